@@ -1,0 +1,5 @@
+"""``python -m scriptkit`` is the same as the installed command."""
+
+from scriptkit.cli import main
+
+main()

@@ -1,0 +1,141 @@
+"""Commands: read arguments, call one function, print. The one place that turns exceptions into exit codes.
+
+Exit 0: done, nothing wrong. 1: done, and something a person must fix. 2: could not be done.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from typing import Annotated, NoReturn
+
+import typer
+
+from scriptkit import __version__
+from scriptkit.problems import CannotDo
+
+app = typer.Typer(
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    context_settings={"help_option_names": ["-h", "--help"]},
+    help="One recipe file in; the shoot's papers, true macros and overlay captions out.",
+    epilog="Exit 0: done, nothing wrong. 1: done, and something a person must fix. 2: could not be done.",
+)
+
+Source = Annotated[
+    str, typer.Argument(metavar="SOURCE", help="A dish or a meal (YAML); - reads it from standard input.")
+]
+Json = Annotated[bool, typer.Option("--json", help="Print JSON, with units in the key names.")]
+
+
+@app.command(epilog="Example: scriptkit pack examples/harbour-supper.yaml -o pack")
+def pack(
+    source: Source,
+    output: Annotated[
+        str, typer.Option("-o", "--output", metavar="DIR", help="Folder to write to; made where there is none.")
+    ],
+    templates: Annotated[
+        str, typer.Option(metavar="DIR", help="Own templates that replace those of the same name.")
+    ] = "",
+    json: Json = False,
+) -> None:
+    """Everything: shoot list, mise en place, overlay captions, macros and report."""
+    from scriptkit.commands import pack
+
+    raise typer.Exit(pack.run(source, output, templates=templates, as_json=json))
+
+
+@app.command(epilog="Example: scriptkit check examples/faulty-chowder.yaml")
+def check(source: Source, json: Json = False) -> None:
+    """Proof the written dish or meal: ledger, times, captions, temperatures, limits."""
+    from scriptkit.commands import check
+
+    raise typer.Exit(check.run(source, as_json=json))
+
+
+@app.command(epilog="Example: scriptkit macros examples/fennel-bisque.yaml --portion 250g")
+def macros(
+    source: Source,
+    portion: Annotated[
+        str, typer.Option(metavar="AMOUNT", help="Also this much of the dish: 250 g, 1/2 serving.")
+    ] = "",
+    basis: Annotated[
+        str, typer.Option(metavar="us|eu", help="us: carbohydrate includes fibre. eu: it does not.")
+    ] = "us",
+    label: Annotated[bool, typer.Option("--label", help="Also as a US label rounds it, 21 CFR 101.9.")] = False,
+    json: Json = False,
+) -> None:
+    """Macros by ingredient, batch, serving and 100 g; of a meal by dish and plate."""
+    from scriptkit.commands import macros
+
+    raise typer.Exit(macros.run(source, portion=portion, basis=basis, label=label, as_json=json))
+
+
+@app.command(epilog="Example: scriptkit food butter")
+def food(
+    words: Annotated[list[str], typer.Argument(metavar="WORDS", help="Words of its name.")],
+    most: Annotated[int, typer.Option("--most", min=1, max=200, help="How many foods to list.")] = 12,
+    json: Json = False,
+) -> None:
+    """Find a food of the pantry: its figures, its household weights and the row they come from."""
+    from scriptkit.commands import food
+
+    raise typer.Exit(food.run(" ".join(words), most=most, as_json=json))
+
+
+@app.command(epilog="Example: scriptkit new 'Cod with leeks'")
+def new(
+    name: Annotated[str, typer.Argument(metavar="NAME", help="The dish's name.")],
+    output: Annotated[
+        str, typer.Option("-o", "--output", metavar="FILE", help="File to write; left out: named after the dish.")
+    ] = "",
+) -> None:
+    """Start a dish: a file with every part in it, ready to be filled in. Never overwrites."""
+    from scriptkit.commands import new
+
+    raise typer.Exit(new.run(name, output))
+
+
+@app.command(epilog="Example: scriptkit schema meal > meal.schema.json")
+def schema(kind: Annotated[str, typer.Argument(metavar="dish|meal|pantry", help="Which file.")] = "dish") -> None:
+    """The JSON Schema of a file, for editors that complete and check YAML."""
+    from scriptkit.commands import schema
+
+    raise typer.Exit(schema.run(kind))
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"scriptkit {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def options(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+    ] = False,
+) -> None:
+    pass
+
+
+def main() -> NoReturn:
+    """Run the command line and leave with its exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+    try:
+        app()
+    except CannotDo as wrong:
+        from scriptkit.commands.printing import print_problems
+
+        print_problems(wrong.problems)
+        sys.exit(2)
+    except KeyboardInterrupt:
+        print("stopped; nothing was left half-written", file=sys.stderr)
+        sys.exit(130)
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # the reader went away; that is no error
+        sys.exit(0)
+    sys.exit(0)

@@ -1,0 +1,87 @@
+"""``scriptkit food``: find a food of the pantry."""
+
+from __future__ import annotations
+
+import sys
+from typing import Any
+
+from scriptkit.commands.printing import print_json
+from scriptkit.pantry.food import NUTRIENTS, Food
+from scriptkit.pantry.lookup import Pantry, UnknownFood
+
+
+def run(words: str, *, most: int, as_json: bool) -> int:
+    """0 where a food was found, 1 where none was."""
+    pantry = Pantry()
+    try:
+        exact = [pantry.find(words).name]
+    except UnknownFood:
+        exact = []
+    found = list(dict.fromkeys([*exact, *pantry.search(words, most=most)]))[:most]
+    meant = [] if found else pantry.suggest(words)
+    if as_json:
+        print_json({"foods": [_json(pantry.find(n)) for n in found], "suggestions": meant})
+    elif exact or len(found) == 1:
+        print(_card(pantry.find(found[0])))
+        if others := found[1:]:
+            print(f"\nalso: {'; '.join(others)}")
+    elif found:
+        for name in found:
+            print(_line(pantry.find(name)))
+    if not found:
+        hint = (
+            f"did you mean {'; '.join(meant)}?"
+            if meant
+            else "give it a label under `foods:` in the dish, or in pantry.yaml"
+        )
+        print(f"the pantry has no food called “{words}”\n  hint: {hint}", file=sys.stderr)
+    return 0 if found else 1
+
+
+def _figure(value: float | None) -> str:
+    return "unknown" if value is None else f"{value:.4g}"
+
+
+def _line(food: Food) -> str:
+    c = food.composition
+    return (
+        f"{food.name}: {_figure(c.energy_kcal)} kcal, fat {_figure(c.fat_g)}, protein {_figure(c.protein_g)}, "
+        f"carbs {_figure(c.carbohydrate_g)}, fibre {_figure(c.fibre_g)}, net carbs {_figure(c.net_carbs_g)}  [{food.source}]"
+    )
+
+
+def _card(food: Food) -> str:
+    lines = [food.name, f"  per 100 g, edible part; {food.source}"]
+    if food.synonyms:
+        lines.append(f"  also called {', '.join(food.synonyms)}")
+    for nutrient in NUTRIENTS:
+        value = getattr(food.composition, nutrient)
+        name, unit = nutrient.rsplit("_", 1)
+        if nutrient != "polyols_g" or value:
+            lines.append(
+                f"  {name.replace('_', ' '):14} {_figure(value):>8} {unit if value is not None else ''}".rstrip()
+            )
+    if food.second_net_carbs_g is not None:
+        lines.append(f"  net carbs in {food.second_source}: {_figure(food.second_net_carbs_g)} g")
+    if food.refuse_share is not None:
+        lines.append(f"  thrown away of it as bought: {food.refuse_share:.0%}")
+    lines += [f"  {weight}" for weight in food.weights]
+    if food.allergens:
+        lines.append(f"  allergens: {', '.join(food.allergens)}" + ("; check the label" if food.check_label else ""))
+    return "\n".join(lines)
+
+
+def _json(food: Food) -> dict[str, Any]:
+    return {
+        "name": food.name,
+        "synonyms": list(food.synonyms),
+        "category": food.category,
+        "source": food.source,
+        "per_100_g": {n: getattr(food.composition, n) for n in NUTRIENTS},
+        "refuse_percent": None if food.refuse_share is None else round(food.refuse_share * 100, 2),
+        "household_weights": [
+            {"amount": w.amount, "unit": w.unit, "state": w.state, "grams": w.grams} for w in food.weights
+        ],
+        "allergens": list(food.allergens),
+        "check_label": food.check_label,
+    }

@@ -1,0 +1,62 @@
+"""``scriptkit macros``: what is in the dish, the serving, the plate."""
+
+from __future__ import annotations
+
+from scriptkit.commands.printing import exit_code, print_json, print_problems
+from scriptkit.nutrition.basis import Basis
+from scriptkit.nutrition.plates import dish_macros, limit_problems, meal_macros
+from scriptkit.nutrition.tables import dish_json, dish_text, meal_json, meal_text
+from scriptkit.problems import CannotDo, Place, Problem, error
+from scriptkit.recipe.build import portion_of
+from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.recipe.reader import read_source
+
+
+def run(source: str, *, portion: str = "", basis: str = "us", label: bool = False, as_json: bool = False) -> int:
+    if basis not in list(Basis):
+        raise CannotDo([error(Place("--basis"), "option", f"“{basis}” is not a basis", "write us or eu")])
+    reading = read_source(source)
+    read = reading.usable()
+    problems: list[Problem] = list(reading.problems)
+    if isinstance(read, Meal):
+        if portion:
+            raise CannotDo(
+                [
+                    error(
+                        Place("--portion"),
+                        "option",
+                        "a meal's portions stand in its file",
+                        "ask for a portion of a dish",
+                    )
+                ]
+            )
+        problems += _of_meal(read, Basis(basis), as_json)
+    else:
+        _of_dish(read, Basis(basis), portion, label, as_json)
+    print_problems(problems, reading.texts)
+    return exit_code(problems)
+
+
+def _of_dish(dish: Dish, basis: Basis, portion: str, label: bool, as_json: bool) -> None:
+    portion_g = _portion_g(portion, dish) if portion else None
+    macros = dish_macros(dish)
+    if as_json:
+        print_json(dish_json(macros, basis=basis, portion_g=portion_g))
+    else:
+        print(dish_text(macros, basis=basis, portion_g=portion_g, label=label))
+
+
+def _portion_g(words: str, dish: Dish) -> float:
+    grams, problems = portion_of(words, dish, "--portion")
+    if grams is None:
+        raise CannotDo(problems)
+    return grams
+
+
+def _of_meal(meal: Meal, basis: Basis, as_json: bool) -> list[Problem]:
+    macros = meal_macros(meal)
+    if as_json:
+        print_json(meal_json(macros, basis=basis))
+    else:
+        print(meal_text(macros, basis=basis))
+    return limit_problems(macros)

@@ -1,0 +1,17 @@
+"""``scriptkit schema``: JSON Schema for editors."""
+
+from __future__ import annotations
+
+from scriptkit.commands.printing import print_json
+from scriptkit.problems import CannotDo, Place, any_of, error
+
+
+def run(kind: str) -> int:
+    from scriptkit.recipe.forms import FORMS, json_schema
+
+    if kind not in FORMS:
+        raise CannotDo(
+            [error(Place("schema"), "option", f"“{kind}” is not a kind of file", f"write {any_of(list(FORMS))}")]
+        )
+    print_json(json_schema(kind))
+    return 0

@@ -1,0 +1,216 @@
+"""Kitchen amounts: a number and a unit, read from a cook's words through pint."""
+
+from __future__ import annotations
+
+import enum
+import functools
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from importlib import resources
+from typing import TYPE_CHECKING, Any
+
+from scriptkit.measure.numbers import NotANumber, format_number, split_number
+from scriptkit.problems import any_of, nearest
+
+if TYPE_CHECKING:
+    import pint
+
+
+class Kind(enum.StrEnum):
+    """What a unit measures. A count becomes grams only through a food's household weight."""
+
+    MASS = "mass"
+    VOLUME = "volume"
+    COUNT = "count"
+
+
+class Cups(enum.StrEnum):
+    """Which cup and spoon a recipe means: US customary 236.6/14.8/4.9 ml, metric 250/15/5, Australian 250/20/5."""
+
+    US = "us"
+    METRIC = "metric"
+    AUSTRALIAN = "australian"
+
+
+# How a unit is printed after a number: (one, several).
+_PRINTED = {
+    "gram": ("g", "g"), "kilogram": ("kg", "kg"), "milligram": ("mg", "mg"), "ounce": ("oz", "oz"), "pound": ("lb", "lb"),
+    "millilitre": ("ml", "ml"), "centilitre": ("cl", "cl"), "decilitre": ("dl", "dl"), "litre": ("l", "l"),
+    "tablespoon": ("tbsp", "tbsp"), "teaspoon": ("tsp", "tsp"), "fluid_ounce": ("fl oz", "fl oz"),
+    "cup": ("cup", "cups"), "quart": ("quart", "quarts"), "gallon": ("gallon", "gallons"), "pinch": ("pinch", "pinches"),
+    "metric_cup": ("cup", "cups"), "metric_tablespoon": ("tbsp", "tbsp"), "australian_tablespoon": ("tbsp", "tbsp"),
+    "metric_teaspoon": ("tsp", "tsp"),
+    "piece": ("", ""), "small": ("small", "small"), "medium": ("medium", "medium"), "large": ("large", "large"),
+    "extra_large": ("extra large", "extra large"), "bunch": ("bunch", "bunches"), "leaf": ("leaf", "leaves"),
+}  # fmt: skip
+
+_LOCAL = {
+    Cups.US: {},
+    Cups.METRIC: {"cup": "metric_cup", "tablespoon": "metric_tablespoon", "teaspoon": "metric_teaspoon"},
+    Cups.AUSTRALIAN: {"cup": "metric_cup", "tablespoon": "australian_tablespoon", "teaspoon": "metric_teaspoon"},
+}
+
+_TWO_WORD_UNITS = {
+    r"fl(?:uid)?\.?\s*(?:oz|ounces?)\b\.?": "fluid_ounce",
+    r"extra[\s-]large\b": "extra_large",
+    r"cubic inch(?:es)?\b": "cubic_inch",
+    r"cu(?:bic)?\s+in\b": "cubic_inch",
+}
+_PINT = re.compile(r"^pints?\b|^pt\b", re.IGNORECASE)
+
+
+class NotAnAmount(ValueError):
+    """An amount that cannot be understood; ``hint`` says what to write instead."""
+
+    def __init__(self, message: str, hint: str, code: str = "amount") -> None:
+        super().__init__(message)
+        self.hint = hint
+        self.code = code
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """``value`` of ``unit``, where unit is a name from units.txt. Exact: values are fractions."""
+
+    value: Fraction
+    unit: str
+
+    @property
+    def kind(self) -> Kind:
+        return _kind_of(self.unit)
+
+    @property
+    def grams(self) -> float:
+        """Weight in grams. Raises ValueError where the unit is no unit of mass."""
+        return float(self.exactly("gram"))
+
+    @property
+    def millilitres(self) -> float:
+        """Volume in millilitres. Raises ValueError where the unit is no unit of volume."""
+        return float(self.exactly("millilitre"))
+
+    def exactly(self, unit: str) -> Fraction:
+        """The value in another unit of the same kind. Raises ValueError where the kinds differ."""
+        import pint
+
+        registry = units()
+        try:
+            converted = registry.Quantity(self.value, self.unit).to(unit)
+        except pint.DimensionalityError:
+            raise ValueError(f"{self.unit} is not a measure of the same kind as {unit}") from None
+        return Fraction(converted.magnitude)
+
+    def times(self, factor: Fraction | int) -> Amount:
+        return Amount(self.value * factor, self.unit)
+
+    def __str__(self) -> str:
+        one, several = _PRINTED.get(self.unit, (self.unit, self.unit + "s"))
+        return f"{format_number(self.value)} {one if self.value <= 1 else several}".strip()
+
+
+@functools.cache
+def units() -> pint.UnitRegistry[Any]:
+    """The kitchen's unit registry: only what stands in units.txt, with exact fractions."""
+    import pint
+
+    text = resources.files("scriptkit.measure").joinpath("units.txt")
+    with resources.as_file(text) as path:
+        return pint.UnitRegistry(path, non_int_type=Fraction, cache_folder=None)
+
+
+@functools.cache
+def _kind_of(unit: str) -> Kind:
+    dimension = str(units().get_dimensionality(unit))
+    return {"[mass]": Kind.MASS, "[volume]": Kind.VOLUME}.get(dimension, Kind.COUNT)
+
+
+def unit_names() -> list[str]:
+    """Every unit a cook may write, in the words of units.txt."""
+    return sorted(n for n in dir(units()) if n.islower() and not n.startswith("_") and _is_unit(n))
+
+
+def _is_unit(name: str) -> bool:
+    import pint
+
+    try:
+        units().parse_units(name)
+    except (pint.PintError, AttributeError, TypeError, ValueError):
+        return False
+    return True
+
+
+def canonical_unit(word: str, cups: Cups = Cups.US) -> str | None:
+    """The unit's one name in units.txt for a cook's word (``Tbsp.`` → ``tablespoon``), or None."""
+    import pint
+
+    name = re.sub(r"[\s.]+", "_", word.strip().strip(".").casefold())
+    if not re.fullmatch(r"[a-z][a-z_]{0,30}", name):
+        return None
+    try:
+        unit = str(units().parse_units(name))
+    except (pint.PintError, ValueError, TypeError):
+        return None
+    if re.fullmatch(r"[a-z_]+", unit) is None:  # pint would read "g_kg" as a product
+        return None
+    return _LOCAL[cups].get(unit, unit)
+
+
+def parse_amount(text: str, *, cups: Cups = Cups.US) -> Amount:
+    """Read ``30 g``, ``1 1/2 tbsp``, ``2 medium``, ``3``.
+
+    >>> parse_amount("1½ cups")
+    Amount(value=Fraction(3, 2), unit='cup')
+
+    Raises NotAnAmount with a hint for a range, no number, an unknown unit, zero, or words after the unit.
+    """
+    try:
+        value, rest = split_number(text)
+    except NotANumber as wrong:
+        raise NotAnAmount(str(wrong), wrong.hint) from None
+    if value == 0:
+        raise NotAnAmount(f"“{text.strip()}” is nothing", "leave the ingredient out, or write `to taste`")
+    return Amount(value, _unit(rest, text.strip(), cups) if rest else "piece")
+
+
+def _unit(rest: str, text: str, cups: Cups) -> str:
+    if _PINT.match(rest):
+        raise NotAnAmount(
+            f"“{text}”: a pint is 473 ml in the US and 568 ml in Britain", "write millilitres or cups", "unit"
+        )
+    for pattern, name in _TWO_WORD_UNITS.items():
+        if found := re.match(pattern, rest, re.IGNORECASE):
+            return _nothing_after(rest[found.end() :], name, text, cups)
+    words = rest.split(maxsplit=1)
+    name_or_none = canonical_unit(words[0], cups)
+    if name_or_none is None:
+        meant = nearest(words[0], unit_names())
+        raise NotAnAmount(
+            f"“{words[0]}” in “{text}” is not a unit this kitchen knows",
+            f"did you mean {any_of(meant)}?"
+            if meant
+            else "write grams, millilitres, cups, tbsp, tsp, oz, lb or a count",
+            "unit",
+        )
+    return _nothing_after(words[1] if len(words) > 1 else "", name_or_none, text, cups)
+
+
+def _nothing_after(tail: str, unit: str, text: str, cups: Cups) -> str:
+    tail = tail.strip(" .,")
+    if not tail:
+        return _LOCAL[cups].get(unit, unit)
+    amount = text[: text.rfind(tail)].strip(" ,")
+    hint = f"write `{amount}`, and put “{tail}” under `prep:` or `food:`"
+    raise NotAnAmount(f"“{tail}” is left over after the amount in “{text}”", hint)
+
+
+def format_grams(grams: float) -> str:
+    """As a kitchen scale shows it: ``0.4 g``, ``4.5 g``, ``45 g``, ``1.25 kg``.
+
+    Below 10 g to 0.1 g, below 1 kg to the gram, above to 10 g.
+    """
+    if grams < 9.95:
+        return f"{grams:.1f} g".replace(".0 g", " g")
+    if grams < 999.5:
+        return f"{grams:.0f} g"
+    return f"{grams / 1000:.2f}".rstrip("0").rstrip(".") + " kg"

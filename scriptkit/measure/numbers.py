@@ -1,0 +1,83 @@
+"""Numbers as cooks write them: ``2``, ``1.5``, ``1 1/2``, ``½``, ``1½``; exact, as fractions."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from fractions import Fraction
+
+_VULGAR = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒"
+_FRACTION_BAR = "/⁄"  # the second is what ½ decomposes to
+NUMBER = rf"(?:\d+\s+\d+[{_FRACTION_BAR}]\d+|\d+[{_FRACTION_BAR}]\d+|\d*\.\d+|\d+\s*[{_VULGAR}]|\d+|[{_VULGAR}])"
+_RANGE = re.compile(rf"^({NUMBER})\s*(?:-|–|—|to\b|or\b)\s*({NUMBER})")
+_LEADING = re.compile(rf"^({NUMBER})(?![\d.,{_FRACTION_BAR}])\s*")
+
+LARGEST = 10**9
+"""No kitchen figure is larger; it also bounds the work a hostile file can ask for."""
+
+# Fractions a kitchen has measures for (common practice, no source), and how they are printed.
+_SPOONABLE = {
+    Fraction(1, 8): "⅛", Fraction(1, 4): "¼", Fraction(1, 3): "⅓", Fraction(3, 8): "⅜", Fraction(1, 2): "½",
+    Fraction(5, 8): "⅝", Fraction(2, 3): "⅔", Fraction(3, 4): "¾", Fraction(7, 8): "⅞",
+}  # fmt: skip
+
+
+class NotANumber(ValueError):
+    """Carries a hint for the cook in ``hint``."""
+
+    def __init__(self, message: str, hint: str) -> None:
+        super().__init__(message)
+        self.hint = hint
+
+
+def split_number(text: str) -> tuple[Fraction, str]:
+    """The number at the start of ``text`` and what follows it.
+
+    >>> split_number("1 1/2 tbsp")
+    (Fraction(3, 2), 'tbsp')
+
+    Raises NotANumber for a range, a decimal comma, a division by zero, a figure over ``LARGEST``, or no number at all.
+    """
+    text = text.strip()
+    if found := _RANGE.match(text):
+        low, high = found.groups()
+        raise NotANumber(f"“{text}” is a range", f"write the one amount you will use, {low} or {high}")
+    if re.match(r"^\d+,\d", text):
+        raise NotANumber(f"“{text}” has a decimal comma", f"write {text.replace(',', '.', 1)!r} with a point")
+    if re.match(r"^[-–−]\s*[\d.]", text):
+        raise NotANumber(f"“{text}” is negative", "write an amount above zero")
+    found = _LEADING.match(text)
+    if not found:
+        raise NotANumber(f"“{text}” does not start with a number", "write a number first, such as 30 g or 1 1/2 tbsp")
+    return _value(found.group(1)), text[found.end() :].strip()
+
+
+def _value(number: str) -> Fraction:
+    total = Fraction(0)
+    plain = unicodedata.normalize("NFKC", re.sub(rf"([{_VULGAR}])", r" \1", number))
+    for part in plain.replace("⁄", "/").split():
+        if len(part) > 30:
+            raise NotANumber("a number has more than 30 digits", "write fewer digits")
+        try:
+            total += Fraction(part)
+        except ZeroDivisionError:
+            raise NotANumber(f"“{part}” divides by zero", "write a real fraction, such as 1/2") from None
+    if total > LARGEST:
+        raise NotANumber(f"“{number}” is larger than any kitchen figure", "check the number")
+    return total
+
+
+def format_number(value: Fraction | float, *, places: int = 2) -> str:
+    """A figure as a kitchen reads it: whole, a measuring-spoon fraction, or at most ``places`` decimals.
+
+    >>> format_number(Fraction(3, 2)), format_number(Fraction(7, 20)), format_number(3.0)
+    ('1 ½', '0.35', '3')
+    """
+    exact = Fraction(value)
+    whole, part = divmod(exact, 1)
+    if part == 0:
+        return str(whole)
+    if part in _SPOONABLE:
+        return f"{whole} {_SPOONABLE[part]}" if whole else _SPOONABLE[part]
+    text = f"{float(exact):.{places}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text

@@ -1,0 +1,148 @@
+"""What the templates print: rows with every figure already formatted and every order already decided."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from scriptkit.captions.cue import Cue
+from scriptkit.measure.durations import format_clock, format_duration
+from scriptkit.nutrition.plates import DishMacros, MealMacros
+from scriptkit.nutrition.tables import dish_text, meal_text
+from scriptkit.problems import Problem, format_problem, needs_a_person
+from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.safety.apply import Caution
+from scriptkit.shoot.mise import Ready, Tray, grams_text, household_text
+from scriptkit.shoot.plan import Plan
+from scriptkit.shoot.shots import SIZES, Shot
+
+
+@dataclass(frozen=True, slots=True)
+class PrintedCaution:
+    where: str
+    text: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """What every page has: its title, who made it, and the cautions that leave the house with it."""
+
+    title: str
+    made_by: str
+    cautions: tuple[PrintedCaution, ...]
+
+
+def printed_cautions(cautions: Sequence[Caution]) -> tuple[PrintedCaution, ...]:
+    """Each caution once, with the step it applies to."""
+    found = [
+        PrintedCaution(f"{c.dish.name}, step {c.step.number}" if c.step else "", c.printed, c.rule.source)
+        for c in cautions
+        if c.printed
+    ]
+    of_steps = [p for p in found if p.where]
+    return tuple(dict.fromkeys([*of_steps, *(p for p in found if not p.where)]))
+
+
+def shoot_list(plan: Plan, shots: Sequence[Shot]) -> dict[str, Any]:
+    """Sections of the shoot list in shoot order, its key and its counts."""
+    sections: list[dict[str, Any]] = []
+    for shot in shots:
+        title = _section(shot)
+        if not sections or sections[-1]["title"] != title:
+            sections.append({"title": title, "rows": []})
+        sections[-1]["rows"].append(_shot_row(shot))
+    used = {s.look.size for s in shots}
+    return {
+        "sections": sections,
+        "key": [f"{size} {words}" for size, words in SIZES.items() if size in used],
+        "sounds": sorted({s.sound for s in shots}),
+        "shots": len(shots),
+        "additions": sum(len(s.additions) for s in shots),
+        "irreversible": sum(s.irreversible for s in shots),
+        "length": format_clock(plan.length_ms),
+    }
+
+
+def _section(shot: Shot) -> str:
+    if shot.step is None or shot.dish is None:
+        return {"opening": "Opening", "closing": f"{shot.dish.name}: plated" if shot.dish else "Plated"}.get(
+            shot.stage, "The whole plate"
+        )
+    return f"{'Prep' if shot.stage == 'prep' else 'Cook'}: {shot.dish.name}"
+
+
+def _shot_row(shot: Shot) -> dict[str, Any]:
+    addition = shot.additions[0] if shot.additions else None
+    return {
+        "slate": shot.slate,
+        "kind": shot.look.kind,
+        "size": shot.look.size,
+        "angle": shot.look.angle,
+        "move": shot.look.move,
+        "sound": shot.sound,
+        "step": shot.step.number if shot.step else "",
+        "picture": shot.what,
+        "ingredient": addition.ingredient.name if addition else "",
+        "grams": grams_text(addition) if addition else "",
+        "household": household_text(addition) if addition else "",
+        "heat": shot.step.heat if shot.step and addition is None else "",
+        "planned": format_duration(shot.planned_ms),
+        "irreversible": shot.irreversible,
+    }
+
+
+def trays(found: Sequence[Tray]) -> list[dict[str, Any]]:
+    return [
+        {
+            "dish": tray.dish.name,
+            "servings": f"{tray.dish.servings:g}",
+            "bowls": [
+                {
+                    "number": bowl.number,
+                    "step": bowl.step.number,
+                    "stage": bowl.step.stage,
+                    "item": bowl.addition.ingredient.name,
+                    "grams": bowl.grams,
+                    "household": bowl.household,
+                    "cut": bowl.cut,
+                    "mm": "" if bowl.mm and bowl.mm in bowl.cut else bowl.mm,
+                }
+                for bowl in tray.bowls
+            ],
+            "vessels": [_ready(r) for r in tray.vessels],
+            "tools": [_ready(r) for r in tray.tools],
+        }
+        for tray in found
+    ]
+
+
+def _ready(ready: Ready) -> dict[str, str]:
+    numbers = [str(step.number) for step in ready.steps]
+    return {"name": ready.name, "steps": ("step " if len(numbers) == 1 else "steps ") + ", ".join(numbers)}
+
+
+def report(
+    source: Dish | Meal,
+    by_dish: Sequence[DishMacros],
+    of_meal: MealMacros | None,
+    plan: Plan,
+    cues: Sequence[Cue],
+    cautions: Sequence[Caution],
+    problems: Sequence[Problem],
+) -> str:
+    """The pack's report: what must be seen to, macros, cautions, and the overlay as planned."""
+    parts = [source.name, "=" * len(source.name), ""]
+    parts.append("To see to" if needs_a_person(problems) else "Nothing to see to")
+    parts += [format_problem(p) for p in problems]
+    parts += ["", "Macros", "------"]
+    if of_meal is not None:
+        parts += [meal_text(of_meal), ""]
+    for macros in by_dish:
+        parts += [dish_text(macros), ""]
+    parts += ["Cautions", "--------"]
+    parts += [f"{c.where}: {c.text}".removeprefix(": ") + f"\n  source: {c.source}" for c in printed_cautions(cautions)]
+    parts += ["", f"Overlay, {format_clock(plan.length_ms)} as planned", "------------------------------"]
+    parts += [f"{format_clock(c.start_ms)}–{format_clock(c.end_ms)}  {' / '.join(c.lines)}" for c in cues]
+    return "\n".join(parts) + "\n"

@@ -1,0 +1,72 @@
+"""One food: what 100 g of it contain, and what its household measures weigh."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Composition:
+    """Per 100 g of the edible part. None is *unknown*, never zero.
+
+    ``carbohydrate_g`` is by difference and includes fibre, as USDA SR28 and a US label print it; ``net_carbs_g`` is held
+    beside it because a European label can give it where the total is unknown. ``polyols_g`` is only what a label declares.
+    """
+
+    energy_kcal: float | None = None
+    fat_g: float | None = None
+    saturated_g: float | None = None
+    protein_g: float | None = None
+    carbohydrate_g: float | None = None
+    fibre_g: float | None = None
+    polyols_g: float | None = 0.0
+    sugars_g: float | None = None
+    net_carbs_g: float | None = None
+    alcohol_g: float | None = None
+    sodium_mg: float | None = None
+
+
+NUTRIENTS = tuple(f.name for f in fields(Composition))
+"""The figures of a food, in the order a card prints them; each name ends in its unit."""
+
+
+@dataclass(frozen=True, slots=True)
+class HouseholdWeight:
+    """``amount`` × ``unit`` of the food in this ``state`` (chopped, whole, packed; may be empty) weigh ``grams``, edible part."""
+
+    amount: float
+    unit: str
+    state: str
+    grams: float
+    printed: str
+    """The measure's words in the source."""
+
+    @property
+    def grams_each(self) -> float:
+        return self.grams / self.amount
+
+    def __str__(self) -> str:
+        words = f"1 {self.unit.replace('_', ' ')}" + (f", {self.state}" if self.state else "")
+        return f"{words} = {self.grams_each:.3g} g" if self.grams_each < 100 else f"{words} = {self.grams_each:.0f} g"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Food:
+    """A food of the pantry. ``source`` names the published row or the label its figures come from."""
+
+    name: str
+    category: str
+    source: str
+    composition: Composition
+    synonyms: tuple[str, ...] = ()
+    refuse_share: float | None = None
+    """What is thrown away of the food as bought, 0 to 1; None is unknown."""
+    weights: tuple[HouseholdWeight, ...] = ()
+    allergens: tuple[str, ...] = ()
+    check_label: bool = False
+    """A compound food: its make decides what else it contains."""
+    safety: str = ""
+    """Temperature class of the raw food: whole-cut, ground-meat, poultry, fish, shellfish, egg, ham-cooked or nothing."""
+    second_net_carbs_g: float | None = None
+    """Net carbs per 100 g of the same food in a second published table, which ``second_source`` names."""
+    second_source: str = ""

@@ -1,0 +1,38 @@
+"""The other way round: about how many cups or spoons some grams are, for a viewer without scales."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from scriptkit.measure.amounts import Amount, Cups
+from scriptkit.pantry.food import Food
+from scriptkit.pantry.weighing import CannotWeigh, weigh
+
+# Steps that measuring cups and spoons come in: (unit, step, least of it). Common practice, no source.
+_MEASURES = (
+    ("cup", Fraction(1, 4), Fraction(1, 4)),
+    ("cup", Fraction(1, 3), Fraction(1, 3)),
+    ("tablespoon", Fraction(1, 2), Fraction(1)),
+    ("teaspoon", Fraction(1, 4), Fraction(1, 4)),
+)
+_NEAR_ENOUGH = 0.06
+"""A level spoon is no finer than this share."""
+
+_METRIC = {"cup": "metric_cup", "tablespoon": "metric_tablespoon", "teaspoon": "metric_teaspoon"}
+
+
+def household_amount(food: Food, grams: float, state: str = "", cups: Cups = Cups.US) -> Amount | None:
+    """The measure nearest to ``grams``, the larger unit where it is near enough; None where the food's weights do not
+    tell, or no measure comes near."""
+    best: tuple[float, Amount] | None = None
+    for unit, step, least in _MEASURES:
+        local = unit if cups is Cups.US else _METRIC[unit]
+        try:
+            one = weigh(food, Amount(Fraction(1), local), state).grams
+        except CannotWeigh:
+            return None
+        value = max(round(Fraction(grams / one) / step) * step, least)
+        off = abs(float(value) * one / grams - 1) if grams else 1.0
+        if value <= 16 and (best is None or off < best[0] - _NEAR_ENOUGH):
+            best = (off, Amount(value, local))
+    return best[1] if best and best[0] <= 2 * _NEAR_ENOUGH else None

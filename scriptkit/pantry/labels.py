@@ -1,0 +1,55 @@
+"""A food read off its label, on the US or the European carbohydrate basis."""
+
+from __future__ import annotations
+
+from scriptkit.pantry.food import Composition
+
+
+def from_label(
+    *,
+    per_g: float,
+    basis: str,
+    energy_kcal: float | None = None,
+    fat_g: float | None = None,
+    saturated_g: float | None = None,
+    protein_g: float | None = None,
+    carbohydrate_g: float | None = None,
+    fibre_g: float | None = None,
+    polyols_g: float | None = None,
+    sugars_g: float | None = None,
+    alcohol_g: float | None = None,
+    sodium_mg: float | None = None,
+) -> Composition:
+    """Per 100 g, with total and net carbohydrate told apart. Figures are those of ``per_g`` grams.
+
+    ``us``: the label's carbohydrate includes fibre and polyols (21 CFR 101.9(c)(6)), net = carbohydrate - fibre - polyols.
+    ``eu``: it excludes fibre and includes polyols (Reg. (EU) 1169/2011, Annex I), net = carbohydrate - polyols; fibre is
+    never taken off twice. What the label does not say is unknown, but polyols only count where they are declared.
+    """
+    polyols = polyols_g or 0.0
+    if basis == "us":
+        total = carbohydrate_g
+        net = None if total is None or fibre_g is None else total - fibre_g - polyols
+    elif basis == "eu":
+        total = None if carbohydrate_g is None or fibre_g is None else carbohydrate_g + fibre_g
+        net = None if carbohydrate_g is None else carbohydrate_g - polyols
+    else:
+        raise ValueError(f"basis is us or eu, not {basis!r}")
+    scale = 100 / per_g
+
+    def per_100(figure: float | None) -> float | None:
+        return None if figure is None else figure * scale
+
+    return Composition(
+        energy_kcal=per_100(energy_kcal),
+        fat_g=per_100(fat_g),
+        saturated_g=per_100(saturated_g),
+        protein_g=per_100(protein_g),
+        carbohydrate_g=per_100(total),
+        fibre_g=per_100(fibre_g),
+        polyols_g=per_100(polyols),
+        sugars_g=per_100(sugars_g),
+        net_carbs_g=per_100(None if net is None else max(net, 0.0)),
+        alcohol_g=per_100(alcohol_g),
+        sodium_mg=per_100(sodium_mg),
+    )

@@ -1,0 +1,70 @@
+"""Find a food by a cook's words; where two could be meant, say so instead of choosing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from scriptkit.pantry import table
+from scriptkit.pantry.food import Food
+from scriptkit.pantry.names import fold, words_of
+
+
+class UnknownFood(LookupError):
+    """No food goes by exactly this name. ``candidates`` are kitchen names it may mean, likeliest first."""
+
+    def __init__(self, name: str, candidates: list[str]) -> None:
+        super().__init__(f"the pantry has no food called “{name}”")
+        self.candidates = candidates
+
+
+class Pantry:
+    """The embedded table with a cook's own foods laid over it; an own food hides one of the same name."""
+
+    def __init__(self, own: Iterable[Food] = ()) -> None:
+        self._own: Mapping[str, Food] = {fold(word): f for f in own for word in (f.name, *f.synonyms)}
+
+    def find(self, name: str) -> Food:
+        """The food that goes by this name or synonym. Raises UnknownFood with what it may mean."""
+        key = fold(name)
+        if key in self._own:
+            return self._own[key]
+        if key in table.index():
+            return table.food(table.index()[key])
+        raise UnknownFood(name, self.suggest(name))
+
+    def names(self) -> dict[str, str]:
+        """Folded name or synonym → the food's kitchen name, own foods included."""
+        return {**table.index(), **{key: f.name for key, f in self._own.items()}}
+
+    def suggest(self, words: str, *, most: int = 4) -> list[str]:
+        """Kitchen names that these words may mean, likeliest first."""
+        return self.search(words, most=most) or self._misspelt(words, most)
+
+    def search(self, words: str, *, most: int = 20) -> list[str]:
+        """Kitchen names in which every word occurs, whole words before beginnings of words, short names first."""
+        wanted = words_of(words)
+        ranked: dict[str, tuple[int, bool, int, str]] = {}
+        if not wanted:
+            return []
+        for key, name in self.names().items():
+            have = key.split()
+            whole = sum(w in have for w in wanted)
+            begun = sum(any(h.startswith(w) for h in have) for w in wanted)
+            if begun == len(wanted):
+                kind = words_of(name.partition(",")[0])  # `mustard, dijon` is a mustard, `mustard greens` is not
+                rank = (len(wanted) - whole, kind != wanted, len(have), name)
+                ranked[name] = min(ranked.get(name, rank), rank)
+        return sorted(ranked, key=lambda name: ranked[name])[:most]
+
+    def _misspelt(self, words: str, most: int) -> list[str]:
+        import difflib
+
+        names = self.names()
+        key = fold(words)
+        close = difflib.get_close_matches(key, names, n=most * 2, cutoff=0.72)
+        if not close:  # then a name that shares a word, near enough in spelling
+            known = {w for k in names for w in k.split() if len(w) > 3}
+            nearest = {w: difflib.get_close_matches(w, known, n=1, cutoff=0.8) for w in words_of(words)}
+            found = [match[0] for match in nearest.values() if match]
+            return self.search(" ".join(found), most=most) if found else []
+        return list(dict.fromkeys(names[k] for k in close))[:most]

@@ -1,0 +1,108 @@
+"""The embedded table: foods.csv and weights.csv, read once and turned into foods on demand."""
+
+from __future__ import annotations
+
+import csv
+import functools
+import io
+from collections import defaultdict
+from importlib import resources
+
+from scriptkit.pantry.food import Composition, Food, HouseholdWeight
+from scriptkit.pantry.names import fold
+
+_FIGURES = (
+    "energy_kcal", "fat_g", "saturated_g", "protein_g", "carbohydrate_g", "fibre_g", "sugars_g", "alcohol_g", "sodium_mg",
+)  # fmt: skip
+TABLES = {
+    "sr28": "USDA National Nutrient Database for Standard Reference, Release 28 (2016)",
+    "ciqual2020": "ANSES-Ciqual French food composition table, 2020",
+}
+"""The published tables that rows come from; `table` and `row` of foods.csv name the row."""
+_SHORT = {"sr28": "USDA SR28", "ciqual2020": "Ciqual 2020"}
+
+
+def _rows(name: str) -> list[dict[str, str]]:
+    text = resources.files("scriptkit.pantry").joinpath(name).read_text(encoding="utf-8")
+    return list(csv.DictReader(io.StringIO(text, newline="")))
+
+
+@functools.cache
+def food_rows() -> dict[str, dict[str, str]]:
+    """Every row of foods.csv by its kitchen name, as text."""
+    return {row["name"]: row for row in _rows("foods.csv")}
+
+
+@functools.cache
+def _weight_rows() -> dict[str, list[dict[str, str]]]:
+    by_food = defaultdict(list)
+    for row in _rows("weights.csv"):
+        by_food[row["food"]].append(row)
+    return by_food
+
+
+@functools.cache
+def index() -> dict[str, str]:
+    """Folded name or synonym → kitchen name, for the whole table."""
+    found: dict[str, str] = {}
+    for name, row in food_rows().items():
+        for word in (name, *_split(row["synonyms"])):
+            found[fold(word)] = name
+    return found
+
+
+@functools.cache
+def food(name: str) -> Food:
+    """The food with this exact kitchen name. Raises KeyError where the table has none."""
+    row = food_rows()[name]
+    refuse = _figure(row["refuse_percent"])
+    return Food(
+        name=name,
+        category=row["category"],
+        source=f"{_SHORT[row['table']]} {row['row']}",
+        composition=_composition(row),
+        synonyms=_split(row["synonyms"]),
+        refuse_share=None if refuse is None else refuse / 100,
+        weights=tuple(
+            HouseholdWeight(float(w["amount"]), w["unit"], w["state"], float(w["grams"]), w["printed"])
+            for w in _weight_rows().get(name, ())
+        ),
+        allergens=_split(row["allergens"]),
+        check_label=row["check_label"] == "yes",
+        safety=row["safety"],
+        second_net_carbs_g=_figure(row["second_net_carbs_g"]),
+        second_source=f"{_SHORT['ciqual2020']} {row['second_row']}" if row["second_row"] else "",
+    )
+
+
+def _composition(row: dict[str, str]) -> Composition:
+    figures = {name: _figure(row[name]) for name in _FIGURES}
+    total, fibre = figures["carbohydrate_g"], figures["fibre_g"]
+    if row["table"] == "ciqual2020":  # its carbohydrate is available: fibre outside, polyols inside
+        polyols = _figure(row["polyols_g"]) or 0.0
+        figures["carbohydrate_g"] = None if total is None or fibre is None else total + fibre
+        net = None if total is None else max(total - polyols, 0.0)
+        return Composition(**_with_energy(figures, net, polyols), polyols_g=polyols, net_carbs_g=net)
+    if total == 0:  # by difference, fibre and sugars are parts of the total: of none, there are none
+        figures |= {"fibre_g": 0.0, "sugars_g": 0.0}
+        fibre = 0.0
+    # Fibre can exceed the total in a row of almost no carbohydrate; a plate has no negative carbohydrate.
+    net = None if total is None or fibre is None else max(total - fibre, 0.0)
+    return Composition(**figures, net_carbs_g=net)
+
+
+def _with_energy(figures: dict[str, float | None], net: float | None, polyols: float) -> dict[str, float | None]:
+    """Energy by Reg. (EU) 1169/2011, Annex XIV, where Ciqual prints none."""
+    fat, protein, fibre = figures["fat_g"], figures["protein_g"], figures["fibre_g"]
+    if figures["energy_kcal"] is not None or fat is None or protein is None or fibre is None or net is None:
+        return figures
+    kcal = 9 * fat + 4 * protein + 4 * net + 2 * fibre + 2.4 * polyols + 7 * (figures["alcohol_g"] or 0.0)
+    return figures | {"energy_kcal": kcal}
+
+
+def _figure(text: str) -> float | None:
+    return float(text) if text else None
+
+
+def _split(text: str) -> tuple[str, ...]:
+    return tuple(part.strip() for part in text.split(";") if part.strip())

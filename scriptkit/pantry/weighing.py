@@ -1,0 +1,163 @@
+"""From a kitchen amount to grams, through the food's household weights; never by a guess."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from scriptkit.measure.amounts import Amount, Kind
+from scriptkit.pantry.food import Food, HouseholdWeight
+from scriptkit.pantry.names import words_of
+
+SIZES = ("small", "medium", "large", "extra_large")
+_CLOSE = 1.03
+"""Household weights this near to one another are one answer: a level spoon is no finer."""
+
+# One word for each way of cutting or packing, so that a cook's `prep:` finds the measure it was weighed in.
+_STATES = {
+    "diced": ("dice", "diced", "cube", "cubed"),
+    "chopped": ("chop", "chopped", "piece", "chunk", "coarsely", "roughly"),
+    "sliced": ("slice", "sliced", "ring", "round"),
+    "shredded": ("shred", "shredded", "grated", "grate"),
+    "minced": ("mince", "minced"),
+    "mashed": ("mash", "mashed"),
+    "pureed": ("puree", "pureed"),
+    "crumbled": ("crumble", "crumbled"),
+    "crushed": ("crush", "crushed"),
+    "ground": ("ground", "grind", "milled"),
+    "halved": ("half", "halved"),
+    "whole": ("whole", "intact"),
+    "slivered": ("sliver", "slivered"),
+    "julienned": ("julienne", "julienned", "strip", "matchstick"),
+    "packed": ("packed",),
+    "unpacked": ("unpacked",),
+    "sifted": ("sift", "sifted"),
+    "melted": ("melt", "melted"),
+    "whipped": ("whip", "whipped"),
+    "pitted": ("pitted", "stoned"),
+}
+_STATE_OF = {word: state for state, words in _STATES.items() for word in words}
+
+
+class CannotWeigh(ValueError):
+    """Grams cannot be told. ``candidates`` are the household weights that could be meant; ``hint`` says what to write."""
+
+    def __init__(self, message: str, hint: str, candidates: Sequence[HouseholdWeight] = ()) -> None:
+        super().__init__(message)
+        self.hint = hint
+        self.candidates = tuple(candidates)
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """Grams and how they were told (``printed`` is the household measure used, empty where the amount was a weight)."""
+
+    grams: float
+    printed: str = ""
+
+
+def weigh(food: Food, amount: Amount, state: str = "") -> Weighed:
+    """Grams of ``amount`` of the food, measured in this state (the cook's words: ``sliced, 5 mm``).
+
+    Raises CannotWeigh where the food has no such household weight, or several that differ.
+    """
+    if amount.kind is Kind.MASS:
+        return Weighed(amount.grams)
+    chosen = _choose(food, amount, state)
+    if amount.kind is Kind.VOLUME:
+        one_ml = chosen.grams_each / Amount(Fraction(1), chosen.unit).millilitres
+        return Weighed(amount.millilitres * one_ml, chosen.printed)
+    return Weighed(float(amount.value) * chosen.grams_each, chosen.printed)
+
+
+def volume_weights(food: Food) -> list[HouseholdWeight]:
+    return [w for w in food.weights if Amount(Fraction(1), w.unit).kind is Kind.VOLUME]
+
+
+def grams_per_ml(food: Food, state: str = "") -> float | None:
+    """Density as spooned or poured, or None where the household weights do not tell it."""
+    try:
+        return weigh(food, Amount(Fraction(100), "millilitre"), state).grams / 100
+    except CannotWeigh:
+        return None
+
+
+def _choose(food: Food, amount: Amount, state: str) -> HouseholdWeight:
+    if amount.kind is Kind.VOLUME:
+        candidates = volume_weights(food)
+    elif amount.unit == "piece":
+        candidates = _pieces(food)
+    else:
+        candidates = [w for w in food.weights if w.unit == amount.unit]
+    if not candidates:
+        raise CannotWeigh(f"nothing says what {amount} of {food.name} weighs", _what_else(food))
+    fitting = _in_state(candidates, state)
+    if not fitting:
+        named = f" {state}" if state else ""
+        raise CannotWeigh(
+            f"{amount} of {food.name}{named}: the pantry weighs it otherwise", _choice(food, candidates), candidates
+        )
+    best = _nearest_unit(fitting, amount)
+    grams = sorted(w.grams_each for w in best)
+    if grams[-1] > grams[0] * _CLOSE:
+        raise CannotWeigh(f"{amount} of {food.name} could mean several weights", _choice(food, best), best)
+    return best[0]
+
+
+def _pieces(food: Food) -> list[HouseholdWeight]:
+    """What a bare count can mean: a piece, else the one size that the food has."""
+    whole = [w for w in food.weights if w.unit == "piece"]
+    sized = [w for w in food.weights if w.unit in SIZES]
+    return sized or whole
+
+
+def states_in(words: str) -> set[str]:
+    """The ways of cutting or packing that these words name.
+
+    >>> sorted(states_in("dice, 15 mm")), sorted(states_in("chopped or diced"))
+    (['diced'], ['chopped', 'diced'])
+    """
+    return {_STATE_OF[w] for w in words_of(words) if w in _STATE_OF}
+
+
+def _in_state(candidates: Sequence[HouseholdWeight], state: str) -> list[HouseholdWeight]:
+    wanted = states_in(state)
+    matching = [w for w in candidates if wanted & states_in(w.state)]
+    if matching:
+        exact = [w for w in matching if states_in(w.state) == wanted]
+        return exact or matching
+    stateless = [w for w in candidates if not w.state]
+    return stateless or ([] if wanted else list(candidates))
+
+
+def _nearest_unit(candidates: Sequence[HouseholdWeight], amount: Amount) -> list[HouseholdWeight]:
+    """Those of the amount's own unit; else, for a volume, those of the unit nearest in size to one of it."""
+    same = [w for w in candidates if w.unit == amount.unit]
+    if same or amount.kind is not Kind.VOLUME:
+        return same or list(candidates)
+    wanted = amount.millilitres
+
+    def distance(weight: HouseholdWeight) -> float:
+        size = Amount(Fraction(1), weight.unit).millilitres
+        return max(size, wanted) / min(size, wanted)
+
+    closest = min(distance(w) for w in candidates)
+    return [w for w in candidates if distance(w) == closest]
+
+
+def _choice(food: Food, candidates: Sequence[HouseholdWeight]) -> str:
+    listed = "; ".join(dict.fromkeys(str(w) for w in candidates))
+    if len({(w.unit, w.state) for w in candidates}) < len(candidates):  # the same words for two weights
+        listed = "; ".join(f"{w.grams_each:g} g ({w.printed})" for w in candidates)
+        return f"write grams of {food.name}: {listed}"
+    if len({w.unit for w in candidates}) > 1:
+        return f"say which, or write grams: {listed}"
+    return f"say which under `measured_as:`, or write grams: {listed}"
+
+
+def _what_else(food: Food) -> str:
+    if not food.weights:
+        return f"weigh it and write grams, or give {food.name} a `household:` weight"
+    shown = "; ".join(dict.fromkeys(str(w) for w in food.weights[:8]))
+    return f"write grams, or a measure it has: {shown}"

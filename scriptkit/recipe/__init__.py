@@ -1,0 +1,1 @@
+"""The written dish and meal: the file's shape, a reader that keeps every place, and the ingredient ledger."""

@@ -1,0 +1,154 @@
+"""Steps and what goes in at them: ``all``, ``half``, ``rest`` and plain amounts become shares and grams."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from scriptkit.measure.amounts import Amount, Kind
+from scriptkit.pantry.weighing import CannotWeigh, weigh
+from scriptkit.problems import Place, error
+from scriptkit.recipe.dish import Addition, Ingredient, Mention, Step
+from scriptkit.recipe.forms import StepForm
+from scriptkit.recipe.methods import method_of
+from scriptkit.recipe.yamltree import Path
+
+if TYPE_CHECKING:
+    from scriptkit.recipe.build import Bench
+
+SHARES = {
+    "all": Fraction(1), "half": Fraction(1, 2), "a half": Fraction(1, 2), "a third": Fraction(1, 3), "third": Fraction(1, 3),
+    "two thirds": Fraction(2, 3), "a quarter": Fraction(1, 4), "quarter": Fraction(1, 4),
+    "three quarters": Fraction(3, 4),
+}  # fmt: skip
+REST = ("rest", "the rest", "remaining")
+_IRREVERSIBLE_METHODS = ("sear", "blend", "deep-fry", "grill")
+
+
+def read_steps(bench: Bench, forms: Sequence[StepForm], ingredients: Mapping[str, Ingredient]) -> list[Step]:
+    """The steps in the file's order; ids left out become step-1, step-2 …; a repeated id is a problem."""
+    counter = _Additions(bench, ingredients)
+    steps: list[Step] = []
+    ids: dict[str, int] = {}
+    for index, form in enumerate(forms):
+        name = form.id or f"step-{index + 1}"
+        if name in ids:
+            bench.problems.append(
+                error(
+                    bench.tree.place("steps", index, "id"),
+                    "same-id",
+                    f"step {ids[name]} is called “{name}” too",
+                    "give each step its own id",
+                )
+            )
+        ids.setdefault(name, index + 1)
+        steps.append(_step(bench, counter, form, index, name))
+    return steps
+
+
+def _step(bench: Bench, counter: _Additions, form: StepForm, index: int, name: str) -> Step:
+    at: Path = ("steps", index)
+    uses_places = [
+        bench.tree.place(*at, "uses", n) if (*at, "uses", n) in bench.tree.values else bench.tree.place(*at, "uses")
+        for n in range(len(form.uses))
+    ]
+    adds = [(key, words, _add_place(bench, at, key, n)) for n, (key, words) in enumerate(form.add.items())]
+    mentions = [Mention(key=key, where="uses", place=place) for key, place in zip(form.uses, uses_places, strict=True)]
+    mentions += [Mention(key=key, where="add", place=place) for key, _, place in adds]
+    additions = tuple(a for key, words, place in adds if (a := counter.take(key, words, place, at)) is not None)
+    method = form.method or method_of(form.do)
+    irreversible = form.irreversible
+    if irreversible is None:
+        irreversible = form.stage == "cook" and method in _IRREVERSIBLE_METHODS
+    return Step(
+        id=name,
+        number=index + 1,
+        stage=form.stage,
+        do=form.do,
+        method=method,
+        vessel=form.vessel,
+        heat=form.heat,
+        tools=tuple(form.tools),
+        uses=tuple(counter.ingredients[key] for key in form.uses if key in counter.ingredients),
+        additions=additions,
+        mentions=tuple(mentions),
+        core_c=bench.temperature(form.core, *at, "core"),
+        hands_ms=bench.duration(form.hands, *at, "hands"),
+        wait_ms=bench.duration(form.wait, *at, "wait"),
+        screen_ms=bench.duration(form.screen, *at, "screen"),
+        sound=form.sound,
+        say=form.say,
+        irreversible=irreversible,
+        place=bench.tree.place(*at),
+        say_place=bench.tree.place(*at, "say"),
+    )
+
+
+def _add_place(bench: Bench, at: Path, key: str, n: int) -> Place:
+    for path in ((*at, "add", key), (*at, "add", n)):
+        if path in bench.tree.keys or path in bench.tree.values:
+            return bench.tree.place(*path, key=True)
+    return bench.tree.place(*at, "add")
+
+
+class _Additions:
+    """Numbers the additions and keeps how much of each ingredient is left, so that ``rest`` is known."""
+
+    def __init__(self, bench: Bench, ingredients: Mapping[str, Ingredient]) -> None:
+        self.bench = bench
+        self.ingredients = ingredients
+        self.number = 0
+        self.taken: dict[str, Fraction] = defaultdict(Fraction)
+
+    def take(self, key: str, words: str, place: Place, at: Path) -> Addition | None:
+        """The addition, or None for an ingredient that is not listed (the ledger tells that)."""
+        ingredient = self.ingredients.get(key)
+        if ingredient is None:
+            return None
+        self.number += 1
+        share, amount = (None, None) if ingredient.to_taste else self._share(ingredient, words, (*at, "add", key))
+        if share is not None:
+            self.taken[key] += share
+        grams = None if share is None or ingredient.grams is None else float(share) * ingredient.grams
+        return Addition(
+            number=self.number, ingredient=ingredient, words=words, share=share, amount=amount, grams=grams, place=place
+        )
+
+    def _share(self, ingredient: Ingredient, words: str, path: Path) -> tuple[Fraction | None, Amount | None]:
+        whole = ingredient.amount
+        told = words.casefold()
+        if whole is None:
+            return None, None
+        if told in REST:
+            share = max(Fraction(0), 1 - self.taken[ingredient.key])
+        elif told in SHARES:
+            share = SHARES[told]
+        else:
+            return self._part(ingredient, whole, words, path)
+        return share, whole.times(share)
+
+    def _part(
+        self, ingredient: Ingredient, whole: Amount, words: str, path: Path
+    ) -> tuple[Fraction | None, Amount | None]:
+        """A plain amount as a share of the whole: by unit where both have the same kind, else by weight."""
+        amount = self.bench.amount(words, *path)
+        if amount is None:
+            return None, None
+        as_written = (
+            whole.kind is not Kind.MASS or ingredient.as_bought_g is None or ingredient.as_bought_g == ingredient.grams
+        )
+        if amount.unit == whole.unit and as_written:
+            return amount.value / whole.value, amount
+        if amount.kind is whole.kind is Kind.VOLUME:
+            return amount.exactly("millilitre") / whole.exactly("millilitre"), amount
+        if ingredient.grams is None:
+            return None, amount
+        try:
+            grams = weigh(ingredient.food, amount, ingredient.state).grams
+        except CannotWeigh as wrong:
+            code = "which-weight" if wrong.candidates else "no-weight"
+            self.bench.problems.append(error(self.bench.tree.place(*path), code, str(wrong), wrong.hint))
+            return None, amount
+        return Fraction(grams / ingredient.grams).limit_denominator(10_000), amount

@@ -1,0 +1,175 @@
+"""The dish and the meal as the rest of the house sees them: weighed, with every place kept."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from scriptkit.measure.amounts import Amount
+from scriptkit.pantry.food import Food
+from scriptkit.problems import Place
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ingredient:
+    """``grams`` is the edible part; None for an amount *to taste* (listed and filmed, counted in nothing)."""
+
+    key: str
+    food: Food
+    amount: Amount | None
+    grams: float | None
+    as_bought_g: float | None
+    prep: str
+    measured_as: str
+    mm: float | None
+    place: Place
+    weighed_as: str = ""
+    """The household measure in the source's words that made grams of it; empty where it was weighed."""
+
+    @property
+    def name(self) -> str:
+        """As the cook calls it."""
+        return self.key.replace("_", " ").replace("-", " ")
+
+    @property
+    def state(self) -> str:
+        """The words that choose its household weight."""
+        return self.measured_as or self.prep
+
+    @property
+    def to_taste(self) -> bool:
+        return self.amount is None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Addition:
+    """An ingredient going into a vessel at a step. ``number`` counts the dish's additions from 1, in order of use."""
+
+    number: int
+    ingredient: Ingredient
+    words: str
+    share: Fraction | None
+    """Of the ingredient, 0 to 1; None for an amount to taste."""
+    amount: Amount | None
+    """The household amount as a cook would measure it out; None to taste, or where only grams can be told."""
+    grams: float | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mention:
+    """A name in `add:` or `uses:`, as written, whether it is listed or not."""
+
+    key: str
+    where: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One step. Durations are milliseconds; None is *not stated*. ``number`` counts the dish's steps from 1 in the file."""
+
+    id: str
+    number: int
+    stage: str
+    do: str
+    method: str
+    vessel: str
+    heat: str
+    tools: tuple[str, ...]
+    uses: tuple[Ingredient, ...]
+    additions: tuple[Addition, ...]
+    mentions: tuple[Mention, ...]
+    core_c: float | None
+    hands_ms: int | None
+    wait_ms: int | None
+    screen_ms: int | None
+    sound: str
+    say: str
+    irreversible: bool
+    """Whether what is done can be filmed only once; an addition always is."""
+    place: Place
+    say_place: Place
+
+    @property
+    def length_ms(self) -> int:
+        return (self.hands_ms or 0) + (self.wait_ms or 0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kitchen:
+    jug_ml: float = 1500.0
+    jug_fill: float = 1 / 3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Film:
+    opening_ms: int = 10_000
+    closing_ms: int = 16_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dish:
+    """A dish. ``cooked_g`` is what the batch weighs when it is served; ``cooked_estimated`` marks a figure nobody weighed."""
+
+    name: str
+    file: str
+    promise: str
+    servings: float
+    serving_g: float
+    serving_stated: bool
+    cooked_g: float
+    cooked_estimated: bool
+    cooked_ml: float | None
+    ingredients: tuple[Ingredient, ...]
+    listed: tuple[str, ...]
+    """Every ingredient key of the file, also those that could not be read."""
+    steps: tuple[Step, ...]
+    kitchen: Kitchen
+    film: Film
+    place: Place
+
+    @property
+    def additions(self) -> tuple[Addition, ...]:
+        return tuple(a for step in self.steps for a in step.additions)
+
+    @property
+    def in_shoot_order(self) -> tuple[Step, ...]:
+        """Prep steps first, then cook steps, each in the file's order."""
+        return tuple(sorted(self.steps, key=lambda s: (s.stage != "prep", s.number)))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Portion:
+    """A dish on one plate, in grams as served."""
+
+    dish: Dish
+    grams: float
+    words: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limit:
+    macro: str
+    bound: str
+    """``at_most`` or ``at_least``, on one plate."""
+    figure: float
+    place: Place
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meal:
+    name: str
+    file: str
+    promise: str
+    plates: int
+    portions: tuple[Portion, ...]
+    limits: tuple[Limit, ...]
+    kitchen: Kitchen
+    film: Film
+    place: Place
+
+    @property
+    def dishes(self) -> tuple[Dish, ...]:
+        return tuple(p.dish for p in self.portions)

@@ -1,0 +1,206 @@
+"""The shape of the files a cook writes: pydantic models, and the JSON Schema that editors complete from.
+
+Amounts, durations and temperatures are text here; ``build`` reads them, so that each can be answered in kitchen words.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, FiniteFloat
+
+Line = Annotated[str, Field(max_length=400)]
+Prose = Annotated[str, Field(max_length=4000)]
+Name = Annotated[str, Field(min_length=1, max_length=120)]
+Positive = Annotated[FiniteFloat, Field(gt=0, le=100_000)]
+Figure = Annotated[FiniteFloat, Field(ge=0, le=100_000)]
+Count = Annotated[int, Field(ge=1, le=1000)]
+
+AmountText = Annotated[
+    Name, Field(description="A number and a unit.", examples=["30 g", "1 1/2 tbsp", "½ cup", "2 medium", "to taste"])
+]
+WeightText = Annotated[Name, Field(description="A weight.", examples=["1.95 kg", "320 g", "12 oz"])]
+VolumeText = Annotated[Name, Field(description="A volume.", examples=["1.5 l", "6 cups"])]
+DurationText = Annotated[Name, Field(description="A length of time.", examples=["12 s", "7 min", "1 h 30 min"])]
+TemperatureText = Annotated[Name, Field(description="A temperature with its scale.", examples=["63 °C", "145 °F"])]
+
+
+class Form(BaseModel):
+    """A mapping in a cook's file. A key that it does not know is a problem, never ignored."""
+
+    model_config = ConfigDict(extra="forbid", str_strip_whitespace=True, coerce_numbers_to_str=True, frozen=True)
+
+
+def _amount_alone(value: Any) -> Any:
+    return {"amount": value} if isinstance(value, str) else value
+
+
+def _all_of_each(value: Any) -> Any:
+    if isinstance(value, str):
+        value = [value]
+    if isinstance(value, list) and all(isinstance(name, str) for name in value):
+        return dict.fromkeys(value, "all")
+    return value
+
+
+def _one_or_many(value: Any) -> Any:
+    return [value] if isinstance(value, str) else value
+
+
+class IngredientForm(Form):
+    """One ingredient of the dish. A bare amount (`butter: 30 g`) is short for `{amount: 30 g}`."""
+
+    amount: AmountText = Field(description="How much in all, or `to taste`.")
+    food: Name | None = Field(None, description="The pantry's name of the food, where the key alone does not tell it.")
+    prep: Line = Field("", description="How it is cut or got ready, with millimetres.", examples=["dice, 15 mm"])
+    measured_as: Line = Field("", description="The state in which cups were filled, where it differs from `prep`.")
+    bought: Literal["ready", "whole"] = Field(
+        "ready", description="`whole`: the weight is as bought, and the pantry's refuse share comes off."
+    )
+
+
+Ingredient = Annotated[IngredientForm, BeforeValidator(_amount_alone, json_schema_input_type=IngredientForm | str)]
+Additions = Annotated[
+    dict[Name, AmountText],
+    BeforeValidator(_all_of_each, json_schema_input_type=dict[str, str] | list[str] | str),
+    Field(description="What goes in: `all`, `half`, `rest` or an amount, by ingredient."),
+]
+Names = Annotated[list[Name], BeforeValidator(_one_or_many, json_schema_input_type=list[str] | str)]
+
+Method = Literal[
+    "blend", "sear", "fry", "deep-fry", "sweat", "boil", "simmer", "braise", "roast", "bake", "grill", "steam", "poach",
+    "rest", "chill", "mix", "plate", "cut",
+]  # fmt: skip
+
+
+class StepForm(Form):
+    """One step: what is done, what goes in, and how long hands, food and picture take."""
+
+    id: Name | None = Field(None, description="A short name to point at; left out: step-1, step-2 …")
+    stage: Literal["prep", "cook"] = Field(description="`prep` before the heat is on, `cook` from then.")
+    do: Prose = Field(min_length=1, description="What the cook does, in a sentence.")
+    uses: Names = Field(
+        default_factory=list, description="Ingredients handled in this step without going into a vessel."
+    )
+    add: Additions = Field(default_factory=dict)
+    method: Method | None = Field(None, description="The cooking method, where the words of `do` do not tell it.")
+    vessel: Line = Field("", description="The pot, pan, bowl or jug.", examples=["stock pot"])
+    tools: Names = Field(default_factory=list, description="What else must lie ready.")
+    heat: Line = Field("", description="The heat under it.", examples=["medium", "high", "off", "oven 200 °C"])
+    core: TemperatureText | None = Field(None, description="Temperature inside the food when it is done.")
+    hands: DurationText | None = Field(None, description="Time the cook is busy.")
+    wait: DurationText | None = Field(None, description="Time the food needs without the cook.")
+    screen: DurationText | None = Field(None, description="Seconds this step gets in the cut.")
+    sound: Literal["sync", "voice-over", "mos"] = Field(
+        "voice-over",
+        description="`sync`: spoken to camera; `voice-over`: recorded later; `mos`: picture without sound.",
+    )
+    say: Prose = Field("", description="The narration; `{butter}` becomes the amount that goes in at this step.")
+    irreversible: bool | None = Field(
+        None,
+        description="Whether what is done can be filmed only once. Left out: true of a sear or a blend. An addition always is.",
+    )
+
+
+class LabelForm(Form):
+    """A food that the pantry lacks, as on its label. What the label does not say stays unknown."""
+
+    per: WeightText = Field("100 g", description="The weight that the figures are for: 100 g, or the serving's weight.")
+    basis: Literal["us", "eu"] = Field(description="`us`: carbohydrate includes fibre; `eu`: it does not.")
+    energy_kcal: Figure | None = None
+    fat_g: Figure | None = None
+    saturated_g: Figure | None = None
+    protein_g: Figure | None = None
+    carbohydrate_g: Figure | None = None
+    fibre_g: Figure | None = None
+    sugars_g: Figure | None = None
+    polyols_g: Figure | None = None
+    alcohol_g: Figure | None = None
+    sodium_mg: Figure | None = None
+    salt_g: Figure | None = Field(None, description="A European label prints salt; sodium = salt ÷ 2.5.")
+    household: dict[Name, WeightText] = Field(
+        default_factory=dict, description="Household weights.", examples=[{"cup": "120 g", "cup, chopped": "90 g"}]
+    )
+    refuse_percent: Annotated[FiniteFloat, Field(ge=0, lt=100)] | None = None
+    synonyms: Names = Field(default_factory=list)
+    category: Line = "own"
+    allergens: Names = Field(default_factory=list)
+    safety: Literal["", "whole-cut", "ground-meat", "poultry", "fish", "shellfish", "egg", "ham-cooked"] = ""
+
+
+class KitchenForm(Form):
+    """The kitchen that it is cooked and filmed in."""
+
+    jug: VolumeText = Field("1.5 l", description="Volume of the blender jug.")
+    jug_fill: Annotated[FiniteFloat, Field(gt=0, le=1)] = Field(
+        1 / 3, description="Share of the jug that hot liquid may fill."
+    )
+
+
+class FilmForm(Form):
+    """How the cut is planned."""
+
+    opening: DurationText = Field("10 s", description="The finished dish and the promise, before the first step.")
+    closing: DurationText = Field("16 s", description="Plating, beauty and first bite: where the macro cards stand.")
+
+
+class DishForm(Form):
+    """A dish."""
+
+    dish: Name = Field(description="Its name.")
+    promise: Prose = Field("", description="What the opening says that the viewer will have at the end.")
+    servings: Positive
+    serving: AmountText | None = Field(
+        None, description="A serving's weight, or its volume where cooked_volume is given."
+    )
+    cooked_weight: WeightText | None = Field(
+        None,
+        description="The pot on the scale less the empty pot. Left out: estimated, and marked as estimated everywhere.",
+    )
+    cooked_volume: VolumeText | None = Field(None, description="The batch in the measuring jug.")
+    cups: Literal["us", "metric", "australian"] = "us"
+    kitchen: KitchenForm = Field(default_factory=lambda: KitchenForm.model_validate({}))
+    film: FilmForm = Field(default_factory=lambda: FilmForm.model_validate({}))
+    ingredients: dict[Name, Ingredient] = Field(min_length=1, max_length=200)
+    steps: list[StepForm] = Field(default_factory=list, max_length=300)
+    foods: dict[Name, LabelForm] = Field(default_factory=dict, max_length=200)
+
+
+class PantryForm(Form):
+    """A `pantry.yaml`: a cook's own foods, for every dish beside it."""
+
+    foods: dict[Name, LabelForm] = Field(max_length=2000)
+
+
+class PortionForm(Form):
+    """A dish on the plate."""
+
+    dish: Name = Field(description="The dish's file, from the meal's folder.", examples=["bisque.yaml"])
+    portion: AmountText = Field("1 serving", description="Servings or a weight.", examples=["1 serving", "180 g"])
+
+
+MacroName = Literal[
+    "energy_kcal", "fat_g", "saturated_g", "protein_g", "carbohydrate_g", "fibre_g", "sugars_g", "net_carbs_g", "sodium_mg",
+]  # fmt: skip
+
+
+class MealForm(Form):
+    """Dishes that are served together."""
+
+    meal: Name = Field(description="Its name.")
+    promise: Prose = ""
+    plates: Count = Field(1, description="How many plates are served.")
+    dishes: list[PortionForm] = Field(min_length=1, max_length=30)
+    at_most: dict[MacroName, Figure] = Field(default_factory=dict, description="Limits of one plate.")
+    at_least: dict[MacroName, Figure] = Field(default_factory=dict, description="Limits of one plate.")
+    kitchen: KitchenForm = Field(default_factory=lambda: KitchenForm.model_validate({}))
+    film: FilmForm = Field(default_factory=lambda: FilmForm.model_validate({}))
+
+
+FORMS: dict[str, type[Form]] = {"dish": DishForm, "meal": MealForm, "pantry": PantryForm}
+
+
+def json_schema(name: str) -> dict[str, Any]:
+    """The JSON Schema (2020-12) of a ``dish``, a ``meal`` or a ``pantry`` file."""
+    schema = FORMS[name].model_json_schema()
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": f"scriptkit {name}", **schema}

@@ -1,0 +1,147 @@
+"""The ingredient ledger: what is listed must be used, what is used must be listed, and the parts must make the whole."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Callable, Iterator
+from fractions import Fraction
+
+from scriptkit.problems import Problem, any_of, error, nearest, warning
+from scriptkit.recipe.dish import Addition, Dish, Step
+
+TOLERANCE = Fraction(2, 100)
+"""Parts may miss the whole by this much: a spoon is no finer (common practice, no source)."""
+
+_PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
+
+
+def ledger_problems(dish: Dish) -> list[Problem]:
+    """Every finding of every check in ``CHECKS``."""
+    return [problem for check in CHECKS for problem in check(dish)]
+
+
+def _parts(dish: Dish) -> dict[str, list[tuple[Step, Addition]]]:
+    parts = defaultdict(list)
+    for step in dish.steps:
+        for addition in step.additions:
+            parts[addition.ingredient.key].append((step, addition))
+    return parts
+
+
+def listed_never_used(dish: Dish) -> Iterator[Problem]:
+    added = {m.key for step in dish.steps for m in step.mentions if m.where == "add"}
+    handled = {m.key for step in dish.steps for m in step.mentions if m.where == "uses"}
+    for ingredient in dish.ingredients if dish.steps else ():
+        if ingredient.key in added:
+            continue
+        if ingredient.key in handled:
+            yield warning(
+                ingredient.place,
+                "never-added",
+                f"{ingredient.name} is got ready and never goes in",
+                "put it under `add:` of the step it goes in at",
+            )
+        else:
+            yield error(
+                ingredient.place,
+                "never-used",
+                f"{ingredient.name} is listed and no step uses it",
+                "put it under `add:` of a step, or take it off the list",
+            )
+
+
+def used_not_listed(dish: Dish) -> Iterator[Problem]:
+    for step in dish.steps:
+        for mention in step.mentions:
+            if mention.key not in dish.listed:
+                meant = nearest(mention.key, dish.listed, most=1)
+                yield error(
+                    mention.place, "not-listed", f"step {step.number} ({step.id}) uses “{mention.key}”, which is not listed",
+                    f"did you mean “{meant[0]}”?" if meant else "list it under `ingredients:` with its amount",
+                )  # fmt: skip
+
+
+def parts_do_not_add_up(dish: Dish) -> Iterator[Problem]:
+    for parts in _parts(dish).values():
+        ingredient = parts[0][1].ingredient
+        shares = [addition.share for _, addition in parts]
+        if ingredient.to_taste or any(share is None for share in shares):
+            continue
+        total = sum((share for share in shares if share is not None), Fraction(0))
+        steps = any_of([f"step {step.number}" for step, _ in parts]).replace(" or ", " and ")
+        last = parts[-1][1]
+        if last.share == 0 and last.words.casefold() in ("rest", "the rest", "remaining"):
+            yield error(
+                last.place,
+                "used-twice",
+                f"no {ingredient.name} is left for the rest at step {parts[-1][0].number}",
+                "write the parts out",
+            )
+        elif total > 1 + TOLERANCE and any(share == 1 for share in shares):
+            again = next(a for n, (_, a) in enumerate(parts) if n and a.share) if len(parts) > 1 else last
+            yield error(
+                again.place,
+                "used-twice",
+                f"all the {ingredient.name} goes in, and then more of it ({steps})",
+                "write how much goes in each time, or `rest`",
+            )
+        elif abs(total - 1) > TOLERANCE:
+            whole = f"{ingredient.amount}"
+            yield error(
+                last.place, "parts", f"{ingredient.name}: {float(total):.0%} of the {whole} goes in at {steps}",
+                f"the parts must make {whole}: " + ("use `rest` for the last one" if total < 1 else "make them smaller, or list more"),
+            )  # fmt: skip
+
+
+def added_before_prepared(dish: Dish) -> Iterator[Problem]:
+    first_added = {key: parts[0] for key, parts in _parts(dish).items()}
+    for step in dish.steps:
+        for used in step.uses if step.stage == "prep" else ():
+            if used.key in first_added and first_added[used.key][0].number < step.number:
+                at, addition = first_added[used.key]
+                yield error(
+                    addition.place, "before-prepared", f"{used.name} goes in at step {at.number} and is got ready only at step {step.number}",
+                    f"move step {step.number} ({step.id}) before step {at.number}",
+                )  # fmt: skip
+
+
+def cooked_before_prep(dish: Dish) -> Iterator[Problem]:
+    if dish.ingredients and not dish.steps:
+        yield warning(
+            dish.place,
+            "no-steps",
+            "the dish has no steps: no shoot list, bowls or captions come of it",
+            "write `steps:`",
+        )
+
+
+def narration_names_known(dish: Dish) -> Iterator[Problem]:
+    for step in dish.steps:
+        here = {a.ingredient.key for a in step.additions} | {i.key for i in step.uses}
+        for name in _PLACEHOLDER.findall(step.say):
+            if name not in dish.listed:
+                meant = nearest(name, dish.listed, most=1)
+                yield error(
+                    step.say_place,
+                    "say-unknown",
+                    f"the narration names {{{name}}}, which is not listed",
+                    f"did you mean {{{meant[0]}}}?" if meant else "use an ingredient's key",
+                )
+            elif name not in here:
+                yield warning(
+                    step.say_place,
+                    "say-elsewhere",
+                    f"the narration gives the amount of {name}, which does not go in at step {step.number}",
+                    "say it at the step where it goes in",
+                )
+
+
+CHECKS: tuple[Callable[[Dish], Iterator[Problem]], ...] = (
+    listed_never_used,
+    used_not_listed,
+    parts_do_not_add_up,
+    added_before_prepared,
+    cooked_before_prep,
+    narration_names_known,
+)

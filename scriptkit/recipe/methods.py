@@ -1,0 +1,48 @@
+"""Which cooking method a step's words name."""
+
+from __future__ import annotations
+
+import re
+
+# First match wins, so the stronger hazard and the longer phrase stand first. Words of the trade.
+_WORDS = (
+    ("blend", r"blend(?:s|ed|ing)?|blitz\w*|liquidi[sz]\w+|pur[ée]e(?:s|d|ing)?|pulse[sd]?"),
+    ("deep-fry", r"deep[- ]fr(?:y|ies|ied|ying)"),
+    ("sear", r"sear(?:s|ed|ing)?|brown (?:it|them|the (?:meat|fish|skin|outside|fillets?|chops?|steaks?))"),
+    ("sweat", r"sweat(?:s|ed|ing)?|soften(?:s|ed|ing)?"),
+    ("braise", r"brais(?:e|es|ed|ing)|stew(?:s|ed|ing)?"),
+    ("roast", r"roast(?:s|ed|ing)?"),
+    ("bake", r"bak(?:e|es|ed|ing)"),
+    ("grill", r"grill(?:s|ed|ing)?|broil(?:s|ed|ing)?"),
+    ("steam", r"steam(?:s|ed|ing)?"),
+    ("poach", r"poach(?:es|ed|ing)?"),
+    ("simmer", r"simmer(?:s|ed|ing)?"),
+    ("boil", r"boil(?:s|ed|ing)?"),
+    ("fry", r"(?:pan-|stir-|shallow-)?fr(?:y|ies|ied|ying)|saut[ée]\w*"),
+    ("chill", r"chill(?:s|ed|ing)?|refrigerat\w+|(?:in|into) the fridge"),
+    ("rest", r"rest(?:s|ed|ing)?"),
+    ("plate", r"plat(?:e up|ed|ing)|ladle|serve[sd]?"),
+    ("cut", r"cut|chop|dic(?:e|ed|ing)|slic(?:e|ed|ing)|trim|peel|mince|shred"),
+    ("mix", r"mix(?:es|ed|ing)?|whisk\w*|stir(?:s|red|ring)?|beat|toss|fold"),
+)
+_PATTERNS = tuple((method, re.compile(rf"\b(?:{words})\b", re.IGNORECASE)) for method, words in _WORDS)
+_NOT_A_METHOD = re.compile(
+    r"\b(?:the rest|rest of|boiling|baking (?:sheet|tray|parchment|dish|tin)|roasting (?:tin|tray)|frying[- ]pan|"
+    r"grill pan|stir[- ]fry sauce|until \w+ing|(?:do not|don't|without) \w+(?:ing)?)\b",
+    re.IGNORECASE,
+)
+
+HOT = frozenset(
+    {"deep-fry", "sear", "sweat", "braise", "roast", "bake", "grill", "steam", "poach", "simmer", "boil", "fry"}
+)
+"""Methods after which what is in the vessel is hot."""
+
+
+def method_of(words: str) -> str:
+    """The method that a step's sentence names, or an empty string where it names none.
+
+    >>> method_of("Blend in two batches until smooth."), method_of("Stir in the rest of the cream.")
+    ('blend', 'mix')
+    """
+    told = _NOT_A_METHOD.sub(" ", words)
+    return next((method for method, pattern in _PATTERNS if pattern.search(told)), "")

@@ -1,0 +1,125 @@
+"""The planned cut: which step is on screen from when to when."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from scriptkit.measure.durations import format_duration
+from scriptkit.problems import Problem, error, note
+from scriptkit.recipe.dish import Addition, Dish, Meal, Step
+
+ADDITION_MS = 3_000
+"""Picture of one addition: 2 to 4 s (common practice, no source)."""
+SHORTEST_ADDITION_MS = 2_000
+ACTION_MS = 4_000
+"""Picture of what is done at a step whose screen time is not stated (common practice, no source)."""
+
+OPENING, STEP, CLOSING, MEAL_CLOSING = "opening", "step", "closing", "meal closing"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Segment:
+    """A stretch of the cut, in milliseconds from its start. ``scene`` counts from 1."""
+
+    scene: int
+    kind: str
+    start_ms: int
+    end_ms: int
+    dish: Dish | None = None
+    step: Step | None = None
+
+    @property
+    def length_ms(self) -> int:
+        return self.end_ms - self.start_ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """The cut of a dish, or of a meal's dishes one after another: all prep first, then each dish cooked and plated."""
+
+    title: str
+    dishes: tuple[Dish, ...]
+    meal: Meal | None
+    segments: tuple[Segment, ...]
+
+    @property
+    def length_ms(self) -> int:
+        return self.segments[-1].end_ms if self.segments else 0
+
+
+def plan_of(source: Dish | Meal) -> Plan:
+    dishes = source.dishes if isinstance(source, Meal) else (source,)
+    meal = source if isinstance(source, Meal) else None
+    stretches: list[tuple[str, Dish | None, Step | None, int]] = [(OPENING, None, None, source.film.opening_ms)]
+    for dish in dishes:
+        stretches += [(STEP, dish, s, screen_ms(s)) for s in dish.in_shoot_order if s.stage == "prep"]
+    for dish in dishes:
+        stretches += [(STEP, dish, s, screen_ms(s)) for s in dish.in_shoot_order if s.stage != "prep"]
+        stretches.append((CLOSING, dish, None, dish.film.closing_ms))
+    if meal is not None:
+        stretches.append((MEAL_CLOSING, None, None, meal.film.closing_ms))
+    return Plan(title=source.name, dishes=dishes, meal=meal, segments=_in_a_row(stretches))
+
+
+def _in_a_row(stretches: Sequence[tuple[str, Dish | None, Step | None, int]]) -> tuple[Segment, ...]:
+    segments: list[Segment] = []
+    now = 0
+    for kind, dish, step, length in stretches:
+        if length > 0:
+            segments.append(
+                Segment(scene=len(segments) + 1, kind=kind, start_ms=now, end_ms=now + length, dish=dish, step=step)
+            )
+            now += length
+    return tuple(segments)
+
+
+def screen_ms(step: Step) -> int:
+    """The step's stated screen time; where none is stated, what its additions and its action usually get."""
+    if step.screen_ms is not None:
+        return step.screen_ms
+    return len(step.additions) * ADDITION_MS + (ACTION_MS if _has_action(step) else 0)
+
+
+def addition_windows(segment: Segment) -> list[tuple[Addition, int, int]]:
+    """When each addition of the segment's step is on screen: one after another from its start, the action last."""
+    step = segment.step
+    if step is None or not step.additions:
+        return []
+    shares = len(step.additions) + (1 if _has_action(step) else 0)
+    each = min(ADDITION_MS, segment.length_ms // shares)
+    return [
+        (addition, segment.start_ms + n * each, segment.start_ms + (n + 1) * each)
+        for n, addition in enumerate(step.additions)
+    ]
+
+
+def _has_action(step: Step) -> bool:
+    """Whether anything but the additions themselves is to be seen."""
+    return not step.additions or bool(step.hands_ms or step.wait_ms or step.method)
+
+
+def plan_problems(source: Dish | Meal) -> list[Problem]:
+    """Steps whose picture is too short for what goes in at them, and steps whose picture is assumed."""
+    problems = []
+    for dish in source.dishes if isinstance(source, Meal) else (source,):
+        for step in dish.steps:
+            least = len(step.additions) * SHORTEST_ADDITION_MS
+            if step.screen_ms is None:
+                problems.append(
+                    note(
+                        step.place,
+                        "no-screen-time",
+                        f"step {step.number} ({step.id}) has no `screen:`, planned with {format_duration(screen_ms(step))}",
+                        "write how long it is in the cut",
+                    )
+                )
+            elif step.screen_ms < least:
+                problems.append(
+                    error(
+                        step.place, "screen-too-short",
+                        f"step {step.number} ({step.id}) shows {len(step.additions)} additions in {format_duration(step.screen_ms)}",
+                        f"an addition needs {SHORTEST_ADDITION_MS // 1000} s at least: give the step {format_duration(least)}, or split it",
+                    )
+                )  # fmt: skip
+    return problems

@@ -1,0 +1,61 @@
+"""What every test may use: a kitchen table to write files on and read them from."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import textwrap
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.recipe.reader import Reading, read_source
+
+ROOT = Path(__file__).parent.parent
+EXAMPLES = ROOT / "examples"
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A folder of its own for each test. ``dish`` and ``meal`` read YAML that must be free of errors."""
+
+    folder: Path
+
+    def write(self, name: str, text: str) -> str:
+        path = self.folder / name
+        path.write_text(textwrap.dedent(text), encoding="utf-8")
+        return str(path)
+
+    def read(self, text: str, name: str = "dish.yaml") -> Reading:
+        return read_source(self.write(name, text))
+
+    def dish(self, text: str) -> Dish:
+        source = self.read(text).usable()
+        assert isinstance(source, Dish)
+        return source
+
+    def meal(self, text: str) -> Meal:
+        source = self.read(text, "meal.yaml").usable()
+        assert isinstance(source, Meal)
+        return source
+
+
+@pytest.fixture
+def table(tmp_path: Path) -> Table:
+    return Table(tmp_path)
+
+
+@pytest.fixture
+def run(tmp_path: Path) -> Callable[..., subprocess.CompletedProcess[str]]:
+    """Run the command as a person would, in the test's own folder."""
+
+    def call(*arguments: str, stdin: str = "") -> subprocess.CompletedProcess[str]:
+        return subprocess.run(
+            [sys.executable, "-m", "scriptkit", *arguments],
+            input=stdin, capture_output=True, encoding="utf-8", cwd=tmp_path, check=False, timeout=60,
+        )  # fmt: skip
+
+    return call
