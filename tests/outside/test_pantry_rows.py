@@ -1,0 +1,174 @@
+"""The embedded table against the published tables it was copied from, figure for figure."""
+
+from __future__ import annotations
+
+import csv
+from collections import defaultdict
+from pathlib import Path
+
+import pytest
+
+from scriptkit.pantry import table
+
+ROOT = Path(__file__).resolve().parents[2]
+SHARED = ROOT.parent / "shared" / "data"
+SR28_FOODS = SHARED / "usda-sr28" / "foods.csv"
+SR28_WEIGHTS = SHARED / "usda-sr28" / "household_weights.csv"
+CIQUAL_FOODS = SHARED / "ciqual-2020" / "foods.csv"
+
+
+def _beside(path: Path) -> pytest.MarkDecorator:
+    return pytest.mark.skipif(
+        not path.is_file(), reason=f"the published table {'/'.join(path.parts[-4:])} is not beside the checkout"
+    )
+
+
+# Column of foods.csv → column of the published table.
+SR28_COLUMNS = {
+    "energy_kcal": "kcal", "fat_g": "fat_g", "saturated_g": "saturated_g", "protein_g": "protein_g",
+    "carbohydrate_g": "carbohydrate_g", "fibre_g": "fibre_g", "sugars_g": "sugars_g", "alcohol_g": "alcohol_g",
+    "sodium_mg": "sodium_mg",
+}  # fmt: skip
+CIQUAL_COLUMNS = {
+    "energy_kcal": "kcal_eu", "fat_g": "fat_g", "saturated_g": "saturated_g", "protein_g": "protein_g",
+    "carbohydrate_g": "available_carbohydrate_g", "fibre_g": "fibre_g", "polyols_g": "polyols_g",
+    "sugars_g": "sugars_g", "alcohol_g": "alcohol_g",
+}  # fmt: skip
+
+# Foods whose spoons and cups SR28 prints beside the unblanched nut only.
+WEIGHED_AS = {"almonds, ground": "12061", "hazelnuts, ground": "12120"}
+
+# Printed in SR28 (USDA, 2016): kitchen name, NDB number, kcal, fat, protein, carbohydrate by difference, fibre per 100 g.
+PRINTED_SR28: list[tuple[str, str, float, float, float, float, float | None]] = [
+    ("parmesan, grated", "01032", 420, 27.84, 28.42, 13.91, 0.0),
+    ("butter, unsalted", "01145", 717, 81.11, 0.85, 0.06, 0.0),
+    ("egg", "01123", 143, 9.51, 12.56, 0.72, 0.0),
+    ("milk, whole", "01211", 61, 3.27, 3.15, 4.78, 0.0),
+    ("cumin", "02014", 375, 22.27, 17.81, 44.24, 10.5),
+    ("olive oil", "04053", 884, 100.00, 0.00, 0.00, 0.0),
+    ("chicken breast, skinless", "05062", 120, 2.62, 22.50, 0.00, 0.0),
+    ("chicken stock, homemade", "06172", 36, 1.20, 2.52, 3.53, 0.0),
+    ("avocado", "09037", 160, 14.66, 2.00, 8.53, 6.7),
+    ("carrot", "11124", 41, 0.24, 0.93, 9.58, 2.8),
+    ("leek", "11246", 61, 0.30, 1.50, 14.15, 1.8),
+    ("mushroom", "11260", 22, 0.34, 3.09, 3.26, 1.0),
+    ("almonds", "12061", 579, 49.93, 21.15, 21.55, 12.5),
+    ("white wine", "14106", 82, 0.00, 0.07, 2.60, 0.0),
+    ("cod", "15015", 82, 0.67, 17.81, 0.00, 0.0),
+    ("prawns, raw", "15270", 85, 0.51, 20.10, 0.00, None),  # no fibre figure is printed
+    ("lentils, dried", "16069", 352, 1.06, 24.63, 63.35, 10.7),
+    ("bread, white", "18069", 266, 3.33, 8.85, 49.42, 2.7),
+    ("cornflour", "20027", 381, 0.05, 0.26, 91.27, 0.9),
+    ("flour, plain", "20481", 364, 0.98, 10.33, 76.31, 2.7),
+    ("beef mince, 20% fat", "23572", 254, 20.00, 17.17, 0.00, 0.0),
+]
+
+
+def _read(path: Path, key: str) -> dict[str, dict[str, str]]:
+    with path.open(encoding="utf-8", newline="") as file:
+        return {row[key]: row for row in csv.DictReader(file)}
+
+
+def _number(text: str) -> float | None:
+    return float(text) if text.strip() else None
+
+
+def _ciqual(text: str) -> float | None:
+    """A figure as Ciqual prints it: “traces” counts as 0; “-” and “< 0.5” are not known."""
+    if text.strip() == "traces":
+        return 0.0
+    try:
+        return float(text)
+    except ValueError:
+        return None
+
+
+def _rows_of(name: str) -> list[dict[str, str]]:
+    return [row for row in table.food_rows().values() if row["table"] == name]
+
+
+@pytest.mark.parametrize(
+    ("name", "ndb", "kcal", "fat", "protein", "carbohydrate", "fibre"), PRINTED_SR28, ids=[r[0] for r in PRINTED_SR28]
+)
+def test_rows_printed_in_sr28(
+    name: str, ndb: str, kcal: float, fat: float, protein: float, carbohydrate: float, fibre: float | None
+) -> None:
+    row = table.food_rows()[name]
+    assert (row["table"], row["row"]) == ("sr28", ndb)
+    assert _number(row["energy_kcal"]) == kcal
+    assert _number(row["fat_g"]) == fat
+    assert _number(row["protein_g"]) == protein
+    assert _number(row["carbohydrate_g"]) == carbohydrate
+    assert _number(row["fibre_g"]) == fibre
+
+
+@_beside(SR28_FOODS)
+def test_every_sr28_row_is_the_published_one() -> None:
+    published = _read(SR28_FOODS, "ndb")
+    differing = [
+        f"{row['name']} ({row['row']}) {ours}: {row[ours]!r}, published {published[row['row']][theirs]!r}"
+        for row in _rows_of("sr28")
+        for ours, theirs in SR28_COLUMNS.items()
+        if _number(row[ours]) != _number(published[row["row"]][theirs])
+    ]
+    assert differing == []
+
+
+@_beside(SR28_FOODS)
+def test_refuse_is_the_published_share_or_unknown() -> None:
+    published = _read(SR28_FOODS, "ndb")
+    differing = [
+        row["name"]
+        for row in table.food_rows().values()
+        if row["refuse_percent"]
+        and (
+            row["table"] != "sr28"
+            or float(row["refuse_percent"]) != _number(published[row["row"]]["refuse_percent"])
+        )
+    ]
+    assert differing == []
+
+
+@_beside(SR28_WEIGHTS)
+def test_every_household_weight_is_the_published_one() -> None:
+    published = defaultdict(set)
+    with SR28_WEIGHTS.open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            published[row["ndb"]].add((float(row["amount"]), row["measure"], float(row["grams"])))
+    foods = table.food_rows()
+    strange = []
+    for name, food in foods.items():
+        ndb = WEIGHED_AS.get(name, food["row"] if food["table"] == "sr28" else "")
+        for weight in table.food(name).weights:
+            if (weight.amount, weight.printed, weight.grams) not in published[ndb]:
+                strange.append(f"{name}: {weight.amount:g} {weight.printed} = {weight.grams:g} g")
+    assert strange == []
+
+
+@_beside(CIQUAL_FOODS)
+def test_every_ciqual_row_is_the_published_one() -> None:
+    published = _read(CIQUAL_FOODS, "code")
+    differing = [
+        f"{row['name']} ({row['row']}) {ours}: {row[ours]!r}, published {published[row['row']][theirs]!r}"
+        for row in _rows_of("ciqual2020")
+        for ours, theirs in CIQUAL_COLUMNS.items()
+        if _number(row[ours]) != _ciqual(published[row["row"]][theirs])
+    ]
+    assert differing == []
+
+
+@_beside(CIQUAL_FOODS)
+def test_second_net_carbs_are_ciqual_available_carbohydrate_less_polyols() -> None:
+    published = _read(CIQUAL_FOODS, "code")
+    differing = []
+    for row in table.food_rows().values():
+        if bool(row["second_row"]) != bool(row["second_net_carbs_g"]):
+            differing.append(f"{row['name']}: a second row without a figure, or the reverse")
+        elif row["second_row"]:
+            second = published[row["second_row"]]
+            available = _ciqual(second["available_carbohydrate_g"])
+            net = None if available is None else max(available - (_ciqual(second["polyols_g"]) or 0.0), 0.0)
+            # 1e-6: Ciqual prints at most five decimals
+            if net is None or abs(float(row["second_net_carbs_g"]) - net) > 1e-6:
+                differing.append(f"{row['name']}: {row['second_net_carbs_g']}, published {net}")
+    assert differing == []
