@@ -130,7 +130,7 @@ def main() -> NoReturn:
     except CannotDo as wrong:
         from scriptkit.commands.printing import print_problems
 
-        print_problems(wrong.problems)
+        print_problems(wrong.problems, wrong.lines)
         sys.exit(2)
     except KeyboardInterrupt:
         print("stopped; nothing was left half-written", file=sys.stderr)

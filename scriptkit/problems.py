@@ -63,13 +63,17 @@ def note(place: Place, code: str, message: str, hint: str = "") -> Problem:
 
 
 class CannotDo(Exception):
-    """The work cannot be done at all; carries every problem found, never only the first."""
+    """The work cannot be done at all; carries every problem found, never only the first.
 
-    def __init__(self, problems: Sequence[Problem]) -> None:
+    ``lines`` are the lines of the files that were read, to show the offending ones.
+    """
+
+    def __init__(self, problems: Sequence[Problem], lines: Mapping[str, Sequence[str]] | None = None) -> None:
         if not problems:
             raise ValueError("CannotDo needs at least one problem to tell")
         super().__init__("; ".join(p.message for p in problems))
         self.problems = tuple(problems)
+        self.lines = dict(lines or {})
 
 
 def in_order(problems: Iterable[Problem]) -> list[Problem]:
@@ -102,13 +106,13 @@ def format_problem(problem: Problem, lines: Mapping[str, Sequence[str]] | None =
     ``lines`` maps a file's name to its lines; a file that is not in it is printed without its line.
     """
     p = problem.place
-    out = [f"{p.file}:{p.line}:{p.column}: {problem.severity}[{problem.code}]: {problem.message}"]
+    out = [printable(f"{p.file}:{p.line}:{p.column}: {problem.severity}[{problem.code}]: {problem.message}")]
     text = (lines or {}).get(p.file, ())
     if 0 < p.line <= len(text) and (source := printable(text[p.line - 1].rstrip())):
         shown, column = _window(source, p.column)
         out += [f"    {shown}", f"    {' ' * (column - 1)}^"]
     if problem.hint:
-        out.append(f"  hint: {problem.hint}")
+        out.append(printable(f"  hint: {problem.hint}"))
     return "\n".join(out)
 
 

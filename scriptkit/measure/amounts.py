@@ -42,7 +42,8 @@ _PRINTED = {
     "metric_cup": ("cup", "cups"), "metric_tablespoon": ("tbsp", "tbsp"), "australian_tablespoon": ("tbsp", "tbsp"),
     "metric_teaspoon": ("tsp", "tsp"),
     "piece": ("", ""), "small": ("small", "small"), "medium": ("medium", "medium"), "large": ("large", "large"),
-    "extra_large": ("extra large", "extra large"), "bunch": ("bunch", "bunches"), "leaf": ("leaf", "leaves"),
+    "extra_large": ("extra large", "extra large"), "jumbo": ("jumbo", "jumbo"), "bunch": ("bunch", "bunches"), "leaf": ("leaf", "leaves"),
+    "cubic_inch": ("cubic inch", "cubic inches"),
 }  # fmt: skip
 
 _LOCAL = {
@@ -151,7 +152,7 @@ def canonical_unit(word: str, cups: Cups = Cups.US) -> str | None:
         unit = str(units().parse_units(name))
     except (pint.PintError, ValueError, TypeError):
         return None
-    if re.fullmatch(r"[a-z_]+", unit) is None:  # pint would read "g_kg" as a product
+    if unit == "dimensionless" or re.fullmatch(r"[a-z_]+", unit) is None:  # pint would read "g_kg" as a product
         return None
     return _LOCAL[cups].get(unit, unit)
 
@@ -182,11 +183,13 @@ def _unit(rest: str, text: str, cups: Cups) -> str:
         if found := re.match(pattern, rest, re.IGNORECASE):
             return _nothing_after(rest[found.end() :], name, text, cups)
     words = rest.split(maxsplit=1)
-    name_or_none = canonical_unit(words[0], cups)
+    word = words[0].rstrip(",;")
+    name_or_none = canonical_unit(word, cups)
     if name_or_none is None:
-        meant = nearest(words[0], unit_names())
+        units_meant = dict.fromkeys(canonical_unit(near, cups) or near for near in nearest(word, unit_names()))
+        meant = [_PRINTED.get(unit, ("",))[0] or unit for unit in units_meant]
         raise NotAnAmount(
-            f"“{words[0]}” in “{text}” is not a unit this kitchen knows",
+            f"“{word or rest}” in “{text}” is not a unit this kitchen knows",
             f"did you mean {any_of(meant)}?"
             if meant
             else "write grams, millilitres, cups, tbsp, tsp, oz, lb or a count",
@@ -207,8 +210,10 @@ def _nothing_after(tail: str, unit: str, text: str, cups: Cups) -> str:
 def format_grams(grams: float) -> str:
     """As a kitchen scale shows it: ``0.4 g``, ``4.5 g``, ``45 g``, ``1.25 kg``.
 
-    Below 10 g to 0.1 g, below 1 kg to the gram, above to 10 g.
+    Below 10 g to 0.1 g, below 1 kg to the gram, above to 10 g. What is there is never printed as nothing.
     """
+    if 0 < grams < 0.05:
+        return "under 0.1 g"
     if grams < 9.95:
         return f"{grams:.1f} g".replace(".0 g", " g")
     if grams < 999.5:

@@ -13,7 +13,7 @@ _WORDS = {
     "min": "min", "mins": "min", "minute": "min", "minutes": "min", "m": "min",
     "h": "h", "hr": "h", "hrs": "h", "hour": "h", "hours": "h", "d": "day", "day": "day", "days": "day",
 }  # fmt: skip
-_PART = re.compile(rf"({NUMBER})\s*([a-z]+)\.?\s*(?:and\s+)?")
+_PART = re.compile(rf"({NUMBER})\s*([a-z]+)\.?,?\s*(?:and\s+)?")
 LONGEST_MS = 30 * _UNIT_MS["day"]
 
 
@@ -37,10 +37,7 @@ def parse_duration(text: str) -> int:
     lowered = text.casefold()
     if re.fullmatch(r"\d+:\d\d(:\d\d)?", lowered):
         raise NotADuration(f"“{text}” could be minutes or hours", "write it out, such as 1 min 30 s or 1 h 30 min")
-    try:
-        _, rest = split_number(lowered)
-    except NotANumber as wrong:
-        raise NotADuration(str(wrong), "write one duration, such as 7 min or 12 s") from None
+    _, rest = _number(lowered)
     if not rest:
         raise NotADuration(f"“{text}” has no unit", f"write {text} s or {text} min")
     total, end = Fraction(0), 0
@@ -49,12 +46,19 @@ def parse_duration(text: str) -> int:
         if not found or found.group(2) not in _WORDS:
             word = found.group(2) if found else lowered[end:]
             raise NotADuration(f"“{word}” in “{text}” is not a unit of time", "use s, min or h, such as 1 h 30 min")
-        value, _ = split_number(found.group(1))
+        value, _ = _number(found.group(1))
         total += value * _UNIT_MS[_WORDS[found.group(2)]]
         end = found.end()
     if total > LONGEST_MS:
         raise NotADuration(f"“{text}” is longer than 30 days", "check the unit")
     return round(total)
+
+
+def _number(text: str) -> tuple[Fraction, str]:
+    try:
+        return split_number(text)
+    except NotANumber as wrong:
+        raise NotADuration(str(wrong), "write one duration, such as 7 min or 12 s") from None
 
 
 def format_duration(ms: int) -> str:

@@ -8,9 +8,12 @@ from fractions import Fraction
 
 _VULGAR = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒"
 _FRACTION_BAR = "/⁄"  # the second is what ½ decomposes to
-NUMBER = rf"(?:\d+\s+\d+[{_FRACTION_BAR}]\d+|\d+[{_FRACTION_BAR}]\d+|\d*\.\d+|\d+\s*[{_VULGAR}]|\d+|[{_VULGAR}])"
+_FRACTION = rf"\d+\s?[{_FRACTION_BAR}]\s?\d+"
+NUMBER = rf"(?:\d+\s+{_FRACTION}|{_FRACTION}|\d*\.\d+|\d+\s*[{_VULGAR}]|\d+|[{_VULGAR}])"
 _RANGE = re.compile(rf"^({NUMBER})\s*(?:-|–|—|to\b|or\b)\s*({NUMBER})")
 _LEADING = re.compile(rf"^({NUMBER})(?![\d.,{_FRACTION_BAR}])\s*")
+_HYPHENATED = re.compile(rf"^(\d+)-({_FRACTION})(?!\d)")
+_COMMA = re.compile(r"^(\d+),(\d+)")
 
 LARGEST = 10**9
 """No kitchen figure is larger; it also bounds the work a hostile file can ask for."""
@@ -39,14 +42,22 @@ def split_number(text: str) -> tuple[Fraction, str]:
     Raises NotANumber for a range, a decimal comma, a division by zero, a figure over ``LARGEST``, or no number at all.
     """
     text = text.strip()
+    if found := _HYPHENATED.match(text):
+        whole, part = found.groups()
+        raise NotANumber(f"“{text}” reads as a range", f"write {whole} {part} with a space if that is what you mean")
     if found := _RANGE.match(text):
         low, high = found.groups()
         raise NotANumber(f"“{text}” is a range", f"write the one amount you will use, {low} or {high}")
-    if re.match(r"^\d+,\d", text):
-        raise NotANumber(f"“{text}” has a decimal comma", f"write {text.replace(',', '.', 1)!r} with a point")
-    if re.match(r"^[-–−]\s*[\d.]", text):
+    if found := _COMMA.match(text):
+        whole, part = found.groups()
+        if len(part) == 3:  # a thousand here, a decimal there: a thousandfold apart
+            raise NotANumber(f"“{text}” could be {whole}{part} or {whole}.{part}", "write it without the comma")
+        raise NotANumber(f"“{text}” has a decimal comma", f"write {whole}.{part} with a point")
+    if re.match(rf"^[-–−]\s*[\d.{_VULGAR}]", text):
         raise NotANumber(f"“{text}” is negative", "write an amount above zero")
     found = _LEADING.match(text)
+    if not found and text[:1].isdigit():
+        raise NotANumber(f"the number in “{text}” cannot be read", "write it like 30, 1.5 or 1 1/2")
     if not found:
         raise NotANumber(f"“{text}” does not start with a number", "write a number first, such as 30 g or 1 1/2 tbsp")
     return _value(found.group(1)), text[found.end() :].strip()
@@ -55,7 +66,7 @@ def split_number(text: str) -> tuple[Fraction, str]:
 def _value(number: str) -> Fraction:
     total = Fraction(0)
     plain = unicodedata.normalize("NFKC", re.sub(rf"([{_VULGAR}])", r" \1", number))
-    for part in plain.replace("⁄", "/").split():
+    for part in re.sub(r"\s*[/⁄]\s*", "/", plain).split():
         if len(part) > 30:
             raise NotANumber("a number has more than 30 digits", "write fewer digits")
         try:

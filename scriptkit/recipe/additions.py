@@ -5,18 +5,16 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
 from scriptkit.measure.amounts import Amount, Kind
 from scriptkit.pantry.weighing import CannotWeigh, weigh
 from scriptkit.problems import Place, error
+from scriptkit.recipe.bench import Bench
 from scriptkit.recipe.dish import Addition, Ingredient, Mention, Step
+from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import StepForm
 from scriptkit.recipe.methods import method_of
 from scriptkit.recipe.yamltree import Path
-
-if TYPE_CHECKING:
-    from scriptkit.recipe.build import Bench
 
 SHARES = {
     "all": Fraction(1), "half": Fraction(1, 2), "a half": Fraction(1, 2), "a third": Fraction(1, 3), "third": Fraction(1, 3),
@@ -24,6 +22,9 @@ SHARES = {
     "three quarters": Fraction(3, 4),
 }  # fmt: skip
 REST = ("rest", "the rest", "remaining")
+TO_TASTE = ("to taste", "taste")
+UNREAD_SCREEN_MS = 60_000
+"""Stands in for a screen time that could not be read: long enough that nothing is found too short for it."""
 _IRREVERSIBLE_METHODS = ("sear", "blend", "deep-fry", "grill")
 
 
@@ -77,13 +78,19 @@ def _step(bench: Bench, counter: _Additions, form: StepForm, index: int, name: s
         core_c=bench.temperature(form.core, *at, "core"),
         hands_ms=bench.duration(form.hands, *at, "hands"),
         wait_ms=bench.duration(form.wait, *at, "wait"),
-        screen_ms=bench.duration(form.screen, *at, "screen"),
+        screen_ms=_screen_ms(bench, form, at),
         sound=form.sound,
         say=form.say,
         irreversible=irreversible,
         place=bench.tree.place(*at),
         say_place=bench.tree.place(*at, "say"),
     )
+
+
+def _screen_ms(bench: Bench, form: StepForm, at: Path) -> int | None:
+    told = bench.duration(form.screen, *at, "screen")
+    unread = form.screen is not None or (*at, "screen") in bench.tree.unread
+    return UNREAD_SCREEN_MS if told is None and unread else told
 
 
 def _add_place(bench: Bench, at: Path, key: str, n: int) -> Place:
@@ -108,7 +115,7 @@ class _Additions:
         if ingredient is None:
             return None
         self.number += 1
-        share, amount = (None, None) if ingredient.to_taste else self._share(ingredient, words, (*at, "add", key))
+        share, amount = self._share(ingredient, words, (*at, "add", key))
         if share is not None:
             self.taken[key] += share
         grams = None if share is None or ingredient.grams is None else float(share) * ingredient.grams
@@ -119,7 +126,10 @@ class _Additions:
     def _share(self, ingredient: Ingredient, words: str, path: Path) -> tuple[Fraction | None, Amount | None]:
         whole = ingredient.amount
         told = words.casefold()
-        if whole is None:
+        if words == UNREAD or (whole is None and not ingredient.to_taste):
+            return None, None
+        if whole is None or told in TO_TASTE:
+            self._both_to_taste(ingredient, words, path)
             return None, None
         if told in REST:
             share = max(Fraction(0), 1 - self.taken[ingredient.key])
@@ -128,6 +138,19 @@ class _Additions:
         else:
             return self._part(ingredient, whole, words, path)
         return share, whole.times(share)
+
+    def _both_to_taste(self, ingredient: Ingredient, words: str, path: Path) -> None:
+        """An amount that stands on one side only would be left out of the macros in silence."""
+        told = words.casefold()
+        if ingredient.amount is None and told not in (*TO_TASTE, *REST, *SHARES):
+            message = f"{ingredient.name} is listed `to taste`, and {words} of it goes in here"
+            hint = "list its amount, or write `to taste` here too"
+        elif ingredient.amount is not None:
+            message = f"{ingredient.name} is listed with {ingredient.amount}, and goes in to taste here"
+            hint = "write `all`, `half`, `rest` or an amount here, or list it `to taste`"
+        else:
+            return
+        self.bench.problems.append(error(self.bench.tree.place(*path), "to-taste", message, hint))
 
     def _part(
         self, ingredient: Ingredient, whole: Amount, words: str, path: Path

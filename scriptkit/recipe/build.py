@@ -3,144 +3,35 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
-from typing import TypeVar
+from collections.abc import Sequence
 
-from scriptkit.measure.amounts import Amount, Cups, Kind, NotAnAmount, parse_amount
-from scriptkit.measure.durations import NotADuration, parse_duration
-from scriptkit.measure.temperatures import NotATemperature, parse_temperature
-from scriptkit.pantry.food import Composition, Food, HouseholdWeight
-from scriptkit.pantry.labels import from_label
+from scriptkit.measure.amounts import Amount, Cups, Kind, format_grams
+from scriptkit.pantry.food import Composition, Food
 from scriptkit.pantry.lookup import Pantry, UnknownFood
 from scriptkit.pantry.weighing import CannotWeigh, weigh
 from scriptkit.problems import Problem, any_of, error, warning
-from scriptkit.recipe.additions import read_steps
+from scriptkit.recipe.additions import TO_TASTE, read_steps
+from scriptkit.recipe.bench import Bench
 from scriptkit.recipe.cuts import cut_mm
 from scriptkit.recipe.dish import Dish, Film, Ingredient, Kitchen, Limit, Meal, Portion
-from scriptkit.recipe.forms import DishForm, FilmForm, IngredientForm, KitchenForm, LabelForm, MealForm
+from scriptkit.recipe.formcheck import UNREAD
+from scriptkit.recipe.forms import DishForm, FilmForm, IngredientForm, KitchenForm, MealForm
 from scriptkit.recipe.yamltree import Path, Tree
 
-TO_TASTE = ("to taste", "taste")
 MOST_PER_SERVING_G = 3000.0
 """More of one ingredient for one eater than anyone cooks; a slipped unit is likelier (common sense, no source)."""
 MOST_SEASONING_PER_SERVING_G = 60.0
 _SEASONINGS = ("spice", "herb, dried", "baking")
-
-T = TypeVar("T")
-
-
-class Bench:
-    """Reads the small texts of one file and collects what was wrong with them."""
-
-    def __init__(self, tree: Tree, cups: Cups = Cups.US) -> None:
-        self.tree = tree
-        self.cups = cups
-        self.problems: list[Problem] = []
-
-    def read(self, reader: Callable[[str], T], text: str | None, *path: str | int) -> T | None:
-        """What ``reader`` makes of the text at the path; None where there is no text or it is wrong, which is then told."""
-        if text is None:
-            return None
-        try:
-            return reader(text)
-        except NotAnAmount as wrong:
-            self.problems.append(error(self.tree.place(*path), wrong.code, str(wrong), wrong.hint))
-        except (NotADuration, NotATemperature) as wrong:
-            code = "duration" if isinstance(wrong, NotADuration) else "temperature"
-            self.problems.append(error(self.tree.place(*path), code, str(wrong), wrong.hint))
-        return None
-
-    def amount(self, text: str | None, *path: str | int) -> Amount | None:
-        return self.read(lambda t: parse_amount(t, cups=self.cups), text, *path)
-
-    def duration(self, text: str | None, *path: str | int) -> int | None:
-        return self.read(parse_duration, text, *path)
-
-    def temperature(self, text: str | None, *path: str | int) -> float | None:
-        return self.read(parse_temperature, text, *path)
-
-    def grams(self, text: str | None, *path: str | int) -> float | None:
-        """A text that must be a weight."""
-        amount = self.amount(text, *path)
-        if amount is not None and amount.kind is not Kind.MASS:
-            self.problems.append(
-                error(self.tree.place(*path), "amount", f"“{text}” is not a weight", "weigh it: write g, kg, oz or lb")
-            )
-            return None
-        return None if amount is None else amount.grams
-
-    def millilitres(self, text: str | None, *path: str | int) -> float | None:
-        """A text that must be a volume."""
-        amount = self.amount(text, *path)
-        if amount is not None and amount.kind is not Kind.VOLUME:
-            self.problems.append(
-                error(self.tree.place(*path), "amount", f"“{text}” is not a volume", "write ml, l or cups")
-            )
-            return None
-        return None if amount is None else amount.millilitres
-
-
-def own_foods(forms: Mapping[str, LabelForm], tree: Tree) -> tuple[list[Food], list[Problem]]:
-    """Foods read off labels under `foods:`."""
-    bench = Bench(tree)
-    return [_own_food(bench, name, form) for name, form in forms.items()], bench.problems
-
-
-def _own_food(bench: Bench, name: str, form: LabelForm) -> Food:
-    at: Path = ("foods", name)
-    per_g = bench.grams(form.per, *at, "per")
-    sodium = form.sodium_mg if form.sodium_mg is not None or form.salt_g is None else form.salt_g / 2.5 * 1000
-    figures = {f: getattr(form, f) for f in _LABEL_FIGURES}
-    composition = from_label(per_g=per_g, basis=form.basis, sodium_mg=sodium, **figures) if per_g else Composition()
-    parts = [form.fat_g, form.protein_g, form.carbohydrate_g, form.alcohol_g]
-    if per_g and sum(p for p in parts if p is not None) > per_g * 1.05:
-        bench.problems.append(
-            error(
-                bench.tree.place(*at, key=True),
-                "label",
-                f"the macros of “{name}” weigh more than the {form.per} they are for",
-                "check `per:`",
-            )
-        )
-    weights = [_household(bench, name, words, weight) for words, weight in form.household.items()]
-    return Food(
-        name=name,
-        category=form.category,
-        source=f"label in {bench.tree.file}",
-        composition=composition,
-        synonyms=tuple(form.synonyms),
-        refuse_share=None if form.refuse_percent is None else form.refuse_percent / 100,
-        weights=tuple(w for w in weights if w is not None),
-        allergens=tuple(form.allergens),
-        safety=form.safety,
-    )
-
-
-_LABEL_FIGURES = (
-    "energy_kcal",
-    "fat_g",
-    "saturated_g",
-    "protein_g",
-    "carbohydrate_g",
-    "fibre_g",
-    "polyols_g",
-    "sugars_g",
-    "alcohol_g",
-)
-
-
-def _household(bench: Bench, food: str, words: str, weight: str) -> HouseholdWeight | None:
-    """``cup, chopped: 90 g`` or ``2 tbsp: 30 g``."""
-    at: Path = ("foods", food, "household", words)
-    measure, _, state = words.partition(",")
-    text = measure if re.match(r"[\d½¼¾⅓⅔]", measure) else f"1 {measure}"
-    amount = bench.amount(text, *at)
-    grams = bench.grams(weight, *at)
-    return HouseholdWeight(float(amount.value), amount.unit, state.strip(), grams, words) if amount and grams else None
+JUGS_ML = (100.0, 100_000.0)
+"""Between the smallest and the largest blender jug that anyone fills (common sense, no source)."""
 
 
 def kitchen(bench: Bench, form: KitchenForm) -> Kitchen:
     jug = bench.millilitres(form.jug, "kitchen", "jug")
+    if jug is not None and not JUGS_ML[0] <= jug <= JUGS_ML[1]:
+        place = bench.tree.place("kitchen", "jug")
+        bench.problems.append(error(place, "absurd-amount", f"no jug holds {form.jug}", "check the unit"))
+        jug = None
     return Kitchen(jug_fill=form.jug_fill) if jug is None else Kitchen(jug_ml=jug, jug_fill=form.jug_fill)
 
 
@@ -157,11 +48,15 @@ def dish(form: DishForm, tree: Tree, pantry: Pantry) -> tuple[Dish, list[Problem
     ingredients = {i.key: i for i in found}
     listed = tuple((tree.data or {}).get("ingredients") or form.ingredients)
     steps = read_steps(bench, form.steps, ingredients)
-    cooked_g, estimated = bench.grams(form.cooked_weight, "cooked_weight"), False
-    if cooked_g is None:
-        cooked_g, estimated = sum(i.grams for i in found if i.grams is not None), True
+    raw_g = sum(i.grams for i in found if i.grams is not None) if all(i.readable for i in found) else None
+    weighed_g = bench.grams(form.cooked_weight, "cooked_weight")
+    _cooked_as_raw(bench, form, raw_g, weighed_g)
+    estimated = weighed_g is None
+    cooked_g = sum(i.grams for i in found if i.grams is not None) if weighed_g is None else weighed_g
     cooked_ml = bench.millilitres(form.cooked_volume, "cooked_volume")
     serving_g = _serving(bench, form, cooked_g, cooked_ml)
+    if (form.cooked_weight is None and raw_g is not None) or weighed_g is not None:
+        _servings_make_batch(bench, form, serving_g, cooked_g)
     return Dish(
         name=form.dish,
         file=tree.file,
@@ -178,7 +73,23 @@ def dish(form: DishForm, tree: Tree, pantry: Pantry) -> tuple[Dish, list[Problem
         kitchen=kitchen(bench, form.kitchen),
         film=film(bench, form.film),
         place=tree.place("dish"),
+        steps_readable=not any(_holds_additions(path) for path in tree.unread),
     ), bench.problems
+
+
+def _holds_additions(path: Path) -> bool:
+    """Whether what stands at the path of a dish may name ingredients."""
+    return path[:1] == ("steps",) and (len(path) <= 2 or path[2] == "uses" or path[2:] == ("add",))
+
+
+def _cooked_as_raw(bench: Bench, form: DishForm, raw_g: float | None, cooked_g: float | None) -> None:
+    """A batch that weighs many times its ingredients, or next to nothing of them: a slipped unit is likelier."""
+    if raw_g and cooked_g and not 0.1 <= cooked_g / raw_g <= 5:
+        bench.problems.append(
+            warning(bench.tree.place("cooked_weight"), "cooked-weight",
+                    f"the batch weighs {form.cooked_weight} and its ingredients {format_grams(raw_g)}",
+                    "check the unit, and list the water that stays in the dish")
+        )  # fmt: skip
 
 
 def _serving(bench: Bench, form: DishForm, cooked_g: float, cooked_ml: float | None) -> float | None:
@@ -190,6 +101,8 @@ def _serving(bench: Bench, form: DishForm, cooked_g: float, cooked_ml: float | N
         grams = amount.grams
     elif amount.kind is Kind.VOLUME and cooked_ml:
         grams = amount.millilitres * cooked_g / cooked_ml
+    elif amount.kind is Kind.VOLUME and form.cooked_volume is not None:
+        return None  # the batch's volume could not be read, which has been told
     elif amount.kind is Kind.VOLUME:
         bench.problems.append(
             error(bench.tree.place("serving"), "serving", f"“{form.serving}” is a volume, and the batch's volume is not known",
@@ -206,20 +119,26 @@ def _serving(bench: Bench, form: DishForm, cooked_g: float, cooked_ml: float | N
             )
         )
         return None
-    if cooked_g and abs(grams * form.servings / cooked_g - 1) > 0.1:
+    return grams
+
+
+def _servings_make_batch(bench: Bench, form: DishForm, grams: float | None, cooked_g: float) -> None:
+    if ("servings",) in bench.tree.unread or grams is None or not cooked_g:
+        return
+    if abs(grams * form.servings / cooked_g - 1) > 0.1:
         bench.problems.append(
             warning(bench.tree.place("serving"), "serving",
                     f"{form.servings:g} servings of {grams:.0f} g make {grams * form.servings:.0f} g, the batch is {cooked_g:.0f} g",
                     f"{form.servings:g} equal servings weigh {cooked_g / form.servings:.0f} g each")
         )  # fmt: skip
-    return grams
 
 
 def _ingredient(bench: Bench, key: str, form: IngredientForm, pantry: Pantry, servings: float) -> Ingredient:
     at: Path = ("ingredients", key)
     food = _food(bench, key, form, pantry)
     to_taste = form.amount.casefold() in TO_TASTE
-    amount = None if to_taste else bench.amount(form.amount, *_amount_path(bench, at))
+    unread = form.amount == UNREAD
+    amount = None if to_taste or unread else bench.amount(form.amount, *_amount_path(bench, at))
     grams = as_bought = None
     weighed_as = ""
     if amount is not None and food.source:
@@ -243,6 +162,7 @@ def _ingredient(bench: Bench, key: str, form: IngredientForm, pantry: Pantry, se
         mm=cut_mm(form.prep),
         place=bench.tree.place(*at, key=True),
         weighed_as=weighed_as,
+        readable=bool(food.source) and (to_taste or grams is not None),
     )
 
 
@@ -257,6 +177,9 @@ def _food(bench: Bench, key: str, form: IngredientForm, pantry: Pantry) -> Food:
     try:
         return pantry.find(name)
     except UnknownFood as wrong:
+        unread = Food(name=name, category="unknown", source="", composition=Composition())
+        if bench.tree.unread & {at, (*at, "food")}:
+            return unread  # what it is may stand in what could not be read
         place = bench.tree.place(*at, "food") if form.food else bench.tree.place(*at, key=True)
         meant = any_of([f"“{c}”" for c in wrong.candidates])
         say = (
@@ -270,7 +193,7 @@ def _food(bench: Bench, key: str, form: IngredientForm, pantry: Pantry) -> Food:
                 f"write {say}" if not form.food else f"did you mean {meant}?" if meant else f"write {say}",
             )
         )
-        return Food(name=name, category="unknown", source="", composition=Composition())
+        return unread
 
 
 def _refuse(
@@ -291,7 +214,7 @@ def _refuse(
 
 def _absurd(bench: Bench, at: Path, form: IngredientForm, food: Food, grams: float | None, servings: float) -> None:
     most = MOST_SEASONING_PER_SERVING_G if food.category in _SEASONINGS else MOST_PER_SERVING_G
-    if grams is not None and grams / servings > most:
+    if ("servings",) not in bench.tree.unread and grams is not None and grams / servings > most:
         bench.problems.append(
             error(bench.tree.place(*_amount_path(bench, at)), "absurd-amount",
                   f"{form.amount} of {food.name} is {grams / servings:,.0f} g a serving", "check the unit and the servings")
@@ -306,10 +229,13 @@ def meal(form: MealForm, tree: Tree, dishes: Sequence[Dish | None]) -> tuple[Mea
         at: Path = ("dishes", number, "portion")
         if one is not None and (grams := _portion(bench, written.portion, one, at)) is not None:
             portions.append(Portion(dish=one, grams=grams, words=written.portion, place=tree.place(*at)))
+            _within_batch(bench, portions[-1])
+    complete = len(portions) == len(form.dishes) and all(i.readable for p in portions for i in p.dish.ingredients)
     limits = [
         Limit(macro=macro, bound=bound, figure=figure, place=tree.place(bound, macro))
         for bound, figures in (("at_most", form.at_most), ("at_least", form.at_least))
         for macro, figure in figures.items()
+        if complete  # else nothing is known about the plate, and why has been told
     ]
     return Meal(
         name=form.meal,
@@ -322,6 +248,15 @@ def meal(form: MealForm, tree: Tree, dishes: Sequence[Dish | None]) -> tuple[Mea
         film=film(bench, form.film),
         place=tree.place("meal"),
     ), bench.problems
+
+
+def _within_batch(bench: Bench, portion: Portion) -> None:
+    if portion.grams > portion.dish.cooked_g * 1.1 and all(i.readable for i in portion.dish.ingredients):
+        bench.problems.append(
+            warning(portion.place, "portion",
+                    f"one plate takes {format_grams(portion.grams)} of {portion.dish.name}, the batch is {format_grams(portion.dish.cooked_g)}",
+                    "check the unit, or cook more of it")
+        )  # fmt: skip
 
 
 _SERVINGS = re.compile(r"\bservings?\s*$", re.IGNORECASE)

@@ -25,6 +25,8 @@ class Ingredient:
     place: Place
     weighed_as: str = ""
     """The household measure in the source's words that made grams of it; empty where it was weighed."""
+    readable: bool = True
+    """False where its food or weight could not be told, which is among the problems of reading."""
 
     @property
     def name(self) -> str:
@@ -38,7 +40,7 @@ class Ingredient:
 
     @property
     def to_taste(self) -> bool:
-        return self.amount is None
+        return self.amount is None and self.readable
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,6 +130,8 @@ class Dish:
     kitchen: Kitchen
     film: Film
     place: Place
+    steps_readable: bool = True
+    """False where a part of the steps could not be read: what seems never used may stand there."""
 
     @property
     def additions(self) -> tuple[Addition, ...]:

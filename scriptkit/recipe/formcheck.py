@@ -4,19 +4,41 @@ from __future__ import annotations
 
 import copy
 import typing
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
 from scriptkit.problems import Problem, any_of, error, nearest
-from scriptkit.recipe.forms import Form
+from scriptkit.recipe.forms import Form, LabelForm
 from scriptkit.recipe.yamltree import Path, Tree
 
 F = TypeVar("F", bound=Form)
 
 _ROUNDS = 8
 """Each round takes out what the last one found; nesting is shallower than this."""
+_MOST_A_ROUND = 500
+"""More misfits than a person reads; it also bounds the work that a hostile file can ask for."""
+
+UNREAD = "(not readable)"
+"""Stands where a required text could not be read, so that what stands around it can still be checked."""
+
+_FIGURES = tuple(name for name in LabelForm.model_fields if name.endswith(("_g", "_kcal", "_mg")))
+_STAND_INS: tuple[tuple[tuple[str, ...], Any], ...] = (
+    (("dish",), UNREAD),
+    (("meal",), UNREAD),
+    (("servings",), "1"),
+    (("ingredients", "*"), {"amount": UNREAD}),
+    (("ingredients", "*", "amount"), UNREAD),
+    (("steps", "*"), {"stage": "cook", "do": UNREAD, "screen": "0 s"}),  # keeps the later steps' numbers
+    (("steps", "*", "stage"), "cook"),
+    (("steps", "*", "do"), UNREAD),
+    (("steps", "*", "add", "*"), UNREAD),
+    (("foods", "*"), {"basis": "us", **dict.fromkeys(_FIGURES, "0")}),
+    (("foods", "*", "basis"), "us"),
+    *((("foods", "*", name), "0") for name in _FIGURES),
+)
 
 _FORM_NAMES = ("function-before", "IngredientForm", "StepForm")
 
@@ -24,23 +46,102 @@ _FORM_NAMES = ("function-before", "IngredientForm", "StepForm")
 def fit_form(form: type[F], tree: Tree) -> tuple[F | None, list[Problem]]:
     """The form filled from the tree, or None where even its required parts are wrong; and every problem found.
 
-    A value that does not fit is taken out, and the ingredient or step that cannot do without it, so that the rest can
-    still be checked in the same run.
+    So that one fault neither hides another nor draws more after it, the rest is read as it was most likely meant: a
+    misspelt key as the known one, a required value as a stand-in. ``tree.unread`` then names what was taken out, and the
+    tree's places follow what moved.
     """
     data = copy.deepcopy(tree.data)
-    problems: list[Problem] = []
+    problems: dict[Problem, None] = {}
     for _ in range(_ROUNDS):
         try:
-            return form.model_validate(data), problems
+            return form.model_validate(data), list(problems)
         except ValidationError as wrong:
-            found = wrong.errors(include_url=False)
-        for one in found:
-            path = _path_in(data, one["loc"])
-            if (problem := _problem(form, tree, path, one)) not in problems:
-                problems.append(problem)
-        for one in found:
-            _take_out(data, _path_in(data, one["loc"]), one["type"] == "missing")
-    return None, problems
+            found = [(_path_in(data, one["loc"]), one) for one in wrong.errors(include_url=False)[:_MOST_A_ROUND]]
+        renamed = _renamed(form, data, found)
+        for path, one in found:
+            if path not in renamed.values() and not _follows(tree, path, one["type"]):
+                problems[_problem(form, tree, path, one)] = None
+        _mend(data, tree, found, renamed)
+    return None, list(problems)
+
+
+def _follows(tree: Tree, path: Path, kind: str) -> bool:
+    """Whether a misfit only follows from one that has been told."""
+    emptied = kind == "too_short" and any(p[: len(path)] == path for p in tree.unread)
+    return emptied or (kind == "missing" and path in tree.unread)
+
+
+def _renamed(form: type[Form], data: Any, found: Iterable[tuple[Path, Any]]) -> dict[Path, Path]:
+    """Misspelt keys and what they were most likely meant to be, where that does not stand there too."""
+    renamed: dict[Path, Path] = {}
+    for path, one in found:
+        if one["type"] == "extra_forbidden":
+            for meant in nearest(str(path[-1]), _known_keys(form, path[:-1]), most=1):
+                target = (*path[:-1], meant)
+                if meant not in _at(data, path[:-1]) and target not in renamed.values():
+                    renamed[path] = target
+    return renamed
+
+
+def _mend(data: Any, tree: Tree, found: Iterable[tuple[Path, Any]], renamed: Mapping[Path, Path]) -> None:
+    """Rename misspelt keys, put stand-ins where there are some, and take the other misfits out."""
+    moves = dict(renamed)
+    items: dict[Path, set[int]] = defaultdict(set)
+    for path, target in renamed.items():
+        parent = _at(data, path[:-1])
+        parent[target[-1]] = parent.pop(path[-1])
+    for misfit, one in found:
+        if misfit in renamed or misfit in renamed.values():
+            continue
+        path = misfit
+        if one["type"] == "missing" and _stand_in(path) is None:
+            path = path[:-1]  # what lacks it cannot be used
+        while path and not isinstance(_at(data, path[:-1]), dict | list):
+            path = path[:-1]  # `butter: 30 g` has no `amount` that could be taken out alone
+        if not path:
+            continue
+        parent, last = _at(data, path[:-1]), path[-1]
+        tree.unread.add(path)
+        stand_in = _stand_in(path)
+        if stand_in is not None and one["loc"][-1] != "[key]":
+            parent[last] = copy.deepcopy(stand_in)
+        elif isinstance(parent, list):
+            items[path[:-1]].add(int(last))
+        else:
+            parent.pop(last, None)
+    moves |= _without_items(data, items)
+    if moves:
+        tree.moved(moves)
+
+
+def _without_items(data: Any, items: Mapping[Path, set[int]]) -> dict[Path, Path]:
+    """Take items out of their lists; where the later ones moved to."""
+    moves: dict[Path, Path] = {}
+    for path, gone in items.items():
+        found = _at(data, path)
+        kept = [n for n in range(len(found)) if n not in gone]
+        moves |= {(*path, old): (*path, new) for new, old in enumerate(kept) if new != old}
+        found[:] = [found[n] for n in kept]
+    return moves
+
+
+def _at(data: Any, path: Path) -> Any:
+    """What stands at the path, or None."""
+    for part in path:
+        inside = isinstance(data, list) and isinstance(part, int) and part < len(data)
+        if not inside and not (isinstance(data, dict) and part in data):
+            return None
+        data = data[part]
+    return data
+
+
+def _stand_in(path: Path) -> Any:
+    """What stands in for the value at the path, or None."""
+    return next((value for pattern, value in _STAND_INS if _fits(path, pattern)), None)
+
+
+def _fits(path: Path, pattern: tuple[str, ...]) -> bool:
+    return len(path) == len(pattern) and all(want in ("*", part) for part, want in zip(path, pattern, strict=True))
 
 
 def _path_in(data: Any, loc: Iterable[str | int]) -> Path:
@@ -59,63 +160,55 @@ def _path_in(data: Any, loc: Iterable[str | int]) -> Path:
     return tuple(path)
 
 
-def _take_out(data: Any, path: Path, missing: bool) -> None:
-    """Remove the value at the path; for a missing key, what it is missing from."""
-    path = path[:-1] if missing else path
-    if not path:
-        return
-    here: Any = data
-    for part in path[:-1]:
-        try:
-            here = here[part]
-        except (KeyError, IndexError, TypeError):
-            return
-    last = path[-1]
-    if isinstance(here, dict):
-        here.pop(last, None)
-    elif isinstance(here, list) and isinstance(last, int) and last < len(here):
-        if path[:-1] == ("steps",):
-            here[last] = {"stage": "prep", "do": "(not readable)"}  # keeps the later steps' numbers and places
-        else:
-            del here[last]
-
-
 def _problem(form: type[Form], tree: Tree, path: Path, one: Any) -> Problem:
     kind, context = one["type"], one.get("ctx", {})
-    name = str(path[-1]) if path else "the file"
-    place = tree.place(*path)
     if kind == "extra_forbidden":
         known = _known_keys(form, path[:-1])
-        meant = nearest(name, known, most=1)
+        meant = nearest(str(path[-1]), known, most=1)
         hint = f"did you mean `{meant[0]}`?" if meant else f"known keys: {', '.join(known)}"
-        return error(tree.place(*path, key=True), "unknown-key", f"“{name}” is not a key here", hint)
+        return error(tree.place(*path, key=True), "unknown-key", f"“{_short(path[-1])}” is not a key here", hint)
     if kind == "missing":
-        parent = path[:-1]
-        inside = f"`{parent[-1]}`" if parent and isinstance(parent[-1], str) else "this step" if parent else "the file"
-        return error(tree.place(*parent, key=True), "missing-key", f"{inside} has no `{name}`", _meaning(form, path))
+        place = tree.place(*path[:-1], key=True)
+        return error(place, "missing-key", f"{_name(path[:-1])} has no `{path[-1]}`", _meaning(form, path))
     if one.get("input") is None:
-        return error(
-            tree.place(*path, key=True),
-            "empty",
-            f"`{name}` is empty",
-            _meaning(form, path) or "write a value or leave the key out",
-        )
-    message, hint = _words(kind, context, name, one.get("input"))
-    return error(place, "wrong-value", message, hint or _meaning(form, path))
+        hint = _meaning(form, path) or "write a value or leave the key out"
+        return error(tree.place(*path, key=True), "empty", f"{_name(path)} is empty", hint)
+    if one["loc"][-1:] == ("[key]",):
+        if kind == "literal_error":
+            hint = _words(kind, context, "", one["input"])[1]
+            return error(tree.place(*path, key=True), "unknown-key", f"“{_short(path[-1])}” is not a key here", hint)
+        return error(tree.place(*path, key=True), "wrong-value", *_words(kind, context, "", one["input"]))
+    message, hint = _words(kind, context, _name(path), one.get("input"))
+    return error(tree.place(*path), "wrong-value", message, hint or _meaning(form, path))
+
+
+def _name(path: Path) -> str:
+    """What the thing at the path is called in a message."""
+    if not path:
+        return "the file"
+    if isinstance(path[-1], int):
+        return f"step {path[-1] + 1}" if path[:-1] == ("steps",) else f"item {path[-1] + 1} of `{_short(path[-2])}`"
+    return f"`{_short(path[-1])}`"
+
+
+def _short(word: str | int) -> str:
+    text = str(word)
+    return text if len(text) <= 40 else text[:39] + "…"
 
 
 def _words(kind: str, context: dict[str, Any], name: str, value: Any) -> tuple[str, str]:
-    shown = f"“{value[:40]}”" if isinstance(value, str) else "this"
+    """Message and hint; without a ``name``, the value is one itself."""
+    shown = f"“{_short(value)}”" if isinstance(value, str) else "this"
     if kind == "literal_error":
         allowed = context["expected"].replace("'", "").replace(" or ", ", ").split(", ")
         meant = nearest(str(value), allowed, most=1) if isinstance(value, str) else []
         choice = f"write {any_of(allowed)}"
-        return f"{shown} is not a value for `{name}`", f"did you mean `{meant[0]}`? {choice}" if meant else choice
+        return f"{shown} is not a value for {name}", f"did you mean `{meant[0]}`? {choice}" if meant else choice
+    bound = next((f"{context[name]:,g}" for name in ("ge", "le", "lt") if name in context), "")
     figures = {
-        "greater_than": f"must be above {context.get('gt')}",
-        "greater_than_equal": f"must be {context.get('ge')} or more",
-        "less_than_equal": f"must be {context.get('le')} or less",
-        "less_than": f"must be below {context.get('lt')}",
+        "greater_than_equal": f"must be {bound} or more",
+        "less_than_equal": f"must be {bound} or less",
+        "less_than": f"must be below {bound}",
         "finite_number": "must be a real number",
         "float_parsing": "must be a number",
         "float_type": "must be a number",
@@ -135,10 +228,10 @@ def _words(kind: str, context: dict[str, Any], name: str, value: Any) -> tuple[s
         "too_short": "has nothing in it",
         "too_long": f"has more than {context.get('max_length')} entries",
     }
-    if kind in ("string_type", "dict_type", "list_type", "model_type", "too_short"):
-        return f"`{name}` {figures[kind]}", ""
-    said = figures.get(kind)
-    return (f"{shown} under `{name}` {said}", "") if said else (f"{shown} does not fit under `{name}`", "")
+    if kind in ("string_type", "dict_type", "list_type", "model_type", "too_short", "too_long"):
+        return f"{name} {figures[kind]}", ""
+    subject = f"{shown} under {name}" if name else f"the name {shown}"
+    return f"{subject} {figures.get(kind, 'does not fit')}", ""
 
 
 def _model_at(form: type[BaseModel], path: Path) -> type[BaseModel] | None:

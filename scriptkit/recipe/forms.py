@@ -7,17 +7,21 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, FiniteFloat
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, FiniteFloat, WithJsonSchema
 
 Line = Annotated[str, Field(max_length=400)]
 Prose = Annotated[str, Field(max_length=4000)]
 Name = Annotated[str, Field(min_length=1, max_length=120)]
-Positive = Annotated[FiniteFloat, Field(gt=0, le=100_000)]
+Servings = Annotated[FiniteFloat, Field(ge=0.1, le=10_000)]
 Figure = Annotated[FiniteFloat, Field(ge=0, le=100_000)]
 Count = Annotated[int, Field(ge=1, le=1000)]
 
 AmountText = Annotated[
-    Name, Field(description="A number and a unit.", examples=["30 g", "1 1/2 tbsp", "½ cup", "2 medium", "to taste"])
+    Name,
+    Field(description="A number and a unit.", examples=["30 g", "1 1/2 tbsp", "½ cup", "2 medium", "to taste"]),
+    WithJsonSchema(
+        {"type": ["string", "number"], "minLength": 1, "maxLength": 120}
+    ),  # `eggs: 3` is a number to an editor
 ]
 WeightText = Annotated[Name, Field(description="A weight.", examples=["1.95 kg", "320 g", "12 oz"])]
 VolumeText = Annotated[Name, Field(description="A volume.", examples=["1.5 l", "6 cups"])]
@@ -59,13 +63,17 @@ class IngredientForm(Form):
     )
 
 
-Ingredient = Annotated[IngredientForm, BeforeValidator(_amount_alone, json_schema_input_type=IngredientForm | str)]
+Ingredient = Annotated[
+    IngredientForm, BeforeValidator(_amount_alone, json_schema_input_type=IngredientForm | AmountText)
+]
 Additions = Annotated[
     dict[Name, AmountText],
-    BeforeValidator(_all_of_each, json_schema_input_type=dict[str, str] | list[str] | str),
+    BeforeValidator(_all_of_each, json_schema_input_type=dict[str, AmountText] | list[str] | str),
     Field(description="What goes in: `all`, `half`, `rest` or an amount, by ingredient."),
 ]
-Names = Annotated[list[Name], BeforeValidator(_one_or_many, json_schema_input_type=list[str] | str)]
+Names = Annotated[
+    list[Name], Field(max_length=100), BeforeValidator(_one_or_many, json_schema_input_type=list[str] | str)
+]
 
 Method = Literal[
     "blend", "sear", "fry", "deep-fry", "sweat", "boil", "simmer", "braise", "roast", "bake", "grill", "steam", "poach",
@@ -132,7 +140,7 @@ class KitchenForm(Form):
     """The kitchen that it is cooked and filmed in."""
 
     jug: VolumeText = Field("1.5 l", description="Volume of the blender jug.")
-    jug_fill: Annotated[FiniteFloat, Field(gt=0, le=1)] = Field(
+    jug_fill: Annotated[FiniteFloat, Field(ge=0.05, le=1)] = Field(
         1 / 3, description="Share of the jug that hot liquid may fill."
     )
 
@@ -149,7 +157,7 @@ class DishForm(Form):
 
     dish: Name = Field(description="Its name.")
     promise: Prose = Field("", description="What the opening says that the viewer will have at the end.")
-    servings: Positive
+    servings: Servings = Field(description="How many it serves.", examples=["4"])
     serving: AmountText | None = Field(
         None, description="A serving's weight, or its volume where cooked_volume is given."
     )
@@ -169,6 +177,7 @@ class DishForm(Form):
 class PantryForm(Form):
     """A `pantry.yaml`: a cook's own foods, for every dish beside it."""
 
+    cups: Literal["us", "metric", "australian"] = Field("us", description="The cups and spoons of `household:`.")
     foods: dict[Name, LabelForm] = Field(max_length=2000)
 
 

@@ -29,11 +29,18 @@ def _parts(dish: Dish) -> dict[str, list[tuple[Step, Addition]]]:
     return parts
 
 
+def _misspelt(dish: Dish) -> set[str]:
+    """Ingredients that a name which is not listed was likely meant to be: what is told of that name is enough."""
+    unlisted = {m.key for step in dish.steps for m in step.mentions if m.key not in dish.listed}
+    return {near for key in unlisted for near in nearest(key, dish.listed, most=1)}
+
+
 def listed_never_used(dish: Dish) -> Iterator[Problem]:
+    misspelt = _misspelt(dish)
     added = {m.key for step in dish.steps for m in step.mentions if m.where == "add"}
     handled = {m.key for step in dish.steps for m in step.mentions if m.where == "uses"}
-    for ingredient in dish.ingredients if dish.steps else ():
-        if ingredient.key in added:
+    for ingredient in dish.ingredients if dish.steps and dish.steps_readable else ():
+        if ingredient.key in added or ingredient.key in misspelt:
             continue
         if ingredient.key in handled:
             yield warning(
@@ -63,6 +70,7 @@ def used_not_listed(dish: Dish) -> Iterator[Problem]:
 
 
 def parts_do_not_add_up(dish: Dish) -> Iterator[Problem]:
+    misspelt = _misspelt(dish)
     for parts in _parts(dish).values():
         ingredient = parts[0][1].ingredient
         shares = [addition.share for _, addition in parts]
@@ -86,7 +94,9 @@ def parts_do_not_add_up(dish: Dish) -> Iterator[Problem]:
                 f"all the {ingredient.name} goes in, and then more of it ({steps})",
                 "write how much goes in each time, or `rest`",
             )
-        elif abs(total - 1) > TOLERANCE:
+        elif total > 1 + TOLERANCE or (
+            total < 1 - TOLERANCE and dish.steps_readable and ingredient.key not in misspelt
+        ):
             whole = f"{ingredient.amount}"
             yield error(
                 last.place, "parts", f"{ingredient.name}: {float(total):.0%} of the {whole} goes in at {steps}",
@@ -96,9 +106,12 @@ def parts_do_not_add_up(dish: Dish) -> Iterator[Problem]:
 
 def added_before_prepared(dish: Dish) -> Iterator[Problem]:
     first_added = {key: parts[0] for key, parts in _parts(dish).items()}
+    prepared: set[str] = set()
     for step in dish.steps:
         for used in step.uses if step.stage == "prep" else ():
-            if used.key in first_added and first_added[used.key][0].number < step.number:
+            again = used.key in prepared  # the rest of it may be got ready later
+            prepared.add(used.key)
+            if not again and used.key in first_added and first_added[used.key][0].number < step.number:
                 at, addition = first_added[used.key]
                 yield error(
                     addition.place, "before-prepared", f"{used.name} goes in at step {at.number} and is got ready only at step {step.number}",
@@ -107,7 +120,7 @@ def added_before_prepared(dish: Dish) -> Iterator[Problem]:
 
 
 def cooked_before_prep(dish: Dish) -> Iterator[Problem]:
-    if dish.ingredients and not dish.steps:
+    if dish.ingredients and not dish.steps and dish.steps_readable:
         yield warning(
             dish.place,
             "no-steps",
@@ -118,7 +131,7 @@ def cooked_before_prep(dish: Dish) -> Iterator[Problem]:
 
 def narration_names_known(dish: Dish) -> Iterator[Problem]:
     for step in dish.steps:
-        here = {a.ingredient.key for a in step.additions} | {i.key for i in step.uses}
+        here = {mention.key for mention in step.mentions}
         for name in _PLACEHOLDER.findall(step.say):
             if name not in dish.listed:
                 meant = nearest(name, dish.listed, most=1)

@@ -4,11 +4,21 @@ from __future__ import annotations
 
 import re
 
+_BROWNED = (
+    r"meat|mince|beef|lamb|mutton|pork|veal|chicken|turkey|duck|goose|venison|rabbit|sausages?|bacon|fish|skin|outside|"
+    r"fillets?|chops?|steaks?|thighs?|legs?|drumsticks?|wings?|breasts?|ribs?|joint|belly|shoulder|shanks?|cheeks?|oxtail|"
+    r"meatballs?|patt(?:y|ies)|burgers?|scallops?|prawns?|liver|kidneys?|cubes|pieces"
+)
+"""What is browned in a hot pan; butter, onions and sugar are browned gently, which is no sear."""
 # First match wins, so the stronger hazard and the longer phrase stand first. Words of the trade.
 _WORDS = (
-    ("blend", r"blend(?:s|ed|ing)?|blitz\w*|liquidi[sz]\w+|pur[ée]e(?:s|d|ing)?|pulse[sd]?"),
+    (
+        "blend",
+        r"blend(?:s|ed|ing)?|blitz\w*|whizz?(?:es|ed|ing)?|liquidi[sz]\w+|pur[ée]e(?:s|d|ing)?|pulse[sd]?|"
+        r"(?:use|in|with|through) (?:a|the) (?:\w+ )?blender|process(?:es)? (?:(?:it|them) )?(?:until|to)",
+    ),
     ("deep-fry", r"deep[- ]fr(?:y|ies|ied|ying)"),
-    ("sear", r"sear(?:s|ed|ing)?|brown (?:it|them|the (?:meat|fish|skin|outside|fillets?|chops?|steaks?))"),
+    ("sear", rf"sear(?:s|ed|ing)?|brown (?:it|them|all over|on all sides|(?:the )?(?:\w+ ){{0,2}}(?:{_BROWNED}))"),
     ("sweat", r"sweat(?:s|ed|ing)?|soften(?:s|ed|ing)?"),
     ("braise", r"brais(?:e|es|ed|ing)|stew(?:s|ed|ing)?"),
     ("roast", r"roast(?:s|ed|ing)?"),
@@ -21,13 +31,14 @@ _WORDS = (
     ("fry", r"(?:pan-|stir-|shallow-)?fr(?:y|ies|ied|ying)|saut[ée]\w*"),
     ("chill", r"chill(?:s|ed|ing)?|refrigerat\w+|(?:in|into) the fridge"),
     ("rest", r"rest(?:s|ed|ing)?"),
-    ("plate", r"plat(?:e up|ed|ing)|ladle|serve[sd]?"),
+    ("plate", r"^plate|plat(?:e (?:up|it|them|the|with)|ed|ing)|ladle|serve[sd]?"),
     ("cut", r"cut|chop|dic(?:e|ed|ing)|slic(?:e|ed|ing)|trim|peel|mince|shred"),
     ("mix", r"mix(?:es|ed|ing)?|whisk\w*|stir(?:s|red|ring)?|beat|toss|fold"),
 )
 _PATTERNS = tuple((method, re.compile(rf"\b(?:{words})\b", re.IGNORECASE)) for method, words in _WORDS)
 _NOT_A_METHOD = re.compile(
-    r"\b(?:the rest|rest of|boiling|baking (?:sheet|tray|parchment|dish|tin)|roasting (?:tin|tray)|frying[- ]pan|"
+    r"\b(?:the (?:\w+ly )?(?:blended|blitzed|pur[ée]ed|seared|browned|fried|roasted|baked|grilled|steamed|poached|braised|chilled)|"
+    r"blend of|searing[- ]hot|the rest|rest of|boiling|baking (?:sheet|tray|parchment|dish|tin)|roasting (?:tin|tray)|frying[- ]pan|"
     r"grill pan|stir[- ]fry sauce|until \w+ing|(?:do not|don't|without) \w+(?:ing)?)\b",
     re.IGNORECASE,
 )

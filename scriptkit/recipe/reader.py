@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
+from scriptkit.measure.amounts import Cups
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.lookup import Pantry
 from scriptkit.problems import CannotDo, Place, Problem, Severity, error, in_order, nearest
@@ -15,7 +16,8 @@ from scriptkit.recipe import build
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.formcheck import fit_form
 from scriptkit.recipe.forms import DishForm, MealForm, PantryForm
-from scriptkit.recipe.yamltree import Tree, parse_tree
+from scriptkit.recipe.own_foods import own_foods
+from scriptkit.recipe.yamltree import Tree, lines_of, parse_tree
 
 LARGEST_FILE = 1_000_000
 """Bytes. The longest real recipe is a twentieth of it."""
@@ -36,14 +38,14 @@ class Reading:
     def usable(self) -> Dish | Meal:
         """The dish or meal. Raises CannotDo with every problem where anything in the file could not be understood."""
         if self.source is None or any(p.severity is Severity.ERROR for p in self.problems):
-            raise CannotDo(in_order(self.problems))
+            raise CannotDo(in_order(self.problems), self.texts)
         return self.source
 
 
 def read_source(path: str) -> Reading:
     """Read a dish or a meal, and the files it names. Raises CannotDo where the file itself cannot be opened or is no YAML."""
     desk = _Desk()
-    tree = desk.open(path)
+    tree = desk.open(path, stdin=True)
     if not isinstance(tree.data, dict) or not tree.data:
         desk.refuse(_not_a_recipe(tree))
     if "meal" in tree.data:
@@ -77,6 +79,16 @@ def _neither(tree: Tree) -> Problem:
     )
 
 
+def _near_name(path: Path) -> str:
+    """The hint for a file that is not there."""
+    try:
+        names = [f.name for f in path.parent.iterdir() if f.suffix in (".yaml", ".yml")]
+    except OSError:
+        names = []
+    meant = nearest(path.name, names, most=1)
+    return f"did you mean {path.parent / meant[0]}?" if meant else "check the name and the folder"
+
+
 class _Desk:
     """One reading: the files opened so far, their lines, and the problems found in them."""
 
@@ -84,24 +96,26 @@ class _Desk:
         self.problems: list[Problem] = []
         self.texts: dict[str, Sequence[str]] = {}
         self._own: dict[Path, list[Food]] = {}
+        self._dishes: dict[str, Dish | None] = {}
 
     def refuse(self, problem: Problem) -> NoReturn:
-        raise CannotDo(in_order([*self.problems, problem]))
+        raise CannotDo(in_order([*self.problems, problem]), self.texts)
 
-    def open(self, path: str) -> Tree:
-        """The file's tree. Raises CannotDo where it cannot be read."""
-        text = self._text(path)
-        self.texts[path] = text.splitlines()
+    def open(self, path: str, *, stdin: bool = False) -> Tree:
+        """The file's tree; with ``stdin``, the name - is standard input. Raises CannotDo where it cannot be read."""
+        if stdin and path == STDIN:
+            text = self._decoded(sys.stdin.buffer.read(LARGEST_FILE + 1), path)
+        else:
+            text = self._decoded(self._bytes(path), path)
+        self.texts[path] = lines_of(text)
         tree = parse_tree(text, path)
         self.problems += tree.problems
         if tree.data is None and tree.problems:
-            raise CannotDo(in_order(self.problems))
+            raise CannotDo(in_order(self.problems), self.texts)
         return tree
 
-    def _text(self, path: str) -> str:
+    def _bytes(self, path: str) -> bytes:
         place = Place(path)
-        if path == STDIN:
-            return self._decoded(sys.stdin.buffer.read(LARGEST_FILE + 1), path)
         try:
             size = Path(path).stat().st_size
             if Path(path).is_dir():
@@ -115,22 +129,15 @@ class _Desk:
                         "check which file this is",
                     )
                 )
-            raw = Path(path).read_bytes()
+            with Path(path).open("rb") as file:
+                return file.read(LARGEST_FILE + 1)  # a device has no size, and no end
         except FileNotFoundError:
-            hint = ""
-            folder = Path(path).parent
-            if folder.is_dir():
-                meant = nearest(
-                    Path(path).name, [f.name for f in folder.iterdir() if f.suffix in (".yaml", ".yml")], most=1
-                )
-                hint = f"did you mean {folder / meant[0]}?" if meant else "check the name and the folder"
-            self.refuse(error(place, "no-such-file", "there is no such file", hint or "check the name and the folder"))
+            self.refuse(error(place, "no-such-file", "there is no such file", _near_name(Path(path))))
         except (OSError, ValueError) as wrong:  # ValueError: a name with a NUL in it
             why = wrong.strerror if isinstance(wrong, OSError) and wrong.strerror else str(wrong)
             self.refuse(
                 error(place, "unreadable", f"the file cannot be opened: {why}", "check the name and its permissions")
             )
-        return self._decoded(raw, path)
 
     def _decoded(self, raw: bytes, path: str) -> str:
         if len(raw) > LARGEST_FILE:
@@ -138,8 +145,8 @@ class _Desk:
         try:
             return raw.decode("utf-8-sig")
         except UnicodeDecodeError as wrong:
-            before = raw[: wrong.start]
-            at = Place(path, before.count(b"\n") + 1, wrong.start - (before.rfind(b"\n") + 1) + 1)
+            before = lines_of(wrong.object[: wrong.start].decode("utf-8"))
+            at = Place(path, len(before), len(before[-1]) + 1)
             self.refuse(error(at, "not-utf-8", "the file is not UTF-8 text", "save it as UTF-8 in your editor"))
 
     def dish(self, tree: Tree) -> Dish | None:
@@ -147,7 +154,7 @@ class _Desk:
         self.problems += problems
         if form is None:
             return None
-        own, problems = build.own_foods(form.foods, tree)
+        own, problems = own_foods(form.foods, tree, Cups(form.cups))
         self.problems += problems
         dish, problems = build.dish(form, tree, Pantry([*self._pantry_beside(tree.file), *own]))
         self.problems += problems
@@ -162,7 +169,7 @@ class _Desk:
                 form, problems = fit_form(PantryForm, tree)
                 self.problems += problems
                 if form is not None:
-                    self._own[path], problems = build.own_foods(form.foods, tree)
+                    self._own[path], problems = own_foods(form.foods, tree, Cups(form.cups))
                     self.problems += problems
         return self._own[path]
 
@@ -174,7 +181,10 @@ class _Desk:
         dishes: list[Dish | None] = []
         for number, portion in enumerate(form.dishes):
             place = tree.place("dishes", number, "dish")
-            dishes.append(self._dish_of_meal(str(Path(tree.file).parent / portion.dish), place))
+            path = str(Path(tree.file).parent / portion.dish)
+            if path not in self._dishes:  # a dish named twice is one dish
+                self._dishes[path] = self._dish_of_meal(path, place)
+            dishes.append(self._dishes[path])
         meal, problems = build.meal(form, tree, dishes)
         self.problems += problems
         return meal
@@ -183,11 +193,11 @@ class _Desk:
         try:
             tree = self.open(path)
         except CannotDo as wrong:
-            known = set(self.problems)
-            self.problems += [p for p in wrong.problems if p not in known]
-            self.problems.append(
-                error(named_at, "dish-file", f"the dish {path} cannot be read", wrong.problems[-1].hint)
-            )
+            new = [p for p in wrong.problems if p not in set(self.problems)]
+            if path in self.texts:  # it was opened, and what is wrong stands in it
+                self.problems += new
+            else:
+                self.problems.append(error(named_at, "dish-file", f"{path}: {new[0].message}", new[0].hint))
             return None
         if not isinstance(tree.data, dict) or "dish" not in tree.data:
             self.problems.append(

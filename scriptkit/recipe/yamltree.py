@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import copy
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -18,12 +18,15 @@ from scriptkit.problems import Place, Problem, error
 
 DEEPEST = 20
 MOST_VALUES = 50_000
+LONGEST_KEY = 1024
+"""YAML 1.2, 7.4.3: an implicit key has at most so many characters."""
 
 Path = tuple[str | int, ...]
 _Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 # What the parser says, and what a cook can do about it.
 _PARSER_WORDS = (
+    ("tab character", "a tab cannot indent", "indent with spaces"),
     ("cannot start any token", "a character cannot stand here", "indent with spaces, not tabs; put quotes around text that starts with % @ or `"),
     ("mapping values are not allowed", "a second colon, or wrong indentation", "put quotes around text that has a colon in it, and line keys up"),
     ("could not find expected ':'", "a line has no colon after its key", "write `key: value`"),
@@ -31,6 +34,7 @@ _PARSER_WORDS = (
     ("did not find expected key", "the indentation does not match the lines above", "line keys of one group up under each other"),
     ("expected '-' indicator", "the indentation does not match the list above", "start each item with - under the others"),
     ("expected <block end>", "the indentation does not match the lines above", "line keys of one group up under each other"),
+    ("key too long", "a key is longer than 1,024 characters", "shorten it"),
     ("unexpected end of stream", "a quote or bracket is never closed", "close it"),
     ("undefined alias", "an alias (*) has no anchor (&) before it", "write the value out"),
     ("nesting depth", "too many brackets inside one another", "check the brackets"),
@@ -47,6 +51,15 @@ class Tree:
     keys: dict[Path, Place] = field(default_factory=dict)
     values: dict[Path, Place] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
+    unread: set[Path] = field(default_factory=set)
+    """Where a value stands that could not be understood, which has been told."""
+
+    def moved(self, moves: Mapping[Path, Path]) -> None:
+        """Let what stood at each path be found at its new one, with everything under it."""
+        for places in (self.keys, self.values):
+            at = {_after(path, moves): place for path, place in places.items()}
+            places.clear()
+            places.update(at)
 
     def place(self, *path: str | int, key: bool = False) -> Place:
         """Where the value (or the key) at this path stands; for a path that is not there, its nearest parent."""
@@ -57,6 +70,13 @@ class Tree:
                 return found
             wanted, key = wanted[:-1], True
         return self.values.get((), Place(self.file))
+
+
+def _after(path: Path, moves: Mapping[Path, Path]) -> Path:
+    for n in range(1, len(path) + 1):
+        if path[:n] in moves:
+            return moves[path[:n]] + path[n:]
+    return path
 
 
 class _TooMuch(Exception):
@@ -80,6 +100,8 @@ def parse_tree(text: str, file: str) -> Tree:
         mark = wrong.problem_mark or wrong.context_mark
         place = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file)
         said = wrong.problem or wrong.context or "this is not YAML"
+        if mark and mark.column > LONGEST_KEY and "mapping values" in said:
+            said = "key too long"
         for words, message, hint in _PARSER_WORDS:
             if words in said:
                 tree.problems.append(error(place, "yaml", message, hint))
@@ -92,12 +114,17 @@ def parse_tree(text: str, file: str) -> Tree:
     return tree
 
 
+def lines_of(text: str) -> list[str]:
+    """The lines as YAML counts them."""
+    return re.split("\r\n|[\n\r\x85\u2028\u2029]", text)
+
+
 def _bad_character(text: str, file: str, wrong: yaml.YAMLError) -> Problem:
     found = re.search(r"[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]", text)
     if not found:
         return error(Place(file), "yaml", f"this is not YAML: {wrong}", "save the file as plain text")
-    before = text[: found.start()]
-    place = Place(file, before.count("\n") + 1, found.start() - before.rfind("\n"))
+    lines = lines_of(text[: found.start()])
+    place = Place(file, len(lines), len(lines[-1]) + 1)
     return error(place, "yaml", f"an invisible character (U+{ord(found.group()):04X}) stands here", "delete it")
 
 
@@ -216,7 +243,7 @@ class _Composer:
             )
         if len(path) > DEEPEST:
             raise _TooMuch(
-                error(place, "too-large", f"nested more than {DEEPEST} deep", "check the brackets and the indentation")
+                error(place, "yaml", f"nested more than {DEEPEST} deep", "check the brackets and the indentation")
             )
 
 

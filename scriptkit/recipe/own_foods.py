@@ -1,0 +1,82 @@
+"""A cook's own foods: read off the labels under `foods:` of a dish or of the `pantry.yaml` beside it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from scriptkit.measure.amounts import Cups
+from scriptkit.pantry.food import Food, HouseholdWeight
+from scriptkit.pantry.labels import from_label
+from scriptkit.problems import Problem, error
+from scriptkit.recipe.bench import Bench
+from scriptkit.recipe.forms import LabelForm
+from scriptkit.recipe.yamltree import Path, Tree
+
+KCAL_OF_FAT = 9.5
+"""A gram of no food has more energy than one of fat: 9 kcal (21 CFR 101.9(c)(1)(i)), and something for rounding."""
+
+
+def own_foods(forms: Mapping[str, LabelForm], tree: Tree, cups: Cups = Cups.US) -> tuple[list[Food], list[Problem]]:
+    """Foods read off labels under `foods:`; their household cups and spoons are those of the file."""
+    bench = Bench(tree, cups)
+    return [_own_food(bench, name, form) for name, form in forms.items()], bench.problems
+
+
+def _own_food(bench: Bench, name: str, form: LabelForm) -> Food:
+    at: Path = ("foods", name)
+    per_g = bench.grams(form.per, *at, "per")
+    composed_g = per_g or 100.0  # a weight that could not be read has been told
+    sodium = form.sodium_mg if form.sodium_mg is not None or form.salt_g is None else form.salt_g / 2.5 * 1000
+    figures = {f: getattr(form, f) for f in _LABEL_FIGURES}
+    composition = from_label(per_g=composed_g, basis=form.basis, sodium_mg=sodium, **figures)
+    parts = [form.fat_g, form.protein_g, form.carbohydrate_g, form.alcohol_g]
+    if per_g and sum(p for p in parts if p is not None) > per_g * 1.05:
+        bench.problems.append(
+            error(
+                bench.tree.place(*at, key=True),
+                "label",
+                f"the macros of “{name}” weigh more than the {form.per} they are for",
+                "check `per:`",
+            )
+        )
+    if per_g and form.energy_kcal is not None and form.energy_kcal > per_g * KCAL_OF_FAT:
+        bench.problems.append(
+            error(bench.tree.place(*at, "energy_kcal"), "label", f"{form.energy_kcal:g} kcal in {form.per} is more than pure fat has",
+                  "check `per:`, and whether the figure is in kilojoules (kcal = kJ ÷ 4.184)")
+        )  # fmt: skip
+    weights = [_household(bench, name, words, weight) for words, weight in form.household.items()]
+    return Food(
+        name=name,
+        category=form.category,
+        source=f"label in {bench.tree.file}",
+        composition=composition,
+        synonyms=tuple(form.synonyms),
+        refuse_share=None if form.refuse_percent is None else form.refuse_percent / 100,
+        weights=tuple(w for w in weights if w is not None),
+        allergens=tuple(form.allergens),
+        safety=form.safety,
+    )
+
+
+_LABEL_FIGURES = (
+    "energy_kcal",
+    "fat_g",
+    "saturated_g",
+    "protein_g",
+    "carbohydrate_g",
+    "fibre_g",
+    "polyols_g",
+    "sugars_g",
+    "alcohol_g",
+)
+
+
+def _household(bench: Bench, food: str, words: str, weight: str) -> HouseholdWeight | None:
+    """``cup, chopped: 90 g`` or ``2 tbsp: 30 g``."""
+    at: Path = ("foods", food, "household", words)
+    measure, _, state = words.partition(",")
+    text = measure if re.match(r"[\d½¼¾⅓⅔]", measure) else f"1 {measure}"
+    amount = bench.amount(text, *at)
+    grams = bench.grams(weight, *at)
+    return HouseholdWeight(float(amount.value), amount.unit, state.strip(), grams, words) if amount and grams else None

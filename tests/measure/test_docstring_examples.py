@@ -1,0 +1,27 @@
+"""The examples in the docstrings of the whole package are true."""
+
+from __future__ import annotations
+
+import doctest
+import importlib
+import pkgutil
+
+import pytest
+
+import scriptkit
+
+MODULES = sorted(
+    m.name for m in pkgutil.walk_packages(scriptkit.__path__, "scriptkit.") if not m.name.endswith("__main__")
+)
+
+
+@pytest.mark.parametrize("name", MODULES)
+def test_docstring_examples(name: str) -> None:
+    found = doctest.testmod(importlib.import_module(name))
+    assert found.failed == 0
+
+
+def test_there_are_docstring_examples() -> None:
+    finder = doctest.DocTestFinder()
+    examples = [e for name in MODULES for t in finder.find(importlib.import_module(name)) for e in t.examples]
+    assert len(examples) >= 10
