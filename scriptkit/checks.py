@@ -4,30 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from scriptkit.nutrition.plates import dish_macros, limit_problems, meal_macros
+from scriptkit.nutrition.limits import limit_problems
+from scriptkit.nutrition.macros import words_of_macro
+from scriptkit.nutrition.plates import MAIN, dish_macros, meal_macros, taken_out_problems
 from scriptkit.problems import Problem, in_order, note
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.ledger import ledger_problems
-from scriptkit.safety.apply import cautions_of, cooked_below_minimum
-from scriptkit.shoot.plan import plan_of, plan_problems
+from scriptkit.safety.apply import cautions_in, cooked_below_minimum
+from scriptkit.shoot.plan import dishes_of, plan_of, plan_problems
 
 Source = Dish | Meal
 
 
-def _dishes(source: Source) -> tuple[Dish, ...]:
-    return source.dishes if isinstance(source, Meal) else (source,)
-
-
 def ledger(source: Source) -> list[Problem]:
-    return [p for dish in _dishes(source) for p in ledger_problems(dish)]
+    return [p for dish in dishes_of(source) for p in ledger_problems(dish)]
 
 
 def doneness(source: Source) -> list[Problem]:
-    return [p for dish in _dishes(source) for p in cooked_below_minimum(dish)]
+    return [p for dish in dishes_of(source) for p in cooked_below_minimum(dish)]
 
 
 def limits(source: Source) -> list[Problem]:
-    return limit_problems(meal_macros(source)) if isinstance(source, Meal) else []
+    return limit_problems(source.limits, meal_macros(source).plate) if isinstance(source, Meal) else []
+
+
+def taken_out(source: Source) -> list[Problem]:
+    return [p for dish in dishes_of(source) for p in taken_out_problems(dish)]
 
 
 def captions(source: Source) -> list[Problem]:
@@ -35,28 +37,26 @@ def captions(source: Source) -> list[Problem]:
     from scriptkit.captions.overlay import overlay
 
     meal = meal_macros(source) if isinstance(source, Meal) else None
-    cautions = [c for dish in _dishes(source) for c in cautions_of(dish)]
-    return overlay(plan_of(source), cautions, [dish_macros(d) for d in _dishes(source)], meal)[1]
+    return overlay(plan_of(source), cautions_in(source), [dish_macros(d) for d in dishes_of(source)], meal)[1]
 
 
 def unknown_figures(source: Source) -> list[Problem]:
-    return [
-        note(
-            i.place,
-            "unknown-figure",
-            f"{i.name}: its {_words(nutrient)} is not known, so the dish's is not either",
-            f"see {i.food.source}",
-        )
-        for dish in _dishes(source)
-        for nutrient, names in dish_macros(dish).unknown_figures.items()
-        if nutrient not in ("alcohol_g", "polyols_g")
-        for i in dish.ingredients
-        if i.name in names
-    ]
-
-
-def _words(nutrient: str) -> str:
-    return nutrient.rsplit("_", 1)[0].replace("_", " ")
+    """One note for each ingredient whose composition lacks a main figure."""
+    problems = []
+    for dish in dishes_of(source):
+        for ingredient, macros in dish_macros(dish).ingredients:
+            lacking = [words_of_macro(n) for n in MAIN if n in macros.unknown]
+            if lacking:
+                words, them = ", ".join(lacking), "it" if len(lacking) == 1 else "them"
+                problems.append(
+                    note(
+                        ingredient.place,
+                        "unknown-figure",
+                        f"{ingredient.name}: {words} not known, so figures with {them} are lower bounds",
+                        f"see {ingredient.food.source}, or give it a label under `foods:`",
+                    )
+                )
+    return problems
 
 
 CHECKS: tuple[Callable[[Source], list[Problem]], ...] = (
@@ -65,6 +65,7 @@ CHECKS: tuple[Callable[[Source], list[Problem]], ...] = (
     captions,
     doneness,
     limits,
+    taken_out,
     unknown_figures,
 )
 

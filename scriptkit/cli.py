@@ -72,6 +72,60 @@ def macros(
     raise typer.Exit(macros.run(source, portion=portion, basis=basis, label=label, as_json=json))
 
 
+AtMost = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--at-most", metavar="NAME=FIGURE", help="A limit of one plate, such as net_carbs_g=12; may be repeated."
+    ),
+]
+AtLeast = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--at-least", metavar="NAME=FIGURE", help="A limit of one plate, such as protein_g=40; may be repeated."
+    ),
+]
+
+
+@app.command(epilog="Example: scriptkit portion examples/harbour-supper.yaml --at-most net_carbs_g=10")
+def portion(source: Source, at_most: AtMost = None, at_least: AtLeast = None, json: Json = False) -> None:
+    """Portions of a meal nearest to the usual ones that keep the limits; or which limits contradict one another."""
+    from scriptkit.commands import portion
+
+    raise typer.Exit(portion.run(source, at_most=at_most or [], at_least=at_least or [], as_json=json))
+
+
+@app.command(epilog="Example: scriptkit pair examples/fennel-bisque.yaml --with examples --at-most net_carbs_g=15")
+def pair(
+    dish: Annotated[str, typer.Argument(metavar="DISH", help="The dish to find a partner for.")],
+    folder: Annotated[str, typer.Option("--with", metavar="FOLDER", help="The folder of dishes to choose from.")],
+    at_most: AtMost = None,
+    at_least: AtLeast = None,
+    most: Annotated[int, typer.Option("--most", min=1, max=1000, help="How many to list.")] = 10,
+    json: Json = False,
+) -> None:
+    """Which dish of a folder goes with this one on a plate that keeps the limits, and in which portions."""
+    from scriptkit.commands import pair
+
+    raise typer.Exit(pair.run(dish, folder, at_most=at_most or [], at_least=at_least or [], most=most, as_json=json))
+
+
+@app.command(epilog="Example: scriptkit schedule examples/harbour-supper.yaml --serve 18:30")
+def schedule(
+    source: Source,
+    serve: Annotated[
+        str, typer.Option(metavar="HH:MM", help="When it is served: prints times of day and when to start.")
+    ] = "",
+    fewer: Annotated[
+        bool, typer.Option("--fewer", help="Also how much longer with one burner, cook or pan fewer.")
+    ] = False,
+    json: Json = False,
+) -> None:
+    """Who does what when, so that the dishes land together in the shortest time."""
+    from scriptkit.commands import schedule
+
+    raise typer.Exit(schedule.run(source, serve=serve, fewer=fewer, as_json=json))
+
+
 @app.command(epilog="Example: scriptkit food butter")
 def food(
     words: Annotated[list[str], typer.Argument(metavar="WORDS", help="Words of its name.")],

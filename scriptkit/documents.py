@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import functools
 import os
+import shutil
 import tempfile
 from collections.abc import Mapping
 from pathlib import Path
@@ -19,6 +20,14 @@ def template_folder() -> Path:
     return inside if inside.is_dir() else Path(__file__).parent.parent / "templates"
 
 
+_TURNING = dict.fromkeys([0x061C, 0x200E, 0x200F, *range(0x202A, 0x202F), *range(0x2066, 0x206A)])
+"""Characters that turn the direction of the text after them: a name must not turn the rest of the page around."""
+
+
+def _harmless(value: Any) -> Any:
+    return value.translate(_TURNING) if isinstance(value, str) else value
+
+
 @functools.cache
 def _environment(own: str) -> Any:
     from jinja2 import FileSystemLoader, StrictUndefined
@@ -29,6 +38,7 @@ def _environment(own: str) -> Any:
         loader=FileSystemLoader(folders),
         autoescape=True,
         undefined=StrictUndefined,
+        finalize=_harmless,
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,
@@ -39,37 +49,27 @@ def _environment(own: str) -> Any:
 def render(template: str, own_folder: str = "", **values: Any) -> str:
     """The template filled in. A template of the same name in ``own_folder`` comes first.
 
-    Raises CannotDo where an own template has an error or asks for a value that there is not.
+    Raises CannotDo where a template has an error or asks for a value that there is not.
     """
     import jinja2
-    from jinja2.exceptions import SecurityError
 
     try:
         return str(_environment(own_folder).get_template(template).render(**values))
     except jinja2.TemplateSyntaxError as wrong:
         place = Place(wrong.filename or template, wrong.lineno)
-        raise CannotDo(
-            [
-                error(
-                    place,
-                    "template",
-                    f"the template cannot be read: {wrong.message}",
-                    "compare it with the one it replaces",
-                )
-            ]
-        ) from None
-    except (jinja2.UndefinedError, SecurityError, jinja2.TemplateNotFound) as wrong:
-        place = Place(str(Path(own_folder or ".") / template))
-        raise CannotDo(
-            [
-                error(
-                    place,
-                    "template",
-                    f"the template cannot be filled in: {wrong}",
-                    "compare it with the one it replaces",
-                )
-            ]
-        ) from None
+        raise _bad_template(place, f"the template cannot be read: {wrong.message}") from None
+    except UnicodeDecodeError:
+        place = Place(str(Path(own_folder) / template))
+        raise _bad_template(place, "the template cannot be read: it is not UTF-8 text") from None
+    except Exception as wrong:  # what an own template computes may go wrong in any way Python knows
+        if not own_folder and not isinstance(wrong, jinja2.TemplateError):
+            raise
+        place = Place(str(Path(own_folder or template_folder()) / template))
+        raise _bad_template(place, f"the template cannot be filled in: {wrong}") from None
+
+
+def _bad_template(place: Place, message: str) -> CannotDo:
+    return CannotDo([error(place, "template", message, "compare it with the one it replaces")])
 
 
 def write_all(folder: str, files: Mapping[str, str]) -> None:
@@ -83,18 +83,13 @@ def write_all(folder: str, files: Mapping[str, str]) -> None:
     staged: dict[str, Path] = {}
     try:
         for name, text in files.items():
-            staged[name] = _stage(target, name, text)
+            staged[name] = _stage(target, text)
         _put_in_place(target, staged)
     except OSError as wrong:
-        raise CannotDo(
-            [
-                error(
-                    Place(folder),
-                    "cannot-write",
-                    f"nothing was written: {wrong.strerror or wrong}",
-                    "check the folder, its permissions and the free space",
-                )
-            ]
+        raise _cannot_write(
+            folder,
+            f"nothing was written: {wrong.strerror or wrong}",
+            "check the folder, its permissions and the free space",
         ) from None
     finally:
         for path in staged.values():
@@ -104,46 +99,47 @@ def write_all(folder: str, files: Mapping[str, str]) -> None:
                 made_folder.rmdir()  # only where it stayed empty
 
 
+def _cannot_write(folder: str, message: str, hint: str) -> CannotDo:
+    return CannotDo([error(Place(folder), "cannot-write", message, hint)])
+
+
 def _make_folder(target: Path) -> list[Path]:
     """Make the folder and its parents; those that were made, innermost first."""
-    missing = [p for p in (target, *target.parents) if not p.exists()]
+    missing: list[Path] = []
     try:
+        missing = [p for p in (target, *target.parents) if not p.exists()]
         target.mkdir(parents=True, exist_ok=True)
-    except OSError as wrong:
+    except (OSError, ValueError) as wrong:  # ValueError: a name that no file system can hold
         for folder in missing:
-            with contextlib.suppress(OSError):
+            with contextlib.suppress(OSError, ValueError):
                 folder.rmdir()
-        why = (
-            "a file has this name"
-            if isinstance(wrong, FileExistsError | NotADirectoryError)
-            else wrong.strerror or str(wrong)
-        )
-        raise CannotDo(
-            [
-                error(
-                    Place(str(target)),
-                    "cannot-write",
-                    f"the folder cannot be made: {why}",
-                    "choose another folder with -o",
-                )
-            ]
-        ) from None
+        taken = isinstance(wrong, FileExistsError | NotADirectoryError)
+        why = "a file has this name" if taken else getattr(wrong, "strerror", None) or str(wrong)
+        raise _cannot_write(str(target), f"the folder cannot be made: {why}", "choose another folder with -o") from None
     return missing
 
 
-def _stage(target: Path, name: str, text: str) -> Path:
-    handle, path = tempfile.mkstemp(prefix=f".{name}.", suffix=".part", dir=target)
-    with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
-        file.write(text)
-        file.flush()
-        os.fsync(file.fileno())
-    umask = os.umask(0)
-    os.umask(umask)
-    Path(path).chmod(0o666 & ~umask)  # mkstemp makes files private; a pack is for the helper too
+def _stage(target: Path, text: str) -> Path:
+    """The text in a file of its own beside its place. Raises OSError, and leaves nothing, where it cannot be written."""
+    handle, path = tempfile.mkstemp(prefix=".writing-", suffix=".part", dir=target)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(
+                text.encode("utf-8", errors="replace")
+            )  # half a character, as YAML can name one, is no reason to stop
+            file.flush()
+            os.fsync(file.fileno())
+        umask = os.umask(0)
+        os.umask(umask)
+        Path(path).chmod(0o666 & ~umask)  # mkstemp makes files private; a pack is for the helper too
+    except BaseException:
+        Path(path).unlink(missing_ok=True)
+        raise
     return Path(path)
 
 
 def _put_in_place(target: Path, staged: Mapping[str, Path]) -> None:
+    """Each staged file to its name; on any failure, an interruption too, what was there before comes back."""
     saved: dict[Path, Path] = {}
     done: list[Path] = []
     try:
@@ -151,16 +147,29 @@ def _put_in_place(target: Path, staged: Mapping[str, Path]) -> None:
             place = target / name
             if place.is_file():
                 saved[place] = path.with_suffix(".old")
-                os.link(place, saved[place])
+                _keep(place, saved[place])
             path.replace(place)
             done.append(place)
-    except OSError:
+    except BaseException:
         for place in done:
-            if place in saved:
-                saved[place].replace(place)
-            else:
-                place.unlink(missing_ok=True)
+            with contextlib.suppress(OSError):  # the other files are still put back
+                _put_back(place, saved.pop(place, None))
         raise
     finally:
         for old in saved.values():
             old.unlink(missing_ok=True)
+
+
+def _keep(place: Path, old: Path) -> None:
+    """A second name for the file, or a copy where the disk knows no second names (memory cards)."""
+    try:
+        os.link(place, old)
+    except OSError:
+        shutil.copy2(place, old)
+
+
+def _put_back(place: Path, old: Path | None) -> None:
+    if old is None:
+        place.unlink(missing_ok=True)
+    else:
+        old.replace(place)

@@ -13,9 +13,9 @@ from scriptkit.nutrition.plates import dish_macros, meal_macros
 from scriptkit.problems import Problem, in_order
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import Reading
-from scriptkit.safety.apply import cautions_of
+from scriptkit.safety.apply import cautions_in
 from scriptkit.shoot.mise import trays_of
-from scriptkit.shoot.plan import plan_of
+from scriptkit.shoot.plan import dishes_of, plan_of
 from scriptkit.shoot.shot_csv import write_shots
 from scriptkit.shoot.shots import shots_of
 
@@ -33,11 +33,10 @@ def make_pack(reading: Reading, *, own_templates: str = "") -> Pack:
     """Everything that follows from one dish or meal. Raises CannotDo where the file could not be understood."""
     # 1. read
     source = reading.usable()
-    dishes = source.dishes if isinstance(source, Meal) else (source,)
     # 2. compute
-    by_dish = [dish_macros(dish) for dish in dict.fromkeys(dishes)]
+    by_dish = [dish_macros(dish) for dish in dishes_of(source)]
     of_meal = meal_macros(source) if isinstance(source, Meal) else None
-    cautions = [caution for dish in dict.fromkeys(dishes) for caution in cautions_of(dish)]
+    cautions = cautions_in(source)
     problems = in_order([*reading.problems, *check(source)])
     # 3. time
     plan = plan_of(source)
@@ -46,7 +45,9 @@ def make_pack(reading: Reading, *, own_templates: str = "") -> Pack:
     # 4. render
     page = pages.Page(source.name, f"scriptkit {__version__}", pages.printed_cautions(cautions))
     files = {
-        "shoot-list.html": render("shoot-list.html", own_templates, page=page, **pages.shoot_list(plan, shots)),
+        "shoot-list.html": render(
+            "shoot-list.html", own_templates, page=page, **pages.shoot_list(plan, shots, cautions)
+        ),
         "shoot-list.csv": write_shots(shots),
         "mise-en-place.html": render(
             "mise-en-place.html", own_templates, page=page, trays=pages.trays(trays_of(source))

@@ -10,7 +10,7 @@ from scriptkit.captions.cue import Cue
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.nutrition.plates import DishMacros, MealMacros
 from scriptkit.nutrition.tables import dish_text, meal_text
-from scriptkit.problems import Problem, format_problem, needs_a_person
+from scriptkit.problems import Problem, format_problem, needs_a_person, printable
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.safety.apply import Caution
 from scriptkit.shoot.mise import Ready, Tray, grams_text, household_text
@@ -45,14 +45,17 @@ def printed_cautions(cautions: Sequence[Caution]) -> tuple[PrintedCaution, ...]:
     return tuple(dict.fromkeys([*of_steps, *(p for p in found if not p.where)]))
 
 
-def shoot_list(plan: Plan, shots: Sequence[Shot]) -> dict[str, Any]:
-    """Sections of the shoot list in shoot order, its key and its counts."""
+def shoot_list(plan: Plan, shots: Sequence[Shot], cautions: Sequence[Caution] = ()) -> dict[str, Any]:
+    """Sections of the shoot list in shoot order, its key and its counts. A step's cautions stand, in short, at its first
+    shot."""
     sections: list[dict[str, Any]] = []
-    for shot in shots:
+    for before, shot in zip([None, *shots], shots, strict=False):
         title = _section(shot)
         if not sections or sections[-1]["title"] != title:
             sections.append({"title": title, "rows": []})
-        sections[-1]["rows"].append(_shot_row(shot))
+        first = before is None or before.step is not shot.step
+        here = [c for c in cautions if first and c.step is not None and c.step is shot.step]
+        sections[-1]["rows"].append({**_shot_row(shot), "cautions": [line for c in here for line in c.overlay]})
     used = {s.look.size for s in shots}
     return {
         "sections": sections,
@@ -80,7 +83,7 @@ def _shot_row(shot: Shot) -> dict[str, Any]:
         "kind": shot.look.kind,
         "size": shot.look.size,
         "angle": shot.look.angle,
-        "move": shot.look.move,
+        "move": "" if shot.look.move == "static" else shot.look.move,
         "sound": shot.sound,
         "step": shot.step.number if shot.step else "",
         "picture": shot.what,
@@ -106,8 +109,7 @@ def trays(found: Sequence[Tray]) -> list[dict[str, Any]]:
                     "item": bowl.addition.ingredient.name,
                     "grams": bowl.grams,
                     "household": bowl.household,
-                    "cut": bowl.cut,
-                    "mm": "" if bowl.mm and bowl.mm in bowl.cut else bowl.mm,
+                    "cut": ", ".join(part for part in (bowl.cut, "" if bowl.mm in bowl.cut else bowl.mm) if part),
                 }
                 for bowl in tray.bowls
             ],
@@ -145,4 +147,4 @@ def report(
     parts += [f"{c.where}: {c.text}".removeprefix(": ") + f"\n  source: {c.source}" for c in printed_cautions(cautions)]
     parts += ["", f"Overlay, {format_clock(plan.length_ms)} as planned", "------------------------------"]
     parts += [f"{format_clock(c.start_ms)}–{format_clock(c.end_ms)}  {' / '.join(c.lines)}" for c in cues]
-    return "\n".join(parts) + "\n"
+    return "\n".join(printable(line) for part in parts for line in part.split("\n")) + "\n"

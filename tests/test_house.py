@@ -107,7 +107,11 @@ def test_the_dish_in_the_readme_is_faultless(tmp_path: Path) -> None:
     assert text
     (tmp_path / "dish.yaml").write_text(text.group(1), encoding="utf-8")
     done = subprocess.run(
-        [sys.executable, "-m", "scriptkit", "check", "dish.yaml"], cwd=tmp_path, capture_output=True, encoding="utf-8", check=False
+        [sys.executable, "-m", "scriptkit", "check", "dish.yaml"],
+        cwd=tmp_path,
+        capture_output=True,
+        encoding="utf-8",
+        check=False,
     )
     assert (done.returncode, done.stdout) == (0, ""), done.stderr
 
@@ -115,6 +119,10 @@ def test_the_dish_in_the_readme_is_faultless(tmp_path: Path) -> None:
 @pytest.mark.parametrize("path", sorted((ROOT / "examples").glob("*.yaml")), ids=lambda p: p.name)
 def test_every_example_is_as_it_should_be(path: Path) -> None:
     done = subprocess.run(
-        [sys.executable, "-m", "scriptkit", "check", str(path)], capture_output=True, encoding="utf-8", check=False, cwd=ROOT
+        [sys.executable, "-m", "scriptkit", "check", str(path)],
+        capture_output=True,
+        encoding="utf-8",
+        check=False,
+        cwd=ROOT,
     )
     assert done.returncode == (1 if "faulty" in path.name else 0), done.stderr

@@ -1,20 +1,26 @@
 """Compose the overlay: cues of every track on one line of time, each long enough to be read twice, none dropped in silence.
 
 Everything that wants to be shown at a step forms a group with several wordings, from the fullest to the shortest. Groups
-are placed in the order of the cut; each takes the fullest wording that ends before the next group begins.
+are placed in the order of the cut; each takes the fullest wording that ends before the next group begins and shows every
+addition while it goes in.
 """
 
 from __future__ import annotations
 
+import itertools
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.captions.cue import Cue
-from scriptkit.captions.text import broken_as_written, clean, fit, readable_ms
-from scriptkit.problems import Place, Problem, warning
+from scriptkit.captions.text import WIDEST, broken_as_written, clean, fit, readable_ms
+from scriptkit.problems import Place, Problem, note, warning
 
 LATEST_MS = 5_000
 """How far a group may run into the next one's time; the next one then starts later."""
+LATE_MS = 3_000
+"""How long after its moment an addition may appear without a word: its picture is hardly over (common practice, no
+source). A shorter wording that keeps to it is preferred to a fuller one that does not."""
 GAP_MS = 120
 """Between two cues, so that a change of text is seen: 3 frames at 25 frames/s (2 frames at least: Netflix Timed Text
 Style Guide)."""
@@ -22,8 +28,8 @@ Style Guide)."""
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wish:
-    """A text that wants to stand from ``at_ms``; a line end in it is where it is best broken. ``short`` may replace it where time is scarce; two wishes of a track
-    that may ``share`` stand in one cue then."""
+    """A text that wants to stand from ``at_ms``; a line end in it is where it is best broken. ``short`` may replace it
+    where time is scarce; two wishes of a track that may ``share`` stand in one cue then."""
 
     at_ms: int
     text: str
@@ -34,12 +40,14 @@ class Wish:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Group:
-    """Wishes of one step, in the order they are shown. ``place`` is where the file can be changed if they do not fit."""
+    """Wishes of one step, in the order they are shown. ``place`` is where the file can be changed if they do not fit, and
+    ``remedy`` what of it, in the cook's words."""
 
     at_ms: int
     name: str
     place: Place
     wishes: tuple[Wish, ...]
+    remedy: str = "`screen:`"
     lead_ms: int = 0
     """How much earlier it may start, where time is free: a caution is best read before the hazard."""
 
@@ -51,13 +59,22 @@ def compose(groups: Sequence[Group], end_ms: int) -> tuple[list[Cue], list[Probl
     now = 0
     ordered = sorted((g for g in groups if g.wishes), key=lambda g: g.at_ms)
     for n, group in enumerate(ordered):
-        limit = ordered[n + 1].at_ms if n + 1 < len(ordered) else end_ms
-        last = min(limit + LATEST_MS, end_ms) if n + 1 < len(ordered) else end_ms
+        limit = min(ordered[n + 1].at_ms, end_ms) if n + 1 < len(ordered) else end_ms
+        last = min(limit + LATEST_MS, end_ms)
         placed, left = _place(group, now, limit, last)
-        problems += [_no_room(group, wish, max(limit - group.at_ms, 0)) for wish in left]
+        problems += [_no_room(group, wish, missing_ms(group, now, last)) for wish in left]
+        problems += _late(group, placed)
         cues += placed
         now = cues[-1].end_ms + GAP_MS if cues else 0
     return cues, problems
+
+
+def missing_ms(group: Group, free_from: int, last: int) -> int:
+    """How much longer the group's picture must be for all of its wishes, in their shortest wording; 0 where they fit or
+    no length would help."""
+    wishes = [w for w in group.wishes if _lines(w, w.short or w.text) is not None]
+    ends = [_lay(group, wording, free_from)[-1].end_ms for wording in _wordings(wishes) if wording]
+    return max(0, min(ends) - last) if ends else 0
 
 
 def _place(group: Group, free_from: int, limit: int, last: int) -> tuple[list[Cue], list[Wish]]:
@@ -65,21 +82,34 @@ def _place(group: Group, free_from: int, limit: int, last: int) -> tuple[list[Cu
     wishes = list(group.wishes)
     left: list[Wish] = []
     while wishes:
-        wordings = _wordings(wishes)
-        for deadline in (limit, last):
-            for wording in wordings:
-                cues = _lay(group, wording, free_from)
-                if cues is not None and (not cues or cues[-1].end_ms <= deadline):
-                    return cues, left
+        tries = [(wording, _lay(group, wording, free_from)) for wording in _wordings(wishes)]
+        for on_time in (True, False):
+            for deadline in (limit, last):
+                for wording, cues in tries:
+                    if _fits(cues, limit, deadline) and (not on_time or _lateness(wording, cues) <= LATE_MS):
+                        return cues, left
         left.append(wishes.pop(_least_wanted(wishes)))
     return [], left
+
+
+def _fits(cues: Sequence[Cue], limit: int, deadline: int) -> bool:
+    """Whether the cues end in time, and none tells of time that has passed when the next step is already seen."""
+    return all(c.end_ms <= deadline and (c.track != "time" or c.start_ms < limit) for c in cues)
+
+
+def _lateness(wording: Wording, cues: Sequence[Cue]) -> int:
+    """How long after its moment the latest addition appears, in milliseconds."""
+    return max((c.start_ms - w[0] for w, c in zip(wording, cues, strict=True) if c.track == "addition"), default=0)
 
 
 _ORDER_OF_NEED = ("safety", "addition", "macros", "time")
 
 
 def _least_wanted(wishes: Sequence[Wish]) -> int:
-    """The index of the wish to give up first: the last one of the least needed track."""
+    """The index of the wish to give up first: one that fits no cue at all, else the last one of the least needed track."""
+    hopeless = [i for i, w in enumerate(wishes) if _lines(w, w.short or w.text) is None]
+    if hopeless:
+        return hopeless[0]
     return max(range(len(wishes)), key=lambda i: (_ORDER_OF_NEED.index(wishes[i].track), i))
 
 
@@ -138,31 +168,47 @@ def _together(texts: Sequence[str]) -> tuple[str, ...] | None:
     return fit(", ".join([texts[0], *(t[:1].lower() + t[1:] if t[1:2].islower() else t for t in texts[1:])]))
 
 
-def _lay(group: Group, wording: Wording, free_from: int) -> list[Cue] | None:
-    """The wording's cues one after another, each for as long as it takes to read twice; None where a text fits no cue."""
+def _lay(group: Group, wording: Wording, free_from: int) -> list[Cue]:
+    """The wording's cues one after another, each for as long as it takes to read twice. Cautions that come before anything
+    else are led."""
     cues: list[Cue] = []
     now = free_from
-    led_ms = min(group.lead_ms, sum(readable_ms(" ".join(lines)) for _, lines, track in wording if track == "safety"))
-    for at_ms, lines, track in wording:
-        if not lines:
-            return None
-        start = max(now, at_ms - (led_ms if track == "safety" else 0), 0)
+    first = list(itertools.takewhile(lambda one: one[2] == "safety", wording))
+    led_ms = min(group.lead_ms, sum(readable_ms(" ".join(lines)) + GAP_MS for _, lines, _ in first))
+    for n, (at_ms, lines, track) in enumerate(wording):
+        start = max(now, at_ms - (led_ms if n < len(first) else 0), 0)
         cues.append(Cue(start_ms=start, end_ms=start + readable_ms(" ".join(lines)), lines=lines, track=track))
         now = cues[-1].end_ms + GAP_MS
     return cues
 
 
-def _no_room(group: Group, wish: Wish, has_ms: int) -> Problem:
+def _no_room(group: Group, wish: Wish, missing: int) -> Problem:
     text = clean(wish.short or wish.text)
     if fit(text) is None:
         return warning(
             group.place,
             "caption-too-long",
-            f"“{text[:60]}…” does not fit two lines of 42 characters",
+            f"“{text[:60]}…” does not fit two lines of {WIDEST} characters",
             "use a shorter name",
         )
     return warning(
         group.place, "caption-no-room",
-        f"“{text}” is not shown: {group.name} leaves {has_ms / 1000:.1f} s and it takes {readable_ms(text) / 1000:.1f} s more to read",
-        "give the step more `screen:` time, or split it",
+        f"“{text}” is not shown: it takes {readable_ms(text) / 1000:.1f} s to read, and {group.name} has no room for it",
+        f"give it {math.ceil(missing / 1000)} s more {group.remedy}, or split it",
     )  # fmt: skip
+
+
+def _late(group: Group, cues: Sequence[Cue]) -> list[Problem]:
+    """A word where the first addition shown is long past its moment; the others wait for it."""
+    first = next((c for c in cues if c.track == "addition"), None)
+    at_ms = min((w.at_ms for w in group.wishes if w.track == "addition"), default=0)
+    if first is None or first.start_ms - at_ms <= LATE_MS:
+        return []
+    late_s = (first.start_ms - at_ms) / 1000
+    return [
+        note(
+            group.place, "caption-late",
+            f"“{' '.join(first.lines)}” is shown {late_s:.0f} s after it goes in: what stands before it takes that long to read",
+            f"give the step before {group.name} more {group.remedy}",
+        )
+    ]  # fmt: skip

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from scriptkit.captions.compose import Group, Wish, compose
+from scriptkit.captions.compose import GAP_MS, Group, Wish, compose
 from scriptkit.captions.cue import Cue
 from scriptkit.captions.text import readable_ms
 from scriptkit.measure.durations import format_duration
-from scriptkit.measure.temperatures import celsius_to_fahrenheit
+from scriptkit.measure.temperatures import format_temperature
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.plates import DishMacros, MealMacros
 from scriptkit.nutrition.rounding import print_one
@@ -16,11 +16,12 @@ from scriptkit.problems import Place, Problem
 from scriptkit.recipe.dish import Addition, Dish, Step
 from scriptkit.safety.apply import Caution
 from scriptkit.shoot.mise import grams_text, household_text
-from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, Plan, Segment, addition_windows
+from scriptkit.shoot.plan import CLOSING, LONG_WAIT_MS, MEAL_CLOSING, STEP, Plan, Segment, addition_windows, ready_ms
 
-LONG_WAIT_MS = 2 * 60_000
-"""A wait that the cut jumps over and says so."""
 SAFETY_LEAD_MS = 12_000
+
+Card = tuple[str, str]
+"""The two lines of a cue."""
 
 
 def overlay(
@@ -31,44 +32,88 @@ def overlay(
     for segment in plan.segments:
         if segment.step is not None and segment.dish is not None:
             here = [c for c in cautions if c.step is segment.step]
-            groups.append(_step_group(segment, segment.dish, segment.step, here))
+            groups.append(_step_group(segment, segment.dish, segment.step, here, _lead_ms(plan, segment)))
         elif segment.kind == CLOSING:
             macros = next(m for m in dishes if m.dish is segment.dish)
             groups.append(
-                _card_group(segment, f"the closing of {macros.dish.name}", macros.dish.place, dish_card(macros))
+                _card_group(
+                    segment,
+                    f"the closing of {macros.dish.name}",
+                    macros.dish.place,
+                    dish_card(macros),
+                    dish_card(macros, short=True),
+                )
             )
         elif segment.kind == MEAL_CLOSING and meal is not None:
-            groups.append(_card_group(segment, "the meal's closing", meal.meal.place, meal_card(meal)))
+            full, short = meal_card(meal), meal_card(meal, short=True)
+            groups.append(_card_group(segment, "the meal's closing", meal.meal.place, full, short))
     return compose(groups, plan.length_ms)
 
 
-def _step_group(segment: Segment, dish: Dish, step: Step, cautions: Sequence[Caution]) -> Group:
-    wishes = [
-        Wish(at_ms=segment.start_ms, text=line, track="safety") for caution in cautions for line in caution.overlay
-    ]
+def _lead_ms(plan: Plan, segment: Segment) -> int:
+    """How much earlier the segment's cautions may stand: over the steps before it, never over an opening or a finished
+    dish; and not where the segment itself has a picture for them."""
+    start = segment.start_ms
+    for earlier in reversed([s for s in plan.segments if s.end_ms <= segment.start_ms]):
+        if earlier.kind != STEP:
+            break
+        start = earlier.start_ms
+    return min(max(0, SAFETY_LEAD_MS - ready_ms(segment)), segment.start_ms - start)
+
+
+def _step_group(segment: Segment, dish: Dish, step: Step, cautions: Sequence[Caution], lead_ms: int) -> Group:
+    hazards = [line for c in cautions if c.rule.severity != "safety" for line in c.overlay]
+    wishes = [Wish(at_ms=segment.start_ms, text=line, track="safety") for line in hazards]
     wishes += [
         Wish(at_ms=start, text=addition_line(a), short=short_addition_line(a), track="addition", share=True)
         for a, start, _ in addition_windows(segment)
     ]
-    late = max(segment.start_ms, segment.end_ms - 3_000)
-    if step.core_c is not None:
-        text = f"Inside: {step.core_c:.0f} °C ({celsius_to_fahrenheit(step.core_c):.0f} °F)"
-        wishes.append(Wish(at_ms=late, text=text, track="time"))
-    if step.wait_ms is not None and step.wait_ms >= LONG_WAIT_MS:
-        text = f"{format_duration(step.wait_ms)} later"
-        wishes.append(Wish(at_ms=max(segment.start_ms, segment.end_ms - readable_ms(text)), text=text, track="time"))
+    minimum = [line for c in cautions if c.rule.severity == "safety" for line in c.overlay]  # read when it is checked
+    wishes += _at_the_end(
+        segment,
+        [
+            *((line, "safety") for line in minimum),
+            *((t, "time") for t in (*_doneness(step, cautions), *_time_jump(step))),
+        ],
+    )
     return Group(
         at_ms=segment.start_ms,
         name=f"step {step.number} ({step.id}) of {dish.name}",
         place=step.place,
         wishes=tuple(wishes),
-        lead_ms=SAFETY_LEAD_MS,
+        lead_ms=lead_ms,
     )
 
 
-def _card_group(segment: Segment, name: str, place: Place, cards: Sequence[tuple[str, str]]) -> Group:
-    wishes = tuple(Wish(at_ms=segment.start_ms, text="\n".join(card), track="macros") for card in cards)
-    return Group(at_ms=segment.start_ms, name=name, place=place, wishes=wishes)
+def _doneness(step: Step, cautions: Sequence[Caution]) -> list[str]:
+    """The core temperature that the step is cooked to, where no caution of the step has just said the same."""
+    said = any(
+        c.rule.minimum_c is not None and abs(c.rule.minimum_c - step.core_c) < 0.5 for c in cautions if step.core_c
+    )
+    return [] if step.core_c is None or said else [f"Inside: {format_temperature(step.core_c)}"]
+
+
+def _time_jump(step: Step) -> list[str]:
+    long = step.wait_ms is not None and step.wait_ms >= LONG_WAIT_MS
+    return [f"{format_duration(step.wait_ms)} later"] if long and step.wait_ms else []
+
+
+def _at_the_end(segment: Segment, texts: Sequence[tuple[str, str]]) -> list[Wish]:
+    """The texts, each with its track, one after another so that the last is read when the segment ends."""
+    wishes: list[Wish] = []
+    now = segment.end_ms
+    for text, track in reversed(texts):
+        now -= readable_ms(text) + (GAP_MS if wishes else 0)
+        wishes.insert(0, Wish(at_ms=max(segment.start_ms, now), text=text, track=track))
+    return wishes
+
+
+def _card_group(segment: Segment, name: str, place: Place, full: Sequence[Card], short: Sequence[Card]) -> Group:
+    wishes = tuple(
+        Wish(at_ms=segment.start_ms, text="\n".join(card), short="\n".join(less), track="macros")
+        for card, less in zip(full, short, strict=True)
+    )
+    return Group(at_ms=segment.start_ms, name=name, place=place, wishes=wishes, remedy="`film:` `closing:`")
 
 
 def addition_line(addition: Addition) -> str:
@@ -83,22 +128,21 @@ def short_addition_line(addition: Addition) -> str:
     return f"{name}, to taste" if addition.grams is None else f"{name} {grams_text(addition)}"
 
 
-def dish_card(macros: DishMacros) -> list[tuple[str, str]]:
+def dish_card(macros: DishMacros, *, short: bool = False) -> list[Card]:
     """The dish's macros by serving, two lines a cue; the printed figures agree with one another."""
-    weight = (
-        f"about {macros.dish.serving_g:.0f} g" if macros.dish.cooked_estimated else f"{macros.dish.serving_g:.0f} g"
-    )
-    return _card(f"A serving, {weight}", macros.serving)
+    weight = f"{'about ' if macros.dish.cooked_estimated else ''}{macros.dish.serving_g:.0f} g"
+    return _card(f"Serving {weight}" if short else f"A serving, {weight}", macros.serving, short)
 
 
-def meal_card(macros: MealMacros) -> list[tuple[str, str]]:
+def meal_card(macros: MealMacros, *, short: bool = False) -> list[Card]:
     """The whole plate's macros, two lines a cue."""
     estimated = any(p.dish.cooked_estimated for p, _, _ in macros.portions)
     weight = f"{'about ' if estimated else ''}{macros.plate.weight_g:.0f} g"
-    return _card(f"The whole plate, {weight}", macros.plate)
+    return _card(f"Plate {weight}" if short else f"The whole plate, {weight}", macros.plate, short)
 
 
-def _card(head: str, macros: Macros) -> list[tuple[str, str]]:
+def _card(head: str, macros: Macros, short: bool) -> list[Card]:
+    """Weight, energy, fat and protein; and how the net carbs come about."""
     figures = print_one(macros)
     less = f" − polyols {figures.text('polyols_g')} g" if figures.at_least["polyols_g"] else ""
     return [
@@ -108,6 +152,6 @@ def _card(head: str, macros: Macros) -> list[tuple[str, str]]:
         ),
         (
             f"Carbs {figures.text('carbohydrate_g')} g − fibre {figures.text('fibre_g')} g{less}",
-            f"= net carbs {figures.text('net_carbs_g')} g",
+            f"= net {'' if short else 'carbs '}{figures.text('net_carbs_g')} g",
         ),
     ]

@@ -24,6 +24,7 @@ def write_srt(cues: Sequence[Cue]) -> str:
 def _check(cues: Sequence[Cue]) -> None:
     end = 0
     for cue in cues:
-        if cue.start_ms < end or cue.end_ms <= cue.start_ms or not cue.text.strip():
-            raise ValueError(f"cue out of order, overlapping or empty: {cue}")
+        blank = not cue.lines or any(not line.strip() or len(line.splitlines()) > 1 for line in cue.lines)
+        if cue.start_ms < end or cue.end_ms <= cue.start_ms or blank:  # a blank line ends a cue
+            raise ValueError(f"cue out of order, overlapping, empty or with a blank line: {cue}")
         end = cue.end_ms

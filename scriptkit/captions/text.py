@@ -13,13 +13,21 @@ GLUE = "\N{NO-BREAK SPACE}"
 _UNIT = (
     r"(?:g|kg|mg|ml|cl|dl|l|oz|lb|fl|tbsp|tsp|cups?|kcal|°C|°F|min|s|h|mm|cm|sticks?|cloves?|medium|large|small|full)"
 )
-_AMOUNT = re.compile(rf"(?<=\d|[½⅓⅔¼¾⅛⅜⅝⅞]) (?={_UNIT}\b)|(?<=\d) (?=[½⅓⅔¼¾⅛⅜⅝⅞])|(?<=fl) (?=oz\b)|(?<=[=−+:≥]) (?=\d)")
+_AMOUNT = re.compile(
+    rf"(?<=\d|[½⅓⅔¼¾⅛⅜⅝⅞]) (?={_UNIT}\b)|(?<=\d) (?=[½⅓⅔¼¾⅛⅜⅝⅞])|(?<=fl) (?=oz\b)|(?<=[=−+≥]) (?=\S)|(?<=:) (?=\d)"
+)
+
+_HARMLESS = str.maketrans({"<": "‹", ">": "›", "{": "(", "}": ")", "\\": "/"})
+_CLOCK = re.compile(r"(?<=\d):(?=\d{1,2}:\d{1,2}[.,]\d)")
+"""In a time with fractions of a second; two of those in a line are a cue's times to some readers, arrow or none."""
 
 
 def clean(text: str) -> str:
-    """Safe in any caption file: one line, no markup, no arrow that a reader could take for a time, nothing invisible."""
-    text = text.replace("-->", "→").translate({ord("<"): "‹", ord(">"): "›", ord("{"): "(", ord("}"): ")"})
+    """Safe in any caption file: one line, no markup, no arrow that a reader could take for a time, no backslash that one
+    could take for a line end, nothing invisible."""
+    text = text.replace("-->", "→").translate(_HARMLESS)
     text = "".join(c if c.isprintable() else " " for c in text)
+    text = _CLOCK.sub("∶", text)
     return re.sub(r"\s+", " ", text).strip()
 
 
@@ -39,7 +47,7 @@ def readable_ms(text: str) -> int:
 
 
 def glue(text: str) -> str:
-    """Amounts and their units held together by no-break spaces, for breaking lines."""
+    """Amounts and their units, and signs and what they stand before, held together by no-break spaces, for breaking lines."""
     return _AMOUNT.sub(GLUE, text)
 
 

@@ -6,12 +6,19 @@ import sys
 from typing import Any
 
 from scriptkit.commands.printing import print_json
+from scriptkit.nutrition.macros import words_of_macro
 from scriptkit.pantry.food import NUTRIENTS, Food
 from scriptkit.pantry.lookup import Pantry, UnknownFood
+from scriptkit.pantry.names import words_of
+from scriptkit.problems import CannotDo, Place, error
 
 
 def run(words: str, *, most: int, as_json: bool) -> int:
-    """0 where a food was found, 1 where none was."""
+    """0 where a food was found, 1 where none was. Raises CannotDo where no word was given."""
+    if not words_of(words):
+        raise CannotDo(
+            [error(Place("WORDS"), "option", f"“{words}” names no food", "write a word of its name, such as butter")]
+        )
     pantry = Pantry()
     try:
         exact = [pantry.find(words).name]
@@ -56,10 +63,10 @@ def _card(food: Food) -> str:
         lines.append(f"  also called {', '.join(food.synonyms)}")
     for nutrient in NUTRIENTS:
         value = getattr(food.composition, nutrient)
-        name, unit = nutrient.rsplit("_", 1)
+        unit = nutrient.rsplit("_", 1)[1]
         if nutrient != "polyols_g" or value:
             lines.append(
-                f"  {name.replace('_', ' '):14} {_figure(value):>8} {unit if value is not None else ''}".rstrip()
+                f"  {words_of_macro(nutrient):14} {_figure(value):>8} {unit if value is not None else ''}".rstrip()
             )
     if food.second_net_carbs_g is not None:
         lines.append(f"  net carbs in {food.second_source}: {_figure(food.second_net_carbs_g)} g")
@@ -71,13 +78,18 @@ def _card(food: Food) -> str:
     return "\n".join(lines)
 
 
+def _rounded(value: float | None) -> float | None:
+    """Without the last digits of a difference: 2.69, not 2.6900000000000004."""
+    return None if value is None else round(value, 6)
+
+
 def _json(food: Food) -> dict[str, Any]:
     return {
         "name": food.name,
         "synonyms": list(food.synonyms),
         "category": food.category,
         "source": food.source,
-        "per_100_g": {n: getattr(food.composition, n) for n in NUTRIENTS},
+        "per_100_g": {n: _rounded(getattr(food.composition, n)) for n in NUTRIENTS},
         "refuse_percent": None if food.refuse_share is None else round(food.refuse_share * 100, 2),
         "household_weights": [
             {"amount": w.amount, "unit": w.unit, "state": w.state, "grams": w.grams} for w in food.weights

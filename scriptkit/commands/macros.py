@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from scriptkit.commands.printing import exit_code, print_json, print_problems
 from scriptkit.nutrition.basis import Basis
-from scriptkit.nutrition.plates import dish_macros, limit_problems, meal_macros
-from scriptkit.nutrition.tables import dish_json, dish_text, meal_json, meal_text
+from scriptkit.nutrition.limits import limit_problems
+from scriptkit.nutrition.plates import dish_macros, meal_macros
+from scriptkit.nutrition.tables import dish_text, meal_text
+from scriptkit.nutrition.tables_json import dish_json, meal_json
 from scriptkit.problems import CannotDo, Place, Problem, error
-from scriptkit.recipe.build import portion_of
 from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.recipe.meal_build import portion_of
 from scriptkit.recipe.reader import read_source
 
 
@@ -30,7 +32,7 @@ def run(source: str, *, portion: str = "", basis: str = "us", label: bool = Fals
                     )
                 ]
             )
-        problems += _of_meal(read, Basis(basis), as_json)
+        problems += _of_meal(read, Basis(basis), label, as_json)
     else:
         _of_dish(read, Basis(basis), portion, label, as_json)
     print_problems(problems, reading.texts)
@@ -53,10 +55,10 @@ def _portion_g(words: str, dish: Dish) -> float:
     return grams
 
 
-def _of_meal(meal: Meal, basis: Basis, as_json: bool) -> list[Problem]:
+def _of_meal(meal: Meal, basis: Basis, label: bool, as_json: bool) -> list[Problem]:
     macros = meal_macros(meal)
     if as_json:
         print_json(meal_json(macros, basis=basis))
     else:
-        print(meal_text(macros, basis=basis))
-    return limit_problems(macros)
+        print(meal_text(macros, basis=basis, label=label))
+    return limit_problems(meal.limits, macros.plate)

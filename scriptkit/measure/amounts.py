@@ -10,7 +10,7 @@ from fractions import Fraction
 from importlib import resources
 from typing import TYPE_CHECKING, Any
 
-from scriptkit.measure.numbers import NotANumber, format_number, split_number
+from scriptkit.measure.numbers import NotANumber, format_number, round_half_up, split_number
 from scriptkit.problems import any_of, nearest
 
 if TYPE_CHECKING:
@@ -215,7 +215,7 @@ def format_grams(grams: float) -> str:
     if 0 < grams < 0.05:
         return "under 0.1 g"
     if grams < 9.95:
-        return f"{grams:.1f} g".replace(".0 g", " g")
+        return f"{round_half_up(grams * 10) / 10:.1f} g".replace(".0 g", " g")
     if grams < 999.5:
-        return f"{grams:.0f} g"
-    return f"{grams / 1000:.2f}".rstrip("0").rstrip(".") + " kg"
+        return f"{round_half_up(grams)} g"
+    return f"{round_half_up(grams / 10) / 100:.2f}".rstrip("0").rstrip(".") + " kg"

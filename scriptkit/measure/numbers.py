@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
 _VULGAR = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒"
@@ -92,3 +93,8 @@ def format_number(value: Fraction | float, *, places: int = 2) -> str:
         return f"{whole} {_SPOONABLE[part]}" if whole else _SPOONABLE[part]
     text = f"{float(exact):.{places}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def round_half_up(value: float) -> int:
+    """To a whole number, halves away from zero, as people round by hand."""
+    return int(Decimal(repr(value)).quantize(Decimal(1), rounding=ROUND_HALF_UP))

@@ -27,28 +27,34 @@ _MEANING = {
 }
 
 
+_EU_CARBOHYDRATE = ("net_carbs_g", "polyols_g")
+_NOT_ASKED_FOR = {"alcohol_g"}
+
+
 def to_basis(macros: Macros, basis: Basis) -> Macros:
-    """The same food with carbohydrate and energy as a label on this basis prints them."""
+    """The same food with carbohydrate and energy as a label on this basis prints them.
+
+    Both are sums of figures times a factor, so that rows on a basis add up to their whole on it; where a figure is unknown,
+    so is the sum, and what is known of it is a lower bound.
+    """
     if basis is Basis.US:
         return macros
-    return macros.with_figure("carbohydrate_g", eu_carbohydrate(macros)).with_figure(
-        "energy_kcal", eu_energy_kcal(macros)
-    )
+    carbohydrate = sum(macros.at_least(n) for n in _EU_CARBOHYDRATE)
+    energy = sum(macros.at_least(n) * kcal for n, kcal in EU_KCAL.items())
+    return macros.with_figure(
+        "carbohydrate_g", carbohydrate, unknown=not macros.unknown.isdisjoint(_EU_CARBOHYDRATE)
+    ).with_figure("energy_kcal", energy, unknown=not macros.unknown.isdisjoint(EU_KCAL.keys() - _NOT_ASKED_FOR))
 
 
 def eu_carbohydrate(macros: Macros) -> float | None:
     """Available carbohydrate with polyols, as a European label prints it."""
-    net, polyols = macros.figure("net_carbs_g"), macros.figure("polyols_g")
-    return None if net is None or polyols is None else net + polyols
+    return to_basis(macros, Basis.EU).figure("carbohydrate_g")
 
 
 def eu_energy_kcal(macros: Macros) -> float | None:
     """Energy from the macros by the factors of Annex XIV; None where one of them is unknown.
 
-    Alcohol that no table measured is taken as none where the food is neither drink nor cooked with one: the published
-    energy stands beside this figure for comparison.
+    Alcohol is the exception: tables leave it blank for foods that are neither drink nor cooked with one, and a stew's energy
+    does not become unknown by its carrot. Where it is blank, it adds nothing here. Of a drink off a label, write `alcohol_g`.
     """
-    parts = [(macros.figure(n) if n != "alcohol_g" else macros.at_least(n), kcal) for n, kcal in EU_KCAL.items()]
-    if any(figure is None for figure, _ in parts):
-        return None
-    return sum((figure or 0.0) * kcal for figure, kcal in parts)
+    return to_basis(macros, Basis.EU).figure("energy_kcal")

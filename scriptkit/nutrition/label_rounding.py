@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from scriptkit.nutrition.rounding import round_half_up
+from scriptkit.measure.numbers import round_half_up
 
 
 def label_energy(kcal: float) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from scriptkit.pantry.food import NUTRIENTS, Composition
 
@@ -11,14 +11,23 @@ PRINTED = ("energy_kcal", "fat_g", "protein_g", "carbohydrate_g", "fibre_g", "po
 """The figures of a macro table, in order; the rest of ``NUTRIENTS`` stands on the card."""
 
 
+def words_of_macro(nutrient: str) -> str:
+    """``net carbs`` of ``net_carbs_g``, for a sentence."""
+    name = nutrient.rsplit("_", 1)[0].replace("_", " ")
+    return {"saturated": "saturated fat"}.get(name, name)
+
+
 @dataclass(frozen=True, slots=True)
 class Macros:
     """``weight_g`` grams of food. ``known`` holds the sum of what is known of each nutrient; a nutrient in ``unknown``
-    lacks at least one part, so its sum is a lower bound and :meth:`figure` gives None for it."""
+    lacks at least one part, so its sum is a lower bound and :meth:`figure` gives None for it. ``net_low_g`` and
+    ``net_high_g`` bound the known net carbs where good tables disagree about a food."""
 
     weight_g: float = 0.0
     known: tuple[float, ...] = (0.0,) * len(NUTRIENTS)
     unknown: frozenset[str] = field(default_factory=frozenset)
+    net_low_g: float = 0.0
+    net_high_g: float = 0.0
 
     def figure(self, nutrient: str) -> float | None:
         """Grams, milligrams or kcal as the name says; None where any part of it is unknown."""
@@ -28,37 +37,53 @@ class Macros:
         """The sum of the known parts."""
         return self.known[NUTRIENTS.index(nutrient)]
 
-    def with_figure(self, nutrient: str, figure: float | None) -> Macros:
-        """The same with another figure for one nutrient; None makes it unknown."""
+    def with_figure(self, nutrient: str, known: float, *, unknown: bool = False) -> Macros:
+        """The same with another figure for one nutrient; ``unknown`` makes ``known`` a lower bound."""
         at = NUTRIENTS.index(nutrient)
-        known = (*self.known[:at], figure or 0.0, *self.known[at + 1 :])
-        return Macros(self.weight_g, known, self.unknown - {nutrient} | ({nutrient} if figure is None else set()))
+        rest = self.unknown - {nutrient}
+        return replace(
+            self,
+            known=(*self.known[:at], known, *self.known[at + 1 :]),
+            unknown=rest | {nutrient} if unknown else rest,
+        )
 
     def __add__(self, other: Macros) -> Macros:
         return Macros(
             self.weight_g + other.weight_g,
             tuple(a + b for a, b in zip(self.known, other.known, strict=True)),
             self.unknown | other.unknown,
+            self.net_low_g + other.net_low_g,
+            self.net_high_g + other.net_high_g,
         )
 
     def times(self, factor: float) -> Macros:
         """``factor`` times as much of the same food; of nothing, everything is known to be zero."""
         if factor == 0:
             return Macros()
-        return Macros(self.weight_g * factor, tuple(k * factor for k in self.known), self.unknown)
+        return Macros(
+            self.weight_g * factor,
+            tuple(k * factor for k in self.known),
+            self.unknown,
+            self.net_low_g * factor,
+            self.net_high_g * factor,
+        )
 
     def weighing(self, grams: float) -> Macros:
         """``grams`` of the same food. Raises ZeroDivisionError where the food weighs nothing."""
         return self.times(grams / self.weight_g)
 
 
-def macros_of(composition: Composition, grams: float) -> Macros:
-    """Macros of ``grams`` of the edible part."""
+def macros_of(composition: Composition, grams: float, second_net_carbs_g: float | None = None) -> Macros:
+    """Macros of ``grams`` of the edible part. ``second_net_carbs_g``: net carbs per 100 g in a second published table."""
+    net = composition.net_carbs_g
+    nets = [0.0] if net is None else [net, net if second_net_carbs_g is None else second_net_carbs_g]
     figures = [getattr(composition, n) for n in NUTRIENTS]
     return Macros(
         grams,
         tuple((f or 0.0) * grams / 100 for f in figures),
         frozenset(n for n, f in zip(NUTRIENTS, figures, strict=True) if f is None) if grams else frozenset(),
+        min(nets) * grams / 100,
+        max(nets) * grams / 100,
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from scriptkit.nutrition.macros import Macros
+from scriptkit.nutrition.rounding import apportion
 
 _KCAL = {"fat_g": 9.0, "protein_g": 4.0, "net_carbs_g": 4.0}
 
@@ -27,18 +28,22 @@ class Ratios:
         first = _to_one(self.fat_to_protein_and_net_carbs)
         second = _to_one(self.fat_to_net_carbs)
         third = "/".join(map(str, self.energy_shares)) if self.energy_shares else "unknown"
+        width = max(map(len, (first, second, third)))
         return [
-            f"{first}  grams of fat : grams of protein + net carbs",
-            f"{second}  grams of fat : grams of net carbs",
-            f"{third}  percent of energy from fat / protein / net carbs (9, 4, 4 kcal per g)",
+            f"{first:>{width}}  grams of fat : grams of protein + net carbs",
+            f"{second:>{width}}  grams of fat : grams of net carbs",
+            f"{third:>{width}}  percent of energy from fat / protein / net carbs (9, 4, 4 kcal per g)",
         ]
 
 
 def _to_one(ratio: float | None) -> str:
-    return "unknown" if ratio is None else f"{ratio:.1f} : 1"
+    if ratio is None:
+        return "unknown"
+    return f"{ratio:.1f} : 1" if ratio >= 0.95 else f"{ratio:.2f} : 1"
 
 
 def ratios_of(macros: Macros) -> Ratios:
+    """The three ratios. Of no net carbs at all, fat stands to them in no ratio; that is None, as where a figure is unknown."""
     fat, protein, net = (macros.figure(n) for n in ("fat_g", "protein_g", "net_carbs_g"))
     if fat is None or net is None:
         return Ratios(None, None, None)
@@ -51,8 +56,6 @@ def ratios_of(macros: Macros) -> Ratios:
 
 
 def _shares(energy: list[float]) -> tuple[int, int, int] | None:
-    from scriptkit.nutrition.rounding import apportion
-
     whole = sum(energy)
     if whole <= 0:
         return None

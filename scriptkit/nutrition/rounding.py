@@ -1,13 +1,17 @@
-"""One rounding for every printed figure: rows that say total − fibre = net, and columns that add up, still do so rounded."""
+"""One rounding for every printed figure: rows that say total − fibre = net, and columns that add up, still do so rounded.
+
+Every figure that is printed lies within one step of its true value (0.1 g, 1 kcal, 1 mg). The whole's energy, fat and protein
+are the nearest; so are its carbohydrate, fibre and net carbs where the nearest add up, else one of them gives.
+"""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
 
+from scriptkit.measure.numbers import round_half_up
 from scriptkit.nutrition.basis import Basis, to_basis
+from scriptkit.nutrition.controlled import MILLION, Line, alone, half_up, together
 from scriptkit.nutrition.macros import Macros
 from scriptkit.pantry.food import NUTRIENTS
 
@@ -16,9 +20,7 @@ STEP = {"energy_kcal": 1.0, "sodium_mg": 1.0}
 GRAM_STEP = 0.1
 
 PARTS_OF_CARBOHYDRATE = {Basis.US: ("fibre_g", "polyols_g", "net_carbs_g"), Basis.EU: ("polyols_g", "net_carbs_g")}
-"""What the carbohydrate figure of a label on each basis is the sum of."""
-
-ROUNDED = NUTRIENTS
+"""What the carbohydrate figure of a label on each basis is the sum of; net carbs last."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +34,7 @@ class Printed:
     def text(self, nutrient: str, *, unit: bool = False) -> str:
         """``12.3``, ``≥ 12.3`` where a part is unknown, ``unknown`` where nothing is known."""
         value = self.figures[nutrient]
-        digits = 0 if step_of(nutrient) >= 1 else 1
+        digits = digits_of(nutrient)
         after = f" {nutrient.rsplit('_', 1)[1]}" if unit else ""
         if value is not None:
             return f"{value:.{digits}f}{after}"
@@ -52,23 +54,19 @@ def step_of(nutrient: str, finer: int = 1) -> float:
     return STEP.get(nutrient, GRAM_STEP) / finer
 
 
-def round_half_up(value: float) -> int:
-    """To a whole number, halves away from zero, as people round by hand."""
-    return int(Decimal(repr(value)).quantize(Decimal(1), rounding=ROUND_HALF_UP))
+def digits_of(nutrient: str) -> int:
+    """Decimals of a printed figure."""
+    return 0 if step_of(nutrient) >= 1 else 1
 
 
 def apportion(values: Sequence[float], whole: int) -> list[int]:
-    """Whole numbers next to ``values`` that sum to ``whole`` (largest remainders first).
-
-    Each lies within 1 of its value as long as ``whole`` lies within half their number of the true sum.
-    """
-    floors = [math.floor(v) for v in values]
-    missing = whole - sum(floors)
-    order = sorted(range(len(values)), key=lambda i: (floors[i] - values[i], i))
-    if not values:
-        return []
-    rounds, some = divmod(missing, len(values))
-    return [floors[i] + rounds + (1 if order.index(i) < some else 0) for i in range(len(values))]
+    """Whole numbers next to ``values`` that sum to ``whole``, which must be next to their sum (largest remainders first)."""
+    exact = [round(value * MILLION) for value in values]
+    found = [v // MILLION for v in exact]
+    order = sorted(range(len(exact)), key=lambda i: (-(exact[i] % MILLION), i))
+    for index in order[: max(whole - sum(found), 0)]:
+        found[index] += 1
+    return found
 
 
 def print_one(macros: Macros, *, basis: Basis = Basis.US, finer: int = 1) -> Printed:
@@ -77,60 +75,53 @@ def print_one(macros: Macros, *, basis: Basis = Basis.US, finer: int = 1) -> Pri
 
 
 def print_table(rows: Sequence[Macros], whole: Macros, *, basis: Basis = Basis.US, finer: int = 1) -> PrintedTable:
-    """Rows and their whole, rounded together. ``whole`` is the exact sum of the rows where there are any.
+    """Rows and their whole, rounded together. ``whole`` is the exact sum of the rows where there are any, but may weigh less:
+    what went into a pot is more than what comes out.
 
     ``finer`` = 10 gives ten times smaller steps, for machines that compute on.
     """
-    rows, whole = [to_basis(r, basis) for r in rows], to_basis(whole, basis)
-    columns = {n: _column(rows, whole, n, finer) for n in ROUNDED}
-    _make_carbohydrate_agree(rows, whole, columns, basis, finer)
-    weights = apportion([r.weight_g * finer for r in rows], round_half_up(sum(r.weight_g for r in rows) * finer))
-    all_weights = [*weights, round_half_up(whole.weight_g * finer)]
+    lines = [to_basis(macros, basis) for macros in (*rows, whole)]
+    columns = {n: _column([_millionths(m, n, finer) for m in lines]) for n in NUTRIENTS}
+    columns |= _carbohydrate(lines, basis, finer)
+    raw = sum(r.weight_g for r in rows)
+    weights = apportion([r.weight_g * finer for r in rows], round_half_up(raw * finer))
+    weights.append(round_half_up(whole.weight_g * finer))
 
-    def printed(macros: Macros, index: int) -> Printed:
-        known = {n: round(columns[n][index] * step_of(n, finer), 6) for n in ROUNDED}
-        figures = {n: None if n in macros.unknown else k for n, k in known.items()}
-        return Printed(all_weights[index] / finer, figures, known)
+    def printed(index: int) -> Printed:
+        known = {n: round(columns[n][index] * step_of(n, finer), 6) for n in NUTRIENTS}
+        figures = {n: None if n in lines[index].unknown else k for n, k in known.items()}
+        return Printed(weights[index] / finer, figures, known)
 
-    return PrintedTable(tuple(printed(r, i) for i, r in enumerate(rows)), printed(whole, len(rows)))
+    return PrintedTable(tuple(printed(i) for i in range(len(rows))), printed(len(rows)))
 
 
-def _column(rows: Sequence[Macros], whole: Macros, nutrient: str, finer: int) -> list[int]:
+def _millionths(macros: Macros, nutrient: str, finer: int) -> int:
+    """What is known of the nutrient, in millionths of a step."""
+    return round(macros.at_least(nutrient) / step_of(nutrient, finer) * MILLION)
+
+
+def _column(millionths: Sequence[int]) -> list[int]:
     """Steps of each row, and last of the whole."""
-    return _column_to(rows, nutrient, round_half_up(whole.at_least(nutrient) / step_of(nutrient, finer)), finer)
+    *rows, whole = millionths
+    goal = half_up(whole)
+    return [*apportion([r / MILLION for r in rows], goal), goal]
 
 
-def _column_to(rows: Sequence[Macros], nutrient: str, target: int, finer: int) -> list[int]:
-    return [*apportion([r.at_least(nutrient) / step_of(nutrient, finer) for r in rows], target), target]
-
-
-def _make_carbohydrate_agree(
-    rows: Sequence[Macros], whole: Macros, columns: dict[str, list[int]], basis: Basis, finer: int
-) -> None:
-    """Let the printed carbohydrate of every row be the sum of its printed parts, and every column still add up.
-
-    On the US basis the whole's own three figures may together round the wrong way by a step; then fibre, which nobody
-    counts by, gives. The rows' fibre is shared out anew, and each row's total is the sum of its parts. Where a row lacks
-    a figure, it takes what the others leave of the column.
-    """
+def _carbohydrate(lines: Sequence[Macros], basis: Basis, finer: int) -> dict[str, list[int]]:
+    """The columns of carbohydrate and its parts: printed, they add up along each row and down each column."""
     parts = PARTS_OF_CARBOHYDRATE[basis]
-    agreeing = {"carbohydrate_g", *parts}
-    last = len(rows)
-    carbohydrate = columns["carbohydrate_g"]
-    if not whole.unknown & agreeing:
-        if basis is Basis.US:
-            fibre = carbohydrate[last] - columns["polyols_g"][last] - columns["net_carbs_g"][last]
-            if fibre < 0:  # net carbs rounded past the total
-                columns["net_carbs_g"] = _column_to(rows, "net_carbs_g", columns["net_carbs_g"][last] + fibre, finer)
-                fibre = 0
-            columns["fibre_g"] = _column_to(rows, "fibre_g", fibre, finer)
-        carbohydrate[last] = sum(columns[n][last] for n in parts)
-    lacking = [i for i, row in enumerate(rows) if row.unknown & agreeing]
-    for index in range(len(rows)):
-        if index not in lacking:
-            carbohydrate[index] = sum(columns[n][index] for n in parts)
-    if lacking:
-        left = carbohydrate[last] - sum(carbohydrate[i] for i in range(last) if i not in lacking)
-        known = [rows[i].at_least("carbohydrate_g") / step_of("carbohydrate_g", finer) for i in lacking]
-        for index, share in zip(lacking, apportion(known, max(left, 0)), strict=True):
-            carbohydrate[index] = share
+
+    def line(macros: Macros) -> Line:
+        figures = tuple(_millionths(macros, n, finer) for n in parts)
+        total = _millionths(macros, "carbohydrate_g", finer)
+        adds = macros.unknown.isdisjoint({"carbohydrate_g", *parts}) and abs(total - sum(figures)) <= _FLOAT_NOISE
+        return Line(figures, sum(figures) if adds else total, adds)
+
+    rows, goal = together([line(m) for m in lines[:-1]], line(lines[-1])) if lines[1:] else ([], alone(line(lines[0])))
+    rounded = [*rows, goal]
+    return {"carbohydrate_g": [r.total for r in rounded]} | {
+        n: [r.parts[j] for r in rounded] for j, n in enumerate(parts)
+    }
+
+
+_FLOAT_NOISE = MILLION // 1000

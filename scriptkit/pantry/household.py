@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from scriptkit.measure.amounts import Amount, Cups
+from scriptkit.measure.amounts import Amount, Cups, canonical_unit
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.weighing import CannotWeigh, weigh
 
@@ -18,15 +18,13 @@ _MEASURES = (
 _NEAR_ENOUGH = 0.06
 """A level spoon is no finer than this share."""
 
-_METRIC = {"cup": "metric_cup", "tablespoon": "metric_tablespoon", "teaspoon": "metric_teaspoon"}
-
 
 def household_amount(food: Food, grams: float, state: str = "", cups: Cups = Cups.US) -> Amount | None:
     """The measure nearest to ``grams``, the larger unit where it is near enough; None where the food's weights do not
     tell, or no measure comes near."""
     best: tuple[float, Amount] | None = None
     for unit, step, least in _MEASURES:
-        local = unit if cups is Cups.US else _METRIC[unit]
+        local = canonical_unit(unit, cups) or unit
         try:
             one = weigh(food, Amount(Fraction(1), local), state).grams
         except CannotWeigh:

@@ -25,6 +25,9 @@ def from_label(
     ``us``: the label's carbohydrate includes fibre and polyols (21 CFR 101.9(c)(6)), net = carbohydrate - fibre - polyols.
     ``eu``: it excludes fibre and includes polyols (Reg. (EU) 1169/2011, Annex I), net = carbohydrate - polyols; fibre is
     never taken off twice. What the label does not say is unknown, but polyols only count where they are declared.
+
+    A label's figures are rounded, so that its parts may be more than its total (under 1 g of carbohydrate, 1 g of fibre);
+    then there are no net carbs, and the total is what its parts make.
     """
     polyols = polyols_g or 0.0
     if basis == "us":
@@ -35,6 +38,9 @@ def from_label(
         net = None if carbohydrate_g is None else carbohydrate_g - polyols
     else:
         raise ValueError(f"basis is us or eu, not {basis!r}")
+    if net is not None and net < 0:
+        net = 0.0
+        total = None if fibre_g is None else fibre_g + polyols
     scale = 100 / per_g
 
     def per_100(figure: float | None) -> float | None:
@@ -49,7 +55,7 @@ def from_label(
         fibre_g=per_100(fibre_g),
         polyols_g=per_100(polyols),
         sugars_g=per_100(sugars_g),
-        net_carbs_g=per_100(None if net is None else max(net, 0.0)),
+        net_carbs_g=per_100(net),
         alcohol_g=per_100(alcohol_g),
         sodium_mg=per_100(sodium_mg),
     )

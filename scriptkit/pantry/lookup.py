@@ -21,7 +21,7 @@ class Pantry:
     """The embedded table with a cook's own foods laid over it; an own food hides one of the same name."""
 
     def __init__(self, own: Iterable[Food] = ()) -> None:
-        self._own: Mapping[str, Food] = {fold(word): f for f in own for word in (f.name, *f.synonyms)}
+        self._own: Mapping[str, Food] = _by_name(tuple(own))
 
     def find(self, name: str) -> Food:
         """The food that goes by this name or synonym. Raises UnknownFood with what it may mean."""
@@ -57,14 +57,23 @@ class Pantry:
         return sorted(ranked, key=lambda name: ranked[name])[:most]
 
     def _misspelt(self, words: str, most: int) -> list[str]:
+        """Foods whose words are near to these in spelling; else whose whole name is; else that share one near word."""
         import difflib
 
         names = self.names()
-        key = fold(words)
-        close = difflib.get_close_matches(key, names, n=most * 2, cutoff=0.72)
-        if not close:  # then a name that shares a word, near enough in spelling
-            known = {w for k in names for w in k.split() if len(w) > 3}
-            nearest = {w: difflib.get_close_matches(w, known, n=1, cutoff=0.8) for w in words_of(words)}
-            found = [match[0] for match in nearest.values() if match]
-            return self.search(" ".join(found), most=most) if found else []
-        return list(dict.fromkeys(names[k] for k in close))[:most]
+        known = {w for k in names for w in k.split()}
+        nearest = [difflib.get_close_matches(w, known, n=1, cutoff=0.8) for w in words_of(words)]
+        found = [match[0] for match in nearest if match]
+        if len(found) == len(nearest) and (every := self.search(" ".join(found), most=most)):
+            return every
+        close = difflib.get_close_matches(fold(words), names, n=most * 2, cutoff=0.72)
+        if close:
+            return list(dict.fromkeys(names[k] for k in close))[:most]
+        long = [w for w in found if len(w) > 3]
+        return self.search(" ".join(long), most=most) if long else []
+
+
+def _by_name(foods: Iterable[Food]) -> dict[str, Food]:
+    """Under every name and synonym; a name goes before another food's synonym."""
+    foods = tuple(foods)
+    return {fold(word): f for f in foods for word in f.synonyms} | {fold(f.name): f for f in foods}

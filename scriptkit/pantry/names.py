@@ -10,6 +10,7 @@ _IRREGULAR = {
     "leaves": "leaf", "halves": "half", "loaves": "loaf", "knives": "knife", "calves": "calf", "chillies": "chilli",
     "chilies": "chili", "yogurt": "yoghurt", "yogurts": "yoghurt", "fiber": "fibre", "molasses": "molasses", "swiss": "swiss",
     "couscous": "couscous", "lemongrass": "lemongrass", "cookies": "cookie", "potatoes": "potato", "tomatoes": "tomato",
+    "brioches": "brioche", "quiches": "quiche",
 }  # fmt: skip
 
 
@@ -18,7 +19,7 @@ def singular(word: str) -> str:
     """The singular of a kitchen word, so that ``tomatoes`` finds ``tomato``; a word that has none stays as it is."""
     if word in _IRREGULAR:
         return _IRREGULAR[word]
-    if len(word) <= 3 or word.endswith(("ss", "us", "is")) or not word.endswith("s"):
+    if len(word) <= 3 or word.endswith(("ss", "us")) or not word.endswith("s"):
         return word
     if word.endswith("ies") and len(word) > 4:
         return word[:-3] + "y"
@@ -31,7 +32,7 @@ def words_of(name: str) -> list[str]:
     """The words of a name, folded: no case, accents, punctuation or plural."""
     plain = unicodedata.normalize("NFKD", name.casefold()).replace("’", "'")
     plain = "".join(c for c in plain if not unicodedata.combining(c))
-    return [singular(w) for w in re.findall(r"[\w%]+", plain.replace("'s ", " ").replace("_", " "))]
+    return [singular(w) for w in re.findall(r"[^\W_]+|%", re.sub(r"'s\b", "", plain))]
 
 
 @functools.cache

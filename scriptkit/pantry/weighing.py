@@ -90,26 +90,23 @@ def _choose(food: Food, amount: Amount, state: str) -> HouseholdWeight:
         candidates = _pieces(food)
     else:
         candidates = [w for w in food.weights if w.unit == amount.unit]
+    measured = f"{amount} × {food.name}" if amount.unit == "piece" else f"{amount} of {food.name}"
     if not candidates:
-        raise CannotWeigh(f"nothing says what {amount} of {food.name} weighs", _what_else(food))
+        raise CannotWeigh(f"nothing says what {measured} weighs", _what_else(food))
     fitting = _in_state(candidates, state)
     if not fitting:
-        named = f" {state}" if state else ""
-        raise CannotWeigh(
-            f"{amount} of {food.name}{named}: the pantry weighs it otherwise", _choice(food, candidates), candidates
-        )
+        named = f", {state}" if state else ""
+        raise CannotWeigh(f"{measured}{named}: the pantry weighs it otherwise", _choice(food, candidates), candidates)
     best = _nearest_unit(fitting, amount)
     grams = sorted(w.grams_each for w in best)
     if grams[-1] > grams[0] * _CLOSE:
-        raise CannotWeigh(f"{amount} of {food.name} could mean several weights", _choice(food, best), best)
+        raise CannotWeigh(f"{measured} could mean several weights", _choice(food, best), best)
     return best[0]
 
 
 def _pieces(food: Food) -> list[HouseholdWeight]:
     """What a bare count can mean: a piece, else the one size that the food has."""
-    whole = [w for w in food.weights if w.unit == "piece"]
-    sized = [w for w in food.weights if w.unit in SIZES]
-    return sized or whole
+    return [w for w in food.weights if w.unit == "piece" or w.unit in SIZES]
 
 
 def states_in(words: str) -> set[str]:
@@ -121,12 +118,26 @@ def states_in(words: str) -> set[str]:
     return {_STATE_OF[w] for w in words_of(words) if w in _STATE_OF}
 
 
+_SIZE_WORDS = {*SIZES, "extra", "thin", "thick"}
+
+
 def _in_state(candidates: Sequence[HouseholdWeight], state: str) -> list[HouseholdWeight]:
+    """Those that the cook's words name: word for word, else by a way of cutting, else by whatever other word (`cherry`).
+
+    `large dice` names no large stalk: sizes count only word for word. Words that name none of them leave those that are
+    measured in no special state, but not a cup of it sliced where it is to be diced.
+    """
+    words = set(words_of(state))
+    if words and (same := [w for w in candidates if set(words_of(w.state)) == words]):
+        return same
     wanted = states_in(state)
     matching = [w for w in candidates if wanted & states_in(w.state)]
     if matching:
         exact = [w for w in matching if states_in(w.state) == wanted]
         return exact or matching
+    named = [w for w in candidates if w.state and set(words_of(w.state)) <= words - _SIZE_WORDS]
+    if named:
+        return named
     stateless = [w for w in candidates if not w.state]
     return stateless or ([] if wanted else list(candidates))
 

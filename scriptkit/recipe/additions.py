@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from scriptkit.measure.amounts import Amount, Kind
 from scriptkit.pantry.weighing import CannotWeigh, weigh
-from scriptkit.problems import Place, error
+from scriptkit.problems import Place, Problem, error, nearest
 from scriptkit.recipe.bench import Bench
 from scriptkit.recipe.dish import Addition, Ingredient, Mention, Step
 from scriptkit.recipe.formcheck import UNREAD
@@ -46,7 +46,23 @@ def read_steps(bench: Bench, forms: Sequence[StepForm], ingredients: Mapping[str
             )
         ids.setdefault(name, index + 1)
         steps.append(_step(bench, counter, form, index, name))
+    bench.problems += [problem for index, step in enumerate(steps) for problem in _waits_for(bench, step, index, ids)]
     return steps
+
+
+def _waits_for(bench: Bench, step: Step, index: int, ids: Mapping[str, int]) -> Iterator[Problem]:
+    for n, name in enumerate(step.after):
+        path = (
+            ("steps", index, "after", n)
+            if ("steps", index, "after", n) in bench.tree.values
+            else ("steps", index, "after")
+        )
+        if name == step.id:
+            yield error(bench.tree.place(*path), "circle", f"“{name}” waits for itself", "name the step before it")
+        elif name not in ids:
+            meant = nearest(name, ids, most=1)
+            hint = f"did you mean “{meant[0]}”?" if meant else "name a step by its id"
+            yield error(bench.tree.place(*path), "no-such-step", f"there is no step called “{name}”", hint)
 
 
 def _step(bench: Bench, counter: _Additions, form: StepForm, index: int, name: str) -> Step:
@@ -78,6 +94,8 @@ def _step(bench: Bench, counter: _Additions, form: StepForm, index: int, name: s
         core_c=bench.temperature(form.core, *at, "core"),
         hands_ms=bench.duration(form.hands, *at, "hands"),
         wait_ms=bench.duration(form.wait, *at, "wait"),
+        wait_at_most_ms=bench.duration(form.wait_at_most, *at, "wait_at_most"),
+        after=tuple(form.after),
         screen_ms=_screen_ms(bench, form, at),
         sound=form.sound,
         say=form.say,

@@ -2,49 +2,44 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Sequence
+from collections.abc import Mapping
 
 from scriptkit.measure.amounts import Amount, Cups, Kind, format_grams
-from scriptkit.pantry.food import Composition, Food
+from scriptkit.pantry.food import Composition, Food, HouseholdWeight
 from scriptkit.pantry.lookup import Pantry, UnknownFood
 from scriptkit.pantry.weighing import CannotWeigh, weigh
 from scriptkit.problems import Problem, any_of, error, warning
-from scriptkit.recipe.additions import TO_TASTE, read_steps
+from scriptkit.recipe.additions import SHARES, TO_TASTE, read_steps
 from scriptkit.recipe.bench import Bench
+from scriptkit.recipe.cooked import estimated_weight
 from scriptkit.recipe.cuts import cut_mm
-from scriptkit.recipe.dish import Dish, Film, Ingredient, Kitchen, Limit, Meal, Portion
+from scriptkit.recipe.dish import Dish, Ingredient
 from scriptkit.recipe.formcheck import UNREAD
-from scriptkit.recipe.forms import DishForm, FilmForm, IngredientForm, KitchenForm, MealForm
+from scriptkit.recipe.forms import DishForm, IngredientForm
+from scriptkit.recipe.settings import film, kitchen
 from scriptkit.recipe.yamltree import Path, Tree
 
 MOST_PER_SERVING_G = 3000.0
 """More of one ingredient for one eater than anyone cooks; a slipped unit is likelier (common sense, no source)."""
 MOST_SEASONING_PER_SERVING_G = 60.0
 _SEASONINGS = ("spice", "herb, dried", "baking")
-JUGS_ML = (100.0, 100_000.0)
-"""Between the smallest and the largest blender jug that anyone fills (common sense, no source)."""
 
 
-def kitchen(bench: Bench, form: KitchenForm) -> Kitchen:
-    jug = bench.millilitres(form.jug, "kitchen", "jug")
-    if jug is not None and not JUGS_ML[0] <= jug <= JUGS_ML[1]:
-        place = bench.tree.place("kitchen", "jug")
-        bench.problems.append(error(place, "absurd-amount", f"no jug holds {form.jug}", "check the unit"))
-        jug = None
-    return Kitchen(jug_fill=form.jug_fill) if jug is None else Kitchen(jug_ml=jug, jug_fill=form.jug_fill)
+def dish(
+    form: DishForm, tree: Tree, pantry: Pantry, parts: Mapping[str, Dish | None] | None = None
+) -> tuple[Dish, list[Problem]]:
+    """The dish, as far as it can be understood, and every problem on the way.
 
-
-def film(bench: Bench, form: FilmForm) -> Film:
-    opening = bench.duration(form.opening, "film", "opening")
-    closing = bench.duration(form.closing, "film", "closing")
-    return Film(opening_ms=opening or 0, closing_ms=closing or 0)
-
-
-def dish(form: DishForm, tree: Tree, pantry: Pantry) -> tuple[Dish, list[Problem]]:
-    """The dish, as far as it can be understood, and every problem on the way."""
+    ``parts`` are the dishes that ingredients are, by key; None where one could not be read, which has been told.
+    """
     bench = Bench(tree, Cups(form.cups))
-    found = [_ingredient(bench, key, one, pantry, form.servings) for key, one in form.ingredients.items()]
+    found = [
+        ingredient(bench, ("ingredients", key), one, pantry, form.servings, parts)
+        for key, one in form.ingredients.items()
+    ]
+    taken_out = [
+        ingredient(bench, ("left_in_pan", key), one, pantry, form.servings) for key, one in form.left_in_pan.items()
+    ]
     ingredients = {i.key: i for i in found}
     listed = tuple((tree.data or {}).get("ingredients") or form.ingredients)
     steps = read_steps(bench, form.steps, ingredients)
@@ -52,7 +47,9 @@ def dish(form: DishForm, tree: Tree, pantry: Pantry) -> tuple[Dish, list[Problem
     weighed_g = bench.grams(form.cooked_weight, "cooked_weight")
     _cooked_as_raw(bench, form, raw_g, weighed_g)
     estimated = weighed_g is None
-    cooked_g = sum(i.grams for i in found if i.grams is not None) if weighed_g is None else weighed_g
+    estimated_g, yields = estimated_weight(found, steps)
+    estimated_g -= sum(i.grams or 0.0 for i in taken_out)
+    cooked_g = max(estimated_g, 0.0) if weighed_g is None else weighed_g
     cooked_ml = bench.millilitres(form.cooked_volume, "cooked_volume")
     serving_g = _serving(bench, form, cooked_g, cooked_ml)
     if (form.cooked_weight is None and raw_g is not None) or weighed_g is not None:
@@ -67,6 +64,9 @@ def dish(form: DishForm, tree: Tree, pantry: Pantry) -> tuple[Dish, list[Problem
         cooked_g=cooked_g,
         cooked_estimated=estimated,
         cooked_ml=cooked_ml,
+        cooked_by=() if weighed_g is not None else tuple(str(y) for y in yields),
+        keeps_ms=bench.duration(form.keeps, "keeps"),
+        taken_out=tuple(taken_out),
         ingredients=tuple(found),
         listed=listed,
         steps=tuple(steps),
@@ -133,9 +133,18 @@ def _servings_make_batch(bench: Bench, form: DishForm, grams: float | None, cook
         )  # fmt: skip
 
 
-def _ingredient(bench: Bench, key: str, form: IngredientForm, pantry: Pantry, servings: float) -> Ingredient:
-    at: Path = ("ingredients", key)
-    food = _food(bench, key, form, pantry)
+def ingredient(
+    bench: Bench,
+    at: Path,
+    form: IngredientForm,
+    pantry: Pantry,
+    servings: float,
+    parts: Mapping[str, Dish | None] | None = None,
+) -> Ingredient:
+    """The ingredient at this path, weighed; what could not be told of it is among the bench's problems."""
+    key = str(at[-1])
+    part = (parts or {}).get(key)
+    food = _food(bench, at, form, pantry) if form.dish is None else _food_of_dish(form.dish, part)
     to_taste = form.amount.casefold() in TO_TASTE
     unread = form.amount == UNREAD
     amount = None if to_taste or unread else bench.amount(form.amount, *_amount_path(bench, at))
@@ -161,6 +170,9 @@ def _ingredient(bench: Bench, key: str, form: IngredientForm, pantry: Pantry, se
         measured_as=form.measured_as,
         mm=cut_mm(form.prep),
         place=bench.tree.place(*at, key=True),
+        dish=part,
+        lost_share=_lost_share(bench, at, form, grams),
+        strained=form.strained_out is not None,
         weighed_as=weighed_as,
         readable=bool(food.source) and (to_taste or grams is not None),
     )
@@ -171,9 +183,61 @@ def _amount_path(bench: Bench, at: Path) -> Path:
     return full if full in bench.tree.values else at
 
 
-def _food(bench: Bench, key: str, form: IngredientForm, pantry: Pantry) -> Food:
-    name = form.food or key
-    at: Path = ("ingredients", key)
+def _food_of_dish(name: str, part: Dish | None) -> Food:
+    """A dish as something to weigh: by its measured volume, and by the serving. Its macros are worked out by nutrition."""
+    if part is None:
+        return Food(name=name, category="unknown", source="", composition=Composition())
+    weights = [HouseholdWeight(1.0, "piece", "", part.serving_g, "a serving of the dish")]
+    if part.cooked_ml:
+        weights.append(HouseholdWeight(part.cooked_ml, "millilitre", "", part.cooked_g, "the batch of the dish"))
+    allergens = tuple(dict.fromkeys(a for i in part.ingredients for a in i.food.allergens))
+    return Food(
+        name=part.name,
+        category="dish",
+        source=f"dish {part.file}",
+        composition=Composition(),
+        weights=tuple(weights),
+        allergens=allergens,
+        check_label=any(i.food.check_label for i in part.ingredients),
+    )
+
+
+def _lost_share(bench: Bench, at: Path, form: IngredientForm, grams: float | None) -> float:
+    """What of the ingredient nobody eats, 0 to 1."""
+    kept = 1.0
+    for name in ("left_in_pan", "strained_out"):
+        text = getattr(form, name)
+        if text is not None:
+            kept *= 1 - _part(bench, (*at, name), text, grams)
+    return 1 - kept
+
+
+def _part(bench: Bench, path: Path, text: str, grams: float | None) -> float:
+    """A share of the ingredient from ``all``, ``half``, ``25 %`` or a weight of it."""
+    told = text.casefold().strip()
+    if told in SHARES:
+        return float(SHARES[told])
+    if told.endswith("%"):
+        amount = bench.amount(told.removesuffix("%").strip() + " g", *path)
+        share = None if amount is None else amount.grams / 100
+    else:
+        left = bench.grams(text, *path)
+        share = None if left is None or not grams else left / grams
+    if share is not None and share > 1 + 1e-9:
+        bench.problems.append(
+            error(
+                bench.tree.place(*path),
+                "parts",
+                f"more than the whole of {path[-2]}: {text}",
+                "write less than went in",
+            )
+        )
+        return 0.0
+    return min(share or 0.0, 1.0)
+
+
+def _food(bench: Bench, at: Path, form: IngredientForm, pantry: Pantry) -> Food:
+    name = form.food or str(at[-1])
     try:
         return pantry.find(name)
     except UnknownFood as wrong:
@@ -219,57 +283,3 @@ def _absurd(bench: Bench, at: Path, form: IngredientForm, food: Food, grams: flo
             error(bench.tree.place(*_amount_path(bench, at)), "absurd-amount",
                   f"{form.amount} of {food.name} is {grams / servings:,.0f} g a serving", "check the unit and the servings")
         )  # fmt: skip
-
-
-def meal(form: MealForm, tree: Tree, dishes: Sequence[Dish | None]) -> tuple[Meal, list[Problem]]:
-    """The meal of the dishes that could be read."""
-    bench = Bench(tree)
-    portions = []
-    for number, (written, one) in enumerate(zip(form.dishes, dishes, strict=True)):
-        at: Path = ("dishes", number, "portion")
-        if one is not None and (grams := _portion(bench, written.portion, one, at)) is not None:
-            portions.append(Portion(dish=one, grams=grams, words=written.portion, place=tree.place(*at)))
-            _within_batch(bench, portions[-1])
-    complete = len(portions) == len(form.dishes) and all(i.readable for p in portions for i in p.dish.ingredients)
-    limits = [
-        Limit(macro=macro, bound=bound, figure=figure, place=tree.place(bound, macro))
-        for bound, figures in (("at_most", form.at_most), ("at_least", form.at_least))
-        for macro, figure in figures.items()
-        if complete  # else nothing is known about the plate, and why has been told
-    ]
-    return Meal(
-        name=form.meal,
-        file=tree.file,
-        promise=form.promise,
-        plates=form.plates,
-        portions=tuple(portions),
-        limits=tuple(limits),
-        kitchen=kitchen(bench, form.kitchen),
-        film=film(bench, form.film),
-        place=tree.place("meal"),
-    ), bench.problems
-
-
-def _within_batch(bench: Bench, portion: Portion) -> None:
-    if portion.grams > portion.dish.cooked_g * 1.1 and all(i.readable for i in portion.dish.ingredients):
-        bench.problems.append(
-            warning(portion.place, "portion",
-                    f"one plate takes {format_grams(portion.grams)} of {portion.dish.name}, the batch is {format_grams(portion.dish.cooked_g)}",
-                    "check the unit, or cook more of it")
-        )  # fmt: skip
-
-
-_SERVINGS = re.compile(r"\bservings?\s*$", re.IGNORECASE)
-
-
-def _portion(bench: Bench, words: str, of: Dish, at: Path) -> float | None:
-    if _SERVINGS.search(words):
-        amount = bench.amount(_SERVINGS.sub("", words) or "1", *at)
-        return None if amount is None else float(amount.value) * of.serving_g
-    return bench.grams(words, *at)
-
-
-def portion_of(words: str, of: Dish, named_in: str) -> tuple[float | None, list[Problem]]:
-    """Grams of a portion named outside a file (``250 g``, ``1/2 serving``), with what was wrong with it."""
-    bench = Bench(Tree(named_in))
-    return _portion(bench, words, of, ()), bench.problems

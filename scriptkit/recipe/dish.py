@@ -23,6 +23,12 @@ class Ingredient:
     measured_as: str
     mm: float | None
     place: Place
+    dish: Dish | None = None
+    """The dish that it is a part of; its food then only names it."""
+    lost_share: float = 0.0
+    """What of it stays in the pan or is strained out, 0 to 1, and so is eaten by nobody."""
+    strained: bool = False
+    """Whether some of it is strained out: what it leaves in the dish then is not counted."""
     weighed_as: str = ""
     """The household measure in the source's words that made grams of it; empty where it was weighed."""
     readable: bool = True
@@ -31,7 +37,7 @@ class Ingredient:
     @property
     def name(self) -> str:
         """As the cook calls it."""
-        return self.key.replace("_", " ").replace("-", " ")
+        return self.key.replace("_", " ")
 
     @property
     def state(self) -> str:
@@ -85,6 +91,9 @@ class Step:
     core_c: float | None
     hands_ms: int | None
     wait_ms: int | None
+    wait_at_most_ms: int | None
+    after: tuple[str, ...]
+    """Ids of the steps it waits for; empty: a cook step waits for the cook step before it."""
     screen_ms: int | None
     sound: str
     say: str
@@ -100,14 +109,24 @@ class Step:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kitchen:
+    """Where it is cooked and filmed. ``vessels`` counts those there are several of; any other is there once."""
+
     jug_ml: float = 1500.0
     jug_fill: float = 1 / 3
+    cooks: int = 1
+    attended: int = 1
+    burners: int = 4
+    ovens: int = 1
+    vessels: tuple[tuple[str, int], ...] = ()
+    preheat_ms: int = 15 * 60_000
+    landing_ms: int = 3 * 60_000
+    filming_ms: int = 60_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Film:
     opening_ms: int = 10_000
-    closing_ms: int = 16_000
+    closing_ms: int = 22_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,6 +142,12 @@ class Dish:
     cooked_g: float
     cooked_estimated: bool
     cooked_ml: float | None
+    cooked_by: tuple[str, ...]
+    """Where the cooked weight is not measured: the published yields that it was estimated with, named."""
+    keeps_ms: int | None
+    """How long it may be kept hot; None: no longer than the kitchen's landing."""
+    taken_out: tuple[Ingredient, ...]
+    """What came out of the food and is not eaten."""
     ingredients: tuple[Ingredient, ...]
     listed: tuple[str, ...]
     """Every ingredient key of the file, also those that could not be read."""
@@ -145,12 +170,24 @@ class Dish:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Portion:
-    """A dish on one plate, in grams as served."""
+    """A dish on one plate, in grams as served. ``step_g``, ``least_g`` and ``most_g`` bound what it may become; None is
+    the usual bound."""
 
     dish: Dish
     grams: float
     words: str
     place: Place
+    step_g: float | None = None
+    least_g: float | None = None
+    most_g: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Extra:
+    """Something on one plate that is no dish: poured over a portion, or added at the table."""
+
+    ingredient: Ingredient
+    how: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -169,7 +206,10 @@ class Meal:
     promise: str
     plates: int
     portions: tuple[Portion, ...]
+    extras: tuple[Extra, ...]
     limits: tuple[Limit, ...]
+    only_meal: tuple[Limit, ...] | None
+    """Limits of the same pot as the only meal of the day; None where the file does not ask for it."""
     kitchen: Kitchen
     film: Film
     place: Place

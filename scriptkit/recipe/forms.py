@@ -25,6 +25,7 @@ AmountText = Annotated[
 ]
 WeightText = Annotated[Name, Field(description="A weight.", examples=["1.95 kg", "320 g", "12 oz"])]
 VolumeText = Annotated[Name, Field(description="A volume.", examples=["1.5 l", "6 cups"])]
+PartText = Annotated[Name, Field(description="A weight or a share.", examples=["8 g", "25 %", "half", "all"])]
 DurationText = Annotated[Name, Field(description="A length of time.", examples=["12 s", "7 min", "1 h 30 min"])]
 TemperatureText = Annotated[Name, Field(description="A temperature with its scale.", examples=["63 °C", "145 °F"])]
 
@@ -56,11 +57,16 @@ class IngredientForm(Form):
 
     amount: AmountText = Field(description="How much in all, or `to taste`.")
     food: Name | None = Field(None, description="The pantry's name of the food, where the key alone does not tell it.")
+    dish: Name | None = Field(
+        None, description="A dish file that this is a part of, from this file's folder.", examples=["fish-stock.yaml"]
+    )
     prep: Line = Field("", description="How it is cut or got ready, with millimetres.", examples=["dice, 15 mm"])
     measured_as: Line = Field("", description="The state in which cups were filled, where it differs from `prep`.")
     bought: Literal["ready", "whole"] = Field(
         "ready", description="`whole`: the weight is as bought, and the pantry's refuse share comes off."
     )
+    left_in_pan: PartText | None = Field(None, description="What of it stays in the pan and is not eaten.")
+    strained_out: PartText | None = Field(None, description="What of it is strained out or thrown away after cooking.")
 
 
 Ingredient = Annotated[
@@ -98,6 +104,13 @@ class StepForm(Form):
     core: TemperatureText | None = Field(None, description="Temperature inside the food when it is done.")
     hands: DurationText | None = Field(None, description="Time the cook is busy.")
     wait: DurationText | None = Field(None, description="Time the food needs without the cook.")
+    wait_at_most: DurationText | None = Field(
+        None,
+        description="The longest it may stand before the next step: a rest with its limit, a pan that can be held.",
+    )
+    after: Names = Field(
+        default_factory=list, description="Ids of the steps it waits for, where that is not the cook step before it."
+    )
     screen: DurationText | None = Field(None, description="Seconds this step gets in the cut.")
     sound: Literal["sync", "voice-over", "mos"] = Field(
         "voice-over",
@@ -143,13 +156,25 @@ class KitchenForm(Form):
     jug_fill: Annotated[FiniteFloat, Field(ge=0.05, le=1)] = Field(
         1 / 3, description="Share of the jug that hot liquid may fill."
     )
+    cooks: Annotated[int, Field(ge=1, le=20)] = Field(1, description="How many people cook.")
+    attended: Annotated[int, Field(ge=1, le=4)] = Field(1, description="Tasks that one cook can attend to at a time.")
+    burners: Annotated[int, Field(ge=0, le=40)] = 4
+    ovens: Annotated[int, Field(ge=0, le=20)] = 1
+    vessels: dict[Name, Annotated[int, Field(ge=1, le=50)]] = Field(
+        default_factory=dict,
+        description="How many there are of a vessel; 1 where it is not named.",
+        examples=[{"frying pan": 2}],
+    )
+    preheat: DurationText = Field("15 min", description="What the oven needs to get hot.")
+    landing: DurationText = Field("3 min", description="How far apart the dishes may be ready.")
+    filming: DurationText = Field("1 min", description="What filming adds to each addition: handles, reset, wipe.")
 
 
 class FilmForm(Form):
     """How the cut is planned."""
 
     opening: DurationText = Field("10 s", description="The finished dish and the promise, before the first step.")
-    closing: DurationText = Field("16 s", description="Plating, beauty and first bite: where the macro cards stand.")
+    closing: DurationText = Field("22 s", description="Plating, beauty and first bite: where the macro cards stand.")
 
 
 class DishForm(Form):
@@ -166,6 +191,13 @@ class DishForm(Form):
         description="The pot on the scale less the empty pot. Left out: estimated, and marked as estimated everywhere.",
     )
     cooked_volume: VolumeText | None = Field(None, description="The batch in the measuring jug.")
+    keeps: DurationText | None = Field(None, description="How long it may be kept hot before it is served.")
+    left_in_pan: dict[Name, Ingredient] = Field(
+        default_factory=dict,
+        max_length=20,
+        description="What comes out of the food and is not eaten, weighed.",
+        examples=[{"drippings": {"amount": "12 g", "food": "dripping"}}],
+    )
     cups: Literal["us", "metric", "australian"] = "us"
     kitchen: KitchenForm = Field(default_factory=lambda: KitchenForm.model_validate({}))
     film: FilmForm = Field(default_factory=lambda: FilmForm.model_validate({}))
@@ -185,12 +217,35 @@ class PortionForm(Form):
     """A dish on the plate."""
 
     dish: Name = Field(description="The dish's file, from the meal's folder.", examples=["bisque.yaml"])
-    portion: AmountText = Field("1 serving", description="Servings or a weight.", examples=["1 serving", "180 g"])
+    portion: AmountText = Field(
+        "1 serving",
+        description="Servings, a weight, or a measure of the batch.",
+        examples=["1 serving", "180 g", "1 cup"],
+    )
+    raw: WeightText | None = Field(None, description="Instead of a portion: the raw weight of the one piece.")
+    cooked_share: Annotated[FiniteFloat, Field(ge=0.2, le=2)] | None = Field(
+        None, description="What of the raw piece is left cooked; left out: as the batch, or the published yield."
+    )
+    step: WeightText | None = Field(None, description="The steps that it can be served in; left out: 10 g.")
+    least: WeightText | None = Field(None, description="The smallest portion that makes sense.")
+    most: WeightText | None = Field(None, description="The largest portion that makes sense.")
+    poured_over: dict[Name, Ingredient] = Field(
+        default_factory=dict, max_length=20, description="Drippings or sauce poured over this portion, for one plate."
+    )
 
 
 MacroName = Literal[
-    "energy_kcal", "fat_g", "saturated_g", "protein_g", "carbohydrate_g", "fibre_g", "sugars_g", "net_carbs_g", "sodium_mg",
+    "energy_kcal", "fat_g", "saturated_g", "protein_g", "carbohydrate_g", "fibre_g", "sugars_g", "net_carbs_g",
+    "alcohol_g", "sodium_mg", "weight_g", "fat_to_protein_and_net_carbs", "fat_to_net_carbs", "fat_energy_percent",
+    "protein_energy_percent", "net_carbs_energy_percent",
 ]  # fmt: skip
+
+
+class OnlyMealForm(Form):
+    """The same pot as the only meal of the day: its own limits, and portions nearest to the usual ones that keep them."""
+
+    at_most: dict[MacroName, Figure] = Field(default_factory=dict, description="Limits of the one plate of the day.")
+    at_least: dict[MacroName, Figure] = Field(default_factory=dict, description="Limits of the one plate of the day.")
 
 
 class MealForm(Form):
@@ -202,6 +257,12 @@ class MealForm(Form):
     dishes: list[PortionForm] = Field(min_length=1, max_length=30)
     at_most: dict[MacroName, Figure] = Field(default_factory=dict, description="Limits of one plate.")
     at_least: dict[MacroName, Figure] = Field(default_factory=dict, description="Limits of one plate.")
+    at_table: dict[Name, Ingredient] = Field(
+        default_factory=dict,
+        max_length=20,
+        description="What goes on one plate at the table: garnish, a wedge of lemon.",
+    )
+    only_meal: OnlyMealForm | None = None
     kitchen: KitchenForm = Field(default_factory=lambda: KitchenForm.model_validate({}))
     film: FilmForm = Field(default_factory=lambda: FilmForm.model_validate({}))
 

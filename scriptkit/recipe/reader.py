@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -12,7 +13,7 @@ from scriptkit.measure.amounts import Cups
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.lookup import Pantry
 from scriptkit.problems import CannotDo, Place, Problem, Severity, error, in_order, nearest
-from scriptkit.recipe import build
+from scriptkit.recipe import build, meal_build
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.formcheck import fit_form
 from scriptkit.recipe.forms import DishForm, MealForm, PantryForm
@@ -89,6 +90,11 @@ def _near_name(path: Path) -> str:
     return f"did you mean {path.parent / meant[0]}?" if meant else "check the name and the folder"
 
 
+def _same_file(path: str) -> str:
+    """One name for one file, however it is written."""
+    return os.path.realpath(path)
+
+
 class _Desk:
     """One reading: the files opened so far, their lines, and the problems found in them."""
 
@@ -97,6 +103,7 @@ class _Desk:
         self.texts: dict[str, Sequence[str]] = {}
         self._own: dict[Path, list[Food]] = {}
         self._dishes: dict[str, Dish | None] = {}
+        self._open: list[str] = []
 
     def refuse(self, problem: Problem) -> NoReturn:
         raise CannotDo(in_order([*self.problems, problem]), self.texts)
@@ -156,9 +163,33 @@ class _Desk:
             return None
         own, problems = own_foods(form.foods, tree, Cups(form.cups))
         self.problems += problems
-        dish, problems = build.dish(form, tree, Pantry([*self._pantry_beside(tree.file), *own]))
+        parts = {
+            key: self._part(tree, ("ingredients", key, "dish"), one.dish)
+            for key, one in form.ingredients.items()
+            if one.dish is not None
+        }
+        dish, problems = build.dish(form, tree, Pantry([*self._pantry_beside(tree.file), *own]), parts)
         self.problems += problems
         return dish
+
+    def _part(self, tree: Tree, at: tuple[str, ...], name: str) -> Dish | None:
+        """A dish that is an ingredient of the one in the tree."""
+        path = str(Path(tree.file).parent / name)
+        place = tree.place(*at)
+        self._open.append(_same_file(tree.file))
+        try:
+            if _same_file(path) in self._open:
+                self.problems.append(
+                    error(
+                        place, "circle", f"{name} is made of itself", "a dish cannot be an ingredient of its own parts"
+                    )
+                )
+                return None
+            if path not in self._dishes:
+                self._dishes[path] = self._named_dish(path, place)
+            return self._dishes[path]
+        finally:
+            self._open.pop()
 
     def _pantry_beside(self, file: str) -> list[Food]:
         path = Path(file).parent / PANTRY_FILE
@@ -183,13 +214,13 @@ class _Desk:
             place = tree.place("dishes", number, "dish")
             path = str(Path(tree.file).parent / portion.dish)
             if path not in self._dishes:  # a dish named twice is one dish
-                self._dishes[path] = self._dish_of_meal(path, place)
+                self._dishes[path] = self._named_dish(path, place)
             dishes.append(self._dishes[path])
-        meal, problems = build.meal(form, tree, dishes)
+        meal, problems = meal_build.meal(form, tree, dishes, Pantry(self._pantry_beside(tree.file)))
         self.problems += problems
         return meal
 
-    def _dish_of_meal(self, path: str, named_at: Place) -> Dish | None:
+    def _named_dish(self, path: str, named_at: Place) -> Dish | None:
         try:
             tree = self.open(path)
         except CannotDo as wrong:
@@ -200,10 +231,6 @@ class _Desk:
                 self.problems.append(error(named_at, "dish-file", f"{path}: {new[0].message}", new[0].hint))
             return None
         if not isinstance(tree.data, dict) or "dish" not in tree.data:
-            self.problems.append(
-                error(
-                    named_at, "dish-file", f"{path} is not a dish", "a meal names dish files: they start with `dish:`"
-                )
-            )
+            self.problems.append(error(named_at, "dish-file", f"{path} is not a dish", "dish files start with `dish:`"))
             return None
         return self.dish(tree)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from scriptkit.measure.amounts import Kind, format_grams
 from scriptkit.pantry.household import household_amount
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
+from scriptkit.shoot.plan import dishes_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +40,7 @@ class Tray:
 
 
 def trays_of(source: Dish | Meal) -> tuple[Tray, ...]:
-    return tuple(_tray(dish) for dish in (source.dishes if isinstance(source, Meal) else (source,)))
+    return tuple(_tray(dish) for dish in dishes_of(source))
 
 
 def _tray(dish: Dish) -> Tray:

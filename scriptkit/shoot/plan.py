@@ -10,10 +10,20 @@ from scriptkit.problems import Problem, error, note
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
 
 ADDITION_MS = 3_000
-"""Picture of one addition: 2 to 4 s (common practice, no source)."""
+"""Picture of one addition where no screen time is stated: 2 to 4 s are usual (common practice, no source)."""
 SHORTEST_ADDITION_MS = 2_000
+LONGEST_ADDITION_MS = 4_000
 ACTION_MS = 4_000
 """Picture of what is done at a step whose screen time is not stated (common practice, no source)."""
+LONG_WAIT_MS = 2 * 60_000
+"""A wait that the cut jumps over and says so."""
+SAID_MS = 3_000
+"""Picture for a line that tells of a long wait, or of the temperature inside, where no screen time is stated."""
+
+READY_METHODS = frozenset({"sear", "deep-fry"})
+READY_MS = 12_000
+"""Picture before food goes into very hot fat: what is dry, what heats, which lid lies ready. Its cautions are read then
+(common practice, no source)."""
 
 OPENING, STEP, CLOSING, MEAL_CLOSING = "opening", "step", "closing", "meal closing"
 
@@ -49,7 +59,7 @@ class Plan:
 
 
 def plan_of(source: Dish | Meal) -> Plan:
-    dishes = source.dishes if isinstance(source, Meal) else (source,)
+    dishes = dishes_of(source)
     meal = source if isinstance(source, Meal) else None
     stretches: list[tuple[str, Dish | None, Step | None, int]] = [(OPENING, None, None, source.film.opening_ms)]
     for dish in dishes:
@@ -60,6 +70,13 @@ def plan_of(source: Dish | Meal) -> Plan:
     if meal is not None:
         stretches.append((MEAL_CLOSING, None, None, meal.film.closing_ms))
     return Plan(title=source.name, dishes=dishes, meal=meal, segments=_in_a_row(stretches))
+
+
+def dishes_of(source: Dish | Meal) -> tuple[Dish, ...]:
+    """The dishes that are cooked: one that a meal serves twice is cooked and filmed once."""
+    if not isinstance(source, Meal):
+        return (source,)
+    return tuple(dish for n, dish in enumerate(source.dishes) if dish not in source.dishes[:n])
 
 
 def _in_a_row(stretches: Sequence[tuple[str, Dish | None, Step | None, int]]) -> tuple[Segment, ...]:
@@ -78,7 +95,19 @@ def screen_ms(step: Step) -> int:
     """The step's stated screen time; where none is stated, what its additions and its action usually get."""
     if step.screen_ms is not None:
         return step.screen_ms
-    return len(step.additions) * ADDITION_MS + (ACTION_MS if _has_action(step) else 0)
+    ready = READY_MS if step.method in READY_METHODS and step.additions else 0
+    said = SAID_MS * ((step.wait_ms or 0) >= LONG_WAIT_MS) + SAID_MS * (step.core_c is not None)
+    return ready + len(step.additions) * ADDITION_MS + (ACTION_MS if _has_action(step) else 0) + said
+
+
+def ready_ms(segment: Segment) -> int:
+    """How long the picture before the first addition is: 0 but for food that goes into very hot fat, and there as much as
+    the additions and the action leave."""
+    step = segment.step
+    if step is None or step.method not in READY_METHODS or not step.additions:
+        return 0
+    room = segment.length_ms - len(step.additions) * ADDITION_MS - ACTION_MS
+    return min(READY_MS, room) if room >= SHORTEST_ADDITION_MS else 0
 
 
 def addition_windows(segment: Segment) -> list[tuple[Addition, int, int]]:
@@ -87,11 +116,9 @@ def addition_windows(segment: Segment) -> list[tuple[Addition, int, int]]:
     if step is None or not step.additions:
         return []
     shares = len(step.additions) + (1 if _has_action(step) else 0)
-    each = min(ADDITION_MS, segment.length_ms // shares)
-    return [
-        (addition, segment.start_ms + n * each, segment.start_ms + (n + 1) * each)
-        for n, addition in enumerate(step.additions)
-    ]
+    first = segment.start_ms + ready_ms(segment)
+    each = min(LONGEST_ADDITION_MS, (segment.end_ms - first) // shares)
+    return [(addition, first + n * each, first + (n + 1) * each) for n, addition in enumerate(step.additions)]
 
 
 def _has_action(step: Step) -> bool:
@@ -102,7 +129,7 @@ def _has_action(step: Step) -> bool:
 def plan_problems(source: Dish | Meal) -> list[Problem]:
     """Steps whose picture is too short for what goes in at them, and steps whose picture is assumed."""
     problems = []
-    for dish in source.dishes if isinstance(source, Meal) else (source,):
+    for dish in dishes_of(source):
         for step in dish.steps:
             least = len(step.additions) * SHORTEST_ADDITION_MS
             if step.screen_ms is None:

@@ -6,6 +6,7 @@ import csv
 import io
 from collections.abc import Iterable
 
+from scriptkit.problems import printable
 from scriptkit.shoot.mise import household_text
 from scriptkit.shoot.shots import Shot
 
@@ -13,6 +14,10 @@ COLUMNS = (
     "shot", "slate", "dish", "stage", "step", "step_id", "kind", "size", "angle", "move", "sound", "picture",
     "ingredient", "grams", "household", "planned_s", "irreversible", "done",
 )  # fmt: skip
+
+
+_FORMULA = tuple("=+-@＝＋－＠")
+"""What a formula may begin with; the wide forms too, which some spreadsheets take for the narrow ones."""
 
 
 def write_shots(shots: Iterable[Shot]) -> str:
@@ -51,5 +56,7 @@ def _cells(shot: Shot) -> list[str]:
 
 
 def harmless(cell: str) -> str:
-    """A spreadsheet must not run what a name contains: text that it would read as a formula gets an apostrophe before it."""
-    return f"'{cell}" if cell.lstrip()[:1] in ("=", "+", "-", "@", "\t", "\r") and cell.strip() else cell
+    """A spreadsheet must not run what a name contains: text that it would read as a formula gets an apostrophe before it,
+    and control and direction characters are shown as dots."""
+    cell = printable(cell)
+    return f"'{cell}" if cell.lstrip(" ·")[:1] in _FORMULA and cell.strip(" ·") else cell

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from scriptkit.measure.amounts import Kind
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Addition, Dish, Step
-from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan, Segment, addition_windows
+from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan, Segment, addition_windows, ready_ms
 
 SIZES = {
     "WS": "wide shot", "MS": "medium shot", "MCU": "medium close-up", "CU": "close-up", "ECU": "extreme close-up",
@@ -101,7 +101,7 @@ def shots_of(plan: Plan) -> tuple[Shot, ...]:
                     dish=segment.dish,
                     step=step,
                     additions=tuple(additions),
-                    irreversible=bool(additions) or bool(step and step.irreversible),
+                    irreversible=bool(additions) or bool(step and step.irreversible and what == step.do),
                     stage=step.stage if step else segment.kind,
                 )
             )
@@ -126,6 +126,9 @@ def _pictures(segment: Segment, plan: Plan) -> Iterator[Picture]:
 
 def _of_step(segment: Segment, step: Step) -> Iterator[Picture]:
     now = segment.start_ms
+    if ready := ready_ms(segment):
+        where = f"the {step.vessel} heats" if step.vessel else "the pan heats"
+        yield _LOOKS["hands"], f"Before it goes in: the food is dry, {where}, a lid lies ready", now, now + ready, ()
     for addition, start, end in addition_windows(segment):
         where = f" into the {step.vessel}" if step.vessel else ""
         look = _LOOKS["pour" if _poured(addition) else "addition"]

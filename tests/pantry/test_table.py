@@ -259,7 +259,9 @@ def test_temperature_class(words: str, safety: str) -> None:
     [("dairy", "milk"), ("cheese", "milk"), ("egg", "eggs"), ("fish", "fish")],
 )
 def test_a_category_that_is_an_allergen(category: str, allergen: str) -> None:
-    assert [row["name"] for row in ROWS if row["category"] == category and allergen not in row["allergens"].split(";")] == []
+    assert [
+        row["name"] for row in ROWS if row["category"] == category and allergen not in row["allergens"].split(";")
+    ] == []
 
 
 def test_shellfish_are_crustaceans_or_molluscs() -> None:

@@ -8,8 +8,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from scriptkit.problems import CannotDo
-from scriptkit.recipe.build import portion_of
 from scriptkit.recipe.dish import Dish, Ingredient
+from scriptkit.recipe.meal_build import portion_of
 
 
 def one(table: Table, ingredient: str, top: str = "") -> Ingredient:
@@ -74,7 +74,7 @@ def test_places_names_and_cuts(table: Table) -> None:
         'dish: D\nservings: 2\ningredients:\n  spring_onion-tops: {amount: 3 g, food: leek, prep: "rings, 1 cm"}\n'
     )
     tops = dish.ingredients[0]
-    assert (tops.name, tops.mm, tops.place.line, tops.place.column) == ("spring onion tops", 10.0, 4, 3)
+    assert (tops.name, tops.mm, tops.place.line, tops.place.column) == ("spring onion-tops", 10.0, 4, 3)
 
 
 def test_cooked_weight_measured_or_estimated(table: Table) -> None:
@@ -102,7 +102,7 @@ def test_kitchen_and_film(table: Table) -> None:
     text = "dish: D\nservings: 2\ningredients: {leek: 1 g}\n"
     plain = table.dish(text)
     assert (plain.kitchen.jug_ml, plain.kitchen.jug_fill) == (1500, pytest.approx(1 / 3))
-    assert (plain.film.opening_ms, plain.film.closing_ms) == (10_000, 16_000)
+    assert (plain.film.opening_ms, plain.film.closing_ms) == (10_000, 22_000)
     own = table.dish(text + "kitchen: {jug: 2 l, jug_fill: 0.5}\nfilm: {opening: 5 s, closing: 1/2 min}\n")
     assert (own.kitchen.jug_ml, own.kitchen.jug_fill) == (2000, 0.5)
     assert (own.film.opening_ms, own.film.closing_ms) == (5_000, 30_000)

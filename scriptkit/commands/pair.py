@@ -1,0 +1,113 @@
+"""``scriptkit pair``: which dish of a folder goes with this one on a plate that keeps its limits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from scriptkit.commands.printing import print_json, print_problems
+from scriptkit.measure.amounts import format_grams
+from scriptkit.nutrition.pairing import Pair, rank_partners
+from scriptkit.nutrition.plates import DishMacros, dish_macros
+from scriptkit.nutrition.portioning import weights_of
+from scriptkit.nutrition.rounding import print_one
+from scriptkit.nutrition.servings import bound_of, choice_of, read_limits, refuse_unknown
+from scriptkit.problems import CannotDo, Place, Problem, error, note
+from scriptkit.recipe.dish import Dish, Limit
+from scriptkit.recipe.reader import read_source
+
+
+def run(source: str, folder: str, *, at_most: Sequence[str], at_least: Sequence[str], most: int, as_json: bool) -> int:
+    """1 where no dish of the folder goes with it inside the limits."""
+    limits = read_limits(at_most, at_least)
+    if not limits:
+        raise CannotDo(
+            [error(Place("--at-most"), "limit", "there is no limit to keep", "write --at-most net_carbs_g=20")]
+        )
+    main = _dish(source)
+    refuse_unknown(limits, [(main.name, dish_macros(main).batch)])
+    partners, problems = _partners(folder, Path(source), limits)
+    of_main = dish_macros(main)
+    ranked = rank_partners(
+        choice_of(of_main, main.serving_g),
+        [choice_of(m, m.dish.serving_g) for m in partners],
+        [bound_of(limit) for limit in limits],
+    )
+    if as_json:
+        print_json(
+            {"dish": main.name, "pairs": [_json(p) for p in ranked[:most]], "problems": [p.as_json() for p in problems]}
+        )
+    else:
+        print(_text(main, ranked[:most], len(ranked), len(partners)))
+        print_problems(problems)
+    return 0 if ranked else 1
+
+
+def _dish(source: str) -> Dish:
+    dish = read_source(source).usable()
+    if not isinstance(dish, Dish):
+        raise CannotDo([error(dish.place, "not-a-dish", "this is a meal", "name the dish to find a partner for")])
+    return dish
+
+
+def _partners(folder: str, main: Path, limits: Sequence[Limit]) -> tuple[list[DishMacros], list[Problem]]:
+    """Every dish of the folder that can be read and has the limited figures; the others are told, not hidden."""
+    if not Path(folder).is_dir():
+        raise CannotDo([error(Place(folder), "no-such-folder", "there is no such folder", "check --with")])
+    found: list[DishMacros] = []
+    problems: list[Problem] = []
+    for path in sorted(p for p in Path(folder).iterdir() if p.suffix in (".yaml", ".yml") and p.name != "pantry.yaml"):
+        if path.resolve() == main.resolve():
+            continue
+        try:
+            reading = read_source(str(path))
+            dish = reading.usable()
+        except CannotDo as wrong:
+            first = wrong.problems[0]
+            problems.append(note(first.place, "left-out", f"left out: {first.message}", "see `scriptkit check`"))
+            continue
+        if isinstance(dish, Dish):
+            macros = dish_macros(dish)
+            try:
+                for limit in limits:
+                    weights_of(bound_of(limit), macros.batch)
+            except ValueError as wrong:
+                problems.append(
+                    note(
+                        dish.place,
+                        "left-out",
+                        f"{dish.name} is left out: {wrong}",
+                        "see `unknown` in `scriptkit macros`",
+                    )
+                )
+            else:
+                found.append(macros)
+    return found, problems
+
+
+def _text(main: Dish, pairs: Sequence[Pair], fit: int, of: int) -> str:
+    if not pairs:
+        return f"{main.name}: none of {of} dishes goes with it inside these limits"
+    lines = [
+        f"{main.name}: {fit} of {of} dishes go with it inside these limits, nearest to the usual portions first",
+        "",
+    ]
+    width = max(len(p.partner.name) for p in pairs)
+    for p in pairs:
+        row = print_one(p.plate)
+        lines.append(
+            f"{p.partner.name:{width}}  {format_grams(p.partner_g):>7}  beside {format_grams(p.main_g):>7}:  "
+            f"{row.text('energy_kcal')} kcal, fat {row.text('fat_g')} g, protein {row.text('protein_g')} g, net carbs {row.text('net_carbs_g')} g"
+        )
+    return "\n".join(lines)
+
+
+def _json(pair: Pair) -> dict[str, object]:
+    row = print_one(pair.plate, finer=10)
+    return {
+        "dish": pair.partner.name,
+        "weight_g": pair.partner_g,
+        "usual_g": round(pair.partner.usual_g, 2),
+        "beside_g": pair.main_g,
+        "plate": {"weight_g": row.weight_g, **row.figures},
+    }

@@ -1,0 +1,75 @@
+"""``scriptkit schedule``: who does what when, so that the dishes land together."""
+
+from __future__ import annotations
+
+import re
+import sys
+from typing import Any
+
+from scriptkit.commands.printing import exit_code, print_json, print_problems
+from scriptkit.problems import CannotDo, Place, error
+from scriptkit.recipe.reader import read_source
+from scriptkit.shoot.schedule import CannotSchedule, Schedule, schedule_of, with_fewer
+from scriptkit.shoot.schedule_chart import clock, schedule_text
+
+
+def run(source: str, *, serve: str = "", fewer: bool = False, as_json: bool = False) -> int:
+    serve_at = _minutes(serve) if serve else None
+    reading = read_source(source)
+    read = reading.usable()
+    try:
+        schedule = schedule_of(read)
+    except CannotSchedule as wrong:
+        raise CannotDo(wrong.problems) from None
+    costs = [(words, other) for words, other in with_fewer(read)] if fewer else []
+    if as_json:
+        print_json(_json(schedule, serve_at, costs))
+    else:
+        print(schedule_text(schedule, serve_at))
+        if serve_at is not None:
+            print(
+                f"Start at {clock(0, schedule, serve_at)}, serve at {clock(schedule.length_min, schedule, serve_at)}."
+            )
+        for words, other in costs:
+            told = "cannot be done" if other is None else f"{other.length_min - schedule.length_min:+g} min"
+            print(f"{words}: {told}")
+    print_problems(reading.problems, reading.texts)
+    print(f"{schedule.title}: scheduled", file=sys.stderr)
+    return exit_code(reading.problems)
+
+
+def _minutes(text: str) -> int:
+    found = re.fullmatch(r"([01]?\d|2[0-3])[:.]([0-5]\d)", text.strip())
+    if not found:
+        raise CannotDo([error(Place("--serve"), "option", f"“{text}” is not a time of day", "write it as 18:30")])
+    return int(found.group(1)) * 60 + int(found.group(2))
+
+
+def _json(schedule: Schedule, serve_at: int | None, costs: list[tuple[str, Schedule | None]]) -> dict[str, Any]:
+    out: dict[str, Any] = {
+        "length_min": schedule.length_min,
+        "proven": schedule.proven,
+        "at_least_min": schedule.at_least_min,
+    }
+    if serve_at is not None:
+        out["start"] = clock(0, schedule, serve_at)
+        out["serve"] = clock(schedule.length_min, schedule, serve_at)
+    out["tasks"] = [
+        {
+            "dish": t.dish.name,
+            "step": t.step.id,
+            "start_min": t.start_min,
+            "end_min": t.end_min,
+            "hands_end_min": t.hands_end_min,
+            "cook": t.cook or None,
+            "vessel": t.vessel or None,
+            "burner": t.burner or None,
+            "oven": t.oven,
+        }
+        for t in schedule.tasks
+    ]
+    if costs:
+        out["fewer"] = [
+            {"what": w, "longer_min": None if s is None else s.length_min - schedule.length_min} for w, s in costs
+        ]
+    return out

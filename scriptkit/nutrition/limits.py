@@ -1,0 +1,112 @@
+"""Limits of a plate: what can be limited, the plate's figure for it, and a plate that breaks one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from scriptkit.nutrition.macros import Macros, words_of_macro
+from scriptkit.nutrition.rounding import digits_of, print_one
+from scriptkit.pantry.food import NUTRIENTS
+from scriptkit.problems import Problem, warning
+from scriptkit.recipe.dish import Limit
+
+RATIOS = {
+    "fat_to_protein_and_net_carbs": "grams of fat to one gram of protein + net carbs",
+    "fat_to_net_carbs": "grams of fat to one gram of net carbs",
+    "fat_energy_percent": "percent of energy from fat",
+    "protein_energy_percent": "percent of energy from protein",
+    "net_carbs_energy_percent": "percent of energy from net carbs",
+}
+"""Names of the ratio limits, each with its meaning; energy is 9, 4 and 4 kcal per g of fat, protein and net carbs."""
+
+WEIGHT = "weight_g"
+LIMITED = (*(n for n in NUTRIENTS if n != "polyols_g"), WEIGHT, *RATIOS)
+"""What a plate can be limited in."""
+
+KCAL = {"fat_g": 9.0, "protein_g": 4.0, "net_carbs_g": 4.0}
+
+
+def figure_of(plate: Macros, name: str) -> float | None:
+    """The plate's figure for a limit; None where a part of it is unknown, or a ratio divides by nothing."""
+    if name == WEIGHT:
+        return plate.weight_g
+    if name not in RATIOS:
+        return plate.figure(name)
+    fat, protein, net = (plate.figure(n) for n in KCAL)
+    if fat is None or protein is None or net is None:
+        return None
+    if name in ("fat_to_protein_and_net_carbs", "fat_to_net_carbs"):
+        below = net if name == "fat_to_net_carbs" else protein + net
+        return fat / below if below > 0 else None
+    energy = {
+        "fat": KCAL["fat_g"] * fat,
+        "protein": KCAL["protein_g"] * protein,
+        "net_carbs": KCAL["net_carbs_g"] * net,
+    }
+    whole = sum(energy.values())
+    return 100 * energy[name.removesuffix("_energy_percent")] / whole if whole > 0 else None
+
+
+def limit_words(name: str, figure: float | str) -> str:
+    """``12 g net carbs``, ``600 kcal energy``, ``1.5 grams of fat to one gram of net carbs``, ``70 percent of energy from fat``."""
+    shown = figure if isinstance(figure, str) else f"{figure:g}"
+    if name in RATIOS:
+        return f"{shown} {RATIOS[name]}"
+    return f"{shown} {name.rsplit('_', 1)[1]} {words_of_macro(name)}"
+
+
+def bound_words(bound: str) -> str:
+    """``at most`` of ``at_most``."""
+    return bound.replace("_", " ")
+
+
+def limit_problems(limits: Sequence[Limit], plate: Macros) -> list[Problem]:
+    """A plate that breaks a limit, and by how much. The printed figure is what is held against the limit: the viewer sees
+    that one."""
+    return [problem for limit in limits if (problem := _limit_problem(limit, plate))]
+
+
+def _printed(plate: Macros, name: str) -> tuple[float | None, float, int]:
+    """The figure as printed (None: unknown), what is known of it, and its decimals."""
+    if name in RATIOS:
+        figure = figure_of(plate, name)
+        shown = None if figure is None else round(figure, 1)
+        return shown, shown or 0.0, 1
+    row = print_one(plate)
+    if name == WEIGHT:
+        return row.weight_g, row.weight_g, 0
+    return row.figures[name], row.at_least[name], digits_of(name)
+
+
+def printed_figure(plate: Macros, name: str) -> str:
+    """The plate's figure for a limit as it is printed, with its unit."""
+    figure, known, digits = _printed(plate, name)
+    unit = "" if name in RATIOS else f" {name.rsplit('_', 1)[1]}"
+    if figure is not None:
+        return f"{figure:.{digits}f}{unit}"
+    return f"≥ {known:.{digits}f}{unit}" if known else "an unknown figure"
+
+
+def _limit_problem(limit: Limit, plate: Macros) -> Problem | None:
+    figure, known, digits = _printed(plate, limit.macro)
+    at_most = limit.bound == "at_most"
+    over = round(known - limit.figure if at_most else limit.figure - known, 6)
+    if figure is None and (limit.macro in RATIOS or (over > 0) != at_most):  # what is known neither breaks nor keeps it
+        return warning(
+            limit.place,
+            "limit-unknown",
+            f"whether the plate keeps {limit_words(limit.macro, limit.figure)} is not known: an ingredient lacks the figure",
+            "`unknown_figures` in `scriptkit macros --json` names it; give it a label under `foods:`",
+        )
+    if over <= 0:
+        return None
+    shown = f"{'≥ ' if figure is None else ''}{known:.{digits}f}"
+    unit = "" if limit.macro in RATIOS else f" {limit.macro.rsplit('_', 1)[1]}"
+    hint = "make a portion smaller" if at_most else "make a portion larger"
+    return warning(
+        limit.place,
+        "limit",
+        f"the plate has {limit_words(limit.macro, shown)}, {over:.{digits}f}{unit} {'more' if at_most else 'less'} "
+        f"than was promised ({bound_words(limit.bound)} {limit.figure:g}{unit})",
+        f"{hint}; `scriptkit portion` finds portions that keep every limit",
+    )

@@ -1,0 +1,201 @@
+"""From a meal and its limits to portions: what may change, by how much, and what came of it in words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from scriptkit.measure.amounts import format_grams
+from scriptkit.nutrition.limits import LIMITED, figure_of, limit_words
+from scriptkit.nutrition.macros import Macros
+from scriptkit.nutrition.plates import DishMacros, MealMacros
+from scriptkit.nutrition.portioning import Bound, Choice, Portions, plate_of, portions, weights_of
+from scriptkit.nutrition.rounding import print_one
+from scriptkit.problems import CannotDo, Place, Problem, error, nearest, warning
+from scriptkit.recipe.dish import Limit
+
+USUAL_STEP_G = 10.0
+"""What a cook can serve to on a scale without fuss (common practice, no source)."""
+LEAST_SHARE, MOST_SHARE = 0.25, 2.5
+"""Of the usual portion: less is a garnish, more is another meal."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Suggestion:
+    """Portions of a meal's dishes that keep its limits, or why there are none."""
+
+    meal: MealMacros
+    choices: tuple[Choice, ...]
+    bounds: tuple[Bound, ...]
+    found: Portions
+
+    @property
+    def plate(self) -> Macros | None:
+        """The plate as suggested, garnish included; None where nothing keeps the limits."""
+        return None if self.found.grams is None else plate_of(self.choices, self.found.grams) + self.meal.extras
+
+
+def choice_of(
+    macros: DishMacros,
+    usual_g: float,
+    *,
+    step_g: float | None = None,
+    least_g: float | None = None,
+    most_g: float | None = None,
+) -> Choice:
+    """The dish as something to portion. Raises ZeroDivisionError where the batch weighs nothing."""
+    step = step_g or USUAL_STEP_G
+    return Choice(
+        name=macros.dish.name,
+        per_gram=macros.batch.weighing(1.0),
+        usual_g=usual_g,
+        step_g=step,
+        least_g=least_g if least_g is not None else max(step, usual_g * LEAST_SHARE),
+        most_g=most_g if most_g is not None else max(step, usual_g * MOST_SHARE),
+    )
+
+
+def suggest(meal: MealMacros, limits: Sequence[Limit]) -> Suggestion:
+    """Portions nearest to the usual ones that keep the limits. Raises CannotDo where a limited figure is unknown."""
+    choices = tuple(
+        choice_of(d, p.grams, step_g=p.step_g, least_g=p.least_g, most_g=p.most_g) for p, d, _ in meal.portions
+    )
+    bounds = tuple(bound_of(limit) for limit in limits)
+    refuse_unknown(limits, [(d.dish.name, d.batch) for _, d, _ in meal.portions])
+    return Suggestion(meal=meal, choices=choices, bounds=bounds, found=portions(choices, bounds, meal.extras))
+
+
+def bound_of(limit: Limit) -> Bound:
+    return Bound(name=limit.macro, at_most=limit.bound == "at_most", figure=limit.figure)
+
+
+def refuse_unknown(limits: Sequence[Limit], dishes: Sequence[tuple[str, Macros]]) -> None:
+    """Raises CannotDo where a limit asks for a figure that a dish does not have."""
+    problems = []
+    for limit in limits:
+        for name, macros in dishes:
+            try:
+                weights_of(bound_of(limit), macros)
+            except ValueError as wrong:
+                problems.append(
+                    error(
+                        limit.place,
+                        "limit-unknown",
+                        f"{limit.macro} of {name} cannot be told: {wrong}",
+                        "see `unknown` in `scriptkit macros`",
+                    )
+                )
+    if problems:
+        raise CannotDo(problems)
+
+
+def read_limits(at_most: Sequence[str], at_least: Sequence[str]) -> list[Limit]:
+    """Limits from a command line: ``net_carbs_g=12``. Raises CannotDo with every mistake."""
+    limits, problems = [], []
+    for bound, written in [("at_most", w) for w in at_most] + [("at_least", w) for w in at_least]:
+        place = Place(f"--{bound.replace('_', '-')}")
+        name, equals, figure = (part.strip() for part in written.partition("="))
+        if name not in LIMITED:
+            meant = nearest(name, LIMITED, most=1)
+            problems.append(
+                error(
+                    place,
+                    "limit",
+                    f"“{name}” is not a figure of a plate",
+                    f"did you mean {meant[0]}?" if meant else f"one of {', '.join(LIMITED)}",
+                )
+            )
+        elif not equals or not _is_figure(figure):
+            problems.append(error(place, "limit", f"“{written}” has no figure", f"write {name}=12"))
+        else:
+            limits.append(Limit(macro=name, bound=bound, figure=float(figure), place=place))
+    if problems:
+        raise CannotDo(problems)
+    return limits
+
+
+def _is_figure(text: str) -> bool:
+    whole, _, part = text.partition(".")
+    return bool(whole or part) and all(c in "0123456789" for c in whole + part) and len(text) < 12
+
+
+def merged(limits: Sequence[Limit], own: Sequence[Limit]) -> list[Limit]:
+    """The file's limits with those of the command line laid over them."""
+    asked = {(limit.macro, limit.bound): limit for limit in [*limits, *own]}
+    return list(asked.values())
+
+
+def conflict_problems(suggestion: Suggestion, limits: Sequence[Limit]) -> list[Problem]:
+    """One problem for each limit that contradicts the others, with the nearest figure that would do."""
+    by_bound = {bound_of(limit): limit for limit in limits}
+    names = " and ".join(words_of(bound) for bound, _ in suggestion.found.conflict)
+    problems = []
+    for bound, would_do in suggestion.found.conflict:
+        if would_do is None:
+            hint = "the portions' own bounds leave nothing"
+        else:
+            hint = f"with the others kept, {words_of(bound, round_towards(would_do, bound.at_most))} would do"
+        problems.append(warning(by_bound[bound].place, "limits-contradict", f"no portions keep {names}", hint))
+    return problems
+
+
+def round_towards(figure: float, at_most: bool) -> float:
+    """To 0.1, to the side on which the limit can still be kept."""
+    import math
+
+    return (math.ceil(figure * 10 - 1e-6) if at_most else math.floor(figure * 10 + 1e-6)) / 10
+
+
+def words_of(bound: Bound, figure: float | None = None) -> str:
+    """``at most 12 g net carbs``."""
+    return f"{'at most' if bound.at_most else 'at least'} {limit_words(bound.name, bound.figure if figure is None else figure)}"
+
+
+def suggestion_text(suggestion: Suggestion) -> str:
+    """The portions beside the usual ones, and what the plate then has of each limited figure."""
+    lines = [f"{suggestion.meal.meal.name}: portions nearest to the usual ones", ""]
+    if suggestion.found.grams is None or suggestion.plate is None:
+        return "\n".join(
+            [lines[0].replace("portions nearest to the usual ones", "no portions keep these limits together")]
+        )
+    width = max(len(c.name) for c in suggestion.choices)
+    lines.append(f"{'':{width}}  {'usual':>8}  {'portion':>8}")
+    for choice, grams in zip(suggestion.choices, suggestion.found.grams, strict=True):
+        lines.append(f"{choice.name:{width}}  {format_grams(choice.usual_g):>8}  {format_grams(grams):>8}")
+    lines.append("")
+    usual = plate_of(suggestion.choices, [c.usual_g for c in suggestion.choices]) + suggestion.meal.extras
+    for bound in suggestion.bounds:
+        before, after = figure_of(usual, bound.name), figure_of(suggestion.plate, bound.name)
+        lines.append(f"{words_of(bound)}: usually {_figure(before)}, so {_figure(after)}")
+    row = print_one(suggestion.plate)
+    lines.append(
+        f"the plate: {row.text('energy_kcal')} kcal, fat {row.text('fat_g')} g, protein {row.text('protein_g')} g, carbs "
+        f"{row.text('carbohydrate_g')} g − fibre {row.text('fibre_g')} g = net carbs {row.text('net_carbs_g')} g"
+    )
+    return "\n".join(lines)
+
+
+def _figure(value: float | None) -> str:
+    return "unknown" if value is None else f"{value:.1f}"
+
+
+def suggestion_json(suggestion: Suggestion) -> dict[str, Any]:
+    """``portions`` is empty where nothing keeps the limits; ``conflict`` then says which contradict one another."""
+    grams = suggestion.found.grams
+    plate: Mapping[str, Any] | None = None
+    if suggestion.plate is not None:
+        row = print_one(suggestion.plate, finer=10)
+        plate = {"weight_g": row.weight_g, **row.figures}
+    return {
+        "portions": [
+            {"dish": c.name, "weight_g": g, "usual_g": round(c.usual_g, 2)}
+            for c, g in zip(suggestion.choices, grams or (), strict=grams is not None)
+        ],
+        "plate": plate,
+        "conflict": [
+            {"limit": b.name, "bound": "at_most" if b.at_most else "at_least", "figure": b.figure,
+             "would_do": None if w is None else round_towards(w, b.at_most)}
+            for b, w in suggestion.found.conflict
+        ],
+    }  # fmt: skip

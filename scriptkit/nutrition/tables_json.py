@@ -1,0 +1,89 @@
+"""Macros of a dish or a meal as JSON: ten times finer than printed, so that a machine can compute on.
+
+A figure of which a part is unknown is null, and ``at_least`` beside it has what is known; ``unknown_figures`` says whose part
+is lacking. That goes for alcohol too, which tables leave blank for many foods that are no drink: null is what they say.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from scriptkit.nutrition.basis import Basis
+from scriptkit.nutrition.macros import Macros
+from scriptkit.nutrition.plates import DishMacros, MealMacros
+from scriptkit.nutrition.ratios import ratios_of
+from scriptkit.nutrition.rounding import Printed, print_one, print_table
+
+
+def dish_json(macros: DishMacros, *, basis: Basis = Basis.US, portion_g: float | None = None) -> dict[str, Any]:
+    """The dish by ingredient, batch, serving and 100 g (and a portion)."""
+    dish = macros.dish
+    table = print_table([m for _, m in macros.ingredients], macros.batch, basis=basis, finer=10)
+    out: dict[str, Any] = {
+        "dish": dish.name,
+        "basis": basis.value,
+        "servings": dish.servings,
+        "serving": _json(print_one(macros.serving, basis=basis, finer=10)),
+        "per_100_g": _json(print_one(macros.per_100_g, basis=basis, finer=10)),
+        "batch": _json(table.whole),
+    }
+    if portion_g is not None:
+        out["portion"] = _json(print_one(macros.portion(portion_g), basis=basis, finer=10))
+    out["ratios"] = _ratios_json(macros.serving)
+    out["ingredients"] = [
+        {
+            "name": i.name,
+            "food": i.food.name,
+            "source": i.food.source,
+            "amount": str(i.amount),
+            "weighed_as": i.weighed_as,
+            **_json(row),
+        }
+        for (i, _), row in zip(macros.ingredients, table.rows, strict=True)
+    ]
+    out["unknown"] = list(macros.unknown)
+    out["unknown_figures"] = {n: list(names) for n, names in macros.unknown_figures.items()}
+    out["estimated"] = list(macros.estimated)
+    return out
+
+
+def meal_json(macros: MealMacros, *, basis: Basis = Basis.US) -> dict[str, Any]:
+    """The plate by dish, the plate, the party, and every dish of it."""
+    table = print_table([m for _, _, m in macros.portions], macros.plate, basis=basis, finer=10)
+    return {
+        "meal": macros.meal.name,
+        "basis": basis.value,
+        "plates": macros.meal.plates,
+        "portions": [
+            {"dish": p.dish.name, "portion": p.words, **_json(row)}
+            for (p, _, _), row in zip(macros.portions, table.rows, strict=True)
+        ],
+        "plate": _json(table.whole),
+        "party": _json(print_one(macros.party, basis=basis, finer=10)),
+        "ratios": _ratios_json(macros.plate),
+        "dishes": [dish_json(d, basis=basis) for d in dict.fromkeys(d for _, d, _ in macros.portions)],
+        "unknown": list(dict.fromkeys(name for _, d, _ in macros.portions for name in d.unknown)),
+        "estimated": list(
+            dict.fromkeys(f"{d.dish.name}: {what}" for _, d, _ in macros.portions for what in d.estimated)
+        ),
+    }
+
+
+def _json(row: Printed) -> dict[str, Any]:
+    out: dict[str, Any] = {"weight_g": row.weight_g, **row.figures}
+    lacking = {n: row.at_least[n] for n, figure in row.figures.items() if figure is None}
+    return out | ({"at_least": lacking} if lacking else {})
+
+
+def _ratios_json(macros: Macros) -> dict[str, Any]:
+    ratios = ratios_of(macros)
+
+    def rounded(value: float | None) -> float | None:
+        return None if value is None else round(value, 3)
+
+    shares = ratios.energy_shares
+    return {
+        "fat_g_to_protein_and_net_carbs_g": rounded(ratios.fat_to_protein_and_net_carbs),
+        "fat_g_to_net_carbs_g": rounded(ratios.fat_to_net_carbs),
+        "energy_percent": None if shares is None else dict(zip(("fat", "protein", "net_carbs"), shares, strict=True)),
+    }

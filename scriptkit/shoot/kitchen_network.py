@@ -1,0 +1,236 @@
+"""What a kitchen allows, as a network of time lags and holds: the question that the sequencer answers."""
+
+from __future__ import annotations
+
+import itertools
+import math
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from scriptkit.recipe.dish import Dish, Kitchen, Step
+from scriptkit.recipe.methods import HOT
+from scriptkit.shoot.sequencing import Hold, Network
+
+TICK_MS = 30_000
+"""The schedule counts in half minutes; what lasts longer by a part of one gets the whole."""
+HOT_SLACK_MS = 2 * 60_000
+"""How much longer than its time food may stay on the heat before the next step (common practice, editable: `wait_at_most`)."""
+REST_SLACK_MS = 5 * 60_000
+"""How much longer than its time a rest may last: meat rest is the planned slack (common practice)."""
+UNSTATED_MS = 60_000
+"""Hands time of a step that states none."""
+
+
+@dataclass(slots=True)
+class Draft:
+    """The network under construction."""
+
+    lags: list[tuple[int, int, int]] = field(default_factory=list)
+    holds: list[Hold] = field(default_factory=list)
+    capacity: dict[str, int] = field(default_factory=dict)
+    steps: list[tuple[Dish, Step]] = field(default_factory=list)
+    number: dict[tuple[str, int], int] = field(default_factory=dict)
+    extra: int = 0
+    """The next free activity after the steps; in the end, the serving."""
+
+    @property
+    def network(self) -> Network:
+        return Network(
+            count=self.extra + 1, lags=tuple(self.lags), holds=tuple(self.holds), capacity=dict(self.capacity)
+        )
+
+    def at_least(self, earlier: int, later: int, lag: int) -> None:
+        self.lags.append((earlier, later, lag))
+
+    def at_most(self, earlier: int, later: int, lag: int) -> None:
+        self.lags.append((later, earlier, -lag))
+
+
+def ticks(ms: int) -> int:
+    """Half minutes, rounded up."""
+    return math.ceil(ms / TICK_MS)
+
+
+def hands_ms(step: Step, kitchen: Kitchen) -> int:
+    """Hands time with what filming adds to it."""
+    stated = step.hands_ms if step.hands_ms is not None else (0 if step.wait_ms else UNSTATED_MS)
+    return stated + kitchen.filming_ms * len(step.additions)
+
+
+def draft_of(dishes: Sequence[Dish], kitchen: Kitchen) -> Draft:
+    """Activity n is the n-th step of the dishes one after another, from 1; then pre-heatings; last the serving."""
+    draft = Draft()
+    for dish in dishes:
+        for step in dish.steps:
+            draft.steps.append((dish, step))
+            draft.number[(dish.file, step.number)] = len(draft.steps)
+    draft.extra = len(draft.steps) + 1
+    for dish in dishes:
+        _order(draft, dish, kitchen)
+        _vessels(draft, dish, kitchen)
+    _ovens(draft, dishes, kitchen)
+    for (_, step), at in zip(draft.steps, range(1, len(draft.steps) + 1), strict=True):
+        hands = ticks(hands_ms(step, kitchen))
+        if hands:
+            draft.holds.append(Hold(resource="hands", first=at, last=at, length=hands))
+    draft.capacity |= {"hands": kitchen.cooks * kitchen.attended, "burner": kitchen.burners}
+    draft.capacity |= {f"vessel {name.casefold()}": count for name, count in kitchen.vessels}
+    for dish in dishes:
+        _landing(draft, dish, kitchen, draft.extra)
+    return draft
+
+
+def _order(draft: Draft, dish: Dish, kitchen: Kitchen) -> None:
+    """What waits for what: a step for those it names in `after`; else prep for nothing, a cook step for the cook step
+    before it and for the prep of what goes in at it."""
+    cook = [s for s in dish.steps if s.stage != "prep"]
+    by_id = {s.id: s for s in dish.steps}
+    at = {s.number: draft.number[(dish.file, s.number)] for s in dish.steps}
+    length = {s.number: length_of(s, kitchen) for s in dish.steps}
+
+    def follow(earlier: Step, later: Step) -> None:
+        draft.at_least(at[earlier.number], at[later.number], length[earlier.number])
+
+    hot = hot_steps(dish)
+    waits = [(by_id[name], step) for step in dish.steps for name in step.after if name in by_id]
+    waits += [(before, step) for before, step in itertools.pairwise(cook) if not step.after]
+    for before, step in waits:
+        follow(before, step)
+        slack = slack_ms(before, hot=before.number in hot)
+        if slack is not None:  # what is hot does not wait for long, nor does what rests
+            draft.at_most(at[before.number], at[step.number], length[before.number] + ticks(slack))
+    for prep in (s for s in dish.steps if s.stage == "prep"):
+        used = {i.key for i in prep.uses} | {a.ingredient.key for a in prep.additions}
+        users = [s for s in cook if used & {a.ingredient.key for a in s.additions} | used & {i.key for i in s.uses}]
+        for later in users[:1] or cook[:1]:
+            follow(prep, later)
+        for other in (s for s in dish.steps if s.stage == "prep" and s.number > prep.number):
+            if used & ({i.key for i in other.uses} | {a.ingredient.key for a in other.additions}):
+                follow(prep, other)
+
+
+def hot_steps(dish: Dish) -> frozenset[int]:
+    """Numbers of the cook steps from the first on the heat to the one that chills the dish, after which it can wait."""
+    hot: set[int] = set()
+    is_hot = False
+    for step in dish.steps:
+        if step.stage == "prep":
+            continue
+        is_hot = (is_hot or step.method in HOT or on_burner(step) or in_oven(step)) and step.method != "chill"
+        if is_hot:
+            hot.add(step.number)
+    return frozenset(hot)
+
+
+def slack_ms(step: Step, *, hot: bool) -> int | None:
+    """How long after its end the next step may begin at the latest; None is any time."""
+    if step.wait_at_most_ms is not None:
+        return max(step.wait_at_most_ms - (step.wait_ms or 0), 0)
+    if step.method == "rest":
+        return REST_SLACK_MS
+    return HOT_SLACK_MS if hot else None
+
+
+def _landing(draft: Draft, dish: Dish, kitchen: Kitchen, serving: int) -> None:
+    """Every step is done by the serving; the last ones so shortly before it that the dish is still right."""
+    waited_for = {name for s in dish.steps for name in s.after}
+    cook = [s for s in dish.steps if s.stage != "prep"]
+    followed = {b.number for b, s in itertools.pairwise(cook) if not s.after}
+    for step in dish.steps:
+        at = draft.number[(dish.file, step.number)]
+        length = length_of(step, kitchen)
+        draft.at_least(at, serving, length)
+        if step.stage != "prep" and step.id not in waited_for and step.number not in followed:
+            keeps = dish.keeps_ms if dish.keeps_ms is not None else kitchen.landing_ms
+            draft.at_most(at, serving, length + ticks(keeps))
+
+
+def on_burner(step: Step) -> bool:
+    """Whether the step's vessel stands on the hob."""
+    heat = step.heat.casefold()
+    return bool(step.vessel and heat and heat != "off" and "oven" not in heat and "grill" not in heat)
+
+
+def in_oven(step: Step) -> bool:
+    return "oven" in step.heat.casefold() and step.stage != "prep"
+
+
+def _vessels(draft: Draft, dish: Dish, kitchen: Kitchen) -> None:
+    """A vessel is taken from its first use until it is emptied: until the next step that uses another one begins, or
+    its last step ends. The burner under it is taken with it while it stands on the heat."""
+    cook = [s for s in dish.steps if s.stage != "prep" and s.vessel]
+    runs: list[list[Step]] = []
+    for step in cook:
+        if runs and runs[-1][-1].vessel.casefold() == step.vessel.casefold():
+            runs[-1].append(step)
+        else:
+            runs.append([step])
+    for n, run in enumerate(runs):
+        name = f"vessel {run[0].vessel.casefold()}"
+        first = draft.number[(dish.file, run[0].number)]
+        last = draft.number[(dish.file, run[-1].number)]
+        length = length_of(run[-1], kitchen)
+        follower = runs[n + 1][0] if n + 1 < len(runs) else None
+        if follower is not None and not follower.after:
+            draft.holds.append(
+                Hold(resource=name, first=first, last=draft.number[(dish.file, follower.number)], length=0)
+            )
+        else:
+            draft.holds.append(Hold(resource=name, first=first, last=last, length=length))
+        heated = [s for s in run if on_burner(s)]
+        if heated:
+            draft.holds.append(
+                Hold(
+                    resource="burner",
+                    first=draft.number[(dish.file, heated[0].number)],
+                    last=draft.number[(dish.file, heated[-1].number)],
+                    length=length_of(heated[-1], kitchen),
+                )
+            )
+
+
+def length_of(step: Step, kitchen: Kitchen) -> int:
+    """Half minutes of a step: hands, filming, and the food's own time."""
+    return ticks(hands_ms(step, kitchen)) + ticks(step.wait_ms or 0)
+
+
+_DEGREES = re.compile(r"(\d{2,3})\s*°?\s*([cf])?", re.IGNORECASE)
+
+
+def oven_setting(step: Step) -> str:
+    """What the oven is set to, as written: two dishes may share it only at the same."""
+    found = _DEGREES.search(step.heat)
+    return f"{found.group(1)}{(found.group(2) or 'c').casefold()}" if found else step.heat.casefold()
+
+
+def _ovens(draft: Draft, dishes: Sequence[Dish], kitchen: Kitchen) -> None:
+    """Oven steps with the pre-heating before each dish's first; dishes at different settings exclude one another."""
+    holds: list[tuple[str, int, int, int]] = []
+    preheat = ticks(kitchen.preheat_ms)
+    for dish in dishes:
+        steps = [s for s in dish.steps if in_oven(s)]
+        for n, step in enumerate(steps):
+            at = draft.number[(dish.file, step.number)]
+            first = at
+            if n == 0 and preheat:
+                first, draft.extra = draft.extra, draft.extra + 1
+                draft.at_least(first, at, preheat)
+                draft.at_most(first, at, preheat)
+                for lit in (s for s in dish.steps if s.stage == "prep" and "oven" in s.heat.casefold()):
+                    draft.at_least(draft.number[(dish.file, lit.number)], at, preheat)
+            holds.append((oven_setting(step), first, at, length_of(step, kitchen)))
+    if kitchen.ovens > 1:
+        draft.capacity["oven"] = kitchen.ovens
+        draft.holds += [Hold(resource="oven", first=f, last=at, length=n) for _, f, at, n in holds]
+        return
+    for i, (setting, first, at, length) in enumerate(holds):
+        for j, (other, other_first, other_at, other_length) in enumerate(holds[:i]):
+            if setting != other or kitchen.ovens < 1:
+                name = f"oven {j}-{i}"
+                draft.capacity[name] = kitchen.ovens
+                draft.holds.append(Hold(resource=name, first=first, last=at, length=length))
+                draft.holds.append(Hold(resource=name, first=other_first, last=other_at, length=other_length))
+    if holds and kitchen.ovens < 1:
+        draft.capacity["oven"] = 0
+        draft.holds += [Hold(resource="oven", first=f, last=at, length=n) for _, f, at, n in holds]

@@ -1,0 +1,234 @@
+"""Cues on one line of time: readable, apart, in order, and nothing dropped in silence."""
+
+from __future__ import annotations
+
+import dataclasses
+import itertools
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from scriptkit.captions.compose import LATE_MS, LATEST_MS, Group, Wish, compose, missing_ms
+from scriptkit.captions.cue import Cue
+from scriptkit.captions.text import readable_ms
+from scriptkit.problems import Place, Problem
+
+TWO_FRAMES_MS = 2 * Fraction(1000) / Fraction(24000, 1001)
+"""At 23.976 frames/s, the slowest in use: 83.4 ms (Netflix Timed Text Style Guide: 2 frames at least between cues)."""
+
+
+def wish(at_ms: int, text: str, track: str = "addition", short: str = "", *, share: bool = True) -> Wish:
+    return Wish(at_ms=at_ms, text=text, track=track, short=short, share=share and track == "addition")
+
+
+def group(at_ms: int, *wishes: Wish, line: int = 1, lead_ms: int = 0) -> Group:
+    return Group(at_ms=at_ms, name=f"step {line}", place=Place("dish.yaml", line), wishes=wishes, lead_ms=lead_ms)
+
+
+def shown(cues: list[Cue]) -> str:
+    return " | ".join(cue.text.replace("\n", " / ") for cue in cues)
+
+
+@st.composite
+def plans(draw: st.DrawFn) -> tuple[list[Group], int]:
+    """Groups one after another, each with cautions, additions, time jumps and cards, and where the cut ends."""
+    groups, now = [], draw(st.integers(0, 30_000))
+    for line in range(1, draw(st.integers(1, 7)) + 1):
+        length = draw(st.integers(2_000, 45_000))
+        names = draw(st.lists(st.text("abcdefghij klm", min_size=1, max_size=50).filter(str.strip), max_size=6))
+        wishes = []
+        for n, name in enumerate(names):
+            track = draw(st.sampled_from(["safety", "addition", "addition", "addition", "time", "macros"]))
+            label = f"{line}.{n} {name}"
+            wishes.append(wish(now + draw(st.integers(0, length)), f"{label} 30 g (2 tbsp)", track, f"{label} 30 g"))
+        wishes.sort(key=lambda w: ("safety", "addition", "macros", "time").index(w.track))
+        groups.append(group(now, *wishes, line=line, lead_ms=draw(st.sampled_from([0, 12_000]))))
+        now += length
+    return groups, now
+
+
+def texts(cues: list[Cue]) -> str:
+    return " ".join(" ".join(cue.lines) for cue in cues)
+
+
+def told(problems: list[Problem], code: str) -> str:
+    return " ".join(p.message for p in problems if p.code == code)
+
+
+@settings(max_examples=100, deadline=None)
+@given(plans())
+def test_every_cue_is_readable_apart_in_order_and_inside_the_cut(plan: tuple[list[Group], int]) -> None:
+    groups, end_ms = plan
+    cues, _ = compose(groups, end_ms)
+    for cue in cues:
+        assert cue.end_ms - cue.start_ms >= readable_ms(" ".join(cue.lines))
+        assert 0 <= cue.start_ms < cue.end_ms <= end_ms
+        assert 1 <= len(cue.lines) <= 2
+        assert all(0 < len(line) <= 42 for line in cue.lines)
+    for one, next_one in itertools.pairwise(cues):
+        assert next_one.start_ms - one.end_ms >= TWO_FRAMES_MS
+
+
+@settings(max_examples=100, deadline=None)
+@given(plans())
+def test_every_wish_is_shown_or_told(plan: tuple[list[Group], int]) -> None:
+    groups, end_ms = plan
+    cues, problems = compose(groups, end_ms)
+    on_screen, not_shown = texts(cues), told(problems, "caption-no-room") + told(problems, "caption-too-long")
+    for one in (w for g in groups for w in g.wishes):
+        label = one.text.split(" ", 1)[0]
+        assert (f"{label} " in f"{on_screen} ") != (f"“{label} " in not_shown), one
+
+
+@settings(max_examples=60, deadline=None)
+@given(plans(), st.integers(0, 500_000))
+def test_a_plan_shifted_shifts_every_cue(plan: tuple[list[Group], int], by_ms: int) -> None:
+    groups, end_ms = plan
+
+    def shifted(gs: list[Group], ms: int) -> list[Group]:
+        return [
+            dataclasses.replace(
+                g, at_ms=g.at_ms + ms, wishes=tuple(dataclasses.replace(w, at_ms=w.at_ms + ms) for w in g.wishes)
+            )
+            for g in gs
+        ]
+
+    early = shifted(groups, 12_000)  # from where a lead is never cut short by the beginning of the cut
+    cues, problems = compose(early, end_ms + 12_000)
+    later, same = compose(shifted(early, by_ms), end_ms + 12_000 + by_ms)
+    assert [dataclasses.replace(c, start_ms=c.start_ms + by_ms, end_ms=c.end_ms + by_ms) for c in cues] == later
+    assert same == problems
+
+
+@settings(max_examples=60, deadline=None)
+@given(plans())
+def test_no_time_jump_is_shown_after_the_next_step_has_begun(plan: tuple[list[Group], int]) -> None:
+    groups, end_ms = plan
+    cues, _ = compose(groups, end_ms)
+    begins = [g.at_ms for g in groups if g.wishes]
+    for cue in (c for c in cues if c.track == "time"):
+        line = int(cue.text.split(".", 1)[0])
+        after = [g.at_ms for g in groups if int(g.place.line) > line and g.wishes]
+        assert cue.start_ms < min(after, default=end_ms), (cue, begins)
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.lists(st.text("abcdefgh", min_size=1, max_size=24), min_size=1, max_size=6), st.integers(1_000, 20_000))
+def test_the_seconds_that_are_missing_are_the_seconds_that_help(names: list[str], length_ms: int) -> None:
+    wishes = tuple(wish(0, f"{name} 30 g (2 tbsp)", short=f"{name} 30 g") for name in names)
+    one = group(0, *wishes)
+    missing = missing_ms(one, 0, length_ms)
+    _, problems = compose([one], length_ms)
+    assert bool(problems) == (missing > 0)
+    assert compose([one], length_ms + missing)[1] == []
+    if missing:
+        assert compose([one], length_ms + missing - 1)[1] != []
+
+
+def test_safety_comes_first_and_before_its_step_where_there_is_time() -> None:
+    one = group(20_000, wish(20_000, "Oil 27 g", "addition"), wish(40_000, "5 min later", "time"))
+    cautions = [wish(20_000, "Lay it away from you", "safety")]
+    cues, problems = compose([group(20_000, *cautions, *one.wishes, lead_ms=12_000)], 60_000)
+    assert [c.track for c in cues] == ["safety", "addition", "time"]
+    assert cues[0].end_ms <= 20_000
+    assert cues[1].start_ms == 20_000
+    assert problems == []
+
+
+def test_a_lead_never_begins_before_the_cut() -> None:
+    cues, _ = compose([group(1_000, wish(1_000, "Vent open", "safety"), lead_ms=12_000)], 30_000)
+    assert cues[0].start_ms == 0
+
+
+def test_with_room_everything_is_said_in_full() -> None:
+    wishes = [wish(n * 6_000, f"{name} 30 g (2 tbsp)", short=f"{name} 30 g") for n, name in enumerate(["Oil", "Ghee"])]
+    cues, problems = compose([group(0, *wishes)], 30_000)
+    assert shown(cues) == "Oil 30 g (2 tbsp) | Ghee 30 g (2 tbsp)"
+    assert problems == []
+
+
+def test_with_less_room_two_additions_share_a_cue() -> None:
+    wishes = [wish(n * 2_000, f"{name} 30 g (2 tbsp)", short=f"{name} 30 g") for n, name in enumerate(["Oil", "Ghee"])]
+    cues, problems = compose([group(0, *wishes)], 5_800)
+    assert shown(cues) == "Oil 30 g (2 tbsp) / Ghee 30 g (2 tbsp)"
+    assert problems == []
+
+
+def test_a_shorter_wording_comes_before_dropping_anything() -> None:
+    wishes = [wish(0, f"{name} 30 g (about 2 tbsp)", short=f"{name} 30 g") for name in ["Oil", "Ghee", "Lard", "Suet"]]
+    cues, problems = compose([group(0, *wishes), group(2_000, wish(2_000, "Wait", "safety"), line=2)], 60_000)
+    assert problems == []
+    assert "tbsp" not in shown(cues)
+    assert all(name.casefold() in shown(cues).casefold() for name in ["Oil", "Ghee", "Lard", "Suet"])
+
+
+def test_a_shorter_wording_keeps_the_additions_with_their_pictures() -> None:
+    wishes = [
+        wish(n * 3_000, f"{name} 30 g (about 3 ½ tbsp)", short=f"{name} 30 g")
+        for n, name in enumerate(["Capers", "Almond", "Raisin", "Shrimp"])
+    ]
+    cues, problems = compose([group(0, *wishes)], 60_000)  # in full there would be time, but the last came 7 s late
+    additions = {c.lines[0].split()[0]: c.start_ms for c in cues}
+    assert all(additions.get(w.text.split()[0], 0) - w.at_ms <= LATE_MS for w in wishes)
+    assert problems == []
+
+
+def test_an_addition_that_must_wait_for_a_caution_is_told() -> None:
+    cautions = [wish(0, text, "safety") for text in ["Pat it dry; extractor on", "Oil shimmering, not smoking"]]
+    cues, problems = compose([group(0, *cautions, wish(0, "Hake 680 g"))], 60_000)
+    assert [p.code for p in problems] == ["caption-late"]
+    assert "Hake 680 g" in problems[0].message
+    assert [c.track for c in cues] == ["safety", "safety", "addition"]
+
+
+def test_too_full_a_step_says_how_many_seconds_it_lacks() -> None:
+    wishes = [wish(0, f"{name} 30 g") for name in ["Butterscotch chips", "Candied orange peel", "Hazelnut praline"]]
+    cues, problems = compose([group(0, *wishes)], 6_000)
+    assert cues != []
+    assert {p.code for p in problems} == {"caption-no-room"}
+    assert problems[0].place == Place("dish.yaml", 1)
+    needed = readable_ms("Butterscotch chips 30 g, candied orange peel 30 g, hazelnut praline 30 g")  # in one cue
+    assert problems[0].hint == f"give it {-(-(needed - 6_000) // 1000)} s more `screen:`, or split it"
+
+
+def test_what_is_needed_least_goes_first() -> None:
+    wishes = [
+        wish(0, "Vent open", "safety"),
+        wish(0, "Oil 27 g"),
+        wish(0, "Card", "macros"),
+        wish(0, "9 min later", "time"),
+    ]
+    seen = []
+    for length in (12_500, 9_400, 6_200, 3_100):
+        cues, problems = compose([group(0, *wishes)], length)
+        seen.append(([c.track for c in cues], sum(p.code == "caption-no-room" for p in problems)))
+    assert seen == [
+        (["safety", "addition", "macros", "time"], 0),
+        (["safety", "addition", "macros"], 1),
+        (["safety", "addition"], 2),
+        (["safety"], 3),
+    ]
+
+
+@pytest.mark.parametrize("length", [1_000, 60_000])
+def test_a_text_that_fits_no_cue_is_told_and_does_not_push_out_others(length: int) -> None:
+    cues, problems = compose([group(0, wish(0, "x" * 100), wish(0, "Oil 27 g"))], length)
+    assert "caption-too-long" in [p.code for p in problems]
+    if length == 60_000:
+        assert shown(cues) == "Oil 27 g"
+
+
+def test_a_group_may_run_a_little_into_the_next_but_no_further() -> None:
+    first = group(0, *[wish(0, f"{name} 30 g", share=False) for name in ["Oil", "Ghee", "Lard"]])
+    second = group(4_500, wish(4_500, "Salt 3 g"), line=2)
+    cues, problems = compose([first, second], 60_000)
+    assert shown(cues) == "Oil 30 g | Ghee 30 g | Lard 30 g | Salt 3 g"
+    assert cues[2].end_ms <= 4_500 + LATEST_MS
+    assert [p.code for p in problems] == ["caption-late"]
+
+
+def test_nothing_to_say_makes_no_cues() -> None:
+    assert compose([], 10_000) == ([], [])
+    assert compose([group(0)], 10_000) == ([], [])

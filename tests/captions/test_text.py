@@ -1,0 +1,144 @@
+"""A cue's text: cleaned, broken into lines, and how long it must stand."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from scriptkit.captions.text import GLUE, WIDEST, broken_as_written, clean, fit, glue, letters, readable_ms
+
+WORDS = st.text(st.characters(codec="utf-8", categories=["L", "N", "P", "S"]), min_size=1, max_size=30)
+AMOUNTS = st.sampled_from(
+    ["28 g", "1.18 kg", "½ tsp", "about 3 ¾ cups", "2 fl oz", "18 min", "63 °C (145 °F)", "= 0.8 g"]
+)
+SENTENCES = st.lists(WORDS | AMOUNTS, min_size=1, max_size=14).map(" ".join).map(clean).filter(bool)
+
+
+@settings(max_examples=100, deadline=None)
+@given(SENTENCES)
+@example("Fennel " * 12)
+def test_no_word_is_lost_or_moved_and_no_line_is_too_long(text: str) -> None:
+    lines = fit(text)
+    if lines is not None:
+        assert " ".join(lines) == text
+        assert 1 <= len(lines) <= 2
+        assert all(len(line) <= 42 for line in lines)
+
+
+@settings(max_examples=100, deadline=None)
+@given(SENTENCES)
+def test_none_only_where_no_break_would_do(text: str) -> None:
+    if fit(text) is None:
+        assert len(text) > WIDEST
+        parts = glue(text).split(" ")
+        assert not any(
+            len(" ".join(parts[:cut])) <= WIDEST and len(" ".join(parts[cut:])) <= WIDEST
+            for cut in range(1, len(parts))
+        )
+
+
+@settings(max_examples=100, deadline=None)
+@given(SENTENCES)
+def test_the_lines_are_as_even_as_they_come(text: str) -> None:
+    lines = fit(text)
+    if lines is not None and len(lines) == 2:
+        parts = glue(text).split(" ")
+        widest = [max(len(" ".join(parts[:cut])), len(" ".join(parts[cut:]))) for cut in range(1, len(parts))]
+        assert max(map(len, lines)) == min(widest)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Unsalted butter for the sauce, in cubes, 250 g (1 ¼ cups)",
+        "Carbs 16.1 g − fibre 4.8 g − polyols 2.5 g = net carbs 8.8 g",
+        "A quarter of an hour in the oven at 200 °C, then 45 min",
+        "Lemon juice, squeezed and strained, 60 ml (2 fl oz)",
+        "Whole milk, warmed to blood heat, 1 ½ cups or 360 g",
+    ],
+)
+def test_an_amount_and_its_unit_are_never_parted(text: str) -> None:
+    for width in range(20, 43):
+        lines = fit(text, width=width, lines=4)
+        for upper, lower in itertools.pairwise(lines or ()):
+            assert not (upper[-1].isdigit() or upper[-1] in "½¼¾=−"), (upper, lower)
+
+
+def test_what_fits_one_line_stays_in_one() -> None:
+    assert fit("Butter 28 g (2 tbsp)") == ("Butter 28 g (2 tbsp)",)
+    assert fit("x" * 42) == ("x" * 42,)
+    assert fit("x" * 43) is None
+    assert fit("x" * 42 + " " + "y" * 42) == ("x" * 42, "y" * 42)
+    assert fit("x" * 42 + " y " + "z" * 42) is None
+
+
+def test_with_a_choice_the_upper_line_is_no_longer() -> None:
+    assert fit("aaaa bb cccc", width=8) == ("aaaa", "bb cccc")
+
+
+@pytest.mark.parametrize(
+    ("written", "shown"),
+    [
+        ("oil --> pan", "oil → pan"),
+        ("from 0:00:01.5 to 0:00:02,5", "from 0∶00:01.5 to 0∶00:02,5"),
+        ("at 12:30, for 1:20:00", "at 12:30, for 1:20:00"),
+        ("00:01 -->00:02", "00:01 →00:02"),
+        ("<i>butter</i>", "‹i›butter‹/i›"),
+        (r"{\an8}up here", "(/an8)up here"),
+        (r"one\Ntwo", "one/Ntwo"),
+        ("two\nlines\r\nand\ttab", "two lines and tab"),
+        ("nul\x00 bell\x07 esc\x1b[31m", "nul bell esc [31m"),
+        ("left\u202eright\u2066\u200f", "left right"),
+        ("no\u00a0break \u200bzero", "no break zero"),
+        ("line\u2028paragraph\u2029next\x85", "line paragraph next"),
+        ("  crème fraîche, 200 g ", "crème fraîche, 200 g"),
+    ],
+)
+def test_nothing_that_a_player_would_act_on_is_left(written: str, shown: str) -> None:
+    assert clean(written) == shown
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.text(max_size=80))
+def test_clean_text_is_one_harmless_line_and_stays_as_it_is(text: str) -> None:
+    cleaned = clean(text)
+    assert not set("<>{}\\\n\r\t") & set(cleaned)
+    assert cleaned.isprintable()
+    assert cleaned == cleaned.strip()
+    assert clean(cleaned) == cleaned
+
+
+@pytest.mark.parametrize(
+    ("text", "seconds"),
+    # Rule of thumb for titles that are read twice: 3 s for the first 10 letters, 1 s for 5 more.
+    [("Oil 27 g", 3.0), ("abcdefghij", 3.0), ("abcdefghijk", 3.2), ("abcdefghijklmno", 4.0), ("a-b c!", 3.0), ("", 3.0),
+     ("abcde fghij klmno pqrst", 5.0)],
+)  # fmt: skip
+def test_how_long_a_text_must_stand(text: str, seconds: float) -> None:
+    assert readable_ms(text) == seconds * 1000
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.text(max_size=60), st.text(max_size=60))
+def test_more_to_read_never_takes_less_time(text: str, more: str) -> None:
+    assert readable_ms(text + more) >= readable_ms(text) >= 3_000
+    assert letters(text + more) == letters(text) + letters(more)
+
+
+def test_lines_as_written_are_kept_where_they_fit() -> None:
+    assert broken_as_written("Carbs 15.8 g − fibre 4.4 g\n= net carbs 11.4 g") == (
+        "Carbs 15.8 g − fibre 4.4 g",
+        "= net carbs 11.4 g",
+    )
+    assert broken_as_written("one line") is None
+    assert broken_as_written("one\ntwo\nthree") is None
+    assert broken_as_written("x" * 43 + "\ny") is None
+    assert broken_as_written("a\n \u200b") is None
+
+
+def test_glue_never_changes_what_is_read() -> None:
+    text = "Stock 1.18 kg (1.2 l) and ½ tsp"
+    assert glue(text).replace(GLUE, " ") == text

@@ -1,0 +1,91 @@
+"""The overlay burnt into a picture by ffmpeg: a caption of each track is really seen where its cue says."""
+
+from __future__ import annotations
+
+import itertools
+import os
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+from conftest import EXAMPLES
+
+from scriptkit.captions.cue import Cue
+from scriptkit.captions.overlay import overlay
+from scriptkit.captions.subrip import write_srt
+from scriptkit.nutrition.plates import dish_macros, meal_macros
+from scriptkit.recipe.dish import Meal
+from scriptkit.recipe.reader import read_source
+from scriptkit.safety.apply import cautions_in
+from scriptkit.shoot.plan import dishes_of, plan_of
+
+FFMPEG = shutil.which("ffmpeg")
+WIDTH, HEIGHT = 640, 360
+
+
+@pytest.fixture(scope="module")
+def ffmpeg() -> str:
+    """ffmpeg with its subtitles filter (libass); where there is none, skipped at a desk and failed in CI."""
+    filters = (
+        subprocess.run([FFMPEG, "-hide_banner", "-filters"], capture_output=True, text=True, check=False)
+        if FFMPEG
+        else None
+    )
+    if FFMPEG is None or filters is None or " subtitles " not in filters.stdout:
+        why = "ffmpeg with the subtitles filter is not installed"
+        if os.environ.get("CI"):
+            pytest.fail(f"{why}, and this must not be skipped in CI")
+        pytest.skip(why)
+    return FFMPEG
+
+
+@pytest.fixture(scope="module")
+def cues() -> list[Cue]:
+    meal = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()
+    assert isinstance(meal, Meal)
+    dishes = [dish_macros(d) for d in dishes_of(meal)]
+    return overlay(plan_of(meal), cautions_in(meal), dishes, meal_macros(meal))[0]
+
+
+def frame(ffmpeg: str, folder: Path, at_ms: int, *, overlays: bool) -> bytes:
+    """The frame at a moment of a plain grey film, as raw grey pixels, with the overlay burnt in or without."""
+    # The film starts 2 s before the moment, so that only a few seconds are made; its clock is set to the cut's.
+    start_s = max(0.0, at_ms / 1000 - 2)
+    clock = f"setpts=PTS+{start_s}/TB"
+    back = f"setpts=PTS-{start_s}/TB"
+    burnt = f"{clock},subtitles=overlays.srt,{back}" if overlays else "null"
+    command = [
+        ffmpeg, "-hide_banner", "-loglevel", "error", "-f", "lavfi", "-i", f"color=c=0x707070:s={WIDTH}x{HEIGHT}:r=25:d=4",
+        "-vf", burnt, "-ss", f"{at_ms / 1000 - start_s}", "-frames:v", "1", "-pix_fmt", "gray", "-f", "rawvideo", "frame.gray", "-y",
+    ]  # fmt: skip
+    subprocess.run(command, cwd=folder, check=True, capture_output=True, timeout=60)
+    return (folder / "frame.gray").read_bytes()
+
+
+def changed(one: bytes, other: bytes) -> list[tuple[int, int]]:
+    """Columns and rows of the pixels that differ clearly."""
+    return [(n % WIDTH, n // WIDTH) for n, (a, b) in enumerate(zip(one, other, strict=True)) if abs(a - b) > 40]
+
+
+@pytest.mark.parametrize("track", ["safety", "addition", "time", "macros"])
+def test_a_cue_of_each_track_is_seen_inside_the_picture(
+    ffmpeg: str, cues: list[Cue], track: str, tmp_path: Path
+) -> None:
+    (tmp_path / "overlays.srt").write_text(write_srt(cues), encoding="utf-8", newline="")
+    longest = max((c for c in cues if c.track == track), key=lambda c: max(map(len, c.lines)))
+    middle = (longest.start_ms + longest.end_ms) // 2
+    plain = frame(ffmpeg, tmp_path, middle, overlays=False)
+    assert len(plain) == WIDTH * HEIGHT
+    seen = changed(frame(ffmpeg, tmp_path, middle, overlays=True), plain)
+    assert len(seen) > 500
+    # Nothing of it outside the title-safe area: 90% of width and height (SMPTE ST 2046-1:2009), side to side.
+    assert min(x for x, _ in seen) >= WIDTH * 0.05
+    assert max(x for x, _ in seen) <= WIDTH * 0.95
+    assert min(y for _, y in seen) > HEIGHT / 2  # two lines at the foot, no more
+
+
+def test_between_cues_the_picture_is_bare(ffmpeg: str, cues: list[Cue], tmp_path: Path) -> None:
+    (tmp_path / "overlays.srt").write_text(write_srt(cues), encoding="utf-8", newline="")
+    gap = next(a.end_ms + 500 for a, b in itertools.pairwise(cues) if b.start_ms - a.end_ms > 2_000)
+    assert changed(frame(ffmpeg, tmp_path, gap, overlays=True), frame(ffmpeg, tmp_path, gap, overlays=False)) == []

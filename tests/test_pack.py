@@ -1,0 +1,235 @@
+"""A whole pack: which files, always the same ones, from a checkout and from an installed wheel.
+
+The golden files under tests/golden are read by people: look at what changed before renewing them with
+``python tests/test_pack.py``.
+"""
+
+from __future__ import annotations
+
+import importlib.util
+import os
+import shutil
+import subprocess
+import sys
+import zipfile
+from collections.abc import Callable
+from pathlib import Path
+from subprocess import CompletedProcess
+
+import pytest
+from conftest import EXAMPLES, ROOT, Table
+
+from scriptkit.pack import make_pack
+from scriptkit.problems import CannotDo
+from scriptkit.recipe.reader import read_source
+
+GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
+FAULTY = sorted(EXAMPLES.glob("faulty*.yaml"))
+FILES = ["mise-en-place.html", "overlays.srt", "report.txt", "shoot-list.csv", "shoot-list.html"]
+GOLDEN = ROOT / "tests" / "golden"
+GOLDEN_FILES = ("overlays.srt", "shoot-list.csv")
+
+Run = Callable[..., CompletedProcess[str]]
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    return {p.name: p.read_bytes() for p in folder.iterdir()}
+
+
+def pack_in(folder: Path, source: str, *, env: dict[str, str]) -> dict[str, bytes]:
+    """The pack of an example, made by a fresh Python in a folder of its own."""
+    folder.mkdir()
+    for path in EXAMPLES.glob("*.yaml"):
+        shutil.copy(path, folder)
+    done = subprocess.run(
+        [sys.executable, "-m", "scriptkit", "pack", source, "-o", "pack"],
+        cwd=folder, env={**os.environ, **env}, capture_output=True, encoding="utf-8", check=False, timeout=60,
+    )  # fmt: skip
+    assert (done.returncode, "Traceback" in done.stderr) == (0, False), done.stderr
+    return contents(folder / "pack")
+
+
+@pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
+def test_the_pack_of_an_example(path: Path, tmp_path: Path, run: Run) -> None:
+    done = run("pack", str(path), "-o", "pack")
+    assert done.returncode == 0, done.stderr
+    files = contents(tmp_path / "pack")
+    assert sorted(files) == FILES
+    assert all(files.values())
+    for name in FILES:
+        assert name in done.stdout
+        files[name].decode("utf-8")
+
+
+@pytest.mark.parametrize("path", FAULTY, ids=lambda p: p.stem)
+def test_a_faulty_example_is_told_and_no_traceback(path: Path, tmp_path: Path, run: Run) -> None:
+    done = run("pack", str(path), "-o", "pack")
+    assert done.returncode in (1, 2)
+    assert "Traceback" not in done.stderr
+    assert (tmp_path / "pack").exists() is (done.returncode == 1)
+
+
+def test_something_to_see_to_is_exit_1_and_the_pack_is_written(table: Table, tmp_path: Path, run: Run) -> None:
+    dish = (
+        "dish: D\nservings: 1\ningredients: {salt: 3 g, olive oil: 10 g}\nsteps: [{stage: cook, do: Add., add: salt}]"
+    )
+    done = run("pack", table.write("dish.yaml", dish), "-o", "pack")
+    assert done.returncode == 1
+    assert sorted(contents(tmp_path / "pack")) == FILES
+    assert "To see to" in (tmp_path / "pack" / "report.txt").read_text(encoding="utf-8")
+
+
+def test_what_cannot_be_read_is_exit_2_and_nothing_is_written(table: Table, tmp_path: Path, run: Run) -> None:
+    done = run("pack", table.write("dish.yaml", "dish: D\nservings: -1\ningredients: {salt: 3 g}"), "-o", "pack")
+    assert done.returncode == 2
+    assert not (tmp_path / "pack").exists()
+
+
+def test_own_templates_that_are_not_there_or_wrong(table: Table, tmp_path: Path, run: Run) -> None:
+    source = str(EXAMPLES / "seared-hake.yaml")
+    assert run("pack", source, "-o", "pack", "--templates", "none").returncode == 2
+    (tmp_path / "own").mkdir()
+    table.write("own/shoot-list.html", "{{ no_such_value }}")
+    done = run("pack", source, "-o", "pack", "--templates", "own")
+    assert done.returncode == 2
+    assert "no_such_value" in done.stderr
+    assert "Traceback" not in done.stderr
+    assert not (tmp_path / "pack").exists()
+    table.write("own/shoot-list.html", "own: {{ shots }} shots")
+    assert run("pack", source, "-o", "pack", "--templates", "own").returncode == 0
+    assert (tmp_path / "pack" / "shoot-list.html").read_text(encoding="utf-8").startswith("own: ")
+
+
+def test_the_same_bytes_in_any_folder_with_any_hash_seed_and_locale(tmp_path: Path) -> None:
+    packs = [
+        pack_in(tmp_path / name, "harbour-supper.yaml", env={"PYTHONHASHSEED": seed, "LC_ALL": locale, "TZ": zone})
+        for name, seed, locale, zone in [("a", "1", "C", "UTC"), ("b ½", "2", "C.UTF-8", "Pacific/Auckland")]
+    ]
+    assert packs[0] == packs[1]
+
+
+def test_a_second_pack_replaces_the_first_and_leaves_the_cooks_files(tmp_path: Path, run: Run) -> None:
+    (tmp_path / "pack").mkdir()
+    (tmp_path / "pack" / "notes.txt").write_text("mine", encoding="utf-8")
+    (tmp_path / "pack" / "overlays.srt").write_text("old", encoding="utf-8")
+    first, second = (run("pack", str(EXAMPLES / "seared-hake.yaml"), "-o", "pack") for _ in range(2))
+    assert (first.returncode, first.stdout) == (second.returncode, second.stdout)
+    files = contents(tmp_path / "pack")
+    assert sorted(files) == sorted([*FILES, "notes.txt"])
+    assert files["notes.txt"] == b"mine"
+    assert b"Hake 680 g" in files["overlays.srt"]
+
+
+@pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
+def test_every_page_and_the_report_defer_to_local_codes(path: Path) -> None:
+    line = "Follow your local food code; ask a licensed professional where a rule is a legal or a medical one."
+    files = make_pack(read_source(str(path))).files
+    for name in ("shoot-list.html", "mise-en-place.html", "report.txt"):
+        assert files[name].count(line) == 1
+
+
+HOSTILE = """
+    dish: "<script>alert(1)</script>\\u202Eevil\\""
+    servings: 2
+    ingredients:
+      "{{7*7}}<b>": {amount: 30 g, food: olive oil, prep: "<img src=x onerror=alert(1)>"}
+      "=cmd": {amount: 3 g, food: salt}
+    steps:
+      - {id: s, stage: cook, do: "<script>alert(2)</script> --> {{ page }}", add: ["{{7*7}}<b>", "=cmd"], vessel: "</td><td>",
+         tools: ["\\"onclick=\\"alert(3)"], heat: "<i>", screen: 20 s}
+"""
+
+
+def test_hostile_text_is_harmless_in_every_file(table: Table) -> None:
+    files = make_pack(table.read(HOSTILE)).files
+    for name in ("shoot-list.html", "mise-en-place.html"):
+        html = files[name]
+        assert "<script" not in html
+        assert "<img" not in html
+        assert "<b>{{" not in html
+        assert 'onclick="' not in html
+        assert "{{7*7}}" in html
+    assert "‹b›" in files["overlays.srt"]
+    assert files["overlays.srt"].count("-->") == files["overlays.srt"].count("\n00:0") + files[
+        "overlays.srt"
+    ].startswith("00")
+    assert "'=cmd" in files["shoot-list.csv"]
+    assert not any("\u202e" in text for text in files.values())
+
+
+# --- from a wheel ----------------------------------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    if importlib.util.find_spec("hatchling") is None:
+        if os.environ.get("CI"):
+            pytest.fail("hatchling is not installed, and this must not be skipped in CI")
+        pytest.skip("hatchling is not installed: no wheel can be built without the network")
+    folder = tmp_path_factory.mktemp("wheel")
+    build = [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", str(folder)]
+    subprocess.run(build, cwd=ROOT, check=True, capture_output=True, timeout=120)
+    (found,) = folder.glob("*.whl")
+    return found
+
+
+def test_the_wheel_is_small_and_has_the_templates(wheel: Path) -> None:
+    assert wheel.stat().st_size < 1_000_000
+    names = zipfile.ZipFile(wheel).namelist()
+    assert "scriptkit/templates/page.html" in names
+    assert "scriptkit/safety/rules.yaml" in names
+    assert not [n for n in names if n.startswith(("tests/", "examples/")) or "__pycache__" in n]
+
+
+def test_an_installed_wheel_makes_the_same_pack_outside_the_checkout(wheel: Path, tmp_path: Path) -> None:
+    site = tmp_path / "site"
+    install = [
+        "-m",
+        "pip",
+        "install",
+        "--no-deps",
+        "--no-index",
+        "--no-compile",
+        "--quiet",
+        "--target",
+        str(site),
+        str(wheel),
+    ]
+    subprocess.run([sys.executable, *install], check=True, capture_output=True, timeout=120)
+    where = "import scriptkit; print(scriptkit.__file__)"
+    env = {**os.environ, "PYTHONPATH": str(site)}
+    found = subprocess.run(
+        [sys.executable, "-c", where], cwd=tmp_path, env=env, capture_output=True, text=True, check=True
+    )
+    assert found.stdout.startswith(str(site))
+    installed = pack_in(tmp_path / "one", "harbour-supper.yaml", env={"PYTHONPATH": str(site)})
+    assert installed == pack_in(tmp_path / "two", "harbour-supper.yaml", env={})
+
+
+# --- golden files ----------------------------------------------------------------------------------------------------
+
+
+def golden_pack() -> dict[str, str]:
+    return make_pack(read_source(str(EXAMPLES / "harbour-supper.yaml"))).files
+
+
+@pytest.mark.parametrize("name", GOLDEN_FILES)
+def test_the_pack_is_the_one_that_a_person_has_read(name: str) -> None:
+    golden = (GOLDEN / "harbour-supper" / name).read_bytes().decode("utf-8")
+    assert golden_pack()[name] == golden, "look at what changed; renew with: python tests/test_pack.py"
+
+
+def renew_golden() -> None:
+    """Write the golden files anew. Only after somebody has looked at what changed."""
+    folder = GOLDEN / "harbour-supper"
+    folder.mkdir(parents=True, exist_ok=True)
+    pack = golden_pack()
+    for name in GOLDEN_FILES:
+        (folder / name).write_bytes(pack[name].encode("utf-8"))
+
+
+if __name__ == "__main__":
+    try:
+        renew_golden()
+    except CannotDo as wrong:
+        sys.exit(str(wrong))
