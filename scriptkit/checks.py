@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from scriptkit.nutrition.limits import limit_problems
 from scriptkit.nutrition.macros import words_of_macro
 from scriptkit.nutrition.plates import MAIN, dish_macros, meal_macros, taken_out_problems
-from scriptkit.problems import Problem, in_order, note
+from scriptkit.nutrition.servings import suggestion_for
+from scriptkit.problems import Problem, Severity, in_order, note
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.ledger import ledger_problems
 from scriptkit.safety.apply import cautions_in, cooked_below_minimum
 from scriptkit.shoot.plan import dishes_of, plan_of, plan_problems
 
 Source = Dish | Meal
+
+MOST_NODES = 600
+"""Of the sequencer, for checking and for the pack: enough to find a schedule, not always to prove it."""
 
 
 def ledger(source: Source) -> list[Problem]:
@@ -37,7 +42,22 @@ def captions(source: Source) -> list[Problem]:
     from scriptkit.captions.overlay import overlay
 
     meal = meal_macros(source) if isinstance(source, Meal) else None
-    return overlay(plan_of(source), cautions_in(source), [dish_macros(d) for d in dishes_of(source)], meal)[1]
+    suggestion = suggestion_for(meal) if meal is not None else None
+    dishes = [dish_macros(d) for d in dishes_of(source)]
+    return overlay(plan_of(source), cautions_in(source), dishes, meal, suggestion)[1]
+
+
+def landing(source: Source) -> list[Problem]:
+    """A meal whose dishes cannot land together in its kitchen; of one dish, steps that wait for one another."""
+    from scriptkit.shoot.schedule import CannotSchedule, schedule_of
+
+    if not any(dish.steps for dish in dishes_of(source)) or not all(d.steps_readable for d in dishes_of(source)):
+        return []
+    try:
+        schedule_of(source, most_nodes=MOST_NODES)
+    except CannotSchedule as wrong:
+        return [replace(p, severity=Severity.WARNING) for p in wrong.problems]
+    return []
 
 
 def unknown_figures(source: Source) -> list[Problem]:
@@ -63,6 +83,7 @@ CHECKS: tuple[Callable[[Source], list[Problem]], ...] = (
     ledger,
     plan_problems,
     captions,
+    landing,
     doneness,
     limits,
     taken_out,

@@ -64,12 +64,15 @@ def macros(
         str, typer.Option(metavar="us|eu", help="us: carbohydrate includes fibre. eu: it does not.")
     ] = "us",
     label: Annotated[bool, typer.Option("--label", help="Also as a US label rounds it, 21 CFR 101.9.")] = False,
+    single: Annotated[
+        bool, typer.Option("--single", help="Net carbs as a single figure, without its spread across tables.")
+    ] = False,
     json: Json = False,
 ) -> None:
     """Macros by ingredient, batch, serving and 100 g; of a meal by dish and plate."""
     from scriptkit.commands import macros
 
-    raise typer.Exit(macros.run(source, portion=portion, basis=basis, label=label, as_json=json))
+    raise typer.Exit(macros.run(source, portion=portion, basis=basis, label=label, single=single, as_json=json))
 
 
 AtMost = Annotated[

@@ -9,12 +9,15 @@ from typing import Any
 from scriptkit.captions.cue import Cue
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.nutrition.plates import DishMacros, MealMacros
+from scriptkit.nutrition.servings import Suggestion, suggestion_text
 from scriptkit.nutrition.tables import dish_text, meal_text
 from scriptkit.problems import Problem, format_problem, needs_a_person, printable
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.safety.apply import Caution
 from scriptkit.shoot.mise import Ready, Tray, grams_text, household_text
 from scriptkit.shoot.plan import Plan
+from scriptkit.shoot.schedule import Schedule
+from scriptkit.shoot.schedule_chart import chart_of, clock, length_words, schedule_text
 from scriptkit.shoot.shots import SIZES, Shot
 
 
@@ -96,6 +99,33 @@ def _shot_row(shot: Shot) -> dict[str, Any]:
     }
 
 
+def cook_schedule(schedule: Schedule) -> dict[str, Any]:
+    """The picture of the schedule and its table."""
+
+    def at(minute: float) -> str:
+        return clock(minute, schedule, None)
+
+    return {
+        "chart": chart_of(schedule),
+        "length": length_words(schedule),
+        "start": "",
+        "serve": "",
+        "tasks": [
+            {
+                "start": at(t.start_min),
+                "end": at(t.end_min),
+                "free": at(t.hands_end_min) if t.hands_end_min < t.end_min else "",
+                "cook": t.cook or "",
+                "do": t.step.do,
+                "dish": t.dish.short,
+                "vessel": t.vessel,
+                "burner": "oven" if t.oven else t.burner or "",
+            }
+            for t in schedule.tasks
+        ],
+    }
+
+
 def trays(found: Sequence[Tray]) -> list[dict[str, Any]]:
     return [
         {
@@ -127,12 +157,15 @@ def _ready(ready: Ready) -> dict[str, str]:
 
 def report(
     source: Dish | Meal,
+    *,
     by_dish: Sequence[DishMacros],
     of_meal: MealMacros | None,
     plan: Plan,
     cues: Sequence[Cue],
     cautions: Sequence[Caution],
     problems: Sequence[Problem],
+    suggestion: Suggestion | None = None,
+    schedule: Schedule | None = None,
 ) -> str:
     """The pack's report: what must be seen to, macros, cautions, and the overlay as planned."""
     parts = [source.name, "=" * len(source.name), ""]
@@ -141,8 +174,12 @@ def report(
     parts += ["", "Macros", "------"]
     if of_meal is not None:
         parts += [meal_text(of_meal), ""]
+    if suggestion is not None:
+        parts += [suggestion_text(suggestion), ""]
     for macros in by_dish:
         parts += [dish_text(macros), ""]
+    if schedule is not None:
+        parts += ["Cook schedule", "-------------", schedule_text(schedule), ""]
     parts += ["Cautions", "--------"]
     parts += [f"{c.where}: {c.text}".removeprefix(": ") + f"\n  source: {c.source}" for c in printed_cautions(cautions)]
     parts += ["", f"Overlay, {format_clock(plan.length_ms)} as planned", "------------------------------"]

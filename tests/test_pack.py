@@ -25,7 +25,7 @@ from scriptkit.recipe.reader import read_source
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
 FAULTY = sorted(EXAMPLES.glob("faulty*.yaml"))
-FILES = ["mise-en-place.html", "overlays.srt", "report.txt", "shoot-list.csv", "shoot-list.html"]
+FILES = ["mise-en-place.html", "overlays.srt", "report.txt", "schedule.html", "shoot-list.csv", "shoot-list.html"]
 GOLDEN = ROOT / "tests" / "golden"
 GOLDEN_FILES = ("overlays.srt", "shoot-list.csv")
 

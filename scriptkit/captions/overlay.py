@@ -6,12 +6,14 @@ from collections.abc import Sequence
 
 from scriptkit.captions.compose import GAP_MS, Group, Wish, compose
 from scriptkit.captions.cue import Cue
-from scriptkit.captions.text import readable_ms
+from scriptkit.captions.text import WIDEST, readable_ms
+from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.temperatures import format_temperature
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.plates import DishMacros, MealMacros
 from scriptkit.nutrition.rounding import print_one
+from scriptkit.nutrition.servings import Suggestion, words_of
 from scriptkit.problems import Place, Problem
 from scriptkit.recipe.dish import Addition, Dish, Step
 from scriptkit.safety.apply import Caution
@@ -25,9 +27,14 @@ Card = tuple[str, str]
 
 
 def overlay(
-    plan: Plan, cautions: Sequence[Caution], dishes: Sequence[DishMacros], meal: MealMacros | None
+    plan: Plan,
+    cautions: Sequence[Caution],
+    dishes: Sequence[DishMacros],
+    meal: MealMacros | None,
+    suggestion: Suggestion | None = None,
 ) -> tuple[list[Cue], list[Problem]]:
-    """The overlay of the plan, and what of it could not be shown."""
+    """The overlay of the plan, and what of it could not be shown. ``suggestion``: portions that keep the meal's limits,
+    where its usual plate does not."""
     groups = []
     for segment in plan.segments:
         if segment.step is not None and segment.dish is not None:
@@ -46,6 +53,8 @@ def overlay(
             )
         elif segment.kind == MEAL_CLOSING and meal is not None:
             full, short = meal_card(meal), meal_card(meal, short=True)
+            portions = portion_card(suggestion)
+            full, short = full + portions, short + portions
             groups.append(_card_group(segment, "the meal's closing", meal.meal.place, full, short))
     return compose(groups, plan.length_ms)
 
@@ -139,6 +148,17 @@ def meal_card(macros: MealMacros, *, short: bool = False) -> list[Card]:
     estimated = any(p.dish.cooked_estimated for p, _, _ in macros.portions)
     weight = f"{'about ' if estimated else ''}{macros.plate.weight_g:.0f} g"
     return _card(f"Plate {weight}" if short else f"The whole plate, {weight}", macros.plate, short)
+
+
+def portion_card(suggestion: Suggestion | None) -> list[Card]:
+    """``For at most 10 g net carbs:`` and the portions that do, in one cue where they fit a line, else in one for each."""
+    if suggestion is None or suggestion.found.grams is None or suggestion.tightest is None:
+        return []
+    head = f"For {words_of(suggestion.tightest)}:"
+    dishes = [p.dish for p, _, _ in suggestion.meal.portions]
+    portions = [f"{format_grams(g)} {d.short}" for g, d in zip(suggestion.found.grams, dishes, strict=True)]
+    together = ", ".join(portions)
+    return [(head, together)] if len(together) <= WIDEST else [(head, one) for one in portions]
 
 
 def _card(head: str, macros: Macros, short: bool) -> list[Card]:

@@ -6,6 +6,7 @@ from scriptkit.commands.printing import exit_code, print_json, print_problems
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.limits import limit_problems
 from scriptkit.nutrition.plates import dish_macros, meal_macros
+from scriptkit.nutrition.servings import conflict_problems, only_meal, side_by_side_text, suggestion_json
 from scriptkit.nutrition.tables import dish_text, meal_text
 from scriptkit.nutrition.tables_json import dish_json, meal_json
 from scriptkit.problems import CannotDo, Place, Problem, error
@@ -14,7 +15,15 @@ from scriptkit.recipe.meal_build import portion_of
 from scriptkit.recipe.reader import read_source
 
 
-def run(source: str, *, portion: str = "", basis: str = "us", label: bool = False, as_json: bool = False) -> int:
+def run(
+    source: str,
+    *,
+    portion: str = "",
+    basis: str = "us",
+    label: bool = False,
+    single: bool = False,
+    as_json: bool = False,
+) -> int:
     if basis not in list(Basis):
         raise CannotDo([error(Place("--basis"), "option", f"“{basis}” is not a basis", "write us or eu")])
     reading = read_source(source)
@@ -32,20 +41,20 @@ def run(source: str, *, portion: str = "", basis: str = "us", label: bool = Fals
                     )
                 ]
             )
-        problems += _of_meal(read, Basis(basis), label, as_json)
+        problems += _of_meal(read, Basis(basis), label, single, as_json)
     else:
-        _of_dish(read, Basis(basis), portion, label, as_json)
+        _of_dish(read, Basis(basis), portion, label, single, as_json)
     print_problems(problems, reading.texts)
     return exit_code(problems)
 
 
-def _of_dish(dish: Dish, basis: Basis, portion: str, label: bool, as_json: bool) -> None:
+def _of_dish(dish: Dish, basis: Basis, portion: str, label: bool, single: bool, as_json: bool) -> None:
     portion_g = _portion_g(portion, dish) if portion else None
     macros = dish_macros(dish)
     if as_json:
         print_json(dish_json(macros, basis=basis, portion_g=portion_g))
     else:
-        print(dish_text(macros, basis=basis, portion_g=portion_g, label=label))
+        print(dish_text(macros, basis=basis, portion_g=portion_g, label=label, spread=not single))
 
 
 def _portion_g(words: str, dish: Dish) -> float:
@@ -55,10 +64,14 @@ def _portion_g(words: str, dish: Dish) -> float:
     return grams
 
 
-def _of_meal(meal: Meal, basis: Basis, label: bool, as_json: bool) -> list[Problem]:
+def _of_meal(meal: Meal, basis: Basis, label: bool, single: bool, as_json: bool) -> list[Problem]:
     macros = meal_macros(meal)
+    only = only_meal(macros)
     if as_json:
-        print_json(meal_json(macros, basis=basis))
+        print_json(meal_json(macros, basis=basis) | ({} if only is None else {"only_meal": suggestion_json(only)}))
     else:
-        print(meal_text(macros, basis=basis, label=label))
-    return limit_problems(meal.limits, macros.plate)
+        print(meal_text(macros, basis=basis, label=label, spread=not single))
+        if only is not None:
+            print(f"\n{side_by_side_text(only)}")
+    problems = [] if only is None else conflict_problems(only, meal.only_meal or ())
+    return [*limit_problems(meal.limits, macros.plate), *problems]

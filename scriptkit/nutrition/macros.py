@@ -11,6 +11,13 @@ PRINTED = ("energy_kcal", "fat_g", "protein_g", "carbohydrate_g", "fibre_g", "po
 """The figures of a macro table, in order; the rest of ``NUTRIENTS`` stands on the card."""
 
 
+MEDICAL = "Arithmetic, not medical advice: a medical diet is supervised by a doctor or a dietitian."
+"""Stands wherever ratios do."""
+
+SPREAD_SEEN_G = 0.05
+"""Tables that differ by less agree: the printed figure is no finer."""
+
+
 def words_of_macro(nutrient: str) -> str:
     """``net carbs`` of ``net_carbs_g``, for a sentence."""
     name = nutrient.rsplit("_", 1)[0].replace("_", " ")
@@ -36,6 +43,13 @@ class Macros:
     def at_least(self, nutrient: str) -> float:
         """The sum of the known parts."""
         return self.known[NUTRIENTS.index(nutrient)]
+
+    @property
+    def net_spread_g(self) -> tuple[float, float] | None:
+        """Least and most net carbs across the published tables; None where they agree to 0.05 g, or where it is unknown."""
+        if "net_carbs_g" in self.unknown or self.net_high_g - self.net_low_g < SPREAD_SEEN_G:
+            return None
+        return self.net_low_g, self.net_high_g
 
     def with_figure(self, nutrient: str, known: float, *, unknown: bool = False) -> Macros:
         """The same with another figure for one nutrient; ``unknown`` makes ``known`` a lower bound."""

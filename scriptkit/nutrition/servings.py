@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from scriptkit.measure.amounts import format_grams
-from scriptkit.nutrition.limits import LIMITED, figure_of, limit_words
-from scriptkit.nutrition.macros import Macros
-from scriptkit.nutrition.plates import DishMacros, MealMacros
+from scriptkit.nutrition.limits import LIMITED, RATIOS, figure_of, limit_problems, limit_words
+from scriptkit.nutrition.macros import MEDICAL, Macros, words_of_macro
+from scriptkit.nutrition.plates import MAIN, DishMacros, MealMacros
 from scriptkit.nutrition.portioning import Bound, Choice, Portions, plate_of, portions, weights_of
 from scriptkit.nutrition.rounding import print_one
 from scriptkit.problems import CannotDo, Place, Problem, error, nearest, warning
@@ -19,6 +19,8 @@ USUAL_STEP_G = 10.0
 """What a cook can serve to on a scale without fuss (common practice, no source)."""
 LEAST_SHARE, MOST_SHARE = 0.25, 2.5
 """Of the usual portion: less is a garnish, more is another meal."""
+MOST_SHARE_ONLY_MEAL = 6.0
+"""Of the usual portion, where it is the only meal of the day."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +31,12 @@ class Suggestion:
     choices: tuple[Choice, ...]
     bounds: tuple[Bound, ...]
     found: Portions
+
+    @property
+    def tightest(self) -> Bound | None:
+        """The first limit that the usual plate breaks."""
+        usual = self.meal.plate
+        return next((b for b in self.bounds if weights_of(b, usual)[0] > weights_of(b, usual)[1] + 1e-9), None)
 
     @property
     def plate(self) -> Macros | None:
@@ -56,14 +64,39 @@ def choice_of(
     )
 
 
-def suggest(meal: MealMacros, limits: Sequence[Limit]) -> Suggestion:
+def suggest(meal: MealMacros, limits: Sequence[Limit], *, most_share: float = MOST_SHARE) -> Suggestion:
     """Portions nearest to the usual ones that keep the limits. Raises CannotDo where a limited figure is unknown."""
     choices = tuple(
-        choice_of(d, p.grams, step_g=p.step_g, least_g=p.least_g, most_g=p.most_g) for p, d, _ in meal.portions
+        choice_of(
+            d,
+            p.grams,
+            step_g=p.step_g,
+            least_g=p.least_g,
+            most_g=p.grams * most_share if p.most_g is None else p.most_g,
+        )
+        for p, d, _ in meal.portions
     )
     bounds = tuple(bound_of(limit) for limit in limits)
     refuse_unknown(limits, [(d.dish.name, d.batch) for _, d, _ in meal.portions])
     return Suggestion(meal=meal, choices=choices, bounds=bounds, found=portions(choices, bounds, meal.extras))
+
+
+def only_meal(meal: MealMacros) -> Suggestion | None:
+    """The same pot as the only meal of the day; None where the meal does not ask for it."""
+    limits = meal.meal.only_meal
+    return None if limits is None else suggest(meal, limits, most_share=MOST_SHARE_ONLY_MEAL)
+
+
+def suggestion_for(meal: MealMacros) -> Suggestion | None:
+    """What would keep the meal's limits, where the usual plate breaks one of them; None where it keeps them all, or where
+    a limited figure is unknown (which the check of limits tells)."""
+    broken = [p for p in limit_problems(meal.meal.limits, meal.plate) if p.code == "limit"]
+    if not broken:
+        return None
+    try:
+        return suggest(meal, meal.meal.limits)
+    except CannotDo:
+        return None
 
 
 def bound_of(limit: Limit) -> Bound:
@@ -174,6 +207,25 @@ def suggestion_text(suggestion: Suggestion) -> str:
         f"{row.text('carbohydrate_g')} g − fibre {row.text('fibre_g')} g = net carbs {row.text('net_carbs_g')} g"
     )
     return "\n".join(lines)
+
+
+def side_by_side_text(only: Suggestion) -> str:
+    """An ordinary plate and the only meal of the day, from the same pot."""
+    head = "From the same pot: an ordinary plate, and the only meal of the day"
+    if only.found.grams is None or only.plate is None:
+        return f"{head}\n  no portions keep the limits of the only meal together"
+    usual = only.meal.plate
+    rows: list[tuple[str, str, str]] = [("", "ordinary", "only meal")]
+    rows += [
+        (c.name, format_grams(c.usual_g), format_grams(g)) for c, g in zip(only.choices, only.found.grams, strict=True)
+    ]
+    one, other = print_one(usual), print_one(only.plate)
+    rows += [(words_of_macro(n), one.text(n, unit=True), other.text(n, unit=True)) for n in MAIN]
+    ratio = "fat_to_protein_and_net_carbs"
+    rows.append((RATIOS[ratio], _figure(figure_of(usual, ratio)), _figure(figure_of(only.plate, ratio))))
+    widths = [max(len(row[i]) for row in rows) for i in range(3)]
+    lines = [f"  {a:{widths[0]}}  {b:>{widths[1]}}  {c:>{widths[2]}}" for a, b, c in rows]
+    return "\n".join([head, *lines, f"  {MEDICAL}"])
 
 
 def _figure(value: float | None) -> str:

@@ -10,10 +10,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from scriptkit.measure.amounts import Kind, format_grams
+from scriptkit.measure.numbers import round_half_up
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.label_rounding import label_energy, label_fat, label_grams
 from scriptkit.nutrition.limits import bound_words, limit_words, printed_figure
-from scriptkit.nutrition.macros import PRINTED, Macros
+from scriptkit.nutrition.macros import MEDICAL, PRINTED, Macros
 from scriptkit.nutrition.plates import DishMacros, MealMacros
 from scriptkit.nutrition.ratios import ratios_of
 from scriptkit.nutrition.rounding import Printed, print_one, print_table
@@ -24,16 +25,19 @@ _HEADS = {
     "polyols_g": "polyols", "net_carbs_g": "net carbs", "alcohol_g": "alcohol",
 }  # fmt: skip
 _ONLY_WHERE_ANY = ("polyols_g", "alcohol_g")
-MEDICAL = "Arithmetic, not medical advice: a medical diet is supervised by a doctor or a dietitian."
-
 Row = tuple[str, Printed]
 
 
 def dish_text(
-    macros: DishMacros, *, basis: Basis = Basis.US, portion_g: float | None = None, label: bool = False
+    macros: DishMacros,
+    *,
+    basis: Basis = Basis.US,
+    portion_g: float | None = None,
+    label: bool = False,
+    spread: bool = True,
 ) -> str:
-    """The dish by ingredient, batch, serving and 100 g (and a portion), with its ratios, what is not known, and the row of a
-    table or the label that each ingredient's figures come from."""
+    """The dish by ingredient, batch, serving and 100 g (and a portion), with the ``spread`` of its net carbs across tables,
+    its ratios, what is not known, and the row of a table or the label that each ingredient's figures come from."""
     dish = macros.dish
     table = print_table([m for _, m in macros.ingredients], macros.batch, basis=basis)
     parts: list[Row] = [(i.name, row) for (i, _), row in zip(macros.ingredients, table.rows, strict=True)]
@@ -50,6 +54,9 @@ def dish_text(
         lines.append(
             f"{format_grams(went_in)} went in, the batch weighs {format_grams(dish.cooked_g)}; the difference counts as water."
         )
+    if spread and (across := spread_words(macros.serving)):
+        apart = ", ".join(i.name for i, m in macros.ingredients if m.net_spread_g)
+        lines += ["", f"Net carbs of a serving: {across}", f"  Tables differ about {apart}."]
     lines += ["", *_ratios("a serving", macros.serving)]
     if label:
         lines += ["", *_label("The serving", macros.serving)]
@@ -58,7 +65,7 @@ def dish_text(
     return "\n".join([*lines, "", *_sources(macros)])
 
 
-def meal_text(macros: MealMacros, *, basis: Basis = Basis.US, label: bool = False) -> str:
+def meal_text(macros: MealMacros, *, basis: Basis = Basis.US, label: bool = False, spread: bool = True) -> str:
     """The plate by dish, the plate, and the party."""
     meal = macros.meal
     table = print_table([m for _, m in macros.rows], macros.plate, basis=basis)
@@ -67,6 +74,8 @@ def meal_text(macros: MealMacros, *, basis: Basis = Basis.US, label: bool = Fals
     if meal.plates > 1:
         wholes.append((f"{meal.plates} plates", print_one(macros.party, basis=basis)))
     lines = [meal.name, "", *_table(parts, wholes), "", *_key([row for _, row in (*parts, *wholes)], basis)]
+    if spread and (across := spread_words(macros.plate)):
+        lines += ["", f"Net carbs of the plate: {across}"]
     lines += ["", *_ratios("the plate", macros.plate)]
     if label:
         lines += ["", *_label("The plate", macros.plate)]
@@ -78,6 +87,15 @@ def meal_text(macros: MealMacros, *, basis: Basis = Basis.US, label: bool = Fals
     if notes := _notes([d for _, d, _ in macros.portions]):
         lines += ["", *notes]
     return "\n".join(lines)
+
+
+def spread_words(macros: Macros) -> str:
+    """``11.4 g; 8.6–11.4 g across tables``; empty where good tables agree."""
+    if macros.net_spread_g is None:
+        return ""
+    figure = print_one(macros).figures["net_carbs_g"] or 0.0
+    low, high = (round_half_up(g * 10) / 10 for g in macros.net_spread_g)
+    return f"{figure:.1f} g; {min(low, figure):.1f}–{max(high, figure):.1f} g across tables"
 
 
 def _table(parts: Sequence[Row], wholes: Sequence[Row]) -> list[str]:
@@ -148,10 +166,19 @@ def _notes(dishes: Sequence[DishMacros]) -> list[str]:
 
 def _sources(macros: DishMacros) -> list[str]:
     """Each ingredient with its amount, how it became grams, and where its figures are from."""
-    rows = [(i.name, *_weighing(i), f"{i.food.name}, {i.food.source}") for i in macros.dish.ingredients]
+    rows = [(i.name, *_weighing(i), f"{i.food.name}, {_source(i)}") for i in macros.dish.ingredients]
     widths = [max(len(row[column]) for row in rows) for column in range(3)]
     lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=False)) for row in rows]
     return ["Where the figures are from", *(f"  {line}  {row[3]}" for line, row in zip(lines, rows, strict=True))]
+
+
+def _source(ingredient: Ingredient) -> str:
+    """The table's row; and the second table's, where it differs about net carbs."""
+    food = ingredient.food
+    one, other = food.composition.net_carbs_g, food.second_net_carbs_g
+    if one is None or other is None or abs(one - other) < 0.05:
+        return food.source
+    return f"{food.source} (net carbs {one:.1f} g per 100 g; {food.second_source}: {other:.1f})"
 
 
 def _weighing(ingredient: Ingredient) -> tuple[str, str]:

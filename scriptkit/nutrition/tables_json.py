@@ -23,12 +23,12 @@ def dish_json(macros: DishMacros, *, basis: Basis = Basis.US, portion_g: float |
         "dish": dish.name,
         "basis": basis.value,
         "servings": dish.servings,
-        "serving": _json(print_one(macros.serving, basis=basis, finer=10)),
-        "per_100_g": _json(print_one(macros.per_100_g, basis=basis, finer=10)),
-        "batch": _json(table.whole),
+        "serving": _one(macros.serving, basis),
+        "per_100_g": _one(macros.per_100_g, basis),
+        "batch": _json(table.whole) | _spread(macros.batch),
     }
     if portion_g is not None:
-        out["portion"] = _json(print_one(macros.portion(portion_g), basis=basis, finer=10))
+        out["portion"] = _one(macros.portion(portion_g), basis)
     out["ratios"] = _ratios_json(macros.serving)
     out["ingredients"] = [
         {
@@ -38,8 +38,9 @@ def dish_json(macros: DishMacros, *, basis: Basis = Basis.US, portion_g: float |
             "amount": str(i.amount),
             "weighed_as": i.weighed_as,
             **_json(row),
+            **_spread(m),
         }
-        for (i, _), row in zip(macros.ingredients, table.rows, strict=True)
+        for (i, m), row in zip(macros.ingredients, table.rows, strict=True)
     ]
     out["unknown"] = list(macros.unknown)
     out["unknown_figures"] = {n: list(names) for n, names in macros.unknown_figures.items()}
@@ -49,17 +50,22 @@ def dish_json(macros: DishMacros, *, basis: Basis = Basis.US, portion_g: float |
 
 def meal_json(macros: MealMacros, *, basis: Basis = Basis.US) -> dict[str, Any]:
     """The plate by dish, the plate, the party, and every dish of it."""
-    table = print_table([m for _, _, m in macros.portions], macros.plate, basis=basis, finer=10)
+    table = print_table([m for _, m in macros.rows], macros.plate, basis=basis, finer=10)
+    portions, extras = table.rows[: len(macros.portions)], table.rows[len(macros.portions) :]
     return {
         "meal": macros.meal.name,
         "basis": basis.value,
         "plates": macros.meal.plates,
         "portions": [
-            {"dish": p.dish.name, "portion": p.words, **_json(row)}
-            for (p, _, _), row in zip(macros.portions, table.rows, strict=True)
+            {"dish": p.dish.name, "portion": p.words, **_json(row), **_spread(m)}
+            for (p, _, m), row in zip(macros.portions, portions, strict=True)
         ],
-        "plate": _json(table.whole),
-        "party": _json(print_one(macros.party, basis=basis, finer=10)),
+        "extras": [
+            {"name": e.ingredient.name, "how": e.how, **_json(row), **_spread(m)}
+            for (e, m), row in zip(macros.extra, extras, strict=True)
+        ],
+        "plate": _json(table.whole) | _spread(macros.plate),
+        "party": _one(macros.party, basis),
         "ratios": _ratios_json(macros.plate),
         "dishes": [dish_json(d, basis=basis) for d in dict.fromkeys(d for _, d, _ in macros.portions)],
         "unknown": list(dict.fromkeys(name for _, d, _ in macros.portions for name in d.unknown)),
@@ -67,6 +73,16 @@ def meal_json(macros: MealMacros, *, basis: Basis = Basis.US) -> dict[str, Any]:
             dict.fromkeys(f"{d.dish.name}: {what}" for _, d, _ in macros.portions for what in d.estimated)
         ),
     }
+
+
+def _one(macros: Macros, basis: Basis) -> dict[str, Any]:
+    return _json(print_one(macros, basis=basis, finer=10)) | _spread(macros)
+
+
+def _spread(macros: Macros) -> dict[str, list[float]]:
+    """Least and most net carbs across published tables, where they differ."""
+    spread = macros.net_spread_g
+    return {} if spread is None else {"net_carbs_spread_g": [round(g, 2) for g in spread]}
 
 
 def _json(row: Printed) -> dict[str, Any]:

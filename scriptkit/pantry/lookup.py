@@ -28,6 +28,8 @@ class Pantry:
         key = fold(name)
         if key in self._own:
             return self._own[key]
+        if name in table.as_written():
+            return table.food(table.as_written()[name])
         if key in table.index():
             return table.food(table.index()[key])
         raise UnknownFood(name, self.suggest(name))

@@ -22,23 +22,49 @@ TABLES = {
 _SHORT = {"sr28": "USDA SR28", "ciqual2020": "Ciqual 2020"}
 
 
-def _rows(name: str) -> list[dict[str, str]]:
+def _lines(name: str) -> tuple[list[str], list[list[str]]]:
+    """The header and the rows of a table."""
     text = resources.files("scriptkit.pantry").joinpath(name).read_text(encoding="utf-8")
-    return list(csv.DictReader(io.StringIO(text, newline="")))
+    header, *rows = csv.reader(io.StringIO(text, newline=""))
+    return header, rows
+
+
+@functools.cache
+def _foods() -> tuple[list[str], dict[str, list[str]]]:
+    header, rows = _lines("foods.csv")
+    return header, {row[0]: row for row in rows}
 
 
 @functools.cache
 def food_rows() -> dict[str, dict[str, str]]:
     """Every row of foods.csv by its kitchen name, as text."""
-    return {row["name"]: row for row in _rows("foods.csv")}
+    header, rows = _foods()
+    return {name: dict(zip(header, row, strict=True)) for name, row in rows.items()}
 
 
 @functools.cache
-def _weight_rows() -> dict[str, list[dict[str, str]]]:
+def _weights() -> dict[str, tuple[HouseholdWeight, ...]]:
     by_food = defaultdict(list)
-    for row in _rows("weights.csv"):
-        by_food[row["food"]].append(row)
-    return by_food
+    for food, amount, unit, state, grams, printed in _lines("weights.csv")[1]:
+        by_food[food].append((amount, unit, state, grams, printed))
+    return {
+        food: tuple(HouseholdWeight(float(a), u, s, float(g), p) for a, u, s, g, p in rows)
+        for food, rows in by_food.items()
+    }
+
+
+@functools.cache
+def as_written() -> dict[str, str]:
+    """Name or synonym exactly as in the table → kitchen name: the quick way for those who write it so."""
+    header, rows = _foods()
+    synonyms = header.index("synonyms")
+    found: dict[str, str] = {}
+    for name, row in rows.items():
+        found[name] = name
+        for synonym in row[synonyms].split(";"):
+            found.setdefault(synonym.strip(), name)
+    found.pop("", None)
+    return found
 
 
 @functools.cache
@@ -54,7 +80,8 @@ def index() -> dict[str, str]:
 @functools.cache
 def food(name: str) -> Food:
     """The food with this exact kitchen name. Raises KeyError where the table has none."""
-    row = food_rows()[name]
+    header, rows = _foods()
+    row = dict(zip(header, rows[name], strict=True))
     refuse = _figure(row["refuse_percent"])
     return Food(
         name=name,
@@ -63,10 +90,7 @@ def food(name: str) -> Food:
         composition=_composition(row),
         synonyms=_split(row["synonyms"]),
         refuse_share=None if refuse is None else refuse / 100,
-        weights=tuple(
-            HouseholdWeight(float(w["amount"]), w["unit"], w["state"], float(w["grams"]), w["printed"])
-            for w in _weight_rows().get(name, ())
-        ),
+        weights=_weights().get(name, ()),
         allergens=_split(row["allergens"]),
         check_label=row["check_label"] == "yes",
         safety=row["safety"],
@@ -79,10 +103,9 @@ def _composition(row: dict[str, str]) -> Composition:
     figures = {name: _figure(row[name]) for name in _FIGURES}
     total, fibre = figures["carbohydrate_g"], figures["fibre_g"]
     if row["table"] == "ciqual2020":  # its carbohydrate is available: fibre outside, polyols inside
-        polyols = _figure(row["polyols_g"]) or 0.0
+        # Its polyols are the food's own, which no label declares, and US carbohydrate by difference holds them too.
         figures["carbohydrate_g"] = None if total is None or fibre is None else total + fibre
-        net = None if total is None else max(total - polyols, 0.0)
-        return Composition(**_with_energy(figures, net, polyols), polyols_g=polyols, net_carbs_g=net)
+        return Composition(**_with_energy(figures, total, _figure(row["polyols_g"]) or 0.0), net_carbs_g=total)
     if total == 0:  # by difference, fibre and sugars are parts of the total: of none, there are none
         figures |= {"fibre_g": 0.0, "sugars_g": 0.0}
         fibre = 0.0
@@ -96,7 +119,7 @@ def _with_energy(figures: dict[str, float | None], net: float | None, polyols: f
     fat, protein, fibre = figures["fat_g"], figures["protein_g"], figures["fibre_g"]
     if figures["energy_kcal"] is not None or fat is None or protein is None or fibre is None or net is None:
         return figures
-    kcal = 9 * fat + 4 * protein + 4 * net + 2 * fibre + 2.4 * polyols + 7 * (figures["alcohol_g"] or 0.0)
+    kcal = 9 * fat + 4 * protein + 4 * (net - polyols) + 2.4 * polyols + 2 * fibre + 7 * (figures["alcohol_g"] or 0.0)
     return figures | {"energy_kcal": kcal}
 
 

@@ -56,6 +56,7 @@ def dish(
         _servings_make_batch(bench, form, serving_g, cooked_g)
     return Dish(
         name=form.dish,
+        short=form.short or form.dish,
         file=tree.file,
         promise=form.promise,
         servings=form.servings,

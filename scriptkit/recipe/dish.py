@@ -134,6 +134,8 @@ class Dish:
     """A dish. ``cooked_g`` is what the batch weighs when it is served; ``cooked_estimated`` marks a figure nobody weighed."""
 
     name: str
+    short: str
+    """A short name for the overlay; the name where the file gives none."""
     file: str
     promise: str
     servings: float

@@ -181,6 +181,9 @@ class DishForm(Form):
     """A dish."""
 
     dish: Name = Field(description="Its name.")
+    short: Line = Field(
+        "", description="A short name for the overlay, where the name fills a line.", examples=["bisque"]
+    )
     promise: Prose = Field("", description="What the opening says that the viewer will have at the end.")
     servings: Servings = Field(description="How many it serves.", examples=["4"])
     serving: AmountText | None = Field(

@@ -31,6 +31,8 @@ class Draft:
     capacity: dict[str, int] = field(default_factory=dict)
     steps: list[tuple[Dish, Step]] = field(default_factory=list)
     number: dict[tuple[str, int], int] = field(default_factory=dict)
+    emptied: dict[int, Hold] = field(default_factory=dict)
+    """The last activity that uses a vessel, and how long the vessel is taken then."""
     extra: int = 0
     """The next free activity after the steps; in the end, the serving."""
 
@@ -167,26 +169,22 @@ def _vessels(draft: Draft, dish: Dish, kitchen: Kitchen) -> None:
         else:
             runs.append([step])
     for n, run in enumerate(runs):
-        name = f"vessel {run[0].vessel.casefold()}"
-        first = draft.number[(dish.file, run[0].number)]
-        last = draft.number[(dish.file, run[-1].number)]
-        length = length_of(run[-1], kitchen)
         follower = runs[n + 1][0] if n + 1 < len(runs) else None
+        at = [draft.number[(dish.file, s.number)] for s in run]
         if follower is not None and not follower.after:
-            draft.holds.append(
-                Hold(resource=name, first=first, last=draft.number[(dish.file, follower.number)], length=0)
-            )
+            until, length = draft.number[(dish.file, follower.number)], 0
         else:
-            draft.holds.append(Hold(resource=name, first=first, last=last, length=length))
-        heated = [s for s in run if on_burner(s)]
-        if heated:
+            until, length = at[-1], length_of(run[-1], kitchen)
+        taken = Hold(resource=f"vessel {run[0].vessel.casefold()}", first=at[0], last=until, length=length)
+        draft.holds.append(taken)
+        draft.emptied[at[-1]] = taken
+        heated = [number for number, s in zip(at, run, strict=True) if on_burner(s)]
+        if heated and heated[-1] == at[-1]:  # it stays on the heat until it is emptied
+            draft.holds.append(Hold(resource="burner", first=heated[0], last=until, length=length))
+        elif heated:
+            last = run[at.index(heated[-1])]
             draft.holds.append(
-                Hold(
-                    resource="burner",
-                    first=draft.number[(dish.file, heated[0].number)],
-                    last=draft.number[(dish.file, heated[-1].number)],
-                    length=length_of(heated[-1], kitchen),
-                )
+                Hold(resource="burner", first=heated[0], last=heated[-1], length=length_of(last, kitchen))
             )
 
 

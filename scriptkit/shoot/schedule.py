@@ -16,13 +16,14 @@ from scriptkit.shoot.sequencing import Impossible, Timing, shortest
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Task:
     """One step on the schedule, in minutes from the beginning. ``cook`` and ``burner`` count from 1; 0 is none.
-    Hands are free from ``hands_end_min``."""
+    Hands are free from ``hands_end_min``, the vessel from ``vessel_free_min``: what is held in it waits there."""
 
     dish: Dish
     step: Step
     start_min: float
     hands_end_min: float
     end_min: float
+    vessel_free_min: float
     cook: int
     vessel: str
     burner: int
@@ -93,6 +94,7 @@ def _schedule(source: Dish | Meal, draft: Draft, timing: Timing) -> Schedule:
             start_min=start * minutes,
             hands_end_min=hands_end * minutes,
             end_min=end * minutes,
+            vessel_free_min=(_emptied(draft, timing, at) or end) * minutes,
             cook=(cooks[n] - 1) % kitchen.cooks + 1 if cooks[n] else 0,
             vessel=step.vessel,
             burner=burner_of.get(at, 0),
@@ -103,6 +105,11 @@ def _schedule(source: Dish | Meal, draft: Draft, timing: Timing) -> Schedule:
     return Schedule(
         title=source.name, tasks=tasks, length_min=timing.length * minutes, at_least_min=timing.at_least * minutes
     )
+
+
+def _emptied(draft: Draft, timing: Timing, at: int) -> int | None:
+    hold = draft.emptied.get(at)
+    return None if hold is None else timing.starts[hold.last] + hold.length
 
 
 def _places(spans: Sequence[tuple[int, int]]) -> list[int]:

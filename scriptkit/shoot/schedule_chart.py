@@ -68,7 +68,7 @@ def chart_of(schedule: Schedule, serve_at_min: int | None = None) -> Chart:
         ]
     for vessel in dict.fromkeys(t.vessel for t in schedule.tasks if t.vessel):
         mine = [t for t in schedule.tasks if t.vessel == vessel]
-        names[vessel] = [bar(t, t.start_min, t.end_min, True) for t in mine]
+        names[vessel] = [bar(t, t.start_min, t.vessel_free_min, True) for t in mine]
     oven = [t for t in schedule.tasks if t.oven]
     if oven:
         names["oven"] = [bar(t, t.start_min, t.end_min, True) for t in oven]

@@ -147,7 +147,7 @@ def test_every_ingredient_is_traced_to_its_amount_and_its_row(table: Table) -> N
     text = dish_text(dish_macros(mussels(table, more="salt: to taste")))
     traced = [re.split(r"\s{2,}", line.strip()) for line in text.split("Where the figures are from\n")[1].splitlines()]
     assert traced == [
-        ["mussels", "800 g", "800 g", "mussels, USDA SR28 15164"],
+        ["mussels", "800 g", "800 g", "mussels, USDA SR28 15164 (net carbs 3.7 g per 100 g; Ciqual 2020 10014: 2.7)"],
         ["celeriac", "150 g", "129 g trimmed", "celeriac, USDA SR28 11141"],
         ["white wine", "200 ml", "199 g (1 fl oz: 29.4 g)", "white wine, USDA SR28 14106"],
         ["garlic", "2 cloves", "6 g (1 clove: 3 g)", "garlic, USDA SR28 11215"],
