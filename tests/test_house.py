@@ -102,10 +102,11 @@ def test_the_readme_has_commands() -> None:
     assert len(readme_commands()) >= 6
 
 
-def test_the_dish_in_the_readme_is_faultless(tmp_path: Path) -> None:
-    text = re.search(r"```yaml\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.DOTALL)
-    assert text
-    (tmp_path / "dish.yaml").write_text(text.group(1), encoding="utf-8")
+@pytest.mark.parametrize("number", [0, 1], ids=["dish", "meal"])
+def test_the_dish_and_the_meal_in_the_readme_are_faultless(number: int, tmp_path: Path) -> None:
+    texts = re.findall(r"```yaml\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.DOTALL)
+    (tmp_path / "examples").symlink_to(ROOT / "examples")
+    (tmp_path / "dish.yaml").write_text(texts[number], encoding="utf-8")
     done = subprocess.run(
         [sys.executable, "-m", "scriptkit", "check", "dish.yaml"],
         cwd=tmp_path,
