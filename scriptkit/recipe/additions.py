@@ -10,9 +10,9 @@ from scriptkit.measure.amounts import Amount, Kind
 from scriptkit.pantry.weighing import CannotWeigh, weigh
 from scriptkit.problems import Place, Problem, error, nearest
 from scriptkit.recipe.bench import Bench
-from scriptkit.recipe.dish import Addition, Ingredient, Mention, Step
+from scriptkit.recipe.dish import Addition, Ingredient, Mention, Step, WrittenShot
 from scriptkit.recipe.formcheck import UNREAD
-from scriptkit.recipe.forms import StepForm
+from scriptkit.recipe.forms import ShotForm, StepForm
 from scriptkit.recipe.methods import method_of
 from scriptkit.recipe.yamltree import Path
 
@@ -99,9 +99,26 @@ def _step(bench: Bench, counter: _Additions, form: StepForm, index: int, name: s
         screen_ms=_screen_ms(bench, form, at),
         sound=form.sound,
         say=form.say,
+        shots=tuple(_shot(bench, one, (*at, "shots", n)) for n, one in enumerate(form.shots)),
+        swap_out=form.swap_out,
         irreversible=irreversible,
         place=bench.tree.place(*at),
         say_place=bench.tree.place(*at, "say"),
+    )
+
+
+def _shot(bench: Bench, form: ShotForm, at: Path) -> WrittenShot:
+    return WrittenShot(
+        of=tuple(form.of),
+        picture=form.picture,
+        kind=form.kind,
+        size=form.size,
+        angle=form.angle,
+        move=form.move,
+        sound=form.sound,
+        screen_ms=bench.duration(form.screen, *at, "screen"),
+        irreversible=form.irreversible,
+        place=bench.tree.place(*at),
     )
 
 

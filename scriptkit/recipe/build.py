@@ -170,6 +170,7 @@ def ingredient(
         prep=form.prep,
         measured_as=form.measured_as,
         mm=cut_mm(form.prep),
+        pack=bench.amount(form.pack, *at, "pack"),
         place=bench.tree.place(*at, key=True),
         dish=part,
         lost_share=_lost_share(bench, at, form, grams),

@@ -23,6 +23,8 @@ class Ingredient:
     measured_as: str
     mm: float | None
     place: Place
+    pack: Amount | None = None
+    """What it is sold in."""
     dish: Dish | None = None
     """The dish that it is a part of; its food then only names it."""
     lost_share: float = 0.0
@@ -74,6 +76,22 @@ class Mention:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WrittenShot:
+    """A picture that the file asks for; an empty text or None leaves it to the usual."""
+
+    of: tuple[str, ...]
+    picture: str
+    kind: str
+    size: str
+    angle: str
+    move: str
+    sound: str
+    screen_ms: int | None
+    irreversible: bool | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
     """One step. Durations are milliseconds; None is *not stated*. ``number`` counts the dish's steps from 1 in the file."""
 
@@ -97,6 +115,8 @@ class Step:
     screen_ms: int | None
     sound: str
     say: str
+    shots: tuple[WrittenShot, ...]
+    swap_out: bool | None
     irreversible: bool
     """Whether what is done can be filmed only once; an addition always is."""
     place: Place
@@ -125,8 +145,24 @@ class Kitchen:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Film:
+    """How the cut is planned and what the camera has. None: not stated, so not checked."""
+
     opening_ms: int = 10_000
-    closing_ms: int = 22_000
+    closing_ms: int = 26_000
+    reading_rate: float = 150.0
+    """The presenter's words a minute."""
+    longest_silence_ms: int = 12_000
+    swap_out_over_ms: int = 15 * 60_000
+    heroes: int = 0
+    safety_takes: int = 0
+    handles_ms: int = 4_000
+    takes: float = 2.0
+    battery_ms: int | None = None
+    card_gb: float | None = None
+    bitrate_mbit: float | None = None
+    daylight_ms: int | None = None
+    hood: bool = False
+    frame_rate: str = "25"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

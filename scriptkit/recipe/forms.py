@@ -62,6 +62,7 @@ class IngredientForm(Form):
     )
     prep: Line = Field("", description="How it is cut or got ready, with millimetres.", examples=["dice, 15 mm"])
     measured_as: Line = Field("", description="The state in which cups were filled, where it differs from `prep`.")
+    pack: AmountText | None = Field(None, description="What it is sold in, for buying.", examples=["250 g", "1 bunch"])
     bought: Literal["ready", "whole"] = Field(
         "ready", description="`whole`: the weight is as bought, and the pantry's refuse share comes off."
     )
@@ -85,6 +86,22 @@ Method = Literal[
     "blend", "sear", "fry", "deep-fry", "sweat", "boil", "simmer", "braise", "roast", "bake", "grill", "steam", "poach",
     "rest", "chill", "mix", "plate", "cut",
 ]  # fmt: skip
+
+
+class ShotForm(Form):
+    """One picture of a step, in place of those that are planned for it by default."""
+
+    of: Names = Field(default_factory=list, description="The ingredients whose addition it shows.")
+    picture: Line = Field("", description="What is seen, where the step's words do not say it.")
+    kind: Line = Field("", description="overhead, hands and pans, close-up, insert, pour, sizzle, steam, texture test, …")
+    size: Literal["", "WS", "MS", "MCU", "CU", "ECU", "OH"] = Field(
+        "", description="WS wide, MS medium, MCU medium close-up, CU close-up, ECU extreme close-up, OH overhead."
+    )
+    angle: Line = Field("", description="overhead, three-quarter, eye level, low.")
+    move: Line = Field("", description="static, pan, tilt, slow push in, …")
+    sound: Literal["", "sync", "voice-over", "mos"] = ""
+    screen: DurationText | None = Field(None, description="Seconds in the cut; left out: a share of the step's.")
+    irreversible: bool | None = None
 
 
 class StepForm(Form):
@@ -117,6 +134,13 @@ class StepForm(Form):
         description="`sync`: spoken to camera; `voice-over`: recorded later; `mos`: picture without sound.",
     )
     say: Prose = Field("", description="The narration; `{butter}` becomes the amount that goes in at this step.")
+    shots: list[ShotForm] = Field(
+        default_factory=list, max_length=60, description="Its pictures, where the usual ones are not wanted."
+    )
+    swap_out: bool | None = Field(
+        None,
+        description="Whether a twin is made ahead to the end of this step. Left out: where the wait is longer than `film:` `swap_out_over:`.",
+    )
     irreversible: bool | None = Field(
         None,
         description="Whether what is done can be filmed only once. Left out: true of a sear or a blend. An addition always is.",
@@ -174,7 +198,22 @@ class FilmForm(Form):
     """How the cut is planned."""
 
     opening: DurationText = Field("10 s", description="The finished dish and the promise, before the first step.")
-    closing: DurationText = Field("22 s", description="Plating, beauty and first bite: where the macro cards stand.")
+    closing: DurationText = Field("26 s", description="Plating, beauty and first bite: where the macro cards stand.")
+    reading_rate: Annotated[FiniteFloat, Field(ge=60, le=300)] = Field(
+        150, description="The presenter's own words a minute."
+    )
+    longest_silence: DurationText = Field("12 s", description="Picture with nothing said for longer is told.")
+    swap_out_over: DurationText = Field("15 min", description="A longer wait is jumped with a twin made ahead.")
+    heroes: Annotated[int, Field(ge=0, le=10)] = Field(0, description="Dishes made only for the beauty shots.")
+    safety_takes: Annotated[int, Field(ge=0, le=10)] = Field(0, description="Whole extra cooks bought for.")
+    handles: DurationText = Field("4 s", description="Recorded before and after each shot.")
+    takes: Annotated[FiniteFloat, Field(ge=1, le=20)] = Field(2, description="Takes of a repeatable shot, on average.")
+    battery: DurationText | None = Field(None, description="What the camera's charged batteries last in all.")
+    card_gb: Annotated[FiniteFloat, Field(gt=0, le=100_000)] | None = Field(None, description="Space on the cards, in GB.")
+    bitrate_mbit: Annotated[FiniteFloat, Field(gt=0, le=10_000)] | None = Field(None, description="Mb/s of the recording.")
+    daylight: DurationText | None = Field(None, description="How long the window's light lasts.")
+    hood: bool = Field(False, description="A hood hangs over the hob: no overhead rig there.")
+    frame_rate: Literal["23.976", "24", "25", "29.97", "29.97 drop", "30", "50", "59.94", "60"] = "25"
 
 
 class DishForm(Form):

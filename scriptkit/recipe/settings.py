@@ -35,6 +35,27 @@ def kitchen(bench: Bench, form: KitchenForm) -> Kitchen:
 
 
 def film(bench: Bench, form: FilmForm) -> Film:
-    opening = bench.duration(form.opening, "film", "opening")
-    closing = bench.duration(form.closing, "film", "closing")
-    return Film(opening_ms=opening or 0, closing_ms=closing or 0)
+    """The film; a length that cannot be read is told and has its default."""
+    usual = Film()
+
+    def ms(name: str, otherwise: int) -> int:
+        told = bench.duration(getattr(form, name), "film", name)
+        return otherwise if told is None else told
+
+    return Film(
+        opening_ms=ms("opening", usual.opening_ms),
+        closing_ms=ms("closing", usual.closing_ms),
+        reading_rate=form.reading_rate,
+        longest_silence_ms=ms("longest_silence", usual.longest_silence_ms),
+        swap_out_over_ms=ms("swap_out_over", usual.swap_out_over_ms),
+        heroes=form.heroes,
+        safety_takes=form.safety_takes,
+        handles_ms=ms("handles", usual.handles_ms),
+        takes=form.takes,
+        battery_ms=bench.duration(form.battery, "film", "battery"),
+        card_gb=form.card_gb,
+        bitrate_mbit=form.bitrate_mbit,
+        daylight_ms=bench.duration(form.daylight, "film", "daylight"),
+        hood=form.hood,
+        frame_rate=form.frame_rate,
+    )

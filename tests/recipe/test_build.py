@@ -102,7 +102,7 @@ def test_kitchen_and_film(table: Table) -> None:
     text = "dish: D\nservings: 2\ningredients: {leek: 1 g}\n"
     plain = table.dish(text)
     assert (plain.kitchen.jug_ml, plain.kitchen.jug_fill) == (1500, pytest.approx(1 / 3))
-    assert (plain.film.opening_ms, plain.film.closing_ms) == (10_000, 22_000)
+    assert (plain.film.opening_ms, plain.film.closing_ms) == (10_000, 26_000)
     own = table.dish(text + "kitchen: {jug: 2 l, jug_fill: 0.5}\nfilm: {opening: 5 s, closing: 1/2 min}\n")
     assert (own.kitchen.jug_ml, own.kitchen.jug_fill) == (2000, 0.5)
     assert (own.film.opening_ms, own.film.closing_ms) == (5_000, 30_000)
