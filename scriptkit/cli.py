@@ -129,6 +129,27 @@ def schedule(
     raise typer.Exit(schedule.run(source, serve=serve, fewer=fewer, as_json=json))
 
 
+@app.command(epilog="Example: scriptkit proof cut.srt --profile streaming --fps 25 --fix mended.srt")
+def proof(
+    file: Annotated[str, typer.Argument(metavar="FILE", help="A SubRip or WebVTT file.")],
+    profile: Annotated[
+        str,
+        typer.Option(
+            metavar="NAME", help="public-broadcaster, streaming, education, vertical-short, or your own .yaml."
+        ),
+    ] = "streaming",
+    fps: Annotated[str, typer.Option(metavar="RATE", help="Also whether times lie on frames: 25, 29.97 drop, …")] = "",
+    fix: Annotated[
+        str, typer.Option(metavar="FILE", help="Write the captions with every safe repair to this file.")
+    ] = "",
+    json: Json = False,
+) -> None:
+    """Proof any caption file against a published profile, and repair what is safe."""
+    from scriptkit.commands import proof
+
+    raise typer.Exit(proof.run(file, profile=profile, rate=fps, fix=fix, as_json=json))
+
+
 @app.command(epilog="Example: scriptkit food butter")
 def food(
     words: Annotated[list[str], typer.Argument(metavar="WORDS", help="Words of its name.")],

@@ -1,0 +1,369 @@
+"""Proof any caption file against a profile: a list of checks, each a plain function that returns problems with how far off."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from scriptkit.captions.profiles import Profile
+from scriptkit.captions.reading import CaptionFile, ReadCue
+from scriptkit.measure.timecode import FrameRate, frames_to_ms, ms_to_frames
+from scriptkit.problems import Place, Problem, error, in_order, warning
+
+_MARKUP = re.compile(r"</?[a-zA-Z][^<>]{0,40}>|\{\\[^{}]{0,40}\}")
+_OPEN = re.compile(r"<(/?)([bius]|font|c|v|lang|ruby|rt)\b[^<>]{0,40}>", re.IGNORECASE)
+_KEEPS_OPEN = {"v", "rt"}  # WebVTT lets these run to the end of the cue
+
+# Words that are never left at the end of a line: what they belong to is on the next one
+# (BBC Subtitle Guidelines 1.2.5, section 3.4; Netflix Timed Text Style Guide, line treatment).
+_CLINGS = frozenset(
+    [
+        "a",
+        "an",
+        "the",
+        "of",
+        "to",
+        "in",
+        "on",
+        "at",
+        "by",
+        "for",
+        "from",
+        "with",
+        "into",
+        "onto",
+        "over",
+        "under",
+        "and",
+        "or",
+        "but",
+        "if",
+        "than",
+        "that",
+        "my",
+        "your",
+        "his",
+        "her",
+        "its",
+        "our",
+        "their",
+        "this",
+        "these",
+        "those",
+        "very",
+        "not",
+        "is",
+        "are",
+        "was",
+        "were",
+        "be",
+        "been",
+        "am",
+        "will",
+        "would",
+        "can",
+        "could",
+        "should",
+        "may",
+        "might",
+        "must",
+        "i",
+        "you",
+        "he",
+        "she",
+        "it",
+        "we",
+        "they",
+    ]
+)
+_AMOUNT_END = re.compile(r"(?:^|\s)(?:\d+(?:[.,]\d+)?|[½¼¾⅓⅔⅛])$")
+_UNIT_START = re.compile(
+    r"^(?:g|kg|mg|ml|cl|dl|l|oz|lb|tbsp|tsp|cups?|kcal|°C|°F|min|minutes?|seconds?)\b", re.IGNORECASE
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A file under proof, against a profile, at a frame rate where one is stated."""
+
+    file: CaptionFile
+    profile: Profile
+    rate: FrameRate | None = None
+
+    @property
+    def cues(self) -> tuple[ReadCue, ...]:
+        return self.file.cues
+
+    def place(self, cue: ReadCue) -> Place:
+        return Place(self.file.file, cue.line)
+
+
+def proof(sheet: Sheet) -> list[Problem]:
+    """Everything wrong with the file, in its order: what was repaired in reading, and what every check finds."""
+    return in_order([*sheet.file.repairs, *(p for check in CHECKS for p in check(sheet))])
+
+
+def plain(text: str) -> str:
+    """A cue's text as it is read: without markup."""
+    return _MARKUP.sub("", text)
+
+
+def nothing_there(sheet: Sheet) -> Iterator[Problem]:
+    if not sheet.cues:
+        yield error(Place(sheet.file.file), "no-cues", "the file has no cues", "is it a SubRip or WebVTT file?")
+
+
+def reversed_times(sheet: Sheet) -> Iterator[Problem]:
+    for cue in sheet.cues:
+        if cue.end_ms <= cue.start_ms:
+            yield error(
+                sheet.place(cue),
+                "reversed",
+                "the cue ends before it begins, or lasts no time",
+                "swap or mend its times",
+            )
+
+
+def out_of_order(sheet: Sheet) -> Iterator[Problem]:
+    for before, cue in _pairs(sheet.cues):
+        if cue.start_ms < before.start_ms:
+            yield error(
+                sheet.place(cue),
+                "order",
+                f"begins {_s(before.start_ms - cue.start_ms)} before the cue above it",
+                "sort the cues: `--fix` does",
+            )
+
+
+def overlapping(sheet: Sheet) -> Iterator[Problem]:
+    for before, cue in _pairs(sheet.cues):
+        if before.start_ms <= cue.start_ms < before.end_ms and cue.text != before.text:
+            yield error(
+                sheet.place(cue),
+                "overlap",
+                f"overlaps the cue above it by {_s(before.end_ms - cue.start_ms)}",
+                "end that one earlier: `--fix` does where it stays readable",
+            )
+
+
+def empty(sheet: Sheet) -> Iterator[Problem]:
+    for cue in sheet.cues:
+        if not plain(cue.text).strip():
+            yield error(sheet.place(cue), "empty", "the cue has no text", "delete it: `--fix` does")
+
+
+def rolling(sheet: Sheet) -> Iterator[Problem]:
+    """Automatic captions show each line twice: at the bottom, then above the next."""
+    for before, cue in _pairs(sheet.cues):
+        if before.text.strip() and _repeats(before, cue):
+            yield warning(
+                sheet.place(cue),
+                "rolling",
+                "repeats the line of the cue above it, as automatic captions do",
+                "keep each line once: `--fix` does",
+            )
+
+
+def _repeats(before: ReadCue, cue: ReadCue) -> bool:
+    last, first = plain(before.text).strip().splitlines(), plain(cue.text).strip().splitlines()
+    return bool(last and first) and last[-1].strip() == first[0].strip() and cue.start_ms - before.end_ms <= 100
+
+
+def too_short(sheet: Sheet) -> Iterator[Problem]:
+    least = sheet.profile.shortest_ms
+    for cue in sheet.cues if least else ():
+        if least and 0 < cue.end_ms - cue.start_ms < least:
+            yield warning(
+                sheet.place(cue),
+                "too-short",
+                f"stands {_s(cue.end_ms - cue.start_ms)}, at least {_s(least)} ({sheet.profile.name})",
+                "let it stand longer, or join it with its neighbour",
+            )
+
+
+def too_long(sheet: Sheet) -> Iterator[Problem]:
+    most = sheet.profile.longest_ms
+    for cue in sheet.cues if most else ():
+        if most and cue.end_ms - cue.start_ms > most:
+            yield warning(
+                sheet.place(cue),
+                "too-long",
+                f"stands {_s(cue.end_ms - cue.start_ms)}, at most {_s(most)} ({sheet.profile.name})",
+                "end it earlier, or split it",
+            )
+
+
+def too_fast(sheet: Sheet) -> Iterator[Problem]:
+    """Faster than the profile's readers: by characters, by words, or by the least time for each word."""
+    for cue in sheet.cues:
+        needs = readable_ms(cue, sheet.profile)
+        stands = cue.end_ms - cue.start_ms
+        if 0 < stands < needs - 1:
+            yield warning(
+                sheet.place(cue),
+                "too-fast",
+                f"takes {_s(needs)} to read and stands {_s(stands)} ({sheet.profile.name})",
+                f"give it {_s(needs - stands)} more, or fewer words",
+            )
+
+
+def readable_ms(cue: ReadCue, profile: Profile) -> int:
+    """The least time that the profile gives the text."""
+    text = plain(cue.text)
+    words = len(text.split())
+    needs = [0.0]
+    if profile.characters_a_second:
+        needs.append(len(" ".join(text.split())) / profile.characters_a_second * 1000)
+    if profile.words_a_minute:
+        needs.append(words / profile.words_a_minute * 60_000)
+    if profile.ms_a_word:
+        needs.append(float(words * profile.ms_a_word))
+    return round(max(needs))
+
+
+def too_wide(sheet: Sheet) -> Iterator[Problem]:
+    most = sheet.profile.line_length
+    for cue in sheet.cues:
+        for n, line in enumerate(plain(cue.text).splitlines(), 1):
+            if (width := columns(line.strip())) > most:
+                place = Place(sheet.file.file, cue.line + n)
+                yield warning(
+                    place,
+                    "too-wide",
+                    f"{width} characters, at most {most} ({sheet.profile.name})",
+                    "break the line, or use fewer words",
+                )
+
+
+def columns(text: str) -> int:
+    """Character columns: East Asian wide characters take two (Unicode UAX #11), marks on a letter and invisible ones none."""
+    import unicodedata
+
+    return sum(
+        0
+        if unicodedata.combining(c) or unicodedata.category(c) == "Cf"
+        else 2
+        if unicodedata.east_asian_width(c) in "WF"
+        else 1
+        for c in text
+    )
+
+
+def too_many_lines(sheet: Sheet) -> Iterator[Problem]:
+    most = sheet.profile.lines
+    for cue in sheet.cues:
+        lines = len([line for line in cue.text.splitlines() if line.strip()])
+        if lines > most:
+            yield warning(
+                sheet.place(cue), "lines", f"{lines} lines, at most {most} ({sheet.profile.name})", "split the cue"
+            )
+
+
+def bad_breaks(sheet: Sheet) -> Iterator[Problem]:
+    """A line that ends in a word that belongs to the next: an article, a preposition, a number before its unit."""
+    for cue in sheet.cues:
+        lines = plain(cue.text).splitlines()
+        for n, (line, after) in enumerate(itertools.pairwise(lines), 1):
+            last = line.rstrip().rsplit(" ", 1)[-1].casefold()
+            parts_amount = bool(_AMOUNT_END.search(line.rstrip()) and _UNIT_START.match(after.strip()))
+            if after.strip() and (last in _CLINGS or parts_amount):
+                yield warning(
+                    Place(sheet.file.file, cue.line + n),
+                    "break",
+                    f"the line ends in “{last}”, which belongs to the next",
+                    "break before it",
+                )
+
+
+def narrow_gaps(sheet: Sheet) -> Iterator[Problem]:
+    """A gap shorter than the profile's: it is seen as a flicker. No gap at all is fine."""
+    frame_ms = 1000 / float(sheet.rate.exact) if sheet.rate else 40.0
+    least = max(sheet.profile.gap_ms or 0, round((sheet.profile.gap_frames or 0) * frame_ms))
+    for before, cue in _pairs(sheet.cues):
+        gap = cue.start_ms - before.end_ms
+        if 0 < gap < least - 1:
+            yield warning(
+                sheet.place(cue),
+                "gap",
+                f"a gap of {gap} ms flickers; none, or at least {least} ms ({sheet.profile.name})",
+                "close it or widen it: `--fix` closes it",
+            )
+
+
+def off_frame(sheet: Sheet) -> Iterator[Problem]:
+    for cue in sheet.cues if sheet.rate else ():
+        for moment in (cue.start_ms, cue.end_ms):
+            if (
+                sheet.rate
+                and moment >= 0
+                and abs(frames_to_ms(ms_to_frames(moment, sheet.rate), sheet.rate) - moment) > 1
+            ):
+                yield warning(
+                    sheet.place(cue),
+                    "off-frame",
+                    f"{_s(moment)} lies between two frames at {sheet.rate.name}",
+                    "snap it: `--fix` does",
+                )
+                break
+
+
+def markup(sheet: Sheet) -> Iterator[Problem]:
+    for cue in sheet.cues:
+        opened: list[str] = []
+        wrong = ""
+        for found in _OPEN.finditer(cue.text):
+            name = found.group(2).casefold()
+            if not found.group(1):
+                opened.append(name)
+            elif name in opened:
+                del opened[len(opened) - 1 - opened[::-1].index(name)]
+            else:
+                wrong = f"</{name}> closes nothing"
+        left = [name for name in opened if name not in _KEEPS_OPEN]
+        if wrong or left:
+            yield warning(
+                sheet.place(cue), "markup", wrong or f"<{left[0]}> is never closed", "close it in the same cue"
+            )
+
+
+def invisible(sheet: Sheet) -> Iterator[Problem]:
+    """Control and zero-width characters, and what a failed decoding leaves."""
+    for cue in sheet.cues:
+        bad = [c for c in cue.text if c not in "\n\t" and (ord(c) < 32 or c in "\u200b\u2060\ufeff\ufffd")]
+        if bad:
+            yield warning(
+                sheet.place(cue),
+                "characters",
+                f"an invisible or broken character (U+{ord(bad[0]):04X})",
+                "delete it: `--fix` does",
+            )
+
+
+def _pairs(cues: Sequence[ReadCue]) -> Iterator[tuple[ReadCue, ReadCue]]:
+    return itertools.pairwise(cues)
+
+
+def _s(ms: int) -> str:
+    return f"{ms / 1000:.2f}".rstrip("0").rstrip(".") + " s"
+
+
+CHECKS: tuple[Callable[[Sheet], Iterator[Problem]], ...] = (
+    nothing_there,
+    reversed_times,
+    out_of_order,
+    overlapping,
+    empty,
+    rolling,
+    too_short,
+    too_long,
+    too_fast,
+    too_wide,
+    too_many_lines,
+    bad_breaks,
+    narrow_gaps,
+    off_frame,
+    markup,
+    invisible,
+)

@@ -1,0 +1,88 @@
+"""``scriptkit proof``: proof any SubRip or WebVTT file, and repair what is safe."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from scriptkit.captions.fixing import fixed, write_captions
+from scriptkit.captions.profiles import profile_of
+from scriptkit.captions.proof import Sheet, proof
+from scriptkit.captions.reading import LARGEST_FILE, CaptionFile, decode, parse_captions
+from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
+from scriptkit.documents import write_all
+from scriptkit.measure.timecode import RATES, FrameRate
+from scriptkit.problems import CannotDo, Place, error, nearest
+
+
+def run(file: str, *, profile: str, rate: str, fix: str, as_json: bool) -> int:
+    """``fix``: a file to write the repaired captions to; empty: none. The file itself is changed only where it is named."""
+    of = profile_of(profile)
+    at = rate_of(rate)
+    sheet = Sheet(_read(file), of, at)
+    problems = proof(sheet)
+    if fix:
+        mended = fixed(sheet)
+        target = Path(fix)
+        write_all(str(target.parent), {target.name: write_captions(mended)})
+        left = proof(Sheet(mended, of, at))
+        print(
+            f"wrote {fix}: {len(mended.cues)} of {len(sheet.cues)} cues; {count_words(problems)} before, {count_words(left)} left",
+            file=sys.stderr,
+        )
+        problems = left
+    if as_json:
+        print_json(
+            {
+                "file": fix or file,
+                "cues": len(sheet.cues),
+                "profile": of.name,
+                "problems": [p.as_json() for p in problems],
+            }
+        )
+    else:
+        print_problems(problems)
+        print(f"{file}: {len(sheet.cues)} cues, {count_words(problems)} ({of.name}: {of.source})", file=sys.stderr)
+    return exit_code(problems)
+
+
+def rate_of(name: str) -> FrameRate | None:
+    """The frame rate of this name; None for none. Raises CannotDo for one that there is not."""
+    if not name:
+        return None
+    if name not in RATES:
+        meant = nearest(name, RATES, most=1)
+        raise CannotDo(
+            [
+                error(
+                    Place("--fps"),
+                    "option",
+                    f"“{name}” is not a frame rate",
+                    f"did you mean {meant[0]}?" if meant else f"one of {', '.join(RATES)}",
+                )
+            ]
+        )
+    return RATES[name]
+
+
+def _read(file: str) -> CaptionFile:
+    path = Path(file)
+    try:
+        if path.is_dir():
+            raise CannotDo([error(Place(file), "folder", "this is a folder", "name the caption file in it")])
+        with path.open("rb") as opened:
+            raw = opened.read(LARGEST_FILE + 1)
+    except (OSError, ValueError) as wrong:
+        why = wrong.strerror if isinstance(wrong, OSError) and wrong.strerror else str(wrong)
+        raise CannotDo(
+            [error(Place(file), "no-such-file", f"the file cannot be opened: {why}", "check the name and the folder")]
+        ) from None
+    if len(raw) > LARGEST_FILE:
+        raise CannotDo(
+            [error(Place(file), "too-large", "more than 50 MB; captions have less", "check which file this is")]
+        )
+    text, told = decode(raw, file)
+    captions = parse_captions(text, file, told)
+    if not captions.cues:
+        raise CannotDo([error(Place(file), "no-cues", "the file has no cues", "is it a SubRip or WebVTT file?")])
+    return captions
