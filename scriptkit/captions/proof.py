@@ -14,6 +14,7 @@ from scriptkit.problems import Place, Problem, error, in_order, warning
 
 _MARKUP = re.compile(r"</?[a-zA-Z][^<>]{0,40}>|\{\\[^{}]{0,40}\}")
 _OPEN = re.compile(r"<(/?)([bius]|font|c|v|lang|ruby|rt)\b[^<>]{0,40}>", re.IGNORECASE)
+_INVISIBLE = re.compile(r"[\x00-\x08\x0b-\x1f\u200b\u2060\ufeff\ufffd]")
 _KEEPS_OPEN = {"v", "rt"}  # WebVTT lets these run to the end of the cue
 
 # Words that are never left at the end of a line: what they belong to is on the next one
@@ -107,7 +108,7 @@ def proof(sheet: Sheet) -> list[Problem]:
 
 def plain(text: str) -> str:
     """A cue's text as it is read: without markup."""
-    return _MARKUP.sub("", text)
+    return _MARKUP.sub("", text) if "<" in text or "{" in text else text
 
 
 def nothing_there(sheet: Sheet) -> Iterator[Problem]:
@@ -239,6 +240,8 @@ def too_wide(sheet: Sheet) -> Iterator[Problem]:
 
 def columns(text: str) -> int:
     """Character columns: East Asian wide characters take two (Unicode UAX #11), marks on a letter and invisible ones none."""
+    if text.isascii():
+        return len(text)
     import unicodedata
 
     return sum(
@@ -331,12 +334,11 @@ def markup(sheet: Sheet) -> Iterator[Problem]:
 def invisible(sheet: Sheet) -> Iterator[Problem]:
     """Control and zero-width characters, and what a failed decoding leaves."""
     for cue in sheet.cues:
-        bad = [c for c in cue.text if c not in "\n\t" and (ord(c) < 32 or c in "\u200b\u2060\ufeff\ufffd")]
-        if bad:
+        if bad := _INVISIBLE.search(cue.text):
             yield warning(
                 sheet.place(cue),
                 "characters",
-                f"an invisible or broken character (U+{ord(bad[0]):04X})",
+                f"an invisible or broken character (U+{ord(bad.group()):04X})",
                 "delete it: `--fix` does",
             )
 

@@ -105,9 +105,11 @@ def label_of(frames: int, rate: FrameRate) -> str:
 
 def frames_to_ms(frames: int, rate: FrameRate) -> int:
     """When the frame begins, to the nearest millisecond."""
-    return round(Fraction(frames * 1000) / rate.exact)
+    over = rate.exact.numerator
+    return (2 * 1000 * frames * rate.exact.denominator + over) // (2 * over)
 
 
 def ms_to_frames(ms: int, rate: FrameRate) -> int:
     """The frame nearest to the moment; the inverse of :func:`frames_to_ms`."""
-    return round(Fraction(ms) * rate.exact / 1000)
+    under = 1000 * rate.exact.denominator
+    return (2 * ms * rate.exact.numerator + under) // (2 * under)
