@@ -129,6 +129,29 @@ def schedule(
     raise typer.Exit(schedule.run(source, serve=serve, fewer=fewer, as_json=json))
 
 
+@app.command(
+    epilog="Example: scriptkit captions examples/harbour-supper.yaml --fps 25 --start 10:00:00:00 -o overlays.vtt"
+)
+def captions(
+    source: Source,
+    output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="To write to: .srt, .vtt or .ttml.")],
+    profile: Annotated[
+        str, typer.Option(metavar="NAME", help="Line length and lines: streaming, education, vertical-short, …")
+    ] = "streaming",
+    fps: Annotated[str, typer.Option(metavar="RATE", help="Frame rate to snap to; left out: the file's.")] = "",
+    start: Annotated[str, typer.Option(metavar="HH:MM:SS:FF", help="Time code of the first picture.")] = "",
+    crlf: Annotated[bool, typer.Option("--crlf", help="Line ends as old editors want them.")] = False,
+    bom: Annotated[bool, typer.Option("--bom", help="A byte order mark first, as some players want.")] = False,
+    json: Json = False,
+) -> None:
+    """The overlay captions alone: additions, time, cautions and macro cards, on frames, as SubRip, WebVTT or TTML."""
+    from scriptkit.commands import captions
+
+    raise typer.Exit(
+        captions.run(source, output, profile=profile, rate=fps, start=start, crlf=crlf, bom=bom, as_json=json)
+    )
+
+
 @app.command(epilog="Example: scriptkit proof cut.srt --profile streaming --fps 25 --fix mended.srt")
 def proof(
     file: Annotated[str, typer.Argument(metavar="FILE", help="A SubRip or WebVTT file.")],
@@ -148,6 +171,21 @@ def proof(
     from scriptkit.commands import proof
 
     raise typer.Exit(proof.run(file, profile=profile, rate=fps, fix=fix, as_json=json))
+
+
+@app.command("paper-edit", epilog="Example: scriptkit paper-edit examples/harbour-supper.yaml --log takes.csv -o edit")
+def paper_edit(
+    source: Source,
+    log: Annotated[str, typer.Option("--log", metavar="FILE", help="The take log (CSV) of the on-set page.")],
+    output: Annotated[
+        str, typer.Option("-o", "--output", metavar="DIR", help="Folder to write to; made where there is none.")
+    ],
+    json: Json = False,
+) -> None:
+    """The circled takes in script order, as CSV and as an edit decision list; and which additions have none."""
+    from scriptkit.commands import edit
+
+    raise typer.Exit(edit.run(source, log, output, as_json=json))
 
 
 @app.command(epilog="Example: scriptkit food butter")

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.captions.cue import Cue
-from scriptkit.captions.text import WIDEST, broken_as_written, clean, fit, readable_ms
+from scriptkit.captions.text import MOST_LINES, WIDEST, broken_as_written, clean, fit, readable_ms
 from scriptkit.problems import Place, Problem, note, warning
 
 LATEST_MS = 5_000
@@ -52,7 +52,15 @@ class Group:
     """How much earlier it may start, where time is free: a caution is best read before the hazard."""
 
 
-def compose(groups: Sequence[Group], end_ms: int) -> tuple[list[Cue], list[Problem]]:
+@dataclass(frozen=True, slots=True)
+class Room:
+    """What a cue may fill: characters in a line, and lines."""
+
+    width: int = WIDEST
+    lines: int = MOST_LINES
+
+
+def compose(groups: Sequence[Group], end_ms: int, room: Room = Room()) -> tuple[list[Cue], list[Problem]]:
     """Cues in order, none overlapping, none after ``end_ms``; and a problem for each wish that found no room."""
     cues: list[Cue] = []
     problems: list[Problem] = []
@@ -61,34 +69,34 @@ def compose(groups: Sequence[Group], end_ms: int) -> tuple[list[Cue], list[Probl
     for n, group in enumerate(ordered):
         limit = min(ordered[n + 1].at_ms, end_ms) if n + 1 < len(ordered) else end_ms
         last = min(limit + LATEST_MS, end_ms)
-        placed, left = _place(group, now, limit, last)
-        problems += [_no_room(group, wish, missing_ms(group, now, last)) for wish in left]
+        placed, left = _place(group, now, limit, last, room)
+        problems += [_no_room(group, wish, missing_ms(group, now, last, room), room) for wish in left]
         problems += _late(group, placed)
         cues += placed
         now = cues[-1].end_ms + GAP_MS if cues else 0
     return cues, problems
 
 
-def missing_ms(group: Group, free_from: int, last: int) -> int:
+def missing_ms(group: Group, free_from: int, last: int, room: Room = Room()) -> int:
     """How much longer the group's picture must be for all of its wishes, in their shortest wording; 0 where they fit or
     no length would help."""
-    wishes = [w for w in group.wishes if _lines(w, w.short or w.text) is not None]
-    ends = [_lay(group, wording, free_from)[-1].end_ms for wording in _wordings(wishes) if wording]
+    wishes = [w for w in group.wishes if _lines(w, w.short or w.text, room) is not None]
+    ends = [_lay(group, wording, free_from)[-1].end_ms for wording in _wordings(wishes, room) if wording]
     return max(0, min(ends) - last) if ends else 0
 
 
-def _place(group: Group, free_from: int, limit: int, last: int) -> tuple[list[Cue], list[Wish]]:
+def _place(group: Group, free_from: int, limit: int, last: int, room: Room) -> tuple[list[Cue], list[Wish]]:
     """The cues of a group and the wishes that found no room."""
     wishes = list(group.wishes)
     left: list[Wish] = []
     while wishes:
-        tries = [(wording, _lay(group, wording, free_from)) for wording in _wordings(wishes)]
+        tries = [(wording, _lay(group, wording, free_from)) for wording in _wordings(wishes, room)]
         for on_time in (True, False):
             for deadline in (limit, last):
                 for wording, cues in tries:
                     if _fits(cues, limit, deadline) and (not on_time or _lateness(wording, cues) <= LATE_MS):
                         return cues, left
-        left.append(wishes.pop(_least_wanted(wishes)))
+        left.append(wishes.pop(_least_wanted(wishes, room)))
     return [], left
 
 
@@ -105,9 +113,9 @@ def _lateness(wording: Wording, cues: Sequence[Cue]) -> int:
 _ORDER_OF_NEED = ("safety", "addition", "macros", "time")
 
 
-def _least_wanted(wishes: Sequence[Wish]) -> int:
+def _least_wanted(wishes: Sequence[Wish], room: Room) -> int:
     """The index of the wish to give up first: one that fits no cue at all, else the last one of the least needed track."""
-    hopeless = [i for i, w in enumerate(wishes) if _lines(w, w.short or w.text) is None]
+    hopeless = [i for i, w in enumerate(wishes) if _lines(w, w.short or w.text, room) is None]
     if hopeless:
         return hopeless[0]
     return max(range(len(wishes)), key=lambda i: (_ORDER_OF_NEED.index(wishes[i].track), i))
@@ -117,25 +125,26 @@ Wording = list[tuple[int, tuple[str, ...], str]]
 """Earliest start, lines, track."""
 
 
-def _wordings(wishes: Sequence[Wish]) -> list[Wording]:
+def _wordings(wishes: Sequence[Wish], room: Room) -> list[Wording]:
     """From the fullest to the shortest; a wording in which a text fits no cue is left out."""
-    full = [_lines(w, w.text) or _lines(w, w.short or w.text) for w in wishes]
-    short = [_lines(w, w.short or w.text) for w in wishes]
+    full = [_lines(w, w.text, room) or _lines(w, w.short or w.text, room) for w in wishes]
+    short = [_lines(w, w.short or w.text, room) for w in wishes]
     candidates = [
         full,
-        _shared(wishes, [w.text for w in wishes]),
+        _shared(wishes, [w.text for w in wishes], room),
         short,
-        _shared(wishes, [w.short or w.text for w in wishes]),
+        _shared(wishes, [w.short or w.text for w in wishes], room),
     ]
     return [[one for one in c if one is not None] for c in candidates if c and all(one is not None for one in c)]
 
 
-def _lines(wish: Wish, text: str) -> tuple[int, tuple[str, ...], str] | None:
-    fitted = broken_as_written(text) or fit(clean(text))
+def _lines(wish: Wish, text: str, room: Room) -> tuple[int, tuple[str, ...], str] | None:
+    fitted = broken_as_written(text, width=room.width, lines=room.lines)
+    fitted = fitted or fit(clean(text), width=room.width, lines=room.lines)
     return None if fitted is None else (wish.at_ms, fitted, wish.track)
 
 
-def _shared(wishes: Sequence[Wish], texts: Sequence[str]) -> list[tuple[int, tuple[str, ...], str] | None]:
+def _shared(wishes: Sequence[Wish], texts: Sequence[str], room: Room) -> list[tuple[int, tuple[str, ...], str] | None]:
     """Neighbours that may share put together, as many to a cue as fit, one to a line while there are two."""
     out: list[tuple[int, tuple[str, ...], str] | None] = []
     open_texts: list[str] = []
@@ -144,15 +153,15 @@ def _shared(wishes: Sequence[Wish], texts: Sequence[str]) -> list[tuple[int, tup
     def close() -> None:
         nonlocal open_wish
         if open_wish is not None:
-            out.append((open_wish.at_ms, _together(open_texts) or (), open_wish.track))
+            out.append((open_wish.at_ms, _together(open_texts, room) or (), open_wish.track))
         open_texts.clear()
         open_wish = None
 
     for wish, text in zip(wishes, texts, strict=True):
         cleaned = clean(text)
-        if not (wish.share and open_wish and open_wish.track == wish.track and _together([*open_texts, cleaned])):
+        if not (wish.share and open_wish and open_wish.track == wish.track and _together([*open_texts, cleaned], room)):
             close()
-            if _together([cleaned]) is None:
+            if _together([cleaned], room) is None:
                 return [None]
             open_wish = wish
         open_texts.append(cleaned)
@@ -162,10 +171,11 @@ def _shared(wishes: Sequence[Wish], texts: Sequence[str]) -> list[tuple[int, tup
     return out
 
 
-def _together(texts: Sequence[str]) -> tuple[str, ...] | None:
-    if len(texts) == 2 and all(len(fit(t, lines=1) or ()) == 1 for t in texts):
+def _together(texts: Sequence[str], room: Room) -> tuple[str, ...] | None:
+    if 1 < len(texts) <= room.lines and all(fit(t, width=room.width, lines=1) for t in texts):
         return tuple(texts)
-    return fit(", ".join([texts[0], *(t[:1].lower() + t[1:] if t[1:2].islower() else t for t in texts[1:])]))
+    joined = ", ".join([texts[0], *(t[:1].lower() + t[1:] if t[1:2].islower() else t for t in texts[1:])])
+    return fit(joined, width=room.width, lines=room.lines)
 
 
 def _lay(group: Group, wording: Wording, free_from: int) -> list[Cue]:
@@ -182,13 +192,13 @@ def _lay(group: Group, wording: Wording, free_from: int) -> list[Cue]:
     return cues
 
 
-def _no_room(group: Group, wish: Wish, missing: int) -> Problem:
+def _no_room(group: Group, wish: Wish, missing: int, room: Room) -> Problem:
     text = clean(wish.short or wish.text)
-    if fit(text) is None:
+    if _lines(wish, wish.short or wish.text, room) is None:
         return warning(
             group.place,
             "caption-too-long",
-            f"“{text[:60]}…” does not fit two lines of {WIDEST} characters",
+            f"“{text[:60]}…” does not fit {room.lines} lines of {room.width} characters",
             "use a shorter name",
         )
     return warning(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from scriptkit.captions.compose import GAP_MS, Group, Wish, compose
+from scriptkit.captions.compose import GAP_MS, Group, Room, Wish, compose
 from scriptkit.captions.cue import Cue
 from scriptkit.captions.text import WIDEST, readable_ms
 from scriptkit.measure.amounts import format_grams
@@ -32,6 +32,7 @@ def overlay(
     dishes: Sequence[DishMacros],
     meal: MealMacros | None,
     suggestion: Suggestion | None = None,
+    room: Room | None = None,
 ) -> tuple[list[Cue], list[Problem]]:
     """The overlay of the plan, and what of it could not be shown. ``suggestion``: portions that keep the meal's limits,
     where its usual plate does not."""
@@ -56,7 +57,7 @@ def overlay(
             portions = portion_card(suggestion)
             full, short = full + portions, short + portions
             groups.append(_card_group(segment, "the meal's closing", meal.meal.place, full, short))
-    return compose(groups, plan.length_ms)
+    return compose(groups, plan.length_ms, room or Room())
 
 
 def _lead_ms(plan: Plan, segment: Segment) -> int:

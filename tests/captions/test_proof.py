@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -191,8 +193,6 @@ def test_what_is_written_is_read_back(parts: list[tuple[int, int, str]]) -> None
         now += gap + length
     for kind in ("srt", "vtt"):
         file = parse_captions("WEBVTT\n" if kind == "vtt" else "", f"f.{kind}")
-        from dataclasses import replace
-
         again = parse_captions(write_captions(replace(file, kind=kind, cues=tuple(cues))), f"f.{kind}")
         kept = [tuple(line for line in c.text.splitlines() if line.strip()) for c in cues]
         assert [tuple(line for line in c.text.splitlines() if line.strip()) for c in again.cues] == kept
@@ -208,6 +208,6 @@ def test_any_text_is_read_or_told(text: str) -> None:
     sheet = Sheet(parse_captions(text, "f.srt"), STREAMING, RATES["29.97 drop"])
     proof(sheet)
     mended = fixed(sheet)
-    assert all(a.start_ms <= b.start_ms for a, b in zip(mended.cues, mended.cues[1:], strict=False))
+    assert all(a.start_ms <= b.start_ms for a, b in pairwise(mended.cues))
     again = fixed(Sheet(mended, STREAMING, RATES["29.97 drop"]))
     assert [(c.start_ms, c.end_ms, c.text) for c in again.cues] == [(c.start_ms, c.end_ms, c.text) for c in mended.cues]

@@ -1,0 +1,52 @@
+"""Cues as TTML text (W3C IMSC 1.1, text profile): one region for each place on the picture, times in milliseconds."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from xml.sax.saxutils import escape, quoteattr
+
+from scriptkit.captions.cue import Cue
+from scriptkit.captions.webvtt import clock
+
+# Place of a track inside the title safe area, in percent of the picture: origin and extent.
+_REGIONS = {
+    "lower": ("5% 78%", "90% 16%"),
+    "upper": ("5% 6%", "90% 16%"),
+    "middle": ("5% 58%", "90% 20%"),
+}
+_REGION_OF = {"addition": "lower", "time": "lower", "safety": "upper", "macros": "middle"}
+
+_HEAD = """\
+<?xml version="1.0" encoding="UTF-8"?>
+<tt xmlns="http://www.w3.org/ns/ttml" xmlns:tts="http://www.w3.org/ns/ttml#styling" xmlns:ttp="http://www.w3.org/ns/ttml#parameter" xmlns:ttm="http://www.w3.org/ns/ttml#metadata" ttp:contentProfiles="http://www.w3.org/ns/ttml/profile/imsc1.1/text" ttp:timeBase="media" xml:lang={language}>
+  <head>
+    <metadata><ttm:title>{title}</ttm:title></metadata>
+    <styling><style xml:id="plain" tts:color="white" tts:backgroundColor="#000000cc" tts:fontFamily="proportionalSansSerif" tts:fontSize="100%" tts:textAlign="center"/></styling>
+    <layout>
+{regions}
+    </layout>
+  </head>
+  <body style="plain">
+    <div>
+"""
+_TAIL = "    </div>\n  </body>\n</tt>\n"
+
+
+def write_ttml(cues: Sequence[Cue], title: str, language: str = "en") -> str:
+    """TTML text. Cues must be in order, not overlap and not be empty: ValueError otherwise."""
+    regions = "\n".join(
+        f'      <region xml:id="{name}" tts:origin="{origin}" tts:extent="{extent}" tts:displayAlign="center"/>'
+        for name, (origin, extent) in _REGIONS.items()
+    )
+    parts = [_HEAD.format(language=quoteattr(language), title=escape(title), regions=regions)]
+    end = 0
+    for number, cue in enumerate(cues, 1):
+        if cue.start_ms < end or cue.end_ms <= cue.start_ms or not cue.text.strip():
+            raise ValueError(f"cue out of order, overlapping or empty: {cue}")
+        end = cue.end_ms
+        region = _REGION_OF.get(cue.track, "lower")
+        text = "<br/>".join(escape(line) for line in cue.lines)
+        parts.append(
+            f'      <p xml:id="cue{number}" begin="{clock(cue.start_ms)}" end="{clock(cue.end_ms)}" region="{region}">{text}</p>\n'
+        )
+    return "".join([*parts, _TAIL])
