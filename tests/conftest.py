@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+import os
+import shutil
 import subprocess
 import sys
 import textwrap
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any, NoReturn
 
 import pytest
+from hypothesis import settings
 
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import Reading, read_source
+
+settings.register_profile("house", deadline=None)  # no test is timed: a busy machine is no fault
+settings.load_profile("house")
 
 ROOT = Path(__file__).parent.parent
 EXAMPLES = ROOT / "examples"
@@ -59,3 +66,40 @@ def run(tmp_path: Path) -> Callable[..., subprocess.CompletedProcess[str]]:
         )  # fmt: skip
 
     return call
+
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+QUIET = [
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+    "--disable-component-update", "--disable-sync",
+]  # fmt: skip
+"""A browser that asks nothing of the network."""
+
+
+def absent(what: str) -> NoReturn:
+    """Skip at a desk; in CI, where everything is installed, fail."""
+    if os.environ.get("CI"):
+        pytest.fail(f"{what} is not installed, and this must not be skipped in CI")
+    pytest.skip(f"{what} is not installed")
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Any]:
+    """A headless Chromium."""
+    if CHROMIUM is None:
+        absent("Chromium")
+    try:
+        from playwright.sync_api import sync_playwright
+    except ImportError:
+        absent("playwright")
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        yield chromium
+        chromium.close()
+
+
+@pytest.fixture(scope="session")
+def ffmpeg() -> str:
+    """The ffmpeg on PATH."""
+    found = shutil.which("ffmpeg")
+    return found if found is not None else absent("ffmpeg")

@@ -1,0 +1,102 @@
+"""What is written opens in real players with the same times, text and places: Chromium's own <track>, ffmpeg, pysubs2."""
+
+from __future__ import annotations
+
+import subprocess
+from pathlib import Path
+from typing import Any
+
+import pytest
+from conftest import EXAMPLES
+
+from scriptkit.captions.cue import Cue
+from scriptkit.captions.frames import on_frames
+from scriptkit.captions.overlay import overlay
+from scriptkit.captions.subrip import write_srt
+from scriptkit.captions.ttml import write_ttml
+from scriptkit.captions.webvtt import write_chapters, write_vtt
+from scriptkit.measure.timecode import RATES
+from scriptkit.nutrition.plates import dish_macros, meal_macros
+from scriptkit.recipe.dish import Meal
+from scriptkit.recipe.reader import read_source
+from scriptkit.safety.apply import cautions_in
+from scriptkit.shoot.plan import dishes_of, plan_of
+
+TRACK = """
+async (text) => {
+  const video = document.createElement('video');
+  const track = document.createElement('track');
+  track.kind = 'captions';
+  track.src = URL.createObjectURL(new Blob([text], {type: 'text/vtt'}));
+  video.append(track);
+  document.body.append(video);
+  track.track.mode = 'hidden';
+  await new Promise((done, failed) => { track.onload = done; track.onerror = () => failed(new Error('not loaded')); });
+  return [...track.track.cues].map(c => ({
+    id: c.id, start: Math.round(c.startTime * 1000), end: Math.round(c.endTime * 1000), text: c.text,
+    line: c.line, position: c.position, size: c.size, align: c.align,
+  }));
+}
+"""
+
+
+@pytest.fixture(scope="module")
+def cues() -> list[Cue]:
+    meal = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()
+    assert isinstance(meal, Meal)
+    found, _ = overlay(plan_of(meal), cautions_in(meal), [dish_macros(d) for d in dishes_of(meal)], meal_macros(meal))
+    return on_frames(found, RATES["25"])
+
+
+def in_browser(browser: Any, text: str) -> list[dict[str, Any]]:
+    page = browser.new_page()
+    try:
+        return list(page.evaluate(TRACK, text))
+    finally:
+        page.close()
+
+
+def test_chromium_lists_the_same_cues(browser: Any, cues: list[Cue]) -> None:
+    listed = in_browser(browser, write_vtt(cues, "Harbour supper"))
+    assert [(c["start"], c["end"], c["text"]) for c in listed] == [(c.start_ms, c.end_ms, c.text) for c in cues]
+    assert {(c["position"], c["size"], c["align"]) for c in listed} == {(50, 90, "center")}
+    places = {cue.track: c["line"] for cue, c in zip(cues, listed, strict=True)}
+    assert places["safety"] < 20 < places["macros"] < places["addition"] <= 90
+    assert len({c["id"] for c in listed}) == len(cues)
+
+
+def test_chromium_reads_markup_as_text(browser: Any) -> None:
+    cue = Cue(start_ms=0, end_ms=2_000, lines=("<b>salt</b> & --> pepper",), track="addition")
+    assert in_browser(browser, write_vtt([cue], "x --> y"))[0]["text"] == "&lt;b&gt;salt&lt;/b&gt; &amp; → pepper"
+
+
+def test_chromium_lists_the_chapters(browser: Any) -> None:
+    listed = in_browser(browser, write_chapters([(0, "Opening"), (12_000, "Prep")], 60_000))
+    assert [(c["start"], c["end"], c["text"]) for c in listed] == [(0, 12_000, "Opening"), (12_000, 60_000, "Prep")]
+
+
+@pytest.mark.parametrize("kind", ["srt", "vtt"])
+def test_ffmpeg_reads_the_same_times_and_text(kind: str, cues: list[Cue], ffmpeg: str, tmp_path: Path) -> None:
+    text = write_srt(cues) if kind == "srt" else write_vtt(cues, "Harbour supper")
+    source = tmp_path / f"o.{kind}"
+    source.write_text(text, encoding="utf-8")
+    done = subprocess.run(
+        [ffmpeg, "-v", "error", "-i", str(source), "-f", "srt", "-"], capture_output=True, encoding="utf-8", check=True
+    )
+    import srt
+
+    read = [
+        (round(s.start.total_seconds() * 1000), round(s.end.total_seconds() * 1000), s.content)
+        for s in srt.parse(done.stdout)
+    ]
+    assert read == [(c.start_ms, c.end_ms, c.text) for c in cues]
+
+
+def test_pysubs2_reads_the_ttml(cues: list[Cue], tmp_path: Path) -> None:
+    """pysubs2 reads TTML by its paragraphs; times to the millisecond, lines apart."""
+    import pysubs2
+
+    path = tmp_path / "o.ttml"
+    path.write_text(write_ttml(cues, "Harbour supper"), encoding="utf-8")
+    read = pysubs2.load(str(path), format_="ttml")
+    assert [(e.start, e.end, e.plaintext) for e in read] == [(c.start_ms, c.end_ms, c.text) for c in cues]
