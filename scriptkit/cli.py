@@ -188,6 +188,29 @@ def paper_edit(
     raise typer.Exit(edit.run(source, log, output, as_json=json))
 
 
+@app.command(epilog="Example: scriptkit conform cut.srt --offset -1.5 -o moved.srt")
+def conform(
+    file: Annotated[str, typer.Argument(metavar="FILE", help="A SubRip or WebVTT file.")],
+    output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="To write to.")],
+    offset: Annotated[str, typer.Option(metavar="TIME", help="Later by this much, or earlier: 2:05.5, -1.5.")] = "",
+    was: Annotated[str, typer.Option("--from", metavar="RATE", help="The frame rate it was made at.")] = "",
+    now: Annotated[
+        str, typer.Option("--to", metavar="RATE", help="The frame rate at which the same frames now run.")
+    ] = "",
+    cut_map: Annotated[
+        str,
+        typer.Option(
+            "--map", metavar="FILE", help="CSV of old,new times, a line for each stretch; `cut` takes one out."
+        ),
+    ] = "",
+    fps: Annotated[str, typer.Option(metavar="RATE", help="Frame rate of time code in --offset and --map.")] = "",
+) -> None:
+    """Move a caption file to another cut: an offset, another frame rate, or a map of stretches."""
+    from scriptkit.commands import conform
+
+    raise typer.Exit(conform.run(file, output, by=offset, was=was, now=now, cut_map=cut_map, rate=fps))
+
+
 @app.command(epilog="Example: scriptkit food butter")
 def food(
     words: Annotated[list[str], typer.Argument(metavar="WORDS", help="Words of its name.")],

@@ -19,7 +19,7 @@ def run(file: str, *, profile: str, rate: str, fix: str, as_json: bool) -> int:
     """``fix``: a file to write the repaired captions to; empty: none. The file itself is changed only where it is named."""
     of = profile_of(profile)
     at = rate_of(rate)
-    sheet = Sheet(_read(file), of, at)
+    sheet = Sheet(read_captions(file), of, at)
     problems = proof(sheet)
     if fix:
         mended = fixed(sheet)
@@ -65,7 +65,8 @@ def rate_of(name: str) -> FrameRate | None:
     return RATES[name]
 
 
-def _read(file: str) -> CaptionFile:
+def read_captions(file: str) -> CaptionFile:
+    """The caption file. Raises CannotDo where it cannot be opened, is too large, or has no cues."""
     path = Path(file)
     try:
         if path.is_dir():

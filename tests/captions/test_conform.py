@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import subprocess
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from scriptkit.captions.conform import Stretch, mapped, offset, retimed
-from scriptkit.captions.reading import ReadCue
+from scriptkit.captions.reading import ReadCue, parse_captions
+from scriptkit.captions.webvtt import clock
 from scriptkit.measure.timecode import RATES
 
 CUES = [ReadCue(1_000, 2_000, "one", 1), ReadCue(5_000, 8_000, "two", 5), ReadCue(10_000, 11_000, "three", 9)]
@@ -34,3 +40,49 @@ def test_a_map_moves_cuts_and_reorders() -> None:
     """The first 4 s are cut out, 4-6 s come last, the rest first."""
     stretches = [Stretch(0, None), Stretch(4_000, 20_000), Stretch(6_000, 0)]
     assert times(mapped(CUES, stretches)) == [(4_000, 5_000, "three"), (21_000, 22_000, "two")]
+
+
+SRT = "1\n00:00:01,000 --> 00:00:02,000\none\n\n2\n00:00:05,000 --> 00:00:08,000\ntwo\n"
+Run = Callable[..., subprocess.CompletedProcess[str]]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "times"),
+    [
+        (("--offset", "1.5"), ["00:00:02,500", "00:00:06,500"]),
+        (("--offset", "-0:03"), ["00:00:02,000"]),
+        (("--offset", "00:00:10:12", "--fps", "24"), ["00:00:11,500", "00:00:15,500"]),
+        (("--from", "24", "--to", "25"), ["00:00:00,960", "00:00:04,800"]),
+        (("--map", "map.csv"), ["00:01:00,000"]),
+    ],
+)
+def test_the_command_moves_a_file(run: Run, tmp_path: Path, arguments: tuple[str, ...], times: list[str]) -> None:
+    (tmp_path / "cut.srt").write_text(SRT, encoding="utf-8")
+    (tmp_path / "map.csv").write_text("old,new\n0,cut\n0:04,0:59\n", encoding="utf-8")
+    done = run("conform", "cut.srt", *arguments, "-o", "moved.srt")
+    assert done.returncode == 0, done.stderr
+    moved = parse_captions((tmp_path / "moved.srt").read_text(encoding="utf-8"), "moved.srt")
+    assert [clock(c.start_ms).replace(".", ",") for c in moved.cues] == times
+    assert (tmp_path / "cut.srt").read_text(encoding="utf-8") == SRT
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code"),
+    [
+        ((), "option"),
+        (("--from", "24"), "option"),
+        (("--offset", "soon"), "time"),
+        (("--offset", "00:01:00;01", "--fps", "29.97 drop"), "timecode"),
+        (("--map", "none.csv"), "no-such-file"),
+        (("--map", "bad.csv"), "map"),
+    ],
+)
+def test_what_cannot_be_moved_is_told_and_nothing_written(
+    run: Run, tmp_path: Path, arguments: tuple[str, ...], code: str
+) -> None:
+    (tmp_path / "cut.srt").write_text(SRT, encoding="utf-8")
+    (tmp_path / "bad.csv").write_text("0,1,2\n", encoding="utf-8")
+    done = run("conform", "cut.srt", *arguments, "-o", "moved.srt")
+    assert done.returncode == 2
+    assert f"error[{code}]" in done.stderr and "Traceback" not in done.stderr
+    assert not (tmp_path / "moved.srt").exists()
