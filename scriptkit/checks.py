@@ -13,7 +13,10 @@ from scriptkit.problems import Problem, Severity, in_order, note
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.ledger import ledger_problems
 from scriptkit.safety.apply import cautions_in, cooked_below_minimum
+from scriptkit.shoot.buying import buying_problems
 from scriptkit.shoot.plan import dishes_of, plan_of, plan_problems
+from scriptkit.shoot.script_checks import script_problems
+from scriptkit.shoot.shots import shot_problems
 
 Source = Dish | Meal
 
@@ -82,6 +85,9 @@ def unknown_figures(source: Source) -> list[Problem]:
 CHECKS: tuple[Callable[[Source], list[Problem]], ...] = (
     ledger,
     plan_problems,
+    shot_problems,
+    buying_problems,
+    script_problems,
     captions,
     landing,
     doneness,

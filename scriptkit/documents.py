@@ -68,6 +68,18 @@ def render(template: str, own_folder: str = "", **values: Any) -> str:
         raise _bad_template(place, f"the template cannot be filled in: {wrong}") from None
 
 
+def template_text(name: str, own_folder: str = "") -> str:
+    """A file of the templates as it stands, for what a page holds whole; one of the same name in ``own_folder`` comes
+    first. Raises CannotDo where it cannot be read."""
+    path = Path(own_folder) / name
+    if not own_folder or not path.is_file():
+        path = template_folder() / name
+    try:
+        return path.read_bytes().decode("utf-8").replace("\r\n", "\n")
+    except (OSError, UnicodeDecodeError) as wrong:
+        raise _bad_template(Place(str(path)), f"the template cannot be read: {wrong}") from None
+
+
 def _bad_template(place: Place, message: str) -> CannotDo:
     return CannotDo([error(place, "template", message, "compare it with the one it replaces")])
 

@@ -96,6 +96,15 @@ def _shot_row(shot: Shot) -> dict[str, Any]:
         "heat": shot.step.heat if shot.step and addition is None else "",
         "planned": format_duration(shot.planned_ms),
         "irreversible": shot.irreversible,
+        "swap_out": shot.swap_out,
+        "amounts": [
+            {
+                "name": a.ingredient.name if len(shot.additions) > 1 else "",
+                "grams": grams_text(a),
+                "household": household_text(a),
+            }
+            for a in shot.additions
+        ],
     }
 
 
@@ -152,7 +161,8 @@ def trays(found: Sequence[Tray]) -> list[dict[str, Any]]:
 
 def _ready(ready: Ready) -> dict[str, str]:
     numbers = [str(step.number) for step in ready.steps]
-    return {"name": ready.name, "steps": ("step " if len(numbers) == 1 else "steps ") + ", ".join(numbers)}
+    when = "" if ready.at_min is None else f", from minute {ready.at_min:g}"
+    return {"name": ready.name, "steps": ("step " if len(numbers) == 1 else "steps ") + ", ".join(numbers) + when}
 
 
 def report(
@@ -166,6 +176,7 @@ def report(
     problems: Sequence[Problem],
     suggestion: Suggestion | None = None,
     schedule: Schedule | None = None,
+    shoot: str = "",
 ) -> str:
     """The pack's report: what must be seen to, macros, cautions, and the overlay as planned."""
     parts = [source.name, "=" * len(source.name), ""]
@@ -180,6 +191,8 @@ def report(
         parts += [dish_text(macros), ""]
     if schedule is not None:
         parts += ["Cook schedule", "-------------", schedule_text(schedule), ""]
+    if shoot:
+        parts += [shoot, ""]
     parts += ["Cautions", "--------"]
     parts += [f"{c.where}: {c.text}".removeprefix(": ") + f"\n  source: {c.source}" for c in printed_cautions(cautions)]
     parts += ["", f"Overlay, {format_clock(plan.length_ms)} as planned", "------------------------------"]

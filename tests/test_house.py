@@ -18,7 +18,7 @@ PACKAGE = ROOT / "scriptkit"
 # From the ground up: a room may import those before it.
 FLOORS = [
     "problems", "measure", "pantry", "recipe", "nutrition", "shoot", "safety", "captions", "checks", "documents", "pages",
-    "pack", "commands", "cli", "__main__",
+    "pages_on_set", "pages_script", "pages_mise", "pack", "commands", "cli", "__main__",
 ]  # fmt: skip
 
 

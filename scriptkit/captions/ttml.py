@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from xml.sax.saxutils import escape, quoteattr
 
 from scriptkit.captions.cue import Cue
+from scriptkit.captions.text import clean
 from scriptkit.captions.webvtt import clock
 
 # Place of a track inside the title safe area, in percent of the picture: origin and extent.
@@ -38,7 +39,7 @@ def write_ttml(cues: Sequence[Cue], title: str, language: str = "en") -> str:
         f'      <region xml:id="{name}" tts:origin="{origin}" tts:extent="{extent}" tts:displayAlign="center"/>'
         for name, (origin, extent) in _REGIONS.items()
     )
-    parts = [_HEAD.format(language=quoteattr(language), title=escape(title), regions=regions)]
+    parts = [_HEAD.format(language=quoteattr(language), title=escape(clean(title)), regions=regions)]
     end = 0
     for number, cue in enumerate(cues, 1):
         if cue.start_ms < end or cue.end_ms <= cue.start_ms or not cue.text.strip():

@@ -50,5 +50,6 @@ def clock(ms: int) -> str:
 
 def escape(text: str) -> str:
     """Text that no reader takes for markup, a time line or the end of the cue."""
-    one_line = " ".join(text.replace("-->", "→").split())
+    shown = "".join(c if c.isprintable() else " " for c in text.replace("-->", "→"))  # nothing that turns the direction
+    one_line = " ".join(shown.split())
     return one_line.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")

@@ -52,7 +52,7 @@ def _of_dish(dish: Dish, basis: Basis, portion: str, label: bool, single: bool, 
     portion_g = _portion_g(portion, dish) if portion else None
     macros = dish_macros(dish)
     if as_json:
-        print_json(dish_json(macros, basis=basis, portion_g=portion_g))
+        print_json(dish_json(macros, basis=basis, portion_g=portion_g, spread=not single))
     else:
         print(dish_text(macros, basis=basis, portion_g=portion_g, label=label, spread=not single))
 
@@ -68,7 +68,7 @@ def _of_meal(meal: Meal, basis: Basis, label: bool, single: bool, as_json: bool)
     macros = meal_macros(meal)
     only = only_meal(macros)
     if as_json:
-        print_json(meal_json(macros, basis=basis) | ({} if only is None else {"only_meal": suggestion_json(only)}))
+        print_json(meal_json(macros, basis=basis, spread=not single) | ({} if only is None else {"only_meal": suggestion_json(only)}))
     else:
         print(meal_text(macros, basis=basis, label=label, spread=not single))
         if only is not None:

@@ -38,13 +38,14 @@ steps:
     hands: 1 min
     wait: 8 min
     screen: 18 s
-    say: "{{butter}} goes in first, then the leek."
+    say: "{{butter}} first, then the leek. Eight minutes, soft, and no colour."
   - id: season
     stage: cook
     do: Season and plate.
     add: {{salt: to taste}}
     hands: 1 min
     screen: 8 s
+    say: Taste it before you salt it.
 """
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 # USDA Table of Nutrient Retention Factors, Release 6 (2007): alcohol stirred into a mixture, then baked or simmered.
 _LEFT_AFTER_MIN = ((150, 0.05), (120, 0.10), (90, 0.20), (60, 0.25), (30, 0.35), (15, 0.40))
+SHORTEST_MIN = _LEFT_AFTER_MIN[-1][0]
 KCAL_PER_G = 6.93
 """Energy of alcohol in USDA SR28's own figures."""
 

@@ -78,6 +78,14 @@ def _printed(plate: Macros, name: str) -> tuple[float | None, float, int]:
     return row.figures[name], row.at_least[name], digits_of(name)
 
 
+def printed_figures(plate: Macros, name: str) -> tuple[float | None, ...]:
+    """The plate's figure for a limit as it is printed for people, and as finer in JSON; None where it is not known."""
+    if name in RATIOS:
+        return (_printed(plate, name)[0],)
+    rows = print_one(plate), print_one(plate, finer=10)
+    return tuple(row.weight_g if name == WEIGHT else row.figures[name] for row in rows)
+
+
 def printed_figure(plate: Macros, name: str) -> str:
     """The plate's figure for a limit as it is printed, with its unit."""
     figure, known, digits = _printed(plate, name)

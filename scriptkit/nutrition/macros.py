@@ -71,16 +71,12 @@ class Macros:
         )
 
     def times(self, factor: float) -> Macros:
-        """``factor`` times as much of the same food; of nothing, everything is known to be zero."""
+        """``factor`` times as much of the same food, below zero what is taken away; of nothing, everything is known to be
+        zero."""
         if factor == 0:
             return Macros()
-        return Macros(
-            self.weight_g * factor,
-            tuple(k * factor for k in self.known),
-            self.unknown,
-            self.net_low_g * factor,
-            self.net_high_g * factor,
-        )
+        low, high = sorted((self.net_low_g * factor, self.net_high_g * factor))
+        return Macros(self.weight_g * factor, tuple(k * factor for k in self.known), self.unknown, low, high)
 
     def weighing(self, grams: float) -> Macros:
         """``grams`` of the same food. Raises ZeroDivisionError where the food weighs nothing."""

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.nutrition.macros import Macros
-from scriptkit.nutrition.portioning import Bound, Choice, weights_of
+from scriptkit.nutrition.portioning import Bound, Choice, keeps, plate_of, portions, weights_of
 
 _EPSILON = 1e-7
 
@@ -26,7 +26,7 @@ class Pair:
 def rank_partners(main: Choice, partners: Sequence[Choice], bounds: Sequence[Bound]) -> list[Pair]:
     """Partners with which the plate keeps every bound, those nearest to usual portions first, by name where equal.
 
-    The same optimum as ``portioning.portions`` of the two dishes, without a solver: with one portion fixed, each bound
+    The same portions as ``portioning.portions`` of the two dishes, without a solver: with one portion fixed, each bound
     leaves an interval for the other. Raises ValueError where a bound's figure is unknown of a dish.
     """
     found = [pair for partner in partners if (pair := _best(main, partner, bounds)) is not None]
@@ -34,41 +34,58 @@ def rank_partners(main: Choice, partners: Sequence[Choice], bounds: Sequence[Bou
 
 
 def _best(main: Choice, partner: Choice, bounds: Sequence[Bound]) -> Pair | None:
+    grams = _nearest(main, partner, bounds)
+    if grams is None:
+        return None
+    plate = plate_of((main, partner), grams)
+    if not all(keeps(bound, plate) for bound in bounds):  # only as printed, which is rare: the solver goes on from here
+        found = portions((main, partner), bounds).grams
+        if found is None:
+            return None
+        grams = (found[0], found[1])
+        plate = plate_of((main, partner), grams)
+    distance = sum(abs(g - c.usual_g) / c.usual_g for g, c in zip(grams, (main, partner), strict=True))
+    return Pair(partner=partner, main_g=grams[0], partner_g=grams[1], plate=plate, distance=distance)
+
+
+def _nearest(main: Choice, partner: Choice, bounds: Sequence[Bound]) -> tuple[float, float] | None:
     rows = []
     for bound in bounds:
         of_main, right = weights_of(bound, main.per_gram)
         of_partner, _ = weights_of(bound, partner.per_gram)
-        rows.append((of_main * main.step_g, of_partner * partner.step_g, right))
-    best: tuple[float, int, int] | None = None
-    for n in sorted(main.steps, key=lambda n: (abs(n * main.step_g - main.usual_g), n)):
-        away = abs(n * main.step_g - main.usual_g) / main.usual_g
+        rows.append((of_main, of_partner, right))
+    best: tuple[float, float, float] | None = None
+    for grams in main.servings:
+        away = abs(grams - main.usual_g) / main.usual_g
         if best is not None and away >= best[0]:
             break
-        other = _nearest_partner(partner, [(b, right - a * n) for a, b, right in rows])
+        other = _nearest_partner(partner, [(b, right - a * grams) for a, b, right in rows])
         if other is not None:
-            distance = away + abs(other * partner.step_g - partner.usual_g) / partner.usual_g
+            distance = away + abs(other - partner.usual_g) / partner.usual_g
             if best is None or distance < best[0] - _EPSILON:
-                best = (distance, n, other)
-    if best is None:
-        return None
-    distance, n, other = best
-    main_g, partner_g = n * main.step_g, other * partner.step_g
-    plate = main.per_gram.times(main_g) + partner.per_gram.times(partner_g)
-    return Pair(partner=partner, main_g=main_g, partner_g=partner_g, plate=plate, distance=distance)
+                best = (distance, grams, other)
+    return None if best is None else best[1:]
 
 
-def _nearest_partner(partner: Choice, rows: Sequence[tuple[float, float]]) -> int | None:
-    """The number of the partner's steps nearest to usual with ``coefficient x steps <= right side`` for every row."""
-    low, high = partner.steps.start, partner.steps.stop - 1
+def _nearest_partner(partner: Choice, rows: Sequence[tuple[float, float]]) -> float | None:
+    """The partner's portion nearest to usual with ``coefficient x grams <= right side`` for every row; the smaller of two
+    that are as near."""
+    least, most = 0.0, math.inf
     for coefficient, right in rows:
         if abs(coefficient) < 1e-12:
             if right < -_EPSILON:
                 return None
         elif coefficient > 0:
-            high = min(high, math.floor((right + _EPSILON) / coefficient))
+            most = min(most, (right + _EPSILON) / coefficient)
         else:
-            low = max(low, math.ceil((right + _EPSILON) / coefficient))
+            least = max(least, (right + _EPSILON) / coefficient)
+    if partner.usual_serves and least <= partner.usual_g <= most:
+        return partner.usual_g
+    low = max(partner.steps.start, math.ceil(least / partner.step_g - _EPSILON))
+    high = partner.steps.stop - 1 if math.isinf(most) else math.floor(most / partner.step_g + _EPSILON)
+    high = min(high, partner.steps.stop - 1)
     if low > high:
         return None
     usual = partner.usual_g / partner.step_g
-    return min((max(low, min(high, f)) for f in (math.floor(usual), math.ceil(usual))), key=lambda n: abs(n - usual))
+    near = (max(low, min(high, f)) for f in (math.floor(usual), math.ceil(usual)))
+    return min(near, key=lambda n: (abs(n - usual), n)) * partner.step_g

@@ -7,18 +7,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from scriptkit.nutrition.limits import KCAL, RATIOS, WEIGHT
+from scriptkit.nutrition.limits import KCAL, RATIOS, WEIGHT, figure_of, printed_figures
 from scriptkit.nutrition.macros import Macros, total
 
 _EPSILON = 1e-7
 _LARGEST_RATIO = 100.0
 _HALVINGS = 30
+_TRIES = 40
+"""How often portions that break a limit only as printed are given up for the next best."""
+_STRICTER = 1e-5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
     """A dish whose portion may change. ``per_gram`` is one gram as served; the portion is a whole number of ``step_g``
-    from ``least_g`` to ``most_g``."""
+    from ``least_g`` to ``most_g``, or the usual one, which is served anyway."""
 
     name: str
     per_gram: Macros
@@ -33,6 +36,18 @@ class Choice:
         return range(
             math.ceil(self.least_g / self.step_g - _EPSILON), math.floor(self.most_g / self.step_g + _EPSILON) + 1
         )
+
+    @property
+    def usual_serves(self) -> bool:
+        """Whether the usual portion lies within the bounds."""
+        return self.least_g - _EPSILON <= self.usual_g <= self.most_g + _EPSILON
+
+    @property
+    def servings(self) -> list[float]:
+        """Every portion that may be served, in grams: nearest to the usual one first, the smaller first where two are as
+        near."""
+        grams = {n * self.step_g for n in self.steps} | ({self.usual_g} if self.usual_serves else set())
+        return sorted(grams, key=lambda g: (abs(g - self.usual_g), g))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,32 +72,83 @@ class Portions:
 
 
 def portions(choices: Sequence[Choice], bounds: Sequence[Bound], extra: Macros | None = None) -> Portions:
-    """Portions with the least sum of shares by which each differs from its usual, that keep every bound.
+    """Portions with the least sum of shares by which each differs from its usual, that keep every bound: exactly, and in
+    the rounded figures that are printed. Of equally near ones the first dish stays nearest to its usual portion, then the
+    second.
 
     ``extra`` is what lies on the plate whatever the portions (garnish). Figures of the bounds must be known of every
-    choice; ValueError otherwise.
+    choice and of ``extra``; ValueError otherwise.
     """
-    problem = _Problem(choices, bounds, extra or Macros())
-    steps = problem.nearest(bounds)
-    if steps is not None:
-        return Portions(grams=tuple(n * c.step_g for n, c in zip(steps, choices, strict=True)))
-    core = _contradiction(problem, bounds)
-    return Portions(grams=None, conflict=tuple((b, problem.best_for(b, [o for o in core if o is not b])) for b in core))
+    extra = extra or Macros()
+    grams = _kept(choices, bounds, extra, settle=True)
+    if grams is not None:
+        return Portions(grams=grams)
+    core = list(bounds)
+    for bound in bounds:  # the fewest, by taking out one after another, that still cannot be kept together
+        rest = [b for b in core if b is not bound]
+        if _kept(choices, rest, extra) is None:
+            core = rest
+    return Portions(grams=None, conflict=tuple((b, _would_do(b, core, choices, extra)) for b in core))
+
+
+def keeps(bound: Bound, plate: Macros) -> bool:
+    """Whether the plate keeps the bound, exactly and as it is printed."""
+    left, right = weights_of(bound, plate)
+    if left > right + _EPSILON * max(1.0, abs(right)):
+        return False
+    return all(
+        printed is None or (printed <= bound.figure + _EPSILON if bound.at_most else printed >= bound.figure - _EPSILON)
+        for printed in printed_figures(plate, bound.name)
+    )
+
+
+def _kept(
+    choices: Sequence[Choice], bounds: Sequence[Bound], extra: Macros, *, settle: bool = False
+) -> tuple[float, ...] | None:
+    """The nearest portions that keep the bounds, also as printed; None where there are none. ``settle``: of equally near
+    ones always the same."""
+    asked = list(bounds)
+    for _ in range(_TRIES):
+        problem = _Problem(choices, asked, extra)
+        grams = problem.nearest(asked, settle=settle)
+        if grams is None:
+            return None
+        plate = plate_of(choices, grams) + extra
+        broken = [n for n, bound in enumerate(bounds) if not keeps(bound, plate)]
+        if not broken:
+            return grams
+        for n in broken:  # printed, it breaks what it keeps: ask for a little less of it
+            asked[n] = _stricter(asked[n], plate)
+    return None
+
+
+def _stricter(bound: Bound, plate: Macros) -> Bound:
+    """A bound that this plate, and any that has as much, no longer keeps."""
+    has = figure_of(plate, bound.name)
+    figure = bound.figure if has is None else min(has, bound.figure) if bound.at_most else max(has, bound.figure)
+    off = _STRICTER * max(1.0, abs(figure))
+    return replace(bound, figure=figure - off if bound.at_most else figure + off)
+
+
+def _would_do(bound: Bound, core: Sequence[Bound], choices: Sequence[Choice], extra: Macros) -> float | None:
+    """The nearest figure of the bound, to 0.1, that can be kept together with the others, also as printed; None where they
+    cannot be kept without it."""
+    others = [b for b in core if b is not bound]
+    problem = _Problem(choices, core, extra)
+    reached = problem.best_for(bound, others)
+    if reached is None:
+        return None
+    tenths = math.ceil(reached * 10 - 1e-6) if bound.at_most else math.floor(reached * 10 + 1e-6)
+    for n in range(_TRIES):
+        figure = (tenths + n if bound.at_most else tenths - n) / 10
+        if _kept(choices, [replace(bound, figure=figure), *others], extra) is not None:
+            return figure
+    return None
 
 
 def plate_of(choices: Sequence[Choice], grams: Sequence[float]) -> Macros:
     """The plate with these portions."""
     return total(c.per_gram.times(g) for c, g in zip(choices, grams, strict=True))
-
-
-def _contradiction(problem: _Problem, bounds: Sequence[Bound]) -> list[Bound]:
-    """The fewest bounds, by taking out one after another, that still cannot be kept together."""
-    core = list(bounds)
-    for bound in bounds:
-        rest = [b for b in core if b is not bound]
-        if problem.nearest(rest) is None:
-            core = rest
-    return core
 
 
 def weights_of(bound: Bound, macros: Macros) -> tuple[float, float]:
@@ -116,32 +182,71 @@ def _ratio(bound: Bound, macros: Macros) -> float:
     return part - bound.figure / 100 * sum(energy.values())
 
 
+Row = tuple[list[int], list[float], float]
+"""``coefficients x variables <= right side``: which variables, their coefficients, the right side."""
+
+
 class _Problem:
-    """The plate as an integer programme: a whole number of steps of each dish, its distance from the usual one."""
+    """The plate as an integer programme: a whole number of steps of each dish or its usual portion, and its distance from
+    the usual one."""
 
     def __init__(self, choices: Sequence[Choice], bounds: Sequence[Bound], extra: Macros) -> None:
         self.choices = choices
         self.extra = extra
         self.rows = {}
         for bound in bounds:
-            parts = [weights_of(bound, c.per_gram)[0] * c.step_g for c in choices]
+            per_gram = [weights_of(bound, c.per_gram)[0] for c in choices]
+            parts = [p * c.step_g for p, c in zip(per_gram, choices, strict=True)]
+            parts += [p * c.usual_g for p, c in zip(per_gram, choices, strict=True)]
             _, right = weights_of(bound, Macros())
             self.rows[id(bound)] = (parts, right - weights_of(bound, extra)[0])
 
-    def nearest(self, bounds: Sequence[Bound]) -> list[int] | None:
-        """Steps of each choice, nearest to the usual portions; None where the bounds cannot be kept."""
+    def nearest(self, bounds: Sequence[Bound], *, settle: bool = False) -> tuple[float, ...] | None:
+        """Grams of each choice, nearest to the usual portions; None where the bounds cannot be kept."""
         n = len(self.choices)
-        # variables: steps (integer), then distances
-        costs = [0.0] * n + [1.0 / max(c.usual_g, c.step_g) for c in self.choices]
-        rows: list[tuple[list[int], list[float], float]] = []
+        away = [1.0 / max(c.usual_g, c.step_g) for c in self.choices]
+        rows = self._portion_rows() + self._bound_rows(bounds, n)
+        usual, distance = [0.0] * (2 * n), [0.0] * n
+        best = self._solved([*usual, *away], rows)
+        if best is None:
+            return None
+        # of equally near ones: the first dish as near as can be, then the second
+        least = sum(a * d for a, d in zip(away, best[2 * n :], strict=True))
+        rows.append((list(range(2 * n, 3 * n)), away, least + _EPSILON))
+        for i in range(n if settle and least > _EPSILON else 0):
+            best = self._solved([*usual, *distance[:i], 1.0, *distance[i + 1 :]], rows) or best
+            rows.append(([2 * n + i], [1.0], best[2 * n + i] + _EPSILON * self.choices[i].usual_g))
+        return self._grams(best)
+
+    def _grams(self, values: Sequence[float]) -> tuple[float, ...]:
+        n = len(self.choices)
+        return tuple(
+            c.usual_g if round(values[n + i]) else round(values[i]) * c.step_g for i, c in enumerate(self.choices)
+        )
+
+    def _portion_rows(self) -> list[Row]:
+        """Variables: steps of each choice, whether it is its usual portion instead, and its distance from that in grams."""
+        n = len(self.choices)
+        rows: list[Row] = []
         for i, c in enumerate(self.choices):
-            rows.append(([i, n + i], [c.step_g, -1.0], c.usual_g))
-            rows.append(([i, n + i], [-c.step_g, -1.0], -c.usual_g))
-        rows += [(list(range(n)), *self.rows[id(b)]) for b in bounds]
-        lower = [float(c.steps.start) for c in self.choices] + [0.0] * n
-        upper = [float(c.steps.stop - 1) for c in self.choices] + [math.inf] * n
-        values = _solve(costs, lower, upper, rows, n)
-        return None if values is None else [round(v) for v in values[:n]]
+            grams = [c.step_g, c.usual_g]
+            rows.append(([i, n + i, 2 * n + i], [*grams, -1.0], c.usual_g))
+            rows.append(([i, n + i, 2 * n + i], [*(-g for g in grams), -1.0], -c.usual_g))
+            if c.steps:  # a number of steps, or none of them where it is the usual portion
+                rows.append(([i, n + i], [1.0, float(c.steps.stop - 1)], float(c.steps.stop - 1)))
+                rows.append(([i, n + i], [-1.0, -float(c.steps.start)], -float(c.steps.start)))
+            else:
+                rows.append(([n + i], [-1.0], -1.0))
+        return rows
+
+    def _bound_rows(self, bounds: Sequence[Bound], n: int) -> list[Row]:
+        return [(list(range(2 * n)), *self.rows[id(b)]) for b in bounds]
+
+    def _solved(self, costs: Sequence[float], rows: Sequence[Row]) -> list[float] | None:
+        n = len(self.choices)
+        upper = [float(max(c.steps.stop - 1, 0)) for c in self.choices]
+        upper += [float(c.usual_serves) for c in self.choices] + [math.inf] * n
+        return _solve(costs, [0.0] * (3 * n), upper, rows, 2 * n)
 
     def best_for(self, bound: Bound, others: Sequence[Bound]) -> float | None:
         """The nearest figure of the bound that can be kept together with the others; None where they alone cannot."""
@@ -149,13 +254,10 @@ class _Problem:
             return self._best_ratio(bound, others)
         n = len(self.choices)
         parts, right = self.rows[id(bound)]
-        rows = [(list(range(n)), *self.rows[id(b)]) for b in others]
-        lower = [float(c.steps.start) for c in self.choices]
-        upper = [float(c.steps.stop - 1) for c in self.choices]
-        values = _solve(list(parts), lower, upper, rows, n)
+        values = self._solved([*parts, *[0.0] * n], self._portion_rows() + self._bound_rows(others, n))
         if values is None:
             return None
-        reached = sum(p * round(v) for p, v in zip(parts, values, strict=True))
+        reached = sum(p * round(v) for p, v in zip(parts, values, strict=False))
         shifted = reached + (bound.figure if bound.at_most else -bound.figure) - right
         return shifted if bound.at_most else -shifted
 
@@ -178,7 +280,7 @@ def _solve(
     costs: Sequence[float],
     lower: Sequence[float],
     upper: Sequence[float],
-    rows: Sequence[tuple[Sequence[int], Sequence[float], float]],
+    rows: Sequence[Row],
     integers: int,
 ) -> list[float] | None:
     """Minimise costs x values under ``coefficients x values <= right side``; the first ``integers`` are whole numbers."""

@@ -77,7 +77,8 @@ def suggest(meal: MealMacros, limits: Sequence[Limit], *, most_share: float = MO
         for p, d, _ in meal.portions
     )
     bounds = tuple(bound_of(limit) for limit in limits)
-    refuse_unknown(limits, [(d.dish.name, d.batch) for _, d, _ in meal.portions])
+    parts = [(d.dish.name, d.batch) for _, d, _ in meal.portions]
+    refuse_unknown(limits, [*parts, *((e.ingredient.name, m) for e, m in meal.extra)])
     return Suggestion(meal=meal, choices=choices, bounds=bounds, found=portions(choices, bounds, meal.extras))
 
 
@@ -168,16 +169,9 @@ def conflict_problems(suggestion: Suggestion, limits: Sequence[Limit]) -> list[P
         if would_do is None:
             hint = "the portions' own bounds leave nothing"
         else:
-            hint = f"with the others kept, {words_of(bound, round_towards(would_do, bound.at_most))} would do"
+            hint = f"with the others kept, {words_of(bound, would_do)} would do"
         problems.append(warning(by_bound[bound].place, "limits-contradict", f"no portions keep {names}", hint))
     return problems
-
-
-def round_towards(figure: float, at_most: bool) -> float:
-    """To 0.1, to the side on which the limit can still be kept."""
-    import math
-
-    return (math.ceil(figure * 10 - 1e-6) if at_most else math.floor(figure * 10 + 1e-6)) / 10
 
 
 def words_of(bound: Bound, figure: float | None = None) -> str:
@@ -247,7 +241,7 @@ def suggestion_json(suggestion: Suggestion) -> dict[str, Any]:
         "plate": plate,
         "conflict": [
             {"limit": b.name, "bound": "at_most" if b.at_most else "at_least", "figure": b.figure,
-             "would_do": None if w is None else round_towards(w, b.at_most)}
+             "would_do": w}
             for b, w in suggestion.found.conflict
         ],
     }  # fmt: skip

@@ -25,6 +25,8 @@ _HEADS = {
     "polyols_g": "polyols", "net_carbs_g": "net carbs", "alcohol_g": "alcohol",
 }  # fmt: skip
 _ONLY_WHERE_ANY = ("polyols_g", "alcohol_g")
+_BY_BASIS = ("carbohydrate_g", "energy_kcal")
+"""Figures that differ with the basis; limits are kept on the US one."""
 Row = tuple[str, Printed]
 
 
@@ -39,8 +41,8 @@ def dish_text(
     """The dish by ingredient, batch, serving and 100 g (and a portion), with the ``spread`` of its net carbs across tables,
     its ratios, what is not known, and the row of a table or the label that each ingredient's figures come from."""
     dish = macros.dish
-    table = print_table([m for _, m in macros.ingredients], macros.batch, basis=basis)
-    parts: list[Row] = [(i.name, row) for (i, _), row in zip(macros.ingredients, table.rows, strict=True)]
+    table = print_table([m for _, m in macros.rows], macros.batch, basis=basis)
+    parts: list[Row] = [(words, row) for (words, _), row in zip(macros.rows, table.rows, strict=True)]
     wholes: list[Row] = [
         ("batch, weight estimated" if dish.cooked_estimated else "batch", table.whole),
         (f"serving (1 of {dish.servings:g})", print_one(macros.serving, basis=basis)),
@@ -48,12 +50,15 @@ def dish_text(
     ]
     if portion_g is not None:
         wholes.append((f"portion {format_grams(portion_g)}", print_one(macros.portion(portion_g), basis=basis)))
-    lines = [dish.name, "", *_table(parts, wholes), "", *_key([row for _, row in (*parts, *wholes)], basis)]
-    went_in = sum(m.weight_g for _, m in macros.ingredients)
-    if not dish.cooked_estimated and abs(went_in - dish.cooked_g) >= 1:
-        lines.append(
-            f"{format_grams(went_in)} went in, the batch weighs {format_grams(dish.cooked_g)}; the difference counts as water."
-        )
+    lines = [
+        dish.name,
+        "",
+        *_table(parts, wholes, [m for _, m in macros.rows]),
+        "",
+        *_key([row for _, row in (*parts, *wholes)], basis),
+    ]
+    if not dish.cooked_estimated and abs(sum(m.weight_g for _, m in macros.ingredients) - dish.cooked_g) >= 1:
+        lines.append(_weights(macros))
     if spread and (across := spread_words(macros.serving)):
         apart = ", ".join(i.name for i, m in macros.ingredients if m.net_spread_g)
         lines += ["", f"Net carbs of a serving: {across}", f"  Tables differ about {apart}."]
@@ -62,7 +67,19 @@ def dish_text(
         lines += ["", *_label("The serving", macros.serving)]
     if notes := _notes([macros]):
         lines += ["", *notes]
-    return "\n".join([*lines, "", *_sources(macros)])
+    return "\n".join([*lines, "", *_sources(macros, spread)])
+
+
+def _weights(macros: DishMacros) -> str:
+    """Where the weight went; only what is left after that is water."""
+    dish = macros.dish
+    weighed = [(i, i.grams) for i in dish.ingredients if i.grams is not None]
+    words = [f"{format_grams(sum(g for _, g in weighed))} went in"]
+    if strained := sum(g * i.strained_share for i, g in weighed):
+        words.append(f"{format_grams(strained)} is thrown away")
+    if left := sum(g * i.left_share for i, g in weighed) + sum(i.grams or 0.0 for i in dish.taken_out):
+        words.append(f"{format_grams(left)} is left in the pan")
+    return f"{', '.join(words)}, the batch weighs {format_grams(dish.cooked_g)}; the difference counts as water."
 
 
 def meal_text(macros: MealMacros, *, basis: Basis = Basis.US, label: bool = False, spread: bool = True) -> str:
@@ -73,7 +90,13 @@ def meal_text(macros: MealMacros, *, basis: Basis = Basis.US, label: bool = Fals
     wholes: list[Row] = [("the plate", table.whole)]
     if meal.plates > 1:
         wholes.append((f"{meal.plates} plates", print_one(macros.party, basis=basis)))
-    lines = [meal.name, "", *_table(parts, wholes), "", *_key([row for _, row in (*parts, *wholes)], basis)]
+    lines = [
+        meal.name,
+        "",
+        *_table(parts, wholes, [m for _, m in macros.rows]),
+        "",
+        *_key([row for _, row in (*parts, *wholes)], basis),
+    ]
     if spread and (across := spread_words(macros.plate)):
         lines += ["", f"Net carbs of the plate: {across}"]
     lines += ["", *_ratios("the plate", macros.plate)]
@@ -83,8 +106,9 @@ def meal_text(macros: MealMacros, *, basis: Basis = Basis.US, label: bool = Fals
         lines += ["", "Promised of a plate"]
     for limit in meal.limits:
         promise = f"{bound_words(limit.bound)} {limit_words(limit.macro, limit.figure)}"
+        promise += " (US basis)" if basis is not Basis.US and limit.macro in _BY_BASIS else ""
         lines.append(f"  {promise}; it has {printed_figure(macros.plate, limit.macro)}")
-    if notes := _notes([d for _, d, _ in macros.portions]):
+    if notes := [*_notes([d for _, d, _ in macros.portions]), *_notes_of_extras(macros)]:
         lines += ["", *notes]
     return "\n".join(lines)
 
@@ -98,13 +122,15 @@ def spread_words(macros: Macros) -> str:
     return f"{figure:.1f} g; {min(low, figure):.1f}–{max(high, figure):.1f} g across tables"
 
 
-def _table(parts: Sequence[Row], wholes: Sequence[Row]) -> list[str]:
+def _table(parts: Sequence[Row], wholes: Sequence[Row], exact: Sequence[Macros]) -> list[str]:
+    """``exact`` are the macros of ``parts`` before rounding: a row of nothing at all weighs 0, not less than 1."""
     rows = [*parts, *wholes]
+    nothing = {words for (words, _), macros in zip(parts, exact, strict=True) if not macros.weight_g}
+    if not any(m.weight_g for m in exact):
+        nothing |= {words for words, row in wholes if not row.weight_g}
     shown = [n for n in PRINTED if n not in _ONLY_WHERE_ANY or any(r.at_least[n] for _, r in rows)]
     cells = [["", "weight", *(_HEADS[n] for n in shown)]]
-    cells += [
-        [name, f"{row.weight_g:.0f}" if row.weight_g else "<1", *(_cell(row, n) for n in shown)] for name, row in rows
-    ]
+    cells += [[name, _weight_cell(row, name in nothing), *(_cell(row, n) for n in shown)] for name, row in rows]
     widths = [max(len(line[i]) for line in cells) for i in range(len(cells[0]))]
     lines = [
         "  ".join([line[0].ljust(widths[0]), *(c.rjust(w) for c, w in zip(line[1:], widths[1:], strict=True))]).rstrip()
@@ -114,9 +140,15 @@ def _table(parts: Sequence[Row], wholes: Sequence[Row]) -> list[str]:
     return [lines[0], rule, *lines[1 : 1 + len(parts)], rule, *lines[1 + len(parts) :]]
 
 
+def _weight_cell(row: Printed, nothing: bool) -> str:
+    if nothing:
+        return "0"
+    return f"{row.weight_g:.0f}".replace("-", "−") if row.weight_g else "<1"
+
+
 def _cell(row: Printed, nutrient: str) -> str:
     text = row.text(nutrient)
-    return "–" if nutrient == "alcohol_g" and text == "unknown" else text
+    return "–" if nutrient == "alcohol_g" and text == "unknown" else text.replace("-", "−")
 
 
 def _key(rows: Sequence[Printed], basis: Basis) -> list[str]:
@@ -164,19 +196,33 @@ def _notes(dishes: Sequence[DishMacros]) -> list[str]:
     return lines
 
 
-def _sources(macros: DishMacros) -> list[str]:
+def _notes_of_extras(macros: MealMacros) -> list[str]:
+    """The same of what else lies on the plate."""
+    lines = []
+    if to_taste := [e.ingredient.name for e in macros.meal.extras if e.ingredient.to_taste]:
+        lines.append(f"on the plate: counted in nothing, as it is to taste: {', '.join(to_taste)}")
+    for nutrient in PRINTED:
+        names = [e.ingredient.name for e, m in macros.extra if nutrient in m.unknown]
+        if names and nutrient not in _ONLY_WHERE_ANY:
+            lines.append(f"on the plate: {_HEADS[nutrient]} of {', '.join(names)} not known; figures with ≥ lack it")
+    own = {f"{d.dish.name}: {what}" for _, d, _ in macros.portions for what in d.estimated}
+    return [*lines, *(f"estimated: {what}" for what in macros.estimated if what not in own)]
+
+
+def _sources(macros: DishMacros, spread: bool) -> list[str]:
     """Each ingredient with its amount, how it became grams, and where its figures are from."""
-    rows = [(i.name, *_weighing(i), f"{i.food.name}, {_source(i)}") for i in macros.dish.ingredients]
+    listed = [*macros.dish.ingredients, *macros.dish.taken_out]
+    rows = [(i.name, *_weighing(i), f"{i.food.name}, {_source(i, spread)}") for i in listed]
     widths = [max(len(row[column]) for row in rows) for column in range(3)]
     lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=False)) for row in rows]
     return ["Where the figures are from", *(f"  {line}  {row[3]}" for line, row in zip(lines, rows, strict=True))]
 
 
-def _source(ingredient: Ingredient) -> str:
+def _source(ingredient: Ingredient, spread: bool) -> str:
     """The table's row; and the second table's, where it differs about net carbs."""
     food = ingredient.food
     one, other = food.composition.net_carbs_g, food.second_net_carbs_g
-    if one is None or other is None or abs(one - other) < 0.05:
+    if not spread or one is None or other is None or abs(one - other) < 0.05:
         return food.source
     return f"{food.source} (net carbs {one:.1f} g per 100 g; {food.second_source}: {other:.1f})"
 
@@ -187,8 +233,26 @@ def _weighing(ingredient: Ingredient) -> tuple[str, str]:
     if amount is None or grams is None:
         return "to taste", ""
     if amount.kind is Kind.MASS:
-        trimmed = abs(amount.grams - grams) > 0.05
-        return str(amount), f"{format_grams(grams)} trimmed" if trimmed else format_grams(grams)
+        trimmed = " trimmed" if abs(amount.grams - grams) > 0.05 else ""
+        return str(amount), f"{format_grams(grams)}{trimmed}{_lost_words(ingredient, grams)}"
     used = next((w for w in ingredient.food.weights if w.printed == ingredient.weighed_as), None)
     how = f" ({used.amount:g} {used.printed}: {used.grams:g} g)" if used else ""
-    return str(amount), f"{format_grams(grams)}{how}"
+    return _amount_words(ingredient), f"{format_grams(grams)}{how}{_lost_words(ingredient, grams)}"
+
+
+def _amount_words(ingredient: Ingredient) -> str:
+    """A dish counted is counted in servings."""
+    amount = ingredient.amount
+    if ingredient.dish is None or amount is None or amount.unit != "piece":
+        return str(amount)
+    return f"{amount} serving{'' if amount.value <= 1 else 's'}"
+
+
+def _lost_words(ingredient: Ingredient, grams: float) -> str:
+    """``, 8 g of it left in the pan``."""
+    lost = (("left in the pan", ingredient.left_share), ("thrown away", ingredient.strained_share))
+    return "".join(
+        f", {'all' if share > 1 - 1e-9 else format_grams(grams * share)} of it {where}"
+        for where, share in lost
+        if share
+    )

@@ -15,20 +15,23 @@ from scriptkit.nutrition.ratios import ratios_of
 from scriptkit.nutrition.rounding import Printed, print_one, print_table
 
 
-def dish_json(macros: DishMacros, *, basis: Basis = Basis.US, portion_g: float | None = None) -> dict[str, Any]:
-    """The dish by ingredient, batch, serving and 100 g (and a portion)."""
+def dish_json(
+    macros: DishMacros, *, basis: Basis = Basis.US, portion_g: float | None = None, spread: bool = True
+) -> dict[str, Any]:
+    """The dish by ingredient, batch, serving and 100 g (and a portion), with the ``spread`` of net carbs across tables. What
+    came out of the food stands among the ingredients with figures below zero, so that they add up to the batch."""
     dish = macros.dish
     table = print_table([m for _, m in macros.ingredients], macros.batch, basis=basis, finer=10)
     out: dict[str, Any] = {
         "dish": dish.name,
         "basis": basis.value,
         "servings": dish.servings,
-        "serving": _one(macros.serving, basis),
-        "per_100_g": _one(macros.per_100_g, basis),
-        "batch": _json(table.whole) | _spread(macros.batch),
+        "serving": _one(macros.serving, basis, spread),
+        "per_100_g": _one(macros.per_100_g, basis, spread),
+        "batch": _json(table.whole) | _spread(macros.batch, spread),
     }
     if portion_g is not None:
-        out["portion"] = _one(macros.portion(portion_g), basis)
+        out["portion"] = _one(macros.portion(portion_g), basis, spread)
     out["ratios"] = _ratios_json(macros.serving)
     out["ingredients"] = [
         {
@@ -37,8 +40,10 @@ def dish_json(macros: DishMacros, *, basis: Basis = Basis.US, portion_g: float |
             "source": i.food.source,
             "amount": str(i.amount),
             "weighed_as": i.weighed_as,
+            "left_in_pan_g": None if i.grams is None else round(i.grams * i.left_share, 2),
+            "strained_out_g": None if i.grams is None else round(i.grams * i.strained_share, 2),
             **_json(row),
-            **_spread(m),
+            **_spread(m, spread),
         }
         for (i, m), row in zip(macros.ingredients, table.rows, strict=True)
     ]
@@ -48,8 +53,8 @@ def dish_json(macros: DishMacros, *, basis: Basis = Basis.US, portion_g: float |
     return out
 
 
-def meal_json(macros: MealMacros, *, basis: Basis = Basis.US) -> dict[str, Any]:
-    """The plate by dish, the plate, the party, and every dish of it."""
+def meal_json(macros: MealMacros, *, basis: Basis = Basis.US, spread: bool = True) -> dict[str, Any]:
+    """The plate by dish, the plate, the party, and every dish of it, with the ``spread`` of net carbs across tables."""
     table = print_table([m for _, m in macros.rows], macros.plate, basis=basis, finer=10)
     portions, extras = table.rows[: len(macros.portions)], table.rows[len(macros.portions) :]
     return {
@@ -57,31 +62,29 @@ def meal_json(macros: MealMacros, *, basis: Basis = Basis.US) -> dict[str, Any]:
         "basis": basis.value,
         "plates": macros.meal.plates,
         "portions": [
-            {"dish": p.dish.name, "portion": p.words, **_json(row), **_spread(m)}
+            {"dish": p.dish.name, "portion": p.words, **_json(row), **_spread(m, spread)}
             for (p, _, m), row in zip(macros.portions, portions, strict=True)
         ],
         "extras": [
-            {"name": e.ingredient.name, "how": e.how, **_json(row), **_spread(m)}
+            {"name": e.ingredient.name, "how": e.how, **_json(row), **_spread(m, spread)}
             for (e, m), row in zip(macros.extra, extras, strict=True)
         ],
-        "plate": _json(table.whole) | _spread(macros.plate),
-        "party": _one(macros.party, basis),
+        "plate": _json(table.whole) | _spread(macros.plate, spread),
+        "party": _one(macros.party, basis, spread),
         "ratios": _ratios_json(macros.plate),
-        "dishes": [dish_json(d, basis=basis) for d in dict.fromkeys(d for _, d, _ in macros.portions)],
-        "unknown": list(dict.fromkeys(name for _, d, _ in macros.portions for name in d.unknown)),
-        "estimated": list(
-            dict.fromkeys(f"{d.dish.name}: {what}" for _, d, _ in macros.portions for what in d.estimated)
-        ),
+        "dishes": [dish_json(d, basis=basis, spread=spread) for d in dict.fromkeys(d for _, d, _ in macros.portions)],
+        "unknown": list(macros.unknown),
+        "estimated": list(macros.estimated),
     }
 
 
-def _one(macros: Macros, basis: Basis) -> dict[str, Any]:
-    return _json(print_one(macros, basis=basis, finer=10)) | _spread(macros)
+def _one(macros: Macros, basis: Basis, spread: bool) -> dict[str, Any]:
+    return _json(print_one(macros, basis=basis, finer=10)) | _spread(macros, spread)
 
 
-def _spread(macros: Macros) -> dict[str, list[float]]:
+def _spread(macros: Macros, asked: bool) -> dict[str, list[float]]:
     """Least and most net carbs across published tables, where they differ."""
-    spread = macros.net_spread_g
+    spread = macros.net_spread_g if asked else None
     return {} if spread is None else {"net_carbs_spread_g": [round(g, 2) for g in spread]}
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 import csv
 import functools
 import io
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import resources
 
 _ALSO = {
     "sear": ("fry", "grill"),
+    "fry": ("grill",),
     "deep-fry": ("fry",),
     "boil": ("simmer", "braise"),
     "simmer": ("braise",),
@@ -27,9 +28,12 @@ class Yield:
     method: str
     share: float
     row: str
+    stands_for: str = ""
+    """The method that was asked for, where none is published for it and this is the nearest."""
 
     def __str__(self) -> str:
-        return f"{self.food} {self.share:.2f} of its raw weight ({self.method}; USDA SR28 {self.row})"
+        nearest = f", the nearest published to {self.stands_for}" if self.stands_for else ""
+        return f"{self.food} {self.share:.2f} of its raw weight ({self.method}{nearest}; USDA SR28 {self.row})"
 
 
 @functools.cache
@@ -40,5 +44,9 @@ def _table() -> dict[tuple[str, str], Yield]:
 
 
 def yield_of(food: str, method: str) -> Yield | None:
-    """The published yield of the food (a kitchen name of the pantry) cooked this way; None where none is published."""
-    return next((y for m in (method, *_ALSO.get(method, ())) if (y := _table().get((food, m)))), None)
+    """The published yield of the food (a kitchen name of the pantry) cooked this way, else the nearest way that one is
+    published for; None where none is."""
+    if (food, method) in _table():
+        return _table()[food, method]
+    near = next((y for m in _ALSO.get(method, ()) if (y := _table().get((food, m)))), None)
+    return None if near is None else replace(near, stands_for=method)

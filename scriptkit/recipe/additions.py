@@ -23,8 +23,9 @@ SHARES = {
 }  # fmt: skip
 REST = ("rest", "the rest", "remaining")
 TO_TASTE = ("to taste", "taste")
-UNREAD_SCREEN_MS = 60_000
-"""Stands in for a screen time that could not be read: long enough that nothing is found too short for it."""
+UNREAD_SCREEN_MS = 60_001
+"""Stands in for a screen time that could not be read: long enough that nothing is found too short for it, and a figure that
+nobody writes, so that nothing is found too long either."""
 _IRREVERSIBLE_METHODS = ("sear", "blend", "deep-fry", "grill")
 
 
@@ -77,6 +78,10 @@ def _step(bench: Bench, counter: _Additions, form: StepForm, index: int, name: s
     additions = tuple(a for key, words, place in adds if (a := counter.take(key, words, place, at)) is not None)
     method = form.method or method_of(form.do)
     irreversible = form.irreversible
+    if not form.shots and (*at, "shots") in bench.tree.values and not _unread(bench, (*at, "shots")):
+        message = f"step {index + 1} ({name}) has an empty list of shots, so nothing of it is filmed"
+        place = bench.tree.place(*at, "shots")
+        bench.problems.append(error(place, "no-shot", message, "leave `shots:` out for the usual ones, or write one"))
     if irreversible is None:
         irreversible = form.stage == "cook" and method in _IRREVERSIBLE_METHODS
     return Step(
@@ -105,6 +110,11 @@ def _step(bench: Bench, counter: _Additions, form: StepForm, index: int, name: s
         place=bench.tree.place(*at),
         say_place=bench.tree.place(*at, "say"),
     )
+
+
+def _unread(bench: Bench, path: Path) -> bool:
+    """Whether something at or under the path could not be understood, which has been told."""
+    return any(unread[: len(path)] == path for unread in bench.tree.unread)
 
 
 def _shot(bench: Bench, form: ShotForm, at: Path) -> WrittenShot:

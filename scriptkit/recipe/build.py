@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from scriptkit.measure.amounts import Amount, Cups, Kind, format_grams
-from scriptkit.pantry.food import Composition, Food, HouseholdWeight
+from scriptkit.pantry.food import Food
 from scriptkit.pantry.lookup import Pantry, UnknownFood
 from scriptkit.pantry.weighing import CannotWeigh, weigh
 from scriptkit.problems import Problem, any_of, error, warning
-from scriptkit.recipe.additions import SHARES, TO_TASTE, read_steps
+from scriptkit.recipe.additions import TO_TASTE, read_steps
 from scriptkit.recipe.bench import Bench
 from scriptkit.recipe.cooked import estimated_weight
 from scriptkit.recipe.cuts import cut_mm
 from scriptkit.recipe.dish import Dish, Ingredient
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
+from scriptkit.recipe.lost import lost_shares
+from scriptkit.recipe.parts import food_of_dish, unread_food
 from scriptkit.recipe.settings import film, kitchen
 from scriptkit.recipe.yamltree import Path, Tree
 
+SERVINGS = re.compile(r"\bservings?\s*$", re.IGNORECASE)
 MOST_PER_SERVING_G = 3000.0
 """More of one ingredient for one eater than anyone cooks; a slipped unit is likelier (common sense, no source)."""
 MOST_SEASONING_PER_SERVING_G = 60.0
@@ -38,7 +42,7 @@ def dish(
         for key, one in form.ingredients.items()
     ]
     taken_out = [
-        ingredient(bench, ("left_in_pan", key), one, pantry, form.servings) for key, one in form.left_in_pan.items()
+        _taken_out(bench, ("left_in_pan", key), one, pantry, form.servings) for key, one in form.left_in_pan.items()
     ]
     ingredients = {i.key: i for i in found}
     listed = tuple((tree.data or {}).get("ingredients") or form.ingredients)
@@ -59,6 +63,7 @@ def dish(
         short=form.short or form.dish,
         file=tree.file,
         promise=form.promise,
+        goodbye=form.goodbye,
         servings=form.servings,
         serving_g=serving_g or cooked_g / form.servings,
         serving_stated=serving_g is not None,
@@ -74,6 +79,7 @@ def dish(
         kitchen=kitchen(bench, form.kitchen),
         film=film(bench, form.film),
         place=tree.place("dish"),
+        cups=bench.cups,
         steps_readable=not any(_holds_additions(path) for path in tree.unread),
     ), bench.problems
 
@@ -141,14 +147,22 @@ def ingredient(
     pantry: Pantry,
     servings: float,
     parts: Mapping[str, Dish | None] | None = None,
+    known: Ingredient | None = None,
 ) -> Ingredient:
-    """The ingredient at this path, weighed; what could not be told of it is among the bench's problems."""
+    """The ingredient at this path, weighed; what could not be told of it is among the bench's problems. ``known`` is an
+    ingredient that it is some of, which then need not be named again."""
     key = str(at[-1])
     part = (parts or {}).get(key)
-    food = _food(bench, at, form, pantry) if form.dish is None else _food_of_dish(form.dish, part)
+    if known is not None:
+        food, part = known.food, known.dish
+    elif form.dish is None:
+        food = _food(bench, at, form, pantry)
+    else:
+        food = unread_food(form.dish) if part is None else food_of_dish(part)
+        _food_or_dish(bench, at, form)
     to_taste = form.amount.casefold() in TO_TASTE
     unread = form.amount == UNREAD
-    amount = None if to_taste or unread else bench.amount(form.amount, *_amount_path(bench, at))
+    amount = None if to_taste or unread else _amount(bench, at, form, part)
     grams = as_bought = None
     weighed_as = ""
     if amount is not None and food.source:
@@ -161,6 +175,7 @@ def ingredient(
             grams, weighed_as = weighed.grams, weighed.printed
             grams, as_bought = _refuse(bench, at, form, food, amount, grams)
             _absurd(bench, at, form, food, grams, servings)
+    left, strained = lost_shares(bench, at, form, food, grams)
     return Ingredient(
         key=key,
         food=food,
@@ -173,8 +188,8 @@ def ingredient(
         pack=bench.amount(form.pack, *at, "pack"),
         place=bench.tree.place(*at, key=True),
         dish=part,
-        lost_share=_lost_share(bench, at, form, grams),
-        strained=form.strained_out is not None,
+        left_share=left,
+        strained_share=strained,
         weighed_as=weighed_as,
         readable=bool(food.source) and (to_taste or grams is not None),
     )
@@ -185,57 +200,51 @@ def _amount_path(bench: Bench, at: Path) -> Path:
     return full if full in bench.tree.values else at
 
 
-def _food_of_dish(name: str, part: Dish | None) -> Food:
-    """A dish as something to weigh: by its measured volume, and by the serving. Its macros are worked out by nutrition."""
-    if part is None:
-        return Food(name=name, category="unknown", source="", composition=Composition())
-    weights = [HouseholdWeight(1.0, "piece", "", part.serving_g, "a serving of the dish")]
-    if part.cooked_ml:
-        weights.append(HouseholdWeight(part.cooked_ml, "millilitre", "", part.cooked_g, "the batch of the dish"))
-    allergens = tuple(dict.fromkeys(a for i in part.ingredients for a in i.food.allergens))
-    return Food(
-        name=part.name,
-        category="dish",
-        source=f"dish {part.file}",
-        composition=Composition(),
-        weights=tuple(weights),
-        allergens=allergens,
-        check_label=any(i.food.check_label for i in part.ingredients),
-    )
-
-
-def _lost_share(bench: Bench, at: Path, form: IngredientForm, grams: float | None) -> float:
-    """What of the ingredient nobody eats, 0 to 1."""
-    kept = 1.0
-    for name in ("left_in_pan", "strained_out"):
-        text = getattr(form, name)
-        if text is not None:
-            kept *= 1 - _part(bench, (*at, name), text, grams)
-    return 1 - kept
-
-
-def _part(bench: Bench, path: Path, text: str, grams: float | None) -> float:
-    """A share of the ingredient from ``all``, ``half``, ``25 %`` or a weight of it."""
-    told = text.casefold().strip()
-    if told in SHARES:
-        return float(SHARES[told])
-    if told.endswith("%"):
-        amount = bench.amount(told.removesuffix("%").strip() + " g", *path)
-        share = None if amount is None else amount.grams / 100
-    else:
-        left = bench.grams(text, *path)
-        share = None if left is None or not grams else left / grams
-    if share is not None and share > 1 + 1e-9:
+def _amount(bench: Bench, at: Path, form: IngredientForm, part: Dish | None) -> Amount | None:
+    """The amount; of a dish, servings count as pieces."""
+    text = form.amount
+    if form.dish is not None and (found := SERVINGS.search(text)):
+        text = text[: found.start()].strip() or "1"
+    amount = bench.amount(text, *_amount_path(bench, at))
+    if (
+        form.dish is not None
+        and amount is not None
+        and amount.kind is Kind.VOLUME
+        and part is not None
+        and not part.cooked_ml
+    ):
         bench.problems.append(
-            error(
-                bench.tree.place(*path),
-                "parts",
-                f"more than the whole of {path[-2]}: {text}",
-                "write less than went in",
-            )
-        )
-        return 0.0
-    return min(share or 0.0, 1.0)
+            error(bench.tree.place(*_amount_path(bench, at)), "no-weight", f"nothing says what {form.amount} of {part.name} weighs",
+                  f"write grams or servings, or `cooked_volume:` in {part.file}")
+        )  # fmt: skip
+        return None
+    return amount
+
+
+def _food_or_dish(bench: Bench, at: Path, form: IngredientForm) -> None:
+    for name, written in (("food", form.food is not None), ("bought", form.bought == "whole")):
+        if written:
+            bench.problems.append(
+                error(bench.tree.place(*at, name, key=True), "food-or-dish", f"`{name}:` beside `dish:` says nothing",
+                      "leave one of them out: a dish's food and refuse stand in its own file")
+            )  # fmt: skip
+
+
+def _taken_out(bench: Bench, at: Path, form: IngredientForm, pantry: Pantry, servings: float) -> Ingredient:
+    """What comes out of the food and is not eaten: it must be weighed, and can only be a food."""
+    found = ingredient(bench, at, form, pantry, servings)
+    if found.to_taste:
+        bench.problems.append(
+            error(bench.tree.place(*_amount_path(bench, at)), "amount", f"how much {found.name} is left in the pan is not said",
+                  "pour it off and weigh it: 12 g")
+        )  # fmt: skip
+    for name in ("dish", "left_in_pan", "strained_out"):
+        if getattr(form, name) is not None:
+            bench.problems.append(
+                error(bench.tree.place(*at, name, key=True), "left-in-pan", f"`{name}:` says nothing of what is left in the pan",
+                      "write the weight and the `food:` that it is nearest to, such as lard")
+            )  # fmt: skip
+    return found
 
 
 def _food(bench: Bench, at: Path, form: IngredientForm, pantry: Pantry) -> Food:
@@ -243,7 +252,7 @@ def _food(bench: Bench, at: Path, form: IngredientForm, pantry: Pantry) -> Food:
     try:
         return pantry.find(name)
     except UnknownFood as wrong:
-        unread = Food(name=name, category="unknown", source="", composition=Composition())
+        unread = unread_food(name)
         if bench.tree.unread & {at, (*at, "food")}:
             return unread  # what it is may stand in what could not be read
         place = bench.tree.place(*at, "food") if form.food else bench.tree.place(*at, key=True)

@@ -26,3 +26,21 @@ def cut_mm(prep: str) -> float | None:
     if found := _LENGTH.search(prep):
         return float(found.group(1)) * _TO_MM[found.group(2).casefold()[:2]]
     return next((mm for words, mm in _NAMED_MM if re.search(words, prep, re.IGNORECASE)), None)
+
+
+# Cuts that are no cubes, in all three directions; the same source as above.
+_THREE_WAYS = ((r"julienne", "3 × 3 × 40 mm"), (r"b[aâ]tonnets?", "6 × 6 × 55 mm"))
+
+
+def cut_size(prep: str) -> str:
+    """The size as it stands on a label: as written, else that of the cut's name in every direction, else nothing.
+
+    >>> cut_size("dice, 15 mm"), cut_size("brunoise"), cut_size("julienne"), cut_size("julienne, 2 mm"), cut_size("picked")
+    ('15 mm', '3 mm', '3 × 3 × 40 mm', '2 mm', '')
+    """
+    if not _LENGTH.search(prep):
+        for words, size in _THREE_WAYS:
+            if re.search(words, prep, re.IGNORECASE):
+                return size
+    mm = cut_mm(prep)
+    return "" if mm is None else f"{mm:g} mm"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from scriptkit.measure.amounts import Amount
+from scriptkit.measure.amounts import Amount, Cups, Kind
 from scriptkit.pantry.food import Food
 from scriptkit.problems import Place
 
@@ -27,10 +27,10 @@ class Ingredient:
     """What it is sold in."""
     dish: Dish | None = None
     """The dish that it is a part of; its food then only names it."""
-    lost_share: float = 0.0
-    """What of it stays in the pan or is strained out, 0 to 1, and so is eaten by nobody."""
-    strained: bool = False
-    """Whether some of it is strained out: what it leaves in the dish then is not counted."""
+    left_share: float = 0.0
+    """What of it stays in the pan, 0 to 1."""
+    strained_share: float = 0.0
+    """What of it is strained out or thrown away, 0 to 1; what that leaves in the dish is not counted."""
     weighed_as: str = ""
     """The household measure in the source's words that made grams of it; empty where it was weighed."""
     readable: bool = True
@@ -40,6 +40,21 @@ class Ingredient:
     def name(self) -> str:
         """As the cook calls it."""
         return self.key.replace("_", " ")
+
+    @property
+    def lost_share(self) -> float:
+        """What of it is eaten by nobody, 0 to 1."""
+        return min(self.left_share + self.strained_share, 1.0)
+
+    @property
+    def bought_whole(self) -> bool:
+        """Whether its amount is as bought, with what is trimmed off it."""
+        return (
+            self.amount is not None
+            and self.amount.kind is Kind.MASS
+            and self.as_bought_g != self.grams
+            and (self.as_bought_g is not None and abs(self.amount.grams - self.as_bought_g) < 1e-6)
+        )
 
     @property
     def state(self) -> str:
@@ -161,6 +176,8 @@ class Film:
     card_gb: float | None = None
     bitrate_mbit: float | None = None
     daylight_ms: int | None = None
+    beauty_within_ms: int = 6 * 60_000
+    """How soon after plating its beauty shot begins (common practice: a few minutes; no source)."""
     hood: bool = False
     frame_rate: str = "25"
 
@@ -174,6 +191,8 @@ class Dish:
     """A short name for the overlay; the name where the file gives none."""
     file: str
     promise: str
+    goodbye: str
+    """What is said over it finished; ``{macros}`` stands for its figures."""
     servings: float
     serving_g: float
     serving_stated: bool
@@ -193,6 +212,8 @@ class Dish:
     kitchen: Kitchen
     film: Film
     place: Place
+    cups: Cups = Cups.US
+    """The cups and spoons that the file means."""
     steps_readable: bool = True
     """False where a part of the steps could not be read: what seems never used may stand there."""
 
@@ -242,6 +263,7 @@ class Meal:
     name: str
     file: str
     promise: str
+    goodbye: str
     plates: int
     portions: tuple[Portion, ...]
     extras: tuple[Extra, ...]

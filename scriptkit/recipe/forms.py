@@ -93,7 +93,9 @@ class ShotForm(Form):
 
     of: Names = Field(default_factory=list, description="The ingredients whose addition it shows.")
     picture: Line = Field("", description="What is seen, where the step's words do not say it.")
-    kind: Line = Field("", description="overhead, hands and pans, close-up, insert, pour, sizzle, steam, texture test, …")
+    kind: Line = Field(
+        "", description="overhead, hands and pans, close-up, insert, pour, sizzle, steam, texture test, …"
+    )
     size: Literal["", "WS", "MS", "MCU", "CU", "ECU", "OH"] = Field(
         "", description="WS wide, MS medium, MCU medium close-up, CU close-up, ECU extreme close-up, OH overhead."
     )
@@ -209,9 +211,16 @@ class FilmForm(Form):
     handles: DurationText = Field("4 s", description="Recorded before and after each shot.")
     takes: Annotated[FiniteFloat, Field(ge=1, le=20)] = Field(2, description="Takes of a repeatable shot, on average.")
     battery: DurationText | None = Field(None, description="What the camera's charged batteries last in all.")
-    card_gb: Annotated[FiniteFloat, Field(gt=0, le=100_000)] | None = Field(None, description="Space on the cards, in GB.")
-    bitrate_mbit: Annotated[FiniteFloat, Field(gt=0, le=10_000)] | None = Field(None, description="Mb/s of the recording.")
+    card_gb: Annotated[FiniteFloat, Field(gt=0, le=100_000)] | None = Field(
+        None, description="Space on the cards, in GB."
+    )
+    bitrate_mbit: Annotated[FiniteFloat, Field(gt=0, le=10_000)] | None = Field(
+        None, description="Mb/s of the recording."
+    )
     daylight: DurationText | None = Field(None, description="How long the window's light lasts.")
+    beauty_within: DurationText = Field(
+        "6 min", description="How soon after plating the beauty shot of the dish begins."
+    )
     hood: bool = Field(False, description="A hood hangs over the hob: no overhead rig there.")
     frame_rate: Literal["23.976", "24", "25", "29.97", "29.97 drop", "30", "50", "59.94", "60"] = "25"
 
@@ -224,6 +233,9 @@ class DishForm(Form):
         "", description="A short name for the overlay, where the name fills a line.", examples=["bisque"]
     )
     promise: Prose = Field("", description="What the opening says that the viewer will have at the end.")
+    goodbye: Prose = Field(
+        "{macros}", description="What is said over the finished dish; `{macros}` becomes its figures, as on the card."
+    )
     servings: Servings = Field(description="How many it serves.", examples=["4"])
     serving: AmountText | None = Field(
         None, description="A serving's weight, or its volume where cooked_volume is given."
@@ -266,13 +278,15 @@ class PortionForm(Form):
     )
     raw: WeightText | None = Field(None, description="Instead of a portion: the raw weight of the one piece.")
     cooked_share: Annotated[FiniteFloat, Field(ge=0.2, le=2)] | None = Field(
-        None, description="What of the raw piece is left cooked; left out: as the batch, or the published yield."
+        None, description="What of the raw piece is left cooked; left out: as of the batch."
     )
     step: WeightText | None = Field(None, description="The steps that it can be served in; left out: 10 g.")
     least: WeightText | None = Field(None, description="The smallest portion that makes sense.")
     most: WeightText | None = Field(None, description="The largest portion that makes sense.")
     poured_over: dict[Name, Ingredient] = Field(
-        default_factory=dict, max_length=20, description="Drippings or sauce poured over this portion, for one plate."
+        default_factory=dict,
+        max_length=20,
+        description="Drippings or sauce poured over this portion, for one plate; what the dish lists goes by its name there.",
     )
 
 
@@ -295,6 +309,7 @@ class MealForm(Form):
 
     meal: Name = Field(description="Its name.")
     promise: Prose = ""
+    goodbye: Prose = Field("{macros}", description="What is said over the whole plate, with its `{macros}`.")
     plates: Count = Field(1, description="How many plates are served.")
     dishes: list[PortionForm] = Field(min_length=1, max_length=30)
     at_most: dict[MacroName, Figure] = Field(default_factory=dict, description="Limits of one plate.")

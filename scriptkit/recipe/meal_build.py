@@ -2,39 +2,49 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 
-from scriptkit.measure.amounts import Amount, Kind, format_grams
+from scriptkit.measure.amounts import Kind, format_grams
 from scriptkit.pantry.lookup import Pantry
 from scriptkit.problems import Problem, error, warning
 from scriptkit.recipe.bench import Bench
-from scriptkit.recipe.build import ingredient
-from scriptkit.recipe.cooked import published_yield
+from scriptkit.recipe.build import SERVINGS, ingredient
+from scriptkit.recipe.cooked import the_piece, with_yield
 from scriptkit.recipe.dish import Dish, Extra, Limit, Meal, Portion
 from scriptkit.recipe.forms import IngredientForm, MealForm, OnlyMealForm, PortionForm
 from scriptkit.recipe.settings import film, kitchen
 from scriptkit.recipe.yamltree import Path, Tree
 
-_SERVINGS = re.compile(r"\bservings?\s*$", re.IGNORECASE)
+POURED_TOO_MUCH = 1.05
+"""More of what was left in the pan than so many times it is poured over: a scale is finer (common practice, no source)."""
 
 
-def meal(form: MealForm, tree: Tree, dishes: Sequence[Dish | None], pantry: Pantry) -> tuple[Meal, list[Problem]]:
-    """The meal of the dishes that could be read, and every problem on the way."""
+def meal(
+    form: MealForm,
+    tree: Tree,
+    dishes: Sequence[Dish | None],
+    pantry: Pantry,
+    parts: Mapping[Path, Dish | None] | None = None,
+) -> tuple[Meal, list[Problem]]:
+    """The meal of the dishes that could be read, and every problem on the way. ``parts`` are the dishes that are poured over
+    or stand at the table, by the path of their ingredient."""
     bench = Bench(tree)
     portions: list[Portion] = []
-    extras = list(_extras(bench, form.at_table, ("at_table",), pantry, "at the table"))
-    for number, (written, one) in enumerate(zip(form.dishes, dishes, strict=True)):
+    extras = list(_extras(bench, form.at_table, ("at_table",), pantry, "at the table", parts or {}))
+    for number, (written, one) in enumerate(zip(form.dishes, _with_yields(bench, form, dishes), strict=True)):
         at: Path = ("dishes", number)
-        extras += _extras(bench, written.poured_over, (*at, "poured_over"), pantry, "poured over")
+        poured = _extras(bench, written.poured_over, (*at, "poured_over"), pantry, "poured over", parts or {}, one)
+        extras += poured
         if one is not None and (portion := _portion_of(bench, written, one, at)) is not None:
             portions.append(portion)
-            _within_batch(bench, portion)
+            _poured_back(bench, list(poured), one, form.plates)
+    _within_batches(bench, portions, form.plates)
     complete = len(portions) == len(form.dishes) and all(i.readable for p in portions for i in p.dish.ingredients)
     return Meal(
         name=form.meal,
         file=tree.file,
         promise=form.promise,
+        goodbye=form.goodbye,
         plates=form.plates,
         portions=tuple(portions),
         extras=tuple(extras),
@@ -53,9 +63,65 @@ def _limits(form: MealForm | OnlyMealForm, tree: Tree, at: Path) -> Iterator[Lim
             yield Limit(macro=macro, bound=bound, figure=figure, place=tree.place(*at, bound, macro))
 
 
-def _extras(bench: Bench, forms: Mapping[str, IngredientForm], at: Path, pantry: Pantry, how: str) -> Iterator[Extra]:
+def _extras(
+    bench: Bench,
+    forms: Mapping[str, IngredientForm],
+    at: Path,
+    pantry: Pantry,
+    how: str,
+    parts: Mapping[Path, Dish | None],
+    of: Dish | None = None,
+) -> list[Extra]:
+    """What else lies on one plate; an ingredient of the dish, or what is left in its pan, goes by its name there."""
+    own = {i.key: i for i in (*of.ingredients, *of.taken_out)} if of is not None else {}
+    extras = []
     for key, form in forms.items():
-        yield Extra(ingredient=ingredient(bench, (*at, key), form, pantry, servings=1.0), how=how)
+        path: Path = (*at, key)
+        known = own.get(key) if form.food is None and form.dish is None else None
+        found = ingredient(bench, path, form, pantry, 1.0, {key: parts.get(path)}, known)
+        for name in ("left_in_pan", "strained_out"):
+            if getattr(form, name) is not None:
+                bench.problems.append(
+                    error(bench.tree.place(*path, name, key=True), "left-in-pan", f"`{name}:` says nothing of what is on the plate",
+                          "write the amount that is eaten")
+                )  # fmt: skip
+        extras.append(Extra(ingredient=found, how=how))
+    return extras
+
+
+def _poured_back(bench: Bench, poured: Sequence[Extra], of: Dish, plates: int) -> None:
+    """More poured over than the pan holds."""
+    left = {i.key: i.grams for i in of.taken_out if i.grams}
+    left |= {i.key: i.grams * i.left_share for i in of.ingredients if i.grams and i.left_share}
+    for extra in poured:
+        one = extra.ingredient
+        if one.key in left and one.grams and one.grams * plates > left[one.key] * POURED_TOO_MUCH:
+            each = f"{format_grams(one.grams)} a plate for {plates} plates" if plates > 1 else format_grams(one.grams)
+            bench.problems.append(
+                warning(one.place, "poured-over", f"{each}: more {one.name} than the {format_grams(left[one.key])} left in the pan of {of.name}",
+                        f"{format_grams(left[one.key] / plates)} a plate is all of it")
+            )  # fmt: skip
+
+
+def _with_yields(bench: Bench, form: MealForm, dishes: Sequence[Dish | None]) -> list[Dish | None]:
+    """Dishes that nobody weighed, with the yield that the meal gives for the piece that is the dish."""
+    found = list(dishes)
+    given: dict[str, float] = {}
+    for number, (written, one) in enumerate(zip(form.dishes, dishes, strict=True)):
+        if one is None or written.cooked_share is None or not one.cooked_estimated:
+            continue
+        if given.setdefault(one.file, written.cooked_share) != written.cooked_share:
+            bench.problems.append(
+                error(bench.tree.place("dishes", number, "cooked_share"), "cooked-share",
+                      f"{one.name} has another cooked share above: {given[one.file]:g}", "one pan has one yield: write it once")
+            )  # fmt: skip
+    weighed: dict[str, Dish] = {}  # one for each file: a dish served twice stays one dish
+    for number, one in enumerate(dishes):
+        if one is not None and one.file in given and (piece := the_piece(one)) is not None:
+            if one.file not in weighed:
+                weighed[one.file] = with_yield(one, piece, given[one.file])
+            found[number] = weighed[one.file]
+    return found
 
 
 def _portion_of(bench: Bench, form: PortionForm, of: Dish, at: Path) -> Portion | None:
@@ -63,6 +129,7 @@ def _portion_of(bench: Bench, form: PortionForm, of: Dish, at: Path) -> Portion 
         grams, words = _piece(bench, form, of, at), f"{form.raw} raw"
     else:
         grams, words = portion_grams(bench, form.portion, of, (*at, "portion")), form.portion
+    _one_portion(bench, form, at)
     if grams is None:
         return None
     return Portion(
@@ -76,61 +143,85 @@ def _portion_of(bench: Bench, form: PortionForm, of: Dish, at: Path) -> Portion 
     )
 
 
+def _one_portion(bench: Bench, form: PortionForm, at: Path) -> None:
+    """`portion:` and `raw:` are two ways of saying one thing, and `cooked_share:` belongs to the second."""
+    if form.raw is not None and (*at, "portion") in bench.tree.values:
+        place = bench.tree.place(*at, "portion", key=True)
+        bench.problems.append(error(place, "portion", "`portion:` stands beside `raw:`", "keep the one that you weigh"))
+    if form.raw is None and form.cooked_share is not None:
+        place = bench.tree.place(*at, "cooked_share", key=True)
+        bench.problems.append(
+            error(place, "portion", "`cooked_share:` says nothing without `raw:`", "write the raw weight of the piece")
+        )
+
+
 def _piece(bench: Bench, form: PortionForm, of: Dish, at: Path) -> float | None:
-    """One raw piece as it is served: by its own yield, else as the measured batch, else by the published yield."""
+    """Grams as served of one raw piece with its share of everything else in the pan."""
     raw = bench.grams(form.raw, *at, "raw")
     if raw is None:
         return None
-    weighed = [i for i in of.ingredients if i.grams]
-    went_in = sum(i.grams or 0.0 for i in weighed)
-    if form.cooked_share is not None:
-        return raw * form.cooked_share
-    if not of.cooked_estimated and went_in:
-        return raw * of.cooked_g / went_in
-    heaviest = max(weighed, key=lambda i: i.grams or 0.0, default=None)
-    found = published_yield(heaviest, of.steps) if heaviest else None
-    if found is None:
-        bench.problems.append(
-            error(bench.tree.place(*at, "raw"), "portion", f"what {form.raw} of {of.name} weighs cooked is not known",
-                  "weigh it and write `cooked_share: 0.75`, or the dish's `cooked_weight:`")
-        )  # fmt: skip
+    piece = the_piece(of)
+    if piece is None:
+        _unknown(bench, (*at, "raw"), form.raw or "", of, "write the portion in grams or servings")
         return None
-    return raw * found.share
+    if form.cooked_share is not None and not of.cooked_estimated:
+        return raw * form.cooked_share
+    whole = piece.as_bought_g if piece.bought_whole else piece.grams
+    return of.cooked_g * raw / whole if whole else None
 
 
-def _within_batch(bench: Bench, portion: Portion) -> None:
-    if portion.grams > portion.dish.cooked_g * 1.1 and all(i.readable for i in portion.dish.ingredients):
-        bench.problems.append(
-            warning(portion.place, "portion",
-                    f"one plate takes {format_grams(portion.grams)} of {portion.dish.name}, the batch is {format_grams(portion.dish.cooked_g)}",
-                    "check the unit, or cook more of it")
-        )  # fmt: skip
+def _within_batches(bench: Bench, portions: Sequence[Portion], plates: int) -> None:
+    """Plates that take more of a dish than there is."""
+    for first in portions:
+        same = [p for p in portions if p.dish is first.dish]
+        if same[0] is not first or not all(i.readable for i in first.dish.ingredients):
+            continue
+        grams = sum(p.grams for p in same) * plates
+        if grams > first.dish.cooked_g * 1.1:
+            takes = "one plate takes" if plates == 1 else f"{plates} plates take"
+            bench.problems.append(
+                warning(first.place, "portion",
+                        f"{takes} {format_grams(grams)} of {first.dish.name}, the batch is {format_grams(first.dish.cooked_g)}",
+                        "check the unit, or cook more of it")
+            )  # fmt: skip
 
 
 def portion_grams(bench: Bench, words: str, of: Dish, at: Path) -> float | None:
-    """Grams of ``1/2 serving``, ``250 g`` or ``1 cup`` of the dish; None where they cannot be told, which is then a problem."""
-    if _SERVINGS.search(words):
-        amount = bench.amount(_SERVINGS.sub("", words) or "1", *at)
-        return None if amount is None else float(amount.value) * of.serving_g
-    amount = bench.amount(words, *at)
-    if amount is None or amount.kind is Kind.MASS:
-        return None if amount is None else amount.grams
-    return _measured(bench, amount, words, of, at)
+    """Grams of ``1/2 serving``, ``250 g`` or ``1 cup`` of the dish, by the dish's own cups; None where they cannot be told,
+    which is then a problem."""
+    local = Bench(bench.tree, of.cups)
+    grams = _grams_of(local, words, of, at)
+    bench.problems += local.problems
+    return grams
 
 
-def _measured(bench: Bench, amount: Amount, words: str, of: Dish, at: Path) -> float | None:
-    if amount.kind is Kind.VOLUME and of.cooked_ml:
-        return amount.millilitres * of.cooked_g / of.cooked_ml
-    hint = f"write grams or servings, or `cooked_volume:` in {of.file}"
-    if amount.kind is not Kind.VOLUME:
-        hint = "write grams or servings, such as 180 g or 1/2 serving"
+def _grams_of(bench: Bench, words: str, of: Dish, at: Path) -> float | None:
+    servings = SERVINGS.search(words)
+    amount = bench.amount(SERVINGS.sub("", words) or "1" if servings else words, *at)
+    if amount is None:
+        return None
+    hint = "write grams or servings, such as 180 g or 1/2 serving"
+    if not of.cooked_g and all(i.readable for i in of.ingredients):
+        hint = f"weigh the batch, and write the amounts of what is in it, in {of.file}"
+    elif servings and amount.unit == "piece":
+        return float(amount.value) * of.serving_g
+    elif amount.kind is Kind.MASS:
+        return amount.grams
+    elif amount.kind is Kind.VOLUME:
+        if of.cooked_ml:
+            return amount.millilitres * of.cooked_g / of.cooked_ml
+        hint = f"write grams or servings, or `cooked_volume:` in {of.file}"
+    _unknown(bench, at, words, of, hint)
+    return None
+
+
+def _unknown(bench: Bench, at: Path, words: str, of: Dish, hint: str) -> None:
     bench.problems.append(
         error(bench.tree.place(*at), "portion", f"what “{words}” of {of.name} weighs is not known", hint)
     )
-    return None
 
 
 def portion_of(words: str, of: Dish, named_in: str) -> tuple[float | None, list[Problem]]:
     """Grams of a portion named outside a file (``250 g``, ``1/2 serving``), with what was wrong with it."""
-    bench = Bench(Tree(named_in))
+    bench = Bench(Tree(named_in), of.cups)
     return portion_grams(bench, words, of, ()), bench.problems

@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import NoReturn
 
@@ -16,8 +16,10 @@ from scriptkit.problems import CannotDo, Place, Problem, Severity, error, in_ord
 from scriptkit.recipe import build, meal_build
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.formcheck import fit_form
-from scriptkit.recipe.forms import DishForm, MealForm, PantryForm
+from scriptkit.recipe.forms import DishForm, IngredientForm, MealForm, PantryForm
 from scriptkit.recipe.own_foods import own_foods
+from scriptkit.recipe.parts import MOST_DEEP, MOST_PARTS, dishes_in
+from scriptkit.recipe.yamltree import Path as YamlPath
 from scriptkit.recipe.yamltree import Tree, lines_of, parse_tree
 
 LARGEST_FILE = 1_000_000
@@ -168,28 +170,46 @@ class _Desk:
             for key, one in form.ingredients.items()
             if one.dish is not None
         }
+        self._bound(tree, parts)
         dish, problems = build.dish(form, tree, Pantry([*self._pantry_beside(tree.file), *own]), parts)
         self.problems += problems
         return dish
 
-    def _part(self, tree: Tree, at: tuple[str, ...], name: str) -> Dish | None:
+    def _bound(self, tree: Tree, parts: Mapping[str, Dish | None]) -> None:
+        """Refuse a dish that is made of more dishes than anyone cooks."""
+        count = 1
+        for key, part in parts.items():
+            count += dishes_in(part) if part is not None else 0
+            if count > MOST_PARTS:
+                place = tree.place("ingredients", key, "dish")
+                hint = "write what is cooked at once as one dish"
+                self.refuse(error(place, "too-large", f"more than {MOST_PARTS} dishes in one", hint))
+
+    def _part(self, tree: Tree, at: YamlPath, name: str) -> Dish | None:
         """A dish that is an ingredient of the one in the tree."""
         path = str(Path(tree.file).parent / name)
         place = tree.place(*at)
         self._open.append(_same_file(tree.file))
         try:
             if _same_file(path) in self._open:
-                self.problems.append(
-                    error(
-                        place, "circle", f"{name} is made of itself", "a dish cannot be an ingredient of its own parts"
-                    )
-                )
+                hint = "a dish cannot be an ingredient of its own parts"
+                self.problems.append(error(place, "circle", f"{name} is made of itself", hint))
                 return None
-            if path not in self._dishes:
-                self._dishes[path] = self._named_dish(path, place)
-            return self._dishes[path]
+            if len(self._open) > MOST_DEEP:
+                hint = "write what is cooked at once as one dish"
+                message = f"{name} is the {len(self._open)}th dish inside another"
+                self.problems.append(error(place, "too-deep", message, hint))
+                return None
+            return self._dish_at(path, place)
         finally:
             self._open.pop()
+
+    def _dish_at(self, path: str, named_at: Place) -> Dish | None:
+        """The dish of the file; one that is named twice, however it is written, is one dish."""
+        same = _same_file(path)
+        if same not in self._dishes:
+            self._dishes[same] = self._named_dish(path, named_at)
+        return self._dishes[same]
 
     def _pantry_beside(self, file: str) -> list[Food]:
         path = Path(file).parent / PANTRY_FILE
@@ -212,11 +232,16 @@ class _Desk:
         dishes: list[Dish | None] = []
         for number, portion in enumerate(form.dishes):
             place = tree.place("dishes", number, "dish")
-            path = str(Path(tree.file).parent / portion.dish)
-            if path not in self._dishes:  # a dish named twice is one dish
-                self._dishes[path] = self._named_dish(path, place)
-            dishes.append(self._dishes[path])
-        meal, problems = meal_build.meal(form, tree, dishes, Pantry(self._pantry_beside(tree.file)))
+            dishes.append(self._dish_at(str(Path(tree.file).parent / portion.dish), place))
+        beside: list[tuple[YamlPath, Mapping[str, IngredientForm]]] = [(("at_table",), form.at_table)]
+        beside += [(("dishes", n, "poured_over"), portion.poured_over) for n, portion in enumerate(form.dishes)]
+        parts = {
+            (*at, key): self._part(tree, (*at, key, "dish"), one.dish)
+            for at, forms in beside
+            for key, one in forms.items()
+            if one.dish is not None
+        }
+        meal, problems = meal_build.meal(form, tree, dishes, Pantry(self._pantry_beside(tree.file)), parts)
         self.problems += problems
         return meal
 

@@ -56,6 +56,7 @@ def film(bench: Bench, form: FilmForm) -> Film:
         card_gb=form.card_gb,
         bitrate_mbit=form.bitrate_mbit,
         daylight_ms=bench.duration(form.daylight, "film", "daylight"),
+        beauty_within_ms=ms("beauty_within", usual.beauty_within_ms),
         hood=form.hood,
         frame_rate=form.frame_rate,
     )

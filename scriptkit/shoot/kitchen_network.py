@@ -10,14 +10,16 @@ from dataclasses import dataclass, field
 
 from scriptkit.recipe.dish import Dish, Kitchen, Step
 from scriptkit.recipe.methods import HOT
-from scriptkit.shoot.sequencing import Hold, Network
+from scriptkit.shoot.network import Hold, Network
 
 TICK_MS = 30_000
 """The schedule counts in half minutes; what lasts longer by a part of one gets the whole."""
 HOT_SLACK_MS = 2 * 60_000
 """How much longer than its time food may stay on the heat before the next step (common practice, editable: `wait_at_most`)."""
-REST_SLACK_MS = 5 * 60_000
-"""How much longer than its time a rest may last: meat rest is the planned slack (common practice)."""
+SLACK_MS = {"braise": 10 * 60_000, "simmer": 10 * 60_000, "rest": 5 * 60_000}
+"""The same after what forgives more: a pot that simmers, and a rest, which is the planned slack (common practice)."""
+OFF_SLACK_MS = 5 * 60_000
+"""How long hot food off the heat may wait for the next step before it is cold (common practice)."""
 UNSTATED_MS = 60_000
 """Hands time of a step that states none."""
 
@@ -33,6 +35,8 @@ class Draft:
     number: dict[tuple[str, int], int] = field(default_factory=dict)
     emptied: dict[int, Hold] = field(default_factory=dict)
     """The last activity that uses a vessel, and how long the vessel is taken then."""
+    burner_of: dict[int, Hold] = field(default_factory=dict)
+    """The activity on the heat, and how long its burner is taken."""
     extra: int = 0
     """The next free activity after the steps; in the end, the serving."""
 
@@ -68,10 +72,10 @@ def draft_of(dishes: Sequence[Dish], kitchen: Kitchen) -> Draft:
             draft.steps.append((dish, step))
             draft.number[(dish.file, step.number)] = len(draft.steps)
     draft.extra = len(draft.steps) + 1
+    _ovens(draft, dishes, kitchen)
     for dish in dishes:
         _order(draft, dish, kitchen)
-        _vessels(draft, dish, kitchen)
-    _ovens(draft, dishes, kitchen)
+        _vessels(draft, dish, kitchen, draft.extra)
     for (_, step), at in zip(draft.steps, range(1, len(draft.steps) + 1), strict=True):
         hands = ticks(hands_ms(step, kitchen))
         if hands:
@@ -85,7 +89,7 @@ def draft_of(dishes: Sequence[Dish], kitchen: Kitchen) -> Draft:
 
 def _order(draft: Draft, dish: Dish, kitchen: Kitchen) -> None:
     """What waits for what: a step for those it names in `after`; else prep for nothing, a cook step for the cook step
-    before it and for the prep of what goes in at it."""
+    before it; and a cook step for the prep of what goes in at it."""
     cook = [s for s in dish.steps if s.stage != "prep"]
     by_id = {s.id: s for s in dish.steps}
     at = {s.number: draft.number[(dish.file, s.number)] for s in dish.steps}
@@ -100,6 +104,8 @@ def _order(draft: Draft, dish: Dish, kitchen: Kitchen) -> None:
     for before, step in waits:
         follow(before, step)
         slack = slack_ms(before, hot=before.number in hot)
+        if slack is not None and before.wait_at_most_ms is None and plated(step) and not plated(before):
+            slack = max(slack, dish.keeps_ms or 0)
         if slack is not None:  # what is hot does not wait for long, nor does what rests
             draft.at_most(at[before.number], at[step.number], length[before.number] + ticks(slack))
     for prep in (s for s in dish.steps if s.stage == "prep"):
@@ -107,6 +113,9 @@ def _order(draft: Draft, dish: Dish, kitchen: Kitchen) -> None:
         users = [s for s in cook if used & {a.ingredient.key for a in s.additions} | used & {i.key for i in s.uses}]
         for later in users[:1] or cook[:1]:
             follow(prep, later)
+            if prep.wait_at_most_ms is not None:
+                slack = slack_ms(prep, hot=False) or 0
+                draft.at_most(at[prep.number], at[later.number], length[prep.number] + ticks(slack))
         for other in (s for s in dish.steps if s.stage == "prep" and s.number > prep.number):
             if used & ({i.key for i in other.uses} | {a.ingredient.key for a in other.additions}):
                 follow(prep, other)
@@ -130,8 +139,27 @@ def slack_ms(step: Step, *, hot: bool) -> int | None:
     if step.wait_at_most_ms is not None:
         return max(step.wait_at_most_ms - (step.wait_ms or 0), 0)
     if step.method == "rest":
-        return REST_SLACK_MS
-    return HOT_SLACK_MS if hot else None
+        return SLACK_MS["rest"]
+    if not hot:
+        return None
+    on_heat = step.method in HOT or on_burner(step) or in_oven(step)
+    return SLACK_MS.get(step.method, HOT_SLACK_MS if on_heat else OFF_SLACK_MS)
+
+
+_PLATES = re.compile(r"\b(?:plates?|platters?|bowls)\b", re.IGNORECASE)
+
+
+def plated(step: Step) -> bool:
+    """Whether the step puts the dish on plates."""
+    return step.stage != "prep" and (step.method == "plate" or bool(_PLATES.search(step.vessel)))
+
+
+def lands_ms(dish: Dish, step: Step, kitchen: Kitchen) -> int:
+    """How long before the serving the dish's last step may end. `keeps:` is of the dish in its pot: plated it stands no
+    longer than the kitchen's landing."""
+    if dish.keeps_ms is None:
+        return kitchen.landing_ms
+    return min(dish.keeps_ms, kitchen.landing_ms) if plated(step) else dish.keeps_ms
 
 
 def _landing(draft: Draft, dish: Dish, kitchen: Kitchen, serving: int) -> None:
@@ -144,8 +172,7 @@ def _landing(draft: Draft, dish: Dish, kitchen: Kitchen, serving: int) -> None:
         length = length_of(step, kitchen)
         draft.at_least(at, serving, length)
         if step.stage != "prep" and step.id not in waited_for and step.number not in followed:
-            keeps = dish.keeps_ms if dish.keeps_ms is not None else kitchen.landing_ms
-            draft.at_most(at, serving, length + ticks(keeps))
+            draft.at_most(at, serving, length + ticks(lands_ms(dish, step, kitchen)))
 
 
 def on_burner(step: Step) -> bool:
@@ -158,34 +185,58 @@ def in_oven(step: Step) -> bool:
     return "oven" in step.heat.casefold() and step.stage != "prep"
 
 
-def _vessels(draft: Draft, dish: Dish, kitchen: Kitchen) -> None:
-    """A vessel is taken from its first use until it is emptied: until the next step that uses another one begins, or
-    its last step ends. The burner under it is taken with it while it stands on the heat."""
-    cook = [s for s in dish.steps if s.stage != "prep" and s.vessel]
+def _vessels(draft: Draft, dish: Dish, kitchen: Kitchen, serving: int) -> None:
+    """A vessel is taken from its first use until it is emptied: until the step that goes on with another one begins; or,
+    where none does, until the serving. The burner under it is taken with it while it stands on the heat. Plates, and what
+    stands in a bowl before the cooking, take nothing beyond their own step."""
     runs: list[list[Step]] = []
-    for step in cook:
+    for step in (s for s in dish.steps if s.vessel and s.stage != "prep"):
         if runs and runs[-1][-1].vessel.casefold() == step.vessel.casefold():
+            before = runs[-1][-1]  # in one vessel, the file's order
+            at_before = draft.number[(dish.file, before.number)]
+            draft.at_least(at_before, draft.number[(dish.file, step.number)], length_of(before, kitchen))
             runs[-1].append(step)
         else:
             runs.append([step])
-    for n, run in enumerate(runs):
-        follower = runs[n + 1][0] if n + 1 < len(runs) else None
+    runs += [[s] for s in dish.steps if s.stage == "prep" and on_burner(s)]
+    for run in runs:
         at = [draft.number[(dish.file, s.number)] for s in run]
-        if follower is not None and not follower.after:
-            until, length = draft.number[(dish.file, follower.number)], 0
-        else:
+        emptier = None if run[-1].stage == "prep" else _goes_on(dish, run[-1])
+        if emptier is not None:
+            until, length = draft.number[(dish.file, emptier.number)], 0
+        elif run[-1].stage == "prep" or plated(run[-1]):
             until, length = at[-1], length_of(run[-1], kitchen)
+        else:
+            until, length = serving, 0
         taken = Hold(resource=f"vessel {run[0].vessel.casefold()}", first=at[0], last=until, length=length)
         draft.holds.append(taken)
         draft.emptied[at[-1]] = taken
-        heated = [number for number, s in zip(at, run, strict=True) if on_burner(s)]
-        if heated and heated[-1] == at[-1]:  # it stays on the heat until it is emptied
-            draft.holds.append(Hold(resource="burner", first=heated[0], last=until, length=length))
-        elif heated:
-            last = run[at.index(heated[-1])]
-            draft.holds.append(
-                Hold(resource="burner", first=heated[0], last=heated[-1], length=length_of(last, kitchen))
-            )
+        heated = [n for n, s in enumerate(run) if on_burner(s)]
+        if not heated:
+            continue
+        if heated[-1] == len(run) - 1:  # it stays on the heat until it is emptied
+            burner = Hold(resource="burner", first=at[heated[0]], last=until, length=length)
+        else:
+            last = heated[-1]
+            burner = Hold(resource="burner", first=at[heated[0]], last=at[last], length=length_of(run[last], kitchen))
+        draft.holds.append(burner)
+        draft.burner_of |= {at[n]: burner for n in heated}
+
+
+def _goes_on(dish: Dish, last: Step) -> Step | None:
+    """The step that takes the food out of the vessel in which ``last`` left it: of those that follow, the first in the file
+    that names a vessel or plates the dish."""
+    cook = [s for s in dish.steps if s.stage != "prep"]
+    implied = {(before.number, s.number) for before, s in itertools.pairwise(cook) if not s.after}
+    open_ends, seen, found = [last], {last.number}, list[Step]()
+    while open_ends:
+        before = open_ends.pop()
+        for step in cook:
+            if step.number in seen or not (before.id in step.after or (before.number, step.number) in implied):
+                continue
+            seen.add(step.number)
+            (found if step.vessel or plated(step) else open_ends).append(step)
+    return min(found, key=lambda s: s.number, default=None)
 
 
 def length_of(step: Step, kitchen: Kitchen) -> int:
@@ -203,32 +254,41 @@ def oven_setting(step: Step) -> str:
 
 
 def _ovens(draft: Draft, dishes: Sequence[Dish], kitchen: Kitchen) -> None:
-    """Oven steps with the pre-heating before each dish's first; dishes at different settings exclude one another."""
-    holds: list[tuple[str, int, int, int]] = []
+    """Stretches in the oven, each with its pre-heating. Where there are fewer ovens than settings, those at different ones
+    exclude one another."""
+    stretches: list[tuple[str, int, int, int]] = []
     preheat = ticks(kitchen.preheat_ms)
     for dish in dishes:
-        steps = [s for s in dish.steps if in_oven(s)]
-        for n, step in enumerate(steps):
-            at = draft.number[(dish.file, step.number)]
-            first = at
-            if n == 0 and preheat:
+        for run in _oven_runs(dish):
+            at = [draft.number[(dish.file, s.number)] for s in run]
+            first = at[0]
+            if preheat:
                 first, draft.extra = draft.extra, draft.extra + 1
-                draft.at_least(first, at, preheat)
-                draft.at_most(first, at, preheat)
+                draft.at_least(first, at[0], preheat)
+                draft.at_most(first, at[0], preheat)
                 for lit in (s for s in dish.steps if s.stage == "prep" and "oven" in s.heat.casefold()):
-                    draft.at_least(draft.number[(dish.file, lit.number)], at, preheat)
-            holds.append((oven_setting(step), first, at, length_of(step, kitchen)))
-    if kitchen.ovens > 1:
-        draft.capacity["oven"] = kitchen.ovens
-        draft.holds += [Hold(resource="oven", first=f, last=at, length=n) for _, f, at, n in holds]
+                    draft.at_least(draft.number[(dish.file, lit.number)], at[0], preheat)
+            stretches.append((oven_setting(run[0]), first, at[-1], length_of(run[-1], kitchen)))
+    if not stretches or len({setting for setting, *_ in stretches}) <= kitchen.ovens:
         return
-    for i, (setting, first, at, length) in enumerate(holds):
-        for j, (other, other_first, other_at, other_length) in enumerate(holds[:i]):
-            if setting != other or kitchen.ovens < 1:
-                name = f"oven {j}-{i}"
-                draft.capacity[name] = kitchen.ovens
-                draft.holds.append(Hold(resource=name, first=first, last=at, length=length))
-                draft.holds.append(Hold(resource=name, first=other_first, last=other_at, length=other_length))
-    if holds and kitchen.ovens < 1:
-        draft.capacity["oven"] = 0
-        draft.holds += [Hold(resource="oven", first=f, last=at, length=n) for _, f, at, n in holds]
+    if kitchen.ovens != 1:
+        draft.capacity["oven"] = kitchen.ovens
+        draft.holds += [Hold(resource="oven", first=f, last=at, length=n) for _, f, at, n in stretches]
+        return
+    pairs = (p for p in itertools.combinations(stretches, 2) if p[0][0] != p[1][0])
+    for number, pair in enumerate(pairs):
+        draft.holds += [Hold(resource=f"oven {number}", first=f, last=at, length=n) for _, f, at, n in pair]
+
+
+def _oven_runs(dish: Dish) -> list[list[Step]]:
+    """Cook steps in the oven, those that follow one another at one setting together."""
+    runs: list[list[Step]] = []
+    before: Step | None = None
+    for step in (s for s in dish.steps if s.stage != "prep"):
+        if in_oven(step):
+            if before is not None and in_oven(before) and oven_setting(before) == oven_setting(step) and not step.after:
+                runs[-1].append(step)
+            else:
+                runs.append([step])
+        before = step
+    return runs

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_duration
 from scriptkit.problems import Problem, error, note
-from scriptkit.recipe.dish import Addition, Dish, Meal, Step
+from scriptkit.recipe.dish import Addition, Dish, Film, Meal, Step, WrittenShot
+from scriptkit.shoot.looks import doneness_of
 
 ADDITION_MS = 3_000
 """Picture of one addition where no screen time is stated: 2 to 4 s are usual (common practice, no source)."""
@@ -79,6 +81,15 @@ def dishes_of(source: Dish | Meal) -> tuple[Dish, ...]:
     return tuple(dish for n, dish in enumerate(source.dishes) if dish not in source.dishes[:n])
 
 
+def film_of(source: Dish | Meal, dish: Dish) -> Film:
+    """How the dish is filmed as a part of ``source``: as the meal says, and where it says nothing, as the dish does."""
+    if not isinstance(source, Meal):
+        return source.film
+    usual = Film()
+    said = {f.name: getattr(source.film, f.name) for f in dataclasses.fields(Film)}
+    return dataclasses.replace(dish.film, **{name: v for name, v in said.items() if v != getattr(usual, name)})
+
+
 def _in_a_row(stretches: Sequence[tuple[str, Dish | None, Step | None, int]]) -> tuple[Segment, ...]:
     segments: list[Segment] = []
     now = 0
@@ -95,8 +106,10 @@ def screen_ms(step: Step) -> int:
     """The step's stated screen time; where none is stated, what its additions and its action usually get."""
     if step.screen_ms is not None:
         return step.screen_ms
+    if shots := written_shots(step):
+        return sum(_usual_ms(s) if s.screen_ms is None else s.screen_ms for s in shots)
     ready = READY_MS if step.method in READY_METHODS and step.additions else 0
-    said = SAID_MS * ((step.wait_ms or 0) >= LONG_WAIT_MS) + SAID_MS * (step.core_c is not None)
+    said = SAID_MS * ((step.wait_ms or 0) >= LONG_WAIT_MS) + SAID_MS * (doneness_of(step) is not None)
     return ready + len(step.additions) * ADDITION_MS + (ACTION_MS if _has_action(step) else 0) + said
 
 
@@ -104,17 +117,20 @@ def ready_ms(segment: Segment) -> int:
     """How long the picture before the first addition is: 0 but for food that goes into very hot fat, and there as much as
     the additions and the action leave."""
     step = segment.step
-    if step is None or step.method not in READY_METHODS or not step.additions:
+    if step is None or step.method not in READY_METHODS or not step.additions or written_shots(step):
         return 0
     room = segment.length_ms - len(step.additions) * ADDITION_MS - ACTION_MS
     return min(READY_MS, room) if room >= SHORTEST_ADDITION_MS else 0
 
 
 def addition_windows(segment: Segment) -> list[tuple[Addition, int, int]]:
-    """When each addition of the segment's step is on screen: one after another from its start, the action last."""
+    """When each addition of the segment's step is on screen: one after another from its start, the action last; where the
+    file writes the step's shots, while the shot that shows it is on."""
     step = segment.step
     if step is None or not step.additions:
         return []
+    if written_shots(step):
+        return _written_windows(segment, step)
     shares = len(step.additions) + (1 if _has_action(step) else 0)
     first = segment.start_ms + ready_ms(segment)
     each = min(LONGEST_ADDITION_MS, (segment.end_ms - first) // shares)
@@ -123,7 +139,63 @@ def addition_windows(segment: Segment) -> list[tuple[Addition, int, int]]:
 
 def _has_action(step: Step) -> bool:
     """Whether anything but the additions themselves is to be seen."""
-    return not step.additions or bool(step.hands_ms or step.wait_ms or step.method)
+    return not step.additions or bool(step.hands_ms or step.wait_ms or step.method or doneness_of(step))
+
+
+# --- shots that the file writes --------------------------------------------------------------------------------------
+
+
+def written_shots(step: Step) -> tuple[WrittenShot, ...]:
+    """The shots that the file asks for; one of no length shows nothing, which is among the problems."""
+    return tuple(s for s in step.shots if s.screen_ms != 0)
+
+
+def shown_in(shot: WrittenShot, step: Step) -> tuple[Addition, ...]:
+    """The step's additions that the shot shows, in the order in which they go in."""
+    names = {spoken(name) for name in shot.of}
+    return tuple(a for a in step.additions if names & {spoken(a.ingredient.key), spoken(a.ingredient.name)})
+
+
+def spoken(name: str) -> str:
+    """A name as it is compared: `olive_oil` and `Olive oil` are one."""
+    return name.replace("_", " ").casefold().strip()
+
+
+def _usual_ms(shot: WrittenShot) -> int:
+    return len(shot.of) * ADDITION_MS or ACTION_MS
+
+
+def shot_windows(segment: Segment) -> list[tuple[WrittenShot, int, int]]:
+    """The written shots of the segment's step end to end, filling it: those that state their length have it, the others
+    share what is left. Where that does not come out, all are stretched or shortened alike (which is among the problems)."""
+    shots = written_shots(segment.step) if segment.step else ()
+    if not shots:
+        return []
+    stated = sum(s.screen_ms or 0 for s in shots)
+    usual = sum(_usual_ms(s) for s in shots if s.screen_ms is None)
+    left = max(segment.length_ms - stated, 0)
+    scale = left / usual if usual and left else 1.0
+    lengths = [_usual_ms(s) * scale if s.screen_ms is None else float(s.screen_ms) for s in shots]
+    whole = sum(lengths)
+    ends = [segment.start_ms + round(segment.length_ms * sum(lengths[: n + 1]) / whole) for n in range(len(shots))]
+    return list(zip(shots, [segment.start_ms, *ends[:-1]], ends, strict=True))
+
+
+def _written_windows(segment: Segment, step: Step) -> list[tuple[Addition, int, int]]:
+    """An addition that no shot shows has the last shot's time, so that its caption is not lost as well."""
+    windows: list[tuple[Addition, int, int]] = []
+    written = shot_windows(segment)
+    for shot, start, end in written:
+        seen = {a.number for a, _, _ in windows}
+        windows += _in_turn([a for a in shown_in(shot, step) if a.number not in seen], start, end)
+    seen = {a.number for a, _, _ in windows}
+    windows += _in_turn([a for a in step.additions if a.number not in seen], *written[-1][1:])
+    return sorted(windows, key=lambda w: w[1:])
+
+
+def _in_turn(additions: Sequence[Addition], start: int, end: int) -> list[tuple[Addition, int, int]]:
+    marks = [start + (end - start) * n // max(len(additions), 1) for n in range(len(additions) + 1)]
+    return list(zip(additions, marks[:-1], marks[1:], strict=True))
 
 
 def plan_problems(source: Dish | Meal) -> list[Problem]:

@@ -6,11 +6,12 @@ import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from scriptkit.problems import Problem, error
+from scriptkit.problems import Problem
 from scriptkit.recipe.dish import Dish, Kitchen, Meal, Step
 from scriptkit.shoot.kitchen_network import TICK_MS, Draft, draft_of, hands_ms, in_oven, length_of, on_burner, ticks
+from scriptkit.shoot.network import Impossible, Timing
 from scriptkit.shoot.plan import dishes_of
-from scriptkit.shoot.sequencing import Impossible, Timing, shortest
+from scriptkit.shoot.why_not import why_not
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,28 +54,31 @@ class CannotSchedule(Exception):
         self.problems = tuple(problems)
 
 
-def schedule_of(source: Dish | Meal, *, most_nodes: int = 4_000) -> Schedule:
+def schedule_of(source: Dish | Meal, *, most_nodes: int = 2_500) -> Schedule:
     """The shortest schedule of the dish or meal in its kitchen, or the best found with its gap.
 
     Raises CannotSchedule where there is none: a circle in what waits for what, or limits that contradict one another.
     """
-    draft = draft_of(dishes_of(source), source.kitchen)
+    circle: tuple[int, ...] = ()
     try:
-        timing = shortest(draft.network, most_nodes=most_nodes)
+        if (found := _found(source, most_nodes)) is not None:
+            return found
     except Impossible as wrong:
-        raise CannotSchedule(_why(wrong, draft, source)) from None
+        circle = wrong.circle
+    raise CannotSchedule(why_not(source, circle))
+
+
+def _found(source: Dish | Meal, most_nodes: int) -> Schedule | None:
+    """None where no schedule was found in so many nodes. Raises Impossible where there is none."""
+    from scriptkit.shoot.sequencing import shortest  # numpy, and only where a schedule is made
+    from scriptkit.shoot.settling import settled
+
+    draft = draft_of(dishes_of(source), source.kitchen)
+    timing = shortest(draft.network, most_nodes=most_nodes)
     if timing is None:
-        raise CannotSchedule(
-            [
-                error(
-                    source.place,
-                    "no-schedule",
-                    "no schedule was found that keeps every limit",
-                    "allow longer waits (`wait_at_most`), another cook or burner, or a wider landing",
-                )
-            ]
-        )
-    return _schedule(source, draft, timing)
+        return None
+    prep = [at for at, (_, step) in enumerate(draft.steps, 1) if step.stage == "prep"]
+    return _schedule(source, draft, replace(timing, starts=settled(draft.network, timing.starts, prep)))
 
 
 def _schedule(source: Dish | Meal, draft: Draft, timing: Timing) -> Schedule:
@@ -84,7 +88,7 @@ def _schedule(source: Dish | Meal, draft: Draft, timing: Timing) -> Schedule:
         start = timing.starts[at]
         spans.append((start, at, start + ticks(hands_ms(step, kitchen)), start + length_of(step, kitchen), dish, step))
     spans.sort(key=lambda s: s[:2])
-    cooks = _places([(start, hands_end) for start, _, hands_end, *_ in spans])
+    slots = _places([(start, hands_end) for start, _, hands_end, *_ in spans], [dish.file for *_, dish, _ in spans])
     burner_of = _burners(draft, timing)
     minutes = TICK_MS / 60_000
     tasks = tuple(
@@ -95,7 +99,7 @@ def _schedule(source: Dish | Meal, draft: Draft, timing: Timing) -> Schedule:
             hands_end_min=hands_end * minutes,
             end_min=end * minutes,
             vessel_free_min=(_emptied(draft, timing, at) or end) * minutes,
-            cook=(cooks[n] - 1) % kitchen.cooks + 1 if cooks[n] else 0,
+            cook=(slots[n] - 1) % kitchen.cooks + 1 if slots[n] else 0,  # a cook who attends to two tasks has two slots
             vessel=step.vessel,
             burner=burner_of.get(at, 0),
             oven=in_oven(step),
@@ -112,17 +116,20 @@ def _emptied(draft: Draft, timing: Timing, at: int) -> int | None:
     return None if hold is None else timing.starts[hold.last] + hold.length
 
 
-def _places(spans: Sequence[tuple[int, int]]) -> list[int]:
-    """Lowest free number from 1 for each span, in order of their starts; 0 for an empty one."""
+def _places(spans: Sequence[tuple[int, int]], kinds: Sequence[str] | None = None) -> list[int]:
+    """A free number from 1 for each span, in order of their starts; 0 for an empty one. Of the free ones the one whose last
+    span was of the same kind, so that a cook stays with a dish; else the lowest."""
     until: list[int] = []
+    last: list[str] = []
     numbers = []
-    for start, end in spans:
+    for (start, end), kind in zip(spans, kinds or [""] * len(spans), strict=True):
         if end <= start:
             numbers.append(0)
             continue
-        free = next((n for n, busy in enumerate(until) if busy <= start), len(until))
-        until[free : free + 1] = [end]
-        numbers.append(free + 1)
+        free = [n for n, busy in enumerate(until) if busy <= start] or [len(until)]
+        number = next((n for n in free if n < len(until) and last[n] == kind), free[0])
+        until[number : number + 1], last[number : number + 1] = [end], [kind]
+        numbers.append(number + 1)
     return numbers
 
 
@@ -130,47 +137,12 @@ def _burners(draft: Draft, timing: Timing) -> dict[int, int]:
     """Activity → burner, the same one while a pan stays on the heat."""
     holds = sorted((h for h in draft.holds if h.resource == "burner"), key=lambda h: timing.starts[h.first])
     numbers = _places([(timing.starts[h.first], timing.starts[h.last] + h.length) for h in holds])
-    found = {}
-    for hold, number in zip(holds, numbers, strict=True):
-        for at in range(hold.first, hold.last + 1):
-            if on_burner(draft.steps[at - 1][1]):
-                found[at] = number
-    return found
+    number_of = {id(hold): number for hold, number in zip(holds, numbers, strict=True)}
+    return {at: number_of[id(hold)] for at, hold in draft.burner_of.items()}
 
 
-def _why(wrong: Impossible, draft: Draft, source: Dish | Meal) -> list[Problem]:
-    in_circle = [draft.steps[i - 1] for i in wrong.circle if 1 <= i <= len(draft.steps)]
-    if in_circle:
-        names = ", ".join(f"{s.id} of {d.name}" for d, s in in_circle)
-        return [
-            error(
-                in_circle[0][1].place,
-                "circle",
-                f"steps wait for one another, or cannot follow in time: {names}",
-                "check `after:` and `wait_at_most:`",
-            )
-        ]
-    kitchen = source.kitchen
-    if any(h.resource == "oven" for h in draft.holds) and kitchen.ovens < 1:
-        return [
-            error(
-                source.place, "no-oven", "a step needs an oven and the kitchen has none", "write `kitchen: {ovens: 1}`"
-            )
-        ]
-    if kitchen.burners < 1 and any(h.resource == "burner" for h in draft.holds):
-        return [
-            error(
-                source.place,
-                "no-burner",
-                "a step needs a burner and the kitchen has none",
-                "write `kitchen: {burners: 4}`",
-            )
-        ]
-    return [
-        error(source.place, "no-schedule",
-              f"no schedule lands every dish in time with {kitchen.cooks} cook(s), {kitchen.burners} burners and {kitchen.ovens} oven(s)",
-              "allow a dish to be kept hot (`keeps:`), longer waits (`wait_at_most:`), another cook, burner or pan")
-    ]  # fmt: skip
+_FEWER_NODES = 500
+"""For each thing less: there are many to try."""
 
 
 def with_fewer(source: Dish | Meal) -> Iterator[tuple[str, Schedule | None]]:
@@ -202,8 +174,8 @@ def with_fewer(source: Dish | Meal) -> Iterator[tuple[str, Schedule | None]]:
 
 def _or_none(source: Dish | Meal) -> Schedule | None:
     try:
-        return schedule_of(source, most_nodes=1_000)
-    except CannotSchedule:
+        return _found(source, _FEWER_NODES)
+    except Impossible:
         return None
 
 

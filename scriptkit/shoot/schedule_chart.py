@@ -72,14 +72,25 @@ def chart_of(schedule: Schedule, serve_at_min: int | None = None) -> Chart:
     oven = [t for t in schedule.tasks if t.oven]
     if oven:
         names["oven"] = [bar(t, t.start_min, t.end_min, True) for t in oven]
-    lanes = tuple(
-        Lane(name=name, y=TOP + n * LANE_HEIGHT, bars=tuple(bars)) for n, (name, bars) in enumerate(names.items())
-    )
+    rows = [(name if n == 0 else "", row) for name, bars in names.items() for n, row in enumerate(_rows(bars))]
+    lanes = tuple(Lane(name=name, y=TOP + n * LANE_HEIGHT, bars=tuple(row)) for n, (name, row) in enumerate(rows))
     marks = tuple(
         (round(LABEL_WIDTH + m * scale, 1), clock(m, schedule, serve_at_min))
         for m in _mark_minutes(schedule.length_min)
     )
     return Chart(width=WIDTH, height=TOP + len(lanes) * LANE_HEIGHT + 10, lanes=lanes, marks=marks, dishes=dishes)
+
+
+def _rows(bars: Sequence[Bar]) -> list[list[Bar]]:
+    """Bars that overlap (two pots of one name, a shared oven) in rows one under the other."""
+    rows: list[list[Bar]] = []
+    for bar in sorted(bars, key=lambda b: b.x):
+        row = next((r for r in rows if r[-1].x + r[-1].width <= bar.x + 0.5), None)
+        if row is None:
+            rows.append([bar])
+        else:
+            row.append(bar)
+    return rows
 
 
 def _mark_minutes(length: float) -> list[float]:
@@ -88,7 +99,7 @@ def _mark_minutes(length: float) -> list[float]:
 
 
 def _shortened(words: str, width: float) -> str:
-    room = int(width / 7)
+    room = int((width - 8) / 7)  # beside the bar's edges
     return words if len(words) <= room else (words[: room - 1] + "…" if room > 3 else "")
 
 

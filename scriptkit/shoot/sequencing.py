@@ -10,11 +10,12 @@ counts nodes, not seconds, so that the same kitchen always gives the same plan.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
+
+from scriptkit.shoot.network import Hold, Impossible, Network, Timing
 
 NEVER = -(2**40)
 """The lag between activities that do not constrain one another; sums of two still compare as never."""
@@ -24,64 +25,20 @@ Lags = Any
 """An int64 array of shape (activities, activities): the longest lag from the start of one to the start of another."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Hold:
-    """A resource in use from the start of activity ``first`` until ``length`` after the start of activity ``last``."""
-
-    resource: str
-    first: int
-    last: int
-    length: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Network:
-    """Activities 0 … ``count`` - 1, lags between their starts, and what they hold. Activity 0 is the beginning; the
-    objective is the start of activity ``count`` - 1, the serving. A resource not in ``capacity`` is there once."""
-
-    count: int
-    lags: tuple[tuple[int, int, int], ...]
-    holds: tuple[Hold, ...]
-    capacity: Mapping[str, int] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True)
-class Timing:
-    """The best schedule found: starts by activity, and a length that no schedule can undercut."""
-
-    starts: tuple[int, ...]
-    at_least: int
-
-    @property
-    def length(self) -> int:
-        return self.starts[-1]
-
-    @property
-    def proven(self) -> bool:
-        return self.length <= self.at_least
-
-
 _FIRST_BUDGET = 60
 """Nodes for the first try of each deadline; doubled while no try can tell."""
 
 
-class Impossible(Exception):
-    """No schedule keeps all lags and capacities. ``circle`` holds activities whose lags alone contradict one another."""
-
-    def __init__(self, circle: Sequence[int] = ()) -> None:
-        super().__init__("no schedule keeps every limit")
-        self.circle = tuple(circle)
-
-
-def shortest(network: Network, *, most_nodes: int = 3_000) -> Timing | None:
-    """The shortest schedule, or the best one found with ``most_nodes`` nodes; None where none was found in them.
+def shortest(network: Network, *, most_nodes: int = 3_000, first: bool = False) -> Timing | None:
+    """The shortest schedule, or the best one found with ``most_nodes`` nodes; None where none was found in them. ``first``:
+    any schedule will do, to tell whether there is one.
 
     Raises Impossible where it is proven that there is none.
     """
-    return _Search(network, most_nodes).shortest()
+    return _Search(network, most_nodes).shortest(first)
 
 
-def _closure(network: Network) -> Lags:
+def closure(network: Network) -> Lags:
     """Longest lags between all pairs. Raises Impossible with the activities of a circle."""
     lags = np.full((network.count, network.count), NEVER, dtype=np.int64)
     np.fill_diagonal(lags, 0)
@@ -97,7 +54,7 @@ def _closure(network: Network) -> Lags:
     return lags
 
 
-def _with_lag(lags: Lags, i: int, j: int, lag: int) -> Lags | None:
+def with_lag(lags: Lags, i: int, j: int, lag: int) -> Lags | None:
     """The closure with one more lag; None where it contradicts the others."""
     if lags[j, i] + lag > 0:
         return None
@@ -108,23 +65,55 @@ def _with_lag(lags: Lags, i: int, j: int, lag: int) -> Lags | None:
 
 
 class _Group:
-    """The holds of one resource, as arrays."""
+    """The holds of one resource, as arrays; or of all that are there once, ``resource`` then telling which."""
 
     def __init__(self, holds: Sequence[Hold], capacity: int) -> None:
         self.holds = holds
         self.capacity = capacity
-        self.first = np.array([h.first for h in holds])
-        self.last = np.array([h.last for h in holds])
-        self.length = np.array([h.length for h in holds])
+        self.first = np.array([h.first for h in holds], dtype=np.int64)
+        self.last = np.array([h.last for h in holds], dtype=np.int64)
+        self.length = np.array([h.length for h in holds], dtype=np.int64)
+        names = list(dict.fromkeys(h.resource for h in holds))
+        resource = np.array([names.index(h.resource) for h in holds])
+        self.same = resource[:, None] == resource[None, :]
+        np.fill_diagonal(self.same, False)
 
-    def may_precede(self, lags: Lags) -> Any:
-        """[a, b]: whether a can still go before b."""
-        back = lags[self.first[None, :], self.last[:, None]]
-        return back + self.length[:, None] <= 0
+    def forced(self, lags: Lags) -> list[tuple[int, int]] | None:
+        """Pairs (a, b) of which a must now go before b; None where the holds cannot all find room."""
+        may = lags[self.first[None, :], self.last[:, None]] + self.length[:, None] <= 0  # [a, b]: a can go before b
+        neither = self.same & ~(may | may.T)
+        apart = self.same if self.capacity == 1 else self._apart(lags, neither)
+        if apart is None or bool((apart & neither).any()):
+            return None
+        done = lags[self.last[:, None], self.first[None, :]] >= self.length[:, None]
+        return [(int(a), int(b)) for a, b in zip(*np.nonzero(apart & may & ~may.T & ~done), strict=True)]
 
-    def precedes(self, lags: Lags) -> Any:
-        """[a, b]: whether a goes before b whatever happens."""
-        return lags[self.last[:, None], self.first[None, :]] >= self.length[:, None]
+    def _apart(self, lags: Lags, neither: Any) -> Any:
+        """[a, b]: whether a and b must not overlap, because as many as there are besides them overlap both and one another
+        for certain: stretches of time that overlap pairwise have a moment in common."""
+        certain = lags[self.first, self.last] + self.length > 0  # takes time whatever happens
+        overlap = neither & certain[:, None] & certain[None, :]
+        reached = self._cliques(overlap)
+        apart = (reached.T.astype(np.int64) @ reached.astype(np.int64)) > 0
+        np.fill_diagonal(apart, False)
+        return apart
+
+    def _cliques(self, overlap: Any) -> Any:
+        """[c, a]: whether a overlaps for certain all of the c-th set of ``capacity - 1`` holds that overlap pairwise."""
+        order = np.arange(len(self.holds))
+        latest, reached = order, overlap
+        for _ in range(self.capacity - 2):
+            clique, further = np.nonzero(reached & (order[None, :] > latest[:, None]))
+            latest, reached = further, reached[clique] & overlap[further]
+        return reached
+
+    def overloaded(self, lags: Lags, serving: int) -> bool:
+        """Whether more work must be done between two moments than fits; told by the distance from the serving."""
+        begin = lags[serving, self.first]
+        end = self.length - lags[self.last, serving]
+        work = np.maximum(lags[self.first, self.last] + self.length, 0)
+        inside = ((begin[None, :] >= begin[:, None]) * work[None, :]) @ (end[:, None] <= end[None, :])
+        return bool(((inside > 0) & (inside > self.capacity * (end[None, :] - begin[:, None]))).any())
 
 
 class _Search:
@@ -136,17 +125,18 @@ class _Search:
         for hold in network.holds:
             by_resource.setdefault(hold.resource, []).append(hold)
         groups = [_Group(holds, network.capacity.get(name, 1)) for name, holds in by_resource.items()]
-        self.single = [g for g in groups if g.capacity == 1 and len(g.holds) > 1]
+        once = [g for g in groups if g.capacity == 1 and len(g.holds) > 1]
+        self.single = _Group([h for g in once for h in g.holds], 1)
         self.several = [g for g in groups if 1 < g.capacity < len(g.holds)]
-        self.loaded = [*self.single, *self.several]
+        self.loaded = [*(g for g in once if len(g.holds) > 2), *self.several]
         self.none = [g for g in groups if g.capacity < 1]
         self.best: list[int] | None = None
 
-    def shortest(self) -> Timing | None:
+    def shortest(self, first: bool) -> Timing | None:
         if self.none:
             raise Impossible
-        root = _closure(self.network)
-        low = self._floor(root)
+        root = closure(self.network)
+        low = int(root[0, self.last]) if first else self._floor(root)
         budget = _FIRST_BUDGET
         while self.left > 0 and (self.best is None or low < self.best[self.last]):
             # Close in: a deadline that is refuted raises the floor, one that is met lowers the best.
@@ -160,6 +150,8 @@ class _Search:
                 if outcome is not None:
                     moved = True
                     break
+            if first and self.best is not None:
+                break
             if not moved:
                 budget *= 2
         return None if self.best is None else Timing(tuple(self.best), min(low, self.best[self.last]))
@@ -189,9 +181,8 @@ class _Search:
         return False
 
     def _floor(self, root: Lags) -> int:
-        """A length that no schedule can undercut: the load of each resource, and the shortest deadline that the
-        propagation alone does not refute."""
-        low = max([int(root[0, self.last]), *(self._load(root, g) for g in self.loaded)])
+        """The shortest deadline that the propagation alone does not refute: no schedule can undercut it."""
+        low = int(root[0, self.last])
         high = low + int(sum(h.length for h in self.network.holds)) + 1
         while low < high:
             middle = (low + high) // 2
@@ -201,35 +192,24 @@ class _Search:
                 high = middle
         return low
 
-    def _load(self, lags: Lags, group: _Group) -> int:
-        """Earliest start + work + shortest tail, over the sets of holds that start and end no earlier than some."""
-        heads = lags[0, group.first]
-        length = np.maximum(np.where(group.first == group.last, 0, lags[group.first, group.last]), 0) + group.length
-        tails = np.maximum(lags[group.last, self.last] - group.length, 0)
-        later = (heads[None, :] >= heads[:, None]) * length[None, :]
-        work = later @ (tails[:, None] >= tails[None, :])  # [h, t]: of the holds with heads >= h and tails >= t
-        bound = heads[:, None] + -(-work // group.capacity) + tails[None, :]
-        return int(np.where(work > 0, bound, 0).max(initial=0))
-
     def _propagated(self, lags: Lags, deadline: int | None) -> Lags | None:
         """Every order that the lags and the deadline leave no choice about, taken; None where none is left."""
-        here: Lags | None = lags if deadline is None else _with_lag(lags, self.last, 0, -deadline)
+        here: Lags | None = lags if deadline is None else with_lag(lags, self.last, 0, -deadline)
+        groups = [g for g in (self.single, *self.several) if g.holds]
         changed = True
         while here is not None and changed:
             changed = False
-            for group in self.single:
-                may = group.may_precede(here)
-                if bool((~(may | may.T))[np.triu_indices(len(may), 1)].any()):
+            for group in groups:
+                forced = group.forced(here)
+                if forced is None:
                     return None
-                forced = may & ~may.T & ~group.precedes(here)
-                np.fill_diagonal(forced, False)
-                for a, b in zip(*np.nonzero(forced), strict=True):
+                for a, b in forced:
                     one, other = group.holds[a], group.holds[b]
-                    here = _with_lag(here, one.last, other.first, one.length)
+                    here = with_lag(here, one.last, other.first, one.length)
                     if here is None:
                         return None
                     changed = True
-        if here is not None and deadline is not None and any(self._load(here, g) > deadline for g in self.loaded):
+        if here is not None and any(g.overloaded(here, self.last) for g in self.loaded):
             return None
         return here
 
@@ -243,28 +223,26 @@ class _Search:
             return None
         children: list[tuple[int, int, int, Lags]] = []
         for one, other in itertools.permutations(overload, 2):
-            child = _with_lag(here, one.last, other.first, one.length)
+            child = with_lag(here, one.last, other.first, one.length)
             if child is not None:
                 children.append((int(child[0, self.last]), int(child[0].sum()), len(children), child))
         return [child for *_, child in sorted(children, key=lambda c: c[:3], reverse=True)]
 
     def _tightest_pair(self, here: Lags, starts: Any) -> tuple[Hold, Hold] | None:
         """Of the pairs that overlap on a single thing, the one that the deadlines leave the least room."""
-        best: tuple[int, int, Hold, Hold] | None = None
-        for n, group in enumerate(self.single):
-            begin, end = starts[group.first], starts[group.last] + group.length
-            overlap = (begin[:, None] < end[None, :]) & (begin[None, :] < end[:, None])
-            overlap &= (end > begin)[:, None] & (end > begin)[None, :]
-            overlap = np.triu(overlap, 1)
-            if not overlap.any():
-                continue
-            room = -(here[group.first[None, :], group.last[:, None]] + group.length[:, None])
-            both = np.where(overlap, np.minimum(room, room.T), np.iinfo(np.int64).max)
-            a, b = np.unravel_index(int(both.argmin()), both.shape)
-            found = (int(both[a, b]), n, group.holds[int(a)], group.holds[int(b)])
-            if best is None or found[:2] < best[:2]:
-                best = found
-        return None if best is None else (best[2], best[3])
+        group = self.single
+        if not group.holds:
+            return None
+        begin, end = starts[group.first], starts[group.last] + group.length
+        overlap = (begin[:, None] < end[None, :]) & (begin[None, :] < end[:, None])
+        overlap &= (end > begin)[:, None] & (end > begin)[None, :]
+        overlap &= np.triu(group.same)
+        if not overlap.any():
+            return None
+        room = -(here[group.first[None, :], group.last[:, None]] + group.length[:, None])
+        both = np.where(overlap, np.minimum(room, room.T), np.iinfo(np.int64).max)
+        a, b = np.unravel_index(int(both.argmin()), both.shape)
+        return group.holds[int(a)], group.holds[int(b)]
 
     def _overload(self, starts: Any) -> tuple[Hold, ...] | None:
         """The earliest moment at which more is held than there is: one hold more than the capacity."""

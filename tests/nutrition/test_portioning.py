@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.nutrition.limits import RATIOS
+from scriptkit.nutrition.limits import RATIOS, figure_of
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.pairing import rank_partners
 from scriptkit.nutrition.portioning import Bound, Choice, plate_of, portions, weights_of
+from scriptkit.nutrition.rounding import print_one
 from scriptkit.pantry.food import NUTRIENTS
 
 
@@ -52,6 +55,18 @@ def test_limits_that_contradict_one_another_are_named_with_what_would_do() -> No
     assert portions([SOUP, FISH], [replace(few, figure=carbs - 0.01), much]).grams is None
 
 
+def test_a_limit_is_kept_in_the_printed_figure_too() -> None:
+    """260 g has 10.0 g in all, and of 9.96 g, which no printed figure shows, the viewer reads 10.0: 250 g it is."""
+    soup = replace(SOUP, usual_g=320, per_gram=per_gram(net_carbs_g=9.96 / 260, carbohydrate_g=9.96 / 260))
+    limit = Bound(name="net_carbs_g", at_most=True, figure=9.96)
+    assert portions([soup], [limit]).grams == (250,)
+    nothing = replace(soup, per_gram=per_gram(energy_kcal=1.0))
+    assert [p.main_g for p in rank_partners(soup, [nothing], [limit])] == [250]
+    heavy = replace(soup, least_g=260)
+    (_, would_do), *_ = portions([heavy], [limit]).conflict
+    assert would_do == 10.0
+
+
 def test_garnish_counts() -> None:
     bound = Bound(name="net_carbs_g", at_most=True, figure=12)
     plain = portions([SOUP], [bound]).grams
@@ -89,48 +104,116 @@ bounds = st.one_of(
 )  # fmt: skip
 
 SLACK = 1e-6
+PRINT_STEP = {"energy_kcal": 1.0, "weight_g": 1.0}
+"""What a figure is printed to; 0.1 where it is not named."""
 
 
-def keeps(bound: Bound, plate: Macros) -> bool:
-    left, right = weights_of(bound, plate)
-    return left <= right + SLACK
+def exactly(bound: Bound, plate: Macros, margin: float = 0.0) -> bool:
+    """Whether the plate's figure, computed anew, keeps the bound with room to spare."""
+    figure = figure_of(plate, bound.name)
+    if figure is None:  # a ratio to nothing: kept as its fraction is, and of nothing at all it is
+        left, right = weights_of(bound, plate)
+        return left <= right + SLACK
+    return figure <= bound.figure + SLACK - margin if bound.at_most else figure >= bound.figure - SLACK + margin
 
 
-def distance(some: list[Choice], grams: tuple[float, ...]) -> float:
+def as_printed(bound: Bound, plate: Macros) -> bool:
+    """Whether the figure that a viewer reads keeps the bound."""
+    if bound.name in RATIOS:
+        figure = figure_of(plate, bound.name)
+        shown = None if figure is None else round(figure, 1)
+    else:
+        row = print_one(plate)
+        shown = row.weight_g if bound.name == "weight_g" else row.figures[bound.name]
+    return shown is None or (shown <= bound.figure + 1e-9 if bound.at_most else shown >= bound.figure - 1e-9)
+
+
+def distance(some: list[Choice], grams: Sequence[float]) -> float:
     return sum(abs(g - c.usual_g) / c.usual_g for g, c in zip(grams, some, strict=True))
 
 
-def enumerated(some: list[Choice], limits: list[Bound]) -> float | None:
-    """The least distance from the usual portions, over every plate there is."""
-    every = itertools.product(*([n * c.step_g for n in c.steps] for c in some))
-    return min((distance(some, g) for g in every if all(keeps(b, plate_of(some, g)) for b in limits)), default=None)
+def served(choice: Choice) -> list[float]:
+    """Every portion from the least to the most, in steps; and the usual one."""
+    steps = [n * choice.step_g for n in range(1000) if choice.least_g <= n * choice.step_g <= choice.most_g]
+    return [*steps, choice.usual_g] if choice.least_g <= choice.usual_g <= choice.most_g else steps
+
+
+def enumerated(some: list[Choice], limits: list[Bound], margins: bool = False) -> float | None:
+    """The least distance from the usual portions, over every plate there is. ``margins``: only plates that lie a printed
+    step or two inside every limit, so that they keep it however they are rounded."""
+    best = None
+    for grams in sorted(itertools.product(*map(served, some)), key=lambda g: distance(some, g)):
+        plate = plate_of(some, grams)
+        if all(exactly(b, plate, 2 * PRINT_STEP.get(b.name, 0.1) if margins else 0.0) for b in limits):
+            best = distance(some, grams)
+            break
+    return best
+
+
+def check_portions(some: list[Choice], limits: list[Bound], grams: Sequence[float] | None) -> None:
+    """Kept exactly and as printed; no further from usual than any plate that keeps the limits with room for rounding."""
+    best, roomy = enumerated(some, limits), enumerated(some, limits, margins=True)
+    if grams is None:
+        assert roomy is None
+        return
+    plate = plate_of(some, grams)
+    assert all(exactly(b, plate) and as_printed(b, plate) for b in limits)
+    assert all(g in served(c) for g, c in zip(grams, some, strict=True))
+    assert best is not None
+    assert distance(some, grams) >= best - SLACK
+    if roomy is not None:
+        assert distance(some, grams) <= roomy + SLACK
 
 
 @settings(max_examples=200, deadline=None)
 @given(st.lists(choices, min_size=1, max_size=3), st.lists(bounds, min_size=1, max_size=3))
 def test_portions_agree_with_enumeration(some: list[Choice], limits: list[Bound]) -> None:
-    best = enumerated(some, limits)
     found = portions(some, limits)
-    if best is None:
-        assert found.grams is None
-        assert found.conflict
-    else:
-        assert found.grams is not None
-        assert distance(some, found.grams) == pytest.approx(best, abs=1e-6)
-        assert all(keeps(b, plate_of(some, found.grams)) for b in limits)
-        for grams, choice in zip(found.grams, some, strict=True):
-            assert grams / choice.step_g == pytest.approx(round(grams / choice.step_g))
+    check_portions(some, limits, found.grams)
+    assert (found.grams is None) is bool(found.conflict)
 
 
 @settings(max_examples=100, deadline=None)
+@given(st.lists(choices, min_size=1, max_size=2), st.lists(bounds, min_size=1, max_size=3))
+def test_the_nearest_figure_that_would_do_really_does(some: list[Choice], limits: list[Bound]) -> None:
+    """And without any one of the limits that are named, the others can be kept."""
+    found = portions(some, limits)
+    core = [b for b, _ in found.conflict]
+    for bound, figure in found.conflict:
+        others = [b for b in core if b is not bound]
+        if figure is None:
+            assert len(core) == 1 or portions(some, others).grams is None
+            continue
+        relaxed = replace(bound, figure=figure)
+        grams = portions(some, [relaxed, *others]).grams
+        assert grams is not None
+        assert as_printed(relaxed, plate_of(some, grams))
+        assert figure > bound.figure if bound.at_most else figure < bound.figure
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(choices, min_size=2, max_size=3), st.lists(bounds, min_size=1, max_size=3), st.randoms())
+def test_equally_near_portions_are_told_apart_the_same_way(some: list[Choice], limits: list[Bound], rand: Any) -> None:
+    """Neither how often it is asked nor the order of the limits changes the answer."""
+    shuffled = list(limits)
+    rand.shuffle(shuffled)
+    assert portions(some, limits).grams == portions(some, shuffled).grams == portions(some, limits).grams
+
+
+def test_of_equally_near_portions_the_first_dish_keeps_its_own() -> None:
+    """Two helpings of the same: either could give 50 g."""
+    limit = [Bound(name="net_carbs_g", at_most=True, figure=20)]
+    twice = [replace(SOUP, usual_g=300, name="one"), replace(SOUP, usual_g=300, name="other")]
+    assert portions(twice, limit).grams == (300, 250)  # 550 x 0.036 = 19.8
+
+
+@settings(max_examples=60, deadline=None)
 @given(choices, choices, st.lists(bounds, min_size=1, max_size=3))
-def test_pairing_finds_the_same_optimum(main: Choice, partner: Choice, limits: list[Bound]) -> None:
-    best = enumerated([main, partner], limits)
+def test_pairing_finds_the_same_portions(main: Choice, partner: Choice, limits: list[Bound]) -> None:
+    grams = portions([main, partner], limits).grams
     ranked = rank_partners(main, [partner], limits)
-    assert (best is None) is (not ranked)
-    if best is not None:
-        assert ranked[0].distance == pytest.approx(best, abs=1e-6)
-        assert all(keeps(b, ranked[0].plate) for b in limits)
+    assert [(p.main_g, p.partner_g) for p in ranked] == ([] if grams is None else [pytest.approx(grams)])
+    check_portions([main, partner], limits, grams)
 
 
 def test_partners_are_ranked_by_how_little_must_give() -> None:

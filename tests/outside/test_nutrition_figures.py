@@ -179,3 +179,81 @@ def test_net_carbs_of_a_dish_made_of_one_label(
         steps: [{{stage: cook, do: Slice it., add: bar}}]
     """)
     assert dish_macros(dish).batch.figure("net_carbs_g") == pytest.approx(net)
+
+
+# Net carbs per 100 g by the two tables: SR28 carbohydrate − fibre, and Ciqual 2020 available carbohydrate (with its code).
+# None: Ciqual prints no such food, or its row is the first table's too.
+BOTH_TABLES: dict[str, dict[str, tuple[float, float | None, str]]] = {
+    "fennel-bisque.yaml": {
+        "celeriac": (9.20 - 1.8, 3.98, "20055"),
+        "fennel": (7.30 - 3.1, 2.63, "20028"),
+        "butter": (0.06, 0.90, "16400"),
+        "stock": (0.0, None, ""),
+        "cream": (2.82, None, ""),
+        "mustard": (2.20, None, ""),
+        "chives": (4.35 - 2.5, 2.10, "11003"),
+    },
+    "seared-hake.yaml": {
+        "hake": (0.0, None, ""),
+        "olive oil": (0.0, 0.0, "17270"),
+        "butter": (0.06, 0.90, "16400"),
+        "capers": (4.89 - 3.2, None, ""),
+        "lemon juice": (6.90 - 0.3, 2.41, "2007"),
+        "parsley": (6.33 - 3.3, 3.48, "11014"),
+        "salt": (0.0, 0.0, "11017"),
+    },
+}
+
+
+@pytest.mark.parametrize(
+    ("file", "rows", "cooked_g", "serving_g"),
+    [("fennel-bisque.yaml", BISQUE, 1920, 320), ("seared-hake.yaml", HAKE, 660, 165)],
+)
+def test_an_example_by_both_tables_side_by_side(
+    file: str, rows: dict[str, Row], cooked_g: float, serving_g: float
+) -> None:
+    """Net carbs of a serving all by SR28 (Ciqual where SR28 has no row), all by Ciqual where it has one, and the bounds."""
+    nets, share = BOTH_TABLES[file], serving_g / cooked_g
+    first = sum(rows[name].grams * one / 100 for name, (one, _, _) in nets.items() if name in rows) * share
+    second = sum(rows[name].grams * (one if two is None else two) / 100 for name, (one, two, _) in nets.items() if name in rows) * share  # fmt: skip
+    pairs = [
+        (rows[name].grams, one, one if two is None else two) for name, (one, two, _) in nets.items() if name in rows
+    ]
+    low = sum(grams * min(one, two) / 100 for grams, one, two in pairs) * share
+    high = sum(grams * max(one, two) / 100 for grams, one, two in pairs) * share
+    macros = example(file)
+    print(f"{file}: net carbs of a serving {first:.2f} g by SR28, {second:.2f} g by Ciqual 2020")
+    for ingredient, _ in macros.ingredients:
+        if ingredient.name in nets:
+            assert ingredient.food.second_source.removeprefix("Ciqual 2020 ") == nets[ingredient.name][2]
+    assert macros.serving.figure("net_carbs_g") == pytest.approx(first, rel=1e-6)
+    assert (macros.serving.net_low_g, macros.serving.net_high_g) == pytest.approx((low, high), rel=1e-6)
+    assert low <= min(first, second) <= max(first, second) <= high
+
+
+def test_a_quay_dinner_by_hand() -> None:
+    """A raw chop by weight with its drippings poured over, and a chowder made with a stock: from literal rows.
+
+    USDA SR28: pork loin chop 10036 (170 kcal, fat 9.03, protein 20.71), fennel 11957, olive oil 04053, lard 04002 (fat 100),
+    white wine 14106 (carbohydrate 2.60, alcohol 10.3), leek 11246 (14.15 − 1.8), butter 01145, mussels 15164 (3.69),
+    cream 01050 (2.82), lemon juice 09152 (1 fl oz 30.5 g).
+    """
+    from scriptkit.nutrition.plates import meal_macros
+    from scriptkit.recipe.dish import Meal
+
+    meal = read_source(str(EXAMPLES / "quay-dinner.yaml")).usable()
+    assert isinstance(meal, Meal)
+    plate = meal_macros(meal)
+    (chowder, chops) = (m for _, _, m in plate.portions)
+    wine_g = 150 / ML_PER_FL_OZ * 29.4
+    stock_net = wine_g * 2.60 / 100 * 800 / 1200
+    net = stock_net + 3.50 * 12.35 + 0.40 * 0.06 + 4.00 * 3.69 + 100 / ML_PER_CUP * 240 * 2.82 / 100
+    assert chowder.figure("net_carbs_g") == pytest.approx(net * 240 / 1400, rel=1e-4)
+    # 30 min in the stock, 15 min more in the chowder: the factor of 30 min (USDA Release 6)
+    assert chowder.figure("alcohol_g") == pytest.approx(wine_g * 10.3 / 100 * 0.35 * 800 / 1200 * 240 / 1400, rel=1e-3)
+    fat = (4.40 * 9.03 + 1.50 * 0.20 + 13.5 / 2 * 1.0 - 16) / 2  # half of what is in the pan
+    assert chops.figure("fat_g") == pytest.approx(fat, rel=1e-4)
+    assert chops.figure("protein_g") == pytest.approx((4.40 * 20.71 + 1.50 * 1.24) / 2, rel=1e-3)
+    assert plate.plate.figure("fat_g") == pytest.approx(
+        (chowder.figure("fat_g") or 0) + fat + 8 + 30.5 / 6 * 0.24 / 100, rel=1e-3
+    )  # 1 tsp is a sixth of a fluid ounce

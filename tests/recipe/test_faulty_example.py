@@ -41,6 +41,7 @@ GOLDEN = """
 36:3    error[label]              27 g in 20 g of bacon
 38:12   error[wrong-value]        basis: uk
 39:18   error[label]              900 kcal in 20 g
+45:5    warning[silence]          22 s before the first line
 48:42   error[not-listed]         turnip
 55:12   error[duration]           2 of what?
 57:5    error[screen-too-short]   six additions in 6 s
@@ -53,6 +54,7 @@ GOLDEN = """
 80:11   error[temperature]        63 of what?
 81:11   error[duration]           1:30
 83:5    note[below-minimum]       52 °C
+83:5    warning[silence]          1 min 8 s to the end
 86:11   error[before-prepared]    haddock
 86:110  error[to-taste]           5 g of salt
 96:13   error[duration]           -3 s

@@ -171,7 +171,7 @@ def test_a_dish_of_a_meal_that_cannot_be_used(
     if text is not None:
         table.write(name, text)
     assert meal(table, name) == problems
-    table.write("good.yaml", DISH)
+    table.write("good.yaml", DISH.replace("servings: 1", "servings: 2"))  # it is served twice
     assert meal(table, name, "good.yaml", "good.yaml") == problems
 
 

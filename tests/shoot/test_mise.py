@@ -8,7 +8,8 @@ import pytest
 from conftest import EXAMPLES, Table
 
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.mise import trays_of
+from scriptkit.shoot.mise import preheats_of, trays_of
+from scriptkit.shoot.schedule import schedule_of
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
 
@@ -80,3 +81,72 @@ def test_a_tray_for_each_dish_and_one_for_a_dish_served_twice(table: Table) -> N
     table.write("leek.yaml", DISH)
     meal = table.meal("meal: Twice\ndishes: [{dish: leek.yaml}, {dish: leek.yaml, portion: 50 g}]")
     assert [t.dish.name for t in trays_of(meal)] == ["Leek and potato"]
+
+
+# --- with a schedule -------------------------------------------------------------------------------------------------
+
+BAKED = """
+    dish: Gratin
+    servings: 2
+    ingredients: {leek: 200 g, cream: {amount: 100 ml, food: "cream, single"}}
+    steps:
+      - {id: light, stage: prep, do: Heat the oven., heat: oven 190 °C, hands: 1 min}
+      - {id: layer, stage: cook, do: Layer it., add: [leek, cream], vessel: gratin dish, hands: 4 min, tools: spoon}
+      - {id: bake, stage: cook, do: Bake it., vessel: gratin dish, heat: oven 190 °C, hands: 1 min, wait: 25 min}
+      - {id: on, stage: cook, do: Bake on., vessel: gratin dish, heat: oven 190 °C, hands: 1 min, wait: 5 min}
+      - {id: brown, stage: cook, do: Brown it., vessel: gratin dish, heat: oven 220 °C, hands: 1 min, wait: 5 min, tools: [spoon, tongs]}
+    kitchen: {preheat: %s, ovens: 2}
+"""
+
+
+def test_an_oven_is_switched_on_once_for_each_setting_the_preheat_before_it_is_needed(table: Table) -> None:
+    dish = table.dish(BAKED % "12 min")
+    assert [(p.step.id, p.setting, p.lead_ms, p.on_min) for p in preheats_of(dish)] == [
+        ("bake", "oven 190 °C", 720_000, None),
+        ("brown", "oven 220 °C", 720_000, None),
+    ]
+    schedule = schedule_of(dish)
+    start = {t.step.id: t.start_min for t in schedule.tasks}
+    assert [(p.step.id, p.on_min, p.needed_min) for p in preheats_of(dish, schedule)] == [
+        ("bake", start["bake"] - 12, start["bake"]),
+        ("brown", start["brown"] - 12, start["brown"]),
+    ]
+
+
+def test_a_dish_without_an_oven_needs_no_preheat(table: Table) -> None:
+    assert preheats_of(table.dish(DISH)) == ()
+
+
+def test_vessels_and_tools_say_from_which_minute_they_are_needed(table: Table) -> None:
+    dish = table.dish(BAKED % "12 min")
+    schedule = schedule_of(dish)
+    start = {t.step.id: t.start_min for t in schedule.tasks}
+    (tray,) = trays_of(dish, schedule)
+    assert {r.name: r.at_min for r in tray.vessels} == {"gratin dish": start["layer"]}
+    assert {r.name: r.at_min for r in tray.tools} == {"spoon": start["layer"], "tongs": start["brown"]}
+    (tray,) = trays_of(dish)
+    assert {r.at_min for r in (*tray.vessels, *tray.tools)} == {None}
+
+
+# Millimetres beside the names, because books differ; the figures of the trade's own sheet of cuts.
+@pytest.mark.parametrize(
+    ("prep", "mm"),
+    [
+        ("brunoise", "3 mm"),
+        ("small dice", "6 mm"),
+        ("medium dice", "12 mm"),
+        ("large dice", "20 mm"),
+        ("julienne", "3 × 3 × 40 mm"),
+        ("bâtonnet", "6 × 6 × 55 mm"),
+        ("batonnets", "6 × 6 × 55 mm"),
+        ("julienne, 2 mm", "2 mm"),
+        ("dice, 1.5 cm", "15 mm"),
+        ("picked", ""),
+    ],
+)
+def test_a_cut_is_named_with_its_millimetres(table: Table, prep: str, mm: str) -> None:
+    dish = table.dish(
+        f'dish: D\nservings: 1\ningredients: {{leek: {{amount: 90 g, prep: "{prep}"}}}}\n'
+        "steps: [{stage: cook, do: Stir., add: leek}]"
+    )
+    assert [b.mm for b in trays_of(dish)[0].bowls] == [mm]

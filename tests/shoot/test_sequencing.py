@@ -10,7 +10,8 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from scriptkit.shoot.sequencing import Hold, Impossible, Network, shortest
+from scriptkit.shoot.network import Hold, Impossible, Network
+from scriptkit.shoot.sequencing import shortest
 
 HORIZON = 9
 
@@ -80,6 +81,32 @@ def test_the_shortest_schedule_agrees_with_enumeration(network: Network) -> None
     assert keeps(network, found.starts)
     assume(found.length <= HORIZON)  # a longer one lies outside what is enumerated
     assert found.length == enumerated(network)
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.lists(st.tuples(st.integers(1, 2), st.integers(0, 3)), min_size=4, max_size=5), st.integers(2, 4), st.data())
+def test_several_of_a_thing(tasks: list[tuple[int, int]], there: int, data: st.DataObject) -> None:
+    """Tasks that must all end shortly before the serving, for two, three or four of one thing."""
+    last = len(tasks) + 1
+    lags = [(i, last, length) for i, (length, _) in enumerate(tasks, 1)]
+    lags += [(last, i, -(length + late)) for i, (length, late) in enumerate(tasks, 1)]
+    if data.draw(st.booleans()):
+        lags.append((1, 2, tasks[0][0]))
+    holds = tuple(Hold(resource="x", first=i, last=i, length=length) for i, (length, _) in enumerate(tasks, 1))
+    network = Network(count=last + 1, lags=tuple(lags), holds=holds, capacity={"x": there})
+    best = None
+    for end in range(1, 8):
+        places = [range(max(0, end - length - late), end - length + 1) for length, late in tasks]
+        if any(keeps(network, (0, *starts, end)) for starts in itertools.product(*places)):
+            best = end
+            break
+    try:
+        found = shortest(network)
+    except Impossible:
+        assert best is None
+        return
+    assert found is not None
+    assert (found.length, found.proven, keeps(network, found.starts)) == (best, True, True)
 
 
 def test_two_pots_and_one_cook_interleave() -> None:

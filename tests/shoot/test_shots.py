@@ -12,11 +12,14 @@ from conftest import EXAMPLES, Table
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from scriptkit.problems import Severity
+from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source
+from scriptkit.shoot.looks import LOOK_OF_KIND, LOOKS, doneness_of
 from scriptkit.shoot.mise import grams_text
-from scriptkit.shoot.plan import plan_of
+from scriptkit.shoot.plan import addition_windows, plan_of
 from scriptkit.shoot.shot_csv import COLUMNS, harmless, write_shots
-from scriptkit.shoot.shots import SIZES, setup_letter, shots_of
+from scriptkit.shoot.shots import SIZES, Shot, setup_letter, shot_problems, shots_of
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
 
@@ -35,6 +38,8 @@ SEAR = """
       - {id: whisk, stage: cook, do: Whisk., hands: 1 min, screen: 5 s, irreversible: true}
 """
 
+GETTING_READY = "Before it goes in: the food is dry, the frying pan heats, a lid lies ready"
+
 
 def test_letters_of_setups_skip_i_and_o() -> None:
     # US practice: on a slate I and O read as 1 and 0. 24 letters are left, then AA.
@@ -51,26 +56,21 @@ def test_letters_are_never_the_same_twice() -> None:
 
 def test_one_row_a_shot_in_shoot_order(table: Table) -> None:
     shots = shots_of(plan_of(table.dish(SEAR)))
-    assert [(s.slate, s.look.kind, s.what, s.sound, s.irreversible) for s in shots] == [
-        ("1A", "beauty", "Hake, finished: the promise", "VO", False),
-        ("2A", "hands", "Pat the hake dry.", "MOS", False),
-        (
-            "3A",
-            "hands and pans",
-            "Before it goes in: the food is dry, the frying pan heats, a lid lies ready",
-            "VO",
-            False,
-        ),
-        ("3B", "pour", "Olive oil into the frying pan", "VO", True),
-        ("3C", "insert", "Hake into the frying pan", "VO", True),
-        ("3D", "sizzle", "Sear the hake.", "VO", True),
-        ("4A", "pour", "Stock", "SYNC", True),
-        ("4B", "insert", "Salt", "SYNC", True),
-        ("4C", "steam", "Pour in the stock and simmer.", "SYNC", False),
-        ("5A", "hands and pans", "Whisk.", "VO", True),
-        ("6A", "beauty", "Hake, plated: beauty, macro card over it", "VO", False),
-        ("6B", "first bite", "Hake: first bite", "VO", False),
+    assert [(s.slate, s.look.kind, s.look.size, s.what, s.sound, s.irreversible) for s in shots] == [
+        ("1A", "beauty", "CU", "Hake, finished: the promise", "VO", False),
+        ("2A", "hands", "CU", "Pat the hake dry.", "MOS", False),
+        ("3A", "hands and pans", "MCU", GETTING_READY, "VO", False),
+        ("3B", "hands and pans, pour", "CU", "Olive oil into the frying pan", "VO", True),
+        ("3C", "overhead", "OH", "Hake into the frying pan", "VO", True),
+        ("3D", "sizzle", "ECU", "Sear the hake.", "VO", True),
+        ("4A", "hands and pans, pour", "CU", "Stock", "SYNC", True),
+        ("4B", "overhead", "OH", "Salt", "SYNC", True),
+        ("4C", "piece to camera", "MS", "Pour in the stock and simmer.", "SYNC", False),
+        ("5A", "hands and pans", "MCU", "Whisk.", "VO", True),
+        ("6A", "beauty", "CU", "Hake, plated: beauty, macro card over it", "VO", False),
+        ("6B", "first bite", "MCU", "Hake: first bite", "VO", False),
     ]
+    assert [f"{s.scene}{s.letter}" for s in shots] == [s.slate for s in shots]
     assert [s.number for s in shots] == list(range(1, len(shots) + 1))
 
 
@@ -132,16 +132,16 @@ def test_every_addition_has_a_shot_of_its_own_and_a_row_of_the_csv(
 def test_csv_columns_and_cells(table: Table) -> None:
     text = write_shots(shots_of(plan_of(table.dish(SEAR))))
     assert text.splitlines()[0] == (
-        "shot,slate,dish,stage,step,step_id,kind,size,angle,move,sound,picture,ingredient,grams,household,planned_s,"
-        "irreversible,done"
+        "shot,slate,scene,setup,dish,stage,step,step_id,kind,size,angle,move,sound,picture,ingredient,grams,household,"
+        "planned_s,irreversible,swap_out,camera_setup,cook_order,grouped_order,done"
     )
     assert text.count("\r\n") == text.count("\n")  # RFC 4180
     row = next(r for r in csv.DictReader(io.StringIO(text, newline="")) if r["slate"] == "3B")
     assert row == dict(
         zip(
             COLUMNS,
-            ["4", "3B", "Hake", "cook", "2", "sear", "pour", "CU", "three-quarter", "static", "VO",
-             "Olive oil into the frying pan", "olive oil", "27.0", "2 tbsp", "4.0", "irreversible", ""],
+            ["4", "3B", "3", "B", "Hake", "cook", "2", "sear", "hands and pans, pour", "CU", "three-quarter", "static", "VO",
+             "Olive oil into the frying pan", "olive oil", "27.0", "2 tbsp", "4.0", "irreversible", "", "4", "3", "3", ""],
             strict=True,
         )
     )  # fmt: skip
@@ -192,3 +192,277 @@ def test_names_that_look_like_formulas_are_neutral_in_the_file(table: Table) -> 
     """)
     rows = csv.DictReader(io.StringIO(write_shots(shots_of(plan_of(dish))), newline=""))
     assert not [cell for row in rows for cell in row.values() if cell[:1] in ("=", "+", "-", "@")]
+
+
+# --- the usual coverage ----------------------------------------------------------------------------------------------
+
+
+def of_one_step(table: Table, step: str, film: str = "") -> list[Shot]:
+    dish = table.dish(f"""
+        dish: D
+        servings: 1
+        ingredients: {{hake: 200 g, olive oil: 2 tbsp, salt: to taste}}
+        steps: [{{id: s, {step}}}]
+        film: {{opening: 0 s, closing: 0 s{film}}}
+    """)
+    return list(shots_of(plan_of(dish)))
+
+
+@pytest.mark.parametrize(
+    ("step", "kinds"),
+    [
+        ("stage: cook, do: Add it., add: hake, vessel: pan, heat: low, screen: 4 s", ["overhead OH"]),
+        ("stage: cook, do: Add it., add: olive oil, vessel: pan, screen: 4 s", ["hands and pans, pour CU"]),
+        ("stage: cook, do: Stir it., vessel: pan, screen: 8 s", ["hands and pans MCU"]),
+        ("stage: cook, do: Blend it., vessel: jug, screen: 8 s", ["blend CU"]),
+        ("stage: cook, do: Sear it., vessel: pan, screen: 8 s", ["sizzle ECU"]),
+        ("stage: cook, do: Sear it., vessel: pan, screen: 8 s, sound: sync", ["sizzle ECU"]),
+        ("stage: cook, do: Stir it., screen: 8 s, sound: sync", ["piece to camera MS"]),
+        ("stage: cook, do: Stir it until it is thick., screen: 8 s", ["hands and pans MCU", "texture test ECU"]),
+        ("stage: cook, do: Stir it until golden., screen: 8 s", ["hands and pans MCU", "close-up CU"]),
+        ("stage: cook, do: Fry it., core: 63 °C, screen: 8 s", ["sizzle ECU", "insert CU"]),
+        ("stage: cook, do: Stir it until golden., screen: 3.9 s", ["close-up CU"]),
+        ("stage: prep, do: Chop it., screen: 8 s", ["hands CU"]),
+        ("stage: cook, do: Plate it., vessel: plates, screen: 8 s", ["plating MCU"]),
+    ],
+)
+def test_the_coverage_is_chosen_from_the_step(table: Table, step: str, kinds: list[str]) -> None:
+    assert [f"{s.look.kind} {s.look.size}" for s in of_one_step(table, step)] == kinds
+
+
+@pytest.mark.parametrize(
+    ("words", "cue"),
+    [
+        ("Simmer until a knife slides in.", "a knife slides in"),
+        ("Simmer it until it is completely smooth, then season.", "completely smooth"),
+        ("Rest it till cold, or it will not slice.", "cold"),
+        ("Stir until thick and glossy; taste.", "thick and glossy"),
+        ("Do not open the oven until it has set.", None),
+        ("Don't stir. Cook until the edges set.", "the edges set"),
+        ("Chill it until needed.", None),
+        ("Keep it warm until serving.", None),
+        ("Soak until the next day.", None),
+        ("Simmer until 20 minutes have passed.", None),
+        ("Stir it.", None),
+    ],
+)
+def test_a_doneness_cue_is_an_until_that_is_seen(table: Table, words: str, cue: str | None) -> None:
+    dish = table.dish(f'dish: D\nservings: 1\ningredients: {{salt: 1 g}}\nsteps: [{{stage: cook, do: "{words}"}}]')
+    found = doneness_of(dish.steps[0])
+    assert (found.words if found else None) == cue
+
+
+def test_a_temperature_inside_is_on_the_thermometer_in_both_scales(table: Table) -> None:
+    shot = of_one_step(table, "stage: cook, do: Fry it until it flakes., core: 63 °C, screen: 9 s")[-1]
+    assert (shot.what, shot.look) == ("Doneness: it flakes, 63 °C (145 °F) inside", LOOKS["probe"])
+
+
+def test_under_a_hood_nothing_is_planned_from_above_on_the_hob(table: Table) -> None:
+    step = "stage: cook, do: Add it., add: hake, vessel: pan, heat: low, screen: 4 s"
+    assert [s.look.size for s in of_one_step(table, step, ", hood: true")] == ["MCU"]
+    off = "stage: cook, do: Add it., add: hake, vessel: bowl, screen: 4 s"
+    assert [s.look.size for s in of_one_step(table, off, ", hood: true")] == ["OH"]
+
+
+def test_one_size_angle_and_vessel_of_a_dish_is_one_setup(table: Table) -> None:
+    dish = table.dish("""
+        dish: D
+        servings: 1
+        ingredients: {hake: 200 g, leek: 100 g, salt: 3 g}
+        steps:
+          - {id: a, stage: prep, do: Chop the leek., uses: leek, screen: 5 s}
+          - {id: b, stage: cook, do: Stir., add: leek, vessel: Pan, hands: 1 min, screen: 9 s}
+          - {id: c, stage: cook, do: Stir., add: hake, vessel: pan, hands: 1 min, screen: 9 s}
+          - {id: d, stage: cook, do: Stir., add: salt, vessel: bowl, hands: 1 min, screen: 9 s}
+        film: {opening: 4 s}
+    """)
+    setups = [(s.slate, s.camera_setup) for s in shots_of(plan_of(dish))]
+    assert setups == [
+        ("1A", 1), ("2A", 2), ("3A", 3), ("3B", 4), ("4A", 3), ("4B", 4), ("5A", 5), ("5B", 6), ("6A", 1), ("6B", 7),
+    ]  # fmt: skip
+
+
+def test_what_can_be_filmed_at_any_other_time(table: Table) -> None:
+    dish = table.dish("""
+        dish: D
+        servings: 1
+        ingredients: {hake: 200 g, leek: 100 g, salt: 6 g}
+        steps:
+          - {id: knife, stage: prep, do: Chop the leek., uses: leek, screen: 5 s}
+          - {id: cure, stage: prep, do: Salt the hake., uses: hake, add: {salt: half}, screen: 9 s, hands: 1 min}
+          - {id: slice, stage: prep, do: Slice the cured hake., uses: hake, screen: 5 s}
+          - {id: talk, stage: cook, do: Why leeks., screen: 5 s, sound: sync}
+          - {id: cook, stage: cook, do: Stir and talk., add: {leek: all, hake: all, salt: rest}, vessel: pan, screen: 15 s, sound: sync, hands: 1 min}
+          - {id: stir, stage: cook, do: Stir it., vessel: pan, screen: 5 s}
+    """)
+    shots = shots_of(plan_of(dish))
+    assert [s.slate for s in shots if s.repeatable] == ["2A", "5A"]
+    assert [s.slate for s in shots if s.repeatable and s.irreversible] == []
+
+
+def test_the_beauty_of_a_hero_can_be_filmed_at_any_time_and_a_twin_is_named(table: Table) -> None:
+    text = """
+        dish: D
+        servings: 1
+        ingredients: {hake: 200 g}
+        steps: [{id: s, stage: cook, do: Simmer until it flakes., add: hake, vessel: pan, wait: %s, screen: 15 s}]
+        film: {opening: 4 s, heroes: %s}
+    """
+    shots = shots_of(plan_of(table.dish(text % ("16 min", "1"))))
+    assert [(s.slate, s.swap_out, s.repeatable) for s in shots if s.swap_out] == [
+        ("1A", "hero", True), ("2C", "twin", False), ("3A", "hero", True),
+    ]  # fmt: skip
+    assert not [s for s in shots_of(plan_of(table.dish(text % ("15 min", "0")))) if s.swap_out or s.repeatable]
+
+
+# --- as the file writes them -----------------------------------------------------------------------------------------
+
+WRITTEN = """
+    dish: Hake
+    servings: 2
+    ingredients: {hake: 300 g, olive oil: 2 tbsp, salt: to taste}
+    steps:
+      - id: sear
+        stage: cook
+        do: Sear the hake.
+        add: [olive oil, hake, salt]
+        vessel: frying pan
+        hands: 4 min
+        screen: 30 s
+        shots: %s
+    film: {opening: 0 s, closing: 0 s}
+"""
+
+
+def written(table: Table, shots: str) -> Dish:
+    return table.dish(WRITTEN % shots)
+
+
+def test_written_shots_take_the_place_of_the_usual_ones(table: Table) -> None:
+    dish = written(
+        table,
+        "[{of: [Olive_oil, salt], size: WS, screen: 8 s}, {of: hake, kind: cutaway, move: tilt, sound: mos}, "
+        "{kind: piece to camera, picture: Why it spits, screen: 6 s}]",
+    )
+    assert shot_problems(dish) == []
+    rows = [
+        (
+            s.slate,
+            s.look.kind,
+            s.look.size,
+            s.look.angle,
+            s.look.move,
+            s.sound,
+            s.what,
+            s.planned_ms,
+            s.irreversible,
+            s.repeatable,
+        )
+        for s in shots_of(plan_of(dish))
+    ]
+    assert rows == [
+        ("1A", "hands and pans, pour", "WS", "three-quarter", "static", "VO", "Olive oil and salt into the frying pan", 8000, True, False),
+        ("1B", "cutaway", "CU", "eye level", "tilt", "MOS", "Hake into the frying pan", 16000, True, False),
+        ("1C", "piece to camera", "MS", "eye level", "static", "VO", "Why it spits", 6000, False, True),
+    ]  # fmt: skip
+
+
+def test_a_written_shot_of_several_additions_has_them_in_one_row(table: Table) -> None:
+    shots = shots_of(plan_of(written(table, "[{of: [olive oil, hake, salt]}]")))
+    (row,) = csv.DictReader(io.StringIO(write_shots(shots), newline=""))
+    assert (row["ingredient"], row["grams"]) == ("olive oil; hake; salt", "27.0; 300.0; to taste")
+
+
+def test_captions_stand_over_the_shot_that_shows_the_addition(table: Table) -> None:
+    plan = plan_of(written(table, "[{of: hake, screen: 10 s}, {of: [olive oil, salt], screen: 20 s}]"))
+    windows = [(a.ingredient.name, start, end) for a, start, end in addition_windows(plan.segments[0])]
+    assert windows == [("hake", 0, 10_000), ("olive oil", 10_000, 20_000), ("salt", 20_000, 30_000)]
+
+
+@pytest.mark.parametrize("size", list(SIZES))
+def test_any_size_can_be_asked_for(table: Table, size: str) -> None:
+    shots = shots_of(plan_of(written(table, f"[{{of: [olive oil, hake, salt], size: {size}}}]")))
+    assert shots[0].look.size == size
+    assert (shots[0].look.angle == "overhead") is (size == "OH")
+
+
+@pytest.mark.parametrize(
+    ("shots", "problems"),
+    [
+        ("[{of: [olive oil, hake, salt]}]", []),
+        ("[{of: [olive oil, hake]}]", ["unfilmed-addition: salt"]),
+        ("[{picture: The pan}]", ["unfilmed-addition: olive oil", "unfilmed-addition: hake", "unfilmed-addition: salt"]),
+        ("[{of: [olive oil, hake, salt]}, {of: leek}]", ["no-such-addition: leek"]),
+        ("[{of: [olive oil, hake, slat]}]", ["no-such-addition: slat", "unfilmed-addition: salt"]),
+        ("[{of: [olive oil, hake, salt], screen: 31 s}]", ["shot-too-long: 31 s"]),
+        ("[{of: [olive oil, hake, salt], screen: 29 s}, {picture: x}]", ["shots-too-long: 31 s"]),
+        ("[{of: [olive oil, hake, salt], screen: 20 s}]", ["no-shot: 20 s"]),
+        ("[{of: [olive oil, hake]}, {of: salt, screen: 0 s}]", ["unfilmed-addition: salt", "no-shot: 0 s"]),
+    ],
+)  # fmt: skip
+def test_what_written_shots_leave_out_is_told(table: Table, shots: str, problems: list[str]) -> None:
+    found = shot_problems(written(table, shots))
+    assert [p.code for p in found] == [p.partition(": ")[0] for p in problems]
+    for problem, told in zip(found, problems, strict=True):
+        assert told.partition(": ")[2] in problem.message
+        assert problem.hint
+
+
+def test_a_misspelt_addition_is_suggested_and_an_unknown_size_cannot_be_read(table: Table) -> None:
+    (problem, _) = shot_problems(written(table, "[{of: [olive oil, hake, slat]}]"))
+    assert problem.hint == "did you mean “salt”?"
+    reading = table.read(WRITTEN % "[{of: [olive oil, hake, salt], size: XCU}]")
+    assert [p.severity for p in reading.problems] == [Severity.ERROR]
+
+
+def test_an_empty_list_of_shots_is_told_when_it_is_read(table: Table) -> None:
+    reading = table.read(WRITTEN % "[]")
+    (problem,) = reading.problems
+    assert (problem.code, problem.severity, problem.place.line) == ("no-shot", Severity.ERROR, 13)
+    assert [p.code for p in table.read(WRITTEN % "[{size: XCU}]").problems] != ["no-shot"]
+
+
+@st.composite
+def written_shots(draw: st.DrawFn) -> str:
+    shots = []
+    for _ in range(draw(st.integers(1, 4))):
+        parts = []
+        if of := draw(st.lists(st.sampled_from(["olive oil", "hake", "salt", "leek"]), max_size=3, unique=True)):
+            parts.append(f"of: [{', '.join(of)}]")
+        for key, values in (
+            ("size", ["OH", "WS", "ECU"]),
+            ("kind", list(LOOK_OF_KIND)),
+            ("screen", ["0 s", "1 s", "7 s", "30 s", "40 s"]),
+            ("irreversible", ["true", "false"]),
+        ):
+            if value := draw(st.sampled_from(["", *values])):
+                parts.append(f"{key}: {value}")
+        shots.append("{" + ", ".join(parts or ["picture: The pan"]) + "}")
+    return f"[{', '.join(shots)}]"
+
+
+@settings(max_examples=100, deadline=None)
+@given(written_shots())
+def test_whatever_the_file_writes_every_addition_has_a_shot_or_a_problem(
+    tmp_path_factory: pytest.TempPathFactory, shots: str
+) -> None:
+    dish = written(Table(tmp_path_factory.mktemp("written")), shots)
+    plan = plan_of(dish)
+    found = shots_of(plan)
+    filmed = {a.ingredient.key for s in found for a in s.additions}
+    told = {
+        n
+        for p in shot_problems(dish)
+        if p.code == "unfilmed-addition"
+        for n in dish.listed
+        if f"shows {n} go" in p.message
+    }
+    assert filmed | told == {"olive oil", "hake", "salt"}
+    assert not filmed & told
+    assert all(s.irreversible for s in found if s.additions)
+    assert all(a.end_ms == b.start_ms for a, b in itertools.pairwise(found))
+    assert (found[0].start_ms, found[-1].end_ms) == (0, plan.length_ms)
+    assert len({s.slate for s in found}) == len(found)
+    windows = addition_windows(plan.segments[0])
+    assert sorted(a.number for a, _, _ in windows) == [1, 2, 3]
+    assert all(0 <= start <= end <= plan.length_ms for _, start, end in windows)

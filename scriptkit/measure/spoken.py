@@ -1,0 +1,220 @@
+"""Amounts that a line speaks, in figures or in words, so that they can be held against the recipe."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from scriptkit.measure.amounts import Cups, canonical_unit
+from scriptkit.measure.numbers import NUMBER, NotANumber, split_number
+from scriptkit.measure.words import ONES, TENS
+
+_TOKEN = re.compile(rf"(?P<figure>{NUMBER})|(?P<word>[^\W\d_]+(?:['’][^\W\d_]+)?)", re.IGNORECASE)
+_THOUSANDS = re.compile(r"(?<=\d),(?=\d{3}(?!\d))")
+_SMALL = {word: n for n, word in enumerate(ONES)} | {"zero": 0}
+_TENS = {word: 10 * n for n, word in enumerate(TENS) if n > 1}
+_PARTS = {
+    "half": (1, 2), "third": (1, 3), "thirds": (1, 3), "quarter": (1, 4), "quarters": (1, 4), "eighth": (1, 8),
+    "eighths": (1, 8), "fifth": (1, 5), "fifths": (1, 5),
+}  # fmt: skip
+_ABOUT = frozenset(
+    {"about", "around", "roughly", "nearly", "almost", "approximately", "some", "over", "under", "maybe"}
+)
+_LOOSE = frozenset({"heaped", "rounded", "generous", "scant", "good", "big", "small", "large"})
+"""Before a spoon or a cup: no exact amount."""
+_EXACT = frozenset({"level", "full", "whole", "flat", "metric"})
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """An amount in a line, from ``start`` to ``end`` of its text. ``unit`` is a name from units.txt, or empty for a bare
+    number; ``about``: not said as exact."""
+
+    value: Fraction
+    unit: str
+    about: bool
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Token:
+    text: str
+    figure: bool
+    start: int
+    end: int
+    gap: str
+    """What stands between the token before and this one."""
+
+
+def amounts_in(text: str, cups: Cups = Cups.US) -> list[Heard]:
+    """Every number of the line with the kitchen unit after it. A range is no amount, and neither is *a two-litre pot*.
+
+    >>> [(str(h.value), h.unit) for h in amounts_in("Two and a half tablespoons of butter, 320 g of stock, half a lemon")]
+    [('5/2', 'tablespoon'), ('320', 'gram'), ('1/2', '')]
+    """
+    tokens = _tokens(text)
+    found: list[Heard] = []
+    at = 0
+    while at < len(tokens):
+        told = _number(tokens, at)
+        if told is None:
+            alone = _unit(tokens, at + 1, cups) if tokens[at].text in ("a", "an") and not _cut(tokens, at + 1) else None
+            if alone is None:
+                at += 1
+                continue
+            told = (Fraction(1), at + 1)
+        value, after = told
+        if past := _range(tokens, after):
+            at = past
+            continue
+        heard, at = _with_unit(tokens, at, value, after, cups)
+        if heard is not None:
+            found.append(heard)
+    return found
+
+
+def _tokens(text: str) -> list[_Token]:
+    plain = _THOUSANDS.sub("\N{ZERO WIDTH SPACE}", text)  # as long as before, so that places stay
+    plain = re.sub("(?<=\\d)\N{ZERO WIDTH SPACE}(?=\\d)", "_", plain)
+    tokens, end = [], 0
+    for found in re.finditer(rf"(?P<thousands>\d+(?:_\d{{3}})+)|{_TOKEN.pattern}", plain, re.IGNORECASE):
+        word = found.group("word")
+        tokens.append(
+            _Token(
+                text=found.group().casefold().replace("_", ""),
+                figure=word is None,
+                start=found.start(),
+                end=found.end(),
+                gap=plain[end : found.start()],
+            )
+        )
+        end = found.end()
+    return tokens
+
+
+def _cut(tokens: Sequence[_Token], at: int) -> bool:
+    """Whether the token does not follow on the one before, but for a space or a hyphen."""
+    return at >= len(tokens) or tokens[at].gap.strip(" \N{NO-BREAK SPACE}-") != ""
+
+
+def _word(tokens: Sequence[_Token], at: int) -> str:
+    return "" if _cut(tokens, at) or tokens[at].figure else tokens[at].text
+
+
+def _number(tokens: Sequence[_Token], at: int) -> tuple[Fraction, int] | None:
+    """The number that begins at the token, and the token after it."""
+    if tokens[at].figure:
+        try:
+            return split_number(tokens[at].text)[0], at + 1
+        except NotANumber:
+            return None
+    part = _part(tokens, at)
+    if part is not None:
+        return part
+    whole = _whole(tokens, at)
+    if whole is None:
+        return None
+    value, after = whole
+    if _word(tokens, after) == "point" and after + 1 < len(tokens) and _word(tokens, after + 1) in _SMALL:
+        digits = ""
+        after += 1
+        while _word(tokens, after) in _SMALL:
+            digits += str(_SMALL[_word(tokens, after)])
+            after += 1
+        return value + Fraction(int(digits), 10 ** len(digits)), after
+    more = _and_part(tokens, after)
+    return (value + more[0], more[1]) if more else (Fraction(value), after)
+
+
+def _part(tokens: Sequence[_Token], at: int) -> tuple[Fraction, int] | None:
+    """``half``, ``a quarter``, ``two thirds``."""
+    word = tokens[at].text
+    if word == "half":
+        return Fraction(1, 2), at + 1
+    name = _word(tokens, at + 1)
+    if name in _PARTS and (word in ("a", "an") or word in _SMALL):
+        return Fraction(*_PARTS[name]) * (1 if word in ("a", "an") else _SMALL[word]), at + 2
+    return None
+
+
+def _and_part(tokens: Sequence[_Token], at: int) -> tuple[Fraction, int] | None:
+    """``and a half``, ``and three quarters``."""
+    if _word(tokens, at) != "and" or _cut(tokens, at + 1):
+        return None
+    return None if tokens[at + 1].figure else _part(tokens, at + 1)
+
+
+def _whole(tokens: Sequence[_Token], at: int) -> tuple[Fraction, int] | None:
+    total, group, begun, size = 0, 0, False, 0
+    if tokens[at].text == "a" and _word(tokens, at + 1) in ("hundred", "thousand"):
+        group, begun, size, at = 1, True, 1, at + 1
+    while True:
+        word = tokens[at].text if not begun and at < len(tokens) else _word(tokens, at)
+        if word == "and" and size >= 100 and (_word(tokens, at + 1) in _SMALL or _word(tokens, at + 1) in _TENS):
+            if _part(tokens, at + 1) is not None:
+                break
+            at += 1
+            continue
+        if word in _TENS and (not begun or size >= 100):
+            group, size = group + _TENS[word], 10
+        elif word in _SMALL and (not begun or size >= 100 or (size == 10 and 0 < _SMALL[word] < 10)):
+            group, size = group + _SMALL[word], 1
+        elif word == "hundred" and begun and size <= 10:
+            group, size = group * 100, 100
+        elif word == "thousand" and begun:
+            total, group, size = total + group * 1_000, 0, 1_000
+        elif word == "million" and begun:
+            total, group, size = (total + group) * 1_000_000, 0, 1_000
+        else:
+            break
+        begun = True
+        at += 1
+    return (Fraction(total + group), at) if begun else None
+
+
+def _range(tokens: Sequence[_Token], at: int) -> int | None:
+    """Where ``to three`` or ``–3`` follows: the token after the range."""
+    if at >= len(tokens):
+        return None
+    if tokens[at].gap.strip() in ("-", "–", "—") and (told := _number(tokens, at)):
+        return told[1]
+    if _word(tokens, at) in ("to", "or") and not _cut(tokens, at + 1) and (told := _number(tokens, at + 1)):
+        return told[1]
+    return None
+
+
+def _with_unit(tokens: Sequence[_Token], first: int, value: Fraction, at: int, cups: Cups) -> tuple[Heard | None, int]:
+    before = {tokens[n].text for n in range(max(0, first - 2), first)}
+    about = bool(before & _ABOUT)
+    after = at
+    if value < 1 and _word(tokens, after) == "of" and _word(tokens, after + 1) in ("a", "an"):
+        after += 2
+    elif value < 1 and _word(tokens, after) in ("a", "an"):
+        after += 1
+    loose = _word(tokens, after) in _LOOSE and _unit(tokens, after + 1, cups) is not None
+    if loose or _word(tokens, after) in _EXACT:
+        about = about or loose
+        after += 1
+    described = after < len(tokens) and tokens[after].gap == "-"  # the two-litre pot
+    unit = None if described else _unit(tokens, after, cups)
+    if unit is None:
+        return (None if described else Heard(value, "", about, tokens[first].start, tokens[at - 1].end)), at
+    name, after = unit
+    if more := _and_part(tokens, after):
+        value, after = value + more[0], more[1]
+    if _word(tokens, after) == "or" and _word(tokens, after + 1) == "so":
+        about = True
+    return Heard(value, name, about, tokens[first].start, tokens[after - 1].end), after
+
+
+def _unit(tokens: Sequence[_Token], at: int, cups: Cups) -> tuple[str, int] | None:
+    word, following = _word(tokens, at), _word(tokens, at + 1)
+    if not word:
+        return None
+    if (word in ("fluid", "fl") and following in ("ounce", "ounces", "oz")) or (word, following) == ("extra", "large"):
+        return ("extra_large" if word == "extra" else "fluid_ounce"), at + 2
+    name = canonical_unit(word, cups)
+    return None if name is None else (name, at + 1)

@@ -1,0 +1,107 @@
+"""What makes the shoot list an on-set page: its script, and the shots, gates and time code that the script works with."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+import re
+from collections.abc import Sequence
+from typing import Any
+
+from scriptkit.measure.timecode import FrameRate
+from scriptkit.problems import printable
+from scriptkit.recipe.dish import Dish, Step
+from scriptkit.shoot.plan import Plan
+from scriptkit.shoot.shots import Shot
+
+_OUT_OF_SCRIPT = {ord(c): f"\\u{ord(c):04x}" for c in "<>&\u2028\u2029"}
+"""Characters that could end a script element, or a line of JavaScript, are written as JSON's escapes."""
+
+
+def on_set(plan: Plan, shots: Sequence[Shot], rate: FrameRate, script: str) -> dict[str, Any]:
+    """The values of the page: ``shots_json`` and ``script``, each safe inside its element, and the ``policy`` by which
+    a browser runs this script and no other."""
+    from markupsafe import Markup
+
+    script = light(script).replace("</", "<\\/")
+    digest = base64.b64encode(hashlib.sha256(script.encode("utf-8")).digest()).decode("ascii")
+    return {
+        "shots_json": Markup(in_script(shots_data(plan, shots, rate))),
+        "script": Markup(script),
+        "policy": (
+            "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; "
+            f"script-src 'sha256-{digest}'"
+        ),
+    }
+
+
+def light(script: str) -> str:
+    """The script without its indentation and its lines of comment: a fifth of its bytes. No text in it runs over a line."""
+    lines = [line.strip() for line in script.split("\n")]
+    return "\n".join(line for line in lines if line and not line.startswith(("//", "/**")))
+
+
+def in_script(data: Any) -> str:
+    """JSON that may stand inside a script element."""
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+    return text.translate(_OUT_OF_SCRIPT)
+
+
+def shots_data(plan: Plan, shots: Sequence[Shot], rate: FrameRate) -> dict[str, Any]:
+    """What the page's script knows of the list. ``hash`` names its contents: a log is kept under it on the device.
+
+    A shot is [slate, number of its step or -1, number of its dish or -1, names of its additions]; a gate [number of its
+    shot, how many additions come before it].
+    """
+    steps: list[Step] = []
+    dishes: list[Dish] = []
+    rows = []
+    for shot in shots:
+        step = -1 if shot.step is None else _number_of(shot.step, steps)
+        dish = -1 if shot.dish is None else _number_of(shot.dish, dishes)
+        rows.append([shot.slate, step, dish, [printable(a.ingredient.name) for a in shot.additions]])
+    data: dict[str, Any] = {
+        "title": printable(plan.title),
+        "file": file_name(plan.title),
+        "rate": [rate.exact.numerator, rate.exact.denominator, rate.nominal, rate.dropped],
+        "dishes": [printable(d.name) for d in dishes],
+        "steps": [printable(s.id) for s in steps],
+        "shots": rows,
+        "gates": [list(gate) for gate in gates_of(shots)],
+    }
+    data["hash"] = hashlib.sha256(in_script(data).encode("utf-8")).hexdigest()[:16]
+    return data
+
+
+def _number_of(thing: Any, seen: list[Any]) -> int:
+    """Its place in the list, by identity: two steps may read alike. New ones are put at the end."""
+    for n in range(len(seen) - 1, -1, -1):
+        if seen[n] is thing:
+            return n
+    seen.append(thing)
+    return len(seen) - 1
+
+
+def gates_of(shots: Sequence[Shot]) -> tuple[tuple[int, int], ...]:
+    """Where the cook must stop and see what is missing: (place of the shot, how many additions come before it).
+
+    Before the first irreversible shot of each step, and again before what its step does for good with what went in: a
+    sear, a blend. No gate where nothing came before.
+    """
+    gates: list[tuple[int, int]] = []
+    before = 0
+    gated: Step | None = None
+    for n, shot in enumerate(shots):
+        first = shot.step is not gated or shot.step is None
+        if shot.irreversible and before and (first or not shot.additions):
+            gates.append((n, before))
+        if shot.irreversible:
+            gated = shot.step
+        before += len(shot.additions)
+    return tuple(gates)
+
+
+def file_name(title: str) -> str:
+    """The title as a file may be named on any system: ``harbour-supper``."""
+    return re.sub(r"[^a-z0-9]+", "-", title.casefold()).strip("-")[:60] or "shoot"

@@ -1,0 +1,156 @@
+"""What the script prints: two columns for the page, and the lines alone for reading aloud."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from scriptkit.measure.durations import format_clock, format_duration
+from scriptkit.measure.numbers import round_half_up
+from scriptkit.measure.words import spoken_words
+from scriptkit.problems import printable
+from scriptkit.safety.apply import Caution
+from scriptkit.shoot.narration import line_ms, sentences, words_for
+from scriptkit.shoot.plan import CLOSING, OPENING
+from scriptkit.shoot.script import Passage, Row, Script
+from scriptkit.shoot.script_checks import UNHEARD_MS
+
+WIDEST = 44
+"""Characters in a line that is read aloud: an eye keeps its place in large type (common practice, no source)."""
+_SOUND_WORDS = {"SYNC": "to camera", "VO": "voice-over", "MOS": "no sound"}
+
+
+def two_columns(script: Script, cautions: Sequence[Caution] = ()) -> dict[str, Any]:
+    """Sections of the script in the order of the cut, a row a shot, with its facts."""
+    sections: list[dict[str, Any]] = []
+    for passage in script.passages:
+        title = _title(passage)
+        if not sections or sections[-1]["title"] != title:
+            sections.append({"title": title, "rows": []})
+        rows = [_row(row, passage, script) for row in passage.rows]
+        if rows:
+            rows[0]["offered"] = [_offer(c, passage) for c in _offered(passage, cautions)]
+            rows[-1]["over"] = _over(passage)
+        sections[-1]["rows"] += rows
+    rates = sorted({p.rate for p in script.passages})
+    return {
+        "sections": sections,
+        "rate": " and ".join(f"{rate:g}" for rate in rates),
+        "said": _seconds(script.spoken_ms),
+        "words": sum(len(spoken_words(p.text)) for p in script.passages),
+        "length": format_clock(script.plan.length_ms),
+        "to_camera": [row.shot.slate for p in script.passages for row in p.rows if row.to_camera],
+    }
+
+
+def _title(passage: Passage) -> str:
+    segment = passage.segment
+    if segment.step is not None and segment.dish is not None:
+        return f"{'Prep' if segment.step.stage == 'prep' else 'Cook'}: {segment.dish.name}"
+    if segment.kind == CLOSING and segment.dish is not None:
+        return f"{segment.dish.name}: plated"
+    return "Opening" if segment.kind == OPENING else "The whole plate"
+
+
+def _row(row: Row, passage: Passage, script: Script) -> dict[str, Any]:
+    shot = row.shot
+    said_ms = row.said_to_ms - row.said_from_ms
+    return {
+        "slate": shot.slate,
+        "picture": shot.what,
+        "look": ", ".join(part for part in (shot.look.kind, f"{shot.look.size} {shot.look.angle}".strip()) if part),
+        "step": passage.segment.step.number if passage.segment.step else "",
+        "sound": shot.sound,
+        "sound_words": _SOUND_WORDS.get(shot.sound, ""),
+        "to_camera": row.to_camera,
+        "text": row.text,
+        "runs_on": row.runs_on,
+        "said": _seconds(said_ms) if said_ms else "",
+        "planned": format_duration(shot.planned_ms),
+        "running": format_clock(shot.end_ms),
+        "back": f"−{format_clock(script.plan.length_ms - shot.end_ms)}",
+        "offered": [],
+        "over": "",
+    }
+
+
+def _offered(passage: Passage, cautions: Iterable[Caution]) -> list[str]:
+    """Spoken lines of the cautions that apply at the step, each once."""
+    step = passage.segment.step
+    return list(dict.fromkeys(c.spoken for c in cautions if step is not None and c.step is step and c.spoken))
+
+
+def _offer(line: str, passage: Passage) -> dict[str, str]:
+    """Over a picture without sound nothing can be said: the caution comes before it."""
+    silent = all(row.shot.sound == "MOS" for row in passage.rows)
+    return {
+        "text": line,
+        "head": f"Caution to say{' before' if silent else ''}, {_seconds(line_ms(line, passage.rate))}:",
+    }
+
+
+def _over(passage: Passage) -> str:
+    if passage.over_ms < UNHEARD_MS:
+        return ""
+    count = words_for(passage.over_ms, passage.rate)
+    return f"{_seconds(passage.over_ms)} longer than the picture: cut about {count} word{'' if count == 1 else 's'}"
+
+
+def _seconds(ms: int) -> str:
+    """Whole seconds: an estimate is no finer."""
+    return format_duration(max(round_half_up(ms / 1000), 1 if ms else 0) * 1000)
+
+
+# --- for reading aloud ------------------------------------------------------------------------------------------------
+
+
+def reading_text(script: Script, cautions: Sequence[Caution] = ()) -> str:
+    """The lines alone, short and far apart, a sentence a paragraph, with the scene, its sound and its time over them."""
+    facts = two_columns(script)
+    out = [
+        script.plan.title,
+        "=" * len(script.plan.title),
+        f"{facts['words']} words, about {facts['said']} at {facts['rate']} words a minute, in {facts['length']} of picture.",
+        "SYNC: to camera. VO: voice-over, recorded later. MOS: no sound.",
+    ]
+    title = ""
+    for passage in script.passages:
+        if _title(passage) != title:
+            title = _title(passage)
+            out += ["", title, "-" * len(title)]
+        out += ["", _scene(passage), ""]
+        for sentence in sentences(passage.text):
+            out += [*(f"    {line}" for line in _even(sentence)), ""]
+        if not passage.text:
+            out += ["    (nothing is said)", ""]
+        for offer in (_offer(line, passage) for line in _offered(passage, cautions)):
+            wrapped = _wrapped(f"{offer['head']} {offer['text']}")
+            out += [*(f"  | {part}" for part in wrapped), ""]
+    return "\n".join(printable(line).rstrip() for part in out for line in part.split("\n")) + "\n"
+
+
+def _even(text: str) -> list[str]:
+    """As few lines as it needs, none much shorter than the others."""
+    lines = _wrapped(text)
+    narrower = (_wrapped(text, width) for width in range(WIDEST // 2, WIDEST))
+    return next((found for found in narrower if len(found) == len(lines)), lines)
+
+
+def _wrapped(text: str, width: int = WIDEST) -> list[str]:
+    """*Thirty-one* stays in one line."""
+    return textwrap.wrap(text, width, break_on_hyphens=False)
+
+
+def _scene(passage: Passage) -> str:
+    """``7  soften-fennel  VO  6 s of 22 s``."""
+    segment = passage.segment
+    sounds = "/".join(dict.fromkeys(row.shot.sound for row in passage.rows))
+    name = segment.step.id if segment.step else segment.kind
+    time = (
+        f"{_seconds(passage.spoken_ms)} of {format_duration(segment.length_ms)}"
+        if passage.text
+        else format_duration(segment.length_ms)
+    )
+    over = _over(passage)
+    return f"{segment.scene}  {name}  {sounds}  {time}" + (f"  ({over})" if over else "")

@@ -1,0 +1,59 @@
+"""How long what goes in at a step is on the heat: for alcohol that simmers off, and for raw food in a dish made ahead."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from scriptkit.recipe.dish import Dish, Ingredient, Step
+from scriptkit.recipe.methods import HOT
+
+_NO_HEAT = re.compile(r"\s*(?:off|none|no|cold)\b", re.IGNORECASE)
+
+
+def is_heated(step: Step) -> bool:
+    """Whether the heat is on: as `heat:` says, and where it says nothing, as the method does."""
+    return not _NO_HEAT.match(step.heat) if step.heat else step.method in HOT
+
+
+def heated_min(steps: Sequence[Step], at: int) -> float | None:
+    """Minutes of heat for what goes in at ``steps[at]``, that step's own included; None where it is heated and nothing says
+    for how long.
+
+    It stays in its vessel as long as that is used again, else it moves on into the next step's. A step in another vessel
+    meanwhile is another pan's.
+    """
+    vessel = steps[at].vessel.casefold()
+    told, untold = 0.0, False
+    for n, step in enumerate(steps[at:], at):
+        here = step.vessel.casefold() or vessel
+        if vessel and here != vessel:
+            if any(later.vessel.casefold() == vessel for later in steps[n:]):
+                continue
+            vessel = here
+        vessel = vessel or here
+        if is_heated(step):
+            told += step.length_ms / 60_000
+            untold = untold or not step.length_ms
+    return None if untold and not told else told
+
+
+def heat_of(dish: Dish, ingredient: Ingredient) -> list[tuple[float, float | None]]:
+    """Shares of the ingredient, with the minutes that each is heated; one share with 0 where no step says that it goes in."""
+    steps = dish.in_shoot_order
+    found = [
+        (float(addition.share), heated_min(steps, n))
+        for n, step in enumerate(steps)
+        for addition in step.additions
+        if addition.ingredient is ingredient and addition.share
+    ]
+    return found or [(1.0, 0.0)]
+
+
+def goes_in_raw(dish: Dish, ingredient: Ingredient) -> bool:
+    """Whether no step heats the ingredient from where it is first handled: it is as raw in the dish as it was bought."""
+    steps = dish.in_shoot_order
+    handled = [
+        n for n, s in enumerate(steps) if ingredient in s.uses or any(a.ingredient is ingredient for a in s.additions)
+    ]
+    return not any(is_heated(step) for step in steps[handled[0] :]) if handled else True

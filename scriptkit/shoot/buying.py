@@ -1,0 +1,268 @@
+"""The purchase list: every ingredient as many times as it is cooked, as it is bought, rounded up to what is sold."""
+
+from __future__ import annotations
+
+import csv
+import io
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from scriptkit.measure.amounts import Amount, Kind, format_grams
+from scriptkit.pantry.food import Food
+from scriptkit.pantry.weighing import CannotWeigh, grams_per_ml, weigh
+from scriptkit.problems import Problem, warning
+from scriptkit.recipe.dish import Dish, Ingredient, Meal
+from scriptkit.shoot.looks import pours
+from scriptkit.shoot.plan import dishes_of, film_of
+from scriptkit.shoot.shot_csv import harmless
+from scriptkit.shoot.swap_outs import swap_outs_of
+
+# Where no pack is known, up to so much is rounded up to the next whole of so much, in grams or millilitres (common
+# practice, no source).
+STEPS = ((20, 5), (100, 10), (1_000, 50), (math.inf, 100))
+_SOLD_READY = frozenset({"nut or seed"})
+"""Sold without what the table calls refuse, their shells, unless the file says `bought: whole`."""
+_FROM_THE_TAP = frozenset({"water"})
+_HAIR = Fraction(1, 10**6)
+"""A pack more is not bought for a rounding error of the arithmetic."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Want:
+    """An ingredient of one dish: ``share`` of what its recipe says, cooked ``cooks`` times."""
+
+    ingredient: Ingredient
+    used_in: str
+    share: Fraction
+    cooks: int
+
+    @property
+    def times(self) -> Fraction:
+        return self.share * self.cooks
+
+    @property
+    def recipe_g(self) -> float | None:
+        """Grams ready to go in, for all the cooks; None to taste."""
+        return None if self.ingredient.grams is None else float(self.times) * self.ingredient.grams
+
+    @property
+    def bought_g(self) -> float | None:
+        """The same with what is thrown away added back, as far as the pantry knows it."""
+        i = self.ingredient
+        if i.grams is None:
+            return None
+        whole = i.amount is not None and i.amount.kind is Kind.MASS and i.as_bought_g == i.amount.grams
+        if i.as_bought_g is None or (i.food.category in _SOLD_READY and not whole):
+            return self.recipe_g
+        return float(self.times) * max(i.as_bought_g, i.grams)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Purchase:
+    """A line of the list. ``buy`` is what to bring home in all; with a ``pack``, ``packs`` of them. All None to taste."""
+
+    food: Food
+    wants: tuple[Want, ...]
+    need: Amount | None
+    buy: Amount | None
+    pack: Amount | None
+    packs: int | None
+    rounded: str
+    """How it was rounded, in words."""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(w.ingredient.name for w in self.wants))
+
+    @property
+    def recipe_g(self) -> float:
+        return sum(w.recipe_g or 0.0 for w in self.wants)
+
+    @property
+    def bought_g(self) -> float:
+        return sum(w.bought_g or 0.0 for w in self.wants)
+
+    @property
+    def seasoned(self) -> bool:
+        """Whether some of it goes in to taste, beyond what is counted."""
+        return any(w.ingredient.grams is None for w in self.wants)
+
+
+def purchases_of(source: Dish | Meal) -> tuple[Purchase, ...]:
+    """One line for each food, in order of first use; parts that are dishes have become what they are made of."""
+    by_food: dict[str, list[Want]] = {}
+    for want in wants_of(source):
+        if want.ingredient.food.name in _FROM_THE_TAP:
+            continue
+        by_food.setdefault(want.ingredient.food.name, []).append(want)
+    return tuple(_purchase(wants) for wants in by_food.values())
+
+
+def wants_of(source: Dish | Meal) -> Iterator[Want]:
+    """Every ingredient of every dish, with how often it is cooked: live, in each twin that contains it, heroes, safety takes."""
+    twins = swap_outs_of(source)
+    for dish in dishes_of(source):
+        always = 1 + film_of(source, dish).heroes + film_of(source, dish).safety_takes
+        for ingredient in dish.ingredients:
+            made_ahead = sum(t.dish is dish and t.contains(ingredient) for t in twins)
+            yield from _flow(ingredient, dish.short, Fraction(1), always + made_ahead)
+    if isinstance(source, Meal):
+        plates = source.plates * (1 + source.film.heroes + source.film.safety_takes)
+        own = {i.food.name for dish in source.dishes for i in dish.taken_out}
+        for extra in source.extras:
+            if extra.ingredient.food.name not in own:  # drippings come out of the roast, not from the shop
+                yield from _flow(extra.ingredient, "each plate", Fraction(1), plates)
+
+
+def _flow(ingredient: Ingredient, used_in: str, share: Fraction, cooks: int) -> Iterator[Want]:
+    part = ingredient.dish
+    if part is None or ingredient.grams is None or part.cooked_g <= 0:
+        yield Want(ingredient=ingredient, used_in=used_in, share=share, cooks=cooks)
+        return
+    of_it = share * Fraction(ingredient.grams) / Fraction(part.cooked_g)
+    for one in part.ingredients:
+        yield from _flow(one, f"{part.short}, in {used_in}", of_it, cooks)
+
+
+def _purchase(wants: Sequence[Want]) -> Purchase:
+    food = wants[0].ingredient.food
+    counted = [w for w in wants if w.ingredient.grams is not None]
+    pack = next((w.ingredient.pack for w in wants if w.ingredient.pack is not None), None)
+    if not counted:
+        packs = None if pack is None else 1
+        return Purchase(
+            food=food, wants=tuple(wants), need=None, buy=pack, pack=pack, packs=packs, rounded="to taste: have enough"
+        )
+    if pack is not None and (need := _in_packs(counted, pack)) is not None:
+        packs = _up(need)
+        return Purchase(
+            food=food, wants=tuple(wants), need=pack.times(need), buy=pack.times(packs), pack=pack, packs=packs,
+            rounded=f"{packs} {'pack' if packs == 1 else 'packs'} of {pack}",
+        )  # fmt: skip
+    need_amount = _need(counted)
+    if need_amount.kind is Kind.COUNT:
+        return Purchase(
+            food=food, wants=tuple(wants), need=need_amount, buy=Amount(Fraction(_up(need_amount.value)), need_amount.unit),
+            pack=None, packs=None, rounded="whole ones",
+        )  # fmt: skip
+    step = next(step for most, step in STEPS if need_amount.value <= most)
+    buy = Amount(Fraction(_up(need_amount.value / step) * step), need_amount.unit)
+    rounded = f"up to the next {step} {'ml' if buy.kind is Kind.VOLUME else 'g'}"
+    return Purchase(food=food, wants=tuple(wants), need=need_amount, buy=buy, pack=None, packs=None, rounded=rounded)
+
+
+def _up(value: Fraction) -> int:
+    """Up to a whole, at least 1."""
+    return max(math.ceil(value - _HAIR), 1)
+
+
+def _need(wants: Sequence[Want]) -> Amount:
+    """Pieces where all are counted in the same; millilitres where all are of something that pours; else grams as bought."""
+    amounts = [w.ingredient.amount for w in wants]
+    first = amounts[0]
+    if first is not None and first.kind is Kind.COUNT and all(a is not None and a.unit == first.unit for a in amounts):
+        return Amount(
+            sum((w.times * a.value for w, a in zip(wants, amounts, strict=True) if a), Fraction(0)), first.unit
+        )
+    if pours(wants[0].ingredient.food) and all(a is not None and a.kind is Kind.VOLUME for a in amounts):
+        ml = sum((w.times * a.exactly("millilitre") for w, a in zip(wants, amounts, strict=True) if a), Fraction(0))
+        return Amount(ml, "millilitre")
+    return Amount(sum((Fraction(w.bought_g or 0.0) for w in wants), Fraction(0)), "gram")
+
+
+# --- packs -----------------------------------------------------------------------------------------------------------
+
+
+def _in_packs(wants: Iterable[Want], pack: Amount) -> Fraction | None:
+    """How many packs they are, unrounded; None where a pack cannot be compared with what the recipe says."""
+    total = Fraction(0)
+    for want in wants:
+        one = _one_in_packs(want, pack)
+        if one is None:
+            return None
+        total += one
+    return total
+
+
+def _one_in_packs(want: Want, pack: Amount) -> Fraction | None:
+    ingredient, amount, grams = want.ingredient, want.ingredient.amount, want.bought_g or 0.0
+    if amount is not None and amount.unit == pack.unit and pack.kind is Kind.COUNT:
+        return want.times * amount.value / pack.value
+    if pack.kind is Kind.MASS:
+        return Fraction(grams) / pack.exactly("gram")
+    if pack.kind is Kind.VOLUME:
+        if amount is not None and amount.kind is Kind.VOLUME:
+            return want.times * amount.exactly("millilitre") / pack.exactly("millilitre")
+        density = grams_per_ml(ingredient.food, ingredient.state)
+        return None if not density else Fraction(grams) / Fraction(density) / pack.exactly("millilitre")
+    try:
+        one = weigh(ingredient.food, pack, ingredient.state).grams  # a household weight is of what can be eaten
+    except CannotWeigh:
+        return None
+    return Fraction(want.recipe_g or 0.0) / Fraction(one) if one else None
+
+
+def buying_problems(source: Dish | Meal) -> list[Problem]:
+    """Packs that cannot be compared with the recipe's amount: the list then rounds as if there were none."""
+    problems = []
+    for purchase in purchases_of(source):
+        counted = [w for w in purchase.wants if w.ingredient.grams is not None]
+        said = next((w.ingredient for w in purchase.wants if w.ingredient.pack is not None), None)
+        if counted and said is not None and purchase.pack is None:
+            message = f"{said.name} is sold by {said.pack}, and nothing says what that weighs"
+            problems.append(warning(said.place, "pack", message, "write the pack in grams or millilitres"))
+    return problems
+
+
+# --- CSV -------------------------------------------------------------------------------------------------------------
+
+COLUMNS = ("food", "kind", "for", "cooks", "recipe_g", "as_bought_g", "buy", "packs", "pack", "rounded", "bought")
+
+
+def write_purchases(purchases: Iterable[Purchase]) -> str:
+    """CSV (RFC 4180) with a header, one food a row; grams to 0.1 with a point. ``cooks`` is of each dish in ``for``."""
+    out = io.StringIO()
+    writer = csv.writer(out)
+    writer.writerow(COLUMNS)
+    for purchase in purchases:
+        writer.writerow([harmless(cell) for cell in _cells(purchase)])
+    return out.getvalue()
+
+
+def _cells(purchase: Purchase) -> list[str]:
+    counted = purchase.need is not None
+    return [
+        purchase.food.name,
+        purchase.food.category,
+        "; ".join(w.used_in for w in purchase.wants),
+        "; ".join(str(w.cooks) for w in purchase.wants),
+        f"{purchase.recipe_g:.1f}" if counted else "to taste",
+        f"{purchase.bought_g:.1f}" if counted else "",
+        bought_text(purchase),
+        "" if purchase.packs is None else str(purchase.packs),
+        "" if purchase.pack is None else str(purchase.pack),
+        purchase.rounded,
+        "",
+    ]
+
+
+def bought_text(purchase: Purchase) -> str:
+    """What to ask for: ``2 packs of 250 g``, ``4 bulbs``, ``1.4 kg``; empty for what goes in to taste."""
+    if purchase.packs is not None and purchase.pack is not None:
+        times = "" if purchase.packs == 1 and purchase.pack.kind is Kind.COUNT else f"{purchase.packs} × "
+        return f"{times}{purchase.pack}"
+    if purchase.buy is None:
+        return ""
+    return amount_text(purchase.buy)
+
+
+def amount_text(amount: Amount) -> str:
+    """Grams as a scale shows them, millilitres from a litre on as litres, counts as they are."""
+    if amount.kind is Kind.MASS:
+        return format_grams(amount.grams)
+    if amount.kind is Kind.VOLUME:
+        ml = round(amount.millilitres, 1)
+        return f"{ml / 1000:.2f}".rstrip("0").rstrip(".") + " l" if ml >= 1000 else f"{ml:g} ml"
+    return str(amount)

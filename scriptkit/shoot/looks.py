@@ -1,0 +1,154 @@
+"""How each kind of shot is usually framed, and which kind a step asks for: data, all of it overridden by `shots:`."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from scriptkit.measure.amounts import Kind
+from scriptkit.measure.temperatures import format_temperature
+from scriptkit.pantry.food import Food
+from scriptkit.pantry.names import words_of
+from scriptkit.recipe.dish import Addition, Step
+
+SIZES = {
+    "WS": "wide shot", "MS": "medium shot", "MCU": "medium close-up", "CU": "close-up", "ECU": "extreme close-up",
+    "OH": "overhead, straight down (house usage)",
+}  # fmt: skip
+"""Standard names of shot sizes; OH is house usage, so its key is printed."""
+SOUNDS = {"sync": "SYNC", "voice-over": "VO", "mos": "MOS"}
+"""SYNC: spoken to camera. VO: voice-over, recorded later. MOS: picture without sound."""
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How a kind of shot is usually framed (common practice, no source)."""
+
+    kind: str
+    size: str
+    angle: str
+    move: str = "static"
+
+
+TO_CAMERA = "piece to camera"
+
+# What the plan asks for → how it is framed.
+LOOKS = {
+    "beauty": Look("beauty", "CU", "three-quarter", "slow push in"),
+    "first bite": Look("first bite", "MCU", "eye level"),
+    "plating": Look("plating", "MCU", "three-quarter"),
+    "addition": Look("overhead", "OH", "overhead"),
+    "addition under a hood": Look("hands and pans", "MCU", "three-quarter"),
+    "pour": Look("hands and pans, pour", "CU", "three-quarter"),
+    "sear": Look("sizzle", "ECU", "three-quarter"),
+    "blend": Look("blend", "CU", "eye level"),
+    "steam": Look("steam", "CU", "eye level"),
+    "knife": Look("hands", "CU", "overhead"),
+    "hands": Look("hands and pans", "MCU", "three-quarter"),
+    "doneness": Look("close-up", "CU", "three-quarter"),
+    "texture": Look("texture test", "ECU", "three-quarter"),
+    "probe": Look("insert", "CU", "three-quarter"),
+    "to camera": Look(TO_CAMERA, "MS", "eye level"),
+}
+
+# A `kind:` as a cook writes it → how it is framed where the file says no more.
+LOOK_OF_KIND = {
+    "overhead": LOOKS["addition"],
+    "hands and pans": LOOKS["hands"],
+    "hands": LOOKS["knife"],
+    "close-up": LOOKS["doneness"],
+    "insert": LOOKS["probe"],
+    "pour": Look("pour", "CU", "three-quarter"),
+    "sizzle": LOOKS["sear"],
+    "blend": LOOKS["blend"],
+    "steam": LOOKS["steam"],
+    "texture test": LOOKS["texture"],
+    "plating": LOOKS["plating"],
+    "beauty": LOOKS["beauty"],
+    "first bite": LOOKS["first bite"],
+    "cutaway": Look("cutaway", "CU", "eye level"),
+    TO_CAMERA: LOOKS["to camera"],
+}
+
+LOOK_OF_METHOD = {
+    "sear": "sear", "fry": "sear", "deep-fry": "sear", "grill": "sear", "blend": "blend", "simmer": "steam",
+    "boil": "steam", "steam": "steam", "poach": "steam", "braise": "steam", "plate": "plating", "cut": "knife",
+}  # fmt: skip
+_ITS_OWN = frozenset({"sear", "blend"})
+"""Looks that a line spoken to the camera does not take the place of."""
+
+
+def action_look(step: Step) -> Look:
+    """The picture of what is done at the step, its additions aside."""
+    usual = LOOK_OF_METHOD.get(step.method, "knife" if step.stage == "prep" else "hands")
+    return LOOKS["to camera" if step.sound == "sync" and usual not in _ITS_OWN else usual]
+
+
+def addition_look(addition: Addition, *, under_hood: bool = False) -> Look:
+    """The picture of something going in: what pours is seen from the side, all else from above where a rig finds room."""
+    if poured(addition):
+        return LOOKS["pour"]
+    return LOOKS["addition under a hood" if under_hood else "addition"]
+
+
+def overhead(look: Look) -> bool:
+    """Whether the camera hangs over it."""
+    return look.size == "OH" or look.angle.casefold().strip() in ("overhead", "top", "top down", "top-down")
+
+
+_POURED = frozenset({"stock", "drink", "wine or spirit", "sauce", "dairy"})
+_POURED_WORDS = frozenset({"oil", "juice", "vinegar", "water", "milk"})
+
+
+def pours(food: Food) -> bool:
+    return food.category in _POURED or bool(_POURED_WORDS & set(words_of(food.name)))
+
+
+def poured(addition: Addition) -> bool:
+    """Liquids: written as a volume, of a food that pours."""
+    amount = addition.ingredient.amount
+    return pours(addition.ingredient.food) and amount is not None and amount.kind is Kind.VOLUME
+
+
+# --- doneness --------------------------------------------------------------------------------------------------------
+
+_UNTIL = re.compile(r"\b(?:un)?till?\s+(.+?)(?=[.;:!]|,\s*(?:then|and|or|but|about|for)\b|\s+then\b|$)", re.IGNORECASE)
+_FORBIDDEN = re.compile(r"\b(?:do not|don't|don’t|never|must not|cannot)\b[^.;:]*$", re.IGNORECASE)
+_NO_DONENESS = re.compile(
+    r"(?:it is |they are |you are )?(?:needed|required|wanted|called for|ready to (?:use|serve|cook|plate)|(?:use|serving|service)\b"
+    r"|the (?:next|last|following|end)|tomorrow|overnight|you\b|\d+\s*(?:s|min|h)\w*\b)",
+    re.IGNORECASE,
+)
+_IT_IS = re.compile(r"^(?:it|they|everything)(?: is| are|['’]s|['’]re) (?:all )?", re.IGNORECASE)
+_FELT = re.compile(
+    r"\b(?:kni(?:fe|ves)|skewers?|forks?|tender|soft\w*|smooth\w*|flak\w+|stiff\w*|crisp\w*|thick\w*|coats?|set|springs?|firm\w*|"
+    r"peaks?|wilt\w*|clean|pliable|dissolv\w+|crumbl\w+|falls? apart|runny|silky|elastic|al dente)\b",
+    re.IGNORECASE,
+)
+"""Words of doneness that are tested, not only seen (words of the trade)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Doneness:
+    """How the cook knows that it is done: ``words`` for the picture, and its look."""
+
+    words: str
+    look: Look
+
+
+def doneness_of(step: Step) -> Doneness | None:
+    """The step's cue: a temperature inside, else its *until …*; None where it has neither.
+
+    *Until* in a prohibition (*do not open it until …*) and before a mere moment (*until needed*) is no cue.
+    """
+    cue = ""
+    for found in _UNTIL.finditer(step.do):
+        if not _FORBIDDEN.search(step.do[: found.start()]) and not _NO_DONENESS.match(found.group(1)):
+            cue = _IT_IS.sub("", found.group(1).strip().rstrip(","))
+            break
+    if step.core_c is not None:
+        inside = f"{format_temperature(step.core_c)} inside"
+        return Doneness(f"{cue}, {inside}" if cue else inside, LOOKS["probe"])
+    if not cue:
+        return None
+    return Doneness(cue, LOOKS["texture" if _FELT.search(cue) else "doneness"])

@@ -1,0 +1,255 @@
+"""Figures and amounts as they are spoken, and read back from a line."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from scriptkit.measure.amounts import Cups, parse_amount
+from scriptkit.measure.spoken import amounts_in
+from scriptkit.measure.words import (
+    FRACTIONS,
+    amount_and_name,
+    amount_words,
+    gram_amount,
+    number_words,
+    plural,
+    spoken_words,
+)
+
+
+@pytest.mark.parametrize(
+    ("figure", "words"),
+    [
+        ("0", "nought"),
+        ("12", "twelve"),
+        ("21", "twenty-one"),
+        ("100", "one hundred"),
+        ("320", "three hundred and twenty"),
+        ("1005", "one thousand and five"),
+        ("1200", "one thousand two hundred"),
+        ("21000", "twenty-one thousand"),
+        ("1000000000", "one thousand million"),
+        ("1/2", "half"),
+        ("3/2", "one and a half"),
+        ("8/3", "two and two thirds"),
+        ("19/8", "two and three eighths"),
+        ("7/20", "nought point three five"),
+        ("12.05", "twelve point nought five"),
+        ("1/7", "nought point one four"),
+    ],
+)
+def test_numbers(figure: str, words: str) -> None:
+    assert number_words(Fraction(figure)) == words
+
+
+@pytest.mark.parametrize(
+    ("written", "spoken"),
+    [
+        ("2 tbsp", "two tablespoons"),
+        ("1 tbsp", "one tablespoon"),
+        ("320 g", "three hundred and twenty grams"),
+        ("1 1/2 cups", "one and a half cups"),
+        ("1/2 cup", "half a cup"),
+        ("1/2 oz", "half an ounce"),
+        ("1/4 tsp", "a quarter of a teaspoon"),
+        ("2/3 cup", "two thirds of a cup"),
+        ("1/8 tsp", "an eighth of a teaspoon"),
+        ("1.2 l", "one point two litres"),
+        ("2 pinches", "two pinches"),
+        ("3 leaves", "three leaves"),
+        ("2 fl oz", "two fluid ounces"),
+        ("3", "three"),
+    ],
+)
+def test_amounts(written: str, spoken: str) -> None:
+    assert amount_words(parse_amount(written)) == spoken
+
+
+@pytest.mark.parametrize(
+    ("written", "name", "spoken"),
+    [
+        ("2 tbsp", "butter", "two tablespoons of butter"),
+        ("2 bulbs", "fennel", "two fennel bulbs"),
+        ("2 bulbs", "fennel bulb", "two fennel bulbs"),
+        ("1 bulb", "fennel", "one fennel bulb"),
+        ("3 cloves", "garlic", "three cloves of garlic"),
+        ("4 large", "egg", "four large eggs"),
+        ("1 large", "egg", "one large egg"),
+        ("3", "tomato", "three tomatoes"),
+        ("1/2", "lemon", "half a lemon"),
+        ("1/2", "onion", "half an onion"),
+        ("1 1/2", "lemon", "one and a half lemons"),
+        ("30 g", "capers", "thirty grams of capers"),
+    ],
+)
+def test_amounts_with_what_they_are_of(written: str, name: str, spoken: str) -> None:
+    assert amount_and_name(parse_amount(written), name) == spoken
+
+
+def test_a_metric_cup_is_a_cup_to_the_ear() -> None:
+    assert amount_words(parse_amount("2 cups", cups=Cups.METRIC)) == "two cups"
+    assert amount_words(parse_amount("1 tbsp", cups=Cups.AUSTRALIAN)) == "one tablespoon"
+
+
+@pytest.mark.parametrize(
+    ("grams", "words"),
+    [(28.35, "twenty-eight grams"), (4.46, "four and a half grams"), (1254.0, "one and a quarter kilograms")],
+)
+def test_grams_are_said_as_the_card_prints_them(grams: float, words: str) -> None:
+    amount = gram_amount(grams)
+    assert amount is not None
+    assert amount_words(amount) == words
+
+
+def test_less_than_a_scale_shows_is_not_said() -> None:
+    assert gram_amount(0.04) is None
+
+
+@pytest.mark.parametrize("name", ["capers", "sunflower seeds", "olive oil", "eggs"])
+def test_what_looks_like_a_plural_stays(name: str) -> None:
+    assert plural(name) == name
+
+
+# --- the words of a line ----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("line", "count"),
+    [
+        ("", 0),
+        ("Soft and glossy, no colour.", 5),
+        ("320 g", 5),
+        ("1,200 g", 5),
+        ("1½ cups", 5),
+        ("63 °C", 2),
+        ("sixty-three degrees", 2),
+        ("don't", 1),
+        ("Wait. [pause 2 s] Then [smile] go.", 3),
+        ("75, 20, 5", 3),
+        ("… — !", 0),
+        ("10%", 3),
+    ],
+)
+def test_words_of_a_line_are_those_that_are_heard(line: str, count: int) -> None:
+    assert len(spoken_words(line)) == count
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.text(max_size=200), st.text(max_size=200))
+def test_words_of_two_lines_are_the_words_of_both(one: str, other: str) -> None:
+    if "[" in one + other or "]" in one + other:
+        return
+    assert spoken_words(f"{one}\nand {other}") == [*spoken_words(f"{one}\n"), "and", *spoken_words(f" {other}")]
+
+
+# --- read back --------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("line", "found"),
+    [
+        ("Two tablespoons of butter.", [("2", "tablespoon")]),
+        ("2 tbsp butter", [("2", "tablespoon")]),
+        ("A tablespoon and a half", [("3/2", "tablespoon")]),
+        ("one and a half cups", [("3/2", "cup")]),
+        ("half a cup", [("1/2", "cup")]),
+        ("A quarter of a teaspoon", [("1/4", "teaspoon")]),
+        ("three hundred and twenty grams", [("320", "gram")]),
+        ("A hundred grams", [("100", "gram")]),
+        ("one thousand two hundred grams", [("1200", "gram")]),
+        ("1,200 g and 1.5 kg", [("1200", "gram"), ("3/2", "kilogram")]),
+        ("nought point four five cups", [("9/20", "cup")]),
+        ("five fluid ounces", [("5", "fluid_ounce")]),
+        ("four large eggs", [("4", "large")]),
+        ("two fennel bulbs", [("2", "")]),
+        ("Ten minutes", [("10", "")]),
+        ("two to three tablespoons", []),
+        ("2–3 tbsp", []),
+        ("the two-litre pot", []),
+        ("butter", []),
+        ("a good idea", []),
+        ("", []),
+    ],
+)
+def test_amounts_of_a_line(line: str, found: list[tuple[str, str]]) -> None:
+    assert [(str(h.value), h.unit) for h in amounts_in(line)] == found
+
+
+@pytest.mark.parametrize(
+    ("line", "about"),
+    [
+        ("two tablespoons", False),
+        ("about two tablespoons", True),
+        ("a generous tablespoon", True),
+        ("two level tablespoons", False),
+        ("two cups or so", True),
+    ],
+)
+def test_what_is_not_said_as_exact(line: str, about: bool) -> None:
+    heard = amounts_in(line)
+    assert [h.about for h in heard] == [about] or line.startswith("a ")
+
+
+def test_cups_are_the_files_own() -> None:
+    assert amounts_in("two cups", Cups.METRIC)[0].unit == "metric_cup"
+
+
+_PARTS = [Fraction(0), *FRACTIONS]
+
+
+@settings(max_examples=100, deadline=None)
+@given(
+    st.one_of(
+        st.integers(1, 10**7).map(Fraction),
+        st.builds(lambda whole, part: whole + part, st.integers(0, 300), st.sampled_from(_PARTS)).filter(bool),
+        st.integers(1, 99_999).map(lambda n: Fraction(n, 100)),
+    ),
+    st.sampled_from(["g", "tbsp", "cup", "l", "clove", "oz"]),
+)
+def test_what_is_spoken_is_read_back(value: Fraction, unit: str) -> None:
+    amount = parse_amount(f"{float(value):.2f} {unit}") if value.denominator not in (1, 2, 3, 4, 8) else None
+    amount = amount or parse_amount(f"1 {unit}").times(value)
+    for line in (f"In go {amount_words(amount)}, then stir.", f"In go {amount_and_name(amount, 'thyme')}."):
+        assert [(h.value, h.unit) for h in amounts_in(line)] == [(amount.value, amount.unit)]
+
+
+@settings(max_examples=100, deadline=None)
+@given(
+    st.lists(
+        st.sampled_from(
+            [
+                "a",
+                "two",
+                "half",
+                "and",
+                "of",
+                "1",
+                "½",
+                "3,5",
+                "cup",
+                "g",
+                "point",
+                "hundred",
+                "to",
+                "or",
+                "-",
+                "–",
+                ",",
+                ".",
+                "about",
+                "é",
+                "9999999999",
+                "1/0",
+            ]
+        )
+    )
+)
+def test_no_line_is_too_strange_to_read(words: list[str]) -> None:
+    line = " ".join(words)
+    for heard in amounts_in(line):
+        assert 0 <= heard.start < heard.end <= len(line)
+    spoken_words(line)

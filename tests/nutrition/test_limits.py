@@ -1,0 +1,153 @@
+"""Limits of a plate: the figure that is held against them, and what is said where one is broken."""
+
+from __future__ import annotations
+
+import pytest
+from conftest import Table
+from hypothesis import given
+from hypothesis import strategies as st
+
+from scriptkit.nutrition.limits import (
+    LIMITED,
+    figure_of,
+    limit_problems,
+    limit_words,
+    printed_figure,
+    printed_figures,
+)
+from scriptkit.nutrition.macros import Macros
+from scriptkit.pantry.food import NUTRIENTS
+from scriptkit.problems import Place
+from scriptkit.recipe.dish import Limit
+from scriptkit.recipe.forms import MealForm
+
+
+def plate(weight: float = 400.0, unknown: frozenset[str] = frozenset(), **figures: float) -> Macros:
+    return Macros(weight, tuple(figures.get(n, 0.0) for n in NUTRIENTS), unknown)
+
+
+# 3 : 1 is the dietetic ratio of the worked example in check-values.md: fat to protein + carbohydrate, in grams
+THREE_TO_ONE = plate(fat_g=60.0, protein_g=15.0, net_carbs_g=5.0, energy_kcal=620.0)
+
+
+@pytest.mark.parametrize(
+    ("name", "figure"),
+    [
+        ("fat_to_protein_and_net_carbs", 3.0),  # 60 / (15 + 5)
+        ("fat_to_net_carbs", 12.0),  # 60 / 5
+        ("fat_energy_percent", 100 * 540 / 620),  # 9 x 60 of 9 x 60 + 4 x 20
+        ("protein_energy_percent", 100 * 60 / 620),
+        ("net_carbs_energy_percent", 100 * 20 / 620),
+        ("weight_g", 400.0),
+        ("energy_kcal", 620.0),
+    ],
+)
+def test_what_is_held_against_a_limit(name: str, figure: float) -> None:
+    assert figure_of(THREE_TO_ONE, name) == pytest.approx(figure)
+
+
+@pytest.mark.parametrize(("ratio", "percent"), [(1, 69), (2, 82), (3, 87), (4, 90)])
+def test_energy_from_fat_at_the_dietetic_ratios(ratio: int, percent: int) -> None:
+    """By arithmetic at 9, 4 and 4 kcal a gram: 9r / (9r + 4)."""
+    of = plate(fat_g=float(ratio), protein_g=0.6, net_carbs_g=0.4)
+    assert round(figure_of(of, "fat_energy_percent") or 0) == percent
+
+
+def test_a_ratio_to_nothing_has_no_figure() -> None:
+    assert figure_of(plate(fat_g=10.0), "fat_to_net_carbs") is None
+    assert figure_of(plate(), "fat_energy_percent") is None
+
+
+def test_the_file_and_the_command_line_limit_the_same_things() -> None:
+    named = MealForm.model_json_schema()["properties"]["at_most"]
+    names = named.get("propertyNames", {}).get("enum") or list(named["properties"])
+    assert sorted(names) == sorted(LIMITED)
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        ("net_carbs_g", "12 g net carbs"),
+        ("energy_kcal", "12 kcal energy"),
+        ("sodium_mg", "12 mg sodium"),
+        ("weight_g", "12 g weight"),
+        ("saturated_g", "12 g saturated fat"),
+        ("fat_to_net_carbs", "12 grams of fat to one gram of net carbs"),
+        ("fat_energy_percent", "12 percent of energy from fat"),
+    ],
+)
+def test_limits_in_words(name: str, words: str) -> None:
+    assert limit_words(name, 12) == words
+
+
+def limit(macro: str, bound: str, figure: float) -> Limit:
+    return Limit(macro=macro, bound=bound, figure=figure, place=Place("meal.yaml", 7, 3))
+
+
+@pytest.mark.parametrize(
+    ("macro", "bound", "figure", "said"),
+    [
+        ("net_carbs_g", "at_most", 4, "the plate has 5.0 g net carbs, 1.0 g more than was promised (at most 4 g)"),
+        ("net_carbs_g", "at_most", 5, ""),
+        ("protein_g", "at_least", 15.1, "the plate has 15.0 g protein, 0.1 g less than was promised (at least 15.1 g)"),
+        ("energy_kcal", "at_most", 619, "the plate has 620 kcal energy, 1 kcal more"),
+        ("fat_to_protein_and_net_carbs", "at_least", 3.0, ""),
+        ("fat_to_protein_and_net_carbs", "at_least", 3.5, "the plate has 3.0 grams of fat to one gram of protein + net carbs, 0.5 less"),
+        ("weight_g", "at_most", 400, ""),
+    ],
+)  # fmt: skip
+def test_a_broken_limit_says_by_how_much(macro: str, bound: str, figure: float, said: str) -> None:
+    problems = limit_problems([limit(macro, bound, figure)], THREE_TO_ONE)
+    assert [p.message[: len(said)] for p in problems] == ([said] if said else [])
+    assert all(p.place.line == 7 and "scriptkit portion" in p.hint for p in problems)
+
+
+def test_what_a_viewer_reads_is_held_against_the_limit() -> None:
+    """5.04 g is printed as 5.0 g, and 5.06 g as 5.1 g."""
+    assert not limit_problems([limit("net_carbs_g", "at_most", 5)], plate(net_carbs_g=5.04, carbohydrate_g=5.04))
+    assert limit_problems([limit("net_carbs_g", "at_most", 5)], plate(net_carbs_g=5.06, carbohydrate_g=5.06))
+
+
+@pytest.mark.parametrize(
+    ("known", "bound", "code"),
+    [
+        (6.0, "at_most", "limit"),  # what is known is too much already
+        (4.0, "at_most", "limit-unknown"),
+        (6.0, "at_least", ""),  # what is known is enough
+        (4.0, "at_least", "limit-unknown"),
+    ],
+)
+def test_an_unknown_part(known: float, bound: str, code: str) -> None:
+    of = plate(unknown=frozenset({"net_carbs_g"}), net_carbs_g=known)
+    assert [p.code for p in limit_problems([limit("net_carbs_g", bound, 5)], of)] == ([code] if code else [])
+
+
+def test_printed_figures_have_their_unit() -> None:
+    assert printed_figure(THREE_TO_ONE, "net_carbs_g") == "5.0 g"
+    assert printed_figure(THREE_TO_ONE, "energy_kcal") == "620 kcal"
+    assert printed_figure(THREE_TO_ONE, "fat_to_net_carbs") == "12.0"
+    assert printed_figure(plate(unknown=frozenset({"fat_g"})), "fat_g") == "an unknown figure"
+
+
+@given(st.floats(0.01, 300), st.floats(0.01, 300), st.floats(0.01, 300), st.sampled_from(sorted(LIMITED)))
+def test_the_printed_figure_is_next_to_the_true_one(fat: float, protein: float, net: float, name: str) -> None:
+    of = plate(fat_g=fat, protein_g=protein, net_carbs_g=net, carbohydrate_g=net, energy_kcal=9 * fat + 4 * protein)
+    figure = figure_of(of, name)
+    for shown in printed_figures(of, name):
+        if figure is None:
+            assert shown is None
+        else:
+            step = 1.0 if name.endswith(("kcal", "mg")) or name == "weight_g" else 0.1
+            assert shown is not None
+            assert abs(shown - figure) <= step + 1e-6
+
+
+def test_a_meal_that_keeps_its_limits_is_not_spoken_of(table: Table) -> None:
+    table.write(
+        "d.yaml",
+        "dish: D\nservings: 1\ncooked_weight: 200 g\ningredients: {butter: {amount: 30 g, food: 'butter, unsalted'}}\n",
+    )
+    meal = table.meal(
+        "meal: M\ndishes: [{dish: d.yaml}]\nat_most: {net_carbs_g: 1, weight_g: 200}\nat_least: {fat_g: 20}\n"
+    )
+    assert [limit.macro for limit in meal.limits] == ["net_carbs_g", "weight_g", "fat_g"]
