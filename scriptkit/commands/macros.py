@@ -5,7 +5,7 @@ from __future__ import annotations
 from scriptkit.commands.printing import exit_code, print_json, print_problems
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.limits import limit_problems
-from scriptkit.nutrition.plates import dish_macros, meal_macros
+from scriptkit.nutrition.plates import dish_macros, meal_macros, taken_out_problems
 from scriptkit.nutrition.servings import conflict_problems, only_meal, side_by_side_text, suggestion_json
 from scriptkit.nutrition.tables import dish_text, meal_text
 from scriptkit.nutrition.tables_json import dish_json, meal_json
@@ -44,6 +44,8 @@ def run(
         problems += _of_meal(read, Basis(basis), label, single, as_json)
     else:
         _of_dish(read, Basis(basis), portion, label, single, as_json)
+    dishes = read.dishes if isinstance(read, Meal) else (read,)
+    problems += [p for dish in dishes for p in taken_out_problems(dish)]
     print_problems(problems, reading.texts)
     return exit_code(problems)
 
@@ -68,7 +70,10 @@ def _of_meal(meal: Meal, basis: Basis, label: bool, single: bool, as_json: bool)
     macros = meal_macros(meal)
     only = only_meal(macros)
     if as_json:
-        print_json(meal_json(macros, basis=basis, spread=not single) | ({} if only is None else {"only_meal": suggestion_json(only)}))
+        print_json(
+            meal_json(macros, basis=basis, spread=not single)
+            | ({} if only is None else {"only_meal": suggestion_json(only)})
+        )
     else:
         print(meal_text(macros, basis=basis, label=label, spread=not single))
         if only is not None:

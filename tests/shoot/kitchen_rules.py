@@ -176,9 +176,9 @@ def broken(case: Case, starts: Starts, serving: float) -> Iterator[str]:
             user = case.prepared_for(s)
             if user is not None and starts[user] < starts[s] + case.length(s):
                 yield f"{user} begins before {s} is done"
-            if user is not None and s.wait_at_most is not None:
-                if starts[user] > starts[s] + case.hands(s) + max(s.wait, s.wait_at_most):
-                    yield f"{s} stands for longer than it may"
+            most = None if s.wait_at_most is None else case.hands(s) + max(s.wait, s.wait_at_most)
+            if user is not None and most is not None and starts[user] > starts[s] + most:
+                yield f"{s} stands for longer than it may"
         elif not any(s in case.waits_for(f) for f in case.steps if f.dish == s.dish):
             keeps = case.keeps[s.dish]
             stands = k.landing if keeps is None else min(keeps, k.landing) if case.plated(s) else keeps

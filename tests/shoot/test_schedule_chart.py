@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from pathlib import Path
 
 import pytest
@@ -30,8 +31,8 @@ def test_bars_stay_in_the_picture_and_do_not_cover_one_another(table: Table) -> 
         chart = chart_of(schedule)
         for lane in chart.lanes:
             bars = sorted(lane.bars, key=lambda b: b.x)
-            assert all(LABEL_WIDTH <= b.x and b.x + b.width <= WIDTH for b in bars)
-            assert all(a.x + a.width <= b.x + 0.5 for a, b in zip(bars, bars[1:], strict=False))
+            assert all(b.x >= LABEL_WIDTH and b.x + b.width <= WIDTH for b in bars)
+            assert all(a.x + a.width <= b.x + 0.5 for a, b in itertools.pairwise(bars))
             assert lane.y < chart.height
         hands = sum(len(lane.bars) for lane in chart.lanes if not any(b.passive for b in lane.bars))
         assert hands == sum(t.cook > 0 for t in schedule.tasks)
