@@ -11,8 +11,8 @@ from scriptkit.pantry.food import NUTRIENTS, Composition
 grams = st.one_of(
     st.just(0.0),
     st.integers(0, 500_000).map(lambda n: n / 100),
-    st.floats(0, 5000),
-    st.floats(0, 1),
+    st.floats(0, 5000, allow_subnormal=False),
+    st.floats(0, 1, allow_subnormal=False),
     st.integers(0, 2000).map(lambda n: n / 20),
 )
 maybe = st.none() | grams
@@ -26,7 +26,7 @@ def row(draw: st.DrawFn, known: bool = True, polyols: bool = True) -> Macros:
     figures["carbohydrate_g"] = figures["fibre_g"] + figures["polyols_g"] + figures["net_carbs_g"]
     unknown = frozenset() if known else draw(st.frozensets(st.sampled_from(sorted(figures))))
     return Macros(
-        draw(st.floats(0.1, 5000)),
+        draw(st.floats(0.1, 5000, allow_subnormal=False)),
         tuple(0.0 if n in unknown else figures.get(n, 0.0) for n in NUTRIENTS),
         unknown,
     )
@@ -39,15 +39,17 @@ def rows(*, known: bool = True, polyols: bool = True, most: int = 40) -> st.Sear
 @st.composite
 def composition(draw: st.DrawFn) -> Composition:
     """Per 100 g; some figures unknown."""
-    fat, protein, fibre, net = (draw(st.none() | st.floats(0, 25)) for _ in range(4))
+    fat, protein, fibre, net = (draw(st.none() | st.floats(0, 25, allow_subnormal=False)) for _ in range(4))
     both = None if fibre is None or net is None else fibre + net
     return Composition(
-        energy_kcal=draw(st.none() | st.floats(0, 900)), fat_g=fat, protein_g=protein, carbohydrate_g=both, fibre_g=fibre,
-        net_carbs_g=net, alcohol_g=draw(st.none() | st.floats(0, 40)),
+        energy_kcal=draw(st.none() | st.floats(0, 900, allow_subnormal=False)), fat_g=fat, protein_g=protein, carbohydrate_g=both, fibre_g=fibre,
+        net_carbs_g=net, alcohol_g=draw(st.none() | st.floats(0, 40, allow_subnormal=False)),
     )  # fmt: skip
 
 
-foods_in_grams = st.lists(st.tuples(composition(), st.just(0.0) | st.floats(0.001, 2000)), max_size=12)
+foods_in_grams = st.lists(
+    st.tuples(composition(), st.just(0.0) | st.floats(0.001, 2000, allow_subnormal=False)), max_size=12
+)
 
 
 def whole_of(parts: list[Macros]) -> Macros:
