@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import os
 import re
 import shutil
 import subprocess
 import textwrap
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +16,6 @@ from scriptkit.pack import make_pack
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.mise import trays_of
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
 PAGES = ["labels.html", "buying.html", "mise-en-place.html"]
 MM = 96 / 25.4
 """CSS pixels."""
@@ -47,28 +44,6 @@ LONG = (
     .replace("LONG_WORD", "m" * 290)
     .replace("LONG_PREP", "verylong" * 50)
 )
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    """A headless Chromium; where there is none, skipped at a desk and failed in CI."""
-    try:
-        from playwright.sync_api import sync_playwright
-    except ImportError:
-        sync_playwright = None  # type: ignore[assignment]
-    if CHROMIUM is None or sync_playwright is None:
-        why = f"{'Chromium' if CHROMIUM is None else 'playwright'} is not installed"
-        if os.environ.get("CI"):
-            pytest.fail(f"{why}, and this must not be skipped in CI")
-        pytest.skip(why)
-    quiet = [
-        "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-        "--disable-component-update", "--disable-sync",
-    ]  # fmt: skip
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path=CHROMIUM, args=quiet)
-        yield chromium
-        chromium.close()
 
 
 @pytest.fixture(scope="module")

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import os
 import re
-import shutil
 import textwrap
 import zlib
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +14,6 @@ from conftest import EXAMPLES, Table
 from scriptkit.pack import make_pack
 from scriptkit.recipe.reader import read_source
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
 PAGES = ["shoot-list.html", "mise-en-place.html", "script.html"]
 PHONE, A4 = 390, 794
 """Width in CSS pixels: a common phone; A4, 210 mm at 96 to the inch."""
@@ -38,28 +34,6 @@ LONG = """
         heat: "javascript:document.title='run'"
         screen: 20 s
 """
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    """A headless Chromium; where there is none, skipped at a desk and failed in CI."""
-    try:
-        from playwright.sync_api import sync_playwright
-    except ImportError:
-        sync_playwright = None  # type: ignore[assignment]
-    if CHROMIUM is None or sync_playwright is None:
-        why = f"{'Chromium' if CHROMIUM is None else 'playwright'} is not installed"
-        if os.environ.get("CI"):
-            pytest.fail(f"{why}, and this must not be skipped in CI")
-        pytest.skip(why)
-    quiet = [
-        "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-        "--disable-component-update", "--disable-sync",
-    ]  # fmt: skip
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path=CHROMIUM, args=quiet)
-        yield chromium
-        chromium.close()
 
 
 @pytest.fixture(scope="module")
