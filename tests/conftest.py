@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import sys
 import textwrap
+import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -96,6 +97,14 @@ def browser() -> Iterator[Any]:
         chromium = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
         yield chromium
         chromium.close()
+
+
+def wait_until(page: Any, expression: str, seconds: float = 15) -> None:
+    """Ask the page until it is so. (Playwright's own waiting evaluates text in the page, which the pages' policy forbids.)"""
+    until = time.monotonic() + seconds
+    while not page.evaluate(expression):
+        assert time.monotonic() < until, f"never so: {expression}"
+        page.wait_for_timeout(20)
 
 
 @pytest.fixture(scope="session")

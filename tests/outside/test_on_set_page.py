@@ -7,7 +7,6 @@ import io
 import json
 import os
 import re
-import shutil
 import signal
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -15,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from conftest import EXAMPLES, Table
+from conftest import CHROMIUM, EXAMPLES, QUIET, Table, wait_until
 
 from scriptkit.measure.timecode import RATES, frames_of, label_of
 from scriptkit.pack import make_pack
@@ -27,11 +26,6 @@ from scriptkit.shoot.plan import dishes_of, plan_of
 from scriptkit.shoot.shots import Shot, shots_of
 from scriptkit.shoot.take_log import COLUMNS, TakeLog, rate_of, without_circled_take, write_log
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-QUIET = [
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync",
-]  # fmt: skip
 PHONE = {"width": 390, "height": 844}
 
 LEEKS = """
@@ -61,29 +55,6 @@ HOSTILE = """
          add: ["<img src=x onerror=document.title='run'>", "=HYPERLINK(\\"http://example.invalid\\")", "a; b, \\"c\\"\\u2028"]}
       - {id: "`next`", stage: cook, do: Rest., method: sear, hands: 1 min, screen: 20 s}
 """
-
-
-@pytest.fixture(scope="module")
-def playwright() -> Iterator[Any]:
-    """Playwright with a Chromium; where there is none, skipped at a desk and failed in CI."""
-    try:
-        from playwright.sync_api import sync_playwright
-    except ImportError:
-        sync_playwright = None  # type: ignore[assignment]
-    if CHROMIUM is None or sync_playwright is None:
-        why = f"{'Chromium' if CHROMIUM is None else 'playwright'} is not installed"
-        if os.environ.get("CI"):
-            pytest.fail(f"{why}, and this must not be skipped in CI")
-        pytest.skip(why)
-    with sync_playwright() as started:
-        yield started
-
-
-@pytest.fixture(scope="module")
-def browser(playwright: Any) -> Iterator[Any]:
-    chromium = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
-    yield chromium
-    chromium.close()
 
 
 class Set:
@@ -152,8 +123,9 @@ class Phone:
     def open_log(self, content: str | bytes) -> None:
         raw = content.encode("utf-8") if isinstance(content, str) else content
         self.page.set_input_files("#log", {"name": "log.csv", "mimeType": "text/csv", "buffer": raw})
-        self.page.wait_for_function(
-            "document.getElementById('log').value === '' && (!document.getElementById('refused').hidden || /^Read/.test(document.getElementById('said').textContent))"
+        wait_until(
+            self.page,
+            "document.getElementById('log').value === '' && (!document.getElementById('refused').hidden || /^Read/.test(document.getElementById('said').textContent))",
         )
 
 
@@ -312,14 +284,14 @@ def processes_of(profile: Path) -> list[int]:
 
 
 @pytest.mark.skipif(not Path("/proc/self/cmdline").exists(), reason="finds the browser's processes in /proc")
-def test_the_log_survives_a_flat_battery(playwright: Any, leeks: Set, tmp_path: Path) -> None:
+def test_the_log_survives_a_flat_battery(browser: Any, leeks: Set, tmp_path: Path) -> None:
     """Killed without warning right after the tap: nothing is left to be written later."""
     profile = tmp_path / "profile"
 
     def start() -> Any:
         for lock in profile.glob("Singleton*"):  # what a killed browser leaves behind
             lock.unlink()
-        return playwright.chromium.launch_persistent_context(
+        return browser.browser_type.launch_persistent_context(
             str(profile), executable_path=CHROMIUM, args=QUIET, viewport=PHONE, accept_downloads=True
         )
 
@@ -342,7 +314,7 @@ def test_the_log_survives_a_flat_battery(playwright: Any, leeks: Set, tmp_path: 
     context = start()
     try:
         on = Phone(context, leeks.path)
-        on.page.wait_for_function("document.getElementById('wrap').textContent.endsWith('2 takes')")
+        wait_until(on.page, "document.getElementById('wrap').textContent.endsWith('2 takes')")
         log = leeks.read(on.save(tmp_path))
     finally:
         context.close()
@@ -374,7 +346,7 @@ def test_one_full_store_is_no_reason_for_alarm(browser: Any, leeks: Set) -> None
     on.tap("Circle 3A")
     assert on.page.locator("#kept").is_hidden()
     on.page.reload()
-    on.page.wait_for_function("document.getElementById('wrap').textContent.endsWith('1 take')")
+    wait_until(on.page, "document.getElementById('wrap').textContent.endsWith('1 take')")
     context.close()
 
 

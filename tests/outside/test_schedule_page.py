@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from conftest import EXAMPLES
-from test_pages_in_chromium import A4, PHONE, browser  # noqa: F401  a fixture
+from test_pages_in_chromium import A4, PHONE
 
 from scriptkit.pack import make_pack
 from scriptkit.recipe.reader import read_source
@@ -22,7 +22,7 @@ def page_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.mark.parametrize("width", [PHONE, A4])
-def test_the_picture_and_the_table(browser: Any, page_file: Path, width: int) -> None:  # noqa: F811
+def test_the_picture_and_the_table(browser: Any, page_file: Path, width: int) -> None:
     page = browser.new_page(viewport={"width": width, "height": 1200})
     page.goto(page_file.as_uri())
     assert page.evaluate("document.documentElement.scrollWidth") <= width  # the picture scrolls in its own frame

@@ -50,8 +50,9 @@ def measure(browser: Any, address: str) -> tuple[float, float, float]:
     page.goto(address)
     ready = page.evaluate("performance.getEntriesByType('navigation')[0].domContentLoadedEventEnd")
     page.get_by_role("button", name="Circle 2A", exact=True).click()
-    page.wait_for_function("window.tapped")
-    handled, painted = page.evaluate("window.tapped")
+    while not (tapped := page.evaluate("window.tapped")):
+        page.wait_for_timeout(20)
+    handled, painted = tapped
     context.close()
     return ready, handled, painted
 
