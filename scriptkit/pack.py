@@ -5,10 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from scriptkit import __version__, pages, pages_mise, pages_on_set, pages_script
-from scriptkit.captions.frames import on_frames
 from scriptkit.captions.overlay import overlay
-from scriptkit.captions.subrip import write_srt
-from scriptkit.captions.webvtt import write_vtt
 from scriptkit.checks import MOST_NODES, check
 from scriptkit.documents import render, template_text
 from scriptkit.measure.timecode import RATES
@@ -28,6 +25,9 @@ from scriptkit.shoot.shot_csv import write_shots
 from scriptkit.shoot.shots import shots_of
 from scriptkit.shoot.swap_outs import chill_clocks, swap_outs_of
 from scriptkit.shoot.take_log import rate_of
+from scriptkit.timed_text.frames import on_frames
+from scriptkit.timed_text.subrip import write_srt
+from scriptkit.timed_text.webvtt import write_vtt
 
 
 def _schedule(source: Dish | Meal) -> Schedule | None:

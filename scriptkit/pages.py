@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from scriptkit.captions.cue import Cue
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.nutrition.plates import DishMacros, MealMacros
 from scriptkit.nutrition.servings import Suggestion, suggestion_text
@@ -19,6 +18,7 @@ from scriptkit.shoot.plan import Plan
 from scriptkit.shoot.schedule import Schedule
 from scriptkit.shoot.schedule_chart import chart_of, clock, length_words, schedule_text
 from scriptkit.shoot.shots import SIZES, Shot
+from scriptkit.timed_text.cue import Cue
 
 
 @dataclass(frozen=True, slots=True)

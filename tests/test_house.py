@@ -17,7 +17,7 @@ PACKAGE = ROOT / "scriptkit"
 
 # From the ground up: a room may import those before it.
 FLOORS = [
-    "problems", "measure", "pantry", "recipe", "nutrition", "shoot", "safety", "captions", "checks", "documents", "pages",
+    "problems", "measure", "timed_text", "pantry", "recipe", "nutrition", "safety", "shoot", "cut", "captions", "publish", "checks", "documents", "pages",
     "pages_on_set", "pages_script", "pages_mise", "pack", "commands", "cli", "__main__",
 ]  # fmt: skip
 

@@ -12,9 +12,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from scriptkit.captions.cue import Cue
-from scriptkit.captions.text import MOST_LINES, WIDEST, broken_as_written, clean, fit, readable_ms
+from scriptkit.captions.text import MOST_LINES, WIDEST, broken_as_written, fit, readable_ms
 from scriptkit.problems import Place, Problem, note, warning
+from scriptkit.timed_text.cleaning import clean
+from scriptkit.timed_text.cue import Cue
 
 LATEST_MS = 5_000
 """How far a group may run into the next one's time; the next one then starts later."""

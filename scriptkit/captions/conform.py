@@ -7,8 +7,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from scriptkit.captions.reading import ReadCue
 from scriptkit.measure.timecode import FrameRate
+from scriptkit.timed_text.reading import ReadCue
 
 
 @dataclass(frozen=True, slots=True)

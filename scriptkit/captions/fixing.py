@@ -8,9 +8,9 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from scriptkit.captions.proof import Sheet, plain, readable_ms
-from scriptkit.captions.reading import CaptionFile, ReadCue
-from scriptkit.captions.webvtt import clock
 from scriptkit.measure.timecode import FrameRate, frames_to_ms, ms_to_frames
+from scriptkit.timed_text.reading import CaptionFile, ReadCue
+from scriptkit.timed_text.webvtt import clock
 
 Cues = list[ReadCue]
 

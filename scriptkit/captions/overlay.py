@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from scriptkit.captions.compose import GAP_MS, Group, Room, Wish, compose
-from scriptkit.captions.cue import Cue
 from scriptkit.captions.text import WIDEST, readable_ms
 from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
@@ -19,6 +18,7 @@ from scriptkit.recipe.dish import Addition, Dish, Step
 from scriptkit.safety.apply import Caution
 from scriptkit.shoot.mise import grams_text, household_text
 from scriptkit.shoot.plan import CLOSING, LONG_WAIT_MS, MEAL_CLOSING, STEP, Plan, Segment, addition_windows, ready_ms
+from scriptkit.timed_text.cue import Cue
 
 SAFETY_LEAD_MS = 12_000
 

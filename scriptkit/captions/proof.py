@@ -8,9 +8,9 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.captions.profiles import Profile
-from scriptkit.captions.reading import CaptionFile, ReadCue
 from scriptkit.measure.timecode import FrameRate, frames_to_ms, ms_to_frames
 from scriptkit.problems import Place, Problem, error, in_order, warning
+from scriptkit.timed_text.reading import CaptionFile, ReadCue
 
 _MARKUP = re.compile(r"</?[a-zA-Z][^<>]{0,40}>|\{\\[^{}]{0,40}\}")
 _OPEN = re.compile(r"<(/?)([bius]|font|c|v|lang|ruby|rt)\b[^<>]{0,40}>", re.IGNORECASE)

@@ -1,9 +1,11 @@
-"""Text of a cue: cleaned, broken into balanced lines, and how long it takes to read."""
+"""Text of a cue: broken into balanced lines, and how long it takes to read."""
 
 from __future__ import annotations
 
 import itertools
 import re
+
+from scriptkit.timed_text.cleaning import clean
 
 WIDEST = 42
 """Characters in a line: Netflix Timed Text Style Guide, general requirements."""
@@ -16,19 +18,6 @@ _UNIT = (
 _AMOUNT = re.compile(
     rf"(?<=\d|[½⅓⅔¼¾⅛⅜⅝⅞]) (?={_UNIT}\b)|(?<=\d) (?=[½⅓⅔¼¾⅛⅜⅝⅞])|(?<=fl) (?=oz\b)|(?<=[=−+≥]) (?=\S)|(?<=:) (?=\d)"
 )
-
-_HARMLESS = str.maketrans({"<": "‹", ">": "›", "{": "(", "}": ")", "\\": "/"})
-_CLOCK = re.compile(r"(?<=\d):(?=\d{1,2}:\d{1,2}[.,]\d)")
-"""In a time with fractions of a second; two of those in a line are a cue's times to some readers, arrow or none."""
-
-
-def clean(text: str) -> str:
-    """Safe in any caption file: one line, no markup, no arrow that a reader could take for a time, no backslash that one
-    could take for a line end, nothing invisible."""
-    text = text.replace("-->", "→").translate(_HARMLESS)
-    text = "".join(c if c.isprintable() else " " for c in text)
-    text = _CLOCK.sub("∶", text)
-    return re.sub(r"\s+", " ", text).strip()
 
 
 def letters(text: str) -> int:

@@ -6,12 +6,8 @@ import sys
 from pathlib import Path
 
 from scriptkit.captions.compose import Room
-from scriptkit.captions.frames import on_frames
 from scriptkit.captions.overlay import overlay
 from scriptkit.captions.profiles import profile_of
-from scriptkit.captions.subrip import write_srt
-from scriptkit.captions.ttml import write_ttml
-from scriptkit.captions.webvtt import write_vtt
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.commands.proof import rate_of
 from scriptkit.documents import write_all
@@ -23,6 +19,10 @@ from scriptkit.recipe.dish import Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.safety.apply import cautions_in
 from scriptkit.shoot.plan import dishes_of, plan_of
+from scriptkit.timed_text.frames import on_frames
+from scriptkit.timed_text.subrip import write_srt
+from scriptkit.timed_text.ttml import write_ttml
+from scriptkit.timed_text.webvtt import write_vtt
 
 KINDS = (".srt", ".vtt", ".ttml")
 

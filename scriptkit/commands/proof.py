@@ -8,11 +8,11 @@ from pathlib import Path
 from scriptkit.captions.fixing import fixed, write_captions
 from scriptkit.captions.profiles import profile_of
 from scriptkit.captions.proof import Sheet, proof
-from scriptkit.captions.reading import LARGEST_FILE, CaptionFile, decode, parse_captions
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.documents import write_all
 from scriptkit.measure.timecode import RATES, FrameRate
 from scriptkit.problems import CannotDo, Place, error, nearest
+from scriptkit.timed_text.reading import LARGEST_FILE, CaptionFile, decode, parse_captions
 
 
 def run(file: str, *, profile: str, rate: str, fix: str, as_json: bool) -> int:

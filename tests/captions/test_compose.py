@@ -11,9 +11,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scriptkit.captions.compose import LATE_MS, LATEST_MS, Group, Wish, compose, missing_ms
-from scriptkit.captions.cue import Cue
 from scriptkit.captions.text import readable_ms
 from scriptkit.problems import Place, Problem
+from scriptkit.timed_text.cue import Cue
 
 TWO_FRAMES_MS = 2 * Fraction(1000) / Fraction(24000, 1001)
 """At 23.976 frames/s, the slowest in use: 83.4 ms (Netflix Timed Text Style Guide: 2 frames at least between cues)."""

@@ -11,9 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scriptkit.captions.conform import Stretch, mapped, offset, retimed
-from scriptkit.captions.reading import ReadCue, parse_captions
-from scriptkit.captions.webvtt import clock
 from scriptkit.measure.timecode import RATES
+from scriptkit.timed_text.reading import ReadCue, parse_captions
+from scriptkit.timed_text.webvtt import clock
 
 CUES = [ReadCue(1_000, 2_000, "one", 1), ReadCue(5_000, 8_000, "two", 5), ReadCue(10_000, 11_000, "three", 9)]
 

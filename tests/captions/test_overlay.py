@@ -12,7 +12,6 @@ import pytest
 from conftest import EXAMPLES, Table
 
 from scriptkit.captions.compose import LATE_MS, LATEST_MS
-from scriptkit.captions.cue import Cue
 from scriptkit.captions.overlay import addition_line, dish_card, meal_card, overlay, short_addition_line
 from scriptkit.captions.text import readable_ms
 from scriptkit.nutrition.plates import dish_macros, meal_macros
@@ -22,6 +21,7 @@ from scriptkit.recipe.reader import read_source
 from scriptkit.safety.apply import cautions_in
 from scriptkit.shoot.mise import trays_of
 from scriptkit.shoot.plan import Plan, addition_windows, dishes_of, plan_of
+from scriptkit.timed_text.cue import Cue
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
 

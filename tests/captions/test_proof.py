@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from scriptkit.captions.fixing import fixed, write_captions
 from scriptkit.captions.profiles import profile_of, profiles
 from scriptkit.captions.proof import Sheet, columns, proof
-from scriptkit.captions.reading import ReadCue, decode, parse_captions
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import CannotDo
+from scriptkit.timed_text.reading import ReadCue, decode, parse_captions
 
 STREAMING = profiles()["streaming"]
 GOOD = """\

@@ -8,7 +8,8 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.text import GLUE, WIDEST, broken_as_written, clean, fit, glue, letters, readable_ms
+from scriptkit.captions.text import GLUE, WIDEST, broken_as_written, fit, glue, letters, readable_ms
+from scriptkit.timed_text.cleaning import clean
 
 WORDS = st.text(st.characters(codec="utf-8", categories=["L", "N", "P", "S"]), min_size=1, max_size=30)
 AMOUNTS = st.sampled_from(

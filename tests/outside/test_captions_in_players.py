@@ -9,18 +9,18 @@ from typing import Any
 import pytest
 from conftest import EXAMPLES
 
-from scriptkit.captions.cue import Cue
-from scriptkit.captions.frames import on_frames
 from scriptkit.captions.overlay import overlay
-from scriptkit.captions.subrip import write_srt
-from scriptkit.captions.ttml import write_ttml
-from scriptkit.captions.webvtt import write_chapters, write_vtt
 from scriptkit.measure.timecode import RATES
 from scriptkit.nutrition.plates import dish_macros, meal_macros
 from scriptkit.recipe.dish import Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.safety.apply import cautions_in
 from scriptkit.shoot.plan import dishes_of, plan_of
+from scriptkit.timed_text.cue import Cue
+from scriptkit.timed_text.frames import on_frames
+from scriptkit.timed_text.subrip import write_srt
+from scriptkit.timed_text.ttml import write_ttml
+from scriptkit.timed_text.webvtt import write_chapters, write_vtt
 
 TRACK = """
 async (text) => {

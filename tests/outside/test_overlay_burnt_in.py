@@ -11,14 +11,14 @@ from pathlib import Path
 import pytest
 from conftest import EXAMPLES
 
-from scriptkit.captions.cue import Cue
 from scriptkit.captions.overlay import overlay
-from scriptkit.captions.subrip import write_srt
 from scriptkit.nutrition.plates import dish_macros, meal_macros
 from scriptkit.recipe.dish import Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.safety.apply import cautions_in
 from scriptkit.shoot.plan import dishes_of, plan_of
+from scriptkit.timed_text.cue import Cue
+from scriptkit.timed_text.subrip import write_srt
 
 FFMPEG = shutil.which("ffmpeg")
 WIDTH, HEIGHT = 640, 360

@@ -13,11 +13,12 @@ from conftest import EXAMPLES
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.cue import Cue
-from scriptkit.captions.subrip import write_srt
-from scriptkit.captions.text import clean, fit
+from scriptkit.captions.text import fit
 from scriptkit.pack import make_pack
 from scriptkit.recipe.reader import read_source
+from scriptkit.timed_text.cleaning import clean
+from scriptkit.timed_text.cue import Cue
+from scriptkit.timed_text.subrip import write_srt
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from scriptkit.captions.cue import Cue
 from scriptkit.measure.timecode import FrameRate, frames_to_ms, ms_to_frames
+from scriptkit.timed_text.cue import Cue
 
 
 def on_frames(cues: Sequence[Cue], rate: FrameRate, start_frame: int = 0) -> list[Cue]:

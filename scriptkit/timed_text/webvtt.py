@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from scriptkit.captions.cue import Cue
+from scriptkit.timed_text.cue import Cue, must_be_in_order
 
 # Where a track stands: over the lower third, safety in the upper, cards in the middle (title safe: SMPTE ST 2046-1, 90 %).
 SETTINGS = {
@@ -17,12 +17,9 @@ SETTINGS = {
 
 def write_vtt(cues: Sequence[Cue], title: str) -> str:
     """WebVTT text. Cues must be in order, not overlap and not be empty: ValueError otherwise."""
+    must_be_in_order(cues)
     blocks = ["WEBVTT", f"NOTE {escape(title)}"]
-    end = 0
     for number, cue in enumerate(cues, 1):
-        if cue.start_ms < end or cue.end_ms <= cue.start_ms or not cue.text.strip():
-            raise ValueError(f"cue out of order, overlapping or empty: {cue}")
-        end = cue.end_ms
         settings = SETTINGS.get(cue.track, "")
         lines = "\n".join(escape(line) for line in cue.lines)
         blocks.append(

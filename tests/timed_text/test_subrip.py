@@ -7,9 +7,9 @@ import srt
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.cue import Cue
-from scriptkit.captions.subrip import write_srt
-from scriptkit.captions.text import clean
+from scriptkit.timed_text.cleaning import clean
+from scriptkit.timed_text.cue import Cue
+from scriptkit.timed_text.subrip import write_srt
 
 
 def cue(start_ms: int, end_ms: int, *lines: str) -> Cue:

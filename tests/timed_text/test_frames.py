@@ -12,13 +12,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scriptkit.captions.cue import Cue
-from scriptkit.captions.frames import on_frames
 from scriptkit.captions.profiles import profiles
 from scriptkit.captions.proof import Sheet, proof
-from scriptkit.captions.reading import parse_captions
-from scriptkit.captions.ttml import write_ttml
 from scriptkit.measure.timecode import RATES, frames_of, frames_to_ms, ms_to_frames
+from scriptkit.timed_text.cue import Cue
+from scriptkit.timed_text.frames import on_frames
+from scriptkit.timed_text.reading import parse_captions
+from scriptkit.timed_text.ttml import write_ttml
 
 ROOT = Path(__file__).parent.parent.parent
 

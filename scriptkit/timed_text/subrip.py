@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import timedelta
 
-from scriptkit.captions.cue import Cue
+from scriptkit.timed_text.cue import Cue, must_be_in_order
 
 
 def write_srt(cues: Sequence[Cue]) -> str:
@@ -13,18 +13,11 @@ def write_srt(cues: Sequence[Cue]) -> str:
     player would drop or flash them."""
     import srt
 
-    _check(cues)
+    must_be_in_order(cues)
+    if broken := next((c for c in cues if any(len(line.splitlines()) > 1 for line in c.lines)), None):
+        raise ValueError(f"cue with a line end inside a line: {broken}")
     subtitles = [
         srt.Subtitle(n, timedelta(milliseconds=c.start_ms), timedelta(milliseconds=c.end_ms), c.text)
         for n, c in enumerate(cues, 1)
     ]
     return str(srt.compose(subtitles, reindex=False))
-
-
-def _check(cues: Sequence[Cue]) -> None:
-    end = 0
-    for cue in cues:
-        blank = not cue.lines or any(not line.strip() or len(line.splitlines()) > 1 for line in cue.lines)
-        if cue.start_ms < end or cue.end_ms <= cue.start_ms or blank:  # a blank line ends a cue
-            raise ValueError(f"cue out of order, overlapping, empty or with a blank line: {cue}")
-        end = cue.end_ms

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from xml.sax.saxutils import escape, quoteattr
 
-from scriptkit.captions.cue import Cue
-from scriptkit.captions.text import clean
-from scriptkit.captions.webvtt import clock
+from scriptkit.timed_text.cleaning import clean
+from scriptkit.timed_text.cue import Cue, must_be_in_order
+from scriptkit.timed_text.webvtt import clock
 
 # Place of a track inside the title safe area, in percent of the picture: origin and extent.
 _REGIONS = {
@@ -35,16 +35,13 @@ _TAIL = "    </div>\n  </body>\n</tt>\n"
 
 def write_ttml(cues: Sequence[Cue], title: str, language: str = "en") -> str:
     """TTML text. Cues must be in order, not overlap and not be empty: ValueError otherwise."""
+    must_be_in_order(cues)
     regions = "\n".join(
         f'      <region xml:id="{name}" tts:origin="{origin}" tts:extent="{extent}" tts:displayAlign="center"/>'
         for name, (origin, extent) in _REGIONS.items()
     )
     parts = [_HEAD.format(language=quoteattr(language), title=escape(clean(title)), regions=regions)]
-    end = 0
     for number, cue in enumerate(cues, 1):
-        if cue.start_ms < end or cue.end_ms <= cue.start_ms or not cue.text.strip():
-            raise ValueError(f"cue out of order, overlapping or empty: {cue}")
-        end = cue.end_ms
         region = _REGION_OF.get(cue.track, "lower")
         text = "<br/>".join(escape(line) for line in cue.lines)
         parts.append(

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scriptkit.captions.cue import Cue
-from scriptkit.captions.webvtt import clock, write_chapters, write_vtt
+from scriptkit.timed_text.cue import Cue
+from scriptkit.timed_text.webvtt import clock, write_chapters, write_vtt
 
 TIMES = re.compile(
     r"^(\d{2,}):([0-5]\d):([0-5]\d)\.(\d{3}) --> (\d{2,}):([0-5]\d):([0-5]\d)\.(\d{3})((?: [a-z]+:[^ :]+)*)$"

@@ -1,0 +1,1 @@
+"""Timed text files: cues read leniently, put on frames, and written as SubRip, WebVTT and TTML."""

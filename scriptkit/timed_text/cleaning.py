@@ -1,0 +1,18 @@
+"""Text made harmless for any caption file and its readers."""
+
+from __future__ import annotations
+
+import re
+
+_HARMLESS = str.maketrans({"<": "‹", ">": "›", "{": "(", "}": ")", "\\": "/"})
+_CLOCK = re.compile(r"(?<=\d):(?=\d{1,2}:\d{1,2}[.,]\d)")
+"""In a time with fractions of a second; two of those in a line are a cue's times to some readers, arrow or none."""
+
+
+def clean(text: str) -> str:
+    """Safe in any caption file: one line, no markup, no arrow that a reader could take for a time, no backslash that one
+    could take for a line end, nothing invisible."""
+    text = text.replace("-->", "→").translate(_HARMLESS)
+    text = "".join(c if c.isprintable() else " " for c in text)
+    text = _CLOCK.sub("∶", text)
+    return re.sub(r"\s+", " ", text).strip()
