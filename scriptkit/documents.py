@@ -42,7 +42,7 @@ def _environment(own: str) -> Any:
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,
-        auto_reload=False,
+        auto_reload=bool(own),  # an own template may be at work in an editor
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import shutil
 import subprocess
@@ -16,6 +17,7 @@ from typing import Any, NoReturn
 import pytest
 from hypothesis import settings
 
+from scriptkit.cli import main
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import Reading, read_source
 
@@ -57,16 +59,28 @@ def table(tmp_path: Path) -> Table:
 
 
 @pytest.fixture
-def run(tmp_path: Path) -> Callable[..., subprocess.CompletedProcess[str]]:
-    """Run the command as a person would, in the test's own folder."""
+def run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., subprocess.CompletedProcess[str]]:
+    """Run the command as a person would, in the test's own folder: the same entry, arguments, streams and exit code, without
+    a new interpreter each time. (What only a process of its own shows has its own tests: test_pack.py, test_house.py.)"""
 
     def call(*arguments: str, stdin: str = "") -> subprocess.CompletedProcess[str]:
-        return subprocess.run(
-            [sys.executable, "-m", "scriptkit", *arguments],
-            input=stdin, capture_output=True, encoding="utf-8", cwd=tmp_path, check=False, timeout=60,
-        )  # fmt: skip
+        out, err, given = (io.TextIOWrapper(io.BytesIO(b), encoding="utf-8") for b in (b"", b"", stdin.encode("utf-8")))
+        with monkeypatch.context() as here:
+            here.chdir(tmp_path)
+            here.setattr(sys, "argv", ["scriptkit", *arguments])
+            for name, stream in (("stdout", out), ("stderr", err), ("stdin", given)):
+                here.setattr(sys, name, stream)
+            with pytest.raises(SystemExit) as left:
+                main()
+        return subprocess.CompletedProcess(arguments, int(left.value.code or 0), *(_written(s) for s in (out, err)))
 
     return call
+
+
+def _written(stream: io.TextIOWrapper) -> str:
+    stream.flush()
+    stream.seek(0)
+    return stream.read()
 
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
