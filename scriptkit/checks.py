@@ -8,11 +8,14 @@ from dataclasses import replace
 from scriptkit.nutrition.limits import limit_problems
 from scriptkit.nutrition.macros import words_of_macro
 from scriptkit.nutrition.plates import MAIN, dish_macros, meal_macros, taken_out_problems
-from scriptkit.nutrition.servings import suggestion_for
-from scriptkit.problems import Problem, Severity, in_order, note
+from scriptkit.nutrition.servings import conflict_problems, suggestion_for
+from scriptkit.nutrition.servings import only_meal as only_meal_of
+from scriptkit.problems import CannotDo, Problem, Severity, in_order, note
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.ledger import ledger_problems
-from scriptkit.safety.apply import cautions_in, cooked_below_minimum
+from scriptkit.safety.apply import answers_of, cautions_in, doneness_problems
+from scriptkit.safety.free_from import free_from_problems
+from scriptkit.safety.health_claims import claim_problems
 from scriptkit.shoot.buying import buying_problems
 from scriptkit.shoot.plan import dishes_of, plan_of, plan_problems
 from scriptkit.shoot.script_checks import script_problems
@@ -20,20 +23,38 @@ from scriptkit.shoot.shots import shot_problems
 
 Source = Dish | Meal
 
-MOST_NODES = 600
-"""Of the sequencer, for checking and for the pack: enough to find a schedule, not always to prove it."""
-
 
 def ledger(source: Source) -> list[Problem]:
     return [p for dish in dishes_of(source) for p in ledger_problems(dish)]
 
 
 def doneness(source: Source) -> list[Problem]:
-    return [p for dish in dishes_of(source) for p in cooked_below_minimum(dish)]
+    return [p for dish in dishes_of(source) for p in doneness_problems(dish)]
+
+
+def answers(source: Source) -> list[Problem]:
+    return [p for dish in dishes_of(source) for p in answers_of(dish)]
+
+
+def claims(source: Source) -> list[Problem]:
+    """What the texts promise of it, against what is in it and against published conditions."""
+    own: list[Source] = [*dishes_of(source), *([source] if isinstance(source, Meal) else [])]
+    return [p for one in own for p in (*free_from_problems(one), *claim_problems(one))]
 
 
 def limits(source: Source) -> list[Problem]:
     return limit_problems(source.limits, meal_macros(source).plate) if isinstance(source, Meal) else []
+
+
+def only_meal(source: Source) -> list[Problem]:
+    """Limits of the only meal of the day that no portions keep together."""
+    if not isinstance(source, Meal) or source.only_meal is None:
+        return []
+    try:
+        suggestion = only_meal_of(meal_macros(source))
+    except CannotDo as wrong:
+        return [replace(p, severity=Severity.WARNING) for p in wrong.problems]
+    return [] if suggestion is None else conflict_problems(suggestion, source.only_meal)
 
 
 def taken_out(source: Source) -> list[Problem]:
@@ -52,12 +73,12 @@ def captions(source: Source) -> list[Problem]:
 
 def landing(source: Source) -> list[Problem]:
     """A meal whose dishes cannot land together in its kitchen; of one dish, steps that wait for one another."""
-    from scriptkit.shoot.schedule import CannotSchedule, schedule_of
+    from scriptkit.shoot.schedule import CannotSchedule, usual_schedule
 
-    if not any(dish.steps for dish in dishes_of(source)) or not all(d.steps_readable for d in dishes_of(source)):
+    if not all(d.steps_readable for d in dishes_of(source)):
         return []
     try:
-        schedule_of(source, most_nodes=MOST_NODES)
+        usual_schedule(source)
     except CannotSchedule as wrong:
         return [replace(p, severity=Severity.WARNING) for p in wrong.problems]
     return []
@@ -91,7 +112,10 @@ CHECKS: tuple[Callable[[Source], list[Problem]], ...] = (
     captions,
     landing,
     doneness,
+    answers,
+    claims,
     limits,
+    only_meal,
     taken_out,
     unknown_figures,
 )

@@ -12,6 +12,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from scriptkit import __version__
+from scriptkit.options import AtLeast, AtMost, Folder, Json, Quiet, Source, SourceOrFolder, Templates
 from scriptkit.problems import CannotDo
 
 app = typer.Typer(
@@ -23,27 +24,54 @@ app = typer.Typer(
     epilog="Exit 0: done, nothing wrong. 1: done, and something a person must fix. 2: could not be done.",
 )
 
-Source = Annotated[
-    str, typer.Argument(metavar="SOURCE", help="A dish or a meal (YAML); - reads it from standard input.")
-]
-Json = Annotated[bool, typer.Option("--json", help="Print JSON, with units in the key names.")]
-
 
 @app.command(epilog="Example: scriptkit pack examples/harbour-supper.yaml -o pack")
 def pack(
-    source: Source,
-    output: Annotated[
-        str, typer.Option("-o", "--output", metavar="DIR", help="Folder to write to; made where there is none.")
-    ],
-    templates: Annotated[
-        str, typer.Option(metavar="DIR", help="Own templates that replace those of the same name.")
-    ] = "",
+    source: SourceOrFolder,
+    output: Folder,
+    templates: Templates = "",
+    quiet: Quiet = False,
     json: Json = False,
 ) -> None:
     """Everything: shoot list, mise en place, overlay captions, macros and report."""
     from scriptkit.commands import pack
 
-    raise typer.Exit(pack.run(source, output, templates=templates, as_json=json))
+    raise typer.Exit(pack.run(source, output, templates=templates, as_json=json, quiet=quiet))
+
+
+@app.command(epilog="Example: scriptkit shoot examples/harbour-supper.yaml -o papers")
+def shoot(
+    source: SourceOrFolder,
+    output: Folder,
+    templates: Templates = "",
+    quiet: Quiet = False,
+    json: Json = False,
+) -> None:
+    """The shoot's papers alone: shot list, mise en place, labels, buying, script, schedule."""
+    from scriptkit.commands import pack
+
+    raise typer.Exit(pack.run(source, output, templates=templates, shoot_only=True, as_json=json, quiet=quiet))
+
+
+@app.command(epilog="Example: scriptkit preview examples/harbour-supper.yaml -o preview.mp4")
+def preview(
+    source: Source,
+    output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="An .mp4 or .mkv file.")],
+    video: Annotated[
+        str,
+        typer.Option(metavar="FILE", help="The video to burn into; left out, a plain slate with the planned timing."),
+    ] = "",
+    cut: Annotated[
+        str, typer.Option(metavar="FILE", help="Times of the cut: a cut file, a marker list or a transcript.")
+    ] = "",
+    profile: Annotated[str, typer.Option(metavar="NAME", help="Caption profile, as in `captions`.")] = "streaming",
+    quiet: Quiet = False,
+    json: Json = False,
+) -> None:
+    """The overlays burnt into a small video, with soft subtitles, to be looked at (needs ffmpeg)."""
+    from scriptkit.commands import preview
+
+    raise typer.Exit(preview.run(source, output, video=video, cut=cut, profile=profile, as_json=json, quiet=quiet))
 
 
 @app.command(epilog="Example: scriptkit check examples/faulty-chowder.yaml")
@@ -73,20 +101,6 @@ def macros(
     from scriptkit.commands import macros
 
     raise typer.Exit(macros.run(source, portion=portion, basis=basis, label=label, single=single, as_json=json))
-
-
-AtMost = Annotated[
-    list[str] | None,
-    typer.Option(
-        "--at-most", metavar="NAME=FIGURE", help="A limit of one plate, such as net_carbs_g=12; may be repeated."
-    ),
-]
-AtLeast = Annotated[
-    list[str] | None,
-    typer.Option(
-        "--at-least", metavar="NAME=FIGURE", help="A limit of one plate, such as protein_g=40; may be repeated."
-    ),
-]
 
 
 @app.command(epilog="Example: scriptkit portion examples/harbour-supper.yaml --at-most net_carbs_g=10")
@@ -132,24 +146,55 @@ def schedule(
 @app.command(
     epilog="Example: scriptkit captions examples/harbour-supper.yaml --fps 25 --start 10:00:00:00 -o overlays.vtt"
 )
-def captions(
+def captions(  # noqa: PLR0917  an option each
     source: Source,
     output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="To write to: .srt, .vtt or .ttml.")],
     profile: Annotated[
-        str, typer.Option(metavar="NAME", help="Line length and lines: streaming, education, vertical-short, …")
+        str, typer.Option(metavar="NAME", help="Limits to compose to: streaming, education, …, or your own .yaml.")
     ] = "streaming",
     fps: Annotated[str, typer.Option(metavar="RATE", help="Frame rate to snap to; left out: the file's.")] = "",
     start: Annotated[str, typer.Option(metavar="HH:MM:SS:FF", help="Time code of the first picture.")] = "",
     crlf: Annotated[bool, typer.Option("--crlf", help="Line ends as old editors want them.")] = False,
     bom: Annotated[bool, typer.Option("--bom", help="A byte order mark first, as some players want.")] = False,
+    cut: Annotated[
+        str, typer.Option(metavar="FILE", help="Times of the cut: a cut file, a marker list or a transcript.")
+    ] = "",
+    dialogue: Annotated[
+        str,
+        typer.Option(
+            metavar="FILE",
+            help="The cut's dialogue captions (.srt, .vtt): also writes them beside the overlay as dialogue.vtt (or .srt, "
+            ".ttml, as -o ends), risen while a lower third stands in their place. FILE itself stays as it is.",
+        ),
+    ] = "",
+    sounds: Annotated[
+        bool,
+        typer.Option(
+            "--sounds",
+            help="Also [sizzling], [blender running] for the deaf and hard of hearing: in the dialogue file where one is "
+            "written, else in the overlay.",
+        ),
+    ] = False,
+    cards: Annotated[
+        str,
+        typer.Option(
+            metavar="DIR",
+            help="Also the macro cards as pictures (SVG, clear background) at 1080p, 4K and 9:16 to this folder.",
+        ),
+    ] = "",
     json: Json = False,
 ) -> None:
     """The overlay captions alone: additions, time, cautions and macro cards, on frames, as SubRip, WebVTT or TTML."""
     from scriptkit.commands import captions
 
     raise typer.Exit(
-        captions.run(source, output, profile=profile, rate=fps, start=start, crlf=crlf, bom=bom, as_json=json)
-    )
+        captions.run(
+            captions.Wanted(
+                source=source, output=output, profile=profile, rate=fps, start=start, crlf=crlf, bom=bom,
+                cut=cut, dialogue=dialogue, sounds=sounds, cards=cards, as_json=json,
+            )
+        )
+    )  # fmt: skip
 
 
 @app.command(epilog="Example: scriptkit proof cut.srt --profile streaming --fps 25 --fix mended.srt")
@@ -163,29 +208,64 @@ def proof(
     ] = "streaming",
     fps: Annotated[str, typer.Option(metavar="RATE", help="Also whether times lie on frames: 25, 29.97 drop, …")] = "",
     fix: Annotated[
-        str, typer.Option(metavar="FILE", help="Write the captions with every safe repair to this file.")
+        str,
+        typer.Option(
+            metavar="FILE",
+            help="Write the captions with every safe repair to this file, and list what is left. Name the same file to change it itself.",
+        ),
+    ] = "",
+    recipe: Annotated[
+        str,
+        typer.Option(metavar="SOURCE", help="Also kitchen words likely misheard, by the words of this dish or meal."),
     ] = "",
     json: Json = False,
 ) -> None:
     """Proof any caption file against a published profile, and repair what is safe."""
     from scriptkit.commands import proof
 
-    raise typer.Exit(proof.run(file, profile=profile, rate=fps, fix=fix, as_json=json))
+    raise typer.Exit(proof.run(file, profile=profile, rate=fps, fix=fix, recipe=recipe, as_json=json))
 
 
 @app.command("paper-edit", epilog="Example: scriptkit paper-edit examples/harbour-supper.yaml --log takes.csv -o edit")
 def paper_edit(
     source: Source,
     log: Annotated[str, typer.Option("--log", metavar="FILE", help="The take log (CSV) of the on-set page.")],
-    output: Annotated[
-        str, typer.Option("-o", "--output", metavar="DIR", help="Folder to write to; made where there is none.")
-    ],
+    output: Folder,
     json: Json = False,
 ) -> None:
     """The circled takes in script order, as CSV and as an edit decision list; and which additions have none."""
     from scriptkit.commands import edit
 
     raise typer.Exit(edit.run(source, log, output, as_json=json))
+
+
+@app.command(
+    epilog="Example: scriptkit coverage examples/harbour-supper.yaml --log takes.csv --transcript cut.srt --video cut.mp4 -o coverage"
+)
+def coverage(
+    source: Source,
+    log: Annotated[str, typer.Option("--log", metavar="FILE", help="The take log (CSV) of the on-set page.")] = "",
+    transcript: Annotated[
+        str,
+        typer.Option("--transcript", metavar="FILE", help="What is said in the cut: SubRip, WebVTT, or [m:ss] lines."),
+    ] = "",
+    cut: Annotated[
+        str, typer.Option("--cut", metavar="FILE", help="Where the steps stand: a cut file, or an editor's markers.")
+    ] = "",
+    video: Annotated[
+        str, typer.Option("--video", metavar="FILE", help="The cut itself: three pictures of each addition (ffmpeg).")
+    ] = "",
+    output: Annotated[
+        str, typer.Option("-o", "--output", metavar="DIR", help="Also write the report as a page, and the cut file.")
+    ] = "",
+    json: Json = False,
+) -> None:
+    """Which additions are not on camera or not heard, which figures are said wrongly, and how to rescue each."""
+    from scriptkit.commands import coverage
+
+    raise typer.Exit(
+        coverage.run(source, log=log, transcript=transcript, cut=cut, video=video, output=output, as_json=json)
+    )
 
 
 @app.command(epilog="Example: scriptkit conform cut.srt --offset -1.5 -o moved.srt")
@@ -211,6 +291,25 @@ def conform(
     raise typer.Exit(conform.run(file, output, by=offset, was=was, now=now, cut_map=cut_map, rate=fps))
 
 
+@app.command(epilog="Example: scriptkit publish examples/harbour-supper.yaml --cut cut.vtt -o publish")
+def publish(
+    source: Source,
+    output: Folder,
+    cut: Annotated[
+        str, typer.Option("--cut", metavar="FILE", help="The edited video's transcript, markers or cut file.")
+    ] = "",
+    servings: Annotated[
+        float | None, typer.Option("--servings", metavar="N", help="Amounts for N servings, or N plates of a meal.")
+    ] = None,
+    templates: Templates = "",
+    json: Json = False,
+) -> None:
+    """What goes with the video: description, chapters, recipe card, linked data, pinned comment."""
+    from scriptkit.commands import publish
+
+    raise typer.Exit(publish.run(source, output, cut=cut, servings=servings, templates=templates, as_json=json))
+
+
 @app.command(epilog="Example: scriptkit food butter")
 def food(
     words: Annotated[list[str], typer.Argument(metavar="WORDS", help="Words of its name.")],
@@ -223,17 +322,25 @@ def food(
     raise typer.Exit(food.run(" ".join(words), most=most, as_json=json))
 
 
-@app.command(epilog="Example: scriptkit new 'Cod with leeks'")
+@app.command(epilog="Example: scriptkit new 'Cod with leeks'; scriptkit new --from saved-page.html")
 def new(
-    name: Annotated[str, typer.Argument(metavar="NAME", help="The dish's name.")],
+    name: Annotated[
+        str | None, typer.Argument(metavar="NAME", help="The dish's name; left out with --from: the recipe's.")
+    ] = None,
     output: Annotated[
         str, typer.Option("-o", "--output", metavar="FILE", help="File to write; left out: named after the dish.")
     ] = "",
+    found_in: Annotated[
+        str,
+        typer.Option(
+            "--from", metavar="FILE", help="A recipe to draft it from: a saved page, schema.org JSON-LD, or plain text."
+        ),
+    ] = "",
 ) -> None:
-    """Start a dish: a file with every part in it, ready to be filled in. Never overwrites."""
+    """Start a dish: a file with every part in it, or a draft of a recipe with every guess marked. Never overwrites."""
     from scriptkit.commands import new
 
-    raise typer.Exit(new.run(name, output))
+    raise typer.Exit(new.run(name, output, found_in))
 
 
 @app.command(epilog="Example: scriptkit schema meal > meal.schema.json")

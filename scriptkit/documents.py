@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from scriptkit.problems import CannotDo, Place, error
+from scriptkit.publish.limits import taken
 
 
 def template_folder() -> Path:
@@ -28,33 +29,61 @@ def _harmless(value: Any) -> Any:
     return value.translate(_TURNING) if isinstance(value, str) else value
 
 
+def _plain(value: Any) -> Any:
+    """For a plain text that is pasted into a platform's form: one line, and no character that it refuses."""
+    return taken(_harmless(value)) if isinstance(value, str) else value
+
+
 @functools.cache
-def _environment(own: str) -> Any:
+def _environment(own: str, text: bool = False) -> Any:
     from jinja2 import FileSystemLoader, StrictUndefined
     from jinja2.sandbox import SandboxedEnvironment
 
     folders = [own, str(template_folder())] if own else [str(template_folder())]
     return SandboxedEnvironment(
         loader=FileSystemLoader(folders),
-        autoescape=True,
+        autoescape=not text,
         undefined=StrictUndefined,
-        finalize=_harmless,
+        finalize=_plain if text else _harmless,
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,
+        bytecode_cache=None if own else _compiled_beside(template_folder()),
         auto_reload=bool(own),  # an own template may be at work in an editor
     )
 
 
+def _compiled_beside(folder: Path) -> Any:
+    """Compiled templates kept beside them, as Python keeps its modules: compiling takes longer than filling them in. None
+    where that folder cannot be written to."""
+    from jinja2 import FileSystemBytecodeCache
+
+    kept = folder / "__pycache__"
+    try:
+        kept.mkdir(exist_ok=True)
+    except OSError:
+        return None
+    if not os.access(kept, os.W_OK):
+        return None
+
+    class Kept(FileSystemBytecodeCache):
+        def dump_bytecode(self, bucket: Any) -> None:
+            with contextlib.suppress(OSError):  # a full disk is told by the pack's own files
+                super().dump_bytecode(bucket)
+
+    return Kept(str(kept))
+
+
 def render(template: str, own_folder: str = "", **values: Any) -> str:
-    """The template filled in. A template of the same name in ``own_folder`` comes first.
+    """The template filled in: HTML, or plain text where its name ends in .txt. A template of the same name in
+    ``own_folder`` comes first.
 
     Raises CannotDo where a template has an error or asks for a value that there is not.
     """
     import jinja2
 
     try:
-        return str(_environment(own_folder).get_template(template).render(**values))
+        return str(_environment(own_folder, template.endswith(".txt")).get_template(template).render(**values))
     except jinja2.TemplateSyntaxError as wrong:
         place = Place(wrong.filename or template, wrong.lineno)
         raise _bad_template(place, f"the template cannot be read: {wrong.message}") from None

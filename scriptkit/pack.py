@@ -2,28 +2,33 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from scriptkit import __version__, pages, pages_mise, pages_on_set, pages_script
 from scriptkit.captions.overlay import overlay
-from scriptkit.checks import MOST_NODES, check
+from scriptkit.checks import check
 from scriptkit.documents import render, template_text
 from scriptkit.measure.timecode import RATES
 from scriptkit.nutrition.plates import dish_macros, meal_macros
 from scriptkit.nutrition.servings import suggestion_for
 from scriptkit.problems import Problem, in_order
+from scriptkit.publish.chapters import chapters_of_plan
+from scriptkit.publish.publication import publication_of
+from scriptkit.publishing import publish_files
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import Reading
-from scriptkit.safety.apply import cautions_in
-from scriptkit.shoot.buying import purchases_of, write_purchases
-from scriptkit.shoot.coverage_order import order_of
-from scriptkit.shoot.mise import preheats_of, trays_of
-from scriptkit.shoot.plan import dishes_of, plan_of
-from scriptkit.shoot.schedule import CannotSchedule, Schedule, schedule_of
-from scriptkit.shoot.script import script_of
+from scriptkit.safety.allergens import allergens_of
+from scriptkit.safety.apply import Caution, cautions_in
+from scriptkit.shoot.buying import Purchase, purchases_of, write_purchases
+from scriptkit.shoot.coverage_order import CoverageOrder, order_of
+from scriptkit.shoot.mise import Tray, preheats_of, trays_of
+from scriptkit.shoot.plan import Plan, dishes_of, plan_of
+from scriptkit.shoot.schedule import CannotSchedule, Schedule, usual_schedule
+from scriptkit.shoot.script import Script, script_of
 from scriptkit.shoot.shot_csv import write_shots
-from scriptkit.shoot.shots import shots_of
-from scriptkit.shoot.swap_outs import chill_clocks, swap_outs_of
+from scriptkit.shoot.shots import Shot, shots_of
+from scriptkit.shoot.swap_outs import ChillClock, SwapOut, chill_clocks, swap_outs_of
 from scriptkit.shoot.take_log import rate_of
 from scriptkit.timed_text.frames import on_frames
 from scriptkit.timed_text.subrip import write_srt
@@ -32,10 +37,8 @@ from scriptkit.timed_text.webvtt import write_vtt
 
 def _schedule(source: Dish | Meal) -> Schedule | None:
     """The cook schedule; None where there are no steps, or no order lands (which is among the problems)."""
-    if not any(dish.steps for dish in dishes_of(source)):
-        return None
     try:
-        return schedule_of(source, most_nodes=MOST_NODES)
+        return usual_schedule(source)
     except CannotSchedule:
         return None
 
@@ -56,58 +59,109 @@ def make_pack(reading: Reading, *, own_templates: str = "") -> Pack:
     # 2. compute
     by_dish = [dish_macros(dish) for dish in dishes_of(source)]
     of_meal = meal_macros(source) if isinstance(source, Meal) else None
-    cautions = cautions_in(source)
     problems = in_order([*reading.problems, *check(source)])
     # 3. time
-    plan = plan_of(source)
-    shots = shots_of(plan)
+    shoot = _shoot(source)
     suggestion = suggestion_for(of_meal) if of_meal is not None else None
-    cues, _ = overlay(plan, cautions, by_dish, of_meal, suggestion)  # what found no room is among the problems of check
+    cues, _ = overlay(shoot.plan, shoot.cautions, by_dish, of_meal, suggestion)  # what found no room is told by check
     cues = on_frames(cues, RATES[source.film.frame_rate])
-    script = script_of(source)
-    schedule = _schedule(source)
-    order = order_of(shots, schedule)
-    trays = trays_of(source, schedule)
-    purchases, twins, clocks = purchases_of(source), swap_outs_of(source), chill_clocks(source, schedule)
     # 4. render
-    page = pages.Page(source.name, f"scriptkit {__version__}", pages.printed_cautions(cautions))
-    files = {
-        "shoot-list.html": render(
-            "shoot-list.html",
-            own_templates,
-            page=page,
-            **pages.shoot_list(plan, shots, cautions),
-            **pages_on_set.on_set(plan, shots, rate_of(source), template_text("on-set.js", own_templates)),
-            camera=pages_mise.camera(order),
-        ),
-        "shoot-list.csv": write_shots(shots, order),
-        "mise-en-place.html": render(
-            "mise-en-place.html",
-            own_templates,
-            page=page,
-            trays=pages.trays(trays),
-            preheats=pages_mise.preheats(preheats_of(source, schedule)),
-        ),
-        "labels.html": render("labels.html", own_templates, page=page, **pages_mise.labels(trays)),
-        "buying.html": render("buying.html", own_templates, page=page, **pages_mise.buying(purchases, twins, clocks)),
-        "buying.csv": write_purchases(purchases),
-        "script.html": render("script.html", own_templates, page=page, **pages_script.two_columns(script, cautions)),
-        "script.txt": pages_script.reading_text(script, cautions),
+    published, told = publish_files(publication_of(source, chapters_of_plan(shoot.plan)), own_templates)
+    problems = in_order([*problems, *told])
+    files = _shoot_files(shoot, own_templates)
+    files |= {
         "overlays.srt": write_srt(cues),
         "overlays.vtt": write_vtt(cues, source.name),
         "report.txt": pages.report(
             source,
             by_dish=by_dish,
             of_meal=of_meal,
-            plan=plan,
+            plan=shoot.plan,
             cues=cues,
-            cautions=cautions,
+            cautions=shoot.cautions,
             problems=problems,
             suggestion=suggestion,
-            schedule=schedule,
-            shoot=pages_mise.shoot_text(order, purchases, twins, clocks),
+            schedule=shoot.schedule,
+            shoot=pages_mise.shoot_text(shoot.order, shoot.purchases, shoot.twins, shoot.clocks),
         ),
     }
-    if schedule is not None:
-        files["schedule.html"] = render("schedule.html", own_templates, page=page, **pages.cook_schedule(schedule))
-    return Pack(source, files, tuple(problems))
+    return Pack(source, files | published, tuple(problems))
+
+
+def make_shoot(reading: Reading, *, own_templates: str = "") -> Pack:
+    """The shoot's papers alone. Raises CannotDo where the file could not be understood."""
+    source = reading.usable()
+    problems = in_order([*reading.problems, *check(source)])
+    return Pack(source, _shoot_files(_shoot(source), own_templates), tuple(problems))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Shoot:
+    """What the papers of the day are made of."""
+
+    source: Dish | Meal
+    cautions: Sequence[Caution]
+    plan: Plan
+    shots: Sequence[Shot]
+    script: Script
+    schedule: Schedule | None
+    order: CoverageOrder
+    trays: Sequence[Tray]
+    purchases: Sequence[Purchase]
+    twins: Sequence[SwapOut]
+    clocks: Sequence[ChillClock]
+
+
+def _shoot(source: Dish | Meal) -> _Shoot:
+    plan, schedule = plan_of(source), _schedule(source)
+    shots = shots_of(plan)
+    return _Shoot(
+        source=source,
+        cautions=cautions_in(source),
+        plan=plan,
+        shots=shots,
+        script=script_of(source),
+        schedule=schedule,
+        order=order_of(shots, schedule),
+        trays=trays_of(source, schedule),
+        purchases=purchases_of(source),
+        twins=swap_outs_of(source),
+        clocks=chill_clocks(source, schedule),
+    )
+
+
+def _shoot_files(of: _Shoot, own_templates: str) -> dict[str, str]:
+    page = pages.Page(of.source.name, f"scriptkit {__version__}", pages.printed_cautions(of.cautions))
+    with_allergens = replace(page, allergens=tuple(allergens_of(of.source).lines()))
+    script = template_text("on-set.js", own_templates)
+    files = {
+        "shoot-list.html": render(
+            "shoot-list.html",
+            own_templates,
+            page=with_allergens,
+            **pages.shoot_list(of.plan, of.shots, of.cautions),
+            **pages_on_set.on_set(of.plan, of.shots, rate_of(of.source), script),
+            camera=pages_mise.camera(of.order),
+        ),
+        "shoot-list.csv": write_shots(of.shots, of.order),
+        "mise-en-place.html": render(
+            "mise-en-place.html",
+            own_templates,
+            page=with_allergens,
+            trays=pages.trays(of.trays),
+            preheats=pages_mise.preheats(preheats_of(of.source, of.schedule)),
+        ),
+        "labels.html": render("labels.html", own_templates, page=page, **pages_mise.labels(of.trays)),
+        "buying.html": render(
+            "buying.html", own_templates, page=with_allergens, **pages_mise.buying(of.purchases, of.twins, of.clocks)
+        ),
+        "buying.csv": write_purchases(of.purchases),
+        "script.html": render(
+            "script.html", own_templates, page=page, **pages_script.two_columns(of.script, of.cautions)
+        ),
+        "script.txt": pages_script.reading_text(of.script, of.cautions),
+    }
+    if of.schedule is not None:
+        schedule = pages.cook_schedule(of.schedule)
+        files["schedule.html"] = render("schedule.html", own_templates, page=page, **schedule)
+    return files

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,6 +12,7 @@ from scriptkit.nutrition.servings import Suggestion, suggestion_text
 from scriptkit.nutrition.tables import dish_text, meal_text
 from scriptkit.problems import Problem, format_problem, needs_a_person, printable
 from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.safety.allergens import allergens_of
 from scriptkit.safety.apply import Caution
 from scriptkit.shoot.mise import Ready, Tray, grams_text, household_text
 from scriptkit.shoot.plan import Plan
@@ -35,17 +36,34 @@ class Page:
     title: str
     made_by: str
     cautions: tuple[PrintedCaution, ...]
+    allergens: tuple[str, ...] = ()
+    """Lines of the pages that food is bought, laid out and served from."""
+
+    @property
+    def deferring(self) -> str:
+        """The line that defers to local codes, for a page without room for the cautions."""
+        return self.cautions[-1].text if self.cautions else ""
 
 
 def printed_cautions(cautions: Sequence[Caution]) -> tuple[PrintedCaution, ...]:
-    """Each caution once, with the step it applies to."""
-    found = [
-        PrintedCaution(f"{c.dish.name}, step {c.step.number}" if c.step else "", c.printed, c.rule.source)
-        for c in cautions
-        if c.printed
-    ]
-    of_steps = [p for p in found if p.where]
-    return tuple(dict.fromkeys([*of_steps, *(p for p in found if not p.where)]))
+    """Each text once, with the steps that it applies to; what holds for the whole comes last."""
+    steps: dict[tuple[str, str], dict[str, dict[int, None]]] = {}
+    for caution in (c for c in cautions if c.printed):
+        here = steps.setdefault((caution.printed, caution.rule.source), {})
+        if caution.step is not None:
+            here.setdefault(caution.dish.name, {})[caution.step.number] = None
+    found = [PrintedCaution(_where(by_dish), text, source) for (text, source), by_dish in steps.items()]
+    return (*(p for p in found if p.where), *(p for p in found if not p.where))
+
+
+def _where(steps: Mapping[str, Iterable[int]]) -> str:
+    """``Bisque, steps 1 and 2; Hake, step 4``; empty where it holds for the whole."""
+    words = []
+    for dish, numbers in steps.items():
+        told = [str(n) for n in numbers]
+        listed = " and ".join([", ".join(told[:-1]), told[-1]] if len(told) > 1 else told)
+        words.append(f"{dish}, step{'' if len(told) == 1 else 's'} {listed}")
+    return "; ".join(words)
 
 
 def shoot_list(plan: Plan, shots: Sequence[Shot], cautions: Sequence[Caution] = ()) -> dict[str, Any]:
@@ -58,7 +76,8 @@ def shoot_list(plan: Plan, shots: Sequence[Shot], cautions: Sequence[Caution] = 
             sections.append({"title": title, "rows": []})
         first = before is None or before.step is not shot.step
         here = [c for c in cautions if first and c.step is not None and c.step is shot.step]
-        sections[-1]["rows"].append({**_shot_row(shot), "cautions": [line for c in here for line in c.overlay]})
+        lines = [line for c in here for line in (*c.overlay, c.doneness.line() if c.doneness else "") if line]
+        sections[-1]["rows"].append({**_shot_row(shot), "cautions": list(dict.fromkeys(lines))})
     used = {s.look.size for s in shots}
     return {
         "sections": sections,
@@ -193,6 +212,7 @@ def report(
         parts += ["Cook schedule", "-------------", schedule_text(schedule), ""]
     if shoot:
         parts += [shoot, ""]
+    parts += ["Allergens", "---------", *allergens_of(source).lines(), ""]
     parts += ["Cautions", "--------"]
     parts += [f"{c.where}: {c.text}".removeprefix(": ") + f"\n  source: {c.source}" for c in printed_cautions(cautions)]
     parts += ["", f"Overlay, {format_clock(plan.length_ms)} as planned", "------------------------------"]

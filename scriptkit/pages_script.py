@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import bisect
 import textwrap
 from collections.abc import Iterable, Sequence
 from typing import Any
@@ -132,9 +133,12 @@ def reading_text(script: Script, cautions: Sequence[Caution] = ()) -> str:
 
 def _even(text: str) -> list[str]:
     """As few lines as it needs, none much shorter than the others."""
-    lines = _wrapped(text)
-    narrower = (_wrapped(text, width) for width in range(WIDEST // 2, WIDEST))
-    return next((found for found in narrower if len(found) == len(lines)), lines)
+    most = len(_wrapped(text))
+    if most < 2:
+        return _wrapped(text)
+    widths = range(WIDEST // 2, WIDEST + 1)
+    narrowest = bisect.bisect_left(widths, -most, key=lambda width: -len(_wrapped(text, width)))
+    return _wrapped(text, widths[narrowest])
 
 
 def _wrapped(text: str, width: int = WIDEST) -> list[str]:

@@ -127,4 +127,5 @@ def _window(source: str, column: int, width: int = 100) -> tuple[str, int]:
 
 def printable(text: str) -> str:
     """A terminal must not act on what a file contains: control and direction characters become ``·``."""
-    return "".join("·" if not c.isprintable() else c for c in text.replace("\t", " "))
+    text = text.replace("\t", " ")
+    return text if text.isprintable() else "".join(c if c.isprintable() else "·" for c in text)

@@ -39,7 +39,6 @@ LABEL = HEAD + "ingredients: {rind: 30 g}\nfoods:\n  rind: {basis: us, %s}\n"
 # Not a file that can be read at all: exit 2 from every command. (name, bytes or None where nothing is there, code)
 UNREADABLE: list[tuple[str, bytes | None, str]] = [
     ("missing.yaml", None, "no-such-file"),
-    (".", None, "folder"),
     ("junk.yaml", random.Random(1).randbytes(10_000_000), "too-large"),
     ("small-junk.yaml", bytes(range(256)) * 100, "not-utf-8"),
     ("latin.yaml", b"dish: caf\xe9\n", "not-utf-8"),
@@ -61,6 +60,13 @@ UNREADABLE: list[tuple[str, bytes | None, str]] = [
     ("list.yaml", b"- dish: D\n", "not-a-recipe"),
     ("neither.yaml", b"servings: 2\n", "not-a-recipe"),
 ]
+
+
+def test_a_folder_is_a_source_of_packs_only(run: Run) -> None:
+    for command in ("check", "macros", "schedule"):
+        done = run(command, ".")
+        assert (done.returncode, "error[folder]" in done.stderr) == (2, True)
+
 
 # A file that can be read, with what is wrong in it: exit 1 from check, 2 from the others. (name, text, codes among those told)
 READABLE: list[tuple[str, str, set[str]]] = [

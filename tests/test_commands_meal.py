@@ -72,14 +72,35 @@ def test_portions_as_json(run: Run, supper: Callable[[str], str]) -> None:
     done = run("portion", supper(""), "--at-most", "net_carbs_g=12", "--at-least", "protein_g=25", "--json")
     assert (done.returncode, done.stderr) == (0, "")
     told = json.loads(done.stdout)
-    assert set(told) == {"portions", "plate", "conflict"}
-    assert [set(p) for p in told["portions"]] == [{"dish", "weight_g", "usual_g"}] * 2
+    assert set(told) == {"portions", "basis", "plate", "conflict"}
+    assert [set(p) for p in told["portions"]] == [{"dish", "weight_g", "usual_g", "measure"}] * 2
+    assert [p["measure"] for p in told["portions"]] == [None, None]  # served by weight
     assert [p["usual_g"] for p in told["portions"]] == [300, 150]
     assert told["plate"]["net_carbs_g"] <= 12
     assert told["plate"]["protein_g"] >= 25
     assert told["plate"]["weight_g"] == sum(p["weight_g"] for p in told["portions"])
     assert all(p["weight_g"] % 10 == 0 or p["weight_g"] == p["usual_g"] for p in told["portions"])
     assert told["conflict"] == []
+
+
+def test_portions_in_the_steps_that_a_cook_serves(run: Run, supper: Callable[[str], str], table: Table) -> None:
+    meal = supper("")
+    text = (table.folder / "meal.yaml").read_text(encoding="utf-8")
+    table.write("meal.yaml", text.replace("dish: soup.yaml", "step: 1/4 serving, dish: soup.yaml"))
+    told = json.loads(run("portion", meal, "--at-most", "net_carbs_g=9", "--json").stdout)
+    soup = told["portions"][0]
+    assert soup["weight_g"] % 75 == 0  # a serving is 300 g
+    assert soup["measure"] in {"¼ serving", "½ serving", "¾ serving", "1 serving"}
+    assert f"{soup['weight_g']:g} g  {soup['measure']}" in run("portion", meal, "--at-most", "net_carbs_g=9").stdout
+
+
+def test_limits_of_the_only_meal_that_contradict_one_another_are_told_by_check(
+    run: Run, supper: Callable[[str], str]
+) -> None:
+    assert "limits-contradict" not in run("check", supper("only_meal: {at_most: {net_carbs_g: 40}}\n")).stderr
+    done = run("check", supper("only_meal: {at_most: {net_carbs_g: 1}, at_least: {protein_g: 200}}\n"))
+    assert done.returncode == 1
+    assert "limits-contradict" in done.stdout + done.stderr
 
 
 def test_options_win_over_the_file(run: Run, supper: Callable[[str], str]) -> None:

@@ -26,11 +26,12 @@ from scriptkit.recipe.reader import read_source
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
 FAULTY = sorted(EXAMPLES.glob("faulty*.yaml"))
 FILES = [
-    "buying.csv", "buying.html", "labels.html", "mise-en-place.html", "overlays.srt", "overlays.vtt", "report.txt",
-    "schedule.html", "script.html", "script.txt", "shoot-list.csv", "shoot-list.html",
+    "buying.csv", "buying.html", "chapters.vtt", "description.txt", "labels.html", "mise-en-place.html", "overlays.srt",
+    "overlays.vtt", "pinned-comment.txt", "recipe-card.html", "recipe.jsonld", "report.txt", "schedule.html", "script.html",
+    "script.txt", "shoot-list.csv", "shoot-list.html",
 ]  # fmt: skip
 GOLDEN = ROOT / "tests" / "golden"
-GOLDEN_FILES = ("overlays.srt", "script.txt", "shoot-list.csv")
+GOLDEN_FILES = ("chapters.vtt", "description.txt", "overlays.srt", "script.txt", "shoot-list.csv")
 
 Run = Callable[..., CompletedProcess[str]]
 
@@ -243,3 +244,14 @@ if __name__ == "__main__":
         renew_golden()
     except CannotDo as wrong:
         sys.exit(str(wrong))
+
+
+def test_the_shoots_papers_alone_are_those_of_the_pack(tmp_path: Path, run: Run) -> None:
+    supper = str(EXAMPLES / "harbour-supper.yaml")
+    assert run("pack", supper, "-o", "pack").returncode == run("shoot", supper, "-o", "shoot").returncode == 0
+    whole, papers = contents(tmp_path / "pack"), contents(tmp_path / "shoot")
+    assert sorted(papers) == [
+        "buying.csv", "buying.html", "labels.html", "mise-en-place.html", "schedule.html", "script.html", "script.txt",
+        "shoot-list.csv", "shoot-list.html",
+    ]  # fmt: skip
+    assert all(whole[name] == papers[name] for name in papers)

@@ -10,9 +10,10 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from scriptkit.captions.text import MOST_LINES, WIDEST, broken_as_written, fit, readable_ms
+from scriptkit.captions.room import Room
+from scriptkit.captions.text import as_one, fit
 from scriptkit.problems import Place, Problem, note, warning
 from scriptkit.timed_text.cleaning import clean
 from scriptkit.timed_text.cue import Cue
@@ -22,9 +23,8 @@ LATEST_MS = 5_000
 LATE_MS = 3_000
 """How long after its moment an addition may appear without a word: its picture is hardly over (common practice, no
 source). A shorter wording that keeps to it is preferred to a fuller one that does not."""
-GAP_MS = 120
-"""Between two cues, so that a change of text is seen: 3 frames at 25 frames/s (2 frames at least: Netflix Timed Text
-Style Guide)."""
+MOST_CUES = 4
+"""That one text may be split over."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,15 +53,10 @@ class Group:
     """How much earlier it may start, where time is free: a caution is best read before the hazard."""
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
-    """What a cue may fill: characters in a line, and lines."""
-
-    width: int = WIDEST
-    lines: int = MOST_LINES
+HOUSE = Room()
 
 
-def compose(groups: Sequence[Group], end_ms: int, room: Room = Room()) -> tuple[list[Cue], list[Problem]]:
+def compose(groups: Sequence[Group], end_ms: int, room: Room = HOUSE) -> tuple[list[Cue], list[Problem]]:
     """Cues in order, none overlapping, none after ``end_ms``; and a problem for each wish that found no room."""
     cues: list[Cue] = []
     problems: list[Problem] = []
@@ -74,15 +69,24 @@ def compose(groups: Sequence[Group], end_ms: int, room: Room = Room()) -> tuple[
         problems += [_no_room(group, wish, missing_ms(group, now, last, room), room) for wish in left]
         problems += _late(group, placed)
         cues += placed
-        now = cues[-1].end_ms + GAP_MS if cues else 0
-    return cues, problems
+        now = cues[-1].end_ms + room.gap_ms if cues else 0
+    return closed(cues, room), problems
 
 
-def missing_ms(group: Group, free_from: int, last: int, room: Room = Room()) -> int:
+def closed(cues: Sequence[Cue], room: Room) -> list[Cue]:
+    """A gap narrower than the room's is closed: the earlier cue stands until the next."""
+    shut = [
+        replace(cue, end_ms=after.start_ms) if 0 < after.start_ms - cue.end_ms < room.least_gap_ms else cue
+        for cue, after in itertools.pairwise(cues)
+    ]
+    return [*shut, *cues[-1:]]
+
+
+def missing_ms(group: Group, free_from: int, last: int, room: Room = HOUSE) -> int:
     """How much longer the group's picture must be for all of its wishes, in their shortest wording; 0 where they fit or
     no length would help."""
-    wishes = [w for w in group.wishes if _lines(w, w.short or w.text, room) is not None]
-    ends = [_lay(group, wording, free_from)[-1].end_ms for wording in _wordings(wishes, room) if wording]
+    wishes = [w for w in group.wishes if _fits_any(w, room)]
+    ends = [_lay(group, wording, free_from, room)[-1].end_ms for wording in _wordings(wishes, room) if wording]
     return max(0, min(ends) - last) if ends else 0
 
 
@@ -91,13 +95,14 @@ def _place(group: Group, free_from: int, limit: int, last: int, room: Room) -> t
     wishes = list(group.wishes)
     left: list[Wish] = []
     while wishes:
-        tries = [(wording, _lay(group, wording, free_from)) for wording in _wordings(wishes, room)]
+        tries = [(wording, _lay(group, wording, free_from, room)) for wording in _wordings(wishes, room)]
         for on_time in (True, False):
             for deadline in (limit, last):
                 for wording, cues in tries:
                     if _fits(cues, limit, deadline) and (not on_time or _lateness(wording, cues) <= LATE_MS):
                         return cues, left
-        left.append(wishes.pop(_least_wanted(wishes, room)))
+        alone = [missing_ms(replace(group, wishes=(w,)), free_from, last, room) == 0 for w in wishes]
+        left.append(wishes.pop(_least_wanted(wishes, alone, room)))
     return [], left
 
 
@@ -114,9 +119,10 @@ def _lateness(wording: Wording, cues: Sequence[Cue]) -> int:
 _ORDER_OF_NEED = ("safety", "addition", "macros", "time")
 
 
-def _least_wanted(wishes: Sequence[Wish], room: Room) -> int:
-    """The index of the wish to give up first: one that fits no cue at all, else the last one of the least needed track."""
-    hopeless = [i for i, w in enumerate(wishes) if _lines(w, w.short or w.text, room) is None]
+def _least_wanted(wishes: Sequence[Wish], alone: Sequence[bool], room: Room) -> int:
+    """The index of the wish to give up first: one that fits no cue at all, or would not find room ``alone``; else the last one
+    of the least needed track."""
+    hopeless = [i for i, w in enumerate(wishes) if not _fits_any(w, room) or not alone[i]]
     if hopeless:
         return hopeless[0]
     return max(range(len(wishes)), key=lambda i: (_ORDER_OF_NEED.index(wishes[i].track), i))
@@ -127,75 +133,87 @@ Wording = list[tuple[int, tuple[str, ...], str]]
 
 
 def _wordings(wishes: Sequence[Wish], room: Room) -> list[Wording]:
-    """From the fullest to the shortest; a wording in which a text fits no cue is left out."""
-    full = [_lines(w, w.text, room) or _lines(w, w.short or w.text, room) for w in wishes]
-    short = [_lines(w, w.short or w.text, room) for w in wishes]
+    """From the fullest to the shortest; a wording in which a text fits no cues is left out."""
+    full = [_whole(w, w.text, room) or _whole(w, w.short, room) or _split(w, w.text, room) for w in wishes]
+    short = [_whole(w, w.short, room) or _whole(w, w.text, room) or _split(w, w.short or w.text, room) for w in wishes]
     candidates = [
-        full,
+        _in_a_row(full),
         _shared(wishes, [w.text for w in wishes], room),
-        short,
+        _in_a_row(short),
         _shared(wishes, [w.short or w.text for w in wishes], room),
     ]
-    return [[one for one in c if one is not None] for c in candidates if c and all(one is not None for one in c)]
+    return [c for c in candidates if c]
 
 
-def _lines(wish: Wish, text: str, room: Room) -> tuple[int, tuple[str, ...], str] | None:
-    fitted = broken_as_written(text, width=room.width, lines=room.lines)
-    fitted = fitted or fit(clean(text), width=room.width, lines=room.lines)
-    return None if fitted is None else (wish.at_ms, fitted, wish.track)
+def _in_a_row(said: Sequence[Wording]) -> Wording:
+    return list(itertools.chain.from_iterable(said)) if all(said) else []
 
 
-def _shared(wishes: Sequence[Wish], texts: Sequence[str], room: Room) -> list[tuple[int, tuple[str, ...], str] | None]:
-    """Neighbours that may share put together, as many to a cue as fit, one to a line while there are two."""
-    out: list[tuple[int, tuple[str, ...], str] | None] = []
+def _whole(wish: Wish, text: str, room: Room) -> Wording:
+    """The text in one cue; nothing where it does not fit."""
+    fitted = (room.as_written(text) or room.fit(as_one(text))) if text else None
+    return [(wish.at_ms, fitted, wish.track)] if fitted else []
+
+
+def _split(wish: Wish, text: str, room: Room) -> Wording:
+    """The text over as few cues as hold it, as even as they come; nothing where none do."""
+    for count in range(2, MOST_CUES + 1):
+        parts = fit(as_one(text), width=room.width * room.lines, lines=count, least=count) or ()
+        fitted = [room.fit(part) for part in parts]
+        if fitted and all(fitted):
+            return [(wish.at_ms, lines, wish.track) for lines in fitted if lines]
+    return []
+
+
+def _fits_any(wish: Wish, room: Room) -> bool:
+    return any(_whole(wish, text, room) or _split(wish, text, room) for text in (wish.short, wish.text) if text)
+
+
+def _shared(wishes: Sequence[Wish], texts: Sequence[str], room: Room) -> Wording:
+    """Neighbours that may share put together, as many to a cue as fit, one to a line while there are as many lines; nothing
+    where one of the texts needs more than a cue."""
+    out: Wording = []
     open_texts: list[str] = []
-    open_wish: Wish | None = None
-
-    def close() -> None:
-        nonlocal open_wish
-        if open_wish is not None:
-            out.append((open_wish.at_ms, _together(open_texts, room) or (), open_wish.track))
-        open_texts.clear()
-        open_wish = None
-
+    track = ""
     for wish, text in zip(wishes, texts, strict=True):
-        cleaned = clean(text)
-        if not (wish.share and open_wish and open_wish.track == wish.track and _together([*open_texts, cleaned], room)):
-            close()
-            if _together([cleaned], room) is None:
-                return [None]
-            open_wish = wish
-        open_texts.append(cleaned)
-        if not wish.share:
-            close()
-    close()
+        one = as_one(text)
+        joins = bool(open_texts) and wish.share and wish.track == track
+        lines = _together([*open_texts, one], room) if joins else None
+        if lines is not None:
+            out[-1] = (out[-1][0], lines, track)
+            open_texts.append(one)
+            continue
+        if (alone := _whole(wish, text, room)) == []:
+            return []
+        out += alone
+        open_texts, track = ([one], wish.track) if wish.share else ([], "")
     return out
 
 
 def _together(texts: Sequence[str], room: Room) -> tuple[str, ...] | None:
-    if 1 < len(texts) <= room.lines and all(fit(t, width=room.width, lines=1) for t in texts):
-        return tuple(texts)
+    if 1 < len(texts) <= room.lines and (own := room.as_written("\n".join(texts))):
+        return own
     joined = ", ".join([texts[0], *(t[:1].lower() + t[1:] if t[1:2].islower() else t for t in texts[1:])])
-    return fit(joined, width=room.width, lines=room.lines)
+    return room.fit(joined)
 
 
-def _lay(group: Group, wording: Wording, free_from: int) -> list[Cue]:
+def _lay(group: Group, wording: Wording, free_from: int, room: Room) -> list[Cue]:
     """The wording's cues one after another, each for as long as it takes to read twice. Cautions that come before anything
     else are led."""
     cues: list[Cue] = []
     now = free_from
     first = list(itertools.takewhile(lambda one: one[2] == "safety", wording))
-    led_ms = min(group.lead_ms, sum(readable_ms(" ".join(lines)) + GAP_MS for _, lines, _ in first))
+    led_ms = min(group.lead_ms, sum(room.stands_ms(" ".join(lines)) + room.gap_ms for _, lines, _ in first))
     for n, (at_ms, lines, track) in enumerate(wording):
         start = max(now, at_ms - (led_ms if n < len(first) else 0), 0)
-        cues.append(Cue(start_ms=start, end_ms=start + readable_ms(" ".join(lines)), lines=lines, track=track))
-        now = cues[-1].end_ms + GAP_MS
+        cues.append(Cue(start_ms=start, end_ms=start + room.stands_ms(" ".join(lines)), lines=lines, track=track))
+        now = cues[-1].end_ms + room.gap_ms
     return cues
 
 
 def _no_room(group: Group, wish: Wish, missing: int, room: Room) -> Problem:
     text = clean(wish.short or wish.text)
-    if _lines(wish, wish.short or wish.text, room) is None:
+    if not _fits_any(wish, room):
         return warning(
             group.place,
             "caption-too-long",
@@ -204,7 +222,7 @@ def _no_room(group: Group, wish: Wish, missing: int, room: Room) -> Problem:
         )
     return warning(
         group.place, "caption-no-room",
-        f"“{text}” is not shown: it takes {readable_ms(text) / 1000:.1f} s to read, and {group.name} has no room for it",
+        f"“{text}” is not shown: it takes {room.stands_ms(text) / 1000:.1f} s to read, and {group.name} has no room for it",
         f"give it {math.ceil(missing / 1000)} s more {group.remedy}, or split it",
     )  # fmt: skip
 

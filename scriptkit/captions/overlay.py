@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
+from dataclasses import replace
 
-from scriptkit.captions.compose import GAP_MS, Group, Room, Wish, compose
-from scriptkit.captions.text import WIDEST, readable_ms
+from scriptkit.captions.compose import HOUSE, Group, Wish, compose
+from scriptkit.captions.room import Room
+from scriptkit.captions.text import fits
+from scriptkit.cut.also import also_text
 from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.temperatures import format_temperature
@@ -19,6 +22,7 @@ from scriptkit.safety.apply import Caution
 from scriptkit.shoot.mise import grams_text, household_text
 from scriptkit.shoot.plan import CLOSING, LONG_WAIT_MS, MEAL_CLOSING, STEP, Plan, Segment, addition_windows, ready_ms
 from scriptkit.timed_text.cue import Cue
+from scriptkit.timed_text.direction import isolated
 
 SAFETY_LEAD_MS = 12_000
 
@@ -32,15 +36,16 @@ def overlay(
     dishes: Sequence[DishMacros],
     meal: MealMacros | None,
     suggestion: Suggestion | None = None,
-    room: Room | None = None,
+    room: Room = HOUSE,
+    also: Collection[Place] = (),
 ) -> tuple[list[Cue], list[Problem]]:
     """The overlay of the plan, and what of it could not be shown. ``suggestion``: portions that keep the meal's limits,
-    where its usual plate does not."""
+    where its usual plate does not. ``also``: places of additions that were not filmed, beside those that the recipe says."""
     groups = []
     for segment in plan.segments:
         if segment.step is not None and segment.dish is not None:
             here = [c for c in cautions if c.step is segment.step]
-            groups.append(_step_group(segment, segment.dish, segment.step, here, _lead_ms(plan, segment)))
+            groups.append(_step_group(segment, segment.dish, segment.step, here, _lead_ms(plan, segment), room, also))
         elif segment.kind == CLOSING:
             macros = next(m for m in dishes if m.dish is segment.dish)
             groups.append(
@@ -54,10 +59,11 @@ def overlay(
             )
         elif segment.kind == MEAL_CLOSING and meal is not None:
             full, short = meal_card(meal), meal_card(meal, short=True)
-            portions = portion_card(suggestion)
+            portions = portion_card(suggestion, room)
             full, short = full + portions, short + portions
             groups.append(_card_group(segment, "the meal's closing", meal.meal.place, full, short))
-    return compose(groups, plan.length_ms, room or Room())
+    cues, problems = compose(groups, plan.length_ms, room)
+    return [replace(c, lines=tuple(map(isolated, c.lines))) for c in cues], problems
 
 
 def _lead_ms(plan: Plan, segment: Segment) -> int:
@@ -71,20 +77,26 @@ def _lead_ms(plan: Plan, segment: Segment) -> int:
     return min(max(0, SAFETY_LEAD_MS - ready_ms(segment)), segment.start_ms - start)
 
 
-def _step_group(segment: Segment, dish: Dish, step: Step, cautions: Sequence[Caution], lead_ms: int) -> Group:
-    hazards = [line for c in cautions if c.rule.severity != "safety" for line in c.overlay]
+def _step_group(
+    segment: Segment,
+    dish: Dish,
+    step: Step,
+    cautions: Sequence[Caution],
+    lead_ms: int,
+    room: Room,
+    also: Collection[Place] = (),
+) -> Group:
+    hazards = [line for c in cautions if not c.rule.measured for line in c.overlay]
     wishes = [Wish(at_ms=segment.start_ms, text=line, track="safety") for line in hazards]
-    wishes += [
-        Wish(at_ms=start, text=addition_line(a), short=short_addition_line(a), track="addition", share=True)
-        for a, start, _ in addition_windows(segment)
-    ]
-    minimum = [line for c in cautions if c.rule.severity == "safety" for line in c.overlay]  # read when it is checked
+    wishes += [_addition_wish(step, a, start, also) for a, start, _ in addition_windows(segment)]
+    minimum = [line for c in cautions if c.rule.measured for line in c.overlay]  # read when it is checked
     wishes += _at_the_end(
         segment,
         [
             *((line, "safety") for line in minimum),
             *((t, "time") for t in (*_doneness(step, cautions), *_time_jump(step))),
         ],
+        room,
     )
     return Group(
         at_ms=segment.start_ms,
@@ -95,12 +107,23 @@ def _step_group(segment: Segment, dish: Dish, step: Step, cautions: Sequence[Cau
     )
 
 
+def _addition_wish(step: Step, addition: Addition, at_ms: int, also: Collection[Place]) -> Wish:
+    """What goes in; of what was not filmed going in, that it is in there too."""
+    if addition.ingredient.key in step.unfilmed or addition.place in also:
+        return Wish(at_ms=at_ms, text=also_text(step, addition), track="addition")
+    text, short = addition_line(addition), short_addition_line(addition)
+    return Wish(at_ms=at_ms, text=text, short=short, track="addition", share=True)
+
+
 def _doneness(step: Step, cautions: Sequence[Caution]) -> list[str]:
-    """The core temperature that the step is cooked to, where no caution of the step has just said the same."""
-    said = any(
-        c.rule.minimum_c is not None and abs(c.rule.minimum_c - step.core_c) < 0.5 for c in cautions if step.core_c
-    )
-    return [] if step.core_c is None or said else [f"Inside: {format_temperature(step.core_c)}"]
+    """The core temperature that the step is cooked to and when to take it off the heat, where no caution of the step has
+    just said the same."""
+    if step.core_c is None:
+        return []
+    lines = list(dict.fromkeys(c.doneness.line() for c in cautions if c.doneness is not None))
+    if not lines:
+        return [f"Inside: {format_temperature(step.core_c)}"]
+    return [line for line in lines if line] if all(lines) else []
 
 
 def _time_jump(step: Step) -> list[str]:
@@ -108,12 +131,12 @@ def _time_jump(step: Step) -> list[str]:
     return [f"{format_duration(step.wait_ms)} later"] if long and step.wait_ms else []
 
 
-def _at_the_end(segment: Segment, texts: Sequence[tuple[str, str]]) -> list[Wish]:
+def _at_the_end(segment: Segment, texts: Sequence[tuple[str, str]], room: Room) -> list[Wish]:
     """The texts, each with its track, one after another so that the last is read when the segment ends."""
     wishes: list[Wish] = []
     now = segment.end_ms
     for text, track in reversed(texts):
-        now -= readable_ms(text) + (GAP_MS if wishes else 0)
+        now -= room.stands_ms(text) + (room.gap_ms if wishes else 0)
         wishes.insert(0, Wish(at_ms=max(segment.start_ms, now), text=text, track=track))
     return wishes
 
@@ -151,7 +174,7 @@ def meal_card(macros: MealMacros, *, short: bool = False) -> list[Card]:
     return _card(f"Plate {weight}" if short else f"The whole plate, {weight}", macros.plate, short)
 
 
-def portion_card(suggestion: Suggestion | None) -> list[Card]:
+def portion_card(suggestion: Suggestion | None, room: Room = HOUSE) -> list[Card]:
     """``For at most 10 g net carbs:`` and the portions that do, in one cue where they fit a line, else in one for each."""
     if suggestion is None or suggestion.found.grams is None or suggestion.tightest is None:
         return []
@@ -159,7 +182,7 @@ def portion_card(suggestion: Suggestion | None) -> list[Card]:
     dishes = [p.dish for p, _, _ in suggestion.meal.portions]
     portions = [f"{format_grams(g)} {d.short}" for g, d in zip(suggestion.found.grams, dishes, strict=True)]
     together = ", ".join(portions)
-    return [(head, together)] if len(together) <= WIDEST else [(head, one) for one in portions]
+    return [(head, together)] if fits(together, room.width, room.ems) else [(head, one) for one in portions]
 
 
 def _card(head: str, macros: Macros, short: bool) -> list[Card]:

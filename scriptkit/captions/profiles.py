@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import functools
+import math
+import re
 from dataclasses import dataclass, fields
 from importlib import resources
 from pathlib import Path
@@ -28,6 +30,32 @@ class Profile:
     gap_ms: int | None = None
     aspect: str = "16:9"
     safe_percent: float = 90.0
+    font_percent: float | None = None
+
+    @property
+    def line_ems(self) -> float | None:
+        """How many times its font's size a line may be wide: the safe part of the picture's width; None where no size is
+        stated."""
+        if self.font_percent is None:
+            return None
+        width, _, height = self.aspect.partition(":")
+        return float(width) / float(height) * self.safe_percent / self.font_percent
+
+    def least_ms(self, text: str) -> int:
+        """The least time that a cue with this text stands."""
+        return max(self.reading_ms(text), self.shortest_ms or 0)
+
+    def reading_ms(self, text: str) -> int:
+        """The least time that the profile gives a text: by its characters, spaces counted, and by its words."""
+        words = text.split()
+        needs = [0.0]
+        if self.characters_a_second:
+            needs.append(len(" ".join(words)) / self.characters_a_second * 1000)
+        if self.words_a_minute:
+            needs.append(len(words) / self.words_a_minute * 60_000)
+        if self.ms_a_word:
+            needs.append(float(len(words) * self.ms_a_word))
+        return math.ceil(max(needs))
 
 
 @functools.cache
@@ -44,6 +72,7 @@ def _yaml(text: str) -> Any:
 
 
 _KEYS = {f.name for f in fields(Profile)} - {"name"}
+_ASPECT = re.compile(r"^[1-9]\d{0,2}:[1-9]\d{0,2}$")
 _WHOLE = {"line_length", "lines", "ms_a_word", "shortest_ms", "longest_ms", "gap_frames", "gap_ms"}
 
 
@@ -91,8 +120,12 @@ def _own(path: str) -> Profile:
                     f"did you mean `{meant[0]}`?" if meant else "",
                 )
             )
-        elif key in ("source", "aspect"):
+        elif key == "source":
             base[key] = str(value)
+        elif key == "aspect":
+            base[key] = str(value)
+            if not _ASPECT.match(str(value)):
+                problems.append(error(place, "wrong-value", "`aspect` is width:height", 'write "16:9" or "9:16"'))
         elif isinstance(value, bool) or not isinstance(value, int | float) or not 0 < value < 1_000_000:
             problems.append(error(place, "wrong-value", f"`{key}` must be a figure above zero", ""))
         else:

@@ -7,82 +7,18 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+from scriptkit.captions.breaking import clinging
 from scriptkit.captions.profiles import Profile
+from scriptkit.captions.vtt_rules import webvtt_rules
+from scriptkit.captions.width import FONT, columns, thousandths
 from scriptkit.measure.timecode import FrameRate, frames_to_ms, ms_to_frames
 from scriptkit.problems import Place, Problem, error, in_order, warning
+from scriptkit.timed_text.markup import without_markup as plain
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 
-_MARKUP = re.compile(r"</?[a-zA-Z][^<>]{0,40}>|\{\\[^{}]{0,40}\}")
 _OPEN = re.compile(r"<(/?)([bius]|font|c|v|lang|ruby|rt)\b[^<>]{0,40}>", re.IGNORECASE)
 _INVISIBLE = re.compile(r"[\x00-\x08\x0b-\x1f\u200b\u2060\ufeff\ufffd]")
 _KEEPS_OPEN = {"v", "rt"}  # WebVTT lets these run to the end of the cue
-
-# Words that are never left at the end of a line: what they belong to is on the next one
-# (BBC Subtitle Guidelines 1.2.5, section 3.4; Netflix Timed Text Style Guide, line treatment).
-_CLINGS = frozenset(
-    [
-        "a",
-        "an",
-        "the",
-        "of",
-        "to",
-        "in",
-        "on",
-        "at",
-        "by",
-        "for",
-        "from",
-        "with",
-        "into",
-        "onto",
-        "over",
-        "under",
-        "and",
-        "or",
-        "but",
-        "if",
-        "than",
-        "that",
-        "my",
-        "your",
-        "his",
-        "her",
-        "its",
-        "our",
-        "their",
-        "this",
-        "these",
-        "those",
-        "very",
-        "not",
-        "is",
-        "are",
-        "was",
-        "were",
-        "be",
-        "been",
-        "am",
-        "will",
-        "would",
-        "can",
-        "could",
-        "should",
-        "may",
-        "might",
-        "must",
-        "i",
-        "you",
-        "he",
-        "she",
-        "it",
-        "we",
-        "they",
-    ]
-)
-_AMOUNT_END = re.compile(r"(?:^|\s)(?:\d+(?:[.,]\d+)?|[½¼¾⅓⅔⅛])$")
-_UNIT_START = re.compile(
-    r"^(?:g|kg|mg|ml|cl|dl|l|oz|lb|tbsp|tsp|cups?|kcal|°C|°F|min|minutes?|seconds?)\b", re.IGNORECASE
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,11 +40,6 @@ class Sheet:
 def proof(sheet: Sheet) -> list[Problem]:
     """Everything wrong with the file, in its order: what was repaired in reading, and what every check finds."""
     return in_order([*sheet.file.repairs, *(p for check in CHECKS for p in check(sheet))])
-
-
-def plain(text: str) -> str:
-    """A cue's text as it is read: without markup."""
-    return _MARKUP.sub("", text) if "<" in text or "{" in text else text
 
 
 def nothing_there(sheet: Sheet) -> Iterator[Problem]:
@@ -211,47 +142,27 @@ def too_fast(sheet: Sheet) -> Iterator[Problem]:
 
 
 def readable_ms(cue: ReadCue, profile: Profile) -> int:
-    """The least time that the profile gives the text."""
-    text = plain(cue.text)
-    words = len(text.split())
-    needs = [0.0]
-    if profile.characters_a_second:
-        needs.append(len(" ".join(text.split())) / profile.characters_a_second * 1000)
-    if profile.words_a_minute:
-        needs.append(words / profile.words_a_minute * 60_000)
-    if profile.ms_a_word:
-        needs.append(float(words * profile.ms_a_word))
-    return round(max(needs))
+    """The least time that the profile gives the text, its shortest cue apart."""
+    return profile.reading_ms(plain(cue.text))
 
 
 def too_wide(sheet: Sheet) -> Iterator[Problem]:
-    most = sheet.profile.line_length
+    """Wider than the profile's line: in characters, or as it is rendered in the stated font."""
+    most, ems = sheet.profile.line_length, sheet.profile.line_ems
     for cue in sheet.cues:
         for n, line in enumerate(plain(cue.text).splitlines(), 1):
-            if (width := columns(line.strip())) > most:
-                place = Place(sheet.file.file, cue.line + n)
-                yield warning(
-                    place,
-                    "too-wide",
-                    f"{width} characters, at most {most} ({sheet.profile.name})",
-                    "break the line, or use fewer words",
-                )
-
-
-def columns(text: str) -> int:
-    """Character columns: East Asian wide characters take two (Unicode UAX #11), marks on a letter and invisible ones none."""
-    if text.isascii():
-        return len(text)
-    import unicodedata
-
-    return sum(
-        0
-        if unicodedata.combining(c) or unicodedata.category(c) == "Cf"
-        else 2
-        if unicodedata.east_asian_width(c) in "WF"
-        else 1
-        for c in text
-    )
+            if len(line) <= most and line.isascii() and (ems is None or len(line) <= ems):
+                continue  # no letter of ASCII is wider than an em
+            shown = line.strip()
+            if (width := columns(shown)) > most:
+                told = f"{width} characters, at most {most} ({sheet.profile.name})"
+            elif ems is not None and (width := thousandths(shown)) > ems * 1000:
+                size = f"type of {sheet.profile.font_percent} % of the picture's height"
+                told = f"{width / ems / 10:.0f} % of the room it has ({sheet.profile.name}: {FONT}, {size})"
+            else:
+                continue
+            place = Place(sheet.file.file, cue.line + n)
+            yield warning(place, "too-wide", told, "break the line, or use fewer words")
 
 
 def too_many_lines(sheet: Sheet) -> Iterator[Problem]:
@@ -267,11 +178,11 @@ def too_many_lines(sheet: Sheet) -> Iterator[Problem]:
 def bad_breaks(sheet: Sheet) -> Iterator[Problem]:
     """A line that ends in a word that belongs to the next: an article, a preposition, a number before its unit."""
     for cue in sheet.cues:
+        if "\n" not in cue.text:
+            continue
         lines = plain(cue.text).splitlines()
         for n, (line, after) in enumerate(itertools.pairwise(lines), 1):
-            last = line.rstrip().rsplit(" ", 1)[-1].casefold()
-            parts_amount = bool(_AMOUNT_END.search(line.rstrip()) and _UNIT_START.match(after.strip()))
-            if after.strip() and (last in _CLINGS or parts_amount):
+            if last := clinging(line.rstrip(), after.lstrip("-– ")):
                 yield warning(
                     Place(sheet.file.file, cue.line + n),
                     "break",
@@ -343,6 +254,13 @@ def invisible(sheet: Sheet) -> Iterator[Problem]:
             )
 
 
+def arrows(sheet: Sheet) -> Iterator[Problem]:
+    """An arrow in the text: some readers take what follows for times."""
+    for cue in sheet.cues:
+        if "-->" in cue.text:
+            yield warning(sheet.place(cue), "arrow", "“-->” stands in the text", "write →: `--fix` does")
+
+
 def _pairs(cues: Sequence[ReadCue]) -> Iterator[tuple[ReadCue, ReadCue]]:
     return itertools.pairwise(cues)
 
@@ -368,4 +286,6 @@ CHECKS: tuple[Callable[[Sheet], Iterator[Problem]], ...] = (
     off_frame,
     markup,
     invisible,
+    arrows,
+    lambda sheet: webvtt_rules(sheet.file),
 )

@@ -9,7 +9,7 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 
-from scriptkit.captions.conform import Stretch, mapped, offset, retimed
+from scriptkit.captions.conform import Stretch, drained, mapped, offset, retimed
 from scriptkit.captions.fixing import write_captions
 from scriptkit.commands.printing import count_words, exit_code, print_problems
 from scriptkit.commands.proof import rate_of, read_captions
@@ -34,18 +34,19 @@ def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, ra
             [error(Place("--from"), "option", "a change of frame rate needs both", "write --from 24 --to 25")]
         )
     captions = read_captions(file)
-    cues = list(captions.cues)
+    cues, count = list(captions.cues), len(captions.cues)
+    captions = replace(captions, cues=())
     if by:
-        cues = offset(cues, _moment(by, at, Place("--offset")))
+        cues = offset(drained(cues), _moment(by, at, Place("--offset")))
     if was and now and (old := rate_of(was)) and (new := rate_of(now)):
-        cues = retimed(cues, old, new)
+        cues = retimed(drained(cues), old, new)
     if cut_map:
-        cues = mapped(cues, read_map(cut_map, at))
+        cues = mapped(drained(cues), read_map(cut_map, at))
     target = Path(output)
-    write_all(str(target.parent), {target.name: write_captions(replace(captions, cues=tuple(cues)))})
+    kept = len(cues)
+    write_all(str(target.parent), {target.name: write_captions(captions, drained(cues))})
     print_problems(captions.repairs)
-    gone = len(captions.cues) - len(cues)
-    print(f"wrote {output}: {len(cues)} cues, {gone} fell away; {count_words(captions.repairs)}", file=sys.stderr)
+    print(f"wrote {output}: {kept} cues, {count - kept} fell away; {count_words(captions.repairs)}", file=sys.stderr)
     return exit_code(captions.repairs)
 
 

@@ -73,8 +73,9 @@ def _card(food: Food) -> str:
     if food.refuse_share is not None:
         lines.append(f"  thrown away of it as bought: {food.refuse_share:.0%}")
     lines += [f"  {weight}" for weight in food.weights]
-    if food.allergens:
-        lines.append(f"  allergens: {', '.join(food.allergens)}" + ("; check the label" if food.check_label else ""))
+    what = ", ".join(food.allergens) or "none"
+    lines.append(f"  allergens: {what if food.allergens_stated else 'not known, check the label'}")
+    lines += [f"  may contain, check the label: {', '.join(food.may_contain)}"] if food.may_contain else []
     return "\n".join(lines)
 
 
@@ -94,6 +95,7 @@ def _json(food: Food) -> dict[str, Any]:
         "household_weights": [
             {"amount": w.amount, "unit": w.unit, "state": w.state, "grams": w.grams} for w in food.weights
         ],
-        "allergens": list(food.allergens),
+        "allergens": list(food.allergens) if food.allergens_stated else None,
+        "may_contain": list(food.may_contain),
         "check_label": food.check_label,
     }

@@ -11,7 +11,7 @@ from scriptkit.nutrition.tables import dish_text, meal_text
 from scriptkit.nutrition.tables_json import dish_json, meal_json
 from scriptkit.problems import CannotDo, Place, Problem, error
 from scriptkit.recipe.dish import Dish, Meal
-from scriptkit.recipe.meal_build import portion_of
+from scriptkit.recipe.portions import portion_of
 from scriptkit.recipe.reader import read_source
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+import time
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -33,3 +34,40 @@ def count_words(problems: Sequence[Problem]) -> str:
 def exit_code(problems: Sequence[Problem]) -> int:
     """1 where a person must see to something, else 0."""
     return 1 if needs_a_person(problems) else 0
+
+
+class Progress:
+    """A line on standard error that tells how far a long work is; none where that is no terminal, where it is asked to be
+    quiet, or before a second has passed."""
+
+    def __init__(self, what: str, of: int, *, quiet: bool = False) -> None:
+        self.what, self.of, self.done = what, of, 0
+        self.shown = not quiet and sys.stderr.isatty()
+        self.began = time.monotonic()
+        self.line: Any = None
+
+    def __enter__(self) -> Progress:
+        return self
+
+    def step(self, name: str) -> None:
+        """One more is done."""
+        self.at(self.done + 1, name)
+
+    def at(self, done: int, name: str) -> None:
+        """So many are done."""
+        self.done = done
+        if not self.shown or time.monotonic() - self.began < 1:
+            return
+        if self.line is None:
+            from rich.console import Console
+            from rich.status import Status
+
+            self.line = Status("", console=Console(stderr=True))
+            self.line.start()
+        from rich.markup import escape
+
+        self.line.update(f"{self.what}: {self.done} of {self.of}, {escape(name)}")
+
+    def __exit__(self, *_: object) -> None:
+        if self.line is not None:
+            self.line.stop()

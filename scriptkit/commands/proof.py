@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections import Counter
 from pathlib import Path
 
 from scriptkit.captions.fixing import fixed, write_captions
@@ -11,25 +12,30 @@ from scriptkit.captions.proof import Sheet, proof
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.documents import write_all
 from scriptkit.measure.timecode import RATES, FrameRate
-from scriptkit.problems import CannotDo, Place, error, nearest
+from scriptkit.problems import CannotDo, Place, Problem, error, in_order, nearest
 from scriptkit.timed_text.reading import LARGEST_FILE, CaptionFile, decode, parse_captions
 
 
-def run(file: str, *, profile: str, rate: str, fix: str, as_json: bool) -> int:
-    """``fix``: a file to write the repaired captions to; empty: none. The file itself is changed only where it is named."""
+def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: bool) -> int:
+    """``fix``: a file to write the repaired captions to; empty: none. The file itself is changed only where it is named.
+    ``recipe``: the dish or meal whose words the captions should have; empty: none."""
     of = profile_of(profile)
     at = rate_of(rate)
+    own = _words_of(recipe)
     sheet = Sheet(read_captions(file), of, at)
-    problems = proof(sheet)
+    problems = _proof(sheet, own)
     if fix:
         mended = fixed(sheet)
         target = Path(fix)
         write_all(str(target.parent), {target.name: write_captions(mended)})
-        left = proof(Sheet(mended, of, at))
+        left = _proof(Sheet(reread(mended, fix), of, at), own)
         print(
             f"wrote {fix}: {len(mended.cues)} of {len(sheet.cues)} cues; {count_words(problems)} before, {count_words(left)} left",
             file=sys.stderr,
         )
+        if repaired := Counter(p.code for p in problems) - Counter(p.code for p in left):
+            told = ", ".join(f"{code} {count}" for code, count in sorted(repaired.items()))
+            print(f"repaired: {told}", file=sys.stderr)
         problems = left
     if as_json:
         print_json(
@@ -44,6 +50,31 @@ def run(file: str, *, profile: str, rate: str, fix: str, as_json: bool) -> int:
         print_problems(problems)
         print(f"{file}: {len(sheet.cues)} cues, {count_words(problems)} ({of.name}: {of.source})", file=sys.stderr)
     return exit_code(problems)
+
+
+def _proof(sheet: Sheet, own: frozenset[str] | None) -> list[Problem]:
+    """What is wrong with the file, mishearings among it where there are words to hold it against."""
+    problems = proof(sheet)
+    if own is None:
+        return problems
+    from scriptkit.captions.misheard import misheard
+
+    return in_order([*problems, *misheard(sheet.file, own)])
+
+
+def _words_of(recipe: str) -> frozenset[str] | None:
+    if not recipe:
+        return None
+    from scriptkit.captions.misheard import words_of_dishes
+    from scriptkit.recipe.reader import read_source
+    from scriptkit.shoot.plan import dishes_of
+
+    return words_of_dishes(dishes_of(read_source(recipe).usable()))
+
+
+def reread(captions: CaptionFile, file: str) -> CaptionFile:
+    """The captions as they are read from the file that they are written to, with their lines there."""
+    return parse_captions(write_captions(captions), file)
 
 
 def rate_of(name: str) -> FrameRate | None:
@@ -83,6 +114,7 @@ def read_captions(file: str) -> CaptionFile:
             [error(Place(file), "too-large", "more than 50 MB; captions have less", "check which file this is")]
         )
     text, told = decode(raw, file)
+    del raw  # it is as large as all the cues
     captions = parse_captions(text, file, told)
     if not captions.cues:
         raise CannotDo([error(Place(file), "no-cues", "the file has no cues", "is it a SubRip or WebVTT file?")])

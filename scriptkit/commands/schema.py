@@ -7,7 +7,8 @@ from scriptkit.problems import CannotDo, Place, any_of, error
 
 
 def run(kind: str) -> int:
-    from scriptkit.recipe.forms import FORMS, json_schema
+    from scriptkit.recipe.forms import FORMS
+    from scriptkit.recipe.schema import json_schema
 
     if kind not in FORMS:
         raise CannotDo(

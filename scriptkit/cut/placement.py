@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from scriptkit.problems import Problem
 from scriptkit.recipe.dish import Dish, Step
 
 HAND, MARKER, TRANSCRIPT = "hand", "marker", "transcript"
@@ -20,6 +21,8 @@ class Placement:
     time_ms: int | None
     confidence: float
     known_from: str = TRANSCRIPT
+    elsewhere_ms: int | None = None
+    """Where it seems to be spoken of instead, before a step that it comes after or after one that it comes before."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,3 +34,5 @@ class Cut:
     length_ms: int
     placements: tuple[Placement, ...]
     confidence: float
+    problems: tuple[Problem, ...] = ()
+    """What a person must be told of how the steps were placed."""

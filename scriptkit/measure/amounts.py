@@ -1,20 +1,15 @@
-"""Kitchen amounts: a number and a unit, read from a cook's words through pint."""
+"""Kitchen amounts: a number and a unit, read from a cook's words."""
 
 from __future__ import annotations
 
 import enum
-import functools
 import re
 from dataclasses import dataclass
 from fractions import Fraction
-from importlib import resources
-from typing import TYPE_CHECKING, Any
 
 from scriptkit.measure.numbers import NotANumber, format_number, round_half_up, split_number
+from scriptkit.measure.unit_table import unit_of, unit_words
 from scriptkit.problems import any_of, nearest
-
-if TYPE_CHECKING:
-    import pint
 
 
 class Kind(enum.StrEnum):
@@ -23,6 +18,9 @@ class Kind(enum.StrEnum):
     MASS = "mass"
     VOLUME = "volume"
     COUNT = "count"
+
+
+_KIND_OF_BASE = {"gram": Kind.MASS, "millilitre": Kind.VOLUME}
 
 
 class Cups(enum.StrEnum):
@@ -79,7 +77,7 @@ class Amount:
 
     @property
     def kind(self) -> Kind:
-        return _kind_of(self.unit)
+        return _KIND_OF_BASE.get(unit_of(self.unit).base, Kind.COUNT)
 
     @property
     def grams(self) -> float:
@@ -93,14 +91,10 @@ class Amount:
 
     def exactly(self, unit: str) -> Fraction:
         """The value in another unit of the same kind. Raises ValueError where the kinds differ."""
-        import pint
-
-        registry = units()
-        try:
-            converted = registry.Quantity(self.value, self.unit).to(unit)
-        except pint.DimensionalityError:
-            raise ValueError(f"{self.unit} is not a measure of the same kind as {unit}") from None
-        return Fraction(converted.magnitude)
+        mine, other = unit_of(self.unit), unit_of(unit)
+        if mine.base != other.base:
+            raise ValueError(f"{self.unit} is not a measure of the same kind as {unit}")
+        return self.value * mine.factor / other.factor
 
     def times(self, factor: Fraction | int) -> Amount:
         return Amount(self.value * factor, self.unit)
@@ -110,51 +104,16 @@ class Amount:
         return f"{format_number(self.value)} {one if self.value <= 1 else several}".strip()
 
 
-@functools.cache
-def units() -> pint.UnitRegistry[Any]:
-    """The kitchen's unit registry: only what stands in units.txt, with exact fractions."""
-    import pint
-
-    text = resources.files("scriptkit.measure").joinpath("units.txt")
-    with resources.as_file(text) as path:
-        return pint.UnitRegistry(path, non_int_type=Fraction, cache_folder=None)
-
-
-@functools.cache
-def _kind_of(unit: str) -> Kind:
-    dimension = str(units().get_dimensionality(unit))
-    return {"[mass]": Kind.MASS, "[volume]": Kind.VOLUME}.get(dimension, Kind.COUNT)
-
-
 def unit_names() -> list[str]:
-    """Every unit a cook may write, in the words of units.txt."""
-    return sorted(n for n in dir(units()) if n.islower() and not n.startswith("_") and _is_unit(n))
-
-
-def _is_unit(name: str) -> bool:
-    import pint
-
-    try:
-        units().parse_units(name)
-    except (pint.PintError, AttributeError, TypeError, ValueError):
-        return False
-    return True
+    """Every unit a cook may write, in the words of units.txt, without mere plurals."""
+    words = unit_words()
+    return sorted(word for word in words if not word.endswith("s") or word[:-1] not in words)
 
 
 def canonical_unit(word: str, cups: Cups = Cups.US) -> str | None:
     """The unit's one name in units.txt for a cook's word (``Tbsp.`` → ``tablespoon``), or None."""
-    import pint
-
-    name = re.sub(r"[\s.]+", "_", word.strip().strip(".").casefold())
-    if not re.fullmatch(r"[a-z][a-z_]{0,30}", name):
-        return None
-    try:
-        unit = str(units().parse_units(name))
-    except (pint.PintError, ValueError, TypeError):
-        return None
-    if unit == "dimensionless" or re.fullmatch(r"[a-z_]+", unit) is None:  # pint would read "g_kg" as a product
-        return None
-    return _LOCAL[cups].get(unit, unit)
+    unit = unit_words().get(re.sub(r"[\s.]+", "_", word.strip().strip(".").casefold()))
+    return None if unit is None else _LOCAL[cups].get(unit, unit)
 
 
 def parse_amount(text: str, *, cups: Cups = Cups.US) -> Amount:

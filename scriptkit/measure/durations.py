@@ -77,6 +77,19 @@ def format_duration(ms: int) -> str:
     return " ".join(f"{n} {unit}" for n, unit in parts if n)
 
 
+def parse_moment(text: str) -> int | None:
+    """Milliseconds of a moment in the cut, ``2:05``, ``1:02:05`` or ``2:05.5``; None where it is none.
+
+    >>> parse_moment("2:05"), parse_moment("1:02:05.5"), parse_moment("2:75")
+    (125000, 3725500, None)
+    """
+    found = re.fullmatch(r"(?:(\d{1,3}):)?(\d{1,3}):([0-5]\d)(?:\.(\d{1,3}))?", text.strip(), re.ASCII)
+    if found is None or (found.group(1) is not None and int(found.group(2)) > 59):
+        return None
+    hours, minutes, seconds, part = found.groups()
+    return ((int(hours or 0) * 60 + int(minutes)) * 60 + int(seconds)) * 1000 + int((part or "0").ljust(3, "0"))
+
+
 def format_clock(ms: int) -> str:
     """A moment in the cut as ``m:ss`` or ``h:mm:ss``, whole seconds, rounded down so that it never points past it."""
     seconds = ms // 1000

@@ -6,12 +6,15 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from scriptkit.measure.amounts import Cups, canonical_unit
 from scriptkit.measure.numbers import NUMBER, NotANumber, split_number
 from scriptkit.measure.words import ONES, TENS
 
-_TOKEN = re.compile(rf"(?P<figure>{NUMBER})|(?P<word>[^\W\d_]+(?:['’][^\W\d_]+)?)", re.IGNORECASE)
+_TOKEN = re.compile(
+    rf"(?P<word>[^\W\d_]+(?:['’][^\W\d_]+)?)|(?P<thousands>\d+(?:_\d{{3}})+)|(?P<figure>{NUMBER})", re.IGNORECASE
+)
 _THOUSANDS = re.compile(r"(?<=\d),(?=\d{3}(?!\d))")
 _SMALL = {word: n for n, word in enumerate(ONES)} | {"zero": 0}
 _TENS = {word: 10 * n for n, word in enumerate(TENS) if n > 1}
@@ -19,11 +22,10 @@ _PARTS = {
     "half": (1, 2), "third": (1, 3), "thirds": (1, 3), "quarter": (1, 4), "quarters": (1, 4), "eighth": (1, 8),
     "eighths": (1, 8), "fifth": (1, 5), "fifths": (1, 5),
 }  # fmt: skip
-_ABOUT = frozenset(
-    {"about", "around", "roughly", "nearly", "almost", "approximately", "some", "over", "under", "maybe"}
-)
+ABOUT = frozenset({"about", "around", "roughly", "nearly", "almost", "approximately", "some", "over", "under", "maybe"})
 _LOOSE = frozenset({"heaped", "rounded", "generous", "scant", "good", "big", "small", "large"})
 """Before a spoon or a cup: no exact amount."""
+_FULL = re.compile(r"fuls?$")
 _EXACT = frozenset({"level", "full", "whole", "flat", "metric"})
 
 
@@ -39,8 +41,9 @@ class Heard:
     end: int
 
 
-@dataclass(frozen=True, slots=True)
-class _Token:
+class Token(NamedTuple):
+    """A word or figure of a line."""
+
     text: str
     figure: bool
     start: int
@@ -55,13 +58,17 @@ def amounts_in(text: str, cups: Cups = Cups.US) -> list[Heard]:
     >>> [(str(h.value), h.unit) for h in amounts_in("Two and a half tablespoons of butter, 320 g of stock, half a lemon")]
     [('5/2', 'tablespoon'), ('320', 'gram'), ('1/2', '')]
     """
-    tokens = _tokens(text)
+    tokens = tokens_in(text)
     found: list[Heard] = []
     at = 0
     while at < len(tokens):
-        told = _number(tokens, at)
+        told = number_at(tokens, at)
         if told is None:
-            alone = _unit(tokens, at + 1, cups) if tokens[at].text in ("a", "an") and not _cut(tokens, at + 1) else None
+            alone = (
+                _unit(tokens, at + 1, cups)
+                if tokens[at].text in ("a", "an") and not breaks_at(tokens, at + 1)
+                else None
+            )
             if alone is None:
                 at += 1
                 continue
@@ -70,47 +77,43 @@ def amounts_in(text: str, cups: Cups = Cups.US) -> list[Heard]:
         if past := _range(tokens, after):
             at = past
             continue
-        heard, at = _with_unit(tokens, at, value, after, cups)
+        heard, at = with_unit(tokens, at, value, after, cups)
         if heard is not None:
             found.append(heard)
     return found
 
 
-def _tokens(text: str) -> list[_Token]:
-    plain = _THOUSANDS.sub("\N{ZERO WIDTH SPACE}", text)  # as long as before, so that places stay
-    plain = re.sub("(?<=\\d)\N{ZERO WIDTH SPACE}(?=\\d)", "_", plain)
+def tokens_in(text: str) -> list[Token]:
+    plain = _THOUSANDS.sub("_", text)  # as long as before, so that places stay
     tokens, end = [], 0
-    for found in re.finditer(rf"(?P<thousands>\d+(?:_\d{{3}})+)|{_TOKEN.pattern}", plain, re.IGNORECASE):
-        word = found.group("word")
-        tokens.append(
-            _Token(
-                text=found.group().casefold().replace("_", ""),
-                figure=word is None,
-                start=found.start(),
-                end=found.end(),
-                gap=plain[end : found.start()],
-            )
-        )
+    for found in _TOKEN.finditer(plain):
+        kind, start, gap_from = found.lastgroup, found.start(), end
         end = found.end()
+        word = plain[start:end].casefold()
+        if kind == "thousands":
+            word = word.replace("_", "")
+        tokens.append(Token(word, kind != "word", start, end, plain[gap_from:start]))
     return tokens
 
 
-def _cut(tokens: Sequence[_Token], at: int) -> bool:
+def breaks_at(tokens: Sequence[Token], at: int) -> bool:
     """Whether the token does not follow on the one before, but for a space or a hyphen."""
     return at >= len(tokens) or tokens[at].gap.strip(" \N{NO-BREAK SPACE}-") != ""
 
 
-def _word(tokens: Sequence[_Token], at: int) -> str:
-    return "" if _cut(tokens, at) or tokens[at].figure else tokens[at].text
+def word_at(tokens: Sequence[Token], at: int) -> str:
+    return "" if breaks_at(tokens, at) or tokens[at].figure else tokens[at].text
 
 
-def _number(tokens: Sequence[_Token], at: int) -> tuple[Fraction, int] | None:
+def number_at(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     """The number that begins at the token, and the token after it."""
     if tokens[at].figure:
         try:
-            return split_number(tokens[at].text)[0], at + 1
+            figure = split_number(tokens[at].text)[0]
         except NotANumber:
             return None
+        more = _and_part(tokens, at + 1) if figure >= 1 else None
+        return (figure + more[0], more[1]) if more else (figure, at + 1)
     part = _part(tokens, at)
     if part is not None:
         return part
@@ -118,42 +121,47 @@ def _number(tokens: Sequence[_Token], at: int) -> tuple[Fraction, int] | None:
     if whole is None:
         return None
     value, after = whole
-    if _word(tokens, after) == "point" and after + 1 < len(tokens) and _word(tokens, after + 1) in _SMALL:
+    if word_at(tokens, after) == "point" and after + 1 < len(tokens) and word_at(tokens, after + 1) in _SMALL:
         digits = ""
         after += 1
-        while _word(tokens, after) in _SMALL:
-            digits += str(_SMALL[_word(tokens, after)])
+        while word_at(tokens, after) in _SMALL:
+            digits += str(_SMALL[word_at(tokens, after)])
             after += 1
         return value + Fraction(int(digits), 10 ** len(digits)), after
     more = _and_part(tokens, after)
     return (value + more[0], more[1]) if more else (Fraction(value), after)
 
 
-def _part(tokens: Sequence[_Token], at: int) -> tuple[Fraction, int] | None:
+def _part(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     """``half``, ``a quarter``, ``two thirds``."""
     word = tokens[at].text
     if word == "half":
         return Fraction(1, 2), at + 1
-    name = _word(tokens, at + 1)
+    if word in ("quarter", "third") and word_at(tokens, at + 1) == "of" and word_at(tokens, at + 2) in ("a", "an"):
+        return Fraction(*_PARTS[word]), at + 1
+    name = word_at(tokens, at + 1)
     if name in _PARTS and (word in ("a", "an") or word in _SMALL):
         return Fraction(*_PARTS[name]) * (1 if word in ("a", "an") else _SMALL[word]), at + 2
     return None
 
 
-def _and_part(tokens: Sequence[_Token], at: int) -> tuple[Fraction, int] | None:
+def _and_part(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     """``and a half``, ``and three quarters``."""
-    if _word(tokens, at) != "and" or _cut(tokens, at + 1):
+    if word_at(tokens, at) != "and" or breaks_at(tokens, at + 1):
         return None
-    return None if tokens[at + 1].figure else _part(tokens, at + 1)
+    if tokens[at + 1].figure:  # 2 and 1/2, as speech recognition writes it
+        told = number_at(tokens, at + 1)
+        return told if told is not None and 0 < told[0] < 1 else None
+    return _part(tokens, at + 1)
 
 
-def _whole(tokens: Sequence[_Token], at: int) -> tuple[Fraction, int] | None:
+def _whole(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     total, group, begun, size = 0, 0, False, 0
-    if tokens[at].text == "a" and _word(tokens, at + 1) in ("hundred", "thousand"):
+    if tokens[at].text == "a" and word_at(tokens, at + 1) in ("hundred", "thousand"):
         group, begun, size, at = 1, True, 1, at + 1
     while True:
-        word = tokens[at].text if not begun and at < len(tokens) else _word(tokens, at)
-        if word == "and" and size >= 100 and (_word(tokens, at + 1) in _SMALL or _word(tokens, at + 1) in _TENS):
+        word = tokens[at].text if not begun and at < len(tokens) else word_at(tokens, at)
+        if word == "and" and size >= 100 and (word_at(tokens, at + 1) in _SMALL or word_at(tokens, at + 1) in _TENS):
             if _part(tokens, at + 1) is not None:
                 break
             at += 1
@@ -175,27 +183,27 @@ def _whole(tokens: Sequence[_Token], at: int) -> tuple[Fraction, int] | None:
     return (Fraction(total + group), at) if begun else None
 
 
-def _range(tokens: Sequence[_Token], at: int) -> int | None:
+def _range(tokens: Sequence[Token], at: int) -> int | None:
     """Where ``to three`` or ``–3`` follows: the token after the range."""
     if at >= len(tokens):
         return None
-    if tokens[at].gap.strip() in ("-", "–", "—") and (told := _number(tokens, at)):
+    if tokens[at].gap.strip() in ("-", "–", "—") and (told := number_at(tokens, at)):
         return told[1]
-    if _word(tokens, at) in ("to", "or") and not _cut(tokens, at + 1) and (told := _number(tokens, at + 1)):
+    if word_at(tokens, at) in ("to", "or") and not breaks_at(tokens, at + 1) and (told := number_at(tokens, at + 1)):
         return told[1]
     return None
 
 
-def _with_unit(tokens: Sequence[_Token], first: int, value: Fraction, at: int, cups: Cups) -> tuple[Heard | None, int]:
+def with_unit(tokens: Sequence[Token], first: int, value: Fraction, at: int, cups: Cups) -> tuple[Heard | None, int]:
     before = {tokens[n].text for n in range(max(0, first - 2), first)}
-    about = bool(before & _ABOUT)
+    about = bool(before & ABOUT)
     after = at
-    if value < 1 and _word(tokens, after) == "of" and _word(tokens, after + 1) in ("a", "an"):
+    if value < 1 and word_at(tokens, after) == "of" and word_at(tokens, after + 1) in ("a", "an"):
         after += 2
-    elif value < 1 and _word(tokens, after) in ("a", "an"):
+    elif value < 1 and word_at(tokens, after) in ("a", "an"):
         after += 1
-    loose = _word(tokens, after) in _LOOSE and _unit(tokens, after + 1, cups) is not None
-    if loose or _word(tokens, after) in _EXACT:
+    loose = word_at(tokens, after) in _LOOSE and _unit(tokens, after + 1, cups) is not None
+    if loose or word_at(tokens, after) in _EXACT:
         about = about or loose
         after += 1
     described = after < len(tokens) and tokens[after].gap == "-"  # the two-litre pot
@@ -205,16 +213,18 @@ def _with_unit(tokens: Sequence[_Token], first: int, value: Fraction, at: int, c
     name, after = unit
     if more := _and_part(tokens, after):
         value, after = value + more[0], more[1]
-    if _word(tokens, after) == "or" and _word(tokens, after + 1) == "so":
+    if word_at(tokens, after) == "or" and word_at(tokens, after + 1) == "so":
         about = True
     return Heard(value, name, about, tokens[first].start, tokens[after - 1].end), after
 
 
-def _unit(tokens: Sequence[_Token], at: int, cups: Cups) -> tuple[str, int] | None:
-    word, following = _word(tokens, at), _word(tokens, at + 1)
+def _unit(tokens: Sequence[Token], at: int, cups: Cups) -> tuple[str, int] | None:
+    word, following = word_at(tokens, at), word_at(tokens, at + 1)
     if not word:
         return None
     if (word in ("fluid", "fl") and following in ("ounce", "ounces", "oz")) or (word, following) == ("extra", "large"):
         return ("extra_large" if word == "extra" else "fluid_ounce"), at + 2
-    name = canonical_unit(word, cups)
+    if word in ("table", "tea") and following in ("spoon", "spoons"):  # as speech recognition writes it
+        return canonical_unit(f"{word}spoon", cups) or "", at + 2
+    name = canonical_unit(word, cups) or canonical_unit(_FULL.sub("", word), cups)
     return None if name is None else (name, at + 1)

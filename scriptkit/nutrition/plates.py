@@ -12,6 +12,7 @@ from scriptkit.pantry.food import NUTRIENTS
 from scriptkit.problems import Problem, error
 from scriptkit.recipe.dish import Dish, Extra, Ingredient, Meal, Portion
 from scriptkit.recipe.heated import heat_of
+from scriptkit.recipe.remembered import remembered
 
 MAIN = ("energy_kcal", "fat_g", "protein_g", "carbohydrate_g", "fibre_g", "net_carbs_g")
 """A card without one of these is not complete."""
@@ -170,6 +171,15 @@ class MealMacros:
 def dish_macros(dish: Dish, more_heat_min: float | None = 0.0) -> DishMacros:
     """Macros of the dish, with those of the dishes that are ingredients of it. ``more_heat_min``: minutes that it is heated
     as a part of another dish; None where nobody says for how long."""
+    return _as_cooked(dish) if more_heat_min == 0.0 else _dish_macros(dish, more_heat_min)
+
+
+@remembered
+def _as_cooked(dish: Dish) -> DishMacros:
+    return _dish_macros(dish, 0.0)
+
+
+def _dish_macros(dish: Dish, more_heat_min: float | None) -> DishMacros:
     left = {i.key: of for i in dish.ingredients if (of := alcohol_left(dish, i, more_heat_min)) is not None}
     parts = {i.key: _parts(dish, i, more_heat_min) for i in dish.ingredients if i.dish is not None}
     rows = [
@@ -250,6 +260,7 @@ def alcohol_left(dish: Dish, ingredient: Ingredient, more_heat_min: float | None
     return AlcoholLeft(ingredient, left, all(minutes is not None for _, minutes in heat))
 
 
+@remembered
 def meal_macros(meal: Meal) -> MealMacros:
     by_dish = {portion.dish.file: dish_macros(portion.dish) for portion in meal.portions}
     return MealMacros(

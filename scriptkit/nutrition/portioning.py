@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from scriptkit.measure.amounts import Amount
 from scriptkit.nutrition.limits import KCAL, RATIOS, WEIGHT, figure_of, printed_figures
 from scriptkit.nutrition.macros import Macros, total
 
@@ -29,6 +30,15 @@ class Choice:
     step_g: float
     least_g: float
     most_g: float
+    step: Amount | None = None
+    """The step as the cook measures it, where it is not weighed."""
+
+    def said(self, grams: float) -> str:
+        """The portion in the cook's own steps: ``¾ cup``; empty where it is no whole number of them."""
+        steps = round(grams / self.step_g)
+        if self.step is None or steps < 1 or abs(steps * self.step_g - grams) > 1e-6:
+            return ""
+        return str(self.step.times(steps))
 
     @property
     def steps(self) -> range:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from scriptkit.measure.amounts import format_grams
+from scriptkit.measure.amounts import Amount, format_grams
 from scriptkit.nutrition.limits import LIMITED, RATIOS, figure_of, limit_problems, limit_words
 from scriptkit.nutrition.macros import MEDICAL, Macros, words_of_macro
 from scriptkit.nutrition.plates import MAIN, DishMacros, MealMacros
@@ -51,6 +51,7 @@ def choice_of(
     step_g: float | None = None,
     least_g: float | None = None,
     most_g: float | None = None,
+    said: Amount | None = None,
 ) -> Choice:
     """The dish as something to portion. Raises ZeroDivisionError where the batch weighs nothing."""
     step = step_g or USUAL_STEP_G
@@ -59,6 +60,7 @@ def choice_of(
         per_gram=macros.batch.weighing(1.0),
         usual_g=usual_g,
         step_g=step,
+        step=said,
         least_g=least_g if least_g is not None else max(step, usual_g * LEAST_SHARE),
         most_g=most_g if most_g is not None else max(step, usual_g * MOST_SHARE),
     )
@@ -71,6 +73,7 @@ def suggest(meal: MealMacros, limits: Sequence[Limit], *, most_share: float = MO
             d,
             p.grams,
             step_g=p.step_g,
+            said=p.step,
             least_g=p.least_g,
             most_g=p.grams * most_share if p.most_g is None else p.most_g,
         )
@@ -189,7 +192,10 @@ def suggestion_text(suggestion: Suggestion) -> str:
     width = max(len(c.name) for c in suggestion.choices)
     lines.append(f"{'':{width}}  {'usual':>8}  {'portion':>8}")
     for choice, grams in zip(suggestion.choices, suggestion.found.grams, strict=True):
-        lines.append(f"{choice.name:{width}}  {format_grams(choice.usual_g):>8}  {format_grams(grams):>8}")
+        said = choice.said(grams)
+        lines.append(
+            f"{choice.name:{width}}  {format_grams(choice.usual_g):>8}  {format_grams(grams):>8}  {said}".rstrip()
+        )
     lines.append("")
     usual = plate_of(suggestion.choices, [c.usual_g for c in suggestion.choices]) + suggestion.meal.extras
     for bound in suggestion.bounds:
@@ -205,7 +211,7 @@ def suggestion_text(suggestion: Suggestion) -> str:
 
 def side_by_side_text(only: Suggestion) -> str:
     """An ordinary plate and the only meal of the day, from the same pot."""
-    head = "From the same pot: an ordinary plate, and the only meal of the day"
+    head = "From the same pot: an ordinary plate, and the only meal of the day (US basis: carbohydrate includes fibre)"
     if only.found.grams is None or only.plate is None:
         return f"{head}\n  no portions keep the limits of the only meal together"
     usual = only.meal.plate
@@ -235,9 +241,10 @@ def suggestion_json(suggestion: Suggestion) -> dict[str, Any]:
         plate = {"weight_g": row.weight_g, **row.figures}
     return {
         "portions": [
-            {"dish": c.name, "weight_g": g, "usual_g": round(c.usual_g, 2)}
+            {"dish": c.name, "weight_g": g, "usual_g": round(c.usual_g, 2), "measure": c.said(g) or None}
             for c, g in zip(suggestion.choices, grams or (), strict=grams is not None)
         ],
+        "basis": "us",
         "plate": plate,
         "conflict": [
             {"limit": b.name, "bound": "at_most" if b.at_most else "at_least", "figure": b.figure,

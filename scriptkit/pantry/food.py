@@ -63,10 +63,18 @@ class Food:
     """What is thrown away of the food as bought, 0 to 1; None is unknown."""
     weights: tuple[HouseholdWeight, ...] = ()
     allergens: tuple[str, ...] = ()
-    check_label: bool = False
-    """A compound food: its make decides what else it contains."""
+    """What it contains, in words of allergen_lists.csv."""
+    may_contain: tuple[str, ...] = ()
+    """A compound food: its make decides; *any* where no allergen is likelier than another."""
+    allergens_stated: bool = True
+    """False where nobody said: then it is not known, which is not *none*."""
     safety: str = ""
     """Temperature class of the raw food: whole-cut, ground-meat, poultry, fish, shellfish, egg, ham-cooked or nothing."""
     second_net_carbs_g: float | None = None
     """Net carbs per 100 g of the same food in a second published table, which ``second_source`` names."""
     second_source: str = ""
+
+    @property
+    def check_label(self) -> bool:
+        """Whether its label decides what else it contains."""
+        return bool(self.may_contain) or not self.allergens_stated

@@ -8,6 +8,7 @@ import io
 from collections import defaultdict
 from importlib import resources
 
+from scriptkit.pantry.allergens import held_by
 from scriptkit.pantry.food import Composition, Food, HouseholdWeight
 from scriptkit.pantry.names import fold
 
@@ -83,6 +84,7 @@ def food(name: str) -> Food:
     header, rows = _foods()
     row = dict(zip(header, rows[name], strict=True))
     refuse = _figure(row["refuse_percent"])
+    what = held_by(name)
     return Food(
         name=name,
         category=row["category"],
@@ -91,8 +93,8 @@ def food(name: str) -> Food:
         synonyms=_split(row["synonyms"]),
         refuse_share=None if refuse is None else refuse / 100,
         weights=_weights().get(name, ()),
-        allergens=_split(row["allergens"]),
-        check_label=row["check_label"] == "yes",
+        allergens=what.contains,
+        may_contain=what.may_contain,
         safety=row["safety"],
         second_net_carbs_g=_figure(row["second_net_carbs_g"]),
         second_source=f"{_SHORT['ciqual2020']} {row['second_row']}" if row["second_row"] else "",

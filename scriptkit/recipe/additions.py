@@ -109,7 +109,26 @@ def _step(bench: Bench, counter: _Additions, form: StepForm, index: int, name: s
         irreversible=irreversible,
         place=bench.tree.place(*at),
         say_place=bench.tree.place(*at, "say"),
+        chapter=form.chapter,
+        unfilmed=_unfilmed(bench, form, name, at),
     )
+
+
+def _unfilmed(bench: Bench, form: StepForm, step: str, at: Path) -> tuple[str, ...]:
+    """The keys of what was added off camera; a name that the step does not add is a problem."""
+    known = {key.replace("_", " ").casefold(): key for key in form.add}
+    found = []
+    for n, name in enumerate(form.unfilmed):
+        key = known.get(name.replace("_", " ").casefold())
+        if key is not None:
+            found.append(key)
+        elif not _unread(bench, (*at, "add")):
+            path = (*at, "unfilmed", n) if (*at, "unfilmed", n) in bench.tree.values else (*at, "unfilmed")
+            meant = nearest(name, form.add, most=1)
+            hint = f"did you mean “{meant[0]}”?" if meant else "name what the step has under `add:`"
+            message = f"nothing called “{name}” goes in at step {step}, so it cannot have been missed there"
+            bench.problems.append(error(bench.tree.place(*path), "no-such-addition", message, hint))
+    return tuple(dict.fromkeys(found))
 
 
 def _unread(bench: Bench, path: Path) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import re
 from collections.abc import Mapping
 
@@ -14,11 +15,13 @@ from scriptkit.recipe.additions import TO_TASTE, read_steps
 from scriptkit.recipe.bench import Bench
 from scriptkit.recipe.cooked import estimated_weight
 from scriptkit.recipe.cuts import cut_mm
-from scriptkit.recipe.dish import Dish, Ingredient
+from scriptkit.recipe.dish import Answer, Dish, Ingredient
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
 from scriptkit.recipe.lost import lost_shares
+from scriptkit.recipe.own_foods import allergen_words
 from scriptkit.recipe.parts import food_of_dish, unread_food
+from scriptkit.recipe.published import published
 from scriptkit.recipe.settings import film, kitchen
 from scriptkit.recipe.yamltree import Path, Tree
 
@@ -80,8 +83,24 @@ def dish(
         film=film(bench, form.film),
         place=tree.place("dish"),
         cups=bench.cups,
+        published=published(bench, form),
+        answered=_answers(bench, form),
+        promise_place=tree.place("promise") if form.promise else None,
+        goodbye_place=tree.place("goodbye") if ("goodbye",) in tree.values else None,
         steps_readable=not any(_holds_additions(path) for path in tree.unread),
     ), bench.problems
+
+
+def _answers(bench: Bench, form: DishForm) -> tuple[Answer, ...]:
+    """The dish's own answers to cautions, then those of its steps."""
+    at: list[tuple[Path, int | None, Mapping[str, str]]] = [((), None, form.answered)]
+    at += [(("steps", n), n + 1, step.answered) for n, step in enumerate(form.steps)]
+    return tuple(
+        Answer(rule=rule, reason=reason, step=step, place=bench.tree.place(*path, "answered", rule, key=True))
+        for path, step, answers in at
+        for rule, reason in answers.items()
+        if reason != UNREAD
+    )
 
 
 def _holds_additions(path: Path) -> bool:
@@ -153,14 +172,14 @@ def ingredient(
     ingredient that it is some of, which then need not be named again."""
     key = str(at[-1])
     part = (parts or {}).get(key)
+    to_taste = form.amount.casefold() in TO_TASTE
     if known is not None:
         food, part = known.food, known.dish
     elif form.dish is None:
-        food = _food(bench, at, form, pantry)
+        food = _as_labelled(bench, at, form, _food(bench, at, form, pantry))
     else:
         food = unread_food(form.dish) if part is None else food_of_dish(part)
         _food_or_dish(bench, at, form)
-    to_taste = form.amount.casefold() in TO_TASTE
     unread = form.amount == UNREAD
     amount = None if to_taste or unread else _amount(bench, at, form, part)
     grams = as_bought = None
@@ -191,7 +210,7 @@ def ingredient(
         left_share=left,
         strained_share=strained,
         weighed_as=weighed_as,
-        readable=bool(food.source) and (to_taste or grams is not None),
+        readable=(to_taste and form.dish is None) or (bool(food.source) and (to_taste or grams is not None)),
     )
 
 
@@ -260,8 +279,10 @@ def _food(bench: Bench, at: Path, form: IngredientForm, pantry: Pantry) -> Food:
         say = (
             f"`food:` {meant}" if meant else "a name that `scriptkit food WORDS` finds, or put its label under `foods:`"
         )
+        # nothing is counted of what is to taste; that its allergens are not known is told with the allergens
+        tell = warning if form.amount.casefold() in TO_TASTE else error
         bench.problems.append(
-            error(
+            tell(
                 place,
                 "unknown-food",
                 str(wrong),
@@ -269,6 +290,15 @@ def _food(bench: Bench, at: Path, form: IngredientForm, pantry: Pantry) -> Food:
             )
         )
         return unread
+
+
+def _as_labelled(bench: Bench, at: Path, form: IngredientForm, food: Food) -> Food:
+    """The food with what the label of the cook's make adds to it, and no longer *may contain*."""
+    if form.allergens is None:
+        return food
+    words = allergen_words(bench, (*at, "allergens"), form.allergens)
+    held = tuple(dict.fromkeys((*food.allergens, *words)))
+    return dataclasses.replace(food, allergens=held, may_contain=(), allergens_stated=True)
 
 
 def _refuse(

@@ -8,6 +8,7 @@ from fractions import Fraction
 from scriptkit.measure.amounts import Amount, Cups, Kind
 from scriptkit.pantry.food import Food
 from scriptkit.problems import Place
+from scriptkit.recipe.published import Published
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,10 +137,25 @@ class Step:
     """Whether what is done can be filmed only once; an addition always is."""
     place: Place
     say_place: Place
+    chapter: str = ""
+    """Its name among the chapters, where the file gives one."""
+    unfilmed: tuple[str, ...] = ()
+    """Keys of ingredients that the cook has accepted as added off camera; the overlay says so."""
 
     @property
     def length_ms(self) -> int:
         return (self.hands_ms or 0) + (self.wait_ms or 0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """What the recipe answers to a caution: the rule by its id, and why it is not shown. ``step`` is the step's number; None
+    for the whole dish."""
+
+    rule: str
+    reason: str
+    step: int | None
+    place: Place
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -179,6 +195,8 @@ class Film:
     beauty_within_ms: int = 6 * 60_000
     """How soon after plating its beauty shot begins (common practice: a few minutes; no source)."""
     hood: bool = False
+    lights: str = ""
+    """mains, battery or daylight; empty: not stated."""
     frame_rate: str = "25"
 
 
@@ -214,6 +232,10 @@ class Dish:
     place: Place
     cups: Cups = Cups.US
     """The cups and spoons that the file means."""
+    published: Published = Published()
+    answered: tuple[Answer, ...] = ()
+    promise_place: Place | None = None
+    goodbye_place: Place | None = None
     steps_readable: bool = True
     """False where a part of the steps could not be read: what seems never used may stand there."""
 
@@ -230,13 +252,14 @@ class Dish:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Portion:
     """A dish on one plate, in grams as served. ``step_g``, ``least_g`` and ``most_g`` bound what it may become; None is
-    the usual bound."""
+    the usual bound. ``step`` is the step as the cook measures it, None where it is weighed."""
 
     dish: Dish
     grams: float
     words: str
     place: Place
     step_g: float | None = None
+    step: Amount | None = None
     least_g: float | None = None
     most_g: float | None = None
 
@@ -273,6 +296,9 @@ class Meal:
     kitchen: Kitchen
     film: Film
     place: Place
+    promise_place: Place | None = None
+    goodbye_place: Place | None = None
+    published: Published = Published()
 
     @property
     def dishes(self) -> tuple[Dish, ...]:

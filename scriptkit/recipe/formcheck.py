@@ -11,7 +11,8 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from scriptkit.problems import Problem, any_of, error, nearest
-from scriptkit.recipe.forms import Form, LabelForm
+from scriptkit.recipe.form_values import Form
+from scriptkit.recipe.forms import LabelForm
 from scriptkit.recipe.yamltree import Path, Tree
 
 F = TypeVar("F", bound=Form)

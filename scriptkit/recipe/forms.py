@@ -7,33 +7,25 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, FiniteFloat, WithJsonSchema
+from pydantic import BeforeValidator, Field, FiniteFloat
 
-Line = Annotated[str, Field(max_length=400)]
-Prose = Annotated[str, Field(max_length=4000)]
-Name = Annotated[str, Field(min_length=1, max_length=120)]
-Servings = Annotated[FiniteFloat, Field(ge=0.1, le=10_000)]
-Figure = Annotated[FiniteFloat, Field(ge=0, le=100_000)]
-Count = Annotated[int, Field(ge=1, le=1000)]
-
-AmountText = Annotated[
+from scriptkit.recipe.form_values import (
+    AmountText,
+    Answers,
+    Count,
+    DurationText,
+    Figure,
+    Form,
+    Line,
     Name,
-    Field(description="A number and a unit.", examples=["30 g", "1 1/2 tbsp", "½ cup", "2 medium", "to taste"]),
-    WithJsonSchema(
-        {"type": ["string", "number"], "minLength": 1, "maxLength": 120}
-    ),  # `eggs: 3` is a number to an editor
-]
-WeightText = Annotated[Name, Field(description="A weight.", examples=["1.95 kg", "320 g", "12 oz"])]
-VolumeText = Annotated[Name, Field(description="A volume.", examples=["1.5 l", "6 cups"])]
-PartText = Annotated[Name, Field(description="A weight or a share.", examples=["8 g", "25 %", "half", "all"])]
-DurationText = Annotated[Name, Field(description="A length of time.", examples=["12 s", "7 min", "1 h 30 min"])]
-TemperatureText = Annotated[Name, Field(description="A temperature with its scale.", examples=["63 °C", "145 °F"])]
-
-
-class Form(BaseModel):
-    """A mapping in a cook's file. A key that it does not know is a problem, never ignored."""
-
-    model_config = ConfigDict(extra="forbid", str_strip_whitespace=True, coerce_numbers_to_str=True, frozen=True)
+    Names,
+    PartText,
+    Prose,
+    Servings,
+    TemperatureText,
+    VolumeText,
+    WeightText,
+)
 
 
 def _amount_alone(value: Any) -> Any:
@@ -48,10 +40,6 @@ def _all_of_each(value: Any) -> Any:
     return value
 
 
-def _one_or_many(value: Any) -> Any:
-    return [value] if isinstance(value, str) else value
-
-
 class IngredientForm(Form):
     """One ingredient of the dish. A bare amount (`butter: 30 g`) is short for `{amount: 30 g}`."""
 
@@ -62,6 +50,11 @@ class IngredientForm(Form):
     )
     prep: Line = Field("", description="How it is cut or got ready, with millimetres.", examples=["dice, 15 mm"])
     measured_as: Line = Field("", description="The state in which cups were filled, where it differs from `prep`.")
+    allergens: Names | None = Field(
+        None,
+        description="What the label of your make says that it contains, or `none`: then it is no longer a matter of the make.",
+        examples=[["mustard"], "none"],
+    )
     pack: AmountText | None = Field(None, description="What it is sold in, for buying.", examples=["250 g", "1 bunch"])
     bought: Literal["ready", "whole"] = Field(
         "ready", description="`whole`: the weight is as bought, and the pantry's refuse share comes off."
@@ -77,9 +70,6 @@ Additions = Annotated[
     dict[Name, AmountText],
     BeforeValidator(_all_of_each, json_schema_input_type=dict[str, AmountText] | list[str] | str),
     Field(description="What goes in: `all`, `half`, `rest` or an amount, by ingredient."),
-]
-Names = Annotated[
-    list[Name], Field(max_length=100), BeforeValidator(_one_or_many, json_schema_input_type=list[str] | str)
 ]
 
 Method = Literal[
@@ -131,13 +121,19 @@ class StepForm(Form):
         default_factory=list, description="Ids of the steps it waits for, where that is not the cook step before it."
     )
     screen: DurationText | None = Field(None, description="Seconds this step gets in the cut.")
+    chapter: Line = Field("", description="Its name among the video's chapters, where its words make no good one.")
     sound: Literal["sync", "voice-over", "mos"] = Field(
         "voice-over",
         description="`sync`: spoken to camera; `voice-over`: recorded later; `mos`: picture without sound.",
     )
+    answered: Answers = Field(default_factory=dict)
     say: Prose = Field("", description="The narration; `{butter}` becomes the amount that goes in at this step.")
     shots: list[ShotForm] = Field(
         default_factory=list, max_length=60, description="Its pictures, where the usual ones are not wanted."
+    )
+    unfilmed: Names = Field(
+        default_factory=list,
+        description="Of `add:`, what was not filmed going in: the overlay then says that it is in the pan too.",
     )
     swap_out: bool | None = Field(
         None,
@@ -171,7 +167,12 @@ class LabelForm(Form):
     refuse_percent: Annotated[FiniteFloat, Field(ge=0, lt=100)] | None = None
     synonyms: Names = Field(default_factory=list)
     category: Line = "own"
-    allergens: Names = Field(default_factory=list)
+    allergens: Names | None = Field(
+        None,
+        description="What its label says that it contains, or `none`. Left out: not known, and never taken for none.",
+        examples=[["wheat", "milk"], "none"],
+    )
+    may_contain: Names = Field(default_factory=list, description="What its label says that it may contain.")
     safety: Literal["", "whole-cut", "ground-meat", "poultry", "fish", "shellfish", "egg", "ham-cooked"] = ""
 
 
@@ -222,10 +223,59 @@ class FilmForm(Form):
         "6 min", description="How soon after plating the beauty shot of the dish begins."
     )
     hood: bool = Field(False, description="A hood hangs over the hob: no overhead rig there.")
+    lights: Literal["", "mains", "battery", "daylight"] = Field(
+        "", description="What it is lit with; mains lights in a kitchen have their own caution."
+    )
     frame_rate: Literal["23.976", "24", "25", "29.97", "29.97 drop", "30", "50", "59.94", "60"] = "25"
 
 
-class DishForm(Form):
+Address = Annotated[str, Field(max_length=1000)]
+
+
+class LinkForm(Form):
+    """A link of the description."""
+
+    to: Address = Field(min_length=1, description="The web address.", examples=["https://example.org/stock"])
+    text: Line = Field("", description="What it leads to.", examples=["The stock that it starts with"])
+
+
+class VideoForm(Form):
+    """What is known of the published video; what is left out is printed nowhere."""
+
+    url: Address = Field("", description="Where it can be watched.")
+    uploaded: Line = Field("", description="The day it was published.", examples=["2026-05-01"])
+    picture: Address = Field("", description="The web address of a picture of the finished dish.")
+
+
+def _text_alone(value: Any) -> Any:
+    return {"text": value} if isinstance(value, str) else value
+
+
+class CorrectionForm(Form):
+    """Something that the video says or shows wrongly, for the pinned comment. A bare text is short for `{text: …}`."""
+
+    text: Prose = Field(min_length=1, description="What is right.", examples=["It is 20 g of mustard, not 30 g."])
+    at: Line = Field("", description="The moment of the video that is wrong.", examples=["2:05"])
+
+
+Links = Annotated[list[LinkForm], Field(max_length=50)]
+Corrections = Annotated[
+    list[Annotated[CorrectionForm, BeforeValidator(_text_alone, json_schema_input_type=CorrectionForm | str)]],
+    Field(max_length=50),
+]
+
+
+class PublishedForm(Form):
+    """What goes with the video."""
+
+    served: Line = Field("", description="How it is served.", examples=["hot", "cold, straight from the fridge"])
+    author: Line = Field("", description="Who made the recipe, as a search engine is told.")
+    links: Links = Field(default_factory=list, description="Related dishes and videos, for the description.")
+    video: VideoForm = Field(default_factory=lambda: VideoForm.model_validate({}))
+    corrections: Corrections = Field(default_factory=list, description="What the video says wrongly.")
+
+
+class DishForm(PublishedForm):
     """A dish."""
 
     dish: Name = Field(description="Its name.")
@@ -255,6 +305,7 @@ class DishForm(Form):
     cups: Literal["us", "metric", "australian"] = "us"
     kitchen: KitchenForm = Field(default_factory=lambda: KitchenForm.model_validate({}))
     film: FilmForm = Field(default_factory=lambda: FilmForm.model_validate({}))
+    answered: Answers = Field(default_factory=dict)
     ingredients: dict[Name, Ingredient] = Field(min_length=1, max_length=200)
     steps: list[StepForm] = Field(default_factory=list, max_length=300)
     foods: dict[Name, LabelForm] = Field(default_factory=dict, max_length=200)
@@ -273,16 +324,24 @@ class PortionForm(Form):
     dish: Name = Field(description="The dish's file, from the meal's folder.", examples=["bisque.yaml"])
     portion: AmountText = Field(
         "1 serving",
-        description="Servings, a weight, or a measure of the batch.",
-        examples=["1 serving", "180 g", "1 cup"],
+        description="Servings, a weight, a measure of the batch, or pieces of it.",
+        examples=["1 serving", "180 g", "1 cup", "1 chop"],
     )
     raw: WeightText | None = Field(None, description="Instead of a portion: the raw weight of the one piece.")
     cooked_share: Annotated[FiniteFloat, Field(ge=0.2, le=2)] | None = Field(
         None, description="What of the raw piece is left cooked; left out: as of the batch."
     )
-    step: WeightText | None = Field(None, description="The steps that it can be served in; left out: 10 g.")
-    least: WeightText | None = Field(None, description="The smallest portion that makes sense.")
-    most: WeightText | None = Field(None, description="The largest portion that makes sense.")
+    step: AmountText | None = Field(
+        None,
+        description="The steps that it can be served in; left out: 10 g.",
+        examples=["20 g", "1/4 cup", "1/2 serving", "1/2 chop"],
+    )
+    least: AmountText | None = Field(
+        None, description="The smallest portion that makes sense.", examples=["100 g", "1/2 serving"]
+    )
+    most: AmountText | None = Field(
+        None, description="The largest portion that makes sense.", examples=["400 g", "2 cups"]
+    )
     poured_over: dict[Name, Ingredient] = Field(
         default_factory=dict,
         max_length=20,
@@ -304,7 +363,7 @@ class OnlyMealForm(Form):
     at_least: dict[MacroName, Figure] = Field(default_factory=dict, description="Limits of the one plate of the day.")
 
 
-class MealForm(Form):
+class MealForm(PublishedForm):
     """Dishes that are served together."""
 
     meal: Name = Field(description="Its name.")
@@ -325,9 +384,3 @@ class MealForm(Form):
 
 
 FORMS: dict[str, type[Form]] = {"dish": DishForm, "meal": MealForm, "pantry": PantryForm}
-
-
-def json_schema(name: str) -> dict[str, Any]:
-    """The JSON Schema (2020-12) of a ``dish``, a ``meal`` or a ``pantry`` file."""
-    schema = FORMS[name].model_json_schema()
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": f"scriptkit {name}", **schema}

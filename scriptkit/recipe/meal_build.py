@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from scriptkit.measure.amounts import Kind, format_grams
+from scriptkit.measure.amounts import format_grams
 from scriptkit.pantry.lookup import Pantry
 from scriptkit.problems import Problem, error, warning
 from scriptkit.recipe.bench import Bench
-from scriptkit.recipe.build import SERVINGS, ingredient
+from scriptkit.recipe.build import ingredient
 from scriptkit.recipe.cooked import the_piece, with_yield
 from scriptkit.recipe.dish import Dish, Extra, Limit, Meal, Portion
 from scriptkit.recipe.forms import IngredientForm, MealForm, OnlyMealForm, PortionForm
+from scriptkit.recipe.portions import not_weighed, portion_grams, served
+from scriptkit.recipe.published import published
 from scriptkit.recipe.settings import film, kitchen
 from scriptkit.recipe.yamltree import Path, Tree
 
@@ -54,6 +56,9 @@ def meal(
         kitchen=kitchen(bench, form.kitchen),
         film=film(bench, form.film),
         place=tree.place("meal"),
+        promise_place=tree.place("promise") if form.promise else None,
+        goodbye_place=tree.place("goodbye") if ("goodbye",) in tree.values else None,
+        published=published(bench, form),
     ), bench.problems
 
 
@@ -130,6 +135,7 @@ def _portion_of(bench: Bench, form: PortionForm, of: Dish, at: Path) -> Portion 
     else:
         grams, words = portion_grams(bench, form.portion, of, (*at, "portion")), form.portion
     _one_portion(bench, form, at)
+    step, least, most = (served(bench, getattr(form, n), of, (*at, n)) for n in ("step", "least", "most"))
     if grams is None:
         return None
     return Portion(
@@ -137,9 +143,10 @@ def _portion_of(bench: Bench, form: PortionForm, of: Dish, at: Path) -> Portion 
         grams=grams,
         words=words,
         place=bench.tree.place(*at, "raw" if form.raw is not None else "portion"),
-        step_g=bench.grams(form.step, *at, "step"),
-        least_g=bench.grams(form.least, *at, "least"),
-        most_g=bench.grams(form.most, *at, "most"),
+        step_g=step.grams if step else None,
+        step=step.measure if step else None,
+        least_g=least.grams if least else None,
+        most_g=most.grams if most else None,
     )
 
 
@@ -162,7 +169,7 @@ def _piece(bench: Bench, form: PortionForm, of: Dish, at: Path) -> float | None:
         return None
     piece = the_piece(of)
     if piece is None:
-        _unknown(bench, (*at, "raw"), form.raw or "", of, "write the portion in grams or servings")
+        not_weighed(bench, (*at, "raw"), form.raw or "", of, "write the portion in grams or servings")
         return None
     if form.cooked_share is not None and not of.cooked_estimated:
         return raw * form.cooked_share
@@ -184,44 +191,3 @@ def _within_batches(bench: Bench, portions: Sequence[Portion], plates: int) -> N
                         f"{takes} {format_grams(grams)} of {first.dish.name}, the batch is {format_grams(first.dish.cooked_g)}",
                         "check the unit, or cook more of it")
             )  # fmt: skip
-
-
-def portion_grams(bench: Bench, words: str, of: Dish, at: Path) -> float | None:
-    """Grams of ``1/2 serving``, ``250 g`` or ``1 cup`` of the dish, by the dish's own cups; None where they cannot be told,
-    which is then a problem."""
-    local = Bench(bench.tree, of.cups)
-    grams = _grams_of(local, words, of, at)
-    bench.problems += local.problems
-    return grams
-
-
-def _grams_of(bench: Bench, words: str, of: Dish, at: Path) -> float | None:
-    servings = SERVINGS.search(words)
-    amount = bench.amount(SERVINGS.sub("", words) or "1" if servings else words, *at)
-    if amount is None:
-        return None
-    hint = "write grams or servings, such as 180 g or 1/2 serving"
-    if not of.cooked_g and all(i.readable for i in of.ingredients):
-        hint = f"weigh the batch, and write the amounts of what is in it, in {of.file}"
-    elif servings and amount.unit == "piece":
-        return float(amount.value) * of.serving_g
-    elif amount.kind is Kind.MASS:
-        return amount.grams
-    elif amount.kind is Kind.VOLUME:
-        if of.cooked_ml:
-            return amount.millilitres * of.cooked_g / of.cooked_ml
-        hint = f"write grams or servings, or `cooked_volume:` in {of.file}"
-    _unknown(bench, at, words, of, hint)
-    return None
-
-
-def _unknown(bench: Bench, at: Path, words: str, of: Dish, hint: str) -> None:
-    bench.problems.append(
-        error(bench.tree.place(*at), "portion", f"what “{words}” of {of.name} weighs is not known", hint)
-    )
-
-
-def portion_of(words: str, of: Dish, named_in: str) -> tuple[float | None, list[Problem]]:
-    """Grams of a portion named outside a file (``250 g``, ``1/2 serving``), with what was wrong with it."""
-    bench = Bench(Tree(named_in), of.cups)
-    return portion_grams(bench, words, of, ()), bench.problems

@@ -31,7 +31,12 @@ _WORDS = (
     ("fry", r"(?:pan-|stir-|shallow-)?fr(?:y|ies|ied|ying)|saut[ée]\w*"),
     ("chill", r"chill(?:s|ed|ing)?|refrigerat\w+|(?:in|into) the fridge"),
     ("rest", r"rest(?:s|ed|ing)?"),
-    ("plate", r"^plate|plat(?:e (?:up|it|them|the|with)|ed|ing)|ladle|serve[sd]?"),
+    (
+        "plate",
+        r"^plate|plat(?:e (?:up|it|them|the|with)|ed|ing)|ladle|serve[sd]?|dish(?:es)? (?:(?:it|them|everything) )?up|"
+        r"portion (?:it |them )?(?:out|into|onto)|"
+        r"(?:divide|spoon|spread) (?:\w+ ){1,3}(?:between|into|onto|over) (?:\w+ ){0,2}(?:plates?|(?:soup |serving )?bowls)",
+    ),
     ("cut", r"cut|chop|dic(?:e|ed|ing)|slic(?:e|ed|ing)|trim|peel|mince|shred"),
     ("mix", r"mix(?:es|ed|ing)?|whisk\w*|stir(?:s|red|ring)?|beat|toss|fold"),
 )

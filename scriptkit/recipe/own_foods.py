@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from scriptkit.measure.amounts import Cups
+from scriptkit.pantry.allergens import NONE, allergen_word, allergens
 from scriptkit.pantry.food import Food, HouseholdWeight
 from scriptkit.pantry.labels import from_label
-from scriptkit.problems import Problem, error
+from scriptkit.problems import Problem, any_of, error, nearest
 from scriptkit.recipe.bench import Bench
 from scriptkit.recipe.forms import LabelForm
 from scriptkit.recipe.yamltree import Path, Tree
@@ -54,9 +55,29 @@ def _own_food(bench: Bench, name: str, form: LabelForm) -> Food:
         synonyms=tuple(form.synonyms),
         refuse_share=None if form.refuse_percent is None else form.refuse_percent / 100,
         weights=tuple(w for w in weights if w is not None),
-        allergens=tuple(form.allergens),
+        allergens=allergen_words(bench, (*at, "allergens"), form.allergens or ()),
+        may_contain=allergen_words(bench, (*at, "may_contain"), form.may_contain),
+        allergens_stated=form.allergens is not None,
         safety=form.safety,
     )
+
+
+def allergen_words(bench: Bench, at: Path, written: Sequence[str]) -> tuple[str, ...]:
+    """The tables' words for what the label names. ``none`` says that it names nothing."""
+    found: list[str] = []
+    for n, words in enumerate(written):
+        word = allergen_word(words)
+        if word is None and words.casefold() not in (NONE, ""):
+            path: Path = (*at, n)
+            meant = nearest(words, allergens(), most=1)
+            hint = f"did you mean “{meant[0]}”? " if meant else ""
+            bench.problems.append(
+                error(bench.tree.place(*(path if path in bench.tree.values else at)), "allergen",
+                      f"“{words}” is on no list of allergens", f"{hint}write {any_of(list(allergens()))}, or none")
+            )  # fmt: skip
+        elif word is not None:
+            found.append(word)
+    return tuple(dict.fromkeys(found))
 
 
 _LABEL_FIGURES = (

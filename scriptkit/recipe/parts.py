@@ -21,7 +21,7 @@ _STRICTEST = ("poultry", "ground-meat", "egg", "whole-cut", "fish", "shellfish",
 
 def unread_food(name: str) -> Food:
     """Stands for a food or a dish that could not be read, which has been told."""
-    return Food(name=name, category="unknown", source="", composition=Composition())
+    return Food(name=name, category="unknown", source="", composition=Composition(), allergens_stated=False)
 
 
 def food_of_dish(part: Dish) -> Food:
@@ -40,7 +40,8 @@ def food_of_dish(part: Dish) -> Food:
         weights=tuple(weights),
         # what is strained out leaves its allergens in the pot
         allergens=tuple(dict.fromkeys(a for food in foods for a in food.allergens)),
-        check_label=any(food.check_label for food in foods),
+        may_contain=tuple(dict.fromkeys(a for food in foods for a in food.may_contain)),
+        allergens_stated=all(food.allergens_stated for food in foods),
         safety=raw_class(part),
     )
 

@@ -58,5 +58,6 @@ def film(bench: Bench, form: FilmForm) -> Film:
         daylight_ms=bench.duration(form.daylight, "film", "daylight"),
         beauty_within_ms=ms("beauty_within", usual.beauty_within_ms),
         hood=form.hood,
+        lights=form.lights,
         frame_rate=form.frame_rate,
     )

@@ -1,4 +1,4 @@
-"""The rules file, read into frozen rules."""
+"""The rules files, read into frozen rules."""
 
 from __future__ import annotations
 
@@ -7,31 +7,73 @@ from dataclasses import dataclass
 from importlib import resources
 from typing import Any
 
+FILES = ("rules.yaml", "rules_temperatures.yaml", "rules_foods.yaml", "rules_set.yaml")
+OVERLAY, SPOKEN, PRINTED = "overlay", "spoken", "printed"
+
+Asked = tuple[tuple[str, Any], ...]
+"""Conditions by name, with their values."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
-    """One caution. Texts may hold ``{food}``, ``{fill}``, ``{batches}`` and ``{batch_volume}``."""
+    """One caution. Texts may hold ``{food}``, ``{fill}``, ``{count}``, ``{batches}`` and ``{batch_volume}``."""
 
     id: str
     severity: str
-    """``safety``: a published figure; ``caution``: how a hazard is met; ``note``: printed on every page."""
-    when: tuple[tuple[str, str | bool], ...]
-    overlay: tuple[str, ...]
+    """``safety``: a published figure; ``caution``: how a hazard is met; ``note``: for the papers."""
+    told: str
+    """``step``: at each step where it holds; ``dish``: once, at the first; ``whole``: of the dish, at no step."""
+    where: tuple[str, ...]
+    """Which of overlay, spoken and printed carry it."""
+    when: tuple[Asked, ...]
+    """One of these must hold, each with all of its conditions."""
+    unless: Asked
+    """None of these may hold."""
+    instead_of: tuple[str, ...]
+    short: tuple[str, ...]
+    """For the overlay: a cue each."""
     spoken: str
     printed: str
     source: str
     minimum_c: float | None = None
     rest_min: float | None = None
 
+    @property
+    def measured(self) -> bool:
+        """Whether it is read when the food is checked, at the end of the step: a temperature or a sign of doneness."""
+        return self.minimum_c is not None or any(name == "class" for asked in self.when for name, _ in asked)
+
+    @property
+    def title(self) -> str:
+        """Its id in words."""
+        words = self.id.replace("-", " ")
+        return words[:1].upper() + words[1:]
+
 
 @functools.cache
 def rules() -> tuple[Rule, ...]:
-    """Every rule of rules.yaml, in the file's order."""
+    """Every rule, in the files' order."""
     import yaml
 
     loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-    text = resources.files("scriptkit.safety").joinpath("rules.yaml").read_text(encoding="utf-8")
-    return tuple(
-        Rule(**{**row, "when": tuple(row["when"].items()), "overlay": tuple(row["overlay"])})
-        for row in yaml.load(text, Loader=loader)
+    texts = [resources.files("scriptkit.safety").joinpath(name).read_text(encoding="utf-8") for name in FILES]
+    return tuple(_rule(row) for text in texts for row in yaml.load(text, Loader=loader))
+
+
+def _rule(row: dict[str, Any]) -> Rule:
+    when = row["when"] if isinstance(row["when"], list) else [row["when"]]
+    return Rule(
+        **{
+            **row,
+            "when": tuple(tuple(one.items()) for one in when),
+            "unless": tuple(row.get("unless", {}).items()),
+            "where": tuple(row.get("where", (OVERLAY, SPOKEN, PRINTED))),
+            "instead_of": tuple(row.get("instead_of", ())),
+            "short": tuple(row["short"]),
+        }
     )
+
+
+@functools.cache
+def rule_ids() -> tuple[str, ...]:
+    return tuple(r.id for r in rules())

@@ -10,15 +10,12 @@ from scriptkit.problems import Place, Problem, note, warning
 from scriptkit.recipe.dish import Dish, Film, Meal
 from scriptkit.shoot.kitchen_network import hot_steps, on_burner, plated
 from scriptkit.shoot.looks import overhead
-from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, dishes_of, film_of
-from scriptkit.shoot.schedule import CannotSchedule, Schedule, schedule_of
+from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, film_of
+from scriptkit.shoot.schedule import CannotSchedule, Schedule, usual_schedule
 from scriptkit.shoot.script import Passage, Script
 from scriptkit.shoot.shots import Shot
 
 Source = Dish | Meal
-
-MOST_NODES = 600
-"""Of the sequencer, as in every check."""
 
 
 def recorded_ms(shots: Sequence[Shot], film: Film) -> int:
@@ -30,7 +27,7 @@ def recorded_ms(shots: Sequence[Shot], film: Film) -> int:
 
 def _schedule(source: Source) -> Schedule | None:
     try:
-        return schedule_of(source, most_nodes=MOST_NODES) if any(d.steps for d in dishes_of(source)) else None
+        return usual_schedule(source)
     except CannotSchedule:  # which is among the problems already
         return None
 

@@ -10,6 +10,7 @@ from scriptkit.measure.amounts import Kind, format_grams
 from scriptkit.pantry.household import household_amount
 from scriptkit.recipe.cuts import cut_size
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
+from scriptkit.recipe.remembered import remembered
 from scriptkit.shoot.kitchen_network import in_oven, oven_setting
 from scriptkit.shoot.plan import dishes_of
 
@@ -136,6 +137,7 @@ def grams_text(addition: Addition) -> str:
     return "to taste" if addition.grams is None else format_grams(addition.grams)
 
 
+@remembered
 def household_text(addition: Addition) -> str:
     """As the cook wrote it where that was no weight, else about how many cups or spoons; empty where nothing tells."""
     ingredient = addition.ingredient

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from scriptkit.measure.timecode import FrameRate, frames_to_ms, ms_to_frames
-from scriptkit.problems import Problem, note, warning
+from scriptkit.problems import Place, Problem, note, warning
+from scriptkit.recipe.dish import Addition
 from scriptkit.shoot.log_cells import HOLD, guarded
 from scriptkit.shoot.shots import Shot
 from scriptkit.shoot.take_log import Take, label
@@ -66,7 +67,7 @@ def edit_problems(cuts: Sequence[Cut], takes: Sequence[Take]) -> list[Problem]:
     for cut in cuts:
         shot = cut.shot
         if cut.take is None:
-            problems += [_uncovered(shot, a, takes) for a in shot.additions if a.place not in covered]
+            problems += [_uncovered(shot, a, takes) for a in _lacking(shot, covered)]
             if not shot.additions and shot.step is not None:
                 tell = warning if shot.irreversible else note
                 hint = "it cannot be repeated: look through what is on hold" if shot.irreversible else "film a pick-up"
@@ -82,7 +83,7 @@ def edit_problems(cuts: Sequence[Cut], takes: Sequence[Take]) -> list[Problem]:
                         "write its in and out from the clip",
                     )
                 )  # fmt: skip
-            problems += [_uncovered(shot, a, takes) for a in shot.additions if a.place not in covered]
+            problems += [_uncovered(shot, a, takes) for a in _lacking(shot, covered)]
     for slate, found in several.items():
         if len(found) > 1:
             numbers = ", ".join(str(t.number or "?") for t in found)
@@ -94,6 +95,12 @@ def edit_problems(cuts: Sequence[Cut], takes: Sequence[Take]) -> list[Problem]:
                 )
             )
     return list(dict.fromkeys(problems))
+
+
+def _lacking(shot: Shot, covered: Collection[Place]) -> list[Addition]:
+    """The shot's additions without a circled take, but for those that the cook has accepted as not filmed."""
+    accepted = shot.step.unfilmed if shot.step else ()
+    return [a for a in shot.additions if a.place not in covered and a.ingredient.key not in accepted]
 
 
 def _uncovered(shot: Shot, addition: Any, takes: Sequence[Take]) -> Problem:

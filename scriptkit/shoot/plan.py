@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_duration
 from scriptkit.problems import Problem, error, note
-from scriptkit.recipe.dish import Addition, Dish, Film, Meal, Step, WrittenShot
+from scriptkit.recipe.dish import Addition, Dish, Meal, Step, WrittenShot
+from scriptkit.recipe.remembered import remembered
+from scriptkit.recipe.filmed import film_of as film_of
 from scriptkit.shoot.looks import doneness_of
 
 ADDITION_MS = 3_000
@@ -60,6 +61,7 @@ class Plan:
         return self.segments[-1].end_ms if self.segments else 0
 
 
+@remembered
 def plan_of(source: Dish | Meal) -> Plan:
     dishes = dishes_of(source)
     meal = source if isinstance(source, Meal) else None
@@ -79,15 +81,6 @@ def dishes_of(source: Dish | Meal) -> tuple[Dish, ...]:
     if not isinstance(source, Meal):
         return (source,)
     return tuple(dish for n, dish in enumerate(source.dishes) if dish not in source.dishes[:n])
-
-
-def film_of(source: Dish | Meal, dish: Dish) -> Film:
-    """How the dish is filmed as a part of ``source``: as the meal says, and where it says nothing, as the dish does."""
-    if not isinstance(source, Meal):
-        return source.film
-    usual = Film()
-    said = {f.name: getattr(source.film, f.name) for f in dataclasses.fields(Film)}
-    return dataclasses.replace(dish.film, **{name: v for name, v in said.items() if v != getattr(usual, name)})
 
 
 def _in_a_row(stretches: Sequence[tuple[str, Dish | None, Step | None, int]]) -> tuple[Segment, ...]:

@@ -13,6 +13,7 @@ from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.pantry.names import words_of
 from scriptkit.problems import Place
 from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.recipe.remembered import remembered
 from scriptkit.shoot.looks import TO_CAMERA
 from scriptkit.shoot.narration import clauses, line_ms, narration_of, sentences, telling_words
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan, Segment, film_of, plan_of
@@ -74,6 +75,7 @@ class Script:
         return sum(p.spoken_ms for p in self.passages)
 
 
+@remembered
 def script_of(source: Dish | Meal) -> Script:
     plan = plan_of(source)
     shots = shots_of(plan)

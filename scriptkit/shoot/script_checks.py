@@ -4,13 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from scriptkit.measure.amounts import Amount, Kind
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.spoken import Heard
-from scriptkit.measure.words import gram_amount
-from scriptkit.pantry.household import household_amount
-from scriptkit.pantry.weighing import CannotWeigh, weigh
 from scriptkit.problems import Problem, error, note, warning
 from scriptkit.recipe.additions import UNREAD_SCREEN_MS
 from scriptkit.recipe.dish import Addition, Dish, Meal
@@ -19,6 +15,7 @@ from scriptkit.shoot.looks import TO_CAMERA
 from scriptkit.shoot.mise import grams_text, household_text
 from scriptkit.shoot.narration import amounts_named, cups_of, words_for
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Segment, dishes_of
+from scriptkit.shoot.said_amounts import ABOUT, EXACT, both
 from scriptkit.shoot.script import MACROS, Passage, Row, Script, script_of, spoken_stretches
 from scriptkit.shoot.shots import Shot
 
@@ -28,9 +25,6 @@ UNHEARD_MS = 500
 """A line this much longer than its picture is cut to it without anybody hearing it (common practice, no source)."""
 PROMISE_BY_MS = 15_000
 """The promise is made by then (common practice, no source)."""
-EXACT, ABOUT = 0.02, 0.05
-"""How far a spoken amount may be from the recipe's: a spoon is no finer; with *about* before it; and where a cup is held
-against grams (common practice, no source)."""
 
 _NOISE = {
     "blend": "the blender runs (about 88 dB; speech is lost from about 75 dB)",
@@ -217,7 +211,7 @@ def spoken_amounts(source: Source, script: Script) -> Iterator[Problem]:  # noqa
 
 
 def _other_than(heard: Heard, addition: Addition) -> bool:
-    pair = _both(heard, addition)
+    pair = both(heard, addition)
     if pair is None:
         return False
     said, due, across = pair
@@ -225,38 +219,11 @@ def _other_than(heard: Heard, addition: Addition) -> bool:
 
 
 def _off(heard: Heard, addition: Addition) -> str:
-    pair = _both(heard, addition)
+    pair = both(heard, addition)
     if pair is None or not pair[1]:
         return ""
     off = round_half_up((pair[0] / pair[1] - 1) * 100)
     return f": {abs(off)}% too {'much' if off > 0 else 'little'}"
-
-
-def _both(heard: Heard, addition: Addition) -> tuple[float, float, bool] | None:
-    """What is said and what goes in, in one measure, and whether it took a household weight to compare them; None where
-    they cannot be compared."""
-    if addition.grams is None or addition.grams <= 0:
-        return None
-    said = Amount(heard.value, heard.unit or "piece")
-    if said.kind is Kind.MASS:
-        printed = gram_amount(addition.grams)  # the card's figure, not one that nobody sees
-        return (said.grams, printed.grams, False) if printed else None
-    amount = addition.amount
-    if amount is not None and said.kind is amount.kind is Kind.VOLUME:
-        return said.millilitres, amount.millilitres, False
-    if amount is not None and said.kind is amount.kind and heard.unit in ("", amount.unit):
-        return float(said.value), float(amount.value), False
-    return _by_weight(said, addition, addition.grams) if heard.unit else None
-
-
-def _by_weight(said: Amount, addition: Addition, grams: float) -> tuple[float, float, bool] | None:
-    food, state = addition.ingredient.food, addition.ingredient.state
-    if said == household_amount(food, grams, state):
-        return 1.0, 1.0, True  # as the card prints it
-    try:
-        return weigh(food, said, state).grams, grams, True
-    except CannotWeigh:
-        return None
 
 
 # --- words of the messages --------------------------------------------------------------------------------------------

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from scriptkit.measure.durations import format_duration
 from scriptkit.problems import Problem, error, nearest, warning
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step, WrittenShot
+from scriptkit.recipe.remembered import remembered
 from scriptkit.shoot.kitchen_network import in_oven, on_burner
 from scriptkit.shoot.looks import (
     LOOK_OF_KIND,
@@ -96,6 +97,7 @@ def setup_letter(number: int) -> str:
     return letters
 
 
+@remembered
 def shots_of(plan: Plan) -> tuple[Shot, ...]:
     """Shots in the plan's order: prep steps first, then cook steps."""
     source = plan.meal or plan.dishes[0]
@@ -310,7 +312,8 @@ def _of_problems(step: Step) -> Iterator[Problem]:
 def _unfilmed(step: Step) -> Iterator[Problem]:
     filmed = {a.number for shot in written_shots(step) for a in shown_in(shot, step)}
     for addition in step.additions:
-        if written_shots(step) and addition.number not in filmed:
+        accepted = addition.ingredient.key in step.unfilmed
+        if written_shots(step) and addition.number not in filmed and not accepted:
             message = f"no shot of step {step.number} ({step.id}) shows {addition.ingredient.name} go in: it cannot be filmed later"
             hint = f"add it to the `of:` of a shot, or write one: `{{of: [{addition.ingredient.key}]}}`"
             yield error(addition.place, "unfilmed-addition", message, hint)

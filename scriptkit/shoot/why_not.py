@@ -19,8 +19,9 @@ _LANDINGS_MIN = (5, 8, 10, 15, 20, 30, 45, 60)
 Source = Dish | Meal
 
 
-def why_not(source: Source, circle: Sequence[int] = ()) -> list[Problem]:
-    """Problems that say why no schedule was found. ``circle``: activities whose lags alone contradict one another."""
+def why_not(source: Source, circle: Sequence[int] = (), *, proven: bool = True) -> list[Problem]:
+    """Problems that say why no schedule was found. ``circle``: activities whose lags alone contradict one another.
+    ``proven``: that there is none; else the search ended before it could tell."""
     kitchen = source.kitchen
     draft = draft_of(dishes_of(source), kitchen)
     if any(h.resource == "oven" for h in draft.holds) and kitchen.ovens < 1:
@@ -55,7 +56,7 @@ def why_not(source: Source, circle: Sequence[int] = ()) -> list[Problem]:
                 "one must wait for another for longer than `wait_at_most:` or `keeps:` allows",
             )
         ]
-    return [_contradiction(source)]
+    return [_contradiction(source, proven or _possible(source) is False)]
 
 
 def waiting_circle(dish: Dish) -> list[Step]:
@@ -80,9 +81,9 @@ def waiting_circle(dish: Dish) -> list[Step]:
     return next((found for s in dish.steps if (found := search(s, []))), [])
 
 
-def _contradiction(source: Source) -> Problem:
+def _contradiction(source: Source, proven: bool) -> Problem:
     kitchen = source.kitchen
-    who = _together(source)
+    who = _together(source) if proven else f"no schedule of {source.name} was found, nor was it shown that there is none,"
     has = ", ".join(
         f"{count} {name}{'' if count == 1 else 's'}"
         for count, name in ((kitchen.cooks, "cook"), (kitchen.burners, "burner"), (kitchen.ovens, "oven"))

@@ -13,6 +13,7 @@ def clean(text: str) -> str:
     """Safe in any caption file: one line, no markup, no arrow that a reader could take for a time, no backslash that one
     could take for a line end, nothing invisible."""
     text = text.replace("-->", "→").translate(_HARMLESS)
-    text = "".join(c if c.isprintable() else " " for c in text)
+    if not text.isprintable():
+        text = "".join(c if c.isprintable() else " " for c in text)
     text = _CLOCK.sub("∶", text)
     return re.sub(r"\s+", " ", text).strip()

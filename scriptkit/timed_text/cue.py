@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cue:
-    """``lines`` from ``start_ms`` to ``end_ms`` of the cut. ``track`` tells what it is for: safety, addition, time, macros."""
+    """``lines`` from ``start_ms`` to ``end_ms`` of the cut. ``track`` tells what it is for: safety, addition, time,
+    macros, sound, dialogue."""
 
     start_ms: int
     end_ms: int
@@ -20,12 +21,12 @@ class Cue:
         return "\n".join(self.lines)
 
 
-def must_be_in_order(cues: Sequence[Cue]) -> None:
-    """ValueError unless the cues are in order, do not overlap, and have text in every line: a player would drop or flash
-    them, and a blank line ends a cue."""
-    end = 0
+def must_be_in_order(cues: Sequence[Cue], *, overlapping: bool = False) -> None:
+    """ValueError unless the cues are in order, do not overlap (where that is not allowed), and have text in every line: a
+    player would drop or flash them, and a blank line ends a cue."""
+    free_from = 0
     for cue in cues:
         blank = not cue.lines or any(not line.strip() for line in cue.lines)
-        if cue.start_ms < end or cue.end_ms <= cue.start_ms or blank:
+        if cue.start_ms < free_from or cue.end_ms <= cue.start_ms or blank:
             raise ValueError(f"cue out of order, overlapping, empty or with a blank line: {cue}")
-        end = cue.end_ms
+        free_from = cue.start_ms if overlapping else cue.end_ms

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import functools
+import gc
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any, NamedTuple
 
 from scriptkit.problems import Place, Problem, error, warning
 
@@ -22,6 +25,8 @@ class ReadCue:
     line: int
     name: str = ""
     settings: str = ""
+    note: str = ""
+    """A WebVTT file's NOTE blocks before it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,13 +40,23 @@ class CaptionFile:
     head: tuple[str, ...] = ()
     crlf: bool = False
     bom: bool = False
+    title: str = ""
+    """The words after WEBVTT."""
 
 
+_STRICT = {
+    "srt": re.compile(r"(\d\d):([0-5]\d):([0-5]\d),(\d{3}) --> (\d\d):([0-5]\d):([0-5]\d),(\d{3})(?:[ \t]+(.*))?"),
+    "vtt": re.compile(
+        r"(?:(\d{2,}):)?([0-5]\d):([0-5]\d)\.(\d{3})[ \t]+-->[ \t]+(?:(\d{2,}):)?([0-5]\d):([0-5]\d)\.(\d{3})(?:[ \t]+(.*))?"
+    ),
+}
+"""A line of times as the format says: SubRip (Matroska codec page), WebVTT (W3C)."""
 # Hours may be left out in WebVTT; files in the wild mix commas and points, and write one or two figures.
 _TIME = r"(?:(\d{1,4}):)?(\d{1,3}):(\d{1,2})(?:[,.](\d{1,3}))?"
 _TIMES = re.compile(rf"^\s*(-?){_TIME}\s*-{{1,3}}>\s*(-?){_TIME}[ \t]*(.*)$")
-_ANY_TIMES = re.compile(r"\d\s*-{1,3}>|-->\s*\d")
+_ANY_TIMES = re.compile(r"\d[^\S\n]*-{1,3}>|-->[^\S\n]*\d")
 """A line that means to be one of times, though it may be broken."""
+_BLANK = re.compile(r"^[^\S\n]*$", re.MULTILINE)
 _NUMBER = re.compile(r"^\s*\d+\s*$")
 
 
@@ -56,57 +71,210 @@ def decode(raw: bytes, file: str) -> tuple[str, list[Problem]]:
                 else [warning(place, "encoding", "the file is UTF-16", "write it as UTF-8: `--fix` does")]
             )
             return raw[len(bom) :].decode(name, errors="replace"), told
+    for name, zeros in (("utf-16-le", raw[1:400:2]), ("utf-16-be", raw[:400:2])):
+        if len(zeros) > 8 and zeros.count(0) > len(zeros) / 2:
+            told = [warning(place, "encoding", "the file is UTF-16", "write it as UTF-8: `--fix` does")]
+            return raw.decode(name, errors="replace"), told
     try:
         return raw.decode("utf-8"), []
     except UnicodeDecodeError as wrong:
         line = raw[: wrong.start].count(b"\n") + 1
-        hint = "check accents and quotes, then write it as UTF-8: `--fix` does"
-        return raw.decode("cp1252", errors="replace"), [
-            warning(Place(file, line), "encoding", "the file is not UTF-8; it is read as Windows Latin-1", hint)
-        ]
+        return _not_quite_utf8(raw, wrong.start, Place(file, line))
 
 
+def _not_quite_utf8(raw: bytes, first: int, place: Place) -> tuple[str, list[Problem]]:
+    """UTF-8 that is cut off or damaged, where most of it is right; else Windows Latin-1."""
+    replaced = raw.decode("utf-8", errors="replace")
+    bad = replaced.count("\ufffd")
+    right = sum(c > "\x7f" for c in replaced) - bad
+    if right > bad or first >= len(raw) - 3:
+        message = f"{bad} broken character{'' if bad == 1 else 's'}: the file is cut off or damaged"
+        return replaced, [warning(place, "encoding", message, "type them anew; the rest is read as UTF-8")]
+    hint = "check accents and quotes, then write it as UTF-8: `--fix` does"
+    told = [warning(place, "encoding", "the file is not UTF-8; it is read as Windows Latin-1", hint)]
+    return raw.decode("cp1252", errors="replace"), told
+
+
+def _uncollected(parse: Callable[..., CaptionFile]) -> Callable[..., CaptionFile]:
+    """Without the collector of cycles: cues have none, and to look for them among a hundred thousand cues takes longer the more
+    there are."""
+
+    @functools.wraps(parse)
+    def paused(*arguments: Any, **named: Any) -> CaptionFile:
+        was_on = gc.isenabled()
+        gc.disable()
+        try:
+            return parse(*arguments, **named)
+        finally:
+            if was_on:
+                gc.enable()
+
+    return paused
+
+
+@_uncollected
 def parse_captions(text: str, file: str, repairs: Sequence[Problem] = ()) -> CaptionFile:
     """Cues in the file's order. What is no cue and no part of one is told, never dropped in silence."""
-    bom = text.startswith("\ufeff")
-    crlf = "\r\n" in text[:4096]
-    lines = text.lstrip("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    bom, crlf = text.startswith("\ufeff"), "\r\n" in text[:4096]
+    text = text.lstrip("\ufeff")
+    if "\r" in text:
+        text = text.replace("\r\n", "\n").replace("\r", "\n")
     told = list(repairs)
-    kind = "vtt" if lines and lines[0].startswith("WEBVTT") else "srt"
-    marks = [(n, _TIMES.match(line)) for n, line in enumerate(lines) if "->" in line and _ANY_TIMES.search(line)]
-    told += [_broken(lines[n], Place(file, n + 1)) for n, found in marks if found is None]
-    cues = []
-    firsts = [_first_line(lines, n, marks[i - 1][0] if i else -1) for i, (n, _) in enumerate(marks)]
-    for i, (n, found) in enumerate(marks):
-        if found is None:
+    kind = "vtt" if text.startswith("WEBVTT") else "srt"
+    strict = _STRICT[kind].fullmatch
+    cues: list[ReadCue] = []
+    odd: list[tuple[int, str]] = []
+    number, counted = 1, 0  # the line at the character `counted`
+    shown_to = 0  # where the text of the cue before ends
+    marks = _marks(text, kind)
+    first = here = next(marks, None)
+    while here is not None:
+        after = next(marks, None)
+        number += text.count("\n", counted, here.start)
+        counted = here.start
+        line = text[here.start : here.end]
+        times = _Times.strictly(strict(line)) or _Times.leniently(_TIMES.match(line))
+        if times is None:
+            told.append(_broken(line, Place(file, number)))
+            here = after
             continue
-        body = lines[n + 1 : firsts[i + 1] if i + 1 < len(marks) else len(lines)]
+        if times.odd:
+            odd.append((number, line))
+        note = ""
+        if kind == "vtt" and cues and not text[shown_to : here.begins].isspace():
+            note = _note_of(text[shown_to : here.begins], number - text.count("\n", shown_to, here.start), file, told)
+        body = text[here.end + 1 : len(text) if after is None else after.begins]
         if kind == "vtt":
             body = _until_blank(body)
-        name = lines[firsts[i]].strip() if firsts[i] < n else ""
-        start_ms, end_ms = _ms(found, 1), _ms(found, 6)
-        cues.append(ReadCue(start_ms, end_ms, "\n".join(body).strip("\n"), n + 1, name, found.group(11).strip()))
-        if found.group(1) or found.group(6):
-            told.append(
-                error(Place(file, n + 1), "negative-time", "a time is below zero", "shift the file, or delete the cue")
+            shown_to = here.end + 1 + len(body)
+        name = text[here.begins : here.start].strip() if kind == "vtt" and here.begins < here.start else ""
+        cues.append(ReadCue(times.start_ms, times.end_ms, body.strip("\n"), number, name, times.settings, note))
+        if times.start_ms < 0 or times.end_ms < 0:
+            message, hint = "a time is below zero", "shift the file, or delete the cue"
+            told.append(error(Place(file, number), "negative-time", message, hint))
+        here = after
+    told += _odd_times(odd, kind, file)
+    before = text[: first.begins] if first else text
+    if kind == "vtt":
+        told += _signature(before.split("\n", 2), file)
+    elif first and before.strip():
+        stray = before.strip().splitlines()[0][:40]
+        told.append(warning(Place(file), "stray-text", f"text before the first cue: “{stray}”", "delete it"))
+    return CaptionFile(
+        file=file,
+        kind=kind,
+        cues=tuple(cues),
+        repairs=tuple(told),
+        head=_head(before) if kind == "vtt" else (),
+        crlf=crlf,
+        bom=bom,
+        title=before.split("\n", 1)[0][len("WEBVTT") :].strip() if kind == "vtt" else "",
+    )
+
+
+class _Mark(NamedTuple):
+    """A line that means to be one of times: from which to before which character, and where its cue begins, at the line over
+    it if that is its number or name."""
+
+    begins: int
+    start: int
+    end: int
+
+
+def _marks(text: str, kind: str) -> Iterator[_Mark]:
+    floor = 0  # the line after the mark before
+    at = text.find("->")
+    while at >= 0:
+        start = text.rfind("\n", 0, at) + 1
+        end = text.find("\n", at)
+        end = len(text) if end < 0 else end
+        if _ANY_TIMES.search(text, start, end):
+            yield _Mark(_begins(text, start, floor, kind), start, end)
+            floor = end + 1
+        at = text.find("->", end)
+
+
+def _begins(text: str, start: int, floor: int, kind: str) -> int:
+    """Where a cue begins: at the line over its times, where that is its number or, in WebVTT, its name; else at its times."""
+    if start <= floor:
+        return start
+    above = text.rfind("\n", 0, start - 1) + 1
+    line = text[above : start - 1]
+    if above < floor or not line.strip() or (above == 0 and kind == "vtt"):
+        return start
+    if _NUMBER.match(line):
+        return above
+    over = text[text.rfind("\n", 0, max(above - 1, 0)) + 1 : max(above - 1, 0)]
+    return above if kind == "vtt" and above > floor and not over.strip() else start
+
+
+class _Times(NamedTuple):
+    start_ms: int
+    end_ms: int
+    settings: str
+    odd: bool
+    """Not written as the format says."""
+
+    @classmethod
+    def strictly(cls, found: re.Match[str] | None) -> _Times | None:
+        if found is None:
+            return None
+        h, m, s, ms, h2, m2, s2, ms2, settings = found.groups()
+        start = ((int(h or 0) * 60 + int(m)) * 60 + int(s)) * 1000 + int(ms)
+        end = ((int(h2 or 0) * 60 + int(m2)) * 60 + int(s2)) * 1000 + int(ms2)
+        return cls(start, end, settings.strip() if settings else "", False)
+
+    @classmethod
+    def leniently(cls, found: re.Match[str] | None) -> _Times | None:
+        return None if found is None else cls(_ms(found, 1), _ms(found, 6), found.group(11).strip(), True)
+
+
+def _signature(lines: Sequence[str], file: str) -> list[Problem]:
+    """A WebVTT file begins with WEBVTT, words after a space if any, and a blank line (W3C)."""
+    if not re.fullmatch(r"WEBVTT(?:[ \t].*)?", lines[0]):
+        return [
+            warning(Place(file), "vtt-signature", f"“{lines[0][:40]}” does not begin a WebVTT file", "write WEBVTT")
+        ]
+    if len(lines) > 1 and lines[1].strip():
+        message = f"“{lines[1][:40]}” stands right under WEBVTT"
+        return [warning(Place(file, 2), "vtt-signature", message, "leave a blank line: `--fix` does")]
+    return []
+
+
+def _odd_times(odd: Sequence[tuple[int, str]], kind: str, file: str) -> list[Problem]:
+    """Times that are not written as the format says, told once."""
+    if not odd:
+        return []
+    number, line = odd[0]
+    shown = " ".join(line.split())[:60]
+    others = f", and {len(odd) - 1} more" if len(odd) > 1 else ""
+    usual = "00:00:01.000 --> 00:00:03.000" if kind == "vtt" else "00:00:01,000 --> 00:00:03,000"
+    message = f"“{shown}” is not how times are written{others}; read as it was meant"
+    return [warning(Place(file, number), "odd-time", message, f"write {usual}: `--fix` does")]
+
+
+def _note_of(between: str, line: int, file: str, told: list[Problem]) -> str:
+    """The NOTE blocks among the lines between two cues; anything else there is told."""
+    kept = []
+    at = 0
+    for block in between.split("\n\n"):
+        text = block.strip("\n")
+        if text.startswith("NOTE"):
+            kept.append(text)
+        elif text.strip():
+            late = text.startswith(("STYLE", "REGION"))
+            message = f"“{text.splitlines()[0][:40]}” " + (
+                "stands after the first cue" if late else "belongs to no cue"
             )
-    head = _head(lines, firsts[0] if firsts else len(lines)) if kind == "vtt" else ()
-    if kind == "srt" and firsts and (before := [line for line in lines[: firsts[0]] if line.strip()]):
-        told.append(warning(Place(file), "stray-text", f"text before the first cue: “{before[0][:40]}”", "delete it"))
-    return CaptionFile(file=file, kind=kind, cues=tuple(cues), repairs=tuple(told), head=head, crlf=crlf, bom=bom)
+            hint = "move it before the first cue" if late else "delete it, or write its times over it"
+            told.append(warning(Place(file, line + at), "late-block" if late else "stray-text", message, hint))
+        at += block.count("\n") + 2
+    return "\n\n".join(kept)
 
 
-def _first_line(lines: Sequence[str], times: int, before: int) -> int:
-    """Where a cue begins: at the line over its times, where that is its number or name, else at its times."""
-    above = times - 1
-    if above <= before or not lines[above].strip():
-        return times
-    named = above == 0 or above - 1 <= before or not lines[above - 1].strip()
-    return above if _NUMBER.match(lines[above]) or (named and above - 1 > before) or above == 0 else times
-
-
-def _until_blank(body: list[str]) -> list[str]:
-    return body[: next((n for n, line in enumerate(body) if not line.strip()), len(body))]
+def _until_blank(body: str) -> str:
+    blank = _BLANK.search(body)
+    return body if blank is None else body[: blank.start()]
 
 
 def _ms(found: re.Match[str], group: int) -> int:
@@ -120,6 +288,7 @@ def _broken(line: str, place: Place) -> Problem:
     return error(place, "broken-time", f"“{shown}” is not a line of times", "write 00:00:01,000 --> 00:00:03,000")
 
 
-def _head(lines: Sequence[str], first: int) -> tuple[str, ...]:
-    blocks = "\n".join(lines[1:first]).split("\n\n")
-    return tuple(b.strip("\n") for b in blocks if b.strip())
+def _head(before: str) -> tuple[str, ...]:
+    """The blocks before the first cue, the first line apart."""
+    blocks = before.split("\n", 1)[1:]
+    return tuple(b.strip("\n") for b in "".join(blocks).split("\n\n") if b.strip())

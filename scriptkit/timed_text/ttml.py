@@ -7,22 +7,27 @@ from xml.sax.saxutils import escape, quoteattr
 
 from scriptkit.timed_text.cleaning import clean
 from scriptkit.timed_text.cue import Cue, must_be_in_order
+from scriptkit.timed_text.places import LOWER, MIDDLE, RAISED, UPPER, place_of
 from scriptkit.timed_text.webvtt import clock
 
-# Place of a track inside the title safe area, in percent of the picture: origin and extent.
+# A place inside the title safe area, in percent of the picture: origin and extent.
 _REGIONS = {
-    "lower": ("5% 78%", "90% 16%"),
-    "upper": ("5% 6%", "90% 16%"),
-    "middle": ("5% 58%", "90% 20%"),
+    LOWER: ("5% 78%", "90% 16%"),
+    UPPER: ("5% 6%", "90% 16%"),
+    MIDDLE: ("5% 58%", "90% 20%"),
+    RAISED: ("5% 60%", "90% 16%"),
 }
-_REGION_OF = {"addition": "lower", "time": "lower", "safety": "upper", "macros": "middle"}
+
+USUAL_FONT = 5.5
+_CELL = 100 / 15
+"""Height of a cell in percent of the picture: there are 15 rows where nothing is said (TTML1, 6.2.1), and sizes count in them."""
 
 _HEAD = """\
 <?xml version="1.0" encoding="UTF-8"?>
 <tt xmlns="http://www.w3.org/ns/ttml" xmlns:tts="http://www.w3.org/ns/ttml#styling" xmlns:ttp="http://www.w3.org/ns/ttml#parameter" xmlns:ttm="http://www.w3.org/ns/ttml#metadata" ttp:contentProfiles="http://www.w3.org/ns/ttml/profile/imsc1.1/text" ttp:timeBase="media" xml:lang={language}>
   <head>
     <metadata><ttm:title>{title}</ttm:title></metadata>
-    <styling><style xml:id="plain" tts:color="white" tts:backgroundColor="#000000cc" tts:fontFamily="proportionalSansSerif" tts:fontSize="100%" tts:textAlign="center"/></styling>
+    <styling><style xml:id="plain" tts:color="white" tts:backgroundColor="#000000cc" tts:fontFamily="proportionalSansSerif" tts:fontSize="{size}%" tts:textAlign="center"/></styling>
     <layout>
 {regions}
     </layout>
@@ -33,16 +38,31 @@ _HEAD = """\
 _TAIL = "    </div>\n  </body>\n</tt>\n"
 
 
-def write_ttml(cues: Sequence[Cue], title: str, language: str = "en") -> str:
-    """TTML text. Cues must be in order, not overlap and not be empty: ValueError otherwise."""
-    must_be_in_order(cues)
+def write_ttml(
+    cues: Sequence[Cue],
+    title: str,
+    language: str = "en",
+    *,
+    overlapping: bool = False,
+    font_percent: float = USUAL_FONT,
+) -> str:
+    """TTML text. Cues must be in order, not be empty, and unless ``overlapping`` not overlap: ValueError otherwise.
+    ``font_percent``: the size of the type in percent of the picture's height."""
+    must_be_in_order(cues, overlapping=overlapping)
     regions = "\n".join(
         f'      <region xml:id="{name}" tts:origin="{origin}" tts:extent="{extent}" tts:displayAlign="center"/>'
         for name, (origin, extent) in _REGIONS.items()
     )
-    parts = [_HEAD.format(language=quoteattr(language), title=escape(clean(title)), regions=regions)]
+    parts = [
+        _HEAD.format(
+            language=quoteattr(language),
+            title=escape(clean(title)),
+            regions=regions,
+            size=round(font_percent / _CELL * 100),
+        )
+    ]
     for number, cue in enumerate(cues, 1):
-        region = _REGION_OF.get(cue.track, "lower")
+        region = place_of(cue)
         text = "<br/>".join(escape(line) for line in cue.lines)
         parts.append(
             f'      <p xml:id="cue{number}" begin="{clock(cue.start_ms)}" end="{clock(cue.end_ms)}" region="{region}">{text}</p>\n'

@@ -5,26 +5,26 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from scriptkit.timed_text.cue import Cue, must_be_in_order
+from scriptkit.timed_text.direction import ISOLATE_END, ISOLATES, closes_its_isolates
+from scriptkit.timed_text.places import place_of, top_percent
 
-# Where a track stands: over the lower third, safety in the upper, cards in the middle (title safe: SMPTE ST 2046-1, 90 %).
-SETTINGS = {
-    "addition": "line:84% position:50% size:90% align:center",
-    "time": "line:84% position:50% size:90% align:center",
-    "safety": "line:8% position:50% size:90% align:center",
-    "macros": "line:70% position:50% size:90% align:center",
-}
+
+def settings_of(cue: Cue) -> str:
+    """Where the cue stands, by its track and its lines."""
+    return settings_at(place_of(cue), len(cue.lines))
+
+
+def settings_at(place: str, lines: int) -> str:
+    return f"line:{top_percent(place, lines)}% position:50% size:90% align:center"
 
 
 def write_vtt(cues: Sequence[Cue], title: str) -> str:
-    """WebVTT text. Cues must be in order, not overlap and not be empty: ValueError otherwise."""
+    """WebVTT text; cues are named by their numbers, for some readers take any other name for text. Cues must be in order, not overlap and not be empty: ValueError otherwise."""
     must_be_in_order(cues)
     blocks = ["WEBVTT", f"NOTE {escape(title)}"]
     for number, cue in enumerate(cues, 1):
-        settings = SETTINGS.get(cue.track, "")
         lines = "\n".join(escape(line) for line in cue.lines)
-        blocks.append(
-            f"{cue.track}-{number}\n{clock(cue.start_ms)} --> {clock(cue.end_ms)} {settings}".rstrip() + f"\n{lines}"
-        )
+        blocks.append(f"{number}\n{clock(cue.start_ms)} --> {clock(cue.end_ms)} {settings_of(cue)}\n{lines}")
     return "\n\n".join(blocks) + "\n"
 
 
@@ -47,6 +47,8 @@ def clock(ms: int) -> str:
 
 def escape(text: str) -> str:
     """Text that no reader takes for markup, a time line or the end of the cue."""
-    shown = "".join(c if c.isprintable() else " " for c in text.replace("-->", "→"))  # nothing that turns the direction
+    kept = ISOLATES | {ISOLATE_END} if closes_its_isolates(text) else ()
+    # nothing that turns the direction of what follows
+    shown = "".join(c if c.isprintable() or c in kept else " " for c in text.replace("-->", "→"))
     one_line = " ".join(shown.split())
     return one_line.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")

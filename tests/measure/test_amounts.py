@@ -20,6 +20,7 @@ from scriptkit.measure.amounts import (
     parse_amount,
     unit_names,
 )
+from scriptkit.measure.unit_table import parsed_by_pint, unit_words, written_by_pint
 
 
 def written_units() -> list[tuple[str, str]]:
@@ -36,7 +37,20 @@ def written_units() -> list[tuple[str, str]]:
 
 def test_the_file_of_units_is_read_here_as_it_is_there() -> None:
     assert len(written_units()) > 80
-    assert {word for word, _ in written_units()} == set(unit_names())
+    words = {word for word, _ in written_units()}
+    assert set(unit_names()) == {word for word in words if not (word.endswith("s") and word[:-1] in words)}
+
+
+def test_the_table_of_units_is_as_pint_works_it_out() -> None:
+    """After a change of units.txt: `python -m scriptkit.measure.unit_table`."""
+    table = resources.files("scriptkit.measure").joinpath("units.csv").read_text(encoding="utf-8")
+    assert table == written_by_pint()
+
+
+@given(st.text(st.sampled_from("abcegiklmnoprstu_"), min_size=1, max_size=7))
+def test_a_word_that_the_table_lacks_means_to_pint_nothing_either(word: str) -> None:
+    if (name := parsed_by_pint(word)) is not None and len(word) > 3:  # but for plurals such as "gs"
+        assert unit_words().get(word) == name
 
 
 @pytest.mark.parametrize(("word", "unit"), written_units())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import subprocess
 from pathlib import Path
 from typing import Any
@@ -9,6 +10,8 @@ from typing import Any
 import pytest
 from conftest import EXAMPLES
 
+from scriptkit.captions.beside import beside
+from scriptkit.captions.dialogue import write_dialogue
 from scriptkit.captions.overlay import overlay
 from scriptkit.measure.timecode import RATES
 from scriptkit.nutrition.plates import dish_macros, meal_macros
@@ -17,7 +20,9 @@ from scriptkit.recipe.reader import read_source
 from scriptkit.safety.apply import cautions_in
 from scriptkit.shoot.plan import dishes_of, plan_of
 from scriptkit.timed_text.cue import Cue
+from scriptkit.timed_text.direction import isolated
 from scriptkit.timed_text.frames import on_frames
+from scriptkit.timed_text.reading import CaptionFile, ReadCue
 from scriptkit.timed_text.subrip import write_srt
 from scriptkit.timed_text.ttml import write_ttml
 from scriptkit.timed_text.webvtt import write_chapters, write_vtt
@@ -100,3 +105,63 @@ def test_pysubs2_reads_the_ttml(cues: list[Cue], tmp_path: Path) -> None:
     path.write_text(write_ttml(cues, "Harbour supper"), encoding="utf-8")
     read = pysubs2.load(str(path), format_="ttml")
     assert [(e.start, e.end, e.plaintext) for e in read] == [(c.start_ms, c.end_ms, c.text) for c in cues]
+
+
+def rows_of(kind: str, path: Path) -> list[tuple[int, int, str]]:
+    """Start, end and text of each cue as another program's reader has them."""
+    if kind == "webvtt-py":
+        import webvtt
+
+        return [(ms(c.start), ms(c.end), html.unescape(c.raw_text)) for c in webvtt.read(str(path))]
+    import pysubs2
+
+    return [(e.start, e.end, html.unescape(e.plaintext)) for e in pysubs2.load(str(path), format_=path.suffix[1:])]
+
+
+def ms(moment: str) -> int:
+    hours, minutes, seconds = moment.split(":")
+    whole, thousandths = seconds.split(".")
+    return ((int(hours) * 60 + int(minutes)) * 60 + int(whole)) * 1000 + int(thousandths)
+
+
+@pytest.mark.parametrize("reader", ["webvtt-py", "pysubs2"])
+def test_other_readers_of_webvtt_agree(reader: str, cues: list[Cue], tmp_path: Path) -> None:
+    path = tmp_path / "o.vtt"
+    path.write_text(write_vtt(cues, "Harbour supper"), encoding="utf-8")
+    assert rows_of(reader, path) == [(c.start_ms, c.end_ms, c.text) for c in cues]
+
+
+ODD = [
+    Cue(start_ms=500, end_ms=2_000, lines=("salt & <b>pepper</b>", "2 > 1"), track="addition"),
+    Cue(start_ms=2_000, end_ms=4_000, lines=(isolated("חמאה רכה 28 g"),), track="addition"),
+    Cue(start_ms=3_600_000, end_ms=3_602_040, lines=("魚のスープ 320 g", "½ cup"), track="macros"),
+    Cue(start_ms=36_000_000, end_ms=36_003_000, lines=("[sizzling]",), track="sound"),
+]
+
+
+@pytest.mark.parametrize("reader", ["webvtt-py", "pysubs2", "pysubs2 ttml"])
+def test_odd_texts_and_long_clocks(reader: str, tmp_path: Path) -> None:
+    path = tmp_path / ("o.ttml" if reader.endswith("ttml") else "o.vtt")
+    path.write_text(write_ttml(ODD, "t") if reader.endswith("ttml") else write_vtt(ODD, "t"), encoding="utf-8")
+    assert rows_of(reader.split(maxsplit=1)[0], path) == [(c.start_ms, c.end_ms, c.text) for c in ODD]
+
+
+def test_chromium_reads_odd_texts_as_they_are(browser: Any) -> None:
+    listed = in_browser(browser, write_vtt(ODD, "t"))
+    assert [(c["start"], c["end"], html.unescape(c["text"])) for c in listed] == [
+        (c.start_ms, c.end_ms, c.text) for c in ODD
+    ]
+
+
+def test_chromium_raises_the_dialogue_and_draws_nothing_on_anything(browser: Any) -> None:
+    """The boxes of an overlay and of the dialogue beside it, as Chromium lays them out at one moment, do not meet."""
+    overlay = [Cue(start_ms=0, end_ms=9_000, lines=("Celeriac 602 g", "(about 3 ¾ cups)"), track="addition")]
+    spoken = [ReadCue(1_000, 8_000, "All of the celeriac,\nthen the stock.", 1)]
+    placed = beside(spoken, overlay)
+    file = CaptionFile(file="d.srt", kind="srt", cues=tuple(spoken), repairs=())
+    dialogue, _ = write_dialogue(file, placed, ".vtt", 5.5)
+    listed = in_browser(browser, dialogue)
+    shown = in_browser(browser, write_vtt(overlay, "t"))
+    two_lines = 2 * 6.4  # percent of the height: WebVTT's type of 5.33 %, lines 1.2 high
+    assert listed[0]["line"] + two_lines <= shown[0]["line"]
+    assert shown[0]["line"] + two_lines <= 95

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from scriptkit.problems import CannotDo
 from scriptkit.recipe.dish import Dish, Ingredient
-from scriptkit.recipe.meal_build import portion_of
+from scriptkit.recipe.portions import portion_of
 
 
 def one(table: Table, ingredient: str, top: str = "") -> Ingredient:

@@ -41,12 +41,15 @@ GOLDEN = """
 36:3    error[label]              27 g in 20 g of bacon
 38:12   error[wrong-value]        basis: uk
 39:18   error[label]              900 kcal in 20 g
+42:119  error[allergen]           selery
 45:5    warning[silence]          22 s before the first line
 48:42   error[not-listed]         turnip
 55:12   error[duration]           2 of what?
 57:5    error[screen-too-short]   six additions in 6 s
 60:59   error[parts]              50 g of 80 g celery
 66:10   error[say-unknown]        {buter}
+74:10   error[free-from]          dairy-free, with milk and cream
+74:10   warning[free-from-unsure] and bacon, whose label says nothing
 74:10   warning[say-elsewhere]    {salt}
 75:9    error[same-id]            soften
 76:12   error[wrong-value]        stage: cok
@@ -61,6 +64,7 @@ GOLDEN = """
 97:5    error[missing-key]        do
 97:5    note[no-screen-time]      plate-chowder
 100:12  error[wrong-value]        sound: silent
+101:16  error[no-such-rule]       serring
 """
 
 

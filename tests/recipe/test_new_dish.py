@@ -17,8 +17,9 @@ from hypothesis import strategies as st
 from scriptkit.checks import check
 from scriptkit.commands.new import slug
 from scriptkit.problems import needs_a_person
-from scriptkit.recipe.forms import FORMS, json_schema
+from scriptkit.recipe.forms import FORMS
 from scriptkit.recipe.reader import read_source
+from scriptkit.recipe.schema import json_schema
 from scriptkit.recipe.yamltree import parse_tree
 
 Run = Callable[..., "subprocess.CompletedProcess[str]"]

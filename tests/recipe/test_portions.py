@@ -228,3 +228,37 @@ def test_what_lies_on_the_plate_is_eaten(table: Table) -> None:
     assert [(p.place.line, p.place.column, p.code) for p in table.read(text, "meal.yaml").problems] == [
         (3, 33, "left-in-pan")
     ]
+
+
+@pytest.mark.parametrize(
+    ("step", "expected", "measure"),
+    [
+        ("20 g", 20, None),
+        ("1/2 serving", 75, "½ serving"),
+        ("1/4 cup", 300 / 4 * 236.5882365 / 400, "¼ cup"),
+        ("1/2 chop", 75, "½ chop"),
+    ],
+)
+def test_the_steps_of_a_portion_as_a_cook_measures_them(
+    table: Table, step: str, expected: float, measure: str | None
+) -> None:
+    table.write("chops.yaml", COUNTED)
+    (one,) = table.meal(f"meal: M\ndishes: [{{dish: chops.yaml, step: {step}, least: {step}, most: 2 servings}}]\n").portions
+    assert one.step_g == one.least_g == pytest.approx(expected)
+    assert one.most_g == pytest.approx(300)
+    assert (None if one.step is None else str(one.step)) == measure
+
+
+COUNTED = """
+    dish: Chops
+    servings: 2
+    cooked_weight: 300 g
+    cooked_volume: 400 ml
+    ingredients: {chops: {amount: 2 chops, food: pork loin chop}, oil: {amount: 10 g, food: olive oil}}
+"""
+
+
+def test_pieces_that_the_dish_is_not_made_of_weigh_nothing_known(table: Table) -> None:
+    table.write("chops.yaml", COUNTED)
+    told = table.read("meal: M\ndishes: [{dish: chops.yaml, step: 1 fillet}]\n", "meal.yaml").problems
+    assert [(p.code, "1 fillet" in p.message) for p in told if p.severity == "error"] == [("portion", True)]

@@ -185,3 +185,18 @@ def test_what_is_said_to_help_does(seed: int, table: Table) -> None:
         kitchen = ["cooks" + kitchen[0], *kitchen[1:]] if name != "cooks" else kitchen[1:]
         path.write_text(text.split("kitchen:")[0] + f"kitchen: {{{', '.join([*kitchen, relief])}}}\n", encoding="utf-8")
         assert schedule_of(read_source(str(path)).usable(), most_nodes=1_000).tasks
+
+
+def test_a_search_that_ends_too_soon_does_not_say_that_there_is_no_schedule(
+    table: Table, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("scriptkit.shoot.sequencing._Search.shortest", lambda self, first: None)
+    dish = table.dish("""
+        dish: D
+        servings: 1
+        ingredients: {oil: {amount: 10 g, food: olive oil}}
+        steps: [{id: a, stage: cook, do: Heat it., add: {oil: all}, vessel: pan, heat: high, hands: 1 min}]
+    """)
+    with pytest.raises(CannotSchedule) as told:
+        schedule_of(dish)
+    assert told.value.problems[0].message.startswith("no schedule of D was found, nor was it shown that there is none")

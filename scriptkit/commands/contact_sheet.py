@@ -1,0 +1,38 @@
+"""The contact sheet of ``scriptkit coverage --video``."""
+
+from __future__ import annotations
+
+from scriptkit.cut.coverage import Coverage
+from scriptkit.documents import render
+from scriptkit.measure.durations import format_clock
+from scriptkit.pages import Page
+from scriptkit.pages_contact import contact_page, moments_of
+from scriptkit.problems import Place, Problem, warning
+from scriptkit.video import Video, open_video, pictures
+
+
+def contact_sheet(coverage: Coverage, path: str, page: Page) -> tuple[str, list[Problem]]:
+    """The page, and what of it could not be shown. Raises CannotDo where the video cannot be read."""
+    video = open_video(path)
+    moments = sorted({ms for row in coverage.rows for ms in moments_of(row)})
+    found = dict(zip(moments, pictures(video, moments), strict=True))
+    values = contact_page(coverage.rows, found, video.length_ms)
+    return render("contact-sheet.html", page=page, **values), _beyond(coverage, video)
+
+
+def _beyond(coverage: Coverage, video: Video) -> list[Problem]:
+    """Additions that stand after the end of the video: it is another export, or the times are of another cut."""
+    length = video.length_ms
+    if length is None:
+        return []
+    late = [row for row in coverage.rows if row.shown_ms is not None and row.shown_ms >= length]
+    if not late:
+        return []
+    first = min(late, key=lambda row: row.shown_ms or 0)
+    message = (
+        f"{len(late)} of {len(coverage.rows)} additions stand after the end of the video, {format_clock(length)}: "
+        f"{first.name} at {format_clock(first.shown_ms or 0)} is the first"
+    )
+    return [
+        warning(Place(video.path), "beyond-the-end", message, "check that video and transcript are of the same cut")
+    ]

@@ -1,0 +1,124 @@
+"""``scriptkit pack FOLDER``: a pack for every dish and meal of a folder, on all cores; one bad recipe stops no other."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import signal
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+
+from scriptkit.commands.printing import Progress, count_words, print_json, print_problems
+from scriptkit.documents import write_all
+from scriptkit.pack import make_pack, make_shoot
+from scriptkit.problems import CannotDo, Place, Problem, error, needs_a_person, printable
+from scriptkit.recipe.reader import PANTRY_FILE, read_source
+
+SUFFIXES = (".yaml", ".yml")
+_WORTH_A_PROCESS = 16
+"""Packs that take longer than another Python takes to start."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Packed:
+    """What came of one recipe: ``files`` is 0 where it could not be read or written, and the problems say why."""
+
+    source: str
+    folder: str
+    title: str
+    files: int
+    problems: tuple[Problem, ...]
+
+    @property
+    def outcome(self) -> str:
+        return count_words(self.problems) if self.files else "not packed: " + count_words(self.problems)
+
+
+def run(folder: str, output: str, *, templates: str, shoot_only: bool, as_json: bool, quiet: bool = False) -> int:
+    """0: every recipe packed, nothing wrong. 1: something a person must fix, an unreadable recipe included."""
+    jobs = [(path, str(Path(output) / name), templates, shoot_only) for path, name in recipes_in(folder)]
+    if not jobs:
+        raise CannotDo(
+            [error(Place(folder), "no-recipes", "there is no recipe in this folder", "a recipe ends in .yaml")]
+        )
+    packed: list[Packed] = []
+    with Progress("packing", len(jobs), quiet=quiet) as progress:
+        for one in _packed(jobs):
+            packed.append(one)
+            progress.step(Path(one.source).name)
+    for one in packed:
+        if not one.files:
+            print_problems(one.problems)
+    if as_json:
+        print_json(
+            {
+                "folder": output,
+                "packs": [
+                    {
+                        "source": p.source, "folder": p.folder, "title": p.title, "files": p.files,
+                        "problems": [q.as_json() for q in p.problems],
+                    }
+                    for p in packed
+                ],
+            }
+        )  # fmt: skip
+    elif not quiet:
+        print(summary(packed, output))
+    return 1 if any(not p.files or needs_a_person(p.problems) for p in packed) else 0
+
+
+def recipes_in(folder: str) -> list[tuple[str, str]]:
+    """The recipes of the folder, by name, each with the name of its pack; no two alike."""
+    try:
+        found = sorted(p for p in Path(folder).iterdir() if p.suffix in SUFFIXES and p.is_file())
+    except OSError as wrong:
+        raise CannotDo(
+            [error(Place(folder), "unreadable", f"the folder cannot be read: {wrong.strerror}", "check its name")]
+        ) from None
+    recipes = [p for p in found if p.name != PANTRY_FILE]
+    stems = [p.stem.casefold() for p in recipes]  # a disk that does not tell cases apart would mix two
+    return [(str(p), p.stem if stems.count(p.stem.casefold()) == 1 else p.name) for p in recipes]
+
+
+Job = tuple[str, str, str, bool]
+
+
+def _packed(jobs: Sequence[Job]) -> Iterator[Packed]:
+    cores = min(os.cpu_count() or 1, len(jobs) // _WORTH_A_PROCESS)
+    if cores < 2:
+        yield from map(_pack, jobs)
+        return
+    # A new Python for each core: to copy this one would copy the solver's threads half-way.
+    context = multiprocessing.get_context("spawn")
+    pool = ProcessPoolExecutor(cores, mp_context=context, initializer=_leave_interrupts_to_the_parent)
+    try:
+        yield from pool.map(_pack, jobs, chunksize=4)
+    finally:
+        pool.shutdown(cancel_futures=True)
+
+
+def _leave_interrupts_to_the_parent() -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
+def _pack(job: Job) -> Packed:
+    source, target, templates, shoot_only = job
+    try:
+        reading = read_source(source)
+        pack = (make_shoot if shoot_only else make_pack)(reading, own_templates=templates)
+        write_all(target, pack.files)
+    except CannotDo as wrong:
+        return Packed(source=source, folder=target, title="", files=0, problems=tuple(wrong.problems))
+    title = pack.source.name
+    return Packed(source=source, folder=target, title=title, files=len(pack.files), problems=pack.problems)
+
+
+def summary(packed: Sequence[Packed], output: str) -> str:
+    """A line for each recipe, and one for all."""
+    names = [printable(Path(p.source).name) for p in packed]
+    width = max(map(len, names))
+    lines = [f"{name:{width}}  {p.outcome}" for name, p in zip(names, packed, strict=True)]
+    done = sum(1 for p in packed if p.files)
+    return "\n".join([*lines, f"{done} of {len(packed)} packed into {output}"])

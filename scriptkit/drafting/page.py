@@ -1,0 +1,157 @@
+"""What a saved web page holds of recipe data: its JSON-LD scripts, and schema.org microdata. Nothing is run or fetched."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from html.parser import HTMLParser
+from typing import Any
+
+_EMPTY = frozenset({
+    "area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr",
+})  # fmt: skip
+_BLOCKS = frozenset({"p", "li", "br", "div", "tr", "h1", "h2", "h3", "h4"})
+_UNSEEN = frozenset({"script", "style", "template", "noscript"})
+_SCRIPT = re.compile(r"<script\b([^<>]*)>", re.IGNORECASE)
+_SCRIPT_END = re.compile(r"</script", re.IGNORECASE)
+_JSON_LD = re.compile(r"application/ld\+json", re.IGNORECASE)
+_ITEM = re.compile(r"schema\.org/Recipe\b", re.IGNORECASE)
+MOST_VALUES = 2_000
+"""Of one property."""
+MOST_MICRODATA = 1_000_000
+"""Characters that are read from where the first recipe begins."""
+LONGEST_TEXT = 20_000
+"""Of one value."""
+DEEPEST = 40
+"""Properties inside one another; no recipe comes near."""
+
+
+@dataclass(slots=True)
+class _Item:
+    """An element that is an item, or a property, or a value being collected."""
+
+    depth: int
+    node: dict[str, Any] | None = None
+    names: tuple[str, ...] = ()
+    text: list[str] | None = None
+
+
+class _Reader(HTMLParser):
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=True)
+        self.items: list[dict[str, Any]] = []
+        self._depth = 0
+        self._open: list[_Item] = []
+        self._unseen = 0
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        told = {name: value or "" for name, value in attrs}
+        if tag in _UNSEEN:
+            self._unseen += 1
+        if tag in _BLOCKS:
+            self._write("\n")
+        if tag not in _EMPTY:
+            self._depth += 1
+        self._microdata(tag, told)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.handle_starttag(tag, attrs)
+        if tag not in _EMPTY:
+            self.handle_endtag(tag)
+
+    def _microdata(self, tag: str, told: dict[str, str]) -> None:
+        if len(self._open) >= DEEPEST:
+            return
+        names = tuple(told.get("itemprop", "").split())
+        parent = next((i.node for i in reversed(self._open) if i.node is not None), None)
+        if "itemscope" in told:
+            node: dict[str, Any] = {"@type": told.get("itemtype", "").rstrip("/").rsplit("/", 1)[-1]}
+            if names and parent is not None:
+                self._add(parent, names, node)
+            if node["@type"] == "Recipe":
+                self.items.append(node)
+            if tag not in _EMPTY:
+                self._open.append(_Item(depth=self._depth, node=node))
+            return
+        if not names or parent is None:
+            return
+        given = told.get("content") or told.get("datetime") or (told.get("href") if tag in ("a", "link") else None)
+        if given is None and tag == "img":
+            given = told.get("src")
+        if given is not None:
+            self._add(parent, names, given)
+        elif tag not in _EMPTY:
+            self._open.append(_Item(depth=self._depth, names=names, text=[]))
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag in _UNSEEN:
+            self._unseen = max(0, self._unseen - 1)
+        if tag in _EMPTY:
+            return
+        if tag in _BLOCKS:
+            self._write("\n")
+        while self._open and self._open[-1].depth >= self._depth:
+            done = self._open.pop()
+            parent = next((i.node for i in reversed(self._open) if i.node is not None), None)
+            if done.text is not None and parent is not None:
+                self._add(parent, done.names, "".join(done.text))
+        self._depth = max(0, self._depth - 1)
+
+    def handle_data(self, data: str) -> None:
+        if not self._unseen:
+            self._write(data)
+
+    def _write(self, data: str) -> None:
+        for item in self._open:
+            if item.text is not None:
+                item.text.append(data)
+
+    def _add(self, node: dict[str, Any], names: tuple[str, ...], value: Any) -> None:
+        for name in names:
+            values = node.setdefault(name, [])
+            if len(values) < MOST_VALUES:
+                values.append(value)
+
+
+def scripts_of(text: str) -> Iterator[str]:
+    """The texts of the page's JSON-LD script elements; one that is never closed runs to the end."""
+    at = 0
+    while found := _SCRIPT.search(text, at):
+        end = _SCRIPT_END.search(text, found.end())
+        at = end.end() if end else len(text)
+        if _JSON_LD.search(found.group(1)):
+            yield text[found.end() : end.start() if end else len(text)]
+
+
+def items_of(text: str) -> list[dict[str, Any]]:
+    """The page's microdata recipes, as JSON-LD nodes; a page that is not well-formed is read as far as it goes."""
+    named = _ITEM.search(text)
+    if not named:
+        return []
+    start = max(text.rfind("<", 0, named.start()), 0)
+    piece = text[start : start + MOST_MICRODATA]
+    closed = piece.rfind("-->") + 3 if "-->" in piece else 0
+    reader = _Reader()
+    reader.feed(
+        piece[:closed] + piece[closed:].replace("<!--", "")
+    )  # a comment that never ends is searched for again and again
+    reader.close()
+    return reader.items
+
+
+def plain(text: str) -> str:
+    """The text of a piece of HTML: without elements and entities, a line for each block.
+
+    >>> plain("Stir <b>well</b> &amp; serve.<br>Hot.")
+    'Stir well & serve.\\nHot.'
+    """
+    text = text[:LONGEST_TEXT]
+    if "<" not in text and "&" not in text:
+        return text
+    reader = _Reader()
+    piece: list[str] = []
+    reader._open.append(_Item(depth=-1, text=piece))
+    reader.feed(text)
+    reader.close()
+    return "".join(piece).strip("\n")

@@ -1,0 +1,357 @@
+"""Figures as people say them: ranges, times, temperatures, shares and ratios beside the kitchen's amounts."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from scriptkit.measure.amounts import Cups, canonical_unit
+from scriptkit.measure.spoken import ABOUT, Token, breaks_at, number_at, tokens_in, with_unit, word_at
+from scriptkit.measure.words import ONES, TENS
+
+MS, DEGREE, CELSIUS, FAHRENHEIT, PERCENT, KCAL, MILLIMETRE, TO_ONE = (
+    "ms", "degree", "celsius", "fahrenheit", "percent", "kcal", "millimetre", "to one",
+)  # fmt: skip
+"""Units that are none of units.txt. ``degree``: of a scale that nobody names; ``to one``: the first figure of a ratio."""
+
+_TIMES = {"s": 1_000, "m": 60_000, "h": 3_600_000}
+_TIME = re.compile(
+    r"[\s-]*(?:(?P<m>minutes?|mins?)|(?P<s>seconds?|secs?)|(?P<h>hours?|hrs?))\b|(?<=\d)\s?(?P<short>[smh])\b(?!')",
+    re.IGNORECASE,
+)
+_TEMPERATURE = re.compile(
+    r"(?:\s*°|[\s-]*degrees?\b|[\s-]*deg\b)\s*(?P<scale>(?:celsius|centigrade|fahrenheit|c|f)\b)?"
+    r"|\s*(?P<alone>(?:celsius|centigrade|fahrenheit)\b|[CF]\b(?!'))",
+    re.IGNORECASE,
+)
+_OTHERS = (
+    (re.compile(r"\s*(?:%|per\s?cent\b)", re.IGNORECASE), PERCENT, 1),
+    (re.compile(r"\s*(?:kcals?|k?calories|cals?|kilocalories?)\b", re.IGNORECASE), KCAL, 1),
+    (re.compile(r"[\s-]*(?:mm|millimet(?:re|er)s?)\b", re.IGNORECASE), MILLIMETRE, 1),
+    (re.compile(r"[\s-]*(?:cm|centimet(?:re|er)s?)\b", re.IGNORECASE), MILLIMETRE, 10),
+)
+_MILLILITRES = re.compile(r"\s*mi?ls?\b", re.IGNORECASE)
+_SIZES = frozenset({"small", "medium", "large", "extra_large", "jumbo", "piece"})
+_LOOSELY = {
+    "couple": (2, 2), "few": (3, 5), "several": (3, 8), "dozen": (12, 12),
+}  # fmt: skip
+"""Numbers of a kind, after *a* (common practice, no source)."""
+_READ_AS_HUNDREDS = frozenset({"", "gram", "millilitre", KCAL, DEGREE, CELSIUS, FAHRENHEIT})
+_PACKED = frozenset({"ounce", "fluid_ounce", "pound", "gram", "kilogram", "millilitre", "litre"})
+"""What packs are measured in: *two fourteen ounce cans* are 28 ounces."""
+_SECONDS = frozenset({10, 15, 20, 30, 40, 45, 50})
+"""After minutes, these are seconds without a word: *one minute thirty*."""
+_DIGITS = frozenset(ONES[:10])
+_AFTER_ARTICLE = frozenset(
+    {"couple", "few", "dozen", "hundred", "thousand", "half", "quarter", "third", "eighth", "fifth", "heaped", "level",
+     "rounded", "good", "big", "generous", "scant", "full", "extra", "fluid", "fl"}
+)  # fmt: skip
+_BEGIN = frozenset({*ONES, *TENS, "zero", "half", "quarter", "third", "a", "an", "several"})
+"""Words that a figure can begin with."""
+_MORE = re.compile(r"\s+or\s+(?:so|thereabouts)\b|-?ish\b", re.IGNORECASE)
+_BOUNDS = {
+    "most": re.compile(
+        r"\b(?:(?:less|fewer|no more|not more) than|under|below|at most|up to|within)\s*$", re.IGNORECASE
+    ),
+    "least": re.compile(r"\b(?:(?:more|no less|not less) than|over|above|at least)\s*$", re.IGNORECASE),
+}
+_NEARLY = ABOUT | {"like", "just", "say", "circa", "up", "least", "most", "towards"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """From ``low`` to ``high``, which are alike where it is no range. ``unit`` is a name of units.txt, one of those above,
+    or empty. ``grain``: the place that it is rounded to (1, 1/10 …); ``about``: not said as exact; ``idle``: *a minute*, which
+    is often said of no time at all; ``of_a_thing``: *a two-litre pot*;
+    ``bound``: ``most`` of *less than*, ``least`` of *at least*. ``start`` and ``end`` are places in the text."""
+
+    low: Fraction
+    high: Fraction
+    unit: str
+    grain: Fraction
+    about: bool
+    start: int
+    end: int
+    idle: bool = False
+    of_a_thing: bool = False
+    bound: str = ""
+
+    @property
+    def is_range(self) -> bool:
+        return self.low != self.high
+
+
+def figures_in(text: str, cups: Cups = Cups.US) -> list[Figure]:
+    """Every figure of the text.
+
+    >>> [(str(f.low), str(f.high), f.unit) for f in figures_in("six or seven minutes at four hundred Fahrenheit")]
+    [('360000', '420000', 'ms'), ('400', '400', 'fahrenheit')]
+    >>> [(str(f.low), f.unit) for f in figures_in("two and a quarter cups, two point six to one, a couple of tablespoons")]
+    [('9/4', 'cup'), ('13/5', 'to one'), ('2', 'tablespoon')]
+    """
+    tokens = tokens_in(text)
+    found: list[Figure] = []
+    at = 0
+    while at < len(tokens):
+        token = tokens[at]
+        told = _figure(text, tokens, at, cups) if token.figure or token.text in _BEGIN else None
+        if told is None:
+            at += 1
+            continue
+        figure, at = told
+        if found and (joined := _joined(found[-1], figure, text)):
+            found[-1] = joined
+        else:
+            found.append(figure)
+    return found
+
+
+def _may_follow_an_article(tokens: Sequence[Token], at: int, cups: Cups) -> bool:
+    """Most talk has *a* before something that is no figure."""
+    word = "" if at >= len(tokens) else tokens[at].text
+    return (
+        word in _AFTER_ARTICLE
+        or word.startswith(("min", "sec", "hour", "hr"))
+        or canonical_unit(word, cups) is not None
+    )
+
+
+def _figure(text: str, tokens: Sequence[Token], at: int, cups: Cups) -> tuple[Figure, int] | None:
+    """The figure that begins at the token, and the token after it."""
+    if tokens[at].text in ("a", "an") and not _may_follow_an_article(tokens, at + 1, cups):
+        return None
+    told = _low_and_high(tokens, at)
+    if told is None:
+        return _article(text, tokens, at, cups)
+    low, high, after, about = told
+    if high >= 100 and low < 10 and high % 100 == 0 and low != high:  # seven or eight hundred
+        low *= 100
+    end = tokens[after - 1].end
+    about = about or bool({t.text for t in tokens[max(0, at - 2) : at] if not t.figure} & _NEARLY)
+    if high == 1 < low:
+        grain = min(_grain(tokens, at, after), _finest(low))
+        figure = _plain(low, low, TO_ONE, about, tokens[at].start, end, grain)
+    else:
+        figure, after = _with_its_unit(text, tokens, (at, after), (low, high), about, cups)
+    if _read_as_hundreds(tokens, at) and figure.unit not in _READ_AS_HUNDREDS:
+        first = number_at(tokens, at) or (low, at + 1)  # *one fourteen ounce can*: the figure begins with the next word
+        return _plain(first[0], first[0], "", about, tokens[at].start, tokens[first[1] - 1].end), first[1]
+    before = text[max(0, figure.start - 16) : figure.start]
+    if limit := next((name for name, words in _BOUNDS.items() if words.search(before)), ""):
+        figure = replace(figure, bound=limit)
+    if more := _MORE.match(text, figure.end):
+        figure = replace(figure, about=True, end=more.end())
+    return figure, max(after, _token_from(tokens, after, figure.end))
+
+
+def _with_its_unit(
+    text: str,
+    tokens: Sequence[Token],
+    span: tuple[int, int],
+    values: tuple[Fraction, Fraction],
+    about: bool,
+    cups: Cups,
+) -> tuple[Figure, int]:
+    at, after = span
+    low, high = values
+    start, end = tokens[at].start, tokens[after - 1].end
+    grain = min(_grain(tokens, at, after), _finest(low), _finest(high))
+    if found := _TIME.match(text, _over_a(text, end)):
+        ms = _TIMES[(found.lastgroup if found.lastgroup != "short" else found.group("short").casefold()) or "m"]
+        high, until = _and_more(text, tokens, after, high, found.end())
+        low = low if high == values[1] else high
+        return _plain(low * ms, high * ms, MS, about, start, until, grain * ms), after
+    if found := _TEMPERATURE.match(text, end):
+        scale = (found.group("scale") or found.group("alone") or "").casefold()[:1]
+        unit = {"c": CELSIUS, "f": FAHRENHEIT}.get(scale, DEGREE)
+        return _plain(low, high, unit, about, start, end + len(found.group().rstrip()), grain), after
+    for pattern, unit, factor in _OTHERS:
+        if found := pattern.match(text, end):
+            return _plain(low * factor, high * factor, unit, about, start, found.end(), grain * factor), after
+    if found := _MILLILITRES.match(text, end):
+        return _plain(low, high, "millilitre", about, start, found.end(), grain), after
+    heard, after = with_unit(tokens, at, high, after, cups)
+    if heard is None:  # the two-litre pot
+        return replace(_plain(low, high, "", about, start, end, grain), of_a_thing=True), after
+    low = low if heard.value == high else heard.value
+    return _plain(low, heard.value, heard.unit, about or heard.about, start, heard.end, grain), after
+
+
+def _plain(
+    low: Fraction, high: Fraction, unit: str, about: bool, start: int, end: int, grain: Fraction = Fraction(1)
+) -> Figure:
+    return Figure(low=low, high=high, unit=unit, grain=grain, about=about, start=start, end=end)
+
+
+def _token_from(tokens: Sequence[Token], at: int, place: int) -> int:
+    while at < len(tokens) and tokens[at].start < place:
+        at += 1
+    return at
+
+
+def _article(text: str, tokens: Sequence[Token], at: int, cups: Cups) -> tuple[Figure, int] | None:
+    """``a tablespoon``, ``an hour and a half``, ``a minute``."""
+    if tokens[at].text not in ("a", "an") or breaks_at(tokens, at + 1) or tokens[at + 1].figure:
+        return None
+    one, end = Fraction(1), tokens[at].end
+    about = bool({t.text for t in tokens[max(0, at - 2) : at] if not t.figure} & _NEARLY)
+    if found := _TIME.match(text, end):
+        ms = _TIMES[found.lastgroup or "m"]
+        value, until = _and_more(text, tokens, at, one, found.end())
+        figure = _plain(value * ms, value * ms, MS, about, tokens[at].start, until, Fraction(ms))
+        return replace(figure, idle=value == 1 and ms < _TIMES["h"]), _token_from(tokens, at, until)
+    unit = canonical_unit(tokens[at + 1].text, cups)
+    if unit is None and tokens[at + 1].text not in ("heaped", "level", "rounded", "good", "big", "generous", "scant"):
+        return None
+    heard, after = with_unit(tokens, at, one, at + 1, cups)
+    if heard is None or not heard.unit:
+        return None
+    figure = _plain(heard.value, heard.value, heard.unit, about or heard.about, tokens[at].start, heard.end)
+    return replace(figure, idle=heard.unit in _SIZES), after
+
+
+def _over_a(text: str, end: int) -> int:
+    """``half an hour``, ``a quarter of an hour``."""
+    found = re.compile(r"\s+(?:of\s+)?an?(?=\s+(?:hour|minute)\b)", re.IGNORECASE).match(text, end)
+    return found.end() if found else end
+
+
+def _and_more(text: str, tokens: Sequence[Token], at: int, value: Fraction, end: int) -> tuple[Fraction, int]:
+    """``an hour **and a half**``."""
+    at = _token_from(tokens, at, end)
+    if word_at(tokens, at) == "and" and not breaks_at(tokens, at + 1):
+        told = number_at(tokens, at + 1)
+        if told is not None and told[0] < 1 and not _TIME.match(text, tokens[told[1] - 1].end):
+            return value + told[0], tokens[told[1] - 1].end
+    return value, end
+
+
+# --- numbers ----------------------------------------------------------------------------------------------------------
+
+
+def _low_and_high(tokens: Sequence[Token], at: int) -> tuple[Fraction, Fraction, int, bool] | None:
+    """A number or a range, the token after it, and whether it is loosely said."""
+    if loose := _loose(tokens, at):
+        return loose
+    told = _number(tokens, at)
+    if told is None:
+        return None
+    low, after = told
+    if word_at(tokens, after) == "dozen":
+        return low * 12, low * 12, after + 1, False
+    if after < len(tokens) and (other := _second(tokens, at, after, low)):
+        return (low, *other, False)
+    return low, low, after, False
+
+
+def _second(tokens: Sequence[Token], at: int, after: int, low: Fraction) -> tuple[Fraction, int] | None:
+    """The other end of a range: *to seven*, *or seven*, *and seven* after *between*; *six, seven*, *six seven*; and what a
+    ratio is to: *to one*."""
+    gap = tokens[after].gap.strip()
+    word = word_at(tokens, after)
+    between = at > 0 and tokens[at - 1].text == "between"
+    if gap in ("-", "–", "—", ":") and (told := _number(tokens, after)):
+        ratio_or_range = told[0] == 1 if gap == ":" else told[0] > low
+        return told if ratio_or_range else None
+    joins = ("to", "or", "and") if between else ("to", "or")
+    if word in joins and not breaks_at(tokens, after + 1):
+        told = _number(tokens, after + 1)
+        return told if told and (told[0] > low or (word == "to" and told[0] == 1)) else None
+    told = _number(tokens, after) if gap in ("", ",") and low.denominator == 1 and low < 60 else None
+    return told if told and (told[0] == low + 1 or (low % 5 == 0 < low and told[0] == low + 5)) else None
+
+
+def _number(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
+    """A number; *three fifty* and *four twenty-five* are hundreds, as ovens are read out."""
+    told = number_at(tokens, at)
+    if told is not None and tokens[at].figure and told[1] < len(tokens) and tokens[told[1]].gap == "-":
+        part = number_at(tokens, told[1])  # 1-1/2
+        if told[0].denominator == 1 and part is not None and part[0] < 1:
+            return told[0] + part[0], part[1]
+    if told is None or tokens[at].figure or not (1 <= told[0] <= 9) or told[0].denominator != 1 or told[1] != at + 1:
+        return told
+    if breaks_at(tokens, told[1]) or tokens[told[1]].figure:
+        return told
+    tens = number_at(tokens, told[1])
+    if tens is not None and tens[0].denominator == 1 and 10 <= tens[0] <= 99:
+        return told[0] * 100 + tens[0], tens[1]
+    return told
+
+
+def _read_as_hundreds(tokens: Sequence[Token], at: int) -> bool:
+    """Whether the number at the token was read as *three fifty* is."""
+    if tokens[at].figure:
+        return False
+    told, plain = _number(tokens, at), number_at(tokens, at)
+    return told is not None and plain is not None and told[1] != plain[1]
+
+
+def _loose(tokens: Sequence[Token], at: int) -> tuple[Fraction, Fraction, int, bool] | None:
+    """``a couple of``, ``a few``, ``half a dozen``."""
+    words = [tokens[at].text, word_at(tokens, at + 1), word_at(tokens, at + 2)]
+    if words == ["half", "a", "dozen"]:
+        return Fraction(6), Fraction(6), at + 3, False
+    alone = words[0] == "several"
+    kind = words[0] if alone else words[1] if words[0] == "a" else ""
+    if kind not in _LOOSELY:
+        return None
+    after = at + (1 if alone else 2)
+    if word_at(tokens, after) == "of":
+        after += 1
+    low, high = _LOOSELY[kind]
+    return Fraction(low), Fraction(high), after, kind != "dozen"
+
+
+def _grain(tokens: Sequence[Token], at: int, after: int) -> Fraction:
+    """Of *eleven point three* a tenth."""
+    said = 0
+    for n in range(at, after):
+        if tokens[n].text == "point":
+            said = max(said, sum(1 for _ in itertools.takewhile(lambda t: t.text in _DIGITS, tokens[n + 1 : after])))
+    written = max((len(t.text.partition(".")[2]) for t in tokens[at:after] if t.figure), default=0)
+    return Fraction(1, 10 ** max(said, written))
+
+
+def _finest(value: Fraction) -> Fraction:
+    return Fraction(1, value.denominator)
+
+
+def _joined(one: Figure, other: Figure, text: str) -> Figure | None:
+    """Two figures that are one: *two fourteen ounce cans*, *two cups to three cups*, and times."""
+    between = text[one.end : other.start].casefold().strip()
+    if one.is_range:
+        return None
+    if one.unit == MS:
+        return _joined_times(one, other, between)
+    if one.unit == "" and between == "" and other.unit in _PACKED and 1 < one.low <= 24 and one.low.denominator == 1:
+        return replace(other, low=one.low * other.low, high=one.low * other.high, start=one.start)
+    if one.unit == other.unit and one.unit and between in ("to", "or") and other.low > one.high:
+        return replace(one, high=other.high, end=other.end, about=one.about or other.about)
+    return None
+
+
+def _joined_times(one: Figure, other: Figure, between: str) -> Figure | None:
+    """*An hour and twenty minutes*, *an hour and fifteen*, *one minute thirty*, *five minutes to six minutes*."""
+    minute, hour = _TIMES["m"], _TIMES["h"]
+    if other.unit == MS and not other.is_range:
+        whole = one.grain >= minute and one.low % one.grain == 0 and other.low < one.grain
+        if whole and between in ("", "and", ","):
+            return _and_so_much(one, other.low, other)
+        next_to_it = between in ("", ",") and other.low == one.low + minute
+        if (between in ("to", "or") or next_to_it) and other.low > one.low:
+            return replace(one, high=other.high, end=other.end, idle=False, about=one.about or other.about)
+    if other.unit == "" and other.low in _SECONDS:
+        if one.grain == hour and between in ("", "and"):
+            return _and_so_much(one, other.low * minute, other)
+        if one.grain == minute and between == "":
+            return _and_so_much(one, other.low * 1_000, other)
+    return None
+
+
+def _and_so_much(one: Figure, more_ms: Fraction, other: Figure) -> Figure:
+    whole = one.low + more_ms
+    grain = other.grain if other.unit == MS else one.grain
+    return replace(one, low=whole, high=whole, end=other.end, idle=False, grain=grain)

@@ -1,0 +1,208 @@
+"""Chapters of the video, from the planned cut or from the edited one; short steps are merged with their neighbours.
+
+Platforms want the first at 0:00, three at least, and ten seconds for each (common practice, no source).
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from scriptkit.cut.placement import Cut
+from scriptkit.measure.durations import format_clock, format_duration
+from scriptkit.problems import Place, Problem, note, warning
+from scriptkit.publish.chapter_names import joined_name, step_name
+from scriptkit.publish.limits import FEWEST_CHAPTERS, SHORTEST_CHAPTER_MS
+from scriptkit.recipe.dish import Dish, Step
+from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan
+
+UNSURE = 0.5
+"""A cut that is placed with less confidence is perhaps of another video (0 to 1)."""
+
+_OTHER_STEP, _OTHER_STAGE, _OTHER_DISH = 1, 6, 20
+"""What it costs to let two neighbours share a chapter: prep and cooking, or two dishes, are shared last."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chapter:
+    """From ``start_ms`` of the cut; ``end_ms`` is None where nobody knows how long the cut is."""
+
+    start_ms: int
+    end_ms: int | None
+    name: str
+    step_numbers: tuple[tuple[str, int], ...] = ()
+    """The steps in it, each as its dish's file and its number."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chapters:
+    """``chapters`` in order, the first at 0; ``planned``: of the plan, not of an edited video."""
+
+    chapters: tuple[Chapter, ...]
+    end_ms: int
+    planned: bool
+    problems: tuple[Problem, ...]
+
+    @property
+    def listed(self) -> tuple[Chapter, ...]:
+        """Those for a description: none where there are fewer than platforms take."""
+        return self.chapters if len(self.chapters) >= FEWEST_CHAPTERS else ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Mark:
+    """Something that begins at ``start_ms``."""
+
+    start_ms: int
+    name: str
+    part: str
+    """``opening``, a stage, or ``closing``."""
+    dish: Dish | None
+    step: Step | None = None
+
+
+def chapters_of_plan(plan: Plan) -> Chapters:
+    """Chapters of the cut as it is planned."""
+    marks = []
+    for segment in plan.segments:
+        if segment.step is not None and segment.dish is not None:
+            marks.append(_step_mark(segment.start_ms, segment.dish, segment.step))
+        else:
+            name = {
+                OPENING: "The finished plate" if plan.meal else "The finished dish",
+                MEAL_CLOSING: "The whole plate",
+            }
+            of = f"{_capital(segment.dish.short)}, finished" if segment.dish else ""
+            marks.append(
+                _Mark(
+                    start_ms=segment.start_ms,
+                    name=of if segment.kind == CLOSING else name[segment.kind],
+                    part=OPENING if segment.kind == OPENING else CLOSING,
+                    dish=segment.dish,
+                )
+            )
+    place = (plan.meal or plan.dishes[0]).place
+    return _chapters(marks, plan.length_ms, planned=True, place=place)
+
+
+def chapters_of_cut(cut: Cut, place: Place) -> Chapters:
+    """Chapters of the edited video, from where its steps were heard. A step that was not placed has no chapter of its own,
+    which is told."""
+    placed = sorted(
+        ((p.time_ms, n, p) for n, p in enumerate(cut.placements) if p.time_ms is not None), key=lambda one: one[:2]
+    )
+    marks = [_step_mark(time // 1000 * 1000, p.dish, p.step) for time, _, p in placed]
+    if marks and marks[0].start_ms > 0:
+        marks.insert(0, _Mark(start_ms=0, name="Opening", part=OPENING, dish=None))
+    end = max(cut.length_ms, marks[-1].start_ms + SHORTEST_CHAPTER_MS if marks else 0)
+    problems = []
+    if missing := [p for p in cut.placements if p.time_ms is None]:
+        names = ", ".join(f"{p.dish.short}, step {p.step.number} ({p.step.id})" for p in missing)
+        problems.append(
+            note(place, "chapter", f"without a chapter, as the cut does not tell where they are: {names}",
+                 "say what is done in the narration, or write a marker")
+        )  # fmt: skip
+    if placed and cut.confidence < UNSURE:
+        problems.append(
+            warning(place, "chapter", f"the chapters are a guess: the cut was placed with a confidence of {cut.confidence:.2f}",
+                    "check that the transcript is of this video")
+        )  # fmt: skip
+    return _chapters(marks, end, planned=False, place=place, problems=problems, open_end=not cut.length_ms)
+
+
+def _step_mark(start_ms: int, dish: Dish, step: Step) -> _Mark:
+    return _Mark(start_ms=start_ms, name=step_name(step, dish), part=step.stage, dish=dish, step=step)
+
+
+def _chapters(
+    marks: Sequence[_Mark],
+    end_ms: int,
+    *,
+    planned: bool,
+    place: Place,
+    problems: Sequence[Problem] = (),
+    open_end: bool = False,
+) -> Chapters:
+    groups = _merged(marks, end_ms)
+    starts = [group[0].start_ms for group in groups]
+    chapters = [
+        Chapter(
+            start_ms=start,
+            end_ms=None if open_end and n == len(groups) - 1 else (starts[n + 1] if n + 1 < len(starts) else end_ms),
+            name=_name(group, [*(m.start_ms for m in group[1:]), starts[n + 1] if n + 1 < len(starts) else end_ms]),
+            step_numbers=tuple((m.dish.file, m.step.number) for m in group if m.dish and m.step),
+        )
+        for n, (group, start) in enumerate(zip(groups, starts, strict=True))
+    ]
+    found = list(problems)
+    if len(chapters) < FEWEST_CHAPTERS:
+        found.append(
+            note(place, "chapter", f"{len(chapters)} of the {FEWEST_CHAPTERS} chapters that platforms ask for: the cut is {format_clock(end_ms)} long, and a chapter {format_duration(SHORTEST_CHAPTER_MS)} at least",
+                 "the description has no chapters; give the steps more `screen:`")
+        )  # fmt: skip
+    return Chapters(chapters=tuple(_told_apart(chapters)), end_ms=end_ms, planned=planned, problems=tuple(found))
+
+
+def _merged(marks: Sequence[_Mark], end_ms: int) -> list[list[_Mark]]:
+    """Neighbours put together so that each group lasts long enough, with as little as possible put together that is not
+    alike. A shortest path: ``best[n]`` is the least cost of the first n marks."""
+    starts = [*(m.start_ms for m in marks), end_ms]
+    costs = [0, *(_cost(a, b) for a, b in itertools.pairwise(marks))]
+    best: list[tuple[int, int]] = [(0, 0)]
+    for end in range(1, len(marks) + 1):
+        found: tuple[int, int] | None = None
+        cost = 0
+        for first in range(end - 1, -1, -1):
+            if first < end - 1:
+                cost += costs[first + 1]
+            lasts = starts[end] - starts[first]
+            if lasts >= SHORTEST_CHAPTER_MS and best[first][0] >= 0:
+                total = best[first][0] + cost
+                found = min(found or (total, first), (total, first))
+                if starts[end - 1] - starts[first] >= 2 * SHORTEST_CHAPTER_MS:
+                    break  # it could be two chapters: longer ones are no better
+        best.append(found or (-1, 0))
+    if not marks:
+        return []
+    if best[-1][0] < 0:
+        return [list(marks)]  # too short for even one
+    groups: list[list[_Mark]] = []
+    end = len(marks)
+    while end:
+        first = best[end][1]
+        groups.insert(0, list(marks[first:end]))
+        end = first
+    return groups
+
+
+def _cost(one: _Mark, other: _Mark) -> int:
+    if one.dish is not other.dish:
+        return _OTHER_DISH
+    return _OTHER_STEP if one.part == other.part else _OTHER_STAGE
+
+
+def _name(group: Sequence[_Mark], ends: Sequence[int]) -> str:
+    """Of what takes longest in it; of prep together, what is got ready. What the cook named goes first."""
+    steps = [(m.step, m.dish) for m in group if m.step and m.dish]
+    if len(steps) == len(group) and len(group) > 1 and all(s.stage == "prep" and not s.chapter for s, _ in steps):
+        return joined_name(steps)
+    lasting = [
+        (bool(m.step and m.step.chapter), e - m.start_ms, -n) for n, (m, e) in enumerate(zip(group, ends, strict=True))
+    ]
+    return group[-max(lasting)[2]].name
+
+
+def _told_apart(chapters: Sequence[Chapter]) -> list[Chapter]:
+    """Two chapters of one name get a number: a viewer must know which to choose."""
+    seen: dict[str, int] = {}
+    out = []
+    for one in chapters:
+        seen[one.name] = seen.get(one.name, 0) + 1
+        name = one.name if seen[one.name] == 1 else f"{one.name} ({seen[one.name]})"
+        out.append(Chapter(start_ms=one.start_ms, end_ms=one.end_ms, name=name, step_numbers=one.step_numbers))
+    return out
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

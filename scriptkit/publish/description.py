@@ -1,0 +1,256 @@
+"""The description under the video: its sections as lines, and what is shortened where a platform takes no more."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from scriptkit.measure.durations import format_clock, format_duration
+from scriptkit.measure.temperatures import format_temperature
+from scriptkit.nutrition.basis import Basis
+from scriptkit.nutrition.macros import Macros
+from scriptkit.nutrition.rounding import print_one
+from scriptkit.nutrition.tables import spread_words
+from scriptkit.problems import Problem, error, note, warning
+from scriptkit.publish.limits import LONGEST_DESCRIPTION, length_of
+from scriptkit.publish.publication import Part, Publication, caution_lines
+from scriptkit.recipe.dish import Step
+
+ON_THE_CARD = "on the recipe card"
+_PLAIN_HEAT = re.compile(r"(?:(?:very )?(?:low|medium|high)|(?:medium|low)[- ](?:low|high|medium))", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DishLines:
+    """``name`` is empty where there is one dish only."""
+
+    name: str
+    serves: str
+    ingredients: tuple[str, ...]
+    method: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Description:
+    """Sections in their order; an empty one is left out. Each line is a paragraph of its own."""
+
+    title: str
+    promise: str
+    serving: tuple[str, ...]
+    macros: tuple[str, ...]
+    dishes: tuple[DishLines, ...]
+    chapters: tuple[str, ...]
+    allergens: tuple[str, ...]
+    cautions: tuple[str, ...]
+    links: tuple[str, ...]
+
+
+def description_of(publication: Publication) -> Description:
+    """In full."""
+    source = publication.source
+    return Description(
+        title=source.name,
+        promise=source.promise,
+        serving=tuple(_serving(publication)),
+        macros=tuple(_macros(publication)),
+        dishes=tuple(_dish(part, several=len(publication.parts) > 1) for part in publication.parts),
+        chapters=tuple(f"{format_clock(c.start_ms)} {c.name}" for c in publication.chapters.listed),
+        allergens=tuple(publication.allergens.lines()),
+        cautions=caution_lines(publication.cautions),
+        links=tuple(f"{link.text}: {link.to}" if link.text else link.to for link in source.published.links),
+    )
+
+
+def _serving(publication: Publication) -> Iterator[str]:
+    yield f"Makes {publication.serves_words}, {publication.serving_words}."
+    if publication.filmed_for is not None:
+        yield f"Amounts are for {publication.serves_words}; the video cooks {publication.filmed_for:g}. Times and vessels do not grow with them."
+    if publication.times.total_ms is not None:
+        yield f"It takes one cook {format_duration(publication.times.total_ms)}."
+    if publication.source.published.served:
+        yield f"Serve it {publication.source.published.served}."
+
+
+def _macros(publication: Publication) -> Iterator[str]:
+    of_meal = publication.of_meal
+    if of_meal is None:
+        dish = publication.parts[0].macros
+        yield f"A serving: {macro_words(dish.serving)}"
+        yield f"100 g: {macro_words(dish.per_100_g)}"
+    else:
+        for portion, _, macros in of_meal.portions:
+            yield f"{portion.dish.name}, {portion.words}: {macro_words(macros)}"
+        for extra, macros in of_meal.extra:
+            yield f"{extra.ingredient.name}, {extra.how}: {macro_words(macros)}"
+        yield f"The plate: {macro_words(of_meal.plate)}"
+    yield f"{Basis.US.meaning}."
+    if across := spread_words(publication.eaten):
+        yield f"Net carbs: {across}."
+    if to_taste := publication.to_taste:
+        yield f"Counted in nothing, as it is to taste: {', '.join(to_taste)}."
+    for name in (part.dish.name for part in publication.parts if part.dish.cooked_estimated):
+        yield f"The cooked weight of {name} is estimated: figures for a serving and for 100 g are too."
+
+
+def macro_words(macros: Macros) -> str:
+    """``412 kcal, fat 31.2 g, protein 9.1 g, carbs 18.0 g − fibre 4.2 g = net carbs 13.8 g``."""
+    row = print_one(macros)
+    polyols = f" − polyols {row.text('polyols_g')} g" if row.at_least["polyols_g"] else ""
+
+    def grams(nutrient: str) -> str:
+        text = row.text(nutrient)
+        return text if text == "unknown" else f"{text} g"
+
+    return (
+        f"{row.text('energy_kcal')} kcal, fat {grams('fat_g')}, protein {grams('protein_g')}, "
+        f"carbs {grams('carbohydrate_g')} − fibre {grams('fibre_g')}{polyols} = net carbs {grams('net_carbs_g')}"
+    )
+
+
+def _dish(part: Part, *, several: bool) -> DishLines:
+    return DishLines(
+        name=part.dish.name if several else "",
+        serves=f"{part.dish.servings:g}",
+        ingredients=tuple(line.words for line in part.lines),
+        method=tuple(f"{n}. {method_words(step)}" for n, step in enumerate(part.steps, 1)),
+    )
+
+
+def method_words(step: Step) -> str:
+    """What is done, with the heat, the temperature inside and how long the food takes."""
+    heat = step.heat.strip()
+    more = [f"{heat} heat" if _PLAIN_HEAT.fullmatch(heat) else "" if heat.casefold() in ("off", "none") else heat]
+    more.append(f"{format_temperature(step.core_c)} inside" if step.core_c is not None else "")
+    more.append(format_duration(step.wait_ms) if step.wait_ms else "")
+    said = ", ".join(one for one in more if one)
+    do = step.do.strip()
+    if not said:
+        return do
+    return f"{do[:-1]} ({said})." if do.endswith(".") else f"{do} ({said})"
+
+
+# --- what does not fit -------------------------------------------------------------------------------------------------
+
+Shortening = tuple[str, Callable[[Description], Description]]
+
+
+def _first_sentences(description: Description) -> Description:
+    def short(line: str) -> str:
+        head, stop, _ = line.partition(". ")
+        number, dot, rest = line.partition(". ")
+        if number.isdigit():
+            first, stop, _ = rest.partition(". ")
+            return f"{number}{dot}{first}{'.' if stop else ''}"
+        return head + ("." if stop else "")
+
+    return _each_dish(description, lambda d: dataclasses.replace(d, method=tuple(map(short, d.method))))
+
+
+def _without_method(description: Description) -> Description:
+    said = f"The method is {ON_THE_CARD}."
+    return _each_dish(description, lambda d: dataclasses.replace(d, method=(said,) if d.method else ()))
+
+
+def _without_prep(description: Description) -> Description:
+    def bare(dish: DishLines) -> DishLines:
+        return dataclasses.replace(dish, ingredients=tuple(line.split(", ")[0] for line in dish.ingredients))
+
+    return _each_dish(description, bare)
+
+
+def _without_ingredients(description: Description) -> Description:
+    def ten(dish: DishLines) -> DishLines:
+        more = len(dish.ingredients) - 10
+        if more <= 0:
+            return dish
+        return dataclasses.replace(dish, ingredients=(*dish.ingredients[:10], f"{more} more {ON_THE_CARD}"))
+
+    return _each_dish(description, ten)
+
+
+def _short_promise(description: Description) -> Description:
+    return dataclasses.replace(description, promise=_cut(description.promise, 300))
+
+
+def _fewer_links(description: Description) -> Description:
+    return dataclasses.replace(description, links=description.links[:3])
+
+
+def _each_dish(description: Description, change: Callable[[DishLines], DishLines]) -> Description:
+    return dataclasses.replace(description, dishes=tuple(map(change, description.dishes)))
+
+
+def _cut(text: str, most: int) -> str:
+    return text if len(text) <= most else text[: most - 1].rsplit(" ", 1)[0] + "…"
+
+
+def shortenings(publication: Publication) -> list[Shortening]:
+    """What is given up, the least first. Cautions are only worded shorter, and the deferring line and the allergens stay."""
+    cautions = publication.cautions
+    noted = caution_lines(cautions, {c.rule.id for c in cautions if c.rule.severity == "note"})
+    short = caution_lines(cautions, {c.rule.id for c in cautions})
+    return [
+        ("the promise", _short_promise),
+        ("cautions that are only noted to the wording of the overlay", lambda d: dataclasses.replace(d, cautions=noted)),
+        ("each step to its first sentence", _first_sentences),
+        ("the cautions to the wording of the overlay", lambda d: dataclasses.replace(d, cautions=short)),
+        ("the method away, it stands on the recipe card", _without_method),
+        ("how ingredients are cut", _without_prep),
+        ("the links to three", _fewer_links),
+        ("the ingredients to ten", _without_ingredients),
+        ("the chapters away", lambda d: dataclasses.replace(d, chapters=())),
+        ("the dishes to three", lambda d: dataclasses.replace(d, dishes=d.dishes[:3], macros=(*d.macros[:3], *d.macros[-3:]))),
+    ]  # fmt: skip
+
+
+def fitted(publication: Publication, render: Callable[[Description], str]) -> tuple[str, list[Problem]]:
+    """The rendered description, shortened as far as it must be, and what was shortened. ``render`` makes text of it."""
+    description = description_of(publication)
+    text = render(description)
+    whole = length_of(text)
+    place = publication.source.place
+    done: list[str] = []
+    for words, shorten in shortenings(publication):
+        if length_of(text) <= LONGEST_DESCRIPTION:
+            break
+        shorter = shorten(description)
+        if shorter != description:
+            description, text = shorter, render(shorter)
+            done.append(words)
+    problems: list[Problem] = []
+    if done:
+        problems.append(
+            note(place, "description", f"the description had {whole} characters, and platforms take {LONGEST_DESCRIPTION}: shortened {_and(done)}",
+                 "write shorter steps to have it whole")
+        )  # fmt: skip
+    if length_of(text) > LONGEST_DESCRIPTION:
+        text = _cut_to_safety(description, render)
+        severity = warning if length_of(text) <= LONGEST_DESCRIPTION else error
+        problems.append(
+            severity(place, "description", "what must stay in the description is too long for platforms: only title, allergens and cautions are left, as far as they fit",
+                     "publish the recipe card beside the video, and link to it")
+        )  # fmt: skip
+    return text, problems
+
+
+def _cut_to_safety(description: Description, render: Callable[[Description], str]) -> str:
+    """What must stay, and of that as many lines as fit, the deferring line first."""
+    lines = [
+        _cut(line, 400) for line in (*description.cautions[-1:], *description.allergens, *description.cautions[:-1])
+    ]
+    bare = dataclasses.replace(
+        description, title=_cut(description.title, 120), promise="", serving=(), macros=(), dishes=(), chapters=(),
+        links=(), allergens=(), cautions=(),
+    )  # fmt: skip
+    left = f"More cautions {ON_THE_CARD}."
+    kept = len(lines)
+    while kept and length_of(render(dataclasses.replace(bare, cautions=(*lines[:kept], left)))) > LONGEST_DESCRIPTION:
+        kept -= 1
+    more = (left,) if kept < len(lines) else ()
+    return render(dataclasses.replace(bare, cautions=(*lines[:kept], *more)))
+
+
+def _and(words: Sequence[str]) -> str:
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)

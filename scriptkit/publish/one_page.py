@@ -1,0 +1,143 @@
+"""How large the card's type may be for it to fit on one page, of A4 and of letter alike.
+
+The layout of ``templates/recipe-card.html`` is laid out here on paper, in a wide font, so that what fits here fits there. The
+figures below are the template's; ``tests/outside/test_recipe_card.py`` prints cards and counts pages.
+"""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from scriptkit.captions.width import thousandths
+from scriptkit.publish.recipe_card import Card, CardPart
+
+SMALLEST_PT = 8.0
+"""Smaller type is not read in a kitchen (common practice, no source)."""
+SIZES_PT = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, SMALLEST_PT)
+
+_MARGIN_MM = 10.0
+_PT_PER_MM = 72 / 25.4
+WIDTH_PT = (210.0 - 2 * _MARGIN_MM) * _PT_PER_MM
+"""Of A4, the narrower (ISO 216)."""
+HEIGHT_PT = (279.4 - 2 * _MARGIN_MM) * _PT_PER_MM
+"""Of letter, the shorter (8.5 by 11 inches)."""
+
+LEFT_SHARE = 0.47
+"""What the left column takes of the width; between the columns lies ``_GAP_EM``."""
+_GAP_EM = 1.6
+_LINE_EM = 1.3
+_ROW_EM = 0.22
+"""A table row's padding and rule."""
+_STEP_EM = 0.3
+_NUMBER_EM = 1.7
+_QUANTITY_EM = 11.8
+"""The four columns of quantities."""
+_FIGURE_EM = 5.2
+"""A column of the nutrition table; of more than two, each has ``_FIGURE_SHARE`` of the table."""
+_FIGURE_SHARE = 0.17
+_HEAD_EM = 2.0
+"""A heading with the space around it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    size_pt: float
+    pages: int
+    """1, or 2 where even the smallest type is too large."""
+
+
+def fit(card: Card, smallest_pt: float = SMALLEST_PT) -> Fit:
+    """The largest type with which the card fits on a page; ``smallest_pt``, and two pages, where none does."""
+    for size in SIZES_PT:
+        if size >= smallest_pt and fit_at(card, size):
+            return Fit(size, 1)
+    return Fit(smallest_pt, 2)
+
+
+def fit_at(card: Card, size_pt: float) -> bool:
+    """Whether the card fits on a page with type of this size."""
+    return height_em(card, WIDTH_PT / size_pt) * size_pt <= HEIGHT_PT
+
+
+def height_em(card: Card, width_em: float) -> float:
+    """Height of the printed card, in sizes of its type."""
+    left, right = _columns(width_em)
+    height = 1.6 * 1.2 * _lines(card.title, width_em / 1.6 * 0.92) + 0.6
+    height += _LINE_EM * (_lines(card.promise, width_em) + _lines(" · ".join(card.facts), width_em)) + 0.8
+    height += sum(
+        _name(part, width_em) + max(_quantities(part, left), _method(part, right)) + 0.6 for part in card.parts
+    )
+    height += min(_last_row(card, left, right)) + 0.6
+    height += _text_block(card.deferring, width_em) - _HEAD_EM + 1.5
+    return height
+
+
+def _columns(width_em: float) -> tuple[float, float]:
+    """Widths of the two columns."""
+    left = (width_em - _GAP_EM) * LEFT_SHARE
+    return left, width_em - _GAP_EM - left
+
+
+def allergens_left(card: Card, size_pt: float) -> bool:
+    """Whether the allergens stand better under the nutrition table than under the cautions."""
+    under_cautions, under_nutrition = _last_row(card, *_columns(WIDTH_PT / size_pt))
+    return under_nutrition < under_cautions
+
+
+def _last_row(card: Card, left: float, right: float) -> tuple[float, float]:
+    """Heights of nutrition beside cautions, with the allergens under the cautions, and with them under the nutrition."""
+    nutrition, cautions = _nutrition(card, left), _text_block(card.cautions, right)
+    return (
+        max(nutrition, cautions + _text_block(card.allergens, right)),
+        max(nutrition + _text_block(card.allergens, left), cautions),
+    )
+
+
+def _name(part: CardPart, width: float) -> float:
+    return 1.45 * _lines(f"{part.name} for {part.serves}", width / 1.25) + 0.7 if part.name else 0.0
+
+
+def _quantities(part: CardPart, width: float) -> float:
+    height = _HEAD_EM + _LINE_EM + _ROW_EM
+    for row in part.quantities:
+        text = f"{row.name}, {row.more}" if row.more else row.name
+        units = max(_lines(row.metric[1], 2.1) if row.metric[0] else 1, _lines(row.us[1], 2.85))
+        height += _LINE_EM * max(_lines(text, (width - _QUANTITY_EM - 0.3) / 1.06), units) + _ROW_EM
+    return height
+
+
+def _method(part: CardPart, width: float) -> float:
+    return _HEAD_EM + sum(_LINE_EM * _lines(step, width - _NUMBER_EM) + _STEP_EM for step in part.steps)
+
+
+def _nutrition(card: Card, width: float) -> float:
+    figure = _FIGURE_EM if len(card.heads) <= 2 else width * _FIGURE_SHARE
+    heads = max((_lines(head, figure - 0.6) for head in card.heads), default=1)
+    names = width - figure * len(card.heads)
+    height = _HEAD_EM + _LINE_EM * heads + _ROW_EM
+    height += sum(_LINE_EM * _lines(row.name, max(names - 1.0, 3.0)) + _ROW_EM for row in card.nutrition)
+    return height + sum(_LINE_EM * _lines(note, width) + 0.2 for note in card.nutrition_notes)
+
+
+def _text_block(lines: Sequence[str], width: float) -> float:
+    return _HEAD_EM + sum(_LINE_EM * _lines(line, width - 1.2) + 0.25 for line in lines) if lines else 0.0
+
+
+@functools.lru_cache(maxsize=1024)
+def _lines(text: str, width_em: float) -> int:
+    """How many lines the text is broken into, word by word; a word that is too long is broken."""
+    room = max(width_em * 1000, 1500)
+    lines, at = 0, room + 1
+    for word in text.split(" "):
+        wide = thousandths(word)
+        if at + _SPACE + wide <= room:
+            at += _SPACE + wide
+            continue
+        lines += max(1, -(-wide // int(room)))
+        at = wide % room if wide > room else wide
+    return lines
+
+
+_SPACE = thousandths(" ")

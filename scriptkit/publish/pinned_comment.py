@@ -1,0 +1,40 @@
+"""The comment pinned under the video: what it gets wrong, and every weight, for those who cook along on a scale."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from scriptkit.measure.durations import format_clock
+from scriptkit.publish.description import macro_words
+from scriptkit.publish.measured import TO_TASTE
+from scriptkit.publish.publication import Publication
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PinnedComment:
+    title: str
+    corrections: tuple[str, ...]
+    serving: str
+    macros: str
+    weights: tuple[tuple[str, tuple[str, ...]], ...]
+    """The name of each dish, empty where there is one only, and its ingredients with their grams."""
+
+
+def pinned_comment_of(publication: Publication) -> PinnedComment:
+    several = len(publication.parts) > 1
+    return PinnedComment(
+        title=publication.source.name,
+        corrections=tuple(
+            f"At {format_clock(c.at_ms)}: {c.text}" if c.at_ms is not None else c.text
+            for c in publication.source.published.corrections
+        ),
+        serving=f"{publication.serves_words}, {publication.serving_words}",
+        macros=macro_words(publication.eaten),
+        weights=tuple(
+            (
+                part.dish.name if several else "",
+                tuple(f"{line.name} {line.grams or TO_TASTE}" for line in part.lines),
+            )
+            for part in publication.parts
+        ),
+    )

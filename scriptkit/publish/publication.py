@@ -1,0 +1,143 @@
+"""Everything that the publish files are made from, computed once, so that they cannot disagree."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+
+from scriptkit.measure.amounts import format_grams
+from scriptkit.nutrition.macros import Macros
+from scriptkit.nutrition.plates import DishMacros, MealMacros, dish_macros, meal_macros
+from scriptkit.problems import Problem
+from scriptkit.publish.chapters import Chapters
+from scriptkit.publish.measured import Line, lines_of
+from scriptkit.publish.scaling import scaled
+from scriptkit.publish.times import Times, times_of
+from scriptkit.recipe.dish import Dish, Meal, Step
+from scriptkit.safety.allergens import Allergens, allergens_of
+from scriptkit.safety.apply import Caution, cautions_in
+from scriptkit.shoot.plan import dishes_of
+
+OF_THE_SET = frozenset({"stand-ins", "tripod-and-cables", "mains-lights"})
+"""Rules for those who film; a viewer cooks without camera, lamps and twins."""
+DEFERRING = frozenset({"local-code"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One dish: what goes in, in order of use, and its steps in the order in which they are cooked."""
+
+    dish: Dish
+    macros: DishMacros
+    lines: tuple[Line, ...]
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Publication:
+    """``source`` as it is printed, scaled where that was asked for; ``filmed_for`` is then what the video shows."""
+
+    source: Dish | Meal
+    parts: tuple[Part, ...]
+    of_meal: MealMacros | None
+    cautions: tuple[Caution, ...]
+    allergens: Allergens
+    chapters: Chapters
+    times: Times
+    filmed_for: float | None
+    problems: tuple[Problem, ...]
+
+    @property
+    def serves(self) -> float:
+        return self.source.plates if isinstance(self.source, Meal) else self.source.servings
+
+    @property
+    def eaten(self) -> Macros:
+        """What one person eats: a serving, or the plate."""
+        return self.of_meal.plate if self.of_meal is not None else self.parts[0].macros.serving
+
+    @property
+    def estimated(self) -> bool:
+        """Whether nobody weighed what was cooked."""
+        return any(part.dish.cooked_estimated for part in self.parts)
+
+    @property
+    def to_taste(self) -> tuple[str, ...]:
+        """What is counted in nothing; of several dishes, each with its dish."""
+        several = len(self.parts) > 1
+        names = [f"{n} of {p.dish.short}" if several else n for p in self.parts for n in p.macros.to_taste]
+        extras = self.of_meal.meal.extras if self.of_meal is not None else ()
+        return tuple(dict.fromkeys([*names, *(e.ingredient.name for e in extras if e.ingredient.to_taste)]))
+
+    @property
+    def serving_words(self) -> str:
+        """``320 g a serving``, ``485 g a plate``; *about* where nobody weighed the batch."""
+        of = "plate" if self.of_meal is not None else "serving"
+        about = "about " if self.estimated else ""
+        return f"{about}{format_grams(self.eaten.weight_g)} a {of}"
+
+    @property
+    def serves_words(self) -> str:
+        """``6 servings``, ``1 plate``."""
+        what = "plate" if self.of_meal is not None else "serving"
+        return f"{self.serves:g} {what}{'' if self.serves == 1 else 's'}"
+
+
+def publication_of(source: Dish | Meal, chapters: Chapters, servings: float | None = None) -> Publication:
+    """The publication of a dish or meal, for so many servings (of a meal: plates) where that is asked for."""
+    shown, problems = (source, []) if servings is None else scaled(source, servings)
+    was = source.plates if isinstance(source, Meal) else source.servings
+    return Publication(
+        source=shown,
+        parts=tuple(
+            Part(dish=dish, macros=dish_macros(dish), lines=lines_of(dish), steps=dish.in_shoot_order)
+            for dish in dishes_of(shown)
+        ),
+        of_meal=meal_macros(shown) if isinstance(shown, Meal) else None,
+        cautions=tuple(c for c in cautions_in(shown) if c.rule.id not in OF_THE_SET),
+        allergens=allergens_of(shown),
+        chapters=chapters,
+        times=times_of(shown),
+        filmed_for=None if shown is source else float(was),
+        problems=(*chapters.problems, *problems),
+    )
+
+
+def caution_lines(cautions: Sequence[Caution], short: Collection[str] = ()) -> tuple[str, ...]:
+    """Each caution once, with the step that it belongs to; what holds for everything, such as the deferring line, last. Rules
+    in ``short`` stand in the wording of the overlay."""
+    several = len({c.dish.file for c in cautions}) > 1
+    by_text: dict[str, list[str]] = {}
+    for caution in cautions:
+        if text := _short(caution) if caution.rule.id in short else caution.printed:
+            where = f"step {_position(caution.dish, caution.step)}" if caution.step else ""
+            by_text.setdefault(text, []).append(
+                f"{_capital(caution.dish.short)}, {where}" if where and several else where
+            )
+    of_steps = {t: w for t, w in by_text.items() if any(w)}
+    whole = [t for t in by_text if t not in of_steps]
+    return (*(f"{_capital('; '.join(dict.fromkeys(w)))}: {t}" for t, w in of_steps.items()), *whole)
+
+
+def in_order_of_need(cautions: Sequence[Caution]) -> tuple[str, ...]:
+    """The rules of the cautions, those with a published figure first, and what is only noted last."""
+    ranks = {"safety": 0, "caution": 1, "note": 2}
+    return tuple(dict.fromkeys(c.rule.id for c in sorted(cautions, key=lambda c: ranks.get(c.rule.severity, 1))))
+
+
+def _short(caution: Caution) -> str:
+    """In the wording of the overlay; whole where the recipe answers it, and where it defers."""
+    rule = caution.rule
+    if caution.answer is not None or not caution.printed or rule.id in DEFERRING:
+        return caution.printed
+    short = caution.overlay or tuple(line for line in rule.short if "{" not in line)
+    return ". ".join(line.rstrip(".") for line in short) + "." if short else caution.printed
+
+
+def _position(dish: Dish, step: Step) -> int:
+    """The number of the step as the card and the description count them: in the order in which it is cooked."""
+    return 1 + [s.number for s in dish.in_shoot_order].index(step.number)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,193 @@
+"""What stands on the recipe card: quantities side by side, numbered steps, the nutrition table, cautions."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+
+from scriptkit.measure.amounts import format_grams
+from scriptkit.measure.durations import format_duration
+from scriptkit.nutrition.basis import Basis
+from scriptkit.nutrition.macros import MEDICAL
+from scriptkit.nutrition.rounding import Printed, print_one, print_table
+from scriptkit.nutrition.tables import spread_words
+from scriptkit.publish.description import method_words
+from scriptkit.publish.measured import TO_TASTE, Line
+from scriptkit.publish.publication import DEFERRING, Part, Publication, caution_lines
+
+MOST_COLUMNS = 4
+"""Of a meal's nutrition table; of more dishes only the plate is printed."""
+
+_ROWS = (
+    ("energy_kcal", "Energy", "kcal"),
+    ("fat_g", "Fat", "g"),
+    ("saturated_g", "of which saturated", "g"),
+    ("carbohydrate_g", "Carbohydrate", "g"),
+    ("sugars_g", "of which sugars", "g"),
+    ("fibre_g", "less fibre", "g"),
+    ("polyols_g", "less polyols", "g"),
+    ("net_carbs_g", "Net carbs", "g"),
+    ("protein_g", "Protein", "g"),
+    ("alcohol_g", "Alcohol", "g"),
+    ("sodium_mg", "Sodium", "mg"),
+)
+_FIGURE_AND_UNIT = re.compile(r"(\d) (mm|cm|min|h|s|g|kg|ml|l|°C|°F)\b")
+_INNER = frozenset({"saturated_g", "sugars_g", "fibre_g", "polyols_g"})
+_ONLY_WHERE_ANY = frozenset({"polyols_g", "alcohol_g"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Quantity:
+    """An ingredient's row; figure and unit apart, so that both columns line up."""
+
+    metric: tuple[str, str]
+    us: tuple[str, str]
+    name: str
+    more: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CardPart:
+    name: str
+    """Empty where there is one dish only."""
+    serves: str
+    quantities: tuple[Quantity, ...]
+    steps: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NutritionRow:
+    name: str
+    inner: bool
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Card:
+    title: str
+    promise: str
+    facts: tuple[str, ...]
+    parts: tuple[CardPart, ...]
+    heads: tuple[str, ...]
+    """Of the nutrition table's columns."""
+    nutrition: tuple[NutritionRow, ...]
+    nutrition_notes: tuple[str, ...]
+    allergens: tuple[str, ...]
+    cautions: tuple[str, ...]
+    deferring: tuple[str, ...]
+    """What holds for the whole card, such as the deferring line."""
+
+
+def card_of(publication: Publication) -> Card:
+    """With every caution in full."""
+    heads, rows = _columns(publication)
+    deferring = [c for c in publication.cautions if c.rule.id in DEFERRING]
+    return Card(
+        title=publication.source.name,
+        promise=publication.source.promise,
+        facts=tuple(_facts(publication)),
+        parts=tuple(_part(part, several=len(publication.parts) > 1) for part in publication.parts),
+        heads=heads,
+        nutrition=tuple(
+            NutritionRow(
+                name=name if unit == "g" else f"{name}, {unit}", inner=n in _INNER, cells=tuple(r.text(n) for r in rows)
+            )
+            for n, name, unit in _ROWS
+            if n not in _ONLY_WHERE_ANY or any(r.at_least[n] for r in rows)
+        ),
+        nutrition_notes=tuple(_notes(publication, rows)),
+        allergens=tuple(publication.allergens.lines()),
+        cautions=_cautions(publication, ()),
+        deferring=(*caution_lines(deferring), MEDICAL),
+    )
+
+
+def with_short_cautions(card: Card, publication: Publication, short: Collection[str]) -> Card:
+    """The same card with the rules in ``short`` in the wording of the overlay."""
+    return dataclasses.replace(card, cautions=_cautions(publication, short))
+
+
+def _cautions(publication: Publication, short: Collection[str]) -> tuple[str, ...]:
+    return caution_lines([c for c in publication.cautions if c.rule.id not in DEFERRING], short)
+
+
+def _facts(publication: Publication) -> list[str]:
+    times, served = publication.times, publication.source.published.served
+    facts = [f"Makes {publication.serves_words}", publication.serving_words]
+    if times.total_ms is not None:
+        prep = f" ({format_duration(times.prep_ms)} of it prep)" if times.prep_ms else ""
+        facts.append(f"{format_duration(times.total_ms)} for one cook{prep}")
+    if served:
+        facts.append(f"serve {served}")
+    if publication.filmed_for is not None:
+        facts.append(
+            f"amounts scaled from {publication.filmed_for:g}; times and vessels are not: go by colour and temperature"
+        )
+    return facts
+
+
+def _part(part: Part, *, several: bool) -> CardPart:
+    return CardPart(
+        name=part.dish.name if several else "",
+        serves=f"{part.dish.servings:g}",
+        quantities=tuple(map(_quantity, part.lines)),
+        steps=tuple(_unbroken(method_words(step)) for step in part.steps),
+    )
+
+
+def _quantity(line: Line) -> Quantity:
+    if not line.metric:
+        return Quantity(metric=("", TO_TASTE), us=("", ""), name=line.name, more=_unbroken(line.more))
+    us = line.us.removeprefix("about ")
+    return Quantity(metric=_apart(line.metric), us=_apart(us), name=line.name, more=_unbroken(line.more))
+
+
+def _unbroken(text: str) -> str:
+    """No line ends between a figure and its unit."""
+    return _FIGURE_AND_UNIT.sub("\\1\N{NO-BREAK SPACE}\\2", text)
+
+
+def _apart(quantity: str) -> tuple[str, str]:
+    """``("3 ¾", "cups")``, ``("1 lb 8", "oz")``."""
+    found = re.fullmatch(r"(.*[\d½⅓⅔¼¾⅛⅜⅝⅞])\s*(.*)", quantity)
+    return (found.group(1), found.group(2)) if found else ("", quantity)
+
+
+def _columns(publication: Publication) -> tuple[tuple[str, ...], Sequence[Printed]]:
+    """Heads and figures; a meal's portions and their plate are rounded together, so that they add up."""
+    of_meal = publication.of_meal
+    about = "about " if publication.estimated else ""
+    if of_meal is None:
+        macros = publication.parts[0].macros
+        serving = macros.serving
+        return (f"serving {about}{format_grams(serving.weight_g)}", "100 g"), [
+            print_one(serving),
+            print_one(macros.per_100_g),
+        ]
+    plate_head, hundred = f"plate {about}{format_grams(of_meal.plate.weight_g)}", "100 g of it"
+    of_hundred = print_one(of_meal.plate.weighing(100.0)) if of_meal.plate.weight_g else print_one(of_meal.plate)
+    if len(of_meal.rows) >= MOST_COLUMNS:
+        return (plate_head, hundred), [print_one(of_meal.plate), of_hundred]
+    table = print_table([m for _, m in of_meal.rows], of_meal.plate)
+    heads = [f"{p.dish.short} {format_grams(m.weight_g)}" for p, _, m in of_meal.portions]
+    heads += [f"{e.ingredient.name} {format_grams(m.weight_g)}" for e, m in of_meal.extra]
+    return (*heads, plate_head, hundred), [*table.rows, table.whole, of_hundred]
+
+
+def _notes(publication: Publication, rows: Sequence[Printed]) -> list[str]:
+    notes = [f"Grams, unless another unit stands there. {Basis.US.meaning}."]
+    if across := spread_words(publication.eaten):
+        notes.append(f"Net carbs: {across}.")
+    if to_taste := publication.to_taste:
+        notes.append(f"Counted in nothing, as it is to taste: {', '.join(to_taste)}.")
+    if any(r.figures[n] is None for n, _, _ in _ROWS if n not in _ONLY_WHERE_ANY for r in rows):
+        lacking = dict.fromkeys(n for p in publication.parts for n in p.macros.unknown if n not in p.macros.to_taste)
+        notes.append("≥ and unknown: a table lacks a part of it" + (f" ({', '.join(lacking)})." if lacking else "."))
+    if publication.estimated:
+        names = ", ".join(part.dish.name for part in publication.parts if part.dish.cooked_estimated)
+        notes.append(
+            f"Nobody weighed what was cooked ({names}): weights and figures of a serving and of 100 g are estimated."
+        )
+    return notes

@@ -1,0 +1,118 @@
+"""The same dish for another number of eaters: grams exactly, household amounts as spoons and cups come, times as they were."""
+
+from __future__ import annotations
+
+import dataclasses
+from fractions import Fraction
+
+from scriptkit.measure.amounts import Amount, Kind
+from scriptkit.problems import Problem, note
+from scriptkit.recipe.dish import Addition, Dish, Ingredient, Meal, Portion, Step
+from scriptkit.shoot.plan import dishes_of
+
+# A unit, the steps that its measure comes in, the least and the most of it that is measured so (common practice, no source).
+_LADDERS = (
+    (("teaspoon", Fraction(1, 8), Fraction(1, 8), Fraction(6)), ("tablespoon", Fraction(1, 2), Fraction(1), Fraction(7)), ("cup", Fraction(1, 4), Fraction(1, 4), Fraction(10_000))),
+    (("metric_teaspoon", Fraction(1, 8), Fraction(1, 8), Fraction(6)), ("metric_tablespoon", Fraction(1, 2), Fraction(1), Fraction(7)), ("metric_cup", Fraction(1, 4), Fraction(1, 4), Fraction(10_000))),
+    (("metric_teaspoon", Fraction(1, 8), Fraction(1, 8), Fraction(8)), ("australian_tablespoon", Fraction(1, 2), Fraction(1), Fraction(7)), ("metric_cup", Fraction(1, 4), Fraction(1, 4), Fraction(10_000))),
+)  # fmt: skip
+_COUNT_STEP = Fraction(1, 4)
+_NEAR = Fraction(6, 100)
+"""A level spoon is no finer than this share."""
+
+
+def scaled(source: Dish | Meal, servings: float) -> tuple[Dish | Meal, list[Problem]]:
+    """The dish for so many servings, or the meal for so many plates; and what does not grow with it, as notes. Raises
+    ValueError where ``servings`` is not above zero."""
+    if servings <= 0:
+        raise ValueError("servings must be above zero")
+    now = source.plates if isinstance(source, Meal) else source.servings
+    factor = Fraction(servings).limit_denominator(10**6) / Fraction(now).limit_denominator(10**6)
+    if factor == 1:
+        return source, []
+    what = "plates" if isinstance(source, Meal) else "servings"
+    problems = [
+        note(source.place, "scaled", f"amounts are for {servings:g} {what}; times, heat and vessels are those of {now:g}",
+             "a larger batch takes longer to heat and to brown: go by colour and temperature, not by the clock; `prep:` stays as you wrote it, and the video shows the amounts for "
+             f"{now:g}")
+    ]  # fmt: skip
+    if not isinstance(source, Meal):
+        return _dish(source, factor), problems
+    by_file = {dish.file: _dish(dish, factor) for dish in dishes_of(source)}
+    portions = tuple(_portion(p, by_file[p.dish.file]) for p in source.portions)
+    return dataclasses.replace(source, plates=max(1, round(servings)), portions=portions), problems
+
+
+def _portion(portion: Portion, dish: Dish) -> Portion:
+    return dataclasses.replace(portion, dish=dish)
+
+
+def _dish(dish: Dish, factor: Fraction) -> Dish:
+    """Every ingredient stays one object, as the steps and the cautions know it."""
+    by_key = {i.key: _ingredient(i, factor) for i in dish.ingredients}
+    share = float(factor)
+    return dataclasses.replace(
+        dish,
+        servings=dish.servings * share,
+        cooked_g=dish.cooked_g * share,
+        cooked_ml=None if dish.cooked_ml is None else dish.cooked_ml * share,
+        ingredients=tuple(by_key.values()),
+        taken_out=tuple(_ingredient(i, factor) for i in dish.taken_out),
+        steps=tuple(_step(step, by_key, factor) for step in dish.steps),
+    )
+
+
+def _ingredient(ingredient: Ingredient, factor: Fraction) -> Ingredient:
+    def times(grams: float | None) -> float | None:
+        return None if grams is None else grams * float(factor)
+
+    return dataclasses.replace(
+        ingredient,
+        amount=None if ingredient.amount is None else measurable(ingredient.amount.times(factor)),
+        grams=times(ingredient.grams),
+        as_bought_g=times(ingredient.as_bought_g),
+    )
+
+
+def _step(step: Step, by_key: dict[str, Ingredient], factor: Fraction) -> Step:
+    return dataclasses.replace(
+        step,
+        uses=tuple(by_key[i.key] for i in step.uses),
+        additions=tuple(_addition(a, by_key, factor) for a in step.additions),
+    )
+
+
+def _addition(addition: Addition, by_key: dict[str, Ingredient], factor: Fraction) -> Addition:
+    return dataclasses.replace(
+        addition,
+        ingredient=by_key[addition.ingredient.key],
+        amount=None if addition.amount is None else measurable(addition.amount.times(factor)),
+        grams=None if addition.grams is None else addition.grams * float(factor),
+    )
+
+
+def measurable(amount: Amount) -> Amount:
+    """As it is measured out: spoons and cups in the steps that they come in, the larger where it is near enough; counts to a
+    quarter. A weight, and a volume in litres, stays exact.
+
+    >>> str(measurable(Amount(Fraction(12), "tablespoon"))), str(measurable(Amount(Fraction(5, 2), "clove")))
+    ('¾ cup', '2 ½ cloves')
+    """
+    if amount.kind is Kind.MASS:
+        return amount
+    if amount.kind is Kind.COUNT:
+        return Amount(max(round(amount.value / _COUNT_STEP) * _COUNT_STEP, _COUNT_STEP), amount.unit)
+    ladder = next((one for one in _LADDERS if amount.unit in [unit for unit, *_ in one]), None)
+    if ladder is None:
+        return amount
+    found: list[tuple[Fraction, Amount]] = []
+    for unit, step, least, most in ladder:
+        exact = amount.exactly(unit)
+        for steps in (step, Fraction(1, 3)) if unit.endswith("cup") else (step,):
+            value = max(round(exact / steps) * steps, least)
+            if value <= most:
+                found.append((abs(value / exact - 1), Amount(value, unit)))
+    nearest = min(off for off, _ in found)
+    near = [(off, one) for off, one in found if off <= max(nearest, _NEAR)]
+    largest = near[-1][1].unit
+    return min((off, n, one) for n, (off, one) in enumerate(near) if one.unit == largest)[2]

@@ -1,0 +1,52 @@
+"""What stands in the forms: the kinds of text and figure that a cook writes, each with its bounds and its description."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, FiniteFloat, WithJsonSchema
+
+Line = Annotated[str, Field(max_length=400)]
+Prose = Annotated[str, Field(max_length=4000)]
+Name = Annotated[str, Field(min_length=1, max_length=120)]
+Servings = Annotated[FiniteFloat, Field(ge=0.1, le=10_000)]
+Figure = Annotated[FiniteFloat, Field(ge=0, le=100_000)]
+Count = Annotated[int, Field(ge=1, le=1000)]
+
+AmountText = Annotated[
+    Name,
+    Field(description="A number and a unit.", examples=["30 g", "1 1/2 tbsp", "½ cup", "2 medium", "to taste"]),
+    WithJsonSchema(
+        {"type": ["string", "number"], "minLength": 1, "maxLength": 120}
+    ),  # `eggs: 3` is a number to an editor
+]
+WeightText = Annotated[Name, Field(description="A weight.", examples=["1.95 kg", "320 g", "12 oz"])]
+VolumeText = Annotated[Name, Field(description="A volume.", examples=["1.5 l", "6 cups"])]
+PartText = Annotated[Name, Field(description="A weight or a share.", examples=["8 g", "25 %", "half", "all"])]
+DurationText = Annotated[Name, Field(description="A length of time.", examples=["12 s", "7 min", "1 h 30 min"])]
+TemperatureText = Annotated[Name, Field(description="A temperature with its scale.", examples=["63 °C", "145 °F"])]
+
+
+class Form(BaseModel):
+    """A mapping in a cook's file. A key that it does not know is a problem, never ignored."""
+
+    model_config = ConfigDict(extra="forbid", str_strip_whitespace=True, coerce_numbers_to_str=True, frozen=True)
+
+
+def _one_or_many(value: Any) -> Any:
+    return [value] if isinstance(value, str) else value
+
+
+Names = Annotated[
+    list[Name], Field(max_length=100), BeforeValidator(_one_or_many, json_schema_input_type=list[str] | str)
+]
+
+Reason = Annotated[str, Field(min_length=1, max_length=400)]
+Answers = Annotated[
+    dict[Name, Reason],
+    Field(
+        max_length=100,
+        description="Cautions that are not shown, by the id of their rule, each with the reason; the papers print it.",
+        examples=[{"searing": "said in the narration"}],
+    ),
+]

@@ -1,0 +1,159 @@
+"""What a rule's `when:` and `unless:` may ask for: a small clear set of conditions, each compiled once.
+
+A condition is a name and a value. Of `when:` all must hold; it may be a list, of which one entry must hold. Of `unless:` none
+may hold. Conditions of a step ask about the step that is told; conditions of a dish about the dish as a whole.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from typing import Any
+
+from scriptkit.recipe.dish import Ingredient
+from scriptkit.safety.situations import Situation
+
+Holds = Callable[[Situation], bool]
+
+_IMMERSION = re.compile(r"\b(?:stick|hand|hand-held|immersion)[- ]blender\b", re.IGNORECASE)
+
+
+def _many(value: Any) -> frozenset[str]:
+    return frozenset([value] if isinstance(value, str) else value)
+
+
+def _pattern(value: Any) -> re.Pattern[str]:
+    return re.compile(str(value), re.IGNORECASE)
+
+
+def _method(value: Any) -> Holds:
+    wanted = _many(value)
+    return lambda s: any(act in wanted for act in s.acts)
+
+
+def _words(value: Any) -> Holds:
+    pattern = _pattern(value)
+    return lambda s: pattern.search(s.said) is not None
+
+
+def _gear(value: Any) -> Holds:
+    pattern = _pattern(value)
+    return lambda s: pattern.search(s.gear) is not None
+
+
+def _named(value: Any) -> Holds:
+    pattern = _pattern(value)
+    return lambda s: pattern.search(s.named) is not None
+
+
+def _handles(value: Any) -> Holds:
+    wanted = _many(value)
+    return lambda s: any(_is(i, wanted) for i in s.handled)
+
+
+def _is(ingredient: Ingredient, wanted: frozenset[str]) -> bool:
+    """A food is wanted by its name or by its category."""
+    return ingredient.food.name in wanted or ingredient.food.category in wanted
+
+
+def _raw(value: Any) -> Holds:
+    wanted = _many(value)
+    return lambda s: any(i.food.safety in wanted for i in s.raw)
+
+
+def _raw_here(value: Any) -> Holds:
+    wanted = _many(value)
+    return lambda s: any(i.food.safety in wanted and i in s.handled for i in s.raw)
+
+
+def _never_heated(value: Any) -> Holds:
+    wanted = _many(value)
+    return lambda s: any(_is(i, wanted) for i in s.never_heated)
+
+
+def _class(value: Any) -> Holds:
+    wanted = _many(value)
+    return lambda s: any(i.food.safety in wanted for i in s.cooked)
+
+
+def _has(value: Any) -> Holds:
+    wanted = _many(value)
+    return lambda s: bool(wanted & s.facts.foods or wanted & s.facts.categories)
+
+
+def _has_named(value: Any) -> Holds:
+    pattern = _pattern(value)
+    return lambda s: pattern.search(s.facts.named) is not None
+
+
+def _lights(value: Any) -> Holds:
+    wanted = _many(value)
+    return lambda s: s.facts.film.lights in wanted
+
+
+def _is_so(ask: Callable[[Situation], bool]) -> Callable[[Any], Holds]:
+    """A condition whose value is true or false."""
+    return lambda value: lambda s: ask(s) is value
+
+
+def _is_immersion(s: Situation) -> bool:
+    return _IMMERSION.search(s.gear) is not None
+
+
+OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
+    "method": _method,
+    "words": _words,
+    "gear": _gear,
+    "named": _named,
+    "handles": _handles,
+    "hot": _is_so(lambda s: s.hot),
+    "was_hot": _is_so(lambda s: s.was_hot),
+    "immersion": _is_so(_is_immersion),
+    "high_heat": _is_so(lambda s: bool(s.step and re.search(r"\b(?:high|full|highest)\b", s.step.heat, re.IGNORECASE))),
+    "oil_at_least_g": lambda value: lambda s: s.oil_g >= float(value),
+    "wait_at_least_min": lambda value: lambda s: bool(s.step and (s.step.wait_ms or 0) >= float(value) * 60_000),
+    "heated": _is_so(lambda s: s.heated),
+    "raw": _raw,
+    "raw_here": _raw_here,
+    "never_heated": _never_heated,
+    "class": _class,
+    "eaten_raw": _is_so(lambda s: s.eaten_raw),
+}
+"""The step's methods; patterns on its words, on words and gear, on the names of what it handles; pantry foods or categories that
+it handles; what is hot; grams of oil; how long it waits, and whether on the heat; temperature classes that are raw so far, or raw and handled here; foods or categories
+that go in here and are never heated; the class that is cooked through here (a rule with `class` is told once for each class)."""
+
+OF_A_DISH: dict[str, Callable[[Any], Holds]] = {
+    "always": lambda _value: lambda _s: True,
+    "has": _has,
+    "has_named": _has_named,
+    "cooks": _is_so(lambda s: s.facts.cooks),
+    "on_the_hob": _is_so(lambda s: s.facts.on_the_hob),
+    "perishable": _is_so(lambda s: s.facts.perishable),
+    "stands_in": _is_so(lambda s: s.facts.stands_in),
+    "lights": _lights,
+    "alcohol": _is_so(lambda s: s.facts.has_alcohol),
+    "polyols": _is_so(lambda s: s.facts.has_polyols),
+}
+"""Pantry foods or categories in the dish; a pattern on the names of its ingredients; whether it is cooked, on the hob, must be kept
+hot or cold, has twins or heroes; what it is lit with; whether it has drink with alcohol, or polyols that a label declares."""
+
+CONDITIONS = {**OF_A_STEP, **OF_A_DISH}
+
+
+_PATTERNS = frozenset(("words", "gear", "named", "has_named", "high_heat", "immersion"))
+"""Dearer to ask than the others, so they are asked last."""
+
+
+def all_hold(asked: Iterable[tuple[str, Any]]) -> Holds:
+    compiled = tuple(CONDITIONS[name](value) for name, value in sorted(asked, key=lambda one: one[0] in _PATTERNS))
+    if len(compiled) == 1:
+        return compiled[0]
+    return lambda s: all(holds(s) for holds in compiled)
+
+
+def any_holds(asked: Iterable[tuple[str, Any]]) -> Holds:
+    compiled = tuple(CONDITIONS[name](value) for name, value in asked)
+    if not compiled:
+        return lambda _s: False
+    return lambda s: any(holds(s) for holds in compiled)

@@ -1,0 +1,139 @@
+"""Doneness: a core temperature as the cook states it, the published minimum beside it, and when to take it off the heat."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Sequence
+from dataclasses import dataclass
+from importlib import resources
+from typing import Any
+
+from scriptkit.measure.numbers import round_half_up
+from scriptkit.measure.temperatures import format_temperature
+from scriptkit.measure.words import number_words
+from scriptkit.recipe.dish import Ingredient, Step
+
+USUAL_MM = 30.0
+"""Where nothing says how thick it is: a chop or a fillet (common practice, no source)."""
+_DRY_HEAT = frozenset(("sear", "fry", "roast", "bake", "grill", "deep-fry"))
+"""What lies in liquid goes on cooking in it, and is not pulled."""
+_RESTS = frozenset(("whole-cut", "poultry", "fish"))
+_NEAR_C = 0.5
+"""145 °F is 62.8 °C: the figures of a chart are rounded."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Doneness:
+    """The stated ``target_c`` of a step beside the published ``minimum_c``. ``pull_c``: from and to which temperature it is
+    taken off the heat, so that it rises to the target; None where it is not taken off to rest, or may not be taken off
+    before the target is read."""
+
+    target_c: float
+    minimum_c: float
+    rest_min: float | None
+    pull_c: tuple[int, int] | None
+    rise_c: tuple[int, int] | None
+
+    @property
+    def below(self) -> bool:
+        """Below the published minimum: the cook's choice."""
+        return self.target_c < self.minimum_c - _NEAR_C
+
+    @property
+    def at_minimum(self) -> bool:
+        return abs(self.target_c - self.minimum_c) < _NEAR_C
+
+    def line(self) -> str:
+        """For the overlay, at most 42 characters; empty where the caution has just said the same."""
+        pull = f"off at {_range(self.pull_c)} °C" if self.pull_c else ""
+        if self.below:
+            return f"Cook's choice {self.target_c:.0f} °C" + (f": {pull}" if pull else " inside")
+        if pull:
+            return f"{_capital(pull)}, rests to {self.target_c:.0f} °C"
+        return "" if self.at_minimum else f"Inside: {format_temperature(self.target_c)}"
+
+    def printed(self) -> str:
+        """Sentences for the papers, beside the published minimum."""
+        out = []
+        if self.below:
+            out.append(f"{format_temperature(self.target_c)} is the cook's choice, below this published minimum.")
+        if self.pull_c and self.rise_c:
+            out.append(
+                f"For {self.target_c:.0f} °C take it off the heat at {_range(self.pull_c)} °C: it rises {_range(self.rise_c)} °C "
+                "while it rests, more the thicker it is (common practice, no source)."
+            )
+        elif self.rise_c:
+            out.append(
+                f"Take it off the heat at {self.target_c:.0f} °C and not before: the published minimum is read before the rest, in "
+                f"which it rises another {_range(self.rise_c)} °C (common practice, no source)."
+            )
+        return " ".join(out)
+
+    def spoken(self) -> str:
+        """What is said in place of the rule's line, where the cook's figure is another; else nothing."""
+        off = _said_range(self.pull_c) if self.pull_c else ""
+        if off and not self.below:
+            return (
+                f"I take it off at {off} degrees inside, and it rests to {_said(self.target_c)}. "
+                f"The published minimum is {_said(self.minimum_c)}, {_said(self.minimum_c * 9 / 5 + 32)} Fahrenheit."
+            )
+        if not self.below:
+            return ""
+        pull = f" I take it off at {off}." if off else ""
+        return (
+            f"{_capital(_said(self.target_c))} degrees inside is my choice; the published minimum is {_said(self.minimum_c)}, "
+            f"{_said(self.minimum_c * 9 / 5 + 32)} Fahrenheit.{pull}"
+        )
+
+
+def doneness_of(
+    step: Step, foods: Sequence[Ingredient], minimum_c: float, rest_min: float | None = None
+) -> Doneness | None:
+    """The step's stated doneness for these foods; None where it states none.
+
+    A published minimum is read *before* food leaves the heat (FoodSafety.gov chart, 2019), so a target that keeps it is never
+    undercut by pulling early; below it, the cook has chosen.
+    """
+    if step.core_c is None:
+        return None
+    rests = step.method in _DRY_HEAT and any(i.food.safety in _RESTS for i in foods)
+    rise = rise_of(foods) if rests else None
+    pull = None
+    if rise is not None:
+        low, high = round_half_up(step.core_c) - rise[1], round_half_up(step.core_c) - rise[0]
+        keeps = step.core_c >= minimum_c - _NEAR_C
+        floor = round_half_up(minimum_c) if keeps else low
+        low, high = max(low, floor), max(high, floor)
+        pull = (low, high) if high < round_half_up(step.core_c) else None
+    return Doneness(target_c=step.core_c, minimum_c=minimum_c, rest_min=rest_min, pull_c=pull, rise_c=rise)
+
+
+@functools.cache
+def _bands() -> tuple[tuple[float | None, tuple[int, int]], ...]:
+    import yaml
+
+    loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+    text = resources.files("scriptkit.safety").joinpath("doneness.yaml").read_text(encoding="utf-8")
+    return tuple((row["up_to_mm"], (row["rise_c"][0], row["rise_c"][1])) for row in yaml.load(text, Loader=loader))
+
+
+def rise_of(foods: Sequence[Ingredient]) -> tuple[int, int]:
+    """How many degrees Celsius the thickest of them rises while it rests, least and most."""
+    thick = max((i.mm for i in foods if i.mm is not None), default=USUAL_MM)
+    return next(rise for up_to, rise in _bands() if up_to is None or thick <= up_to)
+
+
+def _range(span: tuple[int, int]) -> str:
+    return f"{span[0]}–{span[1]}" if span[0] != span[1] else f"{span[0]}"
+
+
+def _said_range(span: tuple[int, int]) -> str:
+    return _said(span[0]) if span[0] == span[1] else f"{_said(span[0])} to {_said(span[1])}"
+
+
+def _said(figure: float) -> str:
+    return number_words(round_half_up(figure))
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

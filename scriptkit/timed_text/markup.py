@@ -1,0 +1,26 @@
+"""What of a caption's text is markup: taken out, and its letters read."""
+
+from __future__ import annotations
+
+import html
+import re
+
+MARKUP = re.compile(r"</?[a-zA-Z][^<>]{0,40}>|\{\\[^{}]{0,40}\}|<\d\d:[\d:.]{4,12}>")
+"""Tags, the braces of other formats, and the moments inside a WebVTT cue."""
+
+
+def without_markup(text: str) -> str:
+    """A cue's text as it is read.
+
+    >>> without_markup("<i>Soft</i> and {\\\\an8}glossy, 2 < 3")
+    'Soft and glossy, 2 < 3'
+    """
+    return MARKUP.sub("", text) if "<" in text or "{" in text else text
+
+
+def plain_lines(text: str, kind: str) -> tuple[str, ...]:
+    """The lines of a cue of this kind of file without markup, its references (``&amp;``) read, blank ones left out."""
+    shown = without_markup(text)
+    if kind == "vtt" and "&" in shown:
+        shown = html.unescape(shown)
+    return tuple(line.strip() for line in shown.splitlines() if line.strip())

@@ -1,0 +1,93 @@
+"""What is composed for a profile passes proof with that profile, at any rate, and drops nothing in silence."""
+
+from __future__ import annotations
+
+import functools
+from pathlib import Path
+
+import pytest
+from conftest import EXAMPLES
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from scriptkit.captions.overlay import overlay, short_addition_line
+from scriptkit.captions.profiles import Profile, profiles
+from scriptkit.captions.proof import Sheet, proof
+from scriptkit.captions.room import room_for
+from scriptkit.measure.timecode import RATES, FrameRate
+from scriptkit.nutrition.plates import dish_macros, meal_macros
+from scriptkit.nutrition.servings import suggestion_for
+from scriptkit.problems import Problem
+from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.recipe.reader import read_source
+from scriptkit.safety.apply import cautions_in
+from scriptkit.shoot.plan import dishes_of, plan_of
+from scriptkit.timed_text.cue import Cue
+from scriptkit.timed_text.frames import on_frames
+from scriptkit.timed_text.reading import parse_captions
+from scriptkit.timed_text.subrip import write_srt
+
+GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
+
+
+@functools.cache
+def read(path: Path) -> Dish | Meal:
+    return read_source(str(path)).usable()
+
+
+def composed(path: Path, profile: Profile, rate: FrameRate) -> tuple[list[Cue], list[Problem]]:
+    source = read(path)
+    meal = meal_macros(source) if isinstance(source, Meal) else None
+    cues, problems = overlay(
+        plan_of(source),
+        cautions_in(source),
+        [dish_macros(d) for d in dishes_of(source)],
+        meal,
+        suggestion_for(meal) if meal else None,
+        room_for(profile, rate),
+    )
+    return on_frames(cues, rate), problems
+
+
+def proofed(cues: list[Cue], profile: Profile, rate: FrameRate) -> list[Problem]:
+    return proof(Sheet(parse_captions(write_srt(cues), "o.srt"), profile, rate))
+
+
+@pytest.mark.parametrize("name", sorted(profiles()))
+@pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
+def test_each_example_keeps_each_profile_and_shows_everything(path: Path, name: str) -> None:
+    profile = profiles()[name]
+    for rate in (RATES["23.976"], RATES["60"]):
+        cues, problems = composed(path, profile, rate)
+        assert proofed(cues, profile, rate) == []
+        assert problems == []
+
+
+OWN = st.builds(
+    Profile,
+    name=st.just("own"),
+    source=st.just(""),
+    line_length=st.integers(18, 60),
+    lines=st.integers(1, 4),
+    characters_a_second=st.none() | st.integers(8, 25),
+    words_a_minute=st.none() | st.integers(60, 240),
+    shortest_ms=st.none() | st.integers(500, 4_000),
+    longest_ms=st.none() | st.integers(4_500, 12_000),
+    gap_frames=st.none() | st.integers(1, 12),
+    gap_ms=st.none() | st.integers(40, 1_500),
+    font_percent=st.none() | st.integers(4, 8),
+)
+
+
+@settings(max_examples=30)
+@given(st.sampled_from(GOOD), st.sampled_from(sorted(RATES)), OWN)
+def test_any_profile_is_kept_and_what_it_leaves_no_room_for_is_told(path: Path, at: str, own: Profile) -> None:
+    cues, problems = composed(path, own, RATES[at])
+    found = proofed(cues, own, RATES[at])
+    assert {p.code for p in found} <= {"break"}  # a break where no other would do
+    shown = " ".join(" ".join(c.lines) for c in cues).casefold()
+    told = " ".join(p.message for p in problems).casefold()
+    for dish in dishes_of(read(path)):
+        for addition in dish.additions:
+            label = short_addition_line(addition).casefold()
+            assert label in shown or label[:40] in told

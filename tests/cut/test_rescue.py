@@ -1,0 +1,202 @@
+"""The rescue list: what can still be recorded, and an overlay that stands free, can be read twice, and stays once accepted."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+from conftest import EXAMPLES, Table
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from scriptkit.captions.overlay import overlay
+from scriptkit.captions.rescue_cues import rescue_cues
+from scriptkit.captions.text import readable_ms
+from scriptkit.cut.also import also_line, also_text, also_written, where_it_is
+from scriptkit.cut.coverage import Coverage, coverage_of
+from scriptkit.cut.cut_plan import plan_in_cut
+from scriptkit.cut.hearing import Heard
+from scriptkit.cut.matrix import matrix_of
+from scriptkit.cut.placement import Cut, Placement
+from scriptkit.cut.rescue import ADMITTED, NO_SHOT, NOT_CIRCLED, NOT_HEARD, rescues_of
+from scriptkit.nutrition.plates import dish_macros, meal_macros
+from scriptkit.problems import Problem
+from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.recipe.reader import read_source
+from scriptkit.safety.apply import cautions_in
+from scriptkit.shoot.log_reader import read_log
+from scriptkit.shoot.plan import MEAL_CLOSING, STEP, Plan, dishes_of, plan_of
+from scriptkit.shoot.shots import shots_of
+from scriptkit.timed_text.cue import Cue
+
+SUPPER = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()
+FINISH = next(s for d in dishes_of(SUPPER) for s in d.steps if s.id == "finish")
+BY_NAME = {a.ingredient.key: a for a in FINISH.additions}
+
+
+def test_what_is_told_of_an_addition_off_camera() -> None:
+    mustard = BY_NAME["mustard"]
+    assert also_text(FINISH, mustard) == "Also in the pot: 20 g wholegrain mustard"
+    assert also_line(FINISH, mustard) == "Also in the pot: twenty grams of wholegrain mustard."
+    assert also_written(FINISH, mustard) == "Not in the picture: 20 g wholegrain mustard, in the pot at step 7."
+    assert also_text(FINISH, BY_NAME["salt"]) == "Also in the pot: salt, to taste"
+    assert also_line(FINISH, BY_NAME["butter"]) == "Also in the pot: one tablespoon of unsalted butter."
+
+
+@pytest.mark.parametrize(
+    ("vessel", "words"),
+    [("heavy frying pan", "in the pan"), ("warm plates", "on the plates"), ("blender jug", "in the jug"), ("tray", "on the tray"),
+     ("soup bowls", "in the bowls"), ("", "in it")],
+)  # fmt: skip
+def test_food_lies_on_some_vessels_and_in_others(table: Table, vessel: str, words: str) -> None:
+    dish = table.dish(f"""
+        dish: Leeks
+        servings: 2
+        ingredients: {{leek: 300 g}}
+        steps: [{{stage: cook, do: Put it in., add: leek, vessel: "{vessel}"}}]
+    """)
+    assert where_it_is(dish.steps[0]) == words
+
+
+def cut_of(source: Dish | Meal, times_ms: list[int | None], length_ms: int) -> Cut:
+    segments = [s for s in plan_of(source).segments if s.kind == STEP]
+    placements = tuple(
+        Placement(dish=s.dish, step=s.step, time_ms=t, confidence=1.0)
+        for s, t in zip(segments, times_ms, strict=True)
+        if s.dish is not None and s.step is not None
+    )
+    return Cut(title=source.name, length_ms=length_ms, placements=placements, confidence=1.0)
+
+
+def coverage(cut: Cut, missing: set[str]) -> Coverage:
+    """Of the example with everything heard but some ingredients."""
+    rows = matrix_of(
+        SUPPER, shots_of(plan_of(SUPPER)), cut=cut,
+        heard=[
+            Heard(dish=p.dish, step=p.step, addition=a, time_ms=None if a.ingredient.key in missing else 1, line=None)
+            for p in cut.placements for a in p.step.additions
+        ],
+    )  # fmt: skip
+    return Coverage(
+        source=SUPPER, shots=(), takes=None, transcript=None, cut=cut, rows=rows, gates=(), admissions=(), not_heard=(),
+        claims=(), problems=(),
+    )  # fmt: skip
+
+
+def overlay_of(plan: Plan, also: set[object]) -> tuple[list[Cue], list[Problem]]:
+    meal = meal_macros(SUPPER) if isinstance(SUPPER, Meal) else None
+    return overlay(plan, cautions_in(SUPPER), [dish_macros(d) for d in plan.dishes], meal, also=also)  # type: ignore[arg-type]
+
+
+@settings(max_examples=20, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    gaps=st.lists(st.integers(6, 60), min_size=14, max_size=14),
+    left_out=st.sets(st.integers(0, 13), max_size=5),
+    missing=st.sets(st.sampled_from(["mustard", "capers", "stock", "chives", "hake"]), min_size=1),
+)
+def test_the_overlay_of_a_rescue_stands_free_and_can_be_read_twice(
+    gaps: list[int], left_out: set[int], missing: set[str]
+) -> None:
+    ends = list(itertools.accumulate(gaps))
+    times = [None if n in left_out else at * 1000 for n, at in enumerate(ends)]
+    cut = cut_of(SUPPER, times, ends[-1] * 1000 + 60_000)
+    found = rescue_cues(coverage(cut, missing))
+    all_cues, _ = overlay_of(plan_in_cut(plan_of(SUPPER), cut), {r.addition.place for r in coverage(cut, missing).gaps})
+    for cue in found.values():
+        assert cue in all_cues
+        assert cue.end_ms - cue.start_ms >= readable_ms(" ".join(cue.lines))
+        assert 0 <= cue.start_ms < cue.end_ms <= cut.length_ms
+    assert all(one.end_ms <= other.start_ms for one, other in itertools.pairwise(all_cues))
+
+
+def test_in_a_cut_with_room_every_gap_has_its_place_at_its_step() -> None:
+    cut = cut_of(SUPPER, [20_000 * (n + 1) for n in range(14)], 340_000)
+    of = coverage(cut, {"mustard", "capers", "stock"})
+    found = rescue_cues(of)
+    for row in of.gaps:
+        assert row.time_ms is not None
+        assert row.time_ms - 2_500 <= found[row.addition.place].start_ms < row.time_ms + 18_000
+
+
+def test_why_it_is_a_gap(table: Table) -> None:
+    dish = table.dish("""
+        dish: Leeks
+        servings: 2
+        ingredients: {leek: 300 g, butter: {amount: 30 g, food: "butter, unsalted"}}
+        steps:
+          - {id: soften, stage: cook, do: Soften the leek., add: {butter: all}, vessel: wide pan, screen: 9 s}
+          - {id: finish, stage: cook, do: Add the rest., add: {leek: all}, vessel: wide pan, screen: 0 s}
+    """)
+    shots = shots_of(plan_of(dish))
+    planned = coverage_of(dish, shots)
+    (rescue,) = rescues_of(planned.gaps)
+    assert (rescue.row.name, rescue.why) == ("leek", (NO_SHOT,))
+    assert rescue.insert == "Overhead, as it goes in: 300 g leek"  # nothing is shot yet
+    takes = read_log(b"step,additions,verdict\nsoften,butter,NG\n", "t.csv", dish, shots).usable("t.csv")
+    logged = coverage_of(dish, shots, takes=takes)
+    butter, leek = rescues_of(logged.gaps, admitted=[dish.additions[1]])
+    assert (butter.why, leek.why) == ((NOT_CIRCLED,), (NO_SHOT, NOT_CIRCLED, ADMITTED))
+    assert butter.insert.startswith("Insert, CU from above: 30 g ")
+    assert "cannot be shot again" in butter.insert
+    assert leek.accept == "unfilmed: [leek]"
+
+
+def test_what_is_circled_and_not_heard_is_to_be_cut_in() -> None:
+    cut = cut_of(SUPPER, [20_000 * (n + 1) for n in range(14)], 340_000)
+    shots = shots_of(plan_of(SUPPER))
+    raw = (EXAMPLES / "harbour-supper-takes.csv").read_bytes()
+    takes = read_log(raw, "takes.csv", SUPPER, shots).usable("takes.csv")
+    silent = [
+        Heard(dish=p.dish, step=p.step, addition=a, time_ms=None, line=None)
+        for p in cut.placements
+        for a in p.step.additions
+    ]
+    rows = [r for r in matrix_of(SUPPER, shots, takes=takes, cut=cut, heard=silent) if r.name == "mustard"]
+    (rescue,) = rescues_of(rows)
+    assert rescue.why == (NOT_HEARD,)
+    assert rescue.insert == "Nothing: 10C take 1 is circled (A001, C0132); cut it in if it is not seen"
+    assert rescue.description == "Not named in the video: 20 g wholegrain mustard, in the pot at step 7."
+
+
+def test_once_accepted_the_overlay_of_the_pack_says_it(table: Table) -> None:
+    text = (EXAMPLES / "fennel-bisque.yaml").read_text(encoding="utf-8")
+    step = "    add: {cream: all, butter: rest, mustard: all, salt: to taste}\n"
+    assert step in text
+    plain, accepted = table.dish(text), table.dish(text.replace(step, step + "    unfilmed: mustard\n"))
+    said = {}
+    for name, dish in (("plain", plain), ("accepted", accepted)):
+        cues, problems = overlay(plan_of(dish), cautions_in(dish), [dish_macros(dish)], None)
+        assert problems == []
+        said[name] = [" ".join(cue.lines) for cue in cues]
+    assert "Also in the pot: 20 g wholegrain mustard" in said["accepted"]
+    assert not any("Mustard 20 g" in line for line in said["accepted"])
+    assert any("Mustard 20 g" in line for line in said["plain"])
+
+
+# --- the plan laid on the cut -----------------------------------------------------------------------------------------
+
+
+@settings(max_examples=40)
+@given(
+    gaps=st.lists(st.integers(1, 90), min_size=14, max_size=14),
+    left_out=st.sets(st.integers(0, 13)),
+    rest=st.integers(0, 90),
+)
+def test_a_plan_in_a_cut_keeps_its_order_and_its_bounds(gaps: list[int], left_out: set[int], rest: int) -> None:
+    ends = list(itertools.accumulate(gaps))
+    times = [None if n in left_out else at * 1000 for n, at in enumerate(ends)]
+    length = (ends[-1] + rest) * 1000
+    plan = plan_in_cut(plan_of(SUPPER), cut_of(SUPPER, times, length))
+    segments = plan.segments
+    assert all(s.start_ms < s.end_ms for s in segments)
+    assert all(one.end_ms <= other.start_ms for one, other in itertools.pairwise(segments))
+    placed = {s.step.id: s for s in segments if s.step is not None}
+    assert len(placed) >= 13 - len(left_out)  # the last one has no room where the cut ends with its moment
+    for segment, at in zip([s for s in plan_of(SUPPER).segments if s.kind == STEP], times, strict=True):
+        if at is not None and segment.step is not None:
+            assert placed[segment.step.id].start_ms <= at
+    assert sum(s.kind == MEAL_CLOSING for s in segments) <= 1
+
+
+def test_a_cut_without_any_step_has_no_segments() -> None:
+    assert plan_in_cut(plan_of(SUPPER), cut_of(SUPPER, [None] * 14, 60_000)).segments == ()

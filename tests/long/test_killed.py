@@ -1,0 +1,160 @@
+"""Killed without warning, the disk full, the folder gone: every file is the old one or the new one, whole.
+
+The ordinary tests kill a few times; `pytest -m long` kills 200 times for each command.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from conftest import EXAMPLES, ROOT
+
+BAD_CAPTIONS = "".join(
+    f"{n}\n00:{n // 60:02d}:{n % 60:02d},000 --> 00:{n // 60:02d}:{n % 60:02d},{'000' if n % 3 else '900'}\nWords <i>of {n}\n\n"
+    for n in range(1, 2_000)
+)
+
+
+def command(*arguments: str) -> list[str]:
+    return [sys.executable, "-m", "scriptkit", *arguments]
+
+
+def state(folder: Path) -> dict[str, bytes]:
+    """The files that a person sees; what was being written beside them when the process died is hidden."""
+    return {p.name: p.read_bytes() for p in folder.iterdir() if p.is_file() and not p.name.startswith(".writing-")}
+
+
+def killed_at(seconds: float, *arguments: str, cwd: Path) -> bool:
+    """Whether the process was killed before it ended."""
+    process = subprocess.Popen(
+        command(*arguments), cwd=cwd, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True
+    )
+    time.sleep(seconds)
+    if process.poll() is not None:
+        return False
+    os.killpg(process.pid, signal.SIGKILL)
+    process.wait()
+    return True
+
+
+def moments(times: int, whole: float, seed: int) -> list[float]:
+    """Most of them near the end, where files are put in place."""
+    chance = random.Random(seed)
+    return [whole * (chance.uniform(0.6, 1.05) if n % 4 else chance.uniform(0, 0.6)) for n in range(times)]
+
+
+def run_whole(*arguments: str, cwd: Path) -> float:
+    start = time.perf_counter()
+    subprocess.run(command(*arguments), cwd=cwd, capture_output=True, check=False)
+    return time.perf_counter() - start
+
+
+TIMES = [pytest.param(3, id="a few"), pytest.param(200, id="200", marks=pytest.mark.long)]
+
+
+@pytest.mark.skipif(os.name == "nt", reason="kills a process group")
+@pytest.mark.parametrize("times", TIMES)
+def test_a_pack_that_is_killed_leaves_old_or_new_files(times: int, tmp_path: Path) -> None:
+    for name in ("harbour-supper.yaml", "fennel-bisque.yaml", "seared-hake.yaml"):
+        shutil.copy(EXAMPLES / name, tmp_path)
+    arguments = ("pack", "harbour-supper.yaml", "-o", "pack")
+    pack = tmp_path / "pack"
+    run_whole(*arguments, cwd=tmp_path)
+    old = state(pack)
+    meal = tmp_path / "harbour-supper.yaml"
+    meal.write_text(meal.read_text(encoding="utf-8").replace("meal: Harbour supper", "meal: Quay supper"), "utf-8")
+    whole = run_whole(*arguments, cwd=tmp_path)
+    new = state(pack)
+    assert old.keys() == new.keys() and old != new
+    seen = set()
+    for moment in moments(times, whole, times):
+        for name, content in old.items():
+            (pack / name).write_bytes(content)
+        seen.add(killed_at(moment, *arguments, cwd=tmp_path))
+        found = state(pack)
+        assert found.keys() == old.keys()
+        assert [name for name, content in found.items() if content not in (old[name], new[name])] == []
+    assert True in seen
+
+
+@pytest.mark.skipif(os.name == "nt", reason="kills a process group")
+@pytest.mark.parametrize("times", TIMES)
+def test_captions_that_are_being_mended_are_whole_when_the_process_is_killed(times: int, tmp_path: Path) -> None:
+    captions = tmp_path / "cut.srt"
+    captions.write_text(BAD_CAPTIONS, encoding="utf-8")
+    old = captions.read_bytes()
+    arguments = ("proof", "cut.srt", "--fix", "cut.srt")
+    whole = run_whole(*arguments, cwd=tmp_path)
+    new = captions.read_bytes()
+    assert new != old
+    for moment in moments(times, whole, times):
+        captions.write_bytes(old)
+        killed_at(moment, *arguments, cwd=tmp_path)
+        assert captions.read_bytes() in (old, new)
+
+
+def test_what_a_killed_run_left_half_written_does_not_stop_the_next(tmp_path: Path) -> None:
+    (tmp_path / "pack").mkdir()
+    (tmp_path / "pack" / ".writing-abc.part").write_text("half", encoding="utf-8")
+    done = subprocess.run(
+        command("pack", str(EXAMPLES / "seared-hake.yaml"), "-o", "pack"),
+        cwd=tmp_path,
+        capture_output=True,
+        check=False,
+    )
+    assert done.returncode in (0, 1)
+    assert (tmp_path / "pack" / "report.txt").stat().st_size > 0
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
+def test_a_full_disk_is_told_and_nothing_is_lost(tmp_path: Path) -> None:
+    """Of a disk of 64 kB, where the system lets one be made; told either way by the same message."""
+    disk = tmp_path / "disk"
+    disk.mkdir()
+    made = subprocess.run(
+        ["mount", "-t", "tmpfs", "-o", "size=64k", "tmpfs", str(disk)], capture_output=True, check=False
+    )
+    if made.returncode:
+        pytest.skip("no small disk can be made here")
+    try:
+        (disk / "report.txt").write_text("old", encoding="utf-8")
+        done = subprocess.run(
+            command("pack", str(EXAMPLES / "harbour-supper.yaml"), "-o", str(disk)),
+            cwd=ROOT, capture_output=True, encoding="utf-8", check=False,
+        )  # fmt: skip
+        assert done.returncode == 2
+        assert "error[cannot-write]" in done.stderr and "space" in done.stderr
+        assert "Traceback" not in done.stderr
+        assert state(disk) == {"report.txt": b"old"}
+        assert [p.name for p in disk.iterdir()] == ["report.txt"]
+    finally:
+        subprocess.run(["umount", str(disk)], check=False)
+
+
+def test_two_runs_at_once_into_one_folder_leave_whole_files(tmp_path: Path) -> None:
+    both = [
+        subprocess.Popen(
+            command("pack", str(EXAMPLES / name), "-o", "pack"),
+            cwd=tmp_path,
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.PIPE,
+        )
+        for name in ("seared-hake.yaml", "fennel-bisque.yaml")
+    ]
+    told = [process.communicate()[1].decode("utf-8") for process in both]
+    assert all("Traceback" not in text for text in told)
+    alone = {}
+    for name in ("seared-hake.yaml", "fennel-bisque.yaml"):
+        run_whole("pack", str(EXAMPLES / name), "-o", name, cwd=tmp_path)
+        alone[name] = state(tmp_path / name)
+    found = state(tmp_path / "pack")
+    assert found
+    assert all(content in [pack.get(name) for pack in alone.values()] for name, content in found.items())

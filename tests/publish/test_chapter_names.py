@@ -1,0 +1,99 @@
+"""Short names for chapters: verb and food, from the step's own words."""
+
+from __future__ import annotations
+
+import pytest
+from conftest import Table
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from scriptkit.publish.chapter_names import LONGEST, joined_name, step_name
+
+DISH = """\
+dish: {name}
+{short}
+servings: 2
+ingredients: {{leek: 300 g, butter: {{amount: 30 g, food: "butter, unsalted"}}, salt: 3 g, water: 500 g, white wine: 100 g}}
+steps:
+  - {{stage: cook, do: {do}, add: [leek, butter, salt, water, white wine]}}
+"""
+
+
+def named(table: Table, do: str, name: str = "Harbour leek soup", short: str = "soup") -> str:
+    import json
+
+    text = DISH.format(name=name, short=f"short: {short}" if short else "", do=json.dumps(do, ensure_ascii=False))
+    dish = table.dish(text)
+    return step_name(dish.steps[0], dish)
+
+
+@pytest.mark.parametrize(
+    ("do", "name"),
+    [
+        ("Soften the leek in the butter without letting it colour.", "Soften the leek"),
+        ("Peel the leek and cut it into rings.", "Peel the leek"),
+        ("Add the leek and the water, and simmer until soft.", "Add the leek and the water"),
+        ("Return it to the pot and stir in the butter; season.", "Stir in the butter"),
+        ("Ladle into warm bowls and plate with the leek.", "Ladle the soup"),
+        ("Pat the leek dry and salt the skin.", "Pat the leek dry"),
+        ("Simmer it gently and skim it.", "Simmer the soup"),
+        ("Turn it out and leave it to cool.", "Turn out the soup"),
+        ("Mix everything that is dry.", "Mix everything that is dry"),
+        ("Gently fold the leek through, then rest.", "Fold the leek"),
+        ("Boil leek, butter and water for 10 minutes.", "Boil leek, butter and water"),
+        ("Serve.", "Serve the soup"),
+        ("Blend the soup in batches until it is completely smooth.", "Blend the soup"),
+        ("2 minutes of rest", "2 minutes of rest"),
+    ],
+)
+def test_the_verb_and_what_it_is_done_to(table: Table, do: str, name: str) -> None:
+    assert named(table, do) == name
+
+
+def test_a_dish_without_a_short_name_is_called_by_the_thing_that_its_name_names(table: Table) -> None:
+    assert named(table, "Simmer it.", "Harbour leek soup with butter", "") == "Simmer the soup"
+    assert named(table, "Simmer it.", "Fennel and celeriac bisque", "") == "Simmer the bisque"
+
+
+def test_a_long_name_is_cut_between_words(table: Table) -> None:
+    name = named(
+        table, "Put frames and vegetables and wine and water and leaves and everything else there is in the pot."
+    )
+    assert len(name) <= LONGEST
+    assert not name.endswith((" ", ","))
+
+
+def test_prep_together_names_what_it_gets_ready_and_says_where_there_is_more(table: Table) -> None:
+    dish = table.dish(
+        """\
+        dish: Soup
+        servings: 2
+        ingredients: {leek: 1 g, water: 2 g, white wine: 3 g, smoked haddock: {amount: 4 g, food: haddock}, lemon juice: 5 g}
+        steps:
+          - {stage: prep, do: Cut., uses: [leek]}
+          - {stage: prep, do: Wash., uses: [leek, white wine, smoked haddock, lemon juice]}
+          - {stage: prep, do: Warm the bowls.}
+          - {stage: cook, do: Stir., add: [leek, water, white wine, smoked haddock, lemon juice]}
+        """
+    )
+    one, other, nothing, _ = dish.steps
+    assert joined_name([(one, dish)]) == "Prep: leek"
+    assert joined_name([(one, dish), (other, dish)]) == "Prep: leek, white wine and more"
+    assert joined_name([(nothing, dish)]) == "Warm the bowls"
+
+
+@settings(max_examples=60)
+@given(do=st.text(min_size=1, max_size=200))
+def test_any_words_give_a_name_that_fits(do: str) -> None:
+    import dataclasses
+
+    from conftest import EXAMPLES
+
+    from scriptkit.recipe.dish import Dish
+    from scriptkit.recipe.reader import read_source
+
+    dish = read_source(str(EXAMPLES / "fennel-bisque.yaml")).usable()
+    assert isinstance(dish, Dish)
+    name = step_name(dataclasses.replace(dish.steps[0], do=do), dish)
+    assert name.strip()
+    assert len(name) <= LONGEST + len(dish.short)

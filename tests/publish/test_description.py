@@ -1,0 +1,173 @@
+"""The description and the pinned comment: what stands in them, and what is given up where a platform takes no more."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from conftest import Table
+from publications import GOOD, files_of, of_example, published
+
+from scriptkit.nutrition.basis import Basis
+from scriptkit.nutrition.rounding import print_one
+from scriptkit.problems import Problem, Severity
+from scriptkit.publish.limits import LONGEST_DESCRIPTION, taken
+from scriptkit.publishing import publish_files
+from scriptkit.recipe.reader import read_source
+
+LINE = "Follow your local food code; ask a licensed professional"
+
+
+def described(table: Table, text: str) -> tuple[str, list[Problem]]:
+    files, problems = publish_files(published(table.dish(text)))
+    return files["description.txt"], problems
+
+
+@pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
+def test_every_description_has_its_parts_and_is_taken(path: object) -> None:
+    source = read_source(str(path)).usable()
+    publication = published(source)
+    text = publish_files(publication)[0]["description.txt"]
+    row = print_one(publication.eaten)
+    for part in (
+        source.name, source.promise, publication.serving_words, f"net carbs {row.text('net_carbs_g')} g", Basis.US.meaning,
+        "INGREDIENTS", "METHOD", "CHAPTERS\n0:00 ", "ALLERGENS\nAllergens, US list: ", "Allergens, EU list: ", LINE,
+    ):  # fmt: skip
+        assert part in text
+    assert len(text) <= len(text.encode("utf-8")) <= LONGEST_DESCRIPTION
+    assert "<" not in text
+    assert ">" not in text
+    assert "\n\n\n" not in text
+
+
+def test_ingredients_stand_in_order_of_use_in_metric_and_us() -> None:
+    text = files_of(of_example("fennel-bisque.yaml").source)["description.txt"]
+    assert (
+        text.index("43 g (3 tbsp) butter") < text.index("602 g (about 3 ¾ cups) celeriac") < text.index("20 g (0.7 oz)")
+    )
+
+
+def test_what_the_file_says_of_serving_links_and_video(table: Table) -> None:
+    text, problems = described(
+        table,
+        """\
+        dish: Broth
+        served: hot, in warm bowls
+        links:
+          - {to: "https://example.org/stock?x=1&y=2", text: The stock it starts with}
+          - to: https://example.org/kitchen
+        servings: 2
+        cooked_weight: 480 g
+        ingredients: {water: 500 g}
+        steps: [{stage: cook, do: Warm it., add: water, wait: 5 min, heat: low, core: 74 °C}]
+        """,
+    )
+    assert "Serve it hot, in warm bowls." in text
+    assert "MORE\nThe stock it starts with: https://example.org/stock?x=1&y=2\nhttps://example.org/kitchen\n" in text
+    assert "1. Warm it (low heat, 74 °C (165 °F) inside, 5 min)." in text
+    assert not [p for p in problems if p.code == "description"]
+
+
+def test_an_estimated_weight_is_marked() -> None:
+    text = files_of(of_example("pork-chops.yaml").source)["description.txt"]
+    assert "about 301 g a serving" in text or re.search(r"about \d+ g a serving", text)
+    assert "is estimated" in text
+
+
+LONG = """\
+dish: Long broth
+promise: {promise}
+servings: 2
+cooked_weight: 900 g
+ingredients:
+{ingredients}
+steps:
+{steps}
+"""
+
+
+def long_dish(steps: int, words: int, ingredients: int = 3, promise: str = "Broth.") -> str:
+    names = [f"part {n}" for n in range(ingredients)]
+    listed = "\n".join(f"  {name}: {{amount: 10 g, food: leek, prep: cut as it comes to hand}}" for name in names)
+    rows = "\n".join(
+        f'  - {{stage: cook, do: "Stir the pot once. {"And stir it again. " * words}", screen: 12 s, add: [{", ".join(names) if not n else ""}]}}'
+        for n in range(steps)
+    )
+    return LONG.format(promise=promise, ingredients=listed, steps=rows)
+
+
+def test_what_was_shortened_is_said(table: Table) -> None:
+    text, problems = described(table, long_dish(20, 20))
+    told = next(p for p in problems if p.code == "description")
+    assert told.severity is Severity.NOTE
+    assert "each step to its first sentence" in told.message
+    assert "1. Stir the pot once.\n" in text
+    assert "again" not in text
+    assert len(text.encode()) <= LONGEST_DESCRIPTION
+    assert LINE in text
+
+
+@pytest.mark.parametrize(("steps", "words", "ingredients"), [(100, 3, 5), (300, 1, 60), (5, 190, 200)])
+def test_a_long_recipe_keeps_allergens_cautions_and_macros(
+    table: Table, steps: int, words: int, ingredients: int
+) -> None:
+    text, _ = described(table, long_dish(steps, words, ingredients))
+    assert len(text.encode()) <= LONGEST_DESCRIPTION
+    assert "net carbs" in text
+    assert "ALLERGENS" in text
+    assert LINE in text
+
+
+def test_where_even_that_is_too_long_safety_stays_and_it_is_a_warning(table: Table) -> None:
+    rows = "\n".join(
+        f"  - {{stage: cook, do: Sear the hake in pan {n}., heat: high, core: 63 °C, add: [hake {n}]}}"
+        for n in range(150)
+    )
+    fish = "\n".join(f"  hake {n} of a long name that goes on and on: {{amount: 10 g, food: hake}}" for n in range(150))
+    text, problems = described(
+        table,
+        f"dish: Many\nservings: 2\ningredients:\n{fish}\nsteps:\n"
+        + rows.replace("]}", " of a long name that goes on and on]}"),
+    )
+    told = [p for p in problems if p.code == "description"]
+    assert Severity.WARNING in {p.severity for p in told}
+    assert len(text.encode()) <= LONGEST_DESCRIPTION
+    assert LINE in text
+    assert "fish" in text
+    assert "on the recipe card" in text
+
+
+def test_plain_text_keeps_no_bracket_line_end_or_hidden_character() -> None:
+    assert taken("a<b>\n0:00 c\u202ed\x00e") == "a‹b› 0:00 c d e"
+
+
+# --- pinned comment --------------------------------------------------------------------------------------------------
+
+
+def test_the_pinned_comment_has_every_weight_and_the_basis() -> None:
+    publication = of_example("harbour-supper.yaml")
+    text = publish_files(publication)[0]["pinned-comment.txt"]
+    for part in publication.parts:
+        assert f"\n{part.dish.name}:\n" in text
+        for line in part.lines:
+            assert f"{line.name} {line.grams or 'to taste'}" in text
+    assert Basis.US.meaning in text
+    assert "CORRECTIONS" not in text
+
+
+def test_corrections_stand_first_with_their_moment(table: Table) -> None:
+    dish = table.dish(
+        """\
+        dish: Broth
+        servings: 2
+        corrections:
+          - {at: "2:05", text: It is 20 g of mustard and not 30 g.}
+          - Two hundred degrees, not three hundred.
+        ingredients: {water: 500 g}
+        steps: [{stage: cook, do: Warm it., add: water}]
+        """
+    )
+    text = files_of(dish)["pinned-comment.txt"]
+    assert text.startswith(
+        "Broth\n\nCORRECTIONS\nAt 2:05: It is 20 g of mustard and not 30 g.\nTwo hundred degrees, not three hundred.\n"
+    )

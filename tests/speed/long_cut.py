@@ -1,0 +1,89 @@
+"""Whole commands over long transcripts against the same command without one: seconds, megabytes, and how they grow.
+
+    python -m tests.speed.long_cut [RUNS]
+
+The transcripts are made up: words of the kitchen and of small talk, by a fixed seed. Asserts nothing, for a busy machine is no defect.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import random
+import statistics
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+DO = ("add", "stir in", "chop", "simmer", "soften", "whisk", "slice", "fold in", "roast", "drain", "season", "blend")
+THINGS = (
+    "celeriac", "fennel", "butter", "stock", "cream", "mustard", "chives", "hake", "capers", "lemon", "parsley", "leek", "potato",
+    "carrot", "onion", "garlic", "flour", "milk", "egg", "cheddar", "spinach", "mussels", "wine", "thyme", "bacon", "barley",
+)  # fmt: skip
+TALK = (
+    "so now we are going to", "and that is how it should look when you see it", "my mother always did it this way", "have a taste",
+    "it will take a little while but it is worth it", "let me show you", "you can see how it goes", "be careful with the heat",
+)  # fmt: skip
+
+
+def dish_text(steps: int, seed: int = 1) -> str:
+    chance = random.Random(seed)
+    rows = []
+    for n in range(1, steps + 1):
+        first, second = chance.sample(THINGS, 2)
+        do = f"{chance.choice(DO).capitalize()} the {first} and the {second}."
+        rows.append({"id": f"s{n}", "stage": "cook", "do": do, "uses": [first, second]})
+    return json.dumps(
+        {"dish": "Long one", "servings": 4, "ingredients": dict.fromkeys(THINGS, "to taste"), "steps": rows}
+    )
+
+
+def transcript_text(cues: int, seconds: int, seed: int = 2) -> str:
+    chance = random.Random(seed)
+    rows = []
+    for n in range(cues):
+        at = n * seconds * 1000 // cues
+        words = [chance.choice(TALK), chance.choice(DO), "the", chance.choice(THINGS)]
+        words += [f"{chance.choice('bdfgklmnprst')}{chance.choice('aeiou')}{chance.choice('bdgklmnprst')}{n % 700}".rstrip("0123456789") + "ish"]
+        start, end = stamp(at), stamp(at + seconds * 900 // cues)
+        rows.append(f"{n + 1}\n{start} --> {end}\n{' '.join(words)}\n")
+    return "\n".join(rows)
+
+
+def stamp(ms: int) -> str:
+    seconds, ms = divmod(ms, 1000)
+    return f"{seconds // 3600:02d}:{seconds // 60 % 60:02d}:{seconds % 60:02d},{ms:03d}"
+
+
+def whole(*arguments: str) -> tuple[float, float]:
+    """Seconds of the processor and megabytes of the command as a process of its own."""
+    process = subprocess.Popen(
+        [sys.executable, "-m", "scriptkit", *arguments], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+    )
+    _, _, used = os.wait4(process.pid, 0)
+    return used.ru_utime + used.ru_stime, used.ru_maxrss / 1024
+
+
+def main(runs: int) -> None:
+    print(f"{'transcript':34} {'seconds':>8} {'more':>7} {'MB':>5}   target")
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        for words, steps, cues, seconds, target in (
+            ("10 min, 250 cues, 12 steps", 12, 250, 600, "0.150 s more"),
+            ("1 h, 1,500 cues, 30 steps", 30, 1500, 3600, ""),
+            ("1 h, 1,500 cues, 60 steps", 60, 1500, 3600, ""),
+            ("2 h, 3,000 cues, 60 steps", 60, 3000, 7200, "1 s, 150 MB"),
+            ("4 h, 6,000 cues, 60 steps", 60, 6000, 14400, ""),
+        ):
+            dish, srt = folder / "dish.yaml", folder / "cut.srt"
+            dish.write_text(dish_text(steps), encoding="utf-8")
+            srt.write_text(transcript_text(cues, seconds), encoding="utf-8")
+            bare = statistics.median(whole("coverage", str(dish), "--json")[0] for _ in range(runs))
+            took = [whole("coverage", str(dish), "--transcript", str(srt), "--json") for _ in range(runs)]
+            median = statistics.median(t for t, _ in took)
+            print(f"{words:34} {median:8.3f} {median - bare:7.3f} {max(m for _, m in took):5.0f}   {target}")
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 5)

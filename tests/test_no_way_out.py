@@ -1,0 +1,75 @@
+"""No command opens a connection, starts another program unasked, or writes outside the folder it was given."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from conftest import EXAMPLES
+
+SUPPER, BISQUE = str(EXAMPLES / "harbour-supper.yaml"), str(EXAMPLES / "fennel-bisque.yaml")
+LOG = str(EXAMPLES / "harbour-supper-takes.csv")
+
+Run = Callable[..., subprocess.CompletedProcess[str]]
+
+WATCHED = """
+import os, sys
+def watch(event, arguments):
+    if event.startswith(("socket.", "urllib.", "http.", "ftplib.", "smtplib.", "subprocess.", "os.system", "os.exec", "webbrowser.")):
+        sys.stderr.write(f"REFUSED {{event}} {{arguments}}\\n"); sys.stderr.flush(); os._exit(99)
+sys.addaudithook(watch)
+from scriptkit import cli
+sys.argv = ["scriptkit", *{arguments}]
+cli.main()
+"""
+
+COMMANDS = [
+    ("--help",),
+    ("pack", SUPPER, "-o", "pack"),
+    ("shoot", SUPPER, "-o", "shoot"),
+    ("check", SUPPER),
+    ("macros", SUPPER, "--json"),
+    ("portion", SUPPER, "--at-most", "net_carbs_g=10"),
+    ("pair", BISQUE, "--with", str(EXAMPLES), "--at-most", "net_carbs_g=20"),
+    ("schedule", SUPPER),
+    ("captions", SUPPER, "-o", "overlays.vtt"),
+    ("paper-edit", SUPPER, "--log", LOG, "-o", "edit"),
+    ("food", "butter"),
+    ("new", "Cod with leeks"),
+    ("schema", "dish"),
+]
+
+
+@pytest.mark.parametrize("arguments", COMMANDS, ids=lambda a: a[0])
+def test_no_command_opens_a_connection_or_starts_a_program(arguments: tuple[str, ...], tmp_path: Path) -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", WATCHED.format(arguments=arguments)],
+        cwd=tmp_path, capture_output=True, encoding="utf-8", check=False,
+    )  # fmt: skip
+    assert done.returncode in (0, 1), done.stderr
+
+
+def test_the_watch_would_see_a_connection() -> None:
+    code = (
+        WATCHED.split("from scriptkit", maxsplit=1)[0].replace("{{", "{").replace("}}", "}")
+        + "import socket; socket.socket()"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, encoding="utf-8", check=False)
+    assert (done.returncode, "REFUSED socket" in done.stderr) == (99, True)
+
+
+def test_a_dish_named_like_a_path_writes_only_into_its_folder(tmp_path: Path, run: Run) -> None:
+    inside = tmp_path / "inside"
+    inside.mkdir()
+    for n, name in enumerate(
+        ["../../outside", "/etc/outside", "CON", "x" * 300, "🐟🔥", "\u202egnol", "a\\\\b", "nul.yaml"]
+    ):
+        text = f'dish: "{name[:119]}"\nservings: 2\ningredients: {{leek: 300 g}}\nsteps: [{{id: "../{n}", stage: cook, do: Boil it., add: {{leek: all}}}}]\n'
+        (inside / f"d{n}.yaml").write_text(text, encoding="utf-8")
+        assert run("pack", f"inside/d{n}.yaml", "-o", f"inside/pack{n}").returncode in (0, 1)
+    assert [p.name for p in tmp_path.iterdir()] == ["inside"]
+    names = {frozenset(p.name for p in folder.iterdir()) for folder in inside.iterdir() if folder.is_dir()}
+    assert len(names) == 1  # the names of a pack's files come from nobody's recipe

@@ -1,0 +1,123 @@
+"""Bad caption files: read leniently where that is safe, and what was repaired is said; refused clearly otherwise; never a
+traceback, and the file is never changed unless it is named to be."""
+
+from __future__ import annotations
+
+import subprocess
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from scriptkit.timed_text.reading import decode, parse_captions
+
+Run = Callable[..., subprocess.CompletedProcess[str]]
+
+GOOD = (
+    "1\n00:00:01,000 --> 00:00:03,000\nIn goes the butter,\nall of it.\n\n"
+    "2\n00:00:03,080 --> 00:00:05,000\nSoft and glossy: crème.\n"
+)
+
+
+def srt(times: str = "00:00:03,080 --> 00:00:05,000", text: str = "Soft and glossy: crème.") -> bytes:
+    return GOOD.replace("00:00:03,080 --> 00:00:05,000", times).replace("Soft and glossy: crème.", text).encode()
+
+
+# What is wrong, the file, what is told of it (empty: nothing), and how many cues are read.
+BAD: list[tuple[str, bytes, str, int]] = [
+    ("cut off in the text", GOOD.encode()[:-12], "", 2),
+    ("cut off in a line of times", GOOD.encode()[: GOOD.index("05,000") + 1], "reversed", 2),
+    ("cut off after the number", GOOD.encode()[: GOOD.index("\n00:00:03")], "", 1),
+    ("cut off in a character", GOOD.encode()[: GOOD.encode().index(b"\xc3") + 1], "encoding", 2),
+    ("mixed line ends", GOOD.replace("\n", "\r\n", 3).replace("it.\n", "it.\r").encode(), "", 2),
+    ("old line ends", GOOD.replace("\n", "\r").encode(), "", 2),
+    ("UTF-16", GOOD.encode("utf-16"), "encoding", 2),
+    ("UTF-16, big end first", b"\xfe\xff" + GOOD.encode("utf-16-be"), "encoding", 2),
+    ("UTF-16 without its mark", GOOD.encode("utf-16-le"), "encoding", 2),
+    ("Latin-1", GOOD.encode("latin-1"), "encoding", 2),
+    ("one broken byte", GOOD.replace("butter", "beurre à l'eau").encode().replace(b"all", b"\xff"), "encoding", 2),
+    ("a mark of byte order", b"\xef\xbb\xbf" + GOOD.encode(), "", 2),
+    ("negative times", srt("-00:00:03,080 --> 00:00:05,000"), "negative-time", 2),
+    ("reversed times", srt("00:00:05,000 --> 00:00:03,080"), "reversed", 2),
+    ("no time at all", srt("00:00:05,000 --> 00:00:05,000"), "reversed", 2),
+    ("a time of letters", srt("00:00:0x,000 --> 00:00:05,000"), "broken-time", 1),
+    ("times as others write them", srt("0:03.08 -> 0:00:05"), "odd-time", 2),
+    ("nine hours on", srt("09:00:03,080 --> 09:00:05,000"), "", 2),
+    ("a hundred hours on", srt("100:00:03,080 --> 100:00:05,000"), "odd-time", 2),
+    ("an arrow in the text", srt(text="Soft --> and glossy."), "arrow", 2),
+    ("times in the text", srt(text="Soft\n00:00:06,000 --> 00:00:07,500\nand glossy."), "", 3),
+    ("HTML in the text", srt(text="<div class='x'>Soft</div> <script>alert(1)</script>"), "", 2),
+    ("a tag that is never closed", srt(text="<i>Soft and glossy."), "markup", 2),
+    ("zero-width characters", srt(text="Soft\u200b and\u2060 glossy."), "characters", 2),
+    ("control characters", srt(text="Soft\x00 and\x1b[31m glossy.\x07"), "characters", 2),
+    ("out of order", srt("00:00:00,080 --> 00:00:00,960"), "order", 2),
+    ("no numbers", b"00:00:01,000 --> 00:00:03,000\nOne\n\n00:00:03,080 --> 00:00:05,000\nTwo\n", "", 2),
+    ("wrong numbers", GOOD.replace("2\n00", "17\n00").encode(), "", 2),
+    ("no blank line between", GOOD.replace("\n\n", "\n").encode(), "", 2),
+    ("many blank lines", GOOD.replace("\n\n", "\n" * 50_000).encode() + b"\n" * 950_000, "", 2),
+    ("a cue without text", srt(text=""), "empty", 2),
+    ("words before the first cue", b"my captions\n\n" + GOOD.encode(), "stray-text", 2),
+    ("a very long line", srt(text="Soft " * 20_000), "too-wide", 2),
+]  # fmt: skip
+REFUSED: list[tuple[str, bytes]] = [
+    ("empty", b""),
+    ("blank lines alone", b"\n" * 1_000_000),
+    ("a picture", b"\x89PNG\r\n\x1a\n" + bytes(range(256)) * 40),
+    ("prose", b"Soften the fennel in butter.\n" * 50),
+    ("a WebVTT head alone", b"WEBVTT\n\nNOTE nothing\n"),
+]
+
+
+@pytest.mark.parametrize(("what", "raw", "told", "cues"), BAD, ids=[b[0] for b in BAD])
+def test_it_is_read_and_what_was_repaired_is_said(
+    run: Run, tmp_path: Path, what: str, raw: bytes, told: str, cues: int
+) -> None:
+    file = tmp_path / "cut.srt"
+    file.write_bytes(raw)
+    done = run("proof", "cut.srt", "--fix", "mended.srt")
+    assert done.returncode in (0, 1), done.stderr
+    assert "Traceback" not in done.stderr
+    assert file.read_bytes() == raw, what
+    text, repairs = decode(raw, "cut.srt")
+    assert len(parse_captions(text, "cut.srt", repairs).cues) == cues
+    found = run("proof", "cut.srt").stderr
+    assert (f"[{told}]" in found) if told else "error[" not in found
+    mended = (tmp_path / "mended.srt").read_bytes()
+    assert len(mended) < 200_000
+    again = run("proof", "mended.srt", "--fix", "again.srt")
+    assert again.returncode in (0, 1)
+    assert (tmp_path / "again.srt").read_bytes() == mended  # repaired once is repaired
+    moved = run("conform", "cut.srt", "--offset", "1.5", "-o", "moved.srt")
+    assert moved.returncode in (0, 1), moved.stderr
+    assert file.read_bytes() == raw
+
+
+@pytest.mark.parametrize(("what", "raw"), REFUSED, ids=[r[0] for r in REFUSED])
+def test_what_is_no_caption_file_is_refused(run: Run, tmp_path: Path, what: str, raw: bytes) -> None:
+    (tmp_path / "cut.srt").write_bytes(raw)
+    for command in (("proof", "cut.srt", "--fix", "m.srt"), ("conform", "cut.srt", "--offset", "1", "-o", "m.srt")):
+        done = run(*command)
+        assert done.returncode == 2, what
+        assert "error[no-cues]" in done.stderr
+    assert [p.name for p in tmp_path.iterdir()] == ["cut.srt"]
+
+
+def test_a_folder_a_missing_and_a_huge_file(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "folder").mkdir()
+    (tmp_path / "cut.srt").write_text(GOOD, encoding="utf-8")
+    monkeypatch.setattr("scriptkit.commands.proof.LARGEST_FILE", 50)
+    assert "error[folder]" in run("proof", "folder").stderr
+    assert "error[no-such-file]" in run("proof", "none.srt").stderr
+    assert "error[too-large]" in run("proof", "cut.srt").stderr
+
+
+@settings(max_examples=60)
+@given(
+    st.binary(max_size=300)
+    | st.lists(st.sampled_from(BAD), min_size=1, max_size=3).map(lambda b: b"\n".join(x[1][:400] for x in b))
+)
+def test_any_bytes_are_read(raw: bytes) -> None:
+    text, told = decode(raw, "f.srt")
+    parse_captions(text, "f.srt", told)
