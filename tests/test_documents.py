@@ -202,7 +202,7 @@ def test_a_value_that_there_is_not_is_told(tmp_path: Path) -> None:
 def test_an_own_template_comes_before_ours_and_may_build_on_it(tmp_path: Path) -> None:
     text = '{% extends "page.html" %}{% block kind %}Own words{% endblock %}'
     folder = own(tmp_path / "t", text, "mise-en-place.html")
-    page = {"title": "T", "made_by": "m", "cautions": []}
+    page = {"title": "T", "made_by": "m", "cautions": [], "allergens": []}
     assert "Own words" in render("mise-en-place.html", folder, page=page)
     assert "Own words" not in render("mise-en-place.html", page=page, trays=[])
 
@@ -261,7 +261,7 @@ def test_a_template_reads_no_file_outside_its_folders(tmp_path: Path) -> None:
     ],
 )
 def test_hostile_names_are_text(name: str, printed: str) -> None:
-    page = {"title": name, "made_by": name, "cautions": [{"where": name, "text": name, "source": name}]}
+    page = {"title": name, "made_by": name, "cautions": [{"where": name, "text": name, "source": name}], "allergens": [name]}
     tray = {
         "dish": name,
         "servings": "2",

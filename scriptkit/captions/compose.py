@@ -214,17 +214,22 @@ def _lay(group: Group, wording: Wording, free_from: int, room: Room) -> list[Cue
 def _no_room(group: Group, wish: Wish, missing: int, room: Room) -> Problem:
     text = clean(wish.short or wish.text)
     if not _fits_any(wish, room):
-        return warning(
-            group.place,
-            "caption-too-long",
-            f"“{text[:60]}…” does not fit {room.lines} lines of {room.width} characters",
-            "use a shorter name",
-        )
+        return _too_long(group, wish, text, room)
     return warning(
         group.place, "caption-no-room",
         f"“{text}” is not shown: it takes {room.stands_ms(text) / 1000:.1f} s to read, and {group.name} has no room for it",
         f"give it {math.ceil(missing / 1000)} s more {group.remedy}, or split it",
     )  # fmt: skip
+
+
+def _too_long(group: Group, wish: Wish, text: str, room: Room) -> Problem:
+    """The text fits no cues: there is no such width, or it cannot be read while a cue may stand."""
+    told = f"“{text[:60]}…” does not fit {room.lines} lines of {room.width} characters"
+    hint = "use a shorter name"
+    if room.longest_ms is not None and _fits_any(wish, replace(room, longest_ms=None)):
+        told = f"“{text[:60]}” cannot be read in the {room.longest_ms / 1000:.1f} s that a cue may stand"
+        hint = "use a shorter name, or a profile with a longer `longest_ms:`"
+    return warning(group.place, "caption-too-long", told, hint)
 
 
 def _late(group: Group, cues: Sequence[Cue]) -> list[Problem]:

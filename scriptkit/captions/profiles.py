@@ -96,7 +96,14 @@ def _own(path: str) -> Profile:
         row = _yaml(Path(path).read_text(encoding="utf-8"))
     except (OSError, UnicodeDecodeError, yaml.YAMLError):
         raise CannotDo(
-            [error(place, "profile", "the profile cannot be read", "write it as in `scriptkit proof --help`")]
+            [
+                error(
+                    place,
+                    "profile",
+                    "the profile cannot be read",
+                    "start it with `like: streaming`, then a `key: value` a line",
+                )
+            ]
         ) from None
     if not isinstance(row, dict):
         raise CannotDo(
@@ -128,6 +135,8 @@ def _own(path: str) -> Profile:
                 problems.append(error(place, "wrong-value", "`aspect` is width:height", 'write "16:9" or "9:16"'))
         elif isinstance(value, bool) or not isinstance(value, int | float) or not 0 < value < 1_000_000:
             problems.append(error(place, "wrong-value", f"`{key}` must be a figure above zero", ""))
+        elif key in ("safe_percent", "font_percent") and value > 100:
+            problems.append(error(place, "wrong-value", f"`{key}` is a share of the picture", "write 100 or less"))
         else:
             base[key] = int(value) if key in _WHOLE else value
     if problems:

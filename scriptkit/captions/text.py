@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import itertools
 import re
 from collections.abc import Callable
@@ -50,6 +51,7 @@ def fits(line: str, width: int = WIDEST, ems: float | None = None) -> bool:
     return columns(line) <= width and (ems is None or thousandths(line) <= ems * 1000)
 
 
+@functools.lru_cache(maxsize=8_192)
 def fit(
     text: str, *, width: int = WIDEST, lines: int = MOST_LINES, ems: float | None = None, least: int = 1
 ) -> tuple[str, ...] | None:

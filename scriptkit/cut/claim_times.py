@@ -99,6 +99,7 @@ _OVEN_FROM_C = 110.0
 """Above this the oven is meant, below it the food."""
 _OVEN_ROOM_C, _CORE_ROOM_C = 6.0, 1.3
 """Dials are set to tens of °C or quarters of a hundred °F, a probe reads whole degrees of either scale."""
+_OVEN_WORDS = frozenset({"oven", "preheat", "preheated", "bake", "baked", "baking", "roast", "roasting", "fryer"})
 _BARE_OVEN = (100, 600)
 
 
@@ -124,7 +125,7 @@ def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish 
         if step is not None:
             yield _time(talk, figure, step, True)
         elif not figure.idle and not _fits(figure, known):
-            meant = next((p for p in around if spoken_of(p, said) and _is_off(talk, figure, p.step)), None)
+            meant = next((p for p in around if spoken_of(p, said) and _is_off(talk, figure, p.step, said)), None)
             if meant is not None:
                 yield _time(talk, figure, meant, False)
 
@@ -160,15 +161,17 @@ def _fits(figure: Figure, known: Iterable[int]) -> bool:
     )
 
 
-def _is_off(talk: Talk, figure: Figure, step: Step) -> bool:
-    """Whether the time can only be meant as the step's own."""
+def _is_off(talk: Talk, figure: Figure, step: Step, said: set[str]) -> bool:
+    """Whether the time can only be meant as the step's own. Hands time is told to nobody: of it only what is much too long, and
+    said of the very thing that is done."""
     before, after = talk.sentence(figure.start, figure.end, words=3)
     parts = _PART_OF_IT & {*words_in(before)[-2:], *words_in(after)[:2]}
     if step.wait_ms:
         if figure.high < _LEAST_PART * step.wait_ms:
             return False
         return not parts or figure.low > step.length_ms
-    return bool(step.hands_ms) and not parts and figure.low > 1.5 * (step.hands_ms or 0)
+    too_long = bool(step.hands_ms) and figure.low > 1.5 * (step.hands_ms or 0)
+    return too_long and not parts and bool(said & _beginnings([step.method, *words_in(step.do)[:1]]))
 
 
 def _doing(step: Step) -> set[str]:
@@ -210,18 +213,15 @@ def temperature_claims(talk: Talk, figures: Sequence[Figure], near: Near, source
         unit = figure.unit
         before, after = talk.sentence(figure.start, figure.end, words=6)
         words = {*words_in(before), *words_in(after)}
-        if (
-            not unit
-            and not figure.is_range
-            and _BARE_OVEN[0] <= figure.low <= _BARE_OVEN[1]
-            and words & {"oven", "preheat"}
-        ):
+        of_oven = bool(words & _OVEN_WORDS)
+        if of_oven and not unit and not figure.is_range and _BARE_OVEN[0] <= figure.low <= _BARE_OVEN[1]:
             unit = DEGREE
         if unit not in (DEGREE, CELSIUS, FAHRENHEIT) or words & _NOT_THE_FOOD:
             continue
         readings = _readings(figure, unit)
         where = [p for p in near.by_distance(talk.ms_at(figure.start)) if by_step[p.step.place]]
-        claim = _temperature(talk, figure, readings, [(p, c) for p in where for c in by_step[p.step.place]])
+        known = [(p, c) for p in where for c in by_step[p.step.place] if c >= _OVEN_FROM_C or not of_oven]
+        claim = _temperature(talk, figure, readings, known)
         if claim is None or (
             claim.agrees is False
             and _agree(readings, _in_cautions(source, near.around(talk.ms_at(figure.start)), words))

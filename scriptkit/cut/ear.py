@@ -131,6 +131,8 @@ class Ear:
                 heard = said.word.replace(" ", "")
                 if said.word == heard and stem(heard) in common():
                     continue
+                if said.word != heard and said.word.split()[0] in words[1:]:
+                    continue  # “sauce is”, for a soy sauce
                 if SequenceMatcher(None, word, heard).ratio() >= (_ALIKE if said.word == heard else _ALIKE_PAIR):
                     yield said
 

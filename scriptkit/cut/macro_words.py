@@ -22,7 +22,9 @@ _MACROS = {
 _WORD = re.compile(
     r"\b(?:" + "|".join(f"(?P<{name}>{words})" for name, words in _MACROS.items()) + r")\b", re.IGNORECASE
 )
-_BINDS_AFTER = re.compile(r"\s*(?:of|from)\s+(?:(?:total|dietary|the|energy|calories|is|comes|from)\s+)*", re.IGNORECASE)
+_BINDS_AFTER = re.compile(
+    r"\s*(?:of|from)\s+(?:(?:total|dietary|the|energy|calories|is|comes|from)\s+)*", re.IGNORECASE
+)
 _BETWEEN = re.compile(
     r"[\s,:=−+–-]*(?:(?:is|are|was|of|at|about|around|roughly|nearly|just|only|comes?|to|gives?|makes?|leaves?|with|and|minus|less"
     r"|plus|the|it's|that's|you|us|we|have|has|there|total|dietary|grams?|g|in|all|a|an|for|or|so|over|under)[\s,:=−+–-]*){0,4}",
@@ -49,7 +51,11 @@ def macro_figures(text: str, figures: Sequence[Figure]) -> list[MacroFigure]:
     """*Eleven grams of net carbs* and *net carbs, eleven grams*: where words stand on both sides, the run of them is read as
     it begins, with the figure or with the word."""
     words = [(m.start(), m.end(), m.lastgroup or "") for m in _WORD.finditer(text)]
-    numbers = [n for n, f in enumerate(figures) if f.unit in ("", "gram", KCAL, PERCENT) and not f.of_a_thing]
+    numbers = [
+        n
+        for n, f in enumerate(figures)
+        if f.unit in ("", "gram", KCAL, PERCENT) and not f.of_a_thing and not _a_part(f)
+    ]
     found: dict[int, str] = {n: "energy_kcal" for n in numbers if figures[n].unit == KCAL}
     used: set[int] = set()
     for n in numbers:  # of it is said to be *of* it
@@ -61,6 +67,11 @@ def macro_figures(text: str, figures: Sequence[Figure]) -> list[MacroFigure]:
     for run in _runs(text, figures, [n for n in numbers if n not in found], words, used):
         found |= _paired(run, words)
     return [MacroFigure(n, figures[n], macro) for n, macro in sorted(found.items())]
+
+
+def _a_part(figure: Figure) -> bool:
+    """*Half the fat* is no figure of it."""
+    return not figure.unit and figure.low < 1 and figure.grain.denominator not in (1, 10, 100)
 
 
 Item = tuple[int, int, int, bool]
@@ -90,7 +101,9 @@ def _paired(run: Sequence[Item], words: Sequence[tuple[int, int, str]]) -> dict[
         one, other = run[at], run[at + 1]
         if one[3] != other[3] and one[3] is word_first:
             word, number = (one, other) if word_first else (other, one)
-            found[number[2]] = words[word[2]][2]
+            start, end, macro = words[word[2]]
+            if not (word_first and end - start == len("net")):  # *net five* may be anything
+                found[number[2]] = macro
             at += 2
         else:
             at += 1

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from scriptkit.cut.clock import moment_ms
-from scriptkit.cut.naming import Names, NotAStep, steps_of
+from scriptkit.cut.naming import Names, NotAStep, Pair, steps_of
 from scriptkit.cut.placement import MARKER, Cut, Placement
 from scriptkit.measure.timecode import RATES, FrameRate, NotATimecode, frames_of, frames_to_ms
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, warning
@@ -215,11 +215,14 @@ def _cut(
     )
 
 
-def _named(names: Names, marker: _Marker) -> tuple[Dish, Any] | NotAStep:
+def _named(names: Names, marker: _Marker) -> Pair | NotAStep:
+    """The step that any of the marker's texts names, alone or after its dish: ``bisque: blend``."""
     wrong = NotAStep("a marker has no name", "name it after a step")
     for name in marker.names:
-        try:
-            return names.find(name, marker.dish)
-        except NotAStep as told:
-            wrong = told if "did you mean" not in wrong.hint else wrong
+        dish, colon, step = name.partition(":")
+        for words, of in ((name, marker.dish), *([(step.strip(), dish.strip())] if colon else [])):
+            try:
+                return names.find(words, of)
+            except NotAStep as told:
+                wrong = told if "did you mean" not in wrong.hint else wrong
     return wrong

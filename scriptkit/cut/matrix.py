@@ -43,6 +43,7 @@ def matrix_of(
     of_shots = _by_place((a, shot) for shot in shots for a in shot.additions)
     of_takes = _by_place((a, take) for take in takes or () for a in take.additions)
     of_heard = {h.addition.place: h for h in heard or ()}
+    last_taken = max((take.shot.number for take in takes or ()), default=0)
     placed = {p.step.place: p.time_ms for p in cut.placements} if cut is not None else {}
     return tuple(
         Row(
@@ -53,6 +54,7 @@ def matrix_of(
             takes=None if takes is None else of_takes.get(addition.place, ()),
             time_ms=placed.get(step.place),
             heard=of_heard.get(addition.place),
+            passed=last_taken > 0 and all(s.number < last_taken for s in of_shots.get(addition.place, ())),
         )
         for dish, step, addition in _additions(source)
     )
@@ -126,6 +128,8 @@ def _told(row: Row) -> Iterator[Problem]:
             "no take" if not row.takes else f"{len(row.takes)} take{'' if len(row.takes) == 1 else 's'}, none circled"
         )
         hint = f"take {held[-1].number or '?'} is on hold: circle it if it will do" if held else "see the rescue list"
+        if row.still_to_shoot:
+            hint = "film it as it goes in; if that is too late, see the rescue list"
         yield warning(place, "no-circled-take", f"{row.name}, {row.where}: {seen}", f"{hint}, {accept}")
     if row.heard is not None and row.heard.time_ms is None:
         at = f" (about {format_clock(row.time_ms)})" if row.time_ms is not None else ""

@@ -19,8 +19,8 @@ from scriptkit.cut.words import stems_in
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.shoot.plan import STEP, dishes_of, plan_of
 
-LEAST_SURE = 0.28
-"""A step that is more than twice as likely somewhere else is not placed."""
+LEAST_SURE = 0.25
+"""A step that is three times as likely somewhere else is not placed."""
 FIRST_STEP, STEPS_SHARE = 0.10, 0.82
 """Where steps stand in a cut of which no time is planned, as shares of it: learned from the benchmark's videos."""
 PLANNED = 4.0

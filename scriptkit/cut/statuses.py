@@ -42,6 +42,8 @@ class Row:
     takes: tuple[Take, ...] | None = None
     time_ms: int | None = None
     heard: Heard | None = None
+    passed: bool = False
+    """Whether the log has takes of shots that come after all of its own."""
 
     @property
     def name(self) -> str:
@@ -87,8 +89,8 @@ class Row:
 
     @property
     def still_to_shoot(self) -> bool:
-        """Whether nothing is known but the plan."""
-        return self.takes is None and self.heard is None and self.time_ms is None
+        """Whether it may not have gone in yet: there is no cut, and the log, where there is one, has not come to it."""
+        return self.heard is None and self.time_ms is None and not self.takes and not self.passed
 
     @property
     def accepted(self) -> bool:

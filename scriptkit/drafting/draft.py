@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from scriptkit.drafting.found import Found
+from scriptkit.drafting.found import Found, NoRecipe
 from scriptkit.drafting.ingredient_lines import Draft, drafts_of
 from scriptkit.drafting.steps import DraftStep, draft_steps
 from scriptkit.measure.durations import format_duration
@@ -48,12 +48,17 @@ class DraftFile:
 
 
 def draft(found: Found, *, name: str = "", file: str = "") -> DraftFile:
-    """The draft of a found recipe. ``name`` goes before the one it has; ``file`` is where it was found."""
+    """The draft of a found recipe. ``name`` goes before the one it has; ``file`` is where it was found.
+    Raises NoRecipe where no line names an ingredient."""
     title = _clean(name or found.name)[:LONGEST_NAME] or "A dish to be named"
     pantry = Pantry()
     drafts = _told_apart(
         [d for line in found.ingredients[:MOST_INGREDIENTS] for d in drafts_of(line, pantry)][:MOST_INGREDIENTS]
     )
+    if not drafts:
+        raise NoRecipe(
+            "no line of its list names an ingredient", "write the ingredients one a line, such as `30 g butter`"
+        )
     texts = [t for text in found.steps[:MOST_STEPS] if (t := _clean(text)[:LONGEST_STEP])]
     steps, unnamed = draft_steps(texts, [d.name for d in drafts])
     lines = [*_head(found, title, file), *_ingredients(drafts), *_foods(drafts), *_steps(steps, unnamed)]

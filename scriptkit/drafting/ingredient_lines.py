@@ -43,6 +43,11 @@ _ADJECTIVES = frozenset({
     "medium", "new", "nice", "old", "organic", "plain", "plump", "pure", "quality", "range", "real", "ripe", "skin-on",
     "skinless", "small", "strong", "sweet", "tasty", "tender", "tepid", "thick", "thin", "warm",
 })  # fmt: skip
+_TWO = re.compile(
+    r"(?P<one>[^\W\d]+)\s+(?:and|&)\s+(?P<other>[^\W\d_]+(?:\s[^\W\d_]+){0,3}?)(?P<more>(?:,|\s*\(|\s+to\s|\s+as\s).*)?",
+    re.IGNORECASE,
+)
+_HEADING = re.compile(r"for (?:the|a) [^\d,]{1,60}|[^\d]{1,60}:|\W*", re.IGNORECASE)
 _OR = re.compile(r"\s+or\s+|\s*/\s*(?=[a-z])", re.IGNORECASE)
 _JUICE = re.compile(
     r"^(?:the\s+)?(?:(?P<both>(?:juice and (?:zest|rind)|(?:zest|rind) and juice))|(?P<one>juice|zest|grated rind|rind))\s+(?:of|from)\s+",
@@ -67,14 +72,14 @@ class Draft:
 
 
 def drafts_of(line: str, pantry: Pantry) -> list[Draft]:
-    """The ingredients that the line names: *salt and pepper* are two."""
+    """The ingredients that the line names: *salt and pepper* are two, and *For the dressing:* is none."""
     text = " ".join(line.split())
-    if found := re.fullmatch(
-        r"(?P<one>[^\W\d]+)\s+(?:and|&)\s+(?P<other>[^\W\d_]+(?:\s[^\W\d_]+)?)(?P<more>[\s,(].*)?", text
-    ):
-        more = found.group("more") or ""
-        halves = [found.group("one"), found.group("other")]
-        if _TO_TASTE.sub("", more).strip(" ,()") == "" and all(match(half, pantry)[1] >= USUAL for half in halves):
+    if _HEADING.fullmatch(text):
+        return []
+    if found := _TWO.fullmatch(text):
+        halves = [_BEFORE.sub("", found.group(name)) for name in ("one", "other")]
+        only_seasoning = _TO_TASTE.sub("", found.group("more") or "").strip(" ,()") == ""
+        if only_seasoning and all(match(half, pantry)[1] >= USUAL for half in halves):
             return [draft_of(f"{half}, to taste", pantry) for half in halves]
     return [draft_of(text, pantry)]
 

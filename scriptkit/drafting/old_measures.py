@@ -33,6 +33,15 @@ _LOOSE = re.compile(
     r"^(?:about|approx(?:imately|\.)?|around|roughly|nearly|scant|heap(?:ed|ing)|rounded|generous|good|big|level|small|large)\s+(?=\w)",
     re.IGNORECASE,
 )
+_OTHER_UNITS = re.compile(
+    rf"^({NUMBER}\s*[A-Za-z]+\.?)\s*/\s*{NUMBER}\s*(?:fl\.?\s*oz|oz|lbs?|g|kg|ml|l|cups?|pints?)\b\.?", re.IGNORECASE
+)
+"""The same amount again in other units: *250g/9oz*."""
+_A_LOT = re.compile(
+    r"^((?:small|large|big|good|generous)?\s*(bunch|handful|pinch|knob|splash|drizzle|dash|sprig|slice|piece|stick|clove)\s+(?:of\s+)?)(?=\w)",
+    re.IGNORECASE,
+)
+_PLUS = re.compile(rf"^(?:plus|and|\+)\s+(?={NUMBER})", re.IGNORECASE)
 _BRACKET = re.compile(r"\(([^()]*)\)")
 
 
@@ -64,37 +73,45 @@ def begins_with_amount(line: str) -> bool:
 def measured(line: str, cups: Cups = Cups.US) -> Measured:
     """The line's amount and the rest. Where none is told, it is `to taste`, which is a guess unless the line says so."""
     guesses: list[str] = []
-    text = line.strip()
-    while found := _LOOSE.match(text):
-        if _unit_of(found.group().strip()) is None or not re.match(r"\S+\s+\S", text):
-            guesses.append(f"“{found.group().strip()}” counted as level")
-        else:
-            break
+    text = _OTHER_UNITS.sub(r"\1 ", line.strip())
+    while (found := _LOOSE.match(text)) and _unit_of(found.group().strip()) is None:
+        guesses.append(f"“{found.group().strip()}” counted as level")
         text = text[found.end() :]
+    if found := _A_LOT.match(text):
+        guesses.append(f"“{found.group(1).strip()}” counted as one")
+        text = f"1 {text[found.start(2) :]}"
     value, text = _value(text, guesses)
     if value is None:
         return Measured(TO_TASTE, text, tuple(guesses))
-    factor = Fraction(1)
-    if found := _TIMES.match(f"{text}") or None:
-        text = text[found.end() :]
     unit, text = _unit(text, guesses)
     if bracket := _weight_in_bracket(line, cups):
         inner, words = bracket
         whole = inner.times(value) if _is_pack(unit) else inner
         guesses.append(f"the weight in brackets was taken, not {format_number(value)} {unit}".rstrip())
         return Measured(written(whole), " ".join(text.replace(words, " ").split()), tuple(guesses))
+    amount, text = _in_all(value, unit, text, guesses, cups)
+    return Measured(amount, text, tuple(guesses))
+
+
+def _in_all(value: Fraction, unit: str, text: str, guesses: list[str], cups: Cups) -> tuple[str, str]:
+    """The amount as a dish file takes it, with what an old measure holds and with *plus 2 tablespoons*."""
     if unit in _old():
         each, told = _old()[unit]
-        amount = parse_amount(each, cups=cups).times(value * factor)
+        amount = parse_amount(each, cups=cups).times(value)
         guesses.append(told or f"“{unit}” counted as {each}")
-        if unit == "dozen" and (size := _unit_of(text.split()[0]) if text.split() else None) and _is_size(size):
-            return Measured(
-                f"{format_number(amount.value)} {size}",
-                text.split(maxsplit=1)[1] if " " in text else "",
-                tuple(guesses),
-            )
-        return Measured(written(amount), text, tuple(guesses))
-    return Measured(f"{_plain(value * factor)} {unit}".strip(), text, tuple(guesses))
+        size, _, rest = text.partition(" ")
+        if unit == "dozen" and _is_size(_unit_of(size)):
+            return f"{format_number(amount.value)} {size}", rest
+        return written(amount), text
+    if found := _PLUS.match(text):
+        more, rest = _value(text[found.end() :], [])
+        other, rest = _unit(rest, []) if more is not None else ("", rest)
+        try:
+            one, two = (parse_amount(f"{_plain(v)} {u}", cups=cups) for v, u in ((value, unit), (more or value, other)))
+            return written(Amount(one.value + two.exactly(one.unit), one.unit)), rest
+        except (NotAnAmount, ValueError):
+            guesses.append(f"“{text}” was left at the first amount")
+    return f"{_plain(value)} {unit}".strip(), text
 
 
 def _value(text: str, guesses: list[str]) -> tuple[Fraction | None, str]:

@@ -12,9 +12,9 @@ from scriptkit.shoot.plan import dishes_of
 
 # A unit, the steps that its measure comes in, the least and the most of it that is measured so (common practice, no source).
 _LADDERS = (
-    (("teaspoon", Fraction(1, 8), Fraction(1, 8), Fraction(6)), ("tablespoon", Fraction(1, 2), Fraction(1), Fraction(7)), ("cup", Fraction(1, 4), Fraction(1, 4), Fraction(10_000))),
-    (("metric_teaspoon", Fraction(1, 8), Fraction(1, 8), Fraction(6)), ("metric_tablespoon", Fraction(1, 2), Fraction(1), Fraction(7)), ("metric_cup", Fraction(1, 4), Fraction(1, 4), Fraction(10_000))),
-    (("metric_teaspoon", Fraction(1, 8), Fraction(1, 8), Fraction(8)), ("australian_tablespoon", Fraction(1, 2), Fraction(1), Fraction(7)), ("metric_cup", Fraction(1, 4), Fraction(1, 4), Fraction(10_000))),
+    (("teaspoon", Fraction(1, 8), Fraction(1, 8), Fraction(6)), ("tablespoon", Fraction(1, 2), Fraction(1), Fraction(15)), ("cup", Fraction(1, 4), Fraction(1, 4), Fraction(10_000))),
+    (("metric_teaspoon", Fraction(1, 8), Fraction(1, 8), Fraction(6)), ("metric_tablespoon", Fraction(1, 2), Fraction(1), Fraction(15)), ("metric_cup", Fraction(1, 4), Fraction(1, 4), Fraction(10_000))),
+    (("metric_teaspoon", Fraction(1, 8), Fraction(1, 8), Fraction(8)), ("australian_tablespoon", Fraction(1, 2), Fraction(1), Fraction(15)), ("metric_cup", Fraction(1, 4), Fraction(1, 4), Fraction(10_000))),
 )  # fmt: skip
 _COUNT_STEP = Fraction(1, 4)
 _NEAR = Fraction(6, 100)

@@ -8,7 +8,7 @@ from fractions import Fraction
 from scriptkit.measure.amounts import Amount, Cups, Kind
 from scriptkit.pantry.food import Food
 from scriptkit.problems import Place
-from scriptkit.recipe.published import Published
+from scriptkit.recipe.published import NOT_PUBLISHED, Published
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -232,7 +232,7 @@ class Dish:
     place: Place
     cups: Cups = Cups.US
     """The cups and spoons that the file means."""
-    published: Published = Published()
+    published: Published = NOT_PUBLISHED
     answered: tuple[Answer, ...] = ()
     promise_place: Place | None = None
     goodbye_place: Place | None = None
@@ -298,7 +298,7 @@ class Meal:
     place: Place
     promise_place: Place | None = None
     goodbye_place: Place | None = None
-    published: Published = Published()
+    published: Published = NOT_PUBLISHED
 
     @property
     def dishes(self) -> tuple[Dish, ...]:

@@ -47,6 +47,9 @@ class Published:
     corrections: tuple[Correction, ...] = ()
 
 
+NOT_PUBLISHED = Published()
+
+
 def published(bench: Bench, form: PublishedForm) -> Published:
     """The form's publishing keys; an address, a date or a moment that cannot be read is told and left out."""
     links = [Link(_address(bench, link.to, ("links", n, "to")), link.text) for n, link in enumerate(form.links)]

@@ -14,8 +14,9 @@ from scriptkit.pantry.food import Food
 from scriptkit.pantry.weighing import CannotWeigh, grams_per_ml, weigh
 from scriptkit.problems import Problem, warning
 from scriptkit.recipe.dish import Dish, Ingredient, Meal
+from scriptkit.recipe.filmed import film_of
 from scriptkit.shoot.looks import pours
-from scriptkit.shoot.plan import dishes_of, film_of
+from scriptkit.shoot.plan import dishes_of
 from scriptkit.shoot.shot_csv import harmless
 from scriptkit.shoot.swap_outs import swap_outs_of
 

@@ -8,9 +8,10 @@ from scriptkit.measure.durations import format_duration
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.problems import Place, Problem, note, warning
 from scriptkit.recipe.dish import Dish, Film, Meal
+from scriptkit.recipe.filmed import film_of
 from scriptkit.shoot.kitchen_network import hot_steps, on_burner, plated
 from scriptkit.shoot.looks import overhead
-from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, film_of
+from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING
 from scriptkit.shoot.schedule import CannotSchedule, Schedule, usual_schedule
 from scriptkit.shoot.script import Passage, Script
 from scriptkit.shoot.shots import Shot

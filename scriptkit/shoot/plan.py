@@ -9,7 +9,6 @@ from scriptkit.measure.durations import format_duration
 from scriptkit.problems import Problem, error, note
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step, WrittenShot
 from scriptkit.recipe.remembered import remembered
-from scriptkit.recipe.filmed import film_of as film_of
 from scriptkit.shoot.looks import doneness_of
 
 ADDITION_MS = 3_000

@@ -13,10 +13,11 @@ from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.pantry.names import words_of
 from scriptkit.problems import Place
 from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.recipe.filmed import film_of
 from scriptkit.recipe.remembered import remembered
 from scriptkit.shoot.looks import TO_CAMERA
 from scriptkit.shoot.narration import clauses, line_ms, narration_of, sentences, telling_words
-from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan, Segment, film_of, plan_of
+from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan, Segment, plan_of
 from scriptkit.shoot.shots import Shot, shots_of
 
 MACROS = "{macros}"

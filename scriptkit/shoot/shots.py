@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from scriptkit.measure.durations import format_duration
 from scriptkit.problems import Problem, error, nearest, warning
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step, WrittenShot
+from scriptkit.recipe.filmed import film_of
 from scriptkit.recipe.remembered import remembered
 from scriptkit.shoot.kitchen_network import in_oven, on_burner
 from scriptkit.shoot.looks import (
@@ -31,7 +32,6 @@ from scriptkit.shoot.plan import (
     Segment,
     addition_windows,
     dishes_of,
-    film_of,
     ready_ms,
     shot_windows,
     shown_in,

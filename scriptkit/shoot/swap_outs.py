@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from scriptkit.recipe.dish import Addition, Dish, Film, Ingredient, Meal, Step
-from scriptkit.shoot.plan import dishes_of, film_of
+from scriptkit.recipe.filmed import film_of
+from scriptkit.shoot.plan import dishes_of
 
 if TYPE_CHECKING:
     from scriptkit.shoot.schedule import Schedule

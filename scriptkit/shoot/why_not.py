@@ -83,7 +83,9 @@ def waiting_circle(dish: Dish) -> list[Step]:
 
 def _contradiction(source: Source, proven: bool) -> Problem:
     kitchen = source.kitchen
-    who = _together(source) if proven else f"no schedule of {source.name} was found, nor was it shown that there is none,"
+    who = (
+        _together(source) if proven else f"no schedule of {source.name} was found, nor was it shown that there is none,"
+    )
     has = ", ".join(
         f"{count} {name}{'' if count == 1 else 's'}"
         for count, name in ((kitchen.cooks, "cook"), (kitchen.burners, "burner"), (kitchen.ovens, "oven"))

@@ -6,6 +6,7 @@ import functools
 import unicodedata
 
 ISOLATE, ISOLATE_END = "\N{FIRST STRONG ISOLATE}", "\N{POP DIRECTIONAL ISOLATE}"
+LEFT_TO_RIGHT = "\N{LEFT-TO-RIGHT MARK}"
 ISOLATES = frozenset("\N{LEFT-TO-RIGHT ISOLATE}\N{RIGHT-TO-LEFT ISOLATE}" + ISOLATE)
 
 
@@ -17,10 +18,11 @@ def _direction(c: str) -> str:
 
 def isolated(line: str) -> str:
     """The line with each stretch that is written from right to left isolated, where it stands among text written from left to
-    right: else *28 g* after it would be shown as *g 28* (Unicode UAX #9, 2.4 and 6.3). A line of one direction stays.
+    right: else *28 g* after it would be shown as *g 28* (Unicode UAX #9, 2.4 and 6.3). The mark before it makes the line run
+    from left to right in players that take its first letter's direction, isolated or not. A line of one direction stays.
 
-    >>> isolated("Butter 28 g"), isolated("חמאה 28 g") == "\N{FIRST STRONG ISOLATE}חמאה\N{POP DIRECTIONAL ISOLATE} 28 g"
-    ('Butter 28 g', True)
+    >>> isolated("Butter 28 g"), ascii(isolated("\N{HEBREW LETTER ALEF} 28 g"))
+    ('Butter 28 g', "'\\\\u200e\\\\u2068\\\\u05d0\\\\u2069 28 g'")
     """
     if line.isascii():
         return line
@@ -38,7 +40,7 @@ def isolated(line: str) -> str:
         last = max(m for m in range(n, following) if kinds[m] == "R" or unicodedata.combining(line[m]))
         out.append(ISOLATE + line[n : last + 1] + ISOLATE_END)
         n = last + 1
-    return "".join(out)
+    return LEFT_TO_RIGHT + "".join(out)
 
 
 def closes_its_isolates(text: str) -> bool:

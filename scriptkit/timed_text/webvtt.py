@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from scriptkit.timed_text.cue import Cue, must_be_in_order
-from scriptkit.timed_text.direction import ISOLATE_END, ISOLATES, closes_its_isolates
+from scriptkit.timed_text.direction import ISOLATE_END, ISOLATES, LEFT_TO_RIGHT, closes_its_isolates
 from scriptkit.timed_text.places import place_of, top_percent
 
 
@@ -47,7 +47,7 @@ def clock(ms: int) -> str:
 
 def escape(text: str) -> str:
     """Text that no reader takes for markup, a time line or the end of the cue."""
-    kept = ISOLATES | {ISOLATE_END} if closes_its_isolates(text) else ()
+    kept = ISOLATES | {ISOLATE_END, LEFT_TO_RIGHT} if closes_its_isolates(text) else ()
     # nothing that turns the direction of what follows
     shown = "".join(c if c.isprintable() or c in kept else " " for c in text.replace("-->", "→"))
     one_line = " ".join(shown.split())

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import functools
+import subprocess
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -91,3 +93,36 @@ def test_any_profile_is_kept_and_what_it_leaves_no_room_for_is_told(path: Path, 
         for addition in dish.additions:
             label = short_addition_line(addition).casefold()
             assert label in shown or label[:40] in told
+
+
+OWN_FILES = [
+    ("like: streaming\nline_length: 30\ncharacters_a_second: 12\nshortest_ms: 1500\n", 0, ""),
+    ("like: education\ngap_frames: 4\nlines: 3\naspect: '9:16'\nfont_percent: 3\n", 0, ""),
+    ("line_lenght: 30\n", 2, "did you mean `line_length`?"),
+    ("lines: none\n", 2, "`lines` must be a figure above zero"),
+    ("like: streeming\n", 2, "there is no profile called “streeming”"),
+    ("aspect: 9:16\n", 2, 'write "16:9" or "9:16"'),
+    ("safe_percent: 110\n", 2, "write 100 or less"),
+    ("- a list\n", 2, "a profile is a group"),
+    ("a: [\n", 2, "the profile cannot be read"),
+]
+
+
+@pytest.mark.parametrize(("text", "code", "told"), OWN_FILES)
+def test_an_own_profile_is_composed_to_and_proofed_against(
+    run: Callable[..., subprocess.CompletedProcess[str]], tmp_path: Path, text: str, code: int, told: str
+) -> None:
+    (tmp_path / "quay.yaml").write_text(text, encoding="utf-8")
+    done = run("captions", str(EXAMPLES / "seared-hake.yaml"), "--profile", "quay.yaml", "--fps", "24", "-o", "o.vtt")
+    assert done.returncode == code, done.stderr
+    assert told in done.stderr
+    if not code:
+        assert run("proof", "o.vtt", "--profile", "quay.yaml", "--fps", "24").returncode == 0
+
+
+def test_why_a_text_is_too_long_is_told() -> None:
+    path = next(p for p in GOOD if p.stem == "seared-hake")
+    short = Profile(name="own", source="", line_length=42, lines=2, shortest_ms=3_000, longest_ms=2_000)
+    _, problems = composed(path, short, RATES["25"])
+    assert {p.code for p in problems} == {"caption-too-long"}
+    assert "cannot be read in the 2.0 s that a cue may stand" in problems[0].message

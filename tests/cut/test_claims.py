@@ -394,6 +394,19 @@ def test_the_macros_of_an_ingredient_are_no_claim_about_the_dish(line: str) -> N
 
 
 @pytest.mark.parametrize(
+    ("step", "line"),
+    [
+        ("finish", "season the potatoes and cook them for fifteen minutes"),
+        ("turn-hake", "the oven is preheated to two hundred"),
+        ("plate-bisque", "this one has half the fat of the other"),
+        ("plate-bisque", "as seen on channel net five"),
+    ],
+)
+def test_talk_of_other_dishes_is_no_difference(step: str, line: str) -> None:
+    assert wrong(said(SUPPER, step, line)) == []
+
+
+@pytest.mark.parametrize(
     ("line", "agrees"),
     [
         ("total carbs sixteen minus fibre four gives net carbs twelve", True),

@@ -141,6 +141,28 @@ def test_why_it_is_a_gap(table: Table) -> None:
     assert leek.accept == "unfilmed: [leek]"
 
 
+def test_in_the_middle_of_the_shoot_what_comes_later_can_still_be_filmed(table: Table) -> None:
+    dish = table.dish("""
+        dish: Leeks
+        servings: 2
+        ingredients: {leek: 300 g, butter: {amount: 30 g, food: "butter, unsalted"}, salt: to taste}
+        steps:
+          - {id: soften, stage: cook, do: Soften it., add: {butter: all, leek: all}, vessel: wide pan, screen: 9 s}
+          - {id: finish, stage: cook, do: Season it., add: {salt: to taste}, vessel: wide pan, screen: 5 s}
+    """)
+    shots = shots_of(plan_of(dish))
+    takes = read_log(b"step,additions,verdict\nsoften,leek,circled\n", "t.csv", dish, shots).usable("t.csv")
+    found = coverage_of(dish, shots, takes=takes)
+    inserts = {r.row.name: r.insert for r in rescues_of(found.gaps)}
+    assert inserts == {
+        "butter": "Insert, CU from above: 30 g unsalted butter, in its bowl. Not going in: that cannot be shot again",
+        "salt": "Overhead, as it goes in: salt",
+    }
+    hints = {p.message.split(",")[0]: p.hint for p in found.problems}
+    assert hints["salt"].startswith("film it as it goes in")
+    assert hints["butter"].startswith("see the rescue list")
+
+
 def test_what_is_circled_and_not_heard_is_to_be_cut_in() -> None:
     cut = cut_of(SUPPER, [20_000 * (n + 1) for n in range(14)], 340_000)
     shots = shots_of(plan_of(SUPPER))

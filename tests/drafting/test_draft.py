@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scriptkit.drafting.draft import draft
-from scriptkit.drafting.found import Found
+from scriptkit.drafting.found import Found, NoRecipe
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source
 
@@ -108,6 +108,11 @@ def test_a_recipe_without_a_method(table: Table) -> None:
     assert "# check: it gives no method" in made.text
 
 
+def test_headings_alone_are_no_recipe() -> None:
+    with pytest.raises(NoRecipe):
+        draft(Found(name="X", ingredients=("For the dressing:", "***")))
+
+
 EVIL = "x\n# forged: 1\n  salt: 1 g\n\"}{[]&*!|>'%@` - ? : \t\u2028\u202e\x00</script> yes"
 
 
@@ -136,7 +141,7 @@ def test_hostile_text_stays_text(table: Table) -> None:
 def test_any_recipe_becomes_a_file_that_is_a_dish(name: str, ingredients: list[str], steps: list[str]) -> None:
     import tempfile
 
-    made = draft(Found(name=name, ingredients=tuple(ingredients), steps=tuple(steps)))
+    made = draft(Found(name=name, ingredients=("1 egg", *ingredients), steps=tuple(steps)))
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "dish.yaml"
         path.write_text(made.text, encoding="utf-8", errors="replace")

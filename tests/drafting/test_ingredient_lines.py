@@ -37,6 +37,9 @@ PANTRY = Pantry()
         ("3 t salt", "3 tsp", "salt", ""),
         ("6 fl oz single cream", "6 fl oz", "cream, single", ""),
         ("• 2 cloves of garlic, crushed", "2 cloves", "garlic", "crushed"),
+        ("250g/9oz plain flour", "250 g", "flour, plain", ""),
+        ("1/4 cup plus 2 tablespoons sugar", "3/8 cup", "sugar, white", ""),
+        ("Large handful spinach", "30 g", "spinach", ""),
         ("ground ginger, 1 tsp", "1 tsp", "ginger, ground", ""),
         ("4 boneless, skinless chicken breasts", "4", "chicken breast, skinless", ""),
     ],
@@ -81,7 +84,13 @@ def test_to_taste() -> None:
 def test_salt_and_pepper_are_two() -> None:
     assert [d.name for d in drafts_of("Salt and pepper, to taste", PANTRY)] == ["salt", "pepper"]
     assert [d.amount for d in drafts_of("salt and pepper", PANTRY)] == [TO_TASTE, TO_TASTE]
+    assert [d.name for d in drafts_of("Salt & freshly ground black pepper", PANTRY)] == ["salt", "black pepper"]
     assert len(drafts_of("1 cup macaroni and cheese", PANTRY)) == 1
+
+
+def test_a_heading_among_the_ingredients_is_none() -> None:
+    for line in ("For the dressing:", "For the leeks", "Dressing:", "", "***"):
+        assert drafts_of(line, PANTRY) == [], line
 
 
 def test_confidence_falls_with_distance() -> None:

@@ -155,7 +155,9 @@ def test_a_measure_is_never_off_by_more_than_a_level_spoon_shows(quarters: int, 
     near = measurable(exact)
     assert near.kind is Kind.VOLUME
     off = abs(near.millilitres / exact.millilitres - 1)
-    assert off <= 0.13 or abs(near.millilitres - exact.millilitres) <= 0.7  # half of the smallest spoon's step
+    assert (
+        off <= 0.145 or abs(near.millilitres - exact.millilitres) <= 0.7
+    )  # a quarter of two tablespoons; half of the smallest spoon
 
 
 # --- times -----------------------------------------------------------------------------------------------------------

@@ -100,7 +100,7 @@ def test_what_cannot_be_read_leaves_nothing(run: Run, tmp_path: Path) -> None:
 def test_own_templates(run: Run, table: Table, tmp_path: Path) -> None:
     (tmp_path / "own").mkdir()
     table.write("own/description.txt", "{{ description.title }} <b>: {{ description.chapters|length }} chapters")
-    assert run("publish", BISQUE, "--templates", "own", "-o", "out").returncode == 0
+    assert run("publish", BISQUE, "--templates", str(tmp_path / "own"), "-o", "out").returncode == 0
     assert (tmp_path / "out" / "description.txt").read_text(
         encoding="utf-8"
     ) == "Fennel and celeriac bisque <b>: 8 chapters"

@@ -190,7 +190,7 @@ def test_what_is_said_to_help_does(seed: int, table: Table) -> None:
 def test_a_search_that_ends_too_soon_does_not_say_that_there_is_no_schedule(
     table: Table, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("scriptkit.shoot.sequencing._Search.shortest", lambda self, first: None)
+    monkeypatch.setattr("scriptkit.shoot.sequencing._Search.shortest", lambda *_: None)
     dish = table.dish("""
         dish: D
         servings: 1

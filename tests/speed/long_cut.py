@@ -45,7 +45,12 @@ def transcript_text(cues: int, seconds: int, seed: int = 2) -> str:
     for n in range(cues):
         at = n * seconds * 1000 // cues
         words = [chance.choice(TALK), chance.choice(DO), "the", chance.choice(THINGS)]
-        words += [f"{chance.choice('bdfgklmnprst')}{chance.choice('aeiou')}{chance.choice('bdgklmnprst')}{n % 700}".rstrip("0123456789") + "ish"]
+        words += [
+            f"{chance.choice('bdfgklmnprst')}{chance.choice('aeiou')}{chance.choice('bdgklmnprst')}{n % 700}".rstrip(
+                "0123456789"
+            )
+            + "ish"
+        ]
         start, end = stamp(at), stamp(at + seconds * 900 // cues)
         rows.append(f"{n + 1}\n{start} --> {end}\n{' '.join(words)}\n")
     return "\n".join(rows)

@@ -67,7 +67,16 @@ def by_command(data: Path, name: str, decoys: list[str], folder: Path) -> dict[s
     recipe = json.loads((data / "recipe" / f"{name}.json").read_text(encoding="utf-8"))
     path = folder / "dish.yaml"
     path.write_text(dish_text(recipe, decoys), encoding="utf-8")
-    command = [sys.executable, "-m", "scriptkit", "coverage", str(path), "--transcript", str(data / "srt" / f"{name}.srt"), "--json"]
+    command = [
+        sys.executable,
+        "-m",
+        "scriptkit",
+        "coverage",
+        str(path),
+        "--transcript",
+        str(data / "srt" / f"{name}.srt"),
+        "--json",
+    ]
     told = json.loads(subprocess.run(command, capture_output=True, encoding="utf-8", check=False).stdout)
     at = {s["id"]: s for s in told["steps"]}
     steps = [at[f"s{n}"] for n in range(1, len(recipe["steps"]) + 1)]

@@ -209,9 +209,7 @@ class Batch:
 
     def shares(self, p: dict[str, Array]) -> list[list[list[float]]]:
         _, found, _, _ = self.sums(self.fit(p), self.follow(p), self.open)
-        return [
-            found[n, : v.speech.bins, 1 : 2 * len(v.queries) : 2].T.tolist() for n, v in enumerate(self.videos)
-        ]
+        return [found[n, : v.speech.bins, 1 : 2 * len(v.queries) : 2].T.tolist() for n, v in enumerate(self.videos)]
 
 
 def learn(batch: Batch) -> dict[str, Array]:
@@ -221,8 +219,8 @@ def learn(batch: Batch) -> dict[str, Array]:
     square = {k: 0 * v for k, v in p.items()}
     for n in range(1, ROUNDS + 1):
         rate = RATE * (1 if n < ROUNDS * 0.6 else 0.3 if n < ROUNDS * 0.85 else 0.1)
-        for k, g in batch.gradient(p).items():
-            g = (g - (RIDGE * p[k] if k != "goes on" else 0)) / batch.count
+        for k, raw in batch.gradient(p).items():
+            g = (raw - (RIDGE * p[k] if k != "goes on" else 0)) / batch.count
             mean[k] = 0.9 * mean[k] + 0.1 * g
             square[k] = 0.98 * square[k] + 0.02 * g * g
             p[k] = p[k] + rate * (mean[k] / (1 - 0.9**n)) / (np.sqrt(square[k] / (1 - 0.98**n)) + 1e-8)

@@ -1,0 +1,213 @@
+"""Placing the steps: where they are spoken of, around what is set by hand, and what is told where they are not."""
+
+from __future__ import annotations
+
+import pytest
+from conftest import EXAMPLES, Table
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from scriptkit.cut.clock import moment_ms
+from scriptkit.cut.placement import HAND, Cut, Placement
+from scriptkit.cut.placing import place
+from scriptkit.cut.transcript import Line, Transcript
+from scriptkit.cut.transcript_reader import read_transcript
+from scriptkit.cut.trust import OTHER_VIDEO
+from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.recipe.reader import read_source
+
+SUPPER = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()
+FAULTLESS = EXAMPLES / "harbour-supper-cut.srt"
+ROUGH = EXAMPLES / "harbour-supper-rough-cut.srt"
+
+# When each step is on screen in the example's cut, as written there: from its first word to the next step's.
+ON_SCREEN = {
+    "dice-celeriac": ("0:09", "0:24"), "slice-fennel": ("0:24", "0:33"), "chop-chives": ("0:33", "0:42"),
+    "dry-hake": ("0:42", "0:54"), "chop-parsley": ("0:54", "1:04"), "soften-fennel": ("1:04", "1:22"),
+    "simmer": ("1:22", "1:41"), "blend": ("1:41", "1:58"), "finish": ("1:58", "2:19"), "plate-bisque": ("2:19", "2:30"),
+    "sear-hake": ("2:55", "3:21"), "turn-hake": ("3:21", "3:32"), "brown-butter": ("3:32", "3:49"), "plate-hake": ("3:49", "3:57"),
+}  # fmt: skip
+
+
+def of(path: object) -> Transcript:
+    with open(str(path), "rb") as file:  # noqa: PTH123
+        return read_transcript(file.read(), str(path))
+
+
+def inside(placement: Placement) -> bool:
+    start, end = (moment_ms(t) or 0 for t in ON_SCREEN[placement.step.id])
+    return placement.time_ms is not None and start <= placement.time_ms <= end
+
+
+def codes(cut: Cut) -> list[str]:
+    return [p.code for p in cut.problems]
+
+
+def test_every_step_of_the_faultless_cut_is_placed_and_nothing_is_told() -> None:
+    cut = place(SUPPER, of(FAULTLESS))
+    assert [p.step.id for p in cut.placements if not inside(p)] == []
+    assert cut.problems == ()
+    assert cut.confidence > 0.9
+    assert min(p.confidence for p in cut.placements) > 0.7
+
+
+def test_the_swapped_step_of_the_rough_cut_is_named_and_the_others_stay() -> None:
+    cut = place(SUPPER, of(ROUGH))
+    swapped = next(p for p in cut.placements if p.step.id == "chop-parsley")
+    assert swapped.time_ms is None
+    assert swapped.elsewhere_ms == pytest.approx(moment_ms("3:30"), abs=4000)
+    assert codes(cut) == ["out-of-order"]
+    assert "chop-parsley" in cut.problems[0].message
+    assert "turn-hake" in cut.problems[0].message
+    assert [p.step.id for p in cut.placements if p is not swapped and not inside(p)] == []
+
+
+def test_times_never_go_back() -> None:
+    for path in (FAULTLESS, ROUGH):
+        times = [p.time_ms for p in place(SUPPER, of(path)).placements if p.time_ms is not None]
+        assert times == sorted(times)
+
+
+DISH = """
+    dish: Leeks in cream
+    servings: 2
+    ingredients: {leek: 300 g, butter: "to taste", cream: "to taste", mustard: "to taste"}
+    steps:
+      - {id: slice, stage: prep, do: Slice the leek into rings., uses: leek}
+      - {id: soften, stage: cook, do: Soften the leek in the butter., add: {leek: all, butter: to taste}}
+      - {id: cream, stage: cook, do: Pour in the cream and let it bubble., add: {cream: to taste}}
+      - {id: finish, stage: cook, do: Stir the mustard through off the heat., add: {mustard: to taste}}
+"""
+TALK = """\
+[0:00] Hello and welcome back to the harbour kitchen, today we cook one of my favourites.
+[0:10] First we slice the leek, into rings, and we wash them in plenty of cold water.
+[0:40] Now melt the butter and soften the leek, slowly, with the lid on it.
+[1:10] Pour in the cream. Let it bubble until it is thick.
+[1:40] Off the heat, and stir the mustard through it.
+[2:00] And that is it. Enjoy, and see you next week.
+"""
+
+
+@pytest.fixture
+def leeks(table: Table) -> Dish:
+    # butter and leek are not named as the pantry names them; what is to taste need not be
+    return table.dish(DISH.replace("leek: 300 g", 'leek: "to taste"').replace("leek: all", "leek: to taste"))
+
+
+def talk(text: str) -> Transcript:
+    return read_transcript(text.encode("utf-8"), "talk.txt")
+
+
+def times(cut: Cut) -> dict[str, int | None]:
+    return {p.step.id: None if p.time_ms is None else p.time_ms // 1000 for p in cut.placements}
+
+
+def test_a_dish_without_any_amount_or_time_is_placed(leeks: Dish) -> None:
+    found = times(place(leeks, talk(TALK)))
+    for step, (first, last) in {"slice": (10, 39), "soften": (40, 69), "cream": (70, 99), "finish": (100, 119)}.items():
+        assert found[step] is not None and first <= (found[step] or 0) <= last, (step, found)
+
+
+def test_what_is_set_by_hand_stays_and_what_is_around_it_follows(leeks: Dish) -> None:
+    free = place(leeks, talk(TALK))
+    late = next(p for p in free.placements if p.step.id == "soften")
+    hand = Placement(dish=late.dish, step=late.step, time_ms=95_000, confidence=1.0, known_from=HAND)
+    kept = Cut(title="", length_ms=0, placements=(hand,), confidence=1.0)
+    found = place(leeks, talk(TALK), kept)
+    told = {p.step.id: p for p in found.placements}
+    assert (told["soften"].time_ms, told["soften"].known_from, told["soften"].confidence) == (95_000, HAND, 1.0)
+    after = told["cream"].time_ms
+    assert after is None or after >= 95_000
+    assert (told["slice"].time_ms or 0) < 95_000
+
+
+def test_hands_that_contradict_the_order_all_stay(leeks: Dish) -> None:
+    free = place(leeks, talk(TALK))
+    wanted = {"slice": 100_000, "finish": 20_000}
+    kept = Cut(
+        title="", length_ms=0, confidence=1.0,
+        placements=tuple(
+            Placement(dish=p.dish, step=p.step, time_ms=wanted[p.step.id], confidence=1.0, known_from=HAND)
+            for p in free.placements if p.step.id in wanted
+        ),
+    )  # fmt: skip
+    found = place(leeks, talk(TALK), kept)
+    assert {p.step.id: p.time_ms for p in found.placements if p.known_from == HAND} == wanted
+
+
+def test_a_step_that_is_left_out_is_named(leeks: Dish) -> None:
+    text = "\n".join(line for line in TALK.splitlines() if "cream" not in line)
+    cut = place(leeks, talk(text))
+    assert [(p.code, "(cream)" in p.message) for p in cut.problems if p.code in ("not-placed", "not-spoken-of")] == [
+        (p.code, True) for p in cut.problems
+    ]
+    assert any("(cream)" in p.message for p in cut.problems)
+
+
+MOTOR = "\n".join(
+    f"[{n}:00] Today we fix the outboard motor of the dinghy, part {n}: the spark plug and the fuel line."
+    for n in range(1, 9)
+)
+
+
+def test_a_transcript_of_another_video_is_said_so_and_not_aligned(leeks: Dish) -> None:
+    for source in (leeks, SUPPER):
+        cut = place(source, talk(MOTOR))
+        assert cut.confidence < OTHER_VIDEO
+        assert {p.time_ms for p in cut.placements} == {None}
+        assert codes(cut) == ["other-video"]
+
+
+def test_the_cut_of_another_dish_is_said_so() -> None:
+    loaf = place(read_source(str(EXAMPLES / "seeded-loaf.yaml")).usable(), of(FAULTLESS))
+    assert loaf.confidence < OTHER_VIDEO
+    assert codes(loaf) == ["other-video"]
+
+
+def test_a_dish_that_shares_half_of_its_words_is_less_sure() -> None:
+    chops = place(read_source(str(EXAMPLES / "pork-chops.yaml")).usable(), of(FAULTLESS))
+    assert chops.confidence < 0.8 < place(SUPPER, of(FAULTLESS)).confidence
+
+
+def test_one_line_and_no_steps_are_no_defect(table: Table, leeks: Dish) -> None:
+    cut = place(leeks, talk("[0:05] in goes the butter, and soften the leek in it\n"))
+    assert len(cut.placements) == 4
+    bare = table.dish("dish: Nothing yet\nservings: 1\ningredients: {salt: to taste}\n")
+    assert place(bare, talk(TALK)).placements == ()
+
+
+LINES = st.lists(
+    st.tuples(st.integers(0, 400_000), st.integers(1, 9_000), st.sampled_from(["the butter", "a leek, sliced", "hm", "now then", "1 2 3"])),
+    min_size=1, max_size=8,
+)  # fmt: skip
+
+
+@given(LINES)
+@settings(max_examples=25)
+def test_whatever_is_said_times_are_in_order_inside_the_cut_and_confidences_are_shares(
+    lines: list[tuple[int, int, str]],
+) -> None:
+    said = tuple(Line(start, start + length, words, n) for n, (start, length, words) in enumerate(sorted(lines), 1))
+    assert isinstance(SUPPER, Meal)
+    cut = place(SUPPER, Transcript(file="x", lines=said, problems=()))
+    assert 0 <= cut.confidence <= 1
+    assert all(0 <= p.confidence <= 1 for p in cut.placements)
+    known = [p.time_ms for p in cut.placements if p.time_ms is not None]
+    assert known == sorted(known)
+    assert not known or min(known) >= 0
+
+
+def test_a_longer_cut_moves_all_steps_alike(leeks: Dish) -> None:
+    """The same words, each time doubled: the same order, and each step within its doubled lines."""
+    slow = TALK
+    for clock in ("0:10", "0:40", "1:10", "1:40", "2:00"):
+        ms = 2 * (moment_ms(clock) or 0) // 1000
+        slow = slow.replace(f"[{clock}]", f"[{ms // 60}:{ms % 60:02d}.000]")
+    found = times(place(leeks, talk(slow)))
+    for step, (first, last) in {
+        "slice": (20, 79),
+        "soften": (80, 139),
+        "cream": (140, 199),
+        "finish": (200, 239),
+    }.items():
+        assert found[step] is not None and first <= (found[step] or 0) <= last, (step, found)
