@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import replace
 
 from scriptkit.nutrition.limits import limit_problems
 from scriptkit.nutrition.macros import words_of_macro
 from scriptkit.nutrition.plates import MAIN, dish_macros, meal_macros, taken_out_problems
-from scriptkit.nutrition.servings import conflict_problems, suggestion_for
+from scriptkit.nutrition.servings import conflict_problems
 from scriptkit.nutrition.servings import only_meal as only_meal_of
 from scriptkit.problems import CannotDo, Problem, Severity, in_order, note
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.ledger import ledger_problems
-from scriptkit.safety.apply import answers_of, cautions_in, doneness_problems
+from scriptkit.safety.apply import answers_of, doneness_problems
 from scriptkit.safety.free_from import free_from_problems
 from scriptkit.safety.health_claims import claim_problems
 from scriptkit.shoot.buying import buying_problems
-from scriptkit.shoot.plan import dishes_of, plan_of, plan_problems
+from scriptkit.shoot.plan import dishes_of, plan_problems
 from scriptkit.shoot.script_checks import script_problems
 from scriptkit.shoot.shots import shot_problems
 
@@ -63,12 +63,9 @@ def taken_out(source: Source) -> list[Problem]:
 
 def captions(source: Source) -> list[Problem]:
     """What of the overlay would not be shown."""
-    from scriptkit.captions.overlay import overlay
+    from scriptkit.captions.composed import usual_overlay
 
-    meal = meal_macros(source) if isinstance(source, Meal) else None
-    suggestion = suggestion_for(meal) if meal is not None else None
-    dishes = [dish_macros(d) for d in dishes_of(source)]
-    return overlay(plan_of(source), cautions_in(source), dishes, meal, suggestion)[1]
+    return list(usual_overlay(source)[1])
 
 
 def landing(source: Source) -> list[Problem]:
@@ -121,6 +118,6 @@ CHECKS: tuple[Callable[[Source], list[Problem]], ...] = (
 )
 
 
-def check(source: Source) -> list[Problem]:
-    """What every check finds, in the order of the file."""
-    return in_order(problem for run in CHECKS for problem in run(source))
+def check(source: Source, *, without: Collection[Callable[[Source], list[Problem]]] = ()) -> list[Problem]:
+    """What every check finds, in the order of the file; ``without`` those of the plan that a cut has replaced."""
+    return in_order(problem for run in CHECKS if run not in without for problem in run(source))

@@ -29,14 +29,18 @@ app = typer.Typer(
 def pack(
     source: SourceOrFolder,
     output: Folder,
+    cut: Annotated[
+        str, typer.Option(metavar="FILE", help="Times of the cut: a cut file, a marker list or a transcript.")
+    ] = "",
+    log: Annotated[str, typer.Option(metavar="FILE", help="The take log of the shoot.")] = "",
     templates: Templates = "",
     quiet: Quiet = False,
     json: Json = False,
 ) -> None:
-    """Everything: shoot list, mise en place, overlay captions, macros and report."""
+    """Everything: the shoot's papers, overlay captions, macros, publish pack and report."""
     from scriptkit.commands import pack
 
-    raise typer.Exit(pack.run(source, output, templates=templates, as_json=json, quiet=quiet))
+    raise typer.Exit(pack.run(source, output, templates=templates, cut=cut, log=log, as_json=json, quiet=quiet))
 
 
 @app.command(epilog="Example: scriptkit shoot examples/harbour-supper.yaml -o papers")

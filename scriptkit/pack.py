@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from scriptkit import __version__, pages, pages_mise, pages_on_set, pages_script
-from scriptkit.captions.overlay import overlay
-from scriptkit.checks import check
+from scriptkit.captions.composed import figures_of, overlay_on, usual_overlay, usual_room
+from scriptkit.checks import captions, check
 from scriptkit.documents import render, template_text
 from scriptkit.measure.timecode import RATES
-from scriptkit.nutrition.plates import dish_macros, meal_macros
-from scriptkit.nutrition.servings import suggestion_for
 from scriptkit.problems import Problem, in_order
-from scriptkit.publish.chapters import chapters_of_plan
+from scriptkit.publish.chapters import Chapters, chapters_of_cut, chapters_of_plan
 from scriptkit.publish.publication import publication_of
 from scriptkit.publishing import publish_files
 from scriptkit.recipe.dish import Dish, Meal
@@ -23,16 +22,20 @@ from scriptkit.safety.apply import Caution, cautions_in
 from scriptkit.shoot.buying import Purchase, purchases_of, write_purchases
 from scriptkit.shoot.coverage_order import CoverageOrder, order_of
 from scriptkit.shoot.mise import Tray, preheats_of, trays_of
-from scriptkit.shoot.plan import Plan, dishes_of, plan_of
+from scriptkit.shoot.plan import Plan, plan_of
 from scriptkit.shoot.schedule import CannotSchedule, Schedule, usual_schedule
 from scriptkit.shoot.script import Script, script_of
 from scriptkit.shoot.shot_csv import write_shots
 from scriptkit.shoot.shots import Shot, shots_of
 from scriptkit.shoot.swap_outs import ChillClock, SwapOut, chill_clocks, swap_outs_of
 from scriptkit.shoot.take_log import rate_of
+from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.frames import on_frames
 from scriptkit.timed_text.subrip import write_srt
 from scriptkit.timed_text.webvtt import write_vtt
+
+if TYPE_CHECKING:
+    from scriptkit.cut.coverage import Coverage
 
 
 def _schedule(source: Dish | Meal) -> Schedule | None:
@@ -52,40 +55,66 @@ class Pack:
     problems: tuple[Problem, ...]
 
 
-def make_pack(reading: Reading, *, own_templates: str = "") -> Pack:
-    """Everything that follows from one dish or meal. Raises CannotDo where the file could not be understood."""
+def make_pack(reading: Reading, *, own_templates: str = "", coverage: Coverage | None = None) -> Pack:
+    """Everything that follows from one dish or meal; with a ``coverage``, what is timed by its cut, and its report. Raises
+    CannotDo where the file could not be understood."""
     # 1. read
     source = reading.usable()
     # 2. compute
-    by_dish = [dish_macros(dish) for dish in dishes_of(source)]
-    of_meal = meal_macros(source) if isinstance(source, Meal) else None
-    problems = in_order([*reading.problems, *check(source)])
+    figures = figures_of(source)
     # 3. time
     shoot = _shoot(source)
-    suggestion = suggestion_for(of_meal) if of_meal is not None else None
-    cues, _ = overlay(shoot.plan, shoot.cautions, by_dish, of_meal, suggestion)  # what found no room is told by check
-    cues = on_frames(cues, RATES[source.film.frame_rate])
+    timed = _timed(source, shoot.plan, coverage)
+    problems = [*reading.problems, *timed.problems]
     # 4. render
-    published, told = publish_files(publication_of(source, chapters_of_plan(shoot.plan)), own_templates)
-    problems = in_order([*problems, *told])
     files = _shoot_files(shoot, own_templates)
+    published, told = publish_files(publication_of(source, timed.chapters), own_templates)
+    problems = in_order([*problems, *told])
+    covered: dict[str, str] = {}
+    if coverage is not None:
+        from scriptkit.covering import coverage_files, rescues_in
+
+        covered = coverage_files(coverage, rescues_in(coverage), problems, own_templates)
     files |= {
-        "overlays.srt": write_srt(cues),
-        "overlays.vtt": write_vtt(cues, source.name),
+        "overlays.srt": write_srt(timed.cues),
+        "overlays.vtt": write_vtt(timed.cues, source.name),
         "report.txt": pages.report(
             source,
-            by_dish=by_dish,
-            of_meal=of_meal,
+            by_dish=figures.dishes,
+            of_meal=figures.meal,
             plan=shoot.plan,
-            cues=cues,
+            cues=timed.cues,
             cautions=shoot.cautions,
             problems=problems,
-            suggestion=suggestion,
+            suggestion=figures.suggestion,
             schedule=shoot.schedule,
             shoot=pages_mise.shoot_text(shoot.order, shoot.purchases, shoot.twins, shoot.clocks),
         ),
     }
-    return Pack(source, files | published, tuple(problems))
+    return Pack(source, files | published | covered, tuple(problems))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Timed:
+    cues: Sequence[Cue]
+    chapters: Chapters
+    problems: Sequence[Problem]
+
+
+def _timed(source: Dish | Meal, plan: Plan, coverage: Coverage | None) -> _Timed:
+    """The overlay and the chapters by the plan, or by the cut where there is one of this recipe; and what is to be told."""
+    rate = RATES[source.film.frame_rate]
+    if coverage is None or coverage.cut is None or not any(p.time_ms is not None for p in coverage.cut.placements):
+        cues, _ = usual_overlay(source)  # what found no room is among the problems of check
+        told = [*check(source), *(coverage.problems if coverage is not None else ())]
+        return _Timed(cues=on_frames(cues, rate), chapters=chapters_of_plan(plan), problems=told)
+    from scriptkit.cut.cut_plan import not_placed, plan_in_cut
+
+    in_cut = plan_in_cut(plan, coverage.cut)
+    laid, no_room = overlay_on(source, in_cut, usual_room(source))
+    told = [*check(source, without=[captions]), *coverage.problems, *no_room, *not_placed(plan, in_cut)]
+    chapters = chapters_of_cut(coverage.cut, source.place)
+    return _Timed(cues=on_frames(laid, rate), chapters=chapters, problems=told)
 
 
 def make_shoot(reading: Reading, *, own_templates: str = "") -> Pack:

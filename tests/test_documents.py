@@ -261,7 +261,12 @@ def test_a_template_reads_no_file_outside_its_folders(tmp_path: Path) -> None:
     ],
 )
 def test_hostile_names_are_text(name: str, printed: str) -> None:
-    page = {"title": name, "made_by": name, "cautions": [{"where": name, "text": name, "source": name}], "allergens": [name]}
+    page = {
+        "title": name,
+        "made_by": name,
+        "cautions": [{"where": name, "text": name, "source": name}],
+        "allergens": [name],
+    }
     tray = {
         "dish": name,
         "servings": "2",

@@ -4,15 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from scriptkit.captions.overlay import overlay
+from scriptkit.captions.composed import overlay_on, usual_room
 from scriptkit.cut.also import also_text
 from scriptkit.cut.coverage import Coverage
 from scriptkit.cut.cut_plan import plan_in_cut
-from scriptkit.nutrition.plates import dish_macros, meal_macros
-from scriptkit.nutrition.servings import suggestion_for
 from scriptkit.problems import Place
-from scriptkit.recipe.dish import Meal
-from scriptkit.safety.apply import cautions_in
 from scriptkit.shoot.plan import plan_of
 from scriptkit.timed_text.cue import Cue
 
@@ -26,11 +22,7 @@ def rescue_cues(coverage: Coverage) -> Mapping[Place, Cue]:
         return {}
     source = coverage.source
     plan = plan_of(source) if coverage.cut is None else plan_in_cut(plan_of(source), coverage.cut)
-    meal = meal_macros(source) if isinstance(source, Meal) else None
-    cues, _ = overlay(
-        plan, cautions_in(source), [dish_macros(d) for d in plan.dishes], meal,
-        suggestion_for(meal) if meal is not None else None, also={row.addition.place for row in gaps},
-    )  # fmt: skip
+    cues, _ = overlay_on(source, plan, usual_room(source), {row.addition.place for row in gaps})
     found: dict[Place, Cue] = {}
     for row in gaps:
         text = also_text(row.step, row.addition)

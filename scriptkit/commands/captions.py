@@ -10,8 +10,8 @@ from pathlib import Path
 
 from scriptkit.captions.beside import beside
 from scriptkit.captions.cards import FONTS, PANEL, PANEL_OPACITY, cards_of
+from scriptkit.captions.composed import Figures, figures_of, overlay_on
 from scriptkit.captions.dialogue import usable, write_dialogue
-from scriptkit.captions.overlay import overlay
 from scriptkit.captions.profiles import Profile, profile_of
 from scriptkit.captions.room import Room, room_for
 from scriptkit.captions.sounds import Sound, placed_sounds, sounds_of, with_sounds
@@ -19,13 +19,10 @@ from scriptkit.commands.printing import count_words, exit_code, print_json, prin
 from scriptkit.commands.proof import rate_of, read_captions
 from scriptkit.documents import render, write_all
 from scriptkit.measure.timecode import RATES, FrameRate, NotATimecode, frames_of, frames_to_ms
-from scriptkit.nutrition.plates import DishMacros, MealMacros, dish_macros, meal_macros
-from scriptkit.nutrition.servings import Suggestion, suggestion_for
-from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, warning
+from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
-from scriptkit.safety.apply import cautions_in
-from scriptkit.shoot.plan import Plan, dishes_of, plan_of
+from scriptkit.shoot.plan import Plan, plan_of
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.frames import on_frames
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
@@ -55,24 +52,6 @@ class Wanted:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Figures:
-    """The macros that the overlay and the cards print."""
-
-    dishes: tuple[DishMacros, ...]
-    meal: MealMacros | None
-    suggestion: Suggestion | None
-
-    @classmethod
-    def of(cls, read: Dish | Meal) -> Figures:
-        meal = meal_macros(read) if isinstance(read, Meal) else None
-        return cls(
-            dishes=tuple(dish_macros(d) for d in dishes_of(read)),
-            meal=meal,
-            suggestion=suggestion_for(meal) if meal is not None else None,
-        )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Clock:
     """Frames of the output, and the frame that its first picture carries."""
 
@@ -95,8 +74,7 @@ def run(wanted: Wanted) -> int:
     clock = _clock(wanted, read)
     room = room_for(of, clock.rate)
     plan, problems = _plan(read, wanted.cut)
-    macros = Figures.of(read)
-    cues, told = overlay(plan, cautions_in(read), macros.dishes, macros.meal, macros.suggestion, room)
+    cues, told = overlay_on(read, plan, room)
     problems += told
     sounds = sounds_of(plan) if wanted.sounds else []
     if sounds and dialogue is None:
@@ -108,7 +86,7 @@ def run(wanted: Wanted) -> int:
         name = _dialogue_name(target, wanted.dialogue)
         files[name], told = _beside(dialogue, cues, sounds, room, clock, kind, of)
         problems += [*dialogue.repairs, *told]
-    cards = _cards(macros) if wanted.cards else {}
+    cards = _cards(figures_of(read)) if wanted.cards else {}
     write_all(str(target.parent), {name: _ends(text, wanted) for name, text in files.items()})
     if cards:
         write_all(wanted.cards, cards)
@@ -147,21 +125,11 @@ def _plan(read: Dish | Meal, cut: str) -> tuple[Plan, list[Problem]]:
     planned = plan_of(read)
     if not cut:
         return planned, []
-    from scriptkit.cut.cut_plan import plan_in_cut
+    from scriptkit.cut.cut_plan import not_placed, plan_in_cut
     from scriptkit.cut.source import cut_of
 
     plan = plan_in_cut(planned, cut_of(read, cut))
-    there = {s.step.place for s in plan.segments if s.step is not None}
-    return plan, [
-        warning(
-            s.step.place,
-            "step-not-placed",
-            f"step {s.step.number} ({s.step.id}) of {s.dish.name} is not found in {cut}: nothing of it is shown",
-            "write its time in a cut file: `scriptkit coverage --help`",
-        )
-        for s in planned.segments
-        if s.step is not None and s.dish is not None and s.step.place not in there
-    ]
+    return plan, not_placed(planned, plan)
 
 
 def _clock(wanted: Wanted, read: Dish | Meal) -> Clock:

@@ -6,22 +6,18 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from scriptkit import __version__
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.cut.coverage import Coverage, coverage_of, is_of_it
+from scriptkit.covering import CUT_FILE, coverage_files, page_of, rescues_in
+from scriptkit.cut.coverage import Coverage, coverage_of
 from scriptkit.cut.placement import MARKER, Cut
-from scriptkit.cut.rescue import Rescue, rescues_of
 from scriptkit.cut.transcript import Transcript
-from scriptkit.pages import Page
-from scriptkit.pages_coverage import coverage_json, coverage_page, coverage_text
+from scriptkit.pages_coverage import coverage_json, coverage_text
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.plan import plan_of
 from scriptkit.shoot.shots import Shot, shots_of
 from scriptkit.shoot.take_log import Take
-
-CUT_FILE = "cut.yaml"
 
 
 def run(
@@ -45,7 +41,7 @@ def run(
     if video:
         from scriptkit.commands.contact_sheet import contact_sheet
 
-        files["contact-sheet.html"], beyond = contact_sheet(coverage, video, _page(coverage))
+        files["contact-sheet.html"], beyond = contact_sheet(coverage, video, page_of(coverage))
         problems += beyond
     problems = in_order(problems)
     if output:
@@ -148,30 +144,3 @@ def _cut(source: Dish | Meal, path: str, transcript: Transcript | None, output: 
     from scriptkit.cut.placing import place
 
     return place(source, transcript, known)
-
-
-def rescues_in(coverage: Coverage) -> tuple[Rescue, ...]:
-    """The rescue list, each overlay with its place."""
-    gaps = coverage.gaps
-    if not gaps:
-        return ()
-    from scriptkit.captions.rescue_cues import rescue_cues
-
-    return rescues_of(gaps, admitted=coverage.admitted, cues=rescue_cues(coverage))
-
-
-def coverage_files(coverage: Coverage, rescues: Sequence[Rescue], problems: Sequence[Problem]) -> dict[str, str]:
-    """The page, and the cut file where there is a cut of this recipe."""
-    from scriptkit.documents import render
-
-    page = _page(coverage)
-    files = {"coverage.html": render("coverage.html", page=page, **coverage_page(coverage, rescues, problems))}
-    if coverage.cut is not None and is_of_it(coverage.cut):
-        from scriptkit.cut.cut_file import write_cut
-
-        files[CUT_FILE] = write_cut(coverage.cut)
-    return files
-
-
-def _page(coverage: Coverage) -> Page:
-    return Page(coverage.source.name, f"scriptkit {__version__}", ())

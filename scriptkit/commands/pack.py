@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
@@ -18,10 +20,12 @@ def run(
     *,
     templates: str = "",
     shoot_only: bool = False,
+    cut: str = "",
+    log: str = "",
     as_json: bool = False,
     quiet: bool = False,
 ) -> int:
-    """The pack of a recipe; of a folder, of every recipe in it."""
+    """The pack of a recipe; of a folder, of every recipe in it. With a cut or a take log, its coverage too."""
     if templates and not Path(templates).is_dir():
         raise CannotDo(
             [error(Place(templates), "no-such-folder", "there is no such folder of templates", "check --templates")]
@@ -29,9 +33,21 @@ def run(
     if source != "-" and Path(source).is_dir():
         from scriptkit.commands import pack_folder
 
+        if cut or log:
+            message = "a folder of recipes has no one cut or log"
+            raise CannotDo([error(Place("--cut" if cut else "--log"), "option", message, "pack the recipe alone")])
         return pack_folder.run(source, output, templates=templates, shoot_only=shoot_only, as_json=as_json, quiet=quiet)
     reading = read_source(source)
-    pack = (make_shoot if shoot_only else make_pack)(reading, own_templates=templates)
+    texts: dict[str, Sequence[str]] = dict(reading.texts)
+    if shoot_only:
+        pack = make_shoot(reading, own_templates=templates)
+    elif cut or log:
+        from scriptkit.commands.coverage import gathered
+
+        coverage, told = gathered(reading.usable(), texts, cut=cut, log=log, output=output)
+        pack = make_pack(reading, own_templates=templates, coverage=replace(coverage, problems=tuple(told)))
+    else:
+        pack = make_pack(reading, own_templates=templates)
     write_all(output, pack.files)
     if as_json:
         print_json(
@@ -43,7 +59,7 @@ def run(
             }
         )
     else:
-        print_problems(pack.problems, reading.texts)
+        print_problems(pack.problems, texts)
         if not quiet:
             print(f"{pack.source.name}: {count_words(pack.problems)}", file=sys.stderr)
         if not quiet:

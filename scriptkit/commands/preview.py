@@ -8,16 +8,14 @@ from dataclasses import replace
 from pathlib import Path
 
 from scriptkit.burning import CONTAINERS, SLATE, Picture, burn, by_place, command
-from scriptkit.captions.overlay import overlay
+from scriptkit.captions.composed import overlay_on
 from scriptkit.captions.profiles import profile_of
 from scriptkit.captions.room import room_for
 from scriptkit.captions.text import fit
-from scriptkit.commands.captions import Figures
 from scriptkit.commands.printing import Progress, count_words, exit_code, print_json, print_problems
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, warning
 from scriptkit.recipe.reader import read_source
-from scriptkit.safety.apply import cautions_in
 from scriptkit.shoot.plan import Plan, plan_of
 from scriptkit.timed_text.cleaning import clean
 from scriptkit.timed_text.cue import Cue
@@ -52,8 +50,7 @@ def run(source: str, output: str, *, video: str, cut: str, profile: str, as_json
         from scriptkit.cut.source import cut_of
 
         plan = plan_in_cut(plan, cut_of(read, cut))
-    macros = Figures.of(read)
-    cues, problems = overlay(plan, cautions_in(read), macros.dishes, macros.meal, macros.suggestion, room_for(of, rate))
+    cues, problems = overlay_on(read, plan, room_for(of, rate))
     cues = on_frames(cues, rate)
     shape = VERTICAL if of.name.startswith("vertical") else 16 / 9
     picture = Picture(path="", length_ms=plan.length_ms, rate=rate, shape=shape)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -26,11 +27,23 @@ _GAPS = (
     r"\bforgot to (?:press|hit|push|turn|switch|start|roll)\b[^.;!?]{0,20}\b(?:record|camera|on|rolling)\b",
     r"\bbattery (?:died|ran out|went)\b|\bcard (?:was|got|ran) full\b",
 )  # fmt: skip
-_GAP = re.compile("|".join(_GAPS))
-_NO_GAP = re.compile(
+_LETTERS = (
+    ("film", "record", "camera", "screen", "shot", "show", "saw", "see", "footage", "clip", "battery", "card", "catch", "caught",
+     "captur", "tape", "shoot", "frame", "video"),
+    ("n't", "not", "never", "forg", "fail", "neglect", "omit", "miss", "lost", "gone", "off", "out", "died", "stopped", "full"),
+)  # fmt: skip
+"""A sentence without letters of each kind admits no gap; the patterns are only made where one has them."""
+_NO_GAPS = (
     r"\b(?:camera (?:was|is) (?:rolling|running|on|recording)\b|(?:did not|didn't|don't|do not|never|won't) forget to|don't (?:see|show) (?:the|any) (?:point|need))|"
     r"\byou (?:can't|cannot|won't|don't|do not) see (?:the (?:bottom|difference|point|inside|steam|smoke)|it (?:yet|from))|never (?:show|film)s?\b"
 )
+
+
+@functools.cache
+def _patterns() -> tuple[re.Pattern[str], re.Pattern[str]]:
+    return re.compile("|".join(_GAPS)), re.compile(_NO_GAPS)
+
+
 _SENTENCE = re.compile(r"(?<=[.!?;])\s+")
 
 
@@ -55,7 +68,7 @@ def admissions_in(source: Dish | Meal, transcript: Transcript) -> tuple[Admissio
     found = []
     for n, (line, at_ms, words) in enumerate(sentences):
         told = plain(words)
-        if not _GAP.search(told) or _NO_GAP.search(told):
+        if not all(any(some in told for some in kind) for kind in _LETTERS) or not _admits(told):
             continue
         named = _named(words, additions)
         for other in (n + 1, n - 1):  # “Oh, I forgot to film this bit. The mustard goes in now.”
@@ -66,6 +79,11 @@ def admissions_in(source: Dish | Meal, transcript: Transcript) -> tuple[Admissio
             dish, step, addition = one or (None, None, None)
             found.append(Admission(time_ms=at_ms, line=line, words=words, dish=dish, step=step, addition=addition))
     return tuple(found)
+
+
+def _admits(told: str) -> bool:
+    gap, no_gap = _patterns()
+    return gap.search(told) is not None and no_gap.search(told) is None
 
 
 Going = tuple[Dish, Step, Addition]

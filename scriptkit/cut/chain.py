@@ -65,9 +65,7 @@ def shares(chain: Chain, anchors: Mapping[int, int]) -> list[list[float]]:
     return found
 
 
-def _forward(
-    chain: Chain, anchors: Mapping[int, int]
-) -> tuple[list[tuple[list[float], list[float]]], list[float]]:
+def _forward(chain: Chain, anchors: Mapping[int, int]) -> tuple[list[tuple[list[float], list[float]]], list[float]]:
     """For each stretch how likely what came so far ends in each step and each gap, and by what it was scaled."""
     steps, bins = len(chain.stay), len(chain.step)
     stays = [chain.stay_opening, *[chain.stay_between] * (steps - 1), chain.stay_closing]

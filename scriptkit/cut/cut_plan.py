@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from scriptkit.cut.placement import Cut
+from scriptkit.problems import Problem, warning
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, STEP, Plan, Segment
 
 _STEP_LEAD_MS = 2_000
@@ -54,3 +55,18 @@ def _with_closing(plan: Plan, segment: Segment, start: int, until: int, later: S
         found.append(replace(one, start_ms=now, end_ms=min(now + one.length_ms, until)))
         now = found[-1].end_ms
     return found
+
+
+def not_placed(planned: Plan, in_cut: Plan) -> list[Problem]:
+    """A problem for each step that was not found in the cut."""
+    there = {s.step.place for s in in_cut.segments if s.step is not None}
+    return [
+        warning(
+            s.step.place,
+            "step-not-placed",
+            f"step {s.step.number} ({s.step.id}) of {s.dish.name} is not found in the cut: nothing of it is shown",
+            "write its time in a cut file: `scriptkit coverage --help`",
+        )
+        for s in planned.segments
+        if s.step is not None and s.dish is not None and s.step.place not in there
+    ]

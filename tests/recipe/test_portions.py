@@ -243,7 +243,9 @@ def test_the_steps_of_a_portion_as_a_cook_measures_them(
     table: Table, step: str, expected: float, measure: str | None
 ) -> None:
     table.write("chops.yaml", COUNTED)
-    (one,) = table.meal(f"meal: M\ndishes: [{{dish: chops.yaml, step: {step}, least: {step}, most: 2 servings}}]\n").portions
+    (one,) = table.meal(
+        f"meal: M\ndishes: [{{dish: chops.yaml, step: {step}, least: {step}, most: 2 servings}}]\n"
+    ).portions
     assert one.step_g == one.least_g == pytest.approx(expected)
     assert one.most_g == pytest.approx(300)
     assert (None if one.step is None else str(one.step)) == measure

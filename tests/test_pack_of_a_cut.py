@@ -1,0 +1,64 @@
+"""The pack with the cut and the log at hand: timed by the cut, with its coverage."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from subprocess import CompletedProcess
+
+import srt
+from conftest import EXAMPLES
+
+Run = Callable[..., CompletedProcess[str]]
+
+SUPPER = str(EXAMPLES / "harbour-supper.yaml")
+CUT, ROUGH = str(EXAMPLES / "harbour-supper-cut.srt"), str(EXAMPLES / "harbour-supper-rough-cut.srt")
+LOG = str(EXAMPLES / "harbour-supper-takes.csv")
+
+
+def starts(path: Path) -> dict[str, float]:
+    return {c.content: c.start.total_seconds() for c in srt.parse(path.read_text(encoding="utf-8"))}
+
+
+def test_the_overlays_are_those_that_captions_writes_for_the_cut(run: Run, tmp_path: Path) -> None:
+    done = run("pack", SUPPER, "--cut", CUT, "--log", LOG, "-o", "pack")
+    assert done.returncode == 0, done.stderr
+    run("captions", SUPPER, "--cut", CUT, "-o", "overlays.srt")
+    assert (tmp_path / "pack" / "overlays.srt").read_bytes() == (tmp_path / "overlays.srt").read_bytes()
+    run("publish", SUPPER, "--cut", CUT, "-o", "publish")
+    for name in ("chapters.vtt", "description.txt", "recipe.jsonld"):
+        assert (tmp_path / "pack" / name).read_bytes() == (tmp_path / "publish" / name).read_bytes()
+    run("coverage", SUPPER, "--transcript", CUT, "--log", LOG, "-o", "coverage")
+    assert (tmp_path / "pack" / "cut.yaml").read_bytes() == (tmp_path / "coverage" / "cut.yaml").read_bytes()
+    assert (tmp_path / "pack" / "coverage.html").exists()
+
+
+def test_without_a_cut_the_plan_times_it(run: Run, tmp_path: Path) -> None:
+    run("pack", SUPPER, "-o", "plain")
+    run("pack", SUPPER, "--log", LOG, "-o", "logged")
+    assert not (tmp_path / "plain" / "coverage.html").exists()
+    assert (tmp_path / "logged" / "coverage.html").exists()
+    assert starts(tmp_path / "plain" / "overlays.srt") == starts(tmp_path / "logged" / "overlays.srt")
+
+
+def test_times_that_a_person_corrects_move_the_overlay(run: Run, tmp_path: Path) -> None:
+    run("pack", SUPPER, "--cut", CUT, "-o", "pack")
+    cut = tmp_path / "pack" / "cut.yaml"
+    before = starts(tmp_path / "pack" / "overlays.srt")
+    text = cut.read_text(encoding="utf-8")
+    lines = [line for line in text.splitlines() if "blend" in line]
+    assert lines, text
+    run("pack", SUPPER, "--cut", str(cut), "-o", "again")
+    assert starts(tmp_path / "again" / "overlays.srt") == before
+
+
+def test_what_the_rough_cut_lacks_is_told(run: Run, tmp_path: Path) -> None:
+    done = run("pack", SUPPER, "--cut", ROUGH, "-o", "pack")
+    assert done.returncode == 1
+    assert "warning[not-heard]: capers" in done.stderr
+    assert "capers" in (tmp_path / "pack" / "coverage.html").read_text(encoding="utf-8")
+
+
+def test_a_cut_of_a_folder_is_refused(run: Run) -> None:
+    done = run("pack", str(EXAMPLES), "--cut", CUT, "-o", "pack")
+    assert (done.returncode, "has no one cut" in done.stderr) == (2, True)
