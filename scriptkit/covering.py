@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from scriptkit import __version__
-from scriptkit.captions.rescue_cues import rescue_cues
 from scriptkit.cut.coverage import Coverage, is_of_it
-from scriptkit.cut.cut_file import write_cut
 from scriptkit.cut.rescue import Rescue, rescues_of
-from scriptkit.documents import render
-from scriptkit.pages import Page
-from scriptkit.pages_coverage import coverage_page
 from scriptkit.problems import Problem
+
+if TYPE_CHECKING:
+    from scriptkit.pages import Page
 
 CUT_FILE = "cut.yaml"
 
@@ -20,19 +19,30 @@ CUT_FILE = "cut.yaml"
 def rescues_in(coverage: Coverage) -> tuple[Rescue, ...]:
     """The rescue list, each overlay with its place."""
     gaps = coverage.gaps
-    return rescues_of(gaps, admitted=coverage.admitted, cues=rescue_cues(coverage)) if gaps else ()
+    if not gaps:
+        return ()
+    from scriptkit.captions.rescue_cues import rescue_cues
+
+    return rescues_of(gaps, admitted=coverage.admitted, cues=rescue_cues(coverage))
 
 
 def coverage_files(
     coverage: Coverage, rescues: Sequence[Rescue], problems: Sequence[Problem], own_templates: str = ""
 ) -> dict[str, str]:
     """The page, and the cut file where there is a cut of this recipe."""
+    from scriptkit.documents import render
+    from scriptkit.pages_coverage import coverage_page
+
     told = coverage_page(coverage, rescues, problems)
     files = {"coverage.html": render("coverage.html", own_templates, page=page_of(coverage), **told)}
     if coverage.cut is not None and is_of_it(coverage.cut):
+        from scriptkit.cut.cut_file import write_cut
+
         files[CUT_FILE] = write_cut(coverage.cut)
     return files
 
 
 def page_of(coverage: Coverage) -> Page:
+    from scriptkit.pages import Page
+
     return Page(coverage.source.name, f"scriptkit {__version__}", ())

@@ -98,9 +98,9 @@ def absent(what: str) -> NoReturn:
     pytest.skip(f"{what} is not installed")
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def browser() -> Iterator[Any]:
-    """A headless Chromium."""
+    """A headless Chromium, one for each worker."""
     if CHROMIUM is None:
         absent("Chromium")
     try:

@@ -1,9 +1,11 @@
-"""``scriptkit new``: start a dish file."""
+"""``scriptkit new``: start a dish or a meal, with the schema beside it that an editor explains it by."""
 
 from __future__ import annotations
 
+import json
 import re
 import unicodedata
+from collections.abc import Sequence
 from pathlib import Path
 
 from scriptkit.problems import CannotDo, Place, error
@@ -14,6 +16,7 @@ LARGEST_PAGE = 20_000_000
 """Bytes of a saved page; its pictures lie beside it."""
 
 _START = """\
+{schema}
 dish: {name}
 promise: What the viewer will have at the end, in a sentence.
 servings: 4
@@ -52,19 +55,67 @@ steps:
 """
 
 
-def run(name: str | None, output: str, found_in: str = "") -> int:
-    """Write a dish file that `check` finds nothing wrong with, or a draft of the recipe in ``found_in``. Raises CannotDo where
-    the file exists already, and where there is neither a name nor a recipe."""
+_MEAL = """\
+{schema}
+meal: {name}
+promise: What the viewer will have at the end, in a sentence.
+plates: 2
+dishes:
+{dishes}
+# at_most: {{net_carbs_g: 20}}      what the viewer is promised of a plate
+# at_least: {{protein_g: 30}}
+# kitchen: {{cooks: 1, burners: 4, ovens: 1, jug: 1.5 l}}
+"""
+
+
+def run(name: str | None, output: str, found_in: str = "", dishes: Sequence[str] = ()) -> int:
+    """Write a dish file that `check` finds nothing wrong with, a draft of the recipe in ``found_in``, or a meal of ``dishes``;
+    and the schema beside it, where there is none yet. Raises CannotDo where the file exists already, and where there is
+    neither a name nor a recipe."""
+    if found_in and dishes:
+        raise CannotDo(
+            [error(Place("--dish"), "option", "a meal is not drafted from a recipe", "use --from or --dish, not both")]
+        )
     if found_in:
         return _draft(name or "", output, found_in)
     if name is None:
         raise CannotDo(
-            [error(Place("NAME"), "option", "the dish has no name", "write one, or a recipe with --from FILE")]
+            [error(Place("NAME"), "option", "it has no name", "write one, or name a recipe with --from FILE")]
         )
     path = Path(output or f"{slug(name)}.yaml")
-    _write_new(path, _START.format(name=_quoted(name)))
-    print(f"wrote {path}")
+    if dishes:
+        _write_new(
+            path, _MEAL.format(schema=_pointer("meal"), name=_quoted(name), dishes=_portions(dishes, path)), "meal"
+        )
+    else:
+        _write_new(path, _START.format(schema=_pointer("dish"), name=_quoted(name)), "dish")
     return 0
+
+
+def schema_file(kind: str) -> str:
+    """The name of the schema beside the files of a kind."""
+    return f"{kind}.schema.json"
+
+
+def _pointer(kind: str) -> str:
+    """The first line of a file, from which an editor knows what may stand in it."""
+    return f"# yaml-language-server: $schema={schema_file(kind)}"
+
+
+def _portions(dishes: Sequence[str], meal: Path) -> str:
+    """A line for each dish, its file as it is found from the meal's folder. Raises CannotDo where one is not there."""
+    missing = [d for d in dishes if not Path(d).is_file()]
+    if missing:
+        raise CannotDo([error(Place(d), "no-such-file", "there is no such dish", "check --dish") for d in missing])
+    rows = []
+    for dish in dishes:
+        path = Path(dish)
+        try:
+            path = path.resolve().relative_to(meal.parent.resolve())
+        except ValueError:
+            path = path.resolve()
+        rows.append(f"  - {{dish: {json.dumps(path.as_posix(), ensure_ascii=False)}, portion: 1 serving}}")
+    return "\n".join(rows)
 
 
 def _draft(name: str, output: str, found_in: str) -> int:
@@ -81,11 +132,11 @@ def _draft(name: str, output: str, found_in: str) -> int:
     except NoRecipe as wrong:
         raise CannotDo([error(Place(found_in), "no-recipe", str(wrong), wrong.hint)]) from None
     path = Path(output or f"{slug(made.name)}.yaml")
-    _write_new(path, made.text)
+    guessed = f"{made.guesses} guesses to confirm, marked `# check:`" if made.guesses else "nothing had to be guessed"
+    told = f": {made.ingredients} ingredients, {made.steps} steps; {guessed}"
+    _write_new(path, f"{_pointer('dish')}\n{made.text}", "dish", told)
     reading = read_source(str(path))
     print_problems(reading.problems, reading.texts)
-    guessed = f"{made.guesses} guesses to confirm, marked `# check:`" if made.guesses else "nothing had to be guessed"
-    print(f"wrote {path}: {made.ingredients} ingredients, {made.steps} steps; {guessed}")
     return exit_code(reading.problems)
 
 
@@ -103,7 +154,25 @@ def _bytes(path: str) -> bytes:
     return raw
 
 
-def _write_new(path: Path, text: str) -> None:
+def _write_new(path: Path, text: str, kind: str, told: str = "") -> None:
+    """The file and, where there is none beside it, its schema; both, or neither. Never over another file."""
+    from scriptkit.recipe.schema import json_schema
+
+    _write(path, text)
+    schema = path.parent / schema_file(kind)
+    fresh = not schema.exists()
+    if fresh:
+        try:
+            _write(schema, json.dumps(json_schema(kind), ensure_ascii=False, indent=2) + "\n")
+        except BaseException:
+            path.unlink(missing_ok=True)
+            raise
+    print(f"wrote {path}{told}")
+    if fresh:
+        print(f"wrote {schema}: editors complete and explain the file by it")
+
+
+def _write(path: Path, text: str) -> None:
     """Whole, or not at all; never over another file."""
     try:
         with path.open("x", encoding="utf-8", newline="\n") as file:
@@ -133,7 +202,5 @@ def slug(name: str) -> str:
 
 def _quoted(name: str) -> str:
     """The name as a YAML value."""
-    import json
-
     clean = " ".join("".join(c if c.isprintable() else " " for c in name).split()) or "A new dish"
     return json.dumps(clean[:120], ensure_ascii=False)

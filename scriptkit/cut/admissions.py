@@ -25,12 +25,13 @@ _GAPS = (
     r"\bcamera (?:had |has )?(?:died|stopped|cut out|wasn't (?:rolling|running|recording|on))\b|\bcamera (?:was|had|went|ran|switched|turned|cut)\b[^.;!?]{0,40}\b(?:off|not rolling|not running|not recording|not on|out|dead|full)\b",
     r"\b(?:missed|lost|missing) (?:the |that |this |a |my )?(?:shot|clip|footage|take|bit|part)\b|\b(?:footage|clip|recording) (?:is|was|got|has been) (?:missing|lost|gone|corrupt\w*)",
     r"\bforgot to (?:press|hit|push|turn|switch|start|roll)\b[^.;!?]{0,20}\b(?:record|camera|on|rolling)\b",
+    r"\b(?:should|could|would)(?:'ve| have) (?:video|film|record|show|shot)\w*",
     r"\bbattery (?:died|ran out|went)\b|\bcard (?:was|got|ran) full\b",
 )  # fmt: skip
 _LETTERS = (
     ("film", "record", "camera", "screen", "shot", "show", "saw", "see", "footage", "clip", "battery", "card", "catch", "caught",
      "captur", "tape", "shoot", "frame", "video"),
-    ("n't", "not", "never", "forg", "fail", "neglect", "omit", "miss", "lost", "gone", "off", "out", "died", "stopped", "full"),
+    ("n't", "not", "never", "'ve", "have", "forg", "fail", "neglect", "omit", "miss", "lost", "gone", "off", "out", "died", "stopped", "full"),
 )  # fmt: skip
 """A sentence without letters of each kind admits no gap; the patterns are only made where one has them."""
 _NO_GAPS = (

@@ -130,19 +130,24 @@ def chain_of(
         for q in queries
     ]
     return Chain(
-        step=[[math.exp((x - top) * pace) for x in row] for row, top in zip(fit, tops, strict=True)],
-        opening=[math.exp((g[0] - top) * pace) for g, top in zip(gaps, tops, strict=True)],
-        between=[math.exp((g[1] - top) * pace) for g, top in zip(gaps, tops, strict=True)],
-        closing=[math.exp((g[2] - top) * pace) for g, top in zip(gaps, tops, strict=True)],
-        stay=[math.exp(x * pace) for x in stays],
-        stay_opening=math.exp(of["opening goes on"] * pace),
+        step=[[_exp((x - top) * pace) for x in row] for row, top in zip(fit, tops, strict=True)],
+        opening=[_exp((g[0] - top) * pace) for g, top in zip(gaps, tops, strict=True)],
+        between=[_exp((g[1] - top) * pace) for g, top in zip(gaps, tops, strict=True)],
+        closing=[_exp((g[2] - top) * pace) for g, top in zip(gaps, tops, strict=True)],
+        stay=[_exp(x * pace) for x in stays],
+        stay_opening=_exp(of["opening goes on"] * pace),
         stay_between=1.0,
-        stay_closing=math.exp(of["closing goes on"] * pace),
-        enter=math.exp(of["step begins"]),
-        leave=math.exp(of["step ends"]),
-        direct=math.exp(of["step to step"]),
-        skip=math.exp(of["step left out"]),
+        stay_closing=_exp(of["closing goes on"] * pace),
+        enter=_exp(of["step begins"]),
+        leave=_exp(of["step ends"]),
+        direct=_exp(of["step to step"]),
+        skip=_exp(of["step left out"]),
     )
+
+
+def _exp(power: float) -> float:
+    """Of a cut of days, as broken times make one, a stretch is so long that the powers would pass all bounds."""
+    return math.exp(min(power, 50.0))
 
 
 def _in_order(anchors: Mapping[int, int]) -> dict[int, int]:

@@ -10,7 +10,7 @@ from scriptkit.cut.words import MOODS, STOP, actions, moods, stem, verbs, words_
 
 BIN_MS = 2_000
 """A stretch. Finer ones place no better on the benchmark, and cost more."""
-MOST_BINS = 1_500
+MOST_BINS = 1_000
 """Longer cuts get longer stretches, so that the work stays near linear in what is said."""
 CALM_MS = 1_000
 """What follows the last word."""

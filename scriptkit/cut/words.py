@@ -6,9 +6,8 @@ import csv
 import functools
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from importlib.resources import files
-from typing import Any
 
 from scriptkit.measure.words import ONES, TENS
 from scriptkit.pantry.names import singular
@@ -55,6 +54,8 @@ def root(word: str) -> str:
 
     >>> {root(w) for w in ("slice", "slices", "sliced", "slicing")}, {root(w) for w in ("chop", "chopped", "chopping")}
     ({'slic'}, {'chop'})
+    >>> {root(w) for w in ("fry", "fries", "fried", "frying")}, {root(w) for w in ("egg", "eggs")}, root("seed"), root("string")
+    ({'fry'}, {'eg'}, 'seed', 'string')
     """
     word = singular(word.removesuffix("'s"))
     if word.endswith("ied") and len(word) > 4:
@@ -86,7 +87,7 @@ def _groups(kind: str) -> dict[str, list[str]]:
     return {row[1]: row[2].split() for row in rows if row[0] == kind}
 
 
-def _by_stem(groups: dict[str, list[str]], stemmed: Any) -> dict[str, str]:
+def _by_stem(groups: dict[str, list[str]], stemmed: Callable[[str], str]) -> dict[str, str]:
     found: dict[str, str] = {}
     for name, words in groups.items():
         for word in words:

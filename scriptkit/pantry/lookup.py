@@ -49,6 +49,8 @@ class Pantry:
         if not wanted:
             return []
         for key, name in self.names().items():
+            if not all(w in key for w in wanted):
+                continue  # most foods: quicker than word by word
             have = key.split()
             whole = sum(w in have for w in wanted)
             begun = sum(any(h.startswith(w) for h in have) for w in wanted)

@@ -143,15 +143,16 @@ def _in_state(candidates: Sequence[HouseholdWeight], state: str) -> list[Househo
 
 
 def _nearest_unit(candidates: Sequence[HouseholdWeight], amount: Amount) -> list[HouseholdWeight]:
-    """Those of the amount's own unit; else, for a volume, those of the unit nearest in size to one of it."""
+    """Those of the amount's own unit; else, for a volume, those of one unit: the nearest in size to all of it, and of two as
+    near (12 teaspoons: a tablespoon, a cup) the nearer to the unit it is written in."""
     same = [w for w in candidates if w.unit == amount.unit]
     if same or amount.kind is not Kind.VOLUME:
         return same or list(candidates)
-    wanted = amount.millilitres
+    wanted, written = amount.exactly("millilitre"), Amount(Fraction(1), amount.unit).exactly("millilitre")
 
-    def distance(weight: HouseholdWeight) -> float:
-        size = Amount(Fraction(1), weight.unit).millilitres
-        return max(size, wanted) / min(size, wanted)
+    def distance(weight: HouseholdWeight) -> tuple[Fraction, Fraction, Fraction]:
+        size = Amount(Fraction(1), weight.unit).exactly("millilitre")
+        return max(size, wanted) / min(size, wanted), max(size, written) / min(size, written), size
 
     closest = min(distance(w) for w in candidates)
     return [w for w in candidates if distance(w) == closest]

@@ -129,6 +129,27 @@ def test_near_its_step_a_part_of_the_name_or_its_kind_will_do(stew: Dish) -> Non
     assert unheard(stew, far) == ["fish sauce", "parmesan"]
 
 
+def test_of_two_steps_a_mention_belongs_to_the_nearer_one(table: Table) -> None:
+    dish = table.dish("""
+        dish: Leeks
+        servings: 2
+        ingredients: {butter: to taste, leek: to taste}
+        steps:
+          - {id: soften, stage: cook, do: Soften the leek in half of the butter with the lid on., add: {butter: to taste, leek: to taste}}
+          - {id: finish, stage: cook, do: Beat the rest of the butter in off the heat and plate., add: {butter: to taste}}
+    """)
+    once = read_transcript(
+        b"[0:05] soften the leek in half of the butter, with the lid on, slowly\n"
+        b"[2:05] now it is off the heat. beat the rest in, and plate it\n",
+        "x",
+    )
+    found = {
+        h.step.id: h.time_ms for h in heard(dish, once, place(dish, once)) if h.addition.ingredient.name == "butter"
+    }
+    assert found["soften"] is not None
+    assert found["finish"] is None
+
+
 def test_what_is_never_said_is_not_heard(stew: Dish) -> None:
     text = (
         "[0:10] boil the noodles for three minutes and then drain them\n[2:00] then serve it, season it, and enjoy it\n"

@@ -9,9 +9,9 @@ from conftest import EXAMPLES, Table
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from scriptkit.captions.composed import overlay_on, usual_room
 from scriptkit.captions.overlay import overlay
 from scriptkit.captions.rescue_cues import rescue_cues
-from scriptkit.captions.text import readable_ms
 from scriptkit.cut.also import also_line, also_text, also_written, where_it_is
 from scriptkit.cut.coverage import Coverage, coverage_of
 from scriptkit.cut.cut_plan import plan_in_cut
@@ -19,7 +19,7 @@ from scriptkit.cut.hearing import Heard
 from scriptkit.cut.matrix import matrix_of
 from scriptkit.cut.placement import Cut, Placement
 from scriptkit.cut.rescue import ADMITTED, NO_SHOT, NOT_CIRCLED, NOT_HEARD, rescues_of
-from scriptkit.nutrition.plates import dish_macros, meal_macros
+from scriptkit.nutrition.plates import dish_macros
 from scriptkit.problems import Problem
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
@@ -84,8 +84,7 @@ def coverage(cut: Cut, missing: set[str]) -> Coverage:
 
 
 def overlay_of(plan: Plan, also: set[object]) -> tuple[list[Cue], list[Problem]]:
-    meal = meal_macros(SUPPER) if isinstance(SUPPER, Meal) else None
-    return overlay(plan, cautions_in(SUPPER), [dish_macros(d) for d in plan.dishes], meal, also=also)  # type: ignore[arg-type]
+    return overlay_on(SUPPER, plan, usual_room(SUPPER), also)  # type: ignore[arg-type]
 
 
 @settings(max_examples=20, suppress_health_check=[HealthCheck.function_scoped_fixture])
@@ -104,7 +103,7 @@ def test_the_overlay_of_a_rescue_stands_free_and_can_be_read_twice(
     all_cues, _ = overlay_of(plan_in_cut(plan_of(SUPPER), cut), {r.addition.place for r in coverage(cut, missing).gaps})
     for cue in found.values():
         assert cue in all_cues
-        assert cue.end_ms - cue.start_ms >= readable_ms(" ".join(cue.lines))
+        assert cue.end_ms - cue.start_ms >= usual_room(SUPPER).stands_ms(" ".join(cue.lines))
         assert 0 <= cue.start_ms < cue.end_ms <= cut.length_ms
     assert all(one.end_ms <= other.start_ms for one, other in itertools.pairwise(all_cues))
 

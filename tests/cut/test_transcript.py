@@ -115,18 +115,13 @@ def test_a_word_that_ends_a_line_and_begins_the_next_is_not_lost() -> None:
     assert [w for _, w in said("[0:01] in goes the butter\n[0:02] butter that is cold\n")][1] == "butter that is cold"
 
 
-WORDS = st.lists(st.sampled_from(["fennel", "stock", "the", "and", "of", "it"]), min_size=1, max_size=6)
-
-
-@given(st.lists(WORDS, min_size=1, max_size=6))
+@given(st.lists(st.sampled_from(["fennel", "stock", "it", ""]), min_size=1, max_size=6))
 @settings(max_examples=50)
-def test_rolled_and_plain_captions_give_the_same_words(lines: list[list[str]]) -> None:
-    plain, rolled = [], []
-    for n, words in enumerate(lines):
-        plain.append(" ".join([*words, "and", f"then{n}"]))  # no line repeats the one before of its own accord
-        rolled.append("\n".join(plain[-2:]))
+def test_rolled_and_plain_captions_give_the_same_words(words: list[str]) -> None:
+    plain = [f"{word} then{n}".strip() for n, word in enumerate(words)]  # none repeats the one before of its own accord
+    rolled = ["\n".join(plain[max(0, n - 1) : n + 1]) for n in range(len(plain))]
     cues = "\n\n".join(f"00:00:{n:02d},000 --> 00:00:{n:02d},990\n{text}" for n, text in enumerate(rolled))
-    assert [words for _, words in said(cues)] == plain
+    assert [text for _, text in said(cues)] == plain
 
 
 # --- what is no speech ------------------------------------------------------------------------------------------------

@@ -12,7 +12,7 @@ from scriptkit.measure.amounts import Amount, Cups, Kind, parse_amount
 from scriptkit.pantry import table
 from scriptkit.pantry.food import Composition, Food, HouseholdWeight
 from scriptkit.pantry.lookup import Pantry
-from scriptkit.pantry.weighing import CannotWeigh, grams_per_ml, states_in, weigh
+from scriptkit.pantry.weighing import CannotWeigh, grams_per_ml, states_in, volume_weights, weigh
 
 PANTRY = Pantry()
 
@@ -91,6 +91,43 @@ def test_the_same_unit_goes_first_and_else_the_nearest_in_size() -> None:
     assert grams(food, "1 gallon") == pytest.approx(16 * 240)
     assert grams(food, "1 ml") == pytest.approx(5 / 4.92892159375)
     assert grams(food, "0.5 l") == pytest.approx(500 * 240 / 236.5882365)
+
+
+@pytest.mark.parametrize(
+    "spoons", ["1 tsp", "4 tsp", "12 tsp", "48 tsp", "2 fl oz", "16 fl oz", "59 ml", "4 tbsp", "100 ml"]
+)
+def test_a_volume_between_two_measures_takes_one_of_them(spoons: str) -> None:
+    """12 tsp are four tablespoons or a quarter of a cup: as near to the one as to the other, and no question."""
+    butter = PANTRY.find("butter, unsalted")  # 1 tablespoon 14.2 g, 1 cup 227 g: 0.96 g/ml both
+    assert weigh(butter, parse_amount(spoons)).grams == pytest.approx(
+        parse_amount(spoons).millilitres * 0.96, rel=0.001
+    )
+
+
+def test_of_two_measures_as_near_the_one_like_the_cooks_own_counts() -> None:
+    food = kelp((1, "cup", "", 240), (1, "tablespoon", "", 12), (1, "quart", "", 1000))
+    assert grams(food, "12 tsp") == grams(food, "2 fl oz") == pytest.approx(48)  # four tablespoons
+    assert grams(food, "16 fl oz") == pytest.approx(480)  # two cups
+
+
+AMOUNTS = ("1/2", "1", "2", "3", "4", "6", "8", "12", "16", "24", "48", "100")
+
+
+def test_how_much_of_it_there_is_raises_no_question_in_the_whole_table() -> None:
+    """Where a cup and a tablespoon in the same words weigh one thing each, every volume can be weighed."""
+    asked = []
+    for name in sorted(table.food_rows()):
+        food = table.food(name)
+        for state in {w.state for w in volume_weights(food)}:
+            same = [w for w in volume_weights(food) if w.state == state]
+            if len({w.unit for w in same}) < len(same):
+                continue  # the table has the same words twice
+            for amount in (f"{n} {unit}" for n in AMOUNTS for unit in ("tsp", "tbsp", "fl oz", "cup", "ml")):
+                try:
+                    weigh(food, parse_amount(amount), state)
+                except CannotWeigh:
+                    asked.append((amount, name, state))
+    assert asked == []
 
 
 def test_two_weights_as_near_as_a_level_spoon_are_one_answer() -> None:
