@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 from scriptkit.captions.text import as_one, fit
 from scriptkit.captions.width import FONT, thousandths
 from scriptkit.measure.amounts import format_grams
-from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.plates import DishMacros, MealMacros
-from scriptkit.nutrition.rounding import print_one
+from scriptkit.nutrition.printed import printed_plate, printed_serving
+from scriptkit.nutrition.rounding import Printed
 from scriptkit.nutrition.servings import Suggestion, words_of
 from scriptkit.timed_text.cleaning import clean
 
@@ -93,7 +93,7 @@ class Row:
 def cards_of(dishes: Sequence[DishMacros], meal: MealMacros | None, suggestion: Suggestion | None) -> list[Card]:
     """Every card in every size: one for each dish, the plate's, and the portion line."""
     sheets: list[tuple[str, list[Row], bool]] = [
-        (f"{n}-{_slug(d.dish.short)}", _dish_rows(d), True) for n, d in enumerate(dishes, 1)
+        (f"{n}-{_slug(d.dish.short)}", _dish_rows(d, meal), True) for n, d in enumerate(dishes, 1)
     ]
     if meal is not None:
         sheets.append(("plate", _meal_rows(meal), True))
@@ -107,12 +107,13 @@ def _slug(name: str) -> str:
     return "-".join(words)[:40] or "dish"
 
 
-def _dish_rows(macros: DishMacros) -> list[Row]:
+def _dish_rows(macros: DishMacros, meal: MealMacros | None) -> list[Row]:
+    printed = printed_serving(macros, meal)
     about = "about " if macros.dish.cooked_estimated else ""
     return [
         Row(left=macros.dish.name, scale=1.25),
-        Row(left=f"A serving, {about}{macros.dish.serving_g:.0f} g", colour=QUIET),
-        *_figures(macros.serving),
+        Row(left=f"A serving, {about}{printed.weight_g:.0f} g", colour=QUIET),
+        *_figures(printed),
     ]
 
 
@@ -121,13 +122,12 @@ def _meal_rows(macros: MealMacros) -> list[Row]:
     return [
         Row(left=macros.meal.name, scale=1.25),
         Row(left=f"The whole plate, {about}{macros.plate.weight_g:.0f} g", colour=QUIET),
-        *_figures(macros.plate),
+        *_figures(printed_plate(macros).whole),
     ]
 
 
-def _figures(macros: Macros) -> list[Row]:
+def _figures(figures: Printed) -> list[Row]:
     """Rows that a viewer can add up, rounded as everywhere."""
-    figures = print_one(macros)
     polyols = [Row(left="− polyols", right=f"{figures.text('polyols_g')} g")] if figures.at_least["polyols_g"] else []
     return [
         Row(left=f"{figures.text('energy_kcal')} kcal", scale=2.0),
@@ -152,8 +152,8 @@ def _portion_rows(dishes: Sequence[DishMacros], meal: MealMacros | None, suggest
     usual = ", ".join(f"{format_grams(p.grams)} {p.dish.short}" for p, _, _ in meal.portions)
     rows = [Row(left="On the plate", colour=QUIET), Row(left=usual)]
     if suggestion is not None and suggestion.found.grams is not None and suggestion.tightest is not None:
-        grams = zip(suggestion.found.grams, suggestion.meal.portions, strict=True)
-        found = ", ".join(f"{format_grams(g)} {p.dish.short}" for g, (p, _, _) in grams)
+        grams = zip(suggestion.choices, suggestion.found.grams, suggestion.meal.portions, strict=True)
+        found = ", ".join(f"{choice.words(g)} {p.dish.short}" for choice, g, (p, _, _) in grams)
         rows += [Row(left=f"For {words_of(suggestion.tightest)}", colour=QUIET), Row(left=found, colour=BRIGHT)]
     return rows
 

@@ -12,9 +12,9 @@ from scriptkit.cut.also import also_text
 from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.temperatures import format_temperature
-from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.plates import DishMacros, MealMacros
-from scriptkit.nutrition.rounding import print_one
+from scriptkit.nutrition.printed import printed_plate, printed_serving
+from scriptkit.nutrition.rounding import Printed
 from scriptkit.nutrition.servings import Suggestion, words_of
 from scriptkit.problems import Place, Problem
 from scriptkit.recipe.dish import Addition, Dish, Step
@@ -53,8 +53,8 @@ def overlay(
                     segment,
                     f"the closing of {macros.dish.name}",
                     macros.dish.place,
-                    dish_card(macros),
-                    dish_card(macros, short=True),
+                    dish_card(macros, meal),
+                    dish_card(macros, meal, short=True),
                 )
             )
         elif segment.kind == MEAL_CLOSING and meal is not None:
@@ -161,17 +161,19 @@ def short_addition_line(addition: Addition) -> str:
     return f"{name}, to taste" if addition.grams is None else f"{name} {grams_text(addition)}"
 
 
-def dish_card(macros: DishMacros, *, short: bool = False) -> list[Card]:
-    """The dish's macros by serving, two lines a cue; the printed figures agree with one another."""
-    weight = f"{'about ' if macros.dish.cooked_estimated else ''}{macros.dish.serving_g:.0f} g"
-    return _card(f"Serving {weight}" if short else f"A serving, {weight}", macros.serving, short)
+def dish_card(macros: DishMacros, meal: MealMacros | None = None, *, short: bool = False) -> list[Card]:
+    """The dish's macros by serving, two lines a cue; the printed figures agree with one another, and with the meal's."""
+    printed = printed_serving(macros, meal)
+    weight = f"{'about ' if macros.dish.cooked_estimated else ''}{printed.weight_g:.0f} g"
+    return _card(f"Serving {weight}" if short else f"A serving, {weight}", printed, short)
 
 
 def meal_card(macros: MealMacros, *, short: bool = False) -> list[Card]:
     """The whole plate's macros, two lines a cue."""
     estimated = any(p.dish.cooked_estimated for p, _, _ in macros.portions)
-    weight = f"{'about ' if estimated else ''}{macros.plate.weight_g:.0f} g"
-    return _card(f"Plate {weight}" if short else f"The whole plate, {weight}", macros.plate, short)
+    printed = printed_plate(macros).whole
+    weight = f"{'about ' if estimated else ''}{printed.weight_g:.0f} g"
+    return _card(f"Plate {weight}" if short else f"The whole plate, {weight}", printed, short)
 
 
 def portion_card(suggestion: Suggestion | None, room: Room = HOUSE) -> list[Card]:
@@ -180,14 +182,17 @@ def portion_card(suggestion: Suggestion | None, room: Room = HOUSE) -> list[Card
         return []
     head = f"For {words_of(suggestion.tightest)}:"
     dishes = [p.dish for p, _, _ in suggestion.meal.portions]
-    portions = [f"{format_grams(g)} {d.short}" for g, d in zip(suggestion.found.grams, dishes, strict=True)]
-    together = ", ".join(portions)
-    return [(head, together)] if fits(together, room.width, room.ems) else [(head, one) for one in portions]
+    found = [*zip(suggestion.choices, suggestion.found.grams, dishes, strict=True)]
+    portions = [f"{choice.words(grams)} {dish.short}" for choice, grams, dish in found]
+    plain = [f"{format_grams(grams)} {dish.short}" for _, grams, dish in found]
+    for together in (", ".join(portions), ", ".join(plain)):
+        if fits(together, room.width, room.ems):
+            return [(head, together)]
+    return [(head, one if fits(one, room.width, room.ems) else bare) for one, bare in zip(portions, plain, strict=True)]
 
 
-def _card(head: str, macros: Macros, short: bool) -> list[Card]:
+def _card(head: str, figures: Printed, short: bool) -> list[Card]:
     """Weight, energy, fat and protein; and how the net carbs come about."""
-    figures = print_one(macros)
     less = f" − polyols {figures.text('polyols_g')} g" if figures.at_least["polyols_g"] else ""
     return [
         (

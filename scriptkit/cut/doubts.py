@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -84,12 +84,15 @@ class _Told:
             return self.rows[n]
         weights = self.weights[n]
         whole = sum(weights.values()) or 1.0
-        rows = self.rows[n] = {}
+        shares: dict[int, float] = defaultdict(float)
+        counts: dict[int, int] = defaultdict(int)
         for term, weight in weights.items():
+            part = weight / whole
             for b in around(self.speech.said.get(term, ()), -self.reach, self.reach, self.speech.bins):
-                share, count = rows.get(b, (0.0, 0))
-                rows[b] = (share + weight / whole, count + 1)
-        return rows
+                shares[b] += part
+                counts[b] += 1
+        self.rows[n] = {b: (share, counts[b]) for b, share in shares.items()}
+        return self.rows[n]
 
 
 def _elsewhere(ear: _Told, n: int, times: Sequence[int | None], placements: Sequence[Placement]) -> int | None:

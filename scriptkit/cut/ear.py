@@ -8,6 +8,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
+from typing import NamedTuple
 
 from scriptkit.cut.transcript import Line, Transcript
 from scriptkit.cut.words import STOP, common, kinds_of, meanings, sound, stem, weak, words_in
@@ -30,8 +31,7 @@ class Mention:
     word: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Said:
+class _Said(NamedTuple):
     time_ms: int
     line: Line
     word: str
@@ -48,20 +48,29 @@ class Ear:
     def __init__(self, transcript: Transcript) -> None:
         self.every: list[_Said] = []
         self.by_stem: dict[str, list[_Said]] = defaultdict(list)
-        self.joined: dict[str, list[_Said]] = defaultdict(list)
-        """Two words that follow one another, written as one."""
-        self.pairs: list[_Said] = []
+        stems: dict[str, str] = {}
         for line in transcript.lines:
             words = words_in(line.text)
             each = (line.end_ms - line.start_ms) / (len(words) or 1)
             for n, word in enumerate(words):
                 said = _Said(line.start_ms + round((n + 0.5) * each), line, word)
                 self.every.append(said)
-                self.by_stem[stem(word)].append(said)
-                if n:
-                    both = words[n - 1] + word
-                    self.joined[both].append(said)
-                    self.pairs.append(_Said(said.time_ms, line, f"{words[n - 1]} {word}"))
+                if word not in stems:
+                    stems[word] = stem(word)
+                self.by_stem[stems[word]].append(said)
+
+    @functools.cached_property
+    def pairs(self) -> list[tuple[_Said, str]]:
+        """Two words of a line that follow one another, at the moment of the second."""
+        return [(b, a.word) for a, b in itertools.pairwise(self.every) if a.line is b.line]
+
+    @functools.cached_property
+    def joined(self) -> dict[str, list[_Said]]:
+        """Two words that follow one another, written as one."""
+        found: dict[str, list[_Said]] = defaultdict(list)
+        for said, before in self.pairs:
+            found[before + said.word].append(said)
+        return found
 
     @functools.cached_property
     def by_sound(self) -> dict[str, list[_Said]]:
@@ -70,8 +79,8 @@ class Ear:
         for said in self.every:
             if said.word not in STOP:
                 found[sound(said.word)].append(said)
-        for said in self.pairs:
-            found[sound(said.word.replace(" ", ""))].append(said)
+        for said, before in self.pairs:
+            found[sound(before + said.word)].append(said._replace(word=f"{before} {said.word}"))
         return found
 
     def mentions(self, name: str, *, whole: bool = False) -> tuple[Mention, ...]:

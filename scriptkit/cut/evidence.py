@@ -59,7 +59,7 @@ class _Bench:
         self.ingredients = ingredients
         self.steps = len(queries)
         self.in_steps = Counter(term for one in queries for term in one.terms)
-        self.near: dict[tuple[str, int, int], set[int]] = {}
+        self.near: dict[tuple[str, int, int], list[int]] = {}
         self.rare_here: dict[str, float] = {}
         self.rare_act: dict[str, float] = {}
         self.sounds: dict[str, list[str]] = defaultdict(list)
@@ -67,7 +67,7 @@ class _Bench:
             if len(key := sound(word)) >= _SHORTEST_SOUND and word not in self.in_steps:
                 self.sounds[key].append(word)
 
-    def places(self, term: str, first: int, last: int) -> set[int]:
+    def places(self, term: str, first: int, last: int) -> list[int]:
         key = (term, first, last)
         if key not in self.near:
             self.near[key] = around(self.speech.said.get(term, ()), first, last, self.speech.bins)
@@ -121,7 +121,7 @@ class _Bench:
         for act in one.acts:
             at = speech.done.get(act, [])
             _spread(done, around(at, -1, 1, speech.bins), self.act_weight(act) / math.sqrt(len(one.acts)))
-            acted |= around(at, -2, 2, speech.bins)
+            acted.update(around(at, -2, 2, speech.bins))
         return [
             *kinds,
             before,

@@ -111,10 +111,9 @@ def chain_of(
     pace = speech.bin_ms / 2000
     counted = [of[name] for name in FEATURES]
     base, planned = of["any step"], of["planned place"] * planned_weight * 10
-    fit: list[list[float]] = []
-    for t in range(bins):
-        share = (t + 0.5) / bins
-        fit.append([base - planned * (share - q.planned) ** 2 for q in queries])
+    shares = [(t + 0.5) / bins for t in range(bins)]
+    usual = [q.planned for q in queries]
+    fit = [[base - planned * (share - at) * (share - at) for at in usual] for share in shares]
     for i, of_step in enumerate(rows):
         for figure, row in zip(counted, of_step, strict=True):
             for t, value in row.items():
@@ -130,10 +129,10 @@ def chain_of(
         for q in queries
     ]
     return Chain(
-        step=[[_exp((x - top) * pace) for x in row] for row, top in zip(fit, tops, strict=True)],
-        opening=[_exp((g[0] - top) * pace) for g, top in zip(gaps, tops, strict=True)],
-        between=[_exp((g[1] - top) * pace) for g, top in zip(gaps, tops, strict=True)],
-        closing=[_exp((g[2] - top) * pace) for g, top in zip(gaps, tops, strict=True)],
+        step=[[math.exp((x - top) * pace) for x in row] for row, top in zip(fit, tops, strict=True)],
+        opening=[math.exp((g[0] - top) * pace) for g, top in zip(gaps, tops, strict=True)],
+        between=[math.exp((g[1] - top) * pace) for g, top in zip(gaps, tops, strict=True)],
+        closing=[math.exp((g[2] - top) * pace) for g, top in zip(gaps, tops, strict=True)],
         stay=[_exp(x * pace) for x in stays],
         stay_opening=_exp(of["opening goes on"] * pace),
         stay_between=1.0,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.cut.transcript import Transcript
@@ -78,6 +79,13 @@ def _mark(rows: list[list[float]], b: int, column: int) -> None:
         rows[near][column] = 1.0
 
 
-def around(places: list[int] | tuple[int, ...], first: int, last: int, bins: int) -> set[int]:
-    """The stretches from ``first`` to ``last`` around each place."""
-    return {b for p in places for b in range(max(p + first, 0), min(p + last + 1, bins))}
+def around(places: Sequence[int], first: int, last: int, bins: int) -> list[int]:
+    """The stretches from ``first`` to ``last`` around each place, each once. Places must be in order."""
+    found: list[int] = []
+    free = 0
+    for p in places:
+        start, end = max(p + first, free), min(p + last + 1, bins)
+        if end > start:
+            found.extend(range(start, end))
+            free = end
+    return found

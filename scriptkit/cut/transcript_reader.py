@@ -131,11 +131,13 @@ def _once(cues: Iterable[ReadCue]) -> list[Line]:
         if not rows:
             continue
         words = " ".join(rows).split()
+        folded = [row.casefold() for row in rows]
         if start - shown_until <= _ROLLED_GAP_MS:
-            words = " ".join(rows[_rolled(before, rows, 1) :]).split()
-            words = words[_rolled(tail, words, min(_ROLLED_WORDS, len(" ".join(before).split()))) :]
+            words = " ".join(rows[_rolled(before, folded, 1) :]).split()
+            least = min(_ROLLED_WORDS, len(" ".join(before).split()))
+            words = words[_rolled(tail, [w.casefold() for w in words], least) :]
         shown_until = max(shown_until, end)
-        tail, before = (tail + words)[-80:], rows
+        tail, before = (tail + [w.casefold() for w in words])[-80:], folded
         if words:
             lines.append(Line(start, max(min(end, start + _LONGEST_LINE_MS), start + 1), " ".join(words), cue.line))
     return lines
@@ -143,8 +145,9 @@ def _once(cues: Iterable[ReadCue]) -> list[Line]:
 
 def _rolled(before: Sequence[str], now: Sequence[str], least: int) -> int:
     """How many at the start of ``now`` stand already at the end of ``before``: ``least`` of them at least, or all there are."""
-    old, new = [w.casefold() for w in before], [w.casefold() for w in now]
-    for count in range(min(len(old), len(new)), 0, -1):
-        if old[-count:] == new[:count] and (count >= least or count == len(new)):
+    if not now or now[0] not in before:
+        return 0
+    for count in range(min(len(before), len(now)), 0, -1):
+        if before[-count] == now[0] and (count >= least or count == len(now)) and before[-count:] == now[:count]:
             return count
     return 0

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from scriptkit.measure.amounts import Amount
+from scriptkit.measure.amounts import Amount, format_grams
 from scriptkit.nutrition.limits import KCAL, RATIOS, WEIGHT, figure_of, printed_figures
 from scriptkit.nutrition.macros import Macros, total
 
@@ -39,6 +39,11 @@ class Choice:
         if self.step is None or steps < 1 or abs(steps * self.step_g - grams) > 1e-6:
             return ""
         return str(self.step.times(steps))
+
+    def words(self, grams: float) -> str:
+        """``180 g (¾ cup)``, or ``180 g`` where no measure says it."""
+        said = self.said(grams)
+        return format_grams(grams) + (f" ({said})" if said else "")
 
     @property
     def steps(self) -> range:

@@ -217,7 +217,7 @@ def side_by_side_text(only: Suggestion) -> str:
     usual = only.meal.plate
     rows: list[tuple[str, str, str]] = [("", "ordinary", "only meal")]
     rows += [
-        (c.name, format_grams(c.usual_g), format_grams(g)) for c, g in zip(only.choices, only.found.grams, strict=True)
+        (c.name, c.words(c.usual_g), c.words(g)) for c, g in zip(only.choices, only.found.grams, strict=True)
     ]
     one, other = print_one(usual), print_one(only.plate)
     rows += [(words_of_macro(n), one.text(n, unit=True), other.text(n, unit=True)) for n in MAIN]

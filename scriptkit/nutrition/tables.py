@@ -16,6 +16,7 @@ from scriptkit.nutrition.label_rounding import label_energy, label_fat, label_gr
 from scriptkit.nutrition.limits import bound_words, limit_words, printed_figure
 from scriptkit.nutrition.macros import MEDICAL, PRINTED, Macros
 from scriptkit.nutrition.plates import DishMacros, MealMacros
+from scriptkit.nutrition.printed import printed_plate
 from scriptkit.nutrition.ratios import ratios_of
 from scriptkit.nutrition.rounding import Printed, print_one, print_table
 from scriptkit.recipe.dish import Ingredient
@@ -85,7 +86,7 @@ def _weights(macros: DishMacros) -> str:
 def meal_text(macros: MealMacros, *, basis: Basis = Basis.US, label: bool = False, spread: bool = True) -> str:
     """The plate by dish, the plate, and the party."""
     meal = macros.meal
-    table = print_table([m for _, m in macros.rows], macros.plate, basis=basis)
+    table = printed_plate(macros, basis)
     parts: list[Row] = [(words, row) for (words, _), row in zip(macros.rows, table.rows, strict=True)]
     wholes: list[Row] = [("the plate", table.whole)]
     if meal.plates > 1:

@@ -11,7 +11,8 @@ from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.measure.temperatures import format_temperature
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.macros import Macros
-from scriptkit.nutrition.rounding import print_one
+from scriptkit.nutrition.printed import printed_plate
+from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.nutrition.tables import spread_words
 from scriptkit.problems import Problem, error, note, warning
 from scriptkit.publish.limits import LONGEST_DESCRIPTION, length_of
@@ -80,11 +81,10 @@ def _macros(publication: Publication) -> Iterator[str]:
         yield f"A serving: {macro_words(dish.serving)}"
         yield f"100 g: {macro_words(dish.per_100_g)}"
     else:
-        for portion, _, macros in of_meal.portions:
-            yield f"{portion.dish.name}, {portion.words}: {macro_words(macros)}"
-        for extra, macros in of_meal.extra:
-            yield f"{extra.ingredient.name}, {extra.how}: {macro_words(macros)}"
-        yield f"The plate: {macro_words(of_meal.plate)}"
+        table = printed_plate(of_meal)
+        for (words, _), row in zip(of_meal.rows, table.rows, strict=True):
+            yield f"{words}: {printed_words(row)}"
+        yield f"The plate: {printed_words(table.whole)}"
     yield f"{Basis.US.meaning}."
     if across := spread_words(publication.eaten):
         yield f"Net carbs: {across}."
@@ -96,7 +96,11 @@ def _macros(publication: Publication) -> Iterator[str]:
 
 def macro_words(macros: Macros) -> str:
     """``412 kcal, fat 31.2 g, protein 9.1 g, carbs 18.0 g − fibre 4.2 g = net carbs 13.8 g``."""
-    row = print_one(macros)
+    return printed_words(print_one(macros))
+
+
+def printed_words(row: Printed) -> str:
+    """The same of figures that are rounded already."""
     polyols = f" − polyols {row.text('polyols_g')} g" if row.at_least["polyols_g"] else ""
 
     def grams(nutrient: str) -> str:

@@ -18,8 +18,6 @@ from scriptkit.safety.allergens import Allergens, allergens_of
 from scriptkit.safety.apply import Caution, cautions_in
 from scriptkit.shoot.plan import dishes_of
 
-OF_THE_SET = frozenset({"stand-ins", "tripod-and-cables", "mains-lights"})
-"""Rules for those who film; a viewer cooks without camera, lamps and twins."""
 DEFERRING = frozenset({"local-code"})
 
 
@@ -94,7 +92,7 @@ def publication_of(source: Dish | Meal, chapters: Chapters, servings: float | No
             for dish in dishes_of(shown)
         ),
         of_meal=meal_macros(shown) if isinstance(shown, Meal) else None,
-        cautions=tuple(c for c in cautions_in(shown) if c.rule.id not in OF_THE_SET),
+        cautions=tuple(c for c in cautions_in(shown) if not c.rule.for_crew),
         allergens=allergens_of(shown),
         chapters=chapters,
         times=times_of(shown),

@@ -11,7 +11,8 @@ from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.macros import MEDICAL
-from scriptkit.nutrition.rounding import Printed, print_one, print_table
+from scriptkit.nutrition.printed import printed_plate
+from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.nutrition.tables import spread_words
 from scriptkit.publish.description import method_words
 from scriptkit.publish.measured import TO_TASTE, Line
@@ -170,9 +171,10 @@ def _columns(publication: Publication) -> tuple[tuple[str, ...], Sequence[Printe
     of_hundred = print_one(of_meal.plate.weighing(100.0)) if of_meal.plate.weight_g else print_one(of_meal.plate)
     if len(of_meal.rows) >= MOST_COLUMNS:
         return (plate_head, hundred), [print_one(of_meal.plate), of_hundred]
-    table = print_table([m for _, m in of_meal.rows], of_meal.plate)
-    heads = [f"{p.dish.short} {format_grams(m.weight_g)}" for p, _, m in of_meal.portions]
-    heads += [f"{e.ingredient.name} {format_grams(m.weight_g)}" for e, m in of_meal.extra]
+    table = printed_plate(of_meal)
+    names = [p.dish.short for p, _, _ in of_meal.portions] + [e.ingredient.name for e, _ in of_meal.extra]
+    weights = [row.weight_g or m.weight_g for row, (_, m) in zip(table.rows, of_meal.rows, strict=True)]
+    heads = [f"{name} {format_grams(grams)}" for name, grams in zip(names, weights, strict=True)]
     return (*heads, plate_head, hundred), [*table.rows, table.whole, of_hundred]
 
 

@@ -76,7 +76,7 @@ def _step(bench: Bench, counter: _Additions, form: StepForm, index: int, name: s
     mentions = [Mention(key=key, where="uses", place=place) for key, place in zip(form.uses, uses_places, strict=True)]
     mentions += [Mention(key=key, where="add", place=place) for key, _, place in adds]
     additions = tuple(a for key, words, place in adds if (a := counter.take(key, words, place, at)) is not None)
-    method = form.method or method_of(form.do)
+    method = form.method or method_of(form.do, on_the_heat=form.stage == "cook" and bool(form.heat))
     irreversible = form.irreversible
     if not form.shots and (*at, "shots") in bench.tree.values and not _unread(bench, (*at, "shots")):
         message = f"step {index + 1} ({name}) has an empty list of shots, so nothing of it is filmed"

@@ -44,9 +44,15 @@ _PATTERNS = tuple((method, re.compile(rf"\b(?:{words})\b", re.IGNORECASE)) for m
 _NOT_A_METHOD = re.compile(
     r"\b(?:the (?:\w+ly )?(?:blended|blitzed|pur[ée]ed|seared|browned|fried|roasted|baked|grilled|steamed|poached|braised|chilled)|"
     r"blend of|searing[- ]hot|the rest|rest of|boiling|baking (?:sheet|tray|parchment|dish|tin)|roasting (?:tin|tray)|frying[- ]pan|"
-    r"grill pan|stir[- ]fry sauce|until \w+ing|(?:do not|don't|without) \w+(?:ing)?)\b",
+    r"grill pan|stir[- ]fry sauce|(?:piping|steaming)[- ]hot|until \w+ing|(?:do not|don't|without) \w+(?:ing)?)\b",
     re.IGNORECASE,
 )
+
+_TO_COME = re.compile(
+    r"\b(?:before|until|ready for|so that) (?:you|they|we|it|(?:the )?\w+ing)\b[^.;,]*|\bready to \w+\b|\bto be \w+ed later\b",
+    re.IGNORECASE,
+)
+"""*Pat it dry before you sear it* is no sear yet."""
 
 HOT = frozenset(
     {"deep-fry", "sear", "sweat", "braise", "roast", "bake", "grill", "steam", "poach", "simmer", "boil", "fry"}
@@ -54,11 +60,14 @@ HOT = frozenset(
 """Methods after which what is in the vessel is hot."""
 
 
-def method_of(words: str) -> str:
-    """The method that a step's sentence names, or an empty string where it names none.
+def method_of(words: str, *, on_the_heat: bool = True) -> str:
+    """The method that a step's sentence names, or an empty string where it names none. At a step that is not
+    ``on_the_heat``, what is named as yet to come (*before you sear it*) is not done.
 
     >>> method_of("Blend in two batches until smooth."), method_of("Stir in the rest of the cream.")
     ('blend', 'mix')
+    >>> method_of("Pat it dry before you sear it.", on_the_heat=False)
+    ''
     """
-    told = _NOT_A_METHOD.sub(" ", words)
+    told = _NOT_A_METHOD.sub(" ", words if on_the_heat else _TO_COME.sub(" ", words))
     return next((method for method, pattern in _PATTERNS if pattern.search(told)), "")

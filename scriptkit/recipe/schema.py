@@ -25,3 +25,5 @@ def _explain(schema: dict[str, Any], notes: dict[str, Any]) -> None:
     for key, said in schema.get("properties", {}).items():
         for what, value in notes.get(key, {}).items():
             said.setdefault(what, value)
+        for one in said.get("anyOf", ()):  # an editor shows what the key means, not what any length of time is
+            one.update({what: said[what] for what in ("description", "examples") if what in one and what in said})

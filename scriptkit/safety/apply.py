@@ -117,7 +117,7 @@ def _at(situation: Situation, once: set[str]) -> Iterator[Caution]:
     here = list(_holding(situation))
     replaced = {name for rule in here for name in rule.instead_of}
     for rule in here:
-        if rule.id in replaced or (rule.told == "dish" and rule.id in once):
+        if rule.id in replaced or (rule.told != "step" and rule.id in once):
             continue
         once.update((rule.id, *rule.instead_of))
         yield _fill(rule, situation)

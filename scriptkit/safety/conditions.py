@@ -109,7 +109,7 @@ OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "hot": _is_so(lambda s: s.hot),
     "was_hot": _is_so(lambda s: s.was_hot),
     "immersion": _is_so(_is_immersion),
-    "high_heat": _is_so(lambda s: bool(s.step and re.search(r"\b(?:high|full|highest)\b", s.step.heat, re.IGNORECASE))),
+    "high_heat": _is_so(lambda s: bool(s.step and re.search(r"(?<!medium-)(?<!medium )\b(?:high|full|highest)\b", s.step.heat, re.IGNORECASE))),
     "oil_at_least_g": lambda value: lambda s: s.oil_g >= float(value),
     "wait_at_least_min": lambda value: lambda s: bool(s.step and (s.step.wait_ms or 0) >= float(value) * 60_000),
     "heated": _is_so(lambda s: s.heated),
@@ -131,12 +131,13 @@ OF_A_DISH: dict[str, Callable[[Any], Holds]] = {
     "on_the_hob": _is_so(lambda s: s.facts.on_the_hob),
     "perishable": _is_so(lambda s: s.facts.perishable),
     "stands_in": _is_so(lambda s: s.facts.stands_in),
+    "served_cold": _is_so(lambda s: s.facts.served_cold),
     "lights": _lights,
     "alcohol": _is_so(lambda s: s.facts.has_alcohol),
     "polyols": _is_so(lambda s: s.facts.has_polyols),
 }
 """Pantry foods or categories in the dish; a pattern on the names of its ingredients; whether it is cooked, on the hob, must be kept
-hot or cold, has twins or heroes; what it is lit with; whether it has drink with alcohol, or polyols that a label declares."""
+hot or cold, has twins or heroes, is served cold; what it is lit with; whether it has drink with alcohol, or polyols that a label declares."""
 
 CONDITIONS = {**OF_A_STEP, **OF_A_DISH}
 

@@ -37,6 +37,8 @@ class Rule:
     source: str
     minimum_c: float | None = None
     rest_min: float | None = None
+    for_crew: bool = False
+    """Only for those who film; a viewer cooks without camera, lamps and twins."""
 
     @property
     def measured(self) -> bool:
@@ -61,6 +63,8 @@ def rules() -> tuple[Rule, ...]:
 
 
 def _rule(row: dict[str, Any]) -> Rule:
+    row = dict(row)
+    crew = row.pop("for", "") == "crew"
     when = row["when"] if isinstance(row["when"], list) else [row["when"]]
     return Rule(
         **{
@@ -70,6 +74,7 @@ def _rule(row: dict[str, Any]) -> Rule:
             "where": tuple(row.get("where", (OVERLAY, SPOKEN, PRINTED))),
             "instead_of": tuple(row.get("instead_of", ())),
             "short": tuple(row["short"]),
+            "for_crew": crew,
         }
     )
 

@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Dish, Film, Ingredient, Kitchen, Step
 from scriptkit.recipe.methods import HOT, method_of
 
@@ -28,6 +29,7 @@ _MAY_HEAT = re.compile(
     re.IGNORECASE,
 )
 """Words and vessels that can mean heat where no method is named: then food is not called raw."""
+_IT = re.compile(r"\b(?:it|them|everything|all|together|meat|fish|filling|mixture|stew|sauce)\b", re.IGNORECASE)
 _NOT_SAID = re.compile(
     r"\b(?:do not|don't|never|without|no need to|instead of|rather than|avoid|not to)(?: \w+){0,1}(?:ing)?\b",
     re.IGNORECASE,
@@ -94,6 +96,11 @@ class DishFacts:
         return self.film.heroes > 0 or any(
             s.swap_out or (s.swap_out is None and (s.wait_ms or 0) > over) for s in self.dish.steps
         )
+
+    @functools.cached_property
+    def served_cold(self) -> bool:
+        """As `served:` says it: what is eaten cold is not reheated."""
+        return re.match(r"\W*(?:\w+ )?(?:cold|chilled|iced|cool)\b", self.dish.published.served, re.IGNORECASE) is not None
 
     @functools.cached_property
     def has_alcohol(self) -> bool:
@@ -263,7 +270,7 @@ def _cooked_through_at(dish: Dish) -> dict[int, dict[tuple[str, bool], list[Ingr
         handled = [s for s in steps if _handled_at(s, ingredient)]
         if not handled:
             continue
-        after = [s for s in steps if s.number >= handled[0].number and _concerns(s, ingredient, handled)]
+        after = _concerned(steps[steps.index(handled[0]) :], ingredient, handled)
         stated = [s for s in after if s.core_c is not None]
         heated = [s for s in after if _cooks(s)]
         raw = not any(_may_heat(s) for s in after) and _is_meant_raw(dish, ingredient)
@@ -272,12 +279,28 @@ def _cooked_through_at(dish: Dish) -> dict[int, dict[tuple[str, bool], list[Ingr
     return found
 
 
-def _concerns(step: Step, ingredient: Ingredient, handled: Sequence[Step]) -> bool:
-    """Whether a step may be about the ingredient: it handles it, or is done in a vessel that it went into, or names no other
-    raw food. What is done to the haddock says nothing of the chicken."""
-    if step in handled or not any(i.food.safety and i is not ingredient for i in _all_handled(step)):
+def _concerned(steps: Sequence[Step], ingredient: Ingredient, handled: Sequence[Step]) -> list[Step]:
+    """The steps that may be about the ingredient: it is handled there, or they are done in a vessel that it is in, or may be
+    in by now. What is done to the haddock says nothing of the chicken, and cheese under the grill nothing of the sausage."""
+    found: list[Step] = []
+    vessels = {s.vessel.casefold() for s in handled}
+    for step in steps:
+        if step in handled or step.vessel.casefold() in vessels - {""} or _may_hold(step, ingredient):
+            found.append(step)
+            vessels.add(step.vessel.casefold())
+    return found
+
+
+def _may_hold(step: Step, ingredient: Ingredient) -> bool:
+    """Whether a step in another vessel, or in none, may go on with the ingredient: no other raw food goes in, and where
+    something does go into a vessel, its words name the ingredient, or all that there is."""
+    others = _all_handled(step)
+    if any(i.food.safety and i is not ingredient for i in others):
+        return False
+    if not others or not step.vessel:
         return True
-    return bool(step.vessel) and step.vessel.casefold() in {s.vessel.casefold() for s in handled}
+    names = {*words_of(ingredient.name), *words_of(ingredient.food.name)}
+    return bool(_IT.search(step.do)) or bool(names & set(words_of(step.do)))
 
 
 def _all_handled(step: Step) -> tuple[Ingredient, ...]:

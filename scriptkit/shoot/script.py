@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from scriptkit.measure.words import number_words
-from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.plates import dish_macros, meal_macros
-from scriptkit.nutrition.rounding import Printed, print_one
+from scriptkit.nutrition.printed import printed_plate, printed_serving
+from scriptkit.nutrition.rounding import Printed
 from scriptkit.pantry.names import words_of
 from scriptkit.problems import Place
 from scriptkit.recipe.dish import Dish, Meal
@@ -106,32 +106,34 @@ def _line(segment: Segment, source: Dish | Meal) -> tuple[str, Place]:
     if segment.kind == OPENING:
         return " ".join(source.promise.split()), source.place
     if segment.kind == CLOSING and segment.dish is not None:
-        return _goodbye(segment.dish), segment.dish.place
-    return (_goodbye(source) if segment.kind == MEAL_CLOSING else ""), source.place
+        return _goodbye(segment.dish, source), segment.dish.place
+    return (_goodbye(source, source) if segment.kind == MEAL_CLOSING else ""), source.place
 
 
 # --- the figures of the card, spoken ----------------------------------------------------------------------------------
 
 
-def _goodbye(source: Dish | Meal) -> str:
+def _goodbye(source: Dish | Meal, filmed: Dish | Meal) -> str:
+    """What is said at the end of ``source``, a part of what is ``filmed``."""
     text = source.goodbye
     if MACROS in text:
-        text = text.replace(MACROS, meal_words(source) if isinstance(source, Meal) else dish_words(source))
+        meal = filmed if isinstance(filmed, Meal) else None
+        text = text.replace(MACROS, meal_words(source) if isinstance(source, Meal) else dish_words(source, meal))
     return " ".join(text.split())
 
 
-def dish_words(dish: Dish) -> str:
+def dish_words(dish: Dish, meal: Meal | None = None) -> str:
     """A serving's weight and figures in words, rounded as on its card."""
     about = "about " if dish.cooked_estimated else ""
-    weight = number_words(round(dish.serving_g))
-    return f"A serving is {about}{weight} grams: {macro_words(dish_macros(dish).serving)}."
+    printed = printed_serving(dish_macros(dish), meal_macros(meal) if meal else None)
+    return f"A serving is {about}{number_words(round(printed.weight_g))} grams: {macro_words(printed)}."
 
 
 def meal_words(meal: Meal) -> str:
     found = meal_macros(meal)
     about = "about " if any(p.dish.cooked_estimated for p, _, _ in found.portions) else ""
-    weight = number_words(Fraction(f"{found.plate.weight_g:.0f}"))
-    return f"The whole plate is {about}{weight} grams: {macro_words(found.plate)}."
+    printed = printed_plate(found).whole
+    return f"The whole plate is {about}{number_words(round(printed.weight_g))} grams: {macro_words(printed)}."
 
 
 _SAID = (
@@ -142,10 +144,9 @@ _SAID = (
 )
 
 
-def macro_words(macros: Macros) -> str:
+def macro_words(figures: Printed) -> str:
     """``two hundred and ten kilocalories, twelve grams of fat, six of protein and nine point one of net carbs``. A lower
     bound is said as one, and a figure of which nothing is known is not said."""
-    figures = print_one(macros)
     said, grams = [], False
     for nutrient, of_what in _SAID:
         words = _figure_words(figures, nutrient)

@@ -53,8 +53,9 @@ NAMES = [
 @pytest.mark.parametrize(("name", "file"), NAMES)
 def test_a_new_dish_has_nothing_wrong(run: Run, tmp_path: Path, name: str, file: str) -> None:
     done = run("new", "--", name)
-    assert (done.returncode, done.stdout) == (0, f"wrote {file}\n"), done.stderr
-    assert [p.name for p in tmp_path.iterdir()] == [file]
+    told = f"wrote {file}\nwrote dish.schema.json: editors complete and explain the file by it\n"
+    assert (done.returncode, done.stdout) == (0, told), done.stderr
+    assert sorted(p.name for p in tmp_path.iterdir()) == sorted(["dish.schema.json", file])
     reading = read_source(str(tmp_path / file))
     assert reading.problems == []
     assert not needs_a_person(check(reading.usable()))
@@ -88,7 +89,66 @@ def test_where_no_file_can_be_written(run: Run, tmp_path: Path, output: str) -> 
 
 def test_a_file_may_be_named(run: Run, tmp_path: Path) -> None:
     assert run("new", "Cod", "-o", "mine.yaml").returncode == 0
-    assert (tmp_path / "mine.yaml").read_text(encoding="utf-8").startswith('dish: "Cod"\n')
+    assert (tmp_path / "mine.yaml").read_text(encoding="utf-8").splitlines()[1] == 'dish: "Cod"'
+
+
+DISH_POINTER, MEAL_POINTER = (f"# yaml-language-server: $schema={kind}.schema.json" for kind in ("dish", "meal"))
+
+
+def test_an_editor_finds_the_schema_beside_the_file(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "quay").mkdir()
+    assert run("new", "Cod", "-o", "quay/cod.yaml").returncode == 0
+    assert (tmp_path / "quay" / "cod.yaml").read_text(encoding="utf-8").splitlines()[0] == DISH_POINTER
+    schema = json.loads((tmp_path / "quay" / "dish.schema.json").read_text(encoding="utf-8"))
+    assert schema == json_schema("dish")
+    assert [p.name for p in tmp_path.iterdir()] == ["quay"]
+
+
+@pytest.mark.parametrize("arguments", [("Cod",), ("--from", "cod.txt")], ids=["a new dish", "a draft"])
+def test_a_schema_that_is_there_stays_as_it_is(run: Run, tmp_path: Path, arguments: tuple[str, ...]) -> None:
+    (tmp_path / "cod.txt").write_text("Cod\n\n300 g cod\n\nPoach the cod.\n", encoding="utf-8")
+    (tmp_path / "dish.schema.json").write_text("mine", encoding="utf-8")
+    done = run("new", *arguments, "-o", "mine.yaml")
+    assert (done.returncode, "schema" in done.stdout) == (0, False), done.stderr
+    assert (tmp_path / "dish.schema.json").read_text(encoding="utf-8") == "mine"
+    assert (tmp_path / "mine.yaml").read_text(encoding="utf-8").startswith(DISH_POINTER + "\n")
+
+
+def test_without_its_schema_no_file_is_left(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "dish.schema.json").symlink_to(tmp_path / "gone")  # it is not there, and cannot be made
+    done = run("new", "Cod")
+    assert (done.returncode, done.stdout) == (2, "")
+    assert [p.name for p in tmp_path.iterdir()] == ["dish.schema.json"]
+
+
+def test_a_new_meal_of_dishes(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "meals").mkdir()
+    for name in ("Cod with leeks", "Leeks"):
+        run("new", name)
+    done = run("new", "Quay supper", "--dish", "cod-with-leeks.yaml", "--dish", "leeks.yaml")
+    assert done.returncode == 0, done.stderr
+    lines = (tmp_path / "quay-supper.yaml").read_text(encoding="utf-8").splitlines()
+    assert lines[0] == MEAL_POINTER
+    assert '  - {dish: "cod-with-leeks.yaml", portion: 1 serving}' in lines
+    assert json.loads((tmp_path / "meal.schema.json").read_text(encoding="utf-8")) == json_schema("meal")
+    assert run("check", "quay-supper.yaml").returncode == 0
+    assert run("new", "Elsewhere", "--dish", "leeks.yaml", "-o", "meals/elsewhere.yaml").returncode == 0
+    assert run("check", "meals/elsewhere.yaml").returncode == 0
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (("Quay", "--dish", "none.yaml"), "there is no such dish"),
+        (("Quay", "--dish", "none.yaml", "--from", "page.html"), "a meal is not drafted from a recipe"),
+        (("--dish", "none.yaml"), "it has no name"),
+    ],
+)
+def test_a_meal_that_cannot_be_started(run: Run, tmp_path: Path, arguments: tuple[str, ...], told: str) -> None:
+    done = run("new", *arguments)
+    assert done.returncode == 2
+    assert told in done.stderr
+    assert list(tmp_path.iterdir()) == []
 
 
 @given(st.text(max_size=200))

@@ -47,6 +47,14 @@ def test_the_reader_takes_every_example(kind: str) -> None:
     assert taken > 3
 
 
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_key_that_may_be_left_out_explains_itself_and_not_its_kind_of_value(kind: str) -> None:
+    """An editor shows the description of the branch that fits, not the one beside `anyOf`."""
+    inside = [(said, one) for _, _, said in properties(kind) for one in said.get("anyOf", ()) if "description" in one]
+    assert all(one["description"] == said["description"] for said, one in inside)
+    assert inside or kind != "dish"
+
+
 def test_every_note_is_of_a_key_that_there_is() -> None:
     notes = yaml.safe_load(
         resources.files("scriptkit.recipe").joinpath("schema_notes.yaml").read_text(encoding="utf-8")

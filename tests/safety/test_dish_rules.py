@@ -29,6 +29,8 @@ def steps_of(cautions: tuple[Caution, ...], rule: str) -> list[str]:
         (["do: Toss the salad.", "do: Chill it overnight."], []),
         (["do: Simmer the stew.", "do: Chill the dough for 30 min."], []),
         (["do: Simmer the stew.", "do: Chill the bowls."], []),
+        (["do: Bake the loaf.", "do: Cool the loaf completely before you slice it."], []),
+        (["do: Bake it.", "do: Leave it to cool completely on a rack."], []),
         (["do: Simmer the stew.", "do: Ladle it into bowls."], []),
     ],
 )
@@ -52,6 +54,48 @@ def test_what_is_reheated_was_cold_before(table: Table, steps: list[str], told: 
         table, "leek: 400 g", *(f"stage: cook, {s}, add: {'leek' if n == 0 else '[]'}" for n, s in enumerate(steps))
     )
     assert steps_of(found, "reheating") == told
+
+
+@pytest.mark.parametrize(
+    ("steps", "more", "rule"),
+    [
+        (["do: Simmer the stew."], "", "leftovers"),
+        (["do: Simmer the custard.", "do: Chill it overnight."], "served: cold", "leftovers-cold"),
+        (["do: Simmer the custard."], "served: well chilled", "leftovers-cold"),
+        (["do: Reheat the stew."], "", None),  # once only, so nothing of it is kept
+    ],
+)
+def test_what_is_left_over(table: Table, steps: list[str], more: str, rule: str | None) -> None:
+    found = of(table, "milk: {amount: 400 g, food: 'milk, whole'}", *(f"stage: cook, {s}, add: {'milk' if n == 0 else '[]'}" for n, s in enumerate(steps)), more=more)  # fmt: skip
+    assert [c.rule.id for c in found if c.rule.id.startswith("leftovers")] == ([rule] if rule else [])
+
+
+def test_a_dish_with_raw_egg_is_eaten_the_same_day_and_nothing_says_otherwise(table: Table) -> None:
+    found = of(
+        table, "egg: 200 g, chocolate: {amount: 90 g, food: 'chocolate, dark, 70%'}",
+        "stage: cook, do: Melt the chocolate., add: chocolate, heat: low", "stage: cook, do: Fold in the beaten egg and chill it., add: egg",
+    )  # fmt: skip
+    assert "eat the dish the same day" in next(c.printed for c in found if c.rule.id == "raw-egg")
+    assert not [c for c in found if c.rule.id.startswith("leftovers")]
+
+
+SAUSAGE = "sausage: {amount: 360 g, food: toulouse sausage}, romanesco: 400 g, comte: 40 g"
+
+
+@pytest.mark.parametrize(
+    ("second", "at"),
+    [
+        ("do: Scatter the comte over the romanesco and grill until golden., add: comte, vessel: gratin dish", "s1"),  # other food
+        ("do: Lay the sausages on top and bake., add: comte, vessel: gratin dish", "s2"),
+        ("do: 'Tip everything into a dish, scatter the comte over and bake.', add: comte, vessel: gratin dish", "s2"),
+        ("do: Add the comte and simmer., add: comte, vessel: pan", "s2"),
+        ("do: Bake it., vessel: gratin dish", "s2"),
+        ("do: Scatter the comte over and bake., add: comte", "s2"),  # no vessel: it may be the same
+    ],
+)
+def test_a_temperature_is_told_where_its_food_is_cooked_and_not_where_another_is(table: Table, second: str, at: str) -> None:
+    found = of(table, SAUSAGE, "stage: cook, do: Fry the sausages., add: [sausage, romanesco], vessel: pan, heat: medium", f"stage: cook, heat: high, {second}")  # fmt: skip
+    assert steps_of(found, "cook-ground-meat") == [at]
 
 
 LAMB = 'lamb: {amount: 900 g, food: "lamb shoulder, boneless"}'

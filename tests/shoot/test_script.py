@@ -115,7 +115,8 @@ def test_the_presenters_own_rate(table: Table) -> None:
 def test_the_figures_said_are_those_of_the_card(path: object) -> None:
     source = read_source(str(path)).usable()
     macros = dish_macros(script_of(source).plan.dishes[0]).serving
-    words, card = macro_words(macros), print_one(macros)
+    card = print_one(macros)
+    words = macro_words(card)
     for nutrient in ("energy_kcal", "fat_g", "protein_g", "net_carbs_g"):
         assert number_words(Fraction(card.text(nutrient).removeprefix("≥ "))) in words
 

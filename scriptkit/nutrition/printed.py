@@ -1,0 +1,21 @@
+"""The figures of a serving and of a plate as every paper and caption prints them."""
+
+from __future__ import annotations
+
+from scriptkit.nutrition.basis import Basis
+from scriptkit.nutrition.plates import DishMacros, MealMacros
+from scriptkit.nutrition.rounding import Printed, PrintedTable, print_one, print_table
+
+
+def printed_plate(meal: MealMacros, basis: Basis = Basis.US) -> PrintedTable:
+    """Each part of the plate and the plate, rounded together: who adds the dishes up finds the plate."""
+    return print_table([m for _, m in meal.rows], meal.plate, basis=basis)
+
+
+def printed_serving(dish: DishMacros, meal: MealMacros | None = None) -> Printed:
+    """The dish's serving; where just that lies on the meal's plate, as it stands among the plate's parts."""
+    if meal is not None:
+        for number, (portion, _, _) in enumerate(meal.portions):
+            if portion.dish.file == dish.dish.file and abs(portion.grams - dish.dish.serving_g) < 1e-6:
+                return printed_plate(meal).rows[number]
+    return print_one(dish.serving)
