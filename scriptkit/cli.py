@@ -1,18 +1,42 @@
 """Commands: read arguments, call one function, print. The one place that turns exceptions into exit codes.
 
-Exit 0: done, nothing wrong. 1: done, and something a person must fix. 2: could not be done.
+Exit 0: done, nothing wrong. 1: done, and something a person must fix. 2: could not be done. What `--help` says below the
+options stands in manual.py.
 """
 
 from __future__ import annotations
 
 import os
 import sys
-from typing import Annotated, NoReturn
+from collections.abc import Callable
+from typing import Annotated, Any, NoReturn
 
 import typer
 
 from scriptkit import __version__
-from scriptkit.options import AtLeast, AtMost, Folder, Json, Quiet, Source, SourceOrFolder, Templates
+from scriptkit.manual import PAGES, SUPPER, epilog
+from scriptkit.options import (
+    AtLeast,
+    AtMost,
+    Basis,
+    CaptionsIn,
+    Cards,
+    CutTimes,
+    Dialogue,
+    Folder,
+    Json,
+    Kind,
+    Log,
+    NowRate,
+    Profile,
+    Quiet,
+    Rate,
+    Sounds,
+    Source,
+    SourceOrFolder,
+    Templates,
+    WasRate,
+)
 from scriptkit.problems import CannotDo
 
 app = typer.Typer(
@@ -21,80 +45,60 @@ app = typer.Typer(
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},
     help="One recipe file in; the shoot's papers, true macros and overlay captions out.",
-    epilog="Exit 0: done, nothing wrong. 1: done, and something a person must fix. 2: could not be done.",
+    epilog="Exit codes: 0 done, nothing wrong; 1 done, and something a person must fix; 2 could not be done, and nothing was "
+    "written. Problems go to standard error as FILE:LINE:COLUMN: severity[code]: message, data to standard output.\n\n"
+    f"\b\nExamples:\n  scriptkit pack {SUPPER} -o pack\n  scriptkit COMMAND --help",
 )
 
 
-@app.command(epilog="Example: scriptkit pack examples/harbour-supper.yaml -o pack")
-def pack(
-    source: SourceOrFolder,
-    output: Folder,
-    cut: Annotated[
-        str, typer.Option(metavar="FILE", help="Times of the cut: a cut file, a marker list or a transcript.")
+def command(name: str) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """A command with its page of the manual."""
+    page = PAGES[name]
+    made: Any = app.command(name, short_help=page.short, epilog=epilog(page))
+    return made  # type: ignore[no-any-return]
+
+
+@command("new")
+def new(
+    name: Annotated[
+        str | None, typer.Argument(metavar="NAME", help="Its name; left out with --from: the recipe's.")
+    ] = None,
+    output: Annotated[
+        str, typer.Option("-o", "--output", metavar="FILE", help="File to write; left out: named after the dish.")
     ] = "",
-    log: Annotated[str, typer.Option(metavar="FILE", help="The take log of the shoot.")] = "",
-    templates: Templates = "",
-    quiet: Quiet = False,
-    json: Json = False,
-) -> None:
-    """Everything: the shoot's papers, overlay captions, macros, publish pack and report."""
-    from scriptkit.commands import pack
-
-    raise typer.Exit(pack.run(source, output, templates=templates, cut=cut, log=log, as_json=json, quiet=quiet))
-
-
-@app.command(epilog="Example: scriptkit shoot examples/harbour-supper.yaml -o papers")
-def shoot(
-    source: SourceOrFolder,
-    output: Folder,
-    templates: Templates = "",
-    quiet: Quiet = False,
-    json: Json = False,
-) -> None:
-    """The shoot's papers alone: shot list, mise en place, labels, buying, script, schedule."""
-    from scriptkit.commands import pack
-
-    raise typer.Exit(pack.run(source, output, templates=templates, shoot_only=True, as_json=json, quiet=quiet))
-
-
-@app.command(epilog="Example: scriptkit preview examples/harbour-supper.yaml -o preview.mp4")
-def preview(
-    source: Source,
-    output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="An .mp4 or .mkv file.")],
-    video: Annotated[
+    found_in: Annotated[
         str,
-        typer.Option(metavar="FILE", help="The video to burn into; left out, a plain slate with the planned timing."),
+        typer.Option(
+            "--from", metavar="FILE", help="A recipe to draft it from: a saved page, schema.org JSON-LD, or plain text."
+        ),
     ] = "",
-    cut: Annotated[
-        str, typer.Option(metavar="FILE", help="Times of the cut: a cut file, a marker list or a transcript.")
-    ] = "",
-    profile: Annotated[str, typer.Option(metavar="NAME", help="Caption profile, as in `captions`.")] = "streaming",
-    quiet: Quiet = False,
-    json: Json = False,
+    dishes: Annotated[
+        list[str] | None,
+        typer.Option("--dish", metavar="FILE", help="Start a meal of this dish instead; may be repeated."),
+    ] = None,
 ) -> None:
-    """The overlays burnt into a small video, with soft subtitles, to be looked at (needs ffmpeg)."""
-    from scriptkit.commands import preview
+    """Start a dish: a file with every part in it, or a draft of a recipe with every guess marked; or a meal of dishes."""
+    from scriptkit.commands import new
 
-    raise typer.Exit(preview.run(source, output, video=video, cut=cut, profile=profile, as_json=json, quiet=quiet))
+    raise typer.Exit(new.run(name, output, found_in, dishes or ()))
 
 
-@app.command(epilog="Example: scriptkit check examples/faulty-chowder.yaml")
+@command("check")
 def check(source: Source, json: Json = False) -> None:
-    """Proof the written dish or meal: ledger, times, captions, temperatures, limits."""
+    """Proof the written dish or meal: the ledger of ingredients, times, narration against picture, temperatures, allergens,
+    limits. All problems at once, each with its line and what to write instead."""
     from scriptkit.commands import check
 
     raise typer.Exit(check.run(source, as_json=json))
 
 
-@app.command(epilog="Example: scriptkit macros examples/fennel-bisque.yaml --portion 250g")
+@command("macros")
 def macros(
     source: Source,
     portion: Annotated[
-        str, typer.Option(metavar="AMOUNT", help="Also this much of the dish: 250 g, 1/2 serving.")
+        str, typer.Option(metavar="AMOUNT", help="Also this much of the dish: 250 g, 1 cup, 1/2 serving.")
     ] = "",
-    basis: Annotated[
-        str, typer.Option(metavar="us|eu", help="us: carbohydrate includes fibre. eu: it does not.")
-    ] = "us",
+    basis: Basis = "us",
     label: Annotated[bool, typer.Option("--label", help="Also as a US label rounds it, 21 CFR 101.9.")] = False,
     single: Annotated[
         bool, typer.Option("--single", help="Net carbs as a single figure, without its spread across tables.")
@@ -107,7 +111,7 @@ def macros(
     raise typer.Exit(macros.run(source, portion=portion, basis=basis, label=label, single=single, as_json=json))
 
 
-@app.command(epilog="Example: scriptkit portion examples/harbour-supper.yaml --at-most net_carbs_g=10")
+@command("portion")
 def portion(source: Source, at_most: AtMost = None, at_least: AtLeast = None, json: Json = False) -> None:
     """Portions of a meal nearest to the usual ones that keep the limits; or which limits contradict one another."""
     from scriptkit.commands import portion
@@ -115,7 +119,7 @@ def portion(source: Source, at_most: AtMost = None, at_least: AtLeast = None, js
     raise typer.Exit(portion.run(source, at_most=at_most or [], at_least=at_least or [], as_json=json))
 
 
-@app.command(epilog="Example: scriptkit pair examples/fennel-bisque.yaml --with examples --at-most net_carbs_g=15")
+@command("pair")
 def pair(
     dish: Annotated[str, typer.Argument(metavar="DISH", help="The dish to find a partner for.")],
     folder: Annotated[str, typer.Option("--with", metavar="FOLDER", help="The folder of dishes to choose from.")],
@@ -130,14 +134,14 @@ def pair(
     raise typer.Exit(pair.run(dish, folder, at_most=at_most or [], at_least=at_least or [], most=most, as_json=json))
 
 
-@app.command(epilog="Example: scriptkit schedule examples/harbour-supper.yaml --serve 18:30")
+@command("schedule")
 def schedule(
     source: Source,
     serve: Annotated[
         str, typer.Option(metavar="HH:MM", help="When it is served: prints times of day and when to start.")
     ] = "",
     fewer: Annotated[
-        bool, typer.Option("--fewer", help="Also how much longer with one burner, cook or pan fewer.")
+        bool, typer.Option("--fewer", help="Also how many minutes longer with one burner, cook or pan fewer.")
     ] = False,
     json: Json = False,
 ) -> None:
@@ -147,93 +151,61 @@ def schedule(
     raise typer.Exit(schedule.run(source, serve=serve, fewer=fewer, as_json=json))
 
 
-@app.command(
-    epilog="Example: scriptkit captions examples/harbour-supper.yaml --fps 25 --start 10:00:00:00 -o overlays.vtt"
-)
-def captions(  # noqa: PLR0917  an option each
-    source: Source,
-    output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="To write to: .srt, .vtt or .ttml.")],
-    profile: Annotated[
-        str, typer.Option(metavar="NAME", help="Limits to compose to: streaming, education, …, or your own .yaml.")
-    ] = "streaming",
-    fps: Annotated[str, typer.Option(metavar="RATE", help="Frame rate to snap to; left out: the file's.")] = "",
-    start: Annotated[str, typer.Option(metavar="HH:MM:SS:FF", help="Time code of the first picture.")] = "",
-    crlf: Annotated[bool, typer.Option("--crlf", help="Line ends as old editors want them.")] = False,
-    bom: Annotated[bool, typer.Option("--bom", help="A byte order mark first, as some players want.")] = False,
-    cut: Annotated[
-        str, typer.Option(metavar="FILE", help="Times of the cut: a cut file, a marker list or a transcript.")
-    ] = "",
-    dialogue: Annotated[
-        str,
-        typer.Option(
-            metavar="FILE",
-            help="The cut's dialogue captions (.srt, .vtt): also writes them beside the overlay as dialogue.vtt (or .srt, "
-            ".ttml, as -o ends), risen while a lower third stands in their place. FILE itself stays as it is.",
-        ),
-    ] = "",
-    sounds: Annotated[
-        bool,
-        typer.Option(
-            "--sounds",
-            help="Also [sizzling], [blender running] for the deaf and hard of hearing: in the dialogue file where one is "
-            "written, else in the overlay.",
-        ),
-    ] = False,
-    cards: Annotated[
-        str,
-        typer.Option(
-            metavar="DIR",
-            help="Also the macro cards as pictures (SVG, clear background) at 1080p, 4K and 9:16 to this folder.",
-        ),
-    ] = "",
+@command("food")
+def food(
+    words: Annotated[list[str], typer.Argument(metavar="WORDS", help="Words of its name.")],
+    most: Annotated[int, typer.Option("--most", min=1, max=200, help="How many foods to list.")] = 12,
     json: Json = False,
 ) -> None:
-    """The overlay captions alone: additions, time, cautions and macro cards, on frames, as SubRip, WebVTT or TTML."""
-    from scriptkit.commands import captions
+    """Find a food of the pantry: its figures, its household weights and the row they come from."""
+    from scriptkit.commands import food
 
-    raise typer.Exit(
-        captions.run(
-            captions.Wanted(
-                source=source, output=output, profile=profile, rate=fps, start=start, crlf=crlf, bom=bom,
-                cut=cut, dialogue=dialogue, sounds=sounds, cards=cards, as_json=json,
-            )
-        )
-    )  # fmt: skip
+    raise typer.Exit(food.run(" ".join(words), most=most, as_json=json))
 
 
-@app.command(epilog="Example: scriptkit proof cut.srt --profile streaming --fps 25 --fix mended.srt")
-def proof(
-    file: Annotated[str, typer.Argument(metavar="FILE", help="A SubRip or WebVTT file.")],
-    profile: Annotated[
-        str,
-        typer.Option(
-            metavar="NAME", help="public-broadcaster, streaming, education, vertical-short, or your own .yaml."
-        ),
-    ] = "streaming",
-    fps: Annotated[str, typer.Option(metavar="RATE", help="Also whether times lie on frames: 25, 29.97 drop, …")] = "",
-    fix: Annotated[
-        str,
-        typer.Option(
-            metavar="FILE",
-            help="Write the captions with every safe repair to this file, and list what is left. Name the same file to change it itself.",
-        ),
-    ] = "",
-    recipe: Annotated[
-        str,
-        typer.Option(metavar="SOURCE", help="Also kitchen words likely misheard, by the words of this dish or meal."),
-    ] = "",
+@command("schema")
+def schema(kind: Kind = "dish") -> None:
+    """The JSON Schema of a file, for editors that complete and check YAML."""
+    from scriptkit.commands import schema
+
+    raise typer.Exit(schema.run(kind))
+
+
+@command("pack")
+def pack(
+    source: SourceOrFolder,
+    output: Folder,
+    cut: CutTimes = "",
+    log: Log = "",
+    templates: Templates = "",
+    quiet: Quiet = False,
     json: Json = False,
 ) -> None:
-    """Proof any caption file against a published profile, and repair what is safe."""
-    from scriptkit.commands import proof
+    """Everything: the papers of the shoot, overlay captions, macros, what goes with the video, and a report of what a person
+    must still see to."""
+    from scriptkit.commands import pack
 
-    raise typer.Exit(proof.run(file, profile=profile, rate=fps, fix=fix, recipe=recipe, as_json=json))
+    raise typer.Exit(pack.run(source, output, templates=templates, cut=cut, log=log, as_json=json, quiet=quiet))
 
 
-@app.command("paper-edit", epilog="Example: scriptkit paper-edit examples/harbour-supper.yaml --log takes.csv -o edit")
+@command("shoot")
+def shoot(
+    source: SourceOrFolder,
+    output: Folder,
+    templates: Templates = "",
+    quiet: Quiet = False,
+    json: Json = False,
+) -> None:
+    """The papers of the shoot alone: shot list, mise en place, labels, buying list, script, schedule."""
+    from scriptkit.commands import pack
+
+    raise typer.Exit(pack.run(source, output, templates=templates, shoot_only=True, as_json=json, quiet=quiet))
+
+
+@command("paper-edit")
 def paper_edit(
     source: Source,
-    log: Annotated[str, typer.Option("--log", metavar="FILE", help="The take log (CSV) of the on-set page.")],
+    log: Annotated[str, typer.Option("--log", metavar="FILE", help="The take log of the shoot (CSV).")],
     output: Folder,
     json: Json = False,
 ) -> None:
@@ -243,12 +215,10 @@ def paper_edit(
     raise typer.Exit(edit.run(source, log, output, as_json=json))
 
 
-@app.command(
-    epilog="Example: scriptkit coverage examples/harbour-supper.yaml --log takes.csv --transcript cut.srt --video cut.mp4 -o coverage"
-)
+@command("coverage")
 def coverage(
     source: Source,
-    log: Annotated[str, typer.Option("--log", metavar="FILE", help="The take log (CSV) of the on-set page.")] = "",
+    log: Log = "",
     transcript: Annotated[
         str,
         typer.Option("--transcript", metavar="FILE", help="What is said in the cut: SubRip, WebVTT, or [m:ss] lines."),
@@ -272,36 +242,111 @@ def coverage(
     )
 
 
-@app.command(epilog="Example: scriptkit conform cut.srt --offset -1.5 -o moved.srt")
-def conform(
-    file: Annotated[str, typer.Argument(metavar="FILE", help="A SubRip or WebVTT file.")],
-    output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="To write to.")],
-    offset: Annotated[str, typer.Option(metavar="TIME", help="Later by this much, or earlier: 2:05.5, -1.5.")] = "",
-    was: Annotated[str, typer.Option("--from", metavar="RATE", help="The frame rate it was made at.")] = "",
-    now: Annotated[
-        str, typer.Option("--to", metavar="RATE", help="The frame rate at which the same frames now run.")
+@command("captions")
+def captions(  # noqa: PLR0917  an option each
+    source: Source,
+    output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="To write to: .srt, .vtt or .ttml.")],
+    profile: Profile = "streaming",
+    fps: Rate = "",
+    start: Annotated[
+        str, typer.Option(metavar="HH:MM:SS:FF", help="Time code of the first picture; left out: 00:00:00:00.")
     ] = "",
+    crlf: Annotated[bool, typer.Option("--crlf", help="Line ends as old editors want them.")] = False,
+    bom: Annotated[bool, typer.Option("--bom", help="A byte order mark first, as some players want.")] = False,
+    cut: CutTimes = "",
+    dialogue: Dialogue = "",
+    sounds: Sounds = False,
+    cards: Cards = "",
+    json: Json = False,
+) -> None:
+    """The overlay captions alone: additions, time, cautions and macro cards, on whole frames. Without --fps the frame rate is
+    the file's."""
+    from scriptkit.commands import captions
+
+    raise typer.Exit(
+        captions.run(
+            captions.Wanted(
+                source=source, output=output, profile=profile, rate=fps, start=start, crlf=crlf, bom=bom,
+                cut=cut, dialogue=dialogue, sounds=sounds, cards=cards, as_json=json,
+            )
+        )
+    )  # fmt: skip
+
+
+@command("preview")
+def preview(
+    source: Source,
+    output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="An .mp4 or .mkv file.")],
+    video: Annotated[
+        str,
+        typer.Option(metavar="FILE", help="The video to burn into; left out, a plain slate with the planned timing."),
+    ] = "",
+    cut: CutTimes = "",
+    profile: Profile = "streaming",
+    quiet: Quiet = False,
+    json: Json = False,
+) -> None:
+    """The overlay burnt into a small video, to be looked at."""
+    from scriptkit.commands import preview
+
+    raise typer.Exit(preview.run(source, output, video=video, cut=cut, profile=profile, as_json=json, quiet=quiet))
+
+
+@command("proof")
+def proof(
+    file: CaptionsIn,
+    profile: Profile = "streaming",
+    fps: Rate = "",
+    fix: Annotated[
+        str,
+        typer.Option(
+            metavar="FILE",
+            help="Write the captions with every safe repair to this file, and list what is left. Name the same file to change it itself.",
+        ),
+    ] = "",
+    recipe: Annotated[
+        str,
+        typer.Option(metavar="SOURCE", help="Also kitchen words likely misheard, by the words of this dish or meal."),
+    ] = "",
+    json: Json = False,
+) -> None:
+    """Proof any caption file against a published profile, and repair what is safe. With --fps also whether its times lie on
+    frames."""
+    from scriptkit.commands import proof
+
+    raise typer.Exit(proof.run(file, profile=profile, rate=fps, fix=fix, recipe=recipe, as_json=json))
+
+
+@command("conform")
+def conform(
+    file: CaptionsIn,
+    output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="To write to.")],
+    offset: Annotated[
+        str,
+        typer.Option(metavar="TIME", help="Later by so many seconds, or earlier: 90, -1.5, 2:05.5 (minutes:seconds)."),
+    ] = "",
+    was: WasRate = "",
+    now: NowRate = "",
     cut_map: Annotated[
         str,
         typer.Option(
             "--map", metavar="FILE", help="CSV of old,new times, a line for each stretch; `cut` takes one out."
         ),
     ] = "",
-    fps: Annotated[str, typer.Option(metavar="RATE", help="Frame rate of time code in --offset and --map.")] = "",
+    fps: Rate = "",
 ) -> None:
-    """Move a caption file to another cut: an offset, another frame rate, or a map of stretches."""
+    """Move a caption file to another cut: an offset, another frame rate, or a map of stretches. --fps is only for times that
+    are written as time code (00:01:05:12)."""
     from scriptkit.commands import conform
 
     raise typer.Exit(conform.run(file, output, by=offset, was=was, now=now, cut_map=cut_map, rate=fps))
 
 
-@app.command(epilog="Example: scriptkit publish examples/harbour-supper.yaml --cut cut.vtt -o publish")
+@command("publish")
 def publish(
     source: Source,
     output: Folder,
-    cut: Annotated[
-        str, typer.Option("--cut", metavar="FILE", help="The edited video's transcript, markers or cut file.")
-    ] = "",
+    cut: CutTimes = "",
     servings: Annotated[
         float | None, typer.Option("--servings", metavar="N", help="Amounts for N servings, or N plates of a meal.")
     ] = None,
@@ -312,47 +357,6 @@ def publish(
     from scriptkit.commands import publish
 
     raise typer.Exit(publish.run(source, output, cut=cut, servings=servings, templates=templates, as_json=json))
-
-
-@app.command(epilog="Example: scriptkit food butter")
-def food(
-    words: Annotated[list[str], typer.Argument(metavar="WORDS", help="Words of its name.")],
-    most: Annotated[int, typer.Option("--most", min=1, max=200, help="How many foods to list.")] = 12,
-    json: Json = False,
-) -> None:
-    """Find a food of the pantry: its figures, its household weights and the row they come from."""
-    from scriptkit.commands import food
-
-    raise typer.Exit(food.run(" ".join(words), most=most, as_json=json))
-
-
-@app.command(epilog="Example: scriptkit new 'Cod with leeks'; scriptkit new --from saved-page.html")
-def new(
-    name: Annotated[
-        str | None, typer.Argument(metavar="NAME", help="The dish's name; left out with --from: the recipe's.")
-    ] = None,
-    output: Annotated[
-        str, typer.Option("-o", "--output", metavar="FILE", help="File to write; left out: named after the dish.")
-    ] = "",
-    found_in: Annotated[
-        str,
-        typer.Option(
-            "--from", metavar="FILE", help="A recipe to draft it from: a saved page, schema.org JSON-LD, or plain text."
-        ),
-    ] = "",
-) -> None:
-    """Start a dish: a file with every part in it, or a draft of a recipe with every guess marked. Never overwrites."""
-    from scriptkit.commands import new
-
-    raise typer.Exit(new.run(name, output, found_in))
-
-
-@app.command(epilog="Example: scriptkit schema meal > meal.schema.json")
-def schema(kind: Annotated[str, typer.Argument(metavar="dish|meal|pantry", help="Which file.")] = "dish") -> None:
-    """The JSON Schema of a file, for editors that complete and check YAML."""
-    from scriptkit.commands import schema
-
-    raise typer.Exit(schema.run(kind))
 
 
 def _version(wanted: bool) -> None:
@@ -376,7 +380,7 @@ def main() -> NoReturn:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="backslashreplace")
     try:
-        app()
+        app(prog_name="scriptkit")
     except CannotDo as wrong:
         from scriptkit.commands.printing import print_problems
 

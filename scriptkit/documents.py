@@ -26,7 +26,7 @@ _TURNING = dict.fromkeys([0x061C, 0x200E, 0x200F, *range(0x202A, 0x202F), *range
 
 
 def _harmless(value: Any) -> Any:
-    return value.translate(_TURNING) if isinstance(value, str) else value
+    return value.translate(_TURNING) if isinstance(value, str) and not value.isascii() else value
 
 
 def _plain(value: Any) -> Any:

@@ -1,4 +1,4 @@
-"""Arguments and options that several commands share, with their help."""
+"""Arguments and options that several commands share, with their help, and what a shell completes them with."""
 
 from __future__ import annotations
 
@@ -6,27 +6,105 @@ from typing import Annotated
 
 import typer
 
+
+def _profiles(incomplete: str) -> list[str]:
+    from scriptkit.captions.profiles import profiles
+
+    return [name for name in profiles() if name.startswith(incomplete)]
+
+
+def _rates(incomplete: str) -> list[str]:
+    from scriptkit.measure.timecode import RATES
+
+    return [name for name in RATES if name.startswith(incomplete)]
+
+
+def _kinds(incomplete: str) -> list[str]:
+    return [name for name in ("dish", "meal", "pantry") if name.startswith(incomplete)]
+
+
+def _bases(incomplete: str) -> list[str]:
+    return [name for name in ("us", "eu") if name.startswith(incomplete)]
+
+
+_CUT = "Times of the cut: a cut file, a marker list or a transcript; left out, the plan's."
+
 Source = Annotated[
     str, typer.Argument(metavar="SOURCE", help="A dish or a meal (YAML); - reads it from standard input.")
 ]
 SourceOrFolder = Annotated[
     str, typer.Argument(metavar="SOURCE", help="A dish or a meal (YAML), or a folder of them; - reads standard input.")
 ]
+CaptionsIn = Annotated[str, typer.Argument(metavar="FILE", help="A SubRip or WebVTT file.")]
+Kind = Annotated[str, typer.Argument(metavar="dish|meal|pantry", help="Which file.", autocompletion=_kinds)]
 Quiet = Annotated[bool, typer.Option("--quiet", help="Only problems; no progress and no summary.")]
 Json = Annotated[bool, typer.Option("--json", help="Print JSON, with units in the key names.")]
 Folder = Annotated[
     str, typer.Option("-o", "--output", metavar="DIR", help="Folder to write to; made where there is none.")
 ]
 Templates = Annotated[str, typer.Option(metavar="DIR", help="Own templates that replace those of the same name.")]
+Basis = Annotated[
+    str,
+    typer.Option(metavar="us|eu", help="us: carbohydrate includes fibre. eu: it does not.", autocompletion=_bases),
+]
+CutTimes = Annotated[str, typer.Option("--cut", metavar="FILE", help=_CUT)]
+Log = Annotated[str, typer.Option("--log", metavar="FILE", help="The take log of the shoot (CSV).")]
+Profile = Annotated[
+    str,
+    typer.Option(
+        metavar="NAME",
+        help="Limits of the captions: public-broadcaster, streaming, education, vertical-short, or a file of your own (.yaml).",
+        autocompletion=_profiles,
+    ),
+]
+Rate = Annotated[
+    str,
+    typer.Option(
+        "--fps",
+        metavar="RATE",
+        help="Frames a second: 23.976, 24, 25, 29.97, 29.97 drop, 30, 50, 59.94 or 60.",
+        autocompletion=_rates,
+    ),
+]
+WasRate = Annotated[
+    str,
+    typer.Option("--from", metavar="RATE", help="Frames a second that it was made at.", autocompletion=_rates),
+]
+NowRate = Annotated[
+    str,
+    typer.Option(
+        "--to", metavar="RATE", help="Frames a second at which the same frames now run.", autocompletion=_rates
+    ),
+]
+Dialogue = Annotated[
+    str,
+    typer.Option(
+        metavar="FILE",
+        help="The cut's dialogue captions (.srt, .vtt): also writes them beside the overlay as dialogue.vtt (or .srt, "
+        ".ttml, as -o ends), risen while a lower third stands in their place. FILE itself stays as it is.",
+    ),
+]
+Sounds = Annotated[
+    bool,
+    typer.Option(
+        "--sounds",
+        help="Also [sizzling], [blender running] for the deaf and hard of hearing: in the dialogue file where one is "
+        "written, else in the overlay.",
+    ),
+]
+Cards = Annotated[
+    str,
+    typer.Option(
+        metavar="DIR",
+        help="Also the macro cards as pictures (SVG, clear background) at 1080p, 4K and 9:16 to this folder.",
+    ),
+]
+_FIGURES = "g, kcal, mg or a ratio, as the name says; may be repeated."
 AtMost = Annotated[
     list[str] | None,
-    typer.Option(
-        "--at-most", metavar="NAME=FIGURE", help="A limit of one plate, such as net_carbs_g=12; may be repeated."
-    ),
+    typer.Option("--at-most", metavar="NAME=FIGURE", help=f"A limit of one plate, such as net_carbs_g=12: {_FIGURES}"),
 ]
 AtLeast = Annotated[
     list[str] | None,
-    typer.Option(
-        "--at-least", metavar="NAME=FIGURE", help="A limit of one plate, such as protein_g=40; may be repeated."
-    ),
+    typer.Option("--at-least", metavar="NAME=FIGURE", help=f"A limit of one plate, such as protein_g=40: {_FIGURES}"),
 ]

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
+import re
 import subprocess
 import sys
 import textwrap
@@ -11,6 +13,8 @@ from pathlib import Path
 
 import pytest
 from conftest import EXAMPLES, Table
+
+from scriptkit.shoot import schedule
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
 SUPPER = str(EXAMPLES / "harbour-supper.yaml")
@@ -299,6 +303,25 @@ def test_what_less_would_cost(run: Run, supper: Callable[[str], str]) -> None:
     costs = {f["what"]: f["longer_min"] for f in told["fewer"]}
     assert {"one burner fewer", "one cook fewer"} <= set(costs)
     assert all(cost is None or cost >= 0 for cost in costs.values())
+    assert all(f["proven"] for f in told["fewer"])
+
+
+def test_what_less_would_cost_says_how_sure_it_is(
+    run: Run, supper: Callable[[str], str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of a search that ends too soon nobody says that it cannot be done, or that it takes so long and no less."""
+    meal = supper("kitchen: {burners: 2, cooks: 2}\n")
+    found = schedule._found
+    monkeypatch.setattr(schedule, "_found", lambda source, nodes: found(source, nodes) if nodes > 1_000 else None)
+    out = run("schedule", meal, "--fewer").stdout
+    assert "one cook fewer: no order was found, nor shown that there is none" in out
+    assert "cannot be done" not in out
+    monkeypatch.setattr(schedule, "_found", lambda *of: dataclasses.replace(found(*of), at_least_min=1))
+    assert re.search(
+        r"^one cook fewer: \+\d+ min in the best orders found$", run("schedule", meal, "--fewer").stdout, re.M
+    )
+    told = json.loads(run("schedule", meal, "--fewer", "--json").stdout)
+    assert not any(f["proven"] for f in told["fewer"] if f["longer_min"] is not None)
 
 
 @pytest.mark.parametrize(

@@ -6,11 +6,12 @@ import ast
 import re
 import shlex
 import subprocess
-import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+
+Run = Callable[..., "subprocess.CompletedProcess[str]"]
 
 ROOT = Path(__file__).parent.parent
 PACKAGE = ROOT / "scriptkit"
@@ -18,7 +19,7 @@ PACKAGE = ROOT / "scriptkit"
 # From the ground up: a room may import those before it.
 FLOORS = [
     "problems", "measure", "timed_text", "pantry", "recipe", "drafting", "nutrition", "safety", "shoot", "cut", "captions", "publish", "checks", "documents", "pages",
-    "pages_on_set", "pages_script", "pages_mise", "pages_coverage", "pages_contact", "video", "burning", "pages_publish", "publishing", "covering", "pack", "commands", "options", "cli", "__main__",
+    "pages_on_set", "pages_script", "pages_mise", "pages_coverage", "pages_contact", "video", "burning", "pages_publish", "publishing", "covering", "pack", "commands", "manual", "options", "cli", "__main__",
 ]  # fmt: skip
 
 
@@ -89,11 +90,11 @@ def readme_commands() -> list[str]:
 
 
 @pytest.mark.parametrize("line", readme_commands())
-def test_commands_of_the_readme_run(line: str, tmp_path: Path) -> None:
+def test_commands_of_the_readme_run(line: str, tmp_path: Path, run: Run) -> None:
     (tmp_path / "examples").symlink_to(ROOT / "examples")
-    done = subprocess.run(
-        [sys.executable, "-m", *shlex.split(line)], cwd=tmp_path, capture_output=True, encoding="utf-8", check=False
-    )
+    name, *arguments = shlex.split(line)
+    assert name == "scriptkit"
+    done = run(*arguments)
     assert done.returncode == 0, done.stderr
     assert done.stdout or "nothing to see to" in done.stderr
 
@@ -103,27 +104,15 @@ def test_the_readme_has_commands() -> None:
 
 
 @pytest.mark.parametrize("number", [0, 1], ids=["dish", "meal"])
-def test_the_dish_and_the_meal_in_the_readme_are_faultless(number: int, tmp_path: Path) -> None:
+def test_the_dish_and_the_meal_in_the_readme_are_faultless(number: int, tmp_path: Path, run: Run) -> None:
     texts = re.findall(r"```yaml\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.DOTALL)
     (tmp_path / "examples").symlink_to(ROOT / "examples")
     (tmp_path / "dish.yaml").write_text(texts[number], encoding="utf-8")
-    done = subprocess.run(
-        [sys.executable, "-m", "scriptkit", "check", "dish.yaml"],
-        cwd=tmp_path,
-        capture_output=True,
-        encoding="utf-8",
-        check=False,
-    )
+    done = run("check", "dish.yaml")
     assert (done.returncode, done.stdout) == (0, ""), done.stderr
 
 
 @pytest.mark.parametrize("path", sorted((ROOT / "examples").glob("*.yaml")), ids=lambda p: p.name)
-def test_every_example_is_as_it_should_be(path: Path) -> None:
-    done = subprocess.run(
-        [sys.executable, "-m", "scriptkit", "check", str(path)],
-        capture_output=True,
-        encoding="utf-8",
-        check=False,
-        cwd=ROOT,
-    )
+def test_every_example_is_as_it_should_be(path: Path, run: Run) -> None:
+    done = run("check", str(path))
     assert done.returncode == (1 if "faulty" in path.name else 0), done.stderr

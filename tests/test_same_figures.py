@@ -7,6 +7,7 @@ import re
 import shutil
 from collections.abc import Callable
 from html.parser import HTMLParser
+from itertools import pairwise
 from pathlib import Path
 from subprocess import CompletedProcess
 
@@ -38,7 +39,7 @@ class Cells(HTMLParser):
         self._in = False
         self.feed(html)
 
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+    def handle_starttag(self, tag: str, _: list[tuple[str, str | None]]) -> None:
         if tag == "tr":
             self.rows.append([])
         self._in = tag in ("td", "th") or self._in
@@ -73,7 +74,7 @@ def meal(request: pytest.FixtureRequest, tmp_path: Path) -> Path:
 def of_table(text: str) -> list[tuple[str, Figures]]:
     """The rows of the first table of `macros`: parts, then the plate."""
     block = text.split("\n\n")[1].splitlines()
-    rows = [re.split(r"\s{2,}", line) for line in block[1:] if not set(line) == {"-"}]
+    rows = [re.split(r"\s{2,}", line) for line in block[1:] if set(line) != {"-"}]
     return [(cells[0], tuple(cells[2:8])) for cells in rows]
 
 
@@ -102,7 +103,7 @@ def test_every_paper_of_a_meal_prints_the_same_figures_and_they_add_up(meal: Pat
 
     # The overlay: the plate's card, and a dish's where just its serving lies on the plate.
     cues = [c.split("\n", 2)[2] for c in (out / "overlays.srt").read_text(encoding="utf-8").strip().split("\n\n")]
-    cards = [f.groups() for one, two in zip(cues, cues[1:], strict=False) if (f := LINE.search(f"{one} {two}".replace("\n", " ")))]  # fmt: skip
+    cards = [f.groups() for one, two in pairwise(cues) if (f := LINE.search(f"{one} {two}".replace("\n", " ")))]  # fmt: skip
     assert cards[-1] == plate
     servings = [figures for name, figures in parts if name.endswith(", 1 serving")]
     assert [card for card in cards[:-1] if card in servings] == servings

@@ -177,18 +177,21 @@ def meal_card(macros: MealMacros, *, short: bool = False) -> list[Card]:
 
 
 def portion_card(suggestion: Suggestion | None, room: Room = HOUSE) -> list[Card]:
-    """``For at most 10 g net carbs:`` and the portions that do, in one cue where they fit a line, else in one for each."""
+    """``For at most 10 g net carbs:`` and the portions that do, in one cue where they fit a line, else in one for each;
+    with the measure (``180 g (¾ cup) soup``) where there is room for it."""
     if suggestion is None or suggestion.found.grams is None or suggestion.tightest is None:
         return []
     head = f"For {words_of(suggestion.tightest)}:"
     dishes = [p.dish for p, _, _ in suggestion.meal.portions]
     found = [*zip(suggestion.choices, suggestion.found.grams, dishes, strict=True)]
-    portions = [f"{choice.words(grams)} {dish.short}" for choice, grams, dish in found]
+    measured = [f"{choice.words(grams)} {dish.short}" for choice, grams, dish in found]
     plain = [f"{format_grams(grams)} {dish.short}" for _, grams, dish in found]
-    for together in (", ".join(portions), ", ".join(plain)):
-        if fits(together, room.width, room.ems):
+    usual = [abs(grams - choice.usual_g) < 0.5 for choice, grams, _ in found]
+    other = [p if u else m for p, m, u in zip(plain, measured, usual, strict=True)]  # measures of what is not as usual
+    for portions in (measured, other, plain):
+        if fits(together := ", ".join(portions), room.width, room.ems):
             return [(head, together)]
-    return [(head, one if fits(one, room.width, room.ems) else bare) for one, bare in zip(portions, plain, strict=True)]
+    return [(head, m if fits(m, room.width, room.ems) else p) for m, p in zip(measured, plain, strict=True)]
 
 
 def _card(head: str, figures: Printed, short: bool) -> list[Card]:

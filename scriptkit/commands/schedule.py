@@ -9,7 +9,7 @@ from typing import Any
 from scriptkit.commands.printing import exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, error
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.schedule import CannotSchedule, Schedule, schedule_of, with_fewer
+from scriptkit.shoot.schedule import CannotSchedule, Schedule, WithLess, schedule_of, with_fewer
 from scriptkit.shoot.schedule_chart import clock, schedule_text
 
 
@@ -21,7 +21,7 @@ def run(source: str, *, serve: str = "", fewer: bool = False, as_json: bool = Fa
         schedule = schedule_of(read)
     except CannotSchedule as wrong:
         raise CannotDo(wrong.problems) from None
-    costs = [(words, other) for words, other in with_fewer(read)] if fewer else []
+    costs = [*with_fewer(read)] if fewer else []
     if as_json:
         print_json(_json(schedule, serve_at, costs))
     else:
@@ -30,9 +30,8 @@ def run(source: str, *, serve: str = "", fewer: bool = False, as_json: bool = Fa
             print(
                 f"Start at {clock(0, schedule, serve_at)}, serve at {clock(schedule.length_min, schedule, serve_at)}."
             )
-        for words, other in costs:
-            told = "cannot be done" if other is None else f"{other.length_min - schedule.length_min:+g} min"
-            print(f"{words}: {told}")
+        for less in costs:
+            print(f"{less.words}: {_cost(less, schedule)}")
     print_problems(reading.problems, reading.texts)
     print(f"{schedule.title}: scheduled", file=sys.stderr)
     return exit_code(reading.problems)
@@ -45,7 +44,14 @@ def _minutes(text: str) -> int:
     return int(found.group(1)) * 60 + int(found.group(2))
 
 
-def _json(schedule: Schedule, serve_at: int | None, costs: list[tuple[str, Schedule | None]]) -> dict[str, Any]:
+def _cost(less: WithLess, than: Schedule) -> str:
+    longer = less.longer_min(than)
+    if longer is None:
+        return "cannot be done" if less.impossible else "no order was found, nor shown that there is none"
+    return f"{longer:+g} min" + ("" if less.sure(than) else " in the best orders found")
+
+
+def _json(schedule: Schedule, serve_at: int | None, costs: list[WithLess]) -> dict[str, Any]:
     out: dict[str, Any] = {
         "length_min": schedule.length_min,
         "proven": schedule.proven,
@@ -70,6 +76,6 @@ def _json(schedule: Schedule, serve_at: int | None, costs: list[tuple[str, Sched
     ]
     if costs:
         out["fewer"] = [
-            {"what": w, "longer_min": None if s is None else s.length_min - schedule.length_min} for w, s in costs
+            {"what": c.words, "longer_min": c.longer_min(schedule), "proven": c.sure(schedule)} for c in costs
         ]
     return out

@@ -45,10 +45,9 @@ def also_line(step: Step, addition: Addition) -> str:
     return f"Also {where_it_is(step)}: {what}."
 
 
-def also_written(step: Step, addition: Addition, *, seen: bool = False) -> str:
+def also_written(step: Step, addition: Addition, *, seen: bool = False, at: str = "") -> str:
     """For the description: ``Not in the picture: 20 g wholegrain mustard, in the pan at step 7.`` ``seen``: it may be in the
-    picture, and is not named."""
+    picture, and is not named. ``at``: what the description calls the step, where that is not its number in the file."""
     what = also_text(step, addition).partition(": ")[2]
-    return (
-        f"Not {'named in the video' if seen else 'in the picture'}: {what}, {where_it_is(step)} at step {step.number}."
-    )
+    at = at or f"step {step.number}"
+    return f"Not {'named in the video' if seen else 'in the picture'}: {what}, {where_it_is(step)} at {at}."

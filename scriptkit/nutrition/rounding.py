@@ -69,6 +69,7 @@ def apportion(values: Sequence[float], whole: int) -> list[int]:
     return found
 
 
+@functools.lru_cache(maxsize=128)
 def print_one(macros: Macros, *, basis: Basis = Basis.US, finer: int = 1) -> Printed:
     """One row, rounded so that its printed carbohydrate is the sum of its printed parts."""
     return print_table([], macros, basis=basis, finer=finer).whole

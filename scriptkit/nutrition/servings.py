@@ -216,9 +216,7 @@ def side_by_side_text(only: Suggestion) -> str:
         return f"{head}\n  no portions keep the limits of the only meal together"
     usual = only.meal.plate
     rows: list[tuple[str, str, str]] = [("", "ordinary", "only meal")]
-    rows += [
-        (c.name, c.words(c.usual_g), c.words(g)) for c, g in zip(only.choices, only.found.grams, strict=True)
-    ]
+    rows += [(c.name, c.words(c.usual_g), c.words(g)) for c, g in zip(only.choices, only.found.grams, strict=True)]
     one, other = print_one(usual), print_one(only.plate)
     rows += [(words_of_macro(n), one.text(n, unit=True), other.text(n, unit=True)) for n in MAIN]
     ratio = "fat_to_protein_and_net_carbs"

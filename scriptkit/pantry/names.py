@@ -30,9 +30,15 @@ def singular(word: str) -> str:
 
 def words_of(name: str) -> list[str]:
     """The words of a name, folded: no case, accents, punctuation or plural."""
+    return list(_words(name))
+
+
+@functools.lru_cache(maxsize=4096)
+def _words(name: str) -> tuple[str, ...]:
     plain = unicodedata.normalize("NFKD", name.casefold()).replace("’", "'")
-    plain = "".join(c for c in plain if not unicodedata.combining(c))
-    return [singular(w) for w in re.findall(r"[^\W_]+|%", re.sub(r"'s\b", "", plain))]
+    if not plain.isascii():
+        plain = "".join(c for c in plain if not unicodedata.combining(c))
+    return tuple(singular(w) for w in re.findall(r"[^\W_]+|%", re.sub(r"'s\b", "", plain)))
 
 
 @functools.cache

@@ -25,6 +25,18 @@ _AFTER_THE_VERB = frozenset({
     "down", "in", "into", "off", "on", "onto", "out", "over", "through", "to", "together", "up", "with",
 })  # fmt: skip
 """Words that belong to the verb: *stir in*, *take off*."""
+_FIRST_OF_ALL = re.compile(
+    r"^(?:(?:off|in|with|on|over|after|when|once|while|as|for|at|to)\s[^,.;:]*,\s*|(?:meanwhile|now|then|finally|next|first)\b,?\s*)"
+    r"(?=\w)",
+    re.IGNORECASE,
+)
+"""*Off the heat, stir in …*, *meanwhile*: what is done comes after it."""
+_GEAR = frozenset({
+    "board", "bowl", "fridge", "glass", "griddle", "grill", "oven", "pan", "plate", "pot", "rack", "sieve", "skillet", "steamer", "tin",
+    "tray", "wok",
+})  # fmt: skip
+_NO_VERBS = frozenset({"after", "as", "before", "so", "till", "until", "when", "while"})
+_SAYS_LITTLE = frozenset({"add", "bring", "keep", "leave", "let", "place", "put", "return", "take"})
 _PRONOUNS = frozenset({"it", "them", "everything", "all", "this", "these", "that"})
 _DETERMINERS = frozenset({"the", "a", "an", "some", "all", "both", "half", "more", "remaining"})
 _HOW = frozenset({
@@ -41,7 +53,7 @@ def step_name(step: Step, dish: Dish) -> str:
     if step.chapter:
         return " ".join(step.chapter.split())
     foods = _food_words(dish)
-    sentence = _SENTENCE_END.split(step.do.strip(), maxsplit=1)[0]
+    sentence = _SENTENCE_END.split(_FIRST_OF_ALL.sub("", step.do.strip()), maxsplit=1)[0]
     whole = f"the {_short(dish)}"
     first = ""
     for clause in _clauses(sentence, foods):
@@ -63,6 +75,12 @@ def joined_name(steps: Sequence[tuple[Step, Dish]]) -> str:
         if len(text) <= LONGEST or count == 1:
             return _fitted(text)
     return "Prep"
+
+
+def finished_name(dish: Dish) -> str:
+    """``Hake, finished``: of a name that is too long, the thing that it names."""
+    name = f"{_capital(dish.short)}, finished"
+    return name if len(name) <= LONGEST else _fitted(f"{_capital(_short(dish))}, finished")
 
 
 def _handled(step: Step) -> list[Ingredient]:
@@ -100,6 +118,12 @@ def _is_thing(text: str, foods: set[str]) -> bool:
     return bool(set(words_of(words[0])) & foods) and following not in _DETERMINERS | _PRONOUNS
 
 
+def _is_gear(words: Sequence[str], foods: set[str]) -> bool:
+    """Whether it is where something is done (*in the oven*, *on a rack*), and no food."""
+    told = set(words_of(" ".join(words[:3])))
+    return bool(told & _GEAR) and not told & foods
+
+
 def _of_clause(clause: str, foods: set[str], whole: str) -> tuple[str, bool]:
     """The clause's verb with what it is done to, and whether that says anything; a pronoun becomes the dish."""
     words = clause.split()
@@ -109,31 +133,19 @@ def _of_clause(clause: str, foods: set[str], whole: str) -> tuple[str, bool]:
         return "", False
     verb = [words[0]]
     rest = words[1:]
-    if len(rest) > 1 and rest[0].casefold() in _AFTER_THE_VERB and _is_thing(" ".join(rest[1:]), foods):
+    goes_with = len(rest) > 1 and rest[0].casefold() in _AFTER_THE_VERB
+    if goes_with and not _is_gear(rest[1:], foods) and _is_thing(" ".join(rest[1:]), foods):
         verb.append(rest[0])
         rest = rest[1:]
     thing = _STOP.sub("", " " + " ".join(rest)).strip().rstrip(",")
+    if verb[0].casefold() in _NO_VERBS:
+        return "", False
     if not thing:
-        return f"{verb[0]} {whole}", verb[0].casefold() in (
-            "plate",
-            "serve",
-            "ladle",
-            "strain",
-            "season",
-            "blend",
-            "rest",
-        )
+        return f"{verb[0]} {whole}", verb[0].casefold() not in _SAYS_LITTLE
     head, *more = thing.split()
     if head.casefold() in _PRONOUNS and head.casefold() not in ("all", "everything"):
         off = [w for w in more[:1] if w.casefold() in _AFTER_THE_VERB]
-        return " ".join([*verb, *off, whole]), verb[0].casefold() not in (
-            "return",
-            "put",
-            "take",
-            "bring",
-            "let",
-            "leave",
-        )
+        return " ".join([*verb, *off, whole]), verb[0].casefold() not in _SAYS_LITTLE
     return " ".join([*verb, thing]), True
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from scriptkit.cut.placement import Cut
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.problems import Place, Problem, note, warning
-from scriptkit.publish.chapter_names import joined_name, step_name
+from scriptkit.publish.chapter_names import finished_name, joined_name, step_name
 from scriptkit.publish.limits import FEWEST_CHAPTERS, SHORTEST_CHAPTER_MS
 from scriptkit.recipe.dish import Dish, Step
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan
@@ -73,7 +73,7 @@ def chapters_of_plan(plan: Plan) -> Chapters:
                 OPENING: "The finished plate" if plan.meal else "The finished dish",
                 MEAL_CLOSING: "The whole plate",
             }
-            of = f"{_capital(segment.dish.short)}, finished" if segment.dish else ""
+            of = finished_name(segment.dish) if segment.dish else ""
             marks.append(
                 _Mark(
                     start_ms=segment.start_ms,

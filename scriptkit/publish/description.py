@@ -42,6 +42,8 @@ class Description:
     serving: tuple[str, ...]
     macros: tuple[str, ...]
     dishes: tuple[DishLines, ...]
+    not_shown: tuple[str, ...]
+    """What goes in and is not in the picture."""
     chapters: tuple[str, ...]
     allergens: tuple[str, ...]
     cautions: tuple[str, ...]
@@ -57,6 +59,7 @@ def description_of(publication: Publication) -> Description:
         serving=tuple(_serving(publication)),
         macros=tuple(_macros(publication)),
         dishes=tuple(_dish(part, several=len(publication.parts) > 1) for part in publication.parts),
+        not_shown=publication.not_shown,
         chapters=tuple(f"{format_clock(c.start_ms)} {c.name}" for c in publication.chapters.listed),
         allergens=tuple(publication.allergens.lines()),
         cautions=caution_lines(publication.cautions),
@@ -86,6 +89,8 @@ def _macros(publication: Publication) -> Iterator[str]:
             yield f"{words}: {printed_words(row)}"
         yield f"The plate: {printed_words(table.whole)}"
     yield f"{Basis.US.meaning}."
+    if lacking := publication.lacking_words:
+        yield lacking
     if across := spread_words(publication.eaten):
         yield f"Net carbs: {across}."
     if to_taste := publication.to_taste:
@@ -245,7 +250,7 @@ def _cut_to_safety(description: Description, render: Callable[[Description], str
         _cut(line, 400) for line in (*description.cautions[-1:], *description.allergens, *description.cautions[:-1])
     ]
     bare = dataclasses.replace(
-        description, title=_cut(description.title, 120), promise="", serving=(), macros=(), dishes=(), chapters=(),
+        description, title=_cut(description.title, 120), promise="", serving=(), macros=(), dishes=(), not_shown=(), chapters=(),
         links=(), allergens=(), cautions=(),
     )  # fmt: skip
     left = f"More cautions {ON_THE_CARD}."

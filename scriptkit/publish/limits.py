@@ -22,5 +22,5 @@ def taken(text: str) -> str:
     >>> taken("salt <b>\\n1:00 pepper")
     'salt ‹b› 1:00 pepper'
     """
-    shown = "".join(c if c.isprintable() else " " for c in text)
+    shown = text if text.isprintable() else "".join(c if c.isprintable() else " " for c in text)
     return " ".join(shown.translate(_NOT_TAKEN).split())

@@ -14,6 +14,7 @@ from scriptkit.publish.publication import Publication
 class PinnedComment:
     title: str
     corrections: tuple[str, ...]
+    """What the cook corrects, and what goes in and is not in the picture."""
     serving: str
     macros: str
     weights: tuple[tuple[str, tuple[str, ...]], ...]
@@ -24,9 +25,12 @@ def pinned_comment_of(publication: Publication) -> PinnedComment:
     several = len(publication.parts) > 1
     return PinnedComment(
         title=publication.source.name,
-        corrections=tuple(
-            f"At {format_clock(c.at_ms)}: {c.text}" if c.at_ms is not None else c.text
-            for c in publication.source.published.corrections
+        corrections=(
+            *(
+                f"At {format_clock(c.at_ms)}: {c.text}" if c.at_ms is not None else c.text
+                for c in publication.source.published.corrections
+            ),
+            *publication.not_shown,
         ),
         serving=f"{publication.serves_words}, {publication.serving_words}",
         macros=macro_words(publication.eaten),

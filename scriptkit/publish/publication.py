@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
+from scriptkit.cut.also import also_written
 from scriptkit.measure.amounts import format_grams
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.plates import DishMacros, MealMacros, dish_macros, meal_macros
+from scriptkit.nutrition.rounding import print_one
 from scriptkit.problems import Problem
 from scriptkit.publish.chapters import Chapters
 from scriptkit.publish.measured import Line, lines_of
@@ -66,6 +68,29 @@ class Publication:
         names = [f"{n} of {p.dish.short}" if several else n for p in self.parts for n in p.macros.to_taste]
         extras = self.of_meal.meal.extras if self.of_meal is not None else ()
         return tuple(dict.fromkeys([*names, *(e.ingredient.name for e in extras if e.ingredient.to_taste)]))
+
+    @property
+    def lacking_words(self) -> str:
+        """What ``≥`` and *unknown* mean, where one stands among what one person eats; else empty."""
+        row = print_one(self.eaten)
+        if all(row.figures[n] is not None for n in ("energy_kcal", "fat_g", "protein_g", "carbohydrate_g", "fibre_g", "net_carbs_g")):
+            return ""
+        known = self.of_meal.unknown if self.of_meal is not None else self.parts[0].macros.unknown
+        to_taste = {n for p in self.parts for n in p.macros.to_taste}
+        names = ", ".join(dict.fromkeys(n for n in known if n not in to_taste))
+        return "≥ means at least, and unknown is not zero: a table lacks a figure" + (f" of {names}." if names else ".")
+
+    @property
+    def not_shown(self) -> tuple[str, ...]:
+        """A line for each addition that the cook accepted as not filmed (`unfilmed:`)."""
+        several = len(self.parts) > 1
+        return tuple(
+            also_written(step, addition, at=f"step {number}{f' of the {part.dish.short}' if several else ''}")
+            for part in self.parts
+            for number, step in enumerate(part.steps, 1)
+            for addition in step.additions
+            if addition.ingredient.key in step.unfilmed
+        )
 
     @property
     def serving_words(self) -> str:

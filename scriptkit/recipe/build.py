@@ -29,7 +29,12 @@ SERVINGS = re.compile(r"\bservings?\s*$", re.IGNORECASE)
 MOST_PER_SERVING_G = 3000.0
 """More of one ingredient for one eater than anyone cooks; a slipped unit is likelier (common sense, no source)."""
 MOST_SEASONING_PER_SERVING_G = 60.0
-_SEASONINGS = ("spice", "herb, dried", "baking")
+_SEASONINGS = ("spice", "herb, dried")
+_AGENTS = frozenset({
+    "baking powder", "bicarbonate of soda", "carob powder", "cocoa powder", "cocoa powder, dutch-process", "cream of tartar",
+    "gelatine", "pectin powder", "yeast, dried", "yeast, fresh",
+})  # fmt: skip
+"""Of what is for baking, what nobody eats by the plateful, as one does chocolate and pastry."""
 
 
 def dish(
@@ -318,7 +323,8 @@ def _refuse(
 
 
 def _absurd(bench: Bench, at: Path, form: IngredientForm, food: Food, grams: float | None, servings: float) -> None:
-    most = MOST_SEASONING_PER_SERVING_G if food.category in _SEASONINGS else MOST_PER_SERVING_G
+    seasoning = food.category in _SEASONINGS or food.name in _AGENTS
+    most = MOST_SEASONING_PER_SERVING_G if seasoning else MOST_PER_SERVING_G
     if ("servings",) not in bench.tree.unread and grams is not None and grams / servings > most:
         bench.problems.append(
             error(bench.tree.place(*_amount_path(bench, at)), "absurd-amount",

@@ -13,6 +13,7 @@ from scriptkit.measure.temperatures import format_temperature
 from scriptkit.problems import Problem, note
 from scriptkit.recipe.dish import Answer, Dish, Film, Kitchen, Meal, Step
 from scriptkit.recipe.filmed import film_of
+from scriptkit.recipe.remembered import remembered
 from scriptkit.safety.answers import answer_problems, answer_to, answered_text
 from scriptkit.safety.conditions import Holds, all_hold, any_holds
 from scriptkit.safety.doneness import Doneness, doneness_of
@@ -42,12 +43,23 @@ class Caution:
 def cautions_of(dish: Dish, kitchen: Kitchen | None = None, film: Film | None = None) -> tuple[Caution, ...]:
     """Every caution of the dish, in the order of its steps; what holds for the whole dish comes last. ``kitchen`` and ``film``
     are those that it is cooked in and filmed with, where they are not the dish's own."""
-    facts = DishFacts(dish=dish, kitchen=kitchen or dish.kitchen, film=film or dish.film)
+    if kitchen is None and film is None:
+        return _cautions_alone(dish)
+    return _cautions(DishFacts(dish=dish, kitchen=kitchen or dish.kitchen, film=film or dish.film))
+
+
+@remembered
+def _cautions_alone(dish: Dish) -> tuple[Caution, ...]:
+    return _cautions(DishFacts(dish=dish, kitchen=dish.kitchen, film=dish.film))
+
+
+def _cautions(facts: DishFacts) -> tuple[Caution, ...]:
     once: set[str] = set()
     found = [caution for situation in situations(facts) for caution in _at(situation, once)]
     return tuple(_not_flooded(found))
 
 
+@remembered
 def cautions_in(source: Dish | Meal) -> tuple[Caution, ...]:
     """Every caution of a dish, or of a meal's dishes in the meal's kitchen; a dish that it serves twice is told once."""
     if not isinstance(source, Meal):

@@ -47,6 +47,22 @@ class Schedule:
         return self.length_min <= self.at_least_min
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WithLess:
+    """What a kitchen with something less makes of it. No ``schedule``: there is none, or (not ``impossible``) none was found."""
+
+    words: str
+    schedule: Schedule | None
+    impossible: bool = False
+
+    def longer_min(self, than: Schedule) -> float | None:
+        return None if self.schedule is None else self.schedule.length_min - than.length_min
+
+    def sure(self, than: Schedule) -> bool:
+        """Whether no search could find another answer."""
+        return self.impossible if self.schedule is None else self.schedule.proven and than.proven
+
+
 class CannotSchedule(Exception):
     """No schedule keeps the kitchen's limits; ``problems`` say why."""
 
@@ -168,9 +184,8 @@ _FEWER_NODES = 500
 """For each thing less: there are many to try."""
 
 
-def with_fewer(source: Dish | Meal) -> Iterator[tuple[str, Schedule | None]]:
-    """What each thing less would cost: a burner, a cook, one of a vessel, or a pan that two dishes then share; None where
-    it cannot be done then."""
+def with_fewer(source: Dish | Meal) -> Iterator[WithLess]:
+    """What each thing less would cost: a burner, a cook, one of a vessel, or a pan that is then used for two things."""
     kitchen = source.kitchen
     changes: dict[str, Kitchen] = {}
     if kitchen.burners > 1:
@@ -182,24 +197,23 @@ def with_fewer(source: Dish | Meal) -> Iterator[tuple[str, Schedule | None]]:
             less = tuple((n, c - (n == name)) for n, c in kitchen.vessels)
             changes[f"one {name} fewer"] = replace(kitchen, vessels=less)
     for words, fewer in changes.items():
-        yield words, _or_none(replace(source, kitchen=fewer))
+        yield _with_less(words, replace(source, kitchen=fewer))
     shared = [
-        (found.length_min, f"one pan fewer ({one} washed, and used for {other} too)", found)
+        _with_less(f"one pan fewer ({one} washed, and used for {other} too)", _sharing(source, one, other))
         for one, other in itertools.combinations(_hob_vessels(source), 2)
-        if (found := _or_none(_sharing(source, one, other))) is not None
     ]
-    if shared:
-        _, words, best = min(shared, key=lambda s: s[:2])
-        yield words, best
-    elif len(_hob_vessels(source)) > 1:
-        yield "one pan fewer", None
+    found = [(less.schedule.length_min, less.words, less) for less in shared if less.schedule is not None]
+    if found:
+        yield min(found, key=lambda f: f[:2])[2]
+    elif shared:
+        yield WithLess(words="one pan fewer", schedule=None, impossible=all(less.impossible for less in shared))
 
 
-def _or_none(source: Dish | Meal) -> Schedule | None:
+def _with_less(words: str, source: Dish | Meal) -> WithLess:
     try:
-        return _found(source, _FEWER_NODES)
+        return WithLess(words=words, schedule=_found(source, _FEWER_NODES))
     except Impossible:
-        return None
+        return WithLess(words=words, schedule=None, impossible=True)
 
 
 def _hob_vessels(source: Dish | Meal) -> list[str]:

@@ -87,6 +87,28 @@ def test_report_card_and_json_say_the_same(meal: Meal) -> None:
     assert told["plate"]["weight_g"] == sum(grams) + 10  # the lemon at the table
 
 
+@pytest.mark.parametrize(
+    ("short", "line"),
+    [
+        ("soup", "180 g (¾ cup) soup, 165 g Salmon"),  # the salmon stays as usual
+        ("soup of the harbour", "180 g soup of the harbour, 165 g Salmon"),
+        ("soup of the outer harbour", "180 g (¾ cup) soup of the outer harbour"),
+    ],
+)
+def test_a_portion_in_household_steps_is_said_by_its_measure_where_there_is_room(
+    table: Table, short: str, line: str
+) -> None:
+    table.write("soup.yaml", SOUP.replace("short: soup", f"short: {short}\n    cooked_volume: 1.183 l"))
+    table.write("fish.yaml", FISH)
+    meal = table.meal(
+        "meal: Supper\ndishes: [{dish: soup.yaml, step: 1/4 cup}, {dish: fish.yaml}]\nat_most: {net_carbs_g: 11}\n"
+    )
+    suggestion = suggestion_for(meal_macros(meal))
+    assert suggestion is not None
+    assert portion_card(suggestion)[0][1] == line
+    assert "180 g  ¾ cup" in suggestion_text(suggestion)
+
+
 def test_a_plate_inside_its_limits_needs_no_suggestion(table: Table, meal: Meal) -> None:
     assert suggestion_for(meal_macros(meal)) is not None
     inside = table.meal("meal: Supper\ndishes: [{dish: fish.yaml}]\nat_most: {net_carbs_g: 9}\n")

@@ -7,7 +7,7 @@ from conftest import Table
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.publish.chapter_names import LONGEST, joined_name, step_name
+from scriptkit.publish.chapter_names import LONGEST, finished_name, joined_name, step_name
 
 DISH = """\
 dish: {name}
@@ -44,6 +44,18 @@ def named(table: Table, do: str, name: str = "Harbour leek soup", short: str = "
         ("Serve.", "Serve the soup"),
         ("Blend the soup in batches until it is completely smooth.", "Blend the soup"),
         ("2 minutes of rest", "2 minutes of rest"),
+        ("Off the heat, stir in the butter and the leek.", "Stir in the butter and the leek"),
+        ("In another pan, fry the leek.", "Fry the leek"),
+        ("Meanwhile, boil the water.", "Boil the water"),
+        ("Meanwhile fry the leek.", "Fry the leek"),
+        ("With a spoon, press the leek down.", "Press the leek down"),
+        ("Roast until golden.", "Roast the soup"),
+        ("Spoon into glasses and chill until set.", "Spoon the soup"),
+        ("Bake in the oven until golden.", "Bake the soup"),
+        ("Cook under pressure, then let the pressure fall by itself.", "Cook the soup"),
+        ("Drain on a rack and serve with the leek.", "Drain the soup"),
+        ("Chill.", "Chill the soup"),
+        ("Return it to the pot, and simmer.", "Simmer the soup"),
     ],
 )
 def test_the_verb_and_what_it_is_done_to(table: Table, do: str, name: str) -> None:
@@ -97,3 +109,10 @@ def test_any_words_give_a_name_that_fits(do: str) -> None:
     name = step_name(dataclasses.replace(dish.steps[0], do=do), dish)
     assert name.strip()
     assert len(name) <= LONGEST + len(dish.short)
+
+
+def test_the_finished_dish_has_a_name_that_fits(table: Table) -> None:
+    text = DISH.format(name="{name}", short="", do="Stir.")
+    long = table.dish(text.replace("{name}", "Toulouse sausage with romanesco and black pudding"))
+    assert finished_name(long) == "Sausage, finished"
+    assert finished_name(table.dish(text.replace("{name}", "Leek soup"))) == "Leek soup, finished"

@@ -171,3 +171,32 @@ def test_corrections_stand_first_with_their_moment(table: Table) -> None:
     assert text.startswith(
         "Broth\n\nCORRECTIONS\nAt 2:05: It is 20 g of mustard and not 30 g.\nTwo hundred degrees, not three hundred.\n"
     )
+
+
+UNFILMED = """\
+        dish: Leek soup
+        short: soup
+        servings: 2
+        ingredients: {leek: 300 g, mustard: {amount: 20 g, food: "mustard, wholegrain"}, water: 400 ml}
+        steps:
+          - {id: stir, stage: cook, do: Stir in the mustard., add: [water, mustard], vessel: stock pot, unfilmed: [mustard], screen: 12 s}
+          - {id: slice, stage: prep, do: Slice the leek., uses: leek, screen: 12 s}
+          - {id: simmer, stage: cook, do: Simmer., add: leek, vessel: stock pot, screen: 12 s}
+"""
+
+
+def test_what_was_accepted_as_not_filmed_is_told_with_the_number_that_the_method_counts(table: Table) -> None:
+    files = publish_files(published(table.dish(UNFILMED)))[0]
+    line = "Not in the picture: 20 g wholegrain mustard, in the pot at step 2."  # prep stands first in the method
+    assert "2. Stir in the mustard." in files["description.txt"]
+    assert f"NOT SHOWN\n{line}\n" in files["description.txt"]
+    assert f"CORRECTIONS\n{line}\n" in files["pinned-comment.txt"]
+    nothing = publish_files(published(table.dish(UNFILMED.replace("unfilmed: [mustard], ", ""))))[0]
+    assert "NOT SHOWN" not in nothing["description.txt"]
+    assert "CORRECTIONS" not in nothing["pinned-comment.txt"]
+
+
+def test_a_figure_that_is_at_least_so_much_says_what_it_lacks(table: Table) -> None:
+    text, _ = described(table, "dish: D\nservings: 2\ningredients: {cream: {amount: 60 g, food: creme fraiche}}\n")
+    assert "≥ means at least, and unknown is not zero: a table lacks a figure of cream.\n" in text
+    assert "≥" not in files_of(of_example("fennel-bisque.yaml").source)["description.txt"]

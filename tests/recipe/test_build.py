@@ -22,6 +22,8 @@ def one(table: Table, ingredient: str, top: str = "") -> Ingredient:
     ("ingredient", "grams"),
     [
         ("{amount: 30 g, food: leek}", 30),
+        ("{amount: 320 g, food: 'puff pastry, all-butter'}", 320),  # for baking, and no seasoning
+        ("{amount: 300 g, food: 'chocolate, dark, 70%'}", 300),
         ("{amount: 1 lb, food: leek}", 453.59237),
         ("{amount: 1/2 oz, food: leek}", 14.174762),
         ("{amount: 2 tbsp, food: 'butter, unsalted'}", 28.4),  # 01145: 1 tbsp = 14.2 g

@@ -131,7 +131,8 @@ def test_a_new_meal_of_dishes(run: Run, tmp_path: Path) -> None:
     assert lines[0] == MEAL_POINTER
     assert '  - {dish: "cod-with-leeks.yaml", portion: 1 serving}' in lines
     assert json.loads((tmp_path / "meal.schema.json").read_text(encoding="utf-8")) == json_schema("meal")
-    assert run("check", "quay-supper.yaml").returncode == 0
+    checked = run("check", "quay-supper.yaml")  # two dishes in the one wide pan: told, and no error
+    assert (checked.returncode, "error[" in checked.stderr) == (1, False)
     assert run("new", "Elsewhere", "--dish", "leeks.yaml", "-o", "meals/elsewhere.yaml").returncode == 0
     assert run("check", "meals/elsewhere.yaml").returncode == 0
 

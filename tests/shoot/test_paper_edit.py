@@ -1,6 +1,6 @@
 """The paper edit: circled takes in script order, the holes between them, and the command that writes it.
 
-The example's take log is renewed with ``PYTHONPATH=tests python tests/shoot/test_paper_edit.py``
+The example's two take logs are renewed with ``PYTHONPATH=tests python tests/shoot/test_paper_edit.py``
 where its shot list has changed.
 """
 
@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import csv
 import io
+import json
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from subprocess import CompletedProcess
 
@@ -201,6 +203,7 @@ def test_without_opentimelineio_the_csv_is_written_and_it_says_so(
 # --- the example's log -----------------------------------------------------------------------------------------------
 
 EXAMPLE_LOG = EXAMPLES / "harbour-supper-takes.csv"
+ROUGH_LOG = EXAMPLES / "harbour-supper-rough-takes.csv"
 
 
 def example_takes() -> list[Take]:
@@ -226,16 +229,45 @@ def example_takes() -> list[Take]:
     return takes
 
 
+def rough_takes() -> list[Take]:
+    """The same morning, but nobody circled a take of the mustard."""
+    lost = "a hand was in the way"
+    return [replace(t, verdict="NG", remark=lost) if _of_mustard(t) else t for t in example_takes()]
+
+
+def _of_mustard(take: Take) -> bool:
+    return any(a.ingredient.key == "mustard" for a in take.additions)
+
+
 def _clock(seconds: int) -> str:
     return f"{seconds // 3600:02d}:{seconds // 60 % 60:02d}:{seconds % 60:02d}"
 
 
-def test_the_examples_log_is_of_the_examples_list() -> None:
-    text = EXAMPLE_LOG.read_bytes().decode("utf-8")
-    assert text == write_log(example_takes(), SUPPER.name, P25), (
+EXAMPLE_LOGS = {EXAMPLE_LOG: example_takes, ROUGH_LOG: rough_takes}
+
+
+@pytest.mark.parametrize("path", EXAMPLE_LOGS, ids=lambda p: p.stem)
+def test_the_examples_log_is_of_the_examples_list(path: Path) -> None:
+    text = path.read_bytes().decode("utf-8")
+    assert text == write_log(EXAMPLE_LOGS[path](), SUPPER.name, P25), (
         "renew with: PYTHONPATH=tests python tests/shoot/test_paper_edit.py"
     )
 
 
+def test_the_rough_log_gives_the_mustard_away_and_nothing_else(run: Run) -> None:
+    supper = str(EXAMPLES / "harbour-supper.yaml")
+    assert run("coverage", supper, "--log", str(EXAMPLE_LOG)).returncode == 0
+    rough = run("coverage", supper, "--log", str(ROUGH_LOG), "--json")
+    assert rough.returncode == 1
+    told = json.loads(rough.stdout)
+    open_ones = [(a["step"], a["ingredient"]) for a in told["additions"] if "circled" not in a["status"]]
+    assert open_ones == [("finish", "mustard")]
+    assert [p["severity"] for p in told["problems"]] == ["warning"] and "mustard" in told["problems"][0]["message"]
+    edit = run("paper-edit", supper, "--log", str(ROUGH_LOG), "-o", "edit")
+    assert edit.returncode == 1
+    assert "mustard" in edit.stderr
+
+
 if __name__ == "__main__":
-    EXAMPLE_LOG.write_bytes(write_log(example_takes(), SUPPER.name, P25).encode("utf-8"))
+    for log, takes in EXAMPLE_LOGS.items():
+        log.write_bytes(write_log(takes(), SUPPER.name, P25).encode("utf-8"))
