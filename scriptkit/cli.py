@@ -1,4 +1,4 @@
-"""Commands: read arguments, call one function, print. The one place that turns exceptions into exit codes.
+"""Commands: read arguments, call one function, print.
 
 Exit 0: done, nothing wrong. 1: done, and something a person must fix. 2: could not be done. What `--help` says below the
 options stands in manual.py.
@@ -6,14 +6,13 @@ options stands in manual.py.
 
 from __future__ import annotations
 
-import os
-import sys
 from collections.abc import Callable
 from typing import Annotated, Any, NoReturn
 
 import typer
 
 from scriptkit import __version__
+from scriptkit.leaving import leave_with
 from scriptkit.manual import PAGES, SUPPER, epilog
 from scriptkit.options import (
     AtLeast,
@@ -37,7 +36,6 @@ from scriptkit.options import (
     Templates,
     WasRate,
 )
-from scriptkit.problems import CannotDo
 
 app = typer.Typer(
     no_args_is_help=True,
@@ -376,20 +374,4 @@ def options(
 
 def main() -> NoReturn:
     """Run the command line and leave with its exit code."""
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
-    try:
-        app(prog_name="scriptkit")
-    except CannotDo as wrong:
-        from scriptkit.commands.printing import print_problems
-
-        print_problems(wrong.problems, wrong.lines)
-        sys.exit(2)
-    except KeyboardInterrupt:
-        print("stopped; nothing was left half-written", file=sys.stderr)
-        sys.exit(130)
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # the reader went away; that is no error
-        sys.exit(0)
-    sys.exit(0)
+    leave_with(lambda: app(prog_name="scriptkit"))

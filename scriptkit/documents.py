@@ -5,8 +5,9 @@ from __future__ import annotations
 import contextlib
 import functools
 import os
+import re
+import secrets
 import shutil
-import tempfile
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -21,12 +22,14 @@ def template_folder() -> Path:
     return inside if inside.is_dir() else Path(__file__).parent.parent / "templates"
 
 
-_TURNING = dict.fromkeys([0x061C, 0x200E, 0x200F, *range(0x202A, 0x202F), *range(0x2066, 0x206A)])
+_TURNING = re.compile("[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 """Characters that turn the direction of the text after them: a name must not turn the rest of the page around."""
 
 
 def _harmless(value: Any) -> Any:
-    return value.translate(_TURNING) if isinstance(value, str) and not value.isascii() else value
+    if not isinstance(value, str) or value.isascii() or not _TURNING.search(value):
+        return value
+    return type(value)(_TURNING.sub("", value))
 
 
 def _plain(value: Any) -> Any:
@@ -36,11 +39,18 @@ def _plain(value: Any) -> Any:
 
 @functools.cache
 def _environment(own: str, text: bool = False) -> Any:
-    from jinja2 import FileSystemLoader, StrictUndefined
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
     from jinja2.sandbox import SandboxedEnvironment
 
+    class Ours(SandboxedEnvironment):
+        """Our own templates ask for nothing forbidden, so what they ask for is not examined each time."""
+
+        getattr = Environment.getattr
+        getitem = Environment.getitem
+
     folders = [own, str(template_folder())] if own else [str(template_folder())]
-    return SandboxedEnvironment(
+    kind = SandboxedEnvironment if own else Ours
+    return kind(
         loader=FileSystemLoader(folders),
         autoescape=not text,
         undefined=StrictUndefined,
@@ -126,6 +136,7 @@ def write_all(folder: str, files: Mapping[str, str]) -> None:
         for name, text in files.items():
             staged[name] = _stage(target, text)
         _put_in_place(target, staged)
+        staged.clear()
     except OSError as wrong:
         raise _cannot_write(
             folder,
@@ -161,18 +172,22 @@ def _make_folder(target: Path) -> list[Path]:
 
 
 def _stage(target: Path, text: str) -> Path:
-    """The text in a file of its own beside its place. Raises OSError, and leaves nothing, where it cannot be written."""
-    handle, path = tempfile.mkstemp(prefix=".writing-", suffix=".part", dir=target)
+    """The text in a file of its own beside its place, readable as any file that is made here: a pack is for the helper too.
+    Raises OSError, and leaves nothing, where it cannot be written."""
+    path = f"{target}/.writing-{secrets.token_hex(6)}.part"
+    handle = os.open(
+        path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_CLOEXEC", 0) | getattr(os, "O_BINARY", 0), 0o666
+    )
     try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(
+        try:
+            left = memoryview(
                 text.encode("utf-8", errors="replace")
             )  # half a character, as YAML can name one, is no reason to stop
-            file.flush()
-            os.fsync(file.fileno())
-        umask = os.umask(0)
-        os.umask(umask)
-        Path(path).chmod(0o666 & ~umask)  # mkstemp makes files private; a pack is for the helper too
+            while left:
+                left = left[os.write(handle, left) :]
+            os.fsync(handle)
+        finally:
+            os.close(handle)
     except BaseException:
         Path(path).unlink(missing_ok=True)
         raise
@@ -184,9 +199,10 @@ def _put_in_place(target: Path, staged: Mapping[str, Path]) -> None:
     saved: dict[Path, Path] = {}
     done: list[Path] = []
     try:
+        there = frozenset(os.listdir(target))
         for name, path in staged.items():
             place = target / name
-            if place.is_file():
+            if name in there and place.is_file():
                 saved[place] = path.with_suffix(".old")
                 _keep(place, saved[place])
             path.replace(place)

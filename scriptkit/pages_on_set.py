@@ -15,7 +15,7 @@ from scriptkit.recipe.dish import Dish, Step
 from scriptkit.shoot.plan import Plan
 from scriptkit.shoot.shots import Shot
 
-_OUT_OF_SCRIPT = {ord(c): f"\\u{ord(c):04x}" for c in "<>&\u2028\u2029"}
+_OUT_OF_SCRIPT = {c: f"\\u{ord(c):04x}" for c in "<>&\u2028\u2029"}
 """Characters that could end a script element, or a line of JavaScript, are written as JSON's escapes."""
 
 
@@ -45,7 +45,9 @@ def light(script: str) -> str:
 def in_script(data: Any) -> str:
     """JSON that may stand inside a script element."""
     text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
-    return text.translate(_OUT_OF_SCRIPT)
+    for character, escape in _OUT_OF_SCRIPT.items():
+        text = text.replace(character, escape)
+    return text
 
 
 def shots_data(plan: Plan, shots: Sequence[Shot], rate: FrameRate) -> dict[str, Any]:

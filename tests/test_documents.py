@@ -114,9 +114,9 @@ def failing(real: Callable[..., Any], at: int, error: type[BaseException]) -> Ca
 
 STEPS = {
     "replace": (Path, "replace", Path.replace),
-    "make": (documents.tempfile, "mkstemp", documents.tempfile.mkstemp),
+    "make": (os, "open", os.open),
+    "write": (os, "write", os.write),
     "flush": (os, "fsync", os.fsync),
-    "mode": (Path, "chmod", Path.chmod),
 }
 
 

@@ -134,7 +134,9 @@ def _own(path: str) -> Profile:
             if not _ASPECT.match(str(value)):
                 problems.append(error(place, "wrong-value", "`aspect` is width:height", 'write "16:9" or "9:16"'))
         elif isinstance(value, bool) or not isinstance(value, int | float) or not 0 < value < 1_000_000:
-            problems.append(error(place, "wrong-value", f"`{key}` must be a figure above zero", ""))
+            problems.append(
+                error(place, "wrong-value", f"`{key}` must be a figure above zero", f"write `{key}: 2`, say")
+            )
         elif key in ("safe_percent", "font_percent") and value > 100:
             problems.append(error(place, "wrong-value", f"`{key}` is a share of the picture", "write 100 or less"))
         else:

@@ -31,6 +31,7 @@ def letters(text: str) -> int:
     return sum(c.isalnum() for c in text)
 
 
+@functools.lru_cache(maxsize=4_096)
 def readable_ms(text: str) -> int:
     """How long a title must stand to be read twice: 3 s for its first 10 letters, 1 s for each 5 more (an editors' rule
     of thumb).
@@ -124,6 +125,7 @@ def broken_as_written(
     return written if whole else None
 
 
+@functools.lru_cache(maxsize=4_096)
 def as_one(text: str) -> str:
     """A text written in lines as one line: with a comma where a line ended without a mark.
 

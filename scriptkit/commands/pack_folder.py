@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import multiprocessing
 import os
 import signal
@@ -92,15 +93,23 @@ def _packed(jobs: Sequence[Job]) -> Iterator[Packed]:
         return
     # A new Python for each core: to copy this one would copy the solver's threads half-way.
     context = multiprocessing.get_context("spawn")
-    pool = ProcessPoolExecutor(cores, mp_context=context, initializer=_leave_interrupts_to_the_parent)
+    pool = ProcessPoolExecutor(cores, mp_context=context)
     try:
-        yield from pool.map(_pack, jobs, chunksize=4)
+        with _interrupts_left_to_the_parent():
+            packed = pool.map(_pack, jobs, chunksize=4)
+        yield from packed
     finally:
         pool.shutdown(cancel_futures=True)
 
 
-def _leave_interrupts_to_the_parent() -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+@contextlib.contextmanager
+def _interrupts_left_to_the_parent() -> Iterator[None]:
+    """Processes that are started here never hear of a Ctrl-C; it waits for us meanwhile."""
+    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def _pack(job: Job) -> Packed:

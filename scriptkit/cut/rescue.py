@@ -12,7 +12,12 @@ from scriptkit.recipe.dish import Addition
 from scriptkit.shoot.mise import grams_text
 from scriptkit.timed_text.cue import Cue
 
-NO_SHOT, NOT_CIRCLED, NOT_HEARD, ADMITTED = "no shot is planned", "no circled take", "not heard in the cut", "admitted"
+NO_SHOT, NOT_CIRCLED, NOT_HEARD, ADMITTED = (
+    "no shot is planned",
+    "no circled take",
+    "not heard in the cut",
+    "said not to be filmed",
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import re
 from fractions import Fraction
 
@@ -25,6 +26,7 @@ class NotADuration(ValueError):
         self.hint = hint
 
 
+@functools.lru_cache(maxsize=512)
 def parse_duration(text: str) -> int:
     """Milliseconds of ``12 s``, ``7 min``, ``1 h 30 min``, ``1 1/2 min``. Rounds to the nearest millisecond.
 

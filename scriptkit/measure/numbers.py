@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import re
 import unicodedata
 from decimal import ROUND_HALF_UP, Decimal
@@ -34,6 +35,7 @@ class NotANumber(ValueError):
         self.hint = hint
 
 
+@functools.lru_cache(maxsize=1024)
 def split_number(text: str) -> tuple[Fraction, str]:
     """The number at the start of ``text`` and what follows it.
 

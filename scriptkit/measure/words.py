@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import re
 from fractions import Fraction
 
@@ -188,10 +189,15 @@ def spoken_words(text: str) -> list[str]:
     >>> spoken_words("On the scale: 320 g. [smile]")
     ['On', 'the', 'scale', 'three', 'hundred', 'and', 'twenty', 'g']
     """
+    return list(_spoken(text))
+
+
+@functools.lru_cache(maxsize=1024)
+def _spoken(text: str) -> tuple[str, ...]:
     plain = _THOUSANDS.sub("", _ASIDE.sub(" ", text))
     for sign, words in _SIGNS.items():
         plain = plain.replace(sign, words)
-    return _WORD.findall(_FIGURE.sub(lambda found: f" {_figure_words(found.group())} ", plain))
+    return tuple(_WORD.findall(_FIGURE.sub(lambda found: f" {_figure_words(found.group())} ", plain)))
 
 
 def _figure_words(figure: str) -> str:

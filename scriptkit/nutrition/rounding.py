@@ -6,6 +6,7 @@ are the nearest; so are its carbohydrate, fibre and net carbs where the nearest 
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Sequence
 from dataclasses import dataclass
 

@@ -184,9 +184,10 @@ def _label(of: str, macros: Macros) -> list[str]:
 
 def _notes(dishes: Sequence[DishMacros]) -> list[str]:
     """What is counted in nothing, what is not known, and what nobody weighed."""
-    several = len(set(dishes)) > 1
+    each = list(dict.fromkeys(dishes)) if len(dishes) > 1 else dishes
+    several = len(each) > 1
     lines = []
-    for macros in dict.fromkeys(dishes):
+    for macros in each:
         head = f"{macros.dish.name}: " if several else ""
         if macros.to_taste:
             lines.append(f"{head}counted in nothing, as it is to taste: {', '.join(macros.to_taste)}")

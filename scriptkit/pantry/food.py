@@ -74,6 +74,10 @@ class Food:
     """Net carbs per 100 g of the same food in a second published table, which ``second_source`` names."""
     second_source: str = ""
 
+    def __hash__(self) -> int:
+        """Foods are asked for often, and few share a name."""
+        return hash(self.name)
+
     @property
     def check_label(self) -> bool:
         """Whether its label decides what else it contains."""

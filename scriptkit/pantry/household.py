@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from fractions import Fraction
 
 from scriptkit.measure.amounts import Amount, Cups, canonical_unit
@@ -25,12 +26,20 @@ def household_amount(food: Food, grams: float, state: str = "", cups: Cups = Cup
     best: tuple[float, Amount] | None = None
     for unit, step, least in _MEASURES:
         local = canonical_unit(unit, cups) or unit
-        try:
-            one = weigh(food, Amount(Fraction(1), local), state).grams
-        except CannotWeigh:
+        one = _grams_of_one(food, local, state)
+        if one is None:
             return None
         value = max(round(Fraction(grams / one) / step) * step, least)
         off = abs(float(value) * one / grams - 1) if grams else 1.0
         if value <= 16 and (best is None or off < best[0] - _NEAR_ENOUGH):
             best = (off, Amount(value, local))
     return best[1] if best and best[0] <= 2 * _NEAR_ENOUGH else None
+
+
+@functools.lru_cache(maxsize=1024)
+def _grams_of_one(food: Food, unit: str, state: str) -> float | None:
+    """None where the food's weights do not tell. Asked for every paper, of the same few foods."""
+    try:
+        return weigh(food, Amount(Fraction(1), unit), state).grams
+    except CannotWeigh:
+        return None

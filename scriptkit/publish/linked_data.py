@@ -32,7 +32,7 @@ _NUTRITION = {
     "sodium_mg": "sodiumContent",
 }
 
-_OUT_OF_SCRIPT = {ord(c): f"\\u{ord(c):04x}" for c in "<>&\u2028\u2029"}
+_OUT_OF_SCRIPT = {c: f"\\u{ord(c):04x}" for c in "<>&\u2028\u2029"}
 """Characters that could end a script element are written as JSON's escapes."""
 
 Data = dict[str, Any]
@@ -64,7 +64,9 @@ def linked_data(publication: Publication) -> Data:
 def as_json(data: Data) -> str:
     """As a file of its own, and safe inside a script element as well."""
     text = json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False)
-    return text.translate(_OUT_OF_SCRIPT)
+    for character, escape in _OUT_OF_SCRIPT.items():
+        text = text.replace(character, escape)
+    return text
 
 
 def _known(data: Data) -> Data:

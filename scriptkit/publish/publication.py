@@ -73,7 +73,10 @@ class Publication:
     def lacking_words(self) -> str:
         """What ``≥`` and *unknown* mean, where one stands among what one person eats; else empty."""
         row = print_one(self.eaten)
-        if all(row.figures[n] is not None for n in ("energy_kcal", "fat_g", "protein_g", "carbohydrate_g", "fibre_g", "net_carbs_g")):
+        if all(
+            row.figures[n] is not None
+            for n in ("energy_kcal", "fat_g", "protein_g", "carbohydrate_g", "fibre_g", "net_carbs_g")
+        ):
             return ""
         known = self.of_meal.unknown if self.of_meal is not None else self.parts[0].macros.unknown
         to_taste = {n for p in self.parts for n in p.macros.to_taste}

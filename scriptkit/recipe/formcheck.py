@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 import typing
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
@@ -51,7 +50,7 @@ def fit_form(form: type[F], tree: Tree) -> tuple[F | None, list[Problem]]:
     misspelt key as the known one, a required value as a stand-in. ``tree.unread`` then names what was taken out, and the
     tree's places follow what moved.
     """
-    data = copy.deepcopy(tree.data)
+    data = _copied(tree.data)
     problems: dict[Problem, None] = {}
     for _ in range(_ROUNDS):
         try:
@@ -64,6 +63,13 @@ def fit_form(form: type[F], tree: Tree) -> tuple[F | None, list[Problem]]:
                 problems[_problem(form, tree, path, one)] = None
         _mend(data, tree, found, renamed)
     return None, list(problems)
+
+
+def _copied(data: Any) -> Any:
+    """Dictionaries, lists and texts, as a tree has them."""
+    if isinstance(data, dict):
+        return {key: _copied(value) for key, value in data.items()}
+    return [_copied(value) for value in data] if isinstance(data, list) else data
 
 
 def _follows(tree: Tree, path: Path, kind: str) -> bool:
@@ -105,7 +111,7 @@ def _mend(data: Any, tree: Tree, found: Iterable[tuple[Path, Any]], renamed: Map
         tree.unread.add(path)
         stand_in = _stand_in(path)
         if stand_in is not None and one["loc"][-1] != "[key]":
-            parent[last] = copy.deepcopy(stand_in)
+            parent[last] = _copied(stand_in)
         elif isinstance(parent, list):
             items[path[:-1]].add(int(last))
         else:
@@ -201,7 +207,7 @@ def _words(kind: str, context: dict[str, Any], name: str, value: Any) -> tuple[s
     """Message and hint; without a ``name``, the value is one itself."""
     shown = f"“{_short(value)}”" if isinstance(value, str) else "this"
     if kind == "literal_error":
-        allowed = context["expected"].replace("'", "").replace(" or ", ", ").split(", ")
+        allowed = [w for w in context["expected"].replace("'", "").replace(" or ", ", ").split(", ") if w]
         meant = nearest(str(value), allowed, most=1) if isinstance(value, str) else []
         choice = f"write {any_of(allowed)}"
         return f"{shown} is not a value for {name}", f"did you mean `{meant[0]}`? {choice}" if meant else choice

@@ -5,6 +5,7 @@ What is strained out, left in the pan or added to taste counts like any other: a
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
@@ -139,6 +140,7 @@ def _grouped(name: str, words: Iterable[Allergen], by: dict[str, dict[str, None]
     )
 
 
+@functools.cache
 def _is_group(name: str, entry: str) -> bool:
     return sum((a.us if name == "us" else a.eu) == entry for a in allergens().values() if not a.us_maybe) > 1
 

@@ -100,7 +100,9 @@ class DishFacts:
     @functools.cached_property
     def served_cold(self) -> bool:
         """As `served:` says it: what is eaten cold is not reheated."""
-        return re.match(r"\W*(?:\w+ )?(?:cold|chilled|iced|cool)\b", self.dish.published.served, re.IGNORECASE) is not None
+        return (
+            re.match(r"\W*(?:\w+ )?(?:cold|chilled|iced|cool)\b", self.dish.published.served, re.IGNORECASE) is not None
+        )
 
     @functools.cached_property
     def has_alcohol(self) -> bool:

@@ -174,7 +174,7 @@ def promise_in_time(source: Source, script: Script) -> Iterator[Problem]:
         )
         return
     length = first.segment.length_ms
-    if first.spoken_ms - length >= UNHEARD_MS:
+    if first.spoken_ms - length >= UNHEARD_MS and length <= PROMISE_BY_MS:
         yield warning(
             source.place,
             "promise-late",

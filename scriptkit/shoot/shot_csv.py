@@ -69,5 +69,7 @@ def _cells(shot: Shot) -> list[str]:
 def harmless(cell: str) -> str:
     """A spreadsheet must not run what a name contains: text that it would read as a formula gets an apostrophe before it,
     and control and direction characters are shown as dots."""
+    if cell[:1].isalnum() and cell.isprintable():
+        return cell
     cell = printable(cell)
     return f"'{cell}" if cell.lstrip(" ·")[:1] in _FORMULA and cell.strip(" ·") else cell

@@ -6,6 +6,7 @@ under 120 kB with a palette of their own colours.
 
 from __future__ import annotations
 
+import datetime
 import shutil
 import subprocess
 import sys
@@ -39,6 +40,8 @@ PICTURES = (
     Picture(name="recipe-card", page="recipe-card.html", height=1100),
     Picture(name="coverage", page="coverage.html"),
 )
+SHOOT = datetime.datetime(2026, 10, 5, 9, 40, tzinfo=datetime.UTC)
+"""What the on-set page's clock shows: the day of the example's take log."""
 OVERLAY, OVERLAY_S = "overlay", 74.0
 """A frame of the preview, at a second where an addition's lower third stands."""
 
@@ -75,6 +78,7 @@ def photograph(pack: Path, shots: Path) -> None:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"])
         for picture in PICTURES:
             page = browser.new_page(viewport={"width": picture.width, "height": picture.height}, color_scheme="light")
+            page.clock.set_fixed_time(SHOOT)
             page.goto((pack / picture.page).as_uri())
             page.mouse.wheel(0, picture.past)
             page.wait_for_timeout(200)

@@ -85,7 +85,10 @@ SAUSAGE = "sausage: {amount: 360 g, food: toulouse sausage}, romanesco: 400 g, c
 @pytest.mark.parametrize(
     ("second", "at"),
     [
-        ("do: Scatter the comte over the romanesco and grill until golden., add: comte, vessel: gratin dish", "s1"),  # other food
+        (
+            "do: Scatter the comte over the romanesco and grill until golden., add: comte, vessel: gratin dish",
+            "s1",
+        ),  # other food
         ("do: Lay the sausages on top and bake., add: comte, vessel: gratin dish", "s2"),
         ("do: 'Tip everything into a dish, scatter the comte over and bake.', add: comte, vessel: gratin dish", "s2"),
         ("do: Add the comte and simmer., add: comte, vessel: pan", "s2"),
@@ -93,7 +96,9 @@ SAUSAGE = "sausage: {amount: 360 g, food: toulouse sausage}, romanesco: 400 g, c
         ("do: Scatter the comte over and bake., add: comte", "s2"),  # no vessel: it may be the same
     ],
 )
-def test_a_temperature_is_told_where_its_food_is_cooked_and_not_where_another_is(table: Table, second: str, at: str) -> None:
+def test_a_temperature_is_told_where_its_food_is_cooked_and_not_where_another_is(
+    table: Table, second: str, at: str
+) -> None:
     found = of(table, SAUSAGE, "stage: cook, do: Fry the sausages., add: [sausage, romanesco], vessel: pan, heat: medium", f"stage: cook, heat: high, {second}")  # fmt: skip
     assert steps_of(found, "cook-ground-meat") == [at]
 

@@ -145,6 +145,7 @@ def test_before_the_blender_runs_one_can_speak(table: Table) -> None:
         (20, 4, "the promise takes 8 s, the opening 4 s: cut about 10 words"),
         (37, 20, ""),
         (45, 20, "the promise is made only after 18 s, 3 s later than 15 s: cut about 8 words"),
+        (55, 20, "the promise is made only after 22 s, 7 s later than 15 s: cut about 18 words"),
         (5, 0, "the promise is not made: there is no opening"),
     ],
 )

@@ -41,6 +41,14 @@ SEAR = """
 GETTING_READY = "Before it goes in: the food is dry, the frying pan heats, a lid lies ready"
 
 
+def test_a_size_that_there_is_not_is_told_with_those_that_there_are(table: Table) -> None:
+    step = "vessel: frying pan, hands: 4 min, screen: 30 s"
+    told = table.read(SEAR.replace(step, f"{step}, shots: [{{size: WIDE}}]")).problems
+    assert [(p.code, p.message, p.hint) for p in told if p.severity is Severity.ERROR] == [
+        ("wrong-value", "“WIDE” is not a value for `size`", "write WS, MS, MCU, CU, ECU or OH")
+    ]
+
+
 def test_letters_of_setups_skip_i_and_o() -> None:
     # US practice: on a slate I and O read as 1 and 0. 24 letters are left, then AA.
     single = [setup_letter(n) for n in range(1, 25)]

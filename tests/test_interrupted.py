@@ -1,0 +1,67 @@
+"""Stopped by the person: nothing half-written, and it says so. And the line that tells how far a long work is."""
+
+from __future__ import annotations
+
+import io
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from conftest import EXAMPLES
+
+from scriptkit.commands.printing import Progress
+
+
+@pytest.mark.skipif(os.name == "nt", reason="sends a signal")
+def test_a_folder_that_is_stopped_midway_has_whole_packs_only(tmp_path: Path) -> None:
+    (tmp_path / "recipes").mkdir()
+    text = (EXAMPLES / "seared-hake.yaml").read_text(encoding="utf-8")
+    for n in range(60):
+        (tmp_path / "recipes" / f"d{n:02d}.yaml").write_text(text.replace("Seared hake", f"Hake {n}"), encoding="utf-8")
+    process = subprocess.Popen(
+        [sys.executable, "-m", "scriptkit", "pack", "recipes", "-o", "packs"],
+        cwd=tmp_path, stdout=subprocess.PIPE, stderr=subprocess.PIPE, encoding="utf-8", start_new_session=True,
+    )  # fmt: skip
+    until = time.monotonic() + 60
+    while not list(tmp_path.glob("packs/*/report.txt")):
+        assert time.monotonic() < until and process.poll() is None
+        time.sleep(0.02)
+    os.killpg(process.pid, signal.SIGINT)  # as Ctrl-C does, to every process of the terminal
+    out, err = process.communicate(timeout=60)
+    assert (process.returncode, out) == (130, "")
+    assert err == "stopped; nothing was left half-written\n"
+    packs = list((tmp_path / "packs").iterdir())
+    assert 0 < len(packs) < 60
+    names = {frozenset(p.name for p in pack.iterdir()) for pack in packs if any(pack.iterdir())}
+    assert len(names) == 1 and not any(name.startswith(".") for some in names for name in some)
+
+
+class Terminal(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+@pytest.mark.parametrize(
+    ("stream", "quiet", "waited", "shown"),
+    [
+        (Terminal(), False, 2.0, True),
+        (Terminal(), False, 0.5, False),
+        (Terminal(), True, 2.0, False),
+        (io.StringIO(), False, 2.0, False),
+    ],
+    ids=["long", "short", "quiet", "no terminal"],
+)
+def test_how_far_it_is_stands_on_a_terminal_after_a_second(
+    stream: io.StringIO, quiet: bool, waited: float, shown: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "stderr", stream)
+    clock = iter([0.0, waited])
+    monkeypatch.setattr("scriptkit.commands.printing.time.monotonic", lambda: next(clock, waited))
+    with Progress("packing", 3, quiet=quiet) as progress:
+        progress.step("a[b]c.yaml")
+    assert ("packing: 1 of 3, a[b]c.yaml" in stream.getvalue()) == shown
+    assert bool(stream.getvalue()) == shown

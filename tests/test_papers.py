@@ -1,0 +1,138 @@
+"""README.md and DEVELOPERS.md are true: their example files are read, their commands run, their pictures are there, and every
+module has its place in the layout."""
+
+from __future__ import annotations
+
+import re
+import shlex
+import shutil
+import subprocess
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from conftest import EXAMPLES, ROOT
+
+from scriptkit.manual import PAGES
+
+Run = Callable[..., subprocess.CompletedProcess[str]]
+PAPERS = {name: (ROOT / name).read_text(encoding="utf-8") for name in ("README.md", "DEVELOPERS.md")}
+LARGEST_PICTURE = 120_000
+
+
+def files_of(name: str) -> dict[str, str]:
+    """The example files of a paper: blocks whose first line names one, as in ```yaml pantry.yaml."""
+    return dict(re.findall(r"^```\w+ (\S+)\n(.*?)^```$", PAPERS[name], re.DOTALL | re.MULTILINE))
+
+
+def commands_of(name: str) -> list[str]:
+    blocks = re.findall(r"^```sh\n(.*?)^```$", PAPERS[name], re.DOTALL | re.MULTILINE)
+    lines = [re.split(r"\s+# ", line)[0].strip() for block in blocks for line in block.splitlines()]
+    return [line for line in lines if line.startswith("scriptkit ")]
+
+
+COMMANDS = [line for name in PAPERS for line in commands_of(name)]
+
+
+@pytest.fixture
+def kitchen(tmp_path: Path) -> Path:
+    """A folder with the examples and with every file that the papers show."""
+    (tmp_path / "examples").symlink_to(EXAMPLES)
+    for paper in PAPERS:
+        for name, text in files_of(paper).items():
+            (tmp_path / name).parent.mkdir(exist_ok=True)
+            (tmp_path / name).write_text(text, encoding="utf-8")
+    return tmp_path
+
+
+@pytest.mark.usefixtures("kitchen")
+@pytest.mark.parametrize("line", COMMANDS)
+def test_commands_of_the_papers_run(line: str, run: Run) -> None:
+    words = shlex.split(line)[1:]
+    if words[0] == "preview" and not shutil.which("ffmpeg"):
+        pytest.skip("ffmpeg is not installed")
+    done = run(*words)
+    assert done.returncode == 0, done.stderr
+    assert done.stdout or re.search("nothing to see to|wrote ", done.stderr)
+
+
+def test_the_readme_shows_every_command_and_every_kind_of_file() -> None:
+    assert {line.split()[1] for line in commands_of("README.md")} == set(PAGES)
+    assert set(files_of("README.md")) == {
+        "leeks-on-toast.yaml", "pantry.yaml", "quay-plate.yaml", "buttered-leeks.txt", "takes.csv", "talk.txt", "markers.csv",
+        "cut.yaml", "quay-captions.yaml", "map.csv", "templates/pinned-comment.txt",
+    }  # fmt: skip
+
+
+def test_every_file_that_the_readme_shows_is_used() -> None:
+    used = " ".join(commands_of("README.md"))
+    beside = {
+        "pantry.yaml",
+        "markers.csv",
+        "templates/pinned-comment.txt",
+    }  # read with the dish, below, and with its folder
+    assert [n for n in files_of("README.md") if n not in used and n not in beside] == []
+
+
+@pytest.mark.usefixtures("kitchen")
+def test_markers_and_talk_of_the_readme_place_every_step(run: Run) -> None:
+    for arguments in (("--cut", "markers.csv"), ("--cut", "cut.yaml"), ("--transcript", "talk.txt")):
+        done = run("coverage", "leeks-on-toast.yaml", *arguments)
+        assert (done.returncode, done.stderr.splitlines()) == (0, ["Leeks on toast: nothing to see to"])
+
+
+def test_the_own_template_of_the_readme_is_taken(kitchen: Path, run: Run) -> None:
+    assert run("publish", "leeks-on-toast.yaml", "--templates", "templates", "-o", "out").returncode == 0
+    assert "WEIGHTS" not in (kitchen / "out" / "pinned-comment.txt").read_text(encoding="utf-8")
+
+
+def test_the_own_pantry_of_the_readme_is_taken(kitchen: Path, run: Run) -> None:
+    (kitchen / "pantry.yaml").unlink()
+    assert "quay mustard" in run("check", "leeks-on-toast.yaml").stderr
+
+
+def test_the_pictures_are_there_and_small() -> None:
+    shown = re.findall(r"!\[.+?\]\((examples/pictures/[\w-]+\.png)\)", PAPERS["README.md"])
+    assert sorted(shown) == sorted(f"examples/pictures/{p.name}" for p in (EXAMPLES / "pictures").iterdir())
+    assert len(shown) == 7
+    for path in shown:
+        raw = (ROOT / path).read_bytes()
+        assert raw.startswith(b"\x89PNG")
+        assert len(raw) < LARGEST_PICTURE, path
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_every_link_leads_somewhere(paper: str) -> None:
+    for target in re.findall(r"\]\(([^)#:]+)\)", PAPERS[paper]):
+        assert (ROOT / target).exists(), target
+    anchors = {
+        re.sub(r"[^\w -]", "", h.casefold()).replace(" ", "-")
+        for h in re.findall(r"^#+ (.+)$", PAPERS[paper], re.MULTILINE)
+    }
+    assert set(re.findall(r"\]\(#([^)]+)\)", PAPERS[paper])) <= anchors
+
+
+def test_every_module_and_table_has_its_place_in_the_layout() -> None:
+    layout = PAPERS["DEVELOPERS.md"]
+    parts = [
+        p
+        for p in (ROOT / "scriptkit").rglob("*")
+        if p.suffix in {".py", ".csv", ".yaml", ".txt"} and p.name != "__init__.py"
+    ]
+    assert len(parts) > 200
+    lacking = [str(p.relative_to(ROOT)) for p in parts if not re.search(rf"\b{re.escape(p.name)}", layout)]
+    assert lacking == []
+
+
+def test_every_path_and_module_that_the_developers_are_sent_to_is_there() -> None:
+    text = PAPERS["DEVELOPERS.md"]
+    modules = re.findall(r"python3? -m (tests[\w.]+|scriptkit[\w.]+)", text)
+    assert modules
+    for module in modules:
+        path = ROOT / module.replace(".", "/")
+        assert path.with_suffix(".py").is_file() or (path / "__main__.py").is_file(), module
+    for path in re.findall(r"`((?:tests|templates|scriptkit|examples)/[\w./-]+)`", text):
+        assert (ROOT / path).exists(), path
+    names = {p.name for p in ROOT.rglob("*") if ".git" not in p.parts and ".venv" not in p.parts}
+    for path in re.findall(r"`((?:[a-z_]+/)?[\w-]+\.(?:py|csv|yaml|html|js))`", text):
+        assert Path(path).name in names, path
