@@ -73,6 +73,16 @@ def test_on_several_cores_the_packs_are_the_same(tmp_path: Path, run: Run, monke
 
 
 @pytest.mark.usefixtures("folder")
+def test_other_files_of_the_kitchen_are_left_out(table: Table, tmp_path: Path, run: Run) -> None:
+    table.write("recipes/cut.yaml", "cut: Leeks 1\nsteps: {}\n")
+    done = run("pack", "recipes", "-o", "packs")
+    assert done.returncode == 0 or "warning" in done.stdout
+    assert done.stdout.splitlines()[0] == "cut.yaml      left out: no dish and no meal"
+    assert done.stdout.splitlines()[-1] == "3 of 3 packed into packs"
+    assert not (tmp_path / "packs" / "cut").exists()
+
+
+@pytest.mark.usefixtures("folder")
 def test_quiet_says_nothing_where_nothing_is_wrong(run: Run) -> None:
     done = run("pack", "recipes", "-o", "packs", "--quiet")
     assert (done.stdout, done.stderr) == ("", "")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import gc
 import multiprocessing
 import os
 import signal
@@ -18,6 +19,8 @@ from scriptkit.problems import CannotDo, Place, Problem, error, needs_a_person, 
 from scriptkit.recipe.reader import PANTRY_FILE, read_source
 
 SUFFIXES = (".yaml", ".yml")
+_COLLECT_AFTER = 10_000
+"""New objects more than freed ones; Python's own figure is 700."""
 _WORTH_A_PROCESS = 16
 """Packs that take longer than another Python takes to start."""
 
@@ -33,7 +36,14 @@ class Packed:
     problems: tuple[Problem, ...]
 
     @property
+    def no_recipe(self) -> bool:
+        """Whether it is another kind of YAML file: a cut file, a caption profile."""
+        return not self.files and all(p.code == "not-a-recipe" for p in self.problems)
+
+    @property
     def outcome(self) -> str:
+        if self.no_recipe:
+            return "left out: no dish and no meal"
         return count_words(self.problems) if self.files else "not packed: " + count_words(self.problems)
 
 
@@ -50,7 +60,7 @@ def run(folder: str, output: str, *, templates: str, shoot_only: bool, as_json: 
             packed.append(one)
             progress.step(Path(one.source).name)
     for one in packed:
-        if not one.files:
+        if not one.files and not one.no_recipe:
             print_problems(one.problems)
     if as_json:
         print_json(
@@ -67,7 +77,8 @@ def run(folder: str, output: str, *, templates: str, shoot_only: bool, as_json: 
         )  # fmt: skip
     elif not quiet:
         print(summary(packed, output))
-    return 1 if any(not p.files or needs_a_person(p.problems) for p in packed) else 0
+    recipes = [p for p in packed if not p.no_recipe]
+    return 1 if not recipes or any(not p.files or needs_a_person(p.problems) for p in recipes) else 0
 
 
 def recipes_in(folder: str) -> list[tuple[str, str]]:
@@ -89,17 +100,23 @@ Job = tuple[str, str, str, bool]
 def _packed(jobs: Sequence[Job]) -> Iterator[Packed]:
     cores = min(os.cpu_count() or 1, len(jobs) // _WORTH_A_PROCESS)
     if cores < 2:
+        collect_seldom()
         yield from map(_pack, jobs)
         return
     # A new Python for each core: to copy this one would copy the solver's threads half-way.
     context = multiprocessing.get_context("spawn")
-    pool = ProcessPoolExecutor(cores, mp_context=context)
+    pool = ProcessPoolExecutor(cores, mp_context=context, initializer=collect_seldom)
     try:
         with _interrupts_left_to_the_parent():
             packed = pool.map(_pack, jobs, chunksize=4)
         yield from packed
     finally:
         pool.shutdown(cancel_futures=True)
+
+
+def collect_seldom() -> None:
+    """A pack makes many small things and hardly a circle of them: they need not be looked through 50 times for each."""
+    gc.set_threshold(_COLLECT_AFTER, 20, 20)
 
 
 @contextlib.contextmanager
@@ -129,5 +146,5 @@ def summary(packed: Sequence[Packed], output: str) -> str:
     names = [printable(Path(p.source).name) for p in packed]
     width = max(map(len, names))
     lines = [f"{name:{width}}  {p.outcome}" for name, p in zip(names, packed, strict=True)]
-    done = sum(1 for p in packed if p.files)
-    return "\n".join([*lines, f"{done} of {len(packed)} packed into {output}"])
+    done, of = sum(1 for p in packed if p.files), sum(not p.no_recipe for p in packed)
+    return "\n".join([*lines, f"{done} of {of} packed into {output}"])

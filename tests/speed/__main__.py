@@ -30,6 +30,7 @@ sys.path.insert(0, str(ROOT / "tests" / "shoot"))
 from random_kitchens import write_kitchen  # noqa: E402  beside its tests
 
 from tests.speed import captions  # noqa: E402
+from tests.speed import folder as folders  # noqa: E402
 
 MEAL = str(ROOT / "examples" / "harbour-supper.yaml")
 INSTALLED = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
@@ -122,6 +123,9 @@ def main(runs: int) -> None:
         print(f"{name:44} {took:9.3f} {target:>9}")
     peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024  # kilobytes on Linux
     print(f"{'largest process':28} {peak:6.0f} MB {'':6} {'120 MB':>7}")
+    print(f"\n{'a folder of dishes':52} {'figure':>6} {'target':>6}")
+    for name, figure, target in folders.lines():
+        print(f"{name:52} {figure:6.1f} {target:>6}")
     print(f"\n{'of 100,000 cues':52} {'figure':>6} {'target':>6}")
     for name, figure, target in captions.lines():
         print(f"{name:52} {figure:6.2f} {target:>6}")

@@ -57,8 +57,9 @@ def lines(count: int = DISHES) -> Iterator[tuple[str, float, str]]:
 
 
 def _measured(count: int) -> tuple[float, float, float, float]:
-    from scriptkit.commands.pack_folder import _pack
+    from scriptkit.commands.pack_folder import _pack, collect_seldom
 
+    collect_seldom()
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         sources = write_dishes(folder, count)
