@@ -12,9 +12,6 @@ from scriptkit.checks import captions, check
 from scriptkit.documents import render, template_text
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import Problem, in_order
-from scriptkit.publish.chapters import Chapters, chapters_of_cut, chapters_of_plan
-from scriptkit.publish.publication import publication_of
-from scriptkit.publishing import publish_files
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import Reading
 from scriptkit.safety.allergens import allergens_of
@@ -36,6 +33,7 @@ from scriptkit.timed_text.webvtt import write_vtt
 
 if TYPE_CHECKING:
     from scriptkit.cut.coverage import Coverage
+    from scriptkit.publish.chapters import Chapters
 
 
 def _schedule(source: Dish | Meal) -> Schedule | None:
@@ -67,6 +65,9 @@ def make_pack(reading: Reading, *, own_templates: str = "", coverage: Coverage |
     timed = _timed(source, shoot.plan, coverage)
     problems = [*reading.problems, *timed.problems]
     # 4. render
+    from scriptkit.publish.publication import publication_of
+    from scriptkit.publishing import publish_files
+
     files = _shoot_files(shoot, own_templates)
     published, told = publish_files(publication_of(source, timed.chapters), own_templates)
     problems = in_order([*problems, *told])
@@ -103,6 +104,8 @@ class _Timed:
 
 def _timed(source: Dish | Meal, plan: Plan, coverage: Coverage | None) -> _Timed:
     """The overlay and the chapters by the plan, or by the cut where there is one of this recipe; and what is to be told."""
+    from scriptkit.publish.chapters import chapters_of_cut, chapters_of_plan
+
     rate = RATES[source.film.frame_rate]
     if coverage is None or coverage.cut is None or not any(p.time_ms is not None for p in coverage.cut.placements):
         cues, _ = usual_overlay(source)  # what found no room is among the problems of check

@@ -137,28 +137,21 @@ def _even(text: str) -> list[str]:
     if most < 2:
         return _wrapped(text)
     widths = range(WIDEST // 2, WIDEST + 1)
-    words = [len(word) for word in text.split(" ")]
-    plain = text.isascii() and text.isprintable() and min(words) > 0 and max(words) <= widths[0]
-
-    def lines(width: int) -> int:
-        return _lines(words, width) if plain else len(_wrapped(text, width))
-
-    narrowest = bisect.bisect_left(widths, -most, key=lambda width: -lines(width))
+    narrowest = bisect.bisect_left(widths, -most, key=lambda width: -len(_wrapped(text, width)))
     return _wrapped(text, widths[narrowest])
-
-
-def _lines(words: Sequence[int], width: int) -> int:
-    """How many lines words of these lengths take, as :func:`_wrapped` breaks them, where none is longer than a line."""
-    count, at = 1, -1
-    for word in words:
-        at += 1 + word
-        if at > width:
-            count, at = count + 1, word
-    return count
 
 
 def _wrapped(text: str, width: int = WIDEST) -> list[str]:
     """*Thirty-one* stays in one line."""
+    words = text.split(" ")
+    if text.isprintable() and all(0 < len(word) <= width for word in words):  # as textwrap does it, and sooner
+        lines = [words[0]]
+        for word in words[1:]:
+            if len(lines[-1]) + 1 + len(word) <= width:
+                lines[-1] += f" {word}"
+            else:
+                lines.append(word)
+        return lines
     return textwrap.wrap(text, width, break_on_hyphens=False)
 
 

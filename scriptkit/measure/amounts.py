@@ -91,6 +91,8 @@ class Amount:
 
     def exactly(self, unit: str) -> Fraction:
         """The value in another unit of the same kind. Raises ValueError where the kinds differ."""
+        if self.unit == unit:
+            return self.value
         mine, other = unit_of(self.unit), unit_of(unit)
         if mine.base != other.base:
             raise ValueError(f"{self.unit} is not a measure of the same kind as {unit}")

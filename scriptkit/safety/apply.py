@@ -15,7 +15,7 @@ from scriptkit.recipe.dish import Answer, Dish, Film, Kitchen, Meal, Step
 from scriptkit.recipe.filmed import film_of
 from scriptkit.recipe.remembered import remembered
 from scriptkit.safety.answers import answer_problems, answer_to, answered_text
-from scriptkit.safety.conditions import Holds, all_hold, any_holds
+from scriptkit.safety.conditions import Holds, all_hold, any_holds, one_of
 from scriptkit.safety.doneness import Doneness, doneness_of
 from scriptkit.safety.rules import OVERLAY, PRINTED, SPOKEN, Rule, rules
 from scriptkit.safety.situations import DishFacts, Situation, situations
@@ -100,8 +100,8 @@ def answers_of(dish: Dish) -> list[Problem]:
 # --- which rules hold -------------------------------------------------------------------------------------------------
 
 
-_Asked = tuple[Rule, tuple[Holds, ...], Holds]
-"""A rule; what it asks, of which one must hold; and what must not."""
+_Asked = tuple[Rule, Holds, Holds]
+"""A rule; what must hold; and what must not."""
 
 
 @functools.cache
@@ -114,13 +114,13 @@ def _compiled() -> dict[tuple[bool, bool], tuple[_Asked, ...]]:
             by_food.setdefault(any(name == "class" for name, _ in asked), []).append(all_hold(asked))
         for about_food, when in by_food.items():
             key = (rule.told == "whole", about_food)
-            found.setdefault(key, []).append((rule, tuple(when), any_holds(rule.unless)))
+            found.setdefault(key, []).append((rule, one_of(when), any_holds(rule.unless)))
     return {key: tuple(one) for key, one in found.items()}
 
 
 def _holding(situation: Situation) -> Iterator[Rule]:
     for rule, when, unless in _compiled().get((situation.step is None, bool(situation.cooked)), ()):
-        if any(holds(situation) for holds in when) and not unless(situation):
+        if when(situation) and not unless(situation):
             yield rule
 
 

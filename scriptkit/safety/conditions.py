@@ -7,7 +7,7 @@ may hold. Conditions of a step ask about the step that is told; conditions of a 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from scriptkit.recipe.dish import Ingredient
@@ -154,11 +154,22 @@ def all_hold(asked: Iterable[tuple[str, Any]]) -> Holds:
     compiled = tuple(CONDITIONS[name](value) for name, value in sorted(asked, key=lambda one: one[0] in _PATTERNS))
     if len(compiled) == 1:
         return compiled[0]
+    if len(compiled) == 2:
+        one, other = compiled
+        return lambda s: one(s) and other(s)
     return lambda s: all(holds(s) for holds in compiled)
+
+
+def one_of(compiled: Sequence[Holds]) -> Holds:
+    """Of several entries of `when:` one must hold."""
+    if len(compiled) == 1:
+        return compiled[0]
+    if len(compiled) == 2:
+        one, other = compiled
+        return lambda s: one(s) or other(s)
+    return lambda s: any(holds(s) for holds in compiled)
 
 
 def any_holds(asked: Iterable[tuple[str, Any]]) -> Holds:
     compiled = tuple(CONDITIONS[name](value) for name, value in asked)
-    if not compiled:
-        return lambda _s: False
-    return lambda s: any(holds(s) for holds in compiled)
+    return one_of(compiled) if compiled else lambda _s: False

@@ -96,7 +96,8 @@ def _contradiction(source: Source, proven: bool) -> Problem:
         if helps
         else "allow longer waits (`wait_at_most:`), keep a dish hot for longer (`keeps:`), or cook one ahead"
     )
-    return error(source.place, "no-schedule", f"{who} with {has}", hint)
+    hands = ": one attended task too many at a time" if f"`cooks: {kitchen.cooks + 1}`" in helps else ""
+    return error(source.place, "no-schedule", f"{who} with {has}{hands}", hint)
 
 
 def _together(source: Source) -> str:

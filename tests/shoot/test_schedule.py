@@ -13,6 +13,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from kitchen_rules import Case, Step, broken, cases
 from random_kitchens import write_kitchen
 
+from scriptkit.checks import check
 from scriptkit.recipe.dish import Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.kitchen_network import draft_of
@@ -185,6 +186,31 @@ def test_what_is_said_to_help_does(seed: int, table: Table) -> None:
         kitchen = ["cooks" + kitchen[0], *kitchen[1:]] if name != "cooks" else kitchen[1:]
         path.write_text(text.split("kitchen:")[0] + f"kitchen: {{{', '.join([*kitchen, relief])}}}\n", encoding="utf-8")
         assert schedule_of(read_source(str(path)).usable(), most_nodes=1_000).tasks
+
+
+BUSY = """
+    dish: Leeks {n}
+    servings: 2
+    ingredients: {{leek: 300 g}}
+    steps: [{{stage: cook, do: Fry the leek without pause., add: leek, vessel: pan {n}, heat: high, {times}, wait_at_most: 0 min}},
+            {{stage: cook, do: Plate it., vessel: plates {n}, hands: 2 min}}]
+"""
+
+
+@pytest.mark.parametrize(
+    ("times", "told"), [("hands: 8 min", True), ("hands: 1 min, wait: 7 min", None)], ids=["attended", "left alone"]
+)
+def test_one_attended_task_too_many_is_told(table: Table, times: str, told: bool | None) -> None:
+    for n in (1, 2):
+        table.write(f"leeks{n}.yaml", BUSY.format(n=n, times=times))
+    reading = table.read(
+        "meal: M\ndishes: [{dish: leeks1.yaml}, {dish: leeks2.yaml}]\nkitchen: {filming: 0 min}\n", "meal.yaml"
+    )
+    found = [p for p in check(reading.usable()) if p.code == "no-schedule"]
+    assert [
+        p.message.endswith("with 1 cook, 4 burners, 1 oven: one attended task too many at a time") for p in found
+    ] == [True] * bool(told)
+    assert ["`cooks: 2`" in p.hint for p in found] == [True] * bool(told)
 
 
 def test_a_search_that_ends_too_soon_does_not_say_that_there_is_no_schedule(
