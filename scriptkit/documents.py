@@ -199,7 +199,7 @@ def _put_in_place(target: Path, staged: Mapping[str, Path]) -> None:
     saved: dict[Path, Path] = {}
     done: list[Path] = []
     try:
-        there = frozenset(os.listdir(target))
+        there = frozenset(p.name for p in target.iterdir())
         for name, path in staged.items():
             place = target / name
             if name in there and place.is_file():

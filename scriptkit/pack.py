@@ -44,6 +44,15 @@ def _schedule(source: Dish | Meal) -> Schedule | None:
         return None
 
 
+def _why_none(source: Dish | Meal) -> tuple[Problem, ...]:
+    """Why no order lands; nothing where one does, or where there are no steps."""
+    try:
+        usual_schedule(source)
+    except CannotSchedule as wrong:
+        return wrong.problems
+    return ()
+
+
 @dataclass(frozen=True, slots=True)
 class Pack:
     """Files by name, ready to write, and what a person must still see to."""
@@ -196,4 +205,6 @@ def _shoot_files(of: _Shoot, own_templates: str) -> dict[str, str]:
     if of.schedule is not None:
         schedule = pages.cook_schedule(of.schedule)
         files["schedule.html"] = render("schedule.html", own_templates, page=page, **schedule)
+    elif why := _why_none(of.source):  # in the place of an earlier one, which nobody must cook by
+        files["schedule.html"] = render("no-schedule.html", own_templates, page=page, **pages.no_schedule(why))
     return files

@@ -154,6 +154,15 @@ def cook_schedule(schedule: Schedule) -> dict[str, Any]:
     }
 
 
+def no_schedule(why: Sequence[Problem]) -> dict[str, Any]:
+    """Why no order of the work lands, and what would help, as sentences."""
+    return {"why": [{"message": _sentence(p.message), "hint": _sentence(p.hint.replace("`", ""))} for p in why]}
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
 def trays(found: Sequence[Tray]) -> list[dict[str, Any]]:
     return [
         {
@@ -207,7 +216,7 @@ def report(
     if suggestion is not None:
         parts += [suggestion_text(suggestion), ""]
     for macros in by_dish:
-        parts += [dish_text(macros), ""]
+        parts += [dish_text(macros, beside=of_meal), ""]
     if schedule is not None:
         parts += ["Cook schedule", "-------------", schedule_text(schedule), ""]
     if shoot:

@@ -13,7 +13,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit import documents
 from scriptkit.documents import render, template_folder, write_all
 from scriptkit.problems import CannotDo
 

@@ -255,3 +255,16 @@ def test_the_shoots_papers_alone_are_those_of_the_pack(tmp_path: Path, run: Run)
         "shoot-list.csv", "shoot-list.html",
     ]  # fmt: skip
     assert all(whole[name] == papers[name] for name in papers)
+
+
+def test_a_meal_that_cannot_land_leaves_no_old_schedule_to_cook_by(tmp_path: Path, run: Run) -> None:
+    for file in EXAMPLES.glob("*.yaml"):
+        shutil.copy(file, tmp_path)
+    supper = tmp_path / "harbour-supper.yaml"
+    assert run("pack", str(supper), "-o", "pack").returncode == 0
+    text = supper.read_text(encoding="utf-8")
+    supper.write_text(text.replace("landing: 5 min", "landing: 1 min"), encoding="utf-8")
+    assert run("pack", str(supper), "-o", "pack").returncode == 1
+    page = (tmp_path / "pack" / "schedule.html").read_text(encoding="utf-8")
+    assert "There is no schedule to cook by" in page and "cannot land within 1 min" in page
+    assert "proven" not in page

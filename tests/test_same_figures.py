@@ -6,6 +6,7 @@ import json
 import re
 import shutil
 from collections.abc import Callable
+from fractions import Fraction
 from html.parser import HTMLParser
 from itertools import pairwise
 from pathlib import Path
@@ -14,6 +15,7 @@ from subprocess import CompletedProcess
 import pytest
 from conftest import EXAMPLES
 
+from scriptkit.measure.words import number_words
 from scriptkit.publish.recipe_card import MOST_COLUMNS
 
 Run = Callable[..., CompletedProcess[str]]
@@ -107,6 +109,18 @@ def test_every_paper_of_a_meal_prints_the_same_figures_and_they_add_up(meal: Pat
     assert cards[-1] == plate
     servings = [figures for name, figures in parts if name.endswith(", 1 serving")]
     assert [card for card in cards[:-1] if card in servings] == servings
+
+    # Each dish's own table in the report has its serving as it stands on the plate.
+    own = [tuple(re.split(r"\s{2,}", line)[2:8]) for line in report.splitlines() if line.startswith("serving (1 of")]
+    assert [row for row in own if row in servings] == servings
+
+    # The script says them in words, and the pictures of the cards show them.
+    said = " ".join((out / "script.txt").read_text(encoding="utf-8").split())
+    for figures in [*servings, plate]:
+        assert all(number_words(Fraction(figures[n])) in said for n in (0, 1, 2, 5))
+    assert run("captions", str(meal), "--cards", str(out / "cards"), "-o", str(out / "a.vtt")).returncode in (0, 1)
+    drawn = (out / "cards" / "plate-1080p.svg").read_text(encoding="utf-8")
+    assert all(f">{figure} {unit}<" in drawn for figure, unit in zip(plate, ("kcal", *"ggggg"), strict=True))
 
     # The card in a table of its own, a column for each part.
     rows = {

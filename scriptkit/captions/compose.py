@@ -218,7 +218,7 @@ def _no_room(group: Group, wish: Wish, missing: int, room: Room) -> Problem:
     return warning(
         group.place, "caption-no-room",
         f"“{text}” is not shown: it takes {room.stands_ms(text) / 1000:.1f} s to read, and {group.name} has no room for it",
-        f"give it {math.ceil(missing / 1000)} s more {group.remedy}, or split it",
+        f"give it {f'{math.ceil(missing / 1000)} s ' if missing else ''}more {group.remedy}, or split it",
     )  # fmt: skip
 
 

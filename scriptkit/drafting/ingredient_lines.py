@@ -94,7 +94,7 @@ def draft_of(line: str, pantry: Pantry) -> Draft:
     if juice:
         text = text[juice.end() :]
         what = "its juice and zest" if juice.group("both") else f"its {juice.group('one').casefold()}"
-        checks.append(f"only {what} of it goes in: weigh that")
+        checks.append(f"only {what} goes in: weigh that")
     told = measured(_amount_first(text))
     checks += told.guesses
     rest, canned = _out_of_the_tin(told.rest)

@@ -16,7 +16,10 @@ _TIME = re.compile(
     re.IGNORECASE,
 )
 _TEMPERATURE = r"(\d{2,3})\s*(?:°|º|degrees?|deg\.?)?\s*(C|F|Celsius|Fahrenheit)\b"
-_OVEN = re.compile(rf"\boven\b[^.]{{0,40}}?{_TEMPERATURE}", re.IGNORECASE)
+_OVEN = re.compile(
+    rf"\b(?:oven\b[^.]{{0,40}}?|(?:bak|roast)(?:e|es|ed|ing|s)?\b[^.]{{0,25}}?\b(?:at|on) (?:about )?){_TEMPERATURE}",
+    re.IGNORECASE,
+)
 _CORE = re.compile(
     rf"\b(?:internal|core|inside|thermometer|centre|center|middle)\b[^.]{{0,40}}?{_TEMPERATURE}|{_TEMPERATURE}\s+(?:inside|in the (?:middle|centre|center|thickest))",
     re.IGNORECASE,

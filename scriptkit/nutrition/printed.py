@@ -12,10 +12,10 @@ def printed_plate(meal: MealMacros, basis: Basis = Basis.US) -> PrintedTable:
     return print_table([m for _, m in meal.rows], meal.plate, basis=basis)
 
 
-def printed_serving(dish: DishMacros, meal: MealMacros | None = None) -> Printed:
+def printed_serving(dish: DishMacros, meal: MealMacros | None = None, basis: Basis = Basis.US) -> Printed:
     """The dish's serving; where just that lies on the meal's plate, as it stands among the plate's parts."""
     if meal is not None:
         for number, (portion, _, _) in enumerate(meal.portions):
             if portion.dish.file == dish.dish.file and abs(portion.grams - dish.dish.serving_g) < 1e-6:
-                return printed_plate(meal).rows[number]
-    return print_one(dish.serving)
+                return printed_plate(meal, basis).rows[number]
+    return print_one(dish.serving, basis=basis)

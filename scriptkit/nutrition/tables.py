@@ -16,7 +16,7 @@ from scriptkit.nutrition.label_rounding import label_energy, label_fat, label_gr
 from scriptkit.nutrition.limits import bound_words, limit_words, printed_figure
 from scriptkit.nutrition.macros import MEDICAL, PRINTED, Macros
 from scriptkit.nutrition.plates import DishMacros, MealMacros
-from scriptkit.nutrition.printed import printed_plate
+from scriptkit.nutrition.printed import printed_plate, printed_serving
 from scriptkit.nutrition.ratios import ratios_of
 from scriptkit.nutrition.rounding import Printed, print_one, print_table
 from scriptkit.recipe.dish import Ingredient
@@ -38,15 +38,17 @@ def dish_text(
     portion_g: float | None = None,
     label: bool = False,
     spread: bool = True,
+    beside: MealMacros | None = None,
 ) -> str:
     """The dish by ingredient, batch, serving and 100 g (and a portion), with the ``spread`` of its net carbs across tables,
-    its ratios, what is not known, and the row of a table or the label that each ingredient's figures come from."""
+    its ratios, what is not known, and the row of a table or the label that each ingredient's figures come from; its serving
+    as it stands on the plate of the meal that it is ``beside``."""
     dish = macros.dish
     table = print_table([m for _, m in macros.rows], macros.batch, basis=basis)
     parts: list[Row] = [(words, row) for (words, _), row in zip(macros.rows, table.rows, strict=True)]
     wholes: list[Row] = [
         ("batch, weight estimated" if dish.cooked_estimated else "batch", table.whole),
-        (f"serving (1 of {dish.servings:g})", print_one(macros.serving, basis=basis)),
+        (f"serving (1 of {dish.servings:g})", printed_serving(macros, beside, basis)),
         ("100 g", print_one(macros.per_100_g, basis=basis)),
     ]
     if portion_g is not None:

@@ -16,8 +16,9 @@ _MEASURES = (
     ("tablespoon", Fraction(1, 2), Fraction(1)),
     ("teaspoon", Fraction(1, 4), Fraction(1, 4)),
 )
-_NEAR_ENOUGH = 0.06
-"""A level spoon is no finer than this share."""
+_NEAR_ENOUGH = 0.08
+"""A level spoon is no finer than this share: 15 tablespoons are a cup."""
+_FURTHEST = 0.12
 
 
 def household_amount(food: Food, grams: float, state: str = "", cups: Cups = Cups.US) -> Amount | None:
@@ -33,7 +34,7 @@ def household_amount(food: Food, grams: float, state: str = "", cups: Cups = Cup
         off = abs(float(value) * one / grams - 1) if grams else 1.0
         if value <= 16 and (best is None or off < best[0] - _NEAR_ENOUGH):
             best = (off, Amount(value, local))
-    return best[1] if best and best[0] <= 2 * _NEAR_ENOUGH else None
+    return best[1] if best and best[0] <= _FURTHEST else None
 
 
 @functools.lru_cache(maxsize=1024)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Sequence
 
@@ -56,8 +57,9 @@ def step_name(step: Step, dish: Dish) -> str:
     sentence = _SENTENCE_END.split(_FIRST_OF_ALL.sub("", step.do.strip()), maxsplit=1)[0]
     whole = f"the {_short(dish)}"
     first = ""
-    for clause in _clauses(sentence, foods):
-        name = _of_clause(clause, foods, whole)
+    clauses = _clauses(sentence, foods)
+    for clause, following in itertools.zip_longest(clauses, clauses[1:], fillvalue=""):
+        name = _shared(clause, following, foods) or _of_clause(clause, foods, whole)
         first = first or name[0]
         if name[0] and name[1]:
             return _fitted(_capital(name[0]))
@@ -116,6 +118,15 @@ def _is_thing(text: str, foods: set[str]) -> bool:
         return True
     following = words[1] if len(words) > 1 else ""
     return bool(set(words_of(words[0])) & foods) and following not in _DETERMINERS | _PRONOUNS
+
+
+def _shared(clause: str, following: str, foods: set[str]) -> tuple[str, bool] | None:
+    """Of *hull and halve the strawberries* what both verbs share: ``Hull the strawberries``."""
+    words = following.split()
+    if len(clause.split()) > 1 or len(words) < 2 or not _is_thing(" ".join(words[1:]), foods):
+        return None
+    thing = _STOP.sub("", " " + " ".join(words[1:])).strip()
+    return (f"{clause} {thing}", True) if set(words_of(thing)) & foods else None
 
 
 def _is_gear(words: Sequence[str], foods: set[str]) -> bool:

@@ -17,7 +17,7 @@ _LADDERS = (
     (("metric_teaspoon", Fraction(1, 8), Fraction(1, 8), Fraction(8)), ("australian_tablespoon", Fraction(1, 2), Fraction(1), Fraction(15)), ("metric_cup", Fraction(1, 4), Fraction(1, 4), Fraction(10_000))),
 )  # fmt: skip
 _COUNT_STEP = Fraction(1, 4)
-_NEAR = Fraction(6, 100)
+_NEAR = Fraction(8, 100)
 """A level spoon is no finer than this share."""
 
 

@@ -29,7 +29,10 @@ _MAY_HEAT = re.compile(
     re.IGNORECASE,
 )
 """Words and vessels that can mean heat where no method is named: then food is not called raw."""
-_IT = re.compile(r"\b(?:it|them|everything|all|together|meat|fish|filling|mixture|stew|sauce)\b", re.IGNORECASE)
+_IT = re.compile(
+    r"\b(?:it|them|everything|all|together|return|back|tip|transfer|meat|fish|filling|mixture|stew|sauce)\b",
+    re.IGNORECASE,
+)
 _NOT_SAID = re.compile(
     r"\b(?:do not|don't|never|without|no need to|instead of|rather than|avoid|not to)(?: \w+){0,1}(?:ing)?\b",
     re.IGNORECASE,
@@ -295,11 +298,11 @@ def _concerned(steps: Sequence[Step], ingredient: Ingredient, handled: Sequence[
 
 def _may_hold(step: Step, ingredient: Ingredient) -> bool:
     """Whether a step in another vessel, or in none, may go on with the ingredient: no other raw food goes in, and where
-    something does go into a vessel, its words name the ingredient, or all that there is."""
+    something does go into a vessel, a core temperature is stated, or its words name the ingredient, or all that there is."""
     others = _all_handled(step)
     if any(i.food.safety and i is not ingredient for i in others):
         return False
-    if not others or not step.vessel:
+    if not others or not step.vessel or step.core_c is not None:
         return True
     names = {*words_of(ingredient.name), *words_of(ingredient.food.name)}
     return bool(_IT.search(step.do)) or bool(names & set(words_of(step.do)))

@@ -211,6 +211,8 @@ def _allot(shots: Sequence[Shot], parts: Sequence[tuple[str, bool]], rate: float
         telling = telling[len(shot.additions) :]
     of_step = set().union(*named)
     to_camera = [s.look.kind == TO_CAMERA for s in shots]
+    talks = any(to_camera)
+    last_ms = shots[-1].end_ms
     # shot of the last part → (cost so far, when it has been said, the choices)
     best: dict[int, tuple[float, int, tuple[int, ...]]] = {0: (0.0, shots[0].start_ms, ())}
     for part, begins in parts:
@@ -220,9 +222,10 @@ def _allot(shots: Sequence[Shot], parts: Sequence[tuple[str, bool]], rate: float
         for before, (cost, spoken_to, choices) in best.items():
             for at in range(before, len(shots)):
                 end = max(spoken_to, shots[at].start_ms) + length
-                over = max(0, end - shots[at].end_ms) / 1000 + _LEFT_OVER * max(0, end - shots[-1].end_ms) / 1000
+                over = max(0, end - shots[at].end_ms) / 1000
+                over += _LEFT_OVER * (end - last_ms) / 1000 if end > last_ms else 0.0
                 wrong = _WRONG_PICTURE if about and not about & named[at] else 0.0
-                wrong = wrong or _WRONG_PICTURE * (any(to_camera) and not to_camera[at] and not about)
+                wrong = wrong or _WRONG_PICTURE * (talks and not to_camera[at] and not about)
                 torn = _TORN if choices and at != before and not begins and not about else 0.0
                 found = (cost + over + wrong + torn, end, (*choices, at))
                 if at not in reached or found < reached[at]:

@@ -218,3 +218,19 @@ def test_a_draft_with_something_that_cannot_be_weighed_is_exit_1(run: Run, table
     assert done.returncode == 1
     assert "error[no-weight]" in done.stderr
     assert "wrote x.yaml" in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("do", "heat"),
+    [
+        ("Bake at 200C for 25 minutes.", "oven 200 °C"),
+        ("Roast the roots on 400 °F until brown.", "oven 400 °F"),
+        ("Bake in the oven at 180 °C.", "oven 180 °C"),
+        ("Roast it until the middle reads 63 °C inside.", ""),  # of the food, not of the oven
+    ],
+)
+def test_the_oven_is_read_where_only_baking_names_it(do: str, heat: str) -> None:
+    from scriptkit.drafting.steps import draft_steps
+
+    (step,), _ = draft_steps([do], ["roots"])
+    assert step.heat == heat

@@ -27,6 +27,7 @@ PANTRY = Pantry()
         ("onion", 53, "chopped", "⅓ cup"),
         ("salt", 3, "", "½ tsp"),
         ("salt", 6, "", "1 tsp"),
+        ("coriander leaves", 15, "", "1 cup"),  # SR28 11165: ¼ cup = 4 g; and not 15 tbsp
     ],
 )
 def test_measures_that_a_kitchen_has(food: str, grams: float, state: str, words: str) -> None:

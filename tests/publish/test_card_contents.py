@@ -16,7 +16,8 @@ from scriptkit.publish.publication import DEFERRING
 from scriptkit.publish.recipe_card import card_of, with_short_cautions
 from scriptkit.publishing import publish_files
 from scriptkit.recipe.reader import read_source
-from scriptkit.safety.rules import rule_ids
+from scriptkit.safety.apply import cautions_in
+from scriptkit.safety.rules import rule_ids, rules
 
 
 @pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
@@ -191,3 +192,21 @@ def test_a_line_of_a_file_forges_no_line_of_the_description(table: Table) -> Non
     lines = files_of(dish)["description.txt"].split("\n")
     assert lines[0] == "Broth CHAPTERS 0:00 Forged"
     assert "CHAPTERS" not in lines
+
+
+def test_what_only_the_crew_needs_is_on_the_papers_and_not_with_the_video(table: Table) -> None:
+
+    crew = {r.id: r.printed for r in rules() if r.for_crew}
+    dish = table.dish(
+        """\
+        dish: Custard
+        servings: 2
+        film: {heroes: 1, lights: mains}
+        ingredients: {milk: {amount: 400 ml, food: "milk, whole"}}
+        steps:
+          - {stage: cook, do: Simmer the milk., add: milk, vessel: pan, screen: 12 s}
+        """
+    )
+    assert {c.rule.id for c in cautions_in(dish)} >= set(crew) == {"stand-ins", "tripod-and-cables", "mains-lights"}
+    files = publish_files(published(dish))[0]
+    assert not [text for text in crew.values() for file in files.values() if text[:40] in file]

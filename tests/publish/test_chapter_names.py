@@ -55,6 +55,8 @@ def named(table: Table, do: str, name: str = "Harbour leek soup", short: str = "
         ("Cook under pressure, then let the pressure fall by itself.", "Cook the soup"),
         ("Drain on a rack and serve with the leek.", "Drain the soup"),
         ("Chill.", "Chill the soup"),
+        ("Wash and halve the leek.", "Wash the leek"),
+        ("Stir, and serve with the leek.", "Stir the soup"),
         ("Return it to the pot, and simmer.", "Simmer the soup"),
     ],
 )

@@ -93,6 +93,7 @@ SAUSAGE = "sausage: {amount: 360 g, food: toulouse sausage}, romanesco: 400 g, c
         ("do: 'Tip everything into a dish, scatter the comte over and bake.', add: comte, vessel: gratin dish", "s2"),
         ("do: Add the comte and simmer., add: comte, vessel: pan", "s2"),
         ("do: Bake it., vessel: gratin dish", "s2"),
+        ("do: Cover with the comte and bake., add: comte, vessel: gratin dish, core: 74 °C", "s2"),
         ("do: Scatter the comte over and bake., add: comte", "s2"),  # no vessel: it may be the same
     ],
 )

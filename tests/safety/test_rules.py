@@ -37,6 +37,7 @@ HAZARDS = {
     "kidney beans": ["dry-kidney-beans"],
     "garlic in oil": ["garlic-in-oil"],
     "honey": ["honey-infants"],
+    "preserves": ["boiling-jam", "jars"],
     "wild food": ["wild-food", "bought-wild-mushrooms"],
     "cross-contamination": ["cross-contamination", "washing-poultry"],
     "twins and heroes": ["stand-ins"],
