@@ -12,7 +12,7 @@ from scriptkit.cut.coverage import Coverage, coverage_of
 from scriptkit.cut.placement import MARKER, Cut
 from scriptkit.cut.transcript import Transcript
 from scriptkit.pages_coverage import coverage_json, coverage_text
-from scriptkit.problems import CannotDo, Place, Problem, error, in_order
+from scriptkit.problems import CannotDo, Place, Problem, error, in_order, printable
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.plan import plan_of
@@ -56,7 +56,7 @@ def run(
         print_problems(problems, texts)
     if files:
         print(f"wrote {', '.join(files)} to {output}", file=sys.stderr)
-    print(f"{read.name}: {count_words(problems)}", file=sys.stderr)
+    print(f"{printable(read.name)}: {count_words(problems)}", file=sys.stderr)
     return exit_code(problems)
 
 

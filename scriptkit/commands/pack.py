@@ -10,7 +10,7 @@ from pathlib import Path
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.documents import write_all
 from scriptkit.pack import make_pack, make_shoot
-from scriptkit.problems import CannotDo, Place, error
+from scriptkit.problems import CannotDo, Place, error, printable
 from scriptkit.recipe.reader import read_source
 
 
@@ -61,7 +61,7 @@ def run(
     else:
         print_problems(pack.problems, texts)
         if not quiet:
-            print(f"{pack.source.name}: {count_words(pack.problems)}", file=sys.stderr)
+            print(f"{printable(pack.source.name)}: {count_words(pack.problems)}", file=sys.stderr)
         if not quiet:
             print(f"wrote {len(pack.files)} files to {output}: {', '.join(pack.files)}")
     return exit_code(pack.problems)

@@ -115,7 +115,7 @@ def _packed(jobs: Sequence[Job]) -> Iterator[Packed]:
 
 
 def collect_seldom() -> None:
-    """A pack makes many small things and hardly a circle of them: they need not be looked through 50 times for each."""
+    """Tables and rules stay, and a pack leaves hardly a circle of things behind: looking through them all is seldom of use."""
     gc.set_threshold(_COLLECT_AFTER, 20, 20)
 
 

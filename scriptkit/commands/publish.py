@@ -8,7 +8,7 @@ from pathlib import Path
 from scriptkit.checks import check
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.documents import write_all
-from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
+from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, printable
 from scriptkit.publish.chapters import Chapters, chapters_of_cut, chapters_of_plan
 from scriptkit.publish.publication import publication_of
 from scriptkit.publishing import publish_files
@@ -58,7 +58,7 @@ def run(
         )
     else:
         print_problems(problems, reading.texts)
-        print(f"{read.name}: {count_words(problems)}", file=sys.stderr)
+        print(f"{printable(read.name)}: {count_words(problems)}", file=sys.stderr)
         print(f"wrote {len(files)} files to {output}: {', '.join(files)}")
     return exit_code(problems)
 
