@@ -136,7 +136,7 @@ def _placing(cut: Cut, transcript: Transcript | None) -> list[Problem]:
     """What the cut itself tells, and steps that are found in no place or in another than the recipe's."""
     found = list(cut.problems)
     if not is_of_it(cut):
-        if transcript is not None and not any(p.code == "other-video" for p in found):
+        if transcript is not None and not any(p.code in ("other-video", "one-line") for p in found):
             found.append(
                 warning(
                     Place(transcript.file), "other-video",

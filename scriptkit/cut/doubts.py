@@ -30,6 +30,11 @@ def other_video(queries: Sequence[Query], speech: Speech, file: str) -> Problem:
     )
 
 
+def one_line(file: str) -> Problem:
+    message = "only one line is spoken in the transcript: too little to place steps by, or to tell whose video it is"
+    return warning(Place(file), "one-line", message, "export the whole transcript from the editor")
+
+
 def doubted(
     placements: Sequence[Placement], queries: Sequence[Query], speech: Speech, file: str
 ) -> tuple[list[Placement], list[Problem]]:

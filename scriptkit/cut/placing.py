@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from scriptkit.cut.chain import Chain, shares
-from scriptkit.cut.doubts import doubted, other_video
+from scriptkit.cut.doubts import doubted, one_line, other_video
 from scriptkit.cut.evidence import FEATURES, LENGTHS, Query, Row, lengths_of, query, rows_for
 from scriptkit.cut.naming import Pair, steps_of
 from scriptkit.cut.placement import HAND, Cut, Placement
@@ -23,6 +23,8 @@ LEAST_SURE = 0.25
 """A step that is three times as likely somewhere else is not placed."""
 FIRST_STEP, STEPS_SHARE = 0.10, 0.82
 """Where steps stand in a cut of which no time is planned, as shares of it: learned from the benchmark's videos."""
+NEAR_MS = 20_000
+"""A step that is set by hand so near to where it is heard out of order is meant to stand there."""
 PLANNED = 4.0
 """How much more a planned time tells than that (common sense, no source)."""
 
@@ -48,19 +50,14 @@ def place(source: Dish | Meal, transcript: Transcript, by_hand: Cut | None = Non
         if p.known_from == HAND and p.time_ms is not None
     }
     anchors = {n: p.time_ms or 0 for n, (d, s) in enumerate(pairs) if (p := kept.get((d.name, s.id)))}
-    work = work_on(source, transcript, anchors)
+    work = work_on(source, transcript, _in_their_place(source, transcript, anchors))
     confidence = this_video(work.queries, work.speech)
     aligned = bool(anchors) or confidence >= OTHER_VIDEO
-    placements = []
-    for n, (dish, step) in enumerate(pairs):
-        if n in anchors:
-            placements.append(Placement(dish=dish, step=step, time_ms=anchors[n], confidence=1.0, known_from=HAND))
-            continue
-        at, sure = best_of(work, n) if aligned else (0, 0.0)
-        time_ms = round((at + 0.5) * work.speech.bin_ms) if sure >= LEAST_SURE else None
-        placements.append(Placement(dish=dish, step=step, time_ms=time_ms, confidence=round(sure, 3)))
+    placements = _placements(work, anchors, aligned)
     if aligned:
         placements, problems = doubted(placements, work.queries, work.speech, transcript.file)
+    elif len(transcript.lines) == 1:
+        problems = [one_line(transcript.file)]
     else:
         problems = [other_video(work.queries, work.speech, transcript.file)]
     return Cut(
@@ -70,6 +67,29 @@ def place(source: Dish | Meal, transcript: Transcript, by_hand: Cut | None = Non
         confidence=round(confidence, 3),
         problems=tuple(problems),
     )
+
+
+def _placements(work: Work, by_hand_ms: Mapping[int, int], aligned: bool) -> list[Placement]:
+    placements = []
+    for n, (dish, step) in enumerate(work.pairs):
+        if n in by_hand_ms:
+            placements.append(Placement(dish=dish, step=step, time_ms=by_hand_ms[n], confidence=1.0, known_from=HAND))
+            continue
+        at, sure = best_of(work, n) if aligned else (0, 0.0)
+        time_ms = round((at + 0.5) * work.speech.bin_ms) if sure >= LEAST_SURE else None
+        placements.append(Placement(dish=dish, step=step, time_ms=time_ms, confidence=round(sure, 3)))
+    return placements
+
+
+def _in_their_place(source: Dish | Meal, transcript: Transcript, by_hand_ms: Mapping[int, int]) -> Mapping[int, int]:
+    """Those set by hand that the steps around them can follow: not where a step is itself said out of order, as a person
+    was told and has now confirmed."""
+    if not by_hand_ms:
+        return by_hand_ms
+    free = work_on(source, transcript, {})
+    heard, _ = doubted(_placements(free, {}, True), free.queries, free.speech, transcript.file)
+    elsewhere = {n: p.elsewhere_ms for n, p in enumerate(heard) if p.elsewhere_ms is not None}
+    return {n: ms for n, ms in by_hand_ms.items() if n not in elsewhere or abs(ms - elsewhere[n]) > NEAR_MS}
 
 
 def work_on(source: Dish | Meal, transcript: Transcript, anchors_ms: Mapping[int, int]) -> Work:

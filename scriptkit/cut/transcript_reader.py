@@ -6,10 +6,11 @@ import html
 import itertools
 import re
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from scriptkit.cut.transcript import Line, Transcript
 from scriptkit.cut.words import STOP
-from scriptkit.problems import CannotDo, Place, error, warning
+from scriptkit.problems import CannotDo, Place, error, note, warning
 from scriptkit.timed_text.reading import ReadCue, decode, parse_captions
 
 _TIMES = re.compile(r"\d\s*-{1,3}>\s*\d")
@@ -33,6 +34,8 @@ _ENOUGH_WORDS = 25
 _LEAST_ENGLISH = 0.2
 """German and French kitchen talk has under 0.1 by chance; the most garbled of the benchmark's English transcripts has 0.34."""
 _LONGEST_LINE_MS = 120_000
+_HOUR_MS = 3_600_000
+"""Programmes start at a whole hour of time code, 01:00:00:00 or 10:00:00:00 (common practice of broadcasters)."""
 
 
 def looks_like_transcript(text: str) -> bool:
@@ -71,6 +74,11 @@ def read_transcript(raw: bytes, file: str) -> Transcript:
                 ),
             ]
         )
+    if hours := lines[0].start_ms // _HOUR_MS:
+        start = f"{hours:02d}:00:00"
+        message = f"the first words stand at {lines[0].start_ms // 1000 // 60 % 60} min past {start}: {start} is taken for the first picture's time code"
+        told.append(note(Place(file, lines[0].line), "start-time-code", message, "times here count from zero"))
+        lines = [replace(x, start_ms=x.start_ms - hours * _HOUR_MS, end_ms=x.end_ms - hours * _HOUR_MS) for x in lines]
     return Transcript(file=file, lines=tuple(lines), problems=tuple(told))
 
 

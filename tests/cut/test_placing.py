@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from conftest import EXAMPLES, Table
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scriptkit.cut.clock import moment_ms
+from scriptkit.cut.coverage import coverage_of
 from scriptkit.cut.placement import HAND, Cut, Placement
 from scriptkit.cut.placing import place
 from scriptkit.cut.transcript import Line, Transcript
@@ -60,6 +63,17 @@ def test_the_swapped_step_of_the_rough_cut_is_named_and_the_others_stay() -> Non
     assert "chop-parsley" in cut.problems[0].message
     assert "turn-hake" in cut.problems[0].message
     assert [p.step.id for p in cut.placements if p is not swapped and not inside(p)] == []
+
+
+def test_a_swapped_step_that_is_set_by_hand_leaves_the_others_where_they_are() -> None:
+    heard = place(SUPPER, of(ROUGH))
+    placements = tuple(
+        replace(p, time_ms=moment_ms("3:31"), known_from=HAND, confidence=1.0) if p.step.id == "chop-parsley" else p
+        for p in heard.placements
+    )
+    cut = place(SUPPER, of(ROUGH), replace(heard, placements=placements))
+    assert {p.step.id: p.time_ms for p in cut.placements} == {p.step.id: p.time_ms for p in placements}
+    assert cut.problems == ()
 
 
 def test_times_never_go_back() -> None:
@@ -157,6 +171,15 @@ def test_a_transcript_of_another_video_is_said_so_and_not_aligned(leeks: Dish) -
         assert cut.confidence < OTHER_VIDEO
         assert {p.time_ms for p in cut.placements} == {None}
         assert codes(cut) == ["other-video"]
+
+
+def test_one_line_is_too_little_to_say_whose_video_it_is() -> None:
+    cut = place(SUPPER, talk("[0:05] In goes the butter and the fennel.\n"))
+    assert {p.time_ms for p in cut.placements} == {None}
+    assert codes(cut) == ["one-line"]
+    assert [p.code for p in coverage_of(SUPPER, (), transcript=talk("[0:05] Butter."), cut=cut).problems] == [
+        "one-line"
+    ]
 
 
 def test_the_cut_of_another_dish_is_said_so() -> None:

@@ -215,3 +215,13 @@ def test_any_stamps_are_read_or_refused(text: str) -> None:
         assert refused.problems
         return
     assert all(line.text and line.start_ms < line.end_ms for line in found.lines)
+
+
+@pytest.mark.parametrize("hours", [1, 10])
+def test_the_whole_hour_at_which_a_programme_starts_is_taken_off_and_said(hours: int) -> None:
+    found = read(SRT.replace("00:00:", f"{hours:02d}:00:"))
+    assert [(line.start_ms, line.end_ms) for line in found.lines] == [
+        (line.start_ms, line.end_ms) for line in read(SRT).lines
+    ]
+    assert [(p.severity, p.code, p.place.line) for p in found.problems] == [("note", "start-time-code", 2)]
+    assert f"{hours:02d}:00:00" in found.problems[0].message

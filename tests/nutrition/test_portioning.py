@@ -173,7 +173,7 @@ def test_portions_agree_with_enumeration(some: list[Choice], limits: list[Bound]
     assert (found.grams is None) is bool(found.conflict)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(st.lists(choices, min_size=1, max_size=2), st.lists(bounds, min_size=1, max_size=3))
 def test_the_nearest_figure_that_would_do_really_does(some: list[Choice], limits: list[Bound]) -> None:
     """And without any one of the limits that are named, the others can be kept."""
@@ -191,7 +191,7 @@ def test_the_nearest_figure_that_would_do_really_does(some: list[Choice], limits
         assert figure > bound.figure if bound.at_most else figure < bound.figure
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(st.lists(choices, min_size=2, max_size=3), st.lists(bounds, min_size=1, max_size=3), st.randoms())
 def test_equally_near_portions_are_told_apart_the_same_way(some: list[Choice], limits: list[Bound], rand: Any) -> None:
     """Neither how often it is asked nor the order of the limits changes the answer."""
@@ -207,7 +207,7 @@ def test_of_equally_near_portions_the_first_dish_keeps_its_own() -> None:
     assert portions(twice, limit).grams == (300, 250)  # 550 x 0.036 = 19.8
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(choices, choices, st.lists(bounds, min_size=1, max_size=3))
 def test_pairing_finds_the_same_portions(main: Choice, partner: Choice, limits: list[Bound]) -> None:
     grams = portions([main, partner], limits).grams

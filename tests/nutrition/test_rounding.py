@@ -61,7 +61,7 @@ def errors(table: PrintedTable, true: list[Macros], basis: Basis, finer: int) ->
     ]
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(rows(), bases, finer)
 def test_rows_and_columns_of_a_table_add_up_within_a_step(parts: list[Macros], basis: Basis, finer: int) -> None:
     whole = whole_of(parts)
@@ -85,7 +85,7 @@ def test_without_polyols_every_figure_is_next_to_its_true_value(parts: list[Macr
         assert abs(table.whole.at_least[n] - to_basis(whole, basis).at_least(n)) <= step_of(n) * share + NOISE
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(rows(known=False, most=12), bases, finer)
 def test_rows_that_lack_a_figure(parts: list[Macros], basis: Basis, finer: int) -> None:
     whole = whole_of(parts)
@@ -99,14 +99,14 @@ def test_rows_that_lack_a_figure(parts: list[Macros], basis: Basis, finer: int) 
         assert seen.unknown & of_total or parts_make_the_total(printed, basis, finer)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(rows(most=15), bases, finer)
 def test_a_whole_reads_the_same_with_its_rows_and_without(parts: list[Macros], basis: Basis, finer: int) -> None:
     whole = whole_of(parts)
     assert print_one(whole, basis=basis, finer=finer) == print_table(parts, whole, basis=basis, finer=finer).whole
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(rows(known=False, polyols=False, most=6), bases)
 def test_so_does_a_whole_that_lacks_a_figure(parts: list[Macros], basis: Basis) -> None:
     whole = whole_of(parts)
@@ -227,7 +227,7 @@ def brute_force(lines: list[Line], goal: tuple[int, ...]) -> bool:
     return any(tuple(map(sum, zip(*choice, strict=True))) == goal for choice in itertools.product(*per_line))
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(st.lists(st.tuples(millionths, millionths), min_size=1, max_size=5))
 def test_a_way_is_found_and_there_was_one(parts: list[tuple[int, int]]) -> None:
     """Trying every neighbour of every figure says that the whole can be followed; the chains find it."""

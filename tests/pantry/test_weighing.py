@@ -110,7 +110,11 @@ def test_of_two_measures_as_near_the_one_like_the_cooks_own_counts() -> None:
     assert grams(food, "16 fl oz") == pytest.approx(480)  # two cups
 
 
-AMOUNTS = ("1/2", "1", "2", "3", "4", "6", "8", "12", "16", "24", "48", "100")
+AMOUNTS = [
+    parse_amount(f"{n} {unit}")
+    for n in ("1/2", "1", "4", "12", "24", "100")
+    for unit in ("tsp", "tbsp", "fl oz", "cup", "ml")
+]
 
 
 def test_how_much_of_it_there_is_raises_no_question_in_the_whole_table() -> None:
@@ -122,11 +126,11 @@ def test_how_much_of_it_there_is_raises_no_question_in_the_whole_table() -> None
             same = [w for w in volume_weights(food) if w.state == state]
             if len({w.unit for w in same}) < len(same):
                 continue  # the table has the same words twice
-            for amount in (f"{n} {unit}" for n in AMOUNTS for unit in ("tsp", "tbsp", "fl oz", "cup", "ml")):
+            for amount in AMOUNTS:
                 try:
-                    weigh(food, parse_amount(amount), state)
+                    weigh(food, amount, state)
                 except CannotWeigh:
-                    asked.append((amount, name, state))
+                    asked.append((str(amount), name, state))
     assert asked == []
 
 
