@@ -198,11 +198,17 @@ def _where(row: Row, coverage: Coverage) -> str:
 # --- text -------------------------------------------------------------------------------------------------------------
 
 
+def _nothing_said(coverage: Coverage) -> str:
+    one_line = coverage.transcript is not None and len(coverage.transcript.lines) == 1
+    why = "holds only one line" if one_line else "seems to be of another video"
+    return f"The transcript {why}; nothing is said of what is heard."
+
+
 def coverage_text(coverage: Coverage, rescues: Sequence[Rescue]) -> str:
     """For the terminal: the matrix, what is open, what is claimed wrongly, and the rescue list."""
     parts = [f"{coverage.source.name}: {counts(coverage)}", "", *_matrix_text(coverage)]
     if coverage.other_video:
-        parts += ["", "The transcript seems to be of another video; nothing is said of what is heard."]
+        parts += ["", _nothing_said(coverage)]
     elif coverage.cut is not None:
         parts += ["", f"Steps in the cut, confidence {coverage.cut.confidence:.2f}", *_steps_text(coverage)]
     if gates := _gates(coverage):
@@ -276,7 +282,7 @@ def coverage_page(coverage: Coverage, rescues: Sequence[Rescue], problems: Seque
         "with_cut": coverage.cut is not None,
         "heard_known": any(row.heard is not None for row in coverage.rows),
         "confidence": "" if coverage.cut is None else f"{coverage.cut.confidence:.2f}",
-        "other_video": coverage.other_video,
+        "other_video": _nothing_said(coverage) if coverage.other_video else "",
         "gates": _gates(coverage),
         "wrong": [_claim_page(c) for c in coverage.claims if c.agrees is False],
         "agree": sum(c.agrees is True for c in coverage.claims),

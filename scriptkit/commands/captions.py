@@ -128,8 +128,11 @@ def _plan(read: Dish | Meal, cut: str) -> tuple[Plan, list[Problem]]:
     from scriptkit.cut.cut_plan import not_placed, plan_in_cut
     from scriptkit.cut.source import cut_of
 
-    plan = plan_in_cut(planned, cut_of(read, cut))
-    return plan, not_placed(planned, plan)
+    found = cut_of(read, cut)
+    plan = plan_in_cut(planned, found)
+    missing = not_placed(planned, plan)
+    named = {p.place for p in missing}
+    return plan, [*missing, *(p for p in found.problems if p.place not in named)]
 
 
 def _clock(wanted: Wanted, read: Dish | Meal) -> Clock:

@@ -32,6 +32,7 @@ _SUM_WITHIN = 320
 _NAMED_AFTER = 6
 """Words after a figure in which its dish may be named; later ones belong to what comes next."""
 _HAS = frozenset({"has", "have", "contains", "contain", "brings", "bring", "adds"})
+_NAMED_RATIO = re.compile(r"\bfat\s+to\s+(protein|net|carb)", re.IGNORECASE)
 _OF_A_RATIO = re.compile(r"\b(?:ratio|fat|keto\w*|macros?|protein)\b", re.IGNORECASE)
 _A_SERVING = re.compile(
     r"\s*(?:,\s*)?(?:(?:per|a|an|each|for\s+(?:each|every|one))\s+(?:bowl|serving|portion|plate|person|head|fillet))\b",
@@ -192,12 +193,15 @@ def _share(talk: Talk, one: MacroFigure, foods: Table) -> Claim:
 
 
 def ratio_claims(talk: Talk, figures: Sequence[Figure], foods: Table) -> Iterator[Claim]:
-    """*Two point six to one*, where fat, protein or a ratio is spoken of, held against both meanings of it."""
+    """*Two point six to one*, where fat, protein or a ratio is spoken of, held against the meaning that is said, or both."""
     for figure in figures:
         before, after = talk.sentence(figure.start, figure.end)
         if figure.unit != TO_ONE or not (_OF_A_RATIO.search(before) or _OF_A_RATIO.search(after)):
             continue
         known = [(f, r, w) for f in foods.meant(talk, figure) for r, w in _ratios(ratios_of(f.macros))]
+        if named := _NAMED_RATIO.search(before) or _NAMED_RATIO.search(after):
+            to_protein = named[1].casefold() == "protein"
+            known = [k for k in known if ("protein" in k[2]) == to_protein]
         if not known:
             yield claimed(MACROS, talk, figure, "the macro ratio", None)
             continue

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from scriptkit.cut.cut_file import looks_like_cut, read_cut
@@ -42,5 +43,7 @@ def cut_of(source: Dish | Meal, path: str) -> Cut:
     if looks_like_cut(text):
         return read_cut(text, path, source)
     if looks_like_transcript(text) or not text.strip():
-        return place(source, read_transcript(raw, path))
+        transcript = read_transcript(raw, path)
+        cut = place(source, transcript)
+        return replace(cut, problems=(*transcript.problems, *cut.problems))
     return read_markers(raw, path, source)

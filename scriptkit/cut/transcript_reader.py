@@ -28,6 +28,8 @@ _SPEAKER = re.compile(r"^\s*(?:>>+\s*|[-–—]\s+)")
 _ROLLED_WORDS = 3
 """So many words at least must stand twice before they count as rolled over from the cue before."""
 _ROLLED_GAP_MS = 1_500
+_ROLLED_PAUSE_MS = 15_000
+"""After a pause only the whole row above a new one counts as rolled over (common sense, no source)."""
 _USUAL_WORD_MS = 400
 _LETTERS = re.compile(r"[^\W\d_]+(?:'[a-z]+)?")
 _ENOUGH_WORDS = 25
@@ -49,7 +51,7 @@ def read_transcript(raw: bytes, file: str) -> Transcript:
     text = text.replace("\0", "")
     if not text.strip():
         raise CannotDo([error(Place(file), "empty-file", "the transcript is empty", "export it from the editor again")])
-    if _TIMES.search(text):
+    if is_captions := bool(_TIMES.search(text)):
         captions = parse_captions(text, file, told)
         told, cues = list(captions.repairs), list(captions.cues)
     else:
@@ -74,10 +76,11 @@ def read_transcript(raw: bytes, file: str) -> Transcript:
                 ),
             ]
         )
-    if hours := lines[0].start_ms // _HOUR_MS:
-        start = f"{hours:02d}:00:00"
-        message = f"the first words stand at {lines[0].start_ms // 1000 // 60 % 60} min past {start}: {start} is taken for the first picture's time code"
-        told.append(note(Place(file, lines[0].line), "start-time-code", message, "times here count from zero"))
+    if is_captions and (hours := lines[0].start_ms // _HOUR_MS):
+        message = (
+            f"the first words stand after {hours:02d}:00:00, which is taken for the time code of the first picture"
+        )
+        told.append(note(Place(file, lines[0].line), "start-time-code", message, "times here count from that picture"))
         lines = [replace(x, start_ms=x.start_ms - hours * _HOUR_MS, end_ms=x.end_ms - hours * _HOUR_MS) for x in lines]
     return Transcript(file=file, lines=tuple(lines), problems=tuple(told))
 
@@ -144,11 +147,17 @@ def _once(cues: Iterable[ReadCue]) -> list[Line]:
             words = " ".join(rows[_rolled(before, folded, 1) :]).split()
             least = min(_ROLLED_WORDS, len(" ".join(before).split()))
             words = words[_rolled(tail, [w.casefold() for w in words], least) :]
+        elif start - shown_until <= _ROLLED_PAUSE_MS and len(rows) > 1 and _rolls_on(before, folded):
+            words = " ".join(rows[1:]).split()
         shown_until = max(shown_until, end)
         tail, before = (tail + [w.casefold() for w in words])[-80:], folded
         if words:
             lines.append(Line(start, max(min(end, start + _LONGEST_LINE_MS), start + 1), " ".join(words), cue.line))
     return lines
+
+
+def _rolls_on(before: Sequence[str], now: Sequence[str]) -> bool:
+    return bool(before) and before[-1] == now[0] and len(now[0].split()) >= _ROLLED_WORDS
 
 
 def _rolled(before: Sequence[str], now: Sequence[str], least: int) -> int:

@@ -358,6 +358,7 @@ def test_the_same_amount_is_right_at_its_own_step_and_wrong_at_another() -> None
     [
         ("the bisque's fat to net carb ratio is one point one to one", True),
         ("the bisque's fat to net carb ratio is two point six to one", False),
+        ("the bisque is one point one to one fat to protein and net carbs", False),  # that is fat to net carbs alone
         ("of the bisque fifty-eight percent of energy is from fat", True),
         ("the bisque is seventy percent fat", False),
         ("per hundred grams the bisque has three point six net carbs", True),

@@ -225,3 +225,11 @@ def test_the_whole_hour_at_which_a_programme_starts_is_taken_off_and_said(hours:
     ]
     assert [(p.severity, p.code, p.place.line) for p in found.problems] == [("note", "start-time-code", 2)]
     assert f"{hours:02d}:00:00" in found.problems[0].message
+
+
+def test_a_row_that_is_kept_over_a_pause_is_said_once() -> None:
+    rolling = "1\n00:00:01,000 --> 00:00:03,000\ntwenty grams of mustard\n\n"
+    rolling += "2\n00:00:09,000 --> 00:00:12,000\ntwenty grams of mustard\nand the cream\n\n"
+    assert said(rolling) == [(1000, "twenty grams of mustard"), (9000, "and the cream")]
+    repeated = rolling.replace("\nand the cream", "")
+    assert said(repeated) == [(1000, "twenty grams of mustard"), (9000, "twenty grams of mustard")]
