@@ -99,8 +99,8 @@ def _must_make_sense(transcript: str, cut: str, video: str, output: str) -> None
 def _takes(
     path: str, source: Dish | Meal, shots: Sequence[Shot], texts: dict[str, Sequence[str]]
 ) -> tuple[tuple[Take, ...], tuple[Problem, ...]]:
-    from scriptkit.cut.source import bytes_of
     from scriptkit.shoot.log_reader import read_log
+    from scriptkit.timed_text.opening import bytes_of
 
     log = read_log(bytes_of(path), path, source, shots)
     texts[path] = log.lines
@@ -110,8 +110,8 @@ def _takes(
 def _is_transcript(path: str) -> bool:
     """Whether the file of `--cut` is one, which then tells what is heard as well."""
     from scriptkit.cut.cut_file import looks_like_cut
-    from scriptkit.cut.source import bytes_of
     from scriptkit.cut.transcript_reader import looks_like_transcript
+    from scriptkit.timed_text.opening import bytes_of
     from scriptkit.timed_text.reading import decode
 
     text = decode(bytes_of(path), path)[0]
@@ -119,8 +119,8 @@ def _is_transcript(path: str) -> bool:
 
 
 def _transcript(path: str, texts: dict[str, Sequence[str]]) -> Transcript:
-    from scriptkit.cut.source import bytes_of
     from scriptkit.cut.transcript_reader import read_transcript
+    from scriptkit.timed_text.opening import bytes_of
     from scriptkit.timed_text.reading import decode
 
     raw = bytes_of(path)

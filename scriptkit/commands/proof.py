@@ -13,7 +13,8 @@ from scriptkit.commands.printing import count_words, exit_code, print_json, prin
 from scriptkit.documents import write_all
 from scriptkit.measure.timecode import RATES, FrameRate
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, nearest
-from scriptkit.timed_text.reading import LARGEST_FILE, CaptionFile, decode, parse_captions
+from scriptkit.timed_text.opening import bytes_of
+from scriptkit.timed_text.reading import CaptionFile, decode, parse_captions
 
 
 def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: bool) -> int:
@@ -98,21 +99,7 @@ def rate_of(name: str) -> FrameRate | None:
 
 def read_captions(file: str) -> CaptionFile:
     """The caption file. Raises CannotDo where it cannot be opened, is too large, or has no cues."""
-    path = Path(file)
-    try:
-        if path.is_dir():
-            raise CannotDo([error(Place(file), "folder", "this is a folder", "name the caption file in it")])
-        with path.open("rb") as opened:
-            raw = opened.read(LARGEST_FILE + 1)
-    except (OSError, ValueError) as wrong:
-        why = wrong.strerror if isinstance(wrong, OSError) and wrong.strerror else str(wrong)
-        raise CannotDo(
-            [error(Place(file), "no-such-file", f"the file cannot be opened: {why}", "check the name and the folder")]
-        ) from None
-    if len(raw) > LARGEST_FILE:
-        raise CannotDo(
-            [error(Place(file), "too-large", "more than 50 MB; captions have less", "check which file this is")]
-        )
+    raw = bytes_of(file)
     text, told = decode(raw, file)
     del raw  # it is as large as all the cues
     captions = parse_captions(text, file, told)

@@ -11,9 +11,6 @@ from typing import Any, NamedTuple
 
 from scriptkit.problems import Place, Problem, error, warning
 
-LARGEST_FILE = 50_000_000
-"""Bytes: more than a day of captions."""
-
 
 @dataclass(frozen=True, slots=True)
 class ReadCue:

@@ -8,10 +8,10 @@ import pytest
 from conftest import EXAMPLES
 
 from scriptkit.cut.admissions import admissions_in
-from scriptkit.cut.source import bytes_of
 from scriptkit.cut.transcript import Line, Transcript
 from scriptkit.cut.transcript_reader import read_transcript
 from scriptkit.recipe.reader import read_source
+from scriptkit.timed_text.opening import bytes_of
 
 BISQUE = read_source(str(EXAMPLES / "fennel-bisque.yaml")).usable()
 SUPPER = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()

@@ -14,10 +14,10 @@ from scriptkit.cut.cut_file import looks_like_cut, read_cut, write_cut
 from scriptkit.cut.naming import steps_of
 from scriptkit.cut.placement import HAND, MARKER, TRANSCRIPT, Cut, Placement
 from scriptkit.cut.placing import place
-from scriptkit.cut.source import bytes_of
 from scriptkit.cut.transcript_reader import read_transcript
 from scriptkit.problems import CannotDo
 from scriptkit.recipe.reader import read_source
+from scriptkit.timed_text.opening import bytes_of
 
 SUPPER = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()
 BISQUE = read_source(str(EXAMPLES / "fennel-bisque.yaml")).usable()

@@ -9,11 +9,11 @@ from scriptkit.cut.clock import clock_text
 from scriptkit.cut.ear import EXACT, MEANT, MISHEARD, Ear
 from scriptkit.cut.hearing import heard, not_heard
 from scriptkit.cut.placing import place
-from scriptkit.cut.source import bytes_of
 from scriptkit.cut.transcript import Transcript
 from scriptkit.cut.transcript_reader import read_transcript
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source
+from scriptkit.timed_text.opening import bytes_of
 
 SUPPER = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()
 FAULTLESS, ROUGH = str(EXAMPLES / "harbour-supper-cut.srt"), str(EXAMPLES / "harbour-supper-rough-cut.srt")

@@ -107,7 +107,7 @@ def test_what_is_no_caption_file_is_refused(run: Run, tmp_path: Path, what: str,
 def test_a_folder_a_missing_and_a_huge_file(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "folder").mkdir()
     (tmp_path / "cut.srt").write_text(GOOD, encoding="utf-8")
-    monkeypatch.setattr("scriptkit.commands.proof.LARGEST_FILE", 50)
+    monkeypatch.setattr("scriptkit.timed_text.opening.LARGEST_FILE", 50)
     assert "error[folder]" in run("proof", "folder").stderr
     assert "error[no-such-file]" in run("proof", "none.srt").stderr
     assert "error[too-large]" in run("proof", "cut.srt").stderr
