@@ -9,7 +9,7 @@ import subprocess
 import sys
 import textwrap
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, NoReturn
@@ -18,6 +18,7 @@ import pytest
 from hypothesis import settings
 
 from scriptkit.cli import main
+from scriptkit.pack import make_pack
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import Reading, read_source
 
@@ -111,6 +112,16 @@ def browser() -> Iterator[Any]:
         chromium = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
         yield chromium
         chromium.close()
+
+
+def packs_of(readings: Mapping[str, Reading], factory: pytest.TempPathFactory) -> dict[str, Path]:
+    """The pack of each reading in a folder of its own, to be opened in a browser."""
+    folders = {}
+    for name, reading in readings.items():
+        folders[name] = factory.mktemp(name)
+        for file, text in make_pack(reading).files.items():
+            (folders[name] / file).write_text(text, encoding="utf-8", newline="")
+    return folders
 
 
 def wait_until(page: Any, expression: str, seconds: float = 15) -> None:

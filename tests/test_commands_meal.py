@@ -361,7 +361,7 @@ try:
     cli.main()
 except SystemExit:
     pass
-print([m for m in ("highspy", "scriptkit.shoot.sequencing", "scriptkit.nutrition.portioning") if m in sys.modules])
+print([m for m in ("numpy", "highspy", "scriptkit.shoot.sequencing", "scriptkit.nutrition.portioning") if m in sys.modules])
 """
 
 
@@ -376,12 +376,12 @@ print([m for m in ("highspy", "scriptkit.shoot.sequencing", "scriptkit.nutrition
             ["pair", BISQUE, "--with", str(EXAMPLES), "--at-most", "net_carbs_g=20"],
             "['scriptkit.nutrition.portioning']",
         ),
-        (["schedule", SUPPER], "['scriptkit.shoot.sequencing']"),
-        (["portion", SUPPER], "['highspy', 'scriptkit.nutrition.portioning']"),
+        (["schedule", SUPPER], "['numpy', 'scriptkit.shoot.sequencing']"),
+        (["portion", SUPPER], "['numpy', 'highspy', 'scriptkit.nutrition.portioning']"),
     ],
 )
 def test_the_solver_is_loaded_only_by_what_needs_it(arguments: list[str], loaded: str, table: Table) -> None:
-    """numpy itself comes with the registry of units, which loads it where it is installed."""
+    """numpy, which takes longer to load than most commands take to run, comes with the schedule and the solver only."""
     table.write("plain.yaml", "dish: Butter\nservings: 1\ncooked_weight: 30 g\ningredients: {salmon: 30 g}\n")
     done = subprocess.run(
         [sys.executable, "-c", PROBE.format(arguments=arguments)],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from scriptkit.cut.cut_file import looks_like_cut, read_cut
@@ -9,9 +10,13 @@ from scriptkit.cut.markers import read_markers, read_timeline
 from scriptkit.cut.placement import Cut
 from scriptkit.cut.placing import place
 from scriptkit.cut.transcript_reader import looks_like_transcript, read_transcript
+from scriptkit.problems import CannotDo, Place, error
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.timed_text.opening import bytes_of
 from scriptkit.timed_text.reading import decode
+
+_RECIPE = re.compile(r"^(dish|meal)\s*:", re.MULTILINE)
+"""A cut file begins otherwise; a list of markers has no such line."""
 
 
 def cut_of(source: Dish | Meal, path: str) -> Cut:
@@ -21,6 +26,10 @@ def cut_of(source: Dish | Meal, path: str) -> Cut:
     text = text.lstrip("\ufeff")
     if "OTIO_SCHEMA" in text[:20_000] and text.lstrip().startswith("{"):
         return read_timeline(text, path, source)
+    if found := _RECIPE.search(text):
+        line = text[: found.start()].count("\n") + 1
+        hint = "give the transcript of the cut, its markers, or the cut.yaml that `scriptkit coverage -o` writes"
+        raise CannotDo([error(Place(path, line), "not-a-cut", f"this is a {found[1]}, not a cut", hint)])
     if looks_like_cut(text):
         return read_cut(text, path, source)
     if looks_like_transcript(text) or not text.strip():

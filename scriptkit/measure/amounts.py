@@ -151,9 +151,7 @@ def _unit(rest: str, text: str, cups: Cups) -> str:
         meant = [_PRINTED.get(unit, ("",))[0] or unit for unit in units_meant]
         raise NotAnAmount(
             f"“{word or rest}” in “{text}” is not a unit this kitchen knows",
-            f"did you mean {any_of(meant)}?"
-            if meant
-            else "write grams, millilitres, cups, tbsp, tsp, oz, lb or a count",
+            f"{f'did you mean {any_of(meant)}? else ' if meant else ''}write grams, millilitres, cups, tbsp, tsp, oz, lb or a count",
             "unit",
         )
     return _nothing_after(words[1] if len(words) > 1 else "", name_or_none, text, cups)

@@ -131,7 +131,7 @@ def _figure(text: str, tokens: Sequence[Token], at: int, cups: Cups) -> tuple[Fi
         low *= 100
     end = tokens[after - 1].end
     about = about or bool({t.text for t in tokens[max(0, at - 2) : at] if not t.figure} & _NEARLY)
-    if high == 1 < low:
+    if high == 1 and (low > 1 or (low < 1 and _of_a_ratio(text, tokens[at].start, end))):
         grain = min(_grain(tokens, at, after), _finest(low))
         figure = _plain(low, low, TO_ONE, about, tokens[at].start, end, grain)
     else:
@@ -145,6 +145,19 @@ def _figure(text: str, tokens: Sequence[Token], at: int, cups: Cups) -> tuple[Fi
     if more := _MORE.match(text, figure.end):
         figure = replace(figure, about=True, end=more.end())
     return figure, max(after, _token_from(tokens, after, figure.end))
+
+
+_RATIO_BEFORE = re.compile(r"\bratio\b[^.!?\d]{0,30}$", re.IGNORECASE)
+_RATIO_AFTER = re.compile(r"\s*(?:,\s*)?(?:grams? of )?fat (?:to|and|over) (?:protein|net|carb)", re.IGNORECASE)
+
+
+def _of_a_ratio(text: str, start: int, end: int) -> bool:
+    """Whether *0.6 to 1* is a ratio, for *0.6 to 1 litre* is a range: what stands around it says so."""
+    return (
+        ":" in text[start:end]
+        or _RATIO_BEFORE.search(text[max(0, start - 50) : start]) is not None
+        or _RATIO_AFTER.match(text, end) is not None
+    )
 
 
 def _with_its_unit(

@@ -359,6 +359,9 @@ def test_the_same_amount_is_right_at_its_own_step_and_wrong_at_another() -> None
         ("the bisque's fat to net carb ratio is one point one to one", True),
         ("the bisque's fat to net carb ratio is two point six to one", False),
         ("the bisque is one point one to one fat to protein and net carbs", False),  # that is fat to net carbs alone
+        ("the bisque is zero point six to one fat to protein and net carbs", True),
+        ("the bisque's fat to protein ratio is 0.6 to 1", True),
+        ("the bisque's fat to net carb ratio is 0.6:1", False),
         ("of the bisque fifty-eight percent of energy is from fat", True),
         ("the bisque is seventy percent fat", False),
         ("per hundred grams the bisque has three point six net carbs", True),

@@ -14,6 +14,7 @@ from scriptkit.cut.cut_file import looks_like_cut, read_cut, write_cut
 from scriptkit.cut.naming import steps_of
 from scriptkit.cut.placement import HAND, MARKER, TRANSCRIPT, Cut, Placement
 from scriptkit.cut.placing import place
+from scriptkit.cut.source import cut_of
 from scriptkit.cut.transcript_reader import read_transcript
 from scriptkit.problems import CannotDo
 from scriptkit.recipe.reader import read_source
@@ -123,3 +124,10 @@ def test_moments(text: str, ms: int | None) -> None:
 @given(st.integers(0, 10**8))
 def test_a_moment_is_read_as_it_is_written(ms: int) -> None:
     assert moment_ms(clock_text(ms)) == ms
+
+
+def test_a_recipe_in_place_of_its_cut_is_told_so() -> None:
+    with pytest.raises(CannotDo) as told:
+        cut_of(SUPPER, str(EXAMPLES / "fennel-bisque.yaml"))
+    (problem,) = told.value.problems
+    assert (problem.code, problem.message) == ("not-a-cut", "this is a dish, not a cut")

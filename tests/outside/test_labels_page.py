@@ -10,9 +10,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from conftest import EXAMPLES, Table
+from conftest import EXAMPLES, Table, packs_of
 
-from scriptkit.pack import make_pack
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.mise import trays_of
 
@@ -54,12 +53,7 @@ def packs(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
         "loaf": read_source(str(EXAMPLES / "seeded-loaf.yaml")),
         "hostile": table.read(textwrap.dedent(LONG)),
     }
-    folders = {}
-    for name, reading in readings.items():
-        folders[name] = tmp_path_factory.mktemp(name)
-        for file, text in make_pack(reading).files.items():
-            (folders[name] / file).write_text(text, encoding="utf-8", newline="")
-    return folders
+    return packs_of(readings, tmp_path_factory)
 
 
 def opened(browser: Any, path: Path, width: int, *, media: str = "screen") -> Any:
