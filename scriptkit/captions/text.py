@@ -20,7 +20,7 @@ _UNIT = (
     r"(?:g|kg|mg|ml|cl|dl|l|oz|lb|fl|tbsp|tsp|cups?|kcal|°C|°F|min|s|h|mm|cm|sticks?|cloves?|medium|large|small|full)"
 )
 _AMOUNT = re.compile(
-    rf"(?<=\d|[½⅓⅔¼¾⅛⅜⅝⅞]) (?={_UNIT}\b)|(?<=\d) (?=[½⅓⅔¼¾⅛⅜⅝⅞])|(?<=fl) (?=oz\b)|(?<=[=−+≥~≈]) (?=\S)|(?<=\babout) (?=\d|[½⅓⅔¼¾⅛⅜⅝⅞])|(?<=[a-z]{3}:) (?=\d)"
+    rf"(?<=\d|[½⅓⅔¼¾⅛⅜⅝⅞]) (?={_UNIT}\b)|(?<=\d) (?=[½⅓⅔¼¾⅛⅜⅝⅞])|(?<=fl) (?=oz\b)|(?<=[=−+≥~≈]) (?=\S)|(?<=\babout) (?=\d|[½⅓⅔¼¾⅛⅜⅝⅞])|(?<=[a-z]{3}:) (?=\d)|(?:(?<=\bg)|(?<=\bkg)) (?=\(\S)"
 )
 _MOST_PIECES = 300
 """More cannot fit the lines of any cue."""

@@ -180,3 +180,14 @@ def test_lines_as_written_are_kept_where_they_fit() -> None:
 def test_glue_never_changes_what_is_read() -> None:
     text = "Stock 1.18 kg (1.2 l) and ½ tsp"
     assert glue(text).replace(GLUE, " ") == text
+
+
+@given(
+    st.lists(
+        st.sampled_from(["butter 14 g (1 tbsp)", "cream 122 g (120 ml)", "salt, to taste", "stock 1.18 kg (1.2 l)"]),
+        min_size=2,
+    )
+)
+def test_a_measure_stays_with_the_grams_that_it_explains(items: list[str]) -> None:
+    lines = fit(", ".join(items), lines=3)
+    assert lines is None or not any(line.startswith("(") for line in lines)
