@@ -17,65 +17,16 @@ from subprocess import CompletedProcess
 
 import pytest
 from conftest import EXAMPLES, ROOT
+from kinds import ALL_KINDS, FILES, WITH_PANTRY, commands, seeds
 from mutations import mutated
 
 Run = Callable[..., CompletedProcess[str]]
 
 REGRESSIONS = ROOT / "tests" / "regressions"
-MANY = int(os.environ.get("FUZZ", "17000"))
+MANY = int(os.environ.get("FUZZ", "7200"))
 FEW = 12
 BEGIN = int(os.environ.get("FUZZ_SEED", "0"))
 HANG_S = 2
-
-SRT = b"1\n00:00:01,000 --> 00:00:03,500\nButter 28 g (2 tbsp)\n\n2\n00:00:03,600 --> 00:00:06,000\n<i>Fennel</i> 468 g\nsliced\n\n3\n00:01:10,120 --> 00:01:15,720\nStock 1.2 l & leek\n\n"
-VTT = b"WEBVTT\n\nNOTE Harbour supper\n\nSTYLE\n::cue { color: white }\n\nadd-1\n00:00:01.000 --> 00:00:03.500 line:84% align:center\nButter 28 g\n\n00:03.600 --> 00:06.000\n<v Cook>In goes the fennel\n\n"
-TALK = b"[0:04] Welcome to the harbour kitchen.\n[0:12] First the butter, two tablespoons of it.\n[0:20] In goes the fennel, four hundred and sixty eight grams.\n[1:40] Now blend it in four batches, lid vented.\n"
-MARKERS = b"Name;Time;Length\nsoften-fennel;00:00:12:10;2\nsimmer;00:01:03:00;\nblend;75.5;1\n"
-CUT = b"cut: Harbour supper\nsteps:\n  soften-fennel: {time: 0:12}\n  simmer: {time: 1:03, by: hand}\n"
-ALL_KINDS = ("dish", "meal", "log", "srt", "vtt", "talk", "markers", "cut")
-
-
-def seeds(kind: str) -> list[bytes]:
-    """Good files of the kind, and bad ones that are told."""
-    dishes = [p.read_bytes() for p in sorted(EXAMPLES.glob("*.yaml"))]
-    cases = [p.read_bytes() for p in sorted((ROOT / "tests" / "recipe").glob("*valid/*.yaml"))]
-    return {
-        "dish": [d for d in dishes if b"\ningredients:" in d or d.startswith(b"ingredients:")] + cases,
-        "meal": [d for d in dishes if b"\nmeal:" in d or d.startswith(b"meal:")],
-        "log": [p.read_bytes() for p in sorted(EXAMPLES.glob("*takes.csv"))],
-        "srt": [SRT, *(p.read_bytes() for p in sorted(EXAMPLES.glob("*.srt")))],
-        "vtt": [VTT],
-        "talk": [TALK, SRT, *(p.read_bytes() for p in sorted(EXAMPLES.glob("*.srt")))],
-        "markers": [MARKERS],
-        "cut": [CUT, *(p.read_bytes() for p in sorted(EXAMPLES.glob("*cut*.yaml")))],
-    }[kind]
-
-
-def commands(kind: str, name: str) -> list[tuple[str, ...]]:
-    """What a cook would do with such a file, the written one last."""
-    supper = "harbour-supper.yaml"
-    return {
-        "dish": [("macros", name), ("schedule", name), ("pack", name, "-o", "out")],
-        "meal": [("portion", name, "--at-most", "net_carbs_g=10"), ("pack", name, "-o", "out")],
-        "log": [("coverage", supper, "--log", name), ("paper-edit", supper, "--log", name, "-o", "out")],
-        "srt": [("proof", name, "--fix", "out/fixed.srt"), ("conform", name, "--offset", "1 s", "-o", "out/moved.srt")],
-        "vtt": [("proof", name, "--fix", "out/fixed.vtt"), ("conform", name, "--offset", "1 s", "-o", "out/moved.vtt")],
-        "talk": [("coverage", supper, "--transcript", name, "-o", "out")],
-        "markers": [("captions", supper, "--cut", name, "-o", "out/overlays.vtt")],
-        "cut": [("captions", supper, "--cut", name, "-o", "out/overlays.srt"), ("publish", supper, "--cut", name, "-o", "out")],
-    }[kind]  # fmt: skip
-
-
-ENDINGS = {
-    "dish": "yaml",
-    "meal": "yaml",
-    "log": "csv",
-    "srt": "srt",
-    "vtt": "vtt",
-    "talk": "txt",
-    "markers": "csv",
-    "cut": "yaml",
-}
 
 
 @contextmanager
@@ -99,7 +50,7 @@ def no_longer_than(seconds: int) -> Iterator[None]:
 
 def held(kind: str, data: bytes, which: int, folder: Path, run: Run, seconds: int = HANG_S) -> str:
     """What went wrong with the file; empty where it was done or told."""
-    name = f"fuzzed.{ENDINGS[kind]}"
+    name = FILES[kind]
     (folder / name).write_bytes(data)
     out = folder / "out"
     shutil.rmtree(out, ignore_errors=True)
@@ -123,8 +74,9 @@ def held(kind: str, data: bytes, which: int, folder: Path, run: Run, seconds: in
 
 @pytest.fixture
 def kitchen(tmp_path: Path) -> Path:
-    for path in EXAMPLES.glob("*.yaml"):
+    for path in (*EXAMPLES.glob("*.yaml"), *EXAMPLES.glob("*.srt")):
         shutil.copy(path, tmp_path)
+    (tmp_path / "with-pantry.yaml").write_bytes(WITH_PANTRY)
     return tmp_path
 
 
@@ -135,10 +87,10 @@ def hunt(kind: str, count: int, folder: Path, run: Run) -> list[str]:
         data = mutated(of, random.Random(f"{kind} {n}"))
         if why := held(kind, data, n, folder, run):
             broken.append(f"{kind} {n}: {why}")
-            (folder / f"broken-{n}.{ENDINGS[kind]}").write_bytes(data)
+            (folder / f"broken-{n}-{FILES[kind]}").write_bytes(data)
             if os.environ.get("FUZZ_KEEP"):
                 REGRESSIONS.mkdir(exist_ok=True)
-                (REGRESSIONS / f"{kind}-{n % len(commands(kind, ''))}-{n}.{ENDINGS[kind]}").write_bytes(data)
+                (REGRESSIONS / f"{kind}-{n % len(commands(kind, ''))}-{n}{Path(FILES[kind]).suffix}").write_bytes(data)
     return broken
 
 
