@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 import pytest
-from hypothesis import settings
+from hypothesis import Phase, settings
 
 from scriptkit.cli import main
 from scriptkit.pack import make_pack
@@ -23,6 +23,7 @@ from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import Reading, read_source
 
 settings.register_profile("house", deadline=None)  # no test is timed: a busy machine is no fault
+settings.register_profile("mutants", deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate])  # nothing shrunk
 settings.load_profile("house")
 
 ROOT = Path(__file__).parent.parent
