@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 
 from conftest import EXAMPLES, ROOT
 
@@ -10,7 +11,16 @@ SRT = b"1\n00:00:01,000 --> 00:00:03,500\nButter 28 g (2 tbsp)\n\n2\n00:00:03,60
 VTT = b"WEBVTT\n\nNOTE Harbour supper\n\nSTYLE\n::cue { color: white }\n\nadd-1\n00:00:01.000 --> 00:00:03.500 line:84% align:center\nButter 28 g\n\n00:03.600 --> 00:06.000\n<v Cook>In goes the fennel\n\n"
 TALK = b"[0:04] Welcome to the harbour kitchen.\n[0:12] First the butter, two tablespoons of it.\n[0:20] In goes the fennel, four hundred and sixty eight grams.\n[1:40] Now blend it in four batches, lid vented.\n"
 MARKERS = b"Name;Time;Length\nsoften-fennel;00:00:12:10;2\nsimmer;00:01:03:00;\nblend;75.5;1\n"
-CUT = b"cut: Harbour supper\nsteps:\n  soften-fennel: {time: 0:12}\n  simmer: {time: 1:03, by: hand}\n"
+CUT = b"""# Where each step stands in the cut.
+cut: "Harbour supper"
+length: 4:16.840
+confidence: 1.00
+steps:
+  - {dish: "Fennel and celeriac bisque", step: dice-celeriac, time: 0:17, confidence: 0.95}
+  - {dish: "Fennel and celeriac bisque", step: soften-fennel, time: 1:15, by: hand}
+  - {dish: "Fennel and celeriac bisque", step: blend, time: not placed, confidence: 0.00}
+  - {dish: "Seared hake with brown butter and capers", step: sear-hake, time: 3:07.5, by: marker}
+"""
 MAP = b"old,new\n0:00,0:10\n0:30,cut\n0:45,0:40\n1:10,1:00\n"
 PROFILE = b'like: streaming\nline_length: 37\nlines: 2\nwords_a_minute: 180\ngap_ms: 80\naspect: "9:16"\nsafe_percent: 85\nsource: the kitchen\'s own\n'
 PANTRY = b"""cups: metric
@@ -27,7 +37,7 @@ foods:
     household: {tbsp: 16 g}
     allergens: [mustard]
 """
-WITH_PANTRY = b"dish: Leeks\nservings: 2\ningredients:\n  leeks: 300 g\n  mustard: {amount: 2 tbsp, food: quay mustard}\nsteps:\n  - {do: Soften the leeks in the mustard., add: {leeks: all, mustard: all}, hands: 9 min, screen: 9 s}\n"
+WITH_PANTRY = b"dish: Leeks\nservings: 2\ningredients:\n  leeks: 300 g\n  mustard: {amount: 2 tbsp, food: quay mustard}\nsteps:\n  - {stage: cook, do: Soften the leeks in the mustard., add: {leeks: all, mustard: all}, hands: 9 min, screen: 9 s}\n"
 PROSE = b"Harbour leeks\n\nServes 4\n\nIngredients\n- 300 g leeks, sliced\n- 2 tbsp butter\n- 1/2 cup cream\n- a pinch of salt\n\nMethod\n1. Slice the leeks.\n2. Soften them in the butter for 10 minutes.\n3. Add the cream and simmer for 5 min at 90 C.\n"
 
 
@@ -45,8 +55,8 @@ def data() -> dict[str, object]:
     }  # fmt: skip
 
 
-def timeline() -> bytes:
-    """An editor's timeline: two clips of ten seconds, a marker on the second and one on the track."""
+def marker_list(rows: Sequence[tuple[str, float]]) -> dict[str, object]:
+    """An editor's timeline of two clips of ten seconds; the first marker stands on the track, the others on the second clip."""
 
     def time(seconds: float) -> dict[str, object]:
         return {"OTIO_SCHEMA": "RationalTime.1", "rate": 25.0, "value": seconds * 25}
@@ -54,8 +64,19 @@ def timeline() -> bytes:
     def span(start: float, seconds: float) -> dict[str, object]:
         return {"OTIO_SCHEMA": "TimeRange.1", "start_time": time(start), "duration": time(seconds)}
 
-    def marker(name: str, at: float) -> dict[str, object]:
+    def item(schema: str, name: str, **more: object) -> dict[str, object]:
         return {
+            "OTIO_SCHEMA": schema,
+            "name": name,
+            "metadata": {},
+            "effects": [],
+            "enabled": True,
+            "source_range": None,
+            "markers": [],
+        } | more
+
+    marks = [
+        {
             "OTIO_SCHEMA": "Marker.2",
             "name": name,
             "color": "RED",
@@ -63,17 +84,14 @@ def timeline() -> bytes:
             "metadata": {},
             "marked_range": span(at, 0),
         }
-
-    def clip(name: str, start: float, *markers: object) -> dict[str, object]:
-        return {"OTIO_SCHEMA": "Clip.1", "name": name, "metadata": {}, "effects": [], "enabled": True, "media_reference": None,
-                "source_range": span(start, 10), "markers": list(markers)}  # fmt: skip
-
-    track = {"OTIO_SCHEMA": "Track.1", "name": "V1", "kind": "Video", "metadata": {}, "effects": [], "enabled": True, "source_range": None,
-             "markers": [marker("finish", 15)], "children": [clip("one", 0), clip("two", 100, marker("blend", 103))]}  # fmt: skip
-    stack = {"OTIO_SCHEMA": "Stack.1", "name": "tracks", "metadata": {}, "effects": [], "enabled": True, "source_range": None, "markers": [],
-             "children": [track]}  # fmt: skip
-    whole = {"OTIO_SCHEMA": "Timeline.1", "name": "supper", "metadata": {}, "global_start_time": None, "tracks": stack}
-    return json.dumps(whole, indent=1).encode()
+        for name, at in rows
+    ]
+    clips = [
+        item("Clip.1", "one", media_reference=None, source_range=span(0, 10)),
+        item("Clip.1", "two", media_reference=None, source_range=span(100, 10), markers=marks[1:]),
+    ]
+    stack = item("Stack.1", "tracks", children=[item("Track.1", "V1", kind="Video", markers=marks[:1], children=clips)])
+    return {"OTIO_SCHEMA": "Timeline.1", "name": "supper", "metadata": {}, "global_start_time": None, "tracks": stack}
 
 
 ALL_KINDS = (
@@ -107,7 +125,7 @@ def seeds(kind: str) -> list[bytes]:
         "talk": [TALK, SRT, *(p.read_bytes() for p in sorted(EXAMPLES.glob("*.srt")))],
         "markers": [MARKERS],
         "pantry": [PANTRY],
-        "timeline": [timeline()],
+        "timeline": [json.dumps(marker_list([("finish", 15), ("blend", 103)]), indent=1).encode()],
         "profile": [PROFILE],
         "map": [MAP],
         "prose": [PROSE, *(p.read_bytes() for p in sorted((ROOT / "tests" / "outside" / "old_recipes").glob("*.txt")))],
@@ -115,7 +133,7 @@ def seeds(kind: str) -> list[bytes]:
             b'<!doctype html><html><head><script type="application/ld+json">%s</script></head></html>'
             % json.dumps(data(), indent=1).encode()
         ],
-        "cut": [CUT, *(p.read_bytes() for p in sorted(EXAMPLES.glob("*cut*.yaml")))],
+        "cut": [CUT],
     }[kind]
 
 

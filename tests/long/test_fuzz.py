@@ -8,76 +8,24 @@ from __future__ import annotations
 
 import os
 import random
-import shutil
-import signal
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 from pathlib import Path
-from subprocess import CompletedProcess
 
 import pytest
-from conftest import EXAMPLES, ROOT
-from kinds import ALL_KINDS, FILES, WITH_PANTRY, commands, seeds
+from conftest import ROOT
+from holding import Run, held, set_out
+from kinds import ALL_KINDS, FILES, commands, seeds
 from mutations import mutated
-
-Run = Callable[..., CompletedProcess[str]]
 
 REGRESSIONS = ROOT / "tests" / "regressions"
 MANY = int(os.environ.get("FUZZ", "7200"))
 FEW = 12
 BEGIN = int(os.environ.get("FUZZ_SEED", "0"))
-HANG_S = 2
-
-
-@contextmanager
-def no_longer_than(seconds: int) -> Iterator[None]:
-    """Stops what hangs, where the system can: seconds of the processor, for a busy machine is no defect."""
-
-    def stop(*_: object) -> None:
-        raise TimeoutError(f"longer than {seconds} s")
-
-    if not hasattr(signal, "SIGPROF"):
-        yield
-        return
-    before = signal.signal(signal.SIGPROF, stop)
-    signal.setitimer(signal.ITIMER_PROF, seconds)
-    try:
-        yield
-    finally:
-        signal.setitimer(signal.ITIMER_PROF, 0)
-        signal.signal(signal.SIGPROF, before)
-
-
-def held(kind: str, data: bytes, which: int, folder: Path, run: Run, seconds: int = HANG_S) -> str:
-    """What went wrong with the file; empty where it was done or told."""
-    name = FILES[kind]
-    (folder / name).write_bytes(data)
-    out = folder / "out"
-    shutil.rmtree(out, ignore_errors=True)
-    choice = commands(kind, name)
-    arguments = choice[which % len(choice)]
-    try:
-        with no_longer_than(seconds):
-            done = run(*arguments)
-    except Exception as wrong:
-        return f"{arguments[0]}: {type(wrong).__name__}: {wrong}"
-    if done.returncode not in (0, 1, 2):
-        return f"{arguments[0]}: exit {done.returncode}"
-    if "Traceback" in done.stderr:
-        return f"{arguments[0]}: a traceback"
-    if done.returncode == 2 and not done.stderr.strip():
-        return f"{arguments[0]}: exit 2 without a word"
-    if done.returncode == 2 and out.exists() and any(out.iterdir()):
-        return f"{arguments[0]}: exit 2, and a file was written"
-    return ""
 
 
 @pytest.fixture
 def kitchen(tmp_path: Path) -> Path:
-    for path in (*EXAMPLES.glob("*.yaml"), *EXAMPLES.glob("*.srt")):
-        shutil.copy(path, tmp_path)
-    (tmp_path / "with-pantry.yaml").write_bytes(WITH_PANTRY)
-    return tmp_path
+    return set_out(tmp_path)
 
 
 def hunt(kind: str, count: int, folder: Path, run: Run) -> list[str]:
