@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 from conftest import EXAMPLES
 
+from scriptkit.commands.pack_folder import interrupts_left_to_the_parent
 from scriptkit.commands.printing import Progress
 
 
@@ -38,6 +39,16 @@ def test_a_folder_that_is_stopped_midway_has_whole_packs_only(tmp_path: Path) ->
     assert 0 < len(packs) < 60
     names = {frozenset(p.name for p in pack.iterdir()) for pack in packs if any(pack.iterdir())}
     assert len(names) == 1 and not any(name.startswith(".") for some in names for name in some)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="sends a signal")
+def test_ctrl_c_while_processes_are_started_is_not_lost_and_not_theirs() -> None:
+    ask = "import signal; print(signal.SIGINT in signal.pthread_sigmask(signal.SIG_BLOCK, []))"
+    with pytest.raises(KeyboardInterrupt), interrupts_left_to_the_parent():
+        os.kill(os.getpid(), signal.SIGINT)
+        child = subprocess.run([sys.executable, "-c", ask], capture_output=True, encoding="utf-8", check=True)
+    assert child.stdout == "True\n"
+    assert signal.SIGINT not in signal.pthread_sigmask(signal.SIG_BLOCK, [])
 
 
 class Terminal(io.StringIO):

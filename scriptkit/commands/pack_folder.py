@@ -10,6 +10,7 @@ import signal
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
+from multiprocessing import resource_tracker
 from pathlib import Path
 
 from scriptkit.commands.printing import Progress, count_words, print_json, print_problems
@@ -107,7 +108,7 @@ def _packed(jobs: Sequence[Job]) -> Iterator[Packed]:
     context = multiprocessing.get_context("spawn")
     pool = ProcessPoolExecutor(cores, mp_context=context, initializer=collect_seldom)
     try:
-        with _interrupts_left_to_the_parent():
+        with interrupts_left_to_the_parent():
             packed = pool.map(_pack, jobs, chunksize=4)
         yield from packed
     finally:
@@ -120,13 +121,17 @@ def collect_seldom() -> None:
 
 
 @contextlib.contextmanager
-def _interrupts_left_to_the_parent() -> Iterator[None]:
-    """Processes that are started here never hear of a Ctrl-C; it waits for us meanwhile."""
-    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+def interrupts_left_to_the_parent() -> Iterator[None]:
+    """Processes that are started here never hear of a Ctrl-C; it waits for us meanwhile, and is not lost."""
+    if not hasattr(signal, "pthread_sigmask"):  # on Windows it reaches the whole console, and each ends by itself
+        yield
+        return
+    resource_tracker.ensure_running()  # started later, it would let Ctrl-C in again
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
     try:
         yield
     finally:
-        signal.signal(signal.SIGINT, before)
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _pack(job: Job) -> Packed:

@@ -12,6 +12,8 @@ from typing import Any
 from scriptkit.drafting.found import Found, NoRecipe
 from scriptkit.drafting.page import items_of, plain, scripts_of
 
+MOST_NESTED = 200
+_BRACKETS = re.compile(r'"(?:[^"\\]|\\.)*"|[\[\]{}]', re.DOTALL)
 MOST_NODES = 200_000
 MOST_LINES = 1_000
 """Of ingredients, and of steps: more than a dish file takes."""
@@ -47,10 +49,10 @@ def recipe_in_page(text: str) -> Found:
 
 
 def _loaded(text: str) -> Any:
+    if _nested(text) > MOST_NESTED:
+        raise NoRecipe("the JSON has too many brackets inside one another", "check where it was cut off")
     try:
         return json.loads(_COMMENT.sub("", _COMMENT.sub("", text)).lstrip("\ufeff"), strict=False)
-    except RecursionError:
-        raise NoRecipe("the JSON has too many brackets inside one another", "check where it was cut off") from None
     except ValueError as wrong:
         where = (
             f"line {wrong.lineno}, column {wrong.colno}: {wrong.msg}"
@@ -58,6 +60,15 @@ def _loaded(text: str) -> Any:
             else str(wrong)
         )
         raise NoRecipe(f"this is not JSON ({where})", "check where it was cut off") from None
+
+
+def _nested(text: str) -> int:
+    """How many brackets stand open at once, at the most. (Pythons differ in how many their reader takes.)"""
+    most = now = 0
+    for found in _BRACKETS.finditer(text):
+        now += 1 if found[0] in "[{" else -1 if found[0] in "]}" else 0
+        most = max(most, now)
+    return most
 
 
 def _recipes(data: Any) -> Iterator[dict[str, Any]]:

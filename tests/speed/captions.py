@@ -8,6 +8,7 @@ Ratios within one run, the best of five; asserts nothing, for a busy machine is 
 from __future__ import annotations
 
 import random
+import re
 import subprocess
 import sys
 import tempfile
@@ -26,44 +27,13 @@ from scriptkit.captions.proof import Sheet, proof
 from scriptkit.measure.timecode import RATES
 from scriptkit.timed_text.reading import CaptionFile, decode, parse_captions
 from scriptkit.timed_text.webvtt import clock
+from tests.speed.measured import Measured, show
 
-WORDS = [
-    "butter",
-    "fennel",
-    "celeriac",
-    "stock",
-    "soft",
-    "glossy",
-    "colour",
-    "minutes",
-    "medium",
-    "heat",
-    "knife",
-    "slides",
-    "gently",
-    "season",
-    "salt",
-    "pepper",
-    "lemon",
-    "juice",
-    "hake",
-    "skin",
-    "crisp",
-    "spoon",
-    "warm",
-    "bowl",
-    "ladle",
-    "blend",
-    "smooth",
-    "cream",
-    "chives",
-    "parsley",
-    "capers",
-    "mustard",
-    "simmer",
-    "lazy",
-    "steam",
-]
+WORDS = re.findall(
+    r"\w+",
+    """butter fennel celeriac stock soft glossy colour minutes medium heat knife slides gently season salt pepper lemon juice hake
+skin crisp spoon warm bowl ladle blend smooth cream chives parsley capers mustard simmer lazy steam""",
+)
 PEAK = """import sys
 sys.path.insert(0, {root!r})
 sys.argv = {argv!r}
@@ -128,8 +98,8 @@ def peak_mb(*arguments: str) -> float:
     return int(done.stderr.strip().splitlines()[-1]) * 1024 / 1e6
 
 
-def lines(count: int = 100_000) -> Iterator[tuple[str, float, str]]:
-    """What is measured, the figure, and its target."""
+def lines(count: int = 100_000) -> Iterator[Measured]:
+    """Processor time, the best of five; memory of whole processes."""
     with tempfile.TemporaryDirectory() as name:
         big, tenth, tiny = (Path(name) / f"{n}.srt" for n in ("big", "tenth", "tiny"))
         for path, cues in ((big, count), (tenth, count // 10), (tiny, 2)):
@@ -142,15 +112,14 @@ def lines(count: int = 100_000) -> Iterator[tuple[str, float, str]]:
         best = {name: min(values) for name, values in took.items()}
         for command in ("proof", "conform"):
             ours = best[f"run_{command}"]
-            yield f"{command}, to srt's parse and compose", ours / best["run_srt"], "1.5"
-            yield f"{command}, to pysubs2's load and save", ours / best["run_pysubs2"], "1"
-            yield f"{command}, 10 times the cues take times", ours / best[f"run_{command} tenth"], "11"
+            yield Measured(f"{command}, to srt's parse and compose", ours / best["run_srt"], "×", 1.5)
+            yield Measured(f"{command}, to pysubs2's load and save", ours / best["run_pysubs2"], "×", 1)
+            yield Measured(f"{command}, 10 times the cues", ours / best[f"run_{command} tenth"], "×", 11)
         size = big.stat().st_size / 1e6
         for command in (("proof",), ("conform", "--offset", "1.5", "-o", str(big.with_suffix(".out")))):
             more = peak_mb(command[0], str(big), *command[1:]) - peak_mb(command[0], str(tiny), *command[1:])
-            yield f"{command[0]}, memory more than for 2 cues, file sizes", more / size, "6"
+            yield Measured(f"{command[0]}, memory more than for 2 cues, in file sizes", more / size, "×", 6)
 
 
 if __name__ == "__main__":
-    for what, figure, target in lines(int(sys.argv[1]) if len(sys.argv) > 1 else 100_000):
-        print(f"{what:52} {figure:6.2f} {target:>6}")
+    show("captions", lines(int(sys.argv[1]) if len(sys.argv) > 1 else 100_000))

@@ -17,6 +17,8 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
+from tests.speed.measured import Measured, show
+
 ROOT = Path(__file__).parent.parent.parent
 DISHES = 500
 FEW = 50
@@ -45,15 +47,15 @@ def write_dishes(folder: Path, count: int) -> list[Path]:
     return made
 
 
-def lines(count: int = DISHES) -> Iterator[tuple[str, float, str]]:
-    """A name, a figure, its target. In a new process, so that its memory is its own."""
+def lines(count: int = DISHES) -> Iterator[Measured]:
+    """In a new process, so that its memory is its own."""
     context = multiprocessing.get_context("spawn")
     with context.Pool(1) as pool:
         few_ms, all_ms, few_mb, all_mb = pool.apply(_measured, (count,))
-    yield f"a pack, ms of processor time ({FEW} dishes)", few_ms, str(TARGET_MS)
-    yield f"a pack, ms of processor time ({count} dishes)", all_ms, str(TARGET_MS)
-    yield f"memory after {FEW} dishes, MB", few_mb, ""
-    yield f"memory after {count} dishes, MB", all_mb, f"{few_mb * 1.05:.0f}"
+    yield Measured(f"a pack, processor time, of {FEW} dishes", few_ms, "ms", TARGET_MS)
+    yield Measured(f"a pack, processor time, of {count} dishes", all_ms, "ms", TARGET_MS)
+    yield Measured(f"memory after {FEW} dishes", few_mb, "MB")
+    yield Measured(f"memory after {count} dishes", all_mb, "MB", round(few_mb * 1.05, 1))
 
 
 def _measured(count: int) -> tuple[float, float, float, float]:
@@ -80,10 +82,5 @@ def _peak_mb() -> float:
     return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024  # kilobytes on Linux
 
 
-def main(count: int) -> None:
-    for name, figure, target in lines(count):
-        print(f"{name:48} {figure:7.1f} {target:>6}")
-
-
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else DISHES)
+    show("a folder of dishes", lines(int(sys.argv[1]) if len(sys.argv) > 1 else DISHES))

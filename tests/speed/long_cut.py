@@ -14,7 +14,10 @@ import statistics
 import subprocess
 import sys
 import tempfile
+from collections.abc import Iterator
 from pathlib import Path
+
+from tests.speed.measured import Measured, show
 
 DO = ("add", "stir in", "chop", "simmer", "soften", "whisk", "slice", "fold in", "roast", "drain", "season", "blend")
 THINGS = (
@@ -70,25 +73,29 @@ def whole(*arguments: str) -> tuple[float, float]:
     return used.ru_utime + used.ru_stime, used.ru_maxrss / 1024
 
 
-def main(runs: int) -> None:
-    print(f"{'transcript':34} {'seconds':>8} {'more':>7} {'MB':>5}   target")
+def lines(runs: int) -> Iterator[Measured]:
+    """Processor time and memory of whole commands; how much longer they take for a longer cut."""
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        for words, steps, cues, seconds, target in (
-            ("10 min, 250 cues, 12 steps", 12, 250, 600, "0.150 s more"),
-            ("1 h, 1,500 cues, 30 steps", 30, 1500, 3600, ""),
-            ("1 h, 1,500 cues, 60 steps", 60, 1500, 3600, ""),
-            ("2 h, 3,000 cues, 60 steps", 60, 3000, 7200, "1 s, 150 MB"),
-            ("4 h, 6,000 cues, 60 steps", 60, 6000, 14400, ""),
+        more: dict[int, float] = {}
+        for words, steps, cues, length_s in (
+            ("10 min, 250 cues, 12 steps", 12, 250, 600),
+            ("2 h, 3,000 cues, 60 steps", 60, 3000, 7200),
+            ("4 h, 6,000 cues, 60 steps", 60, 6000, 14400),
         ):
             dish, srt = folder / "dish.yaml", folder / "cut.srt"
             dish.write_text(dish_text(steps), encoding="utf-8")
-            srt.write_text(transcript_text(cues, seconds), encoding="utf-8")
+            srt.write_text(transcript_text(cues, length_s), encoding="utf-8")
             bare = statistics.median(whole("coverage", str(dish), "--json")[0] for _ in range(runs))
             took = [whole("coverage", str(dish), "--transcript", str(srt), "--json") for _ in range(runs)]
             median = statistics.median(t for t, _ in took)
-            print(f"{words:34} {median:8.3f} {median - bare:7.3f} {max(m for _, m in took):5.0f}   {target}")
+            more[cues] = median - bare
+            yield Measured(f"{words}, more than without", more[cues], "s", 0.15 if cues == 250 else None)
+            if cues == 3000:
+                yield Measured(f"{words}, whole process", median, "s", 1)
+                yield Measured(f"{words}, memory", max(m for _, m in took), "MB", 150)
+        yield Measured("twice the cues, more than without", more[6000] / more[3000], "×", 2)
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 5)
+    show("long transcripts", lines(int(sys.argv[1]) if len(sys.argv) > 1 else 5))

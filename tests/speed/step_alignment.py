@@ -4,7 +4,7 @@
 
 DATA is the folder that the benchmark's build.py wrote: recipe/, srt/, gold/ and decoys.json; it lies outside the repository and is
 never committed. Predictions are written to DATA/pred. ``--cli N``: the first N videos also go through the installed command, which
-must say the same. Asserts nothing of the figures; what they were stands in DEVELOPERS.md, and what they must be in the issue.
+must say the same. Asserts nothing of the figures; what they were stands in DEVELOPERS.md.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ import json
 import subprocess
 import sys
 import tempfile
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +24,7 @@ from scriptkit.cut.transcript_reader import read_transcript
 from scriptkit.cut.trust import OTHER_VIDEO
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source
+from tests.speed.measured import Measured, show
 
 
 def dish_text(recipe: dict[str, Any], more: list[str]) -> str:
@@ -90,7 +92,7 @@ def by_command(data: Path, name: str, decoys: list[str], folder: Path) -> dict[s
     }
 
 
-def score(data: Path, found: dict[str, dict[str, Any]], decoys: dict[str, list[str]]) -> str:
+def scores(data: Path, found: dict[str, dict[str, Any]], decoys: dict[str, list[str]]) -> Iterator[Measured]:
     """The figures of the benchmark's score.py, and what leaving out the least sure fifth brings."""
     rows = []
     real = alarms = caught = 0
@@ -110,17 +112,38 @@ def score(data: Path, found: dict[str, dict[str, Any]], decoys: dict[str, list[s
         return 100 * sum(off <= seconds for _, off in some) / len(some)
 
     hit = within(rows, 0)
-    return (
-        f"{len(found)} videos, {len(rows)} steps: hit {hit:.1f} %, within 5 s {within(rows, 5):.1f} %, within 10 s "
-        f"{within(rows, 10):.1f} %; without the least sure fifth {within(kept, 0):.1f} % (+{within(kept, 0) - hit:.1f})\n"
-        f"ingredients reported as not heard: {100 * alarms / real:.1f} % of {real} of the recipe, "
-        f"{100 * caught / sum(map(len, decoys.values())):.1f} % of decoys\n"
-        f"not placed: {sum(off == 1e9 for _, off in rows)}; least sure of its video: {min(f['confidence'] for f in found.values()):.2f}"
-    )
+    yield Measured(f"a moment inside the step ({len(found)} videos, {len(rows)} steps)", hit, "%", 64, at_least=True)
+    yield Measured("within 5 s of it", within(rows, 5), "%", 78, at_least=True)
+    yield Measured("within 10 s of it", within(rows, 10), "%", 84, at_least=True)
+    yield Measured("more inside, the least sure fifth left out", within(kept, 0) - hit, "points", 6, at_least=True)
+    yield Measured(f"not heard, of {real} ingredients of the recipe", 100 * alarms / real, "%", 9)
+    strange = 100 * caught / sum(map(len, decoys.values()))
+    yield Measured("not heard, of ingredients of other dishes", strange, "%", 95, at_least=True)
 
 
-def strangers(data: Path, names: list[str], folder: Path) -> str:
-    """How sure each recipe is of the transcripts of three other videos."""
+def lines(data: Path) -> Iterator[Measured]:
+    """All videos; predictions are written to DATA/pred."""
+    decoys, names = _decoys(data), _names(data)
+    with tempfile.TemporaryDirectory() as folder:
+        found = {name: predict(data, name, decoys.get(name, []), Path(folder)) for name in names}
+        (data / "pred").mkdir(exist_ok=True)
+        for name, told in found.items():
+            (data / "pred" / f"{name}.json").write_text(json.dumps(told), encoding="utf-8")
+        yield from scores(data, found, decoys)
+        yield strangers(data, names, Path(folder))
+
+
+def _decoys(data: Path) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = json.loads((data / "decoys.json").read_text(encoding="utf-8"))
+    return found
+
+
+def _names(data: Path) -> list[str]:
+    return sorted(p.stem for p in (data / "gold").glob("*.json"))
+
+
+def strangers(data: Path, names: list[str], folder: Path) -> Measured:
+    """How many recipes know the transcripts of three other videos for those of another."""
     sure = []
     for n, name in enumerate(names):
         recipe = json.loads((data / "recipe" / f"{name}.json").read_text(encoding="utf-8"))
@@ -129,10 +152,7 @@ def strangers(data: Path, names: list[str], folder: Path) -> str:
             other = names[(n + k) % len(names)]
             sure.append(place(dish, read_transcript((data / "srt" / f"{other}.srt").read_bytes(), other)).confidence)
     told = sum(one < OTHER_VIDEO for one in sure)
-    return (
-        f"transcripts of another video: {100 * told / len(sure):.1f} % of {len(sure)} told as such and not aligned; "
-        f"{100 * sum(one < 0.5 for one in sure) / len(sure):.1f} % less sure than 0.5"
-    )
+    return Measured(f"not aligned, of {len(sure)} transcripts of another video", 100 * told / len(sure), "%")
 
 
 def main() -> None:
@@ -140,18 +160,16 @@ def main() -> None:
     parser.add_argument("data", type=Path)
     parser.add_argument("--cli", type=int, default=0)
     given = parser.parse_args()
-    decoys = json.loads((given.data / "decoys.json").read_text(encoding="utf-8"))
-    names = sorted(p.stem for p in (given.data / "gold").glob("*.json"))
-    (given.data / "pred").mkdir(exist_ok=True)
+    show("steps placed by transcripts alone", lines(given.data))
+    decoys = _decoys(given.data)
     with tempfile.TemporaryDirectory() as folder:
-        found = {name: predict(given.data, name, decoys.get(name, []), Path(folder)) for name in names}
-        for name, told in found.items():
-            (given.data / "pred" / f"{name}.json").write_text(json.dumps(told), encoding="utf-8")
-        print(score(given.data, found, decoys))
-        print(strangers(given.data, names, Path(folder)))
-        same = [by_command(given.data, n, decoys.get(n, []), Path(folder)) == found[n] for n in names[: given.cli]]
-        if same:
-            print(f"by the installed command: {sum(same)} of {len(same)} the same")
+        same = [
+            by_command(given.data, n, decoys.get(n, []), Path(folder))
+            == predict(given.data, n, decoys.get(n, []), Path(folder))
+            for n in _names(given.data)[: given.cli]
+        ]
+    if same:
+        print(f"by the installed command: {sum(same)} of {len(same)} the same")
 
 
 if __name__ == "__main__":
