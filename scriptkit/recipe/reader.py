@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
 import dataclasses
 import os
 import sys
+import unicodedata
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import NoReturn
@@ -90,6 +92,20 @@ def _near_name(path: Path) -> str:
         names = []
     meant = nearest(path.name, names, most=1)
     return f"did you mean {path.parent / meant[0]}?" if meant else "check the name and the folder"
+
+
+def _beside(file: str, name: str) -> str:
+    """The file that ``file`` calls so, from its own folder. What was written on another system is found here too: folders that are
+    set apart by backslashes, and accents that are kept as characters of their own."""
+    folder = Path(file).parent
+    with contextlib.suppress(OSError, ValueError):
+        for path in (folder / name, folder / name.replace("\\", "/")):
+            if path.exists():
+                return str(path)
+        for other in sorted(path.parent.iterdir()):
+            if unicodedata.normalize("NFC", other.name) == unicodedata.normalize("NFC", path.name):
+                return str(other)
+    return str(folder / name)
 
 
 def _same_file(path: str) -> str:
@@ -187,7 +203,7 @@ class _Desk:
 
     def _part(self, tree: Tree, at: YamlPath, name: str) -> Dish | None:
         """A dish that is an ingredient of the one in the tree."""
-        path = str(Path(tree.file).parent / name)
+        path = _beside(tree.file, name)
         place = tree.place(*at)
         self._open.append(_same_file(tree.file))
         try:
@@ -232,7 +248,7 @@ class _Desk:
         dishes: list[Dish | None] = []
         for number, portion in enumerate(form.dishes):
             place = tree.place("dishes", number, "dish")
-            dishes.append(self._dish_at(str(Path(tree.file).parent / portion.dish), place))
+            dishes.append(self._dish_at(_beside(tree.file, portion.dish), place))
         beside: list[tuple[YamlPath, Mapping[str, IngredientForm]]] = [(("at_table",), form.at_table)]
         beside += [(("dishes", n, "poured_over"), portion.poured_over) for n, portion in enumerate(form.dishes)]
         parts = {

@@ -65,12 +65,14 @@ def decode(raw: bytes, file: str) -> tuple[str, list[Problem]]:
             told = (
                 []
                 if name == "utf-8"
-                else [warning(place, "encoding", "the file is UTF-16", "write it as UTF-8: `--fix` does")]
+                else [
+                    warning(place, "encoding", "the file is UTF-16", "write it as UTF-8: `scriptkit proof --fix` does")
+                ]
             )
             return raw[len(bom) :].decode(name, errors="replace"), told
     for name, zeros in (("utf-16-le", raw[1:400:2]), ("utf-16-be", raw[:400:2])):
         if len(zeros) > 8 and zeros.count(0) > len(zeros) / 2:
-            told = [warning(place, "encoding", "the file is UTF-16", "write it as UTF-8: `--fix` does")]
+            told = [warning(place, "encoding", "the file is UTF-16", "write it as UTF-8: `scriptkit proof --fix` does")]
             return raw.decode(name, errors="replace"), told
     try:
         return raw.decode("utf-8"), []
@@ -87,7 +89,7 @@ def _not_quite_utf8(raw: bytes, first: int, place: Place) -> tuple[str, list[Pro
     if right > bad or first >= len(raw) - 3:
         message = f"{bad} broken character{'' if bad == 1 else 's'}: the file is cut off or damaged"
         return replaced, [warning(place, "encoding", message, "type them anew; the rest is read as UTF-8")]
-    hint = "check accents and quotes, then write it as UTF-8: `--fix` does"
+    hint = "check accents and quotes, then write it as UTF-8: `scriptkit proof --fix` does"
     told = [warning(place, "encoding", "the file is not UTF-8; it is read as Windows Latin-1", hint)]
     return raw.decode("cp1252", errors="replace"), told
 
@@ -234,7 +236,7 @@ def _signature(lines: Sequence[str], file: str) -> list[Problem]:
         ]
     if len(lines) > 1 and lines[1].strip():
         message = f"“{lines[1][:40]}” stands right under WEBVTT"
-        return [warning(Place(file, 2), "vtt-signature", message, "leave a blank line: `--fix` does")]
+        return [warning(Place(file, 2), "vtt-signature", message, "leave a blank line: `scriptkit proof --fix` does")]
     return []
 
 
@@ -247,7 +249,7 @@ def _odd_times(odd: Sequence[tuple[int, str]], kind: str, file: str) -> list[Pro
     others = f", and {len(odd) - 1} more" if len(odd) > 1 else ""
     usual = "00:00:01.000 --> 00:00:03.000" if kind == "vtt" else "00:00:01,000 --> 00:00:03,000"
     message = f"“{shown}” is not how times are written{others}; read as it was meant"
-    return [warning(Place(file, number), "odd-time", message, f"write {usual}: `--fix` does")]
+    return [warning(Place(file, number), "odd-time", message, f"write {usual}: `scriptkit proof --fix` does")]
 
 
 def _note_of(between: str, line: int, file: str, told: list[Problem]) -> str:

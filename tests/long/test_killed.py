@@ -17,6 +17,9 @@ from pathlib import Path
 import pytest
 from conftest import EXAMPLES, ROOT
 
+from scriptkit import documents
+from scriptkit.problems import CannotDo
+
 BAD_CAPTIONS = "".join(
     f"{n}\n00:{n // 60:02d}:{n % 60:02d},000 --> 00:{n // 60:02d}:{n % 60:02d},{'000' if n % 3 else '900'}\nWords <i>of {n}\n\n"
     for n in range(1, 2_000)
@@ -60,29 +63,42 @@ def run_whole(*arguments: str, cwd: Path) -> float:
 TIMES = [pytest.param(3, id="a few"), pytest.param(200, id="200", marks=pytest.mark.long)]
 
 
+OF_A_FOLDER = {
+    "pack": ("pack", "harbour-supper.yaml", "-o", "out"),
+    "a log read for the edit": ("paper-edit", "harbour-supper.yaml", "--log", "harbour-supper-takes.csv", "-o", "out"),
+    "a log read for coverage": ("coverage", "harbour-supper.yaml", "--log", "harbour-supper-takes.csv", "-o", "out"),
+}
+
+
 @pytest.mark.skipif(os.name == "nt", reason="kills a process group")
 @pytest.mark.parametrize("times", TIMES)
-def test_a_pack_that_is_killed_leaves_old_or_new_files(times: int, tmp_path: Path) -> None:
-    for name in ("harbour-supper.yaml", "fennel-bisque.yaml", "seared-hake.yaml"):
+@pytest.mark.parametrize("arguments", OF_A_FOLDER.values(), ids=OF_A_FOLDER)
+def test_what_is_killed_leaves_old_or_new_files(arguments: tuple[str, ...], times: int, tmp_path: Path) -> None:
+    for name in ("harbour-supper.yaml", "fennel-bisque.yaml", "seared-hake.yaml", "harbour-supper-takes.csv"):
         shutil.copy(EXAMPLES / name, tmp_path)
-    arguments = ("pack", "harbour-supper.yaml", "-o", "pack")
-    pack = tmp_path / "pack"
+    out, meal = tmp_path / "out", tmp_path / "harbour-supper.yaml"
     run_whole(*arguments, cwd=tmp_path)
-    old = state(pack)
-    meal = tmp_path / "harbour-supper.yaml"
-    meal.write_text(meal.read_text(encoding="utf-8").replace("meal: Harbour supper", "meal: Quay supper"), "utf-8")
+    old = state(out)
+    for changed in (meal, tmp_path / "harbour-supper-takes.csv"):
+        text = (
+            changed.read_text(encoding="utf-8")
+            .replace("Harbour supper", "Quay supper")
+            .replace("wiped, better", "wiped")
+        )
+        changed.write_text(text, encoding="utf-8")
     whole = run_whole(*arguments, cwd=tmp_path)
-    new = state(pack)
-    assert old.keys() == new.keys() and old != new
+    new, given = state(out), state(tmp_path)
+    assert old and old.keys() == new.keys() and old != new
     seen = set()
     for moment in moments(times, whole, times):
         for name, content in old.items():
-            (pack / name).write_bytes(content)
+            (out / name).write_bytes(content)
         seen.add(killed_at(moment, *arguments, cwd=tmp_path))
-        found = state(pack)
+        found = state(out)
         assert found.keys() == old.keys()
         assert [name for name, content in found.items() if content not in (old[name], new[name])] == []
     assert True in seen
+    assert state(tmp_path) == given
 
 
 @pytest.mark.skipif(os.name == "nt", reason="kills a process group")
@@ -137,6 +153,55 @@ def test_a_full_disk_is_told_and_nothing_is_lost(tmp_path: Path) -> None:
         assert [p.name for p in disk.iterdir()] == ["report.txt"]
     finally:
         subprocess.run(["umount", str(disk)], check=False)
+
+
+def test_a_folder_that_may_only_be_read_is_told_and_stays_as_it_is(tmp_path: Path) -> None:
+    """Mounted so, for what a superuser may not do; by its permissions where nothing can be mounted."""
+    folder = tmp_path / "pack"
+    folder.mkdir()
+    (folder / "report.txt").write_text("old", encoding="utf-8")
+    mounted = (
+        os.name != "nt"
+        and not subprocess.run(
+            ["mount", "--bind", str(folder), str(folder)], capture_output=True, check=False
+        ).returncode
+    )
+    try:
+        if mounted:
+            subprocess.run(["mount", "-o", "remount,ro,bind", str(folder)], check=True)
+        elif os.name == "nt" or os.geteuid() == 0:
+            pytest.skip("no folder that may only be read can be made here")
+        else:
+            folder.chmod(0o500)
+        done = subprocess.run(
+            command("pack", str(EXAMPLES / "seared-hake.yaml"), "-o", str(folder)),
+            cwd=ROOT, capture_output=True, encoding="utf-8", check=False,
+        )  # fmt: skip
+        assert (done.returncode, done.stdout) == (2, "")
+        assert "error[cannot-write]" in done.stderr and "check the folder, its permissions" in done.stderr
+        assert state(folder) == {"report.txt": b"old"}
+    finally:
+        if mounted:
+            subprocess.run(["umount", str(folder)], check=False)
+        else:
+            folder.chmod(0o700)
+
+
+@pytest.mark.parametrize("after", range(4))
+def test_a_folder_that_vanishes_midway_is_told(after: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A stick that is pulled out: after so many files have been written beside their places."""
+    real, calls = documents._stage, iter(range(100))
+
+    def stage(target: Path, text: str) -> Path:
+        if next(calls) == after:
+            shutil.rmtree(target)
+        return real(target, text)
+
+    monkeypatch.setattr(documents, "_stage", stage)
+    with pytest.raises(CannotDo) as told:
+        documents.write_all(str(tmp_path / "stick" / "pack"), {f"{n}.txt": "new" for n in range(4)})
+    assert [p.code for p in told.value.problems] == ["cannot-write"]
+    assert "nothing was written" in told.value.problems[0].message and not (tmp_path / "stick").exists()
 
 
 def test_two_runs_at_once_into_one_folder_leave_whole_files(tmp_path: Path) -> None:

@@ -151,6 +151,26 @@ def test_a_dish_named_twice_is_one_dish(table: Table) -> None:
 
 
 @pytest.mark.parametrize(
+    ("on_disk", "written"),
+    [
+        ("dishes/leek.yaml", "dishes\\\\leek.yaml"),
+        ("a/b/leek.yaml", "x\\\\..\\\\a\\\\b\\\\leek.yaml"),
+        ("cr\u00e8me.yaml", "cre\u0300me.yaml"),
+        ("dishes/cre\u0300me.yaml", "dishes\\\\cr\u00e8me.yaml"),
+    ],
+    ids=["backslash", "backslashes", "accent composed", "accent apart"],
+)
+def test_a_meal_that_was_written_on_another_system(on_disk: str, written: str, table: Table) -> None:
+    for folder in ("x", Path(on_disk).parent):
+        (table.folder / folder).mkdir(parents=True, exist_ok=True)
+    table.write(
+        on_disk,
+        "dish: Leek\nservings: 1\ningredients: {leek: 200 g}\nsteps: [{stage: cook, do: Boil it., add: {leek: all}}]\n",
+    )
+    assert [d.name for d in table.meal(f'meal: M\nplates: 1\ndishes: [{{dish: "{written}"}}]\n').dishes] == ["Leek"]
+
+
+@pytest.mark.parametrize(
     ("name", "text", "problems"),
     [
         ("missing.yaml", None, [("meal.yaml", 3, 12, "dish-file")]),
