@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import csv
-import io
 import re
 import sys
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -15,7 +15,10 @@ from scriptkit.commands.printing import count_words, exit_code, print_problems
 from scriptkit.commands.proof import rate_of, read_captions
 from scriptkit.documents import write_all
 from scriptkit.measure.timecode import FrameRate, NotATimecode, frames_of, frames_to_ms
-from scriptkit.problems import CannotDo, Place, error
+from scriptkit.problems import CannotDo, Place, Problem, error, warning
+from scriptkit.timed_text.markup import plain_lines
+from scriptkit.timed_text.opening import bytes_of
+from scriptkit.timed_text.reading import ReadCue, decode
 
 _CLOCK = re.compile(r"^(-?)(?:(?:(\d+):)?(\d{1,3}):)?(\d{1,6}(?:[.,]\d{1,3})?)$")
 CUT_OUT = ("cut", "out", "-", "")
@@ -36,18 +39,40 @@ def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, ra
     captions = read_captions(file)
     cues, count = list(captions.cues), len(captions.cues)
     captions = replace(captions, cues=())
+    lost: list[Problem] = []
     if by:
-        cues = offset(drained(cues), _moment(by, at, Place("--offset")))
+        ms = _moment(by, at, Place("--offset"))
+        lost += _fell_away(file, [c for c in cues if c.end_ms + ms <= 0], "would end before 0:00", "move them by less")
+        cues = offset(drained(cues), ms)
     if was and now and (old := rate_of(was)) and (new := rate_of(now)):
         cues = retimed(drained(cues), old, new)
     if cut_map:
-        cues = mapped(drained(cues), read_map(cut_map, at))
+        stretches = read_map(cut_map, at)
+        early = [c for c in cues if c.start_ms < stretches[0].old_ms]
+        lost += _fell_away(
+            file, early, "before the first time of the map", "begin the map with 0,0 or 0,cut", verb=("stands", "stand")
+        )
+        cues = mapped(drained(cues), stretches)
     target = Path(output)
     kept = len(cues)
     write_all(str(target.parent), {target.name: write_captions(captions, drained(cues))})
-    print_problems(captions.repairs)
-    print(f"wrote {output}: {kept} cues, {count - kept} fell away; {count_words(captions.repairs)}", file=sys.stderr)
-    return exit_code(captions.repairs)
+    problems = [*captions.repairs, *lost]
+    print_problems(problems)
+    print(f"wrote {output}: {kept} cues, {count - kept} fell away; {count_words(problems)}", file=sys.stderr)
+    return exit_code(problems)
+
+
+def _fell_away(
+    file: str, cues: Sequence[ReadCue], why: str, hint: str, verb: tuple[str, str] = ("", "")
+) -> list[Problem]:
+    """Cues that nobody asked to take out."""
+    if not cues:
+        return []
+    first = cues[0]
+    many = len(cues) > 1
+    said = " ".join(w for w in (f"{len(cues)} cue{'s' * many}", verb[many], f"{why} and fell away:") if w)
+    where = f"{'the first in ' * many}line {first.line}, “{' '.join(' '.join(plain_lines(first.text, 'srt')).split())}”"
+    return [warning(Place(file, first.line), "fell-away", f"{said} {where}", hint)]
 
 
 def _moment(text: str, rate: FrameRate | None, place: Place) -> int:
@@ -69,34 +94,39 @@ def _moment(text: str, rate: FrameRate | None, place: Place) -> int:
 
 
 def read_map(path: str, rate: FrameRate | None) -> list[Stretch]:
-    """A CSV file of ``old,new`` times, a line for each stretch; ``cut`` in place of a new time takes the stretch out."""
-    try:
-        text = Path(path).read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError, ValueError) as wrong:
-        raise CannotDo(
-            [error(Place(path), "no-such-file", f"the map cannot be read: {wrong}", "check the name")]
-        ) from None
+    """A CSV file of ``old,new`` times, a line for each stretch, sorted by the old ones; ``cut`` in place of a new time takes the
+    stretch out. Raises CannotDo with every line that is wrong."""
+    text, _ = decode(bytes_of(path), path)
+    lines = {path: tuple(text.splitlines())}
     stretches: dict[int, Stretch] = {}
-    for number, row in enumerate(csv.reader(io.StringIO(text)), 1):
+    problems: list[Problem] = []
+    try:
+        rows = list(csv.reader(text.lstrip("\ufeff").splitlines()))
+    except csv.Error as wrong:
+        hint = "write old,new times, a line for each stretch"
+        raise CannotDo([error(Place(path), "map", f"the map is no CSV ({wrong})", hint)]) from None
+    for number, row in enumerate(rows, 1):
         cells = [cell.strip() for cell in row]
         if not any(cells) or (number == 1 and cells[0].casefold() == "old"):
             continue
         place = Place(path, number)
         if len(cells) != 2:
-            raise CannotDo(
-                [
-                    error(
-                        place, "map", "a line of the map has two times", "write old,new such as 1:05,0:58.5 or 1:05,cut"
-                    )
-                ]
-            )
-        old = _moment(cells[0], rate, place)
-        new = None if cells[1].casefold() in CUT_OUT else _moment(cells[1], rate, place)
+            hint = "write old,new such as 1:05,0:58.5 or 1:05,cut"
+            problems.append(error(place, "map", "a line of the map has two times", hint))
+            continue
+        try:
+            old = _moment(cells[0], rate, place)
+            new = None if cells[1].casefold() in CUT_OUT else _moment(cells[1], rate, place)
+        except CannotDo as wrong:
+            problems += wrong.problems
+            continue
         if old in stretches:
-            raise CannotDo([error(place, "map", f"{cells[0]} stands in the map twice", "keep one of them")])
+            problems.append(error(place, "map", f"{cells[0]} stands in the map twice", "keep one of them"))
         stretches[old] = Stretch(old, new)
-    if not stretches:
-        raise CannotDo(
-            [error(Place(path), "map", "the map has no lines", "write old,new times, a line for each stretch")]
+    if not stretches and not problems:
+        problems.append(
+            error(Place(path), "map", "the map has no lines", "write old,new times, a line for each stretch")
         )
+    if problems:
+        raise CannotDo(problems, lines)
     return [stretches[old] for old in sorted(stretches)]

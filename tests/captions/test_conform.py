@@ -50,7 +50,7 @@ Run = Callable[..., subprocess.CompletedProcess[str]]
     ("arguments", "times"),
     [
         (("--offset", "1.5"), ["00:00:02,500", "00:00:06,500"]),
-        (("--offset", "-0:03"), ["00:00:02,000"]),
+        (("--offset", "-0:00.5"), ["00:00:00,500", "00:00:04,500"]),
         (("--offset", "00:00:10:12", "--fps", "24"), ["00:00:11,500", "00:00:15,500"]),
         (("--from", "24", "--to", "25"), ["00:00:00,960", "00:00:04,800"]),
         (("--map", "map.csv"), ["00:01:00,000"]),
@@ -75,6 +75,7 @@ def test_the_command_moves_a_file(run: Run, tmp_path: Path, arguments: tuple[str
         (("--offset", "00:01:00;01", "--fps", "29.97 drop"), "timecode"),
         (("--map", "none.csv"), "no-such-file"),
         (("--map", "bad.csv"), "map"),
+        (("--map", "long.csv"), "map"),
     ],
 )
 def test_what_cannot_be_moved_is_told_and_nothing_written(
@@ -82,7 +83,36 @@ def test_what_cannot_be_moved_is_told_and_nothing_written(
 ) -> None:
     (tmp_path / "cut.srt").write_text(SRT, encoding="utf-8")
     (tmp_path / "bad.csv").write_text("0,1,2\n", encoding="utf-8")
+    (tmp_path / "long.csv").write_text("0," + "1" * 200_000, encoding="utf-8")
     done = run("conform", "cut.srt", *arguments, "-o", "moved.srt")
     assert done.returncode == 2
     assert f"error[{code}]" in done.stderr and "Traceback" not in done.stderr
     assert not (tmp_path / "moved.srt").exists()
+
+
+@pytest.mark.parametrize(
+    ("arguments", "kept", "told"),
+    [
+        (("--offset", "-0:03"), 1, "1 cue would end before 0:00 and fell away: line 2, “one”"),
+        (("--offset", "-1:00"), 0, "2 cues would end before 0:00 and fell away: the first in line 2, “one”"),
+        (("--map", "late.csv"), 1, "1 cue stands before the first time of the map and fell away: line 2, “one”"),
+    ],
+)
+def test_cues_that_nobody_asked_to_take_out_are_told(
+    run: Run, tmp_path: Path, arguments: tuple[str, ...], kept: int, told: str
+) -> None:
+    (tmp_path / "cut.srt").write_text(SRT, encoding="utf-8")
+    (tmp_path / "late.csv").write_text("old,new\n0:04,0:59\n", encoding="utf-8")
+    done = run("conform", "cut.srt", *arguments, "-o", "moved.srt")
+    assert done.returncode == 1
+    assert f"warning[fell-away]: {told}" in done.stderr and "hint: " in done.stderr
+    assert f"{kept} cue" in done.stderr.splitlines()[-1]
+
+
+def test_every_line_of_a_map_that_is_wrong_is_told_at_once(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "cut.srt").write_text(SRT, encoding="utf-8")
+    (tmp_path / "map.csv").write_text("old,new\n0,soon\n1,2,3\n4,5\n0:04,6\n0:04,7\n", encoding="utf-8")
+    done = run("conform", "cut.srt", "--map", "map.csv", "-o", "moved.srt")
+    assert done.returncode == 2
+    told = [line for line in done.stderr.splitlines() if ": error[" in line]
+    assert [line.split(": ")[0] for line in told] == ["map.csv:2:1", "map.csv:3:1", "map.csv:6:1"]
