@@ -111,7 +111,7 @@ def test_cues_that_nobody_asked_to_take_out_are_told(
 
 def test_every_line_of_a_map_that_is_wrong_is_told_at_once(run: Run, tmp_path: Path) -> None:
     (tmp_path / "cut.srt").write_text(SRT, encoding="utf-8")
-    (tmp_path / "map.csv").write_text("old,new\n0,soon\n1,2,3\n4,5\n0:04,6\n0:04,7\n", encoding="utf-8")
+    (tmp_path / "map.csv").write_text("old,new\n0,soon\n1,2,3\n9,5\n0:04,6\n0:04,7\n", encoding="utf-8")
     done = run("conform", "cut.srt", "--map", "map.csv", "-o", "moved.srt")
     assert done.returncode == 2
     told = [line for line in done.stderr.splitlines() if ": error[" in line]
