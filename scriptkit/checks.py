@@ -13,6 +13,7 @@ from scriptkit.nutrition.servings import only_meal as only_meal_of
 from scriptkit.problems import CannotDo, Problem, Severity, in_order, note
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.ledger import ledger_problems
+from scriptkit.recipe.whole_counted import whole_for_a_part
 from scriptkit.safety.apply import answers_of, doneness_problems
 from scriptkit.safety.free_from import free_from_problems
 from scriptkit.safety.health_claims import claim_problems
@@ -25,14 +26,17 @@ Source = Dish | Meal
 
 
 def ledger(source: Source) -> list[Problem]:
+    """Of every dish: what is listed and not used, used and not listed, and parts that do not make the whole."""
     return [p for dish in dishes_of(source) for p in ledger_problems(dish)]
 
 
 def doneness(source: Source) -> list[Problem]:
+    """Of every dish: core temperatures below the published minimum, and minutes a side without a temperature."""
     return [p for dish in dishes_of(source) for p in doneness_problems(dish)]
 
 
 def answers(source: Source) -> list[Problem]:
+    """Of every dish: what is to be told of the file's answers to its cautions."""
     return [p for dish in dishes_of(source) for p in answers_of(dish)]
 
 
@@ -43,6 +47,7 @@ def claims(source: Source) -> list[Problem]:
 
 
 def limits(source: Source) -> list[Problem]:
+    """What the usual plate has too much or too little of, by the meal's own limits; of a dish, nothing."""
     return limit_problems(source.limits, meal_macros(source).plate) if isinstance(source, Meal) else []
 
 
@@ -58,6 +63,7 @@ def only_meal(source: Source) -> list[Problem]:
 
 
 def taken_out(source: Source) -> list[Problem]:
+    """Of every dish: macros of which more is left in the pan than went in."""
     return [p for dish in dishes_of(source) for p in taken_out_problems(dish)]
 
 
@@ -100,6 +106,11 @@ def unknown_figures(source: Source) -> list[Problem]:
     return problems
 
 
+def counted_whole(source: Source) -> list[Problem]:
+    """Ingredients of which only a part goes in."""
+    return [p for dish in dishes_of(source) for p in whole_for_a_part(dish)]
+
+
 CHECKS: tuple[Callable[[Source], list[Problem]], ...] = (
     ledger,
     plan_problems,
@@ -115,6 +126,7 @@ CHECKS: tuple[Callable[[Source], list[Problem]], ...] = (
     only_meal,
     taken_out,
     unknown_figures,
+    counted_whole,
 )
 
 

@@ -25,6 +25,7 @@ from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.direction import isolated
 
 SAFETY_LEAD_MS = 12_000
+"""How much earlier than its step a caution is shown, so that it can be read and heeded (common practice, no source)."""
 
 Card = tuple[str, str]
 """The two lines of a cue."""
@@ -151,14 +152,21 @@ def _card_group(segment: Segment, name: str, place: Place, full: Sequence[Card],
 
 def addition_line(addition: Addition) -> str:
     """``Butter 28 g (2 tbsp)``: the same grams and measure as on the bowl's label."""
-    household = household_text(addition)
+    household = "" if _is_pinch(addition) else household_text(addition)
     return short_addition_line(addition) + (f" ({household})" if household else "")
 
 
 def short_addition_line(addition: Addition) -> str:
+    """``Butter 28 g``, or ``Salt, to taste``: without the household measure, where there is no room for it."""
     name = addition.ingredient.name
     name = name[:1].upper() + name[1:]
+    if _is_pinch(addition):
+        return f"{name}, {addition.amount}"  # its grams are a guess
     return f"{name}, to taste" if addition.grams is None else f"{name} {grams_text(addition)}"
+
+
+def _is_pinch(addition: Addition) -> bool:
+    return addition.amount is not None and addition.amount.unit == "pinch"
 
 
 def dish_card(macros: DishMacros, meal: MealMacros | None = None, *, short: bool = False) -> list[Card]:

@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from scriptkit.cut.clock import moment_ms
 from scriptkit.cut.naming import Names, NotAStep, Pair, steps_of
 from scriptkit.cut.placement import MARKER, Cut, Placement
+from scriptkit.cut.timeline import NotATimeline, timeline_markers
 from scriptkit.measure.timecode import RATES, FrameRate, NotATimecode, frames_of, frames_to_ms
-from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, warning
+from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, printable, warning
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.shoot.csv_cells import Cell, decoded, rows_of
 from scriptkit.shoot.log_cells import folded, unguarded
@@ -98,45 +98,15 @@ def read_markers(raw: bytes, file: str, source: Dish | Meal) -> Cut:
 
 
 def read_timeline(text: str, file: str, source: Dish | Meal) -> Cut:
-    """The steps that the markers of an OpenTimelineIO file name, wherever in it they are set. Raises CannotDo where the
-    library is not installed, or the file cannot be read."""
+    """The steps that the markers of an OpenTimelineIO file name, wherever in it they are set. Raises CannotDo where the file
+    cannot be read."""
     try:
-        import opentimelineio as otio
-    except ImportError:
-        hint = "pip install 'scriptkit[otio]', or export the markers as CSV"
-        raise CannotDo([error(Place(file), "no-otio", "OpenTimelineIO is not installed", hint)]) from None
-    try:
-        timeline = otio.adapters.read_from_string(text, "otio_json")
-        found = list(_markers_in(timeline, otio))
-    except Exception as wrong:  # the library raises many kinds, and a broken file may raise any of them
-        said = str(wrong).splitlines()[0][:120] if str(wrong) else type(wrong).__name__
-        raise CannotDo(
-            [
-                error(
-                    Place(file),
-                    "bad-timeline",
-                    f"the timeline cannot be read: {said}",
-                    "export it from the editor again",
-                )
-            ]
-        ) from None
-    markers = [_Marker(names, "", max(ms, 0), Place(file)) for names, ms in found]
+        found = timeline_markers(text)
+    except NotATimeline as wrong:
+        message = f"the timeline cannot be read: {printable(str(wrong))}"
+        raise CannotDo([error(Place(file), "bad-timeline", message, "export it from the editor again")]) from None
+    markers = [_Marker(names, "", max(round(seconds * 1000), 0), Place(file)) for names, seconds in found]
     return _cut(source, markers, [], file, {}, labelled=False)
-
-
-def _markers_in(timeline: Any, otio: Any) -> Any:
-    """Names and milliseconds of every marker, in the time of the whole cut."""
-    top = timeline.tracks
-    items = [top, *top.find_children(descended_from_type=otio.schema.Track), *top.find_clips()]
-    for item in items:
-        for marker in item.markers:
-            start = (
-                item.transformed_time(marker.marked_range.start_time, top)
-                if item is not top
-                else marker.marked_range.start_time
-            )
-            comment = str(getattr(marker, "comment", "") or "")
-            yield tuple(n for n in (marker.name, comment) if n), round(start.to_seconds() * 1000)
 
 
 def _column_of_times(rows: Sequence[Sequence[Cell]], rate: FrameRate) -> int | None:

@@ -11,12 +11,15 @@ from typing import Any
 
 from scriptkit.drafting.found import Found, NoRecipe
 from scriptkit.drafting.page import items_of, plain, scripts_of
+from scriptkit.timed_text.nesting import deepest
 
 MOST_NESTED = 200
-_BRACKETS = re.compile(r'"(?:[^"\\]|\\.)*"|[\[\]{}]', re.DOTALL)
+"""Brackets inside one another; a page's recipe has a dozen."""
 MOST_NODES = 200_000
 MOST_LINES = 1_000
 """Of ingredients, and of steps: more than a dish file takes."""
+LARGEST_NUMBER = 10**15
+"""No figure of a recipe is larger; one of 400 digits is no float either."""
 _COMMENT = re.compile(
     r"^\s*(?:<!--|//\s*<!\[CDATA\[|/\*\s*<!\[CDATA\[\s*\*/)|(?:-->|//\s*\]\]>|/\*\s*\]\]>\s*\*/)\s*;?\s*$"
 )
@@ -49,7 +52,7 @@ def recipe_in_page(text: str) -> Found:
 
 
 def _loaded(text: str) -> Any:
-    if _nested(text) > MOST_NESTED:
+    if deepest(text) > MOST_NESTED:
         raise NoRecipe("the JSON has too many brackets inside one another", "check where it was cut off")
     try:
         return json.loads(_COMMENT.sub("", _COMMENT.sub("", text)).lstrip("\ufeff"), strict=False)
@@ -60,15 +63,6 @@ def _loaded(text: str) -> Any:
             else str(wrong)
         )
         raise NoRecipe(f"this is not JSON ({where})", "check where it was cut off") from None
-
-
-def _nested(text: str) -> int:
-    """How many brackets stand open at once, at the most. (Pythons differ in how many their reader takes.)"""
-    most = now = 0
-    for found in _BRACKETS.finditer(text):
-        now += 1 if found[0] in "[{" else -1 if found[0] in "]}" else 0
-        most = max(most, now)
-    return most
 
 
 def _recipes(data: Any) -> Iterator[dict[str, Any]]:
@@ -139,7 +133,7 @@ def _text(value: Any) -> str:
     if isinstance(value, bool) or value is None:
         return ""
     if isinstance(value, int | float):
-        return f"{value:g}"
+        return f"{value:g}" if abs(value) < LARGEST_NUMBER else ""
     if isinstance(value, list):
         return next((t for v in value if (t := _text(v))), "") if not any(isinstance(v, list) for v in value) else ""
     named = [value.get(k) for k in ("text", "name", "@value", "@id", "url")]

@@ -77,6 +77,7 @@ class Amount:
 
     @property
     def kind(self) -> Kind:
+        """Mass, volume, or else a count."""
         return _KIND_OF_BASE.get(unit_of(self.unit).base, Kind.COUNT)
 
     @property
@@ -99,11 +100,15 @@ class Amount:
         return self.value * mine.factor / other.factor
 
     def times(self, factor: Fraction | int) -> Amount:
+        """So many times as much, in the same unit; exact."""
         return Amount(self.value * factor, self.unit)
 
     def __str__(self) -> str:
         one, several = _PRINTED.get(self.unit, (self.unit, self.unit + "s"))
         return f"{format_number(self.value)} {one if self.value <= 1 else several}".strip()
+
+
+_SIZES = ("small", "medium", "large")
 
 
 def unit_names() -> list[str]:
@@ -129,7 +134,9 @@ def parse_amount(text: str, *, cups: Cups = Cups.US) -> Amount:
     try:
         value, rest = split_number(text)
     except NotANumber as wrong:
-        raise NotAnAmount(str(wrong), wrong.hint) from None
+        unit = re.sub(r"^(?:an?|one)\s+", "", text.strip(), flags=re.IGNORECASE)
+        hint = f"write `1 {unit}`" if canonical_unit(unit, cups) else wrong.hint
+        raise NotAnAmount(str(wrong), hint) from None
     if value == 0:
         raise NotAnAmount(f"“{text.strip()}” is nothing", "leave the ingredient out, or write `to taste`")
     return Amount(value, _unit(rest, text.strip(), cups) if rest else "piece")
@@ -163,6 +170,8 @@ def _nothing_after(tail: str, unit: str, text: str, cups: Cups) -> str:
         return _LOCAL[cups].get(unit, unit)
     amount = text[: text.rfind(tail)].strip(" ,")
     hint = f"write `{amount}`, and put “{tail}” under `prep:` or `food:`"
+    if unit in _SIZES and canonical_unit(tail, cups):  # a small bunch
+        hint = f"write `{' '.join(amount.split()[:-1])} {tail}`, without its size"
     raise NotAnAmount(f"“{tail}” is left over after the amount in “{text}”", hint)
 
 

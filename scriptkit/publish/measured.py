@@ -14,10 +14,11 @@ from scriptkit.shoot.looks import pours
 
 TO_TASTE = "to taste"
 _METRIC_VOLUMES = frozenset({"millilitre", "centilitre", "decilitre", "litre"})
-_US_VOLUMES = frozenset({"teaspoon", "tablespoon", "cup", "fluid_ounce", "quart", "gallon"})
+_US_VOLUMES = frozenset({"pinch", "teaspoon", "tablespoon", "cup", "fluid_ounce", "quart", "gallon"})
 _BY_WEIGHT = frozenset({"whole-cut", "ground-meat", "poultry", "fish", "ham-cooked"})
 """Classes of food that nobody measures in cups."""
 G_PER_OUNCE = 453.59237 / 16
+"""Exact: a pound is 453.59237 g (NIST Handbook 44, Appendix C)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +50,7 @@ def lines_of(dish: Dish) -> tuple[Line, ...]:
 
 
 def line_of(ingredient: Ingredient) -> Line:
+    """Both measures of it, its grams, and how it is cut; measures and grams are empty of what goes in to taste."""
     return Line(
         ingredient=ingredient,
         name=ingredient.name,

@@ -241,11 +241,11 @@ def test_how_an_addition_is_written(table: Table) -> None:
     dish = table.dish("""
         dish: Roux
         servings: 2
-        ingredients: {butter: {amount: 2 tbsp, food: "butter, unsalted"}, salt: to taste}
-        steps: [{stage: cook, do: Melt it., add: {butter: half, salt: to taste}}]
+        ingredients: {butter: {amount: 2 tbsp, food: "butter, unsalted"}, salt: to taste, pepper: {amount: 1 pinch, food: "pepper, black"}}
+        steps: [{stage: cook, do: Melt it., add: {butter: half, salt: to taste, pepper: all}}]
     """)
-    assert [addition_line(a) for a in dish.additions] == ["Butter 14 g (1 tbsp)", "Salt, to taste"]
-    assert [short_addition_line(a) for a in dish.additions] == ["Butter 14 g", "Salt, to taste"]
+    assert [addition_line(a) for a in dish.additions] == ["Butter 14 g (1 tbsp)", "Salt, to taste", "Pepper, 1 pinch"]
+    assert [short_addition_line(a) for a in dish.additions] == ["Butter 14 g", "Salt, to taste", "Pepper, 1 pinch"]
 
 
 def test_a_dish_served_twice_is_cooked_and_shown_once(table: Table) -> None:

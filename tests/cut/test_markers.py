@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-import sys
+import json
 from typing import Any
 
 import pytest
-from conftest import EXAMPLES, absent
+from conftest import EXAMPLES
 
 from scriptkit.cut.markers import read_markers, read_timeline
 from scriptkit.cut.placement import MARKER, Cut
 from scriptkit.cut.source import cut_of
 from scriptkit.problems import CannotDo
 from scriptkit.recipe.reader import read_source
+from scriptkit.timed_text.nesting import deepest
 
 SUPPER = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()  # 25 frames a second
 
@@ -88,50 +89,109 @@ def test_lists_that_are_of_no_use(text: str, code: str) -> None:
 # --- OpenTimelineIO ---------------------------------------------------------------------------------------------------
 
 
-def timeline() -> Any:
-    """Two clips of 10 s: a marker on the second clip, one on the track, one on the whole."""
-    otio = (
-        pytest.importorskip("opentimelineio") if "CI" not in __import__("os").environ else __import__("opentimelineio")
-    )
-    from opentimelineio.opentime import RationalTime, TimeRange
-    from opentimelineio.schema import Clip, Marker, Timeline, Track
+def span(start: float, seconds: float, rate: float = 25) -> dict[str, Any]:
+    begin, length = ({"OTIO_SCHEMA": "RationalTime.1", "rate": rate, "value": t * rate} for t in (start, seconds))
+    return {"OTIO_SCHEMA": "TimeRange.1", "start_time": begin, "duration": length}
 
-    def span(start: float, seconds: float) -> Any:
-        return TimeRange(RationalTime(start * 25, 25), RationalTime(seconds * 25, 25))
 
-    made = Timeline(name="supper")
-    track = Track(name="V1", kind="Video")
-    track.append(Clip(name="one", source_range=span(0, 10)))
-    second = Clip(name="two", source_range=span(100, 10))
-    second.markers.append(Marker(name="blend", marked_range=span(103, 0)))  # 3 s into it: 13 s
-    track.append(second)
-    track.markers.append(Marker(name="finish", marked_range=span(15, 0)))
-    made.tracks.append(track)
-    made.tracks.markers.append(Marker(name="plate-bisque", marked_range=span(18.5, 0)))
-    return otio.adapters.write_to_string(made, "otio_json")
+def marker(name: str, at: float, **more: Any) -> dict[str, Any]:
+    return {"OTIO_SCHEMA": "Marker.2", "name": name, "marked_range": span(at, 0)} | more
+
+
+def item(schema: str, *children: Any, markers: Any = (), **more: Any) -> dict[str, Any]:
+    return {
+        "OTIO_SCHEMA": schema,
+        "name": "",
+        "source_range": None,
+        "markers": list(markers),
+        "children": list(children),
+    } | more
+
+
+def timeline(*tracks: Any, markers: Any = ()) -> str:
+    stack = item("Stack.1", *tracks, markers=markers)
+    return json.dumps({"OTIO_SCHEMA": "Timeline.1", "name": "supper", "tracks": stack})
 
 
 def test_markers_of_a_timeline_are_taken_to_the_time_of_the_cut() -> None:
-    try:
-        text = timeline()
-    except ImportError:
-        absent("OpenTimelineIO")
+    """On a clip of 10 s that begins at 100 s of its own time and 10 s of the cut; on its track; on the whole."""
+    clips = [
+        item("Clip.2", source_range=span(0, 10)),
+        item("Clip.2", source_range=span(100, 10), markers=[marker("blend", 103)]),
+    ]
+    text = timeline(item("Track.1", *clips, markers=[marker("finish", 15)]), markers=[marker("plate-bisque", 18.5)])
     assert times(read_timeline(text, "cut.otio", SUPPER)) == {"blend": 13_000, "finish": 15_000, "plate-bisque": 18_500}
 
 
-def test_a_broken_timeline_and_a_missing_library_are_said_so(monkeypatch: pytest.MonkeyPatch) -> None:
-    try:
-        import opentimelineio  # noqa: F401
-    except ImportError:
-        absent("OpenTimelineIO")
+def test_what_lies_in_what_and_how_long_it_is() -> None:
+    """A stack in a track is as long as its longest track; a transition lies over its neighbours; a clip that is shown whole is as
+    long as its medium, and begins where that does."""
+    media = {"OTIO_SCHEMA": "ExternalReference.1", "available_range": span(3600, 8, rate=24)}
+    whole = item("Clip.2", media_references={"DEFAULT_MEDIA": media, "proxy": {}}, markers=[marker("blend", 3602)])
+    older = item("Clip.1", media_reference=media, markers=[marker("finish", 3601)])
+    fade = {
+        "OTIO_SCHEMA": "Transition.1",
+        "in_offset": span(1, 1)["start_time"],
+        "out_offset": span(1, 1)["start_time"],
+    }
+    nested = item("Stack.1", item("Track.1", whole), item("Track.1", item("Gap.1", source_range=span(0, 9))))
+    text = timeline(item("Track.1", nested, fade, item("Gap.1", source_range=span(0, 2)), older))
+    assert times(read_timeline(text, "cut.otio", SUPPER)) == {"blend": 2_000, "finish": 12_000}
+
+
+def test_a_step_is_named_by_the_comment_of_a_marker_too_and_a_collection_holds_a_timeline() -> None:
+    inside = timeline(
+        item("Track.1", item("Gap.1", source_range=span(0, 60)), markers=[marker("Red one", 12, comment="blend")])
+    )
+    text = json.dumps({"OTIO_SCHEMA": "SerializableCollection.1", "children": [json.loads(inside)]})
+    assert times(read_timeline(text, "cut.otio", SUPPER)) == {"blend": 12_000}
+
+
+@pytest.mark.parametrize(
+    "inside",
+    [
+        '"metadata": ' + "[" * 100_000 + "]" * 100_000,
+        '"metadata": ' + '{"a":' * 50_000 + "1" + "}" * 50_000,
+        '"name": "' + '\\"' * 100_000 + '", "metadata": ' + "[" * 100_000,
+        '"name": "never closed \\' + '"\\' * 100_000,
+    ],
+    ids=["lists", "groups", "after a name", "unclosed"],
+)
+def test_a_timeline_as_deep_as_a_well_ends_with_a_message_and_not_the_program(inside: str) -> None:
     with pytest.raises(CannotDo) as refused:
-        read_timeline('{"OTIO_SCHEMA": "Timeline.1", "tracks": 3', "cut.otio", SUPPER)
+        read_timeline('{"OTIO_SCHEMA": "Timeline.1", ' + inside + "}", "cut.otio", SUPPER)
     assert refused.value.problems[0].code == "bad-timeline"
-    monkeypatch.setitem(sys.modules, "opentimelineio", None)
+
+
+def test_brackets_in_a_name_are_no_brackets() -> None:
+    assert deepest('{"name": "' + "[{" * 1000 + '\\"[["}') == 1
+    assert deepest('{"name": [[]]}') == 3
+
+
+NO_TIME = {"OTIO_SCHEMA": "RationalTime.1", "rate": 0, "value": 1}
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ('{"OTIO_SCHEMA": "Timeline.1", "tracks": 3', "it is not whole: this is not JSON (line 1, column 42)"),
+        ('{"OTIO_SCHEMA": "Timeline.1", "tracks": 3}', "“tracks” is missing, or is no group of keys"),
+        ('{"OTIO_SCHEMA": "Clip.2"}', "there is no timeline in it"),
+        ("[]", "there is no timeline in it"),
+        (timeline(item("Track.1", item("Clip.2", name="one"), item("Clip.2", name="two"))), "nothing says how long the clip “one” is"),
+        (timeline(markers=[{"OTIO_SCHEMA": "Marker.2", "name": "blend"}]), "“marked_range” is missing, or is no group of keys"),
+        (timeline(markers=[marker("blend", 1) | {"marked_range": {"start_time": NO_TIME}}]), "a time in it has no value or no rate"),
+        (timeline(markers=[marker("blend", float("nan"))]), "a time in it has no value or no rate"),
+        (timeline(markers=[marker("blend", 1e300)]), "a time in it has no value or no rate"),
+        (timeline(markers=[marker("blend", 1) | {"marked_range": {"start_time": {"rate": 25, "value": 10**400}}}]), "a time in it has no value or no rate"),
+    ],
+)  # fmt: skip
+def test_a_broken_timeline_is_told(text: str, said: str) -> None:
     with pytest.raises(CannotDo) as refused:
-        read_timeline("{}", "cut.otio", SUPPER)
-    assert refused.value.problems[0].code == "no-otio"
-    assert "scriptkit[otio]" in refused.value.problems[0].hint
+        read_timeline(text, "cut.otio", SUPPER)
+    assert [(p.code, p.message) for p in refused.value.problems] == [
+        ("bad-timeline", f"the timeline cannot be read: {said}")
+    ]
 
 
 # --- told apart by what is in the file --------------------------------------------------------------------------------
@@ -153,7 +213,8 @@ def test_a_cut_is_told_by_what_is_in_its_file_and_not_by_its_name(text: str, by:
 
 
 def test_a_timeline_is_told_by_what_is_in_its_file(table: Any) -> None:
-    assert times(cut_of(SUPPER, table.write("any.txt", timeline())))["blend"] == 13_000
+    text = timeline(markers=[marker("blend", 13)])
+    assert times(cut_of(SUPPER, table.write("any.txt", text)))["blend"] == 13_000
 
 
 def test_files_that_are_not_there_or_are_folders(table: Any) -> None:
