@@ -77,17 +77,18 @@ def burn(ordered: Sequence[str], folder: str, told: Callable[[int], None]) -> No
         )
     except OSError as wrong:
         raise _failed(wrong.strerror or str(wrong)) from None
-    try:
-        assert process.stdout is not None
-        for line in process.stdout:
-            name, _, value = line.strip().partition("=")
-            if name == "out_time_us" and value.lstrip("-").isdigit():
-                told(int(value) // 1000)
-        errors = process.communicate()[1]
-    except BaseException:
-        process.kill()
-        process.wait()
-        raise
+    with process:
+        try:
+            assert process.stdout is not None
+            for line in process.stdout:
+                name, _, value = line.strip().partition("=")
+                if name == "out_time_us" and value.lstrip("-").isdigit():
+                    told(int(value) // 1000)
+            errors = process.communicate()[1]
+        except BaseException:
+            process.kill()
+            process.wait()
+            raise
     if process.returncode:
         raise _failed((errors.strip().splitlines() or ["it stopped without a word"])[-1])
 

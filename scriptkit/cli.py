@@ -369,7 +369,7 @@ def options(
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
     ] = False,
 ) -> None:
-    pass
+    """What stands before any command."""
 
 
 def main() -> NoReturn:

@@ -29,7 +29,8 @@ def rescues_in(coverage: Coverage) -> tuple[Rescue, ...]:
 def coverage_files(
     coverage: Coverage, rescues: Sequence[Rescue], problems: Sequence[Problem], own_templates: str = ""
 ) -> dict[str, str]:
-    """The page, and the cut file where there is a cut of this recipe."""
+    """The page, and the cut file where there is a cut of this recipe. Raises CannotDo where a template of the cook's own
+    cannot be filled in."""
     from scriptkit.documents import render
     from scriptkit.pages_coverage import coverage_page
 
@@ -43,6 +44,7 @@ def coverage_files(
 
 
 def page_of(coverage: Coverage) -> Page:
+    """The title and the maker; no cautions, which stand in the pack."""
     from scriptkit.pages import Page
 
     return Page(coverage.source.name, f"scriptkit {__version__}", ())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import functools
 import os
 import re
@@ -42,24 +43,30 @@ def _environment(own: str, text: bool = False) -> Any:
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
     from jinja2.sandbox import SandboxedEnvironment
 
+    ours: dict[str, Any] = {
+        "autoescape": not text,
+        "undefined": StrictUndefined,
+        "finalize": _plain if text else _harmless,
+        "trim_blocks": True,
+        "lstrip_blocks": True,
+        "keep_trailing_newline": True,
+    }
+    if own:
+        from scriptkit.own_templates import OwnTemplates
+
+        return OwnTemplates([own, str(template_folder())], **ours)  # reloaded: one may be at work in an editor
+
     class Ours(SandboxedEnvironment):
         """Our own templates ask for nothing forbidden, so what they ask for is not examined each time."""
 
         getattr = Environment.getattr
         getitem = Environment.getitem
 
-    folders = [own, str(template_folder())] if own else [str(template_folder())]
-    kind = SandboxedEnvironment if own else Ours
-    return kind(
-        loader=FileSystemLoader(folders),
-        autoescape=not text,
-        undefined=StrictUndefined,
-        finalize=_plain if text else _harmless,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-        bytecode_cache=None if own else _compiled_beside(template_folder()),
-        auto_reload=bool(own),  # an own template may be at work in an editor
+    return Ours(
+        loader=FileSystemLoader(str(template_folder())),
+        bytecode_cache=_compiled_beside(template_folder()),
+        auto_reload=False,
+        **ours,
     )
 
 
@@ -92,8 +99,10 @@ def render(template: str, own_folder: str = "", **values: Any) -> str:
     """
     import jinja2
 
+    environment = _environment(own_folder, template.endswith(".txt"))
     try:
-        return str(_environment(own_folder, template.endswith(".txt")).get_template(template).render(**values))
+        with _bounds(environment, own_folder):
+            return str(environment.get_template(template).render(**values))
     except jinja2.TemplateSyntaxError as wrong:
         place = Place(wrong.filename or template, wrong.lineno)
         raise _bad_template(place, f"the template cannot be read: {wrong.message}") from None
@@ -107,16 +116,37 @@ def render(template: str, own_folder: str = "", **values: Any) -> str:
         raise _bad_template(place, f"the template cannot be filled in: {wrong}") from None
 
 
+def _bounds(environment: Any, own_folder: str) -> Any:
+    if not own_folder:
+        return contextlib.nullcontext()
+    from scriptkit.own_templates import bounded
+
+    return bounded(environment)
+
+
 def template_text(name: str, own_folder: str = "") -> str:
     """A file of the templates as it stands, for what a page holds whole; one of the same name in ``own_folder`` comes
     first. Raises CannotDo where it cannot be read."""
     path = Path(own_folder) / name
-    if not own_folder or not path.is_file():
+    if not own_folder or not os.path.lexists(path):
         path = template_folder() / name
+    elif why := _why_not(path, own_folder):
+        raise _bad_template(Place(str(path)), f"the template cannot be read: {why}")
     try:
         return path.read_bytes().decode("utf-8").replace("\r\n", "\n")
     except (OSError, UnicodeDecodeError) as wrong:
         raise _bad_template(Place(str(path)), f"the template cannot be read: {wrong}") from None
+
+
+def _why_not(path: Path, own_folder: str) -> str:
+    """Why a file of the folder is no template; nothing where it may be one."""
+    from scriptkit.own_templates import Refused, inside
+
+    try:
+        inside(path, Path(own_folder))
+    except Refused as wrong:
+        return str(wrong)
+    return ""
 
 
 def _bad_template(place: Place, message: str) -> CannotDo:
@@ -130,7 +160,7 @@ def write_all(folder: str, files: Mapping[str, str]) -> None:
     back. Other files in the folder are not touched. Raises CannotDo where the folder cannot be written.
     """
     target = Path(folder)
-    made = _make_folder(target)
+    made = make_folder(target)
     staged: dict[str, Path] = {}
     try:
         for name, text in files.items():
@@ -155,7 +185,7 @@ def _cannot_write(folder: str, message: str, hint: str) -> CannotDo:
     return CannotDo([error(Place(folder), "cannot-write", message, hint)])
 
 
-def _make_folder(target: Path) -> list[Path]:
+def make_folder(target: Path) -> list[Path]:
     """Make the folder and its parents; those that were made, innermost first."""
     missing: list[Path] = []
     try:
@@ -200,6 +230,8 @@ def _put_in_place(target: Path, staged: Mapping[str, Path]) -> None:
     done: list[Path] = []
     try:
         there = frozenset(p.name for p in target.iterdir())
+        for name in there & staged.keys():
+            _must_be_a_file(target / name)
         for name, path in staged.items():
             place = target / name
             if name in there and place.is_file():
@@ -215,6 +247,12 @@ def _put_in_place(target: Path, staged: Mapping[str, Path]) -> None:
     finally:
         for old in saved.values():
             old.unlink(missing_ok=True)
+
+
+def _must_be_a_file(place: Path) -> None:
+    """A device or a pipe is not put out of the way for a file, though the system would let it. Raises OSError."""
+    if place.exists() and not place.is_file() and not place.is_dir():
+        raise OSError(errno.EEXIST, f"{place} is a device or a pipe, not a file")
 
 
 def _keep(place: Path, old: Path) -> None:

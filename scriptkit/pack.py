@@ -174,14 +174,14 @@ def _shoot(source: Dish | Meal) -> _Shoot:
 def _shoot_files(of: _Shoot, own_templates: str) -> dict[str, str]:
     page = pages.Page(of.source.name, f"scriptkit {__version__}", pages.printed_cautions(of.cautions))
     with_allergens = replace(page, allergens=tuple(allergens_of(of.source).lines()))
-    script = template_text("on-set.js", own_templates)
+    scripts = [template_text(name, own_templates) for name in pages_on_set.SCRIPTS]
     files = {
         "shoot-list.html": render(
             "shoot-list.html",
             own_templates,
             page=with_allergens,
             **pages.shoot_list(of.plan, of.shots, of.cautions),
-            **pages_on_set.on_set(of.plan, of.shots, rate_of(of.source), script),
+            **pages_on_set.on_set(of.plan, of.shots, rate_of(of.source), scripts),
             camera=pages_mise.camera(of.order),
         ),
         "shoot-list.csv": write_shots(of.shots, of.order),

@@ -24,6 +24,8 @@ from scriptkit.timed_text.cue import Cue
 
 @dataclass(frozen=True, slots=True)
 class PrintedCaution:
+    """``where``: the dishes and steps that it applies to, empty where it holds for the whole."""
+
     where: str
     text: str
     source: str
@@ -164,6 +166,7 @@ def _sentence(text: str) -> str:
 
 
 def trays(found: Sequence[Tray]) -> list[dict[str, Any]]:
+    """A tray for each dish: its bowls in order of use, and the vessels and tools that lie ready."""
     return [
         {
             "dish": tray.dish.name,

@@ -15,7 +15,7 @@ BEFORE_MS, AFTER_MS = 1_500, 1_500
 
 
 def moments_of(row: Row) -> tuple[int, ...]:
-    """The three moments about an addition that is placed; none where it is not."""
+    """The three moments about an addition that is placed, in milliseconds of the cut; none where it is not."""
     at = row.shown_ms
     return () if at is None else (max(0, at - BEFORE_MS), at, at + AFTER_MS)
 

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 
 def coverage_json(coverage: Coverage, rescues: Sequence[Rescue], problems: Sequence[Problem]) -> dict[str, Any]:
+    """The whole report for machines: times in seconds, shares from 0 to 1, None where it is not known."""
     return {
         "title": coverage.source.name,
         "problems": [p.as_json() for p in problems],

@@ -31,6 +31,7 @@ CHILL_RULE = (
 
 
 def preheats(found: Sequence[PreHeat]) -> list[dict[str, str]]:
+    """A row for each oven to switch on: its setting, when, and the step that needs it."""
     return [
         {
             "setting": p.setting[:1].upper() + p.setting[1:],

@@ -15,16 +15,18 @@ from scriptkit.recipe.dish import Dish, Step
 from scriptkit.shoot.plan import Plan
 from scriptkit.shoot.shots import Shot
 
+SCRIPTS = ("on-set-takes.js", "on-set-log.js", "on-set.js")
+"""The templates that make the page's script, one after another: what it knows, the log as a file, the page and its taps."""
 _OUT_OF_SCRIPT = {c: f"\\u{ord(c):04x}" for c in "<>&\u2028\u2029"}
 """Characters that could end a script element, or a line of JavaScript, are written as JSON's escapes."""
 
 
-def on_set(plan: Plan, shots: Sequence[Shot], rate: FrameRate, script: str) -> dict[str, Any]:
+def on_set(plan: Plan, shots: Sequence[Shot], rate: FrameRate, scripts: Sequence[str]) -> dict[str, Any]:
     """The values of the page: ``shots_json`` and ``script``, each safe inside its element, and the ``policy`` by which
-    a browser runs this script and no other."""
+    a browser runs this script and no other. ``scripts`` are the texts of SCRIPTS, which share one scope."""
     from markupsafe import Markup
 
-    script = light(script).replace("</", "<\\/")
+    script = one_script(scripts).replace("</", "<\\/")
     digest = base64.b64encode(hashlib.sha256(script.encode("utf-8")).digest()).decode("ascii")
     return {
         "shots_json": Markup(in_script(shots_data(plan, shots, rate))),
@@ -34,6 +36,11 @@ def on_set(plan: Plan, shots: Sequence[Shot], rate: FrameRate, script: str) -> d
             f"script-src 'sha256-{digest}'"
         ),
     }
+
+
+def one_script(scripts: Sequence[str]) -> str:
+    """The scripts in a scope of their own, strict and light."""
+    return "\n".join(["(() => {", '"use strict";', *map(light, scripts), "})();"])
 
 
 def light(script: str) -> str:

@@ -30,9 +30,8 @@ def two_columns(script: Script, cautions: Sequence[Caution] = ()) -> dict[str, A
         if not sections or sections[-1]["title"] != title:
             sections.append({"title": title, "rows": []})
         rows = [_row(row, passage, script) for row in passage.rows]
-        if rows:
-            rows[0]["offered"] = [_offer(c, passage) for c in _offered(passage, cautions)]
-            rows[-1]["over"] = _over(passage)
+        rows[0]["offered"] = [_offer(c, passage) for c in _offered(passage, cautions)]
+        rows[-1]["over"] = _over(passage)
         sections[-1]["rows"] += rows
     rates = sorted({p.rate for p in script.passages})
     return {

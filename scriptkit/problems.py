@@ -36,9 +36,11 @@ class Problem:
 
     @property
     def sort_key(self) -> tuple[Place, str, str]:
+        """By place; at one place by code, then by message."""
         return (self.place, self.code, self.message)
 
     def as_json(self) -> dict[str, str | int]:
+        """Seven keys, flat; ``line`` and ``column`` count from 1, ``hint`` may be empty."""
         return {
             "file": self.place.file,
             "line": self.place.line,
@@ -51,14 +53,17 @@ class Problem:
 
 
 def error(place: Place, code: str, message: str, hint: str = "") -> Problem:
+    """What a person must mend (exit code 1). ``hint``: what to write instead; empty: nothing can be advised."""
     return Problem(place, Severity.ERROR, code, message, hint)
 
 
 def warning(place: Place, code: str, message: str, hint: str = "") -> Problem:
+    """What a person must look at, though it may be meant so (exit code 1). ``hint``: what to write instead."""
     return Problem(place, Severity.WARNING, code, message, hint)
 
 
 def note(place: Place, code: str, message: str, hint: str = "") -> Problem:
+    """What is good to know, and asks for nothing (exit code 0)."""
     return Problem(place, Severity.NOTE, code, message, hint)
 
 
@@ -82,6 +87,7 @@ def in_order(problems: Iterable[Problem]) -> list[Problem]:
 
 
 def needs_a_person(problems: Iterable[Problem]) -> bool:
+    """Whether any is more than a note: the command then leaves with 1."""
     return any(p.severity is not Severity.NOTE for p in problems)
 
 

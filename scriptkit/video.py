@@ -79,13 +79,14 @@ def _input(path: str) -> list[str]:
 
 
 def pictures(video: Video, moments_ms: Sequence[int], *, width: int = WIDTH) -> list[bytes | None]:
-    """A JPEG for each moment; None where the video has no picture there."""
+    """A JPEG for each moment; None where the video has no picture there. Raises CannotDo where ffmpeg cannot be run."""
     with ThreadPoolExecutor(AT_ONCE) as pool:
         return list(pool.map(lambda ms: picture(video, ms, width=width), moments_ms))
 
 
 def picture(video: Video, ms: int, *, width: int = WIDTH) -> bytes | None:
-    """The first picture from the moment on: the file is entered at the key picture before it."""
+    """The first picture from the moment on, as JPEG: the file is entered at the key picture before it. None where there is
+    none. Raises CannotDo where ffmpeg cannot be run."""
     if ms < 0 or (video.length_ms is not None and ms >= video.length_ms):
         return None
     done = _run(

@@ -23,7 +23,9 @@ from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import Reading, read_source
 
 settings.register_profile("house", deadline=None)  # no test is timed: a busy machine is no fault
-settings.register_profile("mutants", deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate])  # nothing shrunk
+settings.register_profile(
+    "mutants", deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate]
+)  # nothing shrunk
 settings.load_profile("house")
 
 ROOT = Path(__file__).parent.parent
@@ -138,3 +140,13 @@ def ffmpeg() -> str:
     """The ffmpeg on PATH."""
     found = shutil.which("ffmpeg")
     return found if found is not None else absent("ffmpeg")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Under the profile of mutation testing, where every test runs hundreds of times, property tests try few examples."""
+    if config.getoption("--hypothesis-profile", None) != "mutants":
+        return
+    for item in items:
+        test = getattr(item, "obj", None)
+        if (own := getattr(test, "_hypothesis_internal_use_settings", None)) is not None:
+            test._hypothesis_internal_use_settings = settings(own, max_examples=min(own.max_examples, 10))

@@ -68,6 +68,33 @@ def test_a_folder_is_a_source_of_packs_only(run: Run) -> None:
         assert (done.returncode, "error[folder]" in done.stderr) == (2, True)
 
 
+DISH, TALK = str(EXAMPLES / "fennel-bisque.yaml"), str(EXAMPLES / "harbour-supper-cut.srt")
+ENDLESS = "/dev/zero"
+READERS = [
+    ("check", ENDLESS), ("macros", ENDLESS), ("pack", ENDLESS, "-o", "out"), ("proof", ENDLESS), ("proof", TALK, "--profile", "endless.yaml"),
+    ("proof", TALK, "--recipe", ENDLESS), ("conform", ENDLESS, "--offset", "1", "-o", "m.srt"), ("conform", TALK, "--map", ENDLESS, "-o", "m.srt"),
+    ("coverage", DISH, "--log", ENDLESS), ("coverage", DISH, "--transcript", ENDLESS), ("coverage", DISH, "--cut", ENDLESS),
+    ("paper-edit", DISH, "--log", ENDLESS, "-o", "out"), ("captions", DISH, "--dialogue", ENDLESS, "-o", "o.vtt"),
+    ("captions", DISH, "--cut", ENDLESS, "-o", "o.vtt"), ("publish", DISH, "--cut", ENDLESS, "-o", "out"), ("new", "--from", ENDLESS),
+    ("publish", DISH, "--templates", "own", "-o", "out"), ("shoot", DISH, "--templates", "own", "-o", "out"),
+]  # fmt: skip
+
+
+@pytest.mark.skipif(not Path(ENDLESS).exists(), reason="no endless file here")
+@pytest.mark.parametrize("arguments", READERS, ids=lambda a: " ".join(w for w in a if "/" not in w or w == ENDLESS))
+def test_a_file_without_an_end_is_told_by_every_reader_and_nothing_written(
+    run: Run, tmp_path: Path, arguments: tuple[str, ...]
+) -> None:
+    (tmp_path / "own").mkdir()
+    for name in ("endless.yaml", "own/description.txt", "own/on-set.js"):
+        (tmp_path / name).symlink_to(ENDLESS)
+    before = sorted(p.name for p in tmp_path.iterdir())
+    done = run(*arguments)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert [m["code"] for m in messages(done)] in (["too-large"], ["template"])
+    assert sorted(p.name for p in tmp_path.iterdir()) == before
+
+
 # A file that can be read, with what is wrong in it: exit 1 from check, 2 from the others. (name, text, codes among those told)
 READABLE: list[tuple[str, str, set[str]]] = [
     ("duplicate-keys", HEAD + FOODS + STEPS + "servings: 3\n", {"duplicate-key"}),

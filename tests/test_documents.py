@@ -1,4 +1,4 @@
-"""Templates to text, and files written whole or not at all."""
+"""Files written whole, or not at all."""
 
 from __future__ import annotations
 
@@ -12,8 +12,9 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from one_problem import problem
 
-from scriptkit.documents import render, template_folder, write_all
+from scriptkit.documents import write_all
 from scriptkit.problems import CannotDo
 
 OLD = {"a.txt": "old a\n", "b.txt": "old b\n", "notes.md": "the cook's own\n"}
@@ -29,14 +30,6 @@ def old_folder(folder: Path) -> Path:
     for name, text in OLD.items():
         (folder / name).write_bytes(text.encode())
     return folder
-
-
-def problem(wrong: pytest.ExceptionInfo[CannotDo]) -> tuple[str, str, str]:
-    (one,) = wrong.value.problems
-    return one.place.file, one.code, one.message
-
-
-# --- writing ---------------------------------------------------------------------------------------------------------
 
 
 def test_new_folders_are_made_and_files_are_written_as_given(tmp_path: Path) -> None:
@@ -83,6 +76,20 @@ def test_a_folder_where_a_file_should_be(tmp_path: Path) -> None:
     with pytest.raises(CannotDo) as wrong:
         write_all(str(folder), NEW)
     assert problem(wrong)[2].startswith("nothing was written: ")
+    assert contents(folder) == OLD
+
+
+@pytest.mark.parametrize("by_link", [False, True])
+def test_a_device_or_a_pipe_is_never_put_out_of_the_way(tmp_path: Path, by_link: bool) -> None:
+    folder = old_folder(tmp_path / "pack")
+    pipe = tmp_path / "pipe" if by_link else folder / "c.txt"
+    os.mkfifo(pipe)
+    if by_link:
+        (folder / "c.txt").symlink_to(pipe)
+    with pytest.raises(CannotDo) as wrong:
+        write_all(str(folder), NEW)
+    assert "is a device or a pipe" in problem(wrong)[2]
+    assert pipe.is_fifo()
     assert contents(folder) == OLD
 
 
@@ -176,112 +183,3 @@ def test_every_text_is_read_back(tmp_path_factory: pytest.TempPathFactory, files
 def test_half_a_character_is_no_reason_to_stop(tmp_path: Path) -> None:
     write_all(str(tmp_path), {"a.txt": "salt \ud800 and pepper"})
     assert contents(tmp_path) == {"a.txt": "salt ? and pepper"}
-
-
-# --- templates -------------------------------------------------------------------------------------------------------
-
-
-def own(folder: Path, text: str | bytes, name: str = "own.html") -> str:
-    folder.mkdir(exist_ok=True)
-    (folder / name).write_bytes(text if isinstance(text, bytes) else text.encode())
-    return str(folder)
-
-
-def test_a_value_that_there_is_not_is_told(tmp_path: Path) -> None:
-    folder = own(tmp_path / "t", "{{ title }} {{ titel }}")
-    with pytest.raises(CannotDo) as wrong:
-        render("own.html", folder, title="Bisque")
-    assert problem(wrong) == (
-        str(Path(folder) / "own.html"),
-        "template",
-        "the template cannot be filled in: 'titel' is undefined",
-    )
-
-
-def test_an_own_template_comes_before_ours_and_may_build_on_it(tmp_path: Path) -> None:
-    text = '{% extends "page.html" %}{% block kind %}Own words{% endblock %}'
-    folder = own(tmp_path / "t", text, "mise-en-place.html")
-    page = {"title": "T", "made_by": "m", "cautions": [], "allergens": []}
-    assert "Own words" in render("mise-en-place.html", folder, page=page)
-    assert "Own words" not in render("mise-en-place.html", page=page, trays=[])
-
-
-@pytest.mark.parametrize(
-    "text",
-    [
-        "{% if %}",
-        "{{ 1 / 0 }}",
-        "{{ 1 + 'a' }}",
-        "{{ title.nothing }}",
-        "{{ 'x'|nofilter }}",
-        "{% include 'no-such.html' %}",
-        "{% extends 'own.html' %}",
-        "{{ range(10 ** 9)|list }}",
-        "{{ [].append(1) }}{{ (1).__class__ }}",
-        b"\xff\xfe",
-    ],
-)
-def test_an_own_template_that_goes_wrong_is_told_and_never_a_traceback(tmp_path: Path, text: str | bytes) -> None:
-    with pytest.raises(CannotDo) as wrong:
-        render("own.html", own(tmp_path / "t", text), title="Bisque")
-    assert problem(wrong)[1] == "template"
-
-
-@pytest.mark.parametrize(
-    "text",
-    [
-        "{{ ''.__class__.__mro__ }}",
-        "{{ title.__init__.__globals__ }}",
-        "{{ cycler.__init__.__globals__.os }}",
-        "{{ (title|attr('__class__')).__base__ }}",
-        "{{ '{0.__class__}'.format(title).__class__ }}",
-    ],
-)
-def test_the_sandbox_keeps_an_own_template_from_the_machine(tmp_path: Path, text: str) -> None:
-    with pytest.raises(CannotDo):
-        render("own.html", own(tmp_path / "t", text), title="Bisque")
-
-
-def test_a_template_reads_no_file_outside_its_folders(tmp_path: Path) -> None:
-    (tmp_path / "secret.txt").write_text("secret", encoding="utf-8")
-    with pytest.raises(CannotDo):
-        render("own.html", own(tmp_path / "t", "{% include '../secret.txt' %}"))
-
-
-@pytest.mark.parametrize(
-    ("name", "printed"),
-    [
-        ("<script>alert(1)</script>", "&lt;script&gt;alert(1)&lt;/script&gt;"),
-        ("\"'><img src=x onerror=alert(1)>", "&#34;&#39;&gt;&lt;img src=x onerror=alert(1)&gt;"),
-        ("{{ 7 * 7 }}{% for x in y %}", "{{ 7 * 7 }}{% for x in y %}"),
-        ("salt\u202e\u2066\u200ftlas", "salttlas"),
-        ("a & b", "a &amp; b"),
-        ("crème fraîche — ½ 塩", "crème fraîche — ½ 塩"),
-    ],
-)
-def test_hostile_names_are_text(name: str, printed: str) -> None:
-    page = {
-        "title": name,
-        "made_by": name,
-        "cautions": [{"where": name, "text": name, "source": name}],
-        "allergens": [name],
-    }
-    tray = {
-        "dish": name,
-        "servings": "2",
-        "bowls": [
-            {"number": 1, "step": 1, "stage": "prep", "item": name, "grams": "1 g", "household": name, "cut": name}
-        ],
-        "vessels": [{"name": name, "steps": "step 1"}],
-        "tools": [],
-    }
-    html = render("mise-en-place.html", page=page, trays=[tray])
-    assert html.count(printed) >= 8
-    assert "<script" not in html
-    assert "<img" not in html
-    assert "49" not in html
-    assert not set("\u202e\u2066\u200f") & set(html)
-
-
-def test_our_templates_are_where_they_are_looked_for() -> None:
-    assert {p.name for p in template_folder().iterdir()} >= {"page.html", "shoot-list.html", "mise-en-place.html"}

@@ -18,7 +18,7 @@ PACKAGE = ROOT / "scriptkit"
 
 # From the ground up: a room may import those before it.
 FLOORS = [
-    "problems", "measure", "timed_text", "pantry", "recipe", "drafting", "nutrition", "safety", "shoot", "cut", "captions", "publish", "checks", "documents", "pages",
+    "problems", "measure", "timed_text", "pantry", "recipe", "drafting", "nutrition", "safety", "shoot", "cut", "captions", "publish", "checks", "own_templates", "documents", "pages",
     "pages_on_set", "pages_script", "pages_mise", "pages_coverage", "pages_contact", "video", "burning", "pages_publish", "publishing", "covering", "pack", "commands", "manual", "options", "leaving", "cli", "__main__",
 ]  # fmt: skip
 
@@ -56,11 +56,84 @@ def test_imports_point_down(path: Path) -> None:
     assert not above, f"{mine} reaches up to {above}"
 
 
+def public(body: list[ast.stmt], inside: str = "") -> Iterator[tuple[str, ast.FunctionDef | ast.ClassDef]]:
+    """Every public function and class, and the public methods of each, by its name; nested functions are nobody's but
+    their own."""
+    for node in body:
+        if isinstance(node, (ast.FunctionDef, ast.ClassDef)) and not node.name.startswith("_"):
+            yield inside + node.name, node
+            if isinstance(node, ast.ClassDef):
+                yield from public(node.body, f"{inside}{node.name}.")
+
+
+def own_errors() -> dict[str, set[str]]:
+    """The package's own exceptions, each with all that would catch it."""
+    bases = {
+        node.name: [ast.unparse(base).rpartition(".")[2] for base in node.bases]
+        for path in modules()
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.ClassDef)
+    }
+
+    def above(name: str) -> set[str]:
+        return {name}.union(*(above(base) for base in bases.get(name, ())))
+
+    known = {name: above(name) for name in bases}
+    return {name: up | {"Exception"} for name, up in known.items() if up & {"Exception", "ValueError", "LookupError"}}
+
+
+OWN_ERRORS = own_errors()
+
+
+def let_out(node: ast.AST, caught: frozenset[str] = frozenset()) -> Iterator[str]:
+    """Own exceptions that are raised in the node, and caught neither there nor by what stands around it."""
+    if isinstance(node, ast.Raise) and node.exc is not None:
+        raised = node.exc.func if isinstance(node.exc, ast.Call) else node.exc
+        name = ast.unparse(raised).rpartition(".")[2]
+        if name in OWN_ERRORS and not OWN_ERRORS[name] & caught:
+            yield name
+    if isinstance(node, ast.Try):
+        types = [h.type for h in node.handlers]
+        here = {ast.unparse(t) for one in types if one for t in (one.elts if isinstance(one, ast.Tuple) else [one])}
+        for inner in node.body:
+            yield from let_out(inner, caught | here)
+        for outer in (*node.handlers, *node.orelse, *node.finalbody):
+            yield from let_out(outer, caught)
+        return
+    for child in ast.iter_child_nodes(node):
+        yield from let_out(child, caught)
+
+
 @pytest.mark.parametrize("path", modules(), ids=lambda p: str(p.relative_to(PACKAGE)))
+def test_all_that_is_public_says_what_it_gives_and_what_it_raises(path: Path) -> None:
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    assert ast.get_docstring(tree)
+    told = {name: (ast.get_docstring(node) or "", node) for name, node in public(tree.body)}
+    assert not [name for name, (doc, _) in told.items() if not doc], "without a docstring"
+    silent = {
+        name: error
+        for name, (doc, node) in told.items()
+        if isinstance(node, ast.FunctionDef)
+        for error in let_out(node)
+        if error not in doc and "aises" not in doc
+    }
+    assert not silent, "raised, and not in the docstring"
+
+
+def written_by_hand() -> list[Path]:
+    """The program, its templates and its tests; not the golden files, nor the data of tests."""
+    templates = [p for p in (ROOT / "templates").iterdir() if p.suffix in (".js", ".html", ".txt")]
+    return [*modules(), *sorted(templates), *sorted((ROOT / "tests").rglob("*.py"))]
+
+
+@pytest.mark.parametrize("path", written_by_hand(), ids=lambda p: str(p.relative_to(ROOT)))
 def test_no_file_is_longer_than_400_lines_and_each_says_what_it_is(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
     assert len(text.splitlines()) <= 400
-    assert ast.get_docstring(ast.parse(text))
+    if path.suffix == ".py":
+        assert ast.get_docstring(ast.parse(text))
+    if path.suffix == ".js":
+        assert text.startswith("// ")
 
 
 def test_the_top_level_is_what_the_readme_promises() -> None:

@@ -7,6 +7,7 @@ import os
 import signal
 import subprocess
 import sys
+import threading
 import time
 from pathlib import Path
 
@@ -45,7 +46,7 @@ def test_a_folder_that_is_stopped_midway_has_whole_packs_only(tmp_path: Path) ->
 def test_ctrl_c_while_processes_are_started_is_not_lost_and_not_theirs() -> None:
     ask = "import signal; print(signal.SIGINT in signal.pthread_sigmask(signal.SIG_BLOCK, []))"
     with pytest.raises(KeyboardInterrupt), interrupts_left_to_the_parent():
-        os.kill(os.getpid(), signal.SIGINT)
+        signal.pthread_kill(threading.get_ident(), signal.SIGINT)  # not to a thread that a library has left behind
         child = subprocess.run([sys.executable, "-c", ask], capture_output=True, encoding="utf-8", check=True)
     assert child.stdout == "True\n"
     assert signal.SIGINT not in signal.pthread_sigmask(signal.SIG_BLOCK, [])
@@ -76,3 +77,16 @@ def test_how_far_it_is_stands_on_a_terminal_after_a_second(
         progress.step("a[b]c.yaml")
     assert ("packing: 1 of 3, a[b]c.yaml" in stream.getvalue()) == shown
     assert bool(stream.getvalue()) == shown
+
+
+def test_how_far_it_is_goes_on_in_one_line(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "stderr", Terminal())
+    clock = iter([0.0])
+    monkeypatch.setattr("scriptkit.commands.printing.time.monotonic", lambda: next(clock, 2.0))
+    with Progress("packing", 3) as progress:
+        progress.step("one.yaml")
+        line = progress.line
+        progress.step("two.yaml")
+        assert progress.line is line
+    assert isinstance(sys.stderr, Terminal)
+    assert "packing: 2 of 3, two.yaml" in sys.stderr.getvalue()

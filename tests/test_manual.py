@@ -16,6 +16,7 @@ import pytest
 import typer
 from conftest import EXAMPLES, ROOT
 
+from scriptkit import __version__
 from scriptkit.cli import app
 from scriptkit.manual import PAGES
 
@@ -121,3 +122,8 @@ def test_the_examples_are_of_this_house() -> None:
     for _, line in EXAMPLE_LINES:
         for path in re.findall(r"examples/[\w./-]+", line):
             assert (ROOT / path).is_file(), path
+
+
+def test_the_version_is_told(run: Run) -> None:
+    done = run("--version")
+    assert (done.returncode, done.stdout, done.stderr) == (0, f"scriptkit {__version__}\n", "")

@@ -82,3 +82,15 @@ def test_a_dish_named_like_a_path_writes_only_into_its_folder(tmp_path: Path, ru
     assert [p.name for p in tmp_path.iterdir()] == ["inside"]
     names = {frozenset(p.name for p in folder.iterdir()) for folder in inside.iterdir() if folder.is_dir()}
     assert len(names) == 1  # the names of a pack's files come from nobody's recipe
+
+
+def test_an_output_of_an_odd_name_is_written_there_or_told(tmp_path: Path, run: Run) -> None:
+    names = ["🐟.vtt", "\u202egnol.vtt", "CON.vtt", "a b .vtt", "a\nb.vtt", "-x.vtt", "x" * 300 + ".vtt", "é" * 127 + ".vtt", "a.vtt ", "a.vtt.", ".vtt", ""]  # fmt: skip
+    for name in names:
+        before = sorted(p.name for p in tmp_path.iterdir())
+        done = run("captions", BISQUE, f"--output={name}")
+        assert "Traceback" not in done.stderr
+        assert all(c.isprintable() or c == "\n" for c in done.stderr.replace(name, "")), name
+        new = sorted({p.name for p in tmp_path.iterdir()} - set(before))
+        assert (done.returncode, new) in ((0, [name]), (1, [name]), (2, [])), name
+        assert done.returncode == 2 or (tmp_path / name).read_text(encoding="utf-8").startswith("WEBVTT")

@@ -7,6 +7,7 @@ The golden files under tests/golden are read by people: look at what changed bef
 from __future__ import annotations
 
 import importlib.util
+import json
 import os
 import shutil
 import subprocess
@@ -268,3 +269,20 @@ def test_a_meal_that_cannot_land_leaves_no_old_schedule_to_cook_by(tmp_path: Pat
     page = (tmp_path / "pack" / "schedule.html").read_text(encoding="utf-8")
     assert "There is no schedule to cook by" in page and "cannot land within 1 min" in page
     assert "proven" not in page
+
+
+def test_a_dish_without_steps_has_a_pack_and_no_schedule(table: Table) -> None:
+    reading = table.read("dish: Leeks\nservings: 2\ningredients: {leek: 300 g}\n")
+    assert set(make_pack(reading).files) == set(FILES) - {"schedule.html"}
+
+
+def test_a_pack_told_as_json_and_a_quiet_one(tmp_path: Path, run: Run) -> None:
+    source = str(EXAMPLES / "seared-hake.yaml")
+    done = run("pack", source, "-o", "pack", "--json")
+    told = json.loads(done.stdout)
+    assert (told["folder"], sorted(told["files"])) == ("pack", sorted(contents(tmp_path / "pack")))
+    assert told["title"] == read_source(source).usable().name
+    assert (told["problems"], done.stderr) == ([], "")
+    quiet = run("pack", source, "-o", "quiet", "--quiet")
+    assert (quiet.returncode, quiet.stdout, quiet.stderr) == (0, "", "")
+    assert contents(tmp_path / "quiet") == contents(tmp_path / "pack")

@@ -39,6 +39,7 @@ class Text:
 
     @property
     def width(self) -> float:
+        """Pixels, by the widths of the stated font."""
         return thousandths(self.text) * self.size / 1000
 
 

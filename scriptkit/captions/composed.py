@@ -34,6 +34,7 @@ class Figures:
 
 @remembered
 def figures_of(source: Dish | Meal) -> Figures:
+    """The macros of every dish, and of the meal where it is one; computed once for each source."""
     meal = meal_macros(source) if isinstance(source, Meal) else None
     return Figures(
         dishes=tuple(dish_macros(d) for d in dishes_of(source)),

@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import functools
 import io
+import itertools
 import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -181,11 +182,8 @@ def _singular(term: str) -> list[str]:
 
 def _line_of(lines: Sequence[str], position: int) -> int:
     """Which line, from 0, holds the character of the lines joined by a space."""
-    for n, line in enumerate(lines):
-        if position <= len(line):
-            return n
-        position -= len(line) + 1
-    return len(lines) - 1
+    ends = itertools.accumulate(len(line) + 1 for line in lines)
+    return next(n for n, end in enumerate(ends) if position < end)
 
 
 def _by_table(text: str, spans: Sequence[tuple[int, int]], terms: Known) -> Iterator[Heard]:

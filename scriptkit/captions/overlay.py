@@ -25,7 +25,7 @@ from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.direction import isolated
 
 SAFETY_LEAD_MS = 12_000
-"""How much earlier than its step a caution is shown, so that it can be read and heeded (common practice, no source)."""
+"""How much earlier than its step a caution may be shown, so that it can be heeded (common practice, no source)."""
 
 Card = tuple[str, str]
 """The two lines of a cue."""

@@ -10,7 +10,13 @@ from importlib import resources
 from pathlib import Path
 from typing import Any
 
-from scriptkit.problems import CannotDo, Place, error, nearest
+from scriptkit.problems import CannotDo, Place, Severity, any_of, error, in_order, nearest
+from scriptkit.recipe.yamltree import Tree, parse_tree
+from scriptkit.timed_text.opening import bytes_of
+
+MOST_BYTES = 100_000
+"""Of a cook's own profile, which has twelve lines."""
+LONGEST_SOURCE = 400
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,18 +67,16 @@ class Profile:
 @functools.cache
 def profiles() -> dict[str, Profile]:
     """The published profiles of profiles.yaml."""
-    text = resources.files("scriptkit.captions").joinpath("profiles.yaml").read_text(encoding="utf-8")
-    return {name: Profile(name=name, **row) for name, row in _yaml(text).items()}
-
-
-def _yaml(text: str) -> Any:
     import yaml
 
-    return yaml.load(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
+    text = resources.files("scriptkit.captions").joinpath("profiles.yaml").read_text(encoding="utf-8")
+    rows = yaml.load(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))  # our own
+    return {name: Profile(name=name, **row) for name, row in rows.items()}
 
 
 _KEYS = {f.name for f in fields(Profile)} - {"name"}
-_ASPECT = re.compile(r"^[1-9]\d{0,2}:[1-9]\d{0,2}$")
+_ASPECT = re.compile(r"[1-9][0-9]{0,2}:[1-9][0-9]{0,2}\Z")
+_FIGURE = re.compile(r"[0-9]{1,6}(?:\.[0-9]{1,6})?\Z")
 _WHOLE = {"line_length", "lines", "ms_a_word", "shortest_ms", "longest_ms", "gap_frames", "gap_ms"}
 
 
@@ -88,59 +92,78 @@ def profile_of(name: str) -> Profile:
 
 
 def _own(path: str) -> Profile:
-    """A file with one profile's keys: those of profiles.yaml, with ``like:`` a published one that fills the rest."""
-    import yaml
-
-    place = Place(path)
-    try:
-        row = _yaml(Path(path).read_text(encoding="utf-8"))
-    except (OSError, UnicodeDecodeError, yaml.YAMLError):
-        raise CannotDo(
-            [
-                error(
-                    place,
-                    "profile",
-                    "the profile cannot be read",
-                    "start it with `like: streaming`, then a `key: value` a line",
-                )
-            ]
-        ) from None
-    if not isinstance(row, dict):
-        raise CannotDo(
-            [error(place, "profile", "a profile is a group of `key: value` lines", "start with `like: streaming`")]
-        )
+    """A file with one profile's keys: those of profiles.yaml, with ``like:`` a published one that fills the rest. Raises
+    CannotDo with everything that is wrong with it."""
+    tree = _tree(path)
+    row = dict(tree.data)
     like = row.pop("like", "streaming")
-    if like not in profiles():
-        raise CannotDo(
-            [error(place, "profile", f"there is no profile called “{like}”", f"like: {', '.join(profiles())}")]
+    problems = list(tree.problems)
+    if not isinstance(like, str) or like not in profiles():
+        called = f"called “{like}”" if isinstance(like, str) else "of that name"
+        problems.append(
+            error(
+                tree.place("like"),
+                "profile",
+                f"there is no profile {called}",
+                f"write `like: {any_of(list(profiles()))}`",
+            )
         )
+        like = "streaming"
     base = {key: getattr(profiles()[like], key) for key in _KEYS}
-    problems = []
     for key, value in row.items():
-        if key not in _KEYS:
-            meant = nearest(str(key), _KEYS, most=1)
-            problems.append(
-                error(
-                    place,
-                    "unknown-key",
-                    f"“{key}” is not a key of a profile",
-                    f"did you mean `{meant[0]}`?" if meant else "",
-                )
-            )
-        elif key == "source":
-            base[key] = str(value)
-        elif key == "aspect":
-            base[key] = str(value)
-            if not _ASPECT.match(str(value)):
-                problems.append(error(place, "wrong-value", "`aspect` is width:height", 'write "16:9" or "9:16"'))
-        elif isinstance(value, bool) or not isinstance(value, int | float) or not 0 < value < 1_000_000:
-            problems.append(
-                error(place, "wrong-value", f"`{key}` must be a figure above zero", f"write `{key}: 2`, say")
-            )
-        elif key in ("safe_percent", "font_percent") and value > 100:
-            problems.append(error(place, "wrong-value", f"`{key}` is a share of the picture", "write 100 or less"))
-        else:
-            base[key] = int(value) if key in _WHOLE else value
-    if problems:
-        raise CannotDo(problems)
+        try:
+            base[key] = _value_of(key, value)
+        except _Wrong as wrong:
+            place = tree.place(key, key=wrong.code == "unknown-key")
+            problems.append(error(place, wrong.code, str(wrong), wrong.hint))
+    if any(p.severity is Severity.ERROR for p in problems):
+        raise CannotDo(in_order(problems))
     return Profile(name=Path(path).stem, **base)
+
+
+def _tree(path: str) -> Tree:
+    """What stands in the file, as text, with its places."""
+    raw = bytes_of(path)
+    if len(raw) > MOST_BYTES:
+        raise CannotDo([error(Place(path), "too-large", "a profile has a few lines", "check which file this is")])
+    try:
+        tree = parse_tree(raw.decode("utf-8-sig"), path)
+    except UnicodeDecodeError:
+        message, hint = "the profile cannot be read: it is not UTF-8 text", "save it as UTF-8 in your editor"
+        raise CannotDo([error(Place(path), "profile", message, hint)]) from None
+    if isinstance(tree.data, dict):
+        return tree
+    message, hint = "a profile is a group of `key: value` lines", "start with `like: streaming`"
+    raise CannotDo(in_order(tree.problems or [error(tree.place(), "profile", message, hint)]))
+
+
+class _Wrong(ValueError):
+    """A key or a value that cannot stand in a profile."""
+
+    def __init__(self, code: str, message: str, hint: str) -> None:
+        super().__init__(message)
+        self.code, self.hint = code, hint
+
+
+def _value_of(key: str, value: Any) -> str | int | float:
+    """The value of a profile's key. Raises _Wrong."""
+    if key not in _KEYS:
+        meant = nearest(key, _KEYS, most=1)
+        hint = f"did you mean `{meant[0]}`?" if meant else f"one of {', '.join(sorted(_KEYS))}"
+        raise _Wrong("unknown-key", f"“{key}” is not a key of a profile", hint)
+    if key == "source":
+        if not isinstance(value, str) or len(value) > LONGEST_SOURCE:
+            raise _Wrong("wrong-value", "`source` is a line of text", f"write at most {LONGEST_SOURCE} characters")
+        return value
+    if key == "aspect":
+        if not isinstance(value, str) or not _ASPECT.match(value):
+            raise _Wrong("wrong-value", "`aspect` is width:height", 'write "16:9" or "9:16"')
+        return value
+    figure = float(value) if isinstance(value, str) and _FIGURE.match(value) else 0.0
+    if figure <= 0:
+        raise _Wrong("wrong-value", f"`{key}` must be a figure above zero", f"write `{key}: 2`, say")
+    if key in ("safe_percent", "font_percent") and figure > 100:
+        raise _Wrong("wrong-value", f"`{key}` is a share of the picture", "write 100 or less")
+    if key in _WHOLE and figure != int(figure):
+        raise _Wrong("wrong-value", f"`{key}` is a whole figure", f"write `{key}: {max(1, round(figure))}`")
+    return int(figure) if key in _WHOLE else figure

@@ -31,9 +31,11 @@ class Sheet:
 
     @property
     def cues(self) -> tuple[ReadCue, ...]:
+        """Of the file, in its own order."""
         return self.file.cues
 
     def place(self, cue: ReadCue) -> Place:
+        """Where the cue stands in the file: the line on which it begins."""
         return Place(self.file.file, cue.line)
 
 
@@ -43,11 +45,13 @@ def proof(sheet: Sheet) -> list[Problem]:
 
 
 def nothing_there(sheet: Sheet) -> Iterator[Problem]:
+    """A file in which no cue was found at all."""
     if not sheet.cues:
         yield error(Place(sheet.file.file), "no-cues", "the file has no cues", "is it a SubRip or WebVTT file?")
 
 
 def reversed_times(sheet: Sheet) -> Iterator[Problem]:
+    """Cues that end before they begin, or as they do."""
     for cue in sheet.cues:
         if cue.end_ms <= cue.start_ms:
             yield error(
@@ -59,6 +63,7 @@ def reversed_times(sheet: Sheet) -> Iterator[Problem]:
 
 
 def out_of_order(sheet: Sheet) -> Iterator[Problem]:
+    """Cues that begin before the one that stands above them in the file."""
     for before, cue in _pairs(sheet.cues):
         if cue.start_ms < before.start_ms:
             yield error(
@@ -70,6 +75,7 @@ def out_of_order(sheet: Sheet) -> Iterator[Problem]:
 
 
 def overlapping(sheet: Sheet) -> Iterator[Problem]:
+    """Cues that begin while the one above them stands; the same text once more overlaps nothing."""
     for before, cue in _pairs(sheet.cues):
         if before.start_ms <= cue.start_ms < before.end_ms and cue.text != before.text:
             yield error(
@@ -81,6 +87,7 @@ def overlapping(sheet: Sheet) -> Iterator[Problem]:
 
 
 def empty(sheet: Sheet) -> Iterator[Problem]:
+    """Cues that show nothing once their markup is taken out."""
     for cue in sheet.cues:
         if not plain(cue.text).strip():
             yield error(sheet.place(cue), "empty", "the cue has no text", "delete it: `--fix` does")
@@ -104,6 +111,7 @@ def _repeats(before: ReadCue, cue: ReadCue) -> bool:
 
 
 def too_short(sheet: Sheet) -> Iterator[Problem]:
+    """Cues that stand for less than the profile's shortest time, where it has one."""
     least = sheet.profile.shortest_ms
     for cue in sheet.cues if least else ():
         if least and 0 < cue.end_ms - cue.start_ms < least:
@@ -116,6 +124,7 @@ def too_short(sheet: Sheet) -> Iterator[Problem]:
 
 
 def too_long(sheet: Sheet) -> Iterator[Problem]:
+    """Cues that stand for more than the profile's longest time, where it has one."""
     most = sheet.profile.longest_ms
     for cue in sheet.cues if most else ():
         if most and cue.end_ms - cue.start_ms > most:
@@ -166,6 +175,7 @@ def too_wide(sheet: Sheet) -> Iterator[Problem]:
 
 
 def too_many_lines(sheet: Sheet) -> Iterator[Problem]:
+    """Cues with more lines than the profile allows; blank lines do not count."""
     most = sheet.profile.lines
     for cue in sheet.cues:
         lines = len([line for line in cue.text.splitlines() if line.strip()])
@@ -207,6 +217,7 @@ def narrow_gaps(sheet: Sheet) -> Iterator[Problem]:
 
 
 def off_frame(sheet: Sheet) -> Iterator[Problem]:
+    """A start or an end more than 1 ms from the nearest frame, where a frame rate is stated; one of a cue is told."""
     for cue in sheet.cues if sheet.rate else ():
         for moment in (cue.start_ms, cue.end_ms):
             if (
@@ -224,6 +235,7 @@ def off_frame(sheet: Sheet) -> Iterator[Problem]:
 
 
 def markup(sheet: Sheet) -> Iterator[Problem]:
+    """Tags that are never closed in their cue, or close nothing; ``<v>`` and ``<rt>`` may stay open (W3C WebVTT)."""
     for cue in sheet.cues:
         opened: list[str] = []
         wrong = ""

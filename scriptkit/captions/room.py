@@ -39,9 +39,6 @@ class Room:
         """The lines it is written in, where they fit and can be read in time; else None."""
         return self._in_time(broken_as_written(text, width=self.width, lines=self.lines, ems=self.ems))
 
-    def one_line(self, text: str) -> bool:
-        return fit(text, width=self.width, lines=1, ems=self.ems) is not None
-
     def _in_time(self, lines: tuple[str, ...] | None) -> tuple[str, ...] | None:
         most = self.longest_ms
         return lines if lines is None or most is None or self.least_ms(" ".join(lines)) <= most else None

@@ -45,6 +45,7 @@ class Sound:
 
 @functools.cache
 def rows() -> tuple[Row, ...]:
+    """Every row of sounds.yaml, in its order; read once."""
     import yaml
 
     text = resources.files("scriptkit.captions").joinpath("sounds.yaml").read_text(encoding="utf-8")

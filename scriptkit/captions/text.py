@@ -14,6 +14,7 @@ from scriptkit.timed_text.cleaning import clean
 WIDEST = 42
 """Characters in a line: Netflix Timed Text Style Guide, general requirements."""
 MOST_LINES = 2
+"""The same guide."""
 
 GLUE = "\N{NO-BREAK SPACE}"
 _UNIT = (

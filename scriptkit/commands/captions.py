@@ -60,11 +60,13 @@ class Clock:
 
     @property
     def first_ms(self) -> int:
+        """Of that frame, at the rate of the output."""
         return frames_to_ms(self.first, self.rate)
 
 
 def run(wanted: Wanted) -> int:
-    """Written by the ending of ``output``: SubRip, WebVTT or TTML; the dialogue captions beside it, in the same kind."""
+    """Written by the ending of ``output``: SubRip, WebVTT or TTML; the dialogue captions beside it, in the same kind.
+    Raises CannotDo where a file cannot be read or written, or the ending, rate, start or profile is none."""
     target = Path(wanted.output)
     kind = _kind_of(target)
     of = profile_of(wanted.profile)

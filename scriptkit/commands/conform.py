@@ -20,12 +20,13 @@ from scriptkit.timed_text.markup import plain_lines
 from scriptkit.timed_text.opening import bytes_of
 from scriptkit.timed_text.reading import ReadCue, decode
 
-_CLOCK = re.compile(r"^(-?)(?:(?:(\d+):)?(\d{1,3}):)?(\d{1,6}(?:[.,]\d{1,3})?)$")
+_CLOCK = re.compile(r"^(-?)(?:(?:(\d{1,3}):)?(\d{1,3}):)?(\d{1,6}(?:[.,]\d{1,3})?)$")
 CUT_OUT = ("cut", "out", "-", "")
 
 
 def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, rate: str) -> int:
-    """An offset, a change of frame rate and a map may be asked for together; they are applied in this order."""
+    """An offset, a change of frame rate and a map may be asked for together; they are applied in this order.
+    Raises CannotDo where nothing is asked for, where it cannot be understood, and where a file cannot be read or written."""
     at = rate_of(rate)
     asked = [bool(by), bool(was or now), bool(cut_map)]
     if not any(asked):
@@ -78,7 +79,7 @@ def _fell_away(
 def _moment(text: str, rate: FrameRate | None, place: Place) -> int:
     """Milliseconds of ``-1.5``, ``2:05.5``, ``1:02:05`` or time code ``00:00:10:12``."""
     text = text.strip()
-    if rate is not None and re.fullmatch(r"-?\d+:\d\d:\d\d[:;]\d\d", text):
+    if rate is not None and re.fullmatch(r"-?\d{1,3}:\d\d:\d\d[:;]\d\d", text):
         try:
             ms = frames_to_ms(frames_of(text.lstrip("-").rjust(11, "0"), rate), rate)
         except NotATimecode as wrong:

@@ -30,6 +30,8 @@ def run(
     output: str = "",
     as_json: bool = False,
 ) -> int:
+    """1 where anything must be seen to. ``output``: a folder for the page and the cut file;
+    empty: none. Raises CannotDo where a file cannot be read, or the options do not go together."""
     _must_make_sense(transcript, cut, video, output)
     reading = read_source(source)
     read = reading.usable()
@@ -70,7 +72,8 @@ def gathered(
     output: str = "",
 ) -> tuple[Coverage, list[Problem]]:
     """The coverage of a dish or meal by the files that there are, and what a person must be told. The lines of each file
-    are put into ``texts``; ``output`` is the folder that may hold a cut file made before. Raises CannotDo."""
+    are put into ``texts``; ``output`` is the folder that may hold a cut file made before. Raises CannotDo where one of
+    them cannot be read."""
     shots = shots_of(plan_of(source))
     problems: list[Problem] = []
     takes: tuple[Take, ...] | None = None
@@ -110,11 +113,12 @@ def _takes(
 def _is_transcript(path: str) -> bool:
     """Whether the file of `--cut` is one, which then tells what is heard as well."""
     from scriptkit.cut.cut_file import looks_like_cut
+    from scriptkit.cut.source import LARGEST_TIMELINE
     from scriptkit.cut.transcript_reader import looks_like_transcript
     from scriptkit.timed_text.opening import bytes_of
     from scriptkit.timed_text.reading import decode
 
-    text = decode(bytes_of(path), path)[0]
+    text = decode(bytes_of(path, LARGEST_TIMELINE), path)[0]
     return not looks_like_cut(text) and looks_like_transcript(text)
 
 

@@ -20,6 +20,8 @@ NAME = "paper-edit"
 
 
 def run(source: str, log: str, output: str, *, as_json: bool = False) -> int:
+    """Writes the CSV, and the decision lists where OpenTimelineIO is installed. Raises CannotDo
+    where the recipe or the log cannot be read, or the folder cannot be written."""
     reading = read_source(source)
     read = reading.usable()
     shots = shots_of(plan_of(read))

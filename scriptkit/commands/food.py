@@ -8,7 +8,7 @@ from typing import Any
 from scriptkit.commands.printing import print_json
 from scriptkit.nutrition.macros import words_of_macro
 from scriptkit.pantry.food import NUTRIENTS, Food
-from scriptkit.pantry.lookup import Pantry, UnknownFood
+from scriptkit.pantry.lookup import Pantry
 from scriptkit.pantry.names import words_of
 from scriptkit.problems import CannotDo, Place, error
 
@@ -20,10 +20,7 @@ def run(words: str, *, most: int, as_json: bool) -> int:
             [error(Place("WORDS"), "option", f"“{words}” names no food", "write a word of its name, such as butter")]
         )
     pantry = Pantry()
-    try:
-        exact = [pantry.find(words).name]
-    except UnknownFood:
-        exact = []
+    exact = [] if (food := pantry.known(words)) is None else [food.name]
     found = list(dict.fromkeys([*exact, *pantry.search(words, most=most)]))[:most]
     meant = [] if found else pantry.suggest(words)
     if as_json:

@@ -24,6 +24,8 @@ def run(
     single: bool = False,
     as_json: bool = False,
 ) -> int:
+    """``portion``: ``250 g`` or ``1/2 serving`` of a dish; ``single``: without the spread between tables. Raises CannotDo
+    where the basis is none, or the portion cannot be read or is asked of a meal."""
     if basis not in list(Basis):
         raise CannotDo([error(Place("--basis"), "option", f"“{basis}” is not a basis", "write us or eu")])
     reading = read_source(source)

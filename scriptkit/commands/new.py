@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import re
 import unicodedata
@@ -156,17 +157,24 @@ def _bytes(path: str) -> bytes:
 
 def _write_new(path: Path, text: str, kind: str, told: str = "") -> None:
     """The file and, where there is none beside it, its schema; both, or neither. Never over another file."""
+    from scriptkit.documents import make_folder
     from scriptkit.recipe.schema import json_schema
 
-    _write(path, text)
+    made = make_folder(path.parent)
     schema = path.parent / schema_file(kind)
     fresh = not schema.exists()
-    if fresh:
-        try:
-            _write(schema, json.dumps(json_schema(kind), ensure_ascii=False, indent=2) + "\n")
-        except BaseException:
-            path.unlink(missing_ok=True)
-            raise
+    try:
+        _write(path, text)
+        if fresh:
+            try:
+                _write(schema, json.dumps(json_schema(kind), ensure_ascii=False, indent=2) + "\n")
+            except BaseException:
+                path.unlink(missing_ok=True)
+                raise
+    finally:
+        for folder in made:
+            with contextlib.suppress(OSError):
+                folder.rmdir()  # only where it stayed empty
     print(f"wrote {path}{told}")
     if fresh:
         print(f"wrote {schema}: editors complete and explain the file by it")

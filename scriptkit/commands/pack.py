@@ -25,7 +25,8 @@ def run(
     as_json: bool = False,
     quiet: bool = False,
 ) -> int:
-    """The pack of a recipe; of a folder, of every recipe in it. With a cut or a take log, its coverage too."""
+    """The pack of a recipe; of a folder, of every recipe in it. With a cut or a take log, its coverage too.
+    Raises CannotDo where a file cannot be read or written, or the options do not go together."""
     if templates and not Path(templates).is_dir():
         raise CannotDo(
             [error(Place(templates), "no-such-folder", "there is no such folder of templates", "check --templates")]
@@ -62,6 +63,5 @@ def run(
         print_problems(pack.problems, texts)
         if not quiet:
             print(f"{printable(pack.source.name)}: {count_words(pack.problems)}", file=sys.stderr)
-        if not quiet:
             print(f"wrote {len(pack.files)} files to {output}: {', '.join(pack.files)}")
     return exit_code(pack.problems)

@@ -43,13 +43,15 @@ class Packed:
 
     @property
     def outcome(self) -> str:
+        """In words, for its line of the summary."""
         if self.no_recipe:
             return "left out: no dish and no meal"
         return count_words(self.problems) if self.files else "not packed: " + count_words(self.problems)
 
 
 def run(folder: str, output: str, *, templates: str, shoot_only: bool, as_json: bool, quiet: bool = False) -> int:
-    """0: every recipe packed, nothing wrong. 1: something a person must fix, an unreadable recipe included."""
+    """0: every recipe packed, nothing wrong. 1: something a person must fix, an unreadable recipe included. Raises
+    CannotDo where the folder cannot be read, or has no recipe."""
     jobs = [(path, str(Path(output) / name), templates, shoot_only) for path, name in recipes_in(folder)]
     if not jobs:
         raise CannotDo(
@@ -83,7 +85,8 @@ def run(folder: str, output: str, *, templates: str, shoot_only: bool, as_json: 
 
 
 def recipes_in(folder: str) -> list[tuple[str, str]]:
-    """The recipes of the folder, by name, each with the name of its pack; no two alike."""
+    """The recipes of the folder, by name, each with the name of its pack; no two alike. Raises CannotDo where the folder
+    cannot be read."""
     try:
         found = sorted(p for p in Path(folder).iterdir() if p.suffix in SUFFIXES and p.is_file())
     except OSError as wrong:

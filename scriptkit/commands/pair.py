@@ -18,7 +18,8 @@ from scriptkit.recipe.reader import read_source
 
 
 def run(source: str, folder: str, *, at_most: Sequence[str], at_least: Sequence[str], most: int, as_json: bool) -> int:
-    """1 where no dish of the folder goes with it inside the limits."""
+    """1 where no dish of the folder goes with it inside the limits. Raises CannotDo where there are no limits, or the dish
+    or the folder cannot be read."""
     limits = read_limits(at_most, at_least)
     if not limits:
         raise CannotDo(

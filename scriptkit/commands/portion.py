@@ -20,7 +20,8 @@ from scriptkit.recipe.reader import read_source
 
 
 def run(source: str, *, at_most: Sequence[str], at_least: Sequence[str], as_json: bool = False) -> int:
-    """1 where nothing keeps the limits; the problems then name those that contradict one another."""
+    """1 where nothing keeps the limits; the problems then name those that contradict one another. Raises CannotDo
+    where it is no meal, or there are no limits."""
     own = read_limits(at_most, at_least)
     reading = read_source(source)
     meal = reading.usable()

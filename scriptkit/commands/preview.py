@@ -27,7 +27,8 @@ VERTICAL = 9 / 16
 
 
 def run(source: str, output: str, *, video: str, cut: str, profile: str, as_json: bool, quiet: bool) -> int:
-    """Nothing is left half-written: the file is put in its place when it is whole."""
+    """Nothing is left half-written: the file is put in its place when it is whole. Raises CannotDo where it cannot be made:
+    no ffmpeg, a video that cannot be read, no room on the disk."""
     target = Path(output)
     if target.suffix.casefold() not in CONTAINERS:
         raise CannotDo(

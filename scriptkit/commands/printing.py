@@ -11,12 +11,14 @@ from scriptkit.problems import Problem, Severity, format_problem, in_order, need
 
 
 def print_json(value: Any) -> None:
+    """To standard output, as it is written: no escapes for letters, and never NaN, which is no JSON (RFC 8259)."""
     import json
 
     print(json.dumps(value, ensure_ascii=False, indent=2, allow_nan=False))
 
 
 def print_problems(problems: Sequence[Problem], texts: Mapping[str, Sequence[str]] | None = None) -> None:
+    """To standard error, in order. ``texts``: the lines of each file by its name, to show the offending ones."""
     for problem in in_order(problems):
         print(format_problem(problem, texts), file=sys.stderr)
 

@@ -19,7 +19,8 @@ from scriptkit.timed_text.reading import CaptionFile, decode, parse_captions
 
 def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: bool) -> int:
     """``fix``: a file to write the repaired captions to; empty: none. The file itself is changed only where it is named.
-    ``recipe``: the dish or meal whose words the captions should have; empty: none."""
+    ``recipe``: the dish or meal whose words the captions should have; empty: none. Raises CannotDo where a file cannot be
+    read or written."""
     of = profile_of(profile)
     at = rate_of(rate)
     own = _words_of(recipe)

@@ -29,7 +29,8 @@ def run(
     templates: str = "",
     as_json: bool = False,
 ) -> int:
-    """Writes the five files into ``output``. Without a cut, chapters are those of the plan, which is told."""
+    """Writes the five files into ``output``. Without a cut, chapters are those of the plan, which is told. Raises CannotDo
+    where a file cannot be read or written, or so many servings cannot be made."""
     if templates and not Path(templates).is_dir():
         raise CannotDo(
             [error(Place(templates), "no-such-folder", "there is no such folder of templates", "check --templates")]

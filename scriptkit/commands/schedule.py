@@ -14,6 +14,8 @@ from scriptkit.shoot.schedule_chart import clock, schedule_text
 
 
 def run(source: str, *, serve: str = "", fewer: bool = False, as_json: bool = False) -> int:
+    """``serve``: the hour to serve at; empty: minutes from the beginning. ``fewer``: what less of a resource would cost.
+    Raises CannotDo where the hour cannot be read, or no schedule keeps the kitchen's limits."""
     serve_at = _minutes(serve) if serve else None
     reading = read_source(source)
     read = reading.usable()

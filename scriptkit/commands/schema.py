@@ -7,6 +7,7 @@ from scriptkit.problems import CannotDo, Place, any_of, error
 
 
 def run(kind: str) -> int:
+    """The schema of one kind of file; always 0. Raises CannotDo where there is no such kind."""
     from scriptkit.recipe.forms import FORMS
     from scriptkit.recipe.schema import json_schema
 

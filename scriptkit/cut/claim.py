@@ -55,6 +55,7 @@ class Near:
 
 
 def near_of(cut: Cut) -> Near:
+    """The steps of the cut, those that are placed by their time."""
     placed = sorted((p for p in cut.placements if p.time_ms is not None), key=lambda p: p.time_ms or 0)
     return Near(tuple(placed), cut.placements)
 

@@ -28,7 +28,8 @@ _METRIC = frozenset({"milligram", "gram", "kilogram", "millilitre", "centilitre"
 _BESIDE = 160
 """Characters beside a figure in which its food may be named."""
 _ALSO_NEAR_MS = 20_000
-"""A step that stands no further from the moment than the nearest and this much may be meant too."""
+"""A step that stands no further from the moment than the nearest and this much may be meant too
+(common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)

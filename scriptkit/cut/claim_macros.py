@@ -56,10 +56,12 @@ class Food:
 
     @functools.cached_property
     def printed(self) -> Printed:
+        """Rounded as every page prints it: what a cook reads out."""
         return print_one(self.macros)
 
 
 def foods_of(source: Dish | Meal) -> tuple[Food, ...]:
+    """A serving, 100 g and the batch of each dish; of a meal also each portion, and last the plate."""
     foods = []
     for dish in dishes_of(source):
         of = dish_macros(dish)
@@ -120,6 +122,7 @@ class Table:
 
 
 def macro_claims(talk: Talk, found: Sequence[MacroFigure], foods: Table) -> Iterator[Claim]:
+    """One for each figure that is found, in the order in which they are said."""
     for one in found:
         yield _share(talk, one, foods) if one.figure.unit == PERCENT else _macro(talk, one, foods)
 

@@ -96,11 +96,14 @@ _NOT_THE_FOOD = frozenset(
 _KEPT = frozenset(["reheat", "reheated", "leftovers", "leftover", "keep", "keeps", "kept", "store", "cool", "chill"])
 """Words of what is not eaten at once."""
 _OVEN_FROM_C = 110.0
-"""Above this the oven is meant, below it the food."""
+"""Above this the oven is meant, below it the food (common practice, no source)."""
 _OVEN_ROOM_C, _CORE_ROOM_C = 6.0, 1.3
-"""Dials are set to tens of °C or quarters of a hundred °F, a probe reads whole degrees of either scale."""
+"""Dials are set to tens of °C or quarters of a hundred °F, a probe reads whole degrees of either scale
+(common practice, no source)."""
 _OVEN_WORDS = frozenset({"oven", "preheat", "preheated", "bake", "baked", "baking", "roast", "roasting", "fryer"})
 _BARE_OVEN = (100, 600)
+"""A figure without a unit beside an oven's word is degrees, from the coolest in °C to the hottest in °F
+(common practice, no source)."""
 
 
 # --- times ------------------------------------------------------------------------------------------------------------

@@ -40,14 +40,17 @@ class Coverage:
 
     @property
     def other_video(self) -> bool:
+        """Whether there are a transcript and a cut, and they are not of this recipe."""
         return self.transcript is not None and self.cut is not None and not is_of_it(self.cut)
 
     @property
     def admitted(self) -> tuple[Addition, ...]:
+        """The additions that are said not to have been filmed, in the order in which it is said."""
         return tuple(a.addition for a in self.admissions if a.addition is not None)
 
     @property
     def gaps(self) -> tuple[Row, ...]:
+        """The rows to rescue, without what was admitted."""
         return gaps_of(self.rows, self.admitted)
 
 
@@ -94,7 +97,7 @@ def coverage_of(
         problems += [*transcript.problems, *claim_problems(claims, transcript.file)]
         problems += _admitted(admissions, rows, transcript.file)
     if cut is not None:
-        problems += _placing(cut, transcript)
+        problems += _placing(source, cut, transcript)
     return Coverage(
         source=source,
         shots=tuple(shots),
@@ -132,16 +135,18 @@ def _short(text: str) -> str:
     return text if len(text) <= 80 else f"{text[:79].rstrip()}…"
 
 
-def _placing(cut: Cut, transcript: Transcript | None) -> list[Problem]:
+def _placing(source: Dish | Meal, cut: Cut, transcript: Transcript | None) -> list[Problem]:
     """What the cut itself tells, and steps that are found in no place or in another than the recipe's."""
     found = list(cut.problems)
     if not is_of_it(cut):
-        if transcript is not None and not any(p.code in ("other-video", "one-line") for p in found):
+        if (
+            transcript is None
+        ):  # a cut file that says so of itself; of a transcript it is told where the steps are placed
             found.append(
                 warning(
-                    Place(transcript.file), "other-video",
-                    f"nothing in the transcript is like this recipe (confidence {cut.confidence:.2f}): it seems to be of another video",
-                    "check which recipe and which transcript belong together",
+                    source.place, "other-video",
+                    f"the cut file says of itself that it is hardly of this recipe (confidence {cut.confidence:g}): its times are not used",
+                    "leave its `confidence:` out, or write `by: hand` at the times that are right",
                 )
             )  # fmt: skip
         return found

@@ -22,6 +22,7 @@ _LEAST_WORDS = 2
 
 
 def other_video(queries: Sequence[Query], speech: Speech, file: str) -> Problem:
+    """A warning, with how many of the words of all steps are heard."""
     terms = {t for q in queries for t in q.terms}
     said = sum(t in speech.said for t in terms)
     message = f"this is most likely the transcript of another video: {said} of the {len(terms)} words of the recipe's steps are heard in it"
@@ -31,6 +32,7 @@ def other_video(queries: Sequence[Query], speech: Speech, file: str) -> Problem:
 
 
 def one_line(file: str) -> Problem:
+    """A warning, where a transcript has no second line."""
     message = "only one line is spoken in the transcript: too little to place steps by, or to tell whose video it is"
     return warning(Place(file), "one-line", message, "export the whole transcript from the editor")
 

@@ -39,6 +39,7 @@ class _Said(NamedTuple):
 
 @functools.lru_cache(maxsize=2)
 def ear_of(transcript: Transcript) -> Ear:
+    """Those of the last two transcripts are kept."""
     return Ear(transcript)
 
 

@@ -150,5 +150,6 @@ def _spread(row: Row, places: Iterable[int], value: float) -> None:
 
 
 def lengths_of(one: Query) -> list[float]:
-    """The figures of LENGTHS: steps of more words take longer, and a serving another time than a cut."""
+    """The figures of LENGTHS, in its order: the logarithm of how many words, then 1 or 0 for each kind: steps of more
+    words take longer, and a serving another time than a cut."""
     return [math.log(len(one.terms) + 1) - 1.8, *(float(act in one.acts) for act in LENGTHS[1:])]

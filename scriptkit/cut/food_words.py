@@ -103,6 +103,7 @@ def _folded(word: str) -> tuple[str, ...]:
 
 
 def names_of(dishes: Sequence[Dish]) -> Names:
+    """Words of the ingredients' names, and of their foods', that no other ingredient of the same dish has."""
     meaning: dict[str, Meant] = {}
     for dish in dishes:
         words = [set(words_of(i.name)) for i in dish.ingredients]

@@ -13,7 +13,7 @@ from scriptkit.recipe.dish import Addition, Dish, Ingredient, Meal, Step
 from scriptkit.shoot.plan import dishes_of
 
 NEAR_MS = 25_000
-"""A guess counts so near to its step only."""
+"""A guess counts so near to its step only (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

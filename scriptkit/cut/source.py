@@ -12,20 +12,25 @@ from scriptkit.cut.placing import place
 from scriptkit.cut.transcript_reader import looks_like_transcript, read_transcript
 from scriptkit.problems import CannotDo, Place, error
 from scriptkit.recipe.dish import Dish, Meal
-from scriptkit.timed_text.opening import bytes_of
+from scriptkit.timed_text.opening import LARGEST_FILE, bytes_of, refuse_larger
 from scriptkit.timed_text.reading import decode
 
+LARGEST_TIMELINE = 50_000_000
+"""Bytes: editors keep much in one that is none of our business."""
+LARGEST_CUT = 1_000_000
+"""A line for each step."""
 _RECIPE = re.compile(r"^(dish|meal)\s*:", re.MULTILINE)
 """A cut file begins otherwise; a list of markers has no such line."""
 
 
 def cut_of(source: Dish | Meal, path: str) -> Cut:
     """The cut of the file, whichever kind it is. Raises CannotDo where it cannot be read as any."""
-    raw = bytes_of(path)
+    raw = bytes_of(path, LARGEST_TIMELINE)
     text, _ = decode(raw, path)
     text = text.lstrip("\ufeff")
     if "OTIO_SCHEMA" in text[:20_000] and text.lstrip().startswith("{"):
         return read_timeline(text, path, source)
+    refuse_larger(raw, path, LARGEST_CUT if looks_like_cut(text) else LARGEST_FILE)
     if found := _RECIPE.search(text):
         line = text[: found.start()].count("\n") + 1
         hint = "give the transcript of the cut, its markers, or the cut.yaml that `scriptkit coverage -o` writes"

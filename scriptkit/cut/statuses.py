@@ -47,10 +47,12 @@ class Row:
 
     @property
     def name(self) -> str:
+        """The ingredient, as the cook calls it."""
         return self.addition.ingredient.name
 
     @property
     def where(self) -> str:
+        """``step 3 (sear)``."""
         return f"step {self.step.number} ({self.step.id})"
 
     @property
@@ -60,6 +62,7 @@ class Row:
 
     @property
     def spoken_ms(self) -> int | None:
+        """When its name is heard in the cut; None where it is not, or nobody listened."""
         return None if self.heard is None else self.heard.time_ms
 
     @property
@@ -99,6 +102,7 @@ class Row:
 
     @property
     def status(self) -> Status:
+        """The furthest that is known: what is heard goes before the cut, the cut before the log, the log before the plan."""
         if self.heard is not None:
             return Status.NOT_HEARD if self.heard.time_ms is None else Status.HEARD
         if self.in_cut:

@@ -24,10 +24,12 @@ class Talk:
     lines: tuple[Line, ...]
 
     def line_at(self, place: int) -> Line:
+        """The line that the character at this place of the text belongs to."""
         return self.lines[self._number_at(place)]
 
     def ms_at(self, place: int) -> int:
-        """The line's share of its time, by characters: speech is about even."""
+        """The moment of the cut at which the place is said: the line's share of its time, by characters, for speech is about
+        even."""
         number = self._number_at(place)
         line, into = self.lines[number], place - self.starts[number]
         return line.start_ms + round((line.end_ms - line.start_ms) * min(1.0, into / max(1, len(line.text))))
@@ -43,6 +45,7 @@ class Talk:
 
 
 def talk_of(transcript: Transcript) -> Talk:
+    """Its lines joined by spaces; after a pause, by a full stop where none is written."""
     parts: list[str] = []
     starts: list[int] = []
     length = 0
@@ -59,4 +62,5 @@ def talk_of(transcript: Transcript) -> Talk:
 
 
 def words_in(text: str) -> list[str]:
+    """Lower case, with straight apostrophes; ``12.5`` is one word."""
     return [w.casefold().replace("’", "'") for w in _WORD.findall(text)]

@@ -11,8 +11,11 @@ from dataclasses import replace
 from scriptkit.cut.transcript import Line, Transcript
 from scriptkit.cut.words import STOP
 from scriptkit.problems import CannotDo, Place, error, note, warning
+from scriptkit.timed_text.opening import refuse_larger
 from scriptkit.timed_text.reading import ReadCue, decode, parse_captions
 
+LARGEST_TRANSCRIPT = 3_000_000
+"""Bytes: more than a day of talk."""
 _TIMES = re.compile(r"\d\s*-{1,3}>\s*\d")
 _CLOCK = r"(?:(\d{1,3}):)?(\d{1,3}):([0-5]\d)(?:[.,](\d{1,3}))?"
 _STAMPED = re.compile(rf"^\s*[\[(]?\s*{_CLOCK}\s*[\])]?(?:\s*[-–—]\s+|\s*[:|]\s+|\s+|$)(.*)$")
@@ -31,6 +34,7 @@ _ROLLED_GAP_MS = 1_500
 _ROLLED_PAUSE_MS = 15_000
 """After a pause only the whole row above a new one counts as rolled over (common sense, no source)."""
 _USUAL_WORD_MS = 400
+"""150 words a minute (common practice, no source)."""
 _LETTERS = re.compile(r"[^\W\d_]+(?:'[a-z]+)?")
 _ENOUGH_WORDS = 25
 _LEAST_ENGLISH = 0.2
@@ -46,7 +50,9 @@ def looks_like_transcript(text: str) -> bool:
 
 
 def read_transcript(raw: bytes, file: str) -> Transcript:
-    """What is spoken, in the order of time. Raises CannotDo where the file is empty, has no times, holds no speech, or none that is English."""
+    """What is spoken, in the order of time. Raises CannotDo where the file is empty, far too large, has no times, holds no speech, or
+    none that is English."""
+    refuse_larger(raw, file, LARGEST_TRANSCRIPT)
     text, told = decode(raw, file)
     text = text.replace("\0", "")
     if not text.strip():

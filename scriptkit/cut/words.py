@@ -41,6 +41,7 @@ def plain(text: str) -> str:
 
 @functools.lru_cache(maxsize=8192)
 def words_in(text: str) -> tuple[str, ...]:
+    """Folded words and figures, in order; single letters are left out."""
     return tuple(w for w in _WORD.findall(plain(text)) if len(w) > 1 or w.isdigit())
 
 
@@ -109,6 +110,7 @@ def actions() -> dict[str, str]:
 
 @functools.cache
 def verbs() -> frozenset[str]:
+    """Stems of what is done in a kitchen."""
     return frozenset(stem(w) for w in _groups("verb")["verbs"])
 
 

@@ -13,7 +13,7 @@ from importlib import resources
 from scriptkit.drafting.old_measures import TO_TASTE, begins_with_amount, measured, written
 from scriptkit.measure.amounts import Amount, Kind, NotAnAmount, parse_amount
 from scriptkit.pantry.food import Food, HouseholdWeight
-from scriptkit.pantry.lookup import Pantry, UnknownFood
+from scriptkit.pantry.lookup import Pantry
 from scriptkit.pantry.names import words_of
 from scriptkit.pantry.weighing import SIZES, CannotWeigh, weigh
 
@@ -154,10 +154,8 @@ def _out_of_the_tin(rest: str) -> tuple[str, bool]:
 
 
 def _finds(name: str, food: Food, pantry: Pantry) -> bool:
-    try:
-        return pantry.find(name).name == food.name
-    except UnknownFood:
-        return False
+    known = pantry.known(name)
+    return known is not None and known.name == food.name
 
 
 def _name_and_prep(text: str, checks: list[str], pantry: Pantry) -> tuple[str, str]:
@@ -191,10 +189,8 @@ def _name_and_prep(text: str, checks: list[str], pantry: Pantry) -> tuple[str, s
 def match(name: str, pantry: Pantry) -> tuple[Food | None, float]:
     """The likeliest food and how sure that is, 0 to 1; None where nothing comes near."""
     for spelling, confidence in _spellings(name):
-        try:
-            return pantry.find(spelling), confidence
-        except UnknownFood:
-            continue
+        if (food := pantry.known(spelling)) is not None:
+            return food, confidence
     usual = _usual().get(" ".join(words_of(" ".join(w for w in name.split() if w.casefold() not in _ADJECTIVES))))
     if usual is not None:
         return pantry.find(usual), USUAL

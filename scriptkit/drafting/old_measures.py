@@ -110,7 +110,8 @@ def _in_all(value: Fraction, unit: str, text: str, guesses: list[str], cups: Cup
             one, two = (parse_amount(f"{_plain(v)} {u}", cups=cups) for v, u in ((value, unit), (more or value, other)))
             return written(Amount(one.value + two.exactly(one.unit), one.unit)), rest
         except (NotAnAmount, ValueError):
-            guesses.append(f"“{text}” was left at the first amount")
+            guesses.append(f"“{text.removesuffix(rest).strip()}” left out")
+            text = rest
     return f"{_plain(value)} {unit}".strip(), text
 
 
@@ -119,16 +120,16 @@ def _value(text: str, guesses: list[str]) -> tuple[Fraction | None, str]:
     if found := _TIMES.match(text):
         each, rest = _value(text[found.end() :], guesses)
         return (None, text) if each is None else (each * int(found.group(1)), rest)
-    if found := _RANGE.match(text):
-        guesses.append(f"the recipe says {found.group().strip()}")
-        return split_number(found.group(1))[0], text[found.end() :].strip()
-    if found := _AND_PART.match(text):
-        return Fraction(int(found.group(1))) + split_number(found.group(2))[0], text[found.end() :].strip()
-    text = _COMMA.sub(r"\1.\2", text)
     if found := re.match(r"(?:a )?few (?:grains?|drops?|gratings?)(?: of)?\s+", text, re.IGNORECASE):
         return None, text[found.end() :]
     try:
-        return split_number(text)
+        if found := _RANGE.match(text):
+            least = split_number(found.group(1))[0]
+            guesses.append(f"the recipe says {found.group().strip()}")
+            return least, text[found.end() :].strip()
+        if found := _AND_PART.match(text):
+            return Fraction(int(found.group(1))) + split_number(found.group(2))[0], text[found.end() :].strip()
+        return split_number(_COMMA.sub(r"\1.\2", text))
     except NotANumber:
         pass
     return _in_words(text)

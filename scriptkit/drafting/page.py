@@ -55,11 +55,6 @@ class _Reader(HTMLParser):
             self._depth += 1
         self._microdata(tag, told)
 
-    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self.handle_starttag(tag, attrs)
-        if tag not in _EMPTY:
-            self.handle_endtag(tag)
-
     def _microdata(self, tag: str, told: dict[str, str]) -> None:
         if len(self._open) >= DEEPEST:
             return

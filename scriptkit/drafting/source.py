@@ -30,9 +30,9 @@ def _decoded(raw: bytes) -> str:
     if b"\0" in raw[:4096]:
         raise NoRecipe("this is no text file", "give a saved page (.html), recipe data (.json) or a text (.txt)")
     told = _CHARSET.search(raw[:4096])
-    for name in ("utf-8", told.group(1).decode("ascii") if told else "windows-1252", "latin-1"):
+    for name in ("utf-8", told.group(1).decode("ascii") if told else "windows-1252"):
         try:
             return raw.decode(name)
         except (UnicodeDecodeError, LookupError):
             continue
-    return raw.decode("utf-8", errors="replace")
+    return raw.decode("latin-1")

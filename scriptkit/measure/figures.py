@@ -81,6 +81,7 @@ class Figure:
 
     @property
     def is_range(self) -> bool:
+        """``6 to 7 minutes``."""
         return self.low != self.high
 
 

@@ -82,7 +82,7 @@ def _value(number: str) -> Fraction:
 
 
 def format_number(value: Fraction | float, *, places: int = 2) -> str:
-    """A figure as a kitchen reads it: whole, a measuring-spoon fraction, or at most ``places`` decimals.
+    """A figure as a kitchen reads it: whole, a measuring-spoon fraction, or at most ``places`` decimals, one or more.
 
     >>> format_number(Fraction(3, 2)), format_number(Fraction(7, 20)), format_number(3.0)
     ('1 ½', '0.35', '3')
@@ -93,8 +93,7 @@ def format_number(value: Fraction | float, *, places: int = 2) -> str:
         return str(whole)
     if part in _SPOONABLE:
         return f"{whole} {_SPOONABLE[part]}" if whole else _SPOONABLE[part]
-    text = f"{float(exact):.{places}f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    return f"{float(exact):.{places}f}".rstrip("0").rstrip(".")
 
 
 def round_half_up(value: float) -> int:

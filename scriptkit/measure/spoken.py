@@ -84,6 +84,7 @@ def amounts_in(text: str, cups: Cups = Cups.US) -> list[Heard]:
 
 
 def tokens_in(text: str) -> list[Token]:
+    """Words and figures in order, folded, with their places in the text; ``1,000`` is one figure."""
     plain = _THOUSANDS.sub("_", text)  # as long as before, so that places stay
     tokens, end = [], 0
     for found in _TOKEN.finditer(plain):
@@ -102,6 +103,7 @@ def breaks_at(tokens: Sequence[Token], at: int) -> bool:
 
 
 def word_at(tokens: Sequence[Token], at: int) -> str:
+    """The word that follows on the one before; empty where there is none, or it is a figure."""
     return "" if breaks_at(tokens, at) or tokens[at].figure else tokens[at].text
 
 
@@ -195,6 +197,8 @@ def _range(tokens: Sequence[Token], at: int) -> int | None:
 
 
 def with_unit(tokens: Sequence[Token], first: int, value: Fraction, at: int, cups: Cups) -> tuple[Heard | None, int]:
+    """The ``value`` said from the token ``first`` to before ``at``, with the unit after it, and the token after that.
+    None of *the two-litre pot*; without a unit, a bare number."""
     before = {tokens[n].text for n in range(max(0, first - 2), first)}
     about = bool(before & ABOUT)
     after = at

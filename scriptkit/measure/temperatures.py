@@ -36,10 +36,12 @@ def parse_temperature(text: str) -> float:
 
 
 def fahrenheit_to_celsius(fahrenheit: float) -> float:
+    """Exact, not rounded: 32 °F is 0 °C, and 9 °F are 5 °C."""
     return (fahrenheit - 32) * 5 / 9
 
 
 def celsius_to_fahrenheit(celsius: float) -> float:
+    """Exact, not rounded: 0 °C is 32 °F, and 5 °C are 9 °F."""
     return celsius * 9 / 5 + 32
 
 

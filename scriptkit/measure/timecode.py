@@ -29,6 +29,7 @@ class FrameRate:
 
     @property
     def frames_ten_minutes(self) -> int:
+        """Frames that carry the labels of ten minutes, of which nine drop (SMPTE ST 12-1)."""
         return self.nominal * 600 - 9 * self.dropped
 
 

@@ -169,7 +169,8 @@ def plural(name: str) -> str:
 
 
 def gram_amount(grams: float) -> Amount | None:
-    """Grams as the card prints them, ``602 g`` or ``1.25 kg``; None for less than a scale shows."""
+    """Grams as the card prints them, ``602 g`` or ``1.25 kg``; None for less than a scale shows. Raises NotAnAmount over
+    ``LARGEST`` kg."""
     text = format_grams(grams)
     return None if grams < 0.05 else parse_amount(text)
 

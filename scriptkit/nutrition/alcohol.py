@@ -10,8 +10,8 @@ KCAL_PER_G = 6.93
 
 
 def share_left(simmered_min: float) -> float:
-    """The share of alcohol left after so many minutes of simmering: the factor of the longest published time that has
-    passed; all of it before the first, for no factor is published for less.
+    """The share of alcohol, 0 to 1, left after so many minutes of simmering: the factor of the longest published time that
+    has passed; all of it before the first, for no factor is published for less.
 
     >>> share_left(10), share_left(15), share_left(45), share_left(200)
     (1.0, 0.4, 0.35, 0.05)

@@ -18,6 +18,7 @@ class Basis(enum.StrEnum):
 
     @property
     def meaning(self) -> str:
+        """One line for the foot of a table: what carbohydrate holds on it, and how net carbs follow."""
         return _MEANING[self]
 
 
@@ -47,7 +48,7 @@ def to_basis(macros: Macros, basis: Basis) -> Macros:
 
 
 def eu_carbohydrate(macros: Macros) -> float | None:
-    """Available carbohydrate with polyols, as a European label prints it."""
+    """Grams of available carbohydrate with polyols, as a European label prints it; None where one of them is unknown."""
     return to_basis(macros, Basis.EU).figure("carbohydrate_g")
 
 

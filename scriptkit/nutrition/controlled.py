@@ -166,13 +166,13 @@ def _cheapest_chain(
         so_far, node = heapq.heappop(queue)
         if so_far > cost[node]:
             continue
-        if excess.get(node, 0) < 0:
+        if excess[node] < 0:
             chain = []
             while node != start:
                 node, arc, change = came[node]
                 chain.append((arc, change))
             return chain
-        for arc in touching.get(node, ()):
+        for arc in touching[node]:
             onward, change = (arc.head, 1) if arc.tail == node else (arc.tail, -1)
             printed = arc.printed + change
             if arc.can_be(printed, within) and (there := so_far + arc.cost(printed)) < cost.get(onward, there + 1):

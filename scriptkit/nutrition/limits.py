@@ -24,10 +24,12 @@ LIMITED = (*(n for n in NUTRIENTS if n != "polyols_g"), WEIGHT, *RATIOS)
 """What a plate can be limited in."""
 
 KCAL = {"fat_g": 9.0, "protein_g": 4.0, "net_carbs_g": 4.0}
+"""kcal per gram: 21 CFR 101.9(c)(1); Regulation (EU) 1169/2011, Annex XIV."""
 
 
 def figure_of(plate: Macros, name: str) -> float | None:
-    """The plate's figure for a limit; None where a part of it is unknown, or a ratio divides by nothing."""
+    """The plate's figure for a limit, in the unit that ends its name; of a ratio, a bare number. None where a part of it is
+    unknown, or a ratio divides by nothing."""
     if name == WEIGHT:
         return plate.weight_g
     if name not in RATIOS:
@@ -79,7 +81,8 @@ def _printed(plate: Macros, name: str) -> tuple[float | None, float, int]:
 
 
 def printed_figures(plate: Macros, name: str) -> tuple[float | None, ...]:
-    """The plate's figure for a limit as it is printed for people, and as finer in JSON; None where it is not known."""
+    """The plate's figure for a limit as it is printed for people, and as finer in JSON, both in the unit that ends
+    its name; of a ratio, one bare number. None where it is not known."""
     if name in RATIOS:
         return (_printed(plate, name)[0],)
     rows = print_one(plate), print_one(plate, finer=10)

@@ -41,7 +41,7 @@ class Macros:
         return None if nutrient in self.unknown else self.at_least(nutrient)
 
     def at_least(self, nutrient: str) -> float:
-        """The sum of the known parts."""
+        """The sum of the known parts, in the unit that ends the name."""
         return self.known[NUTRIENTS.index(nutrient)]
 
     @property
@@ -98,4 +98,5 @@ def macros_of(composition: Composition, grams: float, second_net_carbs_g: float 
 
 
 def total(parts: Iterable[Macros]) -> Macros:
+    """Of nothing, nothing: 0 g, with every figure known."""
     return sum(parts, Macros())

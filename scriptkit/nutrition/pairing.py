@@ -68,8 +68,7 @@ def _nearest(main: Choice, partner: Choice, bounds: Sequence[Bound]) -> tuple[fl
 
 
 def _nearest_partner(partner: Choice, rows: Sequence[tuple[float, float]]) -> float | None:
-    """The partner's portion nearest to usual with ``coefficient x grams <= right side`` for every row; the smaller of two
-    that are as near."""
+    """The partner's portion nearest to usual with ``coefficient x grams <= right side`` for every row."""
     least, most = 0.0, math.inf
     for coefficient, right in rows:
         if abs(coefficient) < 1e-12:
@@ -82,10 +81,9 @@ def _nearest_partner(partner: Choice, rows: Sequence[tuple[float, float]]) -> fl
     if partner.usual_serves and least <= partner.usual_g <= most:
         return partner.usual_g
     low = max(partner.steps.start, math.ceil(least / partner.step_g - _EPSILON))
-    high = partner.steps.stop - 1 if math.isinf(most) else math.floor(most / partner.step_g + _EPSILON)
-    high = min(high, partner.steps.stop - 1)
+    high = partner.steps.stop - 1
+    if not math.isinf(most):
+        high = min(high, math.floor(most / partner.step_g + _EPSILON))
     if low > high:
         return None
-    usual = partner.usual_g / partner.step_g
-    near = (max(low, min(high, f)) for f in (math.floor(usual), math.ceil(usual)))
-    return min(near, key=lambda n: (abs(n - usual), n)) * partner.step_g
+    return (low if partner.usual_g < low * partner.step_g else high) * partner.step_g  # usual lies outside them

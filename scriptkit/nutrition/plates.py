@@ -56,10 +56,12 @@ class DishMacros:
 
     @property
     def serving(self) -> Macros:
+        """Of one serving, by its weight as served."""
         return self.portion(self.dish.serving_g)
 
     @property
     def per_100_g(self) -> Macros:
+        """Of 100 g as served."""
         return self.portion(100.0)
 
     def portion(self, grams: float) -> Macros:
@@ -137,10 +139,12 @@ class MealMacros:
 
     @property
     def plate(self) -> Macros:
+        """Of one plate: the portions and what else lies on it."""
         return total(m for _, _, m in self.portions) + self.extras
 
     @property
     def party(self) -> Macros:
+        """Of all plates together."""
         return self.plate.times(self.meal.plates)
 
     @property
@@ -248,7 +252,7 @@ def _eaten(ingredient: Ingredient, alcohol: float = 1.0) -> Macros:
     return lessened.with_figure("energy_kcal", energy, unknown="energy_kcal" in macros.unknown)
 
 
-def alcohol_left(dish: Dish, ingredient: Ingredient, more_heat_min: float | None = 0.0) -> AlcoholLeft | None:
+def alcohol_left(dish: Dish, ingredient: Ingredient, more_heat_min: float | None) -> AlcoholLeft | None:
     """What of its alcohol is left by the time the dish is served; None for an ingredient that has none or is not heated."""
     if not ingredient.food.composition.alcohol_g or not ingredient.grams:
         return None
@@ -262,6 +266,7 @@ def alcohol_left(dish: Dish, ingredient: Ingredient, more_heat_min: float | None
 
 @remembered
 def meal_macros(meal: Meal) -> MealMacros:
+    """Each dish once, however many portions it has; computed once for each meal. Extras to taste are left out."""
     by_dish = {portion.dish.file: dish_macros(portion.dish) for portion in meal.portions}
     return MealMacros(
         meal,

@@ -73,9 +73,6 @@ class Bound:
     at_most: bool
     figure: float
 
-    def __str__(self) -> str:
-        return f"{self.name} {'at most' if self.at_most else 'at least'} {self.figure:g}"
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Portions:

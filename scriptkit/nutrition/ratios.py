@@ -8,6 +8,7 @@ from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.rounding import apportion
 
 _KCAL = {"fat_g": 9.0, "protein_g": 4.0, "net_carbs_g": 4.0}
+"""kcal per gram: 21 CFR 101.9(c)(1); Regulation (EU) 1169/2011, Annex XIV."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +40,7 @@ class Ratios:
 def _to_one(ratio: float | None) -> str:
     if ratio is None:
         return "unknown"
-    return f"{ratio:.1f} : 1" if ratio >= 0.95 else f"{ratio:.2f} : 1"
+    return f"{ratio:.1f} : 1" if ratio > 0.95 else f"{ratio:.2f} : 1"
 
 
 def ratios_of(macros: Macros) -> Ratios:

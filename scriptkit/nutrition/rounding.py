@@ -52,6 +52,7 @@ class PrintedTable:
 
 
 def step_of(nutrient: str, finer: int = 1) -> float:
+    """What the nutrient is rounded to, in its unit: 1 kcal, 1 mg, 0.1 g; ``finer`` times smaller."""
     return STEP.get(nutrient, GRAM_STEP) / finer
 
 

@@ -18,9 +18,9 @@ from scriptkit.recipe.dish import Limit
 USUAL_STEP_G = 10.0
 """What a cook can serve to on a scale without fuss (common practice, no source)."""
 LEAST_SHARE, MOST_SHARE = 0.25, 2.5
-"""Of the usual portion: less is a garnish, more is another meal."""
+"""Of the usual portion: less is a garnish, more is another meal (common practice, no source)."""
 MOST_SHARE_ONLY_MEAL = 6.0
-"""Of the usual portion, where it is the only meal of the day."""
+"""Of the usual portion, where it is the only meal of the day (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +86,8 @@ def suggest(meal: MealMacros, limits: Sequence[Limit], *, most_share: float = MO
 
 
 def only_meal(meal: MealMacros) -> Suggestion | None:
-    """The same pot as the only meal of the day; None where the meal does not ask for it."""
+    """The same pot as the only meal of the day; None where the meal does not ask for it. Raises CannotDo where a limited
+    figure is unknown."""
     limits = meal.meal.only_meal
     return None if limits is None else suggest(meal, limits, most_share=MOST_SHARE_ONLY_MEAL)
 
@@ -104,6 +105,7 @@ def suggestion_for(meal: MealMacros) -> Suggestion | None:
 
 
 def bound_of(limit: Limit) -> Bound:
+    """The same limit as the search for portions asks it."""
     return Bound(name=limit.macro, at_most=limit.bound == "at_most", figure=limit.figure)
 
 
@@ -164,17 +166,26 @@ def merged(limits: Sequence[Limit], own: Sequence[Limit]) -> list[Limit]:
 
 
 def conflict_problems(suggestion: Suggestion, limits: Sequence[Limit]) -> list[Problem]:
-    """One problem for each limit that contradicts the others, with the nearest figure that would do."""
+    """One problem for each limit that contradicts the others, with the nearest figure that would do; where no limit is to
+    blame, one for each dish that its own bounds leave no portion."""
+    if suggestion.found.grams is None and not suggestion.found.conflict:
+        served = zip(suggestion.choices, suggestion.meal.portions, strict=True)
+        return [_no_portion(choice, portion.place) for choice, (portion, _, _) in served if not choice.servings]
     by_bound = {bound_of(limit): limit for limit in limits}
     names = " and ".join(words_of(bound) for bound, _ in suggestion.found.conflict)
     problems = []
     for bound, would_do in suggestion.found.conflict:
-        if would_do is None:
-            hint = "the portions' own bounds leave nothing"
-        else:
-            hint = f"with the others kept, {words_of(bound, would_do)} would do"
+        hint = "take it out" if would_do is None else f"with the others kept, {words_of(bound, would_do)} would do"
         problems.append(warning(by_bound[bound].place, "limits-contradict", f"no portions keep {names}", hint))
     return problems
+
+
+def _no_portion(choice: Choice, place: Place) -> Problem:
+    least, most, step, usual = map(format_grams, (choice.least_g, choice.most_g, choice.step_g, choice.usual_g))
+    message = (
+        f"{choice.name} has no portion from {least} to {most}: no whole number of {step} is, nor is the usual {usual}"
+    )
+    return warning(place, "no-portion", message, "write another `step:`, `least:` or `most:`")
 
 
 def words_of(bound: Bound, figure: float | None = None) -> str:

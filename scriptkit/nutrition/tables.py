@@ -186,7 +186,7 @@ def _label(of: str, macros: Macros) -> list[str]:
 
 def _notes(dishes: Sequence[DishMacros]) -> list[str]:
     """What is counted in nothing, what is not known, and what nobody weighed."""
-    each = list(dict.fromkeys(dishes)) if len(dishes) > 1 else dishes
+    each = list(dict.fromkeys(dishes))
     several = len(each) > 1
     lines = []
     for macros in each:

@@ -43,6 +43,7 @@ class HouseholdWeight:
 
     @property
     def grams_each(self) -> float:
+        """Of one unit, edible part."""
         return self.grams / self.amount
 
     def __str__(self) -> str:

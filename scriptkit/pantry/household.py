@@ -17,8 +17,9 @@ _MEASURES = (
     ("teaspoon", Fraction(1, 4), Fraction(1, 4)),
 )
 _NEAR_ENOUGH = 0.08
-"""A level spoon is no finer than this share: 15 tablespoons are a cup."""
+"""A level spoon is no finer than this share: 15 tablespoons are a cup (common practice, no source)."""
 _FURTHEST = 0.12
+"""A measure further from the grams than this share is none (common practice, no source)."""
 
 
 def household_amount(food: Food, grams: float, state: str = "", cups: Cups = Cups.US) -> Amount | None:

@@ -28,6 +28,8 @@ def from_label(
 
     A label's figures are rounded, so that its parts may be more than its total (under 1 g of carbohydrate, 1 g of fibre);
     then there are no net carbs, and the total is what its parts make.
+
+    Raises ValueError where the basis is neither.
     """
     polyols = polyols_g or 0.0
     if basis == "us":

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Iterable, Mapping
 
 from scriptkit.pantry import table
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.names import fold, words_of
+
+_NEAR_WORD, _NEAR_NAME = 80, 72
+"""Of 100, letters in common: how near a misspelt word and a misspelt name must be (tried on slips of the finger, no source)."""
 
 
 class UnknownFood(LookupError):
@@ -25,6 +29,13 @@ class Pantry:
 
     def find(self, name: str) -> Food:
         """The food that goes by this name or synonym. Raises UnknownFood with what it may mean."""
+        food = self.known(name)
+        if food is None:
+            raise UnknownFood(name, self.suggest(name))
+        return food
+
+    def known(self, name: str) -> Food | None:
+        """The food that goes by this name or synonym; None where there is none, without looking for what it may mean."""
         key = fold(name)
         if key in self._own:
             return self._own[key]
@@ -32,7 +43,7 @@ class Pantry:
             return table.food(table.as_written()[name])
         if key in table.index():
             return table.food(table.index()[key])
-        raise UnknownFood(name, self.suggest(name))
+        return None
 
     def names(self) -> dict[str, str]:
         """Folded name or synonym → the food's kitchen name, own foods included."""
@@ -62,19 +73,23 @@ class Pantry:
 
     def _misspelt(self, words: str, most: int) -> list[str]:
         """Foods whose words are near to these in spelling; else whose whole name is; else that share one near word."""
-        import difflib
+        from rapidfuzz.fuzz import ratio
+        from rapidfuzz.process import extract, extractOne
 
-        names = self.names()
-        known = {w for k in names for w in k.split()}
-        nearest = [difflib.get_close_matches(w, known, n=1, cutoff=0.8) for w in words_of(words)]
+        nearest = [extractOne(w, self._words, scorer=ratio, score_cutoff=_NEAR_WORD) for w in words_of(words)]
         found = [match[0] for match in nearest if match]
         if len(found) == len(nearest) and (every := self.search(" ".join(found), most=most)):
             return every
-        close = difflib.get_close_matches(fold(words), names, n=most * 2, cutoff=0.72)
+        names = self.names()
+        close = extract(fold(words), sorted(names), scorer=ratio, score_cutoff=_NEAR_NAME, limit=most * 2)
         if close:
-            return list(dict.fromkeys(names[k] for k in close))[:most]
+            return list(dict.fromkeys(names[key] for key, _, _ in close))[:most]
         long = [w for w in found if len(w) > 3]
         return self.search(" ".join(long), most=most) if long else []
+
+    @functools.cached_property
+    def _words(self) -> list[str]:
+        return sorted({w for key in self.names() for w in key.split()})
 
 
 def _by_name(foods: Iterable[Food]) -> dict[str, Food]:

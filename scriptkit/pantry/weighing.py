@@ -12,7 +12,7 @@ from scriptkit.pantry.names import words_of
 
 SIZES = ("small", "medium", "large", "extra_large")
 _CLOSE = 1.03
-"""Household weights this near to one another are one answer: a level spoon is no finer."""
+"""Household weights this near to one another are one answer: a level spoon is no finer (common practice, no source)."""
 
 # One word for each way of cutting or packing, so that a cook's `prep:` finds the measure it was weighed in.
 _STATES = {
@@ -72,6 +72,7 @@ def weigh(food: Food, amount: Amount, state: str = "") -> Weighed:
 
 
 def volume_weights(food: Food) -> list[HouseholdWeight]:
+    """The food's household weights by cups, spoons and millilitres, not by the piece."""
     return [w for w in food.weights if Amount(Fraction(1), w.unit).kind is Kind.VOLUME]
 
 

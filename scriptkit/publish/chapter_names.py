@@ -71,12 +71,9 @@ def joined_name(steps: Sequence[tuple[Step, Dish]]) -> str:
     names = list(dict.fromkeys(i.name for step, _ in steps for i in _handled(step)))
     if not names:
         return step_name(*steps[0])
-    for count in range(len(names), 0, -1):
-        more = " and more" if count < len(names) else ""
-        text = f"Prep: {_and(names[:count]) if not more else ', '.join(names[:count])}{more}"
-        if len(text) <= LONGEST or count == 1:
-            return _fitted(text)
-    return "Prep"
+    fewer = [f"Prep: {', '.join(names[:count])} and more" for count in range(len(names) - 1, 0, -1)]
+    texts = [f"Prep: {_and(names)}", *fewer]
+    return next((text for text in texts if len(text) <= LONGEST), _fitted(texts[-1]))
 
 
 def finished_name(dish: Dish) -> str:
@@ -140,8 +137,6 @@ def _of_clause(clause: str, foods: set[str], whole: str) -> tuple[str, bool]:
     words = clause.split()
     while len(words) > 1 and words[0].casefold() in _HOW:
         words = words[1:]
-    if not words:
-        return "", False
     verb = [words[0]]
     rest = words[1:]
     goes_with = len(rest) > 1 and rest[0].casefold() in _AFTER_THE_VERB

@@ -202,7 +202,3 @@ def _told_apart(chapters: Sequence[Chapter]) -> list[Chapter]:
         name = one.name if seen[one.name] == 1 else f"{one.name} ({seen[one.name]})"
         out.append(Chapter(start_ms=one.start_ms, end_ms=one.end_ms, name=name, step_numbers=one.step_numbers))
     return out
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

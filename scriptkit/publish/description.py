@@ -147,12 +147,9 @@ Shortening = tuple[str, Callable[[Description], Description]]
 
 def _first_sentences(description: Description) -> Description:
     def short(line: str) -> str:
-        head, stop, _ = line.partition(". ")
         number, dot, rest = line.partition(". ")
-        if number.isdigit():
-            first, stop, _ = rest.partition(". ")
-            return f"{number}{dot}{first}{'.' if stop else ''}"
-        return head + ("." if stop else "")
+        first, stop, _ = rest.partition(". ")
+        return f"{number}{dot}{first}{'.' if stop else ''}"
 
     return _each_dish(description, lambda d: dataclasses.replace(d, method=tuple(map(short, d.method))))
 

@@ -12,7 +12,7 @@ _NOT_TAKEN = str.maketrans({"<": "‹", ">": "›"})
 
 
 def length_of(text: str) -> int:
-    """As the strictest platform counts it."""
+    """As the strictest platform counts it: bytes of UTF-8."""
     return len(text.encode("utf-8", errors="replace"))
 
 

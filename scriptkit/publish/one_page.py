@@ -19,6 +19,7 @@ SIZES_PT = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, SMALLEST_PT)
 
 _MARGIN_MM = 10.0
 _PT_PER_MM = 72 / 25.4
+"""A point is 1/72 inch (CSS Values and Units 3, 6.2)."""
 WIDTH_PT = (210.0 - 2 * _MARGIN_MM) * _PT_PER_MM
 """Of A4, the narrower (ISO 216)."""
 HEIGHT_PT = (279.4 - 2 * _MARGIN_MM) * _PT_PER_MM
@@ -43,6 +44,8 @@ _HEAD_EM = 2.0
 
 @dataclass(frozen=True, slots=True)
 class Fit:
+    """The largest type, in points, with which the card fits, and on how many pages."""
+
     size_pt: float
     pages: int
     """1, or 2 where even the smallest type is too large."""

@@ -12,6 +12,8 @@ from scriptkit.publish.publication import Publication
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PinnedComment:
+    """Every part already in words; ``macros`` of one serving or plate."""
+
     title: str
     corrections: tuple[str, ...]
     """What the cook corrects, and what goes in and is not in the picture."""
@@ -22,6 +24,7 @@ class PinnedComment:
 
 
 def pinned_comment_of(publication: Publication) -> PinnedComment:
+    """The corrections that the file gives, then additions that were not filmed; every dish's ingredients in order of use."""
     several = len(publication.parts) > 1
     return PinnedComment(
         title=publication.source.name,

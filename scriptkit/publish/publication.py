@@ -49,6 +49,7 @@ class Publication:
 
     @property
     def serves(self) -> float:
+        """Plates of a meal, servings of a dish."""
         return self.source.plates if isinstance(self.source, Meal) else self.source.servings
 
     @property

@@ -51,6 +51,8 @@ class Quantity:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CardPart:
+    """A dish on the card; ``serves`` is its servings, ``steps`` are in the order in which they are cooked."""
+
     name: str
     """Empty where there is one dish only."""
     serves: str
@@ -60,6 +62,8 @@ class CardPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NutritionRow:
+    """A nutrient, and its figure in each column; ``inner``: a part of the row above it, set further in."""
+
     name: str
     inner: bool
     cells: tuple[str, ...]
@@ -67,6 +71,8 @@ class NutritionRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Card:
+    """Everything that stands on the card, in words and ready to print."""
+
     title: str
     promise: str
     facts: tuple[str, ...]

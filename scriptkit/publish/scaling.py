@@ -18,7 +18,7 @@ _LADDERS = (
 )  # fmt: skip
 _COUNT_STEP = Fraction(1, 4)
 _NEAR = Fraction(8, 100)
-"""A level spoon is no finer than this share."""
+"""A level spoon is no finer than this share (common practice, no source)."""
 
 
 def scaled(source: Dish | Meal, servings: float) -> tuple[Dish | Meal, list[Problem]]:

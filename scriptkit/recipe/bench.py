@@ -36,12 +36,15 @@ class Bench:
         return None
 
     def amount(self, text: str | None, *path: str | int) -> Amount | None:
+        """None where there is no text, or it is no amount, which is then told."""
         return self.read(lambda t: parse_amount(t, cups=self.cups), text, *path)
 
     def duration(self, text: str | None, *path: str | int) -> int | None:
+        """Milliseconds; None where there is no text, or it is no duration, which is then told."""
         return self.read(parse_duration, text, *path)
 
     def temperature(self, text: str | None, *path: str | int) -> float | None:
+        """Degrees Celsius; None where there is no text, or it is no temperature, which is then told."""
         return self.read(parse_temperature, text, *path)
 
     def grams(self, text: str | None, *path: str | int) -> float | None:

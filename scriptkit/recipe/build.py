@@ -29,6 +29,7 @@ SERVINGS = re.compile(r"\bservings?\s*$", re.IGNORECASE)
 MOST_PER_SERVING_G = 3000.0
 """More of one ingredient for one eater than anyone cooks; a slipped unit is likelier (common sense, no source)."""
 MOST_SEASONING_PER_SERVING_G = 60.0
+"""The same of spices, dried herbs and what raises or sets a dough (common sense, no source)."""
 _SEASONINGS = ("spice", "herb, dried")
 _AGENTS = frozenset({
     "baking powder", "bicarbonate of soda", "carob powder", "cocoa powder", "cocoa powder, dutch-process", "cream of tartar",

@@ -15,6 +15,7 @@ _NAMED_MM = (
 )
 _LENGTH = re.compile(r"(\d+(?:\.\d+)?)\s*(mm|cm|in(?:ch(?:es)?)?)\b", re.IGNORECASE)
 _TO_MM = {"mm": 1.0, "cm": 10.0, "in": 25.4}
+"""Exact: an inch is 2.54 cm (NIST Handbook 44, Appendix C)."""
 
 
 def cut_mm(prep: str) -> float | None:

@@ -64,6 +64,7 @@ class Ingredient:
 
     @property
     def to_taste(self) -> bool:
+        """Whether the file gives no amount; one that cannot be read is still an amount."""
         return self.amount is None and self.readable
 
 
@@ -144,6 +145,7 @@ class Step:
 
     @property
     def length_ms(self) -> int:
+        """Hands time and waiting; what is not stated counts 0."""
         return (self.hands_ms or 0) + (self.wait_ms or 0)
 
 
@@ -160,7 +162,8 @@ class Answer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kitchen:
-    """Where it is cooked and filmed. ``vessels`` counts those there are several of; any other is there once."""
+    """Where it is cooked and filmed. ``vessels`` counts those there are several of; any other is there once. What the file
+    does not state is common practice, no source."""
 
     jug_ml: float = 1500.0
     jug_fill: float = 1 / 3
@@ -176,7 +179,8 @@ class Kitchen:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Film:
-    """How the cut is planned and what the camera has. None: not stated, so not checked."""
+    """How the cut is planned and what the camera has. None: not stated, so not checked; other
+    figures that the file does not state are common practice, no source."""
 
     opening_ms: int = 10_000
     closing_ms: int = 26_000
@@ -241,6 +245,7 @@ class Dish:
 
     @property
     def additions(self) -> tuple[Addition, ...]:
+        """Of all steps, in the file's order."""
         return tuple(a for step in self.steps for a in step.additions)
 
     @property
@@ -274,6 +279,8 @@ class Extra:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limit:
+    """A bound of the meal; ``figure`` is in the unit in which the ``macro``'s name ends; of a ratio, a bare number."""
+
     macro: str
     bound: str
     """``at_most`` or ``at_least``, on one plate."""
@@ -283,6 +290,8 @@ class Limit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Meal:
+    """Portions of several dishes, and extras, on one plate; ``plates`` such plates are served."""
+
     name: str
     file: str
     promise: str
@@ -302,4 +311,5 @@ class Meal:
 
     @property
     def dishes(self) -> tuple[Dish, ...]:
+        """One for each portion, in the file's order."""
         return tuple(p.dish for p in self.portions)

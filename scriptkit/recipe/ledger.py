@@ -36,6 +36,7 @@ def _misspelt(dish: Dish) -> set[str]:
 
 
 def listed_never_used(dish: Dish) -> Iterator[Problem]:
+    """An error where no step uses it; a warning where it is got ready and never goes in."""
     misspelt = _misspelt(dish)
     added = {m.key for step in dish.steps for m in step.mentions if m.where == "add"}
     handled = {m.key for step in dish.steps for m in step.mentions if m.where == "uses"}
@@ -59,6 +60,7 @@ def listed_never_used(dish: Dish) -> Iterator[Problem]:
 
 
 def used_not_listed(dish: Dish) -> Iterator[Problem]:
+    """Names in steps that the list of ingredients does not have, each with the likely spelling."""
     for step in dish.steps:
         for mention in step.mentions:
             if mention.key not in dish.listed:
@@ -70,6 +72,7 @@ def used_not_listed(dish: Dish) -> Iterator[Problem]:
 
 
 def parts_do_not_add_up(dish: Dish) -> Iterator[Problem]:
+    """Parts of an ingredient that make more or less than the whole by over 2 %; to taste, nothing is counted."""
     misspelt = _misspelt(dish)
     for parts in _parts(dish).values():
         ingredient = parts[0][1].ingredient
@@ -105,6 +108,7 @@ def parts_do_not_add_up(dish: Dish) -> Iterator[Problem]:
 
 
 def added_before_prepared(dish: Dish) -> Iterator[Problem]:
+    """What goes in at a step before the one that first gets it ready."""
     first_added = {key: parts[0] for key, parts in _parts(dish).items()}
     prepared: set[str] = set()
     for step in dish.steps:
@@ -119,7 +123,8 @@ def added_before_prepared(dish: Dish) -> Iterator[Problem]:
                 )  # fmt: skip
 
 
-def cooked_before_prep(dish: Dish) -> Iterator[Problem]:
+def no_steps(dish: Dish) -> Iterator[Problem]:
+    """A dish with ingredients and no steps at all."""
     if dish.ingredients and not dish.steps and dish.steps_readable:
         yield warning(
             dish.place,
@@ -130,6 +135,7 @@ def cooked_before_prep(dish: Dish) -> Iterator[Problem]:
 
 
 def narration_names_known(dish: Dish) -> Iterator[Problem]:
+    """An error where ``{name}`` in `say:` is not listed; a warning where it does not go in at that step."""
     for step in dish.steps:
         here = {mention.key for mention in step.mentions}
         for name in _PLACEHOLDER.findall(step.say):
@@ -155,6 +161,6 @@ CHECKS: tuple[Callable[[Dish], Iterator[Problem]], ...] = (
     used_not_listed,
     parts_do_not_add_up,
     added_before_prepared,
-    cooked_before_prep,
+    no_steps,
     narration_names_known,
 )

@@ -21,6 +21,8 @@ _ADDRESS = re.compile(r"https?://[^\s<>\"'\\^`{|}/?#]+(?:[/?#][^\s<>\"\\^`{|}]*)
 
 @dataclass(frozen=True, slots=True)
 class Link:
+    """``to`` is a web address, http or https."""
+
     to: str
     text: str
     """What it leads to; empty where the file does not say."""

@@ -31,6 +31,7 @@ _PARSER_WORDS = (
     ("mapping values are not allowed", "a second colon, or wrong indentation", "put quotes around text that has a colon in it, and line keys up"),
     ("could not find expected ':'", "a line has no colon after its key", "write `key: value`"),
     ("expected ',' or", "a list or mapping in brackets is not closed", "close it with ] or }"),
+    ("expected node content", "a bracket is not closed, or nothing stands beside a comma", "close it with ] or }"),
     ("did not find expected key", "the indentation does not match the lines above", "line keys of one group up under each other"),
     ("expected '-' indicator", "the indentation does not match the list above", "start each item with - under the others"),
     ("expected <block end>", "the indentation does not match the lines above", "line keys of one group up under each other"),
@@ -196,6 +197,7 @@ class _Composer:
                 raise _TooMuch(error(place, "yaml", "a key must be plain text", "write `key: value`"))
             key = event.value
             if key in found:
+                self._bound(path, place)
                 first = self.tree.keys[(*path, key)].line
                 self.tree.problems.append(
                     error(

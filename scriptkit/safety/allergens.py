@@ -41,6 +41,8 @@ class AllergenList:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Allergens:
+    """Both lists, the US one and the EU one, and what stands on neither."""
+
     us: AllergenList
     eu: AllergenList
     check_label: tuple[str, ...]

@@ -151,6 +151,7 @@ _PATTERNS = frozenset(("words", "gear", "named", "has_named", "high_heat", "imme
 
 
 def all_hold(asked: Iterable[tuple[str, Any]]) -> Holds:
+    """Of one entry of `when:` every condition must hold. Raises KeyError where there is no such condition."""
     compiled = tuple(CONDITIONS[name](value) for name, value in sorted(asked, key=lambda one: one[0] in _PATTERNS))
     if len(compiled) == 1:
         return compiled[0]
@@ -171,5 +172,6 @@ def one_of(compiled: Sequence[Holds]) -> Holds:
 
 
 def any_holds(asked: Iterable[tuple[str, Any]]) -> Holds:
+    """Of `unless:` one that holds is enough; of none, none does. Raises KeyError where there is no such condition."""
     compiled = tuple(CONDITIONS[name](value) for name, value in asked)
     return one_of(compiled) if compiled else lambda _s: False

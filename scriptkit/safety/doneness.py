@@ -41,6 +41,7 @@ class Doneness:
 
     @property
     def at_minimum(self) -> bool:
+        """Less than 0.5 °C from the published minimum, which is as good as at it."""
         return abs(self.target_c - self.minimum_c) < _NEAR_C
 
     def line(self) -> str:

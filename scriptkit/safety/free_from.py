@@ -30,6 +30,7 @@ class FreeFrom:
 
 @functools.cache
 def free_from() -> tuple[FreeFrom, ...]:
+    """Every row of free_from.yaml, in its order; read once."""
     import yaml
 
     loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)

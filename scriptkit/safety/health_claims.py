@@ -30,7 +30,8 @@ class Figure:
     limit: float
 
     def of(self, serving: Macros) -> float | None:
-        """The dish's figure; None where a part of it is unknown, or there is nothing to divide by."""
+        """The dish's figure in the nutrient's unit, of the energy in %; None where a part of it is unknown, or there is
+        nothing to divide by."""
         if self.per == "serving":
             return serving.figure(self.nutrient)
         if self.per == "100 g":
@@ -41,6 +42,7 @@ class Figure:
         return amount / kcal * 100 if self.per == "100 kcal" else amount * KCAL_PER_G[self.nutrient] / kcal * 100
 
     def holds(self, figure: float) -> bool:
+        """Whether the figure that :meth:`of` found keeps the limit."""
         slack = 1e-9
         if self.bound == "at_least":
             return figure >= self.limit - slack
@@ -57,6 +59,8 @@ class Figure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Condition:
+    """What a published list asks of a claim: EU or US, with its source."""
+
     list: str
     source: str
     every: bool
@@ -80,6 +84,7 @@ class Claim:
 
 @functools.cache
 def claims() -> tuple[Claim, ...]:
+    """Every row of health_claims.yaml, in its order; read once."""
     import yaml
 
     loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)

@@ -81,4 +81,5 @@ def _rule(row: dict[str, Any]) -> Rule:
 
 @functools.cache
 def rule_ids() -> tuple[str, ...]:
+    """Every rule's id, in the order of the rules files."""
     return tuple(r.id for r in rules())

@@ -68,10 +68,12 @@ class DishFacts:
 
     @functools.cached_property
     def foods(self) -> frozenset[str]:
+        """The pantry's names of all that is in it."""
         return frozenset(i.food.name for i in self.ingredients)
 
     @functools.cached_property
     def categories(self) -> frozenset[str]:
+        """The pantry's categories of all that is in it."""
         return frozenset(i.food.category for i in self.ingredients)
 
     @functools.cached_property
@@ -81,6 +83,7 @@ class DishFacts:
 
     @functools.cached_property
     def cooks(self) -> bool:
+        """Whether any step heats."""
         return any(_cooks(s) for s in self.dish.steps)
 
     @functools.cached_property
@@ -90,6 +93,7 @@ class DishFacts:
 
     @functools.cached_property
     def perishable(self) -> bool:
+        """Whether anything in it must be kept hot or cold; cooked rice must."""
         return bool(self.categories & PERISHABLE) or bool(self.foods & _PERISHABLE_COOKED)
 
     @functools.cached_property
@@ -109,6 +113,7 @@ class DishFacts:
 
     @functools.cached_property
     def has_alcohol(self) -> bool:
+        """Whether a drink goes in with more than 0.5 g of alcohol in 100 g, before it simmers."""
         return any(
             i.food.category == "wine or spirit" and (i.food.composition.alcohol_g or 0) > 0.5 for i in self.ingredients
         )
@@ -152,12 +157,14 @@ class Situation:
 
     @functools.cached_property
     def handled(self) -> tuple[Ingredient, ...]:
+        """The step's ingredients, those that are got ready and those that go in; of the whole dish, none."""
         if self.step is None:
             return ()
         return _all_handled(self.step)
 
     @functools.cached_property
     def named(self) -> str:
+        """Every ingredient handled here, as the cook and the pantry call it."""
         return " ; ".join(_named(i) for i in self.handled)
 
     @functools.cached_property

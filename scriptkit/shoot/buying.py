@@ -41,6 +41,7 @@ class Want:
 
     @property
     def times(self) -> Fraction:
+        """How many times the recipe's amount, for all the cooks; exact."""
         return self.share * self.cooks
 
     @property
@@ -75,14 +76,17 @@ class Purchase:
 
     @property
     def names(self) -> tuple[str, ...]:
+        """As the cooks call it, each name once, in order of use."""
         return tuple(dict.fromkeys(w.ingredient.name for w in self.wants))
 
     @property
     def recipe_g(self) -> float:
+        """Grams ready to go in, for all that want it; what is to taste counts 0."""
         return sum(w.recipe_g or 0.0 for w in self.wants)
 
     @property
     def bought_g(self) -> float:
+        """Grams as bought, what is trimmed off included; what is to taste counts 0."""
         return sum(w.bought_g or 0.0 for w in self.wants)
 
     @property

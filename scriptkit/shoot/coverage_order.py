@@ -25,10 +25,12 @@ class CoverageOrder:
 
     @property
     def moves_cooked(self) -> int:
+        """How often the camera moves in the order of the cooking."""
         return camera_moves(self.cooked)
 
     @property
     def moves_grouped(self) -> int:
+        """How often the camera moves where the shots are batched."""
         return camera_moves(self.grouped)
 
 

@@ -124,6 +124,7 @@ def _short(place: Place, code: str, message: str, by: str, hint: str) -> Problem
 
 
 def hood_in_the_way(source: Source, script: Script) -> Iterator[Problem]:
+    """Steps on a burner under a hood that an overhead shot is planned of."""
     for passage in script.passages:
         step, dish = passage.segment.step, passage.segment.dish
         if step is None or dish is None or not film_of(source, dish).hood or not on_burner(step):

@@ -21,7 +21,7 @@ SLACK_MS = {"braise": 10 * 60_000, "simmer": 10 * 60_000, "rest": 5 * 60_000}
 OFF_SLACK_MS = 5 * 60_000
 """How long hot food off the heat may wait for the next step before it is cold (common practice)."""
 UNSTATED_MS = 60_000
-"""Hands time of a step that states none."""
+"""Hands time of a step that states none (common practice, no source)."""
 
 
 @dataclass(slots=True)
@@ -42,14 +42,17 @@ class Draft:
 
     @property
     def network(self) -> Network:
+        """What the draft holds by now, as the sequencer takes it: times in half minutes."""
         return Network(
             count=self.extra + 1, lags=tuple(self.lags), holds=tuple(self.holds), capacity=dict(self.capacity)
         )
 
     def at_least(self, earlier: int, later: int, lag: int) -> None:
+        """``later`` begins at the earliest ``lag`` half minutes after ``earlier`` begins."""
         self.lags.append((earlier, later, lag))
 
     def at_most(self, earlier: int, later: int, lag: int) -> None:
+        """``later`` begins at the latest ``lag`` half minutes after ``earlier`` begins."""
         self.lags.append((later, earlier, -lag))
 
 
@@ -182,6 +185,7 @@ def on_burner(step: Step) -> bool:
 
 
 def in_oven(step: Step) -> bool:
+    """Whether `heat:` of a cook step names the oven."""
     return "oven" in step.heat.casefold() and step.stage != "prep"
 
 

@@ -68,7 +68,8 @@ def verdict(text: str) -> str:
 
 
 def whole_number(text: str, what: str) -> int | None:
-    """A scene or take number from 1; a spreadsheet may have made ``2.0`` or ``2,0`` of it. None where there is none."""
+    """A scene or take number from 1; a spreadsheet may have made ``2.0`` or ``2,0`` of it. None where there is none.
+    Raises NotACell where it is anything else."""
     text = text.strip()
     if not text:
         return None

@@ -27,7 +27,8 @@ from scriptkit.shoot.take_log import COLUMNS, Take, TakeLog, day_frames, overlap
 T = TypeVar("T")
 
 LONGEST_OVER_MIDNIGHT_S = 3600
-"""A take whose code ends before it begins ran over midnight, if it then is no longer than this."""
+"""A take whose code ends before it begins ran over midnight, if it then is no longer than this
+(common practice, no source)."""
 
 
 def read_log(raw: bytes, file: str, source: Dish | Meal, shots: Sequence[Shot]) -> TakeLog:

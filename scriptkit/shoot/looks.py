@@ -101,6 +101,7 @@ _POURED_WORDS = frozenset({"oil", "juice", "vinegar", "water", "milk"})
 
 
 def pours(food: Food) -> bool:
+    """Whether it is stock, a drink, a sauce or dairy, or is called an oil, juice, vinegar, water or milk."""
     return food.category in _POURED or bool(_POURED_WORDS & set(words_of(food.name)))
 
 

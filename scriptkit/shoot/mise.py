@@ -59,6 +59,8 @@ class PreHeat:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tray:
+    """A dish's bowls in order of use, numbered from 1, and what must lie ready beside them."""
+
     dish: Dish
     bowls: tuple[Bowl, ...]
     vessels: tuple[Ready, ...]

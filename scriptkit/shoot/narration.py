@@ -37,6 +37,7 @@ def line_ms(text: str, words_a_minute: float) -> int:
 
 
 def pauses_ms(text: str) -> int:
+    """All pauses written in the text; a bare ``[pause]`` or ``[beat]`` is ``BEAT_MS``, another aside nothing."""
     return sum(_pause(aside) for aside in _ASIDE.findall(text))
 
 
@@ -56,6 +57,7 @@ def words_for(ms: int, words_a_minute: float) -> int:
 
 
 def sentences(text: str) -> list[str]:
+    """Parted after a full stop, ``!``, ``?`` or ``…``, in order; of no text, none."""
     return [s for s in _SENTENCE.split(text.strip()) if s]
 
 

@@ -36,10 +36,12 @@ class Timing:
 
     @property
     def length(self) -> int:
+        """When the last activity, the serving, begins; in the network's unit of time."""
         return self.starts[-1]
 
     @property
     def proven(self) -> bool:
+        """Whether no schedule can be shorter."""
         return self.length <= self.at_least
 
 

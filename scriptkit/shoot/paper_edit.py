@@ -38,6 +38,7 @@ class Cut:
 
     @property
     def remark(self) -> str:
+        """The log's; of a hole, what covers it or that nothing does."""
         if self.take is not None:
             return self.take.remark
         return f"covered by {self.instead}" if self.instead else "no circled take"

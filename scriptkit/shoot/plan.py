@@ -15,12 +15,14 @@ ADDITION_MS = 3_000
 """Picture of one addition where no screen time is stated: 2 to 4 s are usual (common practice, no source)."""
 SHORTEST_ADDITION_MS = 2_000
 LONGEST_ADDITION_MS = 4_000
+"""The least and the most picture of one (common practice, no source)."""
 ACTION_MS = 4_000
 """Picture of what is done at a step whose screen time is not stated (common practice, no source)."""
 LONG_WAIT_MS = 2 * 60_000
-"""A wait that the cut jumps over and says so."""
+"""A wait that the cut jumps over and says so (common practice, no source)."""
 SAID_MS = 3_000
-"""Picture for a line that tells of a long wait, or of the temperature inside, where no screen time is stated."""
+"""Picture for a line that tells of a long wait, or of the temperature inside, where no screen time is stated
+(common practice, no source)."""
 
 READY_METHODS = frozenset({"sear", "deep-fry"})
 READY_MS = 12_000
@@ -43,6 +45,7 @@ class Segment:
 
     @property
     def length_ms(self) -> int:
+        """On screen."""
         return self.end_ms - self.start_ms
 
 
@@ -57,11 +60,13 @@ class Plan:
 
     @property
     def length_ms(self) -> int:
+        """Of the whole cut; 0 where nothing is in it."""
         return self.segments[-1].end_ms if self.segments else 0
 
 
 @remembered
 def plan_of(source: Dish | Meal) -> Plan:
+    """The opening, all prep, each dish cooked and closed, and of a meal its closing; computed once for each source."""
     dishes = dishes_of(source)
     meal = source if isinstance(source, Meal) else None
     stretches: list[tuple[str, Dish | None, Step | None, int]] = [(OPENING, None, None, source.film.opening_ms)]
@@ -116,8 +121,8 @@ def ready_ms(segment: Segment) -> int:
 
 
 def addition_windows(segment: Segment) -> list[tuple[Addition, int, int]]:
-    """When each addition of the segment's step is on screen: one after another from its start, the action last; where the
-    file writes the step's shots, while the shot that shows it is on."""
+    """When each addition of the segment's step is on screen, from–to in milliseconds of the cut: one after another from
+    its start, the action last; where the file writes the step's shots, while the shot that shows it is on."""
     step = segment.step
     if step is None or not step.additions:
         return []
@@ -158,11 +163,10 @@ def _usual_ms(shot: WrittenShot) -> int:
 
 
 def shot_windows(segment: Segment) -> list[tuple[WrittenShot, int, int]]:
-    """The written shots of the segment's step end to end, filling it: those that state their length have it, the others
-    share what is left. Where that does not come out, all are stretched or shortened alike (which is among the problems)."""
+    """The written shots of the segment's step end to end, from–to in milliseconds of the cut, filling it: those that
+    state their length have it, the others share what is left. Where that does not come out, all are stretched or shortened
+    alike (which is among the problems)."""
     shots = written_shots(segment.step) if segment.step else ()
-    if not shots:
-        return []
     stated = sum(s.screen_ms or 0 for s in shots)
     usual = sum(_usual_ms(s) for s in shots if s.screen_ms is None)
     left = max(segment.length_ms - stated, 0)

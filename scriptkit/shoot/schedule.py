@@ -56,6 +56,7 @@ class WithLess:
     impossible: bool = False
 
     def longer_min(self, than: Schedule) -> float | None:
+        """Minutes more than the other schedule takes; None where there is no schedule."""
         return None if self.schedule is None else self.schedule.length_min - than.length_min
 
     def sure(self, than: Schedule) -> bool:

@@ -27,6 +27,8 @@ class Bar:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lane:
+    """``y`` is its top, in pixels of the picture."""
+
     name: str
     y: int
     bars: tuple[Bar, ...]

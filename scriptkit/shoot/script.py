@@ -42,6 +42,7 @@ class Row:
 
     @property
     def to_camera(self) -> bool:
+        """Whether the presenter speaks in the picture."""
         return self.shot.look.kind == TO_CAMERA
 
 
@@ -73,11 +74,13 @@ class Script:
 
     @property
     def spoken_ms(self) -> int:
+        """All lines together, with the pauses written in them."""
         return sum(p.spoken_ms for p in self.passages)
 
 
 @remembered
 def script_of(source: Dish | Meal) -> Script:
+    """A passage for each stretch of the planned cut, in its order; computed once for each source."""
     plan = plan_of(source)
     shots = shots_of(plan)
     passages = []
@@ -130,6 +133,7 @@ def dish_words(dish: Dish, meal: Meal | None = None) -> str:
 
 
 def meal_words(meal: Meal) -> str:
+    """``The whole plate is about 485 grams:`` and its macros; *about* where nobody weighed a dish once it was cooked."""
     found = meal_macros(meal)
     about = "about " if any(p.dish.cooked_estimated for p, _, _ in found.portions) else ""
     printed = printed_plate(found).whole
@@ -178,8 +182,6 @@ _LEFT_OVER = 4.0
 
 
 def _rows(shots: Sequence[Shot], text: str, rate: float) -> tuple[Row, ...]:
-    if not shots:
-        return ()
     parts = _parts(text)
     chosen = _allot(shots, parts, rate)
     rows: list[Row] = []

@@ -32,6 +32,7 @@ _NOISE = {
     "deep-fry": "the fat bubbles and the extractor runs",
     "grill": "the grill and the extractor run",
 }  # fmt: skip
+"""What drowns speech, by the step's method; the loudness in dB is from memory."""
 _QUIET_WHILE_ADDING = frozenset({"blend", "grill"})
 
 
@@ -47,6 +48,7 @@ def script_problems(source: Source) -> list[Problem]:
 
 
 def lines_too_long(source: Source, script: Script) -> Iterator[Problem]:
+    """Lines half a second or more longer than their picture, with about how many words to cut; not of the opening."""
     for passage in script.passages:
         segment = passage.segment
         if passage.over_ms < UNHEARD_MS or segment.kind == OPENING:
@@ -120,6 +122,7 @@ def _silence(start: int, end: int, source: Source, script: Script) -> Problem:
 
 
 def words_without_sound(source: Source, script: Script) -> Iterator[Problem]:  # noqa: ARG001
+    """A line over a step's shot that is taken without sound; the first is told."""
     for row, passage in ((r, p) for p in script.passages for r in p.rows):
         if row.text and row.shot.sound == "MOS" and passage.segment.step is not None:
             yield warning(
@@ -132,6 +135,7 @@ def words_without_sound(source: Source, script: Script) -> Iterator[Problem]:  #
 
 
 def speech_over_noise(source: Source, script: Script) -> Iterator[Problem]:  # noqa: ARG001
+    """Steps with half a second or more of speech to camera while a machine or a pan is loud."""
     for passage in script.passages:
         loud = [(r.shot.start_ms, r.shot.end_ms) for r in passage.rows if _noisy(r, passage)]
         step = passage.segment.step
@@ -162,6 +166,7 @@ def _noisy(row: Row, passage: Passage) -> bool:
 
 
 def promise_in_time(source: Source, script: Script) -> Iterator[Problem]:
+    """A promise that is not made, is longer than its opening, or is made later than 15 s into the video."""
     first = script.passages[0] if script.passages else None
     if first is None or not source.promise:
         return
@@ -198,32 +203,28 @@ def spoken_amounts(source: Source, script: Script) -> Iterator[Problem]:  # noqa
     for dish in script.plan.dishes:
         for step in dish.steps:
             for words, heard, addition in amounts_named(step, cups_of(dish)):
-                if _other_than(heard, addition):
+                if off := _off(heard, addition):
                     name = addition.ingredient.name
                     measure = household_text(addition)
                     card = grams_text(addition) + (f" ({measure})" if measure else "")
                     yield error(
                         step.say_place,
                         "spoken-amount",
-                        f"the line says “{words}” of {name}, and {card} goes in at step {step.number} ({step.id}){_off(heard, addition)}",
+                        f"the line says “{words}” of {name}, and {card} goes in at step {step.number} ({step.id}): {off}",
                         f"write {{{addition.ingredient.key}}} in its place, and it is filled in",
                     )
 
 
-def _other_than(heard: Heard, addition: Addition) -> bool:
+def _off(heard: Heard, addition: Addition) -> str:
+    """``20% too much``; empty where it is as much as goes in, or cannot be held against it."""
     pair = both(heard, addition)
     if pair is None:
-        return False
-    said, due, across = pair
-    return abs(said - due) > due * (ABOUT if heard.about or across else EXACT)
-
-
-def _off(heard: Heard, addition: Addition) -> str:
-    pair = both(heard, addition)
-    if pair is None or not pair[1]:
         return ""
-    off = round_half_up((pair[0] / pair[1] - 1) * 100)
-    return f": {abs(off)}% too {'much' if off > 0 else 'little'}"
+    said, due, across = pair
+    if abs(said - due) <= due * (ABOUT if heard.about or across else EXACT):
+        return ""
+    off = round_half_up((said / due - 1) * 100)
+    return f"{abs(off)}% too {'much' if off > 0 else 'little'}"
 
 
 # --- words of the messages --------------------------------------------------------------------------------------------

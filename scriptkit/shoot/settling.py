@@ -11,7 +11,7 @@ from scriptkit.shoot.sequencing import closure, with_lag
 
 def settled(network: Network, starts: Sequence[int], early: Collection[int]) -> tuple[int, ...]:
     """Starts of the same length that keep the same order on every resource: the ``early`` activities as soon as they can
-    be, all others as late as the serving allows."""
+    be, all others as late as the serving allows. Raises ValueError or Impossible where the given starts break a lag."""
     order = tuple(_order(network, starts))
     fixed = Network(count=network.count, lags=(*network.lags, *order), holds=())
     lags = with_lag(closure(fixed), network.count - 1, 0, -starts[-1])

@@ -81,6 +81,7 @@ class Shot:
 
     @property
     def planned_ms(self) -> int:
+        """On screen in the planned cut."""
         return self.end_ms - self.start_ms
 
 

@@ -52,6 +52,7 @@ class SwapOut:
         return sum(s.length_ms for s in self.steps)
 
     def contains(self, ingredient: Ingredient) -> bool:
+        """Whether it goes into the twin, as this very ingredient of the dish."""
         return any(n.ingredient is ingredient for n in self.needs)
 
 
@@ -70,10 +71,12 @@ class ChillClock:
 
     @property
     def back_by_min(self) -> float | None:
+        """When it must be back in the fridge: 2 h after it came out (``CHILL_SOURCE``)."""
         return None if self.out_at_min is None else self.out_at_min + OUT_AT_MOST_MIN
 
     @property
     def back_by_hot_min(self) -> float | None:
+        """The same in a room above 32 °C: 1 h (``CHILL_SOURCE``)."""
         return None if self.out_at_min is None else self.out_at_min + OUT_AT_MOST_HOT_MIN
 
     @property

@@ -42,6 +42,7 @@ class Take:
 
     @property
     def circled(self) -> bool:
+        """Whether its verdict is the one to use."""
         return self.verdict == CIRCLED
 
     @property
@@ -52,6 +53,8 @@ class Take:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TakeLog:
+    """The takes in the log's order, and everything that could not be understood in it."""
+
     takes: tuple[Take, ...]
     problems: tuple[Problem, ...]
     lines: tuple[str, ...]
@@ -65,6 +68,7 @@ class TakeLog:
 
 
 def rate_of(source: Dish | Meal) -> FrameRate:
+    """The frame rate that the film states."""
     return RATES[source.film.frame_rate]
 
 

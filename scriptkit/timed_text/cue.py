@@ -18,6 +18,7 @@ class Cue:
 
     @property
     def text(self) -> str:
+        """Its lines, with a line feed between them."""
         return "\n".join(self.lines)
 
 

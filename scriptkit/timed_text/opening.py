@@ -6,23 +6,31 @@ from pathlib import Path
 
 from scriptkit.problems import CannotDo, Place, error
 
-LARGEST_FILE = 50_000_000
-"""Bytes: more than a day of captions."""
+LARGEST_FILE = 12_000_000
+"""Bytes: more than three days of captions without a pause; what is larger only keeps a person waiting."""
 
 
-def bytes_of(path: str) -> bytes:
-    """Raises CannotDo where the file cannot be opened, or is larger than any transcript."""
+def bytes_of(path: str, largest: int | None = None) -> bytes:
+    """What is in the file. Raises CannotDo where it cannot be opened, or has more than ``largest`` bytes (left out: than any
+    transcript has)."""
+    largest = LARGEST_FILE if largest is None else largest
     place_ = Path(path)
     try:
         if place_.is_dir():
             raise CannotDo([error(Place(path), "folder", "this is a folder", "name the file in it")])
         with place_.open("rb") as opened:
-            raw = opened.read(LARGEST_FILE + 1)
+            raw = opened.read(largest + 1)
     except (OSError, ValueError) as wrong:
         why = wrong.strerror if isinstance(wrong, OSError) and wrong.strerror else str(wrong)
         raise CannotDo(
             [error(Place(path), "no-such-file", f"the file cannot be opened: {why}", "check the name and the folder")]
         ) from None
-    if len(raw) > LARGEST_FILE:
-        raise CannotDo([error(Place(path), "too-large", "more than 50 MB", "check which file this is")])
+    refuse_larger(raw, path, largest)
     return raw
+
+
+def refuse_larger(raw: bytes, path: str, largest: int) -> None:
+    """Raises CannotDo where there are more than ``largest`` bytes."""
+    if len(raw) > largest:
+        megabytes = max(1, round(largest / 1_000_000))
+        raise CannotDo([error(Place(path), "too-large", f"more than {megabytes} MB", "check which file this is")])

@@ -37,4 +37,5 @@ def top_percent(place: str, lines: int) -> int:
 
 
 def place_of(cue: Cue) -> str:
+    """Lower, raised, middle or upper, by its track; lower where its track has none."""
     return PLACE_OF.get(cue.track, LOWER)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from xml.sax.saxutils import escape, quoteattr
 
@@ -19,6 +20,7 @@ _REGIONS = {
 }
 
 USUAL_FONT = 5.5
+"""Size of the type in percent of the picture's height, of a profile that states none (common practice, no source)."""
 _CELL = 100 / 15
 """Height of a cell in percent of the picture: there are 15 rows where nothing is said (TTML1, 6.2.1), and sizes count in them."""
 
@@ -36,6 +38,10 @@ _HEAD = """\
     <div>
 """
 _TAIL = "    </div>\n  </body>\n</tt>\n"
+
+
+_NO_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+"""Characters that no XML file may hold, written out or not (XML 1.0, 2.2)."""
 
 
 def write_ttml(
@@ -63,7 +69,7 @@ def write_ttml(
     ]
     for number, cue in enumerate(cues, 1):
         region = place_of(cue)
-        text = "<br/>".join(escape(line) for line in cue.lines)
+        text = "<br/>".join(escape(_NO_XML.sub("", line)) for line in cue.lines)
         parts.append(
             f'      <p xml:id="cue{number}" begin="{clock(cue.start_ms)}" end="{clock(cue.end_ms)}" region="{region}">{text}</p>\n'
         )

@@ -15,6 +15,7 @@ def settings_of(cue: Cue) -> str:
 
 
 def settings_at(place: str, lines: int) -> str:
+    """WebVTT cue settings for so many lines: percent of the picture, centred in the title safe width."""
     return f"line:{top_percent(place, lines)}% position:50% size:90% align:center"
 
 

@@ -76,6 +76,12 @@ def test_the_command_moves_a_file(run: Run, tmp_path: Path, arguments: tuple[str
         (("--map", "none.csv"), "no-such-file"),
         (("--map", "bad.csv"), "map"),
         (("--map", "long.csv"), "map"),
+        (("--map", "cell.csv"), "map"),
+        (("--map", "binary.csv"), "map"),
+        (("--map", "/dev/zero"), "too-large"),
+        (("--map", "hours.csv"), "time"),
+        (("--offset", "9" * 5000 + ":00:00"), "time"),
+        (("--offset", "9" * 5000 + ":00:00:00", "--fps", "25"), "time"),
     ],
 )
 def test_what_cannot_be_moved_is_told_and_nothing_written(
@@ -84,6 +90,9 @@ def test_what_cannot_be_moved_is_told_and_nothing_written(
     (tmp_path / "cut.srt").write_text(SRT, encoding="utf-8")
     (tmp_path / "bad.csv").write_text("0,1,2\n", encoding="utf-8")
     (tmp_path / "long.csv").write_text("0," + "1" * 200_000, encoding="utf-8")
+    (tmp_path / "cell.csv").write_text('"' + "x" * 200_000 + '",1\n', encoding="utf-8")
+    (tmp_path / "binary.csv").write_bytes(bytes(5000))
+    (tmp_path / "hours.csv").write_text("9" * 5000 + ":00:00,1\n", encoding="utf-8")
     done = run("conform", "cut.srt", *arguments, "-o", "moved.srt")
     assert done.returncode == 2
     assert f"error[{code}]" in done.stderr and "Traceback" not in done.stderr

@@ -179,3 +179,11 @@ def test_nothing_is_written_over(run: Run, tmp_path: Path, output: str, dialogue
     assert told in done.stderr
     assert sorted(p.name for p in tmp_path.iterdir()) == ["cut.srt", "dialogue.srt"]
     assert (tmp_path / "dialogue.srt").read_text(encoding="utf-8") == SRT
+
+
+def test_subrip_that_never_meets_the_overlay_has_nothing_to_say(run: Run, tmp_path: Path) -> None:
+    """Over the opening there is no overlay."""
+    (tmp_path / "cut.srt").write_text("1\n00:00:00,500 --> 00:00:01,500\nHello.\n", encoding="utf-8")
+    done = run("captions", DISH, "--dialogue", "cut.srt", "-o", "overlays.srt")
+    assert done.returncode == 0
+    assert "no-place" not in done.stderr

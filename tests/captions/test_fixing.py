@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import subprocess
 from collections import Counter
@@ -158,3 +159,14 @@ def test_no_word_is_lost_no_check_gets_worse_and_twice_is_once(
     before = Counter(p.code for p in proof(sheet))
     assert not {c for c in ("order", "empty", "characters", "off-frame", "break", "gap") if left[c] > before[c]}
     assert left["order"] == left["empty"] == left["off-frame"] == 0
+
+
+def test_what_is_left_is_told_as_json(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "bad.srt").write_text(BEFORE, encoding="utf-8")
+    told = json.loads(run("proof", "bad.srt", "--json").stdout)
+    assert (told["file"], told["profile"]) == ("bad.srt", "streaming")
+    assert told["cues"] == len(parse_captions(BEFORE, "bad.srt").cues)
+    left = json.loads(run("proof", "bad.srt", "--fix", "good.srt", "--json").stdout)
+    assert left["file"] == "good.srt"
+    assert {p["file"] for p in left["problems"]} <= {"good.srt"}
+    assert len(left["problems"]) < len(told["problems"])

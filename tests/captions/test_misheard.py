@@ -155,3 +155,15 @@ def test_the_command_says_where_the_word_comes_from(
         text.replace("sell a rack", "celeriac").replace("time", "thyme"), encoding="utf-8"
     )
     assert run("proof", "cut.srt", "--recipe", recipe).returncode == 0
+
+
+def test_a_word_of_the_recipe_said_in_two_is_that_word() -> None:
+    """“Rose mary” is rosemary, spelt apart; “mary” alone is none of the recipe's."""
+    own = frozenset({"rosemary", "buttermilk"})
+
+    def taken(text: str) -> list[str]:
+        file = CaptionFile(file="f", kind="srt", cues=(ReadCue(0, 3_000, text, 2),), repairs=())
+        return [p.message for p in misheard(file, own)]
+
+    assert taken("Chop the rose mary.") == []
+    assert taken("In with the butter milk.") == []

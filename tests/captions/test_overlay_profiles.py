@@ -101,10 +101,11 @@ OWN_FILES = [
     ("line_lenght: 30\n", 2, "did you mean `line_length`?"),
     ("lines: none\n", 2, "`lines` must be a figure above zero"),
     ("like: streeming\n", 2, "there is no profile called “streeming”"),
-    ("aspect: 9:16\n", 2, 'write "16:9" or "9:16"'),
+    ("aspect: 9:16\n", 0, ""),
+    ("aspect: tall\n", 2, 'write "16:9" or "9:16"'),
     ("safe_percent: 110\n", 2, "write 100 or less"),
     ("- a list\n", 2, "a profile is a group"),
-    ("a: [\n", 2, "the profile cannot be read"),
+    ("a: [\n", 2, "error[yaml]: a bracket is not closed"),
 ]
 
 

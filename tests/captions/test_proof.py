@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
@@ -91,6 +92,68 @@ def test_an_own_profile(tmp_path: Path) -> None:
     assert caught.value.problems[0].hint == "did you mean `line_length`?"
     with pytest.raises(CannotDo):
         profile_of("streeming")
+
+
+NINES = "a0: &a0 [x,x,x,x,x,x,x,x,x]\n" + "".join(
+    f"a{n}: &a{n} [{','.join([f'*a{n - 1}'] * 9)}]\n" for n in range(1, 12)
+)
+HOSTILE_PROFILES = {
+    "like: [x]": "profile",
+    "like: {a: b}": "profile",
+    "like:": "profile",
+    "source: [2026-13-45]": "wrong-value",
+    "source: !!python/object/apply:os.system ['touch run']": "yaml",
+    "lines: !!timestamp 2026-13-45": "wrong-value",
+    "lines: !!int two": "wrong-value",
+    f"lines: {'9' * 5000}": "wrong-value",
+    f"lines: 0x{'f' * 5000}": "wrong-value",
+    "lines: ٣": "wrong-value",
+    "lines: 0.5": "wrong-value",
+    "lines: .inf": "wrong-value",
+    "lines: yes": "wrong-value",
+    "lines:": "wrong-value",
+    "lines: 2\nlines: 3": "duplicate-key",
+    "? [a]\n: 1": "yaml",
+    "<<: {lines: 2}": "unknown-key",
+    "source: &x [*x]": "yaml",
+    NINES: "too-large",
+    "source: " + "[" * 60_000: "yaml",
+    "source: " + "x" * 5000: "wrong-value",
+    "source: " + "x" * 200_000: "too-large",
+    "a: \0b": "yaml",
+    "aspect: 16:9\\n": "wrong-value",
+    "--- \nlines: 2\n--- \nlines: 3": "yaml",
+}
+
+
+@pytest.mark.parametrize(("text", "code"), HOSTILE_PROFILES.items(), ids=[t[:30] for t in HOSTILE_PROFILES])
+def test_a_hostile_profile_is_told_and_nothing_of_it_run(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, text: str, code: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    own = tmp_path / "quay.yaml"
+    own.write_text(text, encoding="utf-8")
+    with pytest.raises(CannotDo) as caught:
+        profile_of(str(own))
+    assert code in {p.code for p in caught.value.problems}
+    assert all(p.hint and len(p.message) < 200 for p in caught.value.problems)
+    assert [p.name for p in tmp_path.iterdir()] == ["quay.yaml"]
+
+
+def test_everything_that_is_wrong_with_a_profile_is_told_at_its_place(tmp_path: Path) -> None:
+    own = tmp_path / "quay.yaml"
+    own.write_text("like: streeming\n\nlines: none\n  \nfont_percent: 101\nsourse: x\n", encoding="utf-8")
+    with pytest.raises(CannotDo) as caught:
+        profile_of(str(own))
+    assert [(p.place.line, p.place.column, p.code) for p in caught.value.problems] == [
+        (1, 7, "profile"),
+        (3, 8, "wrong-value"),
+        (5, 15, "wrong-value"),
+        (6, 1, "unknown-key"),
+    ]
+    for name in ("none.yaml", "x" * 300 + ".yaml", "nul\0.yaml"):
+        with pytest.raises(CannotDo):
+            profile_of(str(tmp_path / name))
 
 
 @pytest.mark.parametrize(("text", "width"), [("abc", 3), ("魚のスープ", 10), ("e\u0301", 1), ("מרק", 3)])
@@ -212,3 +275,15 @@ def test_any_text_is_read_or_told(text: str) -> None:
     assert all(a.start_ms <= b.start_ms for a, b in pairwise(mended.cues))
     again = fixed(Sheet(mended, STREAMING, RATES["29.97 drop"]))
     assert [(c.start_ms, c.end_ms, c.text) for c in again.cues] == [(c.start_ms, c.end_ms, c.text) for c in mended.cues]
+
+
+def test_a_line_that_is_wide_only_as_it_is_rendered_is_told_with_the_room_that_it_has() -> None:
+    """As many letters as the line takes, all of them wide."""
+    of = next(p for p in profiles().values() if p.line_ems is not None)
+    text = "Ŵ" * of.line_length
+    cue = f"1\n00:00:01,000 --> 00:00:06,000\n{text}\n"
+    (found,) = [p for p in proof(Sheet(parse_captions(cue, "cut.srt"), of)) if p.code == "too-wide"]
+    assert re.match(rf"\d+ % of the room it has \({of.name}: ", found.message)
+    assert found.place.line == 3
+    narrow = cue.replace(text, "ì" * of.line_length)
+    assert not [p for p in proof(Sheet(parse_captions(narrow, "cut.srt"), of)) if p.code == "too-wide"]

@@ -11,11 +11,10 @@ import pytest
 from conftest import EXAMPLES, Table
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from spoken import BUTTER, TALK, claims_of_talk, cut_at, leeks_in_butter, said, wrong
 
-from scriptkit.cut.claim import AMOUNT, MACROS, SERVING, SUM, TEMPERATURE, TIME, Claim, claim_problems
+from scriptkit.cut.claim import AMOUNT, MACROS, SERVING, SUM, TEMPERATURE, TIME, claim_problems
 from scriptkit.cut.claims import claims_in
-from scriptkit.cut.placement import Cut, Placement
-from scriptkit.cut.transcript import Line, Transcript
 from scriptkit.cut.transcript_reader import read_transcript
 from scriptkit.measure.amounts import Amount
 from scriptkit.measure.durations import format_clock
@@ -23,68 +22,13 @@ from scriptkit.measure.words import amount_and_name, number_words
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.narration import spoken_amount
-from scriptkit.shoot.plan import dishes_of, plan_of
+from scriptkit.shoot.plan import dishes_of
 from scriptkit.shoot.script import dish_words, meal_words
 
-TALK = (Path(__file__).parent / "talks" / "harbour-supper.txt").read_text(encoding="utf-8")
-"""The example meal's cut as a cook would talk through it, every figure right."""
-SUPPER = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()
+leeks = pytest.fixture(leeks_in_butter)
+
+
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
-PLACES = {
-    "dice-celeriac": 14, "slice-fennel": 26, "chop-chives": 35, "dry-hake": 45, "chop-parsley": 56, "soften-fennel": 70,
-    "simmer": 90, "blend": 108, "finish": 122, "plate-bisque": 142, "sear-hake": 180, "turn-hake": 202, "brown-butter": 216,
-    "plate-hake": 232,
-}  # fmt: skip
-"""Seconds at which the talk is at each step, by ear."""
-
-
-BUTTER = """
-    dish: Leeks
-    servings: 40
-    ingredients:
-      leek: {{amount: 2 kg}}
-      butter: {{amount: {amount}, food: "butter, unsalted"}}
-    steps:
-      - {{id: soften, stage: cook, do: Soften the leek., add: {{leek: all, butter: all}}, vessel: pan, hands: 1 min, wait: 8 min, heat: oven 200 °C, screen: 9 s}}
-"""
-
-
-def cut_at(source: Dish | Meal, seconds: dict[str, int]) -> Cut:
-    placements = tuple(
-        Placement(dish=s.dish, step=s.step, time_ms=1000 * seconds[s.step.id] if s.step.id in seconds else None, confidence=0.9)
-        for s in plan_of(source).segments
-        if s.step is not None and s.dish is not None
-    )  # fmt: skip
-    return Cut(title=source.name, length_ms=300_000, placements=placements, confidence=0.9)
-
-
-def claims_of_talk(text: str) -> tuple[Claim, ...]:
-    return claims_in(SUPPER, read_transcript(text.encode(), "cut.txt"), cut_at(SUPPER, PLACES))
-
-
-def wrong(claims: tuple[Claim, ...]) -> list[Claim]:
-    return [c for c in claims if c.agrees is False]
-
-
-def said(source: Dish | Meal, step_id: str, *lines: str) -> tuple[Claim, ...]:
-    """The claims of lines that are said, 4 s each, from a second before the step's moment on."""
-    start = 599_000
-    transcript = Transcript(
-        file="cut.txt",
-        lines=tuple(Line(start + n * 4000, start + n * 4000 + 3500, text, n + 1) for n, text in enumerate(lines)),
-        problems=(),
-    )
-    ids = [s.step.id for s in plan_of(source).segments if s.step is not None]
-    at = ids.index(step_id)
-    return claims_in(source, transcript, cut_at(source, {name: 600 + 30 * (n - at) for n, name in enumerate(ids)}))
-
-
-@pytest.fixture
-def leeks(table: Table) -> Dish:
-    return table.dish(BUTTER.format(amount="60 g"))
-
-
-# --- the whole talk ---------------------------------------------------------------------------------------------------
 
 
 def without_punctuation(text: str) -> str:
@@ -175,9 +119,6 @@ def test_figures_that_do_not_add_up_as_they_are_said_are_told() -> None:
     assert found[MACROS].off == "1.0 g too much"
 
 
-# --- what the house says itself ---------------------------------------------------------------------------------------
-
-
 @pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
 def test_every_amount_of_every_example_is_read_back_as_right(path: Path) -> None:
     source = read_source(str(path)).usable()
@@ -228,200 +169,3 @@ def test_a_wait_is_right_as_it_is_written_and_wrong_otherwise(leeks: Dish, minut
     (claim,) = said(leeks, "soften", words)
     assert claim.kind == TIME
     assert claim.agrees is (minutes in (8, 9) or (about and minutes in (7, 10)))
-
-
-# --- one at a time ----------------------------------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize(
-    ("line", "agrees"),
-    [
-        ("sixty grams of butter", True),
-        ("the butter, sixty grams", True),
-        ("butter: 60 g", True),
-        ("the butter here, about sixty grams", True),
-        ("then the butter, and you want ninety grams of it", False),
-        ("I'm adding butter now ninety grams", False),
-        ("butter and flour, ninety grams", None),
-        ("about sixty five grams of butter", True),
-        ("fifty to seventy grams of butter", True),
-        ("three ounces of butter", False),
-        ("two point one ounces of butter", True),
-        ("four tablespoons of butter", True),
-        ("a quarter of a cup of butter", True),
-        ("half a cup of the unsalted butter", False),
-        ("a stick of butter", False),
-        ("two kilos of leeks", True),
-        ("four and a half pounds of leeks", True),
-        ("a knob of butter", False),
-        ("a couple of knobs of butter", True),
-        ("bake at 200 degrees", True),
-        ("the oven at four hundred Fahrenheit", True),
-        ("preheat the oven to four hundred", True),
-        ("the oven at three fifty degrees Fahrenheit", False),
-        ("the oven is at one hundred and eighty Celsius", False),
-        ("soften them for eight minutes", True),
-        ("soften them for seven to nine minutes", True),
-        ("soften them for about nine minutes", True),
-        ("soften them for twelve minutes", False),
-        ("soften them for three quarters of an hour", False),
-        ("soften them for two minutes", False),
-        ("soften them for half a minute", None),
-    ],
-)
-def test_a_line_against_the_recipe(leeks: Dish, line: str, agrees: bool | None) -> None:
-    claims = said(leeks, "soften", line)
-    assert [c.agrees for c in claims] == ([] if agrees is None else [agrees])
-
-
-@pytest.mark.parametrize(
-    "line",
-    [
-        "give me a minute and I'll soften the light",
-        "ten seconds on the clock and we're off",
-        "stir it every two minutes while it softens",
-        "after the first five minutes of softening",
-        "ten grams each of butter and joy",
-        "half the butter first",
-        "half of the leek",
-        "three times as much butter would be too much",
-        "turn it ninety degrees",
-        "the fridge is at four degrees",
-        "it's thirty degrees in this kitchen",
-        "the two litre pot for butter",
-        "I've made this a hundred times",
-        "twenty years of leeks",
-        "chapter four, the butter",
-        "cut it into five millimetre slices of leek",
-        "one of the leeks",
-        "no butter at all",
-        "eine Minute und zwei Löffel Butter",
-    ],
-)
-def test_talk_that_claims_nothing_is_no_difference(leeks: Dish, line: str) -> None:
-    assert wrong(said(leeks, "soften", line)) == []
-
-
-@pytest.mark.parametrize(
-    "line", ["the fridge is at four degrees", "turn the pan ninety degrees", "it's thirty degrees in this kitchen"]
-)
-def test_a_temperature_of_something_else_is_no_claim_about_the_fish(line: str) -> None:
-    assert said(SUPPER, "turn-hake", line) == ()
-
-
-@pytest.mark.parametrize(
-    ("line", "off"),
-    [("a knob of butter", True), ("a splash of stock", True), ("a glug of cream", True), ("a pinch of salt", False)],
-)
-def test_a_vague_measure_is_wrong_only_where_it_is_far_off(line: str, off: bool) -> None:
-    bisque = dishes_of(SUPPER)[0]
-    step = {"butter": "soften-fennel", "stock": "simmer", "cream": "finish", "salt": "finish"}[line.rpartition(" ")[2]]
-    found = wrong(said(bisque, step, line))
-    assert (found != []) is (off and "butter" not in line)  # a knob may well be two tablespoons
-
-
-def test_an_amount_where_it_goes_in_to_taste_is_not_held_against_another_step() -> None:
-    assert wrong(said(SUPPER, "finish", "and a good pinch of salt", "or two tablespoons of salt")) == []
-    assert wrong(said(SUPPER, "dry-hake", "and two tablespoons of salt")) != []
-
-
-def test_an_amount_of_what_is_to_taste_is_held_against_nothing(table: Table) -> None:
-    dish = table.dish("""
-        dish: Leeks
-        servings: 2
-        ingredients: {leek: to taste, salt: to taste}
-        steps: [{stage: cook, do: Soften., add: {leek: all, salt: all}}]
-    """)
-    (claim,) = said(dish, "step-1", "a teaspoon of salt goes in")
-    assert (claim.kind, claim.agrees, claim.recipe) == (AMOUNT, None, "")
-
-
-def test_the_total_of_an_ingredient_may_be_said_at_any_step() -> None:
-    bisque = dishes_of(SUPPER)[0]
-    for line in (
-        "three tablespoons of butter in all",
-        "seven hundred grams of celeriac as you buy it",
-        "600 g of celeriac",
-    ):
-        assert [c.agrees for c in said(bisque, "soften-fennel", line)] == [True], line
-
-
-def test_the_same_amount_is_right_at_its_own_step_and_wrong_at_another() -> None:
-    bisque = dishes_of(SUPPER)[0]
-    assert wrong(said(bisque, "soften-fennel", "two tablespoons of butter")) == []
-    (claim,) = wrong(said(bisque, "finish", "and the last two tablespoons of butter"))
-    assert claim.recipe == "14 g (1 tbsp) goes in at step 7 (finish)"
-
-
-@pytest.mark.parametrize(
-    ("line", "agrees"),
-    [
-        ("the bisque's fat to net carb ratio is one point one to one", True),
-        ("the bisque's fat to net carb ratio is two point six to one", False),
-        ("the bisque is one point one to one fat to protein and net carbs", False),  # that is fat to net carbs alone
-        ("the bisque is zero point six to one fat to protein and net carbs", True),
-        ("the bisque's fat to protein ratio is 0.6 to 1", True),
-        ("the bisque's fat to net carb ratio is 0.6:1", False),
-        ("of the bisque fifty-eight percent of energy is from fat", True),
-        ("the bisque is seventy percent fat", False),
-        ("per hundred grams the bisque has three point six net carbs", True),
-        ("per hundred grams the bisque has eleven point four net carbs", False),
-        ("the bisque has fat 12 grams protein 7.9 grams net carbs 11.4 grams", True),
-        ("the bisque has 12 grams fat 7.9 grams protein 11.4 grams net carbs", True),
-        ("the bisque has net carbs eleven point four, fibre four point four, protein seven point nine", True),
-        ("a serving of bisque has nearly eight grams of protein", True),
-        ("a serving of bisque has less than twenty grams of net carbs", True),
-        ("a serving of bisque has less than ten grams of net carbs", False),
-        ("a serving of bisque has over five grams of protein", True),
-        ("a serving of bisque has 11 g of net carbs", True),
-        ("a serving of bisque has 12 g of net carbs", False),
-        ("a bowl of bisque has 190 calories", True),
-        ("a bowl of bisque has 210 calories", False),
-    ],
-)
-def test_a_line_against_the_macros(line: str, agrees: bool) -> None:
-    claims = [c for c in said(SUPPER, "plate-bisque", line) if c.kind == MACROS]
-    assert claims
-    assert {c.agrees for c in claims} == {agrees}
-
-
-@pytest.mark.parametrize(
-    "line",
-    [
-        "this cream has five grams of carbs in it",
-        "celeriac has nine grams of carbs and two of fibre",
-        "the fennel brings three grams of fibre",
-    ],
-)
-def test_the_macros_of_an_ingredient_are_no_claim_about_the_dish(line: str) -> None:
-    assert wrong(said(SUPPER, "finish", line)) == []
-
-
-@pytest.mark.parametrize(
-    ("step", "line"),
-    [
-        ("finish", "season the potatoes and cook them for fifteen minutes"),
-        ("turn-hake", "the oven is preheated to two hundred"),
-        ("plate-bisque", "this one has half the fat of the other"),
-        ("plate-bisque", "as seen on channel net five"),
-    ],
-)
-def test_talk_of_other_dishes_is_no_difference(step: str, line: str) -> None:
-    assert wrong(said(SUPPER, step, line)) == []
-
-
-@pytest.mark.parametrize(
-    ("line", "agrees"),
-    [
-        ("total carbs sixteen minus fibre four gives net carbs twelve", True),
-        ("Carbs 15.8 g − fibre 4.4 g = net carbs 11.4 g", True),
-        ("Carbs 15.8 g − fibre 4.4 g = net carbs 12.4 g", False),
-        ("total carbs sixteen minus fibre four gives net carbs eleven", False),
-        ("15.8 grams of carbs, minus 4.4 grams of fibre, that's 11.4 net", True),
-        ("15.8 grams of carbs, minus 4.4 grams of fibre, that's 11.6 net", False),
-        ("about sixteen grams of carbs less four of fibre, so eleven net", True),
-    ],
-)
-def test_total_less_fibre_is_net(line: str, agrees: bool) -> None:
-    sums = [c for c in said(SUPPER, "plate-bisque", line) if c.kind == SUM]
-    assert [c.agrees for c in sums] == [agrees]

@@ -13,8 +13,13 @@ import pytest
 from conftest import EXAMPLES, Table
 
 from scriptkit.commands import coverage
+from scriptkit.cut.coverage import coverage_of
+from scriptkit.cut.placing import place
 from scriptkit.cut.transcript_reader import read_transcript
 from scriptkit.problems import CannotDo
+from scriptkit.recipe.reader import read_source
+from scriptkit.shoot.plan import plan_of
+from scriptkit.shoot.shots import shots_of
 
 SUPPER = str(EXAMPLES / "harbour-supper.yaml")
 LOG = str(EXAMPLES / "harbour-supper-takes.csv")
@@ -286,3 +291,50 @@ def test_the_command_as_it_is_installed(run: Callable[..., subprocess.CompletedP
     done = run("coverage", SUPPER, "--transcript", ROUGH)
     assert done.returncode == 1
     assert "warning[spoken-amount]: “two and a half litres” of stock is said at 1:2" in done.stderr
+
+
+def test_an_admission_that_names_nothing_is_told_and_one_that_the_cook_has_accepted_is_not(table: Table) -> None:
+    text = """
+        dish: Leeks
+        servings: 2
+        ingredients: {leek: 300 g, butter: {amount: 30 g, food: "butter, unsalted"}, mustard: {amount: 10 g, food: "mustard, wholegrain"}}
+        steps:
+          - {id: soften, stage: cook, do: Soften the leek in the butter., add: [butter, leek], screen: 20 s}
+          - {id: finish, stage: cook, do: Stir in the mustard., add: mustard, screen: 10 s%s}
+    """
+    talk = (
+        "[0:10] Soften the leek in thirty grams of butter.\n[0:30] Sorry, I forgot to film the mustard.\n"
+        "[0:40] Stir in ten grams of mustard.\n[1:20] And one more thing I forgot to film here.\n"
+    )
+
+    def admitted(more: str) -> list[tuple[int, str]]:
+        dish = read_source(table.write("dish.yaml", text % more)).usable()
+        transcript = read_transcript(talk.encode(), "talk.txt")
+        cut = place(dish, transcript)
+        told = coverage_of(dish, shots_of(plan_of(dish)), transcript=transcript, cut=cut).problems
+        return [(p.place.line, p.message) for p in told if p.code == "admitted-gap"]
+
+    (mustard, nothing) = admitted("")
+    assert mustard[0] == 2 and "mustard, step 2 (finish), was not filmed" in mustard[1]
+    assert nothing == (
+        4, "at 1:20 it is said that something was not filmed, and not what: “And one more thing I forgot to film here.”"
+    )  # fmt: skip
+    assert admitted(", unfilmed: [mustard]") == [nothing]
+
+
+def test_a_step_without_a_time_in_the_cut_file_is_told(told: Told, table: Table) -> None:
+    dish = table.write("dish.yaml", TO_TASTE)
+    rows = "[{step: soften, time: 0:10}, {step: slice, time: 0:02}]"
+    _, found = told(dish, cut=table.write("cut.yaml", f"cut: Leeks\nsteps: {rows}\n"))
+    assert [p["line"] for p in found["problems"] if p["code"] == "step-not-placed"] == [8]
+    assert [s["time_s"] for s in found["steps"]] == [2, 10, None]
+
+
+def test_a_cut_file_that_is_hardly_sure_of_itself_is_not_dropped_without_a_word(told: Told, table: Table) -> None:
+    dish = table.write("dish.yaml", TO_TASTE)
+    rows = "[{step: soften, time: 0:10}, {step: slice, time: 0:02}, {step: finish, time: 0:20}]"
+    code, found = told(dish, cut=table.write("cut.yaml", f"cut: Leeks\nconfidence: 0.01\nsteps: {rows}\n"))
+    assert code == 1
+    (problem,) = [p for p in found["problems"] if p["code"] == "other-video"]
+    assert "its times are not used" in problem["message"]
+    assert [s["time_s"] for s in found["steps"]] == [None, None, None]

@@ -79,13 +79,15 @@ def test_everything_that_is_wrong_is_told_at_once_at_its_place() -> None:
         "  - {step: simmer, time: 9:00}\n"
         "  - {step: finish, time: 1:00, by: guess}\n"
         "  - {step: finish, time: 1:00, confidence: 7}\n"
+        "  - {step: chop-chives, time: 0:30, confidence: high}\n"
+        "  - {step: dry-hake, time: 0:40, confidence: 1.2}\n"
         "  - {time: 1:00}\n"
         "  - soft\n"
     )
     found = wrong(text)
     assert [(line, code) for line, code, _ in found] == [
         (2, "unknown-key"), (3, "after-the-end"), (5, "unknown-step"), (6, "time"), (7, "twice"), (9, "by"), (10, "twice"),
-        (11, "no-step"), (12, "not-a-step"),
+        (11, "confidence"), (12, "confidence"), (13, "no-step"), (14, "not-a-step"),
     ]  # fmt: skip
     assert "blend" in next(hint for _, code, hint in found if code == "unknown-step")
     assert "`length`" in found[0][2]

@@ -155,3 +155,19 @@ def test_what_is_never_said_is_not_heard(stew: Dish) -> None:
         "[0:10] boil the noodles for three minutes and then drain them\n[2:00] then serve it, season it, and enjoy it\n"
     )
     assert unheard(stew, text) == ["fish sauce", "parmesan"]
+
+
+@pytest.mark.parametrize(("word", "is_heard"), [("kippers", True), ("peppers", False), ("keys", False)])
+def test_near_its_step_a_word_that_sounds_like_the_name_will_do(table: Table, word: str, is_heard: bool) -> None:
+    dish = table.dish("""
+        dish: Noodles
+        servings: 2
+        ingredients: {capers: to taste, water: to taste}
+        steps:
+          - {id: boil, stage: cook, do: Boil the noodles for three minutes., add: {water: to taste}}
+          - {id: scatter, stage: cook, do: Scatter the capers over the noodles and serve., add: {capers: to taste}}
+    """)
+    text = f"[0:10] boil the noodles in water for three minutes\n[2:00] scatter the {word} over the noodles and serve\n"
+    transcript = read_transcript(text.encode(), "x")
+    (found,) = [h for h in heard(dish, transcript, place(dish, transcript)) if h.addition.ingredient.name == "capers"]
+    assert (found.time_ms is not None, found.how) == ((True, MISHEARD) if is_heard else (False, ""))

@@ -170,3 +170,13 @@ def test_an_admitted_gap_is_a_gap(leeks: Dish) -> None:
     assert isinstance(mustard, Addition)
     assert [row.name for row in gaps_of(rows, [mustard])] == ["mustard"]
     assert isinstance(mustard.place, Place)
+
+
+def test_what_the_cook_wrote_as_not_filmed_and_filmed_after_all_is_not_told(table: Table) -> None:
+    dish = table.dish(LEEKS % ", unfilmed: [mustard]")
+    rows = matrix_of(dish, shots_of(plan_of(dish)), takes=taken(dish, butter="circled", leek="circled"))
+    assert [p.code for p in matrix_problems(rows)] == ["unfilmed"]
+    rows = matrix_of(
+        dish, shots_of(plan_of(dish)), takes=taken(dish, butter="circled", leek="circled", mustard="circled")
+    )
+    assert matrix_problems(rows) == []

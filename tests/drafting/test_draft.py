@@ -78,6 +78,7 @@ def test_a_food_that_the_pantry_lacks_is_unknown_and_not_zero(table: Table) -> N
     [
         ("Serves 4", 4, True), ("4 servings", 4, True), ("4", 4, True), ("Makes 2 dozen biscuits", 24, False), ("4-6", 4, False),
         ("", 1, False), ("Sufficient for seven persons", 7, False), ("a large tin", 1, False), ("0", 1, False),
+        ("1/0", 1, False),
     ],
 )  # fmt: skip
 def test_how_many_it_serves(serves: str, servings: float, sure: bool, table: Table) -> None:
@@ -234,3 +235,21 @@ def test_the_oven_is_read_where_only_baking_names_it(do: str, heat: str) -> None
 
     (step,), _ = draft_steps([do], ["roots"])
     assert step.heat == heat
+
+
+@pytest.mark.parametrize(("others", "told"), [(1, "1 more recipe stood"), (3, "3 more recipes stood")])
+def test_that_more_recipes_stood_in_the_file_is_said(others: int, told: str) -> None:
+    text = draft(Found(name="X", ingredients=("30 g leek",), steps=("Boil it.",), others=others)).text
+    assert f"# check: {told} in the same file; this is the first." in text
+
+
+def test_a_time_that_is_none_is_no_wait() -> None:
+    text = draft(Found(name="X", ingredients=("30 g leek",), steps=("Simmer for 1/0 minutes, then 5 minutes.",))).text
+    assert "wait: 5 min" in text
+
+
+def test_a_file_far_too_large_for_a_recipe(run: Run, table: Table, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("scriptkit.commands.new.LARGEST_PAGE", 100)
+    done = run("new", "--from", table.write("page.html", PAGE))
+    assert done.returncode == 2
+    assert "error[too-large]" in done.stderr

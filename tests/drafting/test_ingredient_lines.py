@@ -42,6 +42,13 @@ PANTRY = Pantry()
         ("Large handful spinach", "30 g", "spinach", ""),
         ("ground ginger, 1 tsp", "1 tsp", "ginger, ground", ""),
         ("4 boneless, skinless chicken breasts", "4", "chicken breast, skinless", ""),
+        ("1 and 1/2 cups whole milk", "1 1/2 cups", "milk, whole", ""),
+        ("1 cup plus 2 oz whole milk", "1 cup", "milk, whole", ""),
+        ("heaped 2 tbsp plain flour", "2 tbsp", "flour, plain", ""),
+        ("1 large cup whole milk", "1 cup", "milk, whole", ""),
+        ("30 g parsley finely chopped", "30 g", "parsley", "finely chopped"),
+        ("1 cup (8 fl oz; 240 g) whole milk", "240 g", "milk, whole", ""),
+        ("2 sticks celery", "128 g", "celery", ""),
     ],
 )
 def test_what_a_line_means(line: str, amount: str, food: str, prep: str) -> None:
@@ -65,6 +72,10 @@ def test_what_a_line_means(line: str, amount: str, food: str, prep: str) -> None
         ("1 bunch watercress", "nothing says what 1 bunch weighs"),
         ("2 tsp xanthan gum", "the pantry has no such food"),
         ("100 g feta, plus extra to serve", "plus extra"),
+        ("1 cup plus 2 oz whole milk", "“plus 2 oz” left out"),
+        ("heaped 2 tbsp plain flour", "“heaped” counted as level"),
+        ("1 large cup whole milk", "“large” left out"),
+        ("2 sticks celery", "2 sticks taken as 128 g (stalk"),
     ],
 )
 def test_every_guess_is_said(line: str, said: str) -> None:
@@ -122,3 +133,10 @@ def test_amounts_in_any_dress_can_be_read(number: str, unit: str, rest: str) -> 
     for found in drafts_of(f"{number} {unit} {rest}", PANTRY):
         if found.amount != TO_TASTE:
             assert parse_amount(found.amount).value > 0
+
+
+@pytest.mark.parametrize("line", ["1/0 - 2 cups whole milk", "1 and 1/0 cups whole milk", "2 x 1/0 cups whole milk"])
+def test_a_number_that_is_none_is_an_amount_to_confirm(line: str) -> None:
+    found = draft_of(line, PANTRY)
+    assert found.amount == TO_TASTE
+    assert "the line gives no amount" in found.checks

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from scriptkit.drafting.found import Found, NoRecipe
 from scriptkit.drafting.linked_recipe import duration_ms
-from scriptkit.drafting.page import plain
+from scriptkit.drafting.page import DEEPEST, MOST_VALUES, items_of, plain
 from scriptkit.drafting.source import recipe_of
 
 RECIPE = {
@@ -244,3 +244,76 @@ def test_a_page_that_never_ends_what_it_begins_is_still_read() -> None:
     assert found("<html>" + "<script" * 200_000 + "<!--" * 200_000 + page(json.dumps(RECIPE))).name == "Harbour leeks"
     with pytest.raises(NoRecipe):
         found("<html>" + "<!--<![CDATA[<?" * 200_000)
+
+
+def test_a_byte_that_no_code_page_has_is_still_read() -> None:
+    """0x81 is no character of windows-1252."""
+    of = recipe_of("Leeks\n300 g leeks\n30 g crème ".encode("latin-1") + b"\x81\n\nBoil.\n", "r.txt")
+    assert of.ingredients[1].startswith("30 g crème")
+
+
+def test_lists_in_lists_are_read() -> None:
+    of = found(
+        json.dumps({**RECIPE, "name": [["Quay leeks"]], "recipeIngredient": [["300 g leeks"], "salt"]}), "r.json"
+    )
+    assert (of.name, of.ingredients) == ("Quay leeks", ("300 g leeks", "salt"))
+
+
+def test_microdata_in_elements_that_close_themselves() -> None:
+    of = found(
+        '<div itemscope itemtype="https://schema.org/Recipe"><h1 itemprop="name">Leeks</h1><meta itemprop="recipeYield" content="4"/>'
+        '<img itemprop="image" itemscope itemtype="https://schema.org/ImageObject"/><input itemprop="recipeIngredient"/>'
+        '<span itemprop="recipeIngredient">300 g leeks<br/></br></span><b itemprop="keywords"/>'
+        '<p itemprop="recipeInstructions">Slice.<br/>Soften.</p></div>'
+    )
+    assert (of.name, of.serves) == ("Leeks", "4")
+    assert (of.ingredients, of.steps) == (("300 g leeks",), ("Slice.", "Soften."))
+
+
+def test_microdata_without_an_end_to_it_is_read_as_far_as_it_goes() -> None:
+    lines = "".join(f'<li itemprop="recipeIngredient">{n} g leek</li>' for n in range(1, MOST_VALUES + 2))
+    deep = '<b itemprop="keywords">' * (DEEPEST + 5) + '<i itemprop="description">too deep</i>'
+    of = found(f'<div itemscope itemtype="https://schema.org/Recipe"><h1 itemprop="name">Leeks</h1>{lines}{deep}</div>')
+    (recipe,) = items_of(
+        f'<div itemscope itemtype="https://schema.org/Recipe"><h1 itemprop="name">Leeks</h1>{lines}{deep}</div>'
+    )
+    assert of.ingredients[0] == "1 g leek"
+    assert len(recipe["recipeIngredient"]) == MOST_VALUES
+    assert of.promise == ""
+
+
+@pytest.mark.parametrize(
+    ("after", "steps"),
+    [
+        ("1. Slice the leeks.\n2. Soften them.\n", ("Slice the leeks.", "Soften them.")),
+        (
+            "Soften the leeks slowly in the butter, without letting them colour, until they are glossy.\n",
+            ("Soften the leeks slowly in the butter, without letting them colour, until they are glossy.",),
+        ),
+        ("salt\n", ()),
+    ],
+    ids=["numbered", "a sentence", "no method"],
+)
+def test_without_a_heading_for_the_method_the_list_ends_at_the_first_step(after: str, steps: tuple[str, ...]) -> None:
+    of = found(f"Leeks\nIngredients\n300 g leeks\n30 g butter\n{after}", "r.txt")
+    assert of.ingredients == ("300 g leeks", "30 g butter", *(() if steps else ("salt",)))
+    assert of.steps == steps
+
+
+def test_a_time_that_is_none_stays_among_the_words() -> None:
+    of = found("Leeks\nCooking time: until soft\nIngredients\n300 g leeks\nMethod\nBoil.\n", "r.txt")
+    assert (of.cook_ms, of.promise) == (None, "Cooking time: until soft")
+
+
+def test_a_step_that_begins_with_a_figure_is_no_ingredient() -> None:
+    prose = "Slice the leeks and soften them slowly in the butter, which must never colour."
+    of = found(f"Leeks\n300 g leeks\n30 g butter\n\n{prose}\n10 minutes later, season.\n", "r.txt")
+    assert of.ingredients == ("300 g leeks", "30 g butter")
+    assert "10 minutes later, season." in of.steps[-1]
+
+
+@pytest.mark.parametrize("figure", ["9" * 4000, "-" + "9" * 400, "1e999", "-Infinity", "NaN"])
+def test_a_figure_that_nobody_cooks_by_is_no_traceback(figure: str) -> None:
+    text = '{"@type": "Recipe", "name": "Leeks", "recipeYield": %s, "recipeIngredient": ["300 g leeks", %s]}'
+    of = found(text % (figure, figure), "r.json")
+    assert (of.serves in ("", "nan"), of.ingredients[0]) == (True, "300 g leeks")

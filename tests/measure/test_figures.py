@@ -130,3 +130,14 @@ def test_no_text_is_too_odd_to_read(text: str) -> None:
     for found in figures_in(text):
         assert 0 <= found.start < found.end <= len(text)
         assert found.low <= found.high
+
+
+def test_a_weight_to_another_weight_is_one_range() -> None:
+    (found,) = figures_in("two grams to three grams of salt")
+    assert (found.low, found.high, found.unit) == (2, 3, "gram")
+    assert [f.low for f in figures_in("three grams to two grams")] == [3, 2]
+
+
+def test_seconds_follow_their_minute_at_once_or_are_a_figure_of_their_own() -> None:
+    assert [(f.low, f.unit) for f in figures_in("one minute thirty")] == [(90_000, MS)]
+    assert [(f.low, f.unit) for f in figures_in("one minute and thirty")] == [(MIN, MS), (30, "")]

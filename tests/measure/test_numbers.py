@@ -82,6 +82,24 @@ def test_what_is_no_number_is_told_with_a_hint(text: str, message: str, hint: st
     assert hint in told.value.hint
 
 
+@pytest.mark.parametrize(
+    ("text", "message", "hint"),
+    [
+        ("0" * 30 + "1", "a number has more than 30 digits", "write fewer digits"),
+        ("3/0 cup", "“3/0” divides by zero", "write a real fraction, such as 1/2"),
+        ("1000000001 g", "“1000000001” is larger than any kitchen figure", "check the number"),
+    ],
+)
+def test_what_no_kitchen_can_count_is_told_word_for_word(text: str, message: str, hint: str) -> None:
+    with pytest.raises(NotANumber) as told:
+        split_number(text)
+    assert (str(told.value), told.value.hint) == (message, hint)
+
+
+def test_thirty_digits_are_read() -> None:
+    assert split_number("0" * 29 + "7 g") == (7, "g")
+
+
 def test_scientific_notation_is_no_kitchen_number() -> None:
     assert split_number("1e3 g") == (1, "e3 g")  # no unit starts with e3: the amount refuses it
 
@@ -111,6 +129,8 @@ def test_any_text_is_a_number_or_told(text: str) -> None:
         (3.0, "3"),
         (0.1, "0.1"),
         (1234.567, "1234.57"),
+        (2.999, "3"),
+        (9.996, "10"),
     ],
 )
 def test_a_number_is_printed_as_a_kitchen_reads_it(value: Fraction | float, shown: str) -> None:

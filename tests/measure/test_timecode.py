@@ -78,3 +78,8 @@ def test_labels_agree_with_the_reference_library(name: str) -> None:
         label = otio.opentime.to_timecode(time, exact, drop)
         assert label_of(frames, rate) == label
         assert round(otio.opentime.from_timecode(label, exact).value) == frames_of(label, rate)
+
+
+def test_time_code_does_not_go_below_zero() -> None:
+    with pytest.raises(ValueError, match="below zero"):
+        label_of(-1, DROP)

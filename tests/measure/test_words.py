@@ -253,3 +253,12 @@ def test_no_line_is_too_strange_to_read(words: list[str]) -> None:
     for heard in amounts_in(line):
         assert 0 <= heard.start < heard.end <= len(line)
     spoken_words(line)
+
+
+def test_half_of_what_is_counted_without_a_word_is_a_half() -> None:
+    assert amount_words(parse_amount("1/2")) == "half"
+    assert amount_words(parse_amount("1/4")) == "a quarter"
+
+
+def test_a_figure_beyond_those_that_have_a_name_is_read_digit_by_digit() -> None:
+    assert number_words(2_000_000_001) == "two " + "nought " * 8 + "one"

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scriptkit.nutrition.alcohol import share_left
-from scriptkit.nutrition.plates import dish_macros
+from scriptkit.nutrition.plates import dish_macros, meal_macros
 from scriptkit.recipe.heated import heat_of
 
 if TYPE_CHECKING:
@@ -91,6 +91,30 @@ def test_a_simmer_takes_alcohol_and_its_energy_and_nothing_else(table: Table) ->
         for minutes in (1, 200)
     }
     assert net[1] == net[200]
+
+
+def test_a_splash_that_simmers_away_leaves_no_more_than_its_own_energy(table: Table) -> None:
+    """1 g of red wine: 0.85 kcal, of which 0.106 g x 95 % x 6.93 are gone."""
+    text = stew(step("Simmer.", WINE, "wait: 150 min")).replace("red wine: 200 g", "red wine: 1 g")
+    row = next(m for i, m in dish_macros(table.dish(text)).ingredients if i.name == "red wine")
+    assert row.figure("energy_kcal") == pytest.approx(0.85 - 0.106 * 0.95 * 6.93)
+
+
+@pytest.mark.parametrize(("label", "known"), [("energy_kcal: 80, ", True), ("", False)])
+def test_what_simmers_off_makes_no_energy_known_or_unknown(table: Table, label: str, known: bool) -> None:
+    dish = table.dish(
+        f"dish: D\nservings: 1\nfoods: {{cider: {{basis: us, {label}fat_g: 0, protein_g: 0, carbohydrate_g: 4, fibre_g: 0, alcohol_g: 5}}}}\n"
+        "ingredients: {cider: 100 g}\nsteps: [{stage: cook, do: Simmer., add: cider, wait: 30 min}]\n"
+    )
+    batch = dish_macros(dish).batch
+    assert batch.figure("alcohol_g") == pytest.approx(5 * 0.35)
+    assert batch.figure("energy_kcal") == (pytest.approx(80 - 5 * 0.65 * 6.93) if known else None)
+
+
+def test_wine_at_the_table_is_counted_as_it_is(table: Table) -> None:
+    table.write("a.yaml", "dish: A\nservings: 1\ningredients: {leek: 100 g}\n")
+    meal = table.meal("meal: M\ndishes: [{dish: a.yaml}]\nat_table: {red wine: 100 g}\n")
+    assert meal_macros(meal).extras.figure("alcohol_g") == pytest.approx(10.6)
 
 
 def test_wine_that_goes_in_twice_is_two_wines(table: Table) -> None:

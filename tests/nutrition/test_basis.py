@@ -44,6 +44,15 @@ def test_energy_is_unknown_where_a_figure_is_but_what_is_known_stays(lacking: st
     )
 
 
+@pytest.mark.parametrize("lacking", ["net_carbs_g", "polyols_g"])
+def test_carbohydrate_is_unknown_where_a_part_of_it_is(lacking: str) -> None:
+    """Of the US carbohydrate, which is known, the fibre may be any part; what is known of the rest is a lower bound."""
+    figures = {"carbohydrate_g": 20.0, "fibre_g": 5.0, "net_carbs_g": 12.0, "polyols_g": 3.0}
+    some = macros_of(Composition(**(figures | {lacking: None})), 100)  # type: ignore[arg-type]
+    assert eu_carbohydrate(some) is None
+    assert to_basis(some, Basis.EU).at_least("carbohydrate_g") == pytest.approx(15 - figures[lacking])
+
+
 def test_a_blank_for_alcohol_does_not_make_a_carrots_energy_unknown() -> None:
     carrot = Composition(fat_g=0.24, protein_g=0.93, fibre_g=2.8, net_carbs_g=6.78, alcohol_g=None)
     assert eu_energy_kcal(macros_of(carrot, 100)) == pytest.approx(9 * 0.24 + 4 * 0.93 + 2 * 2.8 + 4 * 6.78)

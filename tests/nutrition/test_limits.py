@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from scriptkit.nutrition.limits import (
     LIMITED,
+    RATIOS,
     figure_of,
     limit_problems,
     limit_words,
@@ -58,6 +59,18 @@ def test_a_ratio_to_nothing_has_no_figure() -> None:
     assert figure_of(plate(), "fat_energy_percent") is None
 
 
+@pytest.mark.parametrize("lacking", ["fat_g", "protein_g", "net_carbs_g"])
+@pytest.mark.parametrize("name", RATIOS)
+def test_a_ratio_has_no_figure_where_any_part_of_it_is_unknown(name: str, lacking: str) -> None:
+    assert figure_of(plate(unknown=frozenset({lacking}), fat_g=9.0, protein_g=9.0, net_carbs_g=9.0), name) is None
+
+
+def test_a_mouthful_has_ratios_too() -> None:
+    """Half a gram is something to divide by."""
+    assert figure_of(plate(fat_g=3.0, net_carbs_g=0.5), "fat_to_net_carbs") == 6.0
+    assert figure_of(plate(fat_g=0.05), "fat_energy_percent") == 100.0
+
+
 def test_the_file_and_the_command_line_limit_the_same_things() -> None:
     named = MealForm.model_json_schema()["properties"]["at_most"]
     names = named.get("propertyNames", {}).get("enum") or list(named["properties"])
@@ -94,6 +107,7 @@ def limit(macro: str, bound: str, figure: float) -> Limit:
         ("fat_to_protein_and_net_carbs", "at_least", 3.0, ""),
         ("fat_to_protein_and_net_carbs", "at_least", 3.5, "the plate has 3.0 grams of fat to one gram of protein + net carbs, 0.5 less"),
         ("weight_g", "at_most", 400, ""),
+        ("weight_g", "at_most", 300, "the plate has 400 g weight, 100 g more than was promised (at most 300 g)"),
     ],
 )  # fmt: skip
 def test_a_broken_limit_says_by_how_much(macro: str, bound: str, figure: float, said: str) -> None:
@@ -106,6 +120,44 @@ def test_what_a_viewer_reads_is_held_against_the_limit() -> None:
     """5.04 g is printed as 5.0 g, and 5.06 g as 5.1 g."""
     assert not limit_problems([limit("net_carbs_g", "at_most", 5)], plate(net_carbs_g=5.04, carbohydrate_g=5.04))
     assert limit_problems([limit("net_carbs_g", "at_most", 5)], plate(net_carbs_g=5.06, carbohydrate_g=5.06))
+    three = plate(fat_g=30.4, protein_g=5.0, net_carbs_g=5.0)  # 3.04 : 1
+    assert not limit_problems([limit("fat_to_protein_and_net_carbs", "at_most", 3)], three)
+
+
+def test_a_ratio_of_nothing_is_zero_and_is_held_against_the_limit() -> None:
+    lean = plate(protein_g=20.0, net_carbs_g=5.0)
+    assert not limit_problems([limit("fat_to_net_carbs", "at_most", 0.5)], lean)
+    (problem,) = limit_problems([limit("fat_to_net_carbs", "at_least", 0.5)], lean)
+    assert problem.message == (
+        "the plate has 0.0 grams of fat to one gram of net carbs, 0.5 less than was promised (at least 0.5)"
+    )
+
+
+@pytest.mark.parametrize(
+    ("bound", "hint"), [("at_most", "make a portion smaller"), ("at_least", "make a portion larger")]
+)
+def test_what_to_do_about_a_broken_limit(bound: str, hint: str) -> None:
+    (problem,) = limit_problems([limit("protein_g", bound, 12 if bound == "at_most" else 18)], THREE_TO_ONE)
+    assert problem.hint == f"{hint}; `scriptkit portion` finds portions that keep every limit"
+
+
+def test_what_is_known_of_a_broken_limit_is_said_to_be_the_least() -> None:
+    (problem,) = limit_problems(
+        [limit("net_carbs_g", "at_most", 5)], plate(unknown=frozenset({"net_carbs_g"}), net_carbs_g=6.0)
+    )
+    assert problem.message == "the plate has ≥ 6.0 g net carbs, 1.0 g more than was promised (at most 5 g)"
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [("net_carbs_g", "5 g net carbs"), ("fat_to_net_carbs", "5 grams of fat to one gram of net carbs")],
+)
+def test_a_limit_of_which_nobody_knows_says_what_to_do(name: str, words: str) -> None:
+    asked = limit(name, "at_most", 5)
+    (problem,) = limit_problems([asked], plate(unknown=frozenset({"net_carbs_g"}), net_carbs_g=4.0, fat_g=1.0))
+    assert (problem.place, problem.code) == (asked.place, "limit-unknown")
+    assert problem.message == f"whether the plate keeps {words} is not known: an ingredient lacks the figure"
+    assert problem.hint == ("`unknown_figures` in `scriptkit macros --json` names it; give it a label under `foods:`")
 
 
 @pytest.mark.parametrize(
@@ -115,6 +167,8 @@ def test_what_a_viewer_reads_is_held_against_the_limit() -> None:
         (4.0, "at_most", "limit-unknown"),
         (6.0, "at_least", ""),  # what is known is enough
         (4.0, "at_least", "limit-unknown"),
+        (5.0, "at_most", "limit-unknown"),  # whatever else there is breaks it
+        (5.0, "at_least", ""),  # whatever else there is, it is kept
     ],
 )
 def test_an_unknown_part(known: float, bound: str, code: str) -> None:
@@ -127,6 +181,14 @@ def test_printed_figures_have_their_unit() -> None:
     assert printed_figure(THREE_TO_ONE, "energy_kcal") == "620 kcal"
     assert printed_figure(THREE_TO_ONE, "fat_to_net_carbs") == "12.0"
     assert printed_figure(plate(unknown=frozenset({"fat_g"})), "fat_g") == "an unknown figure"
+    assert printed_figure(plate(unknown=frozenset({"fat_g"}), fat_g=8.14), "fat_g") == "≥ 8.1 g"
+
+
+def test_figures_are_printed_for_people_and_ten_times_finer_for_machines() -> None:
+    of = plate(weight=123.46, fat_g=12.36, energy_kcal=100.44)
+    assert printed_figures(of, "fat_g") == (12.4, 12.36)
+    assert printed_figures(of, "energy_kcal") == (100, 100.4)
+    assert printed_figures(of, "weight_g") == (123, 123.5)
 
 
 @given(st.floats(0.01, 300), st.floats(0.01, 300), st.floats(0.01, 300), st.sampled_from(sorted(LIMITED)))

@@ -21,6 +21,12 @@ def test_grams_of_a_food() -> None:
     assert some.figure("sodium_mg") is None
 
 
+def test_unknown_net_carbs_widen_no_bounds() -> None:
+    """The bounds are of what is known; tempeh's net carbs are not."""
+    unknown = macros_of(TEMPEH, 100)
+    assert (unknown.net_low_g, unknown.net_high_g) == (0, 0)
+
+
 def test_one_part_that_is_unknown_makes_the_sum_unknown_and_what_is_known_a_lower_bound() -> None:
     both = macros_of(BUTTER, 100) + macros_of(TEMPEH, 100)
     assert both.figure("net_carbs_g") is None

@@ -184,6 +184,7 @@ def test_more_fat_left_in_the_pan_than_went_in(table: Table) -> None:
     assert {p.code for p in problems} == {"taken-out"}
     assert "more fat is left in the pan than went in" in [p.message for p in problems]
     assert all(p.place.line == 7 for p in problems)
+    assert {p.hint for p in problems} == {"weigh what is left, and check the unit"}
     assert taken_out_problems(dish_in(table.folder, chops()).dish) == []
 
 
@@ -194,6 +195,77 @@ def test_drippings_that_lack_a_figure_leave_no_false_bound(table: Table) -> None
     assert macros.batch.at_least("net_carbs_g") == pytest.approx(0)  # all of it may have gone with the juices
     assert macros.batch.figure("fat_g") is not None
     assert macros.unknown == ("drippings",)
+
+
+@pytest.mark.parametrize(("fat", "told"), [(2, False), (3, True)])
+def test_less_than_half_a_gram_too_much_in_the_pan_is_the_scales_own_doubt(table: Table, fat: int, told: bool) -> None:
+    """Lean cod with 2 g of lard more in the pan than it had (SR28 15015: 0.67 g fat in 100 g): 1.7 g went in of 250 g."""
+    macros = dish_in(
+        table.folder,
+        f"dish: C\nservings: 1\ningredients: {{cod: 250 g}}\nleft_in_pan: {{drippings: {{amount: {fat} g, food: lard}}}}\n",
+    )
+    assert ("more fat is left in the pan than went in" in [p.message for p in taken_out_problems(macros.dish)]) is told
+
+
+def test_drippings_that_lack_net_carbs_may_have_taken_all_of_them_in_either_table(table: Table) -> None:
+    """And where they lack another figure, only that one is not known."""
+    labels = (
+        "foods:\n  juices: {basis: us, energy_kcal: 300, fat_g: 30, protein_g: 1}\n"
+        "  lean juices: {basis: us, energy_kcal: 30, protein_g: 1, carbohydrate_g: 0, fibre_g: 0}\n"
+    )
+    whole = dish_in(table.folder, labels + chops(leek=200, food="lard"))
+    low, high = whole.batch.net_spread_g or (0, 0)
+    assert 0 < low < high
+    none = dish_in(table.folder, labels + chops(leek=200, food="juices")).batch
+    assert (none.net_low_g, none.net_high_g) == (pytest.approx(low - high), pytest.approx(high - low))
+    lean = dish_in(table.folder, labels + chops(leek=200, food="lean juices")).batch
+    assert lean.net_spread_g == pytest.approx((low, high))
+    assert lean.unknown >= {"fat_g"} and lean.at_least("fat_g") == pytest.approx(0)
+    assert lean.figure("net_carbs_g") == pytest.approx(whole.batch.figure("net_carbs_g"))
+
+
+def test_drippings_take_no_wine_along_and_no_more_than_went_in(table: Table) -> None:
+    """A table's blank for the alcohol of lard is no doubt about the wine's; of fibre that nothing had, none can be gone."""
+    wine = dish_in(
+        table.folder,
+        "dish: W\nservings: 1\nfoods: {juices: {basis: us, energy_kcal: 9, fat_g: 0, protein_g: 1}}\n"
+        "ingredients: {red wine: 100 g, pork loin chop: 200 g}\nleft_in_pan: {juices: 5 g}\n",
+    ).batch
+    assert wine.at_least("alcohol_g") == pytest.approx(10.6)  # SR28 14096
+    assert (wine.figure("fibre_g"), wine.at_least("fibre_g")) == (None, 0)
+
+
+def test_too_much_in_the_pan_is_told_once_for_all_that_is_left_there(table: Table) -> None:
+    text = chops(fat=400).replace(
+        "left_in_pan: {drippings:", "left_in_pan: {more: {amount: 5 g, food: lard}, drippings:"
+    )
+    messages = [p.message for p in taken_out_problems(dish_in(table.folder, text).dish)]
+    assert len(messages) == len(set(messages)) > 0
+
+
+def test_two_yields_of_an_unweighed_dish_are_both_named(table: Table) -> None:
+    macros = dish_in(
+        table.folder,
+        "dish: G\nservings: 1\ningredients: {pork loin chop: 200 g, flank: {amount: 200 g, food: 'beef, flank steak'}}\n"
+        "steps: [{stage: cook, do: Grill it., add: [pork loin chop, flank], hands: 9 min}]\n",
+    )
+    assert macros.estimated == (
+        "cooked weight: pork loin chop 0.79 of its raw weight (grill; USDA SR28 10036+10038); "
+        "beef, flank steak 0.81 of its raw weight (grill; USDA SR28 13948); the rest as it went in",
+    )
+
+
+def test_a_part_that_is_partly_left_in_the_pan_goes_in_twice_and_is_heated_twice(table: Table) -> None:
+    """A dish in a dish, of which a quarter stays in the pan, and which goes in by halves of 120 g together."""
+    sauce = dish_in(table.folder, SAUCE.format(cooked=300, leek=200, oil=100), "sauce.yaml")
+    dish = dish_in(
+        table.folder,
+        "dish: D\nservings: 1\ningredients: {sauce: {amount: 120 g, dish: sauce.yaml, left_in_pan: 25 %}, cod: 100 g}\n"
+        "steps:\n  - {stage: cook, do: Simmer it., add: {sauce: half}, wait: 20 min}\n"
+        "  - {stage: cook, do: Simmer on., add: {sauce: rest, cod: all}, wait: 10 min}\n",
+    )
+    same(dish.ingredients[0][1], sauce.portion(90))
+    assert dish.ingredients[0][1].weight_g == pytest.approx(90)
 
 
 # --- a dish in a dish ----------------------------------------------------------------------------------------------------
@@ -255,6 +327,7 @@ def test_what_is_not_known_and_what_is_estimated_flow_up(table: Table) -> None:
 def test_a_serving_of_what_weighs_nothing_is_unknown_and_not_zero(table: Table) -> None:
     macros = dish_in(table.folder, "dish: D\nservings: 1\ningredients: {salt: to taste}\n")
     assert macros.per_100_g.figure("energy_kcal") is None
+    assert macros.portion(0) == Macros()  # of nothing, everything is known
     assert re.search(r"^100 g +100 +unknown ", dish_text(macros), re.MULTILINE)
     assert re.search(r"^batch, weight estimated +0 ", dish_text(macros), re.MULTILINE)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import random
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
@@ -11,6 +12,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from scriptkit.measure.amounts import parse_amount
+from scriptkit.nutrition import pairing
 from scriptkit.nutrition.limits import RATIOS, figure_of
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.pairing import rank_partners
@@ -65,6 +68,30 @@ def test_a_limit_is_kept_in_the_printed_figure_too() -> None:
     heavy = replace(soup, least_g=260)
     (_, would_do), *_ = portions([heavy], [limit]).conflict
     assert would_do == 10.0
+
+
+@pytest.mark.parametrize(
+    ("has", "at_most", "figure", "grams"),
+    [
+        (9.96, True, 9.98, 250),  # 260 g has 9.96, which the viewer reads as 10.0: more than 9.98
+        (10.04, False, 10.04, 270),  # 260 g has just enough, and reads as 10.0: less than 10.04
+        (10.04, False, 10.02, 270),
+    ],
+)
+def test_the_next_portion_is_taken_where_the_nearest_breaks_the_limit_as_printed(
+    has: float, at_most: bool, figure: float, grams: float
+) -> None:
+    soup = replace(SOUP, usual_g=260, per_gram=per_gram(net_carbs_g=has / 260, carbohydrate_g=has / 260))
+    assert portions([soup], [Bound(name="net_carbs_g", at_most=at_most, figure=figure)]).grams == (grams,)
+
+
+@pytest.mark.parametrize(
+    ("grams", "said"), [(50, "¼ cup"), (100, "½ cup"), (100.5, ""), (99.99, ""), (24, ""), (0, "")]
+)
+def test_only_whole_steps_are_said_by_their_measure(grams: float, said: str) -> None:
+    stepped = replace(SOUP, step_g=50.0, step=parse_amount("1/4 cup"))
+    assert stepped.said(grams) == said
+    assert stepped.words(grams).endswith(f" ({said})" if said else " g")
 
 
 def test_garnish_counts() -> None:
@@ -214,6 +241,79 @@ def test_pairing_finds_the_same_portions(main: Choice, partner: Choice, limits: 
     ranked = rank_partners(main, [partner], limits)
     assert [(p.main_g, p.partner_g) for p in ranked] == ([] if grams is None else [pytest.approx(grams)])
     check_portions([main, partner], limits, grams)
+
+
+def evenly(rand: random.Random, name: str) -> Choice:
+    """A dish of which every portion has whole tenths of every figure, so that what is printed is what there is."""
+    net, protein, fat = (rand.choice([0, 1, 2, 4, 10]) / 100 for _ in range(3))
+    step = rand.choice([20.0, 30.0, 50.0])
+    return Choice(
+        name=name, per_gram=per_gram(net_carbs_g=net, carbohydrate_g=net, protein_g=protein, fat_g=fat),
+        usual_g=rand.choice([100.0, 150.0, 170.0, 240.0]), step_g=step, least_g=40, most_g=rand.choice([140, 320]),
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_a_pair_is_the_nearest_of_all_its_portions_and_takes_no_solver(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The nearest of all plates that keep the limits; of equally near ones, that with the first dish nearest to usual, then
+    that with less on the plate."""
+    monkeypatch.delattr(pairing, "portions")
+    rand = random.Random(seed)
+    main, partner = evenly(rand, "main"), evenly(rand, "partner")
+    limits = [
+        Bound(name=n, at_most=m, figure=float(rand.choice(f)))
+        for n, m, f in rand.sample(
+            [
+                ("net_carbs_g", True, [3, 6, 10, 18]), ("net_carbs_g", False, [4, 8, 12]), ("protein_g", False, [5, 12, 20]),
+                ("protein_g", True, [6, 9]), ("fat_g", True, [4, 9, 20]), ("weight_g", True, [200, 330, 420]),
+                ("weight_g", False, [230, 450]), ("fat_to_net_carbs", False, [0.5, 1.5]), ("fat_to_net_carbs", True, [1, 2]),
+            ],
+            rand.choice([1, 2, 2, 3]),
+        )
+    ]  # fmt: skip
+    kept = [
+        grams
+        for grams in itertools.product(served(main), served(partner))
+        if all(exactly(b, plate_of([main, partner], grams)) for b in limits)
+    ]
+    ranked = rank_partners(main, [partner], limits)
+    if not kept:
+        assert ranked == []
+        return
+    best = min(kept, key=lambda g: (round(distance([main, partner], g), 6), abs(g[0] - main.usual_g), *g))
+    (pair,) = ranked
+    assert (pair.main_g, pair.partner_g) == best
+    assert pair.distance == pytest.approx(distance([main, partner], best))
+    assert pair.plate == plate_of([main, partner], best)
+
+
+def test_the_plate_of_a_pair_that_the_solver_found_is_that_of_its_portions() -> None:
+    soup = replace(SOUP, per_gram=per_gram(net_carbs_g=9.96 / 260, carbohydrate_g=9.96 / 260))
+    beside = replace(FISH, usual_g=160, per_gram=per_gram(fat_g=0.1))
+    (pair,) = rank_partners(soup, [beside], [Bound(name="net_carbs_g", at_most=True, figure=9.96)])
+    assert (pair.main_g, pair.partner_g) == (250, 160)
+    assert pair.plate == plate_of([soup, beside], (250, 160))
+
+
+@pytest.mark.parametrize("figure", [6.0, 9.3])
+def test_a_limit_that_is_reached_to_the_gram_is_kept(figure: float) -> None:
+    """All of 6 g by the first dish, beside one that has none; and 3.3 g more by one in its usual 165 g."""
+    main = Choice(name="m", per_gram=per_gram(net_carbs_g=0.04), usual_g=150, step_g=50, least_g=50, most_g=300)
+    net = (figure - 6.0) / 165
+    beside = Choice(name="b", per_gram=per_gram(net_carbs_g=net), usual_g=165, step_g=20, least_g=40, most_g=400)
+    (pair,) = rank_partners(main, [beside], [Bound(name="net_carbs_g", at_most=True, figure=figure)])
+    assert (pair.main_g, pair.partner_g) == (150, 165)
+
+
+def test_partners_that_give_as_little_are_ranked_by_name_others_by_what_must_give() -> None:
+    limits = [Bound(name="weight_g", at_most=True, figure=480)]
+    names = [replace(FISH, name=name, usual_g=160) for name in ("plaice", "brill")]
+    small = replace(FISH, name="zander", usual_g=150)
+    more = replace(FISH, name="angler", usual_g=200)  # 40 g of it must give: as printed in whole numbers, as little
+    ranked = rank_partners(SOUP, [more, *names, small], limits)
+    assert [p.partner.name for p in ranked] == ["brill", "plaice", "zander", "angler"]
 
 
 def test_partners_are_ranked_by_how_little_must_give() -> None:

@@ -35,6 +35,26 @@ def test_a_small_ratio_keeps_two_decimals() -> None:
     assert ratios_of(eaten(5, 60, 40)).lines()[0].startswith("0.05 : 1")
 
 
+@pytest.mark.parametrize(("fat", "shown"), [(18.9, "0.94 : 1"), (19, "0.95 : 1"), (19.1, "1.0 : 1"), (21, "1.1 : 1")])
+def test_a_ratio_near_one_never_reads_less_than_a_smaller_one(fat: float, shown: str) -> None:
+    """19 : 20 is 0.95, which one decimal would print as 0.9: less than 18.9 : 20."""
+    assert ratios_of(eaten(fat, 15, 5)).lines()[0].startswith(f"{shown}  ")
+
+
+def test_ratios_of_a_mouthful_and_of_mostly_carbohydrate() -> None:
+    """0.5 g protein and 0.2 g net carbs are something to divide by; so is little protein beside more net carbs."""
+    assert ratios_of(eaten(0.7, 0.5, 0.2)).fat_to_protein_and_net_carbs == pytest.approx(1.0)
+    assert ratios_of(eaten(40, 10, 30)).fat_to_protein_and_net_carbs == pytest.approx(1.0)
+
+
+def test_ratios_that_are_not_known_are_printed_so() -> None:
+    assert ratios_of(eaten(None, 20, 10)).lines() == [
+        "unknown  grams of fat : grams of protein + net carbs",
+        "unknown  grams of fat : grams of net carbs",
+        "unknown  percent of energy from fat / protein / net carbs (9, 4, 4 kcal per g)",
+    ]
+
+
 def test_no_net_carbs_leaves_nothing_to_divide_by() -> None:
     ratios = ratios_of(eaten(40, 20, 0))
     assert ratios.fat_to_net_carbs is None

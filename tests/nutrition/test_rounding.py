@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from random_macros import row, rows, whole_of
 
 from scriptkit.nutrition.basis import Basis, to_basis
-from scriptkit.nutrition.controlled import MILLION, Line, alone, half_up, together
+from scriptkit.nutrition.controlled import MILLION, Line, Rounded, alone, half_up, together
 from scriptkit.nutrition.macros import Macros, macros_of
 from scriptkit.nutrition.rounding import (
     PARTS_OF_CARBOHYDRATE,
@@ -164,6 +164,23 @@ def test_weights_of_rows_add_up_to_what_went_in_and_the_batch_weighs_what_it_wei
     assert table.whole.weight_g == 80
 
 
+def test_so_do_finer_weights() -> None:
+    """3 x 33.44 g are 100.32 g: to tenths, one row gives up nothing and two give up 0.4 of a tenth."""
+    parts = [Macros(weight_g=33.44)] * 3
+    table = print_table(parts, Macros(weight_g=80.26), finer=10)
+    assert [r.weight_g for r in table.rows] == [33.5, 33.4, 33.4]
+    assert table.whole.weight_g == 80.3
+
+
+def test_a_total_that_its_parts_do_not_make_is_printed_as_it_is() -> None:
+    """Where a label's own figures do not add up, none of them is bent until they do."""
+    odd = Macros(100)
+    for name, grams in (("carbohydrate_g", 10.0), ("fibre_g", 2.04), ("net_carbs_g", 5.01)):
+        odd = odd.with_figure(name, grams)
+    printed = print_one(odd)
+    assert [printed.text(n) for n in ("carbohydrate_g", "fibre_g", "net_carbs_g")] == ["10.0", "2.0", "5.0"]
+
+
 @pytest.mark.parametrize(
     ("unknown", "known", "text"),
     [
@@ -178,6 +195,7 @@ def test_text_of_a_figure(unknown: bool, known: float, text: str) -> None:
     printed = print_one(Macros(100).with_figure("fat_g", known, unknown=unknown))
     assert printed.text("fat_g") == text
     assert printed.text("energy_kcal", unit=True) == "0 kcal"
+    assert printed.text("net_carbs_g", unit=True) == "0.0 g"
 
 
 @given(st.lists(st.floats(0, 1000), min_size=1, max_size=30))
@@ -208,6 +226,87 @@ def test_a_line_of_two_parts_is_off_by_two_thirds_of_a_step_at_most(fibre: int, 
         abs(p * MILLION - t) for p, t in zip((*rounded.parts, rounded.total), (fibre, net, fibre + net), strict=True)
     )
     assert worst <= MILLION * 2 // 3 + 1
+
+
+@pytest.mark.parametrize(
+    ("parts", "printed"),
+    [
+        ((400_000, 400_000), (1, 0)),  # fibre gives, net carbs stay at the nearest
+        ((0, 400_000, 400_000), (0, 1, 0)),  # so do polyols
+        ((400_000, 0, 400_000), (1, 0, 0)),
+        ((350_000, 450_000), (0, 1)),  # but the one nearer to the next step goes up
+    ],
+)
+def test_of_parts_that_could_give_net_carbs_are_the_last(parts: tuple[int, ...], printed: tuple[int, ...]) -> None:
+    """0.4 g and 0.4 g are 0.8 g, in tenths of which one must be counted up for the whole to read 1."""
+    assert alone(Line(parts, sum(parts), adds=True)) == Rounded(printed, 1)
+
+
+def test_of_a_line_that_lacks_a_figure_the_halves_go_up_only_as_far_as_its_rows_can_follow() -> None:
+    """1 ½ and 2 ½ of the known 4: counted up both, they would make 5, and a row of just that has no way to."""
+    line = Line((3 * MILLION // 2, 5 * MILLION // 2), 4 * MILLION, adds=False)
+    rounded, goal = together([line], line)
+    assert sum(goal.parts) <= goal.total == 4
+    assert rounded == [goal] == [alone(line)]
+
+
+def test_the_row_that_is_nearest_to_the_next_step_is_counted_up() -> None:
+    """0.44 and 0.27 make 0.71, which reads 1: it is the 0.44 that is counted up."""
+    lines = [Line((439_986, 0), 439_986, adds=True), Line((270_354, 0), 270_354, adds=True)]
+    rounded, goal = together(lines, Line((710_340, 0), 710_340, adds=True))
+    assert goal == Rounded((1, 0), 1)
+    assert rounded == [Rounded((1, 0), 1), Rounded((0, 0), 0)]
+
+
+@pytest.mark.parametrize(
+    ("parts", "printed"),
+    [
+        # the columns of the whole could swap a step, and must not
+        ([(500_000, 0), (2_930_683, 2_434_294)], [(1, 0), (2, 3)]),
+        # once a column is mended, nothing more is moved
+        ([(1_649_320, 0), (0, 1_500_000), (2_693_818, 708_935)], [(2, 0), (0, 1), (2, 1)]),
+        # of two ways that cost the same, the first
+        ([(1_000_000, 500_000), (0, 1_500_000)], [(1, 0), (0, 2)]),
+    ],
+)
+def test_rows_follow_the_whole_and_the_whole_stays(
+    parts: list[tuple[int, ...]], printed: list[tuple[int, ...]]
+) -> None:
+    lines = [Line(p, sum(p), adds=True) for p in parts]
+    whole = Line(tuple(map(sum, zip(*parts, strict=True))), sum(map(sum, parts)), adds=True)
+    rounded, goal = together(lines, whole)
+    assert goal == alone(whole)
+    assert [r.parts for r in rounded] == printed
+    assert tuple(map(sum, zip(*printed, strict=True))) == goal.parts
+
+
+HALF = MILLION // 2
+
+
+@pytest.mark.parametrize(
+    ("lines", "printed"),
+    [
+        # a half is not counted up where the other part then has to fall a step below its row
+        ([Line((HALF, 750_000), 1_250_000, adds=False)], [Rounded((0, 1), 1)]),
+        ([Line((HALF, 1_500_000), 3_750_000, adds=False)], [Rounded((0, 2), 4)]),
+        # a row of which only the total is known keeps its noughts; the exact 1 beside it may read 2
+        (
+            [Line((0, 0), HALF, adds=False), Line((HALF, HALF), MILLION, adds=True)],
+            [Rounded((0, 0), 0), Rounded((1, 1), 2)],
+        ),
+        # a dear way that was found first does not end the search for a cheaper one
+        (
+            [Line((HALF, 1_750_000), 3_250_000, adds=False), Line((0, HALF), HALF, adds=False)],
+            [Rounded((1, 2), 3), Rounded((0, 0), 1)],
+        ),
+    ],
+)
+def test_rows_that_lack_a_figure_follow_the_whole(lines: list[Line], printed: list[Rounded]) -> None:
+    parts = tuple(map(sum, zip(*(n.parts for n in lines), strict=True)))
+    whole = Line(parts, sum(n.total for n in lines), adds=False)
+    rounded, goal = together(lines, whole)
+    assert goal == alone(whole)
+    assert rounded == printed
 
 
 def brute_force(lines: list[Line], goal: tuple[int, ...]) -> bool:

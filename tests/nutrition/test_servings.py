@@ -9,11 +9,14 @@ from conftest import Table
 
 from scriptkit.captions.overlay import portion_card
 from scriptkit.captions.text import WIDEST
+from scriptkit.nutrition.limits import LIMITED
 from scriptkit.nutrition.plates import meal_macros
 from scriptkit.nutrition.servings import (
     conflict_problems,
     merged,
+    only_meal,
     read_limits,
+    side_by_side_text,
     suggest,
     suggestion_for,
     suggestion_json,
@@ -65,9 +68,28 @@ def test_the_options_are_laid_over_the_file() -> None:
 
 
 def test_every_mistake_of_the_options_is_told() -> None:
+    wrong = ["net_crabs_g=9", "fat_g", "fat_g=1=2", "fat_g=.", "fat_g=X"]
     with pytest.raises(CannotDo) as caught:
-        read_limits(["net_crabs_g=9", "fat_g"], ["protein_g=1e3"])
-    assert len(caught.value.problems) == 3
+        read_limits(wrong, ["protein_g=1e3", "fat_g=1.2.3", "fat_g=123456789012", "zzzzz=3"])
+    told = [(p.place.file, p.code, p.message, p.hint) for p in caught.value.problems]
+    assert told[:2] == [
+        ("--at-most", "limit", "“net_crabs_g” is not a figure of a plate", "did you mean net_carbs_g?"),
+        ("--at-most", "limit", "“fat_g” has no figure", "write fat_g=12"),
+    ]
+    assert [message for _, _, message, _ in told[2:8]] == [
+        f"“{w}” has no figure" for w in (*wrong[2:], "protein_g=1e3", "fat_g=1.2.3", "fat_g=123456789012")
+    ]
+    assert told[5] == ("--at-least", "limit", "“protein_g=1e3” has no figure", "write protein_g=12")
+    assert told[8][2:] == ("“zzzzz” is not a figure of a plate", f"one of {', '.join(LIMITED)}")
+
+
+@pytest.mark.parametrize(
+    ("written", "figure"), [("12", 12), (" 12.5 ", 12.5), (".5", 0.5), ("12345678.90", 12345678.9)]
+)
+def test_a_limit_of_the_options_is_read(written: str, figure: float) -> None:
+    (limit,) = read_limits([], [f"fat_g ={written}"])
+    assert (limit.macro, limit.bound, limit.figure) == ("fat_g", "at_least", figure)
+    assert limit.place == Place("--at-least")
 
 
 def test_report_card_and_json_say_the_same(meal: Meal) -> None:
@@ -109,6 +131,104 @@ def test_a_portion_in_household_steps_is_said_by_its_measure_where_there_is_room
     assert "180 g  ¾ cup" in suggestion_text(suggestion)
 
 
+def test_the_report_line_by_line(meal: Meal) -> None:
+    suggestion = suggestion_for(meal_macros(meal))
+    assert suggestion is not None
+    *lines, last = suggestion_text(suggestion).splitlines()
+    assert lines == [
+        "Supper: portions nearest to the usual ones",
+        "",
+        "                  usual   portion",
+        "Celeriac soup     300 g     160 g",
+        "Salmon            165 g     165 g",
+        "",
+        # net carbs per 100 g: celeriac 7.4 (SR28 11141), lemon juice 6.6 (SR28 09152): 800 / 4 x 7.4 % and 10 x 6.6 %
+        "at most 9 g net carbs: usually 15.5, so 8.6",
+        "at least 25 g protein: usually 39.9, so 38.5",
+    ]
+    assert last.startswith("the plate: ") and last.count(" g") == 5
+
+
+def test_the_json_key_by_key(meal: Meal) -> None:
+    suggestion = suggestion_for(meal_macros(meal))
+    assert suggestion is not None and suggestion.plate is not None
+    told = suggestion_json(suggestion)
+    assert list(told) == ["portions", "basis", "plate", "conflict"]
+    assert told["portions"] == [
+        {"dish": "Celeriac soup", "weight_g": 160, "usual_g": 300, "measure": None},
+        {"dish": "Salmon", "weight_g": 165, "usual_g": 165, "measure": None},
+    ]
+    assert (told["basis"], told["conflict"]) == ("us", [])
+    for name in ("fat_g", "protein_g", "net_carbs_g"):  # ten times finer than printed
+        assert told["plate"][name] == round(told["plate"][name], 2)
+        assert told["plate"][name] == pytest.approx(suggestion.plate.figure(name), abs=0.01)
+    assert round(told["plate"]["fat_g"], 1) != told["plate"]["fat_g"]
+
+
+def test_portions_in_steps_that_cannot_be_written_to_the_gram(table: Table) -> None:
+    """A seventh of 1.2 kg is 171.428… g: usual portions in JSON stand to a hundredth of a gram, with their measure."""
+    table.write("soup.yaml", SOUP.replace("servings: 4\n    serving: 300 g", "servings: 7"))
+    meal = table.meal(
+        "meal: M\ndishes: [{dish: soup.yaml, portion: 2 servings, step: 1/2 serving}]\nat_most: {net_carbs_g: 9}\n"
+    )
+    suggestion = suggestion_for(meal_macros(meal))
+    assert suggestion is not None
+    ((portion,), said) = suggestion_json(suggestion)["portions"], suggestion_text(suggestion)
+    assert portion["usual_g"] == 342.86
+    assert portion["measure"] == "1 serving" and "1 serving" in said
+
+
+def test_own_bounds_of_a_portion_are_kept_and_the_only_meal_may_be_larger(table: Table) -> None:
+    """A dish goes from a quarter to 2.5 times its usual portion, as the only meal to 6 times; or as its file says."""
+    table.write("soup.yaml", SOUP)
+    table.write("fish.yaml", FISH)
+    meal = meal_macros(
+        table.meal(
+            "meal: Supper\ndishes: [{dish: soup.yaml}, {dish: fish.yaml, least: 120 g, most: 200 g}]\n"
+            "only_meal: {at_least: {protein_g: 50}, at_most: {net_carbs_g: 60}}\n"
+        )
+    )
+    usual = suggest(meal, read_limits([], ["protein_g=30"]))
+    assert [(c.least_g, c.most_g) for c in usual.choices] == [(75, 750), (120, 200)]
+    only = only_meal(meal)
+    assert only is not None and only.found.grams is not None
+    assert [(c.least_g, c.most_g) for c in only.choices] == [(75, 1800), (120, 200)]
+    assert [(b.name, b.figure) for b in only.bounds] == [("net_carbs_g", 60), ("protein_g", 50)]
+    head, columns, *rows = side_by_side_text(only).splitlines()
+    assert head.startswith("From the same pot: an ordinary plate, and the only meal of the day (US basis")
+    assert columns.split() == ["ordinary", "only", "meal"]
+    assert [row.strip().split("  ")[0] for row in rows] == [
+        "Celeriac soup", "Salmon", "energy", "fat", "protein", "carbohydrate", "fibre", "net carbs",
+        "grams of fat to one gram of protein + net carbs",
+        "Arithmetic, not medical advice: a medical diet is supervised by a doctor or a dietitian.",
+    ]  # fmt: skip
+
+
+def test_a_meal_that_asks_for_no_only_meal_has_none(meal: Meal) -> None:
+    assert only_meal(meal_macros(meal)) is None
+
+
+def test_a_limit_on_what_nobody_knows_is_refused_for_every_dish(table: Table) -> None:
+    label = "    foods: {powder: {basis: us, energy_kcal: 200, fat_g: 1, protein_g: 10, carbohydrate_g: 30}}\n"
+    table.write(
+        "soup.yaml",
+        SOUP.replace("ingredients: {", label + "    ingredients: {powder: 5 g, ", 1).replace("    foods", "foods", 1),
+    )
+    table.write("fish.yaml", FISH)
+    meal = meal_macros(table.meal("meal: Supper\ndishes: [{dish: soup.yaml}, {dish: fish.yaml}]\n"))
+    with pytest.raises(CannotDo) as caught:
+        suggest(meal, read_limits(["fibre_g=9", "fat_g=90"], ["net_carbs_g=1"]))
+    assert [(p.place.file, p.code, p.message, p.hint) for p in caught.value.problems] == [
+        (
+            where,
+            "limit-unknown",
+            f"{n} of Celeriac soup cannot be told: {n} is unknown",
+            "see `unknown` in `scriptkit macros`",
+        )
+        for where, n in (("--at-most", "fibre_g"), ("--at-least", "net_carbs_g"))
+    ]
+
+
 def test_a_plate_inside_its_limits_needs_no_suggestion(table: Table, meal: Meal) -> None:
     assert suggestion_for(meal_macros(meal)) is not None
     inside = table.meal("meal: Supper\ndishes: [{dish: fish.yaml}]\nat_most: {net_carbs_g: 9}\n")
@@ -123,6 +243,37 @@ def test_a_contradiction_shows_no_card_and_names_its_limits(meal: Meal) -> None:
     assert portion_card(suggestion) == []
     assert suggestion_json(suggestion)["portions"] == []
     assert suggestion_json(suggestion)["plate"] is None
+    assert suggestion_text(suggestion) == "Supper: no portions keep these limits together"
     problems = conflict_problems(suggestion, limits)
     assert len(problems) == len(suggestion.found.conflict)
-    assert all("would do" in p.hint or "leave nothing" in p.hint for p in problems)
+
+
+def test_limits_that_contradict_one_another_are_told_with_what_would_do(meal: Meal) -> None:
+    limits = read_limits(["energy_kcal=300"], ["protein_g=60"])
+    suggestion = suggest(meal_macros(meal), limits)
+    (energy, protein) = suggestion_json(suggestion)["conflict"]
+    assert {k: energy[k] for k in ("limit", "bound", "figure")} == {
+        "limit": "energy_kcal",
+        "bound": "at_most",
+        "figure": 300,
+    }
+    assert {k: protein[k] for k in ("limit", "bound", "figure")} == {
+        "limit": "protein_g",
+        "bound": "at_least",
+        "figure": 60,
+    }
+    both = "no portions keep at most 300 kcal energy and at least 60 g protein"
+    assert [(p.place.file, p.code, p.message, p.hint) for p in conflict_problems(suggestion, limits)] == [
+        (
+            "--at-most",
+            "limits-contradict",
+            both,
+            f"with the others kept, at most {energy['would_do']:g} kcal energy would do",
+        ),
+        (
+            "--at-least",
+            "limits-contradict",
+            both,
+            f"with the others kept, at least {protein['would_do']:g} g protein would do",
+        ),
+    ]

@@ -133,6 +133,18 @@ def test_json_carries_the_spread_where_it_is_asked_for(table: Table) -> None:
     assert "across" not in dish_text(dish_macros(meal.dishes[0]), spread=False)
 
 
+def test_a_portion_in_json_has_its_spread_unless_that_is_not_asked_for(table: Table) -> None:
+    leeks = dish_macros(table.dish("dish: Leeks\nservings: 2\ningredients: {leek: 300 g}\n"))
+    assert dish_json(leeks, portion_g=200)["portion"]["net_carbs_spread_g"] == [9.8, 24.7]  # 2 x 4.9 and 2 x 12.35
+    assert "net_carbs_spread_g" not in dish_json(leeks, portion_g=200, spread=False)["portion"]
+    table.write("dip.yaml", "dish: Dip\nservings: 1\ningredients: {leek: 100 g}\n")
+    meal = meal_macros(
+        table.meal("meal: M\ndishes: [{dish: dish.yaml}]\nat_table: {dip: {amount: 37 g, dish: dip.yaml}}\n")
+    )
+    assert "\n\nNet carbs of the plate: " in meal_text(meal)
+    assert meal_json(meal)["extras"][0]["net_carbs_spread_g"] == [1.81, 4.57]  # 37 % of 4.9 and 12.35
+
+
 def test_drippings_widen_no_spread_below_the_figure(table: Table) -> None:
     dish = table.dish(
         "dish: D\nservings: 1\ningredients: {leek: 400 g}\nleft_in_pan: {juices: {amount: 100 g, food: leek}}\n"

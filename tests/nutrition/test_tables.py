@@ -289,3 +289,17 @@ def test_meal_json(table: Table) -> None:
         assert sum(p[n] for p in out["portions"]) == pytest.approx(out["plate"][n], abs=1e-9)
         assert out["party"][n] == pytest.approx(2 * out["plate"][n], abs=0.2 if n == "energy_kcal" else 0.04)
     assert [d["dish"] for d in out["dishes"]] == ["Mussels in white wine", "Rye toast"]
+
+
+@pytest.mark.parametrize(("amount", "said"), [("2", "2 servings"), ("1", "1 serving"), ("1/2", "½ serving")])
+def test_a_dish_that_goes_in_is_counted_in_its_servings(table: Table, amount: str, said: str) -> None:
+    table.write(
+        "stock.yaml",
+        "dish: Stock\nservings: 4\ncooked_weight: 1 kg\ningredients: {leek: 300 g}\nsteps: [{stage: cook, do: Boil., add: leek}]\n",
+    )
+    source = table.read(
+        f"dish: Soup\nservings: 2\ningredients: {{stock: {{amount: {amount}, dish: stock.yaml}}}}\nsteps: [{{stage: cook, do: Boil., add: stock}}]\n"
+    ).source
+    assert isinstance(source, Dish)
+    traced = dish_text(dish_macros(source)).split("Where the figures are from\n")[1].splitlines()[0]
+    assert re.split(r"\s{2,}", traced.strip())[1].replace("1/2", "½") == said

@@ -7,6 +7,7 @@ import re
 import subprocess
 from collections.abc import Callable
 from pathlib import Path
+from unittest.mock import Mock
 
 import pytest
 from conftest import Table
@@ -185,3 +186,28 @@ def test_a_video_needs_a_folder_and_times(run: Callable[..., subprocess.Complete
         assert (done.returncode, done.stdout) == (2, "")
         assert words in done.stderr
     assert not (table.folder / "out").exists()
+
+
+def test_of_a_video_that_does_not_say_how_long_it_is_nothing_is_called_late(
+    ffmpeg: str, table: Table, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A raw stream has no head that tells its length."""
+    path = table.folder / "cut.h264"
+    make(ffmpeg, "-f", "lavfi", "-i", "testsrc=s=96x54:r=5:d=2", "-c:v", "libx264", "-f", "h264", str(path))
+    assert open_video(str(path)).length_ms is None
+    code, page = sheet(table, str(path), "0:45")
+    assert code == 0
+    assert "beyond-the-end" not in capsys.readouterr().err
+    assert images(page) == []
+
+
+def test_an_ffmpeg_that_cannot_be_run_or_does_not_end_is_told(clock: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    opened = open_video(clock)
+    monkeypatch.setattr(video.subprocess, "run", Mock(side_effect=subprocess.TimeoutExpired("ffmpeg", 60)))
+    assert picture(opened, 30_000) is None
+    with pytest.raises(CannotDo, match="it took too long"):
+        open_video(clock)
+    monkeypatch.undo()
+    monkeypatch.setattr(video, "ffmpeg_path", lambda: "/no/such/ffmpeg")
+    with pytest.raises(CannotDo, match="ffmpeg cannot be run"):
+        open_video(clock)

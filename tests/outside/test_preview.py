@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+import json
+import os
 import subprocess
-from collections.abc import Callable
+import sys
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from subprocess import CompletedProcess
 
 import pytest
 import srt
 from conftest import Table
+
+from scriptkit.burning import burn
+from scriptkit.commands import preview
+from scriptkit.problems import CannotDo
+from scriptkit.video import Video
 
 Run = Callable[..., CompletedProcess[str]]
 
@@ -108,3 +116,99 @@ def test_what_cannot_be_made_leaves_nothing(
     assert done.returncode == 2
     assert told in done.stderr
     assert [p.name for p in tmp_path.iterdir()] == ["dish.yaml"]
+
+
+@pytest.fixture
+def burnt(monkeypatch: pytest.MonkeyPatch, ffmpeg: str) -> list[str]:
+    """The caption files that would be burnt in, without ffmpeg's work."""
+    assert ffmpeg
+    found: list[str] = []
+
+    def burn(ordered: Sequence[str], folder: str, told: Callable[[int], None]) -> None:
+        told(1_000)
+        found.append((Path(folder) / "all.srt").read_text(encoding="utf-8"))
+        (Path(folder) / ordered[-1]).write_bytes(b"video")
+
+    monkeypatch.setattr(preview, "burn", burn)
+    return found
+
+
+def test_timed_by_the_cut_and_told_as_json(dish: str, run: Run, tmp_path: Path, table: Table, burnt: list[str]) -> None:
+    cut = table.write("cut.yaml", "cut: Leeks on toast\nlength: 1:00\nsteps: [{step: soften, time: 0:20, by: hand}]\n")
+    done = run("preview", dish, "-o", "out/preview.mp4", "--cut", cut, "--json")
+    told = json.loads(done.stdout)
+    run("captions", dish, "-o", "cut.srt", "--cut", cut)
+    assert burnt == [(tmp_path / "cut.srt").read_text(encoding="utf-8")]
+    assert (told["title"], told["file"], told["cues"]) == (
+        "Leeks on toast",
+        "out/preview.mp4",
+        len(list(srt.parse(burnt[0]))),
+    )
+    assert (tmp_path / "out" / "preview.mp4").read_bytes() == b"video"
+
+
+def test_quiet_says_only_what_is_wrong(dish: str, run: Run, burnt: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    """A video that is longer than the captions has nothing wrong with it."""
+    monkeypatch.setattr(preview, "open_video", lambda path: Video(path=path, ffmpeg="ffmpeg", length_ms=600_000))
+    done = run("preview", dish, "-o", "preview.mp4", "--video", "cut.mp4", "--quiet")
+    assert burnt
+    assert "after the end of the video" not in done.stderr
+    assert "wrote" not in done.stderr + done.stdout
+    assert "wrote preview.mp4" in run("preview", dish, "-o", "preview.mp4", "--video", "cut.mp4").stderr
+
+
+def test_a_folder_that_cannot_be_made(dish: str, run: Run, tmp_path: Path, burnt: list[str]) -> None:
+    (tmp_path / "out").write_text("mine", encoding="utf-8")
+    done = run("preview", dish, "-o", "out/preview.mp4")
+    assert (done.returncode, burnt) == (2, [])
+    assert "error[cannot-write]: nothing was written" in done.stderr
+    assert (tmp_path / "out").read_text(encoding="utf-8") == "mine"
+
+
+def python(code: str) -> list[str]:
+    return [sys.executable, "-c", code]
+
+
+def test_how_far_it_is_is_heard(tmp_path: Path) -> None:
+    heard: list[int] = []
+    burn(python("print('frame=1\\nout_time_us=N/A\\nout_time_us=1500000\\nprogress=end')"), str(tmp_path), heard.append)
+    assert heard == [1_500]
+
+
+@pytest.mark.parametrize(
+    ("code", "said", "hint"),
+    [
+        (
+            "import sys; sys.exit('one\\nNo such filter: subtitles')",
+            "No such filter: subtitles",
+            "this ffmpeg lacks a part",
+        ),
+        ("raise SystemExit(3)", "it stopped without a word", "check the video"),
+    ],
+)
+def test_what_ffmpeg_says_where_it_fails_is_told(tmp_path: Path, code: str, said: str, hint: str) -> None:
+    with pytest.raises(CannotDo) as wrong:
+        burn(python(code), str(tmp_path), lambda _: None)
+    (one,) = wrong.value.problems
+    assert (one.message, one.hint) == (f"ffmpeg could not make the preview: {said}", hint)
+
+
+def test_an_ffmpeg_that_cannot_be_run_is_told(tmp_path: Path) -> None:
+    with pytest.raises(CannotDo, match="ffmpeg could not make the preview"):
+        burn([str(tmp_path / "no-ffmpeg")], str(tmp_path), lambda _: None)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="asks for a process by a signal")
+def test_stopped_midway_ffmpeg_is_stopped_too(tmp_path: Path) -> None:
+    running: list[int] = []
+
+    def stop(number: int) -> None:
+        running.append(number)
+        raise KeyboardInterrupt
+
+    code = "import os, time; print(f'out_time_us={os.getpid() * 1000}', flush=True); time.sleep(5); open('done', 'w')"
+    with pytest.raises(KeyboardInterrupt):
+        burn(python(code), str(tmp_path), stop)
+    with pytest.raises(ProcessLookupError):
+        os.kill(running[0], 0)
+    assert list(tmp_path.iterdir()) == []

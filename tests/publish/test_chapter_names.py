@@ -48,6 +48,7 @@ def named(table: Table, do: str, name: str = "Harbour leek soup", short: str = "
         ("In another pan, fry the leek.", "Fry the leek"),
         ("Meanwhile, boil the water.", "Boil the water"),
         ("Meanwhile fry the leek.", "Fry the leek"),
+        ("So that it keeps, salt the leek.", "Salt the leek"),
         ("With a spoon, press the leek down.", "Press the leek down"),
         ("Roast until golden.", "Roast the soup"),
         ("Spoon into glasses and chill until set.", "Spoon the soup"),

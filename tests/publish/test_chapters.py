@@ -190,3 +190,18 @@ def test_a_dish_without_steps_or_film_is_published_all_the_same(table: Table) ->
     files, _ = publish_files(publication_of(dish, chapters_of_plan(plan_of(dish))))
     assert files["chapters.vtt"] == "WEBVTT\n"
     assert all(files.values())
+
+
+def test_a_cut_shorter_than_a_chapter_is_one_and_told(table: Table) -> None:
+    dish = table.dish("""
+        dish: Leeks
+        servings: 2
+        film: {opening: 0 s, closing: 0 s}
+        ingredients: {leek: 200 g}
+        steps:
+          - {id: slice, stage: prep, do: Slice the leek., uses: leek, screen: 3 s}
+          - {id: boil, stage: cook, do: Boil the leek., add: leek, vessel: pot, screen: 4 s}
+    """)
+    found = chapters_of_plan(plan_of(dish))
+    assert [(c.start_ms, c.end_ms) for c in found.chapters] == [(0, 7_000)]
+    assert ["1 of the 3 chapters" in p.message for p in found.problems] == [True]

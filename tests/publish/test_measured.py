@@ -198,3 +198,13 @@ def test_one_cook_and_no_camera(table: Table) -> None:
     times = times_of(table.dish(text))
     assert times.total_ms == 9 * 60_000
     assert dataclasses.astuple(times) == (300_000, 240_000, 540_000)
+
+
+@pytest.mark.parametrize(
+    ("amount", "metric"), [("2.5 ml", "2.5 ml"), ("9 ml", "9 ml"), ("120 ml", "120 ml"), ("1.2 l", "1.2 l")]
+)
+def test_what_was_measured_in_litres_stays_so(table: Table, amount: str, metric: str) -> None:
+    dish = table.dish(
+        f"dish: D\nservings: 1\ningredients: {{water: {amount}}}\nsteps: [{{stage: cook, do: Warm it., add: water}}]\n"
+    )
+    assert [line.metric for line in lines_of(dish)] == [metric]

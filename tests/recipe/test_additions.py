@@ -107,3 +107,29 @@ def test_method_and_irreversible(table: Table) -> None:
         ("step-1", "blend", True), ("step-2", "sear", False), ("step-3", "sear", False), ("step-4", "", True),
         ("step-5", "grill", True),
     ]  # fmt: skip
+
+
+def test_a_step_that_waits_for_itself_is_told_at_its_word(table: Table) -> None:
+    reading = table.read("""
+        dish: Leeks
+        servings: 2
+        ingredients: {leek: 300 g}
+        steps:
+          - {id: slice, stage: prep, do: Slice the leek., uses: leek}
+          - {id: boil, stage: cook, do: Boil the leek., add: leek, after: [slice, boil]}
+    """)
+    (problem,) = [p for p in reading.problems if p.code == "circle"]
+    assert (problem.place.line, problem.message) == (7, "“boil” waits for itself")
+
+
+def test_what_was_not_filmed_is_not_asked_about_where_the_additions_cannot_be_read(table: Table) -> None:
+    text = """
+        dish: Leeks
+        servings: 2
+        ingredients: {leek: 300 g}
+        steps:
+          - {id: boil, stage: cook, do: Boil the leek., add: %s, unfilmed: [leak]}
+    """
+    codes = [p.code for p in table.read(text % "{leek: [all]}").problems]
+    assert codes and "no-such-addition" not in codes
+    assert [p.code for p in table.read(text % "leek").problems if p.severity == "error"] == ["no-such-addition"]

@@ -78,13 +78,19 @@ def test_nothing_is_ever_overwritten(run: Run, tmp_path: Path) -> None:
     assert len(list(tmp_path.iterdir())) == 1
 
 
-@pytest.mark.parametrize("output", ["no/such/folder/a.yaml", ".", "x" * 300])
+@pytest.mark.parametrize("output", [".", "x" * 300, "folder/" + "x" * 300, "file/a.yaml"])
 def test_where_no_file_can_be_written(run: Run, tmp_path: Path, output: str) -> None:
+    (tmp_path / "file").write_text("mine", encoding="utf-8")
     done = run("new", "cod", "-o", output)
     assert done.returncode == 2
     assert re.search(r": error\[(cannot-write|exists)\]: ", done.stderr)
     assert "Traceback" not in done.stderr
-    assert list(tmp_path.iterdir()) == []
+    assert [p.name for p in tmp_path.iterdir()] == ["file"]
+
+
+def test_a_folder_that_is_not_there_is_made(run: Run, tmp_path: Path) -> None:
+    assert run("new", "cod", "-o", "autumn/week 2/cod.yaml").returncode == 0
+    assert sorted(p.name for p in (tmp_path / "autumn" / "week 2").iterdir()) == ["cod.yaml", "dish.schema.json"]
 
 
 def test_a_file_may_be_named(run: Run, tmp_path: Path) -> None:

@@ -235,3 +235,9 @@ def test_any_text_is_a_tree_or_told(text: str) -> None:
     tree = parse_tree(text, "x")
     assert all(p.place.line >= 1 and p.place.column >= 1 for p in tree.problems)
     assert all(p.hint for p in tree.problems)
+
+
+def test_a_key_again_and_again_is_told_so_often_and_no_more() -> None:
+    tree = parse_tree("k: 1\n" * (MOST_VALUES + 5), "x")
+    assert tree.data is None
+    assert told(tree)[-1][2] == f"more than {MOST_VALUES} values"

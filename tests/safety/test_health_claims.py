@@ -154,3 +154,10 @@ def test_every_claim_is_well_formed() -> None:
         assert claim.conditions or claim.instead or claim.not_foods
         assert all(c.list in ("eu", "us") and c.source and c.figures for c in claim.conditions)
         assert {f.per for c in claim.conditions for f in c.figures} <= {"100 g", "100 kcal", "serving", "energy"}
+
+
+def test_a_claim_for_its_share_of_energy_cannot_be_held_against_what_nobody_knows(table: Table) -> None:
+    label = "per: 100 g, energy_kcal: 100, fat_g: 1"
+    problems = found(table, "High-protein.", label=label)
+    assert [p.code for p in problems] == ["claim-unknown"] * 2
+    assert all("protein is not known" in p.message for p in problems)

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from dataclasses import replace
 
 import pytest
 from conftest import EXAMPLES, Table
 
+from scriptkit.pages_mise import preheats
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.mise import preheats_of, trays_of
 from scriptkit.shoot.schedule import schedule_of
@@ -150,3 +152,17 @@ def test_a_cut_is_named_with_its_millimetres(table: Table, prep: str, mm: str) -
         "steps: [{stage: cook, do: Stir., add: leek}]"
     )
     assert [b.mm for b in trays_of(dish)[0].bowls] == [mm]
+
+
+@pytest.mark.parametrize(
+    ("lead_ms", "on_min", "words"),
+    [
+        (0, 4.0, "switch it on when the step begins"),
+        (720_000, None, "switch it on 12 min before"),
+        (720_000, -5.0, "switch it on 5 min before the first step"),
+        (720_000, 8.0, "switch it on at minute 8, 12 min before"),
+    ],
+)
+def test_when_an_oven_is_switched_on_in_words(table: Table, lead_ms: int, on_min: float | None, words: str) -> None:
+    one = replace(preheats_of(table.dish(BAKED % "12 min"))[0], lead_ms=lead_ms, on_min=on_min)
+    assert [p["on"] for p in preheats([one])] == [words]

@@ -12,6 +12,8 @@ from hypothesis import strategies as st
 from scriptkit.problems import Severity
 from scriptkit.recipe.dish import Dish
 from scriptkit.shoot.plan import (
+    ACTION_MS,
+    ADDITION_MS,
     LONGEST_ADDITION_MS,
     Segment,
     addition_windows,
@@ -175,3 +177,21 @@ def test_a_segment_shifted_shifts_its_windows(
     here = Segment(scene=1, kind="step", start_ms=0, end_ms=length, dish=dish, step=dish.steps[0])
     there = Segment(scene=1, kind="step", start_ms=by_ms, end_ms=length + by_ms, dish=dish, step=dish.steps[0])
     assert [(a, s + by_ms, e + by_ms) for a, s, e in addition_windows(here)] == addition_windows(there)
+
+
+def test_written_shots_make_the_screen_time_that_is_not_stated(table: Table) -> None:
+    """A shot that states none takes as long as its additions usually do, or as an action does."""
+    text = """
+        dish: Leeks
+        servings: 2
+        ingredients: {leek: 200 g, olive oil: 30 g}
+        steps:
+          - id: soften
+            stage: cook
+            do: Soften the leek.
+            add: [olive oil, leek]
+            shots: [{of: [olive oil, leek]}, {picture: The pan from above.%s}]
+    """
+    usual, stated = (table.dish(text % more).steps[0] for more in ("", ", screen: 9 s"))
+    assert screen_ms(usual) == 2 * ADDITION_MS + ACTION_MS
+    assert screen_ms(stated) == 2 * ADDITION_MS + 9_000

@@ -226,3 +226,37 @@ def test_a_search_that_ends_too_soon_does_not_say_that_there_is_no_schedule(
     with pytest.raises(CannotSchedule) as told:
         schedule_of(dish)
     assert told.value.problems[0].message.startswith("no schedule of D was found, nor was it shown that there is none")
+
+
+def test_of_a_dish_alone_that_no_order_can_be_found_for_its_times_are_told(table: Table) -> None:
+    """Two pans that must both be hot at the plating, and one burner."""
+    dish = table.dish("""
+        dish: Leeks
+        servings: 2
+        ingredients: {leek: 300 g}
+        steps:
+          - {id: slice, stage: prep, do: Slice it., uses: leek, hands: 2 min}
+          - {id: boil, stage: cook, do: Boil it., add: leek, vessel: pot, heat: high, hands: 1 min, wait: 9 min, wait_at_most: 12 min, after: slice}
+          - {id: toast, stage: cook, do: Toast bread., vessel: pan, heat: high, hands: 1 min, wait: 9 min, wait_at_most: 12 min, after: slice}
+          - {id: plate, stage: cook, do: Plate it., vessel: plates, hands: 2 min, after: [boil, toast]}
+        kitchen: {burners: 1}
+    """)
+    with pytest.raises(CannotSchedule) as wrong:
+        schedule_of(dish)
+    (problem,) = wrong.value.problems
+    assert problem.message.startswith("no order keeps every time of Leeks with 1 cook, 1 burner")
+    assert "`burners: 2`" in problem.hint
+
+
+def test_of_three_dishes_the_two_that_do_not_go_together_are_named(table: Table) -> None:
+    for n in (1, 2):
+        table.write(f"leeks{n}.yaml", BUSY.format(n=n, times="hands: 8 min"))
+    table.write(
+        "salad.yaml",
+        "dish: Salad\nservings: 2\ningredients: {leek: 300 g}\nsteps: [{stage: cook, do: Dress it., add: leek, hands: 1 min}]\n",
+    )
+    meal = table.meal(
+        "meal: M\ndishes: [{dish: leeks1.yaml}, {dish: salad.yaml}, {dish: leeks2.yaml}]\nkitchen: {filming: 0 min}\n"
+    )
+    with pytest.raises(CannotSchedule, match="Leeks 1 and Leeks 2 cannot land within 3 min of one another"):
+        schedule_of(meal)

@@ -17,6 +17,7 @@ from scriptkit.nutrition.rounding import print_one
 from scriptkit.pages_script import WIDEST, reading_text, two_columns
 from scriptkit.recipe.reader import read_source
 from scriptkit.safety.apply import cautions_in
+from scriptkit.shoot import script
 from scriptkit.shoot.narration import line_ms
 from scriptkit.shoot.plan import plan_of
 from scriptkit.shoot.script import macro_words, script_of
@@ -183,3 +184,16 @@ def test_the_text_for_reading_aloud_has_every_line_and_no_wide_one(path: object)
 def test_hostile_names_are_harmless_in_the_text(table: Table) -> None:
     text = reading_text(script_of(table.dish(SUPPER.replace("That is it.", "\\x1b[31m \\u202E red <script>"))))
     assert not set(text) & {"\x1b", "\u202e"}
+
+
+def test_a_line_of_far_too_many_parts_begins_over_the_first_shot_and_loses_no_word(
+    table: Table, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    allotted = script_of(table.dish(SUPPER)).passages
+    assert any(row.text for passage in allotted for row in passage.rows[1:])
+    monkeypatch.setattr(script, "_MOST_CHOICES", 0)
+    first = script_of(table.dish(SUPPER)).passages
+    assert not any(row.text for passage in first for row in passage.rows[1:])
+    assert [" ".join(r.text for r in p.rows).split() for p in first] == [
+        " ".join(r.text for r in p.rows).split() for p in allotted
+    ]

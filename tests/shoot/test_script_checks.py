@@ -309,3 +309,28 @@ def test_the_hood_over_an_overhead_rig(table: Table, hood: str, heat: str, shot:
 
 def test_a_dish_without_steps_has_nothing_to_say(table: Table) -> None:
     assert told(table, "dish: D\nservings: 1\ningredients: {salt: 3 g}") == []
+
+
+GOODBYE = """
+    dish: D
+    servings: 1
+    film: {{opening: 0 s, closing: 4 s}}
+    {goodbye}
+    ingredients: {{salt: 3 g, olive oil: 20 g}}
+    steps: [{{stage: cook, do: Stir., add: [salt, olive oil], vessel: pan, hands: 1 min, screen: 9 s, sound: voice-over, say: Well.}}]
+"""
+
+
+def test_a_goodbye_longer_than_its_picture(table: Table) -> None:
+    (own,) = [
+        p for p in told(table, GOODBYE.format(goodbye=f"goodbye: {words(25)}")) if p.code == "line-too-long"
+    ]  # 10 s
+    assert own.severity == "warning"
+    assert own.hint == "shorten `goodbye:`, or write `film: {closing: 10 s}`"
+    (usual,) = [p for p in told(table, GOODBYE.format(goodbye="")) if p.code == "line-too-long"]
+    assert (usual.severity, usual.hint) == ("note", "write a `goodbye:` of your own, or a longer `film:` `closing:`")
+
+
+def test_of_a_file_without_lines_of_its_own_the_usual_goodbye_is_not_told(table: Table) -> None:
+    text = GOODBYE.format(goodbye="").replace(", say: Well.", "")
+    assert [p for p in told(table, text) if p.code == "line-too-long"] == []

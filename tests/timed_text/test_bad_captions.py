@@ -3,14 +3,19 @@ traceback, and the file is never changed unless it is named to be."""
 
 from __future__ import annotations
 
+import shutil
 import subprocess
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from conftest import EXAMPLES
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from scriptkit.cut.source import LARGEST_CUT
+from scriptkit.cut.transcript_reader import LARGEST_TRANSCRIPT
+from scriptkit.shoot.csv_cells import MOST_BYTES
 from scriptkit.timed_text.reading import decode, parse_captions
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
@@ -111,6 +116,25 @@ def test_a_folder_a_missing_and_a_huge_file(run: Run, tmp_path: Path, monkeypatc
     assert "error[folder]" in run("proof", "folder").stderr
     assert "error[no-such-file]" in run("proof", "none.srt").stderr
     assert "error[too-large]" in run("proof", "cut.srt").stderr
+
+
+def test_far_more_than_any_cut_has_is_told_at_once(run: Run, tmp_path: Path) -> None:
+    """What would keep a person waiting for minutes."""
+    for path in EXAMPLES.glob("*.yaml"):
+        shutil.copy(path, tmp_path)
+    line = "[0:01] in goes the butter\n"
+    (tmp_path / "days.txt").write_text(line * (LARGEST_TRANSCRIPT // len(line) + 1), encoding="utf-8")
+    (tmp_path / "cut.yaml").write_text("cut: x\nsteps:\n" + "  a: 1\n" * (LARGEST_CUT // 7), encoding="utf-8")
+    (tmp_path / "log.csv").write_text("step,take\n" + "simmer,1\n" * (MOST_BYTES // 9), encoding="utf-8")
+    supper = "harbour-supper.yaml"
+    for asked, words in (
+        (("coverage", supper, "--transcript", "days.txt"), "more than 3 MB"),
+        (("coverage", supper, "--cut", "days.txt"), "more than 3 MB"),
+        (("publish", supper, "--cut", "cut.yaml", "-o", "out"), "more than 1 MB"),
+        (("coverage", supper, "--log", "log.csv"), "larger than any take log"),
+    ):
+        done = run(*asked)
+        assert done.returncode == 2 and "error[too-large]" in done.stderr and words in done.stderr, asked
 
 
 @settings(max_examples=60)

@@ -42,3 +42,9 @@ def test_webvtt_keeps_closed_isolates_and_nothing_else_that_turns_text() -> None
     assert escape("\u202eמרק\u202c 5 g") == "מרק 5 g"
     cue = Cue(start_ms=0, end_ms=2_000, lines=("\u2068מרק\u2069 5 g",), track="addition")
     assert "\u2068מרק\u2069 5 g" in write_vtt([cue], "t")
+
+
+def test_an_isolate_closed_before_it_is_opened_is_not_closed() -> None:
+    assert closes_its_isolates(f"a {ISOLATE}b{ISOLATE_END} c")
+    assert not closes_its_isolates(f"a {ISOLATE_END}b{ISOLATE} c")
+    assert not closes_its_isolates(f"a {ISOLATE}b c")

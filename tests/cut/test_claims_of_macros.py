@@ -1,0 +1,98 @@
+"""One spoken line against the macros, their ratios and their sums."""
+
+from __future__ import annotations
+
+import pytest
+from conftest import Table
+from spoken import SUPPER, leeks_in_butter, said, wrong
+
+from scriptkit.cut.claim import MACROS, SUM
+
+leeks = pytest.fixture(leeks_in_butter)
+
+
+@pytest.mark.parametrize(
+    ("line", "agrees"),
+    [
+        ("the bisque's fat to net carb ratio is one point one to one", True),
+        ("the bisque's fat to net carb ratio is two point six to one", False),
+        ("the bisque is one point one to one fat to protein and net carbs", False),  # that is fat to net carbs alone
+        ("the bisque is zero point six to one fat to protein and net carbs", True),
+        ("the bisque's fat to protein ratio is 0.6 to 1", True),
+        ("the bisque's fat to net carb ratio is 0.6:1", False),
+        ("of the bisque fifty-eight percent of energy is from fat", True),
+        ("the bisque is seventy percent fat", False),
+        ("per hundred grams the bisque has three point six net carbs", True),
+        ("per hundred grams the bisque has eleven point four net carbs", False),
+        ("the bisque has fat 12 grams protein 7.9 grams net carbs 11.4 grams", True),
+        ("the bisque has 12 grams fat 7.9 grams protein 11.4 grams net carbs", True),
+        ("the bisque has net carbs eleven point four, fibre four point four, protein seven point nine", True),
+        ("a serving of bisque has nearly eight grams of protein", True),
+        ("a serving of bisque has less than twenty grams of net carbs", True),
+        ("a serving of bisque has less than ten grams of net carbs", False),
+        ("a serving of bisque has over five grams of protein", True),
+        ("a serving of bisque has 11 g of net carbs", True),
+        ("a serving of bisque has 12 g of net carbs", False),
+        ("a bowl of bisque has 190 calories", True),
+        ("a bowl of bisque has 210 calories", False),
+    ],
+)
+def test_a_line_against_the_macros(line: str, agrees: bool) -> None:
+    claims = [c for c in said(SUPPER, "plate-bisque", line) if c.kind == MACROS]
+    assert claims
+    assert {c.agrees for c in claims} == {agrees}
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "this cream has five grams of carbs in it",
+        "celeriac has nine grams of carbs and two of fibre",
+        "the fennel brings three grams of fibre",
+    ],
+)
+def test_the_macros_of_an_ingredient_are_no_claim_about_the_dish(line: str) -> None:
+    assert wrong(said(SUPPER, "finish", line)) == []
+
+
+@pytest.mark.parametrize(
+    ("line", "agrees"),
+    [
+        ("total carbs sixteen minus fibre four gives net carbs twelve", True),
+        ("Carbs 15.8 g − fibre 4.4 g = net carbs 11.4 g", True),
+        ("Carbs 15.8 g − fibre 4.4 g = net carbs 12.4 g", False),
+        ("total carbs sixteen minus fibre four gives net carbs eleven", False),
+        ("15.8 grams of carbs, minus 4.4 grams of fibre, that's 11.4 net", True),
+        ("15.8 grams of carbs, minus 4.4 grams of fibre, that's 11.6 net", False),
+        ("about sixteen grams of carbs less four of fibre, so eleven net", True),
+    ],
+)
+def test_total_less_fibre_is_net(line: str, agrees: bool) -> None:
+    sums = [c for c in said(SUPPER, "plate-bisque", line) if c.kind == SUM]
+    assert [c.agrees for c in sums] == [agrees]
+
+
+MYSTERY = """
+    dish: Leeks
+    servings: 2
+    foods: {{pickle: {{per: 100 g, basis: eu, fat_g: 10, energy_kcal: 100}}}}
+    ingredients: {{olive oil: 100 g, pickle: {pickle}}}
+    steps: [{{id: pour, stage: cook, do: Pour the oil over., add: [olive oil, pickle], vessel: pan, screen: 9 s}}]
+"""
+
+
+@pytest.mark.parametrize(
+    ("line", "pickle", "agrees"),
+    [
+        ("the leeks are ninety percent fat", "50 g", None),  # nobody knows the pickle's protein
+        ("the fat to net carb ratio of the leeks is two to one", "50 g", None),
+        ("the fat to net carb ratio of the leeks is two to one", "to taste", None),  # oil alone: divided by nothing
+        ("the leeks are ninety percent fat", "to taste", False),
+        ("forty percent fibre energy", "to taste", None),
+    ],
+)
+def test_a_share_or_ratio_that_the_recipe_does_not_have_is_held_against_nothing(
+    table: Table, line: str, pickle: str, agrees: bool | None
+) -> None:
+    dish = table.dish(MYSTERY.format(pickle=pickle))
+    assert [c.agrees for c in said(dish, "pour", line)] == [agrees]

@@ -1,0 +1,80 @@
+"""The shot list's CSV: its columns, read back the same, and nothing in it that a spreadsheet runs."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+import pytest
+from conftest import Table
+from seared_hake import SEAR
+
+from scriptkit.shoot.mise import grams_text
+from scriptkit.shoot.plan import plan_of
+from scriptkit.shoot.shot_csv import COLUMNS, harmless, write_shots
+from scriptkit.shoot.shots import shots_of
+
+
+def test_csv_columns_and_cells(table: Table) -> None:
+    text = write_shots(shots_of(plan_of(table.dish(SEAR))))
+    assert text.splitlines()[0] == (
+        "shot,slate,scene,setup,dish,stage,step,step_id,kind,size,angle,move,sound,picture,ingredient,grams,household,"
+        "planned_s,irreversible,swap_out,camera_setup,cook_order,grouped_order,done"
+    )
+    assert text.count("\r\n") == text.count("\n")  # RFC 4180
+    row = next(r for r in csv.DictReader(io.StringIO(text, newline="")) if r["slate"] == "3B")
+    assert row == dict(
+        zip(
+            COLUMNS,
+            ["4", "3B", "3", "B", "Hake", "cook", "2", "sear", "hands and pans, pour", "CU", "three-quarter", "static", "VO",
+             "Olive oil into the frying pan", "olive oil", "27.0", "2 tbsp", "4.0", "irreversible", "", "4", "3", "3", ""],
+            strict=True,
+        )
+    )  # fmt: skip
+
+
+def test_csv_read_back_gives_the_shots(table: Table) -> None:
+    dish = table.dish(SEAR.replace("do: Whisk.", 'do: "Whisk, \\"gently\\",\\nthen stop."'))
+    shots = shots_of(plan_of(dish))
+    rows = list(csv.DictReader(io.StringIO(write_shots(shots), newline="")))
+    assert [r["slate"] for r in rows] == [s.slate for s in shots]
+    assert sum(float(r["planned_s"]) for r in rows) == pytest.approx(sum(s.planned_ms for s in shots) / 1000)
+    for row, shot in zip(rows, shots, strict=True):
+        if shot.additions and row["grams"] != "to taste":
+            grams = shot.additions[0].grams
+            assert grams is not None
+            assert float(row["grams"]) == pytest.approx(grams, abs=0.05)
+            assert grams_text(shot.additions[0])
+
+
+@pytest.mark.parametrize(
+    ("cell", "written"),
+    [
+        ("=1+1", "'=1+1"),
+        ("+39 butter", "'+39 butter"),
+        ("-2 °C", "'-2 °C"),
+        ("@SUM(A1)", "'@SUM(A1)"),
+        ("  =1+1", "'  =1+1"),
+        ("\t=1+1", "' =1+1"),
+        ("\r\n=1+1", "'··=1+1"),
+        ("\u202e=1+1", "'·=1+1"),
+        ("＝1+1", "'＝1+1"),
+        ("butter = fat", "butter = fat"),
+        ("", ""),
+        ("28.4", "28.4"),
+        ("½ tsp", "½ tsp"),
+    ],
+)
+def test_a_spreadsheet_runs_nothing_that_a_name_contains(cell: str, written: str) -> None:
+    assert harmless(cell) == written
+
+
+def test_names_that_look_like_formulas_are_neutral_in_the_file(table: Table) -> None:
+    dish = table.dish("""
+        dish: "=HYPERLINK(1)"
+        servings: 1
+        ingredients: {"@salt": {amount: 3 g, food: salt}}
+        steps: [{id: s, stage: cook, do: "+stir", add: "@salt", vessel: "=pan", screen: 9 s}]
+    """)
+    rows = csv.DictReader(io.StringIO(write_shots(shots_of(plan_of(dish))), newline=""))
+    assert not [cell for row in rows for cell in row.values() if cell[:1] in ("=", "+", "-", "@")]

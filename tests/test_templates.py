@@ -1,0 +1,46 @@
+"""Our templates are found, and whatever they are filled with is text."""
+
+from __future__ import annotations
+
+import pytest
+
+from scriptkit.documents import render, template_folder
+
+
+@pytest.mark.parametrize(
+    ("name", "printed"),
+    [
+        ("<script>alert(1)</script>", "&lt;script&gt;alert(1)&lt;/script&gt;"),
+        ("\"'><img src=x onerror=alert(1)>", "&#34;&#39;&gt;&lt;img src=x onerror=alert(1)&gt;"),
+        ("{{ 7 * 7 }}{% for x in y %}", "{{ 7 * 7 }}{% for x in y %}"),
+        ("salt\u202e\u2066\u200ftlas", "salttlas"),
+        ("a & b", "a &amp; b"),
+        ("crème fraîche — ½ 塩", "crème fraîche — ½ 塩"),
+    ],
+)
+def test_hostile_names_are_text(name: str, printed: str) -> None:
+    page = {
+        "title": name,
+        "made_by": name,
+        "cautions": [{"where": name, "text": name, "source": name}],
+        "allergens": [name],
+    }
+    tray = {
+        "dish": name,
+        "servings": "2",
+        "bowls": [
+            {"number": 1, "step": 1, "stage": "prep", "item": name, "grams": "1 g", "household": name, "cut": name}
+        ],
+        "vessels": [{"name": name, "steps": "step 1"}],
+        "tools": [],
+    }
+    html = render("mise-en-place.html", page=page, trays=[tray])
+    assert html.count(printed) >= 8
+    assert "<script" not in html
+    assert "<img" not in html
+    assert "49" not in html
+    assert not set("\u202e\u2066\u200f") & set(html)
+
+
+def test_our_templates_are_where_they_are_looked_for() -> None:
+    assert {p.name for p in template_folder().iterdir()} >= {"page.html", "shoot-list.html", "mise-en-place.html"}
