@@ -29,11 +29,7 @@ def drained(cues: list[ReadCue]) -> Iterator[ReadCue]:
 def offset(cues: Iterable[ReadCue], by_ms: int) -> list[ReadCue]:
     """Every time later by ``by_ms``, or earlier; a cue that would end before zero falls away, one that would begin before it
     begins at zero."""
-    return [
-        _at(c, max(c.start_ms + by_ms, 0), c.end_ms + by_ms)
-        for c in cues
-        if c.end_ms + by_ms > max(c.start_ms + by_ms, 0)
-    ]
+    return [_at(c, max(c.start_ms + by_ms, 0), c.end_ms + by_ms) for c in cues if c.end_ms + by_ms > 0]
 
 
 def _at(cue: ReadCue, start_ms: int, end_ms: int) -> ReadCue:
@@ -62,5 +58,6 @@ def mapped(cues: Iterable[ReadCue], stretches: Sequence[Stretch]) -> list[ReadCu
             continue
         last = begins[n + 1] if n + 1 < len(begins) else cue.end_ms
         shift = new_ms - begins[n]
-        moved.append(_at(cue, cue.start_ms + shift, min(cue.end_ms, max(last, cue.start_ms + 1)) + shift))
+        end = max(min(cue.end_ms, last) + shift, 0)  # below zero for a cue that ends before its beginning
+        moved.append(_at(cue, cue.start_ms + shift, end))
     return sorted(moved, key=lambda c: c.start_ms)

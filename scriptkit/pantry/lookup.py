@@ -47,6 +47,10 @@ class Pantry:
 
     def names(self) -> dict[str, str]:
         """Folded name or synonym → the food's kitchen name, own foods included."""
+        return dict(self._names)
+
+    @functools.cached_property
+    def _names(self) -> dict[str, str]:
         return {**table.index(), **{key: f.name for key, f in self._own.items()}}
 
     def suggest(self, words: str, *, most: int = 4) -> list[str]:
@@ -59,9 +63,12 @@ class Pantry:
         ranked: dict[str, tuple[int, bool, int, str]] = {}
         if not wanted:
             return []
-        for key, name in self.names().items():
-            if not all(w in key for w in wanted):
-                continue  # most foods: quicker than word by word
+        names = self._names
+        keys: Iterable[str] = names
+        for w in wanted:
+            keys = [key for key in keys if w in key]  # most foods fall out here: quicker than word by word
+        for key in keys:
+            name = names[key]
             have = key.split()
             whole = sum(w in have for w in wanted)
             begun = sum(any(h.startswith(w) for h in have) for w in wanted)
@@ -80,7 +87,7 @@ class Pantry:
         found = [match[0] for match in nearest if match]
         if len(found) == len(nearest) and (every := self.search(" ".join(found), most=most)):
             return every
-        names = self.names()
+        names = self._names
         close = extract(fold(words), sorted(names), scorer=ratio, score_cutoff=_NEAR_NAME, limit=most * 2)
         if close:
             return list(dict.fromkeys(names[key] for key, _, _ in close))[:most]
@@ -89,7 +96,7 @@ class Pantry:
 
     @functools.cached_property
     def _words(self) -> list[str]:
-        return sorted({w for key in self.names() for w in key.split()})
+        return sorted({w for key in self._names for w in key.split()})
 
 
 def _by_name(foods: Iterable[Food]) -> dict[str, Food]:

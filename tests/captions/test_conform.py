@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -25,6 +26,32 @@ def times(cues: list[ReadCue]) -> list[tuple[int, int, str]]:
 def test_an_offset_keeps_what_is_still_there() -> None:
     assert times(offset(CUES, -1_500)) == [(0, 500, "one"), (3_500, 6_500, "two"), (8_500, 9_500, "three")]
     assert times(offset(CUES, -3_000))[0] == (2_000, 5_000, "two")
+    assert times(offset(CUES, -1_999))[0] == (0, 1, "one")
+    assert times(offset(CUES, -2_000))[0] == (3_000, 6_000, "two")
+
+
+def test_a_cue_that_is_wrong_already_is_moved_all_the_same() -> None:
+    """It is for `proof` to tell; here it would go without a word."""
+    wrong = [ReadCue(9_000, 6_000, "backwards", 1), ReadCue(7_000, 7_000, "no time", 5)]
+    assert times(offset(wrong, 500)) == [(9_500, 6_500, "backwards"), (7_500, 7_500, "no time")]
+    stretches = [Stretch(0, 60_000), Stretch(6_500, 0)]
+    assert times(mapped(wrong, stretches)) == [(500, 500, "no time"), (2_500, 0, "backwards")]
+    assert times(offset([ReadCue(9_000, 1_000, "backwards", 1)], -1_000)) == []
+
+
+def test_a_moved_cue_keeps_everything_but_its_times() -> None:
+    cue = ReadCue(1_000, 2_000, "<i>one</i>", 7, "first", "line:10%", "NOTE of the quay")
+    later = replace(cue, start_ms=2_000, end_ms=4_000)
+    assert offset([cue], 0) == mapped([cue], [Stretch(0, 0)]) == [cue]
+    assert retimed([cue], RATES["50"], RATES["25"]) == [later]
+
+
+def test_a_cue_ends_with_its_stretch() -> None:
+    cues = [ReadCue(3_999, 6_000, "a moment of it", 1), ReadCue(4_000, 6_000, "the next", 5)]
+    assert times(mapped(cues, [Stretch(0, 0), Stretch(4_000, 9_000)])) == [
+        (3_999, 4_000, "a moment of it"),
+        (9_000, 11_000, "the next"),
+    ]
 
 
 @given(st.integers(0, 10**7))

@@ -13,7 +13,9 @@ from conftest import EXAMPLES
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.beside import beside, place_in, with_line
+from scriptkit.captions.beside import Beside, beside, place_in, with_line
+from scriptkit.captions.dialogue import usable, write_dialogue
+from scriptkit.problems import Problem
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.places import LOWER, MIDDLE, RAISED, UPPER, place_of, top_percent
 from scriptkit.timed_text.reading import CaptionFile, ReadCue, parse_captions
@@ -187,3 +189,121 @@ def test_subrip_that_never_meets_the_overlay_has_nothing_to_say(run: Run, tmp_pa
     done = run("captions", DISH, "--dialogue", "cut.srt", "-o", "overlays.srt")
     assert done.returncode == 0
     assert "no-place" not in done.stderr
+
+
+def told(problems: list[Problem]) -> list[tuple[int, str, str, str]]:
+    assert all(p.place.file == "cut.srt" for p in problems)
+    return [(p.place.line, p.code, p.message, p.hint) for p in problems]
+
+
+def caption_file(*cues: ReadCue, kind: str = "srt") -> CaptionFile:
+    return CaptionFile(file="cut.srt", kind=kind, cues=cues, repairs=(), head=("STYLE",), title="of the quay")
+
+
+def test_which_cues_can_be_shown_and_why_the_others_cannot() -> None:
+    later, first = ReadCue(1, 9_000, "later", 2), ReadCue(0, 1, "first", 6)
+    kept, problems = usable(
+        caption_file(
+            later, first, ReadCue(0, 5, "<i></i>", 10), ReadCue(5, 5, "no time", 14), ReadCue(-1, 5, "early", 18)
+        )
+    )
+    assert kept == [first, later]
+    mend = "mend it: `scriptkit proof` shows what is wrong"
+    assert told(problems) == [
+        (10, "dialogue-cue", "the cue is left out: it has no text", mend),
+        (14, "dialogue-cue", "the cue is left out: its times are reversed or below zero", mend),
+        (18, "dialogue-cue", "the cue is left out: its times are reversed or below zero", mend),
+    ]
+    assert usable(caption_file(ReadCue(0, 5, "&nbsp;", 3), kind="vtt"))[0] == []  # a space there, five letters in SubRip
+    assert len(usable(caption_file(ReadCue(0, 5, "&nbsp;", 3)))[0]) == 1
+
+
+def one(cue: ReadCue, place: str = LOWER, *, moved: bool = False, meets_ms: int = 0) -> Beside:
+    return Beside(cue=cue, place=place, moved=moved, meets_ms=meets_ms)
+
+
+def test_what_is_told_where_dialogue_and_overlay_meet() -> None:
+    file = caption_file()
+    placed = [one(ReadCue(0, 5_000, "a", 2)), one(ReadCue(6_000, 9_000, "b", 6), meets_ms=1_250)]
+    meets = "for 1.2 s the overlay stands in the place of this cue: it found no free one"
+    for kind in (".vtt", ".ttml"):
+        _, problems = write_dialogue(file, placed, kind, 5.5)
+        assert told(problems) == [(6, "dialogue-meets", meets, "split the cue where the overlay changes")]
+    _, problems = write_dialogue(file, [*placed, one(ReadCue(9_000, 9_500, "c", 10), RAISED, moved=True)], ".srt", 5.5)
+    foot = "SubRip has no place on the picture: 2 cues of the dialogue stand at the foot with the overlay, this first"
+    rise = "write .vtt or .ttml, where they rise; or let players show one of the two files at a time"
+    assert told(problems) == [(6, "no-place", foot, rise)]
+
+
+def test_markup_that_another_kind_of_file_loses_is_told() -> None:
+    placed = [one(ReadCue(0, 5, "<i>a</i>", 2)), one(ReadCue(6, 9, "b", 6)), one(ReadCue(9, 12, "<b>c</b>", 9))]
+    for kind in (".vtt", ".ttml"):
+        _, problems = write_dialogue(caption_file(), placed, kind, 5.5)
+        lost = f"markup, such as italics, is lost in {kind}: in 2 cues"
+        assert told(problems) == [(1, "markup-lost", lost, "write .srt to keep it")]
+    _, problems = write_dialogue(caption_file(), placed[:2], ".vtt", 5.5)
+    assert problems[0].message.endswith("in 1 cue")
+    assert write_dialogue(caption_file(), placed, ".srt", 5.5)[1] == []
+    assert write_dialogue(caption_file(), placed[1:2], ".vtt", 5.5)[1] == []
+
+
+def test_another_kind_of_file_gets_the_words_alone() -> None:
+    """References, an arrow, names, places and the head belong to one kind; the words are the same in both."""
+    vtt = one(ReadCue(0, 5_000, "<v Cook>2 &lt; 3 &amp; --&gt; 4", 2, "name", "align:left"))
+    text, _ = write_dialogue(caption_file(kind="vtt"), [vtt], ".srt", 5.5)
+    assert text == "1\n00:00:00,000 --> 00:00:05,000\n2 < 3 & → 4\n"
+    srt = one(ReadCue(0, 5_000, "2 < 3 & --> <b>4</b>", 2, "", "X1:40"))
+    text, _ = write_dialogue(caption_file(), [srt], ".vtt", 5.5)
+    assert text == "WEBVTT\n\n00:00:00.000 --> 00:00:05.000\n2 &lt; 3 &amp; → 4\n"
+    text, _ = write_dialogue(caption_file(kind="vtt"), [vtt], ".vtt", 5.5)
+    assert text.startswith("WEBVTT of the quay\n\nSTYLE\n\nname\n00:00:00.000 --> 00:00:05.000 align:left\n<v Cook>2 ")
+
+
+def test_ttml_has_each_place_and_the_words_alone() -> None:
+    cue = ReadCue(0, 5_000, "salt &amp; <i>pepper</i>", 2)
+    placed = [one(cue, place, moved=place != LOWER) for place in (LOWER, RAISED, UPPER)]
+    root = ET.fromstring(write_dialogue(caption_file(kind="vtt"), placed, ".ttml", 4.5)[0])
+    shown = list(root.iter("{http://www.w3.org/ns/ttml}p"))
+    assert [(p.get("region"), "".join(p.itertext()).strip()) for p in shown] == [
+        (region, "salt & pepper") for region in ("lower", "raised", "upper")
+    ]
+    other = write_dialogue(caption_file(kind="vtt"), placed, ".ttml", 5.5)[0]
+    assert other != ET.tostring(root, encoding="unicode") and "4.5" not in other
+
+
+@pytest.mark.parametrize(
+    ("settings_", "place"),
+    # In percent; else in lines of 6 % from the top, or below zero from the foot, where -1 is the last line.
+    [
+        ("line:39.9%", UPPER), ("line:40%", RAISED), ("line:71.9%", RAISED), ("line:72%", LOWER), ("line:6", UPPER),
+        ("line:7", RAISED), ("line:11", RAISED), ("line:12", LOWER), ("line:-4", LOWER), ("line:-5", RAISED),
+        ("line:-10", RAISED), ("line:-11", UPPER), ("line:-0", LOWER),
+    ],
+)  # fmt: skip
+def test_where_one_place_ends_and_the_next_begins(settings_: str, place: str) -> None:
+    assert place_in(settings_) == place
+
+
+def test_settings_on_both_sides_of_a_line_stay_apart() -> None:
+    assert with_line("align:left line:10% size:40%", 62) == "align:left size:40% line:62%"
+
+
+def test_for_how_long_the_overlay_is_in_the_way() -> None:
+    """Of three taken places the one that is taken for the least time, all its cues together."""
+    overlay = [
+        Cue(start_ms=start, end_ms=end, lines=("y",), track=track)
+        for start, end, track in [
+            (0, 1_000, "time"), (1_000, 1_300, "time"), (1_300, 1_500, "macros"), (1_500, 1_600, "safety"),
+            (1_600, 1_700, "macros"), (1_700, 1_900, "safety"), (1_900, 1_950, "time"), (2_000, 9_000, "time"),
+        ]
+    ]  # fmt: skip
+    (cue,) = beside([ReadCue(1_000, 2_000, "x", 1)], overlay)
+    assert (cue.place, cue.moved, cue.meets_ms) == (RAISED, True, 300)  # as long as at the top: the first of equals
+    (cue,) = beside([ReadCue(1_000, 1_800, "x", 1)], overlay)
+    assert (cue.place, cue.meets_ms) == (UPPER, 200)
+    (cue,) = beside([ReadCue(999, 1_950, "x", 1)], overlay[:2])
+    assert (cue.place, cue.meets_ms) == (RAISED, 0)
+    (cue,) = beside([ReadCue(1_300, 1_500, "x", 1)], overlay)  # the time ends as it begins
+    assert (cue.place, cue.moved, cue.meets_ms) == (LOWER, False, 0)
+    (cue,) = beside([ReadCue(1_299, 1_500, "x", 1)], overlay[:2])
+    assert cue.moved

@@ -5,6 +5,7 @@ from __future__ import annotations
 import functools
 import subprocess
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -15,7 +16,7 @@ from hypothesis import strategies as st
 from scriptkit.captions.overlay import overlay, short_addition_line
 from scriptkit.captions.profiles import Profile, profiles
 from scriptkit.captions.proof import Sheet, proof
-from scriptkit.captions.room import room_for
+from scriptkit.captions.room import GAP_MS, Room, room_for
 from scriptkit.measure.timecode import RATES, FrameRate
 from scriptkit.nutrition.plates import dish_macros, meal_macros
 from scriptkit.nutrition.servings import suggestion_for
@@ -127,3 +128,25 @@ def test_why_a_text_is_too_long_is_told() -> None:
     _, problems = composed(path, short, RATES["25"])
     assert {p.code for p in problems} == {"caption-too-long"}
     assert "cannot be read in the 2.0 s that a cue may stand" in problems[0].message
+
+
+def test_the_room_of_a_profile_in_milliseconds() -> None:
+    """25 frames a second: a frame is 40 ms, which a cue may lose or win at either end when it is put on frames."""
+    room = room_for(profiles()["streaming"], RATES["25"])
+    assert (room.slack_ms, room.gap_ms, room.least_gap_ms, room.longest_ms) == (40, 120, 80 + 40, 7_000 - 40)
+    assert room.least_ms("Soft.") == 833 + 40
+    room = room_for(profiles()["public-broadcaster"], RATES["25"])
+    assert (room.gap_ms, room.least_gap_ms, room.longest_ms) == (GAP_MS, 1_000 + 40, None)
+    room = room_for(profiles()["education"], RATES["25"])  # it gives no gap: none is too narrow
+    assert (room.gap_ms, room.least_gap_ms) == (GAP_MS, 0)
+    assert Room().least_ms("Soft.") == 0
+
+
+def test_a_text_that_is_read_in_just_the_longest_time_is_shown() -> None:
+    profile = replace(profiles()["streaming"], line_length=20, characters_a_second=10, longest_ms=3_040)
+    room = room_for(profile, RATES["25"])  # 3000 ms, of which 40 are for the frames: 29 characters in 2900 ms
+    assert room.least_ms("x" * 14 + " " + "y" * 14) == 2_940
+    assert room.fit("x" * 14 + " " + "y" * 14) == ("x" * 14, "y" * 14)
+    assert replace(room, longest_ms=2_940).fit("x" * 14 + " " + "y" * 14) is not None
+    assert replace(room, longest_ms=2_939).fit("x" * 14 + " " + "y" * 14) is None
+    assert replace(room, longest_ms=2_940).as_written("x" * 14 + "\n" + "y" * 14) == ("x" * 14, "y" * 14)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import itertools
+import re
 import subprocess
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -19,7 +21,7 @@ from scriptkit.captions.sounds import SHORTEST_MS, Sound, placed_sounds, rows, s
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import Place
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.plan import plan_of
+from scriptkit.shoot.plan import addition_windows, plan_of
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.reading import parse_captions
 
@@ -106,3 +108,93 @@ def test_the_command_keeps_the_profile(
     read = parse_captions((tmp_path / "o.vtt").read_text(encoding="utf-8"), "o.vtt")
     assert "[chopping]" in [c.text for c in read.cues]
     assert proof(Sheet(read, profiles()[profile], RATES["24"])) == []
+
+
+def heard(start_ms: int, end_ms: int, *, silent: bool = False) -> Sound:
+    place = Place("dish.yaml", 9, 5)
+    return Sound(text="[sizzling]", start_ms=start_ms, end_ms=end_ms, name="step 2 (sear)", place=place, silent=silent)
+
+
+@pytest.mark.parametrize(
+    ("taken", "begins"),
+    # A sound of 10-14 s, which takes 2 s, with 120 ms between cues.
+    [
+        ([], 10_000),
+        ([(8_000, 9_880)], 10_000),  # a gap just wide enough before it
+        ([(8_000, 9_881)], 10_001),
+        ([(12_120, 13_000)], 10_000),  # and after it
+        ([(12_119, 13_000)], None),
+        ([(9_000, 11_880)], 12_000),  # it ends with its time
+        ([(9_000, 11_881)], None),
+        ([(9_000, 10_500), (12_740, 13_000)], 10_620),  # between two
+        ([(12_740, 13_000), (9_000, 10_500)], 10_620),  # in whatever order they come
+        ([(9_000, 10_500), (12_739, 13_000)], None),
+    ],
+)
+def test_a_sound_begins_in_the_first_gap_that_is_wide_enough(taken: list[tuple[int, int]], begins: int | None) -> None:
+    cues, problems = placed_sounds(taken, [heard(10_000, 14_000)], Room())
+    assert [(c.start_ms, c.end_ms) for c in cues] == ([] if begins is None else [(begins, begins + SHORTEST_MS)])
+    assert bool(problems) is (begins is None)
+
+
+def test_two_sounds_do_not_stand_together() -> None:
+    cues, _ = placed_sounds([], [heard(10_000, 14_120), heard(10_000, 14_120)], Room())
+    assert [(c.start_ms, c.end_ms) for c in cues] == [(10_000, 12_000), (12_120, 14_120)]
+
+
+def test_what_is_told_of_sounds() -> None:
+    _, problems = placed_sounds([(0, 99_000)], [heard(10_000, 14_000, silent=True)], Room())
+    _, more = placed_sounds([], [heard(10_000, 14_000, silent=True)], Room())
+    assert [(p.place, p.severity, p.code, p.message, p.hint) for p in (*problems, *more)] == [
+        (
+            Place("dish.yaml", 9, 5), "note", "sound-no-room",
+            "[sizzling] is not shown: at step 2 (sear) something is to be read all the time",
+            "give the step more `screen:`, or write the sound into the dialogue captions",
+        ),
+        (
+            Place("dish.yaml", 9, 5), "note", "sound-of-mos",
+            "[sizzling] is shown at step 2 (sear), which is shot without sound (mos)",
+            "lay the sound under the picture, or take the cue out",
+        ),
+    ]  # fmt: skip
+    _, wide = placed_sounds([], [replace(heard(0, 9_000), text=f"[{'x' * 42}]")], Room())
+    assert [p.code for p in wide] == ["sound-no-room"]
+
+
+def test_a_sound_begins_with_the_food_or_with_the_action(table: Table) -> None:
+    """Sizzling, when the first addition goes in; a whisk, after the last; over a step too short for it, 2 s from its end."""
+    dish = table.dish("""
+        dish: Noise
+        servings: 2
+        ingredients:
+          butter: {amount: 20 g, food: "butter, unsalted"}
+          cream: {amount: 40 g, food: "cream, heavy"}
+          cold butter: {amount: 20 g, food: "butter, unsalted"}
+          cold cream: {amount: 40 g, food: "cream, heavy"}
+        steps:
+        - {id: fry, stage: cook, do: Fry it., heat: high, add: [butter, cream], screen: 20 s}
+        - {id: still, stage: cook, do: Let it rest., screen: 5 s}
+        - {id: beat, stage: cook, do: Whisk it., add: [cold butter, cold cream], screen: 20 s}
+        - {id: again, stage: cook, do: Whisk it once more., screen: 1 s}
+        - {id: rinse, stage: cook, do: Rinse the pan., screen: 1 s}
+    """)
+    plan = plan_of(dish)
+    fry, beat, rinse = sounds_of(plan)  # that the whisk goes on is not told again
+    segment = {s.step.id: s for s in plan.segments if s.step is not None}
+    windows = {name: addition_windows(s) for name, s in segment.items()}
+    assert [s.text for s in (fry, beat, rinse)] == ["[sizzling]", "[whisking]", "[water running]"]
+    assert fry.start_ms == windows["fry"][0][1] < windows["fry"][1][1]
+    assert beat.start_ms == windows["beat"][-1][2] > windows["beat"][0][2]
+    assert rinse.start_ms == segment["rinse"].start_ms
+    assert [(s.name, s.end_ms) for s in (fry, beat, rinse)] == [
+        ("step 1 (fry) of Noise", segment["fry"].end_ms),
+        ("step 3 (beat) of Noise", segment["beat"].end_ms),
+        ("step 5 (rinse) of Noise", segment["rinse"].end_ms),
+    ]
+
+
+def test_a_sound_of_a_meal_names_its_dish() -> None:
+    plan = plan_of(read_source(str(EXAMPLES / "harbour-supper.yaml")).usable())
+    names = [s.name for s in sounds_of(plan)]
+    assert names
+    assert all(re.fullmatch(r"step \d+ \([\w-]+\) of \S.*", name) for name in names)
