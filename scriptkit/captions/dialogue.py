@@ -66,8 +66,6 @@ def write_dialogue(
             else c
             for c, one in zip(cues, placed, strict=True)
         ]
-    # SubRip's words of place and WebVTT's names are nothing to the other
-    cues = cues if same else [replace(c, name="") for c in cues]
     return write_captions(
         replace(file, kind=kind[1:], cues=tuple(cues), head=file.head if same else (), title=file.title if same else "")
     ), problems

@@ -278,7 +278,8 @@ def _pairs(cues: Sequence[ReadCue]) -> Iterator[tuple[ReadCue, ReadCue]]:
 
 
 def _s(ms: int) -> str:
-    return f"{ms / 1000:.2f}".rstrip("0").rstrip(".") + " s"
+    """To the millisecond: *stands 7 s, at most 7 s* would tell nothing."""
+    return f"{ms / 1000:.3f}".rstrip("0").rstrip(".") + " s"
 
 
 CHECKS: tuple[Callable[[Sheet], Iterator[Problem]], ...] = (

@@ -214,7 +214,9 @@ def test_which_cues_can_be_shown_and_why_the_others_cannot() -> None:
         (14, "dialogue-cue", "the cue is left out: its times are reversed or below zero", mend),
         (18, "dialogue-cue", "the cue is left out: its times are reversed or below zero", mend),
     ]
-    assert usable(caption_file(ReadCue(0, 5, "&nbsp;", 3), kind="vtt"))[0] == []  # a space there, five letters in SubRip
+    assert (
+        usable(caption_file(ReadCue(0, 5, "&nbsp;", 3), kind="vtt"))[0] == []
+    )  # a space there, five letters in SubRip
     assert len(usable(caption_file(ReadCue(0, 5, "&nbsp;", 3)))[0]) == 1
 
 
@@ -267,8 +269,8 @@ def test_ttml_has_each_place_and_the_words_alone() -> None:
     assert [(p.get("region"), "".join(p.itertext()).strip()) for p in shown] == [
         (region, "salt & pepper") for region in ("lower", "raised", "upper")
     ]
-    other = write_dialogue(caption_file(kind="vtt"), placed, ".ttml", 5.5)[0]
-    assert other != ET.tostring(root, encoding="unicode") and "4.5" not in other
+    for percent, size in ((4.5, "68%"), (5.5, "82%")):  # of a cell, which is a fifteenth of the height (W3C TTML)
+        assert f'tts:fontSize="{size}"' in write_dialogue(caption_file(), placed, ".ttml", percent)[0]
 
 
 @pytest.mark.parametrize(
@@ -305,5 +307,7 @@ def test_for_how_long_the_overlay_is_in_the_way() -> None:
     assert (cue.place, cue.meets_ms) == (RAISED, 0)
     (cue,) = beside([ReadCue(1_300, 1_500, "x", 1)], overlay)  # the time ends as it begins
     assert (cue.place, cue.moved, cue.meets_ms) == (LOWER, False, 0)
+    (cue,) = beside([ReadCue(1_301, 1_400, "x", 1)], overlay[:2])
+    assert (cue.place, cue.meets_ms) == (LOWER, 0)
     (cue,) = beside([ReadCue(1_299, 1_500, "x", 1)], overlay[:2])
     assert cue.moved

@@ -7,8 +7,10 @@ import re
 import subprocess
 from collections import Counter
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -17,7 +19,7 @@ from scriptkit.captions.profiles import profiles
 from scriptkit.captions.proof import Sheet, proof
 from scriptkit.measure.timecode import RATES
 from scriptkit.timed_text.markup import without_markup
-from scriptkit.timed_text.reading import parse_captions
+from scriptkit.timed_text.reading import ReadCue, parse_captions
 
 BEFORE = """\
 1
@@ -170,3 +172,44 @@ def test_what_is_left_is_told_as_json(run: Run, tmp_path: Path) -> None:
     assert left["file"] == "good.srt"
     assert {p["file"] for p in left["problems"]} <= {"good.srt"}
     assert len(left["problems"]) < len(told["problems"])
+
+
+LONG = "x" * 19 + "\n" + "y" * 20  # 40 characters with the space between: 2 s at 20 characters a second
+ON = "On and on."
+
+
+@pytest.mark.parametrize(
+    ("cues", "times", "rate"),
+    # Each repair at its edge: where it is still made, and a millisecond on where it no longer is.
+    [
+        ([(0, 3_000, LONG), (2_000, 4_000, ON)], [(0, 2_000), (2_000, 4_000)], ""),  # ended earlier
+        ([(0, 3_000, LONG), (1_999, 4_000, ON)], [(0, 3_000), (1_999, 4_000)], ""),  # it could not be read
+        ([(0, 900, "On."), (833, 4_000, ON)], [(0, 833), (833, 4_000)], ""),
+        ([(0, 900, "On."), (832, 4_000, ON)], [(0, 900), (832, 4_000)], ""),
+        ([(0, 1_000, LONG), (2_000, 4_000, ON)], [(0, 2_000), (2_000, 4_000)], ""),  # stands longer
+        ([(0, 1_000, LONG), (1_999, 4_000, ON)], [(0, 1_000), (1_999, 4_000)], ""),
+        ([(0, 1_000, LONG), (2_040, 4_000, ON)], [(0, 2_040), (2_040, 4_000)], "25"),  # a frame more, for snapping
+        ([(0, 1_000, LONG)], [(0, 2_000)], ""),
+        ([(0, 400, "On.")], [(0, 833)], ""),
+        (
+            [(0, 1_000, " ".join([LONG] * 4))],
+            [(0, 7_000)],
+            "",
+        ),  # 163 characters take 8.15 s: no longer than the longest
+        ([(0, 2_000, ON), (2_079, 4_000, "Off.")], [(0, 2_079), (2_079, 4_000)], ""),  # a sliver closed
+        ([(0, 2_000, ON), (2_001, 4_000, "Off.")], [(0, 2_001), (2_001, 4_000)], ""),
+        ([(0, 2_000, ON), (2_080, 4_000, "Off.")], [(0, 2_000), (2_080, 4_000)], ""),
+        ([(0, 6_950, ON), (7_000, 9_000, "Off.")], [(0, 7_000), (7_000, 9_000)], ""),
+        ([(0, 6_951, ON), (7_001, 9_000, "Off.")], [(0, 6_951), (7_001, 9_000)], ""),  # it would stand too long
+        ([(0, 2_000, ON), (2_100, 4_000, ON)], [(0, 4_000)], ""),  # one text twice
+        ([(0, 2_000, ON), (2_101, 4_000, ON)], [(0, 2_000), (2_101, 4_000)], ""),
+        ([(0, 5_000, ON), (2_000, 4_000, ON)], [(0, 5_000)], ""),
+        ([(-500, 1_500, ON), (-500, 0, "Off.")], [(0, 1_500)], ""),  # before the picture begins
+        ([(19, 1_021, ON)], [(0, 1_040)], "25"),  # the nearest frame
+        ([(21, 1_019, ON)], [(40, 1_000)], "25"),
+    ],
+)
+def test_each_repair_at_its_edge(cues: list[tuple[int, int, str]], times: list[tuple[int, int]], rate: str) -> None:
+    file = replace(parse_captions("", "f.srt"), cues=tuple(ReadCue(a, b, text, 1) for a, b, text in cues))
+    mended = fixed(Sheet(file, profiles()["streaming"], RATES[rate] if rate else None))
+    assert [(c.start_ms, c.end_ms) for c in mended.cues] == times

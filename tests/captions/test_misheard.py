@@ -167,3 +167,8 @@ def test_a_word_of_the_recipe_said_in_two_is_that_word() -> None:
 
     assert taken("Chop the rose mary.") == []
     assert taken("In with the butter milk.") == []
+
+
+def test_words_said_in_one_breath_share_a_consonant_that_ends_one_and_begins_the_next() -> None:
+    assert joined(("carrot", "tin")) == skeleton("carrotin") == "krtn"
+    assert joined(("carrot", "leaf")) == skeleton("carrotleaf") == "krtlf"

@@ -12,7 +12,9 @@ import pytest
 from conftest import EXAMPLES, Table
 
 from scriptkit.captions.compose import LATE_MS, LATEST_MS
-from scriptkit.captions.overlay import addition_line, dish_card, meal_card, overlay, short_addition_line
+from scriptkit.captions.composed import figures_of, overlay_on, usual_room
+from scriptkit.captions.overlay import addition_line, dish_card, meal_card, overlay, portion_card, short_addition_line
+from scriptkit.captions.room import Room
 from scriptkit.captions.text import readable_ms
 from scriptkit.nutrition.plates import dish_macros, meal_macros
 from scriptkit.problems import Problem
@@ -296,3 +298,69 @@ def test_a_name_with_markup_is_shown_as_text(table: Table) -> None:
         steps: [{stage: cook, do: Pour., add: "<b>--> {oil}", screen: 10 s}]
     """)
     assert texts(overlay_of(dish)[1], "addition")[0].startswith("‹b›→ (oil) 20 g")
+
+
+def test_a_meal_closes_with_its_plate_and_the_portions_that_keep_its_limit(table: Table) -> None:
+    """A serving of the soup has 14.8 g of net carbs; the fish has none."""
+    table.write("soup.yaml", """
+        dish: Celeriac soup
+        short: soup
+        servings: 4
+        serving: 300 g
+        cooked_weight: 1.2 kg
+        cooked_volume: 1.183 l
+        ingredients: {celeriac: 800 g, butter: {amount: 60 g, food: "butter, unsalted"}}
+        steps: [{id: cook, stage: cook, do: Cook it., add: butter, screen: 20 s}]
+    """)  # fmt: skip
+    table.write("fish.yaml", """
+        dish: Salmon
+        servings: 4
+        serving: 165 g
+        cooked_weight: 660 g
+        ingredients: {salmon: 720 g, olive oil: 20 g}
+    """)  # fmt: skip
+    dishes = "dishes: [{dish: soup.yaml, step: 1/4 cup}, {dish: fish.yaml}]"
+    meal = table.meal(f"meal: Supper\n{dishes}\nat_most: {{net_carbs_g: 11}}\n")
+    plan = plan_of(meal)
+    cues, problems = overlay_on(meal, plan, usual_room(meal))
+    head = "For at most 11 g net carbs:"
+    assert [c.lines for c in cues if c.start_ms >= plan.segments[-1].start_ms] == [
+        ("The whole plate, 465 g: 610 kcal", "fat 41.9 g, protein 39.9 g"),
+        ("Carbs 18.4 g − fibre 3.6 g", "= net carbs 14.8 g"),
+        (head, "180 g (¾ cup) soup, 165 g Salmon"),
+    ]
+    assert problems == []
+    (added,) = meal.portions[0].dish.steps[0].additions
+    also, _ = overlay_on(meal, plan, usual_room(meal), {added.place})
+    assert also[0].lines == ("Also in it: 60 g unsalted butter",)
+    # narrower: without what there is no room for, then in a cue each
+    suggestion = figures_of(meal).suggestion
+    assert portion_card(suggestion, Room(width=31)) == [(head, "180 g soup, 165 g Salmon")]
+    assert portion_card(suggestion, Room(ems=15)) == [(head, "180 g soup, 165 g Salmon")]
+    for narrow in (Room(width=18), Room(ems=11)):
+        assert portion_card(suggestion, narrow) == [(head, "180 g (¾ cup) soup"), (head, "165 g Salmon")]
+    for narrow in (Room(width=17), Room(ems=9)):
+        assert portion_card(suggestion, narrow) == [(head, "180 g soup"), (head, "165 g Salmon")]
+
+
+def test_an_estimate_among_the_dishes_marks_the_plate_and_short_cards_say_the_same() -> None:
+    meal = read(EXAMPLES / "quay-dinner.yaml")
+    assert isinstance(meal, Meal)
+    macros = meal_macros(meal)
+    assert meal_card(macros) == [
+        ("The whole plate, about 499 g: 612 kcal", "fat 34.0 g, protein 56.2 g"),
+        ("Carbs 17.8 g − fibre 3.4 g", "= net carbs 14.4 g"),
+    ]
+    assert meal_card(macros, short=True) == [
+        ("Plate about 499 g: 612 kcal", "fat 34.0 g, protein 56.2 g"),
+        ("Carbs 17.8 g − fibre 3.4 g", "= net 14.4 g"),
+    ]
+    fish = dish_macros(macros.meal.portions[1].dish)
+    assert dish_card(fish)[0][0] == "A serving, about 245 g: 355 kcal"
+    assert (
+        dish_card(fish, macros)[0][0] == "A serving, about 246 g: 355 kcal"
+    )  # so that the plate's printed sum is right
+    assert dish_card(fish, macros, short=True) == [
+        ("Serving about 246 g: 355 kcal", "fat 15.4 g, protein 46.5 g"),
+        ("Carbs 5.5 g − fibre 2.3 g", "= net 3.2 g"),
+    ]

@@ -11,7 +11,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions import vtt_rules
 from scriptkit.captions.fixing import fixed, write_captions
 from scriptkit.captions.profiles import profile_of, profiles
 from scriptkit.captions.proof import Sheet, proof
@@ -288,56 +287,3 @@ def test_a_line_that_is_wide_only_as_it_is_rendered_is_told_with_the_room_that_i
     assert found.place.line == 3
     narrow = cue.replace(text, "ì" * of.line_length)
     assert not [p for p in proof(Sheet(parse_captions(narrow, "cut.srt"), of)) if p.code == "too-wide"]
-
-
-WRONG_VTT = f"""\
-WEBVTT
-
-NOTE salt --> pepper
-
-one --> two
-00:01.000 --> 00:03.000
-Salt & pepper,
-<5 g & less
-
-{"n" * 45}
-00:03.000 --> 00:05.000 line:10% line:20% {"s" * 45} size:{"9" * 45} align:
-In goes the butter.
-
-NOTE all --> of it
-
-{"n" * 45}
-00:05.000 --> 00:07.000 region:a:b -->
-Soft and glossy.
-"""
-
-
-def test_what_is_told_of_webvtt_and_where() -> None:
-    problems = vtt_rules.webvtt_rules(parse_captions(WRONG_VTT, "f.vtt"))
-    hint = "one each of vertical, line, position, size, align, region; percentages from 0% to 100%"
-    arrow = "“-->” stands in its name, settings or NOTE: readers take it for times"
-    assert [(p.place.file, p.place.line, p.code, p.message, p.hint) for p in problems] == [
-        ("f.vtt", 1, "arrow", "“-->” stands in a block before the first cue: readers take it for times", "write →"),
-        ("f.vtt", 6, "arrow", arrow, "write →"),
-        ("f.vtt", 7, "vtt-escape", "“&” begins markup in WebVTT", "write &amp;: `--fix` does"),
-        ("f.vtt", 8, "vtt-escape", "“&” begins markup in WebVTT", "write &amp;: `--fix` does"),
-        ("f.vtt", 8, "vtt-escape", "“<” begins markup in WebVTT", "write &lt;: `--fix` does"),
-        ("f.vtt", 11, "vtt-setting", "`line:` stands twice", hint),
-        ("f.vtt", 11, "vtt-setting", f"“{'s' * 40}” is not a setting of a cue", hint),
-        ("f.vtt", 11, "vtt-setting", f"“{'9' * 40}” is not a value for `size:`", hint),
-        ("f.vtt", 11, "vtt-setting", "“” is not a value for `align:`", hint),
-        ("f.vtt", 17, "arrow", arrow, "write →"),
-        (
-            "f.vtt", 17, "vtt-name", f"the name “{'n' * 40}” is the cue's of line 11 too",
-            "give each cue a name of its own, or none",
-        ),
-        ("f.vtt", 17, "vtt-setting", "“-->” is not a setting of a cue", hint),
-    ]  # fmt: skip
-
-
-@pytest.mark.parametrize("where", ["note", "name", "settings"])
-def test_an_arrow_beside_a_cues_text(where: str) -> None:
-    cue = replace(ReadCue(0, 1_000, "Salt", 3), **{where: "a --> b"})
-    read = replace(parse_captions("WEBVTT\n", "f.vtt"), cues=(cue,))
-    assert "arrow" in [p.code for p in vtt_rules.webvtt_rules(read)]
-    assert list(vtt_rules.webvtt_rules(replace(read, kind="srt"))) == []

@@ -9,7 +9,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from scriptkit.captions.breaking import break_cost, clinging, pieces
-from scriptkit.captions.text import GLUE, WIDEST, broken_as_written, fit, glue, letters, readable_ms
+from scriptkit.captions.text import GLUE, WIDEST, broken_as_written, fit, fits, glue, letters, readable_ms
 from scriptkit.captions.width import columns, is_wide
 from scriptkit.timed_text.cleaning import clean
 
@@ -86,6 +86,15 @@ def test_a_line_may_be_narrow_in_letters_and_still_too_wide() -> None:
     assert fit("MMMM WWWW", width=9) == ("MMMM WWWW",)
     assert fit("MMMM WWWW", width=9, ems=5) == ("MMMM", "WWWW")  # each about 3.5 and 4 em in DejaVu Sans
     assert fit("MMMM WWWW", width=9, ems=3) is None
+    assert fit("MMMM WWWW", width=9, ems=3.956) == ("MMMM", "WWWW")  # W is 0.989 em (width.py's table)
+    assert fit("MMMM WWWW", width=9, ems=3.955) is None
+    assert fits("WWWW", 4, 3.956) and not fits("WWWW", 4, 3.955) and not fits("WWWW", 3)
+
+
+def test_where_every_break_parts_what_belongs_together_it_is_broken_in_the_fewest_lines() -> None:
+    assert fit("the butter", width=6) == ("the", "butter")
+    assert fit("in the butter", width=7, lines=3) == ("in the", "butter")
+    assert fit("in the butter", width=7, lines=3, least=3) == ("in", "the", "butter")
 
 
 @pytest.mark.parametrize(
