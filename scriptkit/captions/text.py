@@ -71,7 +71,7 @@ def fit(
     parts = pieces(glue(text))
     if len(parts) > _MOST_PIECES or columns(text) > lines * (width + 1):
         return None
-    broken = _break(parts, width, range(least, lines + 1), ems)
+    broken = _break(parts, width, range(least, min(lines, len(parts)) + 1), ems)
     return None if broken is None else tuple(line.replace(GLUE, " ") for line in broken)
 
 

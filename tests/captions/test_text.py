@@ -200,3 +200,10 @@ def test_glue_never_changes_what_is_read() -> None:
 def test_a_measure_stays_with_the_grams_that_it_explains(items: list[str]) -> None:
     lines = fit(", ".join(items), lines=3)
     assert lines is None or not any(line.startswith("(") for line in lines)
+
+
+def test_more_lines_than_words_are_no_work() -> None:
+    """A profile may allow any number of lines."""
+    assert fit("Leave the meat", width=5, lines=10**12) == ("Leave", "the", "meat")
+    assert fit("Leave the meat", width=4, lines=10**12) is None
+    assert fit("Leave the meat", width=9, lines=3, least=4) is None
