@@ -83,6 +83,59 @@ def test_a_dish_card_says_what_the_overlay_says() -> None:
     assert round(carbs - fibre, 1) == net
 
 
+SWEET = """
+    dish: Quay custard
+    servings: 2
+    {weight}
+    foods: {{quay sweetener: {{per: 100 g, basis: us, energy_kcal: 200, carbohydrate_g: 99, polyols_g: 50, fibre_g: 9, fat_g: 0, protein_g: 0}}}}
+    ingredients: {{sweet: {{amount: 20 g, food: quay sweetener}}, cream: {{amount: 100 g, food: "cream, single"}}}}
+    steps: [{{stage: cook, do: Warm it., add: [sweet, cream], screen: 10 s}}]
+"""
+
+
+def shown(card: Card) -> list[str]:
+    return [t.text for t in card.texts]
+
+
+def test_rows_of_a_card_add_up_with_polyols_only_where_there_are_some(table: Table) -> None:
+    """20 g of sweetener in two servings: 9.9 g of carbohydrate, 0.9 of fibre, 5 of polyols; of 50 g of cream 1.4 g (SR28 01050: 2.82 g
+    per 100 g)."""
+    made = shown(cards(table.dish(SWEET.format(weight="cooked_weight: 110 g")))[0])
+    assert made[:2] == ["Quay custard", "A serving, 55 g"]
+    rows = dict(zip(made[3::2], made[4::2], strict=True))
+    assert {k: rows[k] for k in ("− fibre", "− polyols")} == {"− fibre": "0.9 g", "− polyols": "5.0 g"}
+    carbs, fibre, polyols, net = (
+        float(rows[k].split()[0]) for k in ("Carbohydrate", "− fibre", "− polyols", "= net carbs")
+    )
+    assert carbs == pytest.approx(9.9 + 1.41, abs=0.06) and round(carbs - fibre - polyols, 1) == net
+    plain = cards(table.dish(SWEET.format(weight="").replace("polyols_g: 50, ", "").replace("dish: ", "dish: Plain ")))[
+        0
+    ]
+    assert "− polyols" not in shown(plain) and shown(plain)[1] == "A serving, about 60 g"
+
+
+@pytest.mark.parametrize(
+    ("weight", "words"), [("cooked_weight: 110 g", "The whole plate, 55 g"), ("", "The whole plate, about 60 g")]
+)
+def test_a_plate_of_an_estimated_dish_is_estimated(weight: str, words: str, table: Table) -> None:
+    table.write("custard.yaml", SWEET.format(weight=weight))
+    plate = next(
+        c
+        for c in cards(table.meal("meal: M\nplates: 1\ndishes: [{dish: custard.yaml}]\n"))
+        if c.name.startswith("plate")
+    )
+    assert shown(plate)[1] == words
+
+
+def test_a_macro_card_stands_in_the_middle_of_a_wide_picture_and_at_the_foot_of_a_tall_one(table: Table) -> None:
+    made = cards(table.dish(SWEET.format(weight="")))
+    wide, tall = (next(c for c in made if c.name.startswith("1-") and c.width == width) for width in (1920, 1080))
+    assert wide.y * 2 + wide.panel_height == pytest.approx(1080, abs=0.2)
+    assert tall.y + tall.panel_height == pytest.approx(1500, abs=0.2)
+    portions = next(c for c in made if c.name.startswith("portions") and c.width == 1920)
+    assert portions.y + portions.panel_height == pytest.approx(1026, abs=0.2)
+
+
 def test_the_command_writes_svg_that_opens(
     run: Callable[..., subprocess.CompletedProcess[str]], tmp_path: Path
 ) -> None:
