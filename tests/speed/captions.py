@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import random
 import re
-import subprocess
 import sys
 import tempfile
 import time
@@ -27,23 +26,13 @@ from scriptkit.captions.proof import Sheet, proof
 from scriptkit.measure.timecode import RATES
 from scriptkit.timed_text.reading import CaptionFile, decode, parse_captions
 from scriptkit.timed_text.webvtt import clock
-from tests.speed.measured import Measured, show
+from tests.speed.measured import Measured, peak_mb, show
 
 WORDS = re.findall(
     r"\w+",
     """butter fennel celeriac stock soft glossy colour minutes medium heat knife slides gently season salt pepper lemon juice hake
 skin crisp spoon warm bowl ladle blend smooth cream chives parsley capers mustard simmer lazy steam""",
 )
-PEAK = """import sys
-sys.path.insert(0, {root!r})
-sys.argv = {argv!r}
-from scriptkit.cli import main
-try:
-    main()
-finally:
-    print([line for line in open("/proc/self/status") if line.startswith("VmHWM")][0].split()[1], file=sys.__stderr__)
-"""
-ROOT = str(Path(__file__).parent.parent.parent)
 
 
 def write_cues(path: Path, count: int) -> None:
@@ -89,13 +78,6 @@ def seconds(work: Callable[[Path], None], path: Path) -> float:
     start = time.process_time()
     work(path)
     return time.process_time() - start
-
-
-def peak_mb(*arguments: str) -> float:
-    """The largest a whole process becomes, in megabytes of 1,000,000 bytes."""
-    program = PEAK.format(root=ROOT, argv=["scriptkit", *arguments])
-    done = subprocess.run([sys.executable, "-c", program], capture_output=True, encoding="utf-8", check=False)
-    return int(done.stderr.strip().splitlines()[-1]) * 1024 / 1e6
 
 
 def lines(count: int = 100_000) -> Iterator[Measured]:

@@ -6,7 +6,6 @@ python -m tests.speed.commands [RUNS]
 from __future__ import annotations
 
 import os
-import resource
 import shutil
 import statistics
 import subprocess
@@ -22,7 +21,7 @@ from scriptkit.nutrition.portioning import Bound
 from scriptkit.nutrition.servings import choice_of
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source
-from tests.speed.measured import Measured, show
+from tests.speed.measured import Measured, peak_mb, show
 
 ROOT = Path(__file__).parent.parent.parent
 sys.path.insert(0, str(ROOT / "tests" / "shoot"))
@@ -61,15 +60,15 @@ def to_a_bare_start(runs: int) -> Iterator[Measured]:
 
 
 def sizes() -> Iterator[Measured]:
-    """The largest of the processes so far, and the wheel."""
-    peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024  # kilobytes on Linux
-    yield Measured("largest process", peak, "MB", 120)
+    """The largest process, and the wheel."""
     with tempfile.TemporaryDirectory() as folder:
+        yield Measured("pack of the example meal, memory", peak_mb("pack", MEAL, "-o", folder), "MB", 120)
         tree = Path(folder) / "tree"
         shutil.copytree(ROOT, tree, ignore=shutil.ignore_patterns(".*", "tests", "__pycache__"))
-        build = [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", folder]
+        built = Path(folder) / "dist"
+        build = [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", str(built)]
         subprocess.run(build, cwd=tree, check=True, capture_output=True)
-        yield Measured("wheel", next(Path(folder).glob("*.whl")).stat().st_size / 1e6, "MB", 1)
+        yield Measured("wheel", next(built.glob("*.whl")).stat().st_size / 1e6, "MB", 1)
 
 
 def meals(runs: int) -> Iterator[Measured]:

@@ -10,14 +10,13 @@ from __future__ import annotations
 import multiprocessing
 import random
 import re
-import resource
 import sys
 import tempfile
 import time
 from collections.abc import Iterator
 from pathlib import Path
 
-from tests.speed.measured import Measured, show
+from tests.speed.measured import Measured, own_peak_mb, show
 
 ROOT = Path(__file__).parent.parent.parent
 DISHES = 500
@@ -74,12 +73,8 @@ def _measured(count: int) -> tuple[float, float, float, float]:
             packed = _pack(job)
             assert packed.files, packed
             if done == min(FEW, count):
-                few_ms, few_mb = (time.process_time() - start) * 1000 / done, _peak_mb()
-        return few_ms, (time.process_time() - start) * 1000 / count, few_mb, _peak_mb()
-
-
-def _peak_mb() -> float:
-    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024  # kilobytes on Linux
+                few_ms, few_mb = (time.process_time() - start) * 1000 / done, own_peak_mb()
+        return few_ms, (time.process_time() - start) * 1000 / count, few_mb, own_peak_mb()
 
 
 if __name__ == "__main__":

@@ -17,7 +17,7 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
-from tests.speed.measured import Measured, show
+from tests.speed.measured import Measured, peak_mb, show
 
 DO = ("add", "stir in", "chop", "simmer", "soften", "whisk", "slice", "fold in", "roast", "drain", "season", "blend")
 THINGS = (
@@ -64,13 +64,13 @@ def stamp(ms: int) -> str:
     return f"{seconds // 3600:02d}:{seconds // 60 % 60:02d}:{seconds % 60:02d},{ms:03d}"
 
 
-def whole(*arguments: str) -> tuple[float, float]:
-    """Seconds of the processor and megabytes of the command as a process of its own."""
+def whole(*arguments: str) -> float:
+    """Seconds of the processor of the command as a process of its own."""
     process = subprocess.Popen(
         [sys.executable, "-m", "scriptkit", *arguments], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
     )
     _, _, used = os.wait4(process.pid, 0)
-    return used.ru_utime + used.ru_stime, used.ru_maxrss / 1024
+    return used.ru_utime + used.ru_stime
 
 
 def lines(runs: int) -> Iterator[Measured]:
@@ -86,14 +86,15 @@ def lines(runs: int) -> Iterator[Measured]:
             dish, srt = folder / "dish.yaml", folder / "cut.srt"
             dish.write_text(dish_text(steps), encoding="utf-8")
             srt.write_text(transcript_text(cues, length_s), encoding="utf-8")
-            bare = statistics.median(whole("coverage", str(dish), "--json")[0] for _ in range(runs))
+            bare = statistics.median(whole("coverage", str(dish), "--json") for _ in range(runs))
             took = [whole("coverage", str(dish), "--transcript", str(srt), "--json") for _ in range(runs)]
-            median = statistics.median(t for t, _ in took)
+            median = statistics.median(took)
             more[cues] = median - bare
             yield Measured(f"{words}, more than without", more[cues], "s", 0.15 if cues == 250 else None)
             if cues == 3000:
                 yield Measured(f"{words}, whole process", median, "s", 1)
-                yield Measured(f"{words}, memory", max(m for _, m in took), "MB", 150)
+                memory = peak_mb("coverage", str(dish), "--transcript", str(srt), "--json")
+                yield Measured(f"{words}, memory", memory, "MB", 150)
         yield Measured("twice the cues, more than without", more[6000] / more[3000], "×", 2)
 
 

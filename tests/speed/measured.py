@@ -2,8 +2,42 @@
 
 from __future__ import annotations
 
+import resource
+import subprocess
+import sys
 from collections.abc import Iterable
 from dataclasses import dataclass
+from pathlib import Path
+
+ROOT = Path(__file__).parent.parent.parent
+_PEAK = """import sys
+sys.argv = {argv!r}
+from scriptkit.cli import main
+from tests.speed.measured import own_peak_mb
+try:
+    main()
+finally:
+    print(own_peak_mb(), file=sys.__stderr__)
+"""
+
+
+def own_peak_mb() -> float:
+    """The largest that this process has been, in megabytes of 1,000,000 bytes. (What the system counts of a child begins with the
+    size of its parent, so Linux is asked for this process's own.)"""
+    status = Path("/proc/self/status")
+    if status.is_file():
+        kilobytes = next(
+            line.split()[1] for line in status.read_text(encoding="utf-8").splitlines() if line.startswith("VmHWM")
+        )
+        return int(kilobytes) * 1024 / 1e6
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * (1 if sys.platform == "darwin" else 1024) / 1e6
+
+
+def peak_mb(*arguments: str) -> float:
+    """The same of a whole command, in a process of its own."""
+    program = _PEAK.format(argv=["scriptkit", *arguments])
+    done = subprocess.run([sys.executable, "-c", program], cwd=ROOT, capture_output=True, encoding="utf-8", check=False)
+    return float(done.stderr.strip().splitlines()[-1])
 
 
 @dataclass(frozen=True, slots=True)
