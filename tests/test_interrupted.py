@@ -9,6 +9,7 @@ import subprocess
 import sys
 import threading
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -16,6 +17,14 @@ from conftest import EXAMPLES
 
 from scriptkit.commands.pack_folder import interrupts_left_to_the_parent
 from scriptkit.commands.printing import Progress
+
+
+@pytest.fixture(autouse=True)
+def _ctrl_c_is_heard() -> Iterator[None]:
+    """A shell that starts the tests in the background has them ignore it, and what they start too."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
 
 
 @pytest.mark.skipif(os.name == "nt", reason="sends a signal")
