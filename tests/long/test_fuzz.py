@@ -19,7 +19,7 @@ from mutations import mutated
 
 REGRESSIONS = ROOT / "tests" / "regressions"
 MANY = int(os.environ.get("FUZZ", "7200"))
-FEW = 12
+FEW = 6
 BEGIN = int(os.environ.get("FUZZ_SEED", "0"))
 
 

@@ -60,7 +60,7 @@ def run_whole(*arguments: str, cwd: Path) -> float:
     return time.perf_counter() - start
 
 
-TIMES = [pytest.param(3, id="a few"), pytest.param(200, id="200", marks=pytest.mark.long)]
+TIMES = [pytest.param(2, id="a few"), pytest.param(200, id="200", marks=pytest.mark.long)]
 
 
 OF_A_FOLDER = {

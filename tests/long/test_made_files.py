@@ -20,7 +20,7 @@ EASY = {"suppress_health_check": list(HealthCheck), "deadline": None}
 
 @pytest.mark.parametrize("kind", MADE)
 def test_a_few_made_files(kind: str, tmp_path: Path, run: Run) -> None:
-    _hold(kind, 8, tmp_path, run)
+    _hold(kind, 5, tmp_path, run)
 
 
 @pytest.mark.long
