@@ -63,7 +63,7 @@ def command(ffmpeg: str, picture: Picture, drawn: Mapping[str, str], soft: str, 
     return [
         ffmpeg, "-hide_banner", "-loglevel", "error", "-nostdin", "-y", "-progress", "pipe:1", *under,
         "-i", soft, "-map", "0:v:0", "-map", "0:a?", "-map", "1:s", "-vf", ",".join(filters) or "null",
-        "-c:v", "libx264", "-preset", "veryfast", "-crf", "27", "-pix_fmt", "yuv420p", "-c:a", "copy", "-c:s", codec,
+        "-c:v", "libx264", "-preset", "ultrafast", "-crf", "27", "-pix_fmt", "yuv420p", "-c:a", "copy", "-c:s", codec,
         "-metadata:s:s:0", "language=eng", "-f", container, str(target),
     ]  # fmt: skip
 
