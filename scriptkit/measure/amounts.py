@@ -135,7 +135,7 @@ def parse_amount(text: str, *, cups: Cups = Cups.US) -> Amount:
         value, rest = split_number(text)
     except NotANumber as wrong:
         unit = re.sub(r"^(?:an?|one)\s+", "", text.strip(), flags=re.IGNORECASE)
-        hint = f"write `1 {unit}`" if canonical_unit(unit, cups) else wrong.hint
+        hint = f"write `1 {unit}`" if canonical_unit(unit) else wrong.hint
         raise NotAnAmount(str(wrong), hint) from None
     if value == 0:
         raise NotAnAmount(f"“{text.strip()}” is nothing", "leave the ingredient out, or write `to taste`")
@@ -149,28 +149,28 @@ def _unit(rest: str, text: str, cups: Cups) -> str:
         )
     for pattern, name in _TWO_WORD_UNITS.items():
         if found := re.match(pattern, rest, re.IGNORECASE):
-            return _nothing_after(rest[found.end() :], name, text, cups)
+            return _nothing_after(rest[found.end() :], name, text)
     words = rest.split(maxsplit=1)
     word = words[0].rstrip(",;")
     name_or_none = canonical_unit(word, cups)
     if name_or_none is None:
-        units_meant = dict.fromkeys(canonical_unit(near, cups) or near for near in nearest(word, unit_names()))
+        units_meant = dict.fromkeys(canonical_unit(near) or near for near in nearest(word, unit_names()))
         meant = [_PRINTED.get(unit, ("",))[0] or unit for unit in units_meant]
         raise NotAnAmount(
             f"“{word or rest}” in “{text}” is not a unit this kitchen knows",
             f"{f'did you mean {any_of(meant)}? else ' if meant else ''}write grams, millilitres, cups, tbsp, tsp, oz, lb or a count",
             "unit",
         )
-    return _nothing_after(words[1] if len(words) > 1 else "", name_or_none, text, cups)
+    return _nothing_after(words[1] if len(words) > 1 else "", name_or_none, text)
 
 
-def _nothing_after(tail: str, unit: str, text: str, cups: Cups) -> str:
+def _nothing_after(tail: str, unit: str, text: str) -> str:
     tail = tail.strip(" .,")
     if not tail:
-        return _LOCAL[cups].get(unit, unit)
+        return unit
     amount = text[: text.rfind(tail)].strip(" ,")
     hint = f"write `{amount}`, and put “{tail}” under `prep:` or `food:`"
-    if unit in _SIZES and canonical_unit(tail, cups):  # a small bunch
+    if unit in _SIZES and canonical_unit(tail):  # a small bunch
         hint = f"write `{' '.join(amount.split()[:-1])} {tail}`, without its size"
     raise NotAnAmount(f"“{tail}” is left over after the amount in “{text}”", hint)
 

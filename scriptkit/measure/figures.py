@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from scriptkit.measure.amounts import Cups, canonical_unit
-from scriptkit.measure.spoken import ABOUT, Token, breaks_at, number_at, tokens_in, with_unit, word_at
+from scriptkit.measure.amounts import Cups
+from scriptkit.measure.spoken import ABOUT, Token, breaks_at, number_at, one_at, tokens_in, with_unit, word_at
 from scriptkit.measure.words import ONES, TENS
 
 MS, DEGREE, CELSIUS, FAHRENHEIT, PERCENT, KCAL, MILLIMETRE, TO_ONE = (
@@ -18,10 +18,7 @@ MS, DEGREE, CELSIUS, FAHRENHEIT, PERCENT, KCAL, MILLIMETRE, TO_ONE = (
 """Units that are none of units.txt. ``degree``: of a scale that nobody names; ``to one``: the first figure of a ratio."""
 
 _TIMES = {"s": 1_000, "m": 60_000, "h": 3_600_000}
-_TIME = re.compile(
-    r"[\s-]*(?:(?P<m>minutes?|mins?)|(?P<s>seconds?|secs?)|(?P<h>hours?|hrs?))\b|(?<=\d)\s?(?P<short>[smh])\b(?!')",
-    re.IGNORECASE,
-)
+_TIME = re.compile(r"[\s-]*(?:minutes?|mins?|seconds?|secs?|hours?|hrs?)\b|(?<=\d)\s?[smh]\b(?!')", re.IGNORECASE)
 _TEMPERATURE = re.compile(
     r"(?:\s*°|[\s-]*degrees?\b|[\s-]*deg\b)\s*(?P<scale>(?:celsius|centigrade|fahrenheit|c|f)\b)?"
     r"|\s*(?P<alone>(?:celsius|centigrade|fahrenheit)\b|[CF]\b(?!'))",
@@ -44,11 +41,7 @@ _PACKED = frozenset({"ounce", "fluid_ounce", "pound", "gram", "kilogram", "milli
 """What packs are measured in: *two fourteen ounce cans* are 28 ounces."""
 _SECONDS = frozenset({10, 15, 20, 30, 40, 45, 50})
 """After minutes, these are seconds without a word: *one minute thirty*."""
-_DIGITS = frozenset(ONES[:10])
-_AFTER_ARTICLE = frozenset(
-    {"couple", "few", "dozen", "hundred", "thousand", "half", "quarter", "third", "eighth", "fifth", "heaped", "level",
-     "rounded", "good", "big", "generous", "scant", "full", "extra", "fluid", "fl"}
-)  # fmt: skip
+_DIGITS = frozenset({*ONES[:10], "zero"})
 _BEGIN = frozenset({*ONES, *TENS, "zero", "half", "quarter", "third", "a", "an", "several"})
 """Words that a figure can begin with."""
 _MORE = re.compile(r"\s+or\s+(?:so|thereabouts)\b|-?ish\b", re.IGNORECASE)
@@ -110,42 +103,38 @@ def figures_in(text: str, cups: Cups = Cups.US) -> list[Figure]:
     return found
 
 
-def _may_follow_an_article(tokens: Sequence[Token], at: int, cups: Cups) -> bool:
-    """Most talk has *a* before something that is no figure."""
-    word = "" if at >= len(tokens) else tokens[at].text
-    return (
-        word in _AFTER_ARTICLE
-        or word.startswith(("min", "sec", "hour", "hr"))
-        or canonical_unit(word, cups) is not None
-    )
-
-
 def _figure(text: str, tokens: Sequence[Token], at: int, cups: Cups) -> tuple[Figure, int] | None:
-    """The figure that begins at the token, and the token after it."""
-    if tokens[at].text in ("a", "an") and not _may_follow_an_article(tokens, at + 1, cups):
-        return None
-    told = _low_and_high(tokens, at)
+    """The figure that begins at the token, with what is said of it before and after, and the token after it."""
+    told = _bare_figure(text, tokens, at, cups)
     if told is None:
-        return _article(text, tokens, at, cups)
-    low, high, after, about = told
-    if high >= 100 and low < 10 and high % 100 == 0 and low != high:  # seven or eight hundred
-        low *= 100
-    end = tokens[after - 1].end
-    about = about or bool({t.text for t in tokens[max(0, at - 2) : at] if not t.figure} & _NEARLY)
-    if high == 1 and (low > 1 or (low < 1 and _of_a_ratio(text, tokens[at].start, end))):
-        grain = min(_grain(tokens, at, after), _finest(low))
-        figure = _plain(low, low, TO_ONE, about, tokens[at].start, end, grain)
-    else:
-        figure, after = _with_its_unit(text, tokens, (at, after), (low, high), about, cups)
-    if _read_as_hundreds(tokens, at) and figure.unit not in _READ_AS_HUNDREDS:
-        first = number_at(tokens, at) or (low, at + 1)  # *one fourteen ounce can*: the figure begins with the next word
-        return _plain(first[0], first[0], "", about, tokens[at].start, tokens[first[1] - 1].end), first[1]
+        return None
+    figure, after = told
     before = text[max(0, figure.start - 16) : figure.start]
     if limit := next((name for name, words in _BOUNDS.items() if words.search(before)), ""):
         figure = replace(figure, bound=limit)
     if more := _MORE.match(text, figure.end):
         figure = replace(figure, about=True, end=more.end())
     return figure, max(after, _token_from(tokens, after, figure.end))
+
+
+def _bare_figure(text: str, tokens: Sequence[Token], at: int, cups: Cups) -> tuple[Figure, int] | None:
+    nearly = bool({t.text for t in tokens[max(0, at - 2) : at] if not t.figure} & _NEARLY)
+    told = _low_and_high(tokens, at)
+    if told is None:
+        return _article(text, tokens, at, nearly, cups)
+    low, high, after, loose = told
+    if low < 10 and high % 100 == 0 and low * 100 < high:  # seven or eight hundred
+        low *= 100
+    end, about = tokens[after - 1].end, loose or nearly
+    if high == 1 and (low > 1 or (after > at + 1 and _of_a_ratio(text, tokens[at].start, end))):
+        grain = min(_grain(tokens, at, after), _finest(low))
+        figure = _plain(low, low, TO_ONE, about, tokens[at].start, end, grain)
+    else:
+        figure, after = _with_its_unit(text, tokens, (at, after), (low, high), about, cups)
+    if figure.unit not in _READ_AS_HUNDREDS and (first := _before_its_hundreds(tokens, at)):
+        value, after = first  # *one fourteen ounce can*: the unit's figure begins with the next word
+        return _plain(value, value, "", about, tokens[at].start, tokens[after - 1].end), after
+    return figure, after
 
 
 _RATIO_BEFORE = re.compile(r"\bratio\b[^.!?\d]{0,30}$", re.IGNORECASE)
@@ -174,9 +163,9 @@ def _with_its_unit(
     start, end = tokens[at].start, tokens[after - 1].end
     grain = min(_grain(tokens, at, after), _finest(low), _finest(high))
     if found := _TIME.match(text, _over_a(text, end)):
-        ms = _TIMES[(found.lastgroup if found.lastgroup != "short" else found.group("short").casefold()) or "m"]
+        ms = _ms_of(found)
         high, until = _and_more(text, tokens, after, high, found.end())
-        low = low if high == values[1] else high
+        low, grain = low if high == values[1] else high, min(grain, _finest(high))
         return _plain(low * ms, high * ms, MS, about, start, until, grain * ms), after
     if found := _TEMPERATURE.match(text, end):
         scale = (found.group("scale") or found.group("alone") or "").casefold()[:1]
@@ -190,7 +179,7 @@ def _with_its_unit(
     heard, after = with_unit(tokens, at, high, after, cups)
     if heard is None:  # the two-litre pot
         return replace(_plain(low, high, "", about, start, end, grain), of_a_thing=True), after
-    low = low if heard.value == high else heard.value
+    low, grain = low if heard.value == high else heard.value, min(grain, _finest(heard.value))
     return _plain(low, heard.value, heard.unit, about or heard.about, start, heard.end, grain), after
 
 
@@ -206,24 +195,25 @@ def _token_from(tokens: Sequence[Token], at: int, place: int) -> int:
     return at
 
 
-def _article(text: str, tokens: Sequence[Token], at: int, cups: Cups) -> tuple[Figure, int] | None:
+def _ms_of(time: re.Match[str]) -> int:
+    return _TIMES[time.group().replace("-", " ").strip()[0].casefold()]
+
+
+def _article(text: str, tokens: Sequence[Token], at: int, about: bool, cups: Cups) -> tuple[Figure, int] | None:
     """``a tablespoon``, ``an hour and a half``, ``a minute``."""
-    if tokens[at].text not in ("a", "an") or breaks_at(tokens, at + 1) or tokens[at + 1].figure:
+    if tokens[at].text not in ("a", "an"):
         return None
-    one, end = Fraction(1), tokens[at].end
-    about = bool({t.text for t in tokens[max(0, at - 2) : at] if not t.figure} & _NEARLY)
-    if found := _TIME.match(text, end):
-        ms = _TIMES[found.lastgroup or "m"]
-        value, until = _and_more(text, tokens, at, one, found.end())
-        figure = _plain(value * ms, value * ms, MS, about, tokens[at].start, until, Fraction(ms))
+    if found := _TIME.match(text, tokens[at].end):
+        ms = _ms_of(found)
+        value, until = _and_more(text, tokens, at, Fraction(1), found.end())
+        figure = _plain(value * ms, value * ms, MS, about, tokens[at].start, until, _finest(value) * ms)
         return replace(figure, idle=value == 1 and ms < _TIMES["h"]), _token_from(tokens, at, until)
-    unit = canonical_unit(tokens[at + 1].text, cups)
-    if unit is None and tokens[at + 1].text not in ("heaped", "level", "rounded", "good", "big", "generous", "scant"):
+    told = one_at(tokens, at, cups)
+    if told is None:
         return None
-    heard, after = with_unit(tokens, at, one, at + 1, cups)
-    if heard is None or not heard.unit:
-        return None
-    figure = _plain(heard.value, heard.value, heard.unit, about or heard.about, tokens[at].start, heard.end)
+    heard, after = told
+    grain = _finest(heard.value)
+    figure = _plain(heard.value, heard.value, heard.unit, about or heard.about, heard.start, heard.end, grain)
     return replace(figure, idle=heard.unit in _SIZES), after
 
 
@@ -238,7 +228,7 @@ def _and_more(text: str, tokens: Sequence[Token], at: int, value: Fraction, end:
     at = _token_from(tokens, at, end)
     if word_at(tokens, at) == "and" and not breaks_at(tokens, at + 1):
         told = number_at(tokens, at + 1)
-        if told is not None and told[0] < 1 and not _TIME.match(text, tokens[told[1] - 1].end):
+        if told is not None and told[0] < 1 and not _TIME.match(text, _over_a(text, tokens[told[1] - 1].end)):
             return value + told[0], tokens[told[1] - 1].end
     return value, end
 
@@ -285,7 +275,7 @@ def _number(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
         part = number_at(tokens, told[1])  # 1-1/2
         if told[0].denominator == 1 and part is not None and part[0] < 1:
             return told[0] + part[0], part[1]
-    if told is None or tokens[at].figure or not (1 <= told[0] <= 9) or told[0].denominator != 1 or told[1] != at + 1:
+    if told is None or tokens[at].figure or not (1 <= told[0] <= 9) or told[1] != at + 1:
         return told
     if breaks_at(tokens, told[1]) or tokens[told[1]].figure:
         return told
@@ -295,12 +285,10 @@ def _number(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     return told
 
 
-def _read_as_hundreds(tokens: Sequence[Token], at: int) -> bool:
-    """Whether the number at the token was read as *three fifty* is."""
-    if tokens[at].figure:
-        return False
-    told, plain = _number(tokens, at), number_at(tokens, at)
-    return told is not None and plain is not None and told[1] != plain[1]
+def _before_its_hundreds(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
+    """The *three* of *three fifty*, and the token after it; None where the number at the token was not read so."""
+    plain = None if tokens[at].figure else number_at(tokens, at)
+    return None if plain == _number(tokens, at) else plain
 
 
 def _loose(tokens: Sequence[Token], at: int) -> tuple[Fraction, Fraction, int, bool] | None:
@@ -353,19 +341,18 @@ def _joined_times(one: Figure, other: Figure, between: str) -> Figure | None:
     if other.unit == MS and not other.is_range:
         whole = one.grain >= minute and one.low % one.grain == 0 and other.low < one.grain
         if whole and between in ("", "and", ","):
-            return _and_so_much(one, other.low, other)
+            return _and_so_much(one, other.low, other.grain, other.end)
         next_to_it = between in ("", ",") and other.low == one.low + minute
         if (between in ("to", "or") or next_to_it) and other.low > one.low:
             return replace(one, high=other.high, end=other.end, idle=False, about=one.about or other.about)
     if other.unit == "" and other.low in _SECONDS:
         if one.grain == hour and between in ("", "and"):
-            return _and_so_much(one, other.low * minute, other)
+            return _and_so_much(one, other.low * minute, Fraction(minute), other.end)
         if one.grain == minute and between == "":
-            return _and_so_much(one, other.low * 1_000, other)
+            return _and_so_much(one, other.low * 1_000, Fraction(1_000), other.end)
     return None
 
 
-def _and_so_much(one: Figure, more_ms: Fraction, other: Figure) -> Figure:
+def _and_so_much(one: Figure, more_ms: Fraction, grain: Fraction, end: int) -> Figure:
     whole = one.low + more_ms
-    grain = other.grain if other.unit == MS else one.grain
-    return replace(one, low=whole, high=whole, end=other.end, idle=False, grain=grain)
+    return replace(one, low=whole, high=whole, end=end, idle=False, grain=grain)

@@ -64,15 +64,11 @@ def amounts_in(text: str, cups: Cups = Cups.US) -> list[Heard]:
     while at < len(tokens):
         told = number_at(tokens, at)
         if told is None:
-            alone = (
-                _unit(tokens, at + 1, cups)
-                if tokens[at].text in ("a", "an") and not breaks_at(tokens, at + 1)
-                else None
-            )
-            if alone is None:
-                at += 1
-                continue
-            told = (Fraction(1), at + 1)
+            one = one_at(tokens, at, cups)
+            if one is not None:
+                found.append(one[0])
+            at = at + 1 if one is None else one[1]
+            continue
         value, after = told
         if past := _range(tokens, after):
             at = past
@@ -81,6 +77,14 @@ def amounts_in(text: str, cups: Cups = Cups.US) -> list[Heard]:
         if heard is not None:
             found.append(heard)
     return found
+
+
+def one_at(tokens: Sequence[Token], at: int, cups: Cups) -> tuple[Heard, int] | None:
+    """``a tablespoon``, ``an ounce``, ``a level teaspoon``, and the token after it; None of *a pan*."""
+    if tokens[at].text not in ("a", "an") or breaks_at(tokens, at + 1):
+        return None
+    heard, after = with_unit(tokens, at, Fraction(1), at + 1, cups)
+    return None if heard is None or not heard.unit else (heard, after)
 
 
 def tokens_in(text: str) -> list[Token]:
@@ -123,7 +127,7 @@ def number_at(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     if whole is None:
         return None
     value, after = whole
-    if word_at(tokens, after) == "point" and after + 1 < len(tokens) and word_at(tokens, after + 1) in _SMALL:
+    if word_at(tokens, after) == "point" and word_at(tokens, after + 1) in _SMALL:
         digits = ""
         after += 1
         while word_at(tokens, after) in _SMALL:
@@ -162,7 +166,7 @@ def _whole(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     if tokens[at].text == "a" and word_at(tokens, at + 1) in ("hundred", "thousand"):
         group, begun, size, at = 1, True, 1, at + 1
     while True:
-        word = tokens[at].text if not begun and at < len(tokens) else word_at(tokens, at)
+        word = word_at(tokens, at) if begun else tokens[at].text
         if word == "and" and size >= 100 and (word_at(tokens, at + 1) in _SMALL or word_at(tokens, at + 1) in _TENS):
             if _part(tokens, at + 1) is not None:
                 break
@@ -228,7 +232,8 @@ def _unit(tokens: Sequence[Token], at: int, cups: Cups) -> tuple[str, int] | Non
         return None
     if (word in ("fluid", "fl") and following in ("ounce", "ounces", "oz")) or (word, following) == ("extra", "large"):
         return ("extra_large" if word == "extra" else "fluid_ounce"), at + 2
+    after = at + 1
     if word in ("table", "tea") and following in ("spoon", "spoons"):  # as speech recognition writes it
-        return canonical_unit(f"{word}spoon", cups) or "", at + 2
-    name = canonical_unit(word, cups) or canonical_unit(_FULL.sub("", word), cups)
-    return None if name is None else (name, at + 1)
+        word, after = f"{word}spoon", at + 2
+    name = canonical_unit(_FULL.sub("", word), cups)
+    return None if name is None else (name, after)

@@ -115,7 +115,7 @@ def amount_words(amount: Amount) -> str:
 
 def _counted(value: Fraction, one: str, several: str) -> str:
     number = number_words(value)
-    if value < 1 and value in FRACTIONS:
+    if value in FRACTIONS:
         if not one:
             return number
         article = "an" if one[0] in "aeiou" else "a"

@@ -75,6 +75,7 @@ def test_the_plural_and_the_printed_form_are_read_back(unit: str) -> None:
         ("3", Amount(Fraction(3), "piece")),
         ("2 fl oz", Amount(Fraction(2), "fluid_ounce")),
         ("2 fl. oz.", Amount(Fraction(2), "fluid_ounce")),
+        ("2 FL OZ", Amount(Fraction(2), "fluid_ounce")),
         ("2 fluid ounces", Amount(Fraction(2), "fluid_ounce")),
         ("1 extra large", Amount(Fraction(1), "extra_large")),
         ("1 extra-large", Amount(Fraction(1), "extra_large")),
@@ -87,6 +88,14 @@ def test_the_plural_and_the_printed_form_are_read_back(unit: str) -> None:
 )
 def test_amounts_as_cooks_write_them(text: str, amount: Amount) -> None:
     assert parse_amount(text) == amount
+
+
+@pytest.mark.parametrize(
+    ("text", "printed"),
+    [("1 cup", "1 cup"), ("1 1/2 cup", "1 ½ cups"), ("2 leaf", "2 leaves"), ("30 grams", "30 g"), ("3", "3")],
+)
+def test_an_amount_is_printed_in_short_and_in_its_number(text: str, printed: str) -> None:
+    assert str(parse_amount(text)) == printed
 
 
 # US measures from a gallon of 231 cubic inches of 2.54 cm each, exactly (NIST Handbook 44, Appendix C).
@@ -172,6 +181,7 @@ def test_printed_amounts_are_read_back(hundredths: int, data: st.DataObject) -> 
         ("2 pints", "473 ml in the US", "millilitres or cups", "unit"),
         ("1 pt", "a pint is", "millilitres or cups", "unit"),
         ("3 tbps", "“tbps” in “3 tbps”", "did you mean tbsp", "unit"),
+        ("2 cloevs", "not a unit", "did you mean clove", "unit"),
         ("2 ladles", "not a unit", "write grams", "unit"),
         ("2 dimensionless", "not a unit", "write grams", "unit"),
         ("1 g_kg", "not a unit", "kg", "unit"),
@@ -181,6 +191,10 @@ def test_printed_amounts_are_read_back(hundredths: int, data: st.DataObject) -> 
         ("1 __class__", "not a unit", "", "unit"),
         ("2 large eggs", "“eggs” is left over", "write `2 large`, and put “eggs” under `prep:` or `food:`", "amount"),
         ("30 g, diced", "“diced” is left over", "write `30 g`, and put “diced”", "amount"),
+        ("30 g diced finely", "“diced finely” is left over", "put “diced finely”", "amount"),
+        ("2 fl oz, strained", "“strained” is left over", "write `2 fl oz`, and put “strained”", "amount"),
+        ("2 g g", "“g” is left over", "write `2 g`, and", "amount"),
+        ("1 1/2 small bunches", "“bunches” is left over", "write `1 1/2 bunches`, without its size", "amount"),
         ("30 g diced", "“diced” is left over", "write `30 g`", "amount"),
         ("1 fl oz extra", "“extra” is left over", "write `1 fl oz`", "amount"),
         ("2-3 cups", "is a range", "2 or 3", "amount"),
@@ -203,6 +217,12 @@ def test_what_is_no_amount_is_told_with_a_hint(text: str, message: str, hint: st
     assert told.value.code == code
 
 
+def test_a_word_that_is_near_no_unit_has_none_suggested() -> None:
+    with pytest.raises(NotAnAmount) as told:
+        parse_amount("2 ladles")
+    assert told.value.hint.startswith("write grams")
+
+
 @given(st.text(max_size=40), st.text(alphabet="gkclbtsp_.,()½ \u00a0", max_size=12))
 @settings(max_examples=100)
 def test_any_text_is_an_amount_or_told(head: str, tail: str) -> None:
@@ -223,6 +243,10 @@ def test_what_is_no_unit_has_no_name(word: str) -> None:
     assert canonical_unit(word) is None
 
 
+def test_a_unit_of_two_words_has_one_name() -> None:
+    assert canonical_unit("fluid ounce") == canonical_unit("fluid. ounce.") == "fluid_ounce"
+
+
 @pytest.mark.parametrize(
     ("amount", "kind"),
     [("1 g", Kind.MASS), ("1 cup", Kind.VOLUME), ("1 pinch", Kind.VOLUME), ("1", Kind.COUNT), ("1 clove", Kind.COUNT)],
@@ -241,8 +265,8 @@ def test_a_count_has_no_weight() -> None:
 @pytest.mark.parametrize(
     ("grams", "shown"),
     [
-        (0, "0 g"), (0.001, "under 0.1 g"), (0.04, "under 0.1 g"), (0.06, "0.1 g"), (0.4, "0.4 g"), (4, "4 g"),
-        (4.54, "4.5 g"), (9.94, "9.9 g"), (9.96, "10 g"), (45.4, "45 g"), (999.4, "999 g"), (999.6, "1 kg"),
+        (0, "0 g"), (0.001, "under 0.1 g"), (0.04, "under 0.1 g"), (0.05, "0.1 g"), (0.06, "0.1 g"), (0.4, "0.4 g"), (4, "4 g"),
+        (4.54, "4.5 g"), (9.94, "9.9 g"), (9.96, "10 g"), (10.4, "10 g"), (45.4, "45 g"), (999.4, "999 g"), (999.5, "1 kg"), (999.6, "1 kg"),
         (1000, "1 kg"), (1250, "1.25 kg"), (12_500, "12.5 kg"),
     ],
 )  # fmt: skip

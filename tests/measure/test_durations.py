@@ -6,7 +6,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.measure.durations import LONGEST_MS, NotADuration, format_clock, format_duration, parse_duration
+from scriptkit.measure.durations import (
+    LONGEST_MS,
+    NotADuration,
+    format_clock,
+    format_duration,
+    parse_duration,
+    parse_moment,
+)
 from scriptkit.measure.temperatures import (
     NotATemperature,
     celsius_to_fahrenheit,
@@ -73,7 +80,7 @@ def test_any_text_is_a_duration_or_told(text: str) -> None:
 @pytest.mark.parametrize(
     ("ms", "shown"),
     [
-        (0, "0 s"), (2_500, "2.5 s"), (45_000, "45 s"), (60_000, "1 min"), (90_000, "1 min 30 s"), (420_000, "7 min"),
+        (0, "0 s"), (2_500, "2.5 s"), (45_000, "45 s"), (59_900, "59.9 s"), (60_000, "1 min"), (90_000, "1 min 30 s"), (420_000, "7 min"),
         (5_400_000, "1 h 30 min"), (3_600_000, "1 h"), (3_661_000, "1 h 1 min"),
     ],
 )  # fmt: skip
@@ -101,12 +108,23 @@ def test_a_clock_never_points_past_the_moment(ms: int, shown: str) -> None:
     assert format_clock(ms) == shown
 
 
+@pytest.mark.parametrize(
+    ("text", "ms"),
+    [
+        ("2:05", 125_000), ("75:00", 4_500_000), ("1:59:00", 7_140_000), (" 1:02:05.25 ", 3_725_250), ("1:60:00", None),
+        ("1:75:00", None), ("2:60", None), ("٢:05", None), ("2", None), ("2:05.1234", None),
+    ],
+)  # fmt: skip
+def test_a_moment_of_the_cut_has_minutes_and_seconds_below_sixty(text: str, ms: int | None) -> None:
+    assert parse_moment(text) == ms
+
+
 # 63 °C and 145 °F are the pair that FoodSafety.gov prints; 212 °F = 100 °C and -40 = -40 by definition.
 @pytest.mark.parametrize(
     ("text", "celsius"),
     [
         ("63 °C", 63), ("63°c", 63), ("63 C", 63), ("63 degrees Celsius", 63), ("212 °F", 100), ("212F", 100),
-        ("-18 °C", -18), ("-40 F", -40), ("62.5 °C", 62.5), ("145 fahrenheit", 62.777),
+        ("-18 °C", -18), ("-50 °C", -50), ("600 °C", 600), ("-40 F", -40), ("62.5 °C", 62.5), ("145 fahrenheit", 62.777),
     ],
 )  # fmt: skip
 def test_temperatures(text: str, celsius: float) -> None:

@@ -48,6 +48,25 @@ def test_what_is_no_time_code_at_25(label: str) -> None:
         frames_of(label, RATES["25"])
 
 
+@pytest.mark.parametrize(
+    ("label", "message", "hint"),
+    [("xx", "“xx” is not time code", "01:00:00:00"), ("00:00:00:25", "from 00 to 24", "frame rate")],
+)
+def test_what_is_no_time_code_is_told_with_a_hint(label: str, message: str, hint: str) -> None:
+    with pytest.raises(NotATimecode, match=message) as caught:
+        frames_of(label, RATES["25"])
+    assert hint in caught.value.hint
+
+
+@pytest.mark.parametrize(
+    ("frame", "name", "ms"),
+    [(0, "25", 0), (1, "25", 40), (1, "24", 42), (2, "24", 83), (1, "23.976", 42), (30, "29.97", 1001)],
+)
+def test_a_frame_begins_at_the_nearest_whole_millisecond(frame: int, name: str, ms: int) -> None:
+    began = frames_to_ms(frame, RATES[name])
+    assert (began, type(began)) == (ms, int)
+
+
 @settings(max_examples=300)
 @given(st.sampled_from(sorted(RATES)), st.integers(0, 24 * 3600 * 60))
 def test_every_frame_has_one_label_and_one_moment(name: str, frames: int) -> None:

@@ -18,6 +18,7 @@ from scriptkit.measure.words import (
     number_words,
     plural,
     spoken_words,
+    stands_before_the_name,
 )
 
 
@@ -32,6 +33,7 @@ from scriptkit.measure.words import (
         ("1005", "one thousand and five"),
         ("1200", "one thousand two hundred"),
         ("21000", "twenty-one thousand"),
+        ("1100", "one thousand one hundred"),
         ("1000000000", "one thousand million"),
         ("1/2", "half"),
         ("3/2", "one and a half"),
@@ -62,6 +64,7 @@ def test_numbers(figure: str, words: str) -> None:
         ("2 pinches", "two pinches"),
         ("3 leaves", "three leaves"),
         ("2 fl oz", "two fluid ounces"),
+        ("0.45 cups", "nought point four five cups"),
         ("3", "three"),
     ],
 )
@@ -76,6 +79,8 @@ def test_amounts(written: str, spoken: str) -> None:
         ("2 bulbs", "fennel", "two fennel bulbs"),
         ("2 bulbs", "fennel bulb", "two fennel bulbs"),
         ("1 bulb", "fennel", "one fennel bulb"),
+        ("1 bulb", "fennel bulb", "one fennel bulb"),
+        ("1/2 bulb", "fennel bulb", "half a fennel bulb"),
         ("3 cloves", "garlic", "three cloves of garlic"),
         ("4 large", "egg", "four large eggs"),
         ("1 large", "egg", "one large egg"),
@@ -97,7 +102,13 @@ def test_a_metric_cup_is_a_cup_to_the_ear() -> None:
 
 @pytest.mark.parametrize(
     ("grams", "words"),
-    [(28.35, "twenty-eight grams"), (4.46, "four and a half grams"), (1254.0, "one and a quarter kilograms")],
+    [
+        (28.35, "twenty-eight grams"),
+        (0.05, "nought point one grams"),
+        (0.5, "half a gram"),
+        (4.46, "four and a half grams"),
+        (1254.0, "one and a quarter kilograms"),
+    ],
 )
 def test_grams_are_said_as_the_card_prints_them(grams: float, words: str) -> None:
     amount = gram_amount(grams)
@@ -112,6 +123,22 @@ def test_less_than_a_scale_shows_is_not_said() -> None:
 @pytest.mark.parametrize("name", ["capers", "sunflower seeds", "olive oil", "eggs"])
 def test_what_looks_like_a_plural_stays(name: str) -> None:
     assert plural(name) == name
+
+
+@pytest.mark.parametrize(
+    ("one", "several"),
+    [
+        ("loaf", "loaves"), ("lemon half", "lemon halves"), ("mango", "mangoes"), ("glass", "glasses"), ("box", "boxes"),
+        ("peach", "peaches"), ("anchovy", "anchovies"), ("turkey", "turkeys"),
+    ],
+)  # fmt: skip
+def test_a_name_takes_the_ending_of_its_kind(one: str, several: str) -> None:
+    assert plural(one) == several
+
+
+@pytest.mark.parametrize(("written", "before"), [("3", True), ("2 medium", True), ("2 bulbs", False), ("30 g", False)])
+def test_what_is_said_without_of_stands_before_the_name(written: str, before: bool) -> None:
+    assert stands_before_the_name(parse_amount(written)) is before
 
 
 # --- the words of a line ----------------------------------------------------------------------------------------------
@@ -136,6 +163,10 @@ def test_what_looks_like_a_plural_stays(name: str) -> None:
 )
 def test_words_of_a_line_are_those_that_are_heard(line: str, count: int) -> None:
     assert len(spoken_words(line)) == count
+
+
+def test_a_figure_that_is_no_number_is_read_digit_by_digit() -> None:
+    assert spoken_words("1/0 g") == ["one", "nought", "g"]
 
 
 @settings(max_examples=100, deadline=None)
@@ -186,16 +217,99 @@ def test_amounts_of_a_line(line: str, found: list[tuple[str, str]]) -> None:
         ("about two tablespoons", True),
         ("a generous tablespoon", True),
         ("two level tablespoons", False),
+        ("a level tablespoon", False),
+        ("two", False),
+        ("about all of those two cups", False),
+        ("about what two cups", True),
+        ("two cups and so on", False),
         ("two cups or so", True),
     ],
 )
 def test_what_is_not_said_as_exact(line: str, about: bool) -> None:
     heard = amounts_in(line)
-    assert [h.about for h in heard] == [about] or line.startswith("a ")
+    assert [h.about for h in heard] == [about]
 
 
-def test_cups_are_the_files_own() -> None:
-    assert amounts_in("two cups", Cups.METRIC)[0].unit == "metric_cup"
+@pytest.mark.parametrize(
+    ("line", "unit"),
+    [
+        ("two cups", "metric_cup"),
+        ("two cupfuls", "metric_cup"),
+        ("two tea spoons", "metric_teaspoon"),
+        ("a cup", "metric_cup"),
+    ],
+)
+def test_cups_are_the_files_own(line: str, unit: str) -> None:
+    assert [h.unit for h in amounts_in(line, Cups.METRIC)] == [unit]
+
+
+@pytest.mark.parametrize(
+    ("line", "found"),
+    [
+        # an article
+        ("an ounce of butter", [("1", "ounce", "an ounce")]),
+        ("a level teaspoon of salt", [("1", "teaspoon", "a level teaspoon")]),
+        ("an extra large egg", [("1", "extra_large", "an extra large")]),
+        ("Flour, then a cup of milk", [("1", "cup", "a cup")]),
+        ("In with a cup, then stir", [("1", "cup", "a cup")]),
+        ("a, cup", []),
+        # ranges are no amounts, and the line goes on after them
+        ("2–3 tbsp, then four grams", [("4", "gram", "four grams")]),
+        ("2-3 cups, two or three cups, 2—3 cups", []),
+        ("Salt. Two to three cups", []),
+        ("two to three, then stir", []),
+        ("two to, three cups", [("2", "", "two"), ("3", "cup", "three cups")]),
+        # parts
+        ("the third cup", []),
+        ("third of a cup", [("1/3", "cup", "third of a cup")]),
+        ("half of an ounce", [("1/2", "ounce", "half of an ounce")]),
+        ("half an ounce", [("1/2", "ounce", "half an ounce")]),
+        ("quarter of an ounce", [("1/4", "ounce", "quarter of an ounce")]),
+        ("quarter of a lemon", [("1/4", "", "quarter")]),
+        ("an eighth of a teaspoon", [("1/8", "teaspoon", "an eighth of a teaspoon")]),
+        ("one of a bunch", [("1", "", "one"), ("1", "bunch", "a bunch")]),
+        ("one a litre", [("1", "", "one"), ("1", "litre", "a litre")]),
+        ("two cups a day", [("2", "cup", "two cups")]),
+        # and what is added to them
+        ("1 and a half cups", [("3/2", "cup", "1 and a half cups")]),
+        ("Now, two and a half cups", [("5/2", "cup", "two and a half cups")]),
+        ("1/2 and a quarter", [("1/2", "", "1/2"), ("1/4", "", "a quarter")]),
+        ("two cups then half a lemon", [("2", "cup", "two cups"), ("1/2", "", "half")]),
+        ("two cups and, half a lemon", [("2", "cup", "two cups"), ("1/2", "", "half")]),
+        ("two cups and half, then stir", [("5/2", "cup", "two cups and half")]),
+        ("2 cups and 1/2", [("5/2", "cup", "2 cups and 1/2")]),
+        ("2 cups and 1 egg", [("2", "cup", "2 cups"), ("1", "", "1")]),
+        ("2 cups and 0 g of salt", [("2", "cup", "2 cups"), ("0", "gram", "0 g")]),
+        # whole numbers
+        ("two", [("2", "", "two")]),
+        ("two one", [("2", "", "two"), ("1", "", "one")]),
+        ("twenty-one grams", [("21", "gram", "twenty-one grams")]),
+        ("twenty. One gram", [("20", "", "twenty"), ("1", "gram", "One gram")]),
+        ("twenty ten", [("20", "", "twenty"), ("10", "", "ten")]),
+        ("twenty zero", [("20", "", "twenty"), ("0", "", "zero")]),
+        ("a thousand grams", [("1000", "gram", "a thousand grams")]),
+        ("twenty hundred grams", [("2000", "gram", "twenty hundred grams")]),
+        ("two million and five grams", [("2000005", "gram", "two million and five grams")]),
+        ("three thousand million", [("3000000000", "", "three thousand million")]),
+        ("one hundred and three quarters grams", [("403/4", "gram", "one hundred and three quarters grams")]),
+        ("hundred grams, thousand, million", []),
+        ("one point two", [("6/5", "", "one point two")]),
+        ("two point", [("2", "", "two")]),
+        # units of two words
+        ("two fl oz", [("2", "fluid_ounce", "two fl oz")]),
+        ("one fluid ounce", [("1", "fluid_ounce", "one fluid ounce")]),
+        ("two heavy ounces", [("2", "", "two")]),
+        ("two fluid grams", [("2", "", "two")]),
+        ("two extra large eggs", [("2", "extra_large", "two extra large")]),
+        ("two extra eggs", [("2", "", "two")]),
+        ("one tea spoon", [("1", "teaspoon", "one tea spoon")]),
+        ("two table spoons and a half", [("5/2", "tablespoon", "two table spoons and a half")]),
+        ("two table legs", [("2", "", "two")]),
+        ("two wooden spoons", [("2", "", "two")]),
+    ],
+)
+def test_amounts_reach_as_far_as_they_are_said(line: str, found: list[tuple[str, str, str]]) -> None:
+    assert [(str(h.value), h.unit, line[h.start : h.end]) for h in amounts_in(line)] == found
 
 
 _PARTS = [Fraction(0), *FRACTIONS]
