@@ -117,8 +117,9 @@ def _carbohydrate(lines: Sequence[Macros], basis: Basis, finer: int) -> dict[str
     def line(macros: Macros) -> Line:
         figures = tuple(_millionths(macros, n, finer) for n in parts)
         total = _millionths(macros, "carbohydrate_g", finer)
-        adds = macros.unknown.isdisjoint({"carbohydrate_g", *parts}) and abs(total - sum(figures)) <= _FLOAT_NOISE
-        return Line(figures, sum(figures) if adds else total, adds)
+        if same := abs(total - sum(figures)) <= _FLOAT_NOISE:
+            total = sum(figures)
+        return Line(figures, total, same and macros.unknown.isdisjoint({"carbohydrate_g", *parts}))
 
     rows, goal = together([line(m) for m in lines[:-1]], line(lines[-1])) if lines[1:] else ([], alone(line(lines[0])))
     rounded = [*rows, goal]
