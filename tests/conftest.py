@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 import pytest
+from chromium import CHROMIUM, QUIET
 from hypothesis import Phase, settings
 
 from scriptkit.cli import main
@@ -87,14 +88,6 @@ def _written(stream: io.TextIOWrapper) -> str:
     return stream.read()
 
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-QUIET = [
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync",
-]  # fmt: skip
-"""A browser that asks nothing of the network."""
-
-
 def absent(what: str) -> NoReturn:
     """Skip at a desk; in CI, where everything is installed, fail."""
     if os.environ.get("CI"):
@@ -112,9 +105,9 @@ def browser() -> Iterator[Any]:
     except ImportError:
         absent("playwright")
     with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
-        yield chromium
-        chromium.close()
+        found = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        yield found
+        found.close()
 
 
 def packs_of(readings: Mapping[str, Reading], factory: pytest.TempPathFactory) -> dict[str, Path]:

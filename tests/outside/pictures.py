@@ -14,11 +14,12 @@ import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
+from tests.chromium import CHROMIUM, QUIET
+
 ROOT = Path(__file__).parent.parent.parent
 FOLDER = ROOT / "examples" / "pictures"
 LARGEST = 120_000
 PHONE, A4 = 390, 794
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +76,7 @@ def photograph(pack: Path, shots: Path) -> None:
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"])
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
         for picture in PICTURES:
             page = browser.new_page(viewport={"width": picture.width, "height": picture.height}, color_scheme="light")
             page.clock.set_fixed_time(SHOOT)

@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from conftest import CHROMIUM, QUIET, wait_until
+from chromium import CHROMIUM, QUIET
+from conftest import wait_until
 from on_set_phone import LEEKS, PHONE, Phone, Set, leeks_on_toast, make_set, phone
 
 leeks = pytest.fixture(leeks_on_toast)

@@ -8,7 +8,6 @@ be painted; asserts nothing, for a busy machine is no defect.
 
 from __future__ import annotations
 
-import shutil
 import statistics
 import sys
 import tempfile
@@ -18,6 +17,7 @@ from typing import Any
 
 from scriptkit.pack import make_pack
 from scriptkit.recipe.reader import read_source
+from tests.chromium import CHROMIUM, QUIET
 from tests.speed.measured import Measured, show
 
 SLOWER = 4
@@ -65,8 +65,7 @@ def lines(runs: int) -> Iterator[Measured]:
         from playwright.sync_api import sync_playwright
     except ImportError:
         return
-    chromium = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-    if chromium is None:
+    if CHROMIUM is None:
         return
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
         source = Path(folder) / "long-day.yaml"
@@ -75,7 +74,7 @@ def lines(runs: int) -> Iterator[Measured]:
         page.write_text(make_pack(read_source(str(source))).files[page.name], encoding="utf-8", newline="")
         rows = page.read_text(encoding="utf-8").count("class=tick")
         yield Measured(f"the page with {rows} rows", page.stat().st_size / 1000, "kB", 150)
-        browser = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox", "--disable-gpu"])
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
         found = [measure(browser, page.as_uri()) for _ in range(runs)]
         browser.close()
     ready, handled, painted = (statistics.median(times) for times in zip(*found, strict=True))
