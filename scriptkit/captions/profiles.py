@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from scriptkit.problems import CannotDo, Place, Severity, any_of, error, in_order, nearest
-from scriptkit.recipe.yamltree import Tree, parse_tree
+from scriptkit.recipe.yamltree import Tree, lines_of, parse_tree
 from scriptkit.timed_text.opening import bytes_of
 
 MOST_BYTES = 100_000
@@ -94,7 +94,7 @@ def profile_of(name: str) -> Profile:
 def _own(path: str) -> Profile:
     """A file with one profile's keys: those of profiles.yaml, with ``like:`` a published one that fills the rest. Raises
     CannotDo with everything that is wrong with it."""
-    tree = _tree(path)
+    tree, lines = _tree(path)
     row = dict(tree.data)
     like = row.pop("like", "streaming")
     problems = list(tree.problems)
@@ -117,24 +117,25 @@ def _own(path: str) -> Profile:
             place = tree.place(key, key=wrong.code == "unknown-key")
             problems.append(error(place, wrong.code, str(wrong), wrong.hint))
     if any(p.severity is Severity.ERROR for p in problems):
-        raise CannotDo(in_order(problems))
+        raise CannotDo(in_order(problems), {path: lines})
     return Profile(name=Path(path).stem, **base)
 
 
-def _tree(path: str) -> Tree:
-    """What stands in the file, as text, with its places."""
+def _tree(path: str) -> tuple[Tree, list[str]]:
+    """What stands in the file, as text, with its places; and its lines, for messages."""
     raw = bytes_of(path)
     if len(raw) > MOST_BYTES:
         raise CannotDo([error(Place(path), "too-large", "a profile has a few lines", "check which file this is")])
     try:
-        tree = parse_tree(raw.decode("utf-8-sig"), path)
+        text = raw.decode("utf-8-sig")
     except UnicodeDecodeError:
         message, hint = "the profile cannot be read: it is not UTF-8 text", "save it as UTF-8 in your editor"
         raise CannotDo([error(Place(path), "profile", message, hint)]) from None
+    tree, lines = parse_tree(text, path), lines_of(text)
     if isinstance(tree.data, dict):
-        return tree
+        return tree, lines
     message, hint = "a profile is a group of `key: value` lines", "start with `like: streaming`"
-    raise CannotDo(in_order(tree.problems or [error(tree.place(), "profile", message, hint)]))
+    raise CannotDo(in_order(tree.problems or [error(tree.place(), "profile", message, hint)]), {path: lines})
 
 
 class _Wrong(ValueError):

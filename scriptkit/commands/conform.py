@@ -18,7 +18,7 @@ from scriptkit.measure.timecode import FrameRate, NotATimecode, frames_of, frame
 from scriptkit.problems import CannotDo, Place, Problem, error, warning
 from scriptkit.timed_text.markup import plain_lines
 from scriptkit.timed_text.opening import bytes_of
-from scriptkit.timed_text.reading import ReadCue, decode
+from scriptkit.timed_text.reading import CaptionFile, ReadCue, decode
 
 _CLOCK = re.compile(r"^(-?)(?:(?:(\d{1,3}):)?(\d{1,3}):)?(\d{1,6}(?:[.,]\d{1,3})?)$")
 CUT_OUT = ("cut", "out", "-", "")
@@ -43,7 +43,9 @@ def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, ra
     lost: list[Problem] = []
     if by:
         ms = _moment(by, at, Place("--offset"))
-        lost += _fell_away(file, [c for c in cues if c.end_ms + ms <= 0], "would end before 0:00", "move them by less")
+        lost += _fell_away(
+            captions, [c for c in cues if c.end_ms + ms <= 0], "would end before 0:00", "move them by less"
+        )
         cues = offset(drained(cues), ms)
     if was and now and (old := rate_of(was)) and (new := rate_of(now)):
         cues = retimed(drained(cues), old, new)
@@ -51,7 +53,11 @@ def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, ra
         stretches = read_map(cut_map, at)
         early = [c for c in cues if c.start_ms < stretches[0].old_ms]
         lost += _fell_away(
-            file, early, "before the first time of the map", "begin the map with 0,0 or 0,cut", verb=("stands", "stand")
+            captions,
+            early,
+            "before the first time of the map",
+            "begin the map with 0,0 or 0,cut",
+            verb=("stands", "stand"),
         )
         cues = mapped(drained(cues), stretches)
     target = Path(output)
@@ -64,7 +70,7 @@ def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, ra
 
 
 def _fell_away(
-    file: str, cues: Sequence[ReadCue], why: str, hint: str, verb: tuple[str, str] = ("", "")
+    of: CaptionFile, cues: Sequence[ReadCue], why: str, hint: str, verb: tuple[str, str] = ("", "")
 ) -> list[Problem]:
     """Cues that nobody asked to take out."""
     if not cues:
@@ -72,8 +78,10 @@ def _fell_away(
     first = cues[0]
     many = len(cues) > 1
     said = " ".join(w for w in (f"{len(cues)} cue{'s' * many}", verb[many], f"{why} and fell away:") if w)
-    where = f"{'the first in ' * many}line {first.line}, “{' '.join(' '.join(plain_lines(first.text, 'srt')).split())}”"
-    return [warning(Place(file, first.line), "fell-away", f"{said} {where}", hint)]
+    where = (
+        f"{'the first in ' * many}line {first.line}, “{' '.join(' '.join(plain_lines(first.text, of.kind)).split())}”"
+    )
+    return [warning(Place(of.file, first.line), "fell-away", f"{said} {where}", hint)]
 
 
 def _moment(text: str, rate: FrameRate | None, place: Place) -> int:

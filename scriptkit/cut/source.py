@@ -21,6 +21,8 @@ LARGEST_CUT = 1_000_000
 """A line for each step."""
 _RECIPE = re.compile(r"^(dish|meal)\s*:", re.MULTILINE)
 """A cut file begins otherwise; a list of markers has no such line."""
+_TAKE_LOG = re.compile(r"(?=[^\r\n]*\btake\b)(?=[^\r\n]*\bverdict\b)", re.IGNORECASE)
+"""What its first line has, and a list of markers has not."""
 
 
 def cut_of(source: Dish | Meal, path: str) -> Cut:
@@ -41,4 +43,7 @@ def cut_of(source: Dish | Meal, path: str) -> Cut:
         transcript = read_transcript(raw, path)
         cut = place(source, transcript)
         return replace(cut, problems=(*transcript.problems, *cut.problems))
+    if _TAKE_LOG.match(text):
+        hint = "give it as --log of `coverage`, `pack` or `paper-edit`, and here the cut's transcript or its markers"
+        raise CannotDo([error(Place(path), "not-a-cut", "this is a take log, not a cut", hint)])
     return read_markers(raw, path, source)

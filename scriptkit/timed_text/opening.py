@@ -14,11 +14,11 @@ def bytes_of(path: str, largest: int | None = None) -> bytes:
     """What is in the file. Raises CannotDo where it cannot be opened, or has more than ``largest`` bytes (left out: than any
     transcript has)."""
     largest = LARGEST_FILE if largest is None else largest
-    place_ = Path(path)
+    found = Path(path)
     try:
-        if place_.is_dir():
+        if found.is_dir():
             raise CannotDo([error(Place(path), "folder", "this is a folder", "name the file in it")])
-        with place_.open("rb") as opened:
+        with found.open("rb") as opened:
             raw = opened.read(largest + 1)
     except (OSError, ValueError) as wrong:
         why = wrong.strerror if isinstance(wrong, OSError) and wrong.strerror else str(wrong)

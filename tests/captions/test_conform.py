@@ -152,3 +152,8 @@ def test_every_line_of_a_map_that_is_wrong_is_told_at_once(run: Run, tmp_path: P
     assert done.returncode == 2
     told = [line for line in done.stderr.splitlines() if ": error[" in line]
     assert [line.split(": ")[0] for line in told] == ["map.csv:2:1", "map.csv:3:1", "map.csv:6:1"]
+
+
+def test_what_fell_away_is_told_in_words_and_not_in_markup(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "cut.vtt").write_text("WEBVTT\n\n00:01.000 --> 00:02.000\n<i>Salt</i> &amp; butter\n", encoding="utf-8")
+    assert "line 3, “Salt & butter”" in run("conform", "cut.vtt", "--offset", "-9", "-o", "moved.vtt").stderr

@@ -122,6 +122,16 @@ def test_an_own_profile_is_composed_to_and_proofed_against(
         assert run("proof", "o.vtt", "--profile", "quay.yaml", "--fps", "24").returncode == 0
 
 
+def test_what_is_wrong_with_a_profile_is_shown_where_it_stands(
+    run: Callable[..., subprocess.CompletedProcess[str]], tmp_path: Path
+) -> None:
+    (tmp_path / "quay.yaml").write_text("like: streaming\nlines: none\n", encoding="utf-8")
+    done = run("proof", str(EXAMPLES / "harbour-supper-cut.srt"), "--profile", "quay.yaml")
+    assert done.stderr.splitlines()[:3] == [
+        "quay.yaml:2:8: error[wrong-value]: `lines` must be a figure above zero", "    lines: none", "           ^",
+    ]  # fmt: skip
+
+
 def test_why_a_text_is_too_long_is_told() -> None:
     path = next(p for p in GOOD if p.stem == "seared-hake")
     short = Profile(name="own", source="", line_length=42, lines=2, shortest_ms=3_000, longest_ms=2_000)

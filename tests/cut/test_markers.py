@@ -222,3 +222,12 @@ def test_files_that_are_not_there_or_are_folders(table: Any) -> None:
         with pytest.raises(CannotDo) as refused:
             cut_of(SUPPER, path)
         assert refused.value.problems[0].code == code
+
+
+def test_a_take_log_is_no_list_of_markers() -> None:
+    """Its takes have times of the day, and several a step."""
+    with pytest.raises(CannotDo) as refused:
+        cut_of(SUPPER, str(EXAMPLES / "harbour-supper-takes.csv"))
+    (problem,) = refused.value.problems
+    assert (problem.code, problem.message) == ("not-a-cut", "this is a take log, not a cut")
+    assert "--log" in problem.hint
