@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from scriptkit.problems import CannotDo, Place, error
+from scriptkit.problems import CannotDo, Place, Problem, any_of, error, warning
 from scriptkit.publish.limits import taken
 
 
@@ -147,6 +147,29 @@ def _why_not(path: Path, own_folder: str) -> str:
     except Refused as wrong:
         return str(wrong)
     return ""
+
+
+def own_templates_told(folder: str) -> list[Problem]:
+    """A warning for each file of a cook's folder that replaces none of ours, though its name is nearly one's: a slip that would
+    pass in silence. Other files are parts that templates include. Raises CannotDo where there is no such folder; empty: none."""
+    if not folder:
+        return []
+    if not Path(folder).is_dir():
+        raise CannotDo(
+            [error(Place(folder), "no-such-folder", "there is no such folder of templates", "check --templates")]
+        )
+    ours = {p.name: p.stem for p in template_folder().iterdir() if p.is_file()}
+    told = []
+    for path in sorted(p for p in Path(folder).iterdir() if p.is_file() and p.name not in ours):
+        same = [name for name, stem in ours.items() if _letters(stem) == _letters(path.stem)]
+        if same:
+            message, hint = f"{path.name} replaces none of our templates", f"call it {any_of(same)}"
+            told.append(warning(Place(str(path)), "template-name", message, hint))
+    return told
+
+
+def _letters(name: str) -> str:
+    return "".join(c for c in name.casefold() if c.isalnum())
 
 
 def _bad_template(place: Place, message: str) -> CannotDo:

@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+import subprocess
+from collections.abc import Callable
+from pathlib import Path
+
 import pytest
+from conftest import EXAMPLES
 
 from scriptkit.documents import render, template_folder
+
+Run = Callable[..., subprocess.CompletedProcess[str]]
 
 
 @pytest.mark.parametrize(
@@ -44,3 +51,21 @@ def test_hostile_names_are_text(name: str, printed: str) -> None:
 
 def test_our_templates_are_where_they_are_looked_for() -> None:
     assert {p.name for p in template_folder().iterdir()} >= {"page.html", "shoot-list.html", "mise-en-place.html"}
+
+
+@pytest.mark.parametrize("command", ["pack", "shoot", "publish"])
+def test_a_template_that_replaces_none_is_told_where_its_name_is_nearly_one(
+    command: str, tmp_path: Path, run: Run
+) -> None:
+    own = tmp_path / "own"
+    own.mkdir()
+    for name in ("script.txt", "Shoot_list.html", "part.html"):
+        (own / name).write_text("mine", encoding="utf-8")
+    done = run(command, str(EXAMPLES / "seared-hake.yaml"), "--templates", "own", "-o", "out")
+    told = [line for line in done.stderr.splitlines() if "template-name" in line]
+    assert done.returncode == 1
+    assert [line.split(": ", 1)[1] for line in told] == [
+        "warning[template-name]: Shoot_list.html replaces none of our templates",
+        "warning[template-name]: script.txt replaces none of our templates",
+    ]
+    assert "hint: call it shoot-list.html" in done.stderr and "hint: call it script.html" in done.stderr

@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.documents import write_all
+from scriptkit.documents import own_templates_told, write_all
 from scriptkit.pack import make_pack, make_shoot
 from scriptkit.problems import CannotDo, Place, error, printable
 from scriptkit.recipe.reader import read_source
@@ -27,17 +27,16 @@ def run(
 ) -> int:
     """The pack of a recipe; of a folder, of every recipe in it. With a cut or a take log, its coverage too.
     Raises CannotDo where a file cannot be read or written, or the options do not go together."""
-    if templates and not Path(templates).is_dir():
-        raise CannotDo(
-            [error(Place(templates), "no-such-folder", "there is no such folder of templates", "check --templates")]
-        )
+    misnamed = own_templates_told(templates)
     if source != "-" and Path(source).is_dir():
         from scriptkit.commands import pack_folder
 
         if cut or log:
             message = "a folder of recipes has no one cut or log"
             raise CannotDo([error(Place("--cut" if cut else "--log"), "option", message, "pack the recipe alone")])
-        return pack_folder.run(source, output, templates=templates, shoot_only=shoot_only, as_json=as_json, quiet=quiet)
+        print_problems(misnamed)
+        code = pack_folder.run(source, output, templates=templates, shoot_only=shoot_only, as_json=as_json, quiet=quiet)
+        return max(code, exit_code(misnamed))
     reading = read_source(source)
     texts: dict[str, Sequence[str]] = dict(reading.texts)
     if shoot_only:
@@ -50,18 +49,19 @@ def run(
     else:
         pack = make_pack(reading, own_templates=templates)
     write_all(output, pack.files)
+    problems = [*misnamed, *pack.problems]
     if as_json:
         print_json(
             {
                 "title": pack.source.name,
                 "folder": output,
                 "files": list(pack.files),
-                "problems": [p.as_json() for p in pack.problems],
+                "problems": [p.as_json() for p in problems],
             }
         )
     else:
-        print_problems(pack.problems, texts)
+        print_problems(problems, texts)
         if not quiet:
-            print(f"{printable(pack.source.name)}: {count_words(pack.problems)}", file=sys.stderr)
+            print(f"{printable(pack.source.name)}: {count_words(problems)}", file=sys.stderr)
             print(f"wrote {len(pack.files)} files to {output}: {', '.join(pack.files)}")
-    return exit_code(pack.problems)
+    return exit_code(problems)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import sys
-from pathlib import Path
 
 from scriptkit.checks import check
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.documents import write_all
+from scriptkit.documents import own_templates_told, write_all
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, printable
 from scriptkit.publish.chapters import Chapters, chapters_of_cut, chapters_of_plan
 from scriptkit.publish.publication import publication_of
@@ -31,10 +30,7 @@ def run(
 ) -> int:
     """Writes the five files into ``output``. Without a cut, chapters are those of the plan, which is told. Raises CannotDo
     where a file cannot be read or written, or so many servings cannot be made."""
-    if templates and not Path(templates).is_dir():
-        raise CannotDo(
-            [error(Place(templates), "no-such-folder", "there is no such folder of templates", "check --templates")]
-        )
+    misnamed = own_templates_told(templates)
     if servings is not None and not LEAST_SERVINGS <= servings <= MOST_SERVINGS:
         raise _cannot_make(f"{servings:g} servings", f"write a figure from {LEAST_SERVINGS} to {MOST_SERVINGS}")
     reading = read_source(source)
@@ -45,7 +41,7 @@ def run(
     publication = publication_of(read, chapters, servings)
     files, of_files = publish_files(publication, templates)
     write_all(output, files)
-    problems = in_order([*reading.problems, *check(read), *told, *of_files])
+    problems = [*misnamed, *in_order([*reading.problems, *check(read), *told, *of_files])]
     if as_json:
         print_json(
             {
