@@ -6,6 +6,7 @@ options stands in manual.py.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from typing import Annotated, Any, NoReturn
 
@@ -374,4 +375,7 @@ def options(
 
 def main() -> NoReturn:
     """Run the command line and leave with its exit code."""
+    # neither is wanted, and each costs a command a twentieth: other packages' plug-ins of pydantic, numpy on every core
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     leave_with(lambda: app(prog_name="scriptkit"))

@@ -9,7 +9,7 @@ import os
 import re
 import secrets
 import shutil
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -168,6 +168,11 @@ def own_templates_told(folder: str) -> list[Problem]:
     return told
 
 
+def own_template_files(folder: str) -> list[str]:
+    """Paths of all that lies in a cook's folder of templates; empty: none."""
+    return [str(path) for path in Path(folder).iterdir()] if folder else []
+
+
 def _letters(name: str) -> str:
     return "".join(c for c in name.casefold() if c.isalnum())
 
@@ -176,13 +181,15 @@ def _bad_template(place: Place, message: str) -> CannotDo:
     return CannotDo([error(place, "template", message, "compare it with the one it replaces")])
 
 
-def write_all(folder: str, files: Mapping[str, str]) -> None:
+def write_all(folder: str, files: Mapping[str, str], read: Iterable[str] = ()) -> None:
     """Write every file into the folder, whole, or leave what was there before.
 
     Everything is written beside its place first and then put into place; if that fails midway, what was replaced is put
-    back. Other files in the folder are not touched. Raises CannotDo where the folder cannot be written.
+    back. Other files in the folder are not touched. ``read``: paths that these files were made from, which are never
+    written over. Raises CannotDo where one would be, and where the folder cannot be written.
     """
     target = Path(folder)
+    never_over([target / name for name in files], read)
     made = make_folder(target)
     staged: dict[str, Path] = {}
     try:
@@ -202,6 +209,27 @@ def write_all(folder: str, files: Mapping[str, str]) -> None:
         for made_folder in made:
             with contextlib.suppress(OSError):
                 made_folder.rmdir()  # only where it stayed empty
+
+
+def never_over(places: Iterable[Path], read: Iterable[str]) -> None:
+    """A take log, a cut or a video is written once; what is made from it never takes its place, by whatever name or link.
+    Raises CannotDo."""
+    sources = {_identity(Path(path)) for path in read if path} - {None}
+    for place in places if sources else ():
+        if _identity(place) in sources:
+            message = "it is read here, and would be written over"
+            raise CannotDo(
+                [error(Place(str(place)), "written-over", message, "write to another name or folder with -o")]
+            )
+
+
+def _identity(path: Path) -> tuple[int, int] | None:
+    """Which file it is, by whatever name; None where there is none."""
+    try:
+        found = path.stat()
+    except (OSError, ValueError):
+        return None
+    return found.st_dev, found.st_ino
 
 
 def _cannot_write(folder: str, message: str, hint: str) -> CannotDo:
@@ -254,7 +282,7 @@ def _put_in_place(target: Path, staged: Mapping[str, Path]) -> None:
     try:
         there = frozenset(p.name for p in target.iterdir())
         for name in there & staged.keys():
-            _must_be_a_file(target / name)
+            must_be_a_file(target / name)
         for name, path in staged.items():
             place = target / name
             if name in there and place.is_file():
@@ -272,8 +300,8 @@ def _put_in_place(target: Path, staged: Mapping[str, Path]) -> None:
             old.unlink(missing_ok=True)
 
 
-def _must_be_a_file(place: Path) -> None:
-    """A device or a pipe is not put out of the way for a file, though the system would let it. Raises OSError."""
+def must_be_a_file(place: Path) -> None:
+    """Or not be there yet, or be a folder, which the system refuses. A device or a pipe is not put out of the way for a file, though the system would let it. Raises OSError."""
     if place.exists() and not place.is_file() and not place.is_dir():
         raise OSError(errno.EEXIST, f"{place} is a device or a pipe, not a file")
 

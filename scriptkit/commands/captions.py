@@ -85,13 +85,14 @@ def run(wanted: Wanted) -> int:
     cues = on_frames(cues, clock.rate, clock.first)
     files = {target.name: _written(kind, cues, read.name, of)}
     if dialogue is not None:
-        name = _dialogue_name(target, wanted.dialogue)
+        name = _dialogue_name(target)
         files[name], told = _beside(dialogue, cues, sounds, room, clock, kind, of)
         problems += [*dialogue.repairs, *told]
     cards = _cards(figures_of(read)) if wanted.cards else {}
-    write_all(str(target.parent), {name: _ends(text, wanted) for name, text in files.items()})
+    made_from = [*reading.texts, wanted.cut, wanted.dialogue]
+    write_all(str(target.parent), {name: _ends(text, wanted) for name, text in files.items()}, made_from)
     if cards:
-        write_all(wanted.cards, cards)
+        write_all(wanted.cards, cards, made_from)
     found = in_order([*reading.problems, *problems])
     if wanted.as_json:
         written = [*(str(target.parent / name) for name in files), *(str(Path(wanted.cards) / name) for name in cards)]
@@ -170,9 +171,8 @@ def _ends(text: str, wanted: Wanted) -> str:
 # --- beside the dialogue captions ---------------------------------------------------------------------------------------
 
 
-def _dialogue_name(target: Path, dialogue: str) -> str:
-    """``dialogue`` with the overlay's ending. Raises CannotDo where that would write over the file that is read, or over the
-    overlay."""
+def _dialogue_name(target: Path) -> str:
+    """``dialogue`` with the overlay's ending. Raises CannotDo where that is the overlay's name."""
     name = f"dialogue{target.suffix.casefold()}"
     place = target.parent / name
     if name == target.name.casefold():
@@ -180,9 +180,6 @@ def _dialogue_name(target: Path, dialogue: str) -> str:
         raise CannotDo(
             [error(Place("--output"), "option", f"{place} is where the dialogue captions are written", hint)]
         )
-    if place.exists() and place.samefile(dialogue):
-        hint = "write to another folder with -o"
-        raise CannotDo([error(Place("--dialogue"), "option", f"{place} would be written over", hint)])
     return name
 
 

@@ -62,7 +62,7 @@ def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, ra
         cues = mapped(drained(cues), stretches)
     target = Path(output)
     kept = len(cues)
-    write_all(str(target.parent), {target.name: write_captions(captions, drained(cues))})
+    write_all(str(target.parent), {target.name: write_captions(captions, drained(cues))}, [file, cut_map])
     problems = [*captions.repairs, *lost]
     print_problems(problems)
     print(f"wrote {output}: {kept} cues, {count - kept} fell away; {count_words(problems)}", file=sys.stderr)

@@ -50,7 +50,7 @@ def run(
         from scriptkit.documents import write_all
 
         files = coverage_files(coverage, rescues, problems) | files
-        write_all(output, files)
+        write_all(output, files, [*reading.texts, log, transcript, cut, video])
     if as_json:
         print_json(coverage_json(coverage, rescues, problems))
     else:

@@ -35,7 +35,7 @@ def run(source: str, log: str, output: str, *, as_json: bool = False) -> int:
         files |= {f"{NAME}.{ending}": text for ending, text in decision_lists(cuts, read.name, rate).items()}
     except ImportError:
         lacking = "no decision list was made: OpenTimelineIO is not installed (pip install 'scriptkit[otio]')"
-    write_all(output, files)
+    write_all(output, files, [*reading.texts, log])
     problems = in_order([*reading.problems, *taken.problems, *edit_problems(cuts, takes)])
     circled = sum(cut.take is not None for cut in cuts)
     if as_json:

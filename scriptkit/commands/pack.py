@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.documents import own_templates_told, write_all
+from scriptkit.documents import own_template_files, own_templates_told, write_all
 from scriptkit.pack import make_pack, make_shoot
 from scriptkit.problems import CannotDo, Place, error, printable
 from scriptkit.recipe.reader import read_source
@@ -48,7 +48,7 @@ def run(
         pack = make_pack(reading, own_templates=templates, coverage=replace(coverage, problems=tuple(told)))
     else:
         pack = make_pack(reading, own_templates=templates)
-    write_all(output, pack.files)
+    write_all(output, pack.files, [*reading.texts, cut, log, *own_template_files(templates)])
     problems = [*misnamed, *pack.problems]
     if as_json:
         print_json(

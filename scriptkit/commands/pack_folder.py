@@ -14,7 +14,7 @@ from multiprocessing import resource_tracker
 from pathlib import Path
 
 from scriptkit.commands.printing import Progress, count_words, print_json, print_problems
-from scriptkit.documents import write_all
+from scriptkit.documents import own_template_files, write_all
 from scriptkit.pack import make_pack, make_shoot
 from scriptkit.problems import CannotDo, Place, Problem, error, needs_a_person, printable
 from scriptkit.recipe.reader import PANTRY_FILE, read_source
@@ -142,7 +142,7 @@ def _pack(job: Job) -> Packed:
     try:
         reading = read_source(source)
         pack = (make_shoot if shoot_only else make_pack)(reading, own_templates=templates)
-        write_all(target, pack.files)
+        write_all(target, pack.files, [*reading.texts, *own_template_files(templates)])
     except CannotDo as wrong:
         return Packed(source=source, folder=target, title="", files=0, problems=tuple(wrong.problems))
     title = pack.source.name

@@ -13,6 +13,7 @@ from scriptkit.captions.profiles import profile_of
 from scriptkit.captions.room import room_for
 from scriptkit.captions.text import fit
 from scriptkit.commands.printing import Progress, count_words, exit_code, print_json, print_problems
+from scriptkit.documents import must_be_a_file, never_over
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, warning
 from scriptkit.recipe.reader import read_source
@@ -63,7 +64,9 @@ def run(source: str, output: str, *, video: str, cut: str, profile: str, as_json
         problems += _beyond(cues, opened.length_ms, video)
     else:
         drawn[SLATE] = slate_cues(plan)
+    never_over([target], [*reading.texts, video, cut])
     try:
+        must_be_a_file(target)
         target.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(prefix=".writing-", dir=target.parent) as folder:
             _make(ffmpeg, picture, drawn, cues, Path(folder), target, quiet)

@@ -29,7 +29,7 @@ def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: b
     if fix:
         mended = fixed(sheet)
         target = Path(fix)
-        write_all(str(target.parent), {target.name: write_captions(mended)})
+        write_all(str(target.parent), {target.name: write_captions(mended)}, [recipe])
         left = _proof(Sheet(reread(mended, fix), of, at), own)
         print(
             f"wrote {fix}: {len(mended.cues)} of {len(sheet.cues)} cues; {count_words(problems)} before, {count_words(left)} left",

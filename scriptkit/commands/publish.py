@@ -6,7 +6,7 @@ import sys
 
 from scriptkit.checks import check
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.documents import own_templates_told, write_all
+from scriptkit.documents import own_template_files, own_templates_told, write_all
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, printable
 from scriptkit.publish.chapters import Chapters, chapters_of_cut, chapters_of_plan
 from scriptkit.publish.publication import publication_of
@@ -40,7 +40,7 @@ def run(
     chapters, told = _chapters(read, cut)
     publication = publication_of(read, chapters, servings)
     files, of_files = publish_files(publication, templates)
-    write_all(output, files)
+    write_all(output, files, [*reading.texts, cut, *own_template_files(templates)])
     problems = [*misnamed, *in_order([*reading.problems, *check(read), *told, *of_files])]
     if as_json:
         print_json(

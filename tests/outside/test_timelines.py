@@ -1,4 +1,4 @@
-"""Markers of timelines against OpenTimelineIO itself (Apache 2.0, from the registry): random timelines that it writes, and where its
+"""Markers of timelines against OpenTimelineIO itself (Apache 2.0): random timelines that it writes, and where its
 own transforms put each marker."""
 
 from __future__ import annotations
