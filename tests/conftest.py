@@ -18,6 +18,7 @@ import pytest
 from chromium import CHROMIUM, QUIET
 from hypothesis import Phase, settings
 
+from scriptkit import documents
 from scriptkit.cli import main
 from scriptkit.pack import make_pack
 from scriptkit.recipe.dish import Dish, Meal
@@ -73,6 +74,8 @@ def run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., subpro
         with monkeypatch.context() as here:
             here.chdir(tmp_path)
             here.setattr(sys, "argv", ["scriptkit", *arguments])
+            if "--templates" in arguments:
+                documents._environment.cache_clear()  # the last test had a folder of the same name elsewhere
             for name, stream in (("stdout", out), ("stderr", err), ("stdin", given)):
                 here.setattr(sys, name, stream)
             with pytest.raises(SystemExit) as left:
