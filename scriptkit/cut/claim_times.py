@@ -44,6 +44,8 @@ _PART_OF_IT = frozenset(
     ]
 )
 """Before or after a time: it is of a part of the step, or of no step."""
+_OF_A_BOUND = frozenset(["more", "within"])
+"""*No more than five minutes* is of the whole step."""
 _PLAIN_VERBS = frozenset(
     [
         "add",
@@ -123,7 +125,7 @@ def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish 
             continue
         said = _beginnings(words_in(" ".join(talk.sentence(figure.start, figure.end, words=_WORDS_ABOUT))))
         around = near.around(talk.ms_at(figure.start))
-        fitting = [p for p in near.by_distance(talk.ms_at(figure.start)) if _fits(figure, _times_of(p.step))]
+        fitting = [p for p in near.by_distance(talk.ms_at(figure.start)) if _fits_step(figure, p.step)]
         step = next((p for p in fitting if p in around or spoken_of(p, said)), None)
         if step is not None:
             yield _time(talk, figure, step, True)
@@ -133,8 +135,12 @@ def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish 
                 yield _time(talk, figure, meant, False)
 
 
-def _times_of(step: Step) -> set[int]:
-    return {ms for ms in (step.hands_ms, step.wait_ms, step.length_ms) if ms}
+def _fits_step(figure: Figure, step: Step) -> bool:
+    """*At most* is of what the food takes, not of the hands time that is shorter in any case."""
+    if figure.bound:
+        takes = step.wait_ms or step.hands_ms or 0
+        return 0 < takes <= figure.high if figure.bound == "most" else takes >= figure.low
+    return _fits(figure, [ms for ms in (step.hands_ms, step.wait_ms, step.length_ms) if ms])
 
 
 def _known_times(source: Dish | Meal) -> set[int]:
@@ -154,9 +160,8 @@ def _in_words(*texts: str) -> set[int]:
 
 
 def _fits(figure: Figure, known: Iterable[int]) -> bool:
-    room = ABOUT_TIME if figure.about else 0.0
-    if figure.bound:
-        return any(ms <= figure.high if figure.bound == "most" else ms >= figure.low for ms in known)
+    """Whether it is one of these times, about as exactly as it is said."""
+    room = ABOUT_TIME if figure.about and not figure.bound else 0.0
     return any(
         float(figure.low) * (1 - room) <= ms <= float(figure.high) * (1 + room)
         or min(abs(ms - figure.low), abs(ms - figure.high)) * 2 <= figure.grain
@@ -168,7 +173,7 @@ def _is_off(talk: Talk, figure: Figure, step: Step, said: set[str]) -> bool:
     """Whether the time can only be meant as the step's own. Hands time is told to nobody: of it only what is much too long, and
     said of the very thing that is done."""
     before, after = talk.sentence(figure.start, figure.end, words=3)
-    parts = _PART_OF_IT & {*words_in(before)[-2:], *words_in(after)[:2]}
+    parts = _PART_OF_IT & {*words_in(before)[-2:], *words_in(after)[:2]} - (_OF_A_BOUND if figure.bound else set())
     if step.wait_ms:
         if figure.high < _LEAST_PART * step.wait_ms:
             return False

@@ -123,7 +123,8 @@ def _bare_figure(text: str, tokens: Sequence[Token], at: int, cups: Cups) -> tup
     if told is None:
         return _article(text, tokens, at, nearly, cups)
     low, high, after, loose = told
-    if low < 10 and high % 100 == 0 and low * 100 < high:  # seven or eight hundred
+    in_hundreds = 20 if tokens[after - 1].text == "hundred" and not tokens[at].figure else 10
+    if low < in_hundreds and high % 100 == 0 and low * 100 < high:  # seven or eight hundred, ten to twelve hundred
         low *= 100
     end, about = tokens[after - 1].end, loose or nearly
     if high == 1 and (low > 1 or (after > at + 1 and _of_a_ratio(text, tokens[at].start, end))):

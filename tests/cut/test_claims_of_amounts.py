@@ -49,6 +49,9 @@ leeks = pytest.fixture(leeks_in_butter)
         ("soften them for half a minute", None),
         ("soften them for at least eight minutes", True),
         ("soften them for at least ten minutes", False),
+        ("soften them for at most ten minutes", True),
+        ("soften them for no more than five minutes", False),
+        ("they soften in less than nine minutes", True),
         ("the leek at sixty degrees Celsius", None),
     ],
 )

@@ -178,6 +178,8 @@ def as_read(text: str) -> list[tuple[str, str, str]]:
         ("one or two hundred grams", [("100..200", "gram", "one or two hundred grams")]),
         ("five hundred to six hundred grams", [("500..600", "gram", "five hundred to six hundred grams")]),
         ("ten to two hundred grams", [("10..200", "gram", "ten to two hundred grams")]),
+        ("ten to twelve hundred grams", [("1000..1200", "gram", "ten to twelve hundred grams")]),
+        ("10 to 1200 grams", [("10..1200", "gram", "10 to 1200 grams")]),
         ("two to one hundred grams", [("2..100", "gram", "two to one hundred grams")]),
         ("one to one hundred", [("1..100", "", "one to one hundred")]),
         ("nine fifty grams", [("950", "gram", "nine fifty grams")]),
