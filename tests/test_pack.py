@@ -286,3 +286,19 @@ def test_a_pack_told_as_json_and_a_quiet_one(tmp_path: Path, run: Run) -> None:
     quiet = run("pack", source, "-o", "quiet", "--quiet")
     assert (quiet.returncode, quiet.stdout, quiet.stderr) == (0, "", "")
     assert contents(tmp_path / "quiet") == contents(tmp_path / "pack")
+
+
+def test_portions_that_keep_the_limits_stand_in_the_report(table: Table, tmp_path: Path, run: Run) -> None:
+    dish = (
+        "dish: Leeks\nservings: 2\ncooked_weight: 600 g\ningredients: {leek: 600 g}\n"
+        "steps: [{stage: cook, do: Soften it., add: leek, vessel: pan, heat: low, hands: 1 min, wait: 8 min}]"
+    )
+    table.write("leeks.yaml", dish)
+    meal = table.write(
+        "meal.yaml", "meal: Supper\nplates: 2\ndishes: [{dish: leeks.yaml}]\nat_most: {net_carbs_g: 20}\n"
+    )
+    assert run("pack", meal, "-o", "pack").returncode == 1
+    report = (tmp_path / "pack" / "report.txt").read_text(encoding="utf-8")
+    assert run("portion", meal, "--json").returncode == 0
+    suggested = run("portion", meal).stdout
+    assert "portions nearest to the usual ones" in suggested and suggested.strip() in report

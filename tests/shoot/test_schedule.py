@@ -260,3 +260,25 @@ def test_of_three_dishes_the_two_that_do_not_go_together_are_named(table: Table)
     )
     with pytest.raises(CannotSchedule, match="Leeks 1 and Leeks 2 cannot land within 3 min of one another"):
         schedule_of(meal)
+
+
+def test_steps_that_wait_for_longer_than_they_keep_are_named(table: Table) -> None:
+    """The fish may stand for 3 minutes, and a sauce of 10 comes between it and the plates."""
+    dish = table.dish("""
+        dish: Leeks
+        servings: 2
+        ingredients: {leek: 300 g}
+        steps:
+          - {id: sear, stage: cook, do: Sear it., add: leek, vessel: pan, heat: high, hands: 1 min, wait: 2 min, wait_at_most: 3 min}
+          - {id: reduce, stage: cook, do: Boil the sauce down., vessel: pot, heat: high, hands: 1 min, wait: 9 min, after: sear}
+          - {id: plate, stage: cook, do: Plate it., vessel: plates, hands: 2 min, after: [sear, reduce]}
+    """)
+    with pytest.raises(CannotSchedule) as wrong:
+        schedule_of(dish)
+    (problem,) = wrong.value.problems
+    assert problem.code == "circle"
+    assert (
+        problem.message
+        == "these steps cannot follow one another in time: sear of Leeks, reduce of Leeks, plate of Leeks"
+    )
+    assert "longer than `wait_at_most:`" in problem.hint
