@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -57,6 +58,11 @@ class Table:
         source = self.read(text, "meal.yaml").usable()
         assert isinstance(source, Meal)
         return source
+
+
+def pytest_make_parametrize_id(val: object, argname: str) -> str | None:
+    """A test's name is plain letters, so that it can be asked for by it: what it is given is as often as not a hostile text."""
+    return re.sub(r"[^A-Za-z0-9 .,%+-]+", " ", val)[:60].strip() or argname if isinstance(val, str) else None
 
 
 @pytest.fixture

@@ -6,6 +6,7 @@ The figures are those of the overlay's cards. Nothing leaves the title safe area
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -184,8 +185,8 @@ def _card(name: str, rows: Sequence[Row], picture: Picture, *, tall: bool) -> Ca
         y=round(top, 1),
         panel_width=round(panel, 1),
         panel_height=round(height, 1),
-        radius=picture.unit / 3,
-        texts=tuple(replace(t, y=round(t.y + top, 1), size=round(t.size - 0.005, 2)) for t in texts),
+        radius=round(picture.unit / 3, 1),
+        texts=tuple(replace(t, y=round(t.y + top, 1), size=math.floor(t.size * 100) / 100) for t in texts),
     )
 
 

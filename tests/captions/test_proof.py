@@ -126,7 +126,7 @@ HOSTILE_PROFILES = {
 }
 
 
-@pytest.mark.parametrize(("text", "code"), HOSTILE_PROFILES.items(), ids=[t[:30] for t in HOSTILE_PROFILES])
+@pytest.mark.parametrize(("text", "code"), HOSTILE_PROFILES.items())
 def test_a_hostile_profile_is_told_and_nothing_of_it_run(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, text: str, code: str
 ) -> None:
