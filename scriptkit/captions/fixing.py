@@ -38,10 +38,11 @@ def fixed(sheet: Sheet) -> CaptionFile:
 
 
 def clean_text(cues: Cues, _: Sheet) -> Cues:
-    """Without control, zero-width and broken characters, and without blank lines inside a cue."""
+    """Without control, zero-width and broken characters, and without blank lines inside a cue. A vertical tab or a form feed
+    parts words: it becomes a line end."""
     cleaned = []
     for cue in cues:
-        text = re.sub(r"[\x00-\x08\x0b-\x1f\u200b\u2060\ufeff\ufffd]", "", cue.text.replace("-->", "→"))
+        text = re.sub(r"[\x00-\x08\x0e-\x1f\u200b\u2060\ufeff\ufffd]", "", cue.text.replace("-->", "→"))
         lines = [line.rstrip() for line in text.splitlines() if line.strip()]
         cleaned.append(replace(cue, text="\n".join(lines)))
     return cleaned
@@ -57,7 +58,7 @@ def escape_again(cues: Cues, sheet: Sheet) -> Cues:
 def drop_empty(cues: Cues, _: Sheet) -> Cues:
     """Without cues that have no text, or lie before the beginning: neither is ever seen. Reversed times stay as they are, for
     what they should be is a guess."""
-    seen = [c for c in cues if plain(c.text).strip() and (c.end_ms > 0 or c.start_ms > 0)]
+    seen = [c for c in cues if plain(c.text).strip() and (c.end_ms > 0 or c.start_ms >= 0)]
     return [replace(c, start_ms=max(c.start_ms, 0), end_ms=max(c.end_ms, 0)) for c in seen]
 
 
@@ -93,13 +94,15 @@ def end_earlier(cues: Cues, sheet: Sheet) -> Cues:
 
 
 def close_slivers(cues: Cues, sheet: Sheet) -> Cues:
-    """A gap that would flicker is closed: the earlier cue stands until the next."""
-    frame_ms = 1000 / float(sheet.rate.exact) if sheet.rate else 40.0
-    least = max(sheet.profile.gap_ms or 0, round((sheet.profile.gap_frames or 0) * frame_ms))
+    """A gap that would flicker is closed: the earlier cue stands until the next. Two frames at 29.97 (66.7 ms) are 66 or 67
+    whole milliseconds: either is enough."""
+    frame_ms = 1000 / sheet.rate.exact if sheet.rate else 40
+    least = max(sheet.profile.gap_ms or 0, math.floor((sheet.profile.gap_frames or 0) * frame_ms))
     longest = sheet.profile.longest_ms or math.inf
     mended = list(cues)
     for n, (cue, after) in enumerate(itertools.pairwise(cues)):
-        if 0 < after.start_ms - cue.end_ms < least and after.start_ms - cue.start_ms <= longest:
+        flickers = cue.start_ms < cue.end_ms < after.start_ms < cue.end_ms + least
+        if flickers and after.start_ms - cue.start_ms <= longest:
             mended[n] = replace(cue, end_ms=after.start_ms)
     return mended
 
@@ -114,8 +117,9 @@ def break_again(cues: Cues, sheet: Sheet) -> Cues:
         wrong = any(not fits(line, of.line_length, of.line_ems) for line in lines) or any(
             clinging(a, b) for a, b in itertools.pairwise(lines)
         )
+        talk = any(line.lstrip().startswith(("-", "–", "—")) for line in lines)
         again = None
-        if wrong and plain(cue.text) == cue.text and not any(line.startswith(("-", "–", "—")) for line in lines):
+        if wrong and plain(cue.text) == cue.text and not talk:
             again = fit(" ".join(lines), width=of.line_length, lines=of.lines, ems=of.line_ems)
         parted = again is None or any(clinging(a, b) for a, b in itertools.pairwise(again))
         mended.append(cue if parted or again is None else replace(cue, text="\n".join(again)))

@@ -256,7 +256,7 @@ class _Problem:
 
     def _solved(self, costs: Sequence[float], rows: Sequence[Row]) -> list[float] | None:
         n = len(self.choices)
-        upper = [float(max(c.steps.stop - 1, 0)) for c in self.choices]
+        upper = [float(c.steps.stop - 1) if c.steps else 0.0 for c in self.choices]
         upper += [float(c.usual_serves) for c in self.choices] + [math.inf] * n
         return _solve(costs, [0.0] * (3 * n), upper, rows, 2 * n)
 

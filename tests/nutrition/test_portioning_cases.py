@@ -71,6 +71,12 @@ def test_where_a_limit_cannot_be_kept_the_nearest_that_can_is_named(bound: Bound
     assert found.conflict == ((bound, would_do),)
 
 
+def test_of_a_ratio_below_one_too() -> None:
+    """10 g of fat to 10 + 5 g are the most."""
+    bound = least("fat_to_protein_and_net_carbs", 5.0)
+    assert portions([replace(SAUCE, most_g=100)], [bound], GARNISH).conflict == ((bound, 0.6),)
+
+
 def test_a_figure_between_tenths_is_named_on_the_side_that_can_be_kept() -> None:
     """400 g have 13.32 g of protein, 100 g 3.33: of at least 13.3, of at most 3.4 is the nearest tenth."""
     dish = replace(SAUCE, per_gram=macros(protein_g=0.0333))
@@ -97,6 +103,15 @@ def test_a_dish_with_no_whole_step_in_its_bounds_is_served_as_usual() -> None:
     assert portions([ONLY_THE_USUAL], [much]).conflict == ((much, 3.3),)
 
 
+def test_what_a_dish_served_as_usual_lacks_another_gives() -> None:
+    """365 g stand between two steps of 100 g: nothing more of it can be counted on. Of 12 g it has 7.3, and 250 g of stock have 5."""
+    fillet = replace(ONLY_THE_USUAL, usual_g=365, least_g=350, most_g=390)
+    assert portions([fillet, replace(STOCK, usual_g=100)], [least("protein_g", 12.0)]).grams == (365, 250)
+    assert portions([replace(STOCK, usual_g=100), fillet], [least("protein_g", 12.0)]).grams == (250, 365)
+    much = least("protein_g", 30.0)
+    assert portions([fillet], [much]).conflict == ((much, 7.3),)
+
+
 def test_a_dish_that_cannot_be_served_at_all_keeps_no_limit() -> None:
     limit = most("net_carbs_g", 20.0)
     found = portions([replace(ONLY_THE_USUAL, usual_g=200)], [limit])
@@ -116,6 +131,24 @@ def test_where_the_last_cannot_give_enough_the_one_before_it_does() -> None:
     same = [replace(STOCK, name=str(n), least_g=least_g) for n, least_g in enumerate((50, 50, 200))]
     assert portions(same, [most("weight_g", 700.0)]).grams == (300, 200, 200)
     assert portions(same, [most("weight_g", 450.0)]).grams == (200, 50, 200)
+
+
+def test_of_those_after_one_that_must_give_the_first_keeps_its_own() -> None:
+    """Of 250 g, 50 can only come from the dish that is served in steps of 50."""
+    fine = replace(STOCK, name="fine")
+    coarse = [replace(STOCK, name=name, step_g=100) for name in ("one", "other")]
+    assert portions([fine, *coarse], [most("weight_g", 650.0)]).grams == (250, 300, 100)
+    ample = replace(STOCK, name="ample", step_g=100)
+    assert portions([ample, fine, *coarse], [most("weight_g", 950.0)]).grams == (300, 250, 300, 100)
+
+
+def test_more_and_less_weigh_the_same() -> None:
+    """10 g of fat to 10.8 of net carbs: a third less stock before half as much sauce again, a quarter more sauce before a third less
+    stock."""
+    bound = least("fat_to_net_carbs", 1.3)
+    assert portions([SAUCE, STOCK], [bound]).grams == (100, 200)
+    bound = least("fat_to_net_carbs", 1.1)
+    assert portions([replace(SAUCE, step_g=25), replace(STOCK, step_g=100)], [bound]).grams == (125, 300)
 
 
 def test_a_part_of_a_gram_counts() -> None:
