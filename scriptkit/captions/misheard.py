@@ -158,7 +158,7 @@ def _in_cue(cue: ReadCue, terms: Known, file: str) -> Iterator[Problem]:
             continue
         told |= reach
         start, end = spans[one.first][0], spans[one.last - 1][1]
-        whose = "which this recipe has" if terms.own & set(_singular(one.meant)) else "a cooking term"
+        whose = "which this recipe has" if _is_own(one.meant, terms) else "a cooking term"
         yield warning(
             Place(file, cue.line + 1 + _line_of(lines, start)),
             "misheard",
@@ -171,13 +171,14 @@ def _phrases(text: str, spans: Sequence[tuple[int, int]]) -> Iterator[tuple[int,
     """Stretches of words with nothing but a space between them: said in one breath."""
     first = 0
     for n in range(1, len(spans) + 1):
-        if n == len(spans) or text[spans[n - 1][1] : spans[n][0]] not in (" ", "-"):
+        if n == len(spans) or text[spans[n - 1][1] : spans[n][0]] != " ":
             yield first, n
             first = n
 
 
-def _singular(term: str) -> list[str]:
-    return [term, *term.split(), term.removesuffix("s")]
+def _is_own(meant: str, terms: Known) -> bool:
+    """Whether the recipe has one of its words, be it one mussel or several."""
+    return any(not terms.own.isdisjoint(_forms(word)) for word in meant.split())
 
 
 def _line_of(lines: Sequence[str], position: int) -> int:
@@ -191,7 +192,7 @@ def _by_table(text: str, spans: Sequence[tuple[int, int]], terms: Known) -> Iter
     if len(plain) != len(text):
         return
     for pattern, meant, own_only in confusions():
-        if own_only and not terms.own & set(_singular(meant)):
+        if own_only and not _is_own(meant, terms):
             continue
         for found in pattern.finditer(plain):
             inside = [n for n, (a, b) in enumerate(spans) if a < found.end() and b > found.start()]
@@ -223,10 +224,10 @@ def _sounds_like(window: tuple[str, ...], term: str, terms: Known, ratio: Ratio)
         return False  # its words one by one are looked at elsewhere
     good = sum(w in terms.words for w in window)
     little = sum(w in _LITTLE for w in window)
-    if good + little == len(window) and (good or term not in terms.own):
+    if good + little >= len(window) and (good or term not in terms.own):  # *of*, *in* and *with* may be both
         return False
-    if "".join(window) == _run_together(term) or any(w in _forms(term) for w in window):
-        return False
+    if "".join(window) == _run_together(term) or any(w in _forms(term) or term in _forms(w) for w in window):
+        return False  # *drain it* is not *drained*
     edge = window[0] in _LITTLE or window[-1] in _LITTLE
     if edge and (term not in terms.own or len(joined(window)) < _LEAST_BONES):
         return False
@@ -249,7 +250,7 @@ def _half_right(plain: Sequence[str], at: int, meant: tuple[str, ...], terms: Kn
     if len(window) != len(meant) or len(wrong) != 1:
         return None
     word, should = wrong[0]
-    if word in terms.words or word in _LITTLE or word in _forms(should) or len(should) < 4:
+    if word in terms.words or word in _LITTLE or len(should) < 4:
         return None
     if skeleton(word) != skeleton(should) or _alike(word, should, ratio) < _LEAST_ALIKE:
         return None
@@ -259,7 +260,7 @@ def _half_right(plain: Sequence[str], at: int, meant: tuple[str, ...], terms: Kn
 def _one_word(plain: Sequence[str], at: int, terms: Known, ratio: Ratio) -> Iterator[Heard]:
     """A word that is none of the kitchen's and sounds like one of the recipe's own."""
     word = plain[at]
-    if len(word) < 4 or word in terms.words or word in _LITTLE or word in _ORDINARY:
+    if word in terms.words or word in _LITTLE or word in _ORDINARY:
         return
     for term in terms.by_bones.get(skeleton(word), ()):
         if " " in term or term not in terms.own or word in _forms(term) or len(skeleton(term)) < _LEAST_BONES:
