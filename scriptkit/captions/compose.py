@@ -157,8 +157,9 @@ def _whole(wish: Wish, text: str, room: Room) -> Wording:
 
 def _split(wish: Wish, text: str, room: Room) -> Wording:
     """The text over as few cues as hold it, as even as they come; nothing where none do."""
+    widest = (room.width + 1) * room.lines - 1  # where a line ends, a space goes
     for count in range(2, MOST_CUES + 1):
-        parts = fit(as_one(text), width=room.width * room.lines, lines=count, least=count) or ()
+        parts = fit(as_one(text), width=widest, lines=count, least=count) or ()
         fitted = [room.fit(part) for part in parts]
         if fitted and all(fitted):
             return [(wish.at_ms, lines, wish.track) for lines in fitted if lines]

@@ -1,0 +1,158 @@
+"""What is shown of too much, and when, worked out by hand: a text of at most 10 letters stands 3 s, then 0.2 s a letter; cues keep
+0.12 s apart."""
+
+from __future__ import annotations
+
+import dataclasses
+
+import pytest
+from test_compose import group, shown, wish
+
+from scriptkit.captions.compose import LATE_MS, Wish, compose, missing_ms
+from scriptkit.captions.profiles import Profile
+from scriptkit.captions.room import GAP_MS, Room, room_for
+from scriptkit.measure.timecode import RATES
+from scriptkit.problems import Place
+
+SLOW = Profile(name="slow", source="", line_length=42, lines=2, characters_a_second=5, longest_ms=7_000)
+
+
+def apart(at_ms: int, text: str, short: str = "") -> Wish:
+    """An addition with a cue of its own."""
+    return wish(at_ms, text, short=short, share=False)
+
+
+# --- what is told -----------------------------------------------------------------------------------------------------
+
+
+def test_what_found_no_room_is_named_in_short_with_its_time_and_what_would_help() -> None:
+    """Two cues of 3 s in 5 s, the second in its shorter wording: 1.12 s are lacking, which is 2 whole ones."""
+    cues, (problem,) = compose([group(0, apart(0, "Oil 30 g"), apart(0, "Ghee 30 g (2 tbsp)", "Ghee 30 g"))], 5_000)
+    assert shown(cues) == "Oil 30 g"
+    assert (problem.code, problem.place) == ("caption-no-room", Place("dish.yaml", 1))
+    assert problem.message == "“Ghee 30 g” is not shown: it takes 3.0 s to read, and step 1 has no room for it"
+    assert problem.hint == "give it 2 s more `screen:`, or split it"
+
+
+def test_seconds_that_would_not_help_are_not_asked_for() -> None:
+    """A jump in time that would be told when the next step is already seen: no length of its own picture helps."""
+    late = group(0, wish(8_000, "9 min later", "time"))
+    cues, (problem,) = compose([late, group(8_000, apart(8_000, "Oil 30 g"), line=2)], 60_000)
+    assert shown(cues) == "Oil 30 g"
+    assert problem.hint == "give it more `screen:`, or split it"
+
+
+def test_a_text_too_wide_for_any_cue_is_told_by_its_beginning() -> None:
+    for room, size in ((Room(), "2 lines of 42"), (room_for(SLOW, RATES["25"]), "2 lines of 42")):
+        _, (problem,) = compose([group(0, apart(0, "x" * 100), line=7)], 60_000, room)
+        assert (problem.code, problem.place) == ("caption-too-long", Place("dish.yaml", 7))
+        assert problem.message == f"“{'x' * 60}…” does not fit {size} characters"
+        assert problem.hint == "use a shorter name"
+    assert missing_ms(group(0, apart(0, "x" * 100)), 0, 1_000) == 0
+
+
+def test_a_word_that_takes_longer_to_read_than_a_cue_may_stand_is_told_as_such() -> None:
+    """40 letters at 5 a second take 8 s; a cue stands 7 at most, less a frame of slack."""
+    _, (problem,) = compose([group(0, apart(0, "x" * 40))], 60_000, room_for(SLOW, RATES["25"]))
+    assert problem.message == f"“{'x' * 40}” cannot be read in the 7.0 s that a cue may stand"
+    assert problem.hint == "use a shorter name, or a profile with a longer `longest_ms:`"
+
+
+# --- what goes first --------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_jump_in_time_goes_before_an_addition_in_whatever_order_they_stand(turned: bool) -> None:
+    wishes = [apart(0, "Oil 30 g"), wish(0, "9 min later", "time")]
+    cues, (problem,) = compose([group(0, *(wishes[::-1] if turned else wishes))], 5_000)
+    assert shown(cues) == "Oil 30 g" and "9 min later" in problem.message
+
+
+def test_of_a_track_the_last_goes_first() -> None:
+    cues, _ = compose([group(0, apart(0, "Oil 30 g"), apart(0, "Ghee 30 g"), apart(0, "Lard 30 g"))], 6_200)
+    assert shown(cues) == "Oil 30 g | Ghee 30 g"
+
+
+def test_what_cannot_be_shown_even_alone_does_not_push_out_others() -> None:
+    """64 characters are one cue in the house's room and two in this one: 10 s are not enough for it there."""
+    long = apart(0, "Ladle it into warm bowls and pour the rest of the hot broth over")
+    cues, (problem,) = compose([group(0, long, apart(0, "Oil 30 g"))], 11_250, Room(width=20))
+    assert shown(cues) == "Oil 30 g" and "Ladle it" in problem.message
+
+
+@pytest.mark.parametrize(("next_at_ms", "seen"), [(10_001, True), (10_000, False), (9_000, False)])
+def test_a_jump_in_time_is_told_only_before_the_next_step_is_seen(next_at_ms: int, seen: bool) -> None:
+    jump, after = group(0, wish(10_000, "9 min later", "time")), group(next_at_ms, apart(next_at_ms, "Oil 30 g"))
+    cues, _ = compose([jump, after], 60_000)
+    assert ("9 min later" in shown(cues)) is seen
+
+
+# --- wordings ---------------------------------------------------------------------------------------------------------
+
+
+def test_a_shorter_wording_in_one_cue_is_shown_before_the_fuller_in_two() -> None:
+    full = "Warm chicken and leek broth with the first of the mussel liquor 1 l (about 4 cups and a quarter)"
+    cues, problems = compose([group(0, apart(0, full, "Broth 1 l"))], 60_000)
+    assert shown(cues) == "Broth 1 l" and problems == []
+
+
+def test_of_a_shorter_row_each_says_what_it_can_in_one_cue() -> None:
+    """In full 3.2 + 3.0 s and a gap; with the first cut short 6.12 s, all that there is. The second has no shorter wording."""
+    wishes = (apart(0, "Oil 30 g (2 tbsp)", "Oil 30 g"), apart(0, "Ghee 30 g"))
+    assert shown(compose([group(0, *wishes)], 6_320)[0]) == "Oil 30 g (2 tbsp) | Ghee 30 g"
+    assert shown(compose([group(0, *wishes)], 6_120)[0]) == "Oil 30 g | Ghee 30 g"
+
+
+def test_a_shorter_wording_may_be_split_too() -> None:
+    """In cues of 20 characters: the text takes four, its short wording two."""
+    room = Room(width=20, lines=1)
+    full = "Stir in the mussel liquor, the parsley, the lemon and the last of the butter"
+    one = apart(0, full, "Stir in the mussel liquor, butter")
+    assert shown(compose([group(0, one)], 60_000, room)[0]).replace(" | ", " ") == full
+    assert shown(compose([group(0, one)], 8_000, room)[0]) == "Stir in the mussel | liquor, butter"
+
+
+def test_a_text_is_split_over_as_few_cues_as_hold_it() -> None:
+    """Two lines of 20 hold 41 characters with the space between them."""
+    line = "Ladle it into warm bowls"  # 24: two lines
+    cues, _ = compose([group(0, apart(0, f"{line} {line}"))], 60_000, Room(width=20))
+    assert [c.text.replace("\n", " ") for c in cues] == [line, line]
+    full = "Warm broth with lots of bay, half of oil."
+    assert len(full) == 41
+    cues, _ = compose([group(0, apart(0, f"{full} {full}"))], 60_000, Room(width=20))
+    assert [c.text.replace("\n", " ") for c in cues] == [full, full]
+
+
+def test_a_text_that_needs_more_than_four_cues_is_told() -> None:
+    words = " ".join(["x" * 40] * 10)  # two to a cue
+    cues, (problem,) = compose([group(0, apart(0, words))], 600_000)
+    assert cues == [] and problem.code == "caption-too-long"
+    cues, problems = compose([group(0, apart(0, " ".join(["x" * 40] * 8)))], 600_000)
+    assert len(cues) == 4 and problems == []
+
+
+def test_additions_that_share_a_line_go_on_in_small_letters_but_for_names_of_capitals() -> None:
+    wishes = [wish(0, text) for text in ("Oil 30 g", "Ghee 30 g", "BBQ rub 5 g")]
+    cues, _ = compose([group(0, *wishes)], 8_000)
+    assert shown(cues) == "Oil 30 g, ghee 30 g, BBQ rub 5 g"
+
+
+# --- when -------------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("later_ms", "says"), [(0, "Ghee 30 g (2 tbsp)"), (1, "Ghee 30 g")])
+def test_a_fuller_wording_may_be_late_by_three_seconds_and_no_more(later_ms: int, says: str) -> None:
+    """Oil in full stands 3.2 s, in short 3: what follows it is late by so much less."""
+    at_ms = 3_200 + GAP_MS - LATE_MS - later_ms
+    wishes = (apart(0, "Oil 30 g (2 tbsp)", "Oil 30 g"), apart(at_ms, "Ghee 30 g (2 tbsp)", "Ghee 30 g"))
+    assert shown(compose([group(0, *wishes)], 60_000)[0]).endswith(f"| {says}")
+
+
+def test_only_the_cautions_are_led() -> None:
+    """A caution of two lines stands before the step, by its own time and a gap; the addition waits for its moment."""
+    caution = wish(20_000, "Lay it away from you, and keep a lid\nwithin reach", "safety")
+    one = dataclasses.replace(group(20_000, caution, apart(30_000, "Oil 30 g")), lead_ms=30_000)
+    cues, _ = compose([one], 60_000)
+    stands = 3_000 + 200 * (len("Layitawayfromyou,andkeepalidwithinreach".replace(",", "")) - 10)
+    assert cues[0].start_ms == 20_000 - stands - GAP_MS
+    assert cues[1].start_ms == 30_000
