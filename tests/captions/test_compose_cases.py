@@ -34,6 +34,15 @@ def test_what_found_no_room_is_named_in_short_with_its_time_and_what_would_help(
     assert problem.hint == "give it 2 s more `screen:`, or split it"
 
 
+def test_what_would_help_is_reckoned_in_the_profile_s_own_time() -> None:
+    """8 characters at 2 a second stand 4.04 s with a frame of slack: two of them and the gap lack 3.2 of 5 s; 9 take half a second more."""
+    slowest = dataclasses.replace(SLOW, characters_a_second=2, longest_ms=20_000)
+    _, (problem,) = compose(
+        [group(0, apart(0, "Oil 30 g"), apart(0, "Ghe 30 g"))], 5_000, room_for(slowest, RATES["25"])
+    )
+    assert problem.hint == "give it 4 s more `screen:`, or split it"
+
+
 def test_seconds_that_would_not_help_are_not_asked_for() -> None:
     """A jump in time that would be told when the next step is already seen: no length of its own picture helps."""
     late = group(0, wish(8_000, "9 min later", "time"))
@@ -137,6 +146,12 @@ def test_additions_that_share_a_line_go_on_in_small_letters_but_for_names_of_cap
     assert shown(cues) == "Oil 30 g, ghee 30 g, BBQ rub 5 g"
 
 
+@pytest.mark.parametrize("shares", [(True, False), (False, True)])
+def test_what_has_a_cue_of_its_own_is_put_with_no_other(shares: tuple[bool, bool]) -> None:
+    wishes = [wish(0, text, share=share) for text, share in zip(("Oil 30 g", "Ghee 30 g"), shares, strict=True)]
+    assert shown(compose([group(0, *wishes)], 5_000)[0]) == "Oil 30 g"
+
+
 # --- when -------------------------------------------------------------------------------------------------------------
 
 
@@ -156,3 +171,28 @@ def test_only_the_cautions_are_led() -> None:
     stands = 3_000 + 200 * (len("Layitawayfromyou,andkeepalidwithinreach".replace(",", "")) - 10)
     assert cues[0].start_ms == 20_000 - stands - GAP_MS
     assert cues[1].start_ms == 30_000
+
+
+def test_what_follows_a_step_without_a_cue_begins_at_once() -> None:
+    cues, _ = compose([group(0, apart(0, "x" * 100)), group(0, apart(0, "Oil 30 g"))], 60_000)
+    assert [c.start_ms for c in cues] == [0]
+
+
+@pytest.mark.parametrize(("earlier_ms", "told"), [(0, False), (1, True)])
+def test_an_addition_that_appears_more_than_three_seconds_late_is_told(earlier_ms: int, told: bool) -> None:
+    """A caution of 10 letters stands 3 s before it."""
+    at_ms = 3_000 + GAP_MS - LATE_MS - earlier_ms
+    step = group(at_ms, apart(at_ms, "Hake 680 g"))
+    _, problems = compose([group(0, wish(0, "Vents wider", "safety")), step], 60_000)
+    assert [p.code for p in problems] == ["caption-late"] * told
+
+
+def test_what_is_late_is_told_with_the_step_that_needs_more_time() -> None:
+    """16 letters stand 4.2 s."""
+    step = group(0, wish(0, "Lay it away from you", "safety"), apart(0, "Hake 680 g,\nskin side down"), line=4)
+    _, (problem,) = compose([step], 60_000)
+    assert problem.place == Place("dish.yaml", 4)
+    assert problem.message == (
+        "“Hake 680 g, skin side down” is shown 4 s after it goes in: what stands before it takes that long to read"
+    )
+    assert problem.hint == "give the step before step 4 more `screen:`"
