@@ -62,7 +62,7 @@ class Table:
 
 def pytest_make_parametrize_id(val: object, argname: str) -> str | None:
     """A test's name is plain letters, so that it can be asked for by it: what it is given is as often as not a hostile text."""
-    return re.sub(r"[^A-Za-z0-9 .,%+-]+", " ", val)[:60].strip() or argname if isinstance(val, str) else None
+    return re.sub(r"[^A-Za-z0-9 .,%+_-]+", " ", val)[:60].strip() or argname if isinstance(val, str) else None
 
 
 @pytest.fixture
