@@ -64,7 +64,7 @@ def words_of_dishes(dishes: Iterable[Dish]) -> frozenset[str]:
     for dish in dishes:
         texts += [dish.name, dish.short]
         for ingredient in dish.ingredients:
-            texts += [ingredient.name, *ingredient.food.name.split(",")]
+            texts += [ingredient.name, ingredient.food.name.partition(",")[0]]  # what follows is its state
         for step in dish.steps:
             texts += [step.vessel, *step.tools]
     terms: set[str] = set()

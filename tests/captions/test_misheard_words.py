@@ -42,7 +42,7 @@ def test_the_words_of_a_meal_are_names_foods_vessels_and_tools_of_every_dish(tab
         steps: [{stage: cook, do: Boil it., add: egg}]
     """)
     one = {
-        "hake", "bed", "leeks", "stock", "fish", "homemade", "smooth", "dijon", "mustard", "pan", "long", "thin", "slice",
+        "hake", "bed", "leeks", "stock", "fish", "smooth", "dijon", "mustard", "pan", "long", "thin", "slice",
     }  # fmt: skip
     # Terms of two or three words too, not of four; no little word, and none of two letters, is a term by itself.
     assert words_of_dishes([hake]) == one | {"fish stock", "smooth dijon mustard", "cm pan"}
