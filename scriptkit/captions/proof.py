@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import functools
+import html
 import itertools
+import math
 import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
@@ -16,9 +19,10 @@ from scriptkit.problems import Place, Problem, error, in_order, warning
 from scriptkit.timed_text.markup import without_markup as plain
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 
-_OPEN = re.compile(r"<(/?)([bius]|font|c|v|lang|ruby|rt)\b[^<>]{0,40}>", re.IGNORECASE)
+_OPEN = re.compile(r"<(/?)([bius]|font|c|v|lang|ruby|rt)\b[^<>]{0,200}>", re.IGNORECASE)
 _INVISIBLE = re.compile(r"[\x00-\x08\x0b-\x1f\u200b\u2060\ufeff\ufffd]")
 _KEEPS_OPEN = {"v", "rt"}  # WebVTT lets these run to the end of the cue
+_ANOTHER_SPEAKS = re.compile(r"[-–—](?!\d)")  # a line that begins so; -18 °C is a figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +41,14 @@ class Sheet:
     def place(self, cue: ReadCue) -> Place:
         """Where the cue stands in the file: the line on which it begins."""
         return Place(self.file.file, cue.line)
+
+    def lines(self, cue: ReadCue) -> list[str]:
+        """The lines of the cue that are seen, as they are read."""
+        return _seen(_as_read(cue.text, self.file.kind))
+
+    def place_of_line(self, cue: ReadCue, n: int) -> Place:
+        """Where the n-th of these lines, from 0, stands in the file."""
+        return Place(self.file.file, cue.line + _rows(cue.text, self.file.kind)[n])
 
 
 def proof(sheet: Sheet) -> list[Problem]:
@@ -95,8 +107,10 @@ def empty(sheet: Sheet) -> Iterator[Problem]:
 
 def rolling(sheet: Sheet) -> Iterator[Problem]:
     """Automatic captions show each line twice: at the bottom, then above the next."""
+    shown: list[str] = []
     for before, cue in _pairs(sheet.cues):
-        if before.text.strip() and _repeats(before, cue):
+        last, shown = shown or sheet.lines(before), sheet.lines(cue)
+        if before.start_ms <= cue.start_ms <= before.end_ms + 100 and _repeats(last, shown):
             yield warning(
                 sheet.place(cue),
                 "rolling",
@@ -105,16 +119,18 @@ def rolling(sheet: Sheet) -> Iterator[Problem]:
             )
 
 
-def _repeats(before: ReadCue, cue: ReadCue) -> bool:
-    last, first = plain(before.text).strip().splitlines(), plain(cue.text).strip().splitlines()
-    return bool(last and first) and last[-1].strip() == first[0].strip() and cue.start_ms - before.end_ms <= 100
+def _repeats(last: Sequence[str], first: Sequence[str]) -> bool:
+    """Whether some lines at the end of the one stand at the beginning of the other."""
+    return bool(first) and any(last[n:] == first[: len(last) - n] for n, line in enumerate(last) if line == first[0])
 
 
 def too_short(sheet: Sheet) -> Iterator[Problem]:
     """Cues that stand for less than the profile's shortest time, where it has one."""
     least = sheet.profile.shortest_ms
-    for cue in sheet.cues if least else ():
-        if least and 0 < cue.end_ms - cue.start_ms < least:
+    if least is None:
+        return
+    for cue in sheet.cues:
+        if 0 < cue.end_ms - cue.start_ms < least:
             yield warning(
                 sheet.place(cue),
                 "too-short",
@@ -126,8 +142,10 @@ def too_short(sheet: Sheet) -> Iterator[Problem]:
 def too_long(sheet: Sheet) -> Iterator[Problem]:
     """Cues that stand for more than the profile's longest time, where it has one."""
     most = sheet.profile.longest_ms
-    for cue in sheet.cues if most else ():
-        if most and cue.end_ms - cue.start_ms > most:
+    if most is None:
+        return
+    for cue in sheet.cues:
+        if cue.end_ms - cue.start_ms > most:
             yield warning(
                 sheet.place(cue),
                 "too-long",
@@ -139,7 +157,7 @@ def too_long(sheet: Sheet) -> Iterator[Problem]:
 def too_fast(sheet: Sheet) -> Iterator[Problem]:
     """Faster than the profile's readers: by characters, by words, or by the least time for each word."""
     for cue in sheet.cues:
-        needs = readable_ms(cue, sheet.profile)
+        needs = readable_ms(cue, sheet.profile, sheet.file.kind)
         stands = cue.end_ms - cue.start_ms
         if 0 < stands < needs - 1:
             yield warning(
@@ -150,51 +168,49 @@ def too_fast(sheet: Sheet) -> Iterator[Problem]:
             )
 
 
-def readable_ms(cue: ReadCue, profile: Profile) -> int:
-    """The least time that the profile gives the text, its shortest cue apart."""
-    return profile.reading_ms(plain(cue.text))
+def readable_ms(cue: ReadCue, profile: Profile, kind: str = "srt") -> int:
+    """The least time that the profile gives the text, its shortest cue apart; ``kind``: of its file."""
+    return profile.reading_ms(_as_read(cue.text, kind))
 
 
 def too_wide(sheet: Sheet) -> Iterator[Problem]:
     """Wider than the profile's line: in characters, or as it is rendered in the stated font."""
     most, ems = sheet.profile.line_length, sheet.profile.line_ems
     for cue in sheet.cues:
-        for n, line in enumerate(plain(cue.text).splitlines(), 1):
+        for n, line in enumerate(sheet.lines(cue)):
             if len(line) <= most and line.isascii() and (ems is None or len(line) <= ems):
                 continue  # no letter of ASCII is wider than an em
-            shown = line.strip()
-            if (width := columns(shown)) > most:
+            if (width := columns(line)) > most:
                 told = f"{width} characters, at most {most} ({sheet.profile.name})"
-            elif ems is not None and (width := thousandths(shown)) > ems * 1000:
+            elif ems is not None and (width := thousandths(line)) > ems * 1000:
                 size = f"type of {sheet.profile.font_percent} % of the picture's height"
-                told = f"{width / ems / 10:.0f} % of the room it has ({sheet.profile.name}: {FONT}, {size})"
+                percent = max(101, round(width / ems / 10))  # 100 % would tell nothing
+                told = f"{percent} % of the room it has ({sheet.profile.name}: {FONT}, {size})"
             else:
                 continue
-            place = Place(sheet.file.file, cue.line + n)
-            yield warning(place, "too-wide", told, "break the line, or use fewer words")
+            yield warning(sheet.place_of_line(cue, n), "too-wide", told, "break the line, or use fewer words")
 
 
 def too_many_lines(sheet: Sheet) -> Iterator[Problem]:
-    """Cues with more lines than the profile allows; blank lines do not count."""
+    """Cues with more lines than the profile allows; blank lines, and those of markup alone, do not count."""
     most = sheet.profile.lines
     for cue in sheet.cues:
-        lines = len([line for line in cue.text.splitlines() if line.strip()])
-        if lines > most:
+        if (lines := len(sheet.lines(cue))) > most:
             yield warning(
                 sheet.place(cue), "lines", f"{lines} lines, at most {most} ({sheet.profile.name})", "split the cue"
             )
 
 
 def bad_breaks(sheet: Sheet) -> Iterator[Problem]:
-    """A line that ends in a word that belongs to the next: an article, a preposition, a number before its unit."""
+    """A line that ends in a word that belongs to the next: an article, a preposition, a number before its unit. To what another
+    person says, which begins with a dash, nothing belongs."""
     for cue in sheet.cues:
         if "\n" not in cue.text:
             continue
-        lines = plain(cue.text).splitlines()
-        for n, (line, after) in enumerate(itertools.pairwise(lines), 1):
-            if last := clinging(line.rstrip(), after.lstrip("-– ")):
+        for n, (line, after) in enumerate(itertools.pairwise(sheet.lines(cue))):
+            if (last := clinging(line, after)) and not _ANOTHER_SPEAKS.match(after):
                 yield warning(
-                    Place(sheet.file.file, cue.line + n),
+                    sheet.place_of_line(cue, n),
                     "break",
                     f"the line ends in “{last}”, which belongs to the next",
                     "break before it",
@@ -202,12 +218,13 @@ def bad_breaks(sheet: Sheet) -> Iterator[Problem]:
 
 
 def narrow_gaps(sheet: Sheet) -> Iterator[Problem]:
-    """A gap shorter than the profile's: it is seen as a flicker. No gap at all is fine."""
-    frame_ms = 1000 / float(sheet.rate.exact) if sheet.rate else 40.0
-    least = max(sheet.profile.gap_ms or 0, round((sheet.profile.gap_frames or 0) * frame_ms))
+    """A gap shorter than the profile's: it is seen as a flicker. No gap at all is fine. Two frames at 29.97 (66.7 ms) are 66 or
+    67 whole milliseconds: either is enough."""
+    frame_ms = 1000 / sheet.rate.exact if sheet.rate else 40
+    least = max(sheet.profile.gap_ms or 0, math.floor((sheet.profile.gap_frames or 0) * frame_ms))
     for before, cue in _pairs(sheet.cues):
         gap = cue.start_ms - before.end_ms
-        if 0 < gap < least - 1:
+        if 0 < gap < least and before.start_ms < before.end_ms:  # when a reversed one ends is not known
             yield warning(
                 sheet.place(cue),
                 "gap",
@@ -218,17 +235,16 @@ def narrow_gaps(sheet: Sheet) -> Iterator[Problem]:
 
 def off_frame(sheet: Sheet) -> Iterator[Problem]:
     """A start or an end more than 1 ms from the nearest frame, where a frame rate is stated; one of a cue is told."""
-    for cue in sheet.cues if sheet.rate else ():
+    rate = sheet.rate
+    if rate is None:
+        return
+    for cue in sheet.cues:
         for moment in (cue.start_ms, cue.end_ms):
-            if (
-                sheet.rate
-                and moment >= 0
-                and abs(frames_to_ms(ms_to_frames(moment, sheet.rate), sheet.rate) - moment) > 1
-            ):
+            if moment >= 0 and abs(frames_to_ms(ms_to_frames(moment, rate), rate) - moment) > 1:
                 yield warning(
                     sheet.place(cue),
                     "off-frame",
-                    f"{_s(moment)} lies between two frames at {sheet.rate.name}",
+                    f"{_s(moment)} lies between two frames at {rate.name}",
                     "snap it: `--fix` does",
                 )
                 break
@@ -275,6 +291,27 @@ def arrows(sheet: Sheet) -> Iterator[Problem]:
 
 def _pairs(cues: Sequence[ReadCue]) -> Iterator[tuple[ReadCue, ReadCue]]:
     return itertools.pairwise(cues)
+
+
+def _as_read(text: str, kind: str) -> str:
+    """Without markup; in WebVTT ``&amp;`` is one letter."""
+    return _unescaped(plain(text), kind)
+
+
+def _unescaped(text: str, kind: str) -> str:
+    return html.unescape(text) if kind == "vtt" and "&" in text else text
+
+
+def _seen(text: str) -> list[str]:
+    return [line for row in text.splitlines() if (line := row.strip())]
+
+
+@functools.lru_cache(maxsize=1)
+def _rows(text: str, kind: str) -> list[int]:
+    """In which row of the cue, from 1, each line that is seen stands: some rows are blank, and some have a line end within
+    them that only Unicode counts."""
+    rows = enumerate(plain(text).split("\n"), 1)
+    return [number for number, row in rows for _ in _seen(_unescaped(row, kind))]
 
 
 def _s(ms: int) -> str:

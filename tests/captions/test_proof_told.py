@@ -120,9 +120,9 @@ LONG = "x" * 19 + "\n" + "y" * 20  # 40 characters with the space between: 2 s a
         ([(0, 3_000, "Take the\npan off")], [
             (11, "break", "the line ends in “the”, which belongs to the next", "break before it")
         ]),
-        ([(0, 2_000, SOFT), (2_079, 4_000, "On.")], []),
-        ([(0, 2_000, SOFT), (2_078, 4_000, "On.")], [
-            (20, "gap", "a gap of 78 ms flickers; none, or at least 80 ms (streaming)", "close it or widen it: `--fix` closes it")
+        ([(0, 2_000, SOFT), (2_080, 4_000, "On.")], []),
+        ([(0, 2_000, SOFT), (2_079, 4_000, "On.")], [
+            (20, "gap", "a gap of 79 ms flickers; none, or at least 80 ms (streaming)", "close it or widen it: `--fix` closes it")
         ]),
         ([(0, 2_000, SOFT), (2_001, 4_000, "On.")], [
             (20, "gap", "a gap of 1 ms flickers; none, or at least 80 ms (streaming)", "close it or widen it: `--fix` closes it")
@@ -155,5 +155,5 @@ def test_what_is_told_of_frames() -> None:
     assert [t[2] for t in told((0, 2_000, SOFT), (2_020, 4_000, "On."), rate="50")] == [
         "a gap of 20 ms flickers; none, or at least 40 ms (streaming)"
     ]
-    assert [t[1] for t in told((0, 2_000, SOFT), (2_990, 9_990, "On."), profile="public-broadcaster")] == ["gap"]
-    assert told((0, 2_000, SOFT), (2_999, 9_990, "On."), profile="public-broadcaster") == []
+    assert [t[1] for t in told((0, 2_000, SOFT), (2_999, 9_990, "On."), profile="public-broadcaster")] == ["gap"]
+    assert told((0, 2_000, SOFT), (3_000, 9_990, "On."), profile="public-broadcaster") == []
