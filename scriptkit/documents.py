@@ -198,11 +198,10 @@ def write_all(folder: str, files: Mapping[str, str], read: Iterable[str] = ()) -
         _put_in_place(target, staged)
         staged.clear()
     except OSError as wrong:
-        raise _cannot_write(
-            folder,
-            f"nothing was written: {wrong.strerror or wrong}",
-            "check the folder, its permissions and the free space",
-        ) from None
+        hint = "check the folder, its permissions and the free space"
+        if wrong.errno == errno.EEXIST:
+            hint = "write to another name or folder with -o"
+        raise _cannot_write(folder, f"nothing was written: {wrong.strerror or wrong}", hint) from None
     finally:
         for path in staged.values():
             path.unlink(missing_ok=True)

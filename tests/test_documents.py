@@ -89,6 +89,7 @@ def test_a_device_or_a_pipe_is_never_put_out_of_the_way(tmp_path: Path, by_link:
     with pytest.raises(CannotDo) as wrong:
         write_all(str(folder), NEW)
     assert "is a device or a pipe" in problem(wrong)[2]
+    assert wrong.value.problems[0].hint == "write to another name or folder with -o"
     assert pipe.is_fifo()
     assert contents(folder) == OLD
 
