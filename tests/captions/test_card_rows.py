@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from conftest import EXAMPLES, Table
 from test_cards import SWEET, cards
@@ -121,6 +123,25 @@ def test_a_name_with_a_word_that_is_too_wide_is_printed_smaller(table: Table) ->
     assert name.text == "W" * 20
     assert name.width <= 760 < _as_wide(name, 1 / 0.95)
     assert card.texts[2].size == 80.0
+    assert name.size == int(5_000 * 0.95 ** round(math.log(name.size / 50, 0.95))) / 100  # cut off, not rounded
+    assert all(figure == round(figure, 1) for t in card.texts for figure in (t.x, t.y))
+    assert (card.y, card.panel_height) == (round(card.y, 1), round(card.panel_height, 1))
+
+
+def test_a_long_name_takes_four_lines_and_no_more(table: Table) -> None:
+    words = "leeks with mussels and brown butter from the harbour in the morning " * 5
+    card = cards(table.dish(LEEKS.replace("dish: Leeks", f"dish: {words.strip()[:120]}")))[0]
+    assert sum(t.colour == WHITE and t.y < card.texts[4].y for t in card.texts) == 4
+    assert card.texts[4].text == "A serving, 300 g"
+
+
+def test_a_portion_line_may_be_wider_than_a_card_of_figures(table: Table) -> None:
+    """A card's texts have 760 px, a portion line nine tenths of the picture less its padding."""
+    name = "Warm salad of leeks with mussels and brown butter"
+    line = card_of(
+        cards(table.dish(LEEKS.replace("dish: Leeks", f"dish: {name}\nshort: {name}"))), "portions-1080p"
+    ).texts[1]
+    assert line.text == f"300 g {name}" and line.width > 760
 
 
 def _as_wide(text: Text, larger: float) -> float:

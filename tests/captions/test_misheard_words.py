@@ -38,15 +38,17 @@ def test_the_words_of_a_meal_are_names_foods_vessels_and_tools_of_every_dish(tab
     eggs = table.dish("""
         dish: Quay eggs
         servings: 2
-        ingredients: {egg: {amount: 200 g}}
-        steps: [{stage: cook, do: Boil it., add: egg}]
+        ingredients: {egg: {amount: 200 g}, oil: {amount: 9 g, food: olive oil}}
+        steps: [{stage: cook, do: Fry it., add: [oil, egg]}]
     """)
     one = {
         "hake", "bed", "leeks", "stock", "fish", "smooth", "dijon", "mustard", "pan", "long", "thin", "slice",
     }  # fmt: skip
     # Terms of two or three words too, not of four; no little word, and none of two letters, is a term by itself.
     assert words_of_dishes([hake]) == one | {"fish stock", "smooth dijon mustard", "cm pan"}
-    assert words_of_dishes([hake, eggs]) == words_of_dishes([hake]) | {"quay", "eggs", "quay eggs", "egg"}
+    assert words_of_dishes([hake, eggs]) == words_of_dishes([hake]) | {
+        "quay", "eggs", "quay eggs", "egg", "oil", "olive", "olive oil",
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize(

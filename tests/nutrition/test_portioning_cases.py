@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from scriptkit.nutrition.macros import Macros
-from scriptkit.nutrition.portioning import Bound, Choice, portions
+from scriptkit.nutrition.portioning import Bound, Choice, keeps, portions
 from scriptkit.pantry.food import NUTRIENTS
 
 
@@ -82,6 +82,28 @@ def test_a_figure_between_tenths_is_named_on_the_side_that_can_be_kept() -> None
     dish = replace(SAUCE, per_gram=macros(protein_g=0.0333))
     assert portions([dish], [least("protein_g", 20.0)]).conflict[0][1] == 13.3
     assert portions([dish], [most("protein_g", 2.0)]).conflict[0][1] == 3.4
+
+
+@pytest.mark.parametrize(
+    ("bound", "net", "kept"),
+    [
+        (most("net_carbs_g", 10.0), 10.0, True),
+        (most("net_carbs_g", 10.0), 10.04, False),  # printed 10.0
+        (most("net_carbs_g", 9.96), 9.96, False),  # printed 10.0
+        (least("net_carbs_g", 10.0), 10.0, True),
+        (least("net_carbs_g", 10.0), 9.96, False),
+        (least("net_carbs_g", 10.04), 10.04, False),
+    ],
+)
+def test_a_limit_is_kept_exactly_and_as_it_is_printed(bound: Bound, net: float, kept: bool) -> None:
+    assert keeps(bound, macros(300.0, net_carbs_g=net)) is kept
+
+
+def test_what_would_do_keeps_the_others_as_printed_too() -> None:
+    """300 g have 9.96 g of net carbs, which a viewer reads as 10.0: 250 g it is, with 5 g of protein."""
+    dish = replace(STOCK, per_gram=macros(protein_g=0.02, net_carbs_g=0.0332, carbohydrate_g=0.0332))
+    few, much = most("net_carbs_g", 9.96), least("protein_g", 7.5)
+    assert portions([dish], [few, much]).conflict == ((few, 13.3), (much, 5.0))  # 400 g have 13.28
 
 
 def test_what_would_do_leaves_the_other_limits_as_they_are() -> None:
