@@ -22,7 +22,9 @@ from scriptkit.timed_text.reading import CaptionFile, ReadCue
 _OPEN = re.compile(r"<(/?)([bius]|font|c|v|lang|ruby|rt)\b[^<>]{0,200}>", re.IGNORECASE)
 _INVISIBLE = re.compile(r"[\x00-\x08\x0b-\x1f\u200b\u2060\ufeff\ufffd]")
 _KEEPS_OPEN = {"v", "rt"}  # WebVTT lets these run to the end of the cue
-_ANOTHER_SPEAKS = re.compile(r"[-–—](?!\d)")  # a line that begins so; -18 °C is a figure
+_ANOTHER_SPEAKS = re.compile(r"[-–—](?!\d)|>>")  # a line that begins so; -18 °C is a figure
+_MOST_ROLLED = 50
+"""Lines: far more than any captions roll."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +112,7 @@ def rolling(sheet: Sheet) -> Iterator[Problem]:
     shown: list[str] = []
     for before, cue in _pairs(sheet.cues):
         last, shown = shown or sheet.lines(before), sheet.lines(cue)
-        if before.start_ms <= cue.start_ms <= before.end_ms + 100 and _repeats(last, shown):
+        if before.start_ms <= cue.start_ms <= before.end_ms + 100 and repeated(last, shown):
             yield warning(
                 sheet.place(cue),
                 "rolling",
@@ -119,9 +121,16 @@ def rolling(sheet: Sheet) -> Iterator[Problem]:
             )
 
 
-def _repeats(last: Sequence[str], first: Sequence[str]) -> bool:
-    """Whether some lines at the end of the one stand at the beginning of the other."""
-    return bool(first) and any(last[n:] == first[: len(last) - n] for n, line in enumerate(last) if line == first[0])
+def repeated(last: Sequence[str], first: Sequence[str]) -> int:
+    """How many lines at the end of the one stand at the beginning of the other too; the most, where there is a choice."""
+    if not first:
+        return 0
+    if len(last) > _MOST_ROLLED:
+        last = last[-_MOST_ROLLED:]
+    for n, line in enumerate(last):
+        if line == first[0] and last[n:] == first[: len(last) - n]:
+            return len(last) - n
+    return 0
 
 
 def too_short(sheet: Sheet) -> Iterator[Problem]:
@@ -168,7 +177,7 @@ def too_fast(sheet: Sheet) -> Iterator[Problem]:
             )
 
 
-def readable_ms(cue: ReadCue, profile: Profile, kind: str = "srt") -> int:
+def readable_ms(cue: ReadCue, profile: Profile, kind: str) -> int:
     """The least time that the profile gives the text, its shortest cue apart; ``kind``: of its file."""
     return profile.reading_ms(_as_read(cue.text, kind))
 
@@ -203,7 +212,7 @@ def too_many_lines(sheet: Sheet) -> Iterator[Problem]:
 
 def bad_breaks(sheet: Sheet) -> Iterator[Problem]:
     """A line that ends in a word that belongs to the next: an article, a preposition, a number before its unit. To what another
-    person says, which begins with a dash, nothing belongs."""
+    person says, which begins with a dash or ``>>``, nothing belongs."""
     for cue in sheet.cues:
         if "\n" not in cue.text:
             continue
@@ -219,17 +228,23 @@ def bad_breaks(sheet: Sheet) -> Iterator[Problem]:
 
 def narrow_gaps(sheet: Sheet) -> Iterator[Problem]:
     """A gap shorter than the profile's: it is seen as a flicker. No gap at all is fine. Two frames at 29.97 (66.7 ms) are 66 or
-    67 whole milliseconds: either is enough."""
+    67 whole milliseconds: either is enough. Where a reversed cue begins and ends is not known."""
     frame_ms = 1000 / sheet.rate.exact if sheet.rate else 40
     least = max(sheet.profile.gap_ms or 0, math.floor((sheet.profile.gap_frames or 0) * frame_ms))
+    longest = sheet.profile.longest_ms or math.inf
     for before, cue in _pairs(sheet.cues):
         gap = cue.start_ms - before.end_ms
-        if 0 < gap < least and before.start_ms < before.end_ms:  # when a reversed one ends is not known
+        if 0 < gap < least and before.start_ms < before.end_ms and cue.start_ms < cue.end_ms:
+            if (closed := cue.start_ms - before.start_ms) <= longest:
+                hint = "close it or widen it: `--fix` closes it"
+            else:
+                earlier = f"end the cue above it {least - gap} ms earlier"
+                hint = f"{earlier}, or split it: closed, it would stand {_s(closed)}"
             yield warning(
                 sheet.place(cue),
                 "gap",
                 f"a gap of {gap} ms flickers; none, or at least {least} ms ({sheet.profile.name})",
-                "close it or widen it: `--fix` closes it",
+                hint,
             )
 
 
@@ -245,7 +260,9 @@ def off_frame(sheet: Sheet) -> Iterator[Problem]:
                     sheet.place(cue),
                     "off-frame",
                     f"{_s(moment)} lies between two frames at {rate.name}",
-                    "snap it: `--fix` does",
+                    "snap it: `--fix` does"
+                    if cue.start_ms < cue.end_ms
+                    else "swap or mend its times first: `--fix` then snaps it",
                 )
                 break
 
@@ -253,20 +270,20 @@ def off_frame(sheet: Sheet) -> Iterator[Problem]:
 def markup(sheet: Sheet) -> Iterator[Problem]:
     """Tags that are never closed in their cue, or close nothing; ``<v>`` and ``<rt>`` may stay open (W3C WebVTT)."""
     for cue in sheet.cues:
-        opened: list[str] = []
+        opened: dict[str, list[int]] = {}
         wrong = ""
         for found in _OPEN.finditer(cue.text):
             name = found.group(2).casefold()
             if not found.group(1):
-                opened.append(name)
-            elif name in opened:
-                del opened[len(opened) - 1 - opened[::-1].index(name)]
+                opened.setdefault(name, []).append(found.start())
+            elif opened.get(name):
+                opened[name].pop()
             else:
                 wrong = f"</{name}> closes nothing"
-        left = [name for name in opened if name not in _KEEPS_OPEN]
+        left = [(at[0], name) for name, at in opened.items() if at and name not in _KEEPS_OPEN]
         if wrong or left:
             yield warning(
-                sheet.place(cue), "markup", wrong or f"<{left[0]}> is never closed", "close it in the same cue"
+                sheet.place(cue), "markup", wrong or f"<{min(left)[1]}> is never closed", "close it in the same cue"
             )
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 import html
 import re
 
-MARKUP = re.compile(r"</?[a-zA-Z][^<>]{0,40}>|\{\\[^{}]{0,40}\}|<\d\d:[\d:.]{4,12}>")
-"""Tags, the braces of other formats, and the moments inside a WebVTT cue."""
+MARKUP = re.compile(r"</?[a-zA-Z][^<>]{0,200}>|\{\\[^{}]{0,200}\}|<\d\d:[\d:.]{4,12}>")
+"""Tags, the braces of other formats, and the moments inside a WebVTT cue: none holds the sign that begins it, so that a text of
+such signs is read in one go."""
 
 
 def without_markup(text: str) -> str:

@@ -14,7 +14,8 @@ from scriptkit.problems import Place, Problem, error, warning
 
 @dataclass(frozen=True, slots=True)
 class ReadCue:
-    """A cue as it stands in a file; ``line`` is that of its times, from 1. ``text`` keeps its markup and line ends."""
+    """A cue as it stands in a file; ``line`` is that of its times, from 1. ``text`` keeps its markup and line ends, and blank lines
+    before its end, so that each of its lines stands as far below ``line`` as in the file."""
 
     start_ms: int
     end_ms: int
@@ -39,6 +40,8 @@ class CaptionFile:
     bom: bool = False
     title: str = ""
     """The words after WEBVTT."""
+    tail: str = ""
+    """A WebVTT file's NOTE blocks after the last cue."""
 
 
 _STRICT = {
@@ -53,7 +56,6 @@ _TIME = r"(?:(\d{1,4}):)?(\d{1,3}):(\d{1,2})(?:[,.](\d{1,3}))?"
 _TIMES = re.compile(rf"^\s*(-?){_TIME}\s*-{{1,3}}>\s*(-?){_TIME}[ \t]*(.*)$")
 _ANY_TIMES = re.compile(r"\d[^\S\n]*-{1,3}>|-->[^\S\n]*\d")
 """A line that means to be one of times, though it may be broken."""
-_BLANK = re.compile(r"^[^\S\n]*$", re.MULTILINE)
 _NUMBER = re.compile(r"^\s*\d+\s*$")
 
 
@@ -144,14 +146,18 @@ def parse_captions(text: str, file: str, repairs: Sequence[Problem] = ()) -> Cap
             note = _note_of(text[shown_to : here.begins], number - text.count("\n", shown_to, here.start), file, told)
         body = text[here.end + 1 : len(text) if after is None else after.begins]
         if kind == "vtt":
-            body = _until_blank(body)
+            body = _until_empty(body)
             shown_to = here.end + 1 + len(body)
         name = text[here.begins : here.start].strip() if kind == "vtt" and here.begins < here.start else ""
-        cues.append(ReadCue(times.start_ms, times.end_ms, body.strip("\n"), number, name, times.settings, note))
+        shown = body.rstrip("\n") if kind == "vtt" else _without_blank_end(body)
+        cues.append(ReadCue(times.start_ms, times.end_ms, shown, number, name, times.settings, note))
         if times.start_ms < 0 or times.end_ms < 0:
             message, hint = "a time is below zero", "shift the file, or delete the cue"
             told.append(error(Place(file, number), "negative-time", message, hint))
         here = after
+    tail = ""
+    if kind == "vtt" and cues and (rest := text[shown_to:]).strip():
+        tail = _note_of(rest, text.count("\n", 0, shown_to) + 1, file, told)
     told += _odd_times(odd, kind, file)
     before = text[: first.begins] if first else text
     if kind == "vtt":
@@ -168,6 +174,7 @@ def parse_captions(text: str, file: str, repairs: Sequence[Problem] = ()) -> Cap
         crlf=crlf,
         bom=bom,
         title=before.split("\n", 1)[0][len("WEBVTT") :].strip() if kind == "vtt" else "",
+        tail=tail,
     )
 
 
@@ -204,7 +211,9 @@ def _begins(text: str, start: int, floor: int, kind: str) -> int:
     if _NUMBER.match(line):
         return above
     over = text[text.rfind("\n", 0, max(above - 1, 0)) + 1 : max(above - 1, 0)]
-    return above if kind == "vtt" and above > floor and not over.strip() else start
+    if floor == 0:
+        over = over.strip()  # there is no cue yet, whose text would go on under a line of spaces
+    return above if kind == "vtt" and above > floor and not over else start
 
 
 class _Times(NamedTuple):
@@ -262,18 +271,30 @@ def _note_of(between: str, line: int, file: str, told: list[Problem]) -> str:
             kept.append(text)
         elif text.strip():
             late = text.startswith(("STYLE", "REGION"))
-            message = f"“{text.splitlines()[0][:40]}” " + (
+            blank = block[: len(block) - len(block.lstrip())].count("\n")
+            message = f"“{text.strip().splitlines()[0][:40]}” " + (
                 "stands after the first cue" if late else "belongs to no cue"
             )
             hint = "move it before the first cue" if late else "delete it, or write its times over it"
-            told.append(warning(Place(file, line + at), "late-block" if late else "stray-text", message, hint))
+            told.append(warning(Place(file, line + at + blank), "late-block" if late else "stray-text", message, hint))
         at += block.count("\n") + 2
     return "\n\n".join(kept)
 
 
-def _until_blank(body: str) -> str:
-    blank = _BLANK.search(body)
-    return body if blank is None else body[: blank.start()]
+def _until_empty(body: str) -> str:
+    """Of what follows a cue's times in WebVTT, its text: an empty line ends it, and a line of spaces does not (W3C, WebVTT cue
+    text block)."""
+    if body.startswith("\n"):
+        return ""
+    empty = body.find("\n\n")
+    return body if empty < 0 else body[: empty + 1]
+
+
+def _without_blank_end(body: str) -> str:
+    """Of what follows a cue's times in SubRip, its text: players show all up to the next cue, blank lines or not; those at the
+    end, empty or of spaces, only part it from that cue."""
+    end = body.find("\n", len(body.rstrip()))
+    return body if end < 0 else body[:end]
 
 
 def _ms(found: re.Match[str], group: int) -> int:

@@ -1,0 +1,102 @@
+"""What `proof` says that `--fix` does, it does; where it cannot, the hint says what a person can."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from scriptkit.captions.fixing import fixed
+from scriptkit.captions.profiles import Profile, profiles
+from scriptkit.captions.proof import Sheet, proof
+from scriptkit.measure.timecode import RATES
+from scriptkit.timed_text.reading import ReadCue, parse_captions
+
+Cues = list[tuple[int, int, str]]
+STREAMING = profiles()["streaming"]
+ON, OFF = "On and on.", "Off."
+CLOSES = "close it or widen it: `--fix` closes it"
+SNAPS = "snap it: `--fix` does"
+
+
+def sheet_of(cues: Cues, *, of: Profile = STREAMING, rate: str = "") -> Sheet:
+    read = tuple(ReadCue(a, b, text, 10 * n) for n, (a, b, text) in enumerate(cues, 1))
+    return Sheet(replace(parse_captions("", "f.srt"), cues=read), of, RATES[rate] if rate else None)
+
+
+def hints(sheet: Sheet, code: str) -> list[str]:
+    return [p.hint for p in proof(sheet) if p.code == code]
+
+
+@pytest.mark.parametrize(
+    ("cues", "hint"),
+    [
+        ([(0, 6_950, ON), (7_000, 9_000, OFF)], CLOSES),  # closed, it stands 7 s, the longest
+        (
+            [(0, 6_951, ON), (7_001, 9_000, OFF)],
+            "end the cue above it 30 ms earlier, or split it: closed, it would stand 7.001 s",
+        ),
+        (
+            [(10_000, 18_000, ON), (18_079, 20_000, OFF)],
+            "end the cue above it 1 ms earlier, or split it: closed, it would stand 8.079 s",
+        ),
+    ],
+)
+def test_a_gap_that_cannot_be_closed_is_for_a_person(cues: Cues, hint: str) -> None:
+    sheet = sheet_of(cues)
+    assert hints(sheet, "gap") == [hint]
+    assert bool(hints(replace(sheet, file=fixed(sheet)), "gap")) is ("`--fix`" not in hint)
+
+
+@pytest.mark.parametrize("rate", ["", "25"])
+@pytest.mark.parametrize("end", [2_041, 1_041])
+def test_before_a_cue_whose_times_are_reversed_no_gap_is_told_or_closed(end: int, rate: str) -> None:
+    """Where it begins is not known."""
+    cues = [(0, 2_000, ON), (2_041, end, OFF)]
+    sheet = sheet_of(cues, rate=rate)
+    assert hints(sheet, "gap") == []
+    assert [(c.start_ms, c.end_ms, c.text) for c in fixed(sheet).cues] == cues
+
+
+def test_where_there_is_no_longest_time_every_gap_is_closed() -> None:
+    sheet = sheet_of([(0, 60_000, ON), (60_079, 62_000, OFF)], of=replace(STREAMING, longest_ms=None))
+    assert hints(sheet, "gap") == [CLOSES]
+    assert hints(replace(sheet, file=fixed(sheet)), "gap") == []
+
+
+def test_a_cue_ended_as_much_earlier_as_the_hint_says_has_its_gap() -> None:
+    assert hints(sheet_of([(0, 6_951 - 30, ON), (7_001, 9_000, OFF)]), "gap") == []
+    assert hints(sheet_of([(0, 6_951 - 29, ON), (7_001, 9_000, OFF)]), "gap") != []
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        ("<b>Stir <i>it</i> in.", "<b> is never closed"),
+        ("<i>Stir <b>it in.", "<i> is never closed"),  # the first of them
+        ("<i>Stir</i> <b>it <i>in.", "<b> is never closed"),
+        ("<b><i>Stir <i>it</i> in.", "<b> is never closed"),
+        ("<v Cook><i>Stir it in.", "<i> is never closed"),
+        ("<i>Stir</i></i> it in.", "</i> closes nothing"),
+        ("<i>Stir <v Cook>it</i> in.", ""),
+    ],
+)
+def test_the_first_tag_that_is_never_closed_is_named(text: str, message: str) -> None:
+    found = [p.message for p in proof(sheet_of([(0, 5_000, text)])) if p.code == "markup"]
+    assert found == ([message] if message else [])
+
+
+@pytest.mark.parametrize(
+    ("cues", "hint"),
+    [
+        ([(1_010, 2_010, ON)], SNAPS),
+        ([(20_000, 19_010, ON)], "swap or mend its times first: `--fix` then snaps it"),
+        ([(20_010, 20_010, ON)], "swap or mend its times first: `--fix` then snaps it"),  # lasts no time
+    ],
+)
+def test_reversed_times_off_a_frame_are_mended_first(cues: Cues, hint: str) -> None:
+    sheet = sheet_of(cues, rate="25")
+    assert hints(sheet, "off-frame") == [hint]
+    assert bool(hints(replace(sheet, file=fixed(sheet)), "off-frame")) is (hint != SNAPS)
+    mended = [(min(a, b), max(a, b) + 1_000, text) for a, b, text in cues]
+    assert hints(sheet_of(mended, rate="25"), "off-frame") == [SNAPS]
