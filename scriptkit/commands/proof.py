@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections import Counter
+from collections.abc import Sequence
 from pathlib import Path
 
 from scriptkit.captions.fixing import fixed, write_captions
@@ -27,6 +28,7 @@ def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: b
     sheet = Sheet(read_captions(file), of, at)
     problems = _proof(sheet, own)
     if fix:
+        _no_words_lost(sheet, problems)
         mended = fixed(sheet)
         target = Path(fix)
         write_all(str(target.parent), {target.name: write_captions(mended)}, [recipe])
@@ -62,6 +64,19 @@ def _proof(sheet: Sheet, own: frozenset[str] | None) -> list[Problem]:
     from scriptkit.captions.misheard import misheard
 
     return in_order([*problems, *misheard(sheet.file, own)])
+
+
+_IN_NO_CUE = ("broken-time", "stray-text")
+
+
+def _no_words_lost(sheet: Sheet, problems: Sequence[Problem]) -> None:
+    """What is written has the words of cues alone. Raises CannotDo, with all problems, where other words would be gone."""
+    stray = sorted({p.place.line for p in sheet.file.repairs if p.code in _IN_NO_CUE})
+    if stray:
+        more = f" and on {len(stray) - 1} more" if stray[1:] else ""
+        message = f"nothing was written: words on line {stray[0]}{more} stand in no cue, and would be lost"
+        hint = "write the times over them as `00:00:01,000 --> 00:00:03,000`, or take them out"
+        raise CannotDo([*problems, error(Place(sheet.file.file), "words-lost", message, hint)])
 
 
 def _words_of(recipe: str) -> frozenset[str] | None:

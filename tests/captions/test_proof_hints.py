@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import subprocess
+from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -100,3 +103,24 @@ def test_reversed_times_off_a_frame_are_mended_first(cues: Cues, hint: str) -> N
     assert bool(hints(replace(sheet, file=fixed(sheet)), "off-frame")) is (hint != SNAPS)
     mended = [(min(a, b), max(a, b) + 1_000, text) for a, b, text in cues]
     assert hints(sheet_of(mended, rate="25"), "off-frame") == [SNAPS]
+
+
+@pytest.mark.parametrize(
+    ("text", "line"),
+    [
+        ("1\n00:00:01,000 --> 00:00:03,000\nStir.\n\n2\n00:00:0x,000 --> 00:00:06,000\nAdd the mustard.\n", "6"),
+        ("WEBVTT\n\n00:01.000 --> 00:03.000\nStir.\n\nAdd the mustard.\n\n00:07.000 --> 00:09.000\nDone.\n", "6"),
+        ("Add the mustard.\n\n1\n00:00:01,000 --> 00:00:03,000\nStir.\n", "1"),
+        ("WEBVTT\n\n00:01.000 --> 00:03.000\nStir.\n\nMustard.\n\nSalt.\n", "6 and on 1 more"),
+    ],
+)
+@pytest.mark.parametrize("in_place", [True, False])
+def test_nothing_is_mended_where_words_would_be_lost(
+    text: str, line: str, in_place: bool, tmp_path: Path, run: Callable[..., subprocess.CompletedProcess[str]]
+) -> None:
+    (tmp_path / "cut.srt").write_text(text, encoding="utf-8")
+    done = run("proof", "cut.srt", "--fix", "cut.srt" if in_place else "mended.srt")
+    assert done.returncode == 2
+    assert f"error[words-lost]: nothing was written: words on line {line} stand in no cue" in done.stderr
+    assert [p.name for p in tmp_path.iterdir()] == ["cut.srt"]
+    assert (tmp_path / "cut.srt").read_text(encoding="utf-8") == text

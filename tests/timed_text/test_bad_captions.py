@@ -82,18 +82,20 @@ def test_it_is_read_and_what_was_repaired_is_said(
     file = tmp_path / "cut.srt"
     file.write_bytes(raw)
     done = run("proof", "cut.srt", "--fix", "mended.srt")
-    assert done.returncode in (0, 1), done.stderr
+    words_lost = told in ("broken-time", "stray-text")
+    assert done.returncode == 2 if words_lost else done.returncode in (0, 1), done.stderr
     assert "Traceback" not in done.stderr
     assert file.read_bytes() == raw, what
     text, repairs = decode(raw, "cut.srt")
     assert len(parse_captions(text, "cut.srt", repairs).cues) == cues
     found = run("proof", "cut.srt").stderr
     assert (f"[{told}]" in found) if told else "error[" not in found
-    mended = (tmp_path / "mended.srt").read_bytes()
-    assert len(mended) < 200_000
-    again = run("proof", "mended.srt", "--fix", "again.srt")
-    assert again.returncode in (0, 1)
-    assert (tmp_path / "again.srt").read_bytes() == mended  # repaired once is repaired
+    if not words_lost:
+        mended = (tmp_path / "mended.srt").read_bytes()
+        assert len(mended) < 200_000
+        again = run("proof", "mended.srt", "--fix", "again.srt")
+        assert again.returncode in (0, 1)
+        assert (tmp_path / "again.srt").read_bytes() == mended  # repaired once is repaired
     moved = run("conform", "cut.srt", "--offset", "1.5", "-o", "moved.srt")
     assert moved.returncode in (0, 1), moved.stderr
     assert file.read_bytes() == raw
