@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
-from scriptkit.captions.profiles import LONGEST_SOURCE, MOST_BYTES, profile_of, profiles
+from scriptkit.captions.profiles import LONGEST_SOURCE, MOST_BYTES, Profile, profile_of, profiles
 from scriptkit.problems import CannotDo
 
 KEYS = (
@@ -81,3 +82,35 @@ def test_what_is_written_stands_and_the_rest_is_that_of_the_one_that_it_is_like(
     assert (made.line_length, made.longest_ms, made.aspect) == (like.line_length, like.longest_ms, like.aspect)
     path.write_text("lines: 1\n", encoding="utf-8-sig")
     assert profile_of(str(path)).longest_ms == profiles()["streaming"].longest_ms
+    path.rename(tmp_path / "pier.yml")
+    assert profile_of(str(tmp_path / "pier.yml")).name == "pier"
+
+
+@pytest.mark.parametrize(
+    ("name", "hint"),
+    [
+        ("streeming", "did you mean streaming?"),
+        ("harbour.txt", f"one of {', '.join(profiles())}, or your own file (.yaml)"),
+    ],
+)
+def test_a_name_of_none_is_told_with_what_there_is(name: str, hint: str) -> None:
+    with pytest.raises(CannotDo) as wrong:
+        profile_of(name)
+    (problem,) = wrong.value.problems
+    assert (problem.place.file, problem.code) == ("--profile", "option")
+    assert (problem.message, problem.hint) == (f"there is no profile called “{name}”", hint)
+
+
+def test_how_long_a_text_stands_by_its_characters_its_words_and_its_least_time() -> None:
+    """16 characters, as the spaces are read, and 3 words."""
+    text = "Stir  the  mustard"
+    bare = Profile(name="bare", source="", line_length=42, lines=2)
+    for own, least in (
+        ({}, 0),
+        ({"characters_a_second": 16}, 1_000),
+        ({"words_a_minute": 160}, 1_125),
+        ({"ms_a_word": 330}, 990),
+        ({"ms_a_word": 330, "characters_a_second": 16, "words_a_minute": 160}, 1_125),
+        ({"ms_a_word": 330, "shortest_ms": 1_500}, 1_500),
+    ):
+        assert replace(bare, **own).least_ms(text) == least  # type: ignore[arg-type]

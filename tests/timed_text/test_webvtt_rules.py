@@ -83,6 +83,13 @@ def test_each_rule(rule: str, old: str, new: str, code: str, mended: bool) -> No
     assert "pepper" in again
 
 
+@pytest.mark.parametrize(
+    ("line", "told"), [("Salt & pepper", 1), ("Salt < 3 g", 1), ("Salt &amp; pepper", 0), ("Salt", 0)]
+)
+def test_each_sign_is_found_where_it_stands_alone(line: str, told: int) -> None:
+    assert codes(f"WEBVTT\n\n00:01.000 --> 00:04.000\n{line}\n").count("vtt-escape") == told
+
+
 @pytest.mark.parametrize("name", ["fennel-bisque", "harbour-supper"])
 def test_what_we_write_keeps_every_rule(name: str) -> None:
     files = make_pack(read_source(str(EXAMPLES / f"{name}.yaml"))).files
