@@ -134,6 +134,7 @@ def test_why_it_is_a_gap(table: Table) -> None:
     takes = read_log(b"step,additions,verdict\nsoften,butter,NG\n", "t.csv", dish, shots).usable("t.csv")
     logged = coverage_of(dish, shots, takes=takes)
     butter, leek = rescues_of(logged.gaps, admitted=[dish.additions[1]])
+    assert [" ".join(cue.lines) for cue in rescue_cues(logged).values()] == ["Also in the pan: 30 g unsalted butter"]
     assert (butter.why, leek.why) == ((NOT_CIRCLED,), (NO_SHOT, NOT_CIRCLED, ADMITTED))
     assert butter.insert.startswith("Insert, CU from above: 30 g ")
     assert "cannot be shot again" in butter.insert
@@ -147,7 +148,7 @@ def test_in_the_middle_of_the_shoot_what_comes_later_can_still_be_filmed(table: 
         ingredients: {leek: 300 g, butter: {amount: 30 g, food: "butter, unsalted"}, salt: to taste}
         steps:
           - {id: soften, stage: cook, do: Soften it., add: {butter: all, leek: all}, vessel: wide pan, screen: 9 s}
-          - {id: finish, stage: cook, do: Season it., add: {salt: to taste}, vessel: wide pan, screen: 5 s}
+          - {id: finish, stage: cook, do: Season it., add: {salt: to taste}, vessel: wide pan, screen: 9 s}
     """)
     shots = shots_of(plan_of(dish))
     takes = read_log(b"step,additions,verdict\nsoften,leek,circled\n", "t.csv", dish, shots).usable("t.csv")
@@ -160,6 +161,11 @@ def test_in_the_middle_of_the_shoot_what_comes_later_can_still_be_filmed(table: 
     hints = {p.message.split(",")[0]: p.hint for p in found.problems}
     assert hints["salt"].startswith("film it as it goes in")
     assert hints["butter"].startswith("see the rescue list")
+    all_cues = rescue_cues(found).values()
+    assert [cue.text for cue in all_cues] == ["Also in the pan: 30 g unsalted butter", "Also in the pan: salt, to taste"]
+    takes = read_log(b"step,additions,verdict\nsoften,leek; butter,circled\n", "t.csv", dish, shots).usable("t.csv")
+    later = coverage_of(dish, shots, takes=takes)
+    assert [row.name for row in later.gaps] == ["salt"] and rescue_cues(later) == {}  # there is time to film it
 
 
 def test_what_is_circled_and_not_heard_is_to_be_cut_in() -> None:
