@@ -162,7 +162,10 @@ def test_in_the_middle_of_the_shoot_what_comes_later_can_still_be_filmed(table: 
     assert hints["salt"].startswith("film it as it goes in")
     assert hints["butter"].startswith("see the rescue list")
     all_cues = rescue_cues(found).values()
-    assert [cue.text for cue in all_cues] == ["Also in the pan: 30 g unsalted butter", "Also in the pan: salt, to taste"]
+    assert [cue.text for cue in all_cues] == [
+        "Also in the pan: 30 g unsalted butter",
+        "Also in the pan: salt, to taste",
+    ]
     takes = read_log(b"step,additions,verdict\nsoften,leek; butter,circled\n", "t.csv", dish, shots).usable("t.csv")
     later = coverage_of(dish, shots, takes=takes)
     assert [row.name for row in later.gaps] == ["salt"] and rescue_cues(later) == {}  # there is time to film it
