@@ -375,7 +375,7 @@ def options(
 
 def main() -> NoReturn:
     """Run the command line and leave with its exit code."""
-    # neither is wanted, and each costs a command a twentieth: other packages' plug-ins of pydantic, numpy on every core
+    # other packages' plug-ins of pydantic, numpy on every core: neither is wanted, and both take time
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     leave_with(lambda: app(prog_name="scriptkit"))

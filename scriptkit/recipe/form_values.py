@@ -35,7 +35,6 @@ class Form(BaseModel):
         str_strip_whitespace=True,
         coerce_numbers_to_str=True,
         frozen=True,
-        defer_build=True,  # a command needs the form of one kind of file; the others are not worked out
     )
 
 
