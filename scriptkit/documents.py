@@ -1,15 +1,11 @@
-"""Templates to text, with everything escaped for its target; and all files of a pack written, or none."""
+"""Templates to text, with everything escaped for its target."""
 
 from __future__ import annotations
 
 import contextlib
-import errno
 import functools
 import os
 import re
-import secrets
-import shutil
-from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -179,142 +175,3 @@ def _letters(name: str) -> str:
 
 def _bad_template(place: Place, message: str) -> CannotDo:
     return CannotDo([error(place, "template", message, "compare it with the one it replaces")])
-
-
-def write_all(folder: str, files: Mapping[str, str], read: Iterable[str] = ()) -> None:
-    """Write every file into the folder, whole, or leave what was there before.
-
-    Everything is written beside its place first and then put into place; if that fails midway, what was replaced is put
-    back. Other files in the folder are not touched. ``read``: paths that these files were made from, which are never
-    written over. Raises CannotDo where one would be, and where the folder cannot be written.
-    """
-    target = Path(folder)
-    never_over([target / name for name in files], read)
-    made = make_folder(target)
-    staged: dict[str, Path] = {}
-    try:
-        for name, text in files.items():
-            staged[name] = _stage(target, text)
-        _put_in_place(target, staged)
-        staged.clear()
-    except OSError as wrong:
-        hint = "check the folder, its permissions and the free space"
-        if wrong.errno == errno.EEXIST:
-            hint = "write to another name or folder with -o"
-        raise _cannot_write(folder, f"nothing was written: {wrong.strerror or wrong}", hint) from None
-    finally:
-        for path in staged.values():
-            path.unlink(missing_ok=True)
-        for made_folder in made:
-            with contextlib.suppress(OSError):
-                made_folder.rmdir()  # only where it stayed empty
-
-
-def never_over(places: Iterable[Path], read: Iterable[str]) -> None:
-    """A take log, a cut or a video is written once; what is made from it never takes its place, by whatever name or link.
-    Raises CannotDo."""
-    sources = {_identity(Path(path)) for path in read if path} - {None}
-    for place in places if sources else ():
-        if _identity(place) in sources:
-            message = "it is read here, and would be written over"
-            raise CannotDo(
-                [error(Place(str(place)), "written-over", message, "write to another name or folder with -o")]
-            )
-
-
-def _identity(path: Path) -> tuple[int, int] | None:
-    """Which file it is, by whatever name; None where there is none."""
-    try:
-        found = path.stat()
-    except (OSError, ValueError):
-        return None
-    return found.st_dev, found.st_ino
-
-
-def _cannot_write(folder: str, message: str, hint: str) -> CannotDo:
-    return CannotDo([error(Place(folder), "cannot-write", message, hint)])
-
-
-def make_folder(target: Path) -> list[Path]:
-    """Make the folder and its parents; those that were made, innermost first."""
-    missing: list[Path] = []
-    try:
-        missing = [p for p in (target, *target.parents) if not p.exists()]
-        target.mkdir(parents=True, exist_ok=True)
-    except (OSError, ValueError) as wrong:  # ValueError: a name that no file system can hold
-        for folder in missing:
-            with contextlib.suppress(OSError, ValueError):
-                folder.rmdir()
-        taken = isinstance(wrong, FileExistsError | NotADirectoryError)
-        why = "a file has this name" if taken else getattr(wrong, "strerror", None) or str(wrong)
-        raise _cannot_write(str(target), f"the folder cannot be made: {why}", "choose another folder with -o") from None
-    return missing
-
-
-def _stage(target: Path, text: str) -> Path:
-    """The text in a file of its own beside its place, readable as any file that is made here: a pack is for the helper too.
-    Raises OSError, and leaves nothing, where it cannot be written."""
-    path = f"{target}/.writing-{secrets.token_hex(6)}.part"
-    handle = os.open(
-        path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_CLOEXEC", 0) | getattr(os, "O_BINARY", 0), 0o666
-    )
-    try:
-        try:
-            left = memoryview(
-                text.encode("utf-8", errors="replace")
-            )  # half a character, as YAML can name one, is no reason to stop
-            while left:
-                left = left[os.write(handle, left) :]
-            os.fsync(handle)
-        finally:
-            os.close(handle)
-    except BaseException:
-        Path(path).unlink(missing_ok=True)
-        raise
-    return Path(path)
-
-
-def _put_in_place(target: Path, staged: Mapping[str, Path]) -> None:
-    """Each staged file to its name; on any failure, an interruption too, what was there before comes back."""
-    saved: dict[Path, Path] = {}
-    done: list[Path] = []
-    try:
-        there = frozenset(p.name for p in target.iterdir())
-        for name in there & staged.keys():
-            must_be_a_file(target / name)
-        for name, path in staged.items():
-            place = target / name
-            if name in there and place.is_file():
-                saved[place] = path.with_suffix(".old")
-                _keep(place, saved[place])
-            path.replace(place)
-            done.append(place)
-    except BaseException:
-        for place in done:
-            with contextlib.suppress(OSError):  # the other files are still put back
-                _put_back(place, saved.pop(place, None))
-        raise
-    finally:
-        for old in saved.values():
-            old.unlink(missing_ok=True)
-
-
-def must_be_a_file(place: Path) -> None:
-    """Or not be there yet, or be a folder, which the system refuses. A device or a pipe is not put out of the way for a file, though the system would let it. Raises OSError."""
-    if place.exists() and not place.is_file() and not place.is_dir():
-        raise OSError(errno.EEXIST, f"{place} is a device or a pipe, not a file")
-
-
-def _keep(place: Path, old: Path) -> None:
-    """A second name for the file, or a copy where the disk knows no second names (memory cards)."""
-    try:
-        os.link(place, old)
-    except OSError:
-        shutil.copy2(place, old)
-
-
-def _put_back(place: Path, old: Path | None) -> None:
-    if old is None:
-        place.unlink(missing_ok=True)
-    else:
-        old.replace(place)

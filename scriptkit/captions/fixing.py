@@ -14,7 +14,7 @@ from dataclasses import replace
 
 from scriptkit.captions.breaking import clinging
 from scriptkit.captions.profiles import Profile
-from scriptkit.captions.proof import Sheet, readable_ms, repeated
+from scriptkit.captions.proof import Sheet, flickers, least_gap_ms, readable_ms, repeated
 from scriptkit.captions.text import fit, fits
 from scriptkit.captions.vtt_rules import escaped
 from scriptkit.measure.timecode import FrameRate, frames_to_ms, ms_to_frames
@@ -131,15 +131,11 @@ def end_earlier(cues: Cues, sheet: Sheet) -> Cues:
 
 
 def close_slivers(cues: Cues, sheet: Sheet) -> Cues:
-    """A gap that would flicker is closed: the earlier cue stands until the next. Two frames at 29.97 (66.7 ms) are 66 or 67
-    whole milliseconds: either is enough."""
-    frame_ms = 1000 / sheet.rate.exact if sheet.rate else 40
-    least = max(sheet.profile.gap_ms or 0, math.floor((sheet.profile.gap_frames or 0) * frame_ms))
-    longest = sheet.profile.longest_ms or math.inf
+    """A gap that would flicker is closed: the earlier cue stands until the next."""
+    least, longest = least_gap_ms(sheet), sheet.profile.longest_ms or math.inf
     mended = list(cues)
     for n, (cue, after) in enumerate(itertools.pairwise(cues)):
-        flickers = cue.start_ms < cue.end_ms < after.start_ms < min(cue.end_ms + least, after.end_ms)
-        if flickers and after.start_ms - cue.start_ms <= longest:
+        if flickers(cue, after, least) and after.start_ms - cue.start_ms <= longest:
             mended[n] = replace(cue, end_ms=after.start_ms)
     return mended
 

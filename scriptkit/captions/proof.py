@@ -226,15 +226,26 @@ def bad_breaks(sheet: Sheet) -> Iterator[Problem]:
                 )
 
 
-def narrow_gaps(sheet: Sheet) -> Iterator[Problem]:
-    """A gap shorter than the profile's: it is seen as a flicker. No gap at all is fine. Two frames at 29.97 (66.7 ms) are 66 or
-    67 whole milliseconds: either is enough. Where a reversed cue begins and ends is not known."""
+def least_gap_ms(sheet: Sheet) -> int:
+    """The narrowest gap that the profile allows, where there is one. Two frames at 29.97 (66.7 ms) are 66 or 67 whole
+    milliseconds: either is enough."""
     frame_ms = 1000 / sheet.rate.exact if sheet.rate else 40
-    least = max(sheet.profile.gap_ms or 0, math.floor((sheet.profile.gap_frames or 0) * frame_ms))
+    return max(sheet.profile.gap_ms or 0, math.floor((sheet.profile.gap_frames or 0) * frame_ms))
+
+
+def flickers(before: ReadCue, cue: ReadCue, least: int) -> bool:
+    """Whether there is a gap between them, narrower than ``least`` ms. Where a reversed cue begins and ends is not known."""
+    in_order = before.start_ms < before.end_ms and cue.start_ms < cue.end_ms
+    return in_order and 0 < cue.start_ms - before.end_ms < least
+
+
+def narrow_gaps(sheet: Sheet) -> Iterator[Problem]:
+    """A gap shorter than the profile's: it is seen as a flicker. No gap at all is fine."""
+    least = least_gap_ms(sheet)
     longest = sheet.profile.longest_ms or math.inf
     for before, cue in _pairs(sheet.cues):
         gap = cue.start_ms - before.end_ms
-        if 0 < gap < least and before.start_ms < before.end_ms and cue.start_ms < cue.end_ms:
+        if flickers(before, cue, least):
             if (closed := cue.start_ms - before.start_ms) <= longest:
                 hint = "close it or widen it: `--fix` closes it"
             else:

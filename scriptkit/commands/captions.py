@@ -17,7 +17,7 @@ from scriptkit.captions.room import Room, room_for
 from scriptkit.captions.sounds import Sound, placed_sounds, sounds_of, with_sounds
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.commands.proof import rate_of, read_captions
-from scriptkit.documents import render, write_all
+from scriptkit.documents import render
 from scriptkit.measure.timecode import RATES, FrameRate, NotATimecode, frames_of, frames_to_ms
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
 from scriptkit.recipe.dish import Dish, Meal
@@ -29,6 +29,7 @@ from scriptkit.timed_text.reading import CaptionFile, ReadCue
 from scriptkit.timed_text.subrip import write_srt
 from scriptkit.timed_text.ttml import USUAL_FONT, write_ttml
 from scriptkit.timed_text.webvtt import write_vtt
+from scriptkit.writing import write_all
 
 KINDS = (".srt", ".vtt", ".ttml")
 

@@ -13,12 +13,12 @@ from scriptkit.captions.conform import Stretch, drained, mapped, offset, retimed
 from scriptkit.captions.fixing import write_captions
 from scriptkit.commands.printing import count_words, exit_code, print_problems
 from scriptkit.commands.proof import rate_of, read_captions
-from scriptkit.documents import write_all
 from scriptkit.measure.timecode import FrameRate, NotATimecode, frames_of, frames_to_ms
 from scriptkit.problems import CannotDo, Place, Problem, error, warning
 from scriptkit.timed_text.markup import plain_lines
 from scriptkit.timed_text.opening import bytes_of
 from scriptkit.timed_text.reading import CaptionFile, ReadCue, decode
+from scriptkit.writing import write_all
 
 _CLOCK = re.compile(r"^(-?)(?:(?:(\d{1,3}):)?(\d{1,3}):)?(\d{1,6}(?:[.,]\d{1,3})?)$")
 CUT_OUT = ("cut", "out", "-", "")

@@ -47,7 +47,7 @@ def run(
         problems += beyond
     problems = in_order(problems)
     if output:
-        from scriptkit.documents import write_all
+        from scriptkit.writing import write_all
 
         files = coverage_files(coverage, rescues, problems) | files
         write_all(output, files, [*reading.texts, log, transcript, cut, video])

@@ -6,7 +6,6 @@ import sys
 from pathlib import Path
 
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.documents import write_all
 from scriptkit.problems import CannotDo, Place, error, in_order
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.csv_cells import MOST_BYTES
@@ -15,6 +14,7 @@ from scriptkit.shoot.paper_edit import decision_lists, edit_problems, paper_edit
 from scriptkit.shoot.plan import plan_of
 from scriptkit.shoot.shots import shots_of
 from scriptkit.shoot.take_log import rate_of
+from scriptkit.writing import write_all
 
 NAME = "paper-edit"
 

@@ -157,8 +157,8 @@ def _bytes(path: str) -> bytes:
 
 def _write_new(path: Path, text: str, kind: str, told: str = "") -> None:
     """The file and, where there is none beside it, its schema; both, or neither. Never over another file."""
-    from scriptkit.documents import make_folder
     from scriptkit.recipe.schema import json_schema
+    from scriptkit.writing import make_folder
 
     made = make_folder(path.parent)
     schema = path.parent / schema_file(kind)

@@ -8,10 +8,11 @@ from dataclasses import replace
 from pathlib import Path
 
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.documents import own_template_files, own_templates_told, write_all
+from scriptkit.documents import own_template_files, own_templates_told
 from scriptkit.pack import make_pack, make_shoot
 from scriptkit.problems import CannotDo, Place, error, printable
 from scriptkit.recipe.reader import read_source
+from scriptkit.writing import write_all
 
 
 def run(

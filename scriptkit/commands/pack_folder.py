@@ -14,10 +14,11 @@ from multiprocessing import resource_tracker
 from pathlib import Path
 
 from scriptkit.commands.printing import Progress, count_words, print_json, print_problems
-from scriptkit.documents import own_template_files, write_all
+from scriptkit.documents import own_template_files
 from scriptkit.pack import make_pack, make_shoot
 from scriptkit.problems import CannotDo, Place, Problem, error, needs_a_person, printable
 from scriptkit.recipe.reader import PANTRY_FILE, read_source
+from scriptkit.writing import write_all
 
 SUFFIXES = (".yaml", ".yml")
 _COLLECT_AFTER = 10_000

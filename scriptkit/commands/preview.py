@@ -13,7 +13,6 @@ from scriptkit.captions.profiles import profile_of
 from scriptkit.captions.room import room_for
 from scriptkit.captions.text import fit
 from scriptkit.commands.printing import Progress, count_words, exit_code, print_json, print_problems
-from scriptkit.documents import must_be_a_file, never_over
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, warning
 from scriptkit.recipe.reader import read_source
@@ -23,6 +22,7 @@ from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.frames import on_frames
 from scriptkit.timed_text.subrip import write_srt
 from scriptkit.video import ffmpeg_path, open_video
+from scriptkit.writing import must_be_a_file, never_over
 
 VERTICAL = 9 / 16
 

@@ -11,17 +11,17 @@ from scriptkit.captions.fixing import fixed, write_captions
 from scriptkit.captions.profiles import profile_of
 from scriptkit.captions.proof import Sheet, proof
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.documents import write_all
 from scriptkit.measure.timecode import RATES, FrameRate
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, nearest
 from scriptkit.timed_text.opening import bytes_of
 from scriptkit.timed_text.reading import CaptionFile, decode, parse_captions
+from scriptkit.writing import write_all
 
 
 def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: bool) -> int:
     """``fix``: a file to write the repaired captions to; empty: none. The file itself is changed only where it is named.
     ``recipe``: the dish or meal whose words the captions should have; empty: none. Raises CannotDo where a file cannot be
-    read or written."""
+    read or written, and where words would be lost by the repair."""
     of = profile_of(profile)
     at = rate_of(rate)
     own = _words_of(recipe)
@@ -75,7 +75,7 @@ def _no_words_lost(sheet: Sheet, problems: Sequence[Problem]) -> None:
     if stray:
         more = f" and on {len(stray) - 1} more" if stray[1:] else ""
         message = f"nothing was written: words on line {stray[0]}{more} stand in no cue, and would be lost"
-        hint = "write the times over them as `00:00:01,000 --> 00:00:03,000`, or take them out"
+        hint = "write their times over them, as over the other cues, or take them out"
         raise CannotDo([*problems, error(Place(sheet.file.file), "words-lost", message, hint)])
 
 

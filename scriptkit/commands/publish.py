@@ -6,7 +6,7 @@ import sys
 
 from scriptkit.checks import check
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.documents import own_template_files, own_templates_told, write_all
+from scriptkit.documents import own_template_files, own_templates_told
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, printable
 from scriptkit.publish.chapters import Chapters, chapters_of_cut, chapters_of_plan
 from scriptkit.publish.publication import publication_of
@@ -14,6 +14,7 @@ from scriptkit.publishing import publish_files
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.plan import plan_of
+from scriptkit.writing import write_all
 
 LEAST_SERVINGS, MOST_SERVINGS = 0.1, 10_000
 """As a dish file takes them."""

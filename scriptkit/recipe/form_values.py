@@ -30,12 +30,7 @@ TemperatureText = Annotated[Name, Field(description="A temperature with its scal
 class Form(BaseModel):
     """A mapping in a cook's file. A key that it does not know is a problem, never ignored."""
 
-    model_config = ConfigDict(
-        extra="forbid",
-        str_strip_whitespace=True,
-        coerce_numbers_to_str=True,
-        frozen=True,
-    )
+    model_config = ConfigDict(extra="forbid", str_strip_whitespace=True, coerce_numbers_to_str=True, frozen=True)
 
 
 def _one_or_many(value: Any) -> Any:

@@ -17,7 +17,7 @@ from pathlib import Path
 import pytest
 from conftest import EXAMPLES, ROOT
 
-from scriptkit import documents
+from scriptkit import writing
 from scriptkit.problems import CannotDo
 
 BAD_CAPTIONS = "".join(
@@ -190,16 +190,16 @@ def test_a_folder_that_may_only_be_read_is_told_and_stays_as_it_is(tmp_path: Pat
 @pytest.mark.parametrize("after", range(4))
 def test_a_folder_that_vanishes_midway_is_told(after: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A stick that is pulled out: after so many files have been written beside their places."""
-    real, calls = documents._stage, iter(range(100))
+    real, calls = writing._stage, iter(range(100))
 
     def stage(target: Path, text: str) -> Path:
         if next(calls) == after:
             shutil.rmtree(target)
         return real(target, text)
 
-    monkeypatch.setattr(documents, "_stage", stage)
+    monkeypatch.setattr(writing, "_stage", stage)
     with pytest.raises(CannotDo) as told:
-        documents.write_all(str(tmp_path / "stick" / "pack"), {f"{n}.txt": "new" for n in range(4)})
+        writing.write_all(str(tmp_path / "stick" / "pack"), {f"{n}.txt": "new" for n in range(4)})
     assert [p.code for p in told.value.problems] == ["cannot-write"]
     assert "nothing was written" in told.value.problems[0].message and not (tmp_path / "stick").exists()
 

@@ -14,8 +14,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from one_problem import problem
 
-from scriptkit.documents import write_all
 from scriptkit.problems import CannotDo
+from scriptkit.writing import write_all
 
 OLD = {"a.txt": "old a\n", "b.txt": "old b\n", "notes.md": "the cook's own\n"}
 NEW = {"a.txt": "new a ½\r\n", "b.txt": "new b\n", "c.txt": "new c\n"}
