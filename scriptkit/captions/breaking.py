@@ -10,8 +10,8 @@ from __future__ import annotations
 import functools
 import re
 
-from scriptkit.captions.small_words import small_words
 from scriptkit.captions.width import is_wide
+from scriptkit.english.small_words import small_words
 
 _DETERMINERS = small_words("determiners")
 _PREPOSITIONS = small_words("prepositions")

@@ -16,8 +16,8 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from importlib import resources
 
-from scriptkit.captions.small_words import small_words
-from scriptkit.captions.sounding import joined, skeleton, sound, voiceless
+from scriptkit.english.phonetics import joined, skeleton, sound, voiceless
+from scriptkit.english.small_words import small_words
 from scriptkit.problems import Place, Problem, warning
 from scriptkit.recipe.dish import Dish
 from scriptkit.timed_text.markup import without_markup

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from scriptkit.cut.ear import telling_words
 from scriptkit.cut.transcript import Line, Transcript
-from scriptkit.cut.words import plain, stem, words_in
+from scriptkit.english.stems import plain, stem, words_in
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
 from scriptkit.shoot.plan import dishes_of
 

@@ -10,8 +10,11 @@ from dataclasses import dataclass
 from difflib import SequenceMatcher
 from typing import NamedTuple
 
+from scriptkit.cut.common_words import common
 from scriptkit.cut.transcript import Line, Transcript
-from scriptkit.cut.words import STOP, common, kinds_of, meanings, sound, stem, weak, words_in
+from scriptkit.english.kitchen_words import kinds_of, meanings, weak
+from scriptkit.english.phonetics import skeleton
+from scriptkit.english.stems import STOP, stem, words_in
 
 EXACT, MEANT, MISHEARD = "named", "meant", "misheard"
 """How an ingredient is heard, the surest first."""
@@ -79,9 +82,9 @@ class Ear:
         found: dict[str, list[_Said]] = defaultdict(list)
         for said in self.every:
             if said.word not in STOP:
-                found[sound(said.word)].append(said)
+                found[skeleton(said.word)].append(said)
         for said, before in self.pairs:
-            found[sound(before + said.word)].append(said._replace(word=f"{before} {said.word}"))
+            found[skeleton(before + said.word)].append(said._replace(word=f"{before} {said.word}"))
         return found
 
     def mentions(self, name: str, *, whole: bool = False) -> tuple[Mention, ...]:
@@ -135,7 +138,7 @@ class Ear:
         wanted = [w for w in telling if len(w) >= _LEAST_LETTERS]
         wanted += [a + b for a, b in itertools.pairwise(words)]
         for word in wanted:
-            if len(key := sound(word)) < _LEAST_SOUND:
+            if len(key := skeleton(word)) < _LEAST_SOUND:
                 continue
             for said in self.by_sound.get(key, ()):
                 heard = said.word.replace(" ", "")
@@ -166,7 +169,7 @@ def _misspelt(word: str, heard: str) -> bool:
 
 def _somewhat(word: str, heard: str) -> bool:
     """Whether a recogniser may have made the one of the other: by sound give or take one, and by letters."""
-    a, b = sound(word), sound(heard)
+    a, b = skeleton(word), skeleton(heard)
     if (
         min(len(word), len(heard)) < _LEAST_LETTERS
         or min(len(a), len(b)) < 2

@@ -8,7 +8,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from scriptkit.cut.speech import Speech, around
-from scriptkit.cut.words import STOP, actions, sound, stem, stems_in, unlike, verbs, words_in
+from scriptkit.english.kitchen_words import actions, verbs
+from scriptkit.english.phonetics import skeleton
+from scriptkit.english.stems import STOP, stem, stems_in, unlike, words_in
 
 FEATURES = (
     "ingredients", "verbs", "others", "just before", "just after", "action", "action on an ingredient", "two of its words",
@@ -64,7 +66,7 @@ class _Bench:
         self.rare_act: dict[str, float] = {}
         self.sounds: dict[str, list[str]] = defaultdict(list)
         for word in speech.said:
-            if len(key := sound(word)) >= _SHORTEST_SOUND and word not in self.in_steps:
+            if len(key := skeleton(word)) >= _SHORTEST_SOUND and word not in self.in_steps:
                 self.sounds[key].append(word)
 
     def places(self, term: str, first: int, last: int) -> list[int]:
@@ -139,7 +141,7 @@ class _Bench:
         for term in one.terms:
             if term in self.speech.said or len(term) < 4:
                 continue
-            for word in self.sounds.get(sound(term), ()):
+            for word in self.sounds.get(skeleton(term), ()):
                 _spread(row, self.places(word, -1, 1), self.apart(term))
         return row
 

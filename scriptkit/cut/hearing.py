@@ -8,7 +8,7 @@ from scriptkit.cut.ear import Ear, Mention, ear_of, telling_words
 from scriptkit.cut.naming import steps_of
 from scriptkit.cut.placement import Cut, Placement
 from scriptkit.cut.transcript import Line, Transcript
-from scriptkit.cut.words import stem, stems_in, words_in
+from scriptkit.english.stems import stem, stems_in, words_in
 from scriptkit.recipe.dish import Addition, Dish, Ingredient, Meal, Step
 from scriptkit.shoot.plan import dishes_of
 

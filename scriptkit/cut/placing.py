@@ -15,7 +15,7 @@ from scriptkit.cut.speech import MOOD_NAMES, Speech, speech_of
 from scriptkit.cut.transcript import Transcript
 from scriptkit.cut.trust import OTHER_VIDEO, this_video
 from scriptkit.cut.weights import weights
-from scriptkit.cut.words import stems_in
+from scriptkit.english.stems import stems_in
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.shoot.plan import STEP, dishes_of, plan_of
 

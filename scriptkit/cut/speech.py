@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.cut.transcript import Transcript
-from scriptkit.cut.words import MOODS, STOP, actions, moods, stem, verbs, words_in
+from scriptkit.english.kitchen_words import MOODS, actions, moods, verbs
+from scriptkit.english.stems import STOP, stem, words_in
 
 BIN_MS = 2_000
 """A stretch. Finer ones place no better on the benchmark, and cost more."""

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from scriptkit.cut.transcript import Line, Transcript
-from scriptkit.cut.words import STOP
+from scriptkit.english.stems import STOP
 from scriptkit.problems import CannotDo, Place, error, note, warning
 from scriptkit.timed_text.opening import refuse_larger
 from scriptkit.timed_text.reading import ReadCue, decode, parse_captions

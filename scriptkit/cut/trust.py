@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from scriptkit.cut.common_words import common
 from scriptkit.cut.evidence import Query
 from scriptkit.cut.speech import Speech
 from scriptkit.cut.weights import weights
-from scriptkit.cut.words import common, verbs
+from scriptkit.english.kitchen_words import verbs
 
 OTHER_VIDEO = 0.05
 """With less confidence in the whole, the transcript is taken for that of another video. Of the benchmark's 160 transcripts 5 fall

@@ -6,10 +6,10 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from scriptkit.english.methods import HOT, method_of
 from scriptkit.measure.durations import NotADuration, format_duration, parse_duration
 from scriptkit.measure.numbers import NUMBER
 from scriptkit.pantry.names import words_of
-from scriptkit.recipe.methods import HOT, method_of
 
 _TIME = re.compile(
     rf"(?:for|about|another|until .{{0,40}}?,?)?\s*\b({NUMBER})(?:\s*(?:-|–|—|to|or)\s*{NUMBER})?\s*(minutes?|mins?|hours?|hrs?|h|seconds?|secs?)\b",

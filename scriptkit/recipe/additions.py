@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
+from scriptkit.english.methods import method_of
 from scriptkit.measure.amounts import Amount, Kind
 from scriptkit.pantry.weighing import CannotWeigh, weigh
 from scriptkit.problems import Place, Problem, error, nearest
@@ -13,7 +14,6 @@ from scriptkit.recipe.bench import Bench
 from scriptkit.recipe.dish import Addition, Ingredient, Mention, Step, WrittenShot
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import ShotForm, StepForm
-from scriptkit.recipe.methods import method_of
 from scriptkit.recipe.yamltree import Path
 
 SHARES = {

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from scriptkit.english.methods import HOT
 from scriptkit.recipe.dish import Dish, Ingredient, Step
-from scriptkit.recipe.methods import HOT
 
 _NO_HEAT = re.compile(r"\s*(?:off|none|no|cold)\b", re.IGNORECASE)
 

@@ -8,9 +8,9 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from scriptkit.english.methods import HOT, method_of
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Dish, Film, Ingredient, Kitchen, Step
-from scriptkit.recipe.methods import HOT, method_of
 
 _CLAUSE_END = re.compile(r"[.;:,]|\b(?:then|and|while)\b", re.IGNORECASE)
 _CALLED_HOT = re.compile(

@@ -8,8 +8,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from scriptkit.english.methods import HOT
 from scriptkit.recipe.dish import Dish, Kitchen, Step
-from scriptkit.recipe.methods import HOT
 from scriptkit.shoot.network import Hold, Network
 
 TICK_MS = 30_000

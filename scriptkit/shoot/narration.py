@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
+from scriptkit.english.plurals import singular
 from scriptkit.measure.amounts import Amount, Cups, Kind
 from scriptkit.measure.durations import NotADuration, parse_duration
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.spoken import Heard, amounts_in
 from scriptkit.measure.words import amount_and_name, amount_words, gram_amount, spoken_words, stands_before_the_name
-from scriptkit.pantry.names import singular, words_of
+from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Addition, Dish, Ingredient, Step
 
 BEAT_MS = 1_000

@@ -16,7 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scriptkit.captions.misheard import confusions, glossary, misheard, words_of_dishes
-from scriptkit.captions.sounding import joined, skeleton, sound
+from scriptkit.english.phonetics import joined, skeleton, sound
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.plan import dishes_of
 from scriptkit.timed_text.reading import CaptionFile, ReadCue

@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from scriptkit.english.plurals import singular
 from scriptkit.pantry import table
-from scriptkit.pantry.names import fold, singular, words_of
+from scriptkit.pantry.names import fold, words_of
 
 SAME = [
     ("tomato", "tomatoes", "tomatos", "Tomato ", "TOMATOES"),

@@ -12,7 +12,7 @@ from collections import Counter
 from pathlib import Path
 
 from scriptkit.cut.transcript_reader import read_transcript
-from scriptkit.cut.words import STOP, stem, words_in
+from scriptkit.english.stems import STOP, stem, words_in
 
 TABLE = Path(__file__).parent.parent.parent / "scriptkit" / "cut" / "common_words.csv"
 LEAST = 0.03

@@ -27,7 +27,7 @@ from scriptkit.cut.placing import FIRST_STEP, STEPS_SHARE, Work, sureness
 from scriptkit.cut.speech import MOOD_NAMES, Speech, speech_of
 from scriptkit.cut.transcript_reader import read_transcript
 from scriptkit.cut.trust import signs
-from scriptkit.cut.words import stems_in
+from scriptkit.english.stems import stems_in
 
 Array = Any  # numpy's own types say no more here
 WEIGHTS = Path(__file__).parent.parent.parent / "scriptkit" / "cut" / "weights.csv"

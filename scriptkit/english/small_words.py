@@ -14,7 +14,7 @@ def small_words(kind: str) -> frozenset[str]:
 
 @functools.cache
 def _kinds() -> dict[str, frozenset[str]]:
-    text = resources.files("scriptkit.captions").joinpath("small_words.txt").read_text(encoding="utf-8")
+    text = resources.files("scriptkit.english").joinpath("small_words.txt").read_text(encoding="utf-8")
     kinds: dict[str, frozenset[str]] = {}
     for line in text.splitlines():
         kind, colon, words = line.partition(":")

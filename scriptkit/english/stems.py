@@ -6,11 +6,11 @@ import csv
 import functools
 import re
 import unicodedata
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from importlib.resources import files
 
+from scriptkit.english.plurals import singular
 from scriptkit.measure.words import ONES, TENS
-from scriptkit.pantry.names import singular
 
 _WORD = re.compile(r"[a-z]+(?:'[a-z]+)?|\d+(?:[.,/]\d+)?")
 
@@ -82,92 +82,17 @@ def stems_in(text: str) -> list[str]:
     return [stem(w) for w in words_in(text) if w not in STOP]
 
 
-def _groups(kind: str) -> dict[str, list[str]]:
-    text = (files("scriptkit.cut") / "kitchen_words.csv").read_text(encoding="utf-8")
+def kitchen_words(kind: str) -> dict[str, list[str]]:
+    """The groups of one kind of kitchen_words.csv: name → words."""
+    text = (files("scriptkit.english") / "kitchen_words.csv").read_text(encoding="utf-8")
     rows = csv.reader(line for line in text.splitlines() if not line.startswith("#"))
     return {row[1]: row[2].split() for row in rows if row[0] == kind}
-
-
-def _by_stem(groups: dict[str, list[str]], stemmed: Callable[[str], str]) -> dict[str, str]:
-    found: dict[str, str] = {}
-    for name, words in groups.items():
-        for word in words:
-            found.setdefault(stemmed(word), name)
-    return found
 
 
 @functools.cache
 def _same() -> dict[str, str]:
     """Stem → the stem that it counts as."""
-    return {root(w): root(name) for name, words in _groups("same").items() for w in words}
-
-
-@functools.cache
-def actions() -> dict[str, str]:
-    """Stem → the group of what is done: ``chop`` and ``slice`` are one."""
-    return _by_stem(_groups("action"), stem)
-
-
-@functools.cache
-def verbs() -> frozenset[str]:
-    """Stems of what is done in a kitchen."""
-    return frozenset(stem(w) for w in _groups("verb")["verbs"])
-
-
-@functools.cache
-def moods() -> dict[str, str]:
-    """Word → the group of what is said around the cooking."""
-    return _by_stem(_groups("mood"), lambda w: w)
-
-
-@functools.cache
-def weak() -> frozenset[str]:
-    """Stems that do not tell an ingredient alone: *green*, *sauce*, *chopped*."""
-    return frozenset(stem(w) for w in _groups("weak")["words"])
-
-
-@functools.cache
-def meanings() -> dict[str, frozenset[str]]:
-    """Stem of an ingredient → the stems that name it too: *season* is salt."""
-    return {stem(name): frozenset(stem(w) for w in words) for name, words in _groups("means").items()}
-
-
-@functools.cache
-def kinds_of() -> dict[str, tuple[str, ...]]:
-    """Stem of an ingredient → what it is a kind of: *beef* is meat."""
-    found: dict[str, tuple[str, ...]] = {}
-    for kind, words in _groups("kind").items():
-        for word in words:
-            found[stem(word)] = (*found.get(stem(word), ()), *kind.split())
-    return found
-
-
-@functools.cache
-def common() -> dict[str, float]:
-    """Stem → the share of cooking videos in which it is said; words that few say are not among them."""
-    text = (files("scriptkit.cut") / "common_words.csv").read_text(encoding="utf-8")
-    rows = list(csv.reader(line for line in text.splitlines() if not line.startswith("#")))[1:]
-    return {word: float(share) for word, share in rows}
-
-
-MOODS = ("opening", "closing", "listing", "tasting", "order", "doing", "figures", "past")
-
-_SOUNDS = (
-    (re.compile(r"ph"), "f"), (re.compile(r"gh"), ""), (re.compile(r"tch|[csz]h|ch"), "x"), (re.compile(r"ck|q|c(?![eiy])"), "k"),
-    (re.compile(r"[cz]"), "s"), (re.compile(r"(.)\1+"), r"\1"), (re.compile(r"^[aeiou]+"), "a"), (re.compile(r"(?<!^)[aeiouyhw]+"), ""),
-)  # fmt: skip
-
-
-@functools.cache
-def sound(word: str) -> str:
-    """A rough key of how a word sounds, for what a recogniser misheard.
-
-    >>> sound("flour") == sound("flower"), sound("ricer") == sound("riser"), sound("thyme") == sound("lime")
-    (True, True, False)
-    """
-    for pattern, by in _SOUNDS:
-        word = pattern.sub(by, word)
-    return word
+    return {root(w): root(name) for name, words in kitchen_words("same").items() for w in words}
 
 
 def unlike(words: Iterable[str]) -> list[str]:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from scriptkit.english.methods import method_of
 from scriptkit.recipe.cuts import cut_mm
-from scriptkit.recipe.methods import method_of
 
 
 @pytest.mark.parametrize(
