@@ -3,19 +3,16 @@ words."""
 
 from __future__ import annotations
 
-import html
 import io
 import itertools
-import math
 import re
 from collections import defaultdict
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
-from scriptkit.captions.breaking import clinging
-from scriptkit.captions.profiles import Profile
-from scriptkit.captions.proof import Sheet, flickers, least_gap_ms, readable_ms, repeated
-from scriptkit.captions.text import fit, fits
+from scriptkit.captions.limits import LIMITS, Cues, readable_ms
+from scriptkit.captions.proof import repeated
+from scriptkit.captions.sheet import Sheet
 from scriptkit.captions.vtt_rules import escaped
 from scriptkit.measure.timecode import FrameRate, frames_to_ms, ms_to_frames
 from scriptkit.timed_text.markup import MARKUP, plain_lines
@@ -23,16 +20,8 @@ from scriptkit.timed_text.markup import without_markup as plain
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 from scriptkit.timed_text.webvtt import clock
 
-Cues = list[ReadCue]
-
 _TAG = re.compile(r"<(/?)([a-zA-Z]\w*)")
 _MARKUP_OR_LINE_END = re.compile(rf"{MARKUP.pattern}|\n")
-_LETTER = re.compile(r"&#?\w+;|.", re.DOTALL)
-"""Of a WebVTT cue: a reference is one."""
-_SPEAKERS = ("-", "–", "—", ">>")
-"""What a line begins with where each speaker has one of their own."""
-_MOST_LETTERS = 10_000
-"""More cannot fit the lines of any cue, however it is written."""
 _ROUNDS = 6
 """One repair can uncover another: a line repeated three times is found twice."""
 
@@ -42,7 +31,7 @@ def fixed(sheet: Sheet) -> CaptionFile:
     cues = list(sheet.cues)
     for _ in range(_ROUNDS):
         before = cues
-        for repair in REPAIRS:
+        for repair in _repairs():
             cues = repair(cues, sheet)
         if cues == before:
             break
@@ -130,66 +119,6 @@ def end_earlier(cues: Cues, sheet: Sheet) -> Cues:
     return mended
 
 
-def close_slivers(cues: Cues, sheet: Sheet) -> Cues:
-    """A gap that would flicker is closed: the earlier cue stands until the next."""
-    least, longest = least_gap_ms(sheet), sheet.profile.longest_ms or math.inf
-    mended = list(cues)
-    for n, (cue, after) in enumerate(itertools.pairwise(cues)):
-        if flickers(cue, after, least) and after.start_ms - cue.start_ms <= longest:
-            mended[n] = replace(cue, end_ms=after.start_ms)
-    return mended
-
-
-def break_again(cues: Cues, sheet: Sheet) -> Cues:
-    """Lines that are too wide as they are read, or end in what belongs to the next, broken anew; the words stay. Not what two
-    people say, nor what has markup."""
-    of = sheet.profile
-    mended = []
-    for cue in cues:
-        lines = sheet.lines(cue) if len(cue.text) <= _MOST_LETTERS else []
-        wrong = any(not fits(line, of.line_length, of.line_ems) for line in lines) or any(
-            clinging(a, b) for a, b in itertools.pairwise(lines)
-        )
-        again = None
-        if wrong and plain(cue.text) == cue.text and not any(line.startswith(_SPEAKERS) for line in lines):
-            again = _broken_anew(cue.text.replace("\n", " "), of, sheet.file.kind)
-        mended.append(cue if again is None else replace(cue, text=again))
-    return mended
-
-
-def _broken_anew(text: str, of: Profile, kind: str) -> str | None:
-    """The text in lines that fit as they are read, each reference as it is written; None where every break would part what
-    belongs together, or a reference is not one letter."""
-    written = _LETTER.findall(text) if kind == "vtt" else list(text)
-    letters = [html.unescape(one) if len(one) > 1 else one for one in written]
-    if any(len(one) != 1 for one in letters):
-        return None
-    lines = fit("".join(letters), width=of.line_length, lines=of.lines, ems=of.line_ems)
-    if lines is None or any(clinging(a, b) for a, b in itertools.pairwise(lines)):
-        return None
-    rows: list[str] = []
-    at = 0
-    for line in lines:
-        at += bool(rows) and letters[at] == " "  # the space that the line end stands for
-        rows.append("".join(written[at : at + len(line)]))
-        at += len(line)
-    return "\n".join(rows)
-
-
-def let_stand(cues: Cues, sheet: Sheet) -> Cues:
-    """A cue that is too short to be read stands longer, as far as the time after it is free."""
-    of = sheet.profile
-    frame_ms = 1000 / float(sheet.rate.exact) if sheet.rate else 0.0
-    mended = list(cues)
-    for n, cue in enumerate(cues):
-        end = cue.start_ms + max(readable_ms(cue, of, sheet.file.kind), of.shortest_ms or 0) + math.ceil(frame_ms)
-        end = min(end, cue.start_ms + of.longest_ms) if of.longest_ms else end
-        free_to = cues[n + 1].start_ms if n + 1 < len(cues) else end
-        if cue.start_ms < cue.end_ms < end <= free_to:
-            mended[n] = replace(cue, end_ms=end)
-    return mended
-
-
 def snap(cues: Cues, sheet: Sheet) -> Cues:
     """Times on the nearest frame, and no cue shorter than one."""
     rate = sheet.rate
@@ -204,10 +133,13 @@ def _snapped(cue: ReadCue, rate: FrameRate) -> ReadCue:
     return replace(cue, start_ms=frames_to_ms(first, rate), end_ms=frames_to_ms(last, rate))
 
 
-REPAIRS: tuple[Callable[[Cues, Sheet], Cues], ...] = (
-    clean_text, escape_again, drop_empty, sort, join_repeats, drop_empty, break_again, end_earlier, let_stand, close_slivers, snap,
-)  # fmt: skip
-"""In this order: an empty cue cannot overlap, and frames come last."""
+def _repairs() -> Iterator[Callable[[Cues, Sheet], Cues]]:
+    """In this order: an empty cue cannot overlap, and frames come last."""
+    yield from (clean_text, escape_again, drop_empty, sort, join_repeats, drop_empty)
+    yield from (limit.mend_text for limit in LIMITS if limit.mend_text)
+    yield end_earlier
+    yield from (limit.mend_times for limit in LIMITS if limit.mend_times)
+    yield snap
 
 
 def write_captions(file: CaptionFile, cues: Iterable[ReadCue] | None = None) -> str:

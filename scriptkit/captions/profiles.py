@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import functools
-import math
 import re
-from dataclasses import dataclass, fields
+from collections.abc import Mapping
 from importlib import resources
 from pathlib import Path
 from typing import Any
 
+from scriptkit.captions.limits import LIMITS, Key
+from scriptkit.captions.profile import Profile
 from scriptkit.problems import CannotDo, Place, Severity, any_of, error, in_order, nearest
 from scriptkit.recipe.yamltree import Tree, lines_of, parse_tree
 from scriptkit.timed_text.opening import bytes_of
@@ -19,51 +20,6 @@ MOST_BYTES = 100_000
 LONGEST_SOURCE = 400
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Profile:
-    """Limits of a cue; None is a limit that the source does not give, and that is not held against a cue."""
-
-    name: str
-    source: str
-    line_length: int
-    lines: int
-    characters_a_second: float | None = None
-    words_a_minute: float | None = None
-    ms_a_word: int | None = None
-    shortest_ms: int | None = None
-    longest_ms: int | None = None
-    gap_frames: int | None = None
-    gap_ms: int | None = None
-    aspect: str = "16:9"
-    safe_percent: float = 90.0
-    font_percent: float | None = None
-
-    @property
-    def line_ems(self) -> float | None:
-        """How many times its font's size a line may be wide: the safe part of the picture's width; None where no size is
-        stated."""
-        if self.font_percent is None:
-            return None
-        width, _, height = self.aspect.partition(":")
-        return float(width) / float(height) * self.safe_percent / self.font_percent
-
-    def least_ms(self, text: str) -> int:
-        """The least time that a cue with this text stands."""
-        return max(self.reading_ms(text), self.shortest_ms or 0)
-
-    def reading_ms(self, text: str) -> int:
-        """The least time that the profile gives a text: by its characters, spaces counted, and by its words."""
-        words = text.split()
-        needs = [0.0]
-        if self.characters_a_second:
-            needs.append(len(" ".join(words)) / self.characters_a_second * 1000)
-        if self.words_a_minute:
-            needs.append(len(words) / self.words_a_minute * 60_000)
-        if self.ms_a_word:
-            needs.append(float(len(words) * self.ms_a_word))
-        return math.ceil(max(needs))
-
-
 @functools.cache
 def profiles() -> dict[str, Profile]:
     """The published profiles of profiles.yaml."""
@@ -71,13 +27,19 @@ def profiles() -> dict[str, Profile]:
 
     text = resources.files("scriptkit.captions").joinpath("profiles.yaml").read_text(encoding="utf-8")
     rows = yaml.load(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))  # our own
-    return {name: Profile(name=name, **row) for name, row in rows.items()}
+    return {name: _profile(name, row) for name, row in rows.items()}
 
 
-_KEYS = {f.name for f in fields(Profile)} - {"name"}
+def _figures() -> dict[str, Key]:
+    return {key.name: key for limit in LIMITS for key in limit.keys}
+
+
+def _keys() -> list[str]:
+    return ["source", "aspect", *_figures()]
+
+
 _ASPECT = re.compile(r"[1-9][0-9]{0,2}:[1-9][0-9]{0,2}\Z")
 _FIGURE = re.compile(r"[0-9]{1,6}(?:\.[0-9]{1,6})?\Z")
-_WHOLE = {"line_length", "lines", "ms_a_word", "shortest_ms", "longest_ms", "gap_frames", "gap_ms"}
 
 
 def profile_of(name: str) -> Profile:
@@ -109,7 +71,7 @@ def _own(path: str) -> Profile:
             )
         )
         like = "streaming"
-    base = {key: getattr(profiles()[like], key) for key in _KEYS}
+    base = {"source": profiles()[like].source, "aspect": profiles()[like].aspect, **profiles()[like].limits}
     for key, value in row.items():
         try:
             base[key] = _value_of(key, value)
@@ -118,7 +80,7 @@ def _own(path: str) -> Profile:
             problems.append(error(place, wrong.code, str(wrong), wrong.hint))
     if any(p.severity is Severity.ERROR for p in problems):
         raise CannotDo(in_order(problems), {path: lines})
-    return Profile(name=Path(path).stem, **base)
+    return _profile(Path(path).stem, base)
 
 
 def _tree(path: str) -> tuple[Tree, list[str]]:
@@ -146,11 +108,18 @@ class _Wrong(ValueError):
         self.code, self.hint = code, hint
 
 
+def _profile(name: str, row: Mapping[str, Any]) -> Profile:
+    if wrong := sorted(row.keys() - {*_keys()}):
+        raise ValueError(f"{name}: {', '.join(wrong)} is no key of a profile")
+    limits = {key: value for key, value in row.items() if key in _figures()}
+    return Profile(name=name, source=row["source"], aspect=row["aspect"], limits=limits)
+
+
 def _value_of(key: str, value: Any) -> str | int | float:
     """The value of a profile's key. Raises _Wrong."""
-    if key not in _KEYS:
-        meant = nearest(key, _KEYS, most=1)
-        hint = f"did you mean `{meant[0]}`?" if meant else f"one of {', '.join(sorted(_KEYS))}"
+    if key not in _keys():
+        meant = nearest(key, _keys(), most=1)
+        hint = f"did you mean `{meant[0]}`?" if meant else f"one of {', '.join(sorted(_keys()))}"
         raise _Wrong("unknown-key", f"“{key}” is not a key of a profile", hint)
     if key == "source":
         if not isinstance(value, str) or len(value) > LONGEST_SOURCE:
@@ -163,8 +132,8 @@ def _value_of(key: str, value: Any) -> str | int | float:
     figure = float(value) if isinstance(value, str) and _FIGURE.match(value) else 0.0
     if figure <= 0:
         raise _Wrong("wrong-value", f"`{key}` must be a figure above zero", f"write `{key}: 2`, say")
-    if key in ("safe_percent", "font_percent") and figure > 100:
+    if _figures()[key].percent and figure > 100:
         raise _Wrong("wrong-value", f"`{key}` is a share of the picture", "write 100 or less")
-    if key in _WHOLE and figure != int(figure):
+    if _figures()[key].whole and figure != int(figure):
         raise _Wrong("wrong-value", f"`{key}` is a whole figure", f"write `{key}: {max(1, round(figure))}`")
-    return int(figure) if key in _WHOLE else figure
+    return int(figure) if _figures()[key].whole else figure

@@ -6,7 +6,8 @@ import math
 from dataclasses import dataclass
 from fractions import Fraction
 
-from scriptkit.captions.profiles import Profile
+from scriptkit.captions.limits import can_stand, least_ms
+from scriptkit.captions.profile import Profile
 from scriptkit.captions.text import MOST_LINES, WIDEST, broken_as_written, fit, readable_ms
 from scriptkit.measure.timecode import FrameRate
 
@@ -40,12 +41,13 @@ class Room:
         return self._in_time(broken_as_written(text, width=self.width, lines=self.lines, ems=self.ems))
 
     def _in_time(self, lines: tuple[str, ...] | None) -> tuple[str, ...] | None:
-        most = self.longest_ms
-        return lines if lines is None or most is None or self.least_ms(" ".join(lines)) <= most else None
+        if lines is None or (self.profile is not None and not can_stand(lines, self.profile)):
+            return None
+        return lines if self.longest_ms is None or self.least_ms(" ".join(lines)) <= self.longest_ms else None
 
     def least_ms(self, text: str) -> int:
         """The least time that the profile gives the text."""
-        return 0 if self.profile is None else self.profile.least_ms(text) + self.slack_ms
+        return 0 if self.profile is None else least_ms(text, self.profile) + self.slack_ms
 
     def stands_ms(self, text: str) -> int:
         """How long the text stands: to be read twice, never less than the profile wants nor more than it allows."""
@@ -57,7 +59,7 @@ def room_for(profile: Profile, rate: FrameRate) -> Room:
     """The room that a profile leaves at a frame rate: what is composed in it and put on frames keeps the profile."""
     frame = Fraction(1000) / rate.exact
     slack = math.ceil(frame)
-    least_gap = max(profile.gap_ms or 0, math.ceil((profile.gap_frames or 0) * frame))
+    least_gap = max(profile.whole("gap_ms") or 0, math.ceil((profile.whole("gap_frames") or 0) * frame))
     gap = (
         max(GAP_MS, least_gap + slack) if profile.longest_ms else GAP_MS
     )  # one that may not stand longer closes no gap

@@ -12,7 +12,8 @@ from scriptkit.captions.beside import beside
 from scriptkit.captions.cards import FONTS, PANEL, PANEL_OPACITY, cards_of
 from scriptkit.captions.composed import Figures, figures_of, overlay_on
 from scriptkit.captions.dialogue import usable, write_dialogue
-from scriptkit.captions.profiles import Profile, profile_of
+from scriptkit.captions.profile import Profile
+from scriptkit.captions.profiles import profile_of
 from scriptkit.captions.room import Room, room_for
 from scriptkit.captions.sounds import Sound, placed_sounds, sounds_of, with_sounds
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems

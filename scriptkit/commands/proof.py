@@ -9,7 +9,8 @@ from pathlib import Path
 
 from scriptkit.captions.fixing import fixed, write_captions
 from scriptkit.captions.profiles import profile_of
-from scriptkit.captions.proof import Sheet, proof
+from scriptkit.captions.proof import proof
+from scriptkit.captions.sheet import Sheet
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.measure.timecode import RATES, FrameRate
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, nearest

@@ -10,7 +10,8 @@ import pytest
 from conftest import EXAMPLES
 
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import Sheet, proof
+from scriptkit.captions.proof import proof
+from scriptkit.captions.sheet import Sheet
 from scriptkit.measure.timecode import RATES
 from scriptkit.timed_text.reading import parse_captions
 

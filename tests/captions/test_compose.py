@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scriptkit.captions.compose import LATE_MS, LATEST_MS, Group, Wish, compose, missing_ms
-from scriptkit.captions.profiles import Profile
+from scriptkit.captions.limits import least_ms
+from scriptkit.captions.profile import Profile
 from scriptkit.captions.room import Room, room_for
 from scriptkit.captions.text import readable_ms
 from scriptkit.measure.timecode import RATES
@@ -251,13 +252,15 @@ def test_a_text_too_long_for_a_cue_is_split_over_several_never_cut() -> None:
 
 
 def test_a_text_that_cannot_be_read_within_the_longest_cue_is_split() -> None:
-    slow = Profile(name="slow", source="", line_length=42, lines=2, characters_a_second=5, longest_ms=7_000)
+    slow = Profile(
+        name="slow", source="", limits={"line_length": 42, "lines": 2, "characters_a_second": 5, "longest_ms": 7_000}
+    )
     text = "Ladle it into warm bowls, then pour the broth around"
     cues, problems = compose([group(0, wish(0, text))], 60_000, room_for(slow, RATES["25"]))
     assert problems == []
     assert " ".join(" ".join(c.lines) for c in cues) == text
     for cue in cues:
-        assert slow.least_ms(" ".join(cue.lines)) <= cue.end_ms - cue.start_ms <= 7_000
+        assert least_ms(" ".join(cue.lines), slow) <= cue.end_ms - cue.start_ms <= 7_000
 
 
 def test_lines_as_written_that_do_not_fit_are_put_together_with_commas() -> None:

@@ -9,12 +9,14 @@ import pytest
 from test_compose import group, shown, wish
 
 from scriptkit.captions.compose import LATE_MS, Wish, compose, missing_ms
-from scriptkit.captions.profiles import Profile
+from scriptkit.captions.profile import Profile
 from scriptkit.captions.room import GAP_MS, Room, room_for
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import Place
 
-SLOW = Profile(name="slow", source="", line_length=42, lines=2, characters_a_second=5, longest_ms=7_000)
+SLOW = Profile(
+    name="slow", source="", limits={"line_length": 42, "lines": 2, "characters_a_second": 5, "longest_ms": 7_000}
+)
 
 
 def apart(at_ms: int, text: str, short: str = "") -> Wish:
@@ -36,7 +38,7 @@ def test_what_found_no_room_is_named_in_short_with_its_time_and_what_would_help(
 
 def test_what_would_help_is_reckoned_in_the_profile_s_own_time() -> None:
     """8 characters at 2 a second stand 4.04 s with a frame of slack: two of them and the gap lack 3.2 of 5 s; 9 take half a second more."""
-    slowest = dataclasses.replace(SLOW, characters_a_second=2, longest_ms=20_000)
+    slowest = SLOW.with_limits(characters_a_second=2, longest_ms=20_000)
     _, (problem,) = compose(
         [group(0, apart(0, "Oil 30 g"), apart(0, "Ghe 30 g"))], 5_000, room_for(slowest, RATES["25"])
     )

@@ -16,7 +16,8 @@ from hypothesis import strategies as st
 
 from scriptkit.captions.fixing import fixed, write_captions
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import Sheet, proof
+from scriptkit.captions.proof import proof
+from scriptkit.captions.sheet import Sheet
 from scriptkit.measure.timecode import RATES
 from scriptkit.timed_text.markup import without_markup
 from scriptkit.timed_text.reading import ReadCue, parse_captions

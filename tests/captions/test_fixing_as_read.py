@@ -7,8 +7,10 @@ from dataclasses import replace
 import pytest
 
 from scriptkit.captions.fixing import fixed
-from scriptkit.captions.profiles import Profile, profiles
-from scriptkit.captions.proof import Sheet, proof
+from scriptkit.captions.profile import Profile
+from scriptkit.captions.profiles import profiles
+from scriptkit.captions.proof import proof
+from scriptkit.captions.sheet import Sheet
 from scriptkit.timed_text.reading import ReadCue, parse_captions
 
 Cues = list[tuple[int, int, str]]

@@ -7,15 +7,17 @@ from dataclasses import replace
 import pytest
 
 from scriptkit.captions.fixing import fixed, write_captions
-from scriptkit.captions.profiles import Profile, profiles
-from scriptkit.captions.proof import Sheet, proof
+from scriptkit.captions.profile import Profile
+from scriptkit.captions.profiles import profiles
+from scriptkit.captions.proof import proof
+from scriptkit.captions.sheet import Sheet
 from scriptkit.measure.timecode import RATES, frames_to_ms
 from scriptkit.timed_text.reading import ReadCue, parse_captions
 
 Cues = list[tuple[int, int, str]]
 
 STREAMING = profiles()["streaming"]
-OPEN = Profile(name="open", source="no limits of time", line_length=42, lines=2)
+OPEN = Profile(name="open", source="no limits of time", limits={"line_length": 42, "lines": 2})
 LONG = "x" * 19 + "\n" + "y" * 20  # 40 characters with the space between: 2 s at 20 characters a second
 ON, OFF = "On and on.", "Off."
 
@@ -134,7 +136,7 @@ def test_a_gap_of_as_many_frames_as_asked_for_stays_at_every_rate_and_one_less_i
     rate: str, gap_frames: int
 ) -> None:
     """Two frames at 29.97 are 66.7 ms: in whole milliseconds they take 67 in one place of the film and 66 in another."""
-    of = replace(STREAMING, gap_frames=gap_frames)
+    of = STREAMING.with_limits(gap_frames=gap_frames)
 
     def with_gaps(frames: int) -> Cues:
         starts = range(0, 3_000, 101)  # an odd number, so that they begin at every part of a millisecond

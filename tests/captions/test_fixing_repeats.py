@@ -9,12 +9,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scriptkit.captions.fixing import fixed, join_repeats
-from scriptkit.captions.profiles import Profile
-from scriptkit.captions.proof import Sheet, proof
+from scriptkit.captions.profile import Profile
+from scriptkit.captions.proof import proof
+from scriptkit.captions.sheet import Sheet
 from scriptkit.timed_text.markup import plain_lines
 from scriptkit.timed_text.reading import ReadCue, parse_captions
 
-OPEN = Profile(name="open", source="no limits of time", line_length=42, lines=9)
+OPEN = Profile(name="open", source="no limits of time", limits={"line_length": 42, "lines": 9})
 
 
 def sheet_of(texts: list[str], kind: str = "srt") -> Sheet:

@@ -14,9 +14,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scriptkit.captions.overlay import overlay, short_addition_line
-from scriptkit.captions.profiles import Profile, profiles
-from scriptkit.captions.proof import Sheet, proof
+from scriptkit.captions.profile import Profile
+from scriptkit.captions.profiles import profiles
+from scriptkit.captions.proof import proof
 from scriptkit.captions.room import GAP_MS, Room, room_for
+from scriptkit.captions.sheet import Sheet
 from scriptkit.measure.timecode import RATES, FrameRate
 from scriptkit.nutrition.plates import dish_macros, meal_macros
 from scriptkit.nutrition.servings import suggestion_for
@@ -66,20 +68,19 @@ def test_each_example_keeps_each_profile_and_shows_everything(path: Path, name: 
         assert problems == []
 
 
-OWN = st.builds(
-    Profile,
-    name=st.just("own"),
-    source=st.just(""),
-    line_length=st.integers(18, 60),
-    lines=st.integers(1, 4),
-    characters_a_second=st.none() | st.integers(8, 25),
-    words_a_minute=st.none() | st.integers(60, 240),
-    shortest_ms=st.none() | st.integers(500, 4_000),
-    longest_ms=st.none() | st.integers(4_500, 12_000),
-    gap_frames=st.none() | st.integers(1, 12),
-    gap_ms=st.none() | st.integers(40, 1_500),
-    font_percent=st.none() | st.integers(4, 8),
-)
+OWN = st.fixed_dictionaries(
+    {
+        "line_length": st.integers(18, 60),
+        "lines": st.integers(1, 4),
+        "characters_a_second": st.none() | st.integers(8, 25),
+        "words_a_minute": st.none() | st.integers(60, 240),
+        "shortest_ms": st.none() | st.integers(500, 4_000),
+        "longest_ms": st.none() | st.integers(4_500, 12_000),
+        "gap_frames": st.none() | st.integers(1, 12),
+        "gap_ms": st.none() | st.integers(40, 1_500),
+        "font_percent": st.none() | st.integers(4, 8),
+    }
+).map(lambda figures: Profile(name="own", source="").with_limits(**figures))
 
 
 @settings(max_examples=30)
@@ -134,7 +135,9 @@ def test_what_is_wrong_with_a_profile_is_shown_where_it_stands(
 
 def test_why_a_text_is_too_long_is_told() -> None:
     path = next(p for p in GOOD if p.stem == "seared-hake")
-    short = Profile(name="own", source="", line_length=42, lines=2, shortest_ms=3_000, longest_ms=2_000)
+    short = Profile(
+        name="own", source="", limits={"line_length": 42, "lines": 2, "shortest_ms": 3_000, "longest_ms": 2_000}
+    )
     _, problems = composed(path, short, RATES["25"])
     assert {p.code for p in problems} == {"caption-too-long"}
     assert "cannot be read in the 2.0 s that a cue may stand" in problems[0].message
@@ -153,7 +156,7 @@ def test_the_room_of_a_profile_in_milliseconds() -> None:
 
 
 def test_a_text_that_is_read_in_just_the_longest_time_is_shown() -> None:
-    profile = replace(profiles()["streaming"], line_length=20, characters_a_second=10, longest_ms=3_040)
+    profile = profiles()["streaming"].with_limits(line_length=20, characters_a_second=10, longest_ms=3_040)
     room = room_for(profile, RATES["25"])  # 3000 ms, of which 40 are for the frames: 29 characters in 2900 ms
     assert room.least_ms("x" * 14 + " " + "y" * 14) == 2_940
     assert room.fit("x" * 14 + " " + "y" * 14) == ("x" * 14, "y" * 14)

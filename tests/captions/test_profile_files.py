@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
-from scriptkit.captions.profiles import LONGEST_SOURCE, MOST_BYTES, Profile, profile_of, profiles
+from scriptkit.captions.limits import least_ms
+from scriptkit.captions.profile import Profile
+from scriptkit.captions.profiles import LONGEST_SOURCE, MOST_BYTES, profile_of, profiles
 from scriptkit.problems import CannotDo
 
 KEYS = (
@@ -77,7 +78,7 @@ def test_what_is_written_stands_and_the_rest_is_that_of_the_one_that_it_is_like(
     own = f"like: education\nlines: 3\nsafe_percent: 100\nfont_percent: 4.5\nsource: {'x' * LONGEST_SOURCE}\n"
     path.write_text(own + "#" * (MOST_BYTES - len(own)), encoding="utf-8")
     made, like = profile_of(str(path)), profiles()["education"]
-    assert (made.name, made.lines, made.safe_percent, made.font_percent) == ("quay", 3, 100.0, 4.5)
+    assert (made.name, made.lines, made.limits["safe_percent"], made.font_percent) == ("quay", 3, 100.0, 4.5)
     assert made.source == "x" * LONGEST_SOURCE
     assert (made.line_length, made.longest_ms, made.aspect) == (like.line_length, like.longest_ms, like.aspect)
     path.write_text("lines: 1\n", encoding="utf-8-sig")
@@ -104,7 +105,7 @@ def test_a_name_of_none_is_told_with_what_there_is(name: str, hint: str) -> None
 def test_how_long_a_text_stands_by_its_characters_its_words_and_its_least_time() -> None:
     """16 characters, as the spaces are read, and 3 words."""
     text = "Stir  the  mustard"
-    bare = Profile(name="bare", source="", line_length=42, lines=2)
+    bare = Profile(name="bare", source="", limits={"line_length": 42, "lines": 2})
     for own, least in (
         ({}, 0),
         ({"characters_a_second": 16}, 1_000),
@@ -113,4 +114,4 @@ def test_how_long_a_text_stands_by_its_characters_its_words_and_its_least_time()
         ({"ms_a_word": 330, "characters_a_second": 16, "words_a_minute": 160}, 1_125),
         ({"ms_a_word": 330, "shortest_ms": 1_500}, 1_500),
     ):
-        assert replace(bare, **own).least_ms(text) == least  # type: ignore[arg-type]
+        assert least_ms(text, bare.with_limits(**own)) == least

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 
 from scriptkit.captions.fixing import fixed, write_captions
 from scriptkit.captions.profiles import profile_of, profiles
-from scriptkit.captions.proof import Sheet, proof
+from scriptkit.captions.proof import proof
+from scriptkit.captions.sheet import Sheet
 from scriptkit.captions.width import columns
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import CannotDo

@@ -10,8 +10,10 @@ from pathlib import Path
 import pytest
 
 from scriptkit.captions.fixing import fixed
-from scriptkit.captions.profiles import Profile, profiles
-from scriptkit.captions.proof import Sheet, proof
+from scriptkit.captions.profile import Profile
+from scriptkit.captions.profiles import profiles
+from scriptkit.captions.proof import proof
+from scriptkit.captions.sheet import Sheet
 from scriptkit.measure.timecode import RATES
 from scriptkit.timed_text.reading import ReadCue, parse_captions
 
@@ -62,7 +64,7 @@ def test_before_a_cue_whose_times_are_reversed_no_gap_is_told_or_closed(end: int
 
 
 def test_where_there_is_no_longest_time_every_gap_is_closed() -> None:
-    sheet = sheet_of([(0, 60_000, ON), (60_079, 62_000, OFF)], of=replace(STREAMING, longest_ms=None))
+    sheet = sheet_of([(0, 60_000, ON), (60_079, 62_000, OFF)], of=STREAMING.with_limits(longest_ms=None))
     assert hints(sheet, "gap") == [CLOSES]
     assert hints(replace(sheet, file=fixed(sheet)), "gap") == []
 

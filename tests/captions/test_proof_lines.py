@@ -8,9 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.fixing import close_slivers
-from scriptkit.captions.profiles import Profile, profiles
-from scriptkit.captions.proof import Sheet, proof
+from scriptkit.captions.limits import close_slivers
+from scriptkit.captions.profile import Profile
+from scriptkit.captions.profiles import profiles
+from scriptkit.captions.proof import proof
+from scriptkit.captions.sheet import Sheet
 from scriptkit.measure.timecode import RATES, frames_to_ms
 from scriptkit.problems import Place, error
 from scriptkit.timed_text.reading import ReadCue, parse_captions
@@ -18,8 +20,10 @@ from scriptkit.timed_text.reading import ReadCue, parse_captions
 Cues = list[tuple[int, int, str]]
 
 STREAMING = profiles()["streaming"]
-OPEN = Profile(name="open", source="no limits of time or of the font", line_length=42, lines=2)
-TEN_EMS = replace(OPEN, name="ten", aspect="1:1", safe_percent=90, font_percent=9)  # 90 % of a square, set in 9 % of it
+OPEN = Profile(name="open", source="no limits of time or of the font", limits={"line_length": 42, "lines": 2})
+TEN_EMS = replace(OPEN, name="ten", aspect="1:1").with_limits(
+    safe_percent=90, font_percent=9
+)  # 90 % of a square, set in 9 % of it
 SOFT, ON = "Soft and glossy.", "On and on."
 ANEW = "break the line, or use fewer words"
 
@@ -117,7 +121,7 @@ def test_a_profile_without_a_font_counts_letters_alone(letters: int, wide: bool)
 def test_a_line_ends_badly_only_in_what_belongs_to_the_next_line(text: str, last: str) -> None:
     cues = [(0, 2_000, ON), (3_000, 7_000, text)]
     found = [(21, "break", f"the line ends in “{last}”, which belongs to the next")]
-    assert told(cues, of=replace(OPEN, lines=3)) == (found if last else [])
+    assert told(cues, of=OPEN.with_limits(lines=3)) == (found if last else [])
 
 
 LEAST_GAPS = {
@@ -161,10 +165,10 @@ def test_two_frames_are_a_gap_anywhere_in_the_film_and_one_is_not(rate: str) -> 
     [
         (profiles()["education"], 1, False),  # its source gives no gap
         (profiles()["education"], 39, False),
-        (replace(STREAMING, gap_frames=25), 999, True),  # 25 frames are a second
-        (replace(STREAMING, gap_frames=25), 1_000, False),
-        (replace(STREAMING, gap_ms=100), 99, True),  # the longer of two frames and 100 ms
-        (replace(STREAMING, gap_ms=60), 79, True),
+        (STREAMING.with_limits(gap_frames=25), 999, True),  # 25 frames are a second
+        (STREAMING.with_limits(gap_frames=25), 1_000, False),
+        (STREAMING.with_limits(gap_ms=100), 99, True),  # the longer of two frames and 100 ms
+        (STREAMING.with_limits(gap_ms=60), 79, True),
     ],
 )
 def test_a_gap_is_held_against_what_the_profile_gives(of: Profile, gap: int, flickers: bool) -> None:
@@ -203,7 +207,7 @@ TWO = "Stir it in,\nthen wait."
 def test_a_line_shown_twice_is_told_where_it_rolls(
     first: tuple[int, int, str], second: tuple[int, int, str], repeated: bool
 ) -> None:
-    found = told([first, second], of=replace(OPEN, lines=3))
+    found = told([first, second], of=OPEN.with_limits(lines=3))
     assert [(line, message) for line, code, message in found if code == "rolling"] == ([(20, REPEATS)] * repeated)
     assert "overlap" not in [code for _, code, _ in found]
 
@@ -244,7 +248,7 @@ def test_lines_of_markup_alone_are_not_seen() -> None:
     ],
 )
 def test_a_problem_of_a_line_stands_at_its_line_of_the_file(over: str, row: int) -> None:
-    of = replace(OPEN, lines=5)
+    of = OPEN.with_limits(lines=5)
     found = told_of(f"{over}{'x' * 43}", of=of, kind="vtt")
     assert (row, "too-wide", "43 characters, at most 42 (open)") in found
     found = told_of(f"{over}Leave it in the\npan.", of=of, kind="vtt")

@@ -15,8 +15,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import Sheet, proof
+from scriptkit.captions.proof import proof
 from scriptkit.captions.room import Room
+from scriptkit.captions.sheet import Sheet
 from scriptkit.captions.sounds import SHORTEST_MS, Sound, placed_sounds, rows, sound_of, sounds_of, with_sounds
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import Place

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from scriptkit.captions.fixing import fixed, write_captions
 from scriptkit.captions.misheard import misheard
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import Sheet, proof
+from scriptkit.captions.proof import proof
+from scriptkit.captions.sheet import Sheet
 from scriptkit.cut.transcript_reader import read_transcript
 from scriptkit.timed_text.reading import parse_captions
 

@@ -7,7 +7,8 @@ from conftest import EXAMPLES
 
 from scriptkit.captions.fixing import fixed, write_captions
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import Sheet, proof
+from scriptkit.captions.proof import proof
+from scriptkit.captions.sheet import Sheet
 from scriptkit.pack import make_pack
 from scriptkit.recipe.reader import read_source
 from scriptkit.timed_text.reading import parse_captions

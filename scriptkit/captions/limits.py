@@ -1,0 +1,293 @@
+"""The limits that a profile may set: of each its keys, how a cue is held against it and in which words, what it leaves room for
+in composing, and how a file is repaired to keep it. A new limit is an entry of LIMITS."""
+
+from __future__ import annotations
+
+import html
+import itertools
+import math
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from scriptkit.captions.breaking import clinging
+from scriptkit.captions.profile import Profile
+from scriptkit.captions.sheet import Sheet, as_read, pairs, seconds_text
+from scriptkit.captions.text import fit, fits
+from scriptkit.captions.width import FONT, columns, thousandths
+from scriptkit.problems import Problem, warning
+from scriptkit.timed_text.markup import without_markup as plain
+from scriptkit.timed_text.reading import ReadCue
+
+Cues = list[ReadCue]
+
+_LETTER = re.compile(r"&#?\w+;|.", re.DOTALL)
+"""Of a WebVTT cue: a reference is one."""
+_SPEAKERS = ("-", "–", "—", ">>")
+"""What a line begins with where each speaker has one of their own."""
+_MOST_LETTERS = 10_000
+"""More cannot fit the lines of any cue, however it is written."""
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """A figure that a profile may write under this name. ``whole``: no part of one; ``percent``: at most 100."""
+
+    name: str
+    whole: bool = True
+    percent: bool = False
+
+
+def _any_lines(_: Sequence[str], __: Profile) -> bool:
+    return True
+
+
+def _no_time(_: str, __: Profile) -> float:
+    return 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limit:
+    """One limit. ``check``: what of a file does not keep it; ``holds``: whether a cue of these lines can keep it, however long
+    it stands; ``least_ms``: the time that it asks for a text; ``mend_text`` and ``mend_times``: the cues of a sheet repaired,
+    as far as that is safe, before and after overlaps are taken away. A profile without its keys must pass them all."""
+
+    keys: tuple[Key, ...]
+    check: Callable[[Sheet], Iterator[Problem]]
+    holds: Callable[[Sequence[str], Profile], bool] = _any_lines
+    least_ms: Callable[[str, Profile], float] = _no_time
+    mend_text: Callable[[Cues, Sheet], Cues] | None = None
+    mend_times: Callable[[Cues, Sheet], Cues] | None = None
+
+
+# --- what a profile asks of any text ----------------------------------------------------------------------------------
+
+
+def reading_ms(text: str, profile: Profile) -> int:
+    """The least time that the profile gives a text to be read, its shortest cue apart."""
+    return math.ceil(max(limit.least_ms(text, profile) for limit in LIMITS))
+
+
+def least_ms(text: str, profile: Profile) -> int:
+    """The least time that a cue with this text stands."""
+    return max(reading_ms(text, profile), profile.shortest_ms or 0)
+
+
+def can_stand(lines: Sequence[str], profile: Profile) -> bool:
+    """Whether one cue may show these lines."""
+    return all(limit.holds(lines, profile) for limit in LIMITS)
+
+
+# --- how long a cue stands --------------------------------------------------------------------------------------------
+
+
+def too_short(sheet: Sheet) -> Iterator[Problem]:
+    """Cues that stand for less than the profile's shortest time, where it has one."""
+    least = sheet.profile.shortest_ms
+    if least is None:
+        return
+    for cue in sheet.cues:
+        if 0 < cue.end_ms - cue.start_ms < least:
+            yield warning(
+                sheet.place(cue),
+                "too-short",
+                f"stands {seconds_text(cue.end_ms - cue.start_ms)}, at least {seconds_text(least)} ({sheet.profile.name})",
+                "let it stand longer, or join it with its neighbour",
+            )
+
+
+def too_long(sheet: Sheet) -> Iterator[Problem]:
+    """Cues that stand for more than the profile's longest time, where it has one."""
+    most = sheet.profile.longest_ms
+    if most is None:
+        return
+    for cue in sheet.cues:
+        if cue.end_ms - cue.start_ms > most:
+            yield warning(
+                sheet.place(cue),
+                "too-long",
+                f"stands {seconds_text(cue.end_ms - cue.start_ms)}, at most {seconds_text(most)} ({sheet.profile.name})",
+                "end it earlier, or split it",
+            )
+
+
+def _reading_time(text: str, profile: Profile) -> float:
+    """By its characters, spaces counted, and by its words."""
+    words, limits = text.split(), profile.limits
+    needs = [0.0]
+    if speed := limits.get("characters_a_second"):
+        needs.append(len(" ".join(words)) / speed * 1000)
+    if speed := limits.get("words_a_minute"):
+        needs.append(len(words) / speed * 60_000)
+    needs.append(limits.get("ms_a_word", 0) * len(words))
+    return max(needs)
+
+
+def too_fast(sheet: Sheet) -> Iterator[Problem]:
+    """Faster than the profile's readers: by characters, by words, or by the least time for each word."""
+    for cue in sheet.cues:
+        needs = readable_ms(cue, sheet.profile, sheet.file.kind)
+        stands = cue.end_ms - cue.start_ms
+        if 0 < stands < needs - 1:
+            yield warning(
+                sheet.place(cue),
+                "too-fast",
+                f"takes {seconds_text(needs)} to read and stands {seconds_text(stands)} ({sheet.profile.name})",
+                f"give it {seconds_text(needs - stands)} more, or fewer words",
+            )
+
+
+def readable_ms(cue: ReadCue, profile: Profile, kind: str) -> int:
+    """The least time that the profile gives the text, its shortest cue apart; ``kind``: of its file."""
+    return reading_ms(as_read(cue.text, kind), profile)
+
+
+def let_stand(cues: Cues, sheet: Sheet) -> Cues:
+    """A cue that is too short to be read stands longer, as far as the time after it is free."""
+    of = sheet.profile
+    frame_ms = 1000 / float(sheet.rate.exact) if sheet.rate else 0.0
+    mended = list(cues)
+    for n, cue in enumerate(cues):
+        end = cue.start_ms + max(readable_ms(cue, of, sheet.file.kind), of.shortest_ms or 0) + math.ceil(frame_ms)
+        end = min(end, cue.start_ms + of.longest_ms) if of.longest_ms else end
+        free_to = cues[n + 1].start_ms if n + 1 < len(cues) else end
+        if cue.start_ms < cue.end_ms < end <= free_to:
+            mended[n] = replace(cue, end_ms=end)
+    return mended
+
+
+# --- how wide and how high it is --------------------------------------------------------------------------------------
+
+
+def too_wide(sheet: Sheet) -> Iterator[Problem]:
+    """Wider than the profile's line: in characters, or as it is rendered in the stated font."""
+    most, ems = sheet.profile.line_length, sheet.profile.line_ems
+    for cue in sheet.cues:
+        for n, line in enumerate(sheet.lines(cue)):
+            if len(line) <= most and line.isascii() and (ems is None or len(line) <= ems):
+                continue  # no letter of ASCII is wider than an em
+            if (width := columns(line)) > most:
+                told = f"{width} characters, at most {most} ({sheet.profile.name})"
+            elif ems is not None and (width := thousandths(line)) > ems * 1000:
+                size = f"type of {sheet.profile.font_percent} % of the picture's height"
+                percent = max(101, round(width / ems / 10))  # 100 % would tell nothing
+                told = f"{percent} % of the room it has ({sheet.profile.name}: {FONT}, {size})"
+            else:
+                continue
+            yield warning(sheet.place_of_line(cue, n), "too-wide", told, "break the line, or use fewer words")
+
+
+def too_many_lines(sheet: Sheet) -> Iterator[Problem]:
+    """Cues with more lines than the profile allows; blank lines, and those of markup alone, do not count."""
+    most = sheet.profile.lines
+    for cue in sheet.cues:
+        if (lines := len(sheet.lines(cue))) > most:
+            yield warning(
+                sheet.place(cue), "lines", f"{lines} lines, at most {most} ({sheet.profile.name})", "split the cue"
+            )
+
+
+def break_again(cues: Cues, sheet: Sheet) -> Cues:
+    """Lines that are too wide as they are read, or end in what belongs to the next, broken anew; the words stay. Not what two
+    people say, nor what has markup."""
+    of = sheet.profile
+    mended = []
+    for cue in cues:
+        lines = sheet.lines(cue) if len(cue.text) <= _MOST_LETTERS else []
+        wrong = any(not fits(line, of.line_length, of.line_ems) for line in lines) or any(
+            clinging(a, b) for a, b in itertools.pairwise(lines)
+        )
+        again = None
+        if wrong and plain(cue.text) == cue.text and not any(line.startswith(_SPEAKERS) for line in lines):
+            again = _broken_anew(cue.text.replace("\n", " "), of, sheet.file.kind)
+        mended.append(cue if again is None else replace(cue, text=again))
+    return mended
+
+
+def _broken_anew(text: str, of: Profile, kind: str) -> str | None:
+    """The text in lines that fit as they are read, each reference as it is written; None where every break would part what
+    belongs together, or a reference is not one letter."""
+    written = _LETTER.findall(text) if kind == "vtt" else list(text)
+    letters = [html.unescape(one) if len(one) > 1 else one for one in written]
+    if any(len(one) != 1 for one in letters):
+        return None
+    lines = fit("".join(letters), width=of.line_length, lines=of.lines, ems=of.line_ems)
+    if lines is None or any(clinging(a, b) for a, b in itertools.pairwise(lines)):
+        return None
+    rows: list[str] = []
+    at = 0
+    for line in lines:
+        at += bool(rows) and letters[at] == " "  # the space that the line end stands for
+        rows.append("".join(written[at : at + len(line)]))
+        at += len(line)
+    return "\n".join(rows)
+
+
+# --- gaps --------------------------------------------------------------------------------------------------------------
+
+
+def least_gap_ms(sheet: Sheet) -> int:
+    """The narrowest gap that the profile allows, where there is one. Two frames at 29.97 (66.7 ms) are 66 or 67 whole
+    milliseconds: either is enough."""
+    frame_ms = 1000 / sheet.rate.exact if sheet.rate else 40
+    return max(sheet.profile.whole("gap_ms") or 0, math.floor((sheet.profile.whole("gap_frames") or 0) * frame_ms))
+
+
+def flickers(before: ReadCue, cue: ReadCue, least: int) -> bool:
+    """Whether there is a gap between them, narrower than ``least`` ms. Where a reversed cue begins and ends is not known."""
+    in_order = before.start_ms < before.end_ms and cue.start_ms < cue.end_ms
+    return in_order and 0 < cue.start_ms - before.end_ms < least
+
+
+def narrow_gaps(sheet: Sheet) -> Iterator[Problem]:
+    """A gap shorter than the profile's: it is seen as a flicker. No gap at all is fine."""
+    least = least_gap_ms(sheet)
+    longest = sheet.profile.longest_ms or math.inf
+    for before, cue in pairs(sheet.cues):
+        gap = cue.start_ms - before.end_ms
+        if flickers(before, cue, least):
+            if (closed := cue.start_ms - before.start_ms) <= longest:
+                hint = "close it or widen it: `--fix` closes it"
+            else:
+                earlier = f"end the cue above it {least - gap} ms earlier"
+                hint = f"{earlier}, or split it: closed, it would stand {seconds_text(closed)}"
+            yield warning(
+                sheet.place(cue),
+                "gap",
+                f"a gap of {gap} ms flickers; none, or at least {least} ms ({sheet.profile.name})",
+                hint,
+            )
+
+
+def close_slivers(cues: Cues, sheet: Sheet) -> Cues:
+    """A gap that would flicker is closed: the earlier cue stands until the next."""
+    least, longest = least_gap_ms(sheet), sheet.profile.longest_ms or math.inf
+    mended = list(cues)
+    for n, (cue, after) in enumerate(itertools.pairwise(cues)):
+        if flickers(cue, after, least) and after.start_ms - cue.start_ms <= longest:
+            mended[n] = replace(cue, end_ms=after.start_ms)
+    return mended
+
+
+LIMITS: tuple[Limit, ...] = (
+    Limit(keys=(Key("shortest_ms"),), check=too_short),
+    Limit(keys=(Key("longest_ms"),), check=too_long),
+    Limit(
+        keys=(Key("characters_a_second", whole=False), Key("words_a_minute", whole=False), Key("ms_a_word")),
+        check=too_fast,
+        least_ms=_reading_time,
+        mend_times=let_stand,
+    ),
+    Limit(
+        keys=(
+            Key("line_length"),
+            Key("safe_percent", whole=False, percent=True),
+            Key("font_percent", whole=False, percent=True),
+        ),
+        check=too_wide,
+        mend_text=break_again,
+    ),
+    Limit(keys=(Key("lines"),), check=too_many_lines),
+    Limit(keys=(Key("gap_frames"), Key("gap_ms")), check=narrow_gaps, mend_times=close_slivers),
+)
+"""In the order in which they are proofed and repaired."""

@@ -1,0 +1,72 @@
+"""A caption file under proof, and its cues as a viewer reads them."""
+
+from __future__ import annotations
+
+import functools
+import html
+import itertools
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from scriptkit.captions.profile import Profile
+from scriptkit.measure.timecode import FrameRate
+from scriptkit.problems import Place
+from scriptkit.timed_text.markup import without_markup as plain
+from scriptkit.timed_text.reading import CaptionFile, ReadCue
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A file under proof, against a profile, at a frame rate where one is stated."""
+
+    file: CaptionFile
+    profile: Profile
+    rate: FrameRate | None = None
+
+    @property
+    def cues(self) -> tuple[ReadCue, ...]:
+        """Of the file, in its own order."""
+        return self.file.cues
+
+    def place(self, cue: ReadCue) -> Place:
+        """Where the cue stands in the file: the line on which it begins."""
+        return Place(self.file.file, cue.line)
+
+    def lines(self, cue: ReadCue) -> list[str]:
+        """The lines of the cue that are seen, as they are read."""
+        return _seen(as_read(cue.text, self.file.kind))
+
+    def place_of_line(self, cue: ReadCue, n: int) -> Place:
+        """Where the n-th of these lines, from 0, stands in the file."""
+        return Place(self.file.file, cue.line + _rows(cue.text, self.file.kind)[n])
+
+
+def pairs(cues: Sequence[ReadCue]) -> Iterator[tuple[ReadCue, ReadCue]]:
+    """Each cue with the one after it."""
+    return itertools.pairwise(cues)
+
+
+def as_read(text: str, kind: str) -> str:
+    """Without markup; in WebVTT ``&amp;`` is one letter."""
+    return _unescaped(plain(text), kind)
+
+
+def _unescaped(text: str, kind: str) -> str:
+    return html.unescape(text) if kind == "vtt" and "&" in text else text
+
+
+def _seen(text: str) -> list[str]:
+    return [line for row in text.splitlines() if (line := row.strip())]
+
+
+@functools.lru_cache(maxsize=1)
+def _rows(text: str, kind: str) -> list[int]:
+    """In which row of the cue, from 1, each line that is seen stands: some rows are blank, and some have a line end within
+    them that only Unicode counts."""
+    rows = enumerate(plain(text).split("\n"), 1)
+    return [number for number, row in rows for _ in _seen(_unescaped(row, kind))]
+
+
+def seconds_text(ms: int) -> str:
+    """To the millisecond: *stands 7 s, at most 7 s* would tell nothing."""
+    return f"{ms / 1000:.3f}".rstrip("0").rstrip(".") + " s"
