@@ -7,9 +7,10 @@ from dataclasses import replace
 
 from scriptkit.nutrition.limits import limit_problems
 from scriptkit.nutrition.macros import words_of_macro
-from scriptkit.nutrition.plates import MAIN, dish_macros, meal_macros, taken_out_problems
+from scriptkit.nutrition.plates import MAIN, taken_out_problems
 from scriptkit.nutrition.servings import conflict_problems
 from scriptkit.nutrition.servings import only_meal as only_meal_of
+from scriptkit.preproduction import Preproduction
 from scriptkit.problems import CannotDo, Problem, Severity, in_order, note
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.ledger import ledger_problems
@@ -18,80 +19,92 @@ from scriptkit.safety.apply import answers_of, doneness_problems
 from scriptkit.safety.free_from import free_from_problems
 from scriptkit.safety.health_claims import claim_problems
 from scriptkit.shoot.buying import buying_problems
-from scriptkit.shoot.plan import dishes_of, plan_problems
+from scriptkit.shoot.plan import plan_problems
 from scriptkit.shoot.script_checks import script_problems
 from scriptkit.shoot.shots import shot_problems
 
-Source = Dish | Meal
+Check = Callable[[Preproduction], list[Problem]]
 
 
-def ledger(source: Source) -> list[Problem]:
+def ledger(work: Preproduction) -> list[Problem]:
     """Of every dish: what is listed and not used, used and not listed, and parts that do not make the whole."""
-    return [p for dish in dishes_of(source) for p in ledger_problems(dish)]
+    return [p for dish in work.dishes for p in ledger_problems(dish)]
 
 
-def doneness(source: Source) -> list[Problem]:
+def plan(work: Preproduction) -> list[Problem]:
+    """Steps whose picture is too short for what goes in at them, and steps whose picture is assumed."""
+    return plan_problems(work.source)
+
+
+def shots(work: Preproduction) -> list[Problem]:
+    """What the written shots of the steps leave out or get wrong."""
+    return shot_problems(work.source)
+
+
+def buying(work: Preproduction) -> list[Problem]:
+    """Packs that cannot be compared with the recipe's amount."""
+    return buying_problems(work.purchases)
+
+
+def script(work: Preproduction) -> list[Problem]:
+    """What of the script cannot be said or is not heard, and what the day does not allow."""
+    return script_problems(work.source, work.script, work.schedule) if work.steps_readable else []
+
+
+def doneness(work: Preproduction) -> list[Problem]:
     """Of every dish: core temperatures below the published minimum, and minutes a side without a temperature."""
-    return [p for dish in dishes_of(source) for p in doneness_problems(dish)]
+    return [p for _, cautions in work.cautions_by_dish for p in doneness_problems(cautions)]
 
 
-def answers(source: Source) -> list[Problem]:
+def answers(work: Preproduction) -> list[Problem]:
     """Of every dish: what is to be told of the file's answers to its cautions."""
-    return [p for dish in dishes_of(source) for p in answers_of(dish)]
+    return [p for dish, cautions in work.cautions_by_dish for p in answers_of(dish, cautions)]
 
 
-def claims(source: Source) -> list[Problem]:
+def claims(work: Preproduction) -> list[Problem]:
     """What the texts promise of it, against what is in it and against published conditions."""
-    own: list[Source] = [*dishes_of(source), *([source] if isinstance(source, Meal) else [])]
-    return [p for one in own for p in (*free_from_problems(one), *claim_problems(one))]
+    own: list[Dish | Meal] = [*work.dishes, *([work.source] if isinstance(work.source, Meal) else [])]
+    return [p for one in own for p in (*free_from_problems(one), *claim_problems(one, work.macros.eaten_of(one)))]
 
 
-def limits(source: Source) -> list[Problem]:
+def limits(work: Preproduction) -> list[Problem]:
     """What the usual plate has too much or too little of, by the meal's own limits; of a dish, nothing."""
-    return limit_problems(source.limits, meal_macros(source).plate) if isinstance(source, Meal) else []
+    of_meal = work.macros.meal
+    return [] if of_meal is None else limit_problems(of_meal.meal.limits, of_meal.plate)
 
 
-def only_meal(source: Source) -> list[Problem]:
+def only_meal(work: Preproduction) -> list[Problem]:
     """Limits of the only meal of the day that no portions keep together."""
-    if not isinstance(source, Meal) or source.only_meal is None:
+    of_meal = work.macros.meal
+    if of_meal is None or of_meal.meal.only_meal is None:
         return []
     try:
-        suggestion = only_meal_of(meal_macros(source))
+        suggestion = only_meal_of(of_meal)
     except CannotDo as wrong:
         return [replace(p, severity=Severity.WARNING) for p in wrong.problems]
-    return [] if suggestion is None else conflict_problems(suggestion, source.only_meal)
+    return [] if suggestion is None else conflict_problems(suggestion, of_meal.meal.only_meal)
 
 
-def taken_out(source: Source) -> list[Problem]:
+def taken_out(work: Preproduction) -> list[Problem]:
     """Of every dish: macros of which more is left in the pan than went in."""
-    return [p for dish in dishes_of(source) for p in taken_out_problems(dish)]
+    return [p for macros in work.macros.dishes for p in taken_out_problems(macros)]
 
 
-def captions(source: Source) -> list[Problem]:
+def captions(work: Preproduction) -> list[Problem]:
     """What of the overlay would not be shown."""
-    from scriptkit.captions.composed import usual_overlay
-
-    return list(usual_overlay(source)[1])
+    return list(work.planned_overlay[1])
 
 
-def landing(source: Source) -> list[Problem]:
+def landing(work: Preproduction) -> list[Problem]:
     """A meal whose dishes cannot land together in its kitchen; of one dish, steps that wait for one another."""
-    from scriptkit.shoot.schedule import CannotSchedule, usual_schedule
-
-    if not all(d.steps_readable for d in dishes_of(source)):
-        return []
-    try:
-        usual_schedule(source)
-    except CannotSchedule as wrong:
-        return [replace(p, severity=Severity.WARNING) for p in wrong.problems]
-    return []
+    return [replace(p, severity=Severity.WARNING) for p in work.no_schedule] if work.steps_readable else []
 
 
-def unknown_figures(source: Source) -> list[Problem]:
+def unknown_figures(work: Preproduction) -> list[Problem]:
     """One note for each ingredient whose composition lacks a main figure."""
     problems = []
-    for dish in dishes_of(source):
-        for ingredient, macros in dish_macros(dish).ingredients:
+    for of_dish in work.macros.dishes:
+        for ingredient, macros in of_dish.ingredients:
             lacking = [words_of_macro(n) for n in MAIN if n in macros.unknown]
             if lacking:
                 words, them = ", ".join(lacking), "it" if len(lacking) == 1 else "them"
@@ -106,17 +119,17 @@ def unknown_figures(source: Source) -> list[Problem]:
     return problems
 
 
-def counted_whole(source: Source) -> list[Problem]:
+def counted_whole(work: Preproduction) -> list[Problem]:
     """Ingredients of which only a part goes in."""
-    return [p for dish in dishes_of(source) for p in whole_for_a_part(dish)]
+    return [p for dish in work.dishes for p in whole_for_a_part(dish)]
 
 
-CHECKS: tuple[Callable[[Source], list[Problem]], ...] = (
+CHECKS: tuple[Check, ...] = (
     ledger,
-    plan_problems,
-    shot_problems,
-    buying_problems,
-    script_problems,
+    plan,
+    shots,
+    buying,
+    script,
     captions,
     landing,
     doneness,
@@ -130,6 +143,6 @@ CHECKS: tuple[Callable[[Source], list[Problem]], ...] = (
 )
 
 
-def check(source: Source, *, without: Collection[Callable[[Source], list[Problem]]] = ()) -> list[Problem]:
+def check(work: Preproduction, *, without: Collection[Check] = ()) -> list[Problem]:
     """What every check finds, in the order of the file; ``without`` those of the plan that a cut has replaced."""
-    return in_order(problem for run in CHECKS if run not in without for problem in run(source))
+    return in_order(problem for run in CHECKS if run not in without for problem in run(work))

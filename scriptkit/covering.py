@@ -7,23 +7,13 @@ from typing import TYPE_CHECKING
 
 from scriptkit import __version__
 from scriptkit.cut.coverage import Coverage, is_of_it
-from scriptkit.cut.rescue import Rescue, rescues_of
+from scriptkit.cut.rescue import Rescue
 from scriptkit.problems import Problem
 
 if TYPE_CHECKING:
     from scriptkit.pages import Page
 
 CUT_FILE = "cut.yaml"
-
-
-def rescues_in(coverage: Coverage) -> tuple[Rescue, ...]:
-    """The rescue list, each overlay with its place."""
-    gaps = coverage.gaps
-    if not gaps:
-        return ()
-    from scriptkit.captions.rescue_cues import rescue_cues
-
-    return rescues_of(gaps, admitted=coverage.admitted, cues=rescue_cues(coverage))
 
 
 def coverage_files(

@@ -22,6 +22,7 @@ from hypothesis import Phase, settings
 from scriptkit import documents
 from scriptkit.cli import main
 from scriptkit.pack import make_pack
+from scriptkit.production import Production
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import Reading, read_source
 
@@ -124,7 +125,7 @@ def packs_of(readings: Mapping[str, Reading], factory: pytest.TempPathFactory) -
     folders = {}
     for name, reading in readings.items():
         folders[name] = factory.mktemp(name)
-        for file, text in make_pack(reading).files.items():
+        for file, text in make_pack(Production(reading)).files.items():
             (folders[name] / file).write_text(text, encoding="utf-8", newline="")
     return folders
 

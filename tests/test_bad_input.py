@@ -21,7 +21,9 @@ from hypothesis import strategies as st
 from scriptkit import cli
 from scriptkit.checks import check
 from scriptkit.pack import make_pack
+from scriptkit.preproduction import Preproduction
 from scriptkit.problems import CannotDo, Severity, format_problem
+from scriptkit.production import Production
 from scriptkit.recipe.reader import read_source
 
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
@@ -273,9 +275,9 @@ def test_any_file_is_a_pack_or_told(tmp_path: Path, text: str) -> None:
     except CannotDo as wrong:
         told = list(wrong.problems)
     else:
-        told = [*reading.problems, *(check(reading.source) if reading.source else [])]
+        told = [*reading.problems, *(check(Preproduction(reading.source)) if reading.source else [])]
         try:
-            pack = make_pack(reading)
+            pack = make_pack(Production(reading))
         except CannotDo as wrong:
             assert any(p.severity is Severity.ERROR for p in wrong.problems)
         else:

@@ -22,6 +22,7 @@ from conftest import EXAMPLES, ROOT, Table
 
 from scriptkit.pack import make_pack
 from scriptkit.problems import CannotDo
+from scriptkit.production import Production, read
 from scriptkit.recipe.reader import read_source
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
@@ -128,7 +129,7 @@ def test_a_second_pack_replaces_the_first_and_leaves_the_cooks_files(tmp_path: P
 @pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
 def test_every_page_and_the_report_defer_to_local_codes(path: Path) -> None:
     line = "Follow your local food code; ask a licensed professional where a rule is a legal or a medical one."
-    files = make_pack(read_source(str(path))).files
+    files = make_pack(read(str(path))).files
     for name in ("shoot-list.html", "mise-en-place.html", "script.html", "report.txt"):
         assert files[name].count(line) == 1
 
@@ -146,7 +147,7 @@ HOSTILE = """
 
 
 def test_hostile_text_is_harmless_in_every_file(table: Table) -> None:
-    files = make_pack(table.read(HOSTILE)).files
+    files = make_pack(Production(table.read(HOSTILE))).files
     for name in ("shoot-list.html", "mise-en-place.html", "labels.html", "buying.html"):
         html = files[name]
         if name == "shoot-list.html":  # its own two: the shots as data, and what works with them
@@ -222,7 +223,7 @@ def test_an_installed_wheel_makes_the_same_pack_outside_the_checkout(wheel: Path
 
 
 def golden_pack() -> dict[str, str]:
-    return make_pack(read_source(str(EXAMPLES / "harbour-supper.yaml"))).files
+    return make_pack(read(str(EXAMPLES / "harbour-supper.yaml"))).files
 
 
 @pytest.mark.parametrize("name", GOLDEN_FILES)
@@ -273,7 +274,7 @@ def test_a_meal_that_cannot_land_leaves_no_old_schedule_to_cook_by(tmp_path: Pat
 
 def test_a_dish_without_steps_has_a_pack_and_no_schedule(table: Table) -> None:
     reading = table.read("dish: Leeks\nservings: 2\ningredients: {leek: 300 g}\n")
-    assert set(make_pack(reading).files) == set(FILES) - {"schedule.html"}
+    assert set(make_pack(Production(reading)).files) == set(FILES) - {"schedule.html"}
 
 
 def test_a_pack_told_as_json_and_a_quiet_one(tmp_path: Path, run: Run) -> None:

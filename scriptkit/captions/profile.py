@@ -61,5 +61,10 @@ class Profile:
         stated."""
         if self.font_percent is None:
             return None
+        return self.shape * self.limits.get("safe_percent", 90.0) / self.font_percent
+
+    @property
+    def shape(self) -> float:
+        """Width ÷ height of the picture: 16:9 is 1.78, 9:16 is 0.56."""
         width, _, height = self.aspect.partition(":")
-        return float(width) / float(height) * self.limits.get("safe_percent", 90.0) / self.font_percent
+        return float(width) / float(height)

@@ -18,6 +18,8 @@ from scriptkit.timed_text.opening import bytes_of
 MOST_BYTES = 100_000
 """Of a cook's own profile, which has twelve lines."""
 LONGEST_SOURCE = 400
+USUAL_PROFILE = "streaming"
+"""What the pack is composed for, and what `captions` and `proof` take where nothing else is said."""
 
 
 @functools.cache

@@ -2,27 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 
-from scriptkit.captions.composed import overlay_on, usual_room
 from scriptkit.cut.also import also_text
 from scriptkit.cut.coverage import Coverage
-from scriptkit.cut.cut_plan import plan_in_cut
 from scriptkit.problems import Place
-from scriptkit.shoot.plan import plan_of
 from scriptkit.timed_text.cue import Cue
 
+Compose = Callable[[frozenset[Place]], Sequence[Cue]]
+"""The cues of the overlay where the additions at these places are told as not filmed."""
 
-def rescue_cues(coverage: Coverage) -> Mapping[Place, Cue]:
+
+def rescue_cues(coverage: Coverage, compose: Compose) -> Mapping[Place, Cue]:
     """By the addition's place in the recipe: the cue that says it is in the pan too, composed with everything else that the
-    overlay says, so no cue runs into another, and each can be read twice. In the cut; before there is one, in the planned
-    one; none before anything is shot."""
+    overlay says, so no cue runs into another, and each can be read twice; none before anything is shot."""
     gaps = coverage.gaps
     if not gaps or all(row.still_to_shoot for row in gaps) or coverage.other_video:
         return {}
-    source = coverage.source
-    plan = plan_of(source) if coverage.cut is None else plan_in_cut(plan_of(source), coverage.cut)
-    cues, _ = overlay_on(source, plan, usual_room(source), {row.addition.place for row in gaps})
+    cues = compose(frozenset(row.addition.place for row in gaps))
     found: dict[Place, Cue] = {}
     for row in gaps:
         text = also_text(row.step, row.addition)

@@ -10,29 +10,19 @@ from pathlib import Path
 
 from scriptkit.captions.beside import beside
 from scriptkit.captions.cards import FONTS, PANEL, PANEL_OPACITY, cards_of
-from scriptkit.captions.composed import Figures, figures_of, overlay_on
 from scriptkit.captions.dialogue import usable, write_dialogue
-from scriptkit.captions.profile import Profile
-from scriptkit.captions.profiles import profile_of
-from scriptkit.captions.room import Room, room_for
-from scriptkit.captions.sounds import Sound, placed_sounds, sounds_of, with_sounds
+from scriptkit.captions.sounds import placed_sounds, sounds_of
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.commands.proof import rate_of, read_captions
+from scriptkit.commands.proof import read_captions
 from scriptkit.documents import render
-from scriptkit.measure.timecode import RATES, FrameRate, NotATimecode, frames_of, frames_to_ms
+from scriptkit.measure.timecode import NotATimecode, frames_of, frames_to_ms
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
-from scriptkit.recipe.dish import Dish, Meal
-from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.plan import Plan, plan_of
+from scriptkit.production import CAPTION_KINDS, Production, read
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.frames import on_frames
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
-from scriptkit.timed_text.subrip import write_srt
-from scriptkit.timed_text.ttml import USUAL_FONT, write_ttml
-from scriptkit.timed_text.webvtt import write_vtt
+from scriptkit.timed_text.ttml import USUAL_FONT
 from scriptkit.writing import write_all
-
-KINDS = (".srt", ".vtt", ".ttml")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,54 +43,35 @@ class Wanted:
     as_json: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Clock:
-    """Frames of the output, and the frame that its first picture carries."""
-
-    rate: FrameRate
-    first: int
-
-    @property
-    def first_ms(self) -> int:
-        """Of that frame, at the rate of the output."""
-        return frames_to_ms(self.first, self.rate)
-
-
 def run(wanted: Wanted) -> int:
     """Written by the ending of ``output``: SubRip, WebVTT or TTML; the dialogue captions beside it, in the same kind.
     Raises CannotDo where a file cannot be read or written, or the ending, rate, start or profile is none."""
     target = Path(wanted.output)
     kind = _kind_of(target)
-    of = profile_of(wanted.profile)
+    production = read(wanted.source, cut=wanted.cut, profile=wanted.profile, fps=wanted.rate)
+    of = production.profile
     dialogue = read_captions(wanted.dialogue) if wanted.dialogue else None
-    reading = read_source(wanted.source)
-    read = reading.usable()
-    clock = _clock(wanted, read)
-    room = room_for(of, clock.rate)
-    plan, problems = _plan(read, wanted.cut)
-    cues, told = overlay_on(read, plan, room)
-    problems += told
-    sounds = sounds_of(plan) if wanted.sounds else []
-    if sounds and dialogue is None:
-        cues, told = with_sounds(cues, sounds, room)
-        problems += told
-    cues = on_frames(cues, clock.rate, clock.first)
-    files = {target.name: _written(kind, cues, read.name, of)}
+    title = production.source.name
+    first = _first_frame(wanted, production)
+    beside_dialogue = wanted.sounds and dialogue is not None
+    cues, of_sounds = production.cues_with(sounds=wanted.sounds and not beside_dialogue, first_frame=first)
+    problems = [*production.reading.problems, *production.timing_problems, *of_sounds]
+    files = {target.name: production.written(kind, cues)}
     if dialogue is not None:
         name = _dialogue_name(target)
-        files[name], told = _beside(dialogue, cues, sounds, room, clock, kind, of)
+        files[name], told = _beside(dialogue, cues, production, first, kind, sounds=beside_dialogue)
         problems += [*dialogue.repairs, *told]
-    cards = _cards(figures_of(read)) if wanted.cards else {}
-    made_from = [*reading.texts, wanted.cut, wanted.dialogue]
+    cards = _cards(production) if wanted.cards else {}
+    made_from = [*production.made_from, wanted.dialogue]
     write_all(str(target.parent), {name: _ends(text, wanted) for name, text in files.items()}, made_from)
     if cards:
         write_all(wanted.cards, cards, made_from)
-    found = in_order([*reading.problems, *problems])
+    found = in_order(problems)
     if wanted.as_json:
         written = [*(str(target.parent / name) for name in files), *(str(Path(wanted.cards) / name) for name in cards)]
         print_json(
             {
-                "title": read.name,
+                "title": title,
                 "file": wanted.output,
                 "files": written,
                 "cues": len(cues),
@@ -109,60 +80,37 @@ def run(wanted: Wanted) -> int:
             }
         )
     else:
-        print_problems(found, reading.texts)
+        print_problems(found, production.files)
         beside_it = "".join(f" and {name}" for name in files if name != target.name)
         beside_it += f" and {len(cards)} cards in {wanted.cards}" if cards else ""
-        summary = f"{len(cues)} cues at {clock.rate.name} frames/s, {of.name}; {count_words(found)}"
+        summary = f"{len(cues)} cues at {production.rate.name} frames/s, {of.name}; {count_words(found)}"
         print(f"wrote {wanted.output}{beside_it}: {summary}", file=sys.stderr)
     return exit_code(found)
 
 
 def _kind_of(target: Path) -> str:
-    kind = target.suffix.casefold()
-    if kind in KINDS:
+    kind = target.suffix.casefold().removeprefix(".")
+    if kind in CAPTION_KINDS:
         return kind
     message = f"“{target}” has no ending that tells the format"
     raise CannotDo([error(Place("--output"), "option", message, "end it with .srt, .vtt or .ttml")])
 
 
-def _plan(read: Dish | Meal, cut: str) -> tuple[Plan, list[Problem]]:
-    """The plan, laid on the cut where one is given; and a problem for each step that was not found there."""
-    planned = plan_of(read)
-    if not cut:
-        return planned, []
-    from scriptkit.cut.cut_plan import not_placed, plan_in_cut
-    from scriptkit.cut.source import cut_of
-
-    found = cut_of(read, cut)
-    plan = plan_in_cut(planned, found)
-    missing = not_placed(planned, plan)
-    named = {p.place for p in missing}
-    return plan, [*missing, *(p for p in found.problems if p.place not in named)]
-
-
-def _clock(wanted: Wanted, read: Dish | Meal) -> Clock:
-    rate = rate_of(wanted.rate) or RATES[read.film.frame_rate]
+def _first_frame(wanted: Wanted, production: Production) -> int:
     try:
-        return Clock(rate=rate, first=frames_of(wanted.start, rate) if wanted.start else 0)
+        return frames_of(wanted.start, production.rate) if wanted.start else 0
     except NotATimecode as wrong:
         raise CannotDo([error(Place("--start"), "option", str(wrong), wrong.hint)]) from None
 
 
-def _cards(macros: Figures) -> dict[str, str]:
+def _cards(production: Production) -> dict[str, str]:
     """The macro cards as SVG by file name."""
-    cards = cards_of(macros.dishes, macros.meal, macros.suggestion)
+    macros = production.macros
+    cards = cards_of(macros.dishes, macros.meal, production.suggestion)
     return {
         f"{c.name}.svg": render("card.svg", card=c, fonts=FONTS, panel=PANEL, panel_opacity=PANEL_OPACITY)
         for c in cards
     }
-
-
-def _written(kind: str, cues: Sequence[Cue], title: str, of: Profile) -> str:
-    if kind == ".srt":
-        return write_srt(cues)
-    if kind == ".vtt":
-        return write_vtt(cues, title)
-    return write_ttml(cues, title, font_percent=of.font_percent or USUAL_FONT)
 
 
 def _ends(text: str, wanted: Wanted) -> str:
@@ -186,24 +134,19 @@ def _dialogue_name(target: Path) -> str:
 
 
 def _beside(
-    dialogue: CaptionFile,
-    cues: Sequence[Cue],
-    sounds: Sequence[Sound],
-    room: Room,
-    clock: Clock,
-    kind: str,
-    of: Profile,
+    dialogue: CaptionFile, cues: Sequence[Cue], production: Production, first_frame: int, kind: str, *, sounds: bool
 ) -> tuple[str, list[Problem]]:
     """The dialogue captions out of the overlay's way, with the sounds where nobody speaks."""
+    rate, first_ms = production.rate, frames_to_ms(first_frame, production.rate)
     spoken, problems = usable(dialogue)
-    if clock.first and spoken and spoken[0].start_ms < clock.first_ms:
-        spoken = [replace(c, start_ms=c.start_ms + clock.first_ms, end_ms=c.end_ms + clock.first_ms) for c in spoken]
-        message = f"the dialogue counts from zero: {clock.first_ms / 1000:.3f} s are added, as `--start` says"
+    if first_frame and spoken and spoken[0].start_ms < first_ms:
+        spoken = [replace(c, start_ms=c.start_ms + first_ms, end_ms=c.end_ms + first_ms) for c in spoken]
+        message = f"the dialogue counts from zero: {first_ms / 1000:.3f} s are added, as `--start` says"
         problems.append(note(Place(dialogue.file), "dialogue-moved", message))
-    taken = [(c.start_ms - clock.first_ms, c.end_ms - clock.first_ms) for c in spoken]
-    heard, told = placed_sounds(taken, sounds, room)
-    heard = [one for cue in heard for one in on_frames([cue], clock.rate, clock.first)]
+    taken = [(c.start_ms - first_ms, c.end_ms - first_ms) for c in spoken]
+    heard, told = placed_sounds(taken, sounds_of(production.timed_plan) if sounds else [], production.room)
+    heard = [one for cue in heard for one in on_frames([cue], rate, first_frame)]
     both = [*spoken, *(ReadCue(c.start_ms, c.end_ms, c.text, 1) for c in heard)]
     placed = beside(sorted(both, key=lambda c: (c.start_ms, c.end_ms)), cues)
-    text, more = write_dialogue(dialogue, placed, kind, of.font_percent or USUAL_FONT)
+    text, more = write_dialogue(dialogue, placed, f".{kind}", production.profile.font_percent or USUAL_FONT)
     return text, [*problems, *told, *more]

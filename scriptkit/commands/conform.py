@@ -12,8 +12,8 @@ from pathlib import Path
 from scriptkit.captions.conform import Stretch, drained, mapped, offset, retimed
 from scriptkit.captions.fixing import write_captions
 from scriptkit.commands.printing import count_words, exit_code, print_problems
-from scriptkit.commands.proof import rate_of, read_captions
-from scriptkit.measure.timecode import FrameRate, NotATimecode, frames_of, frames_to_ms
+from scriptkit.commands.proof import read_captions
+from scriptkit.measure.timecode import FrameRate, NotATimecode, frames_of, frames_to_ms, rate_named
 from scriptkit.problems import CannotDo, Place, Problem, error, warning
 from scriptkit.timed_text.markup import plain_lines
 from scriptkit.timed_text.opening import bytes_of
@@ -27,7 +27,7 @@ CUT_OUT = ("cut", "out", "-", "")
 def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, rate: str) -> int:
     """An offset, a change of frame rate and a map may be asked for together; they are applied in this order.
     Raises CannotDo where nothing is asked for, where it cannot be understood, and where a file cannot be read or written."""
-    at = rate_of(rate)
+    at = rate_named(rate)
     asked = [bool(by), bool(was or now), bool(cut_map)]
     if not any(asked):
         raise CannotDo(
@@ -47,7 +47,7 @@ def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, ra
             captions, [c for c in cues if c.end_ms + ms <= 0], "would end before 0:00", "move them by less"
         )
         cues = offset(drained(cues), ms)
-    if was and now and (old := rate_of(was)) and (new := rate_of(now)):
+    if was and now and (old := rate_named(was)) and (new := rate_named(now)):
         cues = retimed(drained(cues), old, new)
     if cut_map:
         stretches = read_map(cut_map, at)

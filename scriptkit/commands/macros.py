@@ -5,14 +5,14 @@ from __future__ import annotations
 from scriptkit.commands.printing import exit_code, print_json, print_problems
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.limits import limit_problems
-from scriptkit.nutrition.plates import dish_macros, meal_macros, taken_out_problems
+from scriptkit.nutrition.plates import DishMacros, MealMacros, taken_out_problems
 from scriptkit.nutrition.servings import conflict_problems, only_meal, side_by_side_text, suggestion_json
 from scriptkit.nutrition.tables import dish_text, meal_text
 from scriptkit.nutrition.tables_json import dish_json, meal_json
 from scriptkit.problems import CannotDo, Place, Problem, error
-from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.production import read
+from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.portions import portion_of
-from scriptkit.recipe.reader import read_source
 
 
 def run(
@@ -28,10 +28,10 @@ def run(
     where the basis is none, or the portion cannot be read or is asked of a meal."""
     if basis not in list(Basis):
         raise CannotDo([error(Place("--basis"), "option", f"“{basis}” is not a basis", "write us or eu")])
-    reading = read_source(source)
-    read = reading.usable()
-    problems: list[Problem] = list(reading.problems)
-    if isinstance(read, Meal):
+    production = read(source)
+    macros = production.macros
+    problems: list[Problem] = list(production.reading.problems)
+    if macros.meal is not None:
         if portion:
             raise CannotDo(
                 [
@@ -43,18 +43,16 @@ def run(
                     )
                 ]
             )
-        problems += _of_meal(read, Basis(basis), label, single, as_json)
+        problems += _of_meal(macros.meal, Basis(basis), label, single, as_json)
     else:
-        _of_dish(read, Basis(basis), portion, label, single, as_json)
-    dishes = read.dishes if isinstance(read, Meal) else (read,)
-    problems += [p for dish in dishes for p in taken_out_problems(dish)]
-    print_problems(problems, reading.texts)
+        _of_dish(macros.dishes[0], Basis(basis), portion, label, single, as_json)
+    problems += [p for of_dish in macros.dishes for p in taken_out_problems(of_dish)]
+    print_problems(problems, production.files)
     return exit_code(problems)
 
 
-def _of_dish(dish: Dish, basis: Basis, portion: str, label: bool, single: bool, as_json: bool) -> None:
-    portion_g = _portion_g(portion, dish) if portion else None
-    macros = dish_macros(dish)
+def _of_dish(macros: DishMacros, basis: Basis, portion: str, label: bool, single: bool, as_json: bool) -> None:
+    portion_g = _portion_g(portion, macros.dish) if portion else None
     if as_json:
         print_json(dish_json(macros, basis=basis, portion_g=portion_g, spread=not single))
     else:
@@ -68,9 +66,8 @@ def _portion_g(words: str, dish: Dish) -> float:
     return grams
 
 
-def _of_meal(meal: Meal, basis: Basis, label: bool, single: bool, as_json: bool) -> list[Problem]:
-    macros = meal_macros(meal)
-    only = only_meal(macros)
+def _of_meal(macros: MealMacros, basis: Basis, label: bool, single: bool, as_json: bool) -> list[Problem]:
+    meal, only = macros.meal, only_meal(macros)
     if as_json:
         print_json(
             meal_json(macros, basis=basis, spread=not single)

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
 
+from scriptkit.commands.coverage import kept_cut
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.documents import own_template_files, own_templates_told
 from scriptkit.pack import make_pack, make_shoot
 from scriptkit.problems import CannotDo, Place, error, printable
+from scriptkit.production import Production
 from scriptkit.recipe.reader import read_source
 from scriptkit.writing import write_all
 
@@ -38,18 +38,9 @@ def run(
         print_problems(misnamed)
         code = pack_folder.run(source, output, templates=templates, shoot_only=shoot_only, as_json=as_json, quiet=quiet)
         return max(code, exit_code(misnamed))
-    reading = read_source(source)
-    texts: dict[str, Sequence[str]] = dict(reading.texts)
-    if shoot_only:
-        pack = make_shoot(reading, own_templates=templates)
-    elif cut or log:
-        from scriptkit.commands.coverage import gathered
-
-        coverage, told = gathered(reading.usable(), texts, cut=cut, log=log, output=output)
-        pack = make_pack(reading, own_templates=templates, coverage=replace(coverage, problems=tuple(told)))
-    else:
-        pack = make_pack(reading, own_templates=templates)
-    write_all(output, pack.files, [*reading.texts, cut, log, *own_template_files(templates)])
+    production = Production(read_source(source), cut=cut, log=log, kept=kept_cut(output))
+    pack = (make_shoot if shoot_only else make_pack)(production, own_templates=templates)
+    write_all(output, pack.files, [*production.made_from, *own_template_files(templates)])
     problems = [*misnamed, *pack.problems]
     if as_json:
         print_json(
@@ -61,7 +52,7 @@ def run(
             }
         )
     else:
-        print_problems(problems, texts)
+        print_problems(problems, production.files)
         if not quiet:
             print(f"{printable(pack.source.name)}: {count_words(problems)}", file=sys.stderr)
             print(f"wrote {len(pack.files)} files to {output}: {', '.join(pack.files)}")

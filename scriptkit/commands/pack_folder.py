@@ -17,7 +17,8 @@ from scriptkit.commands.printing import Progress, count_words, print_json, print
 from scriptkit.documents import own_template_files
 from scriptkit.pack import make_pack, make_shoot
 from scriptkit.problems import CannotDo, Place, Problem, error, needs_a_person, printable
-from scriptkit.recipe.reader import PANTRY_FILE, read_source
+from scriptkit.production import read
+from scriptkit.recipe.reader import PANTRY_FILE
 from scriptkit.writing import write_all
 
 SUFFIXES = (".yaml", ".yml")
@@ -141,9 +142,9 @@ def interrupts_left_to_the_parent() -> Iterator[None]:
 def _pack(job: Job) -> Packed:
     source, target, templates, shoot_only = job
     try:
-        reading = read_source(source)
-        pack = (make_shoot if shoot_only else make_pack)(reading, own_templates=templates)
-        write_all(target, pack.files, [*reading.texts, *own_template_files(templates)])
+        production = read(source)
+        pack = (make_shoot if shoot_only else make_pack)(production, own_templates=templates)
+        write_all(target, pack.files, [*production.made_from, *own_template_files(templates)])
     except CannotDo as wrong:
         return Packed(source=source, folder=target, title="", files=0, problems=tuple(wrong.problems))
     title = pack.source.name

@@ -8,13 +8,13 @@ from pathlib import Path
 from scriptkit.commands.printing import print_json, print_problems
 from scriptkit.measure.amounts import format_grams
 from scriptkit.nutrition.pairing import Pair, rank_partners
-from scriptkit.nutrition.plates import DishMacros, dish_macros
+from scriptkit.nutrition.plates import DishMacros
 from scriptkit.nutrition.portioning import weights_of
 from scriptkit.nutrition.rounding import print_one
 from scriptkit.nutrition.servings import bound_of, choice_of, read_limits, refuse_unknown
 from scriptkit.problems import CannotDo, Place, Problem, error, note
+from scriptkit.production import read
 from scriptkit.recipe.dish import Dish, Limit
-from scriptkit.recipe.reader import read_source
 
 
 def run(source: str, folder: str, *, at_most: Sequence[str], at_least: Sequence[str], most: int, as_json: bool) -> int:
@@ -25,10 +25,10 @@ def run(source: str, folder: str, *, at_most: Sequence[str], at_least: Sequence[
         raise CannotDo(
             [error(Place("--at-most"), "limit", "there is no limit to keep", "write --at-most net_carbs_g=20")]
         )
-    main = _dish(source)
-    refuse_unknown(limits, [(main.name, dish_macros(main).batch)])
+    of_main = _macros(source)
+    main = of_main.dish
+    refuse_unknown(limits, [(main.name, of_main.batch)])
     partners, problems = _partners(folder, Path(source), limits)
-    of_main = dish_macros(main)
     ranked = rank_partners(
         choice_of(of_main, main.serving_g),
         [choice_of(m, m.dish.serving_g) for m in partners],
@@ -44,11 +44,12 @@ def run(source: str, folder: str, *, at_most: Sequence[str], at_least: Sequence[
     return 0 if ranked else 1
 
 
-def _dish(source: str) -> Dish:
-    dish = read_source(source).usable()
-    if not isinstance(dish, Dish):
-        raise CannotDo([error(dish.place, "not-a-dish", "this is a meal", "name the dish to find a partner for")])
-    return dish
+def _macros(source: str) -> DishMacros:
+    production = read(source)
+    if not isinstance(production.source, Dish):
+        place = production.source.place
+        raise CannotDo([error(place, "not-a-dish", "this is a meal", "name the dish to find a partner for")])
+    return production.macros.of(production.source)
 
 
 def _partners(folder: str, main: Path, limits: Sequence[Limit]) -> tuple[list[DishMacros], list[Problem]]:
@@ -61,14 +62,14 @@ def _partners(folder: str, main: Path, limits: Sequence[Limit]) -> tuple[list[Di
         if path.resolve() == main.resolve():
             continue
         try:
-            reading = read_source(str(path))
-            dish = reading.usable()
+            production = read(str(path))
+            dish = production.source
         except CannotDo as wrong:
             first = wrong.problems[0]
             problems.append(note(first.place, "left-out", f"left out: {first.message}", "see `scriptkit check`"))
             continue
         if isinstance(dish, Dish):
-            macros = dish_macros(dish)
+            macros = production.macros.of(dish)
             try:
                 for limit in limits:
                     weights_of(bound_of(limit), macros.batch)

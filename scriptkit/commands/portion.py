@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from scriptkit.commands.printing import exit_code, print_json, print_problems
-from scriptkit.nutrition.plates import meal_macros
 from scriptkit.nutrition.servings import (
     conflict_problems,
     merged,
@@ -15,28 +14,27 @@ from scriptkit.nutrition.servings import (
     suggestion_text,
 )
 from scriptkit.problems import CannotDo, Place, error
-from scriptkit.recipe.dish import Meal
-from scriptkit.recipe.reader import read_source
+from scriptkit.production import read
 
 
 def run(source: str, *, at_most: Sequence[str], at_least: Sequence[str], as_json: bool = False) -> int:
     """1 where nothing keeps the limits; the problems then name those that contradict one another. Raises CannotDo
     where it is no meal, or there are no limits."""
     own = read_limits(at_most, at_least)
-    reading = read_source(source)
-    meal = reading.usable()
-    if not isinstance(meal, Meal):
+    production = read(source)
+    macros = production.macros.meal
+    if macros is None:
         raise CannotDo(
             [
                 error(
-                    meal.place,
+                    production.source.place,
                     "not-a-meal",
                     "portions are of a meal's dishes",
                     "write a meal with this dish, or use `scriptkit pair`",
                 )
             ]
         )
-    limits = merged(meal.limits, own)
+    limits = merged(macros.meal.limits, own)
     if not limits:
         raise CannotDo(
             [
@@ -48,11 +46,11 @@ def run(source: str, *, at_most: Sequence[str], at_least: Sequence[str], as_json
                 )
             ]
         )
-    suggestion = suggest(meal_macros(meal), limits)
+    suggestion = suggest(macros, limits)
     if as_json:
         print_json(suggestion_json(suggestion))
     else:
         print(suggestion_text(suggestion))
-    problems = [*reading.problems, *conflict_problems(suggestion, limits)]
-    print_problems(problems, reading.texts)
+    problems = [*production.reading.problems, *conflict_problems(suggestion, limits)]
+    print_problems(problems, production.files)
     return exit_code(problems)

@@ -4,27 +4,49 @@ from __future__ import annotations
 
 import sys
 import tempfile
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from scriptkit.burning import CONTAINERS, SLATE, Picture, burn, by_place, command
-from scriptkit.captions.composed import overlay_on
-from scriptkit.captions.profiles import profile_of
-from scriptkit.captions.room import room_for
 from scriptkit.captions.text import fit
 from scriptkit.commands.printing import Progress, count_words, exit_code, print_json, print_problems
-from scriptkit.measure.timecode import RATES
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, warning
-from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.plan import Plan, plan_of
+from scriptkit.production import Production, read
+from scriptkit.shoot.plan import Plan
 from scriptkit.timed_text.cleaning import clean
 from scriptkit.timed_text.cue import Cue
-from scriptkit.timed_text.frames import on_frames
 from scriptkit.timed_text.subrip import write_srt
 from scriptkit.video import ffmpeg_path, open_video
 from scriptkit.writing import must_be_a_file, never_over
 
-VERTICAL = 9 / 16
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Preview:
+    """What is burnt in: ``cues`` by place on the picture in ``drawn``, and all of them as soft subtitles."""
+
+    picture: Picture
+    cues: tuple[Cue, ...]
+    drawn: dict[str, list[Cue]]
+    problems: tuple[Problem, ...]
+
+
+def preview_of(production: Production, video: str = "", video_ms: int | None = None) -> Preview:
+    """What the preview shows, before anything is burnt in: over the video, whose length is ``video_ms`` where that is known;
+    without one, over a plain slate in the shape of the profile's picture. ``problems`` are those of the recipe's reading, of
+    the times and of the cues."""
+    plan, cues = production.timed_plan, production.cues
+    picture = Picture(
+        path=str(Path(video).resolve()) if video else "",
+        length_ms=video_ms or plan.length_ms,
+        rate=production.rate,
+        shape=production.profile.shape,
+    )
+    drawn = by_place(cues)
+    if not video:
+        drawn[SLATE] = slate_cues(plan)
+    problems = [*production.reading.problems, *production.timing_problems, *_beyond(cues, video_ms, video)]
+    return Preview(picture=picture, cues=cues, drawn=drawn, problems=tuple(in_order(problems)))
 
 
 def run(source: str, output: str, *, video: str, cut: str, profile: str, as_json: bool, quiet: bool) -> int:
@@ -32,65 +54,32 @@ def run(source: str, output: str, *, video: str, cut: str, profile: str, as_json
     no ffmpeg, a video that cannot be read, no room on the disk."""
     target = Path(output)
     if target.suffix.casefold() not in CONTAINERS:
-        raise CannotDo(
-            [
-                error(
-                    Place("--output"),
-                    "option",
-                    f"“{output}” has no ending that tells the format",
-                    "end it with .mp4 or .mkv",
-                )
-            ]
-        )
-    of = profile_of(profile)
-    reading = read_source(source)
-    read = reading.usable()
-    rate = RATES[read.film.frame_rate]
-    plan = plan_of(read)
-    if cut:
-        from scriptkit.cut.cut_plan import plan_in_cut
-        from scriptkit.cut.source import cut_of
-
-        plan = plan_in_cut(plan, cut_of(read, cut))
-    cues, problems = overlay_on(read, plan, room_for(of, rate))
-    cues = on_frames(cues, rate)
-    shape = VERTICAL if of.name.startswith("vertical") else 16 / 9
-    picture = Picture(path="", length_ms=plan.length_ms, rate=rate, shape=shape)
+        message = f"“{output}” has no ending that tells the format"
+        raise CannotDo([error(Place("--output"), "option", message, "end it with .mp4 or .mkv")])
+    production = read(source, cut=cut, profile=profile)
+    preview = preview_of(production)  # what is wrong with the files is told before ffmpeg is looked for
     ffmpeg = ffmpeg_path()
-    drawn = by_place(cues)
     if video:
-        opened = open_video(video)
-        picture = replace(picture, path=str(Path(video).resolve()), length_ms=opened.length_ms or plan.length_ms)
-        problems += _beyond(cues, opened.length_ms, video)
-    else:
-        drawn[SLATE] = slate_cues(plan)
-    never_over([target], [*reading.texts, video, cut])
+        preview = preview_of(production, video, open_video(video).length_ms)
+    never_over([target], [*production.made_from, video])
     try:
         must_be_a_file(target)
         target.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(prefix=".writing-", dir=target.parent) as folder:
-            _make(ffmpeg, picture, drawn, cues, Path(folder), target, quiet)
+            _make(ffmpeg, preview, Path(folder), target, quiet)
     except OSError as wrong:
-        raise CannotDo(
-            [
-                error(
-                    Place(output),
-                    "cannot-write",
-                    f"nothing was written: {wrong.strerror or wrong}",
-                    "check the folder and the free space",
-                )
-            ]
-        ) from None
-    found = in_order([*reading.problems, *problems])
+        message = f"nothing was written: {wrong.strerror or wrong}"
+        raise CannotDo([error(Place(output), "cannot-write", message, "check the folder and the free space")]) from None
+    found, cues = preview.problems, preview.cues
     if as_json:
         print_json(
             {
-                "title": read.name, "file": output, "length_s": picture.length_ms / 1000, "cues": len(cues),
-                "problems": [p.as_json() for p in found],
+                "title": production.source.name, "file": output, "length_s": preview.picture.length_ms / 1000,
+                "cues": len(cues), "problems": [p.as_json() for p in found],
             }
         )  # fmt: skip
     else:
-        print_problems(found, reading.texts)
+        print_problems(found, production.files)
         if not quiet:
             print(f"wrote {output}: {len(cues)} cues burnt in and muxed; {count_words(found)}", file=sys.stderr)
     return exit_code(found)
@@ -107,7 +96,7 @@ def slate_cues(plan: Plan) -> list[Cue]:
     return cues
 
 
-def _beyond(cues: list[Cue], length_ms: int | None, video: str) -> list[Problem]:
+def _beyond(cues: Sequence[Cue], length_ms: int | None, video: str) -> list[Problem]:
     late = 0 if length_ms is None else sum(c.end_ms > length_ms for c in cues)
     if not late:
         return []
@@ -115,17 +104,15 @@ def _beyond(cues: list[Cue], length_ms: int | None, video: str) -> list[Problem]
     return [warning(Place(video), "beyond-the-video", f"{late} cues stand after the end of the video", hint)]
 
 
-def _make(
-    ffmpeg: str, picture: Picture, drawn: dict[str, list[Cue]], cues: list[Cue], folder: Path, target: Path, quiet: bool
-) -> None:
-    names = {place: f"{place}.srt" for place in drawn}
-    for place, some in drawn.items():
+def _make(ffmpeg: str, preview: Preview, folder: Path, target: Path, quiet: bool) -> None:
+    names = {place: f"{place}.srt" for place in preview.drawn}
+    for place, some in preview.drawn.items():
         (folder / names[place]).write_text(write_srt(some), encoding="utf-8", newline="\n")
-    (folder / "all.srt").write_text(write_srt(cues), encoding="utf-8", newline="\n")
+    (folder / "all.srt").write_text(write_srt(preview.cues), encoding="utf-8", newline="\n")
     made = Path(f"preview{target.suffix.casefold()}")
-    with Progress("burning in", round(picture.length_ms / 1000), quiet=quiet) as progress:
+    with Progress("burning in", round(preview.picture.length_ms / 1000), quiet=quiet) as progress:
         burn(
-            command(ffmpeg, picture, names, "all.srt", made),
+            command(ffmpeg, preview.picture, names, "all.srt", made),
             str(folder),
             lambda ms: progress.at(round(ms / 1000), "seconds"),
         )

@@ -12,8 +12,8 @@ from scriptkit.captions.profiles import profile_of
 from scriptkit.captions.proof import proof
 from scriptkit.captions.sheet import Sheet
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.measure.timecode import RATES, FrameRate
-from scriptkit.problems import CannotDo, Place, Problem, error, in_order, nearest
+from scriptkit.measure.timecode import rate_named
+from scriptkit.problems import CannotDo, Place, Problem, error, in_order
 from scriptkit.timed_text.opening import bytes_of
 from scriptkit.timed_text.reading import CaptionFile, decode, parse_captions
 from scriptkit.writing import write_all
@@ -24,7 +24,7 @@ def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: b
     ``recipe``: the dish or meal whose words the captions should have; empty: none. Raises CannotDo where a file cannot be
     read or written, and where words would be lost by the repair."""
     of = profile_of(profile)
-    at = rate_of(rate)
+    at = rate_named(rate)
     own = _words_of(recipe)
     sheet = Sheet(read_captions(file), of, at)
     problems = _proof(sheet, own)
@@ -84,34 +84,14 @@ def _words_of(recipe: str) -> frozenset[str] | None:
     if not recipe:
         return None
     from scriptkit.captions.misheard import words_of_dishes
-    from scriptkit.recipe.reader import read_source
-    from scriptkit.shoot.plan import dishes_of
+    from scriptkit.production import read
 
-    return words_of_dishes(dishes_of(read_source(recipe).usable()))
+    return words_of_dishes(read(recipe).dishes)
 
 
 def reread(captions: CaptionFile, file: str) -> CaptionFile:
     """The captions as they are read from the file that they are written to, with their lines there."""
     return parse_captions(write_captions(captions), file)
-
-
-def rate_of(name: str) -> FrameRate | None:
-    """The frame rate of this name; None for none. Raises CannotDo for one that there is not."""
-    if not name:
-        return None
-    if name not in RATES:
-        meant = nearest(name, RATES, most=1)
-        raise CannotDo(
-            [
-                error(
-                    Place("--fps"),
-                    "option",
-                    f"“{name}” is not a frame rate",
-                    f"did you mean {meant[0]}?" if meant else f"one of {', '.join(RATES)}",
-                )
-            ]
-        )
-    return RATES[name]
 
 
 def read_captions(file: str) -> CaptionFile:

@@ -4,16 +4,12 @@ from __future__ import annotations
 
 import sys
 
-from scriptkit.checks import check
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.documents import own_template_files, own_templates_told
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, printable
-from scriptkit.publish.chapters import Chapters, chapters_of_cut, chapters_of_plan
-from scriptkit.publish.publication import publication_of
+from scriptkit.production import Production, read
 from scriptkit.publishing import publish_files
-from scriptkit.recipe.dish import Dish, Meal
-from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.plan import plan_of
+from scriptkit.recipe.dish import Meal
 from scriptkit.writing import write_all
 
 LEAST_SERVINGS, MOST_SERVINGS = 0.1, 10_000
@@ -34,19 +30,19 @@ def run(
     misnamed = own_templates_told(templates)
     if servings is not None and not LEAST_SERVINGS <= servings <= MOST_SERVINGS:
         raise _cannot_make(f"{servings:g} servings", f"write a figure from {LEAST_SERVINGS} to {MOST_SERVINGS}")
-    reading = read_source(source)
-    read = reading.usable()
-    if servings is not None and isinstance(read, Meal) and servings != int(servings):
+    production = read(source, cut=cut)
+    title = production.source.name
+    if servings is not None and isinstance(production.source, Meal) and servings != int(servings):
         raise _cannot_make(f"{servings:g} plates", "write a whole number of plates")
-    chapters, told = _chapters(read, cut)
-    publication = publication_of(read, chapters, servings)
+    chapters = production.chapters
+    publication = production.publication(servings)
     files, of_files = publish_files(publication, templates)
-    write_all(output, files, [*reading.texts, cut, *own_template_files(templates)])
-    problems = [*misnamed, *in_order([*reading.problems, *check(read), *told, *of_files])]
+    write_all(output, files, [*production.made_from, *own_template_files(templates)])
+    problems = [*misnamed, *in_order([*production.recipe_problems, *_of_chapters(production), *of_files])]
     if as_json:
         print_json(
             {
-                "title": read.name,
+                "title": title,
                 "folder": output,
                 "files": list(files),
                 "servings": publication.serves,
@@ -55,8 +51,8 @@ def run(
             }
         )
     else:
-        print_problems(problems, reading.texts)
-        print(f"{printable(read.name)}: {count_words(problems)}", file=sys.stderr)
+        print_problems(problems, production.files)
+        print(f"{printable(title)}: {count_words(problems)}", file=sys.stderr)
         print(f"wrote {len(files)} files to {output}: {', '.join(files)}")
     return exit_code(problems)
 
@@ -65,13 +61,9 @@ def _cannot_make(what: str, hint: str) -> CannotDo:
     return CannotDo([error(Place("--servings"), "option", f"{what} cannot be made", hint)])
 
 
-def _chapters(source: Dish | Meal, cut: str) -> tuple[Chapters, list[Problem]]:
-    if not cut:
-        told = note(
-            source.place, "planned", "the chapters are those of the plan", "give the edited video with --cut FILE"
-        )
-        return chapters_of_plan(plan_of(source)), [told]
-    from scriptkit.cut.source import cut_of
-
-    found = cut_of(source, cut)
-    return chapters_of_cut(found, source.place), [*found.problems]
+def _of_chapters(production: Production) -> tuple[Problem, ...]:
+    """What must be told of where the chapters' times come from."""
+    if production.cut is not None:
+        return production.placing_problems
+    hint = "give the edited video with --cut FILE"
+    return (note(production.source.place, "planned", "the chapters are those of the plan", hint),)

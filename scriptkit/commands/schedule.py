@@ -8,7 +8,7 @@ from typing import Any
 
 from scriptkit.commands.printing import exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, error
-from scriptkit.recipe.reader import read_source
+from scriptkit.production import read
 from scriptkit.shoot.schedule import CannotSchedule, Schedule, WithLess, schedule_of, with_fewer
 from scriptkit.shoot.schedule_chart import clock, schedule_text
 
@@ -17,13 +17,13 @@ def run(source: str, *, serve: str = "", fewer: bool = False, as_json: bool = Fa
     """``serve``: the hour to serve at; empty: minutes from the beginning. ``fewer``: what less of a resource would cost.
     Raises CannotDo where the hour cannot be read, or no schedule keeps the kitchen's limits."""
     serve_at = _minutes(serve) if serve else None
-    reading = read_source(source)
-    read = reading.usable()
+    production = read(source)
+    reading = production.reading
     try:
-        schedule = schedule_of(read)
+        schedule = schedule_of(production.source)  # searched for longer than for the papers
     except CannotSchedule as wrong:
         raise CannotDo(wrong.problems) from None
-    costs = [*with_fewer(read)] if fewer else []
+    costs = [*with_fewer(production.source)] if fewer else []
     if as_json:
         print_json(_json(schedule, serve_at, costs))
     else:

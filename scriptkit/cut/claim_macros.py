@@ -16,12 +16,11 @@ from scriptkit.measure.figures import PERCENT, TO_ONE, Figure
 from scriptkit.measure.numbers import format_number
 from scriptkit.nutrition.basis import Basis, to_basis
 from scriptkit.nutrition.macros import Macros, words_of_macro
-from scriptkit.nutrition.plates import dish_macros, meal_macros
+from scriptkit.nutrition.plates import AllMacros
 from scriptkit.nutrition.ratios import Ratios, ratios_of
 from scriptkit.nutrition.rounding import Printed, digits_of, print_one, step_of
 from scriptkit.pantry.names import words_of
-from scriptkit.recipe.dish import Dish, Meal
-from scriptkit.shoot.plan import dishes_of
+from scriptkit.recipe.dish import Dish
 
 ABOUT_MACRO = 0.05
 """How far a figure that is spoken as *about* may be off (common practice, no source)."""
@@ -60,22 +59,24 @@ class Food:
         return print_one(self.macros)
 
 
-def foods_of(source: Dish | Meal) -> tuple[Food, ...]:
+def foods_of(macros: AllMacros) -> tuple[Food, ...]:
     """A serving, 100 g and the batch of each dish; of a meal also each portion, and last the plate."""
     foods = []
-    for dish in dishes_of(source):
-        of = dish_macros(dish)
+    for of in macros.dishes:
+        dish = of.dish
         foods += [
             Food(scope="serving", words=f"a serving of {dish.short}", macros=of.serving, dish=dish),
             Food(scope="100 g", words=f"100 g of {dish.short}", macros=of.per_100_g, dish=dish),
             Food(scope="batch", words=f"the whole batch of {dish.short}", macros=of.batch, dish=dish),
         ]
-    if isinstance(source, Meal):
-        of_meal = meal_macros(source)
-        for portion, _, macros in of_meal.portions:
+    if (of_meal := macros.meal) is not None:
+        for portion, _, portion_macros in of_meal.portions:
             foods.append(
                 Food(
-                    scope="serving", words=f"{portion.words} of {portion.dish.short}", macros=macros, dish=portion.dish
+                    scope="serving",
+                    words=f"{portion.words} of {portion.dish.short}",
+                    macros=portion_macros,
+                    dish=portion.dish,
                 )
             )
         foods.append(Food(scope="plate", words="the whole plate", macros=of_meal.plate, dish=None))

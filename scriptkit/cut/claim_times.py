@@ -13,6 +13,7 @@ from scriptkit.measure.figures import CELSIUS, DEGREE, FAHRENHEIT, MS, Figure, f
 from scriptkit.measure.temperatures import fahrenheit_to_celsius, format_temperature
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Dish, Meal, Step
+from scriptkit.safety.apply import Caution
 from scriptkit.shoot.plan import dishes_of
 
 ABOUT_TIME = 0.15
@@ -214,8 +215,10 @@ def _time(talk: Talk, figure: Figure, at: Placement, agrees: bool) -> Claim:
 # --- temperatures -----------------------------------------------------------------------------------------------------
 
 
-def temperature_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish | Meal) -> Iterator[Claim]:
-    """A temperature above 110 °C is held against the oven, one below against the food."""
+def temperature_claims(
+    talk: Talk, figures: Sequence[Figure], near: Near, cautions: Sequence[Caution]
+) -> Iterator[Claim]:
+    """A temperature above 110 °C is held against the oven, one below against the food; one that a caution tells agrees."""
     by_step = {p.step.place: _temperatures_of(p.step) for p in near.all}
     for figure in figures:
         unit = figure.unit
@@ -232,7 +235,7 @@ def temperature_claims(talk: Talk, figures: Sequence[Figure], near: Near, source
         claim = _temperature(talk, figure, readings, known)
         if claim is None or (
             claim.agrees is False
-            and _agree(readings, _in_cautions(source, near.around(talk.ms_at(figure.start)), words))
+            and _agree(readings, _in_cautions(cautions, near.around(talk.ms_at(figure.start)), words))
         ):
             continue
         yield claim
@@ -253,14 +256,12 @@ def _temperatures_of(step: Step) -> list[float]:
     return list(dict.fromkeys(found))
 
 
-def _in_cautions(source: Dish | Meal, around: Sequence[Placement], words: set[str]) -> list[float]:
+def _in_cautions(cautions: Sequence[Caution], around: Sequence[Placement], words: set[str]) -> list[float]:
     """Temperatures that the cautions of the steps about the moment tell, which may well be said; where leftovers are spoken
     of, also those of keeping and reheating."""
-    from scriptkit.safety.apply import cautions_in
-
     steps = {p.step.place for p in around}
     kept = bool(words & _KEPT)
-    meant = [c for c in cautions_in(source) if (kept if c.step is None else c.step.place in steps)]
+    meant = [c for c in cautions if (kept if c.step is None else c.step.place in steps)]
     texts = [f"{c.spoken}. {c.printed}. {' '.join(c.overlay)}" for c in meant]
     figures = [f for text in texts for f in figures_in(text) if f.unit in (DEGREE, CELSIUS, FAHRENHEIT)]
     return [celsius for f in figures for reading in _readings(f, f.unit) for celsius in reading]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from scriptkit.cut.claim import Claim, near_of
 from scriptkit.cut.claim_amounts import amount_claims
 from scriptkit.cut.claim_macros import Table, foods_of, macro_claims, ratio_claims, serving_claims, sum_claims
@@ -12,24 +14,34 @@ from scriptkit.cut.placement import Cut
 from scriptkit.cut.talk import talk_of
 from scriptkit.cut.transcript import Transcript
 from scriptkit.measure.figures import figures_in
+from scriptkit.nutrition.plates import AllMacros, all_macros
 from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.safety.apply import Caution, cautions_in
 from scriptkit.shoot.narration import cups_of
 from scriptkit.shoot.plan import dishes_of
 
 
-def claims_in(source: Dish | Meal, transcript: Transcript, cut: Cut) -> tuple[Claim, ...]:
+def claims_in(
+    source: Dish | Meal,
+    transcript: Transcript,
+    cut: Cut,
+    *,
+    macros: AllMacros | None = None,
+    cautions: Sequence[Caution] | None = None,
+) -> tuple[Claim, ...]:
     """Every claim, in the order of time. A figure makes one claim, of the first kind that it can be of; that total and
-    fibre make net is one more."""
+    fibre make net is one more. ``macros`` and ``cautions`` are the source's, where they are known already."""
     dishes = dishes_of(source)
     cups = cups_of(dishes[0])
     talk = talk_of(transcript)
     figures = figures_in(talk.text, cups)
     near, names = near_of(cut), names_of(dishes)
     of_macros = macro_figures(talk.text, figures)
-    claims = [*time_claims(talk, figures, near, source), *temperature_claims(talk, figures, near, source)]
+    told = cautions_in(source) if cautions is None else cautions
+    claims = [*time_claims(talk, figures, near, source), *temperature_claims(talk, figures, near, told)]
     taken = {one.number for one in of_macros}
     if taken or any(f.unit in ("gram", "to one") for f in figures):
-        foods = Table(foods_of(source), near, names)
+        foods = Table(foods_of(macros or all_macros(source, dishes)), near, names)
         claims += [
             *macro_claims(talk, of_macros, foods),
             *ratio_claims(talk, figures, foods),

@@ -13,12 +13,15 @@ from scriptkit.cut.transcript import Transcript
 from scriptkit.measure.durations import format_clock
 from scriptkit.problems import Place, Problem, in_order, note, warning
 from scriptkit.recipe.dish import Addition, Dish, Meal
+from scriptkit.shoot.plan import screen_ms
 from scriptkit.shoot.shots import Shot, shot_problems
 from scriptkit.shoot.take_log import Take
 
 if TYPE_CHECKING:
     from scriptkit.cut.admissions import Admission
     from scriptkit.cut.claim import Claim
+    from scriptkit.nutrition.plates import AllMacros
+    from scriptkit.safety.apply import Caution
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,6 +65,13 @@ def is_of_it(cut: Cut) -> bool:
     return set_by_hand or cut.confidence >= OTHER_VIDEO
 
 
+def only_of_it(cut: Cut) -> Cut:
+    """The cut; without its times where it is not of this recipe."""
+    if is_of_it(cut):
+        return cut
+    return replace(cut, placements=tuple(replace(p, time_ms=None) for p in cut.placements))
+
+
 def coverage_of(
     source: Dish | Meal,
     shots: Sequence[Shot],
@@ -69,10 +79,12 @@ def coverage_of(
     takes: Sequence[Take] | None = None,
     transcript: Transcript | None = None,
     cut: Cut | None = None,
+    macros: AllMacros | None = None,
+    cautions: Sequence[Caution] | None = None,
 ) -> Coverage:
-    """Everything that plan, log, transcript and cut tell together; what is not given is not asked about."""
-    if cut is not None and not is_of_it(cut):
-        cut = replace(cut, placements=tuple(replace(p, time_ms=None) for p in cut.placements))
+    """Everything that plan, log, transcript and cut tell together; what is not given is not asked about. ``macros`` and
+    ``cautions`` are the source's, where they are known already."""
+    cut = None if cut is None else only_of_it(cut)
     heard = None
     admissions: tuple[Admission, ...] = ()
     not_heard: tuple[str, ...] = ()
@@ -84,7 +96,7 @@ def coverage_of(
 
         heard = hearing.heard(source, transcript, cut)
         admissions = admitting.admissions_in(source, transcript)
-        claims = claiming.claims_in(source, transcript, cut)
+        claims = claiming.claims_in(source, transcript, cut, macros=macros, cautions=cautions)
     if transcript is not None and cut is not None:
         from scriptkit.cut.hearing import not_heard as unheard
 
@@ -97,7 +109,7 @@ def coverage_of(
         problems += [*transcript.problems, *claim_problems(claims, transcript.file)]
         problems += _admitted(admissions, rows, transcript.file)
     if cut is not None:
-        problems += _placing(source, cut, transcript)
+        problems += placing_problems(source, cut, transcript)
     return Coverage(
         source=source,
         shots=tuple(shots),
@@ -135,8 +147,9 @@ def _short(text: str) -> str:
     return text if len(text) <= 80 else f"{text[:79].rstrip()}…"
 
 
-def _placing(source: Dish | Meal, cut: Cut, transcript: Transcript | None) -> list[Problem]:
-    """What the cut itself tells, and steps that are found in no place or in another than the recipe's."""
+def placing_problems(source: Dish | Meal, cut: Cut, transcript: Transcript | None) -> list[Problem]:
+    """What the cut itself tells, and steps that are found in no place or in another than the recipe's. A warning where the
+    plan has a picture of the step, of which then nothing is shown; else a note."""
     found = list(cut.problems)
     if not is_of_it(cut):
         if (
@@ -154,8 +167,9 @@ def _placing(source: Dish | Meal, cut: Cut, transcript: Transcript | None) -> li
     for placement in cut.placements:
         if placement.time_ms is None and placement.step.place not in told:
             step = placement.step
-            message = f"step {step.number} ({step.id}) was not found in the cut"
-            found.append(
-                note(step.place, "step-not-placed", message, "say what is done there, or set its time in the cut file")
-            )
+            message = f"step {step.number} ({step.id}) of {placement.dish.name} is not found in the cut"
+            hint = "say what is done there, or write its time in a cut file: `scriptkit coverage --help`"
+            tell = warning if screen_ms(step) else note
+            shown = ": nothing of it is shown" if screen_ms(step) else ""
+            found.append(tell(step.place, "step-not-placed", f"{message}{shown}", hint))
     return found

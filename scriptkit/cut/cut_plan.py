@@ -57,14 +57,14 @@ def _with_closing(plan: Plan, segment: Segment, start: int, until: int, later: S
     return found
 
 
-def not_placed(planned: Plan, in_cut: Plan) -> list[Problem]:
-    """A problem for each step that was not found in the cut."""
+def without_picture(planned: Plan, in_cut: Plan) -> list[Problem]:
+    """A problem for each planned step that has no time of its own on the cut."""
     there = {s.step.place for s in in_cut.segments if s.step is not None}
     return [
         warning(
             s.step.place,
             "step-not-placed",
-            f"step {s.step.number} ({s.step.id}) of {s.dish.name} is not found in the cut: nothing of it is shown",
+            f"step {s.step.number} ({s.step.id}) of {s.dish.name} gets no time in the cut: nothing of it is shown",
             "write its time in a cut file: `scriptkit coverage --help`",
         )
         for s in planned.segments

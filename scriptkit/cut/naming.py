@@ -22,10 +22,10 @@ class NotAStep(ValueError):
 
 def steps_of(source: Dish | Meal) -> list[Pair]:
     """Every step with its dish, in the order in which the recipe cooks them; those without a picture too."""
-    dishes = plan_of(source).dishes
-    planned = [(s.dish, s.step) for s in plan_of(source).segments if s.kind == STEP and s.dish and s.step]
+    plan = plan_of(source)
+    planned = [(s.dish, s.step) for s in plan.segments if s.kind == STEP and s.dish and s.step]
     seen = {step.place for _, step in planned}
-    return planned + [(d, s) for d in dishes for s in d.in_shoot_order if s.place not in seen]
+    return planned + [(d, s) for d in plan.dishes for s in d.in_shoot_order if s.place not in seen]
 
 
 class Names:

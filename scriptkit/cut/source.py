@@ -25,6 +25,12 @@ _TAKE_LOG = re.compile(r"(?=[^\r\n]*\btake\b)(?=[^\r\n]*\bverdict\b)", re.IGNORE
 """What its first line has, and a list of markers has not."""
 
 
+def is_transcript(path: str) -> bool:
+    """Whether the file is a transcript, which tells what is said as well. Raises CannotDo where it cannot be read."""
+    text = decode(bytes_of(path, LARGEST_TIMELINE), path)[0]
+    return not looks_like_cut(text) and looks_like_transcript(text)
+
+
 def cut_of(source: Dish | Meal, path: str) -> Cut:
     """The cut of the file, whichever kind it is. Raises CannotDo where it cannot be read as any."""
     raw = bytes_of(path, LARGEST_TIMELINE)

@@ -10,6 +10,8 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
+from scriptkit.problems import CannotDo, Place, error, nearest
+
 _NTSC = Fraction(1000, 1001)
 
 
@@ -59,6 +61,17 @@ class NotATimecode(ValueError):
     def __init__(self, message: str, hint: str) -> None:
         super().__init__(message)
         self.hint = hint
+
+
+def rate_named(name: str) -> FrameRate | None:
+    """The frame rate of this name; None for none. Raises CannotDo for one that there is not."""
+    if not name:
+        return None
+    if name not in RATES:
+        meant = nearest(name, RATES, most=1)
+        hint = f"did you mean {meant[0]}?" if meant else f"one of {', '.join(RATES)}"
+        raise CannotDo([error(Place("--fps"), "option", f"“{name}” is not a frame rate", hint)])
+    return RATES[name]
 
 
 def frames_of(label: str, rate: FrameRate) -> int:

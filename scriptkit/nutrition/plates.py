@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from scriptkit.nutrition.alcohol import KCAL_PER_G, SHORTEST_MIN, share_left
@@ -12,7 +12,6 @@ from scriptkit.pantry.food import NUTRIENTS
 from scriptkit.problems import Problem, error
 from scriptkit.recipe.dish import Dish, Extra, Ingredient, Meal, Portion
 from scriptkit.recipe.heated import heat_of
-from scriptkit.recipe.remembered import remembered
 
 MAIN = ("energy_kcal", "fat_g", "protein_g", "carbohydrate_g", "fibre_g", "net_carbs_g")
 """A card without one of these is not complete."""
@@ -175,15 +174,6 @@ class MealMacros:
 def dish_macros(dish: Dish, more_heat_min: float | None = 0.0) -> DishMacros:
     """Macros of the dish, with those of the dishes that are ingredients of it. ``more_heat_min``: minutes that it is heated
     as a part of another dish; None where nobody says for how long."""
-    return _as_cooked(dish) if more_heat_min == 0.0 else _dish_macros(dish, more_heat_min)
-
-
-@remembered
-def _as_cooked(dish: Dish) -> DishMacros:
-    return _dish_macros(dish, 0.0)
-
-
-def _dish_macros(dish: Dish, more_heat_min: float | None) -> DishMacros:
     left = {i.key: of for i in dish.ingredients if (of := alcohol_left(dish, i, more_heat_min)) is not None}
     parts = {i.key: _parts(dish, i, more_heat_min) for i in dish.ingredients if i.dish is not None}
     rows = [
@@ -264,10 +254,13 @@ def alcohol_left(dish: Dish, ingredient: Ingredient, more_heat_min: float | None
     return AlcoholLeft(ingredient, left, all(minutes is not None for _, minutes in heat))
 
 
-@remembered
-def meal_macros(meal: Meal) -> MealMacros:
-    """Each dish once, however many portions it has; computed once for each meal. Extras to taste are left out."""
-    by_dish = {portion.dish.file: dish_macros(portion.dish) for portion in meal.portions}
+def meal_macros(meal: Meal, of_dishes: Iterable[DishMacros] = ()) -> MealMacros:
+    """Each dish once, however many portions it has; extras to taste are left out. ``of_dishes``: macros of its dishes that are
+    computed already."""
+    by_dish = {macros.dish.file: macros for macros in of_dishes}
+    for portion in meal.portions:
+        if portion.dish.file not in by_dish:
+            by_dish[portion.dish.file] = dish_macros(portion.dish)
     return MealMacros(
         meal,
         tuple((p, by_dish[p.dish.file], by_dish[p.dish.file].portion(p.grams)) for p in meal.portions),
@@ -275,9 +268,39 @@ def meal_macros(meal: Meal) -> MealMacros:
     )
 
 
-def taken_out_problems(dish: Dish) -> list[Problem]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AllMacros:
+    """The macros of every dish that is cooked, and of the meal; ``meal`` is None for a dish alone."""
+
+    dishes: tuple[DishMacros, ...]
+    meal: MealMacros | None
+
+    def of(self, dish: Dish) -> DishMacros:
+        """Those of one of the dishes; equal ones are cooked once. Raises KeyError for a dish that is not cooked here."""
+        for macros in self.dishes:
+            if macros.dish is dish:
+                return macros
+        for macros in self.dishes:
+            if macros.dish == dish:
+                return macros
+        raise KeyError(dish.name)
+
+    def eaten_of(self, source: Dish | Meal) -> Macros:
+        """What one person eats of it: the plate of the meal, a serving of one of its dishes."""
+        if isinstance(source, Meal):
+            return (self.meal or meal_macros(source, self.dishes)).plate
+        return self.of(source).serving
+
+
+def all_macros(source: Dish | Meal, dishes: Iterable[Dish]) -> AllMacros:
+    """The macros of the dishes, and of the source where it is a meal."""
+    of_dishes = tuple(dish_macros(dish) for dish in dishes)
+    return AllMacros(dishes=of_dishes, meal=meal_macros(source, of_dishes) if isinstance(source, Meal) else None)
+
+
+def taken_out_problems(macros: DishMacros) -> list[Problem]:
     """More of a macro left in the pan than went in: a slipped unit, or fat that no ingredient had."""
-    batch = dish_macros(dish).batch
+    dish, batch = macros.dish, macros.batch
     return [
         error(
             i.place,

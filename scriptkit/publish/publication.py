@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from scriptkit.cut.also import also_written
 from scriptkit.measure.amounts import format_grams
 from scriptkit.nutrition.macros import Macros
-from scriptkit.nutrition.plates import DishMacros, MealMacros, dish_macros, meal_macros
+from scriptkit.nutrition.plates import AllMacros, DishMacros, MealMacros, all_macros
 from scriptkit.nutrition.rounding import print_one
 from scriptkit.problems import Problem
 from scriptkit.publish.chapters import Chapters
@@ -110,18 +110,29 @@ class Publication:
         return f"{self.serves:g} {what}{'' if self.serves == 1 else 's'}"
 
 
-def publication_of(source: Dish | Meal, chapters: Chapters, servings: float | None = None) -> Publication:
-    """The publication of a dish or meal, for so many servings (of a meal: plates) where that is asked for."""
+def publication_of(
+    source: Dish | Meal,
+    chapters: Chapters,
+    servings: float | None = None,
+    *,
+    macros: AllMacros | None = None,
+    cautions: Sequence[Caution] | None = None,
+) -> Publication:
+    """The publication of a dish or meal, for so many servings (of a meal: plates) where that is asked for. ``macros`` and
+    ``cautions`` are the source's, where they are known already."""
     shown, problems = (source, []) if servings is None else scaled(source, servings)
     was = source.plates if isinstance(source, Meal) else source.servings
+    if macros is None or shown is not source:
+        macros = all_macros(shown, dishes_of(shown))
+    if cautions is None or shown is not source:
+        cautions = cautions_in(shown)
     return Publication(
         source=shown,
         parts=tuple(
-            Part(dish=dish, macros=dish_macros(dish), lines=lines_of(dish), steps=dish.in_shoot_order)
-            for dish in dishes_of(shown)
+            Part(dish=of.dish, macros=of, lines=lines_of(of.dish), steps=of.dish.in_shoot_order) for of in macros.dishes
         ),
-        of_meal=meal_macros(shown) if isinstance(shown, Meal) else None,
-        cautions=tuple(c for c in cautions_in(shown) if not c.rule.for_crew),
+        of_meal=macros.meal,
+        cautions=tuple(c for c in cautions if not c.rule.for_crew),
         allergens=allergens_of(shown),
         chapters=chapters,
         times=times_of(shown),

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
 from fractions import Fraction
 
 from scriptkit.measure.amounts import Amount, Cups, Kind
 from scriptkit.pantry.food import Food
+from scriptkit.pantry.household import household_amount
 from scriptkit.problems import Place
 from scriptkit.recipe.published import NOT_PUBLISHED, Published
 
@@ -68,7 +70,7 @@ class Ingredient:
         return self.amount is None and self.readable
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Addition:
     """An ingredient going into a vessel at a step. ``number`` counts the dish's additions from 1, in order of use."""
 
@@ -81,6 +83,16 @@ class Addition:
     """The household amount as a cook would measure it out; None to taste, or where only grams can be told."""
     grams: float | None
     place: Place
+
+    @functools.cached_property
+    def household(self) -> str:
+        """As the cook wrote it where that was no weight, else about how many cups or spoons; empty where nothing tells."""
+        if self.ingredient.to_taste or self.grams is None:
+            return ""
+        if self.amount is not None and self.amount.kind is not Kind.MASS:
+            return str(self.amount)
+        about = household_amount(self.ingredient.food, self.grams, self.ingredient.state)
+        return f"about {about}" if about else ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -50,7 +50,17 @@ class Reading:
 def read_source(path: str) -> Reading:
     """Read a dish or a meal, and the files it names. Raises CannotDo where the file itself cannot be opened or is no YAML."""
     desk = _Desk()
-    tree = desk.open(path, stdin=True)
+    return _read(desk, desk.open(path, stdin=True))
+
+
+def read_source_text(text: str, name: str) -> Reading:
+    """Read a dish or a meal from text. The files it names are looked for in the folder of ``name``. Raises CannotDo where it is
+    no YAML, or larger than any recipe."""
+    desk = _Desk()
+    return _read(desk, desk.parsed(desk.decoded(text.encode("utf-8", "replace"), name), name))
+
+
+def _read(desk: _Desk, tree: Tree) -> Reading:
     if not isinstance(tree.data, dict) or not tree.data:
         desk.refuse(_not_a_recipe(tree))
     if "meal" in tree.data:
@@ -129,9 +139,13 @@ class _Desk:
     def open(self, path: str, *, stdin: bool = False) -> Tree:
         """The file's tree; with ``stdin``, the name - is standard input. Raises CannotDo where it cannot be read."""
         if stdin and path == STDIN:
-            text = self._decoded(sys.stdin.buffer.read(LARGEST_FILE + 1), path)
+            text = self.decoded(sys.stdin.buffer.read(LARGEST_FILE + 1), path)
         else:
-            text = self._decoded(self._bytes(path), path)
+            text = self.decoded(self._bytes(path), path)
+        return self.parsed(text, path)
+
+    def parsed(self, text: str, path: str) -> Tree:
+        """The tree of the text. Raises CannotDo where there is none."""
         self.texts[path] = lines_of(text)
         tree = parse_tree(text, path)
         self.problems += tree.problems
@@ -164,7 +178,8 @@ class _Desk:
                 error(place, "unreadable", f"the file cannot be opened: {why}", "check the name and its permissions")
             )
 
-    def _decoded(self, raw: bytes, path: str) -> str:
+    def decoded(self, raw: bytes, path: str) -> str:
+        """The text of UTF-8 bytes. Raises CannotDo where it is none, or larger than any recipe."""
         if len(raw) > LARGEST_FILE:
             self.refuse(error(Place(path), "too-large", "more than 1 MB; a recipe has less", "check what is read"))
         try:

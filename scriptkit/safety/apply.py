@@ -6,14 +6,13 @@ import dataclasses
 import functools
 import math
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.temperatures import format_temperature
 from scriptkit.problems import Problem, note
 from scriptkit.recipe.dish import Answer, Dish, Film, Kitchen, Meal, Step
 from scriptkit.recipe.filmed import film_of
-from scriptkit.recipe.remembered import remembered
 from scriptkit.safety.answers import answer_problems, answer_to, answered_text
 from scriptkit.safety.conditions import Holds, all_hold, any_holds, one_of
 from scriptkit.safety.doneness import Doneness, doneness_of
@@ -43,23 +42,12 @@ class Caution:
 def cautions_of(dish: Dish, kitchen: Kitchen | None = None, film: Film | None = None) -> tuple[Caution, ...]:
     """Every caution of the dish, in the order of its steps; what holds for the whole dish comes last. ``kitchen`` and ``film``
     are those that it is cooked in and filmed with, where they are not the dish's own."""
-    if kitchen is None and film is None:
-        return _cautions_alone(dish)
-    return _cautions(DishFacts(dish=dish, kitchen=kitchen or dish.kitchen, film=film or dish.film))
-
-
-@remembered
-def _cautions_alone(dish: Dish) -> tuple[Caution, ...]:
-    return _cautions(DishFacts(dish=dish, kitchen=dish.kitchen, film=dish.film))
-
-
-def _cautions(facts: DishFacts) -> tuple[Caution, ...]:
+    facts = DishFacts(dish=dish, kitchen=kitchen or dish.kitchen, film=film or dish.film)
     once: set[str] = set()
     found = [caution for situation in situations(facts) for caution in _at(situation, once)]
     return tuple(_not_flooded(found))
 
 
-@remembered
 def cautions_in(source: Dish | Meal) -> tuple[Caution, ...]:
     """Every caution of a dish, or of a meal's dishes in the meal's kitchen; a dish that it serves twice is told once."""
     if not isinstance(source, Meal):
@@ -70,11 +58,11 @@ def cautions_in(source: Dish | Meal) -> tuple[Caution, ...]:
     return tuple(c for dish in dishes for c in cautions_of(dish, kitchen, film_of(source, dish)))
 
 
-def doneness_problems(dish: Dish) -> list[Problem]:
-    """A stated core temperature below the published minimum: the cook's choice, and the minimum stands beside it. Minutes a
-    side without any temperature: a guide only."""
+def doneness_problems(cautions: Iterable[Caution]) -> list[Problem]:
+    """Of a dish's cautions: a stated core temperature below the published minimum, which is the cook's choice, and the minimum
+    stands beside it. Minutes a side without any temperature: a guide only."""
     problems = []
-    for caution in cautions_of(dish):
+    for caution in cautions:
         step, least, done = caution.step, caution.rule.minimum_c, caution.doneness
         if step is not None and least is not None and done is not None and done.below:
             problems.append(
@@ -90,11 +78,11 @@ def doneness_problems(dish: Dish) -> list[Problem]:
     return problems
 
 
-def answers_of(dish: Dish) -> list[Problem]:
-    """What is to be said of the recipe's answers to its cautions."""
+def answers_of(dish: Dish, cautions: Iterable[Caution]) -> list[Problem]:
+    """What is to be said of the recipe's answers to the dish's cautions."""
     if not dish.answered:
         return []
-    return list(answer_problems(dish, [(c.rule, c.step) for c in cautions_of(dish)]))
+    return list(answer_problems(dish, [(c.rule, c.step) for c in cautions]))
 
 
 # --- which rules hold -------------------------------------------------------------------------------------------------

@@ -10,7 +10,6 @@ from importlib import resources
 from typing import Any
 
 from scriptkit.nutrition.macros import Macros, words_of_macro
-from scriptkit.nutrition.plates import dish_macros, meal_macros
 from scriptkit.problems import Problem, note, warning
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.safety.allergens import LIST_NAMES, foods_in
@@ -123,18 +122,17 @@ def _any_claim() -> re.Pattern[str]:
     return re.compile("|".join(one.pattern.pattern for one in claims()), re.IGNORECASE)
 
 
-def claim_problems(source: Dish | Meal) -> list[Problem]:
+def claim_problems(source: Dish | Meal, eaten: Macros) -> list[Problem]:
     """Claims in the texts of a dish or a meal that its figures do not bear, that no figure can bear, or for which nothing is
-    published. A claim that a published condition bears is no problem; one said of an ingredient (*low-fat yoghurt*) is its own."""
+    published. ``eaten`` is what one person eats of it. A claim that a published condition bears is no problem; one said of an ingredient (*low-fat yoghurt*) is its own."""
     own = source.ingredients if isinstance(source, Dish) else [i for _, i in foods_in(source)]
     if not all(i.readable for i in own) or not next(promises(source, _any_claim(), own), None):
         return []  # of a dish that could not be read, no figure is sure
-    serving = meal_macros(source).plate if isinstance(source, Meal) else dish_macros(source).serving
     found: list[Problem] = []
     for claim in claims():
         for promise in promises(source, claim.pattern, own):
             if not promise.of:
-                found += _held(claim, promise, serving, source)
+                found += _held(claim, promise, eaten, source)
     return list(dict.fromkeys(found))
 
 

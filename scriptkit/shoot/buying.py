@@ -209,10 +209,10 @@ def _one_in_packs(want: Want, pack: Amount) -> Fraction | None:
     return Fraction(want.recipe_g or 0.0) / Fraction(one) if one else None
 
 
-def buying_problems(source: Dish | Meal) -> list[Problem]:
+def buying_problems(purchases: Iterable[Purchase]) -> list[Problem]:
     """Packs that cannot be compared with the recipe's amount: the list then rounds as if there were none."""
     problems = []
-    for purchase in purchases_of(source):
+    for purchase in purchases:
         counted = [w for w in purchase.wants if w.ingredient.grams is not None]
         said = next((w.ingredient for w in purchase.wants if w.ingredient.pack is not None), None)
         if counted and said is not None and purchase.pack is None:

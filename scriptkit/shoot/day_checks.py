@@ -12,7 +12,7 @@ from scriptkit.recipe.filmed import film_of
 from scriptkit.shoot.kitchen_network import hot_steps, on_burner, plated
 from scriptkit.shoot.looks import overhead
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING
-from scriptkit.shoot.schedule import CannotSchedule, Schedule, usual_schedule
+from scriptkit.shoot.schedule import Schedule
 from scriptkit.shoot.script import Passage, Script
 from scriptkit.shoot.shots import Shot
 
@@ -26,20 +26,12 @@ def recorded_ms(shots: Sequence[Shot], film: Film) -> int:
     )
 
 
-def _schedule(source: Source) -> Schedule | None:
-    try:
-        return usual_schedule(source)
-    except CannotSchedule:  # which is among the problems already
-        return None
-
-
 def _shots(passage: Passage) -> list[Shot]:
     return [row.shot for row in passage.rows]
 
 
-def cold_beauty(source: Source, script: Script) -> Iterator[Problem]:
+def cold_beauty(source: Source, script: Script, schedule: Schedule | None) -> Iterator[Problem]:
     """Minutes from plating to the beauty shot: what is still done in the kitchen, then the beauties of the cut in turn."""
-    schedule = _schedule(source)
     if schedule is None:
         return
     ready_min: dict[str, float] = {}
@@ -73,7 +65,7 @@ def cold_beauty(source: Source, script: Script) -> Iterator[Problem]:
         filmed_min += recorded_ms([s for s in _shots(passage) if s.look.kind != "first bite"], film) / 60_000
 
 
-def budgets(source: Source, script: Script) -> Iterator[Problem]:
+def budgets(source: Source, script: Script, schedule: Schedule | None) -> Iterator[Problem]:
     """Battery, card and daylight, where the file states what there is."""
     film = source.film
     place = source.place
@@ -96,7 +88,7 @@ def budgets(source: Source, script: Script) -> Iterator[Problem]:
     elif film.card_gb is not None:
         yield note(place, "card", "what fits on the cards cannot be told", "write `film: {bitrate_mbit: 100}`")
     if film.daylight_ms is not None:
-        yield from _daylight(source, script, film.daylight_ms)
+        yield from _daylight(source, script, schedule, film.daylight_ms)
 
 
 def card_gb(run_ms: int, bitrate_mbit: float) -> float:
@@ -104,8 +96,7 @@ def card_gb(run_ms: int, bitrate_mbit: float) -> float:
     return run_ms / 1000 * bitrate_mbit / 8 / 1000
 
 
-def _daylight(source: Source, script: Script, light_ms: int) -> Iterator[Problem]:
-    schedule = _schedule(source)
+def _daylight(source: Source, script: Script, schedule: Schedule | None, light_ms: int) -> Iterator[Problem]:
     after = [p for p in script.passages if p.segment.step is None]
     beauty_ms = sum(
         recorded_ms(_shots(p), film_of(source, p.segment.dish) if p.segment.dish else source.film) for p in after

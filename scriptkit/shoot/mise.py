@@ -6,11 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from scriptkit.measure.amounts import Kind, format_grams
-from scriptkit.pantry.household import household_amount
+from scriptkit.measure.amounts import format_grams
 from scriptkit.recipe.cuts import cut_size
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
-from scriptkit.recipe.remembered import remembered
 from scriptkit.shoot.kitchen_network import in_oven, oven_setting
 from scriptkit.shoot.plan import dishes_of
 
@@ -139,13 +137,6 @@ def grams_text(addition: Addition) -> str:
     return "to taste" if addition.grams is None else format_grams(addition.grams)
 
 
-@remembered
 def household_text(addition: Addition) -> str:
     """As the cook wrote it where that was no weight, else about how many cups or spoons; empty where nothing tells."""
-    ingredient = addition.ingredient
-    if ingredient.to_taste or addition.grams is None:
-        return ""
-    if addition.amount is not None and addition.amount.kind is not Kind.MASS:
-        return str(addition.amount)
-    about = household_amount(ingredient.food, addition.grams, ingredient.state)
-    return f"about {about}" if about else ""
+    return addition.household

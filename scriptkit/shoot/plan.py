@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from scriptkit.measure.durations import format_duration
 from scriptkit.problems import Problem, error, note
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step, WrittenShot
-from scriptkit.recipe.remembered import remembered
 from scriptkit.shoot.looks import doneness_of
 
 ADDITION_MS = 3_000
@@ -64,9 +63,8 @@ class Plan:
         return self.segments[-1].end_ms if self.segments else 0
 
 
-@remembered
 def plan_of(source: Dish | Meal) -> Plan:
-    """The opening, all prep, each dish cooked and closed, and of a meal its closing; computed once for each source."""
+    """The opening, all prep, each dish cooked and closed, and of a meal its closing."""
     dishes = dishes_of(source)
     meal = source if isinstance(source, Meal) else None
     stretches: list[tuple[str, Dish | None, Step | None, int]] = [(OPENING, None, None, source.film.opening_ms)]

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 
 from scriptkit.problems import Problem
 from scriptkit.recipe.dish import Dish, Kitchen, Meal, Step
-from scriptkit.recipe.remembered import remembered
 from scriptkit.shoot.kitchen_network import TICK_MS, Draft, draft_of, hands_ms, in_oven, length_of, on_burner, ticks
 from scriptkit.shoot.network import Impossible, Timing
 from scriptkit.shoot.plan import dishes_of
@@ -91,21 +90,10 @@ _USUAL_NODES = 600
 
 
 def usual_schedule(source: Dish | Meal) -> Schedule | None:
-    """The schedule that the papers and the checks of a source share, found once; None where it has no steps. Raises
+    """The schedule that the papers and the checks of a source share; None where it has no steps. Raises
     CannotSchedule where there is none."""
-    found = _usual(source)
-    if isinstance(found, CannotSchedule):
-        raise CannotSchedule(found.problems)
-    return found
-
-
-@remembered
-def _usual(source: Dish | Meal) -> Schedule | CannotSchedule | None:
-    try:
-        steps = any(dish.steps for dish in dishes_of(source))
-        return schedule_of(source, most_nodes=_USUAL_NODES) if steps else None
-    except CannotSchedule as wrong:
-        return wrong
+    steps = any(dish.steps for dish in dishes_of(source))
+    return schedule_of(source, most_nodes=_USUAL_NODES) if steps else None
 
 
 def _found(source: Dish | Meal, most_nodes: int) -> Schedule | None:

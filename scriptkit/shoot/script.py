@@ -7,18 +7,17 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from scriptkit.measure.words import number_words
-from scriptkit.nutrition.plates import dish_macros, meal_macros
+from scriptkit.nutrition.plates import AllMacros, DishMacros, MealMacros
 from scriptkit.nutrition.printed import printed_plate, printed_serving
 from scriptkit.nutrition.rounding import Printed
 from scriptkit.pantry.names import words_of
 from scriptkit.problems import Place
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.filmed import film_of
-from scriptkit.recipe.remembered import remembered
 from scriptkit.shoot.looks import TO_CAMERA
 from scriptkit.shoot.narration import clauses, line_ms, narration_of, sentences, telling_words
-from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan, Segment, plan_of
-from scriptkit.shoot.shots import Shot, shots_of
+from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan, Segment
+from scriptkit.shoot.shots import Shot
 
 MACROS = "{macros}"
 
@@ -78,14 +77,11 @@ class Script:
         return sum(p.spoken_ms for p in self.passages)
 
 
-@remembered
-def script_of(source: Dish | Meal) -> Script:
-    """A passage for each stretch of the planned cut, in its order; computed once for each source."""
-    plan = plan_of(source)
-    shots = shots_of(plan)
+def script_of(source: Dish | Meal, plan: Plan, shots: Sequence[Shot], macros: AllMacros) -> Script:
+    """A passage for each stretch of the planned cut, in its order. ``plan``, ``shots`` and ``macros`` are the source's."""
     passages = []
     for segment in plan.segments:
-        text, place = _line(segment, source)
+        text, place = _line(segment, source, macros)
         film = film_of(source, segment.dish) if segment.dish else source.film
         here = [s for s in shots if segment.start_ms <= s.start_ms < segment.end_ms]
         passages.append(
@@ -102,41 +98,43 @@ def script_of(source: Dish | Meal) -> Script:
     return Script(plan=plan, passages=tuple(passages), written=written)
 
 
-def _line(segment: Segment, source: Dish | Meal) -> tuple[str, Place]:
+def _line(segment: Segment, source: Dish | Meal, macros: AllMacros) -> tuple[str, Place]:
     """What is said over the segment, and where the file says so."""
     if segment.step is not None and segment.dish is not None:
         return narration_of(segment.step, segment.dish), segment.step.say_place
     if segment.kind == OPENING:
         return " ".join(source.promise.split()), source.place
     if segment.kind == CLOSING and segment.dish is not None:
-        return _goodbye(segment.dish, source), segment.dish.place
-    return (_goodbye(source, source) if segment.kind == MEAL_CLOSING else ""), source.place
+        return _goodbye(segment.dish, macros), segment.dish.place
+    return (_goodbye(source, macros) if segment.kind == MEAL_CLOSING else ""), source.place
 
 
 # --- the figures of the card, spoken ----------------------------------------------------------------------------------
 
 
-def _goodbye(source: Dish | Meal, filmed: Dish | Meal) -> str:
-    """What is said at the end of ``source``, a part of what is ``filmed``."""
+def _goodbye(source: Dish | Meal, macros: AllMacros) -> str:
+    """What is said at the end of ``source``; ``macros`` are of all that is filmed."""
     text = source.goodbye
     if MACROS in text:
-        meal = filmed if isinstance(filmed, Meal) else None
-        text = text.replace(MACROS, meal_words(source) if isinstance(source, Meal) else dish_words(source, meal))
+        if isinstance(source, Dish):
+            words = dish_words(macros.of(source), macros.meal)
+        else:
+            words = meal_words(macros.meal) if macros.meal is not None else ""
+        text = text.replace(MACROS, words)
     return " ".join(text.split())
 
 
-def dish_words(dish: Dish, meal: Meal | None = None) -> str:
+def dish_words(macros: DishMacros, of_meal: MealMacros | None = None) -> str:
     """A serving's weight and figures in words, rounded as on its card."""
-    about = "about " if dish.cooked_estimated else ""
-    printed = printed_serving(dish_macros(dish), meal_macros(meal) if meal else None)
+    about = "about " if macros.dish.cooked_estimated else ""
+    printed = printed_serving(macros, of_meal)
     return f"A serving is {about}{number_words(round(printed.weight_g))} grams: {macro_words(printed)}."
 
 
-def meal_words(meal: Meal) -> str:
+def meal_words(macros: MealMacros) -> str:
     """``The whole plate is about 485 grams:`` and its macros; *about* where nobody weighed a dish once it was cooked."""
-    found = meal_macros(meal)
-    about = "about " if any(p.dish.cooked_estimated for p, _, _ in found.portions) else ""
-    printed = printed_plate(found).whole
+    about = "about " if any(p.dish.cooked_estimated for p, _, _ in macros.portions) else ""
+    printed = printed_plate(macros).whole
     return f"The whole plate is {about}{number_words(round(printed.weight_g))} grams: {macro_words(printed)}."
 
 

@@ -14,9 +14,10 @@ from scriptkit.shoot.day_checks import budgets, cold_beauty, hood_in_the_way
 from scriptkit.shoot.looks import TO_CAMERA
 from scriptkit.shoot.mise import grams_text, household_text
 from scriptkit.shoot.narration import amounts_named, cups_of, words_for
-from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Segment, dishes_of
+from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Segment
 from scriptkit.shoot.said_amounts import ABOUT, EXACT, both
-from scriptkit.shoot.script import MACROS, Passage, Row, Script, script_of, spoken_stretches
+from scriptkit.shoot.schedule import Schedule
+from scriptkit.shoot.script import MACROS, Passage, Row, Script, spoken_stretches
 from scriptkit.shoot.shots import Shot
 
 Source = Dish | Meal
@@ -36,12 +37,10 @@ _NOISE = {
 _QUIET_WHILE_ADDING = frozenset({"blend", "grill"})
 
 
-def script_problems(source: Source) -> list[Problem]:
-    """Every finding of every check in ``CHECKS``."""
-    if not all(dish.steps_readable for dish in dishes_of(source)):
-        return []
-    script = script_of(source)
-    return [problem for check in CHECKS for problem in check(source, script)]
+def script_problems(source: Source, script: Script, schedule: Schedule | None) -> list[Problem]:
+    """Every finding of every check in ``CHECKS`` and ``DAY_CHECKS``; ``schedule`` is None where there is none."""
+    found = [problem for check in CHECKS for problem in check(source, script)]
+    return [*found, *(problem for check in DAY_CHECKS for problem in check(source, script, schedule))]
 
 
 # --- lines and pictures -----------------------------------------------------------------------------------------------
@@ -247,7 +246,6 @@ CHECKS: tuple[Callable[[Source, Script], Iterator[Problem]], ...] = (
     speech_over_noise,
     promise_in_time,
     spoken_amounts,
-    cold_beauty,
-    budgets,
     hood_in_the_way,
 )
+DAY_CHECKS: tuple[Callable[[Source, Script, Schedule | None], Iterator[Problem]], ...] = (cold_beauty, budgets)

@@ -9,7 +9,6 @@ from scriptkit.measure.durations import format_duration
 from scriptkit.problems import Problem, error, nearest, warning
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step, WrittenShot
 from scriptkit.recipe.filmed import film_of
-from scriptkit.recipe.remembered import remembered
 from scriptkit.shoot.kitchen_network import in_oven, on_burner
 from scriptkit.shoot.looks import (
     LOOK_OF_KIND,
@@ -98,7 +97,6 @@ def setup_letter(number: int) -> str:
     return letters
 
 
-@remembered
 def shots_of(plan: Plan) -> tuple[Shot, ...]:
     """Shots in the plan's order: prep steps first, then cook steps."""
     source = plan.meal or plan.dishes[0]

@@ -12,11 +12,11 @@ import pytest
 from conftest import EXAMPLES, Table
 
 from scriptkit.captions.compose import LATE_MS, LATEST_MS
-from scriptkit.captions.composed import figures_of, overlay_on, usual_room
 from scriptkit.captions.overlay import addition_line, dish_card, meal_card, overlay, portion_card, short_addition_line
 from scriptkit.captions.room import Room
 from scriptkit.captions.text import readable_ms
 from scriptkit.nutrition.plates import dish_macros, meal_macros
+from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Problem
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
@@ -322,19 +322,19 @@ def test_a_meal_closes_with_its_plate_and_the_portions_that_keep_its_limit(table
     dishes = "dishes: [{dish: soup.yaml, step: 1/4 cup}, {dish: fish.yaml}]"
     meal = table.meal(f"meal: Supper\n{dishes}\nat_most: {{net_carbs_g: 11}}\n")
     plan = plan_of(meal)
-    cues, problems = overlay_on(meal, plan, usual_room(meal))
+    cues, problems = Preproduction(meal).overlay_on(plan)
     head = "For at most 11 g net carbs:"
     assert [c.lines for c in cues if c.start_ms >= plan.segments[-1].start_ms] == [
         ("The whole plate, 465 g: 610 kcal", "fat 41.9 g, protein 39.9 g"),
         ("Carbs 18.4 g − fibre 3.6 g", "= net carbs 14.8 g"),
         (head, "180 g (¾ cup) soup, 165 g Salmon"),
     ]
-    assert problems == []
+    assert problems == ()
     (added,) = meal.portions[0].dish.steps[0].additions
-    also, _ = overlay_on(meal, plan, usual_room(meal), {added.place})
+    also, _ = Preproduction(meal).overlay_on(plan, {added.place})
     assert also[0].lines == ("Also in it: 60 g unsalted butter",)
     # narrower: without what there is no room for, then in a cue each
-    suggestion = figures_of(meal).suggestion
+    suggestion = Preproduction(meal).suggestion
     assert portion_card(suggestion, Room(width=31)) == [(head, "180 g soup, 165 g Salmon")]
     assert portion_card(suggestion, Room(ems=15)) == [(head, "180 g soup, 165 g Salmon")]
     for narrow in (Room(width=18), Room(ems=11)):

@@ -8,13 +8,12 @@ from test_card_rows import PART
 from test_cards import SWEET
 from test_overlay import overlay_of, read
 
-from scriptkit.captions.composed import figures_of, overlay_on, usual_room
 from scriptkit.captions.overlay import dish_card, overlay, portion_card
 from scriptkit.captions.room import Room
 from scriptkit.nutrition.plates import dish_macros
+from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Place
 from scriptkit.recipe.dish import Dish, Meal
-from scriptkit.shoot.plan import plan_of
 from scriptkit.timed_text.cue import Cue
 
 LEEKS = """
@@ -29,7 +28,7 @@ film: {{closing: {closing}}}
 
 def shown_of(source: Dish | Meal) -> tuple[list[tuple[str, ...]], list[tuple[str, str]]]:
     """The lines of each cue, and the messages with their place and hint."""
-    cues, problems = overlay_on(source, plan_of(source), usual_room(source))
+    cues, problems = Preproduction(source).planned_overlay
     return [c.lines for c in cues], [(p.message, p.hint) for p in problems]
 
 
@@ -53,7 +52,7 @@ def test_a_closing_without_room_for_a_card_is_named(table: Table) -> None:
 def test_the_closing_of_a_meal_without_room_is_named_at_the_meal(table: Table) -> None:
     table.write("leeks.yaml", LEEKS.format(screen="10 s", closing="20 s"))
     meal = table.meal("meal: Supper\nplates: 2\ndishes: [{dish: leeks.yaml}]\nfilm: {closing: 6 s}\n")
-    cues, problems = overlay_on(meal, plan_of(meal), usual_room(meal))
+    cues, problems = Preproduction(meal).planned_overlay
     assert [p.place for p in problems] == [meal.place] and meal.place.file.endswith("meal.yaml")
     assert "the meal's closing has no room for it" in problems[0].message
     assert cues[-1].track == "macros"
@@ -113,7 +112,7 @@ def test_what_was_not_filmed_is_told_as_an_addition(table: Table) -> None:
         ingredients: {leek: 600 g, "mustard powder": 20 g}
         steps: [{stage: cook, do: Stir., add: {leek: all, mustard powder: all}, unfilmed: mustard powder, screen: 20 s}]
     """)
-    cues, _ = overlay_on(dish, plan_of(dish), usual_room(dish))
+    cues, _ = Preproduction(dish).planned_overlay
     assert [(c.track, c.lines) for c in cues if "ustard" in c.text] == [
         ("addition", ("Also in it: 20 g mustard powder",))
     ]
@@ -145,7 +144,7 @@ def test_where_room_is_scarce_the_measure_of_what_is_as_usual_goes_first(table: 
         "meal: Supper\ndishes: [{dish: soup.yaml, step: 1/4 cup}, {dish: broth.yaml, step: 1/4 cup}]\n"
         "at_most: {net_carbs_g: 21}\n"
     )
-    suggestion = figures_of(meal).suggestion
+    suggestion = Preproduction(meal).suggestion
     ((_, whole),) = portion_card(suggestion, Room(width=80))
     assert whole == "240 g (1 cup) soup, 180 g (¾ cup) broth"
     ((_, less),) = portion_card(suggestion, Room(width=len(whole) - 1))
@@ -162,13 +161,13 @@ def test_the_portion_line_of_the_closing_keeps_to_the_room(width: int, table: Ta
         "meal: Supper\ndishes: [{dish: soup.yaml, step: 1/4 cup}, {dish: broth.yaml, step: 1/4 cup}]\n"
         "at_most: {net_carbs_g: 21}\nfilm: {closing: 60 s}\n"
     )
-    figures = figures_of(meal)
-    cues, _ = overlay(plan_of(meal), [], figures.dishes, figures.meal, figures.suggestion, Room(width=width))
+    of = Preproduction(meal)
+    cues, _ = overlay(of.plan, [], of.macros.dishes, of.macros.meal, of.suggestion, Room(width=width))
     (line,) = [c.lines[1] for c in cues if c.lines[0].startswith("For at most")]
     assert line == ("240 g (1 cup) soup, 180 g (¾ cup) broth" if width == 42 else "240 g soup, 180 g (¾ cup) broth")
 
 
 def test_places_of_problems_are_those_of_the_file(table: Table) -> None:
     dish = table.dish(LEEKS.format(screen="10 s", closing="10 s"))
-    _, problems = overlay_on(dish, plan_of(dish), usual_room(dish))
+    _, problems = Preproduction(dish).planned_overlay
     assert [p.place for p in problems] == [Place(dish.place.file, dish.place.line, dish.place.column)]

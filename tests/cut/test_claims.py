@@ -19,6 +19,7 @@ from scriptkit.cut.transcript_reader import read_transcript
 from scriptkit.measure.amounts import Amount
 from scriptkit.measure.durations import format_clock
 from scriptkit.measure.words import amount_and_name, number_words
+from scriptkit.preproduction import Preproduction
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.narration import spoken_amount
@@ -137,10 +138,12 @@ def test_every_amount_of_every_example_is_read_back_as_right(path: Path) -> None
 @pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
 def test_the_macros_as_the_script_says_them_are_right(path: Path) -> None:
     source = read_source(str(path)).usable()
+    macros = Preproduction(source).macros
     for dish in dishes_of(source):
-        assert wrong(said(source, dish.in_shoot_order[-1].id, dish_words(dish))) == []
+        assert wrong(said(source, dish.in_shoot_order[-1].id, dish_words(macros.of(dish)))) == []
     if isinstance(source, Meal):
-        claims = said(source, source.dishes[-1].in_shoot_order[-1].id, meal_words(source))
+        assert macros.meal is not None
+        claims = said(source, source.dishes[-1].in_shoot_order[-1].id, meal_words(macros.meal))
         assert wrong(claims) == []
         assert sum(c.kind == MACROS for c in claims) >= 4
 

@@ -9,9 +9,7 @@ from conftest import EXAMPLES, Table
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.composed import overlay_on, usual_room
 from scriptkit.captions.overlay import overlay
-from scriptkit.captions.rescue_cues import rescue_cues
 from scriptkit.cut.also import also_line, also_text, also_written, where_it_is
 from scriptkit.cut.coverage import Coverage, coverage_of
 from scriptkit.cut.cut_plan import plan_in_cut
@@ -20,7 +18,8 @@ from scriptkit.cut.matrix import matrix_of
 from scriptkit.cut.placement import Cut, Placement
 from scriptkit.cut.rescue import ADMITTED, NO_SHOT, NOT_CIRCLED, NOT_HEARD, rescues_of
 from scriptkit.nutrition.plates import dish_macros
-from scriptkit.problems import Problem
+from scriptkit.preproduction import Preproduction
+from scriptkit.problems import Place, Problem
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.safety.apply import cautions_in
@@ -83,8 +82,13 @@ def coverage(cut: Cut, missing: set[str]) -> Coverage:
     )  # fmt: skip
 
 
-def overlay_of(plan: Plan, also: set[object]) -> tuple[list[Cue], list[Problem]]:
-    return overlay_on(SUPPER, plan, usual_room(SUPPER), also)  # type: ignore[arg-type]
+def rescue_cues(of: Coverage) -> dict[Place, Cue]:
+    found = Preproduction(of.source).rescues_of(of)
+    return {rescue.row.addition.place: rescue.cue for rescue in found if rescue.cue is not None}
+
+
+def overlay_of(plan: Plan, also: set[Place]) -> tuple[tuple[Cue, ...], tuple[Problem, ...]]:
+    return Preproduction(SUPPER).overlay_on(plan, also)
 
 
 @settings(max_examples=20, suppress_health_check=[HealthCheck.function_scoped_fixture])
@@ -103,7 +107,7 @@ def test_the_overlay_of_a_rescue_stands_free_and_can_be_read_twice(
     all_cues, _ = overlay_of(plan_in_cut(plan_of(SUPPER), cut), {r.addition.place for r in coverage(cut, missing).gaps})
     for cue in found.values():
         assert cue in all_cues
-        assert cue.end_ms - cue.start_ms >= usual_room(SUPPER).stands_ms(" ".join(cue.lines))
+        assert cue.end_ms - cue.start_ms >= Preproduction(SUPPER).room.stands_ms(" ".join(cue.lines))
         assert 0 <= cue.start_ms < cue.end_ms <= cut.length_ms
     assert all(one.end_ms <= other.start_ms for one, other in itertools.pairwise(all_cues))
 

@@ -10,6 +10,7 @@ from typing import Any
 from conftest import EXAMPLES, Table, wait_until
 
 from scriptkit.pack import make_pack
+from scriptkit.production import Production
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.log_reader import read_log
@@ -50,7 +51,7 @@ class Set:
 def make_set(text: str, folder: Path) -> Set:
     """Of YAML, or of an example's name."""
     reading = read_source(str(EXAMPLES / text)) if text.endswith(".yaml") else Table(folder).read(text)
-    return Set(reading.usable(), make_pack(reading).files["shoot-list.html"], folder)
+    return Set(reading.usable(), make_pack(Production(reading)).files["shoot-list.html"], folder)
 
 
 def leeks_on_toast(tmp_path: Path) -> Set:

@@ -10,13 +10,13 @@ from conftest import EXAMPLES
 from test_pages_in_chromium import A4, PHONE
 
 from scriptkit.pack import make_pack
-from scriptkit.recipe.reader import read_source
+from scriptkit.production import read
 
 
 @pytest.fixture(scope="module")
 def page_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("pack") / "schedule.html"
-    files = make_pack(read_source(str(EXAMPLES / "harbour-supper.yaml"))).files
+    files = make_pack(read(str(EXAMPLES / "harbour-supper.yaml"))).files
     path.write_text(files["schedule.html"], encoding="utf-8")
     return path
 

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from scriptkit.captions.text import fit
 from scriptkit.pack import make_pack
-from scriptkit.recipe.reader import read_source
+from scriptkit.production import read
 from scriptkit.timed_text.cleaning import clean
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.subrip import write_srt
@@ -50,7 +50,7 @@ READERS = [read_with_srt, read_with_pysubs2, read_with_webvtt]
 @pytest.mark.parametrize("reader", READERS)
 @pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
 def test_the_overlay_of_an_example(path: Path, reader: object, tmp_path: Path) -> None:
-    text = make_pack(read_source(str(path))).files["overlays.srt"]
+    text = make_pack(read(str(path))).files["overlays.srt"]
     file = tmp_path / "overlays.srt"
     file.write_text(text, encoding="utf-8", newline="")
     rows = read_with_srt(file)

@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from scriptkit.checks import check
+from scriptkit.preproduction import Preproduction
 from scriptkit.problems import CannotDo, Problem, in_order
 from scriptkit.recipe.reader import read_source
 
@@ -41,7 +42,7 @@ def problems_of(path: Path) -> list[Problem]:
         reading = read_source(str(path))
     except CannotDo as wrong:
         return list(wrong.problems)
-    found = check(reading.source) if reading.source is not None else []
+    found = check(Preproduction(reading.source)) if reading.source is not None else []
     return in_order(p for p in (*reading.problems, *found) if not p.code.startswith("caption-"))
 
 

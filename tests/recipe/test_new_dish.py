@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 
 from scriptkit.checks import check
 from scriptkit.commands.new import slug
+from scriptkit.preproduction import Preproduction
 from scriptkit.problems import needs_a_person
 from scriptkit.recipe.forms import FORMS
 from scriptkit.recipe.reader import read_source
@@ -58,7 +59,7 @@ def test_a_new_dish_has_nothing_wrong(run: Run, tmp_path: Path, name: str, file:
     assert sorted(p.name for p in tmp_path.iterdir()) == sorted(["dish.schema.json", file])
     reading = read_source(str(tmp_path / file))
     assert reading.problems == []
-    assert not needs_a_person(check(reading.usable()))
+    assert not needs_a_person(check(Preproduction(reading.usable())))
 
 
 def test_a_new_dish_passes_check_and_makes_a_pack(run: Run, tmp_path: Path) -> None:

@@ -6,6 +6,7 @@ import pytest
 from conftest import Table
 
 from scriptkit.checks import check
+from scriptkit.preproduction import Preproduction
 
 DISH = """
     dish: Leeks with lemon
@@ -21,7 +22,7 @@ DISH = """
 def told(table: Table, ingredient: str) -> list[str]:
     key = ingredient.partition(":")[0]
     text = DISH.replace("ONE", ingredient).replace("KEY", key).replace("{{", "{").replace("}}", "}")
-    return [f"{p.message} | {p.hint}" for p in check(table.dish(text)) if p.code == "whole-counted"]
+    return [f"{p.message} | {p.hint}" for p in check(Preproduction(table.dish(text))) if p.code == "whole-counted"]
 
 
 @pytest.mark.parametrize(

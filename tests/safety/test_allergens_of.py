@@ -7,6 +7,7 @@ from conftest import EXAMPLES, Table
 
 from scriptkit.pack import make_pack
 from scriptkit.problems import CannotDo
+from scriptkit.production import Production
 from scriptkit.recipe.reader import read_source
 from scriptkit.safety.allergens import Allergens, Found, allergens_of
 
@@ -138,7 +139,7 @@ def test_bread_of_wheat_and_other_cereals_does_not_maybe_contain_wheat_too(table
 
 def test_the_pages_of_the_kitchen_and_the_report_print_them(table: Table) -> None:
     text = 'dish: D\nservings: 1\ningredients: {"<i>cod": {amount: 100 g, food: cod}}\nsteps: [{stage: cook, do: Bake it., add: "<i>cod"}]'
-    files = make_pack(table.read(text)).files
+    files = make_pack(Production(table.read(text))).files
     for name in ("shoot-list.html", "mise-en-place.html", "buying.html"):
         assert "Allergens, EU list: fish (&lt;i&gt;cod)" in files[name]
     assert "Allergens, US list: fish (<i>cod)" in files["report.txt"]

@@ -10,6 +10,7 @@ from conftest import Table
 
 from scriptkit.pack import make_pack
 from scriptkit.problems import Severity
+from scriptkit.production import Production
 from scriptkit.safety.apply import answers_of, cautions_of
 
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
@@ -38,7 +39,7 @@ def test_an_answered_caution_is_not_shown_and_the_papers_print_the_answer(table:
     (caution,) = [c for c in cautions_of(dish) if c.rule.id == "searing"]
     assert (caution.overlay, caution.spoken) == ((), "")
     assert caution.printed == "Searing: left out here; the cook answers: “said in the narration”."
-    (problem,) = answers_of(dish)
+    (problem,) = answers_of(dish, cautions_of(dish))
     assert (problem.code, problem.severity) == ("answered", Severity.NOTE)
     assert "“searing” is not shown, as you answer: “said in the narration”" in problem.message
 
@@ -53,8 +54,8 @@ def test_a_published_figure_stays_beside_the_answer(table: Table) -> None:
 
 def test_every_page_and_the_report_that_would_have_carried_it_print_the_answer(table: Table) -> None:
     said = "the cook answers: “said in the &lt;b&gt;narration”"
-    files = make_pack(table.read(text("answered: {searing: said in the <b>narration}"))).files
-    plain = make_pack(table.read(text())).files
+    files = make_pack(Production(table.read(text("answered: {searing: said in the <b>narration}")))).files
+    plain = make_pack(Production(table.read(text()))).files
     for name in plain:
         if name.endswith(".html") and "Searing: dry the food" in plain[name]:
             assert "Searing: dry the food" not in files[name]
@@ -79,14 +80,15 @@ def test_every_page_and_the_report_that_would_have_carried_it_print_the_answer(t
 def test_an_answer_to_nothing_is_a_problem(
     table: Table, dish: str, step: str, line: int, code: str, severity: Severity, hint: str
 ) -> None:
-    (problem,) = answers_of(table.dish(text(dish, step)))
+    found = table.dish(text(dish, step))
+    (problem,) = answers_of(found, cautions_of(found))
     assert (problem.code, problem.severity, problem.place.line) == (code, severity, line)
     assert hint in problem.hint
 
 
 def test_an_answer_of_another_step_answers_nothing_there(table: Table) -> None:
     dish = table.dish(text().replace("do: Plate them.", "do: Plate them., answered: {searing: said}"))
-    assert [p.code for p in answers_of(dish)] == ["answers-nothing"]
+    assert [p.code for p in answers_of(dish, cautions_of(dish))] == ["answers-nothing"]
     (caution,) = [c for c in cautions_of(dish) if c.rule.id == "searing"]
     assert caution.overlay
 

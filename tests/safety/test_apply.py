@@ -221,7 +221,7 @@ def test_a_stated_doneness_stays_and_the_minimum_stands_beside_it(table: Table, 
     assert dish.steps[1].core_c == pytest.approx(
         {"145 °F": 62.78}.get(core, float(core.split(maxsplit=1)[0])), abs=0.01
     )
-    notes = [p for p in doneness_problems(dish) if p.code == "below-minimum"]
+    notes = [p for p in doneness_problems(cautions_of(dish)) if p.code == "below-minimum"]
     assert bool(notes) is below
     if below:
         assert [(p.code, p.severity, p.place.line) for p in notes] == [("below-minimum", Severity.NOTE, 6)]

@@ -7,6 +7,7 @@ from conftest import EXAMPLES, Table
 
 from scriptkit.pack import make_pack
 from scriptkit.pages import printed_cautions
+from scriptkit.production import read
 from scriptkit.recipe.reader import read_source
 from scriptkit.safety.apply import MOST_LINES_A_STEP, Caution, cautions_in, cautions_of
 
@@ -258,7 +259,7 @@ def test_the_papers_of_a_dish_name_every_step_of_one_caution() -> None:
 
 @pytest.mark.parametrize("name", ["harbour-supper", "seeded-loaf"])
 def test_every_printed_page_defers_to_local_codes(name: str) -> None:
-    files = make_pack(read_source(str(EXAMPLES / f"{name}.yaml"))).files
+    files = make_pack(read(str(EXAMPLES / f"{name}.yaml"))).files
     line = "Follow your local food code; ask a licensed professional where a rule is a legal or a medical one."
     pages = [n for n in files if n.endswith(".html") or n in ("report.txt", "description.txt")]
     assert len(pages) >= 7

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from scriptkit.captions.text import WIDEST
 from scriptkit.pack import make_pack
 from scriptkit.problems import Severity
+from scriptkit.production import read
 from scriptkit.recipe.dish import Dish
-from scriptkit.recipe.reader import read_source
 from scriptkit.safety.apply import Caution, cautions_of, doneness_problems
 from scriptkit.safety.doneness import Doneness, doneness_of
 
@@ -90,7 +90,7 @@ def test_a_rare_steak_is_the_cooks_choice_with_the_minimum_beside_it(table: Tabl
         "Fifty-two degrees inside is my choice; the published minimum is sixty-three, one hundred and forty-five Fahrenheit. I take it "
         "off at forty-seven to forty-nine."
     )
-    assert [(p.code, p.severity) for p in doneness_problems(dish)] == [("below-minimum", Severity.NOTE)]
+    assert [(p.code, p.severity) for p in doneness_problems(cautions_of(dish))] == [("below-minimum", Severity.NOTE)]
 
 
 def test_at_the_minimum_it_is_not_taken_off_before(table: Table) -> None:
@@ -116,7 +116,7 @@ def test_above_the_minimum(table: Table, core: str) -> None:
 
 def test_the_papers_and_the_overlay_say_when_to_take_it_off(table: Table) -> None:
     cooked(table, "54 °C")
-    files = make_pack(read_source(str(table.folder / "dish.yaml"))).files
+    files = make_pack(read(str(table.folder / "dish.yaml"))).files
     assert "Cook&#39;s choice 54 °C: off at 49–51 °C" in files["shoot-list.html"]
     assert "take it off the heat at 49–51 °C" in files["mise-en-place.html"]
     assert "I take it off at forty-nine to fifty-one." in files["script.html"]
@@ -138,7 +138,7 @@ def test_minutes_a_side_ask_for_a_temperature(table: Table, core: str, told: boo
         'dish: D\nservings: 1\ningredients: {steak: {amount: 200 g, food: "beef, rump steak"}}\n'
         f"steps: [{{stage: cook, do: Sear it for 2 min a side., add: steak{core}}}]"
     )
-    assert ("minutes-a-side" in [p.code for p in doneness_problems(dish)]) is told
+    assert ("minutes-a-side" in [p.code for p in doneness_problems(cautions_of(dish))]) is told
     assert any(c.rule.id == "minutes-a-side" and "a guide only" in c.printed for c in cautions_of(dish))
 
 

@@ -5,11 +5,17 @@ from __future__ import annotations
 import pytest
 from conftest import Table
 
+from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Problem, Severity
+from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.safety.health_claims import claim_problems, claims
 
 LABEL = "energy_kcal: {kcal}, fat_g: {fat}, saturated_g: {sat}, protein_g: {protein}, carbohydrate_g: {carbs}, fibre_g: {fibre}, sugars_g: {sugars}, sodium_mg: {sodium}"
 USUAL = {"kcal": 200, "fat": 10, "sat": 4, "protein": 6, "carbs": 20, "fibre": 2, "sugars": 6, "sodium": 400}
+
+
+def problems_of(source: Dish | Meal) -> list[Problem]:
+    return claim_problems(source, Preproduction(source).macros.eaten_of(source))
 
 
 def found(
@@ -17,7 +23,7 @@ def found(
 ) -> list[Problem]:
     """Problems of a dish of one food with these figures in 100 g, of which a serving weighs ``serving``."""
     words = label or LABEL.format(**{**USUAL, **figures})
-    return claim_problems(table.dish(
+    return problems_of(table.dish(
         f'dish: "{name}"\nservings: 1\nserving: {serving}\ncooked_weight: {serving}\nfoods: {{it: {{basis: us, {words}}}}}\n'
         f'ingredients: {{it: {serving}}}\nsteps: [{{stage: cook, do: Warm it., add: it, say: "{said}"}}]\n'
     ))  # fmt: skip
@@ -131,20 +137,20 @@ def test_what_is_no_claim(table: Table, said: str) -> None:
 
 def test_low_fat_yoghurt_is_said_of_the_yoghurt(table: Table) -> None:
     dish = 'dish: %s\nservings: 1\ningredients: {yoghurt: {amount: 100 g, food: "yoghurt, plain, low-fat"}, oil: {amount: 40 g, food: olive oil}}\nsteps: [{stage: cook, do: Stir., say: "%s"}]'
-    assert claim_problems(table.dish(dish % ("Dip", "In goes the low-fat yoghurt."))) == []
-    assert told(claim_problems(table.dish(dish % ("Low-fat yoghurt dip", "In it goes.")))) == ["EU", "US"]
+    assert problems_of(table.dish(dish % ("Dip", "In goes the low-fat yoghurt."))) == []
+    assert told(problems_of(table.dish(dish % ("Low-fat yoghurt dip", "In it goes.")))) == ["EU", "US"]
 
 
 @pytest.mark.parametrize(("foods", "told_of"), [("honey: 20 g", True), ("leek: 20 g", False)])
 def test_no_added_sugar_is_about_what_goes_in(table: Table, foods: str, told_of: bool) -> None:
     dish = table.dish(f"dish: No added sugar supper\nservings: 1\ningredients: {{{foods}, carrot: 50 g}}\n")
-    assert [p.code for p in claim_problems(dish)] == (["claim"] if told_of else [])
+    assert [p.code for p in problems_of(dish)] == (["claim"] if told_of else [])
 
 
 def test_a_meal_is_held_against_its_plate(table: Table) -> None:
     table.write("one.yaml", "dish: One\nservings: 1\ningredients: {leek: 100 g}")
     meal = table.meal("meal: A high-protein supper\ndishes: [{dish: one.yaml}]")
-    assert told(claim_problems(meal)) == ["EU", "US"]
+    assert told(problems_of(meal)) == ["EU", "US"]
 
 
 def test_every_claim_is_well_formed() -> None:

@@ -170,7 +170,9 @@ def test_packs(table: Table, ingredient: str, bought: str) -> None:
     )
     (line,) = purchases_of(dish)
     assert bought_text(line) == bought or (line.food.name == "parsley" and line.pack is None)
-    assert [p.code for p in buying_problems(dish)] == (["pack"] if "bunch" in ingredient and line.pack is None else [])
+    assert [p.code for p in buying_problems(purchases_of(dish))] == (
+        ["pack"] if "bunch" in ingredient and line.pack is None else []
+    )
 
 
 @pytest.mark.parametrize(

@@ -172,7 +172,7 @@ def test_json_of_the_command(table: Table, run: Run) -> None:
 @pytest.mark.parametrize(
     ("content", "code"),
     [
-        (None, "cannot-read"), ("", "empty-log"), ("a,b\n1,2\n", "missing-column"),
+        (None, "no-such-file"), ("", "empty-log"), ("a,b\n1,2\n", "missing-column"),
         ("title,step,verdict\nChowder,soften,NG\n", "other-recipe"), ('step,verdict\n"so', "truncated"),
     ],
 )  # fmt: skip

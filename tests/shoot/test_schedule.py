@@ -14,6 +14,7 @@ from kitchen_rules import Case, Step, broken, cases
 from random_kitchens import write_kitchen
 
 from scriptkit.checks import check
+from scriptkit.preproduction import Preproduction
 from scriptkit.recipe.dish import Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.kitchen_network import draft_of
@@ -206,7 +207,7 @@ def test_one_attended_task_too_many_is_told(table: Table, times: str, told: bool
     reading = table.read(
         "meal: M\ndishes: [{dish: leeks1.yaml}, {dish: leeks2.yaml}]\nkitchen: {filming: 0 min}\n", "meal.yaml"
     )
-    found = [p for p in check(reading.usable()) if p.code == "no-schedule"]
+    found = [p for p in check(Preproduction(reading.usable())) if p.code == "no-schedule"]
     assert [
         p.message.endswith("with 1 cook, 4 burners, 1 oven: one attended task too many at a time") for p in found
     ] == [True] * bool(told)

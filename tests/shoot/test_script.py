@@ -15,12 +15,13 @@ from scriptkit.measure.words import number_words
 from scriptkit.nutrition.plates import dish_macros
 from scriptkit.nutrition.rounding import print_one
 from scriptkit.pages_script import WIDEST, reading_text, two_columns
+from scriptkit.preproduction import Preproduction
 from scriptkit.recipe.reader import read_source
 from scriptkit.safety.apply import cautions_in
 from scriptkit.shoot import script
 from scriptkit.shoot.narration import line_ms
 from scriptkit.shoot.plan import plan_of
-from scriptkit.shoot.script import macro_words, script_of
+from scriptkit.shoot.script import macro_words
 from scriptkit.shoot.shots import shots_of
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
@@ -52,7 +53,7 @@ SUPPER = """
 
 
 def rows(table: Table, text: str = SUPPER) -> list[tuple[str, str, str]]:
-    script = script_of(table.dish(text))
+    script = Preproduction(table.dish(text)).script
     return [(r.shot.what, r.shot.sound, r.text) for p in script.passages for r in p.rows]
 
 
@@ -74,7 +75,7 @@ def test_of_two_seeds_the_word_that_tells_them_apart_counts(table: Table) -> Non
 @pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
 def test_every_shot_has_a_row_and_every_word_is_in_one(path: object) -> None:
     source = read_source(str(path)).usable()
-    script = script_of(source)
+    script = Preproduction(source).script
     shots = [row.shot for p in script.passages for row in p.rows]
     assert sorted(s.slate for s in shots) == sorted(s.slate for s in shots_of(plan_of(source)))
     for passage in script.passages:
@@ -93,20 +94,20 @@ WORDS = ["butter", "the leek,", "salt.", "seeds!", "and", "wait,", "[pause 2 s]"
 @given(st.lists(st.sampled_from(WORDS), max_size=40))
 def test_no_word_is_lost_whatever_is_said(tmp_path_factory: pytest.TempPathFactory, words: list[str]) -> None:
     text = SUPPER.replace("In goes {butter}, and the leek. Soft, no colour. Salt it now.", " ".join(words))
-    script = script_of(Table(tmp_path_factory.mktemp("said")).dish(text))
+    script = Preproduction(Table(tmp_path_factory.mktemp("said")).dish(text)).script
     passage = script.passages[1]
     assert [w for r in passage.rows for w in r.text.split()] == " ".join(words).split()
 
 
 def test_shifting_the_cut_shifts_the_script(table: Table) -> None:
-    early, late = (script_of(table.dish(SUPPER.replace("opening: 8 s", f"opening: {s} s"))) for s in (8, 11))
+    early, late = (Preproduction(table.dish(SUPPER.replace("opening: 8 s", f"opening: {s} s"))).script for s in (8, 11))
     for one, other in zip(early.passages[1:], late.passages[1:], strict=True):
         assert [(r.text, r.said_from_ms + 3000) for r in one.rows] == [(r.text, r.said_from_ms) for r in other.rows]
 
 
 def test_the_presenters_own_rate(table: Table) -> None:
-    slow = script_of(table.dish(SUPPER.replace("opening: 8 s", "reading_rate: 75, opening: 8 s")))
-    assert slow.spoken_ms == pytest.approx(2 * script_of(table.dish(SUPPER)).spoken_ms, abs=20)
+    slow = Preproduction(table.dish(SUPPER.replace("opening: 8 s", "reading_rate: 75, opening: 8 s"))).script
+    assert slow.spoken_ms == pytest.approx(2 * Preproduction(table.dish(SUPPER)).script.spoken_ms, abs=20)
 
 
 # --- the figures at the end -------------------------------------------------------------------------------------------
@@ -115,7 +116,7 @@ def test_the_presenters_own_rate(table: Table) -> None:
 @pytest.mark.parametrize("path", [p for p in GOOD if "supper" not in p.stem], ids=lambda p: p.stem)
 def test_the_figures_said_are_those_of_the_card(path: object) -> None:
     source = read_source(str(path)).usable()
-    macros = dish_macros(script_of(source).plan.dishes[0]).serving
+    macros = dish_macros(Preproduction(source).script.plan.dishes[0]).serving
     card = print_one(macros)
     words = macro_words(card)
     for nutrient in ("energy_kcal", "fat_g", "protein_g", "net_carbs_g"):
@@ -124,17 +125,17 @@ def test_the_figures_said_are_those_of_the_card(path: object) -> None:
 
 def test_a_goodbye_of_ones_own(table: Table) -> None:
     own = SUPPER.replace("servings: 2", 'goodbye: "Enjoy it. {macros} See you."\n    servings: 2', 1)
-    text = script_of(table.dish(own)).passages[-1].text
+    text = Preproduction(table.dish(own)).script.passages[-1].text
     assert re.fullmatch(r"Enjoy it\. A serving is one hundred and fifty grams: .* of net carbs\. See you\.", text)
     plain = SUPPER.replace("servings: 2", "goodbye: Bye now.\n    servings: 2", 1)
-    assert script_of(table.dish(plain)).passages[-1].text == "Bye now."
+    assert Preproduction(table.dish(plain)).script.passages[-1].text == "Bye now."
 
 
 # --- papers -----------------------------------------------------------------------------------------------------------
 
 
 def test_times_of_the_page(table: Table) -> None:
-    page = two_columns(script_of(table.dish(SUPPER)))
+    page = two_columns(Preproduction(table.dish(SUPPER)).script)
     found = [row for section in page["sections"] for row in section["rows"]]
     assert [section["title"] for section in page["sections"]] == [
         "Opening", "Cook: Buttered leeks", "Buttered leeks: plated",
@@ -152,7 +153,7 @@ def test_times_of_the_page(table: Table) -> None:
 
 def test_cautions_are_offered_where_they_apply_and_counted_in_nothing(table: Table) -> None:
     dish = table.dish(SUPPER)
-    script, cautions = script_of(dish), cautions_in(dish)
+    script, cautions = Preproduction(dish).script, cautions_in(dish)
     offered = {
         row["slate"]: row["offered"]
         for s in two_columns(script, cautions)["sections"]
@@ -165,7 +166,7 @@ def test_cautions_are_offered_where_they_apply_and_counted_in_nothing(table: Tab
 
 
 def test_a_line_too_long_is_told_beside_it(table: Table) -> None:
-    page = two_columns(script_of(table.dish(SUPPER.replace("That is it.", " ".join(["word"] * 30)))))
+    page = two_columns(Preproduction(table.dish(SUPPER.replace("That is it.", " ".join(["word"] * 30)))).script)
     over = [row["over"] for section in page["sections"] for row in section["rows"] if row["over"]]
     assert over == ["6 s longer than the picture: cut about 15 words"]
 
@@ -173,7 +174,7 @@ def test_a_line_too_long_is_told_beside_it(table: Table) -> None:
 @pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
 def test_the_text_for_reading_aloud_has_every_line_and_no_wide_one(path: object) -> None:
     source = read_source(str(path)).usable()
-    script = script_of(source)
+    script = Preproduction(source).script
     text = reading_text(script, cautions_in(source))
     read = " ".join(text.split())
     for passage in script.passages:
@@ -182,17 +183,19 @@ def test_the_text_for_reading_aloud_has_every_line_and_no_wide_one(path: object)
 
 
 def test_hostile_names_are_harmless_in_the_text(table: Table) -> None:
-    text = reading_text(script_of(table.dish(SUPPER.replace("That is it.", "\\x1b[31m \\u202E red <script>"))))
+    text = reading_text(
+        Preproduction(table.dish(SUPPER.replace("That is it.", "\\x1b[31m \\u202E red <script>"))).script
+    )
     assert not set(text) & {"\x1b", "\u202e"}
 
 
 def test_a_line_of_far_too_many_parts_begins_over_the_first_shot_and_loses_no_word(
     table: Table, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    allotted = script_of(table.dish(SUPPER)).passages
+    allotted = Preproduction(table.dish(SUPPER)).script.passages
     assert any(row.text for passage in allotted for row in passage.rows[1:])
     monkeypatch.setattr(script, "_MOST_CHOICES", 0)
-    first = script_of(table.dish(SUPPER)).passages
+    first = Preproduction(table.dish(SUPPER)).script.passages
     assert not any(row.text for passage in first for row in passage.rows[1:])
     assert [" ".join(r.text for r in p.rows).split() for p in first] == [
         " ".join(r.text for r in p.rows).split() for p in allotted

@@ -7,11 +7,11 @@ from conftest import EXAMPLES, Table
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from scriptkit.checks import script
+from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Problem
-from scriptkit.recipe.reader import read_source
+from scriptkit.production import read
 from scriptkit.shoot.day_checks import card_gb, recorded_ms
-from scriptkit.shoot.script import script_of
-from scriptkit.shoot.script_checks import script_problems
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
 
@@ -21,7 +21,7 @@ def words(count: int) -> str:
 
 
 def told(table: Table, text: str) -> list[Problem]:
-    return script_problems(table.dish(text))
+    return script(Preproduction(table.dish(text)))
 
 
 def of(table: Table, text: str, code: str) -> list[str]:
@@ -30,7 +30,7 @@ def of(table: Table, text: str, code: str) -> list[str]:
 
 @pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
 def test_the_examples_can_be_said_and_shot(path: object) -> None:
-    assert script_problems(read_source(str(path)).usable()) == []
+    assert script(read(str(path))) == []
 
 
 # --- lines and pictures -----------------------------------------------------------------------------------------------
@@ -231,7 +231,7 @@ def test_what_is_filled_in_is_never_wrong(tmp_path_factory: pytest.TempPathFacto
 
 def test_how_long_the_camera_runs(table: Table) -> None:
     dish = table.dish(one())
-    shots = [row.shot for p in script_of(dish).passages for row in p.rows]
+    shots = [row.shot for p in Preproduction(dish).script.passages for row in p.rows]
     handles, takes = 2 * dish.film.handles_ms, dish.film.takes
     assert recorded_ms(shots, dish.film) == sum(
         round((s.planned_ms + handles) * (1 if s.irreversible else takes)) for s in shots

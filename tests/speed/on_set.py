@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from scriptkit.pack import make_pack
-from scriptkit.recipe.reader import read_source
+from scriptkit.production import read
 from tests.chromium import CHROMIUM, QUIET
 from tests.speed.measured import Measured, show
 
@@ -71,7 +71,7 @@ def lines(runs: int) -> Iterator[Measured]:
         source = Path(folder) / "long-day.yaml"
         source.write_text(long_day(), encoding="utf-8")
         page = Path(folder) / "shoot-list.html"
-        page.write_text(make_pack(read_source(str(source))).files[page.name], encoding="utf-8", newline="")
+        page.write_text(make_pack(read(str(source))).files[page.name], encoding="utf-8", newline="")
         rows = page.read_text(encoding="utf-8").count("class=tick")
         yield Measured(f"the page with {rows} rows", page.stat().st_size / 1000, "kB", 150)
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)

@@ -10,7 +10,7 @@ from scriptkit.captions.profiles import profiles
 from scriptkit.captions.proof import proof
 from scriptkit.captions.sheet import Sheet
 from scriptkit.pack import make_pack
-from scriptkit.recipe.reader import read_source
+from scriptkit.production import read
 from scriptkit.timed_text.reading import parse_captions
 from scriptkit.timed_text.webvtt import write_chapters
 
@@ -93,12 +93,12 @@ def test_each_sign_is_found_where_it_stands_alone(line: str, told: int) -> None:
 
 @pytest.mark.parametrize("name", ["fennel-bisque", "harbour-supper"])
 def test_what_we_write_keeps_every_rule(name: str) -> None:
-    files = make_pack(read_source(str(EXAMPLES / f"{name}.yaml"))).files
+    files = make_pack(read(str(EXAMPLES / f"{name}.yaml"))).files
     for file in (f for f in files if f.endswith(".vtt")):
-        read = parse_captions(files[file], file)
-        assert read.cues
-        assert read.repairs == ()
-        found = {p.code for p in proof(Sheet(read, profiles()["streaming"]))}
+        parsed = parse_captions(files[file], file)
+        assert parsed.cues
+        assert parsed.repairs == ()
+        found = {p.code for p in proof(Sheet(parsed, profiles()["streaming"]))}
         assert not {c for c in found if c.startswith(("vtt", "arrow", "markup", "order", "reversed", "overlap"))}
 
 

@@ -1,0 +1,222 @@
+"""Everything that follows from the written recipe alone: computed when it is first asked for, and kept with the one object."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Collection, Sequence
+from typing import TYPE_CHECKING
+
+from scriptkit.recipe.dish import Dish, Meal
+
+if TYPE_CHECKING:
+    from scriptkit.captions.room import Room
+    from scriptkit.cut.coverage import Coverage
+    from scriptkit.cut.rescue import Rescue
+    from scriptkit.nutrition.plates import AllMacros
+    from scriptkit.nutrition.servings import Suggestion
+    from scriptkit.problems import Place, Problem
+    from scriptkit.safety.allergens import Allergens
+    from scriptkit.safety.apply import Caution
+    from scriptkit.shoot.buying import Purchase
+    from scriptkit.shoot.coverage_order import CoverageOrder
+    from scriptkit.shoot.mise import PreHeat, Tray
+    from scriptkit.shoot.plan import Plan
+    from scriptkit.shoot.schedule import CannotSchedule, Schedule
+    from scriptkit.shoot.script import Script
+    from scriptkit.shoot.shots import Shot
+    from scriptkit.shoot.swap_outs import ChillClock, SwapOut
+    from scriptkit.timed_text.cue import Cue
+
+Overlay = tuple[tuple["Cue", ...], tuple["Problem", ...]]
+"""The cues, in milliseconds of the cut, and what found no room among them."""
+
+
+class Preproduction:
+    """What is known before anything is filmed, from one dish or meal. Nothing is computed before it is asked for, nothing
+    twice; the rooms that compute it are loaded with it."""
+
+    def __init__(self, source: Dish | Meal) -> None:
+        self._written = source
+
+    @property
+    def source(self) -> Dish | Meal:
+        """The dish or meal."""
+        return self._written
+
+    @functools.cached_property
+    def dishes(self) -> tuple[Dish, ...]:
+        """The dishes that are cooked: one that a meal serves twice is cooked and filmed once."""
+        from scriptkit.shoot.plan import dishes_of
+
+        return dishes_of(self.source)
+
+    # --- figures ------------------------------------------------------------------------------------------------------
+
+    @functools.cached_property
+    def macros(self) -> AllMacros:
+        """Of every dish: by ingredient, batch, serving and 100 g; of a meal also by portion and plate. Grams, kilocalories."""
+        from scriptkit.nutrition.plates import all_macros
+
+        return all_macros(self.source, self.dishes)
+
+    @functools.cached_property
+    def suggestion(self) -> Suggestion | None:
+        """Portions that keep the meal's limits; None where its usual plate keeps them, and for a dish."""
+        from scriptkit.nutrition.servings import suggestion_for
+
+        return suggestion_for(self.macros.meal) if self.macros.meal is not None else None
+
+    @functools.cached_property
+    def allergens(self) -> Allergens:
+        """Of everything that goes in, by list."""
+        from scriptkit.safety.allergens import allergens_of
+
+        return allergens_of(self.source)
+
+    # --- cautions -----------------------------------------------------------------------------------------------------
+
+    @functools.cached_property
+    def cautions(self) -> tuple[Caution, ...]:
+        """Every caution, in the order of the steps; in the meal's kitchen, where it is a meal."""
+        from scriptkit.safety.apply import cautions_in
+
+        return cautions_in(self.source)
+
+    @functools.cached_property
+    def cautions_by_dish(self) -> tuple[tuple[Dish, tuple[Caution, ...]], ...]:
+        """Of each dish alone, in its own kitchen."""
+        from scriptkit.safety.apply import cautions_of
+
+        if isinstance(self.source, Dish):
+            return ((self.source, self.cautions),)
+        return tuple((dish, cautions_of(dish)) for dish in self.dishes)
+
+    # --- the day of the shoot -----------------------------------------------------------------------------------------
+
+    @functools.cached_property
+    def plan(self) -> Plan:
+        """The planned cut: which step is on screen from when to when."""
+        from scriptkit.shoot.plan import plan_of
+
+        return plan_of(self.source)
+
+    @functools.cached_property
+    def shots(self) -> tuple[Shot, ...]:
+        """The shot list, in the order of the planned cut."""
+        from scriptkit.shoot.shots import shots_of
+
+        return shots_of(self.plan)
+
+    @functools.cached_property
+    def script(self) -> Script:
+        """What is said over which shot."""
+        from scriptkit.shoot.script import script_of
+
+        return script_of(self.source, self.plan, self.shots, self.macros)
+
+    @functools.cached_property
+    def _scheduled(self) -> Schedule | CannotSchedule | None:
+        from scriptkit.shoot.schedule import CannotSchedule, usual_schedule
+
+        try:
+            return usual_schedule(self.source)
+        except CannotSchedule as wrong:
+            return wrong
+
+    @property
+    def schedule(self) -> Schedule | None:
+        """Who does what when; None where there are no steps, or no order lands: then ``no_schedule`` says why."""
+        return None if isinstance(self._scheduled, Exception) else self._scheduled
+
+    @property
+    def no_schedule(self) -> tuple[Problem, ...]:
+        """Why no order lands; empty where one does, and where there are no steps."""
+        return self._scheduled.problems if isinstance(self._scheduled, Exception) else ()
+
+    @functools.cached_property
+    def order(self) -> CoverageOrder:
+        """In which order to film."""
+        from scriptkit.shoot.coverage_order import order_of
+
+        return order_of(self.shots, self.schedule)
+
+    @functools.cached_property
+    def trays(self) -> tuple[Tray, ...]:
+        """The mise en place, a tray for each dish."""
+        from scriptkit.shoot.mise import trays_of
+
+        return tuple(trays_of(self.source, self.schedule))
+
+    @functools.cached_property
+    def preheats(self) -> tuple[PreHeat, ...]:
+        """The ovens to switch on, those that are needed first first."""
+        from scriptkit.shoot.mise import preheats_of
+
+        return preheats_of(self.source, self.schedule)
+
+    @functools.cached_property
+    def purchases(self) -> tuple[Purchase, ...]:
+        """What to buy, in order of first use."""
+        from scriptkit.shoot.buying import purchases_of
+
+        return purchases_of(self.source)
+
+    @functools.cached_property
+    def swap_outs(self) -> tuple[SwapOut, ...]:
+        """The twins that are made ahead to jump a wait."""
+        from scriptkit.shoot.swap_outs import swap_outs_of
+
+        return swap_outs_of(self.source)
+
+    @functools.cached_property
+    def chill_clocks(self) -> tuple[ChillClock, ...]:
+        """How long each twin and hero stands out of the fridge."""
+        from scriptkit.shoot.swap_outs import chill_clocks
+
+        return tuple(chill_clocks(self.source, self.schedule))
+
+    # --- the overlay --------------------------------------------------------------------------------------------------
+
+    @functools.cached_property
+    def room(self) -> Room:
+        """The limits of a cue: the usual profile's, at the film's frame rate."""
+        from scriptkit.captions.profiles import USUAL_PROFILE, profiles
+        from scriptkit.captions.room import room_for
+        from scriptkit.measure.timecode import RATES
+
+        return room_for(profiles()[USUAL_PROFILE], RATES[self.source.film.frame_rate])
+
+    def overlay_on(self, plan: Plan, also: Collection[Place] = ()) -> Overlay:
+        """The overlay on a plan of the source, or on the plan laid on its cut. ``also``: places of additions that were not
+        filmed."""
+        from scriptkit.captions.overlay import overlay
+
+        macros = self.macros
+        cues, problems = overlay(plan, self.cautions, macros.dishes, macros.meal, self.suggestion, self.room, also)
+        return tuple(cues), tuple(problems)
+
+    @functools.cached_property
+    def planned_overlay(self) -> Overlay:
+        """The overlay on the planned cut."""
+        return self.overlay_on(self.plan)
+
+    def rescues_of(self, coverage: Coverage) -> tuple[Rescue, ...]:
+        """How to rescue each addition that is not on camera, each overlay with its place: in the cut, and before there is
+        one, in the planned one."""
+        gaps = coverage.gaps
+        if not gaps:
+            return ()
+        from scriptkit.captions.rescue_cues import rescue_cues
+        from scriptkit.cut.cut_plan import plan_in_cut
+        from scriptkit.cut.rescue import rescues_of
+
+        def compose(also: Collection[Place]) -> Sequence[Cue]:
+            plan = self.plan if coverage.cut is None else plan_in_cut(self.plan, coverage.cut)
+            return self.overlay_on(plan, also)[0]
+
+        return rescues_of(gaps, admitted=coverage.admitted, cues=rescue_cues(coverage, compose))
+
+    @property
+    def steps_readable(self) -> bool:
+        """Whether the steps of every dish were understood."""
+        return all(dish.steps_readable for dish in self.dishes)

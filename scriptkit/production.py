@@ -1,0 +1,345 @@
+"""One production: a recipe, and the cut, take log and caption profile that go with it; every command asks it for what is computed.
+
+The plan, the cut and the overlay are joined here and nowhere else.
+"""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from scriptkit.preproduction import Overlay, Preproduction
+from scriptkit.problems import CannotDo, Place, Problem, error, in_order, warning
+from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.recipe.reader import Reading, read_source, read_source_text
+
+if TYPE_CHECKING:
+    from scriptkit.captions.profile import Profile
+    from scriptkit.captions.room import Room
+    from scriptkit.cut.coverage import Coverage
+    from scriptkit.cut.placement import Cut
+    from scriptkit.cut.rescue import Rescue
+    from scriptkit.cut.transcript import Transcript
+    from scriptkit.measure.timecode import FrameRate
+    from scriptkit.publish.chapters import Chapters
+    from scriptkit.publish.publication import Publication
+    from scriptkit.shoot.plan import Plan
+    from scriptkit.shoot.take_log import Take, TakeLog
+    from scriptkit.timed_text.cue import Cue
+
+CAPTION_KINDS = ("srt", "vtt", "ttml")
+"""SubRip, WebVTT, TTML (IMSC 1.1 text profile)."""
+
+
+class Production(Preproduction):
+    """A dish or meal with what is known of its video. Each result is computed when it is first asked for, and kept.
+
+    ``reading`` comes of :func:`read` or :func:`read_text`. ``cut``: a file that tells where the steps stand (a cut file, a
+    marker list, a transcript). ``transcript``: what is said, where ``cut`` does not tell it. ``log``: the take log (CSV).
+    ``profile``: a caption profile by name, or a file (.yaml); ``fps``: a frame rate by name, empty: the film's. ``kept``: a
+    cut file made before, whose steps set by hand stay where a transcript is placed anew.
+
+    What needs the recipe raises CannotDo, with every problem, where the file has an error; ``problems`` never does. A file
+    of the cut, log or profile that cannot be read raises CannotDo when it is first needed.
+    """
+
+    def __init__(
+        self,
+        reading: Reading,
+        *,
+        cut: str = "",
+        transcript: str = "",
+        log: str = "",
+        profile: str = "",
+        fps: str = "",
+        kept: str = "",
+    ) -> None:
+        self.reading = reading
+        self.files: dict[str, Sequence[str]] = dict(reading.texts)
+        """The lines of every file that was read so far, by its name: to show those that a problem names."""
+        self._cut, self._transcript, self._log, self._kept = cut, transcript, log, kept
+        self._profile, self._fps = profile, fps
+
+    @property
+    def source(self) -> Dish | Meal:
+        """The dish or meal. Raises CannotDo where anything in its files could not be understood."""
+        return self.reading.usable()
+
+    @property
+    def made_from(self) -> tuple[str, ...]:
+        """The names of all files that it is made from, which nothing may be written over."""
+        return tuple(f for f in (*self.reading.texts, self._cut, self._transcript, self._log) if f)
+
+    # --- problems -----------------------------------------------------------------------------------------------------
+
+    @functools.cached_property
+    def problems(self) -> tuple[Problem, ...]:
+        """Everything that a person must be told: of the recipe, and of the cut and the log where there are any. In the order
+        of the files. Raises CannotDo only where the cut or the log cannot be read."""
+        found = [*self.recipe_problems]
+        if self._usable and self.has_coverage:
+            found += self.coverage_problems
+        return tuple(in_order([*found, *(self.timing_problems if self._usable and self.cut is not None else ())]))
+
+    @functools.cached_property
+    def recipe_problems(self) -> tuple[Problem, ...]:
+        """What is wrong with the written dish or meal, also where it could be read in part only."""
+        from scriptkit.checks import captions, check
+
+        if self.reading.source is None:
+            return tuple(self.reading.problems)
+        if not self._usable:
+            return tuple(in_order([*self.reading.problems, *check(Preproduction(self.reading.source))]))
+        replaced = [captions] if self.by_cut else []  # the overlay is laid on the cut then
+        return tuple(in_order([*self.reading.problems, *check(self, without=replaced)]))
+
+    @functools.cached_property
+    def _usable(self) -> bool:
+        try:
+            self.reading.usable()
+        except CannotDo:
+            return False
+        return True
+
+    # --- the shoot's log ----------------------------------------------------------------------------------------------
+
+    @functools.cached_property
+    def log(self) -> TakeLog | None:
+        """The take log as it was read, with what is wrong with it; None without one. Raises CannotDo for an error in it."""
+        if not self._log:
+            return None
+        from scriptkit.shoot.log_reader import read_log
+        from scriptkit.timed_text.opening import bytes_of
+
+        log = read_log(bytes_of(self._log), self._log, self.source, self.shots)
+        self.files[self._log] = log.lines
+        log.usable(self._log)
+        return log
+
+    @property
+    def takes(self) -> tuple[Take, ...] | None:
+        """The takes in the log's order; None without a log."""
+        return None if self.log is None else self.log.takes
+
+    # --- the cut ------------------------------------------------------------------------------------------------------
+
+    @functools.cached_property
+    def _files_of_cut(self) -> tuple[str, str]:
+        """The transcript and the file of times: the one of ``cut`` is whichever it is by what is in it."""
+        from scriptkit.cut.source import is_transcript
+
+        if self._cut and not self._transcript and is_transcript(self._cut):
+            return self._cut, ""
+        return self._transcript, self._cut
+
+    @functools.cached_property
+    def transcript(self) -> Transcript | None:
+        """What is said in the cut; None without a transcript."""
+        file = self._files_of_cut[0]
+        if not file:
+            return None
+        from scriptkit.cut.transcript_reader import read_transcript
+        from scriptkit.timed_text.opening import bytes_of
+        from scriptkit.timed_text.reading import decode
+
+        raw = bytes_of(file)
+        self.files[file] = decode(raw, file)[0].splitlines()
+        return read_transcript(raw, file)
+
+    @functools.cached_property
+    def cut(self) -> Cut | None:
+        """Where every step stands in the edited video: what is heard, around what a person or an editor has set. Without
+        times where the file is of another video; None where no file tells."""
+        from scriptkit.cut.coverage import only_of_it
+        from scriptkit.cut.placement import MARKER
+        from scriptkit.cut.source import cut_of
+
+        file = self._files_of_cut[1] or (self._kept if self.transcript is not None else "")
+        known = cut_of(self.source, file) if file else None
+        if self.transcript is None or (known and any(p.known_from == MARKER for p in known.placements)):
+            return None if known is None else only_of_it(known)
+        from scriptkit.cut.placing import place
+
+        return only_of_it(place(self.source, self.transcript, known))
+
+    @property
+    def by_cut(self) -> bool:
+        """Whether the times are the cut's: a step at least is found in it. Else they are the plan's."""
+        return self.cut is not None and any(p.time_ms is not None for p in self.cut.placements)
+
+    @functools.cached_property
+    def cut_problems(self) -> tuple[Problem, ...]:
+        """What must be told of where the steps stand in the cut, the same for every command that is given one."""
+        if self.cut is None:
+            return ()
+        from scriptkit.cut.coverage import placing_problems
+
+        of_file = () if self.transcript is None else self.transcript.problems
+        return tuple(in_order([*of_file, *placing_problems(self.source, self.cut, self.transcript)]))
+
+    @functools.cached_property
+    def timed_plan(self) -> Plan:
+        """The planned cut laid on the edited one; the plan as it is where no step is found there, or there is no cut."""
+        if self.cut is None or not self.by_cut:
+            return self.plan
+        from scriptkit.cut.cut_plan import plan_in_cut
+
+        return plan_in_cut(self.plan, self.cut)
+
+    # --- coverage -----------------------------------------------------------------------------------------------------
+
+    @property
+    def has_coverage(self) -> bool:
+        """Whether there is a log, a cut or a transcript to hold the recipe against."""
+        return bool(self._log or self._cut or self._transcript)
+
+    @functools.cached_property
+    def coverage(self) -> Coverage:
+        """Every addition against plan, log, transcript and cut, as far as they are given."""
+        from scriptkit.cut.coverage import coverage_of
+
+        heard = self.transcript is not None
+        return coverage_of(
+            self.source,
+            self.shots,
+            takes=self.takes,
+            transcript=self.transcript,
+            cut=self.cut,
+            macros=self.macros if heard else None,
+            cautions=self.cautions if heard else None,
+        )
+
+    @property
+    def coverage_problems(self) -> tuple[Problem, ...]:
+        """What the log and the coverage tell, the placing of the steps among it."""
+        return (*(self.log.problems if self.log is not None else ()), *self.coverage.problems)
+
+    @functools.cached_property
+    def rescues(self) -> tuple[Rescue, ...]:
+        """How to rescue each addition that is not on camera."""
+        return self.rescues_of(self.coverage)
+
+    # --- captions -----------------------------------------------------------------------------------------------------
+
+    @functools.cached_property
+    def profile(self) -> Profile:
+        """The caption profile. Raises CannotDo where there is none of its name, or its file is wrong."""
+        from scriptkit.captions.profiles import USUAL_PROFILE, profile_of
+
+        return profile_of(self._profile or USUAL_PROFILE)
+
+    @functools.cached_property
+    def rate(self) -> FrameRate:
+        """The frame rate that was asked for, else the film's. Raises CannotDo for one that there is not."""
+        from scriptkit.measure.timecode import RATES, rate_named
+
+        return rate_named(self._fps) or RATES[self.source.film.frame_rate]
+
+    @functools.cached_property
+    def room(self) -> Room:
+        """The limits of a cue: the profile's at the frame rate."""
+        from scriptkit.captions.room import room_for
+
+        return room_for(self.profile, self.rate)
+
+    @functools.cached_property
+    def overlay(self) -> Overlay:
+        """The overlay on the cut, and on the plan where there is none; and what of it found no room."""
+        return self.overlay_on(self.timed_plan) if self.by_cut else self.planned_overlay
+
+    @functools.cached_property
+    def cues(self) -> tuple[Cue, ...]:
+        """The overlay on whole frames; the first picture stands at 0."""
+        from scriptkit.timed_text.frames import on_frames
+
+        return tuple(on_frames(self.overlay[0], self.rate))
+
+    @functools.cached_property
+    def timing_problems(self) -> tuple[Problem, ...]:
+        """What must be told of the cues' times and texts: steps that are not found or get no time, and cues that find no room."""
+        return tuple(in_order([*self.placing_problems, *self.overlay[1]]))
+
+    @property
+    def placing_problems(self) -> tuple[Problem, ...]:
+        """What must be told of whatever is timed by the cut: steps that are not found in it, or get no time."""
+        return (*self.cut_problems, *self._out_of_time())
+
+    def _out_of_time(self) -> list[Problem]:
+        if self.cut is None:
+            return []
+        if not self.by_cut:
+            message = "no step is found in the cut: the overlay and the chapters keep the plan's times"
+            hint = "give the transcript or the markers of this video, or write the times in a cut file"
+            return [warning(Place(self._cut or self._transcript), "planned", message, hint)]
+        from scriptkit.cut.cut_plan import without_picture
+
+        told = {p.place for p in self.cut_problems}
+        return [p for p in without_picture(self.plan, self.timed_plan) if p.place not in told]
+
+    def captions(self, kind: str = "srt", *, sounds: bool = False, first_frame: int = 0) -> str:
+        """The text of a caption file with the overlay: ``srt``, ``vtt`` or ``ttml``. ``sounds``: also [sizzling] and the like;
+        ``first_frame``: the frame number of the first picture. Raises CannotDo for another kind."""
+        cues, _ = self.cues_with(sounds=sounds, first_frame=first_frame)
+        return self.written(kind, cues)
+
+    def cues_with(self, *, sounds: bool = False, first_frame: int = 0) -> tuple[tuple[Cue, ...], tuple[Problem, ...]]:
+        """The cues on frames, and what of the sounds must be told. ``first_frame``: that of the first picture."""
+        from scriptkit.timed_text.frames import on_frames
+
+        told: Sequence[Problem] = ()
+        cues: Sequence[Cue] = self.overlay[0]
+        if sounds:
+            from scriptkit.captions.sounds import sounds_of, with_sounds
+
+            if heard := sounds_of(self.timed_plan):
+                cues, told = with_sounds(cues, heard, self.room)
+        return tuple(on_frames(cues, self.rate, first_frame)), tuple(told)
+
+    def written(self, kind: str, cues: Sequence[Cue]) -> str:
+        """The cues as SubRip, WebVTT or TTML. Raises CannotDo for another kind."""
+        if kind == "srt":
+            from scriptkit.timed_text.subrip import write_srt
+
+            return write_srt(cues)
+        if kind == "vtt":
+            from scriptkit.timed_text.webvtt import write_vtt
+
+            return write_vtt(cues, self.source.name)
+        if kind == "ttml":
+            from scriptkit.timed_text.ttml import USUAL_FONT, write_ttml
+
+            return write_ttml(cues, self.source.name, font_percent=self.profile.font_percent or USUAL_FONT)
+        message = f"captions are not written as “{kind}”"
+        raise CannotDo([error(Place("captions"), "option", message, f"write one of {', '.join(CAPTION_KINDS)}")])
+
+    # --- what goes with the video -------------------------------------------------------------------------------------
+
+    @functools.cached_property
+    def chapters(self) -> Chapters:
+        """The chapters of the cut; of the plan, where no step is found in a cut."""
+        from scriptkit.publish.chapters import chapters_of_cut, chapters_of_plan
+
+        if self.cut is None or not self.by_cut:
+            return chapters_of_plan(self.plan)
+        return chapters_of_cut(self.cut, self.source.place)
+
+    def publication(self, servings: float | None = None) -> Publication:
+        """All that goes with the video is made from it; for so many servings (of a meal: plates) where that is asked for."""
+        from scriptkit.publish.publication import publication_of
+
+        return publication_of(self.source, self.chapters, servings, macros=self.macros, cautions=self.cautions)
+
+
+def read(
+    path: str, *, cut: str = "", transcript: str = "", log: str = "", profile: str = "", fps: str = ""
+) -> Production:
+    """The production of a dish or meal file, as the commands read it; its keyword arguments are :class:`Production`'s. Raises
+    CannotDo where the file cannot be opened, or is no YAML; other errors in it are among the ``problems``."""
+    return Production(read_source(path), cut=cut, transcript=transcript, log=log, profile=profile, fps=fps)
+
+
+def read_text(text: str, name: str = "dish.yaml", *, cut: str = "", log: str = "", profile: str = "") -> Production:
+    """The production of a dish or meal that is at hand as text. ``name``: what problems call it; the files that it names are
+    looked for in the folder of that name. Raises CannotDo where the text is no YAML."""
+    return Production(read_source_text(text, name), cut=cut, log=log, profile=profile)
