@@ -6,6 +6,7 @@ The plan, the cut and the overlay are joined here and nowhere else.
 from __future__ import annotations
 
 import functools
+import os
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -331,15 +332,56 @@ class Production(Preproduction):
         return publication_of(self.source, self.chapters, servings, macros=self.macros, cautions=self.cautions)
 
 
+PathLike = str | os.PathLike[str]
+
+
 def read(
-    path: str, *, cut: str = "", transcript: str = "", log: str = "", profile: str = "", fps: str = ""
+    path: PathLike,
+    *,
+    cut: PathLike = "",
+    transcript: PathLike = "",
+    log: PathLike = "",
+    profile: PathLike = "",
+    fps: str = "",
 ) -> Production:
     """The production of a dish or meal file, as the commands read it; its keyword arguments are :class:`Production`'s. Raises
-    CannotDo where the file cannot be opened, or is no YAML; other errors in it are among the ``problems``."""
-    return Production(read_source(path), cut=cut, transcript=transcript, log=log, profile=profile, fps=fps)
+    CannotDo where the file cannot be opened, or is no YAML; other errors in it are among the ``problems``.
+
+    >>> read("examples/fennel-bisque.yaml").source.name
+    'Fennel and celeriac bisque'
+    """
+    return Production(
+        read_source(os.fspath(path)),
+        cut=os.fspath(cut),
+        transcript=os.fspath(transcript),
+        log=os.fspath(log),
+        profile=os.fspath(profile),
+        fps=fps,
+    )
 
 
-def read_text(text: str, name: str = "dish.yaml", *, cut: str = "", log: str = "", profile: str = "") -> Production:
-    """The production of a dish or meal that is at hand as text. ``name``: what problems call it; the files that it names are
-    looked for in the folder of that name. Raises CannotDo where the text is no YAML."""
-    return Production(read_source_text(text, name), cut=cut, log=log, profile=profile)
+def read_text(
+    text: str,
+    name: str = "dish.yaml",
+    *,
+    cut: PathLike = "",
+    transcript: PathLike = "",
+    log: PathLike = "",
+    profile: PathLike = "",
+    fps: str = "",
+) -> Production:
+    """As :func:`read`, of a dish or meal that is at hand as text. ``name``: what problems call it; the files that it names are
+    looked for in the folder of that name. Raises CannotDo where the text is no YAML.
+
+    >>> production = read_text("dish: Buttered leeks\\nservings: 2\\ningredients: {leek: 300 g, butter: 20 g}")
+    >>> [f"{p.place.file}:{p.place.line} {p.code}" for p in production.problems if p.severity == "error"]
+    ['dish.yaml:3 unknown-food']
+    """
+    return Production(
+        read_source_text(text, name),
+        cut=os.fspath(cut),
+        transcript=os.fspath(transcript),
+        log=os.fspath(log),
+        profile=os.fspath(profile),
+        fps=fps,
+    )

@@ -17,7 +17,7 @@ def test_portions_as_json(run: Run, supper: Callable[[str], str]) -> None:
     done = run("portion", supper(""), "--at-most", "net_carbs_g=12", "--at-least", "protein_g=25", "--json")
     assert (done.returncode, done.stderr) == (0, "")
     told = json.loads(done.stdout)
-    assert set(told) == {"portions", "basis", "plate", "conflict"}
+    assert set(told) == {"format", "portions", "basis", "plate", "conflict"}
     assert [set(p) for p in told["portions"]] == [{"dish", "weight_g", "usual_g", "measure"}] * 2
     assert [p["measure"] for p in told["portions"]] == [None, None]  # served by weight
     assert [p["usual_g"] for p in told["portions"]] == [300, 150]

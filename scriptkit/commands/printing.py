@@ -9,9 +9,19 @@ from typing import Any
 
 from scriptkit.problems import Problem, Severity, format_problem, in_order, needs_a_person
 
+FORMAT = 1
+"""The first key of the JSON of every command. Within a format keys may be added, and whoever reads it leaves alone those that it
+does not know; a key that goes, or whose meaning, unit or type changes, makes the next format."""
 
-def print_json(value: Any) -> None:
-    """To standard output, as it is written: no escapes for letters, and never NaN, which is no JSON (RFC 8259)."""
+
+def print_json(value: Mapping[str, Any]) -> None:
+    """To standard output, its format first; as it is written, without escapes for letters, and never NaN, which is no JSON
+    (RFC 8259)."""
+    print_raw_json({"format": FORMAT} | dict(value))
+
+
+def print_raw_json(value: Mapping[str, Any]) -> None:
+    """JSON whose form another standard has laid down, such as JSON Schema."""
     import json
 
     print(json.dumps(value, ensure_ascii=False, indent=2, allow_nan=False))

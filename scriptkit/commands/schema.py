@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from scriptkit.commands.printing import print_json
+from scriptkit.commands.printing import print_raw_json
 from scriptkit.problems import CannotDo, Place, any_of, error
 
 
@@ -15,5 +15,5 @@ def run(kind: str) -> int:
         raise CannotDo(
             [error(Place("schema"), "option", f"“{kind}” is not a kind of file", f"write {any_of(list(FORMS))}")]
         )
-    print_json(json_schema(kind))
+    print_raw_json(json_schema(kind))
     return 0

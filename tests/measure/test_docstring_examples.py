@@ -7,16 +7,19 @@ import importlib
 import pkgutil
 
 import pytest
+from conftest import ROOT
 
 import scriptkit
 
-MODULES = sorted(
-    m.name for m in pkgutil.walk_packages(scriptkit.__path__, "scriptkit.") if not m.name.endswith("__main__")
-)
+MODULES = [
+    "scriptkit",
+    *sorted(m.name for m in pkgutil.walk_packages(scriptkit.__path__, "scriptkit.") if not m.name.endswith("__main__")),
+]
 
 
 @pytest.mark.parametrize("name", MODULES)
-def test_docstring_examples(name: str) -> None:
+def test_docstring_examples(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(ROOT)
     found = doctest.testmod(importlib.import_module(name))
     assert found.failed == 0
 

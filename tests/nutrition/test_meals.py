@@ -180,12 +180,12 @@ def test_the_weight_of_a_stock_is_accounted_for(table: Table) -> None:
 
 def test_more_fat_left_in_the_pan_than_went_in(table: Table) -> None:
     macros = dish_in(table.folder, chops(fat=400))
-    problems = taken_out_problems(macros.dish)
+    problems = taken_out_problems(macros)
     assert {p.code for p in problems} == {"taken-out"}
     assert "more fat is left in the pan than went in" in [p.message for p in problems]
     assert all(p.place.line == 7 for p in problems)
     assert {p.hint for p in problems} == {"weigh what is left, and check the unit"}
-    assert taken_out_problems(dish_in(table.folder, chops()).dish) == []
+    assert taken_out_problems(dish_in(table.folder, chops())) == []
 
 
 def test_drippings_that_lack_a_figure_leave_no_false_bound(table: Table) -> None:
@@ -204,7 +204,7 @@ def test_less_than_half_a_gram_too_much_in_the_pan_is_the_scales_own_doubt(table
         table.folder,
         f"dish: C\nservings: 1\ningredients: {{cod: 250 g}}\nleft_in_pan: {{drippings: {{amount: {fat} g, food: lard}}}}\n",
     )
-    assert ("more fat is left in the pan than went in" in [p.message for p in taken_out_problems(macros.dish)]) is told
+    assert ("more fat is left in the pan than went in" in [p.message for p in taken_out_problems(macros)]) is told
 
 
 def test_drippings_that_lack_net_carbs_may_have_taken_all_of_them_in_either_table(table: Table) -> None:
@@ -239,7 +239,7 @@ def test_too_much_in_the_pan_is_told_once_for_all_that_is_left_there(table: Tabl
     text = chops(fat=400).replace(
         "left_in_pan: {drippings:", "left_in_pan: {more: {amount: 5 g, food: lard}, drippings:"
     )
-    messages = [p.message for p in taken_out_problems(dish_in(table.folder, text).dish)]
+    messages = [p.message for p in taken_out_problems(dish_in(table.folder, text))]
     assert len(messages) == len(set(messages)) > 0
 
 

@@ -139,6 +139,7 @@ def test_timed_by_the_cut_and_told_as_json(dish: str, run: Run, tmp_path: Path, 
     told = json.loads(done.stdout)
     run("captions", dish, "-o", "cut.srt", "--cut", cut)
     assert burnt == [(tmp_path / "cut.srt").read_text(encoding="utf-8")]
+    assert next(iter(told)) == "format"
     assert (told["title"], told["file"], told["cues"]) == (
         "Leeks on toast",
         "out/preview.mp4",
