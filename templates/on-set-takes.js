@@ -1,5 +1,5 @@
 // What the on-set page knows: the list, its time code, the takes, and how the device keeps them.
-// First of the three that make one script (pages_on_set.py); `shots` (JSON in the page) is what the list prints, everything else is state.
+// First of the three that make one script (papers/stage.py); `shots` (JSON in the page) is what the list prints, everything else is state.
 const list = JSON.parse(document.getElementById("shots").textContent);
 const byId = (id) => document.getElementById(id);
 const VERDICTS = { c: "circled", h: "hold", n: "NG" };

@@ -18,8 +18,8 @@ PACKAGE = ROOT / "scriptkit"
 
 # From the ground up: a room may import those before it.
 FLOORS = [
-    "problems", "measure", "timed_text", "english", "pantry", "recipe", "drafting", "nutrition", "safety", "shoot", "cut", "captions", "publish", "preproduction", "checks", "production", "own_templates", "documents", "writing", "pages",
-    "pages_on_set", "pages_script", "pages_mise", "pages_coverage", "pages_contact", "video", "burning", "pages_publish", "publishing", "covering", "pack", "commands", "manual", "options", "leaving", "cli", "__main__",
+    "problems", "measure", "timed_text", "english", "pantry", "recipe", "drafting", "nutrition", "safety", "shoot", "cut", "captions", "publish", "preproduction", "checks", "production", "own_templates", "documents", "writing", "video", "burning",
+    "papers", "pack", "commands", "manual", "options", "leaving", "cli", "__main__",
 ]  # fmt: skip
 
 

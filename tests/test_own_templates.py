@@ -8,6 +8,8 @@ import pytest
 from one_problem import problem
 
 from scriptkit.documents import render, template_text
+from scriptkit.papers.mise_en_place import mise_en_place_of
+from scriptkit.papers.page import Page, values_of
 from scriptkit.problems import CannotDo
 
 
@@ -31,9 +33,9 @@ def test_a_value_that_there_is_not_is_told(tmp_path: Path) -> None:
 def test_an_own_template_comes_before_ours_and_may_build_on_it(tmp_path: Path) -> None:
     text = '{% extends "page.html" %}{% block kind %}Own words{% endblock %}'
     folder = own(tmp_path / "t", text, "mise-en-place.html")
-    page = {"title": "T", "made_by": "m", "cautions": [], "allergens": []}
-    assert "Own words" in render("mise-en-place.html", folder, page=page)
-    assert "Own words" not in render("mise-en-place.html", page=page, trays=[])
+    mise = values_of(mise_en_place_of([], []))
+    assert "Own words" in render("mise-en-place.html", folder, page=Page("T"), **mise)
+    assert "Own words" not in render("mise-en-place.html", "", page=Page("T"), **mise)
 
 
 @pytest.mark.parametrize(

@@ -14,6 +14,7 @@ import pytest
 from conftest import EXAMPLES, ROOT
 
 from scriptkit.manual import PAGES
+from scriptkit.papers.files import FILES
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
 PAPERS = {name: (ROOT / name).read_text(encoding="utf-8") for name in ("README.md", "DEVELOPERS.md")}
@@ -43,6 +44,15 @@ def kitchen(tmp_path: Path) -> Path:
             (tmp_path / name).parent.mkdir(exist_ok=True)
             (tmp_path / name).write_text(text, encoding="utf-8")
     return tmp_path
+
+
+def test_the_readme_names_every_file_of_a_pack_and_no_other() -> None:
+    rows = re.search(r"^\| file of the pack .*?\n\n", PAPERS["README.md"], re.MULTILINE | re.DOTALL)
+    assert rows
+    named = [
+        name for row in rows[0].strip().splitlines()[2:] for name in re.findall(r"`([\w.-]+\.\w+)`", row.split("|")[1])
+    ]
+    assert sorted(named) == sorted(FILES)
 
 
 @pytest.mark.usefixtures("kitchen")

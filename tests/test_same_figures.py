@@ -16,7 +16,7 @@ import pytest
 from conftest import EXAMPLES
 
 from scriptkit.measure.words import number_words
-from scriptkit.publish.recipe_card import MOST_COLUMNS
+from scriptkit.papers.recipe_card import MOST_COLUMNS
 
 Run = Callable[..., CompletedProcess[str]]
 Figures = tuple[str, ...]

@@ -10,6 +10,9 @@ import pytest
 from conftest import EXAMPLES
 
 from scriptkit.documents import render, template_folder
+from scriptkit.papers.cautions import PrintedCaution
+from scriptkit.papers.mise_en_place import BowlRow, GearItem, MiseEnPlace, TrayView
+from scriptkit.papers.page import Page, values_of
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
 
@@ -26,22 +29,12 @@ Run = Callable[..., subprocess.CompletedProcess[str]]
     ],
 )
 def test_hostile_names_are_text(name: str, printed: str) -> None:
-    page = {
-        "title": name,
-        "made_by": name,
-        "cautions": [{"where": name, "text": name, "source": name}],
-        "allergens": [name],
-    }
-    tray = {
-        "dish": name,
-        "servings": "2",
-        "bowls": [
-            {"number": 1, "step": 1, "stage": "prep", "item": name, "grams": "1 g", "household": name, "cut": name}
-        ],
-        "vessels": [{"name": name, "steps": "step 1"}],
-        "tools": [],
-    }
-    html = render("mise-en-place.html", page=page, trays=[tray])
+    page = Page(name, made_by=name, cautions=(PrintedCaution(name, name, name),), allergens=(name,))
+    bowl = BowlRow(number=1, step=1, stage="prep", item=name, grams="1 g", household=name, cut=name)
+    gear = (GearItem(name=name, steps="step 1"),)
+    tray = TrayView(dish=name, servings="2", bowls=(bowl,), vessels=gear, tools=())
+    mise = MiseEnPlace(heads=(), trays=(tray,), preheats=())
+    html = render("mise-en-place.html", "", page=page, **values_of(mise))
     assert html.count(printed) >= 8
     assert "<script" not in html
     assert "<img" not in html

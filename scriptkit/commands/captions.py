@@ -9,13 +9,13 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from scriptkit.captions.beside import beside
-from scriptkit.captions.cards import FONTS, PANEL, PANEL_OPACITY, cards_of
 from scriptkit.captions.dialogue import usable, write_dialogue
 from scriptkit.captions.sounds import placed_sounds, sounds_of
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.commands.proof import read_captions
 from scriptkit.documents import render
 from scriptkit.measure.timecode import NotATimecode, frames_of, frames_to_ms
+from scriptkit.papers.macro_cards import FONTS, PANEL, PANEL_OPACITY, cards_of
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
 from scriptkit.production import CAPTION_KINDS, Production, read
 from scriptkit.timed_text.cue import Cue

@@ -5,19 +5,19 @@ from __future__ import annotations
 from scriptkit.cut.coverage import Coverage
 from scriptkit.documents import render
 from scriptkit.measure.durations import format_clock
-from scriptkit.pages import Page
-from scriptkit.pages_contact import contact_page, moments_of
+from scriptkit.papers.contact_sheet import contact_sheet_of, moments_of
+from scriptkit.papers.page import Page, values_of
 from scriptkit.problems import Place, Problem, warning
 from scriptkit.video import Video, open_video, pictures
 
 
-def contact_sheet(coverage: Coverage, path: str, page: Page) -> tuple[str, list[Problem]]:
+def contact_sheet(coverage: Coverage, path: str) -> tuple[str, list[Problem]]:
     """The page, and what of it could not be shown. Raises CannotDo where the video cannot be read."""
     video = open_video(path)
     moments = sorted({ms for row in coverage.rows for ms in moments_of(row)})
     found = dict(zip(moments, pictures(video, moments), strict=True))
-    values = contact_page(coverage.rows, found, video.length_ms)
-    return render("contact-sheet.html", page=page, **values), _beyond(coverage, video)
+    sheet = values_of(contact_sheet_of(coverage.rows, found, video.length_ms))
+    return render("contact-sheet.html", "", page=Page(coverage.source.name), **sheet), _beyond(coverage, video)
 
 
 def _beyond(coverage: Coverage, video: Video) -> list[Problem]:

@@ -6,8 +6,9 @@ import sys
 from pathlib import Path
 
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.covering import CUT_FILE, coverage_files, page_of
-from scriptkit.pages_coverage import coverage_json, coverage_text
+from scriptkit.papers.coverage import coverage_report, coverage_text
+from scriptkit.papers.coverage_json import coverage_json
+from scriptkit.papers.files import CUT_FILE, coverage_files
 from scriptkit.problems import CannotDo, Place, error, in_order, printable
 from scriptkit.production import Production
 from scriptkit.recipe.reader import read_source
@@ -33,7 +34,7 @@ def run(
     if video:
         from scriptkit.commands.contact_sheet import contact_sheet
 
-        files["contact-sheet.html"], beyond = contact_sheet(coverage, video, page_of(coverage))
+        files["contact-sheet.html"], beyond = contact_sheet(coverage, video)
         problems += beyond
     problems = in_order(problems)
     if output:
@@ -44,7 +45,7 @@ def run(
     if as_json:
         print_json(coverage_json(coverage, rescues, problems))
     else:
-        print(coverage_text(coverage, rescues))
+        print(coverage_text(production.source.name, coverage_report(coverage, rescues)))
         print_problems(problems, production.files)
     if files:
         print(f"wrote {', '.join(files)} to {output}", file=sys.stderr)

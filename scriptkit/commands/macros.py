@@ -6,9 +6,9 @@ from scriptkit.commands.printing import exit_code, print_json, print_problems
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.limits import limit_problems
 from scriptkit.nutrition.plates import DishMacros, MealMacros, taken_out_problems
-from scriptkit.nutrition.servings import conflict_problems, only_meal, side_by_side_text, suggestion_json
-from scriptkit.nutrition.tables import dish_text, meal_text
-from scriptkit.nutrition.tables_json import dish_json, meal_json
+from scriptkit.nutrition.servings import conflict_problems, only_meal
+from scriptkit.papers.macros import dish_json, dish_text, meal_json, meal_text
+from scriptkit.papers.portions import side_by_side_text, suggestion_json
 from scriptkit.problems import CannotDo, Place, Problem, error
 from scriptkit.production import read
 from scriptkit.recipe.dish import Dish

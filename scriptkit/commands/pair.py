@@ -6,12 +6,11 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from scriptkit.commands.printing import print_json, print_problems
-from scriptkit.measure.amounts import format_grams
-from scriptkit.nutrition.pairing import Pair, rank_partners
+from scriptkit.nutrition.pairing import rank_partners
 from scriptkit.nutrition.plates import DishMacros
 from scriptkit.nutrition.portioning import weights_of
-from scriptkit.nutrition.rounding import print_one
 from scriptkit.nutrition.servings import bound_of, choice_of, read_limits, refuse_unknown
+from scriptkit.papers.pairs import pair_json, pairs_text
 from scriptkit.problems import CannotDo, Place, Problem, error, note
 from scriptkit.production import read
 from scriptkit.recipe.dish import Dish, Limit
@@ -36,10 +35,14 @@ def run(source: str, folder: str, *, at_most: Sequence[str], at_least: Sequence[
     )
     if as_json:
         print_json(
-            {"dish": main.name, "pairs": [_json(p) for p in ranked[:most]], "problems": [p.as_json() for p in problems]}
+            {
+                "dish": main.name,
+                "pairs": [pair_json(p) for p in ranked[:most]],
+                "problems": [p.as_json() for p in problems],
+            }
         )
     else:
-        print(_text(main, ranked[:most], len(ranked), len(partners)))
+        print(pairs_text(main, ranked[:most], len(ranked), len(partners)))
         print_problems(problems)
     return 0 if ranked else 1
 
@@ -85,31 +88,3 @@ def _partners(folder: str, main: Path, limits: Sequence[Limit]) -> tuple[list[Di
             else:
                 found.append(macros)
     return found, problems
-
-
-def _text(main: Dish, pairs: Sequence[Pair], fit: int, of: int) -> str:
-    if not pairs:
-        return f"{main.name}: none of {of} dishes goes with it inside these limits"
-    lines = [
-        f"{main.name}: {fit} of {of} dishes go with it inside these limits, nearest to the usual portions first",
-        "",
-    ]
-    width = max(len(p.partner.name) for p in pairs)
-    for p in pairs:
-        row = print_one(p.plate)
-        lines.append(
-            f"{p.partner.name:{width}}  {format_grams(p.partner_g):>7}  beside {format_grams(p.main_g):>7}:  "
-            f"{row.text('energy_kcal')} kcal, fat {row.text('fat_g')} g, protein {row.text('protein_g')} g, net carbs {row.text('net_carbs_g')} g"
-        )
-    return "\n".join(lines)
-
-
-def _json(pair: Pair) -> dict[str, object]:
-    row = print_one(pair.plate, finer=10)
-    return {
-        "dish": pair.partner.name,
-        "weight_g": pair.partner_g,
-        "usual_g": round(pair.partner.usual_g, 2),
-        "beside_g": pair.main_g,
-        "plate": {"weight_g": row.weight_g, **row.figures},
-    }

@@ -10,9 +10,8 @@ from scriptkit.nutrition.servings import (
     merged,
     read_limits,
     suggest,
-    suggestion_json,
-    suggestion_text,
 )
+from scriptkit.papers.portions import suggestion_json, suggestion_text
 from scriptkit.problems import CannotDo, Place, error
 from scriptkit.production import read
 

@@ -6,9 +6,9 @@ import sys
 
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.documents import own_template_files, own_templates_told
+from scriptkit.papers.files import publish_files
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, printable
 from scriptkit.production import Production, read
-from scriptkit.publishing import publish_files
 from scriptkit.recipe.dish import Meal
 from scriptkit.writing import write_all
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 import sys
-from typing import Any
 
 from scriptkit.commands.printing import exit_code, print_json, print_problems
+from scriptkit.papers.schedule import cost_words, schedule_json, schedule_text
+from scriptkit.papers.schedule_chart import clock
 from scriptkit.problems import CannotDo, Place, error
 from scriptkit.production import read
-from scriptkit.shoot.schedule import CannotSchedule, Schedule, WithLess, schedule_of, with_fewer
-from scriptkit.shoot.schedule_chart import clock, schedule_text
+from scriptkit.shoot.schedule import CannotSchedule, schedule_of, with_fewer
 
 
 def run(source: str, *, serve: str = "", fewer: bool = False, as_json: bool = False) -> int:
@@ -25,7 +25,7 @@ def run(source: str, *, serve: str = "", fewer: bool = False, as_json: bool = Fa
         raise CannotDo(wrong.problems) from None
     costs = [*with_fewer(production.source)] if fewer else []
     if as_json:
-        print_json(_json(schedule, serve_at, costs))
+        print_json(schedule_json(schedule, serve_at, costs))
     else:
         print(schedule_text(schedule, serve_at))
         if serve_at is not None:
@@ -33,7 +33,7 @@ def run(source: str, *, serve: str = "", fewer: bool = False, as_json: bool = Fa
                 f"Start at {clock(0, schedule, serve_at)}, serve at {clock(schedule.length_min, schedule, serve_at)}."
             )
         for less in costs:
-            print(f"{less.words}: {_cost(less, schedule)}")
+            print(f"{less.words}: {cost_words(less, schedule)}")
     print_problems(reading.problems, reading.texts)
     print(f"{schedule.title}: scheduled", file=sys.stderr)
     return exit_code(reading.problems)
@@ -44,40 +44,3 @@ def _minutes(text: str) -> int:
     if not found:
         raise CannotDo([error(Place("--serve"), "option", f"“{text}” is not a time of day", "write it as 18:30")])
     return int(found.group(1)) * 60 + int(found.group(2))
-
-
-def _cost(less: WithLess, than: Schedule) -> str:
-    longer = less.longer_min(than)
-    if longer is None:
-        return "cannot be done" if less.impossible else "no order was found, nor shown that there is none"
-    return f"{longer:+g} min" + ("" if less.sure(than) else " in the best orders found")
-
-
-def _json(schedule: Schedule, serve_at: int | None, costs: list[WithLess]) -> dict[str, Any]:
-    out: dict[str, Any] = {
-        "length_min": schedule.length_min,
-        "proven": schedule.proven,
-        "at_least_min": schedule.at_least_min,
-    }
-    if serve_at is not None:
-        out["start"] = clock(0, schedule, serve_at)
-        out["serve"] = clock(schedule.length_min, schedule, serve_at)
-    out["tasks"] = [
-        {
-            "dish": t.dish.name,
-            "step": t.step.id,
-            "start_min": t.start_min,
-            "end_min": t.end_min,
-            "hands_end_min": t.hands_end_min,
-            "cook": t.cook or None,
-            "vessel": t.vessel or None,
-            "burner": t.burner or None,
-            "oven": t.oven,
-        }
-        for t in schedule.tasks
-    ]
-    if costs:
-        out["fewer"] = [
-            {"what": c.words, "longer_min": c.longer_min(schedule), "proven": c.sure(schedule)} for c in costs
-        ]
-    return out

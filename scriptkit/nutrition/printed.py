@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from scriptkit.measure.numbers import round_half_up
 from scriptkit.nutrition.basis import Basis
+from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.plates import DishMacros, MealMacros
 from scriptkit.nutrition.rounding import Printed, PrintedTable, print_one, print_table
 
@@ -19,3 +21,12 @@ def printed_serving(dish: DishMacros, meal: MealMacros | None = None, basis: Bas
             if portion.dish.file == dish.dish.file and abs(portion.grams - dish.dish.serving_g) < 1e-6:
                 return printed_plate(meal, basis).rows[number]
     return print_one(dish.serving, basis=basis)
+
+
+def spread_words(macros: Macros) -> str:
+    """``11.4 g; 8.6–11.4 g across tables``; empty where good tables agree."""
+    if macros.net_spread_g is None:
+        return ""
+    figure = print_one(macros).figures["net_carbs_g"] or 0.0
+    low, high = (round_half_up(g * 10) / 10 for g in macros.net_spread_g)
+    return f"{figure:.1f} g; {min(low, figure):.1f}–{max(high, figure):.1f} g across tables"

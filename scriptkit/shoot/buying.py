@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -17,7 +15,6 @@ from scriptkit.recipe.dish import Dish, Ingredient, Meal
 from scriptkit.recipe.filmed import film_of
 from scriptkit.shoot.looks import pours
 from scriptkit.shoot.plan import dishes_of
-from scriptkit.shoot.shot_csv import harmless
 from scriptkit.shoot.swap_outs import swap_outs_of
 
 # Where no pack is known, up to so much is rounded up to the next whole of so much, in grams or millilitres (common
@@ -221,36 +218,7 @@ def buying_problems(purchases: Iterable[Purchase]) -> list[Problem]:
     return problems
 
 
-# --- CSV -------------------------------------------------------------------------------------------------------------
-
-COLUMNS = ("food", "kind", "for", "cooks", "recipe_g", "as_bought_g", "buy", "packs", "pack", "rounded", "bought")
-
-
-def write_purchases(purchases: Iterable[Purchase]) -> str:
-    """CSV (RFC 4180) with a header, one food a row; grams to 0.1 with a point. ``cooks`` is of each dish in ``for``."""
-    out = io.StringIO()
-    writer = csv.writer(out)
-    writer.writerow(COLUMNS)
-    for purchase in purchases:
-        writer.writerow([harmless(cell) for cell in _cells(purchase)])
-    return out.getvalue()
-
-
-def _cells(purchase: Purchase) -> list[str]:
-    counted = purchase.need is not None
-    return [
-        purchase.food.name,
-        purchase.food.category,
-        "; ".join(w.used_in for w in purchase.wants),
-        "; ".join(str(w.cooks) for w in purchase.wants),
-        f"{purchase.recipe_g:.1f}" if counted else "to taste",
-        f"{purchase.bought_g:.1f}" if counted else "",
-        bought_text(purchase),
-        "" if purchase.packs is None else str(purchase.packs),
-        "" if purchase.pack is None else str(purchase.pack),
-        purchase.rounded,
-        "",
-    ]
+# --- in words ---------------------------------------------------------------------------------------------------------
 
 
 def bought_text(purchase: Purchase) -> str:

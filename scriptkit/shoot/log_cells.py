@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from scriptkit.measure.timecode import FrameRate, NotATimecode, frames_of
 from scriptkit.problems import any_of, nearest, printable
-from scriptkit.shoot.shot_csv import harmless
+from scriptkit.shoot.csv_cells import harmless
 
 CIRCLED, HOLD, NG, FALSE_START = "circled", "hold", "NG", "false start"
 VERDICTS = (CIRCLED, HOLD, NG, FALSE_START)

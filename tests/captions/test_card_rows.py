@@ -8,7 +8,7 @@ import pytest
 from conftest import EXAMPLES, Table
 from test_cards import SWEET, cards
 
-from scriptkit.captions.cards import BRIGHT, QUIET, WHITE, Card, Text
+from scriptkit.papers.macro_cards import BRIGHT, QUIET, WHITE, Card, Text
 from scriptkit.recipe.reader import read_source
 
 

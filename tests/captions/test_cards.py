@@ -11,9 +11,9 @@ from pathlib import Path
 import pytest
 from conftest import EXAMPLES, Table
 
-from scriptkit.captions.cards import Card, cards_of
 from scriptkit.nutrition.plates import dish_macros, meal_macros
 from scriptkit.nutrition.servings import suggestion_for
+from scriptkit.papers.macro_cards import Card, cards_of
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.plan import dishes_of

@@ -16,12 +16,10 @@ from scriptkit.nutrition.servings import (
     merged,
     only_meal,
     read_limits,
-    side_by_side_text,
     suggest,
     suggestion_for,
-    suggestion_json,
-    suggestion_text,
 )
+from scriptkit.papers.portions import side_by_side_text, suggestion_json, suggestion_text
 from scriptkit.problems import CannotDo, Place
 from scriptkit.recipe.dish import Limit, Meal
 

@@ -16,12 +16,12 @@ from hypothesis import strategies as st
 from scriptkit.nutrition.basis import Basis, to_basis
 from scriptkit.nutrition.macros import SPREAD_SEEN_G, Macros, macros_of, total
 from scriptkit.nutrition.plates import dish_macros, meal_macros
+from scriptkit.nutrition.printed import spread_words
 from scriptkit.nutrition.rounding import print_one
-from scriptkit.nutrition.tables import dish_text, meal_text, spread_words
-from scriptkit.nutrition.tables_json import dish_json, meal_json
 from scriptkit.pantry import table as pantry_table
 from scriptkit.pantry.food import Composition
 from scriptkit.pantry.labels import from_label
+from scriptkit.papers.macros import dish_json, dish_text, meal_json, meal_text
 
 if TYPE_CHECKING:
     from conftest import Table

@@ -12,10 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scriptkit.nutrition.basis import Basis
-from scriptkit.nutrition.macros import PRINTED
+from scriptkit.nutrition.macros import MEDICAL, PRINTED
 from scriptkit.nutrition.plates import dish_macros, meal_macros
-from scriptkit.nutrition.tables import MEDICAL, dish_text, meal_text
-from scriptkit.nutrition.tables_json import dish_json, meal_json
+from scriptkit.papers.macros import dish_json, dish_text, meal_json, meal_text
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source
 

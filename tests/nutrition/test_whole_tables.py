@@ -11,8 +11,7 @@ from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.plates import dish_macros, meal_macros
 from scriptkit.nutrition.printed import printed_serving
 from scriptkit.nutrition.rounding import print_one
-from scriptkit.nutrition.tables import dish_text, meal_text
-from scriptkit.nutrition.tables_json import dish_json, meal_json
+from scriptkit.papers.macros import dish_json, dish_text, meal_json, meal_text
 from scriptkit.recipe.dish import Dish, Meal
 
 if TYPE_CHECKING:

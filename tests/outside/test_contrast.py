@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from scriptkit.captions.cards import BRIGHT, PANEL, PANEL_OPACITY, QUIET, WHITE
+from scriptkit.papers.macro_cards import BRIGHT, PANEL, PANEL_OPACITY, QUIET, WHITE
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.ttml import write_ttml
 

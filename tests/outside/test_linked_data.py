@@ -19,9 +19,9 @@ import pytest
 from conftest import EXAMPLES, Table, absent
 
 from scriptkit.cut.placement import Cut, Placement
+from scriptkit.papers.files import publish_files
 from scriptkit.publish.chapters import chapters_of_cut, chapters_of_plan
 from scriptkit.publish.publication import publication_of
-from scriptkit.publishing import publish_files
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.plan import dishes_of, plan_of

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from on_set_phone import Set, leeks_on_toast, make_set, phone
 
-from scriptkit.pages_on_set import gates_of
+from scriptkit.papers.stage import gates_of
 from scriptkit.shoot.plan import dishes_of
 from scriptkit.shoot.take_log import rate_of, without_circled_take, write_log
 

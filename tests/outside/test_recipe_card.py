@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 from conftest import EXAMPLES, Table, absent
 
+from scriptkit.papers.files import publish_files
 from scriptkit.publish.chapters import chapters_of_plan
 from scriptkit.publish.publication import publication_of
-from scriptkit.publishing import publish_files
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.plan import plan_of
@@ -163,7 +163,7 @@ def test_the_page_asks_the_network_for_nothing_and_runs_no_script(browser: Any, 
 def test_both_columns_of_quantities_line_up(browser: Any, tmp_path: Path) -> None:
     page = browser.new_page(viewport={"width": 794, "height": 900})
     page.goto(written(tmp_path, example("fennel-bisque")).as_uri())
-    for column in ("td.figure:nth-child(1)", "td.figure:nth-child(3)"):
+    for column in ("td.figure:not(.us)", "td.figure.us"):
         rights = page.evaluate(
             "s => [...document.querySelectorAll('.quantities ' + s)].map(e => e.getBoundingClientRect().right)", column
         )

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from conftest import EXAMPLES
 
+from scriptkit.papers.files import publish_files
 from scriptkit.publish.chapters import chapters_of_plan
 from scriptkit.publish.publication import Publication, publication_of
-from scriptkit.publishing import publish_files
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.plan import plan_of

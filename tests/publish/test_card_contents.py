@@ -10,11 +10,10 @@ import pytest
 from conftest import Table
 from publications import GOOD, files_of, of_example, published
 
-from scriptkit.pages_publish import FULL_PT, card
-from scriptkit.publish.one_page import SIZES_PT, SMALLEST_PT, fit
+from scriptkit.papers.files import publish_files
+from scriptkit.papers.page_fit import FULL_PT, SIZES_PT, SMALLEST_PT, card_page_of, fit
+from scriptkit.papers.recipe_card import card_of, with_short_cautions
 from scriptkit.publish.publication import DEFERRING
-from scriptkit.publish.recipe_card import card_of, with_short_cautions
-from scriptkit.publishing import publish_files
 from scriptkit.recipe.reader import read_source
 from scriptkit.safety.apply import cautions_in
 from scriptkit.safety.rules import rule_ids, rules
@@ -23,10 +22,10 @@ from scriptkit.safety.rules import rule_ids, rules
 @pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
 def test_every_example_fits_on_a_page_and_says_what_must_be_said(path: object) -> None:
     publication = published(read_source(str(path)).usable())
-    values, told = card(publication, "{}")
+    page, told = card_page_of(publication, "{}")
     assert told == []
-    assert float(values["size"]) in SIZES_PT
-    of = values["card"]
+    assert float(page.size) in SIZES_PT
+    of = page.card
     assert any("Follow your local food code" in line for line in of.deferring)
     assert any("not medical advice" in line for line in of.deferring)
     assert any("US basis" in line for line in of.nutrition_notes)
@@ -97,17 +96,17 @@ def test_type_gets_smaller_before_a_second_page_is_needed_and_that_is_said(table
     sizes = [fit(card_of(published(table.dish(long_dish(n, n, 6))))) for n in (3, 9, 13, 90)]
     assert [f.pages for f in sizes] == [1, 1, 1, 2]
     assert sizes[0].size_pt > sizes[2].size_pt >= SMALLEST_PT
-    _, told = card(published(table.dish(long_dish(90, 90))), "{}")
+    _, told = card_page_of(published(table.dish(long_dish(90, 90))), "{}")
     assert [p.code for p in told] == ["card"]
     assert "takes two" in told[0].message
 
 
 def test_cautions_are_in_full_while_there_is_room_and_published_figures_longest() -> None:
-    small = card(of_example("seared-hake.yaml"), "{}")[0]["card"]
+    small = card_page_of(of_example("seared-hake.yaml"), "{}")[0].card
     assert any("Never water" in line for line in small.cautions)
-    supper, _ = card(of_example("harbour-supper.yaml"), "{}")
-    assert float(supper["size"]) <= FULL_PT
-    assert any("63 °C (145 °F) inside, or until the flesh is opaque" in line for line in supper["card"].cautions)
+    supper, _ = card_page_of(of_example("harbour-supper.yaml"), "{}")
+    assert float(supper.size) <= FULL_PT
+    assert any("63 °C (145 °F) inside, or until the flesh is opaque" in line for line in supper.card.cautions)
 
 
 # --- hostile text ----------------------------------------------------------------------------------------------------

@@ -10,11 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scriptkit.cut.placement import Cut, Placement
+from scriptkit.papers.files import publish_files
 from scriptkit.problems import Place
 from scriptkit.publish.chapters import Chapters, chapters_of_cut, chapters_of_plan
 from scriptkit.publish.limits import FEWEST_CHAPTERS, SHORTEST_CHAPTER_MS
 from scriptkit.publish.publication import publication_of
-from scriptkit.publishing import publish_files
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.plan import plan_of

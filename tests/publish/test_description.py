@@ -10,9 +10,9 @@ from publications import GOOD, files_of, of_example, published
 
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.rounding import print_one
+from scriptkit.papers.files import publish_files
 from scriptkit.problems import Problem, Severity
 from scriptkit.publish.limits import LONGEST_DESCRIPTION, taken
-from scriptkit.publishing import publish_files
 from scriptkit.recipe.reader import read_source
 
 LINE = "Follow your local food code; ask a licensed professional"

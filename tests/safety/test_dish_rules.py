@@ -6,7 +6,7 @@ import pytest
 from conftest import EXAMPLES, Table
 
 from scriptkit.pack import make_pack
-from scriptkit.pages import printed_cautions
+from scriptkit.papers.cautions import printed_cautions
 from scriptkit.production import read
 from scriptkit.recipe.reader import read_source
 from scriptkit.safety.apply import MOST_LINES_A_STEP, Caution, cautions_in, cautions_of

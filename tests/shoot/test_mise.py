@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 from conftest import EXAMPLES, Table
 
-from scriptkit.pages_mise import preheats
+from scriptkit.papers.mise_en_place import oven_rows
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.mise import preheats_of, trays_of
 from scriptkit.shoot.schedule import schedule_of
@@ -165,4 +165,4 @@ def test_a_cut_is_named_with_its_millimetres(table: Table, prep: str, mm: str) -
 )
 def test_when_an_oven_is_switched_on_in_words(table: Table, lead_ms: int, on_min: float | None, words: str) -> None:
     one = replace(preheats_of(table.dish(BAKED % "12 min"))[0], lead_ms=lead_ms, on_min=on_min)
-    assert [p["on"] for p in preheats([one])] == [words]
+    assert [p.on for p in oven_rows([one])] == [words]

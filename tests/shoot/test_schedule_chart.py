@@ -9,9 +9,10 @@ import pytest
 from conftest import EXAMPLES, Table
 from random_kitchens import write_kitchen
 
+from scriptkit.papers.schedule import length_words, schedule_text
+from scriptkit.papers.schedule_chart import LABEL_WIDTH, WIDTH, chart_of, clock
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.schedule import CannotSchedule, Schedule, schedule_of
-from scriptkit.shoot.schedule_chart import LABEL_WIDTH, WIDTH, chart_of, clock, length_words, schedule_text
 
 
 def schedules(folder: Path) -> list[Schedule]:

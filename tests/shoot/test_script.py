@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from scriptkit.measure.words import number_words
 from scriptkit.nutrition.plates import dish_macros
 from scriptkit.nutrition.rounding import print_one
-from scriptkit.pages_script import WIDEST, reading_text, two_columns
+from scriptkit.papers.script import WIDEST, reading_text, two_columns
 from scriptkit.preproduction import Preproduction
 from scriptkit.recipe.reader import read_source
 from scriptkit.safety.apply import cautions_in
@@ -136,38 +136,33 @@ def test_a_goodbye_of_ones_own(table: Table) -> None:
 
 def test_times_of_the_page(table: Table) -> None:
     page = two_columns(Preproduction(table.dish(SUPPER)).script)
-    found = [row for section in page["sections"] for row in section["rows"]]
-    assert [section["title"] for section in page["sections"]] == [
+    found = [row for section in page.sections for row in section.rows]
+    assert [section.title for section in page.sections] == [
         "Opening", "Cook: Buttered leeks", "Buttered leeks: plated",
     ]  # fmt: skip
-    assert (found[0]["said"], found[0]["planned"], found[0]["running"], found[0]["back"]) == (
+    assert (found[0].said, found[0].planned, found[0].running, found[0].back) == (
         "2 s",
         "8 s",
         "0:08",
         "−1:04",
     )
-    assert (found[-1]["running"], found[-1]["back"]) == ("1:12", "−0:00")
-    assert page["length"] == "1:12"
-    assert [row["slate"] for row in found if row["to_camera"]] == page["to_camera"] != []
+    assert (found[-1].running, found[-1].back) == ("1:12", "−0:00")
+    assert page.length == "1:12"
+    assert [row.slate for row in found if row.to_camera] == list(page.to_camera) != []
 
 
 def test_cautions_are_offered_where_they_apply_and_counted_in_nothing(table: Table) -> None:
     dish = table.dish(SUPPER)
     script, cautions = Preproduction(dish).script, cautions_in(dish)
-    offered = {
-        row["slate"]: row["offered"]
-        for s in two_columns(script, cautions)["sections"]
-        for row in s["rows"]
-        if row["offered"]
-    }
+    offered = {row.slate: row.offered for s in two_columns(script, cautions).sections for row in s.rows if row.offered}
     assert list(offered) == ["3A"]
-    assert offered["3A"][0]["head"].startswith("Caution to say before, ")  # the picture is without sound
-    assert two_columns(script)["words"] == two_columns(script, cautions)["words"]
+    assert offered["3A"][0].head.startswith("Caution to say before, ")  # the picture is without sound
+    assert two_columns(script).words == two_columns(script, cautions).words
 
 
 def test_a_line_too_long_is_told_beside_it(table: Table) -> None:
     page = two_columns(Preproduction(table.dish(SUPPER.replace("That is it.", " ".join(["word"] * 30)))).script)
-    over = [row["over"] for section in page["sections"] for row in section["rows"] if row["over"]]
+    over = [row.over for section in page.sections for row in section.rows if row.over]
     assert over == ["6 s longer than the picture: cut about 15 words"]
 
 

@@ -9,9 +9,10 @@ import pytest
 from conftest import Table
 from seared_hake import SEAR
 
+from scriptkit.papers.shoot_list import COLUMNS, write_shots
+from scriptkit.shoot.csv_cells import harmless
 from scriptkit.shoot.mise import grams_text
 from scriptkit.shoot.plan import plan_of
-from scriptkit.shoot.shot_csv import COLUMNS, harmless, write_shots
 from scriptkit.shoot.shots import shots_of
 
 
@@ -25,7 +26,7 @@ def test_csv_columns_and_cells(table: Table) -> None:
     row = next(r for r in csv.DictReader(io.StringIO(text, newline="")) if r["slate"] == "3B")
     assert row == dict(
         zip(
-            COLUMNS,
+            [c.name for c in COLUMNS if c.name],
             ["4", "3B", "3", "B", "Hake", "cook", "2", "sear", "hands and pans, pour", "CU", "three-quarter", "static", "VO",
              "Olive oil into the frying pan", "olive oil", "27.0", "2 tbsp", "4.0", "irreversible", "", "4", "3", "3", ""],
             strict=True,

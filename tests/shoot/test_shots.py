@@ -13,10 +13,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from seared_hake import SEAR
 
+from scriptkit.papers.shoot_list import write_shots
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.looks import LOOKS, doneness_of
 from scriptkit.shoot.plan import plan_of
-from scriptkit.shoot.shot_csv import write_shots
 from scriptkit.shoot.shots import SIZES, Shot, setup_letter, shots_of
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))

@@ -12,11 +12,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from seared_hake import SEAR
 
+from scriptkit.papers.shoot_list import write_shots
 from scriptkit.problems import Severity
 from scriptkit.recipe.dish import Dish
 from scriptkit.shoot.looks import LOOK_OF_KIND
 from scriptkit.shoot.plan import addition_windows, plan_of
-from scriptkit.shoot.shot_csv import write_shots
 from scriptkit.shoot.shots import SIZES, shot_problems, shots_of
 
 

@@ -7,35 +7,50 @@ import hashlib
 import json
 import re
 from collections.abc import Sequence
-from typing import Any
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, TypeVar
 
 from scriptkit.measure.timecode import FrameRate
+from scriptkit.papers.tables import Json, JsonObject
 from scriptkit.problems import printable
 from scriptkit.recipe.dish import Dish, Step
 from scriptkit.shoot.plan import Plan
 from scriptkit.shoot.shots import Shot
 
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+Thing = TypeVar("Thing")
 SCRIPTS = ("on-set-takes.js", "on-set-log.js", "on-set.js")
 """The templates that make the page's script, one after another: what it knows, the log as a file, the page and its taps."""
 _OUT_OF_SCRIPT = {c: f"\\u{ord(c):04x}" for c in "<>&\u2028\u2029"}
 """Characters that could end a script element, or a line of JavaScript, are written as JSON's escapes."""
 
 
-def on_set(plan: Plan, shots: Sequence[Shot], rate: FrameRate, scripts: Sequence[str]) -> dict[str, Any]:
-    """The values of the page: ``shots_json`` and ``script``, each safe inside its element, and the ``policy`` by which
-    a browser runs this script and no other. ``scripts`` are the texts of SCRIPTS, which share one scope."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stage:
+    """The values of the page's script: ``shots_json`` and ``script``, each safe inside its element, and the ``policy`` by
+    which a browser runs this script and no other."""
+
+    shots_json: Markup
+    script: Markup
+    policy: str
+
+
+def stage_of(plan: Plan, shots: Sequence[Shot], rate: FrameRate, scripts: Sequence[str]) -> Stage:
+    """``scripts`` are the texts of SCRIPTS, which share one scope."""
     from markupsafe import Markup
 
     script = one_script(scripts).replace("</", "<\\/")
     digest = base64.b64encode(hashlib.sha256(script.encode("utf-8")).digest()).decode("ascii")
-    return {
-        "shots_json": Markup(in_script(shots_data(plan, shots, rate))),
-        "script": Markup(script),
-        "policy": (
+    return Stage(
+        shots_json=Markup(in_script(shots_data(plan, shots, rate))),
+        script=Markup(script),
+        policy=(
             "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; "
             f"script-src 'sha256-{digest}'"
         ),
-    }
+    )
 
 
 def one_script(scripts: Sequence[str]) -> str:
@@ -49,7 +64,7 @@ def light(script: str) -> str:
     return "\n".join(line for line in lines if line and not line.startswith(("//", "/**")))
 
 
-def in_script(data: Any) -> str:
+def in_script(data: Json) -> str:
     """JSON that may stand inside a script element."""
     text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
     for character, escape in _OUT_OF_SCRIPT.items():
@@ -57,7 +72,7 @@ def in_script(data: Any) -> str:
     return text
 
 
-def shots_data(plan: Plan, shots: Sequence[Shot], rate: FrameRate) -> dict[str, Any]:
+def shots_data(plan: Plan, shots: Sequence[Shot], rate: FrameRate) -> JsonObject:
     """What the page's script knows of the list. ``hash`` names its contents: a log is kept under it on the device.
 
     A shot is [slate, number of its step or -1, number of its dish or -1, names of its additions]; a gate [number of its
@@ -65,12 +80,12 @@ def shots_data(plan: Plan, shots: Sequence[Shot], rate: FrameRate) -> dict[str, 
     """
     steps: list[Step] = []
     dishes: list[Dish] = []
-    rows = []
+    rows: list[Json] = []
     for shot in shots:
         step = -1 if shot.step is None else _number_of(shot.step, steps)
         dish = -1 if shot.dish is None else _number_of(shot.dish, dishes)
         rows.append([shot.slate, step, dish, [printable(a.ingredient.name) for a in shot.additions]])
-    data: dict[str, Any] = {
+    data: JsonObject = {
         "title": printable(plan.title),
         "file": file_name(plan.title),
         "rate": [rate.exact.numerator, rate.exact.denominator, rate.nominal, rate.dropped],
@@ -83,7 +98,7 @@ def shots_data(plan: Plan, shots: Sequence[Shot], rate: FrameRate) -> dict[str, 
     return data
 
 
-def _number_of(thing: Any, seen: list[Any]) -> int:
+def _number_of(thing: Thing, seen: list[Thing]) -> int:
     """Its place in the list, by identity: two steps may read alike. New ones are put at the end."""
     for n in range(len(seen) - 1, -1, -1):
         if seen[n] is thing:

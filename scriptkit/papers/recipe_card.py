@@ -11,10 +11,9 @@ from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.macros import MEDICAL
-from scriptkit.nutrition.printed import printed_plate
+from scriptkit.nutrition.printed import printed_plate, spread_words
 from scriptkit.nutrition.rounding import Printed, print_one
-from scriptkit.nutrition.tables import spread_words
-from scriptkit.publish.description import method_words
+from scriptkit.papers.description import method_words
 from scriptkit.publish.measured import TO_TASTE, Line
 from scriptkit.publish.publication import DEFERRING, Part, Publication, caution_lines
 

@@ -1,4 +1,4 @@
-"""The schedule as a picture: a lane for each person, vessel and oven, a bar for each task; and as a text table."""
+"""The schedule as a picture: a lane for each person, vessel and oven, a bar for each task."""
 
 from __future__ import annotations
 
@@ -113,38 +113,3 @@ def clock(minute: float, schedule: Schedule, serve_at_min: int | None) -> str:
     hours, rest = divmod(seconds, 3600)
     minutes, seconds = divmod(rest, 60)
     return f"{hours:02d}:{minutes:02d}" + (f":{seconds:02d}" if seconds else "")
-
-
-def schedule_text(schedule: Schedule, serve_at_min: int | None = None) -> str:
-    """A line a task, in order of start: when, who, what, where."""
-    head = ["from", "hands free", "to", "cook", "dish", "step", "vessel", "burner"]
-    rows = [
-        [
-            clock(t.start_min, schedule, serve_at_min),
-            clock(t.hands_end_min, schedule, serve_at_min),
-            clock(t.end_min, schedule, serve_at_min),
-            str(t.cook or ""),
-            t.dish.name,
-            t.step.id,
-            t.vessel,
-            "oven" if t.oven else str(t.burner or ""),
-        ]
-        for t in schedule.tasks
-    ]
-    return "\n".join([*_columns([head, *rows]), "", length_words(schedule)])
-
-
-def length_words(schedule: Schedule) -> str:
-    """How long it takes and how sure it is that it cannot be shorter."""
-    if schedule.proven:
-        return f"{schedule.length_min:g} minutes to the serving; proven: no order is shorter."
-    gap = schedule.length_min - schedule.at_least_min
-    return (
-        f"{schedule.length_min:g} minutes to the serving, the shortest found; none can be under "
-        f"{schedule.at_least_min:g} (gap {gap:g} min)."
-    )
-
-
-def _columns(rows: Sequence[Sequence[str]]) -> list[str]:
-    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
-    return ["  ".join(cell.ljust(w) for cell, w in zip(row, widths, strict=True)).rstrip() for row in rows]

@@ -9,9 +9,16 @@ from __future__ import annotations
 import functools
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from scriptkit.captions.width import thousandths
-from scriptkit.publish.recipe_card import Card, CardPart
+from scriptkit.papers.page import MADE_BY
+from scriptkit.papers.recipe_card import Card, CardPart, card_of, with_short_cautions
+from scriptkit.problems import Problem, note
+from scriptkit.publish.publication import Publication, in_order_of_need
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
 
 SMALLEST_PT = 8.0
 """Smaller type is not read in a kitchen (common practice, no source)."""
@@ -144,3 +151,65 @@ def _lines(text: str, width_em: float) -> int:
 
 
 _SPACE = thousandths(" ")
+
+
+# --- the card as large as it fits -----------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CardPage:
+    """The values of recipe-card.html: ``size`` of its type in points, and JSON-LD that is safe in a script element."""
+
+    card: Card
+    size: str
+    allergens_left: bool
+    linked_data: Markup
+    made_by: str
+
+
+def card_page_of(publication: Publication, data: str) -> tuple[CardPage, list[Problem]]:
+    """The page, and what is to be told where it does not fit on one sheet. ``data`` is JSON-LD that is safe in a script
+    element."""
+    from markupsafe import Markup
+
+    card, size = _fitting(publication)
+    page = CardPage(
+        card=card,
+        size=f"{size.size_pt:g}",
+        allergens_left=allergens_left(card, size.size_pt),
+        linked_data=Markup(data),
+        made_by=MADE_BY,
+    )
+    if size.pages == 1:
+        return page, []
+    told = note(
+        publication.source.place, "card", f"the recipe card does not fit on one page, even with {SMALLEST_PT:g} pt type: it takes two",
+        "print it on both sides, or shorten the steps",
+    )  # fmt: skip
+    return page, [told]
+
+
+FULL_PT = 8.5
+"""Down to this size of type the cautions stand in full; before it is smaller, they are worded shorter."""
+
+
+def _fitting(publication: Publication) -> tuple[Card, Fit]:
+    """The card with as many cautions in full as fit on a page, what has a published figure first; in full on two pages where
+    not even the shortest wording fits on one."""
+    whole = card_of(publication)
+    size = fit(whole, FULL_PT)
+    if size.pages == 1:
+        return whole, size
+    rules = in_order_of_need(publication.cautions)
+    short = set(rules)
+    card = with_short_cautions(whole, publication, short)
+    size = fit(card)
+    if size.pages > 1:
+        return whole, Fit(FULL_PT, 2)
+    floor = min(size.size_pt, FULL_PT)
+    for rule in rules:
+        fuller = with_short_cautions(whole, publication, short - {rule})
+        if fit_at(fuller, floor):
+            short.discard(rule)
+            card = fuller
+    return card, Fit(floor, 1)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_clock
-from scriptkit.publish.description import macro_words
+from scriptkit.nutrition.basis import Basis
+from scriptkit.papers.description import macro_words
 from scriptkit.publish.measured import TO_TASTE
 from scriptkit.publish.publication import Publication
 
@@ -19,6 +20,9 @@ class PinnedComment:
     """What the cook corrects, and what goes in and is not in the picture."""
     serving: str
     macros: str
+    of: str
+    """What the macros are of."""
+    basis: str
     weights: tuple[tuple[str, tuple[str, ...]], ...]
     """The name of each dish, empty where there is one only, and its ingredients with their grams."""
 
@@ -37,6 +41,8 @@ def pinned_comment_of(publication: Publication) -> PinnedComment:
         ),
         serving=f"{publication.serves_words}, {publication.serving_words}",
         macros=macro_words(publication.eaten),
+        of="The plate" if publication.of_meal is not None else "A serving",
+        basis=Basis.US.meaning,
         weights=tuple(
             (
                 part.dish.name if several else "",

@@ -1,24 +1,29 @@
-"""Macros of a dish or a meal as a text table that a cook reads and adds up.
+"""Macros of a dish or a meal as a text table that a cook reads and adds up, and as JSON.
 
 Alcohol: the tables leave it blank for many foods that are neither drink nor cooked with one. A blank is not a zero, so the
 whole that holds one is printed with ≥; but a carrot's blank is no news to a cook. So the column stands only where some
 alcohol is known, a row's blank is a dash in it, and one line under the table says what the dash means.
+
+JSON is ten times finer than printed, so that a machine can compute on. A figure of which a part is unknown is null, and
+``at_least`` beside it has what is known; ``unknown_figures`` says whose part is lacking.
 """
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from scriptkit.measure.amounts import Kind, format_grams
-from scriptkit.measure.numbers import round_half_up
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.label_rounding import label_energy, label_fat, label_grams
 from scriptkit.nutrition.limits import bound_words, limit_words, printed_figure
 from scriptkit.nutrition.macros import MEDICAL, PRINTED, Macros
 from scriptkit.nutrition.plates import DishMacros, MealMacros
-from scriptkit.nutrition.printed import printed_plate, printed_serving
+from scriptkit.nutrition.printed import printed_plate, printed_serving, spread_words
 from scriptkit.nutrition.ratios import ratios_of
 from scriptkit.nutrition.rounding import Printed, print_one, print_table
+from scriptkit.papers.tables import Column, JsonObject, aligned, text_of
 from scriptkit.recipe.dish import Ingredient
 
 _HEADS = {
@@ -116,41 +121,44 @@ def meal_text(macros: MealMacros, *, basis: Basis = Basis.US, label: bool = Fals
     return "\n".join(lines)
 
 
-def spread_words(macros: Macros) -> str:
-    """``11.4 g; 8.6–11.4 g across tables``; empty where good tables agree."""
-    if macros.net_spread_g is None:
-        return ""
-    figure = print_one(macros).figures["net_carbs_g"] or 0.0
-    low, high = (round_half_up(g * 10) / 10 for g in macros.net_spread_g)
-    return f"{figure:.1f} g; {min(low, figure):.1f}–{max(high, figure):.1f} g across tables"
-
-
 def _table(parts: Sequence[Row], wholes: Sequence[Row], exact: Sequence[Macros]) -> list[str]:
     """``exact`` are the macros of ``parts`` before rounding: a row of nothing at all weighs 0, not less than 1."""
-    rows = [*parts, *wholes]
     nothing = {words for (words, _), macros in zip(parts, exact, strict=True) if not macros.weight_g}
     if not any(m.weight_g for m in exact):
         nothing |= {words for words, row in wholes if not row.weight_g}
-    shown = [n for n in PRINTED if n not in _ONLY_WHERE_ANY or any(r.at_least[n] for _, r in rows)]
-    cells = [["", "weight", *(_HEADS[n] for n in shown)]]
-    cells += [[name, _weight_cell(row, name in nothing), *(_cell(row, n) for n in shown)] for name, row in rows]
-    widths = [max(len(line[i]) for line in cells) for i in range(len(cells[0]))]
-    lines = [
-        "  ".join([line[0].ljust(widths[0]), *(c.rjust(w) for c, w in zip(line[1:], widths[1:], strict=True))]).rstrip()
-        for line in cells
-    ]
+    rows = [Line(name=name, figures=row, nothing=name in nothing) for name, row in (*parts, *wholes)]
+    lines = text_of(rows, columns_of(rows))
     rule = "-" * max(map(len, lines))
     return [lines[0], rule, *lines[1 : 1 + len(parts)], rule, *lines[1 + len(parts) :]]
 
 
-def _weight_cell(row: Printed, nothing: bool) -> str:
-    if nothing:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """A line of the table; ``nothing``: it weighs nothing at all, not less than 1 g."""
+
+    name: str
+    figures: Printed
+    nothing: bool
+
+
+def columns_of(rows: Sequence[Line]) -> tuple[Column[Line], ...]:
+    """Name, weight and nutrients; those that only some food has stand there only where any has it."""
+    shown = [n for n in PRINTED if n not in _ONLY_WHERE_ANY or any(r.figures.at_least[n] for r in rows)]
+    return (
+        Column(name=" ", value=lambda r: r.name),
+        Column(name="weight", value=_weight_cell, right=True),
+        *(Column(name=_HEADS[n], value=functools.partial(_cell, nutrient=n), right=True) for n in shown),
+    )
+
+
+def _weight_cell(line: Line) -> str:
+    if line.nothing:
         return "0"
-    return f"{row.weight_g:.0f}".replace("-", "−") if row.weight_g else "<1"
+    return f"{line.figures.weight_g:.0f}".replace("-", "−") if line.figures.weight_g else "<1"
 
 
-def _cell(row: Printed, nutrient: str) -> str:
-    text = row.text(nutrient)
+def _cell(line: Line, nutrient: str) -> str:
+    text = line.figures.text(nutrient)
     return "–" if nutrient == "alcohol_g" and text == "unknown" else text.replace("-", "−")
 
 
@@ -217,9 +225,7 @@ def _sources(macros: DishMacros, spread: bool) -> list[str]:
     """Each ingredient with its amount, how it became grams, and where its figures are from."""
     listed = [*macros.dish.ingredients, *macros.dish.taken_out]
     rows = [(i.name, *_weighing(i), f"{i.food.name}, {_source(i, spread)}") for i in listed]
-    widths = [max(len(row[column]) for row in rows) for column in range(3)]
-    lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=False)) for row in rows]
-    return ["Where the figures are from", *(f"  {line}  {row[3]}" for line, row in zip(lines, rows, strict=True))]
+    return ["Where the figures are from", *(f"  {line}" for line in aligned(rows))]
 
 
 def _source(ingredient: Ingredient, spread: bool) -> str:
@@ -260,3 +266,99 @@ def _lost_words(ingredient: Ingredient, grams: float) -> str:
         for where, share in lost
         if share
     )
+
+
+# --- JSON -------------------------------------------------------------------------------------------------------------
+
+
+def dish_json(
+    macros: DishMacros, *, basis: Basis = Basis.US, portion_g: float | None = None, spread: bool = True
+) -> JsonObject:
+    """The dish by ingredient, batch, serving and 100 g (and a portion), with the ``spread`` of net carbs across tables. What
+    came out of the food stands among the ingredients with figures below zero, so that they add up to the batch."""
+    dish = macros.dish
+    table = print_table([m for _, m in macros.ingredients], macros.batch, basis=basis, finer=10)
+    out: JsonObject = {
+        "dish": dish.name,
+        "basis": basis.value,
+        "servings": dish.servings,
+        "serving": _whole_json(macros.serving, basis, spread),
+        "per_100_g": _whole_json(macros.per_100_g, basis, spread),
+        "batch": _row_json(table.whole) | _spread_json(macros.batch, spread),
+    }
+    if portion_g is not None:
+        out["portion"] = _whole_json(macros.portion(portion_g), basis, spread)
+    out["ratios"] = _ratios_json(macros.serving)
+    out["ingredients"] = [
+        {
+            "name": i.name,
+            "food": i.food.name,
+            "source": i.food.source,
+            "amount": str(i.amount),
+            "weighed_as": i.weighed_as,
+            "left_in_pan_g": None if i.grams is None else round(i.grams * i.left_share, 2),
+            "strained_out_g": None if i.grams is None else round(i.grams * i.strained_share, 2),
+            **_row_json(row),
+            **_spread_json(m, spread),
+        }
+        for (i, m), row in zip(macros.ingredients, table.rows, strict=True)
+    ]
+    out["unknown"] = list(macros.unknown)
+    out["unknown_figures"] = {n: list(names) for n, names in macros.unknown_figures.items()}
+    out["estimated"] = list(macros.estimated)
+    return out
+
+
+def meal_json(macros: MealMacros, *, basis: Basis = Basis.US, spread: bool = True) -> JsonObject:
+    """The plate by dish, the plate, the party, and every dish of it, with the ``spread`` of net carbs across tables."""
+    table = print_table([m for _, m in macros.rows], macros.plate, basis=basis, finer=10)
+    portions, extras = table.rows[: len(macros.portions)], table.rows[len(macros.portions) :]
+    return {
+        "meal": macros.meal.name,
+        "basis": basis.value,
+        "plates": macros.meal.plates,
+        "portions": [
+            {"dish": p.dish.name, "portion": p.words, **_row_json(row), **_spread_json(m, spread)}
+            for (p, _, m), row in zip(macros.portions, portions, strict=True)
+        ],
+        "extras": [
+            {"name": e.ingredient.name, "how": e.how, **_row_json(row), **_spread_json(m, spread)}
+            for (e, m), row in zip(macros.extra, extras, strict=True)
+        ],
+        "plate": _row_json(table.whole) | _spread_json(macros.plate, spread),
+        "party": _whole_json(macros.party, basis, spread),
+        "ratios": _ratios_json(macros.plate),
+        "dishes": [dish_json(d, basis=basis, spread=spread) for d in dict.fromkeys(d for _, d, _ in macros.portions)],
+        "unknown": list(macros.unknown),
+        "estimated": list(macros.estimated),
+    }
+
+
+def _whole_json(macros: Macros, basis: Basis, spread: bool) -> JsonObject:
+    return _row_json(print_one(macros, basis=basis, finer=10)) | _spread_json(macros, spread)
+
+
+def _spread_json(macros: Macros, asked: bool) -> JsonObject:
+    """Least and most net carbs across published tables, where they differ."""
+    spread = macros.net_spread_g if asked else None
+    return {} if spread is None else {"net_carbs_spread_g": [round(g, 2) for g in spread]}
+
+
+def _row_json(row: Printed) -> JsonObject:
+    out: JsonObject = {"weight_g": row.weight_g, **row.figures}
+    lacking = {n: row.at_least[n] for n, figure in row.figures.items() if figure is None}
+    return out | ({"at_least": lacking} if lacking else {})
+
+
+def _ratios_json(macros: Macros) -> JsonObject:
+    ratios = ratios_of(macros)
+
+    def rounded(value: float | None) -> float | None:
+        return None if value is None else round(value, 3)
+
+    shares = ratios.energy_shares
+    return {
+        "fat_g_to_protein_and_net_carbs_g": rounded(ratios.fat_to_protein_and_net_carbs),
+        "fat_g_to_net_carbs_g": rounded(ratios.fat_to_net_carbs),
+        "energy_percent": None if shares is None else dict(zip(("fat", "protein", "net_carbs"), shares, strict=True)),
+    }

@@ -1,0 +1,251 @@
+"""Buying and swap-outs: the purchase list on its page and as CSV, what to make ahead, and the chill clocks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from scriptkit.measure.amounts import format_grams
+from scriptkit.measure.durations import format_duration
+from scriptkit.papers.tables import Cell, Column, Head, Span, cells_of, csv_of, heads_of
+from scriptkit.shoot.buying import Purchase, amount_text, bought_text
+from scriptkit.shoot.swap_outs import (
+    CHILL_SOURCE,
+    HOT_ROOM_C,
+    KEEPS_DAYS,
+    OUT_AT_MOST_HOT_MIN,
+    OUT_AT_MOST_MIN,
+    ChillClock,
+    SwapOut,
+)
+
+CHILL_RULE = (
+    f"Cooked food goes into the fridge within {OUT_AT_MOST_MIN // 60} h and keeps {KEEPS_DAYS[0]} to {KEEPS_DAYS[1]} days. "
+    f"On the day it is out of the fridge for {OUT_AT_MOST_MIN // 60} h at most, counting every time it is out, and for "
+    f"{OUT_AT_MOST_HOT_MIN // 60} h where the room is above {HOT_ROOM_C} °C (90 °F); what was out for longer is thrown away."
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PurchaseRow:
+    """A food to buy. ``named``: what the cooks call it, where that is another name; ``need`` is as bought, ``recipe`` ready
+    to go in; ``seasoned``: some of it goes in to taste as well. What there is none of is empty."""
+
+    purchase: Purchase
+    food: str
+    named: str
+    buy: str
+    rounded: str
+    need: str
+    recipe: str
+    seasoned: bool
+    uses: tuple[str, ...]
+
+    @property
+    def cells(self) -> tuple[Cell, ...]:
+        """Its cells on the page."""
+        return cells_of(self, COLUMNS)
+
+
+def _food(row: PurchaseRow) -> tuple[Span, ...]:
+    return (Span(row.food), *((Span(row.named, "small"),) if row.named else ()))
+
+
+def _needed(row: PurchaseRow) -> tuple[Span, ...]:
+    uses = Span("; ".join(row.uses), "line")
+    if not row.need:
+        return (uses,)
+    ready = f", {row.recipe} ready" if row.recipe else ""
+    return Span(f"{row.need} as bought{ready}{', and to taste' if row.seasoned else ''}", "line"), uses
+
+
+def _counted(row: PurchaseRow, grams: float) -> str:
+    return f"{grams:.1f}" if row.purchase.need is not None else ""
+
+
+COLUMNS: tuple[Column[PurchaseRow], ...] = (
+    Column(heading="Got it", cls="tick", width=8, tick=True, value=lambda r: f"{r.food} bought"),
+    Column(name="food", heading="Food", cls="item", width=32, value=lambda r: r.food, spans=_food),
+    Column(name="kind", value=lambda r: r.purchase.food.category),
+    Column(name="for", value=lambda r: "; ".join(w.used_in for w in r.purchase.wants)),
+    Column(name="cooks", value=lambda r: "; ".join(str(w.cooks) for w in r.purchase.wants)),
+    Column(name="recipe_g", value=lambda r: _counted(r, r.purchase.recipe_g) or "to taste"),
+    Column(name="as_bought_g", value=lambda r: _counted(r, r.purchase.bought_g)),
+    Column(
+        name="buy",
+        heading="Buy",
+        cls="amount",
+        width=22,
+        value=lambda r: bought_text(r.purchase),
+        spans=lambda r: (Span(r.buy, "strong"), Span(r.rounded, "small rounded")),
+    ),
+    Column(name="packs", value=lambda r: "" if r.purchase.packs is None else str(r.purchase.packs)),
+    Column(name="pack", value=lambda r: "" if r.purchase.pack is None else str(r.purchase.pack)),
+    Column(name="rounded", value=lambda r: r.rounded),
+    Column(heading="Needed", cls="small uses", width=38, spans=_needed),
+    Column(name="bought"),
+)
+"""In the CSV file ``cooks`` is of each dish in ``for``, grams are to 0.1 with a point, and ``bought`` is for the cook."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kind:
+    """The foods of one kind, which stand together in a shop."""
+
+    name: str
+    rows: tuple[PurchaseRow, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TwinNeed:
+    """What goes into a twin."""
+
+    item: str
+    grams: str
+    cut: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Twin:
+    """A dish to make ahead up to the end of a step, and why."""
+
+    dish: str
+    step: str
+    step_id: str
+    do: str
+    why: str
+    takes: str
+    steps: str
+    needs: tuple[TwinNeed, ...]
+    vessels: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clock:
+    """When a twin or a hero is out of the fridge and must be back; times are empty where no schedule knows them."""
+
+    what: str
+    out: str
+    back: str
+    hot: str
+    outstays: str
+
+    @property
+    def cells(self) -> tuple[Cell, ...]:
+        """Its cells on the page."""
+        return cells_of(self, CLOCK_COLUMNS)
+
+
+TO_FILL_IN = "____"
+
+CLOCK_COLUMNS: tuple[Column[Clock], ...] = (
+    Column(
+        heading="What",
+        cls="item",
+        width=34,
+        spans=lambda c: (Span(c.what), *((Span(c.outstays, "care"),) if c.outstays else ())),
+    ),
+    Column(heading="Out at", width=16, short="Out at", value=lambda c: c.out or TO_FILL_IN),
+    Column(heading="Back by", width=16, short="Back by", value=lambda c: c.back or TO_FILL_IN),
+    Column(heading="In a hot room", width=16, short="In a hot room by", value=lambda c: c.hot or TO_FILL_IN),
+    Column(heading="Was out, min", width=18, short="Was out, min", value=lambda _: TO_FILL_IN),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Buying:
+    """The values of buying.html; ``rows`` in order of first use, and by kind in ``kinds``."""
+
+    heads: tuple[Head, ...]
+    rows: tuple[PurchaseRow, ...]
+    kinds: tuple[Kind, ...]
+    foods: int
+    twins: tuple[Twin, ...]
+    clock_heads: tuple[Head, ...]
+    clocks: tuple[Clock, ...]
+    chill_rule: str
+    chill_source: str
+
+
+def buying_of(purchases: Sequence[Purchase], twins: Sequence[SwapOut], clocks: Sequence[ChillClock]) -> Buying:
+    """The purchase list by kind of food, the twins to make ahead, and their chill clocks."""
+    rows = tuple(map(purchase_row, purchases))
+    return Buying(
+        heads=heads_of(COLUMNS),
+        rows=rows,
+        kinds=tuple(
+            Kind(name=kind[:1].upper() + kind[1:], rows=tuple(r for r in rows if r.purchase.food.category == kind))
+            for kind in dict.fromkeys(p.food.category for p in purchases)
+        ),
+        foods=len(purchases),
+        twins=tuple(map(_twin, twins)),
+        clock_heads=heads_of(CLOCK_COLUMNS),
+        clocks=tuple(map(_clock, clocks)),
+        chill_rule=CHILL_RULE,
+        chill_source=CHILL_SOURCE,
+    )
+
+
+def purchase_row(purchase: Purchase) -> PurchaseRow:
+    """A line of the list in words."""
+    need, named = purchase.need, [n for n in purchase.names if n.casefold() != purchase.food.name.casefold()]
+    weighed = need is not None and round(purchase.recipe_g) != round(purchase.bought_g)
+    return PurchaseRow(
+        purchase=purchase,
+        food=purchase.food.name,
+        named=", ".join(named),
+        buy=bought_text(purchase) or "to taste",
+        rounded=purchase.rounded,
+        need=""
+        if need is None
+        else amount_text(need) + ("" if need.unit == "gram" else f", {format_grams(purchase.bought_g)}"),
+        recipe=format_grams(purchase.recipe_g) if weighed else "",
+        seasoned=purchase.seasoned and need is not None,
+        uses=tuple(f"{w.used_in} × {w.cooks}" for w in purchase.wants),
+    )
+
+
+def write_purchases(purchases: Iterable[Purchase]) -> str:
+    """CSV (RFC 4180) with a header, one food a row."""
+    return csv_of(map(purchase_row, purchases), COLUMNS)
+
+
+def _twin(twin: SwapOut) -> Twin:
+    wait = format_duration(twin.step.wait_ms or 0)
+    return Twin(
+        dish=twin.dish.name,
+        step=str(twin.step.number),
+        step_id=twin.step.id,
+        do=twin.step.do,
+        why=f"its wait of {wait} is jumped" if twin.step.wait_ms else "the file asks for it",
+        takes=format_duration(twin.takes_ms) if twin.takes_ms else "",
+        steps=", ".join(str(s.number) for s in twin.steps),
+        needs=tuple(
+            TwinNeed(
+                item=n.ingredient.name,
+                grams="to taste" if n.grams is None else format_grams(n.grams),
+                cut=n.ingredient.prep,
+            )
+            for n in twin.needs
+        ),
+        vessels=", ".join(twin.vessels),
+    )
+
+
+def _clock(clock: ChillClock) -> Clock:
+    what = (
+        f"twin to step {clock.step.number} ({clock.step.id})"
+        if clock.step
+        else "hero"
+        if clock.count == 1
+        else f"{clock.count} heroes"
+    )
+    out_at, back, hot = clock.out_at_min, clock.back_by_min, clock.back_by_hot_min
+    known = out_at is not None and back is not None and hot is not None
+    return Clock(
+        what=f"{clock.dish.short}: {what}",
+        out=f"minute {out_at:g}" if known else "",
+        back=f"minute {back:g}" if known else "",
+        hot=f"minute {hot:g}" if known else "",
+        outstays="the shoot goes on for longer: back into the fridge, or away" if clock.outstays else "",
+    )

@@ -1,0 +1,363 @@
+"""The coverage report: one view of plan, log and cut, which is the page, and of which the terminal's text is made."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from scriptkit.cut.coverage import Coverage
+from scriptkit.cut.rescue import Rescue
+from scriptkit.cut.statuses import Row
+from scriptkit.measure.durations import format_clock
+from scriptkit.papers.tables import Column, aligned, text_of
+from scriptkit.problems import Place, Problem, printable
+from scriptkit.recipe.dish import Meal
+from scriptkit.shoot.mise import grams_text
+from scriptkit.shoot.take_log import Take
+
+if TYPE_CHECKING:
+    from scriptkit.cut.claim import Claim
+
+# --- the view -----------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShotMark:
+    """What a shot has of an addition: ``mark`` circled, taken, planned, or empty; ``words`` name the takes."""
+
+    mark: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AdditionRow:
+    """An addition of a step: a mark for each of the step's shots, the slates that plan it, its takes in words, when it is
+    shown and heard (empty where that is not known), and what came of it all."""
+
+    name: str
+    amount: str
+    where: str
+    cells: tuple[ShotMark, ...]
+    slates: tuple[str, ...]
+    takes: str
+    shown: str
+    heard: str
+    status: str
+    gap: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepTable:
+    """A step with additions; ``at``: where it stands in the cut, empty where that is not known."""
+
+    title: str
+    at: str
+    slates: tuple[str, ...]
+    rows: tuple[AdditionRow, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedStep:
+    """Where a step stands in the cut, empty where it was not found, and how sure that is."""
+
+    time: str
+    confidence: str
+    where: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenGate:
+    """A step that cannot be repeated, and what is still open before it."""
+
+    where: str
+    open: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WrongFigure:
+    """A figure that is said otherwise than in the recipe: when, which words of what, and how far off."""
+
+    time: str
+    words: str
+    of: str
+    recipe: str
+    off: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RescueEntry:
+    """What rescues an addition; ``span`` is when its overlay stands, or why it cannot."""
+
+    name: str
+    where: str
+    why: str
+    insert: str
+    line: str
+    overlay: str
+    span: str
+    description: str
+    accept: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToSeeTo:
+    """A problem as the page prints it."""
+
+    where: str
+    severity: str
+    message: str
+    hint: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CoverageReport:
+    """The values of coverage.html. ``confidence`` is empty without a cut, ``other_video`` says why nothing is told of what is
+    heard, ``agree`` counts the ``figures`` that are as in the recipe."""
+
+    counts: str
+    steps: tuple[StepTable, ...]
+    placed: tuple[PlacedStep, ...]
+    with_log: bool
+    with_cut: bool
+    heard_known: bool
+    confidence: str
+    other_video: str
+    gates: tuple[OpenGate, ...]
+    figures: int
+    wrong: tuple[WrongFigure, ...]
+    agree: int
+    rescues: tuple[RescueEntry, ...]
+    problems: tuple[ToSeeTo, ...]
+
+
+def coverage_report(coverage: Coverage, rescues: Sequence[Rescue], problems: Sequence[Problem] = ()) -> CoverageReport:
+    """Matrices of additions against the shots of their step, and what else was found."""
+    cut = coverage.cut
+    return CoverageReport(
+        counts=counts(coverage),
+        steps=_step_tables(coverage),
+        placed=tuple(
+            PlacedStep(
+                time=_at(p.time_ms),
+                confidence=f"{p.confidence:.2f}",
+                where=f"{p.dish.short}, step {p.step.number} ({p.step.id})",
+            )
+            for p in (cut.placements if cut else ())
+        ),
+        with_log=coverage.takes is not None,
+        with_cut=cut is not None,
+        heard_known=any(row.heard is not None for row in coverage.rows),
+        confidence="" if cut is None else f"{cut.confidence:.2f}",
+        other_video=_nothing_said(coverage) if coverage.other_video else "",
+        gates=_gates(coverage),
+        figures=len(coverage.claims),
+        wrong=tuple(_wrong(c) for c in coverage.claims if c.agrees is False),
+        agree=sum(c.agrees is True for c in coverage.claims),
+        rescues=tuple(_rescue(rescue, coverage) for rescue in rescues),
+        problems=tuple(
+            ToSeeTo(
+                where=f"{p.place.file}:{p.place.line}",
+                severity=p.severity.value,
+                message=printable(p.message),
+                hint=printable(p.hint),
+            )
+            for p in problems
+        ),
+    )
+
+
+def _step_tables(coverage: Coverage) -> tuple[StepTable, ...]:
+    """A table for each step with additions, in their order."""
+    tables: list[tuple[Row, list[Row]]] = []
+    for row in coverage.rows:
+        if tables and tables[-1][0].step is row.step and tables[-1][0].dish is row.dish:
+            tables[-1][1].append(row)
+        else:
+            tables.append((row, [row]))
+    return tuple(_step_table(first, rows, coverage) for first, rows in tables)
+
+
+def _step_table(first: Row, rows: Sequence[Row], coverage: Coverage) -> StepTable:
+    slates = tuple(s.slate for s in coverage.shots if s.step is first.step)
+    return StepTable(
+        title=f"{first.dish.short}, step {first.step.number}: {first.step.id}",
+        at=_at(first.time_ms),
+        slates=slates,
+        rows=tuple(_addition(row, slates, coverage) for row in rows),
+    )
+
+
+def _addition(row: Row, slates: Sequence[str], coverage: Coverage) -> AdditionRow:
+    return AdditionRow(
+        name=row.name,
+        amount=grams_text(row.addition),
+        where=_where(row, coverage),
+        cells=tuple(_mark(row, slate) for slate in slates),
+        slates=tuple(shot.slate for shot in row.shots),
+        takes=_takes_words(row),
+        shown=_at(row.shown_ms),
+        heard=_at(row.spoken_ms),
+        status=_status(row),
+        gap=row in coverage.gaps,
+    )
+
+
+def _mark(row: Row, slate: str) -> ShotMark:
+    """What of the addition the shot has: a circled take, takes, or only the plan."""
+    takes = [take for take in row.takes or () if take.shot.slate == slate]
+    circled = [take for take in takes if take.circled]
+    if circled:
+        return ShotMark(mark="circled", words=", ".join(map(_number, circled)))
+    if takes:
+        return ShotMark(mark="taken", words=", ".join(f"{_number(t)} {t.verdict}" for t in takes))
+    planned = any(shot.slate == slate for shot in row.shots)
+    return ShotMark(mark="planned" if planned else "", words="planned" if planned else "")
+
+
+def _wrong(claim: Claim) -> WrongFigure:
+    return WrongFigure(
+        time=format_clock(claim.time_ms),
+        words=claim.words,
+        of=claim.subject,
+        recipe=claim.recipe,
+        off=claim.off,
+        text=claim.line.text,
+    )
+
+
+def _rescue(rescue: Rescue, coverage: Coverage) -> RescueEntry:
+    return RescueEntry(
+        name=rescue.row.name,
+        where=_where(rescue.row, coverage),
+        why=", ".join(rescue.why),
+        insert=rescue.insert,
+        line=rescue.line,
+        overlay=rescue.overlay,
+        span=_span(rescue),
+        description=rescue.description,
+        accept=rescue.accept,
+    )
+
+
+# --- figures and words --------------------------------------------------------------------------------------------------
+
+
+def counts(coverage: Coverage) -> str:
+    """``17 additions: 17 planned, 16 circled, 15 heard``."""
+    rows = coverage.rows
+    parts = [f"{sum(bool(r.shots) for r in rows)} with a shot"]
+    if coverage.takes is not None:
+        parts.append(f"{sum(r.circled is True for r in rows)} with a circled take")
+    if coverage.cut is not None:
+        parts.append(f"{sum(r.time_ms is not None for r in rows)} in the cut")
+    if any(r.heard is not None for r in rows):
+        parts.append(f"{sum(r.spoken_ms is not None for r in rows)} heard")
+    return f"{len(rows)} addition{'' if len(rows) == 1 else 's'}: {', '.join(parts)}"
+
+
+def _status(row: Row) -> str:
+    """``not heard, the overlay says it``, ``heard as “funnel”``."""
+    as_what = f" as “{row.heard_as}”" if row.heard_as else ""
+    return f"{row.status.value}{as_what}{', the overlay says it' if row.accepted else ''}"
+
+
+def _takes_words(row: Row) -> str:
+    """The numbers of its circled takes; else what there is."""
+    if row.takes is None:
+        return ""
+    circled = [take for take in row.takes if take.circled]
+    if circled:
+        return ", ".join(_number(take) for take in circled)
+    return ", ".join(f"{_number(t)} {t.verdict}" for t in row.takes) or "none"
+
+
+def _number(take: Take) -> str:
+    return f"T{take.number}" if take.number is not None else "T?"
+
+
+def _at(ms: int | None) -> str:
+    return "" if ms is None else format_clock(ms)
+
+
+def _span(rescue: Rescue) -> str:
+    cue = rescue.cue
+    if cue is None:
+        return "no free place in the cut" if rescue.row.in_cut else ""
+    return f"{_exact(cue.start_ms)} to {_exact(cue.end_ms)}{'' if rescue.row.in_cut else ' of the planned cut'}"
+
+
+def _exact(ms: int) -> str:
+    """A moment to the hundredth of a second."""
+    return f"{format_clock(ms)}.{ms % 1000 // 10:02d}"
+
+
+def _gates(coverage: Coverage) -> tuple[OpenGate, ...]:
+    """What is open before each step that cannot be repeated, an addition once: before the first that it is too late for."""
+    told: set[Place] = set()
+    gates = []
+    for gate in coverage.gates:
+        fresh = [row for row in gate.open if row.addition.place not in told]
+        told |= {row.addition.place for row in fresh}
+        if fresh:
+            where = f"{gate.dish.short}, step {gate.step.number} ({gate.step.id})"
+            gates.append(OpenGate(where=where, open=", ".join(row.name for row in fresh)))
+    return tuple(gates)
+
+
+def _where(row: Row, coverage: Coverage) -> str:
+    dish = f"{row.dish.short}, " if isinstance(coverage.source, Meal) else ""
+    return f"{dish}step {row.step.number} ({row.step.id})"
+
+
+def _nothing_said(coverage: Coverage) -> str:
+    one_line = coverage.transcript is not None and len(coverage.transcript.lines) == 1
+    why = "holds only one line" if one_line else "seems to be of another video"
+    return f"The transcript {why}; nothing is said of what is heard."
+
+
+# --- as a text ------------------------------------------------------------------------------------------------------------
+
+
+def coverage_text(title: str, report: CoverageReport) -> str:
+    """For the terminal: the matrix, what is open, what is claimed wrongly, and the rescue list."""
+    parts = [f"{title}: {report.counts}", "", *_matrix_text(report)]
+    if report.other_video:
+        parts += ["", report.other_video]
+    elif report.with_cut:
+        steps = [[f"  {p.time or '—'}", p.confidence, p.where] for p in report.placed]
+        parts += ["", f"Steps in the cut, confidence {report.confidence}", *aligned(steps)]
+    if report.gates:
+        parts += ["", "Still open before what cannot be repeated"]
+        parts += [f"  before {gate.where}: {gate.open}" for gate in report.gates]
+    if report.figures:
+        parts += ["", f"Figures that are said: {report.agree} as in the recipe, {len(report.wrong)} otherwise"]
+        parts += [f"  {c.time}  “{c.words}” of {c.of}: {c.recipe}; {c.off}" for c in report.wrong]
+    if report.rescues:
+        parts += ["", "Rescue list"]
+        parts += [line for rescue in report.rescues for line in _rescue_text(rescue)]
+    return "\n".join(printable(line) for part in parts for line in part.split("\n"))
+
+
+def _matrix_text(report: CoverageReport) -> list[str]:
+    columns: list[Column[AdditionRow]] = [
+        Column(name="addition", value=lambda r: f"{r.name}, {r.amount}"),
+        Column(name="where", value=lambda r: r.where),
+        Column(name="shots", value=lambda r: " ".join(r.slates) or "none"),
+    ]
+    columns += [Column(name="takes", value=lambda r: r.takes)] if report.with_log else []
+    columns += [Column(name="cut", value=lambda r: r.shown)] if report.with_cut else []
+    columns += [Column(name="status", value=lambda r: r.status)]
+    return text_of([row for step in report.steps for row in step.rows], columns)
+
+
+def _rescue_text(rescue: RescueEntry) -> list[str]:
+    return [
+        f"  {rescue.name}, {rescue.where}: {rescue.why}",
+        f"    record       {rescue.insert}",
+        f"    say          {rescue.line}",
+        f"    overlay      {rescue.overlay}" + (f"  {rescue.span}" if rescue.span else ""),
+        f"    description  {rescue.description}",
+        f"    accept       write `{rescue.accept}` at the step: the overlay then says it",
+    ]

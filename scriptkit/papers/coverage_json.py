@@ -1,0 +1,121 @@
+"""The coverage report for machines."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from scriptkit.cut.coverage import Coverage
+from scriptkit.cut.rescue import Rescue
+from scriptkit.cut.statuses import Row
+from scriptkit.papers.tables import JsonObject
+from scriptkit.problems import Problem
+from scriptkit.shoot.plan import dishes_of
+
+if TYPE_CHECKING:
+    from scriptkit.cut.claim import Claim
+
+
+def coverage_json(coverage: Coverage, rescues: Sequence[Rescue], problems: Sequence[Problem]) -> JsonObject:
+    """The whole report for machines: times in seconds, shares from 0 to 1, None where it is not known."""
+    return {
+        "title": coverage.source.name,
+        "problems": [p.as_json() for p in problems],
+        "steps": _steps_json(coverage),
+        "confidence": None if coverage.cut is None else round(coverage.cut.confidence, 3),
+        "additions": [_addition_json(row) for row in coverage.rows],
+        "not_heard": list(coverage.not_heard),
+        "open_before": [
+            {"dish": g.dish.name, "step": g.step.id, "open": [row.name for row in g.open]}
+            for g in coverage.gates
+            if g.open
+        ],
+        "admitted": [
+            {
+                "time_s": _s(a.time_ms),
+                "words": a.words,
+                "step": a.step.id if a.step else None,
+                "ingredient": a.addition.ingredient.name if a.addition else None,
+            }
+            for a in coverage.admissions
+        ],
+        "claims": [_claim_json(claim) for claim in coverage.claims],
+        "rescue": [_rescue_json(rescue) for rescue in rescues],
+    }
+
+
+def _steps_json(coverage: Coverage) -> list[JsonObject]:
+    if coverage.cut is not None:
+        return [
+            {
+                "id": p.step.id,
+                "dish": p.dish.name,
+                "time_s": _s(p.time_ms),
+                "confidence": round(p.confidence, 3),
+                "known_from": p.known_from if p.time_ms is not None else None,
+            }
+            for p in coverage.cut.placements
+        ]
+    return [
+        {"id": step.id, "dish": dish.name, "time_s": None, "confidence": 0.0, "known_from": None}
+        for dish in dishes_of(coverage.source)
+        for step in dish.in_shoot_order
+    ]
+
+
+def _s(ms: int | None) -> float | None:
+    return None if ms is None else round(ms / 1000, 3)
+
+
+def _addition_json(row: Row) -> JsonObject:
+    return {
+        "dish": row.dish.name,
+        "step": row.step.id,
+        "ingredient": row.name,
+        "amount_g": None if row.addition.grams is None else round(row.addition.grams, 1),
+        "status": row.status.value,
+        "shots": [shot.slate for shot in row.shots],
+        "takes": None if row.takes is None else len(row.takes),
+        "circled": row.circled,
+        "time_s": _s(row.time_ms),
+        "heard": None if row.heard is None else row.spoken_ms is not None,
+        "heard_s": _s(row.spoken_ms),
+        "heard_as": row.heard_as or None,
+        "unfilmed": row.accepted,
+    }
+
+
+def _claim_json(claim: Claim) -> JsonObject:
+    return {
+        "time_s": _s(claim.time_ms),
+        "line": claim.line.line,
+        "text": claim.line.text,
+        "kind": claim.kind,
+        "said": claim.words,
+        "of": claim.subject,
+        "dish": claim.dish.name if claim.dish else None,
+        "step": claim.step.id if claim.step else None,
+        "recipe": claim.recipe or None,
+        "agrees": claim.agrees,
+        "off": claim.off or None,
+    }
+
+
+def _rescue_json(rescue: Rescue) -> JsonObject:
+    cue = rescue.cue
+    return {
+        "dish": rescue.row.dish.name,
+        "step": rescue.row.step.id,
+        "ingredient": rescue.row.name,
+        "why": list(rescue.why),
+        "insert": rescue.insert,
+        "line": rescue.line,
+        "overlay": {
+            "text": rescue.overlay,
+            "start_s": _s(cue.start_ms) if cue else None,
+            "end_s": _s(cue.end_ms) if cue else None,
+            "timed_by": None if cue is None else "cut" if rescue.row.in_cut else "plan",
+        },
+        "description": rescue.description,
+        "accept": rescue.accept,
+    }

@@ -1,0 +1,76 @@
+"""Labels for the bowls: one each, eight to a sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from scriptkit.papers.mise_en_place import cut_text
+from scriptkit.shoot.mise import Bowl, Tray
+
+LABELS_A_SHEET = 8
+
+# Letters of a text up to which it is set in a size, so that a label holds it: names in labels.html.
+_ITEM_FITS = ((14, "large"), (32, "medium"), (64, "small"))
+_CUT_FITS = ((48, "medium"), (130, "small"))
+_CROWDED = 240
+"""More letters than this on one label, and all of it is set close."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label:
+    """A bowl's label; ``…_fits`` are the sizes in which its texts are set, ``crowded`` whether all of it is set close."""
+
+    crowded: bool
+    dish: str
+    dish_fits: str
+    bowl: str
+    of: str
+    step: str
+    stage: str
+    step_id: str
+    item: str
+    item_fits: str
+    grams: str
+    household: str
+    cut: str
+    cut_fits: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Labels:
+    """The values of labels.html: ``labels`` counts them."""
+
+    sheets: tuple[tuple[Label, ...], ...]
+    labels: int
+
+
+def labels_of(trays: Sequence[Tray]) -> Labels:
+    """One label for each bowl, tray by tray in order of use."""
+    found = [_label(tray, bowl) for tray in trays for bowl in tray.bowls]
+    sheets = [tuple(found[n : n + LABELS_A_SHEET]) for n in range(0, len(found), LABELS_A_SHEET)]
+    return Labels(sheets=tuple(sheets), labels=len(found))
+
+
+def _label(tray: Tray, bowl: Bowl) -> Label:
+    item, cut = bowl.addition.ingredient.name, cut_text(bowl)
+    return Label(
+        crowded=len(tray.dish.short) + len(item) + len(cut) + len(bowl.step.id) > _CROWDED,
+        dish=tray.dish.short,
+        dish_fits=_fits(tray.dish.short, _CUT_FITS),
+        bowl=str(bowl.number),
+        of=str(len(tray.bowls)),
+        step=str(bowl.step.number),
+        stage=bowl.step.stage,
+        step_id=bowl.step.id,
+        item=item,
+        item_fits=_fits(item, _ITEM_FITS),
+        grams=bowl.grams,
+        household=bowl.household,
+        cut=cut,
+        cut_fits=_fits(cut, _CUT_FITS),
+    )
+
+
+def _fits(text: str, sizes: Sequence[tuple[int, str]]) -> str:
+    return next((name for most, name in sizes if len(text) <= most), "tiny")

@@ -1,0 +1,150 @@
+"""Mise en place: ovens to switch on, and a tray for each dish with its bowls in order of use."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from scriptkit.measure.durations import format_duration
+from scriptkit.papers.tables import Cell, Column, Head, Span, cells_of, heads_of
+from scriptkit.shoot.mise import Bowl, PreHeat, Ready, Tray
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OvenRow:
+    """An oven to switch on: its setting, when, and the step that needs it."""
+
+    setting: str
+    on: str
+    step: str
+    do: str
+    dish: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BowlRow:
+    """A bowl of a tray: what is in it, how much, cut how, and where it goes in."""
+
+    number: int
+    step: int
+    stage: str
+    item: str
+    grams: str
+    household: str
+    cut: str
+
+    @property
+    def cells(self) -> tuple[Cell, ...]:
+        """Its cells on the page."""
+        return cells_of(self, COLUMNS)
+
+
+COLUMNS: tuple[Column[BowlRow], ...] = (
+    Column(heading="Ready", cls="tick", width=8, tick=True, value=lambda r: f"Bowl {r.number} ready"),
+    Column(heading="Bowl", cls="bowl", width=7, value=lambda r: str(r.number)),
+    Column(heading="Item", cls="item", width=23, value=lambda r: r.item),
+    Column(heading="Grams", cls="num grams", head_cls="num", width=13, spans=lambda r: (Span(r.grams, "strong"),)),
+    Column(heading="Measure", cls="measure", width=18, value=lambda r: r.household),
+    Column(heading="Cut", cls="cut", width=19, value=lambda r: r.cut),
+    Column(
+        heading="Goes in at",
+        cls="num small at",
+        head_cls="num",
+        width=12,
+        value=lambda r: f"step\N{NO-BREAK SPACE}{r.step}{', prep' if r.stage == 'prep' else ''}",
+    ),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GearItem:
+    """A vessel or a tool, and the steps at which it is needed."""
+
+    name: str
+    steps: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrayView:
+    """A dish's bowls, vessels and tools."""
+
+    dish: str
+    servings: str
+    bowls: tuple[BowlRow, ...]
+    vessels: tuple[GearItem, ...]
+    tools: tuple[GearItem, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MiseEnPlace:
+    """The values of mise-en-place.html."""
+
+    heads: tuple[Head, ...]
+    trays: tuple[TrayView, ...]
+    preheats: tuple[OvenRow, ...]
+
+
+def mise_en_place_of(trays: Sequence[Tray], preheats: Sequence[PreHeat]) -> MiseEnPlace:
+    """Trays in the order of the dishes, ovens in the order in which they are switched on."""
+    return MiseEnPlace(heads=heads_of(COLUMNS), trays=tuple(map(_tray, trays)), preheats=oven_rows(preheats))
+
+
+def _tray(tray: Tray) -> TrayView:
+    return TrayView(
+        dish=tray.dish.name,
+        servings=f"{tray.dish.servings:g}",
+        bowls=tuple(
+            BowlRow(
+                number=bowl.number,
+                step=bowl.step.number,
+                stage=bowl.step.stage,
+                item=bowl.addition.ingredient.name,
+                grams=bowl.grams,
+                household=bowl.household,
+                cut=cut_text(bowl),
+            )
+            for bowl in tray.bowls
+        ),
+        vessels=tuple(map(_gear, tray.vessels)),
+        tools=tuple(map(_gear, tray.tools)),
+    )
+
+
+def cut_text(bowl: Bowl) -> str:
+    """The cut with its size, which is not said twice."""
+    return ", ".join(part for part in (bowl.cut, "" if bowl.mm in bowl.cut else bowl.mm) if part)
+
+
+def _gear(ready: Ready) -> GearItem:
+    numbers = [str(step.number) for step in ready.steps]
+    when = "" if ready.at_min is None else f", from minute {ready.at_min:g}"
+    return GearItem(name=ready.name, steps=("step " if len(numbers) == 1 else "steps ") + ", ".join(numbers) + when)
+
+
+def oven_rows(preheats: Sequence[PreHeat]) -> tuple[OvenRow, ...]:
+    """A row for each oven to switch on."""
+    return tuple(
+        OvenRow(
+            setting=p.setting[:1].upper() + p.setting[1:],
+            on=_on(p),
+            step=str(p.step.number),
+            do=p.step.do,
+            dish=p.dish.name,
+        )
+        for p in preheats
+    )
+
+
+def _on(preheat: PreHeat) -> str:
+    if preheat.lead_ms == 0:
+        return "switch it on when the step begins"
+    lead = format_duration(preheat.lead_ms)
+    if preheat.on_min is None:
+        return f"switch it on {lead} before"
+    if preheat.on_min < 0:
+        return f"switch it on {_minutes(-preheat.on_min)} before the first step"
+    return f"switch it on at minute {preheat.on_min:g}, {lead} before"
+
+
+def _minutes(minutes: float) -> str:
+    return format_duration(round(minutes * 60_000))

@@ -1,0 +1,41 @@
+"""Which dishes go with a dish, as a text and as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from scriptkit.measure.amounts import format_grams
+from scriptkit.nutrition.pairing import Pair
+from scriptkit.nutrition.rounding import print_one
+from scriptkit.papers.tables import JsonObject
+from scriptkit.recipe.dish import Dish
+
+
+def pairs_text(main: Dish, pairs: Sequence[Pair], fit: int, of: int) -> str:
+    """A line each, nearest to the usual portions first: ``fit`` of ``of`` dishes go with it."""
+    if not pairs:
+        return f"{main.name}: none of {of} dishes goes with it inside these limits"
+    lines = [
+        f"{main.name}: {fit} of {of} dishes go with it inside these limits, nearest to the usual portions first",
+        "",
+    ]
+    width = max(len(p.partner.name) for p in pairs)
+    for p in pairs:
+        row = print_one(p.plate)
+        lines.append(
+            f"{p.partner.name:{width}}  {format_grams(p.partner_g):>7}  beside {format_grams(p.main_g):>7}:  "
+            f"{row.text('energy_kcal')} kcal, fat {row.text('fat_g')} g, protein {row.text('protein_g')} g, net carbs {row.text('net_carbs_g')} g"
+        )
+    return "\n".join(lines)
+
+
+def pair_json(pair: Pair) -> JsonObject:
+    """Both portions in grams, and what the plate has."""
+    row = print_one(pair.plate, finer=10)
+    return {
+        "dish": pair.partner.name,
+        "weight_g": pair.partner_g,
+        "usual_g": round(pair.partner.usual_g, 2),
+        "beside_g": pair.main_g,
+        "plate": {"weight_g": row.weight_g, **row.figures},
+    }

@@ -1,0 +1,184 @@
+"""The cook schedule: its page with picture and table, the same table for a terminal, and JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from scriptkit.papers.schedule_chart import Chart, chart_of, clock
+from scriptkit.papers.tables import Cell, Column, Head, JsonObject, Span, cells_of, heads_of, text_of
+from scriptkit.problems import Problem
+from scriptkit.shoot.schedule import Schedule, Task, WithLess
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskRow:
+    """A task in words. Its times are minutes from the beginning, or times of day; ``free``: when the cook's hands are free,
+    empty where that is only at its end. ``burner``: its number, or the oven."""
+
+    task: Task
+    start: str
+    hands_end: str
+    end: str
+    free: str
+    cook: str
+    do: str
+    dish: str
+    vessel: str
+    burner: str
+
+    @property
+    def cells(self) -> tuple[Cell, ...]:
+        """Its cells on the page."""
+        return cells_of(self, COLUMNS)
+
+
+def _do(row: TaskRow) -> tuple[Span, ...]:
+    free = f"; hands free at {row.free}" if row.free else ""
+    return Span(row.do), Span(f"{row.dish}{free}", "small")
+
+
+COLUMNS: tuple[Column[TaskRow], ...] = (
+    Column(heading="When", cls="item", width=20, value=lambda r: f"{r.start} – {r.end}"),
+    Column(name="from", value=lambda r: r.start),
+    Column(name="hands free", value=lambda r: r.hands_end),
+    Column(name="to", value=lambda r: r.end),
+    Column(name="cook", heading="Cook", cls="cook", width=8, short="Cook", value=lambda r: r.cook),
+    Column(heading="Do", cls="do", width=44, spans=_do),
+    Column(name="dish", value=lambda r: r.task.dish.name),
+    Column(name="step", value=lambda r: r.task.step.id),
+    Column(name="vessel", heading="Vessel", cls="vessel", width=19, value=lambda r: r.vessel),
+    Column(name="burner", heading="Burner", cls="burner", width=9, short="Burner", value=lambda r: r.burner),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SchedulePage:
+    """The values of schedule.html. ``start`` and ``serve`` are times of day, empty where the serving's is not known."""
+
+    chart: Chart
+    length: str
+    start: str
+    serve: str
+    heads: tuple[Head, ...]
+    tasks: tuple[TaskRow, ...]
+
+
+def schedule_page_of(schedule: Schedule, serve_at_min: int | None = None) -> SchedulePage:
+    """``serve_at_min``: minutes after midnight at which it is served."""
+    timed = serve_at_min is not None
+    return SchedulePage(
+        chart=chart_of(schedule, serve_at_min),
+        length=length_words(schedule),
+        start=clock(0, schedule, serve_at_min) if timed else "",
+        serve=clock(schedule.length_min, schedule, serve_at_min) if timed else "",
+        heads=heads_of(COLUMNS),
+        tasks=rows_of(schedule, serve_at_min),
+    )
+
+
+def rows_of(schedule: Schedule, serve_at_min: int | None = None) -> tuple[TaskRow, ...]:
+    """A row a task, in order of start."""
+
+    def at(minute: float) -> str:
+        return clock(minute, schedule, serve_at_min)
+
+    return tuple(
+        TaskRow(
+            task=t,
+            start=at(t.start_min),
+            hands_end=at(t.hands_end_min),
+            end=at(t.end_min),
+            free=at(t.hands_end_min) if t.hands_end_min < t.end_min else "",
+            cook=str(t.cook or ""),
+            do=t.step.do,
+            dish=t.dish.short,
+            vessel=t.vessel,
+            burner="oven" if t.oven else str(t.burner or ""),
+        )
+        for t in schedule.tasks
+    )
+
+
+def schedule_text(schedule: Schedule, serve_at_min: int | None = None) -> str:
+    """A line a task, in order of start: when, who, what, where."""
+    return "\n".join([*text_of(rows_of(schedule, serve_at_min), COLUMNS), "", length_words(schedule)])
+
+
+def length_words(schedule: Schedule) -> str:
+    """How long it takes and how sure it is that it cannot be shorter."""
+    if schedule.proven:
+        return f"{schedule.length_min:g} minutes to the serving; proven: no order is shorter."
+    gap = schedule.length_min - schedule.at_least_min
+    return (
+        f"{schedule.length_min:g} minutes to the serving, the shortest found; none can be under "
+        f"{schedule.at_least_min:g} (gap {gap:g} min)."
+    )
+
+
+def cost_words(less: WithLess, than: Schedule) -> str:
+    """What it costs to have less of a resource: ``+12 min``."""
+    longer = less.longer_min(than)
+    if longer is None:
+        return "cannot be done" if less.impossible else "no order was found, nor shown that there is none"
+    return f"{longer:+g} min" + ("" if less.sure(than) else " in the best orders found")
+
+
+def schedule_json(schedule: Schedule, serve_at_min: int | None, costs: Sequence[WithLess] = ()) -> JsonObject:
+    """For machines: minutes from the beginning; what there is none of is null."""
+    out: JsonObject = {
+        "length_min": schedule.length_min,
+        "proven": schedule.proven,
+        "at_least_min": schedule.at_least_min,
+    }
+    if serve_at_min is not None:
+        out["start"] = clock(0, schedule, serve_at_min)
+        out["serve"] = clock(schedule.length_min, schedule, serve_at_min)
+    out["tasks"] = [
+        {
+            "dish": t.dish.name,
+            "step": t.step.id,
+            "start_min": t.start_min,
+            "end_min": t.end_min,
+            "hands_end_min": t.hands_end_min,
+            "cook": t.cook or None,
+            "vessel": t.vessel or None,
+            "burner": t.burner or None,
+            "oven": t.oven,
+        }
+        for t in schedule.tasks
+    ]
+    if costs:
+        out["fewer"] = [
+            {"what": c.words, "longer_min": c.longer_min(schedule), "proven": c.sure(schedule)} for c in costs
+        ]
+    return out
+
+
+# --- where no order lands ------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reason:
+    """Why no order of the work lands, and what would help, as sentences without their stop."""
+
+    message: str
+    hint: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoSchedule:
+    """The values of no-schedule.html."""
+
+    why: tuple[Reason, ...]
+
+
+def no_schedule_of(problems: Sequence[Problem]) -> NoSchedule:
+    """A reason for each problem."""
+    return NoSchedule(
+        why=tuple(Reason(message=_sentence(p.message), hint=_sentence(p.hint.replace("`", ""))) for p in problems)
+    )
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,282 @@
+"""The shoot list: a row a shot, on the page and in the CSV file. A column of either, or of both, is an entry of COLUMNS."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from scriptkit.measure.durations import format_clock, format_duration
+from scriptkit.papers.tables import Cell, Column, Head, Span, cells_of, csv_of, heads_of
+from scriptkit.safety.apply import Caution
+from scriptkit.shoot.coverage_order import CoverageOrder, order_of
+from scriptkit.shoot.mise import grams_text, household_text
+from scriptkit.shoot.plan import Plan
+from scriptkit.shoot.shots import SIZES, Shot
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AddedAmount:
+    """``name`` is empty where the shot shows one addition only, which its picture names."""
+
+    name: str
+    grams: str
+    household: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShotRow:
+    """A shot as the page says it, with the short cautions of its step where it is the step's first, and its place in both
+    orders of filming. What there is none of is empty; ``heat`` is told where the step's own work is filmed."""
+
+    shot: Shot
+    slate: str
+    kind: str
+    size: str
+    angle: str
+    move: str
+    sound: str
+    step: str
+    picture: str
+    ingredient: str
+    grams: str
+    household: str
+    heat: str
+    planned: str
+    irreversible: bool
+    swap_out: str
+    amounts: tuple[AddedAmount, ...]
+    cautions: tuple[str, ...]
+    cook_order: int
+    grouped_order: int
+
+    @property
+    def cells(self) -> tuple[Cell, ...]:
+        """Its cells on the page."""
+        return cells_of(self, COLUMNS)
+
+
+# --- the cells of the page that are more than a text --------------------------------------------------------------------
+
+
+def _picture(row: ShotRow) -> tuple[Span, ...]:
+    spans = [Span(row.picture, "strong" if row.ingredient else "")]
+    if row.step:
+        spans.append(Span(f"step\N{NO-BREAK SPACE}{row.step}{f', {row.heat} heat' if row.heat else ''}", "small"))
+    if row.irreversible:
+        spans.append(Span("irreversible", "once"))
+    if row.swap_out:
+        spans.append(Span(f"swap-out: {row.swap_out}", "small"))
+    return (*spans, *(Span(line, "care") for line in row.cautions))
+
+
+def _amount(row: ShotRow) -> tuple[Span, ...]:
+    spans: list[Span] = []
+    for amount in row.amounts:
+        if amount.name:
+            spans.append(Span(amount.name, new_line=bool(spans)))
+        spans.append(Span(amount.grams, "strong", new_line=bool(spans) and not amount.name))
+        if amount.household:
+            spans.append(Span(amount.household, "small", new_line=True))
+    return tuple(spans)
+
+
+def _framing(row: ShotRow) -> tuple[Span, ...]:
+    lines = (row.kind, f"{row.size} {row.angle}", *([row.move] if row.move else []))
+    ends = ("," * (n < len(lines)) for n, _ in enumerate(lines, 1))
+    return tuple(Span(f"{line}{end}", new_line=n > 0) for n, (line, end) in enumerate(zip(lines, ends, strict=True)))
+
+
+def _listed(texts: Iterable[str]) -> str:
+    """What several additions of one shot say, in one cell of the CSV file."""
+    return "; ".join(texts)
+
+
+COLUMNS: tuple[Column[ShotRow], ...] = (
+    Column(heading="Done", cls="tick", width=7, tick=True, value=lambda r: f"{r.slate} done"),
+    Column(name="shot", value=lambda r: str(r.shot.number)),
+    Column(name="slate", heading="Slate", cls="slate", width=8, value=lambda r: r.slate),
+    Column(heading="Picture", cls="item", width=36, spans=_picture),
+    Column(heading="Amount", cls="amount", width=15, spans=_amount),
+    Column(heading="Shot", cls="framing", width=18, spans=_framing),
+    Column(name="scene", value=lambda r: str(r.shot.scene)),
+    Column(name="setup", value=lambda r: r.shot.letter),
+    Column(name="dish", value=lambda r: r.shot.dish.name if r.shot.dish else ""),
+    Column(name="stage", value=lambda r: r.shot.stage),
+    Column(name="step", value=lambda r: r.step),
+    Column(name="step_id", value=lambda r: r.shot.step.id if r.shot.step else ""),
+    Column(name="kind", value=lambda r: r.kind),
+    Column(name="size", value=lambda r: r.size),
+    Column(name="angle", value=lambda r: r.angle),
+    Column(name="move", value=lambda r: r.shot.look.move),
+    Column(name="sound", heading="Sound", cls="sound", width=7, value=lambda r: r.sound),
+    Column(name="picture", value=lambda r: r.picture),
+    Column(name="ingredient", value=lambda r: _listed(a.ingredient.name for a in r.shot.additions)),
+    Column(
+        name="grams",
+        value=lambda r: _listed("to taste" if a.grams is None else f"{a.grams:.1f}" for a in r.shot.additions),
+    ),
+    Column(name="household", value=lambda r: _listed(a.household for a in r.amounts).strip("; ")),
+    Column(heading="Planned", cls="time", head_cls="num", width=9, value=lambda r: r.planned),
+    Column(name="planned_s", value=lambda r: f"{r.shot.planned_ms / 1000:.1f}"),
+    Column(name="irreversible", value=lambda r: "irreversible" if r.irreversible else ""),
+    Column(name="swap_out", value=lambda r: r.swap_out),
+    Column(name="camera_setup", value=lambda r: str(r.shot.camera_setup)),
+    Column(name="cook_order", value=lambda r: str(r.cook_order)),
+    Column(name="grouped_order", value=lambda r: str(r.grouped_order)),
+    Column(name="done"),
+)
+"""``setup`` is the letter on the slate; ``camera_setup`` is the same number wherever the camera need not move. A shot that
+shows several additions has them in one cell of the CSV file, apart by semicolons, and so their amounts."""
+
+
+# --- the page -----------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    """Shots that belong together, in shoot order."""
+
+    title: str
+    rows: tuple[ShotRow, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stay:
+    """A stay of the camera at one setup."""
+
+    setup: int
+    where: str
+    slates: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CameraMoves:
+    """The moves of the camera in cook order and grouped by setup, and the grouped order, a stay a row."""
+
+    moves: int
+    grouped_moves: int
+    setups: int
+    words: str
+    stays: tuple[Stay, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShootList:
+    """The page's sections in shoot order, its key and its counts."""
+
+    heads: tuple[Head, ...]
+    sections: tuple[Section, ...]
+    key: tuple[str, ...]
+    sounds: tuple[str, ...]
+    shots: int
+    additions: int
+    irreversible: int
+    length: str
+    camera: CameraMoves
+
+
+def shoot_list_of(
+    plan: Plan, shots: Sequence[Shot], cautions: Sequence[Caution] = (), order: CoverageOrder | None = None
+) -> ShootList:
+    """A step's cautions stand, in short, at its first shot. ``order``: in which to film the shots; left out, as they are
+    cooked without a schedule."""
+    order = order or order_of(shots)
+    sections = [
+        Section(title=title, rows=tuple(rows))
+        for title, rows in itertools.groupby(rows_of(shots, cautions, order), key=lambda r: _section(r.shot))
+    ]
+    used = {s.look.size for s in shots}
+    return ShootList(
+        heads=heads_of(COLUMNS),
+        sections=tuple(sections),
+        key=tuple(f"{size} {words}" for size, words in SIZES.items() if size in used),
+        sounds=tuple(sorted({s.sound for s in shots})),
+        shots=len(shots),
+        additions=sum(len(s.additions) for s in shots),
+        irreversible=sum(s.irreversible for s in shots),
+        length=format_clock(plan.length_ms),
+        camera=camera_moves(order),
+    )
+
+
+def rows_of(shots: Sequence[Shot], cautions: Sequence[Caution], order: CoverageOrder) -> list[ShotRow]:
+    """A row a shot, in shoot order."""
+    cooked = {shot.number: n for n, shot in enumerate(order.cooked, 1)}
+    grouped = {shot.number: n for n, shot in enumerate(order.grouped, 1)}
+    rows = []
+    for before, shot in zip([None, *shots], shots, strict=False):
+        first = before is None or before.step is not shot.step
+        here = [c for c in cautions if first and c.step is not None and c.step is shot.step]
+        lines = [line for c in here for line in (*c.overlay, c.doneness.line() if c.doneness else "") if line]
+        rows.append(_row(shot, tuple(dict.fromkeys(lines)), cooked[shot.number], grouped[shot.number]))
+    return rows
+
+
+def _row(shot: Shot, cautions: tuple[str, ...], cook_order: int, grouped_order: int) -> ShotRow:
+    amounts = tuple(
+        AddedAmount(
+            name=a.ingredient.name if len(shot.additions) > 1 else "", grams=grams_text(a), household=household_text(a)
+        )
+        for a in shot.additions
+    )
+    return ShotRow(
+        shot=shot,
+        slate=shot.slate,
+        kind=shot.look.kind,
+        size=shot.look.size,
+        angle=shot.look.angle,
+        move="" if shot.look.move == "static" else shot.look.move,
+        sound=shot.sound,
+        step=str(shot.step.number) if shot.step else "",
+        picture=shot.what,
+        ingredient=shot.additions[0].ingredient.name if shot.additions else "",
+        grams=amounts[0].grams if amounts else "",
+        household=amounts[0].household if amounts else "",
+        heat=shot.step.heat if shot.step and not shot.additions else "",
+        planned=format_duration(shot.planned_ms),
+        irreversible=shot.irreversible,
+        swap_out=shot.swap_out,
+        amounts=amounts,
+        cautions=cautions,
+        cook_order=cook_order,
+        grouped_order=grouped_order,
+    )
+
+
+def _section(shot: Shot) -> str:
+    if shot.step is None or shot.dish is None:
+        return {"opening": "Opening", "closing": f"{shot.dish.name}: plated" if shot.dish else "Plated"}.get(
+            shot.stage, "The whole plate"
+        )
+    return f"{'Prep' if shot.stage == 'prep' else 'Cook'}: {shot.dish.name}"
+
+
+def camera_moves(order: CoverageOrder) -> CameraMoves:
+    """How often the camera moves in each order, and its stays in the grouped one."""
+    stays = [list(shots) for _, shots in itertools.groupby(order.grouped, key=lambda s: s.camera_setup)]
+    return CameraMoves(
+        moves=order.moves_cooked,
+        grouped_moves=order.moves_grouped,
+        setups=len({s.camera_setup for s in order.cooked}),
+        words=(
+            f"{order.moves_cooked} camera moves in cook order, {order.moves_grouped} with the repeatable shots grouped by setup"
+        ),
+        stays=tuple(
+            Stay(
+                setup=stay[0].camera_setup,
+                where=f"{stay[0].look.size} {stay[0].look.angle}, {stay[0].place}",
+                slates=tuple(s.slate for s in stay),
+            )
+            for stay in stays
+        ),
+    )
+
+
+# --- the CSV file ---------------------------------------------------------------------------------------------------------
+
+
+def write_shots(shots: Sequence[Shot], order: CoverageOrder | None = None) -> str:
+    """CSV (RFC 4180) with a header; grams to 0.1 and seconds to 0.1, with a point. ``order``: in which to film them; left
+    out, as they are cooked without a schedule."""
+    return csv_of(rows_of(shots, (), order or order_of(shots)), COLUMNS)
