@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from scriptkit.problems import CannotDo, Problem
     from scriptkit.production import Production, read, read_text
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 __all__ = ["CannotDo", "Problem", "Production", "__version__", "read", "read_text"]
 
 

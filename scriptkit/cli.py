@@ -14,7 +14,7 @@ import typer
 
 from scriptkit import __version__
 from scriptkit.leaving import leave_with
-from scriptkit.manual import PAGES, SUPPER, epilog
+from scriptkit.manual import LAY_OUT, PAGES, SUPPER, epilog
 from scriptkit.options import (
     AtLeast,
     AtMost,
@@ -46,7 +46,7 @@ app = typer.Typer(
     help="One recipe file in; the shoot's papers, true macros and overlay captions out.",
     epilog="Exit codes: 0 done, nothing wrong; 1 done, and something a person must fix; 2 could not be done, and nothing was "
     "written. Problems go to standard error as FILE:LINE:COLUMN: severity[code]: message, data to standard output.\n\n"
-    f"\b\nExamples:\n  scriptkit pack {SUPPER} -o pack\n  scriptkit COMMAND --help",
+    f"\b\nExamples:\n  {LAY_OUT}\n  scriptkit pack {SUPPER} -o pack\n  scriptkit COMMAND --help",
 )
 
 
@@ -63,7 +63,13 @@ def new(
         str | None, typer.Argument(metavar="NAME", help="Its name; left out with --from: the recipe's.")
     ] = None,
     output: Annotated[
-        str, typer.Option("-o", "--output", metavar="FILE", help="File to write; left out: named after the dish.")
+        str,
+        typer.Option(
+            "-o",
+            "--output",
+            metavar="FILE",
+            help="File to write; left out: named after the dish. With --example the folder; left out: examples.",
+        ),
     ] = "",
     found_in: Annotated[
         str,
@@ -75,11 +81,15 @@ def new(
         list[str] | None,
         typer.Option("--dish", metavar="FILE", help="Start a meal of this dish instead; may be repeated."),
     ] = None,
+    example: Annotated[
+        str,
+        typer.Option("--example", metavar="NAME", help="Lay an example out, with its dishes; or `all`. `list`: which."),
+    ] = "",
 ) -> None:
     """Start a dish: a file with every part in it, or a draft of a recipe with every guess marked; or a meal of dishes."""
     from scriptkit.commands import new
 
-    raise typer.Exit(new.run(name, output, found_in, dishes or ()))
+    raise typer.Exit(new.run(name, output, found_in, dishes or (), example))
 
 
 @command("check")

@@ -39,6 +39,8 @@ def _environment(own: str, text: bool = False) -> Any:
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
     from jinja2.sandbox import SandboxedEnvironment
 
+    from scriptkit.template_cache import kept_templates
+
     ours: dict[str, Any] = {
         "autoescape": not text,
         "undefined": StrictUndefined,
@@ -60,31 +62,10 @@ def _environment(own: str, text: bool = False) -> Any:
 
     return Ours(
         loader=FileSystemLoader(str(template_folder())),
-        bytecode_cache=_compiled_beside(template_folder()),
+        bytecode_cache=kept_templates("text" if text else "page"),
         auto_reload=False,
         **ours,
     )
-
-
-def _compiled_beside(folder: Path) -> Any:
-    """Compiled templates kept beside them, as Python keeps its modules: compiling takes longer than filling them in. None
-    where that folder cannot be written to."""
-    from jinja2 import FileSystemBytecodeCache
-
-    kept = folder / "__pycache__"
-    try:
-        kept.mkdir(exist_ok=True)
-    except OSError:
-        return None
-    if not os.access(kept, os.W_OK):
-        return None
-
-    class Kept(FileSystemBytecodeCache):
-        def dump_bytecode(self, bucket: Any) -> None:
-            with contextlib.suppress(OSError):  # a full disk is told by the pack's own files
-                super().dump_bytecode(bucket)
-
-    return Kept(str(kept))
 
 
 def render(template: str, own_folder: str = "", **values: Any) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 EXITS = "0 done, nothing wrong; 1 done, and something a person must fix; 2 could not be done, and nothing was written."
@@ -10,7 +11,7 @@ EXITS = "0 done, nothing wrong; 1 done, and something a person must fix; 2 could
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Page:
     """``short`` fits the list of commands (56 characters). ``exits`` is what the codes mean here, where it is more than usual.
-    ``examples`` run in a checkout as they stand."""
+    ``examples`` run in a checkout as they stand, and in any folder after LAY_OUT."""
 
     short: str
     reads: str
@@ -23,9 +24,11 @@ def epilog(page: Page) -> str:
     """The page under the options. A line with \\b alone keeps the lines after it as they are, so that they can be copied."""
     told = [f"Reads: {page.reads}", f"Writes: {page.writes}", f"Exit codes: {page.exits}"]
     shown = "\n".join(f"  {line}" for line in page.examples)
-    return "\n\n".join([*told, f"\b\nExample{'s' if len(page.examples) > 1 else ''}:\n{shown}"])
+    files = f" (`{LAY_OUT}` writes their files)" if re.search(r"\bexamples\b", shown) else ""
+    return "\n\n".join([*told, f"\b\nExample{'s' if len(page.examples) > 1 else ''}{files}:\n{shown}"])
 
 
+LAY_OUT = "scriptkit new --example all"
 SUPPER = "examples/harbour-supper.yaml"
 _TIMES = (
     "Times of the cut come from a cut file (.yaml), a marker list (.csv, .otio) or a transcript (.srt, .vtt, .txt)."
@@ -37,10 +40,11 @@ PAGES = {
         reads="nothing; with --from a saved web page (.html), schema.org data (.json, .jsonld) or a text with an ingredient list. "
         "Nothing is fetched.",
         writes="one YAML file, and beside it dish.schema.json or meal.schema.json where there is none: an editor completes and "
-        "explains the file by it. No file is ever replaced.",
+        "explains the file by it; with --example the files of an example into the folder examples. No file is ever replaced.",
         exits="0 done; 1 drafted, and something in the draft cannot be read yet; 2 could not be done, and nothing was written.",
         examples=(
             'scriptkit new "Cod with leeks"',
+            "scriptkit new --example harbour-supper",
             f'scriptkit new "Quay plate" --dish {SUPPER.replace("harbour-supper", "fennel-bisque")} --dish examples/seared-hake.yaml',
         ),
     ),

@@ -45,7 +45,7 @@ def ffmpeg_path() -> str:
             [
                 error(
                     Place("--video"), "no-ffmpeg", "there is no ffmpeg to read the video with",
-                    "install ffmpeg, or `pip install 'scriptkit[video]'`",
+                    "install ffmpeg, or `pip install imageio-ffmpeg`",
                 )
             ]
         ) from None  # fmt: skip

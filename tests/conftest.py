@@ -8,6 +8,7 @@ import re
 import shutil
 import subprocess
 import sys
+import tempfile
 import textwrap
 import time
 from collections.abc import Callable, Iterator, Mapping
@@ -22,15 +23,20 @@ from hypothesis import Phase, settings
 from scriptkit import documents
 from scriptkit.cli import main
 from scriptkit.pack import make_pack
+from scriptkit.problems import CannotDo
 from scriptkit.production import Production
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import Reading, read_source
+from scriptkit.video import ffmpeg_path
 
 settings.register_profile("house", deadline=None)  # no test is timed: a busy machine is no fault
 settings.register_profile(
     "mutants", deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate]
 )  # nothing shrunk
-settings.load_profile("house")
+settings.register_profile(
+    "ci", deadline=None, derandomize=True
+)  # the same examples in every run: red means that something changed
+settings.load_profile("ci" if os.environ.get("CI") else "house")
 
 ROOT = Path(__file__).parent.parent
 EXAMPLES = ROOT / "examples"
@@ -140,9 +146,38 @@ def wait_until(page: Any, expression: str, seconds: float = 15) -> None:
 
 @pytest.fixture(scope="session")
 def ffmpeg() -> str:
-    """The ffmpeg on PATH."""
-    found = shutil.which("ffmpeg")
-    return found if found is not None else absent("ffmpeg")
+    """The ffmpeg that scriptkit itself finds: on PATH, else that of imageio-ffmpeg, which comes with the extra `test`."""
+    try:
+        return ffmpeg_path()
+    except CannotDo:
+        absent("ffmpeg")
+
+
+@pytest.fixture(scope="session")
+def drawing_ffmpeg(ffmpeg: str, tmp_path_factory: pytest.TempPathFactory) -> str:
+    """An ffmpeg that draws captions: it has the filter (libass), and the machine has a font for it."""
+    folder = tmp_path_factory.mktemp("drawn")
+    (folder / "one.srt").write_text("1\n00:00:00,000 --> 00:00:09,000\nLEEK\n", encoding="utf-8")
+    film = ["-f", "lavfi", "-i", "color=c=black:s=320x180:r=25:d=1", "-vf", "subtitles=one.srt", "-frames:v", "1"]
+    done = subprocess.run(
+        [ffmpeg, "-loglevel", "error", *film, "-pix_fmt", "gray", "-f", "rawvideo", "-"],
+        cwd=folder, capture_output=True, check=False,
+    )  # fmt: skip
+    if done.returncode:
+        absent("an ffmpeg with the subtitles filter")
+    if max(done.stdout) < 100:
+        absent("a font that ffmpeg can draw with")
+    return ffmpeg
+
+
+_CACHE = "XDG_CACHE_HOME"
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """No test writes to the home of who runs it: what is cached goes to a folder of this run, which its workers share."""
+    if not hasattr(config, "workerinput"):
+        os.environ[_CACHE] = tempfile.mkdtemp(prefix="scriptkit-tests-")
+        config.add_cleanup(lambda: shutil.rmtree(os.environ[_CACHE], ignore_errors=True))
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

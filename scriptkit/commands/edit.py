@@ -26,7 +26,7 @@ def run(source: str, log: str, output: str, *, as_json: bool = False) -> int:
     try:
         files |= {f"{NAME}.{ending}": text for ending, text in decision_lists(cuts, title, rate).items()}
     except ImportError:
-        lacking = "no decision list was made: OpenTimelineIO is not installed (pip install 'scriptkit[otio]')"
+        lacking = "no decision list was made: OpenTimelineIO is not installed (`pip install OpenTimelineIO otio-cmx3600-adapter`)"
     write_all(output, files, production.made_from)
     of_log = production.log.problems if production.log is not None else ()
     problems = in_order([*production.reading.problems, *of_log, *edit_problems(cuts, takes)])

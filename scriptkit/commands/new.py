@@ -69,10 +69,17 @@ dishes:
 """
 
 
-def run(name: str | None, output: str, found_in: str = "", dishes: Sequence[str] = ()) -> int:
+def run(name: str | None, output: str, found_in: str = "", dishes: Sequence[str] = (), example: str = "") -> int:
     """Write a dish file that `check` finds nothing wrong with, a draft of the recipe in ``found_in``, or a meal of ``dishes``;
-    and the schema beside it, where there is none yet. Raises CannotDo where the file exists already, and where there is
-    neither a name nor a recipe."""
+    and the schema beside it, where there is none yet; or the files of an ``example``. Raises CannotDo where the file exists
+    already, and where there is neither a name nor a recipe."""
+    if example:
+        from scriptkit.commands.example import run as lay_out
+
+        if name is not None or found_in or dishes:
+            message, hint = "an example has its own name and dishes", "use --example alone, or with -o FOLDER"
+            raise CannotDo([error(Place("--example"), "option", message, hint)])
+        return lay_out(example, output)
     if found_in and dishes:
         raise CannotDo(
             [error(Place("--dish"), "option", "a meal is not drafted from a recipe", "use --from or --dish, not both")]

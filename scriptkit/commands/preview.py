@@ -58,10 +58,10 @@ def run(source: str, output: str, *, video: str, cut: str, profile: str, as_json
         raise CannotDo([error(Place("--output"), "option", message, "end it with .mp4 or .mkv")])
     production = read(source, cut=cut, profile=profile)
     preview = preview_of(production)  # what is wrong with the files is told before ffmpeg is looked for
+    never_over([target], [*production.made_from, video])
     ffmpeg = ffmpeg_path()
     if video:
         preview = preview_of(production, video, open_video(video).length_ms)
-    never_over([target], [*production.made_from, video])
     try:
         must_be_a_file(target)
         target.parent.mkdir(parents=True, exist_ok=True)

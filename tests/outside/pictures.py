@@ -7,13 +7,13 @@ under 120 kB with a palette of their own colours.
 from __future__ import annotations
 
 import datetime
-import shutil
 import subprocess
 import sys
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
+from scriptkit.video import ffmpeg_path
 from tests.chromium import CHROMIUM, QUIET
 
 ROOT = Path(__file__).parent.parent.parent
@@ -89,9 +89,9 @@ def photograph(pack: Path, shots: Path) -> None:
 
 
 def main() -> None:
-    ffmpeg = shutil.which("ffmpeg")
-    if ffmpeg is None or CHROMIUM is None:
-        raise SystemExit("the pictures need ffmpeg and Chromium")
+    ffmpeg = ffmpeg_path()
+    if CHROMIUM is None:
+        raise SystemExit("the pictures need Chromium")
     FOLDER.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory() as folder:
         pack, shots = Path(folder, "pack"), Path(folder)

@@ -161,13 +161,14 @@ def test_without_any_ffmpeg_it_says_how_to_get_one(clock: str, monkeypatch: pyte
     monkeypatch.setitem(__import__("sys").modules, "imageio_ffmpeg", None)
     with pytest.raises(CannotDo) as told:
         open_video(clock)
-    assert "scriptkit[video]" in told.value.problems[0].hint
+    assert told.value.problems[0].hint == "install ffmpeg, or `pip install imageio-ffmpeg`"
 
 
-def test_where_ffmpeg_is_not_on_the_path_that_of_the_extra_is_used(
+def test_where_ffmpeg_is_not_on_the_path_that_of_imageio_ffmpeg_is_used(
     ffmpeg: str, clock: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    imageio_ffmpeg = pytest.importorskip("imageio_ffmpeg")  # a choice of the cook's, and of no other test's
+    import imageio_ffmpeg
+
     monkeypatch.setattr(video.shutil, "which", lambda _: None)
     opened = open_video(clock)
     assert opened.ffmpeg == imageio_ffmpeg.get_ffmpeg_exe()

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import os
-import shutil
 import subprocess
 from pathlib import Path
 
@@ -25,25 +23,8 @@ from scriptkit.shoot.plan import dishes_of, plan_of
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.subrip import write_srt
 
-FFMPEG = shutil.which("ffmpeg")
 WIDTH, HEIGHT = 640, 360
 VERTICAL = (360, 640)
-
-
-@pytest.fixture(scope="module")
-def ffmpeg() -> str:
-    """ffmpeg with its subtitles filter (libass); where there is none, skipped at a desk and failed in CI."""
-    filters = (
-        subprocess.run([FFMPEG, "-hide_banner", "-filters"], capture_output=True, text=True, check=False)
-        if FFMPEG
-        else None
-    )
-    if FFMPEG is None or filters is None or " subtitles " not in filters.stdout:
-        why = "ffmpeg with the subtitles filter is not installed"
-        if os.environ.get("CI"):
-            pytest.fail(f"{why}, and this must not be skipped in CI")
-        pytest.skip(why)
-    return FFMPEG
 
 
 @pytest.fixture(scope="module")
@@ -86,14 +67,14 @@ def changed(one: bytes, other: bytes, width: int = WIDTH) -> list[tuple[int, int
 
 @pytest.mark.parametrize("track", ["safety", "addition", "time", "macros", "sound"])
 def test_a_cue_of_each_track_is_seen_inside_the_picture(
-    ffmpeg: str, cues: list[Cue], track: str, tmp_path: Path
+    drawing_ffmpeg: str, cues: list[Cue], track: str, tmp_path: Path
 ) -> None:
     (tmp_path / "overlays.srt").write_text(write_srt(cues), encoding="utf-8", newline="")
     longest = max((c for c in cues if c.track == track), key=lambda c: max(map(len, c.lines)))
     middle = (longest.start_ms + longest.end_ms) // 2
-    plain = frame(ffmpeg, tmp_path, middle, overlays=False)
+    plain = frame(drawing_ffmpeg, tmp_path, middle, overlays=False)
     assert len(plain) == WIDTH * HEIGHT
-    seen = changed(frame(ffmpeg, tmp_path, middle, overlays=True), plain)
+    seen = changed(frame(drawing_ffmpeg, tmp_path, middle, overlays=True), plain)
     assert len(seen) > 500
     # Nothing of it outside the title-safe area: 90% of width and height (SMPTE ST 2046-1:2009), side to side.
     assert min(x for x, _ in seen) >= WIDTH * 0.05
@@ -102,7 +83,7 @@ def test_a_cue_of_each_track_is_seen_inside_the_picture(
 
 
 @pytest.mark.parametrize("track", ["safety", "addition", "macros"])
-def test_on_vertical_video_the_widest_cue_stays_title_safe(ffmpeg: str, track: str, tmp_path: Path) -> None:
+def test_on_vertical_video_the_widest_cue_stays_title_safe(drawing_ffmpeg: str, track: str, tmp_path: Path) -> None:
     """9:16 with the profile's own size of type, 2.8 % of the height, in the stated font: nothing outside 90 % of the width."""
     cues = composed("vertical-short")
     (tmp_path / "overlays.srt").write_text(write_srt(cues), encoding="utf-8", newline="")
@@ -111,7 +92,9 @@ def test_on_vertical_video_the_widest_cue_stays_title_safe(ffmpeg: str, track: s
     # libass reads sizes on a picture 288 high, and a size there is a line's height: 1.164 em in this font.
     size = 288 * profiles()["vertical-short"].font_percent / 100 * 1.164  # type: ignore[operator]
     style = f"FontName={FONT},FontSize={size:.2f},MarginL=0,MarginR=0,MarginV=20"
-    bare, burnt = (frame(ffmpeg, tmp_path, middle, overlays=o, size=VERTICAL, style=style) for o in (False, True))
+    bare, burnt = (
+        frame(drawing_ffmpeg, tmp_path, middle, overlays=o, size=VERTICAL, style=style) for o in (False, True)
+    )
     seen = changed(burnt, bare, VERTICAL[0])
     assert len(seen) > 300
     assert min(x for x, _ in seen) >= VERTICAL[0] * 0.05
@@ -120,7 +103,12 @@ def test_on_vertical_video_the_widest_cue_stays_title_safe(ffmpeg: str, track: s
     assert max(rows) - min(rows) < VERTICAL[1] * 0.028 * 1.4 * len(widest.lines)  # no more lines than composed
 
 
-def test_between_cues_the_picture_is_bare(ffmpeg: str, cues: list[Cue], tmp_path: Path) -> None:
+def test_between_cues_the_picture_is_bare(drawing_ffmpeg: str, cues: list[Cue], tmp_path: Path) -> None:
     (tmp_path / "overlays.srt").write_text(write_srt(cues), encoding="utf-8", newline="")
     gap = next(a.end_ms + 500 for a, b in itertools.pairwise(cues) if b.start_ms - a.end_ms > 2_000)
-    assert changed(frame(ffmpeg, tmp_path, gap, overlays=True), frame(ffmpeg, tmp_path, gap, overlays=False)) == []
+    assert (
+        changed(
+            frame(drawing_ffmpeg, tmp_path, gap, overlays=True), frame(drawing_ffmpeg, tmp_path, gap, overlays=False)
+        )
+        == []
+    )

@@ -61,7 +61,7 @@ def dish(table: Table) -> str:
 
 
 def test_on_a_plain_slate(
-    dish: str, run: Run, tmp_path: Path, ffmpeg: str, frame: Callable[[Path, float], list[int]]
+    dish: str, run: Run, tmp_path: Path, drawing_ffmpeg: str, frame: Callable[[Path, float], list[int]]
 ) -> None:
     done = run("preview", dish, "-o", "out/preview.mp4")
     assert done.returncode in (0, 1), done.stderr
@@ -74,7 +74,7 @@ def test_on_a_plain_slate(
     assert while_on and min(while_on) > 0.8 * HEIGHT and max(while_on) < 0.95 * HEIGHT  # the title safe area
     assert not bright_rows(frame(video, 0.5))  # the opening has no caption
     read = subprocess.run(
-        [ffmpeg, "-loglevel", "error", "-i", str(video), "-map", "0:s:0", "-f", "srt", "-"],
+        [drawing_ffmpeg, "-loglevel", "error", "-i", str(video), "-map", "0:s:0", "-f", "srt", "-"],
         capture_output=True, encoding="utf-8", check=True,
     ).stdout  # fmt: skip
     assert [(c.start, c.content) for c in srt.parse(read)] == [(c.start, c.content) for c in cues]

@@ -1,0 +1,102 @@
+"""Compiled templates kept in the user's cache folder: compiling takes longer than filling them in.
+
+What lies there is run as code. So it is read only from a folder that nobody else can write to, and only where the file is whole
+and was compiled from this very template. Anything else is compiled anew, without a word: a cache never decides what is made.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import io
+import os
+import secrets
+import stat
+import sys
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+import jinja2
+from jinja2 import BytecodeCache
+
+from scriptkit import __version__
+
+LARGEST_BYTES = 2_000_000
+"""Of a compiled template; the largest of ours has a twentieth of it."""
+
+
+def cache_folder() -> Path | None:
+    """The folder of this version's compiled templates, made where it is not there yet. None where the user has no home, where
+    it cannot be written to, and where somebody else could write to it."""
+    from platformdirs import user_cache_path
+
+    folder = user_cache_path("scriptkit", appauthor=False) / _of_this_version()
+    try:
+        if not folder.is_absolute() or (folder.is_relative_to(home := Path.home()) and not home.is_dir()):
+            return None
+        nearest = next(p for p in (folder, *folder.parents) if p.exists())
+        if not _mine(nearest):  # with somebody else's HOME, as under sudo: leave nothing there that they cannot remove
+            return None
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        return folder if _mine(folder) and not _open_to_others(folder) else None
+    except (OSError, ValueError, RuntimeError):  # of Path.home(), where it is known to nobody
+        return None
+
+
+def _of_this_version() -> str:
+    return f"templates-{__version__}-jinja{jinja2.__version__}-{sys.implementation.cache_tag}"
+
+
+def _mine(path: Path) -> bool:
+    return os.name == "nt" or path.stat().st_uid == os.geteuid()
+
+
+def _open_to_others(path: Path) -> bool:
+    return os.name != "nt" and bool(path.lstat().st_mode & (stat.S_IWGRP | stat.S_IWOTH) or path.is_symlink())
+
+
+class CompiledTemplates(BytecodeCache):
+    """Jinja's cache in ``folder``, a file a template, written whole. ``kind`` keeps apart environments that compile the same
+    text differently."""
+
+    def __init__(self, folder: Path, kind: str) -> None:
+        self.folder = folder
+        self.kind = kind
+
+    def get_cache_key(self, name: str, filename: str | None = None) -> str:  # noqa: ARG002  # of Jinja
+        """The file's name. The template's text is checked when it is read."""
+        return f"{quote(name, safe='')}.{self.kind}"
+
+    def load_bytecode(self, bucket: Any) -> None:
+        """Fill the bucket, where the file is whole and of this template; else leave it empty."""
+        with contextlib.suppress(OSError, ValueError, EOFError, TypeError):
+            with (self.folder / bucket.key).open("rb") as kept:
+                found = kept.read(LARGEST_BYTES)
+            digest, code = found[:32], found[32:]
+            if digest == _digest(bucket.checksum, code):  # a damaged one could end the interpreter
+                bucket.load_bytecode(io.BytesIO(code))
+
+    def dump_bytecode(self, bucket: Any) -> None:
+        """Keep the bucket; a full disk is told by what else is written."""
+        out = io.BytesIO()
+        bucket.write_bytecode(out)
+        target = self.folder / bucket.key
+        part = target.with_name(f"{target.name}.{secrets.token_hex(8)}")
+        with contextlib.suppress(OSError):
+            try:
+                part.write_bytes(_digest(bucket.checksum, out.getvalue()) + out.getvalue())
+                part.replace(target)
+            finally:
+                part.unlink(missing_ok=True)
+
+
+def _digest(checksum: str, code: bytes) -> bytes:
+    """Of the compiled code together with the template it is of."""
+    return hashlib.sha256(f"{__version__}:{checksum}:".encode() + code).digest()
+
+
+def kept_templates(kind: str) -> CompiledTemplates | None:
+    """Where compiled templates are kept; None: they are compiled each time."""
+    folder = cache_folder()
+    return CompiledTemplates(folder, kind) if folder else None
