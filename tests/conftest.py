@@ -29,14 +29,14 @@ from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import Reading, read_source
 from scriptkit.video import ffmpeg_path
 
-settings.register_profile("house", deadline=None)  # no test is timed: a busy machine is no fault
+# No test is timed: a busy machine is no fault. The same examples in every run: red means that something changed.
+settings.register_profile("house", deadline=None, derandomize=True)
+settings.register_profile("explore", deadline=None)  # other ones each time, and ten times as many: the long run
 settings.register_profile(
     "mutants", deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate]
 )  # nothing shrunk
-settings.register_profile(
-    "ci", deadline=None, derandomize=True
-)  # the same examples in every run: red means that something changed
-settings.load_profile("ci" if os.environ.get("CI") else "house")
+settings.load_profile("house")
+
 
 ROOT = Path(__file__).parent.parent
 EXAMPLES = ROOT / "examples"
@@ -136,8 +136,9 @@ def packs_of(readings: Mapping[str, Reading], factory: pytest.TempPathFactory) -
     return folders
 
 
-def wait_until(page: Any, expression: str, seconds: float = 15) -> None:
-    """Ask the page until it is so. (Playwright's own waiting evaluates text in the page, which the pages' policy forbids.)"""
+def wait_until(page: Any, expression: str, seconds: float = 300) -> None:
+    """Ask the page until it is so; the bound is for a page that never will be, not for a slow machine.
+    (Playwright's own waiting evaluates text in the page, which the pages' policy forbids.)"""
     until = time.monotonic() + seconds
     while not page.evaluate(expression):
         assert time.monotonic() < until, f"never so: {expression}"
@@ -180,11 +181,19 @@ def pytest_configure(config: pytest.Config) -> None:
         config.add_cleanup(lambda: shutil.rmtree(os.environ[_CACHE], ignore_errors=True))
 
 
+@pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Under the profile of mutation testing, where every test runs hundreds of times, property tests try few examples."""
-    if config.getoption("--hypothesis-profile", None) != "mutants":
+    """Under the profile of mutation testing, where every test runs hundreds of times, property tests try few examples; under
+    that of the long run they try many, and no other tests are run."""
+    profile = config.getoption("--hypothesis-profile", None)
+    if profile not in ("mutants", "explore"):
         return
     for item in items:
         test = getattr(item, "obj", None)
         if (own := getattr(test, "_hypothesis_internal_use_settings", None)) is not None:
-            test._hypothesis_internal_use_settings = settings(own, max_examples=min(own.max_examples, 10))
+            many = min(own.max_examples, 10) if profile == "mutants" else own.max_examples * 10
+            test._hypothesis_internal_use_settings = settings(own, max_examples=many)
+    if profile == "explore":
+        others = [item for item in items if not getattr(getattr(item, "obj", None), "is_hypothesis_test", False)]
+        config.hook.pytest_deselected(items=others)
+        items[:] = [item for item in items if item not in others]

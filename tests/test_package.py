@@ -163,6 +163,12 @@ def test_the_list_of_changes_begins_with_this_version() -> None:
     assert versions == sorted(versions, key=lambda v: [int(n) for n in v.split(".")], reverse=True)
 
 
+def test_every_path_that_ci_names_is_there() -> None:
+    named = re.findall(r"(?<![\w/])(?:tests|\.ci)/[\w./]+", (ROOT / ".ci" / "run").read_text(encoding="utf-8"))
+    assert {".ci/smoke", ".ci/lowest.txt"} < set(named)
+    assert [path for path in named if not (ROOT / path).exists()] == []
+
+
 # --- new --example ----------------------------------------------------------------------------------------------------
 
 

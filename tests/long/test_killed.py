@@ -1,6 +1,6 @@
 """Killed without warning, the disk full, the folder gone: every file is the old one or the new one, whole.
 
-The ordinary tests kill a few times; `pytest -m long` kills 200 times for each command.
+The ordinary tests kill before a chosen step with a file; `pytest -m long` kills 200 times by the clock for each command.
 """
 
 from __future__ import annotations
@@ -60,7 +60,46 @@ def run_whole(*arguments: str, cwd: Path) -> float:
     return time.perf_counter() - start
 
 
-TIMES = [pytest.param(2, id="a few"), pytest.param(200, id="200", marks=pytest.mark.long)]
+LONG = 200
+"""Kills by the clock of each command; `pytest -m long`."""
+
+AT_STEP = """
+import os, signal, sys
+from pathlib import Path
+left = int(sys.argv[1])
+def step(event, arguments):
+    global left
+    if event in ("os.rename", "os.link", "os.remove") or (event == "open" and ".writing-" in str(arguments[0])):
+        left -= 1
+        if left == 0:
+            os.kill(os.getpid(), signal.SIGKILL)
+from scriptkit.cli import main
+sys.argv[1:] = sys.argv[2:]
+sys.addaudithook(step)
+try:
+    main()
+finally:
+    Path("steps").write_text(str(-left), encoding="utf-8")
+"""
+"""The command, killed by itself before it takes its n-th step with a file; with 0 it goes through, and counts them."""
+
+
+def steps_of(*arguments: str, cwd: Path) -> int:
+    """How many steps with files the command takes."""
+    subprocess.run([sys.executable, "-c", AT_STEP, "0", *arguments], cwd=cwd, capture_output=True, check=False)
+    counted = cwd / "steps"
+    count = int(counted.read_text(encoding="utf-8"))
+    counted.unlink()
+    assert count > 2, "the steps are not seen"
+    return count
+
+
+def killed_before_step(step: int, *arguments: str, cwd: Path) -> None:
+    """Raises AssertionError where it was not killed."""
+    done = subprocess.run(
+        [sys.executable, "-c", AT_STEP, str(step), *arguments], cwd=cwd, capture_output=True, check=False
+    )
+    assert done.returncode == -signal.SIGKILL, done.stderr
 
 
 OF_A_FOLDER = {
@@ -70,50 +109,90 @@ OF_A_FOLDER = {
 }
 
 
-@pytest.mark.skipif(os.name == "nt", reason="kills a process group")
-@pytest.mark.parametrize("times", TIMES)
-@pytest.mark.parametrize("arguments", OF_A_FOLDER.values(), ids=OF_A_FOLDER)
-def test_what_is_killed_leaves_old_or_new_files(arguments: tuple[str, ...], times: int, tmp_path: Path) -> None:
+def between(folder: Path, arguments: tuple[str, ...]) -> tuple[dict[str, bytes], dict[str, bytes]]:
+    """The example meal and its log in the folder; what the command makes of them before and after they are changed, in out."""
     for name in ("harbour-supper.yaml", "fennel-bisque.yaml", "seared-hake.yaml", "harbour-supper-takes.csv"):
-        shutil.copy(EXAMPLES / name, tmp_path)
-    out, meal = tmp_path / "out", tmp_path / "harbour-supper.yaml"
-    run_whole(*arguments, cwd=tmp_path)
-    old = state(out)
-    for changed in (meal, tmp_path / "harbour-supper-takes.csv"):
-        text = (
-            changed.read_text(encoding="utf-8")
-            .replace("Harbour supper", "Quay supper")
-            .replace("wiped, better", "wiped")
-        )
-        changed.write_text(text, encoding="utf-8")
-    whole = run_whole(*arguments, cwd=tmp_path)
-    new, given = state(out), state(tmp_path)
+        shutil.copy(EXAMPLES / name, folder)
+    run_whole(*arguments, cwd=folder)
+    old = state(folder / "out")
+    for changed in (folder / "harbour-supper.yaml", folder / "harbour-supper-takes.csv"):
+        text = changed.read_text(encoding="utf-8").replace("Harbour supper", "Quay supper")
+        changed.write_text(text.replace("wiped, better", "wiped"), encoding="utf-8")
+    run_whole(*arguments, cwd=folder)
+    new = state(folder / "out")
     assert old and old.keys() == new.keys() and old != new
+    return old, new
+
+
+def put(folder: Path, files: dict[str, bytes]) -> None:
+    for name, content in files.items():
+        (folder / name).write_bytes(content)
+
+
+def torn(found: dict[str, bytes], old: dict[str, bytes], new: dict[str, bytes]) -> list[str]:
+    """Files that are neither the old nor the new ones."""
+    assert found.keys() == old.keys()
+    return [name for name, content in found.items() if content not in (old[name], new[name])]
+
+
+@pytest.mark.skipif(os.name == "nt", reason="kills a process")
+@pytest.mark.parametrize("arguments", OF_A_FOLDER.values(), ids=OF_A_FOLDER)
+def test_what_is_killed_between_two_steps_leaves_old_or_new_files(arguments: tuple[str, ...], tmp_path: Path) -> None:
+    old, new = between(tmp_path, arguments)
+    given = state(tmp_path)
+    put(tmp_path / "out", old)
+    steps = steps_of(*arguments, cwd=tmp_path)
+    for step in (steps * 2 // 3, steps):
+        put(tmp_path / "out", old)
+        killed_before_step(step, *arguments, cwd=tmp_path)
+        assert torn(state(tmp_path / "out"), old, new) == []
+    assert state(tmp_path) == given
+
+
+@pytest.mark.long
+@pytest.mark.skipif(os.name == "nt", reason="kills a process group")
+@pytest.mark.parametrize("arguments", OF_A_FOLDER.values(), ids=OF_A_FOLDER)
+def test_what_is_killed_at_any_moment_leaves_old_or_new_files(arguments: tuple[str, ...], tmp_path: Path) -> None:
+    old, new = between(tmp_path, arguments)
+    whole, given = run_whole(*arguments, cwd=tmp_path), state(tmp_path)
     seen = set()
-    for moment in moments(times, whole, times):
-        for name, content in old.items():
-            (out / name).write_bytes(content)
+    for moment in moments(LONG, whole, LONG):
+        put(tmp_path / "out", old)
         seen.add(killed_at(moment, *arguments, cwd=tmp_path))
-        found = state(out)
-        assert found.keys() == old.keys()
-        assert [name for name, content in found.items() if content not in (old[name], new[name])] == []
+        assert torn(state(tmp_path / "out"), old, new) == []
     assert True in seen
     assert state(tmp_path) == given
 
 
+FIX = ("proof", "cut.srt", "--fix", "cut.srt")
+
+
+@pytest.mark.skipif(os.name == "nt", reason="kills a process")
+def test_captions_that_are_being_mended_are_whole_when_the_process_is_killed_between_two_steps(tmp_path: Path) -> None:
+    captions = tmp_path / "cut.srt"
+    old = BAD_CAPTIONS.encode("utf-8")
+    captions.write_bytes(old)
+    steps = steps_of(*FIX, cwd=tmp_path)
+    new = captions.read_bytes()
+    assert new != old
+    for step in (steps // 2, steps):
+        captions.write_bytes(old)
+        killed_before_step(step, *FIX, cwd=tmp_path)
+        assert captions.read_bytes() in (old, new)
+
+
+@pytest.mark.long
 @pytest.mark.skipif(os.name == "nt", reason="kills a process group")
-@pytest.mark.parametrize("times", TIMES)
-def test_captions_that_are_being_mended_are_whole_when_the_process_is_killed(times: int, tmp_path: Path) -> None:
+def test_captions_that_are_being_mended_are_whole_at_any_moment(tmp_path: Path) -> None:
     captions = tmp_path / "cut.srt"
     captions.write_text(BAD_CAPTIONS, encoding="utf-8")
     old = captions.read_bytes()
-    arguments = ("proof", "cut.srt", "--fix", "cut.srt")
-    whole = run_whole(*arguments, cwd=tmp_path)
+    whole = run_whole(*FIX, cwd=tmp_path)
     new = captions.read_bytes()
     assert new != old
-    for moment in moments(times, whole, times):
+    for moment in moments(LONG, whole, LONG):
         captions.write_bytes(old)
-        killed_at(moment, *arguments, cwd=tmp_path)
+        killed_at(moment, *FIX, cwd=tmp_path)
         assert captions.read_bytes() in (old, new)
 
 

@@ -192,7 +192,7 @@ def check_portions(some: list[Choice], limits: list[Bound], grams: Sequence[floa
         assert distance(some, grams) <= roomy + SLACK
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(st.lists(choices, min_size=1, max_size=3), st.lists(bounds, min_size=1, max_size=3))
 def test_portions_agree_with_enumeration(some: list[Choice], limits: list[Bound]) -> None:
     found = portions(some, limits)
@@ -218,7 +218,7 @@ def test_the_nearest_figure_that_would_do_really_does(some: list[Choice], limits
         assert figure > bound.figure if bound.at_most else figure < bound.figure
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=10, deadline=None)
 @given(st.lists(choices, min_size=2, max_size=3), st.lists(bounds, min_size=1, max_size=3), st.randoms())
 def test_equally_near_portions_are_told_apart_the_same_way(some: list[Choice], limits: list[Bound], rand: Any) -> None:
     """Neither how often it is asked nor the order of the limits changes the answer."""

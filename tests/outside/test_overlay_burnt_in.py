@@ -56,7 +56,7 @@ def frame(
         ffmpeg, "-hide_banner", "-loglevel", "error", "-f", "lavfi", "-i", f"color=c=0x707070:s={size[0]}x{size[1]}:r=25:d=4",
         "-vf", burnt, "-ss", f"{at_ms / 1000 - start_s}", "-frames:v", "1", "-pix_fmt", "gray", "-f", "rawvideo", "frame.gray", "-y",
     ]  # fmt: skip
-    subprocess.run(command, cwd=folder, check=True, capture_output=True, timeout=60)
+    subprocess.run(command, cwd=folder, check=True, capture_output=True)
     return (folder / "frame.gray").read_bytes()
 
 

@@ -207,7 +207,9 @@ def test_stopped_midway_ffmpeg_is_stopped_too(tmp_path: Path) -> None:
         running.append(number)
         raise KeyboardInterrupt
 
-    code = "import os, time; print(f'out_time_us={os.getpid() * 1000}', flush=True); time.sleep(5); open('done', 'w')"
+    code = (
+        "import os, time; print(f'out_time_us={os.getpid() * 1000}', flush=True); time.sleep(3600); open('done', 'w')"
+    )
     with pytest.raises(KeyboardInterrupt):
         burn(python(code), str(tmp_path), stop)
     with pytest.raises(ProcessLookupError):
