@@ -115,7 +115,9 @@ def imported() -> set[str]:
                 found |= {alias.name.partition(".")[0] for alias in node.names}
             elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
                 found.add(node.module.partition(".")[0])
-    return {canonicalize_name(NAMES.get(m, m)) for m in found - set(sys.stdlib_module_names) - {"scriptkit"}}
+    return {
+        canonicalize_name(NAMES.get(m, m)) for m in found - set(sys.stdlib_module_names) - {"scriptkit", "_typeshed"}
+    }
 
 
 def declared(lines: list[str]) -> dict[str, Requirement]:
