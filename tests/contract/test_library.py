@@ -107,6 +107,20 @@ def test_importing_the_package_loads_nothing_heavy() -> None:
         _ = scriptkit.pan
 
 
+def test_the_readmes_python_runs(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    """The macros of a dish in three lines, the captions of a cut in five."""
+    monkeypatch.chdir(ROOT)
+    blocks = re.findall(r"```python\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.DOTALL)
+    assert [len([line for line in block.splitlines() if line]) for block in blocks] == [3, 5]
+    printed = []
+    for block in blocks:
+        exec(block, {})
+        printed.append(capsys.readouterr().out)
+    assert float(printed[0]) == pytest.approx(30.3, abs=0.05)  # as `scriptkit macros` prints it
+    assert printed[1].startswith("WEBVTT")
+    assert "examples/" in printed[1]  # a problem has its file
+
+
 FOREIGN = """
 from pathlib import Path
 
