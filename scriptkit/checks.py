@@ -11,15 +11,15 @@ from scriptkit.nutrition.plates import MAIN, taken_out_problems
 from scriptkit.nutrition.servings import conflict_problems
 from scriptkit.nutrition.servings import only_meal as only_meal_of
 from scriptkit.preproduction import Preproduction
-from scriptkit.problems import CannotDo, Problem, Severity, in_order, note
-from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.problems import CannotDo, Problem, Severity, any_of, in_order, note, warning
+from scriptkit.recipe.dish import Dish, Doubt, Ingredient, Meal
 from scriptkit.recipe.ledger import ledger_problems
 from scriptkit.recipe.whole_counted import whole_for_a_part
 from scriptkit.safety.apply import answers_of, doneness_problems
 from scriptkit.safety.free_from import free_from_problems
 from scriptkit.safety.health_claims import claim_problems
 from scriptkit.shoot.buying import buying_problems
-from scriptkit.shoot.plan import plan_problems
+from scriptkit.shoot.plan import dishes_of, plan_problems
 from scriptkit.shoot.script_checks import script_problems
 from scriptkit.shoot.shots import shot_problems
 
@@ -119,6 +119,30 @@ def unknown_figures(work: Preproduction) -> list[Problem]:
     return problems
 
 
+def doubts(work: Preproduction) -> list[Problem]:
+    """One warning for each ingredient of which something is a guess that nobody has confirmed."""
+    return [_doubtful(ingredient, ingredient.doubt) for ingredient in unconfirmed(work.source) if ingredient.doubt]
+
+
+def unconfirmed(source: Dish | Meal) -> list[Ingredient]:
+    """Every ingredient of every dish, and of the plate, that has a doubt; what the file writes once stands here once."""
+    found = [i for dish in dishes_of(source) for i in (*dish.ingredients, *dish.taken_out)]
+    found += [extra.ingredient for extra in source.extras] if isinstance(source, Meal) else []
+    return list({i.doubt.place: i for i in found if i.doubt is not None}.values())
+
+
+def _doubtful(ingredient: Ingredient, doubt: Doubt) -> Problem:
+    parts = (("which food it is", doubt.food), ("how much", doubt.amount), ("in which form", doubt.form))
+    guesses = [f"{what} ({confidence:.0%} sure)" for what, confidence in parts if confidence is not None]
+    message = f"{ingredient.name} is not confirmed: {', '.join(guesses)}"
+    if doubt.read_from:
+        message += f"; read from “{doubt.read_from}”"
+    hint = "if it is right, delete `unsure:`; if not, correct it first"
+    if doubt.candidates:
+        hint += f" (perhaps {any_of([f'“{c}”' for c in doubt.candidates])})"
+    return warning(doubt.place, "unsure", message, hint)
+
+
 def counted_whole(work: Preproduction) -> list[Problem]:
     """Ingredients of which only a part goes in."""
     return [p for dish in work.dishes for p in whole_for_a_part(dish)]
@@ -139,6 +163,7 @@ CHECKS: tuple[Check, ...] = (
     only_meal,
     taken_out,
     unknown_figures,
+    doubts,
     counted_whole,
 )
 

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import asdict
+from typing import Any
 
+from scriptkit.checks import unconfirmed
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo
 from scriptkit.production import read
+from scriptkit.recipe.dish import Ingredient
 
 
 def run(source: str, *, as_json: bool = False) -> int:
@@ -19,9 +23,18 @@ def run(source: str, *, as_json: bool = False) -> int:
         raise
     reading, problems = production.reading, production.problems
     if as_json:
-        print_json({"problems": [p.as_json() for p in problems]})
+        doubted = unconfirmed(reading.source) if reading.source is not None else []
+        print_json({"problems": [p.as_json() for p in problems], "unsure": [_doubt_as_json(i) for i in doubted]})
     else:
         print_problems(problems, reading.texts)
         name = reading.source.name if reading.source else source
         print(f"{name}: {count_words(problems)}", file=sys.stderr)
     return exit_code(problems)
+
+
+def _doubt_as_json(ingredient: Ingredient) -> dict[str, Any]:
+    """Where the doubt stands, the ingredient as the cook calls it, and the doubt as it is read."""
+    if ingredient.doubt is None:
+        return {}
+    doubt = asdict(ingredient.doubt)
+    return {**doubt.pop("place"), "ingredient": ingredient.name, **doubt}

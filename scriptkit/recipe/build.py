@@ -15,7 +15,8 @@ from scriptkit.recipe.additions import TO_TASTE, read_steps
 from scriptkit.recipe.bench import Bench
 from scriptkit.recipe.cooked import estimated_weight
 from scriptkit.recipe.cuts import cut_mm
-from scriptkit.recipe.dish import Answer, Dish, Ingredient
+from scriptkit.recipe.dish import Answer, Dish, Doubt, Ingredient
+from scriptkit.recipe.form_values import DoubtForm
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
 from scriptkit.recipe.lost import lost_shares
@@ -216,7 +217,28 @@ def ingredient(
         left_share=left,
         strained_share=strained,
         weighed_as=weighed_as,
+        doubt=_doubt(bench, (*at, "unsure"), form.unsure),
         readable=(to_taste and form.dish is None) or (bool(food.source) and (to_taste or grams is not None)),
+    )
+
+
+def _doubt(bench: Bench, at: Path, form: DoubtForm | None) -> Doubt | None:
+    """The doubt of an ingredient; one that names nothing is told."""
+    if form is None:
+        return None
+    place = bench.tree.place(*at, key=True)
+    if form.food is None and form.amount is None and form.form is None:
+        if not any((*at, name) in bench.tree.unread for name in ("food", "amount", "form")):
+            hint = "write how sure it is, from 0 to 1: `unsure: {food: 0.3}`; or delete `unsure:`"
+            bench.problems.append(error(place, "unsure", "`unsure:` does not say what is in doubt", hint))
+        return None
+    return Doubt(
+        food=form.food,
+        amount=form.amount,
+        form=form.form,
+        read_from=form.read_from,
+        candidates=tuple(form.candidates),
+        place=place,
     )
 
 

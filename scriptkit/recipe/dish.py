@@ -14,6 +14,21 @@ from scriptkit.recipe.published import NOT_PUBLISHED, Published
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Doubt:
+    """What of an ingredient is a guess that nobody has confirmed. ``food``, ``amount`` and ``form`` are confidences from 0 to 1;
+    None: not in doubt."""
+
+    food: float | None
+    amount: float | None
+    form: float | None
+    read_from: str
+    """The words that it was read from; empty: not stated."""
+    candidates: tuple[str, ...]
+    """Other foods that may be meant, likeliest first."""
+    place: Place
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Ingredient:
     """``grams`` is the edible part; None for an amount *to taste* (listed and filmed, counted in nothing)."""
 
@@ -36,6 +51,8 @@ class Ingredient:
     """What of it is strained out or thrown away, 0 to 1; what that leaves in the dish is not counted."""
     weighed_as: str = ""
     """The household measure in the source's words that made grams of it; empty where it was weighed."""
+    doubt: Doubt | None = None
+    """None where nothing of it is in doubt."""
     readable: bool = True
     """False where its food or weight could not be told, which is among the problems of reading."""
 

@@ -50,3 +50,23 @@ Answers = Annotated[
         examples=[{"searing": "said in the narration"}],
     ),
 ]
+
+Confidence = Annotated[FiniteFloat, Field(ge=0, le=1)]
+
+
+class DoubtForm(Form):
+    """What of an ingredient is a guess that nobody has confirmed. Deleting the key confirms it."""
+
+    food: Confidence | None = Field(
+        None,
+        description="How sure it is which food is meant: 0 not at all, 1 certain. Left out: not in doubt.",
+        examples=[0.27],
+    )
+    amount: Confidence | None = Field(None, description="How sure the amount is, from 0 to 1.", examples=[0.5])
+    form: Confidence | None = Field(
+        None, description="How sure it is in which form it is meant (raw, cooked, dried), from 0 to 1.", examples=[0.4]
+    )
+    read_from: Line = Field("", description="The words that it was read from.", examples=["4 ice cubes"])
+    candidates: Names = Field(
+        default_factory=list, description="Other foods that may be meant, likeliest first.", examples=[["ice", "water"]]
+    )

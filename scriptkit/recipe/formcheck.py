@@ -244,12 +244,15 @@ def _words(kind: str, context: dict[str, Any], name: str, value: Any) -> tuple[s
 def _model_at(form: type[BaseModel], path: Path) -> type[BaseModel] | None:
     """The form that describes the mapping at this path."""
     here: type[BaseModel] | None = form
+    named = False  # the next part is a name of the cook's, not a key of a form
     for part in path:
-        if isinstance(part, int):
+        if named or isinstance(part, int):
+            named = False
             continue
         field = here.model_fields.get(str(part)) if here else None
         if field is None:
             return here
+        named = typing.get_origin(field.annotation) is dict
         here = _model_in(field.annotation) or here
     return here
 

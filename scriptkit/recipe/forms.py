@@ -13,6 +13,7 @@ from scriptkit.recipe.form_values import (
     AmountText,
     Answers,
     Count,
+    DoubtForm,
     DurationText,
     Figure,
     Form,
@@ -61,6 +62,7 @@ class IngredientForm(Form):
     )
     left_in_pan: PartText | None = Field(None, description="What of it stays in the pan and is not eaten.")
     strained_out: PartText | None = Field(None, description="What of it is strained out or thrown away after cooking.")
+    unsure: DoubtForm | None = Field(None, description="What of it is a guess, until a person deletes this key.")
 
 
 Ingredient = Annotated[
