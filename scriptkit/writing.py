@@ -1,4 +1,4 @@
-"""All files of a pack written whole, or none; and never over what they were made from."""
+"""All files of a pack written whole, or none, and never over what they were made from; one file replaced in its place."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import errno
 import os
 import secrets
 import shutil
+import stat
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
@@ -26,7 +27,8 @@ def write_all(folder: str, files: Mapping[str, str], read: Iterable[str] = ()) -
     staged: dict[str, Path] = {}
     try:
         for name, text in files.items():
-            staged[name] = _stage(target, text)
+            # half a character, as YAML can name one, is no reason to stop
+            staged[name] = _stage(target, text.encode("utf-8", errors="replace"))
         _put_in_place(target, staged)
         staged.clear()
     except OSError as wrong:
@@ -40,6 +42,36 @@ def write_all(folder: str, files: Mapping[str, str], read: Iterable[str] = ()) -
         for made_folder in made:
             with contextlib.suppress(OSError):
                 made_folder.rmdir()  # only where it stayed empty
+
+
+def replace_file(path: Path, raw: bytes, found: os.stat_result, before: bytes) -> None:
+    """Put other bytes into a file, whole, or leave it as it is; with the mode and the owner that it was ``found`` with.
+
+    ``before`` is what was read from it. Raises CannotDo where that is no longer in it, and where it cannot be written.
+    """
+    staged: Path | None = None
+    try:
+        staged = _stage(path.parent, raw)
+        made = staged.stat()
+        if hasattr(os, "chown") and (made.st_uid, made.st_gid) != (found.st_uid, found.st_gid):
+            os.chown(staged, found.st_uid, found.st_gid)
+        staged.chmod(stat.S_IMODE(found.st_mode))
+        if path.read_bytes() != before:
+            raise changed_meanwhile(str(path))
+        staged.replace(path)
+        staged = None
+    except OSError as wrong:
+        why = f"nothing was written: {wrong.strerror or wrong}"
+        raise _cannot_write(str(path), why, "check the folder, its permissions and the free space") from None
+    finally:
+        if staged is not None:
+            staged.unlink(missing_ok=True)
+
+
+def changed_meanwhile(path: str) -> CannotDo:
+    """What is raised where a file is not what was read any more."""
+    message = "the file has changed since it was read; nothing was written"
+    return CannotDo([error(Place(path), "changed-meanwhile", message, "run the command again")])
 
 
 def never_over(places: Iterable[Path], read: Iterable[str]) -> None:
@@ -83,8 +115,8 @@ def make_folder(target: Path) -> list[Path]:
     return missing
 
 
-def _stage(target: Path, text: str) -> Path:
-    """The text in a file of its own beside its place, readable as any file that is made here: a pack is for the helper too.
+def _stage(target: Path, raw: bytes) -> Path:
+    """The bytes in a file of its own beside its place, readable as any file that is made here: a pack is for the helper too.
     Raises OSError, and leaves nothing, where it cannot be written."""
     path = f"{target}/.writing-{secrets.token_hex(6)}.part"
     handle = os.open(
@@ -92,9 +124,7 @@ def _stage(target: Path, text: str) -> Path:
     )
     try:
         try:
-            left = memoryview(
-                text.encode("utf-8", errors="replace")
-            )  # half a character, as YAML can name one, is no reason to stop
+            left = memoryview(raw)
             while left:
                 left = left[os.write(handle, left) :]
             os.fsync(handle)
