@@ -3,7 +3,6 @@ in composing, and how a file is repaired to keep it. A new limit is an entry of 
 
 from __future__ import annotations
 
-import html
 import itertools
 import math
 import re
@@ -16,6 +15,7 @@ from scriptkit.captions.sheet import Sheet, as_read, pairs, seconds_text
 from scriptkit.captions.text import fit, fits
 from scriptkit.captions.width import FONT, columns, thousandths
 from scriptkit.problems import Problem, warning
+from scriptkit.timed_text.markup import unescaped
 from scriptkit.timed_text.markup import without_markup as plain
 from scriptkit.timed_text.reading import ReadCue
 
@@ -208,7 +208,7 @@ def _broken_anew(text: str, of: Profile, kind: str) -> str | None:
     """The text in lines that fit as they are read, each reference as it is written; None where every break would part what
     belongs together, or a reference is not one letter."""
     written = _LETTER.findall(text) if kind == "vtt" else list(text)
-    letters = [html.unescape(one) if len(one) > 1 else one for one in written]
+    letters = [unescaped(one) if len(one) > 1 else one for one in written]
     if any(len(one) != 1 for one in letters):
         return None
     lines = fit("".join(letters), width=of.line_length, lines=of.lines, ems=of.line_ems)

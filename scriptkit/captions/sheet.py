@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import functools
-import html
 import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -11,6 +10,7 @@ from dataclasses import dataclass
 from scriptkit.captions.profile import Profile
 from scriptkit.measure.timecode import FrameRate
 from scriptkit.problems import Place
+from scriptkit.timed_text.markup import unescaped
 from scriptkit.timed_text.markup import without_markup as plain
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 
@@ -52,7 +52,7 @@ def as_read(text: str, kind: str) -> str:
 
 
 def _unescaped(text: str, kind: str) -> str:
-    return html.unescape(text) if kind == "vtt" and "&" in text else text
+    return unescaped(text) if kind == "vtt" else text
 
 
 def _seen(text: str) -> list[str]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import html
 import itertools
 import re
 from collections.abc import Iterable, Sequence
@@ -11,6 +10,7 @@ from dataclasses import replace
 from scriptkit.cut.transcript import Line, Transcript
 from scriptkit.english.stems import STOP
 from scriptkit.problems import CannotDo, Place, error, note, warning
+from scriptkit.timed_text.markup import unescaped
 from scriptkit.timed_text.opening import refuse_larger
 from scriptkit.timed_text.reading import ReadCue, decode, parse_captions
 
@@ -128,7 +128,7 @@ def spoken(text: str) -> str:
     >>> spoken("<i>>> In goes</i> the butter [music] &amp; (40 grams) salt ♪")
     'In goes the butter & (40 grams) salt'
     """
-    text = _SPEAKER.sub("", html.unescape(_MARKUP.sub("", text)))
+    text = _SPEAKER.sub("", unescaped(_MARKUP.sub("", text)))
     text = _SOUND.sub(lambda found: found.group() if _SPOKEN_ASIDE.search(found.group()) else " ", text)
     if not text.isprintable():
         text = "".join(c if c.isprintable() else " " for c in text)

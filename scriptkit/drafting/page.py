@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from html.parser import HTMLParser
 from typing import Any
 
+from scriptkit.timed_text.markup import without_long_references
+
 _EMPTY = frozenset({
     "area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr",
 })  # fmt: skip
@@ -44,6 +46,10 @@ class _Reader(HTMLParser):
         self._depth = 0
         self._open: list[_Item] = []
         self._unseen = 0
+
+    def parse_marked_section(self, i: int, report: int = 1) -> int:
+        """What begins with ``<![`` is a comment in HTML, and ends with the next ``>``."""
+        return self.parse_bogus_comment(i, bool(report))
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         told = {name: value or "" for name, value in attrs}
@@ -125,14 +131,23 @@ def items_of(text: str) -> list[dict[str, Any]]:
     if not named:
         return []
     start = max(text.rfind("<", 0, named.start()), 0)
-    piece = text[start : start + MOST_MICRODATA]
-    closed = piece.rfind("-->") + 3 if "-->" in piece else 0
     reader = _Reader()
-    reader.feed(
-        piece[:closed] + piece[closed:].replace("<!--", "")
-    )  # a comment that never ends is searched for again and again
+    reader.feed(readable_in_one_go(text[start : start + MOST_MICRODATA]))
     reader.close()
     return reader.items
+
+
+def readable_in_one_go(text: str) -> str:
+    """The HTML without what a parser searches the end of again and again: comments and tags that never end.
+
+    >>> readable_in_one_go("<b>1 <!-- 2 <i> 3 <a <a")
+    '<b>1  2 <i> 3 &lt;a &lt;a'
+    """
+    text = without_long_references(text)
+    closed = text.rfind("-->") + 3 if "-->" in text else 0
+    text = text[:closed] + text[closed:].replace("<!--", "")
+    last = text.rfind(">") + 1
+    return text[:last] + text[last:].replace("<", "&lt;")
 
 
 def plain(text: str) -> str:
@@ -147,6 +162,6 @@ def plain(text: str) -> str:
     reader = _Reader()
     piece: list[str] = []
     reader._open.append(_Item(depth=-1, text=piece))
-    reader.feed(text)
+    reader.feed(readable_in_one_go(text))
     reader.close()
     return "".join(piece).strip("\n")

@@ -33,6 +33,6 @@ def _decoded(raw: bytes) -> str:
     for name in ("utf-8", told.group(1).decode("ascii") if told else "windows-1252"):
         try:
             return raw.decode(name)
-        except (UnicodeDecodeError, LookupError):
+        except (UnicodeError, LookupError):
             continue
     return raw.decode("latin-1")

@@ -119,8 +119,11 @@ def _beside(file: str, name: str) -> str:
 
 
 def _same_file(path: str) -> str:
-    """One name for one file, however it is written."""
-    return os.path.realpath(path)
+    """One name for one file, however it is written; a name that no file can have is its own."""
+    try:
+        return os.path.realpath(path)
+    except ValueError:
+        return path
 
 
 class _Desk:
@@ -173,7 +176,7 @@ class _Desk:
         except FileNotFoundError:
             self.refuse(error(place, "no-such-file", "there is no such file", _near_name(Path(path))))
         except (OSError, ValueError) as wrong:  # ValueError: a name with a NUL in it
-            why = wrong.strerror if isinstance(wrong, OSError) and wrong.strerror else str(wrong)
+            why = (wrong.strerror or str(wrong)) if isinstance(wrong, OSError) else "no file can have this name"
             self.refuse(
                 error(place, "unreadable", f"the file cannot be opened: {why}", "check the name and its permissions")
             )

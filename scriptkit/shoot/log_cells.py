@@ -150,18 +150,22 @@ def recorded_at(text: str) -> str:
     return moment.isoformat(sep=" ")
 
 
+_BETWEEN = re.compile(r"([;,+/])")
+
+
 def names_in(text: str, known: Sequence[str]) -> tuple[list[int], list[str]]:
     """Which of the ``known`` names a cell lists, as places in ``known``, and what in it is none of them.
 
     Names stand with ; , + or / between them; a name may itself have such a character, so the longest one wins.
     """
     places = {folded(name): n for n, name in reversed(list(enumerate(known)))}
-    parts = re.split(r"([;,+/])", unguarded(text))
+    parts = _BETWEEN.split(unguarded(text))
+    longest = max((len(_BETWEEN.split(name)) for name in known), default=1)
     found: list[int] = []
     strange: list[str] = []
     at = 0
     while at < len(parts):
-        for end in range(len(parts), at, -2):
+        for end in range(min(len(parts), at + longest), at, -2):
             name = folded("".join(parts[at:end]))
             if name in places:
                 found.append(places[name])

@@ -19,9 +19,27 @@ def without_markup(text: str) -> str:
     return MARKUP.sub("", text) if "<" in text or "{" in text else text
 
 
+_TOO_LONG = re.compile(r"&#[0-9]{20,};?")
+
+
+def unescaped(text: str) -> str:
+    """The text with its references (``&amp;``, ``&#189;``) read; a number that no character has is a broken character.
+
+    >>> unescaped("&frac12; &amp; &#99999999999999999999999;")
+    '½ & \ufffd'
+    """
+    return html.unescape(without_long_references(text)) if "&" in text else text
+
+
+def without_long_references(text: str) -> str:
+    """The text with a broken character for each number that no character has, however long it is: Python reads no number of
+    thousands of digits."""
+    return _TOO_LONG.sub("\ufffd", text)
+
+
 def plain_lines(text: str, kind: str) -> tuple[str, ...]:
     """The lines of a cue of this kind of file without markup, its references (``&amp;``) read, blank ones left out."""
     shown = without_markup(text)
-    if kind == "vtt" and "&" in shown:
-        shown = html.unescape(shown)
+    if kind == "vtt":
+        shown = unescaped(shown)
     return tuple(line.strip() for line in shown.splitlines() if line.strip())

@@ -47,10 +47,11 @@ class CaptionFile:
 _STRICT = {
     "srt": re.compile(r"(\d\d):([0-5]\d):([0-5]\d),(\d{3}) --> (\d\d):([0-5]\d):([0-5]\d),(\d{3})(?:[ \t]+(.*))?"),
     "vtt": re.compile(
-        r"(?:(\d{2,}):)?([0-5]\d):([0-5]\d)\.(\d{3})[ \t]+-->[ \t]+(?:(\d{2,}):)?([0-5]\d):([0-5]\d)\.(\d{3})(?:[ \t]+(.*))?"
+        r"(?:(\d{2,6}):)?([0-5]\d):([0-5]\d)\.(\d{3})[ \t]+-->[ \t]+(?:(\d{2,6}):)?([0-5]\d):([0-5]\d)\.(\d{3})(?:[ \t]+(.*))?"
     ),
 }
-"""A line of times as the format says: SubRip (Matroska codec page), WebVTT (W3C)."""
+"""A line of times as the format says: SubRip (Matroska codec page), WebVTT (W3C), which bounds no hours; more than a century is
+no time of a video."""
 # Hours may be left out in WebVTT; files in the wild mix commas and points, and write one or two figures.
 _TIME = r"(?:(\d{1,4}):)?(\d{1,3}):(\d{1,2})(?:[,.](\d{1,3}))?"
 _TIMES = re.compile(rf"^\s*(-?){_TIME}\s*-{{1,3}}>\s*(-?){_TIME}[ \t]*(.*)$")
