@@ -18,9 +18,39 @@ PACKAGE = ROOT / "scriptkit"
 
 # From the ground up: a room may import those before it.
 FLOORS = [
-    "problems", "measure", "timed_text", "english", "pantry", "recipe", "drafting", "nutrition", "safety", "shoot", "cut", "captions", "publish", "preproduction", "checks", "production", "example_files", "own_templates", "template_cache", "documents", "writing", "editing", "video", "burning",
-    "papers", "pack", "commands", "manual", "options", "leaving", "cli", "__main__",
-]  # fmt: skip
+    "problems",
+    "measure",
+    "timed_text",
+    "english",
+    "pantry",
+    "recipe",
+    "drafting",
+    "nutrition",
+    "safety",
+    "shoot",
+    "cut",
+    "captions",
+    "publish",
+    "preproduction",
+    "checks",
+    "production",
+    "example_files",
+    "own_templates",
+    "template_cache",
+    "documents",
+    "writing",
+    "editing",
+    "video",
+    "burning",
+    "papers",
+    "pack",
+    "commands",
+    "manual",
+    "options",
+    "leaving",
+    "cli",
+    "__main__",
+]
 
 
 def modules() -> list[Path]:
