@@ -11,6 +11,7 @@ from conftest import Table
 
 from scriptkit.checks import check
 from scriptkit.nutrition.plates import dish_macros
+from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Severity
 
 DISH = """\
@@ -35,7 +36,7 @@ def test_a_doubt_is_read_with_its_place(table: Table) -> None:
 
 
 def test_a_doubt_is_a_warning_that_says_how_to_confirm(table: Table) -> None:
-    (told,) = check(table.dish(DISH))
+    (told,) = check(Preproduction(table.dish(DISH)))
     assert told.severity is Severity.WARNING
     assert told.message == (
         "tea is not confirmed: which food it is (27% sure), in which form (0% sure); read from “a pot of tea”"
@@ -48,7 +49,7 @@ def test_without_the_key_it_is_confirmed_and_every_figure_is_the_same(table: Tab
     confirmed = table.dish(
         DISH.replace(", unsure: {food: 0.27, form: 0, read_from: a pot of tea, candidates: [water, milk]}", "")
     )
-    assert check(confirmed) == []
+    assert check(Preproduction(confirmed)) == []
     assert dish_macros(doubted).batch == dish_macros(confirmed).batch
     assert [dataclasses.replace(i, doubt=None) for i in doubted.ingredients] == list(confirmed.ingredients)
 
@@ -60,7 +61,10 @@ def test_a_dish_on_two_plates_and_a_garnish_are_each_told_once(table: Table) -> 
         dishes: [{dish: tea.yaml}, {dish: tea.yaml}]
         at_table: {lemon juice: {amount: 1 tsp, unsure: {amount: 0.5}}}
     """)
-    assert [p.message.split(" is")[0] for p in check(meal) if p.code == "unsure"] == ["lemon juice", "tea"]
+    assert [p.message.split(" is")[0] for p in check(Preproduction(meal)) if p.code == "unsure"] == [
+        "lemon juice",
+        "tea",
+    ]
 
 
 def test_check_as_json_carries_the_doubt_as_data(table: Table, run: Callable[..., CompletedProcess[str]]) -> None:
