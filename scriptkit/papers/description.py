@@ -126,10 +126,17 @@ def _dish(part: Part, *, several: bool) -> DishLines:
     )
 
 
+def heat_words(heat: str) -> str:
+    """``medium heat``, ``oven 180 °C``; empty where there is none."""
+    heat = heat.strip()
+    if heat.casefold() in ("off", "none"):
+        return ""
+    return f"{heat} heat" if _PLAIN_HEAT.fullmatch(heat) else heat
+
+
 def method_words(step: Step) -> str:
     """What is done, with the heat, the temperature inside and how long the food takes."""
-    heat = step.heat.strip()
-    more = [f"{heat} heat" if _PLAIN_HEAT.fullmatch(heat) else "" if heat.casefold() in ("off", "none") else heat]
+    more = [heat_words(step.heat)]
     more.append(f"{format_temperature(step.core_c)} inside" if step.core_c is not None else "")
     more.append(format_duration(step.wait_ms) if step.wait_ms else "")
     said = ", ".join(one for one in more if one)

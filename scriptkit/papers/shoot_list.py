@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_clock, format_duration
+from scriptkit.papers.description import heat_words
 from scriptkit.papers.tables import Cell, Column, Head, Span, cells_of, csv_of, heads_of
 from scriptkit.safety.apply import Caution
 from scriptkit.shoot.coverage_order import CoverageOrder, order_of
@@ -27,7 +28,7 @@ class AddedAmount:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShotRow:
     """A shot as the page says it, with the short cautions of its step where it is the step's first, and its place in both
-    orders of filming. What there is none of is empty; ``heat`` is told where the step's own work is filmed."""
+    orders of filming. What there is none of is empty; ``heat`` is told in words, where the step's own work is filmed."""
 
     shot: Shot
     slate: str
@@ -62,7 +63,7 @@ class ShotRow:
 def _picture(row: ShotRow) -> tuple[Span, ...]:
     spans = [Span(row.picture, "strong" if row.ingredient else "")]
     if row.step:
-        spans.append(Span(f"step\N{NO-BREAK SPACE}{row.step}{f', {row.heat} heat' if row.heat else ''}", "small"))
+        spans.append(Span(f"step\N{NO-BREAK SPACE}{row.step}{f', {row.heat}' if row.heat else ''}", "small"))
     if row.irreversible:
         spans.append(Span("irreversible", "once"))
     if row.swap_out:
@@ -233,7 +234,7 @@ def _row(shot: Shot, cautions: tuple[str, ...], cook_order: int, grouped_order: 
         ingredient=shot.additions[0].ingredient.name if shot.additions else "",
         grams=amounts[0].grams if amounts else "",
         household=amounts[0].household if amounts else "",
-        heat=shot.step.heat if shot.step and not shot.additions else "",
+        heat=heat_words(shot.step.heat) if shot.step and not shot.additions else "",
         planned=format_duration(shot.planned_ms),
         irreversible=shot.irreversible,
         swap_out=shot.swap_out,

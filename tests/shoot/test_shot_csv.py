@@ -9,7 +9,11 @@ import pytest
 from conftest import Table
 from seared_hake import SEAR
 
-from scriptkit.papers.shoot_list import COLUMNS, write_shots
+from scriptkit.pack import make_pack
+from scriptkit.papers import shoot_list
+from scriptkit.papers.shoot_list import COLUMNS, ShotRow, shoot_list_of, write_shots
+from scriptkit.papers.tables import Column
+from scriptkit.production import Production
 from scriptkit.shoot.csv_cells import harmless
 from scriptkit.shoot.mise import grams_text
 from scriptkit.shoot.plan import plan_of
@@ -79,3 +83,33 @@ def test_names_that_look_like_formulas_are_neutral_in_the_file(table: Table) -> 
     """)
     rows = csv.DictReader(io.StringIO(write_shots(shots_of(plan_of(dish))), newline=""))
     assert not [cell for row in rows for cell in row.values() if cell[:1] in ("=", "+", "-", "@")]
+
+
+@pytest.mark.parametrize(
+    ("heat", "printed"),
+    [("medium", "step 1, medium heat"), ("oven 180 °C", "step 1, oven 180 °C"), ("off", "step 1"), ("none", "step 1")],
+)
+def test_the_page_says_the_heat_as_a_cook_does(heat: str, printed: str, table: Table) -> None:
+    dish = table.dish(f"""
+        dish: Leeks
+        servings: 1
+        ingredients: {{leek: 100 g}}
+        steps: [{{id: s, stage: cook, do: Warm them., add: leek, vessel: wide pan, heat: {heat}, screen: 20 s}}]
+    """)
+    plan = plan_of(dish)
+    rows = [row for section in shoot_list_of(plan, shots_of(plan)).sections for row in section.rows]
+    told = [span.text for row in rows if not row.ingredient for cell in row.cells for span in cell.spans]
+    assert [text for text in told if text.startswith("step")] == [printed.replace(" ", "\N{NO-BREAK SPACE}", 1)]
+
+
+def test_a_column_is_one_entry_of_page_and_file(table: Table, monkeypatch: pytest.MonkeyPatch) -> None:
+    def of_scene(row: ShotRow) -> str:
+        return f"scene {row.shot.scene}"
+
+    one = Column(name="scene_name", heading="Scene", cls="scene", value=of_scene)
+    monkeypatch.setattr(shoot_list, "COLUMNS", (*COLUMNS, one))
+    files = make_pack(Production(table.read(SEAR))).files
+    rows = list(csv.DictReader(io.StringIO(files["shoot-list.csv"], newline="")))
+    assert rows[0]["scene_name"] == "scene 1"
+    assert files["shoot-list.html"].count("<td class=scene>scene ") == len(rows)
+    assert "<th>Scene</th>" in files["shoot-list.html"]
