@@ -1,4 +1,4 @@
-"""One shape for everything a person must be told about a file, and how it is printed."""
+"""Diagnostics: what is wrong in a file, where, and what to write instead; and how they are printed."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ class Place:
 
 
 class Severity(enum.StrEnum):
-    """``error`` and ``warning`` must be seen to by a person (exit code 1); a ``note`` need not."""
+    """``error`` and ``warning`` need attention (exit code 1); a ``note`` does not."""
 
     ERROR = "error"
     WARNING = "warning"
@@ -26,7 +26,7 @@ class Severity(enum.StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One thing a person must be told: where, how grave, what is wrong, and what to write instead."""
+    """A diagnostic: location, severity, code, message, and the fix (``hint``, what to write instead; may be empty)."""
 
     place: Place
     severity: Severity
@@ -53,41 +53,41 @@ class Problem:
 
 
 def error(place: Place, code: str, message: str, hint: str = "") -> Problem:
-    """What a person must mend (exit code 1). ``hint``: what to write instead; empty: nothing can be advised."""
+    """A problem that must be mended (exit code 1). ``hint``: what to write instead; empty if there is no advice."""
     return Problem(place, Severity.ERROR, code, message, hint)
 
 
 def warning(place: Place, code: str, message: str, hint: str = "") -> Problem:
-    """What a person must look at, though it may be meant so (exit code 1). ``hint``: what to write instead."""
+    """A problem to look at, which may be intended (exit code 1). ``hint``: what to write instead."""
     return Problem(place, Severity.WARNING, code, message, hint)
 
 
 def note(place: Place, code: str, message: str, hint: str = "") -> Problem:
-    """What is good to know, and asks for nothing (exit code 0)."""
+    """Something good to know that needs no action (exit code 0)."""
     return Problem(place, Severity.NOTE, code, message, hint)
 
 
 class CannotDo(Exception):
-    """The work cannot be done at all; carries every problem found, never only the first.
+    """The command cannot do its work. Carries every problem found, never only the first.
 
     ``lines`` are the lines of the files that were read, to show the offending ones.
     """
 
     def __init__(self, problems: Sequence[Problem], lines: Mapping[str, Sequence[str]] | None = None) -> None:
         if not problems:
-            raise ValueError("CannotDo needs at least one problem to tell")
+            raise ValueError("CannotDo needs at least one problem")
         super().__init__("; ".join(p.message for p in problems))
         self.problems = tuple(problems)
         self.lines = dict(lines or {})
 
 
 def in_order(problems: Iterable[Problem]) -> list[Problem]:
-    """Sorted by file, line and column, each told once."""
+    """The problems sorted by file, line and column, without duplicates."""
     return sorted(dict.fromkeys(problems), key=lambda p: p.sort_key)
 
 
 def needs_a_person(problems: Iterable[Problem]) -> bool:
-    """Whether any is more than a note: the command then leaves with 1."""
+    """Whether any is more than a note; the exit code is then 1."""
     return any(p.severity is not Severity.NOTE for p in problems)
 
 
@@ -106,20 +106,56 @@ def any_of(words: Sequence[str]) -> str:
     return f"{', '.join(words[:-1])} or {words[-1]}"
 
 
-def format_problem(problem: Problem, lines: Mapping[str, Sequence[str]] | None = None) -> str:
-    """``FILE:LINE:COLUMN: error[code]: message``, the offending line with a caret, and the hint.
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How messages look: coloured or plain, and the width in columns that long fixes are wrapped to (None: no wrapping)."""
 
-    ``lines`` maps a file's name to its lines; a file that is not in it is printed without its line.
+    colour: bool = False
+    width: int | None = None
+
+
+PLAIN = Style()
+_COLOURS = {Severity.ERROR: "1;31", Severity.WARNING: "1;33", Severity.NOTE: "1;36"}
+_FIX = "  fix: "
+
+
+def format_problem(problem: Problem, lines: Mapping[str, Sequence[str]] | None = None, style: Style = PLAIN) -> str:
+    """``FILE:LINE:COLUMN: error: what is wrong [code]``, the line with a caret under the place, and ``fix: what to write``.
+
+    The first line has the form of the GNU coding standards, so that editors can jump to the place. ``lines`` maps a file's
+    name to its lines; a file that is not in it is printed without its line. No line ends in a line feed.
     """
     p = problem.place
-    out = [printable(f"{p.file}:{p.line}:{p.column}: {problem.severity}[{problem.code}]: {problem.message}")]
+    severity = _coloured(f"{problem.severity}:", _COLOURS[problem.severity], style)
+    out = [f"{_file_name(p.file)}:{p.line}:{p.column}: {severity} {printable(f'{problem.message} [{problem.code}]')}"]
     text = (lines or {}).get(p.file, ())
     if 0 < p.line <= len(text) and (source := printable(text[p.line - 1].rstrip())):
         shown, column = _window(source, p.column)
-        out += [f"    {shown}", f"    {' ' * (column - 1)}^"]
+        out += [f"    {shown}", f"    {' ' * (column - 1)}{_coloured('^', _COLOURS[problem.severity], style)}"]
     if problem.hint:
-        out.append(printable(f"  hint: {problem.hint}"))
+        first, *more = _wrapped(printable(problem.hint), style.width)
+        out += [_coloured(_FIX, "1;32", style) + first, *(" " * len(_FIX) + line for line in more)]
     return "\n".join(out)
+
+
+def _file_name(name: str) -> str:
+    """A name that begins with a space, or that itself reads like the beginning of a message, gets a ``·`` for that space."""
+    import re
+
+    return re.sub(r"^ |(:\d+:\d+:) (?=(?:error|warning|note): )", r"\1·", printable(name))
+
+
+def _coloured(text: str, colour: str, style: Style) -> str:
+    return f"\x1b[{colour}m{text}\x1b[0m" if style.colour else text
+
+
+def _wrapped(text: str, width: int | None) -> list[str]:
+    """Never an option or a word broken: what a person copies must stay whole."""
+    if width is None or len(text) + len(_FIX) <= width:
+        return [text]
+    import textwrap
+
+    return textwrap.wrap(text, max(width - len(_FIX), 20), break_long_words=False, break_on_hyphens=False) or [text]
 
 
 def _window(source: str, column: int, width: int = 100) -> tuple[str, int]:

@@ -38,7 +38,7 @@ def test_what_is_read_stays(what: str, name: str, command: Sequence[str], tmp_pa
     shutil.copy(EXAMPLES / what, tmp_path / name)
     done = run(*command)
     assert done.returncode == 2, done.stdout + done.stderr
-    assert f"{name}:1:1: error[written-over]: it is read here, and would be written over" in done.stderr
+    assert f"{name}:1:1: error: it is read here, and would be written over [written-over]" in done.stderr
     assert [p.name for p in tmp_path.iterdir()] == [name]
     assert (tmp_path / name).read_bytes() == (EXAMPLES / what).read_bytes()
 

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from conftest import Table
 from meal_files import BISQUE, PICKLE, SUPPER, Run, supper_files
+from messages import kinds, placed
 
 supper = pytest.fixture(supper_files)
 
@@ -87,8 +88,8 @@ def test_limits_that_contradict_one_another(run: Run, supper: Callable[[str], st
     meal = supper("at_most: {energy_kcal: 300}\nat_least: {protein_g: 60}\n")
     done = run("portion", meal)
     assert done.returncode == 1
-    assert f"{meal}:7:24: warning[limits-contradict]" in done.stderr
-    assert f"{meal}:8:23: warning[limits-contradict]" in done.stderr
+    assert "meal.yaml:7:24 warning limits-contradict" in placed(done.stderr)
+    assert "meal.yaml:8:23 warning limits-contradict" in placed(done.stderr)
     assert "no portions keep at most 300 kcal energy and at least 60 g protein" in done.stderr
     would_do = json.loads(run("portion", meal, "--json").stdout)["conflict"]
     least = next(c["would_do"] for c in would_do if c["limit"] == "energy_kcal")
@@ -162,7 +163,8 @@ def test_an_unknown_figure_of_the_only_meal_is_a_warning_of_check(
     table.write("pantry.yaml", PICKLE)
     done = run("check", supper("at_table: {pickle: 20 g}\nonly_meal: {at_most: {net_carbs_g: 9}}\n"))
     assert done.returncode == 1
-    assert "warning[limit-unknown]: net_carbs_g of pickle cannot be told" in done.stderr
+    assert "warning limit-unknown" in kinds(done.stderr)
+    assert "warning: net_carbs_g of pickle cannot be told" in done.stderr
 
 
 def test_nothing_is_suggested_where_another_limited_figure_is_unknown(
@@ -172,7 +174,7 @@ def test_nothing_is_suggested_where_another_limited_figure_is_unknown(
     meal = supper("at_table: {pickle: 20 g}\nat_most: {net_carbs_g: 9, weight_g: 100}\n")
     done = run("check", meal)
     assert done.returncode == 1
-    assert "warning[limit]" in done.stderr and "net_carbs_g" in done.stderr
+    assert "warning limit" in kinds(done.stderr) and "net_carbs_g" in done.stderr
     assert run("pack", meal, "-o", "out").returncode == 1
     assert "For at most" not in (table.folder / "out" / "overlays.srt").read_text(encoding="utf-8")
 
@@ -225,7 +227,8 @@ def test_where_the_portions_own_bounds_leave_nothing_that_is_told(
 ) -> None:
     done = run("portion", bounded("310 g"), "--at-most", limit)
     assert done.returncode == 1
-    assert "meal.yaml:5:5: warning[no-portion]: Leek soup has no portion from 310 g to 390 g" in done.stderr
+    assert "meal.yaml:5:5 warning no-portion" in placed(done.stderr)
+    assert "warning: Leek soup has no portion from 310 g to 390 g" in done.stderr
     assert "limits-contradict" not in done.stderr
 
 

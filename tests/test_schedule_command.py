@@ -88,7 +88,7 @@ def test_a_schedule_that_there_is_not(
     assert (done.returncode, done.stdout) == (2, "")
     assert where in done.stderr
     assert said in done.stderr
-    assert "hint:" in done.stderr
+    assert "fix:" in done.stderr
 
 
 def test_what_would_help_really_does(run: Run, supper: Callable[[str], str]) -> None:

@@ -58,7 +58,7 @@ def test_a_template_that_replaces_none_is_told_where_its_name_is_nearly_one(
     told = [line for line in done.stderr.splitlines() if "template-name" in line]
     assert done.returncode == 1
     assert [line.split(": ", 1)[1] for line in told] == [
-        "warning[template-name]: Shoot_list.html replaces none of our templates",
-        "warning[template-name]: script.txt replaces none of our templates",
+        "warning: Shoot_list.html replaces none of our templates [template-name]",
+        "warning: script.txt replaces none of our templates [template-name]",
     ]
-    assert "hint: call it shoot-list.html" in done.stderr and "hint: call it script.html" in done.stderr
+    assert "fix: call it shoot-list.html" in done.stderr and "fix: call it script.html" in done.stderr

@@ -38,7 +38,7 @@ def run(words: str, *, most: int, as_json: bool) -> int:
             if meant
             else "give it a label under `foods:` in the dish, or in pantry.yaml"
         )
-        print(f"the pantry has no food called “{words}”\n  hint: {hint}", file=sys.stderr)
+        print(f"the pantry has no food called “{words}”\n  fix: {hint}", file=sys.stderr)
     return 0 if found else 1
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import sys
 import time
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, TextIO
 
-from scriptkit.problems import Problem, Severity, format_problem, in_order, needs_a_person
+from scriptkit.problems import Problem, Severity, Style, format_problem, in_order, needs_a_person
 
 FORMAT = 1
 """The first key of the JSON of every command. Within a format keys may be added, and whoever reads it leaves alone those that it
@@ -29,8 +30,31 @@ def print_raw_json(value: Mapping[str, Any]) -> None:
 
 def print_problems(problems: Sequence[Problem], texts: Mapping[str, Sequence[str]] | None = None) -> None:
     """To standard error, in order. ``texts``: the lines of each file by its name, to show the offending ones."""
+    style = terminal_style(sys.stderr, os.environ)
     for problem in in_order(problems):
-        print(format_problem(problem, texts), file=sys.stderr)
+        print(format_problem(problem, texts, style), file=sys.stderr)
+
+
+def terminal_style(stream: TextIO, environment: Mapping[str, str]) -> Style:
+    """Colour and wrapping for a terminal; plain text, unwrapped, for a file or a pipe.
+
+    ``NO_COLOR`` (not empty) always switches colour off (https://no-color.org), ``FORCE_COLOR`` switches it on even where the
+    stream is no terminal, ``TERM=dumb`` has none. ``COLUMNS`` goes before the width that the terminal reports.
+    """
+    terminal = stream.isatty()
+    forced = bool(environment.get("FORCE_COLOR"))
+    colour = not environment.get("NO_COLOR") and (forced or (terminal and environment.get("TERM") != "dumb"))
+    return Style(colour, _width(stream, environment) if terminal else None)
+
+
+def _width(stream: TextIO, environment: Mapping[str, str]) -> int | None:
+    columns = environment.get("COLUMNS", "")
+    if columns.isdecimal() and int(columns):
+        return int(columns)
+    try:
+        return os.get_terminal_size(stream.fileno()).columns or None
+    except (OSError, ValueError):  # a terminal that does not say
+        return None
 
 
 def count_words(problems: Sequence[Problem]) -> str:
@@ -40,11 +64,11 @@ def count_words(problems: Sequence[Problem]) -> str:
         count = sum(p.severity is severity for p in problems)
         if count:
             words.append(f"{count} {severity.value}{'' if count == 1 else 's'}")
-    return ", ".join(words) or "nothing to see to"
+    return ", ".join(words) or "no problems"
 
 
 def exit_code(problems: Sequence[Problem]) -> int:
-    """1 where a person must see to something, else 0."""
+    """1 if any problem is more than a note, else 0."""
     return 1 if needs_a_person(problems) else 0
 
 

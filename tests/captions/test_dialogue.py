@@ -12,6 +12,7 @@ import pytest
 from conftest import EXAMPLES
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from messages import kinds
 
 from scriptkit.captions.beside import Beside, beside, place_in, with_line
 from scriptkit.captions.dialogue import usable, write_dialogue
@@ -137,7 +138,7 @@ def test_subrip_has_no_place_and_says_so(run: Run, tmp_path: Path) -> None:
     (tmp_path / "cut.srt").write_text(SRT, encoding="utf-8")
     done = run("captions", DISH, "--dialogue", "cut.srt", "-o", "overlays.srt")
     assert done.returncode == 0
-    assert "cut.srt:2:1: note[no-place]: SubRip has no place on the picture: 1 cue" in done.stderr
+    assert "cut.srt:2:1: note: SubRip has no place on the picture: 1 cue" in done.stderr
     read = parse_captions((tmp_path / "dialogue.srt").read_text(encoding="utf-8"), "d.srt")
     assert [(c.start_ms, c.end_ms, c.text) for c in read.cues] == [
         (c.start_ms, c.end_ms, c.text) for c in parse_captions(SRT, "cut.srt").cues
@@ -166,7 +167,7 @@ def test_overlapping_dialogue_and_unusable_cues(run: Run, tmp_path: Path) -> Non
     for kind in ("vtt", "ttml", "srt"):
         done = run("captions", DISH, "--dialogue", "cut.srt", "-o", f"{kind}/overlays.{kind}")
         assert done.returncode == 1
-        assert done.stderr.count("warning[dialogue-cue]") == 2
+        assert kinds(done.stderr).count("warning dialogue-cue") == 2
 
 
 @pytest.mark.parametrize(

@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from messages import placed
 
 from scriptkit.captions.fixing import fixed, write_captions
 from scriptkit.captions.profiles import profiles
@@ -112,7 +113,7 @@ def test_before_and_after(run: Run, tmp_path: Path) -> None:
     after = run("proof", "bad.srt", "--fps", "25", "--fix", "mended.srt")
     assert (tmp_path / "mended.srt").read_text(encoding="utf-8") == AFTER
     assert told(after.stderr) == {"reversed", "too-fast", "too-long", "markup"}  # what is left, for a person
-    assert "mended.srt:27:1: error[reversed]" in after.stderr
+    assert "mended.srt:27:1 error reversed" in placed(after.stderr)
     assert "repaired: break 1, characters 1, empty 1" in after.stderr
     assert after.returncode == 1
     assert (tmp_path / "bad.srt").read_text(encoding="utf-8") == BEFORE

@@ -144,11 +144,12 @@ def test_the_command_says_where_the_word_comes_from(
     done = run("proof", "cut.srt", "--recipe", recipe)
     assert done.returncode == 1
     assert (
-        "cut.srt:3:1: warning[misheard]: “sell a rack” may be a mishearing of “celeriac”, which this recipe has"
+        "cut.srt:3:1: warning: “sell a rack” may be a mishearing of “celeriac”, which this recipe has [misheard]"
         in done.stderr
     )
     assert (
-        "cut.srt:4:1: warning[misheard]: “sprigs of time” may be a mishearing of “thyme”, a cooking term" in done.stderr
+        "cut.srt:4:1: warning: “sprigs of time” may be a mishearing of “thyme”, a cooking term [misheard]"
+        in done.stderr
     )
     assert run("proof", "cut.srt").returncode == 0
     (tmp_path / "cut.srt").write_text(

@@ -123,6 +123,6 @@ def test_nothing_is_mended_where_words_would_be_lost(
     (tmp_path / "cut.srt").write_text(text, encoding="utf-8")
     done = run("proof", "cut.srt", "--fix", "cut.srt" if in_place else "mended.srt")
     assert done.returncode == 2
-    assert f"error[words-lost]: nothing was written: words on line {line} stand in no cue" in done.stderr
+    assert f"error: nothing was written: words on line {line} stand in no cue" in done.stderr
     assert [p.name for p in tmp_path.iterdir()] == ["cut.srt"]
     assert (tmp_path / "cut.srt").read_text(encoding="utf-8") == text

@@ -290,7 +290,7 @@ def test_the_command_as_it_is_installed(run: Callable[..., subprocess.CompletedP
     assert "Figures that are said: 30 as in the recipe, 0 otherwise" in done.stdout
     done = run("coverage", SUPPER, "--transcript", ROUGH)
     assert done.returncode == 1
-    assert "warning[spoken-amount]: “two and a half litres” of stock is said at 1:2" in done.stderr
+    assert "warning: “two and a half litres” of stock is said at 1:2" in done.stderr
 
 
 def test_an_admission_that_names_nothing_is_told_and_one_that_the_cook_has_accepted_is_not(table: Table) -> None:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from conftest import EXAMPLES, Table
+from messages import placed
 
 from scriptkit.problems import CannotDo, Problem
 from scriptkit.recipe.dish import Dish, Meal
@@ -220,6 +221,6 @@ def test_the_example_meal() -> None:
 def test_standard_input(run: Callable[..., subprocess.CompletedProcess[str]]) -> None:
     done = run("check", "-", stdin=DISH + "cups: x\n")
     assert done.returncode == 1
-    assert "-:4:7: error[wrong-value]" in done.stderr
+    assert "-:4:7 error wrong-value" in placed(done.stderr)
     assert run("check", "-", stdin="").returncode == 2
-    assert "-:1:1: error[too-large]" in run("check", "-", stdin="x" * (LARGEST_FILE + 1)).stderr
+    assert "-:1:1 error too-large" in placed(run("check", "-", stdin="x" * (LARGEST_FILE + 1)).stderr)

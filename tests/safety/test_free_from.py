@@ -174,4 +174,4 @@ def test_check_tells_it_and_leaves_with_1(table: Table, run) -> None:  # type: i
     )
     done = run("check", path)
     assert done.returncode == 1
-    assert ":1:7: error[free-from]: “Vegan” is said, and it holds butter (milk)" in done.stderr
+    assert ":1:7: error: “Vegan” is said, and it holds butter (milk) [free-from]" in done.stderr

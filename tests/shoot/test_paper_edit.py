@@ -19,6 +19,7 @@ import pytest
 from conftest import EXAMPLES, Table
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from messages import kinds, placed
 
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import Place
@@ -149,7 +150,8 @@ def test_a_missing_addition_is_exit_1_with_its_place_in_the_recipe(table: Table,
     done = run("paper-edit", str(EXAMPLES / "harbour-supper.yaml"), "--log", log, "-o", "edit")
     assert done.returncode == 1
     place = planted.additions[0].place
-    assert f"fennel-bisque.yaml:{place.line}:{place.column}: warning[no-circled-take]: celeriac" in done.stderr
+    assert f"{place.line}:{place.column}: warning: celeriac" in done.stderr
+    assert f"fennel-bisque.yaml:{place.line}:{place.column} warning no-circled-take" in placed(done.stderr)
 
 
 def test_json_of_the_command(table: Table, run: Run) -> None:
@@ -183,7 +185,7 @@ def test_a_bad_log_is_exit_2_and_nothing_is_written(
         table.write("takes.csv", content)
     done = run("paper-edit", str(EXAMPLES / "harbour-supper.yaml"), "--log", "takes.csv", "-o", "edit")
     assert done.returncode == 2
-    assert f"error[{code}]" in done.stderr
+    assert f"error {code}" in kinds(done.stderr)
     assert done.stderr.startswith("takes.csv:")
     assert "Traceback" not in done.stderr
     assert not (tmp_path / "edit").exists()
