@@ -1,6 +1,6 @@
 """Commands: read arguments, call one function, print.
 
-Exit 0: done, nothing wrong. 1: done, and something a person must fix. 2: could not be done. What `--help` says below the
+Exit 0: done, nothing wrong. 1: done, and something needs attention. 2: could not be done. What `--help` says below the
 options stands in manual.py.
 """
 
@@ -44,8 +44,8 @@ app = typer.Typer(
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},
     help="One recipe file in; the shoot's papers, true macros and overlay captions out.",
-    epilog="Exit codes: 0 done, nothing wrong; 1 done, and something a person must fix; 2 could not be done, and nothing was "
-    "written. Problems go to standard error as FILE:LINE:COLUMN: severity[code]: message, data to standard output.\n\n"
+    epilog="Exit codes: 0 done, nothing wrong; 1 done, and something needs attention; 2 could not be done, and nothing was "
+    "written. Problems go to standard error as FILE:LINE:COLUMN: severity: message [code], data to standard output.\n\n"
     f"\b\nExamples:\n  {LAY_OUT}\n  scriptkit pack {SUPPER} -o pack\n  scriptkit COMMAND --help",
 )
 
@@ -94,8 +94,8 @@ def new(
 
 @command("check")
 def check(source: Source, json: Json = False) -> None:
-    """Proof the written dish or meal: the ledger of ingredients, times, narration against picture, temperatures, allergens,
-    limits. All problems at once, each with its line and what to write instead."""
+    """Check a dish or meal: unused and unlisted ingredients, times, narration against picture, temperatures, allergens, limits.
+    All problems at once, each with its line and what to write instead."""
     from scriptkit.commands import check
 
     raise typer.Exit(check.run(source, as_json=json))
@@ -110,7 +110,7 @@ def macros(
     basis: Basis = "us",
     label: Annotated[bool, typer.Option("--label", help="Also as a US label rounds it, 21 CFR 101.9.")] = False,
     single: Annotated[
-        bool, typer.Option("--single", help="Net carbs as a single figure, without its spread across tables.")
+        bool, typer.Option("--single", help="Net carbs as one figure, without the range between food tables.")
     ] = False,
     json: Json = False,
 ) -> None:
@@ -162,7 +162,7 @@ def schedule(
 
 @command("food")
 def food(
-    words: Annotated[list[str], typer.Argument(metavar="WORDS", help="Words of its name.")],
+    words: Annotated[list[str], typer.Argument(metavar="WORDS", help="Words from its name.")],
     most: Annotated[int, typer.Option("--most", min=1, max=200, help="How many foods to list.")] = 12,
     json: Json = False,
 ) -> None:
@@ -190,8 +190,8 @@ def pack(
     quiet: Quiet = False,
     json: Json = False,
 ) -> None:
-    """Everything: the papers of the shoot, overlay captions, macros, what goes with the video, and a report of what a person
-    must still see to."""
+    """Everything: the papers of the shoot, overlay captions, macros, what goes with the video, and a report of what still
+    needs your attention."""
     from scriptkit.commands import pack
 
     raise typer.Exit(pack.run(source, output, templates=templates, cut=cut, log=log, as_json=json, quiet=quiet))
@@ -230,7 +230,7 @@ def coverage(
     log: Log = "",
     transcript: Annotated[
         str,
-        typer.Option("--transcript", metavar="FILE", help="What is said in the cut: SubRip, WebVTT, or [m:ss] lines."),
+        typer.Option("--transcript", metavar="FILE", help="Transcript of the cut: SubRip, WebVTT, or [m:ss] lines."),
     ] = "",
     cut: Annotated[
         str, typer.Option("--cut", metavar="FILE", help="Where the steps stand: a cut file, or an editor's markers.")
@@ -258,10 +258,12 @@ def captions(  # noqa: PLR0917  an option each
     profile: Profile = "streaming",
     fps: Rate = "",
     start: Annotated[
-        str, typer.Option(metavar="HH:MM:SS:FF", help="Time code of the first picture; left out: 00:00:00:00.")
+        str, typer.Option(metavar="HH:MM:SS:FF", help="Time code of the first frame. Default: 00:00:00:00.")
     ] = "",
-    crlf: Annotated[bool, typer.Option("--crlf", help="Line ends as old editors want them.")] = False,
-    bom: Annotated[bool, typer.Option("--bom", help="A byte order mark first, as some players want.")] = False,
+    crlf: Annotated[bool, typer.Option("--crlf", help="CRLF line endings, for older editors.")] = False,
+    bom: Annotated[
+        bool, typer.Option("--bom", help="Start with a byte order mark, for players that need one.")
+    ] = False,
     cut: CutTimes = "",
     dialogue: Dialogue = "",
     sounds: Sounds = False,
@@ -332,7 +334,9 @@ def conform(
     output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="To write to.")],
     offset: Annotated[
         str,
-        typer.Option(metavar="TIME", help="Later by so many seconds, or earlier: 90, -1.5, 2:05.5 (minutes:seconds)."),
+        typer.Option(
+            metavar="TIME", help="Shift in seconds, later; negative is earlier: 90, -1.5, 2:05.5 (minutes:seconds)."
+        ),
     ] = "",
     was: WasRate = "",
     now: NowRate = "",

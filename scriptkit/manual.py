@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-EXITS = "0 done, nothing wrong; 1 done, and something a person must fix; 2 could not be done, and nothing was written."
+EXITS = "0 done, nothing wrong; 1 done, and something needs attention; 2 could not be done, and nothing was written."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,8 +39,8 @@ PAGES = {
         short="start a dish or a meal, or draft one from a recipe",
         reads="nothing; with --from a saved web page (.html), schema.org data (.json, .jsonld) or a text with an ingredient list. "
         "Nothing is fetched.",
-        writes="one YAML file, and beside it dish.schema.json or meal.schema.json where there is none: an editor completes and "
-        "explains the file by it; with --example the files of an example into the folder examples. No file is ever replaced.",
+        writes="one YAML file, and beside it dish.schema.json or meal.schema.json if missing, which gives your "
+        "editor autocomplete and help for the file; with --example the files of an example into the folder examples. No file is ever replaced.",
         exits="0 done; 1 drafted, and something in the draft cannot be read yet; 2 could not be done, and nothing was written.",
         examples=(
             'scriptkit new "Cod with leeks"',
@@ -67,14 +67,14 @@ PAGES = {
         short="portions of a meal that keep its limits",
         reads="a meal; its own at_most: and at_least: hold as well as the options.",
         writes="the portions in grams and the plate's macros, to standard output.",
-        exits="0 found; 1 no portions keep the limits, and those that contradict one another are named; 2 could not be done.",
+        exits="0 found; 1 no portions keep the limits, and the conflicting limits are named with the nearest values that work; 2 could not be done.",
         examples=(f"scriptkit portion {SUPPER} --at-most net_carbs_g=10 --at-least protein_g=35",),
     ),
     "pair": Page(
         short="which dish of a folder goes with this one",
-        reads="a dish, and every dish of the folder; one that cannot be read is told and left out.",
+        reads="a dish, and every dish of the folder; unreadable files are skipped with a warning.",
         writes="a list to standard output, nearest to the usual portions first.",
-        exits="0 found; 1 no dish of the folder goes with it inside the limits; 2 could not be done.",
+        exits="0 found; 1 no dish of the folder fits the limits; 2 could not be done.",
         examples=("scriptkit pair examples/fennel-bisque.yaml --with examples --at-most net_carbs_g=15",),
     ),
     "schedule": Page(
@@ -87,7 +87,7 @@ PAGES = {
         short="find a food, its figures and its household weights",
         reads="the embedded food table.",
         writes="the food to standard output, per 100 g of the edible part, with the row that it comes from.",
-        exits="0 found; 1 no food is called so; 2 could not be done.",
+        exits="0 found; 1 no match; 2 could not be done.",
         examples=("scriptkit food butter", "scriptkit food single cream --json"),
     ),
     "schema": Page(
@@ -120,7 +120,7 @@ PAGES = {
         examples=(f"scriptkit paper-edit {SUPPER} --log examples/harbour-supper-takes.csv -o edit",),
     ),
     "coverage": Page(
-        short="which additions are not on camera, and what to do",
+        short="which additions are not on camera, and what to do about it",
         reads="a dish or a meal; a take log, a transcript, times and a video, as far as there are any. --video needs ffmpeg.",
         writes="a report to standard output; with -o coverage.html, with a transcript or times also cut.yaml, with --video "
         "contact-sheet.html.",

@@ -27,7 +27,7 @@ def _bases(incomplete: str) -> list[str]:
     return [name for name in ("us", "eu") if name.startswith(incomplete)]
 
 
-_CUT = "Times of the cut: a cut file, a marker list or a transcript; left out, the plan's."
+_CUT = "Times of the cut: a cut file, a marker list or a transcript. Default: the planned times."
 
 Source = Annotated[
     str, typer.Argument(metavar="SOURCE", help="A dish or a meal (YAML); - reads it from standard input.")
@@ -39,10 +39,10 @@ CaptionsIn = Annotated[str, typer.Argument(metavar="FILE", help="A SubRip or Web
 Kind = Annotated[str, typer.Argument(metavar="dish|meal|pantry", help="Which file.", autocompletion=_kinds)]
 Quiet = Annotated[bool, typer.Option("--quiet", help="Only problems; no progress and no summary.")]
 Json = Annotated[bool, typer.Option("--json", help="Print JSON, with units in the key names.")]
-Folder = Annotated[
-    str, typer.Option("-o", "--output", metavar="DIR", help="Folder to write to; made where there is none.")
+Folder = Annotated[str, typer.Option("-o", "--output", metavar="DIR", help="Folder to write to; created if missing.")]
+Templates = Annotated[
+    str, typer.Option(metavar="DIR", help="Folder of your own templates, used in place of ours of the same name.")
 ]
-Templates = Annotated[str, typer.Option(metavar="DIR", help="Own templates that replace those of the same name.")]
 Basis = Annotated[
     str,
     typer.Option(metavar="us|eu", help="us: carbohydrate includes fibre. eu: it does not.", autocompletion=_bases),
@@ -68,20 +68,18 @@ Rate = Annotated[
 ]
 WasRate = Annotated[
     str,
-    typer.Option("--from", metavar="RATE", help="Frames a second that it was made at.", autocompletion=_rates),
+    typer.Option("--from", metavar="RATE", help="Original frame rate, in frames a second.", autocompletion=_rates),
 ]
 NowRate = Annotated[
     str,
-    typer.Option(
-        "--to", metavar="RATE", help="Frames a second at which the same frames now run.", autocompletion=_rates
-    ),
+    typer.Option("--to", metavar="RATE", help="New frame rate, in frames a second.", autocompletion=_rates),
 ]
 Dialogue = Annotated[
     str,
     typer.Option(
         metavar="FILE",
         help="The cut's dialogue captions (.srt, .vtt): also writes them beside the overlay as dialogue.vtt (or .srt, "
-        ".ttml, as -o ends), risen while a lower third stands in their place. FILE itself stays as it is.",
+        ".ttml, as -o ends), moved up while a lower third is on screen. FILE itself is not changed.",
     ),
 ]
 Sounds = Annotated[

@@ -15,7 +15,7 @@ from scriptkit.timed_text.webvtt import write_vtt
 
 @dataclass(frozen=True, slots=True)
 class Pack:
-    """Files by name, ready to write, and what a person must still see to."""
+    """Files by name, ready to write, and the problems that still need attention."""
 
     source: Dish | Meal
     files: dict[str, str]

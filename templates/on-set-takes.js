@@ -95,7 +95,7 @@ function refused() {
 }
 
 function sayKept() {
-  const told = keeps.local || keeps.disk ? "" : "This device keeps nothing for this page: save the log before you close it.";
+  const told = keeps.local || keeps.disk ? "" : "This browser cannot save your takes. Tap Save log before you close it.";
   if (byId("kept").textContent !== told) byId("kept").textContent = told;
   byId("kept").hidden = !told;
 }

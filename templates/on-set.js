@@ -162,7 +162,7 @@ function roll(s) {
   change({ roll: was?.s === s ? null : { s, i: frameAt(now) } });
   if (was && was.s !== s) showShot(was.s);
   showShot(s);
-  say(was?.s === s ? `${shots[s].slate}: the roll is thrown away` : was ? `The roll is now ${shots[s].slate}, no longer ${shots[was.s].slate}` : `Rolling ${shots[s].slate} take ${nextTake(s)}`, !was);
+  say(was?.s === s ? `${shots[s].slate}: take discarded` : was ? `The roll is now ${shots[s].slate}, no longer ${shots[was.s].slate}` : `Rolling ${shots[s].slate} take ${nextTake(s)}`, !was);
 }
 
 function judge(s, verdict) {

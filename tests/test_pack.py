@@ -77,7 +77,7 @@ def test_something_to_see_to_is_exit_1_and_the_pack_is_written(table: Table, tmp
     done = run("pack", table.write("dish.yaml", dish), "-o", "pack")
     assert done.returncode == 1
     assert sorted(contents(tmp_path / "pack")) == FILES
-    assert "To see to" in (tmp_path / "pack" / "report.txt").read_text(encoding="utf-8")
+    assert "Needs attention" in (tmp_path / "pack" / "report.txt").read_text(encoding="utf-8")
 
 
 def test_what_cannot_be_read_is_exit_2_and_nothing_is_written(table: Table, tmp_path: Path, run: Run) -> None:

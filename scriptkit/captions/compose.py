@@ -218,7 +218,7 @@ def _no_room(group: Group, wish: Wish, missing: int, room: Room) -> Problem:
         return _too_long(group, wish, text, room)
     return warning(
         group.place, "caption-no-room",
-        f"“{text}” is not shown: it takes {room.stands_ms(text) / 1000:.1f} s to read, and {group.name} has no room for it",
+        f"“{text}” is not shown: it needs {room.stands_ms(text) / 1000:.1f} s to read, and {group.name} has no time left for it",
         f"give it {f'{math.ceil(missing / 1000)} s ' if missing else ''}more {group.remedy}, or split it",
     )  # fmt: skip
 
@@ -228,7 +228,7 @@ def _too_long(group: Group, wish: Wish, text: str, room: Room) -> Problem:
     told = f"“{text[:60]}…” does not fit {room.lines} lines of {room.width} characters"
     hint = "use a shorter name"
     if room.longest_ms is not None and _fits_any(wish, replace(room, longest_ms=None)):
-        told = f"“{text[:60]}” cannot be read in the {room.longest_ms / 1000:.1f} s that a cue may stand"
+        told = f"“{text[:60]}” cannot be read in the {room.longest_ms / 1000:.1f} s that a cue may stay on screen"
         hint = "use a shorter name, or a profile with a longer `longest_ms:`"
     return warning(group.place, "caption-too-long", told, hint)
 

@@ -68,7 +68,7 @@ def _card(food: Food) -> str:
     if food.second_net_carbs_g is not None:
         lines.append(f"  net carbs in {food.second_source}: {_figure(food.second_net_carbs_g)} g")
     if food.refuse_share is not None:
-        lines.append(f"  thrown away of it as bought: {food.refuse_share:.0%}")
+        lines.append(f"  trimmings, as bought: {food.refuse_share:.0%}")
     lines += [f"  {weight}" for weight in food.weights]
     what = ", ".join(food.allergens) or "none"
     lines.append(f"  allergens: {what if food.allergens_stated else 'not known, check the label'}")

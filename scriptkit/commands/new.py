@@ -184,7 +184,7 @@ def _write_new(path: Path, text: str, kind: str, told: str = "") -> None:
                 folder.rmdir()  # only where it stayed empty
     print(f"wrote {path}{told}")
     if fresh:
-        print(f"wrote {schema}: editors complete and explain the file by it")
+        print(f"wrote {schema}: gives your editor autocomplete and help for the file")
 
 
 def _write(path: Path, text: str) -> None:

@@ -47,12 +47,12 @@ class Packed:
     def outcome(self) -> str:
         """In words, for its line of the summary."""
         if self.no_recipe:
-            return "left out: no dish and no meal"
+            return "skipped: no dish and no meal"
         return count_words(self.problems) if self.files else "not packed: " + count_words(self.problems)
 
 
 def run(folder: str, output: str, *, templates: str, shoot_only: bool, as_json: bool, quiet: bool = False) -> int:
-    """0: every recipe packed, nothing wrong. 1: something a person must fix, an unreadable recipe included. Raises
+    """0: every recipe packed, nothing wrong. 1: something needs attention, an unreadable recipe included. Raises
     CannotDo where the folder cannot be read, or has no recipe."""
     jobs = [(path, str(Path(output) / name), templates, shoot_only) for path, name in recipes_in(folder)]
     if not jobs:

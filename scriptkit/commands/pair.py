@@ -17,7 +17,7 @@ from scriptkit.recipe.dish import Dish, Limit
 
 
 def run(source: str, folder: str, *, at_most: Sequence[str], at_least: Sequence[str], most: int, as_json: bool) -> int:
-    """1 where no dish of the folder goes with it inside the limits. Raises CannotDo where there are no limits, or the dish
+    """1 where no dish of the folder fits the limits. Raises CannotDo where there are no limits, or the dish
     or the folder cannot be read."""
     limits = read_limits(at_most, at_least)
     if not limits:
@@ -69,7 +69,7 @@ def _partners(folder: str, main: Path, limits: Sequence[Limit]) -> tuple[list[Di
             dish = production.source
         except CannotDo as wrong:
             first = wrong.problems[0]
-            problems.append(note(first.place, "left-out", f"left out: {first.message}", "see `scriptkit check`"))
+            problems.append(note(first.place, "left-out", f"skipped: {first.message}", "see `scriptkit check`"))
             continue
         if isinstance(dish, Dish):
             macros = production.macros.of(dish)
@@ -81,7 +81,7 @@ def _partners(folder: str, main: Path, limits: Sequence[Limit]) -> tuple[list[Di
                     note(
                         dish.place,
                         "left-out",
-                        f"{dish.name} is left out: {wrong}",
+                        f"{dish.name} is skipped: {wrong}",
                         "see `unknown` in `scriptkit macros`",
                     )
                 )

@@ -94,7 +94,7 @@ def claim_problems(claims: Sequence[Claim], file: str) -> list[Problem]:
             Place(file, claim.line.line),
             _CODES[claim.kind],
             f"“{claim.words}” of {claim.subject} is said at {format_clock(claim.time_ms)}, and {claim.recipe}: {claim.off}",
-            "say it anew in a pick-up line, correct it in an overlay and in the description, or correct the recipe",
+            "record this line again, correct it in an overlay and in the description, or correct the recipe",
         )
         for claim in claims
         if claim.agrees is False

@@ -17,6 +17,7 @@ from scriptkit.measure.amounts import Amount, Cups, Kind, canonical_unit, format
 from scriptkit.measure.figures import Figure, figures_in
 from scriptkit.measure.numbers import format_number, round_half_up
 from scriptkit.measure.spoken import Heard
+from scriptkit.measure.words import difference_words
 from scriptkit.recipe.dish import Addition, Dish, Ingredient, Step
 from scriptkit.shoot.mise import grams_text, household_text
 from scriptkit.shoot.said_amounts import ABOUT, EXACT, both
@@ -141,7 +142,7 @@ def _outside(low: float, high: float, room: float) -> float:
 
 def _how_far(off: float) -> str:
     percent = round_half_up(abs(off) * 100)
-    return f"{percent}% too {'much' if off > 0 else 'little'}" if percent else ""
+    return difference_words(percent if off > 0 else -percent) if percent else ""
 
 
 def _recipe(due: _Due, vague: str) -> str:

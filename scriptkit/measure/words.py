@@ -207,3 +207,12 @@ def _figure_words(figure: str) -> str:
     except NotANumber:
         return " ".join(ONES[int(c)] for c in figure if c in "0123456789")
     return number_words(value)
+
+
+def difference_words(percent: int) -> str:
+    """How far an amount is from the recipe's, by its difference in percent: ``8% less than the recipe``; from nine tenths more
+    in whole multiples, ``about twice the recipe's amount``."""
+    if percent >= 90:
+        times = round(percent / 100) + 1
+        return f"about {'twice' if times == 2 else f'{times} times'} the recipe's amount"
+    return f"{abs(percent)}% {'more' if percent > 0 else 'less'} than the recipe"

@@ -77,7 +77,7 @@ class DishMacros:
 
     @property
     def to_taste(self) -> tuple[str, ...]:
-        """Ingredients that are counted in nothing; of a dish in the dish, too."""
+        """Ingredients that are not counted, being to taste; of a dish in the dish, too."""
         own = [i.name for i in self.dish.ingredients if i.to_taste]
         return (*own, *(f"{name} of {i.name}" for i, part in self.parts for name in part.to_taste))
 

@@ -24,9 +24,9 @@ def printed_serving(dish: DishMacros, meal: MealMacros | None = None, basis: Bas
 
 
 def spread_words(macros: Macros) -> str:
-    """``11.4 g; 8.6–11.4 g across tables``; empty where good tables agree."""
+    """``11.4 g; between 8.6 and 11.4 g, depending on the food table``; empty where good tables agree."""
     if macros.net_spread_g is None:
         return ""
     figure = print_one(macros).figures["net_carbs_g"] or 0.0
     low, high = (round_half_up(g * 10) / 10 for g in macros.net_spread_g)
-    return f"{figure:.1f} g; {min(low, figure):.1f}–{max(high, figure):.1f} g across tables"
+    return f"{figure:.1f} g; between {min(low, figure):.1f} and {max(high, figure):.1f} g, depending on the food table"

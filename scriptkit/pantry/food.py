@@ -1,4 +1,4 @@
-"""One food: what 100 g of it contain, and what its household measures weigh."""
+"""One food: what 100 g contain, and what its household measures weigh."""
 
 from __future__ import annotations
 

@@ -97,7 +97,7 @@ def _choose(food: Food, amount: Amount, state: str) -> HouseholdWeight:
     fitting = _in_state(candidates, state)
     if not fitting:
         named = f", {state}" if state else ""
-        raise CannotWeigh(f"{measured}{named}: the pantry weighs it otherwise", _choice(food, candidates), candidates)
+        raise CannotWeigh(f"the pantry has no weight for {measured}{named}", _choice(food, candidates), candidates)
     best = _nearest_unit(fitting, amount)
     grams = sorted(w.grams_each for w in best)
     if grams[-1] > grams[0] * _CLOSE:

@@ -22,7 +22,7 @@ from scriptkit.shoot.swap_outs import (
 CHILL_RULE = (
     f"Cooked food goes into the fridge within {OUT_AT_MOST_MIN // 60} h and keeps {KEEPS_DAYS[0]} to {KEEPS_DAYS[1]} days. "
     f"On the day it is out of the fridge for {OUT_AT_MOST_MIN // 60} h at most, counting every time it is out, and for "
-    f"{OUT_AT_MOST_HOT_MIN // 60} h where the room is above {HOT_ROOM_C} °C (90 °F); what was out for longer is thrown away."
+    f"{OUT_AT_MOST_HOT_MIN // 60} h where the room is above {HOT_ROOM_C} °C (90 °F); what was out for longer goes in the bin."
 )
 
 
@@ -217,7 +217,7 @@ def _twin(twin: SwapOut) -> Twin:
         step=str(twin.step.number),
         step_id=twin.step.id,
         do=twin.step.do,
-        why=f"its wait of {wait} is jumped" if twin.step.wait_ms else "the file asks for it",
+        why=f"made ahead to skip a wait of {wait}" if twin.step.wait_ms else "the file asks for it",
         takes=format_duration(twin.takes_ms) if twin.takes_ms else "",
         steps=", ".join(str(s.number) for s in twin.steps),
         needs=tuple(
@@ -247,5 +247,5 @@ def _clock(clock: ChillClock) -> Clock:
         out=f"minute {out_at:g}" if known else "",
         back=f"minute {back:g}" if known else "",
         hot=f"minute {hot:g}" if known else "",
-        outstays="the shoot goes on for longer: back into the fridge, or away" if clock.outstays else "",
+        outstays="the shoot goes on for longer: back into the fridge, or into the bin" if clock.outstays else "",
     )

@@ -76,7 +76,7 @@ class OpenGate:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WrongFigure:
-    """A figure that is said otherwise than in the recipe: when, which words of what, and how far off."""
+    """A spoken figure that differs from the recipe: when, which words of what, and how far off."""
 
     time: str
     words: str
@@ -260,7 +260,7 @@ def counts(coverage: Coverage) -> str:
 def _status(row: Row) -> str:
     """``not heard, the overlay says it``, ``heard as “funnel”``."""
     as_what = f" as “{row.heard_as}”" if row.heard_as else ""
-    return f"{row.status.value}{as_what}{', the overlay says it' if row.accepted else ''}"
+    return f"{row.status.value}{as_what}{', mentioned in the overlay' if row.accepted else ''}"
 
 
 def _takes_words(row: Row) -> str:
@@ -314,7 +314,7 @@ def _where(row: Row, coverage: Coverage) -> str:
 def _nothing_said(coverage: Coverage) -> str:
     one_line = coverage.transcript is not None and len(coverage.transcript.lines) == 1
     why = "holds only one line" if one_line else "seems to be of another video"
-    return f"The transcript {why}; nothing is said of what is heard."
+    return f"The transcript {why}, so it is not used to tell what is heard."
 
 
 # --- as a text ------------------------------------------------------------------------------------------------------------
@@ -329,7 +329,7 @@ def coverage_text(title: str, report: CoverageReport) -> str:
         steps = [[f"  {p.time or '—'}", p.confidence, p.where] for p in report.placed]
         parts += ["", f"Steps in the cut, confidence {report.confidence}", *aligned(steps)]
     if report.gates:
-        parts += ["", "Still open before what cannot be repeated"]
+        parts += ["", "Not yet covered before a one-chance step"]
         parts += [f"  before {gate.where}: {gate.open}" for gate in report.gates]
     if report.figures:
         parts += ["", f"Figures that are said: {report.agree} as in the recipe, {len(report.wrong)} otherwise"]
@@ -359,5 +359,5 @@ def _rescue_text(rescue: RescueEntry) -> list[str]:
         f"    say          {rescue.line}",
         f"    overlay      {rescue.overlay}" + (f"  {rescue.span}" if rescue.span else ""),
         f"    description  {rescue.description}",
-        f"    accept       write `{rescue.accept}` at the step: the overlay then says it",
+        f"    accept       write `{rescue.accept}` at the step, and the overlay will mention it",
     ]

@@ -93,7 +93,7 @@ def _macros(publication: Publication) -> Iterator[str]:
     if across := spread_words(publication.eaten):
         yield f"Net carbs: {across}."
     if to_taste := publication.to_taste:
-        yield f"Counted in nothing, as it is to taste: {', '.join(to_taste)}."
+        yield f"Not counted (to taste): {', '.join(to_taste)}."
     for name in (part.dish.name for part in publication.parts if part.dish.cooked_estimated):
         yield f"The cooked weight of {name} is estimated: figures for a serving and for 100 g are too."
 

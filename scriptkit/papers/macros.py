@@ -84,7 +84,7 @@ def _weights(macros: DishMacros) -> str:
     weighed = [(i, i.grams) for i in dish.ingredients if i.grams is not None]
     words = [f"{format_grams(sum(g for _, g in weighed))} went in"]
     if strained := sum(g * i.strained_share for i, g in weighed):
-        words.append(f"{format_grams(strained)} is thrown away")
+        words.append(f"{format_grams(strained)} is discarded")
     if left := sum(g * i.left_share for i, g in weighed) + sum(i.grams or 0.0 for i in dish.taken_out):
         words.append(f"{format_grams(left)} is left in the pan")
     return f"{', '.join(words)}, the batch weighs {format_grams(dish.cooked_g)}; the difference counts as water."
@@ -193,14 +193,14 @@ def _label(of: str, macros: Macros) -> list[str]:
 
 
 def _notes(dishes: Sequence[DishMacros]) -> list[str]:
-    """What is counted in nothing, what is not known, and what nobody weighed."""
+    """Notes on what is not counted, not known, or not weighed."""
     each = list(dict.fromkeys(dishes))
     several = len(each) > 1
     lines = []
     for macros in each:
         head = f"{macros.dish.name}: " if several else ""
         if macros.to_taste:
-            lines.append(f"{head}counted in nothing, as it is to taste: {', '.join(macros.to_taste)}")
+            lines.append(f"{head}not counted (to taste): {', '.join(macros.to_taste)}")
         for nutrient, names in macros.unknown_figures.items():
             if nutrient not in _ONLY_WHERE_ANY:
                 lines.append(f"{head}{_HEADS[nutrient]} of {', '.join(names)} not known; figures with ≥ lack it")
@@ -212,7 +212,7 @@ def _notes_of_extras(macros: MealMacros) -> list[str]:
     """The same of what else lies on the plate."""
     lines = []
     if to_taste := [e.ingredient.name for e in macros.meal.extras if e.ingredient.to_taste]:
-        lines.append(f"on the plate: counted in nothing, as it is to taste: {', '.join(to_taste)}")
+        lines.append(f"on the plate: not counted (to taste): {', '.join(to_taste)}")
     for nutrient in PRINTED:
         names = [e.ingredient.name for e, m in macros.extra if nutrient in m.unknown]
         if names and nutrient not in _ONLY_WHERE_ANY:

@@ -14,9 +14,9 @@ from scriptkit.recipe.dish import Dish
 def pairs_text(main: Dish, pairs: Sequence[Pair], fit: int, of: int) -> str:
     """A line each, nearest to the usual portions first: ``fit`` of ``of`` dishes go with it."""
     if not pairs:
-        return f"{main.name}: none of {of} dishes goes with it inside these limits"
+        return f"{main.name}: none of {of} dishes fits these limits"
     lines = [
-        f"{main.name}: {fit} of {of} dishes go with it inside these limits, nearest to the usual portions first",
+        f"{main.name}: {fit} of {of} dishes fit these limits, nearest to the usual portions first",
         "",
     ]
     width = max(len(p.partner.name) for p in pairs)

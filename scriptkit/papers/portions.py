@@ -30,7 +30,7 @@ def suggestion_text(suggestion: Suggestion) -> str:
     usual = plate_of(suggestion.choices, [c.usual_g for c in suggestion.choices]) + suggestion.meal.extras
     for bound in suggestion.bounds:
         before, after = figure_of(usual, bound.name), figure_of(suggestion.plate, bound.name)
-        lines.append(f"{words_of(bound)}: usually {_figure(before)}, so {_figure(after)}")
+        lines.append(f"{words_of(bound)}: {_figure(before)} as usual → {_figure(after)} with these portions")
     row = print_one(suggestion.plate)
     lines.append(
         f"the plate: {row.text('energy_kcal')} kcal, fat {row.text('fat_g')} g, protein {row.text('protein_g')} g, carbs "

@@ -123,7 +123,7 @@ def _facts(publication: Publication) -> list[str]:
     times, served = publication.times, publication.source.published.served
     facts = [f"Makes {publication.serves_words}", publication.serving_words]
     if times.total_ms is not None:
-        prep = f" ({format_duration(times.prep_ms)} of it prep)" if times.prep_ms else ""
+        prep = f" ({format_duration(times.prep_ms)} prep)" if times.prep_ms else ""
         facts.append(f"{format_duration(times.total_ms)} for one cook{prep}")
     if served:
         facts.append(f"serve {served}")
@@ -172,7 +172,7 @@ def _columns(publication: Publication) -> tuple[tuple[str, ...], Sequence[Printe
             print_one(serving),
             print_one(macros.per_100_g),
         ]
-    plate_head, hundred = f"plate {about}{format_grams(of_meal.plate.weight_g)}", "100 g of it"
+    plate_head, hundred = f"plate {about}{format_grams(of_meal.plate.weight_g)}", "per 100 g"
     of_hundred = print_one(of_meal.plate.weighing(100.0)) if of_meal.plate.weight_g else print_one(of_meal.plate)
     if len(of_meal.rows) >= MOST_COLUMNS:
         return (plate_head, hundred), [print_one(of_meal.plate), of_hundred]
@@ -188,7 +188,7 @@ def _notes(publication: Publication, rows: Sequence[Printed]) -> list[str]:
     if across := spread_words(publication.eaten):
         notes.append(f"Net carbs: {across}.")
     if to_taste := publication.to_taste:
-        notes.append(f"Counted in nothing, as it is to taste: {', '.join(to_taste)}.")
+        notes.append(f"Not counted (to taste): {', '.join(to_taste)}.")
     if any(r.figures[n] is None for n, _, _ in _ROWS if n not in _ONLY_WHERE_ANY for r in rows):
         lacking = dict.fromkeys(n for p in publication.parts for n in p.macros.unknown if n not in p.macros.to_taste)
         notes.append("≥ and unknown: a table lacks a part of it" + (f" ({', '.join(lacking)})." if lacking else "."))

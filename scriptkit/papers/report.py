@@ -56,7 +56,7 @@ def report(
 ) -> str:
     """The whole text; every line of it is printable."""
     parts = [source.name, "=" * len(source.name), ""]
-    parts.append("To see to" if needs_a_person(problems) else "Nothing to see to")
+    parts.append("Needs attention" if needs_a_person(problems) else "No problems")
     parts += [format_problem(p) for p in problems]
     macros = [meal_text(of_meal)] if of_meal is not None else []
     macros += [suggestion_text(suggestion)] if suggestion is not None else []

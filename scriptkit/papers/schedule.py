@@ -108,11 +108,11 @@ def schedule_text(schedule: Schedule, serve_at_min: int | None = None) -> str:
 def length_words(schedule: Schedule) -> str:
     """How long it takes and how sure it is that it cannot be shorter."""
     if schedule.proven:
-        return f"{schedule.length_min:g} minutes to the serving; proven: no order is shorter."
+        return f"Ready in {schedule.length_min:g} min (the shortest possible)."
     gap = schedule.length_min - schedule.at_least_min
     return (
-        f"{schedule.length_min:g} minutes to the serving, the shortest found; none can be under "
-        f"{schedule.at_least_min:g} (gap {gap:g} min)."
+        f"Ready in {schedule.length_min:g} min, the shortest found; the shortest possible is at least "
+        f"{schedule.at_least_min:g} min (gap {gap:g} min)."
     )
 
 

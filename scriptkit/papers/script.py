@@ -82,9 +82,9 @@ COLUMNS: tuple[Column[ScriptRow], ...] = (
     Column(heading="Shot", cls="slate", width=8, spans=lambda r: (Span(r.slate, "strong"),)),
     Column(heading="Video", cls="video", width=31, spans=_video),
     Column(heading="Audio", cls="audio", width=38, spans=_audio),
-    Column(heading="Said of planned", cls="num time", head_cls="num", width=14, spans=_time),
+    Column(heading="Spoken / planned", cls="num time", head_cls="num", width=14, spans=_time),
     Column(
-        heading="Ends at, left",
+        heading="Ends / remaining",
         cls="num small run",
         head_cls="num",
         width=9,
@@ -216,7 +216,7 @@ def reading_text(script: Script, cautions: Sequence[Caution] = ()) -> str:
         for sentence in sentences(passage.text):
             out += [*(f"    {line}" for line in _even(sentence)), ""]
         if not passage.text:
-            out += ["    (nothing is said)", ""]
+            out += ["    (no narration)", ""]
         for offer in (_offer(line, passage) for line in _offered(passage, cautions)):
             wrapped = _wrapped(f"{offer.head} {offer.text}")
             out += [*(f"  | {part}" for part in wrapped), ""]

@@ -64,7 +64,7 @@ class Publication:
 
     @property
     def to_taste(self) -> tuple[str, ...]:
-        """What is counted in nothing; of several dishes, each with its dish."""
+        """Ingredients not counted, being to taste; of several dishes, each with its dish."""
         several = len(self.parts) > 1
         names = [f"{n} of {p.dish.short}" if several else n for p in self.parts for n in p.macros.to_taste]
         extras = self.of_meal.meal.extras if self.of_meal is not None else ()

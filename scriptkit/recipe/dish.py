@@ -30,7 +30,7 @@ class Doubt:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ingredient:
-    """``grams`` is the edible part; None for an amount *to taste* (listed and filmed, counted in nothing)."""
+    """``grams`` is the edible part; None for an amount *to taste* (listed and filmed, not counted)."""
 
     key: str
     food: Food

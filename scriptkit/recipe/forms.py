@@ -207,8 +207,8 @@ class FilmForm(Form):
     reading_rate: Annotated[FiniteFloat, Field(ge=60, le=300)] = Field(
         150, description="The presenter's own words a minute."
     )
-    longest_silence: DurationText = Field("12 s", description="Picture with nothing said for longer is told.")
-    swap_out_over: DurationText = Field("15 min", description="A longer wait is jumped with a twin made ahead.")
+    longest_silence: DurationText = Field("12 s", description="Longer without narration gives a warning.")
+    swap_out_over: DurationText = Field("15 min", description="A longer wait is skipped with a twin made ahead.")
     heroes: Annotated[int, Field(ge=0, le=10)] = Field(0, description="Dishes made only for the beauty shots.")
     safety_takes: Annotated[int, Field(ge=0, le=10)] = Field(0, description="Whole extra cooks bought for.")
     handles: DurationText = Field("4 s", description="Recorded before and after each shot.")

@@ -53,7 +53,7 @@ NOT_PUBLISHED = Published()
 
 
 def published(bench: Bench, form: PublishedForm) -> Published:
-    """The form's publishing keys; an address, a date or a moment that cannot be read is told and left out."""
+    """The form's publishing keys; an address, a date or a moment that cannot be read is reported and skipped."""
     links = [Link(_address(bench, link.to, ("links", n, "to")), link.text) for n, link in enumerate(form.links)]
     return Published(
         served=form.served,

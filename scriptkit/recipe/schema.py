@@ -1,4 +1,4 @@
-"""The JSON Schema of the files, for editors that complete and explain: forms.py with the notes of schema_notes.yaml."""
+"""The JSON Schema of the files, for editors that autocomplete: forms.py with the notes of schema_notes.yaml."""
 
 from __future__ import annotations
 

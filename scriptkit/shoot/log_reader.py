@@ -270,7 +270,7 @@ class _Reader:
                 self.problems.append(
                     warning(
                         take.place, "take-twice", f"{take.shot.slate} take {take.number} is logged twice",
-                        "number the second one anew, or delete it",
+                        "give the second one another number, or delete it",
                     )
                 )  # fmt: skip
             seen.add((take.shot.slate, take.number or 0))

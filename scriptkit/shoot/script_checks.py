@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.spoken import Heard
+from scriptkit.measure.words import difference_words
 from scriptkit.problems import Problem, error, note, warning
 from scriptkit.recipe.additions import UNREAD_SCREEN_MS
 from scriptkit.recipe.dish import Addition, Dish, Meal
@@ -114,9 +115,9 @@ def _silence(start: int, end: int, source: Source, script: Script) -> Problem:
     return warning(
         segment.step.place if segment.step else most.place,
         "silence",
-        f"nothing is said for {_s(limit + over)} of picture, {format_clock(start)} to {format_clock(end)}, mostly {where}: "
-        f"{_s(over)} over the {_s(limit)}",
-        f"a line of {_words(over, most)} there, a shorter `screen:`, or `sound: mos`",
+        f"{_s(limit + over)} without narration, {format_clock(start)} to {format_clock(end)}, mostly {where}: "
+        f"{_s(over)} over the limit of {_s(limit)}",
+        f"add a line of {_words(over, most)} there, shorten `screen:`, or write `sound: mos`",
     )
 
 
@@ -215,7 +216,7 @@ def spoken_amounts(source: Source, script: Script) -> Iterator[Problem]:  # noqa
 
 
 def _off(heard: Heard, addition: Addition) -> str:
-    """``20% too much``; empty where it is as much as goes in, or cannot be held against it."""
+    """``20% more than the recipe``; empty where it is as much as goes in, or cannot be held against it."""
     pair = both(heard, addition)
     if pair is None:
         return ""
@@ -223,7 +224,7 @@ def _off(heard: Heard, addition: Addition) -> str:
     if abs(said - due) <= due * (ABOUT if heard.about or across else EXACT):
         return ""
     off = round_half_up((said / due - 1) * 100)
-    return f"{abs(off)}% too {'much' if off > 0 else 'little'}"
+    return difference_words(off)
 
 
 # --- words of the messages --------------------------------------------------------------------------------------------

@@ -91,7 +91,7 @@ def _not_quite_utf8(raw: bytes, first: int, place: Place) -> tuple[str, list[Pro
     right = sum(c > "\x7f" for c in replaced) - bad
     if right > bad or first >= len(raw) - 3:
         message = f"{bad} broken character{'' if bad == 1 else 's'}: the file is cut off or damaged"
-        return replaced, [warning(place, "encoding", message, "type them anew; the rest is read as UTF-8")]
+        return replaced, [warning(place, "encoding", message, "type them again; the rest is read as UTF-8")]
     hint = "check accents and quotes, then write it as UTF-8: `scriptkit proof --fix` does"
     told = [warning(place, "encoding", "the file is not UTF-8; it is read as Windows Latin-1", hint)]
     return raw.decode("cp1252", errors="replace"), told

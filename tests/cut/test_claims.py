@@ -70,14 +70,14 @@ def test_in_another_cooks_talk_in_cups_and_fahrenheit_nothing_is_wrong(change: C
 
 
 FAULTS = [
-    ("butter, two\n[1:08] tablespoons", "butter, four\n[1:08] tablespoons", AMOUNT, "1:07", "butter", "100% too much"),
-    ("one point two\n[1:27] litres of fish", "two\n[1:27] litres of fish", AMOUNT, "1:26", "stock", "67% too much"),
-    ("one point two\n[1:27] litres of fish", "two and a quarter\n[1:27] cups of fish", AMOUNT, "1:26", "stock", "56% too little"),
-    ("half a teaspoon of salt", "half a tablespoon of salt", AMOUNT, "0:47", "salt", "200% too much"),
-    ("twenty grams of wholegrain", "thirty grams of wholegrain", AMOUNT, "2:06", "mustard", "50% too much"),
-    ("A hundred and twenty mils", "A hundred and fifty mils", AMOUNT, "1:59", "cream", "25% too much"),
-    ("Two fennel bulbs", "Three fennel bulbs", AMOUNT, "0:24", "fennel", "50% too much"),
-    ("a couple of tablespoons of lemon", "four or five tablespoons of lemon", AMOUNT, "3:42", "lemon juice", "100% too much"),
+    ("butter, two\n[1:08] tablespoons", "butter, four\n[1:08] tablespoons", AMOUNT, "1:07", "butter", "about twice the recipe's amount"),
+    ("one point two\n[1:27] litres of fish", "two\n[1:27] litres of fish", AMOUNT, "1:26", "stock", "67% more than the recipe"),
+    ("one point two\n[1:27] litres of fish", "two and a quarter\n[1:27] cups of fish", AMOUNT, "1:26", "stock", "56% less than the recipe"),
+    ("half a teaspoon of salt", "half a tablespoon of salt", AMOUNT, "0:47", "salt", "about 3 times the recipe's amount"),
+    ("twenty grams of wholegrain", "thirty grams of wholegrain", AMOUNT, "2:06", "mustard", "50% more than the recipe"),
+    ("A hundred and twenty mils", "A hundred and fifty mils", AMOUNT, "1:59", "cream", "25% more than the recipe"),
+    ("Two fennel bulbs", "Three fennel bulbs", AMOUNT, "0:24", "fennel", "50% more than the recipe"),
+    ("a couple of tablespoons of lemon", "four or five tablespoons of lemon", AMOUNT, "3:42", "lemon juice", "about twice the recipe's amount"),
     ("six to seven minutes", "twelve to fifteen minutes", TIME, "1:15", "step 4 (soften-fennel)", "5 min too long"),
     ("about twenty minutes", "about forty minutes", TIME, "1:30", "step 5 (simmer)", "22 min too long"),
     ("about five minutes and leave", "ten minutes and leave", TIME, "3:14", "step 3 (sear-hake)", "5 min too long"),
@@ -161,7 +161,7 @@ def test_any_amount_spoken_is_right_and_twice_as_much_is_wrong(table: Table, val
     assert claim.agrees is True
     (claim,) = said(dish, "soften", f"and {amount_and_name(amount.times(2), 'butter')} goes in")
     assert claim.agrees is False
-    assert re.fullmatch(r"(9\d|10\d)% too much", claim.off)  # the card rounds 2.75 g to 2.8 g
+    assert claim.off == "about twice the recipe's amount"  # the card rounds 2.75 g to 2.8 g
 
 
 @settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])

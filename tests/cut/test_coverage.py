@@ -84,7 +84,7 @@ def test_the_rough_cut_has_each_planted_fault(told: Told) -> None:
     wrong = [(c["said"], c["of"], c["off"]) for c in found["claims"] if c["agrees"] is False]
     assert wrong == [
         ("twelve to fifteen minutes", "step 4 (soften-fennel)", "5 min too long"),
-        ("two and a half litres", "stock", "108% too much"),
+        ("two and a half litres", "stock", "about twice the recipe's amount"),
         ("twelve point four grams", "net carbs", "1.0 g too much"),
         ("twelve point four grams", "net carbs", "1 g too much"),
     ]
@@ -156,7 +156,7 @@ def test_what_is_open_is_told_once_to_a_person(tmp_path: Path, capsys: pytest.Ca
     )
     assert coverage.run(SUPPER, log=str(log), output=str(tmp_path / "out")) == 1
     text = capsys.readouterr().out
-    assert "Still open before what cannot be repeated\n  before bisque, step 6 (blend): stock\n\nRescue list\n" in text
+    assert "Not yet covered before a one-chance step\n  before bisque, step 6 (blend): stock\n\nRescue list\n" in text
     page = (tmp_path / "out" / "coverage.html").read_text(encoding="utf-8")
     assert "<li>bisque, step 6 (blend): <b>stock</b></li>" in page
     assert page.count('aria-hidden="true">◐') == 1
@@ -287,7 +287,7 @@ def test_the_command_as_it_is_installed(run: Callable[..., subprocess.CompletedP
     assert done.stdout.startswith(
         "Harbour supper: 17 additions: 17 with a shot, 17 with a circled take, 17 in the cut, 17 heard\n"
     )
-    assert "Figures that are said: 30 as in the recipe, 0 otherwise" in done.stdout
+    assert "Spoken figures: 30 agree with the recipe, 0 differ" in done.stdout
     done = run("coverage", SUPPER, "--transcript", ROUGH)
     assert done.returncode == 1
     assert "warning: “two and a half litres” of stock is said at 1:2" in done.stderr

@@ -170,7 +170,7 @@ def test_the_weight_of_a_stock_is_accounted_for(table: Table) -> None:
         )
     )
     assert (
-        "1.92 kg went in, 650 g is thrown away, 5 g is left in the pan, the batch weighs 900 g; the difference counts as water."
+        "1.92 kg went in, 650 g is discarded, 5 g is left in the pan, the batch weighs 900 g; the difference counts as water."
         in text
     )
     assert re.search(r"^cod +0 +0 ", text, re.MULTILINE)  # nothing of it is eaten, not less than a gram
@@ -342,7 +342,7 @@ def test_what_else_lies_on_the_plate_is_told_of_too(table: Table) -> None:
         "meal: M\ndishes: [{dish: a.yaml}]\nat_table: {relish: 10 g, salt: to taste, dip: {amount: 20 g, dish: dip.yaml}}\n",
     )
     text = meal_text(meal)
-    assert "on the plate: counted in nothing, as it is to taste: salt" in text
+    assert "on the plate: not counted (to taste): salt" in text
     assert "on the plate: fibre of relish not known; figures with ≥ lack it" in text
     assert "estimated: dip: cooked weight: the sum of what went in, as if nothing boiled away" in text
     assert meal.unknown == ("salt", "relish")

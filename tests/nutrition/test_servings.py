@@ -141,8 +141,8 @@ def test_the_report_line_by_line(meal: Meal) -> None:
         "Salmon            165 g     165 g",
         "",
         # net carbs per 100 g: celeriac 7.4 (SR28 11141), lemon juice 6.6 (SR28 09152): 800 / 4 x 7.4 % and 10 x 6.6 %
-        "at most 9 g net carbs: usually 15.5, so 8.6",
-        "at least 25 g protein: usually 39.9, so 38.5",
+        "at most 9 g net carbs: 15.5 as usual → 8.6 with these portions",
+        "at least 25 g protein: 39.9 as usual → 38.5 with these portions",
     ]
     assert last.startswith("the plate: ") and last.count(" g") == 5
 

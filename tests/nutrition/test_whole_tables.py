@@ -70,7 +70,7 @@ serving (1 of 4)         200   196    6.0     12.4   ≥ 30.0    ≥ 7.5     ≥
 100 g                    100    98    3.0      6.2   ≥ 15.0    ≥ 3.7     ≥ 11.3
 
 {KEY}
-670 g went in, 10 g is thrown away, 25 g is left in the pan, the batch weighs 800 g; the difference counts as water.
+670 g went in, 10 g is discarded, 25 g is left in the pan, the batch weighs 800 g; the difference counts as water.
 
 Macro ratios of a serving, from its figures before rounding
 {UNKNOWN_RATIOS}
@@ -78,7 +78,7 @@ Macro ratios of a serving, from its figures before rounding
 The serving as a US label would round it (21 CFR 101.9(c))
   calories 200, fat 6 g, total carbohydrate unknown, dietary fibre unknown, protein 12 g
 
-counted in nothing, as it is to taste: salt, pepper
+not counted (to taste): salt, pepper
 carbs of powder, paste not known; figures with ≥ lack it
 fibre of powder, paste not known; figures with ≥ lack it
 net carbs of powder, paste not known; figures with ≥ lack it
@@ -115,12 +115,12 @@ The plate as a US label would round it (21 CFR 101.9(c))
 Promised of a plate
   at most 40 g net carbs; it has ≥ 22.5 g
 
-counted in nothing, as it is to taste: salt, pepper
+not counted (to taste): salt, pepper
 carbs of powder, paste not known; figures with ≥ lack it
 fibre of powder, paste not known; figures with ≥ lack it
 net carbs of powder, paste not known; figures with ≥ lack it
 estimated: powder: 50% of it counted as thrown away; what it leaves in the dish is not known
-on the plate: counted in nothing, as it is to taste: salt, pepper
+on the plate: not counted (to taste): salt, pepper
 on the plate: carbs of powder, paste not known; figures with ≥ lack it
 on the plate: fibre of powder, paste not known; figures with ≥ lack it
 on the plate: net carbs of powder, paste not known; figures with ≥ lack it"""
@@ -226,7 +226,7 @@ def test_a_dish_that_lies_twice_on_a_plate_has_its_notes_once(table: Table) -> N
     table.write("pantry.yaml", PANTRY)
     table.write("pot.yaml", POT)
     meal = table.meal("meal: M\ndishes: [{dish: pot.yaml}, {dish: pot.yaml, portion: 50 g}]\n")
-    assert meal_text(meal_macros(meal)).splitlines().count("counted in nothing, as it is to taste: salt, pepper") == 1
+    assert meal_text(meal_macros(meal)).splitlines().count("not counted (to taste): salt, pepper") == 1
 
 
 def test_how_each_amount_became_grams(table: Table) -> None:
@@ -239,7 +239,7 @@ def test_how_each_amount_became_grams(table: Table) -> None:
     )
     traced = dish_text(dish_macros(dish)).split("Where the figures are from\n")[1].splitlines()
     columns = [[c.strip() for c in line.strip().split("  ") if c.strip()] for line in traced]
-    assert columns[0][:3] == ["celeriac", "3 g", "2.6 g trimmed"]  # 14 % of it is thrown away: SR28 11141
+    assert columns[0][:3] == ["celeriac", "3 g", "2.6 g trimmed"]  # 14 % of it is discarded: SR28 11141
     # SR28 04053: 13.5 g a tablespoon
     assert columns[1][:3] == ["olive oil", "2 tbsp", "27 g (1 tablespoon: 13.5 g), 14 g of it left in the pan"]
     assert columns[2][:3] == ["stock", "1 serving", "250 g (1 serving: 250 g)"]

@@ -140,7 +140,7 @@ def test_search_keeps_to_its_limit_and_finds_the_whole_name(name: str, most: int
 
 
 def test_the_card_of_a_food_leaves_out_what_is_not_known_of_it(run: Callable[..., CompletedProcess[str]]) -> None:
-    """Of hearts of artichoke, canned, there is no other name, and nothing of a can is thrown away."""
+    """Of hearts of artichoke, canned, there is no other name, and nothing of a can is discarded."""
     bare, full = run("food", "artichoke canned heart").stdout, run("food", "olive oil").stdout
     assert "also called" in full and "also called" not in bare
     assert "thrown away" in full and "thrown away" not in bare

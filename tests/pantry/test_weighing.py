@@ -66,7 +66,7 @@ def test_a_cup_chopped_is_not_a_cup_sliced_and_which_is_asked_with_grams() -> No
 
 
 def test_a_state_that_is_not_weighed_is_asked_not_taken_for_another() -> None:
-    with pytest.raises(CannotWeigh, match="1 cup of kelp, diced: the pantry weighs it otherwise") as question:
+    with pytest.raises(CannotWeigh, match="the pantry has no weight for 1 cup of kelp, diced") as question:
         grams(kelp((1, "cup", "chopped", 160), (1, "cup", "sliced", 115)), "1 cup", "diced")
     assert "1 cup, chopped = 160 g" in question.value.hint
 

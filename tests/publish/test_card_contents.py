@@ -42,7 +42,7 @@ def test_rules_for_the_set_are_not_for_viewers() -> None:
 
 def test_figures_of_a_plate_add_up_as_printed() -> None:
     of = card_of(of_example("harbour-supper.yaml"))
-    assert of.heads == ("bisque 320 g", "hake 165 g", "plate 485 g", "100 g of it")
+    assert of.heads == ("bisque 320 g", "hake 165 g", "plate 485 g", "per 100 g")
     rows = {row.name: row.cells for row in of.nutrition}
     for name in ("Fat", "Carbohydrate", "less fibre", "Net carbs", "Protein", "Energy, kcal"):
         one, other, plate, _ = (float(cell) for cell in rows[name])
@@ -54,7 +54,7 @@ def test_figures_of_a_plate_add_up_as_printed() -> None:
 def test_a_dish_has_its_serving_and_100_g() -> None:
     of = card_of(of_example("fennel-bisque.yaml"))
     assert of.heads == ("serving 320 g", "100 g")
-    assert of.facts[:3] == ("Makes 6 servings", "320 g a serving", "44 min for one cook (12 min of it prep)")
+    assert of.facts[:3] == ("Makes 6 servings", "320 g a serving", "44 min for one cook (12 min prep)")
     assert of.parts[0].quantities[0].metric == ("43", "g")
     assert of.parts[0].quantities[2].us == ("3 ¾", "cups")
 
@@ -79,7 +79,7 @@ def test_a_meal_of_many_dishes_prints_the_plate_alone(table: Table) -> None:
             f"dish: D{n}\nservings: 1\ningredients: {{leek: 50 g}}\nsteps: [{{stage: cook, do: Stir., add: leek}}]\n",
         )
     meal = table.meal("meal: M\ndishes: [" + ", ".join(f"{{dish: d{n}.yaml}}" for n in range(5)) + "]\n")
-    assert card_of(published(meal)).heads == ("plate about 250 g", "100 g of it")
+    assert card_of(published(meal)).heads == ("plate about 250 g", "per 100 g")
 
 
 def long_dish(steps: int, ingredients: int, words: int = 12) -> str:

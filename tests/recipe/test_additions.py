@@ -58,7 +58,7 @@ def test_a_part_in_another_unit_goes_by_volume_or_by_weight(table: Table) -> Non
 
 
 def test_parts_of_what_was_bought_whole_are_of_what_is_left_of_it(table: Table) -> None:
-    """Celeriac (USDA SR28 11141): 14% of it as bought is thrown away."""
+    """Celeriac (USDA SR28 11141): 14% of it as bought is discarded."""
     half, rest = additions(table, "{amount: 700 g, bought: whole, food: celeriac}", "half", "rest")
     assert half.ingredient.as_bought_g == 700
     assert half.ingredient.grams == pytest.approx(700 * 0.86)

@@ -55,7 +55,7 @@ NAMES = [
 @pytest.mark.parametrize(("name", "file"), NAMES)
 def test_a_new_dish_has_nothing_wrong(run: Run, tmp_path: Path, name: str, file: str) -> None:
     done = run("new", "--", name)
-    told = f"wrote {file}\nwrote dish.schema.json: editors complete and explain the file by it\n"
+    told = f"wrote {file}\nwrote dish.schema.json: gives your editor autocomplete and help for the file\n"
     assert (done.returncode, done.stdout) == (0, told), done.stderr
     assert sorted(p.name for p in tmp_path.iterdir()) == sorted(["dish.schema.json", file])
     reading = read_source(str(tmp_path / file))

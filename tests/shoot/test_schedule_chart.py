@@ -61,6 +61,6 @@ def test_times_of_day(serve: int | None, start: str, end: str) -> None:
 
 def test_the_length_says_how_sure_it_is() -> None:
     found = Schedule(title="M", tasks=(), length_min=61.5, at_least_min=61.5)
-    assert length_words(found) == "61.5 minutes to the serving; proven: no order is shorter."
+    assert length_words(found) == "Ready in 61.5 min (the shortest possible)."
     found = Schedule(title="M", tasks=(), length_min=61.5, at_least_min=60)
-    assert "none can be under 60 (gap 1.5 min)" in length_words(found)
+    assert "the shortest possible is at least 60 min (gap 1.5 min)" in length_words(found)
