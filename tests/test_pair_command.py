@@ -72,5 +72,5 @@ def test_a_dish_whose_limited_figure_nobody_knows_is_no_partner_and_is_told(
     told = json.loads(done.stdout)
     assert (done.returncode, told["pairs"]) == (1, [])
     (left_out,) = [p for p in told["problems"] if "fish.yaml" in p["file"]]
-    assert left_out["code"] == "left-out" and "Fried salmon is left out" in left_out["message"]
+    assert left_out["code"] == "left-out" and "Fried salmon is skipped" in left_out["message"]
     assert run("pair", "soup.yaml", "--with", ".", "--at-most", "weight_g=900").returncode == 0

@@ -143,4 +143,4 @@ def test_the_card_of_a_food_leaves_out_what_is_not_known_of_it(run: Callable[...
     """Of hearts of artichoke, canned, there is no other name, and nothing of a can is discarded."""
     bare, full = run("food", "artichoke canned heart").stdout, run("food", "olive oil").stdout
     assert "also called" in full and "also called" not in bare
-    assert "thrown away" in full and "thrown away" not in bare
+    assert "trimmings" in full and "trimmings" not in bare
