@@ -140,7 +140,7 @@ def test_a_cut_that_holds_one_step_is_told_of_by_all(run: Run) -> None:
     for command in ("captions", "pack", "publish", "coverage"):
         output = ("-o", "out.srt") if command == "captions" else ("-o", f"of-{command}")
         done = run(command, "seared-hake.yaml", "--cut", "one.csv", *output)
-        missing = re.findall(r"warning\[step-not-placed\]: step \d", done.stderr)
+        missing = re.findall(r": warning: step \d.* \[step-not-placed\]\n", done.stderr)
         assert (command, done.returncode, len(missing)) == (command, 1, 5), done.stderr
 
 
