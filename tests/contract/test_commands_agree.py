@@ -200,4 +200,4 @@ def test_the_recipe_is_the_same_for_all(name: str, kitchen: Path, run: Run, monk
         ("captions", recipe, "-o", "o.srt"),
     ):
         printed = run(*command).stderr
-        assert all(f"[{code}]: {message}" in printed for code, message in of_reading), command
+        assert all(f": {message} [{code}]\n" in printed for code, message in of_reading), command
