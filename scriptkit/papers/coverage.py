@@ -332,7 +332,7 @@ def coverage_text(title: str, report: CoverageReport) -> str:
         parts += ["", "Not yet covered before a one-chance step"]
         parts += [f"  before {gate.where}: {gate.open}" for gate in report.gates]
     if report.figures:
-        parts += ["", f"Figures that are said: {report.agree} as in the recipe, {len(report.wrong)} otherwise"]
+        parts += ["", f"Spoken figures: {report.agree} agree with the recipe, {len(report.wrong)} differ"]
         parts += [f"  {c.time}  “{c.words}” of {c.of}: {c.recipe}; {c.off}" for c in report.wrong]
     if report.rescues:
         parts += ["", "Rescue list"]
