@@ -39,7 +39,7 @@ def test_a_name_that_no_file_can_have_is_told_at_its_place(table: Table, run: Ru
     file = table.write("out.yaml", text)
     done = run("check", file)
     assert done.returncode == 1
-    assert f"{file}:{place}: error[dish-file]: {table.folder}/x·y: the file cannot be opened: no file can have this name" in done.stderr  # fmt: skip
+    assert f"{file}:{place}: error: {table.folder}/x·y: the file cannot be opened: no file can have this name [dish-file]\n" in done.stderr  # fmt: skip
     assert run("macros", file).returncode == 2
 
 
