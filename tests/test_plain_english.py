@@ -13,7 +13,7 @@ from conftest import EXAMPLES, ROOT
 
 from scriptkit.manual import PAGES
 from scriptkit.pack import make_pack
-from scriptkit.recipe.reader import read_source
+from scriptkit.production import read
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
 
@@ -128,7 +128,7 @@ def test_templates_examples_and_the_tables_of_the_program(folder: str, least: in
 
 @pytest.mark.parametrize("name", ["harbour-supper", "fennel-bisque"])
 def test_a_pack(name: str) -> None:
-    files = make_pack(read_source(str(EXAMPLES / f"{name}.yaml"))).files
+    files = make_pack(read(str(EXAMPLES / f"{name}.yaml"))).files
     assert [(file, phrase) for file, text in files.items() for phrase in struck_out(text)] == []
 
 

@@ -32,7 +32,7 @@ def test_what_found_no_room_is_named_in_short_with_its_time_and_what_would_help(
     cues, (problem,) = compose([group(0, apart(0, "Oil 30 g"), apart(0, "Ghee 30 g (2 tbsp)", "Ghee 30 g"))], 5_000)
     assert shown(cues) == "Oil 30 g"
     assert (problem.code, problem.place) == ("caption-no-room", Place("dish.yaml", 1))
-    assert problem.message == "“Ghee 30 g” is not shown: it takes 3.0 s to read, and step 1 has no room for it"
+    assert problem.message == "“Ghee 30 g” is not shown: it needs 3.0 s to read, and step 1 has no time left for it"
     assert problem.hint == "give it 2 s more `screen:`, or split it"
 
 
@@ -65,7 +65,7 @@ def test_a_text_too_wide_for_any_cue_is_told_by_its_beginning() -> None:
 def test_a_word_that_takes_longer_to_read_than_a_cue_may_stand_is_told_as_such() -> None:
     """40 letters at 5 a second take 8 s; a cue stands 7 at most, less a frame of slack."""
     _, (problem,) = compose([group(0, apart(0, "x" * 40))], 60_000, room_for(SLOW, RATES["25"]))
-    assert problem.message == f"“{'x' * 40}” cannot be read in the 7.0 s that a cue may stand"
+    assert problem.message == f"“{'x' * 40}” cannot be read in the 7.0 s that a cue may stay on screen"
     assert problem.hint == "use a shorter name, or a profile with a longer `longest_ms:`"
 
 

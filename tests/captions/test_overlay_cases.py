@@ -45,7 +45,7 @@ def test_a_short_closing_says_the_same_in_fewer_words(table: Table) -> None:
 
 def test_a_closing_without_room_for_a_card_is_named(table: Table) -> None:
     _, ((message, hint),) = shown_of(table.dish(LEEKS.format(screen="10 s", closing="10 s")))
-    assert message.endswith("and the closing of Leeks has no room for it")
+    assert message.endswith("and the closing of Leeks has no time left for it")
     assert hint.endswith("more `film:` `closing:`, or split it")
 
 
@@ -54,7 +54,7 @@ def test_the_closing_of_a_meal_without_room_is_named_at_the_meal(table: Table) -
     meal = table.meal("meal: Supper\nplates: 2\ndishes: [{dish: leeks.yaml}]\nfilm: {closing: 6 s}\n")
     cues, problems = Preproduction(meal).planned_overlay
     assert [p.place for p in problems] == [meal.place] and meal.place.file.endswith("meal.yaml")
-    assert "the meal's closing has no room for it" in problems[0].message
+    assert "the meal's closing has no time left for it" in problems[0].message
     assert cues[-1].track == "macros"
 
 
@@ -70,7 +70,7 @@ def test_a_step_without_room_is_named_by_its_number_its_id_and_its_dish(table: T
           - {id: plate, stage: cook, do: Plate it., add: {}, wait: 20 min, screen: 3 s}
     """)
     _, problems = shown_of(dish)
-    assert any("step 2 (plate) of Leeks has no room for it" in message for message, _ in problems)
+    assert any("step 2 (plate) of Leeks has no time left for it" in message for message, _ in problems)
 
 
 def test_cards_of_the_dishes_of_a_meal_are_its_own(table: Table) -> None:

@@ -140,7 +140,7 @@ def test_why_a_text_is_too_long_is_told() -> None:
     )
     _, problems = composed(path, short, RATES["25"])
     assert {p.code for p in problems} == {"caption-too-long"}
-    assert "cannot be read in the 2.0 s that a cue may stand" in problems[0].message
+    assert "cannot be read in the 2.0 s that a cue may stay on screen" in problems[0].message
 
 
 def test_the_room_of_a_profile_in_milliseconds() -> None:
