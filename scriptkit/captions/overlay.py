@@ -16,6 +16,7 @@ from scriptkit.nutrition.plates import DishMacros, MealMacros
 from scriptkit.nutrition.printed import printed_plate, printed_serving
 from scriptkit.nutrition.rounding import Printed
 from scriptkit.nutrition.servings import Suggestion, words_of
+from scriptkit.nutrition.sweetening import deducted_name
 from scriptkit.problems import Place, Problem
 from scriptkit.recipe.dish import Addition, Dish, Step
 from scriptkit.safety.apply import Caution
@@ -204,7 +205,8 @@ def portion_card(suggestion: Suggestion | None, room: Room = HOUSE) -> list[Card
 
 def _card(head: str, figures: Printed, short: bool) -> list[Card]:
     """Weight, energy, fat and protein; and how the net carbs come about."""
-    less = f" − polyols {figures.text('polyols_g')} g" if figures.at_least["polyols_g"] else ""
+    name = deducted_name(figures.at_least)
+    less = f" − {name} {figures.text('deducted_sweeteners_g')} g" if name else ""
     return [
         (
             f"{head}: {figures.text('energy_kcal')} kcal",

@@ -7,7 +7,7 @@ from typing import Any
 
 from scriptkit.commands.printing import print_json
 from scriptkit.nutrition.macros import words_of_macro
-from scriptkit.pantry.food import NUTRIENTS, Food
+from scriptkit.pantry.food import NUTRIENTS, SWEETENERS, Food
 from scriptkit.pantry.lookup import Pantry
 from scriptkit.pantry.names import words_of
 from scriptkit.problems import CannotDo, Place, error
@@ -61,7 +61,7 @@ def _card(food: Food) -> str:
     for nutrient in NUTRIENTS:
         value = getattr(food.composition, nutrient)
         unit = nutrient.rsplit("_", 1)[1]
-        if nutrient != "polyols_g" or value:
+        if nutrient not in SWEETENERS or value:
             lines.append(
                 f"  {words_of_macro(nutrient):14} {_figure(value):>8} {unit if value is not None else ''}".rstrip()
             )

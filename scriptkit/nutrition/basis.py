@@ -5,9 +5,13 @@ from __future__ import annotations
 import enum
 
 from scriptkit.nutrition.macros import Macros
+from scriptkit.pantry.sweeteners import EU_KCAL_ERYTHRITOL, EU_KCAL_POLYOL
 
-# kcal per gram: Regulation (EU) No 1169/2011, Annex XIV.
-EU_KCAL = {"net_carbs_g": 4.0, "polyols_g": 2.4, "protein_g": 4.0, "fat_g": 9.0, "alcohol_g": 7.0, "fibre_g": 2.0}
+EU_KCAL = {
+    "carbohydrate_g": 4.0, "polyols_g": EU_KCAL_POLYOL, "erythritol_g": EU_KCAL_ERYTHRITOL, "protein_g": 4.0, "fat_g": 9.0,
+    "alcohol_g": 7.0, "fibre_g": 2.0,
+}  # fmt: skip
+"""kcal per gram: Regulation (EU) 1169/2011, Annex XIV; carbohydrate without polyols, polyols without erythritol."""
 
 
 class Basis(enum.StrEnum):
@@ -23,12 +27,18 @@ class Basis(enum.StrEnum):
 
 
 _MEANING = {
-    Basis.US: "US basis: carbohydrate includes fibre; net carbs = carbohydrate − fibre (− polyols where declared)",
-    Basis.EU: "EU basis: carbohydrate excludes fibre and includes polyols; net carbs = carbohydrate − polyols; energy by Annex XIV",
+    Basis.US: "US basis: carbohydrate includes fibre; net carbs = carbohydrate − fibre (− declared polyols: erythritol whole, others by half)",
+    Basis.EU: "EU basis: carbohydrate excludes fibre and includes polyols; net carbs = carbohydrate (− declared polyols: erythritol whole, others by half); energy by Annex XIV",
 }
 
 
-_EU_CARBOHYDRATE = ("net_carbs_g", "polyols_g")
+_EU_CARBOHYDRATE = ("net_carbs_g", "deducted_sweeteners_g")
+_ENERGY = {n: kcal for n, kcal in EU_KCAL.items() if n not in ("carbohydrate_g", "polyols_g", "erythritol_g")} | {
+    # All of the EU carbohydrate at 4, then the polyols in it at theirs.
+    **dict.fromkeys(_EU_CARBOHYDRATE, EU_KCAL["carbohydrate_g"]),
+    "polyols_g": EU_KCAL["polyols_g"] - EU_KCAL["carbohydrate_g"],
+    "erythritol_g": EU_KCAL["erythritol_g"] - EU_KCAL["polyols_g"],
+}
 _NOT_ASKED_FOR = {"alcohol_g"}
 
 
@@ -41,10 +51,10 @@ def to_basis(macros: Macros, basis: Basis) -> Macros:
     if basis is Basis.US:
         return macros
     carbohydrate = sum(macros.at_least(n) for n in _EU_CARBOHYDRATE)
-    energy = sum(macros.at_least(n) * kcal for n, kcal in EU_KCAL.items())
+    energy = sum(macros.at_least(n) * kcal for n, kcal in _ENERGY.items())
     return macros.with_figure(
         "carbohydrate_g", carbohydrate, unknown=not macros.unknown.isdisjoint(_EU_CARBOHYDRATE)
-    ).with_figure("energy_kcal", energy, unknown=not macros.unknown.isdisjoint(EU_KCAL.keys() - _NOT_ASKED_FOR))
+    ).with_figure("energy_kcal", energy, unknown=not macros.unknown.isdisjoint(_ENERGY.keys() - _NOT_ASKED_FOR))
 
 
 def eu_carbohydrate(macros: Macros) -> float | None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from scriptkit.nutrition.macros import Macros, words_of_macro
 from scriptkit.nutrition.rounding import digits_of, print_one
-from scriptkit.pantry.food import NUTRIENTS
+from scriptkit.pantry.food import NUTRIENTS, SWEETENERS
 from scriptkit.problems import Problem, warning
 from scriptkit.recipe.dish import Limit
 
@@ -20,7 +20,7 @@ RATIOS = {
 """Names of the ratio limits, each with its meaning; energy is 9, 4 and 4 kcal per g of fat, protein and net carbs."""
 
 WEIGHT = "weight_g"
-LIMITED = (*(n for n in NUTRIENTS if n != "polyols_g"), WEIGHT, *RATIOS)
+LIMITED = (*(n for n in NUTRIENTS if n not in SWEETENERS), WEIGHT, *RATIOS)
 """What a plate can be limited in."""
 
 KCAL = {"fat_g": 9.0, "protein_g": 4.0, "net_carbs_g": 4.0}

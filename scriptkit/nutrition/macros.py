@@ -7,7 +7,16 @@ from dataclasses import dataclass, field, replace
 
 from scriptkit.pantry.food import NUTRIENTS, Composition
 
-PRINTED = ("energy_kcal", "fat_g", "protein_g", "carbohydrate_g", "fibre_g", "polyols_g", "net_carbs_g", "alcohol_g")
+PRINTED = (
+    "energy_kcal",
+    "fat_g",
+    "protein_g",
+    "carbohydrate_g",
+    "fibre_g",
+    "deducted_sweeteners_g",
+    "net_carbs_g",
+    "alcohol_g",
+)
 """The figures of a macro table, in order; the rest of ``NUTRIENTS`` stands on the card."""
 
 

@@ -20,7 +20,10 @@ STEP = {"energy_kcal": 1.0, "sodium_mg": 1.0}
 """What a figure is rounded to; grams that are not named here to 0.1."""
 GRAM_STEP = 0.1
 
-PARTS_OF_CARBOHYDRATE = {Basis.US: ("fibre_g", "polyols_g", "net_carbs_g"), Basis.EU: ("polyols_g", "net_carbs_g")}
+PARTS_OF_CARBOHYDRATE = {
+    Basis.US: ("fibre_g", "deducted_sweeteners_g", "net_carbs_g"),
+    Basis.EU: ("deducted_sweeteners_g", "net_carbs_g"),
+}
 """What the carbohydrate figure of a label on each basis is the sum of; net carbs last."""
 
 

@@ -10,7 +10,9 @@ class Composition:
     """Per 100 g of the edible part. None is *unknown*, never zero.
 
     ``carbohydrate_g`` is by difference and includes fibre, as USDA SR28 and a US label print it; ``net_carbs_g`` is held
-    beside it because a European label can give it where the total is unknown. ``polyols_g`` is only what a label declares.
+    beside it because a European label can give it where the total is unknown. ``polyols_g``, of which ``erythritol_g``, and
+    ``allulose_g`` are only what a label declares; ``deducted_sweeteners_g`` is what of them comes off net carbs (sweeteners.py), so that
+    carbohydrate − fibre − deducted = net carbs.
     """
 
     energy_kcal: float | None = None
@@ -20,6 +22,9 @@ class Composition:
     carbohydrate_g: float | None = None
     fibre_g: float | None = None
     polyols_g: float | None = 0.0
+    erythritol_g: float | None = 0.0
+    allulose_g: float | None = 0.0
+    deducted_sweeteners_g: float | None = 0.0
     sugars_g: float | None = None
     net_carbs_g: float | None = None
     alcohol_g: float | None = None
@@ -28,6 +33,8 @@ class Composition:
 
 NUTRIENTS = tuple(f.name for f in fields(Composition))
 """The figures of a food, in the order a card prints them; each name ends in its unit."""
+SWEETENERS = ("polyols_g", "erythritol_g", "allulose_g", "deducted_sweeteners_g")
+"""Those of them that most foods have none of, and that stand only where there are some."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.printed import printed_plate, spread_words
 from scriptkit.nutrition.rounding import Printed, print_one
+from scriptkit.nutrition.sweetening import deducted_name, sweetener_words
 from scriptkit.problems import Problem, error, note, warning
 from scriptkit.publish.limits import LONGEST_DESCRIPTION, length_of
 from scriptkit.publish.publication import Part, Publication, caution_lines
@@ -88,6 +89,8 @@ def _macros(publication: Publication) -> Iterator[str]:
             yield f"{words}: {printed_words(row)}"
         yield f"The plate: {printed_words(table.whole)}"
     yield f"{Basis.US.meaning}."
+    if sweet := sweetener_words(publication.eaten):
+        yield f"In it, {sweet}."
     if lacking := publication.lacking_words:
         yield lacking
     if across := spread_words(publication.eaten):
@@ -105,7 +108,8 @@ def macro_words(macros: Macros) -> str:
 
 def printed_words(row: Printed) -> str:
     """The same of figures that are rounded already."""
-    polyols = f" − polyols {row.text('polyols_g')} g" if row.at_least["polyols_g"] else ""
+    name = deducted_name(row.at_least)
+    polyols = f" − {name} {row.text('deducted_sweeteners_g')} g" if name else ""
 
     def grams(nutrient: str) -> str:
         text = row.text(nutrient)

@@ -17,6 +17,7 @@ from scriptkit.nutrition.plates import DishMacros, MealMacros
 from scriptkit.nutrition.printed import printed_plate, printed_serving
 from scriptkit.nutrition.rounding import Printed
 from scriptkit.nutrition.servings import Suggestion, words_of
+from scriptkit.nutrition.sweetening import deducted_name
 from scriptkit.timed_text.cleaning import clean
 
 FONTS = f"'{FONT}', sans-serif"
@@ -130,7 +131,8 @@ def _meal_rows(macros: MealMacros) -> list[Row]:
 
 def _figures(figures: Printed) -> list[Row]:
     """Rows that a viewer can add up, rounded as everywhere."""
-    polyols = [Row(left="− polyols", right=f"{figures.text('polyols_g')} g")] if figures.at_least["polyols_g"] else []
+    name = deducted_name(figures.at_least)
+    polyols = [Row(left=f"− {name}", right=f"{figures.text('deducted_sweeteners_g')} g")] if name else []
     return [
         Row(left=f"{figures.text('energy_kcal')} kcal", scale=2.0),
         Row(left="Fat", right=f"{figures.text('fat_g')} g"),

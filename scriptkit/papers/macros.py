@@ -23,14 +23,15 @@ from scriptkit.nutrition.plates import DishMacros, MealMacros
 from scriptkit.nutrition.printed import printed_plate, printed_serving, spread_words
 from scriptkit.nutrition.ratios import ratios_of
 from scriptkit.nutrition.rounding import Printed, print_one, print_table
+from scriptkit.nutrition.sweetening import net_all_polyols_g, sweetener_words
 from scriptkit.papers.tables import Column, JsonObject, aligned, text_of
 from scriptkit.recipe.dish import Ingredient
 
 _HEADS = {
     "energy_kcal": "kcal", "fat_g": "fat", "protein_g": "protein", "carbohydrate_g": "carbs", "fibre_g": "fibre",
-    "polyols_g": "polyols", "net_carbs_g": "net carbs", "alcohol_g": "alcohol",
+    "deducted_sweeteners_g": "deducted", "net_carbs_g": "net carbs", "alcohol_g": "alcohol",
 }  # fmt: skip
-_ONLY_WHERE_ANY = ("polyols_g", "alcohol_g")
+_ONLY_WHERE_ANY = ("deducted_sweeteners_g", "alcohol_g")
 _BY_BASIS = ("carbohydrate_g", "energy_kcal")
 """Figures that differ with the basis; limits are kept on the US one."""
 Row = tuple[str, Printed]
@@ -70,6 +71,8 @@ def dish_text(
     if spread and (across := spread_words(macros.serving)):
         apart = ", ".join(i.name for i, m in macros.ingredients if m.net_spread_g)
         lines += ["", f"Net carbs of a serving: {across}", f"  Tables differ about {apart}."]
+    if sweet := sweetener_words(macros.serving):
+        lines += ["", f"Deducted, in a serving: {sweet}."]
     lines += ["", *_ratios("a serving", macros.serving)]
     if label:
         lines += ["", *_label("The serving", macros.serving)]
@@ -107,6 +110,8 @@ def meal_text(macros: MealMacros, *, basis: Basis = Basis.US, label: bool = Fals
     ]
     if spread and (across := spread_words(macros.plate)):
         lines += ["", f"Net carbs of the plate: {across}"]
+    if sweet := sweetener_words(macros.plate):
+        lines += ["", f"Deducted, on the plate: {sweet}."]
     lines += ["", *_ratios("the plate", macros.plate)]
     if label:
         lines += ["", *_label("The plate", macros.plate)]
@@ -325,7 +330,7 @@ def meal_json(macros: MealMacros, *, basis: Basis = Basis.US, spread: bool = Tru
             {"name": e.ingredient.name, "how": e.how, **_row_json(row), **_spread_json(m, spread)}
             for (e, m), row in zip(macros.extra, extras, strict=True)
         ],
-        "plate": _row_json(table.whole) | _spread_json(macros.plate, spread),
+        "plate": _row_json(table.whole) | _spread_json(macros.plate, spread) | _all_polyols_json(macros.plate),
         "party": _whole_json(macros.party, basis, spread),
         "ratios": _ratios_json(macros.plate),
         "dishes": [dish_json(d, basis=basis, spread=spread) for d in dict.fromkeys(d for _, d, _ in macros.portions)],
@@ -335,7 +340,14 @@ def meal_json(macros: MealMacros, *, basis: Basis = Basis.US, spread: bool = Tru
 
 
 def _whole_json(macros: Macros, basis: Basis, spread: bool) -> JsonObject:
-    return _row_json(print_one(macros, basis=basis, finer=10)) | _spread_json(macros, spread)
+    return _row_json(print_one(macros, basis=basis, finer=10)) | _spread_json(macros, spread) | _all_polyols_json(macros)
+
+
+def _all_polyols_json(macros: Macros) -> JsonObject:
+    """Net carbs with every polyol taken off whole, where there are some that are not."""
+    net = net_all_polyols_g(macros)
+    halved = macros.at_least("polyols_g") > macros.at_least("erythritol_g")
+    return {} if net is None or not halved else {"net_carbs_all_polyols_g": round(net, 2)}
 
 
 def _spread_json(macros: Macros, asked: bool) -> JsonObject:

@@ -27,15 +27,15 @@ _ROWS = (
     ("carbohydrate_g", "Carbohydrate", "g"),
     ("sugars_g", "of which sugars", "g"),
     ("fibre_g", "less fibre", "g"),
-    ("polyols_g", "less polyols", "g"),
+    ("deducted_sweeteners_g", "less polyols and allulose", "g"),
     ("net_carbs_g", "Net carbs", "g"),
     ("protein_g", "Protein", "g"),
     ("alcohol_g", "Alcohol", "g"),
     ("sodium_mg", "Sodium", "mg"),
 )
 _FIGURE_AND_UNIT = re.compile(r"(\d) (mm|cm|min|h|s|g|kg|ml|l|°C|°F)\b")
-_INNER = frozenset({"saturated_g", "sugars_g", "fibre_g", "polyols_g"})
-_ONLY_WHERE_ANY = frozenset({"polyols_g", "alcohol_g"})
+_INNER = frozenset({"saturated_g", "sugars_g", "fibre_g", "deducted_sweeteners_g"})
+_ONLY_WHERE_ANY = frozenset({"deducted_sweeteners_g", "alcohol_g"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

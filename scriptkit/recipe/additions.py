@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from scriptkit.english.methods import method_of
 from scriptkit.measure.amounts import Amount, Kind
+from scriptkit.measure.temperatures import NotATemperature, parse_temperature
 from scriptkit.pantry.weighing import CannotWeigh, weigh
 from scriptkit.problems import Place, Problem, error, nearest
 from scriptkit.recipe.bench import Bench
@@ -26,6 +28,11 @@ TO_TASTE = ("to taste", "taste")
 UNREAD_SCREEN_MS = 60_001
 """Stands in for a screen time that could not be read: long enough that nothing is found too short for it, and a figure that
 nobody writes, so that nothing is found too long either."""
+HOTTEST_CORE_C = 105.0
+"""Inside a food there is water, which boils; fat and sugar on top of it (common sense, no source)."""
+HOTTEST_OVEN_C = 350.0
+"""Of a kitchen oven (common practice, no source)."""
+_OVEN = re.compile(r"\d+(?:\.\d+)?\s*°?\s*[CF]\b", re.IGNORECASE)
 _IRREVERSIBLE_METHODS = ("sear", "blend", "deep-fry", "grill")
 
 
@@ -96,7 +103,7 @@ def _step(bench: Bench, counter: _Additions, form: StepForm, index: int, name: s
         uses=tuple(counter.ingredients[key] for key in form.uses if key in counter.ingredients),
         additions=additions,
         mentions=tuple(mentions),
-        core_c=bench.temperature(form.core, *at, "core"),
+        core_c=_core_c(bench, form, at),
         hands_ms=bench.duration(form.hands, *at, "hands"),
         wait_ms=bench.duration(form.wait, *at, "wait"),
         wait_at_most_ms=bench.duration(form.wait_at_most, *at, "wait_at_most"),
@@ -112,6 +119,32 @@ def _step(bench: Bench, counter: _Additions, form: StepForm, index: int, name: s
         chapter=form.chapter,
         unfilmed=_unfilmed(bench, form, name, at),
     )
+
+
+def _core_c(bench: Bench, form: StepForm, at: Path) -> float | None:
+    """The core temperature; None, with an error, where nothing can have it. The oven's is checked on the way."""
+    if "oven" in form.heat.casefold() and (oven := _OVEN.search(form.heat)):
+        try:
+            oven_c = parse_temperature(oven.group())
+        except NotATemperature:
+            oven_c = 0.0
+        if oven_c > HOTTEST_OVEN_C:
+            bench.problems.append(
+                error(bench.tree.place(*at, "heat"), "temperature", f"“{oven.group()}” is hotter than a kitchen oven gets ({HOTTEST_OVEN_C:.0f} °C)", "check the figure and the scale")
+            )  # fmt: skip
+    core_c = bench.temperature(form.core, *at, "core")
+    if core_c is not None and core_c > HOTTEST_CORE_C:
+        hint = "check the scale; the heat of the pan or oven stands under `heat:`"
+        bench.problems.append(
+            error(
+                bench.tree.place(*at, "core"),
+                "temperature",
+                f"“{form.core}” is hotter than food gets inside ({HOTTEST_CORE_C:.0f} °C)",
+                hint,
+            )
+        )
+        return None
+    return core_c
 
 
 def _unfilmed(bench: Bench, form: StepForm, step: str, at: Path) -> tuple[str, ...]:

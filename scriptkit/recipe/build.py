@@ -6,7 +6,7 @@ import dataclasses
 import re
 from collections.abc import Mapping
 
-from scriptkit.measure.amounts import Amount, Cups, Kind, format_grams
+from scriptkit.measure.amounts import Amount, Cups, Kind
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.lookup import Pantry, UnknownFood
 from scriptkit.pantry.weighing import CannotWeigh, weigh
@@ -20,6 +20,7 @@ from scriptkit.recipe.form_values import DoubtForm
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
 from scriptkit.recipe.lost import lost_shares
+from scriptkit.recipe.mass_balance import cooked_weight_problems, dry_matter_g
 from scriptkit.recipe.own_foods import allergen_words
 from scriptkit.recipe.parts import food_of_dish, unread_food
 from scriptkit.recipe.published import published
@@ -59,11 +60,13 @@ def dish(
     steps = read_steps(bench, form.steps, ingredients)
     raw_g = sum(i.grams for i in found if i.grams is not None) if all(i.readable for i in found) else None
     weighed_g = bench.grams(form.cooked_weight, "cooked_weight")
-    _cooked_as_raw(bench, form, raw_g, weighed_g)
+    if raw_g and weighed_g:
+        place = bench.tree.place("cooked_weight")
+        bench.problems += cooked_weight_problems(place, str(form.cooked_weight), weighed_g, found, taken_out)
     estimated = weighed_g is None
     estimated_g, yields = estimated_weight(found, steps)
-    estimated_g -= sum(i.grams or 0.0 for i in taken_out)
-    cooked_g = max(estimated_g, 0.0) if weighed_g is None else weighed_g
+    estimated_g = max(estimated_g - sum(i.grams or 0.0 for i in taken_out), dry_matter_g(found, taken_out))
+    cooked_g = estimated_g if weighed_g is None else weighed_g
     cooked_ml = bench.millilitres(form.cooked_volume, "cooked_volume")
     serving_g = _serving(bench, form, cooked_g, cooked_ml)
     if (form.cooked_weight is None and raw_g is not None) or weighed_g is not None:
@@ -113,16 +116,6 @@ def _answers(bench: Bench, form: DishForm) -> tuple[Answer, ...]:
 def _holds_additions(path: Path) -> bool:
     """Whether what stands at the path of a dish may name ingredients."""
     return path[:1] == ("steps",) and (len(path) <= 2 or path[2] == "uses" or path[2:] == ("add",))
-
-
-def _cooked_as_raw(bench: Bench, form: DishForm, raw_g: float | None, cooked_g: float | None) -> None:
-    """A batch that weighs many times its ingredients, or next to nothing of them: a slipped unit is likelier."""
-    if raw_g and cooked_g and not 0.1 <= cooked_g / raw_g <= 5:
-        bench.problems.append(
-            warning(bench.tree.place("cooked_weight"), "cooked-weight",
-                    f"the batch weighs {form.cooked_weight} and its ingredients {format_grams(raw_g)}",
-                    "check the unit, and list the water that stays in the dish")
-        )  # fmt: skip
 
 
 def _serving(bench: Bench, form: DishForm, cooked_g: float, cooked_ml: float | None) -> float | None:

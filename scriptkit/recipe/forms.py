@@ -159,7 +159,15 @@ class LabelForm(Form):
     carbohydrate_g: Figure | None = None
     fibre_g: Figure | None = None
     sugars_g: Figure | None = None
-    polyols_g: Figure | None = None
+    polyols_g: Figure | None = Field(None, description="All polyols; those named by kind are among them.")
+    erythritol_g: Figure | None = None
+    xylitol_g: Figure | None = None
+    maltitol_g: Figure | None = None
+    sorbitol_g: Figure | None = None
+    isomalt_g: Figure | None = None
+    lactitol_g: Figure | None = None
+    mannitol_g: Figure | None = None
+    allulose_g: Figure | None = Field(None, description="Part of the carbohydrate, and no polyol.")
     alcohol_g: Figure | None = None
     sodium_mg: Figure | None = None
     salt_g: Figure | None = Field(None, description="A European label prints salt; sodium = salt ÷ 2.5.")

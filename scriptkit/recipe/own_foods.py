@@ -9,13 +9,12 @@ from scriptkit.measure.amounts import Cups
 from scriptkit.pantry.allergens import NONE, allergen_word, allergens
 from scriptkit.pantry.food import Food, HouseholdWeight
 from scriptkit.pantry.labels import from_label
+from scriptkit.pantry.physics import faults
+from scriptkit.pantry.sweeteners import POLYOLS
 from scriptkit.problems import Problem, any_of, error, nearest
 from scriptkit.recipe.bench import Bench
 from scriptkit.recipe.forms import LabelForm
 from scriptkit.recipe.yamltree import Path, Tree
-
-KCAL_OF_FAT = 9.5
-"""A gram of no food has more energy than one of fat: 9 kcal (21 CFR 101.9(c)(1)(i)), and something for rounding."""
 
 
 def own_foods(forms: Mapping[str, LabelForm], tree: Tree, cups: Cups = Cups.US) -> tuple[list[Food], list[Problem]]:
@@ -30,22 +29,9 @@ def _own_food(bench: Bench, name: str, form: LabelForm) -> Food:
     composed_g = per_g or 100.0  # a weight that could not be read has been told
     sodium = form.sodium_mg if form.sodium_mg is not None or form.salt_g is None else form.salt_g / 2.5 * 1000
     figures = {f: getattr(form, f) for f in _LABEL_FIGURES}
-    composition = from_label(per_g=composed_g, basis=form.basis, sodium_mg=sodium, **figures)
-    parts = [form.fat_g, form.protein_g, form.carbohydrate_g, form.alcohol_g]
-    if per_g and sum(p for p in parts if p is not None) > per_g * 1.05:
-        bench.problems.append(
-            error(
-                bench.tree.place(*at, key=True),
-                "label",
-                f"the macros of “{name}” weigh more than the {form.per} they are for",
-                "check `per:`",
-            )
-        )
-    if per_g and form.energy_kcal is not None and form.energy_kcal > per_g * KCAL_OF_FAT:
-        bench.problems.append(
-            error(bench.tree.place(*at, "energy_kcal"), "label", f"{form.energy_kcal:g} kcal in {form.per} is more than pure fat has",
-                  "check `per:`, and whether the figure is in kilojoules (kcal = kJ ÷ 4.184)")
-        )  # fmt: skip
+    kinds = {kind: getattr(form, f"{kind}_g") for kind in _KINDS}
+    composition = from_label(per_g=composed_g, basis=form.basis, sodium_mg=sodium, kinds=kinds, **figures)
+    _impossible(bench, name, form, per_g)
     weights = [_household(bench, name, words, weight) for words, weight in form.household.items()]
     return Food(
         name=name,
@@ -60,6 +46,18 @@ def _own_food(bench: Bench, name: str, form: LabelForm) -> Food:
         allergens_stated=form.allergens is not None,
         safety=form.safety,
     )
+
+
+def _impossible(bench: Bench, name: str, form: LabelForm, per_g: float | None) -> None:
+    """An error for each figure of the label that cannot be, at its place."""
+    if not per_g:
+        return
+    figures = {f: getattr(form, f) for f in (*_LABEL_FIGURES, *_KIND_FIGURES, "sodium_mg", "salt_g")}
+    for fault in faults(per_g, form.basis, figures):
+        at: Path = ("foods", name, fault.figure)
+        written = at in bench.tree.values
+        place = bench.tree.place(*at) if written else bench.tree.place("foods", name, key=True)
+        bench.problems.append(error(place, "label", f"“{name}”: {fault.message}", fault.hint))
 
 
 def allergen_words(bench: Bench, at: Path, written: Sequence[str]) -> tuple[str, ...]:
@@ -91,6 +89,8 @@ _LABEL_FIGURES = (
     "sugars_g",
     "alcohol_g",
 )
+_KINDS = (*POLYOLS, "allulose")
+_KIND_FIGURES = tuple(f"{kind}_g" for kind in _KINDS)
 
 
 def _household(bench: Bench, food: str, words: str, weight: str) -> HouseholdWeight | None:

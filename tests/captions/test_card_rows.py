@@ -152,7 +152,7 @@ PART = """
 dish: {name}
 servings: 1
 cooked_weight: 100 g
-foods: {{quay cake: {{per: 100 g, basis: us, energy_kcal: 100, carbohydrate_g: 5, fibre_g: 1, fat_g: 1.26, protein_g: 1}}}}
+foods: {{quay cake: {{per: 100 g, basis: us, energy_kcal: 40, carbohydrate_g: 5, fibre_g: 1, fat_g: 1.26, protein_g: 1}}}}
 ingredients: {{cake: {{amount: 100 g, food: quay cake}}}}
 steps: [{{stage: cook, do: Warm it., add: cake, screen: 10 s}}]
 """

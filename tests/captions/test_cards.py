@@ -87,7 +87,7 @@ SWEET = """
     dish: Quay custard
     servings: 2
     {weight}
-    foods: {{quay sweetener: {{per: 100 g, basis: us, energy_kcal: 200, carbohydrate_g: 99, polyols_g: 50, fibre_g: 9, fat_g: 0, protein_g: 0}}}}
+    foods: {{quay sweetener: {{per: 100 g, basis: us, energy_kcal: 290, carbohydrate_g: 99, polyols_g: 50, fibre_g: 9, fat_g: 0, protein_g: 0}}}}
     ingredients: {{sweet: {{amount: 20 g, food: quay sweetener}}, cream: {{amount: 100 g, food: "cream, single"}}}}
     steps: [{{stage: cook, do: Warm it., add: [sweet, cream], screen: 10 s}}]
 """
@@ -98,20 +98,20 @@ def shown(card: Card) -> list[str]:
 
 
 def test_rows_of_a_card_add_up_with_polyols_only_where_there_are_some(table: Table) -> None:
-    """20 g of sweetener in two servings: 9.9 g of carbohydrate, 0.9 of fibre, 5 of polyols; of 50 g of cream 1.4 g (SR28 01050: 2.82 g
+    """20 g of sweetener in two servings: 9.9 g of carbohydrate, 0.9 of fibre, 5 of polyols, half of which come off; of 50 g of cream 1.4 g (SR28 01050: 2.82 g
     per 100 g)."""
     made = shown(cards(table.dish(SWEET.format(weight="cooked_weight: 110 g")))[0])
     assert made[:2] == ["Quay custard", "A serving, 55 g"]
     rows = dict(zip(made[3::2], made[4::2], strict=True))
-    assert {k: rows[k] for k in ("− fibre", "− polyols")} == {"− fibre": "0.9 g", "− polyols": "5.0 g"}
+    assert {k: rows[k] for k in ("− fibre", "− ½ polyols")} == {"− fibre": "0.9 g", "− ½ polyols": "2.5 g"}
     carbs, fibre, polyols, net = (
-        float(rows[k].split()[0]) for k in ("Carbohydrate", "− fibre", "− polyols", "= net carbs")
+        float(rows[k].split()[0]) for k in ("Carbohydrate", "− fibre", "− ½ polyols", "= net carbs")
     )
     assert carbs == pytest.approx(9.9 + 1.41, abs=0.06) and round(carbs - fibre - polyols, 1) == net
     plain = cards(table.dish(SWEET.format(weight="").replace("polyols_g: 50, ", "").replace("dish: ", "dish: Plain ")))[
         0
     ]
-    assert "− polyols" not in shown(plain) and shown(plain)[1] == "A serving, about 60 g"
+    assert "− ½ polyols" not in shown(plain) and shown(plain)[1] == "A serving, about 60 g"
 
 
 @pytest.mark.parametrize(

@@ -22,8 +22,9 @@ maybe = st.none() | grams
 def row(draw: st.DrawFn, known: bool = True, polyols: bool = True) -> Macros:
     """A row whose parts of carbohydrate make its total, as those of every food of the house do."""
     figures = {n: draw(grams) for n in ("energy_kcal", "fat_g", "protein_g", "fibre_g", "net_carbs_g", "alcohol_g")}
-    figures["polyols_g"] = draw(grams) if polyols and draw(st.booleans()) else 0.0
-    figures["carbohydrate_g"] = figures["fibre_g"] + figures["polyols_g"] + figures["net_carbs_g"]
+    figures["deducted_sweeteners_g"] = draw(grams) if polyols and draw(st.booleans()) else 0.0
+    figures["polyols_g"] = 2 * figures["deducted_sweeteners_g"]  # by half: none of it erythritol
+    figures["carbohydrate_g"] = figures["fibre_g"] + figures["deducted_sweeteners_g"] + figures["net_carbs_g"]
     unknown = frozenset() if known else draw(st.frozensets(st.sampled_from(sorted(figures))))
     return Macros(
         draw(st.floats(0.1, 5000, allow_subnormal=False)),

@@ -116,9 +116,11 @@ def test_so_does_a_whole_that_lacks_a_figure(parts: list[Macros], basis: Basis) 
 def test_known_parts_that_make_the_known_total_do_so_whatever_floats_leave() -> None:
     """0.869140625 g of which 0.865234375 g are fibre, twice 5.23 g of net carbs, and a food of which the total is not known: in floats
     the parts miss the total by a millionth of a step, which is no difference for rows to take up."""
-    nothing, lacking = ((0.0,) * 11, frozenset({"alcohol_g", "carbohydrate_g"}))
-    net = (*(0.0,) * 4, 5.23, 0.0, 0.0, 0.0, 5.23, 0.0, 0.0)
-    fibre = (*(0.0,) * 4, 0.869140625, 0.865234375, 0.0, 0.0, 0.00390625, 0.0, 0.0)
+    none = dict.fromkeys(NUTRIENTS, 0.0)
+    nothing, lacking = (tuple(none.values()), frozenset({"alcohol_g", "carbohydrate_g"}))
+    net = tuple((none | {"carbohydrate_g": 5.23, "net_carbs_g": 5.23}).values())
+    some = {"carbohydrate_g": 0.869140625, "fibre_g": 0.865234375, "net_carbs_g": 0.00390625}
+    fibre = tuple((none | some).values())
     parts = [
         Macros(weight_g=1.0, known=known, unknown=unknown, net_low_g=0.0, net_high_g=0.0)
         for known, unknown in ((nothing, lacking), (net, frozenset()), (net, frozenset()), (fibre, frozenset()))

@@ -66,7 +66,7 @@ def figures(text: str) -> tuple[Rows, Rows]:
 
 def adds_up(parts: Rows, whole: dict[str, Fraction], basis: Basis = Basis.US) -> bool:
     for row in (*parts.values(), whole):
-        made_of = row["net carbs"] + row.get("polyols", 0) + (row["fibre"] if basis is Basis.US else 0)
+        made_of = row["net carbs"] + row.get("deducted", 0) + (row["fibre"] if basis is Basis.US else 0)
         if row["carbs"] != made_of:
             return False
     return all(sum(r[head] for r in parts.values()) == whole[head] for head in whole if head != "weight")
@@ -138,10 +138,17 @@ def test_alcohol_stands_only_where_there_is_some_and_a_blank_is_a_dash(table: Ta
 
 
 def test_polyols_stand_only_where_there_are_some(table: Table) -> None:
-    assert "polyols" not in cells(dish_text(dish_macros(mussels(table))))[0]
-    head, *rows = cells(dish_text(dish_macros(mussels(table, more="sweetener: 8 g"))))
+    assert "deducted" not in cells(dish_text(dish_macros(mussels(table))))[0]
+    text = dish_text(dish_macros(mussels(table, more="sweetener: 8 g")))
+    head, *rows = cells(text)
     row = dict(zip(head[1:], next(r for r in rows if r[0] == "sweetener")[1:], strict=True))
-    assert (row["carbs"], row["polyols"], row["net carbs"]) == ("8.0", "8.0", "0.0")
+    assert (row["carbs"], row["deducted"], row["net carbs"]) == ("8.0", "4.0", "4.0")
+    assert (
+        "polyols 4.0 g: polyols other than erythritol come off net carbs by half (common practice, no source)" in text
+    )
+    net = next(r for r in rows if r[0].startswith("serving"))[head.index("net carbs")]
+    whole = re.search(r"all polyols deducted: net carbs ([\d.]+) g", text)
+    assert whole and float(whole.group(1)) == pytest.approx(float(net) - 2, abs=0.11)  # rounded apart
 
 
 def test_every_ingredient_is_traced_to_its_amount_and_its_row(table: Table) -> None:

@@ -46,7 +46,7 @@ SUPPER = """
 
 KEY = (
     "Weights and macros in grams, energy in kcal. US basis: carbohydrate includes fibre; "
-    "net carbs = carbohydrate − fibre (− polyols where declared)."
+    "net carbs = carbohydrate − fibre (− declared polyols: erythritol whole, others by half)."
 )
 UNKNOWN_RATIOS = """\
   unknown  grams of fat : grams of protein + net carbs

@@ -17,6 +17,7 @@ from scriptkit.nutrition.ratios import ratios_of
 from scriptkit.pantry.food import Composition
 from scriptkit.pantry.labels import from_label
 from scriptkit.pantry.lookup import Pantry
+from scriptkit.pantry.sweeteners import MOST_KCAL_POLYOL, US_KCAL, US_KCAL_ALLULOSE
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source
 
@@ -120,10 +121,18 @@ def test_cooked_weight_by_the_rule_of_the_fao(table: Table) -> None:
 
 def test_energy_factors_of_the_regulation() -> None:
     """Reg. (EU) 1169/2011, Annex XIV, kcal/g: carbohydrate (except polyols) 4, polyols 2.4, protein 4, fat 9, alcohol 7,
-    fibre 2. Organic acids (3), salatrim (6) and erythritol (0) are no figures of the house."""
+    fibre 2, erythritol 0. Organic acids (3) and salatrim (6) are no figures of the house."""
     assert EU_KCAL == {
-        "net_carbs_g": 4, "polyols_g": 2.4, "protein_g": 4, "fat_g": 9, "alcohol_g": 7, "fibre_g": 2,
+        "carbohydrate_g": 4, "polyols_g": 2.4, "erythritol_g": 0, "protein_g": 4, "fat_g": 9, "alcohol_g": 7, "fibre_g": 2,
     }  # fmt: skip
+
+
+def test_energy_of_polyols_by_the_us_rule() -> None:
+    """21 CFR 101.9(c)(1)(i)(F), kcal/g; allulose: FDA guidance for industry of October 2020."""
+    assert US_KCAL == {
+        "isomalt": 2.0, "lactitol": 2.0, "xylitol": 2.4, "maltitol": 2.1, "sorbitol": 2.6, "mannitol": 1.6, "erythritol": 0,
+    }  # fmt: skip
+    assert (US_KCAL_ALLULOSE, MOST_KCAL_POLYOL) == (0.4, 3.0)
 
 
 @pytest.mark.parametrize(
@@ -164,17 +173,17 @@ def test_a_worked_3_to_1_example() -> None:
 
 
 @pytest.mark.parametrize(
-    ("basis", "carbohydrate", "fibre", "polyols", "net"), [("us", 15, 4, 0, 11), ("eu", 15, 4, 0, 15), ("us", 20, 5, 8, 7), ("eu", 20, 5, 8, 12)]
+    ("basis", "carbohydrate", "fibre", "polyols", "net"), [("us", 15, 4, 0, 11), ("eu", 15, 4, 0, 15), ("us", 20, 5, 8, 11), ("eu", 20, 5, 8, 16)]
 )  # fmt: skip
 def test_net_carbs_of_a_dish_made_of_one_label(
     table: Table, basis: str, carbohydrate: float, fibre: float, polyols: float, net: float
 ) -> None:
-    """21 CFR 101.9(c)(6) counts fibre into carbohydrate, Reg. (EU) 1169/2011, Annex I, does not; both count polyols into it."""
+    """21 CFR 101.9(c)(6) counts fibre into carbohydrate, Reg. (EU) 1169/2011, Annex I, does not; both count polyols into it. Half of polyols comes off (common practice, no source)."""
     dish = table.dish(f"""
         dish: One label
         servings: 1
         foods:
-          bar: {{basis: {basis}, energy_kcal: 100, fat_g: 1, protein_g: 1, carbohydrate_g: {carbohydrate}, fibre_g: {fibre}, polyols_g: {polyols}}}
+          bar: {{basis: {basis}, energy_kcal: 80, fat_g: 1, protein_g: 1, carbohydrate_g: {carbohydrate}, fibre_g: {fibre}, polyols_g: {polyols}}}
         ingredients: {{bar: 100 g}}
         steps: [{{stage: cook, do: Slice it., add: bar}}]
     """)

@@ -1,0 +1,82 @@
+"""What a batch can weigh: no less than its dry matter, and no more than went in and what that can soak up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from scriptkit.measure.amounts import format_grams
+from scriptkit.pantry.food import Food
+from scriptkit.pantry.physics import MASS_G, MASS_SHARE
+from scriptkit.problems import Place, Problem, error, note
+from scriptkit.recipe.dish import Ingredient
+
+_DRY = ("fat_g", "protein_g", "carbohydrate_g")
+_DRIED_SHARE = 0.55
+"""A food with more protein and carbohydrate than this is dried: it swells in water."""
+_SWELLS, _SETS, _MOIST = 4.0, 50.0, 0.15
+"""Grams of water that a gram takes up: a dried grain, pulse or paste; what sets to a gel; any other food (common practice, no
+source: rice and pasta end at two to three and a half times their weight)."""
+_SETTING = (
+    "agar", "gelatine", "pectin", "psyllium", "glucomannan", "konjac", "xanthan", "chia", "flaxseed", "mushroom", "kelp", "kombu",
+    "wakame", "nori", "tapioca", "cornflour", "arrowroot", "starch", "inulin", "stock", "tea", "coffee", "coconut flour", "oat fibre",
+)  # fmt: skip
+FAR_ABOVE = 5.0
+"""Times what went in and soaks up: beyond that the unit slipped, below it some water was not listed."""
+_UNLISTED = 1.25
+"""From here on a note says that water is not listed."""
+
+
+def dry_matter_g(ingredients: Sequence[Ingredient], taken_out: Sequence[Ingredient] = ()) -> float:
+    """Grams of fat, protein and carbohydrate that stay in the batch, as far as they are known; heat drives off none of it."""
+    kept = sum(_dry(i) * (1 - i.lost_share) for i in ingredients)
+    return max(kept - sum(i.grams or 0.0 for i in taken_out), 0.0)
+
+
+def _dry(ingredient: Ingredient) -> float:
+    grams = ingredient.grams or 0.0
+    if (part := ingredient.dish) is not None:
+        return dry_matter_g(part.ingredients, part.taken_out) * grams / part.cooked_g if part.cooked_g else 0.0
+    return sum(getattr(ingredient.food.composition, n) or 0.0 for n in _DRY) * grams / 100
+
+
+def most_g(ingredients: Sequence[Ingredient]) -> float:
+    """Grams of the batch with all the water that its ingredients can take up."""
+    return sum((i.grams or 0.0) * (1 - i.lost_share) * (1 + _soaks_up(i.food)) for i in ingredients)
+
+
+def _soaks_up(food: Food) -> float:
+    if any(word in food.name for word in _SETTING):
+        return _SETS
+    dry = (food.composition.protein_g or 0.0) + (food.composition.carbohydrate_g or 0.0)
+    return _SWELLS if dry > _DRIED_SHARE * 100 else _MOIST
+
+
+def cooked_weight_problems(
+    place: Place, written: str, cooked_g: float, ingredients: Sequence[Ingredient], taken_out: Sequence[Ingredient]
+) -> Iterator[Problem]:
+    """An error where a weighed batch cannot weigh so little or so much; a note where water seems not to be listed."""
+    least, most = dry_matter_g(ingredients, taken_out), most_g(ingredients)
+    went_in = sum(i.grams or 0.0 for i in ingredients)
+    if not went_in:
+        return
+    if least > cooked_g * MASS_SHARE + MASS_G:
+        yield error(
+            place,
+            "cooked-weight",
+            f"the batch weighs {written}, and the fat, protein and carbohydrate in it {format_grams(least)}",
+            "check the unit; fat that was poured off stands under `left_in_pan:`",
+        )
+    elif cooked_g > most * FAR_ABOVE:
+        yield error(
+            place,
+            "cooked-weight",
+            f"the batch weighs {written} and its ingredients {format_grams(went_in)}",
+            "check the unit, and list the water that stays in the dish",
+        )
+    elif cooked_g > most * _UNLISTED:
+        yield note(
+            place,
+            "cooked-weight",
+            f"the batch weighs {written}, and its ingredients {format_grams(went_in)}",
+            "list the water that stays in the dish",
+        )
