@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from scriptkit.nutrition.alcohol import KCAL_PER_G, SHORTEST_MIN, share_left
 from scriptkit.nutrition.macros import PRINTED, Macros, macros_of, total, words_of_macro
 from scriptkit.pantry.food import NUTRIENTS
+from scriptkit.pantry.weighing import estimate_words
 from scriptkit.problems import Problem, error
 from scriptkit.recipe.dish import Dish, Extra, Ingredient, Meal, Portion
 from scriptkit.recipe.heated import heat_of
@@ -112,7 +113,17 @@ class DishMacros:
             for i in self.dish.ingredients
             if i.strained_share
         ]
-        own = (*self._weight_words(), *pinches, *strained, *map(str, self.alcohol))
+        borrowed = [
+            f"{i.name}: {i.amount} taken as {estimate_words(i.grams, i.weight_low_g, i.weight_high_g, i.borrowed)}"
+            for i in self.dish.ingredients
+            if i.borrowed and i.grams is not None and i.weight_low_g is not None and i.weight_high_g is not None
+        ]
+        typical = [
+            f"{i.name}: a typical label, makes differ by about {i.food.spread:.0%}"
+            for i in self.dish.ingredients
+            if i.food.spread and i.grams
+        ]
+        own = (*self._weight_words(), *borrowed, *typical, *pinches, *strained, *map(str, self.alcohol))
         return (*own, *(f"{i.name}, {what}" for i, part in self.parts for what in part.estimated))
 
     def _weight_words(self) -> list[str]:

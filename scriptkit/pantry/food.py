@@ -81,6 +81,10 @@ class Food:
     second_net_carbs_g: float | None = None
     """Net carbs per 100 g of the same food in a second published table, which ``second_source`` names."""
     second_source: str = ""
+    water_g: float | None = None
+    """Per 100 g of the edible part, as the table prints it."""
+    spread: float = 0.0
+    """How far a make's figures may be from these, as a share of each; 0 for a row of a published table."""
 
     def __hash__(self) -> int:
         """Foods are asked for often, and few share a name."""

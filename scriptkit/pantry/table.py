@@ -10,6 +10,7 @@ from importlib import resources
 
 from scriptkit.pantry.allergens import held_by
 from scriptkit.pantry.food import Composition, Food, HouseholdWeight
+from scriptkit.pantry.labels import from_label
 from scriptkit.pantry.names import fold
 
 _FIGURES = (
@@ -18,9 +19,11 @@ _FIGURES = (
 TABLES = {
     "sr28": "USDA National Nutrient Database for Standard Reference, Release 28 (2016)",
     "ciqual2020": "ANSES-Ciqual French food composition table, 2020",
+    "label": "a typical label: what makes of it commonly print, per 100 g on the EU basis (from memory)",
 }
-"""The published tables that rows come from; `table` and `row` of foods.csv name the row."""
-_SHORT = {"sr28": "USDA SR28", "ciqual2020": "Ciqual 2020"}
+"""The tables that rows come from; `table` and `row` of foods.csv name the row. A typical label has no row: `spread_percent` says
+how far a make's figures may be from it, as a share of each."""
+_SHORT = {"sr28": "USDA SR28", "ciqual2020": "Ciqual 2020", "label": "typical label"}
 
 
 def _lines(name: str) -> tuple[list[str], list[list[str]]]:
@@ -88,7 +91,7 @@ def food(name: str) -> Food:
     return Food(
         name=name,
         category=row["category"],
-        source=f"{_SHORT[row['table']]} {row['row']}",
+        source=f"{_SHORT[row['table']]} {row['row']}".strip(),
         composition=_composition(row),
         synonyms=_split(row["synonyms"]),
         refuse_share=None if refuse is None else refuse / 100,
@@ -96,6 +99,8 @@ def food(name: str) -> Food:
         allergens=what.contains,
         may_contain=what.may_contain,
         safety=row["safety"],
+        water_g=_figure(row["water_g"]),
+        spread=(_figure(row["spread_percent"]) or 0.0) / 100,
         second_net_carbs_g=_figure(row["second_net_carbs_g"]),
         second_source=f"{_SHORT['ciqual2020']} {row['second_row']}" if row["second_row"] else "",
     )
@@ -104,6 +109,9 @@ def food(name: str) -> Food:
 def _composition(row: dict[str, str]) -> Composition:
     figures = {name: _figure(row[name]) for name in _FIGURES}
     total, fibre = figures["carbohydrate_g"], figures["fibre_g"]
+    if row["table"] == "label":
+        kinds = {kind: _figure(row[f"{kind}_g"]) for kind in ("erythritol", "allulose")}
+        return from_label(per_g=100, basis="eu", polyols_g=_figure(row["polyols_g"]), kinds=kinds, **figures)
     if row["table"] == "ciqual2020":  # its carbohydrate is available: fibre outside, polyols inside
         # Its polyols are the food's own, which no label declares, and US carbohydrate by difference holds them too.
         figures["carbohydrate_g"] = None if total is None or fibre is None else total + fibre

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from scriptkit.measure.amounts import Amount, Kind
+from scriptkit.measure.amounts import Amount, Cups, Kind, format_grams
+from scriptkit.pantry.borrowing import BorrowedWeight, borrowed_of, of_region
 from scriptkit.pantry.food import Food, HouseholdWeight
 from scriptkit.pantry.names import words_of
 
@@ -40,21 +41,33 @@ _STATES = {
 _STATE_OF = {word: state for state, words in _STATES.items() for word in words}
 
 
+_FORM = 0.15
+"""How much further than the forms that are weighed another form may be (common sense, no source)."""
+
+
 class CannotWeigh(ValueError):
     """Grams cannot be told. ``candidates`` are the household weights that could be meant; ``hint`` says what to write."""
 
-    def __init__(self, message: str, hint: str, candidates: Sequence[HouseholdWeight] = ()) -> None:
+    def __init__(
+        self, message: str, hint: str, candidates: Sequence[HouseholdWeight] = (), other: bool = False
+    ) -> None:
         super().__init__(message)
         self.hint = hint
         self.candidates = tuple(candidates)
+        self.other_form = other
+        """Whether the candidates are of another form than the cook's."""
 
 
 @dataclass(frozen=True, slots=True)
 class Weighed:
-    """Grams and how they were told (``printed`` is the household measure used, empty where the amount was a weight)."""
+    """Grams and how they were told (``printed`` is the household measure used, empty where the amount was a weight). An
+    estimate says what it is ``borrowed`` from, and lies between ``low_g`` and ``high_g``."""
 
     grams: float
     printed: str = ""
+    low_g: float | None = None
+    high_g: float | None = None
+    borrowed: str = ""
 
 
 def weigh(food: Food, amount: Amount, state: str = "") -> Weighed:
@@ -69,6 +82,80 @@ def weigh(food: Food, amount: Amount, state: str = "") -> Weighed:
         one_ml = chosen.grams_each / Amount(Fraction(1), chosen.unit).millilitres
         return Weighed(amount.millilitres * one_ml, chosen.printed)
     return Weighed(float(amount.value) * chosen.grams_each, chosen.printed)
+
+
+def weigh_or_estimate(food: Food, amount: Amount, state: str = "", cups: Cups = Cups.US) -> Weighed:
+    """As `weigh`; where the table does not tell, an estimate: what the region grades so, the same food in another form, its
+    medium size, or its kind. Raises CannotWeigh where there is none of these, or the cook's words could mean several."""
+    if amount.kind is Kind.MASS:
+        return weigh(food, amount, state)
+    if (graded := _borrowed(of_region(food, cups), amount, state)) is not None:
+        return graded
+    try:
+        return weigh(food, amount, state)
+    except CannotWeigh as wrong:
+        own, of_kind = borrowed_of(food, cups)
+        found = (
+            _borrowed(own, amount, state)
+            or _in_another_form(amount, wrong)
+            or _medium(food, amount)
+            or (None if volume_weights(food) and amount.kind is Kind.VOLUME else _borrowed(of_kind, amount, state))
+        )
+        if found is None:
+            raise
+        return found
+
+
+def estimate_words(grams: float, low_g: float, high_g: float, borrowed: str) -> str:
+    """``31 g (28 to 34 g), a cup of yoghurt (SR28 01116)``."""
+    return f"{format_grams(grams)} ({format_grams(low_g)} to {format_grams(high_g)}), {borrowed}"
+
+
+def _borrowed(rows: Sequence[BorrowedWeight], amount: Amount, state: str) -> Weighed | None:
+    """By the row in this state, else by any; of several units by the nearest."""
+    by_volume = amount.kind is Kind.VOLUME
+    fitting = {
+        id(b.weight): b
+        for b in rows
+        if (Amount(Fraction(1), b.weight.unit).kind is Kind.VOLUME if by_volume else b.weight.unit == amount.unit)
+    }
+    weights = [b.weight for b in fitting.values()]
+    if not weights:
+        return None
+    best = fitting[id(_nearest_unit(_in_state(weights, state) or weights, amount)[0])]
+    return _as_estimate(amount, best.weight, best.low_g, best.high_g, best.source)
+
+
+def _as_estimate(amount: Amount, weight: HouseholdWeight, low_g: float, high_g: float, source: str) -> Weighed:
+    """``low_g`` and ``high_g`` are of the household weight."""
+    times = float(amount.value) / weight.amount
+    if amount.kind is Kind.VOLUME:
+        times = amount.millilitres / Amount(Fraction(1), weight.unit).millilitres / weight.amount
+    return Weighed(weight.grams * times, "", low_g * times, high_g * times, source)
+
+
+def _in_another_form(amount: Amount, wrong: CannotWeigh) -> Weighed | None:
+    """A cup of it diced, where only chopped and sliced are weighed: the one in the middle, bounded by all."""
+    if not wrong.other_form or amount.kind is not Kind.VOLUME:
+        return None
+    by_density = sorted(wrong.candidates, key=lambda w: w.grams_each / Amount(Fraction(1), w.unit).millilitres)
+    middle = by_density[len(by_density) // 2]
+    each = [w.grams_each / Amount(Fraction(1), w.unit).millilitres for w in by_density]
+    here = middle.grams_each / Amount(Fraction(1), middle.unit).millilitres
+    low, high = (middle.grams * share for share in (each[0] / here * (1 - _FORM), each[-1] / here * (1 + _FORM)))
+    return _as_estimate(amount, middle, low, high, f"as {middle.printed}")
+
+
+def _medium(food: Food, amount: Amount) -> Weighed | None:
+    """A bare count where several sizes are weighed: the medium one, bounded by the small and the large."""
+    sizes = {w.unit: w for w in _pieces(food) if not w.state} if amount.unit == "piece" else {}
+    if "medium" not in sizes:
+        return None
+    medium = sizes["medium"]
+    low, high = (
+        sizes[u].grams_each if u in sizes else medium.grams_each * s for u, s in (("small", 0.7), ("large", 1.4))
+    )
+    return _as_estimate(amount, medium, low * medium.amount, high * medium.amount, "a medium one")
 
 
 def volume_weights(food: Food) -> list[HouseholdWeight]:
@@ -97,7 +184,9 @@ def _choose(food: Food, amount: Amount, state: str) -> HouseholdWeight:
     fitting = _in_state(candidates, state)
     if not fitting:
         named = f", {state}" if state else ""
-        raise CannotWeigh(f"the pantry has no weight for {measured}{named}", _choice(food, candidates), candidates)
+        raise CannotWeigh(
+            f"the pantry has no weight for {measured}{named}", _choice(food, candidates), candidates, True
+        )
     best = _nearest_unit(fitting, amount)
     grams = sorted(w.grams_each for w in best)
     if grams[-1] > grams[0] * _CLOSE:

@@ -251,7 +251,13 @@ def _weighing(ingredient: Ingredient) -> tuple[str, str]:
         trimmed = " trimmed" if abs(amount.grams - grams) > 0.05 else ""
         return str(amount), f"{format_grams(grams)}{trimmed}{_lost_words(ingredient, grams)}"
     used = next((w for w in ingredient.food.weights if w.printed == ingredient.weighed_as), None)
-    how = f" ({used.amount:g} {used.printed}: {used.grams:g} g)" if used else ""
+    how = (
+        f" ({used.amount:g} {used.printed}: {used.grams:g} g)"
+        if used
+        else " (estimated)"
+        if ingredient.borrowed
+        else ""
+    )
     return _amount_words(ingredient), f"{format_grams(grams)}{how}{_lost_words(ingredient, grams)}"
 
 
@@ -301,6 +307,7 @@ def dish_json(
             "source": i.food.source,
             "amount": str(i.amount),
             "weighed_as": i.weighed_as,
+            **_estimate_json(i),
             "left_in_pan_g": None if i.grams is None else round(i.grams * i.left_share, 2),
             "strained_out_g": None if i.grams is None else round(i.grams * i.strained_share, 2),
             **_row_json(row),
@@ -348,6 +355,14 @@ def _all_polyols_json(macros: Macros) -> JsonObject:
     net = net_all_polyols_g(macros)
     halved = macros.at_least("polyols_g") > macros.at_least("erythritol_g")
     return {} if net is None or not halved else {"net_carbs_all_polyols_g": round(net, 2)}
+
+
+def _estimate_json(ingredient: Ingredient) -> JsonObject:
+    """Of a weight that no table prints, its bounds and what it is borrowed from."""
+    if not ingredient.borrowed or ingredient.weight_low_g is None or ingredient.weight_high_g is None:
+        return {}
+    bounds = [round(ingredient.weight_low_g, 1), round(ingredient.weight_high_g, 1)]
+    return {"weight_g_range": bounds, "borrowed_from": ingredient.borrowed}
 
 
 def _spread_json(macros: Macros, asked: bool) -> JsonObject:

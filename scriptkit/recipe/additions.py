@@ -10,7 +10,7 @@ from fractions import Fraction
 from scriptkit.english.methods import method_of
 from scriptkit.measure.amounts import Amount, Kind
 from scriptkit.measure.temperatures import NotATemperature, parse_temperature
-from scriptkit.pantry.weighing import CannotWeigh, weigh
+from scriptkit.pantry.weighing import CannotWeigh, weigh_or_estimate
 from scriptkit.problems import Place, Problem, error, nearest
 from scriptkit.recipe.bench import Bench
 from scriptkit.recipe.dish import Addition, Ingredient, Mention, Step, WrittenShot
@@ -266,7 +266,7 @@ class _Additions:
         if ingredient.grams is None:
             return None, amount
         try:
-            grams = weigh(ingredient.food, amount, ingredient.state).grams
+            grams = weigh_or_estimate(ingredient.food, amount, ingredient.state, self.bench.cups).grams
         except CannotWeigh as wrong:
             code = "which-weight" if wrong.candidates else "no-weight"
             self.bench.problems.append(error(self.bench.tree.place(*path), code, str(wrong), wrong.hint))

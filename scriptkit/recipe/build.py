@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import dataclasses
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
-from scriptkit.measure.amounts import Amount, Cups, Kind
+from scriptkit.measure.amounts import Amount, Cups, Kind, NotAnAmount, parse_amount
 from scriptkit.pantry.food import Food
+from scriptkit.pantry.food_forms import Meant
 from scriptkit.pantry.lookup import Pantry, UnknownFood
-from scriptkit.pantry.weighing import CannotWeigh, weigh
-from scriptkit.problems import Problem, any_of, error, warning
+from scriptkit.pantry.names import fold
+from scriptkit.pantry.weighing import CannotWeigh, Weighed, estimate_words, weigh_or_estimate
+from scriptkit.problems import Problem, any_of, error, note, warning
 from scriptkit.recipe.additions import TO_TASTE, read_steps
 from scriptkit.recipe.bench import Bench
 from scriptkit.recipe.cooked import estimated_weight
@@ -48,8 +50,9 @@ def dish(
     ``parts`` are the dishes that ingredients are, by key; None where one could not be read, which has been told.
     """
     bench = Bench(tree, Cups(form.cups))
+    beside = frozenset(fold(name) for key, one in form.ingredients.items() for name in (key, one.food or ""))
     found = [
-        ingredient(bench, ("ingredients", key), one, pantry, form.servings, parts)
+        ingredient(bench, ("ingredients", key), one, pantry, form.servings, parts, beside=beside)
         for key, one in form.ingredients.items()
     ]
     taken_out = [
@@ -167,31 +170,33 @@ def ingredient(
     servings: float,
     parts: Mapping[str, Dish | None] | None = None,
     known: Ingredient | None = None,
+    beside: Collection[str] = (),
 ) -> Ingredient:
     """The ingredient at this path, weighed; what could not be told of it is among the bench's problems. ``known`` is an
-    ingredient that it is some of, which then need not be named again."""
+    ingredient that it is some of, which then need not be named again; ``beside`` are the folded names of what else goes in."""
     key = str(at[-1])
     part = (parts or {}).get(key)
     to_taste = form.amount.casefold() in TO_TASTE
     if known is not None:
         food, part = known.food, known.dish
     elif form.dish is None:
-        food = _as_labelled(bench, at, form, _food(bench, at, form, pantry))
+        food = _as_labelled(bench, at, form, _food(bench, at, form, pantry, beside))
     else:
         food = unread_food(form.dish) if part is None else food_of_dish(part)
         _food_or_dish(bench, at, form)
     unread = form.amount == UNREAD
     amount = None if to_taste or unread else _amount(bench, at, form, part)
     grams = as_bought = None
-    weighed_as = ""
+    weighed = Weighed(0.0)
     if amount is not None and food.source:
         try:
-            weighed = weigh(food, amount, form.measured_as or form.prep)
+            weighed = weigh_or_estimate(food, amount, form.measured_as or form.prep, bench.cups)
         except CannotWeigh as wrong:
             code = "which-weight" if wrong.candidates else "no-weight"
             bench.problems.append(error(bench.tree.place(*_amount_path(bench, at)), code, str(wrong), wrong.hint))
         else:
-            grams, weighed_as = weighed.grams, weighed.printed
+            grams = weighed.grams
+            _estimated(bench, at, form, weighed)
             grams, as_bought = _refuse(bench, at, form, food, amount, grams)
             _absurd(bench, at, form, food, grams, servings)
     left, strained = lost_shares(bench, at, form, food, grams)
@@ -209,8 +214,11 @@ def ingredient(
         dish=part,
         left_share=left,
         strained_share=strained,
-        weighed_as=weighed_as,
         doubt=_doubt(bench, (*at, "unsure"), form.unsure),
+        weighed_as=weighed.printed,
+        weight_low_g=weighed.low_g,
+        weight_high_g=weighed.high_g,
+        borrowed=weighed.borrowed,
         readable=(to_taste and form.dish is None) or (bool(food.source) and (to_taste or grams is not None)),
     )
 
@@ -233,6 +241,19 @@ def _doubt(bench: Bench, at: Path, form: DoubtForm | None) -> Doubt | None:
         candidates=tuple(form.candidates),
         place=place,
     )
+
+
+def _estimated(bench: Bench, at: Path, form: IngredientForm, weighed: Weighed) -> None:
+    """A note where no table prints the weight."""
+    if weighed.borrowed and weighed.low_g is not None and weighed.high_g is not None:
+        bench.problems.append(
+            note(
+                bench.tree.place(*_amount_path(bench, at)),
+                "estimated-weight",
+                f"{form.amount} of {str(at[-1]).replace('_', ' ')} is taken as {estimate_words(weighed.grams, weighed.low_g, weighed.high_g, weighed.borrowed)}",
+                "weigh it and write grams where it matters",
+            )
+        )
 
 
 def _amount_path(bench: Bench, at: Path) -> Path:
@@ -287,19 +308,23 @@ def _taken_out(bench: Bench, at: Path, form: IngredientForm, pantry: Pantry, ser
     return found
 
 
-def _food(bench: Bench, at: Path, form: IngredientForm, pantry: Pantry) -> Food:
+def _food(bench: Bench, at: Path, form: IngredientForm, pantry: Pantry, beside: Collection[str]) -> Food:
     name = form.food or str(at[-1])
     try:
-        return pantry.find(name)
+        meant = _meant(bench, form, pantry, name, beside)
+        if meant.because:
+            words = f"“{name}”, {meant.because}, is taken as {meant.food.name}"
+            bench.problems.append(
+                note(bench.tree.place(*at, key=True), "food-by-form", words, "write `food:` if it is another")
+            )
+        return meant.food
     except UnknownFood as wrong:
         unread = unread_food(name)
         if bench.tree.unread & {at, (*at, "food")}:
             return unread  # what it is may stand in what could not be read
         place = bench.tree.place(*at, "food") if form.food else bench.tree.place(*at, key=True)
-        meant = any_of([f"“{c}”" for c in wrong.candidates])
-        say = (
-            f"`food:` {meant}" if meant else "a name that `scriptkit food WORDS` finds, or put its label under `foods:`"
-        )
+        near = any_of([f"“{c}”" for c in wrong.candidates])
+        say = f"`food:` {near}" if near else "a name that `scriptkit food WORDS` finds, or put its label under `foods:`"
         # nothing is counted of what is to taste; that its allergens are not known is told with the allergens
         tell = warning if form.amount.casefold() in TO_TASTE else error
         bench.problems.append(
@@ -307,10 +332,22 @@ def _food(bench: Bench, at: Path, form: IngredientForm, pantry: Pantry) -> Food:
                 place,
                 "unknown-food",
                 str(wrong),
-                f"write {say}" if not form.food else f"did you mean {meant}?" if meant else f"write {say}",
+                f"write {say}" if not form.food else f"did you mean {near}?" if near else f"write {say}",
             )
         )
         return unread
+
+
+def _meant(bench: Bench, form: IngredientForm, pantry: Pantry, name: str, beside: Collection[str]) -> Meant:
+    """The food of this name in its form. A name under `food:` that the pantry has is meant as it stands."""
+    if form.food and (food := pantry.known(form.food)) is not None:
+        return Meant(food)
+    try:
+        amount = parse_amount(form.amount, cups=bench.cups)
+    except NotAnAmount:  # to taste, or told where it is read
+        return pantry.meant(name, prep=form.prep, beside=beside)
+    volume = amount.kind is Kind.VOLUME
+    return pantry.meant(name, prep=form.measured_as or form.prep, unit=amount.unit, by_volume=volume, beside=beside)
 
 
 def _as_labelled(bench: Bench, at: Path, form: IngredientForm, food: Food) -> Food:

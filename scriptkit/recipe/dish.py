@@ -53,6 +53,10 @@ class Ingredient:
     """The household measure in the source's words that made grams of it; empty where it was weighed."""
     doubt: Doubt | None = None
     """None where nothing of it is in doubt."""
+    weight_low_g: float | None = None
+    weight_high_g: float | None = None
+    borrowed: str = ""
+    """What its weight is borrowed from, where no table prints it; it then lies between the two bounds."""
     readable: bool = True
     """False where its food or weight could not be told, which is among the problems of reading."""
 

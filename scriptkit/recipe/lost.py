@@ -5,7 +5,7 @@ from __future__ import annotations
 from scriptkit.measure.amounts import Kind
 from scriptkit.measure.numbers import NotANumber, split_number
 from scriptkit.pantry.food import Food
-from scriptkit.pantry.weighing import CannotWeigh, weigh
+from scriptkit.pantry.weighing import CannotWeigh, weigh_or_estimate
 from scriptkit.problems import error
 from scriptkit.recipe.additions import SHARES
 from scriptkit.recipe.bench import Bench
@@ -64,7 +64,7 @@ def _grams(bench: Bench, path: Path, text: str, form: IngredientForm, food: Food
     if amount is None or amount.kind is Kind.MASS or not food.source:
         return amount.grams if amount is not None and amount.kind is Kind.MASS else None
     try:
-        return weigh(food, amount, form.measured_as or form.prep).grams
+        return weigh_or_estimate(food, amount, form.measured_as or form.prep, bench.cups).grams
     except CannotWeigh as wrong:
         code = "which-weight" if wrong.candidates else "no-weight"
         bench.problems.append(error(bench.tree.place(*path), code, str(wrong), wrong.hint))

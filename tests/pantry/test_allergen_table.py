@@ -67,7 +67,7 @@ NAMED_AFTER_ANOTHER_FOOD = {
     "almond milk, unsweetened", "almond butter", "coconut milk", "coconut cream", "soya milk, unsweetened", "rice milk, unsweetened",
     "peanut butter", "peanut butter, crunchy", "peanut butter, unsalted", "cocoa butter", "butter beans, canned, with liquid",
     "butter beans, cooked", "butter beans, dried", "cream of tartar", "cream of coconut, sweetened", "egg roll wrappers",
-    "mushroom, oyster", "crab sticks", "soya bean oil", "creme fraiche", "milk, whole",
+    "cashew butter", "hazelnut butter", "macadamia butter", "sunflower seed butter", "coconut yoghurt", "mushroom, oyster", "crab sticks", "soya bean oil", "creme fraiche", "milk, whole",
 }  # fmt: skip
 
 

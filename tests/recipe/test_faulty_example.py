@@ -20,7 +20,7 @@ GOLDEN = """
 6:10    warning serving          4 × 300 g is not 1.8 kg
 8:7     error wrong-value        cups: uss
 9:16    error absurd-amount      a jug of 2 ml
-13:24   error which-weight       a cup of potato, sliced
+13:24   note estimated-weight    a cup of potato, sliced
 14:24   error amount             2-3 medium
 15:24   error no-weight          2 stalks of leek
 17:24   error which-weight       a cup of onion, trimmed
@@ -39,7 +39,7 @@ GOLDEN = """
 29:3    error never-used         bay leaf
 30:3    warning never-added      parsley
 32:3    error duplicate-key      flour
-36:3    error label              27 g in 20 g of bacon
+37:10   error label              27 g in 20 g of bacon
 38:12   error wrong-value        basis: uk
 39:18   error label              900 kcal in 20 g
 42:119  error allergen           selery
