@@ -347,7 +347,9 @@ def meal_json(macros: MealMacros, *, basis: Basis = Basis.US, spread: bool = Tru
 
 
 def _whole_json(macros: Macros, basis: Basis, spread: bool) -> JsonObject:
-    return _row_json(print_one(macros, basis=basis, finer=10)) | _spread_json(macros, spread) | _all_polyols_json(macros)
+    return (
+        _row_json(print_one(macros, basis=basis, finer=10)) | _spread_json(macros, spread) | _all_polyols_json(macros)
+    )
 
 
 def _all_polyols_json(macros: Macros) -> JsonObject:
