@@ -11,7 +11,7 @@ _SEEN_G = 0.05
 
 
 def deducted_name(figures: Mapping[str, float]) -> str:
-    """What comes off net carbs, in a word or two for an equation: ``½ polyols``, ``erythritol``, ``allulose``. Of what
+    """What comes off net carbs, in a word or two for an equation: ``half the polyols``, ``erythritol``, ``allulose``. Of what
     has none, nothing."""
     if not figures["deducted_sweeteners_g"]:
         return ""
@@ -19,7 +19,7 @@ def deducted_name(figures: Mapping[str, float]) -> str:
     others = figures["polyols_g"] - erythritol
     named = [
         word
-        for word, grams in (("½ polyols", others), ("erythritol", erythritol), ("allulose", allulose))
+        for word, grams in (("half the polyols", others), ("erythritol", erythritol), ("allulose", allulose))
         if grams >= _SEEN_G
     ]
     return named[0] if len(named) == 1 else "sweeteners"

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from scriptkit.measure.amounts import format_grams
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.physics import MASS_G, MASS_SHARE
-from scriptkit.problems import Place, Problem, error, note
+from scriptkit.problems import Place, Problem, error, note, warning
 from scriptkit.recipe.dish import Ingredient
 
 _DRY = ("fat_g", "protein_g", "carbohydrate_g")
@@ -20,8 +20,8 @@ _SETTING = (
     "agar", "gelatine", "pectin", "psyllium", "glucomannan", "konjac", "xanthan", "chia", "flaxseed", "mushroom", "kelp", "kombu",
     "wakame", "nori", "tapioca", "cornflour", "arrowroot", "starch", "inulin", "stock", "tea", "coffee", "coconut flour", "oat fibre",
 )  # fmt: skip
-FAR_ABOVE = 5.0
-"""Times what went in and soaks up: beyond that the unit slipped, below it some water was not listed."""
+FAR_ABOVE, A_SLIP = 5.0, 50.0
+"""Times what went in and soaks up: from there on a warning asks for the unit and the water; beyond, the unit slipped."""
 _UNLISTED = 1.25
 """From here on a note says that water is not listed."""
 
@@ -41,7 +41,7 @@ def _dry(ingredient: Ingredient) -> float:
 
 def most_g(ingredients: Sequence[Ingredient]) -> float:
     """Grams of the batch with all the water that its ingredients can take up."""
-    return sum((i.grams or 0.0) * (1 - i.lost_share) * (1 + _soaks_up(i.food)) for i in ingredients)
+    return sum((i.grams or 0.0) * (1 + _soaks_up(i.food)) for i in ingredients)
 
 
 def _soaks_up(food: Food) -> float:
@@ -54,7 +54,7 @@ def _soaks_up(food: Food) -> float:
 def cooked_weight_problems(
     place: Place, written: str, cooked_g: float, ingredients: Sequence[Ingredient], taken_out: Sequence[Ingredient]
 ) -> Iterator[Problem]:
-    """An error where a weighed batch cannot weigh so little or so much; a note where water seems not to be listed."""
+    """An error where a weighed batch cannot weigh so little or so much; a warning or a note where water is not listed."""
     least, most = dry_matter_g(ingredients, taken_out), most_g(ingredients)
     went_in = sum(i.grams or 0.0 for i in ingredients)
     if not went_in:
@@ -67,7 +67,7 @@ def cooked_weight_problems(
             "check the unit; fat that was poured off stands under `left_in_pan:`",
         )
     elif cooked_g > most * FAR_ABOVE:
-        yield error(
+        yield (error if cooked_g > most * A_SLIP else warning)(
             place,
             "cooked-weight",
             f"the batch weighs {written} and its ingredients {format_grams(went_in)}",

@@ -103,15 +103,18 @@ def test_rows_of_a_card_add_up_with_polyols_only_where_there_are_some(table: Tab
     made = shown(cards(table.dish(SWEET.format(weight="cooked_weight: 110 g")))[0])
     assert made[:2] == ["Quay custard", "A serving, 55 g"]
     rows = dict(zip(made[3::2], made[4::2], strict=True))
-    assert {k: rows[k] for k in ("− fibre", "− ½ polyols")} == {"− fibre": "0.9 g", "− ½ polyols": "2.5 g"}
+    assert {k: rows[k] for k in ("− fibre", "− half the polyols")} == {
+        "− fibre": "0.9 g",
+        "− half the polyols": "2.5 g",
+    }
     carbs, fibre, polyols, net = (
-        float(rows[k].split()[0]) for k in ("Carbohydrate", "− fibre", "− ½ polyols", "= net carbs")
+        float(rows[k].split()[0]) for k in ("Carbohydrate", "− fibre", "− half the polyols", "= net carbs")
     )
     assert carbs == pytest.approx(9.9 + 1.41, abs=0.06) and round(carbs - fibre - polyols, 1) == net
     plain = cards(table.dish(SWEET.format(weight="").replace("polyols_g: 50, ", "").replace("dish: ", "dish: Plain ")))[
         0
     ]
-    assert "− ½ polyols" not in shown(plain) and shown(plain)[1] == "A serving, about 60 g"
+    assert "− half the polyols" not in shown(plain) and shown(plain)[1] == "A serving, about 60 g"
 
 
 @pytest.mark.parametrize(

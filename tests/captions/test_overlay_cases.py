@@ -120,7 +120,7 @@ def test_what_was_not_filmed_is_told_as_an_addition(table: Table) -> None:
 
 def test_polyols_stand_on_the_card_where_there_are_some(table: Table) -> None:
     card = dish_card(dish_macros(table.dish(SWEET.format(weight="cooked_weight: 110 g"))))
-    assert card[1] == ("Carbs 11.3 g − fibre 0.9 g − ½ polyols 2.5 g", "= net carbs 7.9 g")
+    assert card[1] == ("Carbs 11.3 g − fibre 0.9 g − half the polyols 2.5 g", "= net carbs 7.9 g")
 
 
 # --- the portion line -------------------------------------------------------------------------------------------------

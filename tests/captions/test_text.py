@@ -101,7 +101,7 @@ def test_where_every_break_parts_what_belongs_together_it_is_broken_in_the_fewes
     "text",
     [
         "Unsalted butter for the sauce, in cubes, 250 g (1 ¼ cups)",
-        "Carbs 16.1 g − fibre 4.8 g − ½ polyols 2.5 g = net carbs 8.8 g",
+        "Carbs 16.1 g − fibre 4.8 g − half the polyols 2.5 g = net carbs 8.8 g",
         "A quarter of an hour in the oven at 200 °C, then 45 min",
         "Lemon juice, squeezed and strained, 60 ml (2 fl oz)",
         "Whole milk, warmed to blood heat, 1 ½ cups or 360 g",

@@ -203,7 +203,7 @@ def test_printed_amounts_are_read_back(hundredths: int, data: st.DataObject) -> 
         ("1 small bunch", "“bunch” is left over", "write `1 bunch`, without its size", "amount"),
         ("pinch", "does not start with a number", "write `1 pinch`", "amount"),
         ("A bunch", "does not start with a number", "write `1 bunch`", "amount"),
-        ("a knob", "does not start with a number", "write a number first, such as 30 g or 1 1/2 tbsp", "amount"),
+        ("a glug", "does not start with a number", "write a number first, such as 30 g or 1 1/2 tbsp", "amount"),
         ("nan g", "does not start with a number", "", "amount"),
         ("", "does not start with a number", "", "amount"),
     ],

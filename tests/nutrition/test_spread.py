@@ -170,7 +170,7 @@ def test_one_food_off_either_label_is_one_food_and_loses_its_fibre_once(
     net: float, fibre: float, polyols: float, per: float, grams: float
 ) -> None:
     """21 CFR 101.9(c)(6) counts fibre and polyols into carbohydrate, Reg. (EU) 1169/2011, Annex I, only polyols."""
-    common = {"fat_g": 3.0, "protein_g": 2.0, "fibre_g": fibre, "polyols_g": polyols, "alcohol_g": 0.0}
+    common = {"fat_g": 3.0, "protein_g": 2.0, "fibre_g": fibre, "kinds": {"erythritol": polyols}, "alcohol_g": 0.0}
     us = macros_of(from_label(per_g=per, basis="us", carbohydrate_g=net + fibre + polyols, **common), grams)
     eu = macros_of(from_label(per_g=per, basis="eu", carbohydrate_g=net + polyols, **common), grams)
     assert us.known == pytest.approx(eu.known)

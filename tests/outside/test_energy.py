@@ -53,6 +53,7 @@ REASONS = {
     "yeast": "a fifth to a quarter of it is fibre, and its protein counts 3.00 kcal/g",
     "carbonate": "carbohydrate by difference holds carbonate, which gives no energy",
     "acetic": "acetic acid gives energy and is no carbohydrate",
+    "glycosides": "glycosides are carbohydrate by difference, and give no energy",
     "whole kcal": "one kilocalorie, printed whole",
 }
 

@@ -26,7 +26,15 @@ def said(reading: Reading) -> list[tuple[str, str]]:
 
 @pytest.mark.parametrize(
     ("cooked", "severity"),
-    [("100 g", "error"), ("140 g", None), ("700 g", None), ("800 g", None), ("1.2 kg", "note"), ("5 kg", "error")],
+    [
+        ("100 g", "error"),
+        ("140 g", None),
+        ("700 g", None),
+        ("800 g", None),
+        ("1.2 kg", "note"),
+        ("5 kg", "warning"),
+        ("50 kg", "error"),
+    ],
 )
 def test_a_weighed_batch(table: Table, cooked: str, severity: str | None) -> None:
     """100 g of rice (SR28 20444: 88 g fat, protein and carbohydrate) and 300 g of leek (11246: 16 g a 100 g) hold 136 g that
