@@ -70,7 +70,7 @@ def test_what_a_line_means(line: str, amount: str, food: str, prep: str) -> None
         ("1 cup milk", "confidence of 75%"),
         ("butter the size of an egg", "the line gives no amount"),
         ("1 bunch watercress", "nothing says what 1 bunch weighs"),
-        ("2 tsp locust bean gum", "the pantry has no such food"),
+        ("2 tsp rennet", "the pantry has no such food"),
         ("100 g feta, plus extra to serve", "plus extra"),
         ("1 cup plus 2 oz whole milk", "“plus 2 oz” left out"),
         ("heaped 2 tbsp plain flour", "“heaped” counted as level"),
