@@ -93,12 +93,19 @@ def new(
 
 
 @command("check")
-def check(source: Source, json: Json = False) -> None:
+def check(
+    source: Source,
+    explain: Annotated[
+        bool,
+        typer.Option("--explain", help="Also how each step was understood, and the key that overrides it."),
+    ] = False,
+    json: Json = False,
+) -> None:
     """Check a dish or meal: unused and unlisted ingredients, times, narration against picture, temperatures, allergens, limits.
     All problems at once, each with its line and what to write instead."""
     from scriptkit.commands import check
 
-    raise typer.Exit(check.run(source, as_json=json))
+    raise typer.Exit(check.run(source, as_json=json, explain=explain))
 
 
 @command("macros")

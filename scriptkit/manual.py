@@ -51,8 +51,13 @@ PAGES = {
     "check": Page(
         short="everything that is wrong with a dish or a meal",
         reads="a dish or a meal, with the dishes and the pantry.yaml it names.",
-        writes="nothing: problems go to standard error, with --json to standard output.",
-        examples=("scriptkit check examples/fennel-bisque.yaml", "scriptkit check examples/faulty-chowder.yaml --json"),
+        writes="nothing: problems go to standard error, with --json to standard output; with --explain the steps as they were "
+        "understood to standard output.",
+        examples=(
+            "scriptkit check examples/fennel-bisque.yaml",
+            "scriptkit check examples/fennel-bisque.yaml --explain",
+            "scriptkit check examples/faulty-chowder.yaml --json",
+        ),
     ),
     "macros": Page(
         short="macros by ingredient, batch, serving and 100 g",

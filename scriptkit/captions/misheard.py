@@ -66,7 +66,7 @@ def words_of_dishes(dishes: Iterable[Dish]) -> frozenset[str]:
         for ingredient in dish.ingredients:
             texts += [ingredient.name, ingredient.food.name.partition(",")[0]]  # what follows is its state
         for step in dish.steps:
-            texts += [step.vessel, *step.tools]
+            texts += step.reading.gear
     terms: set[str] = set()
     for text in texts:
         words = [w.casefold() for w in _WORD.findall(text)]

@@ -64,9 +64,13 @@ def rows() -> tuple[Row, ...]:
 
 def sound_of(step: Step) -> Row | None:
     """The row of the step's sound; None where it makes none that is known."""
-    words = " ; ".join((step.do, step.vessel, *step.tools))
+    reading = step.reading
     return next(
-        (row for row in rows() if step.method in row.method or (row.words is not None and row.words.search(words))),
+        (
+            row
+            for row in rows()
+            if reading.method in row.method or (row.words is not None and row.words.search(reading.said_with_gear))
+        ),
         None,
     )
 

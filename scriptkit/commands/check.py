@@ -8,13 +8,15 @@ from typing import Any
 
 from scriptkit.checks import unconfirmed
 from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
+from scriptkit.papers.step_readings import readings_json, readings_text
 from scriptkit.problems import CannotDo
 from scriptkit.production import read
 from scriptkit.recipe.dish import Ingredient
 
 
-def run(source: str, *, as_json: bool = False) -> int:
-    """A file that cannot be read at all raises CannotDo; in a readable one every problem is a finding."""
+def run(source: str, *, as_json: bool = False, explain: bool = False) -> int:
+    """A file that cannot be read at all raises CannotDo; in a readable one every problem is a finding. ``explain``: also what
+    every step was understood to say."""
     try:
         production = read(source)
     except CannotDo as wrong:
@@ -22,10 +24,15 @@ def run(source: str, *, as_json: bool = False) -> int:
             print_json({"problems": [p.as_json() for p in wrong.problems]})
         raise
     reading, problems = production.reading, production.problems
+    understood = reading.source if explain else None
     if as_json:
         doubted = unconfirmed(reading.source) if reading.source is not None else []
-        print_json({"problems": [p.as_json() for p in problems], "unsure": [_doubt_as_json(i) for i in doubted]})
+        steps = {"steps": readings_json(understood) if understood else []} if explain else {}
+        data = {"problems": [p.as_json() for p in problems], "unsure": [_doubt_as_json(i) for i in doubted]}
+        print_json({**data, **steps})
     else:
+        if understood:
+            print(readings_text(understood))
         print_problems(problems, reading.texts)
         name = reading.source.name if reading.source else source
         print(f"{name}: {count_words(problems)}", file=sys.stderr)

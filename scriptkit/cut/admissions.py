@@ -123,7 +123,7 @@ def _one_step_each(named: Sequence[Going], around: str) -> list[Going | None]:
     best: dict[tuple[str, str], tuple[int, Going]] = {}
     for one in named:
         dish, step, addition = one
-        score = len(said & {stem(w) for w in words_in(step.do)})
+        score = len(said & {stem(w) for w in step.reading.words})
         key = (dish.name, addition.ingredient.key)
         if key not in best or score > best[key][0]:
             best[key] = (score, one)

@@ -8,17 +8,6 @@ from scriptkit.recipe.dish import Addition, Ingredient, Step
 from scriptkit.shoot.mise import grams_text
 from scriptkit.shoot.narration import spoken_amount
 
-_ON = frozenset({"plate", "tray", "board", "dish", "sheet", "rack", "platter", "table"})
-"""What food lies on; it goes into anything else."""
-
-
-def where_it_is(step: Step) -> str:
-    """``in the pan``, ``on the plates``; ``in it`` where the step names no vessel."""
-    if not step.vessel:
-        return "in it"
-    vessel = step.vessel.split()[-1]
-    return f"{'on' if set(words_of(vessel)) & _ON else 'in'} the {vessel}"
-
 
 def full_name(ingredient: Ingredient) -> str:
     """With what tells it from its like: ``wholegrain mustard`` of the food *mustard, wholegrain*.
@@ -33,8 +22,8 @@ def also_text(step: Step, addition: Addition) -> str:
     """For the picture: ``Also in the pan: 20 g wholegrain mustard``."""
     name = full_name(addition.ingredient)
     if addition.grams is None:
-        return f"Also {where_it_is(step)}: {name}, to taste"
-    return f"Also {where_it_is(step)}: {grams_text(addition)} {name}"
+        return f"Also {step.reading.vessel.where}: {name}, to taste"
+    return f"Also {step.reading.vessel.where}: {grams_text(addition)} {name}"
 
 
 def also_line(step: Step, addition: Addition) -> str:
@@ -42,7 +31,7 @@ def also_line(step: Step, addition: Addition) -> str:
     amount = spoken_amount(addition)
     name = full_name(addition.ingredient)
     what = f"{name}, to taste" if amount is None else amount_and_name(amount, name)
-    return f"Also {where_it_is(step)}: {what}."
+    return f"Also {step.reading.vessel.where}: {what}."
 
 
 def also_written(step: Step, addition: Addition, *, seen: bool = False, at: str = "") -> str:
@@ -50,4 +39,4 @@ def also_written(step: Step, addition: Addition, *, seen: bool = False, at: str 
     picture, and is not named. ``at``: what the description calls the step, where that is not its number in the file."""
     what = also_text(step, addition).partition(": ")[2]
     at = at or f"step {step.number}"
-    return f"Not {'named in the video' if seen else 'in the picture'}: {what}, {where_it_is(step)} at {at}."
+    return f"Not {'named in the video' if seen else 'in the picture'}: {what}, {step.reading.vessel.where} at {at}."

@@ -150,7 +150,7 @@ def _known_times(source: Dish | Meal) -> set[int]:
     for dish in dishes_of(source):
         for step in dish.steps:
             known |= {step.wait_at_most_ms} if step.wait_at_most_ms else set()
-            known |= _in_words(step.do, step.say)
+            known |= {int(ms) for ms in step.reading.times_ms} | _in_words(step.say)
         known.add(sum(s.length_ms for s in dish.steps))
         known |= _in_words(dish.promise, dish.goodbye)
     return known | _in_words(source.promise, source.goodbye)
@@ -180,14 +180,14 @@ def _is_off(talk: Talk, figure: Figure, step: Step, said: set[str]) -> bool:
             return False
         return not parts or figure.low > step.length_ms
     too_long = bool(step.hands_ms) and figure.low > 1.5 * (step.hands_ms or 0)
-    return too_long and not parts and bool(said & _beginnings([step.method, *words_in(step.do)[:1]]))
+    return too_long and not parts and bool(said & _beginnings([step.reading.method, *step.reading.words[:1]]))
 
 
 def _doing(step: Step) -> set[str]:
     """How the words begin that tell what is done, without those of the food and the vessel."""
     named = {w for a in step.additions for w in words_of(a.ingredient.name)}
-    named |= {w for i in step.uses for w in words_of(i.name)} | set(words_of(step.vessel))
-    return _beginnings(w for w in [*words_in(step.do), step.method] if not set(words_of(w)) & named)
+    named |= {w for i in step.uses for w in words_of(i.name)} | set(words_of(step.reading.written_vessel))
+    return _beginnings(w for w in [*step.reading.words, step.reading.method] if not set(words_of(w)) & named)
 
 
 def _beginnings(words: Iterable[str]) -> set[str]:
@@ -249,11 +249,7 @@ def _readings(figure: Figure, unit: str) -> list[tuple[float, float]]:
 
 
 def _temperatures_of(step: Step) -> list[float]:
-    found = [] if step.core_c is None else [step.core_c]
-    for figure in figures_in(f"{step.heat}. {step.do}"):
-        if figure.unit in (CELSIUS, FAHRENHEIT):
-            found += [c for reading in _readings(figure, figure.unit) for c in reading]
-    return list(dict.fromkeys(found))
+    return list(dict.fromkeys(c for t in step.reading.temperatures for c in (t.low_c, t.high_c)))
 
 
 def _in_cautions(cautions: Sequence[Caution], around: Sequence[Placement], words: set[str]) -> list[float]:

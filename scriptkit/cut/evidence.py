@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from scriptkit.cut.speech import Speech, around
 from scriptkit.english.kitchen_words import actions, verbs
 from scriptkit.english.phonetics import skeleton
-from scriptkit.english.stems import STOP, stem, stems_in, unlike, words_in
+from scriptkit.english.stems import STOP, stem, stems_in, unlike
+from scriptkit.english.step_reading import StepReading
 
 FEATURES = (
     "ingredients", "verbs", "others", "just before", "just after", "action", "action on an ingredient", "two of its words",
@@ -33,9 +34,9 @@ class Query:
     planned: float
 
 
-def query(do: str, names: Iterable[str], say: str, planned: float) -> Query:
+def query(reading: StepReading, names: Iterable[str], say: str, planned: float) -> Query:
     """``names``: of what goes in or is used."""
-    words = words_in(do)
+    words = reading.words
     terms = unlike([*(stem(w) for w in words if w not in STOP), *(s for name in names for s in stems_in(name))])
     acts = unlike(actions()[s] for s in map(stem, words) if s in actions())
     known = set(terms)

@@ -8,7 +8,7 @@ from scriptkit.cut.ear import Ear, Mention, ear_of, telling_words
 from scriptkit.cut.naming import steps_of
 from scriptkit.cut.placement import Cut, Placement
 from scriptkit.cut.transcript import Line, Transcript
-from scriptkit.english.stems import stem, stems_in, words_in
+from scriptkit.english.stems import stem, words_in
 from scriptkit.recipe.dish import Addition, Dish, Ingredient, Meal, Step
 from scriptkit.shoot.plan import dishes_of
 
@@ -77,7 +77,7 @@ def _speaks_of(step: Step, ingredient: Ingredient) -> bool:
     ):
         return True
     telling = {stem(w) for w in telling_words(words_in(ingredient.name))}
-    return bool(telling & set(stems_in(step.do)))
+    return bool(telling & set(step.reading.stems))
 
 
 def _mention_of(ear: Ear, ingredient: Ingredient, here: Placement, cut: Cut) -> Mention | None:

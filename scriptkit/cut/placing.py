@@ -96,7 +96,9 @@ def work_on(source: Dish | Meal, transcript: Transcript, anchors_ms: Mapping[int
     """``anchors_ms``: number of a step, from 0 in the order of steps_of, → when it is known to be."""
     pairs = steps_of(source)
     queries = [
-        query(step.do, [a.ingredient.name for a in step.additions] + [i.name for i in step.uses], step.say, planned)
+        query(
+            step.reading, [a.ingredient.name for a in step.additions] + [i.name for i in step.uses], step.say, planned
+        )
         for (_, step), planned in zip(pairs, planned_shares(source, pairs), strict=True)
     ]
     names = frozenset(s for dish in dishes_of(source) for i in dish.ingredients for s in stems_in(i.name))

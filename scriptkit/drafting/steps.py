@@ -6,32 +6,16 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from scriptkit.english.methods import HOT, method_of
+from scriptkit.english.heat import heat_in_words
+from scriptkit.english.methods import HOT
+from scriptkit.english.step_reading import StepReading
+from scriptkit.english.temperatures_said import CORE
 from scriptkit.measure.durations import NotADuration, format_duration, parse_duration
 from scriptkit.measure.numbers import NUMBER
 from scriptkit.pantry.names import words_of
 
 _TIME = re.compile(
     rf"(?:for|about|another|until .{{0,40}}?,?)?\s*\b({NUMBER})(?:\s*(?:-|–|—|to|or)\s*{NUMBER})?\s*(minutes?|mins?|hours?|hrs?|h|seconds?|secs?)\b",
-    re.IGNORECASE,
-)
-_TEMPERATURE = r"(\d{2,3})\s*(?:°|º|degrees?|deg\.?)?\s*(C|F|Celsius|Fahrenheit)\b"
-_OVEN = re.compile(
-    rf"\b(?:oven\b[^.]{{0,40}}?|(?:bak|roast)(?:e|es|ed|ing|s)?\b[^.]{{0,25}}?\b(?:at|on) (?:about )?){_TEMPERATURE}",
-    re.IGNORECASE,
-)
-_CORE = re.compile(
-    rf"\b(?:internal|core|inside|thermometer|centre|center|middle)\b[^.]{{0,40}}?{_TEMPERATURE}|{_TEMPERATURE}\s+(?:inside|in the (?:middle|centre|center|thickest))",
-    re.IGNORECASE,
-)
-_HEAT = re.compile(
-    r"\b(?:over|on|at)\s+(?:a\s+)?((?:very\s+)?(?:medium|moderate|low|high|gentle|slow|hot)(?:[- ](?:low|high))?)\s+(?:heat|fire|flame)",
-    re.IGNORECASE,
-)
-_HEAT_WORDS = {"moderate": "medium", "gentle": "low", "slow": "low", "hot": "high"}
-_VESSEL = re.compile(
-    r"\b((?:large |small |heavy |deep |medium |wide |non-stick )*(?:frying[- ]pan|saucepan|stew-?pan|sauté pan|stock ?pot|casserole|baking dish|"
-    r"roasting tin|baking (?:sheet|tray)|loaf tin|cake tin|mixing bowl|double boiler|skillet|kettle|spider|pot|pan|bowl|blender))\b",
     re.IGNORECASE,
 )
 _ALL_IN = re.compile(
@@ -97,29 +81,24 @@ def _any_of(name: str) -> str:
 
 def _stage(text: str) -> str:
     """`prep` of what is only washed, cut or weighed; all else is cooked."""
-    methods = {m for clause in re.split(r"[.;,]|\b(?:and|then)\b", text) if (m := method_of(clause.strip()))}
+    methods = {act.method for act in StepReading(sentence=text).acts if act.method}
     if methods & HOT or "mix" in methods or "plate" in methods or "blend" in methods:
         return "cook"
     return "prep" if methods == {"cut"} or (_PREP.match(text) and not methods - {"cut"}) else "cook"
 
 
 def _step(number: int, text: str, stage: str, uses: tuple[str, ...], add: tuple[tuple[str, str], ...]) -> DraftStep:
-    oven, core, heat, vessel = (p.search(text) for p in (_OVEN, _CORE, _HEAT, _VESSEL))
-    hot = ""
-    if oven and method_of(text) in ("bake", "roast", ""):
-        hot = f"oven {oven.group(1)} °{oven.group(2)[0].upper()}"
-    elif heat:
-        words = heat.group(1).casefold()
-        hot = _HEAT_WORDS.get(words, words)
-    inside = [g for g in core.groups() if g] if core else []
+    reading = StepReading(sentence=text)
+    told = {t.of: t.words for t in reversed(reading.temperatures)}
+    hot = f"oven {told['oven']}" if "oven" in told and reading.method in ("bake", "roast", "") else heat_in_words(text)
     wait = _wait(text) if stage == "cook" else ""
     found = {
         "stage": stage,
         "uses": uses,
         "add": add,
-        "vessel": " ".join(vessel.group(1).casefold().split()) if vessel and stage == "cook" else "",
+        "vessel": reading.vessel.name.casefold() if stage == "cook" else "",
         "heat": hot if stage == "cook" else "",
-        "core": f"{inside[0]} °{inside[1][0].upper()}" if inside and stage == "cook" else "",
+        "core": told.get(CORE, "") if stage == "cook" else "",
         "wait": wait,
     }
     return DraftStep(

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import functools
 import re
+
+from scriptkit.english.negation import affirmed
 
 _BROWNED = (
     r"meat|mince|beef|lamb|mutton|pork|veal|chicken|turkey|duck|goose|venison|rabbit|sausages?|bacon|fish|skin|outside|"
@@ -37,16 +40,23 @@ _WORDS = (
         r"portion (?:it |them )?(?:out|into|onto)|"
         r"(?:divide|spoon|spread) (?:\w+ ){1,3}(?:between|into|onto|over) (?:\w+ ){0,2}(?:plates?|(?:soup |serving )?bowls)",
     ),
-    ("cut", r"cut|chop|dic(?:e|ed|ing)|slic(?:e|ed|ing)|trim|peel|mince|shred"),
+    ("cut", r"cut|chop|dic(?:e|ed|ing)|slic(?:e|ed|ing)|trim|peel|(?<!the )(?<!ground )mince|shred"),
     ("mix", r"mix(?:es|ed|ing)?|whisk\w*|stir(?:s|red|ring)?|beat|toss|fold"),
 )
 _PATTERNS = tuple((method, re.compile(rf"\b(?:{words})\b", re.IGNORECASE)) for method, words in _WORDS)
+_PARTICIPLE = (
+    r"blended|blitzed|pur[ée]ed|seared|browned|fried|roast(?:ed)?|baked|grilled|steamed|poached|braised|boiled|simmered|chilled|"
+    r"softened|sweated|sliced|diced|shredded|minced|mixed|whisked|rested|stewed"
+)
 _NOT_A_METHOD = re.compile(
-    r"\b(?:the (?:\w+ly )?(?:blended|blitzed|pur[ée]ed|seared|browned|fried|roasted|baked|grilled|steamed|poached|braised|chilled)|"
-    r"blend of|searing[- ]hot|the rest|rest of|boiling|baking (?:sheet|tray|parchment|dish|tin)|roasting (?:tin|tray)|frying[- ]pan|"
-    r"grill pan|stir[- ]fry sauce|(?:piping|steaming)[- ]hot|until \w+ing|(?:do not|don't|without) \w+(?:ing)?)\b",
+    rf"\b(?:(?:the|your|some|this|these|those|with|of|each) (?:\w+ly )?(?:{_PARTICIPLE})|(?:add|stir in|fold in|mix|toss|chop) (?:some )?(?:\w+ly )?(?:{_PARTICIPLE})(?= \w)|"
+    r"blend of|searing[- ]hot|the rest|rest of|boiling(?= (?:\w+ )?(?:water|stock|milk|broth|point|kettle))|boiling|"
+    r"baking (?:sheet|tray|parchment|paper|dish|tin|powder|soda|stone|beans|potatoes)|honey-roast(?:ed)?|(?:(?:pre-?)?heat|light|turn on|switch on) (?:the|your) (?:\w+ )?(?:grill|broiler)|(?:tomato|apple|chestnut|fruit|garlic|pumpkin|mango|date) pur[ée]e|roasting (?:tin|tray|pan|joint)|"
+    r"frying[- ]pan|grill pan|stir[- ]fry (?:sauce|vegetables)|(?:piping|steaming)[- ]hot|steam oven|until \w+ing|"
+    r"(?:a|the|spice|salad|cake) mix(?=\W|$)|the (?:\w+ )?(?:stew|roast|braise|pur[ée]e)(?=[.,;]| (?:in|on|with|and|from|over|to|is|into|for)\b|$))\b",
     re.IGNORECASE,
 )
+"""Method words that name a thing, or a state that food is already in."""
 
 _TO_COME = re.compile(
     r"\b(?:before|until|ready for|so that) (?:you|they|we|it|(?:the )?\w+ing)\b[^.;,]*|\bready to \w+\b|\bto be \w+ed later\b",
@@ -60,14 +70,37 @@ HOT = frozenset(
 """Methods after which what is in the vessel is hot."""
 
 
+METHODS = tuple(method for method, _ in _PATTERNS)
+"""Every method, the stronger hazard first."""
+
+
 def method_of(words: str, *, on_the_heat: bool = True) -> str:
-    """The method that a step's sentence names, or an empty string where it names none. At a step that is not
-    ``on_the_heat``, what is named as yet to come (*before you sear it*) is not done.
+    """The method that a step's sentence names, or an empty string where it names none. What it says is not done counts for
+    nothing, nor, at a step that is not ``on_the_heat``, what is yet to come (*before you sear it*).
 
     >>> method_of("Blend in two batches until smooth."), method_of("Stir in the rest of the cream.")
     ('blend', 'mix')
-    >>> method_of("Pat it dry before you sear it.", on_the_heat=False)
-    ''
+    >>> method_of("Pat it dry before you sear it.", on_the_heat=False), method_of("Chill overnight; no baking.")
+    ('', 'chill')
     """
-    told = _NOT_A_METHOD.sub(" ", words if on_the_heat else _TO_COME.sub(" ", words))
-    return next((method for method, pattern in _PATTERNS if pattern.search(told)), "")
+    found = found_in(words, on_the_heat=on_the_heat)
+    return found[0] if found else ""
+
+
+@functools.lru_cache(maxsize=4096)
+def found_in(words: str, *, on_the_heat: bool = True) -> tuple[str, int, int] | None:
+    """The method that the words name, and from where to before where they name it; None where they name none."""
+    told = _blank(_NOT_A_METHOD, done_by(words, on_the_heat=on_the_heat))
+    for method, pattern in _PATTERNS:
+        if found := pattern.search(told):
+            return method, found.start(), found.end()
+    return None
+
+
+def done_by(words: str, *, on_the_heat: bool = True) -> str:
+    """The words with blanks where something is not done, or is yet to come; every other word keeps its place."""
+    return affirmed(words if on_the_heat else _blank(_TO_COME, words))
+
+
+def _blank(pattern: re.Pattern[str], text: str) -> str:
+    return pattern.sub(lambda found: " " * len(found.group()), text)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import dataclasses
-import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -20,7 +19,6 @@ from scriptkit.publish.publication import Part, Publication, caution_lines
 from scriptkit.recipe.dish import Step
 
 ON_THE_CARD = "on the recipe card"
-_PLAIN_HEAT = re.compile(r"(?:(?:very )?(?:low|medium|high)|(?:medium|low)[- ](?:low|high|medium))", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,17 +128,15 @@ def _dish(part: Part, *, several: bool) -> DishLines:
     )
 
 
-def heat_words(heat: str) -> str:
-    """``medium heat``, ``oven 180 °C``; empty where there is none."""
-    heat = heat.strip()
-    if heat.casefold() in ("off", "none"):
-        return ""
-    return f"{heat} heat" if _PLAIN_HEAT.fullmatch(heat) else heat
+def heat_words(step: Step) -> str:
+    """``medium heat``, ``oven 180 °C``; empty where the heat is not written, or off."""
+    heat = step.reading.heat
+    return heat.shown if heat.on and heat.written else ""
 
 
 def method_words(step: Step) -> str:
     """What is done, with the heat, the temperature inside and how long the food takes."""
-    more = [heat_words(step.heat)]
+    more = [heat_words(step)]
     more.append(f"{format_temperature(step.core_c)} inside" if step.core_c is not None else "")
     more.append(format_duration(step.wait_ms) if step.wait_ms else "")
     said = ", ".join(one for one in more if one)

@@ -7,7 +7,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_clock, format_duration
-from scriptkit.papers.description import heat_words
 from scriptkit.papers.tables import Cell, Column, Head, Span, cells_of, csv_of, heads_of
 from scriptkit.safety.apply import Caution
 from scriptkit.shoot.coverage_order import CoverageOrder, order_of
@@ -234,7 +233,7 @@ def _row(shot: Shot, cautions: tuple[str, ...], cook_order: int, grouped_order: 
         ingredient=shot.additions[0].ingredient.name if shot.additions else "",
         grams=amounts[0].grams if amounts else "",
         household=amounts[0].household if amounts else "",
-        heat=heat_words(shot.step.heat) if shot.step and not shot.additions else "",
+        heat=shot.step.reading.heat.shown if shot.step and not shot.additions else "",
         planned=format_duration(shot.planned_ms),
         irreversible=shot.irreversible,
         swap_out=shot.swap_out,

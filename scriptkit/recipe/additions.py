@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
-from scriptkit.english.methods import method_of
+from scriptkit.english.step_reading import StepReading
 from scriptkit.measure.amounts import Amount, Kind
 from scriptkit.measure.temperatures import NotATemperature, parse_temperature
 from scriptkit.pantry.weighing import CannotWeigh, weigh_or_estimate
@@ -83,27 +83,36 @@ def _step(bench: Bench, counter: _Additions, form: StepForm, index: int, name: s
     mentions = [Mention(key=key, where="uses", place=place) for key, place in zip(form.uses, uses_places, strict=True)]
     mentions += [Mention(key=key, where="add", place=place) for key, _, place in adds]
     additions = tuple(a for key, words, place in adds if (a := counter.take(key, words, place, at)) is not None)
-    method = form.method or method_of(form.do, on_the_heat=form.stage == "cook" and bool(form.heat))
+    core_c = _core_c(bench, form, at)
+    reading = StepReading(
+        sentence=form.do,
+        cooks=form.stage == "cook",
+        written_method=form.method or "",
+        written_vessel=form.vessel,
+        written_heat=form.heat,
+        tools=tuple(form.tools),
+        core_c=core_c,
+    )
     irreversible = form.irreversible
     if not form.shots and (*at, "shots") in bench.tree.values and not _unread(bench, (*at, "shots")):
         message = f"step {index + 1} ({name}) has an empty list of shots, so nothing of it is filmed"
         place = bench.tree.place(*at, "shots")
         bench.problems.append(error(place, "no-shot", message, "leave `shots:` out for the usual ones, or write one"))
     if irreversible is None:
-        irreversible = form.stage == "cook" and method in _IRREVERSIBLE_METHODS
+        irreversible = form.stage == "cook" and reading.method in _IRREVERSIBLE_METHODS
     return Step(
         id=name,
         number=index + 1,
         stage=form.stage,
         do=form.do,
-        method=method,
         vessel=form.vessel,
         heat=form.heat,
         tools=tuple(form.tools),
         uses=tuple(counter.ingredients[key] for key in form.uses if key in counter.ingredients),
         additions=additions,
         mentions=tuple(mentions),
-        core_c=_core_c(bench, form, at),
+        reading=reading,
+        core_c=core_c,
         hands_ms=bench.duration(form.hands, *at, "hands"),
         wait_ms=bench.duration(form.wait, *at, "wait"),
         wait_at_most_ms=bench.duration(form.wait_at_most, *at, "wait_at_most"),
@@ -132,7 +141,7 @@ def _core_c(bench: Bench, form: StepForm, at: Path) -> float | None:
             bench.problems.append(
                 error(bench.tree.place(*at, "heat"), "temperature", f"“{oven.group()}” is hotter than a kitchen oven gets ({HOTTEST_OVEN_C:.0f} °C)", "check the figure and the scale")
             )  # fmt: skip
-    core_c = bench.temperature(form.core, *at, "core")
+    core_c = _core_c(bench, form, at)
     if core_c is not None and core_c > HOTTEST_CORE_C:
         hint = "check the scale; the heat of the pan or oven stands under `heat:`"
         bench.problems.append(

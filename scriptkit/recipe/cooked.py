@@ -31,7 +31,7 @@ def published_yield(ingredient: Ingredient, steps: Sequence[Step]) -> Yield | No
     at = [n for n, s in enumerate(steps) if any(a.ingredient is ingredient for a in s.additions) and s.stage != "prep"]
     at = at or [n for n, s in enumerate(steps) if ingredient in s.uses and s.stage != "prep"]
     after = sorted(steps[at[0] :], key=lambda s: -s.length_ms) if at else []
-    return next((y for s in after if (y := yield_of(ingredient.food.name, s.method))), None)
+    return next((y for s in after if (y := yield_of(ingredient.food.name, s.reading.method))), None)
 
 
 _LIQUID = ("stock", "drink", "wine or spirit")

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import functools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from scriptkit.english.step_reading import StepReading
 from scriptkit.measure.amounts import Amount, Cups, Kind
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.household import household_amount
@@ -149,13 +150,14 @@ class Step:
     number: int
     stage: str
     do: str
-    method: str
     vessel: str
     heat: str
     tools: tuple[str, ...]
     uses: tuple[Ingredient, ...]
     additions: tuple[Addition, ...]
     mentions: tuple[Mention, ...]
+    reading: StepReading
+    """What its words and keys mean: everyone who must understand the step asks this, and only those who print it take the words."""
     core_c: float | None
     hands_ms: int | None
     wait_ms: int | None
@@ -180,6 +182,10 @@ class Step:
     def length_ms(self) -> int:
         """Hands time and waiting; what is not stated counts 0."""
         return (self.hands_ms or 0) + (self.wait_ms or 0)
+
+    def in_vessel(self, name: str) -> Step:
+        """The same step in another vessel."""
+        return replace(self, vessel=name, reading=replace(self.reading, written_vessel=name))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

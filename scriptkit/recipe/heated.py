@@ -2,18 +2,9 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
-from scriptkit.english.methods import HOT
 from scriptkit.recipe.dish import Dish, Ingredient, Step
-
-_NO_HEAT = re.compile(r"\s*(?:off|none|no|cold)\b", re.IGNORECASE)
-
-
-def is_heated(step: Step) -> bool:
-    """Whether the heat is on: as `heat:` says, and where it says nothing, as the method does."""
-    return not _NO_HEAT.match(step.heat) if step.heat else step.method in HOT
 
 
 def heated_min(steps: Sequence[Step], at: int) -> float | None:
@@ -23,16 +14,16 @@ def heated_min(steps: Sequence[Step], at: int) -> float | None:
     It stays in its vessel as long as that is used again, else it moves on into the next step's. A step in another vessel
     meanwhile is another pan's.
     """
-    vessel = steps[at].vessel.casefold()
+    vessel = steps[at].reading.vessel.key
     told, untold = 0.0, False
     for n, step in enumerate(steps[at:], at):
-        here = step.vessel.casefold() or vessel
+        here = step.reading.vessel.key or vessel
         if vessel and here != vessel:
-            if any(later.vessel.casefold() == vessel for later in steps[n:]):
+            if any(later.reading.vessel.key == vessel for later in steps[n:]):
                 continue
             vessel = here
         vessel = vessel or here
-        if is_heated(step):
+        if step.reading.heat.on:
             told += step.length_ms / 60_000
             untold = untold or not step.length_ms
     return None if untold and not told else told
@@ -56,4 +47,4 @@ def goes_in_raw(dish: Dish, ingredient: Ingredient) -> bool:
     handled = [
         n for n, s in enumerate(steps) if ingredient in s.uses or any(a.ingredient is ingredient for a in s.additions)
     ]
-    return not any(is_heated(step) for step in steps[handled[0] :]) if handled else True
+    return not any(step.reading.heat.on for step in steps[handled[0] :]) if handled else True

@@ -109,11 +109,7 @@ OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "hot": _is_so(lambda s: s.hot),
     "was_hot": _is_so(lambda s: s.was_hot),
     "immersion": _is_so(_is_immersion),
-    "high_heat": _is_so(
-        lambda s: bool(
-            s.step and re.search(r"(?<!medium-)(?<!medium )\b(?:high|full|highest)\b", s.step.heat, re.IGNORECASE)
-        )
-    ),
+    "high_heat": _is_so(lambda s: s.step is not None and s.step.reading.heat.level == "high"),
     "oil_at_least_g": lambda value: lambda s: s.oil_g >= float(value),
     "wait_at_least_min": lambda value: lambda s: bool(s.step and (s.step.wait_ms or 0) >= float(value) * 60_000),
     "heated": _is_so(lambda s: s.heated),

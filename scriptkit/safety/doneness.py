@@ -97,7 +97,7 @@ def doneness_of(
     """
     if step.core_c is None:
         return None
-    rests = step.method in _DRY_HEAT and any(i.food.safety in _RESTS for i in foods)
+    rests = step.reading.method in _DRY_HEAT and any(i.food.safety in _RESTS for i in foods)
     rise = rise_of(foods) if rests else None
     pull = None
     if rise is not None:

@@ -8,36 +8,17 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from scriptkit.english.methods import HOT, method_of
+from scriptkit.english.heat import BARBECUE, GRILL, HOB, PRESSURE_COOKER, is_cooled
+from scriptkit.english.methods import HOT
+from scriptkit.english.step_reading import StepReading
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Dish, Film, Ingredient, Kitchen, Step
 
-_CLAUSE_END = re.compile(r"[.;:,]|\b(?:then|and|while)\b", re.IGNORECASE)
-_CALLED_HOT = re.compile(
-    r"\b(?:hot|boiling|steaming|scalding|warm|simmering)\b(?! (?:sauce|pepper|chill?i|paprika|mustard|smoked))",
-    re.IGNORECASE,
-)
-_COOLED = re.compile(
-    r"\bcool(?:ed)? (?:down )?(?:completely|to room temperature)|\b(?:until|stone|quite) cold\b|\bovernight\b",
-    re.IGNORECASE,
-)
-_MAY_HEAT = re.compile(
-    r"\b(?:cook(?:s|ing|er)?|(?<!the )(?:cooked|warmed|charred|toasted|melted)|heat(?:s|ed|ing)?|warm(?! (?:bowls?|plates?))(?:s|ing)?|"
-    r"hot(?! (?:sauce|pepper|chill?i|paprika|mustard|smoked))|oven|microwaves?|barbecues?|griddles?|char(?:s|ring)?|"
-    r"toast(?:s|ing)?|brown(?! (?:sugar|rice|bread|butter|shrimp))|crisp up|scald(?:s|ed|ing)?|melt(?:s|ing)?|temper(?:s|ed|ing)?|"
-    r"thicken(?:s|ed|ing)?|wok|skillet|frying|saucepan|pan|pot|hob|stove|bain[- ]marie|boiler|steamer|waffle)\b",
-    re.IGNORECASE,
-)
-"""Words and vessels that can mean heat where no method is named: then food is not called raw."""
+_OPEN_HEAT = frozenset({HOB, GRILL, BARBECUE, PRESSURE_COOKER})
 _IT = re.compile(
     r"\b(?:it|them|everything|all|together|return|back|tip|transfer|meat|fish|filling|mixture|stew|sauce)\b",
     re.IGNORECASE,
 )
-_NOT_SAID = re.compile(
-    r"\b(?:do not|don't|never|without|no need to|instead of|rather than|avoid|not to)(?: \w+){0,1}(?:ing)?\b",
-    re.IGNORECASE,
-)
-"""*Do not caramelise* is no caramel."""
 _SERVED_RAW = re.compile(
     r"\b(?:raw|tartare?|ceviche|crudo|carpaccio|sashimi|poke|gravad\w*|gravlax|cur(?:e|ed|ing)|half[- ]shell|shuck\w*|"
     r"marinat\w+ [^.;]{0,30}\b(?:lime|lemon|vinegar|citrus)|oysters? (?:on|with))\b",
@@ -84,12 +65,12 @@ class DishFacts:
     @functools.cached_property
     def cooks(self) -> bool:
         """Whether any step heats."""
-        return any(_cooks(s) for s in self.dish.steps)
+        return any(s.reading.heats_food for s in self.dish.steps)
 
     @functools.cached_property
     def on_the_hob(self) -> bool:
-        """Whether a step heats anything but in an oven."""
-        return any(_cooks(s) and s.method not in ("bake", "roast") and "oven" not in s.heat for s in self.dish.steps)
+        """Whether a step heats anything on the hob, under the grill or over coals."""
+        return any(s.reading.heats_food and s.reading.heat.source in _OPEN_HEAT for s in self.dish.steps)
 
     @functools.cached_property
     def perishable(self) -> bool:
@@ -148,12 +129,15 @@ class Situation:
     @functools.cached_property
     def said(self) -> str:
         """What is done, less what is not done."""
-        return _NOT_SAID.sub(" ", self.step.do) if self.step else ""
+        return self.step.reading.said if self.step else ""
 
     @functools.cached_property
     def gear(self) -> str:
         """What is done, and what lies ready for it."""
-        return " ; ".join((self.said, self.step.vessel, *self.step.tools, self.step.heat)) if self.step else ""
+        if self.step is None:
+            return ""
+        reading = self.step.reading
+        return f"{reading.said_with_gear} ; {reading.written_heat}"
 
     @functools.cached_property
     def handled(self) -> tuple[Ingredient, ...]:
@@ -170,7 +154,7 @@ class Situation:
     @functools.cached_property
     def heated(self) -> bool:
         """Whether the heat is on at this step."""
-        return self.step is not None and _cooks(self.step)
+        return self.step is not None and self.step.reading.heats_food
 
     @functools.cached_property
     def oil_g(self) -> float:
@@ -200,13 +184,12 @@ def situations(facts: DishFacts) -> Iterator[Situation]:
     for n, step in enumerate(steps):
         in_pot_g += sum(a.grams or 0.0 for a in step.additions) if step.stage == "cook" else 0.0
         ml, estimated = (dish.cooked_ml, False) if dish.cooked_ml else (in_pot_g, True)
-        clauses = _clauses(step)
         was_hot = hot
-        blended_hot, hot = _heat_through(step, clauses, hot)
+        blended_hot, hot = _heat_through(step.reading, hot)
         plain = Situation(
             facts=facts,
             step=step,
-            acts=tuple(act for _, act in clauses if act),
+            acts=step.reading.methods,
             hot=blended_hot,
             was_hot=was_hot,
             volume_ml=ml,
@@ -220,51 +203,21 @@ def situations(facts: DishFacts) -> Iterator[Situation]:
     yield Situation(facts=facts)
 
 
-def _clauses(step: Step) -> list[tuple[str, str]]:
-    """The step's words part by part, each with the method it names: *simmer for 20 min, then blend* is both. Where the cook
-    wrote a `method:` that the words do not tell, it alone counts."""
-    whole, clauses = _methods_in(step.do)
-    if step.method != whole:
-        return [(step.do, step.method)]
-    found = list(clauses)
-    if step.method not in (act for _, act in found):
-        found.append(("", step.method))
-    return found
-
-
-@functools.lru_cache(maxsize=2048)
-def _methods_in(words: str) -> tuple[str, tuple[tuple[str, str], ...]]:
-    """The method of the sentence, and of each of its clauses; asked several times of a step."""
-    return method_of(words), tuple((clause, method_of(clause)) for clause in _CLAUSE_END.split(words))
-
-
-def _heat_through(step: Step, clauses: Sequence[tuple[str, str]], hot: bool) -> tuple[bool, bool]:
+def _heat_through(reading: StepReading, hot: bool) -> tuple[bool, bool]:
     """Whether what is in the vessel is hot where the step's blending happens (else where it begins), and when it ends."""
-    on_the_heat = _on_the_heat(step)
+    on_the_heat = reading.cooks and (
+        (reading.heat.on and (reading.heat.written or bool(reading.heat.level))) or reading.comes_off_the_heat
+    )
     at_blend: bool | None = None
-    for words, act in clauses:
-        if act == "chill" or _COOLED.search(words):
+    for words, act in reading.clauses:
+        if act == "chill" or is_cooled(words):
             hot = False
         elif act in HOT:
             hot = True
         elif act == "blend" and at_blend is None:
-            at_blend = hot or on_the_heat or bool(_CALLED_HOT.search(step.do))
+            at_blend = hot or on_the_heat or reading.calls_hot
             hot = at_blend
     return (hot if at_blend is None else at_blend), hot or on_the_heat
-
-
-def _on_the_heat(step: Step) -> bool:
-    """Whether `heat:` says that the heat is on."""
-    return step.stage == "cook" and not re.match(r"\s*(?:$|off\b|none\b|no\b|cold\b)", step.heat, re.IGNORECASE)
-
-
-def _cooks(step: Step) -> bool:
-    return _on_the_heat(step) or any(act in HOT for _, act in _clauses(step))
-
-
-def _may_heat(step: Step) -> bool:
-    """Whether the step heats, or could: its words or its vessel mean heat, or it states a core temperature."""
-    return _cooks(step) or step.core_c is not None or bool(_MAY_HEAT.search(f"{step.do} ; {step.vessel} ; {step.heat}"))
 
 
 def _handled_at(step: Step, ingredient: Ingredient) -> bool:
@@ -284,8 +237,8 @@ def _cooked_through_at(dish: Dish) -> dict[int, dict[tuple[str, bool], list[Ingr
             continue
         after = _concerned(steps[steps.index(handled[0]) :], ingredient, handled)
         stated = [s for s in after if s.core_c is not None]
-        heated = [s for s in after if _cooks(s)]
-        raw = not any(_may_heat(s) for s in after) and _is_meant_raw(dish, ingredient)
+        heated = [s for s in after if s.reading.heats_food]
+        raw = not any(s.reading.may_heat for s in after) and _is_meant_raw(dish, ingredient)
         at = (stated or heated[-1:] or handled)[0]
         found.setdefault(at.number, {}).setdefault((ingredient.food.safety, raw), []).append(ingredient)
     return found
@@ -295,11 +248,11 @@ def _concerned(steps: Sequence[Step], ingredient: Ingredient, handled: Sequence[
     """The steps that may be about the ingredient: it is handled there, or they are done in a vessel that it is in, or may be
     in by now. What is done to the haddock says nothing of the chicken, and cheese under the grill nothing of the sausage."""
     found: list[Step] = []
-    vessels = {s.vessel.casefold() for s in handled}
+    vessels = {s.reading.vessel.key for s in handled}
     for step in steps:
-        if step in handled or step.vessel.casefold() in vessels - {""} or _may_hold(step, ingredient):
+        if step in handled or step.reading.vessel.key in vessels - {""} or _may_hold(step, ingredient):
             found.append(step)
-            vessels.add(step.vessel.casefold())
+            vessels.add(step.reading.vessel.key)
     return found
 
 
@@ -309,10 +262,10 @@ def _may_hold(step: Step, ingredient: Ingredient) -> bool:
     others = _all_handled(step)
     if any(i.food.safety and i is not ingredient for i in others):
         return False
-    if not others or not step.vessel or step.core_c is not None:
+    if not others or not step.reading.vessel.key or step.core_c is not None:
         return True
     names = {*words_of(ingredient.name), *words_of(ingredient.food.name)}
-    return bool(_IT.search(step.do)) or bool(names & set(words_of(step.do)))
+    return bool(_IT.search(step.reading.said)) or bool(names & set(words_of(step.reading.said)))
 
 
 def _all_handled(step: Step) -> tuple[Ingredient, ...]:
@@ -323,7 +276,7 @@ def _is_meant_raw(dish: Dish, ingredient: Ingredient) -> bool:
     """Whether a food that nothing heats is eaten raw: an egg is, unless it is pasteurised; meat and fish where words say so."""
     if ingredient.food.safety == "egg":
         return "pasteuri" not in _named(ingredient)
-    return any(_SERVED_RAW.search(text) for text in (dish.name, *(s.do for s in dish.steps)))
+    return any(_SERVED_RAW.search(text) for text in (dish.name, *(s.reading.said for s in dish.steps)))
 
 
 def _raw_by(dish: Dish, steps: Sequence[Step], n: int) -> tuple[Ingredient, ...]:
@@ -332,7 +285,7 @@ def _raw_by(dish: Dish, steps: Sequence[Step], n: int) -> tuple[Ingredient, ...]
     for ingredient in dish.ingredients:
         if ingredient.food.safety:
             first = next((m for m, s in enumerate(steps[: n + 1]) if _handled_at(s, ingredient)), None)
-            if first is not None and not any(_may_heat(s) for s in steps[first:n] if s.stage == "cook"):
+            if first is not None and not any(s.reading.may_heat for s in steps[first:n] if s.stage == "cook"):
                 raw.append(ingredient)
     return tuple(raw)
 
@@ -340,6 +293,6 @@ def _raw_by(dish: Dish, steps: Sequence[Step], n: int) -> tuple[Ingredient, ...]
 def _never_heated(steps: Sequence[Step], n: int) -> tuple[Ingredient, ...]:
     """Ingredients that go in at the step ``n``, where neither it nor any later one can mean heat."""
     additions = steps[n].additions
-    if not additions or any(_may_heat(s) for s in steps[n:]):
+    if not additions or any(s.reading.may_heat for s in steps[n:]):
         return ()
     return tuple(a.ingredient for a in additions)

@@ -9,7 +9,7 @@ from scriptkit.measure.numbers import round_half_up
 from scriptkit.problems import Place, Problem, note, warning
 from scriptkit.recipe.dish import Dish, Film, Meal
 from scriptkit.recipe.filmed import film_of
-from scriptkit.shoot.kitchen_network import hot_steps, on_burner, plated
+from scriptkit.shoot.kitchen_network import hot_steps
 from scriptkit.shoot.looks import overhead
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING
 from scriptkit.shoot.schedule import Schedule
@@ -37,7 +37,7 @@ def cold_beauty(source: Source, script: Script, schedule: Schedule | None) -> It
     ready_min: dict[str, float] = {}
     for dish in script.plan.dishes:
         mine = [t for t in schedule.tasks if t.dish is dish and t.step.number in hot_steps(dish)]
-        ends = [t.end_min for t in mine if plated(t.step)] or [t.end_min for t in mine][-1:]
+        ends = [t.end_min for t in mine if t.step.reading.plates_up] or [t.end_min for t in mine][-1:]
         if ends and not film_of(source, dish).heroes:
             ready_min[dish.file] = max(ends)
     filmed_min = (
@@ -118,14 +118,14 @@ def hood_in_the_way(source: Source, script: Script) -> Iterator[Problem]:
     """Steps on a burner under a hood that an overhead shot is planned of."""
     for passage in script.passages:
         step, dish = passage.segment.step, passage.segment.dish
-        if step is None or dish is None or not film_of(source, dish).hood or not on_burner(step):
+        if step is None or dish is None or not film_of(source, dish).hood or not step.reading.takes_a_burner:
             continue
         under = [shot.slate for shot in _shots(passage) if overhead(shot.look)]
         if under:
             yield warning(
                 step.place,
                 "under-the-hood",
-                f"the hood is in the way of the overhead rig over the {step.vessel} ({'shot' if len(under) == 1 else 'shots'} {', '.join(under)})",
+                f"the hood is in the way of the overhead rig over the {step.reading.written_vessel} ({'shot' if len(under) == 1 else 'shots'} {', '.join(under)})",
                 "write `angle: three-quarter` for it, or film it off the hob",
             )
 

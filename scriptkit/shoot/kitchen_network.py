@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import itertools
 import math
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from scriptkit.english.methods import HOT
+from scriptkit.english.heat import OVEN
 from scriptkit.recipe.dish import Dish, Kitchen, Step
 from scriptkit.shoot.network import Hold, Network
 
@@ -107,7 +106,12 @@ def _order(draft: Draft, dish: Dish, kitchen: Kitchen) -> None:
     for before, step in waits:
         follow(before, step)
         slack = slack_ms(before, hot=before.number in hot)
-        if slack is not None and before.wait_at_most_ms is None and plated(step) and not plated(before):
+        if (
+            slack is not None
+            and before.wait_at_most_ms is None
+            and step.reading.plates_up
+            and not before.reading.plates_up
+        ):
             slack = max(slack, dish.keeps_ms or 0)
         if slack is not None:  # what is hot does not wait for long, nor does what rests
             draft.at_most(at[before.number], at[step.number], length[before.number] + ticks(slack))
@@ -131,7 +135,7 @@ def hot_steps(dish: Dish) -> frozenset[int]:
     for step in dish.steps:
         if step.stage == "prep":
             continue
-        is_hot = (is_hot or step.method in HOT or on_burner(step) or in_oven(step)) and step.method != "chill"
+        is_hot = (is_hot or step.reading.heats_food) and step.reading.method != "chill"
         if is_hot:
             hot.add(step.number)
     return frozenset(hot)
@@ -141,20 +145,11 @@ def slack_ms(step: Step, *, hot: bool) -> int | None:
     """How long after its end the next step may begin at the latest; None is any time."""
     if step.wait_at_most_ms is not None:
         return max(step.wait_at_most_ms - (step.wait_ms or 0), 0)
-    if step.method == "rest":
+    if step.reading.method == "rest":
         return SLACK_MS["rest"]
     if not hot:
         return None
-    on_heat = step.method in HOT or on_burner(step) or in_oven(step)
-    return SLACK_MS.get(step.method, HOT_SLACK_MS if on_heat else OFF_SLACK_MS)
-
-
-_PLATES = re.compile(r"\b(?:plates?|platters?|bowls)\b", re.IGNORECASE)
-
-
-def plated(step: Step) -> bool:
-    """Whether the step puts the dish on plates."""
-    return step.stage != "prep" and (step.method == "plate" or bool(_PLATES.search(step.vessel)))
+    return SLACK_MS.get(step.reading.method, HOT_SLACK_MS if step.reading.heats_food else OFF_SLACK_MS)
 
 
 def lands_ms(dish: Dish, step: Step, kitchen: Kitchen) -> int:
@@ -162,7 +157,7 @@ def lands_ms(dish: Dish, step: Step, kitchen: Kitchen) -> int:
     longer than the kitchen's landing."""
     if dish.keeps_ms is None:
         return kitchen.landing_ms
-    return min(dish.keeps_ms, kitchen.landing_ms) if plated(step) else dish.keeps_ms
+    return min(dish.keeps_ms, kitchen.landing_ms) if step.reading.plates_up else dish.keeps_ms
 
 
 def _landing(draft: Draft, dish: Dish, kitchen: Kitchen, serving: int) -> None:
@@ -178,44 +173,33 @@ def _landing(draft: Draft, dish: Dish, kitchen: Kitchen, serving: int) -> None:
             draft.at_most(at, serving, length + ticks(lands_ms(dish, step, kitchen)))
 
 
-def on_burner(step: Step) -> bool:
-    """Whether the step's vessel stands on the hob."""
-    heat = step.heat.casefold()
-    return bool(step.vessel and heat and heat != "off" and "oven" not in heat and "grill" not in heat)
-
-
-def in_oven(step: Step) -> bool:
-    """Whether `heat:` of a cook step names the oven."""
-    return "oven" in step.heat.casefold() and step.stage != "prep"
-
-
 def _vessels(draft: Draft, dish: Dish, kitchen: Kitchen, serving: int) -> None:
     """A vessel is taken from its first use until it is emptied: until the step that goes on with another one begins; or,
     where none does, until the serving. The burner under it is taken with it while it stands on the heat. Plates, and what
     stands in a bowl before the cooking, take nothing beyond their own step."""
     runs: list[list[Step]] = []
-    for step in (s for s in dish.steps if s.vessel and s.stage != "prep"):
-        if runs and runs[-1][-1].vessel.casefold() == step.vessel.casefold():
+    for step in (s for s in dish.steps if s.reading.vessel.key and s.stage != "prep"):
+        if runs and runs[-1][-1].reading.vessel.key == step.reading.vessel.key:
             before = runs[-1][-1]  # in one vessel, the file's order
             at_before = draft.number[(dish.file, before.number)]
             draft.at_least(at_before, draft.number[(dish.file, step.number)], length_of(before, kitchen))
             runs[-1].append(step)
         else:
             runs.append([step])
-    runs += [[s] for s in dish.steps if s.stage == "prep" and on_burner(s)]
+    runs += [[s] for s in dish.steps if s.stage == "prep" and s.reading.takes_a_burner]
     for run in runs:
         at = [draft.number[(dish.file, s.number)] for s in run]
         emptier = None if run[-1].stage == "prep" else _goes_on(dish, run[-1])
         if emptier is not None:
             until, length = draft.number[(dish.file, emptier.number)], 0
-        elif run[-1].stage == "prep" or plated(run[-1]):
+        elif run[-1].stage == "prep" or run[-1].reading.plates_up:
             until, length = at[-1], length_of(run[-1], kitchen)
         else:
             until, length = serving, 0
-        taken = Hold(resource=f"vessel {run[0].vessel.casefold()}", first=at[0], last=until, length=length)
+        taken = Hold(resource=f"vessel {run[0].reading.vessel.key}", first=at[0], last=until, length=length)
         draft.holds.append(taken)
         draft.emptied[at[-1]] = taken
-        heated = [n for n, s in enumerate(run) if on_burner(s)]
+        heated = [n for n, s in enumerate(run) if s.reading.takes_a_burner]
         if not heated:
             continue
         if heated[-1] == len(run) - 1:  # it stays on the heat until it is emptied
@@ -239,22 +223,13 @@ def _goes_on(dish: Dish, last: Step) -> Step | None:
             if step.number in seen or not (before.id in step.after or (before.number, step.number) in implied):
                 continue
             seen.add(step.number)
-            (found if step.vessel or plated(step) else open_ends).append(step)
+            (found if step.reading.vessel.key or step.reading.plates_up else open_ends).append(step)
     return min(found, key=lambda s: s.number, default=None)
 
 
 def length_of(step: Step, kitchen: Kitchen) -> int:
     """Half minutes of a step: hands, filming, and the food's own time."""
     return ticks(hands_ms(step, kitchen)) + ticks(step.wait_ms or 0)
-
-
-_DEGREES = re.compile(r"(\d{2,3})\s*°?\s*([cf])?", re.IGNORECASE)
-
-
-def oven_setting(step: Step) -> str:
-    """What the oven is set to, as written: two dishes may share it only at the same."""
-    found = _DEGREES.search(step.heat)
-    return f"{found.group(1)}{(found.group(2) or 'c').casefold()}" if found else step.heat.casefold()
 
 
 def _ovens(draft: Draft, dishes: Sequence[Dish], kitchen: Kitchen) -> None:
@@ -270,9 +245,9 @@ def _ovens(draft: Draft, dishes: Sequence[Dish], kitchen: Kitchen) -> None:
                 first, draft.extra = draft.extra, draft.extra + 1
                 draft.at_least(first, at[0], preheat)
                 draft.at_most(first, at[0], preheat)
-                for lit in (s for s in dish.steps if s.stage == "prep" and "oven" in s.heat.casefold()):
+                for lit in (s for s in dish.steps if s.stage == "prep" and s.reading.heat.source == OVEN):
                     draft.at_least(draft.number[(dish.file, lit.number)], at[0], preheat)
-            stretches.append((oven_setting(run[0]), first, at[-1], length_of(run[-1], kitchen)))
+            stretches.append((run[0].reading.heat.setting_key, first, at[-1], length_of(run[-1], kitchen)))
     if not stretches or len({setting for setting, *_ in stretches}) <= kitchen.ovens:
         return
     if kitchen.ovens != 1:
@@ -289,8 +264,13 @@ def _oven_runs(dish: Dish) -> list[list[Step]]:
     runs: list[list[Step]] = []
     before: Step | None = None
     for step in (s for s in dish.steps if s.stage != "prep"):
-        if in_oven(step):
-            if before is not None and in_oven(before) and oven_setting(before) == oven_setting(step) and not step.after:
+        if step.reading.in_the_oven:
+            if (
+                before is not None
+                and before.reading.in_the_oven
+                and before.reading.heat.setting_key == step.reading.heat.setting_key
+                and not step.after
+            ):
                 runs[-1].append(step)
             else:
                 runs.append([step])

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 
 from scriptkit.measure.amounts import Kind
@@ -80,7 +79,7 @@ _ITS_OWN = frozenset({"sear", "blend"})
 
 def action_look(step: Step) -> Look:
     """The picture of what is done at the step, its additions aside."""
-    usual = LOOK_OF_METHOD.get(step.method, "knife" if step.stage == "prep" else "hands")
+    usual = LOOK_OF_METHOD.get(step.reading.method, "knife" if step.stage == "prep" else "hands")
     return LOOKS["to camera" if step.sound == "sync" and usual not in _ITS_OWN else usual]
 
 
@@ -113,43 +112,22 @@ def poured(addition: Addition) -> bool:
 
 # --- doneness --------------------------------------------------------------------------------------------------------
 
-_UNTIL = re.compile(r"\b(?:un)?till?\s+(.+?)(?=[.;:!]|,\s*(?:then|and|or|but|about|for)\b|\s+then\b|$)", re.IGNORECASE)
-_FORBIDDEN = re.compile(r"\b(?:do not|don't|don’t|never|must not|cannot)\b[^.;:]*$", re.IGNORECASE)
-_NO_DONENESS = re.compile(
-    r"(?:it is |they are |you are )?(?:needed|required|wanted|called for|ready to (?:use|serve|cook|plate)|(?:use|serving|service)\b"
-    r"|the (?:next|last|following|end)|tomorrow|overnight|you\b|\d+\s*(?:s|min|h)\w*\b)",
-    re.IGNORECASE,
-)
-_IT_IS = re.compile(r"^(?:it|they|everything)(?: is| are|['’]s|['’]re) (?:all )?", re.IGNORECASE)
-_FELT = re.compile(
-    r"\b(?:kni(?:fe|ves)|skewers?|forks?|tender|soft\w*|smooth\w*|flak\w+|stiff\w*|crisp\w*|thick\w*|coats?|set|springs?|firm\w*|"
-    r"peaks?|wilt\w*|clean|pliable|dissolv\w+|crumbl\w+|falls? apart|runny|silky|elastic|al dente)\b",
-    re.IGNORECASE,
-)
-"""Words of doneness that are tested, not only seen (words of the trade)."""
-
 
 @dataclass(frozen=True, slots=True)
-class Doneness:
+class DonenessShot:
     """How the cook knows that it is done: ``words`` for the picture, and its look."""
 
     words: str
     look: Look
 
 
-def doneness_of(step: Step) -> Doneness | None:
-    """The step's cue: a temperature inside, else its *until …*; None where it has neither.
-
-    *Until* in a prohibition (*do not open it until …*) and before a mere moment (*until needed*) is no cue.
-    """
-    cue = ""
-    for found in _UNTIL.finditer(step.do):
-        if not _FORBIDDEN.search(step.do[: found.start()]) and not _NO_DONENESS.match(found.group(1)):
-            cue = _IT_IS.sub("", found.group(1).strip().rstrip(","))
-            break
+def doneness_shot(step: Step) -> DonenessShot | None:
+    """The step's cue: a temperature inside, else its *until …*; None where it has neither."""
+    until = step.reading.until
+    cue = until.cue if until else ""
     if step.core_c is not None:
         inside = f"{format_temperature(step.core_c)} inside"
-        return Doneness(f"{cue}, {inside}" if cue else inside, LOOKS["probe"])
-    if not cue:
+        return DonenessShot(f"{cue}, {inside}" if cue else inside, LOOKS["probe"])
+    if until is None:
         return None
-    return Doneness(cue, LOOKS["texture" if _FELT.search(cue) else "doneness"])
+    return DonenessShot(cue, LOOKS["texture" if until.felt else "doneness"])

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from scriptkit.measure.amounts import format_grams
 from scriptkit.recipe.cuts import cut_size
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
-from scriptkit.shoot.kitchen_network import in_oven, oven_setting
 from scriptkit.shoot.plan import dishes_of
 
 if TYPE_CHECKING:
@@ -93,8 +92,10 @@ def _tray(dish: Dish, starts: Starts) -> Tray:
     return Tray(
         dish=dish,
         bowls=bowls,
-        vessels=_ready([(step.vessel, step) for step in steps if step.vessel], dish, starts),
-        tools=_ready([(tool, step) for step in steps for tool in step.tools], dish, starts),
+        vessels=_ready(
+            [(step.reading.written_vessel, step) for step in steps if step.reading.written_vessel], dish, starts
+        ),
+        tools=_ready([(tool, step) for step in steps for tool in step.reading.tools], dish, starts),
     )
 
 
@@ -121,12 +122,23 @@ def preheats_of(source: Dish | Meal, schedule: Schedule | None = None) -> tuple[
     for dish in dishes_of(source):
         before: Step | None = None
         for step in (s for s in dish.steps if s.stage != "prep"):
-            hot_already = before is not None and in_oven(before) and oven_setting(before) == oven_setting(step)
-            if in_oven(step) and not (hot_already and not step.after):
+            hot_already = (
+                before is not None
+                and before.reading.in_the_oven
+                and before.reading.heat.setting_key == step.reading.heat.setting_key
+            )
+            if step.reading.in_the_oven and not (hot_already and not step.after):
                 needed = starts.get((dish.file, step.number))
                 on_min = None if needed is None else needed - lead_ms / 60_000
                 found.append(
-                    PreHeat(dish=dish, step=step, setting=step.heat, lead_ms=lead_ms, on_min=on_min, needed_min=needed)
+                    PreHeat(
+                        dish=dish,
+                        step=step,
+                        setting=step.reading.heat.shown,
+                        lead_ms=lead_ms,
+                        on_min=on_min,
+                        needed_min=needed,
+                    )
                 )
             before = step
     return tuple(sorted(found, key=lambda p: 0.0 if p.on_min is None else p.on_min))

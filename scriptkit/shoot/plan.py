@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from scriptkit.measure.durations import format_duration
 from scriptkit.problems import Problem, error, note
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step, WrittenShot
-from scriptkit.shoot.looks import doneness_of
+from scriptkit.shoot.looks import doneness_shot
 
 ADDITION_MS = 3_000
 """Picture of one addition where no screen time is stated: 2 to 4 s are usual (common practice, no source)."""
@@ -103,8 +103,8 @@ def screen_ms(step: Step) -> int:
         return step.screen_ms
     if shots := written_shots(step):
         return sum(_usual_ms(s) if s.screen_ms is None else s.screen_ms for s in shots)
-    ready = READY_MS if step.method in READY_METHODS and step.additions else 0
-    said = SAID_MS * ((step.wait_ms or 0) >= LONG_WAIT_MS) + SAID_MS * (doneness_of(step) is not None)
+    ready = READY_MS if step.reading.method in READY_METHODS and step.additions else 0
+    said = SAID_MS * ((step.wait_ms or 0) >= LONG_WAIT_MS) + SAID_MS * (doneness_shot(step) is not None)
     return ready + len(step.additions) * ADDITION_MS + (ACTION_MS if _has_action(step) else 0) + said
 
 
@@ -112,7 +112,7 @@ def ready_ms(segment: Segment) -> int:
     """How long the picture before the first addition is: 0 but for food that goes into very hot fat, and there as much as
     the additions and the action leave."""
     step = segment.step
-    if step is None or step.method not in READY_METHODS or not step.additions or written_shots(step):
+    if step is None or step.reading.method not in READY_METHODS or not step.additions or written_shots(step):
         return 0
     room = segment.length_ms - len(step.additions) * ADDITION_MS - ACTION_MS
     return min(READY_MS, room) if room >= SHORTEST_ADDITION_MS else 0
@@ -134,7 +134,7 @@ def addition_windows(segment: Segment) -> list[tuple[Addition, int, int]]:
 
 def _has_action(step: Step) -> bool:
     """Whether anything but the additions themselves is to be seen."""
-    return not step.additions or bool(step.hands_ms or step.wait_ms or step.method or doneness_of(step))
+    return not step.additions or bool(step.hands_ms or step.wait_ms or step.reading.method or doneness_shot(step))
 
 
 # --- shots that the file writes --------------------------------------------------------------------------------------

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from scriptkit.problems import Problem
 from scriptkit.recipe.dish import Dish, Kitchen, Meal, Step
-from scriptkit.shoot.kitchen_network import TICK_MS, Draft, draft_of, hands_ms, in_oven, length_of, on_burner, ticks
+from scriptkit.shoot.kitchen_network import TICK_MS, Draft, draft_of, hands_ms, length_of, ticks
 from scriptkit.shoot.network import Impossible, Timing
 from scriptkit.shoot.plan import dishes_of
 from scriptkit.shoot.why_not import why_not
@@ -128,9 +128,9 @@ def _schedule(source: Dish | Meal, draft: Draft, timing: Timing) -> Schedule:
             end_min=end * minutes,
             vessel_free_min=(_emptied(draft, timing, at) or end) * minutes,
             cook=(slots[n] - 1) % kitchen.cooks + 1 if slots[n] else 0,  # a cook who attends to two tasks has two slots
-            vessel=step.vessel,
+            vessel=step.reading.written_vessel,
             burner=burner_of.get(at, 0),
-            oven=in_oven(step),
+            oven=step.reading.in_the_oven,
         )
         for n, (start, at, hands_end, end, dish, step) in enumerate(spans)
     )
@@ -207,15 +207,15 @@ def _with_less(words: str, source: Dish | Meal) -> WithLess:
 
 def _hob_vessels(source: Dish | Meal) -> list[str]:
     """Vessels that stand on the hob, each once, in order of use."""
-    steps = [s for dish in dishes_of(source) for s in dish.steps if on_burner(s)]
-    return list({s.vessel.casefold(): s.vessel for s in steps}.values())
+    steps = [s for dish in dishes_of(source) for s in dish.steps if s.reading.takes_a_burner]
+    return list({s.reading.vessel.key: s.reading.written_vessel for s in steps}.values())
 
 
 def _sharing(source: Dish | Meal, one: str, other: str) -> Dish | Meal:
     """The same with one vessel in place of two."""
 
     def shared(dish: Dish) -> Dish:
-        steps = (replace(s, vessel=one) if s.vessel.casefold() == other.casefold() else s for s in dish.steps)
+        steps = (s.in_vessel(one) if s.reading.vessel.key == other.casefold() else s for s in dish.steps)
         return replace(dish, steps=tuple(steps))
 
     if isinstance(source, Dish):

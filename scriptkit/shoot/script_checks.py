@@ -97,7 +97,7 @@ def _may_be_silent(shot: Shot) -> bool:
         return shot.sound == "MOS"
     return (
         shot.sound == "MOS"
-        or (step.method == "blend" and not shot.additions)
+        or (step.reading.method == "blend" and not shot.additions)
         or step.screen_ms == UNREAD_SCREEN_MS  # which is among the problems of reading
     )
 
@@ -149,7 +149,7 @@ def speech_over_noise(source: Source, script: Script) -> Iterator[Problem]:  # n
             yield error(
                 passage.place,
                 "speech-over-noise",
-                f"{_s(drowned)} of speech to camera while {_NOISE[step.method]}: it cannot be used",
+                f"{_s(drowned)} of speech to camera while {_NOISE[step.reading.method]}: it cannot be used",
                 "say it before or after, or record it later: `sound: voice-over`",
             )
 
@@ -157,10 +157,10 @@ def speech_over_noise(source: Source, script: Script) -> Iterator[Problem]:  # n
 def _noisy(row: Row, passage: Passage) -> bool:
     """Whether it is loud in the kitchen while the shot is taken; before the food goes in it is not."""
     step, shot = passage.segment.step, row.shot
-    if step is None or step.method not in _NOISE or shot.look.kind == TO_CAMERA:
+    if step is None or step.reading.method not in _NOISE or shot.look.kind == TO_CAMERA:
         return False
     if shot.additions:
-        return step.method not in _QUIET_WHILE_ADDING
+        return step.reading.method not in _QUIET_WHILE_ADDING
     before_it_goes_in = any(r.shot.additions for r in passage.rows if r.shot.start_ms > shot.start_ms)
     return not before_it_goes_in
 

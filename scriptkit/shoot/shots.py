@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from scriptkit.english import heat
 from scriptkit.measure.durations import format_duration
 from scriptkit.problems import Problem, error, nearest, warning
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step, WrittenShot
 from scriptkit.recipe.filmed import film_of
-from scriptkit.shoot.kitchen_network import in_oven, on_burner
 from scriptkit.shoot.looks import (
     LOOK_OF_KIND,
     LOOKS,
@@ -19,7 +19,7 @@ from scriptkit.shoot.looks import (
     Look,
     action_look,
     addition_look,
-    doneness_of,
+    doneness_shot,
 )
 from scriptkit.shoot.plan import (
     CLOSING,
@@ -164,7 +164,7 @@ def _pictures(segment: Segment, plan: Plan) -> Iterator[_Picture]:
         what = f"{name}: first bite"
         yield _Picture(look=LOOKS["first bite"], what=what, start_ms=middle, end_ms=end, place=TABLE)
     elif segment.step is not None and segment.dish is not None:
-        under_hood = on_burner(segment.step) and film_of(source, segment.dish).hood
+        under_hood = segment.step.reading.takes_a_burner and film_of(source, segment.dish).hood
         if written_shots(segment.step):
             yield from _as_written(segment, segment.dish, segment.step, under_hood)
         else:
@@ -192,7 +192,7 @@ def _by_default(segment: Segment, dish: Dish, step: Step, under_hood: bool) -> I
     """Getting ready before very hot fat, each addition, what is done, and how the cook sees that it is done."""
     now, end, place = segment.start_ms, segment.end_ms, _place(step)
     if ready := ready_ms(segment):
-        where = f"the {step.vessel} heats" if step.vessel else "the pan heats"
+        where = f"the {step.reading.written_vessel} heats" if step.reading.written_vessel else "the pan heats"
         what = f"Before it goes in: the food is dry, {where}, a lid lies ready"
         yield _Picture(look=LOOKS["hands"], what=what, start_ms=now, end_ms=now + ready, place=place)
     for addition, first, last in addition_windows(segment):
@@ -204,7 +204,7 @@ def _by_default(segment: Segment, dish: Dish, step: Step, under_hood: bool) -> I
         now = last
     if now >= end:
         return
-    action, done = action_look(step), doneness_of(step)
+    action, done = action_look(step), doneness_shot(step)
     tested = min(LONGEST_ADDITION_MS, (end - now) // 2) if done else 0
     if done and tested < SHORTEST_ADDITION_MS:  # no room for two pictures: the one shows that it is done
         action, tested = done.look, 0
@@ -227,24 +227,28 @@ def _any_time(step: Step, dish: Dish, kind: str) -> bool:
     if step.irreversible:
         return False
     if kind == TO_CAMERA:
-        return not (step.additions or step.vessel or step.heat or step.wait_ms)  # nothing is cooked while it is said
+        return not (
+            step.additions or step.reading.written_vessel or step.reading.heat.on or step.wait_ms
+        )  # nothing is cooked while it is said
     used = {i.key for i in step.uses}
     made = (s for s in dish.steps if s.stage == "prep" and s.number < step.number and s.additions)
     touched = any(used & ({i.key for i in s.uses} | {a.ingredient.key for a in s.additions}) for s in made)
-    return step.stage == "prep" and not step.additions and not step.after and not step.heat and not touched
+    return step.stage == "prep" and not step.additions and not step.after and not step.reading.heat.on and not touched
 
 
 def _place(step: Step) -> str:
-    if in_oven(step):
+    if step.reading.in_the_oven:
         return OVEN
-    if step.vessel:
-        return step.vessel
-    return BOARD if step.stage == "prep" else HOB if step.heat else BENCH
+    if step.reading.written_vessel:
+        return step.reading.written_vessel
+    return BOARD if step.stage == "prep" else HOB if step.reading.heat.source == heat.HOB else BENCH
 
 
 def _goes_in(additions: tuple[Addition, ...], step: Step) -> str:
     name = " and ".join(", ".join(a.ingredient.name for a in additions).rsplit(", ", 1))
-    return f"{name[:1].upper()}{name[1:]}" + (f" into the {step.vessel}" if step.vessel else "")
+    return f"{name[:1].upper()}{name[1:]}" + (
+        f" into the {step.reading.written_vessel}" if step.reading.written_vessel else ""
+    )
 
 
 def _twin_shot(segment: Segment, pictures: list[_Picture], twins: set[tuple[str, int]]) -> int | None:

@@ -96,7 +96,7 @@ def _twins(dish: Dish, film: Film) -> Iterator[SwapOut]:
         if step.swap_out or (step.swap_out is None and long):
             steps = steps_up_to(dish, step)
             vessels: dict[str, str] = {}
-            for vessel in (s.vessel for s in steps if s.vessel):
+            for vessel in (s.reading.written_vessel for s in steps if s.reading.written_vessel):
                 vessels.setdefault(vessel.casefold(), vessel)
             yield SwapOut(
                 dish=dish,

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from scriptkit.problems import Problem, any_of, error
 from scriptkit.recipe.dish import Dish, Kitchen, Meal, Step
-from scriptkit.shoot.kitchen_network import draft_of, on_burner
+from scriptkit.shoot.kitchen_network import draft_of
 from scriptkit.shoot.network import Impossible
 from scriptkit.shoot.plan import dishes_of
 
@@ -174,7 +174,9 @@ def _shared(source: Source) -> list[str]:
         vessel
         for dish in dishes_of(source)
         for vessel, _ in itertools.groupby(
-            s.vessel for s in dish.steps if s.vessel and (s.stage != "prep" or on_burner(s))
+            s.reading.written_vessel
+            for s in dish.steps
+            if s.reading.written_vessel and (s.stage != "prep" or s.reading.takes_a_burner)
         )
     ]
     folded = [r.casefold() for r in runs]

@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from scriptkit.captions.overlay import overlay
-from scriptkit.cut.also import also_line, also_text, also_written, where_it_is
+from scriptkit.cut.also import also_line, also_text, also_written
 from scriptkit.cut.coverage import Coverage, coverage_of
 from scriptkit.cut.cut_plan import plan_in_cut
 from scriptkit.cut.hearing import Heard
@@ -54,7 +54,7 @@ def test_food_lies_on_some_vessels_and_in_others(table: Table, vessel: str, word
         ingredients: {{leek: 300 g}}
         steps: [{{stage: cook, do: Put it in., add: leek, vessel: "{vessel}"}}]
     """)
-    assert where_it_is(dish.steps[0]) == words
+    assert dish.steps[0].reading.vessel.where == words
 
 
 def cut_of(source: Dish | Meal, times_ms: list[int | None], length_ms: int) -> Cut:

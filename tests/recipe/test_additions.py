@@ -103,7 +103,7 @@ def test_method_and_irreversible(table: Table) -> None:
     text += "  - {stage: cook, do: Blend it.}\n  - {stage: prep, do: Sear it.}\n  - {stage: cook, do: Sear it., irreversible: false}\n"
     text += "  - {stage: cook, do: Warm it., irreversible: yes}\n  - {stage: cook, do: Warm it., method: grill}\n"
     steps = table.dish(text).steps
-    assert [(s.id, s.method, s.irreversible) for s in steps] == [
+    assert [(s.id, s.reading.method, s.irreversible) for s in steps] == [
         ("step-1", "blend", True), ("step-2", "sear", False), ("step-3", "sear", False), ("step-4", "", True),
         ("step-5", "grill", True),
     ]  # fmt: skip

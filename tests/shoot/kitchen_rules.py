@@ -44,7 +44,8 @@ class Step:
 
     @property
     def on_burner(self) -> bool:
-        return bool(self.vessel) and self.heat == "medium"
+        unsaid = not self.heat and self.method in ("simmer", "fry")  # what simmers is on the hob, said or not
+        return bool(self.vessel) and (self.heat == "medium" or unsaid)
 
     @property
     def oven(self) -> str:

@@ -15,7 +15,7 @@ from seared_hake import SEAR
 
 from scriptkit.papers.shoot_list import write_shots
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.looks import LOOKS, doneness_of
+from scriptkit.shoot.looks import LOOKS, doneness_shot
 from scriptkit.shoot.plan import plan_of
 from scriptkit.shoot.shots import SIZES, Shot, setup_letter, shots_of
 
@@ -162,7 +162,7 @@ def test_the_coverage_is_chosen_from_the_step(table: Table, step: str, kinds: li
 )
 def test_a_doneness_cue_is_an_until_that_is_seen(table: Table, words: str, cue: str | None) -> None:
     dish = table.dish(f'dish: D\nservings: 1\ningredients: {{salt: 1 g}}\nsteps: [{{stage: cook, do: "{words}"}}]')
-    found = doneness_of(dish.steps[0])
+    found = doneness_shot(dish.steps[0])
     assert (found.words if found else None) == cue
 
 

@@ -28,6 +28,7 @@ from scriptkit.cut.speech import MOOD_NAMES, Speech, speech_of
 from scriptkit.cut.transcript_reader import read_transcript
 from scriptkit.cut.trust import signs
 from scriptkit.english.stems import stems_in
+from scriptkit.english.step_reading import StepReading
 
 Array = Any  # numpy's own types say no more here
 WEIGHTS = Path(__file__).parent.parent.parent / "scriptkit" / "cut" / "weights.csv"
@@ -62,7 +63,10 @@ def videos(data: Path) -> list[Video]:
 def video(name: str, recipe: dict[str, Any], srt: bytes, truth: list[tuple[float, float]]) -> Video:
     steps = recipe["steps"]
     ingredients = frozenset(s for one in recipe["ingredients"] or () for s in stems_in(one))
-    queries = [query(do, (), "", FIRST_STEP + STEPS_SHARE * (n + 0.5) / len(steps)) for n, do in enumerate(steps)]
+    queries = [
+        query(StepReading(sentence=do), (), "", FIRST_STEP + STEPS_SHARE * (n + 0.5) / len(steps))
+        for n, do in enumerate(steps)
+    ]
     speech = speech_of(read_transcript(srt, name), ingredients, 2 * len(steps) + 2)
     rows = rows_for(queries, speech, ingredients)
     figures = np.zeros((len(steps), speech.bins, len(FEATURES) + 1))

@@ -1,0 +1,69 @@
+"""A step is understood in one place: nobody else reads its words and keys, save to print them."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+PACKAGE = Path(__file__).parents[2] / "scriptkit"
+KEYS = frozenset({"do", "heat", "vessel", "tools", "method"})
+"""What a cook wrote of the step; `say:` belongs to the script and to captions."""
+
+PRINTED = {
+    "captions/sounds.py": {"method"},
+    "commands/preview.py": {"do"},
+    "cut/naming.py": {"do"},
+    "drafting/draft.py": {"do", "vessel", "heat"},
+    "papers/buying.py": {"do"},
+    "papers/description.py": {"do", "method"},
+    "papers/mise_en_place.py": {"do", "tools"},
+    "papers/schedule.py": {"do", "vessel"},
+    "papers/schedule_chart.py": {"do", "vessel"},
+    "papers/shoot_list.py": {"heat"},
+    "papers/step_readings.py": {"do"},
+    "pantry/yields.py": {"method"},
+    "publish/chapter_names.py": {"do"},
+    "publish/linked_data.py": {"do"},
+    "recipe/additions.py": {"do", "vessel", "heat", "tools", "method"},
+    "safety/said.py": {"do"},
+    "shoot/shots.py": {"do"},
+}
+"""Who may: they print the sentence or a name (of a task, a tray, a draft, a yield or a row of sounds too), compare it with what a person calls the step
+(naming.py), hold published texts against their promises (said.py), or build the reading from the file (additions.py)."""
+_A_READING = frozenset({"reading", "act", "a"})
+
+
+def asked(path: Path) -> Iterator[tuple[str, int]]:
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Attribute) and node.attr in KEYS:
+            owner = node.value
+            name = owner.attr if isinstance(owner, ast.Attribute) else owner.id if isinstance(owner, ast.Name) else ""
+            if name not in _A_READING:
+                yield node.attr, node.lineno
+
+
+def rooms() -> list[tuple[str, Path]]:
+    found = [(str(p.relative_to(PACKAGE)), p) for p in sorted(PACKAGE.rglob("*.py"))]
+    return [(name, path) for name, path in found if not name.startswith("english/")]
+
+
+def test_nobody_else_reads_what_a_step_says() -> None:
+    more = {
+        f"{name}:{line} .{key}"
+        for name, path in rooms()
+        for key, line in asked(path)
+        if key not in PRINTED.get(name, set())
+    }
+    assert not more, "ask step.reading instead"
+
+
+def test_the_list_of_those_who_print_is_no_longer_than_it_must_be() -> None:
+    used = {name: {key for key, _ in asked(path)} for name, path in rooms()}
+    assert {name: keys - used.get(name, set()) for name, keys in PRINTED.items() if keys - used.get(name, set())} == {}
+
+
+def test_a_reader_of_its_own_is_found(tmp_path: Path) -> None:
+    file = tmp_path / "own.py"
+    file.write_text("def hot(step):\n    return 'boil' in step.do or step.reading.heat.on\n")
+    assert list(asked(file)) == [("do", 2)]
