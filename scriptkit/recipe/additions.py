@@ -141,7 +141,7 @@ def _core_c(bench: Bench, form: StepForm, at: Path) -> float | None:
             bench.problems.append(
                 error(bench.tree.place(*at, "heat"), "temperature", f"“{oven.group()}” is hotter than a kitchen oven gets ({HOTTEST_OVEN_C:.0f} °C)", "check the figure and the scale")
             )  # fmt: skip
-    core_c = _core_c(bench, form, at)
+    core_c = bench.temperature(form.core, *at, "core")
     if core_c is not None and core_c > HOTTEST_CORE_C:
         hint = "check the scale; the heat of the pan or oven stands under `heat:`"
         bench.problems.append(
