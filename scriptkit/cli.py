@@ -23,6 +23,7 @@ from scriptkit.options import (
     Cards,
     CutTimes,
     Dialogue,
+    Explain,
     Folder,
     Json,
     Kind,
@@ -95,10 +96,7 @@ def new(
 @command("check")
 def check(
     source: Source,
-    explain: Annotated[
-        bool,
-        typer.Option("--explain", help="Also how each step was understood, and the key that overrides it."),
-    ] = False,
+    explain: Explain = False,
     json: Json = False,
 ) -> None:
     """Check a dish or meal: unused and unlisted ingredients, times, narration against picture, temperatures, allergens, limits.

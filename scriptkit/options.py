@@ -106,3 +106,6 @@ AtLeast = Annotated[
     list[str] | None,
     typer.Option("--at-least", metavar="NAME=FIGURE", help=f"A limit of one plate, such as protein_g=40: {_FIGURES}"),
 ]
+Explain = Annotated[
+    bool, typer.Option("--explain", help="Also how each step was understood, and the key that overrides it.")
+]
