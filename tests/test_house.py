@@ -19,6 +19,7 @@ PACKAGE = ROOT / "scriptkit"
 # From the ground up: a room may import those before it.
 FLOORS = [
     "problems",
+    "data_files",
     "measure",
     "timed_text",
     "english",

@@ -6,16 +6,14 @@ that together sound like one term (*sell a rack*, celeriac), or like a term of w
 
 from __future__ import annotations
 
-import csv
 import functools
-import io
 import itertools
 import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from importlib import resources
 
+from scriptkit.data_files import made_of_rows, text_of
 from scriptkit.english.phonetics import joined, skeleton, sound, voiceless
 from scriptkit.english.small_words import small_words
 from scriptkit.problems import Place, Problem, warning
@@ -79,19 +77,19 @@ def words_of_dishes(dishes: Iterable[Dish]) -> frozenset[str]:
 @functools.cache
 def glossary() -> frozenset[str]:
     """The terms of glossary.txt."""
-    text = resources.files("scriptkit.captions").joinpath("glossary.txt").read_text(encoding="utf-8")
+    text = text_of("scriptkit.captions", "glossary.txt")
     lines = ",".join(line for line in text.splitlines() if not line.startswith("#"))
     return frozenset(term.strip() for term in lines.split(",") if term.strip())
 
 
 @functools.cache
 def confusions() -> tuple[tuple[re.Pattern[str], str, bool], ...]:
-    """The rows of misheard.csv: what is heard, what is meant, and whether only where the recipe has it."""
-    text = resources.files("scriptkit.captions").joinpath("misheard.csv").read_text(encoding="utf-8")
-    return tuple(
-        (re.compile(rf"\b(?:{row['heard']})(?!\w)"), row["meant"], row["own"] == "yes")
-        for row in csv.DictReader(io.StringIO(text))
-    )
+    """The rows of misheard.csv: what is heard, what is meant, and whether only where the recipe has it. Raises BadDataFile."""
+    return tuple(made_of_rows("scriptkit.captions", "misheard.csv", ("heard", "meant", "own"), _confusion))
+
+
+def _confusion(heard: str, meant: str, own: str) -> tuple[re.Pattern[str], str, bool]:
+    return re.compile(rf"\b(?:{heard})(?!\w)"), meant, {"yes": True, "": False}[own]
 
 
 @functools.lru_cache(maxsize=8)

@@ -5,12 +5,12 @@ from __future__ import annotations
 import functools
 import re
 from collections.abc import Mapping
-from importlib import resources
 from pathlib import Path
 from typing import Any
 
 from scriptkit.captions.limits import LIMITS, Key
 from scriptkit.captions.profile import Profile
+from scriptkit.data_files import Shape, made_of_groups
 from scriptkit.problems import CannotDo, Place, Severity, any_of, error, in_order, nearest
 from scriptkit.recipe.yamltree import Tree, lines_of, parse_tree
 from scriptkit.timed_text.opening import bytes_of
@@ -24,12 +24,10 @@ USUAL_PROFILE = "streaming"
 
 @functools.cache
 def profiles() -> dict[str, Profile]:
-    """The published profiles of profiles.yaml."""
-    import yaml
-
-    text = resources.files("scriptkit.captions").joinpath("profiles.yaml").read_text(encoding="utf-8")
-    rows = yaml.load(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))  # our own
-    return {name: _profile(name, row) for name, row in rows.items()}
+    """The published profiles of profiles.yaml. Raises BadDataFile."""
+    needed = frozenset({"source", "aspect", "line_length", "lines"})
+    shape = Shape(each=Shape(required=needed, optional=frozenset(_keys()) - needed))
+    return made_of_groups("scriptkit.captions", "profiles.yaml", shape, _profile)
 
 
 def _figures() -> dict[str, Key]:
@@ -111,8 +109,6 @@ class _Wrong(ValueError):
 
 
 def _profile(name: str, row: Mapping[str, Any]) -> Profile:
-    if wrong := sorted(row.keys() - {*_keys()}):
-        raise ValueError(f"{name}: {', '.join(wrong)} is no key of a profile")
     limits = {key: value for key, value in row.items() if key in _figures()}
     return Profile(name=name, source=row["source"], aspect=row["aspect"], limits=limits)
 

@@ -6,11 +6,11 @@ import functools
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from importlib import resources
 from typing import Any
 
 from scriptkit.captions.compose import closed
 from scriptkit.captions.room import Room
+from scriptkit.data_files import made_of_entries, shape_of
 from scriptkit.problems import Place, Problem, note
 from scriptkit.recipe.dish import Step
 from scriptkit.shoot.plan import Plan, Segment, addition_windows
@@ -45,20 +45,17 @@ class Sound:
 
 @functools.cache
 def rows() -> tuple[Row, ...]:
-    """Every row of sounds.yaml, in its order; read once."""
-    import yaml
+    """Every row of sounds.yaml, in its order; read once. Raises BadDataFile."""
+    return tuple(made_of_entries("scriptkit.captions", "sounds.yaml", shape_of(Row), _row))
 
-    text = resources.files("scriptkit.captions").joinpath("sounds.yaml").read_text(encoding="utf-8")
-    read: list[dict[str, Any]] = yaml.safe_load(text)
-    return tuple(
-        Row(
-            sound=row["sound"],
-            source=row["source"],
-            begins=row["begins"],
-            method=tuple(row.get("method", ())),
-            words=re.compile(rf"\b(?:{row['words']})\b", re.IGNORECASE) if "words" in row else None,
-        )
-        for row in read
+
+def _row(row: dict[str, Any]) -> Row:
+    return Row(
+        sound=row["sound"],
+        source=row["source"],
+        begins=row["begins"],
+        method=tuple(row.get("method", ())),
+        words=re.compile(rf"\b(?:{row['words']})\b", re.IGNORECASE) if "words" in row else None,
     )
 
 

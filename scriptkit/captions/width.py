@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import csv
 import functools
-import io
 import unicodedata
-from importlib import resources
+
+from scriptkit.data_files import made_of_rows
 
 FONT = "DejaVu Sans"
 """The font of the table: free (Bitstream Vera licence; changes of DejaVu in the public domain), and on most systems. Captions
@@ -42,13 +41,13 @@ def is_wide(c: str) -> bool:
 @functools.cache
 def _advances() -> dict[str, int]:
     """Width in thousandths of an em by character (advance_widths.csv)."""
-    text = resources.files("scriptkit.captions").joinpath("advance_widths.csv").read_text(encoding="utf-8")
-    found: dict[str, int] = {}
-    for row in csv.DictReader(io.StringIO(text)):
-        for run in row["code_points"].split():
-            first, _, last = run.partition("-")
-            found.update({chr(c): int(row["width"]) for c in range(int(first, 16), int(last or first, 16) + 1)})
-    return found
+    rows = made_of_rows("scriptkit.captions", "advance_widths.csv", ("width", "code_points"), _of_one_width)
+    return {c: width for row in rows for c, width in row.items()}
+
+
+def _of_one_width(width: str, code_points: str) -> dict[str, int]:
+    runs = (run.partition("-") for run in code_points.split())
+    return {chr(c): int(width) for first, _, last in runs for c in range(int(first, 16), int(last or first, 16) + 1)}
 
 
 @functools.cache

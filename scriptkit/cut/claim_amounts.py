@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import csv
 import functools
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from importlib import resources
 
 from scriptkit.cut.claim import AMOUNT, SURE, Claim, Near, claimed
 from scriptkit.cut.food_words import Names, named_by
 from scriptkit.cut.talk import Talk
+from scriptkit.data_files import made_of_rows
 from scriptkit.measure.amounts import Amount, Cups, Kind, canonical_unit, format_grams
 from scriptkit.measure.figures import Figure, figures_in
 from scriptkit.measure.numbers import format_number, round_half_up
@@ -161,13 +160,13 @@ def _recipe(due: _Due, vague: str) -> str:
 
 @functools.cache
 def vague_measures() -> dict[str, tuple[Fraction, Fraction, str]]:
-    """Word → least, most and unit of it."""
-    text = resources.files("scriptkit.cut").joinpath("vague_measures.csv").read_text(encoding="utf-8")
-    rows = csv.DictReader(text.splitlines())
-    return {
-        r["word"]: (Fraction(r["least"]), Fraction(r["most"]), {"g": "gram", "ml": "millilitre"}[r["unit"]])
-        for r in rows
-    }
+    """Word → least, most and unit of it. Raises BadDataFile."""
+    columns = ("word", "least", "most", "unit", "source")
+    return dict(made_of_rows("scriptkit.cut", "vague_measures.csv", columns, _vague_measure))
+
+
+def _vague_measure(word: str, least: str, most: str, unit: str, _: str) -> tuple[str, tuple[Fraction, Fraction, str]]:
+    return word, (Fraction(least), Fraction(most), {"g": "gram", "ml": "millilitre"}[unit])
 
 
 def _taken_as(word: str) -> str:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import csv
 import functools
-from importlib.resources import files
+
+from scriptkit.data_files import made_of_rows
 
 
 @functools.cache
 def common() -> dict[str, float]:
     """Stem → the share of cooking videos in which it is said; words that few say are not among them."""
-    text = (files("scriptkit.cut") / "common_words.csv").read_text(encoding="utf-8")
-    rows = list(csv.reader(line for line in text.splitlines() if not line.startswith("#")))[1:]
-    return {word: float(share) for word, share in rows}
+    columns = ("stem", "share")
+    return dict(made_of_rows("scriptkit.cut", "common_words.csv", columns, lambda word, share: (word, float(share))))

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-import csv
 import functools
-from importlib.resources import files
+
+from scriptkit.data_files import made_of_rows, misfit
+
+
+class _Weights(dict[str, float]):
+    """Name → figure; one that is asked for and is not there is a slip in the file."""
+
+    def __missing__(self, name: str) -> float:
+        raise misfit("scriptkit.cut", "weights.csv", 1, f"the table has no row `{name}`", "learn it anew with `python -m tests.speed.step_training`")  # fmt: skip
 
 
 @functools.cache
 def weights() -> dict[str, float]:
-    """Name → figure; what the figures are and what they were learned from stands in weights.csv."""
-    text = (files("scriptkit.cut") / "weights.csv").read_text(encoding="utf-8")
-    rows = csv.reader(line for line in text.splitlines() if not line.startswith("#"))
-    next(rows)
-    return {name: float(figure) for name, figure, *_ in rows}
+    """Name → figure; what the figures are and what they were learned from stands in weights.csv. Raises BadDataFile."""
+    return _Weights(made_of_rows("scriptkit.cut", "weights.csv", ("name", "figure"), lambda name, f: (name, float(f))))

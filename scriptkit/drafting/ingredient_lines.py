@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import csv
 import functools
-import io
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from importlib import resources
 
+from scriptkit.data_files import rows_of
 from scriptkit.drafting.old_measures import TO_TASTE, begins_with_amount, measured, written
 from scriptkit.measure.amounts import Amount, Kind, NotAnAmount, parse_amount
 from scriptkit.pantry.food import Food, HouseholdWeight
@@ -209,8 +207,8 @@ def match(name: str, pantry: Pantry) -> tuple[Food | None, float]:
 @functools.cache
 def _usual() -> dict[str, str]:
     """Folded word → the food that it usually means (usual_foods.csv; common practice, no source)."""
-    text = resources.files("scriptkit.drafting").joinpath("usual_foods.csv").read_text(encoding="utf-8")
-    return {" ".join(words_of(row["word"])): row["food"] for row in csv.DictReader(io.StringIO(text))}
+    rows = rows_of("scriptkit.drafting", "usual_foods.csv", ("word", "food"))
+    return {" ".join(words_of(word)): food for word, food in rows}
 
 
 def _spellings(name: str) -> list[tuple[str, float]]:

@@ -3,14 +3,12 @@ guess that is told."""
 
 from __future__ import annotations
 
-import csv
 import functools
-import io
 import re
 from dataclasses import dataclass
 from fractions import Fraction
-from importlib import resources
 
+from scriptkit.data_files import rows_of
 from scriptkit.measure.amounts import Amount, Cups, Kind, NotAnAmount, canonical_unit, parse_amount
 from scriptkit.measure.numbers import NUMBER, NotANumber, format_number, split_number
 
@@ -57,8 +55,8 @@ class Measured:
 @functools.cache
 def _old() -> dict[str, tuple[str, str]]:
     """Word → amount of one of it, and what is guessed about it."""
-    text = resources.files("scriptkit.drafting").joinpath("old_measures.csv").read_text(encoding="utf-8")
-    return {row["word"]: (row["amount"], row["guess"]) for row in csv.DictReader(io.StringIO(text))}
+    rows = rows_of("scriptkit.drafting", "old_measures.csv", ("word", "amount", "guess", "source"))
+    return {word: (amount, guess) for word, amount, guess, _ in rows}
 
 
 def begins_with_amount(line: str) -> bool:

@@ -3,7 +3,14 @@
 from __future__ import annotations
 
 import functools
-from importlib import resources
+
+from scriptkit.data_files import misfit, text_of
+
+KINDS = (
+    "determiners", "prepositions", "conjunctions", "pointers", "subjects", "either", "auxiliaries", "have", "contractions", "always",
+    "little", "ordinary",
+)  # fmt: skip
+"""What small words do in a sentence; each has its lines in small_words.txt."""
 
 
 @functools.cache
@@ -14,10 +21,12 @@ def small_words(kind: str) -> frozenset[str]:
 
 @functools.cache
 def _kinds() -> dict[str, frozenset[str]]:
-    text = resources.files("scriptkit.english").joinpath("small_words.txt").read_text(encoding="utf-8")
-    kinds: dict[str, frozenset[str]] = {}
-    for line in text.splitlines():
+    kinds: dict[str, frozenset[str]] = {kind: frozenset() for kind in KINDS}
+    for n, line in enumerate(text_of("scriptkit.english", "small_words.txt").splitlines(), 1):
         kind, colon, words = line.partition(":")
         if colon and not line.startswith("#"):
-            kinds[kind] = kinds.get(kind, frozenset()) | frozenset(words.split())
+            if kind not in kinds:
+                hint = f"write one of {', '.join(KINDS)}"
+                raise misfit("scriptkit.english", "small_words.txt", n, f"“{kind}” is not a kind of small words", hint)
+            kinds[kind] |= frozenset(words.split())
     return kinds

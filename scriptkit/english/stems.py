@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import csv
 import functools
 import re
 import unicodedata
 from collections.abc import Iterable
-from importlib.resources import files
 
+from scriptkit.data_files import made_of_rows
 from scriptkit.english.plurals import singular
 from scriptkit.measure.words import ONES, TENS
 
@@ -83,10 +82,22 @@ def stems_in(text: str) -> list[str]:
 
 
 def kitchen_words(kind: str) -> dict[str, list[str]]:
-    """The groups of one kind of kitchen_words.csv: name → words."""
-    text = (files("scriptkit.english") / "kitchen_words.csv").read_text(encoding="utf-8")
-    rows = csv.reader(line for line in text.splitlines() if not line.startswith("#"))
-    return {row[1]: row[2].split() for row in rows if row[0] == kind}
+    """The groups of one kind of kitchen_words.csv: name → words. Raises BadDataFile."""
+    return {name: words for of, name, words in _kitchen_words() if of == kind}
+
+
+@functools.cache
+def _kitchen_words() -> list[tuple[str, str, list[str]]]:
+    return made_of_rows("scriptkit.english", "kitchen_words.csv", ("kind", "name", "words"), _group)
+
+
+_KINDS = ("same", "action", "verb", "mood", "weak", "means", "kind")
+
+
+def _group(kind: str, name: str, words: str) -> tuple[str, str, list[str]]:
+    if kind not in _KINDS:
+        raise ValueError(f"“{kind}” is none of {', '.join(_KINDS)}")
+    return kind, name, words.split()
 
 
 @functools.cache

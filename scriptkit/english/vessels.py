@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import csv
 import functools
 import re
 from dataclasses import dataclass
-from importlib import resources
 
+from scriptkit.data_files import rows_of
 from scriptkit.english.stems import plain
 
 PLATE, BOWL, PAN, POT, OVEN_DISH, TIN, TRAY, RACK, BOARD, MACHINE = (
@@ -54,8 +53,7 @@ NO_VESSEL = Vessel("", "", written=False)
 
 @functools.cache
 def _kinds() -> tuple[tuple[str, tuple[str, ...]], ...]:
-    text = resources.files("scriptkit.english").joinpath("vessels.csv").read_text(encoding="utf-8")
-    rows = csv.reader(line for line in text.splitlines()[1:] if not line.startswith("#"))
+    rows = rows_of("scriptkit.english", "vessels.csv", ("kind", "words"))
     return tuple((kind, tuple(plain(word) for word in words.split(";"))) for kind, words in rows)
 
 

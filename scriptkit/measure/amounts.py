@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import enum
 import re
+import unicodedata
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
 from scriptkit.measure.numbers import NotANumber, format_number, round_half_up, split_number
-from scriptkit.measure.unit_table import unit_of, unit_words
+from scriptkit.measure.unit_table import in_the_table, unit_of, unit_words
 from scriptkit.problems import any_of, nearest
 
 
@@ -56,7 +58,6 @@ _TWO_WORD_UNITS = {
     r"cubic inch(?:es)?\b": "cubic_inch",
     r"cu(?:bic)?\s+in\b": "cubic_inch",
 }
-_PINT = re.compile(r"^pints?\b|^pt\b", re.IGNORECASE)
 
 
 class NotAnAmount(ValueError):
@@ -68,9 +69,17 @@ class NotAnAmount(ValueError):
         self.code = code
 
 
+class Ambiguous(NotAnAmount):
+    """An amount of a unit that means several things: ``units`` are their names."""
+
+    def __init__(self, message: str, hint: str, units: tuple[str, ...]) -> None:
+        super().__init__(message, hint, "unit")
+        self.units = units
+
+
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """``value`` of ``unit``, where unit is a name from units.txt. Exact: values are fractions."""
+    """``value`` of ``unit``, where unit is a name from units.txt or further_units.csv. Exact: values are fractions."""
 
     value: Fraction
     unit: str
@@ -104,11 +113,48 @@ class Amount:
         return Amount(self.value * factor, self.unit)
 
     def __str__(self) -> str:
-        one, several = _PRINTED.get(self.unit, (self.unit, self.unit + "s"))
+        one, several = printed(self.unit)
         return f"{format_number(self.value)} {one if self.value <= 1 else several}".strip()
 
 
+OwnMeasures = Mapping[str, Amount | None]
+"""A kitchen's own measures: by folded word, what one of it holds; None where that could not be understood, which has been told."""
+
+TOLD = "told"
+"""The code of an amount that cannot be understood because its measure could not be, which has been told."""
+
 _SIZES = ("small", "medium", "large")
+_MOST_WORDS = 6
+"""Of the name of a measure."""
+
+
+def printed(unit: str) -> tuple[str, str]:
+    """How the unit stands after a number, for one and for several; empty of a piece."""
+    if unit not in _PRINTED and not in_the_table(unit):
+        from scriptkit.measure.further_units import further_units
+
+        name = further_units()[unit].printed
+        return name, f"{name}s"
+    return _PRINTED.get(unit, (unit, unit + "s"))
+
+
+def folded(name: str) -> str:
+    """The name of a measure as it is looked up: without case, accents, hyphens and dots.
+
+    >>> folded("Soup-Ladle."), folded("Louche  à café")
+    ('soup ladle', 'louche a cafe')
+    """
+    plain = "".join(c for c in unicodedata.normalize("NFKD", name) if not unicodedata.combining(c))
+    return " ".join(re.sub(r"[\s_.,;-]+", " ", plain.casefold()).split())
+
+
+def beginning(text: str, names: Mapping[str, object]) -> tuple[str, str] | None:
+    """The longest of the folded names that the text begins with, and what follows it; None where it begins with none."""
+    words = text.split()
+    for n in range(min(len(words), _MOST_WORDS), 0, -1):
+        if (name := folded(" ".join(words[:n]))) in names:
+            return name, " ".join(words[n:])
+    return None
 
 
 def unit_names() -> list[str]:
@@ -123,30 +169,37 @@ def canonical_unit(word: str, cups: Cups = Cups.US) -> str | None:
     return None if unit is None else _LOCAL[cups].get(unit, unit)
 
 
-def parse_amount(text: str, *, cups: Cups = Cups.US) -> Amount:
-    """Read ``30 g``, ``1 1/2 tbsp``, ``2 medium``, ``3``.
+def parse_amount(text: str, *, cups: Cups = Cups.US, own: OwnMeasures | None = None) -> Amount:
+    """Read ``30 g``, ``1 1/2 tbsp``, ``2 medium``, ``3``; of a kitchen's ``own`` measures, what they hold.
 
     >>> parse_amount("1½ cups")
     Amount(value=Fraction(3, 2), unit='cup')
 
-    Raises NotAnAmount with a hint for a range, no number, an unknown unit, zero, or words after the unit.
+    >>> parse_amount("2 Ladles", own={"ladles": parse_amount("80 ml")})
+    Amount(value=Fraction(160, 1), unit='millilitre')
+
+    Raises NotAnAmount with a hint for a range, no number, an unknown unit, zero, or words after the unit; Ambiguous for a
+    unit that means two things; NotAnAmount with the code ``TOLD`` for an own measure that could not be understood.
     """
     try:
         value, rest = split_number(text)
     except NotANumber as wrong:
         unit = re.sub(r"^(?:an?|one)\s+", "", text.strip(), flags=re.IGNORECASE)
-        hint = f"write `1 {unit}`" if canonical_unit(unit) else wrong.hint
+        hint = f"write `1 {unit}`" if canonical_unit(unit) or folded(unit) in (own or {}) else wrong.hint
         raise NotAnAmount(str(wrong), hint) from None
     if value == 0:
         raise NotAnAmount(f"“{text.strip()}” is nothing", "leave the ingredient out, or write `to taste`")
+    if own and (named := beginning(rest, own)):
+        name, tail = named
+        one = own[name]
+        if one is None:
+            raise NotAnAmount(f"what a {name} holds is not known", "", TOLD)
+        _nothing_after(tail, name, text.strip())
+        return one.times(value)
     return Amount(value, _unit(rest, text.strip(), cups) if rest else "piece")
 
 
 def _unit(rest: str, text: str, cups: Cups) -> str:
-    if _PINT.match(rest):
-        raise NotAnAmount(
-            f"“{text}”: a pint is 473 ml in the US and 568 ml in Britain", "write millilitres or cups", "unit"
-        )
     for pattern, name in _TWO_WORD_UNITS.items():
         if found := re.match(pattern, rest, re.IGNORECASE):
             return _nothing_after(rest[found.end() :], name, text)
@@ -154,14 +207,34 @@ def _unit(rest: str, text: str, cups: Cups) -> str:
     word = words[0].rstrip(",;")
     name_or_none = canonical_unit(word, cups)
     if name_or_none is None:
-        units_meant = dict.fromkeys(canonical_unit(near) or near for near in nearest(word, unit_names()))
-        meant = [_PRINTED.get(unit, ("",))[0] or unit for unit in units_meant]
-        raise NotAnAmount(
-            f"“{word or rest}” in “{text}” is not a unit this kitchen knows",
-            f"{f'did you mean {any_of(meant)}? else ' if meant else ''}write grams, millilitres, cups, tbsp, tsp, oz, lb or a count",
-            "unit",
-        )
+        return _further_unit(rest, text, word)
     return _nothing_after(words[1] if len(words) > 1 else "", name_or_none, text)
+
+
+def _further_unit(rest: str, text: str, word: str) -> str:
+    """A unit of the list that is pint's, with nothing after it."""
+    from scriptkit.measure.further_units import further_units, further_words, meaning, units_named
+
+    if named := units_named(rest):
+        units, end = named
+        if len(units) > 1:
+            said = further_units()[units[0]].shared[0]
+            meant = any_of([f"`{printed(unit)[0]}`" for unit in units])
+            raise Ambiguous(
+                f"“{text}”: a {said} is {' and '.join(map(meaning, units))}",
+                f"write {meant}, or grams, millilitres or cups",
+                units,
+            )
+        return _nothing_after(rest[end:], units[0], text)
+    units_meant = dict.fromkeys(canonical_unit(near) or near for near in nearest(word, unit_names()))
+    meant_words = [_PRINTED.get(unit, ("",))[0] or unit for unit in units_meant]
+    further = nearest(" ".join(rest.split()[:2]), further_words())
+    meant_words = further if further and (not meant_words or len(meant_words[0]) == 1) else meant_words
+    raise NotAnAmount(
+        f"“{word or rest}” in “{text}” is not a unit this kitchen knows",
+        f"{f'did you mean {any_of(meant_words)}? else ' if meant_words else ''}write grams, millilitres, cups, tbsp, tsp, oz, lb or a count",
+        "unit",
+    )
 
 
 def _nothing_after(tail: str, unit: str, text: str) -> str:

@@ -17,6 +17,8 @@ from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from scriptkit.data_files import made_of_rows
+
 if TYPE_CHECKING:
     import pint
 
@@ -50,8 +52,17 @@ def unit_words() -> dict[str, str]:
 
 
 def unit_of(name: str) -> Unit:
-    """The unit of this one name. Raises KeyError where there is none."""
-    return _by_name()[name]
+    """The unit of this one name, of the table or of the list of further units. Raises KeyError where there is none."""
+    if (unit := _by_name().get(name)) is not None:
+        return unit
+    from scriptkit.measure.further_units import further_unit
+
+    return further_unit(name)
+
+
+def in_the_table(name: str) -> bool:
+    """Whether units.csv has a unit of this one name."""
+    return name in _by_name()
 
 
 @functools.cache
@@ -61,9 +72,11 @@ def _by_name() -> dict[str, Unit]:
 
 @functools.cache
 def _rows() -> tuple[tuple[str, str, str, str], ...]:
-    text = resources.files("scriptkit.measure").joinpath("units.csv").read_text(encoding="utf-8")
-    _, *rows = csv.reader(io.StringIO(text, newline=""))
-    return tuple((word, name, base, factor) for word, name, base, factor in rows)
+    return tuple(made_of_rows("scriptkit.measure", "units.csv", ("word", "unit", "base", "factor"), _row))
+
+
+def _row(word: str, name: str, base: str, factor: str) -> tuple[str, str, str, str]:
+    return word, name, base, factor
 
 
 # --- made by pint ----------------------------------------------------------------------------------------------------

@@ -6,8 +6,9 @@ import functools
 import re
 from fractions import Fraction
 
-from scriptkit.measure.amounts import Amount, format_grams, parse_amount
+from scriptkit.measure.amounts import Amount, format_grams, parse_amount, printed
 from scriptkit.measure.numbers import LARGEST, NUMBER, NotANumber, format_number, split_number
+from scriptkit.measure.unit_table import in_the_table
 
 ONES = [
     "nought",
@@ -100,7 +101,7 @@ def _under_thousand(value: int) -> str:
 def unit_words(unit: str, *, several: bool) -> str:
     """``tablespoon`` or ``tablespoons``; a metric cup is a cup to the ear."""
     name = unit.removeprefix("metric_").removeprefix("australian_").replace("_", " ")
-    one, many = _UNITS.get(unit, (name, f"{name}s"))
+    one, many = _UNITS.get(unit) or ((name, f"{name}s") if in_the_table(unit) else printed(unit))
     return many if several else one
 
 

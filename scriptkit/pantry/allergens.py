@@ -7,12 +7,10 @@ knowledge of what foods are made of, no source; the lists are those of ``LISTS``
 
 from __future__ import annotations
 
-import csv
 import functools
-import io
 from dataclasses import dataclass
-from importlib import resources
 
+from scriptkit.data_files import rows_of
 from scriptkit.pantry.names import fold
 
 LISTS = {
@@ -47,11 +45,6 @@ class Held:
     note: str = ""
 
 
-def _rows(name: str) -> list[list[str]]:
-    text = resources.files("scriptkit.pantry").joinpath(name).read_text(encoding="utf-8")
-    return list(csv.reader(io.StringIO(text, newline="")))[1:]
-
-
 def _split(text: str) -> tuple[str, ...]:
     return tuple(part.strip() for part in text.split(";") if part.strip())
 
@@ -68,13 +61,16 @@ def allergens() -> dict[str, Allergen]:
             also_called=_split(also),
             note=note,
         )
-        for word, us, eu, also, note in _rows("allergen_lists.csv")
+        for word, us, eu, also, note in rows_of(
+            "scriptkit.pantry", "allergen_lists.csv", ("word", "us", "eu", "also_called", "note")
+        )
     }
 
 
 @functools.cache
 def _by_food() -> dict[str, list[str]]:
-    return {row[0]: row for row in _rows("allergens.csv")}
+    columns = ("food", "contains", "may_contain", "note")
+    return {row[0]: row for row in rows_of("scriptkit.pantry", "allergens.csv", columns)}
 
 
 def held_by(food: str) -> Held:

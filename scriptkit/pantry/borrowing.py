@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import csv
 import functools
-import io
 from collections import defaultdict
 from dataclasses import dataclass
-from importlib import resources
 
+from scriptkit.data_files import made_of_rows
 from scriptkit.pantry.food import Food, HouseholdWeight
 
 ANY_REGION = ""
@@ -28,12 +26,18 @@ class BorrowedWeight:
 
 @functools.cache
 def _table() -> dict[str, tuple[BorrowedWeight, ...]]:
-    text = resources.files("scriptkit.pantry").joinpath("borrowed_weights.csv").read_text(encoding="utf-8")
+    columns = ("food", "unit", "state", "cups", "grams", "low", "high", "source")
     rows = defaultdict(list)
-    for food, unit, state, cups, grams, low, high, source in list(csv.reader(io.StringIO(text, newline="")))[1:]:
-        weight = HouseholdWeight(1.0, unit, state, float(grams), source)
-        rows[food].append(BorrowedWeight(weight, float(low), float(high), source, cups))
+    for food, borrowed in made_of_rows("scriptkit.pantry", "borrowed_weights.csv", columns, _borrowed):
+        rows[food].append(borrowed)
     return {food: tuple(found) for food, found in rows.items()}
+
+
+def _borrowed(
+    food: str, unit: str, state: str, cups: str, grams: str, low: str, high: str, source: str
+) -> tuple[str, BorrowedWeight]:
+    weight = HouseholdWeight(1.0, unit, state, float(grams), source)
+    return food, BorrowedWeight(weight, float(low), float(high), source, cups)
 
 
 def borrowed_of(food: Food, cups: str) -> tuple[tuple[BorrowedWeight, ...], tuple[BorrowedWeight, ...]]:

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import csv
 import functools
-import io
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
-from importlib import resources
 
+from scriptkit.data_files import rows_of
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.names import fold, words_of
 
@@ -32,8 +30,8 @@ class Meant:
 
 @functools.cache
 def _table() -> dict[tuple[str, str], str]:
-    text = resources.files("scriptkit.pantry").joinpath("food_forms.csv").read_text(encoding="utf-8")
-    return {(fold(name), when): food for name, when, food in list(csv.reader(io.StringIO(text, newline="")))[1:]}
+    rows = rows_of("scriptkit.pantry", "food_forms.csv", ("name", "when", "food"))
+    return {(fold(name), when): food for name, when, food in rows}
 
 
 def forms_of(name: str) -> dict[str, str]:

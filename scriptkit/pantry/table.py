@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import csv
 import functools
-import io
 from collections import defaultdict
-from importlib import resources
 
+from scriptkit.data_files import made_of_rows, rows_of
 from scriptkit.pantry.allergens import held_by
 from scriptkit.pantry.food import Composition, Food, HouseholdWeight
 from scriptkit.pantry.labels import from_label
@@ -26,44 +24,41 @@ how far a make's figures may be from it, as a share of each."""
 _SHORT = {"sr28": "USDA SR28", "ciqual2020": "Ciqual 2020", "label": "typical label"}
 
 
-def _lines(name: str) -> tuple[list[str], list[list[str]]]:
-    """The header and the rows of a table."""
-    text = resources.files("scriptkit.pantry").joinpath(name).read_text(encoding="utf-8")
-    header, *rows = csv.reader(io.StringIO(text, newline=""))
-    return header, rows
+_COLUMNS = (
+    "name", "synonyms", "category", "table", "row", "refuse_percent", *_FIGURES, "polyols_g", "safety", "second_row", "second_net_carbs_g", "water_g", "erythritol_g", "allulose_g", "spread_percent",
+)  # fmt: skip
 
 
 @functools.cache
-def _foods() -> tuple[list[str], dict[str, list[str]]]:
-    header, rows = _lines("foods.csv")
-    return header, {row[0]: row for row in rows}
+def _foods() -> dict[str, list[str]]:
+    return {row[0]: row for row in rows_of("scriptkit.pantry", "foods.csv", _COLUMNS)}
 
 
 @functools.cache
 def food_rows() -> dict[str, dict[str, str]]:
     """Every row of foods.csv by its kitchen name, as text."""
-    header, rows = _foods()
-    return {name: dict(zip(header, row, strict=True)) for name, row in rows.items()}
+    return {name: dict(zip(_COLUMNS, row, strict=True)) for name, row in _foods().items()}
 
 
 @functools.cache
 def _weights() -> dict[str, tuple[HouseholdWeight, ...]]:
+    columns = ("food", "amount", "unit", "state", "grams", "printed")
     by_food = defaultdict(list)
-    for food, amount, unit, state, grams, printed in _lines("weights.csv")[1]:
-        by_food[food].append((amount, unit, state, grams, printed))
-    return {
-        food: tuple(HouseholdWeight(float(a), u, s, float(g), p) for a, u, s, g, p in rows)
-        for food, rows in by_food.items()
-    }
+    for food, weight in made_of_rows("scriptkit.pantry", "weights.csv", columns, _weight):
+        by_food[food].append(weight)
+    return {food: tuple(weights) for food, weights in by_food.items()}
+
+
+def _weight(food: str, amount: str, unit: str, state: str, grams: str, printed: str) -> tuple[str, HouseholdWeight]:
+    return food, HouseholdWeight(float(amount), unit, state, float(grams), printed)
 
 
 @functools.cache
 def as_written() -> dict[str, str]:
     """Name or synonym exactly as in the table → kitchen name: the quick way for those who write it so."""
-    header, rows = _foods()
-    synonyms = header.index("synonyms")
+    synonyms = _COLUMNS.index("synonyms")
     found: dict[str, str] = {}
-    for name, row in rows.items():
+    for name, row in _foods().items():
         found[name] = name
         for synonym in row[synonyms].split(";"):
             found.setdefault(synonym.strip(), name)
@@ -84,8 +79,7 @@ def index() -> dict[str, str]:
 @functools.cache
 def food(name: str) -> Food:
     """The food with this exact kitchen name. Raises KeyError where the table has none."""
-    header, rows = _foods()
-    row = dict(zip(header, rows[name], strict=True))
+    row = dict(zip(_COLUMNS, _foods()[name], strict=True))
     refuse = _figure(row["refuse_percent"])
     what = held_by(name)
     return Food(

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import csv
 import functools
-import io
 from dataclasses import dataclass, replace
-from importlib import resources
+
+from scriptkit.data_files import made_of_rows
 
 _ALSO = {
     "sear": ("fry", "grill"),
@@ -38,9 +37,12 @@ class Yield:
 
 @functools.cache
 def _table() -> dict[tuple[str, str], Yield]:
-    text = resources.files("scriptkit.pantry").joinpath("yields.csv").read_text(encoding="utf-8")
-    rows = csv.DictReader(io.StringIO(text, newline=""))
-    return {(r["food"], r["method"]): Yield(r["food"], r["method"], float(r["yield"]), r["row"]) for r in rows}
+    columns = ("food", "method", "yield", "basis", "row", "printed", "raw_g", "cooked_g")
+    return {(y.food, y.method): y for y in made_of_rows("scriptkit.pantry", "yields.csv", columns, _yield)}
+
+
+def _yield(food: str, method: str, share: str, _basis: str, row: str, *_measured: str) -> Yield:
+    return Yield(food, method, float(share), row)
 
 
 def yield_of(food: str, method: str) -> Yield | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TypeVar
 
-from scriptkit.measure.amounts import Amount, Cups, Kind, NotAnAmount, parse_amount
+from scriptkit.measure.amounts import TOLD, Amount, Cups, Kind, NotAnAmount, OwnMeasures, parse_amount
 from scriptkit.measure.durations import NotADuration, parse_duration
 from scriptkit.measure.temperatures import NotATemperature, parse_temperature
 from scriptkit.problems import Problem, error
@@ -17,9 +17,19 @@ T = TypeVar("T")
 class Bench:
     """Reads the small texts of one file and collects what was wrong with them."""
 
-    def __init__(self, tree: Tree, cups: Cups = Cups.US) -> None:
+    def __init__(
+        self,
+        tree: Tree,
+        cups: Cups = Cups.US,
+        measures: OwnMeasures | None = None,
+        pantry_measures: OwnMeasures | None = None,
+    ) -> None:
         self.tree = tree
         self.cups = cups
+        self.measures = measures or {}
+        around = pantry_measures or {}
+        self.written_measures = {w: one for w, one in self.measures.items() if w not in around or around[w] is not one}
+        """Those that the file itself defines, and not the pantry beside it."""
         self.problems: list[Problem] = []
 
     def read(self, reader: Callable[[str], T], text: str | None, *path: str | int) -> T | None:
@@ -29,7 +39,8 @@ class Bench:
         try:
             return reader(text)
         except NotAnAmount as wrong:
-            self.problems.append(error(self.tree.place(*path), wrong.code, str(wrong), wrong.hint))
+            if wrong.code != TOLD:
+                self.problems.append(error(self.tree.place(*path), wrong.code, str(wrong), wrong.hint))
         except (NotADuration, NotATemperature) as wrong:
             code = "duration" if isinstance(wrong, NotADuration) else "temperature"
             self.problems.append(error(self.tree.place(*path), code, str(wrong), wrong.hint))
@@ -37,7 +48,7 @@ class Bench:
 
     def amount(self, text: str | None, *path: str | int) -> Amount | None:
         """None where there is no text, or it is no amount, which is then told."""
-        return self.read(lambda t: parse_amount(t, cups=self.cups), text, *path)
+        return self.read(lambda t: parse_amount(t, cups=self.cups, own=self.measures), text, *path)
 
     def duration(self, text: str | None, *path: str | int) -> int | None:
         """Milliseconds; None where there is no text, or it is no duration, which is then told."""

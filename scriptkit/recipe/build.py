@@ -6,7 +6,7 @@ import dataclasses
 import re
 from collections.abc import Collection, Mapping
 
-from scriptkit.measure.amounts import Amount, Cups, Kind, NotAnAmount, parse_amount
+from scriptkit.measure.amounts import Amount, Cups, Kind, NotAnAmount, OwnMeasures, parse_amount
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.food_forms import Meant
 from scriptkit.pantry.lookup import Pantry, UnknownFood
@@ -43,13 +43,18 @@ _AGENTS = frozenset({
 
 
 def dish(
-    form: DishForm, tree: Tree, pantry: Pantry, parts: Mapping[str, Dish | None] | None = None
+    form: DishForm,
+    tree: Tree,
+    pantry: Pantry,
+    parts: Mapping[str, Dish | None] | None = None,
+    measures: OwnMeasures | None = None,
 ) -> tuple[Dish, list[Problem]]:
     """The dish, as far as it can be understood, and every problem on the way.
 
     ``parts`` are the dishes that ingredients are, by key; None where one could not be read, which has been told.
+    ``measures`` are the kitchen's own.
     """
-    bench = Bench(tree, Cups(form.cups))
+    bench = Bench(tree, Cups(form.cups), measures)
     beside = frozenset(fold(name) for key, one in form.ingredients.items() for name in (key, one.food or ""))
     found = [
         ingredient(bench, ("ingredients", key), one, pantry, form.servings, parts, beside=beside)
@@ -96,6 +101,7 @@ def dish(
         film=film(bench, form.film),
         place=tree.place("dish"),
         cups=bench.cups,
+        measures=bench.measures,
         published=published(bench, form),
         answered=_answers(bench, form),
         promise_place=tree.place("promise") if form.promise else None,
@@ -343,7 +349,7 @@ def _meant(bench: Bench, form: IngredientForm, pantry: Pantry, name: str, beside
     if form.food and (food := pantry.known(form.food)) is not None:
         return Meant(food)
     try:
-        amount = parse_amount(form.amount, cups=bench.cups)
+        amount = parse_amount(form.amount, cups=bench.cups, own=bench.measures)
     except NotAnAmount:  # to taste, or told where it is read
         return pantry.meant(name, prep=form.prep, beside=beside)
     volume = amount.kind is Kind.VOLUME

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import functools
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from scriptkit.english.step_reading import StepReading
-from scriptkit.measure.amounts import Amount, Cups, Kind
+from scriptkit.measure.amounts import Amount, Cups, Kind, OwnMeasures
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.household import household_amount
 from scriptkit.problems import Place
@@ -275,6 +275,8 @@ class Dish:
     place: Place
     cups: Cups = Cups.US
     """The cups and spoons that the file means."""
+    measures: OwnMeasures = field(default_factory=dict, hash=False)
+    """The kitchen's own measures that the file and the pantry beside it define."""
     published: Published = NOT_PUBLISHED
     answered: tuple[Answer, ...] = ()
     promise_place: Place | None = None

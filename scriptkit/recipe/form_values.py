@@ -70,3 +70,13 @@ class DoubtForm(Form):
     candidates: Names = Field(
         default_factory=list, description="Other foods that may be meant, likeliest first.", examples=[["ice", "water"]]
     )
+
+
+Measures = Annotated[
+    dict[Name, AmountText],
+    Field(
+        max_length=100,
+        description="The kitchen's own measures: what one of each holds, for wherever an amount is written.",
+        examples=[{"ladle": "80 ml", "scoop": "30 g"}],
+    ),
+]

@@ -35,6 +35,7 @@ _STAND_INS: tuple[tuple[tuple[str, ...], Any], ...] = (
     (("steps", "*", "stage"), "cook"),
     (("steps", "*", "do"), UNREAD),
     (("steps", "*", "add", "*"), UNREAD),
+    (("measures", "*"), UNREAD),
     (("foods", "*"), {"basis": "us", **dict.fromkeys(_FIGURES, "0")}),
     (("foods", "*", "basis"), "us"),
     *((("foods", "*", name), "0") for name in _FIGURES),

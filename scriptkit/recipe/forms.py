@@ -18,6 +18,7 @@ from scriptkit.recipe.form_values import (
     Figure,
     Form,
     Line,
+    Measures,
     Name,
     Names,
     PartText,
@@ -318,6 +319,7 @@ class DishForm(PublishedForm):
     answered: Answers = Field(default_factory=dict)
     ingredients: dict[Name, Ingredient] = Field(min_length=1, max_length=200)
     steps: list[StepForm] = Field(default_factory=list, max_length=300)
+    measures: Measures = Field(default_factory=dict)
     foods: dict[Name, LabelForm] = Field(default_factory=dict, max_length=200)
 
 
@@ -325,7 +327,8 @@ class PantryForm(Form):
     """A `pantry.yaml`: a cook's own foods, for every dish beside it."""
 
     cups: Literal["us", "metric", "australian"] = Field("us", description="The cups and spoons of `household:`.")
-    foods: dict[Name, LabelForm] = Field(max_length=2000)
+    measures: Measures = Field(default_factory=dict)
+    foods: dict[Name, LabelForm] = Field(default_factory=dict, max_length=2000)
 
 
 class PortionForm(Form):
@@ -388,6 +391,7 @@ class MealForm(PublishedForm):
         max_length=20,
         description="What goes on one plate at the table: garnish, a wedge of lemon.",
     )
+    measures: Measures = Field(default_factory=dict)
     only_meal: OnlyMealForm | None = None
     kitchen: KitchenForm = Field(default_factory=lambda: KitchenForm.model_validate({}))
     film: FilmForm = Field(default_factory=lambda: FilmForm.model_validate({}))

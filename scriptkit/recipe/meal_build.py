@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from scriptkit.measure.amounts import format_grams
+from scriptkit.measure.amounts import OwnMeasures, format_grams
 from scriptkit.pantry.lookup import Pantry
 from scriptkit.problems import Problem, error, warning
 from scriptkit.recipe.bench import Bench
@@ -27,10 +27,13 @@ def meal(
     dishes: Sequence[Dish | None],
     pantry: Pantry,
     parts: Mapping[Path, Dish | None] | None = None,
+    measures: OwnMeasures | None = None,
+    pantry_measures: OwnMeasures | None = None,
 ) -> tuple[Meal, list[Problem]]:
     """The meal of the dishes that could be read, and every problem on the way. ``parts`` are the dishes that are poured over
-    or stand at the table, by the path of their ingredient."""
-    bench = Bench(tree)
+    or stand at the table, by the path of their ingredient; ``measures`` are the kitchen's own,
+    some of them only the pantry's."""
+    bench = Bench(tree, measures=measures, pantry_measures=pantry_measures)
     portions: list[Portion] = []
     extras = list(_extras(bench, form.at_table, ("at_table",), pantry, "at the table", parts or {}))
     for number, (written, one) in enumerate(zip(form.dishes, _with_yields(bench, form, dishes), strict=True)):

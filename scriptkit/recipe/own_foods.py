@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 
-from scriptkit.measure.amounts import Cups
+from scriptkit.measure.amounts import Cups, OwnMeasures
 from scriptkit.pantry.allergens import NONE, allergen_word, allergens
 from scriptkit.pantry.food import Food, HouseholdWeight
 from scriptkit.pantry.labels import from_label
@@ -17,9 +17,11 @@ from scriptkit.recipe.forms import LabelForm
 from scriptkit.recipe.yamltree import Path, Tree
 
 
-def own_foods(forms: Mapping[str, LabelForm], tree: Tree, cups: Cups = Cups.US) -> tuple[list[Food], list[Problem]]:
-    """Foods read off labels under `foods:`; their household cups and spoons are those of the file."""
-    bench = Bench(tree, cups)
+def own_foods(
+    forms: Mapping[str, LabelForm], tree: Tree, cups: Cups = Cups.US, measures: OwnMeasures | None = None
+) -> tuple[list[Food], list[Problem]]:
+    """Foods read off labels under `foods:`; their household cups, spoons and measures are those of the file."""
+    bench = Bench(tree, cups, measures)
     return [_own_food(bench, name, form) for name, form in forms.items()], bench.problems
 
 

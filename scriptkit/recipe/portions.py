@@ -25,11 +25,12 @@ class Served:
 
 
 def served(bench: Bench, words: str | None, of: Dish, at: Path) -> Served | None:
-    """``1/2 serving``, ``250 g``, ``1 cup`` or ``1/2 chop`` of the dish, by the dish's own cups; None where there are no
+    """``1/2 serving``, ``250 g``, ``1 cup`` or ``1/2 chop`` of the dish, by the dish's own cups and by its
+    measures where the file has none of that name; None where there are no
     words, or where its weight cannot be told, which is then a problem."""
     if words is None:
         return None
-    local = Bench(bench.tree, of.cups)
+    local = Bench(bench.tree, of.cups, {**bench.measures, **of.measures, **bench.written_measures})
     found = _served(local, words, of, at)
     bench.problems += local.problems
     return found
@@ -43,7 +44,7 @@ def portion_grams(bench: Bench, words: str, of: Dish, at: Path) -> float | None:
 
 def portion_of(words: str, of: Dish, named_in: str) -> tuple[float | None, list[Problem]]:
     """Grams of a portion named outside a file (``250 g``, ``1/2 serving``), with what was wrong with it."""
-    bench = Bench(Tree(named_in), of.cups)
+    bench = Bench(Tree(named_in), of.cups, of.measures)
     return portion_grams(bench, words, of, ()), bench.problems
 
 

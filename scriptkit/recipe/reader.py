@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from scriptkit.measure.amounts import Cups
+from scriptkit.measure.amounts import Cups, OwnMeasures
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.lookup import Pantry
 from scriptkit.problems import CannotDo, Place, Problem, Severity, error, in_order, nearest
@@ -20,6 +20,7 @@ from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.formcheck import fit_form
 from scriptkit.recipe.forms import DishForm, IngredientForm, MealForm, PantryForm
 from scriptkit.recipe.own_foods import own_foods
+from scriptkit.recipe.own_measures import own_measures
 from scriptkit.recipe.parts import MOST_DEEP, MOST_PARTS, dishes_in
 from scriptkit.recipe.yamltree import Path as YamlPath
 from scriptkit.recipe.yamltree import Tree, lines_of, parse_tree
@@ -126,13 +127,21 @@ def _same_file(path: str) -> str:
         return path
 
 
+@dataclasses.dataclass(frozen=True, slots=True)
+class _Beside:
+    """What the pantry beside a file defines."""
+
+    foods: Sequence[Food] = ()
+    measures: OwnMeasures = dataclasses.field(default_factory=dict)
+
+
 class _Desk:
     """One reading: the files opened so far, their lines, and the problems found in them."""
 
     def __init__(self) -> None:
         self.problems: list[Problem] = []
         self.texts: dict[str, Sequence[str]] = {}
-        self._own: dict[Path, list[Food]] = {}
+        self._own: dict[Path, _Beside] = {}
         self._dishes: dict[str, Dish | None] = {}
         self._open: list[str] = []
 
@@ -197,7 +206,8 @@ class _Desk:
         self.problems += problems
         if form is None:
             return None
-        own, problems = own_foods(form.foods, tree, Cups(form.cups))
+        measures = self._measures(form.measures, tree, Cups(form.cups))
+        own, problems = own_foods(form.foods, tree, Cups(form.cups), measures)
         self.problems += problems
         parts = {
             key: self._part(tree, ("ingredients", key, "dish"), one.dish)
@@ -205,7 +215,7 @@ class _Desk:
             if one.dish is not None
         }
         self._bound(tree, parts)
-        dish, problems = build.dish(form, tree, Pantry([*self._pantry_beside(tree.file), *own]), parts)
+        dish, problems = build.dish(form, tree, Pantry([*self._pantry_beside(tree.file).foods, *own]), parts, measures)
         self.problems += problems
         return dish
 
@@ -245,16 +255,27 @@ class _Desk:
             self._dishes[same] = self._named_dish(path, named_at)
         return self._dishes[same]
 
-    def _pantry_beside(self, file: str) -> list[Food]:
+    def _measures(self, written: Mapping[str, str], tree: Tree, cups: Cups) -> OwnMeasures:
+        """The file's own measures over those of the pantry beside it."""
+        around = self._pantry_beside(tree.file).measures
+        if not written:
+            return around
+        measures, problems = own_measures(written, tree, cups, around)
+        self.problems += problems
+        return measures
+
+    def _pantry_beside(self, file: str) -> _Beside:
         path = Path(file).parent / PANTRY_FILE
         if path not in self._own:
-            self._own[path] = []
+            self._own[path] = _Beside()
             if path.is_file():
                 tree = self.open(str(path))
                 form, problems = fit_form(PantryForm, tree)
                 self.problems += problems
                 if form is not None:
-                    self._own[path], problems = own_foods(form.foods, tree, Cups(form.cups))
+                    measures = self._measures(form.measures, tree, Cups(form.cups))
+                    foods, problems = own_foods(form.foods, tree, Cups(form.cups), measures)
+                    self._own[path] = _Beside(foods, measures)
                     self.problems += problems
         return self._own[path]
 
@@ -263,6 +284,7 @@ class _Desk:
         self.problems += problems
         if form is None:
             return None
+        measures = self._measures(form.measures, tree, Cups.US)
         dishes: list[Dish | None] = []
         for number, portion in enumerate(form.dishes):
             place = tree.place("dishes", number, "dish")
@@ -275,7 +297,8 @@ class _Desk:
             for key, one in forms.items()
             if one.dish is not None
         }
-        meal, problems = meal_build.meal(form, tree, dishes, Pantry(self._pantry_beside(tree.file)), parts)
+        pantry = self._pantry_beside(tree.file)
+        meal, problems = meal_build.meal(form, tree, dishes, Pantry(pantry.foods), parts, measures, pantry.measures)
         self.problems += problems
         return meal
 

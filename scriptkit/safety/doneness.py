@@ -5,9 +5,9 @@ from __future__ import annotations
 import functools
 from collections.abc import Sequence
 from dataclasses import dataclass
-from importlib import resources
 from typing import Any
 
+from scriptkit.data_files import Shape, made_of_entries
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.temperatures import format_temperature
 from scriptkit.measure.words import number_words
@@ -111,11 +111,13 @@ def doneness_of(
 
 @functools.cache
 def _bands() -> tuple[tuple[float | None, tuple[int, int]], ...]:
-    import yaml
+    shape = Shape(required=frozenset({"up_to_mm", "rise_c"}))
+    return tuple(made_of_entries("scriptkit.safety", "doneness.yaml", shape, _band))
 
-    loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-    text = resources.files("scriptkit.safety").joinpath("doneness.yaml").read_text(encoding="utf-8")
-    return tuple((row["up_to_mm"], (row["rise_c"][0], row["rise_c"][1])) for row in yaml.load(text, Loader=loader))
+
+def _band(row: dict[str, Any]) -> tuple[float | None, tuple[int, int]]:
+    low, high = row["rise_c"]
+    return row["up_to_mm"], (low, high)
 
 
 def rise_of(foods: Sequence[Ingredient]) -> tuple[int, int]:

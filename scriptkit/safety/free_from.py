@@ -6,9 +6,9 @@ import functools
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from importlib import resources
 from typing import Any
 
+from scriptkit.data_files import made_of_entries, shape_of
 from scriptkit.pantry.food import Food
 from scriptkit.problems import Problem, error, warning
 from scriptkit.recipe.dish import Dish, Ingredient, Meal
@@ -30,21 +30,20 @@ class FreeFrom:
 
 @functools.cache
 def free_from() -> tuple[FreeFrom, ...]:
-    """Every row of free_from.yaml, in its order; read once."""
-    import yaml
+    """Every row of free_from.yaml, in its order; read once. Raises BadDataFile."""
+    may = ("allergens", "foods", "maybe", "not_named")
+    shape = shape_of(FreeFrom, called={"pattern": "claim"}, optional=may, required=("nouns",))
+    return tuple(made_of_entries("scriptkit.safety", "free_from.yaml", shape, _free_from))
 
-    loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-    text = resources.files("scriptkit.safety").joinpath("free_from.yaml").read_text(encoding="utf-8")
-    return tuple(
-        FreeFrom(
-            id=row["id"],
-            pattern=_pattern(row["claim"], row["nouns"]),
-            allergens=frozenset(row.get("allergens", ())),
-            foods=frozenset(row.get("foods", ())),
-            maybe=frozenset(row.get("maybe", ())),
-            not_named=re.compile(row["not_named"], re.IGNORECASE) if "not_named" in row else None,
-        )
-        for row in yaml.load(text, Loader=loader)
+
+def _free_from(row: dict[str, Any]) -> FreeFrom:
+    return FreeFrom(
+        id=row["id"],
+        pattern=_pattern(row["claim"], row["nouns"]),
+        allergens=frozenset(row.get("allergens", ())),
+        foods=frozenset(row.get("foods", ())),
+        maybe=frozenset(row.get("maybe", ())),
+        not_named=re.compile(row["not_named"], re.IGNORECASE) if "not_named" in row else None,
     )
 
 

@@ -6,9 +6,9 @@ import functools
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from importlib import resources
 from typing import Any
 
+from scriptkit.data_files import Shape, made_of_entries, shape_of
 from scriptkit.nutrition.macros import Macros, words_of_macro
 from scriptkit.problems import Problem, note, warning
 from scriptkit.recipe.dish import Dish, Meal
@@ -83,12 +83,18 @@ class Claim:
 
 @functools.cache
 def claims() -> tuple[Claim, ...]:
-    """Every row of health_claims.yaml, in its order; read once."""
-    import yaml
+    """Every row of health_claims.yaml, in its order; read once. Raises BadDataFile."""
+    return tuple(made_of_entries("scriptkit.safety", "health_claims.yaml", _shape(), _claim))
 
-    loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-    text = resources.files("scriptkit.safety").joinpath("health_claims.yaml").read_text(encoding="utf-8")
-    return tuple(_claim(row) for row in yaml.load(text, Loader=loader))
+
+_BOUNDS = ("at_most", "below", "at_least")
+
+
+def _shape() -> Shape:
+    figure = shape_of(Figure, called={"bound": "", "limit": ""}, optional=_BOUNDS)
+    condition = shape_of(Condition, called={"every": "need"}, inside={"figures": figure})
+    may = ("conditions", "figures", "not_foods", "source", "instead", "grave")
+    return shape_of(Claim, called={"pattern": "claim"}, optional=may, inside={"conditions": condition})
 
 
 def _claim(row: dict[str, Any]) -> Claim:
@@ -113,7 +119,7 @@ def _claim(row: dict[str, Any]) -> Claim:
 
 
 def _figure(row: dict[str, Any]) -> Figure:
-    bound = next(b for b in ("at_most", "below", "at_least") if b in row)
+    (bound,) = (b for b in _BOUNDS if b in row)
     return Figure(nutrient=row["nutrient"], per=row["per"], bound=bound, limit=float(row[bound]))
 
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import functools
 from dataclasses import dataclass
-from importlib import resources
 from typing import Any
+
+from scriptkit.data_files import Shape, made_of_entries, shape_of
+from scriptkit.safety.conditions import CONDITIONS
 
 FILES = ("rules.yaml", "rules_temperatures.yaml", "rules_foods.yaml", "rules_set.yaml")
 OVERLAY, SPOKEN, PRINTED = "overlay", "spoken", "printed"
@@ -54,12 +56,18 @@ class Rule:
 
 @functools.cache
 def rules() -> tuple[Rule, ...]:
-    """Every rule, in the files' order."""
-    import yaml
+    """Every rule, in the files' order. Raises BadDataFile."""
+    return tuple(rule for name in FILES for rule in made_of_entries("scriptkit.safety", name, _shape(), _rule))
 
-    loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-    texts = [resources.files("scriptkit.safety").joinpath(name).read_text(encoding="utf-8") for name in FILES]
-    return tuple(_rule(row) for text in texts for row in yaml.load(text, Loader=loader))
+
+def _shape() -> Shape:
+    asked = Shape(optional=frozenset(CONDITIONS))
+    return shape_of(
+        Rule,
+        called={"for_crew": "for"},
+        optional=("where", "unless", "instead_of"),
+        inside={"when": asked, "unless": asked},
+    )
 
 
 def _rule(row: dict[str, Any]) -> Rule:

@@ -87,7 +87,12 @@ def test_names_that_look_like_formulas_are_neutral_in_the_file(table: Table) -> 
 
 @pytest.mark.parametrize(
     ("heat", "printed"),
-    [("medium", "step 1, medium heat"), ("oven 180 °C", "step 1, oven 180 °C"), ("off", "step 1, off the heat"), ("none", "step 1")],
+    [
+        ("medium", "step 1, medium heat"),
+        ("oven 180 °C", "step 1, oven 180 °C"),
+        ("off", "step 1, off the heat"),
+        ("none", "step 1"),
+    ],
 )
 def test_the_page_says_the_heat_as_a_cook_does(heat: str, printed: str, table: Table) -> None:
     dish = table.dish(f"""

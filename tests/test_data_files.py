@@ -1,0 +1,290 @@
+"""The package's own data files: a misspelt column or key, or a value that nothing can be made of, is told with file and line."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+import yaml
+from conftest import EXAMPLES, ROOT
+
+from scriptkit import data_files
+from scriptkit.captions import misheard, profiles, sounds, width
+from scriptkit.cut import claim_amounts, common_words, weights
+from scriptkit.data_files import BadDataFile, Shape, made_of_entries, made_of_groups, made_of_rows, rows_of
+from scriptkit.drafting import ingredient_lines, old_measures
+from scriptkit.english import kitchen_words, small_words, vessels
+from scriptkit.leaving import leave_with
+from scriptkit.measure import further_units, unit_table
+from scriptkit.pantry import allergens, borrowing, food_forms, table, yields
+from scriptkit.pantry.lookup import Pantry
+from scriptkit.recipe.reader import read_source
+from scriptkit.recipe.schema import json_schema
+from scriptkit.safety import doneness, free_from, health_claims, rules
+
+PACKAGE = ROOT / "scriptkit"
+LOADERS: dict[str, Callable[[], object]] = {
+    "captions/advance_widths.csv": lambda: width.thousandths("il"),
+    "captions/misheard.csv": misheard.confusions,
+    "captions/profiles.yaml": profiles.profiles,
+    "captions/sounds.yaml": sounds.rows,
+    "cut/common_words.csv": common_words.common,
+    "english/kitchen_words.csv": kitchen_words.verbs,
+    "english/vessels.csv": lambda: vessels.kind_of("frying pan"),
+    "measure/further_units.csv": further_units.further_units,
+    "cut/vague_measures.csv": claim_amounts.vague_measures,
+    "cut/weights.csv": weights.weights,
+    "drafting/old_measures.csv": lambda: old_measures.measured("1 pint milk"),
+    "drafting/usual_foods.csv": lambda: ingredient_lines.match("milk", Pantry()),
+    "measure/units.csv": unit_table.unit_words,
+    "pantry/allergen_lists.csv": allergens.allergens,
+    "pantry/allergens.csv": allergens.held,
+    "pantry/borrowed_weights.csv": borrowing.borrowed_rows,
+    "pantry/food_forms.csv": lambda: food_forms.forms_of("pepper"),
+    "pantry/foods.csv": table.food_rows,
+    "pantry/weights.csv": lambda: table.food("onion"),
+    "pantry/yields.csv": lambda: yields.yield_of("beef mince, 10% fat", "fry"),
+    "recipe/schema_notes.yaml": lambda: json_schema("dish"),
+    "safety/doneness.yaml": lambda: doneness.rise_of([]),
+    "safety/free_from.yaml": free_from.free_from,
+    "safety/health_claims.yaml": health_claims.claims,
+    **{f"safety/{name}": rules.rules for name in rules.FILES},
+}
+TABLES = sorted(name for name in LOADERS if name.endswith(".csv"))
+ENTRIES = sorted(name for name in LOADERS if name.endswith(".yaml"))
+FREE = {"captions/profiles.yaml": 1, "recipe/schema_notes.yaml": 0}
+"""Files whose keys down to this depth are names of their own."""
+DEEPEST = {"recipe/schema_notes.yaml": 3}
+"""Below it stands whatever a cook may write."""
+
+Altered = Callable[[str, str], None]
+
+
+def forget() -> None:
+    """What was read of the data files before."""
+    for name, module in list(sys.modules.items()):
+        if name.startswith("scriptkit"):
+            for one in vars(module).values():
+                if hasattr(one, "cache_clear"):
+                    one.cache_clear()
+
+
+@pytest.fixture
+def altered(monkeypatch: pytest.MonkeyPatch) -> Iterator[Altered]:
+    """Let one data file have another text."""
+    real = data_files.text_of
+
+    def alter(path: str, text: str) -> None:
+        def text_of(package: str, name: str) -> str:
+            here = f"{package.removeprefix('scriptkit.').replace('.', '/')}/{name}"
+            return text if here == path else real(package, name)
+
+        monkeypatch.setattr(data_files, "text_of", text_of)
+        for module in list(sys.modules.values()):
+            if getattr(module, "text_of", None) is real and module is not data_files:
+                monkeypatch.setattr(module, "text_of", text_of)
+        forget()
+
+    yield alter
+    monkeypatch.undo()
+    forget()
+
+
+def told(path: str) -> BadDataFile:
+    with pytest.raises(BadDataFile) as wrong:
+        LOADERS[path]()
+    return wrong.value
+
+
+def text_of(path: str) -> str:
+    return (PACKAGE / path).read_text(encoding="utf-8")
+
+
+def test_every_data_file_has_its_loader() -> None:
+    found = {p.relative_to(PACKAGE).as_posix() for p in PACKAGE.rglob("*") if p.suffix in (".csv", ".yaml")}
+    assert found == set(LOADERS)
+
+
+@pytest.mark.parametrize("path", sorted(LOADERS))
+def test_every_data_file_is_as_it_must_be(path: str) -> None:
+    forget()
+    assert LOADERS[path]()
+
+
+COLUMNS = [(path, column) for path in TABLES for column in text_of(path).splitlines()[0].split(",")]
+
+
+@pytest.mark.parametrize(("path", "column"), COLUMNS)
+def test_a_misspelt_column_is_told_with_the_right_one(path: str, column: str, altered: Altered) -> None:
+    head, rest = text_of(path).split("\n", 1)
+    misspelt = ",".join(f"{c}x" if c == column else c for c in head.split(","))
+    altered(path, f"{misspelt}\n{rest}")
+    (problem,) = told(path).problems
+    assert (problem.place.file, problem.place.line) == (f"scriptkit/{path}", 1)
+    assert (problem.message, problem.hint) == (f"“{column}x” is not a column here", f"did you mean `{column}`?")
+
+
+@pytest.mark.parametrize("path", TABLES)
+def test_columns_that_lack_or_stand_elsewhere_are_told(path: str, altered: Altered) -> None:
+    head, rest = text_of(path).split("\n", 1)
+    columns = head.split(",")
+    altered(path, f"{','.join(columns[:-1])}\n{rest}")
+    assert f"no column `{columns[-1]}`" in told(path).problems[0].message
+    altered(path, f"{','.join(reversed(columns))}\n{rest}")
+    assert "another order" in told(path).problems[0].message
+    altered(path, "")
+    assert len(told(path).problems) == len(columns)
+
+
+@pytest.mark.parametrize("path", TABLES)
+def test_a_row_with_a_cell_too_many_is_told_with_its_line(path: str, altered: Altered) -> None:
+    lines = text_of(path).splitlines()
+    n = next(n for n, line in enumerate(lines) if n > 3 and not line.startswith("#"))
+    lines[n] += ",one more"
+    altered(path, "\n".join(lines) + "\n")
+    (problem,) = told(path).problems
+    assert (problem.place.file, problem.place.line) == (f"scriptkit/{path}", n + 1)
+    assert "cells" in problem.message
+
+
+@pytest.mark.parametrize(
+    ("path", "column"),
+    [
+        ("captions/advance_widths.csv", 0),
+        ("captions/misheard.csv", 2),
+        ("cut/common_words.csv", 1),
+        ("english/kitchen_words.csv", 0),
+        ("cut/vague_measures.csv", 3),
+        ("cut/weights.csv", 1),
+        ("pantry/weights.csv", 4),
+        ("pantry/yields.csv", 2),
+    ],
+)
+def test_a_cell_that_nothing_can_be_made_of_is_told_with_its_line(path: str, column: int, altered: Altered) -> None:
+    lines = text_of(path).splitlines()
+    n = next(n for n, line in enumerate(lines) if n > 1 and not line.startswith(("#", '"')))
+    cells = lines[n].split(",")  # before its first quoted cell
+    cells[column] = "(banana"
+    lines[n] = ",".join(cells)
+    altered(path, "\n".join(lines) + "\n")
+    (problem,) = told(path).problems
+    assert (problem.place.file, problem.place.line) == (f"scriptkit/{path}", n + 1)
+    assert "this row cannot be used" in problem.message
+    assert "banana" in problem.message
+
+
+def keys_of(path: str) -> list[tuple[str, int, int]]:
+    """Every key of the file that the package gives a meaning, each once for where it stands: its words, index and line."""
+    found: dict[tuple[str, ...], tuple[str, int, int]] = {}
+
+    def walk(node: yaml.Node, at: tuple[str, ...]) -> None:
+        if isinstance(node, yaml.SequenceNode):
+            for one in node.value:
+                walk(one, at)
+        if isinstance(node, yaml.MappingNode):
+            for key, value in node.value:
+                if len(at) >= FREE.get(path, 0):
+                    found.setdefault((*at, key.value), (key.value, key.end_mark.index, key.start_mark.line + 1))
+                if len(at) + 1 < DEEPEST.get(path, 9):
+                    walk(value, ("*" if len(at) < FREE.get(path, 0) else key.value, *at))
+
+    walk(yaml.compose(text_of(path), Loader=yaml.SafeLoader), ())
+    return list(found.values())
+
+
+KEYS = [(path, *key) for path in ENTRIES for key in keys_of(path)]
+
+
+def test_the_keys_are_found() -> None:
+    assert len(KEYS) > 150
+    assert {path for path, *_ in KEYS} == set(ENTRIES)
+
+
+@pytest.mark.parametrize(("path", "key", "index", "line"), KEYS)
+def test_a_misspelt_key_is_told_with_its_line(path: str, key: str, index: int, line: int, altered: Altered) -> None:
+    text = text_of(path)
+    altered(path, f"{text[:index]}x{text[index:]}")
+    (problem,) = told(path).problems
+    assert (problem.place.file, problem.place.line) == (f"scriptkit/{path}", line)
+    assert problem.message == f"“{key}x” is not a key here"
+    assert problem.hint
+
+
+def test_all_slips_of_a_file_are_told_at_once(altered: Altered) -> None:
+    text = text_of("safety/rules.yaml")
+    altered("safety/rules.yaml", text.replace("severity:", "severty:").replace("  told:", "  tolled:"))
+    problems = told("safety/rules.yaml").problems
+    assert len(problems) == text.count("\n  severity:") + text.count("\n  told:")
+    assert len({p.place.line for p in problems}) == len(problems)
+
+
+@pytest.mark.parametrize(
+    ("path", "old", "new", "message"),
+    [
+        ("safety/rules.yaml", "  told: step\n", "", "the entry has no `told`"),
+        ("safety/rules.yaml", "when: {method: blend, hot: true, immersion: false}", "when: blend", "this must be `key: value`"),
+        ("safety/free_from.yaml", "nouns: [lactose]", "nouns: 3", "this entry cannot be used"),
+        ("safety/health_claims.yaml", "at_most: 40}", "at_most: 40, below: 9}", "this entry cannot be used"),
+        ("safety/health_claims.yaml", "per: 100 g, at_most: 40", "per: 100 g, at_most: little", "this entry cannot be used"),
+        ("safety/doneness.yaml", "rise_c: [1, 2]", "rise_c: [1]", "this entry cannot be used"),
+        ("captions/sounds.yaml", '"food processor"', '"(food processor"', "this entry cannot be used"),
+        ("captions/profiles.yaml", "streaming:\n", "streaming: none\nother:\n", "this must be `key: value`"),
+        ("safety/doneness.yaml", "[1, 2]}", "[1, 2]", "this is not YAML"),
+        ("safety/doneness.yaml", "- {", "x: {", "the file must be a list"),
+    ],
+)  # fmt: skip
+def test_what_an_entry_lacks_or_cannot_be_is_told(
+    path: str, old: str, new: str, message: str, altered: Altered
+) -> None:
+    text = text_of(path)
+    assert old in text
+    changed = text.split(old)[0] + new if new == "x: {" else text.replace(old, new, 1)
+    altered(path, changed + "a: 1}\n" if new == "x: {" else changed)
+    (problem,) = told(path).problems
+    assert problem.place.file == f"scriptkit/{path}"
+    assert problem.place.line >= 1
+    assert message in problem.message
+
+
+def test_a_kind_of_small_words_that_there_is_not_is_told(altered: Altered) -> None:
+    path = "english/small_words.txt"
+    text = text_of(path)
+    altered(path, text.replace("subjects:", "subjcts:", 1))
+    with pytest.raises(BadDataFile, match="“subjcts” is not a kind") as wrong:
+        small_words.small_words("subjects")
+    line = next(n for n, line in enumerate(text.splitlines(), 1) if line.startswith("subjects:"))
+    assert wrong.value.problems[0].place.line == line
+
+
+def test_a_learned_figure_that_lacks_is_told(altered: Altered) -> None:
+    altered("cut/weights.csv", text_of("cut/weights.csv").replace("\nverbs,", "\nverb,", 1))
+    with pytest.raises(BadDataFile, match="no row `verbs`"):
+        _ = weights.weights()["verbs"]
+
+
+@pytest.mark.parametrize("shape", [Shape(), Shape(each=Shape())])
+def test_a_list_is_no_groups_and_groups_are_no_list(shape: Shape, altered: Altered) -> None:
+    altered("safety/doneness.yaml", "- {a: 1}\n")
+    with pytest.raises(BadDataFile, match="must be groups"):
+        made_of_groups("scriptkit.safety", "doneness.yaml", shape, lambda _, row: row)
+    altered("safety/doneness.yaml", "a: {}\n")
+    with pytest.raises(BadDataFile, match="must be a list"):
+        made_of_entries("scriptkit.safety", "doneness.yaml", shape, lambda row: row)
+
+
+def test_comments_and_empty_lines_keep_the_lines_their_numbers(altered: Altered) -> None:
+    altered("cut/weights.csv", "name,figure\n# learned\n\na,1\n# more\nb,two\n")
+    assert rows_of("scriptkit.cut", "weights.csv", ("name", "figure")) == [["a", "1"], ["b", "two"]]
+    with pytest.raises(BadDataFile, match="could not convert") as wrong:
+        made_of_rows("scriptkit.cut", "weights.csv", ("name", "figure"), lambda name, figure: (name, float(figure)))
+    assert wrong.value.problems[0].place.line == 6
+
+
+def test_a_command_tells_it_and_leaves_with_2(altered: Altered, capsys: pytest.CaptureFixture[str]) -> None:
+    altered("pantry/foods.csv", text_of("pantry/foods.csv").replace("refuse_percent", "refuse_percnt", 1))
+    with pytest.raises(SystemExit) as left:
+        leave_with(lambda: read_source(str(Path(EXAMPLES) / "seared-hake.yaml")))
+    assert left.value.code == 2
+    assert "scriptkit/pantry/foods.csv:1:1: error: “refuse_percnt” is not a column" in capsys.readouterr().err
