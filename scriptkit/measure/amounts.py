@@ -133,8 +133,8 @@ def printed(unit: str) -> tuple[str, str]:
     if unit not in _PRINTED and not in_the_table(unit):
         from scriptkit.measure.further_units import further_units
 
-        name = further_units()[unit].printed
-        return name, f"{name}s"
+        if (further := further_units().get(unit)) is not None:
+            return further.printed, f"{further.printed}s"
     return _PRINTED.get(unit, (unit, unit + "s"))
 
 

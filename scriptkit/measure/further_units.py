@@ -106,7 +106,7 @@ def registry() -> pint.UnitRegistry[Any]:
 
 
 def meaning(name: str) -> str:
-    """What one of the unit is and where it is called so: ``473 ml in the US``."""
+    """What one of the unit is and where that is its name: ``473 ml in the US``."""
     unit = further_unit(name)
     big = unit.base == "millilitre" and unit.factor >= 1000
     figure = (
