@@ -12,11 +12,11 @@ from conftest import EXAMPLES, ROOT
 
 from scriptkit import data_files
 from scriptkit.captions import misheard, profiles, sounds, width
+from scriptkit.cli.exit_codes import leave_with
 from scriptkit.cut import claim_amounts, common_words, weights
 from scriptkit.data_files import BadDataFile, Shape, made_of_entries, made_of_groups, made_of_rows, rows_of
 from scriptkit.drafting import ingredient_lines, old_measures
 from scriptkit.english import kitchen_words, small_words, vessels
-from scriptkit.leaving import leave_with
 from scriptkit.measure import further_units, unit_table
 from scriptkit.pantry import allergens, borrowing, food_forms, table, yields
 from scriptkit.pantry.lookup import Pantry

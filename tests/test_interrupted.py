@@ -15,8 +15,8 @@ from pathlib import Path
 import pytest
 from conftest import EXAMPLES, ROOT
 
-from scriptkit.commands.pack_folder import interrupts_left_to_the_parent
-from scriptkit.commands.printing import Progress
+from scriptkit.cli.pack_folder import interrupts_left_to_the_parent
+from scriptkit.cli.printing import Progress
 
 
 @pytest.fixture(autouse=True)
@@ -95,7 +95,7 @@ def test_how_far_it_is_stands_on_a_terminal_after_a_second(
 ) -> None:
     monkeypatch.setattr(sys, "stderr", stream)
     clock = iter([0.0, waited])
-    monkeypatch.setattr("scriptkit.commands.printing.time.monotonic", lambda: next(clock, waited))
+    monkeypatch.setattr("scriptkit.cli.printing.time.monotonic", lambda: next(clock, waited))
     with Progress("packing", 3, quiet=quiet) as progress:
         progress.step("a[b]c.yaml")
     assert ("packing: 1 of 3, a[b]c.yaml" in stream.getvalue()) == shown
@@ -105,7 +105,7 @@ def test_how_far_it_is_stands_on_a_terminal_after_a_second(
 def test_how_far_it_is_goes_on_in_one_line(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sys, "stderr", Terminal())
     clock = iter([0.0])
-    monkeypatch.setattr("scriptkit.commands.printing.time.monotonic", lambda: next(clock, 2.0))
+    monkeypatch.setattr("scriptkit.cli.printing.time.monotonic", lambda: next(clock, 2.0))
     with Progress("packing", 3) as progress:
         progress.step("one.yaml")
         line = progress.line

@@ -17,7 +17,7 @@ from conftest import ROOT
 
 from scriptkit import __version__
 from scriptkit.cli import app
-from scriptkit.manual import LAY_OUT, PAGES
+from scriptkit.cli.command import LAY_OUT, PAGES
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
 COMMANDS = sorted(PAGES)

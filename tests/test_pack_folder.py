@@ -10,7 +10,7 @@ from subprocess import CompletedProcess
 import pytest
 from conftest import Table
 
-from scriptkit.commands import pack_folder
+from scriptkit.cli import pack_folder
 
 Run = Callable[..., CompletedProcess[str]]
 

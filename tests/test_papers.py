@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from conftest import EXAMPLES, ROOT
 
-from scriptkit.manual import PAGES
+from scriptkit.cli import PAGES
 from scriptkit.papers.files import FILES
 
 Run = Callable[..., subprocess.CompletedProcess[str]]

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from conftest import EXAMPLES, ROOT
 
-from scriptkit.manual import PAGES
+from scriptkit.cli import PAGES
 from scriptkit.pack import make_pack
 from scriptkit.production import read
 

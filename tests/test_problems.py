@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from messages import MESSAGE
 
-from scriptkit.commands.printing import terminal_style
+from scriptkit.cli.printing import terminal_style
 from scriptkit.problems import (
     CannotDo,
     Place,

@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from conftest import EXAMPLES
 
-from scriptkit.commands.preview import preview_of
+from scriptkit.cli.preview import preview_of
 from scriptkit.measure.timecode import label_of
 from scriptkit.production import Production, read
 from scriptkit.timed_text.subrip import write_srt

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from conftest import EXAMPLES, Table
 
-from scriptkit.commands import coverage
+from scriptkit.cli import coverage
 from scriptkit.cut.coverage import coverage_of
 from scriptkit.cut.placing import place
 from scriptkit.cut.transcript_reader import read_transcript

@@ -250,7 +250,7 @@ def test_a_time_that_is_none_is_no_wait() -> None:
 
 
 def test_a_file_far_too_large_for_a_recipe(run: Run, table: Table, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("scriptkit.commands.new.LARGEST_PAGE", 100)
+    monkeypatch.setattr("scriptkit.cli.new.LARGEST_PAGE", 100)
     done = run("new", "--from", table.write("page.html", PAGE))
     assert done.returncode == 2
     assert "error too-large" in kinds(done.stderr)

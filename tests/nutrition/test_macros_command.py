@@ -11,7 +11,7 @@ import pytest
 from conftest import EXAMPLES, Table
 from messages import kinds, placed
 
-from scriptkit.commands import macros
+from scriptkit.cli import macros
 from scriptkit.problems import CannotDo
 
 Run = Callable[..., CompletedProcess[str]]

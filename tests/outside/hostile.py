@@ -12,8 +12,8 @@ from typing import Any
 
 import pytest
 
-from scriptkit.commands import captions, contact_sheet, coverage, edit, publish
-from scriptkit.commands import pack as pack_command
+from scriptkit.cli import captions, contact_sheet, coverage, paper_edit, publish
+from scriptkit.cli import pack as pack_command
 from scriptkit.problems import printable
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.plan import plan_of
@@ -196,7 +196,7 @@ def _write(folder: Path) -> Hostile:
         pack_command.run(str(folder / "d1.yaml"), str(folder / "out-dish"), quiet=True)
         publish.run(path, str(folder / "out-publish"), cut=talk)
         coverage.run(path, log=log, transcript=talk, cut=markers, video="x.mp4", output=str(folder / "out-coverage"))
-        edit.run(path, log, str(folder / "out-edit"))
+        paper_edit.run(path, log, str(folder / "out-edit"))
         for kind in (".vtt", ".srt", ".ttml"):
             captions.run(
                 captions.Wanted(

@@ -13,7 +13,7 @@ import pytest
 from conftest import Table
 
 from scriptkit import video
-from scriptkit.commands import coverage
+from scriptkit.cli import coverage
 from scriptkit.problems import CannotDo
 from scriptkit.video import open_video, picture, pictures
 

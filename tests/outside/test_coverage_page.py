@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from conftest import EXAMPLES, absent
 
-from scriptkit.commands import coverage
+from scriptkit.cli import coverage
 
 
 @pytest.fixture(scope="module")

@@ -15,7 +15,6 @@ import srt
 from conftest import Table
 
 from scriptkit.burning import burn
-from scriptkit.commands import preview
 from scriptkit.problems import CannotDo
 from scriptkit.video import Video
 
@@ -129,7 +128,7 @@ def burnt(monkeypatch: pytest.MonkeyPatch, ffmpeg: str) -> list[str]:
         found.append((Path(folder) / "all.srt").read_text(encoding="utf-8"))
         (Path(folder) / ordered[-1]).write_bytes(b"video")
 
-    monkeypatch.setattr(preview, "burn", burn)
+    monkeypatch.setattr("scriptkit.burning.burn", burn)
     return found
 
 
@@ -150,7 +149,7 @@ def test_timed_by_the_cut_and_told_as_json(dish: str, run: Run, tmp_path: Path, 
 
 def test_quiet_says_only_what_is_wrong(dish: str, run: Run, burnt: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
     """A video that is longer than the captions has nothing wrong with it."""
-    monkeypatch.setattr(preview, "open_video", lambda path: Video(path=path, ffmpeg="ffmpeg", length_ms=600_000))
+    monkeypatch.setattr("scriptkit.video.open_video", lambda path: Video(path=path, ffmpeg="ffmpeg", length_ms=600_000))
     done = run("preview", dish, "-o", "preview.mp4", "--video", "cut.mp4", "--quiet")
     assert burnt
     assert "after the end of the video" not in done.stderr

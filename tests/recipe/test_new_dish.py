@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from messages import kinds
 
 from scriptkit.checks import check
-from scriptkit.commands.new import slug
+from scriptkit.cli.new import slug
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import needs_a_person
 from scriptkit.recipe.forms import FORMS

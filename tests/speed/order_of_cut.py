@@ -62,7 +62,9 @@ def dish_text(video: Video) -> str:
             "dish": video.name,
             "servings": 2,
             "cooked_weight": "10 g",
-            "ingredients": {name: {"amount": "10 g", "food": "water"} for name in names},  # what it is weighs nothing here
+            "ingredients": {
+                name: {"amount": "10 g", "food": "water"} for name in names
+            },  # what it is weighs nothing here
             "steps": steps,
         }
     )
@@ -79,7 +81,9 @@ def joined(parts: list[Part]) -> tuple[Transcript, dict[tuple[str, int], tuple[i
     for video, first, last in parts:
         for line in video.lines:
             if first <= line.start_ms < last:
-                lines.append(Line(line.start_ms - first + now, min(line.end_ms, last) - first + now, line.text, len(lines)))
+                lines.append(
+                    Line(line.start_ms - first + now, min(line.end_ms, last) - first + now, line.text, len(lines))
+                )
         for n, (start, end) in enumerate(video.gold):
             if first <= start < last:
                 gold[video.name, n] = (start - first + now, end - first + now)
@@ -107,8 +111,10 @@ def judged(source: Dish | Meal, transcript: Transcript, gold: dict[tuple[str, in
         if span is not None:
             found["of"] += 1
             found["right"] += p.time_ms is not None and span[0] - NEAR_MS <= p.time_ms <= span[1] + NEAR_MS
-            found["sure and wrong"] += p.time_ms is not None and p.confidence > 0.5 and not (
-                span[0] - NEAR_MS <= p.time_ms <= span[1] + NEAR_MS
+            found["sure and wrong"] += (
+                p.time_ms is not None
+                and p.confidence > 0.5
+                and not (span[0] - NEAR_MS <= p.time_ms <= span[1] + NEAR_MS)
             )
     found["false"] = sum(p.code in FALSE for p in cut.problems)
     return found

@@ -4,18 +4,47 @@ from __future__ import annotations
 
 import re
 import sys
+from typing import Annotated
 
-from scriptkit.commands.printing import exit_code, print_json, print_problems
-from scriptkit.papers.schedule import cost_words, schedule_json, schedule_text
-from scriptkit.papers.schedule_chart import clock
+import typer
+
+from scriptkit.cli.command import SUPPER, Page, command
+from scriptkit.cli.options import Json, Source
+from scriptkit.cli.printing import exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, error
-from scriptkit.production import read
-from scriptkit.shoot.schedule import CannotSchedule, schedule_of, with_fewer
+
+
+@command(
+    "schedule",
+    Page(
+        short="who does what when, so that the dishes land together",
+        reads="a dish or a meal, with its kitchen.",
+        writes="a table to standard output, minutes from the start or times of day.",
+        examples=(f"scriptkit schedule {SUPPER} --serve 18:30",),
+    ),
+)
+def schedule(
+    source: Source,
+    serve: Annotated[
+        str, typer.Option(metavar="HH:MM", help="When it is served: prints times of day and when to start.")
+    ] = "",
+    fewer: Annotated[
+        bool, typer.Option("--fewer", help="Also how many minutes longer with one burner, cook or pan fewer.")
+    ] = False,
+    json: Json = False,
+) -> None:
+    """Who does what when, so that the dishes land together in the shortest time."""
+    raise typer.Exit(run(source, serve=serve, fewer=fewer, as_json=json))
 
 
 def run(source: str, *, serve: str = "", fewer: bool = False, as_json: bool = False) -> int:
     """``serve``: the hour to serve at; empty: minutes from the beginning. ``fewer``: what less of a resource would cost.
     Raises CannotDo where the hour cannot be read, or no schedule keeps the kitchen's limits."""
+    from scriptkit.papers.schedule import cost_words, schedule_json, schedule_text
+    from scriptkit.papers.schedule_chart import clock
+    from scriptkit.production import read
+    from scriptkit.shoot.schedule import CannotSchedule, schedule_of, with_fewer
+
     serve_at = _minutes(serve) if serve else None
     production = read(source)
     reading = production.reading

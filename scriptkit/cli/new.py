@@ -3,13 +3,64 @@
 from __future__ import annotations
 
 import contextlib
-import json
 import re
-import unicodedata
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Annotated
 
+import typer
+
+from scriptkit.cli.command import SUPPER, Page, command
 from scriptkit.problems import CannotDo, Place, error
+
+
+@command(
+    "new",
+    Page(
+        short="start a dish or a meal, or draft one from a recipe",
+        reads="nothing; with --from a saved web page (.html), schema.org data (.json, .jsonld) or a text with an ingredient list. "
+        "Nothing is fetched.",
+        writes="one YAML file, and beside it dish.schema.json or meal.schema.json if missing, which gives your "
+        "editor autocomplete and help for the file; with --example the files of an example into the folder examples. No file is ever replaced.",
+        exits="0 done; 1 drafted, and something in the draft cannot be read yet; 2 could not be done, and nothing was written.",
+        examples=(
+            'scriptkit new "Cod with leeks"',
+            "scriptkit new --example harbour-supper",
+            f'scriptkit new "Quay plate" --dish {SUPPER.replace("harbour-supper", "fennel-bisque")} --dish examples/seared-hake.yaml',
+        ),
+    ),
+)
+def new(
+    name: Annotated[
+        str | None, typer.Argument(metavar="NAME", help="Its name; left out with --from: the recipe's.")
+    ] = None,
+    output: Annotated[
+        str,
+        typer.Option(
+            "-o",
+            "--output",
+            metavar="FILE",
+            help="File to write; left out: named after the dish. With --example the folder; left out: examples.",
+        ),
+    ] = "",
+    found_in: Annotated[
+        str,
+        typer.Option(
+            "--from", metavar="FILE", help="A recipe to draft it from: a saved page, schema.org JSON-LD, or plain text."
+        ),
+    ] = "",
+    dishes: Annotated[
+        list[str] | None,
+        typer.Option("--dish", metavar="FILE", help="Start a meal of this dish instead; may be repeated."),
+    ] = None,
+    example: Annotated[
+        str,
+        typer.Option("--example", metavar="NAME", help="Lay an example out, with its dishes; or `all`. `list`: which."),
+    ] = "",
+) -> None:
+    """Start a dish: a file with every part in it, or a draft of a recipe with every guess marked; or a meal of dishes."""
+    raise typer.Exit(run(name, output, found_in, dishes or (), example))
+
 
 _RESERVED = re.compile(r"^(?:con|prn|aux|nul|com\d|lpt\d)$", re.IGNORECASE)
 
@@ -74,7 +125,7 @@ def run(name: str | None, output: str, found_in: str = "", dishes: Sequence[str]
     and the schema beside it, where there is none yet; or the files of an ``example``. Raises CannotDo where the file exists
     already, and where there is neither a name nor a recipe."""
     if example:
-        from scriptkit.commands.example import run as lay_out
+        from scriptkit.cli.example import run as lay_out
 
         if name is not None or found_in or dishes:
             message, hint = "an example has its own name and dishes", "use --example alone, or with -o FOLDER"
@@ -112,6 +163,8 @@ def _pointer(kind: str) -> str:
 
 def _portions(dishes: Sequence[str], meal: Path) -> str:
     """A line for each dish, its file as it is found from the meal's folder. Raises CannotDo where one is not there."""
+    import json
+
     missing = [d for d in dishes if not Path(d).is_file()]
     if missing:
         raise CannotDo([error(Place(d), "no-such-file", "there is no such dish", "check --dish") for d in missing])
@@ -128,7 +181,7 @@ def _portions(dishes: Sequence[str], meal: Path) -> str:
 
 def _draft(name: str, output: str, found_in: str) -> int:
     """1 where something of the draft cannot be read as it stands, which is told; 0 where only the guesses must be confirmed."""
-    from scriptkit.commands.printing import exit_code, print_problems
+    from scriptkit.cli.printing import exit_code, print_problems
     from scriptkit.drafting.draft import draft
     from scriptkit.drafting.found import NoRecipe
     from scriptkit.drafting.source import recipe_of
@@ -164,6 +217,8 @@ def _bytes(path: str) -> bytes:
 
 def _write_new(path: Path, text: str, kind: str, told: str = "") -> None:
     """The file and, where there is none beside it, its schema; both, or neither. Never over another file."""
+    import json
+
     from scriptkit.recipe.schema import json_schema
     from scriptkit.writing import make_folder
 
@@ -209,6 +264,8 @@ def _write(path: Path, text: str) -> None:
 
 def slug(name: str) -> str:
     """A file name that every system takes: lower case letters, figures and hyphens."""
+    import unicodedata
+
     plain = unicodedata.normalize("NFKD", name.casefold())
     words = re.findall(r"[a-z0-9]+", "".join(c for c in plain if not unicodedata.combining(c)))
     made = "-".join(words)[:60].strip("-") or "dish"
@@ -217,5 +274,7 @@ def slug(name: str) -> str:
 
 def _quoted(name: str) -> str:
     """The name as a YAML value."""
+    import json
+
     clean = " ".join("".join(c if c.isprintable() else " " for c in name).split()) or "A new dish"
     return json.dumps(clean[:120], ensure_ascii=False)

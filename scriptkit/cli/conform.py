@@ -2,23 +2,61 @@
 
 from __future__ import annotations
 
-import csv
 import re
 import sys
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
 
-from scriptkit.captions.conform import Stretch, drained, mapped, offset, retimed
-from scriptkit.captions.fixing import write_captions
-from scriptkit.commands.printing import count_words, exit_code, print_problems
-from scriptkit.commands.proof import read_captions
-from scriptkit.measure.timecode import FrameRate, NotATimecode, frames_of, frames_to_ms, rate_named
+import typer
+
+from scriptkit.cli.command import Page, command
+from scriptkit.cli.options import CaptionsIn, NowRate, Rate, WasRate
+from scriptkit.cli.printing import count_words, exit_code, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, warning
-from scriptkit.timed_text.markup import plain_lines
-from scriptkit.timed_text.opening import bytes_of
-from scriptkit.timed_text.reading import CaptionFile, ReadCue, decode
-from scriptkit.writing import write_all
+
+if TYPE_CHECKING:
+    from scriptkit.captions.conform import Stretch
+    from scriptkit.measure.timecode import FrameRate
+    from scriptkit.timed_text.reading import CaptionFile, ReadCue
+
+
+@command(
+    "conform",
+    Page(
+        short="move a caption file to another cut or frame rate",
+        reads="a SubRip or WebVTT file; with --map a CSV of old,new times.",
+        writes="the moved captions to the file of -o. An offset, a change of rate and a map are applied in this order.",
+        examples=(
+            "scriptkit conform examples/harbour-supper-cut.srt --offset -1.5 -o moved.srt",
+            "scriptkit conform examples/harbour-supper-cut.srt --from 24 --to 25 -o moved.srt",
+        ),
+    ),
+)
+def conform(
+    file: CaptionsIn,
+    output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="To write to.")],
+    offset: Annotated[
+        str,
+        typer.Option(
+            metavar="TIME", help="Shift in seconds, later; negative is earlier: 90, -1.5, 2:05.5 (minutes:seconds)."
+        ),
+    ] = "",
+    was: WasRate = "",
+    now: NowRate = "",
+    cut_map: Annotated[
+        str,
+        typer.Option(
+            "--map", metavar="FILE", help="CSV of old,new times, a line for each stretch; `cut` takes one out."
+        ),
+    ] = "",
+    fps: Rate = "",
+) -> None:
+    """Move a caption file to another cut: an offset, another frame rate, or a map of stretches. --fps is only for times that
+    are written as time code (00:01:05:12)."""
+    raise typer.Exit(run(file, output, by=offset, was=was, now=now, cut_map=cut_map, rate=fps))
+
 
 _CLOCK = re.compile(r"^(-?)(?:(?:(\d{1,3}):)?(\d{1,3}):)?(\d{1,6}(?:[.,]\d{1,3})?)$")
 CUT_OUT = ("cut", "out", "-", "")
@@ -27,6 +65,12 @@ CUT_OUT = ("cut", "out", "-", "")
 def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, rate: str) -> int:
     """An offset, a change of frame rate and a map may be asked for together; they are applied in this order.
     Raises CannotDo where nothing is asked for, where it cannot be understood, and where a file cannot be read or written."""
+    from scriptkit.captions.conform import drained, mapped, offset, retimed
+    from scriptkit.captions.fixing import write_captions
+    from scriptkit.cli.proof import read_captions
+    from scriptkit.measure.timecode import rate_named
+    from scriptkit.writing import write_all
+
     at = rate_named(rate)
     asked = [bool(by), bool(was or now), bool(cut_map)]
     if not any(asked):
@@ -73,6 +117,8 @@ def _fell_away(
     of: CaptionFile, cues: Sequence[ReadCue], why: str, hint: str, verb: tuple[str, str] = ("", "")
 ) -> list[Problem]:
     """Cues that nobody asked to take out."""
+    from scriptkit.timed_text.markup import plain_lines
+
     if not cues:
         return []
     first = cues[0]
@@ -86,6 +132,8 @@ def _fell_away(
 
 def _moment(text: str, rate: FrameRate | None, place: Place) -> int:
     """Milliseconds of ``-1.5``, ``2:05.5``, ``1:02:05`` or time code ``00:00:10:12``."""
+    from scriptkit.measure.timecode import NotATimecode, frames_of, frames_to_ms
+
     text = text.strip()
     if rate is not None and re.fullmatch(r"-?\d{1,3}:\d\d:\d\d[:;]\d\d", text):
         try:
@@ -105,6 +153,12 @@ def _moment(text: str, rate: FrameRate | None, place: Place) -> int:
 def read_map(path: str, rate: FrameRate | None) -> list[Stretch]:
     """A CSV file of ``old,new`` times, a line for each stretch, sorted by the old ones; ``cut`` in place of a new time takes the
     stretch out. Raises CannotDo with every line that is wrong."""
+    import csv
+
+    from scriptkit.captions.conform import Stretch
+    from scriptkit.timed_text.opening import bytes_of
+    from scriptkit.timed_text.reading import decode
+
     text, _ = decode(bytes_of(path), path)
     lines = {path: tuple(text.splitlines())}
     stretches: dict[int, Stretch] = {}

@@ -6,23 +6,64 @@ import sys
 from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
 
-from scriptkit.captions.fixing import fixed, write_captions
-from scriptkit.captions.profiles import profile_of
-from scriptkit.captions.proof import proof
-from scriptkit.captions.sheet import Sheet
-from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.measure.timecode import rate_named
+import typer
+
+from scriptkit.cli.command import SUPPER, Page, command
+from scriptkit.cli.options import CaptionsIn, Json, Profile, Rate
+from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order
-from scriptkit.timed_text.opening import bytes_of
-from scriptkit.timed_text.reading import CaptionFile, decode, parse_captions
-from scriptkit.writing import write_all
+
+if TYPE_CHECKING:
+    from scriptkit.captions.sheet import Sheet
+    from scriptkit.timed_text.reading import CaptionFile
+
+
+@command(
+    "proof",
+    Page(
+        short="proof any caption file, and repair what is safe",
+        reads="a SubRip or WebVTT file, whoever wrote it.",
+        writes="problems to standard error; with --fix the mended captions to the file that it names.",
+        examples=(
+            "scriptkit proof examples/harbour-supper-cut.srt --profile streaming --fix mended.srt",
+            f"scriptkit proof examples/harbour-supper-cut.srt --recipe {SUPPER}",
+        ),
+    ),
+)
+def proof(
+    file: CaptionsIn,
+    profile: Profile = "streaming",
+    fps: Rate = "",
+    fix: Annotated[
+        str,
+        typer.Option(
+            metavar="FILE",
+            help="Write the captions with every safe repair to this file, and list what is left. Name the same file to change it itself.",
+        ),
+    ] = "",
+    recipe: Annotated[
+        str,
+        typer.Option(metavar="SOURCE", help="Also kitchen words likely misheard, by the words of this dish or meal."),
+    ] = "",
+    json: Json = False,
+) -> None:
+    """Proof any caption file against a published profile, and repair what is safe. With --fps also whether its times lie on
+    frames."""
+    raise typer.Exit(run(file, profile=profile, rate=fps, fix=fix, recipe=recipe, as_json=json))
 
 
 def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: bool) -> int:
     """``fix``: a file to write the repaired captions to; empty: none. The file itself is changed only where it is named.
     ``recipe``: the dish or meal whose words the captions should have; empty: none. Raises CannotDo where a file cannot be
     read or written, and where words would be lost by the repair."""
+    from scriptkit.captions.fixing import fixed, write_captions
+    from scriptkit.captions.profiles import profile_of
+    from scriptkit.captions.sheet import Sheet
+    from scriptkit.measure.timecode import rate_named
+    from scriptkit.writing import write_all
+
     of = profile_of(profile)
     at = rate_named(rate)
     own = _words_of(recipe)
@@ -59,6 +100,8 @@ def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: b
 
 def _proof(sheet: Sheet, own: frozenset[str] | None) -> list[Problem]:
     """What is wrong with the file, mishearings among it where there are words to hold it against."""
+    from scriptkit.captions.proof import proof
+
     problems = proof(sheet)
     if own is None:
         return problems
@@ -91,11 +134,17 @@ def _words_of(recipe: str) -> frozenset[str] | None:
 
 def reread(captions: CaptionFile, file: str) -> CaptionFile:
     """The captions as they are read from the file that they are written to, with their lines there."""
+    from scriptkit.captions.fixing import write_captions
+    from scriptkit.timed_text.reading import parse_captions
+
     return parse_captions(write_captions(captions), file)
 
 
 def read_captions(file: str) -> CaptionFile:
     """The caption file. Raises CannotDo where it cannot be opened, is too large, or has no cues."""
+    from scriptkit.timed_text.opening import bytes_of
+    from scriptkit.timed_text.reading import decode, parse_captions
+
     raw = bytes_of(file)
     text, told = decode(raw, file)
     del raw  # it is as large as all the cues

@@ -3,22 +3,49 @@
 from __future__ import annotations
 
 import sys
-import tempfile
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
 
-from scriptkit.burning import CONTAINERS, SLATE, Picture, burn, by_place, command
-from scriptkit.captions.text import fit
-from scriptkit.commands.printing import Progress, count_words, exit_code, print_json, print_problems
+import typer
+
+from scriptkit.cli.command import TIMES, Page, command
+from scriptkit.cli.options import CutTimes, Json, Profile, Quiet, Source
+from scriptkit.cli.printing import Progress, count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, warning
-from scriptkit.production import Production, read
-from scriptkit.shoot.plan import Plan
-from scriptkit.timed_text.cleaning import clean
-from scriptkit.timed_text.cue import Cue
-from scriptkit.timed_text.subrip import write_srt
-from scriptkit.video import ffmpeg_path, open_video
-from scriptkit.writing import must_be_a_file, never_over
+
+if TYPE_CHECKING:
+    from scriptkit.burning import Picture
+    from scriptkit.production import Production
+    from scriptkit.shoot.plan import Plan
+    from scriptkit.timed_text.cue import Cue
+
+
+@command(
+    "preview",
+    Page(
+        short="the overlay burnt into a small video, to look at",
+        reads=f"a dish or a meal, and the video to burn into. Needs ffmpeg. {TIMES}",
+        writes="a video 540 lines high (.mp4 or .mkv), with the overlay in the picture and as soft subtitles. It takes about a "
+        "second for 20 seconds of film.",
+        examples=("scriptkit preview examples/pork-chops.yaml -o preview.mp4",),
+    ),
+)
+def preview(
+    source: Source,
+    output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="An .mp4 or .mkv file.")],
+    video: Annotated[
+        str,
+        typer.Option(metavar="FILE", help="The video to burn into; left out, a plain slate with the planned timing."),
+    ] = "",
+    cut: CutTimes = "",
+    profile: Profile = "streaming",
+    quiet: Quiet = False,
+    json: Json = False,
+) -> None:
+    """The overlay burnt into a small video, to be looked at."""
+    raise typer.Exit(run(source, output, video=video, cut=cut, profile=profile, as_json=json, quiet=quiet))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +62,8 @@ def preview_of(production: Production, video: str = "", video_ms: int | None = N
     """What the preview shows, before anything is burnt in: over the video, whose length is ``video_ms`` where that is known;
     without one, over a plain slate in the shape of the profile's picture. ``problems`` are those of the recipe's reading, of
     the times and of the cues."""
+    from scriptkit.burning import SLATE, Picture, by_place
+
     plan, cues = production.timed_plan, production.cues
     picture = Picture(
         path=str(Path(video).resolve()) if video else "",
@@ -52,6 +81,13 @@ def preview_of(production: Production, video: str = "", video_ms: int | None = N
 def run(source: str, output: str, *, video: str, cut: str, profile: str, as_json: bool, quiet: bool) -> int:
     """Nothing is left half-written: the file is put in its place when it is whole. Raises CannotDo where it cannot be made:
     no ffmpeg, a video that cannot be read, no room on the disk."""
+    import tempfile
+
+    from scriptkit.burning import CONTAINERS
+    from scriptkit.production import read
+    from scriptkit.video import ffmpeg_path, open_video
+    from scriptkit.writing import must_be_a_file, never_over
+
     target = Path(output)
     if target.suffix.casefold() not in CONTAINERS:
         message = f"“{output}” has no ending that tells the format"
@@ -87,6 +123,11 @@ def run(source: str, output: str, *, video: str, cut: str, profile: str, as_json
 
 def slate_cues(plan: Plan) -> list[Cue]:
     """What will be seen, for a slate without a picture."""
+    from scriptkit.burning import SLATE
+    from scriptkit.captions.text import fit
+    from scriptkit.timed_text.cleaning import clean
+    from scriptkit.timed_text.cue import Cue
+
     cues = []
     for segment in plan.segments:
         name = f"{segment.scene}  {segment.step.id if segment.step else segment.kind}"
@@ -105,6 +146,9 @@ def _beyond(cues: Sequence[Cue], length_ms: int | None, video: str) -> list[Prob
 
 
 def _make(ffmpeg: str, preview: Preview, folder: Path, target: Path, quiet: bool) -> None:
+    from scriptkit.burning import burn, command
+    from scriptkit.timed_text.subrip import write_srt
+
     names = {place: f"{place}.srt" for place in preview.drawn}
     for place, some in preview.drawn.items():
         (folder / names[place]).write_text(write_srt(some), encoding="utf-8", newline="\n")

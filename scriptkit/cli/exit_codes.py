@@ -25,7 +25,7 @@ def leave_with(command: Callable[[], object]) -> NoReturn:
     try:
         command()
     except CannotDo as wrong:
-        from scriptkit.commands.printing import print_problems
+        from scriptkit.cli.printing import print_problems
 
         print_problems(wrong.problems, wrong.lines)
         sys.exit(2)

@@ -2,17 +2,47 @@
 
 from __future__ import annotations
 
-from scriptkit.commands.printing import exit_code, print_json, print_problems
-from scriptkit.nutrition.basis import Basis
-from scriptkit.nutrition.limits import limit_problems
-from scriptkit.nutrition.plates import DishMacros, MealMacros, taken_out_problems
-from scriptkit.nutrition.servings import conflict_problems, only_meal
-from scriptkit.papers.macros import dish_json, dish_text, meal_json, meal_text
-from scriptkit.papers.portions import side_by_side_text, suggestion_json
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from scriptkit.cli.command import SUPPER, Page, command
+from scriptkit.cli.options import BasisName, Json, Source
+from scriptkit.cli.printing import exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error
-from scriptkit.production import read
-from scriptkit.recipe.dish import Dish
-from scriptkit.recipe.portions import portion_of
+
+if TYPE_CHECKING:
+    from scriptkit.nutrition.basis import Basis
+    from scriptkit.nutrition.plates import DishMacros, MealMacros
+    from scriptkit.recipe.dish import Dish
+
+
+@command(
+    "macros",
+    Page(
+        short="macros by ingredient, batch, serving and 100 g",
+        reads="a dish or a meal.",
+        writes="a table to standard output, grams and kilocalories. ≥ before a figure: a part of it is not known.",
+        examples=(
+            "scriptkit macros examples/fennel-bisque.yaml --portion 250g",
+            f"scriptkit macros {SUPPER} --basis eu --json",
+        ),
+    ),
+)
+def macros(
+    source: Source,
+    portion: Annotated[
+        str, typer.Option(metavar="AMOUNT", help="Also this much of the dish: 250 g, 1 cup, 1/2 serving.")
+    ] = "",
+    basis: BasisName = "us",
+    label: Annotated[bool, typer.Option("--label", help="Also as a US label rounds it, 21 CFR 101.9.")] = False,
+    single: Annotated[
+        bool, typer.Option("--single", help="Net carbs as one figure, without the range between food tables.")
+    ] = False,
+    json: Json = False,
+) -> None:
+    """Macros by ingredient, batch, serving and 100 g; of a meal by dish and plate."""
+    raise typer.Exit(run(source, portion=portion, basis=basis, label=label, single=single, as_json=json))
 
 
 def run(
@@ -26,6 +56,10 @@ def run(
 ) -> int:
     """``portion``: ``250 g`` or ``1/2 serving`` of a dish; ``single``: without the spread between tables. Raises CannotDo
     where the basis is none, or the portion cannot be read or is asked of a meal."""
+    from scriptkit.nutrition.basis import Basis
+    from scriptkit.nutrition.plates import taken_out_problems
+    from scriptkit.production import read
+
     if basis not in list(Basis):
         raise CannotDo([error(Place("--basis"), "option", f"“{basis}” is not a basis", "write us or eu")])
     production = read(source)
@@ -52,6 +86,8 @@ def run(
 
 
 def _of_dish(macros: DishMacros, basis: Basis, portion: str, label: bool, single: bool, as_json: bool) -> None:
+    from scriptkit.papers.macros import dish_json, dish_text
+
     portion_g = _portion_g(portion, macros.dish) if portion else None
     if as_json:
         print_json(dish_json(macros, basis=basis, portion_g=portion_g, spread=not single))
@@ -60,6 +96,8 @@ def _of_dish(macros: DishMacros, basis: Basis, portion: str, label: bool, single
 
 
 def _portion_g(words: str, dish: Dish) -> float:
+    from scriptkit.recipe.portions import portion_of
+
     grams, problems = portion_of(words, dish, "--portion")
     if grams is None:
         raise CannotDo(problems)
@@ -67,6 +105,11 @@ def _portion_g(words: str, dish: Dish) -> float:
 
 
 def _of_meal(macros: MealMacros, basis: Basis, label: bool, single: bool, as_json: bool) -> list[Problem]:
+    from scriptkit.nutrition.limits import limit_problems
+    from scriptkit.nutrition.servings import conflict_problems, only_meal
+    from scriptkit.papers.macros import meal_json, meal_text
+    from scriptkit.papers.portions import side_by_side_text, suggestion_json
+
     meal, only = macros.meal, only_meal(macros)
     if as_json:
         print_json(

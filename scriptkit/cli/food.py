@@ -3,18 +3,43 @@
 from __future__ import annotations
 
 import sys
-from typing import Any
+from typing import TYPE_CHECKING, Annotated, Any
 
-from scriptkit.commands.printing import print_json
-from scriptkit.nutrition.macros import words_of_macro
-from scriptkit.pantry.food import NUTRIENTS, SWEETENERS, Food
-from scriptkit.pantry.lookup import Pantry
-from scriptkit.pantry.names import words_of
+import typer
+
+from scriptkit.cli.command import Page, command
+from scriptkit.cli.options import Json
+from scriptkit.cli.printing import print_json
 from scriptkit.problems import CannotDo, Place, error
+
+if TYPE_CHECKING:
+    from scriptkit.pantry.food import Food
+
+
+@command(
+    "food",
+    Page(
+        short="find a food, its figures and its household weights",
+        reads="the embedded food table.",
+        writes="the food to standard output, per 100 g of the edible part, with the row that it comes from.",
+        exits="0 found; 1 no match; 2 could not be done.",
+        examples=("scriptkit food butter", "scriptkit food single cream --json"),
+    ),
+)
+def food(
+    words: Annotated[list[str], typer.Argument(metavar="WORDS", help="Words from its name.")],
+    most: Annotated[int, typer.Option("--most", min=1, max=200, help="How many foods to list.")] = 12,
+    json: Json = False,
+) -> None:
+    """Find a food of the pantry: its figures, its household weights and the row they come from."""
+    raise typer.Exit(run(" ".join(words), most=most, as_json=json))
 
 
 def run(words: str, *, most: int, as_json: bool) -> int:
     """0 where a food was found, 1 where none was. Raises CannotDo where no word was given."""
+    from scriptkit.pantry.lookup import Pantry
+    from scriptkit.pantry.names import words_of
+
     if not words_of(words):
         raise CannotDo(
             [error(Place("WORDS"), "option", f"“{words}” names no food", "write a word of its name, such as butter")]
@@ -55,6 +80,9 @@ def _line(food: Food) -> str:
 
 
 def _card(food: Food) -> str:
+    from scriptkit.nutrition.macros import words_of_macro
+    from scriptkit.pantry.food import NUTRIENTS, SWEETENERS
+
     lines = [food.name, f"  per 100 g, edible part; {food.source}"]
     if food.synonyms:
         lines.append(f"  also called {', '.join(food.synonyms)}")
@@ -82,6 +110,8 @@ def _rounded(value: float | None) -> float | None:
 
 
 def _json(food: Food) -> dict[str, Any]:
+    from scriptkit.pantry.food import NUTRIENTS
+
     return {
         "name": food.name,
         "synonyms": list(food.synonyms),

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from multiprocessing import resource_tracker
 from pathlib import Path
 
-from scriptkit.commands.printing import Progress, count_words, print_json, print_problems
+from scriptkit.cli.printing import Progress, count_words, print_json, print_problems
 from scriptkit.documents import own_template_files
 from scriptkit.pack import make_pack, make_shoot
 from scriptkit.problems import CannotDo, Place, Problem, error, needs_a_person, printable

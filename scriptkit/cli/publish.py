@@ -3,14 +3,41 @@
 from __future__ import annotations
 
 import sys
+from typing import TYPE_CHECKING, Annotated
 
-from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.documents import own_template_files, own_templates_told
-from scriptkit.papers.files import publish_files
+import typer
+
+from scriptkit.cli.command import SUPPER, TIMES, Page, command
+from scriptkit.cli.options import CutTimes, Folder, Json, Source, Templates
+from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, printable
-from scriptkit.production import Production, read
-from scriptkit.recipe.dish import Meal
-from scriptkit.writing import write_all
+
+if TYPE_CHECKING:
+    from scriptkit.production import Production
+
+
+@command(
+    "publish",
+    Page(
+        short="description, chapters, recipe card, linked data",
+        reads=f"a dish or a meal. {TIMES} Without them the chapters are those of the plan.",
+        writes="description.txt, chapters.vtt, recipe-card.html, recipe.jsonld and pinned-comment.txt into DIR. All or none.",
+        examples=(f"scriptkit publish {SUPPER} --servings 8 -o publish",),
+    ),
+)
+def publish(
+    source: Source,
+    output: Folder,
+    cut: CutTimes = "",
+    servings: Annotated[
+        float | None, typer.Option("--servings", metavar="N", help="Amounts for N servings, or N plates of a meal.")
+    ] = None,
+    templates: Templates = "",
+    json: Json = False,
+) -> None:
+    """What goes with the video: description, chapters, recipe card, linked data, pinned comment."""
+    raise typer.Exit(run(source, output, cut=cut, servings=servings, templates=templates, as_json=json))
+
 
 LEAST_SERVINGS, MOST_SERVINGS = 0.1, 10_000
 """As a dish file takes them."""
@@ -27,6 +54,12 @@ def run(
 ) -> int:
     """Writes the five files into ``output``. Without a cut, chapters are those of the plan, which is told. Raises CannotDo
     where a file cannot be read or written, or so many servings cannot be made."""
+    from scriptkit.documents import own_template_files, own_templates_told
+    from scriptkit.papers.files import publish_files
+    from scriptkit.production import read
+    from scriptkit.recipe.dish import Meal
+    from scriptkit.writing import write_all
+
     misnamed = own_templates_told(templates)
     if servings is not None and not LEAST_SERVINGS <= servings <= MOST_SERVINGS:
         raise _cannot_make(f"{servings:g} servings", f"write a figure from {LEAST_SERVINGS} to {MOST_SERVINGS}")

@@ -7,22 +7,62 @@ import sys
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
 
-from scriptkit.captions.beside import beside
-from scriptkit.captions.dialogue import usable, write_dialogue
-from scriptkit.captions.sounds import placed_sounds, sounds_of
-from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.commands.proof import read_captions
-from scriptkit.documents import render
-from scriptkit.measure.timecode import NotATimecode, frames_of, frames_to_ms
-from scriptkit.papers.macro_cards import FONTS, PANEL, PANEL_OPACITY, cards_of
+import typer
+
+from scriptkit.cli.command import SUPPER, TIMES, Page, command
+from scriptkit.cli.options import Cards, CutTimes, Dialogue, Json, Profile, Rate, Sounds, Source
+from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
-from scriptkit.production import CAPTION_KINDS, Production, read
-from scriptkit.timed_text.cue import Cue
-from scriptkit.timed_text.frames import on_frames
-from scriptkit.timed_text.reading import CaptionFile, ReadCue
-from scriptkit.timed_text.ttml import USUAL_FONT
-from scriptkit.writing import write_all
+
+if TYPE_CHECKING:
+    from scriptkit.production import Production
+    from scriptkit.timed_text.cue import Cue
+    from scriptkit.timed_text.reading import CaptionFile
+
+
+@command(
+    "captions",
+    Page(
+        short="the overlay captions alone",
+        reads=f"a dish or a meal. {TIMES}",
+        writes="the overlay as SubRip, WebVTT or TTML, by the ending of -o; with --dialogue and --cards more beside it. What it "
+        "writes passes `scriptkit proof` with the same profile.",
+        examples=(
+            f"scriptkit captions {SUPPER} --fps 25 --start 10:00:00:00 -o overlays.ttml",
+            f"scriptkit captions {SUPPER} --cut examples/harbour-supper-cut.srt --sounds -o overlays.vtt",
+        ),
+    ),
+)
+def captions(  # noqa: PLR0917  an option each
+    source: Source,
+    output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="To write to: .srt, .vtt or .ttml.")],
+    profile: Profile = "streaming",
+    fps: Rate = "",
+    start: Annotated[
+        str, typer.Option(metavar="HH:MM:SS:FF", help="Time code of the first frame. Default: 00:00:00:00.")
+    ] = "",
+    crlf: Annotated[bool, typer.Option("--crlf", help="CRLF line endings, for older editors.")] = False,
+    bom: Annotated[
+        bool, typer.Option("--bom", help="Start with a byte order mark, for players that need one.")
+    ] = False,
+    cut: CutTimes = "",
+    dialogue: Dialogue = "",
+    sounds: Sounds = False,
+    cards: Cards = "",
+    json: Json = False,
+) -> None:
+    """The overlay captions alone: additions, time, cautions and macro cards, on whole frames. Without --fps the frame rate is
+    the file's."""
+    raise typer.Exit(
+        run(
+            Wanted(
+                source=source, output=output, profile=profile, rate=fps, start=start, crlf=crlf, bom=bom,
+                cut=cut, dialogue=dialogue, sounds=sounds, cards=cards, as_json=json,
+            )
+        )
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +86,10 @@ class Wanted:
 def run(wanted: Wanted) -> int:
     """Written by the ending of ``output``: SubRip, WebVTT or TTML; the dialogue captions beside it, in the same kind.
     Raises CannotDo where a file cannot be read or written, or the ending, rate, start or profile is none."""
+    from scriptkit.cli.proof import read_captions
+    from scriptkit.production import read
+    from scriptkit.writing import write_all
+
     target = Path(wanted.output)
     kind = _kind_of(target)
     production = read(wanted.source, cut=wanted.cut, profile=wanted.profile, fps=wanted.rate)
@@ -89,6 +133,8 @@ def run(wanted: Wanted) -> int:
 
 
 def _kind_of(target: Path) -> str:
+    from scriptkit.production import CAPTION_KINDS
+
     kind = target.suffix.casefold().removeprefix(".")
     if kind in CAPTION_KINDS:
         return kind
@@ -97,6 +143,8 @@ def _kind_of(target: Path) -> str:
 
 
 def _first_frame(wanted: Wanted, production: Production) -> int:
+    from scriptkit.measure.timecode import NotATimecode, frames_of
+
     try:
         return frames_of(wanted.start, production.rate) if wanted.start else 0
     except NotATimecode as wrong:
@@ -105,6 +153,9 @@ def _first_frame(wanted: Wanted, production: Production) -> int:
 
 def _cards(production: Production) -> dict[str, str]:
     """The macro cards as SVG by file name."""
+    from scriptkit.documents import render
+    from scriptkit.papers.macro_cards import FONTS, PANEL, PANEL_OPACITY, cards_of
+
     macros = production.macros
     cards = cards_of(macros.dishes, macros.meal, production.suggestion)
     return {
@@ -137,6 +188,14 @@ def _beside(
     dialogue: CaptionFile, cues: Sequence[Cue], production: Production, first_frame: int, kind: str, *, sounds: bool
 ) -> tuple[str, list[Problem]]:
     """The dialogue captions out of the overlay's way, with the sounds where nobody speaks."""
+    from scriptkit.captions.beside import beside
+    from scriptkit.captions.dialogue import usable, write_dialogue
+    from scriptkit.captions.sounds import placed_sounds, sounds_of
+    from scriptkit.measure.timecode import frames_to_ms
+    from scriptkit.timed_text.frames import on_frames
+    from scriptkit.timed_text.reading import ReadCue
+    from scriptkit.timed_text.ttml import USUAL_FONT
+
     rate, first_ms = production.rate, frames_to_ms(first_frame, production.rate)
     spoken, problems = usable(dialogue)
     if first_frame and spoken and spoken[0].start_ms < first_ms:

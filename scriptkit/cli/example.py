@@ -5,9 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from scriptkit.example_files import example_files, example_names, example_title
 from scriptkit.problems import CannotDo, Place, error, nearest
-from scriptkit.writing import write_all
 
 FOLDER = "examples"
 """Where they go unless -o says otherwise: the lines of `--help` then run as they stand, and a person's own folder stays tidy."""
@@ -17,6 +15,9 @@ LIST, ALL = "list", "all"
 def run(name: str, output: str) -> int:
     """Write the files of an example, or of all; ``list`` prints which there are. A file that is there already stays, and where
     one differs nothing is written. Raises CannotDo for that, and where there is no example of that name."""
+    from scriptkit.example_files import example_names, example_title
+    from scriptkit.writing import write_all
+
     if name == LIST:
         width = max(map(len, example_names()))
         print("\n".join(f"{known:<{width}}  {example_title(known)}" for known in example_names()))
@@ -33,6 +34,8 @@ def run(name: str, output: str) -> int:
 
 
 def _files(name: str) -> list[Path]:
+    from scriptkit.example_files import example_files, example_names
+
     if name == ALL:
         return sorted({path for known in example_names() for path in example_files(known)})
     try:

@@ -43,7 +43,7 @@ Folder = Annotated[str, typer.Option("-o", "--output", metavar="DIR", help="Fold
 Templates = Annotated[
     str, typer.Option(metavar="DIR", help="Folder of your own templates, used in place of ours of the same name.")
 ]
-Basis = Annotated[
+BasisName = Annotated[
     str,
     typer.Option(metavar="us|eu", help="us: carbohydrate includes fibre. eu: it does not.", autocompletion=_bases),
 ]

@@ -4,19 +4,50 @@ from __future__ import annotations
 
 import sys
 from dataclasses import asdict
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from scriptkit.checks import unconfirmed
-from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.papers.step_readings import readings_json, readings_text
+import typer
+
+from scriptkit.cli.command import Page, command
+from scriptkit.cli.options import Explain, Json, Source
+from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo
-from scriptkit.production import read
-from scriptkit.recipe.dish import Ingredient
+
+if TYPE_CHECKING:
+    from scriptkit.recipe.dish import Ingredient
+
+
+@command(
+    "check",
+    Page(
+        short="everything that is wrong with a dish or a meal",
+        reads="a dish or a meal, with the dishes and the pantry.yaml it names.",
+        writes="nothing: problems go to standard error, with --json to standard output; with --explain the steps as they were "
+        "understood to standard output.",
+        examples=(
+            "scriptkit check examples/fennel-bisque.yaml",
+            "scriptkit check examples/fennel-bisque.yaml --explain",
+            "scriptkit check examples/faulty-chowder.yaml --json",
+        ),
+    ),
+)
+def check(
+    source: Source,
+    explain: Explain = False,
+    json: Json = False,
+) -> None:
+    """Check a dish or meal: unused and unlisted ingredients, times, narration against picture, temperatures, allergens, limits.
+    All problems at once, each with its line and what to write instead."""
+    raise typer.Exit(run(source, as_json=json, explain=explain))
 
 
 def run(source: str, *, as_json: bool = False, explain: bool = False) -> int:
     """A file that cannot be read at all raises CannotDo; in a readable one every problem is a finding. ``explain``: also what
     every step was understood to say."""
+    from scriptkit.checks import unconfirmed
+    from scriptkit.papers.step_readings import readings_json, readings_text
+    from scriptkit.production import read
+
     try:
         production = read(source)
     except CannotDo as wrong:

@@ -4,14 +4,49 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import Annotated
 
-from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.papers.coverage import coverage_report, coverage_text
-from scriptkit.papers.coverage_json import coverage_json
-from scriptkit.papers.files import CUT_FILE, coverage_files
+import typer
+
+from scriptkit.cli.command import SUPPER, Page, command
+from scriptkit.cli.options import Json, Log, Source
+from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, error, in_order, printable
-from scriptkit.production import Production
-from scriptkit.recipe.reader import read_source
+
+
+@command(
+    "coverage",
+    Page(
+        short="which additions are not on camera, and what to do about it",
+        reads="a dish or a meal; a take log, a transcript, times and a video, as far as there are any. --video needs ffmpeg.",
+        writes="a report to standard output; with -o coverage.html, with a transcript or times also cut.yaml, with --video "
+        "contact-sheet.html.",
+        examples=(
+            f"scriptkit coverage {SUPPER} --log examples/harbour-supper-takes.csv",
+            f"scriptkit coverage {SUPPER} --transcript examples/harbour-supper-cut.srt -o coverage",
+        ),
+    ),
+)
+def coverage(
+    source: Source,
+    log: Log = "",
+    transcript: Annotated[
+        str,
+        typer.Option("--transcript", metavar="FILE", help="Transcript of the cut: SubRip, WebVTT, or [m:ss] lines."),
+    ] = "",
+    cut: Annotated[
+        str, typer.Option("--cut", metavar="FILE", help="Where the steps stand: a cut file, or an editor's markers.")
+    ] = "",
+    video: Annotated[
+        str, typer.Option("--video", metavar="FILE", help="The cut itself: three pictures of each addition (ffmpeg).")
+    ] = "",
+    output: Annotated[
+        str, typer.Option("-o", "--output", metavar="DIR", help="Also write the report as a page, and the cut file.")
+    ] = "",
+    json: Json = False,
+) -> None:
+    """Which additions are not on camera or not heard, which figures are said wrongly, and how to rescue each."""
+    raise typer.Exit(run(source, log=log, transcript=transcript, cut=cut, video=video, output=output, as_json=json))
 
 
 def run(
@@ -26,13 +61,19 @@ def run(
 ) -> int:
     """1 where anything must be seen to. ``output``: a folder for the page and the cut file;
     empty: none. Raises CannotDo where a file cannot be read, or the options do not go together."""
+    from scriptkit.papers.coverage import coverage_report, coverage_text
+    from scriptkit.papers.coverage_json import coverage_json
+    from scriptkit.papers.files import coverage_files
+    from scriptkit.production import Production
+    from scriptkit.recipe.reader import read_source
+
     _must_make_sense(transcript, cut, video, output)
     production = Production(read_source(source), cut=cut, transcript=transcript, log=log, kept=kept_cut(output))
     coverage, rescues = production.coverage, production.rescues
     problems = [*production.reading.problems, *production.coverage_problems]
     files: dict[str, str] = {}
     if video:
-        from scriptkit.commands.contact_sheet import contact_sheet
+        from scriptkit.cli.contact_sheet import contact_sheet
 
         files["contact-sheet.html"], beyond = contact_sheet(coverage, video)
         problems += beyond
@@ -55,6 +96,8 @@ def run(
 
 def kept_cut(output: str) -> str:
     """The cut file that an earlier run left in the folder, and a person may have corrected; empty where there is none."""
+    from scriptkit.papers.files import CUT_FILE
+
     path = Path(output) / CUT_FILE
     return str(path) if output and path.is_file() else ""
 

@@ -4,21 +4,49 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
 
-from scriptkit.commands.printing import print_json, print_problems
-from scriptkit.nutrition.pairing import rank_partners
-from scriptkit.nutrition.plates import DishMacros
-from scriptkit.nutrition.portioning import weights_of
-from scriptkit.nutrition.servings import bound_of, choice_of, read_limits, refuse_unknown
-from scriptkit.papers.pairs import pair_json, pairs_text
+import typer
+
+from scriptkit.cli.command import Page, command
+from scriptkit.cli.options import AtLeast, AtMost, Json
+from scriptkit.cli.printing import print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, note
-from scriptkit.production import read
-from scriptkit.recipe.dish import Dish, Limit
+
+if TYPE_CHECKING:
+    from scriptkit.nutrition.plates import DishMacros
+    from scriptkit.recipe.dish import Limit
+
+
+@command(
+    "pair",
+    Page(
+        short="which dish of a folder goes with this one",
+        reads="a dish, and every dish of the folder; unreadable files are skipped with a warning.",
+        writes="a list to standard output, nearest to the usual portions first.",
+        exits="0 found; 1 no dish of the folder fits the limits; 2 could not be done.",
+        examples=("scriptkit pair examples/fennel-bisque.yaml --with examples --at-most net_carbs_g=15",),
+    ),
+)
+def pair(
+    dish: Annotated[str, typer.Argument(metavar="DISH", help="The dish to find a partner for.")],
+    folder: Annotated[str, typer.Option("--with", metavar="FOLDER", help="The folder of dishes to choose from.")],
+    at_most: AtMost = None,
+    at_least: AtLeast = None,
+    most: Annotated[int, typer.Option("--most", min=1, max=1000, help="How many to list.")] = 10,
+    json: Json = False,
+) -> None:
+    """Which dish of a folder goes with this one on a plate that keeps the limits, and in which portions."""
+    raise typer.Exit(run(dish, folder, at_most=at_most or [], at_least=at_least or [], most=most, as_json=json))
 
 
 def run(source: str, folder: str, *, at_most: Sequence[str], at_least: Sequence[str], most: int, as_json: bool) -> int:
     """1 where no dish of the folder fits the limits. Raises CannotDo where there are no limits, or the dish
     or the folder cannot be read."""
+    from scriptkit.nutrition.pairing import rank_partners
+    from scriptkit.nutrition.servings import bound_of, choice_of, read_limits, refuse_unknown
+    from scriptkit.papers.pairs import pair_json, pairs_text
+
     limits = read_limits(at_most, at_least)
     if not limits:
         raise CannotDo(
@@ -48,6 +76,9 @@ def run(source: str, folder: str, *, at_most: Sequence[str], at_least: Sequence[
 
 
 def _macros(source: str) -> DishMacros:
+    from scriptkit.production import read
+    from scriptkit.recipe.dish import Dish
+
     production = read(source)
     if not isinstance(production.source, Dish):
         place = production.source.place
@@ -57,6 +88,11 @@ def _macros(source: str) -> DishMacros:
 
 def _partners(folder: str, main: Path, limits: Sequence[Limit]) -> tuple[list[DishMacros], list[Problem]]:
     """Every dish of the folder that can be read and has the limited figures; the others are told, not hidden."""
+    from scriptkit.nutrition.portioning import weights_of
+    from scriptkit.nutrition.servings import bound_of
+    from scriptkit.production import read
+    from scriptkit.recipe.dish import Dish
+
     if not Path(folder).is_dir():
         raise CannotDo([error(Place(folder), "no-such-folder", "there is no such folder", "check --with")])
     found: list[DishMacros] = []

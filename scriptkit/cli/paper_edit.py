@@ -3,13 +3,34 @@
 from __future__ import annotations
 
 import sys
+from typing import Annotated
 
-from scriptkit.commands.printing import count_words, exit_code, print_json, print_problems
+import typer
+
+from scriptkit.cli.command import SUPPER, Page, command
+from scriptkit.cli.options import Folder, Json, Source
+from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import in_order
-from scriptkit.production import read
-from scriptkit.shoot.paper_edit import decision_lists, edit_problems, paper_edit, write_paper_edit
-from scriptkit.shoot.take_log import rate_of
-from scriptkit.writing import write_all
+
+
+@command(
+    "paper-edit",
+    Page(
+        short="the circled takes in script order",
+        reads="a dish or a meal, and the take log (.csv) that the on-set page saved or a person typed.",
+        writes="paper-edit.csv into DIR; also paper-edit.edl (CMX 3600) and paper-edit.otio where OpenTimelineIO is installed.",
+        examples=(f"scriptkit paper-edit {SUPPER} --log examples/harbour-supper-takes.csv -o edit",),
+    ),
+)
+def paper_edit(
+    source: Source,
+    log: Annotated[str, typer.Option("--log", metavar="FILE", help="The take log of the shoot (CSV).")],
+    output: Folder,
+    json: Json = False,
+) -> None:
+    """The circled takes in script order, as CSV and as an edit decision list; and which additions have none."""
+    raise typer.Exit(run(source, log, output, as_json=json))
+
 
 NAME = "paper-edit"
 
@@ -17,6 +38,11 @@ NAME = "paper-edit"
 def run(source: str, log: str, output: str, *, as_json: bool = False) -> int:
     """Writes the CSV, and the decision lists where OpenTimelineIO is installed. Raises CannotDo
     where the recipe or the log cannot be read, or the folder cannot be written."""
+    from scriptkit.production import read
+    from scriptkit.shoot.paper_edit import decision_lists, edit_problems, paper_edit, write_paper_edit
+    from scriptkit.shoot.take_log import rate_of
+    from scriptkit.writing import write_all
+
     production = read(source, log=log)
     title, takes = production.source.name, production.takes or ()
     cuts = paper_edit(production.shots, takes)

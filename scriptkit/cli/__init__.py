@@ -1,0 +1,64 @@
+"""The command line: a module a command, each with its options, help, examples and what it does.
+
+Exit 0: done, nothing wrong. 1: done, and something a person must fix. 2: could not be done.
+"""
+
+from __future__ import annotations
+
+import os
+from importlib import import_module
+from typing import Annotated, NoReturn
+
+import typer
+
+from scriptkit import __version__
+from scriptkit.cli.command import PAGES, app
+from scriptkit.cli.exit_codes import leave_with
+
+__all__ = ["PAGES", "app", "main"]
+
+COMMANDS = (
+    "new",
+    "check",
+    "macros",
+    "portion",
+    "pair",
+    "schedule",
+    "food",
+    "schema",
+    "pack",
+    "paper_edit",
+    "coverage",
+    "captions",
+    "preview",
+    "proof",
+    "conform",
+    "publish",
+)
+"""The modules in the order in which `--help` lists their commands: as a cook works."""
+
+for _name in COMMANDS:
+    import_module(f"scriptkit.cli.{_name}")
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"scriptkit {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def options(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+    ] = False,
+) -> None:
+    """What stands before any command."""
+
+
+def main() -> NoReturn:
+    """Run the command line and leave with its exit code."""
+    # other packages' plug-ins of pydantic, numpy on every core: neither is wanted, and both take time
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    leave_with(lambda: app(prog_name="scriptkit"))
