@@ -45,10 +45,6 @@ FLOORS = [
     "burning",
     "papers",
     "pack",
-    "commands",
-    "manual",
-    "options",
-    "leaving",
     "cli",
     "__main__",
 ]

@@ -1,6 +1,6 @@
 """The command line: a module a command, each with its options, help, examples and what it does.
 
-Exit 0: done, nothing wrong. 1: done, and something a person must fix. 2: could not be done.
+Exit 0: done, nothing wrong. 1: done, and something needs your attention. 2: could not be done.
 """
 
 from __future__ import annotations

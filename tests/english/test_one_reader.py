@@ -12,7 +12,7 @@ KEYS = frozenset({"do", "heat", "vessel", "tools", "method"})
 
 PRINTED = {
     "captions/sounds.py": {"method"},
-    "commands/preview.py": {"do"},
+    "cli/preview.py": {"do"},
     "cut/naming.py": {"do"},
     "drafting/draft.py": {"do", "vessel", "heat"},
     "papers/buying.py": {"do"},
