@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Collection
 from dataclasses import replace
 
+from scriptkit.nutrition.dish_meal_macros import MAIN, taken_out_problems
 from scriptkit.nutrition.limits import limit_problems
 from scriptkit.nutrition.macros import words_of_macro
-from scriptkit.nutrition.plates import MAIN, taken_out_problems
 from scriptkit.nutrition.servings import conflict_problems
 from scriptkit.nutrition.servings import only_meal as only_meal_of
 from scriptkit.preproduction import Preproduction
@@ -15,13 +15,13 @@ from scriptkit.problems import CannotDo, Problem, Severity, any_of, in_order, no
 from scriptkit.recipe.dish import Dish, Doubt, Ingredient, Meal
 from scriptkit.recipe.ledger import ledger_problems
 from scriptkit.recipe.whole_counted import whole_for_a_part
-from scriptkit.safety.apply import answers_of, doneness_problems
 from scriptkit.safety.free_from import free_from_problems
 from scriptkit.safety.health_claims import claim_problems
+from scriptkit.safety.rule_matching import answers_of, doneness_problems
 from scriptkit.shoot.buying import buying_problems
 from scriptkit.shoot.plan import dishes_of, plan_problems
-from scriptkit.shoot.script_checks import script_problems
-from scriptkit.shoot.shots import shot_problems
+from scriptkit.shoot.script.script_checks import script_problems
+from scriptkit.shoot.shots.shots import shot_problems
 
 Check = Callable[[Preproduction], list[Problem]]
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from scriptkit.problems import CannotDo, Place, Problem, any_of, error, warning
-from scriptkit.publish.limits import taken
+from scriptkit.publish.platform_text import platform_safe
 
 
 def template_folder() -> Path:
@@ -31,7 +31,7 @@ def _harmless(value: Any) -> Any:
 
 def _plain(value: Any) -> Any:
     """For a plain text that is pasted into a platform's form: one line, and no character that it refuses."""
-    return taken(_harmless(value)) if isinstance(value, str) else value
+    return platform_safe(_harmless(value)) if isinstance(value, str) else value
 
 
 @functools.cache
@@ -50,7 +50,7 @@ def _environment(own: str, text: bool = False) -> Any:
         "keep_trailing_newline": True,
     }
     if own:
-        from scriptkit.own_templates import OwnTemplates
+        from scriptkit.user_templates import OwnTemplates
 
         return OwnTemplates([own, str(template_folder())], **ours)  # reloaded: one may be at work in an editor
 
@@ -96,7 +96,7 @@ def render(template: str, own_folder: str = "", **values: Any) -> str:
 def _bounds(environment: Any, own_folder: str) -> Any:
     if not own_folder:
         return contextlib.nullcontext()
-    from scriptkit.own_templates import bounded
+    from scriptkit.user_templates import bounded
 
     return bounded(environment)
 
@@ -117,7 +117,7 @@ def template_text(name: str, own_folder: str = "") -> str:
 
 def _why_not(path: Path, own_folder: str) -> str:
     """Why a file of the folder is no template; nothing where it may be one."""
-    from scriptkit.own_templates import Refused, inside
+    from scriptkit.user_templates import Refused, inside
 
     try:
         inside(path, Path(own_folder))

@@ -9,22 +9,22 @@ from typing import TYPE_CHECKING
 from scriptkit.recipe.dish import Dish, Meal
 
 if TYPE_CHECKING:
-    from scriptkit.captions.room import Room
-    from scriptkit.cut.coverage import Coverage
-    from scriptkit.cut.rescue import Rescue
-    from scriptkit.nutrition.plates import AllMacros
+    from scriptkit.captions.composing.cue_limits import CueLimits
+    from scriptkit.cut.coverage.coverage import Coverage
+    from scriptkit.cut.coverage.rescue import Rescue
+    from scriptkit.nutrition.dish_meal_macros import AllMacros
     from scriptkit.nutrition.servings import Suggestion
     from scriptkit.problems import Place, Problem
     from scriptkit.safety.allergens import Allergens
-    from scriptkit.safety.apply import Caution
+    from scriptkit.safety.rule_matching import Caution
     from scriptkit.shoot.buying import Purchase
-    from scriptkit.shoot.coverage_order import CoverageOrder
-    from scriptkit.shoot.mise import PreHeat, Tray
+    from scriptkit.shoot.day.schedule import CannotSchedule, Schedule
+    from scriptkit.shoot.day.shooting_order import CoverageOrder
+    from scriptkit.shoot.day.swap_outs import ChillClock, SwapOut
+    from scriptkit.shoot.mise_en_place import PreHeat, Tray
     from scriptkit.shoot.plan import Plan
-    from scriptkit.shoot.schedule import CannotSchedule, Schedule
-    from scriptkit.shoot.script import Script
-    from scriptkit.shoot.shots import Shot
-    from scriptkit.shoot.swap_outs import ChillClock, SwapOut
+    from scriptkit.shoot.script.script import Script
+    from scriptkit.shoot.shots.shots import Shot
     from scriptkit.timed_text.cue import Cue
 
 Overlay = tuple[tuple["Cue", ...], tuple["Problem", ...]]
@@ -55,7 +55,7 @@ class Preproduction:
     @functools.cached_property
     def macros(self) -> AllMacros:
         """Of every dish: by ingredient, batch, serving and 100 g; of a meal also by portion and plate. Grams, kilocalories."""
-        from scriptkit.nutrition.plates import all_macros
+        from scriptkit.nutrition.dish_meal_macros import all_macros
 
         return all_macros(self.source, self.dishes)
 
@@ -78,14 +78,14 @@ class Preproduction:
     @functools.cached_property
     def cautions(self) -> tuple[Caution, ...]:
         """Every caution, in the order of the steps; in the meal's kitchen, where it is a meal."""
-        from scriptkit.safety.apply import cautions_in
+        from scriptkit.safety.rule_matching import cautions_in
 
         return cautions_in(self.source)
 
     @functools.cached_property
     def cautions_by_dish(self) -> tuple[tuple[Dish, tuple[Caution, ...]], ...]:
         """Of each dish alone, in its own kitchen."""
-        from scriptkit.safety.apply import cautions_of
+        from scriptkit.safety.rule_matching import cautions_of
 
         if isinstance(self.source, Dish):
             return ((self.source, self.cautions),)
@@ -103,20 +103,20 @@ class Preproduction:
     @functools.cached_property
     def shots(self) -> tuple[Shot, ...]:
         """The shot list, in the order of the planned cut."""
-        from scriptkit.shoot.shots import shots_of
+        from scriptkit.shoot.shots.shots import shots_of
 
         return shots_of(self.plan)
 
     @functools.cached_property
     def script(self) -> Script:
         """What is said over which shot."""
-        from scriptkit.shoot.script import script_of
+        from scriptkit.shoot.script.script import script_of
 
         return script_of(self.source, self.plan, self.shots, self.macros)
 
     @functools.cached_property
     def _scheduled(self) -> Schedule | CannotSchedule | None:
-        from scriptkit.shoot.schedule import CannotSchedule, usual_schedule
+        from scriptkit.shoot.day.schedule import CannotSchedule, usual_schedule
 
         try:
             return usual_schedule(self.source)
@@ -136,21 +136,21 @@ class Preproduction:
     @functools.cached_property
     def order(self) -> CoverageOrder:
         """In which order to film."""
-        from scriptkit.shoot.coverage_order import order_of
+        from scriptkit.shoot.day.shooting_order import order_of
 
         return order_of(self.shots, self.schedule)
 
     @functools.cached_property
     def trays(self) -> tuple[Tray, ...]:
         """The mise en place, a tray for each dish."""
-        from scriptkit.shoot.mise import trays_of
+        from scriptkit.shoot.mise_en_place import trays_of
 
         return tuple(trays_of(self.source, self.schedule))
 
     @functools.cached_property
     def preheats(self) -> tuple[PreHeat, ...]:
         """The ovens to switch on, those that are needed first first."""
-        from scriptkit.shoot.mise import preheats_of
+        from scriptkit.shoot.mise_en_place import preheats_of
 
         return preheats_of(self.source, self.schedule)
 
@@ -164,32 +164,32 @@ class Preproduction:
     @functools.cached_property
     def swap_outs(self) -> tuple[SwapOut, ...]:
         """The twins that are made ahead to jump a wait."""
-        from scriptkit.shoot.swap_outs import swap_outs_of
+        from scriptkit.shoot.day.swap_outs import swap_outs_of
 
         return swap_outs_of(self.source)
 
     @functools.cached_property
     def chill_clocks(self) -> tuple[ChillClock, ...]:
         """How long each twin and hero stands out of the fridge."""
-        from scriptkit.shoot.swap_outs import chill_clocks
+        from scriptkit.shoot.day.swap_outs import chill_clocks
 
         return tuple(chill_clocks(self.source, self.schedule))
 
     # --- the overlay --------------------------------------------------------------------------------------------------
 
     @functools.cached_property
-    def room(self) -> Room:
+    def room(self) -> CueLimits:
         """The limits of a cue: the usual profile's, at the film's frame rate."""
+        from scriptkit.captions.composing.cue_limits import cue_limits_for
         from scriptkit.captions.profiles import USUAL_PROFILE, profiles
-        from scriptkit.captions.room import room_for
         from scriptkit.measure.timecode import RATES
 
-        return room_for(profiles()[USUAL_PROFILE], RATES[self.source.film.frame_rate])
+        return cue_limits_for(profiles()[USUAL_PROFILE], RATES[self.source.film.frame_rate])
 
     def overlay_on(self, plan: Plan, also: Collection[Place] = ()) -> Overlay:
         """The overlay on a plan of the source, or on the plan laid on its cut. ``also``: places of additions that were not
         filmed."""
-        from scriptkit.captions.overlay import overlay
+        from scriptkit.captions.composing.overlay import overlay
 
         macros = self.macros
         cues, problems = overlay(plan, self.cautions, macros.dishes, macros.meal, self.suggestion, self.room, also)
@@ -206,9 +206,9 @@ class Preproduction:
         gaps = coverage.gaps
         if not gaps:
             return ()
-        from scriptkit.captions.rescue_cues import rescue_cues
-        from scriptkit.cut.cut_plan import plan_in_cut
-        from scriptkit.cut.rescue import rescues_of
+        from scriptkit.captions.composing.rescue_cues import rescue_cues
+        from scriptkit.cut.coverage.rescue import rescues_of
+        from scriptkit.cut.plan_in_cut import plan_in_cut
 
         def compose(also: Collection[Place]) -> Sequence[Cue]:
             plan = self.plan if coverage.cut is None else plan_in_cut(self.plan, coverage.cut)

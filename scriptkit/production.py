@@ -16,17 +16,17 @@ from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import Reading, read_source, read_source_text
 
 if TYPE_CHECKING:
+    from scriptkit.captions.composing.cue_limits import CueLimits
     from scriptkit.captions.profile import Profile
-    from scriptkit.captions.room import Room
-    from scriptkit.cut.coverage import Coverage
+    from scriptkit.cut.coverage.coverage import Coverage
+    from scriptkit.cut.coverage.rescue import Rescue
     from scriptkit.cut.placement import Cut
-    from scriptkit.cut.rescue import Rescue
-    from scriptkit.cut.transcript import Transcript
+    from scriptkit.cut.transcript.transcript import Transcript
     from scriptkit.measure.timecode import FrameRate
     from scriptkit.publish.chapters import Chapters
     from scriptkit.publish.publication import Publication
+    from scriptkit.shoot.log.take_log import Take, TakeLog
     from scriptkit.shoot.plan import Plan
-    from scriptkit.shoot.take_log import Take, TakeLog
     from scriptkit.timed_text.cue import Cue
 
 CAPTION_KINDS = ("srt", "vtt", "ttml")
@@ -110,8 +110,8 @@ class Production(Preproduction):
         """The take log as it was read, with what is wrong with it; None without one. Raises CannotDo for an error in it."""
         if not self._log:
             return None
-        from scriptkit.shoot.log_reader import read_log
-        from scriptkit.timed_text.opening import bytes_of
+        from scriptkit.input_bytes import bytes_of
+        from scriptkit.shoot.log.log_reader import read_log
 
         log = read_log(bytes_of(self._log), self._log, self.source, self.shots)
         self.files[self._log] = log.lines
@@ -128,7 +128,7 @@ class Production(Preproduction):
     @functools.cached_property
     def _files_of_cut(self) -> tuple[str, str]:
         """The transcript and the file of times: the one of ``cut`` is whichever it is by what is in it."""
-        from scriptkit.cut.source import is_transcript
+        from scriptkit.cut.cut_reader import is_transcript
 
         if self._cut and not self._transcript and is_transcript(self._cut):
             return self._cut, ""
@@ -140,8 +140,8 @@ class Production(Preproduction):
         file = self._files_of_cut[0]
         if not file:
             return None
-        from scriptkit.cut.transcript_reader import read_transcript
-        from scriptkit.timed_text.opening import bytes_of
+        from scriptkit.cut.transcript.transcript_reader import read_transcript
+        from scriptkit.input_bytes import bytes_of
         from scriptkit.timed_text.reading import decode
 
         raw = bytes_of(file)
@@ -152,15 +152,15 @@ class Production(Preproduction):
     def cut(self) -> Cut | None:
         """Where every step stands in the edited video: what is heard, around what a person or an editor has set. Without
         times where the file is of another video; None where no file tells."""
-        from scriptkit.cut.coverage import only_of_it
+        from scriptkit.cut.coverage.coverage import only_of_it
+        from scriptkit.cut.cut_reader import cut_of
         from scriptkit.cut.placement import MARKER
-        from scriptkit.cut.source import cut_of
 
         file = self._files_of_cut[1] or (self._kept if self.transcript is not None else "")
         known = cut_of(self.source, file) if file else None
         if self.transcript is None or (known and any(p.known_from == MARKER for p in known.placements)):
             return None if known is None else only_of_it(known)
-        from scriptkit.cut.placing import place
+        from scriptkit.cut.placing.place_steps import place
 
         return only_of_it(place(self.source, self.transcript, known))
 
@@ -174,7 +174,7 @@ class Production(Preproduction):
         """What must be told of where the steps stand in the cut, the same for every command that is given one."""
         if self.cut is None:
             return ()
-        from scriptkit.cut.coverage import placing_problems
+        from scriptkit.cut.coverage.coverage import placing_problems
 
         of_file = () if self.transcript is None else self.transcript.problems
         return tuple(in_order([*of_file, *placing_problems(self.source, self.cut, self.transcript)]))
@@ -184,7 +184,7 @@ class Production(Preproduction):
         """The planned cut laid on the edited one; the plan as it is where no step is found there, or there is no cut."""
         if self.cut is None or not self.by_cut:
             return self.plan
-        from scriptkit.cut.cut_plan import plan_in_cut
+        from scriptkit.cut.plan_in_cut import plan_in_cut
 
         return plan_in_cut(self.plan, self.cut)
 
@@ -198,7 +198,7 @@ class Production(Preproduction):
     @functools.cached_property
     def coverage(self) -> Coverage:
         """Every addition against plan, log, transcript and cut, as far as they are given."""
-        from scriptkit.cut.coverage import coverage_of
+        from scriptkit.cut.coverage.coverage import coverage_of
 
         heard = self.transcript is not None
         return coverage_of(
@@ -238,11 +238,11 @@ class Production(Preproduction):
         return rate_named(self._fps) or RATES[self.source.film.frame_rate]
 
     @functools.cached_property
-    def room(self) -> Room:
+    def room(self) -> CueLimits:
         """The limits of a cue: the profile's at the frame rate."""
-        from scriptkit.captions.room import room_for
+        from scriptkit.captions.composing.cue_limits import cue_limits_for
 
-        return room_for(self.profile, self.rate)
+        return cue_limits_for(self.profile, self.rate)
 
     @functools.cached_property
     def overlay(self) -> Overlay:
@@ -273,7 +273,7 @@ class Production(Preproduction):
             message = "no step is found in the cut: the overlay and the chapters keep the plan's times"
             hint = "give the transcript or the markers of this video, or write the times in a cut file"
             return [warning(Place(self._cut or self._transcript), "planned", message, hint)]
-        from scriptkit.cut.cut_plan import without_picture
+        from scriptkit.cut.plan_in_cut import without_picture
 
         told = {p.place for p in self.cut_problems}
         return [p for p in without_picture(self.plan, self.timed_plan) if p.place not in told]
@@ -291,7 +291,7 @@ class Production(Preproduction):
         told: Sequence[Problem] = ()
         cues: Sequence[Cue] = self.overlay[0]
         if sounds:
-            from scriptkit.captions.sounds import sounds_of, with_sounds
+            from scriptkit.captions.composing.sounds import sounds_of, with_sounds
 
             if heard := sounds_of(self.timed_plan):
                 cues, told = with_sounds(cues, heard, self.room)

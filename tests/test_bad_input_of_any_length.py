@@ -13,12 +13,12 @@ import pytest
 from conftest import EXAMPLES, Table
 
 from scriptkit.captions.profiles import profile_of
-from scriptkit.captions.proof import proof
-from scriptkit.captions.sheet import Sheet
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.drafting import page
 from scriptkit.drafting.source import recipe_of
-from scriptkit.shoot import log_cells
-from scriptkit.shoot.log_cells import names_in
+from scriptkit.shoot.log import log_cells
+from scriptkit.shoot.log.log_cells import names_in
 from scriptkit.timed_text.markup import unescaped
 from scriptkit.timed_text.reading import parse_captions
 

@@ -11,9 +11,12 @@ import yaml
 from conftest import EXAMPLES, ROOT
 
 from scriptkit import data_files
-from scriptkit.captions import misheard, profiles, sounds, width
+from scriptkit.captions import profiles
+from scriptkit.captions.composing import sounds, text_width
+from scriptkit.captions.proofing import misheard
 from scriptkit.cli.exit_codes import leave_with
-from scriptkit.cut import claim_amounts, common_words, weights
+from scriptkit.cut.claims import amounts
+from scriptkit.cut.placing import common_words, weights
 from scriptkit.data_files import BadDataFile, Shape, made_of_entries, made_of_groups, made_of_rows, rows_of
 from scriptkit.drafting import ingredient_lines, old_measures
 from scriptkit.english import kitchen_words, small_words, vessels
@@ -26,16 +29,16 @@ from scriptkit.safety import doneness, free_from, health_claims, rules
 
 PACKAGE = ROOT / "scriptkit"
 LOADERS: dict[str, Callable[[], object]] = {
-    "captions/advance_widths.csv": lambda: width.thousandths("il"),
-    "captions/misheard.csv": misheard.confusions,
+    "captions/composing/advance_widths.csv": lambda: text_width.thousandths("il"),
+    "captions/proofing/misheard.csv": misheard.confusions,
     "captions/profiles.yaml": profiles.profiles,
-    "captions/sounds.yaml": sounds.rows,
-    "cut/common_words.csv": common_words.common,
+    "captions/composing/sounds.yaml": sounds.rows,
+    "cut/placing/common_words.csv": common_words.common,
     "english/kitchen_words.csv": kitchen_words.verbs,
     "english/vessels.csv": lambda: vessels.kind_of("frying pan"),
     "measure/further_units.csv": further_units.further_units,
-    "cut/vague_measures.csv": claim_amounts.vague_measures,
-    "cut/weights.csv": weights.weights,
+    "cut/claims/vague_measures.csv": amounts.vague_measures,
+    "cut/placing/weights.csv": weights.weights,
     "drafting/old_measures.csv": lambda: old_measures.measured("1 pint milk"),
     "drafting/usual_foods.csv": lambda: ingredient_lines.match("milk", Pantry()),
     "measure/units.csv": unit_table.unit_words,
@@ -152,12 +155,12 @@ def test_a_row_with_a_cell_too_many_is_told_with_its_line(path: str, altered: Al
 @pytest.mark.parametrize(
     ("path", "column"),
     [
-        ("captions/advance_widths.csv", 0),
-        ("captions/misheard.csv", 2),
-        ("cut/common_words.csv", 1),
+        ("captions/composing/advance_widths.csv", 0),
+        ("captions/proofing/misheard.csv", 2),
+        ("cut/placing/common_words.csv", 1),
         ("english/kitchen_words.csv", 0),
-        ("cut/vague_measures.csv", 3),
-        ("cut/weights.csv", 1),
+        ("cut/claims/vague_measures.csv", 3),
+        ("cut/placing/weights.csv", 1),
         ("pantry/weights.csv", 4),
         ("pantry/yields.csv", 2),
     ],
@@ -229,7 +232,7 @@ def test_all_slips_of_a_file_are_told_at_once(altered: Altered) -> None:
         ("safety/health_claims.yaml", "at_most: 40}", "at_most: 40, below: 9}", "this entry cannot be used"),
         ("safety/health_claims.yaml", "per: 100 g, at_most: 40", "per: 100 g, at_most: little", "this entry cannot be used"),
         ("safety/doneness.yaml", "rise_c: [1, 2]", "rise_c: [1]", "this entry cannot be used"),
-        ("captions/sounds.yaml", '"food processor"', '"(food processor"', "this entry cannot be used"),
+        ("captions/composing/sounds.yaml", '"food processor"', '"(food processor"', "this entry cannot be used"),
         ("captions/profiles.yaml", "streaming:\n", "streaming: none\nother:\n", "this must be `key: value`"),
         ("safety/doneness.yaml", "[1, 2]}", "[1, 2]", "this is not YAML"),
         ("safety/doneness.yaml", "- {", "x: {", "the file must be a list"),
@@ -259,7 +262,7 @@ def test_a_kind_of_small_words_that_there_is_not_is_told(altered: Altered) -> No
 
 
 def test_a_learned_figure_that_lacks_is_told(altered: Altered) -> None:
-    altered("cut/weights.csv", text_of("cut/weights.csv").replace("\nverbs,", "\nverb,", 1))
+    altered("cut/placing/weights.csv", text_of("cut/placing/weights.csv").replace("\nverbs,", "\nverb,", 1))
     with pytest.raises(BadDataFile, match="no row `verbs`"):
         _ = weights.weights()["verbs"]
 
@@ -275,10 +278,12 @@ def test_a_list_is_no_groups_and_groups_are_no_list(shape: Shape, altered: Alter
 
 
 def test_comments_and_empty_lines_keep_the_lines_their_numbers(altered: Altered) -> None:
-    altered("cut/weights.csv", "name,figure\n# learned\n\na,1\n# more\nb,two\n")
-    assert rows_of("scriptkit.cut", "weights.csv", ("name", "figure")) == [["a", "1"], ["b", "two"]]
+    altered("cut/placing/weights.csv", "name,figure\n# learned\n\na,1\n# more\nb,two\n")
+    assert rows_of("scriptkit.cut.placing", "weights.csv", ("name", "figure")) == [["a", "1"], ["b", "two"]]
     with pytest.raises(BadDataFile, match="could not convert") as wrong:
-        made_of_rows("scriptkit.cut", "weights.csv", ("name", "figure"), lambda name, figure: (name, float(figure)))
+        made_of_rows(
+            "scriptkit.cut.placing", "weights.csv", ("name", "figure"), lambda name, figure: (name, float(figure))
+        )
     assert wrong.value.problems[0].place.line == 6
 
 

@@ -152,7 +152,7 @@ def test_an_own_template_has_its_time_and_its_memory(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, text: str, told: str
 ) -> None:
     if told == "seconds":  # the other bounds must be met first, however slow the machine
-        monkeypatch.setattr("scriptkit.own_templates.MOST_SECONDS", 0.1)
+        monkeypatch.setattr("scriptkit.user_templates.MOST_SECONDS", 0.1)
     with pytest.raises(CannotDo) as wrong:
         render("own.html", own(tmp_path / "t", text), title="Bisque")
     assert problem(wrong)[1] == "template"

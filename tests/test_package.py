@@ -152,7 +152,7 @@ def test_no_hint_sends_to_an_extra_by_a_bare_name() -> None:
 def test_every_table_that_the_licences_name_is_there_and_its_sources_are_known() -> None:
     text = (PACKAGE / "LICENCES.md").read_text(encoding="utf-8")
     tables = re.findall(r"`([\w/]+\.(?:csv|yaml|txt))`", text)
-    assert {"pantry/foods.csv", "captions/advance_widths.csv"} <= set(tables)
+    assert {"pantry/foods.csv", "captions/composing/advance_widths.csv"} <= set(tables)
     assert [t for t in tables if not (PACKAGE / t).is_file()] == []
     rows = (PACKAGE / "pantry" / "foods.csv").read_text(encoding="utf-8")
     for source in set(re.findall(r",(sr28|ciqual2020),", rows)):

@@ -11,7 +11,7 @@ import pytest
 from conftest import Table
 from meal_files import FISH, SOUP, Run, supper_files
 
-from scriptkit.shoot import schedule
+from scriptkit.shoot.day import schedule
 
 supper = pytest.fixture(supper_files)
 

@@ -17,7 +17,7 @@ try:
     cli.main()
 except SystemExit:
     pass
-print([m for m in ("numpy", "highspy", "scriptkit.shoot.sequencing", "scriptkit.nutrition.portioning") if m in sys.modules])
+print([m for m in ("numpy", "highspy", "scriptkit.shoot.day.sequencing", "scriptkit.nutrition.portioning") if m in sys.modules])
 """
 
 
@@ -32,7 +32,7 @@ print([m for m in ("numpy", "highspy", "scriptkit.shoot.sequencing", "scriptkit.
             ["pair", BISQUE, "--with", str(EXAMPLES), "--at-most", "net_carbs_g=20"],
             "['scriptkit.nutrition.portioning']",
         ),
-        (["schedule", SUPPER], "['numpy', 'scriptkit.shoot.sequencing']"),
+        (["schedule", SUPPER], "['numpy', 'scriptkit.shoot.day.sequencing']"),
         (["portion", SUPPER], "['numpy', 'highspy', 'scriptkit.nutrition.portioning']"),
     ],
 )

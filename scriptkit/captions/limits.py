@@ -9,11 +9,11 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from scriptkit.captions.breaking import clinging
+from scriptkit.captions.composing.line_breaking import clinging
+from scriptkit.captions.composing.text_fitting import fit, fits
+from scriptkit.captions.composing.text_width import FONT, columns, thousandths
 from scriptkit.captions.profile import Profile
-from scriptkit.captions.sheet import Sheet, as_read, pairs, seconds_text
-from scriptkit.captions.text import fit, fits
-from scriptkit.captions.width import FONT, columns, thousandths
+from scriptkit.captions.proofing.sheet import Sheet, as_read, pairs, seconds_text
 from scriptkit.problems import Problem, warning
 from scriptkit.timed_text.markup import unescaped
 from scriptkit.timed_text.markup import without_markup as plain
@@ -47,7 +47,7 @@ def _no_time(_: str, __: Profile) -> float:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Limit:
+class CaptionLimit:
     """One limit. ``check``: what of a file does not keep it; ``holds``: whether a cue of these lines can keep it, however long
     it stands; ``least_ms``: the time that it asks for a text; ``mend_text`` and ``mend_times``: the cues of a sheet repaired,
     as far as that is safe, before and after overlaps are taken away. A profile without its keys must pass them all."""
@@ -269,16 +269,16 @@ def close_slivers(cues: Cues, sheet: Sheet) -> Cues:
     return mended
 
 
-LIMITS: tuple[Limit, ...] = (
-    Limit(keys=(Key("shortest_ms"),), check=too_short),
-    Limit(keys=(Key("longest_ms"),), check=too_long),
-    Limit(
+LIMITS: tuple[CaptionLimit, ...] = (
+    CaptionLimit(keys=(Key("shortest_ms"),), check=too_short),
+    CaptionLimit(keys=(Key("longest_ms"),), check=too_long),
+    CaptionLimit(
         keys=(Key("characters_a_second", whole=False), Key("words_a_minute", whole=False), Key("ms_a_word")),
         check=too_fast,
         least_ms=_reading_time,
         mend_times=let_stand,
     ),
-    Limit(
+    CaptionLimit(
         keys=(
             Key("line_length"),
             Key("safe_percent", whole=False, percent=True),
@@ -287,7 +287,7 @@ LIMITS: tuple[Limit, ...] = (
         check=too_wide,
         mend_text=break_again,
     ),
-    Limit(keys=(Key("lines"),), check=too_many_lines),
-    Limit(keys=(Key("gap_frames"), Key("gap_ms")), check=narrow_gaps, mend_times=close_slivers),
+    CaptionLimit(keys=(Key("lines"),), check=too_many_lines),
+    CaptionLimit(keys=(Key("gap_frames"), Key("gap_ms")), check=narrow_gaps, mend_times=close_slivers),
 )
 """In the order in which they are proofed and repaired."""

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Profile:
     """``limits``: figures by key, as in profiles.yaml; a key that is not there is a limit that the source does not give, and
-    that is not held against a cue. limits.py knows what each key means. ``aspect`` is the picture's, width:height."""
+    that is not held against a cue. platform_text.py knows what each key means. ``aspect`` is the picture's, width:height."""
 
     name: str
     source: str

@@ -11,9 +11,9 @@ from typing import Any
 from scriptkit.captions.limits import LIMITS, Key
 from scriptkit.captions.profile import Profile
 from scriptkit.data_files import Shape, made_of_groups
+from scriptkit.input_bytes import bytes_of
 from scriptkit.problems import CannotDo, Place, Severity, any_of, error, in_order, nearest
 from scriptkit.recipe.yamltree import Tree, lines_of, parse_tree
-from scriptkit.timed_text.opening import bytes_of
 
 MOST_BYTES = 100_000
 """Of a cook's own profile, which has twelve lines."""

@@ -188,9 +188,9 @@ def _beside(
     dialogue: CaptionFile, cues: Sequence[Cue], production: Production, first_frame: int, kind: str, *, sounds: bool
 ) -> tuple[str, list[Problem]]:
     """The dialogue captions out of the overlay's way, with the sounds where nobody speaks."""
-    from scriptkit.captions.beside import beside
-    from scriptkit.captions.dialogue import usable, write_dialogue
-    from scriptkit.captions.sounds import placed_sounds, sounds_of
+    from scriptkit.captions.composing.sounds import placed_sounds, sounds_of
+    from scriptkit.captions.dialogue.caption_avoidance import beside
+    from scriptkit.captions.dialogue.dialogue import usable, write_dialogue
     from scriptkit.measure.timecode import frames_to_ms
     from scriptkit.timed_text.frames import on_frames
     from scriptkit.timed_text.reading import ReadCue

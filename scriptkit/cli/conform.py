@@ -17,7 +17,7 @@ from scriptkit.cli.printing import count_words, exit_code, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, warning
 
 if TYPE_CHECKING:
-    from scriptkit.captions.conform import Stretch
+    from scriptkit.captions.proofing.conform import Stretch
     from scriptkit.measure.timecode import FrameRate
     from scriptkit.timed_text.reading import CaptionFile, ReadCue
 
@@ -65,8 +65,8 @@ CUT_OUT = ("cut", "out", "-", "")
 def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, rate: str) -> int:
     """An offset, a change of frame rate and a map may be asked for together; they are applied in this order.
     Raises CannotDo where nothing is asked for, where it cannot be understood, and where a file cannot be read or written."""
-    from scriptkit.captions.conform import drained, mapped, offset, retimed
-    from scriptkit.captions.fixing import write_captions
+    from scriptkit.captions.proofing.conform import drained, mapped, offset, retimed
+    from scriptkit.captions.proofing.repair import write_captions
     from scriptkit.cli.proof import read_captions
     from scriptkit.measure.timecode import rate_named
     from scriptkit.writing import write_all
@@ -155,8 +155,8 @@ def read_map(path: str, rate: FrameRate | None) -> list[Stretch]:
     stretch out. Raises CannotDo with every line that is wrong."""
     import csv
 
-    from scriptkit.captions.conform import Stretch
-    from scriptkit.timed_text.opening import bytes_of
+    from scriptkit.captions.proofing.conform import Stretch
+    from scriptkit.input_bytes import bytes_of
     from scriptkit.timed_text.reading import decode
 
     text, _ = decode(bytes_of(path), path)

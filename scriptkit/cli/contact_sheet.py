@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from scriptkit.cut.coverage import Coverage
+from scriptkit.cut.coverage.coverage import Coverage
 from scriptkit.documents import render
 from scriptkit.measure.durations import format_clock
 from scriptkit.papers.contact_sheet import contact_sheet_of, moments_of

@@ -13,7 +13,7 @@ from scriptkit.problems import CannotDo, Place, Problem, error
 
 if TYPE_CHECKING:
     from scriptkit.nutrition.basis import Basis
-    from scriptkit.nutrition.plates import DishMacros, MealMacros
+    from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
     from scriptkit.recipe.dish import Dish
 
 
@@ -57,7 +57,7 @@ def run(
     """``portion``: ``250 g`` or ``1/2 serving`` of a dish; ``single``: without the spread between tables. Raises CannotDo
     where the basis is none, or the portion cannot be read or is asked of a meal."""
     from scriptkit.nutrition.basis import Basis
-    from scriptkit.nutrition.plates import taken_out_problems
+    from scriptkit.nutrition.dish_meal_macros import taken_out_problems
     from scriptkit.production import read
 
     if basis not in list(Basis):

@@ -183,7 +183,7 @@ def _draft(name: str, output: str, found_in: str) -> int:
     """1 where something of the draft cannot be read as it stands, which is told; 0 where only the guesses must be confirmed."""
     from scriptkit.cli.printing import exit_code, print_problems
     from scriptkit.drafting.draft import draft
-    from scriptkit.drafting.found import NoRecipe
+    from scriptkit.drafting.raw_recipe import NoRecipe
     from scriptkit.drafting.source import recipe_of
     from scriptkit.recipe.reader import read_source
 

@@ -14,7 +14,7 @@ from scriptkit.cli.printing import print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, note
 
 if TYPE_CHECKING:
-    from scriptkit.nutrition.plates import DishMacros
+    from scriptkit.nutrition.dish_meal_macros import DishMacros
     from scriptkit.recipe.dish import Limit
 
 

@@ -39,8 +39,8 @@ def run(source: str, log: str, output: str, *, as_json: bool = False) -> int:
     """Writes the CSV, and the decision lists where OpenTimelineIO is installed. Raises CannotDo
     where the recipe or the log cannot be read, or the folder cannot be written."""
     from scriptkit.production import read
-    from scriptkit.shoot.paper_edit import decision_lists, edit_problems, paper_edit, write_paper_edit
-    from scriptkit.shoot.take_log import rate_of
+    from scriptkit.shoot.log.paper_edit import decision_lists, edit_problems, paper_edit, write_paper_edit
+    from scriptkit.shoot.log.take_log import rate_of
     from scriptkit.writing import write_all
 
     production = read(source, log=log)

@@ -124,7 +124,7 @@ def run(source: str, output: str, *, video: str, cut: str, profile: str, as_json
 def slate_cues(plan: Plan) -> list[Cue]:
     """What will be seen, for a slate without a picture."""
     from scriptkit.burning import SLATE
-    from scriptkit.captions.text import fit
+    from scriptkit.captions.composing.text_fitting import fit
     from scriptkit.timed_text.cleaning import clean
     from scriptkit.timed_text.cue import Cue
 

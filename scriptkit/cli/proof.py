@@ -16,7 +16,7 @@ from scriptkit.cli.printing import count_words, exit_code, print_json, print_pro
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order
 
 if TYPE_CHECKING:
-    from scriptkit.captions.sheet import Sheet
+    from scriptkit.captions.proofing.sheet import Sheet
     from scriptkit.timed_text.reading import CaptionFile
 
 
@@ -58,9 +58,9 @@ def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: b
     """``fix``: a file to write the repaired captions to; empty: none. The file itself is changed only where it is named.
     ``recipe``: the dish or meal whose words the captions should have; empty: none. Raises CannotDo where a file cannot be
     read or written, and where words would be lost by the repair."""
-    from scriptkit.captions.fixing import fixed, write_captions
     from scriptkit.captions.profiles import profile_of
-    from scriptkit.captions.sheet import Sheet
+    from scriptkit.captions.proofing.repair import repair_captions, write_captions
+    from scriptkit.captions.proofing.sheet import Sheet
     from scriptkit.measure.timecode import rate_named
     from scriptkit.writing import write_all
 
@@ -71,7 +71,7 @@ def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: b
     problems = _proof(sheet, own)
     if fix:
         _no_words_lost(sheet, problems)
-        mended = fixed(sheet)
+        mended = repair_captions(sheet)
         target = Path(fix)
         write_all(str(target.parent), {target.name: write_captions(mended)}, [recipe])
         left = _proof(Sheet(reread(mended, fix), of, at), own)
@@ -100,12 +100,12 @@ def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: b
 
 def _proof(sheet: Sheet, own: frozenset[str] | None) -> list[Problem]:
     """What is wrong with the file, mishearings among it where there are words to hold it against."""
-    from scriptkit.captions.proof import proof
+    from scriptkit.captions.proofing.proof import proof
 
     problems = proof(sheet)
     if own is None:
         return problems
-    from scriptkit.captions.misheard import misheard
+    from scriptkit.captions.proofing.misheard import misheard
 
     return in_order([*problems, *misheard(sheet.file, own)])
 
@@ -126,7 +126,7 @@ def _no_words_lost(sheet: Sheet, problems: Sequence[Problem]) -> None:
 def _words_of(recipe: str) -> frozenset[str] | None:
     if not recipe:
         return None
-    from scriptkit.captions.misheard import words_of_dishes
+    from scriptkit.captions.proofing.misheard import words_of_dishes
     from scriptkit.production import read
 
     return words_of_dishes(read(recipe).dishes)
@@ -134,7 +134,7 @@ def _words_of(recipe: str) -> frozenset[str] | None:
 
 def reread(captions: CaptionFile, file: str) -> CaptionFile:
     """The captions as they are read from the file that they are written to, with their lines there."""
-    from scriptkit.captions.fixing import write_captions
+    from scriptkit.captions.proofing.repair import write_captions
     from scriptkit.timed_text.reading import parse_captions
 
     return parse_captions(write_captions(captions), file)
@@ -142,7 +142,7 @@ def reread(captions: CaptionFile, file: str) -> CaptionFile:
 
 def read_captions(file: str) -> CaptionFile:
     """The caption file. Raises CannotDo where it cannot be opened, is too large, or has no cues."""
-    from scriptkit.timed_text.opening import bytes_of
+    from scriptkit.input_bytes import bytes_of
     from scriptkit.timed_text.reading import decode, parse_captions
 
     raw = bytes_of(file)

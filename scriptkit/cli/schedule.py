@@ -43,7 +43,7 @@ def run(source: str, *, serve: str = "", fewer: bool = False, as_json: bool = Fa
     from scriptkit.papers.schedule import cost_words, schedule_json, schedule_text
     from scriptkit.papers.schedule_chart import clock
     from scriptkit.production import read
-    from scriptkit.shoot.schedule import CannotSchedule, schedule_of, with_fewer
+    from scriptkit.shoot.day.schedule import CannotSchedule, schedule_of, with_fewer
 
     serve_at = _minutes(serve) if serve else None
     production = read(source)

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from scriptkit.cut.clock import clock_text, moment_ms
-from scriptkit.cut.naming import Names, NotAStep, steps_of
 from scriptkit.cut.placement import HAND, MARKER, TRANSCRIPT, Cut, Placement
+from scriptkit.cut.step_names import NotAStep, StepNames, steps_of
+from scriptkit.cut.transcript.timestamps import clock_text, moment_ms
 from scriptkit.problems import CannotDo, Problem, any_of, error, in_order, nearest, warning
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.yamltree import Path, Tree, lines_of, parse_tree
@@ -88,7 +88,7 @@ class _Reader:
         self.tree = tree
         self.source = source
         self.pairs = steps_of(source)
-        self.names = Names(self.pairs)
+        self.names = StepNames(self.pairs)
         self.problems: list[Problem] = []
 
     def tell(self, path: Path, code: str, message: str, hint: str, *, key: bool = False) -> None:

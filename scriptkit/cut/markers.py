@@ -6,15 +6,15 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from scriptkit.cut.clock import moment_ms
-from scriptkit.cut.naming import Names, NotAStep, Pair, steps_of
 from scriptkit.cut.placement import MARKER, Cut, Placement
+from scriptkit.cut.step_names import NotAStep, Pair, StepNames, steps_of
 from scriptkit.cut.timeline import NotATimeline, timeline_markers
+from scriptkit.cut.transcript.timestamps import moment_ms
 from scriptkit.measure.timecode import RATES, FrameRate, NotATimecode, frames_of, frames_to_ms
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, printable, warning
 from scriptkit.recipe.dish import Dish, Meal
-from scriptkit.shoot.csv_cells import Cell, decoded, rows_of
-from scriptkit.shoot.log_cells import folded, unguarded
+from scriptkit.shoot.log.csv_cells import Cell, decoded, rows_of
+from scriptkit.shoot.log.log_cells import folded, unguarded
 
 # What the columns of marker lists are called, in plain words of the trade; the first that a file has is taken.
 _NAME = (
@@ -144,7 +144,7 @@ def _cut(
     lines: dict[str, tuple[str, ...]], *, labelled: bool,
 ) -> Cut:  # fmt: skip
     pairs = steps_of(source)
-    names = Names(pairs)
+    names = StepNames(pairs)
     starts_ms = 0
     if labelled and markers and (hours := min(m.ms for m in markers) // HOUR_MS):
         starts_ms = hours * HOUR_MS
@@ -185,7 +185,7 @@ def _cut(
     )
 
 
-def _named(names: Names, marker: _Marker) -> Pair | NotAStep:
+def _named(names: StepNames, marker: _Marker) -> Pair | NotAStep:
     """The step that any of the marker's texts names, alone or after its dish: ``bisque: blend``."""
     wrong = NotAStep("a marker has no name", "name it after a step")
     for name in marker.names:

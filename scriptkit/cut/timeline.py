@@ -12,7 +12,7 @@ import json
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from scriptkit.timed_text.nesting import deepest
+from scriptkit.json_depth import deepest
 
 MOST_NESTED = 400
 """Brackets inside one another: a clip in a track in a stack has 8, and each stack in a stack 2 more."""

@@ -7,8 +7,8 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from scriptkit.drafting.found import Found, NoRecipe
-from scriptkit.drafting.ingredient_lines import Draft, drafts_of
+from scriptkit.drafting.ingredient_lines import DraftIngredient, drafts_of
+from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.drafting.steps import DraftStep, draft_steps
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.numbers import NUMBER, NotANumber, split_number
@@ -47,7 +47,7 @@ class DraftFile:
     guesses: int
 
 
-def draft(found: Found, *, name: str = "", file: str = "") -> DraftFile:
+def draft(found: RawRecipe, *, name: str = "", file: str = "") -> DraftFile:
     """The draft of a found recipe. ``name`` goes before the one it has; ``file`` is where it was found.
     Raises NoRecipe where no line names an ingredient."""
     title = _clean(name or found.name)[:LONGEST_NAME] or "A dish to be named"
@@ -66,7 +66,7 @@ def draft(found: Found, *, name: str = "", file: str = "") -> DraftFile:
     return DraftFile(text, title, len(drafts), len(steps), text.count("# check:"))
 
 
-def _told_apart(drafts: Sequence[Draft]) -> list[Draft]:
+def _told_apart(drafts: Sequence[DraftIngredient]) -> list[DraftIngredient]:
     """Names are the file's keys: the second of a name is numbered, and says its food itself."""
     seen: dict[str, int] = {}
     out = []
@@ -79,7 +79,7 @@ def _told_apart(drafts: Sequence[Draft]) -> list[Draft]:
     return out
 
 
-def _head(found: Found, title: str, file: str) -> Iterator[str]:
+def _head(found: RawRecipe, title: str, file: str) -> Iterator[str]:
     yield f"# A draft{f' from {_comment(file)}' if file else ''}. What was guessed is marked `# check:`; take each mark away when it is right."
     if found.address or found.author:
         yield f"# Found as: {_comment(' by '.join(part for part in (found.address or found.name, found.author) if part))}. Ask before you publish somebody's words."
@@ -124,7 +124,7 @@ def _servings(serves: str) -> tuple[str, str]:
     return str(_WORDS.get(word, 1)), f"it says “{shown}”"
 
 
-def _ingredients(drafts: Sequence[Draft]) -> Iterator[str]:
+def _ingredients(drafts: Sequence[DraftIngredient]) -> Iterator[str]:
     yield "ingredients:"
     for one in drafts:
         parts = [f"amount: {_value(one.amount)}"]
@@ -143,7 +143,7 @@ def _ingredients(drafts: Sequence[Draft]) -> Iterator[str]:
         yield f"  {_key(one.name)}: " + (_value(one.amount) if bare else "{" + ", ".join(parts) + "}")
 
 
-def _foods(drafts: Sequence[Draft]) -> Iterator[str]:
+def _foods(drafts: Sequence[DraftIngredient]) -> Iterator[str]:
     """Foods that the pantry lacks, with everything about them unknown."""
     lacking = [d for d in drafts if not d.known]
     if lacking:

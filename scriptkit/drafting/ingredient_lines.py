@@ -54,7 +54,7 @@ _JUICE = re.compile(
 
 
 @dataclass(frozen=True, slots=True)
-class Draft:
+class DraftIngredient:
     """An ingredient as the draft writes it. ``food`` is empty where the name alone finds it, and ``known`` False where the
     pantry has none; ``checks`` are what the cook must confirm."""
 
@@ -69,7 +69,7 @@ class Draft:
     known: bool
 
 
-def drafts_of(line: str, pantry: Pantry) -> list[Draft]:
+def drafts_of(line: str, pantry: Pantry) -> list[DraftIngredient]:
     """The ingredients that the line names: *salt and pepper* are two, and *For the dressing:* is none."""
     text = " ".join(line.split())
     if _HEADING.fullmatch(text):
@@ -82,7 +82,7 @@ def drafts_of(line: str, pantry: Pantry) -> list[Draft]:
     return [draft_of(text, pantry)]
 
 
-def draft_of(line: str, pantry: Pantry) -> Draft:
+def draft_of(line: str, pantry: Pantry) -> DraftIngredient:
     """The one ingredient that the line names."""
     checks: list[str] = []
     text = " ".join(line.split()).rstrip(".;")
@@ -120,7 +120,7 @@ def draft_of(line: str, pantry: Pantry) -> Draft:
             checks.append(f"food matched with a confidence of {confidence:.0%}")
     else:
         checks.append("the pantry has no such food: fill in its label under `foods:`, or name another with `food:`")
-    return Draft(
+    return DraftIngredient(
         line=line,
         name=name,
         amount=amount,

@@ -9,9 +9,9 @@ from collections import deque
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from scriptkit.drafting.found import Found, NoRecipe
 from scriptkit.drafting.page import items_of, plain, scripts_of
-from scriptkit.timed_text.nesting import deepest
+from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
+from scriptkit.json_depth import deepest
 
 MOST_NESTED = 200
 """Brackets inside one another; a page's recipe has a dozen."""
@@ -29,12 +29,12 @@ _DURATION = re.compile(
 )
 
 
-def recipe_in_json(text: str) -> Found:
+def recipe_in_json(text: str) -> RawRecipe:
     """The first Recipe of a JSON-LD text. Raises NoRecipe where it is no JSON, or holds none."""
     return _first(list(_recipes(_loaded(text))))
 
 
-def recipe_in_page(text: str) -> Found:
+def recipe_in_page(text: str) -> RawRecipe:
     """The first Recipe of a saved page: of its JSON-LD, else of its microdata. Raises NoRecipe where it has neither."""
     recipes: list[dict[str, Any]] = []
     broken = ""
@@ -87,7 +87,7 @@ def _is(node: Any, name: str) -> bool:
     )
 
 
-def _first(recipes: list[dict[str, Any]]) -> Found:
+def _first(recipes: list[dict[str, Any]]) -> RawRecipe:
     if not recipes:
         raise NoRecipe(
             "there is no recipe data in it (schema.org Recipe, as JSON-LD or microdata)",
@@ -102,7 +102,7 @@ def _first(recipes: list[dict[str, Any]]) -> Found:
             "copy the recipe's text into a .txt file, its ingredients one a line, and give that",
         )
     nutrition = next(iter(_values(node, "nutrition")), None)
-    return Found(
+    return RawRecipe(
         name=_one(node, "name", "headline"),
         promise=_one(node, "description"),
         serves=_one(node, "recipeYield", "yield"),

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
-from scriptkit.drafting.found import Found, NoRecipe
 from scriptkit.drafting.old_measures import begins_with_amount
+from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.measure.durations import NotADuration, parse_duration
 
 _INGREDIENTS = re.compile(
@@ -33,7 +33,7 @@ _BULLET = re.compile(r"^[-*•▢◦·–—]\s*")
 _HEADING = re.compile(r"^(?:for the\b.*|.*:)$", re.IGNORECASE)
 
 
-def recipe_in_text(text: str) -> Found:
+def recipe_in_text(text: str) -> RawRecipe:
     """The recipe of the text: its first line is the name. Raises NoRecipe where no ingredient list can be told."""
     lines = [" ".join(line.split()) for line in text.replace("\ufeff", "").splitlines()]
     told = [line for line in lines if line]
@@ -60,7 +60,7 @@ def recipe_in_text(text: str) -> Found:
             "no list of ingredients can be told in the text",
             "write `Ingredients` above them, one a line, and `Method` above the steps",
         )
-    return Found(
+    return RawRecipe(
         name=name,
         promise=" ".join(line for line in before if line and not _NUMBERED.match(line))[:400],
         serves=serves,

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import re
 
-from scriptkit.drafting.found import Found, NoRecipe
 from scriptkit.drafting.linked_recipe import recipe_in_json, recipe_in_page
 from scriptkit.drafting.plain_recipe import recipe_in_text
+from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 
 _CHARSET = re.compile(rb"<meta[^>]{0,200}charset\s*=\s*[\"']?([A-Za-z0-9_-]{2,30})", re.IGNORECASE)
 _PAGE = re.compile(r"<(?:!doctype\s+html|html|head|body|script|article|main|div|p|section)\b", re.IGNORECASE)
 
 
-def recipe_of(raw: bytes, file: str) -> Found:
+def recipe_of(raw: bytes, file: str) -> RawRecipe:
     """The recipe of the file's bytes; ``file`` only names it. Raises NoRecipe where there is none that can be read."""
     text = _decoded(raw)
     start = text.lstrip("\ufeff \t\r\n")

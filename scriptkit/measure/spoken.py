@@ -30,7 +30,7 @@ _EXACT = frozenset({"level", "full", "whole", "flat", "metric"})
 
 
 @dataclass(frozen=True, slots=True)
-class Heard:
+class SpokenFigure:
     """An amount in a line, from ``start`` to ``end`` of its text. ``unit`` is a name from units.txt, or empty for a bare
     number; ``about``: not said as exact."""
 
@@ -52,14 +52,14 @@ class Token(NamedTuple):
     """What stands between the token before and this one."""
 
 
-def amounts_in(text: str, cups: Cups = Cups.US) -> list[Heard]:
+def amounts_in(text: str, cups: Cups = Cups.US) -> list[SpokenFigure]:
     """Every number of the line with the kitchen unit after it. A range is no amount, and neither is *a two-litre pot*.
 
     >>> [(str(h.value), h.unit) for h in amounts_in("Two and a half tablespoons of butter, 320 g of stock, half a lemon")]
     [('5/2', 'tablespoon'), ('320', 'gram'), ('1/2', '')]
     """
     tokens = tokens_in(text)
-    found: list[Heard] = []
+    found: list[SpokenFigure] = []
     at = 0
     while at < len(tokens):
         told = number_at(tokens, at)
@@ -79,7 +79,7 @@ def amounts_in(text: str, cups: Cups = Cups.US) -> list[Heard]:
     return found
 
 
-def one_at(tokens: Sequence[Token], at: int, cups: Cups) -> tuple[Heard, int] | None:
+def one_at(tokens: Sequence[Token], at: int, cups: Cups) -> tuple[SpokenFigure, int] | None:
     """``a tablespoon``, ``an ounce``, ``a level teaspoon``, and the token after it; None of *a pan*."""
     if tokens[at].text not in ("a", "an") or breaks_at(tokens, at + 1):
         return None
@@ -200,7 +200,9 @@ def _range(tokens: Sequence[Token], at: int) -> int | None:
     return None
 
 
-def with_unit(tokens: Sequence[Token], first: int, value: Fraction, at: int, cups: Cups) -> tuple[Heard | None, int]:
+def with_unit(
+    tokens: Sequence[Token], first: int, value: Fraction, at: int, cups: Cups
+) -> tuple[SpokenFigure | None, int]:
     """The ``value`` said from the token ``first`` to before ``at``, with the unit after it, and the token after that.
     None of *the two-litre pot*; without a unit, a bare number."""
     before = {tokens[n].text for n in range(max(0, first - 2), first)}
@@ -217,13 +219,13 @@ def with_unit(tokens: Sequence[Token], first: int, value: Fraction, at: int, cup
     described = after < len(tokens) and tokens[after].gap == "-"  # the two-litre pot
     unit = None if described else _unit(tokens, after, cups)
     if unit is None:
-        return (None if described else Heard(value, "", about, tokens[first].start, tokens[at - 1].end)), at
+        return (None if described else SpokenFigure(value, "", about, tokens[first].start, tokens[at - 1].end)), at
     name, after = unit
     if more := _and_part(tokens, after):
         value, after = value + more[0], more[1]
     if word_at(tokens, after) == "or" and word_at(tokens, after + 1) == "so":
         about = True
-    return Heard(value, name, about, tokens[first].start, tokens[after - 1].end), after
+    return SpokenFigure(value, name, about, tokens[first].start, tokens[after - 1].end), after
 
 
 def _unit(tokens: Sequence[Token], at: int, cups: Cups) -> tuple[str, int] | None:

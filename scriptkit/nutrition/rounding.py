@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.nutrition.basis import Basis, to_basis
-from scriptkit.nutrition.controlled import MILLION, Line, alone, half_up, together
+from scriptkit.nutrition.controlled_rounding import MILLION, SumLine, alone, half_up, together
 from scriptkit.nutrition.macros import Macros
 from scriptkit.pantry.food import NUTRIENTS
 
@@ -117,12 +117,12 @@ def _carbohydrate(lines: Sequence[Macros], basis: Basis, finer: int) -> dict[str
     """The columns of carbohydrate and its parts: printed, they add up along each row and down each column."""
     parts = PARTS_OF_CARBOHYDRATE[basis]
 
-    def line(macros: Macros) -> Line:
+    def line(macros: Macros) -> SumLine:
         figures = tuple(_millionths(macros, n, finer) for n in parts)
         total = _millionths(macros, "carbohydrate_g", finer)
         if same := abs(total - sum(figures)) <= _FLOAT_NOISE:
             total = sum(figures)
-        return Line(figures, total, same and macros.unknown.isdisjoint({"carbohydrate_g", *parts}))
+        return SumLine(figures, total, same and macros.unknown.isdisjoint({"carbohydrate_g", *parts}))
 
     rows, goal = together([line(m) for m in lines[:-1]], line(lines[-1])) if lines[1:] else ([], alone(line(lines[0])))
     rounded = [*rows, goal]

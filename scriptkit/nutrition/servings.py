@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.amounts import Amount, format_grams
+from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
 from scriptkit.nutrition.limits import LIMITED, limit_problems, limit_words
 from scriptkit.nutrition.macros import Macros
-from scriptkit.nutrition.plates import DishMacros, MealMacros
 from scriptkit.nutrition.portioning import Bound, Choice, Portions, plate_of, portions, weights_of
 from scriptkit.problems import CannotDo, Place, Problem, error, nearest, warning
 from scriptkit.recipe.dish import Limit

@@ -9,7 +9,7 @@ from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.papers.tables import Cell, Column, Head, Span, cells_of, csv_of, heads_of
 from scriptkit.shoot.buying import Purchase, amount_text, bought_text
-from scriptkit.shoot.swap_outs import (
+from scriptkit.shoot.day.swap_outs import (
     CHILL_SOURCE,
     HOT_ROOM_C,
     KEEPS_DAYS,

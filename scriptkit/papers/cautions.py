@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from scriptkit.safety.apply import Caution
+from scriptkit.safety.rule_matching import Caution
 
 
 @dataclass(frozen=True, slots=True)

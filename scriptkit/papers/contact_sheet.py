@@ -6,15 +6,15 @@ import base64
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from scriptkit.cut.statuses import Row
+from scriptkit.cut.coverage.statuses import AdditionStatus
 from scriptkit.measure.durations import format_clock
-from scriptkit.shoot.mise import grams_text
+from scriptkit.shoot.mise_en_place import grams_text
 
 BEFORE_MS, AFTER_MS = 1_500, 1_500
 """The first and the last picture about the moment: an addition is on screen for 2 to 4 s (common practice, no source)."""
 
 
-def moments_of(row: Row) -> tuple[int, ...]:
+def moments_of(row: AdditionStatus) -> tuple[int, ...]:
     """The three moments about an addition that is placed, in milliseconds of the cut; none where it is not."""
     at = row.shown_ms
     return () if at is None else (max(0, at - BEFORE_MS), at, at + AFTER_MS)
@@ -50,7 +50,9 @@ class ContactSheet:
     unplaced: tuple[str, ...]
 
 
-def contact_sheet_of(rows: Sequence[Row], pictures: Mapping[int, bytes | None], length_ms: int | None) -> ContactSheet:
+def contact_sheet_of(
+    rows: Sequence[AdditionStatus], pictures: Mapping[int, bytes | None], length_ms: int | None
+) -> ContactSheet:
     """``pictures`` by their moments in milliseconds."""
     return ContactSheet(
         length="" if length_ms is None else format_clock(length_ms),
@@ -59,7 +61,7 @@ def contact_sheet_of(rows: Sequence[Row], pictures: Mapping[int, bytes | None], 
     )
 
 
-def _strip(row: Row, pictures: Mapping[int, bytes | None], length_ms: int | None) -> Strip:
+def _strip(row: AdditionStatus, pictures: Mapping[int, bytes | None], length_ms: int | None) -> Strip:
     return Strip(
         name=row.name,
         amount=grams_text(row.addition),

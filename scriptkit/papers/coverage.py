@@ -6,18 +6,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from scriptkit.cut.coverage import Coverage
-from scriptkit.cut.rescue import Rescue
-from scriptkit.cut.statuses import Row
+from scriptkit.cut.coverage.coverage import Coverage
+from scriptkit.cut.coverage.rescue import Rescue
+from scriptkit.cut.coverage.statuses import AdditionStatus
 from scriptkit.measure.durations import format_clock
 from scriptkit.papers.tables import Column, aligned, text_of
 from scriptkit.problems import Place, Problem, printable
 from scriptkit.recipe.dish import Meal
-from scriptkit.shoot.mise import grams_text
-from scriptkit.shoot.take_log import Take
+from scriptkit.shoot.log.take_log import Take
+from scriptkit.shoot.mise_en_place import grams_text
 
 if TYPE_CHECKING:
-    from scriptkit.cut.claim import Claim
+    from scriptkit.cut.claims.claim import Claim
 
 # --- the view -----------------------------------------------------------------------------------------------------------
 
@@ -170,7 +170,7 @@ def coverage_report(coverage: Coverage, rescues: Sequence[Rescue], problems: Seq
 
 def _step_tables(coverage: Coverage) -> tuple[StepTable, ...]:
     """A table for each step with additions, in their order."""
-    tables: list[tuple[Row, list[Row]]] = []
+    tables: list[tuple[AdditionStatus, list[AdditionStatus]]] = []
     for row in coverage.rows:
         if tables and tables[-1][0].step is row.step and tables[-1][0].dish is row.dish:
             tables[-1][1].append(row)
@@ -179,7 +179,7 @@ def _step_tables(coverage: Coverage) -> tuple[StepTable, ...]:
     return tuple(_step_table(first, rows, coverage) for first, rows in tables)
 
 
-def _step_table(first: Row, rows: Sequence[Row], coverage: Coverage) -> StepTable:
+def _step_table(first: AdditionStatus, rows: Sequence[AdditionStatus], coverage: Coverage) -> StepTable:
     slates = tuple(s.slate for s in coverage.shots if s.step is first.step)
     return StepTable(
         title=f"{first.dish.short}, step {first.step.number}: {first.step.id}",
@@ -189,7 +189,7 @@ def _step_table(first: Row, rows: Sequence[Row], coverage: Coverage) -> StepTabl
     )
 
 
-def _addition(row: Row, slates: Sequence[str], coverage: Coverage) -> AdditionRow:
+def _addition(row: AdditionStatus, slates: Sequence[str], coverage: Coverage) -> AdditionRow:
     return AdditionRow(
         name=row.name,
         amount=grams_text(row.addition),
@@ -204,7 +204,7 @@ def _addition(row: Row, slates: Sequence[str], coverage: Coverage) -> AdditionRo
     )
 
 
-def _mark(row: Row, slate: str) -> ShotMark:
+def _mark(row: AdditionStatus, slate: str) -> ShotMark:
     """What of the addition the shot has: a circled take, takes, or only the plan."""
     takes = [take for take in row.takes or () if take.shot.slate == slate]
     circled = [take for take in takes if take.circled]
@@ -257,13 +257,13 @@ def counts(coverage: Coverage) -> str:
     return f"{len(rows)} addition{'' if len(rows) == 1 else 's'}: {', '.join(parts)}"
 
 
-def _status(row: Row) -> str:
+def _status(row: AdditionStatus) -> str:
     """``not heard, the overlay says it``, ``heard as “funnel”``."""
     as_what = f" as “{row.heard_as}”" if row.heard_as else ""
     return f"{row.status.value}{as_what}{', mentioned in the overlay' if row.accepted else ''}"
 
 
-def _takes_words(row: Row) -> str:
+def _takes_words(row: AdditionStatus) -> str:
     """The numbers of its circled takes; else what there is."""
     if row.takes is None:
         return ""
@@ -306,7 +306,7 @@ def _gates(coverage: Coverage) -> tuple[OpenGate, ...]:
     return tuple(gates)
 
 
-def _where(row: Row, coverage: Coverage) -> str:
+def _where(row: AdditionStatus, coverage: Coverage) -> str:
     dish = f"{row.dish.short}, " if isinstance(coverage.source, Meal) else ""
     return f"{dish}step {row.step.number} ({row.step.id})"
 

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from scriptkit.cut.coverage import Coverage
-from scriptkit.cut.rescue import Rescue
-from scriptkit.cut.statuses import Row
+from scriptkit.cut.coverage.coverage import Coverage
+from scriptkit.cut.coverage.rescue import Rescue
+from scriptkit.cut.coverage.statuses import AdditionStatus
 from scriptkit.papers.tables import JsonObject
 from scriptkit.problems import Problem
 from scriptkit.shoot.plan import dishes_of
 
 if TYPE_CHECKING:
-    from scriptkit.cut.claim import Claim
+    from scriptkit.cut.claims.claim import Claim
 
 
 def coverage_json(coverage: Coverage, rescues: Sequence[Rescue], problems: Sequence[Problem]) -> JsonObject:
@@ -67,7 +67,7 @@ def _s(ms: int | None) -> float | None:
     return None if ms is None else round(ms / 1000, 3)
 
 
-def _addition_json(row: Row) -> JsonObject:
+def _addition_json(row: AdditionStatus) -> JsonObject:
     return {
         "dish": row.dish.name,
         "step": row.step.id,

@@ -9,12 +9,12 @@ from dataclasses import dataclass
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.measure.temperatures import format_temperature
 from scriptkit.nutrition.basis import Basis
+from scriptkit.nutrition.display_figures import printed_plate, spread_words
 from scriptkit.nutrition.macros import Macros
-from scriptkit.nutrition.printed import printed_plate, spread_words
 from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.nutrition.sweetening import deducted_name, sweetener_words
 from scriptkit.problems import Problem, error, note, warning
-from scriptkit.publish.limits import LONGEST_DESCRIPTION, length_of
+from scriptkit.publish.platform_text import LONGEST_DESCRIPTION, length_of
 from scriptkit.publish.publication import Part, Publication, caution_lines
 from scriptkit.recipe.dish import Step
 

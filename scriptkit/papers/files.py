@@ -18,11 +18,11 @@ from scriptkit.papers.shoot_list import shoot_list_of, write_shots
 from scriptkit.papers.stage import SCRIPTS, stage_of
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Problem
-from scriptkit.shoot.take_log import rate_of
+from scriptkit.shoot.log.take_log import rate_of
 
 if TYPE_CHECKING:
-    from scriptkit.cut.coverage import Coverage
-    from scriptkit.cut.rescue import Rescue
+    from scriptkit.cut.coverage.coverage import Coverage
+    from scriptkit.cut.coverage.rescue import Rescue
     from scriptkit.papers.description import Description
     from scriptkit.publish.publication import Publication
 
@@ -106,7 +106,7 @@ def coverage_files(
 ) -> dict[str, str]:
     """The coverage report's page, and the cut file, which a person may correct, where there is a cut of this recipe. Raises
     CannotDo where a template of the cook's own cannot be filled in."""
-    from scriptkit.cut.coverage import is_of_it
+    from scriptkit.cut.coverage.coverage import is_of_it
     from scriptkit.papers.coverage import coverage_report
 
     report = values_of(coverage_report(coverage, rescues, problems))

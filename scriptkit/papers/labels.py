@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.papers.mise_en_place import cut_text
-from scriptkit.shoot.mise import Bowl, Tray
+from scriptkit.shoot.mise_en_place import Bowl, Tray
 
 LABELS_A_SHEET = 8
 

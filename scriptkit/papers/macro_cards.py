@@ -10,11 +10,11 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from scriptkit.captions.text import as_one, fit
-from scriptkit.captions.width import FONT, thousandths
+from scriptkit.captions.composing.text_fitting import as_one, fit
+from scriptkit.captions.composing.text_width import FONT, thousandths
 from scriptkit.measure.amounts import format_grams
-from scriptkit.nutrition.plates import DishMacros, MealMacros
-from scriptkit.nutrition.printed import printed_plate, printed_serving
+from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
+from scriptkit.nutrition.display_figures import printed_plate, printed_serving
 from scriptkit.nutrition.rounding import Printed
 from scriptkit.nutrition.servings import Suggestion, words_of
 from scriptkit.nutrition.sweetening import deducted_name
@@ -46,7 +46,7 @@ class Text:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Card:
+class MacroCard:
     """A picture ``width`` by ``height``, clear but for a panel with its texts."""
 
     name: str
@@ -62,7 +62,7 @@ class Card:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Picture:
+class CardPicture:
     """A size of picture. ``unit``: the size of plain text; ``panel``: the panel's width; ``foot``: where it ends; ``middle``:
     whether a card is centred between top and bottom."""
 
@@ -76,9 +76,9 @@ class Picture:
 
 
 PICTURES = (
-    Picture(name="1080p", width=1920, height=1080, unit=40, panel=840, foot=1026, middle=True),
-    Picture(name="4k", width=3840, height=2160, unit=80, panel=1680, foot=2052, middle=True),
-    Picture(name="9x16", width=1080, height=1920, unit=50, panel=972, foot=1500, middle=False),
+    CardPicture(name="1080p", width=1920, height=1080, unit=40, panel=840, foot=1026, middle=True),
+    CardPicture(name="4k", width=3840, height=2160, unit=80, panel=1680, foot=2052, middle=True),
+    CardPicture(name="9x16", width=1080, height=1920, unit=50, panel=972, foot=1500, middle=False),
 )
 """On vertical video the foot of the picture is left to what players lay over it (common practice, no source)."""
 
@@ -93,7 +93,7 @@ class Row:
     colour: str = WHITE
 
 
-def cards_of(dishes: Sequence[DishMacros], meal: MealMacros | None, suggestion: Suggestion | None) -> list[Card]:
+def cards_of(dishes: Sequence[DishMacros], meal: MealMacros | None, suggestion: Suggestion | None) -> list[MacroCard]:
     """Every card in every size: one for each dish, the plate's, and the portion line."""
     sheets: list[tuple[str, list[Row], bool]] = [
         (f"{n}-{_slug(d.dish.short)}", _dish_rows(d, meal), True) for n, d in enumerate(dishes, 1)
@@ -162,7 +162,7 @@ def _portion_rows(dishes: Sequence[DishMacros], meal: MealMacros | None, suggest
     return rows
 
 
-def _card(name: str, rows: Sequence[Row], picture: Picture, *, tall: bool) -> Card:
+def _card(name: str, rows: Sequence[Row], picture: CardPicture, *, tall: bool) -> MacroCard:
     """The rows one under another in a panel at the left, as high as they need; a portion line as wide as it needs, too."""
     margin_x = picture.width * 0.05
     pad = picture.unit
@@ -178,7 +178,7 @@ def _card(name: str, rows: Sequence[Row], picture: Picture, *, tall: bool) -> Ca
         texts.append(replace(line, x=round(x, 1), y=y))
     height = y + pad
     top = (picture.height - height) / 2 if tall and picture.middle else picture.foot - height
-    return Card(
+    return MacroCard(
         name=f"{name}-{picture.name}",
         title=as_one(rows[0].left),
         width=picture.width,

@@ -16,11 +16,11 @@ from dataclasses import dataclass
 
 from scriptkit.measure.amounts import Kind, format_grams
 from scriptkit.nutrition.basis import Basis
+from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
+from scriptkit.nutrition.display_figures import printed_plate, printed_serving, spread_words
 from scriptkit.nutrition.label_rounding import label_energy, label_fat, label_grams
 from scriptkit.nutrition.limits import bound_words, limit_words, printed_figure
 from scriptkit.nutrition.macros import MEDICAL, PRINTED, Macros
-from scriptkit.nutrition.plates import DishMacros, MealMacros
-from scriptkit.nutrition.printed import printed_plate, printed_serving, spread_words
 from scriptkit.nutrition.ratios import ratios_of
 from scriptkit.nutrition.rounding import Printed, print_one, print_table
 from scriptkit.nutrition.sweetening import net_all_polyols_g, sweetener_words

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_duration
 from scriptkit.papers.tables import Cell, Column, Head, Span, cells_of, heads_of
-from scriptkit.shoot.mise import Bowl, PreHeat, Ready, Tray
+from scriptkit.shoot.mise_en_place import Bowl, PreHeat, Ready, Tray
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from scriptkit.captions.width import thousandths
+from scriptkit.captions.composing.text_width import thousandths
 from scriptkit.papers.page import MADE_BY
 from scriptkit.papers.recipe_card import Card, CardPart, card_of, with_short_cautions
 from scriptkit.problems import Problem, note

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from scriptkit.measure.durations import format_clock
 from scriptkit.nutrition.basis import Basis
 from scriptkit.papers.description import macro_words
-from scriptkit.publish.measured import TO_TASTE
+from scriptkit.publish.dual_units import TO_TASTE
 from scriptkit.publish.publication import Publication
 
 

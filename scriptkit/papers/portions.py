@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from scriptkit.measure.amounts import format_grams
+from scriptkit.nutrition.dish_meal_macros import MAIN
 from scriptkit.nutrition.limits import RATIOS, figure_of
 from scriptkit.nutrition.macros import MEDICAL, words_of_macro
-from scriptkit.nutrition.plates import MAIN
 from scriptkit.nutrition.portioning import plate_of
 from scriptkit.nutrition.rounding import print_one
 from scriptkit.nutrition.servings import Suggestion, words_of

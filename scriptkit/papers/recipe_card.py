@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.nutrition.basis import Basis
+from scriptkit.nutrition.display_figures import printed_plate, spread_words
 from scriptkit.nutrition.macros import MEDICAL
-from scriptkit.nutrition.printed import printed_plate, spread_words
 from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.papers.description import method_words
-from scriptkit.publish.measured import TO_TASTE, Line
+from scriptkit.publish.dual_units import TO_TASTE, IngredientLine
 from scriptkit.publish.publication import DEFERRING, Part, Publication, caution_lines
 
 MOST_COLUMNS = 4
@@ -143,7 +143,7 @@ def _part(part: Part, *, several: bool) -> CardPart:
     )
 
 
-def _quantity(line: Line) -> Quantity:
+def _quantity(line: IngredientLine) -> Quantity:
     if not line.metric:
         return Quantity(metric=("", TO_TASTE), us=("", ""), name=line.name, more=_unbroken(line.more))
     us = line.us.removeprefix("about ")

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_clock
-from scriptkit.nutrition.plates import DishMacros, MealMacros
+from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
 from scriptkit.nutrition.servings import Suggestion
 from scriptkit.papers.buying import Buying, buying_of
 from scriptkit.papers.cautions import caution_text
@@ -17,12 +17,12 @@ from scriptkit.papers.shoot_list import CameraMoves, camera_moves
 from scriptkit.problems import Problem, format_problem, needs_a_person, printable
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.safety.allergens import allergens_of
-from scriptkit.safety.apply import Caution
+from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.buying import Purchase
-from scriptkit.shoot.coverage_order import CoverageOrder
+from scriptkit.shoot.day.schedule import Schedule
+from scriptkit.shoot.day.shooting_order import CoverageOrder
+from scriptkit.shoot.day.swap_outs import ChillClock, SwapOut
 from scriptkit.shoot.plan import Plan
-from scriptkit.shoot.schedule import Schedule
-from scriptkit.shoot.swap_outs import ChillClock, SwapOut
 from scriptkit.timed_text.cue import Cue
 
 

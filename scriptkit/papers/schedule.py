@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from scriptkit.papers.schedule_chart import Chart, chart_of, clock
 from scriptkit.papers.tables import Cell, Column, Head, JsonObject, Span, cells_of, heads_of, text_of
 from scriptkit.problems import Problem
-from scriptkit.shoot.schedule import Schedule, Task, WithLess
+from scriptkit.shoot.day.schedule import Schedule, Task, WithLess
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

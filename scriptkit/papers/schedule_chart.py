@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from scriptkit.shoot.schedule import Schedule, Task
+from scriptkit.shoot.day.schedule import Schedule, Task
 
 WIDTH = 960
 LANE_HEIGHT = 34

@@ -13,11 +13,11 @@ from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.words import spoken_words
 from scriptkit.papers.tables import Cell, Column, Head, Span, cells_of, heads_of
 from scriptkit.problems import printable
-from scriptkit.safety.apply import Caution
-from scriptkit.shoot.narration import line_ms, sentences, words_for
+from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.plan import CLOSING, OPENING
-from scriptkit.shoot.script import Passage, Row, Script
-from scriptkit.shoot.script_checks import UNHEARD_MS
+from scriptkit.shoot.script.narration import line_ms, sentences, words_for
+from scriptkit.shoot.script.script import Passage, Script, SpokenShot
+from scriptkit.shoot.script.script_checks import UNHEARD_MS
 
 WIDEST = 44
 """Characters in a line that is read aloud: an eye keeps its place in large type (common practice, no source)."""
@@ -80,14 +80,14 @@ def _time(row: ScriptRow) -> tuple[Span, ...]:
 
 COLUMNS: tuple[Column[ScriptRow], ...] = (
     Column(heading="Shot", cls="slate", width=8, spans=lambda r: (Span(r.slate, "strong"),)),
-    Column(heading="Video", cls="video", width=31, spans=_video),
-    Column(heading="Audio", cls="audio", width=38, spans=_audio),
-    Column(heading="Spoken / planned", cls="num time", head_cls="num", width=14, spans=_time),
+    Column(heading="Video", cls="video", width=30, spans=_video),
+    Column(heading="Audio", cls="audio", width=35, spans=_audio),
+    Column(heading="Spoken / planned", cls="num time", head_cls="num", width=13, spans=_time),
     Column(
         heading="Ends / remaining",
         cls="num small run",
         head_cls="num",
-        width=9,
+        width=14,
         spans=lambda r: (Span(r.running), Span(r.back, new_line=True)),
     ),
 )
@@ -148,7 +148,7 @@ def _title(passage: Passage) -> str:
     return "Opening" if segment.kind == OPENING else "The whole plate"
 
 
-def _row(row: Row, passage: Passage, script: Script, offered: tuple[Offer, ...], over: str) -> ScriptRow:
+def _row(row: SpokenShot, passage: Passage, script: Script, offered: tuple[Offer, ...], over: str) -> ScriptRow:
     shot = row.shot
     said_ms = row.said_to_ms - row.said_from_ms
     return ScriptRow(

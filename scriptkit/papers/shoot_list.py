@@ -8,11 +8,11 @@ from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.papers.tables import Cell, Column, Head, Span, cells_of, csv_of, heads_of
-from scriptkit.safety.apply import Caution
-from scriptkit.shoot.coverage_order import CoverageOrder, order_of
-from scriptkit.shoot.mise import grams_text, household_text
+from scriptkit.safety.rule_matching import Caution
+from scriptkit.shoot.day.shooting_order import CoverageOrder, order_of
+from scriptkit.shoot.mise_en_place import grams_text, household_text
 from scriptkit.shoot.plan import Plan
-from scriptkit.shoot.shots import SIZES, Shot
+from scriptkit.shoot.shots.shots import SIZES, Shot
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,7 +15,7 @@ from scriptkit.papers.tables import Json, JsonObject
 from scriptkit.problems import printable
 from scriptkit.recipe.dish import Dish, Step
 from scriptkit.shoot.plan import Plan
-from scriptkit.shoot.shots import Shot
+from scriptkit.shoot.shots.shots import Shot
 
 if TYPE_CHECKING:
     from markupsafe import Markup

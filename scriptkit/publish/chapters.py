@@ -13,7 +13,7 @@ from scriptkit.cut.placement import Cut
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.problems import Place, Problem, note, warning
 from scriptkit.publish.chapter_names import finished_name, joined_name, step_name
-from scriptkit.publish.limits import FEWEST_CHAPTERS, SHORTEST_CHAPTER_MS
+from scriptkit.publish.platform_text import FEWEST_CHAPTERS, SHORTEST_CHAPTER_MS
 from scriptkit.recipe.dish import Dish, Step
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan
 

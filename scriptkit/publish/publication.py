@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from scriptkit.cut.also import also_written
+from scriptkit.cut.coverage.off_camera_text import also_written
 from scriptkit.measure.amounts import format_grams
+from scriptkit.nutrition.dish_meal_macros import AllMacros, DishMacros, MealMacros, all_macros
 from scriptkit.nutrition.macros import Macros
-from scriptkit.nutrition.plates import AllMacros, DishMacros, MealMacros, all_macros
 from scriptkit.nutrition.rounding import print_one
 from scriptkit.problems import Problem
 from scriptkit.publish.chapters import Chapters
-from scriptkit.publish.measured import Line, lines_of
+from scriptkit.publish.dual_units import IngredientLine, lines_of
 from scriptkit.publish.scaling import scaled
 from scriptkit.publish.times import Times, times_of
 from scriptkit.recipe.dish import Dish, Meal, Step
 from scriptkit.safety.allergens import Allergens, allergens_of
-from scriptkit.safety.apply import Caution, cautions_in
+from scriptkit.safety.rule_matching import Caution, cautions_in
 from scriptkit.shoot.plan import dishes_of
 
 DEFERRING = frozenset({"local-code"})
@@ -29,7 +29,7 @@ class Part:
 
     dish: Dish
     macros: DishMacros
-    lines: tuple[Line, ...]
+    lines: tuple[IngredientLine, ...]
     steps: tuple[Step, ...]
 
 

@@ -6,8 +6,8 @@ import dataclasses
 from dataclasses import dataclass
 
 from scriptkit.recipe.dish import Dish, Kitchen, Meal
+from scriptkit.shoot.day.schedule import CannotSchedule, schedule_of
 from scriptkit.shoot.plan import dishes_of
-from scriptkit.shoot.schedule import CannotSchedule, schedule_of
 
 MOST_NODES = 100
 """Of the sequencer: enough for a figure in minutes."""

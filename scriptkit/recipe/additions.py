@@ -12,10 +12,10 @@ from scriptkit.measure.amounts import Amount, Kind
 from scriptkit.measure.temperatures import NotATemperature, parse_temperature
 from scriptkit.pantry.weighing import CannotWeigh, weigh_or_estimate
 from scriptkit.problems import Place, Problem, error, nearest
-from scriptkit.recipe.bench import Bench
 from scriptkit.recipe.dish import Addition, Ingredient, Mention, Step, WrittenShot
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import ShotForm, StepForm
+from scriptkit.recipe.value_parser import FieldParser
 from scriptkit.recipe.yamltree import Path
 
 SHARES = {
@@ -36,7 +36,7 @@ _OVEN = re.compile(r"\d+(?:\.\d+)?\s*°?\s*[CF]\b", re.IGNORECASE)
 _IRREVERSIBLE_METHODS = ("sear", "blend", "deep-fry", "grill")
 
 
-def read_steps(bench: Bench, forms: Sequence[StepForm], ingredients: Mapping[str, Ingredient]) -> list[Step]:
+def read_steps(bench: FieldParser, forms: Sequence[StepForm], ingredients: Mapping[str, Ingredient]) -> list[Step]:
     """The steps in the file's order; ids left out become step-1, step-2 …; a repeated id is a problem."""
     counter = _Additions(bench, ingredients)
     steps: list[Step] = []
@@ -58,7 +58,7 @@ def read_steps(bench: Bench, forms: Sequence[StepForm], ingredients: Mapping[str
     return steps
 
 
-def _waits_for(bench: Bench, step: Step, index: int, ids: Mapping[str, int]) -> Iterator[Problem]:
+def _waits_for(bench: FieldParser, step: Step, index: int, ids: Mapping[str, int]) -> Iterator[Problem]:
     for n, name in enumerate(step.after):
         path = (
             ("steps", index, "after", n)
@@ -73,7 +73,7 @@ def _waits_for(bench: Bench, step: Step, index: int, ids: Mapping[str, int]) -> 
             yield error(bench.tree.place(*path), "no-such-step", f"there is no step called “{name}”", hint)
 
 
-def _step(bench: Bench, counter: _Additions, form: StepForm, index: int, name: str) -> Step:
+def _step(bench: FieldParser, counter: _Additions, form: StepForm, index: int, name: str) -> Step:
     at: Path = ("steps", index)
     uses_places = [
         bench.tree.place(*at, "uses", n) if (*at, "uses", n) in bench.tree.values else bench.tree.place(*at, "uses")
@@ -130,7 +130,7 @@ def _step(bench: Bench, counter: _Additions, form: StepForm, index: int, name: s
     )
 
 
-def _core_c(bench: Bench, form: StepForm, at: Path) -> float | None:
+def _core_c(bench: FieldParser, form: StepForm, at: Path) -> float | None:
     """The core temperature; None, with an error, where nothing can have it. The oven's is checked on the way."""
     if "oven" in form.heat.casefold() and (oven := _OVEN.search(form.heat)):
         try:
@@ -156,7 +156,7 @@ def _core_c(bench: Bench, form: StepForm, at: Path) -> float | None:
     return core_c
 
 
-def _unfilmed(bench: Bench, form: StepForm, step: str, at: Path) -> tuple[str, ...]:
+def _unfilmed(bench: FieldParser, form: StepForm, step: str, at: Path) -> tuple[str, ...]:
     """The keys of what was added off camera; a name that the step does not add is a problem."""
     known = {key.replace("_", " ").casefold(): key for key in form.add}
     found = []
@@ -173,12 +173,12 @@ def _unfilmed(bench: Bench, form: StepForm, step: str, at: Path) -> tuple[str, .
     return tuple(dict.fromkeys(found))
 
 
-def _unread(bench: Bench, path: Path) -> bool:
+def _unread(bench: FieldParser, path: Path) -> bool:
     """Whether something at or under the path could not be understood, which has been told."""
     return any(unread[: len(path)] == path for unread in bench.tree.unread)
 
 
-def _shot(bench: Bench, form: ShotForm, at: Path) -> WrittenShot:
+def _shot(bench: FieldParser, form: ShotForm, at: Path) -> WrittenShot:
     return WrittenShot(
         of=tuple(form.of),
         picture=form.picture,
@@ -193,13 +193,13 @@ def _shot(bench: Bench, form: ShotForm, at: Path) -> WrittenShot:
     )
 
 
-def _screen_ms(bench: Bench, form: StepForm, at: Path) -> int | None:
+def _screen_ms(bench: FieldParser, form: StepForm, at: Path) -> int | None:
     told = bench.duration(form.screen, *at, "screen")
     unread = form.screen is not None or (*at, "screen") in bench.tree.unread
     return UNREAD_SCREEN_MS if told is None and unread else told
 
 
-def _add_place(bench: Bench, at: Path, key: str, n: int) -> Place:
+def _add_place(bench: FieldParser, at: Path, key: str, n: int) -> Place:
     for path in ((*at, "add", key), (*at, "add", n)):
         if path in bench.tree.keys or path in bench.tree.values:
             return bench.tree.place(*path, key=True)
@@ -209,7 +209,7 @@ def _add_place(bench: Bench, at: Path, key: str, n: int) -> Place:
 class _Additions:
     """Numbers the additions and keeps how much of each ingredient is left, so that ``rest`` is known."""
 
-    def __init__(self, bench: Bench, ingredients: Mapping[str, Ingredient]) -> None:
+    def __init__(self, bench: FieldParser, ingredients: Mapping[str, Ingredient]) -> None:
         self.bench = bench
         self.ingredients = ingredients
         self.number = 0

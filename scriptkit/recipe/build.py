@@ -14,19 +14,19 @@ from scriptkit.pantry.names import fold
 from scriptkit.pantry.weighing import CannotWeigh, Weighed, estimate_words, weigh_or_estimate
 from scriptkit.problems import Problem, any_of, error, note, warning
 from scriptkit.recipe.additions import TO_TASTE, read_steps
-from scriptkit.recipe.bench import Bench
 from scriptkit.recipe.cooked import estimated_weight
 from scriptkit.recipe.cuts import cut_mm
+from scriptkit.recipe.discarded import lost_shares
 from scriptkit.recipe.dish import Answer, Dish, Doubt, Ingredient
 from scriptkit.recipe.form_values import DoubtForm
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
-from scriptkit.recipe.lost import lost_shares
 from scriptkit.recipe.mass_balance import cooked_weight_problems, dry_matter_g
-from scriptkit.recipe.own_foods import allergen_words
 from scriptkit.recipe.parts import food_of_dish, unread_food
-from scriptkit.recipe.published import published
+from scriptkit.recipe.publication_fields import published
 from scriptkit.recipe.settings import film, kitchen
+from scriptkit.recipe.user_foods import allergen_words
+from scriptkit.recipe.value_parser import FieldParser
 from scriptkit.recipe.yamltree import Path, Tree
 
 SERVINGS = re.compile(r"\bservings?\s*$", re.IGNORECASE)
@@ -54,7 +54,7 @@ def dish(
     ``parts`` are the dishes that ingredients are, by key; None where one could not be read, which has been told.
     ``measures`` are the kitchen's own.
     """
-    bench = Bench(tree, Cups(form.cups), measures)
+    bench = FieldParser(tree, Cups(form.cups), measures)
     beside = frozenset(fold(name) for key, one in form.ingredients.items() for name in (key, one.food or ""))
     found = [
         ingredient(bench, ("ingredients", key), one, pantry, form.servings, parts, beside=beside)
@@ -110,7 +110,7 @@ def dish(
     ), bench.problems
 
 
-def _answers(bench: Bench, form: DishForm) -> tuple[Answer, ...]:
+def _answers(bench: FieldParser, form: DishForm) -> tuple[Answer, ...]:
     """The dish's own answers to cautions, then those of its steps."""
     at: list[tuple[Path, int | None, Mapping[str, str]]] = [((), None, form.answered)]
     at += [(("steps", n), n + 1, step.answered) for n, step in enumerate(form.steps)]
@@ -127,7 +127,7 @@ def _holds_additions(path: Path) -> bool:
     return path[:1] == ("steps",) and (len(path) <= 2 or path[2] == "uses" or path[2:] == ("add",))
 
 
-def _serving(bench: Bench, form: DishForm, cooked_g: float, cooked_ml: float | None) -> float | None:
+def _serving(bench: FieldParser, form: DishForm, cooked_g: float, cooked_ml: float | None) -> float | None:
     """Grams of the stated serving, or None where none is stated or it cannot be told."""
     amount = bench.amount(form.serving, "serving")
     if amount is None:
@@ -157,7 +157,7 @@ def _serving(bench: Bench, form: DishForm, cooked_g: float, cooked_ml: float | N
     return grams
 
 
-def _servings_make_batch(bench: Bench, form: DishForm, grams: float | None, cooked_g: float) -> None:
+def _servings_make_batch(bench: FieldParser, form: DishForm, grams: float | None, cooked_g: float) -> None:
     if ("servings",) in bench.tree.unread or grams is None or not cooked_g:
         return
     if abs(grams * form.servings / cooked_g - 1) > 0.1:
@@ -169,7 +169,7 @@ def _servings_make_batch(bench: Bench, form: DishForm, grams: float | None, cook
 
 
 def ingredient(
-    bench: Bench,
+    bench: FieldParser,
     at: Path,
     form: IngredientForm,
     pantry: Pantry,
@@ -229,7 +229,7 @@ def ingredient(
     )
 
 
-def _doubt(bench: Bench, at: Path, form: DoubtForm | None) -> Doubt | None:
+def _doubt(bench: FieldParser, at: Path, form: DoubtForm | None) -> Doubt | None:
     """The doubt of an ingredient; one that names nothing is told."""
     if form is None:
         return None
@@ -249,7 +249,7 @@ def _doubt(bench: Bench, at: Path, form: DoubtForm | None) -> Doubt | None:
     )
 
 
-def _estimated(bench: Bench, at: Path, form: IngredientForm, weighed: Weighed) -> None:
+def _estimated(bench: FieldParser, at: Path, form: IngredientForm, weighed: Weighed) -> None:
     """A note where no table prints the weight."""
     if weighed.borrowed and weighed.low_g is not None and weighed.high_g is not None:
         bench.problems.append(
@@ -262,12 +262,12 @@ def _estimated(bench: Bench, at: Path, form: IngredientForm, weighed: Weighed) -
         )
 
 
-def _amount_path(bench: Bench, at: Path) -> Path:
+def _amount_path(bench: FieldParser, at: Path) -> Path:
     full = (*at, "amount")
     return full if full in bench.tree.values else at
 
 
-def _amount(bench: Bench, at: Path, form: IngredientForm, part: Dish | None) -> Amount | None:
+def _amount(bench: FieldParser, at: Path, form: IngredientForm, part: Dish | None) -> Amount | None:
     """The amount; of a dish, servings count as pieces."""
     text = form.amount
     if form.dish is not None and (found := SERVINGS.search(text)):
@@ -288,7 +288,7 @@ def _amount(bench: Bench, at: Path, form: IngredientForm, part: Dish | None) -> 
     return amount
 
 
-def _food_or_dish(bench: Bench, at: Path, form: IngredientForm) -> None:
+def _food_or_dish(bench: FieldParser, at: Path, form: IngredientForm) -> None:
     for name, written in (("food", form.food is not None), ("bought", form.bought == "whole")):
         if written:
             bench.problems.append(
@@ -297,7 +297,7 @@ def _food_or_dish(bench: Bench, at: Path, form: IngredientForm) -> None:
             )  # fmt: skip
 
 
-def _taken_out(bench: Bench, at: Path, form: IngredientForm, pantry: Pantry, servings: float) -> Ingredient:
+def _taken_out(bench: FieldParser, at: Path, form: IngredientForm, pantry: Pantry, servings: float) -> Ingredient:
     """What comes out of the food and is not eaten: it must be weighed, and can only be a food."""
     found = ingredient(bench, at, form, pantry, servings)
     if found.to_taste:
@@ -314,7 +314,7 @@ def _taken_out(bench: Bench, at: Path, form: IngredientForm, pantry: Pantry, ser
     return found
 
 
-def _food(bench: Bench, at: Path, form: IngredientForm, pantry: Pantry, beside: Collection[str]) -> Food:
+def _food(bench: FieldParser, at: Path, form: IngredientForm, pantry: Pantry, beside: Collection[str]) -> Food:
     name = form.food or str(at[-1])
     try:
         meant = _meant(bench, form, pantry, name, beside)
@@ -344,7 +344,7 @@ def _food(bench: Bench, at: Path, form: IngredientForm, pantry: Pantry, beside: 
         return unread
 
 
-def _meant(bench: Bench, form: IngredientForm, pantry: Pantry, name: str, beside: Collection[str]) -> Meant:
+def _meant(bench: FieldParser, form: IngredientForm, pantry: Pantry, name: str, beside: Collection[str]) -> Meant:
     """The food of this name in its form. A name under `food:` that the pantry has is meant as it stands."""
     if form.food and (food := pantry.known(form.food)) is not None:
         return Meant(food)
@@ -356,7 +356,7 @@ def _meant(bench: Bench, form: IngredientForm, pantry: Pantry, name: str, beside
     return pantry.meant(name, prep=form.measured_as or form.prep, unit=amount.unit, by_volume=volume, beside=beside)
 
 
-def _as_labelled(bench: Bench, at: Path, form: IngredientForm, food: Food) -> Food:
+def _as_labelled(bench: FieldParser, at: Path, form: IngredientForm, food: Food) -> Food:
     """The food with what the label of the cook's make adds to it, and no longer *may contain*."""
     if form.allergens is None:
         return food
@@ -366,7 +366,7 @@ def _as_labelled(bench: Bench, at: Path, form: IngredientForm, food: Food) -> Fo
 
 
 def _refuse(
-    bench: Bench, at: Path, form: IngredientForm, food: Food, amount: Amount, grams: float
+    bench: FieldParser, at: Path, form: IngredientForm, food: Food, amount: Amount, grams: float
 ) -> tuple[float | None, float | None]:
     """Edible grams and grams as bought. A household weight is edible already; a weight is what `bought:` says it is."""
     share = food.refuse_share
@@ -381,7 +381,9 @@ def _refuse(
     return grams * (1 - share), grams
 
 
-def _absurd(bench: Bench, at: Path, form: IngredientForm, food: Food, grams: float | None, servings: float) -> None:
+def _absurd(
+    bench: FieldParser, at: Path, form: IngredientForm, food: Food, grams: float | None, servings: float
+) -> None:
     seasoning = food.category in _SEASONINGS or food.name in _AGENTS
     most = MOST_SEASONING_PER_SERVING_G if seasoning else MOST_PER_SERVING_G
     if ("servings",) not in bench.tree.unread and grams is not None and grams / servings > most:

@@ -11,7 +11,7 @@ from scriptkit.measure.amounts import Amount, Cups, Kind, OwnMeasures
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.household import household_amount
 from scriptkit.problems import Place
-from scriptkit.recipe.published import NOT_PUBLISHED, Published
+from scriptkit.recipe.publication_fields import NOT_PUBLISHED, Published
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

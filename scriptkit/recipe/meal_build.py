@@ -7,14 +7,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from scriptkit.measure.amounts import OwnMeasures, format_grams
 from scriptkit.pantry.lookup import Pantry
 from scriptkit.problems import Problem, error, warning
-from scriptkit.recipe.bench import Bench
 from scriptkit.recipe.build import ingredient
 from scriptkit.recipe.cooked import the_piece, with_yield
 from scriptkit.recipe.dish import Dish, Extra, Limit, Meal, Portion
 from scriptkit.recipe.forms import IngredientForm, MealForm, OnlyMealForm, PortionForm
 from scriptkit.recipe.portions import not_weighed, portion_grams, served
-from scriptkit.recipe.published import published
+from scriptkit.recipe.publication_fields import published
 from scriptkit.recipe.settings import film, kitchen
+from scriptkit.recipe.value_parser import FieldParser
 from scriptkit.recipe.yamltree import Path, Tree
 
 POURED_TOO_MUCH = 1.05
@@ -33,7 +33,7 @@ def meal(
     """The meal of the dishes that could be read, and every problem on the way. ``parts`` are the dishes that are poured over
     or stand at the table, by the path of their ingredient; ``measures`` are the kitchen's own,
     some of them only the pantry's."""
-    bench = Bench(tree, measures=measures, pantry_measures=pantry_measures)
+    bench = FieldParser(tree, measures=measures, pantry_measures=pantry_measures)
     portions: list[Portion] = []
     extras = list(_extras(bench, form.at_table, ("at_table",), pantry, "at the table", parts or {}))
     for number, (written, one) in enumerate(zip(form.dishes, _with_yields(bench, form, dishes), strict=True)):
@@ -72,7 +72,7 @@ def _limits(form: MealForm | OnlyMealForm, tree: Tree, at: Path) -> Iterator[Lim
 
 
 def _extras(
-    bench: Bench,
+    bench: FieldParser,
     forms: Mapping[str, IngredientForm],
     at: Path,
     pantry: Pantry,
@@ -97,7 +97,7 @@ def _extras(
     return extras
 
 
-def _poured_back(bench: Bench, poured: Sequence[Extra], of: Dish, plates: int) -> None:
+def _poured_back(bench: FieldParser, poured: Sequence[Extra], of: Dish, plates: int) -> None:
     """More poured over than the pan holds."""
     left = {i.key: i.grams for i in of.taken_out if i.grams}
     left |= {i.key: i.grams * i.left_share for i in of.ingredients if i.grams and i.left_share}
@@ -111,7 +111,7 @@ def _poured_back(bench: Bench, poured: Sequence[Extra], of: Dish, plates: int) -
             )  # fmt: skip
 
 
-def _with_yields(bench: Bench, form: MealForm, dishes: Sequence[Dish | None]) -> list[Dish | None]:
+def _with_yields(bench: FieldParser, form: MealForm, dishes: Sequence[Dish | None]) -> list[Dish | None]:
     """Dishes that nobody weighed, with the yield that the meal gives for the piece that is the dish."""
     found = list(dishes)
     given: dict[str, float] = {}
@@ -132,7 +132,7 @@ def _with_yields(bench: Bench, form: MealForm, dishes: Sequence[Dish | None]) ->
     return found
 
 
-def _portion_of(bench: Bench, form: PortionForm, of: Dish, at: Path) -> Portion | None:
+def _portion_of(bench: FieldParser, form: PortionForm, of: Dish, at: Path) -> Portion | None:
     if form.raw is not None:
         grams, words = _piece(bench, form, of, at), f"{form.raw} raw"
     else:
@@ -153,7 +153,7 @@ def _portion_of(bench: Bench, form: PortionForm, of: Dish, at: Path) -> Portion 
     )
 
 
-def _one_portion(bench: Bench, form: PortionForm, at: Path) -> None:
+def _one_portion(bench: FieldParser, form: PortionForm, at: Path) -> None:
     """`portion:` and `raw:` are two ways of saying one thing, and `cooked_share:` belongs to the second."""
     if form.raw is not None and (*at, "portion") in bench.tree.values:
         place = bench.tree.place(*at, "portion", key=True)
@@ -165,7 +165,7 @@ def _one_portion(bench: Bench, form: PortionForm, at: Path) -> None:
         )
 
 
-def _piece(bench: Bench, form: PortionForm, of: Dish, at: Path) -> float | None:
+def _piece(bench: FieldParser, form: PortionForm, of: Dish, at: Path) -> float | None:
     """Grams as served of one raw piece with its share of everything else in the pan."""
     raw = bench.grams(form.raw, *at, "raw")
     if raw is None:
@@ -180,7 +180,7 @@ def _piece(bench: Bench, form: PortionForm, of: Dish, at: Path) -> float | None:
     return of.cooked_g * raw / whole if whole else None
 
 
-def _within_batches(bench: Bench, portions: Sequence[Portion], plates: int) -> None:
+def _within_batches(bench: FieldParser, portions: Sequence[Portion], plates: int) -> None:
     """Plates that take more of a dish than there is."""
     for first in portions:
         same = [p for p in portions if p.dish is first.dish]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from scriptkit.pantry.food import Composition, Food, HouseholdWeight
 from scriptkit.recipe.dish import Dish, Ingredient
-from scriptkit.recipe.heated import goes_in_raw
+from scriptkit.recipe.time_on_heat import goes_in_raw
 
 MOST_DEEP = 8
 """Dishes inside one another: a stock in a sauce in a filling in a pie is four."""

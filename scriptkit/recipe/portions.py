@@ -7,9 +7,9 @@ from fractions import Fraction
 
 from scriptkit.measure.amounts import Amount, Kind
 from scriptkit.problems import Problem, error
-from scriptkit.recipe.bench import Bench
 from scriptkit.recipe.build import SERVINGS
 from scriptkit.recipe.dish import Dish
+from scriptkit.recipe.value_parser import FieldParser
 from scriptkit.recipe.yamltree import Path, Tree
 
 SERVING = "serving"
@@ -24,19 +24,19 @@ class Served:
     measure: Amount | None
 
 
-def served(bench: Bench, words: str | None, of: Dish, at: Path) -> Served | None:
+def served(bench: FieldParser, words: str | None, of: Dish, at: Path) -> Served | None:
     """``1/2 serving``, ``250 g``, ``1 cup`` or ``1/2 chop`` of the dish, by the dish's own cups and by its
     measures where the file has none of that name; None where there are no
     words, or where its weight cannot be told, which is then a problem."""
     if words is None:
         return None
-    local = Bench(bench.tree, of.cups, {**bench.measures, **of.measures, **bench.written_measures})
+    local = FieldParser(bench.tree, of.cups, {**bench.measures, **of.measures, **bench.written_measures})
     found = _served(local, words, of, at)
     bench.problems += local.problems
     return found
 
 
-def portion_grams(bench: Bench, words: str, of: Dish, at: Path) -> float | None:
+def portion_grams(bench: FieldParser, words: str, of: Dish, at: Path) -> float | None:
     """Grams of the portion; None where they cannot be told, which is then a problem."""
     found = served(bench, words, of, at)
     return None if found is None else found.grams
@@ -44,11 +44,11 @@ def portion_grams(bench: Bench, words: str, of: Dish, at: Path) -> float | None:
 
 def portion_of(words: str, of: Dish, named_in: str) -> tuple[float | None, list[Problem]]:
     """Grams of a portion named outside a file (``250 g``, ``1/2 serving``), with what was wrong with it."""
-    bench = Bench(Tree(named_in), of.cups, of.measures)
+    bench = FieldParser(Tree(named_in), of.cups, of.measures)
     return portion_grams(bench, words, of, ()), bench.problems
 
 
-def _served(bench: Bench, words: str, of: Dish, at: Path) -> Served | None:
+def _served(bench: FieldParser, words: str, of: Dish, at: Path) -> Served | None:
     servings = SERVINGS.search(words)
     amount = bench.amount(SERVINGS.sub("", words) or "1" if servings else words, *at)
     if amount is None:
@@ -76,7 +76,7 @@ def _pieces(of: Dish, unit: str) -> Fraction | None:
     return counted[0] if unit != "piece" and len(counted) == 1 else None
 
 
-def not_weighed(bench: Bench, at: Path, words: str, of: Dish, hint: str) -> None:
+def not_weighed(bench: FieldParser, at: Path, words: str, of: Dish, hint: str) -> None:
     """Tell that what a portion weighs is not known."""
     message = f"what “{words}” of {of.name} weighs is not known"
     bench.problems.append(error(bench.tree.place(*at), "portion", message, hint))

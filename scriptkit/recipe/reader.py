@@ -19,9 +19,9 @@ from scriptkit.recipe import build, meal_build
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.formcheck import fit_form
 from scriptkit.recipe.forms import DishForm, IngredientForm, MealForm, PantryForm
-from scriptkit.recipe.own_foods import own_foods
-from scriptkit.recipe.own_measures import own_measures
 from scriptkit.recipe.parts import MOST_DEEP, MOST_PARTS, dishes_in
+from scriptkit.recipe.user_foods import own_foods
+from scriptkit.recipe.user_measures import own_measures
 from scriptkit.recipe.yamltree import Path as YamlPath
 from scriptkit.recipe.yamltree import Tree, lines_of, parse_tree
 

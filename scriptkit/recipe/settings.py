@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from scriptkit.problems import error
-from scriptkit.recipe.bench import Bench
 from scriptkit.recipe.dish import Film, Kitchen
 from scriptkit.recipe.forms import FilmForm, KitchenForm
+from scriptkit.recipe.value_parser import FieldParser
 
 JUGS_ML = (100.0, 100_000.0)
 """Between the smallest and the largest blender jug that anyone fills (common sense, no source)."""
 
 
-def kitchen(bench: Bench, form: KitchenForm) -> Kitchen:
+def kitchen(bench: FieldParser, form: KitchenForm) -> Kitchen:
     """The kitchen; a setting that cannot be read is told and has its default."""
     jug = bench.millilitres(form.jug, "kitchen", "jug")
     if jug is not None and not JUGS_ML[0] <= jug <= JUGS_ML[1]:
@@ -34,7 +34,7 @@ def kitchen(bench: Bench, form: KitchenForm) -> Kitchen:
     )
 
 
-def film(bench: Bench, form: FilmForm) -> Film:
+def film(bench: FieldParser, form: FilmForm) -> Film:
     """The film; a length that cannot be read is told and has its default."""
     usual = Film()
 

@@ -16,7 +16,7 @@ LIST_NAMES = {"us": "US", "eu": "EU"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
+class FoundAllergen:
     """One entry of a list: ``kinds`` where it holds several foods (which nut, which cereal), and the ingredients that bring
     it, as the cook calls them; of a dish in the dish, ``cod of stock``."""
 
@@ -35,8 +35,8 @@ class AllergenList:
 
     name: str
     source: str
-    contains: tuple[Found, ...]
-    may_contain: tuple[Found, ...]
+    contains: tuple[FoundAllergen, ...]
+    may_contain: tuple[FoundAllergen, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +49,7 @@ class Allergens:
     """Compound foods whose make decides, and no allergen is likelier than another."""
     unknown: tuple[str, ...]
     """Ingredients whose label nobody has copied: not known, which is not *none*."""
-    beside: tuple[Found, ...]
+    beside: tuple[FoundAllergen, ...]
     """On no list, and still avoided by some: coconut, chestnuts."""
 
     def lines(self) -> list[str]:
@@ -67,7 +67,9 @@ def allergens_of(source: Dish | Meal) -> Allergens:
         eu=_on("eu", contains, may),
         check_label=tuple(may.get(ANY, ())),
         unknown=tuple(dict.fromkeys(name for name, i in carried if not i.food.allergens_stated)),
-        beside=tuple(Found(name=a.word, kinds=(), by=tuple(contains[a.word])) for a in beside if a.word in contains),
+        beside=tuple(
+            FoundAllergen(name=a.word, kinds=(), by=tuple(contains[a.word])) for a in beside if a.word in contains
+        ),
     )
 
 
@@ -120,12 +122,12 @@ def _on(name: str, contains: dict[str, dict[str, None]], may: dict[str, dict[str
     )
 
 
-def _covered(maybe: Found, there: tuple[Found, ...]) -> bool:
+def _covered(maybe: FoundAllergen, there: tuple[FoundAllergen, ...]) -> bool:
     """Whether the list's entry is there already, and the maybe names no kind that is not."""
     return any(f.name == maybe.name and set(maybe.kinds) <= set(f.kinds) for f in there)
 
 
-def _grouped(name: str, words: Iterable[Allergen], by: dict[str, dict[str, None]]) -> tuple[Found, ...]:
+def _grouped(name: str, words: Iterable[Allergen], by: dict[str, dict[str, None]]) -> tuple[FoundAllergen, ...]:
     """Entries of the list, in its order."""
     entries: dict[str, list[Allergen]] = {}
     for allergen in words:
@@ -133,7 +135,7 @@ def _grouped(name: str, words: Iterable[Allergen], by: dict[str, dict[str, None]
         if entry and allergen.word in by:
             entries.setdefault(entry, []).append(allergen)
     return tuple(
-        Found(
+        FoundAllergen(
             name=entry,
             kinds=tuple(a.word for a in here) if _is_group(name, entry) else (),
             by=tuple(dict.fromkeys(n for a in here for n in by[a.word])),

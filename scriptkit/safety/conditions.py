@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from scriptkit.recipe.dish import Ingredient
-from scriptkit.safety.situations import Situation
+from scriptkit.safety.step_facts import Situation
 
 Holds = Callable[[Situation], bool]
 

@@ -13,7 +13,7 @@ from scriptkit.pantry.food import Food
 from scriptkit.problems import Problem, error, warning
 from scriptkit.recipe.dish import Dish, Ingredient, Meal
 from scriptkit.safety.allergens import foods_in
-from scriptkit.safety.said import Promise, promises
+from scriptkit.safety.promises import Promise, promises
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,14 +13,14 @@ from scriptkit.nutrition.macros import Macros, words_of_macro
 from scriptkit.problems import Problem, note, warning
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.safety.allergens import LIST_NAMES, foods_in
-from scriptkit.safety.said import Promise, promises
+from scriptkit.safety.promises import Promise, promises
 
 KCAL_PER_G = {"fat_g": 9.0, "saturated_g": 9.0, "protein_g": 4.0}
 """21 CFR 101.9(c)(1); Regulation (EU) 1169/2011, Annex XIV."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Figure:
+class HealthFigure:
     """One figure of a condition: of ``nutrient`` per ``per``, a ``bound`` (at_most, below, at_least) and its limit."""
 
     nutrient: str
@@ -64,11 +64,11 @@ class Condition:
     source: str
     every: bool
     """Whether all of its figures must hold, or one of them."""
-    figures: tuple[Figure, ...]
+    figures: tuple[HealthFigure, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Claim:
+class HealthClaim:
     """A claim and what it may be said of; see health_claims.yaml."""
 
     id: str
@@ -82,7 +82,7 @@ class Claim:
 
 
 @functools.cache
-def claims() -> tuple[Claim, ...]:
+def claims() -> tuple[HealthClaim, ...]:
     """Every row of health_claims.yaml, in its order; read once. Raises BadDataFile."""
     return tuple(made_of_entries("scriptkit.safety", "health_claims.yaml", _shape(), _claim))
 
@@ -91,14 +91,14 @@ _BOUNDS = ("at_most", "below", "at_least")
 
 
 def _shape() -> Shape:
-    figure = shape_of(Figure, called={"bound": "", "limit": ""}, optional=_BOUNDS)
+    figure = shape_of(HealthFigure, called={"bound": "", "limit": ""}, optional=_BOUNDS)
     condition = shape_of(Condition, called={"every": "need"}, inside={"figures": figure})
     may = ("conditions", "figures", "not_foods", "source", "instead", "grave")
-    return shape_of(Claim, called={"pattern": "claim"}, optional=may, inside={"conditions": condition})
+    return shape_of(HealthClaim, called={"pattern": "claim"}, optional=may, inside={"conditions": condition})
 
 
-def _claim(row: dict[str, Any]) -> Claim:
-    return Claim(
+def _claim(row: dict[str, Any]) -> HealthClaim:
+    return HealthClaim(
         id=row["id"],
         pattern=re.compile(rf"\b(?:{row['claim']})(?!\w)", re.IGNORECASE),
         conditions=tuple(
@@ -118,9 +118,9 @@ def _claim(row: dict[str, Any]) -> Claim:
     )
 
 
-def _figure(row: dict[str, Any]) -> Figure:
+def _figure(row: dict[str, Any]) -> HealthFigure:
     (bound,) = (b for b in _BOUNDS if b in row)
-    return Figure(nutrient=row["nutrient"], per=row["per"], bound=bound, limit=float(row[bound]))
+    return HealthFigure(nutrient=row["nutrient"], per=row["per"], bound=bound, limit=float(row[bound]))
 
 
 @functools.cache
@@ -142,7 +142,7 @@ def claim_problems(source: Dish | Meal, eaten: Macros) -> list[Problem]:
     return list(dict.fromkeys(found))
 
 
-def _held(claim: Claim, promise: Promise, serving: Macros, source: Dish | Meal) -> Iterator[Problem]:
+def _held(claim: HealthClaim, promise: Promise, serving: Macros, source: Dish | Meal) -> Iterator[Problem]:
     said = f"“{promise.words}”"
     for condition in claim.conditions:
         yield from _against(condition, said, promise, serving)

@@ -12,10 +12,10 @@ from scriptkit.pantry.food import Food
 from scriptkit.pantry.weighing import CannotWeigh, grams_per_ml, weigh
 from scriptkit.problems import Problem, warning
 from scriptkit.recipe.dish import Dish, Ingredient, Meal
-from scriptkit.recipe.filmed import film_of
-from scriptkit.shoot.looks import pours
+from scriptkit.recipe.film_settings import film_of
+from scriptkit.shoot.day.swap_outs import swap_outs_of
 from scriptkit.shoot.plan import dishes_of
-from scriptkit.shoot.swap_outs import swap_outs_of
+from scriptkit.shoot.shots.framing import pours
 
 # Where no pack is known, up to so much is rounded up to the next whole of so much, in grams or millilitres (common
 # practice, no source).

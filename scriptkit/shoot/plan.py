@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from scriptkit.measure.durations import format_duration
 from scriptkit.problems import Problem, error, note
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step, WrittenShot
-from scriptkit.shoot.looks import doneness_shot
+from scriptkit.shoot.shots.framing import doneness_shot
 
 ADDITION_MS = 3_000
 """Picture of one addition where no screen time is stated: 2 to 4 s are usual (common practice, no source)."""

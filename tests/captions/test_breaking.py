@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.breaking import FORBIDDEN, break_cost, clinging, pieces
+from scriptkit.captions.composing.line_breaking import FORBIDDEN, break_cost, clinging, pieces
 
 # BBC Subtitle Guidelines 1.2.5, section 3.4: never article + noun, preposition + phrase, conjunction + clause, pronoun + verb,
 # parts of a verb. The sentences are ours.

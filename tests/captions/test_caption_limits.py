@@ -12,10 +12,11 @@ from conftest import EXAMPLES, Table
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scriptkit.captions import fixing, limits, profiles, proof
-from scriptkit.captions.limits import LIMITS, Cues, Key, Limit, can_stand, least_ms, reading_ms
+from scriptkit.captions import limits, profiles
+from scriptkit.captions.limits import LIMITS, CaptionLimit, Cues, Key, can_stand, least_ms, reading_ms
 from scriptkit.captions.profile import Profile
-from scriptkit.captions.sheet import Sheet
+from scriptkit.captions.proofing import proof, repair
+from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.problems import Problem, warning
 
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
@@ -47,14 +48,14 @@ def split(cues: Cues, sheet: Sheet) -> Cues:
     return out
 
 
-WORDS = Limit(keys=(Key("words_a_cue"),), check=too_many_words, holds=few_enough, mend_text=split)
+WORDS = CaptionLimit(keys=(Key("words_a_cue"),), check=too_many_words, holds=few_enough, mend_text=split)
 
 
 @pytest.fixture
 def one_limit_more(monkeypatch: pytest.MonkeyPatch) -> None:
-    """The entry added to the table, as an edit of limits.py would."""
+    """The entry added to the table, as an edit of platform_text.py would."""
     table = (*LIMITS, WORDS)
-    for room in (limits, profiles, proof, fixing):
+    for room in (limits, profiles, proof, repair):
         monkeypatch.setattr(room, "LIMITS", table)
 
 

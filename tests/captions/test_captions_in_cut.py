@@ -10,8 +10,8 @@ import pytest
 from conftest import EXAMPLES
 
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import proof
-from scriptkit.captions.sheet import Sheet
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.measure.timecode import RATES
 from scriptkit.production import read
 from scriptkit.timed_text.reading import parse_captions

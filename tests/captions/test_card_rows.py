@@ -8,15 +8,15 @@ import pytest
 from conftest import EXAMPLES, Table
 from test_cards import SWEET, cards
 
-from scriptkit.papers.macro_cards import BRIGHT, QUIET, WHITE, Card, Text
+from scriptkit.papers.macro_cards import BRIGHT, QUIET, WHITE, MacroCard, Text
 from scriptkit.recipe.reader import read_source
 
 
-def card_of(made: list[Card], name: str) -> Card:
+def card_of(made: list[MacroCard], name: str) -> MacroCard:
     return next(c for c in made if c.name == name)
 
 
-def rows(card: Card) -> list[tuple[str, str, float, float, float, str]]:
+def rows(card: MacroCard) -> list[tuple[str, str, float, float, float, str]]:
     return [(t.text, t.anchor, t.x, t.y, t.size, t.colour) for t in card.texts]
 
 

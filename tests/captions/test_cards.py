@@ -11,9 +11,9 @@ from pathlib import Path
 import pytest
 from conftest import EXAMPLES, Table
 
-from scriptkit.nutrition.plates import dish_macros, meal_macros
+from scriptkit.nutrition.dish_meal_macros import dish_macros, meal_macros
 from scriptkit.nutrition.servings import suggestion_for
-from scriptkit.papers.macro_cards import Card, cards_of
+from scriptkit.papers.macro_cards import MacroCard, cards_of
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.plan import dishes_of
@@ -21,13 +21,13 @@ from scriptkit.shoot.plan import dishes_of
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
 
 
-def cards(source: Dish | Meal) -> list[Card]:
+def cards(source: Dish | Meal) -> list[MacroCard]:
     meal = meal_macros(source) if isinstance(source, Meal) else None
     dishes = [dish_macros(d) for d in dishes_of(source)]
     return cards_of(dishes, meal, suggestion_for(meal) if meal else None)
 
 
-def inside(card: Card) -> None:
+def inside(card: MacroCard) -> None:
     """The panel in the title safe area, 90 % of width and height (SMPTE ST 2046-1:2009: 96 and 54 px of 1920 × 1080); every text
     in the panel by its rendered width; no two texts on one another."""
     assert card.width * 0.05 <= card.x
@@ -93,7 +93,7 @@ SWEET = """
 """
 
 
-def shown(card: Card) -> list[str]:
+def shown(card: MacroCard) -> list[str]:
     return [t.text for t in card.texts]
 
 

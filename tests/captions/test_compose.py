@@ -11,11 +11,11 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.compose import LATE_MS, LATEST_MS, Group, Wish, compose, missing_ms
+from scriptkit.captions.composing.compose import LATE_MS, LATEST_MS, Group, Wish, compose, missing_ms
+from scriptkit.captions.composing.cue_limits import CueLimits, cue_limits_for
+from scriptkit.captions.composing.text_fitting import readable_ms
 from scriptkit.captions.limits import least_ms
 from scriptkit.captions.profile import Profile
-from scriptkit.captions.room import Room, room_for
-from scriptkit.captions.text import readable_ms
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import Place, Problem
 from scriptkit.timed_text.cue import Cue
@@ -252,12 +252,12 @@ def test_nothing_to_say_makes_no_cues() -> None:
 def test_a_text_too_long_for_a_cue_is_split_over_several_never_cut() -> None:
     """Where the room is small: two lines of 20."""
     text = "Ladle it into warm bowls, lay the mussels on top and pour the rest of the hot broth around them"
-    cues, problems = compose([group(0, wish(0, text))], 60_000, Room(width=20))
+    cues, problems = compose([group(0, wish(0, text))], 60_000, CueLimits(width=20))
     assert problems == []
     assert len(cues) > 2
     assert " ".join(" ".join(c.lines) for c in cues) == text
     assert all(len(line) <= 20 for c in cues for line in c.lines)
-    nowhere, told = compose([group(0, wish(0, text), wish(0, "Oil 27 g"))], 6_000, Room(width=20))
+    nowhere, told = compose([group(0, wish(0, text), wish(0, "Oil 27 g"))], 6_000, CueLimits(width=20))
     assert [c.text for c in nowhere] == ["Oil 27 g"]  # all of it or nothing
     assert [p.code for p in told] == ["caption-no-room"]
 
@@ -267,7 +267,7 @@ def test_a_text_that_cannot_be_read_within_the_longest_cue_is_split() -> None:
         name="slow", source="", limits={"line_length": 42, "lines": 2, "characters_a_second": 5, "longest_ms": 7_000}
     )
     text = "Ladle it into warm bowls, then pour the broth around"
-    cues, problems = compose([group(0, wish(0, text))], 60_000, room_for(slow, RATES["25"]))
+    cues, problems = compose([group(0, wish(0, text))], 60_000, cue_limits_for(slow, RATES["25"]))
     assert problems == []
     assert " ".join(" ".join(c.lines) for c in cues) == text
     for cue in cues:
@@ -276,5 +276,5 @@ def test_a_text_that_cannot_be_read_within_the_longest_cue_is_split() -> None:
 
 def test_lines_as_written_that_do_not_fit_are_put_together_with_commas() -> None:
     card = Wish(at_ms=0, text="A serving, 320 g: 216 kcal\nfat 11.2 g, protein 5.1 g", track="macros")
-    cues, _ = compose([group(0, card)], 60_000, Room(width=22, lines=3))
+    cues, _ = compose([group(0, card)], 60_000, CueLimits(width=22, lines=3))
     assert shown(cues) == "A serving, 320 g: / 216 kcal, fat 11.2 g, / protein 5.1 g"

@@ -8,9 +8,9 @@ import dataclasses
 import pytest
 from test_compose import group, shown, wish
 
-from scriptkit.captions.compose import LATE_MS, Wish, compose, missing_ms
+from scriptkit.captions.composing.compose import LATE_MS, Wish, compose, missing_ms
+from scriptkit.captions.composing.cue_limits import GAP_MS, CueLimits, cue_limits_for
 from scriptkit.captions.profile import Profile
-from scriptkit.captions.room import GAP_MS, Room, room_for
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import Place
 
@@ -40,7 +40,7 @@ def test_what_would_help_is_reckoned_in_the_profile_s_own_time() -> None:
     """8 characters at 2 a second stand 4.04 s with a frame of slack: two of them and the gap lack 3.2 of 5 s; 9 take half a second more."""
     slowest = SLOW.with_limits(characters_a_second=2, longest_ms=20_000)
     _, (problem,) = compose(
-        [group(0, apart(0, "Oil 30 g"), apart(0, "Ghe 30 g"))], 5_000, room_for(slowest, RATES["25"])
+        [group(0, apart(0, "Oil 30 g"), apart(0, "Ghe 30 g"))], 5_000, cue_limits_for(slowest, RATES["25"])
     )
     assert problem.hint == "give it 4 s more `screen:`, or split it"
 
@@ -54,7 +54,7 @@ def test_seconds_that_would_not_help_are_not_asked_for() -> None:
 
 
 def test_a_text_too_wide_for_any_cue_is_told_by_its_beginning() -> None:
-    for room, size in ((Room(), "2 lines of 42"), (room_for(SLOW, RATES["25"]), "2 lines of 42")):
+    for room, size in ((CueLimits(), "2 lines of 42"), (cue_limits_for(SLOW, RATES["25"]), "2 lines of 42")):
         _, (problem,) = compose([group(0, apart(0, "x" * 100), line=7)], 60_000, room)
         assert (problem.code, problem.place) == ("caption-too-long", Place("dish.yaml", 7))
         assert problem.message == f"“{'x' * 60}…” does not fit {size} characters"
@@ -64,7 +64,7 @@ def test_a_text_too_wide_for_any_cue_is_told_by_its_beginning() -> None:
 
 def test_a_word_that_takes_longer_to_read_than_a_cue_may_stand_is_told_as_such() -> None:
     """40 letters at 5 a second take 8 s; a cue stands 7 at most, less a frame of slack."""
-    _, (problem,) = compose([group(0, apart(0, "x" * 40))], 60_000, room_for(SLOW, RATES["25"]))
+    _, (problem,) = compose([group(0, apart(0, "x" * 40))], 60_000, cue_limits_for(SLOW, RATES["25"]))
     assert problem.message == f"“{'x' * 40}” cannot be read in the 7.0 s that a cue may stay on screen"
     assert problem.hint == "use a shorter name, or a profile with a longer `longest_ms:`"
 
@@ -87,7 +87,7 @@ def test_of_a_track_the_last_goes_first() -> None:
 def test_what_cannot_be_shown_even_alone_does_not_push_out_others() -> None:
     """64 characters are one cue in the house's room and two in this one: 10 s are not enough for it there."""
     long = apart(0, "Ladle it into warm bowls and pour the rest of the hot broth over")
-    cues, (problem,) = compose([group(0, long, apart(0, "Oil 30 g"))], 11_250, Room(width=20))
+    cues, (problem,) = compose([group(0, long, apart(0, "Oil 30 g"))], 11_250, CueLimits(width=20))
     assert shown(cues) == "Oil 30 g" and "Ladle it" in problem.message
 
 
@@ -118,7 +118,7 @@ def test_beside_a_text_that_must_be_split_the_others_say_it_in_short_and_whole()
     """Cues of 3, 3, 4 and 3.4 s with gaps between them; in full the first would take 0.2 s more."""
     long = apart(0, "Stir in the mussel liquor, butter")
     wishes = (apart(0, "Oil 30 g (2 tbsp)", "Oil 30 g"), apart(0, "Ghee 30 g"), long)
-    room = Room(width=20, lines=1)
+    room = CueLimits(width=20, lines=1)
     row = " | Ghee 30 g | Stir in the mussel | liquor, butter"
     assert shown(compose([group(0, *wishes)], 13_960, room)[0]) == "Oil 30 g (2 tbsp)" + row
     assert shown(compose([group(0, *wishes)], 13_760, room)[0]) == "Oil 30 g" + row
@@ -126,13 +126,13 @@ def test_beside_a_text_that_must_be_split_the_others_say_it_in_short_and_whole()
 
 def test_a_card_that_fits_no_cue_is_shown_in_short_before_it_is_split() -> None:
     card = Wish(at_ms=0, text="A serving of the bisque, 320 g: 193 kcal", short="Serving: 193 kcal", track="macros")
-    cues, problems = compose([group(0, card)], 60_000, Room(width=20, lines=1))
+    cues, problems = compose([group(0, card)], 60_000, CueLimits(width=20, lines=1))
     assert shown(cues) == "Serving: 193 kcal" and problems == []
 
 
 def test_a_shorter_wording_may_be_split_too() -> None:
     """In cues of 20 characters: the text takes four, its short wording two."""
-    room = Room(width=20, lines=1)
+    room = CueLimits(width=20, lines=1)
     full = "Stir in the mussel liquor, the parsley, the lemon and the last of the butter"
     one = apart(0, full, "Stir in the mussel liquor, butter")
     assert shown(compose([group(0, one)], 60_000, room)[0]).replace(" | ", " ") == full
@@ -142,11 +142,11 @@ def test_a_shorter_wording_may_be_split_too() -> None:
 def test_a_text_is_split_over_as_few_cues_as_hold_it() -> None:
     """Two lines of 20 hold 41 characters with the space between them."""
     line = "Ladle it into warm bowls"  # 24: two lines
-    cues, _ = compose([group(0, apart(0, f"{line} {line}"))], 60_000, Room(width=20))
+    cues, _ = compose([group(0, apart(0, f"{line} {line}"))], 60_000, CueLimits(width=20))
     assert [c.text.replace("\n", " ") for c in cues] == [line, line]
     full = "Warm broth with lots of bay, half of oil."
     assert len(full) == 41
-    cues, _ = compose([group(0, apart(0, f"{full} {full}"))], 60_000, Room(width=20))
+    cues, _ = compose([group(0, apart(0, f"{full} {full}"))], 60_000, CueLimits(width=20))
     assert [c.text.replace("\n", " ") for c in cues] == [full, full]
 
 

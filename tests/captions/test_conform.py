@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from messages import kinds
 
-from scriptkit.captions.conform import Stretch, mapped, offset, retimed
+from scriptkit.captions.proofing.conform import Stretch, mapped, offset, retimed
 from scriptkit.measure.timecode import RATES
 from scriptkit.timed_text.reading import ReadCue, parse_captions
 from scriptkit.timed_text.webvtt import clock

@@ -14,8 +14,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from messages import kinds
 
-from scriptkit.captions.beside import Beside, beside, place_in, with_line
-from scriptkit.captions.dialogue import usable, write_dialogue
+from scriptkit.captions.dialogue.caption_avoidance import Beside, beside, place_in, with_line
+from scriptkit.captions.dialogue.dialogue import usable, write_dialogue
 from scriptkit.problems import Problem
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.places import LOWER, MIDDLE, RAISED, UPPER, place_of, top_percent

@@ -15,10 +15,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from messages import placed
 
-from scriptkit.captions.fixing import fixed, write_captions
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import proof
-from scriptkit.captions.sheet import Sheet
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.repair import repair_captions, write_captions
+from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.measure.timecode import RATES
 from scriptkit.timed_text.markup import without_markup
 from scriptkit.timed_text.reading import ReadCue, parse_captions
@@ -128,7 +128,7 @@ def test_the_file_itself_is_changed_only_where_it_is_named(run: Run, tmp_path: P
 def test_a_line_is_broken_anew_only_where_that_is_safe() -> None:
     def again(text: str) -> str:
         read = parse_captions(f"1\n00:00:01,000 --> 00:00:05,000\n{text}\n", "f.srt")
-        return fixed(Sheet(read, profiles()["streaming"])).cues[0].text
+        return repair_captions(Sheet(read, profiles()["streaming"])).cues[0].text
 
     assert again("Stir in the\nbutter.") == "Stir in the butter."
     assert again("- Is it in the\n- It is.") == "- Is it in the\n- It is."  # two people
@@ -154,10 +154,10 @@ def test_no_word_is_lost_no_check_gets_worse_and_twice_is_once(
         for n, (a, b, words) in enumerate(rows, 1)
     )
     sheet = Sheet(parse_captions(text, "f.srt"), profiles()[profile], RATES[rate])
-    mended = fixed(sheet)
+    mended = repair_captions(sheet)
     words = Counter(w for c in sheet.cues for w in without_markup(c.text).split())
     assert Counter(w for c in mended.cues for w in without_markup(c.text).split()) == words
-    again = fixed(Sheet(mended, sheet.profile, sheet.rate))
+    again = repair_captions(Sheet(mended, sheet.profile, sheet.rate))
     assert [(c.start_ms, c.end_ms, c.text) for c in again.cues] == [(c.start_ms, c.end_ms, c.text) for c in mended.cues]
     left = Counter(p.code for p in proof(Sheet(mended, sheet.profile, sheet.rate)))
     before = Counter(p.code for p in proof(sheet))
@@ -213,5 +213,5 @@ ON = "On and on."
 )
 def test_each_repair_at_its_edge(cues: list[tuple[int, int, str]], times: list[tuple[int, int]], rate: str) -> None:
     file = replace(parse_captions("", "f.srt"), cues=tuple(ReadCue(a, b, text, 1) for a, b, text in cues))
-    mended = fixed(Sheet(file, profiles()["streaming"], RATES[rate] if rate else None))
+    mended = repair_captions(Sheet(file, profiles()["streaming"], RATES[rate] if rate else None))
     assert [(c.start_ms, c.end_ms) for c in mended.cues] == times

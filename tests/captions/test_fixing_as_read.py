@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from scriptkit.captions.fixing import fixed
 from scriptkit.captions.profile import Profile
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import proof
-from scriptkit.captions.sheet import Sheet
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.repair import repair_captions
+from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.timed_text.reading import ReadCue, parse_captions
 
 Cues = list[tuple[int, int, str]]
@@ -23,7 +23,7 @@ def sheet_of(cues: Cues, *, of: Profile = STREAMING, kind: str = "vtt") -> Sheet
 
 
 def mended(cues: Cues, *, of: Profile = STREAMING, kind: str = "vtt") -> Cues:
-    return [(c.start_ms, c.end_ms, c.text) for c in fixed(sheet_of(cues, of=of, kind=kind)).cues]
+    return [(c.start_ms, c.end_ms, c.text) for c in repair_captions(sheet_of(cues, of=of, kind=kind)).cues]
 
 
 def lines_of(text: str, *, of: Profile = STREAMING, kind: str = "vtt") -> str:

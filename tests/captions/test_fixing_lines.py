@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from scriptkit.captions.fixing import fixed, write_captions
 from scriptkit.captions.profile import Profile
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import proof
-from scriptkit.captions.sheet import Sheet
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.repair import repair_captions, write_captions
+from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.measure.timecode import RATES, frames_to_ms
 from scriptkit.timed_text.reading import ReadCue, parse_captions
 
@@ -24,7 +24,9 @@ ON, OFF = "On and on.", "Off."
 
 def mended(cues: Cues, *, of: Profile = STREAMING, rate: str = "", head: str = "") -> Cues:
     file = replace(parse_captions(head, "f"), cues=tuple(ReadCue(a, b, text, 1) for a, b, text in cues))
-    return [(c.start_ms, c.end_ms, c.text) for c in fixed(Sheet(file, of, RATES[rate] if rate else None)).cues]
+    return [
+        (c.start_ms, c.end_ms, c.text) for c in repair_captions(Sheet(file, of, RATES[rate] if rate else None)).cues
+    ]
 
 
 def mended_text(text: str, *, of: Profile = STREAMING, head: str = "") -> str:
@@ -40,7 +42,7 @@ def test_what_one_repair_uncovers_the_next_round_mends() -> None:
 def test_what_was_wrong_in_reading_is_not_wrong_with_the_mended_file() -> None:
     read = parse_captions("1\n0:00:01.00 --> 00:00:03,000\nStir it in.\n", "f.srt")
     assert [p.code for p in proof(Sheet(read, STREAMING))] == ["odd-time"]
-    assert proof(Sheet(fixed(Sheet(read, STREAMING)), STREAMING)) == []
+    assert proof(Sheet(repair_captions(Sheet(read, STREAMING)), STREAMING)) == []
 
 
 @pytest.mark.parametrize(

@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.fixing import fixed, join_repeats
 from scriptkit.captions.profile import Profile
-from scriptkit.captions.proof import proof
-from scriptkit.captions.sheet import Sheet
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.repair import join_repeats, repair_captions
+from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.timed_text.markup import plain_lines
 from scriptkit.timed_text.reading import ReadCue, parse_captions
 
@@ -24,7 +24,7 @@ def sheet_of(texts: list[str], kind: str = "srt") -> Sheet:
 
 
 def mended(*texts: str, kind: str = "srt") -> list[str]:
-    return [cue.text for cue in fixed(sheet_of(list(texts), kind)).cues]
+    return [cue.text for cue in repair_captions(sheet_of(list(texts), kind)).cues]
 
 
 def codes(sheet: Sheet) -> list[str]:
@@ -52,7 +52,7 @@ def test_a_line_is_repeated_where_it_reads_the_same(kind: str, first: str, secon
 
 
 def test_a_cue_that_only_repeats_lets_the_one_before_it_stand_as_long() -> None:
-    (cue,) = fixed(sheet_of(["<i>stir it</i>", "stir it", "<b>stir</b> it"])).cues
+    (cue,) = repair_captions(sheet_of(["<i>stir it</i>", "stir it", "<b>stir</b> it"])).cues
     assert (cue.start_ms, cue.end_ms, cue.text) == (0, 6_000, "<i>stir it</i>")
 
 
@@ -89,7 +89,7 @@ def test_very_many_tags_are_read_at_once() -> None:
 
 def fixed_sheet(texts: list[str], kind: str = "srt") -> Sheet:
     sheet = sheet_of(texts, kind)
-    return replace(sheet, file=fixed(sheet))
+    return replace(sheet, file=repair_captions(sheet))
 
 
 PARTS = [
@@ -126,4 +126,4 @@ def test_cues_of_very_many_lines_are_compared_at_once() -> None:
     many = "x\n" * 200_000
     sheet = sheet_of([many + "y", many + "z"])
     assert codes(sheet) == ["lines", "lines"]
-    assert len(fixed(sheet).cues) == 2
+    assert len(repair_captions(sheet).cues) == 2

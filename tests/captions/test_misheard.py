@@ -15,7 +15,7 @@ from conftest import EXAMPLES
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.misheard import confusions, glossary, misheard, words_of_dishes
+from scriptkit.captions.proofing.misheard import confusions, glossary, misheard, words_of_dishes
 from scriptkit.english.phonetics import joined, skeleton, sound
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.plan import dishes_of
@@ -129,7 +129,7 @@ def test_words_said_in_one_breath_sound_like_the_word() -> None:
 def test_the_tables() -> None:
     assert len(glossary()) > 700
     assert all(term == term.strip() and term for term in glossary())
-    text = resources.files("scriptkit.captions").joinpath("misheard.csv").read_text(encoding="utf-8")
+    text = resources.files("scriptkit.captions.proofing").joinpath("misheard.csv").read_text(encoding="utf-8")
     rows = list(csv.DictReader(text.splitlines()))
     assert len(rows) == len(confusions()) > 70
     assert all(row["own"] in ("", "yes") and row["meant"] and None not in row for row in rows)

@@ -7,7 +7,7 @@ import re
 import pytest
 from conftest import Table
 
-from scriptkit.captions.misheard import known, misheard, words_of_dishes
+from scriptkit.captions.proofing.misheard import known, misheard, words_of_dishes
 from scriptkit.problems import Problem
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 

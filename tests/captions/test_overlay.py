@@ -11,17 +11,24 @@ from subprocess import CompletedProcess
 import pytest
 from conftest import EXAMPLES, Table
 
-from scriptkit.captions.compose import LATE_MS, LATEST_MS
-from scriptkit.captions.overlay import addition_line, dish_card, meal_card, overlay, portion_card, short_addition_line
-from scriptkit.captions.room import Room
-from scriptkit.captions.text import readable_ms
-from scriptkit.nutrition.plates import dish_macros, meal_macros
+from scriptkit.captions.composing.compose import LATE_MS, LATEST_MS
+from scriptkit.captions.composing.cue_limits import CueLimits
+from scriptkit.captions.composing.overlay import (
+    addition_line,
+    dish_card,
+    meal_card,
+    overlay,
+    portion_card,
+    short_addition_line,
+)
+from scriptkit.captions.composing.text_fitting import readable_ms
+from scriptkit.nutrition.dish_meal_macros import dish_macros, meal_macros
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Problem
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
-from scriptkit.safety.apply import cautions_in
-from scriptkit.shoot.mise import trays_of
+from scriptkit.safety.rule_matching import cautions_in
+from scriptkit.shoot.mise_en_place import trays_of
 from scriptkit.shoot.plan import Plan, addition_windows, dishes_of, plan_of
 from scriptkit.timed_text.cue import Cue
 
@@ -335,11 +342,11 @@ def test_a_meal_closes_with_its_plate_and_the_portions_that_keep_its_limit(table
     assert also[0].lines == ("Also in it: 60 g unsalted butter",)
     # narrower: without what there is no room for, then in a cue each
     suggestion = Preproduction(meal).suggestion
-    assert portion_card(suggestion, Room(width=31)) == [(head, "180 g soup, 165 g Salmon")]
-    assert portion_card(suggestion, Room(ems=15)) == [(head, "180 g soup, 165 g Salmon")]
-    for narrow in (Room(width=18), Room(ems=11)):
+    assert portion_card(suggestion, CueLimits(width=31)) == [(head, "180 g soup, 165 g Salmon")]
+    assert portion_card(suggestion, CueLimits(ems=15)) == [(head, "180 g soup, 165 g Salmon")]
+    for narrow in (CueLimits(width=18), CueLimits(ems=11)):
         assert portion_card(suggestion, narrow) == [(head, "180 g (¾ cup) soup"), (head, "165 g Salmon")]
-    for narrow in (Room(width=17), Room(ems=9)):
+    for narrow in (CueLimits(width=17), CueLimits(ems=9)):
         assert portion_card(suggestion, narrow) == [(head, "180 g soup"), (head, "165 g Salmon")]
 
 

@@ -8,9 +8,9 @@ from test_card_rows import PART
 from test_cards import SWEET
 from test_overlay import overlay_of, read
 
-from scriptkit.captions.overlay import dish_card, overlay, portion_card
-from scriptkit.captions.room import Room
-from scriptkit.nutrition.plates import dish_macros
+from scriptkit.captions.composing.cue_limits import CueLimits
+from scriptkit.captions.composing.overlay import dish_card, overlay, portion_card
+from scriptkit.nutrition.dish_meal_macros import dish_macros
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Place
 from scriptkit.recipe.dish import Dish, Meal
@@ -145,11 +145,11 @@ def test_where_room_is_scarce_the_measure_of_what_is_as_usual_goes_first(table: 
         "at_most: {net_carbs_g: 21}\n"
     )
     suggestion = Preproduction(meal).suggestion
-    ((_, whole),) = portion_card(suggestion, Room(width=80))
+    ((_, whole),) = portion_card(suggestion, CueLimits(width=80))
     assert whole == "240 g (1 cup) soup, 180 g (¾ cup) broth"
-    ((_, less),) = portion_card(suggestion, Room(width=len(whole) - 1))
+    ((_, less),) = portion_card(suggestion, CueLimits(width=len(whole) - 1))
     assert less == "240 g soup, 180 g (¾ cup) broth"
-    ((_, least),) = portion_card(suggestion, Room(width=len(less) - 1))
+    ((_, least),) = portion_card(suggestion, CueLimits(width=len(less) - 1))
     assert least == "240 g soup, 180 g broth"
 
 
@@ -162,7 +162,7 @@ def test_the_portion_line_of_the_closing_keeps_to_the_room(width: int, table: Ta
         "at_most: {net_carbs_g: 21}\nfilm: {closing: 60 s}\n"
     )
     of = Preproduction(meal)
-    cues, _ = overlay(of.plan, [], of.macros.dishes, of.macros.meal, of.suggestion, Room(width=width))
+    cues, _ = overlay(of.plan, [], of.macros.dishes, of.macros.meal, of.suggestion, CueLimits(width=width))
     (line,) = [c.lines[1] for c in cues if c.lines[0].startswith("For at most")]
     assert line == ("240 g (1 cup) soup, 180 g (¾ cup) broth" if width == 42 else "240 g soup, 180 g (¾ cup) broth")
 

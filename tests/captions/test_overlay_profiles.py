@@ -13,19 +13,19 @@ from conftest import EXAMPLES
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.overlay import overlay, short_addition_line
+from scriptkit.captions.composing.cue_limits import GAP_MS, CueLimits, cue_limits_for
+from scriptkit.captions.composing.overlay import overlay, short_addition_line
 from scriptkit.captions.profile import Profile
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import proof
-from scriptkit.captions.room import GAP_MS, Room, room_for
-from scriptkit.captions.sheet import Sheet
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.measure.timecode import RATES, FrameRate
-from scriptkit.nutrition.plates import dish_macros, meal_macros
+from scriptkit.nutrition.dish_meal_macros import dish_macros, meal_macros
 from scriptkit.nutrition.servings import suggestion_for
 from scriptkit.problems import Problem
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
-from scriptkit.safety.apply import cautions_in
+from scriptkit.safety.rule_matching import cautions_in
 from scriptkit.shoot.plan import dishes_of, plan_of
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.frames import on_frames
@@ -49,7 +49,7 @@ def composed(path: Path, profile: Profile, rate: FrameRate) -> tuple[list[Cue], 
         [dish_macros(d) for d in dishes_of(source)],
         meal,
         suggestion_for(meal) if meal else None,
-        room_for(profile, rate),
+        cue_limits_for(profile, rate),
     )
     return on_frames(cues, rate), problems
 
@@ -145,19 +145,19 @@ def test_why_a_text_is_too_long_is_told() -> None:
 
 def test_the_room_of_a_profile_in_milliseconds() -> None:
     """25 frames a second: a frame is 40 ms, which a cue may lose or win at either end when it is put on frames."""
-    room = room_for(profiles()["streaming"], RATES["25"])
+    room = cue_limits_for(profiles()["streaming"], RATES["25"])
     assert (room.slack_ms, room.gap_ms, room.least_gap_ms, room.longest_ms) == (40, 120, 80 + 40, 7_000 - 40)
     assert room.least_ms("Soft.") == 833 + 40
-    room = room_for(profiles()["public-broadcaster"], RATES["25"])
+    room = cue_limits_for(profiles()["public-broadcaster"], RATES["25"])
     assert (room.gap_ms, room.least_gap_ms, room.longest_ms) == (GAP_MS, 1_000 + 40, None)
-    room = room_for(profiles()["education"], RATES["25"])  # it gives no gap: none is too narrow
+    room = cue_limits_for(profiles()["education"], RATES["25"])  # it gives no gap: none is too narrow
     assert (room.gap_ms, room.least_gap_ms) == (GAP_MS, 0)
-    assert Room().least_ms("Soft.") == 0
+    assert CueLimits().least_ms("Soft.") == 0
 
 
 def test_a_text_that_is_read_in_just_the_longest_time_is_shown() -> None:
     profile = profiles()["streaming"].with_limits(line_length=20, characters_a_second=10, longest_ms=3_040)
-    room = room_for(profile, RATES["25"])  # 3000 ms, of which 40 are for the frames: 29 characters in 2900 ms
+    room = cue_limits_for(profile, RATES["25"])  # 3000 ms, of which 40 are for the frames: 29 characters in 2900 ms
     assert room.least_ms("x" * 14 + " " + "y" * 14) == 2_940
     assert room.fit("x" * 14 + " " + "y" * 14) == ("x" * 14, "y" * 14)
     assert replace(room, longest_ms=2_940).fit("x" * 14 + " " + "y" * 14) is not None

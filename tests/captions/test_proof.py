@@ -11,11 +11,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.fixing import fixed, write_captions
+from scriptkit.captions.composing.text_width import columns
 from scriptkit.captions.profiles import profile_of, profiles
-from scriptkit.captions.proof import proof
-from scriptkit.captions.sheet import Sheet
-from scriptkit.captions.width import columns
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.repair import repair_captions, write_captions
+from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import CannotDo
 from scriptkit.timed_text.reading import ReadCue, decode, parse_captions
@@ -220,7 +220,7 @@ third
 
 def test_fix_repairs_what_is_safe_and_leaves_the_words() -> None:
     sheet = Sheet(parse_captions(BAD, "f.srt"), STREAMING, RATES["25"])
-    mended = fixed(sheet)
+    mended = repair_captions(sheet)
     assert [(c.start_ms, c.end_ms, c.text) for c in mended.cues] == [
         (1000, 5000, "first and all of it"),
         (5000, 7000, "second"),
@@ -235,7 +235,7 @@ def test_rolling_captions_become_each_line_once() -> None:
         "2\n00:00:03,000 --> 00:00:05,000\nin goes the butter\nall of it\n\n"
         "3\n00:00:05,000 --> 00:00:06,000\nall of it\n"
     )
-    mended = fixed(Sheet(parse_captions(text, "f.srt"), STREAMING))
+    mended = repair_captions(Sheet(parse_captions(text, "f.srt"), STREAMING))
     assert [c.text for c in mended.cues] == ["in goes the butter", "all of it"]
     assert mended.cues[-1].end_ms == 6000
 
@@ -272,9 +272,9 @@ def test_what_is_written_is_read_back(parts: list[tuple[int, int, str]]) -> None
 def test_any_text_is_read_or_told(text: str) -> None:
     sheet = Sheet(parse_captions(text, "f.srt"), STREAMING, RATES["29.97 drop"])
     proof(sheet)
-    mended = fixed(sheet)
+    mended = repair_captions(sheet)
     assert all(a.start_ms <= b.start_ms for a, b in pairwise(mended.cues))
-    again = fixed(Sheet(mended, STREAMING, RATES["29.97 drop"]))
+    again = repair_captions(Sheet(mended, STREAMING, RATES["29.97 drop"]))
     assert [(c.start_ms, c.end_ms, c.text) for c in again.cues] == [(c.start_ms, c.end_ms, c.text) for c in mended.cues]
 
 

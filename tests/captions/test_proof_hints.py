@@ -9,11 +9,11 @@ from pathlib import Path
 
 import pytest
 
-from scriptkit.captions.fixing import fixed
 from scriptkit.captions.profile import Profile
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import proof
-from scriptkit.captions.sheet import Sheet
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.repair import repair_captions
+from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.measure.timecode import RATES
 from scriptkit.timed_text.reading import ReadCue, parse_captions
 
@@ -50,7 +50,7 @@ def hints(sheet: Sheet, code: str) -> list[str]:
 def test_a_gap_that_cannot_be_closed_is_for_a_person(cues: Cues, hint: str) -> None:
     sheet = sheet_of(cues)
     assert hints(sheet, "gap") == [hint]
-    assert bool(hints(replace(sheet, file=fixed(sheet)), "gap")) is ("`--fix`" not in hint)
+    assert bool(hints(replace(sheet, file=repair_captions(sheet)), "gap")) is ("`--fix`" not in hint)
 
 
 @pytest.mark.parametrize("rate", ["", "25"])
@@ -60,13 +60,13 @@ def test_before_a_cue_whose_times_are_reversed_no_gap_is_told_or_closed(end: int
     cues = [(0, 2_000, ON), (2_041, end, OFF)]
     sheet = sheet_of(cues, rate=rate)
     assert hints(sheet, "gap") == []
-    assert [(c.start_ms, c.end_ms, c.text) for c in fixed(sheet).cues] == cues
+    assert [(c.start_ms, c.end_ms, c.text) for c in repair_captions(sheet).cues] == cues
 
 
 def test_where_there_is_no_longest_time_every_gap_is_closed() -> None:
     sheet = sheet_of([(0, 60_000, ON), (60_079, 62_000, OFF)], of=STREAMING.with_limits(longest_ms=None))
     assert hints(sheet, "gap") == [CLOSES]
-    assert hints(replace(sheet, file=fixed(sheet)), "gap") == []
+    assert hints(replace(sheet, file=repair_captions(sheet)), "gap") == []
 
 
 def test_a_cue_ended_as_much_earlier_as_the_hint_says_has_its_gap() -> None:
@@ -102,7 +102,7 @@ def test_the_first_tag_that_is_never_closed_is_named(text: str, message: str) ->
 def test_reversed_times_off_a_frame_are_mended_first(cues: Cues, hint: str) -> None:
     sheet = sheet_of(cues, rate="25")
     assert hints(sheet, "off-frame") == [hint]
-    assert bool(hints(replace(sheet, file=fixed(sheet)), "off-frame")) is (hint != SNAPS)
+    assert bool(hints(replace(sheet, file=repair_captions(sheet)), "off-frame")) is (hint != SNAPS)
     mended = [(min(a, b), max(a, b) + 1_000, text) for a, b, text in cues]
     assert hints(sheet_of(mended, rate="25"), "off-frame") == [SNAPS]
 

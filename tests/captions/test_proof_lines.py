@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from scriptkit.captions.limits import close_slivers
 from scriptkit.captions.profile import Profile
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import proof
-from scriptkit.captions.sheet import Sheet
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.measure.timecode import RATES, frames_to_ms
 from scriptkit.problems import Place, error
 from scriptkit.timed_text.reading import ReadCue, parse_captions

@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import proof
-from scriptkit.captions.sheet import Sheet
-from scriptkit.captions.vtt_rules import webvtt_rules
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.sheet import Sheet
+from scriptkit.captions.proofing.vtt_rules import webvtt_rules
 from scriptkit.measure.timecode import RATES
 from scriptkit.timed_text.reading import ReadCue, parse_captions
 

@@ -14,11 +14,19 @@ from conftest import EXAMPLES, Table
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from scriptkit.captions.composing.cue_limits import CueLimits
+from scriptkit.captions.composing.sounds import (
+    SHORTEST_MS,
+    Sound,
+    placed_sounds,
+    rows,
+    sound_of,
+    sounds_of,
+    with_sounds,
+)
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import proof
-from scriptkit.captions.room import Room
-from scriptkit.captions.sheet import Sheet
-from scriptkit.captions.sounds import SHORTEST_MS, Sound, placed_sounds, rows, sound_of, sounds_of, with_sounds
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import Place
 from scriptkit.recipe.reader import read_source
@@ -79,7 +87,7 @@ def test_a_sound_stands_alone_or_is_told(gaps: list[tuple[int, int]], heard: lis
         Sound(text=f"[{n}]", start_ms=at, end_ms=at + length, name="s", place=Place("d"), silent=False)
         for n, (at, length) in enumerate(heard)
     ]
-    shown, problems = with_sounds(cues, sounds, Room())
+    shown, problems = with_sounds(cues, sounds, CueLimits())
     new = [c for c in shown if c.track == "sound"]
     assert len(new) + len(problems) == len(sounds)
     assert all(a.end_ms <= b.start_ms for a, b in itertools.pairwise(shown))
@@ -93,7 +101,7 @@ def test_a_sound_stands_alone_or_is_told(gaps: list[tuple[int, int]], heard: lis
 
 def test_a_step_shot_without_sound_is_told() -> None:
     plan = plan_of(read_source(str(EXAMPLES / "fennel-bisque.yaml")).usable())
-    cues, problems = placed_sounds([], sounds_of(plan), Room())
+    cues, problems = placed_sounds([], sounds_of(plan), CueLimits())
     assert "[blender running]" in [c.text for c in cues]
     assert [p.code for p in problems] == ["sound-of-mos"]
 
@@ -133,19 +141,19 @@ def heard(start_ms: int, end_ms: int, *, silent: bool = False) -> Sound:
     ],
 )
 def test_a_sound_begins_in_the_first_gap_that_is_wide_enough(taken: list[tuple[int, int]], begins: int | None) -> None:
-    cues, problems = placed_sounds(taken, [heard(10_000, 14_000)], Room())
+    cues, problems = placed_sounds(taken, [heard(10_000, 14_000)], CueLimits())
     assert [(c.start_ms, c.end_ms) for c in cues] == ([] if begins is None else [(begins, begins + SHORTEST_MS)])
     assert bool(problems) is (begins is None)
 
 
 def test_two_sounds_do_not_stand_together() -> None:
-    cues, _ = placed_sounds([], [heard(10_000, 14_120), heard(10_000, 14_120)], Room())
+    cues, _ = placed_sounds([], [heard(10_000, 14_120), heard(10_000, 14_120)], CueLimits())
     assert [(c.start_ms, c.end_ms) for c in cues] == [(10_000, 12_000), (12_120, 14_120)]
 
 
 def test_what_is_told_of_sounds() -> None:
-    _, problems = placed_sounds([(0, 99_000)], [heard(10_000, 14_000, silent=True)], Room())
-    _, more = placed_sounds([], [heard(10_000, 14_000, silent=True)], Room())
+    _, problems = placed_sounds([(0, 99_000)], [heard(10_000, 14_000, silent=True)], CueLimits())
+    _, more = placed_sounds([], [heard(10_000, 14_000, silent=True)], CueLimits())
     assert [(p.place, p.severity, p.code, p.message, p.hint) for p in (*problems, *more)] == [
         (
             Place("dish.yaml", 9, 5), "note", "sound-no-room",
@@ -158,7 +166,7 @@ def test_what_is_told_of_sounds() -> None:
             "lay the sound under the picture, or take the cue out",
         ),
     ]  # fmt: skip
-    _, wide = placed_sounds([], [replace(heard(0, 9_000), text=f"[{'x' * 42}]")], Room())
+    _, wide = placed_sounds([], [replace(heard(0, 9_000), text=f"[{'x' * 42}]")], CueLimits())
     assert [p.code for p in wide] == ["sound-no-room"]
 
 

@@ -8,9 +8,18 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.breaking import break_cost, clinging, pieces
-from scriptkit.captions.text import GLUE, WIDEST, broken_as_written, fit, fits, glue, letters, readable_ms
-from scriptkit.captions.width import columns, is_wide
+from scriptkit.captions.composing.line_breaking import break_cost, clinging, pieces
+from scriptkit.captions.composing.text_fitting import (
+    GLUE,
+    WIDEST,
+    broken_as_written,
+    fit,
+    fits,
+    glue,
+    letters,
+    readable_ms,
+)
+from scriptkit.captions.composing.text_width import columns, is_wide
 from scriptkit.timed_text.cleaning import clean
 
 WORDS = st.text(st.characters(codec="utf-8", categories=["L", "N", "P", "S"]), min_size=1, max_size=30)
@@ -86,7 +95,7 @@ def test_a_line_may_be_narrow_in_letters_and_still_too_wide() -> None:
     assert fit("MMMM WWWW", width=9) == ("MMMM WWWW",)
     assert fit("MMMM WWWW", width=9, ems=5) == ("MMMM", "WWWW")  # each about 3.5 and 4 em in DejaVu Sans
     assert fit("MMMM WWWW", width=9, ems=3) is None
-    assert fit("MMMM WWWW", width=9, ems=3.956) == ("MMMM", "WWWW")  # W is 0.989 em (width.py's table)
+    assert fit("MMMM WWWW", width=9, ems=3.956) == ("MMMM", "WWWW")  # W is 0.989 em (text_width.py's table)
     assert fit("MMMM WWWW", width=9, ems=3.955) is None
     assert fits("WWWW", 4, 3.956) and not fits("WWWW", 4, 3.955) and not fits("WWWW", 3)
 

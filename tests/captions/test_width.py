@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from scriptkit.captions.composing.text_width import columns, thousandths
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.width import columns, thousandths
 
 
 # East Asian wide and fullwidth letters take two columns (Unicode Standard Annex #11); marks (general category Mn, Me) and

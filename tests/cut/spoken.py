@@ -6,11 +6,11 @@ from pathlib import Path
 
 from conftest import EXAMPLES, Table
 
-from scriptkit.cut.claim import Claim
-from scriptkit.cut.claims import claims_in
+from scriptkit.cut.claims.all_claims import claims_in
+from scriptkit.cut.claims.claim import Claim
 from scriptkit.cut.placement import Cut, Placement
-from scriptkit.cut.transcript import Line, Transcript
-from scriptkit.cut.transcript_reader import read_transcript
+from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
+from scriptkit.cut.transcript.transcript_reader import read_transcript
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.plan import plan_of
@@ -57,7 +57,7 @@ def said(source: Dish | Meal, step_id: str, *lines: str) -> tuple[Claim, ...]:
     start = 599_000
     transcript = Transcript(
         file="cut.txt",
-        lines=tuple(Line(start + n * 4000, start + n * 4000 + 3500, text, n + 1) for n, text in enumerate(lines)),
+        lines=tuple(SpokenLine(start + n * 4000, start + n * 4000 + 3500, text, n + 1) for n, text in enumerate(lines)),
         problems=(),
     )
     ids = [s.step.id for s in plan_of(source).segments if s.step is not None]

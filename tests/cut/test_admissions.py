@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 from conftest import EXAMPLES
 
-from scriptkit.cut.admissions import admissions_in
-from scriptkit.cut.transcript import Line, Transcript
-from scriptkit.cut.transcript_reader import read_transcript
+from scriptkit.cut.coverage.admissions import admissions_in
+from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
+from scriptkit.cut.transcript.transcript_reader import read_transcript
+from scriptkit.input_bytes import bytes_of
 from scriptkit.recipe.reader import read_source
-from scriptkit.timed_text.opening import bytes_of
 
 BISQUE = read_source(str(EXAMPLES / "fennel-bisque.yaml")).usable()
 SUPPER = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()
@@ -30,7 +30,7 @@ def test_there_are_cases_of_both_kinds() -> None:
 def spoken(*lines: str) -> Transcript:
     return Transcript(
         file="x",
-        lines=tuple(Line(n * 5000, n * 5000 + 4500, words, n + 1) for n, words in enumerate(lines)),
+        lines=tuple(SpokenLine(n * 5000, n * 5000 + 4500, words, n + 1) for n, words in enumerate(lines)),
         problems=(),
     )
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.cut.chain import Chain, shares
+from scriptkit.cut.placing.forward_backward import Chain, shares
 
 FACTOR = st.floats(0.05, 4.0)
 

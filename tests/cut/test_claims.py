@@ -13,18 +13,18 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from spoken import BUTTER, TALK, claims_of_talk, cut_at, leeks_in_butter, said, wrong
 
-from scriptkit.cut.claim import AMOUNT, MACROS, SERVING, SUM, TEMPERATURE, TIME, claim_problems
-from scriptkit.cut.claims import claims_in
-from scriptkit.cut.transcript_reader import read_transcript
+from scriptkit.cut.claims.all_claims import claims_in
+from scriptkit.cut.claims.claim import AMOUNT, MACROS, SERVING, SUM, TEMPERATURE, TIME, claim_problems
+from scriptkit.cut.transcript.transcript_reader import read_transcript
 from scriptkit.measure.amounts import Amount
 from scriptkit.measure.durations import format_clock
 from scriptkit.measure.words import amount_and_name, number_words
 from scriptkit.preproduction import Preproduction
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.narration import spoken_amount
 from scriptkit.shoot.plan import dishes_of
-from scriptkit.shoot.script import dish_words, meal_words
+from scriptkit.shoot.script.narration import spoken_amount
+from scriptkit.shoot.script.script import dish_words, meal_words
 
 leeks = pytest.fixture(leeks_in_butter)
 

@@ -6,7 +6,7 @@ import pytest
 from conftest import Table
 from spoken import SUPPER, leeks_in_butter, said, wrong
 
-from scriptkit.cut.claim import AMOUNT
+from scriptkit.cut.claims.claim import AMOUNT
 from scriptkit.recipe.dish import Dish
 from scriptkit.shoot.plan import dishes_of
 

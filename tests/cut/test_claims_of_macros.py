@@ -6,7 +6,7 @@ import pytest
 from conftest import Table
 from spoken import SUPPER, leeks_in_butter, said, wrong
 
-from scriptkit.cut.claim import MACROS, SUM
+from scriptkit.cut.claims.claim import MACROS, SUM
 
 leeks = pytest.fixture(leeks_in_butter)
 

@@ -13,13 +13,13 @@ import pytest
 from conftest import EXAMPLES, Table
 
 from scriptkit.cli import coverage
-from scriptkit.cut.coverage import coverage_of
-from scriptkit.cut.placing import place
-from scriptkit.cut.transcript_reader import read_transcript
+from scriptkit.cut.coverage.coverage import coverage_of
+from scriptkit.cut.placing.place_steps import place
+from scriptkit.cut.transcript.transcript_reader import read_transcript
 from scriptkit.problems import CannotDo
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.plan import plan_of
-from scriptkit.shoot.shots import shots_of
+from scriptkit.shoot.shots.shots import shots_of
 
 SUPPER = str(EXAMPLES / "harbour-supper.yaml")
 LOG = str(EXAMPLES / "harbour-supper-takes.csv")

@@ -9,16 +9,16 @@ from conftest import EXAMPLES
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.cut.clock import clock_text, moment_ms
 from scriptkit.cut.cut_file import looks_like_cut, read_cut, write_cut
-from scriptkit.cut.naming import steps_of
+from scriptkit.cut.cut_reader import cut_of
 from scriptkit.cut.placement import HAND, MARKER, TRANSCRIPT, Cut, Placement
-from scriptkit.cut.placing import place
-from scriptkit.cut.source import cut_of
-from scriptkit.cut.transcript_reader import read_transcript
+from scriptkit.cut.placing.place_steps import place
+from scriptkit.cut.step_names import steps_of
+from scriptkit.cut.transcript.timestamps import clock_text, moment_ms
+from scriptkit.cut.transcript.transcript_reader import read_transcript
+from scriptkit.input_bytes import bytes_of
 from scriptkit.problems import CannotDo
 from scriptkit.recipe.reader import read_source
-from scriptkit.timed_text.opening import bytes_of
 
 SUPPER = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()
 BISQUE = read_source(str(EXAMPLES / "fennel-bisque.yaml")).usable()

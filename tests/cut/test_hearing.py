@@ -5,15 +5,15 @@ from __future__ import annotations
 import pytest
 from conftest import EXAMPLES, Table
 
-from scriptkit.cut.clock import clock_text
-from scriptkit.cut.ear import EXACT, MEANT, MISHEARD, Ear
-from scriptkit.cut.hearing import heard, not_heard
-from scriptkit.cut.placing import place
-from scriptkit.cut.transcript import Transcript
-from scriptkit.cut.transcript_reader import read_transcript
+from scriptkit.cut.coverage.spoken_additions import heard, not_heard
+from scriptkit.cut.placing.mention_matcher import EXACT, MEANT, MISHEARD, MentionMatcher
+from scriptkit.cut.placing.place_steps import place
+from scriptkit.cut.transcript.timestamps import clock_text
+from scriptkit.cut.transcript.transcript import Transcript
+from scriptkit.cut.transcript.transcript_reader import read_transcript
+from scriptkit.input_bytes import bytes_of
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source
-from scriptkit.timed_text.opening import bytes_of
 
 SUPPER = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()
 FAULTLESS, ROUGH = str(EXAMPLES / "harbour-supper-cut.srt"), str(EXAMPLES / "harbour-supper-rough-cut.srt")
@@ -57,8 +57,8 @@ def test_the_rough_cut_lacks_the_capers_and_mishears_the_fennel() -> None:
     assert [i.name for i in not_heard(SUPPER, transcript, place(SUPPER, transcript))] == ["capers"]
 
 
-def ear(words: str) -> Ear:
-    return Ear(read_transcript(f"[0:05] {words}\n".encode(), "x"))
+def ear(words: str) -> MentionMatcher:
+    return MentionMatcher(read_transcript(f"[0:05] {words}\n".encode(), "x"))
 
 
 @pytest.mark.parametrize(

@@ -8,12 +8,12 @@ from typing import Any
 import pytest
 from conftest import EXAMPLES
 
+from scriptkit.cut.cut_reader import cut_of
 from scriptkit.cut.markers import read_markers, read_timeline
 from scriptkit.cut.placement import MARKER, Cut
-from scriptkit.cut.source import cut_of
+from scriptkit.json_depth import deepest
 from scriptkit.problems import CannotDo
 from scriptkit.recipe.reader import read_source
-from scriptkit.timed_text.nesting import deepest
 
 SUPPER = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()  # 25 frames a second
 

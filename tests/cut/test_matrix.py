@@ -5,18 +5,18 @@ from __future__ import annotations
 import pytest
 from conftest import EXAMPLES, Table
 
-from scriptkit.cut.coverage import coverage_of
-from scriptkit.cut.hearing import Heard
-from scriptkit.cut.matrix import gaps_of, gates_of, matrix_of, matrix_problems
+from scriptkit.cut.coverage.coverage import coverage_of
+from scriptkit.cut.coverage.matrix import gaps_of, gates_of, matrix_of, matrix_problems
+from scriptkit.cut.coverage.spoken_additions import SpokenAddition
+from scriptkit.cut.coverage.statuses import AdditionStatus, Status
 from scriptkit.cut.placement import Cut, Placement
-from scriptkit.cut.statuses import Row, Status
 from scriptkit.problems import Place
 from scriptkit.recipe.dish import Addition, Dish
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.log_reader import read_log
+from scriptkit.shoot.log.log_reader import read_log
+from scriptkit.shoot.log.take_log import Take
 from scriptkit.shoot.plan import plan_of
-from scriptkit.shoot.shots import shots_of
-from scriptkit.shoot.take_log import Take
+from scriptkit.shoot.shots.shots import shots_of
 
 LEEKS = """
     dish: Leeks on toast
@@ -45,7 +45,7 @@ def taken(dish: Dish, **verdicts: str) -> tuple[Take, ...]:
     return read_log(text.encode(), "takes.csv", dish, shots_of(plan_of(dish))).usable("takes.csv")
 
 
-def rows_of(dish: Dish, **verdicts: str) -> dict[str, Row]:
+def rows_of(dish: Dish, **verdicts: str) -> dict[str, AdditionStatus]:
     rows = matrix_of(dish, shots_of(plan_of(dish)), takes=taken(dish, **verdicts))
     return {row.name: row for row in rows}
 
@@ -104,9 +104,9 @@ def placed(dish: Dish) -> Cut:
     return Cut(title=dish.name, length_ms=60_000, placements=placements, confidence=1.0)
 
 
-def heard_all_but(dish: Dish, missing: str) -> list[Heard]:
+def heard_all_but(dish: Dish, missing: str) -> list[SpokenAddition]:
     return [
-        Heard(
+        SpokenAddition(
             dish=dish, step=step, addition=a, time_ms=None if a.ingredient.key == missing else 5_000, line=None
         )
         for step in dish.steps
@@ -135,7 +135,9 @@ def test_a_name_said_far_from_its_step_does_not_tell_where_to_look(leeks: Dish) 
     cut = placed(leeks)
     for said_ms, look_ms in ((8_000, 8_000), (31_000, 10_000)):
         heard = [
-            Heard(dish=leeks, step=s, addition=a, time_ms=said_ms, line=None) for s in leeks.steps for a in s.additions
+            SpokenAddition(dish=leeks, step=s, addition=a, time_ms=said_ms, line=None)
+            for s in leeks.steps
+            for a in s.additions
         ]
         row = matrix_of(leeks, shots_of(plan_of(leeks)), cut=cut, heard=heard)[0]
         assert (row.time_ms, row.shown_ms) == (10_000, look_ms)

@@ -9,13 +9,13 @@ from conftest import EXAMPLES, Table
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.cut.clock import moment_ms
-from scriptkit.cut.coverage import coverage_of
+from scriptkit.cut.coverage.coverage import coverage_of
 from scriptkit.cut.placement import HAND, Cut, Placement
-from scriptkit.cut.placing import place
-from scriptkit.cut.transcript import Line, Transcript
-from scriptkit.cut.transcript_reader import read_transcript
-from scriptkit.cut.trust import OTHER_VIDEO
+from scriptkit.cut.placing.place_steps import place
+from scriptkit.cut.placing.video_match import OTHER_VIDEO
+from scriptkit.cut.transcript.timestamps import moment_ms
+from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
+from scriptkit.cut.transcript.transcript_reader import read_transcript
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 
@@ -210,7 +210,9 @@ LINES = st.lists(
 def test_whatever_is_said_times_are_in_order_inside_the_cut_and_confidences_are_shares(
     lines: list[tuple[int, int, str]],
 ) -> None:
-    said = tuple(Line(start, start + length, words, n) for n, (start, length, words) in enumerate(sorted(lines), 1))
+    said = tuple(
+        SpokenLine(start, start + length, words, n) for n, (start, length, words) in enumerate(sorted(lines), 1)
+    )
     assert isinstance(SUPPER, Meal)
     cut = place(SUPPER, Transcript(file="x", lines=said, problems=()))
     assert 0 <= cut.confidence <= 1

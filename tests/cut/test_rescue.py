@@ -9,23 +9,23 @@ from conftest import EXAMPLES, Table
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.overlay import overlay
-from scriptkit.cut.also import also_line, also_text, also_written
-from scriptkit.cut.coverage import Coverage, coverage_of
-from scriptkit.cut.cut_plan import plan_in_cut
-from scriptkit.cut.hearing import Heard
-from scriptkit.cut.matrix import matrix_of
+from scriptkit.captions.composing.overlay import overlay
+from scriptkit.cut.coverage.coverage import Coverage, coverage_of
+from scriptkit.cut.coverage.matrix import matrix_of
+from scriptkit.cut.coverage.off_camera_text import also_line, also_text, also_written
+from scriptkit.cut.coverage.rescue import ADMITTED, NO_SHOT, NOT_CIRCLED, NOT_HEARD, rescues_of
+from scriptkit.cut.coverage.spoken_additions import SpokenAddition
 from scriptkit.cut.placement import Cut, Placement
-from scriptkit.cut.rescue import ADMITTED, NO_SHOT, NOT_CIRCLED, NOT_HEARD, rescues_of
-from scriptkit.nutrition.plates import dish_macros
+from scriptkit.cut.plan_in_cut import plan_in_cut
+from scriptkit.nutrition.dish_meal_macros import dish_macros
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Place, Problem
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
-from scriptkit.safety.apply import cautions_in
-from scriptkit.shoot.log_reader import read_log
+from scriptkit.safety.rule_matching import cautions_in
+from scriptkit.shoot.log.log_reader import read_log
 from scriptkit.shoot.plan import MEAL_CLOSING, STEP, Plan, dishes_of, plan_of
-from scriptkit.shoot.shots import shots_of
+from scriptkit.shoot.shots.shots import shots_of
 from scriptkit.timed_text.cue import Cue
 
 SUPPER = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()
@@ -72,7 +72,7 @@ def coverage(cut: Cut, missing: set[str]) -> Coverage:
     rows = matrix_of(
         SUPPER, shots_of(plan_of(SUPPER)), cut=cut,
         heard=[
-            Heard(dish=p.dish, step=p.step, addition=a, time_ms=None if a.ingredient.key in missing else 1, line=None)
+            SpokenAddition(dish=p.dish, step=p.step, addition=a, time_ms=None if a.ingredient.key in missing else 1, line=None)
             for p in cut.placements for a in p.step.additions
         ],
     )  # fmt: skip
@@ -181,7 +181,7 @@ def test_what_is_circled_and_not_heard_is_to_be_cut_in() -> None:
     raw = (EXAMPLES / "harbour-supper-takes.csv").read_bytes()
     takes = read_log(raw, "takes.csv", SUPPER, shots).usable("takes.csv")
     silent = [
-        Heard(dish=p.dish, step=p.step, addition=a, time_ms=None, line=None)
+        SpokenAddition(dish=p.dish, step=p.step, addition=a, time_ms=None, line=None)
         for p in cut.placements
         for a in p.step.additions
     ]

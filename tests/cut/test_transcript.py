@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.cut.transcript import Transcript
-from scriptkit.cut.transcript_reader import looks_like_transcript, read_transcript, spoken
+from scriptkit.cut.transcript.transcript import Transcript
+from scriptkit.cut.transcript.transcript_reader import looks_like_transcript, read_transcript, spoken
 from scriptkit.problems import CannotDo
 
 

@@ -14,13 +14,13 @@ from hypothesis import strategies as st
 from messages import kinds
 
 from scriptkit.drafting.draft import draft
-from scriptkit.drafting.found import Found, NoRecipe
+from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source
 
 Run = Callable[..., CompletedProcess[str]]
 
-FOUND = Found(
+FOUND = RawRecipe(
     name="Harbour pâté",
     promise="A coarse one.",
     serves="Serves 6",
@@ -69,7 +69,7 @@ def test_every_food_that_is_not_certain_has_its_confidence() -> None:
 
 
 def test_a_food_that_the_pantry_lacks_is_unknown_and_not_zero(table: Table) -> None:
-    dish = table.dish(draft(Found(name="X", ingredients=("5 g rennet",), steps=("Stir it in.",))).text)
+    dish = table.dish(draft(RawRecipe(name="X", ingredients=("5 g rennet",), steps=("Stir it in.",))).text)
     assert dish.ingredients[0].food.composition.energy_kcal is None
     assert dish.ingredients[0].grams == 5
 
@@ -83,7 +83,7 @@ def test_a_food_that_the_pantry_lacks_is_unknown_and_not_zero(table: Table) -> N
     ],
 )  # fmt: skip
 def test_how_many_it_serves(serves: str, servings: float, sure: bool, table: Table) -> None:
-    text = draft(Found(name="X", serves=serves, ingredients=("30 g leek",), steps=("Boil it.",))).text
+    text = draft(RawRecipe(name="X", serves=serves, ingredients=("30 g leek",), steps=("Boil it.",))).text
     assert table.dish(text).servings == servings
     line = next(line for line in text.split("\n") if line.startswith("servings:"))
     assert ("# check:" in line) is not sure
@@ -92,7 +92,7 @@ def test_how_many_it_serves(serves: str, servings: float, sure: bool, table: Tab
 def test_the_same_ingredient_twice_is_two_keys(table: Table) -> None:
     dish = table.dish(
         draft(
-            Found(
+            RawRecipe(
                 name="X", ingredients=("30 g butter", "20 g butter", "1 tsp salt"), steps=("Mix all the ingredients.",)
             )
         ).text
@@ -105,14 +105,14 @@ def test_the_same_ingredient_twice_is_two_keys(table: Table) -> None:
 
 
 def test_a_recipe_without_a_method(table: Table) -> None:
-    made = draft(Found(name="X", ingredients=("30 g leek",)))
+    made = draft(RawRecipe(name="X", ingredients=("30 g leek",)))
     assert table.dish(made.text).steps == ()
     assert "# check: it gives no method" in made.text
 
 
 def test_headings_alone_are_no_recipe() -> None:
     with pytest.raises(NoRecipe):
-        draft(Found(name="X", ingredients=("For the dressing:", "***")))
+        draft(RawRecipe(name="X", ingredients=("For the dressing:", "***")))
 
 
 EVIL = "x\n# forged: 1\n  salt: 1 g\n\"}{[]&*!|>'%@` - ? : \t\u2028\u202e\x00</script> yes"
@@ -120,7 +120,7 @@ EVIL = "x\n# forged: 1\n  salt: 1 g\n\"}{[]&*!|>'%@` - ? : \t\u2028\u202e\x00</s
 
 def test_hostile_text_stays_text(table: Table) -> None:
     made = draft(
-        Found(name=EVIL, promise=EVIL, serves=EVIL, ingredients=(EVIL, f"2 cups {EVIL}", "no", "30 g leek, yes", "null"), steps=(EVIL, "~"), author=EVIL, address=EVIL, energy=EVIL),
+        RawRecipe(name=EVIL, promise=EVIL, serves=EVIL, ingredients=(EVIL, f"2 cups {EVIL}", "no", "30 g leek, yes", "null"), steps=(EVIL, "~"), author=EVIL, address=EVIL, energy=EVIL),
         file=EVIL,
     )  # fmt: skip
     reading = table.read(made.text)
@@ -143,7 +143,7 @@ def test_hostile_text_stays_text(table: Table) -> None:
 def test_any_recipe_becomes_a_file_that_is_a_dish(name: str, ingredients: list[str], steps: list[str]) -> None:
     import tempfile
 
-    made = draft(Found(name=name, ingredients=("1 egg", *ingredients), steps=tuple(steps)))
+    made = draft(RawRecipe(name=name, ingredients=("1 egg", *ingredients), steps=tuple(steps)))
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "dish.yaml"
         path.write_text(made.text, encoding="utf-8", errors="replace")
@@ -240,12 +240,14 @@ def test_the_oven_is_read_where_only_baking_names_it(do: str, heat: str) -> None
 
 @pytest.mark.parametrize(("others", "told"), [(1, "1 more recipe stood"), (3, "3 more recipes stood")])
 def test_that_more_recipes_stood_in_the_file_is_said(others: int, told: str) -> None:
-    text = draft(Found(name="X", ingredients=("30 g leek",), steps=("Boil it.",), others=others)).text
+    text = draft(RawRecipe(name="X", ingredients=("30 g leek",), steps=("Boil it.",), others=others)).text
     assert f"# check: {told} in the same file; this is the first." in text
 
 
 def test_a_time_that_is_none_is_no_wait() -> None:
-    text = draft(Found(name="X", ingredients=("30 g leek",), steps=("Simmer for 1/0 minutes, then 5 minutes.",))).text
+    text = draft(
+        RawRecipe(name="X", ingredients=("30 g leek",), steps=("Simmer for 1/0 minutes, then 5 minutes.",))
+    ).text
     assert "wait: 5 min" in text
 
 

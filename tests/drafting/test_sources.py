@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.drafting.found import Found, NoRecipe
 from scriptkit.drafting.linked_recipe import duration_ms
 from scriptkit.drafting.page import DEEPEST, MOST_VALUES, items_of, plain
+from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.drafting.source import recipe_of
 
 RECIPE = {
@@ -28,7 +28,7 @@ RECIPE = {
 }
 
 
-def found(text: str, name: str = "page.html") -> Found:
+def found(text: str, name: str = "page.html") -> RawRecipe:
     return recipe_of(text.encode("utf-8"), name)
 
 

@@ -11,9 +11,9 @@ KEYS = frozenset({"do", "heat", "vessel", "tools", "method"})
 """What a cook wrote of the step; `say:` belongs to the script and to captions."""
 
 PRINTED = {
-    "captions/sounds.py": {"method"},
+    "captions/composing/sounds.py": {"method"},
     "cli/preview.py": {"do"},
-    "cut/naming.py": {"do"},
+    "cut/step_names.py": {"do"},
     "drafting/draft.py": {"do", "vessel", "heat"},
     "papers/buying.py": {"do"},
     "papers/description.py": {"do", "method"},
@@ -26,11 +26,11 @@ PRINTED = {
     "publish/chapter_names.py": {"do"},
     "publish/linked_data.py": {"do"},
     "recipe/additions.py": {"do", "vessel", "heat", "tools", "method"},
-    "safety/said.py": {"do"},
-    "shoot/shots.py": {"do"},
+    "safety/promises.py": {"do"},
+    "shoot/shots/shots.py": {"do"},
 }
 """Who may: they print the sentence or a name (of a task, a tray, a draft, a yield or a row of sounds too), compare it with what a person calls the step
-(naming.py), hold published texts against their promises (said.py), or build the reading from the file (additions.py)."""
+(step_names.py), hold published texts against their promises (promises.py), or build the reading from the file (additions.py)."""
 _A_READING = frozenset({"reading", "act", "a"})
 
 

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from kinds import MAP, marker_list
 
 from scriptkit.recipe.schema import json_schema
-from scriptkit.shoot.take_log import COLUMNS
+from scriptkit.shoot.log.take_log import COLUMNS
 
 FOODS = (
     "leek",

@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scriptkit.nutrition.alcohol import share_left
-from scriptkit.nutrition.plates import dish_macros, meal_macros
-from scriptkit.recipe.heated import heat_of
+from scriptkit.nutrition.dish_meal_macros import dish_macros, meal_macros
+from scriptkit.recipe.time_on_heat import heat_of
 
 if TYPE_CHECKING:
     from conftest import Table

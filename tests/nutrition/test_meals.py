@@ -12,8 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scriptkit.nutrition.basis import Basis
+from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros, dish_macros, meal_macros, taken_out_problems
 from scriptkit.nutrition.macros import PRINTED, Macros, total
-from scriptkit.nutrition.plates import DishMacros, MealMacros, dish_macros, meal_macros, taken_out_problems
 from scriptkit.papers.macros import dish_json, dish_text, meal_json, meal_text
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from scriptkit.nutrition.dish_meal_macros import DishMacros, dish_macros, meal_macros
 from scriptkit.nutrition.limits import limit_problems
 from scriptkit.nutrition.macros import PRINTED
-from scriptkit.nutrition.plates import DishMacros, dish_macros, meal_macros
 from scriptkit.problems import Problem
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source

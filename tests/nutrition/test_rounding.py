@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from random_macros import row, rows, whole_of
 
 from scriptkit.nutrition.basis import Basis, to_basis
-from scriptkit.nutrition.controlled import MILLION, Line, Rounded, alone, half_up, together
+from scriptkit.nutrition.controlled_rounding import MILLION, Rounded, SumLine, alone, half_up, together
 from scriptkit.nutrition.macros import Macros, macros_of
 from scriptkit.nutrition.rounding import (
     PARTS_OF_CARBOHYDRATE,
@@ -135,8 +135,8 @@ def test_a_whole_that_lacks_a_figure_is_rounded_so_that_its_rows_can_follow() ->
     Both halves rounded up would make 2 of that row, and leave less than nothing for the other.
     """
     half = MILLION // 2
-    lines = [Line((half, half), MILLION, adds=True), Line((0, 0), 400_000, adds=False)]
-    whole = Line((half, half), 1_400_000, adds=False)
+    lines = [SumLine((half, half), MILLION, adds=True), SumLine((0, 0), 400_000, adds=False)]
+    whole = SumLine((half, half), 1_400_000, adds=False)
     rounded, goal = together(lines, whole)
     assert goal == alone(whole)
     assert [r.total for r in rounded] == [1, 0]
@@ -235,7 +235,7 @@ millionths = st.one_of(st.just(0), st.integers(0, 9 * MILLION), st.integers(0, 1
 
 @given(millionths, millionths)
 def test_a_line_of_two_parts_is_off_by_two_thirds_of_a_step_at_most(fibre: int, net: int) -> None:
-    line = Line((fibre, net), fibre + net, adds=True)
+    line = SumLine((fibre, net), fibre + net, adds=True)
     rounded = alone(line)
     assert sum(rounded.parts) == rounded.total
     worst = max(
@@ -255,12 +255,12 @@ def test_a_line_of_two_parts_is_off_by_two_thirds_of_a_step_at_most(fibre: int, 
 )
 def test_of_parts_that_could_give_net_carbs_are_the_last(parts: tuple[int, ...], printed: tuple[int, ...]) -> None:
     """0.4 g and 0.4 g are 0.8 g, in tenths of which one must be counted up for the whole to read 1."""
-    assert alone(Line(parts, sum(parts), adds=True)) == Rounded(printed, 1)
+    assert alone(SumLine(parts, sum(parts), adds=True)) == Rounded(printed, 1)
 
 
 def test_of_a_line_that_lacks_a_figure_the_halves_go_up_only_as_far_as_its_rows_can_follow() -> None:
     """1 ½ and 2 ½ of the known 4: counted up both, they would make 5, and a row of just that has no way to."""
-    line = Line((3 * MILLION // 2, 5 * MILLION // 2), 4 * MILLION, adds=False)
+    line = SumLine((3 * MILLION // 2, 5 * MILLION // 2), 4 * MILLION, adds=False)
     rounded, goal = together([line], line)
     assert sum(goal.parts) <= goal.total == 4
     assert rounded == [goal] == [alone(line)]
@@ -268,8 +268,8 @@ def test_of_a_line_that_lacks_a_figure_the_halves_go_up_only_as_far_as_its_rows_
 
 def test_the_row_that_is_nearest_to_the_next_step_is_counted_up() -> None:
     """0.44 and 0.27 make 0.71, which reads 1: it is the 0.44 that is counted up."""
-    lines = [Line((439_986, 0), 439_986, adds=True), Line((270_354, 0), 270_354, adds=True)]
-    rounded, goal = together(lines, Line((710_340, 0), 710_340, adds=True))
+    lines = [SumLine((439_986, 0), 439_986, adds=True), SumLine((270_354, 0), 270_354, adds=True)]
+    rounded, goal = together(lines, SumLine((710_340, 0), 710_340, adds=True))
     assert goal == Rounded((1, 0), 1)
     assert rounded == [Rounded((1, 0), 1), Rounded((0, 0), 0)]
 
@@ -288,8 +288,8 @@ def test_the_row_that_is_nearest_to_the_next_step_is_counted_up() -> None:
 def test_rows_follow_the_whole_and_the_whole_stays(
     parts: list[tuple[int, ...]], printed: list[tuple[int, ...]]
 ) -> None:
-    lines = [Line(p, sum(p), adds=True) for p in parts]
-    whole = Line(tuple(map(sum, zip(*parts, strict=True))), sum(map(sum, parts)), adds=True)
+    lines = [SumLine(p, sum(p), adds=True) for p in parts]
+    whole = SumLine(tuple(map(sum, zip(*parts, strict=True))), sum(map(sum, parts)), adds=True)
     rounded, goal = together(lines, whole)
     assert goal == alone(whole)
     assert [r.parts for r in rounded] == printed
@@ -303,29 +303,29 @@ HALF = MILLION // 2
     ("lines", "printed"),
     [
         # a half is not counted up where the other part then has to fall a step below its row
-        ([Line((HALF, 750_000), 1_250_000, adds=False)], [Rounded((0, 1), 1)]),
-        ([Line((HALF, 1_500_000), 3_750_000, adds=False)], [Rounded((0, 2), 4)]),
+        ([SumLine((HALF, 750_000), 1_250_000, adds=False)], [Rounded((0, 1), 1)]),
+        ([SumLine((HALF, 1_500_000), 3_750_000, adds=False)], [Rounded((0, 2), 4)]),
         # a row of which only the total is known keeps its noughts; the exact 1 beside it may read 2
         (
-            [Line((0, 0), HALF, adds=False), Line((HALF, HALF), MILLION, adds=True)],
+            [SumLine((0, 0), HALF, adds=False), SumLine((HALF, HALF), MILLION, adds=True)],
             [Rounded((0, 0), 0), Rounded((1, 1), 2)],
         ),
         # a dear way that was found first does not end the search for a cheaper one
         (
-            [Line((HALF, 1_750_000), 3_250_000, adds=False), Line((0, HALF), HALF, adds=False)],
+            [SumLine((HALF, 1_750_000), 3_250_000, adds=False), SumLine((0, HALF), HALF, adds=False)],
             [Rounded((1, 2), 3), Rounded((0, 0), 1)],
         ),
     ],
 )
-def test_rows_that_lack_a_figure_follow_the_whole(lines: list[Line], printed: list[Rounded]) -> None:
+def test_rows_that_lack_a_figure_follow_the_whole(lines: list[SumLine], printed: list[Rounded]) -> None:
     parts = tuple(map(sum, zip(*(n.parts for n in lines), strict=True)))
-    whole = Line(parts, sum(n.total for n in lines), adds=False)
+    whole = SumLine(parts, sum(n.total for n in lines), adds=False)
     rounded, goal = together(lines, whole)
     assert goal == alone(whole)
     assert rounded == printed
 
 
-def brute_force(lines: list[Line], goal: tuple[int, ...]) -> bool:
+def brute_force(lines: list[SumLine], goal: tuple[int, ...]) -> bool:
     """Whether any choice of neighbours for every figure of rows of two parts adds up to the whole (parts, then total)."""
 
     def neighbours(value: int) -> set[int]:
@@ -346,8 +346,8 @@ def brute_force(lines: list[Line], goal: tuple[int, ...]) -> bool:
 @given(st.lists(st.tuples(millionths, millionths), min_size=1, max_size=5))
 def test_a_way_is_found_and_there_was_one(parts: list[tuple[int, int]]) -> None:
     """Trying every neighbour of every figure says that the whole can be followed; the chains find it."""
-    lines = [Line(p, sum(p), adds=True) for p in parts]
-    whole = Line(tuple(map(sum, zip(*parts, strict=True))), sum(map(sum, parts)), adds=True)
+    lines = [SumLine(p, sum(p), adds=True) for p in parts]
+    whole = SumLine(tuple(map(sum, zip(*parts, strict=True))), sum(map(sum, parts)), adds=True)
     rounded, goal = together(lines, whole)
     assert goal == alone(whole)
     assert brute_force(lines, (*goal.parts, goal.total))
@@ -362,10 +362,10 @@ def test_a_way_is_found_and_there_was_one(parts: list[tuple[int, int]]) -> None:
 def test_three_halves_that_no_neighbours_can_follow() -> None:
     """½ + ½ of one row and ½ of another: a whole may have to print a row's exact 1 as 2, never worse."""
     lines = [
-        Line((MILLION // 2, MILLION // 2, 0), MILLION, adds=True),
-        Line((0, 0, MILLION // 2), MILLION // 2, adds=True),
+        SumLine((MILLION // 2, MILLION // 2, 0), MILLION, adds=True),
+        SumLine((0, 0, MILLION // 2), MILLION // 2, adds=True),
     ]
-    whole = Line((MILLION // 2, MILLION // 2, MILLION // 2), 3 * MILLION // 2, adds=True)
+    whole = SumLine((MILLION // 2, MILLION // 2, MILLION // 2), 3 * MILLION // 2, adds=True)
     rounded, goal = together(lines, whole)
     assert all(sum(r.parts) == r.total for r in (*rounded, goal))
     assert max(abs(r.total * MILLION - line.total) for r, line in zip(rounded, lines, strict=True)) <= MILLION

@@ -7,10 +7,10 @@ import re
 import pytest
 from conftest import Table
 
-from scriptkit.captions.overlay import portion_card
-from scriptkit.captions.text import WIDEST
+from scriptkit.captions.composing.overlay import portion_card
+from scriptkit.captions.composing.text_fitting import WIDEST
+from scriptkit.nutrition.dish_meal_macros import meal_macros
 from scriptkit.nutrition.limits import LIMITED
-from scriptkit.nutrition.plates import meal_macros
 from scriptkit.nutrition.servings import (
     conflict_problems,
     merged,

@@ -14,9 +14,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scriptkit.nutrition.basis import Basis, to_basis
+from scriptkit.nutrition.dish_meal_macros import dish_macros, meal_macros
+from scriptkit.nutrition.display_figures import spread_words
 from scriptkit.nutrition.macros import SPREAD_SEEN_G, Macros, macros_of, total
-from scriptkit.nutrition.plates import dish_macros, meal_macros
-from scriptkit.nutrition.printed import spread_words
 from scriptkit.nutrition.rounding import print_one
 from scriptkit.pantry import table as pantry_table
 from scriptkit.pantry.food import Composition

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from scriptkit.nutrition.basis import Basis
-from scriptkit.nutrition.plates import dish_macros, meal_macros
-from scriptkit.nutrition.printed import printed_serving
+from scriptkit.nutrition.dish_meal_macros import dish_macros, meal_macros
+from scriptkit.nutrition.display_figures import printed_serving
 from scriptkit.nutrition.rounding import print_one
 from scriptkit.papers.macros import dish_json, dish_text, meal_json, meal_text
 from scriptkit.recipe.dish import Dish, Meal

@@ -1,6 +1,6 @@
 """The table of advance widths, made from a font file.
 
-    python -m tests.outside.advance_widths DejaVuSans.ttf > scriptkit/captions/advance_widths.csv
+    python -m tests.outside.advance_widths DejaVuSans.ttf > scriptkit/captions/composing/advance_widths.csv
 
 A row is a width in thousandths of an em and the code points that have it. Read from the font's own tables (OpenType:
 head, hhea, hmtx, and the format 4 part of cmap), so that no font library is needed.

@@ -16,9 +16,9 @@ from scriptkit.cli import captions, contact_sheet, coverage, paper_edit, publish
 from scriptkit.cli import pack as pack_command
 from scriptkit.problems import printable
 from scriptkit.recipe.reader import read_source
+from scriptkit.shoot.log.take_log import COLUMNS
 from scriptkit.shoot.plan import plan_of
-from scriptkit.shoot.shots import Shot, shots_of
-from scriptkit.shoot.take_log import COLUMNS
+from scriptkit.shoot.shots.shots import Shot, shots_of
 from scriptkit.video import Video
 
 PAYLOADS = [
@@ -68,7 +68,7 @@ MEASURED = {
     "landing", "filming", "opening", "closing", "longest_silence", "swap_out_over", "handles", "battery", "daylight",
     "beauty_within", "serving", "cooked_weight", "cooked_volume", "keeps", "portion", "raw", "step", "least", "most",
     "measured_as", "allergens", "may_contain", "uploaded", "at", "to", "url", "picture of video", "dish of a portion", "dish of an ingredient",
-    "category",
+    "category", "measures",
 }  # fmt: skip
 
 
@@ -94,7 +94,11 @@ def dish_of(t: Texts, food: str) -> dict[str, Any]:
         "servings": 2,
         "answered": {"searing": t("answered")},
         "kitchen": {"vessels": {t("vessels"): 2}},
-        "ingredients": {n: {"amount": "60 g", "food": food, "prep": t("prep"), "measured_as": ""} for n in names.values()},
+        "ingredients": {
+            n: {"amount": "60 g", "food": food, "prep": t("prep"), "measured_as": ""}
+            | ({"unsure": {"food": "0.5", "read_from": t("read_from"), "candidates": [t("candidates")]}} if n == first else {})
+            for n in names.values()
+        },
         "left_in_pan": {t("left_in_pan", payload=17): {"amount": "2 g", "food": food, "prep": t("prep")}},
         "foods": {
             food: {

@@ -13,10 +13,10 @@ from scriptkit.pack import make_pack
 from scriptkit.production import Production
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.log_reader import read_log
+from scriptkit.shoot.log.log_reader import read_log
+from scriptkit.shoot.log.take_log import COLUMNS, TakeLog
 from scriptkit.shoot.plan import plan_of
-from scriptkit.shoot.shots import Shot, shots_of
-from scriptkit.shoot.take_log import COLUMNS, TakeLog
+from scriptkit.shoot.shots.shots import Shot, shots_of
 
 PHONE = {"width": 390, "height": 844}
 LEEKS = """

@@ -10,14 +10,14 @@ from typing import Any
 import pytest
 from conftest import EXAMPLES
 
-from scriptkit.captions.beside import beside
-from scriptkit.captions.dialogue import write_dialogue
-from scriptkit.captions.overlay import overlay
+from scriptkit.captions.composing.overlay import overlay
+from scriptkit.captions.dialogue.caption_avoidance import beside
+from scriptkit.captions.dialogue.dialogue import write_dialogue
 from scriptkit.measure.timecode import RATES
-from scriptkit.nutrition.plates import dish_macros, meal_macros
+from scriptkit.nutrition.dish_meal_macros import dish_macros, meal_macros
 from scriptkit.recipe.dish import Meal
 from scriptkit.recipe.reader import read_source
-from scriptkit.safety.apply import cautions_in
+from scriptkit.safety.rule_matching import cautions_in
 from scriptkit.shoot.plan import dishes_of, plan_of
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.direction import isolated

@@ -14,10 +14,10 @@ from hypothesis import strategies as st
 from scriptkit.measure.timecode import RATES, FrameRate
 from scriptkit.problems import Place
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.paper_edit import Cut, decision_lists, paper_edit
+from scriptkit.shoot.log.paper_edit import EditEvent, decision_lists, paper_edit
+from scriptkit.shoot.log.take_log import Take, label
 from scriptkit.shoot.plan import plan_of
-from scriptkit.shoot.shots import shots_of
-from scriptkit.shoot.take_log import Take, label
+from scriptkit.shoot.shots.shots import shots_of
 
 SHOTS = shots_of(plan_of(read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()))
 EDL_RATES = ["23.976", "24", "25", "29.97", "29.97 drop", "30", "50", "59.94", "60"]
@@ -56,7 +56,7 @@ def clips(timeline: Any) -> list[tuple[str, int, int]]:
     return found
 
 
-def placed(cuts: tuple[Cut, ...]) -> list[tuple[str, int, int]]:
+def placed(cuts: tuple[EditEvent, ...]) -> list[tuple[str, int, int]]:
     return [(c.take.clip, c.take.in_frame or 0, c.take.frames) for c in cuts if c.take and c.placed]
 
 

@@ -12,8 +12,8 @@ from hostile import Hostile, hostile_files, yaml_of
 
 from scriptkit.captions.profiles import profile_of
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.log_reader import read_log
-from scriptkit.shoot.take_log import rate_of, write_log
+from scriptkit.shoot.log.log_reader import read_log
+from scriptkit.shoot.log.take_log import rate_of, write_log
 
 hostile = pytest.fixture(hostile_files, scope="module")
 

@@ -13,7 +13,7 @@ import pytest
 from conftest import EXAMPLES, Table, packs_of
 
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.mise import trays_of
+from scriptkit.shoot.mise_en_place import trays_of
 
 PAGES = ["labels.html", "buying.html", "mise-en-place.html"]
 MM = 96 / 25.4

@@ -11,8 +11,8 @@ import pytest
 from conftest import EXAMPLES
 
 from scriptkit.nutrition.basis import EU_KCAL, eu_energy_kcal
+from scriptkit.nutrition.dish_meal_macros import DishMacros, dish_macros
 from scriptkit.nutrition.macros import Macros, macros_of
-from scriptkit.nutrition.plates import DishMacros, dish_macros
 from scriptkit.nutrition.ratios import ratios_of
 from scriptkit.pantry.food import Composition
 from scriptkit.pantry.labels import from_label
@@ -247,7 +247,7 @@ def test_a_quay_dinner_by_hand() -> None:
     white wine 14106 (carbohydrate 2.60, alcohol 10.3), leek 11246 (14.15 − 1.8), butter 01145, mussels 15164 (3.69),
     cream 01050 (2.82), lemon juice 09152 (1 fl oz 30.5 g).
     """
-    from scriptkit.nutrition.plates import meal_macros
+    from scriptkit.nutrition.dish_meal_macros import meal_macros
     from scriptkit.recipe.dish import Meal
 
     meal = read_source(str(EXAMPLES / "quay-dinner.yaml")).usable()

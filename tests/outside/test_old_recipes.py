@@ -18,7 +18,7 @@ from conftest import Table
 
 from scriptkit.drafting.draft import DraftFile, draft
 from scriptkit.drafting.plain_recipe import recipe_in_text
-from scriptkit.nutrition.plates import dish_macros
+from scriptkit.nutrition.dish_meal_macros import dish_macros
 from scriptkit.recipe.dish import Dish
 
 FOLDER = Path(__file__).parent / "old_recipes"

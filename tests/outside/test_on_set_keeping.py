@@ -92,7 +92,7 @@ def test_a_device_that_keeps_nothing_says_so_and_the_page_still_works(browser: A
         IDBFactory.prototype.open = () => { throw new DOMException('refused', 'SecurityError') };"""
     )
     on = Phone(context, leeks.path)
-    assert on.text("#kept").startswith("This device keeps nothing")
+    assert on.text("#kept").startswith("This browser cannot save your takes")
     on.tap("Circle 3A")
     assert len(leeks.read(on.save(tmp_path)).takes) == 1
     assert on.errors == []

@@ -10,8 +10,8 @@ import pytest
 from on_set_phone import Set, leeks_on_toast, make_set, phone
 
 from scriptkit.papers.stage import gates_of
+from scriptkit.shoot.log.take_log import rate_of, without_circled_take, write_log
 from scriptkit.shoot.plan import dishes_of
-from scriptkit.shoot.take_log import rate_of, without_circled_take, write_log
 
 leeks = pytest.fixture(leeks_on_toast)
 

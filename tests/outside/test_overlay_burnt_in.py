@@ -9,16 +9,16 @@ from pathlib import Path
 import pytest
 from conftest import EXAMPLES
 
-from scriptkit.captions.overlay import overlay
+from scriptkit.captions.composing.cue_limits import cue_limits_for
+from scriptkit.captions.composing.overlay import overlay
+from scriptkit.captions.composing.sounds import sounds_of, with_sounds
+from scriptkit.captions.composing.text_width import FONT, thousandths
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.room import room_for
-from scriptkit.captions.sounds import sounds_of, with_sounds
-from scriptkit.captions.width import FONT, thousandths
 from scriptkit.measure.timecode import RATES
-from scriptkit.nutrition.plates import dish_macros, meal_macros
+from scriptkit.nutrition.dish_meal_macros import dish_macros, meal_macros
 from scriptkit.recipe.dish import Meal
 from scriptkit.recipe.reader import read_source
-from scriptkit.safety.apply import cautions_in
+from scriptkit.safety.rule_matching import cautions_in
 from scriptkit.shoot.plan import dishes_of, plan_of
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.subrip import write_srt
@@ -37,7 +37,7 @@ def composed(profile: str) -> list[Cue]:
     meal = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()
     assert isinstance(meal, Meal)
     dishes = [dish_macros(d) for d in dishes_of(meal)]
-    plan, room = plan_of(meal), room_for(profiles()[profile], RATES["25"])
+    plan, room = plan_of(meal), cue_limits_for(profiles()[profile], RATES["25"])
     shown, _ = overlay(plan, cautions_in(meal), dishes, meal_macros(meal), room=room)
     return with_sounds(shown, sounds_of(plan), room)[0]
 

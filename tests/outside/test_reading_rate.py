@@ -10,7 +10,7 @@ import pytest
 from conftest import Table
 
 from scriptkit.recipe.dish import Film
-from scriptkit.shoot.narration import line_ms, words_for
+from scriptkit.shoot.script.narration import line_ms, words_for
 
 BBC_WORDS_A_MINUTE = (160, 180)
 BBC_SHORTEST_WORD_MS = 300

@@ -9,7 +9,7 @@ import pytest
 from advance_widths import widths_of, written
 from conftest import ROOT, absent
 
-from scriptkit.captions.width import FONT, thousandths
+from scriptkit.captions.composing.text_width import FONT, thousandths
 
 FONT_FILE = Path("/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf")
 LINES = [

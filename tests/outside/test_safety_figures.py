@@ -7,7 +7,7 @@ from __future__ import annotations
 import pytest
 from conftest import Table
 
-from scriptkit.safety.apply import Caution, cautions_of
+from scriptkit.safety.rule_matching import Caution, cautions_of
 from scriptkit.safety.rules import Rule, rules
 
 # FoodSafety.gov, Cook to a Safe Minimum Internal Temperature, 2019 (USDA FSIS). Q for whole cuts, ground meat, poultry, leftovers,

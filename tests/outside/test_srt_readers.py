@@ -13,7 +13,7 @@ from conftest import EXAMPLES
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.text import fit
+from scriptkit.captions.composing.text_fitting import fit
 from scriptkit.pack import make_pack
 from scriptkit.production import read
 from scriptkit.timed_text.cleaning import clean

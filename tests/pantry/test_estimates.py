@@ -10,7 +10,7 @@ import pytest
 from conftest import Table
 
 from scriptkit.measure.amounts import Cups, parse_amount
-from scriptkit.nutrition.plates import dish_macros
+from scriptkit.nutrition.dish_meal_macros import dish_macros
 from scriptkit.pantry import table as pantry_table
 from scriptkit.pantry.borrowing import borrowed_rows
 from scriptkit.pantry.food import Composition, Food, HouseholdWeight

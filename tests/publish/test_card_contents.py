@@ -15,7 +15,7 @@ from scriptkit.papers.page_fit import FULL_PT, SIZES_PT, SMALLEST_PT, card_page_
 from scriptkit.papers.recipe_card import card_of, with_short_cautions
 from scriptkit.publish.publication import DEFERRING
 from scriptkit.recipe.reader import read_source
-from scriptkit.safety.apply import cautions_in
+from scriptkit.safety.rule_matching import cautions_in
 from scriptkit.safety.rules import rule_ids, rules
 
 

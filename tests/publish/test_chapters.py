@@ -13,7 +13,7 @@ from scriptkit.cut.placement import Cut, Placement
 from scriptkit.papers.files import publish_files
 from scriptkit.problems import Place
 from scriptkit.publish.chapters import Chapters, chapters_of_cut, chapters_of_plan
-from scriptkit.publish.limits import FEWEST_CHAPTERS, SHORTEST_CHAPTER_MS
+from scriptkit.publish.platform_text import FEWEST_CHAPTERS, SHORTEST_CHAPTER_MS
 from scriptkit.publish.publication import publication_of
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source

@@ -12,7 +12,7 @@ from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.rounding import print_one
 from scriptkit.papers.files import publish_files
 from scriptkit.problems import Problem, Severity
-from scriptkit.publish.limits import LONGEST_DESCRIPTION, taken
+from scriptkit.publish.platform_text import LONGEST_DESCRIPTION, platform_safe
 from scriptkit.recipe.reader import read_source
 
 LINE = "Follow your local food code; ask a licensed professional"
@@ -138,7 +138,7 @@ def test_where_even_that_is_too_long_safety_stays_and_it_is_a_warning(table: Tab
 
 
 def test_plain_text_keeps_no_bracket_line_end_or_hidden_character() -> None:
-    assert taken("a<b>\n0:00 c\u202ed\x00e") == "a‹b› 0:00 c d e"
+    assert platform_safe("a<b>\n0:00 c\u202ed\x00e") == "a‹b› 0:00 c d e"
 
 
 # --- pinned comment --------------------------------------------------------------------------------------------------

@@ -13,7 +13,7 @@ from publications import GOOD, of_example, published
 
 from scriptkit.measure.amounts import Amount, Kind, parse_amount
 from scriptkit.nutrition.macros import Macros
-from scriptkit.publish.measured import G_PER_OUNCE, lines_of, ounces_text
+from scriptkit.publish.dual_units import G_PER_OUNCE, lines_of, ounces_text
 from scriptkit.publish.scaling import measurable, scaled
 from scriptkit.publish.times import iso_duration, times_of
 from scriptkit.recipe.dish import Dish

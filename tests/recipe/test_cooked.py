@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from scriptkit.nutrition.plates import dish_macros
+from scriptkit.nutrition.dish_meal_macros import dish_macros
 from scriptkit.pantry.yields import yield_of
 
 if TYPE_CHECKING:

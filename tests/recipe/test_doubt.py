@@ -10,7 +10,7 @@ from subprocess import CompletedProcess
 from conftest import Table
 
 from scriptkit.checks import check
-from scriptkit.nutrition.plates import dish_macros
+from scriptkit.nutrition.dish_meal_macros import dish_macros
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Severity
 

@@ -7,7 +7,7 @@ from conftest import Table
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.nutrition.plates import dish_macros
+from scriptkit.nutrition.dish_meal_macros import dish_macros
 from scriptkit.recipe.mass_balance import dry_matter_g, most_g
 from scriptkit.recipe.reader import Reading
 

@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scriptkit.measure.amounts import Amount, Cups, NotAnAmount, folded, parse_amount
-from scriptkit.nutrition.plates import dish_macros
+from scriptkit.nutrition.dish_meal_macros import dish_macros
 from scriptkit.recipe.dish import Dish, Meal
-from scriptkit.recipe.own_measures import own_measures
 from scriptkit.recipe.portions import portion_of
+from scriptkit.recipe.user_measures import own_measures
 from scriptkit.recipe.yamltree import parse_tree
 
 STEPS = "steps:\n  - {stage: cook, do: Stir., add: {water: all}, screen: 14 s}\n"

@@ -123,7 +123,7 @@ def test_what_is_raw_in_a_dish_made_ahead_keeps_its_temperature_class(
 
 
 def test_raw_fish_of_a_dish_in_a_dish_gets_its_minimum_temperature(table: Table) -> None:
-    from scriptkit.safety.apply import cautions_of
+    from scriptkit.safety.rule_matching import cautions_of
 
     table.write("mix.yaml", RAW.replace("STAGE", "prep").replace("DO", "Mix it all."))
     steps = "steps: [{stage: cook, do: Fry the cakes., add: p0, core: 60 °C}]\n"

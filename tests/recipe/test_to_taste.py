@@ -8,7 +8,7 @@ from subprocess import CompletedProcess
 
 from conftest import Table
 
-from scriptkit.nutrition.plates import dish_macros
+from scriptkit.nutrition.dish_meal_macros import dish_macros
 from scriptkit.recipe.dish import Dish
 
 UNKNOWN = """

@@ -9,14 +9,14 @@ from scriptkit.pack import make_pack
 from scriptkit.problems import CannotDo
 from scriptkit.production import Production
 from scriptkit.recipe.reader import read_source
-from scriptkit.safety.allergens import Allergens, Found, allergens_of
+from scriptkit.safety.allergens import Allergens, FoundAllergen, allergens_of
 
 
 def of(table: Table, ingredients: str, more: str = "") -> Allergens:
     return allergens_of(table.dish(f"dish: D\nservings: 4\n{more}\ningredients: {{{ingredients}}}\n"))
 
 
-def names(found: tuple[Found, ...]) -> dict[str, tuple[str, ...]]:
+def names(found: tuple[FoundAllergen, ...]) -> dict[str, tuple[str, ...]]:
     return {f.name: f.by for f in found}
 
 

@@ -12,7 +12,7 @@ from messages import kinds
 from scriptkit.pack import make_pack
 from scriptkit.problems import Severity
 from scriptkit.production import Production
-from scriptkit.safety.apply import answers_of, cautions_of
+from scriptkit.safety.rule_matching import answers_of, cautions_of
 
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
 

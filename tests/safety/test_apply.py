@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from scriptkit.problems import Severity
 from scriptkit.recipe.reader import read_source
-from scriptkit.safety.apply import Caution, batches, cautions_in, cautions_of, doneness_problems
+from scriptkit.safety.rule_matching import Caution, batches, cautions_in, cautions_of, doneness_problems
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
 

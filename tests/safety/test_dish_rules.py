@@ -9,7 +9,7 @@ from scriptkit.pack import make_pack
 from scriptkit.papers.cautions import printed_cautions
 from scriptkit.production import read
 from scriptkit.recipe.reader import read_source
-from scriptkit.safety.apply import MOST_LINES_A_STEP, Caution, cautions_in, cautions_of
+from scriptkit.safety.rule_matching import MOST_LINES_A_STEP, Caution, cautions_in, cautions_of
 
 
 def of(table: Table, ingredients: str, *steps: str, more: str = "") -> tuple[Caution, ...]:

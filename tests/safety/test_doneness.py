@@ -7,13 +7,13 @@ from conftest import Table
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.text import WIDEST
+from scriptkit.captions.composing.text_fitting import WIDEST
 from scriptkit.pack import make_pack
 from scriptkit.problems import Severity
 from scriptkit.production import read
 from scriptkit.recipe.dish import Dish
-from scriptkit.safety.apply import Caution, cautions_of, doneness_problems
 from scriptkit.safety.doneness import Doneness, doneness_of
+from scriptkit.safety.rule_matching import Caution, cautions_of, doneness_problems
 
 
 def cooked(

@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from scriptkit.captions.text import WIDEST, fit, readable_ms
+from scriptkit.captions.composing.text_fitting import WIDEST, fit, readable_ms
 from scriptkit.pantry.table import food_rows
 from scriptkit.recipe.forms import LabelForm
 from scriptkit.safety.conditions import CONDITIONS, OF_A_DISH, OF_A_STEP

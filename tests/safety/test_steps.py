@@ -13,7 +13,7 @@ import pytest
 from conftest import Table
 
 from scriptkit.pantry.table import as_written, food_rows
-from scriptkit.safety.apply import cautions_of
+from scriptkit.safety.rule_matching import cautions_of
 from scriptkit.safety.rules import rule_ids, rules
 
 ROWS = list(csv.DictReader(Path(__file__).with_suffix(".csv").read_text(encoding="utf-8").splitlines()))

@@ -7,10 +7,10 @@ from conftest import EXAMPLES, Table
 from scriptkit.measure.timecode import RATES
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.log_reader import read_log
+from scriptkit.shoot.log.log_reader import read_log
+from scriptkit.shoot.log.take_log import COLUMNS, TakeLog
 from scriptkit.shoot.plan import plan_of
-from scriptkit.shoot.shots import shots_of
-from scriptkit.shoot.take_log import COLUMNS, TakeLog
+from scriptkit.shoot.shots.shots import shots_of
 
 LEEKS = """
     dish: Leeks on toast

@@ -10,11 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.coverage_order import camera_moves, cook_order, grouped, order_of
-from scriptkit.shoot.looks import LOOKS
+from scriptkit.shoot.day.schedule import schedule_of
+from scriptkit.shoot.day.shooting_order import camera_moves, cook_order, grouped, order_of
 from scriptkit.shoot.plan import plan_of
-from scriptkit.shoot.schedule import schedule_of
-from scriptkit.shoot.shots import Shot, shots_of
+from scriptkit.shoot.shots.framing import LOOKS
+from scriptkit.shoot.shots.shots import Shot, shots_of
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
 

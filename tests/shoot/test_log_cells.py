@@ -13,9 +13,9 @@ from leeks_log import DROP, P25
 
 from scriptkit.measure.timecode import RATES, FrameRate, label_of
 from scriptkit.problems import printable
-from scriptkit.shoot.csv_cells import rows_of
-from scriptkit.shoot.log_cells import NotACell, guarded, names_in, recorded_at, time_code, unguarded, verdict
-from scriptkit.shoot.take_log import COLUMNS, label
+from scriptkit.shoot.log.csv_cells import rows_of
+from scriptkit.shoot.log.log_cells import NotACell, guarded, names_in, recorded_at, time_code, unguarded, verdict
+from scriptkit.shoot.log.take_log import COLUMNS, label
 
 
 @given(st.text(alphabet="'=+-@＝ ·ax\t", max_size=8))

@@ -10,11 +10,11 @@ from leeks_log import HEAD, LEEKS, ROW, SUPPER, SUPPER_SHOTS, leeks_on_toast, re
 
 from scriptkit.problems import CannotDo
 from scriptkit.recipe.dish import Dish
-from scriptkit.shoot.csv_cells import MOST_BYTES
-from scriptkit.shoot.log_reader import read_log
+from scriptkit.shoot.log.csv_cells import MOST_BYTES
+from scriptkit.shoot.log.log_reader import read_log
+from scriptkit.shoot.log.take_log import COLUMNS, TakeLog
 from scriptkit.shoot.plan import dishes_of, plan_of
-from scriptkit.shoot.shots import shots_of
-from scriptkit.shoot.take_log import COLUMNS, TakeLog
+from scriptkit.shoot.shots.shots import shots_of
 
 leeks = pytest.fixture(leeks_on_toast)
 

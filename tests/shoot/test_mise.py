@@ -10,8 +10,8 @@ from conftest import EXAMPLES, Table
 
 from scriptkit.papers.mise_en_place import oven_rows
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.mise import preheats_of, trays_of
-from scriptkit.shoot.schedule import schedule_of
+from scriptkit.shoot.day.schedule import schedule_of
+from scriptkit.shoot.mise_en_place import preheats_of, trays_of
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
 

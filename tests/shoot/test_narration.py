@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scriptkit.measure.words import spoken_words
-from scriptkit.shoot.narration import amounts_named, cups_of, line_ms, narration_of, sentences, words_for
+from scriptkit.shoot.script.narration import amounts_named, cups_of, line_ms, narration_of, sentences, words_for
 
 
 def said(table: Table, say: str, **more: str) -> str:

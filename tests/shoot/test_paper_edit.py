@@ -24,10 +24,10 @@ from messages import kinds, placed
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import Place
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.paper_edit import COLUMNS, Cut, edit_problems, paper_edit, write_paper_edit
+from scriptkit.shoot.log.paper_edit import COLUMNS, EditEvent, edit_problems, paper_edit, write_paper_edit
+from scriptkit.shoot.log.take_log import Take, write_log
 from scriptkit.shoot.plan import plan_of
-from scriptkit.shoot.shots import Shot, shots_of
-from scriptkit.shoot.take_log import Take, write_log
+from scriptkit.shoot.shots.shots import Shot, shots_of
 
 Run = Callable[..., CompletedProcess[str]]
 SUPPER = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()
@@ -48,7 +48,7 @@ def all_circled() -> list[Take]:
     return [take(s, start=1000 * s.number) for s in SHOTS]
 
 
-def rows(cuts: tuple[Cut, ...]) -> list[dict[str, str]]:
+def rows(cuts: tuple[EditEvent, ...]) -> list[dict[str, str]]:
     return list(csv.DictReader(io.StringIO(write_paper_edit(cuts, P25).removeprefix("\ufeff"))))
 
 

@@ -17,8 +17,8 @@ from scriptkit.checks import check
 from scriptkit.preproduction import Preproduction
 from scriptkit.recipe.dish import Meal
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.kitchen_network import draft_of
-from scriptkit.shoot.schedule import CannotSchedule, Schedule, schedule_of
+from scriptkit.shoot.day.kitchen_constraints import draft_of
+from scriptkit.shoot.day.schedule import CannotSchedule, Schedule, schedule_of
 
 SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large]
 
@@ -217,7 +217,7 @@ def test_one_attended_task_too_many_is_told(table: Table, times: str, told: bool
 def test_a_search_that_ends_too_soon_does_not_say_that_there_is_no_schedule(
     table: Table, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("scriptkit.shoot.sequencing._Search.shortest", lambda *_: None)
+    monkeypatch.setattr("scriptkit.shoot.day.sequencing._Search.shortest", lambda *_: None)
     dish = table.dish("""
         dish: D
         servings: 1

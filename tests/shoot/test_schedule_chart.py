@@ -12,7 +12,7 @@ from random_kitchens import write_kitchen
 from scriptkit.papers.schedule import length_words, schedule_text
 from scriptkit.papers.schedule_chart import LABEL_WIDTH, WIDTH, chart_of, clock
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.schedule import CannotSchedule, Schedule, schedule_of
+from scriptkit.shoot.day.schedule import CannotSchedule, Schedule, schedule_of
 
 
 def schedules(folder: Path) -> list[Schedule]:

@@ -12,17 +12,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scriptkit.measure.words import number_words
-from scriptkit.nutrition.plates import dish_macros
+from scriptkit.nutrition.dish_meal_macros import dish_macros
 from scriptkit.nutrition.rounding import print_one
 from scriptkit.papers.script import WIDEST, reading_text, two_columns
 from scriptkit.preproduction import Preproduction
 from scriptkit.recipe.reader import read_source
-from scriptkit.safety.apply import cautions_in
-from scriptkit.shoot import script
-from scriptkit.shoot.narration import line_ms
+from scriptkit.safety.rule_matching import cautions_in
 from scriptkit.shoot.plan import plan_of
-from scriptkit.shoot.script import macro_words
-from scriptkit.shoot.shots import shots_of
+from scriptkit.shoot.script import script
+from scriptkit.shoot.script.narration import line_ms
+from scriptkit.shoot.script.script import macro_words
+from scriptkit.shoot.shots.shots import shots_of
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
 

@@ -11,7 +11,7 @@ from scriptkit.checks import script
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Problem
 from scriptkit.production import read
-from scriptkit.shoot.day_checks import card_gb, recorded_ms
+from scriptkit.shoot.day.day_checks import card_gb, recorded_ms
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
 
@@ -215,7 +215,7 @@ def test_spoons_are_the_files_own(table: Table) -> None:
 @settings(max_examples=40, deadline=None)
 @given(st.integers(1, 900))
 def test_what_is_filled_in_is_never_wrong(tmp_path_factory: pytest.TempPathFactory, grams: int) -> None:
-    from scriptkit.shoot.narration import narration_of
+    from scriptkit.shoot.script.narration import narration_of
 
     table = Table(tmp_path_factory.mktemp("filled"))
     text = AMOUNTS.format(say="{butter} of butter", cups="cups: us").replace("2 tbsp", f"{grams} g")

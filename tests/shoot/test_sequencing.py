@@ -10,8 +10,8 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from scriptkit.shoot.network import Hold, Impossible, Network
-from scriptkit.shoot.sequencing import shortest
+from scriptkit.shoot.day.scheduling_model import Hold, Impossible, Network
+from scriptkit.shoot.day.sequencing import shortest
 
 HORIZON = 9
 

@@ -14,10 +14,10 @@ from scriptkit.papers import shoot_list
 from scriptkit.papers.shoot_list import COLUMNS, ShotRow, shoot_list_of, write_shots
 from scriptkit.papers.tables import Column
 from scriptkit.production import Production
-from scriptkit.shoot.csv_cells import harmless
-from scriptkit.shoot.mise import grams_text
+from scriptkit.shoot.log.csv_cells import harmless
+from scriptkit.shoot.mise_en_place import grams_text
 from scriptkit.shoot.plan import plan_of
-from scriptkit.shoot.shots import shots_of
+from scriptkit.shoot.shots.shots import shots_of
 
 
 def test_csv_columns_and_cells(table: Table) -> None:

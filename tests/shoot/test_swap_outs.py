@@ -6,8 +6,8 @@ import pytest
 from conftest import EXAMPLES, Table
 
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.schedule import schedule_of
-from scriptkit.shoot.swap_outs import (
+from scriptkit.shoot.day.schedule import schedule_of
+from scriptkit.shoot.day.swap_outs import (
     HOT_ROOM_C,
     KEEPS_DAYS,
     OUT_AT_MOST_HOT_MIN,

@@ -12,11 +12,11 @@ from leeks_log import HEAD, P25, ROW, SUPPER, SUPPER_SHOTS, leeks_on_toast, read
 
 from scriptkit.problems import Place, printable
 from scriptkit.recipe.dish import Dish
-from scriptkit.shoot.log_cells import VERDICTS
-from scriptkit.shoot.log_reader import read_log
+from scriptkit.shoot.log.log_cells import VERDICTS
+from scriptkit.shoot.log.log_reader import read_log
+from scriptkit.shoot.log.take_log import COLUMNS, Take, label, without_circled_take, write_log
 from scriptkit.shoot.plan import dishes_of, plan_of
-from scriptkit.shoot.shots import Shot, shots_of
-from scriptkit.shoot.take_log import COLUMNS, Take, label, without_circled_take, write_log
+from scriptkit.shoot.shots.shots import Shot, shots_of
 
 leeks = pytest.fixture(leeks_on_toast)
 

@@ -15,9 +15,9 @@ from seared_hake import SEAR
 from scriptkit.papers.shoot_list import write_shots
 from scriptkit.problems import Severity
 from scriptkit.recipe.dish import Dish
-from scriptkit.shoot.looks import LOOK_OF_KIND
 from scriptkit.shoot.plan import addition_windows, plan_of
-from scriptkit.shoot.shots import SIZES, shot_problems, shots_of
+from scriptkit.shoot.shots.framing import LOOK_OF_KIND
+from scriptkit.shoot.shots.shots import SIZES, shot_problems, shots_of
 
 
 def test_a_size_that_there_is_not_is_told_with_those_that_there_are(table: Table) -> None:

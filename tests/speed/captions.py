@@ -19,11 +19,11 @@ from pathlib import Path
 import pysubs2
 import srt
 
-from scriptkit.captions.conform import drained, offset
-from scriptkit.captions.fixing import write_captions
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import proof
-from scriptkit.captions.sheet import Sheet
+from scriptkit.captions.proofing.conform import drained, offset
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.repair import write_captions
+from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.measure.timecode import RATES
 from scriptkit.timed_text.reading import CaptionFile, decode, parse_captions
 from scriptkit.timed_text.webvtt import clock

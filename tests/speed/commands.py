@@ -15,8 +15,8 @@ import time
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
+from scriptkit.nutrition.dish_meal_macros import dish_macros
 from scriptkit.nutrition.pairing import rank_partners
-from scriptkit.nutrition.plates import dish_macros
 from scriptkit.nutrition.portioning import Bound
 from scriptkit.nutrition.servings import choice_of
 from scriptkit.recipe.dish import Dish

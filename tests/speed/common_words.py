@@ -1,4 +1,4 @@
-"""Count in how many of the benchmark's 160 transcripts a word is said, and write what is common as scriptkit/cut/common_words.csv.
+"""Count in how many of the benchmark's 160 transcripts a word is said, and write what is common as scriptkit/cut/placing/common_words.csv.
 
     python -m tests.speed.common_words DATA
 
@@ -11,7 +11,7 @@ import sys
 from collections import Counter
 from pathlib import Path
 
-from scriptkit.cut.transcript_reader import read_transcript
+from scriptkit.cut.transcript.transcript_reader import read_transcript
 from scriptkit.english.stems import STOP, stem, words_in
 
 TABLE = Path(__file__).parent.parent.parent / "scriptkit" / "cut" / "common_words.csv"

@@ -19,9 +19,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from scriptkit.cut.placing import place
-from scriptkit.cut.transcript import Line, Transcript
-from scriptkit.cut.transcript_reader import read_transcript
+from scriptkit.cut.placing.place_steps import place
+from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
+from scriptkit.cut.transcript.transcript_reader import read_transcript
 from scriptkit.english.methods import HOT, method_of
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
@@ -37,7 +37,7 @@ class Video:
     recipe: dict[str, Any]
     gold: list[tuple[int, int]]
     length_ms: int
-    lines: tuple[Line, ...]
+    lines: tuple[SpokenLine, ...]
     cooks_from: int
     """The first step on the heat; those before it are prep."""
 
@@ -75,14 +75,14 @@ Part = tuple[Video, int, int]
 
 
 def joined(parts: list[Part]) -> tuple[Transcript, dict[tuple[str, int], tuple[int, int]]]:
-    lines: list[Line] = []
+    lines: list[SpokenLine] = []
     gold: dict[tuple[str, int], tuple[int, int]] = {}
     now = 0
     for video, first, last in parts:
         for line in video.lines:
             if first <= line.start_ms < last:
                 lines.append(
-                    Line(line.start_ms - first + now, min(line.end_ms, last) - first + now, line.text, len(lines))
+                    SpokenLine(line.start_ms - first + now, min(line.end_ms, last) - first + now, line.text, len(lines))
                 )
         for n, (start, end) in enumerate(video.gold):
             if first <= start < last:

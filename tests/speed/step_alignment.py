@@ -18,10 +18,10 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from scriptkit.cut.hearing import not_heard
-from scriptkit.cut.placing import place
-from scriptkit.cut.transcript_reader import read_transcript
-from scriptkit.cut.trust import OTHER_VIDEO
+from scriptkit.cut.coverage.spoken_additions import not_heard
+from scriptkit.cut.placing.place_steps import place
+from scriptkit.cut.placing.video_match import OTHER_VIDEO
+from scriptkit.cut.transcript.transcript_reader import read_transcript
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source
 from tests.speed.measured import Measured, show

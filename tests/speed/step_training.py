@@ -1,11 +1,11 @@
-"""Learn the weights of step placement from the benchmark's 160 videos, and write them as scriptkit/cut/weights.csv.
+"""Learn the weights of step placement from the benchmark's 160 videos, and write them as scriptkit/cut/placing/weights.csv.
 
     python -m tests.speed.step_training DATA [FOLDS]
 
 DATA is the folder that the benchmark's build.py wrote; it lies outside the repository and is never committed. Only numbers come
 out. With FOLDS, each video is placed with weights learned from the others, and the figures are printed instead.
 
-The chain of scriptkit/cut/chain.py is a conditional random field (Lafferty, McCallum and Pereira 2001): its weights are those
+The chain of scriptkit/cut/placing/forward_backward.py is a conditional random field (Lafferty, McCallum and Pereira 2001): its weights are those
 with which the true way through each cut is likeliest among all ways, with a ridge; the gradient is the difference of two
 forward-backward sums, one of them held to the true way (give or take a stretch at each border). Needs numpy.
 """
@@ -22,11 +22,11 @@ from typing import Any
 
 import numpy as np
 
-from scriptkit.cut.evidence import FEATURES, LENGTHS, lengths_of, query, rows_for
-from scriptkit.cut.placing import FIRST_STEP, STEPS_SHARE, Work, sureness
-from scriptkit.cut.speech import MOOD_NAMES, Speech, speech_of
-from scriptkit.cut.transcript_reader import read_transcript
-from scriptkit.cut.trust import signs
+from scriptkit.cut.placing.evidence import FEATURES, LENGTHS, lengths_of, query, rows_for
+from scriptkit.cut.placing.place_steps import FIRST_STEP, STEPS_SHARE, Work, sureness
+from scriptkit.cut.placing.speech import MOOD_NAMES, Speech, speech_of
+from scriptkit.cut.placing.video_match import signs
+from scriptkit.cut.transcript.transcript_reader import read_transcript
 from scriptkit.english.stems import stems_in
 from scriptkit.english.step_reading import StepReading
 

@@ -14,9 +14,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from messages import kinds
 
-from scriptkit.cut.source import LARGEST_CUT
-from scriptkit.cut.transcript_reader import LARGEST_TRANSCRIPT
-from scriptkit.shoot.csv_cells import MOST_BYTES
+from scriptkit.cut.cut_reader import LARGEST_CUT
+from scriptkit.cut.transcript.transcript_reader import LARGEST_TRANSCRIPT
+from scriptkit.shoot.log.csv_cells import MOST_BYTES
 from scriptkit.timed_text.reading import decode, parse_captions
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
@@ -115,7 +115,7 @@ def test_what_is_no_caption_file_is_refused(run: Run, tmp_path: Path, what: str,
 def test_a_folder_a_missing_and_a_huge_file(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "folder").mkdir()
     (tmp_path / "cut.srt").write_text(GOOD, encoding="utf-8")
-    monkeypatch.setattr("scriptkit.timed_text.opening.LARGEST_FILE", 50)
+    monkeypatch.setattr("scriptkit.input_bytes.LARGEST_FILE", 50)
     assert "error folder" in kinds(run("proof", "folder").stderr)
     assert "error no-such-file" in kinds(run("proof", "none.srt").stderr)
     assert "error too-large" in kinds(run("proof", "cut.srt").stderr)

@@ -7,12 +7,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.fixing import fixed, write_captions
-from scriptkit.captions.misheard import misheard
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import proof
-from scriptkit.captions.sheet import Sheet
-from scriptkit.cut.transcript_reader import read_transcript
+from scriptkit.captions.proofing.misheard import misheard
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.repair import repair_captions, write_captions
+from scriptkit.captions.proofing.sheet import Sheet
+from scriptkit.cut.transcript.transcript_reader import read_transcript
 from scriptkit.timed_text.reading import parse_captions
 
 STREAMING = profiles()["streaming"]
@@ -27,7 +27,7 @@ def texts(text: str) -> list[str]:
 
 
 def mended(text: str) -> str:
-    return write_captions(fixed(Sheet(parse_captions(text, "f"), STREAMING)))
+    return write_captions(repair_captions(Sheet(parse_captions(text, "f"), STREAMING)))
 
 
 # Automatic captions: the row above is one space while nothing rolls there, and each line stands still for a moment.

@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 from messages import kinds
 
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import proof
-from scriptkit.captions.sheet import Sheet
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.measure.timecode import RATES, frames_of, frames_to_ms, ms_to_frames
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.frames import on_frames

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import proof
-from scriptkit.captions.sheet import Sheet
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.timed_text.markup import plain_lines, without_markup
 from scriptkit.timed_text.reading import parse_captions
 

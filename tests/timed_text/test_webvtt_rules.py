@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 from conftest import EXAMPLES
 
-from scriptkit.captions.fixing import fixed, write_captions
 from scriptkit.captions.profiles import profiles
-from scriptkit.captions.proof import proof
-from scriptkit.captions.sheet import Sheet
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.repair import repair_captions, write_captions
+from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.pack import make_pack
 from scriptkit.production import read
 from scriptkit.timed_text.reading import parse_captions
@@ -79,7 +79,7 @@ def test_each_rule(rule: str, old: str, new: str, code: str, mended: bool) -> No
     assert KEPT.count(old) == 1, rule
     broken = KEPT.replace(old, new)
     assert code in codes(broken), rule
-    again = write_captions(fixed(Sheet(parse_captions(broken, "f.vtt"), profiles()["streaming"])))
+    again = write_captions(repair_captions(Sheet(parse_captions(broken, "f.vtt"), profiles()["streaming"])))
     assert (code not in codes(again)) is mended, rule
     assert "pepper" in again
 

@@ -1,0 +1,249 @@
+"""Compose the overlay: cues of every track on one line of time, each long enough to be read twice, none dropped in silence.
+
+Everything that wants to be shown at a step forms a group with several wordings, from the fullest to the shortest. Groups
+are placed in the order of the cut; each takes the fullest wording that ends before the next group begins and shows every
+addition while it goes in.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from scriptkit.captions.composing.cue_limits import CueLimits
+from scriptkit.captions.composing.text_fitting import as_one, fit
+from scriptkit.problems import Place, Problem, note, warning
+from scriptkit.timed_text.cleaning import clean
+from scriptkit.timed_text.cue import Cue
+
+LATEST_MS = 5_000
+"""How far a group may run into the next one's time; the next one then starts later."""
+LATE_MS = 3_000
+"""How long after its moment an addition may appear without a word: its picture is hardly over (common practice, no
+source). A shorter wording that keeps to it is preferred to a fuller one that does not."""
+MOST_CUES = 4
+"""That one text may be split over."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """A text that wants to stand from ``at_ms``; a line end in it is where it is best broken. ``short`` may replace it
+    where time is scarce; two wishes of a track that may ``share`` stand in one cue then."""
+
+    at_ms: int
+    text: str
+    track: str
+    short: str = ""
+    share: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Group:
+    """Wishes of one step, in the order they are shown. ``place`` is where the file can be changed if they do not fit, and
+    ``remedy`` what of it, in the cook's words."""
+
+    at_ms: int
+    name: str
+    place: Place
+    wishes: tuple[Wish, ...]
+    remedy: str = "`screen:`"
+    lead_ms: int = 0
+    """How much earlier it may start, where time is free: a caution is best read before the hazard."""
+
+
+HOUSE = CueLimits()
+
+
+def compose(groups: Sequence[Group], end_ms: int, room: CueLimits = HOUSE) -> tuple[list[Cue], list[Problem]]:
+    """Cues in order, none overlapping, none after ``end_ms``; and a problem for each wish that found no room."""
+    cues: list[Cue] = []
+    problems: list[Problem] = []
+    now = 0
+    ordered = sorted((g for g in groups if g.wishes), key=lambda g: g.at_ms)
+    for n, group in enumerate(ordered):
+        limit = min(ordered[n + 1].at_ms, end_ms) if n + 1 < len(ordered) else end_ms
+        last = min(limit + LATEST_MS, end_ms)
+        placed, left = _place(group, now, limit, last, room)
+        problems += [_no_room(group, wish, missing_ms(group, now, last, room), room) for wish in left]
+        problems += _late(group, placed)
+        cues += placed
+        now = cues[-1].end_ms + room.gap_ms if cues else 0
+    return closed(cues, room), problems
+
+
+def closed(cues: Sequence[Cue], room: CueLimits) -> list[Cue]:
+    """A gap narrower than the room's is closed: the earlier cue stands until the next."""
+    shut = [
+        replace(cue, end_ms=after.start_ms) if 0 < after.start_ms - cue.end_ms < room.least_gap_ms else cue
+        for cue, after in itertools.pairwise(cues)
+    ]
+    return [*shut, *cues[-1:]]
+
+
+def missing_ms(group: Group, free_from: int, last: int, room: CueLimits = HOUSE) -> int:
+    """How much longer the group's picture must be for all of its wishes, in their shortest wording; 0 where they fit or
+    no length would help."""
+    wishes = [w for w in group.wishes if _fits_any(w, room)]
+    ends = [_lay(group, wording, free_from, room)[-1].end_ms for wording in _wordings(wishes, room) if wording]
+    return max(0, min(ends) - last) if ends else 0
+
+
+def _place(group: Group, free_from: int, limit: int, last: int, room: CueLimits) -> tuple[list[Cue], list[Wish]]:
+    """The cues of a group and the wishes that found no room."""
+    wishes = list(group.wishes)
+    left: list[Wish] = []
+    while wishes:
+        tries = [(wording, _lay(group, wording, free_from, room)) for wording in _wordings(wishes, room)]
+        for on_time in (True, False):
+            for deadline in (limit, last):
+                for wording, cues in tries:
+                    if _fits(cues, limit, deadline) and (not on_time or _lateness(wording, cues) <= LATE_MS):
+                        return cues, left
+        alone = [missing_ms(replace(group, wishes=(w,)), free_from, last, room) == 0 for w in wishes]
+        left.append(wishes.pop(_least_wanted(wishes, alone, room)))
+    return [], left
+
+
+def _fits(cues: Sequence[Cue], limit: int, deadline: int) -> bool:
+    """Whether the cues end in time, and none tells of time that has passed when the next step is already seen."""
+    return all(c.end_ms <= deadline and (c.track != "time" or c.start_ms < limit) for c in cues)
+
+
+def _lateness(wording: Wording, cues: Sequence[Cue]) -> int:
+    """How long after its moment the latest addition appears, in milliseconds."""
+    return max((c.start_ms - w[0] for w, c in zip(wording, cues, strict=True) if c.track == "addition"), default=0)
+
+
+_ORDER_OF_NEED = ("safety", "addition", "macros", "time")
+
+
+def _least_wanted(wishes: Sequence[Wish], alone: Sequence[bool], room: CueLimits) -> int:
+    """The index of the wish to give up first: one that fits no cue at all, or would not find room ``alone``; else the last one
+    of the least needed track."""
+    hopeless = [i for i, w in enumerate(wishes) if not _fits_any(w, room) or not alone[i]]
+    if hopeless:
+        return hopeless[0]
+    return max(range(len(wishes)), key=lambda i: (_ORDER_OF_NEED.index(wishes[i].track), i))
+
+
+Wording = list[tuple[int, tuple[str, ...], str]]
+"""Earliest start, lines, track."""
+
+
+def _wordings(wishes: Sequence[Wish], room: CueLimits) -> list[Wording]:
+    """From the fullest to the shortest; a wording in which a text fits no cues is left out."""
+    full = [_whole(w, w.text, room) or _whole(w, w.short, room) or _split(w, w.text, room) for w in wishes]
+    short = [_whole(w, w.short, room) or _whole(w, w.text, room) or _split(w, w.short or w.text, room) for w in wishes]
+    candidates = [
+        _in_a_row(full),
+        _shared(wishes, [w.text for w in wishes], room),
+        _in_a_row(short),
+        _shared(wishes, [w.short or w.text for w in wishes], room),
+    ]
+    return [c for c in candidates if c]
+
+
+def _in_a_row(said: Sequence[Wording]) -> Wording:
+    return list(itertools.chain.from_iterable(said)) if all(said) else []
+
+
+def _whole(wish: Wish, text: str, room: CueLimits) -> Wording:
+    """The text in one cue; nothing where it does not fit."""
+    fitted = (room.as_written(text) or room.fit(as_one(text))) if text else None
+    return [(wish.at_ms, fitted, wish.track)] if fitted else []
+
+
+def _split(wish: Wish, text: str, room: CueLimits) -> Wording:
+    """The text over as few cues as hold it, as even as they come; nothing where none do."""
+    widest = (room.width + 1) * room.lines - 1  # where a line ends, a space goes
+    for count in range(2, MOST_CUES + 1):
+        parts = fit(as_one(text), width=widest, lines=count, least=count) or ()
+        fitted = [room.fit(part) for part in parts]
+        if fitted and all(fitted):
+            return [(wish.at_ms, lines, wish.track) for lines in fitted if lines]
+    return []
+
+
+def _fits_any(wish: Wish, room: CueLimits) -> bool:
+    return any(_whole(wish, text, room) or _split(wish, text, room) for text in (wish.short, wish.text) if text)
+
+
+def _shared(wishes: Sequence[Wish], texts: Sequence[str], room: CueLimits) -> Wording:
+    """Neighbours that may share put together, as many to a cue as fit, one to a line while there are as many lines; nothing
+    where one of the texts needs more than a cue."""
+    out: Wording = []
+    open_texts: list[str] = []
+    track = ""
+    for wish, text in zip(wishes, texts, strict=True):
+        one = as_one(text)
+        joins = bool(open_texts) and wish.share and wish.track == track
+        lines = _together([*open_texts, one], room) if joins else None
+        if lines is not None:
+            out[-1] = (out[-1][0], lines, track)
+            open_texts.append(one)
+            continue
+        if (alone := _whole(wish, text, room)) == []:
+            return []
+        out += alone
+        open_texts, track = ([one], wish.track) if wish.share else ([], "")
+    return out
+
+
+def _together(texts: Sequence[str], room: CueLimits) -> tuple[str, ...] | None:
+    if 1 < len(texts) <= room.lines and (own := room.as_written("\n".join(texts))):
+        return own
+    joined = ", ".join([texts[0], *(t[:1].lower() + t[1:] if t[1:2].islower() else t for t in texts[1:])])
+    return room.fit(joined)
+
+
+def _lay(group: Group, wording: Wording, free_from: int, room: CueLimits) -> list[Cue]:
+    """The wording's cues one after another, each for as long as it takes to read twice. Cautions that come before anything
+    else are led."""
+    cues: list[Cue] = []
+    now = free_from
+    first = list(itertools.takewhile(lambda one: one[2] == "safety", wording))
+    led_ms = min(group.lead_ms, sum(room.stands_ms(" ".join(lines)) + room.gap_ms for _, lines, _ in first))
+    for n, (at_ms, lines, track) in enumerate(wording):
+        start = max(now, at_ms - (led_ms if n < len(first) else 0), 0)
+        cues.append(Cue(start_ms=start, end_ms=start + room.stands_ms(" ".join(lines)), lines=lines, track=track))
+        now = cues[-1].end_ms + room.gap_ms
+    return cues
+
+
+def _no_room(group: Group, wish: Wish, missing: int, room: CueLimits) -> Problem:
+    text = clean(wish.short or wish.text)
+    if not _fits_any(wish, room):
+        return _too_long(group, wish, text, room)
+    return warning(
+        group.place, "caption-no-room",
+        f"“{text}” is not shown: it needs {room.stands_ms(text) / 1000:.1f} s to read, and {group.name} has no time left for it",
+        f"give it {f'{math.ceil(missing / 1000)} s ' if missing else ''}more {group.remedy}, or split it",
+    )  # fmt: skip
+
+
+def _too_long(group: Group, wish: Wish, text: str, room: CueLimits) -> Problem:
+    """The text fits no cues: there is no such width, or it cannot be read while a cue may stand."""
+    told = f"“{text[:60]}…” does not fit {room.lines} lines of {room.width} characters"
+    hint = "use a shorter name"
+    if room.longest_ms is not None and _fits_any(wish, replace(room, longest_ms=None)):
+        told = f"“{text[:60]}” cannot be read in the {room.longest_ms / 1000:.1f} s that a cue may stay on screen"
+        hint = "use a shorter name, or a profile with a longer `longest_ms:`"
+    return warning(group.place, "caption-too-long", told, hint)
+
+
+def _late(group: Group, cues: Sequence[Cue]) -> list[Problem]:
+    """A word where the first addition shown is long past its moment; the others wait for it."""
+    first = next((c for c in cues if c.track == "addition"), None)
+    at_ms = min((w.at_ms for w in group.wishes if w.track == "addition"), default=0)
+    if first is None or first.start_ms - at_ms <= LATE_MS:
+        return []
+    late_s = (first.start_ms - at_ms) / 1000
+    return [
+        note(
+            group.place, "caption-late",
+            f"“{' '.join(first.lines)}” is shown {late_s:.0f} s after it goes in: what stands before it takes that long to read",
+            f"give the step before {group.name} more {group.remedy}",
+        )
+    ]  # fmt: skip

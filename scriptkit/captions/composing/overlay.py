@@ -1,0 +1,219 @@
+"""What the overlay wants to say: additions with their amounts, cautions, time that passes, and the macro cards."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import replace
+
+from scriptkit.captions.composing.compose import HOUSE, Group, Wish, compose
+from scriptkit.captions.composing.cue_limits import CueLimits
+from scriptkit.captions.composing.text_fitting import fits
+from scriptkit.cut.coverage.off_camera_text import also_text
+from scriptkit.measure.amounts import format_grams
+from scriptkit.measure.durations import format_duration
+from scriptkit.measure.temperatures import format_temperature
+from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
+from scriptkit.nutrition.display_figures import printed_plate, printed_serving
+from scriptkit.nutrition.rounding import Printed
+from scriptkit.nutrition.servings import Suggestion, words_of
+from scriptkit.nutrition.sweetening import deducted_name
+from scriptkit.problems import Place, Problem
+from scriptkit.recipe.dish import Addition, Dish, Step
+from scriptkit.safety.rule_matching import Caution
+from scriptkit.shoot.mise_en_place import grams_text, household_text
+from scriptkit.shoot.plan import CLOSING, LONG_WAIT_MS, MEAL_CLOSING, STEP, Plan, Segment, addition_windows, ready_ms
+from scriptkit.timed_text.cue import Cue
+from scriptkit.timed_text.direction import isolated
+
+SAFETY_LEAD_MS = 12_000
+"""How much earlier than its step a caution may be shown, so that it can be heeded (common practice, no source)."""
+
+Card = tuple[str, str]
+"""The two lines of a cue."""
+
+
+def overlay(
+    plan: Plan,
+    cautions: Sequence[Caution],
+    dishes: Sequence[DishMacros],
+    meal: MealMacros | None,
+    suggestion: Suggestion | None = None,
+    room: CueLimits = HOUSE,
+    also: Collection[Place] = (),
+) -> tuple[list[Cue], list[Problem]]:
+    """The overlay of the plan, and what of it could not be shown. ``suggestion``: portions that keep the meal's limits,
+    where its usual plate does not. ``also``: places of additions that were not filmed, beside those that the recipe says."""
+    groups = []
+    for segment in plan.segments:
+        if segment.step is not None and segment.dish is not None:
+            here = [c for c in cautions if c.step is segment.step]
+            groups.append(_step_group(segment, segment.dish, segment.step, here, _lead_ms(plan, segment), room, also))
+        elif segment.kind == CLOSING:
+            macros = next(m for m in dishes if m.dish is segment.dish)
+            groups.append(
+                _card_group(
+                    segment,
+                    f"the closing of {macros.dish.name}",
+                    macros.dish.place,
+                    dish_card(macros, meal),
+                    dish_card(macros, meal, short=True),
+                )
+            )
+        elif segment.kind == MEAL_CLOSING and meal is not None:
+            full, short = meal_card(meal), meal_card(meal, short=True)
+            portions = portion_card(suggestion, room)
+            full, short = full + portions, short + portions
+            groups.append(_card_group(segment, "the meal's closing", meal.meal.place, full, short))
+    cues, problems = compose(groups, plan.length_ms, room)
+    return [replace(c, lines=tuple(map(isolated, c.lines))) for c in cues], problems
+
+
+def _lead_ms(plan: Plan, segment: Segment) -> int:
+    """How much earlier the segment's cautions may stand: over the steps before it, never over an opening or a finished
+    dish; and not where the segment itself has a picture for them."""
+    start = segment.start_ms
+    for earlier in reversed([s for s in plan.segments if s.end_ms <= segment.start_ms]):
+        if earlier.kind != STEP:
+            break
+        start = earlier.start_ms
+    return min(max(0, SAFETY_LEAD_MS - ready_ms(segment)), segment.start_ms - start)
+
+
+def _step_group(
+    segment: Segment,
+    dish: Dish,
+    step: Step,
+    cautions: Sequence[Caution],
+    lead_ms: int,
+    room: CueLimits,
+    also: Collection[Place] = (),
+) -> Group:
+    hazards = [line for c in cautions if not c.rule.measured for line in c.overlay]
+    wishes = [Wish(at_ms=segment.start_ms, text=line, track="safety") for line in hazards]
+    wishes += [_addition_wish(step, a, start, also) for a, start, _ in addition_windows(segment)]
+    minimum = [line for c in cautions if c.rule.measured for line in c.overlay]  # read when it is checked
+    wishes += _at_the_end(
+        segment,
+        [
+            *((line, "safety") for line in minimum),
+            *((t, "time") for t in (*_doneness(step, cautions), *_time_jump(step))),
+        ],
+        room,
+    )
+    return Group(
+        at_ms=segment.start_ms,
+        name=f"step {step.number} ({step.id}) of {dish.name}",
+        place=step.place,
+        wishes=tuple(wishes),
+        lead_ms=lead_ms,
+    )
+
+
+def _addition_wish(step: Step, addition: Addition, at_ms: int, also: Collection[Place]) -> Wish:
+    """What goes in; of what was not filmed going in, that it is in there too."""
+    if addition.ingredient.key in step.unfilmed or addition.place in also:
+        return Wish(at_ms=at_ms, text=also_text(step, addition), track="addition")
+    text, short = addition_line(addition), short_addition_line(addition)
+    return Wish(at_ms=at_ms, text=text, short=short, track="addition", share=True)
+
+
+def _doneness(step: Step, cautions: Sequence[Caution]) -> list[str]:
+    """The core temperature that the step is cooked to and when to take it off the heat, where no caution of the step has
+    just said the same."""
+    if step.core_c is None:
+        return []
+    lines = list(dict.fromkeys(c.doneness.line() for c in cautions if c.doneness is not None))
+    if not lines:
+        return [f"Inside: {format_temperature(step.core_c)}"]
+    return [line for line in lines if line] if all(lines) else []
+
+
+def _time_jump(step: Step) -> list[str]:
+    long = step.wait_ms is not None and step.wait_ms >= LONG_WAIT_MS
+    return [f"{format_duration(step.wait_ms)} later"] if long and step.wait_ms else []
+
+
+def _at_the_end(segment: Segment, texts: Sequence[tuple[str, str]], room: CueLimits) -> list[Wish]:
+    """The texts, each with its track, one after another so that the last is read when the segment ends."""
+    wishes: list[Wish] = []
+    now = segment.end_ms
+    for text, track in reversed(texts):
+        now -= room.stands_ms(text) + (room.gap_ms if wishes else 0)
+        wishes.insert(0, Wish(at_ms=max(segment.start_ms, now), text=text, track=track))
+    return wishes
+
+
+def _card_group(segment: Segment, name: str, place: Place, full: Sequence[Card], short: Sequence[Card]) -> Group:
+    wishes = tuple(
+        Wish(at_ms=segment.start_ms, text="\n".join(card), short="\n".join(less), track="macros")
+        for card, less in zip(full, short, strict=True)
+    )
+    return Group(at_ms=segment.start_ms, name=name, place=place, wishes=wishes, remedy="`film:` `closing:`")
+
+
+def addition_line(addition: Addition) -> str:
+    """``Butter 28 g (2 tbsp)``: the same grams and measure as on the bowl's label."""
+    household = "" if _is_pinch(addition) else household_text(addition)
+    return short_addition_line(addition) + (f" ({household})" if household else "")
+
+
+def short_addition_line(addition: Addition) -> str:
+    """``Butter 28 g``, or ``Salt, to taste``: without the household measure, where there is no room for it."""
+    name = addition.ingredient.name
+    name = name[:1].upper() + name[1:]
+    if _is_pinch(addition):
+        return f"{name}, {addition.amount}"  # its grams are a guess
+    return f"{name}, to taste" if addition.grams is None else f"{name} {grams_text(addition)}"
+
+
+def _is_pinch(addition: Addition) -> bool:
+    return addition.amount is not None and addition.amount.unit == "pinch"
+
+
+def dish_card(macros: DishMacros, meal: MealMacros | None = None, *, short: bool = False) -> list[Card]:
+    """The dish's macros by serving, two lines a cue; the printed figures agree with one another, and with the meal's."""
+    printed = printed_serving(macros, meal)
+    weight = f"{'about ' if macros.dish.cooked_estimated else ''}{printed.weight_g:.0f} g"
+    return _card(f"Serving {weight}" if short else f"A serving, {weight}", printed, short)
+
+
+def meal_card(macros: MealMacros, *, short: bool = False) -> list[Card]:
+    """The whole plate's macros, two lines a cue."""
+    estimated = any(p.dish.cooked_estimated for p, _, _ in macros.portions)
+    printed = printed_plate(macros).whole
+    weight = f"{'about ' if estimated else ''}{printed.weight_g:.0f} g"
+    return _card(f"Plate {weight}" if short else f"The whole plate, {weight}", printed, short)
+
+
+def portion_card(suggestion: Suggestion | None, room: CueLimits = HOUSE) -> list[Card]:
+    """``For at most 10 g net carbs:`` and the portions that do, in one cue where they fit a line, else in one for each;
+    with the measure (``180 g (¾ cup) soup``) where there is room for it."""
+    if suggestion is None or suggestion.found.grams is None or suggestion.tightest is None:
+        return []
+    head = f"For {words_of(suggestion.tightest)}:"
+    dishes = [p.dish for p, _, _ in suggestion.meal.portions]
+    found = [*zip(suggestion.choices, suggestion.found.grams, dishes, strict=True)]
+    measured = [f"{choice.words(grams)} {dish.short}" for choice, grams, dish in found]
+    plain = [f"{format_grams(grams)} {dish.short}" for _, grams, dish in found]
+    usual = [abs(grams - choice.usual_g) < 0.5 for choice, grams, _ in found]
+    other = [p if u else m for p, m, u in zip(plain, measured, usual, strict=True)]  # measures of what is not as usual
+    for portions in (measured, other, plain):
+        if fits(together := ", ".join(portions), room.width, room.ems):
+            return [(head, together)]
+    return [(head, m if fits(m, room.width, room.ems) else p) for m, p in zip(measured, plain, strict=True)]
+
+
+def _card(head: str, figures: Printed, short: bool) -> list[Card]:
+    """Weight, energy, fat and protein; and how the net carbs come about."""
+    name = deducted_name(figures.at_least)
+    less = f" − {name} {figures.text('deducted_sweeteners_g')} g" if name else ""
+    return [
+        (
+            f"{head}: {figures.text('energy_kcal')} kcal",
+            f"fat {figures.text('fat_g')} g, protein {figures.text('protein_g')} g",
+        ),
+        (
+            f"Carbs {figures.text('carbohydrate_g')} g − fibre {figures.text('fibre_g')} g{less}",
+            f"= net {'' if short else 'carbs '}{figures.text('net_carbs_g')} g",
+        ),
+    ]

@@ -1,0 +1,29 @@
+"""Where the overlay would tell of each addition that is not on camera."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+from scriptkit.cut.coverage.coverage import Coverage
+from scriptkit.cut.coverage.off_camera_text import also_text
+from scriptkit.problems import Place
+from scriptkit.timed_text.cue import Cue
+
+Compose = Callable[[frozenset[Place]], Sequence[Cue]]
+"""The cues of the overlay where the additions at these places are told as not filmed."""
+
+
+def rescue_cues(coverage: Coverage, compose: Compose) -> Mapping[Place, Cue]:
+    """By the addition's place in the recipe: the cue that says it is in the pan too, composed with everything else that the
+    overlay says, so no cue runs into another, and each can be read twice; none before anything is shot."""
+    gaps = coverage.gaps
+    if not gaps or all(row.still_to_shoot for row in gaps) or coverage.other_video:
+        return {}
+    cues = compose(frozenset(row.addition.place for row in gaps))
+    found: dict[Place, Cue] = {}
+    for row in gaps:
+        text = also_text(row.step, row.addition)
+        cue = next((c for c in cues if " ".join(c.lines) == text and c not in found.values()), None)
+        if cue is not None:
+            found[row.addition.place] = cue
+    return found

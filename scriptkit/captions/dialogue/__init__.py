@@ -1,0 +1,1 @@
+"""Dialogue captions out of the overlay's way."""

@@ -1,0 +1,1 @@
+"""Any caption file checked, repaired, moved to another cut."""

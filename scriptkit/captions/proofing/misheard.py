@@ -1,0 +1,270 @@
+"""Kitchen words that speech recognition is likely to have misheard: held against the recipe's own words and a glossary.
+
+Two ways. A table of known confusions, each in the words around it that give it away (*sprigs of time*). And by sound: a few words
+that together sound like one term (*sell a rack*, celeriac), or like a term of which they have a part right (*bay leave*).
+"""
+
+from __future__ import annotations
+
+import functools
+import itertools
+import re
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from scriptkit.data_files import made_of_rows, text_of
+from scriptkit.english.phonetics import joined, skeleton, sound, voiceless
+from scriptkit.english.small_words import small_words
+from scriptkit.problems import Place, Problem, warning
+from scriptkit.recipe.dish import Dish
+from scriptkit.timed_text.markup import without_markup
+from scriptkit.timed_text.reading import CaptionFile, ReadCue
+
+Ratio = Callable[[str, str], float]
+
+_WORD = re.compile(r"[^\W\d_]+(?:['’-][^\W\d_]+)*")
+_MOST_WORDS = 4
+_LEAST_ALIKE = 72.0
+"""Of 100, how alike two respelt texts must be (rapidfuzz's ratio); our own figure, from planted mishearings and their twins."""
+_ALIKE_AT_EDGE = 80.0
+"""The same for words that begin or end with one that says nothing by itself."""
+_ALIKE_ALONE = 80.0
+"""The same for a single word, which must begin alike too."""
+_LEAST_BONES, _LEAST_OWN_BONES = 4, 3
+"""Consonants that a term must have to be told by its sound: of the glossary, and of the recipe's own words."""
+_LITTLE, _ORDINARY = small_words("little"), small_words("ordinary")
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What may have been meant: terms by their sound. ``own``: the recipe's own words among them."""
+
+    by_bones: dict[str, tuple[str, ...]]
+    by_part: dict[str, tuple[tuple[str, ...], ...]]
+    """Terms of several words, by each of their words."""
+    words: frozenset[str]
+    own: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class MisheardWord:
+    """A place in a cue's words: from which to before which, and the term that was likely meant."""
+
+    first: int
+    last: int
+    meant: str
+
+
+def words_of_dishes(dishes: Iterable[Dish]) -> frozenset[str]:
+    """The recipe's own terms: names, ingredients and their foods, vessels and tools."""
+    texts: list[str] = []
+    for dish in dishes:
+        texts += [dish.name, dish.short]
+        for ingredient in dish.ingredients:
+            texts += [ingredient.name, ingredient.food.name.partition(",")[0]]  # what follows is its state
+        for step in dish.steps:
+            texts += step.reading.gear
+    terms: set[str] = set()
+    for text in texts:
+        words = [w.casefold() for w in _WORD.findall(text)]
+        terms.update(w for w in words if w not in _LITTLE and len(w) > 2)
+        if 1 < len(words) <= 3:
+            terms.add(" ".join(words))
+    return frozenset(terms)
+
+
+@functools.cache
+def glossary() -> frozenset[str]:
+    """The terms of glossary.txt."""
+    text = text_of("scriptkit.captions.proofing", "glossary.txt")
+    lines = ",".join(line for line in text.splitlines() if not line.startswith("#"))
+    return frozenset(term.strip() for term in lines.split(",") if term.strip())
+
+
+@functools.cache
+def confusions() -> tuple[tuple[re.Pattern[str], str, bool], ...]:
+    """The rows of misheard.csv: what is heard, what is meant, and whether only where the recipe has it. Raises BadDataFile."""
+    return tuple(made_of_rows("scriptkit.captions.proofing", "misheard.csv", ("heard", "meant", "own"), _confusion))
+
+
+def _confusion(heard: str, meant: str, own: str) -> tuple[re.Pattern[str], str, bool]:
+    return re.compile(rf"\b(?:{heard})(?!\w)"), meant, {"yes": True, "": False}[own]
+
+
+@functools.lru_cache(maxsize=8)
+def known(own: frozenset[str]) -> Known:
+    """The recipe's own words and the glossary, by sound."""
+    by_bones: dict[str, list[str]] = defaultdict(list)
+    by_part: dict[str, list[tuple[str, ...]]] = defaultdict(list)
+    for term in sorted(own | glossary()):
+        words = tuple(term.replace("-", " ").split())
+        bones = joined(words)
+        if len(bones) >= (_LEAST_OWN_BONES if term in own else _LEAST_BONES):
+            by_bones[bones].append(term)
+        if len(words) > 1:
+            for word in words:
+                by_part[word].append(words)
+    plain = {w for term in own | glossary() for w in term.replace("-", " ").split()}
+    return Known(
+        {bones: tuple(terms) for bones, terms in by_bones.items()},
+        {part: tuple(terms) for part, terms in by_part.items()},
+        frozenset(form for word in plain for form in _forms(word)),
+        own,
+    )
+
+
+def _forms(word: str) -> set[str]:
+    """A word as it may stand in a sentence."""
+    stem = word.removesuffix("e")
+    doubled = word + word[-1:]
+    forms = {
+        word,
+        f"{word}s",
+        f"{word}es",
+        f"{stem}ed",
+        f"{stem}ing",
+        f"{word}ed",
+        f"{word}ing",
+        f"{doubled}ed",
+        f"{doubled}ing",
+    }
+    forms |= {f"{word}'s", f"{word}’s"}
+    if word.endswith("y"):
+        forms |= {f"{word[:-1]}ies", f"{word[:-1]}ied"}
+    return forms | {word.removesuffix("s")}
+
+
+def misheard(file: CaptionFile, own: frozenset[str]) -> list[Problem]:
+    """Each likely mishearing at its line."""
+    terms = known(own)
+    return [problem for cue in file.cues for problem in _in_cue(cue, terms, file.file)]
+
+
+def _in_cue(cue: ReadCue, terms: Known, file: str) -> Iterator[Problem]:
+    lines = without_markup(cue.text).splitlines()
+    text = " ".join(lines)
+    spans = [(found.start(), found.end()) for found in _WORD.finditer(text)]
+    told: set[int] = set()
+    heard = [*_by_table(text, spans, terms)]
+    for first, last in _phrases(text, spans):
+        words = [text[a:b] for a, b in spans[first:last]]
+        heard += [MisheardWord(first + h.first, first + h.last, h.meant) for h in _by_sound(words, terms)]
+    for one in heard:
+        reach = set(range(one.first, one.last))
+        if reach & told:
+            continue
+        told |= reach
+        start, end = spans[one.first][0], spans[one.last - 1][1]
+        whose = "which this recipe has" if _is_own(one.meant, terms) else "a cooking term"
+        yield warning(
+            Place(file, cue.line + 1 + _line_of(lines, start)),
+            "misheard",
+            f"“{text[start:end]}” may be a mishearing of “{one.meant}”, {whose}",
+            f"write “{one.meant}” if that is what is said",
+        )
+
+
+def _phrases(text: str, spans: Sequence[tuple[int, int]]) -> Iterator[tuple[int, int]]:
+    """Stretches of words with nothing but a space between them: said in one breath."""
+    first = 0
+    for n in range(1, len(spans) + 1):
+        if n == len(spans) or text[spans[n - 1][1] : spans[n][0]] != " ":
+            yield first, n
+            first = n
+
+
+def _is_own(meant: str, terms: Known) -> bool:
+    """Whether the recipe has one of its words, be it one mussel or several."""
+    return any(not terms.own.isdisjoint(_forms(word)) for word in meant.split())
+
+
+def _line_of(lines: Sequence[str], position: int) -> int:
+    """Which line, from 0, holds the character of the lines joined by a space."""
+    ends = itertools.accumulate(len(line) + 1 for line in lines)
+    return next(n for n, end in enumerate(ends) if position < end)
+
+
+def _by_table(text: str, spans: Sequence[tuple[int, int]], terms: Known) -> Iterator[MisheardWord]:
+    plain = text.casefold().replace("’", "'")
+    if len(plain) != len(text):
+        return
+    for pattern, meant, own_only in confusions():
+        if own_only and not _is_own(meant, terms):
+            continue
+        for found in pattern.finditer(plain):
+            inside = [n for n, (a, b) in enumerate(spans) if a < found.end() and b > found.start()]
+            if inside:
+                yield MisheardWord(inside[0], inside[-1] + 1, meant)
+
+
+def _by_sound(words: Sequence[str], terms: Known) -> Iterator[MisheardWord]:
+    from rapidfuzz import fuzz
+
+    plain = [w.casefold().replace("’", "'") for w in words]
+    for first in range(len(plain)):
+        for count in range(min(_MOST_WORDS, len(plain) - first), 1, -1):
+            window = tuple(plain[first : first + count])
+            for term in terms.by_bones.get(joined(window), ()):
+                if _sounds_like(window, term, terms, fuzz.ratio):
+                    yield MisheardWord(first, first + count, term)
+                    break
+        for words_meant in terms.by_part.get(plain[first], ()):
+            if (found := _half_right(plain, first, words_meant, terms, fuzz.ratio)) is not None:
+                yield found
+                break
+        yield from _one_word(plain, first, terms, fuzz.ratio)
+
+
+def _sounds_like(window: tuple[str, ...], term: str, terms: Known, ratio: Ratio) -> bool:
+    """Several words that together sound like the term, and are neither it nor good words of the kitchen themselves."""
+    if 1 < len(term.replace("-", " ").split()) <= len(window):
+        return False  # its words one by one are looked at elsewhere
+    good = sum(w in terms.words for w in window)
+    little = sum(w in _LITTLE for w in window)
+    if good + little >= len(window) and (good or term not in terms.own):  # *of*, *in* and *with* may be both
+        return False
+    if "".join(window) == _run_together(term) or any(w in _forms(term) or term in _forms(w) for w in window):
+        return False  # *drain it* is not *drained*
+    edge = window[0] in _LITTLE or window[-1] in _LITTLE
+    if edge and (term not in terms.own or len(joined(window)) < _LEAST_BONES):
+        return False
+    return _alike("".join(window), _run_together(term), ratio) >= (_ALIKE_AT_EDGE if edge else _LEAST_ALIKE)
+
+
+def _run_together(term: str) -> str:
+    return term.replace(" ", "").replace("-", "")
+
+
+def _alike(one: str, other: str, ratio: Ratio) -> float:
+    return ratio(voiceless(sound(one)), voiceless(sound(other)))
+
+
+def _half_right(
+    plain: Sequence[str], at: int, meant: tuple[str, ...], terms: Known, ratio: Ratio
+) -> MisheardWord | None:
+    """A term of several words of which this one is right and one beside it is off by a little: *bay leave*."""
+    start = at - meant.index(plain[at])
+    window = tuple(plain[start : start + len(meant)]) if start >= 0 else ()
+    wrong = [(w, m) for w, m in zip(window, meant, strict=False) if w != m]
+    if len(window) != len(meant) or len(wrong) != 1:
+        return None
+    word, should = wrong[0]
+    if word in terms.words or word in _LITTLE or len(should) < 4:
+        return None
+    if skeleton(word) != skeleton(should) or _alike(word, should, ratio) < _LEAST_ALIKE:
+        return None
+    return MisheardWord(start, start + len(meant), " ".join(meant))
+
+
+def _one_word(plain: Sequence[str], at: int, terms: Known, ratio: Ratio) -> Iterator[MisheardWord]:
+    """A word that is none of the kitchen's and sounds like one of the recipe's own."""
+    word = plain[at]
+    if word in terms.words or word in _LITTLE or word in _ORDINARY:
+        return
+    for term in terms.by_bones.get(skeleton(word), ()):
+        if " " in term or term not in terms.own or word in _forms(term) or len(skeleton(term)) < _LEAST_BONES:
+            continue
+        if sound(word)[:1] == sound(term)[:1] and _alike(word, term, ratio) >= _ALIKE_ALONE:
+            yield MisheardWord(at, at + 1, term)
+            return

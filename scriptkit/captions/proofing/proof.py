@@ -1,0 +1,194 @@
+"""Proof any caption file: the checks of any file, and those of a profile's limits; each returns problems with how far off."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from collections.abc import Callable, Iterator, Sequence
+
+from scriptkit.captions.composing.line_breaking import clinging
+from scriptkit.captions.limits import LIMITS
+from scriptkit.captions.proofing.sheet import Sheet, pairs, seconds_text
+from scriptkit.captions.proofing.vtt_rules import webvtt_rules
+from scriptkit.measure.timecode import frames_to_ms, ms_to_frames
+from scriptkit.problems import Place, Problem, error, in_order, warning
+from scriptkit.timed_text.markup import without_markup as plain
+
+_OPEN = re.compile(r"<(/?)([bius]|font|c|v|lang|ruby|rt)\b[^<>]{0,200}>", re.IGNORECASE)
+_INVISIBLE = re.compile(r"[\x00-\x08\x0b-\x1f\u200b\u2060\ufeff\ufffd]")
+_KEEPS_OPEN = {"v", "rt"}  # WebVTT lets these run to the end of the cue
+_ANOTHER_SPEAKS = re.compile(r"[-–—](?!\d)|>>")  # a line that begins so; -18 °C is a figure
+_MOST_ROLLED = 50
+"""Lines: far more than any captions roll."""
+
+
+def proof(sheet: Sheet) -> list[Problem]:
+    """Everything wrong with the file, in its order: what was repaired in reading, and what every check finds."""
+    return in_order(
+        [*sheet.file.repairs, *(p for check in (*CHECKS, *(limit.check for limit in LIMITS)) for p in check(sheet))]
+    )
+
+
+def nothing_there(sheet: Sheet) -> Iterator[Problem]:
+    """A file in which no cue was found at all."""
+    if not sheet.cues:
+        yield error(Place(sheet.file.file), "no-cues", "the file has no cues", "is it a SubRip or WebVTT file?")
+
+
+def reversed_times(sheet: Sheet) -> Iterator[Problem]:
+    """Cues that end before they begin, or as they do."""
+    for cue in sheet.cues:
+        if cue.end_ms <= cue.start_ms:
+            yield error(
+                sheet.place(cue),
+                "reversed",
+                "the cue ends before it begins, or lasts no time",
+                "swap or mend its times",
+            )
+
+
+def out_of_order(sheet: Sheet) -> Iterator[Problem]:
+    """Cues that begin before the one that stands above them in the file."""
+    for before, cue in pairs(sheet.cues):
+        if cue.start_ms < before.start_ms:
+            yield error(
+                sheet.place(cue),
+                "order",
+                f"begins {seconds_text(before.start_ms - cue.start_ms)} before the cue above it",
+                "sort the cues: `--fix` does",
+            )
+
+
+def overlapping(sheet: Sheet) -> Iterator[Problem]:
+    """Cues that begin while the one above them stands; the same text once more overlaps nothing."""
+    for before, cue in pairs(sheet.cues):
+        if before.start_ms <= cue.start_ms < before.end_ms and cue.text != before.text:
+            yield error(
+                sheet.place(cue),
+                "overlap",
+                f"overlaps the cue above it by {seconds_text(before.end_ms - cue.start_ms)}",
+                "end that one earlier: `--fix` does where it stays readable",
+            )
+
+
+def empty(sheet: Sheet) -> Iterator[Problem]:
+    """Cues that show nothing once their markup is taken out."""
+    for cue in sheet.cues:
+        if not plain(cue.text).strip():
+            yield error(sheet.place(cue), "empty", "the cue has no text", "delete it: `--fix` does")
+
+
+def rolling(sheet: Sheet) -> Iterator[Problem]:
+    """Automatic captions show each line twice: at the bottom, then above the next."""
+    shown: list[str] = []
+    for before, cue in pairs(sheet.cues):
+        last, shown = shown or sheet.lines(before), sheet.lines(cue)
+        if before.start_ms <= cue.start_ms <= before.end_ms + 100 and repeated(last, shown):
+            yield warning(
+                sheet.place(cue),
+                "rolling",
+                "repeats the line of the cue above it, as automatic captions do",
+                "keep each line once: `--fix` does",
+            )
+
+
+def repeated(last: Sequence[str], first: Sequence[str]) -> int:
+    """How many lines at the end of the one stand at the beginning of the other too; the most, where there is a choice."""
+    if not first:
+        return 0
+    if len(last) > _MOST_ROLLED:
+        last = last[-_MOST_ROLLED:]
+    for n, line in enumerate(last):
+        if line == first[0] and last[n:] == first[: len(last) - n]:
+            return len(last) - n
+    return 0
+
+
+def bad_breaks(sheet: Sheet) -> Iterator[Problem]:
+    """A line that ends in a word that belongs to the next: an article, a preposition, a number before its unit. To what another
+    person says, which begins with a dash or ``>>``, nothing belongs."""
+    for cue in sheet.cues:
+        if "\n" not in cue.text:
+            continue
+        for n, (line, after) in enumerate(itertools.pairwise(sheet.lines(cue))):
+            if (last := clinging(line, after)) and not _ANOTHER_SPEAKS.match(after):
+                yield warning(
+                    sheet.place_of_line(cue, n),
+                    "break",
+                    f"the line ends in “{last}”, which belongs to the next",
+                    "break before it",
+                )
+
+
+def off_frame(sheet: Sheet) -> Iterator[Problem]:
+    """A start or an end more than 1 ms from the nearest frame, where a frame rate is stated; one of a cue is told."""
+    rate = sheet.rate
+    if rate is None:
+        return
+    for cue in sheet.cues:
+        for moment in (cue.start_ms, cue.end_ms):
+            if moment >= 0 and abs(frames_to_ms(ms_to_frames(moment, rate), rate) - moment) > 1:
+                yield warning(
+                    sheet.place(cue),
+                    "off-frame",
+                    f"{seconds_text(moment)} lies between two frames at {rate.name}",
+                    "snap it: `--fix` does"
+                    if cue.start_ms < cue.end_ms
+                    else "swap or mend its times first: `--fix` then snaps it",
+                )
+                break
+
+
+def markup(sheet: Sheet) -> Iterator[Problem]:
+    """Tags that are never closed in their cue, or close nothing; ``<v>`` and ``<rt>`` may stay open (W3C WebVTT)."""
+    for cue in sheet.cues:
+        opened: dict[str, list[int]] = {}
+        wrong = ""
+        for found in _OPEN.finditer(cue.text):
+            name = found.group(2).casefold()
+            if not found.group(1):
+                opened.setdefault(name, []).append(found.start())
+            elif opened.get(name):
+                opened[name].pop()
+            else:
+                wrong = f"</{name}> closes nothing"
+        left = [(at[0], name) for name, at in opened.items() if at and name not in _KEEPS_OPEN]
+        if wrong or left:
+            yield warning(
+                sheet.place(cue), "markup", wrong or f"<{min(left)[1]}> is never closed", "close it in the same cue"
+            )
+
+
+def invisible(sheet: Sheet) -> Iterator[Problem]:
+    """Control and zero-width characters, and what a failed decoding leaves."""
+    for cue in sheet.cues:
+        if bad := _INVISIBLE.search(cue.text):
+            yield warning(
+                sheet.place(cue),
+                "characters",
+                f"an invisible or broken character (U+{ord(bad.group()):04X})",
+                "delete it: `--fix` does",
+            )
+
+
+def arrows(sheet: Sheet) -> Iterator[Problem]:
+    """An arrow in the text: some readers take what follows for times."""
+    for cue in sheet.cues:
+        if "-->" in cue.text:
+            yield warning(sheet.place(cue), "arrow", "“-->” stands in the text", "write →: `--fix` does")
+
+
+CHECKS: tuple[Callable[[Sheet], Iterator[Problem]], ...] = (
+    nothing_there,
+    reversed_times,
+    out_of_order,
+    overlapping,
+    empty,
+    rolling,
+    bad_breaks,
+    off_frame,
+    markup,
+    invisible,
+    arrows,
+    lambda sheet: webvtt_rules(sheet.file),
+)

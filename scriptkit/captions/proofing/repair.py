@@ -1,0 +1,169 @@
+"""Repair what is safe in a caption file: order, empties, overlaps, repeats, line breaks, slivers, frames, characters; never the
+words."""
+
+from __future__ import annotations
+
+import io
+import itertools
+import re
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
+
+from scriptkit.captions.limits import LIMITS, Cues, readable_ms
+from scriptkit.captions.proofing.proof import repeated
+from scriptkit.captions.proofing.sheet import Sheet
+from scriptkit.captions.proofing.vtt_rules import escaped
+from scriptkit.measure.timecode import FrameRate, frames_to_ms, ms_to_frames
+from scriptkit.timed_text.markup import MARKUP, plain_lines
+from scriptkit.timed_text.markup import without_markup as plain
+from scriptkit.timed_text.reading import CaptionFile, ReadCue
+from scriptkit.timed_text.webvtt import clock
+
+_TAG = re.compile(r"<(/?)([a-zA-Z]\w*)")
+_MARKUP_OR_LINE_END = re.compile(rf"{MARKUP.pattern}|\n")
+_ROUNDS = 6
+"""One repair can uncover another: a line repeated three times is found twice."""
+
+
+def repair_captions(sheet: Sheet) -> CaptionFile:
+    """The file with every safe repair made; what is left is what proofing it again finds."""
+    cues = list(sheet.cues)
+    for _ in range(_ROUNDS):
+        before = cues
+        for repair in _repairs():
+            cues = repair(cues, sheet)
+        if cues == before:
+            break
+    return replace(sheet.file, cues=tuple(cues), repairs=())
+
+
+def clean_text(cues: Cues, _: Sheet) -> Cues:
+    """Without control, zero-width and broken characters, and without blank lines inside a cue. A vertical tab or a form feed
+    parts words: it becomes a line end."""
+    cleaned = []
+    for cue in cues:
+        text = re.sub(r"[\x00-\x08\x0e-\x1f\u200b\u2060\ufeff\ufffd]", "", cue.text.replace("-->", "→"))
+        lines = [line.rstrip() for line in text.splitlines() if line.strip()]
+        cleaned.append(replace(cue, text="\n".join(lines)))
+    return cleaned
+
+
+def escape_again(cues: Cues, sheet: Sheet) -> Cues:
+    """What WebVTT would take for markup written as text."""
+    if sheet.file.kind != "vtt":
+        return cues
+    return [replace(c, text=escaped(c.text)) if "&" in c.text or "<" in c.text else c for c in cues]
+
+
+def drop_empty(cues: Cues, _: Sheet) -> Cues:
+    """Without cues that have no text, or lie before the beginning: neither is ever seen. Reversed times stay as they are, for
+    what they should be is a guess."""
+    seen = [c for c in cues if plain(c.text).strip() and (c.end_ms > 0 or c.start_ms >= 0)]
+    return [replace(c, start_ms=max(c.start_ms, 0), end_ms=max(c.end_ms, 0)) for c in seen]
+
+
+def sort(cues: Cues, _: Sheet) -> Cues:
+    """By their starts; of those that begin together, the one that ends first comes first."""
+    return sorted(cues, key=lambda c: (c.start_ms, c.end_ms))
+
+
+def join_repeats(cues: Cues, sheet: Sheet) -> Cues:
+    """Each line of rolling captions once: a cue loses the lines that the one before it has just shown, as a viewer reads them."""
+    kept: Cues = []
+    last: list[str] = []
+    for cue in cues:
+        lines = sheet.lines(cue)
+        close = bool(kept) and cue.start_ms - kept[-1].end_ms <= 100
+        count = repeated(last, lines) if close else 0
+        last = lines
+        if count and count == len(lines):
+            kept[-1] = replace(kept[-1], end_ms=max(kept[-1].end_ms, cue.end_ms))
+        else:
+            kept.append(replace(cue, text=_without_first(count, cue.text, sheet.file.kind)) if count else cue)
+    return kept
+
+
+def _without_first(count: int, text: str, kind: str) -> str:
+    """The text without so many of its lines that are seen; where they do not end with a line of the file, nothing goes. A tag
+    that is open where they end stays, and so does a code in braces, which is of the whole cue."""
+    seen = begins = 0
+    stays: list[str] = []
+    opened: defaultdict[str, list[int]] = defaultdict(list)  # where among those the tags of a name stand
+    for found in _MARKUP_OR_LINE_END.finditer(text):
+        written = found.group()
+        if written == "\n":
+            seen += len(plain_lines(text[begins : found.start()], kind))
+            begins = found.end()
+            if seen >= count:
+                break
+        elif written.startswith("{"):
+            stays.append(written)
+        elif tag := _TAG.match(written):
+            name = tag.group(2).casefold()
+            if not tag.group(1) and name != "br" and not written.endswith("/>"):
+                opened[name].append(len(stays))
+                stays.append(written)
+            elif tag.group(1) and opened[name]:
+                stays[opened[name].pop()] = ""
+    return "".join(stays) + text[begins:] if seen == count else text
+
+
+def end_earlier(cues: Cues, sheet: Sheet) -> Cues:
+    """A cue that overlaps the next ends where that begins, if it can still be read; else both stay as they are."""
+    mended = list(cues)
+    for n, (cue, after) in enumerate(itertools.pairwise(cues)):
+        least = max(readable_ms(cue, sheet.profile, sheet.file.kind), sheet.profile.shortest_ms or 1)
+        if cue.end_ms > after.start_ms and after.start_ms - cue.start_ms >= least:
+            mended[n] = replace(mended[n], end_ms=after.start_ms)
+    return mended
+
+
+def snap(cues: Cues, sheet: Sheet) -> Cues:
+    """Times on the nearest frame, and no cue shorter than one."""
+    rate = sheet.rate
+    if rate is None:
+        return cues
+    return [_snapped(cue, rate) if cue.start_ms < cue.end_ms else cue for cue in cues]
+
+
+def _snapped(cue: ReadCue, rate: FrameRate) -> ReadCue:
+    first = ms_to_frames(cue.start_ms, rate)
+    last = max(ms_to_frames(cue.end_ms, rate), first + 1)
+    return replace(cue, start_ms=frames_to_ms(first, rate), end_ms=frames_to_ms(last, rate))
+
+
+def _repairs() -> Iterator[Callable[[Cues, Sheet], Cues]]:
+    """In this order: an empty cue cannot overlap, and frames come last."""
+    yield from (clean_text, escape_again, drop_empty, sort, join_repeats, drop_empty)
+    yield from (limit.mend_text for limit in LIMITS if limit.mend_text)
+    yield end_earlier
+    yield from (limit.mend_times for limit in LIMITS if limit.mend_times)
+    yield snap
+
+
+def write_captions(file: CaptionFile, cues: Iterable[ReadCue] | None = None) -> str:
+    """The file's own kind again, numbered from 1; SubRip's line ends as they were. ``cues``: others in place of its own, each
+    let go as it is written."""
+    out = io.StringIO(newline="")
+    if file.kind == "vtt":
+        out.write("\n\n".join([f"WEBVTT {file.title}".rstrip(), *file.head]) + "\n")
+    for number, cue in enumerate(file.cues if cues is None else cues, 1):
+        out.write(_vtt_block(cue) if file.kind == "vtt" else _srt_block(number, cue))
+    if file.kind == "vtt" and file.tail:
+        out.write(f"\n{file.tail}\n")
+    text = out.getvalue() if file.kind == "vtt" else out.getvalue().removesuffix("\n")
+    return text.replace("\n", "\r\n") if file.crlf and file.kind != "vtt" else text
+
+
+def _vtt_block(cue: ReadCue) -> str:
+    times = f"{clock(cue.start_ms)} --> {clock(cue.end_ms)} {cue.settings}".rstrip()
+    note = f"\n{cue.note}\n" if cue.note else ""
+    name = f"{cue.name}\n" if cue.name else ""
+    return f"{note}\n{name}{times}\n{cue.text}\n"
+
+
+def _srt_block(number: int, cue: ReadCue) -> str:
+    start, end = (clock(ms).replace(".", ",") for ms in (cue.start_ms, cue.end_ms))
+    text = cue.text.lstrip("\n")  # to some players an empty line under the times ends the cue
+    return f"{number}\n{start} --> {end}\n{text}\n\n"

@@ -1,0 +1,1 @@
+"""What the talk says of amounts, times and macros, against the recipe."""

@@ -1,0 +1,54 @@
+"""What is claimed in the cut: amounts, times, temperatures and macros, each held against the recipe."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from scriptkit.cut.claims.amounts import amount_claims
+from scriptkit.cut.claims.claim import Claim, near_of
+from scriptkit.cut.claims.food_words import names_of
+from scriptkit.cut.claims.macro_words import macro_figures
+from scriptkit.cut.claims.macros import Table, foods_of, macro_claims, ratio_claims, serving_claims, sum_claims
+from scriptkit.cut.claims.times import temperature_claims, time_claims
+from scriptkit.cut.placement import Cut
+from scriptkit.cut.transcript.running_text import talk_of
+from scriptkit.cut.transcript.transcript import Transcript
+from scriptkit.measure.figures import figures_in
+from scriptkit.nutrition.dish_meal_macros import AllMacros, all_macros
+from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.safety.rule_matching import Caution, cautions_in
+from scriptkit.shoot.plan import dishes_of
+from scriptkit.shoot.script.narration import cups_of
+
+
+def claims_in(
+    source: Dish | Meal,
+    transcript: Transcript,
+    cut: Cut,
+    *,
+    macros: AllMacros | None = None,
+    cautions: Sequence[Caution] | None = None,
+) -> tuple[Claim, ...]:
+    """Every claim, in the order of time. A figure makes one claim, of the first kind that it can be of; that total and
+    fibre make net is one more. ``macros`` and ``cautions`` are the source's, where they are known already."""
+    dishes = dishes_of(source)
+    cups = cups_of(dishes[0])
+    talk = talk_of(transcript)
+    figures = figures_in(talk.text, cups)
+    near, names = near_of(cut), names_of(dishes)
+    of_macros = macro_figures(talk.text, figures)
+    told = cautions_in(source) if cautions is None else cautions
+    claims = [*time_claims(talk, figures, near, source), *temperature_claims(talk, figures, near, told)]
+    taken = {one.number for one in of_macros}
+    if taken or any(f.unit in ("gram", "to one") for f in figures):
+        foods = Table(foods_of(macros or all_macros(source, dishes)), near, names)
+        claims += [
+            *macro_claims(talk, of_macros, foods),
+            *ratio_claims(talk, figures, foods),
+            *sum_claims(talk, of_macros),
+        ]
+        servings = list(serving_claims(talk, figures, foods, taken))
+        taken |= {n for n, _ in servings}
+        claims += [claim for _, claim in servings]
+    claims += amount_claims(talk, figures, taken, near, names, cups)
+    return tuple(sorted(claims, key=lambda c: (c.time_ms, c.kind)))

@@ -1,0 +1,202 @@
+"""Amounts that are spoken of an ingredient, held against what goes in at the step and in all."""
+
+from __future__ import annotations
+
+import functools
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from scriptkit.cut.claims.claim import AMOUNT, SURE, Claim, Near, claimed
+from scriptkit.cut.claims.food_words import FoodNames, named_by
+from scriptkit.cut.transcript.running_text import Talk
+from scriptkit.data_files import made_of_rows
+from scriptkit.measure.amounts import Amount, Cups, Kind, canonical_unit, format_grams
+from scriptkit.measure.figures import Figure, figures_in
+from scriptkit.measure.numbers import format_number, round_half_up
+from scriptkit.measure.spoken import SpokenFigure
+from scriptkit.measure.words import difference_words
+from scriptkit.recipe.dish import Addition, Dish, Ingredient, Step
+from scriptkit.shoot.mise_en_place import grams_text, household_text
+from scriptkit.shoot.script.spoken_amounts import ABOUT, EXACT, to_common_unit
+
+ACROSS = 0.08
+"""How far spoons, cups and ounces that are spoken may be from grams and millilitres: 250 ml is a cup to most cooks, and 15 g of
+butter a spoon (common practice, no source)."""
+_METRIC = frozenset({"milligram", "gram", "kilogram", "millilitre", "centilitre", "decilitre", "litre"})
+_BESIDE = 160
+"""Characters beside a figure in which its food may be named."""
+_ALSO_NEAR_MS = 20_000
+"""A step that stands no further from the moment than the nearest and this much may be meant too
+(common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Due:
+    """An amount that the recipe knows: of an addition (``step``), or of the whole."""
+
+    addition: Addition
+    dish: Dish
+    step: Step | None
+
+
+def amount_claims(
+    talk: Talk, figures: Sequence[Figure], taken: set[int], near: Near, names: FoodNames, cups: Cups
+) -> Iterator[Claim]:
+    """The claims of the figures that are not ``taken`` by another kind."""
+    vague = list(_vague_in(talk.text))
+    for n, figure in enumerate(figures):
+        if n in taken or figure.of_a_thing or (figure.unit and canonical_unit(figure.unit, cups) is None):
+            continue
+        if any(v.start < figure.end and figure.start < v.end for v, _ in vague):
+            continue
+        since = max(figures[n - 1].end if n else 0, figure.start - _BESIDE)
+        until = min(figures[n + 1].start if n + 1 < len(figures) else len(talk.text), figure.end + _BESIDE)
+        yield from _claim(talk, figure, (since, until), near, names)
+    for figure, word in vague:
+        yield from _claim(talk, figure, (max(0, figure.start - _BESIDE), figure.end + _BESIDE), near, names, word)
+
+
+def _claim(
+    talk: Talk, figure: Figure, span: tuple[int, int], near: Near, names: FoodNames, vague: str = ""
+) -> Iterator[Claim]:
+    since, until = span
+    meant = named_by(figure, talk.text, until, since, names)
+    if not meant:
+        return
+    moment = talk.ms_at(figure.start)
+    due = _due(meant, near, moment)
+    compared = [(d, off) for d in due if (off := _off(figure, d.addition, vague=bool(vague))) is not None]
+    if not compared:
+        if figure.unit:
+            dish, ingredient = meant[0]
+            yield claimed(AMOUNT, talk, figure, ingredient.name, None, dish=dish)
+        return
+    best, off = min(compared, key=lambda one: abs(one[1]))
+    if off and due[0].step is not None and due[0].addition.ingredient.to_taste:
+        return  # what goes in there goes in to taste
+    if off and (figure.idle or (not figure.unit and figure.low == figure.high == 1)):
+        return  # *one lemon* of two
+    if off:  # of several, the nearest in the cut is meant
+        best, off = compared[0]
+    yield claimed(
+        AMOUNT, talk, figure, best.addition.ingredient.name, not off,
+        recipe=_recipe(best, vague), off=_how_far(off), dish=best.dish, step=best.step,
+    )  # fmt: skip
+
+
+def _due(meant: Sequence[tuple[Dish, Ingredient]], near: Near, moment: int) -> list[_Due]:
+    """What may be meant, the likeliest first: the additions of the steps about the moment, then the wholes."""
+    keys = {(dish.file, i.key) for dish, i in meant}
+    steps = [
+        (p, a) for p in near.by_distance(moment) for a in p.step.additions if (p.dish.file, a.ingredient.key) in keys
+    ]
+    if steps and steps[0][0].time_ms is not None and steps[0][0].confidence >= SURE:
+        reach = abs(steps[0][0].time_ms - moment) + _ALSO_NEAR_MS
+        steps = [(p, a) for p, a in steps if p.time_ms is None or abs(p.time_ms - moment) <= reach]
+    found = [_Due(a, p.dish, p.step) for p, a in steps]
+    for dish, ingredient in meant:
+        found += [_Due(whole, dish, None) for whole in _wholes(ingredient)]
+    return found
+
+
+def _wholes(ingredient: Ingredient) -> Iterator[Addition]:
+    """All of the ingredient: edible, as it is bought, and each piece where `prep:` says what one weighs."""
+
+    def whole(amount: Amount | None, grams: float | None) -> Addition:
+        return Addition(
+            number=0, ingredient=ingredient, words="all", share=Fraction(1), amount=amount, grams=grams, place=ingredient.place
+        )  # fmt: skip
+
+    yield whole(ingredient.amount, ingredient.grams)
+    if ingredient.as_bought_g and ingredient.as_bought_g != ingredient.grams:
+        yield whole(ingredient.amount, ingredient.as_bought_g)
+    for figure in figures_in(ingredient.prep):
+        unit = canonical_unit(figure.unit) if figure.unit else None
+        if unit is not None and (amount := Amount(figure.low, unit)).kind is Kind.MASS:
+            yield whole(amount, amount.grams)
+
+
+def _off(figure: Figure, addition: Addition, *, vague: bool) -> float | None:
+    """By what share the amount is more or less than is due; 0 where it is as near as it is spoken, None where the two cannot
+    be compared."""
+    if figure.low <= 0:
+        return None
+    least, most = (
+        to_common_unit(SpokenFigure(value, figure.unit, figure.about, 0, 0), addition)
+        for value in (figure.low, figure.high)
+    )
+    if least is None or most is None or not least[1]:
+        return None
+    amount = addition.amount
+    across = least[2] or (amount is not None and (figure.unit in _METRIC) != (amount.unit in _METRIC))
+    room = 0.0 if vague else ABOUT * 2 if figure.about else ACROSS if across else EXACT
+    weighed = addition.grams if figure.unit and Amount(figure.low, figure.unit).kind is Kind.MASS else None
+    offs = [_outside(least[0] / due - 1, most[0] / due - 1, room) for due in (least[1], weighed) if due]
+    return min(offs, key=abs)
+
+
+def _outside(low: float, high: float, room: float) -> float:
+    """By how much the nearer end of a range of shares is off; 0 where nothing is, but for the room."""
+    return 0.0 if low <= room and high >= -room else min(low, high, key=abs)
+
+
+def _how_far(off: float) -> str:
+    percent = round_half_up(abs(off) * 100)
+    return difference_words(percent if off > 0 else -percent) if percent else ""
+
+
+def _recipe(due: _Due, vague: str) -> str:
+    addition = due.addition
+    measure = household_text(addition)
+    grams = grams_text(addition) if addition.grams is None else format_grams(addition.grams)
+    card = grams + (f" ({measure})" if measure else "")
+    taken = f"; {_taken_as(vague)}" if vague else ""
+    if due.step is None:
+        return f"{due.dish.short} has {card} of it in all{taken}"
+    return f"{card} goes in at step {due.step.number} ({due.step.id}){taken}"
+
+
+# --- a knob of, a splash of -------------------------------------------------------------------------------------------
+
+
+@functools.cache
+def vague_measures() -> dict[str, tuple[Fraction, Fraction, str]]:
+    """Word → least, most and unit of it. Raises BadDataFile."""
+    columns = ("word", "least", "most", "unit", "source")
+    return dict(made_of_rows("scriptkit.cut.claims", "vague_measures.csv", columns, _vague_measure))
+
+
+def _vague_measure(word: str, least: str, most: str, unit: str, _: str) -> tuple[str, tuple[Fraction, Fraction, str]]:
+    return word, (Fraction(least), Fraction(most), {"g": "gram", "ml": "millilitre"}[unit])
+
+
+def _taken_as(word: str) -> str:
+    """``a knob is taken as 8 to 35 g``."""
+    least, most, unit = vague_measures()[word]
+    return f"a {word} is taken as {format_number(least)} to {Amount(most, unit)}"
+
+
+def _vague_in(text: str) -> Iterator[tuple[Figure, str]]:
+    """``a good knob of butter``: the figures that it may stand for."""
+    for found in _vague_pattern().finditer(text):
+        least, most, unit = vague_measures()[found.group("word").casefold()]
+        count = 2 if (found.group("count") or "a").casefold().startswith(("two", "couple", "a couple")) else 1
+        yield (
+            Figure(
+                low=least * count, high=most * count, unit=unit, grain=Fraction(1), about=True,
+                start=found.start(), end=found.end("measure"),
+            ),
+            found.group("word").casefold(),
+        )  # fmt: skip
+
+
+@functools.cache
+def _vague_pattern() -> re.Pattern[str]:
+    words = "|".join(map(re.escape, vague_measures()))
+    return re.compile(
+        r"\b(?P<measure>(?P<count>a couple of|an?|one|two|another|little)\s+(?:\w+\s+)?"
+        rf"(?P<word>{words})(?:s|es)?)\s+of\b",
+        re.IGNORECASE,
+    )

@@ -1,0 +1,299 @@
+"""Times and temperatures that are spoken of a step, held against its hands and wait time, its oven and its core."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Iterable, Iterator, Sequence
+
+from scriptkit.cut.claims.claim import TEMPERATURE, TIME, Claim, Near, claimed
+from scriptkit.cut.placement import Placement
+from scriptkit.cut.transcript.running_text import Talk, words_in
+from scriptkit.measure.durations import format_duration
+from scriptkit.measure.figures import CELSIUS, DEGREE, FAHRENHEIT, MS, Figure, figures_in
+from scriptkit.measure.temperatures import fahrenheit_to_celsius, format_temperature
+from scriptkit.pantry.names import words_of
+from scriptkit.recipe.dish import Dish, Meal, Step
+from scriptkit.safety.rule_matching import Caution
+from scriptkit.shoot.plan import dishes_of
+
+ABOUT_TIME = 0.15
+"""How far a time that is spoken as *about* may be off (common practice, no source)."""
+_WORDS_ABOUT = 8
+"""Words before and after a time in which it is said what takes so long."""
+_LEAST_PART = 0.1
+"""A shorter time than this share of a wait is of some turn of the hand in it."""
+_PART_OF_IT = frozenset(
+    [
+        "another",
+        "last",
+        "first",
+        "final",
+        "every",
+        "next",
+        "more",
+        "extra",
+        "after",
+        "within",
+        "each",
+        "remaining",
+        "further",
+        "only",
+        "other",
+        "still",
+        "previous",
+        "spend",
+    ]
+)
+"""Before or after a time: it is of a part of the step, or of no step."""
+_OF_A_BOUND = frozenset(["more", "within"])
+"""*No more than five minutes* is of the whole step."""
+_PLAIN_VERBS = frozenset(
+    [
+        "add",
+        "put",
+        "take",
+        "return",
+        "until",
+        "into",
+        "then",
+        "with",
+        "without",
+        "from",
+        "that",
+        "this",
+        "them",
+        "they",
+        "have",
+        "bring",
+        "pour",
+        "place",
+        "turn",
+        "make",
+        "sure",
+        "keep",
+        "over",
+        "under",
+        "onto",
+        "half",
+        "rest",
+        "very",
+        "time",
+    ]
+)
+_NOT_THE_FOOD = frozenset(
+    [
+        "fridge",
+        "freezer",
+        "room",
+        "turn",
+        "turned",
+        "rotate",
+        "angle",
+        "outside",
+        "corner",
+        "kitchen",
+        "refrigerator",
+        "weather",
+    ]
+)
+_KEPT = frozenset(["reheat", "reheated", "leftovers", "leftover", "keep", "keeps", "kept", "store", "cool", "chill"])
+"""Words of what is not eaten at once."""
+_OVEN_FROM_C = 110.0
+"""Above this the oven is meant, below it the food (common practice, no source)."""
+_OVEN_ROOM_C, _CORE_ROOM_C = 6.0, 1.3
+"""Dials are set to tens of °C or quarters of a hundred °F, a probe reads whole degrees of either scale
+(common practice, no source)."""
+_OVEN_WORDS = frozenset({"oven", "preheat", "preheated", "bake", "baked", "baking", "roast", "roasting", "fryer"})
+_BARE_OVEN = (100, 600)
+"""A figure without a unit beside an oven's word is degrees, from the coolest in °C to the hottest in °F
+(common practice, no source)."""
+
+
+# --- times ------------------------------------------------------------------------------------------------------------
+
+
+def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish | Meal) -> Iterator[Claim]:
+    """A time is held against the step it stands at only where its sentence speaks of what that step does; times of other
+    things are as common as those of a recipe."""
+    known = _known_times(source)
+    doing = {p.step.place: _doing(p.step) for p in near.all}
+
+    def spoken_of(p: Placement, said: set[str]) -> bool:
+        return bool(said & doing[p.step.place])
+
+    for figure in figures:
+        if figure.unit != MS:
+            continue
+        said = _beginnings(words_in(" ".join(talk.sentence(figure.start, figure.end, words=_WORDS_ABOUT))))
+        around = near.around(talk.ms_at(figure.start))
+        fitting = [p for p in near.by_distance(talk.ms_at(figure.start)) if _fits_step(figure, p.step)]
+        step = next((p for p in fitting if p in around or spoken_of(p, said)), None)
+        if step is not None:
+            yield _time(talk, figure, step, True)
+        elif not figure.idle and not _fits(figure, known):
+            meant = next((p for p in around if spoken_of(p, said) and _is_off(talk, figure, p.step, said)), None)
+            if meant is not None:
+                yield _time(talk, figure, meant, False)
+
+
+def _fits_step(figure: Figure, step: Step) -> bool:
+    """*At most* is of what the food takes, not of the hands time that is shorter in any case."""
+    if figure.bound:
+        takes = step.wait_ms or step.hands_ms or 0
+        return 0 < takes <= figure.high if figure.bound == "most" else takes >= figure.low
+    return _fits(figure, [ms for ms in (step.hands_ms, step.wait_ms, step.length_ms) if ms])
+
+
+def _known_times(source: Dish | Meal) -> set[int]:
+    """The times of no single step that the recipe knows: how long its dishes take in all, and those in its own words."""
+    known: set[int] = set()
+    for dish in dishes_of(source):
+        for step in dish.steps:
+            known |= {step.wait_at_most_ms} if step.wait_at_most_ms else set()
+            known |= {int(ms) for ms in step.reading.times_ms} | _in_words(step.say)
+        known.add(sum(s.length_ms for s in dish.steps))
+        known |= _in_words(dish.promise, dish.goodbye)
+    return known | _in_words(source.promise, source.goodbye)
+
+
+def _in_words(*texts: str) -> set[int]:
+    return {int(ms) for text in texts for f in figures_in(text) if f.unit == MS for ms in (f.low, f.high)}
+
+
+def _fits(figure: Figure, known: Iterable[int]) -> bool:
+    """Whether it is one of these times, about as exactly as it is said."""
+    room = ABOUT_TIME if figure.about and not figure.bound else 0.0
+    return any(
+        float(figure.low) * (1 - room) <= ms <= float(figure.high) * (1 + room)
+        or min(abs(ms - figure.low), abs(ms - figure.high)) * 2 <= figure.grain
+        for ms in known
+    )
+
+
+def _is_off(talk: Talk, figure: Figure, step: Step, said: set[str]) -> bool:
+    """Whether the time can only be meant as the step's own. Hands time is told to nobody: of it only what is much too long, and
+    said of the very thing that is done."""
+    before, after = talk.sentence(figure.start, figure.end, words=3)
+    parts = _PART_OF_IT & {*words_in(before)[-2:], *words_in(after)[:2]} - (_OF_A_BOUND if figure.bound else set())
+    if step.wait_ms:
+        if figure.high < _LEAST_PART * step.wait_ms:
+            return False
+        return not parts or figure.low > step.length_ms
+    too_long = bool(step.hands_ms) and figure.low > 1.5 * (step.hands_ms or 0)
+    return too_long and not parts and bool(said & _beginnings([step.reading.method, *step.reading.words[:1]]))
+
+
+def _doing(step: Step) -> set[str]:
+    """How the words begin that tell what is done, without those of the food and the vessel."""
+    named = {w for a in step.additions for w in words_of(a.ingredient.name)}
+    named |= {w for i in step.uses for w in words_of(i.name)} | set(words_of(step.reading.written_vessel))
+    return _beginnings(w for w in [*step.reading.words, step.reading.method] if not set(words_of(w)) & named)
+
+
+def _beginnings(words: Iterable[str]) -> set[str]:
+    """The first four letters of each telling word: *soft* of *soften*, *simm* of *simmering*."""
+    return {w[:4] for w in words if len(w) >= 4 and w not in _PLAIN_VERBS}
+
+
+def _time(talk: Talk, figure: Figure, at: Placement, agrees: bool) -> Claim:
+    step = at.step
+    times = [
+        f"{format_duration(ms)} {word}"
+        for ms, word in ((step.wait_ms, "of wait"), (step.hands_ms, "of hands time"))
+        if ms
+    ]
+    due = step.wait_ms or step.hands_ms or 0
+    over = float(figure.low) - due if figure.low > due else float(figure.high) - due
+    return claimed(
+        TIME, talk, figure, f"step {step.number} ({step.id})", agrees,
+        recipe=f"the step has {' and '.join(times)}",
+        off=f"{format_duration(round(abs(over)))} too {'long' if over > 0 else 'short'}",
+        dish=at.dish, step=step,
+    )  # fmt: skip
+
+
+# --- temperatures -----------------------------------------------------------------------------------------------------
+
+
+def temperature_claims(
+    talk: Talk, figures: Sequence[Figure], near: Near, cautions: Sequence[Caution]
+) -> Iterator[Claim]:
+    """A temperature above 110 °C is held against the oven, one below against the food; one that a caution tells agrees."""
+    by_step = {p.step.place: _temperatures_of(p.step) for p in near.all}
+    for figure in figures:
+        unit = figure.unit
+        before, after = talk.sentence(figure.start, figure.end, words=6)
+        words = {*words_in(before), *words_in(after)}
+        of_oven = bool(words & _OVEN_WORDS)
+        if of_oven and not unit and not figure.is_range and _BARE_OVEN[0] <= figure.low <= _BARE_OVEN[1]:
+            unit = DEGREE
+        if unit not in (DEGREE, CELSIUS, FAHRENHEIT) or words & _NOT_THE_FOOD:
+            continue
+        readings = _readings(figure, unit)
+        where = [p for p in near.by_distance(talk.ms_at(figure.start)) if by_step[p.step.place]]
+        known = [(p, c) for p in where for c in by_step[p.step.place] if c >= _OVEN_FROM_C or not of_oven]
+        claim = _temperature(talk, figure, readings, known)
+        if claim is None or (
+            claim.agrees is False
+            and _agree(readings, _in_cautions(cautions, near.around(talk.ms_at(figure.start)), words))
+        ):
+            continue
+        yield claim
+
+
+def _readings(figure: Figure, unit: str) -> list[tuple[float, float]]:
+    """From and to in °C; of degrees without a scale, both that may be meant."""
+    ends = float(figure.low), float(figure.high)
+    celsius = [ends] if unit in (DEGREE, CELSIUS) else []
+    return celsius + ([(fahrenheit_to_celsius(ends[0]), fahrenheit_to_celsius(ends[1]))] if unit != CELSIUS else [])
+
+
+def _temperatures_of(step: Step) -> list[float]:
+    return list(dict.fromkeys(c for t in step.reading.temperatures for c in (t.low_c, t.high_c)))
+
+
+def _in_cautions(cautions: Sequence[Caution], around: Sequence[Placement], words: set[str]) -> list[float]:
+    """Temperatures that the cautions of the steps about the moment tell, which may well be said; where leftovers are spoken
+    of, also those of keeping and reheating."""
+    steps = {p.step.place for p in around}
+    kept = bool(words & _KEPT)
+    meant = [c for c in cautions if (kept if c.step is None else c.step.place in steps)]
+    texts = [f"{c.spoken}. {c.printed}. {' '.join(c.overlay)}" for c in meant]
+    figures = [f for text in texts for f in figures_in(text) if f.unit in (DEGREE, CELSIUS, FAHRENHEIT)]
+    return [celsius for f in figures for reading in _readings(f, f.unit) for celsius in reading]
+
+
+def _agree(readings: Sequence[tuple[float, float]], known: Iterable[float]) -> bool:
+    return any(low - _room(c) <= c <= high + _room(c) for low, high in readings for c in known)
+
+
+def _room(celsius: float) -> float:
+    return _OVEN_ROOM_C if celsius >= _OVEN_FROM_C else _CORE_ROOM_C
+
+
+def _temperature(
+    talk: Talk, figure: Figure, readings: Sequence[tuple[float, float]], known: Sequence[tuple[Placement, float]]
+) -> Claim | None:
+    """Agreeing with any that the recipe has; else off from the nearest step's of its kind. None where it has none."""
+
+    def claim(at: Placement, celsius: float, agrees: bool, off: str = "") -> Claim:
+        what = "oven" if celsius >= _OVEN_FROM_C else "core"
+        return claimed(
+            TEMPERATURE, talk, figure, f"the {what} at step {at.step.number} ({at.step.id})", agrees,
+            recipe=f"the recipe has {format_temperature(celsius)}", off=off, dish=at.dish, step=at.step,
+        )  # fmt: skip
+
+    for at, celsius in known:
+        if _agree(readings, [celsius]):
+            return claim(at, celsius, True)
+    for at, celsius in known:
+        kinds = [r for r in readings if (r[0] >= _OVEN_FROM_C) == (celsius >= _OVEN_FROM_C)]
+        if kinds:
+            low, high = min(kinds, key=functools.partial(_distance, celsius))
+            off = low - celsius if low > celsius else high - celsius
+            return claim(at, celsius, False, f"{abs(off):.0f} °C too {'hot' if off > 0 else 'cold'}")
+    return None
+
+
+def _distance(celsius: float, reading: tuple[float, float]) -> float:
+    return min(abs(reading[0] - celsius), abs(reading[1] - celsius))

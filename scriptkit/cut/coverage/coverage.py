@@ -1,0 +1,175 @@
+"""Coverage of a dish or meal: every addition against plan, log and cut; what is claimed; and how to rescue what is missing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from scriptkit.cut.coverage.matrix import Gate, gaps_of, gates_of, matrix_of, matrix_problems
+from scriptkit.cut.coverage.statuses import AdditionStatus
+from scriptkit.cut.placement import HAND, MARKER, Cut
+from scriptkit.cut.transcript.transcript import Transcript
+from scriptkit.measure.durations import format_clock
+from scriptkit.problems import Place, Problem, in_order, note, warning
+from scriptkit.recipe.dish import Addition, Dish, Meal
+from scriptkit.shoot.log.take_log import Take
+from scriptkit.shoot.plan import screen_ms
+from scriptkit.shoot.shots.shots import Shot, shot_problems
+
+if TYPE_CHECKING:
+    from scriptkit.cut.claims.claim import Claim
+    from scriptkit.cut.coverage.admissions import Admission
+    from scriptkit.nutrition.dish_meal_macros import AllMacros
+    from scriptkit.safety.rule_matching import Caution
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Coverage:
+    """``takes`` is None without a log, ``cut`` without a cut, ``transcript`` without one. Where nothing of the transcript is
+    of this recipe, ``other_video`` is true, and nothing is said of additions; ``not_heard`` then is what its words lack of the recipe's."""
+
+    source: Dish | Meal
+    shots: tuple[Shot, ...]
+    takes: tuple[Take, ...] | None
+    transcript: Transcript | None
+    cut: Cut | None
+    rows: tuple[AdditionStatus, ...]
+    gates: tuple[Gate, ...]
+    admissions: tuple[Admission, ...]
+    not_heard: tuple[str, ...]
+    claims: tuple[Claim, ...]
+    problems: tuple[Problem, ...]
+
+    @property
+    def other_video(self) -> bool:
+        """Whether there are a transcript and a cut, and they are not of this recipe."""
+        return self.transcript is not None and self.cut is not None and not is_of_it(self.cut)
+
+    @property
+    def admitted(self) -> tuple[Addition, ...]:
+        """The additions that are said not to have been filmed, in the order in which it is said."""
+        return tuple(a.addition for a in self.admissions if a.addition is not None)
+
+    @property
+    def gaps(self) -> tuple[AdditionStatus, ...]:
+        """The rows to rescue, without what was admitted."""
+        return gaps_of(self.rows, self.admitted)
+
+
+def is_of_it(cut: Cut) -> bool:
+    """Whether the cut is of this recipe: a person or an editor has said so, or enough of it is heard."""
+    from scriptkit.cut.placing.video_match import OTHER_VIDEO
+
+    set_by_hand = any(p.known_from in (HAND, MARKER) for p in cut.placements if p.time_ms is not None)
+    return set_by_hand or cut.confidence >= OTHER_VIDEO
+
+
+def only_of_it(cut: Cut) -> Cut:
+    """The cut; without its times where it is not of this recipe."""
+    if is_of_it(cut):
+        return cut
+    return replace(cut, placements=tuple(replace(p, time_ms=None) for p in cut.placements))
+
+
+def coverage_of(
+    source: Dish | Meal,
+    shots: Sequence[Shot],
+    *,
+    takes: Sequence[Take] | None = None,
+    transcript: Transcript | None = None,
+    cut: Cut | None = None,
+    macros: AllMacros | None = None,
+    cautions: Sequence[Caution] | None = None,
+) -> Coverage:
+    """Everything that plan, log, transcript and cut tell together; what is not given is not asked about. ``macros`` and
+    ``cautions`` are the source's, where they are known already."""
+    cut = None if cut is None else only_of_it(cut)
+    heard = None
+    admissions: tuple[Admission, ...] = ()
+    not_heard: tuple[str, ...] = ()
+    claims: tuple[Claim, ...] = ()
+    if transcript is not None and cut is not None and is_of_it(cut):
+        from scriptkit.cut.claims import all_claims as claiming
+        from scriptkit.cut.coverage import admissions as admitting
+        from scriptkit.cut.coverage import spoken_additions
+
+        heard = spoken_additions.heard(source, transcript, cut)
+        admissions = admitting.admissions_in(source, transcript)
+        claims = claiming.claims_in(source, transcript, cut, macros=macros, cautions=cautions)
+    if transcript is not None and cut is not None:
+        from scriptkit.cut.coverage.spoken_additions import not_heard as unheard
+
+        not_heard = tuple(dict.fromkeys(i.name for i in unheard(source, transcript, cut)))
+    rows = matrix_of(source, shots, takes=takes, cut=cut, heard=heard)
+    problems = [*shot_problems(source), *matrix_problems(rows)]
+    if transcript is not None:
+        from scriptkit.cut.claims.claim import claim_problems
+
+        problems += [*transcript.problems, *claim_problems(claims, transcript.file)]
+        problems += _admitted(admissions, rows, transcript.file)
+    if cut is not None:
+        problems += placing_problems(source, cut, transcript)
+    return Coverage(
+        source=source,
+        shots=tuple(shots),
+        takes=None if takes is None else tuple(takes),
+        transcript=transcript,
+        cut=cut,
+        rows=rows,
+        gates=() if takes is None else gates_of(rows, shots),
+        admissions=admissions,
+        not_heard=not_heard,
+        claims=claims,
+        problems=tuple(in_order(problems)),
+    )
+
+
+def _admitted(admissions: Sequence[Admission], rows: Sequence[AdditionStatus], file: str) -> list[Problem]:
+    accepted = {row.addition.place for row in rows if row.accepted}
+    found = []
+    for one in admissions:
+        place, at = Place(file, one.line.line), format_clock(one.time_ms)
+        if one.addition is None or one.step is None:
+            message = f"at {at} it is said that something was not filmed, and not what: “{_short(one.words)}”"
+            found.append(
+                warning(place, "admitted-gap", message, "see what it is, and write it under `unfilmed:` of its step")
+            )
+        elif one.addition.place not in accepted:
+            name = one.addition.ingredient.name
+            message = f"at {at} it is said that {name}, step {one.step.number} ({one.step.id}), was not filmed: “{_short(one.words)}”"
+            hint = f"write `unfilmed: [{one.addition.ingredient.key}]` at the step, and the overlay says it"
+            found.append(warning(place, "admitted-gap", message, hint))
+    return found
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 80 else f"{text[:79].rstrip()}…"
+
+
+def placing_problems(source: Dish | Meal, cut: Cut, transcript: Transcript | None) -> list[Problem]:
+    """What the cut itself tells, and steps that are found in no place or in another than the recipe's. A warning where the
+    plan has a picture of the step, of which then nothing is shown; else a note."""
+    found = list(cut.problems)
+    if not is_of_it(cut):
+        if (
+            transcript is None
+        ):  # a cut file that says so of itself; of a transcript it is told where the steps are placed
+            found.append(
+                warning(
+                    source.place, "other-video",
+                    f"the cut file says of itself that it is hardly of this recipe (confidence {cut.confidence:g}): its times are not used",
+                    "leave its `confidence:` out, or write `by: hand` at the times that are right",
+                )
+            )  # fmt: skip
+        return found
+    told = {p.place for p in found}
+    for placement in cut.placements:
+        if placement.time_ms is None and placement.step.place not in told:
+            step = placement.step
+            message = f"step {step.number} ({step.id}) of {placement.dish.name} is not found in the cut"
+            hint = "say what is done there, or write its time in a cut file: `scriptkit coverage --help`"
+            tell = warning if screen_ms(step) else note
+            shown = ": nothing of it is shown" if screen_ms(step) else ""
+            found.append(tell(step.place, "step-not-placed", f"{message}{shown}", hint))
+    return found

@@ -1,0 +1,141 @@
+"""The matrix of a recipe's additions against shots, circled takes and the cut; and what of it is still empty."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, TypeVar
+
+from scriptkit.cut.coverage.statuses import AdditionStatus
+from scriptkit.cut.placement import Cut
+from scriptkit.measure.durations import format_clock
+from scriptkit.problems import Place, Problem, error, note, warning
+from scriptkit.recipe.dish import Addition, Dish, Meal, Step
+from scriptkit.shoot.log.log_cells import HOLD
+from scriptkit.shoot.log.take_log import Take
+from scriptkit.shoot.plan import dishes_of
+from scriptkit.shoot.shots.shots import Shot
+
+if TYPE_CHECKING:
+    from scriptkit.cut.coverage.spoken_additions import SpokenAddition
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gate:
+    """Before ``step`` is done, which cannot be done twice, the additions of ``open`` have no circled take."""
+
+    dish: Dish
+    step: Step
+    open: tuple[AdditionStatus, ...]
+
+
+def matrix_of(
+    source: Dish | Meal,
+    shots: Sequence[Shot],
+    *,
+    takes: Sequence[Take] | None = None,
+    cut: Cut | None = None,
+    heard: Sequence[SpokenAddition] | None = None,
+) -> tuple[AdditionStatus, ...]:
+    """A row for each addition, in the order of the shoot: all prep first, then each dish cooked."""
+    of_shots = _by_place((a, shot) for shot in shots for a in shot.additions)
+    of_takes = _by_place((a, take) for take in takes or () for a in take.additions)
+    of_heard = {h.addition.place: h for h in heard or ()}
+    last_taken = max((take.shot.number for take in takes or ()), default=0)
+    placed = {p.step.place: p.time_ms for p in cut.placements} if cut is not None else {}
+    return tuple(
+        AdditionStatus(
+            dish=dish,
+            step=step,
+            addition=addition,
+            shots=of_shots.get(addition.place, ()),
+            takes=None if takes is None else of_takes.get(addition.place, ()),
+            time_ms=placed.get(step.place),
+            heard=of_heard.get(addition.place),
+            passed=last_taken > 0 and all(s.number < last_taken for s in of_shots.get(addition.place, ())),
+        )
+        for dish, step, addition in _additions(source)
+    )
+
+
+def _additions(source: Dish | Meal) -> Iterator[tuple[Dish, Step, Addition]]:
+    dishes = dishes_of(source)
+    for prep in (True, False):
+        for dish in dishes:
+            for step in dish.in_shoot_order:
+                if (step.stage == "prep") is prep:
+                    yield from ((dish, step, addition) for addition in step.additions)
+
+
+def _by_place(pairs: Iterable[tuple[Addition, T]]) -> Mapping[Place, tuple[T, ...]]:
+    found: dict[Place, tuple[T, ...]] = {}
+    for addition, thing in pairs:
+        found[addition.place] = (*found.get(addition.place, ()), thing)
+    return found
+
+
+def gates_of(rows: Sequence[AdditionStatus], shots: Sequence[Shot]) -> tuple[Gate, ...]:
+    """Before each step that cannot be done twice: the additions shot before it that still have no circled take."""
+    gates = []
+    open_rows = {row.addition.place: row for row in rows if row.circled is False}
+    before: dict[Place, AdditionStatus] = {}
+    gated: set[Place] = set()
+    for shot in shots:
+        step = shot.step
+        if step is not None and shot.dish is not None and shot.irreversible and step.place not in gated:
+            gated.add(step.place)
+            gates.append(Gate(dish=shot.dish, step=step, open=tuple(before.values())))
+        before |= {a.place: open_rows[a.place] for a in shot.additions if a.place in open_rows}
+    return tuple(gates)
+
+
+def gaps_of(rows: Sequence[AdditionStatus], admitted: Iterable[Addition] = ()) -> tuple[AdditionStatus, ...]:
+    """Additions that nobody can be sure the viewer learns of: without a shot, without a circled take, not heard, or
+    admitted by the maker. What the cook has accepted is no gap any more."""
+    places = {addition.place for addition in admitted}
+    return tuple(row for row in rows if not row.accepted and (_is_gap(row) or row.addition.place in places))
+
+
+def _is_gap(row: AdditionStatus) -> bool:
+    return not row.shots or row.circled is False or (row.heard is not None and row.heard.time_ms is None)
+
+
+def matrix_problems(rows: Sequence[AdditionStatus]) -> list[Problem]:
+    """One for each empty cell."""
+    return [problem for row in rows for problem in (_told_once(row) if row.accepted else _told(row))]
+
+
+def _told_once(row: AdditionStatus) -> Iterator[Problem]:
+    if _is_gap(row):
+        yield note(row.addition.place, "unfilmed", f"{row.name}, {row.where}: not filmed; the overlay says it instead")
+
+
+def _told(row: AdditionStatus) -> Iterator[Problem]:
+    place = row.addition.place
+    accept = f"or write `unfilmed: [{row.addition.ingredient.key}]` at the step, and the overlay says it"
+    if not row.shots:
+        yield error(
+            place,
+            "no-shot",
+            f"{row.name}, {row.where}: no shot shows it go in",
+            "give the step `screen:`, or the ingredient to `of:` of one of its `shots:`",
+        )
+    if row.circled is False:
+        held = [take for take in row.takes or () if take.verdict == HOLD]
+        seen = (
+            "no take" if not row.takes else f"{len(row.takes)} take{'' if len(row.takes) == 1 else 's'}, none circled"
+        )
+        hint = f"take {held[-1].number or '?'} is on hold: circle it if it will do" if held else "see the rescue list"
+        if row.still_to_shoot:
+            hint = "film it as it goes in; if that is too late, see the rescue list"
+        yield warning(place, "no-circled-take", f"{row.name}, {row.where}: {seen}", f"{hint}, {accept}")
+    if row.heard is not None and row.heard.time_ms is None:
+        at = f" (about {format_clock(row.time_ms)})" if row.time_ms is not None else ""
+        yield warning(
+            place,
+            "not-heard",
+            f"{row.name}, {row.where}{at}: not heard in the cut",
+            f"look whether it is seen there; if not, see the rescue list, {accept}",
+        )

@@ -1,0 +1,42 @@
+"""How an addition that was not filmed is told: on the picture, in the voice, in the description."""
+
+from __future__ import annotations
+
+from scriptkit.measure.words import amount_and_name
+from scriptkit.pantry.names import words_of
+from scriptkit.recipe.dish import Addition, Ingredient, Step
+from scriptkit.shoot.mise_en_place import grams_text
+from scriptkit.shoot.script.narration import spoken_amount
+
+
+def full_name(ingredient: Ingredient) -> str:
+    """With what tells it from its like: ``wholegrain mustard`` of the food *mustard, wholegrain*.
+
+    Only where the food is called as the cook calls it, and one thing is said of it."""
+    head, comma, kind = ingredient.food.name.partition(",")
+    alike = set(words_of(head)) == set(words_of(ingredient.name))
+    return f"{kind.strip()} {ingredient.name}" if comma and alike and kind.strip().isalpha() else ingredient.name
+
+
+def also_text(step: Step, addition: Addition) -> str:
+    """For the picture: ``Also in the pan: 20 g wholegrain mustard``."""
+    name = full_name(addition.ingredient)
+    if addition.grams is None:
+        return f"Also {step.reading.vessel.where}: {name}, to taste"
+    return f"Also {step.reading.vessel.where}: {grams_text(addition)} {name}"
+
+
+def also_line(step: Step, addition: Addition) -> str:
+    """For the voice: ``Also in the pan: twenty grams of wholegrain mustard.``"""
+    amount = spoken_amount(addition)
+    name = full_name(addition.ingredient)
+    what = f"{name}, to taste" if amount is None else amount_and_name(amount, name)
+    return f"Also {step.reading.vessel.where}: {what}."
+
+
+def also_written(step: Step, addition: Addition, *, seen: bool = False, at: str = "") -> str:
+    """For the description: ``Not in the picture: 20 g wholegrain mustard, in the pan at step 7.`` ``seen``: it may be in the
+    picture, and is not named. ``at``: what the description calls the step, where that is not its number in the file."""
+    what = also_text(step, addition).partition(": ")[2]
+    at = at or f"step {step.number}"
+    return f"Not {'named in the video' if seen else 'in the picture'}: {what}, {step.reading.vessel.where} at {at}."

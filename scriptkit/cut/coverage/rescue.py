@@ -1,0 +1,87 @@
+"""How to rescue an addition that is not on camera: what can still be recorded, and what says it instead."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from scriptkit.cut.coverage.off_camera_text import also_line, also_text, also_written, full_name
+from scriptkit.cut.coverage.statuses import AdditionStatus, Status
+from scriptkit.problems import Place
+from scriptkit.recipe.dish import Addition
+from scriptkit.shoot.mise_en_place import grams_text
+from scriptkit.timed_text.cue import Cue
+
+NO_SHOT, NOT_CIRCLED, NOT_HEARD, ADMITTED = (
+    "no shot is planned",
+    "no circled take",
+    "not heard in the cut",
+    "said not to be filmed",
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rescue:
+    """``why``: what the gap is known from. ``insert``: the shot that can still be taken; ``line``: the pick-up line;
+    ``overlay``: the text over the picture, in the place of ``cue``, None where it has none or nothing tells where it would
+    be; ``description``: the line for the description."""
+
+    row: AdditionStatus
+    why: tuple[str, ...]
+    insert: str
+    line: str
+    overlay: str
+    description: str
+    cue: Cue | None = None
+
+    @property
+    def accept(self) -> str:
+        """What the cook writes at the step to have the overlay say it."""
+        return f"unfilmed: [{self.row.addition.ingredient.key}]"
+
+
+def rescues_of(
+    gaps: Sequence[AdditionStatus], *, admitted: Iterable[Addition] = (), cues: Mapping[Place, Cue] | None = None
+) -> tuple[Rescue, ...]:
+    """One for each gap. ``cues``: where the overlay would say it, by the addition's place in the recipe."""
+    places = {addition.place for addition in admitted}
+    return tuple(
+        Rescue(
+            row=row,
+            why=_why(row, row.addition.place in places),
+            insert=insert_of(row),
+            line=also_line(row.step, row.addition),
+            overlay=also_text(row.step, row.addition),
+            description=also_written(
+                row.step, row.addition, seen=bool(row.circled) and row.addition.place not in places
+            ),
+            cue=(cues or {}).get(row.addition.place),
+        )
+        for row in gaps
+    )
+
+
+def _why(row: AdditionStatus, admitted: bool) -> tuple[str, ...]:
+    found = [
+        (NO_SHOT, not row.shots),
+        (NOT_CIRCLED, row.circled is False),
+        (NOT_HEARD, row.status is Status.NOT_HEARD),
+        (ADMITTED, admitted),
+    ]
+    return tuple(words for words, so in found if so)
+
+
+def insert_of(row: AdditionStatus) -> str:
+    """The shot that can still be taken. Going in cannot be filmed again, for it is in; the ingredient as it was measured
+    out can, for there is more of it."""
+    addition = row.addition
+    name = full_name(addition.ingredient)
+    amount = "" if addition.grams is None else f"{grams_text(addition)} "
+    if good := next((take for take in row.takes or () if take.circled), None):
+        where = ", ".join(part for part in (good.card, good.clip) if part)
+        number = "" if good.number is None else f" take {good.number}"
+        return f"Nothing: {good.shot.slate}{number} is circled{f' ({where})' if where else ''}; cut it in if it is not seen"
+    if row.still_to_shoot:
+        return f"Overhead, as it goes in: {amount}{name}"
+    prep = f", {addition.ingredient.prep}" if addition.ingredient.prep else ""
+    return f"Insert, CU from above: {amount}{name}{prep}, in its bowl. Not going in: that cannot be shot again"

@@ -1,0 +1,103 @@
+"""Which additions are heard in the cut, and where."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from scriptkit.cut.placement import Cut, Placement
+from scriptkit.cut.placing.mention_matcher import HeardMention, MentionMatcher, ear_of, telling_words
+from scriptkit.cut.step_names import steps_of
+from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
+from scriptkit.english.stems import stem, words_in
+from scriptkit.recipe.dish import Addition, Dish, Ingredient, Meal, Step
+from scriptkit.shoot.plan import dishes_of
+
+NEAR_MS = 25_000
+"""A guess counts so near to its step only (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpokenAddition:
+    """An addition, and where it is spoken of; ``time_ms`` and ``line`` are None where it is not heard. ``how`` is one of EXACT,
+    MEANT and MISHEARD of mention_matcher.py, or empty; ``word`` is what was heard."""
+
+    dish: Dish
+    step: Step
+    addition: Addition
+    time_ms: int | None
+    line: SpokenLine | None
+    how: str = ""
+    word: str = ""
+
+
+def heard(source: Dish | Meal, transcript: Transcript, cut: Cut) -> tuple[SpokenAddition, ...]:
+    """One for each addition, in cook order. Of several mentions the one nearest to the step counts; an ingredient that goes in
+    at several steps, or in several dishes, must be heard once for each: a mention belongs to the step that it stands nearest to."""
+    ear = ear_of(transcript)
+    placed = {(p.dish.name, p.step.id): p for p in cut.placements}
+    found = []
+    for dish, step in steps_of(source):
+        p = placed.get((dish.name, step.id)) or Placement(dish=dish, step=step, time_ms=None, confidence=0.0)
+        for addition in p.step.additions:
+            mention = _mention_of(ear, addition.ingredient, p, cut)
+            found.append(
+                SpokenAddition(
+                    dish=p.dish,
+                    step=p.step,
+                    addition=addition,
+                    time_ms=mention.time_ms if mention else None,
+                    line=mention.line if mention else None,
+                    how=mention.how if mention else "",
+                    word=mention.word if mention else "",
+                )
+            )
+    return tuple(found)
+
+
+def not_heard(source: Dish | Meal, transcript: Transcript, cut: Cut | None = None) -> tuple[Ingredient, ...]:
+    """Ingredients that nothing in the cut names, whether a step adds them or not."""
+    ear = ear_of(transcript)
+    found = []
+    for dish in dishes_of(source):
+        for ingredient in dish.ingredients:
+            steps = [s for s in dish.steps if _speaks_of(s, ingredient)]
+            if ear.mentions(ingredient.name, whole=not steps):
+                continue
+            ids = {s.id for s in steps}
+            here = [p for p in (cut.placements if cut else ()) if p.dish.name == dish.name and p.step.id in ids]
+            if not any(p.time_ms is not None and ear.near(ingredient.name, p.time_ms, NEAR_MS) for p in here):
+                found.append(ingredient)
+    return tuple(found)
+
+
+def _speaks_of(step: Step, ingredient: Ingredient) -> bool:
+    """Whether the ingredient goes in at the step, is used there, or stands in its sentence."""
+    if any(a.ingredient.key == ingredient.key for a in step.additions) or any(
+        i.key == ingredient.key for i in step.uses
+    ):
+        return True
+    telling = {stem(w) for w in telling_words(words_in(ingredient.name))}
+    return bool(telling & set(step.reading.stems))
+
+
+def _mention_of(ear: MentionMatcher, ingredient: Ingredient, here: Placement, cut: Cut) -> HeardMention | None:
+    """The mention nearest to the step, of those that stand nearer to it than to another step that the ingredient goes in at."""
+    mentions = ear.mentions(ingredient.name)
+    at = here.time_ms
+    if at is None:
+        return mentions[0] if mentions else None
+    others = [
+        p.time_ms
+        for p in cut.placements
+        if p.time_ms is not None
+        and (p.dish.name, p.step.id) != (here.dish.name, here.step.id)
+        and any(a.ingredient.name == ingredient.name for a in p.step.additions)
+    ]
+    mine = [m for m in mentions if all(abs(m.time_ms - at) <= abs(m.time_ms - other) for other in others)]
+    nearest = min(mine, key=lambda m: abs(m.time_ms - at), default=None)
+    if nearest is not None and abs(nearest.time_ms - at) <= NEAR_MS:
+        return nearest
+    if mentions and nearest is None:
+        return None
+    guess = min(ear.near(ingredient.name, at, NEAR_MS), key=lambda m: abs(m.time_ms - at), default=None)
+    return guess or nearest

@@ -1,0 +1,55 @@
+"""Where a cut's times come from: a cut file, an editor's markers or a transcript, told apart by what is in the file."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from scriptkit.cut.cut_file import looks_like_cut, read_cut
+from scriptkit.cut.markers import read_markers, read_timeline
+from scriptkit.cut.placement import Cut
+from scriptkit.cut.placing.place_steps import place
+from scriptkit.cut.transcript.transcript_reader import looks_like_transcript, read_transcript
+from scriptkit.input_bytes import LARGEST_FILE, bytes_of, refuse_larger
+from scriptkit.problems import CannotDo, Place, error
+from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.timed_text.reading import decode
+
+LARGEST_TIMELINE = 50_000_000
+"""Bytes: editors keep much in one that is none of our business."""
+LARGEST_CUT = 1_000_000
+"""A line for each step."""
+_RECIPE = re.compile(r"^(dish|meal)\s*:", re.MULTILINE)
+"""A cut file begins otherwise; a list of markers has no such line."""
+_TAKE_LOG = re.compile(r"(?=[^\r\n]*\btake\b)(?=[^\r\n]*\bverdict\b)", re.IGNORECASE)
+"""What its first line has, and a list of markers has not."""
+
+
+def is_transcript(path: str) -> bool:
+    """Whether the file is a transcript, which tells what is said as well. Raises CannotDo where it cannot be read."""
+    text = decode(bytes_of(path, LARGEST_TIMELINE), path)[0]
+    return not looks_like_cut(text) and looks_like_transcript(text)
+
+
+def cut_of(source: Dish | Meal, path: str) -> Cut:
+    """The cut of the file, whichever kind it is. Raises CannotDo where it cannot be read as any."""
+    raw = bytes_of(path, LARGEST_TIMELINE)
+    text, _ = decode(raw, path)
+    text = text.lstrip("\ufeff")
+    if "OTIO_SCHEMA" in text[:20_000] and text.lstrip().startswith("{"):
+        return read_timeline(text, path, source)
+    refuse_larger(raw, path, LARGEST_CUT if looks_like_cut(text) else LARGEST_FILE)
+    if found := _RECIPE.search(text):
+        line = text[: found.start()].count("\n") + 1
+        hint = "give the transcript of the cut, its markers, or the cut.yaml that `scriptkit coverage -o` writes"
+        raise CannotDo([error(Place(path, line), "not-a-cut", f"this is a {found[1]}, not a cut", hint)])
+    if looks_like_cut(text):
+        return read_cut(text, path, source)
+    if looks_like_transcript(text) or not text.strip():
+        transcript = read_transcript(raw, path)
+        cut = place(source, transcript)
+        return replace(cut, problems=(*transcript.problems, *cut.problems))
+    if _TAKE_LOG.match(text):
+        hint = "give it as --log of `coverage`, `pack` or `paper-edit`, and here the cut's transcript or its markers"
+        raise CannotDo([error(Place(path), "not-a-cut", "this is a take log, not a cut", hint)])
+    return read_markers(raw, path, source)

@@ -1,0 +1,1 @@
+"""Where each step stands in the cut, by what is said in it."""

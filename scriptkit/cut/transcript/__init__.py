@@ -1,0 +1,1 @@
+"""What is said in the cut, and when."""

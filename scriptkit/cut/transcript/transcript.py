@@ -1,0 +1,26 @@
+"""What is said in the cut, and when."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from scriptkit.problems import Problem
+
+
+@dataclass(frozen=True, slots=True)
+class SpokenLine:
+    """Words that are spoken from ``start_ms`` to ``end_ms`` of the cut; ``line`` is that of the file, from 1."""
+
+    start_ms: int
+    end_ms: int
+    text: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Transcript:
+    """Lines in the order of time, without the doubled ones of rolling captions, sound marks and empty ones."""
+
+    file: str
+    lines: tuple[SpokenLine, ...]
+    problems: tuple[Problem, ...]

@@ -1,0 +1,120 @@
+"""An ingredient as a viewer measures it: in metric and, beside it, in US measures; in the order in which it is used."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from scriptkit.measure.amounts import Amount, Cups, Kind, format_grams
+from scriptkit.measure.numbers import format_number, round_half_up
+from scriptkit.pantry.household import household_amount
+from scriptkit.publish.scaling import measurable
+from scriptkit.recipe.dish import Dish, Ingredient
+from scriptkit.shoot.shots.framing import pours
+
+TO_TASTE = "to taste"
+_METRIC_VOLUMES = frozenset({"millilitre", "centilitre", "decilitre", "litre"})
+_US_VOLUMES = frozenset({"pinch", "teaspoon", "tablespoon", "cup", "fluid_ounce", "quart", "gallon"})
+_BY_WEIGHT = frozenset({"whole-cut", "ground-meat", "poultry", "fish", "ham-cooked"})
+"""Classes of food that nobody measures in cups."""
+G_PER_OUNCE = 453.59237 / 16
+"""Exact: a pound is 453.59237 g (NIST Handbook 44, Appendix C)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class IngredientLine:
+    """``metric`` and ``us`` are empty where it is to taste. ``more`` says how it is cut or trimmed."""
+
+    ingredient: Ingredient
+    name: str
+    metric: str
+    us: str
+    grams: str
+    """What it weighs, edible part."""
+    more: str
+
+    @property
+    def words(self) -> str:
+        """``602 g (3 ¾ cups) celeriac, dice, 15 mm``."""
+        if not self.metric:
+            return f"{self.name}, {TO_TASTE}" + (f", {self.more}" if self.more else "")
+        same = f" ({self.us})" if self.us and self.us != self.metric else ""
+        return f"{self.metric}{same} {self.name}" + (f", {self.more}" if self.more else "")
+
+
+def lines_of(dish: Dish) -> tuple[IngredientLine, ...]:
+    """Every ingredient once, in the order of its first use; what no step uses comes last."""
+    used = [a.ingredient for step in dish.in_shoot_order for a in step.additions]
+    in_order = {i.key: i for i in [*used, *dish.ingredients]}
+    return tuple(line_of(i) for i in in_order.values())
+
+
+def line_of(ingredient: Ingredient) -> IngredientLine:
+    """Both measures of it, its grams, and how it is cut; measures and grams are empty of what goes in to taste."""
+    return IngredientLine(
+        ingredient=ingredient,
+        name=ingredient.name,
+        metric=metric_text(ingredient),
+        us=us_text(ingredient),
+        grams="" if ingredient.grams is None else format_grams(ingredient.grams),
+        more="; ".join(part for part in (ingredient.prep, _trimmed(ingredient)) if part),
+    )
+
+
+def _trimmed(ingredient: Ingredient) -> str:
+    """``from 700 g whole``."""
+    bought = ingredient.as_bought_g
+    return f"from {format_grams(bought)} whole" if ingredient.bought_whole and bought is not None else ""
+
+
+def metric_text(ingredient: Ingredient) -> str:
+    """``1.2 l`` of what the cook measured in litres, else grams as the scale shows them; empty to taste."""
+    amount = ingredient.amount
+    if amount is None or ingredient.grams is None:
+        return ""
+    if amount.unit in _METRIC_VOLUMES and pours(ingredient.food):
+        return _litres(amount.millilitres)
+    return format_grams(ingredient.grams)
+
+
+def _litres(ml: float) -> str:
+    if ml < 9.95:
+        return f"{round_half_up(ml * 10) / 10:g} ml"
+    if ml < 999.5:
+        return f"{round_half_up(ml)} ml"
+    return f"{round_half_up(ml / 10) / 100:g} l"
+
+
+def us_text(ingredient: Ingredient) -> str:
+    """``3 tbsp`` as the cook wrote it; else cups and spoons where the food's weights tell them, else pounds and ounces;
+    *about* where it was worked out. Empty to taste."""
+    amount, grams = ingredient.amount, ingredient.grams
+    if amount is None or grams is None:
+        return ""
+    if amount.unit in _US_VOLUMES or amount.unit in ("ounce", "pound"):
+        return str(amount)
+    if amount.kind is Kind.COUNT:
+        return str(amount) if amount.unit != "piece" else format_number(amount.value)
+    if amount.unit in _METRIC_VOLUMES and pours(ingredient.food):
+        return f"about {measurable(Amount(amount.exactly('cup'), 'cup'))}"
+    if ingredient.food.safety not in _BY_WEIGHT:
+        household = household_amount(ingredient.food, grams, ingredient.state, Cups.US)
+        if household is not None:
+            return f"about {measurable(household)}"
+    return ounces_text(grams)
+
+
+def ounces_text(grams: float) -> str:
+    """``0.2 oz``, ``5 ¼ oz``, ``1 lb 5 oz``: to a quarter of an ounce, over a pound to half an ounce.
+
+    >>> ounces_text(5), ounces_text(150), ounces_text(680), ounces_text(453.6)
+    ('0.2 oz', '5 ¼ oz', '1 lb 8 oz', '1 lb')
+    """
+    ounces = grams / G_PER_OUNCE
+    if ounces < 0.95:
+        return f"{ounces:.1f} oz" if ounces >= 0.05 else "under 0.1 oz"
+    step = Fraction(1, 4) if ounces < 16 else Fraction(1, 2)
+    rounded = round(Fraction(ounces) / step) * step
+    pounds, rest = divmod(rounded, 16)
+    parts = [f"{pounds} lb" if pounds else "", f"{format_number(rest)} oz" if rest else ""]
+    return " ".join(part for part in parts if part)

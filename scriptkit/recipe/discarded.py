@@ -1,0 +1,85 @@
+"""What of an ingredient nobody eats: left in the pan, or strained out."""
+
+from __future__ import annotations
+
+from scriptkit.measure.amounts import Kind
+from scriptkit.measure.numbers import NotANumber, split_number
+from scriptkit.pantry.food import Food
+from scriptkit.pantry.weighing import CannotWeigh, weigh_or_estimate
+from scriptkit.problems import error
+from scriptkit.recipe.additions import SHARES
+from scriptkit.recipe.forms import IngredientForm
+from scriptkit.recipe.value_parser import FieldParser
+from scriptkit.recipe.yamltree import Path
+
+
+def lost_shares(
+    bench: FieldParser, at: Path, form: IngredientForm, food: Food, grams: float | None
+) -> tuple[float, float]:
+    """Shares of the ingredient, 0 to 1, that are left in the pan and strained out; together no more than the whole."""
+    left, strained = (
+        0.0 if text is None else _share(bench, (*at, name), text, form, food, grams)
+        for name, text in (("left_in_pan", form.left_in_pan), ("strained_out", form.strained_out))
+    )
+    if left + strained > 1 + 1e-9:
+        _too_much(bench, (*at, "strained_out" if strained <= 1 else "left_in_pan"), form, "both together")
+        return 0.0, 0.0
+    return left, strained
+
+
+def _share(bench: FieldParser, path: Path, text: str, form: IngredientForm, food: Food, grams: float | None) -> float:
+    """A share of the ingredient from ``all``, ``half``, ``25 %``, a weight or a spoon of it."""
+    told = text.casefold().strip()
+    share = float(SHARES[told]) if told in SHARES else _percent(bench, path, text)
+    if share is None:
+        left = _grams(bench, path, text, form, food)
+        share = None if left is None or not grams else left / grams
+    if share is not None and share > 1 + 1e-9:
+        _too_much(bench, path, form, text)
+        return 0.0
+    return min(share or 0.0, 1.0)
+
+
+def _percent(bench: FieldParser, path: Path, text: str) -> float | None:
+    """None where the text is no percentage; 0 where it is one that cannot be read, which is then told."""
+    words = text.strip()
+    for sign in ("%", "percent", "per cent"):
+        if words.casefold().endswith(sign):
+            try:
+                value, rest = split_number(words[: -len(sign)])
+            except NotANumber as wrong:
+                bench.problems.append(error(bench.tree.place(*path), "amount", str(wrong), wrong.hint))
+                return 0.0
+            if rest.strip():
+                bench.problems.append(
+                    error(
+                        bench.tree.place(*path), "amount", f"“{text}” is not a share", "write `25 %`, `half` or grams"
+                    )
+                )
+                return 0.0
+            return float(value) / 100
+    return None
+
+
+def _grams(bench: FieldParser, path: Path, text: str, form: IngredientForm, food: Food) -> float | None:
+    amount = bench.amount(text, *path)
+    if amount is None or amount.kind is Kind.MASS or not food.source:
+        return amount.grams if amount is not None and amount.kind is Kind.MASS else None
+    try:
+        return weigh_or_estimate(food, amount, form.measured_as or form.prep, bench.cups).grams
+    except CannotWeigh as wrong:
+        code = "which-weight" if wrong.candidates else "no-weight"
+        bench.problems.append(error(bench.tree.place(*path), code, str(wrong), wrong.hint))
+        return None
+
+
+def _too_much(bench: FieldParser, path: Path, form: IngredientForm, text: str) -> None:
+    name = str(path[-2]).replace("_", " ")
+    bench.problems.append(
+        error(
+            bench.tree.place(*path),
+            "parts",
+            f"more than the {form.amount} of {name} that goes in: {text}",
+            "write less than went in",
+        )
+    )

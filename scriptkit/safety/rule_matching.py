@@ -1,0 +1,219 @@
+"""Which caution applies at which step, read from what is done, with what, and how hot; its texts filled in."""
+
+from __future__ import annotations
+
+import dataclasses
+import functools
+import math
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from scriptkit.measure.temperatures import format_temperature
+from scriptkit.problems import Problem, note
+from scriptkit.recipe.dish import Answer, Dish, Film, Kitchen, Meal, Step
+from scriptkit.recipe.film_settings import film_of
+from scriptkit.safety.conditions import Holds, all_hold, any_holds, one_of
+from scriptkit.safety.doneness import Doneness, doneness_of
+from scriptkit.safety.rules import OVERLAY, PRINTED, SPOKEN, Rule, rules
+from scriptkit.safety.step_facts import DishFacts, Situation, situations
+from scriptkit.safety.waivers import answer_problems, answer_to, answered_text
+
+_JUG_FILL_WORDS = {1 / 3: "one third full", 1 / 2: "half full", 1 / 4: "one quarter full", 2 / 3: "two thirds full"}
+MOST_LINES_A_STEP = 4
+"""Of cautions in the overlay: more is not read (common practice, no source). What is over is spoken and printed."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caution:
+    """A rule at a step of a dish (no step: the whole dish), its texts filled in; a text that the rule does not carry there is
+    empty. ``answer``: the recipe's own, which is printed in its place."""
+
+    rule: Rule
+    dish: Dish
+    step: Step | None
+    overlay: tuple[str, ...]
+    spoken: str
+    printed: str
+    doneness: Doneness | None = None
+    answer: Answer | None = None
+
+
+def cautions_of(dish: Dish, kitchen: Kitchen | None = None, film: Film | None = None) -> tuple[Caution, ...]:
+    """Every caution of the dish, in the order of its steps; what holds for the whole dish comes last. ``kitchen`` and ``film``
+    are those that it is cooked in and filmed with, where they are not the dish's own."""
+    facts = DishFacts(dish=dish, kitchen=kitchen or dish.kitchen, film=film or dish.film)
+    once: set[str] = set()
+    found = [caution for situation in situations(facts) for caution in _at(situation, once)]
+    return tuple(_not_flooded(found))
+
+
+def cautions_in(source: Dish | Meal) -> tuple[Caution, ...]:
+    """Every caution of a dish, or of a meal's dishes in the meal's kitchen; a dish that it serves twice is told once."""
+    if not isinstance(source, Meal):
+        return cautions_of(source)
+    # A meal that says nothing of its kitchen leaves it to the dishes.
+    kitchen = None if source.kitchen == Kitchen() else source.kitchen
+    dishes = [dish for n, dish in enumerate(source.dishes) if dish not in source.dishes[:n]]
+    return tuple(c for dish in dishes for c in cautions_of(dish, kitchen, film_of(source, dish)))
+
+
+def doneness_problems(cautions: Iterable[Caution]) -> list[Problem]:
+    """Of a dish's cautions: a stated core temperature below the published minimum, which is the cook's choice, and the minimum
+    stands beside it. Minutes a side without any temperature: a guide only."""
+    problems = []
+    for caution in cautions:
+        step, least, done = caution.step, caution.rule.minimum_c, caution.doneness
+        if step is not None and least is not None and done is not None and done.below:
+            problems.append(
+                note(step.place, "below-minimum",
+                     f"step {step.number} ({step.id}) is cooked to {format_temperature(done.target_c)}, below the published minimum of {format_temperature(least)}",
+                     f"it stays as you chose; the papers print the minimum beside it ({caution.rule.source})")
+            )  # fmt: skip
+        if step is not None and caution.rule.id == "minutes-a-side" and step.core_c is None:
+            problems.append(
+                note(step.place, "minutes-a-side", f"step {step.number} ({step.id}) goes by minutes a side, which depend on thickness",
+                     "write `core:`, the temperature inside when it is done; the papers then say when to take it off the heat")
+            )  # fmt: skip
+    return problems
+
+
+def answers_of(dish: Dish, cautions: Iterable[Caution]) -> list[Problem]:
+    """What is to be said of the recipe's answers to the dish's cautions."""
+    if not dish.answered:
+        return []
+    return list(answer_problems(dish, [(c.rule, c.step) for c in cautions]))
+
+
+# --- which rules hold -------------------------------------------------------------------------------------------------
+
+
+_Asked = tuple[Rule, Holds, Holds]
+"""A rule; what must hold; and what must not."""
+
+
+@functools.cache
+def _compiled() -> dict[tuple[bool, bool], tuple[_Asked, ...]]:
+    """The rules by whether they are told of the whole dish, and whether they ask about a class of food."""
+    found: dict[tuple[bool, bool], list[_Asked]] = {}
+    for rule in rules():
+        by_food: dict[bool, list[Holds]] = {}
+        for asked in rule.when:
+            by_food.setdefault(any(name == "class" for name, _ in asked), []).append(all_hold(asked))
+        for about_food, when in by_food.items():
+            key = (rule.told == "whole", about_food)
+            found.setdefault(key, []).append((rule, one_of(when), any_holds(rule.unless)))
+    return {key: tuple(one) for key, one in found.items()}
+
+
+def _holding(situation: Situation) -> Iterator[Rule]:
+    for rule, when, unless in _compiled().get((situation.step is None, bool(situation.cooked)), ()):
+        if when(situation) and not unless(situation):
+            yield rule
+
+
+def _at(situation: Situation, once: set[str]) -> Iterator[Caution]:
+    """The cautions of a situation. ``once`` gathers the rules that are told no second time in the dish, with those that say less."""
+    here = list(_holding(situation))
+    replaced = {name for rule in here for name in rule.instead_of}
+    for rule in here:
+        if rule.id in replaced or (rule.told != "step" and rule.id in once):
+            continue
+        once.update((rule.id, *rule.instead_of))
+        yield _fill(rule, situation)
+
+
+def _not_flooded(found: Sequence[Caution]) -> Iterator[Caution]:
+    """What the overlay and the voice have said of a hazard is not said again in the dish, and no step says more in the overlay
+    than can be read; published figures go first. The papers keep everything."""
+    said: set[tuple[str, tuple[str, ...], str]] = set()
+    room: dict[int, int] = {}
+    by_need = sorted(found, key=lambda c: c.rule.severity != "safety")
+    shown: dict[int, Caution] = {}
+    for caution in by_need:
+        again = (caution.rule.id, caution.overlay, caution.spoken) in said and not caution.rule.measured
+        said.add((caution.rule.id, caution.overlay, caution.spoken))
+        at = caution.step.number if caution.step else 0
+        left = MOST_LINES_A_STEP - room.get(at, 0)
+        lines = () if again or len(caution.overlay) > left else caution.overlay
+        room[at] = room.get(at, 0) + len(lines)
+        spoken = "" if again else caution.spoken
+        shown[id(caution)] = dataclasses.replace(caution, overlay=lines, spoken=spoken)
+    return (shown[id(caution)] for caution in found)
+
+
+# --- texts ------------------------------------------------------------------------------------------------------------
+
+
+def _fill(rule: Rule, situation: Situation) -> Caution:
+    words = _words(situation) if situation.step else {}
+    dish, step = situation.facts.dish, situation.step
+
+    def filled(text: str) -> str:
+        return re.sub(r"\{(\w+)\}", lambda found: words.get(found.group(1), found.group()), text).strip()
+
+    done = None
+    if step is not None and rule.minimum_c is not None:
+        done = doneness_of(step, situation.cooked, rule.minimum_c, rule.rest_min)
+    overlay = tuple(line for text in rule.short if (line := filled(text))) if step else ()
+    spoken, printed = filled(rule.spoken), filled(rule.printed)
+    if done is not None:
+        printed = f"{printed} {done.printed()}".strip()
+        spoken = done.spoken() or spoken
+        if done.below and rule.minimum_c is not None:
+            overlay = (filled(f"{{food}}: published minimum {format_temperature(rule.minimum_c)}"),)
+    answer = answer_to(rule, dish, step)
+    if answer is not None:
+        return Caution(
+            rule=rule, dish=dish, step=step, overlay=(), spoken="", doneness=done, answer=answer,
+            printed=answered_text(rule, printed, answer.reason) if PRINTED in rule.where else "",
+        )  # fmt: skip
+    return Caution(
+        rule=rule,
+        dish=dish,
+        step=step,
+        overlay=overlay if OVERLAY in rule.where else (),
+        spoken=spoken if SPOKEN in rule.where and step is not None else "",
+        printed=printed if PRINTED in rule.where else "",
+        doneness=done,
+    )
+
+
+def batches(volume_ml: float, jug_ml: float, fill: float) -> int:
+    """How many jugs hold the volume, each filled to the share ``fill`` at most; at least 1.
+
+    >>> batches(1_950, 1_500, 1 / 3)
+    4
+    """
+    return max(1, math.ceil(round(volume_ml / (jug_ml * fill), 6)))
+
+
+def _words(situation: Situation) -> dict[str, str]:
+    kitchen = situation.facts.kitchen
+    count = batches(situation.volume_ml, kitchen.jug_ml, kitchen.jug_fill)
+    fill = next(
+        (w for share, w in _JUG_FILL_WORDS.items() if abs(share - kitchen.jug_fill) < 0.01),
+        f"{kitchen.jug_fill:.0%} full",
+    )
+    about = "about " if situation.volume_estimated else ""
+    said = "one batch" if count == 1 else f"{count} batches"
+    return {
+        "fill": fill,
+        "count": said,
+        "batches": f"Blend it in {said}",
+        "batch_volume": f"{about}{_litres(situation.volume_ml)} in a {_litres(kitchen.jug_ml)} jug",
+        "food": _capital(_and(list(dict.fromkeys(i.name for i in situation.cooked)))),
+    }
+
+
+def _litres(ml: float) -> str:
+    """``1.9 l``, ``1.75 l``, ``0.5 l``."""
+    return f"{ml / 1000:.2f}".rstrip("0").rstrip(".") + " l"
+
+
+def _and(names: Sequence[str]) -> str:
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,197 @@
+"""Why a meal cannot be scheduled, in words that a cook can act on: what contradicts what, and the least that would help."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from scriptkit.problems import Problem, any_of, error
+from scriptkit.recipe.dish import Dish, Kitchen, Meal, Step
+from scriptkit.shoot.day.kitchen_constraints import draft_of
+from scriptkit.shoot.day.scheduling_model import Impossible
+from scriptkit.shoot.plan import dishes_of
+
+_NODES = 200
+"""For each thing that is tried; what cannot be told in them counts as no help."""
+_LANDINGS_MIN = (5, 8, 10, 15, 20, 30, 45, 60)
+
+Source = Dish | Meal
+
+
+def why_not(source: Source, circle: Sequence[int] = (), *, proven: bool = True) -> list[Problem]:
+    """Problems that say why no schedule was found. ``circle``: activities whose lags alone contradict one another.
+    ``proven``: that there is none; else the search ended before it could tell."""
+    kitchen = source.kitchen
+    draft = draft_of(dishes_of(source), kitchen)
+    if any(h.resource == "oven" for h in draft.holds) and kitchen.ovens < 1:
+        return [
+            error(
+                source.place, "no-oven", "a step needs an oven and the kitchen has none", "write `kitchen: {ovens: 1}`"
+            )
+        ]
+    if kitchen.burners < 1 and any(h.resource == "burner" for h in draft.holds):
+        return [
+            error(
+                source.place,
+                "no-burner",
+                "a step needs a burner and the kitchen has none",
+                "write `kitchen: {burners: 4}`",
+            )
+        ]
+    for dish in dishes_of(source):
+        if found := waiting_circle(dish):
+            names = " → ".join(s.id for s in [*found, found[0]])
+            return [
+                error(found[0].place, "circle", f"steps of {dish.name} wait for one another: {names}", "check `after:`")
+            ]
+    in_circle = [draft.steps[i - 1] for i in circle if 1 <= i <= len(draft.steps)]
+    if in_circle:
+        names = ", ".join(dict.fromkeys(f"{s.id} of {d.name}" for d, s in in_circle))
+        return [
+            error(
+                in_circle[0][1].place,
+                "circle",
+                f"these steps cannot follow one another in time: {names}",
+                "one must wait for another for longer than `wait_at_most:` or `keeps:` allows",
+            )
+        ]
+    return [_contradiction(source, proven or _possible(source) is False)]
+
+
+def waiting_circle(dish: Dish) -> list[Step]:
+    """Steps of the dish that wait for one another by `after:` and by the file's order; none where there is no such circle."""
+    cook = [s for s in dish.steps if s.stage != "prep"]
+    before = {s.number: [o for o in dish.steps if o.id in s.after] for s in dish.steps}
+    for earlier, step in itertools.pairwise(cook):
+        before[step.number] += [] if step.after else [earlier]
+    done: set[int] = set()
+
+    def search(step: Step, path: list[Step]) -> list[Step]:
+        if step in path:
+            return path[path.index(step) :][::-1]
+        if step.number in done:
+            return []
+        for other in before[step.number]:
+            if found := search(other, [*path, step]):
+                return found
+        done.add(step.number)
+        return []
+
+    return next((found for s in dish.steps if (found := search(s, []))), [])
+
+
+def _contradiction(source: Source, proven: bool) -> Problem:
+    kitchen = source.kitchen
+    who = (
+        _together(source) if proven else f"no schedule of {source.name} was found, nor was it shown that there is none,"
+    )
+    has = ", ".join(
+        f"{count} {name}{'' if count == 1 else 's'}"
+        for count, name in ((kitchen.cooks, "cook"), (kitchen.burners, "burner"), (kitchen.ovens, "oven"))
+    )
+    helps = _reliefs(source)
+    hint = (
+        f"it can be done with {any_of(helps)}"
+        if helps
+        else "allow longer waits (`wait_at_most:`), keep a dish hot for longer (`keeps:`), or cook one ahead"
+    )
+    hands = ": one attended task too many at a time" if f"`cooks: {kitchen.cooks + 1}`" in helps else ""
+    return error(source.place, "no-schedule", f"{who} with {has}{hands}", hint)
+
+
+def _together(source: Source) -> str:
+    """Which of the dishes cannot be cooked together."""
+    minutes = f"{source.kitchen.landing_ms / 60_000:g}"
+    dishes = dishes_of(source)
+    if not isinstance(source, Meal) or len(dishes) == 1:
+        return f"no order keeps every time of {dishes[0].name}"
+    for count in range(1, min(3, len(dishes))):
+        for some in itertools.combinations(dishes, count):
+            if _possible(replace(source, portions=tuple(p for p in source.portions if p.dish in some))) is False:
+                names = " and ".join(d.name for d in some)
+                if count == 1:
+                    return f"no order keeps every time of {names}, even without the other dishes,"
+                return f"{names} cannot land within {minutes} min of one another"
+    return f"the {len(dishes)} dishes cannot land within {minutes} min of one another"
+
+
+Relief = tuple[str, Callable[[Kitchen], Kitchen]]
+
+
+def _reliefs(source: Source) -> list[str]:
+    """What would help, the least of each kind; two things together where none alone does."""
+    kitchen = source.kitchen
+
+    def possible(*reliefs: Relief) -> bool:
+        changed = kitchen
+        for _, change in reliefs:
+            changed = change(changed)
+        return bool(_possible(replace(source, kitchen=changed)))
+
+    found = [words for words, change in _more(source) if possible((words, change))]
+    narrow = int(kitchen.landing_ms // 60_000)
+    wider = [m for m in _LANDINGS_MIN if m > narrow]
+    wide = next((m for m in wider if possible(_landing(m))), None)
+    if wide is not None:
+        while wide - narrow > 1:  # `narrow` does not do, `wide` does
+            middle = (narrow + wide) // 2
+            narrow, wide = (narrow, middle) if possible(_landing(middle)) else (middle, wide)
+        found.insert(0, _landing(wide)[0])
+    if found:
+        return found
+    several = [*_more(source), *(_landing(m) for m in wider[:3])]
+    pairs = (p for p in itertools.combinations(several, 2) if p[0][0].partition(":")[0] != p[1][0].partition(":")[0])
+    return next(([" and ".join(words for words, _ in pair)] for pair in pairs if possible(*pair)), [])
+
+
+def _landing(minutes: int) -> Relief:
+    return f"`landing: {minutes} min`", lambda k: replace(k, landing_ms=minutes * 60_000)
+
+
+def _more(source: Source) -> list[Relief]:
+    """One more of each thing that there is."""
+    kitchen = source.kitchen
+    found: list[Relief] = [
+        (f"`cooks: {kitchen.cooks + 1}`", lambda k: replace(k, cooks=k.cooks + 1)),
+        (f"`burners: {kitchen.burners + 1}`", lambda k: replace(k, burners=k.burners + 1)),
+        (f"`ovens: {kitchen.ovens + 1}`", lambda k: replace(k, ovens=k.ovens + 1)),
+    ]
+    for name in _shared(source):
+        counts = dict(kitchen.vessels)
+        written = next((n for n in counts if n.casefold() == name.casefold()), name)
+        counts[written] = counts.get(written, 1) + 1
+        vessels = tuple(counts.items())
+        found.append(
+            (f"`vessels: {{{written}: {counts[written]}}}`", lambda k, v=vessels: replace(k, vessels=v))  # type: ignore[misc]
+        )
+    return found
+
+
+def _shared(source: Source) -> list[str]:
+    """Vessels that more than one dish, or one dish twice, puts on the heat or fills."""
+    runs = [
+        vessel
+        for dish in dishes_of(source)
+        for vessel, _ in itertools.groupby(
+            s.reading.written_vessel
+            for s in dish.steps
+            if s.reading.written_vessel and (s.stage != "prep" or s.reading.takes_a_burner)
+        )
+    ]
+    folded = [r.casefold() for r in runs]
+    return list({r.casefold(): r for r in runs if folded.count(r.casefold()) > 1}.values())
+
+
+def _possible(source: Source) -> bool | None:
+    """Whether there is a schedule; None where the nodes do not suffice to tell."""
+    from scriptkit.shoot.day.sequencing import shortest
+
+    try:
+        return (
+            True
+            if shortest(draft_of(dishes_of(source), source.kitchen).network, most_nodes=_NODES, first=True)
+            else None
+        )
+    except Impossible:
+        return False

@@ -1,0 +1,223 @@
+"""The cook schedule: who does what when, so that the dishes land together, in as little time as can be."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from scriptkit.problems import Problem
+from scriptkit.recipe.dish import Dish, Kitchen, Meal, Step
+from scriptkit.shoot.day.infeasibility import why_not
+from scriptkit.shoot.day.kitchen_constraints import TICK_MS, ModelBuilder, draft_of, hands_ms, length_of, ticks
+from scriptkit.shoot.day.scheduling_model import Impossible, Timing
+from scriptkit.shoot.plan import dishes_of
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """One step on the schedule, in minutes from the beginning. ``cook`` and ``burner`` count from 1; 0 is none.
+    Hands are free from ``hands_end_min``, the vessel from ``vessel_free_min``: what is held in it waits there."""
+
+    dish: Dish
+    step: Step
+    start_min: float
+    hands_end_min: float
+    end_min: float
+    vessel_free_min: float
+    cook: int
+    vessel: str
+    burner: int
+    oven: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Schedule:
+    """``length_min`` from the first step to the serving; ``at_least_min`` is a length no schedule can undercut."""
+
+    title: str
+    tasks: tuple[Task, ...]
+    length_min: float
+    at_least_min: float
+
+    @property
+    def proven(self) -> bool:
+        """Whether it is proven that no schedule is shorter."""
+        return self.length_min <= self.at_least_min
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WithLess:
+    """What a kitchen with something less makes of it. No ``schedule``: there is none, or (not ``impossible``) none was found."""
+
+    words: str
+    schedule: Schedule | None
+    impossible: bool = False
+
+    def longer_min(self, than: Schedule) -> float | None:
+        """Minutes more than the other schedule takes; None where there is no schedule."""
+        return None if self.schedule is None else self.schedule.length_min - than.length_min
+
+    def sure(self, than: Schedule) -> bool:
+        """Whether no search could find another answer."""
+        return self.impossible if self.schedule is None else self.schedule.proven and than.proven
+
+
+class CannotSchedule(Exception):
+    """No schedule keeps the kitchen's limits; ``problems`` say why."""
+
+    def __init__(self, problems: Sequence[Problem]) -> None:
+        super().__init__("; ".join(p.message for p in problems))
+        self.problems = tuple(problems)
+
+
+def schedule_of(source: Dish | Meal, *, most_nodes: int = 2_500) -> Schedule:
+    """The shortest schedule of the dish or meal in its kitchen, or the best found with its gap.
+
+    Raises CannotSchedule where there is none: a circle in what waits for what, or limits that contradict one another.
+    """
+    try:
+        found = _found(source, most_nodes)
+    except Impossible as wrong:
+        raise CannotSchedule(why_not(source, wrong.circle)) from None
+    if found is None:
+        raise CannotSchedule(why_not(source, proven=False))
+    return found
+
+
+_USUAL_NODES = 600
+"""Enough to find a schedule, not always to prove it."""
+
+
+def usual_schedule(source: Dish | Meal) -> Schedule | None:
+    """The schedule that the papers and the checks of a source share; None where it has no steps. Raises
+    CannotSchedule where there is none."""
+    steps = any(dish.steps for dish in dishes_of(source))
+    return schedule_of(source, most_nodes=_USUAL_NODES) if steps else None
+
+
+def _found(source: Dish | Meal, most_nodes: int) -> Schedule | None:
+    """None where no schedule was found in so many nodes. Raises Impossible where there is none."""
+    from scriptkit.shoot.day.schedule_shift import settled
+    from scriptkit.shoot.day.sequencing import shortest  # numpy, and only where a schedule is made
+
+    draft = draft_of(dishes_of(source), source.kitchen)
+    timing = shortest(draft.network, most_nodes=most_nodes)
+    if timing is None:
+        return None
+    prep = [at for at, (_, step) in enumerate(draft.steps, 1) if step.stage == "prep"]
+    return _schedule(source, draft, replace(timing, starts=settled(draft.network, timing.starts, prep)))
+
+
+def _schedule(source: Dish | Meal, draft: ModelBuilder, timing: Timing) -> Schedule:
+    kitchen = source.kitchen
+    spans = []
+    for at, (dish, step) in enumerate(draft.steps, 1):
+        start = timing.starts[at]
+        spans.append((start, at, start + ticks(hands_ms(step, kitchen)), start + length_of(step, kitchen), dish, step))
+    spans.sort(key=lambda s: s[:2])
+    slots = _places([(start, hands_end) for start, _, hands_end, *_ in spans], [dish.file for *_, dish, _ in spans])
+    burner_of = _burners(draft, timing)
+    minutes = TICK_MS / 60_000
+    tasks = tuple(
+        Task(
+            dish=dish,
+            step=step,
+            start_min=start * minutes,
+            hands_end_min=hands_end * minutes,
+            end_min=end * minutes,
+            vessel_free_min=(_emptied(draft, timing, at) or end) * minutes,
+            cook=(slots[n] - 1) % kitchen.cooks + 1 if slots[n] else 0,  # a cook who attends to two tasks has two slots
+            vessel=step.reading.written_vessel,
+            burner=burner_of.get(at, 0),
+            oven=step.reading.in_the_oven,
+        )
+        for n, (start, at, hands_end, end, dish, step) in enumerate(spans)
+    )
+    return Schedule(
+        title=source.name, tasks=tasks, length_min=timing.length * minutes, at_least_min=timing.at_least * minutes
+    )
+
+
+def _emptied(draft: ModelBuilder, timing: Timing, at: int) -> int | None:
+    hold = draft.emptied.get(at)
+    return None if hold is None else timing.starts[hold.last] + hold.length
+
+
+def _places(spans: Sequence[tuple[int, int]], kinds: Sequence[str] | None = None) -> list[int]:
+    """A free number from 1 for each span, in order of their starts; 0 for an empty one. Of the free ones the one whose last
+    span was of the same kind, so that a cook stays with a dish; else the lowest."""
+    until: list[int] = []
+    last: list[str] = []
+    numbers = []
+    for (start, end), kind in zip(spans, kinds or [""] * len(spans), strict=True):
+        if end <= start:
+            numbers.append(0)
+            continue
+        free = [n for n, busy in enumerate(until) if busy <= start] or [len(until)]
+        number = next((n for n in free if n < len(until) and last[n] == kind), free[0])
+        until[number : number + 1], last[number : number + 1] = [end], [kind]
+        numbers.append(number + 1)
+    return numbers
+
+
+def _burners(draft: ModelBuilder, timing: Timing) -> dict[int, int]:
+    """Activity → burner, the same one while a pan stays on the heat."""
+    holds = sorted((h for h in draft.holds if h.resource == "burner"), key=lambda h: timing.starts[h.first])
+    numbers = _places([(timing.starts[h.first], timing.starts[h.last] + h.length) for h in holds])
+    number_of = {id(hold): number for hold, number in zip(holds, numbers, strict=True)}
+    return {at: number_of[id(hold)] for at, hold in draft.burner_of.items()}
+
+
+_FEWER_NODES = 500
+"""For each thing less: there are many to try."""
+
+
+def with_fewer(source: Dish | Meal) -> Iterator[WithLess]:
+    """What each thing less would cost: a burner, a cook, one of a vessel, or a pan that is then used for two things."""
+    kitchen = source.kitchen
+    changes: dict[str, Kitchen] = {}
+    if kitchen.burners > 1:
+        changes["one burner fewer"] = replace(kitchen, burners=kitchen.burners - 1)
+    if kitchen.cooks > 1:
+        changes["one cook fewer"] = replace(kitchen, cooks=kitchen.cooks - 1)
+    for name, count in kitchen.vessels:
+        if count > 1:
+            less = tuple((n, c - (n == name)) for n, c in kitchen.vessels)
+            changes[f"one {name} fewer"] = replace(kitchen, vessels=less)
+    for words, fewer in changes.items():
+        yield _with_less(words, replace(source, kitchen=fewer))
+    shared = [
+        _with_less(f"one pan fewer ({one} washed, and used for {other} too)", _sharing(source, one, other))
+        for one, other in itertools.combinations(_hob_vessels(source), 2)
+    ]
+    found = [(less.schedule.length_min, less.words, less) for less in shared if less.schedule is not None]
+    if found:
+        yield min(found, key=lambda f: f[:2])[2]
+    elif shared:
+        yield WithLess(words="one pan fewer", schedule=None, impossible=all(less.impossible for less in shared))
+
+
+def _with_less(words: str, source: Dish | Meal) -> WithLess:
+    try:
+        return WithLess(words=words, schedule=_found(source, _FEWER_NODES))
+    except Impossible:
+        return WithLess(words=words, schedule=None, impossible=True)
+
+
+def _hob_vessels(source: Dish | Meal) -> list[str]:
+    """Vessels that stand on the hob, each once, in order of use."""
+    steps = [s for dish in dishes_of(source) for s in dish.steps if s.reading.takes_a_burner]
+    return list({s.reading.vessel.key: s.reading.written_vessel for s in steps}.values())
+
+
+def _sharing(source: Dish | Meal, one: str, other: str) -> Dish | Meal:
+    """The same with one vessel in place of two."""
+
+    def shared(dish: Dish) -> Dish:
+        steps = (s.in_vessel(one) if s.reading.vessel.key == other.casefold() else s for s in dish.steps)
+        return replace(dish, steps=tuple(steps))
+
+    if isinstance(source, Dish):
+        return shared(source)
+    return replace(source, portions=tuple(replace(p, dish=shared(p.dish)) for p in source.portions))

@@ -1,0 +1,1 @@
+"""The take log: read, understood, and made into a paper edit."""

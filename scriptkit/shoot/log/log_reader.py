@@ -1,0 +1,290 @@
+"""Reading a take log: every take of it, placed by step and additions, and everything that is wrong with it, cell by cell."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import TypeVar
+
+from scriptkit.measure.timecode import FrameRate
+from scriptkit.problems import CannotDo, Place, Problem, any_of, error, in_order, nearest, note, warning
+from scriptkit.recipe.dish import Addition, Dish, Meal, Step
+from scriptkit.shoot.log.csv_cells import Cell, decoded, rows_of
+from scriptkit.shoot.log.log_cells import (
+    NotACell,
+    folded,
+    names_in,
+    recorded_at,
+    time_code,
+    unguarded,
+    verdict,
+    whole_number,
+)
+from scriptkit.shoot.log.take_log import COLUMNS, Take, TakeLog, day_frames, overlaps, rate_of, split_slate
+from scriptkit.shoot.plan import dishes_of
+from scriptkit.shoot.shots.shots import Shot
+
+T = TypeVar("T")
+
+LONGEST_OVER_MIDNIGHT_S = 3600
+"""A take whose code ends before it begins ran over midnight, if it then is no longer than this
+(common practice, no source)."""
+
+
+def read_log(raw: bytes, file: str, source: Dish | Meal, shots: Sequence[Shot]) -> TakeLog:
+    """Every take of the log with what is wrong with it. Raises CannotDo where it cannot be read at all."""
+    text = decoded(raw, file)
+    lines = tuple(text.splitlines())
+    try:
+        rows = rows_of(text, file, COLUMNS)
+    except CannotDo as wrong:
+        raise CannotDo(wrong.problems, {file: lines}) from None
+    if not rows:
+        raise CannotDo(
+            [error(Place(file), "empty-log", "the log is empty", f"its first line names {', '.join(COLUMNS)}")]
+        )
+    reader = _Reader(source, shots, rate_of(source))
+    columns = reader.header(rows[0])
+    if any(p.severity == "error" for p in reader.problems):
+        raise CannotDo(in_order(reader.problems), {file: lines})
+    for row in rows[1:]:
+        if row is rows[-1] and len(row) < len(rows[0]) and not text.endswith(("\n", "\r")):
+            reader.tell(
+                row[-1].place, "truncated",
+                f"the last line has {len(row)} of {len(rows[0])} cells: the log is cut off",
+                "save the log again from the page or the spreadsheet",
+            )  # fmt: skip
+            continue
+        reader.row({name: row[n] for name, n in columns.items() if n < len(row)}, row[0].place)
+    reader.whole_log()
+    takes = tuple(reader.takes)
+    return TakeLog(
+        takes=takes, problems=tuple(in_order([*reader.problems, *overlaps(takes, reader.rate)])), lines=lines
+    )
+
+
+class _Reader:
+    """One reading: what the log may name, the takes so far, and the problems found."""
+
+    def __init__(self, source: Dish | Meal, shots: Sequence[Shot], rate: FrameRate) -> None:
+        self.shots = shots
+        self.rate = rate
+        self.dishes = dishes_of(source)
+        self.titles = {folded(name): name for name in (source.name, *(d.name for d in self.dishes))}
+        self.title = source.name
+        self.by_slate = {shot.slate: shot for shot in shots}
+        self.takes: list[Take] = []
+        self.problems: list[Problem] = []
+        self.strangers: list[tuple[Place, str]] = []
+        self.moved: list[Take] = []
+
+    def tell(self, place: Place, code: str, message: str, hint: str = "") -> None:
+        self.problems.append(error(place, code, message, hint))
+
+    def header(self, row: Sequence[Cell]) -> dict[str, int]:
+        """Which column stands where."""
+        columns: dict[str, int] = {}
+        strange: list[Cell] = []
+        for n, cell in enumerate(row):
+            name = folded(cell.text)
+            if name in columns:
+                self.tell(
+                    cell.place, "column-twice", f"the column “{name}” stands there twice", "leave one of them out"
+                )
+            elif name in COLUMNS:
+                columns[name] = n
+            elif name:
+                strange.append(cell)
+        missing = [name for name in COLUMNS if name not in columns]
+        for cell in strange:
+            if meant := nearest(cell.text.strip(), missing, most=1):
+                self.problems.append(
+                    note(cell.place, "unknown-column", f"the column “{cell.text.strip()}” is not read", f"did you mean {meant[0]}?")
+                )  # fmt: skip
+        if "verdict" in missing or ("step" in missing and "scene" in missing):
+            lacking = "verdict" if "verdict" in missing else "step or scene"
+            self.tell(
+                row[0].place, "missing-column", f"the log has no column {lacking}",
+                f"its first line names its columns: {', '.join(COLUMNS)}",
+            )  # fmt: skip
+        return columns
+
+    def row(self, cells: dict[str, Cell], start: Place) -> None:
+        """The take of one row, or what is wrong with it: everything in the row, not only the first."""
+        before = len(self.problems)
+
+        def text(name: str) -> str:
+            return unguarded(cells[name].text) if name in cells else ""
+
+        def at(name: str) -> Place:
+            return cells[name].place if name in cells else start
+
+        title = folded(text("title"))
+        if title and title not in self.titles:
+            self.strangers.append((at("title"), text("title")))
+            return
+        number = self._cell(text("take"), lambda t: whole_number(t, "take"), at("take"))
+        in_frame = self._cell(text("in"), lambda t: time_code(t, self.rate), at("in"))
+        out_frame = self._cell(text("out"), lambda t: time_code(t, self.rate), at("out"))
+        judged = self._cell(text("verdict"), verdict, at("verdict"))
+        slate = self._slate(text("scene"), text("setup"), at("scene"))
+        dish_name = text("dish") or ("" if title == folded(self.title) else text("title"))
+        found = self._steps(text("step"), dish_name, at("step"), at("dish"), slate)
+        shot, step = self._shot(found, slate, at("scene"), bool(text("step")))
+        additions = self._additions(cells, step, shot, at("additions"))
+        if len(self.problems) > before or shot is None or judged is None:
+            return
+        if additions and not {a.place for a in additions} & {a.place for a in shot.additions}:
+            first = additions[0].place
+            shot = next((s for s in self.shots if s.step is step and first in {a.place for a in s.additions}), shot)
+        if in_frame is not None and out_frame is not None and out_frame < in_frame:
+            out_frame += day_frames(self.rate)
+            if out_frame - in_frame > LONGEST_OVER_MIDNIGHT_S * self.rate.nominal:
+                self.tell(at("out"), "out-before-in", f"the take ends at {text('out')}, before its in at {text('in')}", "swap them, or check the hours")  # fmt: skip
+                return
+        take = Take(
+            shot=shot, number=number, additions=additions, verdict=judged, card=text("card"), clip=text("clip"),
+            in_frame=in_frame, out_frame=out_frame, recorded=recorded_at(text("recorded")), remark=text("remark"), place=start,
+        )  # fmt: skip
+        self.takes.append(take)
+        if slate and slate != shot.slate:
+            self.moved.append(replace(take, place=at("scene")))
+
+    def _cell(self, text: str, read: Callable[[str], T], place: Place) -> T | None:
+        """What a cell says; None where that is told as a problem."""
+        try:
+            return read(text)
+        except NotACell as wrong:
+            self.tell(place, wrong.code, str(wrong), wrong.hint)
+            return None
+
+    def _slate(self, scene: str, setup: str, place: Place) -> str:
+        scene, setup = "".join(scene.split()).upper(), setup.strip().upper()
+        if not scene:
+            return ""
+        digits, letters = split_slate(scene)  # the whole slate may stand in the column of the scene
+        number = self._cell(digits or scene.lower(), lambda t: whole_number(t, "scene"), place)
+        return "" if number is None else f"{number}{setup or letters}"
+
+    def _steps(
+        self, words: str, dish_name: str, place: Place, dish_place: Place, slate: str
+    ) -> list[tuple[Dish, Step]]:
+        """The steps that a row may mean; empty where it names none, or where what it names is told as a problem."""
+        dishes = [d for d in self.dishes if not dish_name or folded(d.name) == folded(dish_name)]
+        if not dishes:
+            self.tell(
+                dish_place,
+                "unknown-dish",
+                f"no dish “{dish_name}” is cooked here",
+                _or_else([d.name for d in self.dishes], dish_name),
+            )
+            return []
+        if not words:
+            return []
+        steps = [(d, s) for d in dishes for s in d.steps]
+        found = [(d, s) for d, s in steps if folded(s.id) == folded(words)]
+        found = found or [(d, s) for d, s in steps if _as_number(words) == s.number]
+        if not found:
+            self.tell(
+                place, "unknown-step", f"no step “{words}” is in this recipe", _or_else([s.id for _, s in steps], words)
+            )
+        if len(found) > 1:
+            shot = self.by_slate.get(slate)
+            of_slate = [(d, s) for d, s in found if shot is not None and shot.step is s]
+            if not of_slate:
+                self.tell(
+                    place, "ambiguous-step", f"step “{words}” is in {any_of([d.name for d, _ in found])}",
+                    "write the dish's name in a column `dish`",
+                )  # fmt: skip
+                return []
+            found = of_slate
+        return found
+
+    def _shot(
+        self, found: list[tuple[Dish, Step]], slate: str, place: Place, named: bool
+    ) -> tuple[Shot | None, Step | None]:
+        """The shot of the row: its slate's where that is of the step, else one of the step's."""
+        of_slate = self.by_slate.get(slate) or self.by_slate.get(f"{slate}A" if slate.isdigit() else slate)
+        if not found:
+            if named:
+                return None, None  # told already
+            if of_slate is None:
+                said = f"no shot has the slate {slate}" if slate else "the take names no step and no scene"
+                self.tell(
+                    place, "unknown-shot", said, "write the step's id in the column `step`, as the shot list has it"
+                )
+            return of_slate, of_slate.step if of_slate else None
+        step = found[0][1]
+        if of_slate is not None and of_slate.step is step:
+            return of_slate, step
+        of_step = [s for s in self.shots if s.step is step]
+        if not of_step:
+            self.tell(
+                place, "unknown-shot", f"step {step.number} ({step.id}) has no shot", "give it `screen:` in the recipe"
+            )
+            return None, step
+        return next((s for s in of_step if not s.additions), of_step[0]), step
+
+    def _additions(
+        self, cells: dict[str, Cell], step: Step | None, shot: Shot | None, place: Place
+    ) -> tuple[Addition, ...]:
+        """The additions that the take covers: those it names; where the log has no such column, its shot's."""
+        if "additions" not in cells:
+            return shot.additions if shot else ()
+        words = unguarded(cells["additions"].text)
+        if not words or (step is None and shot is None):
+            return ()
+        known = step.additions if step else ()
+        found, strange = names_in(words, [a.ingredient.name for a in known])
+        for name in strange:
+            where = f"step {step.number} ({step.id})" if step else "a shot without a step"
+            self.tell(
+                place,
+                "unknown-addition",
+                f"“{name}” is not added at {where}",
+                _or_else([a.ingredient.name for a in known], name),
+            )
+        return tuple(known[n] for n in found)
+
+    def whole_log(self) -> None:
+        """What can only be told of all rows together."""
+        if self.strangers:
+            place, name = self.strangers[0]
+            rows = len(self.strangers)
+            self.tell(
+                place, "other-recipe", f"{'this take is' if rows == 1 else f'{rows} takes are'} of “{name}”, not of “{self.title}”",
+                "read the log with the recipe it was shot from, or correct its column title",
+            )  # fmt: skip
+        if self.moved:
+            take = self.moved[0]
+            self.problems.append(
+                note(
+                    take.place, "slate-moved",
+                    f"{len(self.moved)} of {len(self.takes)} takes have slates of another shoot list; they are placed by step and additions, this one at {take.shot.slate}",
+                    "nothing to do, unless the log is of another recipe",
+                )
+            )  # fmt: skip
+        seen: set[tuple[str, int]] = set()
+        for take in self.takes:
+            if take.number is not None and (take.shot.slate, take.number) in seen:
+                self.problems.append(
+                    warning(
+                        take.place, "take-twice", f"{take.shot.slate} take {take.number} is logged twice",
+                        "give the second one another number, or delete it",
+                    )
+                )  # fmt: skip
+            seen.add((take.shot.slate, take.number or 0))
+
+
+def _as_number(words: str) -> int | None:
+    try:
+        return whole_number(words, "step")
+    except NotACell:
+        return None
+
+
+def _or_else(known: Sequence[str], word: str) -> str:
+    meant = nearest(word, known)
+    if meant:
+        return f"did you mean {any_of(meant)}?"
+    return f"there is {any_of(list(known)[:8])}" if known else "there is none"

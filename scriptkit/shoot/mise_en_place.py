@@ -1,0 +1,154 @@
+"""Mise en place: a tray for each dish, a bowl for each addition in order of use, and what else must lie ready."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from scriptkit.measure.amounts import format_grams
+from scriptkit.recipe.cuts import cut_size
+from scriptkit.recipe.dish import Addition, Dish, Meal, Step
+from scriptkit.shoot.plan import dishes_of
+
+if TYPE_CHECKING:
+    from scriptkit.shoot.day.schedule import Schedule
+
+Starts = Mapping[tuple[str, int], float]
+"""(dish's file, step number) → the minute at which the schedule begins it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bowl:
+    """One addition, ready to go in. ``number`` is its place on the tray, in order of use from 1."""
+
+    number: int
+    step: Step
+    addition: Addition
+    grams: str
+    household: str
+    cut: str
+    mm: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ready:
+    """A vessel or tool, and the steps it is needed at, in order of first use. ``at_min``: the minute of the schedule at
+    which it is first needed; None where there is none."""
+
+    name: str
+    steps: tuple[Step, ...]
+    at_min: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PreHeat:
+    """An oven to switch on for a stretch of steps. ``on_min`` is a minute of the schedule, negative before its beginning;
+    None where there is no schedule: then ``lead_ms`` before ``step`` begins."""
+
+    dish: Dish
+    step: Step
+    setting: str
+    lead_ms: int
+    on_min: float | None
+    needed_min: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tray:
+    """A dish's bowls in order of use, numbered from 1, and what must lie ready beside them."""
+
+    dish: Dish
+    bowls: tuple[Bowl, ...]
+    vessels: tuple[Ready, ...]
+    tools: tuple[Ready, ...]
+
+
+def trays_of(source: Dish | Meal, schedule: Schedule | None = None) -> tuple[Tray, ...]:
+    """A tray for each dish; with a schedule, what stands on it says from which minute it is needed."""
+    starts = _starts(schedule)
+    return tuple(_tray(dish, starts) for dish in dishes_of(source))
+
+
+def _starts(schedule: Schedule | None) -> Starts:
+    return {(t.dish.file, t.step.number): t.start_min for t in schedule.tasks} if schedule else {}
+
+
+def _tray(dish: Dish, starts: Starts) -> Tray:
+    steps = dish.in_shoot_order
+    used = [(step, addition) for step in steps for addition in step.additions]
+    bowls = tuple(
+        Bowl(
+            number=n,
+            step=step,
+            addition=addition,
+            grams=grams_text(addition),
+            household=household_text(addition),
+            cut=addition.ingredient.prep,
+            mm=cut_size(addition.ingredient.prep),
+        )
+        for n, (step, addition) in enumerate(used, 1)
+    )
+    return Tray(
+        dish=dish,
+        bowls=bowls,
+        vessels=_ready(
+            [(step.reading.written_vessel, step) for step in steps if step.reading.written_vessel], dish, starts
+        ),
+        tools=_ready([(tool, step) for step in steps for tool in step.reading.tools], dish, starts),
+    )
+
+
+def _ready(uses: list[tuple[str, Step]], dish: Dish, starts: Starts) -> tuple[Ready, ...]:
+    steps: dict[str, list[Step]] = {}
+    names: dict[str, str] = {}
+    for name, step in uses:
+        names.setdefault(name.casefold(), name)
+        steps.setdefault(name.casefold(), []).append(step)
+    return tuple(
+        Ready(name=names[key], steps=tuple(found), at_min=_first(found, dish, starts)) for key, found in steps.items()
+    )
+
+
+def _first(steps: list[Step], dish: Dish, starts: Starts) -> float | None:
+    return min((starts[dish.file, s.number] for s in steps if (dish.file, s.number) in starts), default=None)
+
+
+def preheats_of(source: Dish | Meal, schedule: Schedule | None = None) -> tuple[PreHeat, ...]:
+    """The ovens to switch on, those that are needed first first: one for each stretch at one setting of a dish."""
+    starts = _starts(schedule)
+    lead_ms = source.kitchen.preheat_ms
+    found = []
+    for dish in dishes_of(source):
+        before: Step | None = None
+        for step in (s for s in dish.steps if s.stage != "prep"):
+            hot_already = (
+                before is not None
+                and before.reading.in_the_oven
+                and before.reading.heat.setting_key == step.reading.heat.setting_key
+            )
+            if step.reading.in_the_oven and not (hot_already and not step.after):
+                needed = starts.get((dish.file, step.number))
+                on_min = None if needed is None else needed - lead_ms / 60_000
+                found.append(
+                    PreHeat(
+                        dish=dish,
+                        step=step,
+                        setting=step.reading.heat.shown,
+                        lead_ms=lead_ms,
+                        on_min=on_min,
+                        needed_min=needed,
+                    )
+                )
+            before = step
+    return tuple(sorted(found, key=lambda p: 0.0 if p.on_min is None else p.on_min))
+
+
+def grams_text(addition: Addition) -> str:
+    """``30 g``, or ``to taste``."""
+    return "to taste" if addition.grams is None else format_grams(addition.grams)
+
+
+def household_text(addition: Addition) -> str:
+    """As the cook wrote it where that was no weight, else about how many cups or spoons; empty where nothing tells."""
+    return addition.household

@@ -1,0 +1,1 @@
+"""The two-column script: what is said over which shot, and whether it fits."""

@@ -1,0 +1,1 @@
+"""The shot list: how each step and addition is framed."""

@@ -1,0 +1,354 @@
+"""The shot list: which pictures the plan needs, one at least for each addition."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from scriptkit.english import heat
+from scriptkit.measure.durations import format_duration
+from scriptkit.problems import Problem, error, nearest, warning
+from scriptkit.recipe.dish import Addition, Dish, Meal, Step, WrittenShot
+from scriptkit.recipe.film_settings import film_of
+from scriptkit.shoot.day.swap_outs import swap_outs_of
+from scriptkit.shoot.plan import (
+    CLOSING,
+    LONGEST_ADDITION_MS,
+    MEAL_CLOSING,
+    OPENING,
+    SHORTEST_ADDITION_MS,
+    Plan,
+    Segment,
+    addition_windows,
+    dishes_of,
+    ready_ms,
+    shot_windows,
+    shown_in,
+    spoken,
+    written_shots,
+)
+from scriptkit.shoot.shots.framing import (
+    LOOK_OF_KIND,
+    LOOKS,
+    SIZES,
+    SOUNDS,
+    TO_CAMERA,
+    Framing,
+    action_look,
+    addition_look,
+    doneness_shot,
+)
+
+__all__ = ["SIZES", "SOUNDS", "Framing", "Shot", "setup_letter", "shot_problems", "shots_of"]
+
+_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"  # I and O are skipped: on a slate they read as 1 and 0 (US practice)
+
+TABLE, PRESENTER, BOARD, OVEN, HOB, BENCH = "table", "presenter", "board", "oven", "hob", "bench"
+"""Where a shot is, where no vessel says it."""
+_OF_NO_DISH = frozenset({PRESENTER, BOARD})
+"""Places that stay as they are from one dish to the next."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shot:
+    """One row of the shot list. Times are milliseconds of the planned cut. ``slate`` is scene and letter, no two alike;
+    shots of the same ``camera_setup`` need no camera move between them."""
+
+    number: int
+    slate: str
+    look: Framing
+    what: str
+    sound: str
+    start_ms: int
+    end_ms: int
+    dish: Dish | None
+    step: Step | None
+    additions: tuple[Addition, ...]
+    irreversible: bool
+    stage: str
+    scene: int = 0
+    letter: str = ""
+    place: str = ""
+    """The vessel it is about, or where else the camera points."""
+    camera_setup: int = 0
+    """One dish's shots of the same size, angle and place are one setup, and so are all dishes' at the board and of the
+    presenter; counted from 1 in the order of the list."""
+    repeatable: bool = False
+    """Whether it can be filmed at any other time too, so that it may be batched with its setup."""
+    swap_out: str = ""
+    """What stands in for the live dish: a twin made ahead, or a hero; empty: nothing does."""
+
+    @property
+    def planned_ms(self) -> int:
+        """On screen in the planned cut."""
+        return self.end_ms - self.start_ms
+
+
+def setup_letter(number: int) -> str:
+    """The letter of a scene's ``number``-th setup, from 1: A … H, J … N, P … Z, then AA.
+
+    >>> [setup_letter(n) for n in (1, 8, 9, 13, 14, 24, 25)]
+    ['A', 'H', 'J', 'N', 'P', 'Z', 'AA']
+    """
+    letters = ""
+    while number > 0:
+        number, rest = divmod(number - 1, len(_LETTERS))
+        letters = _LETTERS[rest] + letters
+    return letters
+
+
+def shots_of(plan: Plan) -> tuple[Shot, ...]:
+    """Shots in the plan's order: prep steps first, then cook steps."""
+    source = plan.meal or plan.dishes[0]
+    twins = {(t.dish.file, t.step.number) for t in swap_outs_of(source)}
+    setups: dict[tuple[str, str, str, str], int] = {}
+    shots: list[Shot] = []
+    for segment in plan.segments:
+        pictures = list(_pictures(segment, plan))
+        twin_at = _twin_shot(segment, pictures, twins)
+        for n, picture in enumerate(pictures):
+            step, look = segment.step, picture.look
+            dish = segment.dish or (None if plan.meal else plan.dishes[0])
+            whose = "" if dish is None or picture.place in _OF_NO_DISH else dish.file
+            where = (whose, look.size, look.angle.casefold(), picture.place.casefold())
+            letter = setup_letter(n + 1)
+            shots.append(
+                Shot(
+                    number=len(shots) + 1,
+                    slate=f"{segment.scene}{letter}",
+                    look=look,
+                    what=picture.what,
+                    sound=SOUNDS[picture.sound or (step.sound if step else "voice-over")],
+                    start_ms=picture.start_ms,
+                    end_ms=picture.end_ms,
+                    dish=segment.dish,
+                    step=step,
+                    additions=picture.additions,
+                    irreversible=picture.irreversible,
+                    stage=step.stage if step else segment.kind,
+                    scene=segment.scene,
+                    letter=letter,
+                    place=picture.place,
+                    camera_setup=setups.setdefault(where, len(setups) + 1),
+                    repeatable=picture.repeatable,
+                    swap_out=picture.swap_out or ("twin" if n == twin_at else ""),
+                )
+            )
+    return tuple(shots)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Picture:
+    look: Framing
+    what: str
+    start_ms: int
+    end_ms: int
+    place: str
+    additions: tuple[Addition, ...] = ()
+    irreversible: bool = False
+    repeatable: bool = False
+    sound: str = ""
+    swap_out: str = ""
+
+
+def _pictures(segment: Segment, plan: Plan) -> Iterator[_Picture]:
+    start, end = segment.start_ms, segment.end_ms
+    source = plan.meal or plan.dishes[0]
+    heroes = (film_of(source, segment.dish) if segment.dish else source.film).heroes
+    if segment.kind == OPENING:
+        yield _beauty(f"{plan.title}, finished: the promise", start, end, heroes)
+    elif segment.kind in (CLOSING, MEAL_CLOSING):
+        name = segment.dish.name if segment.dish else plan.title
+        middle = start + segment.length_ms // 2
+        yield _beauty(f"{name}, plated: beauty, macro card over it", start, middle, heroes)
+        what = f"{name}: first bite"
+        yield _Picture(look=LOOKS["first bite"], what=what, start_ms=middle, end_ms=end, place=TABLE)
+    elif segment.step is not None and segment.dish is not None:
+        under_hood = segment.step.reading.takes_a_burner and film_of(source, segment.dish).hood
+        if written_shots(segment.step):
+            yield from _as_written(segment, segment.dish, segment.step, under_hood)
+        else:
+            yield from _by_default(segment, segment.dish, segment.step, under_hood)
+
+
+def _beauty(what: str, start: int, end: int, heroes: int) -> _Picture:
+    """The finished dish; where there is a hero, at any time."""
+    hero = "hero" if heroes else ""
+    return _Picture(
+        look=LOOKS["beauty"],
+        what=what,
+        start_ms=start,
+        end_ms=end,
+        place=TABLE,
+        repeatable=bool(heroes),
+        swap_out=hero,
+    )
+
+
+# --- the usual coverage ----------------------------------------------------------------------------------------------
+
+
+def _by_default(segment: Segment, dish: Dish, step: Step, under_hood: bool) -> Iterator[_Picture]:
+    """Getting ready before very hot fat, each addition, what is done, and how the cook sees that it is done."""
+    now, end, place = segment.start_ms, segment.end_ms, _place(step)
+    if ready := ready_ms(segment):
+        where = f"the {step.reading.written_vessel} heats" if step.reading.written_vessel else "the pan heats"
+        what = f"Before it goes in: the food is dry, {where}, a lid lies ready"
+        yield _Picture(look=LOOKS["hands"], what=what, start_ms=now, end_ms=now + ready, place=place)
+    for addition, first, last in addition_windows(segment):
+        look = addition_look(addition, under_hood=under_hood)
+        what = _goes_in((addition,), step)
+        yield _Picture(
+            look=look, what=what, start_ms=first, end_ms=last, place=place, additions=(addition,), irreversible=True
+        )
+        now = last
+    if now >= end:
+        return
+    action, done = action_look(step), doneness_shot(step)
+    tested = min(LONGEST_ADDITION_MS, (end - now) // 2) if done else 0
+    if done and tested < SHORTEST_ADDITION_MS:  # no room for two pictures: the one shows that it is done
+        action, tested = done.look, 0
+    yield _Picture(
+        look=action,
+        what=step.do,
+        start_ms=now,
+        end_ms=end - tested,
+        place=PRESENTER if action.kind == TO_CAMERA else place,
+        irreversible=step.irreversible,
+        repeatable=_any_time(step, dish, action.kind),
+    )
+    if done and tested:
+        yield _Picture(look=done.look, what=f"Doneness: {done.words}", start_ms=end - tested, end_ms=end, place=place)
+
+
+def _any_time(step: Step, dish: Dish, kind: str) -> bool:
+    """Pieces to camera, and raw ingredients and knife work, of which there can be more; not what was salted, soaked or
+    otherwise made into something before."""
+    if step.irreversible:
+        return False
+    if kind == TO_CAMERA:
+        return not (
+            step.additions or step.reading.written_vessel or step.reading.heat.on or step.wait_ms
+        )  # nothing is cooked while it is said
+    used = {i.key for i in step.uses}
+    made = (s for s in dish.steps if s.stage == "prep" and s.number < step.number and s.additions)
+    touched = any(used & ({i.key for i in s.uses} | {a.ingredient.key for a in s.additions}) for s in made)
+    return step.stage == "prep" and not step.additions and not step.after and not step.reading.heat.on and not touched
+
+
+def _place(step: Step) -> str:
+    if step.reading.in_the_oven:
+        return OVEN
+    if step.reading.written_vessel:
+        return step.reading.written_vessel
+    return BOARD if step.stage == "prep" else HOB if step.reading.heat.source == heat.HOB else BENCH
+
+
+def _goes_in(additions: tuple[Addition, ...], step: Step) -> str:
+    name = " and ".join(", ".join(a.ingredient.name for a in additions).rsplit(", ", 1))
+    return f"{name[:1].upper()}{name[1:]}" + (
+        f" into the {step.reading.written_vessel}" if step.reading.written_vessel else ""
+    )
+
+
+def _twin_shot(segment: Segment, pictures: list[_Picture], twins: set[tuple[str, int]]) -> int | None:
+    """The picture that a twin is there for: the last of the step that it is made ahead to."""
+    if segment.dish is None or segment.step is None or (segment.dish.file, segment.step.number) not in twins:
+        return None
+    return len(pictures) - 1
+
+
+# --- as the file writes them -----------------------------------------------------------------------------------------
+
+
+def _as_written(segment: Segment, dish: Dish, step: Step, under_hood: bool) -> Iterator[_Picture]:
+    for shot, start, end in shot_windows(segment):
+        shown = shown_in(shot, step)
+        look = _written_look(shot, step, shown, under_hood)
+        to_camera = look.kind == TO_CAMERA and not shown
+        usual = step.irreversible and not to_camera
+        irreversible = bool(shown) or (usual if shot.irreversible is None else shot.irreversible)
+        yield _Picture(
+            look=look,
+            what=shot.picture or (_goes_in(shown, step) if shown else step.do),
+            start_ms=start,
+            end_ms=end,
+            place=PRESENTER if to_camera else _place(step),
+            additions=shown,
+            irreversible=irreversible,
+            repeatable=not irreversible and (to_camera or _any_time(step, dish, look.kind)),
+            sound=shot.sound,
+        )
+
+
+def _written_look(shot: WrittenShot, step: Step, shown: tuple[Addition, ...], under_hood: bool) -> Framing:
+    """What the file says of the framing; the rest as is usual for its kind. An overhead hangs overhead."""
+    usual = addition_look(shown[0], under_hood=under_hood) if shown else action_look(step)
+    usual = LOOK_OF_KIND.get(shot.kind.casefold(), usual)
+    size = shot.size or usual.size
+    angle = shot.angle or usual.angle
+    if shot.size and not shot.angle:
+        angle = "overhead" if size == "OH" else "three-quarter" if usual.size == "OH" else angle
+    return Framing(shot.kind or usual.kind, size, angle, shot.move or usual.move)
+
+
+# --- problems --------------------------------------------------------------------------------------------------------
+
+
+def shot_problems(source: Dish | Meal) -> list[Problem]:
+    """What the written shots of the steps leave out or get wrong."""
+    steps = [step for dish in dishes_of(source) for step in dish.steps if step.shots]
+    return [problem for step in steps for problem in (*_of_problems(step), *_unfilmed(step), *_screen_problems(step))]
+
+
+def _of_problems(step: Step) -> Iterator[Problem]:
+    known = {spoken(name): name for a in step.additions for name in (a.ingredient.key, a.ingredient.name)}
+    for shot in step.shots:
+        for name in shot.of:
+            if spoken(name) not in known:
+                meant = nearest(name, known.values(), most=1)
+                hint = f"did you mean “{meant[0]}”?" if meant else "name what the step has under `add:`"
+                message = f"a shot shows “{name}”, and nothing of that name goes in at step {step.number} ({step.id})"
+                yield error(shot.place, "no-such-addition", message, hint)
+
+
+def _unfilmed(step: Step) -> Iterator[Problem]:
+    filmed = {a.number for shot in written_shots(step) for a in shown_in(shot, step)}
+    for addition in step.additions:
+        accepted = addition.ingredient.key in step.unfilmed
+        if written_shots(step) and addition.number not in filmed and not accepted:
+            message = f"no shot of step {step.number} ({step.id}) shows {addition.ingredient.name} go in: it cannot be filmed later"
+            hint = f"add it to the `of:` of a shot, or write one: `{{of: [{addition.ingredient.key}]}}`"
+            yield error(addition.place, "unfilmed-addition", message, hint)
+
+
+def _screen_problems(step: Step) -> Iterator[Problem]:
+    here = f"step {step.number} ({step.id})"
+    for shot in step.shots:
+        if shot.screen_ms == 0:
+            yield error(
+                shot.place,
+                "no-shot",
+                f"a shot of {here} lasts 0 s and shows nothing",
+                "give it seconds, or leave it out",
+            )
+    if not written_shots(step) or step.screen_ms is None:
+        return
+    too_long = [s for s in written_shots(step) if s.screen_ms is not None and s.screen_ms > step.screen_ms]
+    for shot in too_long:
+        message = (
+            f"a shot of {format_duration(shot.screen_ms or 0)} in {here}, which has {format_duration(step.screen_ms)}"
+        )
+        yield error(shot.place, "shot-too-long", message, "shorten the shot, or give the step a longer `screen:`")
+    shots = written_shots(step)
+    stated, open_ended = sum(s.screen_ms or 0 for s in shots), [s for s in shots if s.screen_ms is None]
+    least = stated + SHORTEST_ADDITION_MS * len(open_ended)
+    if not too_long and least > step.screen_ms:
+        message = f"the shots of {here} need {format_duration(least)}, and it has {format_duration(step.screen_ms)}"
+        yield error(
+            shots[0].place, "shots-too-long", message, f"shorten them by {format_duration(least - step.screen_ms)}"
+        )
+    if not open_ended and stated < step.screen_ms:
+        message = f"{here} has {format_duration(step.screen_ms)} on screen and shots for {format_duration(stated)}"
+        hint = f"add a shot for the other {format_duration(step.screen_ms - stated)}, or leave one `screen:` out"
+        yield warning(shots[0].place, "no-shot", message, hint)
