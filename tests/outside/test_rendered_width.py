@@ -25,7 +25,7 @@ LINES = [
 def test_the_table_is_the_font_files() -> None:
     if not FONT_FILE.exists():
         pytest.skip(f"{FONT} is not installed")
-    table = (ROOT / "scriptkit" / "captions" / "advance_widths.csv").read_text(encoding="utf-8")
+    table = (ROOT / "scriptkit" / "captions" / "composing" / "advance_widths.csv").read_text(encoding="utf-8")
     assert table == written(widths_of(FONT_FILE.read_bytes()))
 
 
