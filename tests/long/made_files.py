@@ -168,7 +168,7 @@ def meals(draw: st.DrawFn) -> bytes:
 def pantries(draw: st.DrawFn) -> bytes:
     """A cook's own foods, by the schema; one of them is what with-pantry.yaml asks for."""
     made = draw(_group(*_schema("pantry")))
-    foods = made["foods"] if isinstance(made["foods"], dict) else {}
+    foods = given if isinstance(given := made.get("foods"), dict) else {}
     usual = {"per": "100 g", "basis": "eu", "carbohydrate_g": 7.5, "fat_g": 8, "household": {"tbsp": "16 g"}}
     label = draw(_group(_schema("pantry")[1]["LabelForm"], _schema("pantry")[1]))
     mine = {key: value for key, value in label.items() if draw(st.booleans())}
