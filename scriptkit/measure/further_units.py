@@ -17,7 +17,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from scriptkit.data_files import made_of_rows
-from scriptkit.measure.unit_table import Unit
+from scriptkit.measure.unit import Unit
 
 if TYPE_CHECKING:
     import pint

@@ -11,28 +11,19 @@ import csv
 import functools
 import io
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from scriptkit.data_files import made_of_rows
+from scriptkit.measure.unit import Unit
 
 if TYPE_CHECKING:
     import pint
 
 BASES = {"[mass]": "gram", "[volume]": "millilitre"}
 """What a unit's factor counts, by its dimension; of a count, itself."""
-
-
-@dataclass(frozen=True, slots=True)
-class Unit:
-    """``factor`` of ``base`` make one: 1000 of gram a kilogram; exact."""
-
-    name: str
-    base: str
-    factor: Fraction
 
 
 @functools.cache
