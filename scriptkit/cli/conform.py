@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from scriptkit.cli.command import Page, command
-from scriptkit.cli.options import CaptionsIn, NowRate, Rate, WasRate
+from scriptkit.cli.options import CaptionsIn, TargetRate, Rate, SourceRate
 from scriptkit.cli.printing import count_words, exit_code, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, warning
 
@@ -43,8 +43,8 @@ def conform(
             metavar="TIME", help="Shift in seconds, later; negative is earlier: 90, -1.5, 2:05.5 (minutes:seconds)."
         ),
     ] = "",
-    was: WasRate = "",
-    now: NowRate = "",
+    was: SourceRate = "",
+    now: TargetRate = "",
     cut_map: Annotated[
         str,
         typer.Option(

@@ -66,11 +66,11 @@ Rate = Annotated[
         autocompletion=_rates,
     ),
 ]
-WasRate = Annotated[
+SourceRate = Annotated[
     str,
     typer.Option("--from", metavar="RATE", help="Original frame rate, in frames a second.", autocompletion=_rates),
 ]
-NowRate = Annotated[
+TargetRate = Annotated[
     str,
     typer.Option("--to", metavar="RATE", help="New frame rate, in frames a second.", autocompletion=_rates),
 ]
