@@ -117,11 +117,11 @@ def template_text(name: str, own_folder: str = "") -> str:
 
 def _why_not(path: Path, own_folder: str) -> str:
     """Why a file of the folder is no template; nothing where it may be one."""
-    from scriptkit.user_templates import Refused, inside
+    from scriptkit.user_templates import TemplateRefused, inside
 
     try:
         inside(path, Path(own_folder))
-    except Refused as wrong:
+    except TemplateRefused as wrong:
         return str(wrong)
     return ""
 

@@ -34,7 +34,7 @@ _WIDE = re.compile(r"\d{6}")
 """A width in a format, of more than LARGEST_NUMBER."""
 
 
-class Refused(Exception):
+class TemplateRefused(Exception):
     """Ends the work of a template; says why."""
 
 
@@ -42,11 +42,11 @@ def inside(path: Path, folder: Path) -> Path:
     """The path, where it is a file of the folder that a template can be. Raises Refused where it lies elsewhere, by a
     symbolic link too, is no file, or is far too large."""
     if not path.resolve().is_relative_to(folder.resolve()):
-        raise Refused(f"{path.name} lies outside {folder}: a link may not lead out of the folder")
+        raise TemplateRefused(f"{path.name} lies outside {folder}: a link may not lead out of the folder")
     if not path.is_file():
-        raise Refused(f"{path.name} in {folder} is not a file")
+        raise TemplateRefused(f"{path.name} in {folder} is not a file")
     if path.stat().st_size > MOST_BYTES:
-        raise Refused(f"{path.name} in {folder} is larger than 1 MB")
+        raise TemplateRefused(f"{path.name} in {folder} is larger than 1 MB")
     return path
 
 
@@ -75,7 +75,7 @@ class OwnTemplates(SandboxedEnvironment):
         """Asked at every turn of a loop and at the beginning of everything that can name itself. Raises Refused once its time
         is up."""
         if time.monotonic() > self.ends:
-            raise Refused(f"it takes more than {MOST_SECONDS:.0f} seconds")
+            raise TemplateRefused(f"it takes more than {MOST_SECONDS:.0f} seconds")
         return True
 
     def _parse(self, source: str, name: str | None, filename: str | None) -> nodes.Template:
@@ -97,20 +97,20 @@ class OwnTemplates(SandboxedEnvironment):
         """Jinja's call of a function. Raises Refused where its arguments ask for too much at once."""
         of = getattr(getattr(function, "__wrapped__", function), "__self__", None)  # the sandbox wraps `format`
         if isinstance(of, str) and getattr(function, "__name__", "") in ("format", "format_map") and _WIDE.search(of):
-            raise Refused(f"a width of more than {LARGEST_NUMBER}")
+            raise TemplateRefused(f"a width of more than {LARGEST_NUMBER}")
         _bound(args, kwargs)
         return super().call(context, function, *args, **kwargs)
 
     def call_binop(self, context: Any, operator: str, left: Any, right: Any) -> Any:
         """Jinja's arithmetic. Raises Refused where its result would be too large."""
         if operator == "%" and isinstance(left, str) and (_WIDE.search(left) or "*" in left):
-            raise Refused(f"a width of more than {LARGEST_NUMBER}")
+            raise TemplateRefused(f"a width of more than {LARGEST_NUMBER}")
         if operator == "**" and (abs(right) > 64 or abs(left) > LARGEST_NUMBER):
-            raise Refused("a power too high")
+            raise TemplateRefused("a power too high")
         if operator == "*":
             _bound_product(left, right)
         if operator == "+" and _length(left) + _length(right) > LONGEST_TEXT:
-            raise Refused(f"more than {LONGEST_TEXT} characters or items at once")
+            raise TemplateRefused(f"more than {LONGEST_TEXT} characters or items at once")
         return super().call_binop(context, operator, left, right)
 
 
@@ -121,14 +121,14 @@ def _length(value: Any) -> int:
 def _bound_product(left: Any, right: Any) -> None:
     for many, times in ((left, right), (right, left)):
         if _length(many) and isinstance(times, int) and _length(many) * times > LONGEST_TEXT:
-            raise Refused(f"more than {LONGEST_TEXT} characters or items at once")
+            raise TemplateRefused(f"more than {LONGEST_TEXT} characters or items at once")
     if isinstance(left, int) and isinstance(right, int) and left.bit_length() + right.bit_length() > 4096:
-        raise Refused("a number too large")
+        raise TemplateRefused("a number too large")
 
 
 def _bound(args: tuple[Any, ...], kwargs: dict[str, Any]) -> None:
     if any(isinstance(a, int) and abs(a) > LARGEST_NUMBER for a in (*args, *kwargs.values())):
-        raise Refused(f"a number of more than {LARGEST_NUMBER} in a call or a filter")
+        raise TemplateRefused(f"a number of more than {LARGEST_NUMBER} in a call or a filter")
 
 
 def _bounded(of: Callable[..., Any]) -> Callable[..., Any]:
@@ -140,7 +140,7 @@ def _bounded(of: Callable[..., Any]) -> Callable[..., Any]:
     def asked(*args: Any, **kwargs: Any) -> Any:
         value = args[first - 1] if len(args) >= first else ""
         if of.__name__ == "do_format" and (_WIDE.search(str(value)) or "*" in str(value)):
-            raise Refused(f"a width of more than {LARGEST_NUMBER}")
+            raise TemplateRefused(f"a width of more than {LARGEST_NUMBER}")
         _bound(args[first:], kwargs)
         return of(*args, **kwargs)
 
@@ -159,9 +159,9 @@ def bounded(environment: Any) -> Iterator[None]:
         with _little_memory():
             yield
     except MemoryError:
-        raise Refused("it asks for too much memory") from None
+        raise TemplateRefused("it asks for too much memory") from None
     except RecursionError:
-        raise Refused("it goes too deep: something names itself, or brackets have no end") from None
+        raise TemplateRefused("it goes too deep: something names itself, or brackets have no end") from None
 
 
 @contextlib.contextmanager

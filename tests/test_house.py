@@ -95,6 +95,15 @@ def public(body: list[ast.stmt], inside: str = "") -> Iterator[tuple[str, ast.Fu
                 yield from public(node.body, f"{inside}{node.name}.")
 
 
+def test_a_class_name_has_one_meaning() -> None:
+    defined: dict[str, list[str]] = {}
+    for path in modules():
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
+                defined.setdefault(node.name, []).append(str(path.relative_to(PACKAGE)))
+    assert {name: where for name, where in defined.items() if len(where) > 1} == {}
+
+
 def own_errors() -> dict[str, set[str]]:
     """The package's own exceptions, each with all that would catch it."""
     bases = {

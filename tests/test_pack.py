@@ -19,14 +19,14 @@ import pytest
 from conftest import EXAMPLES, ROOT, Table
 
 from scriptkit.pack import make_pack
-from scriptkit.papers.files import Part, files_of
+from scriptkit.papers.files import PackPart, files_of
 from scriptkit.problems import CannotDo
 from scriptkit.production import Production, read
 from scriptkit.recipe.reader import read_source
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
 FAULTY = sorted(EXAMPLES.glob("faulty*.yaml"))
-FILES = sorted(files_of(Part.SHOOT, Part.PACK, Part.PUBLISH))
+FILES = sorted(files_of(PackPart.SHOOT, PackPart.PACK, PackPart.PUBLISH))
 GOLDEN = ROOT / "tests" / "golden"
 GOLDEN_FILES = ("chapters.vtt", "description.txt", "overlays.srt", "script.txt", "shoot-list.csv")
 

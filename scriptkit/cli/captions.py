@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from scriptkit.cli.command import SUPPER, TIMES, Page, command
+from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
 from scriptkit.cli.options import Cards, CutTimes, Dialogue, Json, Profile, Rate, Sounds, Source
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 @command(
     "captions",
-    Page(
+    HelpPage(
         short="the overlay captions alone",
         reads=f"a dish or a meal. {TIMES}",
         writes="the overlay as SubRip, WebVTT or TTML, by the ending of -o; with --dialogue and --cards more beside it. What it "

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
-from scriptkit.cli.command import Page, command
+from scriptkit.cli.command import HelpPage, command
 from scriptkit.cli.options import Explain, Json, Source
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 @command(
     "check",
-    Page(
+    HelpPage(
         short="everything that is wrong with a dish or a meal",
         reads="a dish or a meal, with the dishes and the pantry.yaml it names.",
         writes="nothing: problems go to standard error, with --json to standard output; with --explain the steps as they were "

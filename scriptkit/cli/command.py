@@ -14,7 +14,7 @@ EXITS = "0 done, nothing wrong; 1 done, and something needs attention; 2 could n
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Page:
+class HelpPage:
     """``short`` fits the list of commands (56 characters). ``exits`` is what the codes mean here, where it is more than usual.
     ``examples`` run in a checkout as they stand, and in any folder after LAY_OUT."""
 
@@ -25,7 +25,7 @@ class Page:
     exits: str = EXITS
 
 
-def epilog(page: Page) -> str:
+def epilog(page: HelpPage) -> str:
     """The page under the options. A line with \\b alone keeps the lines after it as they are, so that they can be copied."""
     told = [f"Reads: {page.reads}", f"Writes: {page.writes}", f"Exit codes: {page.exits}"]
     shown = "\n".join(f"  {line}" for line in page.examples)
@@ -48,11 +48,11 @@ app = typer.Typer(
     f"\b\nExamples:\n  {LAY_OUT}\n  scriptkit pack {SUPPER} -o pack\n  scriptkit COMMAND --help",
 )
 
-PAGES: dict[str, Page] = {}
+PAGES: dict[str, HelpPage] = {}
 """The page of each command by its name."""
 
 
-def command(name: str, page: Page) -> Callable[[Callable[..., None]], Callable[..., None]]:
+def command(name: str, page: HelpPage) -> Callable[[Callable[..., None]], Callable[..., None]]:
     """A command with its page, in the place that its module has in the list of ``scriptkit.cli``."""
     PAGES[name] = page
     made: Any = app.command(name, short_help=page.short, epilog=epilog(page))

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from scriptkit.cli.command import Page, command
-from scriptkit.cli.options import CaptionsIn, TargetRate, Rate, SourceRate
+from scriptkit.cli.command import HelpPage, command
+from scriptkit.cli.options import CaptionsIn, Rate, SourceRate, TargetRate
 from scriptkit.cli.printing import count_words, exit_code, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, warning
 
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 @command(
     "conform",
-    Page(
+    HelpPage(
         short="move a caption file to another cut or frame rate",
         reads="a SubRip or WebVTT file; with --map a CSV of old,new times.",
         writes="the moved captions to the file of -o. An offset, a change of rate and a map are applied in this order.",

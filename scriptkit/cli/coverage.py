@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from scriptkit.cli.command import SUPPER, Page, command
+from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.options import Json, Log, Source
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, error, in_order, printable
@@ -16,7 +16,7 @@ from scriptkit.problems import CannotDo, Place, error, in_order, printable
 
 @command(
     "coverage",
-    Page(
+    HelpPage(
         short="which additions are not on camera, and what to do about it",
         reads="a dish or a meal; a take log, a transcript, times and a video, as far as there are any. --video needs ffmpeg.",
         writes="a report to standard output; with -o coverage.html, with a transcript or times also cut.yaml, with --video "

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from scriptkit.cli.command import Page, command
+from scriptkit.cli.command import HelpPage, command
 from scriptkit.cli.options import Json
 from scriptkit.cli.printing import print_json
 from scriptkit.problems import CannotDo, Place, error
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 @command(
     "food",
-    Page(
+    HelpPage(
         short="find a food, its figures and its household weights",
         reads="the embedded food table.",
         writes="the food to standard output, per 100 g of the edible part, with the row that it comes from.",

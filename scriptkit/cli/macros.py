@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from scriptkit.cli.command import SUPPER, Page, command
+from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.options import BasisName, Json, Source
 from scriptkit.cli.printing import exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 @command(
     "macros",
-    Page(
+    HelpPage(
         short="macros by ingredient, batch, serving and 100 g",
         reads="a dish or a meal.",
         writes="a table to standard output, grams and kilocalories. ≥ before a figure: a part of it is not known.",

@@ -10,13 +10,13 @@ from typing import Annotated
 
 import typer
 
-from scriptkit.cli.command import SUPPER, Page, command
+from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.problems import CannotDo, Place, error
 
 
 @command(
     "new",
-    Page(
+    HelpPage(
         short="start a dish or a meal, or draft one from a recipe",
         reads="nothing; with --from a saved web page (.html), schema.org data (.json, .jsonld) or a text with an ingredient list. "
         "Nothing is fetched.",

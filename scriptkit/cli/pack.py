@@ -7,7 +7,7 @@ from pathlib import Path
 
 import typer
 
-from scriptkit.cli.command import SUPPER, TIMES, Page, command
+from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
 from scriptkit.cli.options import CutTimes, Folder, Json, Log, Quiet, SourceOrFolder, Templates
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, error, printable
@@ -15,7 +15,7 @@ from scriptkit.problems import CannotDo, Place, error, printable
 
 @command(
     "pack",
-    Page(
+    HelpPage(
         short="everything: papers, captions, macros, publishing",
         reads=f"a dish, a meal or a folder of them; with --log a take log (.csv). {TIMES}",
         writes="17 files into DIR; with --log or --cut also coverage.html, and with --cut a cut.yaml. All of them or none; "
@@ -42,7 +42,7 @@ def pack(
 
 @command(
     "shoot",
-    Page(
+    HelpPage(
         short="the papers of the shoot alone",
         reads="a dish, a meal or a folder of them.",
         writes="shot list, mise en place, labels, buying list, script and schedule into DIR. All of them or none.",

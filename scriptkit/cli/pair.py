@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from scriptkit.cli.command import Page, command
+from scriptkit.cli.command import HelpPage, command
 from scriptkit.cli.options import AtLeast, AtMost, Json
 from scriptkit.cli.printing import print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, note
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 @command(
     "pair",
-    Page(
+    HelpPage(
         short="which dish of a folder goes with this one",
         reads="a dish, and every dish of the folder; unreadable files are skipped with a warning.",
         writes="a list to standard output, nearest to the usual portions first.",

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from scriptkit.cli.command import SUPPER, Page, command
+from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.options import Folder, Json, Source
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import in_order
@@ -15,7 +15,7 @@ from scriptkit.problems import in_order
 
 @command(
     "paper-edit",
-    Page(
+    HelpPage(
         short="the circled takes in script order",
         reads="a dish or a meal, and the take log (.csv) that the on-set page saved or a person typed.",
         writes="paper-edit.csv into DIR; also paper-edit.edl (CMX 3600) and paper-edit.otio where OpenTimelineIO is installed.",

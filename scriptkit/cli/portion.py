@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import typer
 
-from scriptkit.cli.command import SUPPER, Page, command
+from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.options import AtLeast, AtMost, Json, Source
 from scriptkit.cli.printing import exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, error
@@ -14,7 +14,7 @@ from scriptkit.problems import CannotDo, Place, error
 
 @command(
     "portion",
-    Page(
+    HelpPage(
         short="portions of a meal that keep its limits",
         reads="a meal; its own at_most: and at_least: hold as well as the options.",
         writes="the portions in grams and the plate's macros, to standard output.",

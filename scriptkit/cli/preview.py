@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from scriptkit.cli.command import TIMES, Page, command
+from scriptkit.cli.command import TIMES, HelpPage, command
 from scriptkit.cli.options import CutTimes, Json, Profile, Quiet, Source
 from scriptkit.cli.printing import Progress, count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, warning
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 @command(
     "preview",
-    Page(
+    HelpPage(
         short="the overlay burnt into a small video, to look at",
         reads=f"a dish or a meal, and the video to burn into. Needs ffmpeg. {TIMES}",
         writes="a video 540 lines high (.mp4 or .mkv), with the overlay in the picture and as soft subtitles. It takes about a "

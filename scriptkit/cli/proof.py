@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from scriptkit.cli.command import SUPPER, Page, command
+from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.options import CaptionsIn, Json, Profile, Rate
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 @command(
     "proof",
-    Page(
+    HelpPage(
         short="proof any caption file, and repair what is safe",
         reads="a SubRip or WebVTT file, whoever wrote it.",
         writes="problems to standard error; with --fix the mended captions to the file that it names.",

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from scriptkit.cli.command import SUPPER, TIMES, Page, command
+from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
 from scriptkit.cli.options import CutTimes, Folder, Json, Source, Templates
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, printable
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 @command(
     "publish",
-    Page(
+    HelpPage(
         short="description, chapters, recipe card, linked data",
         reads=f"a dish or a meal. {TIMES} Without them the chapters are those of the plan.",
         writes="description.txt, chapters.vtt, recipe-card.html, recipe.jsonld and pinned-comment.txt into DIR. All or none.",

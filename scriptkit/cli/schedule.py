@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from scriptkit.cli.command import SUPPER, Page, command
+from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.options import Json, Source
 from scriptkit.cli.printing import exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, error
@@ -16,7 +16,7 @@ from scriptkit.problems import CannotDo, Place, error
 
 @command(
     "schedule",
-    Page(
+    HelpPage(
         short="who does what when, so that the dishes land together",
         reads="a dish or a meal, with its kitchen.",
         writes="a table to standard output, minutes from the start or times of day.",

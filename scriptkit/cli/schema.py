@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import typer
 
-from scriptkit.cli.command import Page, command
+from scriptkit.cli.command import HelpPage, command
 from scriptkit.cli.options import Kind
 from scriptkit.cli.printing import print_raw_json
 from scriptkit.problems import CannotDo, Place, any_of, error
@@ -12,7 +12,7 @@ from scriptkit.problems import CannotDo, Place, any_of, error
 
 @command(
     "schema",
-    Page(
+    HelpPage(
         short="JSON Schema of a file, for editors",
         reads="nothing.",
         writes="JSON Schema 2020-12 to standard output. `scriptkit new` puts it beside a file by itself.",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
-from scriptkit.papers.tables import Cell, Column, Head, Span, cells_of, csv_of, heads_of
+from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
 from scriptkit.shoot.buying import Purchase, amount_text, bought_text
 from scriptkit.shoot.day.swap_outs import (
     CHILL_SOURCE,
@@ -42,7 +42,7 @@ class PurchaseRow:
     uses: tuple[str, ...]
 
     @property
-    def cells(self) -> tuple[Cell, ...]:
+    def cells(self) -> tuple[TableCell, ...]:
         """Its cells on the page."""
         return cells_of(self, COLUMNS)
 
@@ -89,7 +89,7 @@ COLUMNS: tuple[Column[PurchaseRow], ...] = (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Kind:
+class PurchaseKind:
     """The foods of one kind, which stand together in a shop."""
 
     name: str
@@ -131,7 +131,7 @@ class Clock:
     outstays: str
 
     @property
-    def cells(self) -> tuple[Cell, ...]:
+    def cells(self) -> tuple[TableCell, ...]:
         """Its cells on the page."""
         return cells_of(self, CLOCK_COLUMNS)
 
@@ -158,7 +158,7 @@ class Buying:
 
     heads: tuple[Head, ...]
     rows: tuple[PurchaseRow, ...]
-    kinds: tuple[Kind, ...]
+    kinds: tuple[PurchaseKind, ...]
     foods: int
     twins: tuple[Twin, ...]
     clock_heads: tuple[Head, ...]
@@ -174,7 +174,9 @@ def buying_of(purchases: Sequence[Purchase], twins: Sequence[SwapOut], clocks: S
         heads=heads_of(COLUMNS),
         rows=rows,
         kinds=tuple(
-            Kind(name=kind[:1].upper() + kind[1:], rows=tuple(r for r in rows if r.purchase.food.category == kind))
+            PurchaseKind(
+                name=kind[:1].upper() + kind[1:], rows=tuple(r for r in rows if r.purchase.food.category == kind)
+            )
             for kind in dict.fromkeys(p.food.category for p in purchases)
         ),
         foods=len(purchases),

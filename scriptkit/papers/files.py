@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from scriptkit.publish.publication import Publication
 
 
-class Part(Enum):
+class PackPart(Enum):
     """What of a pack a file belongs to, by the command that makes it alone."""
 
     SHOOT = "shoot"
@@ -37,31 +37,31 @@ class Part(Enum):
 
 
 CUT_FILE = "cut.yaml"
-FILES: dict[str, Part] = {
-    "shoot-list.html": Part.SHOOT,
-    "shoot-list.csv": Part.SHOOT,
-    "mise-en-place.html": Part.SHOOT,
-    "labels.html": Part.SHOOT,
-    "buying.html": Part.SHOOT,
-    "buying.csv": Part.SHOOT,
-    "script.html": Part.SHOOT,
-    "script.txt": Part.SHOOT,
-    "schedule.html": Part.SHOOT,
-    "overlays.srt": Part.PACK,
-    "overlays.vtt": Part.PACK,
-    "report.txt": Part.PACK,
-    "description.txt": Part.PUBLISH,
-    "chapters.vtt": Part.PUBLISH,
-    "pinned-comment.txt": Part.PUBLISH,
-    "recipe-card.html": Part.PUBLISH,
-    "recipe.jsonld": Part.PUBLISH,
-    "coverage.html": Part.COVERAGE,
-    CUT_FILE: Part.COVERAGE,
+FILES: dict[str, PackPart] = {
+    "shoot-list.html": PackPart.SHOOT,
+    "shoot-list.csv": PackPart.SHOOT,
+    "mise-en-place.html": PackPart.SHOOT,
+    "labels.html": PackPart.SHOOT,
+    "buying.html": PackPart.SHOOT,
+    "buying.csv": PackPart.SHOOT,
+    "script.html": PackPart.SHOOT,
+    "script.txt": PackPart.SHOOT,
+    "schedule.html": PackPart.SHOOT,
+    "overlays.srt": PackPart.PACK,
+    "overlays.vtt": PackPart.PACK,
+    "report.txt": PackPart.PACK,
+    "description.txt": PackPart.PUBLISH,
+    "chapters.vtt": PackPart.PUBLISH,
+    "pinned-comment.txt": PackPart.PUBLISH,
+    "recipe-card.html": PackPart.PUBLISH,
+    "recipe.jsonld": PackPart.PUBLISH,
+    "coverage.html": PackPart.COVERAGE,
+    CUT_FILE: PackPart.COVERAGE,
 }
 """Every file that a pack can have, in the order in which they are named."""
 
 
-def files_of(*parts: Part) -> tuple[str, ...]:
+def files_of(*parts: PackPart) -> tuple[str, ...]:
     """The names of the files of these parts, in their order."""
     return tuple(name for name, part in FILES.items() if part in parts)
 
@@ -69,7 +69,7 @@ def files_of(*parts: Part) -> tuple[str, ...]:
 def shoot_files(day: Preproduction, own_templates: str = "") -> dict[str, str]:
     """The papers of the day of the shoot, by name; no schedule where there are no steps. Raises CannotDo where a template
     of the cook's own cannot be filled in."""
-    written = {name: _SHOOT[name](day, own_templates) for name in files_of(Part.SHOOT)}
+    written = {name: _SHOOT[name](day, own_templates) for name in files_of(PackPart.SHOOT)}
     return {name: text for name, text in written.items() if text is not None}
 
 

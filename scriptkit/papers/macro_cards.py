@@ -84,7 +84,7 @@ PICTURES = (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class CardRow:
     """A line of a card: a text, and a figure at the right where there is one. ``scale``: of the unit."""
 
     left: str
@@ -95,7 +95,7 @@ class Row:
 
 def cards_of(dishes: Sequence[DishMacros], meal: MealMacros | None, suggestion: Suggestion | None) -> list[MacroCard]:
     """Every card in every size: one for each dish, the plate's, and the portion line."""
-    sheets: list[tuple[str, list[Row], bool]] = [
+    sheets: list[tuple[str, list[CardRow], bool]] = [
         (f"{n}-{_slug(d.dish.short)}", _dish_rows(d, meal), True) for n, d in enumerate(dishes, 1)
     ]
     if meal is not None:
@@ -110,59 +110,61 @@ def _slug(name: str) -> str:
     return "-".join(words)[:40] or "dish"
 
 
-def _dish_rows(macros: DishMacros, meal: MealMacros | None) -> list[Row]:
+def _dish_rows(macros: DishMacros, meal: MealMacros | None) -> list[CardRow]:
     printed = printed_serving(macros, meal)
     about = "about " if macros.dish.cooked_estimated else ""
     return [
-        Row(left=macros.dish.name, scale=1.25),
-        Row(left=f"A serving, {about}{printed.weight_g:.0f} g", colour=QUIET),
+        CardRow(left=macros.dish.name, scale=1.25),
+        CardRow(left=f"A serving, {about}{printed.weight_g:.0f} g", colour=QUIET),
         *_figures(printed),
     ]
 
 
-def _meal_rows(macros: MealMacros) -> list[Row]:
+def _meal_rows(macros: MealMacros) -> list[CardRow]:
     about = "about " if any(p.dish.cooked_estimated for p, _, _ in macros.portions) else ""
     return [
-        Row(left=macros.meal.name, scale=1.25),
-        Row(left=f"The whole plate, {about}{macros.plate.weight_g:.0f} g", colour=QUIET),
+        CardRow(left=macros.meal.name, scale=1.25),
+        CardRow(left=f"The whole plate, {about}{macros.plate.weight_g:.0f} g", colour=QUIET),
         *_figures(printed_plate(macros).whole),
     ]
 
 
-def _figures(figures: Printed) -> list[Row]:
+def _figures(figures: Printed) -> list[CardRow]:
     """Rows that a viewer can add up, rounded as everywhere."""
     name = deducted_name(figures.at_least)
-    polyols = [Row(left=f"− {name}", right=f"{figures.text('deducted_sweeteners_g')} g")] if name else []
+    polyols = [CardRow(left=f"− {name}", right=f"{figures.text('deducted_sweeteners_g')} g")] if name else []
     return [
-        Row(left=f"{figures.text('energy_kcal')} kcal", scale=2.0),
-        Row(left="Fat", right=f"{figures.text('fat_g')} g"),
-        Row(left="Protein", right=f"{figures.text('protein_g')} g"),
-        Row(left="Carbohydrate", right=f"{figures.text('carbohydrate_g')} g"),
-        Row(left="− fibre", right=f"{figures.text('fibre_g')} g"),
+        CardRow(left=f"{figures.text('energy_kcal')} kcal", scale=2.0),
+        CardRow(left="Fat", right=f"{figures.text('fat_g')} g"),
+        CardRow(left="Protein", right=f"{figures.text('protein_g')} g"),
+        CardRow(left="Carbohydrate", right=f"{figures.text('carbohydrate_g')} g"),
+        CardRow(left="− fibre", right=f"{figures.text('fibre_g')} g"),
         *polyols,
-        Row(left="= net carbs", right=f"{figures.text('net_carbs_g')} g", scale=1.25, colour=BRIGHT),
+        CardRow(left="= net carbs", right=f"{figures.text('net_carbs_g')} g", scale=1.25, colour=BRIGHT),
     ]
 
 
-def _portion_rows(dishes: Sequence[DishMacros], meal: MealMacros | None, suggestion: Suggestion | None) -> list[Row]:
+def _portion_rows(
+    dishes: Sequence[DishMacros], meal: MealMacros | None, suggestion: Suggestion | None
+) -> list[CardRow]:
     if meal is None:
         return [
-            Row(left="A serving", colour=QUIET),
+            CardRow(left="A serving", colour=QUIET),
             *(
-                Row(left=f"{'about ' if d.dish.cooked_estimated else ''}{d.dish.serving_g:.0f} g {d.dish.short}")
+                CardRow(left=f"{'about ' if d.dish.cooked_estimated else ''}{d.dish.serving_g:.0f} g {d.dish.short}")
                 for d in dishes
             ),
         ]
     usual = ", ".join(f"{format_grams(p.grams)} {p.dish.short}" for p, _, _ in meal.portions)
-    rows = [Row(left="On the plate", colour=QUIET), Row(left=usual)]
+    rows = [CardRow(left="On the plate", colour=QUIET), CardRow(left=usual)]
     if suggestion is not None and suggestion.found.grams is not None and suggestion.tightest is not None:
         grams = zip(suggestion.choices, suggestion.found.grams, suggestion.meal.portions, strict=True)
         found = ", ".join(f"{choice.words(g)} {p.dish.short}" for choice, g, (p, _, _) in grams)
-        rows += [Row(left=f"For {words_of(suggestion.tightest)}", colour=QUIET), Row(left=found, colour=BRIGHT)]
+        rows += [CardRow(left=f"For {words_of(suggestion.tightest)}", colour=QUIET), CardRow(left=found, colour=BRIGHT)]
     return rows
 
 
-def _card(name: str, rows: Sequence[Row], picture: CardPicture, *, tall: bool) -> MacroCard:
+def _card(name: str, rows: Sequence[CardRow], picture: CardPicture, *, tall: bool) -> MacroCard:
     """The rows one under another in a panel at the left, as high as they need; a portion line as wide as it needs, too."""
     margin_x = picture.width * 0.05
     pad = picture.unit
@@ -192,7 +194,7 @@ def _card(name: str, rows: Sequence[Row], picture: CardPicture, *, tall: bool) -
     )
 
 
-def _row(row: Row, unit: float, inner: float) -> list[Text]:
+def _row(row: CardRow, unit: float, inner: float) -> list[Text]:
     """The texts of a row, at x = y = 0: in as many lines as it needs, and smaller where a word is too wide; a figure stands on
     the last line."""
     size = unit * row.scale

@@ -131,14 +131,14 @@ def _table(parts: Sequence[Row], wholes: Sequence[Row], exact: Sequence[Macros])
     nothing = {words for (words, _), macros in zip(parts, exact, strict=True) if not macros.weight_g}
     if not any(m.weight_g for m in exact):
         nothing |= {words for words, row in wholes if not row.weight_g}
-    rows = [Line(name=name, figures=row, nothing=name in nothing) for name, row in (*parts, *wholes)]
+    rows = [MacroLine(name=name, figures=row, nothing=name in nothing) for name, row in (*parts, *wholes)]
     lines = text_of(rows, columns_of(rows))
     rule = "-" * max(map(len, lines))
     return [lines[0], rule, *lines[1 : 1 + len(parts)], rule, *lines[1 + len(parts) :]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class MacroLine:
     """A line of the table; ``nothing``: it weighs nothing at all, not less than 1 g."""
 
     name: str
@@ -146,7 +146,7 @@ class Line:
     nothing: bool
 
 
-def columns_of(rows: Sequence[Line]) -> tuple[Column[Line], ...]:
+def columns_of(rows: Sequence[MacroLine]) -> tuple[Column[MacroLine], ...]:
     """Name, weight and nutrients; those that only some food has stand there only where any has it."""
     shown = [n for n in PRINTED if n not in _ONLY_WHERE_ANY or any(r.figures.at_least[n] for r in rows)]
     return (
@@ -156,13 +156,13 @@ def columns_of(rows: Sequence[Line]) -> tuple[Column[Line], ...]:
     )
 
 
-def _weight_cell(line: Line) -> str:
+def _weight_cell(line: MacroLine) -> str:
     if line.nothing:
         return "0"
     return f"{line.figures.weight_g:.0f}".replace("-", "−") if line.figures.weight_g else "<1"
 
 
-def _cell(line: Line, nutrient: str) -> str:
+def _cell(line: MacroLine, nutrient: str) -> str:
     text = line.figures.text(nutrient)
     return "–" if nutrient == "alcohol_g" and text == "unknown" else text.replace("-", "−")
 

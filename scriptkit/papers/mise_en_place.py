@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_duration
-from scriptkit.papers.tables import Cell, Column, Head, Span, cells_of, heads_of
+from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, heads_of
 from scriptkit.shoot.mise_en_place import Bowl, PreHeat, Ready, Tray
 
 
@@ -34,7 +34,7 @@ class BowlRow:
     cut: str
 
     @property
-    def cells(self) -> tuple[Cell, ...]:
+    def cells(self) -> tuple[TableCell, ...]:
         """Its cells on the page."""
         return cells_of(self, COLUMNS)
 

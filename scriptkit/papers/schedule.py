@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.papers.schedule_chart import Chart, chart_of, clock
-from scriptkit.papers.tables import Cell, Column, Head, JsonObject, Span, cells_of, heads_of, text_of
+from scriptkit.papers.tables import Column, Head, JsonObject, Span, TableCell, cells_of, heads_of, text_of
 from scriptkit.problems import Problem
 from scriptkit.shoot.day.schedule import Schedule, Task, WithLess
 
@@ -28,7 +28,7 @@ class TaskRow:
     burner: str
 
     @property
-    def cells(self) -> tuple[Cell, ...]:
+    def cells(self) -> tuple[TableCell, ...]:
         """Its cells on the page."""
         return cells_of(self, COLUMNS)
 

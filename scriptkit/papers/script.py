@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.words import spoken_words
-from scriptkit.papers.tables import Cell, Column, Head, Span, cells_of, heads_of
+from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, heads_of
 from scriptkit.problems import printable
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.plan import CLOSING, OPENING
@@ -54,7 +54,7 @@ class ScriptRow:
     over: str
 
     @property
-    def cells(self) -> tuple[Cell, ...]:
+    def cells(self) -> tuple[TableCell, ...]:
         """Its cells on the page."""
         return cells_of(self, COLUMNS)
 
@@ -94,7 +94,7 @@ COLUMNS: tuple[Column[ScriptRow], ...] = (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Section:
+class ScriptSection:
     """Rows that belong together, in the order of the cut."""
 
     title: str
@@ -106,7 +106,7 @@ class ScriptPage:
     """The values of script.html: ``words`` are said in ``said`` at ``rate`` words a minute, ``to_camera`` at these slates."""
 
     heads: tuple[Head, ...]
-    sections: tuple[Section, ...]
+    sections: tuple[ScriptSection, ...]
     rate: str
     said: str
     words: int
@@ -117,7 +117,7 @@ class ScriptPage:
 def two_columns(script: Script, cautions: Sequence[Caution] = ()) -> ScriptPage:
     """Sections of the script in the order of the cut, a row a shot, with its facts."""
     sections = [
-        Section(title=title, rows=tuple(row for p in passages for row in _rows(p, script, cautions)))
+        ScriptSection(title=title, rows=tuple(row for p in passages for row in _rows(p, script, cautions)))
         for title, passages in itertools.groupby(script.passages, key=_title)
     ]
     rates = sorted({p.rate for p in script.passages})

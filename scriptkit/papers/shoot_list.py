@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_clock, format_duration
-from scriptkit.papers.tables import Cell, Column, Head, Span, cells_of, csv_of, heads_of
+from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.shooting_order import CoverageOrder, order_of
 from scriptkit.shoot.mise_en_place import grams_text, household_text
@@ -51,7 +51,7 @@ class ShotRow:
     grouped_order: int
 
     @property
-    def cells(self) -> tuple[Cell, ...]:
+    def cells(self) -> tuple[TableCell, ...]:
         """Its cells on the page."""
         return cells_of(self, COLUMNS)
 
@@ -134,7 +134,7 @@ shows several additions has them in one cell of the CSV file, apart by semicolon
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Section:
+class ShotSection:
     """Shots that belong together, in shoot order."""
 
     title: str
@@ -166,7 +166,7 @@ class ShootList:
     """The page's sections in shoot order, its key and its counts."""
 
     heads: tuple[Head, ...]
-    sections: tuple[Section, ...]
+    sections: tuple[ShotSection, ...]
     key: tuple[str, ...]
     sounds: tuple[str, ...]
     shots: int
@@ -183,7 +183,7 @@ def shoot_list_of(
     cooked without a schedule."""
     order = order or order_of(shots)
     sections = [
-        Section(title=title, rows=tuple(rows))
+        ShotSection(title=title, rows=tuple(rows))
         for title, rows in itertools.groupby(rows_of(shots, cautions, order), key=lambda r: _section(r.shot))
     ]
     used = {s.look.size for s in shots}

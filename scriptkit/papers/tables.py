@@ -32,7 +32,7 @@ class Span:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cell:
+class TableCell:
     """A cell of a page's table: its class, and the name of its column where a phone shows rows as cards. ``tick``: the
     name of the box that is ticked in it; empty: none."""
 
@@ -80,18 +80,18 @@ def heads_of(columns: Iterable[Column[Row]]) -> tuple[Head, ...]:
     return tuple(Head(text=c.heading, cls=c.head_cls, width=f"{c.width * 100 / total:.4g}%") for c in shown)
 
 
-def cells_of(row: Row, columns: Iterable[Column[Row]]) -> tuple[Cell, ...]:
+def cells_of(row: Row, columns: Iterable[Column[Row]]) -> tuple[TableCell, ...]:
     """The cells of a row of the page, in the order of the columns."""
     return tuple(_cell(row, column) for column in columns if column.heading)
 
 
-def _cell(row: Row, column: Column[Row]) -> Cell:
+def _cell(row: Row, column: Column[Row]) -> TableCell:
     if column.tick:
-        return Cell(cls=column.cls, spans=(), tick=column.value(row))
+        return TableCell(cls=column.cls, spans=(), tick=column.value(row))
     if column.spans is not None:
-        return Cell(cls=column.cls, spans=column.spans(row), short=column.short)
+        return TableCell(cls=column.cls, spans=column.spans(row), short=column.short)
     text = column.value(row)
-    return Cell(cls=column.cls, spans=(Span(text),) if text else (), short=column.short)
+    return TableCell(cls=column.cls, spans=(Span(text),) if text else (), short=column.short)
 
 
 def csv_of(rows: Iterable[Row], columns: Iterable[Column[Row]]) -> str:

@@ -15,7 +15,7 @@ from scriptkit.recipe.yaml_writing import WIDEST_FLOW, block_text, flow_text, li
 _GAP = re.compile(r"[ \t]*")
 
 
-class Refused(Exception):
+class EditRefused(Exception):
     """A change that cannot be made safely; its text says why, for a cook."""
 
 
@@ -23,7 +23,7 @@ def replace(spans: Spans, parent: Node | None, index: int, value: Any) -> str:
     """The text with another value at an item of ``parent``; without one, as the whole document. Raises Refused."""
     node = parent.values[index] if parent else spans.root
     if node is None:
-        raise Refused("the file is empty")
+        raise EditRefused("the file is empty")
     _unmarked(node)
     if node.kind == "scalar":
         new = _scalar_in_place(spans, node, value)
@@ -76,7 +76,7 @@ def delete(spans: Spans, parent: Node, index: int, holder: tuple[Node | None, in
     text = spans.text
     if len(parent.values) == 1:
         if holder[0] is None:
-            raise Refused("nothing would be left in the file")
+            raise EditRefused("nothing would be left in the file")
         return _in_place_of_a_block(spans, *holder, parent, [], "[]" if parent.kind == "sequence" else "{}")
     start, end = _begins(spans, parent, index), parent.item_end(index)
     after = spans.next_line(end)
@@ -100,7 +100,7 @@ def rename(spans: Spans, parent: Node, index: int, key: str) -> str:
     """The text with another key; the value stays in its column where the values of the mapping have one. Raises Refused."""
     node, value = parent.keys[index], parent.values[index]
     if node.marked:
-        raise Refused("the key has an anchor (&) or a tag (!)")
+        raise EditRefused("the key has an anchor (&) or a tag (!)")
     new = scalar_text(key, in_flow=node.in_flow, quote=node.style)
     column = _column_of_values(spans, parent)
     if column is None or _breaks(spans.text, node.start, value.start):
@@ -115,7 +115,7 @@ def _breaks(text: str, start: int, end: int) -> bool:
 
 def _unmarked(node: Node) -> None:
     if any(one.marked for one in _inside(node)):
-        raise Refused("an anchor (&) or a tag (!) stands here")
+        raise EditRefused("an anchor (&) or a tag (!) stands here")
 
 
 def _inside(node: Node) -> Iterator[Node]:
@@ -129,7 +129,7 @@ def _explicit(spans: Spans, parent: Node) -> None:
     if parent.kind == "mapping" and any(
         spans.text[spans.line_start(key.start) : key.start].rstrip(" \t").endswith("?") for key in parent.keys
     ):
-        raise Refused("a key is set apart by a question mark")
+        raise EditRefused("a key is set apart by a question mark")
 
 
 def _scalar_in_place(spans: Spans, node: Node, value: Any) -> str:
@@ -287,7 +287,7 @@ def _dash(spans: Spans, parent: Node, index: int) -> int:
         if spans.text[at + column : at + column + 1] == "-" and not spans.text[at : at + column].strip(" \t"):
             return at + column
         at = spans.next_line(at)
-    raise Refused("its dash cannot be found")
+    raise EditRefused("its dash cannot be found")
 
 
 def _spliced(spans: Spans, start: int, end: int, new: str) -> str:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from scriptkit.problems import CannotDo, Place, error
-from scriptkit.recipe.edit_places import Refused, delete, insert, rename, replace
+from scriptkit.recipe.edit_places import EditRefused, delete, insert, rename, replace
 from scriptkit.recipe.yaml_spans import Node, Spans
 from scriptkit.recipe.yaml_writing import as_read, flow_text, same
 from scriptkit.recipe.yamltree import Path, Tree, lines_of, parse_tree
@@ -85,7 +85,7 @@ def _one(text: str, edit: Edit, file: str) -> str:
             return text
         changed = _changed(text, tree.data, edit, file)
         _reads_as(changed, wanted, Spans(text), edit)
-    except Refused as why:
+    except EditRefused as why:
         raise CannotDo([_refusal(tree, edit, str(why))], {file: lines_of(text)}) from None
     return changed
 
@@ -160,12 +160,12 @@ def _reads_as(text: str, wanted: Any, before: Spans, edit: Edit) -> None:
     """Raises Refused where the changed text does not read as it is meant, or a comment is gone that has nothing to do with it."""
     tree = parse_tree(text, "")
     if tree.problems or not same(tree.data, wanted):
-        raise Refused("more than this would change (is there an anchor & or an alias *?)")
+        raise EditRefused("more than this would change (is there an anchor & or an alias *?)")
     comments = Spans(text)
     kept = comments.comments_in(0, len(text))
     had = before.comments_in(0, len(before.text))
     if kept != had and not (isinstance(edit, Delete | Put) and len(kept) < len(had)):
-        raise Refused("a comment would be lost")
+        raise EditRefused("a comment would be lost")
 
 
 def _applied(data: Any, edit: Edit) -> Any:
@@ -180,19 +180,19 @@ def _applied(data: Any, edit: Edit) -> Any:
         parent[last] = as_read(edit.value)
     elif isinstance(edit, Delete):
         if not edit.path:
-            raise Refused("the whole file cannot be deleted here")
+            raise EditRefused("the whole file cannot be deleted here")
         del parent[last]
     elif isinstance(edit, Rename):
         if not isinstance(parent, dict):
-            raise Refused("an item of a list has no name")
+            raise EditRefused("an item of a list has no name")
         if edit.key in parent and edit.key != last:
-            raise Refused(f"“{edit.key}” stands there already")
+            raise EditRefused(f"“{edit.key}” stands there already")
         renamed = {edit.key if key == last else key: value for key, value in parent.items()}
         parent.clear()
         parent.update(renamed)
     elif isinstance(edit, Append):
         if not isinstance(here, list | str):
-            raise Refused("there is no list here")
+            raise EditRefused("there is no list here")
         return _with(new, edit.path, [*(here if isinstance(here, list) else [here]), as_read(edit.value)])
     else:
         return _with(new, edit.path, _added(here, edit))
@@ -205,11 +205,11 @@ def _added(here: Any, edit: Add) -> dict[str, Any]:
     if here is None:
         here = {}
     if not isinstance(here, dict):
-        raise Refused("there is no group of `key: value` here")
+        raise EditRefused("there is no group of `key: value` here")
     if edit.key in here:
-        raise Refused(f"“{edit.key}” stands there already")
+        raise EditRefused(f"“{edit.key}” stands there already")
     if edit.after is not None and edit.after not in here:
-        raise Refused(f"there is no “{edit.after}” to put it after")
+        raise EditRefused(f"there is no “{edit.after}” to put it after")
     out: dict[str, Any] = {}
     for key, value in here.items():
         out[key] = value
@@ -230,7 +230,7 @@ def _at(data: Any, path: Path) -> Any:
     for part in path:
         there = isinstance(data, dict) and part in data
         if not there and not (isinstance(data, list) and isinstance(part, int) and 0 <= part < len(data)):
-            raise Refused(f"there is no {_words_of(path)} here")
+            raise EditRefused(f"there is no {_words_of(path)} here")
         data = data[part]
     return data
 
@@ -239,11 +239,11 @@ def _node(spans: Spans, data: Any, path: Path) -> Node:
     node = spans.root
     for part in path:
         if node is None or node.kind == "alias":
-            raise Refused("it stands where an anchor (&) is, and an alias (*) repeats it here")
+            raise EditRefused("it stands where an anchor (&) is, and an alias (*) repeats it here")
         index = list(data).index(part) if isinstance(data, dict) else int(part)
         node, data = node.values[index], data[part]
     if node is None:
-        raise Refused("the file is empty")
+        raise EditRefused("the file is empty")
     return node
 
 
