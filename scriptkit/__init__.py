@@ -42,3 +42,8 @@ def __getattr__(name: str) -> Any:
 
         return getattr(production, name)
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+
+
+def __dir__() -> list[str]:
+    """What the library offers, and nothing that it is made of."""
+    return sorted(__all__)

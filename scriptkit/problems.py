@@ -99,6 +99,13 @@ def nearest(word: str, known: Iterable[str], *, most: int = 3) -> list[str]:
     return [by_fold[w] for w in difflib.get_close_matches(word.casefold(), by_fold, n=most, cutoff=0.6)]
 
 
+def likeness(one: str, other: str) -> float:
+    """How alike two words are, case ignored: 0 to 1."""
+    import difflib
+
+    return difflib.SequenceMatcher(None, one.casefold(), other.casefold()).ratio()
+
+
 def any_of(words: Sequence[str]) -> str:
     """``a``, ``a or b``, ``a, b or c``: for hints."""
     if len(words) <= 1:

@@ -67,7 +67,7 @@ def _own(path: str) -> Profile:
                 tree.place("like"),
                 "profile",
                 f"there is no profile {called}",
-                f"write `like: {any_of(list(profiles()))}`",
+                f"write {any_of([f'`like: {name}`' for name in profiles()])}",
             )
         )
         like = "streaming"

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from scriptkit.measure.numbers import NotANumber, format_number, round_half_up, split_number
 from scriptkit.measure.unit_table import in_the_table, unit_of, unit_words
-from scriptkit.problems import any_of, nearest
+from scriptkit.problems import any_of, likeness, nearest
 
 
 class Kind(enum.StrEnum):
@@ -226,10 +226,13 @@ def _further_unit(rest: str, text: str, word: str) -> str:
                 units,
             )
         return _nothing_after(rest[end:], units[0], text)
-    units_meant = dict.fromkeys(canonical_unit(near) or near for near in nearest(word, unit_names()))
-    meant_words = [_PRINTED.get(unit, ("",))[0] or unit for unit in units_meant]
-    further = nearest(" ".join(rest.split()[:2]), further_words())
-    meant_words = further if further and (not meant_words or len(meant_words[0]) == 1) else meant_words
+    near = nearest(word, unit_names())
+    further = nearest(words := " ".join(rest.split()[:2]), further_words())
+    if further and (not near or likeness(words, further[0]) > likeness(word, near[0])):
+        meant_words = further
+    else:
+        units_meant = dict.fromkeys(canonical_unit(one) or one for one in near)
+        meant_words = [_PRINTED.get(unit, ("",))[0] or unit for unit in units_meant]
     raise NotAnAmount(
         f"“{word or rest}” in “{text}” is not a unit this kitchen knows",
         f"{f'did you mean {any_of(meant_words)}? else ' if meant_words else ''}write grams, millilitres, cups, tbsp, tsp, oz, lb or a count",

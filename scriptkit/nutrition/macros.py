@@ -46,11 +46,13 @@ class Macros:
     net_high_g: float = 0.0
 
     def figure(self, nutrient: str) -> float | None:
-        """Grams, milligrams or kcal as the name says; None where any part of it is unknown."""
+        """Grams, milligrams or kcal as the name says; None where any part of it is unknown. Raises KeyError as :meth:`at_least`."""
         return None if nutrient in self.unknown else self.at_least(nutrient)
 
     def at_least(self, nutrient: str) -> float:
-        """The sum of the known parts, in the unit that ends the name."""
+        """The sum of the known parts, in the unit that ends the name. Raises KeyError, with the names that there are, for another."""
+        if nutrient not in NUTRIENTS:
+            raise KeyError(f"there is no “{nutrient}”: {', '.join(NUTRIENTS)}")
         return self.known[NUTRIENTS.index(nutrient)]
 
     @property

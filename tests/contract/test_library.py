@@ -149,3 +149,9 @@ def test_a_project_that_imports_it_passes_mypy_strict(tmp_path: Path) -> None:
     done = subprocess.run(command, capture_output=True, encoding="utf-8", check=False, cwd=tmp_path, env=env)
     assert done.returncode == 0, done.stdout
     assert re.search(r"no issues found in 1 source file", done.stdout)
+
+
+def test_a_name_that_there_is_not_is_answered_with_those_that_there_are() -> None:
+    with pytest.raises(KeyError, match=r"there is no “proteen”.*protein_g"):
+        scriptkit.read(str(EXAMPLES / "seared-hake.yaml")).macros.dishes[0].serving.figure("proteen")
+    assert dir(scriptkit) == sorted(scriptkit.__all__)

@@ -180,6 +180,7 @@ def test_printed_amounts_are_read_back(hundredths: int, data: st.DataObject) -> 
         ("1 pint", "568 ml in Britain", "millilitres or cups", "unit"),
         ("2 pints", "473 ml in the US", "millilitres or cups", "unit"),
         ("1 pt", "a pint is", "millilitres or cups", "unit"),
+        ("100 gramms", "not a unit", "did you mean g or kg?", "unit"),
         ("3 tbps", "“tbps” in “3 tbps”", "did you mean tbsp", "unit"),
         ("2 cloevs", "not a unit", "did you mean clove", "unit"),
         ("2 ladles", "not a unit", "write grams", "unit"),
