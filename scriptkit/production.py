@@ -39,7 +39,7 @@ class Production(Preproduction):
     ``reading`` comes of :func:`read` or :func:`read_text`. ``cut``: a file that tells where the steps stand (a cut file, a
     marker list, a transcript). ``transcript``: what is said, where ``cut`` does not tell it. ``log``: the take log (CSV).
     ``profile``: a caption profile by name, or a file (.yaml); ``fps``: a frame rate by name, empty: the film's. ``kept``: a
-    cut file made before, whose steps set by hand stay where a transcript is placed anew.
+    cut file made before, whose steps set by hand stay where a transcript is placed again.
 
     What needs the recipe raises CannotDo, with every problem, where the file has an error; ``problems`` never does. A file
     of the cut, log or profile that cannot be read raises CannotDo when it is first needed.
@@ -76,7 +76,7 @@ class Production(Preproduction):
 
     @functools.cached_property
     def problems(self) -> tuple[Problem, ...]:
-        """Everything that a person must be told: of the recipe, and of the cut and the log where there are any. In the order
+        """Every problem: of the recipe, and of the cut and the log where there are any. In the order
         of the files. Raises CannotDo only where the cut or the log cannot be read."""
         found = [*self.recipe_problems]
         if self._usable and self.has_coverage:

@@ -1,7 +1,7 @@
 """Compiled templates kept in the user's cache folder: compiling takes longer than filling them in.
 
 What lies there is run as code. So it is read only from a folder that nobody else can write to, and only where the file is whole
-and was compiled from this very template. Anything else is compiled anew, without a word: a cache never decides what is made.
+and was compiled from this very template. Anything else is compiled again, silently: a cache never decides what is made.
 """
 
 from __future__ import annotations

@@ -188,7 +188,7 @@ def too_many_lines(sheet: Sheet) -> Iterator[Problem]:
 
 
 def break_again(cues: Cues, sheet: Sheet) -> Cues:
-    """Lines that are too wide as they are read, or end in what belongs to the next, broken anew; the words stay. Not what two
+    """Lines that are too wide as they are read, or end in what belongs to the next, broken again; the words stay. Not what two
     people say, nor what has markup."""
     of = sheet.profile
     mended = []
@@ -199,12 +199,12 @@ def break_again(cues: Cues, sheet: Sheet) -> Cues:
         )
         again = None
         if wrong and plain(cue.text) == cue.text and not any(line.startswith(_SPEAKERS) for line in lines):
-            again = _broken_anew(cue.text.replace("\n", " "), of, sheet.file.kind)
+            again = _broken_again(cue.text.replace("\n", " "), of, sheet.file.kind)
         mended.append(cue if again is None else replace(cue, text=again))
     return mended
 
 
-def _broken_anew(text: str, of: Profile, kind: str) -> str | None:
+def _broken_again(text: str, of: Profile, kind: str) -> str | None:
     """The text in lines that fit as they are read, each reference as it is written; None where every break would part what
     belongs together, or a reference is not one letter."""
     written = _LETTER.findall(text) if kind == "vtt" else list(text)

@@ -1,4 +1,4 @@
-"""How polyols and allulose are told: by what name they come off, and what net carbs are if all polyols do."""
+"""How polyols and allulose are shown: under which name they come off, and what net carbs are if all polyols do."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The dialogue captions of a cut written anew beside the overlay: in the overlay's kind of file, out of its way."""
+"""The dialogue captions of a cut written again beside the overlay: in the overlay's kind of file, out of its way."""
 
 from __future__ import annotations
 

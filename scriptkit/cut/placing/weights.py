@@ -11,7 +11,7 @@ class _Weights(dict[str, float]):
     """Name → figure; one that is asked for and is not there is a slip in the file."""
 
     def __missing__(self, name: str) -> float:
-        raise misfit("scriptkit.cut.placing", "weights.csv", 1, f"the table has no row `{name}`", "learn it anew with `python -m tests.speed.step_training`")  # fmt: skip
+        raise misfit("scriptkit.cut.placing", "weights.csv", 1, f"the table has no row `{name}`", "learn it again with `python -m tests.speed.step_training`")  # fmt: skip
 
 
 @functools.cache
