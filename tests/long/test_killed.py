@@ -211,6 +211,7 @@ def test_what_a_killed_run_left_half_written_does_not_stop_the_next(tmp_path: Pa
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
+@pytest.mark.skipif(shutil.which("mount") is None, reason="no mount")
 def test_a_full_disk_is_told_and_nothing_is_lost(tmp_path: Path) -> None:
     """Of a disk of 64 kB, where the system lets one be made; told either way by the same message."""
     disk = tmp_path / "disk"
@@ -235,6 +236,7 @@ def test_a_full_disk_is_told_and_nothing_is_lost(tmp_path: Path) -> None:
         subprocess.run(["umount", str(disk)], check=False)
 
 
+@pytest.mark.skipif(shutil.which("mount") is None, reason="no mount")
 def test_a_folder_that_may_only_be_read_is_told_and_stays_as_it_is(tmp_path: Path) -> None:
     """Mounted so, for what a superuser may not do; by its permissions where nothing can be mounted."""
     folder = tmp_path / "pack"
