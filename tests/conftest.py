@@ -178,6 +178,7 @@ def pytest_configure(config: pytest.Config) -> None:
     """No test writes to the home of who runs it: what is cached goes to a folder of this run, which its workers share."""
     if not hasattr(config, "workerinput"):
         os.environ[_CACHE] = tempfile.mkdtemp(prefix="scriptkit-tests-")
+        os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # a started program need not compile the whole house each time
         config.add_cleanup(lambda: shutil.rmtree(os.environ[_CACHE], ignore_errors=True))
 
 

@@ -178,9 +178,9 @@ def test_a_cell_that_nothing_can_be_made_of_is_told_with_its_line(path: str, col
     assert "banana" in problem.message
 
 
-def keys_of(path: str) -> list[tuple[str, int, int]]:
-    """Every key of the file that the package gives a meaning, each once for where it stands: its words, index and line."""
-    found: dict[tuple[str, ...], tuple[str, int, int]] = {}
+def keys_of(path: str) -> list[tuple[int, str, int, int]]:
+    """Every key of the file that the package gives a meaning, each once for where it stands: its depth, words, index and line."""
+    found: dict[tuple[str, ...], tuple[int, str, int, int]] = {}
 
     def walk(node: yaml.Node, at: tuple[str, ...]) -> None:
         if isinstance(node, yaml.SequenceNode):
@@ -189,7 +189,9 @@ def keys_of(path: str) -> list[tuple[str, int, int]]:
         if isinstance(node, yaml.MappingNode):
             for key, value in node.value:
                 if len(at) >= FREE.get(path, 0):
-                    found.setdefault((*at, key.value), (key.value, key.end_mark.index, key.start_mark.line + 1))
+                    found.setdefault(
+                        (*at, key.value), (len(at), key.value, key.end_mark.index, key.start_mark.line + 1)
+                    )
                 if len(at) + 1 < DEEPEST.get(path, 9):
                     walk(value, ("*" if len(at) < FREE.get(path, 0) else key.value, *at))
 
@@ -197,22 +199,26 @@ def keys_of(path: str) -> list[tuple[str, int, int]]:
     return list(found.values())
 
 
-KEYS = [(path, *key) for path in ENTRIES for key in keys_of(path)]
+KEYS = {path: keys_of(path) for path in ENTRIES}
 
 
 def test_the_keys_are_found() -> None:
-    assert len(KEYS) > 150
-    assert {path for path, *_ in KEYS} == set(ENTRIES)
+    assert sum(map(len, KEYS.values())) > 150
+    assert set(KEYS) == set(ENTRIES)
 
 
-@pytest.mark.parametrize(("path", "key", "index", "line"), KEYS)
-def test_a_misspelt_key_is_told_with_its_line(path: str, key: str, index: int, line: int, altered: Altered) -> None:
-    text = text_of(path)
-    altered(path, f"{text[:index]}x{text[index:]}")
-    (problem,) = told(path).problems
-    assert (problem.place.file, problem.place.line) == (f"scriptkit/{path}", line)
-    assert problem.message == f"“{key}x” is not a key here"
-    assert problem.hint
+@pytest.mark.parametrize(("path", "depth"), sorted({(path, depth) for path in ENTRIES for depth, *_ in KEYS[path]}))
+def test_every_misspelt_key_is_told_with_its_line(path: str, depth: int, altered: Altered) -> None:
+    text, here = text_of(path), [key for key in KEYS[path] if key[0] == depth]
+    for _, _, index, _ in sorted(here, key=lambda key: -key[2]):
+        text = f"{text[:index]}x{text[index:]}"
+    altered(path, text)
+    problems = told(path).problems
+    assert {p.place.file for p in problems} == {f"scriptkit/{path}"}
+    assert sorted((p.place.line, p.message) for p in problems) == sorted(
+        (line, f"“{key}x” is not a key here") for _, key, _, line in here
+    )
+    assert all(p.hint for p in problems)
 
 
 def test_all_slips_of_a_file_are_told_at_once(altered: Altered) -> None:

@@ -18,6 +18,7 @@ PACKAGE = ROOT / "scriptkit"
 
 # From the ground up: a room may import those before it.
 FLOORS = [
+    "patterns",
     "problems",
     "data_files",
     "measure",

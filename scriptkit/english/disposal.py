@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from scriptkit.english.negation import affirmed
 from scriptkit.english.stems import stem, words_in
+from scriptkit.patterns import LazyPattern
 
 POURED_OFF, STRAINED, DISCARDED, SET_ASIDE = "poured off", "strained", "discarded", "set aside"
 HOWS = (POURED_OFF, STRAINED, DISCARDED, SET_ASIDE)
@@ -19,7 +20,7 @@ _WASTE = (
 )
 """What is cooked with, and not eaten."""
 _PATTERNS = tuple(
-    (how, re.compile(pattern, re.IGNORECASE))
+    (how, LazyPattern(pattern, re.IGNORECASE))
     for how, pattern in (
         (POURED_OFF, rf"\b(?:pour|tip|drain|spoon|skim|ladle|siphon) (?:off|away) {_THING}"),
         (POURED_OFF, rf"\b(?:pour|tip|drain|spoon|skim|ladle) {_THING} (?:off|away)\b"),
@@ -39,13 +40,13 @@ _PATTERNS = tuple(
         (SET_ASIDE, r"\b(?:set|put) (?:aside|to one side)(?P<what>)(?=[.,;]|$| (?:to|and|for|until|in|on|while|under)\b)"),
     )
 )  # fmt: skip
-_QUICK = re.compile(
+_QUICK = LazyPattern(
     r"\b(?:pour|tip|drain|spoon|skim|ladle|siphon|strain|sieve|pass|push|press|rub|discard|throw|bin|compost|fish|lift|pick|take|remove|"
     r"set|put|keep|leave|lay|reserv|sav|hold)",
     re.IGNORECASE,
 )
 _PRONOUN = frozenset("it them this that everything".split())  # noqa: SIM905
-_NOT_A_THING = re.compile(
+_NOT_A_THING = LazyPattern(
     r"^(?:up|down|in|on|off|over|for|to|with|until|well|then|and|time|room|warm|covered|going|stirring)\b",
     re.IGNORECASE,
 )

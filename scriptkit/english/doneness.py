@@ -7,17 +7,18 @@ import re
 from dataclasses import dataclass
 
 from scriptkit.english.negation import is_forbidden
+from scriptkit.patterns import LazyPattern
 
-_UNTIL = re.compile(
+_UNTIL = LazyPattern(
     r"\b(?:un)?till?\s+(\S.{0,300}?)(?=[.;:!]|,\s*(?:then|and|or|but|about|for)\b|\s+then\b|$)", re.IGNORECASE
 )
-_NO_DONENESS = re.compile(
+_NO_DONENESS = LazyPattern(
     r"(?:it is |they are |you are )?(?:needed|required|wanted|called for|ready to (?:use|serve|cook|plate)|(?:use|serving|service)\b"
     r"|the (?:next|last|following|end)|tomorrow|overnight|you\b|\d+\s*(?:s|min|h)\w*\b)",
     re.IGNORECASE,
 )
-_IT_IS = re.compile(r"^(?:it|they|everything)(?: is| are|['’]s|['’]re) (?:all )?", re.IGNORECASE)
-_FELT = re.compile(
+_IT_IS = LazyPattern(r"^(?:it|they|everything)(?: is| are|['’]s|['’]re) (?:all )?", re.IGNORECASE)
+_FELT = LazyPattern(
     r"\b(?:kni(?:fe|ves)|skewers?|forks?|tender|soft\w*|smooth\w*|flak\w+|stiff\w*|crisp\w*|thick\w*|coats?|set|springs?|firm\w*|"
     r"peaks?|wilt\w*|clean|pliable|dissolv\w+|crumbl\w+|falls? apart|runny|silky|elastic|al dente)\b",
     re.IGNORECASE,

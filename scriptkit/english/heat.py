@@ -10,6 +10,7 @@ from scriptkit.english import vessels
 from scriptkit.english.methods import HOT
 from scriptkit.english.vessels import Vessel
 from scriptkit.measure.temperatures import fahrenheit_to_celsius
+from scriptkit.patterns import LazyPattern
 
 HOB, OVEN, GRILL, AIR_FRYER, MICROWAVE, SLOW_COOKER, PRESSURE_COOKER, SOUS_VIDE, BARBECUE, APPLIANCE, NONE = (
     "hob", "oven", "grill", "air fryer", "microwave", "slow cooker", "pressure cooker", "sous vide", "barbecue", "appliance", "none",
@@ -17,13 +18,13 @@ HOB, OVEN, GRILL, AIR_FRYER, MICROWAVE, SLOW_COOKER, PRESSURE_COOKER, SOUS_VIDE,
 """What gives the heat. ``appliance``: another one with its own element (kettle, rice cooker, toaster, blowtorch)."""
 
 _I = re.IGNORECASE
-_OFF = re.compile(
+_OFF = LazyPattern(
     r"\W*(?:(?:switched |turned )?off\b(?! the boil)|none\b|no\b|n/a\b|cold\b(?! (?:oven|pan|start|smok))|unheated\b|without heat|"
     r"room temp|residual heat|(?:take |remove |pull )?(?:it )?(?:off|from) the (?:heat|hob)|-\W*$)|.*\b(?:switched|turned) off\W*$|.*\bheat off\W*$",
     _I,
 )
 _SOURCES = tuple(
-    (source, re.compile(rf"\b(?:{words})\b", _I))
+    (source, LazyPattern(rf"\b(?:{words})\b", _I))
     for source, words in (
         (AIR_FRYER, r"air[- ]?fr(?:y|ies|ied|yer|yers|ying)"),
         (MICROWAVE, r"microwav(?:e|es|ed|ing)"),
@@ -39,46 +40,46 @@ _SOURCES = tuple(
 )  # fmt: skip
 """Written under `heat:`, the first that holds."""
 _DOING = {
-    AIR_FRYER: re.compile(r"\bair[- ]fr(?:y|ies|ied|ying)\b|\bin (?:the|an|your) air[- ]?fryer\b", _I),
-    MICROWAVE: re.compile(r"\bmicrowave (?!oven\b)(?:it|them|the|for|on|until|in|again|\d)|\bin (?:the|a|your) microwave\b", _I),
-    SLOW_COOKER: re.compile(r"\bslow[- ]cook\b|\b(?:in|into) (?:the|a|your) slow[- ]cooker\b", _I),
-    PRESSURE_COOKER: re.compile(r"\bpressure[- ]cook\b|\b(?:in|into) (?:the|a|your) pressure[- ]cooker\b|\b(?:at|under) (?:high |low |full )?pressure\b", _I),
-    SOUS_VIDE: re.compile(r"\bsous[- ]?vide\b|\bwater bath at\b", _I),
-    BARBECUE: re.compile(r"\b(?:on|over) (?:the|a|your) (?:hot )?(?:barbecue|bbq|coals|charcoal|embers)\b|\bbarbecue (?:it|them|the|for)\b", _I),
-    OVEN: re.compile(r"\b(?:in|into|to) (?:the|a|an|your) (?:\w+ ){0,2}oven\b(?! dish)", _I),
-    GRILL: re.compile(r"\bunder (?:the|a|your) (?:\w+ )?(?:grill|broiler)\b", _I),
-    HOB: re.compile(r"\b(?:on|over) (?:the|a|your) (?:\w+ )?(?:hob|stove|burner|ring)\b", _I),
+    AIR_FRYER: LazyPattern(r"\bair[- ]fr(?:y|ies|ied|ying)\b|\bin (?:the|an|your) air[- ]?fryer\b", _I),
+    MICROWAVE: LazyPattern(r"\bmicrowave (?!oven\b)(?:it|them|the|for|on|until|in|again|\d)|\bin (?:the|a|your) microwave\b", _I),
+    SLOW_COOKER: LazyPattern(r"\bslow[- ]cook\b|\b(?:in|into) (?:the|a|your) slow[- ]cooker\b", _I),
+    PRESSURE_COOKER: LazyPattern(r"\bpressure[- ]cook\b|\b(?:in|into) (?:the|a|your) pressure[- ]cooker\b|\b(?:at|under) (?:high |low |full )?pressure\b", _I),
+    SOUS_VIDE: LazyPattern(r"\bsous[- ]?vide\b|\bwater bath at\b", _I),
+    BARBECUE: LazyPattern(r"\b(?:on|over) (?:the|a|your) (?:hot )?(?:barbecue|bbq|coals|charcoal|embers)\b|\bbarbecue (?:it|them|the|for)\b", _I),
+    OVEN: LazyPattern(r"\b(?:in|into|to) (?:the|a|an|your) (?:\w+ ){0,2}oven\b(?! dish)", _I),
+    GRILL: LazyPattern(r"\bunder (?:the|a|your) (?:\w+ )?(?:grill|broiler)\b", _I),
+    HOB: LazyPattern(r"\b(?:on|over) (?:the|a|your) (?:\w+ )?(?:hob|stove|burner|ring)\b", _I),
 }  # fmt: skip
 """What a sentence says of where the food is heated."""
 _LEVEL_WORDS = r"(?:very )?(?:medium|moderate|low|lowest|high|highest|full|gentle|slow|fierce|brisk)(?:[- ](?:to[- ])?(?:low|high))?"
-_LEVEL = re.compile(rf"\b{_LEVEL_WORDS}\b", _I)
-_AT_A_LEVEL = re.compile(
+_LEVEL = LazyPattern(rf"\b{_LEVEL_WORDS}\b", _I)
+_AT_A_LEVEL = LazyPattern(
     rf"\b(?:over|on|at|to|with|keep) (?:an? |the )?(?P<level>{_LEVEL_WORDS}|hot) (?:heat|fire|flame)\b", _I
 )
 _LEVELS = {
     "moderate": "medium", "gentle": "low", "slow": "low", "lowest": "low", "highest": "high", "full": "high", "hot": "high", "fierce": "high", "brisk": "high",
 }  # fmt: skip
-_BACK_ON = re.compile(
+_BACK_ON = LazyPattern(
     r"\b(?:return|back|put|place|set|bring|keep|cook|warm|heat)\b[^.;:]{0,40}?\b(?:to|on|onto|over) the (?:heat|hob|stove)\b",
     _I,
 )
-_HEATS = re.compile(
+_HEATS = LazyPattern(
     r"(?:^|[.,;:]|\b(?:and|then|to)\b) *(?:(?:gently|slowly|quickly|briefly|now) )?(?:re-?heat|heat|cook|warm|melt|toast|scald|char|reduce)\b"
     r"(?! (?:the |some |your )?(?:plates?|bowls?|serving|dish(?:es)?|oven|grill|speed|by half the))",
     _I,
 )
 """What is done is heating, though it is no method."""
-_OFF_IT = re.compile(
+_OFF_IT = LazyPattern(
     r"\b(?:off|from) the (?:heat|hob|stove)\b|\b(?:turn|switch) (?:off the (?:heat|hob|stove|flame)|the (?:heat|hob|flame) off)\b|\bheat off\b",
     _I,
 )
-_PREHEATS = re.compile(
+_PREHEATS = LazyPattern(
     r"\b(?:pre-?heat|heat(?: up)?|light|turn on|switch on|turn|set)(?: up)? (?:the |your |an? )?(?P<what>\w+ )?(?:oven|grill|air[- ]?fryer|barbecue|bbq|broiler)\b(?:(?! and\b| then\b)[^.;,])*",
     _I,
 )
-_DEGREES = re.compile(r"(?<![\d.])(\d{2,3})(?:\s*(?:°|º|degrees?|deg\.?))?\s*(c|f|celsius|fahrenheit|fan)?\b", _I)
-_FAN = re.compile(r"\bfan\b|\bconvection\b", _I)
-_GAS_MARK = re.compile(r"\b(?:gas(?: ?mark)?|mark|regulo) ?(1/2|½|1/4|¼|\d{1,2})\b", _I)
+_DEGREES = LazyPattern(r"(?<![\d.])(\d{2,3})(?:\s*(?:°|º|degrees?|deg\.?))?\s*(c|f|celsius|fahrenheit|fan)?\b", _I)
+_FAN = LazyPattern(r"\bfan\b|\bconvection\b", _I)
+_GAS_MARK = LazyPattern(r"\b(?:gas(?: ?mark)?|mark|regulo) ?(1/2|½|1/4|¼|\d{1,2})\b", _I)
 _BELOW_ONE = {"1/4": 110.0, "¼": 110.0, "1/2": 120.0, "½": 120.0}
 GAS_MARKS = {1: 140.0, 2: 150.0, 3: 160.0, 4: 180.0, 5: 190.0, 6: 200.0, 7: 220.0, 8: 230.0, 9: 240.0}
 """Gas mark → °C of a conventional oven, as British cookers and cookbooks commonly print it (common practice, no source)."""
@@ -261,13 +262,13 @@ def _setting(text: str, celsius: float | None = None) -> str:
 
 # --- words that can mean heat where nothing else does ---------------------------------------------------------------
 
-_CALLED_HOT = re.compile(
+_CALLED_HOT = LazyPattern(
     r"\b(?:hot|boiling|steaming|scalding|warm|simmering)\b(?! (?:sauce|pepper|chill?i|paprika|mustard|smoked))", _I
 )
-_COOLED = re.compile(
+_COOLED = LazyPattern(
     r"\bcool(?:ed)? (?:down )?(?:completely|to room temperature)|\b(?:until|stone|quite) cold\b|\bovernight\b", _I
 )
-_MAY_HEAT = re.compile(
+_MAY_HEAT = LazyPattern(
     r"\b(?:cook(?:s|ing|er)?|(?<!the )(?:cooked|warmed|charred|toasted|melted)|(?:re)?heat(?:s|ed|ing)?|warm(?! (?:bowls?|plates?))(?:s|ing)?|"
     r"hot(?! (?:sauce|pepper|chill?i|paprika|mustard|smoked))|oven|microwaves?|barbecues?|griddles?|char(?:s|ring)?|"
     r"toast(?:s|ing)?|brown(?! (?:sugar|rice|bread|butter|shrimp))|crisp up|scald(?:s|ed|ing)?|melt(?:s|ing)?|temper(?:s|ed|ing)?|"

@@ -6,6 +6,7 @@ import functools
 import re
 
 from scriptkit.english.negation import affirmed
+from scriptkit.patterns import LazyPattern
 
 _BROWNED = (
     r"meat|mince|beef|lamb|mutton|pork|veal|chicken|turkey|duck|goose|venison|rabbit|sausages?|bacon|fish|skin|outside|"
@@ -43,12 +44,12 @@ _WORDS = (
     ("cut", r"cut|chop|dic(?:e|ed|ing)|slic(?:e|ed|ing)|trim|peel|(?<!the )(?<!ground )mince|shred"),
     ("mix", r"mix(?:es|ed|ing)?|whisk\w*|stir(?:s|red|ring)?|beat|toss|fold"),
 )
-_PATTERNS = tuple((method, re.compile(rf"\b(?:{words})\b", re.IGNORECASE)) for method, words in _WORDS)
+_PATTERNS = tuple((method, LazyPattern(rf"\b(?:{words})\b", re.IGNORECASE)) for method, words in _WORDS)
 _PARTICIPLE = (
     r"blended|blitzed|pur[ée]ed|seared|browned|fried|roast(?:ed)?|baked|grilled|steamed|poached|braised|boiled|simmered|chilled|"
     r"softened|sweated|sliced|diced|shredded|minced|mixed|whisked|rested|stewed"
 )
-_NOT_A_METHOD = re.compile(
+_NOT_A_METHOD = LazyPattern(
     rf"\b(?:(?:the|your|some|this|these|those|with|of|each) (?:\w+ly )?(?:{_PARTICIPLE})|(?:add|stir in|fold in|mix|toss|chop) (?:some )?(?:\w+ly )?(?:{_PARTICIPLE})(?= \w)|"
     r"blend of|searing[- ]hot|the rest|rest of|boiling(?= (?:\w+ )?(?:water|stock|milk|broth|point|kettle))|boiling|"
     r"baking (?:sheet|tray|parchment|paper|dish|tin|powder|soda|stone|beans|potatoes)|honey-roast(?:ed)?|(?:(?:pre-?)?heat|light|turn on|switch on) (?:the|your) (?:\w+ )?(?:grill|broiler)|(?:tomato|apple|chestnut|fruit|garlic|pumpkin|mango|date) pur[ée]e|roasting (?:tin|tray|pan|joint)|"
@@ -58,7 +59,7 @@ _NOT_A_METHOD = re.compile(
 )
 """Method words that name a thing, or a state that food is already in."""
 
-_TO_COME = re.compile(
+_TO_COME = LazyPattern(
     r"\b(?:before|until|ready for|so that) (?:you|they|we|it|(?:the )?\w+ing)\b[^.;,]*|\bready to \w+\b|\bto be \w+ed later\b",
     re.IGNORECASE,
 )
@@ -102,5 +103,5 @@ def done_by(words: str, *, on_the_heat: bool = True) -> str:
     return affirmed(words if on_the_heat else _blank(_TO_COME, words))
 
 
-def _blank(pattern: re.Pattern[str], text: str) -> str:
+def _blank(pattern: LazyPattern, text: str) -> str:
     return pattern.sub(lambda found: " " * len(found.group()), text)

@@ -19,10 +19,11 @@ from scriptkit.english.stems import stems_in, words_in
 from scriptkit.english.temperatures_said import Temperature, temperatures_of
 from scriptkit.english.vessels import Vessel, vessel_in, vessel_of
 from scriptkit.measure.figures import MS, figures_in
+from scriptkit.patterns import LazyPattern
 
-_CLAUSE_END = re.compile(r"[.;:,]|\b(?:then|and|while)\b", re.IGNORECASE)
-_WORD = re.compile(r"[^\W\d_]+(?:['’-][^\W\d_]+)*")
-_OBJECT = re.compile(
+_CLAUSE_END = LazyPattern(r"[.;:,]|\b(?:then|and|while)\b", re.IGNORECASE)
+_WORD = LazyPattern(r"[^\W\d_]+(?:['’-][^\W\d_]+)*")
+_OBJECT = LazyPattern(
     r"(?P<particle>\s*(?:in|up|off|out|down|over|through|together|aside|away)(?= ))?(?: ?(?:well|gently|briefly|quickly|lightly|slowly|thoroughly)(?= ))?\s*"
     r"(?P<what>(?!(?:in|into|on|onto|over|with|for|until|at|to|from|then|and|by|through|under|about|off|out|together|gently|well|if|as)\b)"
     r"[\w'’½¼¾%-]+(?: (?!(?:in|into|on|onto|over|with|for|until|till|at|to|from|then|and|by|through|under|about|off|out|aside|away|together|gently|"

@@ -9,22 +9,23 @@ from dataclasses import dataclass, replace
 from scriptkit.english.heat import OVEN_FROM_C, Heat
 from scriptkit.measure.figures import CELSIUS, FAHRENHEIT, figures_in
 from scriptkit.measure.temperatures import fahrenheit_to_celsius
+from scriptkit.patterns import LazyPattern
 
 CORE, SURFACE, LIQUID, UNTOLD = "core", "surface", "liquid", ""
 """Beside the sources of heat.py (``oven``, ``air fryer`` …). ``UNTOLD``: nothing tells what is so hot."""
 _I = re.IGNORECASE
 _OF = (
-    (CORE, re.compile(r"\b(?:internal|core|inside|thermometer|probe|centre|center|middle|thickest)\b", _I)),
+    (CORE, LazyPattern(r"\b(?:internal|core|inside|thermometer|probe|centre|center|middle|thickest)\b", _I)),
     (
         LIQUID,
-        re.compile(
+        LazyPattern(
             r"\b(?:oil|fat|lard|dripping|syrup|sugar|caramel|milk|custard|water|stock|cream|jam|chocolate)\b", _I
         ),
     ),
-    (SURFACE, re.compile(r"\b(?:surface|stone|pan|plancha|griddle)\b", _I)),
+    (SURFACE, LazyPattern(r"\b(?:surface|stone|pan|plancha|griddle)\b", _I)),
 )
-_OVEN = re.compile(r"\b(?:oven|bak(?:e|es|ed|ing)|roast(?:s|ed|ing)?|preheat|fan|air[- ]?fryer)\b", _I)
-_CLAUSE = re.compile(r"[.;:]|,(?! \d)|\b(?:then|and)\b", _I)
+_OVEN = LazyPattern(r"\b(?:oven|bak(?:e|es|ed|ing)|roast(?:s|ed|ing)?|preheat|fan|air[- ]?fryer)\b", _I)
+_CLAUSE = LazyPattern(r"[.;:]|,(?! \d)|\b(?:then|and)\b", _I)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from fractions import Fraction
 from scriptkit.measure.amounts import Cups
 from scriptkit.measure.spoken import ABOUT, Token, breaks_at, number_at, one_at, tokens_in, with_unit, word_at
 from scriptkit.measure.words import ONES, TENS
+from scriptkit.patterns import LazyPattern
 
 MS, DEGREE, CELSIUS, FAHRENHEIT, PERCENT, KCAL, MILLIMETRE, TO_ONE = (
     "ms", "degree", "celsius", "fahrenheit", "percent", "kcal", "millimetre", "to one",
@@ -18,19 +19,19 @@ MS, DEGREE, CELSIUS, FAHRENHEIT, PERCENT, KCAL, MILLIMETRE, TO_ONE = (
 """Units that are none of units.txt. ``degree``: of a scale that nobody names; ``to one``: the first figure of a ratio."""
 
 _TIMES = {"s": 1_000, "m": 60_000, "h": 3_600_000}
-_TIME = re.compile(r"[\s-]*(?:minutes?|mins?|seconds?|secs?|hours?|hrs?)\b|(?<=\d)\s?[smh]\b(?!')", re.IGNORECASE)
-_TEMPERATURE = re.compile(
+_TIME = LazyPattern(r"[\s-]*(?:minutes?|mins?|seconds?|secs?|hours?|hrs?)\b|(?<=\d)\s?[smh]\b(?!')", re.IGNORECASE)
+_TEMPERATURE = LazyPattern(
     r"(?:\s*°|[\s-]*degrees?\b|[\s-]*deg\b)\s*(?P<scale>(?:celsius|centigrade|fahrenheit|c|f)\b)?"
     r"|\s*(?P<alone>(?:celsius|centigrade|fahrenheit)\b|[CF]\b(?!'))",
     re.IGNORECASE,
 )
 _OTHERS = (
-    (re.compile(r"\s*(?:%|per\s?cent\b)", re.IGNORECASE), PERCENT, 1),
-    (re.compile(r"\s*(?:kcals?|k?calories|cals?|kilocalories?)\b", re.IGNORECASE), KCAL, 1),
-    (re.compile(r"[\s-]*(?:mm|millimet(?:re|er)s?)\b", re.IGNORECASE), MILLIMETRE, 1),
-    (re.compile(r"[\s-]*(?:cm|centimet(?:re|er)s?)\b", re.IGNORECASE), MILLIMETRE, 10),
+    (LazyPattern(r"\s*(?:%|per\s?cent\b)", re.IGNORECASE), PERCENT, 1),
+    (LazyPattern(r"\s*(?:kcals?|k?calories|cals?|kilocalories?)\b", re.IGNORECASE), KCAL, 1),
+    (LazyPattern(r"[\s-]*(?:mm|millimet(?:re|er)s?)\b", re.IGNORECASE), MILLIMETRE, 1),
+    (LazyPattern(r"[\s-]*(?:cm|centimet(?:re|er)s?)\b", re.IGNORECASE), MILLIMETRE, 10),
 )
-_MILLILITRES = re.compile(r"\s*mi?ls?\b", re.IGNORECASE)
+_MILLILITRES = LazyPattern(r"\s*mi?ls?\b", re.IGNORECASE)
 _SIZES = frozenset({"small", "medium", "large", "extra_large", "jumbo", "piece"})
 _LOOSELY = {
     "couple": (2, 2), "few": (3, 5), "several": (3, 8), "dozen": (12, 12),
@@ -44,12 +45,12 @@ _SECONDS = frozenset({10, 15, 20, 30, 40, 45, 50})
 _DIGITS = frozenset({*ONES[:10], "zero"})
 _BEGIN = frozenset({*ONES, *TENS, "zero", "half", "quarter", "third", "a", "an", "several"})
 """Words that a figure can begin with."""
-_MORE = re.compile(r"\s+or\s+(?:so|thereabouts)\b|-?ish\b", re.IGNORECASE)
+_MORE = LazyPattern(r"\s+or\s+(?:so|thereabouts)\b|-?ish\b", re.IGNORECASE)
 _BOUNDS = {
-    "most": re.compile(
+    "most": LazyPattern(
         r"\b(?:(?:less|fewer|no more|not more) than|under|below|at most|up to|within)\s*$", re.IGNORECASE
     ),
-    "least": re.compile(r"\b(?:(?:more|no less|not less) than|over|above|at least)\s*$", re.IGNORECASE),
+    "least": LazyPattern(r"\b(?:(?:more|no less|not less) than|over|above|at least)\s*$", re.IGNORECASE),
 }
 _NEARLY = ABOUT | {"like", "just", "say", "circa", "up", "least", "most", "towards"}
 
@@ -138,8 +139,8 @@ def _bare_figure(text: str, tokens: Sequence[Token], at: int, cups: Cups) -> tup
     return figure, after
 
 
-_RATIO_BEFORE = re.compile(r"\bratio\b[^.!?\d]{0,30}$", re.IGNORECASE)
-_RATIO_AFTER = re.compile(r"\s*(?:,\s*)?(?:grams? of )?fat (?:to|and|over) (?:protein|net|carb)", re.IGNORECASE)
+_RATIO_BEFORE = LazyPattern(r"\bratio\b[^.!?\d]{0,30}$", re.IGNORECASE)
+_RATIO_AFTER = LazyPattern(r"\s*(?:,\s*)?(?:grams? of )?fat (?:to|and|over) (?:protein|net|carb)", re.IGNORECASE)
 
 
 def _of_a_ratio(text: str, start: int, end: int) -> bool:
