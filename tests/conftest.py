@@ -30,7 +30,7 @@ from scriptkit.recipe.reader import Reading, read_source
 from scriptkit.video import ffmpeg_path
 
 # No test is timed: a busy machine is no fault. The same examples in every run: red means that something changed.
-settings.register_profile("house", deadline=None, derandomize=True)
+settings.register_profile("house", deadline=None, derandomize=True, max_examples=60)
 settings.register_profile("explore", deadline=None)  # other ones each time, and ten times as many: the long run
 settings.register_profile(
     "mutants", deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate]

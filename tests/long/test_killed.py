@@ -68,6 +68,7 @@ AT_STEP = """
 import os, signal, sys
 from pathlib import Path
 left = int(sys.argv[1])
+sys.dont_write_bytecode = True  # a compiled module put in place is no step of the command
 def step(event, arguments):
     global left
     if event in ("os.rename", "os.link", "os.remove") or (event == "open" and ".writing-" in str(arguments[0])):
