@@ -5,26 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from scriptkit.nutrition.macros import Macros, words_of_macro
+from scriptkit.nutrition.ratios import RATIOS
 from scriptkit.nutrition.rounding import digits_of, print_one
 from scriptkit.pantry.food import NUTRIENTS, SWEETENERS
 from scriptkit.problems import Problem, warning
 from scriptkit.recipe.dish import Limit
 
-RATIOS = {
-    "fat_to_protein_and_net_carbs": "grams of fat to one gram of protein + net carbs",
-    "fat_to_net_carbs": "grams of fat to one gram of net carbs",
-    "fat_energy_percent": "percent of energy from fat",
-    "protein_energy_percent": "percent of energy from protein",
-    "net_carbs_energy_percent": "percent of energy from net carbs",
-}
-"""Names of the ratio limits, each with its meaning; energy is 9, 4 and 4 kcal per g of fat, protein and net carbs."""
-
 WEIGHT = "weight_g"
 LIMITED = (*(n for n in NUTRIENTS if n not in SWEETENERS), WEIGHT, *RATIOS)
 """What a plate can be limited in."""
-
-KCAL = {"fat_g": 9.0, "protein_g": 4.0, "net_carbs_g": 4.0}
-"""kcal per gram: 21 CFR 101.9(c)(1); Regulation (EU) 1169/2011, Annex XIV."""
 
 
 def figure_of(plate: Macros, name: str) -> float | None:
@@ -32,28 +21,14 @@ def figure_of(plate: Macros, name: str) -> float | None:
     unknown, or a ratio divides by nothing."""
     if name == WEIGHT:
         return plate.weight_g
-    if name not in RATIOS:
-        return plate.figure(name)
-    fat, protein, net = (plate.figure(n) for n in KCAL)
-    if fat is None or protein is None or net is None:
-        return None
-    if name in ("fat_to_protein_and_net_carbs", "fat_to_net_carbs"):
-        below = net if name == "fat_to_net_carbs" else protein + net
-        return fat / below if below > 0 else None
-    energy = {
-        "fat": KCAL["fat_g"] * fat,
-        "protein": KCAL["protein_g"] * protein,
-        "net_carbs": KCAL["net_carbs_g"] * net,
-    }
-    whole = sum(energy.values())
-    return 100 * energy[name.removesuffix("_energy_percent")] / whole if whole > 0 else None
+    return RATIOS[name].of(plate) if name in RATIOS else plate.figure(name)
 
 
 def limit_words(name: str, figure: float | str) -> str:
     """``12 g net carbs``, ``600 kcal energy``, ``1.5 grams of fat to one gram of net carbs``, ``70 percent of energy from fat``."""
     shown = figure if isinstance(figure, str) else f"{figure:g}"
     if name in RATIOS:
-        return f"{shown} {RATIOS[name]}"
+        return f"{shown} {RATIOS[name].words}"
     return f"{shown} {name.rsplit('_', 1)[1]} {words_of_macro(name)}"
 
 

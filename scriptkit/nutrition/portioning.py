@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from scriptkit.measure.amounts import Amount, format_grams
-from scriptkit.nutrition.limits import KCAL, RATIOS, WEIGHT, figure_of, printed_figures
+from scriptkit.nutrition.limits import WEIGHT, figure_of, printed_figures
 from scriptkit.nutrition.macros import Macros, total
+from scriptkit.nutrition.ratios import RATIOS
 
 _EPSILON = 1e-7
 _LARGEST_RATIO = 100.0
@@ -169,7 +170,10 @@ def weights_of(bound: Bound, macros: Macros) -> tuple[float, float]:
     if bound.name == WEIGHT:
         coefficient, right = macros.weight_g, bound.figure
     elif bound.name in RATIOS:
-        coefficient, right = _ratio(bound, macros), 0.0
+        excess = RATIOS[bound.name].excess(macros, bound.figure)
+        if excess is None:
+            raise ValueError(f"a figure of {bound.name} is unknown")
+        coefficient, right = excess, 0.0
     else:
         coefficient, right = _known(macros, bound.name), bound.figure
     return (coefficient, right) if bound.at_most else (-coefficient, -right)
@@ -180,18 +184,6 @@ def _known(macros: Macros, nutrient: str) -> float:
     if figure is None:
         raise ValueError(f"{nutrient} is unknown")
     return figure
-
-
-def _ratio(bound: Bound, macros: Macros) -> float:
-    """Linear in grams: upper part - figure x lower part, at most 0 where the ratio is at most the figure."""
-    fat, protein, net = (_known(macros, n) for n in KCAL)
-    if bound.name == "fat_to_protein_and_net_carbs":
-        return fat - bound.figure * (protein + net)
-    if bound.name == "fat_to_net_carbs":
-        return fat - bound.figure * net
-    energy = {n: _known(macros, n) * kcal for n, kcal in KCAL.items()}
-    part = energy[bound.name.replace("_energy_percent", "_g")]
-    return part - bound.figure / 100 * sum(energy.values())
 
 
 Row = tuple[list[int], list[float], float]

@@ -1,40 +1,88 @@
-"""“Macro ratio” has three meanings; each is computed and printed with its meaning."""
+"""“Macro ratio” has several meanings; each has one definition, and is computed and printed with its meaning."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.rounding import apportion
 
-_KCAL = {"fat_g": 9.0, "protein_g": 4.0, "net_carbs_g": 4.0}
+KCAL = {"fat_g": 9.0, "protein_g": 4.0, "net_carbs_g": 4.0}
 """kcal per gram: 21 CFR 101.9(c)(1); Regulation (EU) 1169/2011, Annex XIV."""
 
 
 @dataclass(frozen=True, slots=True)
-class Ratios:
-    """None where a figure is unknown, or where there is nothing to divide by.
+class Ratio:
+    """``scale`` × a weighted sum of figures (``above``) ÷ another (``below``); ``words`` follow a limit's figure, ``heading``
+    the printed ratio."""
 
-    ``fat_to_protein_and_net_carbs``: grams of fat to one gram of protein + net carbs (the dietetic ketogenic ratio's
-    form). ``fat_to_net_carbs``: grams of fat to one gram of net carbs. ``energy_shares``: percent of energy from fat,
-    protein and net carbs at 9, 4 and 4 kcal/g; whole percents that make 100.
-    """
+    words: str
+    heading: str
+    above: Mapping[str, float]
+    below: Mapping[str, float]
+    scale: float = 1.0
+
+    def of(self, macros: Macros) -> float | None:
+        """The ratio; None where a figure that it needs is unknown, or where there is nothing to divide by."""
+        above, below = _sum(self.above, macros), _sum(self.below, macros)
+        return None if above is None or below is None or below <= 0 else self.scale * above / below
+
+    def excess(self, macros: Macros, figure: float) -> float | None:
+        """How far ``above`` lies over what ``figure`` allows: linear in the macros, at most 0 exactly where the ratio is at
+        most the figure. None where a figure is unknown."""
+        above, below = _sum(self.above, macros), _sum(self.below, macros)
+        return None if above is None or below is None else above - figure / self.scale * below
+
+
+def _sum(weights: Mapping[str, float], macros: Macros) -> float | None:
+    figures = [(macros.figure(nutrient), weight) for nutrient, weight in weights.items()]
+    return None if any(f is None for f, _ in figures) else sum((f or 0.0) * weight for f, weight in figures)
+
+
+def _energy_share(nutrient: str, of: str) -> Ratio:
+    return Ratio(f"percent of energy from {of}", "", {nutrient: KCAL[nutrient]}, KCAL, 100.0)
+
+
+RATIOS = {
+    "fat_to_protein_and_net_carbs": Ratio(
+        "grams of fat to one gram of protein + net carbs", "grams of fat : grams of protein + net carbs",
+        {"fat_g": 1.0}, {"protein_g": 1.0, "net_carbs_g": 1.0},
+    ),
+    "fat_to_net_carbs": Ratio(
+        "grams of fat to one gram of net carbs", "grams of fat : grams of net carbs", {"fat_g": 1.0}, {"net_carbs_g": 1.0},
+    ),
+    "fat_energy_percent": _energy_share("fat_g", "fat"),
+    "protein_energy_percent": _energy_share("protein_g", "protein"),
+    "net_carbs_energy_percent": _energy_share("net_carbs_g", "net carbs"),
+}  # fmt: skip
+"""By the name that limits and JSON have for it. The first is the form of the dietetic ketogenic ratio."""
+_TO_ONE = ("fat_to_protein_and_net_carbs", "fat_to_net_carbs")
+_ENERGY_SHARES = ("fat_energy_percent", "protein_energy_percent", "net_carbs_energy_percent")
+
+
+@dataclass(frozen=True, slots=True)
+class Ratios:
+    """Those of a serving or a plate, None as :meth:`Ratio.of`. ``energy_shares``: percent of energy from fat, protein and net
+    carbs, whole percents that make 100; None where one is unknown or there is no energy."""
 
     fat_to_protein_and_net_carbs: float | None
     fat_to_net_carbs: float | None
     energy_shares: tuple[int, int, int] | None
 
+    @property
+    def to_one(self) -> list[tuple[float | None, str]]:
+        """The two that are printed as *… : 1*, each with its meaning."""
+        figures = (self.fat_to_protein_and_net_carbs, self.fat_to_net_carbs)
+        return [(f, RATIOS[name].heading) for f, name in zip(figures, _TO_ONE, strict=True)]
+
     def lines(self) -> list[str]:
         """A line each, with its meaning."""
-        first = _to_one(self.fat_to_protein_and_net_carbs)
-        second = _to_one(self.fat_to_net_carbs)
-        third = "/".join(map(str, self.energy_shares)) if self.energy_shares else "unknown"
-        width = max(map(len, (first, second, third)))
-        return [
-            f"{first:>{width}}  grams of fat : grams of protein + net carbs",
-            f"{second:>{width}}  grams of fat : grams of net carbs",
-            f"{third:>{width}}  percent of energy from fat / protein / net carbs (9, 4, 4 kcal per g)",
-        ]
+        rows = [(_to_one(figure), meaning) for figure, meaning in self.to_one]
+        shares = "/".join(map(str, self.energy_shares)) if self.energy_shares else "unknown"
+        rows.append((shares, "percent of energy from fat / protein / net carbs (9, 4, 4 kcal per g)"))
+        width = max(len(figure) for figure, _ in rows)
+        return [f"{figure:>{width}}  {meaning}" for figure, meaning in rows]
 
 
 def _to_one(ratio: float | None) -> str:
@@ -44,21 +92,10 @@ def _to_one(ratio: float | None) -> str:
 
 
 def ratios_of(macros: Macros) -> Ratios:
-    """The three ratios. Of no net carbs at all, fat stands to them in no ratio; that is None, as where a figure is unknown."""
-    fat, protein, net = (macros.figure(n) for n in ("fat_g", "protein_g", "net_carbs_g"))
-    if fat is None or net is None:
-        return Ratios(None, None, None)
-    to_net = fat / net if net > 0 else None
-    if protein is None:
-        return Ratios(None, to_net, None)
-    to_both = fat / (protein + net) if protein + net > 0 else None
-    energy = [fat * _KCAL["fat_g"], protein * _KCAL["protein_g"], net * _KCAL["net_carbs_g"]]
-    return Ratios(to_both, to_net, _shares(energy))
-
-
-def _shares(energy: list[float]) -> tuple[int, int, int] | None:
-    whole = sum(energy)
-    if whole <= 0:
-        return None
-    fat, protein, net = apportion([e / whole * 100 for e in energy], 100)
-    return fat, protein, net
+    """All of them. Of no net carbs at all, fat stands to them in no ratio; that is None, as where a figure is unknown."""
+    first, second = (RATIOS[name].of(macros) for name in _TO_ONE)
+    shares = [RATIOS[name].of(macros) for name in _ENERGY_SHARES]
+    if any(share is None for share in shares):
+        return Ratios(first, second, None)
+    fat, protein, net = apportion([share or 0.0 for share in shares], 100)
+    return Ratios(first, second, (fat, protein, net))

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from scriptkit.measure.amounts import format_grams
 from scriptkit.nutrition.dish_meal_macros import MAIN
-from scriptkit.nutrition.limits import RATIOS, figure_of
+from scriptkit.nutrition.limits import figure_of
 from scriptkit.nutrition.macros import MEDICAL, words_of_macro
 from scriptkit.nutrition.portioning import plate_of
+from scriptkit.nutrition.ratios import RATIOS
 from scriptkit.nutrition.rounding import print_one
 from scriptkit.nutrition.servings import Suggestion, words_of
 from scriptkit.papers.tables import JsonObject
@@ -50,7 +51,7 @@ def side_by_side_text(only: Suggestion) -> str:
     one, other = print_one(usual), print_one(only.plate)
     rows += [(words_of_macro(n), one.text(n, unit=True), other.text(n, unit=True)) for n in MAIN]
     ratio = "fat_to_protein_and_net_carbs"
-    rows.append((RATIOS[ratio], _figure(figure_of(usual, ratio)), _figure(figure_of(only.plate, ratio))))
+    rows.append((RATIOS[ratio].words, _figure(figure_of(usual, ratio)), _figure(figure_of(only.plate, ratio))))
     widths = [max(len(row[i]) for row in rows) for i in range(3)]
     lines = [f"  {a:{widths[0]}}  {b:>{widths[1]}}  {c:>{widths[2]}}" for a, b, c in rows]
     return "\n".join([head, *lines, f"  {MEDICAL}"])

@@ -61,8 +61,22 @@ def test_a_ratio_to_nothing_has_no_figure() -> None:
 
 @pytest.mark.parametrize("lacking", ["fat_g", "protein_g", "net_carbs_g"])
 @pytest.mark.parametrize("name", RATIOS)
-def test_a_ratio_has_no_figure_where_any_part_of_it_is_unknown(name: str, lacking: str) -> None:
-    assert figure_of(plate(unknown=frozenset({lacking}), fat_g=9.0, protein_g=9.0, net_carbs_g=9.0), name) is None
+def test_a_ratio_has_no_figure_where_a_part_that_it_needs_is_unknown(name: str, lacking: str) -> None:
+    """As the printed ratios: fat to net carbs does not ask about protein."""
+    of = plate(unknown=frozenset({lacking}), fat_g=9.0, protein_g=9.0, net_carbs_g=9.0)
+    assert (figure_of(of, name) is None) == (lacking in {**RATIOS[name].above, **RATIOS[name].below})
+
+
+@given(*[st.floats(0, 900, allow_subnormal=False)] * 3, st.floats(0.01, 100))
+def test_a_ratio_is_at_most_a_figure_exactly_where_it_has_no_excess(
+    fat: float, protein: float, net: float, figure: float
+) -> None:
+    of = plate(fat_g=fat, protein_g=protein, net_carbs_g=net)
+    for name, ratio in RATIOS.items():
+        found, excess = ratio.of(of), ratio.excess(of, figure)
+        assert excess is not None and found == figure_of(of, name)
+        if found is not None and abs(found - figure) > 1e-6 * figure:
+            assert (found <= figure) == (excess <= 0)
 
 
 def test_a_mouthful_has_ratios_too() -> None:

@@ -14,10 +14,11 @@ from hypothesis import strategies as st
 
 from scriptkit.measure.amounts import parse_amount
 from scriptkit.nutrition import pairing
-from scriptkit.nutrition.limits import RATIOS, figure_of
+from scriptkit.nutrition.limits import figure_of
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.pairing import rank_partners
 from scriptkit.nutrition.portioning import Bound, Choice, plate_of, portions, weights_of
+from scriptkit.nutrition.ratios import RATIOS
 from scriptkit.nutrition.rounding import print_one
 from scriptkit.pantry.food import NUTRIENTS
 

@@ -17,7 +17,7 @@ from scriptkit.measure.numbers import format_number
 from scriptkit.nutrition.basis import Basis, to_basis
 from scriptkit.nutrition.dish_meal_macros import AllMacros
 from scriptkit.nutrition.macros import Macros, words_of_macro
-from scriptkit.nutrition.ratios import Ratios, ratios_of
+from scriptkit.nutrition.ratios import ratios_of
 from scriptkit.nutrition.rounding import Printed, digits_of, print_one, step_of
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Dish
@@ -202,7 +202,7 @@ def ratio_claims(talk: Talk, figures: Sequence[Figure], foods: Table) -> Iterato
         before, after = talk.sentence(figure.start, figure.end)
         if figure.unit != TO_ONE or not (_OF_A_RATIO.search(before) or _OF_A_RATIO.search(after)):
             continue
-        known = [(f, r, w) for f in foods.meant(talk, figure) for r, w in _ratios(ratios_of(f.macros))]
+        known = [(f, r, w) for f in foods.meant(talk, figure) for r, w in ratios_of(f.macros).to_one if r is not None]
         if named := _NAMED_RATIO.search(before) or _NAMED_RATIO.search(after):
             to_protein = named[1].casefold() == "protein"
             known = [k for k in known if ("protein" in k[2]) == to_protein]
@@ -217,13 +217,6 @@ def ratio_claims(talk: Talk, figures: Sequence[Figure], foods: Table) -> Iterato
             recipe=f"{food.words} has {ratio:.1f} : 1, {meaning}",
             off=f"{off:.1f} too {'much' if float(figure.low) > ratio else 'little'}", dish=food.dish,
         )  # fmt: skip
-
-
-def _ratios(ratios: Ratios) -> Iterator[tuple[float, str]]:
-    if ratios.fat_to_protein_and_net_carbs is not None:
-        yield ratios.fat_to_protein_and_net_carbs, "grams of fat : grams of protein + net carbs"
-    if ratios.fat_to_net_carbs is not None:
-        yield ratios.fat_to_net_carbs, "grams of fat : grams of net carbs"
 
 
 # --- total − fibre = net ----------------------------------------------------------------------------------------------
