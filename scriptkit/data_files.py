@@ -61,9 +61,19 @@ def made_of_rows(package: str, name: str, columns: Sequence[str], make: Callable
         try:
             made.append(make(*row))
         except _WRONG as wrong:
-            message = f"this row cannot be used: {_words_of(wrong)}"
-            raise misfit(package, name, line, message, f"check its cells: {', '.join(columns)}") from wrong
+            raise _row_misfit(package, name, line, columns, wrong) from wrong
     return made
+
+
+def row_that_cannot_be(package: str, name: str, columns: Sequence[str], first: str, wrong: Exception) -> BadDataFile:
+    """The error of the row whose first cell is ``first``, for a table whose rows are made something of when they are asked for."""
+    line = next((line for line, row in _rows(package, name, columns) if row[0] == first), 1)
+    return _row_misfit(package, name, line, columns, wrong)
+
+
+def _row_misfit(package: str, name: str, line: int, columns: Sequence[str], wrong: Exception) -> BadDataFile:
+    message = f"this row cannot be used: {_words_of(wrong)}"
+    return misfit(package, name, line, message, f"check its cells: {', '.join(columns)}")
 
 
 def _rows(package: str, name: str, columns: Sequence[str]) -> Iterator[tuple[int, list[str]]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -176,6 +177,21 @@ def test_a_cell_that_nothing_can_be_made_of_is_told_with_its_line(path: str, col
     assert (problem.place.file, problem.place.line) == (f"scriptkit/{path}", n + 1)
     assert "this row cannot be used" in problem.message
     assert "banana" in problem.message
+
+
+@pytest.mark.parametrize("column", ["refuse_percent", "fat_g", "water_g", "spread_percent"])
+def test_a_figure_of_a_food_that_is_none_is_told_with_its_line(column: str, altered: Altered) -> None:
+    lines = text_of("pantry/foods.csv").splitlines()
+    n = next(n for n, line in enumerate(lines) if line.startswith("onion,"))
+    cells = next(csv.reader([lines[n]]))
+    cells[lines[0].split(",").index(column)] = "banana"
+    lines[n] = ",".join(f'"{c}"' if "," in c else c for c in cells)
+    altered("pantry/foods.csv", "\n".join(lines) + "\n")
+    with pytest.raises(BadDataFile) as wrong:
+        table.food("onion")
+    (problem,) = wrong.value.problems
+    assert (problem.place.file, problem.place.line) == ("scriptkit/pantry/foods.csv", n + 1)
+    assert "this row cannot be used" in problem.message and "banana" in problem.message
 
 
 def keys_of(path: str) -> list[tuple[int, str, int, int]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import functools
 from collections import defaultdict
 
-from scriptkit.data_files import made_of_rows, rows_of
+from scriptkit.data_files import made_of_rows, row_that_cannot_be, rows_of
 from scriptkit.pantry.allergens import held_by
 from scriptkit.pantry.food import Composition, Food, HouseholdWeight
 from scriptkit.pantry.labels import from_label
@@ -78,8 +78,15 @@ def index() -> dict[str, str]:
 
 @functools.cache
 def food(name: str) -> Food:
-    """The food with this exact kitchen name. Raises KeyError where the table has none."""
+    """The food with this exact kitchen name. Raises KeyError where the table has none, BadDataFile where its row has no figure."""
     row = dict(zip(_COLUMNS, _foods()[name], strict=True))
+    try:
+        return _food(name, row)
+    except ValueError as wrong:
+        raise row_that_cannot_be("scriptkit.pantry", "foods.csv", _COLUMNS, name, wrong) from wrong
+
+
+def _food(name: str, row: dict[str, str]) -> Food:
     refuse = _figure(row["refuse_percent"])
     what = held_by(name)
     return Food(
