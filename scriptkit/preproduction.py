@@ -135,7 +135,7 @@ class Preproduction:
 
     @functools.cached_property
     def order(self) -> CoverageOrder:
-        """In which order to film."""
+        """The order of the day, which every paper of the day follows, and the one with fewer camera moves."""
         from scriptkit.shoot.day.shooting_order import order_of
 
         return order_of(self.shots, self.schedule)
@@ -156,10 +156,10 @@ class Preproduction:
 
     @functools.cached_property
     def purchases(self) -> tuple[Purchase, ...]:
-        """What to buy, in order of first use."""
+        """What to buy, in order of first use on the day."""
         from scriptkit.shoot.buying import purchases_of
 
-        return purchases_of(self.source)
+        return purchases_of(self.source, self.schedule)
 
     @functools.cached_property
     def swap_outs(self) -> tuple[SwapOut, ...]:

@@ -10,8 +10,10 @@ const shots = list.shots.map(([slate, step, dish, names]) => ({
   slate, scene: slate.match(/^\d*/)[0], setup: slate.replace(/^\d*/, ""), step: step < 0 ? "" : list.steps[step],
   stepNumber: step, dish: dish < 0 ? "" : list.dishes[dish], names,
 }));
-const additions = shots.flatMap((shot, s) => shot.names.map((name) => ({ key: shot.stepNumber + "\n" + name, name, slate: shot.slate, s })));
-const gates = list.gates.map(([s, before]) => ({ s, before }));
+const additions = shots.flatMap((shot, s) => shot.names.map((name) => ({ key: shot.stepNumber + "\n" + name, name, step: shot.stepNumber, slate: shot.slate, s })));
+// A gate stands before a step; what is due there was decided when the page was made.
+const gates = list.gates.map(([s, steps]) => ({ s, step: shots[s].stepNumber, steps, due: additions.filter((a) => steps.includes(a.step)) }));
+const placeInDay = new Map(list.day.map((s, n) => [s, n]));
 
 // --- time code: labels since midnight, drop-frame where the camera drops -------------------------------------------
 const [num, den, nominal, drop] = list.rate;
@@ -58,11 +60,26 @@ function change(made) {
   save();
 }
 
-function missingBefore(count) {
+/** The additions without a circled take, by key. */
+function uncircled() {
   const covered = new Set();
   for (const t of state.takes) if (t.v === "circled") for (const name of t.a) covered.add(shots[t.s].stepNumber + "\n" + name);
-  return additions.slice(0, count).filter((a) => !covered.has(a.key));
+  return new Set(additions.map((a) => a.key).filter((key) => !covered.has(key)));
 }
+
+/** Where the day stands: which steps have begun, and which shot comes next; -1 when the day is over. */
+function standing() {
+  const touched = new Set(state.takes.map((t) => t.s));
+  if (state.roll) touched.add(state.roll.s);
+  const begun = new Set([...touched].map((s) => shots[s].stepNumber));
+  const late = new Set(gates.filter((g) => begun.has(g.step)).flatMap((g) => g.steps));
+  const next = list.day.find((s) => !touched.has(s) && !late.has(shots[s].stepNumber));
+  const over = next === undefined || (list.ends.length > 0 && list.ends.every((s) => touched.has(s)));
+  return { begun, next: over ? -1 : next };
+}
+
+/** Whether a gate's step has begun, or is what comes next: only then is what is due there missing. */
+const reached = (gate, at) => at.begun.has(gate.step) || (at.next >= 0 && shots[at.next].stepNumber === gate.step);
 
 // --- kept on the device: local storage at each tap, and a second copy that is on the disk when a battery fails ------
 const key = "scriptkit-takes-" + list.hash;

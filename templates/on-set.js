@@ -41,7 +41,7 @@ function build() {
     takes.dataset.s = row.dataset.s = s;
     row.classList.add("shot");
     row.after(takes);
-    views.push({ row, box: tick.querySelector("input"), cell, count, roll: buttons[0], told: cell.lastChild, remark: null });
+    views.push({ row, takes, home: row.parentElement, box: tick.querySelector("input"), cell, count, roll: buttons[0], told: cell.lastChild, remark: null });
   });
   for (const gate of gates) {
     const row = element("tr", "", "gate"), cell = element("td"), head = element("p"), names = element("ul");
@@ -50,9 +50,29 @@ function build() {
     cell.append(head, names);
     row.append(cell);
     at.before(row);
+    views[gate.s].gate = row;
     gateViews.push({ row, head, names });
   }
+  if (ticks.length) {
+    const table = ticks[0].closest("table"), whole = table.cloneNode(false);
+    if (table.tHead) whole.append(table.tHead.cloneNode(true));
+    whole.append(element("tbody"));
+    byId("day").append(whole);
+    arrange(true);
+  }
   byId("on-set").hidden = byId("bar").hidden = false;
+}
+
+/** The rows in the order of the day; or, for the printer, in their blocks. */
+function arrange(day) {
+  const body = document.querySelector("#day tbody");
+  if (!body || byId("day").hidden !== day) return;
+  for (const s of day ? list.day : shots.keys()) {
+    const { gate, row, takes, home } = views[s];
+    for (const one of [gate, row, takes]) if (one) (day ? body : home).append(one);
+  }
+  byId("day").hidden = !day;
+  for (const block of document.querySelectorAll(".block")) block.hidden = day;
 }
 
 const short = (t) => `${t.n} ${t.v}${t.i === null || t.o === null ? "" : ` ${label(t.i)}–${label(t.o)}`}${t.r ? ` (${t.r})` : ""}`;
@@ -93,42 +113,42 @@ function fill(names, missing, most) {
   names.hidden = !texts.length;
 }
 
-function showGate(n, all) {
-  const { s, before } = gates[n], view = gateViews[n], missing = additions.slice(0, before).filter((a) => all.has(a.key));
-  view.row.classList.toggle("stop", missing.length > 0);
-  put(view.head, missing.length ? `Stop: ${missing.length} missing before you go on to ${shots[s].slate}` : `Go on: every addition before ${shots[s].slate} is circled`);
-  fill(view.names, missing, MOST_AT_A_GATE);
+function showGate(n, open, at) {
+  const gate = gates[n], view = gateViews[n], due = gate.due.filter((a) => open.has(a.key)), { slate } = shots[gate.s];
+  const stop = due.length > 0 && reached(gate, at);
+  view.row.classList.toggle("stop", stop);
+  put(view.head, stop ? `Stop: ${due.length} missing before you go on to ${slate}` : due.length ? `To circle before you go on to ${slate}: ${due.length}` : `Go on: every addition before ${slate} is circled`);
+  fill(view.names, due, MOST_AT_A_GATE);
 }
 
 let later = 0;
 /** All gates, the next one first; the others in small turns, so that a tap is answered at once on a slow phone. */
-function showGates(next, all) {
+function showGates(next, open, at) {
   clearTimeout(later);
-  if (next >= 0) showGate(next, all);
+  if (next >= 0) showGate(next, open, at);
   let n = 0;
   const turn = () => {
-    for (const end = n + 8; n < Math.min(end, gates.length); n++) showGate(n, all);
+    for (const end = n + 8; n < Math.min(end, gates.length); n++) showGate(n, open, at);
     if (n < gates.length) later = setTimeout(turn, 0);
   };
   later = setTimeout(turn, 0);
 }
 
 function showMissing() {
-  const all = new Set(missingBefore(additions.length).map((a) => a.key));
-  const before = (count) => additions.slice(0, count).filter((a) => all.has(a.key));
-  const last = state.roll ? state.roll.s : state.takes.length ? state.takes.at(-1).s : -1;
-  const gate = gates.find((g) => g.s > last);
-  showGates(gates.indexOf(gate), all);
-  const missing = before(gate ? gate.before : additions.length);
+  const open = uncircled(), at = standing(), over = at.next < 0;
+  const due = new Set(over ? open : gates.filter((g) => reached(g, at)).flatMap((g) => g.due.map((a) => a.key)));
+  const missing = additions.filter((a) => due.has(a.key) && open.has(a.key));
+  const gate = over ? undefined : gates.find((g) => placeInDay.get(g.s) >= placeInDay.get(at.next));
+  showGates(gates.indexOf(gate), open, at);
   const where = gate ? `you go on to ${shots[gate.s].slate}` : "the pans are washed";
   const sign = missing.length ? `${missing.length} missing before ${where}` : `Nothing missing before ${where}`;
   put(byId("missing-head"), sign);
   put(byId("sign"), sign);
   byId("sign").classList.toggle("stop", missing.length > 0);
   byId("missing").classList.toggle("stop", missing.length > 0);
-  byId("sign").dataset.s = missing.length ? missing[0].s : gate ? gate.s : shots.length - 1;
+  byId("sign").dataset.s = missing.length ? missing[0].s : over ? list.day.at(-1) : at.next;
   fill(byId("missing-names"), missing, 40);
-  put(byId("wrap"), `${additions.length - all.size} of ${additions.length} additions circled, ${many(state.takes.length, "take")}`);
+  put(byId("wrap"), `${additions.length - open.size} of ${additions.length} additions circled, ${many(state.takes.length, "take")}`);
 }
 
 function showAll() {
@@ -219,6 +239,8 @@ open();
 showAll();
 tick();
 setInterval(tick, 250);
+window.addEventListener("beforeprint", () => arrange(false));
+window.addEventListener("afterprint", () => arrange(true));
 
 document.addEventListener("click", (event) => {
   const at = event.target.closest("button");

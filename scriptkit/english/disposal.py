@@ -29,6 +29,8 @@ _PATTERNS = tuple(
         (STRAINED, rf"\b(?:pass|push|press|rub|put|pour) {_THING} through (?:a |the |your )?(?:\w+ )?(?:sieve|strainer|chinois|muslin|colander|mouli)\b"),
         (STRAINED, r"\b(?:strain|drain)(?:ed|s|ing)?(?P<what>)(?= (?:well|and|on|in|through)\b|[.,;]|$)"),
         (DISCARDED, rf"\b(?:discard|throw (?:away|out)|bin|compost|remove and discard|take out and discard)(?:s|ed|ing)? (?:away |out )?{_THING}"),
+        (DISCARDED, r"\b(?:wipe|scrape|shake|brush|rinse|pat)(?:s|d|ed|ing)? (?:off|away) (?P<what>(?:(?:the|any|all|most|excess|of) )*(?:marinade|brine|cure|rub))\b"),
+        (DISCARDED, r"\b(?:wipe|scrape|shake|brush|rinse|pat)(?:s|d|ed|ing)? (?P<what>(?:(?:the|any|all|most|excess|of) )*(?:marinade|brine|cure|rub)) (?:off|away)\b"),
         (DISCARDED, rf"\bfish out {_THING}"),
         (DISCARDED, rf"\b(?:lift|pick|take) out (?P<what>{_WASTE})\b"),
         (DISCARDED, rf"\b(?:fish|lift|pick|take) (?P<what>{_WASTE}) out\b"),
@@ -42,7 +44,7 @@ _PATTERNS = tuple(
 )  # fmt: skip
 _QUICK = LazyPattern(
     r"\b(?:pour|tip|drain|spoon|skim|ladle|siphon|strain|sieve|pass|push|press|rub|discard|throw|bin|compost|fish|lift|pick|take|remove|"
-    r"set|put|keep|leave|lay|reserv|sav|hold)",
+    r"set|put|keep|leave|lay|reserv|sav|hold|wip|scrap|shak|brush|rins|pat)",
     re.IGNORECASE,
 )
 _PRONOUN = frozenset("it them this that everything".split())  # noqa: SIM905

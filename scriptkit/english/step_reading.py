@@ -15,6 +15,7 @@ from scriptkit.english.doneness import Until, until_in
 from scriptkit.english.heat import Heat, called_hot, can_mean_heat, comes_off, heat_of
 from scriptkit.english.methods import HOT, done_by, found_in, method_of
 from scriptkit.english.negation import affirmed, is_kitchen_work, negations
+from scriptkit.english.standing import stands_in
 from scriptkit.english.stems import stems_in, words_in
 from scriptkit.english.temperatures_said import Temperature, temperatures_of
 from scriptkit.english.vessels import Vessel, vessel_in, vessel_of
@@ -111,6 +112,11 @@ class StepReading:
     def until(self) -> Until | None:
         """What shows that it is done; None where nothing is said of it."""
         return until_in(self.sentence)
+
+    @property
+    def stands_ms(self) -> tuple[int, int] | None:
+        """How long the sentence says that the food stands by itself, at least and at most; None where it does not."""
+        return stands_in(self.sentence)
 
     @property
     def not_done(self) -> tuple[str, ...]:

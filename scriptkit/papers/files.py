@@ -133,7 +133,7 @@ def _page_with_allergens(day: Preproduction) -> Page:
 def _shoot_list(day: Preproduction, own: str) -> str:
     scripts = [template_text(name, own) for name in SCRIPTS]
     shots = shoot_list_of(day.plan, day.shots, day.cautions, day.order)
-    stage = stage_of(day.plan, day.shots, rate_of(day.source), scripts)
+    stage = stage_of(day.plan, day.order, rate_of(day.source), scripts)
     return render("shoot-list.html", own, page=_page_with_allergens(day), **values_of(shots), **values_of(stage))
 
 
@@ -171,6 +171,6 @@ _SHOOT: dict[str, Callable[[Preproduction, str], str | None]] = {
     "buying.html": _buying,
     "buying.csv": lambda day, _: write_purchases(day.purchases),
     "script.html": _script,
-    "script.txt": lambda day, _: reading_text(day.script, day.cautions),
+    "script.txt": lambda day, _: reading_text(day.script, day.cautions, day.order),
     "schedule.html": _schedule,
 }

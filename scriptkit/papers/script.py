@@ -14,6 +14,7 @@ from scriptkit.measure.words import spoken_words
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, heads_of
 from scriptkit.problems import printable
 from scriptkit.safety.rule_matching import Caution
+from scriptkit.shoot.day.shooting_order import CoverageOrder
 from scriptkit.shoot.plan import CLOSING, OPENING
 from scriptkit.shoot.script.narration import line_ms, sentences, words_for
 from scriptkit.shoot.script.script import Passage, Script, SpokenShot
@@ -198,21 +199,23 @@ def _seconds(ms: int) -> str:
 # --- for reading aloud ------------------------------------------------------------------------------------------------
 
 
-def reading_text(script: Script, cautions: Sequence[Caution] = ()) -> str:
-    """The lines alone, short and far apart, a sentence a paragraph, with the scene, its sound and its time over them."""
+def reading_text(script: Script, cautions: Sequence[Caution] = (), order: CoverageOrder | None = None) -> str:
+    """The lines alone, short and far apart, a sentence a paragraph, with the scene, its sound and its time over them. With an
+    ``order``, in that of the day, as they are spoken on set; else in the film's."""
     facts = two_columns(script)
     out = [
         script.plan.title,
         "=" * len(script.plan.title),
         f"{facts.words} words, about {facts.said} at {facts.rate} words a minute, in {facts.length} of picture.",
         "SYNC: to camera. VO: voice-over, recorded later. MOS: no sound.",
+        *(["In the order of the day; script.html is in the order of the film."] if order else []),
     ]
     title = ""
-    for passage in script.passages:
+    for passage in _of_the_day(script.passages, order):
         if _title(passage) != title:
             title = _title(passage)
             out += ["", title, "-" * len(title)]
-        out += ["", _scene(passage), ""]
+        out += ["", _scene(passage, order), ""]
         for sentence in sentences(passage.text):
             out += [*(f"    {line}" for line in _even(sentence)), ""]
         if not passage.text:
@@ -221,6 +224,13 @@ def reading_text(script: Script, cautions: Sequence[Caution] = ()) -> str:
             wrapped = _wrapped(f"{offer.head} {offer.text}")
             out += [*(f"  | {part}" for part in wrapped), ""]
     return "\n".join(printable(line).rstrip() for part in out for line in part.split("\n")) + "\n"
+
+
+def _of_the_day(passages: Sequence[Passage], order: CoverageOrder | None) -> Sequence[Passage]:
+    if order is None:
+        return passages
+    place = {shot.number: n for n, shot in enumerate(order.cooked)}
+    return sorted(passages, key=lambda p: min((place[row.shot.number] for row in p.rows), default=len(place)))
 
 
 def _even(text: str) -> list[str]:
@@ -247,8 +257,8 @@ def _wrapped(text: str, width: int = WIDEST) -> list[str]:
     return textwrap.wrap(text, width, break_on_hyphens=False)
 
 
-def _scene(passage: Passage) -> str:
-    """``7  soften-fennel  VO  6 s of 22 s``."""
+def _scene(passage: Passage, order: CoverageOrder | None) -> str:
+    """``7  soften-fennel  VO  6 s of 22 s  +4 min``: the minute of the day at which the step begins."""
     segment = passage.segment
     sounds = "/".join(dict.fromkeys(row.shot.sound for row in passage.rows))
     name = segment.step.id if segment.step else segment.kind
@@ -258,4 +268,6 @@ def _scene(passage: Passage) -> str:
         else format_duration(segment.length_ms)
     )
     over = _over(passage)
-    return f"{segment.scene}  {name}  {sounds}  {time}" + (f"  ({over})" if over else "")
+    starts = [order.start_min.get(row.shot.number) for row in passage.rows] if order else []
+    at = f"  +{starts[0]:g} min" if starts and starts[0] is not None else ""
+    return f"{segment.scene}  {name}  {sounds}  {time}{at}" + (f"  ({over})" if over else "")

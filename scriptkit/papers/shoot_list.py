@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
 from scriptkit.safety.rule_matching import Caution
-from scriptkit.shoot.day.shooting_order import CoverageOrder, order_of
+from scriptkit.shoot.day.shooting_order import CoverageOrder, block_of, order_of
 from scriptkit.shoot.mise_en_place import grams_text, household_text
 from scriptkit.shoot.plan import Plan
 from scriptkit.shoot.shots.shots import SIZES, Shot
@@ -26,8 +26,8 @@ class AddedAmount:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShotRow:
-    """A shot as the page says it, with the short cautions of its step where it is the step's first, and its place in both
-    orders of filming. What there is none of is empty; ``heat`` is told in words, where the step's own work is filmed."""
+    """A shot as the page says it, with the short cautions of its step where it is the step's first, and its place in the order of
+    the day and in the one with fewer camera moves. What there is none of is empty; ``heat`` is told in words, where the step's own work is filmed."""
 
     shot: Shot
     slate: str
@@ -49,6 +49,10 @@ class ShotRow:
     cautions: tuple[str, ...]
     cook_order: int
     grouped_order: int
+    dish: str = ""
+    """Its short name, where there are several."""
+    start: str = ""
+    """When its step begins, from the first step of the day; empty without a schedule."""
 
     @property
     def cells(self) -> tuple[TableCell, ...]:
@@ -62,12 +66,17 @@ class ShotRow:
 def _picture(row: ShotRow) -> tuple[Span, ...]:
     spans = [Span(row.picture, "strong" if row.ingredient else "")]
     if row.step:
-        spans.append(Span(f"step\N{NO-BREAK SPACE}{row.step}{f', {row.heat}' if row.heat else ''}", "small"))
+        where = f"{row.dish}, " if row.dish else ""
+        spans.append(Span(f"{where}step\N{NO-BREAK SPACE}{row.step}{f', {row.heat}' if row.heat else ''}", "small"))
     if row.irreversible:
         spans.append(Span("irreversible", "once"))
     if row.swap_out:
         spans.append(Span(f"swap-out: {row.swap_out}", "small"))
     return (*spans, *(Span(line, "care") for line in row.cautions))
+
+
+def _slate(row: ShotRow) -> tuple[Span, ...]:
+    return (Span(row.slate), *((Span(row.start, "start", new_line=True),) if row.start else ()))
 
 
 def _amount(row: ShotRow) -> tuple[Span, ...]:
@@ -95,7 +104,7 @@ def _listed(texts: Iterable[str]) -> str:
 COLUMNS: tuple[Column[ShotRow], ...] = (
     Column(heading="Done", cls="tick", width=7, tick=True, value=lambda r: f"{r.slate} done"),
     Column(name="shot", value=lambda r: str(r.shot.number)),
-    Column(name="slate", heading="Slate", cls="slate", width=8, value=lambda r: r.slate),
+    Column(name="slate", heading="Slate", cls="slate", width=8, value=lambda r: r.slate, spans=_slate),
     Column(heading="Picture", cls="item", width=36, spans=_picture),
     Column(heading="Amount", cls="amount", width=15, spans=_amount),
     Column(heading="Shot", cls="framing", width=18, spans=_framing),
@@ -135,7 +144,7 @@ shows several additions has them in one cell of the CSV file, apart by semicolon
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShotSection:
-    """Shots that belong together, in shoot order."""
+    """A block of the list, in the order of the day."""
 
     title: str
     rows: tuple[ShotRow, ...]
@@ -163,7 +172,7 @@ class CameraMoves:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShootList:
-    """The page's sections in shoot order, its key and its counts."""
+    """The page's blocks, prep and cook, its key and its counts. ``timed``: whether the rows say when their step begins."""
 
     heads: tuple[Head, ...]
     sections: tuple[ShotSection, ...]
@@ -174,6 +183,7 @@ class ShootList:
     irreversible: int
     length: str
     camera: CameraMoves
+    timed: bool
 
 
 def shoot_list_of(
@@ -184,7 +194,7 @@ def shoot_list_of(
     order = order or order_of(shots)
     sections = [
         ShotSection(title=title, rows=tuple(rows))
-        for title, rows in itertools.groupby(rows_of(shots, cautions, order), key=lambda r: _section(r.shot))
+        for title, rows in itertools.groupby(rows_of(shots, cautions, order), key=lambda r: _BLOCKS[block_of(r.shot)])
     ]
     used = {s.look.size for s in shots}
     return ShootList(
@@ -197,19 +207,25 @@ def shoot_list_of(
         irreversible=sum(s.irreversible for s in shots),
         length=format_clock(plan.length_ms),
         camera=camera_moves(order),
+        timed=bool(order.start_min),
     )
 
 
 def rows_of(shots: Sequence[Shot], cautions: Sequence[Caution], order: CoverageOrder) -> list[ShotRow]:
-    """A row a shot, in shoot order."""
+    """A row a shot, in the order of the printed list."""
     cooked = {shot.number: n for n, shot in enumerate(order.cooked, 1)}
     grouped = {shot.number: n for n, shot in enumerate(order.grouped, 1)}
     rows = []
-    for before, shot in zip([None, *shots], shots, strict=False):
+    listed = order.listed
+    several = len({s.dish.file for s in shots if s.dish is not None}) > 1
+    for before, shot in zip([None, *listed], listed, strict=False):
         first = before is None or before.step is not shot.step
         here = [c for c in cautions if first and c.step is not None and c.step is shot.step]
         lines = [line for c in here for line in (*c.overlay, c.doneness.line() if c.doneness else "") if line]
-        rows.append(_row(shot, tuple(dict.fromkeys(lines)), cooked[shot.number], grouped[shot.number]))
+        row = _row(shot, tuple(dict.fromkeys(lines)), cooked[shot.number], grouped[shot.number])
+        at = order.start_min.get(shot.number)
+        name = shot.dish.short if several and shot.dish is not None else ""
+        rows.append(replace(row, dish=name, start="" if at is None else f"+{at:g}\N{NO-BREAK SPACE}min"))
     return rows
 
 
@@ -244,12 +260,7 @@ def _row(shot: Shot, cautions: tuple[str, ...], cook_order: int, grouped_order: 
     )
 
 
-def _section(shot: Shot) -> str:
-    if shot.step is None or shot.dish is None:
-        return {"opening": "Opening", "closing": f"{shot.dish.name}: plated" if shot.dish else "Plated"}.get(
-            shot.stage, "The whole plate"
-        )
-    return f"{'Prep' if shot.stage == 'prep' else 'Cook'}: {shot.dish.name}"
+_BLOCKS = ("Opening", "Prep", "Cook")
 
 
 def camera_moves(order: CoverageOrder) -> CameraMoves:
@@ -260,7 +271,7 @@ def camera_moves(order: CoverageOrder) -> CameraMoves:
         grouped_moves=order.moves_grouped,
         setups=len({s.camera_setup for s in order.cooked}),
         words=(
-            f"{order.moves_cooked} camera moves in cook order, {order.moves_grouped} with the repeatable shots grouped by setup"
+            f"{order.moves_cooked} camera moves in the order of the day, {order.moves_grouped} with the repeatable shots grouped by setup"
         ),
         stays=tuple(
             Stay(

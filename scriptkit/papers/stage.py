@@ -14,7 +14,10 @@ from scriptkit.measure.timecode import FrameRate
 from scriptkit.papers.tables import Json, JsonObject
 from scriptkit.problems import printable
 from scriptkit.recipe.dish import Dish, Step
-from scriptkit.shoot.plan import Plan
+from scriptkit.shoot.day.day_graph import StepKey
+from scriptkit.shoot.day.gates import Gates, key_of
+from scriptkit.shoot.day.shooting_order import CoverageOrder
+from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, Plan
 from scriptkit.shoot.shots.shots import Shot
 
 if TYPE_CHECKING:
@@ -37,14 +40,14 @@ class Stage:
     policy: str
 
 
-def stage_of(plan: Plan, shots: Sequence[Shot], rate: FrameRate, scripts: Sequence[str]) -> Stage:
+def stage_of(plan: Plan, order: CoverageOrder, rate: FrameRate, scripts: Sequence[str]) -> Stage:
     """``scripts`` are the texts of SCRIPTS, which share one scope."""
     from markupsafe import Markup
 
     script = one_script(scripts).replace("</", "<\\/")
     digest = base64.b64encode(hashlib.sha256(script.encode("utf-8")).digest()).decode("ascii")
     return Stage(
-        shots_json=Markup(in_script(shots_data(plan, shots, rate))),
+        shots_json=Markup(in_script(shots_data(plan, order, rate))),
         script=Markup(script),
         policy=(
             "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; "
@@ -72,30 +75,39 @@ def in_script(data: Json) -> str:
     return text
 
 
-def shots_data(plan: Plan, shots: Sequence[Shot], rate: FrameRate) -> JsonObject:
+def shots_data(plan: Plan, order: CoverageOrder, rate: FrameRate) -> JsonObject:
     """What the page's script knows of the list. ``hash`` names its contents: a log is kept under it on the device.
 
-    A shot is [slate, number of its step or -1, number of its dish or -1, names of its additions]; a gate [number of its
-    shot, how many additions come before it].
+    A shot is [slate, number of its step or -1, number of its dish or -1, names of its additions], in the order of the printed list;
+    ``day`` are their places in the order of the day. A gate is [place of the first shot of a step, numbers of the steps whose
+    additions must be circled before it], in the order of the day. ``ends`` are the places of the shots that end the day.
     """
+    shots = order.listed
     steps: list[Step] = []
     dishes: list[Dish] = []
-    rows: list[Json] = []
+    rows: list[list[Json]] = []
     for shot in shots:
         step = -1 if shot.step is None else _number_of(shot.step, steps)
         dish = -1 if shot.dish is None else _number_of(shot.dish, dishes)
         rows.append([shot.slate, step, dish, [printable(a.ingredient.name) for a in shot.additions]])
+    place = {shot.number: n for n, shot in enumerate(shots)}
     data: JsonObject = {
         "title": printable(plan.title),
         "file": file_name(plan.title),
         "rate": [rate.exact.numerator, rate.exact.denominator, rate.nominal, rate.dropped],
         "dishes": [printable(d.name) for d in dishes],
         "steps": [printable(s.id) for s in steps],
-        "shots": rows,
-        "gates": [list(gate) for gate in gates_of(shots)],
+        "shots": [*rows],
+        "day": [place[shot.number] for shot in order.cooked],
+        "gates": [[n, sorted({_step(rows[due]) for due in needed})] for n, needed in gates_of(shots, order.cooked)],
+        "ends": [n for n, shot in enumerate(shots) if shot.stage in (CLOSING, MEAL_CLOSING)],
     }
     data["hash"] = hashlib.sha256(in_script(data).encode("utf-8")).hexdigest()[:16]
     return data
+
+
+def _step(row: Sequence[Json]) -> int:
+    return int(str(row[1]))
 
 
 def _number_of(thing: Thing, seen: list[Thing]) -> int:
@@ -107,23 +119,20 @@ def _number_of(thing: Thing, seen: list[Thing]) -> int:
     return len(seen) - 1
 
 
-def gates_of(shots: Sequence[Shot]) -> tuple[tuple[int, int], ...]:
-    """Where the cook must stop and see what is missing: (place of the shot, how many additions come before it).
-
-    Before the first irreversible shot of each step, and again before what its step does for good with what went in: a
-    sear, a blend. No gate where nothing came before.
-    """
-    gates: list[tuple[int, int]] = []
-    before = 0
-    gated: Step | None = None
-    for n, shot in enumerate(shots):
-        first = shot.step is not gated or shot.step is None
-        if shot.irreversible and before and (first or not shot.additions):
-            gates.append((n, before))
-        if shot.irreversible:
-            gated = shot.step
-        before += len(shot.additions)
-    return tuple(gates)
+def gates_of(shots: Sequence[Shot], day: Sequence[Shot] | None = None) -> tuple[tuple[int, tuple[int, ...]], ...]:
+    """Where the cook must have everything that came before: (place of the step's first shot in ``shots``, places there of the shots
+    that must be circled before it). ``day``: in which order they are filmed; left out, as they stand. What is due is gates.py's."""
+    gates = Gates(shots)
+    place = {shot.number: n for n, shot in enumerate(shots)}
+    found: list[tuple[int, tuple[int, ...]]] = []
+    gated: set[StepKey] = set()
+    for shot in day or shots:
+        key = key_of(shot)
+        if key is not None and key not in gated:
+            gated.add(key)
+            if due := gates.due_before(shot):
+                found.append((place[shot.number], tuple(sorted({place[s.number] for one in due for s in one.shots}))))
+    return tuple(found)
 
 
 def file_name(title: str) -> str:

@@ -14,16 +14,11 @@ from scriptkit.pantry.weighing import CannotWeigh, weigh_or_estimate
 from scriptkit.problems import Place, Problem, error, nearest
 from scriptkit.recipe.dish import Addition, Ingredient, Mention, Step, WrittenShot
 from scriptkit.recipe.formcheck import UNREAD
-from scriptkit.recipe.forms import ShotForm, StepForm
+from scriptkit.recipe.step_forms import ShotForm, StepForm
+from scriptkit.recipe.takeovers import REST, SHARES, read_left_behind, read_takeovers
 from scriptkit.recipe.value_parser import FieldParser
 from scriptkit.recipe.yamltree import Path
 
-SHARES = {
-    "all": Fraction(1), "half": Fraction(1, 2), "a half": Fraction(1, 2), "a third": Fraction(1, 3), "third": Fraction(1, 3),
-    "two thirds": Fraction(2, 3), "a quarter": Fraction(1, 4), "quarter": Fraction(1, 4),
-    "three quarters": Fraction(3, 4),
-}  # fmt: skip
-REST = ("rest", "the rest", "remaining")
 TO_TASTE = ("to taste", "taste")
 UNREAD_SCREEN_MS = 60_001
 """Stands in for a screen time that could not be read: long enough that nothing is found too short for it, and a figure that
@@ -116,6 +111,9 @@ def _step(bench: FieldParser, counter: _Additions, form: StepForm, index: int, n
         hands_ms=bench.duration(form.hands, *at, "hands"),
         wait_ms=bench.duration(form.wait, *at, "wait"),
         wait_at_most_ms=bench.duration(form.wait_at_most, *at, "wait_at_most"),
+        keeps_ms=bench.duration(form.keeps, *at, "keeps"),
+        takes=read_takeovers(bench, getattr(form, "from"), (*at, "from")),
+        left_behind=read_left_behind(bench, form.left_behind, (*at, "left_behind")),
         after=tuple(form.after),
         screen_ms=_screen_ms(bench, form, at),
         sound=form.sound,

@@ -25,6 +25,7 @@ from scriptkit.recipe.mass_balance import cooked_weight_problems, dry_matter_g
 from scriptkit.recipe.parts import food_of_dish, unread_food
 from scriptkit.recipe.publication_fields import published
 from scriptkit.recipe.settings import film, kitchen
+from scriptkit.recipe.step_flow import left_behind, relinked
 from scriptkit.recipe.user_foods import allergen_words
 from scriptkit.recipe.value_parser import FieldParser
 from scriptkit.recipe.yamltree import Path, Tree
@@ -66,6 +67,10 @@ def dish(
     ingredients = {i.key: i for i in found}
     listed = tuple((tree.data or {}).get("ingredients") or form.ingredients)
     steps = read_steps(bench, form.steps, ingredients)
+    if any(step.takes or step.left_behind or step.reading.discarded for step in steps):
+        lessened = left_behind(bench, steps, found)
+        if lessened != found:
+            found, steps = lessened, relinked(steps, lessened)
     raw_g = sum(i.grams for i in found if i.grams is not None) if all(i.readable for i in found) else None
     weighed_g = bench.grams(form.cooked_weight, "cooked_weight")
     if raw_g and weighed_g:
@@ -93,6 +98,7 @@ def dish(
         cooked_ml=cooked_ml,
         cooked_by=() if weighed_g is not None else tuple(str(y) for y in yields),
         keeps_ms=bench.duration(form.keeps, "keeps"),
+        made_ahead=form.made_ahead,
         taken_out=tuple(taken_out),
         ingredients=tuple(found),
         listed=listed,
@@ -220,6 +226,7 @@ def ingredient(
         dish=part,
         left_share=left,
         strained_share=strained,
+        made_ahead=form.made_ahead,
         doubt=_doubt(bench, (*at, "unsure"), form.unsure),
         weighed_as=weighed.printed,
         weight_low_g=weighed.low_g,

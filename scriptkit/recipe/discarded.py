@@ -7,8 +7,8 @@ from scriptkit.measure.numbers import NotANumber, split_number
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.weighing import CannotWeigh, weigh_or_estimate
 from scriptkit.problems import error
-from scriptkit.recipe.additions import SHARES
 from scriptkit.recipe.forms import IngredientForm
+from scriptkit.recipe.takeovers import SHARES
 from scriptkit.recipe.value_parser import FieldParser
 from scriptkit.recipe.yamltree import Path
 

@@ -12,6 +12,7 @@ from scriptkit.pantry.food import Food
 from scriptkit.pantry.household import household_amount
 from scriptkit.problems import Place
 from scriptkit.recipe.publication_fields import NOT_PUBLISHED, Published
+from scriptkit.recipe.takeovers import Leftover, Takeover
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,6 +53,12 @@ class Ingredient:
     """What of it is strained out or thrown away, 0 to 1; what that leaves in the dish is not counted."""
     weighed_as: str = ""
     """The household measure in the source's words that made grams of it; empty where it was weighed."""
+    behind_share: float = 0.0
+    """What of it is left behind at a step, 0 to 1: a marinade that is wiped off."""
+    behind_range: tuple[float, float] | None = None
+    """Where nobody weighed that, the shares that it lies between; ``behind_share`` is then an estimate. None: as written."""
+    made_ahead: bool = False
+    """Of a dish: it stands ready, and its steps are not part of the day."""
     doubt: Doubt | None = None
     """None where nothing of it is in doubt."""
     weight_low_g: float | None = None
@@ -69,7 +76,7 @@ class Ingredient:
     @property
     def lost_share(self) -> float:
         """What of it is eaten by nobody, 0 to 1."""
-        return min(self.left_share + self.strained_share, 1.0)
+        return min(self.left_share + self.strained_share + self.behind_share, 1.0)
 
     @property
     def bought_whole(self) -> bool:
@@ -175,6 +182,12 @@ class Step:
     say_place: Place
     chapter: str = ""
     """Its name among the chapters, where the file gives one."""
+    keeps_ms: int | None = None
+    """How long what is made may be kept before the next step, beyond the step's own time."""
+    takes: tuple[Takeover, ...] = ()
+    """What of other steps goes on here; empty: the file does not say, and it follows from the order (step_graph.py)."""
+    left_behind: tuple[Leftover, ...] = ()
+    """What of the food that arrives here nobody eats."""
     unfilmed: tuple[str, ...] = ()
     """Keys of ingredients that the cook has accepted as added off camera; the overlay says so."""
 
@@ -264,6 +277,8 @@ class Dish:
     """Where the cooked weight is not measured: the published yields that it was estimated with, named."""
     keeps_ms: int | None
     """How long it may be kept hot; None: no longer than the kitchen's landing."""
+    made_ahead: bool = False
+    """Where another dish or a meal takes it, its steps are not part of the day."""
     taken_out: tuple[Ingredient, ...]
     """What came out of the food and is not eaten."""
     ingredients: tuple[Ingredient, ...]

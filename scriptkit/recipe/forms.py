@@ -24,22 +24,14 @@ from scriptkit.recipe.form_values import (
     PartText,
     Prose,
     Servings,
-    TemperatureText,
     VolumeText,
     WeightText,
 )
+from scriptkit.recipe.step_forms import ShotForm, StepForm  # noqa: F401  the schema finds every form here
 
 
 def _amount_alone(value: Any) -> Any:
     return {"amount": value} if isinstance(value, str) else value
-
-
-def _all_of_each(value: Any) -> Any:
-    if isinstance(value, str):
-        value = [value]
-    if isinstance(value, list) and all(isinstance(name, str) for name in value):
-        return dict.fromkeys(value, "all")
-    return value
 
 
 class IngredientForm(Form):
@@ -64,88 +56,14 @@ class IngredientForm(Form):
     left_in_pan: PartText | None = Field(None, description="What of it stays in the pan and is not eaten.")
     strained_out: PartText | None = Field(None, description="What of it is strained out or thrown away after cooking.")
     unsure: DoubtForm | None = Field(None, description="What of it is a guess, until a person deletes this key.")
+    made_ahead: bool = Field(
+        False, description="Of a dish that is an ingredient: it stands ready, and its steps are not part of this day."
+    )
 
 
 Ingredient = Annotated[
     IngredientForm, BeforeValidator(_amount_alone, json_schema_input_type=IngredientForm | AmountText)
 ]
-Additions = Annotated[
-    dict[Name, AmountText],
-    BeforeValidator(_all_of_each, json_schema_input_type=dict[str, AmountText] | list[str] | str),
-    Field(description="What goes in: `all`, `half`, `rest` or an amount, by ingredient."),
-]
-
-Method = Literal[
-    "blend", "sear", "fry", "deep-fry", "sweat", "boil", "simmer", "braise", "roast", "bake", "grill", "steam", "poach",
-    "rest", "chill", "mix", "plate", "cut",
-]  # fmt: skip
-
-
-class ShotForm(Form):
-    """One picture of a step, in place of those that are planned for it by default."""
-
-    of: Names = Field(default_factory=list, description="The ingredients whose addition it shows.")
-    picture: Line = Field("", description="What is seen, where the step's words do not say it.")
-    kind: Line = Field(
-        "", description="overhead, hands and pans, close-up, insert, pour, sizzle, steam, texture test, …"
-    )
-    size: Literal["", "WS", "MS", "MCU", "CU", "ECU", "OH"] = Field(
-        "", description="WS wide, MS medium, MCU medium close-up, CU close-up, ECU extreme close-up, OH overhead."
-    )
-    angle: Line = Field("", description="overhead, three-quarter, eye level, low.")
-    move: Line = Field("", description="static, pan, tilt, slow push in, …")
-    sound: Literal["", "sync", "voice-over", "mos"] = ""
-    screen: DurationText | None = Field(None, description="Seconds in the cut; left out: a share of the step's.")
-    irreversible: bool | None = None
-
-
-class StepForm(Form):
-    """One step: what is done, what goes in, and how long hands, food and picture take."""
-
-    id: Name | None = Field(None, description="A short name to point at; left out: step-1, step-2 …")
-    stage: Literal["prep", "cook"] = Field(description="`prep` before the heat is on, `cook` from then.")
-    do: Prose = Field(min_length=1, description="What the cook does, in a sentence.")
-    uses: Names = Field(
-        default_factory=list, description="Ingredients handled in this step without going into a vessel."
-    )
-    add: Additions = Field(default_factory=dict)
-    method: Method | None = Field(None, description="The cooking method, where the words of `do` do not tell it.")
-    vessel: Line = Field("", description="The pot, pan, bowl or jug.", examples=["stock pot"])
-    tools: Names = Field(default_factory=list, description="What else must lie ready.")
-    heat: Line = Field("", description="The heat under it.", examples=["medium", "high", "off", "oven 200 °C"])
-    core: TemperatureText | None = Field(None, description="Temperature inside the food when it is done.")
-    hands: DurationText | None = Field(None, description="Time the cook is busy.")
-    wait: DurationText | None = Field(None, description="Time the food needs without the cook.")
-    wait_at_most: DurationText | None = Field(
-        None,
-        description="The longest it may stand before the next step: a rest with its limit, a pan that can be held.",
-    )
-    after: Names = Field(
-        default_factory=list, description="Ids of the steps it waits for, where that is not the cook step before it."
-    )
-    screen: DurationText | None = Field(None, description="Seconds this step gets in the cut.")
-    chapter: Line = Field("", description="Its name among the video's chapters, where its words make no good one.")
-    sound: Literal["sync", "voice-over", "mos"] = Field(
-        "voice-over",
-        description="`sync`: spoken to camera; `voice-over`: recorded later; `mos`: picture without sound.",
-    )
-    answered: Answers = Field(default_factory=dict)
-    say: Prose = Field("", description="The narration; `{butter}` becomes the amount that goes in at this step.")
-    shots: list[ShotForm] = Field(
-        default_factory=list, max_length=60, description="Its pictures, where the usual ones are not wanted."
-    )
-    unfilmed: Names = Field(
-        default_factory=list,
-        description="Of `add:`, what was not filmed going in: the overlay then says that it is in the pan too.",
-    )
-    swap_out: bool | None = Field(
-        None,
-        description="Whether a twin is made ahead to the end of this step. Left out: where the wait is longer than `film:` `swap_out_over:`.",
-    )
-    irreversible: bool | None = Field(
-        None,
-        description="Whether what is done can be filmed only once. Left out: true of a sear or a blend. An addition always is.",
-    )
 
 
 class LabelForm(Form):
@@ -307,6 +225,10 @@ class DishForm(PublishedForm):
     )
     cooked_volume: VolumeText | None = Field(None, description="The batch in the measuring jug.")
     keeps: DurationText | None = Field(None, description="How long it may be kept hot before it is served.")
+    made_ahead: bool = Field(
+        False,
+        description="Made before the day: where another dish or a meal takes it, its steps are not filmed again.",
+    )
     left_in_pan: dict[Name, Ingredient] = Field(
         default_factory=dict,
         max_length=20,
@@ -340,6 +262,7 @@ class PortionForm(Form):
         description="Servings, a weight, a measure of the batch, or pieces of it.",
         examples=["1 serving", "180 g", "1 cup", "1 chop"],
     )
+    made_ahead: bool = Field(False, description="It was made before the day: its steps are not part of it.")
     raw: WeightText | None = Field(None, description="Instead of a portion: the raw weight of the one piece.")
     cooked_share: Annotated[FiniteFloat, Field(ge=0.2, le=2)] | None = Field(
         None, description="What of the raw piece is left cooked; left out: as of the batch."

@@ -23,8 +23,9 @@ from scriptkit.measure.durations import NotADuration, parse_duration
 from scriptkit.measure.numbers import LARGEST, NUMBER, NotANumber, format_number, split_number
 from scriptkit.measure.words import plural
 from scriptkit.problems import Problem, error
-from scriptkit.recipe.additions import REST, SHARES, TO_TASTE
+from scriptkit.recipe.additions import TO_TASTE
 from scriptkit.recipe.formcheck import UNREAD
+from scriptkit.recipe.takeovers import REST, SHARES
 from scriptkit.recipe.yamltree import Tree
 
 AS_MUCH = Fraction(1, 200)

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from scriptkit.measure.amounts import Amount, Kind, format_grams
 from scriptkit.pantry.food import Food
@@ -13,9 +14,14 @@ from scriptkit.pantry.weighing import CannotWeigh, grams_per_ml, weigh
 from scriptkit.problems import Problem, warning
 from scriptkit.recipe.dish import Dish, Ingredient, Meal
 from scriptkit.recipe.film_settings import film_of
+from scriptkit.recipe.step_graph import handled
+from scriptkit.shoot.day.day_graph import DayGraph
 from scriptkit.shoot.day.swap_outs import swap_outs_of
 from scriptkit.shoot.plan import dishes_of
 from scriptkit.shoot.shots.framing import pours
+
+if TYPE_CHECKING:
+    from scriptkit.shoot.day.schedule import Schedule
 
 # Where no pack is known, up to so much is rounded up to the next whole of so much, in grams or millilitres (common
 # practice, no source).
@@ -92,30 +98,43 @@ class Purchase:
         return any(w.ingredient.grams is None for w in self.wants)
 
 
-def purchases_of(source: Dish | Meal) -> tuple[Purchase, ...]:
-    """One line for each food, in order of first use; parts that are dishes have become what they are made of."""
+def purchases_of(source: Dish | Meal, schedule: Schedule | None = None) -> tuple[Purchase, ...]:
+    """One line for each food, in order of first use on the day; parts that are dishes have become what they are made of."""
     by_food: dict[str, list[Want]] = {}
-    for want in wants_of(source):
+    for want in wants_of(source, schedule):
         if want.ingredient.food.name in _FROM_THE_TAP:
             continue
         by_food.setdefault(want.ingredient.food.name, []).append(want)
     return tuple(_purchase(wants) for wants in by_food.values())
 
 
-def wants_of(source: Dish | Meal) -> Iterator[Want]:
-    """Every ingredient of every dish, with how often it is cooked: live, in each twin that contains it, heroes, safety takes."""
+def wants_of(source: Dish | Meal, schedule: Schedule | None = None) -> Iterator[Want]:
+    """Every ingredient of every dish, with how often it is cooked: live, in each twin that contains it, heroes, safety takes. In the
+    order in which the day first handles them."""
     twins = swap_outs_of(source)
-    for dish in dishes_of(source):
+    dishes = dishes_of(source)
+    first = _first_use(dishes, schedule)
+    listed = [(dish, ingredient) for dish in dishes for ingredient in dish.ingredients]
+    for dish, ingredient in sorted(listed, key=lambda one: first.get((one[0].file, one[1].key), math.inf)):
         always = 1 + film_of(source, dish).heroes + film_of(source, dish).safety_takes
-        for ingredient in dish.ingredients:
-            made_ahead = sum(t.dish is dish and t.contains(ingredient) for t in twins)
-            yield from _flow(ingredient, dish.short, Fraction(1), always + made_ahead)
+        made_ahead = sum(t.dish is dish and t.contains(ingredient) for t in twins)
+        yield from _flow(ingredient, dish.short, Fraction(1), always + made_ahead)
     if isinstance(source, Meal):
         plates = source.plates * (1 + source.film.heroes + source.film.safety_takes)
         own = {i.food.name for dish in source.dishes for i in dish.taken_out}
         for extra in source.extras:
             if extra.ingredient.food.name not in own:  # drippings come out of the roast, not from the shop
                 yield from _flow(extra.ingredient, "each plate", Fraction(1), plates)
+
+
+def _first_use(dishes: Sequence[Dish], schedule: Schedule | None) -> dict[tuple[str, str], int]:
+    """The place in the day of the first step that handles each ingredient, by the dish's file and the ingredient's key."""
+    graph = DayGraph(dishes)
+    found: dict[tuple[str, str], int] = {}
+    for n, key in enumerate(graph.in_order(schedule.start_min if schedule else None)):
+        for name in handled(graph.steps[key][1]):
+            found.setdefault((key[0], name), n)
+    return found
 
 
 def _flow(ingredient: Ingredient, used_in: str, share: Fraction, cooks: int) -> Iterator[Want]:

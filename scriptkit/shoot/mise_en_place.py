@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from scriptkit.measure.amounts import format_grams
 from scriptkit.recipe.cuts import cut_size
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
+from scriptkit.shoot.day.day_graph import DayGraph
 from scriptkit.shoot.plan import dishes_of
 
 if TYPE_CHECKING:
@@ -65,17 +66,20 @@ class Tray:
 
 
 def trays_of(source: Dish | Meal, schedule: Schedule | None = None) -> tuple[Tray, ...]:
-    """A tray for each dish; with a schedule, what stands on it says from which minute it is needed."""
+    """A tray for each dish, its bowls in the order of the day; with a schedule, what stands on it says from which minute it is
+    needed."""
     starts = _starts(schedule)
-    return tuple(_tray(dish, starts) for dish in dishes_of(source))
+    dishes = dishes_of(source)
+    graph = DayGraph(dishes)
+    order = graph.in_order(starts)
+    return tuple(_tray(dish, [graph.steps[key][1] for key in order if key[0] == dish.file], starts) for dish in dishes)
 
 
 def _starts(schedule: Schedule | None) -> Starts:
-    return {(t.dish.file, t.step.number): t.start_min for t in schedule.tasks} if schedule else {}
+    return schedule.start_min if schedule else {}
 
 
-def _tray(dish: Dish, starts: Starts) -> Tray:
-    steps = dish.in_shoot_order
+def _tray(dish: Dish, steps: Sequence[Step], starts: Starts) -> Tray:
     used = [(step, addition) for step in steps for addition in step.additions]
     bowls = tuple(
         Bowl(

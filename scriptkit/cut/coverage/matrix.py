@@ -11,6 +11,7 @@ from scriptkit.cut.placement import Cut
 from scriptkit.measure.durations import format_clock
 from scriptkit.problems import Place, Problem, error, note, warning
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
+from scriptkit.shoot.day.gates import Gates
 from scriptkit.shoot.log.log_cells import HOLD
 from scriptkit.shoot.log.take_log import Take
 from scriptkit.shoot.plan import dishes_of
@@ -77,17 +78,17 @@ def _by_place(pairs: Iterable[tuple[Addition, T]]) -> Mapping[Place, tuple[T, ..
 
 
 def gates_of(rows: Sequence[AdditionStatus], shots: Sequence[Shot]) -> tuple[Gate, ...]:
-    """Before each step that cannot be done twice: the additions shot before it that still have no circled take."""
+    """Before each step that cannot be done twice: the additions that are due before it and still have no circled take."""
     gates = []
     open_rows = {row.addition.place: row for row in rows if row.circled is False}
-    before: dict[Place, AdditionStatus] = {}
+    of_the_day = Gates(shots)
     gated: set[Place] = set()
     for shot in shots:
         step = shot.step
         if step is not None and shot.dish is not None and shot.irreversible and step.place not in gated:
             gated.add(step.place)
-            gates.append(Gate(dish=shot.dish, step=step, open=tuple(before.values())))
-        before |= {a.place: open_rows[a.place] for a in shot.additions if a.place in open_rows}
+            due = (open_rows.get(one.addition.place) for one in of_the_day.due_before(shot))
+            gates.append(Gate(dish=shot.dish, step=step, open=tuple(row for row in due if row is not None)))
     return tuple(gates)
 
 

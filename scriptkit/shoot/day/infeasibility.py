@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from scriptkit.problems import Problem, any_of, error
 from scriptkit.recipe.dish import Dish, Kitchen, Meal, Step
+from scriptkit.recipe.step_graph import graph_of
 from scriptkit.shoot.day.kitchen_constraints import draft_of
 from scriptkit.shoot.day.scheduling_model import Impossible
 from scriptkit.shoot.plan import dishes_of
@@ -43,7 +44,12 @@ def why_not(source: Source, circle: Sequence[int] = (), *, proven: bool = True) 
         if found := waiting_circle(dish):
             names = " → ".join(s.id for s in [*found, found[0]])
             return [
-                error(found[0].place, "circle", f"steps of {dish.name} wait for one another: {names}", "check `after:`")
+                error(
+                    found[0].place,
+                    "circle",
+                    f"steps of {dish.name} wait for one another: {names}",
+                    "check `from:` and `after:`",
+                )
             ]
     in_circle = [draft.steps[i - 1] for i in circle if 1 <= i <= len(draft.steps)]
     if in_circle:
@@ -61,10 +67,8 @@ def why_not(source: Source, circle: Sequence[int] = (), *, proven: bool = True) 
 
 def waiting_circle(dish: Dish) -> list[Step]:
     """Steps of the dish that wait for one another by `after:` and by the file's order; none where there is no such circle."""
-    cook = [s for s in dish.steps if s.stage != "prep"]
-    before = {s.number: [o for o in dish.steps if o.id in s.after] for s in dish.steps}
-    for earlier, step in itertools.pairwise(cook):
-        before[step.number] += [] if step.after else [earlier]
+    by_number = {s.number: s for s in dish.steps}
+    before = {n: [by_number[e.before] for e in edges] for n, edges in graph_of(dish).into.items()}
     done: set[int] = set()
 
     def search(step: Step, path: list[Step]) -> list[Step]:

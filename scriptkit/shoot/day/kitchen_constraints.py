@@ -7,8 +7,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from scriptkit.english.heat import OVEN
+from scriptkit.english.heat import AIR_FRYER, MICROWAVE, OVEN, PRESSURE_COOKER, SLOW_COOKER
 from scriptkit.recipe.dish import Dish, Kitchen, Step
+from scriptkit.recipe.step_graph import AFTER, FOLLOWS, FROM, graph_of
+from scriptkit.shoot.day.day_graph import PART, DayGraph, StepKey
 from scriptkit.shoot.day.scheduling_model import Hold, Network
 
 TICK_MS = 30_000
@@ -19,6 +21,11 @@ SLACK_MS = {"braise": 10 * 60_000, "simmer": 10 * 60_000, "rest": 5 * 60_000}
 """The same after what forgives more: a pot that simmers, and a rest, which is the planned slack (common practice)."""
 OFF_SLACK_MS = 5 * 60_000
 """How long hot food off the heat may wait for the next step before it is cold (common practice)."""
+MACHINES = frozenset({AIR_FRYER, MICROWAVE, SLOW_COOKER, PRESSURE_COOKER})
+COOLS_IN = frozenset({"jug", "machine"})
+"""Kinds of vessel in which nothing is kept hot: a blender's jug has no heat under it."""
+WAITED_FOR = frozenset({FROM, AFTER, FOLLOWS})
+"""Reasons of the graph for which a step goes on with what an earlier one cooked."""
 UNSTATED_MS = 60_000
 """Hands time of a step that states none (common practice, no source)."""
 
@@ -36,6 +43,7 @@ class ModelBuilder:
     """The last activity that uses a vessel, and how long the vessel is taken then."""
     burner_of: dict[int, Hold] = field(default_factory=dict)
     """The activity on the heat, and how long its burner is taken."""
+    graph: DayGraph = field(default_factory=lambda: DayGraph(()))
     extra: int = 0
     """The next free activity after the steps; in the end, the serving."""
 
@@ -62,7 +70,7 @@ def ticks(ms: int) -> int:
 
 def hands_ms(step: Step, kitchen: Kitchen) -> int:
     """Hands time with what filming adds to it."""
-    stated = step.hands_ms if step.hands_ms is not None else (0 if step.wait_ms else UNSTATED_MS)
+    stated = step.hands_ms if step.hands_ms is not None else (0 if wait_ms(step) else UNSTATED_MS)
     return stated + kitchen.filming_ms * len(step.additions)
 
 
@@ -74,67 +82,82 @@ def draft_of(dishes: Sequence[Dish], kitchen: Kitchen) -> ModelBuilder:
             draft.steps.append((dish, step))
             draft.number[(dish.file, step.number)] = len(draft.steps)
     draft.extra = len(draft.steps) + 1
+    draft.graph = DayGraph(dishes)
     _ovens(draft, dishes, kitchen)
+    _order(draft, kitchen)
     for dish in dishes:
-        _order(draft, dish, kitchen)
         _vessels(draft, dish, kitchen, draft.extra)
+    _machines(draft, kitchen)
     for (_, step), at in zip(draft.steps, range(1, len(draft.steps) + 1), strict=True):
         hands = ticks(hands_ms(step, kitchen))
         if hands:
             draft.holds.append(Hold(resource="hands", first=at, last=at, length=hands))
     draft.capacity |= {"hands": kitchen.cooks * kitchen.attended, "burner": kitchen.burners}
     draft.capacity |= {f"vessel {name.casefold()}": count for name, count in kitchen.vessels}
-    for dish in dishes:
-        _landing(draft, dish, kitchen, draft.extra)
+    _landing(draft, kitchen, draft.extra)
     return draft
 
 
-def _order(draft: ModelBuilder, dish: Dish, kitchen: Kitchen) -> None:
-    """What waits for what: a step for those it names in `after`; else prep for nothing, a cook step for the cook step
-    before it; and a cook step for the prep of what goes in at it."""
-    cook = [s for s in dish.steps if s.stage != "prep"]
-    by_id = {s.id: s for s in dish.steps}
-    at = {s.number: draft.number[(dish.file, s.number)] for s in dish.steps}
-    length = {s.number: length_of(s, kitchen) for s in dish.steps}
+def _order(draft: ModelBuilder, kitchen: Kitchen) -> None:
+    """What waits for what, as the graph of the day says; and what is hot, or rests, or says how long it keeps, does not wait for
+    long."""
+    graph = draft.graph
+    hot = {dish.file: hot_steps(dish) for dish in graph.dishes}
+    stated: set[StepKey] = set()
+    for edge in graph.edges:
+        (dish, before), (of, step) = graph.steps[edge.before], graph.steps[edge.later]
+        first, later = draft.number[edge.before], draft.number[edge.later]
+        length = length_of(before, kitchen)
+        draft.at_least(first, later, length)
+        if edge.reason in WAITED_FOR and edge.takes and dish is of:
+            slack = _slack_before(dish, before, step, hot=before.number in hot[dish.file], kitchen=kitchen)
+        elif edge.reason == PART:
+            slack = dish.keeps_ms
+        elif edge.before not in stated and step.stage != "prep" and (_stated(before) or dish is not of):
+            slack = slack_ms(before, hot=False) if _stated(before) else None
+        else:
+            slack = None
+        stated.add(edge.before)
+        if slack is not None:
+            draft.at_most(first, later, length + ticks(slack))
 
-    def follow(earlier: Step, later: Step) -> None:
-        draft.at_least(at[earlier.number], at[later.number], length[earlier.number])
 
-    hot = hot_steps(dish)
-    waits = [(by_id[name], step) for step in dish.steps for name in step.after if name in by_id]
-    waits += [(before, step) for before, step in itertools.pairwise(cook) if not step.after]
-    for before, step in waits:
-        follow(before, step)
-        slack = slack_ms(before, hot=before.number in hot)
-        if (
-            slack is not None
-            and before.wait_at_most_ms is None
-            and step.reading.plates_up
-            and not before.reading.plates_up
-        ):
-            slack = max(slack, dish.keeps_ms or 0)
-        if slack is not None:  # what is hot does not wait for long, nor does what rests
-            draft.at_most(at[before.number], at[step.number], length[before.number] + ticks(slack))
-    for prep in (s for s in dish.steps if s.stage == "prep"):
-        used = {i.key for i in prep.uses} | {a.ingredient.key for a in prep.additions}
-        users = [s for s in cook if used & {a.ingredient.key for a in s.additions} | used & {i.key for i in s.uses}]
-        for later in users[:1] or cook[:1]:
-            follow(prep, later)
-            if prep.wait_at_most_ms is not None:
-                slack = slack_ms(prep, hot=False) or 0
-                draft.at_most(at[prep.number], at[later.number], length[prep.number] + ticks(slack))
-        for other in (s for s in dish.steps if s.stage == "prep" and s.number > prep.number):
-            if used & ({i.key for i in other.uses} | {a.ingredient.key for a in other.additions}):
-                follow(prep, other)
+def _stated(step: Step) -> bool:
+    """Whether the file says how long what is made may stand."""
+    return step.wait_at_most_ms is not None or step.keeps_ms is not None
+
+
+def _slack_before(dish: Dish, before: Step, step: Step, *, hot: bool, kitchen: Kitchen) -> int | None:
+    """How long after ``before`` the ``step`` that goes on with it begins at the latest; None is any time."""
+    slack = slack_ms(before, hot=hot)
+    if slack is None or _stated(before):
+        return slack
+    if step.reading.plates_up and not before.reading.plates_up and before.reading.vessel.kind not in COOLS_IN:
+        slack = max(slack, dish.keeps_ms or 0)  # `keeps:` is of the dish in its pot
+    if step.reading.in_the_oven and not before.reading.in_the_oven and _oven_before(dish, step):
+        slack = max(slack, kitchen.preheat_ms)  # the oven is still at the dish's last setting, and is turned up
+    return slack
+
+
+def _oven_before(dish: Dish, step: Step) -> bool:
+    """Whether the dish was in the oven at another setting before."""
+    key = step.reading.heat.setting_key
+    return any(
+        s.reading.in_the_oven and s.reading.heat.setting_key != key for s in dish.steps if s.number < step.number
+    )
 
 
 def hot_steps(dish: Dish) -> frozenset[int]:
     """Numbers of the cook steps from the first on the heat to the one that chills the dish, after which it can wait."""
+    graph = graph_of(dish)
+    by_graph = any(step.takes for step in dish.steps)
     hot: set[int] = set()
     is_hot = False
-    for step in dish.steps:
+    for step in graph.in_order if by_graph else dish.steps:
         if step.stage == "prep":
             continue
+        if by_graph:
+            is_hot = any(e.takes and e.before in hot for e in graph.into[step.number])
         is_hot = (is_hot or step.reading.heats_food) and step.reading.method != "chill"
         if is_hot:
             hot.add(step.number)
@@ -143,13 +166,21 @@ def hot_steps(dish: Dish) -> frozenset[int]:
 
 def slack_ms(step: Step, *, hot: bool) -> int | None:
     """How long after its end the next step may begin at the latest; None is any time."""
+    if step.keeps_ms is not None:
+        return step.keeps_ms
     if step.wait_at_most_ms is not None:
-        return max(step.wait_at_most_ms - (step.wait_ms or 0), 0)
+        own = (
+            step.wait_ms or 0
+        )  # a rest of 3 to 10 min; of a braise of 2 h that may stand for 20 min, its own time is not among it
+        return step.wait_at_most_ms - own if step.wait_at_most_ms >= own else step.wait_at_most_ms
+    said = step.reading.stands_ms
+    longer = max(said[1] - wait_ms(step), 0) if said and step.reading.method in ("", "rest", "chill") else 0
     if step.reading.method == "rest":
-        return SLACK_MS["rest"]
+        return max(SLACK_MS["rest"], longer)
     if not hot:
         return None
-    return SLACK_MS.get(step.reading.method, HOT_SLACK_MS if step.reading.heats_food else OFF_SLACK_MS)
+    usual = HOT_SLACK_MS if step.reading.heats_food else OFF_SLACK_MS
+    return max(SLACK_MS.get(step.reading.method, usual), longer)
 
 
 def lands_ms(dish: Dish, step: Step, kitchen: Kitchen) -> int:
@@ -160,16 +191,14 @@ def lands_ms(dish: Dish, step: Step, kitchen: Kitchen) -> int:
     return min(dish.keeps_ms, kitchen.landing_ms) if step.reading.plates_up else dish.keeps_ms
 
 
-def _landing(draft: ModelBuilder, dish: Dish, kitchen: Kitchen, serving: int) -> None:
+def _landing(draft: ModelBuilder, kitchen: Kitchen, serving: int) -> None:
     """Every step is done by the serving; the last ones so shortly before it that the dish is still right."""
-    waited_for = {name for s in dish.steps for name in s.after}
-    cook = [s for s in dish.steps if s.stage != "prep"]
-    followed = {b.number for b, s in itertools.pairwise(cook) if not s.after}
-    for step in dish.steps:
-        at = draft.number[(dish.file, step.number)]
+    goes_on = {e.before for e in draft.graph.edges if e.takes and (e.reason in WAITED_FOR or e.reason == PART)}
+    for key, (dish, step) in draft.graph.steps.items():
+        at = draft.number[key]
         length = length_of(step, kitchen)
         draft.at_least(at, serving, length)
-        if step.stage != "prep" and step.id not in waited_for and step.number not in followed:
+        if step.stage != "prep" and key not in goes_on:
             draft.at_most(at, serving, length + ticks(lands_ms(dish, step, kitchen)))
 
 
@@ -189,9 +218,9 @@ def _vessels(draft: ModelBuilder, dish: Dish, kitchen: Kitchen, serving: int) ->
     runs += [[s] for s in dish.steps if s.stage == "prep" and s.reading.takes_a_burner]
     for run in runs:
         at = [draft.number[(dish.file, s.number)] for s in run]
-        emptier = None if run[-1].stage == "prep" else _goes_on(dish, run[-1])
+        emptier = None if run[-1].stage == "prep" else _goes_on(draft.graph, (dish.file, run[-1].number))
         if emptier is not None:
-            until, length = draft.number[(dish.file, emptier.number)], 0
+            until, length = draft.number[emptier], 0
         elif run[-1].stage == "prep" or run[-1].reading.plates_up:
             until, length = at[-1], length_of(run[-1], kitchen)
         else:
@@ -211,25 +240,34 @@ def _vessels(draft: ModelBuilder, dish: Dish, kitchen: Kitchen, serving: int) ->
         draft.burner_of |= {at[n]: burner for n in heated}
 
 
-def _goes_on(dish: Dish, last: Step) -> Step | None:
-    """The step that takes the food out of the vessel in which ``last`` left it: of those that follow, the first in the file
-    that names a vessel or plates the dish."""
-    cook = [s for s in dish.steps if s.stage != "prep"]
-    implied = {(before.number, s.number) for before, s in itertools.pairwise(cook) if not s.after}
-    open_ends, seen, found = [last], {last.number}, list[Step]()
+def _goes_on(graph: DayGraph, last: StepKey) -> StepKey | None:
+    """The step that takes the food out of the vessel in which ``last`` left it: of those that go on with it, the first that names
+    a vessel or plates the dish."""
+    open_ends, seen, found = [last], {last}, list[StepKey]()
     while open_ends:
         before = open_ends.pop()
-        for step in cook:
-            if step.number in seen or not (before.id in step.after or (before.number, step.number) in implied):
+        for edge in graph.edges:
+            step = graph.steps[edge.later][1]
+            if edge.before != before or not edge.takes or edge.later in seen or step.stage == "prep":
                 continue
-            seen.add(step.number)
-            (found if step.reading.vessel.key or step.reading.plates_up else open_ends).append(step)
-    return min(found, key=lambda s: s.number, default=None)
+            seen.add(edge.later)
+            (found if step.reading.vessel.key or step.reading.plates_up else open_ends).append(edge.later)
+    place = {d.file: n for n, d in enumerate(graph.dishes)}
+    own = [key for key in found if key[0] == last[0]] or found
+    return min(own, key=lambda key: (place[key[0]], key[1]), default=None)
+
+
+def wait_ms(step: Step) -> int:
+    """The food's own time: as `wait:` says, else as the words do (*let it cool 5 to 10 minutes*: 5); 0 where neither does."""
+    if step.wait_ms is not None:
+        return step.wait_ms
+    said = step.reading.stands_ms
+    return said[0] if said else 0
 
 
 def length_of(step: Step, kitchen: Kitchen) -> int:
     """Half minutes of a step: hands, filming, and the food's own time."""
-    return ticks(hands_ms(step, kitchen)) + ticks(step.wait_ms or 0)
+    return ticks(hands_ms(step, kitchen)) + ticks(wait_ms(step))
 
 
 def _ovens(draft: ModelBuilder, dishes: Sequence[Dish], kitchen: Kitchen) -> None:
@@ -241,7 +279,7 @@ def _ovens(draft: ModelBuilder, dishes: Sequence[Dish], kitchen: Kitchen) -> Non
         for run in _oven_runs(dish):
             at = [draft.number[(dish.file, s.number)] for s in run]
             first = at[0]
-            if preheat:
+            if preheat and not _stays_in_the_oven(dish, run[0]):
                 first, draft.extra = draft.extra, draft.extra + 1
                 draft.at_least(first, at[0], preheat)
                 draft.at_most(first, at[0], preheat)
@@ -259,6 +297,28 @@ def _ovens(draft: ModelBuilder, dishes: Sequence[Dish], kitchen: Kitchen) -> Non
         draft.holds += [Hold(resource=f"oven {number}", first=f, last=at, length=n) for _, f, at, n in pair]
 
 
+def _stays_in_the_oven(dish: Dish, step: Step) -> bool:
+    """Whether the step before it left the dish in the oven, which is then only set anew."""
+    cook = [s for s in dish.steps if s.stage != "prep"]
+    before = next((b for b, s in itertools.pairwise(cook) if s is step), None)
+    return before is not None and before.reading.in_the_oven and _goes_straight_on(dish, before, step)
+
+
+def _goes_straight_on(dish: Dish, before: Step, step: Step) -> bool:
+    """Whether the step goes on with the one before it in the file, and with nothing else that is cooked."""
+    into = graph_of(dish).into[step.number]
+    return not step.after and {e.before for e in into if e.reason in WAITED_FOR} == {before.number}
+
+
+def _machines(draft: ModelBuilder, kitchen: Kitchen) -> None:
+    """An air fryer, a microwave, a slow or a pressure cooker is there once, or as often as `vessels:` says; what is cooked in it has
+    it for its time. One that is written as the vessel is held as the vessel."""
+    for at, (_, step) in enumerate(draft.steps, 1):
+        source = step.reading.heat.source
+        if step.reading.heat.on and source in MACHINES and step.reading.vessel.kind != source:
+            draft.holds.append(Hold(resource=f"vessel {source}", first=at, last=at, length=length_of(step, kitchen)))
+
+
 def _oven_runs(dish: Dish) -> list[list[Step]]:
     """Cook steps in the oven, those that follow one another at one setting together."""
     runs: list[list[Step]] = []
@@ -269,7 +329,7 @@ def _oven_runs(dish: Dish) -> list[list[Step]]:
                 before is not None
                 and before.reading.in_the_oven
                 and before.reading.heat.setting_key == step.reading.heat.setting_key
-                and not step.after
+                and _goes_straight_on(dish, before, step)
             ):
                 runs[-1].append(step)
             else:

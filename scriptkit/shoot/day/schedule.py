@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import functools
 import itertools
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from scriptkit.problems import Problem
 from scriptkit.recipe.dish import Dish, Kitchen, Meal, Step
+from scriptkit.shoot.day.day_graph import StepKey
 from scriptkit.shoot.day.infeasibility import why_not
 from scriptkit.shoot.day.kitchen_constraints import TICK_MS, ModelBuilder, draft_of, hands_ms, length_of, ticks
 from scriptkit.shoot.day.scheduling_model import Impossible, Timing
@@ -31,14 +33,19 @@ class Task:
     oven: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Schedule:
-    """``length_min`` from the first step to the serving; ``at_least_min`` is a length no schedule can undercut."""
+    """``tasks`` stand in the order of the day, which is everybody's. ``length_min`` from the first step to the serving; ``at_least_min`` is a length no schedule can undercut."""
 
     title: str
     tasks: tuple[Task, ...]
     length_min: float
     at_least_min: float
+
+    @functools.cached_property
+    def start_min(self) -> Mapping[StepKey, float]:
+        """The minute at which each step begins."""
+        return {(t.dish.file, t.step.number): t.start_min for t in self.tasks}
 
     @property
     def proven(self) -> bool:
@@ -115,10 +122,12 @@ def _schedule(source: Dish | Meal, draft: ModelBuilder, timing: Timing) -> Sched
     for at, (dish, step) in enumerate(draft.steps, 1):
         start = timing.starts[at]
         spans.append((start, at, start + ticks(hands_ms(step, kitchen)), start + length_of(step, kitchen), dish, step))
-    spans.sort(key=lambda s: s[:2])
+    minutes = TICK_MS / 60_000
+    of_the_day = draft.graph.in_order({key: timing.starts[at] * minutes for key, at in draft.number.items()})
+    place = {key: n for n, key in enumerate(of_the_day)}
+    spans.sort(key=lambda s: place[s[4].file, s[5].number])
     slots = _places([(start, hands_end) for start, _, hands_end, *_ in spans], [dish.file for *_, dish, _ in spans])
     burner_of = _burners(draft, timing)
-    minutes = TICK_MS / 60_000
     tasks = tuple(
         Task(
             dish=dish,

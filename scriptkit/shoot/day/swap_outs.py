@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from scriptkit.recipe.dish import Addition, Dish, Film, Ingredient, Meal, Step
 from scriptkit.recipe.film_settings import film_of
+from scriptkit.recipe.step_graph import graph_of
 from scriptkit.shoot.plan import dishes_of
 
 if TYPE_CHECKING:
@@ -109,37 +109,10 @@ def _twins(dish: Dish, film: Film) -> Iterator[SwapOut]:
 
 
 def steps_up_to(dish: Dish, last: Step) -> tuple[Step, ...]:
-    """``last`` and everything that must have been done before it: what it waits for (`after`, else the cook step before
-    it), and the prep of what has gone in by then. What another branch of the recipe does is left out."""
-    cook = [s for s in dish.steps if s.stage != "prep"]
-    before = {step.number: earlier for earlier, step in itertools.pairwise(cook) if not step.after}
-    by_id = {s.id: s for s in dish.steps}
-    found: dict[int, Step] = {}
-    open_ended = [last]
-    while open_ended:
-        step = open_ended.pop()
-        if step.number in found:
-            continue
-        found[step.number] = step
-        open_ended += [by_id[name] for name in step.after if name in by_id]
-        if step.number in before:
-            open_ended.append(before[step.number])
-        handled = _handled(step)
-        open_ended += [
-            s
-            for s in dish.steps
-            if s.stage == "prep" and (step.stage != "prep" or s.number < step.number) and handled & _worked_on(s)
-        ]
+    """``last`` and everything whose work is in it: what it takes over, and the prep of what has gone in by then. What another
+    branch of the recipe does is left out."""
+    found = graph_of(dish).taken_into(last) | {last.number}
     return tuple(s for s in dish.in_shoot_order if s.number in found)
-
-
-def _handled(step: Step) -> set[str]:
-    return {i.key for i in step.uses} | {a.ingredient.key for a in step.additions}
-
-
-def _worked_on(prep: Step) -> set[str]:
-    """What a prep step gets ready: what it `uses`, else what goes in at it. Salt on the fish is about the fish."""
-    return {i.key for i in prep.uses} or {a.ingredient.key for a in prep.additions}
 
 
 def _needs(dish: Dish, last: Step, steps: tuple[Step, ...]) -> tuple[Need, ...]:
