@@ -1,5 +1,5 @@
 """``python -m scriptkit`` is the same as the installed command."""
 
-from scriptkit.cli import main
+from scriptkit.cli import supervised_main
 
-main()
+supervised_main()

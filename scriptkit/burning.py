@@ -9,6 +9,7 @@ from pathlib import Path
 
 from scriptkit.measure.timecode import FrameRate
 from scriptkit.problems import CannotDo, Place, error
+from scriptkit.process_limits import for_a_helper
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.places import LOWER, MIDDLE, RAISED, UPPER, place_of
 
@@ -73,7 +74,13 @@ def burn(ordered: Sequence[str], folder: str, told: Callable[[int], None]) -> No
     says where it fails."""
     try:
         process = subprocess.Popen(
-            ordered, cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.PIPE, encoding="utf-8", errors="replace"
+            ordered,
+            cwd=folder,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            encoding="utf-8",
+            errors="replace",
+            preexec_fn=for_a_helper(),  # noqa: PLW1509  # one thread
         )
     except OSError as wrong:
         raise _failed(wrong.strerror or str(wrong)) from None

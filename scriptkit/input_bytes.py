@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from scriptkit import file_in_hand
 from scriptkit.problems import CannotDo, Place, error
 
 LARGEST_FILE = 12_000_000
@@ -15,6 +16,7 @@ def bytes_of(path: str, largest: int | None = None) -> bytes:
     transcript has)."""
     largest = LARGEST_FILE if largest is None else largest
     found = Path(path)
+    file_in_hand.take(path)
     try:
         if found.is_dir():
             raise CannotDo([error(Place(path), "folder", "this is a folder", "name the file in it")])

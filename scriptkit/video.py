@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from scriptkit.problems import CannotDo, Place, error
+from scriptkit.process_limits import for_a_helper
 
 WIDTH = 320
 """Pixels of a picture: three fit a phone's width, and a sheet of fifty stays under 2 MB."""
@@ -101,7 +102,9 @@ def picture(video: Video, ms: int, *, width: int = WIDTH) -> bytes | None:
 
 def _run(command: Sequence[str]) -> subprocess.CompletedProcess[bytes]:
     try:
-        return subprocess.run(command, capture_output=True, check=False, timeout=_LONGEST_S)
+        return subprocess.run(
+            command, capture_output=True, check=False, timeout=_LONGEST_S, preexec_fn=for_a_helper()
+        )  # one thread
     except subprocess.TimeoutExpired:
         return subprocess.CompletedProcess(command, 1, b"", b"it took too long")
     except OSError as wrong:

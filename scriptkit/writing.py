@@ -8,6 +8,7 @@ import os
 import secrets
 import shutil
 import stat
+import time
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
@@ -24,6 +25,7 @@ def write_all(folder: str, files: Mapping[str, str], read: Iterable[str] = ()) -
     target = Path(folder)
     never_over([target / name for name in files], read)
     made = make_folder(target)
+    _sweep(target)
     staged: dict[str, Path] = {}
     try:
         for name, text in files.items():
@@ -42,6 +44,63 @@ def write_all(folder: str, files: Mapping[str, str], read: Iterable[str] = ()) -
         for made_folder in made:
             with contextlib.suppress(OSError):
                 made_folder.rmdir()  # only where it stayed empty
+
+
+_LEFT_AFTER_S = 600
+"""Nothing is on its way to its place for so long: it was left by a run that was killed."""
+
+
+def _sweep(target: Path) -> None:
+    """Take away what a killed run left half-way to its place."""
+    with contextlib.suppress(OSError):
+        for path in target.glob(".writing-*"):
+            if path.suffix in (".part", ".old") and time.time() - path.stat().st_mtime > _LEFT_AFTER_S:
+                path.unlink(missing_ok=True)
+
+
+def create_files(files: Mapping[Path, str]) -> None:
+    """Write files that are not there yet, all of one folder, whole; all of them, or none. Raises CannotDo where one is there
+    already, and where the folder cannot be written."""
+    folder = next(iter(files)).parent
+    made = make_folder(folder)
+    staged: dict[Path, Path] = {}
+    done: list[Path] = []
+    try:
+        for place, text in files.items():
+            staged[place] = _stage(folder, text.encode("utf-8", errors="replace"))
+        for place, path in staged.items():
+            _put_where_nothing_is(place, path)
+            done.append(place)
+    except BaseException as wrong:
+        for place in done:
+            place.unlink(missing_ok=True)
+        if isinstance(wrong, FileExistsError):
+            there = error(Place(str(place)), "exists", "this file exists already", "choose another with -o")
+            raise CannotDo([there]) from None
+        if isinstance(wrong, OSError | ValueError):
+            why = getattr(wrong, "strerror", None) or str(wrong)
+            hint = "choose another with -o, or make room"
+            raise _cannot_write(str(next(iter(files))), f"nothing was written: {why}", hint) from None
+        raise
+    finally:
+        for path in staged.values():
+            path.unlink(missing_ok=True)
+        for made_folder in made:
+            with contextlib.suppress(OSError):
+                made_folder.rmdir()  # only where it stayed empty
+
+
+def _put_where_nothing_is(place: Path, staged: Path) -> None:
+    """A second name for what is staged, which the system gives only where there is no file; where a disk knows no second names
+    (memory cards), a rename after a look. Raises OSError."""
+    try:
+        os.link(staged, place)
+    except FileExistsError:
+        raise
+    except OSError:
+        if os.path.lexists(place):
+            raise FileExistsError(str(place)) from None
+        staged.replace(place)
 
 
 def replace_file(path: Path, raw: bytes, found: os.stat_result, before: bytes) -> None:

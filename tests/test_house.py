@@ -19,6 +19,8 @@ PACKAGE = ROOT / "scriptkit"
 # From the ground up: a room may import those before it.
 FLOORS = [
     "patterns",
+    "process_limits",
+    "file_in_hand",
     "problems",
     "data_files",
     "measure",

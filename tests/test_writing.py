@@ -184,3 +184,15 @@ def test_every_text_is_read_back(tmp_path_factory: pytest.TempPathFactory, files
 def test_half_a_character_is_no_reason_to_stop(tmp_path: Path) -> None:
     write_all(str(tmp_path), {"a.txt": "salt \ud800 and pepper"})
     assert contents(tmp_path) == {"a.txt": "salt ? and pepper"}
+
+
+def test_what_a_killed_run_left_is_taken_away_and_what_another_run_writes_is_not(tmp_path: Path) -> None:
+    old, saved, busy, own = (
+        tmp_path / n for n in (".writing-1a.part", ".writing-1a.old", ".writing-2b.part", ".writing-notes.txt")
+    )
+    for path in (old, saved, busy, own):
+        path.write_text("half", encoding="utf-8")
+    for path in (old, saved, own):
+        os.utime(path, (0, 0))
+    write_all(str(tmp_path), {"card.txt": "new"})
+    assert {p.name for p in tmp_path.iterdir()} == {"card.txt", busy.name, own.name}

@@ -15,7 +15,7 @@ from scriptkit import __version__
 from scriptkit.cli.command import PAGES, app
 from scriptkit.cli.exit_codes import leave_with
 
-__all__ = ["PAGES", "app", "main"]
+__all__ = ["PAGES", "app", "main", "supervised_main"]
 
 COMMANDS = (
     "new",
@@ -62,3 +62,10 @@ def main() -> NoReturn:
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     leave_with(lambda: app(prog_name="scriptkit"))
+
+
+def supervised_main() -> NoReturn:
+    """The same in a process of its own, with an end to its time and memory: what the installed command is."""
+    from scriptkit.cli.supervisor import supervised
+
+    supervised(main)

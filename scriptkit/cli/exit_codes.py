@@ -1,56 +1,151 @@
-"""How a command ends: the one place that turns exceptions into exit codes."""
+"""How a command ends: the one place that turns exceptions and signals into exit codes."""
 
 from __future__ import annotations
 
 import contextlib
+import io
 import os
 import signal
 import sys
-from collections.abc import Callable
-from typing import NoReturn
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import NoReturn, TextIO
 
-from scriptkit.problems import CannotDo
+from scriptkit.problems import CannotDo, Place, Problem, error
+from scriptkit.process_limits import BudgetSpent, unlimited_memory
+
+_STOPPING = tuple(getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name))
 
 
 class Stopped(BaseException):
-    """Ctrl-C. A kind of its own, for the library of commands would leave without a word on an interruption."""
+    """Ctrl-C, or another wish that it ends. A kind of its own, for the library of commands would leave without a word on an
+    interruption."""
+
+    def __init__(self, number: int) -> None:
+        super().__init__(number)
+        self.number = number
 
 
 def leave_with(command: Callable[[], object]) -> NoReturn:
-    """Run the command and leave: 2 where it could not be done, 130 where the person stopped it, else as it says itself."""
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
-    before = _on_interruption()
+    """Run the command and leave: 2 where it could not be done or broke, 128 + the signal where it was stopped, else as it says
+    itself. No exception passes."""
+    for name in ("stdout", "stderr"):
+        setattr(sys, name, _ready(getattr(sys, name)))
     try:
-        command()
+        with _heard():
+            command()
     except CannotDo as wrong:
-        from scriptkit.cli.printing import print_problems
-
-        print_problems(wrong.problems, wrong.lines)
+        _tell(wrong.problems, wrong.lines)
         sys.exit(2)
-    except (KeyboardInterrupt, Stopped):
+    except (KeyboardInterrupt, Stopped) as stop:
         print("stopped; nothing was left half-written", file=sys.stderr)
-        sys.exit(130)
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # the reader went away; that is no error
-        sys.exit(0)
-    finally:
-        if before is not None:
-            signal.signal(signal.SIGINT, before)
+        sys.exit(128 + (stop.number if isinstance(stop, Stopped) else signal.SIGINT))
+    except BudgetSpent:
+        _tell([_time_is_spent()])
+        sys.exit(2)
+    except MemoryError:
+        with unlimited_memory():
+            _tell([_memory_is_spent()])
+        sys.exit(2)
+    except Exception as wrong:
+        _tell([_broke(wrong)])
+        sys.exit(2)
     sys.exit(0)
 
 
-def _on_interruption() -> Callable[..., object] | None:
-    """Stop as we do; what stood there before, None where it was left: another thread, or interruptions not wanted."""
-    before = signal.getsignal(signal.SIGINT)
-    if before is not signal.default_int_handler:
-        return None
-    with contextlib.suppress(ValueError):  # not the main thread
-        signal.signal(signal.SIGINT, _stop)
-        return signal.default_int_handler
-    return None
+def _tell(problems: Sequence[Problem], lines: Mapping[str, Sequence[str]] | None = None) -> None:
+    from scriptkit.cli.printing import print_problems
+
+    print_problems(problems, lines)
 
 
-def _stop(*_: object) -> NoReturn:
-    raise Stopped
+def _command_name() -> str:
+    return sys.argv[1] if len(sys.argv) > 1 else ""
+
+
+def _time_is_spent() -> Problem:
+    from scriptkit.cli.budgets import budget_of, time_is_spent
+
+    return time_is_spent(_place(), budget_of(_command_name(), os.environ).seconds)
+
+
+def _memory_is_spent() -> Problem:
+    from scriptkit.cli.budgets import budget_of, memory_is_spent
+
+    return memory_is_spent(_place(), budget_of(_command_name(), os.environ).megabytes)
+
+
+def _place() -> Place:
+    from scriptkit import file_in_hand
+
+    return Place(file_in_hand.last() or "scriptkit")
+
+
+def _broke(wrong: Exception) -> Problem:
+    """A fault of ours: where, and how to send it on without a word of the person's own text."""
+    from scriptkit.cli.fault_report import VARIABLE, write_report
+
+    where, hint = write_report(wrong, os.environ.get(VARIABLE, ""))
+    return error(_place(), "broke", f"scriptkit itself has a fault here: {where}; nothing was written", hint)
+
+
+# --- signals ----------------------------------------------------------------------------------------------------------
+
+
+@contextlib.contextmanager
+def _heard() -> Iterator[None]:
+    """Stop as we do; where a signal is ignored or somebody else's, it stays so."""
+    before: dict[int, signal._HANDLER] = {}
+    for number in _STOPPING:
+        usual: signal._HANDLER = signal.default_int_handler if number == signal.SIGINT else signal.SIG_DFL
+        if signal.getsignal(number) is usual:
+            with contextlib.suppress(ValueError):  # not the main thread
+                signal.signal(number, _stop)
+                before[number] = usual
+    try:
+        yield
+    finally:
+        for number, usual in before.items():
+            signal.signal(number, usual)
+
+
+def _stop(number: int, _: object) -> NoReturn:
+    for one in _STOPPING:
+        if signal.getsignal(one) is _stop:
+            signal.signal(one, _already_stopping)  # the terminal and the parent both send it
+    raise Stopped(number)
+
+
+def _already_stopping(*_: object) -> None:
+    """What is being put back is put back in peace."""
+
+
+# --- streams ----------------------------------------------------------------------------------------------------------
+
+
+class _Pipe(io.FileIO):
+    """A standard stream whose reader may go away: what is written then goes nowhere, and the work goes on."""
+
+    def write(self, data: object) -> int:
+        try:
+            return super().write(data) or 0  # type: ignore[arg-type]
+        except BrokenPipeError:
+            nowhere = os.open(os.devnull, os.O_WRONLY)
+            os.dup2(nowhere, self.fileno())
+            os.close(nowhere)
+            return len(memoryview(data))  # type: ignore[arg-type]
+
+
+def _ready(stream: TextIO | None) -> TextIO:
+    """The stream in UTF-8; a half character in a name is no reason to stop. A closed one goes nowhere."""
+    if stream is None:
+        return io.TextIOWrapper(io.BytesIO(), encoding="utf-8", errors="backslashreplace")
+    if hasattr(stream, "reconfigure"):
+        stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+    below = getattr(stream, "buffer", None)
+    if os.name == "nt" or not isinstance(
+        getattr(below, "raw", below), io.FileIO
+    ):  # unbuffered, the file is right below
+        return stream
+    stream.flush()
+    raw = io.BufferedWriter(_Pipe(stream.fileno(), "wb", closefd=False))
+    return io.TextIOWrapper(raw, "utf-8", "backslashreplace", line_buffering=stream.isatty() or stream is sys.stderr)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
 import re
 from collections.abc import Sequence
 from pathlib import Path
@@ -10,6 +9,7 @@ from typing import Annotated
 
 import typer
 
+from scriptkit import file_in_hand
 from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.problems import CannotDo, Place, error
 
@@ -202,6 +202,7 @@ def _draft(name: str, output: str, found_in: str) -> int:
 
 
 def _bytes(path: str) -> bytes:
+    file_in_hand.take(path)
     try:
         with Path(path).open("rb") as file:
             raw = file.read(LARGEST_PAGE + 1)
@@ -220,46 +221,16 @@ def _write_new(path: Path, text: str, kind: str, told: str = "") -> None:
     import json
 
     from scriptkit.recipe.schema import json_schema
-    from scriptkit.writing import make_folder
+    from scriptkit.writing import create_files
 
-    made = make_folder(path.parent)
     schema = path.parent / schema_file(kind)
-    fresh = not schema.exists()
-    try:
-        _write(path, text)
-        if fresh:
-            try:
-                _write(schema, json.dumps(json_schema(kind), ensure_ascii=False, indent=2) + "\n")
-            except BaseException:
-                path.unlink(missing_ok=True)
-                raise
-    finally:
-        for folder in made:
-            with contextlib.suppress(OSError):
-                folder.rmdir()  # only where it stayed empty
+    files = {path: text}
+    if not schema.exists():
+        files[schema] = json.dumps(json_schema(kind), ensure_ascii=False, indent=2) + "\n"
+    create_files(files)
     print(f"wrote {path}{told}")
-    if fresh:
+    if schema in files:
         print(f"wrote {schema}: gives your editor autocomplete and help for the file")
-
-
-def _write(path: Path, text: str) -> None:
-    """Whole, or not at all; never over another file."""
-    try:
-        with path.open("x", encoding="utf-8", newline="\n") as file:
-            try:
-                file.write(text)
-            except BaseException:
-                path.unlink(missing_ok=True)
-                raise
-    except FileExistsError:
-        raise CannotDo(
-            [error(Place(str(path)), "exists", "this file exists already", "choose another with -o")]
-        ) from None
-    except (OSError, ValueError) as wrong:
-        why = wrong.strerror if isinstance(wrong, OSError) and wrong.strerror else str(wrong)
-        raise CannotDo(
-            [error(Place(str(path)), "cannot-write", f"the file cannot be written: {why}", "choose another with -o")]
-        ) from None
 
 
 def slug(name: str) -> str:

@@ -97,7 +97,7 @@ def recipes_in(folder: str) -> list[tuple[str, str]]:
         ) from None
     recipes = [p for p in found if p.name != PANTRY_FILE]
     stems = [p.stem.casefold() for p in recipes]  # a disk that does not tell cases apart would mix two
-    return [(str(p), p.stem if stems.count(p.stem.casefold()) == 1 else p.name) for p in recipes]
+    return [(str(p), p.stem if stems.count(p.stem.casefold()) == 1 and p.stem.strip(".") else p.name) for p in recipes]
 
 
 Job = tuple[str, str, str, bool]

@@ -97,7 +97,9 @@ def _partners(folder: str, main: Path, limits: Sequence[Limit]) -> tuple[list[Di
         raise CannotDo([error(Place(folder), "no-such-folder", "there is no such folder", "check --with")])
     found: list[DishMacros] = []
     problems: list[Problem] = []
-    for path in sorted(p for p in Path(folder).iterdir() if p.suffix in (".yaml", ".yml") and p.name != "pantry.yaml"):
+    for path in sorted(
+        p for p in Path(folder).iterdir() if p.suffix in (".yaml", ".yml") and p.name != "pantry.yaml" and p.is_file()
+    ):
         if path.resolve() == main.resolve():
             continue
         try:

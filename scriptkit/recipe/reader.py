@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import NoReturn
 
+from scriptkit import file_in_hand
 from scriptkit.measure.amounts import Cups, OwnMeasures
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.lookup import Pantry
@@ -167,6 +168,7 @@ class _Desk:
 
     def _bytes(self, path: str) -> bytes:
         place = Place(path)
+        file_in_hand.take(path)
         try:
             size = Path(path).stat().st_size
             if Path(path).is_dir():
