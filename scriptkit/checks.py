@@ -13,7 +13,7 @@ from scriptkit.nutrition.servings import only_meal as only_meal_of
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import CannotDo, Problem, Severity, any_of, in_order, note, warning
 from scriptkit.recipe.dish import Dish, Doubt, Ingredient, Meal
-from scriptkit.recipe.ledger import ledger_problems
+from scriptkit.recipe.ledger import ledger_problems, not_connected
 from scriptkit.recipe.whole_counted import whole_for_a_part
 from scriptkit.safety.free_from import free_from_problems
 from scriptkit.safety.health_claims import claim_problems
@@ -29,6 +29,11 @@ Check = Callable[[Preproduction], list[Problem]]
 def ledger(work: Preproduction) -> list[Problem]:
     """Of every dish: what is listed and not used, used and not listed, and parts that do not make the whole."""
     return [p for dish in work.dishes for p in ledger_problems(dish)]
+
+
+def connections(work: Preproduction) -> list[Problem]:
+    """Of every dish: steps that nothing connects, where that is certain."""
+    return [p for dish in work.dishes for p in not_connected(dish)]
 
 
 def plan(work: Preproduction) -> list[Problem]:
@@ -150,6 +155,7 @@ def counted_whole(work: Preproduction) -> list[Problem]:
 
 CHECKS: tuple[Check, ...] = (
     ledger,
+    connections,
     plan,
     shots,
     buying,

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from scriptkit.nutrition.dish_meal_macros import AllMacros
     from scriptkit.nutrition.servings import Suggestion
     from scriptkit.problems import Place, Problem
+    from scriptkit.publish.times import TotalTime
     from scriptkit.safety.allergens import Allergens
     from scriptkit.safety.rule_matching import Caution
     from scriptkit.shoot.buying import Purchase
@@ -132,6 +133,13 @@ class Preproduction:
     def no_schedule(self) -> tuple[Problem, ...]:
         """Why no order lands; empty where one does, and where there are no steps."""
         return self._scheduled.problems if isinstance(self._scheduled, Exception) else ()
+
+    @functools.cached_property
+    def total_time(self) -> TotalTime:
+        """How long it takes those who cook and do not film: the total that every paper prints."""
+        from scriptkit.publish.times import total_time_of
+
+        return total_time_of(self.source)
 
     @functools.cached_property
     def order(self) -> CoverageOrder:

@@ -329,7 +329,9 @@ class Production(Preproduction):
         """All that goes with the video is made from it; for so many servings (of a meal: plates) where that is asked for."""
         from scriptkit.publish.publication import publication_of
 
-        return publication_of(self.source, self.chapters, servings, macros=self.macros, cautions=self.cautions)
+        return publication_of(
+            self.source, self.chapters, servings, macros=self.macros, cautions=self.cautions, total_time=self.total_time
+        )
 
 
 PathLike = str | os.PathLike[str]

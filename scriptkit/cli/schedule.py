@@ -54,9 +54,9 @@ def run(source: str, *, serve: str = "", fewer: bool = False, as_json: bool = Fa
         raise CannotDo(wrong.problems) from None
     costs = [*with_fewer(production.source)] if fewer else []
     if as_json:
-        print_json(schedule_json(schedule, serve_at, costs))
+        print_json(schedule_json(schedule, serve_at, costs, production.total_time))
     else:
-        print(schedule_text(schedule, serve_at))
+        print(schedule_text(schedule, serve_at, production.total_time))
         if serve_at is not None:
             print(
                 f"Start at {clock(0, schedule, serve_at)}, serve at {clock(schedule.length_min, schedule, serve_at)}."

@@ -113,6 +113,7 @@ class DishMacros:
             for i in self.dish.ingredients
             if i.strained_share
         ]
+        strained += [f"{i.name}: {i.behind_words}" for i in self.dish.ingredients if i.behind_range is not None]
         borrowed = [
             f"{i.name}: {i.amount} taken as {estimate_words(i.grams, i.weight_low_g, i.weight_high_g, i.borrowed)}"
             for i in self.dish.ingredients

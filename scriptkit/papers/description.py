@@ -70,7 +70,7 @@ def _serving(publication: Publication) -> Iterator[str]:
     if publication.filmed_for is not None:
         yield f"Amounts are for {publication.serves_words}; the video cooks {publication.filmed_for:g}. Times and vessels do not grow with them."
     if publication.times.total_ms is not None:
-        yield f"It takes one cook {format_duration(publication.times.total_ms)}."
+        yield f"It takes {publication.total_time.cooks_words} {format_duration(publication.times.total_ms)}."
     if publication.source.published.served:
         yield f"Serve it {publication.source.published.served}."
 

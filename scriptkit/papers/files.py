@@ -157,7 +157,9 @@ def _script(day: Preproduction, own: str) -> str:
 
 def _schedule(day: Preproduction, own: str) -> str | None:
     if day.schedule is not None:
-        return render("schedule.html", own, page=_page(day), **values_of(schedule_page_of(day.schedule)))
+        return render(
+            "schedule.html", own, page=_page(day), **values_of(schedule_page_of(day.schedule, total=day.total_time))
+        )
     if day.no_schedule:  # in the place of an earlier one, which nobody must cook by
         return render("no-schedule.html", own, page=_page(day), **values_of(no_schedule_of(day.no_schedule)))
     return None

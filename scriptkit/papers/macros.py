@@ -88,6 +88,8 @@ def _weights(macros: DishMacros) -> str:
     words = [f"{format_grams(sum(g for _, g in weighed))} went in"]
     if strained := sum(g * i.strained_share for i, g in weighed):
         words.append(f"{format_grams(strained)} is discarded")
+    if behind := sum(g * i.behind_share for i, g in weighed):
+        words.append(f"{format_grams(behind)} is left behind")
     if left := sum(g * i.left_share for i, g in weighed) + sum(i.grams or 0.0 for i in dish.taken_out):
         words.append(f"{format_grams(left)} is left in the pan")
     return f"{', '.join(words)}, the batch weighs {format_grams(dish.cooked_g)}; the difference counts as water."
@@ -271,7 +273,8 @@ def _amount_words(ingredient: Ingredient) -> str:
 
 def _lost_words(ingredient: Ingredient, grams: float) -> str:
     """``, 8 g of it left in the pan``."""
-    lost = (("left in the pan", ingredient.left_share), ("thrown away", ingredient.strained_share))
+    i = ingredient
+    lost = (("left in the pan", i.left_share), ("thrown away", i.strained_share), ("left behind", i.behind_share))
     return "".join(
         f", {'all' if share > 1 - 1e-9 else format_grams(grams * share)} of it {where}"
         for where, share in lost
@@ -310,6 +313,7 @@ def dish_json(
             **_estimate_json(i),
             "left_in_pan_g": None if i.grams is None else round(i.grams * i.left_share, 2),
             "strained_out_g": None if i.grams is None else round(i.grams * i.strained_share, 2),
+            "left_behind_g": None if i.grams is None else round(i.grams * i.behind_share, 2),
             **_row_json(row),
             **_spread_json(m, spread),
         }

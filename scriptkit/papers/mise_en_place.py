@@ -111,8 +111,9 @@ def _tray(tray: Tray) -> TrayView:
 
 
 def cut_text(bowl: Bowl) -> str:
-    """The cut with its size, which is not said twice."""
-    return ", ".join(part for part in (bowl.cut, "" if bowl.mm in bowl.cut else bowl.mm) if part)
+    """The cut with its size, which is not said twice, and what of it will be left behind."""
+    behind = bowl.addition.ingredient.behind_words
+    return ", ".join(part for part in (bowl.cut, "" if bowl.mm in bowl.cut else bowl.mm, behind) if part)
 
 
 def _gear(ready: Ready) -> GearItem:

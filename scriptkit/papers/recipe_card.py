@@ -124,7 +124,7 @@ def _facts(publication: Publication) -> list[str]:
     facts = [f"Makes {publication.serves_words}", publication.serving_words]
     if times.total_ms is not None:
         prep = f" ({format_duration(times.prep_ms)} prep)" if times.prep_ms else ""
-        facts.append(f"{format_duration(times.total_ms)} for one cook{prep}")
+        facts.append(f"{publication.total_time.words}{prep}")
     if served:
         facts.append(f"serve {served}")
     if publication.filmed_for is not None:

@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from scriptkit.papers.schedule_chart import Chart, chart_of, clock
 from scriptkit.papers.tables import Column, Head, JsonObject, Span, TableCell, cells_of, heads_of, text_of
 from scriptkit.problems import Problem
+from scriptkit.publish.times import TotalTime
 from scriptkit.shoot.day.schedule import Schedule, Task, WithLess
+from scriptkit.shoot.mise_en_place import left_behind_lines
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +37,8 @@ class TaskRow:
 
 def _do(row: TaskRow) -> tuple[Span, ...]:
     free = f"; hands free at {row.free}" if row.free else ""
-    return Span(row.do), Span(f"{row.dish}{free}", "small")
+    behind = "".join(f"; {line}" for line in left_behind_lines(row.task.dish, row.task.step))
+    return Span(row.do), Span(f"{row.dish}{free}{behind}", "small")
 
 
 COLUMNS: tuple[Column[TaskRow], ...] = (
@@ -54,9 +57,11 @@ COLUMNS: tuple[Column[TaskRow], ...] = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SchedulePage:
-    """The values of schedule.html. ``start`` and ``serve`` are times of day, empty where the serving's is not known."""
+    """The values of schedule.html. ``total`` is the time that card and description print too; empty where it is not known.
+    ``start`` and ``serve`` are times of day, empty where the serving's is not known."""
 
     chart: Chart
+    total: str
     length: str
     start: str
     serve: str
@@ -64,12 +69,15 @@ class SchedulePage:
     tasks: tuple[TaskRow, ...]
 
 
-def schedule_page_of(schedule: Schedule, serve_at_min: int | None = None) -> SchedulePage:
+def schedule_page_of(
+    schedule: Schedule, serve_at_min: int | None = None, total: TotalTime | None = None
+) -> SchedulePage:
     """``serve_at_min``: minutes after midnight at which it is served."""
     timed = serve_at_min is not None
     return SchedulePage(
         chart=chart_of(schedule, serve_at_min),
-        length=length_words(schedule),
+        total=total.words if total else "",
+        length=filmed_words(schedule),
         start=clock(0, schedule, serve_at_min) if timed else "",
         serve=clock(schedule.length_min, schedule, serve_at_min) if timed else "",
         heads=heads_of(COLUMNS),
@@ -100,9 +108,18 @@ def rows_of(schedule: Schedule, serve_at_min: int | None = None) -> tuple[TaskRo
     )
 
 
-def schedule_text(schedule: Schedule, serve_at_min: int | None = None) -> str:
-    """A line a task, in order of start: when, who, what, where."""
-    return "\n".join([*text_of(rows_of(schedule, serve_at_min), COLUMNS), "", length_words(schedule)])
+def schedule_text(schedule: Schedule, serve_at_min: int | None = None, total: TotalTime | None = None) -> str:
+    """A line a task, in the order of the day: when, who, what, where; then how long it takes."""
+    lines = [*text_of(rows_of(schedule, serve_at_min), COLUMNS), ""]
+    return "\n".join(
+        [*lines, *([f"Total time: {total.words}."] if total and total.words else []), filmed_words(schedule)]
+    )
+
+
+def filmed_words(schedule: Schedule) -> str:
+    """``length_words``, of this plan: filmed, and with so many cooks."""
+    cooks = len({t.cook for t in schedule.tasks if t.cook})
+    return f"{length_words(schedule)} Filmed, with {cooks} cook{'' if cooks == 1 else 's'}."
 
 
 def length_words(schedule: Schedule) -> str:
@@ -124,12 +141,17 @@ def cost_words(less: WithLess, than: Schedule) -> str:
     return f"{longer:+g} min" + ("" if less.sure(than) else " in the best orders found")
 
 
-def schedule_json(schedule: Schedule, serve_at_min: int | None, costs: Sequence[WithLess] = ()) -> JsonObject:
-    """For machines: minutes from the beginning; what there is none of is null."""
+def schedule_json(
+    schedule: Schedule, serve_at_min: int | None, costs: Sequence[WithLess] = (), total: TotalTime | None = None
+) -> JsonObject:
+    """For machines: minutes from the beginning, tasks in the order of the day; what there is none of is null. ``length_min`` is of
+    the filmed day, ``total_time_min`` of ``total_time_cooks`` who do not film."""
     out: JsonObject = {
         "length_min": schedule.length_min,
         "proven": schedule.proven,
         "at_least_min": schedule.at_least_min,
+        "total_time_min": None if total is None or total.times.total_ms is None else total.times.total_ms / 60_000,
+        "total_time_cooks": None if total is None or total.times.total_ms is None else total.cooks,
     }
     if serve_at_min is not None:
         out["start"] = clock(0, schedule, serve_at_min)

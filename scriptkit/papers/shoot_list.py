@@ -10,7 +10,7 @@ from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.shooting_order import CoverageOrder, block_of, order_of
-from scriptkit.shoot.mise_en_place import grams_text, household_text
+from scriptkit.shoot.mise_en_place import grams_text, household_text, left_behind_lines
 from scriptkit.shoot.plan import Plan
 from scriptkit.shoot.shots.shots import SIZES, Shot
 
@@ -51,6 +51,8 @@ class ShotRow:
     grouped_order: int
     dish: str = ""
     """Its short name, where there are several."""
+    left_behind: tuple[str, ...] = ()
+    """What of the food is left behind at the step, at its last shot."""
     start: str = ""
     """When its step begins, from the first step of the day; empty without a schedule."""
 
@@ -70,6 +72,7 @@ def _picture(row: ShotRow) -> tuple[Span, ...]:
         spans.append(Span(f"{where}step\N{NO-BREAK SPACE}{row.step}{f', {row.heat}' if row.heat else ''}", "small"))
     if row.irreversible:
         spans.append(Span("irreversible", "once"))
+    spans += [Span(line, "small") for line in row.left_behind]
     if row.swap_out:
         spans.append(Span(f"swap-out: {row.swap_out}", "small"))
     return (*spans, *(Span(line, "care") for line in row.cautions))
@@ -218,14 +221,18 @@ def rows_of(shots: Sequence[Shot], cautions: Sequence[Caution], order: CoverageO
     rows = []
     listed = order.listed
     several = len({s.dish.file for s in shots if s.dish is not None}) > 1
-    for before, shot in zip([None, *listed], listed, strict=False):
+    for before, shot, after in zip([None, *listed], listed, [*listed[1:], None], strict=False):
         first = before is None or before.step is not shot.step
         here = [c for c in cautions if first and c.step is not None and c.step is shot.step]
         lines = [line for c in here for line in (*c.overlay, c.doneness.line() if c.doneness else "") if line]
         row = _row(shot, tuple(dict.fromkeys(lines)), cooked[shot.number], grouped[shot.number])
         at = order.start_min.get(shot.number)
         name = shot.dish.short if several and shot.dish is not None else ""
-        rows.append(replace(row, dish=name, start="" if at is None else f"+{at:g}\N{NO-BREAK SPACE}min"))
+        last = after is None or after.step is not shot.step
+        behind = left_behind_lines(shot.dish, shot.step) if last and shot.dish and shot.step else ()
+        rows.append(
+            replace(row, dish=name, left_behind=behind, start="" if at is None else f"+{at:g}\N{NO-BREAK SPACE}min")
+        )
     return rows
 
 

@@ -57,7 +57,7 @@ def line_of(ingredient: Ingredient) -> IngredientLine:
         metric=metric_text(ingredient),
         us=us_text(ingredient),
         grams="" if ingredient.grams is None else format_grams(ingredient.grams),
-        more="; ".join(part for part in (ingredient.prep, _trimmed(ingredient)) if part),
+        more="; ".join(part for part in (ingredient.prep, _trimmed(ingredient), ingredient.behind_words) if part),
     )
 
 

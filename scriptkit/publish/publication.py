@@ -14,7 +14,7 @@ from scriptkit.problems import Problem
 from scriptkit.publish.chapters import Chapters
 from scriptkit.publish.dual_units import IngredientLine, lines_of
 from scriptkit.publish.scaling import scaled
-from scriptkit.publish.times import Times, times_of
+from scriptkit.publish.times import Times, TotalTime, total_time_of
 from scriptkit.recipe.dish import Dish, Meal, Step
 from scriptkit.safety.allergens import Allergens, allergens_of
 from scriptkit.safety.rule_matching import Caution, cautions_in
@@ -43,7 +43,7 @@ class Publication:
     cautions: tuple[Caution, ...]
     allergens: Allergens
     chapters: Chapters
-    times: Times
+    total_time: TotalTime
     filmed_for: float | None
     problems: tuple[Problem, ...]
 
@@ -56,6 +56,11 @@ class Publication:
     def eaten(self) -> Macros:
         """What one person eats: a serving, or the plate."""
         return self.of_meal.plate if self.of_meal is not None else self.parts[0].macros.serving
+
+    @property
+    def times(self) -> Times:
+        """How long it takes those who cook and do not film."""
+        return self.total_time.times
 
     @property
     def estimated(self) -> bool:
@@ -117,9 +122,10 @@ def publication_of(
     *,
     macros: AllMacros | None = None,
     cautions: Sequence[Caution] | None = None,
+    total_time: TotalTime | None = None,
 ) -> Publication:
-    """The publication of a dish or meal, for so many servings (of a meal: plates) where that is asked for. ``macros`` and
-    ``cautions`` are the source's, where they are known already."""
+    """The publication of a dish or meal, for so many servings (of a meal: plates) where that is asked for. ``macros``,
+    ``cautions`` and ``total_time`` are the source's, where they are known already."""
     shown, problems = (source, []) if servings is None else scaled(source, servings)
     was = source.plates if isinstance(source, Meal) else source.servings
     if macros is None or shown is not source:
@@ -135,7 +141,7 @@ def publication_of(
         cautions=tuple(c for c in cautions if not c.rule.for_crew),
         allergens=allergens_of(shown),
         chapters=chapters,
-        times=times_of(shown),
+        total_time=total_time if total_time is not None and shown is source else total_time_of(shown),
         filmed_for=None if shown is source else float(was),
         problems=(*chapters.problems, *problems),
     )

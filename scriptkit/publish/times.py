@@ -1,11 +1,16 @@
-"""How long it takes one cook who is not filming; a time of which a part is not stated is not known, and never zero."""
+"""How long it takes those who cook and do not film; a time of which a part is not stated is not known, and never zero.
+
+Card, description, linked data and schedule print this one total.
+"""
 
 from __future__ import annotations
 
 import dataclasses
 from dataclasses import dataclass
 
-from scriptkit.recipe.dish import Dish, Kitchen, Meal
+from scriptkit.measure.durations import format_duration
+from scriptkit.measure.words import number_words
+from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.shoot.day.schedule import CannotSchedule, schedule_of
 from scriptkit.shoot.plan import dishes_of
 
@@ -22,28 +27,52 @@ class Times:
     total_ms: int | None
 
 
+@dataclass(frozen=True, slots=True)
+class TotalTime:
+    """The times, and how many cooks they are for: the fewest who can do it."""
+
+    times: Times
+    cooks: int = 1
+
+    @property
+    def words(self) -> str:
+        """``44 min for one cook``; empty where it is not known."""
+        total_ms = self.times.total_ms
+        return "" if total_ms is None else f"{format_duration(total_ms)} for {self.cooks_words}"
+
+    @property
+    def cooks_words(self) -> str:
+        """``one cook``, ``two cooks``."""
+        return f"{number_words(self.cooks)} cook{'' if self.cooks == 1 else 's'}"
+
+
 def times_of(source: Dish | Meal) -> Times:
+    """The times of ``total_time_of``."""
+    return total_time_of(source).times
+
+
+def total_time_of(source: Dish | Meal) -> TotalTime:
     """Prep and cooking of a dish; of a meal, whose dishes are prepared in each other's waits, only the whole."""
     steps = [s for dish in dishes_of(source) for s in dish.steps]
     if not steps or any(s.hands_ms is None and s.wait_ms is None for s in steps):
-        return Times(None, None, None)
-    try:
-        total = round(schedule_of(_alone(source), most_nodes=MOST_NODES).length_min * 60_000)
-    except CannotSchedule:
-        return Times(None, None, None)
-    if isinstance(source, Meal):
-        return Times(None, None, total)
-    prep = sum(s.length_ms for s in steps if s.stage == "prep")
-    return Times(prep, total - prep, total) if 0 <= prep <= total else Times(None, None, total)
+        return TotalTime(Times(None, None, None))
+    for cooks in range(1, source.kitchen.cooks + 1):  # the fewest who can do it
+        try:
+            total = round(schedule_of(_with(source, cooks), most_nodes=MOST_NODES).length_min * 60_000)
+        except CannotSchedule:
+            continue
+        if isinstance(source, Meal):
+            return TotalTime(Times(None, None, total), cooks)
+        prep = sum(s.length_ms for s in steps if s.stage == "prep")
+        known = 0 <= prep <= total
+        return TotalTime(Times(prep if known else None, total - prep if known else None, total), cooks)
+    return TotalTime(Times(None, None, None))
 
 
-def _alone(source: Dish | Meal) -> Dish | Meal:
-    """In the same kitchen, cooked by one and not filmed."""
-
-    def kitchen(of: Kitchen) -> Kitchen:
-        return dataclasses.replace(of, cooks=1, attended=1, filming_ms=0)
-
-    return dataclasses.replace(source, kitchen=kitchen(source.kitchen))
+def _with(source: Dish | Meal, cooks: int) -> Dish | Meal:
+    """In the same kitchen, cooked by so many and not filmed."""
+    kitchen = dataclasses.replace(source.kitchen, cooks=cooks, attended=1, filming_ms=0)
+    return dataclasses.replace(source, kitchen=kitchen)
 
 
 def iso_duration(ms: int) -> str:

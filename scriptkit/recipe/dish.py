@@ -57,6 +57,8 @@ class Ingredient:
     """What of it is left behind at a step, 0 to 1: a marinade that is wiped off."""
     behind_range: tuple[float, float] | None = None
     """Where nobody weighed that, the shares that it lies between; ``behind_share`` is then an estimate. None: as written."""
+    behind_at: int | None = None
+    """The number of the step at which it is left behind."""
     made_ahead: bool = False
     """Of a dish: it stands ready, and its steps are not part of the day."""
     doubt: Doubt | None = None
@@ -77,6 +79,16 @@ class Ingredient:
     def lost_share(self) -> float:
         """What of it is eaten by nobody, 0 to 1."""
         return min(self.left_share + self.strained_share + self.behind_share, 1.0)
+
+    @property
+    def behind_words(self) -> str:
+        """``60 % left behind``; of an estimate ``50–90 % left behind (an estimate)``; empty where none is."""
+        if not self.behind_share:
+            return ""
+        if self.behind_range is None:
+            return f"{self.behind_share:.0%}".replace("%", " % left behind")
+        low, high = self.behind_range
+        return f"{low * 100:.0f}–{high * 100:.0f} % left behind (an estimate)"
 
     @property
     def bought_whole(self) -> bool:
@@ -303,6 +315,10 @@ class Dish:
     def additions(self) -> tuple[Addition, ...]:
         """Of all steps, in the file's order."""
         return tuple(a for step in self.steps for a in step.additions)
+
+    def left_behind_at(self, step: Step) -> tuple[Ingredient, ...]:
+        """The ingredients of which some is left behind at the step."""
+        return tuple(i for i in self.ingredients if i.behind_at == step.number)
 
     @property
     def in_shoot_order(self) -> tuple[Step, ...]:

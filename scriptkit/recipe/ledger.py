@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from scriptkit.problems import Problem, any_of, error, nearest, warning
 from scriptkit.recipe.dish import Addition, Dish, Step
+from scriptkit.recipe.step_graph import graph_of, heaviest_addition, named_without_from
 
 TOLERANCE = Fraction(2, 100)
 """Parts may miss the whole by this much: a spoon is no finer (common practice, no source)."""
@@ -90,12 +91,13 @@ def parts_do_not_add_up(dish: Dish) -> Iterator[Problem]:
                 "write the parts out",
             )
         elif total > 1 + TOLERANCE and any(share == 1 for share in shares):
-            again = next(a for n, (_, a) in enumerate(parts) if n and a.share) if len(parts) > 1 else last
+            at, again = next((s, a) for n, (s, a) in enumerate(parts) if n and a.share) if len(parts) > 1 else parts[-1]
             yield error(
                 again.place,
                 "used-twice",
                 f"all the {ingredient.name} goes in, and then more of it ({steps})",
-                "write how much goes in each time, or `rest`",
+                f"where step {at.number} goes on with what step {parts[0][0].number} made, write `from: {parts[0][0].id}` there "
+                f"in place of the {ingredient.name}; else write how much goes in each time, or `rest`",
             )
         elif total > 1 + TOLERANCE or (
             total < 1 - TOLERANCE and dish.steps_readable and ingredient.key not in misspelt
@@ -121,6 +123,32 @@ def added_before_prepared(dish: Dish) -> Iterator[Problem]:
                     addition.place, "before-prepared", f"{used.name} goes in at step {at.number} and is got ready only at step {step.number}",
                     f"move step {step.number} ({step.id}) before step {at.number}",
                 )  # fmt: skip
+
+
+def not_connected(dish: Dish) -> Iterator[Problem]:
+    """A step whose words name what went in at an earlier one that it does not take over; and in a file that uses `from:`, work
+    that no step goes on with."""
+    for earlier, step in named_without_from(dish):
+        name = next(a.ingredient.name for a in heaviest_addition(earlier))
+        yield warning(
+            step.place,
+            "not-connected",
+            f"step {step.number} ({step.id}) speaks of the {name} of step {earlier.number} ({earlier.id}), and does not say that it "
+            "goes on with it",
+            f"write `from: {earlier.id}` at step {step.number}",
+        )
+    if not any(step.takes for step in dish.steps):
+        return
+    graph = graph_of(dish)
+    ends = [s for s in dish.steps if not any(e.takes for e in graph.out_of[s.number])]
+    for step in ends[:-1]:
+        if (step.additions or step.takes) and not step.reading.plates_up:
+            yield warning(
+                step.place,
+                "not-connected",
+                f"no step goes on with step {step.number} ({step.id})",
+                f"write `from: {step.id}` at the step that it goes into",
+            )
 
 
 def no_steps(dish: Dish) -> Iterator[Problem]:

@@ -7,6 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
+from scriptkit.english.stems import stems_in
 from scriptkit.measure.amounts import Kind, format_grams
 from scriptkit.pantry.weighing import CannotWeigh, weigh_or_estimate
 from scriptkit.problems import Problem, any_of, error, nearest, note
@@ -32,6 +33,7 @@ def left_behind(bench: FieldParser, steps: Sequence[Step], ingredients: Sequence
     circle = _circle(steps)
     if circle is not None:
         bench.problems.append(circle)
+        bench.tree.unread.add(("steps", 0))  # what follows from an order that there is not need not be told
         return list(ingredients)
     graph = StepGraph(steps)
     flow = _Flow(bench, graph, {i.key: i for i in ingredients})
@@ -94,6 +96,16 @@ def _circle(steps: Sequence[Step]) -> Problem | None:
     return None
 
 
+@dataclasses.dataclass(frozen=True, slots=True)
+class _Loss:
+    """What of an ingredient is left behind, 0 to 1, first at ``step``."""
+
+    step: int
+    low: float = 0.0
+    middle: float = 0.0
+    high: float = 0.0
+
+
 class _Flow:
     """Shares of the ingredients on their way through the steps."""
 
@@ -103,11 +115,11 @@ class _Flow:
         self.ingredients = ingredients
         self.by_number = {s.number: s for s in graph.steps}
 
-    def losses(self) -> dict[str, tuple[float, float, float]]:
-        """Of each ingredient that is left behind somewhere: the share, at least and at most."""
+    def losses(self) -> dict[str, _Loss]:
+        """What is left behind of each ingredient of which some is."""
         leaves: dict[int, dict[str, float]] = {}
         taken: dict[int, list[tuple[Takeover, float]]] = defaultdict(list)
-        found: dict[str, tuple[float, float, float]] = {}
+        found: dict[str, _Loss] = {}
         for step in self.graph.in_order:
             here: dict[str, float] = defaultdict(float)
             for edge in self.graph.into[step.number]:
@@ -122,8 +134,8 @@ class _Flow:
                     here[one.ingredient.key] += float(one.share)
             here = {key: min(part, 1.0) for key, part in here.items()}
             for key, (low, middle, high) in self._lost_at(step, here).items():
-                before = found.get(key, (0.0, 0.0, 0.0))
-                found[key] = (before[0] + low, before[1] + middle, before[2] + high)
+                before = found.get(key, _Loss(step.number))
+                found[key] = _Loss(before.step, before.low + low, before.middle + middle, before.high + high)
                 here[key] = max(here[key] - middle, 0.0)
             leaves[step.number] = here
         self.bench.problems += list(self._stays(taken))
@@ -140,6 +152,8 @@ class _Flow:
         """Which part of the earlier step's work goes on here; more than there is of it is told."""
         id_of = self.by_number[before].id
         one = next(t for t in step.takes if t.step == id_of and not t.dish)
+        if one.unread:  # which has been told
+            return 1.0
         already = sum(part for _, part in taken[before])
         if one.rest:
             part = max(1.0 - already, 0.0)
@@ -260,12 +274,13 @@ class _Flow:
             for d in (*step.reading.discarded, *step.reading.poured_off)
         ):
             return {}
-        made = [self.by_number[n] for n in self.graph.taken_into(step) if _marinates(self.by_number[n])]
-        keys = {a.ingredient.key for s in made for a in s.additions}
+        made = [self.by_number[n] for n in sorted(self.graph.taken_into(step)) if _marinates(self.by_number[n])]
+        went_in = {a.ingredient.key: a.ingredient for s in made for a in s.additions}
+        kept = _marinated(list(went_in.values()), frozenset(step.reading.stems))
         return {
             key: _estimate(here[key])
-            for key in keys
-            if here.get(key) and not _is_marinated(self.ingredients[key]) and not self.ingredients[key].lost_share
+            for key, one in went_in.items()
+            if here.get(key) and key not in kept and not one.lost_share
         }
 
 
@@ -274,9 +289,12 @@ def _marinates(step: Step) -> bool:
     return any(word in words for word in ("marinat", "marinade", "brine", "cure"))
 
 
-def _is_marinated(ingredient: Ingredient) -> bool:
-    """Meat, fish and eggs are what a marinade is for."""
-    return bool(ingredient.food.safety)
+def _marinated(ingredients: Sequence[Ingredient], said: frozenset[str]) -> frozenset[str]:
+    """Keys of what the marinade is for: meat, fish and eggs; else what the words of taking it out name; else the heaviest."""
+    flesh = [i for i in ingredients if i.food.safety]
+    named = [i for i in ingredients if (names := frozenset(stems_in(i.name))) and names <= said]
+    heaviest = sorted(ingredients, key=lambda i: -(i.grams or 0.0))[:1]
+    return frozenset(i.key for i in flesh or named or heaviest)
 
 
 def _estimate(arrives: float) -> tuple[float, float, float]:
@@ -284,10 +302,11 @@ def _estimate(arrives: float) -> tuple[float, float, float]:
     return arrives * low, arrives * (low + high) / 2, arrives * high
 
 
-def _with_loss(bench: FieldParser, ingredient: Ingredient, lost: tuple[float, float, float]) -> Ingredient:
-    low, middle, high = (min(part, 1.0 - ingredient.left_share - ingredient.strained_share) for part in lost)
+def _with_loss(bench: FieldParser, ingredient: Ingredient, lost: _Loss) -> Ingredient:
+    most = 1.0 - ingredient.left_share - ingredient.strained_share
+    low, middle, high = (min(part, most) for part in (lost.low, lost.middle, lost.high))
     if high - low < 1e-9:
-        return dataclasses.replace(ingredient, behind_share=middle)
+        return dataclasses.replace(ingredient, behind_share=middle, behind_at=lost.step)
     bench.problems.append(
         note(
             ingredient.place,
@@ -296,4 +315,4 @@ def _with_loss(bench: FieldParser, ingredient: Ingredient, lost: tuple[float, fl
             "weigh what is left, and write it: `left_behind: {" + ingredient.key + ": 60 %}` at the step",
         )
     )
-    return dataclasses.replace(ingredient, behind_share=middle, behind_range=(low, high))
+    return dataclasses.replace(ingredient, behind_share=middle, behind_range=(low, high), behind_at=lost.step)

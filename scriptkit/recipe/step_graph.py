@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from scriptkit.english.stems import stems_in
-from scriptkit.recipe.dish import Dish, Step
+from scriptkit.recipe.dish import Addition, Dish, Step
 
 FROM, AFTER, FOLLOWS, PREPARED, NAMED, FIRST = "from", "after", "follows", "prepared", "named", "first"
 """Why a step comes before another: the file's `from:` or `after:`; a cook step follows the one before it; it gets ready what the
@@ -198,10 +198,16 @@ def _prepared(steps: Sequence[Step]) -> Iterable[tuple[Step, Step, str]]:
 
 
 def _names_what_went_in(prep: Step, later: Step) -> bool:
-    """Whether the later step's words name an ingredient that went into a vessel at the prep step, and that it does not list."""
-    went_in = [a.ingredient for a in prep.additions if a.ingredient.key not in handled(later)]
-    said = frozenset(later.reading.stems) if went_in else frozenset()
-    return any(names and names <= said for names in (frozenset(stems_in(i.name)) for i in went_in))
+    """Whether the later step's words name what the prep step is about, and the step does not list it."""
+    about = [a.ingredient for a in heaviest_addition(prep) if a.ingredient.key not in handled(later)]
+    said = frozenset(later.reading.stems) if about else frozenset()
+    return any(names and names <= said for names in (frozenset(stems_in(i.name)) for i in about))
+
+
+def heaviest_addition(prep: Step) -> tuple[Addition, ...]:
+    """What a bowl of prep is about: the heaviest of what goes in, as one; none where something is only seasoned there."""
+    weighed = [a for a in prep.additions if a.grams]
+    return (max(weighed, key=lambda a: a.grams or 0.0),) if weighed and not prep.uses else ()
 
 
 def named_without_from(dish: Dish) -> list[tuple[Step, Step]]:

@@ -40,6 +40,11 @@ class Takeover:
     place: Place
 
     @property
+    def unread(self) -> bool:
+        """Whether its words say nothing that could be understood."""
+        return self.share is None and self.grams is None and not self.rest and not self.juices
+
+    @property
     def name(self) -> str:
         """As the file names the step: `marinate`, or `Roast lamb/rest`."""
         return f"{self.dish}/{self.step}" if self.dish else self.step

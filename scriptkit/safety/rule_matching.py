@@ -15,6 +15,7 @@ from scriptkit.recipe.dish import Answer, Dish, Film, Kitchen, Meal, Step
 from scriptkit.recipe.film_settings import film_of
 from scriptkit.safety.conditions import Holds, all_hold, any_holds, one_of
 from scriptkit.safety.doneness import Doneness, doneness_of
+from scriptkit.safety.marinades import fate_of_marinade
 from scriptkit.safety.rules import OVERLAY, PRINTED, SPOKEN, Rule, rules
 from scriptkit.safety.step_facts import DishFacts, Situation, situations
 from scriptkit.safety.waivers import answer_problems, answer_to, answered_text
@@ -146,6 +147,15 @@ def _not_flooded(found: Sequence[Caution]) -> Iterator[Caution]:
 
 
 def _fill(rule: Rule, situation: Situation) -> Caution:
+    fates = rule.where_marinade
+    if (
+        situation.step is not None
+        and fates
+        and (texts := fates.get(fate_of_marinade(situation.facts.dish, situation.step)))
+    ):
+        rule = dataclasses.replace(
+            rule, short=tuple(texts["short"]), spoken=str(texts["spoken"]), printed=str(texts["printed"])
+        )
     words = _words(situation) if situation.step else {}
     dish, step = situation.facts.dish, situation.step
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import functools
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
 from scriptkit.data_files import Shape, made_of_entries, shape_of
 from scriptkit.safety.conditions import CONDITIONS
+from scriptkit.safety.marinades import SERVED, THROWN_AWAY
 
 FILES = ("rules.yaml", "rules_temperatures.yaml", "rules_foods.yaml", "rules_set.yaml")
 OVERLAY, SPOKEN, PRINTED = "overlay", "spoken", "printed"
@@ -39,6 +41,8 @@ class Rule:
     source: str
     minimum_c: float | None = None
     rest_min: float | None = None
+    where_marinade: Mapping[str, Mapping[str, Any]] = field(default_factory=dict, hash=False)
+    """Other texts where it is known what becomes of a marinade: by marinades.py's words for it, ``short``, ``spoken``, ``printed``."""
     for_crew: bool = False
     """Only for those who film; a viewer cooks without camera, lamps and twins."""
 
@@ -54,6 +58,12 @@ class Rule:
         return words[:1].upper() + words[1:]
 
 
+_TEXTS_BY_FATE = Shape(
+    optional=frozenset({THROWN_AWAY, SERVED}),
+    inside=dict.fromkeys((THROWN_AWAY, SERVED), Shape(required=frozenset({"short", "spoken", "printed"}))),
+)
+
+
 @functools.cache
 def rules() -> tuple[Rule, ...]:
     """Every rule, in the files' order. Raises BadDataFile."""
@@ -65,8 +75,8 @@ def _shape() -> Shape:
     return shape_of(
         Rule,
         called={"for_crew": "for"},
-        optional=("where", "unless", "instead_of"),
-        inside={"when": asked, "unless": asked},
+        optional=("where", "unless", "instead_of", "where_marinade"),
+        inside={"when": asked, "unless": asked, "where_marinade": _TEXTS_BY_FATE},
     )
 
 

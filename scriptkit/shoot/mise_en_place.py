@@ -156,3 +156,8 @@ def grams_text(addition: Addition) -> str:
 def household_text(addition: Addition) -> str:
     """As the cook wrote it where that was no weight, else about how many cups or spoons; empty where nothing tells."""
     return addition.household
+
+
+def left_behind_lines(dish: Dish, step: Step) -> tuple[str, ...]:
+    """What of the food is left behind at the step, for the papers: ``yoghurt: 60 % left behind``."""
+    return tuple(f"{i.name}: {i.behind_words}" for i in dish.left_behind_at(step))

@@ -1,0 +1,29 @@
+"""What becomes of a marinade that held raw food: thrown away, or served."""
+
+from __future__ import annotations
+
+import re
+
+from scriptkit.recipe.dish import Dish, Step
+from scriptkit.recipe.step_graph import FROM, graph_of
+
+THROWN_AWAY, SERVED = "thrown away", "served"
+_MARINADE = re.compile(r"\b(?:marinade|brine|cure)\b", re.IGNORECASE)
+
+
+def fate_of_marinade(dish: Dish, step: Step) -> str:
+    """THROWN_AWAY where some of what went in at the step is left behind later, or the words throw the marinade away; SERVED where
+    a step takes it over whole, or heats it by name; empty where the file does not say."""
+    graph = graph_of(dish)
+    onwards = [s for s in dish.steps if s.number in graph.taken_on(step)]
+    went_in = {
+        a.ingredient.key for s in dish.steps if s is step or s.number in graph.taken_into(step) for a in s.additions
+    }
+    numbers = {s.number for s in (step, *onwards)}
+    if any(i.key in went_in and i.behind_share and i.behind_at in numbers for i in dish.ingredients):
+        return THROWN_AWAY
+    if any(_MARINADE.search(d.what) for s in onwards for d in (*s.reading.discarded, *s.reading.poured_off)):
+        return THROWN_AWAY
+    whole = any(e.reason == FROM and e.share == 1 and not e.juices for e in graph.out_of[step.number])
+    named = any(_MARINADE.search(s.reading.said) and s.reading.heats_food for s in onwards)
+    return SERVED if whole or named else ""
