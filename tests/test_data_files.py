@@ -22,7 +22,7 @@ from scriptkit.data_files import BadDataFile, Shape, made_of_entries, made_of_gr
 from scriptkit.drafting import ingredient_lines, old_measures
 from scriptkit.english import kitchen_words, small_words, vessels
 from scriptkit.measure import further_units, unit_table
-from scriptkit.pantry import allergens, borrowing, food_forms, table, yields
+from scriptkit.pantry import allergens, borrowing, cooked_rows, food_forms, plant_yields, table
 from scriptkit.pantry.lookup import Pantry
 from scriptkit.recipe.reader import read_source
 from scriptkit.recipe.schema import json_schema
@@ -46,10 +46,11 @@ LOADERS: dict[str, Callable[[], object]] = {
     "pantry/allergen_lists.csv": allergens.allergens,
     "pantry/allergens.csv": allergens.held,
     "pantry/borrowed_weights.csv": borrowing.borrowed_rows,
+    "pantry/cooked_rows.csv": cooked_rows.cooked_rows,
+    "pantry/plant_yields.csv": lambda: plant_yields.plant_yield(table.food("leek"), "fry"),
     "pantry/food_forms.csv": lambda: food_forms.forms_of("pepper"),
     "pantry/foods.csv": table.food_rows,
     "pantry/weights.csv": lambda: table.food("onion"),
-    "pantry/yields.csv": lambda: yields.yield_of("beef mince, 10% fat", "fry"),
     "recipe/schema_notes.yaml": lambda: json_schema("dish"),
     "safety/doneness.yaml": lambda: doneness.rise_of([]),
     "safety/free_from.yaml": free_from.free_from,
@@ -163,7 +164,8 @@ def test_a_row_with_a_cell_too_many_is_told_with_its_line(path: str, altered: Al
         ("cut/claims/vague_measures.csv", 3),
         ("cut/placing/weights.csv", 1),
         ("pantry/weights.csv", 4),
-        ("pantry/yields.csv", 2),
+        ("pantry/cooked_rows.csv", 2),
+        ("pantry/plant_yields.csv", 2),
     ],
 )
 def test_a_cell_that_nothing_can_be_made_of_is_told_with_its_line(path: str, column: int, altered: Altered) -> None:

@@ -15,6 +15,7 @@ from scriptkit.english.doneness import Until, until_in
 from scriptkit.english.heat import Heat, called_hot, can_mean_heat, comes_off, heat_of
 from scriptkit.english.methods import HOT, done_by, found_in, method_of
 from scriptkit.english.negation import affirmed, is_kitchen_work, negations
+from scriptkit.english.simmering import covered_in, reduced_to, width_cm_in, wiped_in
 from scriptkit.english.standing import stands_in
 from scriptkit.english.stems import stems_in, words_in
 from scriptkit.english.temperatures_said import Temperature, temperatures_of
@@ -147,6 +148,26 @@ class StepReading:
     def set_aside(self) -> tuple[Disposal, ...]:
         """What waits for a later step."""
         return tuple(d for d in self.disposed if d.how == SET_ASIDE)
+
+    @property
+    def covered(self) -> bool | None:
+        """Whether a lid is on; None where nothing is said of it."""
+        return covered_in(f"{self.said} ; {' ; '.join(self.gear)}")
+
+    @property
+    def vessel_width_cm(self) -> float | None:
+        """As the vessel or the sentence states it."""
+        return width_cm_in(f"{self.written_vessel} ; {self.sentence}")
+
+    @property
+    def reduced_to(self) -> float | None:
+        """The share of the liquid that it is boiled down to, 0 to 1."""
+        return reduced_to(self.said)
+
+    @property
+    def in_a_wiped_pan(self) -> bool:
+        """Whether what was left in the pan is no longer in it."""
+        return wiped_in(self.said)
 
     @property
     def heats_food(self) -> bool:

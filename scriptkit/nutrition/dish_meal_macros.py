@@ -7,10 +7,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from scriptkit.nutrition.alcohol import KCAL_PER_G, SHORTEST_MIN, share_left
-from scriptkit.nutrition.macros import PRINTED, Macros, macros_of, total, words_of_macro
+from scriptkit.nutrition.cooking import cooked_of, eaten_of_cooked, left_behind_words
+from scriptkit.nutrition.macros import PRINTED, Macros, total, words_of_macro
 from scriptkit.pantry.food import NUTRIENTS
 from scriptkit.pantry.weighing import estimate_words
 from scriptkit.problems import Problem, error
+from scriptkit.recipe.cooking import CookedIngredient
 from scriptkit.recipe.dish import Dish, Extra, Ingredient, Meal, Portion
 from scriptkit.recipe.time_on_heat import heat_of
 
@@ -46,8 +48,8 @@ class DishMacros:
 
     dish: Dish
     ingredients: tuple[tuple[Ingredient, Macros], ...]
-    """What is eaten of each ingredient: less what is strained out or left in the pan, and less the alcohol that simmers off;
-    then, with figures below zero, what came out of the food and is not eaten."""
+    """What is eaten of each ingredient: less what is strained out, left in the pan or runs out, and less the alcohol that
+    simmers off; then, with figures below zero, what came out of the food and is not eaten."""
     batch: Macros
     alcohol: tuple[AlcoholLeft, ...] = ()
     """Ingredients with alcohol that are heated."""
@@ -124,7 +126,15 @@ class DishMacros:
             for i in self.dish.ingredients
             if i.food.spread and i.grams
         ]
-        own = (*self._weight_words(), *borrowed, *typical, *pinches, *strained, *map(str, self.alcohol))
+        own = (
+            *self._weight_words(),
+            *borrowed,
+            *typical,
+            *pinches,
+            *strained,
+            *left_behind_words(self.dish),
+            *map(str, self.alcohol),
+        )
         return (*own, *(f"{i.name}, {what}" for i, part in self.parts for what in part.estimated))
 
     def _weight_words(self) -> list[str]:
@@ -193,7 +203,7 @@ def dish_macros(dish: Dish, more_heat_min: float | None = 0.0) -> DishMacros:
             i,
             _of_parts(i, parts[i.key])
             if i.dish is not None
-            else _eaten(i, left[i.key].share if i.key in left else 1.0),
+            else _eaten(i, left[i.key].share if i.key in left else 1.0, cooked_of(dish, i)),
         )
         for i in dish.ingredients
         if i.grams is not None
@@ -240,12 +250,10 @@ def _taken_out(ingredient: Ingredient, went_in: Macros) -> Macros:
     return macros
 
 
-def _eaten(ingredient: Ingredient, alcohol: float = 1.0) -> Macros:
-    grams = (ingredient.grams or 0.0) * (1 - ingredient.lost_share)
+def _eaten(ingredient: Ingredient, alcohol: float = 1.0, made: CookedIngredient | None = None) -> Macros:
     if ingredient.dish is not None:
-        return dish_macros(ingredient.dish).portion(grams)
-    food = ingredient.food
-    macros = macros_of(food.composition, grams, food.second_net_carbs_g)
+        return dish_macros(ingredient.dish).portion((ingredient.grams or 0.0) * (1 - ingredient.lost_share))
+    macros = eaten_of_cooked(ingredient, made)
     if alcohol == 1.0:
         return macros
     gone = macros.at_least("alcohol_g") * (1 - alcohol)

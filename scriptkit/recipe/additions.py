@@ -124,6 +124,7 @@ def _step(bench: FieldParser, counter: _Additions, form: StepForm, index: int, n
         place=bench.tree.place(*at),
         say_place=bench.tree.place(*at, "say"),
         chapter=form.chapter,
+        juices=form.juices or "",
         unfilmed=_unfilmed(bench, form, name, at),
     )
 

@@ -14,17 +14,17 @@ from scriptkit.pantry.names import fold
 from scriptkit.pantry.weighing import CannotWeigh, Weighed, estimate_words, weigh_or_estimate
 from scriptkit.problems import Problem, any_of, error, note, warning
 from scriptkit.recipe.additions import TO_TASTE, read_steps
-from scriptkit.recipe.cooked import estimated_weight
+from scriptkit.recipe.cooked import cooked_ingredients, estimated_weight
 from scriptkit.recipe.cuts import cut_mm
-from scriptkit.recipe.discarded import lost_shares
-from scriptkit.recipe.dish import Answer, Dish, Doubt, Ingredient
+from scriptkit.recipe.discarded import juices_problems, lost_shares
+from scriptkit.recipe.dish import Dish, Doubt, Ingredient
 from scriptkit.recipe.form_values import DoubtForm
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
-from scriptkit.recipe.mass_balance import cooked_weight_problems, dry_matter_g
+from scriptkit.recipe.mass_balance import cooked_weight_problems
 from scriptkit.recipe.parts import food_of_dish, unread_food
 from scriptkit.recipe.publication_fields import published
-from scriptkit.recipe.settings import film, kitchen
+from scriptkit.recipe.settings import answers, film, kitchen
 from scriptkit.recipe.step_flow import left_behind, relinked
 from scriptkit.recipe.user_foods import allergen_words
 from scriptkit.recipe.value_parser import FieldParser
@@ -71,15 +71,16 @@ def dish(
         lessened = left_behind(bench, steps, found)
         if lessened != found:
             found, steps = lessened, relinked(steps, lessened)
+    cooking = cooked_ingredients(found, steps, taken_out)
+    bench.problems += juices_problems(bench, found, steps, cooking)
     raw_g = sum(i.grams for i in found if i.grams is not None) if all(i.readable for i in found) else None
     weighed_g = bench.grams(form.cooked_weight, "cooked_weight")
     if raw_g and weighed_g:
         place = bench.tree.place("cooked_weight")
-        bench.problems += cooked_weight_problems(place, str(form.cooked_weight), weighed_g, found, taken_out)
+        bench.problems += cooked_weight_problems(place, str(form.cooked_weight), weighed_g, found, taken_out, cooking)
     estimated = weighed_g is None
-    estimated_g, yields = estimated_weight(found, steps)
-    estimated_g = max(estimated_g - sum(i.grams or 0.0 for i in taken_out), dry_matter_g(found, taken_out))
-    cooked_g = estimated_g if weighed_g is None else weighed_g
+    weight = estimated_weight(found, steps, cooking, taken_out)
+    cooked_g = weight.grams if weighed_g is None else weighed_g
     cooked_ml = bench.millilitres(form.cooked_volume, "cooked_volume")
     serving_g = _serving(bench, form, cooked_g, cooked_ml)
     if (form.cooked_weight is None and raw_g is not None) or weighed_g is not None:
@@ -96,7 +97,10 @@ def dish(
         cooked_g=cooked_g,
         cooked_estimated=estimated,
         cooked_ml=cooked_ml,
-        cooked_by=() if weighed_g is not None else tuple(str(y) for y in yields),
+        cooked_by=weight.by if estimated else (),
+        cooking=cooking,
+        cooked_low_g=weight.low_g if estimated else None,
+        cooked_high_g=weight.high_g if estimated else None,
         keeps_ms=bench.duration(form.keeps, "keeps"),
         made_ahead=form.made_ahead,
         taken_out=tuple(taken_out),
@@ -109,23 +113,11 @@ def dish(
         cups=bench.cups,
         measures=bench.measures,
         published=published(bench, form),
-        answered=_answers(bench, form),
+        answered=answers(bench, form),
         promise_place=tree.place("promise") if form.promise else None,
         goodbye_place=tree.place("goodbye") if ("goodbye",) in tree.values else None,
         steps_readable=not any(_holds_additions(path) for path in tree.unread),
     ), bench.problems
-
-
-def _answers(bench: FieldParser, form: DishForm) -> tuple[Answer, ...]:
-    """The dish's own answers to cautions, then those of its steps."""
-    at: list[tuple[Path, int | None, Mapping[str, str]]] = [((), None, form.answered)]
-    at += [(("steps", n), n + 1, step.answered) for n, step in enumerate(form.steps)]
-    return tuple(
-        Answer(rule=rule, reason=reason, step=step, place=bench.tree.place(*path, "answered", rule, key=True))
-        for path, step, answers in at
-        for rule, reason in answers.items()
-        if reason != UNREAD
-    )
 
 
 def _holds_additions(path: Path) -> bool:
@@ -227,6 +219,7 @@ def ingredient(
         left_share=left,
         strained_share=strained,
         made_ahead=form.made_ahead,
+        juices=form.juices or "",
         doubt=_doubt(bench, (*at, "unsure"), form.unsure),
         weighed_as=weighed.printed,
         weight_low_g=weighed.low_g,

@@ -1,12 +1,16 @@
-"""What of an ingredient nobody eats: left in the pan, or strained out."""
+"""What of an ingredient nobody eats: left in the pan, strained out, or poured off with its juices."""
 
 from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
 
 from scriptkit.measure.amounts import Kind
 from scriptkit.measure.numbers import NotANumber, split_number
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.weighing import CannotWeigh, weigh_or_estimate
-from scriptkit.problems import error
+from scriptkit.problems import Problem, error
+from scriptkit.recipe.cooking import CookedIngredient
+from scriptkit.recipe.dish import Ingredient, Step
 from scriptkit.recipe.forms import IngredientForm
 from scriptkit.recipe.takeovers import SHARES
 from scriptkit.recipe.value_parser import FieldParser
@@ -83,3 +87,18 @@ def _too_much(bench: FieldParser, path: Path, form: IngredientForm, text: str) -
             "write less than went in",
         )
     )
+
+
+def juices_problems(
+    bench: FieldParser, ingredients: Sequence[Ingredient], steps: Sequence[Step], cooking: Sequence[CookedIngredient]
+) -> Iterator[Problem]:
+    """`juices:` where nothing can run out: at a step that heats nothing, or of food of which it is not known what cooking takes."""
+    cooked = {one.key for one in cooking if one.cooked is not None}
+    for number, step in enumerate(steps):
+        if step.juices and not step.reading.may_heat:
+            place = bench.tree.place("steps", number, "juices", key=True)
+            yield error(place, "juices", f"nothing is heated at step {step.number} ({step.id}), so no juices run out", "write `juices:` at the step that cooks it, or take it out")  # fmt: skip
+    for ingredient in ingredients:
+        if ingredient.juices and ingredient.readable and ingredient.key not in cooked:
+            place = bench.tree.place("ingredients", ingredient.key, "juices", key=True)
+            yield error(place, "juices", f"no juices run out of {ingredient.name}: it is eaten raw, or is no meat, poultry or fish", "take `juices:` out; fat or liquid that stays in the pan stands under `left_in_pan:`")  # fmt: skip

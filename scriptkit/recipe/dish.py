@@ -11,6 +11,7 @@ from scriptkit.measure.amounts import Amount, Cups, Kind, OwnMeasures
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.household import household_amount
 from scriptkit.problems import Place
+from scriptkit.recipe.cooking import CookedIngredient
 from scriptkit.recipe.publication_fields import NOT_PUBLISHED, Published
 from scriptkit.recipe.takeovers import Leftover, Takeover
 
@@ -63,6 +64,8 @@ class Ingredient:
     """Of a dish: it stands ready, and its steps are not part of the day."""
     doubt: Doubt | None = None
     """None where nothing of it is in doubt."""
+    juices: str = ""
+    """`kept` or `poured off`: whether what runs out of it is eaten; empty: not stated."""
     weight_low_g: float | None = None
     weight_high_g: float | None = None
     borrowed: str = ""
@@ -74,6 +77,11 @@ class Ingredient:
     def name(self) -> str:
         """As the cook calls it."""
         return self.key.replace("_", " ")
+
+    @property
+    def grams_known(self) -> float:
+        """Its grams; 0 to taste."""
+        return self.grams or 0.0
 
     @property
     def lost_share(self) -> float:
@@ -200,6 +208,8 @@ class Step:
     """What of other steps goes on here; empty: the file does not say, and it follows from the order (step_graph.py)."""
     left_behind: tuple[Leftover, ...] = ()
     """What of the food that arrives here nobody eats."""
+    juices: str = ""
+    """`kept` or `poured off`: whether what runs out here is eaten; empty: not stated."""
     unfilmed: tuple[str, ...] = ()
     """Keys of ingredients that the cook has accepted as added off camera; the overlay says so."""
 
@@ -286,7 +296,7 @@ class Dish:
     cooked_estimated: bool
     cooked_ml: float | None
     cooked_by: tuple[str, ...]
-    """Where the cooked weight is not measured: the published yields that it was estimated with, named."""
+    """Where the cooked weight is not measured: what it was estimated with, named."""
     keeps_ms: int | None
     """How long it may be kept hot; None: no longer than the kitchen's landing."""
     made_ahead: bool = False
@@ -300,6 +310,11 @@ class Dish:
     kitchen: Kitchen
     film: Film
     place: Place
+    cooking: tuple[CookedIngredient, ...] = field(default=(), hash=False)
+    """The ingredients that cooking changes."""
+    cooked_low_g: float | None = None
+    cooked_high_g: float | None = None
+    """Bounds of an estimated weight (90 %); None where it was weighed."""
     cups: Cups = Cups.US
     """The cups and spoons that the file means."""
     measures: OwnMeasures = field(default_factory=dict, hash=False)

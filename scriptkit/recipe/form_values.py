@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, FiniteFloat, WithJsonSchema
 
@@ -80,3 +80,11 @@ Measures = Annotated[
         examples=[{"ladle": "80 ml", "scoop": "30 g"}],
     ),
 ]
+
+Juices = Literal["kept", "poured off"] | None
+
+MacroName = Literal[
+    "energy_kcal", "fat_g", "saturated_g", "protein_g", "carbohydrate_g", "fibre_g", "sugars_g", "net_carbs_g",
+    "alcohol_g", "sodium_mg", "weight_g", "fat_to_protein_and_net_carbs", "fat_to_net_carbs", "fat_energy_percent",
+    "protein_energy_percent", "net_carbs_energy_percent",
+]  # fmt: skip

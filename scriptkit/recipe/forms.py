@@ -17,7 +17,9 @@ from scriptkit.recipe.form_values import (
     DurationText,
     Figure,
     Form,
+    Juices,
     Line,
+    MacroName,
     Measures,
     Name,
     Names,
@@ -55,6 +57,7 @@ class IngredientForm(Form):
     )
     left_in_pan: PartText | None = Field(None, description="What of it stays in the pan and is not eaten.")
     strained_out: PartText | None = Field(None, description="What of it is strained out or thrown away after cooking.")
+    juices: Juices = Field(None, description="Of what runs out of it when it is cooked; left out: by the method.")
     unsure: DoubtForm | None = Field(None, description="What of it is a guess, until a person deletes this key.")
     made_ahead: bool = Field(
         False, description="Of a dish that is an ingredient: it stands ready, and its steps are not part of this day."
@@ -283,13 +286,6 @@ class PortionForm(Form):
         max_length=20,
         description="Drippings or sauce poured over this portion, for one plate; what the dish lists goes by its name there.",
     )
-
-
-MacroName = Literal[
-    "energy_kcal", "fat_g", "saturated_g", "protein_g", "carbohydrate_g", "fibre_g", "sugars_g", "net_carbs_g",
-    "alcohol_g", "sodium_mg", "weight_g", "fat_to_protein_and_net_carbs", "fat_to_net_carbs", "fat_energy_percent",
-    "protein_energy_percent", "net_carbs_energy_percent",
-]  # fmt: skip
 
 
 class OnlyMealForm(Form):

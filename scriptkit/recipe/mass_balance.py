@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from scriptkit.measure.amounts import format_grams
-from scriptkit.pantry.food import Food
+from scriptkit.pantry.food import Composition, Food
 from scriptkit.pantry.physics import MASS_G, MASS_SHARE
 from scriptkit.problems import Place, Problem, error, note, warning
+from scriptkit.recipe.cooking import CookedIngredient
 from scriptkit.recipe.dish import Ingredient
 
 _DRY = ("fat_g", "protein_g", "carbohydrate_g")
@@ -26,17 +27,29 @@ _UNLISTED = 1.25
 """From here on a note says that water is not listed."""
 
 
-def dry_matter_g(ingredients: Sequence[Ingredient], taken_out: Sequence[Ingredient] = ()) -> float:
-    """Grams of fat, protein and carbohydrate that stay in the batch, as far as they are known; heat drives off none of it."""
-    kept = sum(_dry(i) * (1 - i.lost_share) for i in ingredients)
+def dry_matter_g(
+    ingredients: Sequence[Ingredient],
+    taken_out: Sequence[Ingredient] = (),
+    cooking: Sequence[CookedIngredient] = (),
+) -> float:
+    """Grams of fat, protein and carbohydrate that must be in the batch, as far as they are known: heat drives off none of it, but
+    what runs out may be left behind, whatever is said of it."""
+    by_key = {one.key: one.cooked.per_100_g_raw for one in cooking if one.cooked is not None}
+    kept = sum(_dry(i, by_key.get(i.key)) * (1 - i.lost_share) for i in ingredients)
     return max(kept - sum(i.grams or 0.0 for i in taken_out), 0.0)
 
 
-def _dry(ingredient: Ingredient) -> float:
+def _dry(ingredient: Ingredient, cooked: Composition | None = None) -> float:
     grams = ingredient.grams or 0.0
     if (part := ingredient.dish) is not None:
-        return dry_matter_g(part.ingredients, part.taken_out) * grams / part.cooked_g if part.cooked_g else 0.0
-    return sum(getattr(ingredient.food.composition, n) or 0.0 for n in _DRY) * grams / 100
+        return (
+            dry_matter_g(part.ingredients, part.taken_out, part.cooking) * grams / part.cooked_g
+            if part.cooked_g
+            else 0.0
+        )
+    raw = ingredient.food.composition
+    of = raw if cooked is None else cooked
+    return sum(min(getattr(raw, n) or 0.0, getattr(of, n) or 0.0) for n in _DRY) * grams / 100
 
 
 def most_g(ingredients: Sequence[Ingredient]) -> float:
@@ -52,10 +65,15 @@ def _soaks_up(food: Food) -> float:
 
 
 def cooked_weight_problems(
-    place: Place, written: str, cooked_g: float, ingredients: Sequence[Ingredient], taken_out: Sequence[Ingredient]
+    place: Place,
+    written: str,
+    cooked_g: float,
+    ingredients: Sequence[Ingredient],
+    taken_out: Sequence[Ingredient],
+    cooking: Sequence[CookedIngredient] = (),
 ) -> Iterator[Problem]:
     """An error where a weighed batch cannot weigh so little or so much; a warning or a note where water is not listed."""
-    least, most = dry_matter_g(ingredients, taken_out), most_g(ingredients)
+    least, most = dry_matter_g(ingredients, taken_out, cooking), most_g(ingredients)
     went_in = sum(i.grams or 0.0 for i in ingredients)
     if not went_in:
         return

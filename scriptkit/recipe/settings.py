@@ -1,11 +1,15 @@
-"""The kitchen and the film of a dish or a meal: settings with defaults."""
+"""The kitchen and the film of a dish or a meal, settings with defaults; and the answers to cautions."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from scriptkit.problems import error
-from scriptkit.recipe.dish import Film, Kitchen
-from scriptkit.recipe.forms import FilmForm, KitchenForm
+from scriptkit.recipe.dish import Answer, Film, Kitchen
+from scriptkit.recipe.formcheck import UNREAD
+from scriptkit.recipe.forms import DishForm, FilmForm, KitchenForm
 from scriptkit.recipe.value_parser import FieldParser
+from scriptkit.recipe.yamltree import Path
 
 JUGS_ML = (100.0, 100_000.0)
 """Between the smallest and the largest blender jug that anyone fills (common sense, no source)."""
@@ -60,4 +64,16 @@ def film(bench: FieldParser, form: FilmForm) -> Film:
         hood=form.hood,
         lights=form.lights,
         frame_rate=form.frame_rate,
+    )
+
+
+def answers(bench: FieldParser, form: DishForm) -> tuple[Answer, ...]:
+    """The dish's own answers to cautions, then those of its steps."""
+    at: list[tuple[Path, int | None, Mapping[str, str]]] = [((), None, form.answered)]
+    at += [(("steps", n), n + 1, step.answered) for n, step in enumerate(form.steps)]
+    return tuple(
+        Answer(rule=rule, reason=reason, step=step, place=bench.tree.place(*path, "answered", rule, key=True))
+        for path, step, answers in at
+        for rule, reason in answers.items()
+        if reason != UNREAD
     )

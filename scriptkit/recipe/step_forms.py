@@ -11,6 +11,7 @@ from scriptkit.recipe.form_values import (
     Answers,
     DurationText,
     Form,
+    Juices,
     Line,
     Name,
     Names,
@@ -104,6 +105,7 @@ class StepForm(Form):
     tools: Names = Field(default_factory=list, description="What else must lie ready.")
     heat: Line = Field("", description="The heat under it.", examples=["medium", "high", "off", "oven 200 °C"])
     core: TemperatureText | None = Field(None, description="Temperature inside the food when it is done.")
+    juices: Juices = Field(None, description="Whether what runs out here is eaten; left out: by the method.")
     hands: DurationText | None = Field(None, description="Time the cook is busy.")
     wait: DurationText | None = Field(None, description="Time the food needs without the cook.")
     wait_at_most: DurationText | None = Field(

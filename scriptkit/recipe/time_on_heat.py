@@ -9,13 +9,20 @@ from scriptkit.recipe.dish import Dish, Ingredient, Step
 
 def heated_min(steps: Sequence[Step], at: int) -> float | None:
     """Minutes of heat for what goes in at ``steps[at]``, that step's own included; None where it is heated and nothing says
-    for how long.
+    for how long."""
+    hot = [step for step in steps_through(steps, at) if step.reading.heat.on]
+    told = sum(step.length_ms for step in hot) / 60_000
+    return None if not told and hot else told
+
+
+def steps_through(steps: Sequence[Step], at: int) -> list[Step]:
+    """The steps that what goes in at ``steps[at]`` goes through, that step first.
 
     It stays in its vessel as long as that is used again, else it moves on into the next step's. A step in another vessel
     meanwhile is another pan's.
     """
     vessel = steps[at].reading.vessel.key
-    told, untold = 0.0, False
+    through = []
     for n, step in enumerate(steps[at:], at):
         here = step.reading.vessel.key or vessel
         if vessel and here != vessel:
@@ -23,10 +30,8 @@ def heated_min(steps: Sequence[Step], at: int) -> float | None:
                 continue
             vessel = here
         vessel = vessel or here
-        if step.reading.heat.on:
-            told += step.length_ms / 60_000
-            untold = untold or not step.length_ms
-    return None if untold and not told else told
+        through.append(step)
+    return through
 
 
 def heat_of(dish: Dish, ingredient: Ingredient) -> list[tuple[float, float | None]]:

@@ -22,7 +22,6 @@ PRINTED = {
     "papers/schedule_chart.py": {"do", "vessel"},
     "papers/shoot_list.py": {"heat"},
     "papers/step_readings.py": {"do"},
-    "pantry/yields.py": {"method"},
     "publish/chapter_names.py": {"do"},
     "publish/linked_data.py": {"do"},
     "recipe/additions.py": {"do", "vessel", "heat", "tools", "method"},

@@ -113,7 +113,8 @@ def test_what_is_left_in_the_pan_and_poured_over_again_gives_back_the_whole(
     nothing_lost = re.sub(
         r"left_in_pan: \d+ %|^left_in_pan:.*$", "", chops(chop, leek, oil, f"{percent} %", fat), flags=re.MULTILINE
     )
-    whole = dish_in(folder, nothing_lost.replace(" g, }", " g}"), "whole.yaml")
+    all_kept = nothing_lost.replace(" g, }", " g}").replace("stage: cook", "stage: cook, juices: kept")
+    whole = dish_in(folder, all_kept, "whole.yaml")
     meal = meal_in(
         folder,
         f"meal: M\ndishes: [{{dish: chops.yaml, portion: 2 servings, poured_over: {{drippings: {fat} g, olive oil: {oil * percent / 100} g}}}}]\n",
@@ -251,6 +252,8 @@ def test_two_yields_of_an_unweighed_dish_are_both_named(table: Table) -> None:
     assert macros.estimated == (
         "cooked weight: pork loin chop 0.79 of its raw weight (grill; USDA SR28 10036+10038); "
         "beef, flank steak 0.81 of its raw weight (grill; USDA SR28 13948); the rest as it went in",
+        "pork loin chop: 1 of its 18 g fat runs out and is left behind (grill; USDA SR28 10036+10038; write `juices: kept` if it is eaten)",
+        "flank: 1 of its 14 g fat runs out and is left behind (grill; USDA SR28 13948; write `juices: kept` if it is eaten)",
     )
 
 

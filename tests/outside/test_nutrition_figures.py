@@ -52,8 +52,18 @@ BISQUE = {
     ),  # carbohydrate 2.2, fibre 4.5 outside it
     "chives": Row("USDA SR28 11156", 3 * 3, 30, 0.73, 3.27, 4.35, 2.5),  # 1 tbsp chopped 3 g
 }
+HAKE_FAT_LOST = 1.35 * (1 - 0.780 * 1.62 / 1.34)
 HAKE = {
-    "hake": Row("Ciqual 2020 26044", 680, 82.6, 1.35, 17.6, 0.0, 0.0),
+    # Seared: as rockfish loses weight and fat (SR28 15070 and 15071: 0.780 × 1.62 ÷ 1.34 of the fat stay), of protein 3 % at most
+    "hake": Row(
+        "Ciqual 2020 26044",
+        680,
+        82.6 - 9.02 * HAKE_FAT_LOST - 4.27 * 0.03 * 17.6,
+        1.35 - HAKE_FAT_LOST,
+        0.97 * 17.6,
+        0.0,
+        0.0,
+    ),
     "olive oil": Row("USDA SR28 04053", 2 * 13.5, 884, 100.0, 0.0, 0.0, 0.0),  # 1 tablespoon 13.5 g
     "butter": Row("USDA SR28 01145", 50, 717, 81.11, 0.85, 0.06, 0.0),
     "capers": Row("USDA SR28 02054", 30, 23, 0.86, 2.36, 4.89, 3.2),

@@ -22,10 +22,10 @@ from typing import get_args
 import pytest
 
 from scriptkit.pantry import table
-from scriptkit.recipe.forms import Method
+from scriptkit.recipe.step_forms import Method
 
 ROOT = Path(__file__).resolve().parents[2]
-YIELDS = ROOT / "scriptkit" / "pantry" / "yields.csv"
+YIELDS = ROOT / "tests" / "outside" / "yields.csv"
 SHARED = ROOT.parent / "shared" / "data"
 SR28_FOODS = SHARED / "usda-sr28" / "foods.csv"
 SR28_WEIGHTS = SHARED / "usda-sr28" / "household_weights.csv"

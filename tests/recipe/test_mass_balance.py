@@ -44,10 +44,11 @@ def test_a_weighed_batch(table: Table, cooked: str, severity: str | None) -> Non
 
 
 def test_fat_that_was_poured_off_is_said_and_then_it_can_be(table: Table) -> None:
+    """Fried, 300 g of streaky bacon hold 79 g of fat, protein and carbohydrate by the cooked row (SR28 10862), what ran out aside."""
     text = """
         dish: Crisp bacon
         servings: 2
-        cooked_weight: 90 g
+        cooked_weight: 60 g
         ingredients: {bacon: {amount: 300 g, food: "bacon, streaky"}}
         steps: [{stage: cook, do: Fry it., add: bacon}]
     """
@@ -81,4 +82,4 @@ def test_an_estimated_batch_holds_no_more_than_it_weighs(
     dish = Table(tmp_path_factory.mktemp("batch")).dish(text)
     per = dish_macros(dish).per_100_g
     assert sum(per.at_least(n) for n in ("fat_g", "protein_g", "carbohydrate_g")) <= 100 + 1e-6
-    assert dry_matter_g(dish.ingredients) <= dish.cooked_g + 1e-6 <= most_g(dish.ingredients) + 1e-3
+    assert dry_matter_g(dish.ingredients, (), dish.cooking) <= dish.cooked_g + 1e-6 <= most_g(dish.ingredients) + 1e-3

@@ -67,7 +67,7 @@ def test_a_cup_is_the_dishs_own(table: Table) -> None:
         # Published, USDA SR28 10036 and 10038: 157 ÷ 199 of the raw weight
         ("pork loin chop", "raw: 200 g", (400 * 0.789 + 20) / 2, "0.79 of its raw weight (grill; USDA SR28 10036+10038)"),
         ("pork loin chop", "raw: 200 g, cooked_share: 0.7", (400 * 0.7 + 20) / 2, "0.7 of its raw weight, as the meal says"),
-        ("rabbit", "raw: 200 g", (400 + 20) / 2, None),  # no yield is published: as it went in, and marked
+        ("rabbit", "raw: 200 g", (400 * 0.690 + 20) / 2, "0.69 of its raw weight (roast, the nearest published to grill; USDA SR28 17178)"),
     ],
 )  # fmt: skip
 def test_a_raw_piece_of_a_batch_that_nobody_weighed(

@@ -1,0 +1,46 @@
+"""Macros of a food after it is cooked: what runs out of it and is left behind takes fat, protein and energy with it.
+
+Own cooked row: its figures, times its yield. Else raw figures, less what the nearest pair of rows loses. Where juices are kept,
+everything that went in is eaten, and only water goes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from scriptkit.nutrition.macros import Macros, macros_of
+from scriptkit.recipe.cooking import CookedIngredient
+from scriptkit.recipe.dish import Dish, Ingredient
+
+SEEN_G = 0.5
+"""Fat that runs out, in grams of the batch, from which on it is told."""
+
+
+def cooked_of(dish: Dish, ingredient: Ingredient) -> CookedIngredient | None:
+    """What cooking makes of the ingredient; None where it changes nothing of it."""
+    return next((one for one in dish.cooking if one.key == ingredient.key), None)
+
+
+def eaten_of_cooked(ingredient: Ingredient, made: CookedIngredient | None) -> Macros:
+    """What is eaten of an ingredient that is a food: less what is left in the pan, and what runs out where that is not kept.
+    ``weight_g`` is as it went in."""
+    food = ingredient.food
+    grams = (ingredient.grams or 0.0) * (1 - ingredient.lost_share)
+    if made is None or made.cooked is None or made.kept:
+        return macros_of(food.composition, grams, food.second_net_carbs_g)
+    return macros_of(made.cooked.per_100_g_raw, grams)
+
+
+def left_behind_words(dish: Dish) -> Iterable[str]:
+    """Of each ingredient that loses fat: how much is counted as left behind, by which row."""
+    for ingredient in dish.ingredients:
+        made = cooked_of(dish, ingredient)
+        if made is None or made.cooked is None or made.kept or made.cooked.share > 1:
+            continue
+        before = ingredient.food.composition.fat_g or 0.0
+        grams = (ingredient.grams or 0.0) * (1 - ingredient.lost_share) / 100
+        gone = (before - (made.cooked.per_100_g_raw.fat_g or 0.0)) * grams
+        if gone < SEEN_G:
+            continue
+        how = "as the file says" if made.stated else "write `juices: kept` if it is eaten"
+        yield f"{ingredient.name}: {gone:.0f} of its {before * grams:.0f} g fat runs out and is left behind ({made.cooked.row_words}; {how})"
