@@ -93,7 +93,7 @@ def _cooked(
         listed = sum(
             i.grams or 0.0 for i in beside if is_liquid(i) and any(a.ingredient is i for s in path for a in s.additions)
         )
-        swells = drained or listed < ingredient.grams_known * (made.share - 1) / 2
+        swells = drained or listed < (ingredient.grams or 0.0) * (made.share - 1) / 2
         share = made.share if swells else 1.0
         return _made(ingredient, made, method, kept=True, stated=False, weight_share=share, off=0.08 if swells else 0.0)
     kept, stated = _juices(ingredient, path, step, steps, weighed=weighed)

@@ -79,11 +79,6 @@ class Ingredient:
         return self.key.replace("_", " ")
 
     @property
-    def grams_known(self) -> float:
-        """Its grams; 0 to taste."""
-        return self.grams or 0.0
-
-    @property
     def lost_share(self) -> float:
         """What of it is eaten by nobody, 0 to 1."""
         return min(self.left_share + self.strained_share + self.behind_share, 1.0)
