@@ -14,8 +14,8 @@ from scriptkit.recipe.yamltree import Path, Tree, lines_of, parse_tree
 
 NOT_PLACED = "not placed"
 _HEAD = """\
-# Where each step stands in the cut: any moment while it is on screen, as minutes:seconds or hours:minutes:seconds.
-# Correct a time and write `by: hand` behind it; it then stays when this file is made again, and the steps around it follow it.
+# Where each step stands in the cut: any moment while it is on screen, as minutes:seconds or hours:minutes:seconds; in the order
+# of the cut. Correct a time and write `by: hand` behind it: it then stays when this file is made again, and no other step is moved.
 """
 _KEYS = ("cut", "length", "confidence", "steps")
 _STEP_KEYS = ("dish", "step", "time", "confidence", "by")
@@ -29,7 +29,7 @@ def write_cut(cut: Cut) -> str:
     if cut.length_ms:
         rows.append(f"length: {clock_text(cut.length_ms)}")
     rows += [f"confidence: {cut.confidence:.2f}", "steps:"]
-    for p in cut.placements:
+    for p in cut.in_time:
         cells = [f"dish: {_quoted(p.dish.name)}"] if several else []
         cells += [f"step: {_plain(p.step.id)}", f"time: {_time(p)}"]
         if p.known_from == TRANSCRIPT:

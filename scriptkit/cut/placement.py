@@ -36,3 +36,29 @@ class Cut:
     confidence: float
     problems: tuple[Problem, ...] = ()
     """What a person must be told of how the steps were placed."""
+
+    @property
+    def in_time(self) -> tuple[Placement, ...]:
+        """The placements in the order in which the cut shows the steps; those that are not placed last, as planned."""
+        return tuple(sorted(self.placements, key=lambda p: (p.time_ms is None, p.time_ms or 0)))
+
+    @property
+    def order_words(self) -> str:
+        """The order of the steps that are placed, by their numbers: ``bisque 1–3, hake 1–2, bisque 4–8``; of one dish without
+        its name."""
+        runs: list[tuple[Dish, list[tuple[int, int]]]] = []
+        for p in self.in_time:
+            if p.time_ms is None:
+                continue
+            if not runs or runs[-1][0] is not p.dish:
+                runs.append((p.dish, []))
+            ranges = runs[-1][1]
+            if ranges and p.step.number == ranges[-1][1] + 1:
+                ranges[-1] = (ranges[-1][0], p.step.number)
+            else:
+                ranges.append((p.step.number, p.step.number))
+        several = len({p.dish.name for p in self.placements}) > 1
+        return ", ".join(
+            (f"{dish.short} " if several else "") + ", ".join(f"{a}" if a == b else f"{a}–{b}" for a, b in ranges)
+            for dish, ranges in runs
+        )

@@ -113,7 +113,7 @@ class ToSeeTo:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CoverageReport:
-    """The values of coverage.html. ``confidence`` is empty without a cut, ``other_video`` says why nothing is told of what is
+    """The values of coverage.html. ``confidence`` and ``order`` are empty without a cut, ``other_video`` says why nothing is told of what is
     heard, ``agree`` counts the ``figures`` that are as in the recipe."""
 
     counts: str
@@ -123,6 +123,7 @@ class CoverageReport:
     with_cut: bool
     heard_known: bool
     confidence: str
+    order: str
     other_video: str
     gates: tuple[OpenGate, ...]
     figures: int
@@ -144,12 +145,13 @@ def coverage_report(coverage: Coverage, rescues: Sequence[Rescue], problems: Seq
                 confidence=f"{p.confidence:.2f}",
                 where=f"{p.dish.short}, step {p.step.number} ({p.step.id})",
             )
-            for p in (cut.placements if cut else ())
+            for p in (cut.in_time if cut else ())
         ),
         with_log=coverage.takes is not None,
         with_cut=cut is not None,
         heard_known=any(row.heard is not None for row in coverage.rows),
         confidence="" if cut is None else f"{cut.confidence:.2f}",
+        order="" if cut is None else cut.order_words,
         other_video=_nothing_said(coverage) if coverage.other_video else "",
         gates=_gates(coverage),
         figures=len(coverage.claims),
@@ -327,7 +329,8 @@ def coverage_text(title: str, report: CoverageReport) -> str:
         parts += ["", report.other_video]
     elif report.with_cut:
         steps = [[f"  {p.time or '—'}", p.confidence, p.where] for p in report.placed]
-        parts += ["", f"Steps in the cut, confidence {report.confidence}", *aligned(steps)]
+        parts += ["", f"Steps in the order of the cut, confidence {report.confidence}", *aligned(steps)]
+        parts += [f"  That is: {report.order}"] if report.order else []
     if report.gates:
         parts += ["", "Not yet covered before a one-chance step"]
         parts += [f"  before {gate.where}: {gate.open}" for gate in report.gates]

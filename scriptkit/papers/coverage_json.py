@@ -22,6 +22,9 @@ def coverage_json(coverage: Coverage, rescues: Sequence[Rescue], problems: Seque
         "title": coverage.source.name,
         "problems": [p.as_json() for p in problems],
         "steps": _steps_json(coverage),
+        "order": []
+        if coverage.cut is None
+        else [{"dish": p.dish.name, "id": p.step.id} for p in coverage.cut.in_time if p.time_ms is not None],
         "confidence": None if coverage.cut is None else round(coverage.cut.confidence, 3),
         "additions": [_addition_json(row) for row in coverage.rows],
         "not_heard": list(coverage.not_heard),

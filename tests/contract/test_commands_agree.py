@@ -47,7 +47,7 @@ CUTS = {
     "a dish, markers and an own profile": Files("seared-hake.yaml", cut="all.csv", profile="own.yaml", placed=6),
     "a dish, a transcript of another video": Files("seeded-loaf.yaml", cut="harbour-supper-cut.srt"),
     "a meal, its transcript": Files("harbour-supper.yaml", cut="harbour-supper-cut.srt", placed=14),
-    "a meal, a rough transcript": Files("harbour-supper.yaml", cut="harbour-supper-rough-cut.srt", placed=13),
+    "a meal, a rough transcript": Files("harbour-supper.yaml", cut="harbour-supper-rough-cut.srt", placed=14),
     "a meal, a cut file": Files("harbour-supper.yaml", cut="cut.yaml", placed=3),
     "a meal, its transcript and a log": Files(
         "harbour-supper.yaml", cut="harbour-supper-cut.srt", log="harbour-supper-rough-takes.csv", placed=14

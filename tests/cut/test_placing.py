@@ -54,15 +54,13 @@ def test_every_step_of_the_faultless_cut_is_placed_and_nothing_is_told() -> None
     assert min(p.confidence for p in cut.placements) > 0.7
 
 
-def test_the_swapped_step_of_the_rough_cut_is_named_and_the_others_stay() -> None:
+def test_prep_that_the_rough_cut_shows_late_stands_there_and_is_no_fault() -> None:
     cut = place(SUPPER, of(ROUGH))
-    swapped = next(p for p in cut.placements if p.step.id == "chop-parsley")
-    assert swapped.time_ms is None
-    assert swapped.elsewhere_ms == pytest.approx(moment_ms("3:30"), abs=4000)
-    assert codes(cut) == ["out-of-order"]
-    assert "chop-parsley" in cut.problems[0].message
-    assert "turn-hake" in cut.problems[0].message
-    assert [p.step.id for p in cut.placements if p is not swapped and not inside(p)] == []
+    late = next(p for p in cut.placements if p.step.id == "chop-parsley")
+    assert late.time_ms == pytest.approx(moment_ms("3:30"), abs=4000)
+    assert codes(cut) == []
+    assert [p.step.id for p in cut.placements if p is not late and not inside(p)] == []
+    assert cut.order_words == "bisque 1–3, hake 1, bisque 4–8, hake 3–4, 2, 5–6"
 
 
 def test_a_swapped_step_that_is_set_by_hand_leaves_the_others_where_they_are() -> None:
@@ -76,10 +74,9 @@ def test_a_swapped_step_that_is_set_by_hand_leaves_the_others_where_they_are() -
     assert cut.problems == ()
 
 
-def test_times_never_go_back() -> None:
-    for path in (FAULTLESS, ROUGH):
-        times = [p.time_ms for p in place(SUPPER, of(path)).placements if p.time_ms is not None]
-        assert times == sorted(times)
+def test_the_faultless_cut_is_in_the_order_of_the_plan() -> None:
+    times = [p.time_ms for p in place(SUPPER, of(FAULTLESS)).placements if p.time_ms is not None]
+    assert times == sorted(times)
 
 
 DISH = """
@@ -122,7 +119,7 @@ def test_a_dish_without_any_amount_or_time_is_placed(leeks: Dish) -> None:
         assert found[step] is not None and first <= (found[step] or 0) <= last, (step, found)
 
 
-def test_what_is_set_by_hand_stays_and_what_is_around_it_follows(leeks: Dish) -> None:
+def test_what_is_set_by_hand_stays_and_moves_no_step_that_is_heard(leeks: Dish) -> None:
     free = place(leeks, talk(TALK))
     late = next(p for p in free.placements if p.step.id == "soften")
     hand = Placement(dish=late.dish, step=late.step, time_ms=95_000, confidence=1.0, known_from=HAND)
@@ -130,12 +127,12 @@ def test_what_is_set_by_hand_stays_and_what_is_around_it_follows(leeks: Dish) ->
     found = place(leeks, talk(TALK), kept)
     told = {p.step.id: p for p in found.placements}
     assert (told["soften"].time_ms, told["soften"].known_from, told["soften"].confidence) == (95_000, HAND, 1.0)
-    after = told["cream"].time_ms
-    assert after is None or after >= 95_000
-    assert (told["slice"].time_ms or 0) < 95_000
+    assert [(p.step.id, p.time_ms) for p in found.placements if p.step.id != "soften"] == [
+        (p.step.id, p.time_ms) for p in free.placements if p.step.id != "soften"
+    ]
 
 
-def test_hands_that_contradict_the_order_all_stay(leeks: Dish) -> None:
+def test_hands_that_contradict_the_order_all_stay_and_are_told(leeks: Dish) -> None:
     free = place(leeks, talk(TALK))
     wanted = {"slice": 20_000, "soften": 5_000, "finish": 105_000}
     kept = Cut(
@@ -147,7 +144,10 @@ def test_hands_that_contradict_the_order_all_stay(leeks: Dish) -> None:
     )  # fmt: skip
     found = place(leeks, talk(TALK), kept)
     assert {p.step.id: p.time_ms for p in found.placements if p.known_from == HAND} == wanted
-    assert 70 <= (times(found)["cream"] or 0) <= 99  # and the others are placed around those that are in order
+    assert 70 <= (times(found)["cream"] or 0) <= 99
+    assert [(p.code, p.message) for p in found.problems] == [
+        ("hand-order", "step 2 (soften) is set by hand at 0:05, before step 1 (slice) at 0:20, which it comes after")
+    ]
 
 
 def test_a_step_that_is_left_out_is_named(leeks: Dish) -> None:
@@ -207,7 +207,7 @@ LINES = st.lists(
 
 @given(LINES)
 @settings(max_examples=25)
-def test_whatever_is_said_times_are_in_order_inside_the_cut_and_confidences_are_shares(
+def test_whatever_is_said_times_are_inside_the_cut_and_confidences_are_shares(
     lines: list[tuple[int, int, str]],
 ) -> None:
     said = tuple(
@@ -218,8 +218,7 @@ def test_whatever_is_said_times_are_in_order_inside_the_cut_and_confidences_are_
     assert 0 <= cut.confidence <= 1
     assert all(0 <= p.confidence <= 1 for p in cut.placements)
     known = [p.time_ms for p in cut.placements if p.time_ms is not None]
-    assert known == sorted(known)
-    assert not known or min(known) >= 0
+    assert all(0 <= t <= cut.length_ms + 3 * 2_000 * len(cut.placements) for t in known)
 
 
 def test_a_longer_cut_moves_all_steps_alike(leeks: Dish) -> None:

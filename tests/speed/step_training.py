@@ -23,7 +23,8 @@ from typing import Any
 import numpy as np
 
 from scriptkit.cut.placing.evidence import FEATURES, LENGTHS, lengths_of, query, rows_for
-from scriptkit.cut.placing.place_steps import FIRST_STEP, STEPS_SHARE, Work, sureness
+from scriptkit.cut.placing.place_steps import Work, sureness
+from scriptkit.cut.placing.planned_places import FIRST_STEP, STEPS_SHARE
 from scriptkit.cut.placing.speech import MOOD_NAMES, Speech, speech_of
 from scriptkit.cut.placing.video_match import signs
 from scriptkit.cut.transcript.transcript_reader import read_transcript
@@ -31,7 +32,7 @@ from scriptkit.english.stems import stems_in
 from scriptkit.english.step_reading import StepReading
 
 Array = Any  # numpy's own types say no more here
-WEIGHTS = Path(__file__).parent.parent.parent / "scriptkit" / "cut" / "weights.csv"
+WEIGHTS = Path(__file__).parent.parent.parent / "scriptkit" / "cut" / "placing" / "weights.csv"
 SECONDS = 2.0
 ROUNDS, RIDGE, RATE = 80, 1.0, 0.08
 DIRECT, LEFT_OUT = -4.0, -12.0

@@ -4,29 +4,44 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scriptkit.cut.placement import HAND, Cut, Placement
-from scriptkit.cut.placing.evidence import FEATURES, LENGTHS, Query, Row, lengths_of, query, rows_for
-from scriptkit.cut.placing.forward_backward import Chain, shares
-from scriptkit.cut.placing.placement_warnings import doubted, one_line, other_video
-from scriptkit.cut.placing.speech import MOOD_NAMES, Speech, speech_of
+from scriptkit.cut.placing.evidence import Query, Row, query, rows_for
+from scriptkit.cut.placing.forward_backward import shares
+from scriptkit.cut.placing.log_fit import LogFit, chain_of, log_fit
+from scriptkit.cut.placing.placement_warnings import Telling, doubted, hands_against_order, one_line, other_video
+from scriptkit.cut.placing.planned_places import Planned, planned_in
+from scriptkit.cut.placing.speech import Speech, speech_of
+from scriptkit.cut.placing.step_order import Before, predecessors
 from scriptkit.cut.placing.video_match import OTHER_VIDEO, this_video
 from scriptkit.cut.placing.weights import weights
 from scriptkit.cut.step_names import Pair, steps_of
 from scriptkit.cut.transcript.transcript import Transcript
 from scriptkit.english.stems import stems_in
+from scriptkit.problems import Problem
 from scriptkit.recipe.dish import Dish, Meal
-from scriptkit.shoot.plan import STEP, dishes_of, plan_of
+from scriptkit.shoot.plan import dishes_of
 
 LEAST_SURE = 0.25
 """A step that is three times as likely somewhere else is not placed."""
-FIRST_STEP, STEPS_SHARE = 0.10, 0.82
-"""Where steps stand in a cut of which no time is planned, as shares of it: learned from the benchmark's videos."""
-NEAR_MS = 20_000
-"""A step that is set by hand so near to where it is heard out of order is meant to stand there."""
 PLANNED = 4.0
 """How much more a planned time tells than that (common sense, no source)."""
+SURE = 0.5
+"""A step that is surer stays where it is heard, whatever a time set by hand says of its neighbours."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heard:
+    """What is heard of each step, before anything is placed. ``before``: which steps each must come after."""
+
+    pairs: Sequence[Pair]
+    before: Before
+    planned: Planned
+    queries: Sequence[Query]
+    speech: Speech
+    rows: Sequence[Sequence[Row]]
+    log: LogFit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,143 +56,118 @@ class Work:
 
 
 def place(source: Dish | Meal, transcript: Transcript, by_hand: Cut | None = None) -> Cut:
-    """Every step in cook order, each at the moment where it most likely is on screen. What ``by_hand`` holds as set by hand
-    stays, and the steps around it follow it. A transcript of another video is not aligned."""
-    pairs = steps_of(source)
+    """Every step, in the order of the plan, each at the moment where it most likely is on screen, in whatever order the cut shows
+    them. What ``by_hand`` holds as set by hand stays; it tells where a step is that is hardly heard, and moves no other. A
+    transcript of another video is not aligned."""
+    heard = heard_of(source, transcript)
     kept = {
         (p.dish.name, p.step.id): p
         for p in (by_hand.placements if by_hand else ())
         if p.known_from == HAND and p.time_ms is not None
     }
-    anchors = {n: p.time_ms or 0 for n, (d, s) in enumerate(pairs) if (p := kept.get((d.name, s.id)))}
-    work = work_on(source, transcript, _in_their_place(source, transcript, anchors))
-    confidence = this_video(work.queries, work.speech)
-    aligned = bool(anchors) or confidence >= OTHER_VIDEO
-    placements = _placements(work, anchors, aligned)
+    hands = {n: p.time_ms or 0 for n, (d, s) in enumerate(heard.pairs) if (p := kept.get((d.name, s.id)))}
+    confidence = this_video(heard.queries, heard.speech)
+    aligned = bool(hands) or confidence >= OTHER_VIDEO
+    telling = Telling(heard.queries, heard.speech)
+    placements = _placements(heard, telling, aligned)
+    length_ms = transcript.lines[-1].end_ms if transcript.lines else 0
     if aligned:
-        placements, problems = doubted(placements, work.queries, work.speech, transcript.file)
+        placements, told = _with_hands(heard, placements, hands, length_ms)
+        placements, problems = doubted(placements, heard.before, telling, transcript.file)
+        problems = [*told, *problems]
     elif len(transcript.lines) == 1:
         problems = [one_line(transcript.file)]
     else:
-        problems = [other_video(work.queries, work.speech, transcript.file)]
+        problems = [other_video(heard.queries, heard.speech, transcript.file)]
     return Cut(
         title=source.name,
-        length_ms=transcript.lines[-1].end_ms if transcript.lines else 0,
+        length_ms=length_ms,
         placements=tuple(placements),
         confidence=round(confidence, 3),
         problems=tuple(problems),
     )
 
 
-def _placements(work: Work, by_hand_ms: Mapping[int, int], aligned: bool) -> list[Placement]:
+def heard_of(source: Dish | Meal, transcript: Transcript) -> Heard:
+    """Of every step, in the order of the plan."""
+    pairs = steps_of(source)
+    planned = planned_in(source, pairs)
+    queries = [
+        query(step.reading, [a.ingredient.name for a in step.additions] + [i.name for i in step.uses], step.say, at)
+        for (_, step), at in zip(pairs, planned.middles, strict=True)
+    ]
+    names = frozenset(s for dish in dishes_of(source) for i in dish.ingredients for s in stems_in(i.name))
+    speech = speech_of(transcript, names, 2 * len(pairs) + 2)
+    rows = rows_for(queries, speech, names)
+    log = log_fit(queries, speech, rows, planned_weight=PLANNED if planned.stated else 1.0)
+    return Heard(
+        pairs=pairs, before=predecessors(pairs), planned=planned, queries=queries, speech=speech, rows=rows, log=log
+    )
+
+
+def _placements(heard: Heard, telling: Telling, aligned: bool) -> list[Placement]:
+    """By what is heard alone. The steps of one dish are taken to follow one another as planned, and where one of them is clearly
+    heard elsewhere, or there are several dishes, any order is."""
+    if not aligned:
+        return [Placement(dish=dish, step=step, time_ms=None, confidence=0.0) for dish, step in heard.pairs]
+    any_order = len({(dish.file, dish.name) for dish, _ in heard.pairs}) > 1
+    found = _placed(_work(heard, {}, any_order=any_order))
+    if not any_order and telling.out_of_order([p.time_ms for p in found]):
+        found = _placed(_work(heard, {}, any_order=True))
+    return found
+
+
+def _placed(work: Work) -> list[Placement]:
     placements = []
     for n, (dish, step) in enumerate(work.pairs):
-        if n in by_hand_ms:
-            placements.append(Placement(dish=dish, step=step, time_ms=by_hand_ms[n], confidence=1.0, known_from=HAND))
-            continue
-        at, sure = best_of(work, n) if aligned else (0, 0.0)
+        at, sure = best_of(work, n)
         time_ms = round((at + 0.5) * work.speech.bin_ms) if sure >= LEAST_SURE else None
         placements.append(Placement(dish=dish, step=step, time_ms=time_ms, confidence=round(sure, 3)))
     return placements
 
 
-def _in_their_place(source: Dish | Meal, transcript: Transcript, by_hand_ms: Mapping[int, int]) -> Mapping[int, int]:
-    """Those set by hand that the steps around them can follow: not where a step is itself said out of order, as a person
-    was told and has now confirmed."""
-    if not by_hand_ms:
-        return by_hand_ms
-    free = work_on(source, transcript, {})
-    heard, _ = doubted(_placements(free, {}, True), free.queries, free.speech, transcript.file)
-    elsewhere = {n: p.elsewhere_ms for n, p in enumerate(heard) if p.elsewhere_ms is not None}
-    return {n: ms for n, ms in by_hand_ms.items() if n not in elsewhere or abs(ms - elsewhere[n]) > NEAR_MS}
+def _work(heard: Heard, anchors: Mapping[int, int], *, any_order: bool) -> Work:
+    """``anchors``: number of a step → the stretch that it is known to be in."""
+    found = None
+    if any_order:
+        from scriptkit.cut.placing.any_order import shares_in_any_order  # numpy
+
+        found = shares_in_any_order(heard.pairs, heard.before, heard.planned, heard.log, anchors)
+    if found is None:
+        chain = chain_of(heard.log, [q.planned for q in heard.queries])
+        found = shares(chain, {at: n for n, at in anchors.items()} if not any_order else {})
+    return Work(pairs=heard.pairs, queries=heard.queries, speech=heard.speech, rows=heard.rows, shares=found)
 
 
-def work_on(source: Dish | Meal, transcript: Transcript, anchors_ms: Mapping[int, int]) -> Work:
-    """``anchors_ms``: number of a step, from 0 in the order of steps_of, → when it is known to be."""
-    pairs = steps_of(source)
-    queries = [
-        query(
-            step.reading, [a.ingredient.name for a in step.additions] + [i.name for i in step.uses], step.say, planned
-        )
-        for (_, step), planned in zip(pairs, planned_shares(source, pairs), strict=True)
-    ]
-    names = frozenset(s for dish in dishes_of(source) for i in dish.ingredients for s in stems_in(i.name))
-    speech = speech_of(transcript, names, 2 * len(pairs) + 2)
-    rows = rows_for(queries, speech, names)
-    stated = any(step.screen_ms is not None for _, step in pairs)
-    chain = chain_of(queries, speech, rows, planned_weight=PLANNED if stated else 1.0)
-    anchors = _in_order({n: min(speech.bins - 1, int(ms / speech.bin_ms)) for n, ms in anchors_ms.items()})
-    return Work(pairs=pairs, queries=queries, speech=speech, rows=rows, shares=shares(chain, anchors))
+def _with_hands(
+    heard: Heard, placements: Sequence[Placement], hands: Mapping[int, int], length_ms: int
+) -> tuple[list[Placement], Sequence[Problem]]:
+    """The placements with those set by hand, which also tell where a step is that is hardly heard, or that is not sure of where it is
+    and cannot be there. Those that contradict one another, or stand after the end, tell nothing of others."""
+    if not hands:
+        return list(placements), ()
+    wrong, told = hands_against_order(heard.pairs, heard.before, hands, length_ms)
+    anchors: dict[int, int] = {}
+    for n, ms in sorted(hands.items(), key=lambda one: one[1]):
+        at = min(heard.speech.bins - 1, int(ms / heard.speech.bin_ms))
+        if n not in wrong and at not in anchors.values():
+            anchors[n] = at
+    several = len({(dish.file, dish.name) for dish, _ in heard.pairs}) > 1
+    around = _placed(_work(heard, anchors, any_order=several or list(anchors) != sorted(anchors)))
+    found = []
+    for n, p in enumerate(placements):
+        if n in hands:
+            found.append(replace(p, time_ms=hands[n], confidence=1.0, known_from=HAND))
+        elif p.time_ms is None or (p.confidence < SURE and _cannot_be(heard.before, n, p.time_ms, hands, anchors)):
+            found.append(around[n])
+        else:
+            found.append(p)
+    return found, told
 
 
-def planned_shares(source: Dish | Meal, pairs: Sequence[Pair]) -> list[float]:
-    """The middle of each step in the planned cut, 0 to 1; evenly spread where no screen time is stated."""
-    usual = [FIRST_STEP + STEPS_SHARE * (n + 0.5) / len(pairs) for n in range(len(pairs))]
-    if not any(step.screen_ms is not None for _, step in pairs):
-        return usual
-    plan = plan_of(source)
-    middle = {
-        (s.dish.name, s.step.id): (s.start_ms + s.end_ms) / 2 / plan.length_ms
-        for s in plan.segments
-        if s.kind == STEP and s.dish and s.step
-    }
-    return [middle.get((dish.name, step.id), u) for (dish, step), u in zip(pairs, usual, strict=True)]
-
-
-def chain_of(
-    queries: Sequence[Query], speech: Speech, rows: Sequence[Sequence[Row]], *, planned_weight: float
-) -> Chain:
-    """The chain of the cut by the learned weights."""
-    of = weights()
-    bins, steps = speech.bins, len(queries)
-    pace = speech.bin_ms / 2000
-    counted = [of[name] for name in FEATURES]
-    base, planned = of["any step"], of["planned place"] * planned_weight * 10
-    shares = [(t + 0.5) / bins for t in range(bins)]
-    usual = [q.planned for q in queries]
-    fit = [[base - planned * (share - at) * (share - at) for at in usual] for share in shares]
-    for i, of_step in enumerate(rows):
-        for figure, row in zip(counted, of_step, strict=True):
-            for t, value in row.items():
-                fit[t][i] += figure * value
-    talk = [[of[f"{when}: {name}"] for name in MOOD_NAMES] for when in ("opening", "between", "closing")]
-    gaps = [[sum(w * m for w, m in zip(row, moods, strict=True)) for row in talk] for moods in speech.moods]
-    tops = [max(max(fit[t], default=0.0), *gaps[t]) for t in range(bins)]
-    longer = math.log(max(bins * 2 / max(steps, 1) / 40, 1e-6))
-    stays = [
-        of["step goes on"]
-        + of["step goes on: fewer steps"] * longer
-        + sum(of[f"step goes on: {name}"] * x for name, x in zip(LENGTHS, lengths_of(q), strict=True))
-        for q in queries
-    ]
-    return Chain(
-        step=[[math.exp((x - top) * pace) for x in row] for row, top in zip(fit, tops, strict=True)],
-        opening=[math.exp((g[0] - top) * pace) for g, top in zip(gaps, tops, strict=True)],
-        between=[math.exp((g[1] - top) * pace) for g, top in zip(gaps, tops, strict=True)],
-        closing=[math.exp((g[2] - top) * pace) for g, top in zip(gaps, tops, strict=True)],
-        stay=[_exp(x * pace) for x in stays],
-        stay_opening=_exp(of["opening goes on"] * pace),
-        stay_between=1.0,
-        stay_closing=_exp(of["closing goes on"] * pace),
-        enter=_exp(of["step begins"]),
-        leave=_exp(of["step ends"]),
-        direct=_exp(of["step to step"]),
-        skip=_exp(of["step left out"]),
-    )
-
-
-def _exp(power: float) -> float:
-    """Of a cut of days, as broken times make one, a stretch is so long that the powers would pass all bounds."""
-    return math.exp(min(power, 50.0))
-
-
-def _in_order(anchors: Mapping[int, int]) -> dict[int, int]:
-    """Stretch → step, of as many anchors as stand in the recipe's order, each in a stretch of its own."""
-    best: list[list[tuple[int, int]]] = []
-    for n, at in sorted(anchors.items()):
-        longest = max((way for way in best if way[-1][1] < at), key=len, default=[])
-        best.append([*longest, (n, at)])
-    return {at: n for n, at in max(best, key=len, default=[])}
+def _cannot_be(before: Before, n: int, time_ms: int, hands: Mapping[int, int], anchors: Mapping[int, int]) -> bool:
+    """Whether a step that must come before it stands after it, or the other way round."""
+    return any((m in before[n] and hands[m] > time_ms) or (n in before[m] and hands[m] < time_ms) for m in anchors)
 
 
 def best_of(work: Work, n: int) -> tuple[int, float]:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 from collections import Counter, defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from scriptkit.cut.placement import HAND, Placement
 from scriptkit.cut.placing.evidence import Query
 from scriptkit.cut.placing.speech import Speech, around
+from scriptkit.cut.placing.step_order import Before
+from scriptkit.cut.step_names import Pair
 from scriptkit.cut.transcript.timestamps import clock_text
 from scriptkit.problems import Place, Problem, note, warning
 
@@ -19,6 +21,12 @@ _SPOKEN_OF, _HARDLY, _UNSURE = 0.75, 0.0, 0.1
 """Of the words that tell a step from the others, so much must be heard at another moment, and no more at its own, before it
 counts as said out of order (tried on the benchmark, where steps are in order, and on the example's cut, where two are not)."""
 _LEAST_WORDS = 2
+_MOVED = 0.3
+"""How sure a step is that stands where it is spoken of, out of the order of the others."""
+_SURE_NEIGHBOUR = 0.5
+"""Only of steps that are placed surer than that, or clearly heard where they stand, is it said that another is on their wrong side."""
+_AFTER_THE_TALK_MS = 60_000
+"""A film may go on so long after its last word (common sense, no source)."""
 
 
 def other_video(queries: Sequence[Query], speech: Speech, file: str) -> Problem:
@@ -37,12 +45,44 @@ def one_line(file: str) -> Problem:
     return warning(Place(file), "one-line", message, "export the whole transcript from the editor")
 
 
+def hands_against_order(
+    pairs: Sequence[Pair], before: Before, hands: Mapping[int, int], length_ms: int
+) -> tuple[set[int], list[Problem]]:
+    """The steps whose times set by hand contradict one another, or the cut's length, and a warning for each. ``hands``: number of a
+    step → its time in milliseconds."""
+    wrong: set[int] = set()
+    told = []
+    for n, ms in sorted(hands.items(), key=lambda one: one[1]):
+        step = pairs[n][1]
+        if ms > length_ms + _AFTER_THE_TALK_MS:
+            wrong.add(n)
+            message = f"step {step.number} ({step.id}) is set by hand at {_clock(ms)}, and the talk ends at {_clock(length_ms)}"
+            told.append(warning(step.place, "after-the-end", message, "correct its time in the cut file"))
+        for m in before[n]:
+            if hands.get(m, -1) > ms:
+                wrong |= {n, m}
+                other = pairs[m][1]
+                message = (
+                    f"step {step.number} ({step.id}) is set by hand at {_clock(ms)}, before step {other.number} ({other.id}) at "
+                    f"{_clock(hands[m])}, which it comes after"
+                )
+                hint = "correct one of the two times in the cut file; both are kept as they are"
+                told.append(warning(step.place, "hand-order", message, hint))
+    return wrong, told
+
+
 def doubted(
-    placements: Sequence[Placement], queries: Sequence[Query], speech: Speech, file: str
+    placements: Sequence[Placement], before: Before, telling: Telling, file: str
 ) -> tuple[list[Placement], list[Problem]]:
-    """The placements, without the time of a step that is clearly spoken of elsewhere, and what is to be told of each."""
-    ear = _Told(queries, speech)
-    times = [p.time_ms for p in placements]
+    """The placements, and what is to be told of each. A step that is clearly spoken of elsewhere, and not at all at its own time,
+    stands there where it can be, and has no time where it cannot. ``before``: for each step those that it must come after."""
+    after = [frozenset(m for m, of in enumerate(before) if n in of) for n in range(len(before))]
+    sure = [
+        p.time_ms
+        if p.time_ms is not None and (p.confidence >= _SURE_NEIGHBOUR or telling.share(n, p.time_ms) >= _SPOKEN_OF)
+        else None
+        for n, p in enumerate(placements)
+    ]
     found: list[Placement] = []
     problems: list[Problem] = []
     for n, p in enumerate(placements):
@@ -51,11 +91,17 @@ def doubted(
         if p.known_from == HAND:
             found.append(p)
             continue
-        if (at := _elsewhere(ear, n, times, placements)) is not None:
+        at = telling.elsewhere_ms(n, [q.time_ms for q in placements])
+        side = None if at is None else _wrong_side(at, before[n], after[n], sure)
+        if at is not None and side is not None:
             found.append(replace(p, time_ms=None, elsewhere_ms=at, confidence=min(p.confidence, _UNSURE)))
-            side, other = _beside(n, at, times, placements)
-            message = f"{name} seems to be said out of order, at {clock_text(at // 1000 * 1000)}, {side} {other}"
+            where, m = side
+            other = f"step {placements[m].step.number} ({placements[m].step.id})"
+            message = f"{name} seems to be said out of order, at {_clock(at)}, {where} {other}"
             problems.append(warning(p.step.place, "out-of-order", message, hint))
+            continue
+        if at is not None:
+            found.append(replace(p, time_ms=at, confidence=max(p.confidence, _MOVED)))
             continue
         found.append(p)
         if p.time_ms is None:
@@ -64,13 +110,18 @@ def doubted(
                     p.step.place, "not-placed", f"{name} is not placed: hardly anything in {file} speaks of it", hint
                 )
             )
-        elif ear.share(n, p.time_ms) == 0:
-            message = f"{name} is placed at {clock_text(p.time_ms // 1000 * 1000)} by its order alone: none of its words are heard there"
+        elif telling.share(n, p.time_ms) == 0:
+            message = f"{name} is placed at {_clock(p.time_ms)} by its order alone: none of its words are heard there"
             problems.append(note(p.step.place, "not-spoken-of", message, hint))
     return found, problems
 
 
-class _Told:
+def _clock(ms: int) -> str:
+    """To the second."""
+    return clock_text(ms // 1000 * 1000)
+
+
+class Telling:
     """How much of what tells a step from the others is heard around a moment."""
 
     def __init__(self, queries: Sequence[Query], speech: Speech) -> None:
@@ -101,34 +152,39 @@ class _Told:
         self.rows[n] = {b: (share, counts[b]) for b, share in shares.items()}
         return self.rows[n]
 
+    def elsewhere_ms(self, n: int, times: Sequence[int | None]) -> int | None:
+        """When the step is spoken of, where that is clearly not at its own time; None where it is, and in the opening, which tells
+        what is to come."""
+        time_ms, rows = times[n], self.at(n)
+        if (time_ms is not None and self.share(n, time_ms) > _HARDLY) or not rows:
+            return None
+        best = max(rows, key=lambda b: (rows[b], -b))
+        share, count = rows[best]
+        if share < _SPOKEN_OF or count < _LEAST_WORDS:
+            return None
+        near = [b for b in rows if rows[b] == rows[best] and abs(b - best) <= 2 * self.reach]
+        at = round((sum(near) / len(near) + 0.5) * self.speech.bin_ms)
+        placed = [t for t in times if t is not None]
+        return at if placed and at >= min(placed) - _NEAR_MS else None
 
-def _elsewhere(ear: _Told, n: int, times: Sequence[int | None], placements: Sequence[Placement]) -> int | None:
-    """When the step is spoken of, where that is before a step that it comes after, or after one that it comes before."""
-    p = placements[n]
-    rows = ear.at(n)
-    if (p.time_ms is not None and ear.share(n, p.time_ms) > _HARDLY) or not rows:
-        return None
-    best = max(rows, key=lambda b: (rows[b], -b))
-    share, count = rows[best]
-    if share < _SPOKEN_OF or count < _LEAST_WORDS:
-        return None
-    near = [b for b in rows if rows[b] == rows[best] and abs(b - best) <= 2 * ear.reach]
-    at = round((sum(near) / len(near) + 0.5) * ear.speech.bin_ms)
-    placed = [t for t in times if t is not None]
-    if not placed or at < min(placed) - _NEAR_MS:
-        return None  # the opening tells what is to come
-    before = [t for t in times[:n] if t is not None]
-    after = [t for t in times[n + 1 :] if t is not None]
-    if any(t > at + _NEAR_MS for t in before) or any(t < at - _NEAR_MS for t in after):
-        return at
+    def out_of_order(self, times: Sequence[int | None]) -> bool:
+        """Whether any step is clearly spoken of before one that the plan has earlier, or after one that it has later."""
+        for n in range(len(times)):
+            if (at := self.elsewhere_ms(n, times)) is not None:
+                earlier, later = frozenset(range(n)), frozenset(range(n + 1, len(times)))
+                if _wrong_side(at, earlier, later, times) is not None:
+                    return True
+        return False
+
+
+def _wrong_side(
+    at_ms: int, before: frozenset[int], after: frozenset[int], times: Sequence[int | None]
+) -> tuple[str, int] | None:
+    """Which step the moment is on the wrong side of, *before* or *after* it: the farthest one in the plan's order."""
+    for m in sorted(before):
+        if (t := times[m]) is not None and t > at_ms + _NEAR_MS:
+            return "before", m
+    for m in sorted(after, reverse=True):
+        if (t := times[m]) is not None and t < at_ms - _NEAR_MS:
+            return "after", m
     return None
-
-
-def _beside(n: int, at: int, times: Sequence[int | None], placements: Sequence[Placement]) -> tuple[str, str]:
-    """Which step it is on the wrong side of: the farthest one in the recipe's order."""
-    for m, t in enumerate(times[:n]):
-        if t is not None and t > at:
-            return "before", f"step {placements[m].step.number} ({placements[m].step.id})"
-    later = [m for m, t in enumerate(times) if m > n and t is not None and t < at]
-    other = placements[later[-1]].step if later else placements[n].step
-    return "after", f"step {other.number} ({other.id})"

@@ -1,0 +1,216 @@
+"""The order in which the cut shows the steps is found: dishes after one another, the other way round, one inside the other."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from conftest import EXAMPLES, Table
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from scriptkit.cut.cut_file import read_cut, write_cut
+from scriptkit.cut.placement import HAND, Cut, Placement
+from scriptkit.cut.placing.place_steps import place
+from scriptkit.cut.placing.step_order import predecessors
+from scriptkit.cut.step_names import steps_of
+from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
+from scriptkit.cut.transcript.transcript_reader import read_transcript
+from scriptkit.recipe.dish import Dish
+from scriptkit.recipe.reader import read_source
+
+SUPPER = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()
+LINES = read_transcript((EXAMPLES / "harbour-supper-cut.srt").read_bytes(), "cut.srt").lines
+# From when to when of the example's cut each dish is got ready and cooked, in seconds, and which steps that shows.
+PARTS = {
+    "hello": (0, 9, ()),
+    "bisque prep": (9, 42, ("dice-celeriac", "slice-fennel", "chop-chives")),
+    "hake prep": (42, 64, ("dry-hake", "chop-parsley")),
+    "bisque": (64, 101, ("soften-fennel", "simmer")),
+    "bisque after": (101, 175, ("blend", "finish", "plate-bisque")),
+    "hake": (175, 212, ("sear-hake", "turn-hake")),
+    "hake after": (212, 248, ("brown-butter", "plate-hake")),
+    "plate": (248, 260, ()),
+}
+STARTS = {
+    "dice-celeriac": 9, "slice-fennel": 24, "chop-chives": 33, "dry-hake": 42, "chop-parsley": 54, "soften-fennel": 64, "simmer": 82,
+    "blend": 101, "finish": 118, "plate-bisque": 139, "sear-hake": 175, "turn-hake": 201, "brown-butter": 212, "plate-hake": 229,
+}  # fmt: skip
+WAYS = {
+    "dish after dish": ("hello", "bisque prep", "bisque", "bisque after", "hake prep", "hake", "hake after", "plate"),
+    "reversed": ("hello", "hake prep", "hake", "hake after", "bisque prep", "bisque", "bisque after", "plate"),
+    "one inside the other": (
+        "hello",
+        "bisque prep",
+        "bisque",
+        "hake prep",
+        "hake",
+        "hake after",
+        "bisque after",
+        "plate",
+    ),
+    "interleaved": ("hello", "hake prep", "bisque prep", "bisque", "hake", "bisque after", "hake after", "plate"),
+    "prep late": ("hello", "bisque prep", "bisque", "bisque after", "hake", "hake prep", "hake after", "plate"),
+}
+
+
+def cut_as(parts: tuple[str, ...]) -> tuple[Transcript, dict[str, tuple[int, int]]]:
+    """The talk of the parts one after another, and from when to when each step is on screen, in seconds."""
+    lines: list[SpokenLine] = []
+    seen: dict[str, tuple[int, int]] = {}
+    now = 0
+    for name in parts:
+        first, last, steps = PARTS[name]
+        for line in LINES:
+            if first * 1000 <= line.start_ms < last * 1000:
+                moved = (now - first) * 1000
+                lines.append(SpokenLine(line.start_ms + moved, line.end_ms + moved, line.text, len(lines) + 1))
+        starts = [STARTS[s] + now - first for s in steps]
+        ends = [*starts[1:], now + last - first][: len(steps)]
+        seen |= {s: (a, b) for s, a, b in zip(steps, starts, ends, strict=True)}
+        now += last - first
+    return Transcript(file="cut.srt", lines=tuple(lines), problems=()), seen
+
+
+def wrong(cut: Cut, seen: dict[str, tuple[int, int]]) -> list[tuple[str, int | None]]:
+    return [
+        (p.step.id, p.time_ms)
+        for p in cut.placements
+        if p.time_ms is None or not seen[p.step.id][0] * 1000 <= p.time_ms <= seen[p.step.id][1] * 1000
+    ]
+
+
+@pytest.mark.parametrize("way", [w for w in WAYS if w != "prep late"])
+def test_every_step_is_found_in_whatever_order_the_dishes_are_shown(way: str) -> None:
+    talk, seen = cut_as(WAYS[way])
+    cut = place(SUPPER, talk)
+    assert wrong(cut, seen) == []
+    assert cut.problems == ()
+    assert [p.step.id for p in cut.in_time] == sorted(seen, key=lambda s: seen[s])
+
+
+def test_prep_after_the_heat_is_told_only_where_it_is_needed_before() -> None:
+    """The hake must be dried before it is seared; the parsley may be chopped when the sauce wants it."""
+    talk, seen = cut_as(WAYS["prep late"])
+    cut = place(SUPPER, talk)
+    assert {s for s, _ in wrong(cut, seen)} <= {"dry-hake"}
+    assert {(p.code, "(dry-hake)" in p.message) for p in cut.problems} <= {("out-of-order", True), ("not-placed", True)}
+
+
+LEEKS = """
+    dish: Leeks in cream
+    servings: 2
+    ingredients: {leek: "to taste", butter: "to taste", cream: "to taste", mustard: "to taste", chives: "to taste"}
+    steps:
+      - {id: slice, stage: prep, do: Slice the leek into rings., uses: leek}
+      - {id: chop, stage: prep, do: Chop the chives finely., uses: chives}
+      - {id: soften, stage: cook, do: Soften the leek in the butter., add: {leek: to taste, butter: to taste}}
+      - {id: bubble, stage: cook, do: Pour in the cream and let it bubble., add: {cream: to taste}}
+      - {id: finish, stage: cook, do: Stir the mustard through off the heat., add: {mustard: to taste}}
+      - {id: plate, stage: cook, do: Scatter the chives over the top., add: {chives: to taste}}
+"""
+SAID = {
+    "hello": "Hello and welcome back to the harbour kitchen, today we cook one of my favourites.",
+    "slice": "First we slice the leek, into rings, and we wash them in plenty of cold water.",
+    "chop": "Chop the chives, as finely as you can, with a sharp knife.",
+    "soften": "Now melt the butter and soften the leek, slowly, with the lid on it.",
+    "bubble": "Pour in the cream. Let it bubble until it is thick.",
+    "finish": "Off the heat, and stir the mustard through it.",
+    "plate": "And scatter them over the top of it all.",
+    "bye": "And that is it. Enjoy, and see you next week.",
+}
+
+
+def talk_of(*order: str) -> Transcript:
+    rows = [f"[{n // 2}:{n % 2 * 30:02d}] {SAID[name]}" for n, name in enumerate(order)]
+    return read_transcript("\n".join(rows).encode(), "talk.txt")
+
+
+@pytest.fixture
+def leeks(table: Table) -> Dish:
+    return table.dish(LEEKS)
+
+
+def near(order: tuple[str, ...], cut: Cut) -> dict[str, bool]:
+    return {
+        p.step.id: p.time_ms is not None and 0 <= p.time_ms / 1000 - 30 * order.index(p.step.id) < 30
+        for p in cut.placements
+    }
+
+
+def test_one_dish_whose_prep_is_shown_between_the_cooking(leeks: Dish) -> None:
+    order = ("hello", "slice", "soften", "bubble", "chop", "finish", "plate", "bye")
+    cut = place(leeks, talk_of(*order))
+    assert set(near(order, cut).values()) == {True}
+    assert cut.problems == ()
+    assert cut.order_words == "1, 3–4, 2, 5–6"
+
+
+def test_an_order_that_the_recipe_forbids_is_told(leeks: Dish) -> None:
+    cut = place(leeks, talk_of("hello", "slice", "soften", "bubble", "finish", "plate", "chop", "bye"))
+    assert [(p.code, p.message) for p in cut.problems] == [
+        ("out-of-order", "step 2 (chop) seems to be said out of order, at 3:02, after step 6 (plate)")
+    ]
+
+
+def test_what_must_come_before_what(leeks: Dish) -> None:
+    pairs = steps_of(leeks)
+    names = [step.id for _, step in pairs]
+    before = {names[n]: {names[m] for m in of} for n, of in enumerate(predecessors(pairs))}
+    assert before == {
+        "slice": set(), "chop": set(), "soften": {"slice"}, "bubble": {"slice", "soften"},
+        "finish": {"slice", "soften", "bubble"}, "plate": {"slice", "soften", "bubble", "finish", "chop"},
+    }  # fmt: skip
+
+
+def test_the_order_stands_in_the_cut_file_and_is_read_back() -> None:
+    talk, _ = cut_as(WAYS["reversed"])
+    cut = place(SUPPER, talk)
+    text = write_cut(cut)
+    rows = [line.split("step: ")[1].split(",")[0].strip('"') for line in text.splitlines() if "step: " in line]
+    assert rows == [p.step.id for p in cut.in_time]
+    assert rows[:2] == ["dry-hake", "chop-parsley"]
+    again = read_cut(text, "cut.yaml", SUPPER)
+    assert [(p.step.id, p.time_ms) for p in again.placements] == [(p.step.id, p.time_ms) for p in cut.placements]
+
+
+FREE = {way: place(SUPPER, cut_as(parts)[0]) for way, parts in WAYS.items() if way != "prep late"}
+
+
+@given(st.sampled_from(sorted(FREE)), st.dictionaries(st.integers(0, 13), st.integers(0, 258), min_size=1, max_size=3))
+@settings(max_examples=40)
+def test_a_time_by_hand_moves_its_own_step_and_no_other_that_was_right(way: str, hands: dict[int, int]) -> None:
+    """Whatever the time, right or wrong."""
+    talk, seen = cut_as(WAYS[way])
+    free = FREE[way]
+    by_hand = tuple(
+        replace(p, time_ms=hands[n] * 1000, known_from=HAND, confidence=1.0) if n in hands else p
+        for n, p in enumerate(free.placements)
+    )
+    cut = place(SUPPER, talk, replace(free, placements=by_hand))
+    set_ids = {free.placements[n].step.id for n in hands}
+    assert {s for s, _ in wrong(cut, seen)} <= set_ids
+    assert [cut.placements[n].time_ms for n in hands] == [1000 * s for s in hands.values()]
+
+
+def test_a_step_that_is_hardly_heard_is_found_around_one_that_is_set_by_hand(leeks: Dish) -> None:
+    """Of the cream nothing is said: the time that a person sets for it stands, and nothing else moves."""
+    order = ("hello", "slice", "chop", "soften", "finish", "plate", "bye")
+    free = place(leeks, talk_of(*order))
+    cream = next(p for p in free.placements if p.step.id == "bubble")
+    hand = Placement(dish=cream.dish, step=cream.step, time_ms=118_000, confidence=1.0, known_from=HAND)
+    cut = place(leeks, talk_of(*order), Cut(title="", length_ms=0, placements=(hand,), confidence=1.0))
+    told = {p.step.id: p.time_ms for p in cut.placements}
+    assert told.pop("bubble") == 118_000
+    assert told == {p.step.id: p.time_ms for p in free.placements if p.step.id != "bubble"}
+
+
+def test_a_time_by_hand_long_after_the_talk_is_told_and_disturbs_nothing(leeks: Dish) -> None:
+    order = ("hello", "slice", "chop", "soften", "bubble", "finish", "plate", "bye")
+    free = place(leeks, talk_of(*order))
+    late = replace(free.placements[2], time_ms=3_600_000, known_from=HAND, confidence=1.0)
+    cut = place(leeks, talk_of(*order), replace(free, placements=(late,)))
+    assert [p.code for p in cut.problems] == ["after-the-end"]
+    assert [p.time_ms for n, p in enumerate(cut.placements) if n != 2] == [
+        p.time_ms for n, p in enumerate(free.placements) if n != 2
+    ]
