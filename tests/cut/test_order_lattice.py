@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.cut.placing.order_lattice import Fit, orders_of, shares
+from scriptkit.cut.placing.order_lattice import LatticeFit, orders_of, shares
 
 LOG = st.floats(-2.0, 1.5)
 
@@ -20,7 +20,9 @@ def allowed(before: list[frozenset[int]]) -> list[tuple[int, ...]]:
     return [o for o in orders if all(before[n] <= set(o[:k]) for k, n in enumerate(o))]
 
 
-def every_way(fit: Fit, before: list[frozenset[int]], dishes: list[int], anchors: dict[int, int]) -> list[list[float]]:
+def every_way(
+    fit: LatticeFit, before: list[frozenset[int]], dishes: list[int], anchors: dict[int, int]
+) -> list[list[float]]:
     """The same as shares: of each order every sequence of talk 0, step, talk 1, step, …; each order weighed by its turns."""
     count, bins = len(before), len(fit.opening)
     whole, inside = 0.0, np.zeros((count, bins))
@@ -78,7 +80,7 @@ def test_shares_are_those_of_every_way_in_every_order(
     def row(size: int) -> np.ndarray:  # type: ignore[type-arg]
         return np.array(data.draw(st.lists(LOG, min_size=size, max_size=size)))
 
-    fit = Fit(
+    fit = LatticeFit(
         step=np.stack([row(count) for _ in range(bins)]), opening=row(bins), between=row(bins), closing=row(bins),
         planned=abs(data.draw(LOG)), pace=1.0, stay=row(count), stay_opening=data.draw(LOG), stay_closing=data.draw(LOG),
         enter=data.draw(LOG), leave=data.draw(LOG), direct=data.draw(LOG), skip=data.draw(LOG), turn=data.draw(LOG),
@@ -112,7 +114,7 @@ def test_anchors_that_no_order_has_give_no_shares() -> None:
     before = [frozenset(), frozenset({0})]
     of = orders_of(before, [0, 0], [0, 0], range(2), [(0.4, 0.0)] * 2, 0.1, 100)
     flat = np.zeros(6)
-    fit = Fit(
+    fit = LatticeFit(
         step=np.zeros((6, 2)), opening=flat, between=flat, closing=flat, planned=0.0, pace=1.0, stay=np.zeros(2),
         stay_opening=0.0, stay_closing=0.0, enter=-1.0, leave=-1.0, direct=-1.0, skip=-9.0, turn=0.0, turn_early=0.0, late=0.0,
     )  # fmt: skip

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from scriptkit.cut.placing.log_fit import LogFit, bounded_power
-from scriptkit.cut.placing.order_lattice import Fit, Orders, orders_of, shares
+from scriptkit.cut.placing.order_lattice import LatticeFit, Orders, orders_of, shares
 from scriptkit.cut.placing.planned_places import Planned
 from scriptkit.cut.placing.step_order import Before, of_each_dish
 from scriptkit.cut.placing.weights import weights
@@ -31,7 +31,7 @@ def shares_in_any_order(
     if of is None:
         return None
     w, gaps, pace = weights(), np.array(log.gaps), log.pace
-    fit = Fit(
+    fit = LatticeFit(
         step=np.array(log.step),
         opening=gaps[:, 0],
         between=gaps[:, 1],

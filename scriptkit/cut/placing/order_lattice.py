@@ -37,7 +37,7 @@ class Orders:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Fit:
+class LatticeFit:
     """Logarithms: ``step[t, i]``, ``opening[t]``, ``between[t]``, ``closing[t]`` are how well a stretch fits a step, and the talk;
     ``planned`` weighs how far from its planned share of the cut a step stands. ``stay[i]`` and the others: what follows what, for a
     stretch; ``turn``: to leave a dish for another when its prep or its cooking is done, ``turn_early``: before that; ``late``: to do
@@ -107,7 +107,7 @@ def orders_of(
 class _Sums:
     """Factors, not logarithms, and the two ways of handing them on along the lattice."""
 
-    def __init__(self, of: Orders, fit: Fit, anchors: Mapping[int, int]) -> None:
+    def __init__(self, of: Orders, fit: LatticeFit, anchors: Mapping[int, int]) -> None:
         self.of, self.fit, self.anchors = of, fit, anchors
         self.bins = len(fit.opening)
         self.last = of.target == of.sets - 1
@@ -155,7 +155,7 @@ class _Sums:
         return self.turn * turned[of.target] + (1 - self.turn) * kept[self.out]
 
 
-def shares(of: Orders, fit: Fit, anchors: Mapping[int, int]) -> list[list[float]] | None:
+def shares(of: Orders, fit: LatticeFit, anchors: Mapping[int, int]) -> list[list[float]] | None:
     """For each step the share of each stretch, 0 to 1, over all orders. ``anchors``: stretch → the step that it is known to be in;
     None where no order has them all."""
     sums = _Sums(of, fit, anchors)

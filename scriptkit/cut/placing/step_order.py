@@ -1,37 +1,27 @@
-"""Which step must come before which, by all that a recipe says of it. What it leaves open, a cut may show in any order."""
+"""Which step must come before which, by the graph of the day. What that leaves open, a cut may show in any order."""
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Mapping, Sequence
 
 from scriptkit.cut.step_names import Pair
-from scriptkit.recipe.dish import Step
+from scriptkit.recipe.step_graph import FIRST
+from scriptkit.shoot.day.day_graph import DayGraph
 
 Before = Sequence[frozenset[int]]
 """For each step, numbered from 0 in the order of the plan, those that it must come after."""
 
 
 def predecessors(pairs: Sequence[Pair]) -> Before:
-    """For each step those that it must come after: of its own dish the cook step before it, or those that ``after:`` names; the
-    prep of what it handles, and prep of the same before it; and all that those must come after. In doubt there is none."""
-    known: dict[int, frozenset[int]] = {}
-    for numbers in of_each_dish(pairs):
-        own = sorted(numbers, key=lambda n: (pairs[n][1].stage != "prep", pairs[n][1].number))
-        by_id = {pairs[n][1].id: n for n in own}
-        straight = {n: {by_id[name] for name in pairs[n][1].after if by_id.get(name, n) != n} for n in own}
-        cook = [n for n in own if pairs[n][1].stage != "prep"]
-        for before, n in itertools.pairwise(cook):
-            if not pairs[n][1].after:
-                straight[n].add(before)
-        for n in own:
-            if pairs[n][1].stage != "prep":
-                continue
-            for m in own:
-                later = pairs[m][1].stage != "prep" or pairs[m][1].number > pairs[n][1].number
-                if m != n and later and _handled(pairs[n][1]) & _handled(pairs[m][1]):
-                    straight[m].add(n)
-        known |= _closed(straight)
+    """For each step those that it must come after, and all that those must come after. Prep of which nothing tells what it is for may
+    be shown at any time: that it comes first is a preference."""
+    number = {(dish.file, step.number): n for n, (dish, step) in enumerate(pairs)}
+    graph = DayGraph(list({dish.file: dish for dish, _ in pairs}.values()))
+    straight: dict[int, set[int]] = {n: set() for n in range(len(pairs))}
+    for edge in graph.edges:
+        if edge.reason != FIRST and edge.before in number and edge.later in number:
+            straight[number[edge.later]].add(number[edge.before])
+    known = _closed(straight)
     return [known[n] for n in range(len(pairs))]
 
 
@@ -41,10 +31,6 @@ def of_each_dish(pairs: Sequence[Pair]) -> list[list[int]]:
     for n, (dish, _) in enumerate(pairs):
         found.setdefault((dish.file, dish.name), []).append(n)
     return list(found.values())
-
-
-def _handled(step: Step) -> set[str]:
-    return {i.key for i in step.uses} | {a.ingredient.key for a in step.additions}
 
 
 def _closed(straight: Mapping[int, set[int]]) -> dict[int, frozenset[int]]:
