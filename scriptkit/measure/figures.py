@@ -5,46 +5,69 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from scriptkit.measure.amounts import Cups
+from scriptkit.measure.figure import (
+    CELSIUS,
+    DEGREE,
+    FAHRENHEIT,
+    KCAL,
+    MILLIMETRE,
+    MS,
+    PERCENT,
+    TIMES,
+    TO_ONE,
+    Figure,
+)
+from scriptkit.measure.figure_joining import joined
 from scriptkit.measure.spoken import ABOUT, Token, breaks_at, number_at, one_at, tokens_in, with_unit, word_at
+from scriptkit.measure.talk_measures import in_a_measure_of_talk
 from scriptkit.measure.words import ONES, TENS
 from scriptkit.patterns import LazyPattern
 
-MS, DEGREE, CELSIUS, FAHRENHEIT, PERCENT, KCAL, MILLIMETRE, TO_ONE = (
-    "ms", "degree", "celsius", "fahrenheit", "percent", "kcal", "millimetre", "to one",
-)  # fmt: skip
-"""Units that are none of units.txt. ``degree``: of a scale that nobody names; ``to one``: the first figure of a ratio."""
-
-_TIMES = {"s": 1_000, "m": 60_000, "h": 3_600_000}
-_TIME = LazyPattern(r"[\s-]*(?:minutes?|mins?|seconds?|secs?|hours?|hrs?)\b|(?<=\d)\s?[smh]\b(?!')", re.IGNORECASE)
+__all__ = [
+    "CELSIUS",
+    "DEGREE",
+    "FAHRENHEIT",
+    "KCAL",
+    "MILLIMETRE",
+    "MS",
+    "PERCENT",
+    "TO_ONE",
+    "Figure",
+    "figures_in",
+]
+_BROKEN_OFF = LazyPattern(r"\s*[.,]\s+(?=(?:minutes?|seconds?|hours?)\b(?!\s+(?:later|ago)))", re.IGNORECASE)
+"""*Four. hours*: a recogniser's stop or comma inside a time."""
+_TIME = LazyPattern(
+    r"[\s-]*(?:(?:more|extra|further|full|whole|good|solid)\s+)?(?P<word>minutes?|mins?|seconds?|secs?|hours?|hrs?)\b|(?<=\d)\s?(?P<letter>[smh])\b(?!')",
+    re.IGNORECASE,
+)
 _TEMPERATURE = LazyPattern(
-    r"(?:\s*°|[\s-]*degrees?\b|[\s-]*deg\b)\s*(?P<scale>(?:celsius|centigrade|fahrenheit|c|f)\b)?"
+    r"(?:\s*°|[\s,-]*degrees?\b|[\s-]*deg\b)[\s,.]*(?P<scale>(?:celsius|centigrade|fahrenheit|c|f)\b)?"
     r"|\s*(?P<alone>(?:celsius|centigrade|fahrenheit)\b|[CF]\b(?!'))",
     re.IGNORECASE,
 )
-_OTHERS = (
-    (LazyPattern(r"\s*(?:%|per\s?cent\b)", re.IGNORECASE), PERCENT, 1),
-    (LazyPattern(r"\s*(?:kcals?|k?calories|cals?|kilocalories?)\b", re.IGNORECASE), KCAL, 1),
-    (LazyPattern(r"[\s-]*(?:mm|millimet(?:re|er)s?)\b", re.IGNORECASE), MILLIMETRE, 1),
-    (LazyPattern(r"[\s-]*(?:cm|centimet(?:re|er)s?)\b", re.IGNORECASE), MILLIMETRE, 10),
-)
-_MILLILITRES = LazyPattern(r"\s*mi?ls?\b", re.IGNORECASE)
 _SIZES = frozenset({"small", "medium", "large", "extra_large", "jumbo", "piece"})
 _LOOSELY = {
     "couple": (2, 2), "few": (3, 5), "several": (3, 8), "dozen": (12, 12),
 }  # fmt: skip
 """Numbers of a kind, after *a* (common practice, no source)."""
 _READ_AS_HUNDREDS = frozenset({"", "gram", "millilitre", KCAL, DEGREE, CELSIUS, FAHRENHEIT})
-_PACKED = frozenset({"ounce", "fluid_ounce", "pound", "gram", "kilogram", "millilitre", "litre"})
-"""What packs are measured in: *two fourteen ounce cans* are 28 ounces."""
-_SECONDS = frozenset({10, 15, 20, 30, 40, 45, 50})
-"""After minutes, these are seconds without a word: *one minute thirty*."""
 _DIGITS = frozenset({*ONES[:10], "zero"})
-_BEGIN = frozenset({*ONES, *TENS, "zero", "half", "quarter", "third", "a", "an", "several"})
+_BEGIN = frozenset(
+    {*ONES, *TENS, "zero", "half", "quarter", "third", "eighth", "hundred", "a", "an", "several", "couple"}
+)
 """Words that a figure can begin with."""
+_BARE = frozenset({"tablespoon", "teaspoon", "cup", "pound", "pint", "quart", "stick", "minute", "hour"})
+"""Units that begin a figure of one: *tablespoon and a half of curry powder*, *minute or two*."""
+_NO_BARE = frozenset(
+    {"a", "an", "the", "per", "each", "every", "this", "that", "my", "your", "our", "same", "whole", "measuring", "of", "coffee", "tea",
+     "last", "first", "second", "third", "fourth", "fifth", "next", "final", "any", "no", "another"}
+)  # fmt: skip
+"""Before such a unit: it is one that is known, or none."""
 _MORE = LazyPattern(r"\s+or\s+(?:so|thereabouts)\b|-?ish\b", re.IGNORECASE)
 _BOUNDS = {
     "most": LazyPattern(
@@ -53,30 +76,6 @@ _BOUNDS = {
     "least": LazyPattern(r"\b(?:(?:more|no less|not less) than|over|above|at least)\s*$", re.IGNORECASE),
 }
 _NEARLY = ABOUT | {"like", "just", "say", "circa", "up", "least", "most", "towards"}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Figure:
-    """From ``low`` to ``high``, which are alike where it is no range. ``unit`` is a name of units.txt, one of those above,
-    or empty. ``grain``: the place that it is rounded to (1, 1/10 …); ``about``: not said as exact; ``idle``: *a minute*, which
-    is often said of no time at all; ``of_a_thing``: *a two-litre pot*;
-    ``bound``: ``most`` of *less than*, ``least`` of *at least*. ``start`` and ``end`` are places in the text."""
-
-    low: Fraction
-    high: Fraction
-    unit: str
-    grain: Fraction
-    about: bool
-    start: int
-    end: int
-    idle: bool = False
-    of_a_thing: bool = False
-    bound: str = ""
-
-    @property
-    def is_range(self) -> bool:
-        """``6 to 7 minutes``."""
-        return self.low != self.high
 
 
 def figures_in(text: str, cups: Cups = Cups.US) -> list[Figure]:
@@ -92,13 +91,14 @@ def figures_in(text: str, cups: Cups = Cups.US) -> list[Figure]:
     at = 0
     while at < len(tokens):
         token = tokens[at]
-        told = _figure(text, tokens, at, cups) if token.figure or token.text in _BEGIN else None
+        begins = token.figure or token.text in _BEGIN
+        told = _figure(text, tokens, at, cups) if begins else _without_a_number(text, tokens, at, cups)
         if told is None:
             at += 1
             continue
         figure, at = told
-        if found and (joined := _joined(found[-1], figure, text)):
-            found[-1] = joined
+        if found and (one := joined(found[-1], figure, text)):
+            found[-1] = one
         else:
             found.append(figure)
     return found
@@ -164,7 +164,8 @@ def _with_its_unit(
     low, high = values
     start, end = tokens[at].start, tokens[after - 1].end
     grain = min(_grain(tokens, at, after), _finest(low), _finest(high))
-    if found := _TIME.match(text, _over_a(text, end)):
+    broken = _BROKEN_OFF.match(text, end)
+    if found := _TIME.match(text, broken.end() if broken else _over_a(text, end)):
         ms = _ms_of(found)
         high, until = _and_more(text, tokens, after, high, found.end())
         low, grain = low if high == values[1] else high, min(grain, _finest(high))
@@ -173,11 +174,8 @@ def _with_its_unit(
         scale = (found.group("scale") or found.group("alone") or "").casefold()[:1]
         unit = {"c": CELSIUS, "f": FAHRENHEIT}.get(scale, DEGREE)
         return _plain(low, high, unit, about, start, end + len(found.group().rstrip()), grain), after
-    for pattern, unit, factor in _OTHERS:
-        if found := pattern.match(text, end):
-            return _plain(low * factor, high * factor, unit, about, start, found.end(), grain * factor), after
-    if found := _MILLILITRES.match(text, end):
-        return _plain(low, high, "millilitre", about, start, found.end(), grain), after
+    if (other := in_a_measure_of_talk(text, (low, high), about, (start, end), grain)) is not None:
+        return other, after
     heard, after = with_unit(tokens, at, high, after, cups)
     if heard is None:  # the two-litre pot
         return replace(_plain(low, high, "", about, start, end, grain), of_a_thing=True), after
@@ -198,7 +196,7 @@ def _token_from(tokens: Sequence[Token], at: int, place: int) -> int:
 
 
 def _ms_of(time: re.Match[str]) -> int:
-    return _TIMES[time.group().replace("-", " ").strip()[0].casefold()]
+    return TIMES[(time["word"] or time["letter"])[0].casefold()]
 
 
 def _article(text: str, tokens: Sequence[Token], at: int, about: bool, cups: Cups) -> tuple[Figure, int] | None:
@@ -208,8 +206,14 @@ def _article(text: str, tokens: Sequence[Token], at: int, about: bool, cups: Cup
     if found := _TIME.match(text, tokens[at].end):
         ms = _ms_of(found)
         value, until = _and_more(text, tokens, at, Fraction(1), found.end())
+        if value == 1 and (more := _OR_TWO.match(text, until)):  # a minute or two
+            until = more.end()
+            figure = _plain(
+                Fraction(ms), ms * Fraction(_COUNT[more[1].casefold()]), MS, True, tokens[at].start, until, Fraction(ms)
+            )
+            return figure, _token_from(tokens, at, until)
         figure = _plain(value * ms, value * ms, MS, about, tokens[at].start, until, _finest(value) * ms)
-        return replace(figure, idle=value == 1 and ms < _TIMES["h"]), _token_from(tokens, at, until)
+        return replace(figure, idle=value == 1 and ms < TIMES["h"]), _token_from(tokens, at, until)
     told = one_at(tokens, at, cups)
     if told is None:
         return None
@@ -219,10 +223,48 @@ def _article(text: str, tokens: Sequence[Token], at: int, about: bool, cups: Cup
     return replace(figure, idle=heard.unit in _SIZES), after
 
 
+_A_TIME = LazyPattern(
+    r"[\s-]+(?:of[\s-]+)?an?(?:[.,](?=\s+(?:hour|minute)\b)|(?=[\s-]+(?:hour|minute)\b))", re.IGNORECASE
+)
+_OR_TWO = LazyPattern(r"\s+or\s+(two|three)\b(?!\s+(?:minutes?|hours?|times|more)\b)", re.IGNORECASE)
+
+
 def _over_a(text: str, end: int) -> int:
     """``half an hour``, ``a quarter of an hour``."""
-    found = re.compile(r"\s+(?:of\s+)?an?(?=\s+(?:hour|minute)\b)", re.IGNORECASE).match(text, end)
+    found = _A_TIME.match(text, end)
     return found.end() if found else end
+
+
+def _without_a_number(text: str, tokens: Sequence[Token], at: int, cups: Cups) -> tuple[Figure, int] | None:
+    """``tablespoon and a half of``, ``teaspoon of``, ``minute or two``: one of it, though nobody says so."""
+    word, before = tokens[at].text, tokens[at - 1] if at else None
+    if word not in _BARE or (before is not None and (before.figure or before.text in _NO_BARE)):
+        return None
+    if word in ("minute", "hour"):
+        ms = TIMES[word[0]]
+        if found := _OR_TWO.match(text, tokens[at].end):
+            until = found.end()
+            figure = _plain(
+                Fraction(ms),
+                ms * Fraction(_COUNT[found[1].casefold()]),
+                MS,
+                True,
+                tokens[at].start,
+                until,
+                Fraction(ms),
+            )
+            return figure, _token_from(tokens, at, until)
+        value, until = _and_more(text, tokens, at, Fraction(1), tokens[at].end)
+        figure = _plain(value * ms, value * ms, MS, False, tokens[at].start, until, _finest(value) * ms)
+        return (figure, _token_from(tokens, at, until)) if value > 1 else None  # hour and a half
+    heard, after = with_unit(tokens, at, Fraction(1), at, cups)
+    if heard is None or not heard.unit or (heard.value == 1 and word_at(tokens, after) != "of"):
+        return None
+    figure = _plain(heard.value, heard.value, heard.unit, heard.about, heard.start, heard.end, _finest(heard.value))
+    return replace(figure, idle=heard.value == 1), after
+
+
+_COUNT = {"two": 2, "three": 3}
 
 
 def _and_more(text: str, tokens: Sequence[Token], at: int, value: Fraction, end: int) -> tuple[Fraction, int]:
@@ -266,7 +308,16 @@ def _second(tokens: Sequence[Token], at: int, after: int, low: Fraction) -> tupl
     if word in joins and not breaks_at(tokens, after + 1):
         told = _number(tokens, after + 1)
         return told if told and (told[0] > low or (word == "to" and told[0] == 1)) else None
-    told = _number(tokens, after) if gap in ("", ",") and low.denominator == 1 and low < 60 else None
+    if (
+        word == "and" and low >= 10 and low % 5 == 0 and not breaks_at(tokens, after + 1)
+    ):  # forty and forty-five minutes
+        told = _number(tokens, after + 1)
+        return told if told and told[0] == low + 5 else None
+    told = _number(tokens, after) if gap in ("", ",") and low.denominator == 1 else None
+    if told and 200 <= low < told[0] <= low + 50 and not tokens[at].figure:  # three fifty three eighty
+        return told
+    if low >= 60:
+        return None
     return told if told and (told[0] == low + 1 or (low % 5 == 0 < low and told[0] == low + 5)) else None
 
 
@@ -282,6 +333,8 @@ def _number(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     if breaks_at(tokens, told[1]) or tokens[told[1]].figure:
         return told
     tens = number_at(tokens, told[1])
+    if tens is not None and tens[1] == told[1] + 2 and word_at(tokens, tens[1]) in TENS:
+        tens = Fraction(tens[0] // 10 * 10), told[1] + 1  # three fifty, three eighty
     if tens is not None and tens[0].denominator == 1 and 10 <= tens[0] <= 99:
         return told[0] * 100 + tens[0], tens[1]
     return told
@@ -298,7 +351,7 @@ def _loose(tokens: Sequence[Token], at: int) -> tuple[Fraction, Fraction, int, b
     words = [tokens[at].text, word_at(tokens, at + 1), word_at(tokens, at + 2)]
     if words == ["half", "a", "dozen"]:
         return Fraction(6), Fraction(6), at + 3, False
-    alone = words[0] == "several"
+    alone = words[0] == "several" or (words[0] == "couple" and words[1] not in ("", "up", "this", "that"))
     kind = words[0] if alone else words[1] if words[0] == "a" else ""
     if kind not in _LOOSELY:
         return None
@@ -321,40 +374,3 @@ def _grain(tokens: Sequence[Token], at: int, after: int) -> Fraction:
 
 def _finest(value: Fraction) -> Fraction:
     return Fraction(1, value.denominator)
-
-
-def _joined(one: Figure, other: Figure, text: str) -> Figure | None:
-    """Two figures that are one: *two fourteen ounce cans*, *two cups to three cups*, and times."""
-    between = text[one.end : other.start].casefold().strip()
-    if one.is_range:
-        return None
-    if one.unit == MS:
-        return _joined_times(one, other, between)
-    if one.unit == "" and between == "" and other.unit in _PACKED and 1 < one.low <= 24 and one.low.denominator == 1:
-        return replace(other, low=one.low * other.low, high=one.low * other.high, start=one.start)
-    if one.unit == other.unit and one.unit and between in ("to", "or") and other.low > one.high:
-        return replace(one, high=other.high, end=other.end, about=one.about or other.about)
-    return None
-
-
-def _joined_times(one: Figure, other: Figure, between: str) -> Figure | None:
-    """*An hour and twenty minutes*, *an hour and fifteen*, *one minute thirty*, *five minutes to six minutes*."""
-    minute, hour = _TIMES["m"], _TIMES["h"]
-    if other.unit == MS and not other.is_range:
-        whole = one.grain >= minute and one.low % one.grain == 0 and other.low < one.grain
-        if whole and between in ("", "and", ","):
-            return _and_so_much(one, other.low, other.grain, other.end)
-        next_to_it = between in ("", ",") and other.low == one.low + minute
-        if (between in ("to", "or") or next_to_it) and other.low > one.low:
-            return replace(one, high=other.high, end=other.end, idle=False, about=one.about or other.about)
-    if other.unit == "" and other.low in _SECONDS:
-        if one.grain == hour and between in ("", "and"):
-            return _and_so_much(one, other.low * minute, Fraction(minute), other.end)
-        if one.grain == minute and between == "":
-            return _and_so_much(one, other.low * 1_000, Fraction(1_000), other.end)
-    return None
-
-
-def _and_so_much(one: Figure, more_ms: Fraction, grain: Fraction, end: int) -> Figure:
-    whole = one.low + more_ms
-    return replace(one, low=whole, high=whole, end=end, idle=False, grain=grain)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple
 
-from scriptkit.measure.amounts import Cups, canonical_unit
+from scriptkit.measure.amounts import Amount, Cups, Kind, canonical_unit
 from scriptkit.measure.numbers import NUMBER, NotANumber, split_number
 from scriptkit.measure.words import ONES, TENS
 
@@ -20,13 +20,23 @@ _SMALL = {word: n for n, word in enumerate(ONES)} | {"zero": 0}
 _TENS = {word: 10 * n for n, word in enumerate(TENS) if n > 1}
 _PARTS = {
     "half": (1, 2), "third": (1, 3), "thirds": (1, 3), "quarter": (1, 4), "quarters": (1, 4), "eighth": (1, 8),
-    "eighths": (1, 8), "fifth": (1, 5), "fifths": (1, 5),
+    "eighths": (1, 8), "fifth": (1, 5), "fifths": (1, 5), "fourth": (1, 4), "fourths": (1, 4), "sixth": (1, 6), "sixteenth": (1, 16),
 }  # fmt: skip
+_HEARD_PARTS = {"three": 3, "four": 4, "forth": 4, "eight": 8, "ate": 8}
+"""What recognisers make of *one third*, *one fourth* and *one eighth* before a spoon or a cup: *one four teaspoon*."""
+_SPOONS = frozenset({"teaspoon", "tablespoon", "cup", "tsp", "tbsp"})
+_SHORT_PARTS = frozenset({"quarter", "third", "eighth"})
+"""*Quarter cup*, *third of a cup*: said without *a* or *one*."""
+_CLOCK_UNITS = frozenset(
+    "minute minutes min mins second seconds sec secs hour hours hr hrs degree degrees celsius centigrade fahrenheit calories".split()  # noqa: SIM905
+)
 ABOUT = frozenset({"about", "around", "roughly", "nearly", "almost", "approximately", "some", "over", "under", "maybe"})
-_LOOSE = frozenset({"heaped", "rounded", "generous", "scant", "good", "big", "small", "large"})
+_LOOSE = frozenset({"heaped", "heaping", "rounded", "rounding", "generous", "scant", "good", "big", "small", "large"})
 """Before a spoon or a cup: no exact amount."""
+_UNCOUNTED = frozenset({"few", "several", "couple", "of", "many"})
+"""Before *hundred*: how many is not said."""
 _FULL = re.compile(r"fuls?$")
-_EXACT = frozenset({"level", "full", "whole", "flat", "metric"})
+_EXACT = frozenset({"level", "full", "whole", "flat", "metric", "packed", "more", "further"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +121,30 @@ def word_at(tokens: Sequence[Token], at: int) -> str:
     return "" if breaks_at(tokens, at) or tokens[at].figure else tokens[at].text
 
 
+def joined_at(tokens: Sequence[Token], at: int, ahead: int = 0) -> str:
+    """The word after a comma or a stop that a recogniser put inside a figure: a unit must follow, ``ahead`` tokens on; else
+    empty.
+
+    >>> joined_at(tokens_in("seventy, five degrees"), 1, 1), joined_at(tokens_in("seventy, five eggs"), 1, 1)
+    ('five', '')
+    """
+    breaks = (",",) if ahead else (",", ".")
+    if at >= len(tokens) or tokens[at].gap.strip() not in breaks or tokens[at].figure:
+        return ""
+    return tokens[at].text if measures_at(tokens, at + ahead, broken=not ahead) else ""
+
+
+def measures_at(tokens: Sequence[Token], at: int, *, broken: bool = False) -> bool:
+    """Whether a unit of weight, volume, time or heat stands there; ``broken``: it need not follow on the word before."""
+    if at >= len(tokens) or tokens[at].figure or (not broken and breaks_at(tokens, at)):
+        return False
+    word = tokens[at].text
+    unit = None if word in _CLOCK_UNITS else canonical_unit(_FULL.sub("", word))
+    return word in _CLOCK_UNITS or (
+        len(word) > 2 and unit is not None and Amount(Fraction(1), unit).kind is not Kind.COUNT
+    )
+
+
 def number_at(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     """The number that begins at the token, and the token after it."""
     if tokens[at].figure:
@@ -143,18 +177,27 @@ def _part(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     word = tokens[at].text
     if word == "half":
         return Fraction(1, 2), at + 1
-    if word in ("quarter", "third") and word_at(tokens, at + 1) == "of" and word_at(tokens, at + 2) in ("a", "an"):
-        return Fraction(*_PARTS[word]), at + 1
     name = word_at(tokens, at + 1)
+    if word in _SHORT_PARTS and not (at and tokens[at - 1].text in ("the", "a", "an")):
+        of_one = name == "of" and word_at(tokens, at + 2) in ("a", "an")
+        if of_one or (measures_at(tokens, at + 1) and not name.endswith("s")):
+            return Fraction(*_PARTS[word]), at + 1
+    if word == "one" and name in _HEARD_PARTS and word_at(tokens, at + 2) in _SPOONS:
+        return Fraction(1, _HEARD_PARTS[name]), at + 2
     if name in _PARTS and (word in ("a", "an") or word in _SMALL):
         return Fraction(*_PARTS[name]) * (1 if word in ("a", "an") else _SMALL[word]), at + 2
     return None
 
 
-def _and_part(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
-    """``and a half``, ``and three quarters``."""
-    if word_at(tokens, at) != "and" or breaks_at(tokens, at + 1):
+def _and_part(tokens: Sequence[Token], at: int, *, comma: bool = False) -> tuple[Fraction, int] | None:
+    """``and a half``, ``and three quarters``; after a unit also ``a tablespoon, and a half``."""
+    after_comma = comma and at < len(tokens) and tokens[at].gap.strip() == "," and tokens[at].text == "and"
+    if (word_at(tokens, at) != "and" and not after_comma) or breaks_at(tokens, at + 1):
         return None
+    if after_comma and (tokens[at + 1].text not in ("a", "one") or word_at(tokens, at + 2) != "half"):
+        return None
+    if after_comma and (measures_at(tokens, at + 3) or word_at(tokens, at + 3) in ("a", "an")):
+        return None  # a cup, and a half teaspoon of …
     if tokens[at + 1].figure:  # 2 and 1/2, as speech recognition writes it
         told = number_at(tokens, at + 1)
         return told if told is not None and 0 < told[0] < 1 else None
@@ -165,8 +208,16 @@ def _whole(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     total, group, begun, size = 0, 0, False, 0
     if tokens[at].text == "a" and word_at(tokens, at + 1) in ("hundred", "thousand"):
         group, begun, size, at = 1, True, 1, at + 1
+    elif tokens[at].text == "hundred" and not (at and tokens[at - 1].text in _UNCOUNTED):  # hundred and eighty
+        group, begun, size, at = 100, True, 100, at + 1
     while True:
-        word = word_at(tokens, at) if begun else tokens[at].text
+        word = tokens[at].text if not begun and at < len(tokens) else word_at(tokens, at)
+        if begun and not word and size >= 10:
+            after_thousand = (
+                size >= 1000 and at < len(tokens) and tokens[at].gap.strip() == ","
+            )  # one thousand, one hundred
+            word = tokens[at].text if after_thousand else joined_at(tokens, at, 1)
+            word = word if word in _SMALL or (word in _TENS and size >= 100) else ""
         if word == "and" and size >= 100 and (word_at(tokens, at + 1) in _SMALL or word_at(tokens, at + 1) in _TENS):
             if _part(tokens, at + 1) is not None:
                 break
@@ -210,8 +261,8 @@ def with_unit(
     after = at
     if value < 1 and word_at(tokens, after) == "of" and word_at(tokens, after + 1) in ("a", "an"):
         after += 2
-    elif value < 1 and word_at(tokens, after) in ("a", "an"):
-        after += 1
+    elif value < 1 and (word_at(tokens, after) in ("a", "an") or joined_at(tokens, after, 1) in ("a", "an")):
+        after += 1  # half a cup, one third, a cup
     loose = word_at(tokens, after) in _LOOSE and _unit(tokens, after + 1, cups) is not None
     if loose or word_at(tokens, after) in _EXACT:
         about = about or loose
@@ -221,7 +272,7 @@ def with_unit(
     if unit is None:
         return (None if described else SpokenFigure(value, "", about, tokens[first].start, tokens[at - 1].end)), at
     name, after = unit
-    if more := _and_part(tokens, after):
+    if more := _and_part(tokens, after, comma=True):
         value, after = value + more[0], more[1]
     if word_at(tokens, after) == "or" and word_at(tokens, after + 1) == "so":
         about = True
@@ -229,7 +280,7 @@ def with_unit(
 
 
 def _unit(tokens: Sequence[Token], at: int, cups: Cups) -> tuple[str, int] | None:
-    word, following = word_at(tokens, at), word_at(tokens, at + 1)
+    word, following = word_at(tokens, at) or joined_at(tokens, at), word_at(tokens, at + 1)
     if not word:
         return None
     if (word in ("fluid", "fl") and following in ("ounce", "ounces", "oz")) or (word, following) == ("extra", "large"):

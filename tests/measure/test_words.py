@@ -292,7 +292,7 @@ def test_cups_are_the_files_own(line: str, unit: str) -> None:
         ("two million and five grams", [("2000005", "gram", "two million and five grams")]),
         ("three thousand million", [("3000000000", "", "three thousand million")]),
         ("one hundred and three quarters grams", [("403/4", "gram", "one hundred and three quarters grams")]),
-        ("hundred grams, thousand, million", []),
+        ("hundred grams, thousand, million", [("100", "gram", "hundred grams")]),
         ("one point two", [("6/5", "", "one point two")]),
         ("two point", [("2", "", "two")]),
         # units of two words
