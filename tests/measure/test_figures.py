@@ -66,35 +66,6 @@ MIN = 60_000
         ("four minutes five minutes", 4 * MIN, 5 * MIN, MS),
         ("one fifty grams", 150, 150, "gram"),
         ("fifteen millimetres", 15, 15, MILLIMETRE),
-        ("one fourth cup", Fraction(1, 4), Fraction(1, 4), "cup"),
-        ("three-fourths of a cup", Fraction(3, 4), Fraction(3, 4), "cup"),
-        ("quarter cup", Fraction(1, 4), Fraction(1, 4), "cup"),
-        ("third of a cup", Fraction(1, 3), Fraction(1, 3), "cup"),
-        ("two heaping tablespoons", 2, 2, "tablespoon"),
-        ("seventy, five degrees", 75, 75, DEGREE),
-        ("twenty, eight ounces", 28, 28, "ounce"),
-        ("hundred and eighty degrees, celsius", 180, 180, CELSIUS),
-        ("three fifty three eighty", 350, 380, ""),
-        ("ten more minutes", 10 * MIN, 10 * MIN, MS),
-        ("four. hours", 240 * MIN, 240 * MIN, MS),
-        ("half a. minute", MIN / 2, MIN / 2, MS),
-        ("a minute or two", MIN, 2 * MIN, MS),
-        ("minute or two", MIN, 2 * MIN, MS),
-        ("an hour or two", 60 * MIN, 120 * MIN, MS),
-        ("hour and a half", 90 * MIN, 90 * MIN, MS),
-        ("a couple minutes", 2 * MIN, 2 * MIN, MS),
-        ("forty and forty five minutes", 40 * MIN, 45 * MIN, MS),
-        ("twenty minutes twenty five minutes", 20 * MIN, 25 * MIN, MS),
-        ("five minutes, four minutes", 4 * MIN, 5 * MIN, MS),
-        ("one four teaspoon", Fraction(1, 4), Fraction(1, 4), "teaspoon"),
-        ("one third, a cup", Fraction(1, 3), Fraction(1, 3), "cup"),
-        ("a half a cup", Fraction(1, 2), Fraction(1, 2), "cup"),
-        ("one quarter. teaspoon", Fraction(1, 4), Fraction(1, 4), "teaspoon"),
-        ("tablespoon and a half of salt", Fraction(3, 2), Fraction(3, 2), "tablespoon"),
-        ("tablespoon, and a half of salt", Fraction(3, 2), Fraction(3, 2), "tablespoon"),
-        ("teaspoon of salt", 1, 1, "teaspoon"),
-        ("fifty grounds of sweetcorn", 50, 50, "gram"),
-        ("three tablespoons to a quarter cup", Fraction(3, 16), Fraction(1, 4), "cup"),
     ],
 )
 def test_a_figure_is_read_as_it_is_said(text: str, low: float, high: float, unit: str) -> None:
@@ -127,30 +98,6 @@ def test_what_is_not_said_as_exact_is_marked(text: str, about: bool) -> None:
 )
 def test_a_figure_knows_how_fine_it_is(text: str, grain: Fraction) -> None:
     assert figures_in(text)[0].grain == grain
-
-
-def test_a_pint_is_between_that_of_the_united_states_and_that_of_britain() -> None:
-    """473.176 473 ml and 568.261 25 ml (NIST SP 811, appendix B.8)."""
-    (found,) = figures_in("half a pint of stock")
-    assert (float(found.low), float(found.high), found.unit) == (236.5882365, 284.130625, "millilitre")
-    assert found.about
-
-
-@pytest.mark.parametrize(
-    ("text", "read"),
-    [
-        ("twenty, five eggs", ["20", "5"]),
-        ("thirty, two portions", ["30", "2"]),
-        ("a cup, and a half teaspoon of salt", ["1", "1/2"]),
-        ("the third cup of milk", []),
-        ("per teaspoon of salt", []),
-        ("the last minute or two", ["2"]),
-        ("it takes four. Minutes later it is done", ["4"]),
-        ("one four eggs", ["1", "4"]),
-    ],
-)
-def test_two_figures_beside_one_another_stay_two(text: str, read: list[str]) -> None:
-    assert [str(f.low) for f in figures_in(text)] == read
 
 
 def test_a_minute_is_often_no_time_and_a_pot_is_no_amount() -> None:
