@@ -12,6 +12,7 @@ from scriptkit.nutrition.servings import conflict_problems
 from scriptkit.nutrition.servings import only_meal as only_meal_of
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import CannotDo, Problem, Severity, any_of, in_order, note, warning
+from scriptkit.recipe.day_dishes import served_dishes
 from scriptkit.recipe.dish import Dish, Doubt, Ingredient, Meal
 from scriptkit.recipe.ledger import ledger_problems, not_connected
 from scriptkit.recipe.whole_counted import whole_for_a_part
@@ -33,7 +34,7 @@ def ledger(work: Preproduction) -> list[Problem]:
 
 def connections(work: Preproduction) -> list[Problem]:
     """Of every dish: steps that nothing connects, where that is certain."""
-    return [p for dish in work.dishes for p in not_connected(dish)]
+    return [p for dish in work.day_dishes for p in not_connected(dish)]
 
 
 def plan(work: Preproduction) -> list[Problem]:
@@ -131,7 +132,8 @@ def doubts(work: Preproduction) -> list[Problem]:
 
 def unconfirmed(source: Dish | Meal) -> list[Ingredient]:
     """Every ingredient of every dish, and of the plate, that has a doubt; what the file writes once stands here once."""
-    found = [i for dish in dishes_of(source) for i in (*dish.ingredients, *dish.taken_out)]
+    dishes = {dish.file: dish for dish in (*dishes_of(source), *served_dishes(source))}.values()
+    found = [i for dish in dishes for i in (*dish.ingredients, *dish.taken_out)]
     found += [extra.ingredient for extra in source.extras] if isinstance(source, Meal) else []
     return list({i.doubt.place: i for i in found if i.doubt is not None}.values())
 

@@ -46,10 +46,17 @@ class Preproduction:
 
     @functools.cached_property
     def dishes(self) -> tuple[Dish, ...]:
-        """The dishes that are cooked: one that a meal serves twice is cooked and filmed once."""
-        from scriptkit.shoot.plan import dishes_of
+        """The dishes that are served: one that a meal serves twice is there once."""
+        from scriptkit.recipe.day_dishes import served_dishes
 
-        return dishes_of(self.source)
+        return served_dishes(self.source)
+
+    @functools.cached_property
+    def day_dishes(self) -> tuple[Dish, ...]:
+        """The dishes that are cooked and filmed on the day, each after those that go into it; what was made ahead is not."""
+        from scriptkit.recipe.day_dishes import dishes_of_the_day
+
+        return dishes_of_the_day(self.source)
 
     # --- figures ------------------------------------------------------------------------------------------------------
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.nutrition.alcohol import KCAL_PER_G, SHORTEST_MIN, share_left
@@ -288,6 +288,13 @@ def meal_macros(meal: Meal, of_dishes: Iterable[DishMacros] = ()) -> MealMacros:
     )
 
 
+def _inside(macros: DishMacros) -> Iterator[DishMacros]:
+    """The macros of the dishes that go into the dish, through any number of others."""
+    for _, part in macros.parts:
+        yield part
+        yield from _inside(part)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AllMacros:
     """The macros of every dish that is cooked, and of the meal; ``meal`` is None for a dish alone."""
@@ -303,6 +310,10 @@ class AllMacros:
         for macros in self.dishes:
             if macros.dish == dish:
                 return macros
+        for macros in self.dishes:  # what goes into one of them
+            for part in _inside(macros):
+                if part.dish == dish:
+                    return part
         raise KeyError(dish.name)
 
     def eaten_of(self, source: Dish | Meal) -> Macros:

@@ -15,10 +15,10 @@ from scriptkit.publish.chapters import Chapters
 from scriptkit.publish.dual_units import IngredientLine, lines_of
 from scriptkit.publish.scaling import scaled
 from scriptkit.publish.times import Times, TotalTime, total_time_of
+from scriptkit.recipe.day_dishes import served_dishes
 from scriptkit.recipe.dish import Dish, Meal, Step
 from scriptkit.safety.allergens import Allergens, allergens_of
 from scriptkit.safety.rule_matching import Caution, cautions_in
-from scriptkit.shoot.plan import dishes_of
 
 DEFERRING = frozenset({"local-code"})
 
@@ -129,16 +129,17 @@ def publication_of(
     shown, problems = (source, []) if servings is None else scaled(source, servings)
     was = source.plates if isinstance(source, Meal) else source.servings
     if macros is None or shown is not source:
-        macros = all_macros(shown, dishes_of(shown))
+        macros = all_macros(shown, served_dishes(shown))
     if cautions is None or shown is not source:
         cautions = cautions_in(shown)
+    shown_files = {of.dish.file for of in macros.dishes}  # what goes into them has a page of its own
     return Publication(
         source=shown,
         parts=tuple(
             Part(dish=of.dish, macros=of, lines=lines_of(of.dish), steps=of.dish.in_shoot_order) for of in macros.dishes
         ),
         of_meal=macros.meal,
-        cautions=tuple(c for c in cautions if not c.rule.for_crew),
+        cautions=tuple(c for c in cautions if not c.rule.for_crew and c.dish.file in shown_files),
         allergens=allergens_of(shown),
         chapters=chapters,
         total_time=total_time if total_time is not None and shown is source else total_time_of(shown),

@@ -7,8 +7,8 @@ from fractions import Fraction
 
 from scriptkit.measure.amounts import Amount, Kind
 from scriptkit.problems import Problem, note
+from scriptkit.recipe.day_dishes import served_dishes
 from scriptkit.recipe.dish import Addition, Dish, Ingredient, Meal, Portion, Step
-from scriptkit.shoot.plan import dishes_of
 
 # A unit, the steps that its measure comes in, the least and the most of it that is measured so (common practice, no source).
 _LADDERS = (
@@ -38,7 +38,7 @@ def scaled(source: Dish | Meal, servings: float) -> tuple[Dish | Meal, list[Prob
     ]  # fmt: skip
     if not isinstance(source, Meal):
         return _dish(source, factor), problems
-    by_file = {dish.file: _dish(dish, factor) for dish in dishes_of(source)}
+    by_file = {dish.file: _dish(dish, factor) for dish in served_dishes(source)}
     portions = tuple(_portion(p, by_file[p.dish.file]) for p in source.portions)
     return dataclasses.replace(source, plates=max(1, round(servings)), portions=portions), problems
 

@@ -349,6 +349,7 @@ class Portion:
     step: Amount | None = None
     least_g: float | None = None
     most_g: float | None = None
+    made_ahead: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -150,6 +150,7 @@ def _portion_of(bench: FieldParser, form: PortionForm, of: Dish, at: Path) -> Po
         step=step.measure if step else None,
         least_g=least.grams if least else None,
         most_g=most.grams if most else None,
+        made_ahead=form.made_ahead,
     )
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from scriptkit.measure.temperatures import format_temperature
 from scriptkit.problems import Problem, note
+from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
 from scriptkit.recipe.dish import Answer, Dish, Film, Kitchen, Meal, Step
 from scriptkit.recipe.film_settings import film_of
 from scriptkit.safety.conditions import Holds, all_hold, any_holds, one_of
@@ -50,13 +51,16 @@ def cautions_of(dish: Dish, kitchen: Kitchen | None = None, film: Film | None = 
 
 
 def cautions_in(source: Dish | Meal) -> tuple[Caution, ...]:
-    """Every caution of a dish, or of a meal's dishes in the meal's kitchen; a dish that it serves twice is told once."""
+    """Every caution of a dish, or of a meal's dishes in the meal's kitchen, and of what is made for them on the day; a dish that is
+    served twice is told once."""
+    served = served_dishes(source)
+    parts = [dish for dish in dishes_of_the_day(source) if dish not in served]
     if not isinstance(source, Meal):
-        return cautions_of(source)
+        made_for_it = (c for part in parts for c in cautions_of(part, source.kitchen, source.film))
+        return (*made_for_it, *cautions_of(source))
     # A meal that says nothing of its kitchen leaves it to the dishes.
     kitchen = None if source.kitchen == Kitchen() else source.kitchen
-    dishes = [dish for n, dish in enumerate(source.dishes) if dish not in source.dishes[:n]]
-    return tuple(c for dish in dishes for c in cautions_of(dish, kitchen, film_of(source, dish)))
+    return tuple(c for dish in (*parts, *served) for c in cautions_of(dish, kitchen, film_of(source, dish)))
 
 
 def doneness_problems(cautions: Iterable[Caution]) -> list[Problem]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -12,6 +13,7 @@ from scriptkit.measure.amounts import Amount, Kind, format_grams
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.weighing import CannotWeigh, grams_per_ml, weigh
 from scriptkit.problems import Problem, warning
+from scriptkit.recipe.day_dishes import served_dishes
 from scriptkit.recipe.dish import Dish, Ingredient, Meal
 from scriptkit.recipe.film_settings import film_of
 from scriptkit.recipe.step_graph import handled
@@ -112,19 +114,20 @@ def wants_of(source: Dish | Meal, schedule: Schedule | None = None) -> Iterator[
     """Every ingredient of every dish, with how often it is cooked: live, in each twin that contains it, heroes, safety takes. In the
     order in which the day first handles them."""
     twins = swap_outs_of(source)
-    dishes = dishes_of(source)
+    dishes = served_dishes(source)
     first = _first_use(dishes, schedule)
+    batches = _whole_batches(source)
     listed = [(dish, ingredient) for dish in dishes for ingredient in dish.ingredients]
     for dish, ingredient in sorted(listed, key=lambda one: first.get((one[0].file, one[1].key), math.inf)):
         always = 1 + film_of(source, dish).heroes + film_of(source, dish).safety_takes
         made_ahead = sum(t.dish is dish and t.contains(ingredient) for t in twins)
-        yield from _flow(ingredient, dish.short, Fraction(1), always + made_ahead)
+        yield from _flow(ingredient, dish.short, Fraction(1), always + made_ahead, batches)
     if isinstance(source, Meal):
         plates = source.plates * (1 + source.film.heroes + source.film.safety_takes)
         own = {i.food.name for dish in source.dishes for i in dish.taken_out}
         for extra in source.extras:
             if extra.ingredient.food.name not in own:  # drippings come out of the roast, not from the shop
-                yield from _flow(extra.ingredient, "each plate", Fraction(1), plates)
+                yield from _flow(extra.ingredient, "each plate", Fraction(1), plates, batches)
 
 
 def _first_use(dishes: Sequence[Dish], schedule: Schedule | None) -> dict[tuple[str, str], int]:
@@ -137,14 +140,34 @@ def _first_use(dishes: Sequence[Dish], schedule: Schedule | None) -> dict[tuple[
     return found
 
 
-def _flow(ingredient: Ingredient, used_in: str, share: Fraction, cooks: int) -> Iterator[Want]:
+def _flow(
+    ingredient: Ingredient, used_in: str, share: Fraction, cooks: int, batches: Mapping[str, Fraction]
+) -> Iterator[Want]:
     part = ingredient.dish
     if part is None or ingredient.grams is None or part.cooked_g <= 0:
         yield Want(ingredient=ingredient, used_in=used_in, share=share, cooks=cooks)
         return
-    of_it = share * Fraction(ingredient.grams) / Fraction(part.cooked_g)
+    of_it = share * Fraction(ingredient.grams) / Fraction(part.cooked_g) * batches.get(part.file, Fraction(1))
     for one in part.ingredients:
-        yield from _flow(one, f"{part.short}, in {used_in}", of_it, cooks)
+        yield from _flow(one, f"{part.short}, in {used_in}", of_it, cooks, batches)
+
+
+def _whole_batches(source: Dish | Meal) -> dict[str, Fraction]:
+    """By how much more is bought for each dish that goes into another, by its file: what is made on the day is made as its file
+    says, though less of it goes in."""
+    served = {dish.file for dish in served_dishes(source)}
+    need: dict[str, Fraction] = defaultdict(Fraction)
+    found: dict[str, Fraction] = {}
+    for dish in reversed(dishes_of(source)):  # what goes into a dish comes before it
+        film = film_of(source, dish)
+        made = Fraction(1 + film.heroes + film.safety_takes) if dish.file in served else need[dish.file]
+        if dish.file not in served and 0 < need[dish.file] < 1:
+            found[dish.file] = 1 / need[dish.file]
+            made = Fraction(1)
+        for one in dish.ingredients:
+            if one.dish is not None and one.grams is not None and one.dish.cooked_g > 0:
+                need[one.dish.file] += made * Fraction(one.grams) / Fraction(one.dish.cooked_g)
+    return found
 
 
 def _purchase(wants: Sequence[Want]) -> Purchase:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_duration
 from scriptkit.problems import Problem, error, note
+from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step, WrittenShot
 from scriptkit.shoot.shots.framing import doneness_shot
 
@@ -54,6 +55,7 @@ class Plan:
 
     title: str
     dishes: tuple[Dish, ...]
+    """Those that are served."""
     meal: Meal | None
     segments: tuple[Segment, ...]
 
@@ -64,25 +66,29 @@ class Plan:
 
 
 def plan_of(source: Dish | Meal) -> Plan:
-    """The opening, all prep, each dish cooked and closed, and of a meal its closing."""
+    """The opening, all prep, each dish cooked, and closed where it is served, and of a meal its closing. What goes into a dish, and
+    is made on the day, comes before it."""
     dishes = dishes_of(source)
+    served = served_dishes(source)
+    on_the_plate = {dish.file for dish in served}
+    ahead = [dish for dish in served if dish not in dishes]
     meal = source if isinstance(source, Meal) else None
     stretches: list[tuple[str, Dish | None, Step | None, int]] = [(OPENING, None, None, source.film.opening_ms)]
     for dish in dishes:
         stretches += [(STEP, dish, s, screen_ms(s)) for s in dish.in_shoot_order if s.stage == "prep"]
-    for dish in dishes:
-        stretches += [(STEP, dish, s, screen_ms(s)) for s in dish.in_shoot_order if s.stage != "prep"]
-        stretches.append((CLOSING, dish, None, dish.film.closing_ms))
+    for dish in (*dishes, *ahead):
+        if dish in dishes:
+            stretches += [(STEP, dish, s, screen_ms(s)) for s in dish.in_shoot_order if s.stage != "prep"]
+        if dish.file in on_the_plate:
+            stretches.append((CLOSING, dish, None, dish.film.closing_ms))
     if meal is not None:
         stretches.append((MEAL_CLOSING, None, None, meal.film.closing_ms))
-    return Plan(title=source.name, dishes=dishes, meal=meal, segments=_in_a_row(stretches))
+    return Plan(title=source.name, dishes=served, meal=meal, segments=_in_a_row(stretches))
 
 
 def dishes_of(source: Dish | Meal) -> tuple[Dish, ...]:
-    """The dishes that are cooked: one that a meal serves twice is cooked and filmed once."""
-    if not isinstance(source, Meal):
-        return (source,)
-    return tuple(dish for n, dish in enumerate(source.dishes) if dish not in source.dishes[:n])
+    """The dishes that are cooked and filmed on the day, each once: what is served, and before it what goes into it."""
+    return dishes_of_the_day(source)
 
 
 def _in_a_row(stretches: Sequence[tuple[str, Dish | None, Step | None, int]]) -> tuple[Segment, ...]:

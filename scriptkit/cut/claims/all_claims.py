@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from scriptkit.cut.claims.amounts import amount_claims
 from scriptkit.cut.claims.claim import Claim, near_of
@@ -15,6 +16,7 @@ from scriptkit.cut.transcript.running_text import talk_of
 from scriptkit.cut.transcript.transcript import Transcript
 from scriptkit.measure.figures import figures_in
 from scriptkit.nutrition.dish_meal_macros import AllMacros, all_macros
+from scriptkit.recipe.day_dishes import served_dishes
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.safety.rule_matching import Caution, cautions_in
 from scriptkit.shoot.plan import dishes_of
@@ -41,7 +43,9 @@ def claims_in(
     claims = [*time_claims(talk, figures, near, source), *temperature_claims(talk, figures, near, told)]
     taken = {one.number for one in of_macros}
     if taken or any(f.unit in ("gram", "to one") for f in figures):
-        foods = Table(foods_of(macros or all_macros(source, dishes)), near, names)
+        of_served = macros or all_macros(source, served_dishes(source))
+        parts = (of_served.of(dish) for dish in dishes if all(m.dish.file != dish.file for m in of_served.dishes))
+        foods = Table(foods_of(replace(of_served, dishes=(*of_served.dishes, *parts))), near, names)
         claims += [
             *macro_claims(talk, of_macros, foods),
             *ratio_claims(talk, figures, foods),

@@ -311,11 +311,12 @@ def _goes_straight_on(dish: Dish, before: Step, step: Step) -> bool:
 
 
 def _machines(draft: ModelBuilder, kitchen: Kitchen) -> None:
-    """An air fryer, a microwave, a slow or a pressure cooker is there once, or as often as `vessels:` says; what is cooked in it has
-    it for its time. One that is written as the vessel is held as the vessel."""
+    """An air fryer, a microwave, a slow or a pressure cooker that `vessels:` counts is had by what is cooked in it for its time. One
+    that is not counted is no limit; one that is written as the vessel is held as the vessel."""
+    counted = {name.casefold() for name, _ in kitchen.vessels}
     for at, (_, step) in enumerate(draft.steps, 1):
         source = step.reading.heat.source
-        if step.reading.heat.on and source in MACHINES and step.reading.vessel.kind != source:
+        if step.reading.heat.on and source in MACHINES & counted and step.reading.vessel.kind != source:
             draft.holds.append(Hold(resource=f"vessel {source}", first=at, last=at, length=length_of(step, kitchen)))
 
 
