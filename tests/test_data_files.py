@@ -22,7 +22,7 @@ from scriptkit.data_files import BadDataFile, Shape, made_of_entries, made_of_gr
 from scriptkit.drafting import ingredient_lines, old_measures
 from scriptkit.english import kitchen_words, small_words, vessels
 from scriptkit.measure import further_units, unit_table
-from scriptkit.pantry import allergens, borrowing, cooked_rows, food_forms, plant_yields, table
+from scriptkit.pantry import allergens, borrowing, cooked_rows, food_forms, plant_yields, spreads, table
 from scriptkit.pantry.lookup import Pantry
 from scriptkit.recipe.reader import read_source
 from scriptkit.recipe.schema import json_schema
@@ -48,6 +48,7 @@ LOADERS: dict[str, Callable[[], object]] = {
     "pantry/borrowed_weights.csv": borrowing.borrowed_rows,
     "pantry/cooked_rows.csv": cooked_rows.cooked_rows,
     "pantry/plant_yields.csv": lambda: plant_yields.plant_yield(table.food("leek"), "fry"),
+    "pantry/spreads.csv": lambda: spreads.spread_of(table.food("leek"), "net_carbs_g"),
     "pantry/food_forms.csv": lambda: food_forms.forms_of("pepper"),
     "pantry/foods.csv": table.food_rows,
     "pantry/weights.csv": lambda: table.food("onion"),
@@ -166,6 +167,7 @@ def test_a_row_with_a_cell_too_many_is_told_with_its_line(path: str, altered: Al
         ("pantry/weights.csv", 4),
         ("pantry/cooked_rows.csv", 2),
         ("pantry/plant_yields.csv", 2),
+        ("pantry/spreads.csv", 3),
     ],
 )
 def test_a_cell_that_nothing_can_be_made_of_is_told_with_its_line(path: str, column: int, altered: Altered) -> None:

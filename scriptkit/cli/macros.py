@@ -86,7 +86,8 @@ def run(
 
 
 def _of_dish(macros: DishMacros, basis: Basis, portion: str, label: bool, single: bool, as_json: bool) -> None:
-    from scriptkit.papers.macros import dish_json, dish_text
+    from scriptkit.papers.macros import dish_text
+    from scriptkit.papers.macros_json import dish_json
 
     portion_g = _portion_g(portion, macros.dish) if portion else None
     if as_json:
@@ -107,7 +108,8 @@ def _portion_g(words: str, dish: Dish) -> float:
 def _of_meal(macros: MealMacros, basis: Basis, label: bool, single: bool, as_json: bool) -> list[Problem]:
     from scriptkit.nutrition.limits import limit_problems
     from scriptkit.nutrition.servings import conflict_problems, only_meal
-    from scriptkit.papers.macros import meal_json, meal_text
+    from scriptkit.papers.macros import meal_text
+    from scriptkit.papers.macros_json import meal_json
     from scriptkit.papers.portions import side_by_side_text, suggestion_json
 
     meal, only = macros.meal, only_meal(macros)

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import dataclasses
+import functools
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.nutrition.alcohol import KCAL_PER_G, SHORTEST_MIN, share_left
 from scriptkit.nutrition.cooking import cooked_of, eaten_of_cooked, left_behind_words
+from scriptkit.nutrition.intervals import BOUNDED, Doubt, Source
 from scriptkit.nutrition.macros import PRINTED, Macros, total, words_of_macro
+from scriptkit.nutrition.stock import leached, leached_doubt, leached_words
 from scriptkit.pantry.food import NUTRIENTS
 from scriptkit.pantry.weighing import estimate_words
 from scriptkit.problems import Problem, error
@@ -58,18 +61,23 @@ class DishMacros:
 
     @property
     def serving(self) -> Macros:
-        """Of one serving, by its weight as served."""
-        return self.portion(self.dish.serving_g)
+        """Of one serving, by its weight as served; where that is not stated, by its share of the batch."""
+        return self.portion(self.dish.serving_g, by_share=not self.dish.serving_stated)
 
     @property
     def per_100_g(self) -> Macros:
         """Of 100 g as served."""
         return self.portion(100.0)
 
-    def portion(self, grams: float) -> Macros:
-        """Macros of ``grams`` as served; where the batch weighs nothing, nothing is known of them."""
+    def portion(self, grams: float, *, by_share: bool = False) -> Macros:
+        """Macros of ``grams`` as served; where the batch weighs nothing, nothing is known of them. ``by_share``: what is served is
+        a share of the batch, whatever that weighs, and no weight on a scale."""
         if self.batch.weight_g:
-            return self.batch.weighing(grams)
+            macros = self.batch.weighing(grams)
+            if by_share or not self.dish.cooked_estimated:
+                return macros
+            doubt = Source(functools.partial(_of_weight, self.dish, macros))
+            return dataclasses.replace(macros, parts=(*macros.parts, (1.0, doubt)))
         return Macros(grams, unknown=frozenset(NUTRIENTS)) if grams else Macros()
 
     @property
@@ -111,7 +119,9 @@ class DishMacros:
             if i.amount and i.amount.unit == "pinch"
         ]
         strained = [
-            f"{i.name}: {'' if i.strained_share > 0.999 else f'{i.strained_share:.0%} of it '}counted as thrown away; what it leaves in the dish is not known"
+            leached_words(i)
+            if leached(self.dish, i) is not None
+            else f"{i.name}: {'' if i.strained_share > 0.999 else f'{i.strained_share:.0%} of it '}counted as thrown away; what it leaves in the dish is not known"
             for i in self.dish.ingredients
             if i.strained_share
         ]
@@ -203,7 +213,7 @@ def dish_macros(dish: Dish, more_heat_min: float | None = 0.0) -> DishMacros:
             i,
             _of_parts(i, parts[i.key])
             if i.dish is not None
-            else _eaten(i, left[i.key].share if i.key in left else 1.0, cooked_of(dish, i)),
+            else _with_leached(dish, i, _eaten(i, left[i.key].share if i.key in left else 1.0, cooked_of(dish, i))),
         )
         for i in dish.ingredients
         if i.grams is not None
@@ -250,16 +260,44 @@ def _taken_out(ingredient: Ingredient, went_in: Macros) -> Macros:
     return macros
 
 
+def _of_weight(dish: Dish, portion: Macros) -> list[Doubt]:
+    """A weighed portion of a batch that nobody weighed: of a lighter batch it is more."""
+    low, high = dish.cooked_low_g or dish.cooked_g, dish.cooked_high_g or dish.cooked_g
+    more, less = dish.cooked_g / max(low, 1.0) - 1, dish.cooked_g / max(high, 1.0) - 1
+    shifts = {n: (portion.at_least(n) * less, portion.at_least(n) * more) for n in BOUNDED if portion.at_least(n) > 0}
+    return [Doubt(f"batch {dish.file}", f"the cooked weight of {dish.name}", shifts)]
+
+
 def _eaten(ingredient: Ingredient, alcohol: float = 1.0, made: CookedIngredient | None = None) -> Macros:
     if ingredient.dish is not None:
         return dish_macros(ingredient.dish).portion((ingredient.grams or 0.0) * (1 - ingredient.lost_share))
     macros = eaten_of_cooked(ingredient, made)
-    if alcohol == 1.0:
-        return macros
-    gone = macros.at_least("alcohol_g") * (1 - alcohol)
-    energy = max(macros.at_least("energy_kcal") - gone * KCAL_PER_G, 0.0)
-    lessened = macros.with_figure("alcohol_g", macros.at_least("alcohol_g") - gone)
-    return lessened.with_figure("energy_kcal", energy, unknown="energy_kcal" in macros.unknown)
+    if alcohol != 1.0:
+        gone = macros.at_least("alcohol_g") * (1 - alcohol)
+        energy = max(macros.at_least("energy_kcal") - gone * KCAL_PER_G, 0.0)
+        macros = macros.with_figure("alcohol_g", macros.at_least("alcohol_g") - gone)
+        macros = macros.with_figure("energy_kcal", energy, unknown="energy_kcal" in macros.unknown)
+    figures = {n: macros.at_least(n) for n in BOUNDED}
+    by_factor = macros.at_least("alcohol_g") if alcohol != 1.0 else 0.0
+    doubts = Source(functools.partial(_listed, ingredient, made, figures, by_factor))
+    return dataclasses.replace(macros, parts=((1.0, doubts),))
+
+
+def _with_leached(dish: Dish, ingredient: Ingredient, eaten: Macros) -> Macros:
+    """With what its strained-out share leaves in the pot."""
+    more = leached(dish, ingredient) if ingredient.strained_share else None
+    if more is None:
+        return eaten
+    doubts = Source(functools.partial(leached_doubt, ingredient, more))
+    return eaten + dataclasses.replace(more, parts=((1.0, doubts),))
+
+
+def _listed(
+    ingredient: Ingredient, made: CookedIngredient | None, figures: dict[str, float], by_factor: float
+) -> list[Doubt]:
+    from scriptkit.nutrition.uncertainty import doubts_of  # only where a range is asked for
+
+    return list(doubts_of(ingredient, made, figures, by_factor))
 
 
 def alcohol_left(dish: Dish, ingredient: Ingredient, more_heat_min: float | None) -> AlcoholLeft | None:
@@ -283,7 +321,9 @@ def meal_macros(meal: Meal, of_dishes: Iterable[DishMacros] = ()) -> MealMacros:
             by_dish[portion.dish.file] = dish_macros(portion.dish)
     return MealMacros(
         meal,
-        tuple((p, by_dish[p.dish.file], by_dish[p.dish.file].portion(p.grams)) for p in meal.portions),
+        tuple(
+            (p, by_dish[p.dish.file], by_dish[p.dish.file].portion(p.grams, by_share=p.by_share)) for p in meal.portions
+        ),
         tuple((e, _eaten(e.ingredient)) for e in meal.extras if e.ingredient.grams is not None),
     )
 

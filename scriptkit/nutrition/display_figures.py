@@ -1,10 +1,13 @@
-"""The figures of a serving and of a plate as every paper and caption prints them."""
+"""The figures of a serving and of a plate as every paper and caption prints them, and how sure they are."""
 
 from __future__ import annotations
 
+import math
+
 from scriptkit.measure.numbers import round_half_up
-from scriptkit.nutrition.basis import Basis
+from scriptkit.nutrition.basis import Basis, to_basis
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
+from scriptkit.nutrition.intervals import shifts_of, worth_saying
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.rounding import Printed, PrintedTable, print_one, print_table
 
@@ -21,6 +24,69 @@ def printed_serving(dish: DishMacros, meal: MealMacros | None = None, basis: Bas
             if portion.dish.file == dish.dish.file and abs(portion.grams - dish.dish.serving_g) < 1e-6:
                 return printed_plate(meal, basis).rows[number]
     return print_one(dish.serving, basis=basis)
+
+
+LIKELY = "9 in 10"
+"""How often the truth lies in a range that is printed."""
+WIDE_G, WIDE_KCAL = 2.0, 20.0
+"""From this width on a range is printed in whole grams, or in tens of kcal."""
+REASONS = 2
+
+
+def eaten_of(dish: DishMacros, meal: MealMacros | None = None) -> Macros:
+    """The dish's serving; where just that lies on the meal's plate, that part of the plate."""
+    for portion, _, macros in meal.portions if meal is not None else ():
+        if portion.dish.file == dish.dish.file and abs(portion.grams - dish.dish.serving_g) < 1e-6:
+            return macros
+    return dish.serving
+
+
+def range_words(macros: Macros, nutrient: str) -> str:
+    """``8–14 g`` or ``430–530 kcal``, the interval of 90 %, no finer than it is sure; empty where it is hardly any wider than the
+    figure, rounded as finely. The printed figure lies in it."""
+    low, high = macros.ranges[nutrient]
+    figure = macros.at_least(nutrient)
+    if not worth_saying(figure, low, high):
+        return ""
+    unit = nutrient.rsplit("_", 1)[1]
+    wide = high - low >= (WIDE_KCAL if unit == "kcal" else WIDE_G)
+    step = (10.0 if wide else 1.0) if unit == "kcal" else (1.0 if wide else 0.1)
+    ends = [round_half_up(end / step) * step for end in (low, high)]
+    if ends[0] > figure + 1e-9:
+        ends[0] = math.floor(figure / step + 1e-9) * step
+    if ends[1] < figure - 1e-9:
+        ends[1] = math.ceil(figure / step - 1e-9) * step
+    digits = 1 if step < 1 else 0
+    shown = [f"{end:.{digits}f}" for end in ends]
+    return "" if shown[0] == shown[1] else f"{shown[0]}–{shown[1]} {unit}"
+
+
+def ranges_of(macros: Macros, basis: Basis) -> dict[str, tuple[float, float]]:
+    """The intervals as the basis counts carbohydrate and energy, in kcal and grams (90 %)."""
+    found = dict(macros.ranges)
+    if basis is Basis.EU:
+        there = to_basis(macros, basis)
+        moved = there.at_least("energy_kcal") - macros.at_least("energy_kcal")
+        found["energy_kcal"] = (found["energy_kcal"][0] + moved, found["energy_kcal"][1] + moved)
+        deducted = macros.at_least("deducted_sweeteners_g")
+        found["carbohydrate_g"] = (found["net_carbs_g"][0] + deducted, found["net_carbs_g"][1] + deducted)
+    return found
+
+
+def likely_words(macros: Macros) -> str:
+    """``net carbs 8–14 g, energy 430–530 kcal``: of both what is worth saying; empty where nothing is."""
+    found = [("net carbs", range_words(macros, "net_carbs_g")), ("energy", range_words(macros, "energy_kcal"))]
+    return ", ".join(f"{name} {words}" for name, words in found if words)
+
+
+def reasons(macros: Macros, nutrient: str = "net_carbs_g", most: int = REASONS) -> list[str]:
+    """What makes a figure unsure, the most first; what makes less than a tenth of its width is left out."""
+    shifts = shifts_of(macros.parts).get(nutrient, {})
+    widths = sorted(
+        ((max(high, 0.0) - min(low, 0.0), words) for low, high, words in shifts.values()), key=lambda w: -w[0]
+    )
+    whole = sum(width**2 for width, _ in widths) ** 0.5
+    return list(dict.fromkeys(words for width, words in widths[:most] if width > whole / 10))
 
 
 def spread_words(macros: Macros) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
+from scriptkit.nutrition.intervals import BOUNDED, Parts, intervals
 from scriptkit.pantry.food import NUTRIENTS, Composition
 
 PRINTED = (
@@ -44,6 +45,8 @@ class Macros:
     unknown: frozenset[str] = field(default_factory=frozenset)
     net_low_g: float = 0.0
     net_high_g: float = 0.0
+    parts: Parts = field(default=(), compare=False, repr=False)
+    """What is not sure of it, by part."""
 
     def figure(self, nutrient: str) -> float | None:
         """Grams, milligrams or kcal as the name says; None where any part of it is unknown. Raises KeyError as :meth:`at_least`."""
@@ -62,6 +65,14 @@ class Macros:
             return None
         return self.net_low_g, self.net_high_g
 
+    @property
+    def ranges(self) -> dict[str, tuple[float, float]]:
+        """Low and high of energy, fat, protein, carbohydrate, fibre and net carbs (90 %), in kcal and grams; worked out anew each
+        time. Where a part of a figure is unknown, the bounds that it must have are in it."""
+        if not self.parts:
+            return {n: (self.at_least(n), self.at_least(n)) for n in BOUNDED}
+        return intervals(self.at_least, self.parts)
+
     def with_figure(self, nutrient: str, known: float, *, unknown: bool = False) -> Macros:
         """The same with another figure for one nutrient; ``unknown`` makes ``known`` a lower bound."""
         at = NUTRIENTS.index(nutrient)
@@ -79,6 +90,7 @@ class Macros:
             self.unknown | other.unknown,
             self.net_low_g + other.net_low_g,
             self.net_high_g + other.net_high_g,
+            self.parts + other.parts,
         )
 
     def times(self, factor: float) -> Macros:
@@ -87,7 +99,8 @@ class Macros:
         if factor == 0:
             return Macros()
         low, high = sorted((self.net_low_g * factor, self.net_high_g * factor))
-        return Macros(self.weight_g * factor, tuple(k * factor for k in self.known), self.unknown, low, high)
+        parts = tuple((times * factor, source) for times, source in self.parts)
+        return Macros(self.weight_g * factor, tuple(k * factor for k in self.known), self.unknown, low, high, parts)
 
     def weighing(self, grams: float) -> Macros:
         """``grams`` of the same food. Raises ZeroDivisionError where the food weighs nothing."""

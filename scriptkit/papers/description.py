@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.measure.temperatures import format_temperature
 from scriptkit.nutrition.basis import Basis
-from scriptkit.nutrition.display_figures import printed_plate, spread_words
+from scriptkit.nutrition.display_figures import LIKELY, likely_words, printed_plate
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.nutrition.sweetening import deducted_name, sweetener_words
@@ -91,8 +91,8 @@ def _macros(publication: Publication) -> Iterator[str]:
         yield f"In it, {sweet}."
     if lacking := publication.lacking_words:
         yield lacking
-    if across := spread_words(publication.eaten):
-        yield f"Net carbs: {across}."
+    if likely := likely_words(publication.eaten):
+        yield f"Likely range ({LIKELY}): {likely}."
     if to_taste := publication.to_taste:
         yield f"Not counted (to taste): {', '.join(to_taste)}."
     for name in (part.dish.name for part in publication.parts if part.dish.cooked_estimated):
@@ -113,10 +113,10 @@ def printed_words(row: Printed) -> str:
         text = row.text(nutrient)
         return text if text == "unknown" else f"{text} g"
 
-    return (
-        f"{row.text('energy_kcal')} kcal, fat {grams('fat_g')}, protein {grams('protein_g')}, "
-        f"carbs {grams('carbohydrate_g')} − fibre {grams('fibre_g')}{polyols} = net carbs {grams('net_carbs_g')}"
-    )
+    first = f"{row.text('energy_kcal')} kcal, fat {grams('fat_g')}, protein {grams('protein_g')}, carbs {grams('carbohydrate_g')}"
+    if any(row.figures[n] is None for n in ("carbohydrate_g", "fibre_g", "net_carbs_g")):  # a bound is no sum
+        return f"{first}, fibre {grams('fibre_g')}, net carbs {grams('net_carbs_g')}"
+    return f"{first} − fibre {grams('fibre_g')}{polyols} = net carbs {grams('net_carbs_g')}"
 
 
 def _dish(part: Part, *, several: bool) -> DishLines:

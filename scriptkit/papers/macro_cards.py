@@ -14,7 +14,8 @@ from scriptkit.captions.composing.text_fitting import as_one, fit
 from scriptkit.captions.composing.text_width import FONT, thousandths
 from scriptkit.measure.amounts import format_grams
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
-from scriptkit.nutrition.display_figures import printed_plate, printed_serving
+from scriptkit.nutrition.display_figures import eaten_of, likely_words, printed_plate, printed_serving
+from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.rounding import Printed
 from scriptkit.nutrition.servings import Suggestion, words_of
 from scriptkit.nutrition.sweetening import deducted_name
@@ -116,7 +117,7 @@ def _dish_rows(macros: DishMacros, meal: MealMacros | None) -> list[CardRow]:
     return [
         CardRow(left=macros.dish.name, scale=1.25),
         CardRow(left=f"A serving, {about}{printed.weight_g:.0f} g", colour=QUIET),
-        *_figures(printed),
+        *_figures(printed, eaten_of(macros, meal)),
     ]
 
 
@@ -125,12 +126,14 @@ def _meal_rows(macros: MealMacros) -> list[CardRow]:
     return [
         CardRow(left=macros.meal.name, scale=1.25),
         CardRow(left=f"The whole plate, {about}{macros.plate.weight_g:.0f} g", colour=QUIET),
-        *_figures(printed_plate(macros).whole),
+        *_figures(printed_plate(macros).whole, macros.plate),
     ]
 
 
-def _figures(figures: Printed) -> list[CardRow]:
-    """Rows that a viewer can add up, rounded as everywhere."""
+def _figures(figures: Printed, eaten: Macros) -> list[CardRow]:
+    """Rows that a viewer can add up, rounded as everywhere, and how sure they are; where a figure is a bound, nothing is summed."""
+    sums = all(figures.figures[n] is not None for n in ("carbohydrate_g", "fibre_g", "net_carbs_g"))
+    likely = likely_words(eaten)
     name = deducted_name(figures.at_least)
     polyols = [CardRow(left=f"− {name}", right=f"{figures.text('deducted_sweeteners_g')} g")] if name else []
     return [
@@ -138,9 +141,15 @@ def _figures(figures: Printed) -> list[CardRow]:
         CardRow(left="Fat", right=f"{figures.text('fat_g')} g"),
         CardRow(left="Protein", right=f"{figures.text('protein_g')} g"),
         CardRow(left="Carbohydrate", right=f"{figures.text('carbohydrate_g')} g"),
-        CardRow(left="− fibre", right=f"{figures.text('fibre_g')} g"),
+        CardRow(left="− fibre" if sums else "Fibre", right=f"{figures.text('fibre_g')} g"),
         *polyols,
-        CardRow(left="= net carbs", right=f"{figures.text('net_carbs_g')} g", scale=1.25, colour=BRIGHT),
+        CardRow(
+            left="= net carbs" if sums else "Net carbs",
+            right=f"{figures.text('net_carbs_g')} g",
+            scale=1.25,
+            colour=BRIGHT,
+        ),
+        *([CardRow(left=f"Likely {likely}", scale=0.7, colour=QUIET)] if likely else []),
     ]
 
 

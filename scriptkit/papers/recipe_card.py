@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.nutrition.basis import Basis
-from scriptkit.nutrition.display_figures import printed_plate, spread_words
+from scriptkit.nutrition.display_figures import LIKELY, likely_words, printed_plate
 from scriptkit.nutrition.macros import MEDICAL
 from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.papers.description import method_words
@@ -185,8 +185,8 @@ def _columns(publication: Publication) -> tuple[tuple[str, ...], Sequence[Printe
 
 def _notes(publication: Publication, rows: Sequence[Printed]) -> list[str]:
     notes = [f"Grams, unless another unit stands there. {Basis.US.meaning}."]
-    if across := spread_words(publication.eaten):
-        notes.append(f"Net carbs: {across}.")
+    if likely := likely_words(publication.eaten):
+        notes.append(f"Likely range ({LIKELY}): {likely}.")
     if to_taste := publication.to_taste:
         notes.append(f"Not counted (to taste): {', '.join(to_taste)}.")
     if any(r.figures[n] is None for n, _, _ in _ROWS if n not in _ONLY_WHERE_ANY for r in rows):

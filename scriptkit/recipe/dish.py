@@ -345,6 +345,8 @@ class Portion:
     grams: float
     words: str
     place: Place
+    by_share: bool = False
+    """Whether it is a share of the batch, such as a serving, and no weight on a scale."""
     step_g: float | None = None
     step: Amount | None = None
     least_g: float | None = None

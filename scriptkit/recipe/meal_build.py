@@ -11,7 +11,7 @@ from scriptkit.recipe.build import ingredient
 from scriptkit.recipe.cooked import the_piece, with_yield
 from scriptkit.recipe.dish import Dish, Extra, Limit, Meal, Portion
 from scriptkit.recipe.forms import IngredientForm, MealForm, OnlyMealForm, PortionForm
-from scriptkit.recipe.portions import not_weighed, portion_grams, served
+from scriptkit.recipe.portions import SERVING, not_weighed, served
 from scriptkit.recipe.publication_fields import published
 from scriptkit.recipe.settings import film, kitchen
 from scriptkit.recipe.value_parser import FieldParser
@@ -134,9 +134,15 @@ def _with_yields(bench: FieldParser, form: MealForm, dishes: Sequence[Dish | Non
 
 def _portion_of(bench: FieldParser, form: PortionForm, of: Dish, at: Path) -> Portion | None:
     if form.raw is not None:
-        grams, words = _piece(bench, form, of, at), f"{form.raw} raw"
+        grams, words, by_share = _piece(bench, form, of, at), f"{form.raw} raw", True
     else:
-        grams, words = portion_grams(bench, form.portion, of, (*at, "portion")), form.portion
+        found = served(bench, form.portion, of, (*at, "portion"))
+        grams, words = (None if found is None else found.grams), form.portion
+        by_share = (
+            found is not None
+            and found.measure is not None
+            and not (of.serving_stated and found.measure.unit == SERVING)
+        )
     _one_portion(bench, form, at)
     step, least, most = (served(bench, getattr(form, n), of, (*at, n)) for n in ("step", "least", "most"))
     if grams is None:
@@ -145,6 +151,7 @@ def _portion_of(bench: FieldParser, form: PortionForm, of: Dish, at: Path) -> Po
         dish=of,
         grams=grams,
         words=words,
+        by_share=by_share,
         place=bench.tree.place(*at, "raw" if form.raw is not None else "portion"),
         step_g=step.grams if step else None,
         step=step.measure if step else None,

@@ -33,11 +33,11 @@ def shown_of(source: Dish | Meal) -> tuple[list[tuple[str, ...]], list[tuple[str
 
 
 def test_a_short_closing_says_the_same_in_fewer_words(table: Table) -> None:
-    """In full the cards take 8 and 6.8 s to read twice, in short 7.8 and 5.8."""
+    """In full the cards take 8 and 7.7 s to read twice, in short 7.8 and 5.8."""
     full, short = ("A serving, 300 g: 183 kcal", "Serving 300 g: 183 kcal")
     long_closing, problems = shown_of(table.dish(LEEKS.format(screen="10 s", closing="20 s")))
     assert [lines[0] for lines in long_closing[1:]] == [full, "Carbs 42.5 g − fibre 5.4 g"] and problems == []
-    assert long_closing[2][1] == "= net carbs 37.1 g"
+    assert long_closing[2][1] == "= net carbs 37.1 g (13–40 g)"
     brief, problems = shown_of(table.dish(LEEKS.format(screen="10 s", closing="13 s")))
     assert [lines[0] for lines in brief[1:]] == [short, "Carbs 42.5 g − fibre 5.4 g"] and problems == []
     assert brief[2][1] == "= net 37.1 g"
@@ -120,7 +120,7 @@ def test_what_was_not_filmed_is_told_as_an_addition(table: Table) -> None:
 
 def test_polyols_stand_on_the_card_where_there_are_some(table: Table) -> None:
     card = dish_card(dish_macros(table.dish(SWEET.format(weight="cooked_weight: 110 g"))))
-    assert card[1] == ("Carbs 11.3 g − fibre 0.9 g − half the polyols 2.5 g", "= net carbs 7.9 g")
+    assert card[1] == ("Carbs 11.3 g − fibre 0.9 g − half the polyols 2.5 g", "= net carbs 7.9 g (7–9 g)")
 
 
 # --- the portion line -------------------------------------------------------------------------------------------------

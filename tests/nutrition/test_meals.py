@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros, dish_macros, meal_macros, taken_out_problems
 from scriptkit.nutrition.macros import PRINTED, Macros, total
-from scriptkit.papers.macros import dish_json, dish_text, meal_json, meal_text
+from scriptkit.papers.macros import dish_text, meal_text
+from scriptkit.papers.macros_json import dish_json, meal_json
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 

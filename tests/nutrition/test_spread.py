@@ -21,7 +21,8 @@ from scriptkit.nutrition.rounding import print_one
 from scriptkit.pantry import table as pantry_table
 from scriptkit.pantry.food import Composition
 from scriptkit.pantry.labels import from_label
-from scriptkit.papers.macros import dish_json, dish_text, meal_json, meal_text
+from scriptkit.papers.macros import dish_text, meal_text
+from scriptkit.papers.macros_json import dish_json, meal_json
 
 if TYPE_CHECKING:
     from conftest import Table

@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.dish_meal_macros import dish_macros, meal_macros
 from scriptkit.nutrition.macros import MEDICAL, PRINTED
-from scriptkit.papers.macros import dish_json, dish_text, meal_json, meal_text
+from scriptkit.papers.macros import dish_text, meal_text
+from scriptkit.papers.macros_json import dish_json, meal_json
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source
 

@@ -11,7 +11,8 @@ from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.dish_meal_macros import dish_macros, meal_macros
 from scriptkit.nutrition.display_figures import printed_serving
 from scriptkit.nutrition.rounding import print_one
-from scriptkit.papers.macros import dish_json, dish_text, meal_json, meal_text
+from scriptkit.papers.macros import dish_text, meal_text
+from scriptkit.papers.macros_json import dish_json, meal_json
 from scriptkit.recipe.dish import Dish, Meal
 
 if TYPE_CHECKING:
@@ -105,6 +106,9 @@ paste, at the table        4     8  0.8      0.2  unknown  unknown    unknown
 the plate                206   210  7.0     12.8   ≥ 30.0    ≥ 7.5     ≥ 22.5
 
 {KEY}
+
+Likely range of the plate (9 in 10): net carbs 20–34 g, energy 190–230 kcal
+  What would settle most of the net carbs: the label of beans; what its label does not print of paste.
 
 Macro ratios of the plate, from its figures before rounding
 {UNKNOWN_RATIOS}
@@ -257,7 +261,7 @@ def test_fat_on_a_label_is_rounded_to_half_a_gram(table: Table) -> None:
 def test_two_foods_about_which_tables_differ_are_both_named(table: Table) -> None:
     text = dish_text(dish_macros(bean_dish(table, "dish: B\nservings: 1\ningredients: {leek: 90 g, celeriac: 90 g}\n")))
     assert "\n\nNet carbs of a serving: " in text
-    assert "\n  Tables differ about leek, celeriac.\n\nMacro ratios" in text
+    assert "\n  Tables differ about leek, celeriac.\n\nLikely range" in text
 
 
 # --- a serving beside others ---------------------------------------------------------------------------------------------

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from scriptkit.nutrition.dish_meal_macros import all_macros
 from scriptkit.pack import make_pack
-from scriptkit.papers.macros import dish_json
+from scriptkit.papers.macros_json import dish_json
 from scriptkit.production import Production
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.step_graph import AFTER, FIRST, FOLLOWS, FROM, NAMED, PREPARED, graph_of

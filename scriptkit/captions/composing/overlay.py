@@ -13,7 +13,7 @@ from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.temperatures import format_temperature
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
-from scriptkit.nutrition.display_figures import printed_plate, printed_serving
+from scriptkit.nutrition.display_figures import eaten_of, printed_plate, printed_serving, range_words
 from scriptkit.nutrition.rounding import Printed
 from scriptkit.nutrition.servings import Suggestion, words_of
 from scriptkit.nutrition.sweetening import deducted_name
@@ -174,7 +174,12 @@ def dish_card(macros: DishMacros, meal: MealMacros | None = None, *, short: bool
     """The dish's macros by serving, two lines a cue; the printed figures agree with one another, and with the meal's."""
     printed = printed_serving(macros, meal)
     weight = f"{'about ' if macros.dish.cooked_estimated else ''}{printed.weight_g:.0f} g"
-    return _card(f"Serving {weight}" if short else f"A serving, {weight}", printed, short)
+    return _card(
+        f"Serving {weight}" if short else f"A serving, {weight}",
+        printed,
+        short,
+        range_words(eaten_of(macros, meal), "net_carbs_g"),
+    )
 
 
 def meal_card(macros: MealMacros, *, short: bool = False) -> list[Card]:
@@ -182,7 +187,12 @@ def meal_card(macros: MealMacros, *, short: bool = False) -> list[Card]:
     estimated = any(p.dish.cooked_estimated for p, _, _ in macros.portions)
     printed = printed_plate(macros).whole
     weight = f"{'about ' if estimated else ''}{printed.weight_g:.0f} g"
-    return _card(f"Plate {weight}" if short else f"The whole plate, {weight}", printed, short)
+    return _card(
+        f"Plate {weight}" if short else f"The whole plate, {weight}",
+        printed,
+        short,
+        range_words(macros.plate, "net_carbs_g"),
+    )
 
 
 def portion_card(suggestion: Suggestion | None, room: CueLimits = HOUSE) -> list[Card]:
@@ -203,8 +213,9 @@ def portion_card(suggestion: Suggestion | None, room: CueLimits = HOUSE) -> list
     return [(head, m if fits(m, room.width, room.ems) else p) for m, p in zip(measured, plain, strict=True)]
 
 
-def _card(head: str, figures: Printed, short: bool) -> list[Card]:
-    """Weight, energy, fat and protein; and how the net carbs come about."""
+def _card(head: str, figures: Printed, short: bool, likely: str) -> list[Card]:
+    """Weight, energy, fat and protein; and how the net carbs come about, with their ``likely`` range. A bound is no sum: where a
+    figure is one, no equation is written."""
     name = deducted_name(figures.at_least)
     less = f" − {name} {figures.text('deducted_sweeteners_g')} g" if name else ""
     return [
@@ -212,8 +223,20 @@ def _card(head: str, figures: Printed, short: bool) -> list[Card]:
             f"{head}: {figures.text('energy_kcal')} kcal",
             f"fat {figures.text('fat_g')} g, protein {figures.text('protein_g')} g",
         ),
-        (
-            f"Carbs {figures.text('carbohydrate_g')} g − fibre {figures.text('fibre_g')} g{less}",
-            f"= net {'' if short else 'carbs '}{figures.text('net_carbs_g')} g",
-        ),
+        _net_carbs(figures, less, "" if short else "carbs ", likely),
     ]
+
+
+def _net_carbs(figures: Printed, less: str, carbs: str, likely: str) -> Card:
+    parts = [figures.text(n) for n in ("carbohydrate_g", "fibre_g")]
+    with_unit = [text if text == "unknown" else f"{text} g" for text in parts]
+    if any(figures.figures[n] is None for n in ("carbohydrate_g", "fibre_g", "net_carbs_g")):
+        known = figures.figures["net_carbs_g"] is not None
+        net = (
+            likely
+            if likely and not known
+            else f"{figures.text('net_carbs_g')}{'' if figures.text('net_carbs_g') == 'unknown' else ' g'}"
+        )
+        return f"Carbs {with_unit[0]}, fibre {with_unit[1]}", f"net carbs {net}"
+    beside = f" ({likely})" if likely and carbs else ""  # the short form leaves it out
+    return f"Carbs {with_unit[0]} − fibre {with_unit[1]}{less}", f"= net {carbs}{figures.text('net_carbs_g')} g{beside}"
