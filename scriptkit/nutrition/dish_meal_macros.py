@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from scriptkit.nutrition.alcohol import KCAL_PER_G, SHORTEST_MIN, share_left
 from scriptkit.nutrition.cooking import cooked_of, eaten_of_cooked, left_behind_words
-from scriptkit.nutrition.intervals import BOUNDED, Doubt, Source
+from scriptkit.nutrition.intervals import BOUNDED, Source, Uncertainty
 from scriptkit.nutrition.macros import PRINTED, Macros, total, words_of_macro
 from scriptkit.nutrition.stock import leached, leached_doubt, leached_words
 from scriptkit.pantry.food import NUTRIENTS
@@ -260,12 +260,12 @@ def _taken_out(ingredient: Ingredient, went_in: Macros) -> Macros:
     return macros
 
 
-def _of_weight(dish: Dish, portion: Macros) -> list[Doubt]:
+def _of_weight(dish: Dish, portion: Macros) -> list[Uncertainty]:
     """A weighed portion of a batch that nobody weighed: of a lighter batch it is more."""
     low, high = dish.cooked_low_g or dish.cooked_g, dish.cooked_high_g or dish.cooked_g
     more, less = dish.cooked_g / max(low, 1.0) - 1, dish.cooked_g / max(high, 1.0) - 1
     shifts = {n: (portion.at_least(n) * less, portion.at_least(n) * more) for n in BOUNDED if portion.at_least(n) > 0}
-    return [Doubt(f"batch {dish.file}", f"the cooked weight of {dish.name}", shifts)]
+    return [Uncertainty(f"batch {dish.file}", f"the cooked weight of {dish.name}", shifts)]
 
 
 def _eaten(ingredient: Ingredient, alcohol: float = 1.0, made: CookedIngredient | None = None) -> Macros:
@@ -294,7 +294,7 @@ def _with_leached(dish: Dish, ingredient: Ingredient, eaten: Macros) -> Macros:
 
 def _listed(
     ingredient: Ingredient, made: CookedIngredient | None, figures: dict[str, float], by_factor: float
-) -> list[Doubt]:
+) -> list[Uncertainty]:
     from scriptkit.nutrition.uncertainty import doubts_of  # only where a range is asked for
 
     return list(doubts_of(ingredient, made, figures, by_factor))

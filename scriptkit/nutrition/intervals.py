@@ -24,7 +24,7 @@ Shifts = Mapping[str, tuple[float, float]]
 
 
 @dataclass(frozen=True, slots=True)
-class Doubt:
+class Uncertainty:
     """One thing that is not sure: ``key`` names it wherever it is met, ``words`` say it to the cook."""
 
     key: str
@@ -37,12 +37,12 @@ class Source:
 
     __slots__ = ("_doubts", "_make")
 
-    def __init__(self, make: Callable[[], Iterable[Doubt]]) -> None:
+    def __init__(self, make: Callable[[], Iterable[Uncertainty]]) -> None:
         self._make = make
-        self._doubts: tuple[Doubt, ...] | None = None
+        self._doubts: tuple[Uncertainty, ...] | None = None
 
     @property
-    def doubts(self) -> tuple[Doubt, ...]:
+    def doubts(self) -> tuple[Uncertainty, ...]:
         """Its doubts, for the part as it is, unscaled."""
         if self._doubts is None:
             self._doubts = tuple(self._make())

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from scriptkit.nutrition.intervals import BOUNDED, Doubt
+from scriptkit.nutrition.intervals import BOUNDED, Uncertainty
 from scriptkit.nutrition.macros import Macros
 from scriptkit.pantry.food import NUTRIENTS
 from scriptkit.recipe.dish import Dish, Ingredient
@@ -70,10 +70,10 @@ def leached_words(ingredient: Ingredient) -> str:
     return f"{ingredient.name}: {whole}strained out; taken to leave {PLANT_SUGARS:.0%} of its net carbs in the dish ({LEAST:g} to {MOST:g} times that)"
 
 
-def leached_doubt(ingredient: Ingredient, macros: Macros) -> list[Doubt]:
+def leached_doubt(ingredient: Ingredient, macros: Macros) -> list[Uncertainty]:
     """It may be far less or more."""
     shifts = {
         n: (macros.at_least(n) * (LEAST - 1), macros.at_least(n) * (MOST - 1)) for n in BOUNDED if macros.at_least(n)
     }
     kind = "bones and meat" if ingredient.food.safety else "vegetables"
-    return [Doubt(f"stock {kind}", f"what strained-out {kind} leave in the dish", shifts)]
+    return [Uncertainty(f"stock {kind}", f"what strained-out {kind} leave in the dish", shifts)]

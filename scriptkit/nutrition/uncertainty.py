@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from scriptkit.measure.amounts import Kind
-from scriptkit.nutrition.intervals import BLANK, BOUNDED, Doubt
+from scriptkit.nutrition.intervals import BLANK, BOUNDED, Uncertainty
 from scriptkit.pantry.food import Composition, Food
 from scriptkit.pantry.spreads import spread_of
 from scriptkit.recipe.cooking import CookedIngredient
@@ -29,7 +29,7 @@ _KCAL = {"fat_g": 9.0, "protein_g": 4.0}
 
 def doubts_of(
     ingredient: Ingredient, made: CookedIngredient | None, eaten: dict[str, float], alcohol_g: float = 0.0
-) -> Iterator[Doubt]:
+) -> Iterator[Uncertainty]:
     """Every doubt of an ingredient that is a food. ``eaten``: what is known of each nutrient in it; ``alcohol_g``: grams of alcohol
     that a published factor leaves in it."""
     grams = (ingredient.grams or 0.0) * (1 - ingredient.lost_share)
@@ -50,7 +50,7 @@ def doubts_of(
         yield from _cooked(ingredient, made, grams)
     if alcohol_g:
         off = ALCOHOL_OFF * alcohol_g * 7
-        yield Doubt(
+        yield Uncertainty(
             f"alcohol {ingredient.place}",
             f"how much alcohol of {ingredient.name} is left",
             {"energy_kcal": (-off, off)},
@@ -81,11 +81,11 @@ def weight_off(ingredient: Ingredient) -> tuple[float, float, str]:
     return -off[0], off[1], why
 
 
-def _in_proportion(key: str, words: str, eaten: dict[str, float], low: float, high: float) -> Doubt:
-    return Doubt(key, words, {n: (eaten[n] * low, eaten[n] * high) for n in BOUNDED if eaten[n]})
+def _in_proportion(key: str, words: str, eaten: dict[str, float], low: float, high: float) -> Uncertainty:
+    return Uncertainty(key, words, {n: (eaten[n] * low, eaten[n] * high) for n in BOUNDED if eaten[n]})
 
 
-def _figures(food: Food, grams: float, eaten: dict[str, float]) -> Iterator[Doubt]:
+def _figures(food: Food, grams: float, eaten: dict[str, float]) -> Iterator[Uncertainty]:
     """The table's figures, as another table would have them; where food was cooked, in proportion to what is left of them."""
     shifts = {}
     for nutrient in BOUNDED:
@@ -97,10 +97,10 @@ def _figures(food: Food, grams: float, eaten: dict[str, float]) -> Iterator[Doub
         shifts["carbohydrate_g"] = shifts["net_carbs_g"]
     if shifts:
         words = f"the label of {food.name}" if _labelled(food) else f"the figures of {food.name} ({food.source})"
-        yield Doubt(f"food {food.name}", words, shifts)
+        yield Uncertainty(f"food {food.name}", words, shifts)
     blanks = {n: (0.0, most * grams / 100) for n, most in blank_bounds(food.composition, food.water_g).items()}
     if blanks:
-        yield Doubt(
+        yield Uncertainty(
             f"{BLANK} {food.name}",
             f"what {'its label' if _labelled(food) else food.source} does not print of {food.name}",
             blanks,
@@ -132,7 +132,7 @@ def blank_bounds(composition: Composition, water_g: float | None) -> dict[str, f
     return {n: most[n] for n, figure in known.items() if figure is None}
 
 
-def _cooked(ingredient: Ingredient, made: CookedIngredient, grams: float) -> Iterator[Doubt]:
+def _cooked(ingredient: Ingredient, made: CookedIngredient, grams: float) -> Iterator[Uncertainty]:
     """How much fat and protein cooking takes, and whether what runs out is eaten where nobody says so."""
     if made.cooked is None or made.cooked.share > 1:
         return
@@ -146,7 +146,7 @@ def _cooked(ingredient: Ingredient, made: CookedIngredient, grams: float) -> Ite
         fat, protein = ((getattr(after, n) or 0.0) * grams / 100 for n in ("fat_g", "protein_g"))
         least_fat, most_fat = -RAN_OUT[by][0] * fat, RAN_OUT[by][1] * fat
         most_fat = min(most_fat, ran_out["fat_g"]) if by == "nearest" else most_fat
-        yield Doubt(
+        yield Uncertainty(
             f"cooked row {made.cooked.row.food} {made.cooked.row.way}",
             f"what runs out of {ingredient.name}",
             {
@@ -161,4 +161,4 @@ def _cooked(ingredient: Ingredient, made: CookedIngredient, grams: float) -> Ite
     if not made.stated and any(ran_out.values()):
         sign = -1 if made.kept else 1
         shifts = {n: (min(sign * PERHAPS_KEPT * g, 0.0), max(sign * PERHAPS_KEPT * g, 0.0)) for n, g in ran_out.items()}
-        yield Doubt(f"juices {ingredient.place}", f"whether the juices of {ingredient.name} are eaten", shifts)
+        yield Uncertainty(f"juices {ingredient.place}", f"whether the juices of {ingredient.name} are eaten", shifts)

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.dish_meal_macros import dish_macros, meal_macros
 from scriptkit.nutrition.display_figures import likely_words, range_words, reasons
-from scriptkit.nutrition.intervals import BOUNDED, Doubt, Source, combined, shifts_of
+from scriptkit.nutrition.intervals import BOUNDED, Source, Uncertainty, combined, shifts_of
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.uncertainty import blank_bounds
 from scriptkit.pantry import table as pantry
@@ -37,7 +37,7 @@ def eaten(path: Path) -> Macros:
     return meal_macros(source).plate if isinstance(source, Meal) else dish_macros(source).serving
 
 
-def source_of(*doubts: Doubt) -> Source:
+def source_of(*doubts: Uncertainty) -> Source:
     return Source(lambda: doubts)
 
 
@@ -77,9 +77,9 @@ def macros_of(figure: float, *parts: tuple[float, Source]) -> Macros:
 
 
 def test_independent_doubts_add_by_their_squares_and_shared_ones_straight() -> None:
-    one = source_of(Doubt("food a", "a", {"fat_g": (-3.0, 6.0)}))
-    other = source_of(Doubt("food b", "b", {"fat_g": (-4.0, 8.0)}))
-    shared = source_of(Doubt("food a", "a", {"fat_g": (-1.0, 2.0)}))
+    one = source_of(Uncertainty("food a", "a", {"fat_g": (-3.0, 6.0)}))
+    other = source_of(Uncertainty("food b", "b", {"fat_g": (-4.0, 8.0)}))
+    shared = source_of(Uncertainty("food a", "a", {"fat_g": (-1.0, 2.0)}))
     assert macros_of(50, (1.0, one), (1.0, other)).ranges["fat_g"] == pytest.approx((45, 60))
     assert macros_of(50, (1.0, one), (1.0, shared)).ranges["fat_g"] == pytest.approx((46, 58))
     assert macros_of(50, (2.0, one)).ranges["fat_g"] == pytest.approx((44, 62))
@@ -95,7 +95,7 @@ def test_bounds_of_blanks_add_up_straight() -> None:
 
 @given(factor=st.floats(0.01, 20), figure=st.floats(0, 500), low=st.floats(-20, 0), high=st.floats(0, 20))
 def test_intervals_grow_with_the_portion(factor: float, figure: float, low: float, high: float) -> None:
-    one = macros_of(figure, (1.0, source_of(Doubt("x", "x", dict.fromkeys(BOUNDED, (low, high))))))
+    one = macros_of(figure, (1.0, source_of(Uncertainty("x", "x", dict.fromkeys(BOUNDED, (low, high))))))
     for nutrient, (least, most) in one.ranges.items():
         assert least <= figure <= most
         assert one.times(factor).ranges[nutrient] == pytest.approx((least * factor, most * factor), abs=1e-6)
