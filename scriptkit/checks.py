@@ -15,6 +15,7 @@ from scriptkit.problems import CannotDo, Problem, Severity, any_of, in_order, no
 from scriptkit.recipe.day_dishes import served_dishes
 from scriptkit.recipe.dish import Dish, Doubt, Ingredient, Meal
 from scriptkit.recipe.ledger import ledger_problems, not_connected
+from scriptkit.recipe.meal_takeovers import alone_problems
 from scriptkit.recipe.whole_counted import whole_for_a_part
 from scriptkit.safety.free_from import free_from_problems
 from scriptkit.safety.health_claims import claim_problems
@@ -33,8 +34,9 @@ def ledger(work: Preproduction) -> list[Problem]:
 
 
 def connections(work: Preproduction) -> list[Problem]:
-    """Of every dish: steps that nothing connects, where that is certain."""
-    return [p for dish in work.day_dishes for p in not_connected(dish)]
+    """Of every dish: steps that nothing connects, where that is certain; of one by itself, what it takes over from others."""
+    alone = [] if isinstance(work.source, Meal) else alone_problems(work.source)
+    return [*(p for dish in work.day_dishes for p in not_connected(dish)), *alone]
 
 
 def plan(work: Preproduction) -> list[Problem]:

@@ -11,6 +11,7 @@ from scriptkit.recipe.build import ingredient
 from scriptkit.recipe.cooked import the_piece, with_yield
 from scriptkit.recipe.dish import Dish, Extra, Limit, Meal, Portion
 from scriptkit.recipe.forms import IngredientForm, MealForm, OnlyMealForm, PortionForm
+from scriptkit.recipe.meal_takeovers import takeover_problems
 from scriptkit.recipe.portions import SERVING, not_weighed, served
 from scriptkit.recipe.publication_fields import published
 from scriptkit.recipe.settings import film, kitchen
@@ -44,6 +45,7 @@ def meal(
             portions.append(portion)
             _poured_back(bench, list(poured), one, form.plates)
     _within_batches(bench, portions, form.plates)
+    bench.problems += list(takeover_problems(_each_once(portions)))
     complete = len(portions) == len(form.dishes) and all(i.readable for p in portions for i in p.dish.ingredients)
     return Meal(
         name=form.meal,
@@ -63,6 +65,18 @@ def meal(
         goodbye_place=tree.place("goodbye") if ("goodbye",) in tree.values else None,
         published=published(bench, form),
     ), bench.problems
+
+
+def _each_once(portions: Sequence[Portion]) -> list[Dish]:
+    """The dishes of the portions, and those that go into them."""
+    found: dict[str, Dish] = {}
+    open_ends = [p.dish for p in portions]
+    while open_ends:
+        dish = open_ends.pop(0)
+        if dish.file not in found:
+            found[dish.file] = dish
+            open_ends += [i.dish for i in dish.ingredients if i.dish is not None]
+    return list(found.values())
 
 
 def _limits(form: MealForm | OnlyMealForm, tree: Tree, at: Path) -> Iterator[Limit]:

@@ -29,8 +29,8 @@ Content = Mapping[str, float]
 
 def left_behind(bench: FieldParser, steps: Sequence[Step], ingredients: Sequence[Ingredient]) -> list[Ingredient]:
     """The ingredients with what of each is left behind at a step, and every contradiction of `from:` and `left_behind:` told."""
-    bench.problems += list(_no_such_step(steps))
     circle = _circle(steps)
+    bench.problems += [p for p in _no_such_step(steps) if circle is None or p.code != "later-step"]
     if circle is not None:
         bench.problems.append(circle)
         bench.tree.unread.add(("steps", 0))  # what follows from an order that there is not need not be told
@@ -58,6 +58,7 @@ def relinked(steps: Sequence[Step], ingredients: Sequence[Ingredient]) -> list[S
 
 def _no_such_step(steps: Sequence[Step]) -> Iterator[Problem]:
     ids = [s.id for s in steps]
+    by_id = {s.id: s for s in steps}
     for step in steps:
         for one in step.takes:
             if one.dish:
@@ -68,6 +69,15 @@ def _no_such_step(steps: Sequence[Step]) -> Iterator[Problem]:
                 meant = nearest(one.step, ids, most=1)
                 hint = f"did you mean “{meant[0]}”?" if meant else "name a step by its id; of another dish, `Dish/step`"
                 yield error(one.place, "no-such-step", f"there is no step called “{one.step}”", hint)
+            elif (by_id[one.step].stage != "prep", by_id[one.step].number) > (step.stage != "prep", step.number):
+                other = by_id[one.step]
+                hint = (
+                    f"write step {other.number} before it"
+                    if other.stage == step.stage
+                    else f"make step {step.number} `stage: cook`"
+                )
+                message = f"step {step.number} ({step.id}) takes over from {one.step}, which comes later"
+                yield error(one.place, "later-step", message, hint)
 
 
 def _circle(steps: Sequence[Step]) -> Problem | None:

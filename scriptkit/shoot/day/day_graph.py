@@ -10,10 +10,9 @@ import functools
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from pathlib import PurePath
 
-from scriptkit.pantry.names import fold
 from scriptkit.recipe.dish import Dish, Step
+from scriptkit.recipe.meal_takeovers import step_of
 from scriptkit.recipe.step_graph import FROM, graph_of
 
 StepKey = tuple[str, int]
@@ -101,7 +100,7 @@ def _edges(dishes: Sequence[Dish]) -> Iterable[DayEdge]:
             yield DayEdge((dish.file, edge.before), (dish.file, edge.later), edge.reason, edge.takes)
         for step in dish.steps:
             for one in step.takes:
-                if one.dish and (found := step_of(dishes, one.dish, one.step)) is not None and found[0] is not dish:
+                if one.dish and (found := step_of(dishes, one)) is not None and found[0] is not dish:
                     yield DayEdge((found[0].file, found[1].number), (dish.file, step.number), FROM, True)
             for addition in step.additions:
                 part = addition.ingredient.dish
@@ -115,16 +114,3 @@ def last_steps(dish: Dish) -> list[Step]:
     graph = graph_of(dish)
     ends = [s for s in dish.steps if not any(e.takes for e in graph.out_of[s.number])]
     return [s for s in ends if s.stage != "prep"] or ends
-
-
-def step_of(dishes: Sequence[Dish], dish: str, step: str) -> tuple[Dish, Step] | None:
-    """The step that `Dish/step` means: the dish by its name, its short name or its file's; None where there is none."""
-    for one in dishes:
-        if fold(dish) in {
-            fold(one.name),
-            fold(one.short),
-            fold(PurePath(one.file).stem),
-            fold(PurePath(one.file).name),
-        }:
-            return next(((one, s) for s in one.steps if s.id == step), None)
-    return None

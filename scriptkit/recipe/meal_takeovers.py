@@ -1,0 +1,111 @@
+"""What the dishes of a meal take over from one another (`from: {Dish/step: …}`): found, and held against what there is."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from pathlib import PurePath
+
+from scriptkit.pantry.names import fold
+from scriptkit.problems import Problem, error, nearest, note
+from scriptkit.recipe.dish import Dish, Step
+from scriptkit.recipe.step_graph import graph_of
+from scriptkit.recipe.takeovers import Takeover
+
+_Key = tuple[str, int]
+
+
+def dish_named(dishes: Sequence[Dish], name: str) -> Dish | None:
+    """The dish of this name, short name or file; None where there is none."""
+    wanted = fold(name)
+    for one in dishes:
+        path = PurePath(one.file)
+        if wanted in (fold(one.name), fold(one.short), fold(path.stem), fold(path.name)):
+            return one
+    return None
+
+
+def step_of(dishes: Sequence[Dish], one: Takeover) -> tuple[Dish, Step] | None:
+    """The dish and the step that `Dish/step` means; None where there is none."""
+    dish = dish_named(dishes, one.dish)
+    step = None if dish is None else next((s for s in dish.steps if s.id == one.step), None)
+    return None if dish is None or step is None else (dish, step)
+
+
+def takeover_problems(dishes: Sequence[Dish]) -> Iterator[Problem]:
+    """Dishes and steps that there are not, more taken over than was made, and dishes that wait for one another."""
+    taken: dict[_Key, list[tuple[Takeover, float]]] = defaultdict(list)
+    for dish in dishes:
+        for step in dish.steps:
+            for one in step.takes:
+                found = (
+                    step_of(dishes, one)
+                    if one.dish
+                    else next(((dish, s) for s in dish.steps if s.id == one.step), None)
+                )
+                if one.dish and found is None:
+                    yield _missing(dishes, one)
+                if found is not None and one.share is not None:
+                    taken[found[0].file, found[1].number].append((one, float(one.share)))
+    for parts in taken.values():
+        whole = sum(share for _, share in parts)
+        across = [one for one, _ in parts if one.dish]
+        if whole > 1.02 and across:
+            one = across[-1]
+            yield error(
+                one.place,
+                "parts",
+                f"more is taken over from {one.name} than it made: {whole:.0%} of it in all",
+                f"write what goes where: `{one.step}: half` in its own dish, and `{one.name}: rest` here",
+            )
+    yield from _circle(dishes)
+
+
+def _missing(dishes: Sequence[Dish], one: Takeover) -> Problem:
+    dish = dish_named(dishes, one.dish)
+    if dish is None:
+        names = [d.name for d in dishes]
+        meant = nearest(one.dish, [*names, *(d.short for d in dishes)], most=1)
+        hint = f"did you mean “{meant[0]}/{one.step}”?" if meant else f"the dishes of the meal are {', '.join(names)}"
+        return error(one.place, "no-such-dish", f"the meal has no dish called “{one.dish}”", hint)
+    meant = nearest(one.step, [s.id for s in dish.steps], most=1)
+    hint = f"did you mean “{one.dish}/{meant[0]}”?" if meant else f"its steps are {', '.join(s.id for s in dish.steps)}"
+    return error(one.place, "no-such-step", f"{dish.name} has no step called “{one.step}”", hint)
+
+
+def _circle(dishes: Sequence[Dish]) -> Iterator[Problem]:
+    """The first takeover between dishes that waits for itself."""
+    into: dict[_Key, set[_Key]] = defaultdict(set)
+    across: list[tuple[_Key, _Key, Takeover]] = []
+    for dish in dishes:
+        for edge in graph_of(dish).edges:
+            into[dish.file, edge.later].add((dish.file, edge.before))
+        for step in dish.steps:
+            for one in step.takes:
+                if one.dish and (found := step_of(dishes, one)) is not None:
+                    here, there = (dish.file, step.number), (found[0].file, found[1].number)
+                    into[here].add(there)
+                    across.append((there, here, one))
+    for there, here, one in across:
+        seen, open_ends = {there}, [there]
+        while open_ends:
+            for key in into[open_ends.pop()] - seen:
+                seen.add(key)
+                open_ends.append(key)
+        if here in seen:
+            message = f"what is taken over from {one.name} waits for this very step"
+            yield error(one.place, "circle", message, "check `from:` and `after:` of both dishes")
+            return
+
+
+def alone_problems(dish: Dish) -> Iterator[Problem]:
+    """Notes of what a dish by itself takes over from others, which only a meal knows."""
+    for step in dish.steps:
+        for one in step.takes:
+            if one.dish:
+                yield note(
+                    one.place,
+                    "of-another-dish",
+                    f"step {step.number} ({step.id}) goes on with {one.name}, which is known only in a meal with {one.dish}",
+                    "check the meal's file",
+                )
