@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection
 from dataclasses import replace
 
+from scriptkit.cut.claims.promised import promise_problems
 from scriptkit.nutrition.dish_meal_macros import MAIN, taken_out_problems
 from scriptkit.nutrition.limits import limit_problems
 from scriptkit.nutrition.macros import words_of_macro
@@ -79,6 +80,11 @@ def limits(work: Preproduction) -> list[Problem]:
     """What the usual plate has too much or too little of, by the meal's own limits; of a dish, nothing."""
     of_meal = work.macros.meal
     return [] if of_meal is None else limit_problems(of_meal.meal.limits, of_meal.plate)
+
+
+def promised(work: Preproduction) -> list[Problem]:
+    """Figures that the file promises and that are in doubt or broken: of limits, of `promise:` and of the narration."""
+    return promise_problems(work.promised)
 
 
 def only_meal(work: Preproduction) -> list[Problem]:
@@ -170,6 +176,7 @@ CHECKS: tuple[Check, ...] = (
     answers,
     claims,
     limits,
+    promised,
     only_meal,
     taken_out,
     unknown_figures,

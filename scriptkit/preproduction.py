@@ -10,6 +10,7 @@ from scriptkit.recipe.dish import Dish, Meal
 
 if TYPE_CHECKING:
     from scriptkit.captions.composing.cue_limits import CueLimits
+    from scriptkit.cut.claims.promised import PromisedFigure
     from scriptkit.cut.coverage.coverage import Coverage
     from scriptkit.cut.coverage.rescue import Rescue
     from scriptkit.nutrition.dish_meal_macros import AllMacros
@@ -66,6 +67,16 @@ class Preproduction:
         from scriptkit.nutrition.dish_meal_macros import all_macros
 
         return all_macros(self.source, self.dishes)
+
+    @functools.cached_property
+    def promised(self) -> tuple[PromisedFigure, ...]:
+        """Figures that the file promises of a serving or the plate, and of a meal's dishes by their own files: each with its verdict."""
+        from scriptkit.cut.claims.promised import promised_figures
+
+        if not all(i.readable for dish in self.dishes for i in dish.ingredients):
+            return ()  # of a part of the figures nothing can be said
+        sources = [self.source, *(d for d in self.dishes if d is not self.source)]
+        return tuple(one for source in sources for one in promised_figures(source, self.macros))
 
     @functools.cached_property
     def suggestion(self) -> Suggestion | None:

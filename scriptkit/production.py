@@ -79,9 +79,9 @@ class Production(Preproduction):
         """Every problem: of the recipe, and of the cut and the log where there are any. In the order
         of the files. Raises CannotDo only where the cut or the log cannot be read."""
         found = [*self.recipe_problems]
-        if self._usable and self.has_coverage:
+        if self.is_usable and self.has_coverage:
             found += self.coverage_problems
-        return tuple(in_order([*found, *(self.timing_problems if self._usable and self.cut is not None else ())]))
+        return tuple(in_order([*found, *(self.timing_problems if self.is_usable and self.cut is not None else ())]))
 
     @functools.cached_property
     def recipe_problems(self) -> tuple[Problem, ...]:
@@ -90,13 +90,14 @@ class Production(Preproduction):
 
         if self.reading.source is None:
             return tuple(self.reading.problems)
-        if not self._usable:
+        if not self.is_usable:
             return tuple(in_order([*self.reading.problems, *check(Preproduction(self.reading.source))]))
         replaced = [captions] if self.by_cut else []  # the overlay is laid on the cut then
         return tuple(in_order([*self.reading.problems, *check(self, without=replaced)]))
 
     @functools.cached_property
-    def _usable(self) -> bool:
+    def is_usable(self) -> bool:
+        """Whether every file of the recipe could be understood."""
         try:
             self.reading.usable()
         except CannotDo:

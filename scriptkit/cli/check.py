@@ -57,9 +57,14 @@ def run(source: str, *, as_json: bool = False, explain: bool = False) -> int:
     reading, problems = production.reading, production.problems
     understood = reading.source if explain else None
     if as_json:
+        promises = [p.as_json() for p in production.promised] if production.is_usable else []
         doubted = unconfirmed(reading.source) if reading.source is not None else []
         steps = {"steps": readings_json(understood) if understood else []} if explain else {}
-        data = {"problems": [p.as_json() for p in problems], "unsure": [_doubt_as_json(i) for i in doubted]}
+        data = {
+            "problems": [p.as_json() for p in problems],
+            "unsure": [_doubt_as_json(i) for i in doubted],
+            "promises": promises,
+        }
         print_json({**data, **steps})
     else:
         if understood:

@@ -25,29 +25,30 @@ def test_the_plate_of_the_example() -> None:
     end where the panel's padding begins, 96 + 840 - 40 px."""
     card = card_of(cards(read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()), "plate-1080p")
     assert card.title == "Harbour supper"
-    assert (card.x, card.y, card.panel_width, card.panel_height, card.radius) == (96.0, 259.0, 840, 562.0, 13.3)
+    assert (card.x, card.y, card.panel_width, card.panel_height, card.radius) == (96.0, 240.8, 840, 598.4, 13.3)
     assert rows(card) == [
-        ("Harbour supper", "start", 136.0, 352.0, 50.0, WHITE),
-        ("The whole plate, 485 g", "start", 136.0, 404.0, 40.0, QUIET),
-        ("487 kcal", "start", 136.0, 508.0, 80.0, WHITE),
-        ("Fat", "start", 136.0, 560.0, 40.0, WHITE),
-        ("31.3 g", "end", 896.0, 560.0, 40.0, WHITE),
-        ("Protein", "start", 136.0, 612.0, 40.0, WHITE),
-        ("38.2 g", "end", 896.0, 612.0, 40.0, WHITE),
-        ("Carbohydrate", "start", 136.0, 664.0, 40.0, WHITE),
-        ("16.9 g", "end", 896.0, 664.0, 40.0, WHITE),
-        ("− fibre", "start", 136.0, 716.0, 40.0, WHITE),
-        ("4.8 g", "end", 896.0, 716.0, 40.0, WHITE),
-        ("= net carbs", "start", 136.0, 781.0, 50.0, BRIGHT),
-        ("12.1 g", "end", 896.0, 781.0, 50.0, BRIGHT),
+        ("Harbour supper", "start", 136.0, 333.8, 50.0, WHITE),
+        ("The whole plate, 485 g", "start", 136.0, 385.8, 40.0, QUIET),
+        ("482 kcal", "start", 136.0, 489.8, 80.0, WHITE),
+        ("Fat", "start", 136.0, 541.8, 40.0, WHITE),
+        ("31.2 g", "end", 896.0, 541.8, 40.0, WHITE),
+        ("Protein", "start", 136.0, 593.8, 40.0, WHITE),
+        ("37.3 g", "end", 896.0, 593.8, 40.0, WHITE),
+        ("Carbohydrate", "start", 136.0, 645.8, 40.0, WHITE),
+        ("16.9 g", "end", 896.0, 645.8, 40.0, WHITE),
+        ("− fibre", "start", 136.0, 697.8, 40.0, WHITE),
+        ("4.8 g", "end", 896.0, 697.8, 40.0, WHITE),
+        ("= net carbs", "start", 136.0, 762.8, 50.0, BRIGHT),
+        ("12.1 g", "end", 896.0, 762.8, 50.0, BRIGHT),
+        ("Likely net carbs 8–14 g, energy 430–530 kcal", "start", 136.0, 799.2, 28.0, QUIET),
     ]
 
 
 def test_a_dish_of_a_meal_has_the_figures_of_its_portion_s_card() -> None:
     card = card_of(cards(read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()), "1-bisque-1080p")
     assert rows(card)[:2] == [
-        ("Fennel and celeriac bisque", "start", 136.0, 352.0, 50.0, WHITE),
-        ("A serving, 320 g", "start", 136.0, 404.0, 40.0, QUIET),
+        ("Fennel and celeriac bisque", "start", 136.0, 333.8, 50.0, WHITE),
+        ("A serving, 320 g", "start", 136.0, 385.8, 40.0, QUIET),
     ]
 
 

@@ -86,7 +86,7 @@ FAULTS = [
     ("three hundred and twenty grams a bowl", "two hundred and fifty grams a bowl", SERVING, "2:21", "a serving", "70 g too little"),
     ("about two hundred calories", "about three hundred calories", MACROS, "2:33", "energy", "107 kcal too much"),
     ("twelve grams of fat", "fifteen grams of fat", MACROS, "2:38", "fat", "3.0 g too much"),
-    ("thirty point three protein", "twenty point three protein", MACROS, "4:01", "protein", "10.0 g too little"),
+    ("twenty-nine point four protein", "twenty point three protein", MACROS, "4:01", "protein", "9.1 g too little"),
     ("twelve point one net", "fourteen point one net", MACROS, "4:10", "net carbs", "2.0 g too much"),
 ]  # fmt: skip
 
