@@ -38,7 +38,7 @@ def test_pair_gives_the_portions_that_portion_does(run: Run, supper: Callable[[s
     pair = json.loads(run("pair", str(folder / "soup.yaml"), "--with", str(folder), *limits, "--json").stdout)["pairs"][
         0
     ]
-    portions = json.loads(run("portion", meal, *limits, "--json").stdout)["portions"]
+    portions = json.loads(run("portion", meal, *limits, "--central", "--json").stdout)["portions"]
     assert [pair["beside_g"], pair["weight_g"]] == [p["weight_g"] for p in portions]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Annotated
 
 import typer
 
@@ -10,6 +11,10 @@ from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.options import AtLeast, AtMost, Json, Source
 from scriptkit.cli.printing import exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, error
+
+Central = Annotated[
+    bool, typer.Option("--central", help="Keep the limits with the best estimate alone, and not with its whole range.")
+]
 
 
 @command(
@@ -22,12 +27,16 @@ from scriptkit.problems import CannotDo, Place, error
         examples=(f"scriptkit portion {SUPPER} --at-most net_carbs_g=10 --at-least protein_g=35",),
     ),
 )
-def portion(source: Source, at_most: AtMost = None, at_least: AtLeast = None, json: Json = False) -> None:
+def portion(
+    source: Source, at_most: AtMost = None, at_least: AtLeast = None, central: Central = False, json: Json = False
+) -> None:
     """Portions of a meal nearest to the usual ones that keep the limits; or which limits contradict one another."""
-    raise typer.Exit(run(source, at_most=at_most or [], at_least=at_least or [], as_json=json))
+    raise typer.Exit(run(source, at_most=at_most or [], at_least=at_least or [], central=central, as_json=json))
 
 
-def run(source: str, *, at_most: Sequence[str], at_least: Sequence[str], as_json: bool = False) -> int:
+def run(
+    source: str, *, at_most: Sequence[str], at_least: Sequence[str], central: bool = False, as_json: bool = False
+) -> int:
     """1 where nothing keeps the limits; the problems then name those that contradict one another. Raises CannotDo
     where it is no meal, or there are no limits."""
     from scriptkit.nutrition.servings import conflict_problems, merged, read_limits, suggest
@@ -60,7 +69,7 @@ def run(source: str, *, at_most: Sequence[str], at_least: Sequence[str], as_json
                 )
             ]
         )
-    suggestion = suggest(macros, limits)
+    suggestion = suggest(macros, limits, sure=not central)
     if as_json:
         print_json(suggestion_json(suggestion))
     else:

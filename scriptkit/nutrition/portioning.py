@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -11,6 +11,7 @@ from scriptkit.measure.amounts import Amount, format_grams
 from scriptkit.nutrition.limits import WEIGHT, figure_of, printed_figures
 from scriptkit.nutrition.macros import Macros, total
 from scriptkit.nutrition.ratios import RATIOS
+from scriptkit.nutrition.sure_limits import slopes, surely_keeps
 
 _EPSILON = 1e-7
 _LARGEST_RATIO = 100.0
@@ -84,24 +85,27 @@ class Portions:
     conflict: tuple[tuple[Bound, float | None], ...] = ()
 
 
-def portions(choices: Sequence[Choice], bounds: Sequence[Bound], extra: Macros | None = None) -> Portions:
+def portions(
+    choices: Sequence[Choice], bounds: Sequence[Bound], extra: Macros | None = None, *, sure: bool = False
+) -> Portions:
     """Portions with the least sum of shares by which each differs from its usual, that keep every bound: exactly, and in
     the rounded figures that are printed. Of equally near ones the first dish stays nearest to its usual portion, then the
     second.
 
+    ``sure``: by the end of each figure's interval, and not by the best estimate alone.
     ``extra`` is what lies on the plate whatever the portions (garnish). Figures of the bounds must be known of every
     choice and of ``extra``; ValueError otherwise.
     """
     extra = extra or Macros()
-    grams = _kept(choices, bounds, extra, settle=True)
+    grams = _kept(choices, bounds, extra, settle=True, sure=sure)
     if grams is not None:
         return Portions(grams=grams)
     core = list(bounds)
     for bound in bounds:  # the fewest, by taking out one after another, that still cannot be kept together
         rest = [b for b in core if b is not bound]
-        if _kept(choices, rest, extra) is None:
+        if _kept(choices, rest, extra, sure=sure) is None:
             core = rest
-    return Portions(grams=None, conflict=tuple((b, _would_do(b, core, choices, extra)) for b in core))
+    return Portions(grams=None, conflict=tuple((b, _would_do(b, core, choices, extra, sure=sure)) for b in core))
 
 
 def keeps(bound: Bound, plate: Macros) -> bool:
@@ -116,20 +120,23 @@ def keeps(bound: Bound, plate: Macros) -> bool:
 
 
 def _kept(
-    choices: Sequence[Choice], bounds: Sequence[Bound], extra: Macros, *, settle: bool = False
+    choices: Sequence[Choice], bounds: Sequence[Bound], extra: Macros, *, settle: bool = False, sure: bool = False
 ) -> tuple[float, ...] | None:
     """The nearest portions that keep the bounds, also as printed; None where there are none. ``settle``: of equally near
     ones always the same."""
     asked = list(bounds)
+    cuts: list[Row] = []
     for _ in range(_TRIES):
         problem = _Problem(choices, asked, extra)
-        grams = problem.nearest(asked, settle=settle)
+        grams = problem.nearest(asked, settle=settle, cuts=cuts)
         if grams is None:
             return None
         plate = plate_of(choices, grams) + extra
         broken = [n for n, bound in enumerate(bounds) if not keeps(bound, plate)]
-        if not broken:
+        unsure = [b for b in bounds if sure and not surely_keeps(plate, b.name, b.figure, at_most=b.at_most)]
+        if not broken and not unsure:
             return grams
+        cuts += [problem.cut(bound, grams) for bound in unsure]
         for n in broken:  # printed, it breaks what it keeps: ask for a little less of it
             asked[n] = _stricter(asked[n], plate)
     return None
@@ -143,7 +150,9 @@ def _stricter(bound: Bound, plate: Macros) -> Bound:
     return replace(bound, figure=figure - off if bound.at_most else figure + off)
 
 
-def _would_do(bound: Bound, core: Sequence[Bound], choices: Sequence[Choice], extra: Macros) -> float | None:
+def _would_do(
+    bound: Bound, core: Sequence[Bound], choices: Sequence[Choice], extra: Macros, *, sure: bool = False
+) -> float | None:
     """The nearest figure of the bound, to 0.1, that can be kept together with the others, also as printed; None where they
     cannot be kept without it."""
     others = [b for b in core if b is not bound]
@@ -152,11 +161,31 @@ def _would_do(bound: Bound, core: Sequence[Bound], choices: Sequence[Choice], ex
     if reached is None:
         return None
     tenths = math.ceil(reached * 10 - 1e-6) if bound.at_most else math.floor(reached * 10 + 1e-6)
-    for n in range(_TRIES):
-        figure = (tenths + n if bound.at_most else tenths - n) / 10
-        if _kept(choices, [replace(bound, figure=figure), *others], extra) is not None:
-            return figure
-    return None
+
+    def works(off: int) -> bool:
+        figure = (tenths + off if bound.at_most else tenths - off) / 10
+        return figure >= 0 and _kept(choices, [replace(bound, figure=figure), *others], extra, sure=sure) is not None
+
+    off = _least_that(works, _TRIES) if not sure else _least_by_halving(works)
+    return None if off is None else (tenths + off if bound.at_most else tenths - off) / 10
+
+
+def _least_that(works: Callable[[int], bool], most: int) -> int | None:
+    return next((n for n in range(most) if works(n)), None)
+
+
+def _least_by_halving(works: Callable[[int], bool]) -> int | None:
+    """The least number that works, where every larger one does too: found by doubling, then by halving."""
+    if works(0):
+        return 0
+    high: int | None = next((2**n for n in range(14) if works(2**n)), None)
+    if high is None:
+        return None
+    low = high // 2
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if works(middle) else (middle, high)
+    return high
 
 
 def plate_of(choices: Sequence[Choice], grams: Sequence[float]) -> Macros:
@@ -205,11 +234,24 @@ class _Problem:
             _, right = weights_of(bound, Macros())
             self.rows[id(bound)] = (parts, right - weights_of(bound, extra)[0])
 
-    def nearest(self, bounds: Sequence[Bound], *, settle: bool = False) -> tuple[float, ...] | None:
+    def cut(self, bound: Bound, grams: Sequence[float]) -> Row:
+        """The plane that touches the end of the bound's interval at the plate of these grams."""
+        parts = [c.per_gram.parts for c in self.choices]
+        each, fixed = slopes(parts, grams, self.extra.parts, bound.name, at_most=bound.at_most)
+        sign = 1.0 if bound.at_most else -1.0
+        per_gram = [sign * _known(c.per_gram, bound.name) + s for c, s in zip(self.choices, each, strict=True)]
+        coefficients = [p * c.step_g for p, c in zip(per_gram, self.choices, strict=True)]
+        coefficients += [p * c.usual_g for p, c in zip(per_gram, self.choices, strict=True)]
+        right = sign * (bound.figure - _known(self.extra, bound.name)) - fixed
+        return list(range(2 * len(self.choices))), coefficients, right
+
+    def nearest(
+        self, bounds: Sequence[Bound], *, settle: bool = False, cuts: Sequence[Row] = ()
+    ) -> tuple[float, ...] | None:
         """Grams of each choice, nearest to the usual portions; None where the bounds cannot be kept."""
         n = len(self.choices)
         away = [1.0 / max(c.usual_g, c.step_g) for c in self.choices]
-        rows = self._portion_rows() + self._bound_rows(bounds, n)
+        rows = [*self._portion_rows(), *self._bound_rows(bounds, n), *cuts]
         usual, distance = [0.0] * (2 * n), [0.0] * n
         best = self._solved([*usual, *away], rows)
         if best is None:

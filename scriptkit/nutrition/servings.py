@@ -55,7 +55,7 @@ def choice_of(
     step = step_g or USUAL_STEP_G
     return Choice(
         name=macros.dish.name,
-        per_gram=macros.batch.weighing(1.0),
+        per_gram=macros.portion(1.0),
         usual_g=usual_g,
         step_g=step,
         step=said,
@@ -64,8 +64,11 @@ def choice_of(
     )
 
 
-def suggest(meal: MealMacros, limits: Sequence[Limit], *, most_share: float = MOST_SHARE) -> Suggestion:
-    """Portions nearest to the usual ones that keep the limits. Raises CannotDo where a limited figure is unknown."""
+def suggest(
+    meal: MealMacros, limits: Sequence[Limit], *, most_share: float = MOST_SHARE, sure: bool = True
+) -> Suggestion:
+    """Portions nearest to the usual ones that keep the limits: ``sure``, with the whole interval of each figure, else with the best
+    estimate. Raises CannotDo where a limited figure is unknown."""
     choices = tuple(
         choice_of(
             d,
@@ -80,7 +83,9 @@ def suggest(meal: MealMacros, limits: Sequence[Limit], *, most_share: float = MO
     bounds = tuple(bound_of(limit) for limit in limits)
     parts = [(d.dish.name, d.batch) for _, d, _ in meal.portions]
     refuse_unknown(limits, [*parts, *((e.ingredient.name, m) for e, m in meal.extra)])
-    return Suggestion(meal=meal, choices=choices, bounds=bounds, found=portions(choices, bounds, meal.extras))
+    return Suggestion(
+        meal=meal, choices=choices, bounds=bounds, found=portions(choices, bounds, meal.extras, sure=sure)
+    )
 
 
 def only_meal(meal: MealMacros) -> Suggestion | None:
@@ -97,7 +102,8 @@ def suggestion_for(meal: MealMacros) -> Suggestion | None:
     if not broken:
         return None
     try:
-        return suggest(meal, meal.meal.limits)
+        found = suggest(meal, meal.meal.limits)
+        return found if found.found.grams is not None else suggest(meal, meal.meal.limits, sure=False)
     except CannotDo:
         return None
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from scriptkit.measure.amounts import format_grams
 from scriptkit.nutrition.dish_meal_macros import MAIN
+from scriptkit.nutrition.display_figures import range_words
+from scriptkit.nutrition.intervals import BOUNDED
 from scriptkit.nutrition.limits import figure_of
 from scriptkit.nutrition.macros import MEDICAL, words_of_macro
 from scriptkit.nutrition.portioning import plate_of
@@ -31,7 +33,9 @@ def suggestion_text(suggestion: Suggestion) -> str:
     usual = plate_of(suggestion.choices, [c.usual_g for c in suggestion.choices]) + suggestion.meal.extras
     for bound in suggestion.bounds:
         before, after = figure_of(usual, bound.name), figure_of(suggestion.plate, bound.name)
-        lines.append(f"{words_of(bound)}: {_figure(before)} as usual → {_figure(after)} with these portions")
+        likely = range_words(suggestion.plate, bound.name) if bound.name in BOUNDED else ""
+        likely = f" (likely {likely})" if likely else ""
+        lines.append(f"{words_of(bound)}: {_figure(before)} as usual → {_figure(after)} with these portions{likely}")
     row = print_one(suggestion.plate)
     lines.append(
         f"the plate: {row.text('energy_kcal')} kcal, fat {row.text('fat_g')} g, protein {row.text('protein_g')} g, carbs "
@@ -67,7 +71,8 @@ def suggestion_json(suggestion: Suggestion) -> JsonObject:
     plate: JsonObject | None = None
     if suggestion.plate is not None:
         row = print_one(suggestion.plate, finer=10)
-        plate = {"weight_g": row.weight_g, **row.figures}
+        ranges = {f"{n}_range": [round(end, 2) for end in ends] for n, ends in suggestion.plate.ranges.items()}
+        plate = {"weight_g": row.weight_g, **row.figures, **ranges}
     return {
         "portions": [
             {"dish": c.name, "weight_g": g, "usual_g": round(c.usual_g, 2), "measure": c.said(g) or None}
