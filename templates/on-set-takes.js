@@ -12,8 +12,13 @@ const shots = list.shots.map(([slate, step, dish, names]) => ({
 }));
 const additions = shots.flatMap((shot, s) => shot.names.map((name) => ({ key: shot.stepNumber + "\n" + name, name, step: shot.stepNumber, slate: shot.slate, s })));
 // A gate stands before a step; what is due there was decided when the page was made.
-const gates = list.gates.map(([s, steps]) => ({ s, step: shots[s].stepNumber, steps, due: additions.filter((a) => steps.includes(a.step)) }));
-const placeInDay = new Map(list.day.map((s, n) => [s, n]));
+const gates = [];
+for (const [s, base, more] of list.gates) {
+  const steps = new Set([...(base < 0 ? [] : gates[base].steps), ...more]);
+  gates.push({ s, step: shots[s].stepNumber, steps, due: additions.filter((a) => steps.has(a.step)) });
+}
+const dayOrder = list.day.flatMap(([first, count]) => Array.from({ length: count }, (_, n) => first + n));
+const placeInDay = new Map(dayOrder.map((s, n) => [s, n]));
 
 // --- time code: labels since midnight, drop-frame where the camera drops -------------------------------------------
 const [num, den, nominal, drop] = list.rate;
@@ -72,14 +77,19 @@ function standing() {
   const touched = new Set(state.takes.map((t) => t.s));
   if (state.roll) touched.add(state.roll.s);
   const begun = new Set([...touched].map((s) => shots[s].stepNumber));
-  const late = new Set(gates.filter((g) => begun.has(g.step)).flatMap((g) => g.steps));
-  const next = list.day.find((s) => !touched.has(s) && !late.has(shots[s].stepNumber));
+  const late = new Set(gates.filter((g) => begun.has(g.step)).flatMap((g) => [...g.steps]));
+  const next = dayOrder.find((s) => !touched.has(s) && !late.has(shots[s].stepNumber));
   const over = next === undefined || (list.ends.length > 0 && list.ends.every((s) => touched.has(s)));
-  return { begun, next: over ? -1 : next };
+  const open = uncircled(), spoilt = new Set(additions.filter((a) => open.has(a.key) && state.takes.some((t) => t.s === a.s)).map((a) => a.key));
+  return { begun, open, next: over ? -1 : next, spoilt, first: gates.find((g) => g.due.some((a) => spoilt.has(a.key))) };
 }
 
-/** Whether a gate's step has begun, or is what comes next: only then is what is due there missing. */
-const reached = (gate, at) => at.begun.has(gate.step) || (at.next >= 0 && shots[at.next].stepNumber === gate.step);
+/** What is missing at a gate: all that is due where its step has begun or comes next, else what was filmed and not circled. */
+function missingAt(gate, at) {
+  const due = gate.due.filter((a) => at.open.has(a.key));
+  if (at.begun.has(gate.step) || (at.next >= 0 && shots[at.next].stepNumber === gate.step)) return due;
+  return gate === at.first ? due.filter((a) => at.spoilt.has(a.key)) : [];
+}
 
 // --- kept on the device: local storage at each tap, and a second copy that is on the disk when a battery fails ------
 const key = "scriptkit-takes-" + list.hash;

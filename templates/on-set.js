@@ -67,7 +67,7 @@ function build() {
 function arrange(day) {
   const body = document.querySelector("#day tbody");
   if (!body || byId("day").hidden !== day) return;
-  for (const s of day ? list.day : shots.keys()) {
+  for (const s of day ? dayOrder : shots.keys()) {
     const { gate, row, takes, home } = views[s];
     for (const one of [gate, row, takes]) if (one) (day ? body : home).append(one);
   }
@@ -113,40 +113,39 @@ function fill(names, missing, most) {
   names.hidden = !texts.length;
 }
 
-function showGate(n, open, at) {
-  const gate = gates[n], view = gateViews[n], due = gate.due.filter((a) => open.has(a.key)), { slate } = shots[gate.s];
-  const stop = due.length > 0 && reached(gate, at);
-  view.row.classList.toggle("stop", stop);
-  put(view.head, stop ? `Stop: ${due.length} missing before you go on to ${slate}` : due.length ? `To circle before you go on to ${slate}: ${due.length}` : `Go on: every addition before ${slate} is circled`);
-  fill(view.names, due, MOST_AT_A_GATE);
+function showGate(n, at) {
+  const gate = gates[n], view = gateViews[n], { slate } = shots[gate.s], missing = missingAt(gate, at), due = gate.due.filter((a) => at.open.has(a.key));
+  view.row.classList.toggle("stop", missing.length > 0);
+  put(view.head, missing.length ? `Stop: ${missing.length} missing before you go on to ${slate}` : due.length ? `To circle before you go on to ${slate}: ${due.length}` : `Go on: every addition before ${slate} is circled`);
+  fill(view.names, missing.length ? missing : due, MOST_AT_A_GATE);
 }
 
 let later = 0;
 /** All gates, the next one first; the others in small turns, so that a tap is answered at once on a slow phone. */
-function showGates(next, open, at) {
+function showGates(next, at) {
   clearTimeout(later);
-  if (next >= 0) showGate(next, open, at);
+  if (next >= 0) showGate(next, at);
   let n = 0;
   const turn = () => {
-    for (const end = n + 8; n < Math.min(end, gates.length); n++) showGate(n, open, at);
+    for (const end = n + 8; n < Math.min(end, gates.length); n++) showGate(n, at);
     if (n < gates.length) later = setTimeout(turn, 0);
   };
   later = setTimeout(turn, 0);
 }
 
 function showMissing() {
-  const open = uncircled(), at = standing(), over = at.next < 0;
-  const due = new Set(over ? open : gates.filter((g) => reached(g, at)).flatMap((g) => g.due.map((a) => a.key)));
-  const missing = additions.filter((a) => due.has(a.key) && open.has(a.key));
+  const at = standing(), { open } = at, over = at.next < 0;
+  const due = new Set(over ? open : gates.flatMap((g) => missingAt(g, at).map((a) => a.key)));
+  const missing = additions.filter((a) => due.has(a.key));
   const gate = over ? undefined : gates.find((g) => placeInDay.get(g.s) >= placeInDay.get(at.next));
-  showGates(gates.indexOf(gate), open, at);
+  showGates(gates.indexOf(gate), at);
   const where = gate ? `you go on to ${shots[gate.s].slate}` : "the pans are washed";
   const sign = missing.length ? `${missing.length} missing before ${where}` : `Nothing missing before ${where}`;
   put(byId("missing-head"), sign);
   put(byId("sign"), sign);
   byId("sign").classList.toggle("stop", missing.length > 0);
   byId("missing").classList.toggle("stop", missing.length > 0);
-  byId("sign").dataset.s = missing.length ? missing[0].s : over ? list.day.at(-1) : at.next;
+  byId("sign").dataset.s = missing.length ? missing[0].s : over ? dayOrder.at(-1) : at.next;
   fill(byId("missing-names"), missing, 40);
   put(byId("wrap"), `${additions.length - open.size} of ${additions.length} additions circled, ${many(state.takes.length, "take")}`);
 }

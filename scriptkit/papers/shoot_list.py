@@ -79,7 +79,7 @@ def _picture(row: ShotRow) -> tuple[Span, ...]:
 
 
 def _slate(row: ShotRow) -> tuple[Span, ...]:
-    return (Span(row.slate), *((Span(row.start, "start", new_line=True),) if row.start else ()))
+    return (Span(row.slate), *((Span(row.start, "small"),) if row.start else ()))
 
 
 def _amount(row: ShotRow) -> tuple[Span, ...]:
@@ -94,7 +94,8 @@ def _amount(row: ShotRow) -> tuple[Span, ...]:
 
 
 def _framing(row: ShotRow) -> tuple[Span, ...]:
-    lines = (row.kind, f"{row.size} {row.angle}", *([row.move] if row.move else []))
+    framed = [] if row.kind == row.angle and row.size == "OH" else [f"{row.size} {row.angle}"]  # overhead is overhead
+    lines = (row.kind, *framed, *([row.move] if row.move else []))
     ends = ("," * (n < len(lines)) for n, _ in enumerate(lines, 1))
     return tuple(Span(f"{line}{end}", new_line=n > 0) for n, (line, end) in enumerate(zip(lines, ends, strict=True)))
 
@@ -230,10 +231,13 @@ def rows_of(shots: Sequence[Shot], cautions: Sequence[Caution], order: CoverageO
         name = shot.dish.short if several and shot.dish is not None else ""
         last = after is None or after.step is not shot.step
         behind = left_behind_lines(shot.dish, shot.step) if last and shot.dish and shot.step else ()
-        rows.append(
-            replace(row, dish=name, left_behind=behind, start="" if at is None else f"+{at:g}\N{NO-BREAK SPACE}min")
-        )
+        rows.append(replace(row, dish=name, left_behind=behind, start="" if at is None else _after(at)))
     return rows
+
+
+def _after(minute: float) -> str:
+    """Hours and minutes after the beginning: ``+1:05``; half minutes are rounded down."""
+    return f"+{int(minute) // 60}:{int(minute) % 60:02d}"
 
 
 def _row(shot: Shot, cautions: tuple[str, ...], cook_order: int, grouped_order: int) -> ShotRow:

@@ -64,7 +64,10 @@ def one_script(scripts: Sequence[str]) -> str:
 def light(script: str) -> str:
     """The script without its indentation and its lines of comment: a fifth of its bytes. No text in it runs over a line."""
     lines = [line.strip() for line in script.split("\n")]
-    return "\n".join(line for line in lines if line and not line.startswith(("//", "/**")))
+    text = "\n".join(line for line in lines if line and not line.startswith(("//", "/**")))
+    for sign in ("=>", "===", "!==", "&&", "||"):  # which stand in no text
+        text = text.replace(f" {sign} ", sign)
+    return text
 
 
 def in_script(data: Json) -> str:
@@ -79,8 +82,9 @@ def shots_data(plan: Plan, order: CoverageOrder, rate: FrameRate) -> JsonObject:
     """What the page's script knows of the list. ``hash`` names its contents: a log is kept under it on the device.
 
     A shot is [slate, number of its step or -1, number of its dish or -1, names of its additions], in the order of the printed list;
-    ``day`` are their places in the order of the day. A gate is [place of the first shot of a step, numbers of the steps whose
-    additions must be circled before it], in the order of the day. ``ends`` are the places of the shots that end the day.
+    ``day`` are their places in the order of the day, as [first, how many]. A gate is [place of the first shot of a step, place of an earlier gate of
+    which everything is due here too or -1, numbers of the further steps whose additions must be circled before it], in the
+    order of the day. ``ends`` are the places of the shots that end the day.
     """
     shots = order.listed
     steps: list[Step] = []
@@ -98,12 +102,35 @@ def shots_data(plan: Plan, order: CoverageOrder, rate: FrameRate) -> JsonObject:
         "dishes": [printable(d.name) for d in dishes],
         "steps": [printable(s.id) for s in steps],
         "shots": [*rows],
-        "day": [place[shot.number] for shot in order.cooked],
-        "gates": [[n, sorted({_step(rows[due]) for due in needed})] for n, needed in gates_of(shots, order.cooked)],
+        "day": _runs([place[shot.number] for shot in order.cooked]),
+        "gates": _short_gates(
+            [(n, {_step(rows[due]) for due in needed}) for n, needed in gates_of(shots, order.cooked)]
+        ),
         "ends": [n for n, shot in enumerate(shots) if shot.stage in (CLOSING, MEAL_CLOSING)],
     }
     data["hash"] = hashlib.sha256(in_script(data).encode("utf-8")).hexdigest()[:16]
     return data
+
+
+def _short_gates(gates: Sequence[tuple[int, set[int]]]) -> list[Json]:
+    """Each gate as what it adds to the largest earlier one that it holds: of a long day the whole lists are a tenth of the page."""
+    found: list[Json] = []
+    for n, (at, steps) in enumerate(gates):
+        inside = [m for m in range(n) if gates[m][1] <= steps]
+        base = max(inside, key=lambda m: len(gates[m][1]), default=-1)
+        found.append([at, base, sorted(steps - (gates[base][1] if base >= 0 else set()))])
+    return found
+
+
+def _runs(places: Sequence[int]) -> list[Json]:
+    """Places that follow one another, as [first, how many]."""
+    found: list[list[int]] = []
+    for place in places:
+        if found and place == sum(found[-1]):
+            found[-1][1] += 1
+        else:
+            found.append([place, 1])
+    return [*found]
 
 
 def _step(row: Sequence[Json]) -> int:

@@ -46,7 +46,7 @@ def test_everything_works_with_the_keyboard_and_focus_stays(browser: Any, leeks:
             if name == "Roll 3A":
                 break
         assert reached[:6] == ["card", "clip", "Save log", "log", "Clear", "undo"]
-        assert "Circle 1A" in reached and reached[-1] == "Roll 3A"
+        assert "Circle 2A" in reached and reached[-1] == "Roll 3A"
         on.page.keyboard.press("Enter")
         focus = "document.activeElement.getAttribute('aria-label')"
         assert on.page.evaluate(focus) == "Roll 3A"
@@ -55,7 +55,7 @@ def test_everything_works_with_the_keyboard_and_focus_stays(browser: Any, leeks:
         on.page.keyboard.press("Space")
         assert on.page.evaluate(focus) == "Circle 3A"
         assert on.text("#said") == "3A take 1 circled"
-        assert on.missing()[1] == ["leek (3B)"]
+        assert on.missing()[1] == []  # the leek comes next
         on.page.get_by_role("button", name="Undo").focus()
         on.page.keyboard.press("Enter")
         on.page.keyboard.press("Enter")
