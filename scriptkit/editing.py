@@ -42,6 +42,18 @@ def write_edit(path: str, edits: Sequence[Edit], *, as_read: Sequence[str] | Non
     return True
 
 
+def write_in_place(path: str, raw: bytes) -> bool:
+    """Other bytes in a file that is there, whole or not at all; whether anything changed. Its mode, its owner and a symbolic link
+    to it stay. Raises CannotDo as :func:`write_edit` does."""
+    target = Path(os.path.realpath(path))
+    before, was = target.stat(), target.read_bytes()
+    if raw == was:
+        return False
+    _may_be_changed(Place(path), target, before)
+    replace_file(target, raw, before, was)
+    return True
+
+
 def _may_be_changed(place: Place, target: Path, found: os.stat_result) -> None:
     if not stat.S_ISREG(found.st_mode):
         raise CannotDo([error(place, "cannot-write", "this is a device or a pipe, not a file", "name the file itself")])

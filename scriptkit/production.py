@@ -143,7 +143,7 @@ class Production(Preproduction):
             return None
         from scriptkit.cut.transcript.transcript_reader import read_transcript
         from scriptkit.input_bytes import bytes_of
-        from scriptkit.timed_text.reading import decode
+        from scriptkit.timed_text.encodings import decode
 
         raw = bytes_of(file)
         self.files[file] = decode(raw, file)[0].splitlines()

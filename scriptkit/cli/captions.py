@@ -86,6 +86,7 @@ class Wanted:
 def run(wanted: Wanted) -> int:
     """Written by the ending of ``output``: SubRip, WebVTT or TTML; the dialogue captions beside it, in the same kind.
     Raises CannotDo where a file cannot be read or written, or the ending, rate, start or profile is none."""
+    from scriptkit.captions.proofing.losses import would_be_lost
     from scriptkit.cli.proof import read_captions
     from scriptkit.production import read
     from scriptkit.writing import write_all
@@ -95,6 +96,8 @@ def run(wanted: Wanted) -> int:
     production = read(wanted.source, cut=wanted.cut, profile=wanted.profile, fps=wanted.rate)
     of = production.profile
     dialogue = read_captions(wanted.dialogue) if wanted.dialogue else None
+    if dialogue is not None and (lost := would_be_lost(dialogue)):
+        raise CannotDo([*dialogue.repairs, *lost])
     title = production.source.name
     first = _first_frame(wanted, production)
     beside_dialogue = wanted.sounds and dialogue is not None

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from scriptkit.cli.command import HelpPage, command
-from scriptkit.cli.options import CaptionsIn, Rate, SourceRate, TargetRate
+from scriptkit.cli.options import CaptionsIn, Encoding, Rate, SourceRate, TargetRate
 from scriptkit.cli.printing import count_words, exit_code, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, warning
 
@@ -52,20 +52,22 @@ def conform(
         ),
     ] = "",
     fps: Rate = "",
+    encoding: Encoding = "",
 ) -> None:
     """Move a caption file to another cut: an offset, another frame rate, or a map of stretches. --fps is only for times that
     are written as time code (00:01:05:12)."""
-    raise typer.Exit(run(file, output, by=offset, was=was, now=now, cut_map=cut_map, rate=fps))
+    raise typer.Exit(run(file, output, by=offset, was=was, now=now, cut_map=cut_map, rate=fps, encoding=encoding))
 
 
 _CLOCK = re.compile(r"^(-?)(?:(?:(\d{1,3}):)?(\d{1,3}):)?(\d{1,6}(?:[.,]\d{1,3})?)$")
 CUT_OUT = ("cut", "out", "-", "")
 
 
-def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, rate: str) -> int:
+def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, rate: str, encoding: str = "") -> int:
     """An offset, a change of frame rate and a map may be asked for together; they are applied in this order.
     Raises CannotDo where nothing is asked for, where it cannot be understood, and where a file cannot be read or written."""
     from scriptkit.captions.proofing.conform import drained, mapped, offset, retimed
+    from scriptkit.captions.proofing.losses import would_be_lost
     from scriptkit.captions.proofing.repair import write_captions
     from scriptkit.cli.proof import read_captions
     from scriptkit.measure.timecode import rate_named
@@ -81,7 +83,9 @@ def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, ra
         raise CannotDo(
             [error(Place("--from"), "option", "a change of frame rate needs both", "write --from 24 --to 25")]
         )
-    captions = read_captions(file)
+    captions = read_captions(file, encoding)
+    if stray := would_be_lost(captions):
+        raise CannotDo([*captions.repairs, *stray])
     cues, count = list(captions.cues), len(captions.cues)
     captions = replace(captions, cues=())
     lost: list[Problem] = []
@@ -95,15 +99,12 @@ def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, ra
         cues = retimed(drained(cues), old, new)
     if cut_map:
         stretches = read_map(cut_map, at)
-        early = [c for c in cues if c.start_ms < stretches[0].old_ms]
-        lost += _fell_away(
-            captions,
-            early,
-            "before the first time of the map",
-            "begin the map with 0,0 or 0,cut",
-            verb=("stands", "stand"),
-        )
-        cues = mapped(drained(cues), stretches)
+        found = mapped(drained(cues), stretches)
+        cues = found.cues
+        early = [c for c in found.gone if c.start_ms < stretches[0].old_ms]
+        why, hint = "before the first time of the map", "begin the map with 0,0 or 0,cut"
+        lost += _fell_away(captions, early, why, hint, verb=("stands", "stand"))
+        lost += _in_part(captions, found.shortened)
     target = Path(output)
     kept = len(cues)
     write_all(str(target.parent), {target.name: write_captions(captions, drained(cues))}, [file, cut_map])
@@ -111,6 +112,20 @@ def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, ra
     print_problems(problems)
     print(f"wrote {output}: {kept} cues, {count - kept} fell away; {count_words(problems)}", file=sys.stderr)
     return exit_code(problems)
+
+
+def _in_part(of: CaptionFile, cues: Sequence[ReadCue]) -> list[Problem]:
+    """Cues that a boundary of the map cut short."""
+    many = f", the first of {len(cues)}" if cues[1:] else ""
+    return [
+        warning(
+            Place(of.file, cue.line),
+            "cut-short",
+            f"a part of this cue was cut out; the rest is kept{many}",
+            "read it against the new cut",
+        )
+        for cue in cues[:1]
+    ]
 
 
 def _fell_away(
@@ -157,7 +172,7 @@ def read_map(path: str, rate: FrameRate | None) -> list[Stretch]:
 
     from scriptkit.captions.proofing.conform import Stretch
     from scriptkit.input_bytes import bytes_of
-    from scriptkit.timed_text.reading import decode
+    from scriptkit.timed_text.encodings import decode
 
     text, _ = decode(bytes_of(path), path)
     lines = {path: tuple(text.splitlines())}

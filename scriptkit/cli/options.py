@@ -36,6 +36,9 @@ SourceOrFolder = Annotated[
     str, typer.Argument(metavar="SOURCE", help="A dish or a meal (YAML), or a folder of them; - reads standard input.")
 ]
 CaptionsIn = Annotated[str, typer.Argument(metavar="FILE", help="A SubRip or WebVTT file.")]
+Encoding = Annotated[
+    str, typer.Option(metavar="NAME", help="How the file is encoded, where it is not UTF-8: windows-1252, shift_jis.")
+]
 Kind = Annotated[str, typer.Argument(metavar="dish|meal|pantry", help="Which file.", autocompletion=_kinds)]
 Quiet = Annotated[bool, typer.Option("--quiet", help="Only problems; no progress and no summary.")]
 Json = Annotated[bool, typer.Option("--json", help="Print JSON, with units in the key names.")]

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import sys
 from collections import Counter
-from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from scriptkit.cli.command import SUPPER, HelpPage, command
-from scriptkit.cli.options import CaptionsIn, Json, Profile, Rate
+from scriptkit.cli.options import CaptionsIn, Encoding, Json, Profile, Rate
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order
 
@@ -43,6 +42,7 @@ def proof(
             help="Write the captions with every safe repair to this file, and list what is left. Name the same file to change it itself.",
         ),
     ] = "",
+    encoding: Encoding = "",
     recipe: Annotated[
         str,
         typer.Option(metavar="SOURCE", help="Also kitchen words likely misheard, by the words of this dish or meal."),
@@ -51,37 +51,41 @@ def proof(
 ) -> None:
     """Proof any caption file against a published profile, and repair what is safe. With --fps also whether its times lie on
     frames."""
-    raise typer.Exit(run(file, profile=profile, rate=fps, fix=fix, recipe=recipe, as_json=json))
+    raise typer.Exit(run(file, profile=profile, rate=fps, fix=fix, recipe=recipe, as_json=json, encoding=encoding))
 
 
-def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: bool) -> int:
+def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: bool, encoding: str = "") -> int:
     """``fix``: a file to write the repaired captions to; empty: none. The file itself is changed only where it is named.
     ``recipe``: the dish or meal whose words the captions should have; empty: none. Raises CannotDo where a file cannot be
     read or written, and where words would be lost by the repair."""
     from scriptkit.captions.profiles import profile_of
-    from scriptkit.captions.proofing.repair import repair_captions, write_captions
+    from scriptkit.captions.proofing.losses import would_be_lost
+    from scriptkit.captions.proofing.repair import repaired, write_captions
     from scriptkit.captions.proofing.sheet import Sheet
     from scriptkit.measure.timecode import rate_named
-    from scriptkit.writing import write_all
 
     of = profile_of(profile)
     at = rate_named(rate)
     own = _words_of(recipe)
-    sheet = Sheet(read_captions(file), of, at)
+    sheet = Sheet(read_captions(file, encoding), of, at)
     problems = _proof(sheet, own)
     if fix:
-        _no_words_lost(sheet, problems)
-        mended = repair_captions(sheet)
-        target = Path(fix)
-        write_all(str(target.parent), {target.name: write_captions(mended)}, [recipe])
+        done = repaired(sheet)
+        mended = done.file
+        if lost := [*would_be_lost(sheet.file), *done.wrong]:
+            raise CannotDo([*problems, *lost])
+        _write(fix, file, write_captions(mended), recipe)
         left = _proof(Sheet(reread(mended, fix), of, at), own)
         print(
             f"wrote {fix}: {len(mended.cues)} of {len(sheet.cues)} cues; {count_words(problems)} before, {count_words(left)} left",
             file=sys.stderr,
         )
-        if repaired := Counter(p.code for p in problems) - Counter(p.code for p in left):
-            told = ", ".join(f"{code} {count}" for code, count in sorted(repaired.items()))
+        if gone := Counter(p.code for p in problems) - Counter(p.code for p in left):
+            told = ", ".join(f"{code} {count}" for code, count in sorted(gone.items()))
             print(f"repaired: {told}", file=sys.stderr)
+        if done.taken_out:
+            lines = ", ".join(map(str, done.taken_out[:5])) + (", …" if done.taken_out[5:] else "")
+            print(f"repeated lines taken out at {len(done.taken_out)} cues: line {lines}", file=sys.stderr)
         problems = left
     if as_json:
         print_json(
@@ -110,17 +114,16 @@ def _proof(sheet: Sheet, own: frozenset[str] | None) -> list[Problem]:
     return in_order([*problems, *misheard(sheet.file, own)])
 
 
-_IN_NO_CUE = ("broken-time", "stray-text")
+def _write(fix: str, file: str, text: str, recipe: str) -> None:
+    """Into the file itself, whose owner, mode and links stay, or into another."""
+    from scriptkit.editing import write_in_place
+    from scriptkit.writing import write_all
 
-
-def _no_words_lost(sheet: Sheet, problems: Sequence[Problem]) -> None:
-    """What is written has the words of cues alone. Raises CannotDo, with all problems, where other words would be gone."""
-    stray = sorted({p.place.line for p in sheet.file.repairs if p.code in _IN_NO_CUE})
-    if stray:
-        more = f" and on {len(stray) - 1} more" if stray[1:] else ""
-        message = f"nothing was written: words on line {stray[0]}{more} stand in no cue, and would be lost"
-        hint = "write their times over them, as over the other cues, or take them out"
-        raise CannotDo([*problems, error(Place(sheet.file.file), "words-lost", message, hint)])
+    target = Path(fix)
+    if target.exists() and Path(file).exists() and target.samefile(file):
+        write_in_place(fix, text.encode("utf-8", errors="replace"))
+    else:
+        write_all(str(target.parent), {target.name: text}, [recipe])
 
 
 def _words_of(recipe: str) -> frozenset[str] | None:
@@ -140,13 +143,14 @@ def reread(captions: CaptionFile, file: str) -> CaptionFile:
     return parse_captions(write_captions(captions), file)
 
 
-def read_captions(file: str) -> CaptionFile:
-    """The caption file. Raises CannotDo where it cannot be opened, is too large, or has no cues."""
+def read_captions(file: str, encoding: str = "") -> CaptionFile:
+    """The caption file; ``encoding`` where the person names it. Raises CannotDo where it cannot be opened, is too large, or has no cues."""
     from scriptkit.input_bytes import bytes_of
-    from scriptkit.timed_text.reading import decode, parse_captions
+    from scriptkit.timed_text.encodings import decode
+    from scriptkit.timed_text.reading import parse_captions
 
     raw = bytes_of(file)
-    text, told = decode(raw, file)
+    text, told = decode(raw, file, encoding)
     del raw  # it is as large as all the cues
     captions = parse_captions(text, file, told)
     if not captions.cues:

@@ -13,7 +13,7 @@ from scriptkit.cut.transcript.transcript_reader import looks_like_transcript, re
 from scriptkit.input_bytes import LARGEST_FILE, bytes_of, refuse_larger
 from scriptkit.problems import CannotDo, Place, error
 from scriptkit.recipe.dish import Dish, Meal
-from scriptkit.timed_text.reading import decode
+from scriptkit.timed_text.encodings import decode
 
 LARGEST_TIMELINE = 50_000_000
 """Bytes: editors keep much in one that is none of our business."""

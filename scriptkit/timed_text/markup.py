@@ -9,6 +9,9 @@ MARKUP = re.compile(r"</?[a-zA-Z][^<>]{0,200}>|\{\\[^{}]{0,200}\}|<\d\d:[\d:.]{4
 """Tags, the braces of other formats, and the moments inside a WebVTT cue: none holds the sign that begins it, so that a text of
 such signs is read in one go."""
 
+TIMED_WORD = re.compile(r"<\d\d:[\d:.]{4,12}>")
+"""The moment of a word inside a WebVTT cue."""
+
 
 def without_markup(text: str) -> str:
     """A cue's text as it is read.

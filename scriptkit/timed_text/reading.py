@@ -60,43 +60,6 @@ _ANY_TIMES = re.compile(r"\d[^\S\n]*-{1,3}>|-->[^\S\n]*\d")
 _NUMBER = re.compile(r"^\s*\d+\s*$")
 
 
-def decode(raw: bytes, file: str) -> tuple[str, list[Problem]]:
-    """The text of a caption file, and what had to be assumed of its encoding."""
-    place = Place(file)
-    for bom, name in ((b"\xef\xbb\xbf", "utf-8"), (b"\xff\xfe", "utf-16-le"), (b"\xfe\xff", "utf-16-be")):
-        if raw.startswith(bom):
-            told = (
-                []
-                if name == "utf-8"
-                else [
-                    warning(place, "encoding", "the file is UTF-16", "write it as UTF-8: `scriptkit proof --fix` does")
-                ]
-            )
-            return raw[len(bom) :].decode(name, errors="replace"), told
-    for name, zeros in (("utf-16-le", raw[1:400:2]), ("utf-16-be", raw[:400:2])):
-        if len(zeros) > 8 and zeros.count(0) > len(zeros) / 2:
-            told = [warning(place, "encoding", "the file is UTF-16", "write it as UTF-8: `scriptkit proof --fix` does")]
-            return raw.decode(name, errors="replace"), told
-    try:
-        return raw.decode("utf-8"), []
-    except UnicodeDecodeError as wrong:
-        line = raw[: wrong.start].count(b"\n") + 1
-        return _not_quite_utf8(raw, wrong.start, Place(file, line))
-
-
-def _not_quite_utf8(raw: bytes, first: int, place: Place) -> tuple[str, list[Problem]]:
-    """UTF-8 that is cut off or damaged, where most of it is right; else Windows Latin-1."""
-    replaced = raw.decode("utf-8", errors="replace")
-    bad = replaced.count("\ufffd")
-    right = sum(c > "\x7f" for c in replaced) - bad
-    if right > bad or first >= len(raw) - 3:
-        message = f"{bad} broken character{'' if bad == 1 else 's'}: the file is cut off or damaged"
-        return replaced, [warning(place, "encoding", message, "type them again; the rest is read as UTF-8")]
-    hint = "check accents and quotes, then write it as UTF-8: `scriptkit proof --fix` does"
-    told = [warning(place, "encoding", "the file is not UTF-8; it is read as Windows Latin-1", hint)]
-    return raw.decode("cp1252", errors="replace"), told
-
-
 def _uncollected(parse: Callable[..., CaptionFile]) -> Callable[..., CaptionFile]:
     """Without the collector of cycles: cues have none, and to look for them among a hundred thousand cues takes longer the more
     there are."""

@@ -36,23 +36,54 @@ def test_a_cue_that_is_wrong_already_is_moved_all_the_same() -> None:
     wrong = [ReadCue(9_000, 6_000, "backwards", 1), ReadCue(7_000, 7_000, "no time", 5)]
     assert times(offset(wrong, 500)) == [(9_500, 6_500, "backwards"), (7_500, 7_500, "no time")]
     stretches = [Stretch(0, 60_000), Stretch(6_500, 0)]
-    assert times(mapped(wrong, stretches)) == [(500, 500, "no time"), (2_500, 0, "backwards")]
+    assert times(mapped(wrong, stretches).cues) == [(500, 500, "no time"), (2_500, 0, "backwards")]
     assert times(offset([ReadCue(9_000, 1_000, "backwards", 1)], -1_000)) == []
 
 
 def test_a_moved_cue_keeps_everything_but_its_times() -> None:
     cue = ReadCue(1_000, 2_000, "<i>one</i>", 7, "first", "line:10%", "NOTE of the quay")
     later = replace(cue, start_ms=2_000, end_ms=4_000)
-    assert offset([cue], 0) == mapped([cue], [Stretch(0, 0)]) == [cue]
+    assert offset([cue], 0) == mapped([cue], [Stretch(0, 0)]).cues == [cue]
     assert retimed([cue], RATES["50"], RATES["25"]) == [later]
 
 
-def test_a_cue_ends_with_its_stretch() -> None:
-    cues = [ReadCue(3_999, 6_000, "a moment of it", 1), ReadCue(4_000, 6_000, "the next", 5)]
-    assert times(mapped(cues, [Stretch(0, 0), Stretch(4_000, 9_000)])) == [
-        (3_999, 4_000, "a moment of it"),
-        (9_000, 11_000, "the next"),
+def test_of_a_cue_that_a_boundary_parts_the_longest_part_is_kept_and_told() -> None:
+    cues = [
+        ReadCue(3_000, 7_000, "mostly after", 1),
+        ReadCue(2_000, 4_500, "mostly before", 5),
+        ReadCue(8_000, 9_000, "whole", 9),
     ]
+    found = mapped(cues, [Stretch(0, 0), Stretch(4_000, 19_000)])
+    assert times(found.cues) == [
+        (2_000, 4_000, "mostly before"),
+        (19_000, 22_000, "mostly after"),
+        (23_000, 24_000, "whole"),
+    ]
+    assert [c.text for c in found.shortened] == ["mostly after", "mostly before"]
+    assert found.gone == []
+
+
+def test_what_stays_of_a_cue_whose_beginning_was_cut_out() -> None:
+    found = mapped(
+        [ReadCue(3_000, 7_000, "half", 1), ReadCue(1_000, 2_000, "out", 5)], [Stretch(0, None), Stretch(4_000, 0)]
+    )
+    assert times(found.cues) == [(0, 3_000, "half")]
+    assert ([c.text for c in found.shortened], [c.text for c in found.gone]) == (["half"], ["out"])
+
+
+def test_a_cue_from_which_the_middle_was_cut_out_stays_one() -> None:
+    found = mapped(
+        [ReadCue(3_000, 7_000, "both ends", 1)], [Stretch(0, 0), Stretch(4_000, None), Stretch(5_000, 4_000)]
+    )
+    assert times(found.cues) == [(3_000, 6_000, "both ends")]
+
+
+@given(st.lists(st.integers(1, 12_000), max_size=5, unique=True), st.integers(-1_000, 10**6))
+def test_a_boundary_without_a_shift_cuts_nothing(boundaries: list[int], shift: int) -> None:
+    stretches = [Stretch(old, old + shift) for old in sorted([0, *boundaries])]
+    found = mapped(CUES, stretches)
+    assert times(found.cues) == [(c.start_ms + shift, c.end_ms + shift, c.text) for c in CUES]
+    assert found.shortened == found.gone == []
 
 
 @given(st.integers(0, 10**7))
@@ -67,7 +98,7 @@ def test_24_played_at_25_is_shorter_by_a_25th() -> None:
 def test_a_map_moves_cuts_and_reorders() -> None:
     """The first 4 s are cut out, 4-6 s come last, the rest first."""
     stretches = [Stretch(0, None), Stretch(4_000, 20_000), Stretch(6_000, 0)]
-    assert times(mapped(CUES, stretches)) == [(4_000, 5_000, "three"), (21_000, 22_000, "two")]
+    assert times(mapped(CUES, stretches).cues) == [(0, 2_000, "two"), (4_000, 5_000, "three")]
 
 
 SRT = "1\n00:00:01,000 --> 00:00:02,000\none\n\n2\n00:00:05,000 --> 00:00:08,000\ntwo\n"

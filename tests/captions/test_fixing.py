@@ -82,6 +82,7 @@ then the stock
 
 5
 00:00:11,000 --> 00:00:13,000
+then the stock
 and a lazy simmer
 
 6
@@ -107,13 +108,13 @@ def test_before_and_after(run: Run, tmp_path: Path) -> None:
     (tmp_path / "bad.srt").write_text(BEFORE, encoding="utf-8")
     before = run("proof", "bad.srt", "--fps", "25")
     assert told(before.stderr) == {
-        "odd-time", "break", "gap", "characters", "off-frame", "order", "rolling", "empty", "too-short", "too-fast",
+        "odd-time", "break", "gap", "characters", "off-frame", "order", "empty", "too-short", "too-fast",
         "reversed", "too-long", "markup",
     }  # fmt: skip
     after = run("proof", "bad.srt", "--fps", "25", "--fix", "mended.srt")
     assert (tmp_path / "mended.srt").read_text(encoding="utf-8") == AFTER
     assert told(after.stderr) == {"reversed", "too-fast", "too-long", "markup"}  # what is left, for a person
-    assert "mended.srt:27:1 error reversed" in placed(after.stderr)
+    assert "mended.srt:28:1 error reversed" in placed(after.stderr)
     assert "repaired: break 1, characters 1, empty 1" in after.stderr
     assert after.returncode == 1
     assert (tmp_path / "bad.srt").read_text(encoding="utf-8") == BEFORE
@@ -203,10 +204,14 @@ ON = "On and on."
         ([(0, 2_000, ON), (2_080, 4_000, "Off.")], [(0, 2_000), (2_080, 4_000)], ""),
         ([(0, 6_950, ON), (7_000, 9_000, "Off.")], [(0, 7_000), (7_000, 9_000)], ""),
         ([(0, 6_951, ON), (7_001, 9_000, "Off.")], [(0, 6_951), (7_001, 9_000)], ""),  # it would stand too long
-        ([(0, 2_000, ON), (2_100, 4_000, ON)], [(0, 4_000)], ""),  # one text twice
+        ([(0, 2_000, ON), (2_100, 4_000, ON)], [(0, 2_000), (2_100, 4_000)], ""),  # said twice
         ([(0, 2_000, ON), (2_101, 4_000, ON)], [(0, 2_000), (2_101, 4_000)], ""),
-        ([(0, 5_000, ON), (2_000, 4_000, ON)], [(0, 5_000)], ""),
-        ([(-500, 1_500, ON), (-500, 0, "Off.")], [(0, 1_500)], ""),  # before the picture begins
+        ([(0, 5_000, ON), (2_000, 4_000, ON)], [(0, 2_000), (2_000, 4_000)], ""),
+        (
+            [(-500, 1_500, ON), (-500, 0, "Off.")],
+            [(-500, 0), (0, 1_500)],
+            "",
+        ),  # before the picture begins: told, and kept
         ([(19, 1_021, ON)], [(0, 1_040)], "25"),  # the nearest frame
         ([(21, 1_019, ON)], [(40, 1_000)], "25"),
     ],

@@ -36,7 +36,8 @@ def mended_text(text: str, *, of: Profile = STREAMING, head: str = "") -> str:
 
 def test_what_one_repair_uncovers_the_next_round_mends() -> None:
     """The line is in the second cue twice; each round finds it once."""
-    assert mended([(0, 2_000, ON), (2_000, 4_000, f"{ON}\n{ON}")]) == [(0, 4_000, ON)]
+    rolling = [(2_000 * n, 2_000 * n + 2_000, text) for n, text in enumerate(["a", "a\nb", "b\nc", f"c\n{ON}"])]
+    assert mended([*rolling, (8_000, 10_000, f"{ON}\n{ON}")])[-1] == (6_000, 10_000, ON)
 
 
 def test_what_was_wrong_in_reading_is_not_wrong_with_the_mended_file() -> None:
@@ -78,18 +79,23 @@ def test_signs_that_begin_markup_are_escaped_in_webvtt_alone(text: str, shown: s
     ("times", "left"),
     [
         ((-500, 1), (0, 833)),  # seen for a millisecond: kept, and let stand for the shortest time of the profile
-        ((-500, 0), None),  # over before the picture begins
-        ((-500, -200), None),
-        ((300, -200), (300, 0)),  # reversed: a guess, but no time is below zero
-        ((0, -200), (0, 0)),
+        ((-500, 0), (-500, 0)),  # over before the picture begins: told, and kept as it is
+        ((-500, -200), (-500, -200)),
+        ((300, -200), (300, -200)),  # reversed: what it should be is a guess
+        ((0, -200), (0, -200)),
         ((1, 0), (1, 0)),
         ((0, 0), (0, 0)),  # a transcript that nobody has timed yet: its words stay
     ],
 )
-def test_a_cue_goes_only_where_it_is_over_before_the_beginning(
-    times: tuple[int, int], left: tuple[int, int] | None
-) -> None:
-    assert mended([(*times, "On.")]) == ([] if left is None else [(*left, "On.")])
+def test_no_cue_goes_though_it_is_over_before_the_beginning(times: tuple[int, int], left: tuple[int, int]) -> None:
+    assert mended([(*times, "On.")]) == [(*left, "On.")]
+
+
+def test_a_time_below_zero_is_written_and_read_as_it_was() -> None:
+    text = "1\n-00:00:02,000 --> -00:00:01,500\nOn.\n\n2\n00:00:01,000 --> 00:00:03,000\nStir it in.\n"
+    read = parse_captions(text, "f.srt")
+    assert write_captions(repair_captions(Sheet(read, STREAMING))) == text
+    assert [p.code for p in read.repairs if p.code != "odd-time"] == ["negative-time"]
 
 
 @pytest.mark.parametrize("rate", ["", "25"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import replace
 from itertools import pairwise
@@ -14,11 +15,12 @@ from hypothesis import strategies as st
 from scriptkit.captions.composing.text_width import columns
 from scriptkit.captions.profiles import profile_of, profiles
 from scriptkit.captions.proofing.proof import proof
-from scriptkit.captions.proofing.repair import repair_captions, write_captions
+from scriptkit.captions.proofing.repair import repair_captions, repaired, write_captions
 from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import CannotDo
-from scriptkit.timed_text.reading import ReadCue, decode, parse_captions
+from scriptkit.timed_text.encodings import decode
+from scriptkit.timed_text.reading import ReadCue, parse_captions
 
 STREAMING = profiles()["streaming"]
 GOOD = """\
@@ -61,7 +63,7 @@ PLANTED = [
     ("Soft and glossy.", "<i>Soft and glossy.", ["7 markup"]),
     ("Soft and glossy.", "Soft and</b> glossy.", ["7 markup"]),
     ("Soft and glossy.", "Soft and\u200b glossy.", ["7 characters"]),
-    ("Soft and glossy.", "all of it.\nSoft.", ["7 rolling"]),
+    ("Soft and glossy.", "all of it.\nSoft.", []),  # said twice: one pair is no rolling file
 ]
 
 
@@ -230,14 +232,23 @@ def test_fix_repairs_what_is_safe_and_leaves_the_words() -> None:
 
 
 def test_rolling_captions_become_each_line_once() -> None:
-    text = (
-        "1\n00:00:01,000 --> 00:00:03,000\nin goes the butter\n\n"
-        "2\n00:00:03,000 --> 00:00:05,000\nin goes the butter\nall of it\n\n"
-        "3\n00:00:05,000 --> 00:00:06,000\nall of it\n"
-    )
-    mended = repair_captions(Sheet(parse_captions(text, "f.srt"), STREAMING))
-    assert [c.text for c in mended.cues] == ["in goes the butter", "all of it"]
-    assert mended.cues[-1].end_ms == 6000
+    lines = ["in goes the butter", "all of it", "soft and glossy", "no colour"]
+    shown = [lines[0], *(f"{a}\n{b}" for a, b in itertools.pairwise(lines)), lines[-1]]
+    text = "".join(f"{n}\n00:00:{n:02d},000 --> 00:00:{n + 1:02d},000\n{t}\n\n" for n, t in enumerate(shown, 1))
+    done = repaired(Sheet(parse_captions(text, "f.srt"), STREAMING))
+    assert [c.text for c in done.file.cues] == lines
+    assert done.file.cues[-1].end_ms == 6000
+    assert done.taken_out == tuple(c.line for c in parse_captions(text, "f.srt").cues[1:])
+    assert done.wrong == ()
+
+
+@pytest.mark.parametrize("times", [2, 3, 9])
+@pytest.mark.parametrize("said", ["Thank you.", "Stir.", "♪", "[whisking]"])
+def test_what_is_said_again_and_again_is_kept(said: str, times: int) -> None:
+    text = "".join(f"{n}\n00:00:{n:02d},000 --> 00:00:{n + 1:02d},000\n{said}\n\n" for n in range(1, times + 1))
+    sheet = Sheet(parse_captions(text, "f.srt"), STREAMING)
+    assert [c.text for c in repair_captions(sheet).cues] == [said] * times
+    assert "rolling" not in [p.code for p in proof(sheet)]
 
 
 # A line of figures alone may be taken for a number, and an arrow for times: those are repaired, not kept.

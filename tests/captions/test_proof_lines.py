@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 
 import pytest
@@ -207,16 +208,22 @@ TWO = "Stir it in,\nthen wait."
 def test_a_line_shown_twice_is_told_where_it_rolls(
     first: tuple[int, int, str], second: tuple[int, int, str], repeated: bool
 ) -> None:
-    found = told([first, second], of=OPEN.with_limits(lines=3))
-    assert [(line, message) for line, code, message in found if code == "rolling"] == ([(20, REPEATS)] * repeated)
+    """In a file that rolls: four cues after it do."""
+    words = ["so", "low", "and", "slow", "it goes"]
+    rest = [(40_000 + 2_000 * n, 42_000 + 2_000 * n, f"{a}\n{b}") for n, (a, b) in enumerate(itertools.pairwise(words))]
+    found = told([first, second, *rest], of=OPEN.with_limits(lines=3))
+    of_them = [(line, message) for line, code, message in found if code == "rolling" and line <= 20]
+    assert of_them == ([(20, REPEATS)] * repeated)
     assert "overlap" not in [code for _, code, _ in found]
+    assert "rolling" not in [code for _, code, _ in told([first, second], of=OPEN.with_limits(lines=3))]
 
 
 def test_a_line_that_goes_on_rolling_is_told_of_each_cue() -> None:
     """An empty cue among them shows nothing to be repeated."""
-    cues = [(n * 2_000, n * 2_000 + 2_000, text) for n, text in enumerate([SOFT, SOFT, "", SOFT, SOFT])]
+    texts = ["Soft.", "Soft.\nOn.", "", "On.\nLow.", "Low.\nSlow.", "Slow.\nDone."]
+    cues = [(n * 2_000, n * 2_000 + 2_000, text) for n, text in enumerate(texts)]
     found = [(line, code) for line, code, _ in told(cues, of=OPEN)]
-    assert found == [(20, "rolling"), (30, "empty"), (50, "rolling")]
+    assert found == [(20, "rolling"), (30, "empty"), (50, "rolling"), (60, "rolling")]
 
 
 def test_references_of_webvtt_are_read_as_the_letters_they_are() -> None:

@@ -128,10 +128,8 @@ LONG = "x" * 19 + "\n" + "y" * 20  # 40 characters with the space between: 2 s a
         ([(0, 2_000, SOFT), (2_001, 4_000, "On.")], [
             (20, "gap", "a gap of 1 ms flickers; none, or at least 80 ms (streaming)", "close it or widen it: `--fix` closes it")
         ]),
-        ([(0, 2_000, f"All of it,\n{SOFT}"), (2_100, 4_000, f"{SOFT}\nOn.")], [
-            (20, "rolling", "repeats the line of the cue above it, as automatic captions do", "keep each line once: `--fix` does")
-        ]),
-        ([(0, 2_000, f"All of it,\n{SOFT}"), (2_101, 4_000, f"{SOFT}\nOn.")], []),
+        ([(0, 2_000, f"All of it,\n{SOFT}"), (2_100, 4_000, f"{SOFT}\nOn.")], []),
+        ([(0, 2_000, SOFT), (0, 2_000, SOFT)], [(20, "doubled", "the same cue stands on line 10", "delete one of them")]),
         ([(0, 2_000, "<i> </i>")], [(10, "empty", "the cue has no text", "delete it: `--fix` does")]),
         ([(0, 2_000, "<i>Soft")], [(10, "markup", "<i> is never closed", "close it in the same cue")]),
         ([(0, 2_000, "Soft</B>")], [(10, "markup", "</b> closes nothing", "close it in the same cue")]),

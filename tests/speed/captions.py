@@ -25,7 +25,8 @@ from scriptkit.captions.proofing.proof import proof
 from scriptkit.captions.proofing.repair import write_captions
 from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.measure.timecode import RATES
-from scriptkit.timed_text.reading import CaptionFile, decode, parse_captions
+from scriptkit.timed_text.encodings import decode
+from scriptkit.timed_text.reading import CaptionFile, parse_captions
 from scriptkit.timed_text.webvtt import clock
 from tests.speed.measured import Measured, peak_mb, show
 

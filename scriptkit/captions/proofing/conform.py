@@ -19,6 +19,15 @@ class Stretch:
     new_ms: int | None
 
 
+@dataclass(frozen=True, slots=True)
+class Mapped:
+    """``cues`` in the new order; ``shortened`` and ``gone`` as they stood in the old one: of which a part, or all, was cut out."""
+
+    cues: list[ReadCue]
+    shortened: list[ReadCue]
+    gone: list[ReadCue]
+
+
 def drained(cues: list[ReadCue]) -> Iterator[ReadCue]:
     """The cues in their order, each let go as it is taken: a long file is then not held twice."""
     cues.reverse()
@@ -47,17 +56,47 @@ def retimed(cues: Iterable[ReadCue], old: FrameRate, new: FrameRate) -> list[Rea
     return [_at(c, at(c.start_ms), at(c.end_ms)) for c in cues]
 
 
-def mapped(cues: Iterable[ReadCue], stretches: Sequence[Stretch]) -> list[ReadCue]:
-    """Each cue where its beginning now is, in the new order; a cue whose beginning was cut out falls away. A cue that runs
-    past its stretch ends with it. Stretches must be sorted by ``old_ms``."""
+def mapped(cues: Iterable[ReadCue], stretches: Sequence[Stretch]) -> Mapped:
+    """Each cue where it now is, in the new order. A cue over a boundary stays whole where its parts still follow one another;
+    else its longest part is kept (of equal ones the first), and none where all of it was cut out. Stretches must be sorted by
+    ``old_ms``."""
     begins = [s.old_ms for s in stretches]
-    moved = []
+    moved: list[ReadCue] = []
+    shortened: list[ReadCue] = []
+    gone: list[ReadCue] = []
     for cue in cues:
-        n = bisect_right(begins, cue.start_ms) - 1
-        if n < 0 or (new_ms := stretches[n].new_ms) is None:
+        parts = _parts(cue, stretches, begins)
+        if not parts:
+            gone.append(cue)
             continue
-        last = begins[n + 1] if n + 1 < len(begins) else cue.end_ms
-        shift = new_ms - begins[n]
-        end = max(min(cue.end_ms, last) + shift, 0)  # below zero for a cue that ends before its beginning
-        moved.append(_at(cue, cue.start_ms + shift, end))
-    return sorted(moved, key=lambda c: c.start_ms)
+        start, end = max(parts, key=lambda part: part[1] - part[0])
+        moved.append(_at(cue, start, end))
+        if end - start < cue.end_ms - cue.start_ms:
+            shortened.append(cue)
+    return Mapped(sorted(moved, key=lambda c: c.start_ms), shortened, gone)
+
+
+def _parts(cue: ReadCue, stretches: Sequence[Stretch], begins: Sequence[int]) -> list[tuple[int, int]]:
+    """Where the parts of the cue now are, from … to; those that follow one another are one. Of a cue that ends before it begins,
+    or as it does, its beginning decides."""
+    first = bisect_right(begins, cue.start_ms) - 1
+    if cue.end_ms <= cue.start_ms:
+        new_ms = stretches[first].new_ms if first >= 0 else None
+        return (
+            []
+            if new_ms is None
+            else [(s := cue.start_ms + new_ms - begins[first], max(s + cue.end_ms - cue.start_ms, 0))]
+        )
+    parts: list[tuple[int, int]] = []
+    for n in range(max(first, 0), len(stretches)):
+        start, end = max(cue.start_ms, begins[n]), min(cue.end_ms, begins[n + 1] if n + 1 < len(begins) else cue.end_ms)
+        new_ms = stretches[n].new_ms
+        if begins[n] >= cue.end_ms:
+            break
+        if new_ms is None or start >= end:
+            continue
+        here = (start + new_ms - begins[n], end + new_ms - begins[n])
+        if parts and parts[-1][1] == here[0]:
+            here = (parts.pop()[0], here[1])
+        parts.append(here)
+    return parts

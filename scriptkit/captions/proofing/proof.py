@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import itertools
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 
 from scriptkit.captions.composing.line_breaking import clinging
 from scriptkit.captions.limits import LIMITS
+from scriptkit.captions.proofing.rolling import CLOSE_MS, repeated
 from scriptkit.captions.proofing.sheet import Sheet, pairs, seconds_text
 from scriptkit.captions.proofing.vtt_rules import webvtt_rules
 from scriptkit.measure.timecode import frames_to_ms, ms_to_frames
@@ -18,8 +19,6 @@ _OPEN = re.compile(r"<(/?)([bius]|font|c|v|lang|ruby|rt)\b[^<>]{0,200}>", re.IGN
 _INVISIBLE = re.compile(r"[\x00-\x08\x0b-\x1f\u200b\u2060\ufeff\ufffd]")
 _KEEPS_OPEN = {"v", "rt"}  # WebVTT lets these run to the end of the cue
 _ANOTHER_SPEAKS = re.compile(r"[-–—](?!\d)|>>")  # a line that begins so; -18 °C is a figure
-_MOST_ROLLED = 50
-"""Lines: far more than any captions roll."""
 
 
 def proof(sheet: Sheet) -> list[Problem]:
@@ -60,9 +59,12 @@ def out_of_order(sheet: Sheet) -> Iterator[Problem]:
 
 
 def overlapping(sheet: Sheet) -> Iterator[Problem]:
-    """Cues that begin while the one above them stands; the same text once more overlaps nothing."""
+    """Cues that begin while the one above them stands; of rolling captions the same text once more overlaps nothing, and the same
+    cue once more is told as such."""
+    rolling = sheet.rolls
     for before, cue in pairs(sheet.cues):
-        if before.start_ms <= cue.start_ms < before.end_ms and cue.text != before.text:
+        again = cue.text == before.text and (rolling or (cue.start_ms, cue.end_ms) == (before.start_ms, before.end_ms))
+        if before.start_ms <= cue.start_ms < before.end_ms and not again:
             yield error(
                 sheet.place(cue),
                 "overlap",
@@ -79,11 +81,13 @@ def empty(sheet: Sheet) -> Iterator[Problem]:
 
 
 def rolling(sheet: Sheet) -> Iterator[Problem]:
-    """Automatic captions show each line twice: at the bottom, then above the next."""
+    """Automatic captions show each line twice: at the bottom, then above the next. Told where the whole file is so."""
+    if not sheet.rolls:
+        return
     shown: list[str] = []
     for before, cue in pairs(sheet.cues):
         last, shown = shown or sheet.lines(before), sheet.lines(cue)
-        if before.start_ms <= cue.start_ms <= before.end_ms + 100 and repeated(last, shown):
+        if before.start_ms <= cue.start_ms <= before.end_ms + CLOSE_MS and repeated(last, shown):
             yield warning(
                 sheet.place(cue),
                 "rolling",
@@ -92,16 +96,13 @@ def rolling(sheet: Sheet) -> Iterator[Problem]:
             )
 
 
-def repeated(last: Sequence[str], first: Sequence[str]) -> int:
-    """How many lines at the end of the one stand at the beginning of the other too; the most, where there is a choice."""
-    if not first:
-        return 0
-    if len(last) > _MOST_ROLLED:
-        last = last[-_MOST_ROLLED:]
-    for n, line in enumerate(last):
-        if line == first[0] and last[n:] == first[: len(last) - n]:
-            return len(last) - n
-    return 0
+def doubled(sheet: Sheet) -> Iterator[Problem]:
+    """A cue that stands in the file twice, times and all."""
+    seen: dict[tuple[int, int, str], int] = {}
+    for cue in sheet.cues:
+        line = seen.setdefault((cue.start_ms, cue.end_ms, cue.text), cue.line)
+        if line != cue.line and plain(cue.text).strip():
+            yield warning(sheet.place(cue), "doubled", f"the same cue stands on line {line}", "delete one of them")
 
 
 def bad_breaks(sheet: Sheet) -> Iterator[Problem]:
@@ -185,6 +186,7 @@ CHECKS: tuple[Callable[[Sheet], Iterator[Problem]], ...] = (
     overlapping,
     empty,
     rolling,
+    doubled,
     bad_breaks,
     off_frame,
     markup,

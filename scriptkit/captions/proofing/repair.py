@@ -6,15 +6,17 @@ from __future__ import annotations
 import io
 import itertools
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from scriptkit.captions.limits import LIMITS, Cues, readable_ms
-from scriptkit.captions.proofing.proof import repeated
+from scriptkit.captions.proofing.losses import bag_of, lost_by_repair
+from scriptkit.captions.proofing.rolling import CLOSE_MS, repeated
 from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.captions.proofing.vtt_rules import escaped
 from scriptkit.measure.timecode import FrameRate, frames_to_ms, ms_to_frames
+from scriptkit.problems import Problem
 from scriptkit.timed_text.markup import MARKUP, plain_lines
 from scriptkit.timed_text.markup import without_markup as plain
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
@@ -26,16 +28,49 @@ _ROUNDS = 6
 """One repair can uncover another: a line repeated three times is found twice."""
 
 
+@dataclass(frozen=True, slots=True)
+class Repaired:
+    """``file`` is what is left; ``taken_out``: the lines of the file at which a repeated line went, in order; ``wrong`` is empty, or
+    says that words would be lost, and then nothing may be written."""
+
+    file: CaptionFile
+    taken_out: tuple[int, ...]
+    wrong: tuple[Problem, ...]
+
+
 def repair_captions(sheet: Sheet) -> CaptionFile:
     """The file with every safe repair made; what is left is what proofing it again finds."""
-    cues = list(sheet.cues)
+    return repaired(sheet).file
+
+
+def repaired(sheet: Sheet) -> Repaired:
+    """The same, with what was taken out; every word and tag is counted before and after."""
+    # What ends before zero is told, and not ours to guess: no repair touches it.
+    shown = [c for c in sheet.cues if c.end_ms <= 0 and plain(c.text).strip()]
+    early = [c for c in shown if c.end_ms < 0 or c.start_ms < 0]
+    cues = [c for c in sheet.cues if c not in early] if early else list(sheet.cues)
+    rolling = sheet.rolls
+    taken_out: Counter[str] = Counter()
+    places: set[int] = set()
+    was = escape_again(clean_text(cues, sheet), sheet)
     for _ in range(_ROUNDS):
         before = cues
-        for repair in _repairs():
-            cues = repair(cues, sheet)
+        for repair in _repairs(rolling):
+            mended = repair(cues, sheet)
+            if repair in (join_repeats, drop_empty) and mended != cues:
+                taken_out += bag_of(cues, sheet.file.kind) - bag_of(mended, sheet.file.kind)
+                places |= _shortened(cues, mended)
+            cues = mended
         if cues == before:
             break
-    return replace(sheet.file, cues=tuple(cues), repairs=())
+    wrong = lost_by_repair(was, cues, taken_out, sheet.file)
+    return Repaired(replace(sheet.file, cues=(*early, *cues), repairs=()), tuple(sorted(places)), tuple(wrong))
+
+
+def _shortened(before: Cues, after: Cues) -> set[int]:
+    """The lines of cues whose words went."""
+    left = {c.line: c.text for c in after}
+    return {c.line for c in before if plain(c.text).strip() and left.get(c.line) != c.text}
 
 
 def clean_text(cues: Cues, _: Sheet) -> Cues:
@@ -57,10 +92,10 @@ def escape_again(cues: Cues, sheet: Sheet) -> Cues:
 
 
 def drop_empty(cues: Cues, _: Sheet) -> Cues:
-    """Without cues that have no text, or lie before the beginning: neither is ever seen. Reversed times stay as they are, for
-    what they should be is a guess."""
-    seen = [c for c in cues if plain(c.text).strip() and (c.end_ms > 0 or c.start_ms >= 0)]
-    return [replace(c, start_ms=max(c.start_ms, 0), end_ms=max(c.end_ms, 0)) for c in seen]
+    """Without cues that show nothing; one that has begun before zero begins there. Reversed times stay as they are, and cues that
+    lie before zero too: what they should be is a guess."""
+    seen = [c for c in cues if plain(c.text).strip()]
+    return [replace(c, start_ms=0) if c.start_ms < 0 < c.end_ms else c for c in seen]
 
 
 def sort(cues: Cues, _: Sheet) -> Cues:
@@ -69,12 +104,12 @@ def sort(cues: Cues, _: Sheet) -> Cues:
 
 
 def join_repeats(cues: Cues, sheet: Sheet) -> Cues:
-    """Each line of rolling captions once: a cue loses the lines that the one before it has just shown, as a viewer reads them."""
+    """Of rolling captions, each line once: a cue loses the lines that the one before it has just shown, as a viewer reads them."""
     kept: Cues = []
     last: list[str] = []
     for cue in cues:
         lines = sheet.lines(cue)
-        close = bool(kept) and cue.start_ms - kept[-1].end_ms <= 100
+        close = bool(kept) and cue.start_ms - kept[-1].end_ms <= CLOSE_MS
         count = repeated(last, lines) if close else 0
         last = lines
         if count and count == len(lines):
@@ -124,7 +159,7 @@ def snap(cues: Cues, sheet: Sheet) -> Cues:
     rate = sheet.rate
     if rate is None:
         return cues
-    return [_snapped(cue, rate) if cue.start_ms < cue.end_ms else cue for cue in cues]
+    return [_snapped(cue, rate) if 0 <= cue.start_ms < cue.end_ms else cue for cue in cues]
 
 
 def _snapped(cue: ReadCue, rate: FrameRate) -> ReadCue:
@@ -133,9 +168,11 @@ def _snapped(cue: ReadCue, rate: FrameRate) -> ReadCue:
     return replace(cue, start_ms=frames_to_ms(first, rate), end_ms=frames_to_ms(last, rate))
 
 
-def _repairs() -> Iterator[Callable[[Cues, Sheet], Cues]]:
-    """In this order: an empty cue cannot overlap, and frames come last."""
-    yield from (clean_text, escape_again, drop_empty, sort, join_repeats, drop_empty)
+def _repairs(rolling: bool) -> Iterator[Callable[[Cues, Sheet], Cues]]:
+    """In this order: an empty cue cannot overlap, and frames come last. Repeats are joined in ``rolling`` captions alone."""
+    yield from (clean_text, escape_again, drop_empty, sort)
+    if rolling:
+        yield from (join_repeats, drop_empty)
     yield from (limit.mend_text for limit in LIMITS if limit.mend_text)
     yield end_earlier
     yield from (limit.mend_times for limit in LIMITS if limit.mend_times)
@@ -157,13 +194,18 @@ def write_captions(file: CaptionFile, cues: Iterable[ReadCue] | None = None) -> 
 
 
 def _vtt_block(cue: ReadCue) -> str:
-    times = f"{clock(cue.start_ms)} --> {clock(cue.end_ms)} {cue.settings}".rstrip()
+    times = f"{_signed(cue.start_ms)} --> {_signed(cue.end_ms)} {cue.settings}".rstrip()
     note = f"\n{cue.note}\n" if cue.note else ""
     name = f"{cue.name}\n" if cue.name else ""
     return f"{note}\n{name}{times}\n{cue.text}\n"
 
 
 def _srt_block(number: int, cue: ReadCue) -> str:
-    start, end = (clock(ms).replace(".", ",") for ms in (cue.start_ms, cue.end_ms))
+    start, end = (_signed(ms).replace(".", ",") for ms in (cue.start_ms, cue.end_ms))
     text = cue.text.lstrip("\n")  # to some players an empty line under the times ends the cue
     return f"{number}\n{start} --> {end}\n{text}\n\n"
+
+
+def _signed(ms: int) -> str:
+    """A time below zero is written as it was read: it is told, and not ours to guess."""
+    return f"-{clock(-ms)}" if ms < 0 else clock(ms)

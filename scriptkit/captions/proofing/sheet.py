@@ -8,11 +8,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.captions.profile import Profile
+from scriptkit.captions.proofing.rolling import rolls
 from scriptkit.measure.timecode import FrameRate
 from scriptkit.problems import Place
-from scriptkit.timed_text.markup import unescaped
+from scriptkit.timed_text.markup import TIMED_WORD, unescaped
 from scriptkit.timed_text.markup import without_markup as plain
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
+
+_LOOKED_AT = 50
+"""Cues: a machine that times words times all of them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +31,12 @@ class Sheet:
     def cues(self) -> tuple[ReadCue, ...]:
         """Of the file, in its own order."""
         return self.file.cues
+
+    @property
+    def rolls(self) -> bool:
+        """Whether these are rolling captions."""
+        timed = any(TIMED_WORD.search(c.text) for c in self.cues[:_LOOKED_AT])
+        return rolls([(c.start_ms, c.end_ms, self.lines(c)) for c in self.cues], timed_words=timed)
 
     def place(self, cue: ReadCue) -> Place:
         """Where the cue stands in the file: the line on which it begins."""

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 
 from scriptkit.problems import Place, Problem, warning
+from scriptkit.timed_text.markup import MARKUP
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 
 _PERCENT = r"(?:100(?:\.0+)?|\d{1,2}(?:\.\d+)?)%"
@@ -18,7 +19,9 @@ _SETTING = {
     "region": re.compile(r"\S+"),
 }
 _LOOSE_AMPERSAND = re.compile(r"&(?!(?:#\d+|#x[0-9a-fA-F]+|\w+);)")
-_LOOSE_LESS = re.compile(r"<(?!/?(?:c|i|b|u|ruby|rt|v|lang)(?:[.\s>]|$)|\d\d:)")
+_LOOSE_LESS = re.compile("<")
+_KNOWN_TAG = re.compile(r"</?(?:c|i|b|u|ruby|rt|v|lang)(?:[.\s>]|$)|<\d\d:")
+"""Of the W3C's WebVTT, 3.4."""
 
 
 def webvtt_rules(file: CaptionFile) -> Iterator[Problem]:
@@ -43,12 +46,21 @@ def _arrow(place: Place, where: str) -> Problem:
 
 
 def escaped(text: str) -> str:
-    """The text with what is no markup written so that no reader takes it for any.
+    """The text with what is no markup written so that no reader takes it for any. What has the form of a tag stays one, though
+    WebVTT may not know it: readers leave it out, and show what is between.
 
-    >>> escaped("salt & <i>pepper</i>, 2 <3")
-    'salt &amp; <i>pepper</i>, 2 &lt;3'
+    >>> escaped("salt & <i>pepper</i>, 2 <3, <font color=red>hot</font>")
+    'salt &amp; <i>pepper</i>, 2 &lt;3, <font color=red>hot</font>'
     """
-    return _LOOSE_LESS.sub("&lt;", _LOOSE_AMPERSAND.sub("&amp;", text))
+    parts, at = [], 0
+    for tag in MARKUP.finditer(text):
+        parts += [_without_signs(text[at : tag.start()]), tag.group()]
+        at = tag.end()
+    return "".join([*parts, _without_signs(text[at:])])
+
+
+def _without_signs(text: str) -> str:
+    return _LOOSE_AMPERSAND.sub("&amp;", text).replace("<", "&lt;")
 
 
 def _name(cue: ReadCue, names: dict[str, int], file: str) -> Iterator[Problem]:
@@ -81,7 +93,13 @@ def _settings(cue: ReadCue, file: str) -> Iterator[Problem]:
 
 def _escapes(cue: ReadCue, file: str) -> Iterator[Problem]:
     for n, line in enumerate(cue.text.split("\n"), 1):
+        place = Place(file, cue.line + n)
+        for tag in MARKUP.findall(line):
+            if tag.startswith("<") and not _KNOWN_TAG.match(tag):
+                message = f"“{tag[:40]}” is no tag of WebVTT: readers leave it out"
+                yield warning(place, "vtt-tag", message, "delete it, or write <i>, <b>, <u> or <c.name>")
+        words = MARKUP.sub("", line)
         for pattern, sign, written in ((_LOOSE_AMPERSAND, "&", "&amp;"), (_LOOSE_LESS, "<", "&lt;")):
-            if pattern.search(line):
+            if pattern.search(words):
                 message = f"“{sign}” begins markup in WebVTT"
-                yield warning(Place(file, cue.line + n), "vtt-escape", message, f"write {written}: `--fix` does")
+                yield warning(place, "vtt-escape", message, f"write {written}: `--fix` does")

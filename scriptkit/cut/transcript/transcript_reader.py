@@ -11,8 +11,9 @@ from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
 from scriptkit.english.stems import STOP
 from scriptkit.input_bytes import refuse_larger
 from scriptkit.problems import CannotDo, Place, error, note, warning
+from scriptkit.timed_text.encodings import decode
 from scriptkit.timed_text.markup import unescaped
-from scriptkit.timed_text.reading import ReadCue, decode, parse_captions
+from scriptkit.timed_text.reading import ReadCue, parse_captions
 
 LARGEST_TRANSCRIPT = 3_000_000
 """Bytes: more than a day of talk."""

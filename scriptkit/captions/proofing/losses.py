@@ -1,0 +1,54 @@
+"""What a caption file would lose where it is written again: told before anything is written."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+
+from scriptkit.problems import Place, Problem, error
+from scriptkit.timed_text.encodings import UNSURE
+from scriptkit.timed_text.markup import MARKUP, plain_lines
+from scriptkit.timed_text.reading import CaptionFile, ReadCue
+
+IN_NO_CUE = ("broken-time", "stray-text")
+
+
+def would_be_lost(file: CaptionFile) -> list[Problem]:
+    """Why the file must not be written again as it was read: words that stand in no cue, letters that may be others."""
+    found = []
+    stray = sorted({p.place.line for p in file.repairs if p.code in IN_NO_CUE})
+    if stray:
+        more = f" and on {len(stray) - 1} more" if stray[1:] else ""
+        message = f"nothing was written: words on line {stray[0]}{more} stand in no cue, and would be lost"
+        hint = "write their times over them, as over the other cues, or take them out"
+        found.append(error(Place(file.file), "words-lost", message, hint))
+    if unsure := next((p for p in file.repairs if p.code == UNSURE), None):
+        message = "nothing was written: the encoding is not sure, and letters could become others"
+        found.append(error(unsure.place, "encoding", message, unsure.hint))
+    return found
+
+
+def bag_of(cues: Iterable[ReadCue], kind: str) -> Counter[str]:
+    """How often each word and each tag stands in them."""
+    bag: Counter[str] = Counter()
+    for cue in cues:
+        bag.update(word for line in plain_lines(cue.text, kind) for word in line.split())
+        bag.update(MARKUP.findall(cue.text))
+    return bag
+
+
+def lost_by_repair(
+    before: Sequence[ReadCue], after: Sequence[ReadCue], taken_out: Counter[str], file: CaptionFile
+) -> list[Problem]:
+    """Words and tags that are neither in the repaired cues nor ``taken_out`` on purpose, or that came from nowhere: then the
+    repair is wrong, and must not be written."""
+    kept = bag_of(after, file.kind)
+    kept.update(taken_out)
+    was = bag_of(before, file.kind)
+    lost, new = was - kept, kept - was
+    if not lost and not new:
+        return []
+    shown = ", ".join(f"“{word}”" for word in [*lost, *new][:3])
+    line = next((c.line for c in before if any(w in c.text for w in lost)), 1)
+    message = f"nothing was written: the repair would {'lose' if lost else 'add'} {shown}"
+    return [error(Place(file.file, line), "words-lost", message, "please report it; until then mend the file by hand")]

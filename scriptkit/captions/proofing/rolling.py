@@ -1,0 +1,43 @@
+"""Rolling captions: each line shown twice, at the bottom and then above the next, as automatic captions are written."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+
+_MOST_ROLLED = 50
+"""Lines: far more than any captions roll."""
+_LEAST = 3
+"""Cues that bring a line and repeat one: fewer can be what was said (*Stir. – Stir, and wait.*)."""
+CLOSE_MS = 100
+"""A line that comes again later is said again."""
+
+Shown = tuple[int, int, Sequence[str]]
+"""A cue: start and end in milliseconds, and its lines as they are read."""
+
+
+def rolls(cues: Sequence[Shown], *, timed_words: bool = False) -> bool:
+    """Whether the file as a whole is of this kind: most of its cues that follow at once repeat lines of the one before, and some
+    of them bring new ones. Two cues alike are no sign of it: *Thank you.* is often said twice. ``timed_words``: whether words have
+    times of their own, as only a machine writes them; then one that rolls is enough."""
+    scrolled = repeats = close = 0
+    for (start, end, last), (next_start, _, lines) in itertools.pairwise(cues):
+        if not lines or not start <= next_start <= end + CLOSE_MS:
+            continue
+        close += 1
+        count = repeated(last, lines)
+        repeats += bool(count)
+        scrolled += 0 < count < len(lines)
+    return scrolled >= (1 if timed_words else _LEAST) and repeats * 2 >= close
+
+
+def repeated(last: Sequence[str], first: Sequence[str]) -> int:
+    """How many lines at the end of the one stand at the beginning of the other too; the most, where there is a choice."""
+    if not first:
+        return 0
+    if len(last) > _MOST_ROLLED:
+        last = last[-_MOST_ROLLED:]
+    for n, line in enumerate(last):
+        if line == first[0] and last[n:] == first[: len(last) - n]:
+            return len(last) - n
+    return 0

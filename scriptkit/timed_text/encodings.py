@@ -1,0 +1,162 @@
+"""In which encoding a text file is written: told by its marks, by UTF-8 itself, else guessed, and a guess says how sure it is."""
+
+from __future__ import annotations
+
+import codecs
+from dataclasses import dataclass
+
+from scriptkit.problems import CannotDo, Place, Problem, error, warning
+
+_MARKS = (
+    (codecs.BOM_UTF8, "utf-8"), (codecs.BOM_UTF32_LE, "utf-32-le"), (codecs.BOM_UTF32_BE, "utf-32-be"),
+    (codecs.BOM_UTF16_LE, "utf-16-le"), (codecs.BOM_UTF16_BE, "utf-16-be"),
+)  # fmt: skip
+_LEGACY = [
+    "cp1250", "cp1251", "cp1252", "cp1253", "cp1254", "cp1255", "cp1256", "cp1257", "cp1258", "cp874", "cp437", "cp737", "cp775",
+    "cp850", "cp852", "cp855", "cp857", "cp860", "cp861", "cp862", "cp863", "cp865", "cp866", "cp869", "latin_1",
+    *(f"iso8859_{n}" for n in (2, 3, 4, 5, 6, 7, 8, 9, 10, 13, 14, 15, 16)),
+    "koi8_r", "koi8_u", "mac_roman", "mac_latin2", "mac_cyrillic", "mac_greek", "mac_turkish",
+    "cp932", "euc_jp", "iso2022_jp", "gb18030", "big5", "cp949", "hz",
+]  # fmt: skip
+"""What captions were written in before UTF-8."""
+_NEVER_SURE = ("mac", "cp437", "cp7", "cp85", "cp86")
+"""Of old systems: rare, and easily taken for one another."""
+_MORE_ORDER, _MORE_LANGUAGE = 2.0, 3.0
+"""Percent points by which a guess must stand out: of disorder (mixed scripts, odd accents) and of letters as a language has them.
+Set on 90 files of 14 languages (tests/timed_text/test_encodings.py): none is read wrongly, and a third is not sure."""
+_ESCAPED = (b"\x1b$", b"\x1b(")
+"""How ISO 2022 changes its letters; to UTF-8 all of it is ASCII."""
+SURE, UNSURE = "encoding", "encoding-unsure"
+"""Codes of what is told."""
+
+
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """``text`` as the likeliest ``encoding`` reads it; ``rivals`` read it otherwise and are about as likely, with the first word in
+    which they differ."""
+
+    text: str
+    encoding: str
+    rivals: tuple[tuple[str, str, str], ...] = ()
+
+
+def decode(raw: bytes, file: str, encoding: str = "") -> tuple[str, list[Problem]]:
+    """The text of a file, and what had to be assumed of its encoding: a problem ENCODING where that is sure, UNSURE where it is
+    a guess. ``encoding``: what the person says it is. Raises CannotDo where there is no such encoding, or it does not read it."""
+    place = Place(file)
+    if encoding:
+        return _as_told(raw, place, encoding), []
+    if name := _unicode_form(raw):
+        text = raw.decode(name, errors="replace").removeprefix("\ufeff")
+        return text, [] if name == "utf-8" else [_not_utf8(place, name.upper()[:6])]
+    if not any(code in raw for code in _ESCAPED):
+        try:
+            return raw.decode("utf-8"), []
+        except UnicodeDecodeError as wrong:
+            if (damaged := _damaged_utf8(raw, wrong.start, file)) is not None:
+                return damaged
+            place = Place(file, raw[: wrong.start].count(b"\n") + 1)
+    guess = guess_of(raw)
+    if not guess.rivals:
+        return guess.text, [_not_utf8(place, guess.encoding)]
+    return guess.text, [_unsure(place, guess)]
+
+
+def _unicode_form(raw: bytes) -> str:
+    """By its mark, or by the zeros of plain letters in UTF-16; empty where nothing shows one."""
+    for mark, name in _MARKS:
+        if raw.startswith(mark):
+            return name
+    for name, zeros in (("utf-16-le", raw[1:400:2]), ("utf-16-be", raw[:400:2])):
+        if len(zeros) > 8 and zeros.count(0) > len(zeros) / 2:
+            return name
+    return ""
+
+
+def _as_told(raw: bytes, place: Place, encoding: str) -> str:
+    try:
+        return raw.decode(encoding).removeprefix("\ufeff")
+    except LookupError:
+        message, hint = (
+            f"“{encoding}” is no encoding",
+            "write its usual name, such as windows-1252, utf-16 or shift_jis",
+        )
+    except UnicodeDecodeError as wrong:
+        line = raw[: wrong.start].count(b"\n") + 1
+        place, message = Place(place.file, line), f"this is not {encoding}: it cannot be read from here on"
+        hint = "try another --encoding, or leave it out"
+    raise CannotDo([error(place, "encoding", message, hint)])
+
+
+def _damaged_utf8(raw: bytes, first: int, file: str) -> tuple[str, list[Problem]] | None:
+    """UTF-8 that is cut off or damaged, where most of it is right; else None."""
+    replaced = raw.decode("utf-8", errors="replace")
+    bad = replaced.count("\ufffd")
+    right = sum(c > "\x7f" for c in replaced) - bad
+    if right <= bad and not _is_cut_off(raw):
+        return None
+    message = f"{bad} broken character{'' if bad == 1 else 's'}: the file is cut off or damaged"
+    place = Place(file, raw[:first].count(b"\n") + 1)
+    return replaced, [warning(place, SURE, message, "type them again; the rest is read as UTF-8")]
+
+
+def _is_cut_off(raw: bytes) -> bool:
+    """Whether it ends within a character, and is UTF-8 until there."""
+    try:
+        codecs.getincrementaldecoder("utf-8")().decode(raw)
+    except UnicodeDecodeError:
+        return False
+    return True
+
+
+def guess_of(raw: bytes) -> Guess:
+    """The likeliest of the legacy encodings; without rivals where every other that is about as likely reads the same text."""
+    from charset_normalizer import from_bytes
+
+    found = list(from_bytes(raw, cp_isolation=_LEGACY, preemptive_behaviour=False))
+    if not found:
+        return Guess(raw.decode("cp1252", errors="replace"), "windows-1252", (("none that is known", "", ""),))
+    best, text = found[0], str(found[0])
+    rivals = []
+    for other in found[1:]:
+        as_orderly = other.percent_chaos < best.percent_chaos + _MORE_ORDER
+        as_likely = other.percent_coherence > best.percent_coherence - _MORE_LANGUAGE
+        likelier = other.percent_coherence > best.percent_coherence + _MORE_LANGUAGE
+        near = other.percent_chaos < best.percent_chaos + 2 * _MORE_ORDER
+        of_old_systems = best.encoding.startswith(_NEVER_SURE)
+        if ((as_orderly and as_likely) or (near and likelier) or of_old_systems) and str(other) != text:
+            rivals.append((_usual_name(other.encoding), *_first_difference(text, str(other))))
+    if rivals:  # English and its neighbours are by far the most frequent
+        western = next((r for r in (best, *found[1:]) if r.encoding == "cp1252"), None)
+        if western is not None and western is not best:
+            rivals.insert(0, (_usual_name(best.encoding), *_first_difference(str(western), text)))
+            rivals = [r for r in rivals if r[0] != "windows-1252"]
+            return Guess(str(western), "windows-1252", tuple(rivals))
+    return Guess(text, _usual_name(best.encoding), tuple(rivals))
+
+
+def _usual_name(codec: str) -> str:
+    number = codec.removeprefix("cp")
+    if codec.startswith("cp") and number.startswith(("125", "874")):
+        return f"windows-{number}"
+    return codec.replace("iso8859_", "iso-8859-").replace("_", "-")
+
+
+def _first_difference(one: str, other: str) -> tuple[str, str]:
+    """The first word in which two readings of the same bytes differ, as each has it."""
+    for a, b in zip(one.split(), other.split(), strict=False):
+        if a != b:
+            return a[:20], b[:20]
+    return "", ""
+
+
+def _not_utf8(place: Place, name: str) -> Problem:
+    hint = "write it as UTF-8: `scriptkit proof --fix` does"
+    return warning(place, SURE, f"the file is not UTF-8 but {name}", hint)
+
+
+def _unsure(place: Place, guess: Guess) -> Problem:
+    name, ours, theirs = guess.rivals[0]
+    shown = f": “{ours}” there, “{theirs}” in {name}" if ours else ""
+    message = f"the file is not UTF-8, and it is not sure what it is; read as {guess.encoding}{shown}"
+    return warning(place, UNSURE, message, f"check that word, then name the right one: --encoding {guess.encoding}")
