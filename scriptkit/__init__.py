@@ -5,7 +5,7 @@ The library has the same verbs as the commands. The macros of a dish:
 >>> import scriptkit
 >>> production = scriptkit.read("examples/seared-hake.yaml")
 >>> f"{production.macros.dishes[0].serving.at_least('protein_g'):.1f} g protein a serving"
-'30.3 g protein a serving'
+'29.4 g protein a serving'
 
 The captions of a cut:
 

@@ -295,7 +295,7 @@ class _Flow:
 
 
 def _marinates(step: Step) -> bool:
-    words = f"{step.id} {step.do}".casefold()
+    words = f"{step.id} {step.reading.said}".casefold()
     return any(word in words for word in ("marinat", "marinade", "brine", "cure"))
 
 

@@ -190,7 +190,7 @@ def test_windows_line_ends_marks_and_code_pages() -> None:
     assert said("\ufeff" + SRT.replace("\n", "\r\n")) == said(SRT)
     cp = read_transcript("[0:01] crème fraîche goes in\n".encode("cp1252"), "cut.txt")
     assert cp.lines[0].text == "crème fraîche goes in"
-    assert [p.code for p in cp.problems] == ["encoding"]
+    assert [p.code for p in cp.problems] == ["encoding-unsure"]
 
 
 @given(st.binary(max_size=300))
