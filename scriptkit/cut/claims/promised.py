@@ -93,7 +93,7 @@ def _of_limit(limit: Limit, eaten: Macros) -> PromisedFigure | None:
 
 def _of_text(said: Said, source: Dish | Meal, macros: AllMacros, eaten: Macros) -> Iterator[PromisedFigure]:
     steps = source.steps if isinstance(source, Dish) else ()
-    if any(said.text == s.do for s in steps):
+    if any(said.text == s.reading.sentence for s in steps):
         return  # what is done, and not what it has
     narrated = any(said.place == s.say_place for s in steps)
     for match in _SENTENCE.finditer(said.text):
