@@ -154,5 +154,14 @@ def read_captions(file: str, encoding: str = "") -> CaptionFile:
     del raw  # it is as large as all the cues
     captions = parse_captions(text, file, told)
     if not captions.cues:
-        raise CannotDo([error(Place(file), "no-cues", "the file has no cues", "is it a SubRip or WebVTT file?")])
+        raise CannotDo(
+            [
+                error(
+                    Place(file),
+                    "no-cues",
+                    "the file has no cues",
+                    "name a SubRip (.srt) or WebVTT (.vtt) file; TTML and ASS are not read",
+                )
+            ]
+        )
     return captions

@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterable, Mapping
 from scriptkit.pantry import table
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.food_forms import Meant, meant_by
-from scriptkit.pantry.names import fold, words_of
+from scriptkit.pantry.names import fold, typed_words, words_of
 
 _OF_CUTTING = frozenset({
     "ring", "raw", "fresh", "minced", "chopped", "sliced", "diced", "piece", "large", "small", "whole", "organic", "ripe",
@@ -107,7 +107,7 @@ class Pantry:
 
     def search(self, words: str, *, most: int = 20) -> list[str]:
         """Kitchen names in which every word occurs, whole words before beginnings of words, short names first."""
-        wanted = words_of(words)
+        wanted, typed = words_of(words), typed_words(words)
         ranked: dict[str, tuple[int, bool, int, str]] = {}
         if not wanted:
             return []
@@ -119,7 +119,8 @@ class Pantry:
             name = names[key]
             have = key.split()
             whole = sum(w in have for w in wanted)
-            begun = sum(any(h.startswith(w) for h in have) for w in wanted)
+            # what begins a word is what was typed: *pees* is no beginning of *peeled*
+            begun = sum(w in have or any(h.startswith(t) for h in have) for w, t in zip(wanted, typed, strict=True))
             if begun == len(wanted):
                 kind = words_of(name.partition(",")[0])  # `mustard, dijon` is a mustard, `mustard greens` is not
                 rank = (len(wanted) - whole, kind != wanted, len(have), name)

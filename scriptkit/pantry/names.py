@@ -16,10 +16,15 @@ def words_of(name: str) -> list[str]:
 
 @functools.lru_cache(maxsize=4096)
 def _words(name: str) -> tuple[str, ...]:
+    return tuple(singular(w) for w in typed_words(name))
+
+
+def typed_words(name: str) -> list[str]:
+    """The words of a name without case, accents and punctuation, plurals as they are."""
     plain = unicodedata.normalize("NFKD", name.casefold()).replace("’", "'")
     if not plain.isascii():
         plain = "".join(c for c in plain if not unicodedata.combining(c))
-    return tuple(singular(w) for w in re.findall(r"[^\W_]+|%", re.sub(r"'s\b", "", plain)))
+    return re.findall(r"[^\W_]+|%", re.sub(r"'s\b", "", plain))
 
 
 @functools.cache

@@ -44,7 +44,12 @@ def told_of(text: str, *, of: Profile = STREAMING, kind: str = "srt") -> list[tu
 
 
 def test_a_file_without_a_cue_is_told() -> None:
-    found = error(Place("cut.srt"), "no-cues", "the file has no cues", "is it a SubRip or WebVTT file?")
+    found = error(
+        Place("cut.srt"),
+        "no-cues",
+        "the file has no cues",
+        "name a SubRip (.srt) or WebVTT (.vtt) file; TTML and ASS are not read",
+    )
     assert proof(Sheet(parse_captions("", "cut.srt"), STREAMING)) == [found]
 
 

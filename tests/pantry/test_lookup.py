@@ -65,7 +65,7 @@ def test_a_misspelling_is_not_found_and_its_food_is_suggested_first(written: str
     assert written in str(unknown.value)
 
 
-@pytest.mark.parametrize("words", ["xyzzy", "", "  ", "!!", "ladle of the day"])
+@pytest.mark.parametrize("words", ["xyzzy", "", "  ", "!!", "ladle of the day", "pees"])
 def test_what_is_no_food_finds_nothing(words: str) -> None:
     with pytest.raises(UnknownFood):
         PANTRY.find(words)

@@ -31,7 +31,12 @@ def proof(sheet: Sheet) -> list[Problem]:
 def nothing_there(sheet: Sheet) -> Iterator[Problem]:
     """A file in which no cue was found at all."""
     if not sheet.cues:
-        yield error(Place(sheet.file.file), "no-cues", "the file has no cues", "is it a SubRip or WebVTT file?")
+        yield error(
+            Place(sheet.file.file),
+            "no-cues",
+            "the file has no cues",
+            "name a SubRip (.srt) or WebVTT (.vtt) file; TTML and ASS are not read",
+        )
 
 
 def reversed_times(sheet: Sheet) -> Iterator[Problem]:
