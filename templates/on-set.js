@@ -55,7 +55,7 @@ function build() {
   }
   if (ticks.length) {
     const table = ticks[0].closest("table"), whole = table.cloneNode(false);
-    if (table.tHead) whole.append(table.tHead.cloneNode(true));
+    for (const part of [table.querySelector("colgroup"), table.tHead]) if (part) whole.append(part.cloneNode(true));
     whole.append(element("tbody"));
     byId("day").append(whole);
     arrange(true);

@@ -76,6 +76,16 @@ def test_every_target_is_wide_enough_for_a_thumb(browser: Any, leeks: Set, width
         assert on.page.evaluate("document.documentElement.scrollWidth") <= width
 
 
+def test_on_a_wide_screen_the_picture_has_the_widest_column(browser: Any, leeks: Set) -> None:
+    with phone(browser, leeks.path) as on:
+        on.page.set_viewport_size({"width": 1280, "height": 844})
+        heads = on.page.evaluate(
+            "[...document.querySelectorAll('#day th')].map(e => [e.textContent.trim(), e.getBoundingClientRect().width])"
+        )
+        widths = dict(heads)
+        assert widths["Picture"] > 300 and widths["Picture"] == max(widths.values())
+
+
 def test_hostile_names_are_text_on_the_page_and_come_back_from_the_log(browser: Any, tmp_path: Path) -> None:
     hostile = make_set(HOSTILE, tmp_path)
     with phone(browser, hostile.path) as on:
