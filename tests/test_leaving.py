@@ -29,13 +29,14 @@ def scriptkit(*arguments: str, cwd: Path, **environment: str) -> subprocess.Comp
     )  # fmt: skip
 
 
-def supervised(work: str, cwd: Path, **environment: str) -> subprocess.CompletedProcess[str]:
+def supervised(work: str, cwd: Path, before: str = "pass", **environment: str) -> subprocess.CompletedProcess[str]:
     """Run these lines as if they were a command that reads soup.yaml."""
     code = f"""
 import os, signal, sys
 from scriptkit import file_in_hand
 from scriptkit.cli.exit_codes import leave_with
 from scriptkit.cli.supervisor import supervised
+{before}
 def work():
     file_in_hand.take("soup.yaml")
     {work}
@@ -150,12 +151,10 @@ def test_what_no_count_says_is_no_budget() -> None:
 @pytest.mark.parametrize("name", ["SIGTERM", "SIGINT", "SIGHUP"])
 def test_a_wish_that_it_ends_is_heard_once_and_told(name: str, tmp_path: Path) -> None:
     number = getattr(signal, name)
-    work = f"signal.signal(signal.{name}, signal.getsignal(signal.{name})); os.kill(os.getppid(), {number:d}); [signal.pause() for _ in range(9)]"
-    before = signal.signal(signal.SIGINT, signal.default_int_handler)
-    try:
-        done = supervised(work, tmp_path)
-    finally:
-        signal.signal(signal.SIGINT, before)
+    usual = "signal.default_int_handler" if name == "SIGINT" else "signal.SIG_DFL"  # a shell may have it ignored
+    # sent to the parent, as `kill` does; slept in pieces, for a signal between two lines of Python does not end a pause
+    work = f"os.kill(os.getppid(), {number:d}); [__import__('time').sleep(0.02) for _ in range(50_000)]"
+    done = supervised(work, tmp_path, before=f"signal.signal({number:d}, {usual})")
     assert (done.returncode, done.stderr) == (128 + number, "stopped; nothing was left half-written\n")
 
 
