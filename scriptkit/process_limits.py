@@ -47,7 +47,18 @@ def keep_within(budget: Budget) -> None:
     signal.setitimer(signal.ITIMER_PROF, budget.seconds * _WARNED_AT)
 
 
+_TO_LEAVE_S = 10
+"""Seconds of processor time in which a run that is interrupted puts back what it had begun, and says why."""
+
+
 def _spent(*_: object) -> None:
+    if (resource := _system()) is not None:
+        used = sum(resource.getrusage(resource.RUSAGE_SELF)[:2])
+        _, hard = resource.getrlimit(resource.RLIMIT_CPU)
+        later = round(used) + _TO_LEAVE_S
+        with contextlib.suppress(OSError, ValueError):
+            limit = later if hard == resource.RLIM_INFINITY else min(later, hard)
+            resource.setrlimit(resource.RLIMIT_CPU, (limit, hard))
     raise BudgetSpent
 
 

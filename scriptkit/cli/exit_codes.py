@@ -101,6 +101,8 @@ def _heard() -> Iterator[None]:
             with contextlib.suppress(ValueError):  # not the main thread
                 signal.signal(number, _stop)
                 before[number] = usual
+    if hasattr(signal, "pthread_sigmask"):
+        signal.pthread_sigmask(signal.SIG_UNBLOCK, _STOPPING)  # held back since the fork (supervisor.py)
     try:
         yield
     finally:

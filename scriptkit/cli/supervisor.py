@@ -24,6 +24,8 @@ def supervised(command: Callable[[], NoReturn]) -> NoReturn:
         command()
     file_in_hand.share()
     read_end, write_end = os.pipe()
+    # Until both know what to do with them, no signal comes through; the command lets them in (exit_codes.py).
+    held = signal.pthread_sigmask(signal.SIG_BLOCK, _PASSED_ON)
     child = os.fork()
     if child == 0:
         os.close(write_end)
@@ -34,6 +36,7 @@ def supervised(command: Callable[[], NoReturn]) -> NoReturn:
     for number in _PASSED_ON:
         if signal.getsignal(number) is not signal.SIG_IGN:
             signal.signal(number, lambda got, _: _pass_on(child, got))
+    signal.pthread_sigmask(signal.SIG_SETMASK, held)
     sys.exit(_outcome(os.waitpid(child, 0)[1]))
 
 
@@ -55,6 +58,8 @@ def _end_with_the_parent(read_end: int) -> None:
 def _outcome(status: int) -> int:
     if not os.WIFSIGNALED(status):
         return os.waitstatus_to_exitcode(status)
+    if os.WTERMSIG(status) in _PASSED_ON:
+        return 128 + os.WTERMSIG(status)
     print(format_problem(_ended_by(os.WTERMSIG(status))), file=sys.stderr)
     return 2
 
