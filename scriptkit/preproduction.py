@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from scriptkit.cut.claims.promised import PromisedFigure
     from scriptkit.cut.coverage.coverage import Coverage
     from scriptkit.cut.coverage.rescue import Rescue
+    from scriptkit.cut.word_clock import WordClock
     from scriptkit.nutrition.dish_meal_macros import AllMacros
     from scriptkit.nutrition.servings import Suggestion
     from scriptkit.problems import Place, Problem
@@ -218,8 +219,16 @@ class Preproduction:
         from scriptkit.captions.composing.overlay import overlay
 
         macros = self.macros
-        cues, problems = overlay(plan, self.cautions, macros.dishes, macros.meal, self.suggestion, self.room, also)
+        cues, problems = overlay(
+            plan, self.cautions, macros.dishes, macros.meal, self.suggestion, self.room, also,
+            clock=None if plan is self.plan else self.word_clock,
+        )  # fmt: skip
         return tuple(cues), tuple(problems)
+
+    @property
+    def word_clock(self) -> WordClock | None:
+        """When what is said of the recipe is heard in the cut; None before there is one."""
+        return None
 
     @functools.cached_property
     def planned_overlay(self) -> Overlay:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from scriptkit.cut.coverage.rescue import Rescue
     from scriptkit.cut.placement import Cut
     from scriptkit.cut.transcript.transcript import Transcript
+    from scriptkit.cut.word_clock import WordClock
     from scriptkit.measure.timecode import FrameRate
     from scriptkit.publish.chapters import Chapters
     from scriptkit.publish.publication import Publication
@@ -211,6 +212,14 @@ class Production(Preproduction):
             macros=self.macros if heard else None,
             cautions=self.cautions if heard else None,
         )
+
+    @functools.cached_property
+    def word_clock(self) -> WordClock | None:
+        """When the additions and the figures are heard in the cut; nothing where there is no transcript; None without a cut."""
+        from scriptkit.cut.word_clock import SILENT, word_clock_of
+
+        heard = None if self.transcript is None or not self.by_cut else self.coverage
+        return word_clock_of(heard.rows, heard.claims) if heard else SILENT if self.by_cut else None
 
     @property
     def coverage_problems(self) -> tuple[Problem, ...]:

@@ -13,14 +13,16 @@ HAND, MARKER, TRANSCRIPT = "hand", "marker", "transcript"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Placement:
-    """A step of a dish in the cut. ``time_ms`` is a moment inside the step, None where it could not be placed;
-    ``confidence`` runs from 0 to 1."""
+    """A step of a dish in the cut. ``time_ms`` is a moment inside the step, None where it could not be placed; ``start_ms`` where it
+    most likely begins, None where nothing tells; ``confidence``: of placements that are as sure, the share
+    (0 to 1) in which the step is on screen within 5 s."""
 
     dish: Dish
     step: Step
     time_ms: int | None
     confidence: float
     known_from: str = TRANSCRIPT
+    start_ms: int | None = None
     elsewhere_ms: int | None = None
     """Where it seems to be spoken of instead, before a step that it comes after or after one that it comes before."""
 

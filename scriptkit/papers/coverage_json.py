@@ -54,13 +54,14 @@ def _steps_json(coverage: Coverage) -> list[JsonObject]:
                 "id": p.step.id,
                 "dish": p.dish.name,
                 "time_s": _s(p.time_ms),
+                "start_s": _s(p.start_ms),
                 "confidence": round(p.confidence, 3),
                 "known_from": p.known_from if p.time_ms is not None else None,
             }
             for p in coverage.cut.placements
         ]
     return [
-        {"id": step.id, "dish": dish.name, "time_s": None, "confidence": 0.0, "known_from": None}
+        {"id": step.id, "dish": dish.name, "time_s": None, "start_s": None, "confidence": 0.0, "known_from": None}
         for dish in dishes_of(coverage.source)
         for step in dish.in_shoot_order
     ]

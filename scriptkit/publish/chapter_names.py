@@ -36,8 +36,13 @@ _GEAR = frozenset({
     "board", "bowl", "fridge", "glass", "griddle", "grill", "oven", "pan", "plate", "pot", "rack", "sieve", "skillet", "steamer", "tin",
     "tray", "wok",
 })  # fmt: skip
-_NO_VERBS = frozenset({"after", "as", "before", "so", "till", "until", "when", "while"})
+_NO_VERBS = frozenset({
+    "after", "as", "back", "before", "for", "from", "in", "into", "off", "on", "once", "onto", "out", "over", "so", "straight", "till",
+    "to", "until", "up", "when", "while", "with",
+})  # fmt: skip
 _SAYS_LITTLE = frozenset({"add", "bring", "keep", "leave", "let", "place", "put", "return", "take"})
+_SEARCHED_LESS = _SAYS_LITTLE | {"ladle", "plate", "pour", "season", "serve", "spoon", "stir", "top", "turn"}
+"""Nobody looks for these in a film; of several steps another names their chapter."""
 _PRONOUNS = frozenset({"it", "them", "everything", "all", "this", "these", "that"})
 _DETERMINERS = frozenset({"the", "a", "an", "some", "all", "both", "half", "more", "remaining"})
 _HOW = frozenset({
@@ -63,7 +68,18 @@ def step_name(step: Step, dish: Dish) -> str:
         first = first or name[0]
         if name[0] and name[1]:
             return _fitted(_capital(name[0]))
-    return _fitted(_capital(first or sentence)) or f"Step {step.number}"
+    return _fitted(_capital(first or _added(step) or sentence)) or f"Step {step.number}"
+
+
+def _added(step: Step) -> str:
+    """``Add the cream and butter``: of a sentence without a verb (*back in the pot with the cream*), what goes in."""
+    names = [a.ingredient.name for a in step.additions]
+    return f"add the {_and(names)}" if names else ""
+
+
+def says_much(name: str) -> bool:
+    """Whether a viewer would look for it: *sear the hake*, and not *stir in the cream*."""
+    return name.partition(" ")[0].casefold() not in _SEARCHED_LESS
 
 
 def joined_name(steps: Sequence[tuple[Step, Dish]]) -> str:

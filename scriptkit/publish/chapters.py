@@ -12,10 +12,13 @@ from dataclasses import dataclass
 from scriptkit.cut.placement import Cut
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.problems import Place, Problem, note, warning
-from scriptkit.publish.chapter_names import finished_name, joined_name, step_name
+from scriptkit.publish.chapter_names import finished_name, joined_name, says_much, step_name
 from scriptkit.publish.platform_text import FEWEST_CHAPTERS, SHORTEST_CHAPTER_MS
 from scriptkit.recipe.dish import Dish, Step
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan
+
+MOST_CHAPTERS, MORE_FROM_MS, ONE_MORE_EACH_MS = 9, 10 * 60_000, 3 * 60_000
+"""As many as a viewer reads through, in a film of ten minutes; one more for every three minutes beyond (common sense, no source)."""
 
 UNSURE = 0.5
 """A cut that is placed with less confidence is perhaps of another video (0 to 1)."""
@@ -87,12 +90,17 @@ def chapters_of_plan(plan: Plan) -> Chapters:
 
 
 def chapters_of_cut(cut: Cut, place: Place) -> Chapters:
-    """Chapters of the edited video, from where its steps were heard. A step that was not placed has no chapter of its own,
+    """Chapters of the edited video, from where its steps begin. A step that was not placed has no chapter of its own,
     which is told."""
     placed = sorted(
         ((p.time_ms, n, p) for n, p in enumerate(cut.placements) if p.time_ms is not None), key=lambda one: one[:2]
     )
-    marks = [_step_mark(time // 1000 * 1000, p.dish, p.step) for time, _, p in placed]
+    moments = [0, *(time for time, _, _ in placed)]
+    begins = [
+        max(moments[n], time if p.start_ms is None else min(p.start_ms, time)) // 1000 * 1000
+        for n, (time, _, p) in enumerate(placed)
+    ]
+    marks = [_step_mark(start, p.dish, p.step) for start, (_, _, p) in zip(begins, placed, strict=True)]
     if marks and marks[0].start_ms > 0:
         marks.insert(0, _Mark(start_ms=0, name="Opening", part=OPENING, dish=None))
     end = max(cut.length_ms, marks[-1].start_ms + SHORTEST_CHAPTER_MS if marks else 0)
@@ -124,7 +132,7 @@ def _chapters(
     problems: Sequence[Problem] = (),
     open_end: bool = False,
 ) -> Chapters:
-    groups = _merged(marks, end_ms)
+    groups = _few(marks, end_ms)
     starts = [group[0].start_ms for group in groups]
     chapters = [
         Chapter(
@@ -142,6 +150,42 @@ def _chapters(
                  "the description has no chapters; give the steps more `screen:`")
         )  # fmt: skip
     return Chapters(chapters=tuple(_told_apart(chapters)), end_ms=end_ms, planned=planned, problems=tuple(found))
+
+
+def _few(marks: Sequence[_Mark], end_ms: int) -> list[list[_Mark]]:
+    """Neighbours put together until there are no more groups than a viewer reads through."""
+    most = MOST_CHAPTERS + max(0, end_ms - MORE_FROM_MS) // ONE_MORE_EACH_MS
+    groups = _merged(marks, end_ms)
+    return groups if len(groups) <= most else _joined(groups, end_ms, most)
+
+
+def _joined(groups: Sequence[list[_Mark]], end_ms: int, most: int) -> list[list[_Mark]]:
+    """The groups put together to ``most``: first those that are alike, and of those the short ones. ``best[k][n]`` is the least cost
+    of k groups of the first n, and where the last of them begins."""
+    starts = [*(g[0].start_ms for g in groups), end_ms]
+    costs = [0.0, *(float(_cost(a[-1], b[0])) for a, b in itertools.pairwise(groups))]
+    sums = [0.0, *itertools.accumulate(costs)]
+    whole = max(end_ms, 1)
+    row = [(0.0, 0)] + [(float("inf"), 0)] * len(groups)
+    table = [row]
+    for _ in range(most):
+        table.append([(float("inf"), 0)])
+        for end in range(1, len(groups) + 1):
+            of = (
+                (
+                    table[-2][first][0] + sums[end] - sums[first + 1] + ((starts[end] - starts[first]) / whole) ** 2,
+                    first,
+                )
+                for first in range(end)
+            )
+            table[-1].append(min(of))
+    found: list[list[_Mark]] = []
+    end = len(groups)
+    for row in reversed(table[1:]):
+        first = row[end][1]
+        found.insert(0, [mark for group in groups[first:end] for mark in group])
+        end = first
+    return found
 
 
 def _merged(marks: Sequence[_Mark], end_ms: int) -> list[list[_Mark]]:
@@ -183,14 +227,16 @@ def _cost(one: _Mark, other: _Mark) -> int:
 
 
 def _name(group: Sequence[_Mark], ends: Sequence[int]) -> str:
-    """Of what takes longest in it; of prep together, what is got ready. What the cook named goes first."""
+    """Of what takes longest in it, a method of cooking before what is only added or served; of prep together, what is got ready. What
+    the cook named goes first."""
     steps = [(m.step, m.dish) for m in group if m.step and m.dish]
     if len(steps) == len(group) and len(group) > 1 and all(s.stage == "prep" and not s.chapter for s, _ in steps):
         return joined_name(steps)
     lasting = [
-        (bool(m.step and m.step.chapter), e - m.start_ms, -n) for n, (m, e) in enumerate(zip(group, ends, strict=True))
+        (bool(m.step and m.step.chapter), says_much(m.name), e - m.start_ms, -n)
+        for n, (m, e) in enumerate(zip(group, ends, strict=True))
     ]
-    return group[-max(lasting)[2]].name
+    return group[-max(lasting)[-1]].name
 
 
 def _told_apart(chapters: Sequence[Chapter]) -> list[Chapter]:

@@ -103,12 +103,20 @@ def ways(a: Video, b: Video) -> dict[str, list[Part]]:
     }
 
 
-def judged(source: Dish | Meal, transcript: Transcript, gold: dict[tuple[str, int], tuple[int, int]]) -> Counter[str]:
+Rows = list[tuple[float, bool]]
+"""Of each placed step how sure it is, and whether it is right."""
+
+
+def judged(
+    source: Dish | Meal, transcript: Transcript, gold: dict[tuple[str, int], tuple[int, int]], rows: Rows
+) -> Counter[str]:
     cut = place(source, transcript)
     found: Counter[str] = Counter()
     for p in cut.placements:
         span = gold.get((p.dish.name, int(p.step.id[1:])))
         if span is not None:
+            if p.time_ms is not None:
+                rows.append((p.confidence, span[0] - NEAR_MS <= p.time_ms <= span[1] + NEAR_MS))
             found["of"] += 1
             found["right"] += p.time_ms is not None and span[0] - NEAR_MS <= p.time_ms <= span[1] + NEAR_MS
             found["sure and wrong"] += (
@@ -120,10 +128,20 @@ def judged(source: Dish | Meal, transcript: Transcript, gold: dict[tuple[str, in
     return found
 
 
+def calibration(rows: Rows) -> float:
+    """The largest difference, in points, of the share that is right and the mean confidence, among the tenths of confidence that hold
+    50 steps or more."""
+    tenths: dict[int, Rows] = {}
+    for sure, right in rows:
+        tenths.setdefault(min(int(sure * 10), 9), []).append((sure, right))
+    return max((100 * abs(sum(r - s for s, r in of)) / len(of) for of in tenths.values() if len(of) >= 50), default=0.0)
+
+
 def lines(data: Path, pairs: int = 16) -> Iterator[Measured]:
     names = sorted(p.stem for p in (data / "recipe").glob("*.json"))
     random.Random(11).shuffle(names)
     found: dict[str, Counter[str]] = {}
+    rows: Rows = []
     with tempfile.TemporaryDirectory() as folder:
         for n in range(pairs):
             a, b = (video_of(data, name) for name in names[2 * n : 2 * n + 2])
@@ -131,7 +149,7 @@ def lines(data: Path, pairs: int = 16) -> Iterator[Measured]:
                 path = Path(folder) / f"{name}{n}.yaml"
                 path.write_text(dish_text(video), encoding="utf-8")
                 one, gold = joined([(video, 0, video.length_ms)])
-                found.setdefault("alone", Counter()).update(judged(read_source(str(path)).usable(), one, gold))
+                found.setdefault("alone", Counter()).update(judged(read_source(str(path)).usable(), one, gold, rows))
             meal = Path(folder) / f"meal{n}.yaml"
             meal.write_text(
                 f"meal: Two\nplates: 2\ndishes:\n  - {{dish: a{n}.yaml, portion: 1 serving}}\n  - {{dish: b{n}.yaml, portion: 1 serving}}\n",
@@ -139,10 +157,11 @@ def lines(data: Path, pairs: int = 16) -> Iterator[Measured]:
             )
             source = read_source(str(meal)).usable()
             for way, parts in ways(a, b).items():
-                found.setdefault(way, Counter()).update(judged(source, *joined(parts)))
+                found.setdefault(way, Counter()).update(judged(source, *joined(parts), rows))
     for way, of in found.items():
         yield Measured(f"{way}: steps within 5 s ({of['of']})", 100 * of["right"] / of["of"], "%", 86, at_least=True)
     yield Measured("false warnings of order", sum(of["false"] for of in found.values()), "", 3)
+    yield Measured("confidence and share right, most apart in a tenth", calibration(rows), "points", 10)
     yield Measured("sure and wrong", sum(of["sure and wrong"] for of in found.values()), "", None)
 
 

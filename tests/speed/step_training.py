@@ -35,7 +35,10 @@ Array = Any  # numpy's own types say no more here
 WEIGHTS = Path(__file__).parent.parent.parent / "scriptkit" / "cut" / "placing" / "weights.csv"
 SECONDS = 2.0
 ROUNDS, RIDGE, RATE = 80, 1.0, 0.08
+WITHIN_S = 5.0
+"""A placement is right that is so near to its step."""
 DIRECT, LEFT_OUT = -4.0, -12.0
+OTHER_DISH = {"other dish": 0.0, "other dish in the middle": -2.0, "after a later step": -3.0}
 """Not learned: in the benchmark no step follows without a pause, and none is left out."""
 
 
@@ -308,9 +311,10 @@ def written(videos: list[Video], p: dict[str, Array], rows: list[Any]) -> dict[s
     found |= {
         "step begins": -between, "step ends": float(p["goes on"][5]) - between, "step to step": DIRECT - between,
         "step left out": LEFT_OUT,
+        **OTHER_DISH,
     }  # fmt: skip
     names = list(rows[0][4])
-    w = logistic(np.array([list(r[4].values()) for r in rows]), np.array([r[2] for r in rows], float))
+    w = logistic(np.array([list(r[4].values()) for r in rows]), np.array([r[3] <= WITHIN_S for r in rows], float))
     found |= {f"sure: {name}": float(x) for name, x in zip(names, w, strict=False)} | {"sure": float(w[-1])}
     return found | this_or_another(videos)
 

@@ -20,9 +20,15 @@ from scriptkit.timed_text.cue import Cue
 
 LATEST_MS = 5_000
 """How far a group may run into the next one's time; the next one then starts later."""
+EARLY_MS = 1_000
+"""How much earlier than its moment a wish that is heard may appear, where it shares a cue with one that is heard before it."""
 LATE_MS = 3_000
 """How long after its moment an addition may appear without a word: its picture is hardly over (common practice, no
 source). A shorter wording that keeps to it is preferred to a fuller one that does not."""
+HEARD_LATE_MS = 2_000
+"""The same of an addition that is heard: its word is hardly over (common practice, no source)."""
+_MOST_PARTED = 5
+"""Of more wishes not every way to share cues is tried."""
 MOST_CUES = 4
 """That one text may be split over."""
 
@@ -30,13 +36,15 @@ MOST_CUES = 4
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wish:
     """A text that wants to stand from ``at_ms``; a line end in it is where it is best broken. ``short`` may replace it
-    where time is scarce; two wishes of a track that may ``share`` stand in one cue then."""
+    where time is scarce; two wishes of a track that may ``share`` stand in one cue then. ``heard``: its moment is one at which it is
+    said, and it shares with no other that is far from it."""
 
     at_ms: int
     text: str
     track: str
     short: str = ""
     share: bool = False
+    heard: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +59,10 @@ class Group:
     remedy: str = "`screen:`"
     lead_ms: int = 0
     """How much earlier it may start, where time is free: a caution is best read before the hazard."""
+    brief: tuple[Wish, ...] = ()
+    """What says the same as all of the wishes in fewer words, where there is no room for them."""
+    late_ms: int = LATE_MS
+    """How late an addition may appear before a shorter wording is preferred."""
 
 
 HOUSE = CueLimits()
@@ -95,12 +107,15 @@ def _place(group: Group, free_from: int, limit: int, last: int, room: CueLimits)
     wishes = list(group.wishes)
     left: list[Wish] = []
     while wishes:
-        tries = [(wording, _lay(group, wording, free_from, room)) for wording in _wordings(wishes, room)]
+        wordings = _wordings(wishes, room) + ([] if left or not group.brief else _wordings(group.brief, room))
+        tries = [(wording, _lay(group, wording, free_from, room)) for wording in wordings]
         for on_time in (True, False):
             for deadline in (limit, last):
                 for wording, cues in tries:
-                    if _fits(cues, limit, deadline) and (not on_time or _lateness(wording, cues) <= LATE_MS):
+                    if _fits(cues, limit, deadline) and (not on_time or _lateness(wording, cues) <= group.late_ms):
                         return cues, left
+            if on_time and any(w.heard for w in wishes):
+                tries.sort(key=lambda one: _lateness(*one))
         alone = [missing_ms(replace(group, wishes=(w,)), free_from, last, room) == 0 for w in wishes]
         left.append(wishes.pop(_least_wanted(wishes, alone, room)))
     return [], left
@@ -142,6 +157,11 @@ def _wordings(wishes: Sequence[Wish], room: CueLimits) -> list[Wording]:
         _in_a_row(short),
         _shared(wishes, [w.short or w.text for w in wishes], room),
     ]
+    if 2 < len(wishes) <= _MOST_PARTED and any(w.heard for w in wishes):
+        inner = range(1, len(wishes))
+        for count in range(len(wishes) - 2, 0, -1):
+            for apart in itertools.combinations(inner, count):
+                candidates.append(_shared(wishes, [w.short or w.text for w in wishes], room, frozenset(apart)))
     return [c for c in candidates if c]
 
 
@@ -170,24 +190,28 @@ def _fits_any(wish: Wish, room: CueLimits) -> bool:
     return any(_whole(wish, text, room) or _split(wish, text, room) for text in (wish.short, wish.text) if text)
 
 
-def _shared(wishes: Sequence[Wish], texts: Sequence[str], room: CueLimits) -> Wording:
+def _shared(
+    wishes: Sequence[Wish], texts: Sequence[str], room: CueLimits, apart: frozenset[int] = frozenset()
+) -> Wording:
     """Neighbours that may share put together, as many to a cue as fit, one to a line while there are as many lines; nothing
-    where one of the texts needs more than a cue."""
+    where one of the texts needs more than a cue. ``apart``: numbers of wishes, from 0, that begin a cue of their own."""
     out: Wording = []
     open_texts: list[str] = []
-    track = ""
-    for wish, text in zip(wishes, texts, strict=True):
+    track, first_ms = "", 0
+    for n, (wish, text) in enumerate(zip(wishes, texts, strict=True)):
         one = as_one(text)
-        joins = bool(open_texts) and wish.share and wish.track == track
+        joins = bool(open_texts) and wish.share and wish.track == track and n not in apart
+        if wish.heard and wish.at_ms - EARLY_MS > first_ms + HEARD_LATE_MS:
+            joins = False
         lines = _together([*open_texts, one], room) if joins else None
         if lines is not None:
-            out[-1] = (out[-1][0], lines, track)
+            out[-1] = (max(out[-1][0], wish.at_ms - EARLY_MS) if wish.heard else out[-1][0], lines, track)
             open_texts.append(one)
             continue
         if (alone := _whole(wish, text, room)) == []:
             return []
         out += alone
-        open_texts, track = ([one], wish.track) if wish.share else ([], "")
+        open_texts, track, first_ms = ([one], wish.track, wish.at_ms) if wish.share else ([], "", 0)
     return out
 
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 
 from scriptkit.captions.composing.compose import HOUSE, Group, Wish, compose
 from scriptkit.captions.composing.cue_limits import CueLimits
 from scriptkit.captions.composing.text_fitting import fits
+from scriptkit.captions.composing.word_timing import LEAD_MS, by_moment, ends_ms, in_the_last_seconds
 from scriptkit.cut.coverage.off_camera_text import also_text
+from scriptkit.cut.word_clock import WordClock
 from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.temperatures import format_temperature
@@ -40,43 +42,55 @@ def overlay(
     suggestion: Suggestion | None = None,
     room: CueLimits = HOUSE,
     also: Collection[Place] = (),
+    clock: WordClock | None = None,
 ) -> tuple[list[Cue], list[Problem]]:
     """The overlay of the plan, and what of it could not be shown. ``suggestion``: portions that keep the meal's limits,
-    where its usual plate does not. ``also``: places of additions that were not filmed, beside those that the recipe says."""
-    groups = []
+    where its usual plate does not. ``also``: places of additions that were not filmed, beside those that the recipe says.
+    ``clock``: when what is shown is said in the cut, on which the plan then is laid."""
+    groups: list[Group] = []
+    ends = {} if clock is None else ends_ms(plan, clock)
     for segment in plan.segments:
         if segment.step is not None and segment.dish is not None:
             here = [c for c in cautions if c.step is segment.step]
-            groups.append(_step_group(segment, segment.dish, segment.step, here, _lead_ms(plan, segment), room, also))
+            lead_ms = _lead_ms(plan, segment, clock is not None)
+            own = replace(segment, end_ms=ends.get(segment.scene, segment.end_ms))
+            group = _step_group(own, segment.dish, segment.step, here, lead_ms, room, also, clock)
+            groups += [group] if clock is None else by_moment(group)
         elif segment.kind == CLOSING:
             macros = next(m for m in dishes if m.dish is segment.dish)
             groups.append(
                 _card_group(
-                    segment,
                     f"the closing of {macros.dish.name}",
                     macros.dish.place,
                     dish_card(macros, meal),
                     dish_card(macros, meal, short=True),
+                    _card_ms(segment, macros.dish.file, dish_card(macros, meal), room, clock, plan.length_ms),
+                    () if clock is None else [_brief(dish_card(macros, meal, short=True))],
                 )
             )
         elif segment.kind == MEAL_CLOSING and meal is not None:
             full, short = meal_card(meal), meal_card(meal, short=True)
+            brief = [] if clock is None else [_brief(short)]
             portions = portion_card(suggestion, room)
             full, short = full + portions, short + portions
-            groups.append(_card_group(segment, "the meal's closing", meal.meal.place, full, short))
+            at_ms = _card_ms(segment, "", [*full, *brief], room, clock, plan.length_ms)
+            groups.append(
+                _card_group("the meal's closing", meal.meal.place, full, short, at_ms, brief and brief + portions)
+            )
     cues, problems = compose(groups, plan.length_ms, room)
     return [replace(c, lines=tuple(map(isolated, c.lines))) for c in cues], problems
 
 
-def _lead_ms(plan: Plan, segment: Segment) -> int:
-    """How much earlier the segment's cautions may stand: over the steps before it, never over an opening or a finished
-    dish; and not where the segment itself has a picture for them."""
+def _lead_ms(plan: Plan, segment: Segment, in_cut: bool) -> int:
+    """How much earlier the segment's cautions may stand: over the steps before it, never over an opening or, in a plan that can be
+    changed, a finished dish; and not where the segment itself has a picture for them."""
     start = segment.start_ms
     for earlier in reversed([s for s in plan.segments if s.end_ms <= segment.start_ms]):
-        if earlier.kind != STEP:
+        if earlier.kind != STEP and not (in_cut and earlier.kind == CLOSING):
             break
         start = earlier.start_ms
-    return min(max(0, SAFETY_LEAD_MS - ready_ms(segment)), segment.start_ms - start)
+    ready = 0 if in_cut else ready_ms(segment)
+    return min(max(0, SAFETY_LEAD_MS - ready), segment.start_ms - start)
 
 
 def _step_group(
@@ -87,10 +101,12 @@ def _step_group(
     lead_ms: int,
     room: CueLimits,
     also: Collection[Place] = (),
+    clock: WordClock | None = None,
 ) -> Group:
     hazards = [line for c in cautions if not c.rule.measured for line in c.overlay]
     wishes = [Wish(at_ms=segment.start_ms, text=line, track="safety") for line in hazards]
-    wishes += [_addition_wish(step, a, start, also) for a, start, _ in addition_windows(segment)]
+    heard = {} if clock is None else clock.additions
+    wishes += [_addition_wish(step, a, start, also, heard) for a, start, _ in addition_windows(segment)]
     minimum = [line for c in cautions if c.rule.measured for line in c.overlay]  # read when it is checked
     wishes += _at_the_end(
         segment,
@@ -109,12 +125,29 @@ def _step_group(
     )
 
 
-def _addition_wish(step: Step, addition: Addition, at_ms: int, also: Collection[Place]) -> Wish:
-    """What goes in; of what was not filmed going in, that it is in there too."""
+def _addition_wish(
+    step: Step, addition: Addition, at_ms: int, also: Collection[Place], heard: Mapping[Place, int]
+) -> Wish:
+    """What goes in, where it is heard or else shown; of what was not filmed going in, that it is in there too."""
+    if (said := heard.get(addition.place)) is not None:
+        at_ms = max(said - LEAD_MS, 0)
     if addition.ingredient.key in step.unfilmed or addition.place in also:
-        return Wish(at_ms=at_ms, text=also_text(step, addition), track="addition")
+        return Wish(at_ms=at_ms, text=also_text(step, addition), track="addition", heard=said is not None)
     text, short = addition_line(addition), short_addition_line(addition)
-    return Wish(at_ms=at_ms, text=text, short=short, track="addition", share=True)
+    return Wish(at_ms=at_ms, text=text, short=short, track="addition", share=True, heard=said is not None)
+
+
+def _card_ms(
+    segment: Segment, food: str, cards: Sequence[Card], room: CueLimits, clock: WordClock | None, end_ms: int
+) -> int:
+    """In the plan where the closing begins; in a cut where the figures are said, while one can be read before it ends, else in the
+    last seconds of the closing."""
+    if clock is None:
+        return segment.start_ms
+    if (said := clock.figures.get(food)) is not None:
+        latest = end_ms - max(room.stands_ms(" ".join(card)) for card in cards)
+        return max(min(said - LEAD_MS, latest), 0)
+    return in_the_last_seconds(segment, [" ".join(card) for card in cards], room)
 
 
 def _doneness(step: Step, cautions: Sequence[Caution]) -> list[str]:
@@ -143,12 +176,15 @@ def _at_the_end(segment: Segment, texts: Sequence[tuple[str, str]], room: CueLim
     return wishes
 
 
-def _card_group(segment: Segment, name: str, place: Place, full: Sequence[Card], short: Sequence[Card]) -> Group:
+def _card_group(
+    name: str, place: Place, full: Sequence[Card], short: Sequence[Card], at_ms: int, brief: Sequence[Card] = ()
+) -> Group:
     wishes = tuple(
-        Wish(at_ms=segment.start_ms, text="\n".join(card), short="\n".join(less), track="macros")
+        Wish(at_ms=at_ms, text="\n".join(card), short="\n".join(less), track="macros")
         for card, less in zip(full, short, strict=True)
     )
-    return Group(at_ms=segment.start_ms, name=name, place=place, wishes=wishes, remedy="`film:` `closing:`")
+    brief_ = tuple(Wish(at_ms=at_ms, text="\n".join(card), track="macros") for card in brief)
+    return Group(at_ms=at_ms, name=name, place=place, wishes=wishes, brief=brief_, remedy="`film:` `closing:`")
 
 
 def addition_line(addition: Addition) -> str:
@@ -211,6 +247,12 @@ def portion_card(suggestion: Suggestion | None, room: CueLimits = HOUSE) -> list
         if fits(together := ", ".join(portions), room.width, room.ems):
             return [(head, together)]
     return [(head, m if fits(m, room.width, room.ems) else p) for m, p in zip(measured, plain, strict=True)]
+
+
+def _brief(short: Sequence[Card]) -> Card:
+    """The short card in one cue: how the net carbs come about is left out."""
+    (head, rest), (_, net), *_ = short
+    return head, f"{rest}, {net.removeprefix('= ')}"
 
 
 def _card(head: str, figures: Printed, short: bool, likely: str) -> list[Card]:

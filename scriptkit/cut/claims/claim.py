@@ -15,7 +15,7 @@ from scriptkit.problems import Place, Problem, warning
 from scriptkit.recipe.dish import Dish, Step
 
 AMOUNT, TIME, TEMPERATURE, MACROS, SERVING, SUM = "amount", "time", "temperature", "macros", "serving", "sum"
-SURE = 0.5
+SURE = 0.65
 """A placement that is less sure than this does not tell one step's amounts from another's."""
 _CODES = {kind: f"spoken-{kind}" for kind in (AMOUNT, TIME, TEMPERATURE, MACROS, SERVING, SUM)}
 

@@ -69,7 +69,7 @@ def only_of_it(cut: Cut) -> Cut:
     """The cut; without its times where it is not of this recipe."""
     if is_of_it(cut):
         return cut
-    return replace(cut, placements=tuple(replace(p, time_ms=None) for p in cut.placements))
+    return replace(cut, placements=tuple(replace(p, time_ms=None, start_ms=None) for p in cut.placements))
 
 
 def coverage_of(

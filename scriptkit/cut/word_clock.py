@@ -1,0 +1,56 @@
+"""The word clock of the cut: when each addition is heard, and when the figures of each dish and of the plate are said."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from scriptkit.problems import Place
+
+if TYPE_CHECKING:
+    from scriptkit.cut.claims.claim import Claim
+    from scriptkit.cut.coverage.statuses import AdditionStatus
+
+ONE_TELLING_MS = 20_000
+"""Figures of one food within such a time are one telling of them (common sense, no source)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WordClock:
+    """Milliseconds of the cut. ``additions``: by the addition's place in the recipe; ``figures``: by the dish's file, and by ``""`` for
+    the whole plate. What is not heard is not in it."""
+
+    additions: dict[Place, int] = field(default_factory=dict)
+    figures: dict[str, int] = field(default_factory=dict)
+
+
+SILENT = WordClock()
+"""Where nobody has listened."""
+
+
+def word_clock_of(rows: Iterable[AdditionStatus], claims: Sequence[Claim]) -> WordClock:
+    """Of the additions that are named about where their step stands, and of the figures that are a serving's or the plate's."""
+    return WordClock(
+        additions={
+            row.addition.place: row.spoken_ms
+            for row in rows
+            if row.spoken_ms is not None and row.named_there and row.in_cut
+        },
+        figures=_figures(claims),
+    )
+
+
+def _figures(claims: Sequence[Claim]) -> dict[str, int]:
+    """Where the most figures of a food are told together; the first such place."""
+    said: dict[str, list[int]] = {}
+    for claim in claims:
+        if claim.kind == "macros" and claim.agrees:
+            if claim.dish is not None and "100 g of" not in claim.recipe and "whole batch" not in claim.recipe:
+                said.setdefault(claim.dish.file, []).append(claim.time_ms)
+            elif claim.dish is None and claim.recipe.startswith("the whole plate"):
+                said.setdefault("", []).append(claim.time_ms)
+    return {
+        food: max(times, key=lambda t: (sum(t <= other <= t + ONE_TELLING_MS for other in times), -t))
+        for food, times in said.items()
+    }
