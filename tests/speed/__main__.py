@@ -11,7 +11,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from tests.speed import captions, commands, folder, imports, long_cut, on_set, step_alignment
+from tests.speed import captions, commands, folder, imports, long_cut, on_set, order_of_cut, step_alignment, word_clock
 from tests.speed.measured import Measured, show
 from tests.speed.profile import profile
 
@@ -24,8 +24,10 @@ def main(runs: int, data: Path | None) -> None:
     seen += show("captions of 100,000 cues", captions.lines())
     seen += show("coverage of long transcripts", long_cut.lines(runs))
     seen += show("a folder of 500 dishes, one warm process", folder.lines())
+    seen += show("captions at their words", word_clock.lines())
     if data is not None:
         seen += show("steps placed in 160 real videos", step_alignment.lines(data))
+        seen += show("two dishes in one cut", order_of_cut.lines(data))
     missed = [one.what for one in seen if one.ratio is not None and one.ratio > 1]
     kept = sum(one.ratio is not None for one in seen) - len(missed)
     print(f"\n{kept} targets met; missed: {', '.join(missed) or 'none'}")

@@ -20,7 +20,7 @@ from scriptkit.timed_text.cue import Cue
 
 LATEST_MS = 5_000
 """How far a group may run into the next one's time; the next one then starts later."""
-EARLY_MS = 1_000
+EARLY_MS = 800
 """How much earlier than its moment a wish that is heard may appear, where it shares a cue with one that is heard before it."""
 LATE_MS = 3_000
 """How long after its moment an addition may appear without a word: its picture is hardly over (common practice, no
