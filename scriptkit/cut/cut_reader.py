@@ -7,11 +7,13 @@ from dataclasses import replace
 
 from scriptkit.cut.cut_file import looks_like_cut, read_cut
 from scriptkit.cut.markers import read_markers, read_timeline
-from scriptkit.cut.placement import Cut
+from scriptkit.cut.placement import HAND, Cut
 from scriptkit.cut.placing.place_steps import place
+from scriptkit.cut.placing.placement_warnings import hands_against_order
+from scriptkit.cut.placing.step_order import predecessors
 from scriptkit.cut.transcript.transcript_reader import looks_like_transcript, read_transcript
 from scriptkit.input_bytes import LARGEST_FILE, bytes_of, refuse_larger
-from scriptkit.problems import CannotDo, Place, error
+from scriptkit.problems import CannotDo, Place, Problem, error
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.timed_text.encodings import decode
 
@@ -23,6 +25,15 @@ _RECIPE = re.compile(r"^(dish|meal)\s*:", re.MULTILINE)
 """A cut file begins otherwise; a list of markers has no such line."""
 _TAKE_LOG = re.compile(r"(?=[^\r\n]*\btake\b)(?=[^\r\n]*\bverdict\b)", re.IGNORECASE)
 """What its first line has, and a list of markers has not."""
+
+
+def _hands_told(cut: Cut) -> list[Problem]:
+    """A warning for each time set by hand that contradicts another by the recipe's order; both are kept."""
+    pairs = [(p.dish, p.step) for p in cut.placements]
+    hands = {n: p.time_ms for n, p in enumerate(cut.placements) if p.known_from == HAND and p.time_ms is not None}
+    if len(hands) < 2:
+        return []
+    return hands_against_order(pairs, predecessors(pairs), hands, max(hands.values()))[1]
 
 
 def is_transcript(path: str) -> bool:
@@ -44,7 +55,8 @@ def cut_of(source: Dish | Meal, path: str) -> Cut:
         hint = "give the transcript of the cut, its markers, or the cut.yaml that `scriptkit coverage -o` writes"
         raise CannotDo([error(Place(path, line), "not-a-cut", f"this is a {found[1]}, not a cut", hint)])
     if looks_like_cut(text):
-        return read_cut(text, path, source)
+        cut = read_cut(text, path, source)
+        return replace(cut, problems=(*cut.problems, *_hands_told(cut)))
     if looks_like_transcript(text) or not text.strip():
         transcript = read_transcript(raw, path)
         cut = place(source, transcript)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from pathlib import Path
 
 import pytest
 from conftest import EXAMPLES
@@ -133,3 +134,19 @@ def test_a_recipe_in_place_of_its_cut_is_told_so() -> None:
         cut_of(SUPPER, str(EXAMPLES / "fennel-bisque.yaml"))
     (problem,) = told.value.problems
     assert (problem.code, problem.message) == ("not-a-cut", "this is a dish, not a cut")
+
+
+def test_two_times_by_hand_that_the_recipe_forbids_are_told_and_both_kept(tmp_path: Path) -> None:
+    path = tmp_path / "cut.yaml"
+    path.write_text(
+        "cut: Fennel and celeriac bisque\nsteps:\n  - {step: simmer, time: 0:30, by: hand}\n  - {step: soften-fennel, time: 0:50, by: hand}\n",
+        encoding="utf-8",
+    )
+    cut = cut_of(BISQUE, str(path))
+    assert {p.step.id: p.time_ms for p in cut.placements if p.time_ms} == {"simmer": 30_000, "soften-fennel": 50_000}
+    assert [(p.code, p.message) for p in cut.problems] == [
+        (
+            "hand-order",
+            "step 5 (simmer) is set by hand at 0:30, before step 4 (soften-fennel) at 0:50, which it comes after",
+        )
+    ]
