@@ -14,11 +14,17 @@ from messages import kinds, placed
 supper = pytest.fixture(supper_files)
 
 
+def one_plate(meal: str) -> str:
+    """The same meal for one, so that the pots hold more than is asked for."""
+    Path(meal).write_text(Path(meal).read_text(encoding="utf-8").replace("plates: 4", "plates: 1"), encoding="utf-8")
+    return meal
+
+
 def test_portions_as_json(run: Run, supper: Callable[[str], str]) -> None:
     done = run("portion", supper(""), "--at-most", "net_carbs_g=12", "--at-least", "protein_g=25", "--json")
     assert (done.returncode, done.stderr) == (0, "")
     told = json.loads(done.stdout)
-    assert set(told) == {"format", "portions", "basis", "plate", "conflict"}
+    assert set(told) == {"format", "portions", "basis", "plates_of_pot", "plate", "conflict"}
     assert [set(p) for p in told["portions"]] == [{"dish", "weight_g", "usual_g", "measure"}] * 2
     assert [p["measure"] for p in told["portions"]] == [None, None]  # served by weight
     assert [p["usual_g"] for p in told["portions"]] == [300, 150]
@@ -85,7 +91,7 @@ def test_every_kind_of_limit_is_kept_as_printed(run: Run, limit: str) -> None:
 
 
 def test_limits_that_contradict_one_another(run: Run, supper: Callable[[str], str]) -> None:
-    meal = supper("at_most: {energy_kcal: 300}\nat_least: {protein_g: 60}\n")
+    meal = one_plate(supper("at_most: {energy_kcal: 300}\nat_least: {protein_g: 60}\n"))
     done = run("portion", meal)
     assert done.returncode == 1
     assert "meal.yaml:7:24 warning limits-contradict" in placed(done.stderr)
@@ -205,7 +211,7 @@ def bounded(supper: Callable[[str], str], table: Table) -> Callable[[str], str]:
     def write(least: str) -> str:
         text = Path(supper("at_most: {net_carbs_g: 1}\n")).read_text(encoding="utf-8")
         bounds = f"{{dish: soup.yaml, step: 200 g, least: {least}, most: 390 g}}"
-        return table.write("meal.yaml", text.replace("{dish: soup.yaml}", bounds))
+        return one_plate(table.write("meal.yaml", text.replace("{dish: soup.yaml}", bounds)))
 
     return write
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -97,11 +98,17 @@ def _of_dish(macros: DishMacros, basis: Basis, portion: str, label: bool, single
 
 
 def _portion_g(words: str, dish: Dish) -> float:
+    from scriptkit.measure.amounts import format_grams
     from scriptkit.recipe.portions import portion_of
 
     grams, problems = portion_of(words, dish, "--portion")
     if grams is None:
-        raise CannotDo(problems)
+        hint = "write grams or servings, such as 180 g or 1/2 serving"
+        raise CannotDo([replace(p, hint=hint) if p.code == "amount" else p for p in problems])
+    most = dish.cooked_high_g or dish.cooked_g
+    if dish.cooked_g and grams > most * 1.02:
+        message = f"{words} is more than the batch of {format_grams(dish.cooked_g)}"
+        raise CannotDo([error(Place("--portion"), "portion", message, "write less, or cook more of it")])
     return grams
 
 

@@ -65,10 +65,15 @@ def choice_of(
 
 
 def suggest(
-    meal: MealMacros, limits: Sequence[Limit], *, most_share: float = MOST_SHARE, sure: bool = True
+    meal: MealMacros,
+    limits: Sequence[Limit],
+    *,
+    most_share: float = MOST_SHARE,
+    sure: bool = True,
+    plates: int | None = None,
 ) -> Suggestion:
     """Portions nearest to the usual ones that keep the limits: ``sure``, with the whole interval of each figure, else with the best
-    estimate. Raises CannotDo where a limited figure is unknown."""
+    estimate. No portion is more than the pot holds for so many ``plates``: as the meal says. Raises CannotDo where a limited figure is unknown."""
     choices = tuple(
         choice_of(
             d,
@@ -76,9 +81,12 @@ def suggest(
             step_g=p.step_g,
             said=p.step,
             least_g=p.least_g,
-            most_g=p.grams * most_share if p.most_g is None else p.most_g,
+            most_g=min(
+                p.grams * most_share if p.most_g is None else p.most_g,
+                pot_holds_g(meal, n, meal.meal.plates if plates is None else plates),
+            ),
         )
-        for p, d, _ in meal.portions
+        for n, (p, d, _) in enumerate(meal.portions)
     )
     bounds = tuple(bound_of(limit) for limit in limits)
     parts = [(d.dish.name, d.batch) for _, d, _ in meal.portions]
@@ -88,11 +96,32 @@ def suggest(
     )
 
 
+def pot_holds_g(meal: MealMacros, number: int, plates: int) -> float:
+    """Grams of the portion of this number that the pot has for each plate; where the dish is on the plate twice, in proportion. No less
+    than the usual portion, which the meal's file answers for."""
+    portion = meal.meal.portions[number]
+    same = sum(p.grams for p in meal.meal.portions if p.dish.file == portion.dish.file)
+    share = portion.grams / same if same else 1.0
+    return max(portion.dish.cooked_g / plates * share, portion.grams)
+
+
+def plates_of_pot(suggestion: Suggestion) -> int | None:
+    """How many plates with the suggested portions the pots give; None where there are none."""
+    if suggestion.found.grams is None:
+        return None
+    need: dict[str, float] = {}
+    has: dict[str, float] = {}
+    for grams, (portion, _, _) in zip(suggestion.found.grams, suggestion.meal.portions, strict=True):
+        need[portion.dish.file] = need.get(portion.dish.file, 0.0) + grams
+        has[portion.dish.file] = portion.dish.cooked_g
+    return min((int(has[f] / g + 1e-6) for f, g in need.items() if g > 0), default=None)
+
+
 def only_meal(meal: MealMacros) -> Suggestion | None:
     """The same pot as the only meal of the day; None where the meal does not ask for it. Raises CannotDo where a limited
     figure is unknown."""
     limits = meal.meal.only_meal
-    return None if limits is None else suggest(meal, limits, most_share=MOST_SHARE_ONLY_MEAL)
+    return None if limits is None else suggest(meal, limits, most_share=MOST_SHARE_ONLY_MEAL, plates=1)
 
 
 def suggestion_for(meal: MealMacros) -> Suggestion | None:
@@ -186,6 +215,9 @@ def conflict_problems(suggestion: Suggestion, limits: Sequence[Limit]) -> list[P
 
 def _no_portion(choice: Choice, place: Place) -> Problem:
     least, most, step, usual = map(format_grams, (choice.least_g, choice.most_g, choice.step_g, choice.usual_g))
+    if choice.most_g < choice.least_g:
+        message = f"{choice.name} has {most} for each plate, and no portion of it is less than {least}"
+        return warning(place, "no-portion", message, "cook more of it, or write fewer `plates:` or another `least:`")
     message = (
         f"{choice.name} has no portion from {least} to {most}: no whole number of {step} is, nor is the usual {usual}"
     )

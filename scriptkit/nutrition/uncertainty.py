@@ -10,6 +10,7 @@ from scriptkit.pantry.food import Composition, Food
 from scriptkit.pantry.spreads import spread_of
 from scriptkit.recipe.cooking import CookedIngredient
 from scriptkit.recipe.dish import Ingredient
+from scriptkit.recipe.mass_balance import AS_WEIGHED
 
 SPOON_OFF, CUP_OFF, PIECE_OFF, PINCH_OFF = (0.15, 0.2), (0.08, 0.12), (0.2, 0.25), (0.5, 1.0)
 """How far the weight of a spoon, a cup or jug, a piece and a pinch may be off, downwards and upwards, as a share (90 %; common
@@ -60,7 +61,7 @@ def doubts_of(
 def weight_off(ingredient: Ingredient) -> tuple[float, float, str]:
     """How far its weight may be off, downwards (below zero) and upwards, as shares, and why."""
     amount, grams = ingredient.amount, ingredient.grams
-    if amount is None or not grams:
+    if amount is None or not grams or ingredient.weighed_as == AS_WEIGHED:
         return 0.0, 0.0, ""
     if ingredient.borrowed and ingredient.weight_low_g is not None and ingredient.weight_high_g is not None:
         return ingredient.weight_low_g / grams - 1, ingredient.weight_high_g / grams - 1, ", which is borrowed"

@@ -34,6 +34,7 @@ from scriptkit.nutrition.rounding import Printed, print_one, print_table
 from scriptkit.nutrition.sweetening import sweetener_words
 from scriptkit.papers.tables import Column, aligned, text_of
 from scriptkit.recipe.dish import Ingredient
+from scriptkit.recipe.mass_balance import AS_WEIGHED
 
 _HEADS = {
     "energy_kcal": "kcal", "fat_g": "fat", "protein_g": "protein", "carbohydrate_g": "carbs", "fibre_g": "fibre",
@@ -274,6 +275,8 @@ def _weighing(ingredient: Ingredient) -> tuple[str, str]:
     amount, grams = ingredient.amount, ingredient.grams
     if amount is None or grams is None:
         return "to taste", ""
+    if ingredient.weighed_as == AS_WEIGHED:
+        return _amount_words(ingredient), f"{format_grams(grams)} (weighed){_lost_words(ingredient, grams)}"
     if amount.kind is Kind.MASS:
         trimmed = " trimmed" if abs(amount.grams - grams) > 0.05 else ""
         return str(amount), f"{format_grams(grams)}{trimmed}{_lost_words(ingredient, grams)}"

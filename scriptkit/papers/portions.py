@@ -11,7 +11,7 @@ from scriptkit.nutrition.macros import MEDICAL, words_of_macro
 from scriptkit.nutrition.portioning import plate_of
 from scriptkit.nutrition.ratios import RATIOS
 from scriptkit.nutrition.rounding import print_one
-from scriptkit.nutrition.servings import Suggestion, words_of
+from scriptkit.nutrition.servings import Suggestion, plates_of_pot, words_of
 from scriptkit.papers.tables import JsonObject
 
 
@@ -58,6 +58,8 @@ def side_by_side_text(only: Suggestion) -> str:
     rows.append((RATIOS[ratio].words, _figure(figure_of(usual, ratio)), _figure(figure_of(only.plate, ratio))))
     widths = [max(len(row[i]) for row in rows) for i in range(3)]
     lines = [f"  {a:{widths[0]}}  {b:>{widths[1]}}  {c:>{widths[2]}}" for a, b, c in rows]
+    if (plates := plates_of_pot(only)) is not None:
+        lines.append(f"  The pots give {plates} such plate{'' if plates == 1 else 's'}.")
     return "\n".join([head, *lines, f"  {MEDICAL}"])
 
 
@@ -79,6 +81,7 @@ def suggestion_json(suggestion: Suggestion) -> JsonObject:
             for c, g in zip(suggestion.choices, grams or (), strict=grams is not None)
         ],
         "basis": "us",
+        "plates_of_pot": plates_of_pot(suggestion),
         "plate": plate,
         "conflict": [
             {"limit": b.name, "bound": "at_most" if b.at_most else "at_least", "figure": b.figure,

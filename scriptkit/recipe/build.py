@@ -21,7 +21,7 @@ from scriptkit.recipe.dish import Dish, Doubt, Ingredient
 from scriptkit.recipe.form_values import DoubtForm
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
-from scriptkit.recipe.mass_balance import cooked_weight_problems
+from scriptkit.recipe.mass_balance import AS_WEIGHED, cooked_weight_problems, on_the_scale
 from scriptkit.recipe.parts import food_of_dish, unread_food
 from scriptkit.recipe.publication_fields import published
 from scriptkit.recipe.settings import answers, film, kitchen
@@ -197,12 +197,16 @@ def ingredient(
             weighed = weigh_or_estimate(food, amount, form.measured_as or form.prep, bench.cups)
         except CannotWeigh as wrong:
             code = "which-weight" if wrong.candidates else "no-weight"
-            bench.problems.append(error(bench.tree.place(*_amount_path(bench, at)), code, str(wrong), wrong.hint))
+            if form.weighed is None:  # else the scale says it
+                bench.problems.append(error(bench.tree.place(*_amount_path(bench, at)), code, str(wrong), wrong.hint))
         else:
             grams = weighed.grams
             _estimated(bench, at, form, weighed)
             grams, as_bought = _refuse(bench, at, form, food, amount, grams)
             _absurd(bench, at, form, food, grams, servings)
+    if form.weighed is not None:
+        weighed = on_the_scale(bench, at, form.weighed, grams, to_taste=to_taste) or weighed
+        grams, as_bought = (weighed.grams, None) if weighed.printed == AS_WEIGHED else (grams, as_bought)
     left, strained = lost_shares(bench, at, form, food, grams)
     return Ingredient(
         key=key,
@@ -251,7 +255,7 @@ def _doubt(bench: FieldParser, at: Path, form: DoubtForm | None) -> Doubt | None
 
 def _estimated(bench: FieldParser, at: Path, form: IngredientForm, weighed: Weighed) -> None:
     """A note where no table prints the weight."""
-    if weighed.borrowed and weighed.low_g is not None and weighed.high_g is not None:
+    if weighed.borrowed and form.weighed is None and weighed.low_g is not None and weighed.high_g is not None:
         bench.problems.append(
             note(
                 bench.tree.place(*_amount_path(bench, at)),

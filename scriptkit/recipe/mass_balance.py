@@ -1,4 +1,4 @@
-"""What a batch can weigh: no less than its dry matter, and no more than went in and what that can soak up."""
+"""What a scale can have shown; and what a batch can weigh: no less than its dry matter, and no more than went in and what that can soak up."""
 
 from __future__ import annotations
 
@@ -7,9 +7,12 @@ from collections.abc import Iterator, Sequence
 from scriptkit.measure.amounts import format_grams
 from scriptkit.pantry.food import Composition, Food
 from scriptkit.pantry.physics import MASS_G, MASS_SHARE
+from scriptkit.pantry.weighing import Weighed
 from scriptkit.problems import Place, Problem, error, note, warning
 from scriptkit.recipe.cooking import CookedIngredient
 from scriptkit.recipe.dish import Ingredient
+from scriptkit.recipe.value_parser import FieldParser
+from scriptkit.recipe.yamltree import Path
 
 _DRY = ("fat_g", "protein_g", "carbohydrate_g")
 _DRIED_SHARE = 0.55
@@ -98,3 +101,27 @@ def cooked_weight_problems(
             f"the batch weighs {written}, and its ingredients {format_grams(went_in)}",
             "list the water that stays in the dish",
         )
+
+
+AS_WEIGHED = "as weighed"
+"""Stands in place of a household measure where the cook weighed what went in."""
+WEIGHED_TIMES = 4.0
+"""So many times the recipe's amount, or as small a part of it, is a slip of the unit (common sense, no source)."""
+
+
+def on_the_scale(bench: FieldParser, at: Path, written: str, grams: float | None, *, to_taste: bool) -> Weighed | None:
+    """The weight as it went in, which counts in place of the amount's ``grams``; None, with an error, where it cannot be that."""
+    weighed_g = bench.grams(written, *at, "weighed")
+    if weighed_g is None:
+        return None
+    place, name = bench.tree.place(*at, "weighed"), str(at[-1]).replace("_", " ")
+    if to_taste:
+        bench.problems.append(
+            error(place, "weighed", f"{name} is listed `to taste` and was weighed", f"write `amount: {written}`")
+        )
+        return None
+    if grams and not 1 / WEIGHED_TIMES <= weighed_g / grams <= WEIGHED_TIMES:
+        message = f"{written} of {name} was weighed, where the recipe has {format_grams(grams)}"
+        bench.problems.append(error(place, "weighed", message, "check the unit, or correct the amount"))
+        return None
+    return Weighed(weighed_g, AS_WEIGHED)

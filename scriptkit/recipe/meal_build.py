@@ -202,6 +202,10 @@ def _piece(bench: FieldParser, form: PortionForm, of: Dish, at: Path) -> float |
     return of.cooked_g * raw / whole if whole else None
 
 
+POT_ROUNDING = 1.02
+"""Portions may be a little more than the batch: they are rounded, and a scale is no finer (common practice, no source)."""
+
+
 def _within_batches(bench: FieldParser, portions: Sequence[Portion], plates: int) -> None:
     """Plates that take more of a dish than there is."""
     for first in portions:
@@ -209,10 +213,10 @@ def _within_batches(bench: FieldParser, portions: Sequence[Portion], plates: int
         if same[0] is not first or not all(i.readable for i in first.dish.ingredients):
             continue
         grams = sum(p.grams for p in same) * plates
-        if grams > first.dish.cooked_g * 1.1:
+        if grams > first.dish.cooked_g * POT_ROUNDING:
             takes = "one plate takes" if plates == 1 else f"{plates} plates take"
             bench.problems.append(
                 warning(first.place, "portion",
                         f"{takes} {format_grams(grams)} of {first.dish.name}, the batch is {format_grams(first.dish.cooked_g)}",
-                        "check the unit, or cook more of it")
+                        f"it serves {int(first.dish.cooked_g / grams * plates + 1e-6)}: check the unit, write fewer `plates:` or cook more of it")
             )  # fmt: skip

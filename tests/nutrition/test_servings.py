@@ -151,7 +151,7 @@ def test_the_json_key_by_key(meal: Meal) -> None:
     suggestion = suggestion_for(meal_macros(meal))
     assert suggestion is not None and suggestion.plate is not None
     told = suggestion_json(suggestion)
-    assert list(told) == ["portions", "basis", "plate", "conflict"]
+    assert list(told) == ["portions", "basis", "plates_of_pot", "plate", "conflict"]
     assert told["portions"] == [
         {"dish": "Celeriac soup", "weight_g": 150, "usual_g": 300, "measure": None},
         {"dish": "Salmon", "weight_g": 165, "usual_g": 165, "measure": None},
@@ -177,7 +177,7 @@ def test_portions_in_steps_that_cannot_be_written_to_the_gram(table: Table) -> N
 
 
 def test_own_bounds_of_a_portion_are_kept_and_the_only_meal_may_be_larger(table: Table) -> None:
-    """A dish goes from a quarter to 2.5 times its usual portion, as the only meal to 6 times; or as its file says."""
+    """A dish goes from a quarter to 2.5 times its usual portion, as the only meal to 6 times, though no more than the pot holds; or as its file says."""
     table.write("soup.yaml", SOUP)
     table.write("fish.yaml", FISH)
     meal = meal_macros(
@@ -190,14 +190,14 @@ def test_own_bounds_of_a_portion_are_kept_and_the_only_meal_may_be_larger(table:
     assert [(c.least_g, c.most_g) for c in usual.choices] == [(75, 750), (120, 200)]
     only = only_meal(meal)
     assert only is not None and only.found.grams is not None
-    assert [(c.least_g, c.most_g) for c in only.choices] == [(75, 1800), (120, 200)]
+    assert [(c.least_g, c.most_g) for c in only.choices] == [(75, 1200), (120, 200)]
     assert [(b.name, b.figure) for b in only.bounds] == [("net_carbs_g", 60), ("protein_g", 45)]
     head, columns, *rows = side_by_side_text(only).splitlines()
     assert head.startswith("From the same pot: an ordinary plate, and the only meal of the day (US basis")
     assert columns.split() == ["ordinary", "only", "meal"]
     assert [row.strip().split("  ")[0] for row in rows] == [
         "Celeriac soup", "Salmon", "energy", "fat", "protein", "carbohydrate", "fibre", "net carbs",
-        "grams of fat to one gram of protein + net carbs",
+        "grams of fat to one gram of protein + net carbs", "The pots give 1 such plate.",
         "Arithmetic, not medical advice: a medical diet is supervised by a doctor or a dietitian.",
     ]  # fmt: skip
 
