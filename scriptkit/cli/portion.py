@@ -24,7 +24,7 @@ Central = Annotated[
         reads="a meal; its own at_most: and at_least: hold as well as the options.",
         writes="the portions in grams and the plate's macros, to standard output.",
         exits="0 found; 1 no portions keep the limits, and the conflicting limits are named with the nearest values that work; 2 could not be done.",
-        examples=(f"scriptkit portion {SUPPER} --at-most net_carbs_g=10 --at-least protein_g=35",),
+        examples=(f"scriptkit portion {SUPPER} --at-most net_carbs_g=10 --at-least protein_g=25",),
     ),
 )
 def portion(
