@@ -120,6 +120,11 @@ def unknown_figures(work: Preproduction) -> list[Problem]:
     for of_dish in work.macros.dishes:
         for ingredient, macros in of_dish.ingredients:
             lacking = [words_of_macro(n) for n in MAIN if n in macros.unknown]
+            if lacking == [
+                "carbohydrate",
+                "fibre",
+            ]:  # a European label without fibre: its carbohydrate stands, less the fibre
+                lacking = ["fibre, and with it total carbohydrate (net carbs are known)"]
             if lacking:
                 words, them = ", ".join(lacking), "it" if len(lacking) == 1 else "them"
                 problems.append(

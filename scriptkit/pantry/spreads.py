@@ -34,6 +34,10 @@ class Spread:
         return max(figure * self.low - self.floor, 0.0), figure * self.high + self.floor
 
 
+_ANY = ("energy_kcal", "fat_g", "protein_g", "carbohydrate_g")
+"""Water and salt have none of these, and nobody doubts it."""
+
+
 @functools.cache
 def _table() -> dict[str, dict[str, Spread]]:
     found = {}
@@ -60,7 +64,7 @@ def spread_of(food: Food, nutrient: str, *, alone: bool = False) -> tuple[float,
     """Bounds of a figure of the food per 100 g (90 %); None where it is unknown, where nobody doubts it (water, salt) or where
     there is no spread of that figure. Net carbs hold the second table's figure too, save ``alone``."""
     figure = getattr(food.composition, nutrient)
-    if figure is None or not food.composition.energy_kcal:
+    if figure is None or not any(getattr(food.composition, n) for n in _ANY):
         return None
     if food.spread:
         return figure * (1 - food.spread), figure * (1 + food.spread)
@@ -74,4 +78,4 @@ def spread_of(food: Food, nutrient: str, *, alone: bool = False) -> tuple[float,
     if second is not None:  # both are known: between them, and a little beyond
         least, most = min(figure, second), max(figure, second)
         low, high = max(least * (1 - PADDING) - 0.1, 0.0), most * (1 + PADDING) + 0.1
-    return min(low, figure), max(high, figure)
+    return min(low, figure), max(high if nutrient == "energy_kcal" else min(high, 100.0), figure)

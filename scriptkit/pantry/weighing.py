@@ -85,7 +85,7 @@ def weigh(food: Food, amount: Amount, state: str = "") -> Weighed:
 
 
 def weigh_or_estimate(food: Food, amount: Amount, state: str = "", cups: Cups = Cups.US) -> Weighed:
-    """As `weigh`; where the table does not tell, an estimate: what the region grades so, the same food in another form, its
+    """As `weigh`; where the table does not tell, an estimate: what the region grades so, its kind cut the same way, the same food in another form, its
     medium size, or its kind. Raises CannotWeigh where there is none of these, or the cook's words could mean several."""
     if amount.kind is Kind.MASS:
         return weigh(food, amount, state)
@@ -97,6 +97,7 @@ def weigh_or_estimate(food: Food, amount: Amount, state: str = "", cups: Cups = 
         own, of_kind = borrowed_of(food, cups)
         found = (
             _borrowed(own, amount, state)
+            or _borrowed(_in_this_form(of_kind, state), amount, state)
             or _in_another_form(amount, wrong)
             or _medium(food, amount)
             or (None if volume_weights(food) and amount.kind is Kind.VOLUME else _borrowed(of_kind, amount, state))
@@ -124,6 +125,12 @@ def _borrowed(rows: Sequence[BorrowedWeight], amount: Amount, state: str) -> Wei
         return None
     best = fitting[id(_nearest_unit(_in_state(weights, state) or weights, amount)[0])]
     return _as_estimate(amount, best.weight, best.low_g, best.high_g, best.source)
+
+
+def _in_this_form(rows: Sequence[BorrowedWeight], state: str) -> list[BorrowedWeight]:
+    """Those that are of food cut as the cook's words say: chopped herbs are nearer to chopped dill than its sprigs."""
+    wanted = states_in(state)
+    return [b for b in rows if wanted & states_in(b.weight.state)]
 
 
 def _as_estimate(amount: Amount, weight: HouseholdWeight, low_g: float, high_g: float, source: str) -> Weighed:

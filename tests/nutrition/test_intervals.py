@@ -11,6 +11,7 @@ from conftest import EXAMPLES
 from hypothesis import given
 from hypothesis import strategies as st
 
+from scriptkit.checks import check
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.dish_meal_macros import dish_macros, meal_macros
 from scriptkit.nutrition.display_figures import likely_words, range_words, reasons
@@ -21,6 +22,7 @@ from scriptkit.pantry import table as pantry
 from scriptkit.pantry.food import NUTRIENTS, Composition
 from scriptkit.pantry.spreads import spread_of
 from scriptkit.papers.macros_json import dish_json, meal_json
+from scriptkit.preproduction import Preproduction
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 
@@ -205,3 +207,23 @@ def test_json_has_every_range_round_its_figure(path: Path) -> None:
                     assert low <= high
                     step = 0.5 if "kcal" in key else 0.06
                     assert figure is None or low - step <= figure <= high + step, (key, row)
+
+
+def test_a_sweetener_without_energy_is_doubted_and_never_more_than_all_of_it() -> None:
+    low, high = spread_of(pantry.food("stevia extract"), "net_carbs_g") or (0, 0)
+    assert low < 90
+    assert high == 100
+
+
+def test_a_european_label_without_fibre_lacks_fibre_alone(table: Table) -> None:
+    reading = table.read("""
+        dish: D
+        servings: 1
+        ingredients: {oats: {amount: 50 g, food: oat flakes of the shop}}
+        foods: {oat flakes of the shop: {basis: eu, energy_kcal: 370, fat_g: 7, protein_g: 13, carbohydrate_g: 59, allergens: none}}
+    """)
+    source = reading.usable()
+    (note,) = [p for p in check(Preproduction(source)) if p.code == "unknown-figure"]
+    assert "oats: fibre, and with it total carbohydrate (net carbs are known) not known" in note.message
+    low, high = dish_macros(source).serving.ranges["net_carbs_g"]  # type: ignore[arg-type]
+    assert low < 29.5 < high

@@ -124,3 +124,12 @@ def test_the_notes_stand_at_the_ingredient(table: Table) -> None:
     dish = table.dish(DISH.format(cups=""))
     assert [i.food.name for i in dish.ingredients][:4] == ["yoghurt, greek", "egg", "basil, fresh", "pepper, black"]
     assert dish_macros(dish).batch.weight_g > 0
+
+
+def test_a_chopped_herb_is_no_cup_of_sprigs() -> None:
+    """SR28 02045 weighs a cup of dill sprigs, 8.9 g; a tablespoon of chopped parsley is 3.8 g and of basil 2.65 g (11297, 02044)."""
+    found = of("dill, fresh", "2 tbsp", "chopped")
+    assert found.grams == pytest.approx(6)
+    assert found.low_g is not None and found.high_g is not None
+    assert found.low_g <= 2 * 2.65 <= 2 * 3.8 <= found.high_g
+    assert of("dill, fresh", "1 cup", "sprigs").grams == pytest.approx(8.9)
