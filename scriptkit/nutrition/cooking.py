@@ -6,9 +6,10 @@ everything that went in is eaten, and only water goes.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from scriptkit.nutrition.macros import Macros, macros_of
+from scriptkit.pantry.cooked_rows import Cooked
 from scriptkit.recipe.cooking import CookedIngredient
 from scriptkit.recipe.dish import Dish, Ingredient
 
@@ -33,14 +34,24 @@ def eaten_of_cooked(ingredient: Ingredient, made: CookedIngredient | None) -> Ma
 
 def left_behind_words(dish: Dish) -> Iterable[str]:
     """Of each ingredient that loses fat: how much is counted as left behind, by which row."""
+    for ingredient, cooked, stated, gone, before in _run_out(dish):
+        how = "as the file says" if stated else "write `juices: kept` if it is eaten"
+        yield f"{ingredient.name}: {gone:.0f} of its {before:.0f} g fat runs out and is left behind ({cooked.row_words}; {how})"
+
+
+def estimated_after_cooking(dish: Dish) -> tuple[str, ...]:
+    """Names of the ingredients whose figures are those after cooking, which is an estimate."""
+    return tuple(ingredient.name for ingredient, *_ in _run_out(dish))
+
+
+def _run_out(dish: Dish) -> Iterator[tuple[Ingredient, Cooked, bool, float, float]]:
+    """Each ingredient that fat runs out of and is left behind; whether the file says so; grams of that fat, and of all of it."""
     for ingredient in dish.ingredients:
         made = cooked_of(dish, ingredient)
         if made is None or made.cooked is None or made.kept or made.cooked.share > 1:
             continue
-        before = ingredient.food.composition.fat_g or 0.0
         grams = (ingredient.grams or 0.0) * (1 - ingredient.lost_share) / 100
-        gone = (before - (made.cooked.per_100_g_raw.fat_g or 0.0)) * grams
-        if gone < SEEN_G:
-            continue
-        how = "as the file says" if made.stated else "write `juices: kept` if it is eaten"
-        yield f"{ingredient.name}: {gone:.0f} of its {before * grams:.0f} g fat runs out and is left behind ({made.cooked.row_words}; {how})"
+        before = (ingredient.food.composition.fat_g or 0.0) * grams
+        gone = before - (made.cooked.per_100_g_raw.fat_g or 0.0) * grams
+        if gone >= SEEN_G:
+            yield ingredient, made.cooked, made.stated, gone, before

@@ -97,6 +97,8 @@ def _macros(publication: Publication) -> Iterator[str]:
         yield f"Not counted (to taste): {', '.join(to_taste)}."
     for name in (part.dish.name for part in publication.parts if part.dish.cooked_estimated):
         yield f"The cooked weight of {name} is estimated: figures for a serving and for 100 g are too."
+    if cooked := publication.estimated_after_cooking:
+        yield f"Of {cooked}, what is left after cooking is counted: an estimate from published rows."
 
 
 def macro_words(macros: Macros) -> str:

@@ -192,6 +192,8 @@ def _notes(publication: Publication, rows: Sequence[Printed]) -> list[str]:
     if any(r.figures[n] is None for n, _, _ in _ROWS if n not in _ONLY_WHERE_ANY for r in rows):
         lacking = dict.fromkeys(n for p in publication.parts for n in p.macros.unknown if n not in p.macros.to_taste)
         notes.append("≥ and unknown: a table lacks a part of it" + (f" ({', '.join(lacking)})." if lacking else "."))
+    if cooked := publication.estimated_after_cooking:
+        notes.append(f"Of {cooked}, what is left after cooking is counted: an estimate from published rows.")
     if publication.estimated:
         names = ", ".join(part.dish.name for part in publication.parts if part.dish.cooked_estimated)
         notes.append(

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from scriptkit.cut.coverage.off_camera_text import also_written
 from scriptkit.measure.amounts import format_grams
+from scriptkit.nutrition.cooking import estimated_after_cooking
 from scriptkit.nutrition.dish_meal_macros import AllMacros, DishMacros, MealMacros, all_macros
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.rounding import print_one
@@ -66,6 +67,11 @@ class Publication:
     def estimated(self) -> bool:
         """Whether nobody weighed what was cooked."""
         return any(part.dish.cooked_estimated for part in self.parts)
+
+    @property
+    def estimated_after_cooking(self) -> str:
+        """The ingredients of which what runs out is not counted, in words; empty where there are none."""
+        return ", ".join(dict.fromkeys(n for part in self.parts for n in estimated_after_cooking(part.dish)))
 
     @property
     def to_taste(self) -> tuple[str, ...]:

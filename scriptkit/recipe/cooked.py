@@ -149,7 +149,7 @@ def _juices(
         return written == KEPT, True
     if weighed:
         return True, False
-    if any(one.step == step.id and one.juices for s in steps for one in s.takes):
+    if any(one.step == step.id and one.juices and not one.dish for s in steps for one in s.takes):
         return True, True
     if any(_pours_off(s, ingredient) for s in path):
         return False, False
