@@ -24,7 +24,7 @@ from scriptkit.publish.chapters import chapters_of_cut, chapters_of_plan
 from scriptkit.publish.publication import publication_of
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
-from scriptkit.shoot.plan import dishes_of, plan_of
+from scriptkit.shoot.plan import plan_of
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
 
@@ -233,7 +233,10 @@ def test_a_json_ld_processor_expands_all_of_it(path: Path) -> None:
 
     assert count(expanded) == count(data)
     assert expanded["@type"] == ["https://schema.org/Recipe"]
-    steps = sum(len(dish.steps) for dish in dishes_of(read_source(str(path)).usable()))
+    source = read_source(str(path)).usable()  # what goes into a dish is an ingredient there, with a recipe of its own
+    steps = sum(
+        len(dish.steps) for dish in ([source] if isinstance(source, Dish) else [p.dish for p in source.portions])
+    )
     listed = json.dumps(expanded).count("https://schema.org/HowToStep")
     assert listed == steps
 
