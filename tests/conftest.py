@@ -30,7 +30,7 @@ from scriptkit.recipe.reader import Reading, read_source
 from scriptkit.video import ffmpeg_path
 
 # No test is timed: a busy machine is no fault. The same examples in every run: red means that something changed.
-settings.register_profile("house", deadline=None, derandomize=True, max_examples=60)
+settings.register_profile("house", deadline=None, derandomize=True)
 settings.register_profile("explore", deadline=None)  # other ones each time, and ten times as many: the long run
 settings.register_profile(
     "mutants", deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate]
@@ -182,17 +182,20 @@ def pytest_configure(config: pytest.Config) -> None:
         config.add_cleanup(lambda: shutil.rmtree(os.environ[_CACHE], ignore_errors=True))
 
 
+_MOST_EXAMPLES = 30
+"""Of a property, in the ordinary suite, which is run before each change goes on."""
+
+
 @pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Under the profile of mutation testing, where every test runs hundreds of times, property tests try few examples; under
-    that of the long run they try many, and no other tests are run."""
+    """How many examples property tests try: in the ordinary suite a few dozen at the most, under the profile of mutation testing,
+    where every test runs hundreds of times, ten, and under that of the long run ten times what they ask for, and no other tests."""
     profile = config.getoption("--hypothesis-profile", None)
-    if profile not in ("mutants", "explore"):
-        return
     for item in items:
         test = getattr(item, "obj", None)
         if (own := getattr(test, "_hypothesis_internal_use_settings", None)) is not None:
-            many = min(own.max_examples, 10) if profile == "mutants" else own.max_examples * 10
+            most = {"mutants": 10, "explore": own.max_examples * 10}.get(profile or "", _MOST_EXAMPLES)
+            many = most if profile == "explore" else min(own.max_examples, most)
             test._hypothesis_internal_use_settings = settings(own, max_examples=many)
     if profile == "explore":
         others = [item for item in items if not getattr(getattr(item, "obj", None), "is_hypothesis_test", False)]
