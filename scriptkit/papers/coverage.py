@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from scriptkit.cut.claims.claim import DIFFERS, LISTEN, VERIFIED
 from scriptkit.cut.coverage.coverage import Coverage
 from scriptkit.cut.coverage.rescue import Rescue
 from scriptkit.cut.coverage.statuses import AdditionStatus
@@ -114,7 +116,8 @@ class ToSeeTo:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CoverageReport:
     """The values of coverage.html. ``confidence`` and ``order`` are empty without a cut, ``other_video`` says why nothing is told of what is
-    heard, ``agree`` counts the ``figures`` that are as in the recipe."""
+    heard, ``agree`` counts the ``figures`` that are as in the recipe, ``listen`` holds those that may differ and are not surely whose they
+    are, ``verdicts`` counts all."""
 
     counts: str
     steps: tuple[StepTable, ...]
@@ -128,7 +131,9 @@ class CoverageReport:
     gates: tuple[OpenGate, ...]
     figures: int
     wrong: tuple[WrongFigure, ...]
+    listen: tuple[WrongFigure, ...]
     agree: int
+    verdicts: str
     rescues: tuple[RescueEntry, ...]
     problems: tuple[ToSeeTo, ...]
 
@@ -156,7 +161,9 @@ def coverage_report(coverage: Coverage, rescues: Sequence[Rescue], problems: Seq
         gates=_gates(coverage),
         figures=len(coverage.claims),
         wrong=tuple(_wrong(c) for c in coverage.claims if c.agrees is False),
+        listen=tuple(_wrong(c) for c in coverage.claims if c.verdict == LISTEN),
         agree=sum(c.agrees is True for c in coverage.claims),
+        verdicts=_verdicts(coverage.claims),
         rescues=tuple(_rescue(rescue, coverage) for rescue in rescues),
         problems=tuple(
             ToSeeTo(
@@ -216,6 +223,13 @@ def _mark(row: AdditionStatus, slate: str) -> ShotMark:
         return ShotMark(mark="taken", words=", ".join(f"{_number(t)} {t.verdict}" for t in takes))
     planned = any(shot.slate == slate for shot in row.shots)
     return ShotMark(mark="planned" if planned else "", words="planned" if planned else "")
+
+
+def _verdicts(claims: Sequence[Claim]) -> str:
+    """``41 figures: 30 verified, 4 differ, 7 to listen to``."""
+    of = Counter(c.verdict for c in claims)
+    figures = f"{len(claims)} figure{'s' if len(claims) != 1 else ''}"
+    return f"{figures}: {of[VERIFIED]} verified, {of[DIFFERS]} differ{'s' if of[DIFFERS] == 1 else ''}, {of[LISTEN]} to listen to"
 
 
 def _wrong(claim: Claim) -> WrongFigure:
@@ -335,8 +349,14 @@ def coverage_text(title: str, report: CoverageReport) -> str:
         parts += ["", "Not yet covered before a one-chance step"]
         parts += [f"  before {gate.where}: {gate.open}" for gate in report.gates]
     if report.figures:
-        parts += ["", f"Spoken figures: {report.agree} agree with the recipe, {len(report.wrong)} differ"]
+        parts += ["", f"Spoken: {report.verdicts}"]
         parts += [f"  {c.time}  “{c.words}” of {c.of}: {c.recipe}; {c.off}" for c in report.wrong]
+    if report.listen:
+        parts += ["", "To listen to"]
+        parts += [
+            f"  {c.time}  “{c.words}”, it may be of {c.of}" + (f": {c.recipe}; {c.off}" if c.recipe else "")
+            for c in report.listen
+        ]
     if report.rescues:
         parts += ["", "Rescue list"]
         parts += [line for rescue in report.rescues for line in _rescue_text(rescue)]

@@ -100,6 +100,7 @@ def _claim_json(claim: Claim) -> JsonObject:
         "dish": claim.dish.name if claim.dish else None,
         "step": claim.step.id if claim.step else None,
         "recipe": claim.recipe or None,
+        "verdict": claim.verdict,
         "agrees": claim.agrees,
         "off": claim.off or None,
     }

@@ -54,5 +54,5 @@ def claims_in(
         servings = list(serving_claims(talk, figures, foods, taken))
         taken |= {n for n, _ in servings}
         claims += [claim for _, claim in servings]
-    claims += amount_claims(talk, figures, taken, near, names, cups)
+    claims += amount_claims(talk, figures, taken, near, dishes, names, cups)
     return tuple(sorted(claims, key=lambda c: (c.time_ms, c.kind)))

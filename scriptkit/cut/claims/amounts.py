@@ -8,8 +8,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from scriptkit.cut.claims.amount_owners import OwnedAmount, amount_row, owned_amounts
 from scriptkit.cut.claims.claim import AMOUNT, SURE, Claim, Near, claimed
-from scriptkit.cut.claims.food_words import FoodNames, named_by
+from scriptkit.cut.claims.food_words import FoodNames, named_by, per_piece
 from scriptkit.cut.transcript.running_text import Talk
 from scriptkit.data_files import made_of_rows
 from scriptkit.measure.amounts import Amount, Cups, Kind, canonical_unit, format_grams
@@ -17,6 +18,8 @@ from scriptkit.measure.figures import Figure, figures_in
 from scriptkit.measure.numbers import format_number, round_half_up
 from scriptkit.measure.spoken import SpokenFigure
 from scriptkit.measure.words import difference_words
+from scriptkit.pantry.names import words_of
+from scriptkit.patterns import LazyPattern
 from scriptkit.recipe.dish import Addition, Dish, Ingredient, Step
 from scriptkit.shoot.mise_en_place import grams_text, household_text
 from scriptkit.shoot.script.spoken_amounts import ABOUT, EXACT, to_common_unit
@@ -41,49 +44,135 @@ class _Due:
     step: Step | None
 
 
+SURELY, MAYBE = 0.55, 0.35
+"""How likely an owner must be before a difference is told, and before a moment is given to listen to (learned in folds)."""
+_FAR_OFF = 5.0
+"""So many times more or less is sooner of another thing, unless it is very sure whose it is (common practice, no source)."""
+MAYBE_FAR, _VERY_SURE = 0.6, 0.9
+_UNNAMED = 0.7
+"""How much less an owner counts that nobody names."""
+
+
 def amount_claims(
-    talk: Talk, figures: Sequence[Figure], taken: set[int], near: Near, names: FoodNames, cups: Cups
+    talk: Talk,
+    figures: Sequence[Figure],
+    taken: set[int],
+    near: Near,
+    dishes: Sequence[Dish],
+    names: FoodNames,
+    cups: Cups,
 ) -> Iterator[Claim]:
-    """The claims of the figures that are not ``taken`` by another kind."""
+    """The claims of the figures that are not ``taken`` by another kind. First it is told whose each is, all together; only then
+    is it compared."""
     vague = list(_vague_in(talk.text))
-    for n, figure in enumerate(figures):
-        if n in taken or figure.of_a_thing or (figure.unit and canonical_unit(figure.unit, cups) is None):
-            continue
-        if any(v.start < figure.end and figure.start < v.end for v, _ in vague):
-            continue
-        since = max(figures[n - 1].end if n else 0, figure.start - _BESIDE)
-        until = min(figures[n + 1].start if n + 1 < len(figures) else len(talk.text), figure.end + _BESIDE)
-        yield from _claim(talk, figure, (since, until), near, names)
+    numbers = [
+        n
+        for n, figure in enumerate(figures)
+        if n not in taken
+        and not figure.of_a_thing
+        and not (figure.unit and canonical_unit(figure.unit, cups) is None)
+        and not any(v.start < figure.end and figure.start < v.end for v, _ in vague)
+        and not per_piece(figure, talk.text)
+        and not (n + 1 < len(figures) and _taken_back(figure, figures[n + 1], talk.text))
+    ]
+    for owned in owned_amounts(amount_row(talk, figures, numbers, near, dishes)):
+        if owned.owners:
+            yield from _of_its_owner(talk, figures[owned.number], owned, near, dishes)
     for figure, word in vague:
-        yield from _claim(talk, figure, (max(0, figure.start - _BESIDE), figure.end + _BESIDE), near, names, word)
+        since, until = max(0, figure.start - _BESIDE), figure.end + _BESIDE
+        meant = named_by(figure, talk.text, until, since, names)
+        yield from _claim(talk, figure, meant, near, 1.0, word)
+
+
+_OR_RATHER = LazyPattern(
+    r"\s*,?\s*(?:of\s+)?,?\s*(?:or|no|sorry|I mean|actually|or rather|well)(?:\s+rather)?[,\s]*", re.IGNORECASE
+)
+
+
+def _taken_back(figure: Figure, after: Figure, text: str) -> bool:
+    """*One cup of, or half a cup of salt*: the first is a slip of the tongue, and the second is meant."""
+    return bool(figure.unit and after.unit) and _OR_RATHER.fullmatch(text[figure.end : after.start]) is not None
+
+
+def _of_its_owner(
+    talk: Talk, figure: Figure, owned: OwnedAmount, near: Near, dishes: Sequence[Dish]
+) -> Iterator[Claim]:
+    best, _ = owned.owners[0]
+    name = words_of(dishes[best.dish].ingredients[best.ingredient].name)
+    alike = [(o, p) for o, p in owned.owners if words_of(dishes[o.dish].ingredients[o.ingredient].name) == name]
+    sure = sum(p for _, p in alike)
+    if sure <= owned.nobody or sure < (MAYBE if owned.named else SURELY):
+        return
+    if not owned.named:  # as a recogniser may have made other words of it
+        sure *= _UNNAMED
+    meant = [(dishes[o.dish], dishes[o.dish].ingredients[o.ingredient]) for o, p in alike if p * 5 >= sure]
+    yield from _claim(talk, figure, meant, near, sure)
 
 
 def _claim(
-    talk: Talk, figure: Figure, span: tuple[int, int], near: Near, names: FoodNames, vague: str = ""
+    talk: Talk, figure: Figure, meant: Sequence[tuple[Dish, Ingredient]], near: Near, sure: float, vague: str = ""
 ) -> Iterator[Claim]:
-    since, until = span
-    meant = named_by(figure, talk.text, until, since, names)
     if not meant:
         return
     moment = talk.ms_at(figure.start)
     due = _due(meant, near, moment)
     compared = [(d, off) for d in due if (off := _off(figure, d.addition, vague=bool(vague))) is not None]
     if not compared:
-        if figure.unit:
+        if figure.unit and sure >= SURELY:
             dish, ingredient = meant[0]
             yield claimed(AMOUNT, talk, figure, ingredient.name, None, dish=dish)
         return
     best, off = min(compared, key=lambda one: abs(one[1]))
     if off and due[0].step is not None and due[0].addition.ingredient.to_taste:
         return  # what goes in there goes in to taste
-    if off and (figure.idle or (not figure.unit and figure.low == figure.high == 1)):
-        return  # *one lemon* of two
+    if off and (figure.idle or (not figure.unit and (figure.low == figure.high == 1 or figure.about))):
+        return  # *one lemon* of two, *a few* of six
     if off:  # of several, the nearest in the cut is meant
         best, off = compared[0]
+    agrees: bool | None = not off
+    if off and sure < MAYBE_FAR and not 1 / _FAR_OFF <= off + 1 <= _FAR_OFF:
+        return
+    at_a_part = _near_a_part(due, near, moment)
+    elsewhere = not at_a_part and _fits_elsewhere(figure, meant, near)
+    if off and (sure < SURELY or _too_far(off, sure) or vague in _OF_FINGERS or elsewhere):
+        agrees = None
+    elif not off and best.step is None and at_a_part and not _IN_ALL.search(_around(talk, figure)):
+        agrees = None  # all of it, where a part goes in
     yield claimed(
-        AMOUNT, talk, figure, best.addition.ingredient.name, not off,
+        AMOUNT, talk, figure, best.addition.ingredient.name, agrees,
         recipe=_recipe(best, vague), off=_how_far(off), dish=best.dish, step=best.step,
     )  # fmt: skip
+
+
+_OF_FINGERS = frozenset({"pinch", "dash", "grind", "sprinkle", "sprinkling"})
+"""Measures that are as much as the cook takes: never surely wrong."""
+_IN_ALL = LazyPattern(r"\b(?:in all|in total|total|altogether|all together|overall|whole)\b", re.IGNORECASE)
+_AT_A_STEP_MS = 20_000
+
+
+def _too_far(off: float, sure: float) -> bool:
+    return sure < _VERY_SURE and not 1 / _FAR_OFF <= off + 1 <= _FAR_OFF
+
+
+def _fits_elsewhere(figure: Figure, meant: Sequence[tuple[Dish, Ingredient]], near: Near) -> bool:
+    """Whether it is what goes in at another step, further from the moment."""
+    keys = {(dish.file, i.key) for dish, i in meant}
+    others = [a for p in near.all for a in p.step.additions if (p.dish.file, a.ingredient.key) in keys]
+    return len(others) > 1 and any(_off(figure, a, vague=False) == 0 for a in others)
+
+
+def _near_a_part(due: Sequence[_Due], near: Near, moment: int) -> bool:
+    """Whether the moment stands at a step at which only some of it goes in."""
+    first = due[0].step
+    if first is None:
+        return False
+    share = due[0].addition.share
+    at = next((p.time_ms for p in near.all if p.step is first), None)
+    return share is not None and share < 1 and at is not None and abs(at - moment) <= _AT_A_STEP_MS
+
+
+def _around(talk: Talk, figure: Figure) -> str:
+    return " ".join(talk.sentence(figure.start, figure.end, words=8))
 
 
 def _due(meant: Sequence[tuple[Dish, Ingredient]], near: Near, moment: int) -> list[_Due]:

@@ -15,6 +15,8 @@ from scriptkit.problems import Place, Problem, warning
 from scriptkit.recipe.dish import Dish, Step
 
 AMOUNT, TIME, TEMPERATURE, MACROS, SERVING, SUM = "amount", "time", "temperature", "macros", "serving", "sum"
+VERIFIED, DIFFERS, LISTEN = "verified", "differs", "listen"
+"""What is found of a figure; to listen to: what it may be is known, and not surely enough to say that it is wrong."""
 SURE = 0.65
 """A placement that is less sure than this does not tell one step's amounts from another's."""
 _CODES = {kind: f"spoken-{kind}" for kind in (AMOUNT, TIME, TEMPERATURE, MACROS, SERVING, SUM)}
@@ -23,7 +25,8 @@ _CODES = {kind: f"spoken-{kind}" for kind in (AMOUNT, TIME, TEMPERATURE, MACROS,
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Claim:
     """``words`` as they are said at ``time_ms``, of the ``subject``; ``recipe``: what the recipe has; ``off``: by how much they
-    differ, empty where they do not. ``agrees`` is None where the recipe has nothing to hold it against."""
+    differ, empty where they do not. ``agrees`` is None where it is not sure whose the figure is, or the recipe has nothing to hold it
+    against."""
 
     kind: str
     time_ms: int
@@ -35,6 +38,11 @@ class Claim:
     off: str = ""
     dish: Dish | None = None
     step: Step | None = None
+
+    @property
+    def verdict(self) -> str:
+        """VERIFIED, DIFFERS or LISTEN."""
+        return LISTEN if self.agrees is None else VERIFIED if self.agrees else DIFFERS
 
 
 @dataclass(frozen=True, slots=True)

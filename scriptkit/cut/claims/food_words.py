@@ -120,7 +120,7 @@ def named_by(figure: Figure, text: str, until: int, since: int, names: FoodNames
     """What the figure is an amount of: *two tablespoons of the butter*, *two fennel bulbs*; else *the butter, two
     tablespoons*. ``since`` and ``until``: where the figures before and after it stand in the text."""
     after = text[figure.end : until]
-    if _PER_PIECE.match(after) or (figure.low < 1 and not figure.unit and _A_SHARE.match(after)):
+    if per_piece(figure, text):
         return ()
     words = _CLAUSE_END.split(after, maxsplit=1)[0].split()
     counted = not figure.unit
@@ -135,6 +135,12 @@ def named_by(figure: Figure, text: str, until: int, since: int, names: FoodNames
     if counted or (following[:1] and following[0].casefold() in ("of", "a", "an")):
         return ()
     return names.first_in(_just_before(before))
+
+
+def per_piece(figure: Figure, text: str) -> bool:
+    """Whether it is an amount of each of several, or a share of what is there: *ten grams each*, *half the butter*."""
+    after = text[figure.end : figure.end + 40]
+    return bool(_PER_PIECE.match(after) or (figure.low < 1 and not figure.unit and _A_SHARE.match(after)))
 
 
 def _until(words: Sequence[str], stops: frozenset[str]) -> list[str]:

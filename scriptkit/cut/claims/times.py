@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import functools
+import re
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from scriptkit.cut.claims.claim import TEMPERATURE, TIME, Claim, Near, claimed
+from scriptkit.cut.claims.time_owners import owned_times, time_row
 from scriptkit.cut.placement import Placement
 from scriptkit.cut.transcript.running_text import Talk, words_in
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.figures import CELSIUS, DEGREE, FAHRENHEIT, MS, Figure, figures_in
 from scriptkit.measure.temperatures import fahrenheit_to_celsius, format_temperature
 from scriptkit.pantry.names import words_of
+from scriptkit.patterns import LazyPattern
 from scriptkit.recipe.dish import Dish, Meal, Step
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.plan import dishes_of
@@ -104,6 +108,11 @@ _OVEN_ROOM_C, _CORE_ROOM_C = 6.0, 1.3
 """Dials are set to tens of °C or quarters of a hundred °F, a probe reads whole degrees of either scale
 (common practice, no source)."""
 _OVEN_WORDS = frozenset({"oven", "preheat", "preheated", "bake", "baked", "baking", "roast", "roasting", "fryer"})
+_INSIDE = frozenset({"inside", "internal", "thermometer", "probe", "temperature"})
+_BARE_CORE = (45, 212)
+"""A figure without a unit beside the word for a temperature inside, from rare meat in °C to boiling in °F (common practice,
+no source)."""
+_QUARTERS = frozenset({25, 50, 75})
 _BARE_OVEN = (100, 600)
 """A figure without a unit beside an oven's word is degrees, from the coolest in °C to the hottest in °F
 (common practice, no source)."""
@@ -112,28 +121,68 @@ _BARE_OVEN = (100, 600)
 # --- times ------------------------------------------------------------------------------------------------------------
 
 
+SURELY, MAYBE = 0.65, 0.35
+"""How likely a step must be before a difference is told, and before a moment is given to listen to (learned in folds)."""
+
+
+_OF_IT_SURELY, _VERY_SURE = 0.4, 0.9
+"""The same where the very thing that the step does is spoken of."""
+_HEDGED = frozenset(
+    {"or", "if", "in", "been", "can", "could", "check", "again", "instead", "every", "takes", "only", "give"}
+)
+"""Before a time: it may well be of something else."""
+_FAR_OFF = 12.0
+"""So many times more or less is of something else (common practice, no source)."""
+
+
 def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish | Meal) -> Iterator[Claim]:
-    """A time is held against the step it stands at only where its sentence speaks of what that step does; times of other
-    things are as common as those of a recipe."""
+    """First it is told of which step each time is, all of them together; only then is it compared with that step."""
     known = _known_times(source)
-    doing = {p.step.place: _doing(p.step) for p in near.all}
-
-    def spoken_of(p: Placement, said: set[str]) -> bool:
-        return bool(said & doing[p.step.place])
-
-    for figure in figures:
-        if figure.unit != MS:
+    numbers = [n for n, f in enumerate(figures) if f.unit == MS]
+    for owned in owned_times(time_row(talk, figures, numbers, near, doing, beginnings)):
+        figure = figures[owned.number]
+        if not owned.steps:
             continue
-        said = _beginnings(words_in(" ".join(talk.sentence(figure.start, figure.end, words=_WORDS_ABOUT))))
-        around = near.around(talk.ms_at(figure.start))
-        fitting = [p for p in near.by_distance(talk.ms_at(figure.start)) if _fits_step(figure, p.step)]
-        step = next((p for p in fitting if p in around or spoken_of(p, said)), None)
-        if step is not None:
-            yield _time(talk, figure, step, True)
-        elif not figure.idle and not _fits(figure, known):
-            meant = next((p for p in around if spoken_of(p, said) and _is_off(talk, figure, p.step, said)), None)
-            if meant is not None:
-                yield _time(talk, figure, meant, False)
+        at, sure = owned.steps[0]
+        if sure < owned.nobody or sure < MAYBE:
+            continue
+        before, after = talk.sentence(figure.start, figure.end, words=_WORDS_ABOUT)
+        if _fits_step(figure, at.step) or _fits_a_side(figure, at.step, after):
+            yield _time(talk, figure, at, True)
+        elif not figure.idle and _may_be_its_own(figure, at.step, before, after):
+            hedged = bool(_HEDGED & set(words_in(before)[-4:])) or (
+                figure.about and figure.is_range and figure.unit == MS
+            )
+            surely = _is_surely(figure, at.step, sure, before, after) and not hedged and not _fits(figure, known)
+            yield _time(talk, figure, at, False if surely else None)
+
+
+_A_SIDE = LazyPattern(r"\s*,?\s*(?:per|each|a|on each|on either|on every) sides?\b", re.IGNORECASE)
+
+
+def _fits_a_side(figure: Figure, step: Step, after: str) -> bool:
+    """*Two minutes a side* is half of what the step takes."""
+    if not _A_SIDE.match(f" {after}"):
+        return False
+    return _fits(figure, [ms // 2 for ms in (step.hands_ms, step.wait_ms) if ms])
+
+
+def _may_be_its_own(figure: Figure, step: Step, before: str, after: str) -> bool:
+    """Whether the time can be meant as the step's own: no turn of the hand in it, and no part of it."""
+    parts = _PART_OF_IT & {*words_in(before)[-2:], *words_in(after)[:2]} - (_OF_A_BOUND if figure.bound else set())
+    return figure.high >= _LEAST_PART * (step.wait_ms or 0) and (not parts or figure.low > step.length_ms)
+
+
+def _is_surely(figure: Figure, step: Step, sure: float, before: str, after: str) -> bool:
+    """Whether it is sure enough that the time is of the step, and that it is told to others. Hands time is told to nobody: of it only what is much too long, and said of the very thing that is done; of a wait what is
+    not out of all measure."""
+    if not step.wait_ms:
+        said = beginnings([*words_in(before), *words_in(after)])
+        of_it = bool(said & beginnings([step.reading.method, *step.reading.words[:1]]))
+        return sure >= _OF_IT_SURELY and of_it and bool(step.hands_ms) and figure.low > 1.5 * (step.hands_ms or 0)
+    return sure >= _VERY_SURE or (
+        sure >= SURELY and step.wait_ms / _FAR_OFF <= figure.high and figure.low <= step.wait_ms * _FAR_OFF
+    )
 
 
 def _fits_step(figure: Figure, step: Step) -> bool:
@@ -141,7 +190,8 @@ def _fits_step(figure: Figure, step: Step) -> bool:
     if figure.bound:
         takes = step.wait_ms or step.hands_ms or 0
         return 0 < takes <= figure.high if figure.bound == "most" else takes >= figure.low
-    return _fits(figure, [ms for ms in (step.hands_ms, step.wait_ms, step.length_ms) if ms])
+    own = (step.hands_ms, step.wait_ms, step.length_ms, step.wait_at_most_ms, *step.reading.times_ms)
+    return _fits(figure, [int(ms) for ms in own if ms])
 
 
 def _known_times(source: Dish | Meal) -> set[int]:
@@ -170,32 +220,19 @@ def _fits(figure: Figure, known: Iterable[int]) -> bool:
     )
 
 
-def _is_off(talk: Talk, figure: Figure, step: Step, said: set[str]) -> bool:
-    """Whether the time can only be meant as the step's own. Hands time is told to nobody: of it only what is much too long, and
-    said of the very thing that is done."""
-    before, after = talk.sentence(figure.start, figure.end, words=3)
-    parts = _PART_OF_IT & {*words_in(before)[-2:], *words_in(after)[:2]} - (_OF_A_BOUND if figure.bound else set())
-    if step.wait_ms:
-        if figure.high < _LEAST_PART * step.wait_ms:
-            return False
-        return not parts or figure.low > step.length_ms
-    too_long = bool(step.hands_ms) and figure.low > 1.5 * (step.hands_ms or 0)
-    return too_long and not parts and bool(said & _beginnings([step.reading.method, *step.reading.words[:1]]))
-
-
-def _doing(step: Step) -> set[str]:
+def doing(step: Step) -> set[str]:
     """How the words begin that tell what is done, without those of the food and the vessel."""
     named = {w for a in step.additions for w in words_of(a.ingredient.name)}
     named |= {w for i in step.uses for w in words_of(i.name)} | set(words_of(step.reading.written_vessel))
-    return _beginnings(w for w in [*step.reading.words, step.reading.method] if not set(words_of(w)) & named)
+    return beginnings(w for w in [*step.reading.words, step.reading.method] if not set(words_of(w)) & named)
 
 
-def _beginnings(words: Iterable[str]) -> set[str]:
+def beginnings(words: Iterable[str]) -> set[str]:
     """The first four letters of each telling word: *soft* of *soften*, *simm* of *simmering*."""
     return {w[:4] for w in words if len(w) >= 4 and w not in _PLAIN_VERBS}
 
 
-def _time(talk: Talk, figure: Figure, at: Placement, agrees: bool) -> Claim:
+def _time(talk: Talk, figure: Figure, at: Placement, agrees: bool | None) -> Claim:
     step = at.step
     times = [
         f"{format_duration(ms)} {word}"
@@ -220,13 +257,13 @@ def temperature_claims(
 ) -> Iterator[Claim]:
     """A temperature above 110 °C is held against the oven, one below against the food; one that a caution tells agrees."""
     by_step = {p.step.place: _temperatures_of(p.step) for p in near.all}
-    for figure in figures:
-        unit = figure.unit
+    for one in figures:
+        figure, unit = one, one.unit
         before, after = talk.sentence(figure.start, figure.end, words=6)
         words = {*words_in(before), *words_in(after)}
         of_oven = bool(words & _OVEN_WORDS)
-        if of_oven and not unit and not figure.is_range and _BARE_OVEN[0] <= figure.low <= _BARE_OVEN[1]:
-            unit = DEGREE
+        if not unit and (told := _bare_degrees(figure, words, words_in(before)[-1:])) is not None:
+            figure, unit = told, DEGREE
         if unit not in (DEGREE, CELSIUS, FAHRENHEIT) or words & _NOT_THE_FOOD:
             continue
         readings = _readings(figure, unit)
@@ -239,6 +276,16 @@ def temperature_claims(
         ):
             continue
         yield claim
+
+
+def _bare_degrees(figure: Figure, words: set[str], before: Sequence[str]) -> Figure | None:
+    """*Three fifty* beside an oven, *one sixty inside*; *for twenty-five*, as recognisers write four twenty-five."""
+    if words & _OVEN_WORDS:
+        if before == ["for"] and figure.low in _QUARTERS:
+            return replace(figure, low=figure.low + 400, high=figure.high + 400)
+        if _BARE_OVEN[0] <= figure.low <= figure.high <= _BARE_OVEN[1]:
+            return figure
+    return figure if words & _INSIDE and _BARE_CORE[0] <= figure.low <= figure.high <= _BARE_CORE[1] else None
 
 
 def _readings(figure: Figure, unit: str) -> list[tuple[float, float]]:

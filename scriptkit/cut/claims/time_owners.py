@@ -1,0 +1,182 @@
+"""Of which step each spoken time is: by what is done in its sentence, where the steps stand, and what was said before."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from scriptkit.cut.claims.claim import Near
+from scriptkit.cut.claims.name_mentions import food_words
+from scriptkit.cut.claims.owner_chain import shares
+from scriptkit.cut.claims.owner_weights import weight_of
+from scriptkit.cut.placement import Placement
+from scriptkit.cut.transcript.running_text import Talk, words_in
+from scriptkit.measure.figures import Figure
+from scriptkit.pantry.names import words_of
+from scriptkit.problems import Place
+from scriptkit.recipe.dish import Step
+
+_NEAREST = 5
+"""Steps that are tried for a time."""
+_TOGETHER_MS = 90_000
+"""Two times that are said so near to one another are judged together."""
+_PARTS = frozenset(
+    [
+        "another",
+        "last",
+        "first",
+        "final",
+        "every",
+        "next",
+        "more",
+        "extra",
+        "within",
+        "each",
+        "remaining",
+        "further",
+        "other",
+        "still",
+        "previous",
+        "spend",
+    ]
+)
+_ALTERNATIVES = frozenset("if instead or like usually could can otherwise".split())  # noqa: SIM905
+_OF_NOW = frozenset("in ago later back after before takes take only total about serve".split())  # noqa: SIM905
+
+
+@dataclass(frozen=True, slots=True)
+class TimeChoice:
+    """A step that a time may be of; None: of nothing of the recipe."""
+
+    at: Placement | None
+    features: dict[str, float]
+
+
+@dataclass(frozen=True, slots=True)
+class OwnedTime:
+    """The steps that may own the figure, the likeliest first, each with how likely it is, 0 to 1."""
+
+    number: int
+    steps: tuple[tuple[Placement, float], ...]
+    nobody: float
+
+
+Doing = Callable[[Step], set[str]]
+"""How the words begin that tell what a step does."""
+
+
+@dataclass(frozen=True, slots=True)
+class TimeRow:
+    """The times of a talk, with the choices of each."""
+
+    numbers: tuple[int, ...]
+    choices: tuple[tuple[TimeChoice, ...], ...]
+    joins: tuple[tuple[tuple[tuple[str, ...], ...], ...], ...]
+
+
+def owned_times(row: TimeRow) -> list[OwnedTime]:
+    """Who owns each time of the row, judged together."""
+    nodes = [[weight_of(c.features) for c in of_one] for of_one in row.choices]
+    steps = [[[weight_of(names) for names in to] for to in of_one] for of_one in row.joins]
+    found = []
+    for number, choices, share in zip(row.numbers, row.choices, shares(nodes, steps), strict=True):
+        ranked = sorted(
+            ((c.at, p) for c, p in zip(choices, share, strict=True) if c.at is not None), key=lambda one: -one[1]
+        )
+        found.append(OwnedTime(number, tuple(ranked), share[0]))
+    return found
+
+
+def time_row(
+    talk: Talk,
+    figures: Sequence[Figure],
+    numbers: Sequence[int],
+    near: Near,
+    doing: Doing,
+    beginnings: Callable[[Sequence[str]], set[str]],
+) -> TimeRow:
+    """The choices of the times of these numbers: nothing first, then the nearest steps that take any time."""
+    of_steps = {p.step.place: doing(p.step) for p in near.all}
+    order = {p.step.place: n for n, p in enumerate(near.all)}
+    foods = food_words()
+    own = {w for p in near.all for i in p.dish.ingredients for w in (*words_of(i.name), *words_of(i.food.name))}
+    choices = []
+    for n in numbers:
+        figure = figures[n]
+        moment = talk.ms_at(figure.start)
+        before, after = talk.sentence(figure.start, figure.end, words=10)
+        ahead, behind = words_in(before), words_in(after)
+        said = beginnings([*ahead, *behind])
+        around = near.around(moment)
+        strange = any(w in foods and w not in own for w in map(_folded, [*ahead, *behind]))
+        found = [TimeChoice(None, _nothing(figure, ahead, behind, strange=strange))]
+        timed = [p for p in near.by_distance(moment) if _takes_time(p.step)]
+        for rank, p in enumerate(timed[:_NEAREST]):
+            found.append(TimeChoice(p, _of_step(figure, p, moment, rank, said & of_steps[p.step.place], around)))
+        choices.append(tuple(found))
+    joins = []
+    for m in range(len(numbers) - 1):
+        gap = talk.ms_at(figures[numbers[m + 1]].start) - talk.ms_at(figures[numbers[m]].start)
+        joins.append(tuple(tuple(_join(a, b, order, gap) for b in choices[m + 1]) for a in choices[m]))
+    return TimeRow(tuple(numbers), tuple(choices), tuple(joins))
+
+
+def _takes_time(step: Step) -> bool:
+    return bool(step.wait_ms or step.hands_ms or step.wait_at_most_ms or step.reading.times_ms)
+
+
+def _folded(word: str) -> str:
+    return " ".join(words_of(word))
+
+
+def _nothing(figure: Figure, ahead: Sequence[str], behind: Sequence[str], *, strange: bool) -> dict[str, float]:
+    """``strange``: a food is spoken of that the recipe does not have."""
+    return {
+        "no time: another food": float(strange),
+        "no time": 1.0,
+        "no time: idle": float(figure.idle),
+        "no time: a part": float(bool(_PARTS & {*ahead[-2:], *behind[:2]})),
+        "no time: alternative": float(bool(_ALTERNATIVES & set(ahead[-4:]))),
+        "no time: of now": float(bool(_OF_NOW & {*ahead[-2:], *behind[:1]})),
+        "no time: for": float(bool({"for", "least", "cook"} & set(ahead[-3:]))),
+        "no time: until": float(bool({"until", "till"} & set(behind[:3]))),
+        "no time: short": float(figure.high < 60_000),
+        "no time: about": float(figure.about),
+    }
+
+
+def _of_step(
+    figure: Figure, p: Placement, moment: int, rank: int, shared: set[str], around: Sequence[Placement]
+) -> dict[str, float]:
+    off = 10.0 if p.time_ms is None else abs(p.time_ms - moment) / 1000 / 30
+    side = "other"
+    if p in around:
+        side = "before" if (p.time_ms or 0) <= moment else "after"
+    step = p.step
+    due = step.wait_ms or max(step.reading.times_ms, default=0) or step.hands_ms or 0
+    return {
+        "step": 1.0,
+        f"step: {side}": 1.0,
+        "step: nearest": float(rank == 0),
+        "step: far": math.log1p(off),
+        "step: sure": p.confidence,
+        "step: words": min(3.0, float(len(shared))),
+        "step: a word": float(bool(shared)),
+        "step: waits": float(bool(step.wait_ms)),
+        "step: same unit": float(_unit_class(float(figure.low)) == _unit_class(float(due))),
+    }  # fmt: skip
+
+
+def _unit_class(ms: float) -> int:
+    """Seconds, minutes or hours: in what it is told."""
+    return 0 if ms < 60_000 else 1 if ms < 3_600_000 else 2
+
+
+def _join(one: TimeChoice, other: TimeChoice, order: Mapping[Place, int], gap_ms: int) -> tuple[str, ...]:
+    if gap_ms > _TOGETHER_MS:
+        return ()
+    if one.at is None or other.at is None:
+        return ("times: nothing twice",) if one.at is other.at else ("times: nothing beside something",)
+    off = order[other.at.step.place] - order[one.at.step.place]
+    return ("times: the same step" if off == 0 else "times: a later step" if off > 0 else "times: an earlier step",)
