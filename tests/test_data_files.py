@@ -16,7 +16,7 @@ from scriptkit.captions import profiles
 from scriptkit.captions.composing import sounds, text_width
 from scriptkit.captions.proofing import misheard
 from scriptkit.cli.exit_codes import leave_with
-from scriptkit.cut.claims import amounts
+from scriptkit.cut.claims import amounts, owner_weights
 from scriptkit.cut.placing import common_words, weights
 from scriptkit.data_files import BadDataFile, Shape, made_of_entries, made_of_groups, made_of_rows, rows_of
 from scriptkit.drafting import ingredient_lines, old_measures
@@ -38,6 +38,7 @@ LOADERS: dict[str, Callable[[], object]] = {
     "english/kitchen_words.csv": kitchen_words.verbs,
     "english/vessels.csv": lambda: vessels.kind_of("frying pan"),
     "measure/further_units.csv": further_units.further_units,
+    "cut/claims/owner_weights.csv": owner_weights.owner_weights,
     "cut/claims/vague_measures.csv": amounts.vague_measures,
     "cut/placing/weights.csv": weights.weights,
     "drafting/old_measures.csv": lambda: old_measures.measured("1 pint milk"),

@@ -22,9 +22,9 @@ SALAD = """
     servings: 4
     ingredients:
       fennel: 2 bulbs
-      cream: 120 ml
+      cream: {amount: 120 ml, food: "cream, double"}
       rice: {amount: 200 g, food: "rice, white"}
-      rice vinegar: 1 tbsp
+      rice vinegar: {amount: 1 tbsp, food: cider vinegar}
       paprika: 1/2 tsp
       garlic: 2 cloves
       salt: 1 tsp

@@ -91,7 +91,7 @@ _SAME_AGAIN = frozenset("or that's which is so about that it equals".split())  #
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class AmountChoice:
     """What a figure may be of; ``owner`` is None for nothing of the recipe, ``mention`` where nobody names it."""
 
     owner: Owner | None
@@ -115,7 +115,7 @@ class Row:
     """The figures of a talk that may be amounts, with the choices of each."""
 
     numbers: tuple[int, ...]
-    choices: tuple[tuple[Choice, ...], ...]
+    choices: tuple[tuple[AmountChoice, ...], ...]
     joins: tuple[tuple[tuple[tuple[str, ...], ...], ...], ...]
     """``joins[n][b][c]``: what tells of choosing ``c`` for the figure after the one for which ``b`` is chosen."""
 
@@ -190,15 +190,15 @@ class _Scene:
     spots: dict[Owner, list[tuple[int, float]]]
     spans: Sequence[tuple[int, int]]
 
-    def choices(self, number: int, figure: Figure) -> list[Choice]:
+    def choices(self, number: int, figure: Figure) -> list[AmountChoice]:
         """Nothing first, then every ingredient that is named about the figure, then those that may be meant unnamed."""
         first, last = self.spans[number]
-        found = [Choice(None, None, self._nothing(figure, first, last))]
+        found = [AmountChoice(None, None, self._nothing(figure, first, last))]
         named: set[Owner] = set()
         for mention in self._about(first, last):
             for owner in mention.owners:
                 named.add(owner)
-                found.append(Choice(owner, mention, self._named(number, figure, mention, owner)))
+                found.append(AmountChoice(owner, mention, self._named(number, figure, mention, owner)))
         plainly = any(m.how == WHOLE and last < m.first <= last + 2 for m in self._about(first, last))
         if figure.unit and figure.unit not in _SIZES and not plainly:
             found += self._unnamed(figure, last, named)
@@ -284,7 +284,7 @@ class _Scene:
         off = min(abs(ms - moment) / 1000 for ms, _ in spots)
         return {f"{what}: at its step": float(off < 15), f"{what}: far from its step": math.log1p(off / 30)}
 
-    def _unnamed(self, figure: Figure, last: int, named: set[Owner]) -> list[Choice]:
+    def _unnamed(self, figure: Figure, last: int, named: set[Owner]) -> list[AmountChoice]:
         """Ingredients of a fitting unit that a recogniser may have made other words of, the most alike first."""
         after = self._after(last, 6)
         of = after[:1] == ["of"]
@@ -314,7 +314,7 @@ class _Scene:
                 "unnamed: of": float(of),
                 **self._of_place(figure, owner, "unnamed"),
             }
-            found.append(Choice(owner, None, features))
+            found.append(AmountChoice(owner, None, features))
         return found
 
 
@@ -337,7 +337,7 @@ def _unit_fit(figure: Figure, ingredient: Ingredient) -> str:
     return "of its kind" if said is amount.kind and said is not Kind.COUNT else "of another kind"
 
 
-def _join(one: Choice, other: Choice, gap: Sequence[str]) -> tuple[str, ...]:
+def _join(one: AmountChoice, other: AmountChoice, gap: Sequence[str]) -> tuple[str, ...]:
     """What tells of choosing both, one after the other; nothing where they stand far apart."""
     if len(gap) > _TOGETHER:
         return ()

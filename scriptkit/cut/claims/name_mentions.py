@@ -79,8 +79,8 @@ def food_words() -> frozenset[str]:
 
 
 def mentions_in(words: Sequence[TalkWord], dishes: Sequence[Dish]) -> list[NameMention]:
-    """The mentions in order. A longer name that is none of these ingredients (a dish's own, or a food of the pantry that is
-    called so) hides the shorter one in it."""
+    """The mentions in order. A longer name that is none of these ingredients (a dish's own, or that of a food of the
+    pantry) hides the shorter one in it."""
     names = _names(dishes)
     found: list[NameMention] = []
     at = 0
