@@ -51,8 +51,9 @@ def _dish(number: int, rand: random.Random) -> str:
         lines += [
             f"    hands: {rand.randint(1, 5)} min",
             f"    wait: {rand.choice([0, 0, 3, 20])} min",
-            "    wait_at_most: 3 h",
         ]
+        if stands := rand.choice(["wait_at_most: 3 h", "wait_at_most: 40 min", "keeps: 1 h", "keeps: 3 h"]):
+            lines.append(f"    {stands}")
         if vessel := rand.choice(VESSELS):
             lines.append(f"    vessel: {vessel}")
         added = [f"f{k}" for k, at in enumerate(into) if at == n]
