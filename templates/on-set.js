@@ -117,7 +117,7 @@ function showGate(n, at) {
   const gate = gates[n], view = gateViews[n], { slate } = shots[gate.s], missing = missingAt(gate, at), due = gate.due.filter((a) => at.open.has(a.key));
   view.row.classList.toggle("stop", missing.length > 0);
   put(view.head, missing.length ? `Stop: ${missing.length} missing before you go on to ${slate}` : due.length ? `To circle before you go on to ${slate}: ${due.length}` : `Go on: every addition before ${slate} is circled`);
-  fill(view.names, missing.length ? missing : due, MOST_AT_A_GATE);
+  fill(view.names, missing, MOST_AT_A_GATE);
 }
 
 let later = 0;
