@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import re
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
@@ -22,6 +23,7 @@ no source)."""
 MOST_SHARE = 1.02
 """Parts may make a little more than the whole: a scale is no finer (common practice, no source)."""
 _MARINADE = ("marinade", "brine", "cure")
+_MARINATES = re.compile(r"marinat|marinad|\bbrin(?:e[ds]?|ing)\b|\bcur(?:e[ds]?|ing)\b", re.IGNORECASE)
 
 Content = Mapping[str, float]
 """Of each ingredient, by key, the share of the dish's amount: 0 to 1."""
@@ -295,8 +297,7 @@ class _Flow:
 
 
 def _marinates(step: Step) -> bool:
-    words = f"{step.id} {step.reading.said}".casefold()
-    return any(word in words for word in ("marinat", "marinade", "brine", "cure"))
+    return _MARINATES.search(step.reading.said) is not None or _MARINATES.search(step.id) is not None
 
 
 def _marinated(ingredients: Sequence[Ingredient], said: frozenset[str]) -> frozenset[str]:
