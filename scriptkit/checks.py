@@ -14,7 +14,8 @@ from scriptkit.nutrition.servings import only_meal as only_meal_of
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import CannotDo, Problem, Severity, any_of, in_order, note, warning
 from scriptkit.recipe.day_dishes import served_dishes
-from scriptkit.recipe.dish import Dish, Doubt, Ingredient, Meal
+from scriptkit.recipe.dish import Dish, Ingredient, Meal
+from scriptkit.recipe.doubt import Doubt
 from scriptkit.recipe.ledger import ledger_problems, not_connected
 from scriptkit.recipe.meal_takeovers import alone_problems
 from scriptkit.recipe.whole_counted import whole_for_a_part

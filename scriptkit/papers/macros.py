@@ -302,7 +302,11 @@ def _amount_words(ingredient: Ingredient) -> str:
 def _lost_words(ingredient: Ingredient, grams: float) -> str:
     """``, 8 g of it left in the pan``."""
     i = ingredient
-    lost = (("left in the pan", i.left_share), ("thrown away", i.strained_share), ("left behind", i.behind_share))
+    lost = (
+        ("left in the pan", i.left_share),
+        ("thrown away", i.strained_share),
+        (f"goes into {i.behind_into}" if i.behind_into else "left behind", i.behind_share),
+    )
     return "".join(
         f", {'all' if share > 1 - 1e-9 else format_grams(grams * share)} of it {where}"
         for where, share in lost

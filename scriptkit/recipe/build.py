@@ -17,7 +17,8 @@ from scriptkit.recipe.additions import TO_TASTE, read_steps
 from scriptkit.recipe.cooked import cooked_ingredients, estimated_weight
 from scriptkit.recipe.cuts import cut_mm
 from scriptkit.recipe.discarded import juices_problems, lost_shares
-from scriptkit.recipe.dish import Dish, Doubt, Ingredient
+from scriptkit.recipe.dish import Dish, Ingredient
+from scriptkit.recipe.doubt import Doubt
 from scriptkit.recipe.form_values import DoubtForm
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
@@ -75,7 +76,10 @@ def dish(
     bench.problems += juices_problems(bench, found, steps, cooking)
     raw_g = sum(i.grams for i in found if i.grams is not None) if all(i.readable for i in found) else None
     weighed_g = bench.grams(form.cooked_weight, "cooked_weight")
-    if raw_g and weighed_g:
+    elsewhere = any(
+        p.code == "not-taken-over" for p in bench.problems
+    )  # another dish may take it: the batch is lighter
+    if raw_g and weighed_g and not elsewhere:
         place = bench.tree.place("cooked_weight")
         bench.problems += cooked_weight_problems(place, str(form.cooked_weight), weighed_g, found, taken_out, cooking)
     estimated = weighed_g is None

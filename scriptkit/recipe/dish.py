@@ -12,23 +12,9 @@ from scriptkit.pantry.food import Food
 from scriptkit.pantry.household import household_amount
 from scriptkit.problems import Place
 from scriptkit.recipe.cooking import CookedIngredient
+from scriptkit.recipe.doubt import Doubt
 from scriptkit.recipe.publication_fields import NOT_PUBLISHED, Published
 from scriptkit.recipe.takeovers import Leftover, Takeover
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Doubt:
-    """What of an ingredient is a guess that nobody has confirmed. ``food``, ``amount`` and ``form`` are confidences from 0 to 1;
-    None: not in doubt."""
-
-    food: float | None
-    amount: float | None
-    form: float | None
-    read_from: str
-    """The words that it was read from; empty: not stated."""
-    candidates: tuple[str, ...]
-    """Other foods that may be meant, likeliest first."""
-    place: Place
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,6 +46,10 @@ class Ingredient:
     """Where nobody weighed that, the shares that it lies between; ``behind_share`` is then an estimate. None: as written."""
     behind_at: int | None = None
     """The number of the step at which it is left behind."""
+    behind_into: str = ""
+    """The dish of the meal that takes it over there; empty: nobody eats it."""
+    taken_over: bool = False
+    """Whether it was made by a step of another dish of the meal, which this one takes over: it is listed and bought there."""
     made_ahead: bool = False
     """Of a dish: it stands ready, and its steps are not part of the day."""
     doubt: Doubt | None = None
@@ -89,7 +79,8 @@ class Ingredient:
         if not self.behind_share:
             return ""
         if self.behind_range is None:
-            return f"{self.behind_share:.0%}".replace("%", " % left behind")
+            where = f"goes into {self.behind_into}" if self.behind_into else "left behind"
+            return f"{self.behind_share * 100:.0f} % {where}"
         low, high = self.behind_range
         return f"{low * 100:.0f}–{high * 100:.0f} % left behind (an estimate)"
 

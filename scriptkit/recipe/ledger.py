@@ -42,7 +42,7 @@ def listed_never_used(dish: Dish) -> Iterator[Problem]:
     added = {m.key for step in dish.steps for m in step.mentions if m.where == "add"}
     handled = {m.key for step in dish.steps for m in step.mentions if m.where == "uses"}
     for ingredient in dish.ingredients if dish.steps and dish.steps_readable else ():
-        if ingredient.key in added or ingredient.key in misspelt:
+        if ingredient.key in added or ingredient.key in misspelt or ingredient.taken_over:
             continue
         if ingredient.key in handled:
             yield warning(

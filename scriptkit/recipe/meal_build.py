@@ -10,6 +10,7 @@ from scriptkit.problems import Problem, error, warning
 from scriptkit.recipe.build import ingredient
 from scriptkit.recipe.cooked import the_piece, with_yield
 from scriptkit.recipe.dish import Dish, Extra, Limit, Meal, Portion
+from scriptkit.recipe.exchanged import exchanged
 from scriptkit.recipe.forms import IngredientForm, MealForm, OnlyMealForm, PortionForm
 from scriptkit.recipe.meal_takeovers import takeover_problems
 from scriptkit.recipe.portions import SERVING, not_weighed, served
@@ -36,6 +37,7 @@ def meal(
     some of them only the pantry's."""
     bench = FieldParser(tree, measures=measures, pantry_measures=pantry_measures)
     portions: list[Portion] = []
+    dishes = _exchanged(bench, dishes)
     extras = list(_extras(bench, form.at_table, ("at_table",), pantry, "at the table", parts or {}))
     for number, (written, one) in enumerate(zip(form.dishes, _with_yields(bench, form, dishes), strict=True)):
         at: Path = ("dishes", number)
@@ -45,7 +47,6 @@ def meal(
             portions.append(portion)
             _poured_back(bench, list(poured), one, form.plates)
     _within_batches(bench, portions, form.plates)
-    bench.problems += list(takeover_problems(_each_once(portions)))
     complete = len(portions) == len(form.dishes) and all(i.readable for p in portions for i in p.dish.ingredients)
     return Meal(
         name=form.meal,
@@ -67,16 +68,23 @@ def meal(
     ), bench.problems
 
 
-def _each_once(portions: Sequence[Portion]) -> list[Dish]:
-    """The dishes of the portions, and those that go into them."""
-    found: dict[str, Dish] = {}
-    open_ends = [p.dish for p in portions]
+def _exchanged(bench: FieldParser, dishes: Sequence[Dish | None]) -> list[Dish | None]:
+    """The dishes with what they take over from one another; where that is wrong, as they are."""
+    once: dict[str, Dish] = {}
+    open_ends = [dish for dish in dishes if dish is not None]
     while open_ends:
         dish = open_ends.pop(0)
-        if dish.file not in found:
-            found[dish.file] = dish
+        if dish.file not in once:
+            once[dish.file] = dish
             open_ends += [i.dish for i in dish.ingredients if i.dish is not None]
-    return list(found.values())
+    if not any(one.dish for dish in once.values() for step in dish.steps for one in step.takes):
+        return list(dishes)
+    problems = list(takeover_problems(list(once.values())))
+    bench.problems += problems
+    if problems:
+        return list(dishes)
+    changed = {dish.file: dish for dish in exchanged(list(once.values()))}
+    return [None if dish is None else changed[dish.file] for dish in dishes]
 
 
 def _limits(form: MealForm | OnlyMealForm, tree: Tree, at: Path) -> Iterator[Limit]:

@@ -20,7 +20,9 @@ def fate_of_marinade(dish: Dish, step: Step) -> str:
         a.ingredient.key for s in dish.steps if s is step or s.number in graph.taken_into(step) for a in s.additions
     }
     numbers = {s.number for s in (step, *onwards)}
-    if any(i.key in went_in and i.behind_share and i.behind_at in numbers for i in dish.ingredients):
+    if any(
+        i.key in went_in and i.behind_share and not i.behind_into and i.behind_at in numbers for i in dish.ingredients
+    ):
         return THROWN_AWAY
     if any(_MARINADE.search(d.what) for s in onwards for d in (*s.reading.discarded, *s.reading.poured_off)):
         return THROWN_AWAY

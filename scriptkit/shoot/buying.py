@@ -117,7 +117,7 @@ def wants_of(source: Dish | Meal, schedule: Schedule | None = None) -> Iterator[
     dishes = served_dishes(source)
     first = _first_use(dishes, schedule)
     batches = _whole_batches(source)
-    listed = [(dish, ingredient) for dish in dishes for ingredient in dish.ingredients]
+    listed = [(dish, ingredient) for dish in dishes for ingredient in dish.ingredients if not ingredient.taken_over]
     for dish, ingredient in sorted(listed, key=lambda one: first.get((one[0].file, one[1].key), math.inf)):
         always = 1 + film_of(source, dish).heroes + film_of(source, dish).safety_takes
         made_ahead = sum(t.dish is dish and t.contains(ingredient) for t in twins)
@@ -165,7 +165,7 @@ def _whole_batches(source: Dish | Meal) -> dict[str, Fraction]:
             found[dish.file] = 1 / need[dish.file]
             made = Fraction(1)
         for one in dish.ingredients:
-            if one.dish is not None and one.grams is not None and one.dish.cooked_g > 0:
+            if one.dish is not None and one.grams is not None and one.dish.cooked_g > 0 and not one.taken_over:
                 need[one.dish.file] += made * Fraction(one.grams) / Fraction(one.dish.cooked_g)
     return found
 
