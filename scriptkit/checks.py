@@ -13,7 +13,7 @@ from scriptkit.nutrition.servings import conflict_problems
 from scriptkit.nutrition.servings import only_meal as only_meal_of
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import CannotDo, Problem, Severity, any_of, in_order, note, warning
-from scriptkit.recipe.day_dishes import served_dishes
+from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
 from scriptkit.recipe.dish import Dish, Ingredient, Meal
 from scriptkit.recipe.doubt import Doubt
 from scriptkit.recipe.ledger import ledger_problems, not_connected
@@ -23,7 +23,7 @@ from scriptkit.safety.free_from import free_from_problems
 from scriptkit.safety.health_claims import claim_problems
 from scriptkit.safety.rule_matching import answers_of, doneness_problems
 from scriptkit.shoot.buying import buying_problems
-from scriptkit.shoot.plan import dishes_of, plan_problems
+from scriptkit.shoot.plan import plan_problems
 from scriptkit.shoot.script.script_checks import script_problems
 from scriptkit.shoot.shots.shots import shot_problems
 
@@ -146,7 +146,7 @@ def doubts(work: Preproduction) -> list[Problem]:
 
 def unconfirmed(source: Dish | Meal) -> list[Ingredient]:
     """Every ingredient of every dish, and of the plate, that has a doubt; what the file writes once stands here once."""
-    dishes = {dish.file: dish for dish in (*dishes_of(source), *served_dishes(source))}.values()
+    dishes = {dish.file: dish for dish in (*dishes_of_the_day(source), *served_dishes(source))}.values()
     found = [i for dish in dishes for i in (*dish.ingredients, *dish.taken_out)]
     found += [extra.ingredient for extra in source.extras] if isinstance(source, Meal) else []
     return list({i.doubt.place: i for i in found if i.doubt is not None}.values())

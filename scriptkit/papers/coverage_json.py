@@ -10,7 +10,7 @@ from scriptkit.cut.coverage.rescue import Rescue
 from scriptkit.cut.coverage.statuses import AdditionStatus
 from scriptkit.papers.tables import JsonObject
 from scriptkit.problems import Problem
-from scriptkit.shoot.plan import dishes_of
+from scriptkit.recipe.day_dishes import dishes_of_the_day
 
 if TYPE_CHECKING:
     from scriptkit.cut.claims.claim import Claim
@@ -62,7 +62,7 @@ def _steps_json(coverage: Coverage) -> list[JsonObject]:
         ]
     return [
         {"id": step.id, "dish": dish.name, "time_s": None, "start_s": None, "confidence": 0.0, "known_from": None}
-        for dish in dishes_of(coverage.source)
+        for dish in dishes_of_the_day(coverage.source)
         for step in dish.in_shoot_order
     ]
 

@@ -8,8 +8,8 @@ from typing import Any
 from scriptkit.english.disposal import Disposal
 from scriptkit.english.heat import NONE
 from scriptkit.english.step_reading import Act, StepReading
+from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Meal, Step
-from scriptkit.shoot.plan import dishes_of
 
 _WIDE = 12
 
@@ -31,7 +31,7 @@ def readings_json(source: Dish | Meal) -> list[dict[str, Any]]:
 
 
 def _each_once(source: Dish | Meal) -> list[Dish]:
-    return list({dish.file: dish for dish in dishes_of(source)}.values())
+    return list({dish.file: dish for dish in dishes_of_the_day(source)}.values())
 
 
 def _lines(step: Step) -> Iterator[str]:

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.words import number_words
+from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.shoot.day.schedule import CannotSchedule, schedule_of
-from scriptkit.shoot.plan import dishes_of
 
 MOST_NODES = 100
 """Of the sequencer: enough for a figure in minutes."""
@@ -53,7 +53,7 @@ def times_of(source: Dish | Meal) -> Times:
 
 def total_time_of(source: Dish | Meal) -> TotalTime:
     """Prep and cooking of a dish; of a meal, whose dishes are prepared in each other's waits, only the whole."""
-    steps = [s for dish in dishes_of(source) for s in dish.steps]
+    steps = [s for dish in dishes_of_the_day(source) for s in dish.steps]
     if not steps or any(s.hands_ms is None and s.wait_ms is None for s in steps):
         return TotalTime(Times(None, None, None))
     for cooks in range(1, source.kitchen.cooks + 1):  # the fewest who can do it

@@ -13,13 +13,12 @@ from scriptkit.measure.amounts import Amount, Kind, format_grams
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.weighing import CannotWeigh, grams_per_ml, weigh
 from scriptkit.problems import Problem, warning
-from scriptkit.recipe.day_dishes import served_dishes
+from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
 from scriptkit.recipe.dish import Dish, Ingredient, Meal
 from scriptkit.recipe.film_settings import film_of
 from scriptkit.recipe.step_graph import handled
 from scriptkit.shoot.day.day_graph import DayGraph
 from scriptkit.shoot.day.swap_outs import swap_outs_of
-from scriptkit.shoot.plan import dishes_of
 from scriptkit.shoot.shots.framing import pours
 
 if TYPE_CHECKING:
@@ -158,7 +157,7 @@ def _whole_batches(source: Dish | Meal) -> dict[str, Fraction]:
     served = {dish.file for dish in served_dishes(source)}
     need: dict[str, Fraction] = defaultdict(Fraction)
     found: dict[str, Fraction] = {}
-    for dish in reversed(dishes_of(source)):  # what goes into a dish comes before it
+    for dish in reversed(dishes_of_the_day(source)):  # what goes into a dish comes before it
         film = film_of(source, dish)
         made = Fraction(1 + film.heroes + film.safety_takes) if dish.file in served else need[dish.file]
         if dish.file not in served and 0 < need[dish.file] < 1:

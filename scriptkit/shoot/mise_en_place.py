@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 from scriptkit.measure.amounts import format_grams
 from scriptkit.recipe.cuts import cut_size
+from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
 from scriptkit.shoot.day.day_graph import DayGraph
-from scriptkit.shoot.plan import dishes_of
 
 if TYPE_CHECKING:
     from scriptkit.shoot.day.schedule import Schedule
@@ -69,7 +69,7 @@ def trays_of(source: Dish | Meal, schedule: Schedule | None = None) -> tuple[Tra
     """A tray for each dish, its bowls in the order of the day; with a schedule, what stands on it says from which minute it is
     needed."""
     starts = _starts(schedule)
-    dishes = dishes_of(source)
+    dishes = dishes_of_the_day(source)
     graph = DayGraph(dishes)
     order = graph.in_order(starts)
     return tuple(_tray(dish, [graph.steps[key][1] for key in order if key[0] == dish.file], starts) for dish in dishes)
@@ -123,7 +123,7 @@ def preheats_of(source: Dish | Meal, schedule: Schedule | None = None) -> tuple[
     starts = _starts(schedule)
     lead_ms = source.kitchen.preheat_ms
     found = []
-    for dish in dishes_of(source):
+    for dish in dishes_of_the_day(source):
         before: Step | None = None
         for step in (s for s in dish.steps if s.stage != "prep"):
             hot_already = (

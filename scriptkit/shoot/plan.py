@@ -68,8 +68,8 @@ class Plan:
 def plan_of(source: Dish | Meal) -> Plan:
     """The opening, all prep, each dish cooked, and closed where it is served, and of a meal its closing. What goes into a dish, and
     is made on the day, comes before it."""
-    dishes = dishes_of(source)
-    served = served_dishes(source)
+    dishes = dishes_of_the_day(source)
+    served = dishes_of(source)
     on_the_plate = {dish.file for dish in served}
     ahead = [dish for dish in served if dish not in dishes]
     meal = source if isinstance(source, Meal) else None
@@ -87,8 +87,8 @@ def plan_of(source: Dish | Meal) -> Plan:
 
 
 def dishes_of(source: Dish | Meal) -> tuple[Dish, ...]:
-    """The dishes that are cooked and filmed on the day, each once: what is served, and before it what goes into it."""
-    return dishes_of_the_day(source)
+    """The dishes on the plate, each once. What is cooked and filmed for them on the day is more (dishes_of_the_day)."""
+    return served_dishes(source)
 
 
 def _in_a_row(stretches: Sequence[tuple[str, Dish | None, Step | None, int]]) -> tuple[Segment, ...]:
@@ -201,7 +201,7 @@ def _in_turn(additions: Sequence[Addition], start: int, end: int) -> list[tuple[
 def plan_problems(source: Dish | Meal) -> list[Problem]:
     """Steps whose picture is too short for what goes in at them, and steps whose picture is assumed."""
     problems = []
-    for dish in dishes_of(source):
+    for dish in dishes_of_the_day(source):
         for step in dish.steps:
             least = len(step.additions) * SHORTEST_ADDITION_MS
             if step.screen_ms is None:

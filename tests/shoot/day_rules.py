@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.step_graph import AFTER, FOLLOWS, FROM
 from scriptkit.shoot.day.day_graph import DayGraph
 from scriptkit.shoot.day.schedule import Schedule, Task
-from scriptkit.shoot.plan import dishes_of
 
 
 def broken(source: Dish | Meal, schedule: Schedule) -> Iterator[str]:
     """Each rule that the schedule breaks: what must come before, how long it may stand, and how many of a thing there are."""
-    graph = DayGraph(dishes_of(source))
+    graph = DayGraph(dishes_of_the_day(source))
     at = {(t.dish.file, t.step.number): t for t in schedule.tasks}
     if set(at) != set(graph.steps):
         yield "a step is not on the schedule, or twice"

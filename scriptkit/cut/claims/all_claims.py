@@ -16,10 +16,9 @@ from scriptkit.cut.transcript.running_text import talk_of
 from scriptkit.cut.transcript.transcript import Transcript
 from scriptkit.measure.figures import figures_in
 from scriptkit.nutrition.dish_meal_macros import AllMacros, all_macros
-from scriptkit.recipe.day_dishes import served_dishes
+from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.safety.rule_matching import Caution, cautions_in
-from scriptkit.shoot.plan import dishes_of
 from scriptkit.shoot.script.narration import cups_of
 
 
@@ -33,7 +32,7 @@ def claims_in(
 ) -> tuple[Claim, ...]:
     """Every claim, in the order of time. A figure makes one claim, of the first kind that it can be of; that total and
     fibre make net is one more. ``macros`` and ``cautions`` are the source's, where they are known already."""
-    dishes = dishes_of(source)
+    dishes = dishes_of_the_day(source)
     cups = cups_of(dishes[0])
     talk = talk_of(transcript)
     figures = figures_in(talk.text, cups)

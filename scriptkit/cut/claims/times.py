@@ -16,9 +16,9 @@ from scriptkit.measure.figures import CELSIUS, DEGREE, FAHRENHEIT, MS, Figure, f
 from scriptkit.measure.temperatures import fahrenheit_to_celsius, format_temperature
 from scriptkit.pantry.names import words_of
 from scriptkit.patterns import LazyPattern
+from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Meal, Step
 from scriptkit.safety.rule_matching import Caution
-from scriptkit.shoot.plan import dishes_of
 
 ABOUT_TIME = 0.15
 """How far a time that is spoken as *about* may be off (common practice, no source)."""
@@ -197,7 +197,7 @@ def _fits_step(figure: Figure, step: Step) -> bool:
 def _known_times(source: Dish | Meal) -> set[int]:
     """The times of no single step that the recipe knows: how long its dishes take in all, and those in its own words."""
     known: set[int] = set()
-    for dish in dishes_of(source):
+    for dish in dishes_of_the_day(source):
         for step in dish.steps:
             known |= {step.wait_at_most_ms} if step.wait_at_most_ms else set()
             known |= {int(ms) for ms in step.reading.times_ms} | _in_words(step.say)

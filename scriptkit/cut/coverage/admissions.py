@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from scriptkit.cut.placing.mention_matcher import telling_words
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
 from scriptkit.english.stems import plain, stem, words_in
+from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
-from scriptkit.shoot.plan import dishes_of
 
 # How makers say it (common practice, no source). What was filmed after all is no gap: “I did not forget to film it”.
 _SHOT = r"(?:film|record|shoot|show|shot|filmed|recorded|shown|capture|captured|get (?:it|that|this|a shot|the shot)|catch|caught|tape)"
@@ -65,7 +65,7 @@ def admissions_in(source: Dish | Meal, transcript: Transcript) -> tuple[Admissio
     """Every admitted gap, one for each addition that it names; of an addition that goes in at several steps, the step whose
     words stand nearest."""
     sentences = list(_sentences(transcript.lines))
-    additions = [(dish, step, a) for dish in dishes_of(source) for step in dish.steps for a in step.additions]
+    additions = [(dish, step, a) for dish in dishes_of_the_day(source) for step in dish.steps for a in step.additions]
     found = []
     for n, (line, at_ms, words) in enumerate(sentences):
         told = plain(words)

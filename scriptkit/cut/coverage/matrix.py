@@ -10,11 +10,11 @@ from scriptkit.cut.coverage.statuses import AdditionStatus
 from scriptkit.cut.placement import Cut
 from scriptkit.measure.durations import format_clock
 from scriptkit.problems import Place, Problem, error, note, warning
+from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
 from scriptkit.shoot.day.gates import Gates
 from scriptkit.shoot.log.log_cells import HOLD
 from scriptkit.shoot.log.take_log import Take
-from scriptkit.shoot.plan import dishes_of
 from scriptkit.shoot.shots.shots import Shot
 
 if TYPE_CHECKING:
@@ -62,7 +62,7 @@ def matrix_of(
 
 
 def _additions(source: Dish | Meal) -> Iterator[tuple[Dish, Step, Addition]]:
-    dishes = dishes_of(source)
+    dishes = dishes_of_the_day(source)
     for prep in (True, False):
         for dish in dishes:
             for step in dish.in_shoot_order:

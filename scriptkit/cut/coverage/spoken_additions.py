@@ -9,8 +9,8 @@ from scriptkit.cut.placing.mention_matcher import HeardMention, MentionMatcher, 
 from scriptkit.cut.step_names import steps_of
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
 from scriptkit.english.stems import stem, words_in
+from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Ingredient, Meal, Step
-from scriptkit.shoot.plan import dishes_of
 
 NEAR_MS = 25_000
 """A guess counts so near to its step only (common practice, no source)."""
@@ -58,7 +58,7 @@ def not_heard(source: Dish | Meal, transcript: Transcript, cut: Cut | None = Non
     """Ingredients that nothing in the cut names, whether a step adds them or not."""
     ear = ear_of(transcript)
     found = []
-    for dish in dishes_of(source):
+    for dish in dishes_of_the_day(source):
         for ingredient in dish.ingredients:
             steps = [s for s in dish.steps if _speaks_of(s, ingredient)]
             if ear.mentions(ingredient.name, whole=not steps):

@@ -20,8 +20,8 @@ from scriptkit.cut.step_names import Pair, steps_of
 from scriptkit.cut.transcript.transcript import Transcript
 from scriptkit.english.stems import stems_in
 from scriptkit.problems import Problem
+from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Meal
-from scriptkit.shoot.plan import dishes_of
 
 LEAST_SURE = 0.25
 """A step that is three times as likely somewhere else is not placed."""
@@ -100,7 +100,7 @@ def heard_of(source: Dish | Meal, transcript: Transcript) -> Heard:
         query(step.reading, [a.ingredient.name for a in step.additions] + [i.name for i in step.uses], step.say, at)
         for (_, step), at in zip(pairs, planned.middles, strict=True)
     ]
-    names = frozenset(s for dish in dishes_of(source) for i in dish.ingredients for s in stems_in(i.name))
+    names = frozenset(s for dish in dishes_of_the_day(source) for i in dish.ingredients for s in stems_in(i.name))
     speech = speech_of(transcript, names, 2 * len(pairs) + 2)
     rows = rows_for(queries, speech, names)
     log = log_fit(queries, speech, rows, planned_weight=PLANNED if planned.stated else 1.0)

@@ -7,11 +7,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from scriptkit.problems import Problem, any_of, error
+from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Kitchen, Meal, Step
 from scriptkit.recipe.step_graph import graph_of
 from scriptkit.shoot.day.kitchen_constraints import draft_of
 from scriptkit.shoot.day.scheduling_model import Impossible
-from scriptkit.shoot.plan import dishes_of
 
 _NODES = 200
 """For each thing that is tried; what cannot be told in them counts as no help."""
@@ -24,7 +24,7 @@ def why_not(source: Source, circle: Sequence[int] = (), *, proven: bool = True) 
     """Problems that say why no schedule was found. ``circle``: activities whose lags alone contradict one another.
     ``proven``: that there is none; else the search ended before it could tell."""
     kitchen = source.kitchen
-    draft = draft_of(dishes_of(source), kitchen)
+    draft = draft_of(dishes_of_the_day(source), kitchen)
     if any(h.resource == "oven" for h in draft.holds) and kitchen.ovens < 1:
         return [
             error(
@@ -40,7 +40,7 @@ def why_not(source: Source, circle: Sequence[int] = (), *, proven: bool = True) 
                 "write `kitchen: {burners: 4}`",
             )
         ]
-    for dish in dishes_of(source):
+    for dish in dishes_of_the_day(source):
         if found := waiting_circle(dish):
             names = " → ".join(s.id for s in [*found, found[0]])
             return [
@@ -107,7 +107,7 @@ def _contradiction(source: Source, proven: bool) -> Problem:
 def _together(source: Source) -> str:
     """Which of the dishes cannot be cooked together."""
     minutes = f"{source.kitchen.landing_ms / 60_000:g}"
-    dishes = dishes_of(source)
+    dishes = dishes_of_the_day(source)
     if not isinstance(source, Meal) or len(dishes) == 1:
         return f"no order keeps every time of {dishes[0].name}"
     for count in range(1, min(3, len(dishes))):
@@ -176,7 +176,7 @@ def _shared(source: Source) -> list[str]:
     """Vessels that more than one dish, or one dish twice, puts on the heat or fills."""
     runs = [
         vessel
-        for dish in dishes_of(source)
+        for dish in dishes_of_the_day(source)
         for vessel, _ in itertools.groupby(
             s.reading.written_vessel
             for s in dish.steps
@@ -194,7 +194,7 @@ def _possible(source: Source) -> bool | None:
     try:
         return (
             True
-            if shortest(draft_of(dishes_of(source), source.kitchen).network, most_nodes=_NODES, first=True)
+            if shortest(draft_of(dishes_of_the_day(source), source.kitchen).network, most_nodes=_NODES, first=True)
             else None
         )
     except Impossible:

@@ -8,12 +8,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from scriptkit.problems import Problem
+from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Kitchen, Meal, Step
 from scriptkit.shoot.day.day_graph import StepKey
 from scriptkit.shoot.day.infeasibility import why_not
 from scriptkit.shoot.day.kitchen_constraints import TICK_MS, ModelBuilder, draft_of, hands_ms, length_of, ticks
 from scriptkit.shoot.day.scheduling_model import Impossible, Timing
-from scriptkit.shoot.plan import dishes_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,7 +99,7 @@ _USUAL_NODES = 600
 def usual_schedule(source: Dish | Meal) -> Schedule | None:
     """The schedule that the papers and the checks of a source share; None where it has no steps. Raises
     CannotSchedule where there is none."""
-    steps = any(dish.steps for dish in dishes_of(source))
+    steps = any(dish.steps for dish in dishes_of_the_day(source))
     return schedule_of(source, most_nodes=_USUAL_NODES) if steps else None
 
 
@@ -108,7 +108,7 @@ def _found(source: Dish | Meal, most_nodes: int) -> Schedule | None:
     from scriptkit.shoot.day.schedule_shift import settled
     from scriptkit.shoot.day.sequencing import shortest  # numpy, and only where a schedule is made
 
-    draft = draft_of(dishes_of(source), source.kitchen)
+    draft = draft_of(dishes_of_the_day(source), source.kitchen)
     timing = shortest(draft.network, most_nodes=most_nodes)
     if timing is None:
         return None
@@ -216,7 +216,7 @@ def _with_less(words: str, source: Dish | Meal) -> WithLess:
 
 def _hob_vessels(source: Dish | Meal) -> list[str]:
     """Vessels that stand on the hob, each once, in order of use."""
-    steps = [s for dish in dishes_of(source) for s in dish.steps if s.reading.takes_a_burner]
+    steps = [s for dish in dishes_of_the_day(source) for s in dish.steps if s.reading.takes_a_burner]
     return list({s.reading.vessel.key: s.reading.written_vessel for s in steps}.values())
 
 

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Film, Ingredient, Meal, Step
 from scriptkit.recipe.film_settings import film_of
 from scriptkit.recipe.step_graph import graph_of
-from scriptkit.shoot.plan import dishes_of
 
 if TYPE_CHECKING:
     from scriptkit.shoot.day.schedule import Schedule
@@ -87,7 +87,7 @@ class ChillClock:
 
 def swap_outs_of(source: Dish | Meal) -> tuple[SwapOut, ...]:
     """The twins of every dish, in the order of its steps."""
-    return tuple(twin for dish in dishes_of(source) for twin in _twins(dish, film_of(source, dish)))
+    return tuple(twin for dish in dishes_of_the_day(source) for twin in _twins(dish, film_of(source, dish)))
 
 
 def _twins(dish: Dish, film: Film) -> Iterator[SwapOut]:
@@ -140,7 +140,7 @@ def chill_clocks(source: Dish | Meal, schedule: Schedule | None = None) -> tuple
         task = tasks.get((twin.dish.file, twin.step.number))
         out_at = task.hands_end_min if task else None
         clocks.append(ChillClock(dish=twin.dish, step=twin.step, count=1, out_at_min=out_at, wrap_min=wrap))
-    for dish in dishes_of(source):
+    for dish in dishes_of_the_day(source):
         if heroes := film_of(source, dish).heroes:
             clocks.append(ChillClock(dish=dish, step=None, count=heroes, out_at_min=wrap, wrap_min=wrap))
     return tuple(clocks)

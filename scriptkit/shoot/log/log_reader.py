@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from scriptkit.measure.timecode import FrameRate
 from scriptkit.problems import CannotDo, Place, Problem, any_of, error, in_order, nearest, note, warning
+from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
 from scriptkit.shoot.log.csv_cells import Cell, decoded, rows_of
 from scriptkit.shoot.log.log_cells import (
@@ -21,7 +22,6 @@ from scriptkit.shoot.log.log_cells import (
     whole_number,
 )
 from scriptkit.shoot.log.take_log import COLUMNS, Take, TakeLog, day_frames, overlaps, rate_of, split_slate
-from scriptkit.shoot.plan import dishes_of
 from scriptkit.shoot.shots.shots import Shot
 
 T = TypeVar("T")
@@ -69,7 +69,7 @@ class _Reader:
     def __init__(self, source: Dish | Meal, shots: Sequence[Shot], rate: FrameRate) -> None:
         self.shots = shots
         self.rate = rate
-        self.dishes = dishes_of(source)
+        self.dishes = dishes_of_the_day(source)
         self.titles = {folded(name): name for name in (source.name, *(d.name for d in self.dishes))}
         self.title = source.name
         self.by_slate = {shot.slate: shot for shot in shots}

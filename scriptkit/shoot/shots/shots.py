@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from scriptkit.english import heat
 from scriptkit.measure.durations import format_duration
 from scriptkit.problems import Problem, error, nearest, warning
+from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step, WrittenShot
 from scriptkit.recipe.film_settings import film_of
 from scriptkit.shoot.day.swap_outs import swap_outs_of
@@ -20,7 +21,6 @@ from scriptkit.shoot.plan import (
     Plan,
     Segment,
     addition_windows,
-    dishes_of,
     ready_ms,
     shot_windows,
     shown_in,
@@ -297,7 +297,7 @@ def _written_look(shot: WrittenShot, step: Step, shown: tuple[Addition, ...], un
 
 def shot_problems(source: Dish | Meal) -> list[Problem]:
     """What the written shots of the steps leave out or get wrong."""
-    steps = [step for dish in dishes_of(source) for step in dish.steps if step.shots]
+    steps = [step for dish in dishes_of_the_day(source) for step in dish.steps if step.shots]
     return [problem for step in steps for problem in (*_of_problems(step), *_unfilmed(step), *_screen_problems(step))]
 
 
