@@ -18,8 +18,7 @@ from scriptkit.recipe.cooked import cooked_ingredients, estimated_weight
 from scriptkit.recipe.cuts import cut_mm
 from scriptkit.recipe.discarded import juices_problems, lost_shares
 from scriptkit.recipe.dish import Dish, Ingredient
-from scriptkit.recipe.doubt import Doubt
-from scriptkit.recipe.form_values import DoubtForm
+from scriptkit.recipe.doubt import read_doubt
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
 from scriptkit.recipe.mass_balance import AS_WEIGHED, cooked_weight_problems, on_the_scale
@@ -228,32 +227,12 @@ def ingredient(
         strained_share=strained,
         made_ahead=form.made_ahead,
         juices=form.juices or "",
-        doubt=_doubt(bench, (*at, "unsure"), form.unsure),
+        doubt=read_doubt(bench, (*at, "unsure"), form.unsure),
         weighed_as=weighed.printed,
         weight_low_g=weighed.low_g,
         weight_high_g=weighed.high_g,
         borrowed=weighed.borrowed,
         readable=(to_taste and form.dish is None) or (bool(food.source) and (to_taste or grams is not None)),
-    )
-
-
-def _doubt(bench: FieldParser, at: Path, form: DoubtForm | None) -> Doubt | None:
-    """The doubt of an ingredient; one that names nothing is told."""
-    if form is None:
-        return None
-    place = bench.tree.place(*at, key=True)
-    if form.food is None and form.amount is None and form.form is None:
-        if not any((*at, name) in bench.tree.unread for name in ("food", "amount", "form")):
-            hint = "write how sure it is, from 0 to 1: `unsure: {food: 0.3}`; or delete `unsure:`"
-            bench.problems.append(error(place, "unsure", "`unsure:` does not say what is in doubt", hint))
-        return None
-    return Doubt(
-        food=form.food,
-        amount=form.amount,
-        form=form.form,
-        read_from=form.read_from,
-        candidates=tuple(form.candidates),
-        place=place,
     )
 
 
