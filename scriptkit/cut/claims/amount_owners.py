@@ -142,6 +142,8 @@ def amount_row(
     talk: Talk, figures: Sequence[Figure], numbers: Sequence[int], near: Near, dishes: Sequence[Dish]
 ) -> Row:
     """The choices of the figures of these numbers."""
+    if not numbers:
+        return Row((), (), ())
     words = words_of_talk(talk.text)
     mentions = mentions_in(words, dishes)
     place = _WordAt(words)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from scriptkit.english.phonetics import skeleton
+from scriptkit.english.plurals import singular
 from scriptkit.english.stems import STOP
 from scriptkit.pantry import table
 from scriptkit.pantry.names import words_of
@@ -74,8 +75,8 @@ def _folded(word: str) -> str:
 @functools.cache
 def food_words() -> frozenset[str]:
     """Words that alone name a food of the pantry: *flour*, *potato*."""
-    heads = (words_of(name.split(",")[0]) for name in table.as_written())
-    return frozenset(words[0] for words in heads if len(words) == 1)
+    heads = (name.split(",", 1)[0] for name in table.as_written())
+    return frozenset(singular(head.casefold()) for head in heads if " " not in head)
 
 
 def mentions_in(words: Sequence[TalkWord], dishes: Sequence[Dish]) -> list[NameMention]:

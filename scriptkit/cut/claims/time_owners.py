@@ -97,6 +97,8 @@ def time_row(
     beginnings: Callable[[Sequence[str]], set[str]],
 ) -> TimeRow:
     """The choices of the times of these numbers: nothing first, then the nearest steps that take any time."""
+    if not numbers:
+        return TimeRow((), (), ())
     of_steps = {p.step.place: doing(p.step) for p in near.all}
     order = {p.step.place: n for n, p in enumerate(near.all)}
     foods = food_words()
