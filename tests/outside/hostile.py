@@ -68,7 +68,7 @@ MEASURED = {
     "landing", "filming", "opening", "closing", "longest_silence", "swap_out_over", "handles", "battery", "daylight",
     "beauty_within", "serving", "cooked_weight", "cooked_volume", "keeps", "portion", "raw", "step", "least", "most",
     "measured_as", "allergens", "may_contain", "uploaded", "at", "to", "url", "picture of video", "dish of a portion", "dish of an ingredient",
-    "category", "measures",
+    "category", "measures", "weighed",
 }  # fmt: skip
 
 

@@ -63,7 +63,9 @@ def test_every_field_of_text_has_a_hostile_one(hostile: Hostile) -> None:
 
 
 def seen(text: str) -> str:
-    """A text as it can be told apart on a page: what is not printable, and how words are spaced, does not count."""
+    """A text as it can be told apart on a page: what is not printable, and how words are spaced, does not count; a caption that
+    is quoted has its signs as captions have them (timed_text/cleaning.py)."""
+    text = text.replace("‹", "<").replace("›", ">")
     return "".join(c for c in text if c.isprintable() and not c.isspace() and c not in "\u00b7\ufffd\ufeff")
 
 
