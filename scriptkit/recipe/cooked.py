@@ -54,12 +54,20 @@ def cooked_ingredients(
 
 
 def _path(ingredient: Ingredient, steps: Sequence[Step]) -> list[Step]:
-    """The cook steps that it goes through: as `from:` says where the file has it, else by its vessel."""
+    """The cook steps that it goes through: as `from:` says where the file has it, else by its vessel. What goes in at a step of
+    preparation, as into a marinade, goes on from there."""
     cook = [s for s in steps if s.stage != "prep"]
     at = [n for n, s in enumerate(cook) if any(a.ingredient is ingredient for a in s.additions)]
     at = at or [n for n, s in enumerate(cook) if ingredient in s.uses]
     if not at:
-        return []
+        begun = next((s for s in steps if any(a.ingredient is ingredient for a in s.additions)), None)
+        if begun is None:
+            return []
+        if any(s.takes for s in steps):
+            return _taken_on(begun, steps)
+        bowl = begun.reading.vessel.key  # without `from:`, only what is cooked in the vessel that it is in
+        at = [n for n, s in enumerate(cook) if bowl and s.reading.vessel.key == bowl]
+        return steps_through(cook, at[0]) if at else []
     return _taken_on(cook[at[0]], steps) if any(s.takes for s in steps) else steps_through(cook, at[0])
 
 

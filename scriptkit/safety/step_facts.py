@@ -233,13 +233,16 @@ def _cooked_through_at(dish: Dish) -> dict[int, dict[tuple[str, bool], list[Ingr
         if not ingredient.food.safety:
             continue
         handled = [s for s in steps if _handled_at(s, ingredient)]
-        if not handled:
+        # a marinade is preparation, and what was in it is cooked all the same
+        begun = handled or [s for s in dish.in_shoot_order if _handled_at(s, ingredient)]
+        if not begun:
             continue
-        after = _concerned(steps[steps.index(handled[0]) :], ingredient, handled)
+        on = steps[steps.index(handled[0]) :] if handled else [*begun, *steps]
+        after = _concerned(on, ingredient, begun)
         stated = [s for s in after if s.core_c is not None]
         heated = [s for s in after if s.reading.heats_food]
         raw = not any(s.reading.may_heat for s in after) and _is_meant_raw(dish, ingredient)
-        at = (stated or heated[-1:] or handled)[0]
+        at = (stated or heated[-1:] or begun)[0]
         found.setdefault(at.number, {}).setdefault((ingredient.food.safety, raw), []).append(ingredient)
     return found
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from conftest import Table
 
-from scriptkit.safety.rule_matching import cautions_of
+from scriptkit.safety.rule_matching import cautions_of, doneness_problems
 
 DISH = """
     dish: Chicken
@@ -42,3 +42,36 @@ def test_an_answer_to_the_caution_still_takes_it_out(table: Table) -> None:
     text = DISH.format(rest=rest).replace("servings: 2", "servings: 2\n    answered: {marinade: said in the narration}")
     (found,) = [c for c in cautions_of(table.dish(text)) if c.rule.id == "marinade"]
     assert (found.overlay, found.spoken) == ((), "")
+
+
+ROAST = """
+    dish: Thighs
+    servings: 4
+    ingredients: {{chicken: {{amount: 800 g, food: "chicken thigh, skin-on"}}, salt: 6 g}}
+    steps:
+      - {{id: rub, stage: {stage}, do: Rub the thighs with the salt., add: [chicken, salt], vessel: {bowl}}}
+      - {{id: roast, stage: cook, do: Roast the thighs., {on}vessel: tin, heat: oven 200 °C, wait: 35 min{core}}}
+"""
+
+
+@pytest.mark.parametrize(("bowl", "on"), [("bowl", "from: rub, "), ("tin", "")])
+@pytest.mark.parametrize("stage", ["prep", "cook"])
+def test_meat_that_is_got_ready_first_is_cooked_all_the_same(table: Table, stage: str, bowl: str, on: str) -> None:
+    """74 °C for poultry (FoodSafety.gov, Safe Minimum Internal Temperature Chart), and what runs out of it in the oven."""
+    dish = table.dish(ROAST.format(stage=stage, bowl=bowl, on=on, core=", core: 60 °C"))
+    assert "below-minimum" in [p.code for p in doneness_problems(cautions_of(dish))]
+    assert [(c.key, c.way, c.kept) for c in dish.cooking] == [("chicken", "roast", False)]
+    told = cautions_of(table.dish(ROAST.format(stage=stage, bowl=bowl, on=on, core="")))
+    assert [(c.step.id if c.step else "", c.rule.minimum_c) for c in told if c.rule.minimum_c] == [("roast", 74)]
+
+
+def test_what_is_mixed_in_a_bowl_of_its_own_is_not_cooked_in_the_pan_after_it(table: Table) -> None:
+    dish = table.dish("""
+        dish: Hake with a dressing
+        servings: 2
+        ingredients: {bacon: {amount: 50 g, food: "bacon, streaky"}, oil: {amount: 20 g, food: olive oil}, hake: 300 g}
+        steps:
+          - {id: mix, stage: prep, do: Mix the bacon with the oil., add: [bacon, oil], vessel: small bowl}
+          - {id: sear, stage: cook, do: Sear the hake., add: hake, vessel: frying pan, heat: high, wait: 5 min}
+    """)
+    assert "bacon" not in [c.key for c in dish.cooking]
