@@ -117,7 +117,8 @@ def guess_of(raw: bytes) -> Guess:
     if not found:
         return Guess(raw.decode("cp1252", errors="replace"), "windows-1252", (("none that is known", "", ""),))
     best, text = found[0], str(found[0])
-    rivals = []
+    rivals: list[tuple[str, str, str]] = []
+    western = None
     for other in found[1:]:
         as_orderly = other.percent_chaos < best.percent_chaos + _MORE_ORDER
         as_likely = other.percent_coherence > best.percent_coherence - _MORE_LANGUAGE
@@ -126,12 +127,12 @@ def guess_of(raw: bytes) -> Guess:
         of_old_systems = best.encoding.startswith(_NEVER_SURE)
         if ((as_orderly and as_likely) or (near and likelier) or of_old_systems) and str(other) != text:
             rivals.append((_usual_name(other.encoding), *_first_difference(text, str(other))))
-    if rivals:  # English and its neighbours are by far the most frequent
-        western = next((r for r in (best, *found[1:]) if r.encoding == "cp1252"), None)
-        if western is not None and western is not best:
-            rivals.insert(0, (_usual_name(best.encoding), *_first_difference(str(western), text)))
-            rivals = [r for r in rivals if r[0] != "windows-1252"]
-            return Guess(str(western), "windows-1252", tuple(rivals))
+            western = other if other.encoding == "cp1252" else western
+    if (
+        western is not None
+    ):  # of those that are about as likely, English and its neighbours are by far the most frequent
+        rivals.insert(0, (_usual_name(best.encoding), *_first_difference(str(western), text)))
+        return Guess(str(western), "windows-1252", tuple(r for r in rivals if r[0] != "windows-1252"))
     return Guess(text, _usual_name(best.encoding), tuple(rivals))
 
 
@@ -159,4 +160,6 @@ def _unsure(place: Place, guess: Guess) -> Problem:
     name, ours, theirs = guess.rivals[0]
     shown = f": “{ours}” there, “{theirs}” in {name}" if ours else ""
     message = f"the file is not UTF-8, and it is not sure what it is; read as {guess.encoding}{shown}"
-    return warning(place, UNSURE, message, f"check that word, then name the right one: --encoding {guess.encoding}")
+    others = ", ".join(dict.fromkeys(r[0] for r in guess.rivals[:4]))
+    hint = f"check that word, then write the file as UTF-8: `scriptkit proof {place.file} --encoding {guess.encoding} --fix {place.file}`"
+    return warning(place, UNSURE, message, f"{hint}; or with {others}")
