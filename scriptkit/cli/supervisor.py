@@ -18,7 +18,7 @@ _PASSED_ON = tuple(getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGH
 
 
 def supervised(command: Callable[[], NoReturn]) -> NoReturn:
-    """Run the command and leave as it does. Where the system ended its process, say so and leave with 2. Where there is no
+    """Run the command and leave as it does. Where the system ended its process, say so and exit with 2. Where there is no
     `fork` (Windows), the command runs here."""
     if not hasattr(os, "fork"):
         command()

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from scriptkit.english.disposal import DISCARDED, POURED_OFF, SET_ASIDE, STRAINED, Disposal, disposals_in
 from scriptkit.english.doneness import Until, until_in
 from scriptkit.english.heat import Heat, called_hot, can_mean_heat, comes_off, heat_of
+from scriptkit.english.marinades import is_of_a_marinade, names_a_marinade
 from scriptkit.english.methods import HOT, done_by, found_in, method_of
 from scriptkit.english.negation import affirmed, is_kitchen_work, negations
 from scriptkit.english.simmering import covered_in, reduced_to, width_cm_in, wiped_in
@@ -163,6 +164,21 @@ class StepReading:
     def reduced_to(self) -> float | None:
         """The share of the liquid that it is boiled down to, 0 to 1."""
         return reduced_to(self.said)
+
+    @property
+    def marinates(self) -> bool:
+        """Whether food is marinated, brined or cured here."""
+        return is_of_a_marinade(self.said)
+
+    @property
+    def names_a_marinade(self) -> bool:
+        """Whether the words name the marinade, the brine or the cure."""
+        return names_a_marinade(self.said)
+
+    @property
+    def throws_a_marinade_away(self) -> bool:
+        """Whether the words discard it or pour it off."""
+        return any(names_a_marinade(d.what) for d in (*self.discarded, *self.poured_off))
 
     @property
     def in_a_wiped_pan(self) -> bool:

@@ -67,7 +67,7 @@ class Macros:
 
     @property
     def ranges(self) -> dict[str, tuple[float, float]]:
-        """Low and high of energy, fat, protein, carbohydrate, fibre and net carbs (90 %), in kcal and grams; worked out anew each
+        """Low and high of energy, fat, protein, carbohydrate, fibre and net carbs (90 %), in kcal and grams; worked out again each
         time. Where a part of a figure is unknown, the bounds that it must have are in it."""
         if not self.parts:
             return {n: (self.at_least(n), self.at_least(n)) for n in BOUNDED}

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import dataclasses
-import re
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
+from scriptkit.english.marinades import is_of_a_marinade
 from scriptkit.english.stems import stems_in
 from scriptkit.measure.amounts import Kind, format_grams
 from scriptkit.pantry.weighing import CannotWeigh, weigh_or_estimate
@@ -22,8 +22,6 @@ CLINGS = (0.1, 0.5)
 no source)."""
 MOST_SHARE = 1.02
 """Parts may make a little more than the whole: a scale is no finer (common practice, no source)."""
-_MARINADE = ("marinade", "brine", "cure")
-_MARINATES = re.compile(r"marinat|marinad|\bbrin(?:e[ds]?|ing)\b|\bcur(?:e[ds]?|ing)\b", re.IGNORECASE)
 
 Content = Mapping[str, float]
 """Of each ingredient, by key, the share of the dish's amount: 0 to 1."""
@@ -281,10 +279,7 @@ class _Flow:
 
     def _thrown_marinade(self, step: Step, here: Content) -> dict[str, tuple[float, float, float]]:
         """What went into a marinade that the words throw away without a figure: everything of it but what it is for."""
-        if not any(
-            any(word in d.what.casefold() for word in _MARINADE)
-            for d in (*step.reading.discarded, *step.reading.poured_off)
-        ):
+        if not step.reading.throws_a_marinade_away:
             return {}
         made = [self.by_number[n] for n in sorted(self.graph.taken_into(step)) if _marinates(self.by_number[n])]
         went_in = {a.ingredient.key: a.ingredient for s in made for a in s.additions}
@@ -297,7 +292,7 @@ class _Flow:
 
 
 def _marinates(step: Step) -> bool:
-    return _MARINATES.search(step.reading.said) is not None or _MARINATES.search(step.id) is not None
+    return step.reading.marinates or is_of_a_marinade(step.id)
 
 
 def _marinated(ingredients: Sequence[Ingredient], said: frozenset[str]) -> frozenset[str]:

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import re
-
 from scriptkit.recipe.dish import Dish, Step
 from scriptkit.recipe.step_graph import FROM, graph_of
 
 THROWN_AWAY, SERVED = "thrown away", "served"
-_MARINADE = re.compile(r"\b(?:marinade|brine|cure)\b", re.IGNORECASE)
 
 
 def fate_of_marinade(dish: Dish, step: Step) -> str:
@@ -24,8 +21,8 @@ def fate_of_marinade(dish: Dish, step: Step) -> str:
         i.key in went_in and i.behind_share and not i.behind_into and i.behind_at in numbers for i in dish.ingredients
     ):
         return THROWN_AWAY
-    if any(_MARINADE.search(d.what) for s in onwards for d in (*s.reading.discarded, *s.reading.poured_off)):
+    if any(s.reading.throws_a_marinade_away for s in onwards):
         return THROWN_AWAY
     whole = any(e.reason == FROM and e.share == 1 and not e.juices for e in graph.out_of[step.number])
-    named = any(_MARINADE.search(s.reading.said) and s.reading.heats_food for s in onwards)
+    named = any(s.reading.names_a_marinade and s.reading.heats_food for s in onwards)
     return SERVED if whole or named else ""

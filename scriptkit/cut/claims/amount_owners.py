@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.cut.claims.claim import Near
+from scriptkit.cut.claims.food_words import LINKING
 from scriptkit.cut.claims.name_mentions import (
     WHOLE,
     NameMention,
@@ -60,31 +61,11 @@ _OTHER_THINGS = frozenset(
     """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
 )
 _ALTERNATIVES = frozenset("if instead or like usually could last per each would normally otherwise prefer".split())  # noqa: SIM905
-_LEADING_OVER = frozenset(
-    [
-        "is",
-        "was",
-        "are",
-        "about",
-        "around",
-        "roughly",
-        "nearly",
-        "it's",
-        "that's",
-        "there's",
-        "only",
-        "just",
-        "some",
-        "i'm",
-        "using",
-        "of",
-    ]
-)
 _ELSEWHERE = frozenset(
     """
     into in onto on to with and for over from at then until till plus that which so than but or as if when while goes go going
     after before because since minus make makes gives each times add have got put need take use now next
-    """.split()  # noqa: SIM905  # noqa: SIM905  a paragraph is easier to read and to change than a list
+    """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
 )
 _IT = (["it"], ["that"], ["this"], ["them"], ["those"], ["these"])
 _SAME_AGAIN = frozenset("or that's which is so about that it equals".split())  # noqa: SIM905
@@ -267,7 +248,7 @@ class _Scene:
             f"named {side}: elsewhere": min(2.0, sum(w in _ELSEWHERE for w in told)),
             f"named {side}: other names between": min(2.0, float(others)),
             f"named {side}: figures between": min(2.0, float(figures)),
-            "named before: leads over": float(not ahead and bool(told) and all(w in _LEADING_OVER for w in told)),
+            "named before: leads over": float(not ahead and bool(told) and all(w in LINKING for w in told)),
             f"by {mention.how}": 1.0,
             **self._of_unit(figure, owner, "named"),
             **self._of_place(figure, owner, "named"),

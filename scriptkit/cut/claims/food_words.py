@@ -55,7 +55,7 @@ _ELSEWHERE = frozenset(
     ]
 )
 """After these words another thing is spoken of."""
-_LINKING = frozenset(
+LINKING = frozenset(
     [
         "is",
         "was",
@@ -152,7 +152,7 @@ def _just_before(before: str) -> list[str]:
     """``the butter here, about`` gives *here*, *butter*: the last words before a figure, the nearest first, without what
     only leads over to it, and not those that another thing stands between."""
     words = _words(before)
-    while words and words[-1].casefold().strip("-–—") in (*_LINKING, ""):
+    while words and words[-1].casefold().strip("-–—") in (*LINKING, ""):
         words.pop()
     return _until(list(reversed(words))[:3], _ELSEWHERE)
 

@@ -298,7 +298,7 @@ def _ovens(draft: ModelBuilder, dishes: Sequence[Dish], kitchen: Kitchen) -> Non
 
 
 def _stays_in_the_oven(dish: Dish, step: Step) -> bool:
-    """Whether the step before it left the dish in the oven, which is then only set anew."""
+    """Whether the step before it left the dish in the oven, which is then only set again."""
     cook = [s for s in dish.steps if s.stage != "prep"]
     before = next((b for b, s in itertools.pairwise(cook) if s is step), None)
     return before is not None and before.reading.in_the_oven and _goes_straight_on(dish, before, step)
