@@ -12,10 +12,8 @@ from scriptkit.nutrition.macros import words_of_macro
 from scriptkit.nutrition.servings import conflict_problems
 from scriptkit.nutrition.servings import only_meal as only_meal_of
 from scriptkit.preproduction import Preproduction
-from scriptkit.problems import CannotDo, Problem, Severity, any_of, in_order, note, warning
-from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
-from scriptkit.recipe.dish import Dish, Ingredient, Meal
-from scriptkit.recipe.doubt import Doubt
+from scriptkit.problems import CannotDo, Problem, Severity, in_order, note
+from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.ledger import ledger_problems, not_connected
 from scriptkit.recipe.meal_takeovers import alone_problems
 from scriptkit.recipe.whole_counted import whole_for_a_part
@@ -120,6 +118,8 @@ def unknown_figures(work: Preproduction) -> list[Problem]:
     problems = []
     for of_dish in work.macros.dishes:
         for ingredient, macros in of_dish.ingredients:
+            if ingredient.doubt is not None:
+                continue  # told by its doubt
             lacking = [words_of_macro(n) for n in MAIN if n in macros.unknown]
             if lacking == [
                 "carbohydrate",
@@ -137,31 +137,6 @@ def unknown_figures(work: Preproduction) -> list[Problem]:
                     )
                 )
     return problems
-
-
-def doubts(work: Preproduction) -> list[Problem]:
-    """One warning for each ingredient of which something is a guess that nobody has confirmed."""
-    return [_doubtful(ingredient, ingredient.doubt) for ingredient in unconfirmed(work.source) if ingredient.doubt]
-
-
-def unconfirmed(source: Dish | Meal) -> list[Ingredient]:
-    """Every ingredient of every dish, and of the plate, that has a doubt; what the file writes once stands here once."""
-    dishes = {dish.file: dish for dish in (*dishes_of_the_day(source), *served_dishes(source))}.values()
-    found = [i for dish in dishes for i in (*dish.ingredients, *dish.taken_out)]
-    found += [extra.ingredient for extra in source.extras] if isinstance(source, Meal) else []
-    return list({i.doubt.place: i for i in found if i.doubt is not None}.values())
-
-
-def _doubtful(ingredient: Ingredient, doubt: Doubt) -> Problem:
-    parts = (("which food it is", doubt.food), ("how much", doubt.amount), ("in which form", doubt.form))
-    guesses = [f"{what} ({confidence:.0%} sure)" for what, confidence in parts if confidence is not None]
-    message = f"{ingredient.name} is not confirmed: {', '.join(guesses)}"
-    if doubt.read_from:
-        message += f"; read from “{doubt.read_from}”"
-    hint = "if it is right, delete `unsure:`; if not, correct it first"
-    if doubt.candidates:
-        hint += f" (perhaps {any_of([f'“{c}”' for c in doubt.candidates])})"
-    return warning(doubt.place, "unsure", message, hint)
 
 
 def counted_whole(work: Preproduction) -> list[Problem]:
@@ -186,7 +161,6 @@ CHECKS: tuple[Check, ...] = (
     only_meal,
     taken_out,
     unknown_figures,
-    doubts,
     counted_whole,
 )
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from scriptkit.papers.files import coverage_files, publish_files, shoot_files
+from scriptkit.papers.files import PackPart, coverage_files, files_of, publish_files, shoot_files
 from scriptkit.papers.report import report, shoot_part_of
-from scriptkit.problems import Problem, in_order
+from scriptkit.problems import Problem, in_order, warning
 from scriptkit.production import Production
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.timed_text.subrip import write_srt
@@ -23,11 +23,15 @@ class Pack:
 
 
 def make_pack(production: Production, *, own_templates: str = "") -> Pack:
-    """Everything that follows from a production; its coverage where it has a cut or a log. Raises CannotDo where a file
+    """Everything that follows from a production; its coverage where it has a cut or a log; nothing to publish while an
+    ingredient is unconfirmed. Raises CannotDo where a file
     could not be understood."""
     source = production.source
     files = shoot_files(production, own_templates)
-    published, told = publish_files(production.publication(), own_templates)
+    published: dict[str, str] = {}
+    told = [left_unpublished(production)] if production.unconfirmed else []
+    if not production.unconfirmed:
+        published, told = publish_files(production.publication(), own_templates)
     problems = in_order([*production.problems, *told])
     covered: dict[str, str] = {}
     if production.has_coverage:
@@ -49,6 +53,14 @@ def make_pack(production: Production, *, own_templates: str = "") -> Pack:
         ),
     }
     return Pack(source, files | published | covered, tuple(problems))
+
+
+def left_unpublished(production: Production) -> Problem:
+    """What is told of a pack without the files that would be published: a guess never leaves the house."""
+    names = ", ".join(production.unconfirmed)
+    hint = "confirm them and pack again; files of an earlier pack in the folder are out of date"
+    message = f"{', '.join(files_of(PackPart.PUBLISH))} are not written: unconfirmed are {names}"
+    return warning(production.source.place, "not-published", message, hint)
 
 
 def make_shoot(production: Production, *, own_templates: str = "") -> Pack:

@@ -93,6 +93,13 @@ class Preproduction:
 
         return allergens_of(self.source)
 
+    @functools.cached_property
+    def unconfirmed(self) -> tuple[str, ...]:
+        """Names of ingredients of which something is a guess that nobody has confirmed: counted as unknown, never published."""
+        from scriptkit.recipe.unconfirmed import unconfirmed_names
+
+        return tuple(dict.fromkeys(name for one in (self.source, *self.day_dishes) for name in unconfirmed_names(one)))
+
     # --- cautions -----------------------------------------------------------------------------------------------------
 
     @functools.cached_property

@@ -44,9 +44,9 @@ def check(
 def run(source: str, *, as_json: bool = False, explain: bool = False) -> int:
     """A file that cannot be read at all raises CannotDo; in a readable one every problem is a finding. ``explain``: also what
     every step was understood to say."""
-    from scriptkit.checks import unconfirmed
     from scriptkit.papers.step_readings import readings_json, readings_text
     from scriptkit.production import read
+    from scriptkit.recipe.unconfirmed import unconfirmed
 
     try:
         production = read(source)

@@ -14,6 +14,7 @@ from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, 
 
 if TYPE_CHECKING:
     from scriptkit.production import Production
+    from scriptkit.recipe.dish import Ingredient
 
 
 @command(
@@ -53,17 +54,20 @@ def run(
     as_json: bool = False,
 ) -> int:
     """Writes the five files into ``output``. Without a cut, chapters are those of the plan, which is told. Raises CannotDo
-    where a file cannot be read or written, or so many servings cannot be made."""
+    where an ingredient is unconfirmed, a file cannot be read or written, or so many servings cannot be made."""
     from scriptkit.documents import own_template_files, own_templates_told
     from scriptkit.papers.files import publish_files
     from scriptkit.production import read
     from scriptkit.recipe.dish import Meal
+    from scriptkit.recipe.unconfirmed import unconfirmed
     from scriptkit.writing import write_all
 
     misnamed = own_templates_told(templates)
     if servings is not None and not LEAST_SERVINGS <= servings <= MOST_SERVINGS:
         raise _cannot_make(f"{servings:g} servings", f"write a figure from {LEAST_SERVINGS} to {MOST_SERVINGS}")
     production = read(source, cut=cut)
+    if guessed := unconfirmed(production.source):
+        raise CannotDo([_not_published(i) for i in guessed], production.files)
     title = production.source.name
     if servings is not None and isinstance(production.source, Meal) and servings != int(servings):
         raise _cannot_make(f"{servings:g} plates", "write a whole number of plates")
@@ -88,6 +92,12 @@ def run(
         print(f"{printable(title)}: {count_words(problems)}", file=sys.stderr)
         print(f"wrote {len(files)} files to {output}: {', '.join(files)}")
     return exit_code(problems)
+
+
+def _not_published(ingredient: Ingredient) -> Problem:
+    place = ingredient.place if ingredient.doubt is None else ingredient.doubt.place
+    message = f"{ingredient.name} is not confirmed, so what is in it is not known"
+    return error(place, "unconfirmed", message, "check it; if it is right, delete `unsure:`; then publish")
 
 
 def _cannot_make(what: str, hint: str) -> CannotDo:

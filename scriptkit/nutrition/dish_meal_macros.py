@@ -18,6 +18,7 @@ from scriptkit.problems import Problem, error
 from scriptkit.recipe.cooking import CookedIngredient
 from scriptkit.recipe.dish import Dish, Extra, Ingredient, Meal, Portion
 from scriptkit.recipe.time_on_heat import heat_of
+from scriptkit.recipe.unconfirmed import unconfirmed_names
 
 MAIN = ("energy_kcal", "fat_g", "protein_g", "carbohydrate_g", "fibre_g", "net_carbs_g")
 """A card without one of these is not complete."""
@@ -91,6 +92,11 @@ class DishMacros:
         """Ingredients that are not counted, being to taste; of a dish in the dish, too."""
         own = [i.name for i in self.dish.ingredients if i.to_taste]
         return (*own, *(f"{name} of {i.name}" for i, part in self.parts for name in part.to_taste))
+
+    @property
+    def unconfirmed(self) -> tuple[str, ...]:
+        """Ingredients of which something is a guess that nobody has confirmed; of a dish in the dish, too. Nothing of them is counted."""
+        return unconfirmed_names(self.dish)
 
     @property
     def unknown(self) -> tuple[str, ...]:
@@ -179,6 +185,11 @@ class MealMacros:
         return self.plate.times(self.meal.plates)
 
     @property
+    def unconfirmed(self) -> tuple[str, ...]:
+        """Of the dishes, and of what else lies on the plate: what is a guess that nobody has confirmed."""
+        return unconfirmed_names(self.meal)
+
+    @property
     def unknown(self) -> tuple[str, ...]:
         """What is to taste, and what lacks a main figure: of the dishes, and of what else lies on the plate."""
         names = [name for _, d, _ in self.portions for name in d.unknown]
@@ -212,7 +223,7 @@ def dish_macros(dish: Dish, more_heat_min: float | None = 0.0) -> DishMacros:
         (
             i,
             _of_parts(i, parts[i.key])
-            if i.dish is not None
+            if i.dish is not None and i.doubt is None
             else _with_leached(dish, i, _eaten(i, left[i.key].share if i.key in left else 1.0, cooked_of(dish, i))),
         )
         for i in dish.ingredients
@@ -269,6 +280,9 @@ def _of_weight(dish: Dish, portion: Macros) -> list[Uncertainty]:
 
 
 def _eaten(ingredient: Ingredient, alcohol: float = 1.0, made: CookedIngredient | None = None) -> Macros:
+    if ingredient.doubt is not None:  # a guess is counted as unknown until a person confirms it
+        grams = (ingredient.grams or 0.0) * (1 - ingredient.lost_share)
+        return Macros(grams, unknown=frozenset(NUTRIENTS)) if grams else Macros()
     if ingredient.dish is not None:
         return dish_macros(ingredient.dish).portion((ingredient.grams or 0.0) * (1 - ingredient.lost_share))
     macros = eaten_of_cooked(ingredient, made)
@@ -285,7 +299,7 @@ def _eaten(ingredient: Ingredient, alcohol: float = 1.0, made: CookedIngredient 
 
 def _with_leached(dish: Dish, ingredient: Ingredient, eaten: Macros) -> Macros:
     """With what its strained-out share leaves in the pot."""
-    more = leached(dish, ingredient) if ingredient.strained_share else None
+    more = leached(dish, ingredient) if ingredient.strained_share and ingredient.doubt is None else None
     if more is None:
         return eaten
     doubts = Source(functools.partial(leached_doubt, ingredient, more))
@@ -302,7 +316,7 @@ def _listed(
 
 def alcohol_left(dish: Dish, ingredient: Ingredient, more_heat_min: float | None) -> AlcoholLeft | None:
     """What of its alcohol is left by the time the dish is served; None for an ingredient that has none or is not heated."""
-    if not ingredient.food.composition.alcohol_g or not ingredient.grams:
+    if not ingredient.food.composition.alcohol_g or not ingredient.grams or ingredient.doubt is not None:
         return None
     heat = [(share, _plus(minutes, more_heat_min)) for share, minutes in heat_of(dish, ingredient)]
     if all(minutes == 0 for _, minutes in heat):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from enum import Enum
 from typing import TYPE_CHECKING
 
@@ -122,12 +123,12 @@ def coverage_files(
 
 
 def _page(day: Preproduction) -> Page:
-    return Page(day.source.name, cautions=printed_cautions(day.cautions))
+    return Page(day.source.name, cautions=printed_cautions(day.cautions), unconfirmed=day.unconfirmed)
 
 
 def _page_with_allergens(day: Preproduction) -> Page:
     """Of the papers that food is bought, laid out and served from."""
-    return Page(day.source.name, cautions=printed_cautions(day.cautions), allergens=tuple(day.allergens.lines()))
+    return replace(_page(day), allergens=tuple(day.allergens.lines()))
 
 
 def _shoot_list(day: Preproduction, own: str) -> str:

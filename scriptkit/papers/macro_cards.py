@@ -118,6 +118,7 @@ def _dish_rows(macros: DishMacros, meal: MealMacros | None) -> list[CardRow]:
         CardRow(left=macros.dish.name, scale=1.25),
         CardRow(left=f"A serving, {about}{printed.weight_g:.0f} g", colour=QUIET),
         *_figures(printed, eaten_of(macros, meal)),
+        *_unconfirmed(macros.unconfirmed),
     ]
 
 
@@ -127,6 +128,7 @@ def _meal_rows(macros: MealMacros) -> list[CardRow]:
         CardRow(left=macros.meal.name, scale=1.25),
         CardRow(left=f"The whole plate, {about}{macros.plate.weight_g:.0f} g", colour=QUIET),
         *_figures(printed_plate(macros).whole, macros.plate),
+        *_unconfirmed(macros.unconfirmed),
     ]
 
 
@@ -151,6 +153,11 @@ def _figures(figures: Printed, eaten: Macros) -> list[CardRow]:
         ),
         *([CardRow(left=f"Likely {likely}", scale=0.7, colour=QUIET)] if likely else []),
     ]
+
+
+def _unconfirmed(names: Sequence[str]) -> list[CardRow]:
+    """Why a figure is only a bound: what nobody has confirmed."""
+    return [CardRow(left=f"Unconfirmed: {', '.join(names)}", scale=0.7, colour=BRIGHT)] if names else []
 
 
 def _portion_rows(

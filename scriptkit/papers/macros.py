@@ -234,11 +234,19 @@ def _notes(dishes: Sequence[DishMacros]) -> list[str]:
         head = f"{macros.dish.name}: " if several else ""
         if macros.to_taste:
             lines.append(f"{head}not counted (to taste): {', '.join(macros.to_taste)}")
-        for nutrient, names in macros.unknown_figures.items():
-            if nutrient not in _ONLY_WHERE_ANY:
+        if macros.unconfirmed:
+            lines.append(f"{head}{unconfirmed_words(macros.unconfirmed)}; figures with ≥ lack them")
+        for nutrient, lacking in macros.unknown_figures.items():
+            names = [name for name in lacking if name not in macros.unconfirmed]
+            if names and nutrient not in _ONLY_WHERE_ANY:
                 lines.append(f"{head}{_HEADS[nutrient]} of {', '.join(names)} not known; figures with ≥ lack it")
         lines += [f"{head}estimated: {what}" for what in macros.estimated]
     return lines
+
+
+def unconfirmed_words(names: Sequence[str]) -> str:
+    """The names of what nobody has confirmed, for a note or a card."""
+    return f"unconfirmed, so not counted: {', '.join(names)}"
 
 
 def _notes_of_extras(macros: MealMacros) -> list[str]:
@@ -246,8 +254,10 @@ def _notes_of_extras(macros: MealMacros) -> list[str]:
     lines = []
     if to_taste := [e.ingredient.name for e in macros.meal.extras if e.ingredient.to_taste]:
         lines.append(f"on the plate: not counted (to taste): {', '.join(to_taste)}")
+    if doubted := [e.ingredient.name for e in macros.meal.extras if e.ingredient.doubt is not None]:
+        lines.append(f"on the plate: {unconfirmed_words(doubted)}")
     for nutrient in PRINTED:
-        names = [e.ingredient.name for e, m in macros.extra if nutrient in m.unknown]
+        names = [e.ingredient.name for e, m in macros.extra if nutrient in m.unknown and e.ingredient.doubt is None]
         if names and nutrient not in _ONLY_WHERE_ANY:
             lines.append(f"on the plate: {_HEADS[nutrient]} of {', '.join(names)} not known; figures with ≥ lack it")
     own = {f"{d.dish.name}: {what}" for _, d, _ in macros.portions for what in d.estimated}
@@ -264,6 +274,8 @@ def _sources(macros: DishMacros, spread: bool) -> list[str]:
 def _source(ingredient: Ingredient, spread: bool) -> str:
     """The table's row; and the second table's, where it differs about net carbs."""
     food = ingredient.food
+    if ingredient.doubt is not None:
+        return "unconfirmed"
     one, other = food.composition.net_carbs_g, food.second_net_carbs_g
     if not spread or one is None or other is None or abs(one - other) < 0.05:
         return food.source

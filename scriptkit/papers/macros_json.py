@@ -37,7 +37,7 @@ def dish_json(
         {
             "name": i.name,
             "food": i.food.name,
-            "source": i.food.source,
+            "source": i.food.source if i.doubt is None else None,
             "amount": str(i.amount),
             "weighed_as": i.weighed_as,
             **_estimate_json(i),
@@ -50,6 +50,7 @@ def dish_json(
         for (i, m), row in zip(macros.ingredients, table.rows, strict=True)
     ]
     out["unknown"] = list(macros.unknown)
+    out["unconfirmed"] = list(macros.unconfirmed)
     out["unknown_figures"] = {n: list(names) for n, names in macros.unknown_figures.items()}
     out["estimated"] = list(macros.estimated)
     return out
@@ -76,6 +77,7 @@ def meal_json(macros: MealMacros, *, basis: Basis = Basis.US, spread: bool = Tru
         "ratios": _ratios_json(macros.plate),
         "dishes": [dish_json(d, basis=basis, spread=spread) for d in dict.fromkeys(d for _, d, _ in macros.portions)],
         "unknown": list(macros.unknown),
+        "unconfirmed": list(macros.unconfirmed),
         "estimated": list(macros.estimated),
     }
 

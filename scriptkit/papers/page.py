@@ -23,6 +23,8 @@ class Page:
     cautions: tuple[PrintedCaution, ...] = ()
     allergens: tuple[str, ...] = ()
     """Lines of the pages that food is bought, laid out and served from."""
+    unconfirmed: tuple[str, ...] = ()
+    """Ingredients that are a guess which nobody has confirmed."""
 
     @property
     def deferring(self) -> str:

@@ -18,7 +18,7 @@ from scriptkit.recipe.cooked import cooked_ingredients, estimated_weight
 from scriptkit.recipe.cuts import cut_mm
 from scriptkit.recipe.discarded import juices_problems, lost_shares
 from scriptkit.recipe.dish import Dish, Ingredient
-from scriptkit.recipe.doubt import read_doubt
+from scriptkit.recipe.doubt import doubt_problem, read_doubt
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
 from scriptkit.recipe.mass_balance import AS_WEIGHED, cooked_weight_problems, on_the_scale
@@ -211,6 +211,9 @@ def ingredient(
         weighed = on_the_scale(bench, at, form.weighed, grams, to_taste=to_taste) or weighed
         grams, as_bought = (weighed.grams, None) if weighed.printed == AS_WEIGHED else (grams, as_bought)
     left, strained = lost_shares(bench, at, form, food, grams)
+    doubt = read_doubt(bench, (*at, "unsure"), form.unsure)
+    if doubt is not None:
+        bench.problems.append(doubt_problem(key.replace("_", " "), doubt))
     return Ingredient(
         key=key,
         food=food,
@@ -227,7 +230,7 @@ def ingredient(
         strained_share=strained,
         made_ahead=form.made_ahead,
         juices=form.juices or "",
-        doubt=read_doubt(bench, (*at, "unsure"), form.unsure),
+        doubt=doubt,
         weighed_as=weighed.printed,
         weight_low_g=weighed.low_g,
         weight_high_g=weighed.high_g,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from scriptkit.problems import Place, error
+from scriptkit.problems import Place, Problem, any_of, error, warning
 from scriptkit.recipe.form_values import DoubtForm
 from scriptkit.recipe.value_parser import FieldParser
 from scriptkit.recipe.yamltree import Path
@@ -43,3 +43,16 @@ def read_doubt(bench: FieldParser, at: Path, form: DoubtForm | None) -> Doubt | 
         candidates=tuple(form.candidates),
         place=place,
     )
+
+
+def doubt_problem(name: str, doubt: Doubt) -> Problem:
+    """The warning that every command prints for an ingredient that nobody has confirmed; ``name`` as the cook calls it."""
+    parts = (("which food it is", doubt.food), ("how much", doubt.amount), ("in which form", doubt.form))
+    guesses = [f"{what} ({confidence:.0%} sure)" for what, confidence in parts if confidence is not None]
+    message = f"{name} is not confirmed: {', '.join(guesses)}"
+    if doubt.read_from:
+        message += f"; read from “{doubt.read_from}”"
+    hint = "if it is right, delete `unsure:`; if not, correct it first"
+    if doubt.candidates:
+        hint += f" (perhaps {any_of([f'“{c}”' for c in doubt.candidates])})"
+    return warning(doubt.place, "unsure", message, hint)

@@ -49,6 +49,8 @@ class Allergens:
     """Compound foods whose make decides, and no allergen is likelier than another."""
     unknown: tuple[str, ...]
     """Ingredients whose label nobody has copied: not known, which is not *none*."""
+    unconfirmed: tuple[str, ...] = ()
+    """Ingredients of which it is a guess which food they are: not known either."""
     beside: tuple[FoundAllergen, ...]
     """On no list, and still avoided by some: coconut, chestnuts."""
 
@@ -60,17 +62,24 @@ class Allergens:
 def allergens_of(source: Dish | Meal) -> Allergens:
     """The allergens of a dish, or of everything on a meal's plate."""
     carried = list(foods_in(source))
-    contains, may = _by_word(carried, may=False), _by_word(carried, may=True)
+    sure = [(name, i) for name, i in carried if not guessed_food(i)]
+    contains, may = _by_word(sure, may=False), _by_word(sure, may=True)
     beside = [a for a in allergens().values() if not a.us and not a.eu]
     return Allergens(
         us=_on("us", contains, may),
         eu=_on("eu", contains, may),
         check_label=tuple(may.get(ANY, ())),
-        unknown=tuple(dict.fromkeys(name for name, i in carried if not i.food.allergens_stated)),
+        unknown=tuple(dict.fromkeys(name for name, i in sure if not i.food.allergens_stated)),
+        unconfirmed=tuple(dict.fromkeys(name for name, i in carried if guessed_food(i))),
         beside=tuple(
             FoundAllergen(name=a.word, kinds=(), by=tuple(contains[a.word])) for a in beside if a.word in contains
         ),
     )
+
+
+def guessed_food(ingredient: Ingredient) -> bool:
+    """Whether nobody has confirmed which food it is: what that contains is then not known."""
+    return ingredient.doubt is not None and ingredient.doubt.food is not None
 
 
 def foods_in(source: Dish | Meal) -> Iterator[tuple[str, Ingredient]]:
@@ -160,5 +169,7 @@ def _lines(found: Allergens) -> list[str]:
         lines.append(f"Check the label, its make decides: {', '.join(found.check_label)}")
     if found.unknown:
         lines.append(f"Allergens not known, check the label: {', '.join(found.unknown)}")
+    if found.unconfirmed:
+        lines.append(f"Allergens not known until confirmed: {', '.join(found.unconfirmed)}")
     lines += [f"On neither list, and still avoided by some: {f}" for f in found.beside]
     return lines

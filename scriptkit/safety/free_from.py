@@ -12,7 +12,7 @@ from scriptkit.data_files import made_of_entries, shape_of
 from scriptkit.pantry.food import Food
 from scriptkit.problems import Problem, error, warning
 from scriptkit.recipe.dish import Dish, Ingredient, Meal
-from scriptkit.safety.allergens import foods_in
+from scriptkit.safety.allergens import foods_in, guessed_food
 from scriptkit.safety.promises import Promise, promises
 
 
@@ -102,6 +102,8 @@ def _is_of(ingredient: Ingredient, of: Sequence[Ingredient]) -> bool:
 def _contradicts(one: FreeFrom, ingredient: Ingredient) -> str:
     """What of the ingredient contradicts the promise; empty where nothing does."""
     food = ingredient.food
+    if guessed_food(ingredient):
+        return ""
     words = [a for a in food.allergens if a in one.allergens]
     if words:
         return ", ".join(words)
@@ -110,5 +112,7 @@ def _contradicts(one: FreeFrom, ingredient: Ingredient) -> str:
 
 def _may_contradict(one: FreeFrom, ingredient: Ingredient) -> bool:
     food = ingredient.food
+    if guessed_food(ingredient):
+        return True
     likely = set(food.may_contain) & (one.allergens | {"any"} if one.allergens else one.allergens)
     return bool(likely) or bool({food.name, food.category} & one.maybe) or _is_unknown(food, one)

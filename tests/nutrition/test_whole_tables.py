@@ -163,7 +163,8 @@ def test_a_dish_as_json_says_what_was_weighed_and_what_was_lost(supper: Meal) ->
 def test_a_meal_as_json_says_how_much_of_what(supper: Meal) -> None:
     out = meal_json(meal_macros(supper))
     assert list(out) == [
-        "meal", "basis", "plates", "portions", "extras", "plate", "party", "ratios", "dishes", "unknown", "estimated",
+        "meal", "basis", "plates", "portions", "extras", "plate", "party", "ratios", "dishes", "unknown", "unconfirmed",
+        "estimated",
     ]  # fmt: skip
     assert (out["plates"], [(p["dish"], p["portion"]) for p in out["portions"]]) == (1, [("Bean pot", "1 serving")])
     assert [(e["name"], e["how"], e["weight_g"]) for e in out["extras"]] == [
