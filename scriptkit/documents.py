@@ -11,6 +11,7 @@ from typing import Any
 
 from scriptkit.problems import CannotDo, Place, Problem, any_of, error, warning
 from scriptkit.publish.platform_text import platform_safe
+from scriptkit.typeface import STACK, font_face
 
 
 def template_folder() -> Path:
@@ -52,7 +53,9 @@ def _environment(own: str, text: bool = False) -> Any:
     if own:
         from scriptkit.user_templates import OwnTemplates
 
-        return OwnTemplates([own, str(template_folder())], **ours)  # reloaded: one may be at work in an editor
+        return _with_fonts(
+            OwnTemplates([own, str(template_folder())], **ours)
+        )  # reloaded: one may be at work in an editor
 
     class Ours(SandboxedEnvironment):
         """Our own templates ask for nothing forbidden, so what they ask for is not examined each time."""
@@ -60,12 +63,21 @@ def _environment(own: str, text: bool = False) -> Any:
         getattr = Environment.getattr
         getitem = Environment.getitem
 
-    return Ours(
+    made = Ours(
         loader=FileSystemLoader(str(template_folder())),
         bytecode_cache=kept_templates("text" if text else "page"),
         auto_reload=False,
         **ours,
     )
+    return _with_fonts(made)
+
+
+def _with_fonts(environment: Any) -> Any:
+    """The environment, whose templates may ask for the package's typeface as CSS."""
+    from markupsafe import Markup
+
+    environment.globals |= {"font_face": lambda: Markup(font_face()), "font_stack": Markup(STACK)}
+    return environment
 
 
 def render(template: str, own_folder: str = "", **values: Any) -> str:

@@ -23,6 +23,7 @@ FLOORS = [
     "file_in_hand",
     "problems",
     "data_files",
+    "typeface",
     "measure",
     "input_bytes",
     "json_depth",

@@ -63,7 +63,7 @@ def test_the_wheel_says_its_version_and_its_licences(wheel: Path) -> None:
     (name,) = (n for n in archive.namelist() if n.endswith(".dist-info/METADATA"))
     metadata = archive.read(name).decode("utf-8")
     assert f"\nVersion: {__version__}\n" in metadata
-    assert "\nLicense-Expression: MIT AND etalab-2.0 AND Bitstream-Vera\n" in metadata
+    assert "\nLicense-Expression: MIT AND etalab-2.0 AND Bitstream-Vera AND OFL-1.1\n" in metadata
     folder = name.rpartition("/")[0]
     assert archive.read(f"{folder}/licenses/LICENSE") == (ROOT / "LICENSE").read_bytes()
     assert archive.read(f"{folder}/licenses/scriptkit/LICENCES.md") == (PACKAGE / "LICENCES.md").read_bytes()
@@ -151,8 +151,8 @@ def test_no_hint_sends_to_an_extra_by_a_bare_name() -> None:
 
 def test_every_table_that_the_licences_name_is_there_and_its_sources_are_known() -> None:
     text = (PACKAGE / "LICENCES.md").read_text(encoding="utf-8")
-    tables = re.findall(r"`([\w/]+\.(?:csv|yaml|txt))`", text)
-    assert {"pantry/foods.csv", "captions/composing/advance_widths.csv"} <= set(tables)
+    tables = re.findall(r"`([\w/]+\.(?:csv|yaml|txt|woff))`", text)
+    assert {"pantry/foods.csv", "captions/composing/advance_widths.csv", "fonts/regular.woff"} <= set(tables)
     assert [t for t in tables if not (PACKAGE / t).is_file()] == []
     rows = (PACKAGE / "pantry" / "foods.csv").read_text(encoding="utf-8")
     for source in set(re.findall(r",(sr28|ciqual2020),", rows)):

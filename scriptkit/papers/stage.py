@@ -50,7 +50,7 @@ def stage_of(plan: Plan, order: CoverageOrder, rate: FrameRate, scripts: Sequenc
         shots_json=Markup(in_script(shots_data(plan, order, rate))),
         script=Markup(script),
         policy=(
-            "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; "
+            "default-src 'none'; font-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; "
             f"script-src 'sha256-{digest}'"
         ),
     )
