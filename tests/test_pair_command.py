@@ -33,12 +33,12 @@ def test_pair_ranks_leaves_out_and_tells(run: Run, table: Table, supper: Callabl
 
 def test_pair_gives_the_portions_that_portion_does(run: Run, supper: Callable[[str], str]) -> None:
     meal = supper("")
-    limits = ["--at-most", "net_carbs_g=9", "--at-least", "protein_g=35"]
+    limits = ["--at-most", "net_carbs_g=20", "--at-least", "protein_g=25"]
     folder = Path(meal).parent
     pair = json.loads(run("pair", str(folder / "soup.yaml"), "--with", str(folder), *limits, "--json").stdout)["pairs"][
         0
     ]
-    portions = json.loads(run("portion", meal, *limits, "--central", "--json").stdout)["portions"]
+    portions = json.loads(run("portion", meal, *limits, "--json").stdout)["portions"]
     assert [pair["beside_g"], pair["weight_g"]] == [p["weight_g"] for p in portions]
 
 

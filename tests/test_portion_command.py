@@ -21,14 +21,14 @@ def one_plate(meal: str) -> str:
 
 
 def test_portions_as_json(run: Run, supper: Callable[[str], str]) -> None:
-    done = run("portion", supper(""), "--at-most", "net_carbs_g=12", "--at-least", "protein_g=25", "--json")
+    done = run("portion", supper(""), "--at-most", "net_carbs_g=20", "--at-least", "protein_g=25", "--json")
     assert (done.returncode, done.stderr) == (0, "")
     told = json.loads(done.stdout)
-    assert set(told) == {"format", "portions", "basis", "plates_of_pot", "plate", "conflict"}
+    assert set(told) == {"format", "portions", "basis", "plates_of_pot", "plate", "alternatives", "conflict"}
     assert [set(p) for p in told["portions"]] == [{"dish", "weight_g", "usual_g", "measure"}] * 2
     assert [p["measure"] for p in told["portions"]] == [None, None]  # served by weight
     assert [p["usual_g"] for p in told["portions"]] == [300, 150]
-    assert told["plate"]["net_carbs_g"] <= 12
+    assert told["plate"]["net_carbs_g"] <= 20
     assert told["plate"]["protein_g"] >= 25
     assert told["plate"]["weight_g"] == sum(p["weight_g"] for p in told["portions"])
     assert all(p["weight_g"] % 10 == 0 or p["weight_g"] == p["usual_g"] for p in told["portions"])
@@ -39,11 +39,11 @@ def test_portions_in_the_steps_that_a_cook_serves(run: Run, supper: Callable[[st
     meal = supper("")
     text = (table.folder / "meal.yaml").read_text(encoding="utf-8")
     table.write("meal.yaml", text.replace("dish: soup.yaml", "step: 1/4 serving, dish: soup.yaml"))
-    told = json.loads(run("portion", meal, "--at-most", "net_carbs_g=9", "--json").stdout)
+    told = json.loads(run("portion", meal, "--at-most", "net_carbs_g=20", "--json").stdout)
     soup = told["portions"][0]
     assert soup["weight_g"] % 75 == 0  # a serving is 300 g
     assert soup["measure"] in {"¼ serving", "½ serving", "¾ serving", "1 serving"}
-    assert f"{soup['weight_g']:g} g  {soup['measure']}" in run("portion", meal, "--at-most", "net_carbs_g=9").stdout
+    assert f"{soup['weight_g']:g} g  {soup['measure']}" in run("portion", meal, "--at-most", "net_carbs_g=20").stdout
 
 
 def test_limits_of_the_only_meal_that_contradict_one_another_are_told_by_check(
@@ -91,12 +91,12 @@ def test_every_kind_of_limit_is_kept_as_printed(run: Run, limit: str) -> None:
 
 
 def test_limits_that_contradict_one_another(run: Run, supper: Callable[[str], str]) -> None:
-    meal = one_plate(supper("at_most: {energy_kcal: 300}\nat_least: {protein_g: 60}\n"))
+    meal = one_plate(supper("at_most: {energy_kcal: 500}\nat_least: {protein_g: 80}\n"))
     done = run("portion", meal)
     assert done.returncode == 1
     assert "meal.yaml:7:24 warning limits-contradict" in placed(done.stderr)
     assert "meal.yaml:8:23 warning limits-contradict" in placed(done.stderr)
-    assert "no portions keep at most 300 kcal energy and at least 60 g protein" in done.stderr
+    assert "no portions keep at most 500 kcal energy and at least 80 g protein" in done.stderr
     would_do = json.loads(run("portion", meal, "--json").stdout)["conflict"]
     least = next(c["would_do"] for c in would_do if c["limit"] == "energy_kcal")
     assert run("portion", meal, "--at-most", f"energy_kcal={least}").returncode == 0
@@ -194,13 +194,13 @@ def test_the_only_meal_that_cannot_be_is_told_beside_the_macros(run: Run, supper
 def test_the_portions_that_keep_the_promise_stand_on_the_card(
     run: Run, supper: Callable[[str], str], table: Table
 ) -> None:
-    meal = supper("at_most: {net_carbs_g: 12}\n")
+    meal = supper("at_most: {net_carbs_g: 16}\n")
     assert run("captions", meal, "-o", "o.srt", "--cards", "cards").returncode in (0, 1)
     grams = json.loads(run("portion", meal, "--json").stdout)["portions"]
     cards = [p.read_text(encoding="utf-8") for p in (table.folder / "cards").iterdir() if "portions" in p.name]
     assert cards
     for card in cards:
-        assert "For at most 12 g net carbs" in card
+        assert "For at most 16 g net carbs" in card
         assert all(f"{p['weight_g']:g} g" in card for p in grams)
 
 

@@ -109,6 +109,9 @@ AtLeast = Annotated[
     list[str] | None,
     typer.Option("--at-least", metavar="NAME=FIGURE", help=f"A limit of one plate, such as protein_g=40: {_FIGURES}"),
 ]
+Central = Annotated[
+    bool, typer.Option("--central", help="Keep the limits with the best estimate alone, and not with its whole range.")
+]
 Explain = Annotated[
     bool, typer.Option("--explain", help="Also how each step was understood, and the key that overrides it.")
 ]

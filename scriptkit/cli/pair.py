@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from scriptkit.cli.command import HelpPage, command
-from scriptkit.cli.options import AtLeast, AtMost, Json
+from scriptkit.cli.options import AtLeast, AtMost, Central, Json
 from scriptkit.cli.printing import print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, note
 
@@ -34,13 +34,25 @@ def pair(
     at_most: AtMost = None,
     at_least: AtLeast = None,
     most: Annotated[int, typer.Option("--most", min=1, max=1000, help="How many to list.")] = 10,
+    central: Central = False,
     json: Json = False,
 ) -> None:
     """Which dish of a folder goes with this one on a plate that keeps the limits, and in which portions."""
-    raise typer.Exit(run(dish, folder, at_most=at_most or [], at_least=at_least or [], most=most, as_json=json))
+    raise typer.Exit(
+        run(dish, folder, at_most=at_most or [], at_least=at_least or [], most=most, central=central, as_json=json)
+    )
 
 
-def run(source: str, folder: str, *, at_most: Sequence[str], at_least: Sequence[str], most: int, as_json: bool) -> int:
+def run(
+    source: str,
+    folder: str,
+    *,
+    at_most: Sequence[str],
+    at_least: Sequence[str],
+    most: int,
+    central: bool = False,
+    as_json: bool = False,
+) -> int:
     """1 where no dish of the folder fits the limits. Raises CannotDo where there are no limits, or the dish
     or the folder cannot be read."""
     from scriptkit.nutrition.pairing import rank_partners
@@ -60,6 +72,7 @@ def run(source: str, folder: str, *, at_most: Sequence[str], at_least: Sequence[
         choice_of(of_main, main.serving_g),
         [choice_of(m, m.dish.serving_g) for m in partners],
         [bound_of(limit) for limit in limits],
+        sure=not central,
     )
     if as_json:
         print_json(
@@ -88,7 +101,7 @@ def _macros(source: str) -> DishMacros:
 
 def _partners(folder: str, main: Path, limits: Sequence[Limit]) -> tuple[list[DishMacros], list[Problem]]:
     """Every dish of the folder that can be read and has the limited figures; the others are told, not hidden."""
-    from scriptkit.nutrition.portioning import weights_of
+    from scriptkit.nutrition.portion_choice import weights_of
     from scriptkit.nutrition.servings import bound_of
     from scriptkit.production import read
     from scriptkit.recipe.dish import Dish

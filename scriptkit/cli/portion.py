@@ -3,18 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Annotated
 
 import typer
 
 from scriptkit.cli.command import SUPPER, HelpPage, command
-from scriptkit.cli.options import AtLeast, AtMost, Json, Source
+from scriptkit.cli.options import AtLeast, AtMost, Central, Json, Source
 from scriptkit.cli.printing import exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, error
-
-Central = Annotated[
-    bool, typer.Option("--central", help="Keep the limits with the best estimate alone, and not with its whole range.")
-]
 
 
 @command(
@@ -39,7 +34,7 @@ def run(
 ) -> int:
     """1 where nothing keeps the limits; the problems then name those that contradict one another. Raises CannotDo
     where it is no meal, or there are no limits."""
-    from scriptkit.nutrition.servings import conflict_problems, merged, read_limits, suggest
+    from scriptkit.nutrition.servings import alternatives, conflict_problems, merged, read_limits, suggest
     from scriptkit.papers.portions import suggestion_json, suggestion_text
     from scriptkit.production import read
 
@@ -70,10 +65,11 @@ def run(
             ]
         )
     suggestion = suggest(macros, limits, sure=not central)
+    others = alternatives(suggestion)
     if as_json:
-        print_json(suggestion_json(suggestion))
+        print_json(suggestion_json(suggestion, others))
     else:
-        print(suggestion_text(suggestion))
+        print(suggestion_text(suggestion, others))
     problems = [*production.reading.problems, *conflict_problems(suggestion, limits)]
     print_problems(problems, production.files)
     return exit_code(problems)

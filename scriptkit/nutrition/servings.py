@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scriptkit.measure.amounts import Amount, format_grams
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
 from scriptkit.nutrition.limits import LIMITED, limit_problems, limit_words
 from scriptkit.nutrition.macros import Macros
-from scriptkit.nutrition.portioning import Bound, Choice, Portions, plate_of, portions, weights_of
+from scriptkit.nutrition.portion_choice import Bound, Choice, plate_of, weights_of
+from scriptkit.nutrition.portion_programme import FEWEST_CHANGES, MOST_PROTEIN
+from scriptkit.nutrition.portioning import Portions, other_portions, portions
 from scriptkit.problems import CannotDo, Place, Problem, error, nearest, warning
 from scriptkit.recipe.dish import Limit
 
 USUAL_STEP_G = 10.0
 """What a cook can serve to on a scale without fuss (common practice, no source)."""
-LEAST_SHARE, MOST_SHARE = 0.25, 2.5
-"""Of the usual portion: less is a garnish, more is another meal (common practice, no source)."""
+LEAST_SHARE, MOST_SHARE = 0.5, 2.5
+"""Of the usual portion: with less a dish is no dish any more, more is another meal (common practice, no source)."""
+SMALLEST_SHARE = 0.1
+"""Of the usual portion: what a cook is asked about where no larger one keeps the limits."""
 MOST_SHARE_ONLY_MEAL = 6.0
 """Of the usual portion, where it is the only meal of the day (common practice, no source)."""
 
@@ -29,6 +33,8 @@ class Suggestion:
     choices: tuple[Choice, ...]
     bounds: tuple[Bound, ...]
     found: Portions
+    sure: bool = True
+    """Whether the limits are kept by the whole interval of each figure."""
 
     @property
     def tightest(self) -> Bound | None:
@@ -61,6 +67,8 @@ def choice_of(
         step=said,
         least_g=least_g if least_g is not None else max(step, usual_g * LEAST_SHARE),
         most_g=most_g if most_g is not None else max(step, usual_g * MOST_SHARE),
+        pot_g=macros.dish.cooked_g,
+        serves=macros.dish.servings,
     )
 
 
@@ -92,8 +100,50 @@ def suggest(
     parts = [(d.dish.name, d.batch) for _, d, _ in meal.portions]
     refuse_unknown(limits, [*parts, *((e.ingredient.name, m) for e, m in meal.extra)])
     return Suggestion(
-        meal=meal, choices=choices, bounds=bounds, found=portions(choices, bounds, meal.extras, sure=sure)
+        meal=meal, choices=choices, bounds=bounds, found=portions(choices, bounds, meal.extras, sure=sure), sure=sure
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Alternative:
+    """Another whole plate that keeps the limits: what it is best in, its grams by choice, the plate, and how many the pots give."""
+
+    wish: str
+    grams: tuple[float, ...]
+    plate: Macros
+    plates_of_pot: int | None
+
+
+def alternatives(suggestion: Suggestion) -> tuple[Alternative, ...]:
+    """Plates to choose from beside the nearest: with the fewest dishes changed, and with the most protein for no more energy than the
+    usual plate has. Those that are no other plate, or that cannot be had, are left out."""
+    nearest_g = suggestion.found.grams
+    if nearest_g is None:
+        return ()
+    found: list[Alternative] = []
+    usual = plate_of(suggestion.choices, [c.usual_g for c in suggestion.choices]) + suggestion.meal.extras
+    for wish in (FEWEST_CHANGES, MOST_PROTEIN):
+        about = []
+        if wish == MOST_PROTEIN:
+            if usual.figure("protein_g") is None or (energy := usual.figure("energy_kcal")) is None:
+                continue
+            about = [Bound(name="energy_kcal", at_most=True, figure=energy)]
+        grams = other_portions(
+            wish, suggestion.choices, suggestion.bounds, suggestion.meal.extras, about=about, sure=suggestion.sure
+        )
+        if grams is None or grams == nearest_g or any(grams == one.grams for one in found):
+            continue
+        plate = plate_of(suggestion.choices, grams) + suggestion.meal.extras
+        if wish == MOST_PROTEIN and not _worth_it(plate, suggestion):
+            continue
+        found.append(Alternative(wish=wish, grams=grams, plate=plate, plates_of_pot=_plates_of(suggestion, grams)))
+    return tuple(found)
+
+
+def _worth_it(plate: Macros, suggestion: Suggestion) -> bool:
+    """Whether it has visibly more protein than the nearest plate, and its limits are kept as surely as they are asked for."""
+    nearest_plate = suggestion.plate
+    return nearest_plate is not None and plate.at_least("protein_g") >= nearest_plate.at_least("protein_g") + 1.0
 
 
 def pot_holds_g(meal: MealMacros, number: int, plates: int) -> float:
@@ -107,11 +157,13 @@ def pot_holds_g(meal: MealMacros, number: int, plates: int) -> float:
 
 def plates_of_pot(suggestion: Suggestion) -> int | None:
     """How many plates with the suggested portions the pots give; None where there are none."""
-    if suggestion.found.grams is None:
-        return None
+    return None if suggestion.found.grams is None else _plates_of(suggestion, suggestion.found.grams)
+
+
+def _plates_of(suggestion: Suggestion, of_each: Sequence[float]) -> int | None:
     need: dict[str, float] = {}
     has: dict[str, float] = {}
-    for grams, (portion, _, _) in zip(suggestion.found.grams, suggestion.meal.portions, strict=True):
+    for grams, (portion, _, _) in zip(of_each, suggestion.meal.portions, strict=True):
         need[portion.dish.file] = need.get(portion.dish.file, 0.0) + grams
         has[portion.dish.file] = portion.dish.cooked_g
     return min((int(has[f] / g + 1e-6) for f, g in need.items() if g > 0), default=None)
@@ -205,12 +257,30 @@ def conflict_problems(suggestion: Suggestion, limits: Sequence[Limit]) -> list[P
         served = zip(suggestion.choices, suggestion.meal.portions, strict=True)
         return [_no_portion(choice, portion.place) for choice, (portion, _, _) in served if not choice.servings]
     by_bound = {bound_of(limit): limit for limit in limits}
+    less = _with_less(suggestion)
     names = " and ".join(words_of(bound) for bound, _ in suggestion.found.conflict)
     problems = []
     for bound, would_do in suggestion.found.conflict:
         hint = "take it out" if would_do is None else f"with the others kept, {words_of(bound, would_do)} would do"
-        problems.append(warning(by_bound[bound].place, "limits-contradict", f"no portions keep {names}", hint))
+        problems.append(warning(by_bound[bound].place, "limits-contradict", f"no portions keep {names}", hint + less))
     return problems
+
+
+def _with_less(suggestion: Suggestion) -> str:
+    """What else would help: a smaller `least:` where only the usual least portion is in the way, or less certainty; empty where
+    neither does."""
+    served = [portion for portion, _, _ in suggestion.meal.portions]
+    choices = [
+        c if p.least_g is not None else replace(c, least_g=min(c.least_g, c.usual_g * SMALLEST_SHARE))
+        for c, p in zip(suggestion.choices, served, strict=True)
+    ]
+    found = portions(choices, suggestion.bounds, suggestion.meal.extras, sure=suggestion.sure).grams
+    if found is None and suggestion.sure:
+        usual = portions(suggestion.choices, suggestion.bounds, suggestion.meal.extras).grams
+        return "; or `--central`, which asks it of the best estimate alone" if usual is not None else ""
+    small = zip(suggestion.choices, found or (), strict=found is not None)
+    words = [f"`least: {format_grams(g)}` of {c.name}" for c, g in small if g < c.least_g - 1e-6]
+    return f"; or write {' and '.join(words)}, which is less than half of what is usual" if words else ""
 
 
 def _no_portion(choice: Choice, place: Place) -> Problem:

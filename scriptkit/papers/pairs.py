@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from scriptkit.measure.amounts import format_grams
@@ -24,9 +25,15 @@ def pairs_text(main: Dish, pairs: Sequence[Pair], fit: int, of: int) -> str:
         row = print_one(p.plate)
         lines.append(
             f"{p.partner.name:{width}}  {format_grams(p.partner_g):>7}  beside {format_grams(p.main_g):>7}:  "
-            f"{row.text('energy_kcal')} kcal, fat {row.text('fat_g')} g, protein {row.text('protein_g')} g, net carbs {row.text('net_carbs_g')} g"
+            f"{row.text('energy_kcal')} kcal, fat {row.text('fat_g')} g, protein {row.text('protein_g')} g, net carbs {row.text('net_carbs_g')} g{_few(main, p)}"
         )
     return "\n".join(lines)
+
+
+def _few(main: Dish, pair: Pair) -> str:
+    """How many plates the two pots give, where that is fewer than the dish serves."""
+    plates = int(pair.plates + 1e-6) if math.isfinite(pair.plates) else None
+    return "" if plates is None or plates >= main.servings else f" ({plates} plate{'' if plates == 1 else 's'})"
 
 
 def pair_json(pair: Pair) -> JsonObject:
@@ -37,5 +44,6 @@ def pair_json(pair: Pair) -> JsonObject:
         "weight_g": pair.partner_g,
         "usual_g": round(pair.partner.usual_g, 2),
         "beside_g": pair.main_g,
+        "plates_of_pot": int(pair.plates + 1e-6) if math.isfinite(pair.plates) else None,
         "plate": {"weight_g": row.weight_g, **row.figures},
     }

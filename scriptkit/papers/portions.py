@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 from scriptkit.measure.amounts import format_grams
 from scriptkit.nutrition.dish_meal_macros import MAIN
 from scriptkit.nutrition.display_figures import range_words
 from scriptkit.nutrition.intervals import BOUNDED
 from scriptkit.nutrition.limits import figure_of
-from scriptkit.nutrition.macros import MEDICAL, words_of_macro
-from scriptkit.nutrition.portioning import plate_of
+from scriptkit.nutrition.macros import MEDICAL, Macros, words_of_macro
+from scriptkit.nutrition.portion_choice import plate_of
 from scriptkit.nutrition.ratios import RATIOS
 from scriptkit.nutrition.rounding import print_one
-from scriptkit.nutrition.servings import Suggestion, plates_of_pot, words_of
+from scriptkit.nutrition.servings import Alternative, Suggestion, plates_of_pot, words_of
 from scriptkit.papers.tables import JsonObject
 
 
-def suggestion_text(suggestion: Suggestion) -> str:
-    """The portions beside the usual ones, and what the plate then has of each limited figure."""
+def suggestion_text(suggestion: Suggestion, others: Sequence[Alternative] = ()) -> str:
+    """The portions beside the usual ones, and what the plate then has of each limited figure; below, ``others`` to choose from."""
     lines = [f"{suggestion.meal.meal.name}: portions nearest to the usual ones", ""]
     if suggestion.found.grams is None or suggestion.plate is None:
         return "\n".join(
@@ -41,7 +43,25 @@ def suggestion_text(suggestion: Suggestion) -> str:
         f"the plate: {row.text('energy_kcal')} kcal, fat {row.text('fat_g')} g, protein {row.text('protein_g')} g, carbs "
         f"{row.text('carbohydrate_g')} g − fibre {row.text('fibre_g')} g = net carbs {row.text('net_carbs_g')} g"
     )
-    return "\n".join(lines)
+    return "\n".join([*lines, *_other_plates(suggestion, others)])
+
+
+def _other_plates(suggestion: Suggestion, others: Sequence[Alternative]) -> Iterator[str]:
+    """Whole plates that keep the limits too, beside the nearest: a column each."""
+    if not others or suggestion.found.grams is None or suggestion.plate is None:
+        return
+    plates = [(suggestion.found.grams, suggestion.plate, plates_of_pot(suggestion))]
+    plates += [(one.grams, one.plate, one.plates_of_pot) for one in others]
+    rows = [["", "nearest", *(one.wish for one in others)]]
+    for n, choice in enumerate(suggestion.choices):
+        rows.append([choice.name, *(format_grams(grams[n]) for grams, _, _ in plates)])
+    for nutrient in ("net_carbs_g", "protein_g", "energy_kcal"):
+        rows.append([words_of_macro(nutrient), *(print_one(p).text(nutrient, unit=True) for _, p, _ in plates)])
+    rows.append(["plates from the pots", *(str(n or "") for _, _, n in plates)])
+    widths = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
+    yield "\nOther plates that keep the limits"
+    for row in rows:
+        yield "  ".join([f"  {row[0]:{widths[0]}}", *(f"{c:>{w}}" for c, w in zip(row[1:], widths[1:], strict=True))])
 
 
 def side_by_side_text(only: Suggestion) -> str:
@@ -67,25 +87,39 @@ def _figure(value: float | None) -> str:
     return "unknown" if value is None else f"{value:.1f}"
 
 
-def suggestion_json(suggestion: Suggestion) -> JsonObject:
-    """``portions`` is empty where nothing keeps the limits; ``conflict`` then says which contradict one another."""
-    grams = suggestion.found.grams
-    plate: JsonObject | None = None
-    if suggestion.plate is not None:
-        row = print_one(suggestion.plate, finer=10)
-        ranges = {f"{n}_range": [round(end, 2) for end in ends] for n, ends in suggestion.plate.ranges.items()}
-        plate = {"weight_g": row.weight_g, **row.figures, **ranges}
+def suggestion_json(suggestion: Suggestion, others: Sequence[Alternative] = ()) -> JsonObject:
+    """``portions`` is empty where nothing keeps the limits; ``conflict`` then says which contradict one another. ``alternatives``
+    are other whole plates that keep them, each with what it is best in."""
     return {
-        "portions": [
-            {"dish": c.name, "weight_g": g, "usual_g": round(c.usual_g, 2), "measure": c.said(g) or None}
-            for c, g in zip(suggestion.choices, grams or (), strict=grams is not None)
-        ],
+        "portions": _portions_json(suggestion, suggestion.found.grams),
         "basis": "us",
         "plates_of_pot": plates_of_pot(suggestion),
-        "plate": plate,
+        "plate": None if suggestion.plate is None else _plate_json(suggestion.plate),
+        "alternatives": [
+            {
+                "best_in": one.wish,
+                "portions": _portions_json(suggestion, one.grams),
+                "plates_of_pot": one.plates_of_pot,
+                "plate": _plate_json(one.plate),
+            }
+            for one in others
+        ],
         "conflict": [
             {"limit": b.name, "bound": "at_most" if b.at_most else "at_least", "figure": b.figure,
              "would_do": w}
             for b, w in suggestion.found.conflict
         ],
     }  # fmt: skip
+
+
+def _portions_json(suggestion: Suggestion, grams: Sequence[float] | None) -> list[JsonObject]:
+    return [
+        {"dish": c.name, "weight_g": g, "usual_g": round(c.usual_g, 2), "measure": c.said(g) or None}
+        for c, g in zip(suggestion.choices, grams or (), strict=grams is not None)
+    ]
+
+
+def _plate_json(plate: Macros) -> JsonObject:
+    row = print_one(plate, finer=10)
+    ranges = {f"{n}_range": [round(end, 2) for end in ends] for n, ends in plate.ranges.items()}
+    return {"weight_g": row.weight_g, **row.figures, **ranges}

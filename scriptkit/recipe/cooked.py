@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import dataclasses
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from scriptkit.english.disposal import POURED_OFF, STRAINED
+from scriptkit.english.disposal import POURED_OFF, STRAINED, Disposal
 from scriptkit.pantry.cooked_rows import WET, Cooked, cooked
 from scriptkit.pantry.plant_yields import plant_yield
 from scriptkit.recipe.cooking import KEPT, CookedIngredient
 from scriptkit.recipe.dish import Dish, Ingredient, Step
-from scriptkit.recipe.evaporation import Evaporated, evaporated, is_liquid
+from scriptkit.recipe.evaporation import evaporated, is_liquid
 from scriptkit.recipe.mass_balance import dry_matter_g
 from scriptkit.recipe.step_graph import StepGraph
 from scriptkit.recipe.time_on_heat import steps_through
@@ -21,6 +21,7 @@ OWN_OFF, BY_PROTEIN_OFF, NEAREST_OFF = 0.04, 0.08, 0.12
 """How far a cooked weight may be off, as a share of it (90 %): a printed yield of the cut; one worked out from protein; another
 food's. What leaving each pair out in turn finds (tests/outside/test_cooked_rows.py), and what two joints of a cut differ by."""
 _FAT_OR_JUICES = re.compile(r"\b(?:fat|grease|oil|juices?|liquid|drippings|liquor|water)\b", re.IGNORECASE)
+_WATER = re.compile(r"\b(?:water|liquid|brine)\b", re.IGNORECASE)
 _STEWED = ("braise", "simmer")
 _DRY = ("fat_g", "protein_g", "carbohydrate_g")
 
@@ -181,7 +182,9 @@ def _pours_off(step: Step, ingredient: Ingredient) -> bool:
 
 def _drains(step: Step, ingredient: Ingredient) -> bool:
     return any(
-        d.how in (STRAINED, POURED_OFF) and (not d.what or d.concerns(ingredient.name)) for d in step.reading.disposed
+        d.how in (STRAINED, POURED_OFF)
+        and (not d.what or d.concerns(ingredient.name) or (d.how == POURED_OFF and bool(_WATER.search(d.what))))
+        for d in step.reading.disposed
     )
 
 
@@ -215,8 +218,8 @@ def estimated_weight(
     by_key = {one.key: one for one in made}
     eaten = {i.key: i.grams * (1 - i.lost_share) for i in ingredients if i.grams is not None}
     grams = {key: g * (by_key[key].weight_share if key in by_key else 1.0) for key, g in eaten.items()}
-    drained = _drained_away(ingredients, steps, by_key)
-    boiled = Evaporated() if drained else evaporated(steps)
+    drained = drained_water(ingredients, steps)
+    boiled = evaporated(steps, {i.key: i.lost_share for i in ingredients} | dict.fromkeys(drained, 1.0))
     whole = sum(g for key, g in grams.items() if key not in drained)
     squares_low = sum((eaten[o.key] * (o.weight_share - o.weight_low)) ** 2 for o in made)
     squares_high = sum((eaten[o.key] * (o.weight_high - o.weight_share)) ** 2 for o in made)
@@ -226,6 +229,7 @@ def estimated_weight(
         for o in made
         if o.cooked is None
     ]
+    words += [f"{_name(key)} poured away, as the words drain it (what stays: `left_behind:`)" for key in drained]
     words += [str(boiled)] if boiled.grams else []
     grams_left = whole - boiled.grams - sum(i.grams or 0.0 for i in taken_out)
     least = dry_matter_g(ingredients, taken_out, made)
@@ -234,19 +238,54 @@ def estimated_weight(
     return CookedWeight(grams=max(grams_left, least), low_g=max(low, least), high_g=max(high, least), by=tuple(words))
 
 
-def _drained_away(
-    ingredients: Sequence[Ingredient], steps: Sequence[Step], made: Mapping[str, CookedIngredient]
-) -> set[str]:
-    """Water that dry food swells in and that is then poured away."""
-    gone: set[str] = set()
-    for ingredient in ingredients:
-        one = made.get(ingredient.key)
-        if one is None or one.weight_share <= 1 or not any(_drains(s, ingredient) for s in steps):
-            continue
-        path = _path(ingredient, steps)
-        last = max((n for n, s in enumerate(path) if _drains(s, ingredient)), default=-1)
-        gone |= {a.ingredient.key for s in path[: last + 1] for a in s.additions if a.ingredient.food.name == "water"}
-    return gone
+def drained_water(ingredients: Sequence[Ingredient], steps: Sequence[Step]) -> tuple[str, ...]:
+    """Keys of the water that food was boiled, soaked or rinsed in and that the words then pour away, of which the file says nothing
+    more."""
+    draining = [s for s in steps if any(_lets_water_go(d) for d in s.reading.disposed)]
+    if not draining:
+        return ()
+    solid = [i for i in ingredients if not is_liquid(i)]
+    return tuple(
+        water.key
+        for water in ingredients
+        if water.food.name == "water"
+        and not water.lost_share
+        and any(_drained_off(s, water, solid, steps) for s in draining)
+    )
+
+
+def _lets_water_go(disposal: Disposal) -> bool:
+    """Whether water goes: *drain the beans*, *pour off the water*; not *drain off the fat*, nor *strain the stock*, which is kept."""
+    if disposal.how == POURED_OFF:
+        return not disposal.what or bool(_WATER.search(disposal.what))
+    return disposal.how == STRAINED and not _FAT_OR_JUICES.search(disposal.what)
+
+
+def _drained_off(step: Step, water: Ingredient, solid: Sequence[Ingredient], steps: Sequence[Step]) -> bool:
+    """Whether the water is there when the step drains what stands in it."""
+    if not _is_there(water, step, steps):
+        return False
+    here = [i for i in solid if _is_there(i, step, steps)]
+    return any(
+        (not d.what and d.words.casefold().startswith("drain"))
+        or d.how == POURED_OFF
+        or any(d.concerns(i.name) or d.concerns(i.food.name) for i in here)
+        or (d.words.casefold().startswith("drain") and not any(d.concerns(i.name) for i in solid))
+        for d in step.reading.disposed
+        if _lets_water_go(d)
+    )
+
+
+def _is_there(ingredient: Ingredient, step: Step, steps: Sequence[Step]) -> bool:
+    """Whether it goes in at the step, has come there in its vessel, or went with what the step names into a bowl of preparation."""
+    if any(a.ingredient is ingredient for a in step.additions) or ingredient in step.uses:
+        return True
+    begun = [s for s in steps if any(a.ingredient is ingredient for a in s.additions) and s.number < step.number]
+    if any(t.step == s.id and not t.dish for s in begun for t in step.takes):
+        return True
+    if any(s.stage == "prep" and any(a.ingredient in step.uses for a in s.additions) for s in begun):
+        return True
+    return bool(begun) and step in _path(ingredient, steps)
 
 
 def _name(key: str) -> str:

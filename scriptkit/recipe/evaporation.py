@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.amounts import format_grams
@@ -22,6 +22,7 @@ MOST_SHARE = 0.8
 """Of the liquid; more and the pan is dry."""
 REDUCED_OFF = 0.15
 """How far *reduced by half* may be off, as a share of the liquid."""
+NOTHING_GONE: Mapping[str, float] = {}
 _METHODS = ("boil", "simmer", "braise", "poach")
 
 
@@ -54,20 +55,24 @@ def is_liquid(ingredient: Ingredient) -> bool:
     return milky or any(word in food.name for word in ("tomatoes, canned", "passata", "coconut milk"))
 
 
-def evaporated(steps: Sequence[Step]) -> Evaporated:
-    """What boils away over all the steps; nothing where no liquid goes in."""
-    liquid = 0.0
-    gone = Evaporated()
+def evaporated(steps: Sequence[Step], gone: Mapping[str, float] = NOTHING_GONE) -> Evaporated:
+    """What boils away over all the steps out of what stays in the dish; nothing where no liquid does. ``gone``: of each liquid, by
+    its key, the share that is poured away or left behind later, 0 to 1, and takes its part of the steam with it."""
+    liquid = kept = 0.0
+    away = Evaporated()
     for step in (s for s in steps if s.stage != "prep"):
-        liquid += sum(a.grams or 0.0 for a in step.additions if is_liquid(a.ingredient))
-        here = _at(step, max(liquid - gone.grams, 0.0))
-        gone = Evaporated(
-            grams=gone.grams + here.grams,
-            low_g=gone.low_g + here.low_g,
-            high_g=min(gone.high_g + here.high_g, liquid * MOST_SHARE),
-            minutes=gone.minutes + here.minutes,
+        for one in (a for a in step.additions if is_liquid(a.ingredient)):
+            liquid += one.grams or 0.0
+            kept += (one.grams or 0.0) * (1 - gone.get(one.ingredient.key, 0.0))
+        share = kept / liquid if liquid else 0.0
+        here = _at(step, max(liquid - away.grams, 0.0))
+        away = Evaporated(
+            grams=away.grams + here.grams * share,
+            low_g=away.low_g + here.low_g * share,
+            high_g=min(away.high_g + here.high_g * share, kept * MOST_SHARE),
+            minutes=away.minutes + here.minutes if share else away.minutes,
         )
-    return gone
+    return away
 
 
 def _at(step: Step, liquid_g: float) -> Evaporated:

@@ -7,7 +7,9 @@ from dataclasses import replace
 import pytest
 
 from scriptkit.nutrition.macros import Macros
-from scriptkit.nutrition.portioning import Bound, Choice, keeps, portions
+from scriptkit.nutrition.portion_choice import Bound, Choice
+from scriptkit.nutrition.portion_programme import FEWEST_CHANGES, MOST_PROTEIN
+from scriptkit.nutrition.portioning import keeps, other_portions, portions
 from scriptkit.pantry.food import NUTRIENTS
 
 
@@ -142,26 +144,39 @@ def test_a_dish_that_cannot_be_served_at_all_keeps_no_limit() -> None:
 
 @pytest.mark.parametrize("dishes", [2, 3, 4])
 @pytest.mark.parametrize("steps", [1, 2, 3])
-def test_of_equally_near_ones_the_last_gives_and_gives_all(dishes: int, steps: int) -> None:
-    """Helpings of the same: any could give, the first keep their own."""
+def test_what_must_give_is_shared_and_the_last_give_the_odd_steps(dishes: int, steps: int) -> None:
+    """Helpings of the same: each gives as many steps as the others, and the first keep their own where they need not."""
     same = [replace(STOCK, name=str(n)) for n in range(dishes)]
     limit = most("weight_g", 300.0 * dishes - 50 * steps)
-    assert portions(same, [limit]).grams == (*[300.0] * (dishes - 1), 300.0 - 50 * steps)
+    each, odd = divmod(steps, dishes)
+    given = [each + (n >= dishes - odd) for n in range(dishes)]
+    assert portions(same, [limit]).grams == tuple(300.0 - 50 * n for n in given)
+    fewest = other_portions(FEWEST_CHANGES, same, [limit], macros(0.0))
+    assert fewest == (*[300.0] * (dishes - 1), 300.0 - 50 * steps)
 
 
 def test_where_the_last_cannot_give_enough_the_one_before_it_does() -> None:
     same = [replace(STOCK, name=str(n), least_g=least_g) for n, least_g in enumerate((50, 50, 200))]
-    assert portions(same, [most("weight_g", 700.0)]).grams == (300, 200, 200)
-    assert portions(same, [most("weight_g", 450.0)]).grams == (200, 50, 200)
+    assert portions(same, [most("weight_g", 700.0)]).grams == (250, 250, 200)
+    assert portions(same, [most("weight_g", 450.0)]).grams == (150, 100, 200)
 
 
 def test_of_those_after_one_that_must_give_the_first_keeps_its_own() -> None:
     """Of 250 g, 50 can only come from the dish that is served in steps of 50."""
     fine = replace(STOCK, name="fine")
     coarse = [replace(STOCK, name=name, step_g=100) for name in ("one", "other")]
-    assert portions([fine, *coarse], [most("weight_g", 650.0)]).grams == (250, 300, 100)
+    assert portions([fine, *coarse], [most("weight_g", 650.0)]).grams == (250, 200, 200)
     ample = replace(STOCK, name="ample", step_g=100)
-    assert portions([ample, fine, *coarse], [most("weight_g", 950.0)]).grams == (300, 250, 300, 100)
+    assert portions([ample, fine, *coarse], [most("weight_g", 950.0)]).grams == (300, 250, 200, 200)
+
+
+def test_most_protein_is_another_wish() -> None:
+    """200 g of stock or less; sauce has no protein, so all of it may be stock."""
+    limit = most("weight_g", 350.0)
+    assert portions([SAUCE, STOCK], [limit]).grams == (100, 250)
+    beside = replace(SAUCE, least_g=50)
+    assert portions([beside, STOCK], [limit]).grams == (100, 250)
+    assert other_portions(MOST_PROTEIN, [beside, STOCK], [limit], macros(0.0)) == (50, 300)
 
 
 def test_more_and_less_weigh_the_same() -> None:

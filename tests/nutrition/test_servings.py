@@ -151,7 +151,7 @@ def test_the_json_key_by_key(meal: Meal) -> None:
     suggestion = suggestion_for(meal_macros(meal))
     assert suggestion is not None and suggestion.plate is not None
     told = suggestion_json(suggestion)
-    assert list(told) == ["portions", "basis", "plates_of_pot", "plate", "conflict"]
+    assert list(told) == ["portions", "basis", "plates_of_pot", "plate", "alternatives", "conflict"]
     assert told["portions"] == [
         {"dish": "Celeriac soup", "weight_g": 150, "usual_g": 300, "measure": None},
         {"dish": "Salmon", "weight_g": 165, "usual_g": 165, "measure": None},
@@ -177,7 +177,7 @@ def test_portions_in_steps_that_cannot_be_written_to_the_gram(table: Table) -> N
 
 
 def test_own_bounds_of_a_portion_are_kept_and_the_only_meal_may_be_larger(table: Table) -> None:
-    """A dish goes from a quarter to 2.5 times its usual portion, as the only meal to 6 times, though no more than the pot holds; or as its file says."""
+    """A dish goes from half to 2.5 times its usual portion, as the only meal to 6 times, though no more than the pot holds; or as its file says."""
     table.write("soup.yaml", SOUP)
     table.write("fish.yaml", FISH)
     meal = meal_macros(
@@ -187,10 +187,10 @@ def test_own_bounds_of_a_portion_are_kept_and_the_only_meal_may_be_larger(table:
         )
     )
     usual = suggest(meal, read_limits([], ["protein_g=30"]))
-    assert [(c.least_g, c.most_g) for c in usual.choices] == [(75, 750), (120, 200)]
+    assert [(c.least_g, c.most_g) for c in usual.choices] == [(150, 750), (120, 200)]
     only = only_meal(meal)
     assert only is not None and only.found.grams is not None
-    assert [(c.least_g, c.most_g) for c in only.choices] == [(75, 1200), (120, 200)]
+    assert [(c.least_g, c.most_g) for c in only.choices] == [(150, 1200), (120, 200)]
     assert [(b.name, b.figure) for b in only.bounds] == [("net_carbs_g", 60), ("protein_g", 45)]
     head, columns, *rows = side_by_side_text(only).splitlines()
     assert head.startswith("From the same pot: an ordinary plate, and the only meal of the day (US basis")
@@ -247,20 +247,20 @@ def test_a_contradiction_shows_no_card_and_names_its_limits(meal: Meal) -> None:
 
 
 def test_limits_that_contradict_one_another_are_told_with_what_would_do(meal: Meal) -> None:
-    limits = read_limits(["energy_kcal=300"], ["protein_g=60"])
+    limits = read_limits(["energy_kcal=500"], ["protein_g=80"])
     suggestion = suggest(meal_macros(meal), limits)
     (energy, protein) = suggestion_json(suggestion)["conflict"]
     assert {k: energy[k] for k in ("limit", "bound", "figure")} == {
         "limit": "energy_kcal",
         "bound": "at_most",
-        "figure": 300,
+        "figure": 500,
     }
     assert {k: protein[k] for k in ("limit", "bound", "figure")} == {
         "limit": "protein_g",
         "bound": "at_least",
-        "figure": 60,
+        "figure": 80,
     }
-    both = "no portions keep at most 300 kcal energy and at least 60 g protein"
+    both = "no portions keep at most 500 kcal energy and at least 80 g protein"
     assert [(p.place.file, p.code, p.message, p.hint) for p in conflict_problems(suggestion, limits)] == [
         (
             "--at-most",

@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 
 from scriptkit.nutrition.intervals import BOUNDED, Source, Uncertainty
 from scriptkit.nutrition.macros import Macros
-from scriptkit.nutrition.portioning import Bound, Choice, keeps, plate_of, portions
+from scriptkit.nutrition.portion_choice import Bound, Choice, plate_of
+from scriptkit.nutrition.portioning import keeps, portions
 from scriptkit.nutrition.sure_limits import surely_keeps
 from scriptkit.pantry.food import NUTRIENTS
 
@@ -46,7 +47,7 @@ def test_they_are_the_nearest_of_all_that_keep_it(
     bound = Bound(name=nutrient, at_most=at_most, figure=float(limit))
 
     def far(grams: tuple[float, ...]) -> float:
-        return sum(abs(g - c.usual_g) / c.usual_g for g, c in zip(grams, choices, strict=True))
+        return sum(((g - c.usual_g) / c.usual_g) ** 2 for g, c in zip(grams, choices, strict=True))
 
     def kept(grams: tuple[float, ...]) -> bool:
         plate = plate_of(choices, grams)

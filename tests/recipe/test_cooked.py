@@ -123,6 +123,78 @@ def test_pasta_swells_in_water_and_the_water_is_poured_away(table: Table) -> Non
     assert 800 - 0.8 * 600 < in_it < 800  # it stays in the pot, less what boils away
 
 
+BEANS = """
+    dish: Beans
+    servings: 4
+    ingredients:
+      beans: {amount: 400 g, food: "beans, green"}
+      water: 2 l
+      salt: to taste
+      butter: {amount: 30 g, food: "butter, unsalted"}
+    steps:
+      - {stage: cook, id: boil, do: BOIL, add: [water, salt, beans], vessel: pan, heat: high, hands: 1 min, wait: 6 min}
+      - {stage: cook, do: THEN, add: [butter], vessel: pan, heat: medium, hands: 3 min}
+"""
+
+
+@pytest.mark.parametrize(
+    ("boil", "then"),
+    [
+        (
+            "Boil the beans in the salted water for 6 minutes and drain them.",
+            "Melt the butter and toss the beans in it.",
+        ),
+        ("Boil the beans in the salted water and drain.", "Toss them in the butter."),
+        ("Boil the beans in the salted water.", "Drain the beans well and toss them in the butter."),
+        ("Boil the beans in the salted water, then pour off the water.", "Toss them in the butter."),
+        ("Boil the beans in the salted water.", "Strain the beans, and toss them in the butter."),
+    ],
+)
+def test_water_that_is_drained_away_is_no_part_of_the_batch(table: Table, boil: str, then: str) -> None:
+    dish = table.dish(BEANS.replace("BOIL", f'"{boil}"').replace("THEN", f'"{then}"'))
+    assert dish.cooked_g == pytest.approx(0.95 * 400 + 30, abs=1)
+    assert any("water poured away" in words for words in dish.cooked_by)
+
+
+@pytest.mark.parametrize(
+    ("boil", "then"),
+    [
+        ("Boil the beans in the salted water.", "Stir the butter in and serve it as a soup."),
+        ("Boil the beans in the salted water; do not drain them.", "Stir the butter in."),
+        ("Boil the beans in the salted water and strain the soup.", "Stir the butter in."),
+        ("Boil the beans in the salted water and drain off the fat.", "Stir the butter in."),
+    ],
+)
+def test_water_that_stays_is_part_of_it(table: Table, boil: str, then: str) -> None:
+    dish = table.dish(BEANS.replace("BOIL", f'"{boil}"').replace("THEN", f'"{then}"'))
+    assert dish.cooked_g > 2000
+
+
+@pytest.mark.parametrize("written", ["", "left_behind: {water: all}, ", "left_behind: {water: 2 l}, "])
+def test_water_left_behind_takes_its_steam_with_it(table: Table, written: str) -> None:
+    """What is poured away cannot also boil away out of what is eaten."""
+    text = BEANS.replace("BOIL", '"Boil the beans in the salted water and drain them."').replace("THEN", '"Toss them."')
+    dish = table.dish(text.replace("id: boil, ", f"id: boil, {written}"))
+    assert dish.cooked_g == pytest.approx(0.95 * 400 + 30, abs=1)
+    half = table.dish(
+        text.replace(" and drain them", "").replace("id: boil, ", "id: boil, left_behind: {water: half}, ")
+    )
+    assert half.cooked_g == pytest.approx(0.95 * 400 + 30 + 1000 - 79, abs=40)  # half of what boils away in 7 minutes
+
+
+def test_soaking_water_goes_with_the_draining(table: Table) -> None:
+    dish = table.dish("""
+        dish: B
+        servings: 4
+        ingredients: {beans: {amount: 200 g, food: "beans, white, dried"}, water: 1 l, stock: {amount: 500 g, food: "vegetable stock, ready-made"}}
+        steps:
+          - {stage: prep, id: soak, do: Soak the beans in the water overnight., add: [beans, water], vessel: bowl, wait: 8 h}
+          - {stage: prep, id: drain, do: Drain the beans., from: soak, hands: 1 min}
+          - {stage: cook, id: simmer, do: Simmer the beans in the stock., from: drain, add: [stock], vessel: pot, hands: 1 min, wait: 1 h}
+    """)
+    assert dish.cooked_g < 200 * 3 + 500
+
+
 @pytest.mark.parametrize(
     ("food", "do", "low", "high"),
     [

@@ -17,7 +17,7 @@ from pathlib import Path
 
 from scriptkit.nutrition.dish_meal_macros import dish_macros
 from scriptkit.nutrition.pairing import rank_partners
-from scriptkit.nutrition.portioning import Bound
+from scriptkit.nutrition.portion_choice import Bound
 from scriptkit.nutrition.servings import choice_of
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source
