@@ -242,7 +242,7 @@ def test_portions_that_keep_the_limits_stand_in_the_report(table: Table, tmp_pat
     )
     table.write("leeks.yaml", dish)
     meal = table.write(
-        "meal.yaml", "meal: Supper\nplates: 2\ndishes: [{dish: leeks.yaml}]\nat_most: {net_carbs_g: 20}\n"
+        "meal.yaml", "meal: Supper\nplates: 2\ndishes: [{dish: leeks.yaml, least: 100 g}]\nat_most: {net_carbs_g: 20}\n"
     )
     assert run("pack", meal, "-o", "pack").returncode == 1
     report = (tmp_path / "pack" / "report.txt").read_text(encoding="utf-8")

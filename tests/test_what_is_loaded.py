@@ -29,7 +29,7 @@ print([m for m in ("numpy", "highspy", "scriptkit.shoot.day.sequencing", "script
         (["macros", SUPPER], "['scriptkit.nutrition.portioning']"),
         (["check", "plain.yaml"], "['scriptkit.nutrition.portioning']"),
         (
-            ["pair", BISQUE, "--with", str(EXAMPLES), "--at-most", "net_carbs_g=20"],
+            ["pair", BISQUE, "--with", str(EXAMPLES), "--at-most", "net_carbs_g=20", "--central"],
             "['scriptkit.nutrition.portioning']",
         ),
         (["schedule", SUPPER], "['numpy', 'scriptkit.shoot.day.sequencing']"),

@@ -103,6 +103,7 @@ def weights_of(bound: Bound, macros: Macros) -> tuple[float, float]:
 
 
 def known_of(macros: Macros, nutrient: str) -> float:
+    """The figure of the nutrient, in its unit. Raises ValueError where it is unknown."""
     figure = macros.figure(nutrient)
     if figure is None:
         raise ValueError(f"{nutrient} is unknown")

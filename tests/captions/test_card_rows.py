@@ -76,7 +76,7 @@ def test_what_would_keep_the_limits_stands_on_the_portion_line(table: Table) -> 
     table.write("leeks.yaml", LEEKS)
     table.write("butter.yaml", BUTTER)
     meal = table.meal(
-        "meal: Supper\nplates: 2\ndishes: [{dish: leeks.yaml}, {dish: butter.yaml}]\nat_most: {net_carbs_g: 20}\n"
+        "meal: Supper\nplates: 2\ndishes: [{dish: leeks.yaml, least: 100 g}, {dish: butter.yaml}]\nat_most: {net_carbs_g: 20}\n"
     )
     card = card_of(cards(meal), "portions-1080p")
     assert [(t.text, t.colour) for t in card.texts] == [

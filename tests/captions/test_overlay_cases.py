@@ -141,7 +141,7 @@ def test_where_room_is_scarce_the_measure_of_what_is_as_usual_goes_first(table: 
     table.write("soup.yaml", SOUP.format(name="soup", serving="1 cup"))
     table.write("broth.yaml", SOUP.format(name="broth", serving="1 cup"))
     meal = table.meal(
-        "meal: Supper\ndishes: [{dish: soup.yaml, step: 1/4 cup}, {dish: broth.yaml, step: 1/4 cup}]\n"
+        "meal: Supper\ndishes: [{dish: soup.yaml, step: 1/4 cup, least: 1 cup}, {dish: broth.yaml, step: 1/4 cup}]\n"
         "at_most: {net_carbs_g: 21}\n"
     )
     suggestion = Preproduction(meal).suggestion
@@ -158,13 +158,13 @@ def test_the_portion_line_of_the_closing_keeps_to_the_room(width: int, table: Ta
     table.write("soup.yaml", SOUP.format(name="soup", serving="1 cup"))
     table.write("broth.yaml", SOUP.format(name="broth", serving="1 cup"))
     meal = table.meal(
-        "meal: Supper\ndishes: [{dish: soup.yaml, step: 1/4 cup}, {dish: broth.yaml, step: 1/4 cup}]\n"
+        "meal: Supper\ndishes: [{dish: soup.yaml, step: 1/4 cup, least: 1 cup}, {dish: broth.yaml, step: 1/4 cup}]\n"
         "at_most: {net_carbs_g: 21}\nfilm: {closing: 60 s}\n"
     )
     of = Preproduction(meal)
     cues, _ = overlay(of.plan, [], of.macros.dishes, of.macros.meal, of.suggestion, CueLimits(width=width))
     (line,) = [c.lines[1] for c in cues if c.lines[0].startswith("For at most")]
-    assert line == ("240 g (1 cup) soup, 120 g (½ cup) broth" if width == 42 else "240 g soup, 120 g (½ cup) broth")
+    assert line == ("240 g (1 cup) soup, 120 g (½ cup) broth" if width == 42 else "240 g soup, 180 g (¾ cup) broth")
 
 
 def test_places_of_problems_are_those_of_the_file(table: Table) -> None:
