@@ -164,7 +164,7 @@ def test_the_portion_line_of_the_closing_keeps_to_the_room(width: int, table: Ta
     of = Preproduction(meal)
     cues, _ = overlay(of.plan, [], of.macros.dishes, of.macros.meal, of.suggestion, CueLimits(width=width))
     (line,) = [c.lines[1] for c in cues if c.lines[0].startswith("For at most")]
-    assert line == ("240 g (1 cup) soup, 120 g (½ cup) broth" if width == 42 else "240 g soup, 180 g (¾ cup) broth")
+    assert line == ("240 g (1 cup) soup, 120 g (½ cup) broth" if width == 42 else "240 g soup, 120 g (½ cup) broth")
 
 
 def test_places_of_problems_are_those_of_the_file(table: Table) -> None:
