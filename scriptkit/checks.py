@@ -16,6 +16,7 @@ from scriptkit.problems import CannotDo, Problem, Severity, in_order, note
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.ledger import ledger_problems, not_connected
 from scriptkit.recipe.meal_takeovers import alone_problems
+from scriptkit.recipe.part_batches import part_batch_problems
 from scriptkit.recipe.whole_counted import whole_for_a_part
 from scriptkit.safety.free_from import free_from_problems
 from scriptkit.safety.health_claims import claim_problems
@@ -144,6 +145,11 @@ def counted_whole(work: Preproduction) -> list[Problem]:
     return [p for dish in work.dishes for p in whole_for_a_part(dish)]
 
 
+def part_batches(work: Preproduction) -> list[Problem]:
+    """Dishes of which others take more than one batch has."""
+    return list(part_batch_problems(work.source))
+
+
 CHECKS: tuple[Check, ...] = (
     ledger,
     connections,
@@ -162,6 +168,7 @@ CHECKS: tuple[Check, ...] = (
     taken_out,
     unknown_figures,
     counted_whole,
+    part_batches,
 )
 
 

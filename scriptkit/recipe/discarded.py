@@ -12,7 +12,7 @@ from scriptkit.problems import Problem, error
 from scriptkit.recipe.cooking import CookedIngredient
 from scriptkit.recipe.dish import Ingredient, Step
 from scriptkit.recipe.forms import IngredientForm
-from scriptkit.recipe.takeovers import SHARES
+from scriptkit.recipe.takeovers import SHARES, Takeover
 from scriptkit.recipe.value_parser import FieldParser
 from scriptkit.recipe.yamltree import Path
 
@@ -93,6 +93,10 @@ def juices_problems(
     bench: FieldParser, ingredients: Sequence[Ingredient], steps: Sequence[Step], cooking: Sequence[CookedIngredient]
 ) -> Iterator[Problem]:
     """`juices:` where nothing can run out: at a step that heats nothing, or of food of which it is not known what cooking takes."""
+    by_id = {s.id: s for s in steps}
+    yield from taken_juices_problems(
+        [(t, by_id[t.step]) for s in steps for t in s.takes if t.juices and not t.dish and t.step in by_id]
+    )
     cooked = {one.key for one in cooking if one.cooked is not None}
     for number, step in enumerate(steps):
         if step.juices and not step.reading.may_heat:
@@ -102,3 +106,20 @@ def juices_problems(
         if ingredient.juices and ingredient.readable and ingredient.key not in cooked:
             place = bench.tree.place("ingredients", ingredient.key, "juices", key=True)
             yield error(place, "juices", f"no juices run out of {ingredient.name}: it is eaten raw, or is no meat, poultry or fish", "take `juices:` out; fat or liquid that stays in the pan stands under `left_in_pan:`")  # fmt: skip
+
+
+def taken_juices_problems(taken: Sequence[tuple[Takeover, Step]]) -> Iterator[Problem]:
+    """Juices that are taken over where none run out, or that have gone elsewhere already. ``taken``: each entry of `from:` that takes
+    juices, with the step that they come from."""
+    first: dict[int, Takeover] = {}
+    for one, made in taken:
+        if not made.reading.may_heat:
+            hint = "write `all`, `rest` or a weight; juices run out of what is cooked"
+            message = f"nothing is heated at step {made.number} ({made.id}), so there are no juices to take over"
+            yield error(one.place, "juices", message, hint)
+        elif (before := first.get(id(made))) is not None:
+            message = f"the juices of {one.name} go on elsewhere already (line {before.place.line})"
+            hint = "let one step take them, and take that step's work over: `from: {that step: half}`"
+            yield error(one.place, "juices", message, hint)
+        else:
+            first[id(made)] = one

@@ -8,6 +8,7 @@ from pathlib import PurePath
 
 from scriptkit.pantry.names import fold
 from scriptkit.problems import Problem, error, nearest, note
+from scriptkit.recipe.discarded import taken_juices_problems
 from scriptkit.recipe.dish import Dish, Step
 from scriptkit.recipe.step_graph import graph_of
 from scriptkit.recipe.takeovers import Takeover
@@ -35,6 +36,7 @@ def step_of(dishes: Sequence[Dish], one: Takeover) -> tuple[Dish, Step] | None:
 def takeover_problems(dishes: Sequence[Dish]) -> Iterator[Problem]:
     """Dishes and steps that there are not, more taken over than was made, and dishes that wait for one another."""
     taken: dict[_Key, list[tuple[Takeover, float]]] = defaultdict(list)
+    juices: list[tuple[Takeover, Step]] = []
     for dish in dishes:
         for step in dish.steps:
             for one in step.takes:
@@ -45,8 +47,12 @@ def takeover_problems(dishes: Sequence[Dish]) -> Iterator[Problem]:
                 )
                 if one.dish and found is None:
                     yield _missing(dishes, one)
+                if found is not None and one.juices:
+                    juices.append((one, found[1]))
                 if found is not None and one.share is not None:
                     taken[found[0].file, found[1].number].append((one, float(one.share)))
+    across_dishes = {one.place for one, _ in juices if one.dish}  # within a dish it has been told
+    yield from (p for p in taken_juices_problems(juices) if p.place in across_dishes)
     for parts in taken.values():
         whole = sum(share for _, share in parts)
         across = [one for one, _ in parts if one.dish]

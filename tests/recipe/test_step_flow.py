@@ -145,3 +145,28 @@ def test_what_is_lost_is_never_more_than_went_in(table: Table, taken: list[str],
     before_rest = [whole.get(words, 0.0) for words in taken]
     over = sum(before_rest) > 1.02
     assert not over or any(p.code == "parts" for p in reading.problems)
+
+
+JUICES = """
+    dish: Roast
+    servings: 4
+    ingredients: {chicken: {amount: 1.2 kg, food: "chicken thigh, skin-on"}, yoghurt: {amount: 200 g, food: "yoghurt, plain"}, stock: {amount: 200 g, food: "chicken stock, ready-made"}, leek: 100 g}
+    steps:
+      - {id: marinate, stage: prep, do: Marinate the chicken in the yoghurt., add: {chicken: all, yoghurt: all}, vessel: bowl, wait: 2 h}
+      - {id: roast, stage: cook, do: Roast the chicken., from: marinate, vessel: roasting tin, heat: oven 200 °C, wait: 40 min}
+      - {id: sauce, stage: cook, do: Simmer the stock in it., from: {roast: juices}, add: {stock: all}, vessel: small pan, heat: medium, hands: 5 min}
+      - {id: more, stage: cook, do: Simmer the leek in it., from: MORE, add: {leek: all}, vessel: saucepan, heat: medium, hands: 5 min}
+"""
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        ("{sauce: all}", None),
+        ("{roast: juices}", "the juices of roast go on elsewhere already (line 8)"),
+        ("{marinate: juices}", "nothing is heated at step 1 (marinate), so there are no juices to take over"),
+    ],
+)
+def test_juices_run_out_of_what_is_cooked_and_go_on_once(table: Table, more: str, told: str | None) -> None:
+    problems = table.read(JUICES.replace("MORE", more)).problems
+    assert [p.message for p in problems if p.code == "juices"] == ([] if told is None else [told])
