@@ -92,6 +92,8 @@ def test_papers_say_where_it_goes(table: Table) -> None:
 
 
 def test_juices_move_no_share(table: Table) -> None:
-    meal = baking(table, "all", "juices")
+    table.write("rolls.yaml", ROLLS.replace("OWN", "all"))
+    table.write("tart.yaml", TART.replace("dough: TAKEN", "bake: juices"))
+    meal = table.meal(MEAL)
     assert [i.behind_share for i in meal.dishes[0].ingredients] == [0, 0, 0]
     assert not any(i.taken_over for i in meal.dishes[1].ingredients)
