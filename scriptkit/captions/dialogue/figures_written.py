@@ -1,0 +1,73 @@
+"""Spoken figures as captions write them: digits over ten and before a unit, words for the rest and where a sentence begins."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from scriptkit.captions.dialogue.follow_script import CaptionWord, WordChange
+from scriptkit.captions.dialogue.timed_words import ends_sentence, keys_of
+from scriptkit.measure.numbers import format_number
+from scriptkit.measure.spoken import Token, measures_at, number_at, tokens_in
+
+_WRITTEN_OUT = 10
+"""Figures up to this are words (Netflix Timed Text Style Guide, English: numbers 1 to 10 are written out)."""
+
+
+def figures_written(words: Sequence[CaptionWord]) -> tuple[list[CaptionWord], list[WordChange]]:
+    """The words with figures in place of number words, each such place told; nothing that reads aloud otherwise than it was said."""
+    text = " ".join(w.text for w in words)
+    starts = _starts(words)
+    tokens = tokens_in(text)
+    at, out, changes, done = 0, list[CaptionWord](), list[WordChange](), 0
+    while at < len(tokens):
+        found = number_at(tokens, at)
+        if found is None:
+            at += 1
+            continue
+        value, after = found
+        first, last = _word_of(starts, tokens[at].start), _word_of(starts, tokens[after - 1].start) + 1
+        if first >= done and (figure := _figure(value, tokens, after, words, first, last)):
+            out += words[done:first]
+            here = words[first:last]
+            out.append(replace(here[0], text=figure, end_ms=here[-1].end_ms))
+            was = " ".join(w.text for w in here)
+            changes.append(WordChange(here[0].start_ms, was, figure, "figures are written as such", here[0].line))
+            done = last
+        at = after
+    return [*out, *words[done:]], changes
+
+
+def _figure(
+    value: Fraction, tokens: Sequence[Token], after: int, words: Sequence[CaptionWord], first: int, last: int
+) -> str:
+    """What is written in place of the words; empty where they stay."""
+    here = words[first:last]
+    spoken = [k for w in here for k in keys_of(w.text)]
+    begins = first == 0 or ends_sentence(words[first - 1].text)
+    if begins or any(c.isdigit() for w in here for c in w.text) or spoken[0] in ("a", "an", "half") or value < 1:
+        return ""
+    if value <= _WRITTEN_OUT and not measures_at(tokens, after):
+        return ""
+    text = here[-1].text
+    tail = text[len(text.rstrip(".,;:!?…\"”’)")) :]
+    lead = here[0].text[: len(here[0].text) - len(here[0].text.lstrip("\"“‘("))]
+    figure = format_number(value)
+    if any(w.text[-1:] in ".,;:!?…" for w in here[:-1]):
+        return ""
+    return f"{lead}{figure}{tail}" if [*keys_of(figure)] == spoken else ""
+
+
+def _starts(words: Sequence[CaptionWord]) -> list[int]:
+    starts, at = [], 0
+    for word in words:
+        starts.append(at)
+        at += len(word.text) + 1
+    return starts
+
+
+def _word_of(starts: Sequence[int], place: int) -> int:
+    import bisect
+
+    return bisect.bisect_right(starts, place) - 1

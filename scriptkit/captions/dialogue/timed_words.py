@@ -1,0 +1,92 @@
+"""The words of a transcript, each with its time."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from scriptkit.cut.transcript.transcript import SpokenLine
+from scriptkit.measure.words import spoken_words
+
+_LETTERLESS = re.compile(r"[^\w]+")
+_PAUSE_AFTER = re.compile(r"[,.;:!?…–—]$")
+_ONSET, _PAUSE = 2, 3
+"""What a word, and a pause at a mark, takes beside its letters, in letters (our own figures)."""
+
+
+@dataclass(frozen=True, slots=True)
+class TimedWord:
+    """A word as it is written, marks and all, from when to when it is said, in milliseconds; ``line``: of the file, from 1."""
+
+    text: str
+    start_ms: int
+    end_ms: int
+    line: int
+
+
+def timed_words(lines: Iterable[SpokenLine]) -> list[TimedWord]:
+    """Every word of the lines. Within a line the time is shared out by how much there is to say."""
+    return [word for line in lines for word in _words_of(line)]
+
+
+def _words_of(line: SpokenLine) -> list[TimedWord]:
+    texts = pieces_of(line.text)
+    shares = [_length(text) for text in texts]
+    whole = sum(shares)
+    if texts and _PAUSE_AFTER.search(texts[-1]):
+        whole -= _PAUSE  # the line ends with its last word
+    now, words = 0, []
+    span = line.end_ms - line.start_ms
+    for text, share in zip(texts, shares, strict=True):
+        pause = _PAUSE if _PAUSE_AFTER.search(text) else 0
+        start, end = now, now + share - pause
+        words.append(
+            TimedWord(text, line.start_ms + span * start // whole, line.start_ms + span * end // whole, line.line)
+        )
+        now += share
+    return words
+
+
+def pieces_of(text: str) -> list[str]:
+    """The words of a text with their marks; a mark that stands alone goes with the word before it.
+
+    >>> pieces_of("Soft – and glossy, no colour.")
+    ['Soft –', 'and', 'glossy,', 'no', 'colour.']
+    """
+    words: list[str] = []
+    for piece in text.split():
+        if words and _LETTERLESS.fullmatch(piece):
+            words[-1] += f" {piece}"
+        else:
+            words.append(piece)
+    return words
+
+
+def keys_of(text: str) -> tuple[str, ...]:
+    """How a word is compared: as it is spoken, folded, parted at hyphens; never empty.
+
+    >>> keys_of("Ninety-three,"), keys_of("320"), keys_of("don’t")
+    (('ninety', 'three'), ('three', 'hundred', 'and', 'twenty'), ("don't",))
+    """
+    spoken = [w for word in spoken_words(text) for w in word.casefold().replace("’", "'").split("-")]
+    return tuple(_UNITS.get(w, w) for w in spoken if w) or (text.casefold(),)
+
+
+_UNITS = {"g": "grams", "kg": "kilos", "ml": "millilitres", "l": "litres", "tbsp": "tablespoons", "tsp": "teaspoons", "min": "minutes"}  # fmt: skip
+"""Units as recognisers shorten them, and as they are spoken."""
+
+
+def _length(text: str) -> int:
+    letters = sum(len(k) for k in keys_of(text))
+    return _ONSET + letters + (_PAUSE if _PAUSE_AFTER.search(text) else 0)
+
+
+def ends_sentence(text: str) -> bool:
+    """Whether a sentence ends with this word."""
+    return text.rstrip("\"”’)]").endswith((".", "!", "?", "…"))
+
+
+def text_of_words(words: Sequence[TimedWord]) -> str:
+    """As they are read in a row."""
+    return " ".join(w.text for w in words)

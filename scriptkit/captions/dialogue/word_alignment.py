@@ -1,0 +1,128 @@
+"""What was heard laid on what was written, word by word: by letters, and in between by sound."""
+
+from __future__ import annotations
+
+import itertools
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from scriptkit.english.sound_distance import sound_distance
+from scriptkit.english.stems import STOP
+
+SAME, ALIKE, APART = "same", "alike", "apart"
+"""How two stretches of words stand to one another: letter by letter, by sound, not at all."""
+FARTHEST = 0.42
+"""Of sound, that may still be the same word misheard (our own figure)."""
+_SHAPES = ((1, 1), (1, 2), (2, 1), (1, 3), (3, 1), (2, 2), (1, 4), (2, 3), (3, 2))
+"""How many written words may be heard as how many."""
+_ALONE = 0.5
+"""What a word costs that stands against nothing."""
+_MOST_CELLS = 900
+"""A gap of more words on both sides is another text."""
+
+
+@dataclass(frozen=True, slots=True)
+class AlignedWords:
+    """From which to before which written word, and heard word; ``how``: SAME, ALIKE or APART."""
+
+    first: int
+    last: int
+    heard_first: int
+    heard_last: int
+    how: str
+
+
+def aligned(written: Sequence[str], heard: Sequence[str]) -> list[AlignedWords]:
+    """All words of both in order, without a gap. Words are folded."""
+    from rapidfuzz.distance import Indel
+
+    found: list[AlignedWords] = []
+    for tag, a, b, c, d in Indel.opcodes(list(written), list(heard)):
+        if tag == "equal":
+            found += [AlignedWords(a + n, a + n + 1, c + n, c + n + 1, SAME) for n in range(b - a)]
+        else:
+            found.append(AlignedWords(a, b, c, d, APART))
+    return [part for one in _joined(found) for part in _by_sound(one, written, heard)]
+
+
+def _joined(blocks: Sequence[AlignedWords]) -> list[AlignedWords]:
+    """Neighbouring stretches that stand apart as one: what is missing on one side and what is more on the other."""
+    out: list[AlignedWords] = []
+    for one in blocks:
+        if out and out[-1].how == one.how == APART:
+            out[-1] = AlignedWords(out[-1].first, one.last, out[-1].heard_first, one.heard_last, APART)
+        else:
+            out.append(one)
+    return out
+
+
+def _by_sound(one: AlignedWords, written: Sequence[str], heard: Sequence[str]) -> list[AlignedWords]:
+    rows, columns = one.last - one.first, one.heard_last - one.heard_first
+    if one.how == SAME or not rows or not columns:
+        return [one]
+    if rows * columns > _MOST_CELLS:
+        return [one]
+    a, b = written[one.first : one.last], heard[one.heard_first : one.heard_last]
+    best: dict[tuple[int, int], tuple[float, tuple[int, int, str]]] = {(0, 0): (0.0, (0, 0, ""))}
+    for i, j in itertools.product(range(rows + 1), range(columns + 1)):
+        if (i, j) == (0, 0):
+            continue
+        ways: list[tuple[float, tuple[int, int, str]]] = []
+        if i:
+            ways.append((best[i - 1, j][0] + _ALONE, (1, 0, APART)))
+        if j:
+            ways.append((best[i, j - 1][0] + _ALONE, (0, 1, APART)))
+        for p, q in _SHAPES:
+            if p <= i and q <= j:
+                far = sound_distance(tuple(a[i - p : i]), tuple(b[j - q : j]))
+                if far <= FARTHEST:
+                    ways.append((best[i - p, j - q][0] + far * (p + q) / 2, (p, q, ALIKE)))
+        best[i, j] = min(ways)
+    steps: list[AlignedWords] = []
+    i, j = rows, columns
+    while (i, j) != (0, 0):
+        p, q, how = best[i, j][1]
+        at, on = one.first + i, one.heard_first + j
+        steps.append(AlignedWords(at - p, at, on - q, on, how))
+        i, j = i - p, j - q
+    return _joined(steps[::-1])
+
+
+# --- talks in another order -------------------------------------------------------------------------------------------
+
+
+def places_of(parts: Sequence[Sequence[str]], heard: Sequence[str]) -> list[float | None]:
+    """For each part of what is written where it is heard most of all, as a number of the heard word it begins with; None where
+    too little of it is heard. By pairs of neighbouring words, one of which at least tells something."""
+    where: dict[tuple[str, str], list[int]] = defaultdict(list)
+    for n, pair in enumerate(itertools.pairwise(heard)):
+        where[pair].append(n)
+    return [_place(part, where) for part in parts]
+
+
+def _place(part: Sequence[str], where: dict[tuple[str, str], list[int]]) -> float | None:
+    starts: list[int] = []
+    pairs = [(n, p) for n, p in enumerate(itertools.pairwise(part)) if not (p[0] in STOP and p[1] in STOP)]
+    for n, pair in pairs:
+        starts += [at - n for at in where.get(pair, ())]
+    if not starts:
+        return None
+    near = Counter({s: sum(abs(s - t) <= 3 + len(part) // 10 for t in starts) for s in set(starts)})
+    start, votes = min(near.items(), key=lambda one: (-one[1], one[0]))
+    return float(start) if votes >= max(2, len(pairs) // 4) or (votes and len(pairs) <= 3) else None
+
+
+def order_of(parts: Sequence[Sequence[str]], heard: Sequence[str]) -> list[int]:
+    """The numbers of the parts in the order in which they are heard; one that is not heard stays after the part before it."""
+    before = 0.0
+    keys: list[tuple[float, int]] = []
+    for n, place in enumerate(places_of(parts, heard)):
+        before = before if place is None else place
+        keys.append((before, n))
+    return [n for _, n in sorted(keys)]
+
+
+def runs(blocks: Sequence[AlignedWords]) -> Iterator[AlignedWords]:
+    """Stretches of what is heard alone."""
+    yield from (one for one in blocks if one.how == APART and one.heard_last > one.heard_first)

@@ -1,0 +1,81 @@
+"""How far two words are from one another by their sound: 0 for the same, 1 for nothing in common."""
+
+from __future__ import annotations
+
+import functools
+
+from scriptkit.english.phonetics import sound
+
+_VOWELS = frozenset("aeiou")
+_GROUPS = ("ptk", "bdg", "fsx0h", "vzj", "mn", "lrwy")
+"""Consonants that are made alike: those of a group are nearer to one another than to others (phonetics of English, from memory)."""
+_VOICED = {"b": "p", "d": "t", "g": "k", "v": "f", "z": "s", "j": "x"}
+_WEAK = frozenset("hwyr")
+"""What is hardly heard at the end of a syllable."""
+_VOWEL, _LOST_VOWEL, _PAIR, _ALIKE, _LOST_WEAK, _LOST = 0.3, 0.45, 0.2, 0.5, 0.4, 0.8
+"""What it costs: another vowel, a vowel more, voice, another consonant of the group, a weak one more, any more (our own figures)."""
+
+_IRREGULAR = {
+    "one": "wan", "two": "tu", "too": "tu", "to": "tu", "eight": "at", "ate": "at", "four": "for", "fore": "for", "hour": "aur",
+    "our": "aur", "of": "of", "the": "0e", "heard": "hurd", "buy": "bi", "by": "bi", "bye": "bi", "eye": "i", "i": "i",
+    "thyme": "tim", "time": "tim", "juice": "jus", "yolk": "yok", "yolks": "yok", "island": "ilan", "half": "haf", "halve": "haf",
+    "knife": "nif", "sieve": "siv", "sugar": "xugar", "ocean": "oxan", "busy": "bisi", "women": "wimin", "any": "eni", "many": "meni",
+    "roux": "ru", "deux": "du", "bouquet": "bukay", "gateau": "gato", "maillard": "mayar", "julienne": "julien", "chiffonade": "xifonad",
+}  # fmt: skip
+"""Words that are not said as they are spelt."""
+
+
+@functools.lru_cache(maxsize=65_536)
+def heard_as(words: tuple[str, ...]) -> str:
+    """Words said in one breath, respelt as they sound, without a gap."""
+    respelt = [_IRREGULAR.get(w) or sound(w).replace(" ", "") for w in words]
+    joined = respelt[0]
+    for part in respelt[1:]:
+        joined += part[1:] if part[:1] == joined[-1:] and part[:1] not in _VOWELS else part
+    return joined
+
+
+@functools.lru_cache(maxsize=131_072)
+def sound_distance(one: tuple[str, ...], other: tuple[str, ...]) -> float:
+    """Of words said in one breath against others, 0 to 1.
+
+    >>> sound_distance(("celeriac",), ("sell", "a", "rack")) < 0.2 < sound_distance(("celeriac",), ("peel",))
+    True
+    """
+    a, b = heard_as(one), heard_as(other)
+    if a == b:
+        return 0.0
+    longest = max(len(a), len(b))
+    if longest == 0 or min(len(a), len(b)) * 2.5 < longest:
+        return 1.0
+    row = [0.0]
+    for sign in b:
+        row.append(row[-1] + _dropped(sign))
+    for x in a:
+        before, row = row, [row[0] + _dropped(x)]
+        for n, y in enumerate(b, 1):
+            row.append(min(before[n] + _dropped(x), row[-1] + _dropped(y), before[n - 1] + _changed(x, y)))
+    return min(1.0, row[-1] / longest)
+
+
+def _dropped(x: str) -> float:
+    return _LOST_VOWEL if x in _VOWELS else _LOST_WEAK if x in _WEAK else _LOST
+
+
+@functools.cache
+def _changed(x: str, y: str) -> float:
+    if x == y:
+        return 0.0
+    if x in _VOWELS and y in _VOWELS:
+        return _VOWEL
+    if x in _VOWELS or y in _VOWELS:
+        return 0.6 if (x in _WEAK or y in _WEAK) else 1.0
+    if _VOICED.get(x, x) == _VOICED.get(y, y):
+        return _PAIR
+    return _ALIKE if _group(x) == _group(y) else 1.0
+
+
+@functools.cache
+def _group(x: str) -> int:
+    plain = _VOICED.get(x, x)
+    return next((n for n, group in enumerate(_GROUPS) if plain in group), -1)
