@@ -12,14 +12,18 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
-from scriptkit.cli.options import Cards, CutTimes, Dialogue, Json, Profile, Rate, Sounds, Source
+from scriptkit.cli.options import Cards, CutTimes, Dialogue, Json, KeepWords, Profile, Rate, Sounds, Source, Spoken
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
 
 if TYPE_CHECKING:
+    from scriptkit.captions.dialogue.spoken_dialogue import SpokenDialogue
     from scriptkit.production import Production
     from scriptkit.timed_text.cue import Cue
     from scriptkit.timed_text.reading import CaptionFile
+
+
+CHANGED_WORDS = "changed-words.csv"
 
 
 @command(
@@ -27,11 +31,12 @@ if TYPE_CHECKING:
     HelpPage(
         short="the overlay captions alone",
         reads=f"a dish or a meal. {TIMES}",
-        writes="the overlay as SubRip, WebVTT or TTML, by the ending of -o; with --dialogue and --cards more beside it. What it "
+        writes="the overlay as SubRip, WebVTT or TTML, by the ending of -o; with --spoken, --dialogue and --cards more beside it. What it "
         "writes passes `scriptkit proof` with the same profile.",
         examples=(
             f"scriptkit captions {SUPPER} --fps 25 --start 10:00:00:00 -o overlays.ttml",
             f"scriptkit captions {SUPPER} --cut examples/harbour-supper-cut.srt --sounds -o overlays.vtt",
+            f"scriptkit captions {SUPPER} --spoken examples/harbour-supper-cut.srt -o overlays.vtt",
         ),
     ),
 )
@@ -49,6 +54,8 @@ def captions(  # noqa: PLR0917  an option each
     ] = False,
     cut: CutTimes = "",
     dialogue: Dialogue = "",
+    spoken: Spoken = "",
+    keep_words: KeepWords = False,
     sounds: Sounds = False,
     cards: Cards = "",
     json: Json = False,
@@ -59,7 +66,7 @@ def captions(  # noqa: PLR0917  an option each
         run(
             Wanted(
                 source=source, output=output, profile=profile, rate=fps, start=start, crlf=crlf, bom=bom,
-                cut=cut, dialogue=dialogue, sounds=sounds, cards=cards, as_json=json,
+                cut=cut, dialogue=dialogue, spoken=spoken, keep_words=keep_words, sounds=sounds, cards=cards, as_json=json,
             )
         )
     )  # fmt: skip
@@ -78,6 +85,8 @@ class Wanted:
     bom: bool
     cut: str
     dialogue: str
+    spoken: str
+    keep_words: bool
     sounds: bool
     cards: str
     as_json: bool
@@ -88,18 +97,25 @@ def run(wanted: Wanted) -> int:
     Raises CannotDo where a file cannot be read or written, or the ending, rate, start or profile is none."""
     from scriptkit.captions.proofing.losses import would_be_lost
     from scriptkit.cli.proof import read_captions
+    from scriptkit.measure.timecode import frames_to_ms
+    from scriptkit.papers.changed_words import changes_json, write_changes
     from scriptkit.production import read
     from scriptkit.writing import write_all
 
     target = Path(wanted.output)
     kind = _kind_of(target)
-    production = read(wanted.source, cut=wanted.cut, profile=wanted.profile, fps=wanted.rate)
+    _only_one_dialogue(wanted)
+    cut = _cut_beside(wanted)
+    production = read(wanted.source, cut=cut, transcript=wanted.spoken, profile=wanted.profile, fps=wanted.rate)
     of = production.profile
     dialogue = read_captions(wanted.dialogue) if wanted.dialogue else None
     if dialogue is not None and (lost := would_be_lost(dialogue)):
         raise CannotDo([*dialogue.repairs, *lost])
     title = production.source.name
     first = _first_frame(wanted, production)
+    talk = _talk(production, wanted)
+    if talk is not None:
+        dialogue = talk.as_captions(wanted.spoken, frames_to_ms(first, production.rate))
     beside_dialogue = wanted.sounds and dialogue is not None
     cues, of_sounds = production.cues_with(sounds=wanted.sounds and not beside_dialogue, first_frame=first)
     problems = [*production.reading.problems, *production.timing_problems, *of_sounds]
@@ -108,8 +124,11 @@ def run(wanted: Wanted) -> int:
         name = _dialogue_name(target)
         files[name], told = _beside(dialogue, cues, production, first, kind, sounds=beside_dialogue)
         problems += [*dialogue.repairs, *told]
+    if talk is not None:
+        files[CHANGED_WORDS] = write_changes(talk.changes)
+        problems += talk.problems(wanted.spoken, of.name)
     cards = _cards(production) if wanted.cards else {}
-    made_from = [*production.made_from, wanted.dialogue]
+    made_from = [*production.made_from, wanted.cut, wanted.dialogue]
     write_all(str(target.parent), {name: _ends(text, wanted) for name, text in files.items()}, made_from)
     if cards:
         write_all(wanted.cards, cards, made_from)
@@ -123,16 +142,45 @@ def run(wanted: Wanted) -> int:
                 "files": written,
                 "cues": len(cues),
                 "profile": of.name,
+                **({} if talk is None else {"changes": changes_json(talk.changes)}),
                 "problems": [p.as_json() for p in found],
             }
         )
     else:
         print_problems(found, production.files)
         beside_it = "".join(f" and {name}" for name in files if name != target.name)
+        if talk is not None:
+            beside_it += f" ({len(talk.cues)} cues of dialogue, {len(talk.changes)} changed words)"
         beside_it += f" and {len(cards)} cards in {wanted.cards}" if cards else ""
         summary = f"{len(cues)} cues at {production.rate.name} frames/s, {of.name}; {count_words(found)}"
         print(f"wrote {wanted.output}{beside_it}: {summary}", file=sys.stderr)
     return exit_code(found)
+
+
+def _only_one_dialogue(wanted: Wanted) -> None:
+    """Raises CannotDo where two files are named for the one dialogue, and where words are kept of nothing."""
+    if wanted.spoken and wanted.dialogue:
+        message = "--spoken makes the dialogue captions of which --dialogue already has a file"
+        raise CannotDo([error(Place("--spoken"), "option", message, "give one of the two")])
+    if wanted.keep_words and not wanted.spoken:
+        hint = "name the transcript: --spoken FILE"
+        raise CannotDo([error(Place("--keep-words"), "option", "there are no words to keep without --spoken", hint)])
+
+
+def _cut_beside(wanted: Wanted) -> str:
+    """The file of times; none where it is a transcript and ``--spoken`` names the one that counts."""
+    from scriptkit.cut.cut_reader import is_transcript
+
+    return "" if wanted.cut and wanted.spoken and is_transcript(wanted.cut) else wanted.cut
+
+
+def _talk(production: Production, wanted: Wanted) -> SpokenDialogue | None:
+    """The dialogue captions from what is spoken; None where that is not asked for."""
+    from scriptkit.captions.dialogue.spoken_dialogue import dialogue_of
+
+    if production.transcript is None or not wanted.spoken:
+        return None
+    return dialogue_of(production.script, production.transcript, production.room, keep_words=wanted.keep_words)
 
 
 def _kind_of(target: Path) -> str:

@@ -85,6 +85,17 @@ Dialogue = Annotated[
         ".ttml, as -o ends), moved up while a lower third is on screen. FILE itself is not changed.",
     ),
 ]
+Spoken = Annotated[
+    str,
+    typer.Option(
+        metavar="TRANSCRIPT",
+        help="What is said in the cut (.srt, .vtt, or lines with times): also writes dialogue captions beside the overlay, in the "
+        "script's words where the talk follows it, and every changed word to changed-words.csv.",
+    ),
+]
+KeepWords = Annotated[
+    bool, typer.Option("--keep-words", help="With --spoken: the recogniser's words as they are, only parted anew.")
+]
 Sounds = Annotated[
     bool,
     typer.Option(

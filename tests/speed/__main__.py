@@ -11,7 +11,18 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from tests.speed import captions, commands, folder, imports, long_cut, on_set, order_of_cut, step_alignment, word_clock
+from tests.speed import (
+    captions,
+    commands,
+    dialogue_captions,
+    folder,
+    imports,
+    long_cut,
+    on_set,
+    order_of_cut,
+    step_alignment,
+    word_clock,
+)
 from tests.speed.measured import Measured, show
 from tests.speed.profile import profile
 
@@ -25,6 +36,7 @@ def main(runs: int, data: Path | None) -> None:
     seen += show("coverage of long transcripts", long_cut.lines(runs))
     seen += show("a folder of 500 dishes, one warm process", folder.lines())
     seen += show("captions at their words", word_clock.lines())
+    seen += show("dialogue captions of invented talks", dialogue_captions.lines())
     if data is not None:
         seen += show("steps placed in 160 real videos", step_alignment.lines(data))
         seen += show("two dishes in one cut", order_of_cut.lines(data))

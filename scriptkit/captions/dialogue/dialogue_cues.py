@@ -42,7 +42,9 @@ def dialogue_cues(words: Sequence[CaptionWord], room: CueLimits) -> list[tuple[C
     while True:
         spans = _parted(words, room, impossible)
         lines = {span: _lines(words, span, room) for span in spans}
-        wrong = [span for span, found in lines.items() if found is None and span[1] - span[0] > 1]
+        wrong = [
+            span for span, found in lines.items() if span[1] - span[0] > 1 and (found is None or _parts_a_phrase(found))
+        ]
         if not wrong:
             break
         impossible |= set(wrong)
@@ -51,13 +53,16 @@ def dialogue_cues(words: Sequence[CaptionWord], room: CueLimits) -> list[tuple[C
     return [(cue, words[span[0]].line) for cue, span in zip(closed(cues, room), spans, strict=True)]
 
 
+def _parts_a_phrase(lines: Sequence[str]) -> bool:
+    """Whether a line ends with a word that belongs to the next one."""
+    return any(clinging(a, b) for a, b in itertools.pairwise(lines))
+
+
 def _lines(words: Sequence[CaptionWord], span: tuple[int, int], room: CueLimits) -> tuple[str, ...] | None:
     return room.fit(clean(" ".join(w.text for w in words[span[0] : span[1]])))
 
 
-def _parted(
-    words: Sequence[CaptionWord], room: CueLimits, impossible: set[tuple[int, int]]
-) -> list[tuple[int, int]]:
+def _parted(words: Sequence[CaptionWord], room: CueLimits, impossible: set[tuple[int, int]]) -> list[tuple[int, int]]:
     """From which to before which word each cue goes: the cheapest way."""
     count = len(words)
     widths = [columns(w.text) + 1 for w in words]
@@ -114,7 +119,7 @@ def _end_cost(words: Sequence[CaptionWord], n: int) -> float:
     before, after = words[n - 1], words[n]
     if ends_sentence(before.text):
         return 0.0
-    if before.text.rstrip("\"”’)").endswith((",", ";", ":", "–", "—")):
+    if before.text.rstrip('"”’)').endswith((",", ";", ":", "–", "—")):
         return _CLAUSE
     paused = after.start_ms - before.end_ms >= _PAUSE_MS
     if clinging(before.text, after.text):
@@ -150,5 +155,6 @@ def _ended(cues: Sequence[Cue], least_gap: int) -> list[Cue]:
     from dataclasses import replace
 
     return [
-        replace(a, end_ms=b.start_ms) if 0 < b.start_ms - a.end_ms < least_gap else a for a, b in itertools.pairwise(cues)
+        replace(a, end_ms=b.start_ms) if 0 < b.start_ms - a.end_ms < least_gap else a
+        for a, b in itertools.pairwise(cues)
     ] + list(cues[-1:])

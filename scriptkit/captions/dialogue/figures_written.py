@@ -9,7 +9,7 @@ from fractions import Fraction
 from scriptkit.captions.dialogue.follow_script import CaptionWord, WordChange
 from scriptkit.captions.dialogue.timed_words import ends_sentence, keys_of
 from scriptkit.measure.numbers import format_number
-from scriptkit.measure.spoken import Token, measures_at, number_at, tokens_in
+from scriptkit.measure.spoken import Token, breaks_at, measures_at, number_at, tokens_in, word_at
 
 _WRITTEN_OUT = 10
 """Figures up to this are words (Netflix Timed Text Style Guide, English: numbers 1 to 10 are written out)."""
@@ -28,7 +28,7 @@ def figures_written(words: Sequence[CaptionWord]) -> tuple[list[CaptionWord], li
             continue
         value, after = found
         first, last = _word_of(starts, tokens[at].start), _word_of(starts, tokens[after - 1].start) + 1
-        if first >= done and (figure := _figure(value, tokens, after, words, first, last)):
+        if first >= done and (figure := _figure(value, tokens, (at, after), words, first, last)):
             out += words[done:first]
             here = words[first:last]
             out.append(replace(here[0], text=figure, end_ms=here[-1].end_ms))
@@ -40,23 +40,39 @@ def figures_written(words: Sequence[CaptionWord]) -> tuple[list[CaptionWord], li
 
 
 def _figure(
-    value: Fraction, tokens: Sequence[Token], after: int, words: Sequence[CaptionWord], first: int, last: int
+    value: Fraction, tokens: Sequence[Token], span: tuple[int, int], words: Sequence[CaptionWord], first: int, last: int
 ) -> str:
     """What is written in place of the words; empty where they stay."""
+    at, after = span
+    if (at and not breaks_at(tokens, at) and number_at(tokens, at - 1)) or _follows(tokens, after):
+        return ""  # *one ninety-three*: two figures in a row are one that is said in another way
     here = words[first:last]
     spoken = [k for w in here for k in keys_of(w.text)]
     begins = first == 0 or ends_sentence(words[first - 1].text)
     if begins or any(c.isdigit() for w in here for c in w.text) or spoken[0] in ("a", "an", "half") or value < 1:
         return ""
-    if value <= _WRITTEN_OUT and not measures_at(tokens, after):
+    if value <= _WRITTEN_OUT and value.denominator == 1 and not _measured(tokens, after):
         return ""
     text = here[-1].text
-    tail = text[len(text.rstrip(".,;:!?…\"”’)")) :]
-    lead = here[0].text[: len(here[0].text) - len(here[0].text.lstrip("\"“‘("))]
+    tail = text[len(text.rstrip('.,;:!?…"”’)')) :]
+    lead = here[0].text[: len(here[0].text) - len(here[0].text.lstrip('"“‘('))]
     figure = format_number(value)
     if any(w.text[-1:] in ".,;:!?…" for w in here[:-1]):
         return ""
     return f"{lead}{figure}{tail}" if [*keys_of(figure)] == spoken else ""
+
+
+def _follows(tokens: Sequence[Token], at: int) -> bool:
+    return not breaks_at(tokens, at) and number_at(tokens, at) is not None
+
+
+def _measured(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a unit follows, also after the end of a range: *six to seven minutes*."""
+    if measures_at(tokens, at):
+        return True
+    if word_at(tokens, at) in ("to", "or") and at + 1 < len(tokens) and (told := number_at(tokens, at + 1)):
+        return measures_at(tokens, told[1])
+    return False
 
 
 def _starts(words: Sequence[CaptionWord]) -> list[int]:

@@ -5,26 +5,44 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from scriptkit.captions.dialogue.timed_words import TimedWord, ends_sentence, keys_of, pieces_of
-from scriptkit.captions.dialogue.word_alignment import ALIKE, APART, SAME, AlignedWords, aligned, order_of, runs
+from scriptkit.captions.dialogue.timed_words import TimedWord, folded, keys_of, marks_of, pieces_of
+from scriptkit.captions.dialogue.word_alignment import (
+    ALIKE,
+    APART,
+    SAME,
+    AlignedWords,
+    aligned,
+    order_of,
+    runs,
+    weak_forms,
+)
 from scriptkit.english.sound_distance import sound_distance
-from scriptkit.english.stems import NUMBERS
+from scriptkit.english.stems import NUMBERS, STOP
 from scriptkit.shoot.script.narration import sentences
 from scriptkit.shoot.script.script import Passage
 
 _ASIDE = re.compile(r"\[[^\[\]]*\]")
+SOUNDS_ALIKE = "the script has it here, and it sounds alike"
+BETWEEN = "the script has it here, between words that are heard"
+SPELT_OUT = "the script has it here, and it is said so"
 _RESTORED = frozenset("a an the of to in it is and on at as".split())  # noqa: SIM905
 """Small words that recognisers lose between others."""
 _NO_GAP_MS = 350
 """Within which a small word may have been lost."""
 _NEAR_ALONE = 0.2
 """Of sound, where the script is followed on one side only."""
-_SAME_NUMBER = 0.16
-"""Of sound, between two figures: *fifteen* and *fifty*, no more."""
+_TEN = re.compile(r"(?:teen|ty)$")
 _LEAST_AGAIN, _SHARE_AGAIN = 4, 0.6
 """Words of a stretch that is read a second time, and the share of them that must be the script's."""
+_LEAST_SAME, _LEAST_TELLING, _FARTHEST_APART = 3, 2, 2
+"""Words of a stretch that are the script's letter by letter, and those that tell something among them, for it to follow the script;
+and how many words it may leave out or add in between."""
+_SHORT = 6
+"""Pairs of neighbouring words in a sentence, of which not one need be heard."""
+_MOST_MISHEARD = 3
+"""Words in a row that are the script's by their sound alone."""
 _OPPOSITE = re.compile(r"n't$|^(?:no|not|never|without)$")
 
 
@@ -50,14 +68,20 @@ class CaptionWord:
     line: int
     passage: int | None
     scripted: bool
+    opens: bool = False
+    """Whether its capital is that of a sentence, the script's, or of a line of the recogniser's."""
+    heard_marks: str = ""
+    """What the recogniser set after it."""
+    number: int = -1
+    """Of the script's words in the order in which they are heard; -1 of those that are not the script's."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Written:
     text: str
     passage: int
-    number: int
     begins: bool
+    ends: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +97,10 @@ def following(passages: Sequence[Passage], heard: Sequence[TimedWord]) -> tuple[
     than was heard."""
     told = _keys([w.text for w in heard])
     parts = [_written(p.text, n) for n, p in enumerate(passages)]
-    in_order = order_of([[k for w in part for k in keys_of(w.text)] for part in parts], told.keys)
+    in_order = order_of([_keys([w.text for w in part]).keys for part in parts], told.keys)
+    pairs = frozenset(itertools.pairwise(told.keys))
     words = [w for n in in_order for w in parts[n]]
+    words = [w for sentence in _by_sentence(words) if _may_be_heard(sentence, pairs) for w in sentence]
     script = _keys([w.text for w in words])
     blocks = aligned(script.keys, told.keys)
     blocks = list(_with_second_readings(blocks, words, script, told))
@@ -85,10 +111,25 @@ def following(passages: Sequence[Passage], heard: Sequence[TimedWord]) -> tuple[
 def _written(text: str, passage: int) -> list[_Written]:
     plain = _ASIDE.sub(" ", text)
     return [
-        _Written(word, passage, n, n == 0)
-        for sentence in sentences(plain)
-        for n, word in enumerate(pieces_of(sentence))
+        _Written(word, passage, n == 0, n == len(words) - 1)
+        for words in map(pieces_of, sentences(plain))
+        for n, word in enumerate(words)
     ]
+
+
+def _by_sentence(words: Sequence[_Written]) -> Iterator[list[_Written]]:
+    sentence: list[_Written] = []
+    for word in words:
+        sentence.append(word)
+        if word.ends:
+            yield sentence
+            sentence = []
+
+
+def _may_be_heard(sentence: Sequence[_Written], heard: frozenset[tuple[str, str]]) -> bool:
+    """Whether two neighbouring words of it are heard somewhere; a short sentence may be misheard in all of them."""
+    pairs = list(itertools.pairwise(_keys([w.text for w in sentence]).keys))
+    return len(pairs) < _SHORT or any(pair in heard for pair in pairs)
 
 
 def _keys(texts: Sequence[str]) -> _Keys:
@@ -101,7 +142,9 @@ def _with_second_readings(
 ) -> Iterator[AlignedWords]:
     """A stretch that the script has no more words for may be a sentence of it read once more."""
     again: dict[int, list[AlignedWords]] = {}
-    starts = [n for n, owner in enumerate(script.owner) if words[owner].begins and (not n or script.owner[n - 1] != owner)]
+    starts = [
+        n for n, owner in enumerate(script.owner) if words[owner].begins and (not n or script.owner[n - 1] != owner)
+    ]
     ends = [*starts[1:], len(script.keys)]
     for run in runs(blocks):
         heard = told.keys[run.heard_first : run.heard_last]
@@ -120,7 +163,13 @@ def _with_second_readings(
             share = sum(b.heard_last - b.heard_first for b in here) / max(inside, len(sentence) * 0.7)
             if inside >= _LEAST_AGAIN and share >= _SHARE_AGAIN and share * len(here) > best[0]:
                 moved = [
-                    AlignedWords(b.first + start, b.last + start, b.heard_first + run.heard_first, b.heard_last + run.heard_first, b.how)
+                    AlignedWords(
+                        b.first + start,
+                        b.last + start,
+                        b.heard_first + run.heard_first,
+                        b.heard_last + run.heard_first,
+                        b.how,
+                    )
                     for b in found
                 ]
                 best = (share * len(here), moved)
@@ -144,14 +193,17 @@ class _Choice:
 
     def made(self, blocks: Sequence[AlignedWords]) -> tuple[list[CaptionWord], list[WordChange]]:
         """The words in the order of time."""
-        whole = self._whole_words([b for b in blocks if b.how != APART or b.heard_last > b.heard_first or b.last - b.first == 1])
-        for n, one in enumerate(whole):
-            before, after = (whole[n - 1] if n else None), (whole[n + 1] if n + 1 < len(whole) else None)
-            if self._is_script(one, before, after):
-                self._write_script(one)
-            else:
-                self._write_heard(one)
-        return _with_capitals(self.out), self.changes
+        whole = self._whole_words(
+            [b for b in blocks if b.how != APART or b.heard_last > b.heard_first or b.last - b.first == 1]
+        )
+        for chain in self._chains(whole):
+            follows = self._follows(chain)
+            for n, one in enumerate(chain):
+                if follows and self._is_script(one, chain, n):
+                    self._write_script(one)
+                else:
+                    self._write_heard(one)
+        return self.out, self.changes
 
     def _whole_words(self, blocks: Sequence[AlignedWords]) -> list[AlignedWords]:
         """The blocks joined so far that each holds whole words of both sides, in numbers of words."""
@@ -184,33 +236,90 @@ class _Choice:
         at = keys.owner[first] if first < len(keys.owner) else count
         return at, at
 
-    def _is_script(self, one: AlignedWords, before: AlignedWords | None, after: AlignedWords | None) -> bool:
+    # --- where the script is followed ---------------------------------------------------------------------------------
+
+    @staticmethod
+    def _chains(blocks: Sequence[AlignedWords]) -> list[list[AlignedWords]]:
+        """Stretches in which the script's words come one after another, but for a few."""
+        chains: list[list[AlignedWords]] = []
+        at: int | None = None
+        for one in blocks:
+            stands = one.how != APART
+            far = one.heard_last - one.heard_first > _FARTHEST_APART and not stands
+            if not chains or far or (stands and at is not None and not at <= one.first <= at + _FARTHEST_APART):
+                chains.append([])
+                at = None
+            chains[-1].append(one)
+            if far:
+                chains.append([])
+                at = None
+            elif stands:
+                at = one.last
+        return [chain for chain in chains if chain]
+
+    def _follows(self, chain: Sequence[AlignedWords]) -> bool:
+        same = [k for b in chain if b.how == SAME for w in self.words[b.first : b.last] for k in keys_of(w.text)]
+        telling = [k for k in same if k not in STOP]
+        if len(same) >= _LEAST_SAME and len(telling) >= _LEAST_TELLING:
+            return True
+        stands = [b for b in chain if b.how != APART]
+        if not stands or not telling:
+            return False
+        return self.words[stands[0].first].begins and self.words[stands[-1].last - 1].ends  # a short sentence, whole
+
+    def _is_script(self, one: AlignedWords, chain: Sequence[AlignedWords], n: int) -> bool:
         if one.last == one.first:
             return False
-        follows = [b is not None and b.how == SAME and b.last > b.first for b in (before, after)]
-        near = [
-            follows[0] and before is not None and before.last == one.first,
-            follows[1] and after is not None and after.first == one.last,
-        ]
+        near = [self._reaches(chain[:n][::-1], one.first, -1), self._reaches(chain[n + 1 :], one.last, 1)]
         if one.heard_last == one.heard_first:
-            return all(near) and self._lost_small_word(one)
-        if one.how == APART:
-            return False
-        if one.how == SAME:
-            return True
+            beside = 0 < n < len(chain) - 1 and chain[n - 1].how == chain[n + 1].how == SAME
+            return beside and all(near) and self._lost_small_word(one) and self._goes_on(chain, n)
+        if one.how != ALIKE:
+            return one.how == SAME
+        return self._is_misheard(one, near, goes_on=self._goes_on(chain, n))
+
+    def _is_misheard(self, one: AlignedWords, near: Sequence[bool], *, goes_on: bool) -> bool:
+        """Whether words that sound like the script's are the script's, ``near``: it is followed before them, and after."""
         written = tuple(k for w in self.words[one.first : one.last] for k in keys_of(w.text))
         heard = tuple(k for w in self.heard[one.heard_first : one.heard_last] for k in keys_of(w.text))
-        if any(map(_OPPOSITE.search, written)) != any(map(_OPPOSITE.search, heard)):
+        begins = near[1] and self.words[one.first].begins
+        if any(any(map(sign, written)) != any(map(sign, heard)) for sign in (_OPPOSITE.search, _is_contraction)):
             return False
         if all(w in NUMBERS for w in written) and all(h in NUMBERS for h in heard) and len(written) == len(heard):
-            return all(near) and sound_distance(written, heard) <= _SAME_NUMBER
-        return all(near) or (any(near) and sound_distance(written, heard) <= _NEAR_ALONE)
+            return (all(near) or begins) and all(map(_same_to_the_ear, written, heard))
+        weak = weak_forms(written, heard)
+        edge = (begins or (near[0] and self.words[one.last - 1].ends)) and (
+            weak or sound_distance(written, heard) <= _NEAR_ALONE
+        )
+        return (all(near) or edge) and (goes_on or not weak)
+
+    @staticmethod
+    def _reaches(blocks: Sequence[AlignedWords], at: int, way: int) -> bool:
+        """Whether the next word of the script is heard as it is written, or after a few that are heard alike."""
+        for one in blocks[:_MOST_MISHEARD]:
+            if one.how == APART or (one.first if way > 0 else one.last) != at:
+                return False
+            if one.how == SAME:
+                return True
+            at = one.last if way > 0 else one.first
+        return False
+
+    def _goes_on(self, chain: Sequence[AlignedWords], n: int) -> bool:
+        """Whether the script is followed up to its next word that tells something: small words alone prove nothing."""
+        for before, one in itertools.pairwise(chain[n:]):
+            if one.how == APART or one.first != before.last:
+                return False
+            if any(k not in STOP for w in self.words[one.first : one.last] for k in keys_of(w.text)):
+                return True
+        return False
 
     def _lost_small_word(self, one: AlignedWords) -> bool:
         if one.last - one.first != 1 or keys_of(self.words[one.first].text)[0] not in _RESTORED:
             return False
         at = one.heard_first
         return 0 < at < len(self.heard) and self.heard[at].start_ms - self.heard[at - 1].end_ms <= _NO_GAP_MS
+
+    # --- what is written ----------------------------------------------------------------------------------------------
 
     def _write_script(self, one: AlignedWords) -> None:
         words, heard = self.words[one.first : one.last], self.heard[one.heard_first : one.heard_last]
@@ -220,19 +329,45 @@ class _Choice:
         else:
             start = self.out[-1].end_ms
             end, line = max(start, self.heard[one.heard_first].start_ms), self.out[-1].line
-        marks = _times(words, start, end, heard)
-        for word, (a, b) in zip(words, marks, strict=True):
-            self.out.append(CaptionWord(word.text, a, b, line, word.passage, True))
+        times = _times(words, start, end, heard)
+        marks = marks_of(heard[-1].text) if heard else ""
+        for n, (word, (a, b)) in enumerate(zip(words, times, strict=True)):
+            last = n == len(words) - 1
+            self.out.append(
+                CaptionWord(
+                    word.text, a, b, line, word.passage, True, word.begins, marks if last else "", one.first + n
+                )
+            )
         was, now = " ".join(w.text for w in heard), " ".join(w.text for w in words)
-        if [k for w in heard for k in keys_of(w.text)] != [k for w in words for k in keys_of(w.text)]:
-            why = "the script has it here, and it sounds alike" if was else "the script has it here, between words that are heard"
+        if folded(was) != folded(now):
+            same = [k for w in heard for k in keys_of(w.text)] == [k for w in words for k in keys_of(w.text)]
+            why = SPELT_OUT if same else SOUNDS_ALIKE if was else BETWEEN
             self.changes.append(WordChange(start, was, now, why, line))
 
     def _write_heard(self, one: AlignedWords) -> None:
-        self.out += [
-            CaptionWord(w.text, w.start_ms, w.end_ms, w.line, self.passage, False)
-            for w in self.heard[one.heard_first : one.heard_last]
-        ]
+        for at in range(one.heard_first, one.heard_last):
+            w = self.heard[at]
+            opens = at == 0 or self.heard[at - 1].line != w.line or marks_of(self.heard[at - 1].text)[:1] in (*".!?…",)
+            self.out.append(
+                CaptionWord(w.text, w.start_ms, w.end_ms, w.line, self.passage, False, opens, marks_of(w.text))
+            )
+
+
+def _is_contraction(word: str) -> bool:
+    return ("'" in word and not word.endswith(("'s", "s'"))) or word in (
+        "it's",
+        "that's",
+        "there's",
+        "let's",
+        "what's",
+        "he's",
+        "she's",
+    )
+
+
+def _same_to_the_ear(written: str, heard: str) -> bool:
+    """Of two number words: *fifteen* and *fifty*, and no others."""
+    return written == heard or (_TEN.sub("", written) == _TEN.sub("", heard) != "")
 
 
 def _times(words: Sequence[_Written], start: int, end: int, heard: Sequence[TimedWord]) -> list[tuple[int, int]]:
@@ -242,36 +377,3 @@ def _times(words: Sequence[_Written], start: int, end: int, heard: Sequence[Time
     ends = list(itertools.accumulate((len(w.text) for w in words), initial=0))
     marks = [start + (end - start) * n // max(1, ends[-1]) for n in ends]
     return list(itertools.pairwise(marks))
-
-
-def _with_capitals(words: Sequence[CaptionWord]) -> list[CaptionWord]:
-    """A sentence ends where the script begins another, and begins with a capital; inside of one what a recogniser began a line
-    with has none."""
-    out: list[CaptionWord] = []
-    for n, word in enumerate(words):
-        before = out[-1] if out else None
-        text = word.text
-        if before is not None and not ends_sentence(before.text) and text[:1].isupper():
-            opens = word.scripted and not before.scripted
-            if opens and before.text[-1:].isalnum() and _is_capital_of_sentence(text):
-                out[-1] = replace(before, text=f"{before.text}.")
-            elif not word.scripted and before.scripted and before.text[-1:].isalnum() is False:
-                text = _lower(text)
-            elif not word.scripted and _begins_line(words, n):
-                text = _lower(text)
-        elif (before is None or ends_sentence(before.text)) and text[:1].islower():
-            text = text[:1].upper() + text[1:]
-        out.append(replace(word, text=text))
-    return out
-
-
-def _is_capital_of_sentence(text: str) -> bool:
-    return text not in ("I", "I'm", "I’m", "I'll", "I’ll", "I've", "I’ve", "I'd", "I’d")
-
-
-def _lower(text: str) -> str:
-    return text if not _is_capital_of_sentence(text) or text[1:2].isupper() else text[:1].lower() + text[1:]
-
-
-def _begins_line(words: Sequence[CaptionWord], n: int) -> bool:
-    return n > 0 and words[n].line != words[n - 1].line

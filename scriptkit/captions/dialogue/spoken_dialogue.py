@@ -3,18 +3,22 @@ how it is spelt."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.captions.composing.cue_limits import CueLimits
 from scriptkit.captions.dialogue.dialogue_cues import dialogue_cues
 from scriptkit.captions.dialogue.figures_written import figures_written
 from scriptkit.captions.dialogue.follow_script import CaptionWord, WordChange, following
+from scriptkit.captions.dialogue.sentence_marks import with_marks
 from scriptkit.captions.dialogue.timed_words import timed_words
 from scriptkit.cut.transcript.transcript import Transcript
-from scriptkit.recipe.dish import Dish
+from scriptkit.problems import Place, Problem, note, warning
 from scriptkit.shoot.script.script import Script
 from scriptkit.timed_text.cue import Cue
+from scriptkit.timed_text.reading import CaptionFile, ReadCue
+
+_LITTLE_FOLLOWED = 0.25
+"""Of the words; less is a talk of something else, or one that goes its own way."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,12 +29,34 @@ class SpokenDialogue:
     cues: tuple[Cue, ...]
     lines: tuple[int, ...]
     changes: tuple[WordChange, ...]
+    keep_words: bool
     scripted: float
+    hurried: int
+    """Cues that stand shorter than the profile wants, for the talk is faster."""
+
+    def as_captions(self, file: str, first_ms: int = 0) -> CaptionFile:
+        """As if they were read from ``file``, which is the transcript: SubRip cues, moved by ``first_ms``."""
+        cues = (
+            ReadCue(c.start_ms + first_ms, c.end_ms + first_ms, "\n".join(c.lines), line)
+            for c, line in zip(self.cues, self.lines, strict=True)
+        )
+        return CaptionFile(file=file, kind="srt", cues=tuple(cues), repairs=())
+
+    def problems(self, file: str, profile: str) -> list[Problem]:
+        """What must be told of them; ``profile`` by its name."""
+        found: list[Problem] = []
+        if not self.keep_words and self.scripted < _LITTLE_FOLLOWED:
+            message = f"the talk follows the script in {self.scripted:.0%} of its words: the rest is as the recogniser wrote it"
+            hint = "check that this is the transcript of this video, and that the steps have their `say:`"
+            found.append(warning(Place(file), "script-not-followed", message, hint))
+        if self.hurried:
+            cues = "1 cue stands" if self.hurried == 1 else f"{self.hurried} cues stand"
+            message = f"{cues} shorter than {profile} wants: the talk is faster than it can be read"
+            found.append(note(Place(file), "fast-talk", message))
+        return found
 
 
-def dialogue_of(
-    script: Script, transcript: Transcript, room: CueLimits, dishes: Sequence[Dish], *, keep_words: bool = False
-) -> SpokenDialogue:
+def dialogue_of(script: Script, transcript: Transcript, room: CueLimits, *, keep_words: bool = False) -> SpokenDialogue:
     """The talk of the cut as cues within the ``room``. ``keep_words``: the recogniser's words as they are."""
     heard = timed_words(transcript.lines)
     if keep_words:
@@ -38,12 +64,14 @@ def dialogue_of(
         changes: list[WordChange] = []
     else:
         words, changes = following([p for p in script.passages if p.text], heard)
-        words, figures = figures_written(words)
+        words, figures = figures_written(with_marks(words))
         changes += figures
     found = dialogue_cues(words, room)
     return SpokenDialogue(
         cues=tuple(cue for cue, _ in found),
         lines=tuple(line for _, line in found),
         changes=tuple(sorted(changes, key=lambda c: c.time_ms)),
+        keep_words=keep_words,
+        hurried=sum(c.end_ms - c.start_ms < room.least_ms(" ".join(c.lines)) - room.slack_ms for c, _ in found),
         scripted=sum(w.scripted for w in words) / max(1, len(words)),
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from scriptkit.cut.transcript.transcript import SpokenLine
@@ -69,8 +69,12 @@ def keys_of(text: str) -> tuple[str, ...]:
     >>> keys_of("Ninety-three,"), keys_of("320"), keys_of("don’t")
     (('ninety', 'three'), ('three', 'hundred', 'and', 'twenty'), ("don't",))
     """
-    spoken = [w for word in spoken_words(text) for w in word.casefold().replace("’", "'").split("-")]
-    return tuple(_UNITS.get(w, w) for w in spoken if w) or (text.casefold(),)
+    return tuple(_UNITS.get(w, w) for w in folded(text)) or (text.casefold(),)
+
+
+def folded(text: str) -> list[str]:
+    """The words of a text as they are spoken, in lower case, parted at hyphens."""
+    return [w for word in spoken_words(text) for w in word.casefold().replace("’", "'").split("-") if w]
 
 
 _UNITS = {"g": "grams", "kg": "kilos", "ml": "millilitres", "l": "litres", "tbsp": "tablespoons", "tsp": "teaspoons", "min": "minutes"}  # fmt: skip
@@ -82,11 +86,19 @@ def _length(text: str) -> int:
     return _ONSET + letters + (_PAUSE if _PAUSE_AFTER.search(text) else 0)
 
 
+_MARKS = re.compile(r"[^\w\s]*(?:\s[^\w\s]+)*$")
+
+
+def marks_of(text: str) -> str:
+    """What stands after the last letter of a word.
+
+    >>> marks_of("glossy,"), marks_of("Soft –"), marks_of("no")
+    (',', ' –', '')
+    """
+    found = _MARKS.search(text)
+    return found.group() if found else ""
+
+
 def ends_sentence(text: str) -> bool:
     """Whether a sentence ends with this word."""
-    return text.rstrip("\"”’)]").endswith((".", "!", "?", "…"))
-
-
-def text_of_words(words: Sequence[TimedWord]) -> str:
-    """As they are read in a row."""
-    return " ".join(w.text for w in words)
+    return text.rstrip('"”’)]').endswith((".", "!", "?", "…"))

@@ -12,8 +12,22 @@ from scriptkit.english.stems import STOP
 
 SAME, ALIKE, APART = "same", "alike", "apart"
 """How two stretches of words stand to one another: letter by letter, by sound, not at all."""
-FARTHEST = 0.42
-"""Of sound, that may still be the same word misheard (our own figure)."""
+FARTHEST, FARTHEST_SPLIT = 0.42, 0.3
+"""Of sound, that may still be the same word misheard, and the same where one side has more words (our own figures)."""
+_MORE_WORDS = 0.12
+"""What each word more on one side costs."""
+WEAK_FORMS = (
+    "a the an uh",
+    "and an in end on",
+    "it at that it's",
+    "is his as has",
+    "of have off a",
+    "to too two",
+    "for four",
+    "so soon",
+)
+"""Small words that are said so weakly that recognisers take one for another (weak forms of English, from memory)."""
+_WEAK_FORM = 0.3
 _SHAPES = ((1, 1), (1, 2), (2, 1), (1, 3), (3, 1), (2, 2), (1, 4), (2, 3), (3, 2))
 """How many written words may be heard as how many."""
 _ALONE = 0.5
@@ -38,8 +52,9 @@ def aligned(written: Sequence[str], heard: Sequence[str]) -> list[AlignedWords]:
     from rapidfuzz.distance import Indel
 
     found: list[AlignedWords] = []
-    for tag, a, b, c, d in Indel.opcodes(list(written), list(heard)):
-        if tag == "equal":
+    for step in Indel.opcodes(list(written), list(heard)):
+        a, b, c, d = step.src_start, step.src_end, step.dest_start, step.dest_end
+        if step.tag == "equal":
             found += [AlignedWords(a + n, a + n + 1, c + n, c + n + 1, SAME) for n in range(b - a)]
         else:
             found.append(AlignedWords(a, b, c, d, APART))
@@ -75,9 +90,10 @@ def _by_sound(one: AlignedWords, written: Sequence[str], heard: Sequence[str]) -
             ways.append((best[i, j - 1][0] + _ALONE, (0, 1, APART)))
         for p, q in _SHAPES:
             if p <= i and q <= j:
-                far = sound_distance(tuple(a[i - p : i]), tuple(b[j - q : j]))
-                if far <= FARTHEST:
-                    ways.append((best[i - p, j - q][0] + far * (p + q) / 2, (p, q, ALIKE)))
+                far = distance_of(tuple(a[i - p : i]), tuple(b[j - q : j]))
+                if far <= (FARTHEST if p == q == 1 else FARTHEST_SPLIT):
+                    cost = far * (p + q) / 2 + _MORE_WORDS * (max(p, q) - 1)
+                    ways.append((best[i - p, j - q][0] + cost, (p, q, ALIKE)))
         best[i, j] = min(ways)
     steps: list[AlignedWords] = []
     i, j = rows, columns
@@ -87,6 +103,16 @@ def _by_sound(one: AlignedWords, written: Sequence[str], heard: Sequence[str]) -
         steps.append(AlignedWords(at - p, at, on - q, on, how))
         i, j = i - p, j - q
     return _joined(steps[::-1])
+
+
+def weak_forms(one: Sequence[str], other: Sequence[str]) -> bool:
+    """Whether two words are weak forms of which a recogniser takes one for the other."""
+    return len(one) == len(other) == 1 and any({one[0], other[0]} <= set(group.split()) for group in WEAK_FORMS)
+
+
+def distance_of(one: tuple[str, ...], other: tuple[str, ...]) -> float:
+    """By sound, weak forms of small words being near; 0 to 1."""
+    return _WEAK_FORM if weak_forms(one, other) else sound_distance(one, other)
 
 
 # --- talks in another order -------------------------------------------------------------------------------------------

@@ -1,0 +1,228 @@
+"""Dialogue captions from the script, the transcript and the recipe: the words that were said, when they were said, and nothing else."""
+
+from __future__ import annotations
+
+import functools
+import json
+import subprocess
+from collections import Counter
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+import pytest
+from conftest import EXAMPLES
+from invented_talk import Talk, invented, keys
+from messages import kinds
+from rapidfuzz.distance import Levenshtein
+
+from scriptkit.captions.dialogue.follow_script import following
+from scriptkit.captions.dialogue.sentence_marks import with_marks
+from scriptkit.captions.dialogue.spoken_dialogue import SpokenDialogue, dialogue_of
+from scriptkit.captions.dialogue.timed_words import TimedWord
+from scriptkit.captions.profiles import profiles
+from scriptkit.captions.proofing.proof import proof
+from scriptkit.captions.proofing.sheet import Sheet
+from scriptkit.cut.transcript.transcript_reader import read_transcript
+from scriptkit.production import Production, read
+
+Run = Callable[..., subprocess.CompletedProcess[str]]
+SUPPER = str(EXAMPLES / "harbour-supper.yaml")
+CUT = str(EXAMPLES / "harbour-supper-cut.srt")
+
+
+@functools.cache
+def production(name: str) -> Production:
+    return read(str(EXAMPLES / f"{name}.yaml"))
+
+
+def captioned(talk: Talk, name: str, *, keep_words: bool = False) -> SpokenDialogue:
+    of = production(name)
+    transcript = read_transcript(talk.srt.encode(), "talk.srt")
+    return dialogue_of(of.script, transcript, of.room, keep_words=keep_words)
+
+
+def words_of(made: SpokenDialogue) -> list[str]:
+    return [k for cue in made.cues for k in keys(" ".join(cue.lines))]
+
+
+TALKS = [("harbour-supper", seed) for seed in (0, 4, 6)] + [
+    ("mussel-chowder", 1), ("mussel-chowder", 13), ("seeded-loaf", 2), ("pork-chops", 3),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "seed"), TALKS)
+def test_an_invented_talk_is_captioned_as_it_was_said(name: str, seed: int) -> None:
+    talk = invented(production(name), seed)
+    made = captioned(talk, name)
+    said = [w.text for w in talk.said]
+    wrong = Levenshtein.distance(said, words_of(made))
+    heard_wrong = Levenshtein.distance(said, [k for w in talk.heard for k in keys(w.text)])
+    assert wrong <= 0.03 * len(said)
+    assert wrong <= heard_wrong
+    script = {k for p in production(name).script.passages for k in keys(p.text)}
+    assert set(words_of(made)) <= script | {k for w in talk.heard for k in keys(w.text)}
+
+
+@pytest.mark.parametrize(("name", "seed"), TALKS)
+def test_a_cue_starts_where_its_first_word_is_heard(name: str, seed: int) -> None:
+    talk = invented(production(name), seed)
+    for cue in captioned(talk, name).cues:
+        first = keys(cue.lines[0])[0]
+        starts = [w.start_ms for w in (*talk.said, *talk.heard) if keys(w.text)[:1] == [first]]
+        assert min(abs(start - cue.start_ms) for start in starts) <= 300, cue
+
+
+@pytest.mark.parametrize(("name", "seed"), TALKS)
+def test_every_changed_word_is_listed_and_no_other_is_changed(name: str, seed: int) -> None:
+    talk = invented(production(name), seed)
+    made = captioned(talk, name)
+    heard = Counter(words_of(captioned(talk, name, keep_words=True)))
+    was = Counter(k for c in made.changes for k in keys(c.was))
+    now = Counter(k for c in made.changes for k in keys(c.now))
+    written = heard.copy()
+    written.subtract(was)
+    written.update(now)
+    assert +written == Counter(words_of(made))
+    assert all(c.why and c.line for c in made.changes)
+
+
+@pytest.mark.parametrize(("name", "seed"), TALKS)
+def test_words_that_are_kept_are_those_that_were_heard(name: str, seed: int) -> None:
+    talk = invented(production(name), seed)
+    made = captioned(talk, name, keep_words=True)
+    transcript = read_transcript(talk.srt.encode(), "talk.srt")
+    assert (
+        " ".join(line for c in made.cues for line in c.lines).split()
+        == " ".join(x.text for x in transcript.lines).split()
+    )
+    assert not made.changes
+
+
+@pytest.mark.parametrize("profile", list(profiles()))
+def test_what_is_composed_keeps_the_profile(profile: str) -> None:
+    of = read(SUPPER, profile=profile)
+    transcript = read_transcript(Path(CUT).read_bytes(), CUT)
+    made = dialogue_of(of.script, transcript, of.room)
+    told = proof(Sheet(made.as_captions(CUT), of.profile, None))
+    fast = {"too-fast", "too-short"}  # somebody who talks faster than the profile reads is told of once
+    assert {p.code for p in told} <= fast
+    assert len({p.place.line for p in told}) <= made.hurried
+    assert profile != "streaming" or not told
+
+
+# --- where the talk leaves the script ---------------------------------------------------------------------------------
+
+
+def heard_as(text: str, name: str = "seared-hake") -> tuple[str, Sequence[tuple[str, str]]]:
+    """What is written of a talk at an even pace, and what was changed."""
+    words = [TimedWord(w, 400 * n, 400 * n + 380, 1) for n, w in enumerate(text.split())]
+    made, changes = following([p for p in production(name).script.passages if p.text], words)
+    return " ".join(w.text for w in with_marks(made)), [(c.was, c.now) for c in changes]
+
+
+def test_the_script_is_taken_where_it_is_followed() -> None:
+    text, changes = heard_as("the hate goes in skin side down and away from you press it flat for a minute or it curls")
+    assert text.startswith("The hake goes in skin side down and away from you.")
+    assert changes == [("hate", "hake")]
+
+
+def test_words_split_by_the_recogniser_are_one_again() -> None:
+    text, changes = heard_as("the rest of the salt and the but a over the top")
+    assert text == "The rest of the salt, and the butter over the top."
+    assert changes == [("but a", "butter")]
+
+
+@pytest.mark.parametrize(
+    "talk",
+    [
+        "pat the fillets dry with paper and salt the skin",  # not “butter”: nothing of the script is near
+        "my neighbour hates butter on a Tuesday morning but what does he know",
+    ],
+)
+def test_a_talk_of_its_own_is_left_alone(talk: str) -> None:
+    text, changes = heard_as(talk)
+    assert (keys(text), changes) == (keys(talk), [])
+
+
+def test_a_figure_is_never_made_another() -> None:
+    talk = "forty-three degrees in the middle and it flakes"
+    text, changes = heard_as(talk)
+    assert keys(text)[:2] == ["forty", "three"]
+    assert changes == []
+    text, changes = heard_as("fifteen grams of butter until it smells of hazelnuts")
+    assert changes == [("fifteen", "Fifty")]  # the same to the ear, and the recipe's
+
+
+def test_not_is_never_dropped_nor_added() -> None:
+    text, _ = heard_as("the parsley isn't chopped not crushed")
+    assert "isn't" in text
+    text, _ = heard_as("the pan isn't off the heat by now and it still spits for a moment")
+    assert "isn't" in text
+
+
+def test_what_the_script_has_and_nobody_says_is_not_written() -> None:
+    text, _ = heard_as("press it flat for a minute then leave it alone")
+    assert "curls" not in text
+
+
+# --- the command ------------------------------------------------------------------------------------------------------
+
+
+def test_the_command_writes_dialogue_and_what_it_changed(run: Run, tmp_path: Path) -> None:
+    done = run("captions", SUPPER, "--spoken", CUT, "-o", "overlays.vtt", "--json")
+    assert done.returncode == 0, done.stderr
+    told = json.loads(done.stdout)
+    assert told["files"] == ["overlays.vtt", "dialogue.vtt", "changed-words.csv"]
+    table = (tmp_path / "changed-words.csv").read_text(encoding="utf-8").splitlines()
+    assert table[0] == "time,heard,captioned,why,line"
+    assert len(table) == len(told["changes"]) + 1
+    assert {"time_ms", "heard", "captioned", "why", "line"} == set(told["changes"][0])
+    dialogue = (tmp_path / "dialogue.vtt").read_text(encoding="utf-8")
+    assert "Pat the fillets dry with paper" in dialogue.replace("\n", " ")
+    assert "1.2 litres of fish stock" in dialogue.replace("\n", " ")
+    assert "line:62%" in dialogue  # out of the overlay's way
+
+
+def test_the_times_count_from_the_first_frame(run: Run, tmp_path: Path) -> None:
+    assert run("captions", SUPPER, "--spoken", CUT, "--start", "10:00:00:00", "-o", "overlays.srt").returncode == 0
+    assert "10:00:00,000 --> " in (tmp_path / "dialogue.srt").read_text(encoding="utf-8")
+
+
+def test_words_are_kept_on_request(run: Run, tmp_path: Path) -> None:
+    done = run("captions", SUPPER, "--spoken", CUT, "--keep-words", "-o", "overlays.vtt", "--json")
+    assert json.loads(done.stdout)["changes"] == []
+    assert "seven hundred grams" in (tmp_path / "dialogue.vtt").read_text(encoding="utf-8").replace("\n", " ")
+
+
+@pytest.mark.parametrize(
+    ("options", "place"),
+    [(("--spoken", CUT, "--dialogue", CUT), "--spoken"), (("--keep-words",), "--keep-words")],
+)
+def test_options_that_do_not_go_together(run: Run, tmp_path: Path, options: tuple[str, ...], place: str) -> None:
+    done = run("captions", SUPPER, *options, "-o", "overlays.vtt")
+    assert (done.returncode, done.stderr.split(":")[0]) == (2, place)
+    assert list(tmp_path.iterdir()) == []
+
+
+GERMAN = (
+    "1\n00:00:01,000 --> 00:00:09,000\n" + "Heute kochen wir eine Suppe mit Sellerie und Fenchel aus dem Topf. " * 4
+)
+OTHER = (
+    "1\n00:00:01,000 --> 00:00:09,000\n"
+    + "The ferry to the island leaves at nine from the second pier and you should be there early. " * 3
+)
+
+
+def test_a_transcript_in_another_language_is_refused(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "talk.srt").write_text(GERMAN, encoding="utf-8")
+    done = run("captions", SUPPER, "--spoken", "talk.srt", "-o", "overlays.vtt")
+    assert (done.returncode, kinds(done.stderr)) == (2, ["error not-english"])
+
+
+def test_a_talk_of_something_else_is_told_and_stays_as_it_is(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "talk.srt").write_text(OTHER, encoding="utf-8")
+    done = run("captions", SUPPER, "--spoken", "talk.srt", "-o", "overlays.vtt", "--json")
+    told = json.loads(done.stdout)
+    assert done.returncode == 1
+    assert "script-not-followed" in {p["code"] for p in told["problems"]}
+    assert all(keys(c["heard"]) == keys(c["captioned"]) for c in told["changes"])
