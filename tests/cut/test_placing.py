@@ -150,6 +150,24 @@ def test_hands_that_contradict_the_order_all_stay_and_are_told(leeks: Dish) -> N
     ]
 
 
+@pytest.mark.parametrize(("step", "at_ms", "told"), [
+    ("soften", 0, "set by hand at 0:00, before step 1 (slice), which is heard at"),
+    ("slice", 110_000, "set by hand at 1:50, after step 3 (cream), which is heard at"),
+    ("soften", 50_000, None),
+])  # fmt: skip
+def test_a_time_by_hand_on_the_wrong_side_of_what_is_heard_is_told_and_kept(
+    leeks: Dish, step: str, at_ms: int, told: str | None
+) -> None:
+    free = place(leeks, talk(TALK))
+    one = next(p for p in free.placements if p.step.id == step)
+    hand = replace(one, time_ms=at_ms, confidence=1.0, known_from=HAND)
+    found = place(leeks, talk(TALK), replace(free, placements=(hand,)))
+    problems = [p.message for p in found.problems if p.code == "hand-order"]
+    assert len(problems) == (told is not None)
+    assert told is None or told in problems[0]
+    assert times(found)[step] == at_ms / 1000
+
+
 def test_a_step_that_is_left_out_is_named(leeks: Dish) -> None:
     text = "\n".join(line for line in TALK.splitlines() if "cream" not in line)
     cut = place(leeks, talk(text))

@@ -94,6 +94,14 @@ def doubted(
         hint = f"set its time by hand in the cut file: `{{step: {p.step.id}, time: 1:05, by: hand}}`"
         if p.known_from == HAND:
             found.append(p)
+            heard = [None if q.known_from == HAND else t for q, t in zip(placements, sure, strict=True)]
+            ends_ms = (
+                telling.speech.bins * telling.speech.bin_ms + _AFTER_THE_TALK_MS
+            )  # what stands after it has been told
+            if (p.time_ms or 0) <= ends_ms and (
+                side := _wrong_side(p.time_ms or 0, before[n], after[n], heard)
+            ) is not None:
+                problems.append(_hand_against(p, placements[side[1]], side[0]))
             continue
         at = telling.elsewhere_ms(n, [q.time_ms for q in placements])
         side = None if at is None else _wrong_side(at, before[n], after[n], sure)
@@ -120,6 +128,16 @@ def doubted(
             message = f"{name} is placed at {_clock(p.time_ms)} by its order alone: none of its words are heard there"
             problems.append(note(p.step.place, "not-spoken-of", message, hint))
     return found, problems
+
+
+def _hand_against(p: Placement, other: Placement, where: str) -> Problem:
+    """A time set by hand on the wrong side of a step that is clearly heard elsewhere; it is kept."""
+    first = "comes after" if where == "before" else "comes before"
+    message = (
+        f"step {p.step.number} ({p.step.id}) is set by hand at {_clock(p.time_ms or 0)}, {where} step {other.step.number} "
+        f"({other.step.id}), which is heard at {_clock(other.time_ms or 0)} and which it {first}"
+    )
+    return warning(p.step.place, "hand-order", message, "check its time in the cut file; it is kept as it is")
 
 
 def _clock(ms: int) -> str:
