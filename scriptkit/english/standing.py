@@ -16,6 +16,32 @@ _STANDS = re.compile(
 _CLAUSE = re.compile(r"[.;]|,\s*(?:then|and)\b|\bthen\b", re.IGNORECASE)
 
 
+_OFF_THE_HEAT = re.compile(
+    r"^\W*(?:(?:take|remove|lift|pull|slide|turn|get)\b[^.;]{0,40}\b(?:off|from|out|out of)\b[^.;,]{0,24}[.;,]?\s*(?:and|then)?\W*)?"
+    r"(?:(?:and )?(?:let|leave|allow)\b[^.;,]{0,30})?$",
+    re.IGNORECASE,
+)
+_AFTERWARDS = re.compile(r"^\W*(?:(?:and|then)\W+)*(?P<what>\w+\W+\w+.*)$", re.IGNORECASE | re.DOTALL)
+
+
+def stands_first_in(text: str) -> bool:
+    """Whether the food stands before the work of the sentence begins: nothing but taking it off the heat comes before.
+
+    >>> stands_first_in("Take it off the heat, let it cool 5 to 10 minutes, then blend it until smooth.")
+    True
+    >>> stands_first_in("Blend it, then let it cool for 5 minutes."), stands_first_in("Let it rest for 5 minutes.")
+    (False, False)
+    """
+    if stands_in(text) is None:
+        return False
+    told = affirmed(text)
+    found = next(_STANDS.finditer(told))
+    end = _CLAUSE.search(told, found.end())
+    if end is None or not _OFF_THE_HEAT.match(told[: found.start()]):
+        return False
+    return _AFTERWARDS.match(told[end.end() :]) is not None
+
+
 @functools.lru_cache(maxsize=4096)
 def stands_in(text: str) -> tuple[int, int] | None:
     """The shortest and the longest time, in milliseconds, that the sentence gives the food; None where it gives none.

@@ -17,7 +17,7 @@ from scriptkit.english.marinades import is_of_a_marinade, names_a_marinade
 from scriptkit.english.methods import HOT, done_by, found_in, method_of
 from scriptkit.english.negation import affirmed, is_kitchen_work, negations
 from scriptkit.english.simmering import covered_in, reduced_to, width_cm_in, wiped_in
-from scriptkit.english.standing import stands_in
+from scriptkit.english.standing import stands_first_in, stands_in
 from scriptkit.english.stems import stems_in, words_in
 from scriptkit.english.temperatures_said import Temperature, temperatures_of
 from scriptkit.english.vessels import Vessel, vessel_in, vessel_of
@@ -119,6 +119,11 @@ class StepReading:
     def stands_ms(self) -> tuple[int, int] | None:
         """How long the sentence says that the food stands by itself, at least and at most; None where it does not."""
         return stands_in(self.sentence)
+
+    @property
+    def stands_first(self) -> bool:
+        """Whether the food stands before the work of the step begins: *let it cool 10 minutes, then blend*."""
+        return stands_first_in(self.sentence)
 
     @property
     def not_done(self) -> tuple[str, ...]:

@@ -202,3 +202,19 @@ def test_a_total_names_as_many_cooks_as_it_takes(table: Table) -> None:
     work = Production(table.read((MEAL % "2").replace("cooks: 1", "cooks: 3"), "meal.yaml"))
     assert (work.total_time.words, work.total_time.cooks) == ("20 min for two cooks", 2)
     assert "It takes two cooks 20 min." in make_pack(work).files["description.txt"]
+
+
+@pytest.mark.parametrize(
+    ("do", "cools", "ends"),
+    [
+        ("Take it off the heat, let it cool for 5 to 10 minutes, then blend it smooth.", 5, 4),
+        ("Blend it smooth, then let it cool for 5 to 10 minutes.", 0, 9),
+        ("Blend it smooth.", 0, 4),
+    ],
+)
+def test_a_step_that_cools_first_begins_when_it_has_cooled(table: Table, do: str, cools: int, ends: int) -> None:
+    """The cook's hands come after the food's own time, not before it; the blend is of soup that has cooled."""
+    text = SOUP.format(simmer="Simmer it.", jug="blender jug").replace("do: Blend it smooth.", f'do: "{do}"')
+    soup = tasks(table.dish(text + "    kitchen: {filming: 0 min}\n"))
+    assert soup["blend"].start_min - soup["simmer"].end_min == cools
+    assert soup["blend"].end_min - soup["blend"].start_min == ends

@@ -108,6 +108,8 @@ def _order(draft: ModelBuilder, kitchen: Kitchen) -> None:
         (dish, before), (of, step) = graph.steps[edge.before], graph.steps[edge.later]
         first, later = draft.number[edge.before], draft.number[edge.later]
         length = length_of(before, kitchen)
+        if edge.takes:
+            length += ticks(first_wait_ms(step))
         draft.at_least(first, later, length)
         if edge.reason in WAITED_FOR and edge.takes and dish is of:
             slack = _slack_before(dish, before, step, hot=before.number in hot[dish.file], kitchen=kitchen)
@@ -258,11 +260,18 @@ def _goes_on(graph: DayGraph, last: StepKey) -> StepKey | None:
 
 
 def wait_ms(step: Step) -> int:
-    """The food's own time: as `wait:` says, else as the words do (*let it cool 5 to 10 minutes*: 5); 0 where neither does."""
+    """The food's own time after the hands: as `wait:` says, else as the words do (*let it cool 5 to 10 minutes*: 5); 0 where
+    neither does."""
     if step.wait_ms is not None:
         return step.wait_ms
     said = step.reading.stands_ms
-    return said[0] if said else 0
+    return said[0] if said and not step.reading.stands_first else 0
+
+
+def first_wait_ms(step: Step) -> int:
+    """The food's own time before the hands, which no `wait:` states: of *let it cool 5 to 10 minutes, then blend* 5 minutes."""
+    said = step.reading.stands_ms
+    return said[0] if said and step.wait_ms is None and step.reading.stands_first else 0
 
 
 def length_of(step: Step, kitchen: Kitchen) -> int:
