@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from scriptkit.preproduction import Overlay, Preproduction
-from scriptkit.problems import CannotDo, Place, Problem, error, in_order, warning
+from scriptkit.problems import CannotDo, Place, Problem, in_order, warning
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import Reading, read_source, read_source_text
 
@@ -29,9 +29,6 @@ if TYPE_CHECKING:
     from scriptkit.shoot.log.take_log import Take, TakeLog
     from scriptkit.shoot.plan import Plan
     from scriptkit.timed_text.cue import Cue
-
-CAPTION_KINDS = ("srt", "vtt", "ttml")
-"""SubRip, WebVTT, TTML (IMSC 1.1 text profile)."""
 
 
 class Production(Preproduction):
@@ -308,21 +305,10 @@ class Production(Preproduction):
         return tuple(on_frames(cues, self.rate, first_frame)), tuple(told)
 
     def written(self, kind: str, cues: Sequence[Cue]) -> str:
-        """The cues as SubRip, WebVTT or TTML. Raises CannotDo for another kind."""
-        if kind == "srt":
-            from scriptkit.timed_text.subrip import write_srt
+        """The cues as a caption file of this kind. Raises CannotDo for another kind."""
+        from scriptkit.captions.caption_files import write_cues
 
-            return write_srt(cues)
-        if kind == "vtt":
-            from scriptkit.timed_text.webvtt import write_vtt
-
-            return write_vtt(cues, self.source.name)
-        if kind == "ttml":
-            from scriptkit.timed_text.ttml import USUAL_FONT, write_ttml
-
-            return write_ttml(cues, self.source.name, font_percent=self.profile.font_percent or USUAL_FONT)
-        message = f"captions are not written as “{kind}”"
-        raise CannotDo([error(Place("captions"), "option", message, f"write one of {', '.join(CAPTION_KINDS)}")])
+        return write_cues(kind, cues, self.source.name, self.profile)
 
     # --- what goes with the video -------------------------------------------------------------------------------------
 

@@ -31,6 +31,7 @@ from scriptkit.safety import doneness, free_from, health_claims, rules
 PACKAGE = ROOT / "scriptkit"
 LOADERS: dict[str, Callable[[], object]] = {
     "captions/composing/advance_widths.csv": lambda: text_width.thousandths("il"),
+    "captions/composing/script_widths.csv": lambda: text_width.thousandths("ไข่"),
     "captions/proofing/misheard.csv": misheard.confusions,
     "captions/profiles.yaml": profiles.profiles,
     "captions/composing/sounds.yaml": sounds.rows,

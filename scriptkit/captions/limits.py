@@ -11,9 +11,10 @@ from dataclasses import dataclass, replace
 
 from scriptkit.captions.composing.line_breaking import clinging
 from scriptkit.captions.composing.text_fitting import fit, fits
-from scriptkit.captions.composing.text_width import FONT, columns, thousandths
+from scriptkit.captions.composing.text_width import FONT, columns, graphemes, thousandths
+from scriptkit.captions.gaps import closed_gaps, narrow_gaps
 from scriptkit.captions.profile import Profile
-from scriptkit.captions.proofing.sheet import Sheet, as_read, pairs, seconds_text
+from scriptkit.captions.proofing.sheet import Sheet, as_read, seconds_text
 from scriptkit.problems import Problem, warning
 from scriptkit.timed_text.markup import unescaped
 from scriptkit.timed_text.markup import without_markup as plain
@@ -116,7 +117,7 @@ def _reading_time(text: str, profile: Profile) -> float:
     words, limits = text.split(), profile.limits
     needs = [0.0]
     if speed := limits.get("characters_a_second"):
-        needs.append(len(" ".join(words)) / speed * 1000)
+        needs.append(graphemes(" ".join(words)) / speed * 1000)
     if speed := limits.get("words_a_minute"):
         needs.append(len(words) / speed * 60_000)
     needs.append(limits.get("ms_a_word", 0) * len(words))
@@ -223,50 +224,10 @@ def _broken_again(text: str, of: Profile, kind: str) -> str | None:
     return "\n".join(rows)
 
 
-# --- gaps --------------------------------------------------------------------------------------------------------------
-
-
-def least_gap_ms(sheet: Sheet) -> int:
-    """The narrowest gap that the profile allows, where there is one. Two frames at 29.97 (66.7 ms) are 66 or 67 whole
-    milliseconds: either is enough."""
-    frame_ms = 1000 / sheet.rate.exact if sheet.rate else 40
-    return max(sheet.profile.whole("gap_ms") or 0, math.floor((sheet.profile.whole("gap_frames") or 0) * frame_ms))
-
-
-def flickers(before: ReadCue, cue: ReadCue, least: int) -> bool:
-    """Whether there is a gap between them, narrower than ``least`` ms. Where a reversed cue begins and ends is not known."""
-    in_order = before.start_ms < before.end_ms and cue.start_ms < cue.end_ms
-    return in_order and 0 < cue.start_ms - before.end_ms < least
-
-
-def narrow_gaps(sheet: Sheet) -> Iterator[Problem]:
-    """A gap shorter than the profile's: it is seen as a flicker. No gap at all is fine."""
-    least = least_gap_ms(sheet)
-    longest = sheet.profile.longest_ms or math.inf
-    for before, cue in pairs(sheet.cues):
-        gap = cue.start_ms - before.end_ms
-        if flickers(before, cue, least):
-            if (closed := cue.start_ms - before.start_ms) <= longest:
-                hint = "close it or widen it: `--fix` closes it"
-            else:
-                earlier = f"end the cue above it {least - gap} ms earlier"
-                hint = f"{earlier}, or split it: closed, it would stand {seconds_text(closed)}"
-            yield warning(
-                sheet.place(cue),
-                "gap",
-                f"a gap of {gap} ms flickers; none, or at least {least} ms ({sheet.profile.name})",
-                hint,
-            )
-
-
 def close_slivers(cues: Cues, sheet: Sheet) -> Cues:
-    """A gap that would flicker is closed: the earlier cue stands until the next."""
-    least, longest = least_gap_ms(sheet), sheet.profile.longest_ms or math.inf
-    mended = list(cues)
-    for n, (cue, after) in enumerate(itertools.pairwise(cues)):
-        if flickers(cue, after, least) and after.start_ms - cue.start_ms <= longest:
-            mended[n] = replace(cue, end_ms=after.start_ms)
-    return mended
+    """Gaps that would flicker, and slivers, closed as far as the cues can still be read."""
+    of = sheet.profile
+    return closed_gaps(cues, sheet, lambda cue: max(readable_ms(cue, of, sheet.file.kind), of.shortest_ms or 1))
 
 
 LIMITS: tuple[CaptionLimit, ...] = (
@@ -288,6 +249,8 @@ LIMITS: tuple[CaptionLimit, ...] = (
         mend_text=break_again,
     ),
     CaptionLimit(keys=(Key("lines"),), check=too_many_lines),
-    CaptionLimit(keys=(Key("gap_frames"), Key("gap_ms")), check=narrow_gaps, mend_times=close_slivers),
+    CaptionLimit(
+        keys=(Key("gap_frames"), Key("gap_ms"), Key("sliver_ms")), check=narrow_gaps, mend_times=close_slivers
+    ),
 )
 """In the order in which they are proofed and repaired."""

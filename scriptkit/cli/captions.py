@@ -184,7 +184,7 @@ def _talk(production: Production, wanted: Wanted) -> SpokenDialogue | None:
 
 
 def _kind_of(target: Path) -> str:
-    from scriptkit.production import CAPTION_KINDS
+    from scriptkit.captions.caption_files import CAPTION_KINDS
 
     kind = target.suffix.casefold().removeprefix(".")
     if kind in CAPTION_KINDS:
@@ -257,6 +257,7 @@ def _beside(
     heard, told = placed_sounds(taken, sounds_of(production.timed_plan) if sounds else [], production.room)
     heard = [one for cue in heard for one in on_frames([cue], rate, first_frame)]
     both = [*spoken, *(ReadCue(c.start_ms, c.end_ms, c.text, 1) for c in heard)]
-    placed = beside(sorted(both, key=lambda c: (c.start_ms, c.end_ms)), cues)
-    text, more = write_dialogue(dialogue, placed, f".{kind}", production.profile.font_percent or USUAL_FONT)
+    shape = production.profile.shape
+    placed = beside(sorted(both, key=lambda c: (c.start_ms, c.end_ms)), cues, shape)
+    text, more = write_dialogue(dialogue, placed, f".{kind}", production.profile.font_percent or USUAL_FONT, shape)
     return text, [*problems, *told, *more]

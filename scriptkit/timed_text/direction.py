@@ -9,6 +9,9 @@ ISOLATE, ISOLATE_END = "\N{FIRST STRONG ISOLATE}", "\N{POP DIRECTIONAL ISOLATE}"
 LEFT_TO_RIGHT = "\N{LEFT-TO-RIGHT MARK}"
 ISOLATES = frozenset("\N{LEFT-TO-RIGHT ISOLATE}\N{RIGHT-TO-LEFT ISOLATE}" + ISOLATE)
 
+_BETWEEN = frozenset(",;()[]،؛")
+"""Between two names: each is isolated for itself, else they would change places."""
+
 
 @functools.cache
 def _direction(c: str) -> str:
@@ -36,7 +39,7 @@ def isolated(line: str) -> str:
             out.append(line[n])
             n += 1
             continue
-        following = next((m for m in range(n, len(line)) if kinds[m] == "L"), len(line))
+        following = next((m for m in range(n, len(line)) if kinds[m] == "L" or line[m] in _BETWEEN), len(line))
         last = max(m for m in range(n, following) if kinds[m] == "R" or unicodedata.combining(line[m]))
         out.append(ISOLATE + line[n : last + 1] + ISOLATE_END)
         n = last + 1

@@ -1,4 +1,5 @@
-"""Cues as TTML text (W3C IMSC 1.1, text profile): one region for each place on the picture, times in milliseconds."""
+"""Cues as TTML text (W3C IMSC 1.1, text profile): one region for each place on the picture, times in milliseconds. The box stands
+behind the words of each line, and not behind the whole width."""
 
 from __future__ import annotations
 
@@ -8,16 +9,19 @@ from xml.sax.saxutils import escape, quoteattr
 
 from scriptkit.timed_text.cleaning import clean
 from scriptkit.timed_text.cue import Cue, must_be_in_order
-from scriptkit.timed_text.places import LOWER, MIDDLE, RAISED, UPPER, place_of
+from scriptkit.timed_text.places import CENTRAL, LOWER, MIDDLE, RAISED, UPPER, WIDE, foot_percent, place_of, top_percent
 from scriptkit.timed_text.webvtt import clock
 
-# A place inside the title safe area, in percent of the picture: origin and extent.
-_REGIONS = {
-    LOWER: ("5% 78%", "90% 16%"),
-    UPPER: ("5% 6%", "90% 16%"),
-    MIDDLE: ("5% 58%", "90% 20%"),
-    RAISED: ("5% 60%", "90% 16%"),
-}
+_ROOM = 30
+"""Height of a region in percent of the picture: what is shown in it stands at its foot, at the upper place at its top."""
+
+
+def _region(place: str, shape: float) -> str:
+    top = top_percent(UPPER, 1) if place == UPPER else foot_percent(place, shape) - _ROOM
+    align = "before" if place == UPPER else "after"
+    where = f'tts:origin="5% {top:g}%" tts:extent="90% {_ROOM}%" tts:displayAlign="{align}"'
+    return f'      <region xml:id="{place}" {where}/>'
+
 
 USUAL_FONT = 5.5
 """Size of the type in percent of the picture's height, of a profile that states none (common practice, no source)."""
@@ -26,10 +30,13 @@ _CELL = 100 / 15
 
 _HEAD = """\
 <?xml version="1.0" encoding="UTF-8"?>
-<tt xmlns="http://www.w3.org/ns/ttml" xmlns:tts="http://www.w3.org/ns/ttml#styling" xmlns:ttp="http://www.w3.org/ns/ttml#parameter" xmlns:ttm="http://www.w3.org/ns/ttml#metadata" ttp:contentProfiles="http://www.w3.org/ns/ttml/profile/imsc1.1/text" ttp:timeBase="media" xml:lang={language}>
+<tt xmlns="http://www.w3.org/ns/ttml" xmlns:tts="http://www.w3.org/ns/ttml#styling" xmlns:ttp="http://www.w3.org/ns/ttml#parameter" xmlns:ttm="http://www.w3.org/ns/ttml#metadata" xmlns:ebutts="urn:ebu:tt:style" xmlns:itts="http://www.w3.org/ns/ttml/profile/imsc1#styling" ttp:contentProfiles="http://www.w3.org/ns/ttml/profile/imsc1.1/text" ttp:timeBase="media" xml:lang={language}>
   <head>
     <metadata><ttm:title>{title}</ttm:title></metadata>
-    <styling><style xml:id="plain" tts:color="white" tts:backgroundColor="#000000cc" tts:fontFamily="proportionalSansSerif" tts:fontSize="{size}%" tts:textAlign="center"/></styling>
+    <styling>
+      <style xml:id="plain" tts:fontFamily="proportionalSansSerif" tts:fontSize="{size}%" tts:textAlign="center" ebutts:linePadding="0.3c" itts:fillLineGap="true"/>
+      <style xml:id="box" tts:color="white" tts:backgroundColor="#000000cc"/>
+    </styling>
     <layout>
 {regions}
     </layout>
@@ -51,14 +58,12 @@ def write_ttml(
     *,
     overlapping: bool = False,
     font_percent: float = USUAL_FONT,
+    shape: float = WIDE,
 ) -> str:
     """TTML text. Cues must be in order, not be empty, and unless ``overlapping`` not overlap: ValueError otherwise.
-    ``font_percent``: the size of the type in percent of the picture's height."""
+    ``font_percent``: the size of the type in percent of the picture's height; ``shape``: its width ÷ height."""
     must_be_in_order(cues, overlapping=overlapping)
-    regions = "\n".join(
-        f'      <region xml:id="{name}" tts:origin="{origin}" tts:extent="{extent}" tts:displayAlign="center"/>'
-        for name, (origin, extent) in _REGIONS.items()
-    )
+    regions = "\n".join(_region(place, shape) for place in (LOWER, UPPER, MIDDLE, RAISED, CENTRAL))
     parts = [
         _HEAD.format(
             language=quoteattr(language),
@@ -69,7 +74,8 @@ def write_ttml(
     ]
     for number, cue in enumerate(cues, 1):
         region = place_of(cue)
-        text = "<br/>".join(escape(_NO_XML.sub("", line)) for line in cue.lines)
+        lines = "<br/>".join(escape(_NO_XML.sub("", line)) for line in cue.lines)
+        text = f'<span style="box">{lines}</span>'
         parts.append(
             f'      <p xml:id="cue{number}" begin="{clock(cue.start_ms)}" end="{clock(cue.end_ms)}" region="{region}">{text}</p>\n'
         )

@@ -4,28 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from scriptkit.timed_text.cleaning import JOINERS
 from scriptkit.timed_text.cue import Cue, must_be_in_order
 from scriptkit.timed_text.direction import ISOLATE_END, ISOLATES, LEFT_TO_RIGHT, closes_its_isolates
-from scriptkit.timed_text.places import place_of, top_percent
+from scriptkit.timed_text.places import WIDE, place_of, top_percent
 
 
-def settings_of(cue: Cue) -> str:
-    """Where the cue stands, by its track and its lines."""
-    return settings_at(place_of(cue), len(cue.lines))
+def settings_of(cue: Cue, shape: float = WIDE) -> str:
+    """Where the cue stands, by its track and its lines, on a picture of this width ÷ height."""
+    return settings_at(place_of(cue), len(cue.lines), shape)
 
 
-def settings_at(place: str, lines: int) -> str:
-    """WebVTT cue settings for so many lines: percent of the picture, centred in the title safe width."""
-    return f"line:{top_percent(place, lines)}% position:50% size:90% align:center"
+def settings_at(place: str, lines: int, shape: float = WIDE) -> str:
+    """WebVTT cue settings for so many lines: percent of the picture, centred. No `size:`, for browsers begin a line that is wider
+    than its box at the box's left edge and cut it off at the right."""
+    return f"line:{top_percent(place, lines, shape)}% position:50% align:center"
 
 
-def write_vtt(cues: Sequence[Cue], title: str) -> str:
-    """WebVTT text; cues are named by their numbers, for some readers take any other name for text. Cues must be in order, not overlap and not be empty: ValueError otherwise."""
+def write_vtt(cues: Sequence[Cue], title: str, shape: float = WIDE) -> str:
+    """WebVTT text for a picture of this width ÷ height; cues are named by their numbers, for some readers take any other name for
+    text. Cues must be in order, not overlap and not be empty: ValueError otherwise."""
     must_be_in_order(cues)
     blocks = ["WEBVTT", f"NOTE {escape(title)}"]
     for number, cue in enumerate(cues, 1):
         lines = "\n".join(escape(line) for line in cue.lines)
-        blocks.append(f"{number}\n{clock(cue.start_ms)} --> {clock(cue.end_ms)} {settings_of(cue)}\n{lines}")
+        blocks.append(f"{number}\n{clock(cue.start_ms)} --> {clock(cue.end_ms)} {settings_of(cue, shape)}\n{lines}")
     return "\n\n".join(blocks) + "\n"
 
 
@@ -48,7 +51,7 @@ def clock(ms: int) -> str:
 
 def escape(text: str) -> str:
     """Text that no reader takes for markup, a time line or the end of the cue."""
-    kept = ISOLATES | {ISOLATE_END, LEFT_TO_RIGHT} if closes_its_isolates(text) else ()
+    kept = JOINERS | ISOLATES | {ISOLATE_END, LEFT_TO_RIGHT} if closes_its_isolates(text) else JOINERS
     # nothing that turns the direction of what follows
     shown = "".join(c if c.isprintable() or c in kept else " " for c in text.replace("-->", "→"))
     one_line = " ".join(shown.split())

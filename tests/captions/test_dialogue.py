@@ -18,7 +18,7 @@ from scriptkit.captions.dialogue.caption_avoidance import Beside, beside, place_
 from scriptkit.captions.dialogue.dialogue import usable, write_dialogue
 from scriptkit.problems import Problem
 from scriptkit.timed_text.cue import Cue
-from scriptkit.timed_text.places import LOWER, MIDDLE, RAISED, UPPER, place_of, top_percent
+from scriptkit.timed_text.places import CENTRAL, LOWER, MIDDLE, RAISED, UPPER, place_of, span_percent, top_percent
 from scriptkit.timed_text.reading import CaptionFile, ReadCue, parse_captions
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
@@ -63,10 +63,14 @@ def test_what_stands_together_stands_apart_where_there_is_a_place(
     placed = beside(dialogue, overlay)
     assert [one.cue for one in placed] == dialogue
     for one in placed:
-        there = {place_of(c) for c in overlay if c.start_ms < one.cue.end_ms and c.end_ms > one.cue.start_ms}
-        in_the_way = {LOWER: LOWER, RAISED: MIDDLE, UPPER: UPPER}[one.place]
-        assert (in_the_way in there) == (one.meets_ms > 0)
-        assert one.meets_ms == 0 or there == {LOWER, MIDDLE, UPPER}  # else there was a free place
+        there = [
+            span_percent(place_of(c), len(c.lines))
+            for c in overlay
+            if c.start_ms < one.cue.end_ms and c.end_ms > one.cue.start_ms
+        ]
+        top, foot = span_percent(one.place, 1)
+        assert one.meets_ms == 0  # one line finds a place whatever else stands on the picture
+        assert not any(a < foot and top < b for a, b in there)
         if not there:
             assert not one.moved
 
@@ -80,6 +84,10 @@ def test_places_do_not_meet_and_are_title_safe(lines: int) -> None:
     assert top_percent(RAISED, lines) + height <= top_percent(LOWER, 3)
     assert top_percent(MIDDLE, lines) + height <= top_percent(LOWER, 2)
     assert top_percent(UPPER, 3) + 6.4 * 3 < top_percent(RAISED, lines)
+    assert top_percent(CENTRAL, lines) + height <= top_percent(MIDDLE, 3)
+    vertical = 9 / 16
+    assert top_percent(LOWER, lines, vertical) + height * vertical <= 80.5  # players' own controls are below
+    assert top_percent(MIDDLE, lines, vertical) + height * vertical <= top_percent(LOWER, 2, vertical) + 1
 
 
 @pytest.mark.parametrize(
@@ -292,7 +300,7 @@ def test_settings_on_both_sides_of_a_line_stay_apart() -> None:
 
 
 def test_for_how_long_the_overlay_is_in_the_way() -> None:
-    """Of three taken places the one that is taken for the least time, all its cues together."""
+    """Of the usual three places the one that is taken for the least time; where all are taken, in the middle of the picture."""
     overlay = [
         Cue(start_ms=start, end_ms=end, lines=("y",), track=track)
         for start, end, track in [
@@ -301,9 +309,11 @@ def test_for_how_long_the_overlay_is_in_the_way() -> None:
         ]
     ]  # fmt: skip
     (cue,) = beside([ReadCue(1_000, 2_000, "x", 1)], overlay)
-    assert (cue.place, cue.moved, cue.meets_ms) == (RAISED, True, 300)  # as long as at the top: the first of equals
-    (cue,) = beside([ReadCue(1_000, 1_800, "x", 1)], overlay)
-    assert (cue.place, cue.meets_ms) == (UPPER, 200)
+    assert (cue.place, cue.moved, cue.meets_ms) == (CENTRAL, True, 0)
+    (cue,) = beside([ReadCue(1_000, 1_400, "x", 1)], overlay)
+    assert (cue.place, cue.meets_ms) == (UPPER, 0)
+    (cue,) = beside([ReadCue(1_000, 2_000, "\n".join("six lines high it fills"), 1)], overlay)
+    assert cue.meets_ms > 0
     (cue,) = beside([ReadCue(999, 1_950, "x", 1)], overlay[:2])
     assert (cue.place, cue.meets_ms) == (RAISED, 0)
     (cue,) = beside([ReadCue(1_300, 1_500, "x", 1)], overlay)  # the time ends as it begins

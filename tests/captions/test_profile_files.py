@@ -13,7 +13,7 @@ from scriptkit.problems import CannotDo
 
 KEYS = (
     "one of aspect, characters_a_second, font_percent, gap_frames, gap_ms, line_length, lines, longest_ms, ms_a_word, "
-    "safe_percent, shortest_ms, source, words_a_minute"
+    "safe_percent, shortest_ms, sliver_ms, source, words_a_minute"
 )
 
 SLIPS = [

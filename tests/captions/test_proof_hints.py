@@ -36,19 +36,19 @@ def hints(sheet: Sheet, code: str) -> list[str]:
 @pytest.mark.parametrize(
     ("cues", "hint"),
     [
-        ([(0, 6_950, ON), (7_000, 9_000, OFF)], CLOSES),  # closed, it stands 7 s, the longest
+        ([(0, 6_970, ON), (7_000, 9_000, OFF)], CLOSES),  # closed, it stands 7 s, the longest
         (
-            [(0, 6_951, ON), (7_001, 9_000, OFF)],
-            "end the cue above it 30 ms earlier, or split it: closed, it would stand 7.001 s",
+            [(0, 6_981, ON), (7_001, 9_000, OFF)],
+            "end the cue above it 13 ms earlier, or split it: closed, it would stand 7.001 s",
         ),
         (
-            [(10_000, 18_000, ON), (18_079, 20_000, OFF)],
-            "end the cue above it 1 ms earlier, or split it: closed, it would stand 8.079 s",
+            [(10_000, 18_000, ON), (18_032, 20_000, OFF)],
+            "end the cue above it 1 ms earlier, or split it: closed, it would stand 8.032 s",
         ),
     ],
 )
 def test_a_gap_that_cannot_be_closed_is_for_a_person(cues: Cues, hint: str) -> None:
-    sheet = sheet_of(cues)
+    sheet = sheet_of(cues, of=STREAMING.with_limits(sliver_ms=None))
     assert hints(sheet, "gap") == [hint]
     assert bool(hints(replace(sheet, file=repair_captions(sheet)), "gap")) is ("`--fix`" not in hint)
 
@@ -64,14 +64,14 @@ def test_before_a_cue_whose_times_are_reversed_no_gap_is_told_or_closed(end: int
 
 
 def test_where_there_is_no_longest_time_every_gap_is_closed() -> None:
-    sheet = sheet_of([(0, 60_000, ON), (60_079, 62_000, OFF)], of=STREAMING.with_limits(longest_ms=None))
+    sheet = sheet_of([(0, 60_000, ON), (60_032, 62_000, OFF)], of=STREAMING.with_limits(longest_ms=None))
     assert hints(sheet, "gap") == [CLOSES]
     assert hints(replace(sheet, file=repair_captions(sheet)), "gap") == []
 
 
 def test_a_cue_ended_as_much_earlier_as_the_hint_says_has_its_gap() -> None:
-    assert hints(sheet_of([(0, 6_951 - 30, ON), (7_001, 9_000, OFF)]), "gap") == []
-    assert hints(sheet_of([(0, 6_951 - 29, ON), (7_001, 9_000, OFF)]), "gap") != []
+    assert hints(sheet_of([(0, 6_981 - 13, ON), (7_001, 9_000, OFF)]), "gap") == []
+    assert hints(sheet_of([(0, 6_981 - 12, ON), (7_001, 9_000, OFF)]), "gap") != []
 
 
 @pytest.mark.parametrize(

@@ -44,7 +44,7 @@ def test_what_is_told_of_webvtt_and_where() -> None:
         ("f.vtt", 6, "arrow", arrow, "write →"),
         ("f.vtt", 7, "vtt-escape", "“&” begins markup in WebVTT", "write &amp;: `--fix` does"),
         ("f.vtt", 8, "vtt-escape", "“&” begins markup in WebVTT", "write &amp;: `--fix` does"),
-        ("f.vtt", 8, "vtt-escape", "“<” begins markup in WebVTT", "write &lt;: `--fix` does"),
+        ("f.vtt", 8, "vtt-escape", "“<” begins a tag that does not end: browsers show nothing of the cue from here on", "write &lt;: `--fix` does"),
         ("f.vtt", 11, "vtt-setting", "`line:` stands twice", hint),
         ("f.vtt", 11, "vtt-setting", f"“{'s' * 40}” is not a setting of a cue", hint),
         ("f.vtt", 11, "vtt-setting", f"“{'9' * 40}” is not a value for `size:`", hint),
@@ -121,14 +121,19 @@ LONG = "x" * 19 + "\n" + "y" * 20  # 40 characters with the space between: 2 s a
         ([(0, 3_000, "Take the\npan off")], [
             (11, "break", "the line ends in “the”, which belongs to the next", "break before it")
         ]),
-        ([(0, 2_000, SOFT), (2_080, 4_000, "On.")], []),
-        ([(0, 2_000, SOFT), (2_079, 4_000, "On.")], [
-            (20, "gap", "a gap of 79 ms flickers; none, or at least 80 ms (streaming)", "close it or widen it: `--fix` closes it")
+        ([(0, 2_000, SOFT), (2_033, 4_000, "On.")], []),
+        ([(0, 2_000, SOFT), (2_032, 4_000, "On.")], [
+            (20, "gap", "a gap of 32 ms flickers; none, or at least 33 ms (streaming)", "close it or widen it: `--fix` closes it")
         ]),
+        ([(0, 2_000, SOFT), (2_499, 4_000, "On.")], [
+            (20, "sliver", "a gap of 499 ms: one shorter than 500 ms is closed to 33 ms (streaming)",
+             "let the cue above it stand longer: `--fix` does")
+        ]),
+        ([(0, 2_000, SOFT), (2_500, 4_000, "On.")], []),
         ([(0, 2_000, SOFT), (2_001, 4_000, "On.")], [
-            (20, "gap", "a gap of 1 ms flickers; none, or at least 80 ms (streaming)", "close it or widen it: `--fix` closes it")
+            (20, "gap", "a gap of 1 ms flickers; none, or at least 33 ms (streaming)", "close it or widen it: `--fix` closes it")
         ]),
-        ([(0, 2_000, f"All of it,\n{SOFT}"), (2_100, 4_000, f"{SOFT}\nOn.")], []),
+        ([(0, 2_000, f"All of it,\n{SOFT}"), (2_500, 4_500, f"{SOFT}\nOn.")], []),
         ([(0, 2_000, SOFT), (0, 2_000, SOFT)], [(20, "doubled", "the same cue stands on line 10", "delete one of them")]),
         ([(0, 2_000, "<i> </i>")], [(10, "empty", "the cue has no text", "delete it: `--fix` does")]),
         ([(0, 2_000, "<i>Soft")], [(10, "markup", "<i> is never closed", "close it in the same cue")]),

@@ -64,7 +64,7 @@ def in_browser(browser: Any, text: str) -> list[dict[str, Any]]:
 def test_chromium_lists_the_same_cues(browser: Any, cues: list[Cue]) -> None:
     listed = in_browser(browser, write_vtt(cues, "Harbour supper"))
     assert [(c["start"], c["end"], c["text"]) for c in listed] == [(c.start_ms, c.end_ms, c.text) for c in cues]
-    assert {(c["position"], c["size"], c["align"]) for c in listed} == {(50, 90, "center")}
+    assert {(c["position"], c["size"], c["align"]) for c in listed} == {(50, 100, "center")}
     places = {cue.track: c["line"] for cue, c in zip(cues, listed, strict=True)}
     assert places["safety"] < 20 < places["macros"] < places["addition"] <= 90
     assert len({c["id"] for c in listed}) == len(cues)

@@ -21,6 +21,7 @@ from scriptkit.timed_text.webvtt import escape, write_vtt
         ("زبدة 28 g", "\u200e\u2068زبدة\u2069 28 g"),
         ("Soup: מרק (hot)", "\u200eSoup: \u2068מרק\u2069 (hot)"),
         ("crème fraîche 20 g", "crème fraîche 20 g"),
+        ("80 g מרק, שמן", "\u200e80 g \u2068מרק\u2069, \u2068שמן\u2069"),  # two names stay in their order
     ],
 )
 def test_a_name_is_isolated_among_text_of_the_other_direction(line: str, shown: str) -> None:

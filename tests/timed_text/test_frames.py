@@ -107,4 +107,4 @@ def test_what_cannot_be_done_is_told_and_writes_nothing(
 def test_ttml_escapes() -> None:
     cue = Cue(start_ms=0, end_ms=3_000, lines=("salt & <b>pepper</b>",), track="addition")
     root = ET.fromstring(write_ttml([cue], 'the "quay" & co', language="en-GB"))
-    assert root.find(".//{http://www.w3.org/ns/ttml}p").text == "salt & <b>pepper</b>"  # type: ignore[union-attr]
+    assert root.find(".//{http://www.w3.org/ns/ttml}p/{http://www.w3.org/ns/ttml}span").text == "salt & <b>pepper</b>"  # type: ignore[union-attr]

@@ -86,12 +86,8 @@ def compose(groups: Sequence[Group], end_ms: int, room: CueLimits = HOUSE) -> tu
 
 
 def closed(cues: Sequence[Cue], room: CueLimits) -> list[Cue]:
-    """A gap narrower than the room's is closed: the earlier cue stands until the next."""
-    shut = [
-        replace(cue, end_ms=after.start_ms) if 0 < after.start_ms - cue.end_ms < room.least_gap_ms else cue
-        for cue, after in itertools.pairwise(cues)
-    ]
-    return [*shut, *cues[-1:]]
+    """A gap narrower than the room's is closed: the earlier cue stands until the next; and a sliver until the least gap before it."""
+    return [*(room.closed(cue, after) for cue, after in itertools.pairwise(cues)), *cues[-1:]]
 
 
 def missing_ms(group: Group, free_from: int, last: int, room: CueLimits = HOUSE) -> int:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from scriptkit.captions.composing.text_fitting import MOST_LINES, WIDEST, broken_as_written, fit, readable_ms
+from scriptkit.captions.gaps import is_sliver, least_gap_before
 from scriptkit.captions.limits import can_stand, least_ms
 from scriptkit.captions.profile import Profile
-from scriptkit.measure.timecode import FrameRate
+from scriptkit.measure.timecode import FrameRate, frames_to_ms, ms_to_frames
+from scriptkit.timed_text.cue import Cue
 
 GAP_MS = 120
 """Between two cues, so that a change of text is seen: 3 frames at 25 frames/s (2 frames at least: Netflix Timed Text
@@ -31,6 +33,7 @@ class CueLimits:
     longest_ms: int | None = None
     slack_ms: int = 0
     profile: Profile | None = None
+    rate: FrameRate | None = None
 
     def fit(self, text: str) -> tuple[str, ...] | None:
         """The text in lines that fit, and that can be read in time; else None."""
@@ -48,6 +51,21 @@ class CueLimits:
     def least_ms(self, text: str) -> int:
         """The least time that the profile gives the text."""
         return 0 if self.profile is None else least_ms(text, self.profile) + self.slack_ms
+
+    def closed(self, cue: Cue, after: Cue) -> Cue:
+        """The cue, standing longer where the gap before the next one is narrower than ``least_gap_ms``, or a sliver of its
+        profile's: until the next one, or until the least gap before it."""
+        gap = after.start_ms - cue.end_ms
+        if self.profile is not None and self.rate is not None and self.profile.limits.get("sliver_ms"):
+            begins = frames_to_ms(ms_to_frames(after.start_ms, self.rate), self.rate)  # where it will, on frames
+            end = least_gap_before(begins, self.profile, self.rate)
+            sliver = self.least_gap_ms <= gap and is_sliver(cue.end_ms, after.start_ms, self.profile, self.rate)
+            stands = frames_to_ms(ms_to_frames(end, self.rate) - ms_to_frames(cue.start_ms, self.rate), self.rate)
+            if sliver and stands > (self.profile.longest_ms or math.inf):
+                return cue
+            if sliver or 0 < gap < self.least_gap_ms:
+                return replace(cue, end_ms=max(end, cue.start_ms + 1))
+        return replace(cue, end_ms=after.start_ms) if 0 < gap < self.least_gap_ms else cue
 
     def stands_ms(self, text: str) -> int:
         """How long the text stands: to be read twice, never less than the profile wants nor more than it allows."""
@@ -72,4 +90,5 @@ def cue_limits_for(profile: Profile, rate: FrameRate) -> CueLimits:
         longest_ms=None if profile.longest_ms is None else profile.longest_ms - slack,
         slack_ms=slack,
         profile=profile,
+        rate=rate,
     )

@@ -12,13 +12,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.timed_text.cue import Cue
-from scriptkit.timed_text.places import LOWER, MIDDLE, RAISED, UPPER, place_of
+from scriptkit.timed_text.places import CENTRAL, LOWER, RAISED, UPPER, WIDE, place_of, span_percent
 from scriptkit.timed_text.reading import ReadCue
 
-CHOICES = (LOWER, RAISED, UPPER)
+CHOICES = (LOWER, RAISED, UPPER, CENTRAL)
 """Where dialogue may stand, best first."""
-_TAKES = {LOWER: (LOWER,), RAISED: (MIDDLE,), UPPER: (UPPER,)}
-"""Which places of the overlay are in the way of which choice."""
 _LINE = re.compile(r"(?:^|\s)line:(-?\d{1,3}(?:\.\d+)?)(%?)(?:,\w+)?(?=\s|$)")
 
 
@@ -33,22 +31,28 @@ class Beside:
     meets_ms: int
 
 
-def beside(dialogue: Sequence[ReadCue], overlay: Sequence[Cue]) -> list[Beside]:
-    """Each dialogue cue with its place. ``overlay`` must be in order and not overlap."""
+def beside(dialogue: Sequence[ReadCue], overlay: Sequence[Cue], shape: float = WIDE) -> list[Beside]:
+    """Each dialogue cue with its place, on a picture of this width ÷ height. ``overlay`` must be in order and not overlap."""
     ends = [cue.end_ms for cue in overlay]
     found = []
     for cue in dialogue:
-        taken: Counter[str] = Counter()
+        taken: Counter[tuple[float, float]] = Counter()
         for other in overlay[bisect_left(ends, cue.start_ms + 1) :]:
             if other.start_ms >= cue.end_ms:
                 break
-            taken[place_of(other)] += min(cue.end_ms, other.end_ms) - max(cue.start_ms, other.start_ms)
+            span = span_percent(place_of(other), len(other.lines), shape)
+            taken[span] += min(cue.end_ms, other.end_ms) - max(cue.start_ms, other.start_ms)
         own = place_in(cue.settings)
-        choices = dict.fromkeys((own, *CHOICES))
-        best = min(choices, key=lambda place: sum(taken[t] for t in _TAKES[place]))  # the first of equals
-        meets = sum(taken[t] for t in _TAKES[best])
-        found.append(Beside(cue=cue, place=best, moved=best != own, meets_ms=meets))
+        lines = len(cue.text.splitlines())
+        meets = {place: _meets(span_percent(place, lines, shape), taken) for place in dict.fromkeys((own, *CHOICES))}
+        best = min(meets, key=meets.__getitem__)  # the first of equals
+        found.append(Beside(cue=cue, place=best, moved=best != own, meets_ms=meets[best]))
     return found
+
+
+def _meets(span: tuple[float, float], taken: Counter[tuple[float, float]]) -> int:
+    """How many milliseconds something of the overlay stands in the span."""
+    return sum(ms for (top, foot), ms in taken.items() if top < span[1] and span[0] < foot)
 
 
 def place_in(settings: str) -> str:

@@ -11,7 +11,7 @@ from scriptkit.captions.proofing.repair import write_captions
 from scriptkit.problems import Place, Problem, note, warning
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.markup import MARKUP, plain_lines
-from scriptkit.timed_text.places import LOWER, UPPER, top_percent
+from scriptkit.timed_text.places import LOWER, WIDE, top_percent
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 from scriptkit.timed_text.ttml import write_ttml
 from scriptkit.timed_text.webvtt import escape
@@ -37,7 +37,7 @@ def usable(file: CaptionFile) -> tuple[list[ReadCue], list[Problem]]:
 
 
 def write_dialogue(
-    file: CaptionFile, placed: Sequence[Beside], kind: str, font_percent: float
+    file: CaptionFile, placed: Sequence[Beside], kind: str, font_percent: float, shape: float = WIDE
 ) -> tuple[str, list[Problem]]:
     """``kind``: .srt, .vtt or .ttml. SubRip has no place on the picture: there every cue stays at the foot, which is told."""
     problems = _meetings(file, placed) if kind != ".srt" else _at_the_foot(file, placed)
@@ -57,11 +57,12 @@ def write_dialogue(
             f"Dialogue of {PurePath(file.file).name}",
             overlapping=True,
             font_percent=font_percent,
+            shape=shape,
         ), problems
     cues = [one.cue if same else _translated(one.cue, file.kind) for one in placed]
     if kind == ".vtt":
         cues = [
-            replace(c, settings=with_line(c.settings, top_percent(one.place, len(c.text.splitlines()))))
+            replace(c, settings=with_line(c.settings, top_percent(one.place, len(c.text.splitlines()), shape)))
             if one.moved
             else c
             for c, one in zip(cues, placed, strict=True)
@@ -79,7 +80,7 @@ def _translated(cue: ReadCue, kind: str) -> ReadCue:
 
 
 def _as_cue(one: Beside, kind: str) -> Cue:
-    track = "dialogue" if one.place == LOWER else "dialogue upper" if one.place == UPPER else "dialogue raised"
+    track = "dialogue" if one.place == LOWER else f"dialogue {one.place}"
     return Cue(start_ms=one.cue.start_ms, end_ms=one.cue.end_ms, lines=plain_lines(one.cue.text, kind), track=track)
 
 

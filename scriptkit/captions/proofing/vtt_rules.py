@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from scriptkit.problems import Place, Problem, warning
+from scriptkit.problems import Place, Problem, error, warning
 from scriptkit.timed_text.markup import MARKUP
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 
@@ -19,7 +19,6 @@ _SETTING = {
     "region": re.compile(r"\S+"),
 }
 _LOOSE_AMPERSAND = re.compile(r"&(?!(?:#\d+|#x[0-9a-fA-F]+|\w+);)")
-_LOOSE_LESS = re.compile("<")
 _KNOWN_TAG = re.compile(r"</?(?:c|i|b|u|ruby|rt|v|lang)(?:[.\s>]|$)|<\d\d:")
 """Of the W3C's WebVTT, 3.4."""
 
@@ -99,7 +98,8 @@ def _escapes(cue: ReadCue, file: str) -> Iterator[Problem]:
                 message = f"“{tag[:40]}” is no tag of WebVTT: readers leave it out"
                 yield warning(place, "vtt-tag", message, "delete it, or write <i>, <b>, <u> or <c.name>")
         words = MARKUP.sub("", line)
-        for pattern, sign, written in ((_LOOSE_AMPERSAND, "&", "&amp;"), (_LOOSE_LESS, "<", "&lt;")):
-            if pattern.search(words):
-                message = f"“{sign}” begins markup in WebVTT"
-                yield warning(place, "vtt-escape", message, f"write {written}: `--fix` does")
+        if _LOOSE_AMPERSAND.search(words):
+            yield warning(place, "vtt-escape", "“&” begins markup in WebVTT", "write &amp;: `--fix` does")
+        if "<" in words:
+            message = "“<” begins a tag that does not end: browsers show nothing of the cue from here on"
+            yield error(place, "vtt-escape", message, "write &lt;: `--fix` does")
