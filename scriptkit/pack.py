@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from scriptkit.papers.files import PackPart, coverage_files, files_of, publish_files, shoot_files
+from scriptkit.papers.binder import INDEX, PRINT_SET, machine
+from scriptkit.papers.files import (
+    PackPart,
+    check_page,
+    coverage_files,
+    files_of,
+    in_pack_order,
+    index_page,
+    print_set,
+    publish_files,
+    shoot_files,
+)
 from scriptkit.papers.report import report, shoot_part_of
 from scriptkit.problems import Problem, in_order, warning
 from scriptkit.production import Production
@@ -22,23 +33,29 @@ class Pack:
     problems: tuple[Problem, ...]
 
 
-def make_pack(production: Production, *, own_templates: str = "") -> Pack:
+def make_pack(production: Production, *, own_templates: str = "", to_print: bool = False) -> Pack:
     """Everything that follows from a production; its coverage where it has a cut or a log; nothing to publish while an
-    ingredient is unconfirmed. Raises CannotDo where a file
+    ingredient is unconfirmed. ``to_print``: with the pages of the day in one, to be printed at once. Raises CannotDo where a file
     could not be understood."""
     source = production.source
-    files = shoot_files(production, own_templates)
+    parts = [PackPart.SHOOT, PackPart.PACK]
+    parts += [PackPart.PUBLISH] if not production.unconfirmed else []
+    parts += [PackPart.COVERAGE] if production.has_coverage else []
+    present = files_of(*parts)
+    files = shoot_files(production, own_templates, present)
     published: dict[str, str] = {}
     told = [left_unpublished(production)] if production.unconfirmed else []
     if not production.unconfirmed:
-        published, told = publish_files(production.publication(), own_templates)
+        published, told = publish_files(production.publication(), own_templates, present)
     problems = in_order([*production.problems, *told])
     covered: dict[str, str] = {}
     if production.has_coverage:
-        covered = coverage_files(production.coverage, production.rescues, problems, own_templates)
+        covered = coverage_files(production.coverage, production.rescues, problems, own_templates, present)
     files |= {
-        "overlays.srt": write_srt(production.cues),
-        "overlays.vtt": write_vtt(production.cues, source.name),
+        INDEX: index_page(production, problems, own_templates, present),
+        "check.html": check_page(production, problems, own_templates, present),
+        machine("overlays.srt"): write_srt(production.cues),
+        machine("overlays.vtt"): write_vtt(production.cues, source.name),
         "report.txt": report(
             source,
             by_dish=production.macros.dishes,
@@ -52,7 +69,9 @@ def make_pack(production: Production, *, own_templates: str = "") -> Pack:
             shoot=shoot_part_of(production.order, production.purchases, production.swap_outs, production.chill_clocks),
         ),
     }
-    return Pack(source, files | published | covered, tuple(problems))
+    if to_print:
+        files[PRINT_SET] = print_set(production, files, own_templates)
+    return Pack(source, in_pack_order(files | published | covered), tuple(problems))
 
 
 def left_unpublished(production: Production) -> Problem:
@@ -63,6 +82,10 @@ def left_unpublished(production: Production) -> Problem:
     return warning(production.source.place, "not-published", message, hint)
 
 
-def make_shoot(production: Production, *, own_templates: str = "") -> Pack:
+def make_shoot(production: Production, *, own_templates: str = "", to_print: bool = False) -> Pack:
     """The shoot's papers alone. Raises CannotDo where the file could not be understood."""
-    return Pack(production.source, shoot_files(production, own_templates), production.problems)
+    files = shoot_files(production, own_templates)
+    files[INDEX] = index_page(production, production.problems, own_templates, files)
+    if to_print:
+        files[PRINT_SET] = print_set(production, files, own_templates)
+    return Pack(production.source, in_pack_order(files), production.problems)

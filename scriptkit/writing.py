@@ -16,7 +16,7 @@ from scriptkit.problems import CannotDo, Place, error
 
 
 def write_all(folder: str, files: Mapping[str, str], read: Iterable[str] = ()) -> None:
-    """Write every file into the folder, whole, or leave what was there before.
+    """Write every file into the folder, whole, or leave what was there before. A name may be of one folder within (``a/b.csv``).
 
     Everything is written beside its place first and then put into place; if that fails midway, what was replaced is put
     back. Other files in the folder are not touched. ``read``: paths that these files were made from, which are never
@@ -25,6 +25,9 @@ def write_all(folder: str, files: Mapping[str, str], read: Iterable[str] = ()) -
     target = Path(folder)
     never_over([target / name for name in files], read)
     made = make_folder(target)
+    for inner in dict.fromkeys((target / name).parent for name in files):
+        if inner.parent == target:
+            made += make_folder(inner)
     _sweep(target)
     staged: dict[str, Path] = {}
     try:
@@ -41,7 +44,7 @@ def write_all(folder: str, files: Mapping[str, str], read: Iterable[str] = ()) -
     finally:
         for path in staged.values():
             path.unlink(missing_ok=True)
-        for made_folder in made:
+        for made_folder in sorted(made, key=lambda folder: -len(folder.parts)):
             with contextlib.suppress(OSError):
                 made_folder.rmdir()  # only where it stayed empty
 
@@ -200,7 +203,8 @@ def _put_in_place(target: Path, staged: Mapping[str, Path]) -> None:
     saved: dict[Path, Path] = {}
     done: list[Path] = []
     try:
-        there = frozenset(p.name for p in target.iterdir())
+        folders = {(target / name).parent for name in staged}
+        there = frozenset(p.relative_to(target).as_posix() for folder in folders for p in folder.iterdir())
         for name in there & staged.keys():
             must_be_a_file(target / name)
         for name, path in staged.items():

@@ -132,6 +132,7 @@ def packs_of(readings: Mapping[str, Reading], factory: pytest.TempPathFactory) -
     for name, reading in readings.items():
         folders[name] = factory.mktemp(name)
         for file, text in make_pack(Production(reading)).files.items():
+            (folders[name] / file).parent.mkdir(exist_ok=True)
             (folders[name] / file).write_text(text, encoding="utf-8", newline="")
     return folders
 

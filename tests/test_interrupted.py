@@ -61,7 +61,9 @@ def test_a_folder_that_is_stopped_midway_has_whole_packs_only(tmp_path: Path) ->
     assert err == "stopped; nothing was left half-written\n"
     packs = list((tmp_path / "packs").iterdir())
     assert packs
-    names = {frozenset(p.name for p in pack.iterdir()) for pack in packs if any(pack.iterdir())}
+    names = {
+        frozenset(p.relative_to(pack).as_posix() for p in pack.rglob("*.*")) for pack in packs if any(pack.iterdir())
+    }
     assert len(names) == 1 and not any(name.startswith(".") for some in names for name in some)
 
 

@@ -23,8 +23,8 @@ SLIPS: list[tuple[str, str, Sequence[str]]] = [  # what is read, the name that i
     (CUT, "cut.srt", ("captions", SUPPER, "--dialogue", "cut.srt", "-o", "cut.srt")),
     (CUT, "cut.srt", ("conform", "cut.srt", "--offset", "2", "-o", "cut.srt")),
     (CUT, "cut.mp4", ("preview", SUPPER, "--cut", "cut.mp4", "-o", "cut.mp4")),
-    (CUT, "overlays.srt", ("pack", SUPPER, "--cut", "overlays.srt", "-o", ".")),
-    (CUT, "chapters.vtt", ("publish", SUPPER, "--cut", "chapters.vtt", "-o", ".")),
+    (CUT, "files/overlays.srt", ("pack", SUPPER, "--cut", "files/overlays.srt", "-o", ".")),
+    (CUT, "files/chapters.vtt", ("publish", SUPPER, "--cut", "files/chapters.vtt", "-o", ".")),
     (CUT, "dialogue.srt", ("captions", SUPPER, "--dialogue", "dialogue.srt", "-o", "overlays.srt")),
     (LOG, "paper-edit.csv", ("paper-edit", SUPPER, "--log", "paper-edit.csv", "-o", ".")),
     (LOG, "coverage.html", ("coverage", SUPPER, "--log", "coverage.html", "-o", ".")),
@@ -35,11 +35,12 @@ SLIPS: list[tuple[str, str, Sequence[str]]] = [  # what is read, the name that i
     ("what", "name", "command"), SLIPS, ids=lambda value: value if isinstance(value, str) else None
 )
 def test_what_is_read_stays(what: str, name: str, command: Sequence[str], tmp_path: Path, run: Run) -> None:
+    (tmp_path / name).parent.mkdir(exist_ok=True)
     shutil.copy(EXAMPLES / what, tmp_path / name)
     done = run(*command)
     assert done.returncode == 2, done.stdout + done.stderr
     assert f"{name}:1:1: error: it is read here, and would be written over [written-over]" in done.stderr
-    assert [p.name for p in tmp_path.iterdir()] == [name]
+    assert [p.relative_to(tmp_path).as_posix() for p in tmp_path.rglob("*.*")] == [name]
     assert (tmp_path / name).read_bytes() == (EXAMPLES / what).read_bytes()
 
 

@@ -97,8 +97,8 @@ def test_an_installed_wheel_makes_the_same_pack_in_an_empty_folder_and_changes_n
     assert run("new", "--example", "harbour-supper").returncode == 0
     assert run("pack", "examples/harbour-supper.yaml", "-o", "pack").returncode == 0
     for folder in ("examples", "pack"):
-        assert {p.name: p.read_bytes() for p in (empty / folder).iterdir()} == {
-            p.name: p.read_bytes() for p in (tmp_path / folder).iterdir()
+        assert {p.name: p.read_bytes() for p in (empty / folder).rglob("*.*")} == {
+            p.name: p.read_bytes() for p in (tmp_path / folder).rglob("*.*")
         }
     assert digests(site) == before
 

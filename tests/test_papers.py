@@ -49,7 +49,7 @@ def test_the_readme_names_every_file_of_a_pack_and_no_other() -> None:
     rows = re.search(r"^\| file of the pack .*?\n\n", PAPERS["README.md"], re.MULTILINE | re.DOTALL)
     assert rows
     named = [
-        name for row in rows[0].strip().splitlines()[2:] for name in re.findall(r"`([\w.-]+\.\w+)`", row.split("|")[1])
+        name for row in rows[0].strip().splitlines()[2:] for name in re.findall(r"`([\w./-]+\.\w+)`", row.split("|")[1])
     ]
     assert sorted(named) == sorted(FILES)
 

@@ -182,7 +182,7 @@ def test_nothing_is_suggested_where_another_limited_figure_is_unknown(
     assert done.returncode == 1
     assert "warning limit" in kinds(done.stderr) and "net_carbs_g" in done.stderr
     assert run("pack", meal, "-o", "out").returncode == 1
-    assert "For at most" not in (table.folder / "out" / "overlays.srt").read_text(encoding="utf-8")
+    assert "For at most" not in (table.folder / "out" / "files" / "overlays.srt").read_text(encoding="utf-8")
 
 
 def test_the_only_meal_that_cannot_be_is_told_beside_the_macros(run: Run, supper: Callable[[str], str]) -> None:

@@ -104,7 +104,9 @@ def test_every_paper_of_a_meal_prints_the_same_figures_and_they_add_up(meal: Pat
     assert pinned and pinned.groups() == plate
 
     # The overlay: the plate's card, and a dish's where just its serving lies on the plate.
-    cues = [c.split("\n", 2)[2] for c in (out / "overlays.srt").read_text(encoding="utf-8").strip().split("\n\n")]
+    cues = [
+        c.split("\n", 2)[2] for c in (out / "files" / "overlays.srt").read_text(encoding="utf-8").strip().split("\n\n")
+    ]
     cards = [f.groups() for one, two in pairwise(cues) if (f := LINE.search(f"{one} {two}".replace("\n", " ")))]  # fmt: skip
     assert cards[-1] == plate
     servings = [figures for name, figures in parts if name.endswith(", 1 serving")]
@@ -132,7 +134,7 @@ def test_every_paper_of_a_meal_prints_the_same_figures_and_they_add_up(meal: Pat
     assert columns[:-1] == [*several, plate]
 
     # Machines: the linked data as the card prints it, the JSON ten times finer.
-    data = json.loads((out / "recipe.jsonld").read_text(encoding="utf-8"))["nutrition"]
+    data = json.loads((out / "files" / "recipe.jsonld").read_text(encoding="utf-8"))["nutrition"]
     linked = [data[k].split()[0] for k in ("calories", "fatContent", "proteinContent", "carbohydrateContent", "fiberContent")]  # fmt: skip
     assert [float(f) for f in linked] == [float(f) for f in plate[:5]]
     exact = json.loads(run("macros", str(meal), "--json").stdout)["plate"]

@@ -10,6 +10,7 @@ import typer
 
 from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.options import Json, Log, Source
+from scriptkit.cli.pack import pages_in
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, error, in_order, printable
 
@@ -81,7 +82,7 @@ def run(
     if output:
         from scriptkit.writing import write_all
 
-        files = coverage_files(coverage, rescues, problems) | files
+        files = coverage_files(coverage, rescues, problems, beside=(*pages_in(output), *files)) | files
         write_all(output, files, [*production.made_from, video])
     if as_json:
         print_json(coverage_json(coverage, rescues, problems))

@@ -42,6 +42,10 @@ Encoding = Annotated[
 Kind = Annotated[str, typer.Argument(metavar="dish|meal|pantry", help="Which file.", autocompletion=_kinds)]
 Quiet = Annotated[bool, typer.Option("--quiet", help="Only problems; no progress and no summary.")]
 Json = Annotated[bool, typer.Option("--json", help="Print JSON, with units in the key names.")]
+Print = Annotated[
+    bool,
+    typer.Option("--print", help="Also print.html: the pages of the day in one, to print at once on A4 or letter."),
+]
 Folder = Annotated[str, typer.Option("-o", "--output", metavar="DIR", help="Folder to write to; created if missing.")]
 Templates = Annotated[
     str, typer.Option(metavar="DIR", help="Folder of your own templates, used in place of ours of the same name.")

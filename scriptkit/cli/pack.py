@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterable
 from pathlib import Path
 
 import typer
 
 from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
-from scriptkit.cli.options import CutTimes, Folder, Json, Log, Quiet, SourceOrFolder, Templates
+from scriptkit.cli.options import CutTimes, Folder, Json, Log, Print, Quiet, SourceOrFolder, Templates
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.problems import CannotDo, Place, error, printable
+from scriptkit.papers.binder import INDEX
+from scriptkit.problems import CannotDo, Place, Problem, error, printable, warning
 
 
 @command(
@@ -18,11 +20,13 @@ from scriptkit.problems import CannotDo, Place, error, printable
     HelpPage(
         short="everything: papers, captions, macros, publishing",
         reads=f"a dish, a meal or a folder of them; with --log a take log (.csv). {TIMES}",
-        writes="17 files into DIR; with --log or --cut also coverage.html, and with --cut a cut.yaml. All of them or none; "
-        "other files in DIR stay. A folder of recipes gets a folder in DIR for each.",
+        writes="a binder into DIR: open index.html first. What machines read is in DIR/files; with --log or --cut also "
+        "coverage.html, and with --cut a cut.yaml. All of them or none; other files in DIR stay. A folder of recipes gets a "
+        "folder in DIR for each.",
         examples=(
             f"scriptkit pack {SUPPER} -o pack",
             f"scriptkit pack {SUPPER} --cut examples/harbour-supper-cut.srt -o pack",
+            f"scriptkit pack {SUPPER} --print -o pack",
         ),
     ),
 )
@@ -31,13 +35,16 @@ def pack(
     output: Folder,
     cut: CutTimes = "",
     log: Log = "",
+    to_print: Print = False,
     templates: Templates = "",
     quiet: Quiet = False,
     json: Json = False,
 ) -> None:
     """Everything: the papers of the shoot, overlay captions, macros, what goes with the video, and a report of what still
     needs your attention."""
-    raise typer.Exit(run(source, output, templates=templates, cut=cut, log=log, as_json=json, quiet=quiet))
+    raise typer.Exit(
+        run(source, output, templates=templates, cut=cut, log=log, to_print=to_print, as_json=json, quiet=quiet)
+    )
 
 
 @command(
@@ -45,19 +52,23 @@ def pack(
     HelpPage(
         short="the papers of the shoot alone",
         reads="a dish, a meal or a folder of them.",
-        writes="shot list, mise en place, labels, buying list, script and schedule into DIR. All of them or none.",
+        writes="shot list, mise en place, labels, buying list, script and schedule into DIR: open index.html first. All of them "
+        "or none.",
         examples=(f"scriptkit shoot {SUPPER} -o papers",),
     ),
 )
 def shoot(
     source: SourceOrFolder,
     output: Folder,
+    to_print: Print = False,
     templates: Templates = "",
     quiet: Quiet = False,
     json: Json = False,
 ) -> None:
     """The papers of the shoot alone: shot list, mise en place, labels, buying list, script, schedule."""
-    raise typer.Exit(run(source, output, templates=templates, shoot_only=True, as_json=json, quiet=quiet))
+    raise typer.Exit(
+        run(source, output, templates=templates, shoot_only=True, to_print=to_print, as_json=json, quiet=quiet)
+    )
 
 
 def run(
@@ -68,6 +79,7 @@ def run(
     shoot_only: bool = False,
     cut: str = "",
     log: str = "",
+    to_print: bool = False,
     as_json: bool = False,
     quiet: bool = False,
 ) -> int:
@@ -88,24 +100,50 @@ def run(
             message = "a folder of recipes has no one cut or log"
             raise CannotDo([error(Place("--cut" if cut else "--log"), "option", message, "pack the recipe alone")])
         print_problems(misnamed)
-        code = pack_folder.run(source, output, templates=templates, shoot_only=shoot_only, as_json=as_json, quiet=quiet)
+        code = pack_folder.run(
+            source, output, templates=templates, shoot_only=shoot_only, to_print=to_print, as_json=as_json, quiet=quiet
+        )
         return max(code, exit_code(misnamed))
     production = Production(read_source(source), cut=cut, log=log, kept=kept_cut(output))
-    pack = (make_shoot if shoot_only else make_pack)(production, own_templates=templates)
+    pack = (make_shoot if shoot_only else make_pack)(production, own_templates=templates, to_print=to_print)
     write_all(output, pack.files, [*production.made_from, *own_template_files(templates)])
-    problems = [*misnamed, *pack.problems]
+    problems = [*misnamed, *pack.problems, *out_of_date(output, pack.files)]
     if as_json:
         print_json(
             {
                 "title": pack.source.name,
                 "folder": output,
+                "open": str(Path(output) / INDEX),
                 "files": list(pack.files),
                 "problems": [p.as_json() for p in problems],
             }
         )
     else:
+        if not quiet:
+            print(f"open {printable(str(Path(output) / INDEX))}", flush=True)
         print_problems(problems, production.files)
         if not quiet:
             print(f"{printable(pack.source.name)}: {count_words(problems)}", file=sys.stderr)
             print(f"wrote {len(pack.files)} files to {output}: {', '.join(pack.files)}")
     return exit_code(problems)
+
+
+def pages_in(output: str) -> tuple[str, ...]:
+    """The pages of a binder that lie in the folder already, for what is added to it to link to; none where there is no folder."""
+    from scriptkit.papers.binder import PAGES
+
+    return tuple(name for name in PAGES if (Path(output) / name).is_file())
+
+
+def out_of_date(output: str, files: Iterable[str]) -> list[Problem]:
+    """A warning of what an earlier pack left in the folder, at a place where no pack writes any more: it is never taken away, for a
+    person may have written in it."""
+    from scriptkit.papers.binder import MACHINE_FOLDER, in_the_old_place
+
+    there = frozenset(path.name for path in Path(output).iterdir() if path.is_file())
+    old = in_the_old_place(files, there)
+    if not old:
+        return []
+    message = f"{', '.join(old)} {'is' if len(old) == 1 else 'are'} from an earlier pack and out of date"
+    hint = f"use those in {Path(output) / MACHINE_FOLDER}; copy what you wrote in the old ones, and delete them"
+    return [warning(Place(output), "out-of-date", message, hint)]

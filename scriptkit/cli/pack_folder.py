@@ -51,10 +51,19 @@ class Packed:
         return count_words(self.problems) if self.files else "not packed: " + count_words(self.problems)
 
 
-def run(folder: str, output: str, *, templates: str, shoot_only: bool, as_json: bool, quiet: bool = False) -> int:
+def run(
+    folder: str,
+    output: str,
+    *,
+    templates: str,
+    shoot_only: bool,
+    as_json: bool,
+    to_print: bool = False,
+    quiet: bool = False,
+) -> int:
     """0: every recipe packed, nothing wrong. 1: something needs attention, an unreadable recipe included. Raises
     CannotDo where the folder cannot be read, or has no recipe."""
-    jobs = [(path, str(Path(output) / name), templates, shoot_only) for path, name in recipes_in(folder)]
+    jobs = [(path, str(Path(output) / name), templates, shoot_only, to_print) for path, name in recipes_in(folder)]
     if not jobs:
         raise CannotDo(
             [error(Place(folder), "no-recipes", "there is no recipe in this folder", "a recipe ends in .yaml")]
@@ -100,7 +109,7 @@ def recipes_in(folder: str) -> list[tuple[str, str]]:
     return [(str(p), p.stem if stems.count(p.stem.casefold()) == 1 and p.stem.strip(".") else p.name) for p in recipes]
 
 
-Job = tuple[str, str, str, bool]
+Job = tuple[str, str, str, bool, bool]
 
 
 def _packed(jobs: Sequence[Job]) -> Iterator[Packed]:
@@ -140,10 +149,10 @@ def interrupts_left_to_the_parent() -> Iterator[None]:
 
 
 def _pack(job: Job) -> Packed:
-    source, target, templates, shoot_only = job
+    source, target, templates, shoot_only, to_print = job
     try:
         production = read(source)
-        pack = (make_shoot if shoot_only else make_pack)(production, own_templates=templates)
+        pack = (make_shoot if shoot_only else make_pack)(production, own_templates=templates, to_print=to_print)
         write_all(target, pack.files, [*production.made_from, *own_template_files(templates)])
     except CannotDo as wrong:
         return Packed(source=source, folder=target, title="", files=0, problems=tuple(wrong.problems))

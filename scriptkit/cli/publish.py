@@ -9,6 +9,7 @@ import typer
 
 from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
 from scriptkit.cli.options import CutTimes, Folder, Json, Source, Templates
+from scriptkit.cli.pack import out_of_date, pages_in
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, printable
 
@@ -22,7 +23,8 @@ if TYPE_CHECKING:
     HelpPage(
         short="description, chapters, recipe card, linked data",
         reads=f"a dish or a meal. {TIMES} Without them the chapters are those of the plan.",
-        writes="description.txt, chapters.vtt, recipe-card.html, recipe.jsonld and pinned-comment.txt into DIR. All or none.",
+        writes="publish.html, recipe-card.html, description.txt and pinned-comment.txt into DIR, chapters.vtt and recipe.jsonld "
+        "into DIR/files. All or none.",
         examples=(f"scriptkit publish {SUPPER} --servings 8 -o publish",),
     ),
 )
@@ -53,7 +55,7 @@ def run(
     templates: str = "",
     as_json: bool = False,
 ) -> int:
-    """Writes the five files into ``output``. Without a cut, chapters are those of the plan, which is told. Raises CannotDo
+    """Writes the files into ``output``. Without a cut, chapters are those of the plan, which is told. Raises CannotDo
     where an ingredient is unconfirmed, a file cannot be read or written, or so many servings cannot be made."""
     from scriptkit.documents import own_template_files, own_templates_told
     from scriptkit.papers.files import publish_files
@@ -73,9 +75,10 @@ def run(
         raise _cannot_make(f"{servings:g} plates", "write a whole number of plates")
     chapters = production.chapters
     publication = production.publication(servings)
-    files, of_files = publish_files(publication, templates)
+    files, of_files = publish_files(publication, templates, pages_in(output))
     write_all(output, files, [*production.made_from, *own_template_files(templates)])
-    problems = [*misnamed, *in_order([*production.recipe_problems, *_of_chapters(production), *of_files])]
+    told = in_order([*production.recipe_problems, *_of_chapters(production), *of_files])
+    problems = [*misnamed, *told, *out_of_date(output, files)]
     if as_json:
         print_json(
             {

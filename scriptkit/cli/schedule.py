@@ -41,7 +41,7 @@ def run(source: str, *, serve: str = "", fewer: bool = False, as_json: bool = Fa
     """``serve``: the hour to serve at; empty: minutes from the beginning. ``fewer``: what less of a resource would cost.
     Raises CannotDo where the hour cannot be read, or no schedule keeps the kitchen's limits."""
     from scriptkit.papers.schedule import cost_words, schedule_json, schedule_text
-    from scriptkit.papers.schedule_chart import clock
+    from scriptkit.papers.timeline import clock
     from scriptkit.production import read
     from scriptkit.shoot.day.schedule import CannotSchedule, schedule_of, with_fewer
 

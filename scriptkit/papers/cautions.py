@@ -1,31 +1,69 @@
-"""The cautions as papers print them: each text once, with the steps that it applies to."""
+"""The cautions as papers print them: each text once, with the steps that it applies to; a mark of one word at each of those."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from scriptkit.recipe.dish import Step
 from scriptkit.safety.rule_matching import Caution
+from scriptkit.safety.rules import Rule
+
+_WORDS = {
+    "hot-blending-jug": "Scald", "hot-blending-immersion": "Scald", "boiling-jam": "Scald", "boiling-over-steam": "Scald",
+    "deep-frying": "Fire", "searing": "Hot fat", "hot-fat": "Hot fat", "hot-pan": "Hot pan", "smoke-alarm": "Smoke",
+    "caramel": "Burn", "pressure-cooking": "Pressure", "mandoline": "Blade", "knives": "Knife", "flambe": "Fire",
+    "washing-poultry": "Raw", "cross-contamination": "Raw", "marinade": "Raw", "chilling": "Fridge", "standing-out": "Fridge",
+    "leftovers": "Fridge", "leftovers-cold": "Fridge", "thawing": "Fridge", "stand-ins": "Fridge", "jars": "Jars",
+    "tripod-and-cables": "Cables", "mains-lights": "Lamps", "reheating": "Temperature", "stuffing": "Temperature",
+}  # fmt: skip
+"""A word that a rule's mark says, by the rule's id."""
+
+
+def mark_word(rule: Rule) -> str:
+    """One word (a *hot pan* is one thing) for the hazard: of a rule that is not listed, by what it is about; else *Care*."""
+    if rule.id in _WORDS:
+        return _WORDS[rule.id]
+    if rule.id.startswith("raw-"):
+        return "Raw"
+    return "Temperature" if rule.measured else "Care"
 
 
 @dataclass(frozen=True, slots=True)
 class PrintedCaution:
-    """``where``: the dishes and steps that it applies to, empty where it holds for the whole."""
+    """``where``: the dishes and steps that it applies to, empty where it holds for the whole. ``word``: its mark's."""
 
     where: str
     text: str
     source: str
+    word: str = "Care"
 
 
 def printed_cautions(cautions: Sequence[Caution]) -> tuple[PrintedCaution, ...]:
     """Each text once, with the steps that it applies to; what holds for the whole comes last."""
     steps: dict[tuple[str, str], dict[str, dict[int, None]]] = {}
+    words: dict[tuple[str, str], str] = {}
     for caution in (c for c in cautions if c.printed):
-        here = steps.setdefault((caution.printed, caution.rule.source), {})
+        key = (caution.printed, caution.rule.source)
+        words.setdefault(key, mark_word(caution.rule))
+        here = steps.setdefault(key, {})
         if caution.step is not None:
             here.setdefault(caution.dish.name, {})[caution.step.number] = None
-    found = [PrintedCaution(_where(by_dish), text, source) for (text, source), by_dish in steps.items()]
+    found = [PrintedCaution(_where(by_dish), *key, words[key]) for key, by_dish in steps.items()]
     return (*(p for p in found if p.where), *(p for p in found if not p.where))
+
+
+def deferring_line(cautions: Sequence[Caution]) -> str:
+    """The line that defers to local codes, which stands on every page; empty where there are no cautions."""
+    printed = printed_cautions(cautions)
+    return printed[-1].text if printed else ""
+
+
+def marks_at(cautions: Iterable[Caution], step: Step | None) -> tuple[str, ...]:
+    """The words of the cautions that are printed for a step, each once."""
+    if step is None:
+        return ()
+    return tuple(dict.fromkeys(mark_word(c.rule) for c in cautions if c.step is step and c.printed))
 
 
 def _where(steps: Mapping[str, Iterable[int]]) -> str:

@@ -6,7 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_duration
+from scriptkit.papers.cautions import marks_at
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, heads_of
+from scriptkit.papers.timeline import SHAPES
+from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.mise_en_place import Bowl, PreHeat, Ready, Tray
 
 
@@ -32,6 +35,9 @@ class BowlRow:
     grams: str
     household: str
     cut: str
+    shape: str = ""
+    dish_number: int = 0
+    marks: tuple[str, ...] = ()
 
     @property
     def cells(self) -> tuple[TableCell, ...]:
@@ -84,12 +90,19 @@ class MiseEnPlace:
     preheats: tuple[OvenRow, ...]
 
 
-def mise_en_place_of(trays: Sequence[Tray], preheats: Sequence[PreHeat]) -> MiseEnPlace:
-    """Trays in the order of the dishes, ovens in the order in which they are switched on."""
-    return MiseEnPlace(heads=heads_of(COLUMNS), trays=tuple(map(_tray, trays)), preheats=oven_rows(preheats))
+def mise_en_place_of(
+    trays: Sequence[Tray], preheats: Sequence[PreHeat], cautions: Sequence[Caution] = ()
+) -> MiseEnPlace:
+    """Trays in the order of the dishes, ovens in the order in which they are switched on; bowls are marked with the ``cautions`` of
+    the step at which they go in."""
+    return MiseEnPlace(
+        heads=heads_of(COLUMNS),
+        trays=tuple(_tray(tray, n, cautions) for n, tray in enumerate(trays)),
+        preheats=oven_rows(preheats),
+    )
 
 
-def _tray(tray: Tray) -> TrayView:
+def _tray(tray: Tray, dish_number: int, cautions: Sequence[Caution]) -> TrayView:
     return TrayView(
         dish=tray.dish.name,
         servings=f"{tray.dish.servings:g}",
@@ -102,6 +115,9 @@ def _tray(tray: Tray) -> TrayView:
                 grams=bowl.grams,
                 household=bowl.household,
                 cut=cut_text(bowl),
+                shape=SHAPES[dish_number % len(SHAPES)],
+                dish_number=dish_number % len(SHAPES),
+                marks=marks_at(cautions, bowl.step),
             )
             for bowl in tray.bowls
         ),

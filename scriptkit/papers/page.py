@@ -6,10 +6,12 @@ from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING
 
 from scriptkit import __version__
+from scriptkit.papers.binder import NO_NAV, Nav
 from scriptkit.papers.cautions import PrintedCaution
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
+    from markupsafe import Markup
 
 MADE_BY = f"scriptkit {__version__}"
 
@@ -25,11 +27,17 @@ class Page:
     """Lines of the pages that food is bought, laid out and served from."""
     unconfirmed: tuple[str, ...] = ()
     """Ingredients that are a guess which nobody has confirmed."""
+    deferring: str = ""
+    """The line that defers to local codes, for a page without the cautions."""
+    nav: Nav = NO_NAV
+    """The tabs of the binder; none where the page stands alone."""
 
     @property
-    def deferring(self) -> str:
-        """The line that defers to local codes, for a page without room for the cautions."""
-        return self.cautions[-1].text if self.cautions else ""
+    def margin_title(self) -> Markup:
+        """The title as a string of CSS, for the margin of a printed sheet; whatever is no letter or figure is escaped."""
+        from markupsafe import Markup
+
+        return Markup("".join(c if c.isalnum() or c == " " else f"\\{ord(c):x} " for c in self.title[:120]))
 
 
 def values_of(view: DataclassInstance) -> dict[str, object]:

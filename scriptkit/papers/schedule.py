@@ -1,57 +1,40 @@
-"""The cook schedule: its page with picture and table, the same table for a terminal, and JSON."""
+"""The cook schedule: its page with the time line, a table for a terminal, and JSON."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from scriptkit.papers.schedule_chart import Chart, chart_of, clock
-from scriptkit.papers.tables import Column, Head, JsonObject, Span, TableCell, cells_of, heads_of, text_of
+from scriptkit.papers.tables import Column, JsonObject, text_of
+from scriptkit.papers.timeline import Timeline, clock, timeline_of
 from scriptkit.problems import Problem
 from scriptkit.publish.times import TotalTime
+from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.schedule import Schedule, Task, WithLess
-from scriptkit.shoot.mise_en_place import left_behind_lines
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TaskRow:
-    """A task in words. Its times are minutes from the beginning, or times of day; ``free``: when the cook's hands are free,
-    empty where that is only at its end. ``burner``: its number, or the oven."""
+    """A task in words. Its times are minutes from the beginning, or times of day. ``burner``: its number, or the oven."""
 
     task: Task
     start: str
     hands_end: str
     end: str
-    free: str
     cook: str
-    do: str
-    dish: str
     vessel: str
     burner: str
 
-    @property
-    def cells(self) -> tuple[TableCell, ...]:
-        """Its cells on the page."""
-        return cells_of(self, COLUMNS)
-
-
-def _do(row: TaskRow) -> tuple[Span, ...]:
-    free = f"; hands free at {row.free}" if row.free else ""
-    behind = "".join(f"; {line}" for line in left_behind_lines(row.task.dish, row.task.step))
-    return Span(row.do), Span(f"{row.dish}{free}{behind}", "small")
-
 
 COLUMNS: tuple[Column[TaskRow], ...] = (
-    Column(heading="When", cls="item", width=20, value=lambda r: f"{r.start} – {r.end}"),
     Column(name="from", value=lambda r: r.start),
     Column(name="hands free", value=lambda r: r.hands_end),
     Column(name="to", value=lambda r: r.end),
-    Column(name="cook", heading="Cook", cls="cook", width=8, short="Cook", value=lambda r: r.cook),
-    Column(heading="Do", cls="do", width=44, spans=_do),
+    Column(name="cook", value=lambda r: r.cook),
     Column(name="dish", value=lambda r: r.task.dish.name),
     Column(name="step", value=lambda r: r.task.step.id),
-    Column(name="vessel", heading="Vessel", cls="vessel", width=19, value=lambda r: r.vessel),
-    Column(name="burner", heading="Burner", cls="burner", width=9, short="Burner", value=lambda r: r.burner),
+    Column(name="vessel", value=lambda r: r.vessel),
+    Column(name="burner", value=lambda r: r.burner),
 )
 
 
@@ -60,28 +43,27 @@ class SchedulePage:
     """The values of schedule.html. ``total`` is the time that card and description print too; empty where it is not known.
     ``start`` and ``serve`` are times of day, empty where the serving's is not known."""
 
-    chart: Chart
+    line: Timeline
     total: str
     length: str
     start: str
     serve: str
-    heads: tuple[Head, ...]
-    tasks: tuple[TaskRow, ...]
 
 
 def schedule_page_of(
-    schedule: Schedule, serve_at_min: int | None = None, total: TotalTime | None = None
+    schedule: Schedule,
+    serve_at_min: int | None = None,
+    total: TotalTime | None = None,
+    cautions: Sequence[Caution] = (),
 ) -> SchedulePage:
-    """``serve_at_min``: minutes after midnight at which it is served."""
+    """``serve_at_min``: minutes after midnight at which it is served. Steps are marked with their ``cautions``."""
     timed = serve_at_min is not None
     return SchedulePage(
-        chart=chart_of(schedule, serve_at_min),
+        line=timeline_of(schedule, serve_at_min, cautions),
         total=total.words if total else "",
         length=filmed_words(schedule),
         start=clock(0, schedule, serve_at_min) if timed else "",
         serve=clock(schedule.length_min, schedule, serve_at_min) if timed else "",
-        heads=heads_of(COLUMNS),
-        tasks=rows_of(schedule, serve_at_min),
     )
 
 
@@ -97,10 +79,7 @@ def rows_of(schedule: Schedule, serve_at_min: int | None = None) -> tuple[TaskRo
             start=at(t.start_min),
             hands_end=at(t.hands_end_min),
             end=at(t.end_min),
-            free=at(t.hands_end_min) if t.hands_end_min < t.end_min else "",
             cook=str(t.cook or ""),
-            do=t.step.do,
-            dish=t.dish.short,
             vessel=t.vessel,
             burner="oven" if t.oven else str(t.burner or ""),
         )

@@ -109,8 +109,8 @@ def test_the_times_are_the_same_for_all_who_are_given_a_cut(
     assert {(s["dish"], s["id"]): s["time_s"] for s in coverage["steps"]} == {
         name: None if ms is None else ms / 1000 for name, ms in placed.items()
     }
-    chapters = (kitchen / "pack" / "chapters.vtt").read_bytes()
-    assert chapters == (kitchen / "publish" / "chapters.vtt").read_bytes()
+    chapters = (kitchen / "pack" / "files" / "chapters.vtt").read_bytes()
+    assert chapters == (kitchen / "publish" / "files" / "chapters.vtt").read_bytes()
     assert [c["start_s"] for c in publish["chapters"]] == [c.start_ms / 1000 for c in production.chapters.chapters]
 
     # cues
@@ -118,7 +118,7 @@ def test_the_times_are_the_same_for_all_who_are_given_a_cut(
     assert written == write_srt(production.cues) == write_srt(preview.cues)
     assert captions["cues"] == len(production.cues) > 0
     if not files.profile:
-        assert written == (kitchen / "pack" / "overlays.srt").read_text(encoding="utf-8")
+        assert written == (kitchen / "pack" / "files" / "overlays.srt").read_text(encoding="utf-8")
 
     # problems
     of_preview = [p.as_json() for p in preview.problems]

@@ -41,7 +41,7 @@ _ISO_DURATION = re.compile(r"PT(?=\d)(?:\d+H)?(?:\d+M)?(?:\d+S)?")
 
 def data_of(source: Dish | Meal, servings: float | None = None) -> dict[str, Any]:
     publication = publication_of(source, chapters_of_plan(plan_of(source)), servings)
-    found: dict[str, Any] = json.loads(publish_files(publication)[0]["recipe.jsonld"])
+    found: dict[str, Any] = json.loads(publish_files(publication)[0]["files/recipe.jsonld"])
     return found
 
 
@@ -183,7 +183,7 @@ def test_figures_are_those_of_the_card_and_net_carbs_are_none_of_them() -> None:
             supper := read_source(str(EXAMPLES / "harbour-supper.yaml")).usable(), chapters_of_plan(plan_of(supper))
         )
     )[0]
-    nutrition = json.loads(publication_files["recipe.jsonld"])["nutrition"]
+    nutrition = json.loads(publication_files["files/recipe.jsonld"])["nutrition"]
     assert not [name for name in nutrition if "net" in name.casefold()]
     for name, row in (("fatContent", "Fat"), ("carbohydrateContent", "Carbohydrate"), ("fiberContent", "less fibre"), ("proteinContent", "Protein")):  # fmt: skip
         cells = re.search(rf">{row}</th>(.*)</tr>", publication_files["recipe-card.html"])
@@ -207,7 +207,7 @@ def test_a_cut_gives_the_videos_length_and_an_open_end_none() -> None:
     for length, duration in ((200_500, "PT3M20S"), (0, None)):
         cut = Cut(title="", length_ms=length, placements=placements, confidence=1)
         publication = publication_of(dish, chapters_of_cut(cut, dish.place))
-        video = json.loads(publish_files(publication)[0]["recipe.jsonld"])["video"]
+        video = json.loads(publish_files(publication)[0]["files/recipe.jsonld"])["video"]
         assert video.get("duration") == duration
         assert ("endOffset" in video["hasPart"][-1]) is bool(length)
         must_be_of_schema_org(video)
@@ -246,4 +246,4 @@ def test_the_card_holds_the_same_data() -> None:
     files = publish_files(publication_of(source, chapters_of_plan(plan_of(source))))[0]
     inside = re.search(r'<script type="application/ld\+json">(.*?)</script>', files["recipe-card.html"], re.DOTALL)
     assert inside is not None
-    assert json.loads(inside.group(1)) == json.loads(files["recipe.jsonld"])
+    assert json.loads(inside.group(1)) == json.loads(files["files/recipe.jsonld"])

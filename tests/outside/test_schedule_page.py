@@ -1,4 +1,4 @@
-"""The cook schedule's page in a real browser: the picture is drawn, and nothing of the page is cut off."""
+"""The schedule's page in a real browser: the time line is drawn, clock times are filled in, and *now* is marked."""
 
 from __future__ import annotations
 
@@ -21,23 +21,37 @@ def page_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
-@pytest.mark.parametrize("width", [PHONE, A4])
-def test_the_picture_and_the_table(browser: Any, page_file: Path, width: int) -> None:
+@pytest.mark.parametrize("width", [320, PHONE, A4])
+def test_moments_run_down_the_page_with_their_waits_beside_them(browser: Any, page_file: Path, width: int) -> None:
     page = browser.new_page(viewport={"width": width, "height": 1200})
     page.goto(page_file.as_uri())
-    assert page.evaluate("document.documentElement.scrollWidth") <= width  # the picture scrolls in its own frame
-    bars = page.evaluate(
-        "[...document.querySelectorAll('rect.bar')].map(b => [b.getBBox().width, getComputedStyle(b).fill])"
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    tops = page.evaluate("[...document.querySelectorAll('.moment')].map(m => m.getBoundingClientRect().top)")
+    assert len(tops) > 10
+    assert tops == sorted(tops)
+    waits = page.evaluate("[...document.querySelectorAll('.wait')].map(w => w.getBoundingClientRect().height)")
+    assert len(waits) >= 2 and all(height > 40 for height in waits)
+    covered = page.evaluate(
+        """[...document.querySelectorAll('.wait')].some(w => [...document.querySelectorAll('.body')].some(b =>
+            w.getBoundingClientRect().right > b.getBoundingClientRect().left + 8))"""
     )
-    assert len(bars) > 10
-    assert all(w > 0 and fill not in ("none", "rgb(0, 0, 0)") for w, fill in bars)
-    over = page.evaluate(
-        """[...document.querySelectorAll('text.label')].filter(t => {
-            const bar = t.parentNode.querySelector('rect').getBBox(), words = t.getBBox();
-            return words.x + words.width > bar.x + bar.width + 1;
-        }).map(t => t.textContent)"""
-    )
-    assert over == []
-    steps = page.evaluate("document.querySelectorAll('table tbody tr').length")
-    assert steps == sum(1 for lane in bars if lane) - page.evaluate("document.querySelectorAll('rect.passive').length")
+    assert not covered
+    page.close()
+
+
+def test_a_serving_time_gives_clock_times_and_now_is_where_the_clock_is(browser: Any, page_file: Path) -> None:
+    page = browser.new_page(viewport={"width": PHONE, "height": 1200})
+    page.clock.install(time="2026-06-01T17:30:00")
+    page.goto(page_file.as_uri())
+    page.fill("#serve-at", "18:30")
+    times = page.evaluate("[...document.querySelectorAll('.at')].map(a => a.textContent)")
+    assert times[-1] == "18:30"
+    assert times == sorted(times)
+    now = page.evaluate("[...document.querySelectorAll('.now .at')].map(a => a.textContent)")
+    assert len(now) == 1 and now[0] <= "17:30"
+    assert page.evaluate("document.querySelectorAll('.over').length") == times.index(now[0])
+    page.fill("#serve-at", "")
+    assert page.evaluate("document.querySelector('.at').textContent") == "0:00"
+    page.click("#start")
+    assert page.evaluate("document.querySelector('.now .at').textContent") == "17:30"
     page.close()

@@ -50,7 +50,7 @@ READERS = [read_with_srt, read_with_pysubs2, read_with_webvtt]
 @pytest.mark.parametrize("reader", READERS)
 @pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
 def test_the_overlay_of_an_example(path: Path, reader: object, tmp_path: Path) -> None:
-    text = make_pack(read(str(path))).files["overlays.srt"]
+    text = make_pack(read(str(path))).files["files/overlays.srt"]
     file = tmp_path / "overlays.srt"
     file.write_text(text, encoding="utf-8", newline="")
     rows = read_with_srt(file)

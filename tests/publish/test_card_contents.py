@@ -167,7 +167,7 @@ def test_hostile_text_stays_in_the_script_element_and_means_the_same(table: Tabl
     files = hostile(table)
     inside = re.findall(r'<script type="application/ld\+json">(.*?)</script>', files["recipe-card.html"], re.DOTALL)
     assert len(inside) == 1
-    for raw in (inside[0], files["recipe.jsonld"]):
+    for raw in (inside[0], files["files/recipe.jsonld"]):
         assert not set("<>&\u2028\u202e") & set(raw)
         data = json.loads(raw)
         assert "</script><script>alert(1)</script>" in data["name"]
@@ -179,7 +179,7 @@ def test_hostile_text_is_taken_by_platforms(table: Table) -> None:
     for name in ("description.txt", "pinned-comment.txt"):
         assert not set("<>\u2028\u202e") & set(files[name])
         assert "{{ 7*7 }}" in files[name]
-    chapters = files["chapters.vtt"]
+    chapters = files["files/chapters.vtt"]
     assert "<script" not in chapters
     assert chapters.count("-->") == chapters.count("chapter-")
 

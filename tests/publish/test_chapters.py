@@ -179,16 +179,16 @@ def test_a_cut_in_which_nothing_was_placed_has_no_chapters() -> None:
     assert len(chapters.problems) == 2
     dish = read_source(str(EXAMPLES / "fennel-bisque.yaml")).usable()
     files, told = publish_files(publication_of(dish, chapters))
-    assert files["chapters.vtt"] == "WEBVTT\n"
+    assert files["files/chapters.vtt"] == "WEBVTT\n"
     assert "CHAPTERS" not in files["description.txt"]
-    assert '"video"' not in files["recipe.jsonld"]
+    assert '"video"' not in files["files/recipe.jsonld"]
     assert set(chapters.problems) <= set(told)
 
 
 def test_a_dish_without_steps_or_film_is_published_all_the_same(table: Table) -> None:
     dish = table.dish("dish: D\nservings: 1\nfilm: {opening: 0 s, closing: 0 s}\ningredients: {salt: to taste}\n")
     files, _ = publish_files(publication_of(dish, chapters_of_plan(plan_of(dish))))
-    assert files["chapters.vtt"] == "WEBVTT\n"
+    assert files["files/chapters.vtt"] == "WEBVTT\n"
     assert all(files.values())
 
 

@@ -171,9 +171,9 @@ def test_the_kitchens_papers_are_marked_and_nothing_is_published(table: Table, r
     folder = tmp_path / "pack"
     done = run("pack", file, "-o", str(folder), "--json")
     assert done.returncode == 1
-    written = {path.name for path in folder.iterdir()}
+    written = {path.relative_to(folder).as_posix() for path in folder.rglob("*.*")}
     assert written.isdisjoint(files_of(PackPart.PUBLISH))
-    assert written >= {"shoot-list.html", "mise-en-place.html", "report.txt", "overlays.srt"}
+    assert written >= {"shoot-list.html", "mise-en-place.html", "report.txt", "files/overlays.srt"}
     for page in ("shoot-list.html", "mise-en-place.html", "labels.html", "buying.html", "script.html", "schedule.html"):
         assert "Unconfirmed: beef." in (folder / page).read_text(encoding="utf-8"), page
     assert "not-published" in {p["code"] for p in json.loads(done.stdout)["problems"]}

@@ -179,7 +179,7 @@ def test_card_description_linked_data_and_schedule_print_one_total(table: Table)
     assert f"It takes one cook {minutes} min." in files["description.txt"]
     assert f"{minutes} min for one cook" in files["recipe-card.html"]
     assert f"Total time {minutes} min for one cook." in files["schedule.html"]
-    assert json.loads(files["recipe.jsonld"])["totalTime"] == f"PT{minutes}M"
+    assert json.loads(files["files/recipe.jsonld"])["totalTime"] == f"PT{minutes}M"
     assert work.schedule is not None
     assert f"Total time: {minutes} min for one cook." in schedule_text(work.schedule, total=total)
     data = schedule_json(work.schedule, None, total=total)

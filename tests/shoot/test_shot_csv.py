@@ -114,7 +114,7 @@ def test_a_column_is_one_entry_of_page_and_file(table: Table, monkeypatch: pytes
     one = Column(name="scene_name", heading="Scene", cls="scene", value=of_scene)
     monkeypatch.setattr(shoot_list, "COLUMNS", (*COLUMNS, one))
     files = make_pack(Production(table.read(SEAR))).files
-    rows = list(csv.DictReader(io.StringIO(files["shoot-list.csv"], newline="")))
+    rows = list(csv.DictReader(io.StringIO(files["files/shoot-list.csv"], newline="")))
     assert rows[0]["scene_name"] == "scene 1"
     assert files["shoot-list.html"].count("<td class=scene>scene ") == len(rows)
     assert "<th>Scene</th>" in files["shoot-list.html"]

@@ -1,0 +1,82 @@
+"""The day as a time line, and as a text table."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from conftest import EXAMPLES, Table
+from random_kitchens import write_kitchen
+
+from scriptkit.papers.schedule import length_words, schedule_text
+from scriptkit.papers.timeline import clock, hours_at, timeline_of
+from scriptkit.recipe.reader import read_source
+from scriptkit.shoot.day.schedule import CannotSchedule, Schedule, schedule_of
+
+
+def schedules(folder: Path) -> list[Schedule]:
+    found = [schedule_of(read_source(str(EXAMPLES / "harbour-supper.yaml")).usable())]
+    for seed in range(8):
+        try:
+            meal = read_source(str(write_kitchen(folder, seed, cooks=2))).usable()
+            found.append(schedule_of(meal, most_nodes=200))
+        except CannotSchedule:
+            continue
+    assert len(found) > 4
+    return found
+
+
+def test_every_task_is_a_moment_and_waits_end_where_they_end(table: Table) -> None:
+    for schedule in schedules(table.folder):
+        line = timeline_of(schedule)
+        assert [float(m.minute) for m in line.moments] == [t.start_min for t in schedule.tasks]
+        assert [m.row for m in line.moments] == list(range(1, len(schedule.tasks) + 1))
+        waiting = [t for t in schedule.tasks if t.hands_end_min < t.end_min]
+        assert len(line.waits) == len(waiting) == sum(bool(m.wait) for m in line.moments)
+        for wait, task in zip(line.waits, waiting, strict=True):
+            assert schedule.tasks[wait.first - 1] is task
+            rows = [t for n, t in enumerate(schedule.tasks, 1) if wait.first < n < wait.after]
+            assert all(t.start_min < task.end_min for t in rows)  # what stands beside it begins while it goes on
+            if wait.after <= len(schedule.tasks):
+                assert schedule.tasks[wait.after - 1].start_min >= task.end_min or wait.after == wait.first + 1
+        for one in line.waits:  # in a lane no two go on at once
+            for other in line.waits:
+                assert one is other or one.lane != other.lane or one.after <= other.first or other.after <= one.first
+        assert line.lanes == max((w.lane for w in line.waits), default=0)
+        assert float(line.end_minute) == schedule.length_min
+
+
+def test_two_waits_at_once_stand_side_by_side_and_dishes_have_their_shapes(table: Table) -> None:
+    for name in ("a", "b"):
+        table.write(f"{name}.yaml", f"dish: {name}\nservings: 1\ncooked_weight: 100 g\ningredients: {{carrot: 100 g}}\nsteps:\n"
+                    "  - {id: boil, stage: cook, do: Boil it., vessel: pot, heat: high, hands: 1 min, wait: 20 min}\n")  # fmt: skip
+    meal = table.meal("meal: M\ndishes: [{dish: a.yaml}, {dish: b.yaml}]\nkitchen: {vessels: {pot: 2}}\n")
+    line = timeline_of(schedule_of(meal))
+    assert (line.lanes, [w.lane for w in line.waits]) == (2, [1, 2])
+    assert [m.shape for m in line.moments] == ["●", "■"]
+    assert line.dishes == (("●", "a"), ("■", "b"))
+    assert "hands free at 0:01, then 20 min by itself until 0:21" in line.moments[0].wait
+
+
+@pytest.mark.parametrize(("minute", "shown"), [(0, "0:00"), (5, "0:05"), (64.5, "1:04:30"), (125, "2:05")])
+def test_hours_after_the_first_step(minute: float, shown: str) -> None:
+    schedule = Schedule(title="M", tasks=(), length_min=130, at_least_min=130)
+    assert hours_at(minute, schedule, None) == shown
+    assert hours_at(130, schedule, 18 * 60 + 30) == "18:30"
+
+
+@pytest.mark.parametrize(
+    ("serve", "start", "end"), [(None, "0 min", "72 min"), (18 * 60 + 30, "17:18", "18:30"), (10, "22:58", "00:10")]
+)
+def test_times_of_day(serve: int | None, start: str, end: str) -> None:
+    schedule = schedule_of(read_source(str(EXAMPLES / "harbour-supper.yaml")).usable())
+    if schedule.length_min == 72:  # the example may be rewritten
+        assert (clock(0, schedule, serve), clock(72, schedule, serve)) == (start, end)
+    assert schedule_text(schedule, serve).splitlines()[1].startswith(clock(0, schedule, serve))
+
+
+def test_the_length_says_how_sure_it_is() -> None:
+    found = Schedule(title="M", tasks=(), length_min=61.5, at_least_min=61.5)
+    assert length_words(found) == "Ready in 61.5 min (the shortest possible)."
+    found = Schedule(title="M", tasks=(), length_min=61.5, at_least_min=60)
+    assert "the shortest possible is at least 60 min (gap 1.5 min)" in length_words(found)
