@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import sys
 from collections.abc import Callable, Iterator
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -19,9 +20,10 @@ from scriptkit.cli.exit_codes import leave_with
 from scriptkit.cut.claims import amounts, owner_weights
 from scriptkit.cut.placing import common_words, weights
 from scriptkit.data_files import BadDataFile, Shape, made_of_entries, made_of_groups, made_of_rows, rows_of
-from scriptkit.drafting import ingredient_lines, old_measures
+from scriptkit.drafting import food_matching, line_weights, old_measures
 from scriptkit.english import kitchen_words, small_words, vessels
 from scriptkit.measure import further_units, unit_table
+from scriptkit.measure.amounts import Amount
 from scriptkit.pantry import allergens, borrowing, cooked_rows, food_forms, plant_yields, spreads, table
 from scriptkit.pantry.lookup import Pantry
 from scriptkit.recipe.reader import read_source
@@ -42,8 +44,10 @@ LOADERS: dict[str, Callable[[], object]] = {
     "cut/claims/owner_weights.csv": owner_weights.owner_weights,
     "cut/claims/vague_measures.csv": amounts.vague_measures,
     "cut/placing/weights.csv": weights.weights,
-    "drafting/old_measures.csv": lambda: old_measures.measured("1 pint milk"),
-    "drafting/usual_foods.csv": lambda: ingredient_lines.match("milk", Pantry()),
+    "drafting/guessed_weights.csv": lambda: line_weights.weight_of(None, Amount(Fraction(1), "bunch"), ""),
+    "drafting/ingredient_words.csv": food_matching.kinds_of_words,
+    "drafting/old_measures.csv": old_measures.old_measures,
+    "drafting/usual_foods.csv": lambda: food_matching.FoodMatcher(Pantry()),
     "measure/units.csv": unit_table.unit_words,
     "pantry/allergen_lists.csv": allergens.allergens,
     "pantry/allergens.csv": allergens.held,

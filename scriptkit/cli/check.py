@@ -14,7 +14,7 @@ from scriptkit.cli.printing import count_words, exit_code, print_json, print_pro
 from scriptkit.problems import CannotDo
 
 if TYPE_CHECKING:
-    from scriptkit.recipe.dish import Ingredient
+    from scriptkit.recipe.doubt import Doubt
 
 
 @command(
@@ -62,7 +62,7 @@ def run(source: str, *, as_json: bool = False, explain: bool = False) -> int:
         steps = {"steps": readings_json(understood) if understood else []} if explain else {}
         data = {
             "problems": [p.as_json() for p in problems],
-            "unsure": [_doubt_as_json(i) for i in doubted],
+            "unsure": [_doubt_as_json(name, doubt) for name, doubt in doubted],
             "promises": promises,
         }
         print_json({**data, **steps})
@@ -75,9 +75,7 @@ def run(source: str, *, as_json: bool = False, explain: bool = False) -> int:
     return exit_code(problems)
 
 
-def _doubt_as_json(ingredient: Ingredient) -> dict[str, Any]:
-    """Where the doubt stands, the ingredient as the cook calls it, and the doubt as it is read."""
-    if ingredient.doubt is None:
-        return {}
-    doubt = asdict(ingredient.doubt)
-    return {**doubt.pop("place"), "ingredient": ingredient.name, **doubt}
+def _doubt_as_json(name: str, doubt: Doubt) -> dict[str, Any]:
+    """Where the doubt stands, the ingredient as the cook calls it (or *servings*), and the doubt as it is read."""
+    data = asdict(doubt)
+    return {**data.pop("place"), "ingredient": name, **data}

@@ -22,7 +22,7 @@ from scriptkit.problems import CannotDo, Place, error
         "Nothing is fetched.",
         writes="one YAML file, and beside it dish.schema.json or meal.schema.json if missing, which gives your "
         "editor autocomplete and help for the file; with --example the files of an example into the folder examples. No file is ever replaced.",
-        exits="0 done; 1 drafted, and something in the draft cannot be read yet; 2 could not be done, and nothing was written.",
+        exits="0 done; 1 drafted, and something in it must be confirmed; 2 could not be done, and nothing was written.",
         examples=(
             'scriptkit new "Cod with leeks"',
             "scriptkit new --example harbour-supper",
@@ -180,7 +180,7 @@ def _portions(dishes: Sequence[str], meal: Path) -> str:
 
 
 def _draft(name: str, output: str, found_in: str) -> int:
-    """1 where something of the draft cannot be read as it stands, which is told; 0 where only the guesses must be confirmed."""
+    """1 where something of the draft must be confirmed or cannot be read as it stands, which is told; else 0."""
     from scriptkit.cli.printing import exit_code, print_problems
     from scriptkit.drafting.draft import draft
     from scriptkit.drafting.raw_recipe import NoRecipe
@@ -193,7 +193,8 @@ def _draft(name: str, output: str, found_in: str) -> int:
     except NoRecipe as wrong:
         raise CannotDo([error(Place(found_in), "no-recipe", str(wrong), wrong.hint)]) from None
     path = Path(output or f"{slug(made.name)}.yaml")
-    guessed = f"{made.guesses} guesses to confirm, marked `# check:`" if made.guesses else "nothing had to be guessed"
+    guesses = "1 guess" if made.guesses == 1 else f"{made.guesses} guesses"
+    guessed = f"{guesses} to confirm, marked `unsure:`" if made.guesses else "nothing to confirm"
     told = f": {made.ingredients} ingredients, {made.steps} steps; {guessed}"
     _write_new(path, f"{_pointer('dish')}\n{made.text}", "dish", told)
     reading = read_source(str(path))

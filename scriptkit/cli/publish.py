@@ -15,7 +15,7 @@ from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, 
 
 if TYPE_CHECKING:
     from scriptkit.production import Production
-    from scriptkit.recipe.dish import Ingredient
+    from scriptkit.recipe.doubt import Doubt
 
 
 @command(
@@ -69,7 +69,7 @@ def run(
         raise _cannot_make(f"{servings:g} servings", f"write a figure from {LEAST_SERVINGS} to {MOST_SERVINGS}")
     production = read(source, cut=cut)
     if guessed := unconfirmed(production.source):
-        raise CannotDo([_not_published(i) for i in guessed], production.files)
+        raise CannotDo([_not_published(name, doubt) for name, doubt in guessed], production.files)
     title = production.source.name
     if servings is not None and isinstance(production.source, Meal) and servings != int(servings):
         raise _cannot_make(f"{servings:g} plates", "write a whole number of plates")
@@ -97,10 +97,9 @@ def run(
     return exit_code(problems)
 
 
-def _not_published(ingredient: Ingredient) -> Problem:
-    place = ingredient.place if ingredient.doubt is None else ingredient.doubt.place
-    message = f"{ingredient.name} is not confirmed, so what is in it is not known"
-    return error(place, "unconfirmed", message, "check it; if it is right, delete `unsure:`; then publish")
+def _not_published(name: str, doubt: Doubt) -> Problem:
+    message = f"{name}: a guess that nobody has confirmed is not published"
+    return error(doubt.place, "unconfirmed", message, "check it; if it is right, delete `unsure:`; then publish")
 
 
 def _cannot_make(what: str, hint: str) -> CannotDo:

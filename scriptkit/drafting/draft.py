@@ -1,4 +1,4 @@
-"""The draft dish file: everything that was found, in the shape of a dish, with `# check:` at every guess."""
+"""The draft dish file: everything that was found, in the shape of a dish, with `unsure:` at every guess."""
 
 from __future__ import annotations
 
@@ -7,9 +7,11 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from scriptkit.drafting.ingredient_lines import DraftIngredient, drafts_of
+from scriptkit.drafting.food_matching import SURE, usual_matcher
+from scriptkit.drafting.ingredient_lines import DraftIngredient, LineReader
 from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
-from scriptkit.drafting.steps import DraftStep, draft_steps
+from scriptkit.drafting.step_additions import Named
+from scriptkit.drafting.steps import TRAY, DraftStep, draft_steps, steps_of
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.numbers import NUMBER, NotANumber, split_number
 from scriptkit.pantry.lookup import Pantry
@@ -38,7 +40,7 @@ _WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class DraftFile:
-    """``text`` is the file; ``guesses`` counts its `# check:` marks."""
+    """``text`` is the file. ``guesses`` counts the ingredients that must be confirmed (`unsure:`) and the `# check:` marks."""
 
     text: str
     name: str
@@ -51,19 +53,26 @@ def draft(found: RawRecipe, *, name: str = "", file: str = "") -> DraftFile:
     """The draft of a found recipe. ``name`` goes before the one it has; ``file`` is where it was found.
     Raises NoRecipe where no line names an ingredient."""
     title = _clean(name or found.name)[:LONGEST_NAME] or "A dish to be named"
-    pantry = Pantry()
+    reader = LineReader(usual_matcher())
     drafts = _told_apart(
-        [d for line in found.ingredients[:MOST_INGREDIENTS] for d in drafts_of(line, pantry)][:MOST_INGREDIENTS]
+        [d for line in found.ingredients[:MOST_INGREDIENTS] for d in reader.read(line)][:MOST_INGREDIENTS]
     )
     if not drafts:
         raise NoRecipe(
             "no line of its list names an ingredient", "write the ingredients one a line, such as `30 g butter`"
         )
-    texts = [t for text in found.steps[:MOST_STEPS] if (t := _clean(text)[:LONGEST_STEP])]
-    steps, unnamed = draft_steps(texts, [d.name for d in drafts])
+    texts = steps_of([t for text in found.steps[:MOST_STEPS] if (t := _clean(text)[:LONGEST_STEP])])
+    named = [Named(d.name, _category(d, reader.pantry), d.amount) for d in drafts]
+    steps, unnamed = draft_steps(texts, named)
     lines = [*_head(found, title, file), *_ingredients(drafts), *_foods(drafts), *_steps(steps, unnamed)]
     text = "\n".join(lines) + "\n"
-    return DraftFile(text, title, len(drafts), len(steps), text.count("# check:"))
+    guesses = sum(d.to_confirm for d in drafts) + (_servings(found.serves)[1] < 1) + text.count("# check:")
+    return DraftFile(text, title, len(drafts), len(steps), guesses)
+
+
+def _category(one: DraftIngredient, pantry: Pantry) -> str:
+    food = pantry.known(one.food or one.name) if one.known else None
+    return "" if food is None else food.category
 
 
 def _told_apart(drafts: Sequence[DraftIngredient]) -> list[DraftIngredient]:
@@ -80,7 +89,7 @@ def _told_apart(drafts: Sequence[DraftIngredient]) -> list[DraftIngredient]:
 
 
 def _head(found: RawRecipe, title: str, file: str) -> Iterator[str]:
-    yield f"# A draft{f' from {_comment(file)}' if file else ''}. What was guessed is marked `# check:`; take each mark away when it is right."
+    yield f"# A draft{f' from {_comment(file)}' if file else ''}. Where a guess must be confirmed it has `unsure:`, and counts as unknown until you delete that."
     if found.address or found.author:
         yield f"# Found as: {_comment(' by '.join(part for part in (found.address or found.name, found.author) if part))}. Ask before you publish somebody's words."
     times = [
@@ -97,31 +106,41 @@ def _head(found: RawRecipe, title: str, file: str) -> Iterator[str]:
     yield f"dish: {_value(title)}"
     if promise := _clean(found.promise)[:LONGEST_STEP]:
         yield f"promise: {_value(promise)}"
-    servings, told = _servings(found.serves)
-    yield f"servings: {servings}" + (f"   # check: {told}" if told else "")
+    servings, sure = _servings(found.serves)
+    yield f"servings: {servings}"
+    if sure < 1:
+        said = _value(_clean(found.serves)[:400]) if found.serves else "no word of how many it serves"
+        yield f"unsure: {{servings: {sure:g}, read_from: {said}}}"
     yield "# cooked_weight: 1.2 kg          the pot on the scale less the empty pot; left out, it is estimated and marked"
     yield ""
 
 
-def _servings(serves: str) -> tuple[str, str]:
-    """The figure, and what is unsure about it."""
-    shown = _comment(serves)
+_OF_A_SERVING = re.compile(
+    r"\W*(?:serves|makes|yields?|servings?|portions?|recipe makes)?\W*(?:about|approx(?:imately|\.)?)?\W*\d+\W*(?:people|persons?|adults?|servings?|portions?|serves|plates|"
+    r"(?:[\w'-]+ ){0,3}?(?:slices?|pieces?|cookies?|biscuits?|bars?|squares?|brownies|muffins?|cupcakes?|pancakes?|waffles?|crepes?|scones?|rolls?|buns?|balls?|bites?|truffles?|"
+    r"tacos?|burgers?|patties|sandwiches|wraps?|skewers?|fritters?|meatballs?|doughnuts?|donuts?|tarts?|bowls?|glasses|drinks?|cocktails?|popsicles|tartlets|wedges|wings?|"
+    r"dumplings|enchiladas|burritos|quesadillas|toasts?|smoothies?|jars of overnight oats|empanadas|croquettes|eclairs|macarons|blondies|latkes|cakes? pops))?"
+    r"(?:\W*\([^)]*\))?\W*",
+    re.IGNORECASE,
+)
+"""A yield that counts what one person eats: as many servings as it says."""
+
+
+def _servings(serves: str) -> tuple[str, float]:
+    """The figure, and how sure it is, 0 to 1."""
     if not serves:
-        return "1", "it does not say how many it serves"
+        return "1", 0.0
     if found := _DOZEN.search(serves):
-        return str(int(found.group(1)) * 12), f"it says “{shown}”"
+        return str(int(found.group(1)) * 12), 0.8
     if found := re.search(NUMBER, serves):
         try:
-            value, rest = split_number(found.group())
+            value, _ = split_number(found.group())
         except NotANumber:
-            return "1", f"it says “{shown}”"
+            return "1", 0.0
         if 0 < value <= 10_000:
-            plain = re.fullmatch(
-                r"\W*(?:serves\W*)?\d+(?:\W+(?:servings?|people|persons|portions?))?\W*", serves, re.IGNORECASE
-            )
-            return f"{float(value):g}", "" if plain and not rest else f"it says “{shown}”"
+            return f"{float(value):g}", 1.0 if _OF_A_SERVING.fullmatch(serves) else 0.4
     word = next((w for w in re.findall(r"[a-z]+", serves.casefold()) if w in _WORDS), "")
-    return str(_WORDS.get(word, 1)), f"it says “{shown}”"
+    return str(_WORDS.get(word, 1)), 0.6 if word else 0.0
 
 
 def _ingredients(drafts: Sequence[DraftIngredient]) -> Iterator[str]:
@@ -137,20 +156,31 @@ def _ingredients(drafts: Sequence[DraftIngredient]) -> Iterator[str]:
             )
             if text
         ]
-        if one.checks:
-            yield f"  # check: {_comment('; '.join(one.checks))}   [{_comment(one.line)}]"
-        bare = len(parts) == 1
-        yield f"  {_key(one.name)}: " + (_value(one.amount) if bare else "{" + ", ".join(parts) + "}")
+        if one.to_confirm:
+            parts.append(f"unsure: {{{', '.join(_doubt(one))}}}")
+        shown = _value(one.amount) if len(parts) == 1 else "{" + ", ".join(parts) + "}"
+        yield f"  {_key(one.name)}: {shown}" + (f"   # {_comment('; '.join(one.remarks))}" if one.remarks else "")
+
+
+def _doubt(one: DraftIngredient) -> Iterator[str]:
+    """What of it is a guess, the words it was read from, and what else may be meant."""
+    if one.food_sure < SURE:
+        yield f"food: {one.food_sure:g}"
+    if one.amount_sure < 1:
+        yield f"amount: {one.amount_sure:g}"
+    yield f"read_from: {_value(_clean(one.line)[:400])}"
+    if one.food_sure < SURE and one.candidates:
+        yield f"candidates: [{', '.join(map(_value, one.candidates))}]"
 
 
 def _foods(drafts: Sequence[DraftIngredient]) -> Iterator[str]:
     """Foods that the pantry lacks, with everything about them unknown."""
     lacking = [d for d in drafts if not d.known]
-    if lacking:
-        yield ""
-        yield "foods:"
+    if not lacking:
+        return
+    yield ""
+    yield "foods:   # copy what the labels say: per: 100 g, energy_kcal, fat_g, protein_g, carbohydrate_g, fibre_g, allergens, household: {cup: 120 g}"
     for one in dict.fromkeys(d.food or d.name for d in lacking):
-        yield "  # check: copy what its label says: per: 100 g, energy_kcal, fat_g, protein_g, carbohydrate_g, fibre_g; household: {cup: 120 g}"
         yield f"  {_key(one)}: {{basis: us}}"
 
 
@@ -161,12 +191,9 @@ def _steps(steps: Sequence[DraftStep], unnamed: Sequence[str]) -> Iterator[str]:
         yield "steps: []"
         return
     yield "steps:"
-    told = False
     for step in steps:
-        yield f"  # check: {', '.join(step.guessed)} read from the words"
-        if unnamed and not told and set(unnamed) <= {n for n, _ in step.add}:
-            told = True
-            yield f"  # check: no step names {_comment(', '.join(unnamed))}; put them where they go in"
+        if step.id == TRAY:
+            yield f"  # check: no step names {_comment(', '.join(unnamed))}; put them under `add:` where they go in, and delete this step"
         yield f"  - id: {step.id}"
         yield f"    stage: {step.stage}"
         yield f"    do: {_value(step.do)}"

@@ -1,136 +1,335 @@
-"""An ingredient line into an amount, a food and how it is cut; the food is looked up, with how sure that is."""
+"""An ingredient line into an amount, a food and how it is got ready; each with how sure it is."""
 
 from __future__ import annotations
 
-import functools
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
 
-from scriptkit.data_files import rows_of
-from scriptkit.drafting.old_measures import TO_TASTE, begins_with_amount, measured, written
-from scriptkit.measure.amounts import Amount, Kind, NotAnAmount, parse_amount
-from scriptkit.pantry.food import Food, HouseholdWeight
-from scriptkit.pantry.lookup import Pantry
-from scriptkit.pantry.names import words_of
-from scriptkit.pantry.weighing import SIZES, CannotWeigh, weigh
+from scriptkit.drafting.food_matching import NOTHING, SURE, UNKNOWN, FoodMatch, FoodMatcher, folded, head_of, is_of
+from scriptkit.drafting.line_amounts import LineAmount, by_notes, read_amount
+from scriptkit.drafting.line_text import DROPPED, LineText, is_no_ingredient, read_text
+from scriptkit.drafting.line_weights import GUESSED, LineWeight, weight_of
+from scriptkit.drafting.old_measures import TO_TASTE, begins_with_amount
+from scriptkit.measure.amounts import Amount, Kind
+from scriptkit.pantry.lookup import UnknownFood
+from scriptkit.pantry.names import typed_words
 
-SURE, USUAL = 0.95, 0.75
-"""From 0 to 1: a food that goes by the line's very words; what a bare word such as *flour* usually means."""
-
-_PREP = (
-    "chopped|diced|sliced|minced|grated|shredded|crushed|peeled|beaten|sifted|melted|softened|cubed|halved|quartered|ground|"
-    "mashed|crumbled|toasted|drained|rinsed|washed|trimmed|pitted|stoned|cored|seeded|deseeded|cooked|boiled|slivered|torn|"
-    "pressed|zested|juiced|stewed|scalded|parboiled|blanched|flaked"
-)  # fmt: skip
-_BEFORE = re.compile(
-    rf"^((?:(?:finely|roughly|coarsely|thinly|thickly|freshly|lightly|well|hard|very)[\s-]+)*(?:{_PREP})(?:\s*(?:,|and|&)\s*(?:(?:finely|roughly|coarsely|thinly)\s+)?(?:{_PREP}))*)\s*,?\s+(?=\w)",
-    re.IGNORECASE,
-)
-_TO_TASTE = re.compile(
-    r"[,(]?\s*\b(?:to (?:your )?taste|as (?:needed|required|desired)|(?:for|to) (?:serv\w+|garnish\w*|fry\w*|greas\w+|dust\w+|sprinkl\w+)|q\.?s\.?)\b[^)]*\)?",
-    re.IGNORECASE,
-)
-_NOT_THE_FOOD = re.compile(
-    r"\b(?:optional|divided|plus (?:more|extra)\b.*|such as\b.*|preferably\b.*|of your choice|at room temperature|if (?:liked|desired|needed)|the size of\b.*)",
-    re.IGNORECASE,
-)
-_ADJECTIVES = frozenset({
-    "best", "big", "boiling", "bone-in", "boneless", "cold", "cool", "favorite", "favourite", "fine", "finest", "firm",
-    "free", "free-range", "fresh", "freshly", "good", "heavy", "hot", "iced", "large", "lean", "little", "lukewarm",
-    "medium", "new", "nice", "old", "organic", "plain", "plump", "pure", "quality", "range", "real", "ripe", "skin-on",
-    "skinless", "small", "strong", "sweet", "tasty", "tender", "tepid", "thick", "thin", "warm",
-})  # fmt: skip
-_TWO = re.compile(
-    r"(?P<one>[^\W\d]+)\s+(?:and|&)\s+(?P<other>[^\W\d_]+(?:\s[^\W\d_]+){0,3}?)(?P<more>(?:,|\s*\(|\s+to\s|\s+as\s).*)?",
-    re.IGNORECASE,
-)
-_HEADING = re.compile(r"for (?:the|a) [^\d,]{1,60}|[^\d]{1,60}:|\W*", re.IGNORECASE)
-_OR = re.compile(r"\s+or\s+|\s*/\s*(?=[a-z])", re.IGNORECASE)
+LONGEST_LINE = 500
+_NAMED = 0.7
+"""How sure a food must be that is only to taste."""
 _JUICE = re.compile(
-    r"^(?:the\s+)?(?:(?P<both>(?:juice and (?:zest|rind)|(?:zest|rind) and juice))|(?P<one>juice|zest|grated rind|rind))\s+(?:of|from)\s+",
+    r"^(?:the\s+)?(?:freshly[ -]squeezed\s+|fresh\s+|grated\s+|finely grated\s+)*(?P<what>juice and zest|zest and juice|juice|zest|rind)\s*(?:of|from)\s+(?P<rest>.+)$",
     re.IGNORECASE,
 )
+_JUICED = re.compile(
+    r"\b(?:(?P<both>zested and juiced|juiced and zested|juice and zest|zest and juice)|(?P<juice>juiced|juice only|juice of|juice)|(?P<zest>zested|zest only|zest))\b",
+    re.IGNORECASE,
+)
+_FRUITS = {
+    "lemon": ("lemon juice", 47, "lemon zest", 6),
+    "lime": ("lime juice", 44, "lemon zest", 4),
+    "orange": ("orange juice", 86, "orange zest", 12),
+}
+"""Fruit → what a medium one gives, in grams: its juice (USDA SR28's *1 fruit yields*) and its zest (common practice, no source)."""
+_DRAINED_SHARE = 0.6
+"""Of a can of pulses, without its liquid (common practice, no source)."""
+_FRESH = frozenset({"sprig", "bunch", "stem", "leaf", "handful", "stalk"})
+"""Only a fresh herb comes so."""
+_AND = re.compile(r"^(?P<one>[^\d,]+?)\s+(?:and|&|\+)\s+(?P<other>[^\d,]+)$", re.IGNORECASE)
+_OR = re.compile(r"\s+(?:and/)?or\s+|(?<=[a-z])\s*/\s*(?=[A-Za-z])", re.IGNORECASE)
+_CLAUSE = re.compile(
+    r"\s+(?:(?:cut|sliced|chopped|peeled|halved|torn|broken|trimmed|rinsed|drained|roasted|crushed|separated|packed)\s+(?:in|into|and|to|on|at|lengthwise|crosswise)\b"
+    r"|divided\b|optional\b|defrosted\b|at room temp|or more\b|or to taste).*$",
+    re.IGNORECASE,
+)
+_CANS = re.compile(r"\b(?:\d+|one|two|a|oz\.?|ounces?|-ounce)\s+(?:can|tin)s?\b", re.IGNORECASE)
+_DASH = re.compile(r"\s+-+\s*(?=[^\W\d])|;\s*|:\s+")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DraftIngredient:
     """An ingredient as the draft writes it. ``food`` is empty where the name alone finds it, and ``known`` False where the
-    pantry has none; ``checks`` are what the cook must confirm."""
+    pantry has none. ``food_sure`` and ``amount_sure`` are from 0 to 1; 1 needs no confirmation. ``remarks`` say how it was read."""
 
     line: str
     name: str
     amount: str
     food: str
-    prep: str
-    measured_as: str
-    confidence: float
-    checks: tuple[str, ...]
-    known: bool
+    prep: str = ""
+    measured_as: str = ""
+    food_sure: float = 1.0
+    amount_sure: float = 1.0
+    candidates: tuple[str, ...] = ()
+    remarks: tuple[str, ...] = ()
+    known: bool = True
+
+    @property
+    def to_confirm(self) -> bool:
+        """Whether anything of it is a guess. Of what is only to taste and that the pantry has not, nothing is counted in any case."""
+        if self.amount == TO_TASTE:
+            return self.known and self.food_sure < _NAMED
+        return self.amount_sure < 1 or self.food_sure < SURE
 
 
-def drafts_of(line: str, pantry: Pantry) -> list[DraftIngredient]:
-    """The ingredients that the line names: *salt and pepper* are two, and *For the dressing:* is none."""
-    text = " ".join(line.split())
-    if _HEADING.fullmatch(text):
-        return []
-    if found := _TWO.fullmatch(text):
-        halves = [_BEFORE.sub("", found.group(name)) for name in ("one", "other")]
-        only_seasoning = _TO_TASTE.sub("", found.group("more") or "").strip(" ,()") == ""
-        if only_seasoning and all(match(half, pantry)[1] >= USUAL for half in halves):
-            return [draft_of(f"{half}, to taste", pantry) for half in halves]
-    return [draft_of(text, pantry)]
+class LineReader:
+    """Reads lines by one pantry's foods."""
+
+    def __init__(self, matcher: FoodMatcher) -> None:
+        self.matcher = matcher
+        self.pantry = matcher.pantry
+
+    def read(self, line: str) -> list[DraftIngredient]:
+        """The ingredients that the line names: *salt and pepper* are two, and *For the dressing:* is none."""
+        line = " ".join(line.split())[:LONGEST_LINE]
+        if is_no_ingredient(line):
+            return []
+        said = read_text(line)
+        if not said.text:
+            return []
+        if pair := self._fruit(said, line):
+            return pair
+        told = read_amount(_amount_first(said.text))
+        each = re.match(r"^(?:each|of each)\s*[:,]?\s*(?:of\s+)?|.*\beach\b", told.rest, re.IGNORECASE)
+        if told.amount is None and (several := self._several(told.rest)):
+            return [self._one(replace_text(said, name), told, line, rest=name) for name in several]
+        if (told.amount is None or each) and (
+            two := _AND.match(re.sub(r"\b(?:of )?each\b[:,]?", "", told.rest).strip(" ,"))
+        ):
+            halves = [self.matcher.match(two.group(name)) for name in ("one", "other")]
+            if all(h.confidence >= (SURE if each else 0.5) for h in halves):
+                names = (two.group("one"), two.group("other"))
+                return [self._one(replace_text(said, name), told, line, rest=name.strip()) for name in names]
+        return [self._one(said, told, line, rest=told.rest)]
+
+    def _several(self, text: str) -> list[str]:
+        """*Green onions, sesame seeds and lime wedges*: foods that are only named, three and more; empty where it is another list."""
+        pieces = [p for p in re.split(r",\s*(?:and\s+)?|\s+and\s+", text) if p.strip()]
+        if len(pieces) < 3 or not all(self.matcher.match(p).confidence >= SURE for p in pieces):
+            return []
+        return pieces
+
+    def _fruit(self, said: LineText, line: str) -> list[DraftIngredient]:
+        """*Juice of 1 lemon*, *1 lime, zested and juiced*: what a fruit gives."""
+        found = _JUICE.match(said.text)
+        if found:
+            told, what = read_amount(found.group("rest")), found.group("what").casefold()
+        else:
+            told = read_amount(said.text)
+            tail = told.rest.partition(",")[2] + " " + " ".join(said.notes)
+            words = _JUICED.search(tail)
+            what = "" if words is None else (words.lastgroup or "")
+            what = {"both": "juice and zest"}.get(what, what)
+        fruit = next((f for f in _FRUITS if f in folded(told.rest.partition(",")[0])), "")
+        amount = told.amount
+        if not what and amount is not None and amount.unit == "piece" and folded(told.rest)[-1:] == ["juice"]:
+            what = "juice"
+        if not what or not fruit or (amount is not None and amount.kind is not Kind.COUNT):
+            return []
+        if (
+            not found
+            and folded(told.rest)[-1:] != ["juice"]
+            and not set(folded(told.rest.partition(",")[0])) - {fruit}
+            <= {w for w in folded(told.rest) if is_of(w, "plain", "variety")}
+        ):
+            return []
+        juice, juice_g, zest, zest_g = _FRUITS[fruit]
+        number = float(amount.value) if amount is not None else 1.0
+        out = []
+        for food, grams, named in ((juice, juice_g, "juice"), (zest, zest_g, "zest")):
+            if named in what or (named == "zest" and "rind" in what):
+                remark = f"{number:g} {fruit} taken as {grams * number:.0f} g of {named}"
+                name = f"{fruit} {named}"
+                out.append(
+                    DraftIngredient(
+                        line=line, name=name, amount=f"{grams * number:.0f} g" if grams * number >= 1 else "1 g",
+                        food="" if self._finds(name, food, "", None) else food, remarks=(remark,),
+                    )
+                )  # fmt: skip
+        return out
+
+    def _one(self, said: LineText, told: LineAmount, line: str, *, rest: str) -> DraftIngredient:
+        remarks = list(told.remarks)
+        inner = re.match(r"^\(([^()]*)\)\s*", rest)
+        if inner:
+            rest = rest[inner.end() :]
+        name, prep, beside, notes = self._parts(rest, (inner.group(1), *said.notes) if inner else said.notes, remarks)
+        if told.container.startswith(("can", "tin")):
+            beside = f"{beside} canned"
+        if (told.amount is not None and told.amount.unit in _FRESH) or re.search(r"\bchopped\b", f"{rest} {beside}"):
+            beside = f"{beside} fresh"
+        name, found, chopped = self._named(name, beside, remarks, said.notes)
+        if chopped:
+            prep = ", ".join(p for p in (chopped, prep) if p)
+        prep = prep[:200]
+        amount, remark = (None, "") if told.amount is None else by_notes(told.amount, notes)
+        if remark:
+            remarks.append(remark)
+        food = self.pantry.find(found.food) if found.food else None
+        if food is not None and amount is not None:
+            dish_food, amount, drained = _drained(food.name, amount, prep, told.container)
+            food = self.pantry.find(dish_food)
+            remarks += [drained] if drained else []
+        weight = LineWeight(amount=TO_TASTE)
+        if amount is not None:
+            weight = weight_of(food, amount, prep, folded(name))
+            if food is None and amount.kind is not Kind.MASS:
+                weight = replace(weight, sure=GUESSED)
+        elif not said.to_taste:
+            remarks.append("the line gives no amount")
+        remarks += [weight.remark] if weight.remark else []
+        if line.startswith(name[:1]) and name[1:2].islower():
+            name = name[:1].lower() + name[1:]  # the capital was the line's
+        name = name or " ".join(re.findall(r"[^\W\d_]+", line))[:60] or "ingredient"
+        finds = food is not None and self._finds(name, food.name, weight.measured_as or prep, amount)
+        return DraftIngredient(
+            line=line, name=name, amount=weight.amount, food="" if finds or food is None else food.name, prep=prep,
+            measured_as=weight.measured_as, food_sure=found.confidence if food is not None else 0.0,
+            amount_sure=weight.sure, candidates=found.candidates, remarks=tuple(dict.fromkeys(remarks)),
+            known=food is not None,
+        )  # fmt: skip
+
+    def _parts(self, text: str, notes: Sequence[str], remarks: list[str]) -> tuple[str, str, str, list[str]]:
+        """The food's words; how it is got ready; words that say which of several it is; and all notes."""
+        text = _DASH.sub(", ", re.sub(r"^(?:of\s+)", "", text, flags=re.IGNORECASE))
+        pieces = [p.strip() for p in text.split(",")]
+        head = re.sub(r"\s+of (?:your |any )?(?:choice|any kind)\b.*$", "", pieces.pop(0), flags=re.IGNORECASE)
+        if (clause := _CLAUSE.search(head)) and clause.start():
+            pieces.insert(0, head[clause.start() :].strip())
+            head = head[: clause.start()]
+        if notes and not pieces and not self._says_what(head):
+            head, notes = f"{head} {notes[0].partition(',')[0]}", [*notes[0].partition(",")[2:], *notes[1:]]
+        while pieces and pieces[0] and not self._says_what(head):
+            head = f"{head} {pieces.pop(0)}"  # boneless, skinless chicken breasts
+        head = re.sub(r"\s+(?:plus|with|without|\+)\s?.*$", "", head, flags=re.IGNORECASE)
+        preps, beside, all_notes = [], [], [*notes, *pieces]
+        for note in [*pieces, *(p.strip() for n in notes for p in re.split(r"[,;]", n))]:
+            if _CANS.search(note) and not re.search(r"\bor\b", note):
+                beside.append("canned")
+            if "%" in note:
+                beside.append(note)
+            if not note or DROPPED.match(note):
+                if re.match(r"optional|divided", note, re.IGNORECASE):
+                    remarks.append(note)
+                continue
+            plain = re.split(r"\s+(?:or|for|to|\()\s*", note)[0]
+            kinds = [is_of(w, "cut", "plain", "form") or w.isdigit() for w in folded(plain)]
+            if kinds and sum(kinds) >= len(kinds) * 0.6 and any(is_of(w, "cut") for w in folded(plain)):
+                preps.append(note)
+            elif kinds and all(
+                k or is_of(w, "state", "variety", "form") for k, w in zip(kinds, folded(plain), strict=True)
+            ):
+                told = any(is_of(w, "state") and not is_of(w, "variety") for w in folded(plain))
+                preps += (
+                    [note]
+                    if told or re.search(r"temperature|cold|warm|chilled|bone|skin", plain, re.IGNORECASE)
+                    else []
+                )
+            beside.append(plain)
+        return head.strip(" -–—.,;:*"), ", ".join(dict.fromkeys(preps)), " ".join(beside), all_notes
+
+    def _named(self, head: str, beside: str, remarks: list[str], notes: Sequence[str]) -> tuple[str, FoodMatch, str]:
+        """The name without what is only cutting, its food, and the cutting; of alternatives the first, with their common noun."""
+        best = NOTHING
+        chosen = head
+        options = [o for o in _readings(head) if o]
+        for option in options:
+            found = self.matcher.match(option, beside)
+            if found.confidence > best.confidence or (not best.candidates and found.candidates and not best.food):
+                best, chosen = found, option
+            if found.confidence >= SURE:
+                break
+        if not best.food:
+            best = self._by_note(notes) or best
+        if len(parts := _OR.split(head, maxsplit=1)) > 1 and parts[0].strip():
+            remarks.append(f"the recipe also allows {parts[1].strip()}")
+        words = chosen.split()
+        front = 0
+        while front < len(words) - 1 and _is_cutting(words[front : front + 2], best):
+            front += 1
+        while (
+            front
+            and words[front - 1].casefold().endswith("ly")
+            and folded(words[front - 1])[0] not in best.covered
+            and not any(is_of(w, "cut") for w in folded(words[front - 1]))
+        ):
+            front -= 1
+        back = len(words)
+        while back > front + 1 and all(is_of(w, "cut") and w not in best.covered for w in folded(words[back - 1])):
+            back -= 1
+        if back < len(words):
+            while (
+                back > front + 1
+                and folded(words[back - 1])
+                and all(
+                    is_of(w, "plain") and words[back - 1].casefold().endswith("ly") for w in folded(words[back - 1])
+                )
+            ):
+                back -= 1
+        cut = " ".join([*words[:front], *words[back:]])
+        kept = re.sub(r"^(?:and|&)\s+", "", " ".join(words[front:back]), flags=re.IGNORECASE)
+        return kept[:100].strip(" ,-"), best, re.sub(r"\s+(?:and|&)$", "", cut)
+
+    def _by_note(self, notes: Sequence[str]) -> FoodMatch | None:
+        """*Maida (all-purpose flour)*: the food that a bracket names, and nothing else."""
+        for note in notes:
+            found = self.matcher.match(note)
+            if found.confidence >= SURE and not _OR.search(note) and "," not in note:
+                return replace(found, confidence=SURE)
+        return None
+
+    def _says_what(self, words: str) -> bool:
+        """Whether the words name something, and not only what it is like."""
+        told = folded(words)
+        head = head_of(told)
+        if not head:
+            return False
+        if is_of(head, "plain", "cut", "variety", "state", "diet", "modifier"):
+            return self.matcher.match(words).confidence >= UNKNOWN
+        return True
+
+    def _finds(self, name: str, food: str, prep: str, amount: Amount | None) -> bool:
+        """Whether a dish file finds the food by the name alone."""
+        if self.pantry.known(name) is None:
+            return False
+        try:
+            unit, by_volume = (amount.unit, amount.kind is Kind.VOLUME) if amount is not None else ("", False)
+            meant = self.pantry.meant(name, prep=prep, unit=unit, by_volume=by_volume)
+            return meant.food.name == food
+        except UnknownFood:
+            return False
 
 
-def draft_of(line: str, pantry: Pantry) -> DraftIngredient:
-    """The one ingredient that the line names."""
-    checks: list[str] = []
-    text = " ".join(line.split()).rstrip(".;")
-    to_taste = bool(_TO_TASTE.search(text))
-    text = _TO_TASTE.sub("", text).strip(" ,")
-    juice = _JUICE.match(text)
-    if juice:
-        text = text[juice.end() :]
-        what = "its juice and zest" if juice.group("both") else f"its {juice.group('one').casefold()}"
-        checks.append(f"only {what} goes in: weigh that")
-    told = measured(_amount_first(text))
-    checks += told.guesses
-    rest, canned = _out_of_the_tin(told.rest)
-    name, prep = _name_and_prep(rest, checks, pantry)
-    if canned and match(f"{name}, canned", pantry)[1] >= SURE:
-        name = f"{name}, canned"
-        checks.append("the tin's weight counted as its contents")
-    if line.startswith(name[:1]) and name[1:2].islower():
-        name = name[:1].lower() + name[1:]  # the capital was the line's
-    name = name or " ".join(re.findall(r"[^\W\d_]+", line))[:60] or "ingredient"
-    food, confidence = match(name, pantry)
-    amount = told.amount
-    try:
-        if amount != TO_TASTE:
-            parse_amount(amount)
-    except NotAnAmount as wrong:
-        checks.append(f"the amount cannot be read ({wrong})")
-        amount = TO_TASTE
-    if amount == TO_TASTE and not to_taste:
-        checks.append("the line gives no amount")
-    measured_as = ""
-    if food is not None:
-        amount, measured_as = _weighable(food, amount, prep, checks)
-        if confidence < SURE:
-            checks.append(f"food matched with a confidence of {confidence:.0%}")
-    else:
-        checks.append("the pantry has no such food: fill in its label under `foods:`, or name another with `food:`")
-    return DraftIngredient(
-        line=line,
-        name=name,
-        amount=amount,
-        food="" if food is None or _finds(name, food, pantry) else food.name,
-        prep=prep,
-        measured_as=measured_as,
-        confidence=confidence,
-        checks=tuple(dict.fromkeys(checks)),
-        known=food is not None,
-    )
+def replace_text(said: LineText, name: str) -> LineText:
+    """The same line about one of two ingredients."""
+    return LineText(text=name, notes=(), to_taste=said.to_taste)
+
+
+def _is_cutting(words: Sequence[str], found: FoodMatch) -> bool:
+    """Whether the first of two words of the line tells how the food is cut: *finely chopped*, *large-diced*."""
+    first = folded(words[0])
+    if not first or any(w in found.covered for w in first):
+        return words[0] in ("and", "&")
+    if all(is_of(w, "cut", "plain") for w in first) and any(is_of(w, "cut") for w in first):
+        return True
+    adverb = words[0].casefold().endswith("ly") or words[0].casefold() in ("and", "&", "well")
+    return adverb and len(words) > 1 and any(is_of(w, "cut") for w in folded(words[1]))
+
+
+def _readings(head: str) -> Iterator[str]:
+    """What the words may mean: of *light or dark brown sugar* `light brown sugar` before `light`."""
+    parts = [p.strip() for p in _OR.split(head) if p.strip()]
+    if len(parts) < 2:
+        yield head
+        return
+    first, last = parts[0], parts[-1].split()
+    if all(is_of(w, "modifier", "state", "variety", "plain", "cut") for w in typed_words(first)):
+        for n in (1, 2):
+            if len(last) > n:
+                yield f"{first} {' '.join(last[-n:])}"
+    yield first
+    yield f"{first} {last[-1]}" if last else ""
 
 
 def _amount_first(line: str) -> str:
@@ -141,149 +340,15 @@ def _amount_first(line: str) -> str:
     return line
 
 
-def _out_of_the_tin(rest: str) -> tuple[str, bool]:
-    """``chopped tomatoes`` of ``tins chopped tomatoes``, and whether a tin was named."""
-    found = re.match(
-        r"(?:(?:can|tin|jar)(?:s)?|(?:packet|package|bag|box|bottle|carton)s?)\s+(?:of\s+)?", rest, re.IGNORECASE
-    )
-    if not found:
-        return rest, False
-    return rest[found.end() :], found.group().casefold().startswith(("can", "tin"))
-
-
-def _finds(name: str, food: Food, pantry: Pantry) -> bool:
-    known = pantry.known(name)
-    return known is not None and known.name == food.name
-
-
-def _name_and_prep(text: str, checks: list[str], pantry: Pantry) -> tuple[str, str]:
-    """The food's words, and how it is got ready: what stands before it (*chopped parsley*), after a comma or in brackets."""
-    preps: list[str] = []
-    for inside in re.findall(r"\(([^()]*)\)", text):
-        if inside.strip() and not re.fullmatch(r"[\d\W]*", inside):
-            preps.append(inside.strip())
-    text = re.sub(r"\([^()]*\)?", " ", text).replace(")", " ")
-    if found := _NOT_THE_FOOD.search(text):
-        checks.append(f"“{found.group().strip()}” left out")
-        text = text[: found.start()] + text[found.end() :]
-    head, _, tail = text.partition(",")
-    while tail.strip() and head.split() and all(w.casefold().strip("-") in _ADJECTIVES for w in head.split()):
-        head, _, tail = tail.partition(",")  # boneless, skinless chicken breasts
-    if tail.strip():
-        preps.insert(0, tail.strip(" ,"))
-    head = head.strip(" -–—.,;:*")
-    while (found := _BEFORE.match(head)) and match(head, pantry)[1] < USUAL:  # ground ginger is a food of its own
-        preps.insert(0, found.group(1).strip())
-        head = head[found.end() :]
-    if len(parts := _OR.split(head, maxsplit=1)) > 1 and parts[0].strip():
-        checks.append(f"the recipe also allows {parts[1].strip()}")
-        head = parts[0].strip()
-    if found := re.match(rf"(.+?)\s+((?:(?:finely|roughly|coarsely|thinly)\s+)?(?:{_PREP}))$", head, re.IGNORECASE):
-        head = found.group(1)
-        preps.insert(0, found.group(2))
-    return head[:100].strip(), ", ".join(dict.fromkeys(preps))[:200]
-
-
-def match(name: str, pantry: Pantry) -> tuple[Food | None, float]:
-    """The likeliest food and how sure that is, 0 to 1; None where nothing comes near."""
-    for spelling, confidence in _spellings(name):
-        if (food := pantry.known(spelling)) is not None:
-            return food, confidence
-    usual = _usual().get(" ".join(words_of(" ".join(w for w in name.split() if w.casefold() not in _ADJECTIVES))))
-    if usual is not None:
-        return pantry.find(usual), USUAL
-    wanted = [w for w in words_of(name) if w not in _ADJECTIVES] or words_of(name)
-    for words, sure in ((wanted, 0.85), (wanted[-2:], 0.6), (wanted[-1:], 0.45), (wanted[:1], 0.35)):
-        found = pantry.search(" ".join(words), most=1) if words and len(words[0]) > 2 else []
-        if found:
-            have = set(words_of(found[0]))
-            return pantry.find(found[0]), round(
-                sure * (0.6 + 0.4 * len(have & set(wanted)) / len(have | set(wanted))), 2
-            )
-    meant = pantry.suggest(name, most=1)
-    return (pantry.find(meant[0]), 0.3) if meant else (None, 0.0)
-
-
-@functools.cache
-def _usual() -> dict[str, str]:
-    """Folded word → the food that it usually means (usual_foods.csv; common practice, no source)."""
-    rows = rows_of("scriptkit.drafting", "usual_foods.csv", ("word", "food"))
-    return {" ".join(words_of(word)): food for word, food in rows}
-
-
-def _spellings(name: str) -> list[tuple[str, float]]:
-    """The name, and without words that only praise it."""
-    words = name.split()
-    plain = [w for w in words if w.casefold().strip(",.-") not in _ADJECTIVES]
-    out = [(name, 1.0)]
-    if plain and plain != words:
-        out.append((" ".join(plain), 0.9))
-    return out
-
-
-def _weighable(food: Food, amount: str, prep: str, checks: list[str]) -> tuple[str, str]:
-    """The amount and, where cups could have been filled in several ways, one of them, marked."""
-    if amount == TO_TASTE:
-        return amount, ""
-    read = parse_amount(amount)
-    try:
-        weigh(food, read, prep)
-    except CannotWeigh as wrong:
-        instead = _of_several(food, read, wrong.candidates, checks) or _of_another_kind(food, read, checks)
-        if instead is None:
-            checks.append(f"nothing says what {amount} weighs: weigh it")
-        return instead or (amount, "")
-    return amount, ""
-
-
-def _of_several(
-    food: Food, read: Amount, candidates: Sequence[HouseholdWeight], checks: list[str]
-) -> tuple[str, str] | None:
-    """One of several weights that could be meant, with the state that names it; None where there are none."""
-    if not candidates:
-        return None
-    chosen = min(candidates, key=lambda w: _PIECES.index(w.unit) if w.unit in _PIECES else len(_PIECES))
-    try:
-        weigh(food, read, chosen.state)
-    except CannotWeigh:
-        return (_taken_as(read, chosen, checks), "") if read.kind is Kind.COUNT else None
-    checks.append(f"{read} could be measured in several states; taken as {chosen.state}")
-    return written(read), chosen.state
-
-
-def _of_another_kind(food: Food, read: Amount, checks: list[str]) -> tuple[str, str] | None:
-    """Pieces, where the pantry weighs another size or part; a stick of what grows in stalks."""
-    if read.unit == "stick":
-        weight = next((w for w in food.weights if w.unit == "stalk"), None)
-    else:
-        weight = _a_piece(food, read.unit) if read.unit in ("piece", "small", "medium", "large") else None
-    return None if weight is None else (_taken_as(read, weight, checks), "")
-
-
-def _taken_as(read: Amount, weight: HouseholdWeight, checks: list[str]) -> str:
-    """So many of the size or part that the pantry weighs; in grams where the dish file has no word for it."""
-    grams = float(read.value) * weight.grams_each
-    checks.append(f"{read} taken as {grams:.0f} g ({weight.printed})")
-    return f"{read.value} {weight.unit}" if weight.unit in SIZES and read.value.denominator == 1 else f"{grams:.0f} g"
-
-
-_PIECES = (
-    "medium",
-    "piece",
-    "large",
-    "small",
-    "fillet",
-    "breast",
-    "bulb",
-    "head",
-    "stalk",
-    "root",
-    "ear",
-    "clove",
-    "extra_large",
-)
-
-
-def _a_piece(food: Food, unit: str) -> HouseholdWeight | None:
-    """What the pantry weighs of it, where that is another size or part."""
-    return next((w for name in (unit, *_PIECES) for w in food.weights if w.unit == name), None)
+def _drained(food: str, amount: Amount, prep: str, container: str) -> tuple[str, Amount, str]:
+    """A can of pulses that is drained is weighed without its liquid."""
+    liquid = food.endswith(", canned, with liquid")
+    if "drain" not in prep and "rins" not in prep:
+        return food, amount, ""
+    if liquid:
+        food = food.replace(", canned, with liquid", ", cooked")
+    pulse = liquid or food in ("chickpeas, canned", "kidney beans, canned", "pinto beans, canned")
+    if not pulse or amount.kind is not Kind.MASS:
+        return food, amount, ""
+    grams = Fraction(round(amount.grams * _DRAINED_SHARE))
+    return food, Amount(grams, "gram"), f"drained: {_DRAINED_SHARE:.0%} of the {container or 'can'}"

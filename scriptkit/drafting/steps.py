@@ -1,4 +1,4 @@
-"""A step's text into a draft step: its stage, what goes in, how long, how hot, in what; each a guess."""
+"""The steps' texts into draft steps: which cook, what goes in, how long, how hot, in what. Tips, storage and headings are no steps."""
 
 from __future__ import annotations
 
@@ -6,77 +6,97 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from scriptkit.drafting.food_matching import folded
+from scriptkit.drafting.step_additions import Named, additions, telling_words
 from scriptkit.english.heat import heat_in_words
 from scriptkit.english.methods import HOT
 from scriptkit.english.step_reading import StepReading
 from scriptkit.english.temperatures_said import CORE
 from scriptkit.measure.durations import NotADuration, format_duration, parse_duration
 from scriptkit.measure.numbers import NUMBER
-from scriptkit.pantry.names import words_of
 
+TRAY = "where-does-it-go-in"
+"""The id of the step that holds what no step names."""
 _TIME = re.compile(
-    rf"(?:for|about|another|until .{{0,40}}?,?)?\s*\b({NUMBER})(?:\s*(?:-|–|—|to|or)\s*{NUMBER})?\s*(minutes?|mins?|hours?|hrs?|h|seconds?|secs?)\b",
+    rf"(?P<before>(?:\b[\w-]+\s+){{0,3}}?)(?<![\w.])(?P<value>{NUMBER})(?:\s*(?:-|–|—|to|or)\s*{NUMBER})?[\s-]*(?P<unit>minutes?|mins?|hours?|hrs?|h|seconds?|secs?)\b(?P<after>[^.,;]{{0,18}})",
     re.IGNORECASE,
 )
-_ALL_IN = re.compile(
-    r"\b(?:all|other|remaining|rest of the)\s+(?:the\s+)?ingredients\b|\bmix everything\b", re.IGNORECASE
+_NOT_ITS_TIME = re.compile(
+    r"\b(?:every|last|first|final|within|after|or|up to|every other|in|by|than)\s*$", re.IGNORECASE
+)
+_A_SIDE = re.compile(r"^\s*(?:per|on each|each|a|on every)\s+side", re.IGNORECASE)
+_MORE = re.compile(
+    r"\b(?:another|additional|more|then|further|for|about|around|least|approximately|until)\s*$", re.IGNORECASE
 )
 _PREP = re.compile(
-    r"^(?:wash|rinse|soak|peel|pare|trim|clean|pick over|scrub|zest|squeeze|weigh|measure|shell|stone|core|crush|grate)\b",
+    r"^(?:wash|rinse|soak|peel|pare|trim|clean|pick over|scrub|zest|squeeze|weigh|measure|shell|stone|core|crush|grate|line|grease)\b",
     re.IGNORECASE,
 )
+_NO_STEP = re.compile(
+    r"^\W*(?:(?:recipe |chef'?s? |pro[- ])?(?:tips?|notes?)\b\s*:|notes?\s*$|tips?\s*$|storage\b|(?:to )?store\b|leftovers?\b|nutrition\b|variations?\b|substitutions?\b|make[- ]ahead\b|"
+    r"(?:to )?freez(?:e|ing)\s*:|equipment\s*:|enjoy\W*$|watch (?:the )?video|print\b|rate\b|did you make|video\b|for best results\b.{0,60}stor|keep (?:leftovers|in an airtight))",
+    re.IGNORECASE,
+)
+_NUMBERED = re.compile(r"^\s*(?:step\s*)?\d{1,2}\s*[.):]\s+", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
 class DraftStep:
-    """``guessed`` names the keys that were read from its words."""
+    """``add``: names, each with how much of it goes in."""
 
     id: str
     stage: str
     do: str
     uses: tuple[str, ...]
     add: tuple[tuple[str, str], ...]
-    """Names, each with how much of it goes in."""
-    vessel: str
-    heat: str
-    core: str
-    wait: str
-    guessed: tuple[str, ...]
+    vessel: str = ""
+    heat: str = ""
+    core: str = ""
+    wait: str = ""
 
 
-def draft_steps(texts: Sequence[str], names: Sequence[str]) -> tuple[list[DraftStep], tuple[str, ...]]:
-    """The steps, and the ingredients that none of them names: those stand in the first step that cooks. An ingredient goes in
-    at the first step that names it, prep steps aside; of *half the butter* the rest at the next."""
+def steps_of(texts: Sequence[str]) -> list[str]:
+    """The texts that tell something to do: without numbers, tips, storage and headings."""
+    told = [_NUMBERED.sub("", text).strip() for text in texts]
+    return [t for t in told if t and not _NO_STEP.match(t) and not _is_heading(t)]
+
+
+def _is_heading(text: str) -> bool:
+    """*For the sauce:*, *Make the dough*: a few words without an end, that name no food and give no time."""
+    words = text.split()
+    if text.endswith(":") and len(words) <= 8:
+        return True
+    return (
+        bool(re.fullmatch(r"(?:for the|the|to make|make the)?\s*[A-Z][\w' ]{2,30}", text))
+        and len(words) <= 4
+        and not StepReading(sentence=text).acts
+    )
+
+
+def draft_steps(texts: Sequence[str], named: Sequence[Named]) -> tuple[list[DraftStep], tuple[str, ...]]:
+    """The steps, and the ingredients that none of them names: those wait in a tray, which is the first step. A prep step that comes after
+    an ingredient went in does not get it ready again."""
     stages = [_stage(text) for text in texts]
     if texts and "cook" not in stages:
         stages[-1] = "cook"
-    telling = _telling(names)
-    adds: list[list[tuple[str, str]]] = [[] for _ in texts]
-    unnamed = []
-    for name in names:
-        at = [n for n, text in enumerate(texts) if stages[n] == "cook" and _goes_in(text, name, telling[name])]
-        if not at:
-            unnamed.append(name)
-            at = [stages.index("cook")] if texts else []
-        halved = len(at) > 1 and re.search(rf"\bhalf (?:of )?(?:the |of )?{_any_of(name)}", texts[at[0]], re.IGNORECASE)
-        for n, share in zip(at, ("half", "rest") if halved else ("all",), strict=False):
-            adds[n].append((name, share))
+    adds, unnamed = additions(texts, [stage == "cook" for stage in stages], named)
+    telling = telling_words(named)
+    first = {name: n for n, step in reversed(list(enumerate(adds))) for name, _ in step}
     steps = []
-    for number, (text, stage, add) in enumerate(zip(texts, stages, adds, strict=True), 1):
-        uses = tuple(n for n in names if _names(text, telling[n])) if stage == "prep" else ()
-        steps.append(_step(number, text, stage, uses, tuple(add)))
+    for number, (text, stage, add) in enumerate(zip(texts, stages, adds, strict=True)):
+        words = set(folded(text))
+        uses = [
+            o.name
+            for o in named
+            if stage == "prep" and words & telling[o.name] and first.get(o.name, len(texts)) > number
+        ]
+        steps.append(_step(number + 1, text, stage, tuple(uses), tuple(add)))
+    handled = {name for step in steps for name in step.uses}
+    waiting = tuple(name for name in unnamed if name not in handled)
+    if waiting and steps:
+        do = f"No step says where these go in: {', '.join(waiting)}."
+        steps.insert(0, DraftStep(TRAY, "prep", do, waiting, ()))
     return steps, tuple(unnamed)
-
-
-def _goes_in(text: str, name: str, telling: set[str]) -> bool:
-    seasons = bool(set(words_of(name)) & {"salt", "pepper"}) and bool(
-        re.search(r"\bseason(?:ing)?\b", text, re.IGNORECASE)
-    )
-    return bool(_ALL_IN.search(text)) or _names(text, telling) or seasons
-
-
-def _any_of(name: str) -> str:
-    return "(?:" + "|".join(re.escape(w) for w in name.split()) + ")"
 
 
 def _stage(text: str) -> str:
@@ -88,59 +108,37 @@ def _stage(text: str) -> str:
 
 
 def _step(number: int, text: str, stage: str, uses: tuple[str, ...], add: tuple[tuple[str, str], ...]) -> DraftStep:
+    if stage != "cook":
+        return DraftStep(f"step-{number}", stage, text, uses, add)
     reading = StepReading(sentence=text)
     told = {t.of: t.words for t in reversed(reading.temperatures)}
-    hot = f"oven {told['oven']}" if "oven" in told and reading.method in ("bake", "roast", "") else heat_in_words(text)
-    wait = _wait(text) if stage == "cook" else ""
-    found = {
-        "stage": stage,
-        "uses": uses,
-        "add": add,
-        "vessel": reading.vessel.name.casefold() if stage == "cook" else "",
-        "heat": hot if stage == "cook" else "",
-        "core": told.get(CORE, "") if stage == "cook" else "",
-        "wait": wait,
-    }
+    oven = "oven" in told and reading.method in ("bake", "roast", "")
     return DraftStep(
         id=f"step-{number}",
         stage=stage,
         do=text,
         uses=uses,
         add=add,
-        vessel=str(found["vessel"]),
-        heat=str(found["heat"]),
-        core=str(found["core"]),
-        wait=wait,
-        guessed=tuple(name for name, value in found.items() if value),
+        vessel=reading.vessel.name.casefold(),
+        heat=f"oven {told['oven']}" if oven else heat_in_words(text),
+        core=told.get(CORE, ""),
+        wait=wait_of(text),
     )
 
 
-def _wait(text: str) -> str:
-    """All times of the step together, of a range the lower."""
+def wait_of(text: str) -> str:
+    """All times of the step together: of a range the lower, of alternatives the first, twice what is said of a side. Empty of none.
+
+    >>> wait_of("Fry for 4 to 5 minutes per side, then cook another 10 minutes, stirring every 2 minutes.")
+    '18 min'
+    """
     total = 0
     for found in _TIME.finditer(text):
+        if _NOT_ITS_TIME.search(found.group("before").rstrip()) and not _MORE.search(found.group("before").rstrip()):
+            continue
         try:
-            total += parse_duration(f"{found.group(1)} {found.group(2).casefold()}")
+            ms = parse_duration(f"{found.group('value')} {found.group('unit').casefold()}")
         except NotADuration:
             continue
-    return format_duration(total) if total else ""
-
-
-_COMMON = frozenset({
-    "black", "brown", "canned", "cold", "dried", "extra", "fresh", "green", "ground", "hot", "large", "plain",
-    "powder", "raw", "red", "salted", "small", "sweet", "unsalted", "virgin", "white", "whole", "yellow",
-})  # fmt: skip
-
-
-def _telling(names: Sequence[str]) -> dict[str, set[str]]:
-    """For each ingredient the words that name it in a sentence: those that no other ingredient has, else all."""
-    words = {n: [w for w in words_of(n) if w not in _COMMON] or words_of(n) for n in names}
-    count: dict[str, int] = {}
-    for own in words.values():
-        for w in set(own):
-            count[w] = count.get(w, 0) + 1
-    return {n: {w for w in own if count[w] == 1} or set(own) for n, own in words.items()}
-
-
-def _names(text: str, telling: set[str]) -> bool:
-    return bool(telling & set(words_of(text)))
+        total += ms * (2 if _A_SIDE.match(found.group("after")) else 1)
+    return format_duration(total) if 0 < total <= 7 * 86_400_000 else ""

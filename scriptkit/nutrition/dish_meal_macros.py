@@ -73,7 +73,8 @@ class DishMacros:
     def portion(self, grams: float, *, by_share: bool = False) -> Macros:
         """Macros of ``grams`` as served; where the batch weighs nothing, nothing is known of them. ``by_share``: what is served is
         a share of the batch, whatever that weighs, and no weight on a scale."""
-        if self.batch.weight_g:
+        guessed = by_share and self.dish.doubt is not None  # nobody has confirmed how many shares it makes
+        if self.batch.weight_g and not guessed:
             macros = self.batch.weighing(grams)
             if by_share or not self.dish.cooked_estimated:
                 return macros

@@ -18,7 +18,7 @@ from scriptkit.recipe.cooked import cooked_ingredients, estimated_weight
 from scriptkit.recipe.cuts import cut_mm
 from scriptkit.recipe.discarded import juices_problems, lost_shares
 from scriptkit.recipe.dish import Dish, Ingredient
-from scriptkit.recipe.doubt import doubt_problem, read_doubt
+from scriptkit.recipe.doubt import doubt_problem, read_doubt, read_servings_doubt
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
 from scriptkit.recipe.mass_balance import AS_WEIGHED, cooked_weight_problems, on_the_scale
@@ -95,6 +95,7 @@ def dish(
         promise=form.promise,
         goodbye=form.goodbye,
         servings=form.servings,
+        doubt=read_servings_doubt(bench, form.unsure),
         serving_g=serving_g or cooked_g / form.servings,
         serving_stated=serving_g is not None,
         cooked_g=cooked_g,

@@ -276,6 +276,8 @@ class Dish:
     goodbye: str
     """What is said over it finished; ``{macros}`` stands for its figures."""
     servings: float
+    doubt: Doubt | None = None
+    """About how many it serves; None where that is no guess."""
     serving_g: float
     serving_stated: bool
     cooked_g: float

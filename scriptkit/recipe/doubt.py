@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from scriptkit.problems import Place, Problem, any_of, error, warning
-from scriptkit.recipe.form_values import DoubtForm
+from scriptkit.recipe.form_values import DoubtForm, ServingsDoubtForm
 from scriptkit.recipe.value_parser import FieldParser
 from scriptkit.recipe.yamltree import Path
 
@@ -45,11 +45,29 @@ def read_doubt(bench: FieldParser, at: Path, form: DoubtForm | None) -> Doubt | 
     )
 
 
+SERVINGS = "servings"
+"""What a dish's own doubt is about."""
+
+
+def read_servings_doubt(bench: FieldParser, form: ServingsDoubtForm | None) -> Doubt | None:
+    """The doubt about how many a dish serves (its ``amount``), which is told; None where there is none."""
+    if form is None:
+        return None
+    place = bench.tree.place("unsure", key=True)
+    doubt = Doubt(food=None, amount=form.servings, form=None, read_from=form.read_from, candidates=(), place=place)
+    bench.problems.append(doubt_problem(SERVINGS, doubt))
+    return doubt
+
+
 def doubt_problem(name: str, doubt: Doubt) -> Problem:
     """The warning that every command prints for an ingredient that nobody has confirmed; ``name`` as the cook calls it."""
-    parts = (("which food it is", doubt.food), ("how much", doubt.amount), ("in which form", doubt.form))
+    parts = (
+        ("which food it is", doubt.food),
+        ("how many" if name == SERVINGS else "how much", doubt.amount),
+        ("in which form", doubt.form),
+    )
     guesses = [f"{what} ({confidence:.0%} sure)" for what, confidence in parts if confidence is not None]
-    message = f"{name} is not confirmed: {', '.join(guesses)}"
+    message = f"{name} {'are' if name == SERVINGS else 'is'} not confirmed: {', '.join(guesses)}"
     if doubt.read_from:
         message += f"; read from “{doubt.read_from}”"
     hint = "if it is right, delete `unsure:`; if not, correct it first"

@@ -72,6 +72,15 @@ class DoubtForm(Form):
     )
 
 
+class ServingsDoubtForm(Form):
+    """That the number of servings is a guess which nobody has confirmed. Deleting the key confirms it."""
+
+    servings: Confidence = Field(
+        description="How sure it is how many it serves: 0 not at all, 1 certain.", examples=[0.4]
+    )
+    read_from: Line = Field("", description="The words that it was read from.", examples=["Makes 2 loaves"])
+
+
 Measures = Annotated[
     dict[Name, AmountText],
     Field(

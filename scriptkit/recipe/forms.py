@@ -26,6 +26,7 @@ from scriptkit.recipe.form_values import (
     PartText,
     Prose,
     Servings,
+    ServingsDoubtForm,
     VolumeText,
     WeightText,
 )
@@ -222,6 +223,9 @@ class DishForm(PublishedForm):
         "{macros}", description="What is said over the finished dish; `{macros}` becomes its figures, as on the card."
     )
     servings: Servings = Field(description="How many it serves.", examples=["4"])
+    unsure: ServingsDoubtForm | None = Field(
+        None, description="That `servings:` is a guess, until a person deletes this key."
+    )
     serving: AmountText | None = Field(
         None, description="A serving's weight, or its volume where cooked_volume is given."
     )

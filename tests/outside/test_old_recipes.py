@@ -11,6 +11,7 @@ lie in the spread that the dish itself prints, widened by 6 % or 4 g for the foo
 from __future__ import annotations
 
 import csv
+import re
 from pathlib import Path
 
 import pytest
@@ -49,15 +50,14 @@ def test_an_old_recipe_becomes_a_dish_that_reads_without_errors(path: Path, tabl
     reading = table.read(made.text)
     assert not [p for p in reading.problems if p.severity == "error"]
     assert isinstance(reading.usable(), Dish)
-    assert made.guesses > 0
-    assert made.text.count("# check:") == made.guesses
+    assert made.text.count("# check:") + made.text.count("unsure: {") == made.guesses
     lines = path.read_text(encoding="utf-8").splitlines()
     assert made.name == lines[0]
 
 
 @pytest.mark.parametrize("path", COMPARED, ids=lambda p: p.stem)
 def test_macros_agree_with_the_second_table(path: Path, table: Table) -> None:
-    dish = table.dish(drafted(path).text)
+    dish = table.dish(re.sub(r",? ?\bunsure: \{[^}]*\}", "", drafted(path).text))
     batch = dish_macros(dish).batch
     fat = protein = net = lacking_g = 0.0
     for ingredient in dish.ingredients:

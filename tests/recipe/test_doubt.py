@@ -179,7 +179,7 @@ def test_the_kitchens_papers_are_marked_and_nothing_is_published(table: Table, r
     assert "not-published" in {p["code"] for p in json.loads(done.stdout)["problems"]}
     done = run("publish", file, "-o", str(tmp_path / "publish"))
     assert done.returncode == 2
-    assert "beef is not confirmed" in done.stderr
+    assert "beef: a guess that nobody has confirmed" in done.stderr
     assert not (tmp_path / "publish").exists()
 
 

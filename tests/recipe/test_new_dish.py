@@ -114,7 +114,7 @@ def test_an_editor_finds_the_schema_beside_the_file(run: Run, tmp_path: Path) ->
 
 @pytest.mark.parametrize("arguments", [("Cod",), ("--from", "cod.txt")], ids=["a new dish", "a draft"])
 def test_a_schema_that_is_there_stays_as_it_is(run: Run, tmp_path: Path, arguments: tuple[str, ...]) -> None:
-    (tmp_path / "cod.txt").write_text("Cod\n\n300 g cod\n\nPoach the cod.\n", encoding="utf-8")
+    (tmp_path / "cod.txt").write_text("Cod\nServes 2\n\n300 g cod\n\nPoach the cod.\n", encoding="utf-8")
     (tmp_path / "dish.schema.json").write_text("mine", encoding="utf-8")
     done = run("new", *arguments, "-o", "mine.yaml")
     assert (done.returncode, "schema" in done.stdout) == (0, False), done.stderr

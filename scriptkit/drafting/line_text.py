@@ -1,0 +1,116 @@
+"""An ingredient line cleaned: bullets, stars, prices and notes away, brackets apart, headings and things that are no food told."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from scriptkit.drafting.food_matching import folded, is_of
+
+_BULLET = re.compile(r"^(?:[-–—*•▢◦·○●□☐✓✔>]\s*)+(?=[^\d\s-]|\d)")
+_PRICE = re.compile(r"\(?\s*[$£€]\s?\d+(?:\.\d+)?\s*\)?")
+_MARKS = re.compile(r"[*†‡®™©]+|\bsee notes?\b[^,)]*|\bnote \d+\b", re.IGNORECASE)
+_MIXED = re.compile(r"(?<![\d/])(\d+)\s?-\s?(\d/\d{1,2})(?!\d)")
+_LABEL = re.compile(
+    r"^(?:optional(?: (?:topping|garnish|ingredient)s?)?|garnish(?:es)?|toppings?|to serve|for serving|ingredients?)\s*:\s*(?=\S)",
+    re.IGNORECASE,
+)
+_HEADING = re.compile(
+    r"for (?:the|a|an) [^\d,]{1,60}|[^\d]{1,60}:|(?:info|notes?|equipment|ingredients|optional)\W*|\W*", re.IGNORECASE
+)
+_NO_FOOD = re.compile(
+    r"^(?:reduce|omit|use|add|see|click|you(?:'ll)? (?:will )?need|special equipment)\b", re.IGNORECASE
+)
+_TO_TASTE = re.compile(
+    r"[,(]?\s*\b(?:to (?:your )?taste|as (?:needed|required|desired|necessary)|q\.?s\.?)\b[^,)]*\)?"
+    r"|[,(]?\s*\b(?:for|to) (?:the )?(?:serv\w+|garnish\w*|fry\w*|deep[- ]fry\w*|pan[- ]fry\w*|greas\w+|dust\w+|sprinkl\w+|topp?\w*|drizzl\w+|decorat\w+|"
+    r"brush\w*|coat\w*|roll\w*|sear\w*|cook\w*|dipp?\w*|finish\w*|toss\w*|spread\w*|rim\w*|flour\w*)\b[^)]*\)?"
+    r"|[,(]?\s*\bas (?:a )?garnish\b\)?",
+    re.IGNORECASE,
+)
+DROPPED = re.compile(
+    r"^(?:optional|divided|plus\b|\+|for\b|to (?:taste|serve|top)|or\b|and/or\b|such as|like\b|preferably|about|approx|roughly|around|see\b|if\b|i\b|we\b|you\b|use\b|"
+    r"more\b|extra\b|homemade|store[- ]?bought|from\b|any\b|note\b|recipe\b|adjust|can\b|may\b|not\b|don't|depending|e\.?g\.?|i\.?e\.?|this\b|these\b|it\b|"
+    r"add\b|omit|reserve|substitute|sub\b|with\b|in\b|\d|[½⅓⅔¼¾⅛])",
+    re.IGNORECASE,
+)
+"""Begins a note that says nothing of how the food is got ready."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LineText:
+    """``text`` without brackets that stand behind the food; ``notes`` are those, in order. ``to_taste``: it says so."""
+
+    text: str
+    notes: tuple[str, ...]
+    to_taste: bool
+
+
+def is_no_ingredient(line: str) -> bool:
+    """Whether the line is a heading, a mere unit, or a thing that is no food."""
+    text = _cleaned(line)
+    words = folded(text)
+    if _HEADING.fullmatch(text) or _NO_FOOD.match(text) or not any(c.isalpha() for c in text):
+        return True
+    mere_unit = len(words) == 1 and words[0] in ("oz", "cup", "tbsp", "tsp", "g", "lb")
+    return mere_unit or bool(words and is_of(words[-1], "junk"))
+
+
+def _cleaned(line: str) -> str:
+    text = " ".join(line.replace("’", "'").replace("⁄", "/").replace("–", "-").replace("—", " - ").split())
+    text = re.sub(r"\({2,}", "(", re.sub(r"\){2,}", ")", text))
+    text = _MARKS.sub("", _PRICE.sub("", text))
+    text = re.sub(r"(\d)\s?-\s?([½⅓⅔¼¾⅛⅜⅝⅞])", r"\1\2", text)
+    text = re.sub(r"(?<=[A-Za-z])/(?=\d)", " / ", text)
+    text = re.sub(r"\b(?:(?:cage|range)[- ]free|free[- ]range)\b", "", text, flags=re.IGNORECASE)
+    text = re.sub(r"^(\d+),\s+(?=\d)", r"\1 ", text)
+    text = re.sub(r"\b(small|medium|large)[- ]sized?\b", r"\1", text, flags=re.IGNORECASE)
+    text = re.sub(r"(\w+),\s+[\w ]{1,30},\s+(?:and/)?or\s+(\w+\s+\w)", r"\1 or \2", text)
+    text = _LABEL.sub("", _BULLET.sub("", text.strip()))
+    return re.sub(r"\(\s*[,.;]*\s*\)", "", _MIXED.sub(r"\1 \2", text)).strip(" .;,")
+
+
+def read_text(line: str) -> LineText:
+    """The line without what is not the food: brackets become notes, save those right behind a number, which are sizes."""
+    text = _cleaned(line)
+    to_taste = bool(_TO_TASTE.search(text))
+    text = _TO_TASTE.sub("", text)
+    text, notes = _without_brackets(text)
+    return LineText(text=" ".join(text.split()).strip(" ,;-:"), notes=tuple(n for n in notes if n), to_taste=to_taste)
+
+
+def _without_brackets(text: str) -> tuple[str, list[str]]:
+    """Brackets may hold brackets; one that never ends holds the rest."""
+    kept: list[str] = []
+    notes: list[str] = []
+    depth, note = 0, ""
+    for letter in text[:1000]:
+        if letter == "(":
+            depth += 1
+            note += "" if depth == 1 else ", "
+        elif letter == ")" and depth:
+            depth -= 1
+            if depth == 0:
+                before = "".join(kept).rstrip()
+                if _is_size_place(before, note):
+                    kept.append(f" ({note.strip(' ,')}) ")
+                else:
+                    notes.append(note.strip(" ,;"))
+                    kept.append(" ")
+                note = ""
+            elif note:
+                note += ", "
+        elif depth:
+            note += letter
+        elif letter != ")":
+            kept.append(letter)
+    if depth and note.strip():
+        notes.append(note.strip(" ,;"))
+    return "".join(kept), notes
+
+
+def _is_size_place(before: str, note: str) -> bool:
+    """Whether a bracket belongs to the amount: behind a number or its unit, and about a measure."""
+    if not re.search(r"\d", note) or len(before) > 24:
+        return not before and note.strip().isdigit()
+    return bool(re.fullmatch(r"[\d\s./½⅓⅔¼¾⅛⅜⅝⅞,x×-]*(?:[A-Za-z]+\.?)?\s*", before))
