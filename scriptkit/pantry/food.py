@@ -83,6 +83,8 @@ class Food:
     second_source: str = ""
     water_g: float | None = None
     """Per 100 g of the edible part, as the table prints it."""
+    below: tuple[tuple[str, float], ...] = ()
+    """Figures that the table prints as less than so much, per 100 g."""
     spread: float = 0.0
     """How far a make's figures may be from these, as a share of each; 0 for a row of a published table."""
 

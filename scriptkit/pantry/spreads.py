@@ -66,6 +66,8 @@ def spread_of(food: Food, nutrient: str, *, alone: bool = False) -> tuple[float,
     figure = getattr(food.composition, nutrient)
     if figure is None or not any(getattr(food.composition, n) for n in _ANY):
         return None
+    if (below := dict(food.below).get(nutrient)) is not None:
+        return 0.0, below
     if food.spread:
         return figure * (1 - food.spread), figure * (1 + food.spread)
     if food.source.startswith("label"):

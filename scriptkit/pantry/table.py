@@ -66,6 +66,13 @@ def as_written() -> dict[str, str]:
     return found
 
 
+BELOW = "<"
+"""Before a figure: less than that, as the method of measuring cannot tell how little. Half of it is taken, and between nothing and all
+of it is what it may be (EFSA, Management of left-censored data, 2010: the middle bound)."""
+ANIMAL = frozenset("dairy,cheese,beef,veal,lamb,pork,poultry,game,offal,cured meat,fish,shellfish,egg".split(","))
+"""Categories without fibre, however little a table can tell of it."""
+
+
 @functools.cache
 def index() -> dict[str, str]:
     """Folded name or synonym → kitchen name, for the whole table."""
@@ -102,6 +109,7 @@ def _food(name: str, row: dict[str, str]) -> Food:
         safety=row["safety"],
         water_g=_figure(row["water_g"]),
         spread=(_figure(row["spread_percent"]) or 0.0) / 100,
+        below=tuple((n, float(row[n][1:])) for n in _FIGURES if row[n].startswith(BELOW)),
         second_net_carbs_g=_figure(row["second_net_carbs_g"]),
         second_source=f"{_SHORT['ciqual2020']} {row['second_row']}" if row["second_row"] else "",
     )
@@ -109,6 +117,8 @@ def _food(name: str, row: dict[str, str]) -> Food:
 
 def _composition(row: dict[str, str]) -> Composition:
     figures = {name: _figure(row[name]) for name in _FIGURES}
+    if row["fibre_g"].startswith(BELOW) and row["category"] in ANIMAL:
+        figures["fibre_g"] = 0.0
     total, fibre = figures["carbohydrate_g"], figures["fibre_g"]
     if row["table"] == "label":
         kinds = {kind: _figure(row[f"{kind}_g"]) for kind in ("erythritol", "allulose")}
@@ -135,6 +145,9 @@ def _with_energy(figures: dict[str, float | None], net: float | None, polyols: f
 
 
 def _figure(text: str) -> float | None:
+    """A cell of the table; what is printed as below a limit is taken as half of it."""
+    if text.startswith(BELOW):
+        return float(text[1:]) / 2
     return float(text) if text else None
 
 

@@ -70,13 +70,17 @@ def _read(path: Path, key: str) -> dict[str, dict[str, str]]:
 
 
 def _number(text: str) -> float | None:
+    if text.startswith(table.BELOW):
+        return -float(text[1:])
     return float(text) if text.strip() else None
 
 
 def _ciqual(text: str) -> float | None:
-    """A figure as Ciqual prints it: “traces” counts as 0; “-” and “< 0.5” are not known."""
+    """A figure as Ciqual prints it: “traces” counts as 0, “-” is not known; “< 0.5” stands as −0.5, below any figure."""
     if text.strip() == "traces":
         return 0.0
+    if text.startswith("<"):
+        return -float(text[1:])
     try:
         return float(text)
     except ValueError:

@@ -12,6 +12,7 @@ import pytest
 from scriptkit.pantry import table
 from scriptkit.pantry.lookup import Pantry, UnknownFood
 from scriptkit.pantry.names import fold
+from scriptkit.pantry.spreads import spread_of
 
 CATEGORIES = {
     "vegetable", "herb", "mushroom", "seaweed", "pulse", "soya and plant", "fruit", "nut or seed", "spice", "grain",
@@ -122,7 +123,8 @@ ROWS = list(table.food_rows().values())
 
 
 def _figure(row: dict[str, str], column: str) -> float | None:
-    return float(row[column]) if row[column] else None
+    text = row[column]
+    return float(text[1:]) / 2 if text.startswith(table.BELOW) else float(text) if text else None
 
 
 def _energy_by_factors(row: dict[str, str]) -> float | None:
@@ -282,3 +284,21 @@ def test_energy_is_that_of_the_macros_or_the_reason_is_known() -> None:
         if printed is not None and counted is not None and abs(printed - counted) > max(15.0, 0.25 * printed):
             odd.add(row["name"])
     assert odd == set(ENERGY_OF_ITS_OWN)
+
+
+@pytest.mark.parametrize(
+    ("name", "nutrient", "figure", "ends"),
+    [
+        # Ciqual 2020 prints these as less than so much
+        ("oat drink", "fibre_g", 0.25, (0.0, 0.5)),
+        ("oat drink", "protein_g", 0.23, (0.0, 0.46)),
+        ("artichoke hearts, canned", "fat_g", 0.25, (0.0, 0.5)),
+        ("creme fraiche", "fibre_g", 0.0, (0.0, 3.0)),  # there is none in milk, however coarse the method
+    ],
+)
+def test_what_lies_below_a_limit_is_half_of_it_and_may_be_anything_below(
+    name: str, nutrient: str, figure: float, ends: tuple[float, float]
+) -> None:
+    food = table.food(name)
+    assert getattr(food.composition, nutrient) == pytest.approx(figure)
+    assert spread_of(food, nutrient) == ends
