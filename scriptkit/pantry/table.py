@@ -69,7 +69,9 @@ def as_written() -> dict[str, str]:
 BELOW = "<"
 """Before a figure: less than that, as the method of measuring cannot tell how little. Half of it is taken, and between nothing and all
 of it is what it may be (EFSA, Management of left-censored data, 2010: the middle bound)."""
-ANIMAL = frozenset("dairy,cheese,beef,veal,lamb,pork,poultry,game,offal,cured meat,fish,shellfish,egg".split(","))
+ANIMAL = frozenset({
+    "dairy", "cheese", "beef", "veal", "lamb", "pork", "poultry", "game", "offal", "cured meat", "fish", "shellfish", "egg",
+})  # fmt: skip
 """Categories without fibre, however little a table can tell of it."""
 
 
