@@ -229,6 +229,7 @@ class Preproduction:
         cues, problems = overlay(
             plan, self.cautions, macros.dishes, macros.meal, self.suggestion, self.room, also,
             clock=None if plan is self.plan else self.word_clock,
+            corrections=() if plan is self.plan else self.source.published.corrections,
         )  # fmt: skip
         return tuple(cues), tuple(problems)
 

@@ -44,10 +44,20 @@ def coverage(
     output: Annotated[
         str, typer.Option("-o", "--output", metavar="DIR", help="Also write the report as a page, and the cut file.")
     ] = "",
+    accept: Annotated[
+        str,
+        typer.Option(
+            "--accept",
+            metavar="TIMES",
+            help="Write the corrections of these moments (2:05,3:10; or all) into the recipe file.",
+        ),
+    ] = "",
     json: Json = False,
 ) -> None:
     """Which additions are not on camera or not heard, which figures are said wrongly, and how to rescue each."""
-    raise typer.Exit(run(source, log=log, transcript=transcript, cut=cut, video=video, output=output, as_json=json))
+    raise typer.Exit(
+        run(source, log=log, transcript=transcript, cut=cut, video=video, output=output, accept=accept, as_json=json)
+    )
 
 
 def run(
@@ -58,18 +68,25 @@ def run(
     cut: str = "",
     video: str = "",
     output: str = "",
+    accept: str = "",
     as_json: bool = False,
 ) -> int:
     """1 where anything must be seen to. ``output``: a folder for the page and the cut file;
-    empty: none. Raises CannotDo where a file cannot be read, or the options do not go together."""
-    from scriptkit.papers.coverage import coverage_report, coverage_text
+    empty: none. ``accept``: moments whose corrections are written into the recipe file. Raises CannotDo where a file cannot be read, or the options do not go together."""
+    from scriptkit.papers.coverage import coverage_report
     from scriptkit.papers.coverage_json import coverage_json
+    from scriptkit.papers.coverage_text import coverage_text
     from scriptkit.papers.files import coverage_files
     from scriptkit.production import Production
     from scriptkit.recipe.reader import read_source
 
     _must_make_sense(transcript, cut, video, output)
     production = Production(read_source(source), cut=cut, transcript=transcript, log=log, kept=kept_cut(output))
+    if accept:
+        from scriptkit.cli.accepting import accept_corrections
+
+        accept_corrections(production, accept)
+        production = Production(read_source(source), cut=cut, transcript=transcript, log=log, kept=kept_cut(output))
     coverage, rescues = production.coverage, production.rescues
     problems = [*production.reading.problems, *production.coverage_problems]
     files: dict[str, str] = {}

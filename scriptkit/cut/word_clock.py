@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -23,13 +23,15 @@ class WordClock:
 
     additions: dict[Place, int] = field(default_factory=dict)
     figures: dict[str, int] = field(default_factory=dict)
+    not_there: dict[Place, int] = field(default_factory=dict)
+    """Additions that are said not to be in the dish, by their place, and when that is said: they are not shown as going in."""
 
 
 SILENT = WordClock()
 """Where nobody has listened."""
 
 
-def word_clock_of(rows: Iterable[AdditionStatus], claims: Sequence[Claim]) -> WordClock:
+def word_clock_of(rows: Sequence[AdditionStatus], claims: Sequence[Claim]) -> WordClock:
     """Of the additions that are named about where their step stands, and of the figures that are a serving's or the plate's."""
     return WordClock(
         additions={
@@ -38,6 +40,7 @@ def word_clock_of(rows: Iterable[AdditionStatus], claims: Sequence[Claim]) -> Wo
             if row.spoken_ms is not None and row.named_there and row.in_cut
         },
         figures=_figures(claims),
+        not_there={row.addition.place: row.told_ms for row in rows if row.not_there and row.told_ms is not None},
     )
 
 

@@ -12,7 +12,7 @@ from scriptkit.cut.coverage.coverage import Coverage
 from scriptkit.cut.coverage.rescue import Rescue
 from scriptkit.cut.coverage.statuses import AdditionStatus
 from scriptkit.measure.durations import format_clock
-from scriptkit.papers.tables import Column, aligned, text_of
+from scriptkit.papers.description import macro_words
 from scriptkit.problems import Place, Problem, printable
 from scriptkit.recipe.dish import Meal
 from scriptkit.shoot.log.take_log import Take
@@ -20,6 +20,7 @@ from scriptkit.shoot.mise_en_place import grams_text
 
 if TYPE_CHECKING:
     from scriptkit.cut.claims.claim import Claim
+    from scriptkit.cut.coverage.as_cooked import AsCooked
 
 # --- the view -----------------------------------------------------------------------------------------------------------
 
@@ -104,6 +105,29 @@ class RescueEntry:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OpenCorrection:
+    """What is said wrongly and not corrected yet: when, of what, the line to record, the overlay and the line for the description, and
+    how the file takes it."""
+
+    time: str
+    of: str
+    said: str
+    line: str
+    overlay: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CookedDish:
+    """The macros of a serving as it was cooked, beside those of what is written; ``why``: what did not go in."""
+
+    name: str
+    why: str
+    cooked: str
+    written: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ToSeeTo:
     """A problem as the page prints it."""
 
@@ -135,6 +159,8 @@ class CoverageReport:
     agree: int
     verdicts: str
     rescues: tuple[RescueEntry, ...]
+    corrections: tuple[OpenCorrection, ...]
+    cooked: tuple[CookedDish, ...]
     problems: tuple[ToSeeTo, ...]
 
 
@@ -165,6 +191,14 @@ def coverage_report(coverage: Coverage, rescues: Sequence[Rescue], problems: Seq
         agree=sum(c.agrees is True for c in coverage.claims),
         verdicts=_verdicts(coverage.claims),
         rescues=tuple(_rescue(rescue, coverage) for rescue in rescues),
+        corrections=tuple(
+            OpenCorrection(
+                time=format_clock(c.time_ms), of=c.of, said=c.said, line=c.line, overlay=c.overlay, text=c.text
+            )
+            for c in coverage.corrections
+            if not c.accepted
+        ),
+        cooked=tuple(map(_cooked, coverage.cooked)),
         problems=tuple(
             ToSeeTo(
                 where=f"{p.place.file}:{p.place.line}",
@@ -240,6 +274,17 @@ def _wrong(claim: Claim) -> WrongFigure:
         recipe=claim.recipe,
         off=claim.off,
         text=claim.line.text,
+    )
+
+
+def _cooked(one: AsCooked) -> CookedDish:
+    without = f"without {' and '.join(one.without)}" if one.without else ""
+    not_counted = f"not counted: {', '.join(one.not_counted)}" if one.not_counted else ""
+    return CookedDish(
+        name=one.dish.short,
+        why="; ".join(filter(None, (without, not_counted))),
+        cooked=macro_words(one.cooked),
+        written=macro_words(one.written),
     )
 
 
@@ -331,56 +376,3 @@ def _nothing_said(coverage: Coverage) -> str:
     one_line = coverage.transcript is not None and len(coverage.transcript.lines) == 1
     why = "holds only one line" if one_line else "seems to be of another video"
     return f"The transcript {why}, so it is not used to tell what is heard."
-
-
-# --- as a text ------------------------------------------------------------------------------------------------------------
-
-
-def coverage_text(title: str, report: CoverageReport) -> str:
-    """For the terminal: the matrix, what is open, what is claimed wrongly, and the rescue list."""
-    parts = [f"{title}: {report.counts}", "", *_matrix_text(report)]
-    if report.other_video:
-        parts += ["", report.other_video]
-    elif report.with_cut:
-        steps = [[f"  {p.time or '—'}", p.confidence, p.where] for p in report.placed]
-        parts += ["", f"Steps in the order of the cut, confidence {report.confidence}", *aligned(steps)]
-        parts += [f"  That is: {report.order}"] if report.order else []
-    if report.gates:
-        parts += ["", "Not yet covered before a one-chance step"]
-        parts += [f"  before {gate.where}: {gate.open}" for gate in report.gates]
-    if report.figures:
-        parts += ["", f"Spoken: {report.verdicts}"]
-        parts += [f"  {c.time}  “{c.words}” of {c.of}: {c.recipe}; {c.off}" for c in report.wrong]
-    if report.listen:
-        parts += ["", "To listen to"]
-        parts += [
-            f"  {c.time}  “{c.words}”, it may be of {c.of}" + (f": {c.recipe}; {c.off}" if c.recipe else "")
-            for c in report.listen
-        ]
-    if report.rescues:
-        parts += ["", "Rescue list"]
-        parts += [line for rescue in report.rescues for line in _rescue_text(rescue)]
-    return "\n".join(printable(line) for part in parts for line in part.split("\n"))
-
-
-def _matrix_text(report: CoverageReport) -> list[str]:
-    columns: list[Column[AdditionRow]] = [
-        Column(name="addition", value=lambda r: f"{r.name}, {r.amount}"),
-        Column(name="where", value=lambda r: r.where),
-        Column(name="shots", value=lambda r: " ".join(r.slates) or "none"),
-    ]
-    columns += [Column(name="takes", value=lambda r: r.takes)] if report.with_log else []
-    columns += [Column(name="cut", value=lambda r: r.shown)] if report.with_cut else []
-    columns += [Column(name="status", value=lambda r: r.status)]
-    return text_of([row for step in report.steps for row in step.rows], columns)
-
-
-def _rescue_text(rescue: RescueEntry) -> list[str]:
-    return [
-        f"  {rescue.name}, {rescue.where}: {rescue.why}",
-        f"    record       {rescue.insert}",
-        f"    say          {rescue.line}",
-        f"    overlay      {rescue.overlay}" + (f"  {rescue.span}" if rescue.span else ""),
-        f"    description  {rescue.description}",
-        f"    accept       write `{rescue.accept}` at the step, and the overlay will mention it",
-    ]

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from scriptkit.cut.coverage.coverage import Coverage
 from scriptkit.cut.coverage.rescue import Rescue
 from scriptkit.cut.coverage.statuses import AdditionStatus
+from scriptkit.nutrition.macros import Macros
 from scriptkit.papers.tables import JsonObject
 from scriptkit.problems import Problem
 from scriptkit.recipe.day_dishes import dishes_of_the_day
@@ -43,6 +44,28 @@ def coverage_json(coverage: Coverage, rescues: Sequence[Rescue], problems: Seque
             for a in coverage.admissions
         ],
         "claims": [_claim_json(claim) for claim in coverage.claims],
+        "corrections": [
+            {
+                "time_s": _s(c.time_ms),
+                "of": c.of,
+                "said": c.said,
+                "line": c.line,
+                "overlay": c.overlay,
+                "text": c.text,
+                "accepted": c.accepted,
+            }
+            for c in coverage.corrections
+        ],
+        "cooked": [
+            {
+                "dish": one.dish.name,
+                "without": list(one.without),
+                "not_counted": list(one.not_counted),
+                "serving": _figures(one.written),
+                "serving_as_cooked": _figures(one.cooked),
+            }
+            for one in coverage.cooked
+        ],
         "rescue": [_rescue_json(rescue) for rescue in rescues],
     }
 
@@ -67,6 +90,11 @@ def _steps_json(coverage: Coverage) -> list[JsonObject]:
     ]
 
 
+def _figures(macros: Macros) -> JsonObject:
+    names = ("energy_kcal", "fat_g", "protein_g", "carbohydrate_g", "fibre_g", "net_carbs_g")
+    return {n: None if (figure := macros.figure(n)) is None else round(figure, 2) for n in names}
+
+
 def _s(ms: int | None) -> float | None:
     return None if ms is None else round(ms / 1000, 3)
 
@@ -85,7 +113,10 @@ def _addition_json(row: AdditionStatus) -> JsonObject:
         "heard": None if row.heard is None else row.spoken_ms is not None,
         "heard_s": _s(row.spoken_ms),
         "heard_as": row.heard_as or None,
-        "unfilmed": row.accepted,
+        "mention": None if row.effect is None else row.effect.effect,
+        "mention_s": None if row.effect is None else _s(row.effect.time_ms),
+        "mention_words": row.effect.words or None if row.effect is not None else None,
+        "unfilmed": row.accepted or (row.effect is not None and row.effect.unfilmed),
     }
 
 

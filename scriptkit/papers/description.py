@@ -16,7 +16,7 @@ from scriptkit.nutrition.sweetening import deducted_name, sweetener_words
 from scriptkit.problems import Problem, error, note, warning
 from scriptkit.publish.platform_text import LONGEST_DESCRIPTION, length_of
 from scriptkit.publish.publication import Part, Publication, caution_lines
-from scriptkit.recipe.dish import Step
+from scriptkit.recipe.dish import Dish, Meal, Step
 
 ON_THE_CARD = "on the recipe card"
 
@@ -42,6 +42,8 @@ class Description:
     dishes: tuple[DishLines, ...]
     not_shown: tuple[str, ...]
     """What goes in and is not in the picture."""
+    corrections: tuple[str, ...]
+    """What the video says wrongly, as the file corrects it."""
     chapters: tuple[str, ...]
     allergens: tuple[str, ...]
     cautions: tuple[str, ...]
@@ -58,10 +60,18 @@ def description_of(publication: Publication) -> Description:
         macros=tuple(_macros(publication)),
         dishes=tuple(_dish(part, several=len(publication.parts) > 1) for part in publication.parts),
         not_shown=publication.not_shown,
+        corrections=correction_lines(source),
         chapters=tuple(f"{format_clock(c.start_ms)} {c.name}" for c in publication.chapters.listed),
         allergens=tuple(publication.allergens.lines()),
         cautions=caution_lines(publication.cautions),
         links=tuple(f"{link.text}: {link.to}" if link.text else link.to for link in source.published.links),
+    )
+
+
+def correction_lines(source: Dish | Meal) -> tuple[str, ...]:
+    """``At 2:05: it is 20 g of mustard, not 30 g.``"""
+    return tuple(
+        f"At {format_clock(c.at_ms)}: {c.text}" if c.at_ms is not None else c.text for c in source.published.corrections
     )
 
 
@@ -255,7 +265,7 @@ def _cut_to_safety(description: Description, render: Callable[[Description], str
         _cut(line, 400) for line in (*description.cautions[-1:], *description.allergens, *description.cautions[:-1])
     ]
     bare = dataclasses.replace(
-        description, title=_cut(description.title, 120), promise="", serving=(), macros=(), dishes=(), not_shown=(), chapters=(),
+        description, title=_cut(description.title, 120), promise="", serving=(), macros=(), dishes=(), not_shown=(), corrections=(), chapters=(),
         links=(), allergens=(), cautions=(),
     )  # fmt: skip
     left = f"More cautions {ON_THE_CARD}."

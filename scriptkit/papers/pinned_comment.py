@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from scriptkit.measure.durations import format_clock
 from scriptkit.nutrition.basis import Basis
-from scriptkit.papers.description import macro_words
+from scriptkit.papers.description import correction_lines, macro_words
 from scriptkit.publish.dual_units import TO_TASTE
 from scriptkit.publish.publication import Publication
 
@@ -33,10 +32,7 @@ def pinned_comment_of(publication: Publication) -> PinnedComment:
     return PinnedComment(
         title=publication.source.name,
         corrections=(
-            *(
-                f"At {format_clock(c.at_ms)}: {c.text}" if c.at_ms is not None else c.text
-                for c in publication.source.published.corrections
-            ),
+            *correction_lines(publication.source),
             *publication.not_shown,
         ),
         serving=f"{publication.serves_words}, {publication.serving_words}",

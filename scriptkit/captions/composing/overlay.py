@@ -9,7 +9,7 @@ from scriptkit.captions.composing.compose import HOUSE, Group, Wish, compose
 from scriptkit.captions.composing.cue_limits import CueLimits
 from scriptkit.captions.composing.text_fitting import fits
 from scriptkit.captions.composing.word_timing import LEAD_MS, by_moment, ends_ms, in_the_last_seconds
-from scriptkit.cut.coverage.off_camera_text import also_text
+from scriptkit.cut.coverage.off_camera_text import also_text, missing_text
 from scriptkit.cut.word_clock import WordClock
 from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
@@ -21,6 +21,7 @@ from scriptkit.nutrition.servings import Suggestion, words_of
 from scriptkit.nutrition.sweetening import deducted_name
 from scriptkit.problems import Place, Problem
 from scriptkit.recipe.dish import Addition, Dish, Step
+from scriptkit.recipe.publication_fields import Correction
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.mise_en_place import grams_text, household_text
 from scriptkit.shoot.plan import CLOSING, LONG_WAIT_MS, MEAL_CLOSING, STEP, Plan, Segment, addition_windows, ready_ms
@@ -43,10 +44,13 @@ def overlay(
     room: CueLimits = HOUSE,
     also: Collection[Place] = (),
     clock: WordClock | None = None,
+    *,
+    corrections: Sequence[Correction] = (),
 ) -> tuple[list[Cue], list[Problem]]:
     """The overlay of the plan, and what of it could not be shown. ``suggestion``: portions that keep the meal's limits,
     where its usual plate does not. ``also``: places of additions that were not filmed, beside those that the recipe says.
-    ``clock``: when what is shown is said in the cut, on which the plan then is laid."""
+    ``clock``: when what is shown is said in the cut, on which the plan then is laid. ``corrections``: what the file corrects of it,
+    each shown at its moment."""
     groups: list[Group] = []
     ends = {} if clock is None else ends_ms(plan, clock)
     for segment in plan.segments:
@@ -77,6 +81,9 @@ def overlay(
             groups.append(
                 _card_group("the meal's closing", meal.meal.place, full, short, at_ms, brief and brief + portions)
             )
+    groups += [
+        group for one in corrections for group in _correction(one, meal.meal.place if meal else dishes[0].dish.place)
+    ]
     cues, problems = compose(groups, plan.length_ms, room)
     return [replace(c, lines=tuple(map(isolated, c.lines))) for c in cues], problems
 
@@ -106,7 +113,13 @@ def _step_group(
     hazards = [line for c in cautions if not c.rule.measured for line in c.overlay]
     wishes = [Wish(at_ms=segment.start_ms, text=line, track="safety") for line in hazards]
     heard = {} if clock is None else clock.additions
-    wishes += [_addition_wish(step, a, start, also, heard) for a, start, _ in addition_windows(segment)]
+    missing = {} if clock is None else clock.not_there
+    for a, start, _ in addition_windows(segment):
+        if a.place not in missing:
+            wishes.append(_addition_wish(step, a, start, also, heard))
+        elif a.place in also:  # where it would be told that it is not in there
+            at_ms = max(segment.start_ms, min(missing[a.place], segment.end_ms))
+            wishes.append(Wish(at_ms=at_ms, text=missing_text(step, a), track="addition"))
     minimum = [line for c in cautions if c.rule.measured for line in c.overlay]  # read when it is checked
     wishes += _at_the_end(
         segment,
@@ -135,6 +148,15 @@ def _addition_wish(
         return Wish(at_ms=at_ms, text=also_text(step, addition), track="addition", heard=said is not None)
     text, short = addition_line(addition), short_addition_line(addition)
     return Wish(at_ms=at_ms, text=text, short=short, track="addition", share=True, heard=said is not None)
+
+
+def _correction(text: Correction, place: Place) -> list[Group]:
+    """What the file corrects, shown at its moment; nothing where it names none."""
+    if text.at_ms is None:
+        return []
+    wish = Wish(at_ms=text.at_ms, text=f"Correction: {text.text}", track="addition")
+    remedy = "a shorter text under `corrections:`"
+    return [Group(at_ms=text.at_ms, name="the corrections", place=place, wishes=(wish,), remedy=remedy)]
 
 
 def _card_ms(

@@ -6,7 +6,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from scriptkit.cut.coverage.matrix import Gate, gaps_of, gates_of, matrix_of, matrix_problems
+from scriptkit.cut.coverage.as_cooked import AsCooked, as_cooked
+from scriptkit.cut.coverage.corrections import OTHER_AMOUNT, CorrectionOffer, corrections_offered
+from scriptkit.cut.coverage.matrix import (
+    Gate,
+    corrections_ms,
+    gaps_of,
+    gates_of,
+    is_corrected,
+    matrix_of,
+    matrix_problems,
+)
 from scriptkit.cut.coverage.statuses import AdditionStatus
 from scriptkit.cut.placement import HAND, MARKER, Cut
 from scriptkit.cut.transcript.transcript import Transcript
@@ -40,6 +50,10 @@ class Coverage:
     not_heard: tuple[str, ...]
     claims: tuple[Claim, ...]
     problems: tuple[Problem, ...]
+    corrections: tuple[CorrectionOffer, ...] = ()
+    """What is said wrongly, each with what corrects it."""
+    cooked: tuple[AsCooked, ...] = ()
+    """The macros of a serving of each dish of which it is said that not all went in, beside those of what is written."""
 
     @property
     def other_video(self) -> bool:
@@ -85,7 +99,7 @@ def coverage_of(
     """Everything that plan, log, transcript and cut tell together; what is not given is not asked about. ``macros`` and
     ``cautions`` are the source's, where they are known already."""
     cut = None if cut is None else only_of_it(cut)
-    heard = None
+    heard = effects = None
     admissions: tuple[Admission, ...] = ()
     not_heard: tuple[str, ...] = ()
     claims: tuple[Claim, ...] = ()
@@ -93,20 +107,25 @@ def coverage_of(
         from scriptkit.cut.claims import all_claims as claiming
         from scriptkit.cut.coverage import admissions as admitting
         from scriptkit.cut.coverage import spoken_additions
+        from scriptkit.cut.coverage.addition_effects import effects_heard, effects_of
 
         heard = spoken_additions.heard(source, transcript, cut)
-        admissions = admitting.admissions_in(source, transcript)
+        effects = effects_heard(effects_of(source, transcript, cut), heard, cut)
+        admissions = admitting.admissions_in(source, transcript, cut)
         claims = claiming.claims_in(source, transcript, cut, macros=macros, cautions=cautions)
     if transcript is not None and cut is not None:
         from scriptkit.cut.coverage.spoken_additions import not_heard as unheard
 
         not_heard = tuple(dict.fromkeys(i.name for i in unheard(source, transcript, cut)))
-    rows = matrix_of(source, shots, takes=takes, cut=cut, heard=heard)
+    rows = matrix_of(source, shots, takes=takes, cut=cut, heard=heard, effects=effects)
     problems = [*shot_problems(source), *matrix_problems(rows)]
     if transcript is not None:
         from scriptkit.cut.claims.claim import claim_problems
 
-        problems += [*transcript.problems, *claim_problems(claims, transcript.file)]
+        at = corrections_ms(source)
+        uncorrected = [c for c in claims if not is_corrected(c.time_ms, at)]
+        problems += [*transcript.problems, *claim_problems(uncorrected, transcript.file)]
+        problems += _other_amounts(rows, transcript.file)
         problems += _admitted(admissions, rows, transcript.file)
     if cut is not None:
         problems += placing_problems(source, cut, transcript)
@@ -121,6 +140,8 @@ def coverage_of(
         admissions=admissions,
         not_heard=not_heard,
         claims=claims,
+        corrections=corrections_offered(source, rows, claims),
+        cooked=() if macros is None else as_cooked(rows, macros),
         problems=tuple(in_order(problems)),
     )
 
@@ -140,6 +161,23 @@ def _admitted(admissions: Sequence[Admission], rows: Sequence[AdditionStatus], f
             message = f"at {at} it is said that {name}, step {one.step.number} ({one.step.id}), was not filmed: “{_short(one.words)}”"
             hint = f"write `unfilmed: [{one.addition.ingredient.key}]` at the step, and the overlay says it"
             found.append(warning(place, "admitted-gap", message, hint))
+    return found
+
+
+def _other_amounts(rows: Sequence[AdditionStatus], file: str) -> list[Problem]:
+    """Where it is said that more or less of an addition went in than the recipe has."""
+    found = []
+    for row in rows:
+        effect = row.effect
+        if effect is None or effect.effect not in OTHER_AMOUNT or effect.time_ms is None or effect.line is None:
+            continue
+        at = format_clock(effect.time_ms)
+        message = (
+            f"{row.name}, {row.where}: at {at} it is said that {effect.effect} of it went in: “{_short(effect.words)}”"
+        )
+        if not row.corrected:
+            hint = f"correct the recipe, or accept the correction: `scriptkit coverage … --accept {at}`"
+            found.append(warning(Place(file, effect.line.line), "said-other-amount", message, hint))
     return found
 
 

@@ -18,6 +18,7 @@ from scriptkit.shoot.log.take_log import Take
 from scriptkit.shoot.shots.shots import Shot
 
 if TYPE_CHECKING:
+    from scriptkit.cut.coverage.addition_effects import AdditionEffect
     from scriptkit.cut.coverage.spoken_additions import SpokenAddition
 
 T = TypeVar("T")
@@ -39,8 +40,11 @@ def matrix_of(
     takes: Sequence[Take] | None = None,
     cut: Cut | None = None,
     heard: Sequence[SpokenAddition] | None = None,
+    effects: Sequence[AdditionEffect] | None = None,
 ) -> tuple[AdditionStatus, ...]:
     """A row for each addition, in the order of the shoot: all prep first, then each dish cooked."""
+    of_effects = {e.addition.place: e for e in effects or ()}
+    corrected_ms = corrections_ms(source)
     of_shots = _by_place((a, shot) for shot in shots for a in shot.additions)
     of_takes = _by_place((a, take) for take in takes or () for a in take.additions)
     of_heard = {h.addition.place: h for h in heard or ()}
@@ -55,6 +59,8 @@ def matrix_of(
             takes=None if takes is None else of_takes.get(addition.place, ()),
             time_ms=placed.get(step.place),
             heard=of_heard.get(addition.place),
+            effect=of_effects.get(addition.place),
+            corrected=is_corrected(_told_ms(of_effects.get(addition.place)), corrected_ms),
             passed=last_taken > 0 and all(s.number < last_taken for s in of_shots.get(addition.place, ())),
         )
         for dish, step, addition in _additions(source)
@@ -77,6 +83,26 @@ def _by_place(pairs: Iterable[tuple[Addition, T]]) -> Mapping[Place, tuple[T, ..
     return found
 
 
+SAME_MOMENT_MS = 4_000
+"""A correction that is so near to a moment is of what is said there (common practice, no source)."""
+
+
+def corrections_ms(source: Dish | Meal) -> tuple[int, ...]:
+    """The moments of the cut that the file corrects."""
+    dishes = dishes_of_the_day(source)
+    every = [c for one in (source, *dishes) for c in one.published.corrections]
+    return tuple(c.at_ms for c in every if c.at_ms is not None)
+
+
+def is_corrected(time_ms: int | None, corrected_ms: Sequence[int]) -> bool:
+    """Whether the file corrects what is said at this moment."""
+    return time_ms is not None and any(abs(time_ms - at) <= SAME_MOMENT_MS for at in corrected_ms)
+
+
+def _told_ms(effect: AdditionEffect | None) -> int | None:
+    return None if effect is None else effect.time_ms
+
+
 def gates_of(rows: Sequence[AdditionStatus], shots: Sequence[Shot]) -> tuple[Gate, ...]:
     """Before each step that cannot be done twice: the additions that are due before it and still have no circled take."""
     gates = []
@@ -96,11 +122,15 @@ def gaps_of(rows: Sequence[AdditionStatus], admitted: Iterable[Addition] = ()) -
     """Additions that nobody can be sure the viewer learns of: without a shot, without a circled take, not heard, or
     admitted by the maker. What the cook has accepted is no gap any more."""
     places = {addition.place for addition in admitted}
-    return tuple(row for row in rows if not row.accepted and (_is_gap(row) or row.addition.place in places))
+    return tuple(
+        row
+        for row in rows
+        if not row.accepted and not (row.corrected and row.not_there) and (_is_gap(row) or row.addition.place in places)
+    )
 
 
 def _is_gap(row: AdditionStatus) -> bool:
-    return not row.shots or row.circled is False or (row.heard is not None and row.heard.time_ms is None)
+    return not row.shots or row.circled is False or (row.heard is not None and row.spoken_ms is None)
 
 
 def matrix_problems(rows: Sequence[AdditionStatus]) -> list[Problem]:
@@ -132,7 +162,16 @@ def _told(row: AdditionStatus) -> Iterator[Problem]:
         if row.still_to_shoot:
             hint = "film it as it goes in; if that is too late, see the rescue list"
         yield warning(place, "no-circled-take", f"{row.name}, {row.where}: {seen}", f"{hint}, {accept}")
-    if row.heard is not None and row.heard.time_ms is None:
+    if row.effect is not None and row.not_there:
+        yield from _told_missing(row)
+    elif row.not_named and row.heard is not None and row.heard.time_ms is not None:
+        yield warning(
+            place,
+            "not-named",
+            f"{row.name}, {row.where}: not named, only “{row.heard.word}” is said at {format_clock(row.heard.time_ms)}",
+            f"say its name; see the rescue list, {accept}",
+        )
+    elif row.heard is not None and row.spoken_ms is None:
         at = f" (about {format_clock(row.time_ms)})" if row.time_ms is not None else ""
         yield warning(
             place,
@@ -140,3 +179,29 @@ def _told(row: AdditionStatus) -> Iterator[Problem]:
             f"{row.name}, {row.where}{at}: not heard in the cut",
             f"look whether it is seen there; if not, see the rescue list, {accept}",
         )
+
+
+_MISSING = {
+    "left out": "left out",
+    "later": "to go in later, and nothing says that it did",
+    "instead": "replaced by something else",
+}
+
+
+def _told_missing(row: AdditionStatus) -> Iterator[Problem]:
+    """That the addition is said not to be in the dish; a note where the file corrects it."""
+    effect = row.effect
+    time_ms = _told_ms(effect)
+    if effect is None or time_ms is None:
+        return
+    at = format_clock(time_ms)
+    message = f"{row.name}, {row.where}, is said at {at} to be {_MISSING[effect.effect]}: “{_short(effect.words)}”"
+    if row.corrected:
+        yield note(row.addition.place, "said-left-out", f"{message}; the file corrects it")
+        return
+    hint = f"see the rescue list, or accept the correction: `scriptkit coverage … --accept {at}`"
+    yield warning(row.addition.place, "said-left-out", message, hint)
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 80 else f"{text[:79].rstrip()}…"

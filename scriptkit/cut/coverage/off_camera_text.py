@@ -40,3 +40,30 @@ def also_written(step: Step, addition: Addition, *, seen: bool = False, at: str 
     what = also_text(step, addition).partition(": ")[2]
     at = at or f"step {step.number}"
     return f"Not {'named in the video' if seen else 'in the picture'}: {what}, {step.reading.vessel.where} at {at}."
+
+
+# --- what is not in the dish that was cooked ----------------------------------------------------------------------------
+
+
+def missing_text(step: Step, addition: Addition) -> str:
+    """For the picture: ``Left out here: 20 g wholegrain mustard``."""
+    return f"Left out here: {also_text(step, addition).partition(': ')[2]}"
+
+
+def missing_line(step: Step, addition: Addition) -> str:
+    """For the voice: ``A correction. The recipe has twenty grams of wholegrain mustard, in the pan; it is not in what you see.``"""
+    what = also_line(step, addition).partition(": ")[2].rstrip(".")
+    return f"A correction. The recipe has {what}, {step.reading.vessel.where}; it is not in what you see."
+
+
+def missing_written(step: Step, addition: Addition, said: str) -> str:
+    """For the description: ``The recipe has 20 g wholegrain mustard in the pan; left out in the video.``"""
+    what = also_text(step, addition).partition(": ")[2].removesuffix(", to taste")
+    became = {"later": "not yet in what you see", "instead": "the video uses something else instead"}
+    return f"The recipe has {what} {step.reading.vessel.where}; {became.get(said, 'left out in the video')}."
+
+
+def other_amount_written(step: Step, addition: Addition, said: str) -> str:
+    """For the description: ``In the video more wholegrain mustard went in; the recipe has 20 g wholegrain mustard.``"""
+    what = also_text(step, addition).partition(": ")[2]
+    return f"In the video {said} {full_name(addition.ingredient)} went in; the recipe has {what}."

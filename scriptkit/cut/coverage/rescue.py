@@ -5,13 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from scriptkit.cut.coverage.off_camera_text import also_line, also_text, also_written, full_name
+from scriptkit.cut.coverage.off_camera_text import (
+    also_line,
+    also_text,
+    also_written,
+    full_name,
+    missing_line,
+    missing_text,
+    missing_written,
+)
 from scriptkit.cut.coverage.statuses import AdditionStatus, Status
+from scriptkit.measure.durations import format_clock
 from scriptkit.problems import Place
 from scriptkit.recipe.dish import Addition
 from scriptkit.shoot.mise_en_place import grams_text
 from scriptkit.timed_text.cue import Cue
 
+LEFT_OUT, LATER, REPLACED, NOT_NAMED = (
+    "said to be left out",
+    "said to go in later",
+    "said to be replaced",
+    "not named, only its kind",
+)
 NO_SHOT, NOT_CIRCLED, NOT_HEARD, ADMITTED = (
     "no shot is planned",
     "no circled take",
@@ -36,7 +51,9 @@ class Rescue:
 
     @property
     def accept(self) -> str:
-        """What the cook writes at the step to have the overlay say it."""
+        """What the cook writes: at the step to have the overlay say it; of what is not in the dish, in the file's head."""
+        if self.row.not_there and self.row.told_ms is not None:
+            return f'corrections: [{{text: "{self.description}", at: "{format_clock(self.row.told_ms)}"}}]'
         return f"unfilmed: [{self.row.addition.ingredient.key}]"
 
 
@@ -50,11 +67,9 @@ def rescues_of(
             row=row,
             why=_why(row, row.addition.place in places),
             insert=insert_of(row),
-            line=also_line(row.step, row.addition),
-            overlay=also_text(row.step, row.addition),
-            description=also_written(
-                row.step, row.addition, seen=bool(row.circled) and row.addition.place not in places
-            ),
+            line=(missing_line if row.not_there else also_line)(row.step, row.addition),
+            overlay=(missing_text if row.not_there else also_text)(row.step, row.addition),
+            description=_written(row, seen=bool(row.circled) and row.addition.place not in places),
             cue=(cues or {}).get(row.addition.place),
         )
         for row in gaps
@@ -66,15 +81,27 @@ def _why(row: AdditionStatus, admitted: bool) -> tuple[str, ...]:
         (NO_SHOT, not row.shots),
         (NOT_CIRCLED, row.circled is False),
         (NOT_HEARD, row.status is Status.NOT_HEARD),
+        (NOT_NAMED, row.status is Status.NOT_NAMED),
+        (LEFT_OUT, row.status is Status.LEFT_OUT),
+        (LATER, row.status is Status.LATER),
+        (REPLACED, row.status is Status.REPLACED),
         (ADMITTED, admitted),
     ]
     return tuple(words for words, so in found if so)
+
+
+def _written(row: AdditionStatus, *, seen: bool) -> str:
+    if row.not_there and row.effect is not None:
+        return missing_written(row.step, row.addition, row.effect.effect)
+    return also_written(row.step, row.addition, seen=seen)
 
 
 def insert_of(row: AdditionStatus) -> str:
     """The shot that can still be taken. Going in cannot be filmed again, for it is in; the ingredient as it was measured
     out can, for there is more of it."""
     addition = row.addition
+    if row.not_there:
+        return "Nothing: it is said not to be in the dish"
     name = full_name(addition.ingredient)
     amount = "" if addition.grams is None else f"{grams_text(addition)} "
     if good := next((take for take in row.takes or () if take.circled), None):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from scriptkit.cut.placement import Cut, Placement
-from scriptkit.cut.placing.mention_matcher import HeardMention, MentionMatcher, ear_of, telling_words
+from scriptkit.cut.placing.mention_matcher import KIND, HeardMention, MentionMatcher, ear_of, telling_words
 from scriptkit.cut.step_names import steps_of
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
 from scriptkit.english.stems import stem, words_in
@@ -19,7 +19,7 @@ NEAR_MS = 25_000
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SpokenAddition:
     """An addition, and where it is spoken of; ``time_ms`` and ``line`` are None where it is not heard. ``how`` is one of EXACT,
-    MEANT and MISHEARD of mention_matcher.py, or empty; ``word`` is what was heard."""
+    MEANT, MISHEARD and KIND of mention_matcher.py, or empty; ``word`` is what was heard."""
 
     dish: Dish
     step: Step
@@ -99,5 +99,7 @@ def _mention_of(ear: MentionMatcher, ingredient: Ingredient, here: Placement, cu
         return nearest
     if mentions and nearest is None:
         return None
-    guess = min(ear.near(ingredient.name, at, NEAR_MS), key=lambda m: abs(m.time_ms - at), default=None)
-    return guess or nearest
+    guess = min(
+        ear.near(ingredient.name, at, NEAR_MS), key=lambda m: (m.how == KIND, abs(m.time_ms - at)), default=None
+    )
+    return nearest if guess is None or (guess.how == KIND and nearest is not None) else guess

@@ -11,6 +11,7 @@ from scriptkit.shoot.log.take_log import Take
 from scriptkit.shoot.shots.shots import Shot
 
 if TYPE_CHECKING:
+    from scriptkit.cut.coverage.addition_effects import AdditionEffect
     from scriptkit.cut.coverage.spoken_additions import SpokenAddition
 
 NEAR_MS = 20_000
@@ -18,7 +19,8 @@ NEAR_MS = 20_000
 
 
 class Status(enum.StrEnum):
-    """The furthest that is known. ``NOT_HEARD`` says that nobody names it, not that it is not seen."""
+    """The furthest that is known. ``NOT_HEARD`` says that nobody names it as it goes in, not that it is not seen; ``NOT_NAMED``, that
+    only its kind is spoken of; the last three, that it is said not to be in the dish."""
 
     NO_SHOT = "no shot"
     PLANNED = "planned"
@@ -27,6 +29,14 @@ class Status(enum.StrEnum):
     IN_CUT = "in the cut"
     HEARD = "heard"
     NOT_HEARD = "not heard"
+    NOT_NAMED = "not named"
+    LEFT_OUT = "left out"
+    LATER = "said to come later"
+    REPLACED = "replaced"
+
+
+_KIND = "its kind"  # mention_matcher.KIND, which is loaded only where somebody listened
+_STATUS_OF_EFFECT = {"left out": Status.LEFT_OUT, "later": Status.LATER, "instead": Status.REPLACED}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +52,10 @@ class AdditionStatus:
     takes: tuple[Take, ...] | None = None
     time_ms: int | None = None
     heard: SpokenAddition | None = None
+    effect: AdditionEffect | None = None
+    """What is said to become of it; None without a transcript that is of this recipe."""
+    corrected: bool = False
+    """Whether the file corrects what is said of it there (`corrections:`)."""
     passed: bool = False
     """Whether the log has takes of shots that come after all of its own."""
 
@@ -62,8 +76,25 @@ class AdditionStatus:
 
     @property
     def spoken_ms(self) -> int | None:
-        """When its name is heard in the cut; None where it is not, or nobody listened."""
-        return None if self.heard is None else self.heard.time_ms
+        """When it is named in the cut; None where it is not, where it is said not to be in the dish, and where nobody listened."""
+        if self.heard is None or self.not_there or self.heard.how == _KIND:
+            return None
+        return self.heard.time_ms
+
+    @property
+    def not_there(self) -> bool:
+        """Whether it is said to be left out, replaced, or to come later, and nothing after that says that it went in."""
+        return self.effect is not None and self.effect.effect in _STATUS_OF_EFFECT
+
+    @property
+    def not_named(self) -> bool:
+        """Whether only its kind is spoken of: *a bit of green*."""
+        return self.heard is not None and self.heard.how == _KIND and not self.not_there
+
+    @property
+    def told_ms(self) -> int | None:
+        """When that is said which tells what became of it: a confession, else its name."""
+        return self.effect.time_ms if self.effect is not None and self.not_there else self.spoken_ms
 
     @property
     def heard_as(self) -> str:
@@ -103,8 +134,10 @@ class AdditionStatus:
     @property
     def status(self) -> Status:
         """The furthest that is known: what is heard goes before the cut, the cut before the log, the log before the plan."""
+        if self.effect is not None and self.not_there:
+            return _STATUS_OF_EFFECT[self.effect.effect]
         if self.heard is not None:
-            return Status.NOT_HEARD if self.heard.time_ms is None else Status.HEARD
+            return Status.NOT_NAMED if self.not_named else Status.NOT_HEARD if self.spoken_ms is None else Status.HEARD
         if self.in_cut:
             return Status.IN_CUT
         if self.circled:

@@ -16,8 +16,8 @@ from scriptkit.english.kitchen_words import kinds_of, meanings, weak
 from scriptkit.english.phonetics import skeleton
 from scriptkit.english.stems import STOP, stem, words_in
 
-EXACT, MEANT, MISHEARD = "named", "meant", "misheard"
-"""How an ingredient is heard, the surest first."""
+EXACT, MEANT, MISHEARD, KIND = "named", "meant", "misheard", "its kind"
+"""How an ingredient is heard, the surest first; by its kind alone it is not named: *a bit of green* may be any herb."""
 _LEAST_SOUND = 3
 _LEAST_LETTERS = 4
 _ALIKE, _ALIKE_PAIR, _SPELT, _SOMEWHAT = 0.55, 0.65, 0.8, 0.45
@@ -116,7 +116,7 @@ class MentionMatcher:
             if any(stem(w) == stem(said.word) for w in words):
                 found += _as(EXACT, [said])
             elif stem(said.word) in kinds:
-                found += _as(MEANT, [said])
+                found += _as(KIND, [said])
             elif any(_misspelt(w, said.word) for w in telling) or (
                 stem(said.word) not in common()
                 and said.word not in STOP

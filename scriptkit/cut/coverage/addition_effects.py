@@ -1,0 +1,321 @@
+"""What is said to become of each addition, followed to its last word: a late confession undoes what was said before."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from scriptkit.cut.claims.name_mentions import FOOD, PART, NameMention, TalkWord, mentions_in, words_of_talk
+from scriptkit.cut.coverage.spoken_additions import SpokenAddition
+from scriptkit.cut.placement import Cut
+from scriptkit.cut.placing.mention_matcher import KIND
+from scriptkit.cut.step_names import steps_of
+from scriptkit.cut.transcript.running_text import Talk, talk_of
+from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
+from scriptkit.english.spoken_effects import (
+    GOES_IN,
+    GOES_IN_NOW,
+    INSTEAD,
+    LATER,
+    LEFT_OUT,
+    LESS,
+    MORE,
+    UNFILMED,
+    SpokenEffect,
+    effects_said,
+)
+from scriptkit.english.stems import stem, words_in
+from scriptkit.english.talk_tokens import TalkToken, talk_tokens
+from scriptkit.pantry import table
+from scriptkit.pantry.names import words_of
+from scriptkit.problems import Place
+from scriptkit.recipe.day_dishes import dishes_of_the_day
+from scriptkit.recipe.dish import Addition, Dish, Meal, Step
+
+SHOWN, NONE = "shown", "none"
+NOT_THERE = frozenset({LEFT_OUT, LATER, INSTEAD})
+"""After these the addition is not in the dish, as far as is heard."""
+NEAR_MS = 20_000
+"""A name that is said no further from its step is said of its going in (common practice, no source)."""
+_LATER_MS = 6_000
+"""What is said so long after *later* may be the later time."""
+ONE_BREATH_MS = 10_000
+"""Two tellings of one gap so near to each other are one (common practice, no source)."""
+_AFTER_THE_FACT = frozenset({LEFT_OUT, INSTEAD, MORE, LESS, UNFILMED})
+_MADE_OF = frozenset("juice zest peel leaf clove floret stalk fillet breast thigh mince bulb yolk white".split())  # noqa: SIM905
+"""A food before these is its own name: *the lemon* for lemon juice."""
+_REST = frozenset({"rest", "last", "remaining"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AdditionEffect:
+    """``effect`` is one of ``goes in``, ``left out``, ``later``, ``instead`` (another thing in its place), ``less``, ``more``, ``shown``
+    (named, and not as it goes in) and ``none`` (not named); said at ``time_ms`` of the cut in ``words``, None and empty for none.
+    ``unfilmed``: it is said that this was not filmed."""
+
+    dish: Dish
+    step: Step
+    addition: Addition
+    effect: str
+    time_ms: int | None = None
+    words: str = ""
+    line: SpokenLine | None = None
+    unfilmed: bool = False
+    unfilmed_ms: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Event:
+    """``ms`` is when the phrase is said, ``at_ms`` when its sentence begins."""
+
+    ms: int
+    at_ms: int
+    effect: str
+    words: str
+    line: SpokenLine
+    aside: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class GapSaid:
+    """It is said that something was not filmed; ``additions`` is empty where nothing tells what."""
+
+    ms: int
+    line: SpokenLine
+    words: str
+    additions: tuple[tuple[Dish, Step, Addition], ...]
+
+
+Going = tuple[Dish, Step, Addition]
+
+
+def effects_of(source: Dish | Meal, transcript: Transcript, cut: Cut | None = None) -> tuple[AdditionEffect, ...]:
+    """One for each addition, in cook order. Of an ingredient that goes in at several steps, the step is meant that stands nearest;
+    without a cut, the one whose words stand beside it."""
+    return _followed(source, transcript, cut)[0]
+
+
+def gaps_said(source: Dish | Meal, transcript: Transcript, cut: Cut | None = None) -> tuple[GapSaid, ...]:
+    """Where it is said that something was not filmed, in the order of time."""
+    return _followed(source, transcript, cut)[1]
+
+
+def effects_heard(
+    effects: Sequence[AdditionEffect], heard: Sequence[SpokenAddition], cut: Cut
+) -> tuple[AdditionEffect, ...]:
+    """The effects, where nothing is said by name with what the ear makes out: a misheard name near its step is its going in."""
+    by_place = {h.addition.place: h for h in heard}
+    at = {(p.dish.file, p.step.id): p.time_ms for p in cut.placements}
+    found = []
+    for one in effects:
+        ear, now = by_place.get(one.addition.place), one
+        if one.effect == NONE and ear is not None and ear.time_ms is not None and ear.how != KIND:
+            step_ms = at.get((one.dish.file, one.step.id))
+            near = step_ms is None or abs(ear.time_ms - step_ms) <= NEAR_MS
+            words = ear.line.text if ear.line else ""
+            now = replace(one, effect=GOES_IN if near else SHOWN, time_ms=ear.time_ms, words=words, line=ear.line)
+        found.append(now)
+    return tuple(found)
+
+
+@functools.lru_cache(maxsize=2)
+def _followed(
+    source: Dish | Meal, transcript: Transcript, cut: Cut | None
+) -> tuple[tuple[AdditionEffect, ...], tuple[GapSaid, ...]]:
+    scene = _Scene(source, transcript, cut)
+    events: dict[int, list[_Event]] = {}
+    gaps = []
+    told: set[tuple[int, int]] = set()
+    for said in scene.said:
+        going: list[int] = []
+        event = scene.event(said)
+        for name in said.names:
+            number = scene.meant(name, said, event)
+            if number is not None and abs(scene.neutral(scene.mentions[name]).ms - event.ms) <= NEAR_MS:
+                going.append(number)
+                told.add((name, number))
+        for number in dict.fromkeys(going):
+            events.setdefault(number, []).append(event)
+        if said.effect == UNFILMED:
+            gaps.append(
+                GapSaid(event.at_ms, event.line, event.words, tuple(scene.additions[n] for n in dict.fromkeys(going)))
+            )
+    for name, mention in enumerate(scene.mentions):
+        neutral = scene.neutral(mention)
+        number = scene.meant(name, None, neutral)
+        if number is not None and (name, number) not in told:
+            near = scene.placed[number] is not None and abs(neutral.ms - (scene.placed[number] or 0)) <= NEAR_MS
+            events.setdefault(number, []).append(
+                neutral if near else _Event(neutral.ms, neutral.ms, SHOWN, neutral.words, neutral.line)
+            )
+    effects = tuple(_last_word(going, events.get(n, ())) for n, going in enumerate(scene.additions))
+    return effects, tuple(_each_once(sorted(gaps, key=lambda g: (g.ms, not g.additions))))
+
+
+def _each_once(gaps: Sequence[GapSaid]) -> Iterator[GapSaid]:
+    """Without what is told again in the same breath, and without a gap that names nothing beside one that does."""
+    told: list[tuple[int, Place | None]] = []
+    for gap in gaps:
+        fresh = tuple(
+            one for one in gap.additions if all(at != one[2].place or gap.ms - ms > ONE_BREATH_MS for ms, at in told)
+        )
+        alone = not gap.additions and all(abs(other.ms - gap.ms) > ONE_BREATH_MS for other in gaps if other.additions)
+        if fresh or (alone and all(at is not None or gap.ms - ms > ONE_BREATH_MS for ms, at in told)):
+            told += [(gap.ms, one[2].place) for one in fresh] or [(gap.ms, None)]
+            yield replace(gap, additions=fresh)
+
+
+def _last_word(going: Going, events: Iterable[_Event]) -> AdditionEffect:
+    """What is left of all that is said of an addition."""
+    state, since = NONE, None
+    gone_in = False
+    unfilmed: _Event | None = None
+    for e in sorted(events, key=lambda e: e.ms):
+        effect = e.effect
+        if effect == UNFILMED:
+            unfilmed = e
+            if state in (NONE, SHOWN, LATER):
+                state, since = GOES_IN, e
+        elif effect in (LEFT_OUT, INSTEAD, MORE, LESS):
+            state, since = effect, e
+        elif effect == LATER:
+            if not (e.aside and gone_in):
+                state, since = LATER, e
+        elif effect == GOES_IN_NOW:
+            gone_in = True
+            if state not in (MORE, LESS, INSTEAD):
+                state, since = GOES_IN, e
+        elif effect in (GOES_IN, _NAMED):
+            gone_in = gone_in or effect == GOES_IN
+            if state in (NONE, SHOWN) or (state == LATER and since is not None and e.ms - since.ms > _LATER_MS):
+                state, since = GOES_IN, e
+        elif state == NONE:
+            state, since = SHOWN, e
+    dish, step, addition = going
+    return AdditionEffect(
+        dish=dish,
+        step=step,
+        addition=addition,
+        effect=state,
+        time_ms=since.at_ms if since else None,
+        words=since.words if since else "",
+        line=since.line if since else None,
+        unfilmed=unfilmed is not None and state not in NOT_THERE,
+        unfilmed_ms=unfilmed.at_ms if unfilmed else None,
+    )
+
+
+_NAMED = "named"
+"""It is named at its step, and nothing is said of it."""
+
+
+class _Scene:
+    """A talk with its names and what is said of them, and where the recipe's additions stand in it."""
+
+    def __init__(self, source: Dish | Meal, transcript: Transcript, cut: Cut | None) -> None:
+        self.dishes = dishes_of_the_day(source)
+        self.talk: Talk = talk_of(transcript)
+        words = words_of_talk(self.talk.text)
+        self.words: Sequence[TalkWord] = words
+        self.mentions = list(_plain_names(words, mentions_in(words, self.dishes), self.dishes))
+        spans = [(words[m.first].start, words[m.last].end) for m in self.mentions]
+        self.spans = spans
+        plural = {
+            n
+            for n, (_, end) in enumerate(spans)
+            if self.talk.text[end - 1 : end] == "s" and self.talk.text[end - 2] != "s"
+        }
+        self.tokens: list[TalkToken] = talk_tokens(self.talk.text, spans)
+        self.said: list[SpokenEffect] = effects_said(self.tokens, plural)
+        at = {(p.dish.file, p.step.id): p.time_ms for p in cut.placements} if cut is not None else {}
+        self.additions: list[Going] = [(dish, step, a) for dish, step in steps_of(source) for a in step.additions]
+        self.placed = [at.get((dish.file, step.id)) for dish, step, _ in self.additions]
+        self.of: dict[tuple[str, str], list[int]] = {}
+        for n, (dish, _, addition) in enumerate(self.additions):
+            self.of.setdefault((dish.file, addition.ingredient.key), []).append(n)
+
+    def event(self, said: SpokenEffect) -> _Event:
+        """What is said, with its time and words; its sentence begins where a stop stands before it, not too far away."""
+        start, end = self.tokens[said.first].start, self.tokens[said.last].end
+        lead = self.tokens[max(0, said.first - 12) : said.first]
+        stops = [n for n, token in enumerate(lead) if token.text == "."]
+        of_sentence = (
+            [*lead[stops[-1] + 1 :], *self.tokens[said.first : said.first + 1]]
+            if stops
+            else lead
+            if said.first < 12
+            else []
+        )
+        begins = of_sentence[0].start if of_sentence else start
+        return _Event(
+            self.talk.ms_at(start), self.talk.ms_at(begins), said.effect, self._around(start, end), self.talk.line_at(begins), said.aside
+        )  # fmt: skip
+
+    def neutral(self, mention: NameMention) -> _Event:
+        """That a name is said, and nothing of it."""
+        start, end = self.words[mention.first].start, self.words[mention.last].end
+        ms = self.talk.ms_at(start)
+        return _Event(ms, ms, _NAMED, self._around(start, end), self.talk.line_at(start))
+
+    def _around(self, start: int, end: int) -> str:
+        before, after = self.talk.sentence(start, end, words=9)
+        words = f"{before} {self.talk.text[start:end]} {after}".strip()
+        at = self.talk.text.find(after, end) + len(after)
+        return " ".join(words.split()) + (stop if (stop := self.talk.text[at : at + 1]) in (".", "!", "?") else "")
+
+    def meant(self, name: int, said: SpokenEffect | None, event: _Event) -> int | None:
+        """The number of the addition that a name means, at this moment and in these words."""
+        owners = self.mentions[name].owners
+        among = [
+            n
+            for o in owners
+            for n in self.of.get((self.dishes[o.dish].file, self.dishes[o.dish].ingredients[o.ingredient].key), ())
+        ]
+        if len(among) < 2:
+            return among[0] if among else None
+        told = set(words_in(event.words))
+        if len(owners) > 1 and (of_dish := [n for n in among if set(words_in(self.additions[n][0].short)) & told]):
+            among = of_dish
+        of_rest = said is not None and any(t.text in _REST for t in self.tokens[said.first : said.last + 1])
+        if of_rest and (rest := [n for n in among if self.additions[n][2].words == "rest"]):
+            among = rest
+        timed = [n for n in among if self.placed[n] is not None]
+        if timed:
+            after = said is not None and said.effect in _AFTER_THE_FACT
+            return min(timed, key=lambda n: _off(event.ms, self.placed[n] or 0, after=after))
+        start = max(0, self.spans[name][0] - 200)
+        around = {stem(w) for w in words_in(self.talk.text[start : self.spans[name][1] + 200])}
+        return max(among, key=lambda n: len(around & {stem(w) for w in self.additions[n][1].reading.words}))
+
+
+def _off(moment: int, step: int, *, after: bool) -> float:
+    """How far a step stands from the moment; what is told after the fact is sooner of a step that has been."""
+    ahead = step - moment
+    return ahead * 3.0 if after and ahead > 8_000 else abs(ahead)
+
+
+def _plain_names(
+    words: Sequence[TalkWord], mentions: Sequence[NameMention], dishes: Sequence[Dish]
+) -> Iterator[NameMention]:
+    """The mentions without those by a word that is a food of its own (*green olives* are no olive oil), and one where two stand side
+    by side for one ingredient (*fish stock*)."""
+    kept: list[NameMention] = []
+    for one in mentions:
+        if kept and kept[-1].last + 1 == one.first and kept[-1].owners == one.owners:
+            kept[-1] = NameMention(kept[-1].first, one.last, one.owners, one.how)
+        else:
+            kept.append(one)
+    for one in kept:
+        if one.first == one.last and one.how in (PART, FOOD) and _of_another(words[one.first].text, one, dishes):
+            continue
+        yield one
+
+
+def _of_another(word: str, mention: NameMention, dishes: Sequence[Dish]) -> bool:
+    owner = mention.owners[0]
+    ingredient = dishes[owner.dish].ingredients[owner.ingredient]
+    name = words_of(ingredient.name if mention.how == PART else ingredient.food.name.split(",")[0])
+    if not name or word == name[-1]:
+        return False
+    return mention.how == FOOD or (word in table.index() and name[-1] not in _MADE_OF)

@@ -1,0 +1,59 @@
+"""The macros of what was cooked, where it is said that not all of the recipe went in, beside those of what is written."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from scriptkit.cut.coverage.statuses import AdditionStatus
+from scriptkit.recipe.dish import Dish
+
+if TYPE_CHECKING:
+    from scriptkit.nutrition.dish_meal_macros import AllMacros, DishMacros
+    from scriptkit.nutrition.macros import Macros
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AsCooked:
+    """A dish of the day: ``without`` are the additions that did not go in, ``not_counted`` what went in and nobody knows how much of it.
+    ``written`` and ``cooked`` are of the same share of the batch, a serving; what is left out leaves the serving lighter."""
+
+    dish: Dish
+    without: tuple[str, ...]
+    not_counted: tuple[str, ...]
+    written: Macros
+    cooked: Macros
+
+
+def as_cooked(rows: Sequence[AdditionStatus], macros: AllMacros) -> tuple[AsCooked, ...]:
+    """One for each dish of which it is said that something did not go in, or that more or less of it did."""
+    found = []
+    for of_dish in macros.dishes:
+        own = [r for r in rows if r.dish.file == of_dish.dish.file]
+        missing = [r for r in own if r.not_there]
+        other = [r for r in own if r.effect is not None and r.effect.effect in ("more", "less")]
+        if missing or other:
+            found.append(_of(of_dish, missing, other))
+    return tuple(found)
+
+
+def _of(of_dish: DishMacros, missing: Sequence[AdditionStatus], other: Sequence[AdditionStatus]) -> AsCooked:
+    from scriptkit.nutrition.macros import total
+
+    rows = {i.key: m for i, m in of_dish.ingredients if m.weight_g >= 0}
+    less = [
+        rows[r.addition.ingredient.key].times(-float(r.addition.share))
+        for r in missing
+        if r.addition.share and r.addition.ingredient.key in rows
+    ]
+    written = of_dish.serving
+    share = written.weight_g / of_dish.batch.weight_g if of_dish.batch.weight_g else 0.0
+    replaced = [f"what went in instead of {r.name}" for r in missing if r.effect and r.effect.effect == "instead"]
+    return AsCooked(
+        dish=of_dish.dish,
+        without=tuple(dict.fromkeys(r.name for r in missing)),
+        not_counted=(*replaced, *(f"{r.effect.effect} {r.name}" for r in other if r.effect)),
+        written=written,
+        cooked=total([written, *(m.times(share) for m in less)]),
+    )

@@ -1,0 +1,367 @@
+"""What is said to become of an ingredient: *I forgot the chives*, *the cream comes later*, *the camera was off*."""
+
+from __future__ import annotations
+
+import functools
+import re
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+
+from scriptkit.data_files import made_of_rows
+from scriptkit.english.talk_tokens import TalkToken
+
+LEFT_OUT, LATER, INSTEAD, MORE, LESS = "left out", "later", "instead", "more", "less"
+UNFILMED, GOES_IN, GOES_IN_NOW = "unfilmed", "goes in", "goes in now"
+_SCENE, _OUT_OF, _IF_OURS, _ABSENT = "scene", "out of", "instead if ours", "absent"
+_RANK = (INSTEAD, LATER, LESS, MORE, LEFT_OUT, UNFILMED, GOES_IN_NOW, GOES_IN)
+"""Of two that are said of one name in one breath the earlier counts."""
+_ABOUT = 160
+"""Characters before and after the letters that a phrase needs, in which the whole of it stands."""
+_REACH, _AHEAD = 14, 10
+"""Words before and after a phrase in which its ingredient may be named."""
+_NO_NAME = frozenset(
+    """
+    i you we they he she it me us him them who which that what where when while why how if so because but and or nor then now as than
+    is are was were be been am do does did have has had will would can could should might must may not never no
+    in on at to into onto with from by for until till up out off over under about without after before of
+    go goes went gone put add adds added stir stirred pour poured use used make makes made take takes took get gets got let there here
+    forgot forget said say says tell told see saw look looks know think want need needs like
+    """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
+)
+"""None of these stands within the words of a name."""
+_BEFORE_A_NAME_NOT = _NO_NAME - {"of"}
+_BESIDE = (
+    r"(?:(?!(?:"
+    + "|".join(sorted(_NO_NAME - {"of", "that"}))
+    + r")\b)(?!(?!(?:remaining|spring|seasoning)\b)\w+ing\b)[a-z0-9%/'-]+ ){0,6}?"
+)
+_IF = frozenset("if unless whether could can may might would should suppose imagine lest case".split())  # noqa: SIM905
+_ASKS = frozenset(
+    """
+    if unless lest case before did have had when whenever time nearly almost not never would should
+    """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
+)
+_FOOTAGE = re.compile(
+    r"\b(?:clip|shot|footage|take|recording|picture)(?: \w+)? (?:of|with|where|when)(?: the| my| our)?$"
+)
+_DENIED = frozenset({"not", "never", "nearly", "almost"})
+_OTHERS = frozenset(
+    """
+    you people some most many everyone everybody somebody someone anyone mother mum mom father dad grandmother gran sister brother he
+    she they chef chefs cooks folks friend friends husband wife restaurants
+    """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
+)
+_STORY = re.compile(
+    r"\b(?:last (?:week|time|year|month|night|summer|winter|weekend|christmas)|years? ago|i once|we once|once i|once we|used to|always|"
+    r"usually|sometimes|often|every time|(?:the|that) (?:one|first|other) (?:time|version|day)|next (?:week|time|year|month)|"
+    r"when i was|tomorrow|normally|in the old days|as a (?:child|kid))\b"
+)
+_ALL = re.compile(r" (?:all|whole|much|many|enough|half|full|quite) ")
+_SOME = re.compile(r" (?:some|bit|little|half|few|third|quarter|quarters|couple|spoonful) ")
+_ASIDE = re.compile(r"\b(?:aside|to one side|to the side)\b")
+_OURS = re.compile(
+    r"\b(?:i|we|my|our)\b|\b(?:this|that|it|these|those|they) (?:is|are)\b|\b(?:has|have) (?:gone|been)\b"
+)
+_SO = re.compile(
+    r"\b(?:so|instead|have to do|has to do|will do|in its place|this is|that is|it is|because|used|using|chopped|went with)\b"
+)
+_IN_ITS_PLACE = re.compile(
+    r"\b(?:instead|in (?:its|their) place|(?:have|has) to do|will do|only had|only got|(?:i|we) (?:have )?used|went with|will have to)\b"
+)
+_AS = frozenset("as when while just so before because".split())  # noqa: SIM905
+_PUTS = frozenset({"add", "put", "stir", "pour", "with", "in", "whisk", "mix", "fold", "of"})
+_PLURAL = ("they", "them", "those", "these", "any of them", "either of them", "both of them")
+
+
+@dataclass(frozen=True, slots=True)
+class SpokenEffect:
+    """What tokens ``first`` to ``last`` say of the names; of none only where it is told that something was not filmed, and not what.
+    ``aside``: it is only put to one side, as what has been cooked may be."""
+
+    effect: str
+    first: int
+    last: int
+    names: tuple[int, ...]
+    aside: bool = False
+
+
+# --- the phrases ------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Phrase:
+    effect: str
+    needs: tuple[str, ...]
+    source: str
+    named_first: bool
+
+    @property
+    def pattern(self) -> re.Pattern[str]:
+        return _compiled(self.source)
+
+
+@functools.cache
+def _compiled(source: str) -> re.Pattern[str]:
+    return re.compile(source)
+
+
+_KINDS = frozenset({"part", _SCENE, _OUT_OF, _IF_OURS, _ABSENT, *_RANK})
+
+
+def _row(effect: str, needs: str, phrase: str) -> tuple[str, str, str]:
+    if effect not in _KINDS:
+        raise ValueError(f"“{effect}” is none of {', '.join(sorted(_KINDS))}")
+    return effect, needs, phrase
+
+
+@functools.cache
+def phrases() -> tuple[_Phrase, ...]:
+    """Of effect_phrases.csv, with their parts filled in. Raises BadDataFile."""
+    rows = made_of_rows("scriptkit.english", "effect_phrases.csv", ("effect", "needs", "phrase"), _row)
+    parts = {"X": rf"(?:{_BESIDE}@\d+(?: (?:, )?(?:and|or|nor) {_BESIDE}@\d+)*)"}
+    parts["X_first"] = rf"(?:@\d+(?: (?:, )?(?:and|or|nor) {_BESIDE}@\d+)*)"  # what stands before it is read by _begin
+    parts |= {name: text for kind, name, text in rows if kind == "part"}
+    found = []
+    for effect, needs, written in rows:
+        if effect != "part":
+            named_first = written.startswith(("{X}", "(?:{X}", "{it}", "@"))
+            phrase = re.sub(r"^(\(\?:)?\{X\}", lambda m: (m.group(1) or "") + "{X_first}", written)
+            phrase = phrase.replace("|{X}", "|{X_first}") if named_first else phrase
+            for _ in range(3):  # a part may be made of parts
+                phrase = re.sub(r"\{([a-zA-Z_]+)\}", lambda m: parts[m.group(1)], phrase)
+            found.append(
+                _Phrase(
+                    effect,
+                    tuple(n.replace("_", " ") for n in needs.split()),
+                    rf"(?<![\w@])(?:{phrase})(?![\w@])",
+                    named_first,
+                )
+            )
+    return tuple(found)
+
+
+# --- what is said -----------------------------------------------------------------------------------------------------
+
+
+def effects_said(tokens: Sequence[TalkToken], plural: Collection[int] = ()) -> list[SpokenEffect]:
+    """Everything that is said of a name, in order, one effect a name and breath. ``plural``: the names in the plural, to
+    which *they* and *them* go back. What others do, what is a story, asked, denied or only thought of is left out."""
+    stream = _Stream(tokens, frozenset(plural))
+    found = [one for phrase in phrases() for one in stream.said(phrase)]
+    found += stream.scenes()
+    found.sort(key=lambda e: (e.first, _RANK.index(e.effect)))
+    return list(_surest(found))
+
+
+def _overlap(one: SpokenEffect, other: SpokenEffect) -> bool:
+    """Whether two phrases say the same in the same words, or nearly."""
+    return one.first <= other.last + 2 and other.first <= one.last + 2
+
+
+def _surest(found: Sequence[SpokenEffect]) -> Iterator[SpokenEffect]:
+    """Of those that tell of one name in one breath, the one of the highest rank; that it was not filmed stands beside others."""
+    told: list[SpokenEffect] = []
+    for one in found:
+        if any(other.effect == one.effect and other.names == one.names and _overlap(other, one) for other in told):
+            continue
+        told.append(one)
+        if not one.names and one.effect == UNFILMED:
+            yield one
+            continue
+        names = tuple(
+            name
+            for name in one.names
+            if not any(
+                other is not one
+                and name in other.names
+                and abs(other.first - one.first) <= _REACH
+                and _RANK.index(other.effect) < _RANK.index(one.effect)
+                and not (one.effect == UNFILMED and other.effect in (MORE, LESS))
+                for other in found
+            )
+        )
+        if names:
+            yield SpokenEffect(one.effect, one.first, one.last, names, one.aside)
+
+
+class _Stream:
+    def __init__(self, tokens: Sequence[TalkToken], plural: frozenset[int]) -> None:
+        self.words = [t.text for t in tokens]
+        self.plural = plural
+        self.text = " ".join(self.words)
+        self.at: list[int] = []
+        place = 0
+        for word in self.words:
+            self.at.append(place)
+            place += len(word) + 1
+        self.number = {place: n for n, place in enumerate(self.at)}
+        self.hits: dict[str, list[int]] = {}
+        self.scenes_found: list[tuple[int, int]] = []
+
+    def _windows(self, needs: tuple[str, ...]) -> list[tuple[int, int]]:
+        """Stretches about the letters that a phrase needs, so that the rest of a long talk is not searched."""
+        hits = sorted(place for need in needs for place in self._hits(need))
+        found: list[tuple[int, int]] = []
+        for hit in hits:
+            lo, hi = self._edge(hit - _ABOUT), self._edge(hit + _ABOUT)
+            if found and lo <= found[-1][1]:
+                found[-1] = (found[-1][0], hi)
+            else:
+                found.append((lo, hi))
+        return found
+
+    def _hits(self, need: str) -> list[int]:
+        if need not in self.hits:
+            self.hits[need] = [m.start() for m in re.finditer(re.escape(need), self.text)]
+        return self.hits[need]
+
+    def _edge(self, place: int) -> int:
+        if place <= 0:
+            return 0
+        space = self.text.find(" ", place)
+        return len(self.text) if space < 0 else space + 1
+
+    def said(self, phrase: _Phrase) -> Iterator[SpokenEffect]:
+        """Where the phrase stands and tells of something; what only names the camera is kept for :meth:`scenes`."""
+        for lo, hi in self._windows(phrase.needs):
+            for match in phrase.pattern.finditer(self.text, lo, hi):
+                if (one := self._judged(phrase, match)) is not None:
+                    yield one
+
+    def _judged(self, phrase: _Phrase, match: re.Match[str]) -> SpokenEffect | None:
+        first = self.number.get(match.start())
+        if first is None:
+            return None
+        last = first + match.group().count(" ")
+        first = self._begin(first)
+        words = " ".join(self.words[first : last + 1])
+        if self._is_no_event(phrase.effect, first, last, named_first=phrase.named_first):
+            return None
+        if phrase.effect == _SCENE:
+            self.scenes_found.append((first, last))
+            return None
+        effect = self._effect(phrase.effect, first, last, words)
+        names = tuple(int(n) for n in re.findall(r"@(\d+)", words))
+        if phrase.named_first and len(names) > 1 and set(self._before(first, 4)) & _PUTS:
+            names = names[-1:]  # stir in the cream, and the mustard got left out
+        if not names:
+            names = self._meant(first, last, words)
+        elif effect not in (GOES_IN, GOES_IN_NOW):
+            names = self._together(first, last, names)
+        told = effect is not None and (names or effect == UNFILMED)
+        aside = effect == LATER and _ASIDE.search(words) is not None
+        return SpokenEffect(effect, first, last, names, aside) if effect is not None and told else None
+
+    def _begin(self, first: int) -> int:
+        """Where the name begins that stands first: *the rest of the butter*."""
+        if not self.words[first].startswith("@"):
+            return first
+        at = first
+        while (
+            at > max(0, first - 6) and self.words[at - 1] not in _BEFORE_A_NAME_NOT and self.words[at - 1][0].isalnum()
+        ):
+            at -= 1
+        return at
+
+    def _effect(self, effect: str, first: int, last: int, words: str) -> str | None:
+        """What the phrase says by what stands around it; None where that makes it nothing."""
+        if effect == LEFT_OUT and (_ALL.search(f" {words} ") or _FOOTAGE.search(" ".join(self._before(first, 5)))):
+            return None
+        if effect == LATER and _SOME.search(f" {words} "):
+            return None
+        around = " ".join(self.words[max(0, first - 8) : last + 12])
+        if effect == _IF_OURS:
+            return INSTEAD if _OURS.search(around) else None
+        if effect == _OUT_OF:
+            return INSTEAD if _SO.search(around) else LEFT_OUT
+        if effect == _ABSENT:
+            return INSTEAD if _IN_ITS_PLACE.search(around) else LEFT_OUT
+        return effect
+
+    def scenes(self) -> Iterator[SpokenEffect]:
+        """What is told of the camera alone; two phrases of it in one breath are one."""
+        open_: tuple[int, int] | None = None
+        for first, last in [*sorted(self.scenes_found), (10**9, 10**9)]:
+            if open_ is not None and first <= open_[1] + 4 and "." not in self.words[open_[1] : first]:
+                open_ = (open_[0], max(open_[1], last))
+                continue
+            if open_ is not None:
+                inside = tuple(int(w[1:]) for w in self.words[open_[0] : open_[1] + 1] if w.startswith("@"))
+                yield SpokenEffect(UNFILMED, *open_, inside or self._beside(*open_))
+            open_ = (first, last)
+
+    def _is_no_event(self, effect: str, first: int, last: int, *, named_first: bool) -> bool:
+        """Whether it is a story, a question, denied, thought of only, or what others do."""
+        before = self._before(first, 5)
+        if before[-1:] and before[-1] in _DENIED:
+            return effect not in (GOES_IN,)
+        lo = max(0, first - 9)
+        around = self.words[lo : last + 9]
+        at = first - lo
+        start = max((n for n in range(at) if around[n] == "."), default=-1) + 1
+        end = next((n for n in range(last - lo + 1, len(around)) if around[n] == "."), len(around))
+        if effect not in (GOES_IN, GOES_IN_NOW) and _STORY.search(" ".join(around[start:end])):
+            return True
+        if effect in (GOES_IN, UNFILMED, _SCENE):
+            return effect != GOES_IN and bool(set(before[-3:]) & {"if", "unless", "would"})
+        if self.words[first] in ("i", "we"):
+            return bool(set(before[-3:]) & _ASKS)
+        if effect == GOES_IN_NOW:
+            return False
+        return bool(set(before[-4:]) & _IF) or (not named_first and bool(set(before[-4:]) & _OTHERS))
+
+    def _before(self, first: int, count: int) -> list[str]:
+        """The words before, in the same sentence."""
+        found = self.words[max(0, first - count) : first]
+        stop = max((n for n, w in enumerate(found) if w == "."), default=-1)
+        return found[stop + 1 :]
+
+    def _meant(self, first: int, last: int, phrase: str) -> tuple[int, ...]:
+        """What *it* or *them* goes back to: the nearest name before, of its number where there is one."""
+        many = any(f" {w} " in f" {phrase} " for w in _PLURAL)
+        back = [n for n in range(first - 1, max(-1, first - _REACH - 1), -1) if self.words[n].startswith("@")]
+        if back:
+            of_number = [n for n in back if (int(self.words[n][1:]) in self.plural) is many]
+            at = (of_number or back)[0]
+            own = (int(self.words[at][1:]),)
+            return self._together(at, at, own) if many else own
+        ahead = next(
+            (n for n in range(last + 1, min(len(self.words), last + _AHEAD)) if self.words[n].startswith("@")), None
+        )
+        return () if ahead is None else (int(self.words[ahead][1:]),)
+
+    def _beside(self, first: int, last: int) -> tuple[int, ...]:
+        """Which name the camera missed: the nearest, counted in words, where a sentence or another subject stands between more."""
+        best: tuple[float, int] | None = None
+        linked = bool(_AS & set(self.words[last + 1 : last + 4]))
+        for n in range(max(0, first - _REACH - 4), min(len(self.words), last + _REACH + 4)):
+            if not self.words[n].startswith("@"):
+                continue
+            between = self.words[n + 1 : first] if n < first else self.words[last + 1 : n]
+            cost = len(between) + 5.0 * between.count(".")
+            if n > last and linked:
+                cost -= 8.0
+            if n < first and set(between[-4:]) & {"while", "when", "because", "which", "as", "since", "whilst"}:
+                cost -= 8.0
+            if best is None or cost < best[0]:
+                best = (cost, n)
+        if best is None or best[0] > _REACH:
+            return ()
+        return self._together(best[1], best[1], (int(self.words[best[1]][1:]),))
+
+    def _together(self, first: int, last: int, names: tuple[int, ...]) -> tuple[int, ...]:
+        """With what stands beside it by *and*, *or*, *nor*: *the capers and the parsley*."""
+        found = list(names)
+        after = re.match(rf"(?:, )?(?:and|or|nor) (?:no )?{_BESIDE}@(\d+)(?! (?:go|goes|went|is|are|was|were|will|can|in|do|does|did|never)\b)",
+                         " ".join(self.words[last + 1 : last + 9]))  # fmt: skip
+        if self.words[last].startswith("@") and after:
+            found.append(int(after.group(1)))
+        start = next((n for n in range(first, last + 1) if self.words[n].startswith("@")), None)
+        if start is not None and all(w not in _NO_NAME for w in self.words[first:start]):
+            before = re.search(
+                r"@(\d+) (?:, )?(?:and|or|nor) (?:no |the |my |our |some )?$",
+                " ".join(self.words[max(0, first - 6) : first]) + " ",
+            )
+            if before and not _PUTS & set(self.words[max(0, first - 10) : first]):
+                found.append(int(before.group(1)))
+        return tuple(dict.fromkeys(found))

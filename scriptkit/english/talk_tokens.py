@@ -1,0 +1,68 @@
+"""Talk as tokens that phrases are looked for in: words written out, names as numbers, sentence ends."""
+
+from __future__ import annotations
+
+import functools
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from scriptkit.english.stems import plain
+
+_TALKED = re.compile(r"['’]?[^\W_]+(?:['’-][^\W_]+)*|[.!?;:,…–—]")
+_ENDS = frozenset(".!?;…")
+_SHORT = {
+    "can't": "can not", "cannot": "can not", "won't": "will not", "shan't": "shall not", "let's": "let us", "gonna": "going to",
+    "gotta": "got to", "n't": "not", "'m": "am", "'re": "are", "'ve": "have", "'ll": "will", "'d": "would", "'s": "is", "ain't": "is not",
+}  # fmt: skip
+_ENDINGS = (("n't", "not"), ("'ve", "have"), ("'re", "are"), ("'ll", "will"), ("'m", "am"), ("'d", "would"))
+_IS = frozenset("it that there here what where who he she this everything".split())  # noqa: SIM905
+
+
+@dataclass(frozen=True, slots=True)
+class TalkToken:
+    """A word, a name (``@`` and its number), a comma, or ``.`` where a sentence ends; and its place in the text."""
+
+    text: str
+    start: int
+    end: int
+
+
+def talk_tokens(text: str, names: Sequence[tuple[int, int]]) -> list[TalkToken]:
+    """The text as tokens; ``names``: from where to where in it each name stands, in order.
+
+    >>> [t.text for t in talk_tokens("I didn't add the chives, sorry.", [(17, 23)])]
+    ['i', 'did', 'not', 'add', 'the', '@0', ',', 'sorry', '.']
+    """
+    found: list[TalkToken] = []
+    at = 0
+    for word in _TALKED.finditer(text):
+        while at < len(names) and names[at][1] <= word.start():
+            at += 1
+        if at < len(names) and names[at][0] < word.end() and word.start() < names[at][1]:
+            if not found or found[-1].text != f"@{at}":
+                found.append(TalkToken(f"@{at}", *names[at]))
+            continue
+        raw = word.group()
+        if raw in _ENDS:
+            found.append(TalkToken(".", word.start(), word.end()))
+        elif raw in ",:–—":
+            found.append(TalkToken(",", word.start(), word.end()))
+        else:
+            before = found[-1].text if found else ""
+            for part in _written_out(plain(raw.replace("’", "'")).strip("-"), before).split():
+                found.append(TalkToken(part, word.start(), word.end()))
+    return found
+
+
+@functools.lru_cache(maxsize=8192)
+def _written_out(word: str, before: str) -> str:
+    if word in _SHORT:
+        return _SHORT[word] if word != "'s" or before in _IS else ""
+    for ending, full in _ENDINGS:
+        if word.endswith(ending) and len(word) > len(ending):
+            return f"{word.removesuffix(ending)} {full}"
+    if word.endswith("'s"):
+        base = word.removesuffix("'s")
+        return f"{base} is" if base in _IS else base
+    return word.strip("'")

@@ -1,0 +1,208 @@
+"""Confessions and corrections in running talk: bound to their ingredient, followed to the last word, and what comes of them."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from conftest import EXAMPLES
+
+from scriptkit.cut.coverage.addition_effects import GOES_IN, effects_of
+from scriptkit.cut.placement import Cut, Placement
+from scriptkit.cut.step_names import steps_of
+from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
+from scriptkit.cut.transcript.transcript_reader import read_transcript
+from scriptkit.production import Production, read
+from tests.speed.confessions import SETS, STARTS, Case, cases, supper, talk_with, told
+
+SUPPER, LINES = supper()
+CUT = (EXAMPLES / "harbour-supper-cut.srt").read_text(encoding="utf-8")
+
+
+def placed(case: Case, transcript: Transcript) -> Cut:
+    """Every step where it stands in the talk, with the sentence in it."""
+    said = next(one for one in transcript.lines if one.text == case.words)
+    more = said.end_ms - said.start_ms + 300
+    places = []
+    for dish, step in steps_of(SUPPER):
+        ms = STARTS[step.id] * 1000 + 4000
+        later = more if ms > said.start_ms else 0
+        places.append(Placement(dish=dish, step=step, time_ms=ms + later, confidence=0.9))
+    return Cut(title="supper", length_ms=300_000, placements=tuple(places), confidence=0.9)
+
+
+def around(case: Case) -> tuple[Transcript, Cut]:
+    """The talk of half a minute about the sentence, and where the steps stand."""
+    whole = talk_with(case, LINES)
+    at = next(one.start_ms for one in whole.lines if one.text == case.words)
+    lines = tuple(one for one in whole.lines if abs(one.start_ms - at) < 20_000)
+    return Transcript(file="cut.srt", lines=lines, problems=()), placed(case, whole)
+
+
+@pytest.mark.parametrize(("file", "right", "false"), [("confessions.csv", 0.95, 0), ("confessions_apart.csv", 0.75, 1)])
+def test_confessions_are_bound_rightly_and_harmless_sentences_are_left_alone(
+    file: str, right: float, false: int
+) -> None:
+    missed, alarms, count = [], [], 0
+    for case in cases(file):
+        found = told(effects_of(SUPPER, *around(case)))
+        count += bool(case.effect)
+        if found != dict.fromkeys(case.of, case.effect):
+            (missed if case.effect else alarms).append((case.words, found))
+    assert len(missed) <= (1 - right) * count, missed
+    assert len(alarms) <= false, alarms
+
+
+def test_both_sets_have_confessions_of_every_kind_and_as_many_harmless_sentences() -> None:
+    kinds = {"left out", "later", "instead", "more", "less", "unfilmed"}
+    for file in SETS:
+        rows = cases(file)
+        assert {c.effect for c in rows} - {""} == kinds
+        assert sum(not c.effect for c in rows) >= 24
+        assert sum(c.words[0].islower() for c in rows) >= len(rows) // 3
+
+
+def effect_after(*lines: str) -> tuple[str, bool]:
+    """What is left of all that is said of the mustard, which goes in at 10 s, and whether it was filmed."""
+    spoken = tuple(SpokenLine(n * 8000, n * 8000 + 4000, text, n + 1) for n, text in enumerate(lines))
+    places = tuple(
+        Placement(dish=d, step=s, time_ms=10_000 if s.id == "finish" else None, confidence=0.9)
+        for d, s in steps_of(SUPPER)
+    )
+    cut = Cut(title="x", length_ms=60_000, placements=places, confidence=0.9)
+    effects = effects_of(SUPPER, Transcript(file="x", lines=spoken, problems=()), cut)
+    (own,) = (e for e in effects if e.addition.ingredient.name == "mustard")
+    return own.effect, own.unfilmed
+
+
+@pytest.mark.parametrize(
+    ("lines", "effect", "unfilmed"),
+    [
+        (["Twenty grams of mustard."], "goes in", False),
+        (["Nothing of it."], "none", False),
+        (["In goes the mustard.", "Stir it.", "No, that was flour. I forgot the mustard."], "left out", False),
+        (["I forgot the mustard.", "So the mustard goes in now."], "goes in", False),
+        (["I forgot the mustard.", "Twenty grams of mustard, it says."], "left out", False),
+        (["I'll keep the mustard for later.", "And here is the mustard."], "goes in", False),
+        (["The mustard comes later.", "Stir it.", "Stir it more."], "later", False),
+        (["Add the mustard.", "The camera was off when the mustard went in."], "goes in", True),
+        (["I put in twice as much mustard.", "Stir the mustard in."], "more", False),
+        (["The camera was off.", "Stir it.", "I forgot the mustard."], "left out", False),
+        (["Stir in the mustard.", "Now set the mustard aside."], "goes in", False),
+    ],
+)
+def test_an_addition_is_followed_to_its_last_word(lines: list[str], effect: str, *, unfilmed: bool) -> None:
+    assert effect_after(*lines) == (effect, unfilmed)
+
+
+# --- what comes of it -------------------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def kitchen(tmp_path: Path) -> Path:
+    for file in EXAMPLES.glob("*.yaml"):
+        (tmp_path / file.name).write_bytes(file.read_bytes())
+    return tmp_path
+
+
+def filmed(kitchen: Path, *lines: str) -> Production:
+    """The example meal with its cut, after which the lines are said, 5 s each."""
+    cues = [f"{900 + n}\n00:04:{13 + 5 * n:02},000 --> 00:04:{17 + 5 * n:02},000\n{t}\n" for n, t in enumerate(lines)]
+    name = kitchen / f"cut-{len(list(kitchen.glob('*.srt')))}.srt"
+    name.write_text(f"{CUT.rstrip()}\n\n" + "\n".join(cues), encoding="utf-8")
+    return read(kitchen / "harbour-supper.yaml", transcript=name)
+
+
+CHIVES = "I have to confess, I never put the chives on the soup."
+
+
+def test_what_was_left_out_is_not_captioned_as_going_in_and_is_a_gap(kitchen: Path) -> None:
+    whole, confessed = filmed(kitchen), filmed(kitchen, CHIVES)
+    assert "Chives 9 g" in whole.captions()  # else the next line says nothing
+    assert "hives" not in confessed.captions()
+    (chives,) = (row for row in confessed.coverage.rows if row.name == "chives")
+    assert (chives.status, chives.spoken_ms) == ("left out", None)
+    (rescue,) = confessed.rescues
+    assert rescue.why == ("said to be left out",)
+    assert rescue.overlay == "Left out here: 9 g chives"
+    assert rescue.cue is not None and " ".join(rescue.cue.lines) == rescue.overlay
+    assert rescue.insert == "Nothing: it is said not to be in the dish"
+    told = [p for p in confessed.coverage_problems if p.code == "said-left-out"]
+    assert [p.severity for p in told] == ["warning"] and CHIVES in told[0].message
+
+
+def test_macros_of_what_was_cooked_stand_beside_what_is_written(kitchen: Path) -> None:
+    assert filmed(kitchen, "Thank you for watching.").coverage.cooked == ()
+    (bisque,) = filmed(kitchen, "I forgot the cream, I'm afraid.").coverage.cooked
+    cream = next(m for i, m in filmed(kitchen).macros.dishes[0].ingredients if i.name == "cream")
+    assert bisque.without == ("cream",)
+    less = bisque.written.at_least("fat_g") - bisque.cooked.at_least("fat_g")
+    assert less == pytest.approx(cream.at_least("fat_g") / 6, abs=0.01)
+    (more,) = filmed(kitchen, "I put in about twice as much mustard as the recipe says.").coverage.cooked
+    assert more.not_counted == ("more mustard",) and more.cooked == more.written
+
+
+def test_a_correction_is_accepted_into_the_file_and_shown_and_no_longer_told(
+    kitchen: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from scriptkit.cli.accepting import accept_corrections
+
+    before = (kitchen / "harbour-supper.yaml").read_text(encoding="utf-8")
+    said = (CHIVES, "I put in about twice as much mustard as the recipe says.")
+    production = filmed(kitchen, *said)
+    assert [c.accepted for c in production.coverage.corrections] == [False, False]
+    accept_corrections(production, "4:13")
+    text = (kitchen / "harbour-supper.yaml").read_text(encoding="utf-8")
+    assert text.startswith(before.rstrip("\n")) and text.count("at:") == 1
+    assert "corrections: 4:13" in capsys.readouterr().err
+    again = filmed(kitchen, *said)
+    assert [c.accepted for c in again.coverage.corrections] == [True, False]
+    assert again.rescues == ()
+    accept_corrections(again, "all")
+    last = filmed(kitchen, *said)
+    assert all(c.accepted for c in last.coverage.corrections)
+    assert not [p for p in last.coverage_problems if p.severity != "note"]
+    assert last.publication().source.published.corrections[0].text.startswith("The recipe has 9 g chives")
+
+
+def test_a_correction_stands_over_the_picture_at_its_moment(kitchen: Path) -> None:
+    with (kitchen / "harbour-supper.yaml").open("a", encoding="utf-8") as file:
+        file.write('corrections: [{text: "It is 20 g of mustard.", at: "2:50"}]\n')
+    cue = next(c for c in filmed(kitchen).cues if c.lines[0].startswith("Correction:"))
+    assert " ".join(cue.lines) == "Correction: It is 20 g of mustard."
+    assert 170_000 <= cue.start_ms < 172_000
+
+
+def test_a_kind_alone_is_no_name(kitchen: Path) -> None:
+    talk = CUT.replace("and the chives", "and a bit of green").replace("the chives go over", "a bit of green goes over")
+    talk = talk.replace("Chives", "Those").replace("chives", "those").replace("parsley", "those")
+    (kitchen / "cut.srt").write_text(talk.replace("a bit of green", "a few herbs"), encoding="utf-8")
+    production = read(kitchen / "harbour-supper.yaml", transcript=kitchen / "cut.srt")
+    (chives,) = (row for row in production.coverage.rows if row.name == "chives")
+    assert (chives.status, chives.spoken_ms) == ("not named", None)
+    assert [p.code for p in production.coverage_problems if "chives" in p.message] == ["not-named"]
+
+
+def test_json_says_what_is_said_of_each_addition(kitchen: Path) -> None:
+    from scriptkit.papers.coverage_json import coverage_json
+
+    production = filmed(kitchen, CHIVES, "The camera was off when the mustard went in.")
+    told = json.loads(json.dumps(coverage_json(production.coverage, production.rescues, ())))
+    by_name = {a["ingredient"]: a for a in told["additions"]}
+    assert (by_name["chives"]["mention"], by_name["chives"]["heard"]) == ("left out", False)
+    assert by_name["chives"]["mention_s"] == 253 and by_name["chives"]["mention_words"] == CHIVES
+    assert (by_name["mustard"]["mention"], by_name["mustard"]["unfilmed"]) == (GOES_IN, True)
+    assert (by_name["cream"]["mention"], by_name["cream"]["unfilmed"]) == (GOES_IN, False)
+    assert told["cooked"][0]["without"] == ["chives"]
+    assert [c["of"] for c in told["corrections"]] == ["chives"]
+    silent = read(kitchen / "harbour-supper.yaml", log=EXAMPLES / "harbour-supper-takes.csv").coverage
+    assert {a["mention"] for a in coverage_json(silent, (), ())["additions"]} == {None}  # type: ignore[union-attr]
+
+
+def test_the_example_talks_confess_what_they_confess() -> None:
+    for name, unfilmed in (("harbour-supper-cut.srt", []), ("harbour-supper-rough-cut.srt", ["mustard"])):
+        transcript = read_transcript((EXAMPLES / name).read_bytes(), name)
+        effects = effects_of(SUPPER, transcript)
+        assert [e.addition.ingredient.name for e in effects if e.unfilmed] == unfilmed
+        assert {e.effect for e in effects} <= {"goes in", "shown", "none"}
