@@ -77,7 +77,7 @@ def run(
     publication = production.publication(servings)
     files, of_files = publish_files(publication, templates, pages_in(output))
     write_all(output, files, [*production.made_from, *own_template_files(templates)])
-    told = in_order([*production.recipe_problems, *_of_chapters(production), *of_files])
+    told = in_order([*production.recipe_problems, *_of_chapters(production), *_said_wrongly(production), *of_files])
     problems = [*misnamed, *told, *out_of_date(output, files)]
     if as_json:
         print_json(
@@ -104,6 +104,14 @@ def _not_published(name: str, doubt: Doubt) -> Problem:
 
 def _cannot_make(what: str, hint: str) -> CannotDo:
     return CannotDo([error(Place("--servings"), "option", f"{what} cannot be made", hint)])
+
+
+def _said_wrongly(production: Production) -> list[Problem]:
+    """Figures that the cut says otherwise than the recipe, and what it says to have left out, as far as nothing corrects them: what is
+    published would contradict the video."""
+    if production.transcript is None:
+        return []
+    return [p for p in production.coverage.problems if p.code.startswith(("spoken-", "said-"))]
 
 
 def _of_chapters(production: Production) -> tuple[Problem, ...]:

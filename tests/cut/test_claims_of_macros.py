@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from conftest import Table
-from spoken import SUPPER, leeks_in_butter, said, wrong
+from spoken import SUPPER, claims_of_talk, leeks_in_butter, said, wrong
 
 from scriptkit.cut.claims.claim import MACROS, SUM
 
@@ -96,3 +96,19 @@ def test_a_share_or_ratio_that_the_recipe_does_not_have_is_held_against_nothing(
 ) -> None:
     dish = table.dish(MYSTERY.format(pickle=pickle))
     assert [c.agrees for c in said(dish, "pour", line)] == [agrees]
+
+
+def test_figures_go_on_with_the_plate_that_they_began_with() -> None:
+    lines = (
+        "[4:05] Add the two up, and the whole plate has four hundred and eighty-two calories.",
+        "[4:10] That is twelve point one grams of net carbs.",
+        "[4:14] And thirty-seven grams of protein.",
+    )
+    found = claims_of_talk("\n".join(lines) + "\n")
+    assert [(c.subject, c.agrees) for c in found] == [("energy", True), ("net carbs", True), ("protein", True)]
+    (again,) = (
+        c
+        for c in claims_of_talk("\n".join((*lines[:2], "[4:14] The hake has thirty-seven grams of protein.")) + "\n")
+        if c.subject == "protein"
+    )
+    assert again.agrees is False and "hake" in again.recipe

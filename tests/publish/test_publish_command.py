@@ -130,3 +130,19 @@ def test_moments_of_a_video() -> None:
     assert [parse_moment(text) for text in ("0:00", "59:59", "1:00:00", "2:05.5", "90", "1:60", "1:61:00", "-1:00", "")] == [
         0, 3_599_000, 3_600_000, 125_500, None, None, None, None, None,
     ]  # fmt: skip
+
+
+def test_what_the_cut_says_wrongly_is_told_before_it_is_published(run: Run, tmp_path: Path) -> None:
+    cut = (EXAMPLES / "harbour-supper-cut.srt").read_text(encoding="utf-8")
+    wrong = cut.replace("twenty grams of wholegrain mustard", "forty grams of wholegrain mustard")
+    assert wrong != cut
+    (tmp_path / "cut.srt").write_text(wrong, encoding="utf-8")
+    done = run(
+        "publish",
+        str(EXAMPLES / "harbour-supper.yaml"),
+        "--cut",
+        str(tmp_path / "cut.srt"),
+        "-o",
+        str(tmp_path / "out"),
+    )
+    assert "spoken-amount" in done.stderr

@@ -30,12 +30,13 @@ _BETWEEN = re.compile(
     r"|plus|the|it's|that's|you|us|we|have|has|there|total|dietary|grams?|g|in|all|a|an|for|or|so|over|under)[\s,:=−+–-]*){0,4}",
     re.IGNORECASE,
 )
-_SCOPES = {
+SCOPES = {
     "serving": re.compile(r"\b(?:servings?|portions?|bowl|bowlful|person|each|helping|fillet|head)\b", re.IGNORECASE),
     "plate": re.compile(r"\b(?:plate|plateful|meal|dinner|supper|lunch)\b", re.IGNORECASE),
     "100 g": re.compile(r"\b(?:hundred|100)\s*(?:grams?|g)\b", re.IGNORECASE),
     "batch": re.compile(r"\b(?:batch|(?:whole|entire)\s+(?:pot|pan|recipe|dish))\b", re.IGNORECASE),
 }
+"""How much food a figure is said of: its name, and the words for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,4 +114,4 @@ def _paired(run: Sequence[Item], words: Sequence[tuple[int, int, str]]) -> dict[
 def scopes_of(talk: Talk, figure: Figure) -> set[str]:
     """Of what the figure is said, as its sentence has it: ``serving``, ``plate``, ``100 g``, ``batch``; empty: not said."""
     before, after = talk.sentence(figure.start, figure.end, words=25)
-    return {name for name, pattern in _SCOPES.items() if pattern.search(before) or pattern.search(after)}
+    return {name for name, pattern in SCOPES.items() if pattern.search(before) or pattern.search(after)}

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from scriptkit.cut.claims.claim import MACROS, SERVING, SUM, SURE, Claim, Near, claimed
 from scriptkit.cut.claims.food_words import FoodNames
-from scriptkit.cut.claims.macro_words import MacroFigure, scopes_of
+from scriptkit.cut.claims.macro_words import SCOPES, MacroFigure, scopes_of
 from scriptkit.cut.transcript.running_text import Talk, words_in
 from scriptkit.measure.figures import PERCENT, TO_ONE, Figure
 from scriptkit.measure.numbers import format_number
@@ -28,6 +28,8 @@ _KCAL_TENS_FROM = 50
 """Energy is read out in tens from here, as labels round it (21 CFR 101.9(c)(1))."""
 _SUM_WITHIN = 320
 """Characters in which total, fibre and net are one sum: some 20 s of speech."""
+_GOES_ON = 200
+"""Characters after *the plate* in which figures may still be of it, some 12 s of speech (common practice, no source)."""
 _NAMED_AFTER = 6
 """Words after a figure in which its dish may be named; later ones belong to what comes next."""
 _HAS = frozenset({"has", "have", "contains", "contain", "brings", "bring", "adds"})
@@ -94,7 +96,7 @@ class Table:
     def meant(self, talk: Talk, figure: Figure) -> list[FoodFigures]:
         """Of the scope that the sentence names, and of the dish that it names, or else that was last worked at; where it
         does not say, all. A plate of one dish is its serving."""
-        scopes = scopes_of(talk, figure)
+        scopes = scopes_of(talk, figure) or self._still_of_the_plate(talk, figure)
         if "plate" in scopes and not any(f.scope == "plate" for f in self.foods):
             scopes |= {"serving"}
         found = [f for f in self.foods if f.scope in scopes] or list(self.foods)
@@ -103,6 +105,15 @@ class Table:
             return []
         of_dish = [f for f in found if (f.dish.file in dishes if f.dish else not named)]
         return (of_dish or found) if dishes else found
+
+    def _still_of_the_plate(self, talk: Talk, figure: Figure) -> set[str]:
+        """*The whole plate has 482 calories. That is twelve net*: figures go on with what they began with, until a dish is named."""
+        before = talk.text[max(0, figure.start - _GOES_ON) : figure.start]
+        said = [(m.start(), name) for name, pattern in SCOPES.items() for m in pattern.finditer(before)]
+        if not said or max(said)[1] != "plate":
+            return set()
+        dishes = {words_of(f.dish.short)[-1] for f in self.foods if f.dish is not None}
+        return set() if dishes & set(words_of(before[max(said)[0] :])) else {"plate"}
 
     def _of_an_ingredient(self, talk: Talk, figure: Figure) -> bool:
         """*The cream has five grams of carbs*: of it alone, which is no claim about the dish."""
