@@ -21,6 +21,7 @@ from scriptkit.shoot.mise_en_place import grams_text
 if TYPE_CHECKING:
     from scriptkit.cut.claims.claim import Claim
     from scriptkit.cut.coverage.as_cooked import AsCooked
+    from scriptkit.cut.coverage.corrections import CorrectionOffer
 
 # --- the view -----------------------------------------------------------------------------------------------------------
 
@@ -106,8 +107,8 @@ class RescueEntry:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OpenCorrection:
-    """What is said wrongly and not corrected yet: when, of what, the line to record, the overlay and the line for the description, and
-    how the file takes it."""
+    """What is said wrongly and not corrected yet: when, of what, the line to record, the overlay and the line for the description.
+    ``elsewhere``: it stands among the wrong figures or in the rescue list already."""
 
     time: str
     of: str
@@ -115,6 +116,7 @@ class OpenCorrection:
     line: str
     overlay: str
     text: str
+    elsewhere: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,7 +141,7 @@ class ToSeeTo:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CoverageReport:
-    """The values of coverage.html. ``confidence`` and ``order`` are empty without a cut, ``other_video`` says why nothing is told of what is
+    """The values of coverage.html; what stands in one part of it is left out of the next. ``confidence`` and ``order`` are empty without a cut, ``other_video`` says why nothing is told of what is
     heard, ``agree`` counts the ``figures`` that are as in the recipe, ``listen`` holds those that may differ and are not surely whose they
     are, ``verdicts`` counts all."""
 
@@ -191,13 +193,7 @@ def coverage_report(coverage: Coverage, rescues: Sequence[Rescue], problems: Seq
         agree=sum(c.agrees is True for c in coverage.claims),
         verdicts=_verdicts(coverage.claims),
         rescues=tuple(_rescue(rescue, coverage) for rescue in rescues),
-        corrections=tuple(
-            OpenCorrection(
-                time=format_clock(c.time_ms), of=c.of, said=c.said, line=c.line, overlay=c.overlay, text=c.text
-            )
-            for c in coverage.corrections
-            if not c.accepted
-        ),
+        corrections=tuple(_correction(c, coverage) for c in coverage.corrections if not c.accepted),
         cooked=tuple(map(_cooked, coverage.cooked)),
         problems=tuple(
             ToSeeTo(
@@ -207,6 +203,7 @@ def coverage_report(coverage: Coverage, rescues: Sequence[Rescue], problems: Seq
                 hint=printable(p.hint),
             )
             for p in problems
+            if not _told_above(p, rescues)
         ),
     )
 
@@ -275,6 +272,30 @@ def _wrong(claim: Claim) -> WrongFigure:
         off=claim.off,
         text=claim.line.text,
     )
+
+
+def _correction(one: CorrectionOffer, coverage: Coverage) -> OpenCorrection:
+    wrong = any(c.agrees is False and c.time_ms == one.time_ms for c in coverage.claims)
+    missing = any(row.not_there and row.told_ms == one.time_ms for row in coverage.gaps)
+    return OpenCorrection(
+        time=format_clock(one.time_ms),
+        of=one.of,
+        said=one.said,
+        line=one.line,
+        overlay=one.overlay,
+        text=one.text,
+        elsewhere=wrong or missing,
+    )
+
+
+def _told_above(problem: Problem, rescues: Sequence[Rescue]) -> bool:
+    """Whether the page has it already: in the rescue list, among the wrong figures or the corrections."""
+    if problem.code in _OF_A_GAP:
+        return any(rescue.row.addition.place == problem.place for rescue in rescues)
+    return problem.code == "said-other-amount" or problem.code.startswith("spoken-")
+
+
+_OF_A_GAP = frozenset({"no-shot", "no-circled-take", "not-heard", "not-named", "said-left-out"})
 
 
 def _cooked(one: AsCooked) -> CookedDish:

@@ -206,3 +206,15 @@ def test_the_example_talks_confess_what_they_confess() -> None:
         effects = effects_of(SUPPER, transcript)
         assert [e.addition.ingredient.name for e in effects if e.unfilmed] == unfilmed
         assert {e.effect for e in effects} <= {"goes in", "shown", "none"}
+
+
+def test_the_page_tells_each_thing_once(kitchen: Path) -> None:
+    from scriptkit.papers.coverage import coverage_report
+
+    production = filmed(kitchen, CHIVES, "I put in about twice as much mustard as the recipe says.")
+    codes = {p.code for p in production.coverage_problems}
+    assert {"said-left-out", "said-other-amount"} <= codes  # else the next lines say nothing
+    report = coverage_report(production.coverage, production.rescues, production.coverage_problems)
+    assert [r.name for r in report.rescues] == ["chives"]
+    assert [(c.of, c.elsewhere) for c in report.corrections] == [("chives", True), ("mustard", False)]
+    assert not [p for p in report.problems if "chives" in p.message or "mustard" in p.message]
