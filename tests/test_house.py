@@ -50,6 +50,7 @@ FLOORS = [
     "video",
     "burning",
     "papers",
+    "stage_server",
     "pack",
     "cli",
     "__main__",

@@ -27,6 +27,7 @@ COMMANDS = (
     "food",
     "schema",
     "pack",
+    "serve",
     "paper_edit",
     "coverage",
     "captions",
