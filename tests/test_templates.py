@@ -33,7 +33,7 @@ def test_hostile_names_are_text(name: str, printed: str) -> None:
     page = Page(name, made_by=name, cautions=(PrintedCaution(name, name, name),), allergens=(name,))
     bowl = BowlRow(number=1, step=1, stage="prep", item=name, grams="1 g", household=name, cut=name)
     gear = (GearItem(name=name, steps="step 1"),)
-    tray = TrayView(dish=name, servings="2", bowls=(bowl,), vessels=gear, tools=())
+    tray = TrayView(dish=name, shape="●", dish_number=0, servings="2", bowls=(bowl,), vessels=gear, tools=())
     mise = MiseEnPlace(heads=(), trays=(tray,), preheats=())
     html = render("mise-en-place.html", "", page=page, **values_of(mise)).replace(font_face(), "")
     assert html.count(printed) >= 8

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.amounts import format_grams
@@ -18,6 +18,7 @@ from scriptkit.shoot.day.swap_outs import (
     ChillClock,
     SwapOut,
 )
+from scriptkit.shoot.shop_units import in_shop_units, surely_at_home
 
 CHILL_RULE = (
     f"Cooked food goes into the fridge within {OUT_AT_MOST_MIN // 60} h and keeps {KEEPS_DAYS[0]} to {KEEPS_DAYS[1]} days. "
@@ -28,12 +29,15 @@ CHILL_RULE = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PurchaseRow:
-    """A food to buy. ``named``: what the cooks call it, where that is another name; ``need`` is as bought, ``recipe`` ready
+    """A food to buy. ``shop``: as the shop sells it (*1 lemon*), empty where that is by weight or the file names a pack;
+    ``at_home``: a kitchen has it. ``named``: what the cooks call it, where that is another name; ``need`` is as bought, ``recipe`` ready
     to go in; ``seasoned``: some of it goes in to taste as well. What there is none of is empty."""
 
     purchase: Purchase
     food: str
     named: str
+    shop: str
+    at_home: bool
     buy: str
     rounded: str
     need: str
@@ -77,7 +81,10 @@ COLUMNS: tuple[Column[PurchaseRow], ...] = (
         cls="amount",
         width=22,
         value=lambda r: bought_text(r.purchase),
-        spans=lambda r: (Span(r.buy, "strong"), Span(r.rounded, "small rounded")),
+        spans=lambda r: (
+            Span(r.shop or r.buy, "strong"),
+            Span(f"for {r.buy}" if r.shop else r.rounded, "small rounded"),
+        ),
     ),
     Column(name="packs", value=lambda r: "" if r.purchase.packs is None else str(r.purchase.packs)),
     Column(name="pack", value=lambda r: "" if r.purchase.pack is None else str(r.purchase.pack)),
@@ -173,12 +180,7 @@ def buying_of(purchases: Sequence[Purchase], twins: Sequence[SwapOut], clocks: S
     return Buying(
         heads=heads_of(COLUMNS),
         rows=rows,
-        kinds=tuple(
-            PurchaseKind(
-                name=kind[:1].upper() + kind[1:], rows=tuple(r for r in rows if r.purchase.food.category == kind)
-            )
-            for kind in dict.fromkeys(p.food.category for p in purchases)
-        ),
+        kinds=tuple(_kinds(rows)),
         foods=len(purchases),
         twins=tuple(map(_twin, twins)),
         clock_heads=heads_of(CLOCK_COLUMNS),
@@ -186,6 +188,19 @@ def buying_of(purchases: Sequence[Purchase], twins: Sequence[SwapOut], clocks: S
         chill_rule=CHILL_RULE,
         chill_source=CHILL_SOURCE,
     )
+
+
+AT_HOME = "You have it? Then only look"
+
+
+def _kinds(rows: Sequence[PurchaseRow]) -> Iterator[PurchaseKind]:
+    """The shelves of the shop, and last what a kitchen has."""
+    bought = [row for row in rows if not row.at_home]
+    for kind in dict.fromkeys(row.purchase.food.category for row in bought):
+        shelf = tuple(row for row in bought if row.purchase.food.category == kind)
+        yield PurchaseKind(name=kind[:1].upper() + kind[1:], rows=shelf)
+    if at_home := tuple(row for row in rows if row.at_home):
+        yield PurchaseKind(name=AT_HOME, rows=at_home)
 
 
 def purchase_row(purchase: Purchase) -> PurchaseRow:
@@ -196,6 +211,8 @@ def purchase_row(purchase: Purchase) -> PurchaseRow:
         purchase=purchase,
         food=purchase.food.name,
         named=", ".join(named),
+        shop=in_shop_units(purchase.food.name, purchase.bought_g) if purchase.pack is None else "",
+        at_home=purchase.pack is None and surely_at_home(purchase.food.name, purchase.bought_g),
         buy=bought_text(purchase) or "to taste",
         rounded=purchase.rounded,
         need=""

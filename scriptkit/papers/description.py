@@ -9,16 +9,18 @@ from dataclasses import dataclass
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.measure.temperatures import format_temperature
 from scriptkit.nutrition.basis import Basis
-from scriptkit.nutrition.display_figures import LIKELY, likely_words, printed_plate
+from scriptkit.nutrition.display_figures import LIKELY, likely_words, printed_plate, range_words
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.nutrition.sweetening import deducted_name, sweetener_words
+from scriptkit.papers.plate_picture import plate_picture
 from scriptkit.problems import Problem, error, note, warning
 from scriptkit.publish.platform_text import LONGEST_DESCRIPTION, length_of
-from scriptkit.publish.publication import Part, Publication, caution_lines
+from scriptkit.publish.publication import Part, Publication, caution_lines, caution_summary
 from scriptkit.recipe.dish import Dish, Meal, Step
 
-ON_THE_CARD = "on the recipe card"
+IN_THE_VIDEO = "in the video"
+"""Where a viewer finds what the description leaves out."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +39,8 @@ class Description:
 
     title: str
     promise: str
+    lead: tuple[str, ...]
+    """What viewers look for: net carbs, protein and energy of a plate or serving, as the card prints them."""
     serving: tuple[str, ...]
     macros: tuple[str, ...]
     dishes: tuple[DishLines, ...]
@@ -56,6 +60,7 @@ def description_of(publication: Publication) -> Description:
     return Description(
         title=source.name,
         promise=source.promise,
+        lead=_lead(publication),
         serving=tuple(_serving(publication)),
         macros=tuple(_macros(publication)),
         dishes=tuple(_dish(part, several=len(publication.parts) > 1) for part in publication.parts),
@@ -63,7 +68,7 @@ def description_of(publication: Publication) -> Description:
         corrections=correction_lines(source),
         chapters=tuple(f"{format_clock(c.start_ms)} {c.name}" for c in publication.chapters.listed),
         allergens=tuple(publication.allergens.lines()),
-        cautions=caution_lines(publication.cautions),
+        cautions=caution_summary(publication.cautions),
         links=tuple(f"{link.text}: {link.to}" if link.text else link.to for link in source.published.links),
     )
 
@@ -72,6 +77,16 @@ def correction_lines(source: Dish | Meal) -> tuple[str, ...]:
     """``At 2:05: it is 20 g of mustard, not 30 g.``"""
     return tuple(
         f"At {format_clock(c.at_ms)}: {c.text}" if c.at_ms is not None else c.text for c in source.published.corrections
+    )
+
+
+def _lead(publication: Publication) -> tuple[str, ...]:
+    plate = plate_picture(publication.macros)
+    beside = f" ({plate.beside})" if plate.beside else ""
+    energy = range_words(publication.eaten, "energy_kcal")
+    sure = f" ({energy})" if energy else ""
+    return (
+        f"{plate.of.capitalize()}: net carbs {plate.net}{beside}, protein {plate.protein}, {plate.energy}{sure}, fat {plate.fat}.",
     )
 
 
@@ -173,7 +188,7 @@ def _first_sentences(description: Description) -> Description:
 
 
 def _without_method(description: Description) -> Description:
-    said = f"The method is {ON_THE_CARD}."
+    said = f"The method is {IN_THE_VIDEO}."
     return _each_dish(description, lambda d: dataclasses.replace(d, method=(said,) if d.method else ()))
 
 
@@ -189,7 +204,7 @@ def _without_ingredients(description: Description) -> Description:
         more = len(dish.ingredients) - 10
         if more <= 0:
             return dish
-        return dataclasses.replace(dish, ingredients=(*dish.ingredients[:10], f"{more} more {ON_THE_CARD}"))
+        return dataclasses.replace(dish, ingredients=(*dish.ingredients[:10], f"{more} more {IN_THE_VIDEO}"))
 
     return _each_dish(description, ten)
 
@@ -210,17 +225,12 @@ def _cut(text: str, most: int) -> str:
     return text if len(text) <= most else text[: most - 1].rsplit(" ", 1)[0] + "…"
 
 
-def shortenings(publication: Publication) -> list[Shortening]:
-    """What is given up, the least first. Cautions are only worded shorter, and the deferring line and the allergens stay."""
-    cautions = publication.cautions
-    noted = caution_lines(cautions, {c.rule.id for c in cautions if c.rule.severity == "note"})
-    short = caution_lines(cautions, {c.rule.id for c in cautions})
+def shortenings() -> list[Shortening]:
+    """What is given up, the least first. Cautions and allergens stay."""
     return [
         ("the promise", _short_promise),
-        ("cautions that are only noted to the wording of the overlay", lambda d: dataclasses.replace(d, cautions=noted)),
         ("each step to its first sentence", _first_sentences),
-        ("the cautions to the wording of the overlay", lambda d: dataclasses.replace(d, cautions=short)),
-        ("the method away, it stands on the recipe card", _without_method),
+        ("the method away, it is in the video", _without_method),
         ("how ingredients are cut", _without_prep),
         ("the links to three", _fewer_links),
         ("the ingredients to ten", _without_ingredients),
@@ -236,7 +246,7 @@ def fitted(publication: Publication, render: Callable[[Description], str]) -> tu
     whole = length_of(text)
     place = publication.source.place
     done: list[str] = []
-    for words, shorten in shortenings(publication):
+    for words, shorten in shortenings():
         if length_of(text) <= LONGEST_DESCRIPTION:
             break
         shorter = shorten(description)
@@ -250,7 +260,8 @@ def fitted(publication: Publication, render: Callable[[Description], str]) -> tu
                  "write shorter steps to have it whole")
         )  # fmt: skip
     if length_of(text) > LONGEST_DESCRIPTION:
-        text = _cut_to_safety(description, render)
+        each = caution_lines(publication.cautions, {c.rule.id for c in publication.cautions})
+        text = _cut_to_safety(dataclasses.replace(description, cautions=each), render)
         severity = warning if length_of(text) <= LONGEST_DESCRIPTION else error
         problems.append(
             severity(place, "description", "what must stay in the description is too long for platforms: only title, allergens and cautions are left, as far as they fit",
@@ -265,10 +276,11 @@ def _cut_to_safety(description: Description, render: Callable[[Description], str
         _cut(line, 400) for line in (*description.cautions[-1:], *description.allergens, *description.cautions[:-1])
     ]
     bare = dataclasses.replace(
-        description, title=_cut(description.title, 120), promise="", serving=(), macros=(), dishes=(), not_shown=(), corrections=(), chapters=(),
+        description, title=_cut(description.title, 120), promise="", lead=(), serving=(), macros=(), dishes=(), not_shown=(),
+        corrections=(), chapters=(),
         links=(), allergens=(), cautions=(),
     )  # fmt: skip
-    left = f"More cautions {ON_THE_CARD}."
+    left = "More cautions on the recipe card."
     kept = len(lines)
     while kept and length_of(render(dataclasses.replace(bare, cautions=(*lines[:kept], left)))) > LONGEST_DESCRIPTION:
         kept -= 1

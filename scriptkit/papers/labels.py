@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.papers.mise_en_place import cut_text
+from scriptkit.papers.timeline import SHAPES
 from scriptkit.shoot.mise_en_place import Bowl, Tray
 
 LABELS_A_SHEET = 8
@@ -19,16 +20,17 @@ _CROWDED = 240
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Label:
-    """A bowl's label; ``…_fits`` are the sizes in which its texts are set, ``crowded`` whether all of it is set close."""
+    """A bowl's label, with the shape of its dish; ``…_fits`` are the sizes in which its texts are set, ``crowded`` whether all of it is set close."""
 
     crowded: bool
+    shape: str
+    dish_number: int
     dish: str
     dish_fits: str
     bowl: str
     of: str
     step: str
     stage: str
-    step_id: str
     item: str
     item_fits: str
     grams: str
@@ -47,22 +49,23 @@ class Labels:
 
 def labels_of(trays: Sequence[Tray]) -> Labels:
     """One label for each bowl, tray by tray in order of use."""
-    found = [_label(tray, bowl) for tray in trays for bowl in tray.bowls]
+    found = [_label(tray, bowl, n % len(SHAPES)) for n, tray in enumerate(trays) for bowl in tray.bowls]
     sheets = [tuple(found[n : n + LABELS_A_SHEET]) for n in range(0, len(found), LABELS_A_SHEET)]
     return Labels(sheets=tuple(sheets), labels=len(found))
 
 
-def _label(tray: Tray, bowl: Bowl) -> Label:
+def _label(tray: Tray, bowl: Bowl, dish_number: int) -> Label:
     item, cut = bowl.addition.ingredient.name, cut_text(bowl)
     return Label(
-        crowded=len(tray.dish.short) + len(item) + len(cut) + len(bowl.step.id) > _CROWDED,
+        crowded=len(tray.dish.short) + len(item) + len(cut) > _CROWDED,
+        shape=SHAPES[dish_number],
+        dish_number=dish_number,
         dish=tray.dish.short,
         dish_fits=_fits(tray.dish.short, _CUT_FITS),
         bowl=str(bowl.number),
         of=str(len(tray.bowls)),
         step=str(bowl.step.number),
         stage=bowl.step.stage,
-        step_id=bowl.step.id,
         item=item,
         item_fits=_fits(item, _ITEM_FITS),
         grams=bowl.grams,

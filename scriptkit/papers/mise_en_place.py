@@ -35,8 +35,6 @@ class BowlRow:
     grams: str
     household: str
     cut: str
-    shape: str = ""
-    dish_number: int = 0
     marks: tuple[str, ...] = ()
 
     @property
@@ -48,7 +46,7 @@ class BowlRow:
 COLUMNS: tuple[Column[BowlRow], ...] = (
     Column(heading="Ready", cls="tick", width=8, tick=True, value=lambda r: f"Bowl {r.number} ready"),
     Column(heading="Bowl", cls="bowl", width=7, value=lambda r: str(r.number)),
-    Column(heading="Item", cls="item", width=23, value=lambda r: r.item),
+    Column(heading="Item", cls="item", width=23, spans=lambda r: (Span(r.item), *(Span(m, "word") for m in r.marks))),
     Column(heading="Grams", cls="num grams", head_cls="num", width=13, spans=lambda r: (Span(r.grams, "strong"),)),
     Column(heading="Measure", cls="measure", width=18, value=lambda r: r.household),
     Column(heading="Cut", cls="cut", width=19, value=lambda r: r.cut),
@@ -75,6 +73,8 @@ class TrayView:
     """A dish's bowls, vessels and tools."""
 
     dish: str
+    shape: str
+    dish_number: int
     servings: str
     bowls: tuple[BowlRow, ...]
     vessels: tuple[GearItem, ...]
@@ -105,6 +105,8 @@ def mise_en_place_of(
 def _tray(tray: Tray, dish_number: int, cautions: Sequence[Caution]) -> TrayView:
     return TrayView(
         dish=tray.dish.name,
+        shape=SHAPES[dish_number % len(SHAPES)],
+        dish_number=dish_number % len(SHAPES),
         servings=f"{tray.dish.servings:g}",
         bowls=tuple(
             BowlRow(
@@ -115,8 +117,6 @@ def _tray(tray: Tray, dish_number: int, cautions: Sequence[Caution]) -> TrayView
                 grams=bowl.grams,
                 household=bowl.household,
                 cut=cut_text(bowl),
-                shape=SHAPES[dish_number % len(SHAPES)],
-                dish_number=dish_number % len(SHAPES),
                 marks=marks_at(cautions, bowl.step),
             )
             for bowl in tray.bowls

@@ -45,6 +45,8 @@ _QUANTITY_EM = 11.8
 _FIGURE_EM = 5.2
 """A column of the nutrition table; of more than two, each has ``_FIGURE_SHARE`` of the table."""
 _FIGURE_SHARE = 0.17
+_HERO_EM = 8.2
+"""The card's first figure and the bar of the plate, with the words of a limit."""
 _HEAD_EM = 2.0
 """A heading with the space around it."""
 
@@ -76,6 +78,7 @@ def height_em(card: Card, width_em: float) -> float:
     left, right = _columns(width_em)
     height = 1.6 * 1.2 * _lines(card.title, width_em / 1.6 * 0.92) + 0.6
     height += _LINE_EM * (_lines(card.promise, width_em) + _lines(" · ".join(card.facts), width_em)) + 0.8
+    height += _HERO_EM
     height += sum(
         _name(part, width_em) + max(_quantities(part, left), _method(part, right)) + 0.6 for part in card.parts
     )
@@ -141,7 +144,7 @@ def _lines(text: str, width_em: float) -> int:
     room = max(width_em * 1000, 1500)
     lines, at = 0, room + 1
     for word in text.split(" "):
-        wide = thousandths(word)
+        wide = round(thousandths(word) * _FACE)
         if at + _SPACE + wide <= room:
             at += _SPACE + wide
             continue
@@ -150,6 +153,8 @@ def _lines(text: str, width_em: float) -> int:
     return lines
 
 
+_FACE = 0.92
+"""The card's typeface beside the one whose widths are known: of the examples' lines the widest is 0.90 as wide, the mean 0.87."""
 _SPACE = thousandths(" ")
 
 

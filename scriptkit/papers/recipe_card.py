@@ -14,6 +14,7 @@ from scriptkit.nutrition.display_figures import LIKELY, likely_words, printed_pl
 from scriptkit.nutrition.macros import MEDICAL
 from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.papers.description import method_words
+from scriptkit.papers.plate_picture import PlatePicture, plate_picture
 from scriptkit.publish.dual_units import TO_TASTE, IngredientLine
 from scriptkit.publish.publication import DEFERRING, Part, Publication, caution_lines
 
@@ -75,6 +76,8 @@ class Card:
     title: str
     promise: str
     facts: tuple[str, ...]
+    plate: PlatePicture
+    """What the card is read for, first: net carbs with their range, protein, energy, and the bar of the plate or serving."""
     parts: tuple[CardPart, ...]
     heads: tuple[str, ...]
     """Of the nutrition table's columns."""
@@ -94,6 +97,7 @@ def card_of(publication: Publication) -> Card:
         title=publication.source.name,
         promise=publication.source.promise,
         facts=tuple(_facts(publication)),
+        plate=plate_picture(publication.macros),
         parts=tuple(_part(part, several=len(publication.parts) > 1) for part in publication.parts),
         heads=heads,
         nutrition=tuple(

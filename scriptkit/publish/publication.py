@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from scriptkit.cut.coverage.off_camera_text import also_written
@@ -52,6 +52,11 @@ class Publication:
     def serves(self) -> float:
         """Plates of a meal, servings of a dish."""
         return self.source.plates if isinstance(self.source, Meal) else self.source.servings
+
+    @property
+    def macros(self) -> AllMacros:
+        """Of each dish, and of the meal where it is one."""
+        return AllMacros(dishes=tuple(part.macros for part in self.parts), meal=self.of_meal)
 
     @property
     def eaten(self) -> Macros:
@@ -168,6 +173,43 @@ def caution_lines(cautions: Sequence[Caution], short: Collection[str] = ()) -> t
     of_steps = {t: w for t, w in by_text.items() if any(w)}
     whole = [t for t in by_text if t not in of_steps]
     return (*(f"{_capital('; '.join(dict.fromkeys(w)))}: {t}" for t, w in of_steps.items()), *whole)
+
+
+DISH_LINES = 3
+"""Of a summary of cautions, which has at most five lines with what holds for the whole and the deferring line."""
+
+
+def caution_summary(cautions: Sequence[Caution]) -> tuple[str, ...]:
+    """At most five lines: a dish a line, step by step in the wording of the overlay (of more than three dishes the rest in the third),
+    what holds for the whole, and the deferring line last."""
+    steps: dict[str, dict[str, dict[int, None]]] = {}
+    whole: dict[str, None] = {}
+    deferring: dict[str, None] = {}
+    for caution in cautions:
+        text = _short(caution) if caution.step is not None else caution.printed
+        if not text:
+            continue
+        if caution.step is None:
+            (deferring if caution.rule.id in DEFERRING else whole)[text] = None
+        else:
+            here = steps.setdefault(_capital(caution.dish.short), {}).setdefault(text, {})
+            here[_position(caution.dish, caution.step)] = None
+    by_dish = [_of_a_dish(name if len(steps) > 1 else "", texts) for name, texts in steps.items()]
+    lines = [*by_dish[: DISH_LINES - 1], " ".join(by_dish[DISH_LINES - 1 :])]
+    return tuple(line for line in (*lines, " ".join(whole), *deferring) if line)
+
+
+def _of_a_dish(name: str, texts: Mapping[str, Mapping[int, None]]) -> str:
+    """``Hake, step 1: Raw: its own board. Step 3: Dry it; extractor on.``"""
+    by_step: dict[tuple[int, ...], list[str]] = {}
+    for text, numbers in texts.items():
+        by_step.setdefault(tuple(numbers), []).append(text)
+    parts = [
+        f"Step{'' if len(numbers) == 1 else 's'} {' and '.join(map(str, numbers))}: {' '.join(said)}"
+        for numbers, said in sorted(by_step.items())
+    ]
+    line = " ".join(parts)
+    return f"{name}, {line[:1].lower()}{line[1:]}" if name else line
 
 
 def in_order_of_need(cautions: Sequence[Caution]) -> tuple[str, ...]:

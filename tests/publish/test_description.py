@@ -11,8 +11,10 @@ from publications import GOOD, files_of, of_example, published
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.rounding import print_one
 from scriptkit.papers.files import publish_files
+from scriptkit.papers.recipe_card import card_of
 from scriptkit.problems import Problem, Severity
 from scriptkit.publish.platform_text import LONGEST_DESCRIPTION, platform_safe
+from scriptkit.publish.publication import caution_lines, caution_summary
 from scriptkit.recipe.reader import read_source
 
 LINE = "Follow your local food code; ask a licensed professional"
@@ -38,6 +40,32 @@ def test_every_description_has_its_parts_and_is_taken(path: object) -> None:
     assert "<" not in text
     assert ">" not in text
     assert "\n\n\n" not in text
+
+
+@pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
+def test_it_leads_with_net_carbs_protein_and_energy_as_the_card_prints_them(path: object) -> None:
+    publication = published(read_source(str(path)).usable())
+    text = publish_files(publication)[0]["description.txt"]
+    plate = card_of(publication).plate
+    lead = next(line for line in text.split("\n") if line.startswith(("A plate: ", "A serving: ")))
+    assert lead.startswith(f"{plate.of.capitalize()}: net carbs {plate.net}")
+    assert f"protein {plate.protein}, {plate.energy}" in lead
+    assert text.index(lead) < text.index("Makes ") < text.index("INGREDIENTS")
+    assert not re.search(r"\d\.\d–\d+\.\d", lead) or "0." in lead  # 9–12, never 9.0–12.3
+
+
+@pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
+def test_its_cautions_are_five_lines_at_most_and_leave_none_out(path: object) -> None:
+    publication = published(read_source(str(path)).usable())
+    lines = caution_summary(publication.cautions)
+    assert 1 <= len(lines) <= 5
+    assert lines[-1].startswith("Follow your local food code")
+    of_steps = [c for c in publication.cautions if c.step is not None]
+    each = caution_lines(of_steps, {c.rule.id for c in of_steps})
+    whole = " ".join(lines)
+    assert all(c.printed in whole for c in publication.cautions if c.step is None)
+    assert [line for line in each if line.split(": ", 1)[-1] not in whole and line not in whole] == []
+    assert "\n".join(["TAKE CARE", *lines]) in publish_files(publication)[0]["description.txt"]
 
 
 def test_ingredients_stand_in_order_of_use_in_metric_and_us() -> None:
