@@ -30,6 +30,7 @@ COMMANDS = (
     "paper_edit",
     "coverage",
     "captions",
+    "overlays",
     "preview",
     "proof",
     "conform",
