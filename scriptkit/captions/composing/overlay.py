@@ -179,8 +179,8 @@ def _correction(text: Correction, place: Place) -> list[Group]:
     if text.at_ms is None:
         return []
     wish = Wish(at_ms=text.at_ms, text=f"Correction: {text.text}", track="addition")
-    remedy = "a shorter text under `corrections:`"
-    return [Group(at_ms=text.at_ms, name="the corrections", place=place, wishes=(wish,), remedy=remedy)]
+    remedy = "room (another `at:`)"
+    return [Group(at_ms=text.at_ms, name="this moment", place=place, wishes=(wish,), remedy=remedy)]
 
 
 def _card_ms(
