@@ -87,6 +87,13 @@ class Preproduction:
         return suggestion_for(self.macros.meal) if self.macros.meal is not None else None
 
     @functools.cached_property
+    def only_meal(self) -> Suggestion | None:
+        """Portions of the same pots as the only meal of the day; None where the file asks for none, or a limited figure is unknown."""
+        from scriptkit.nutrition.servings import only_meal_if_known
+
+        return only_meal_if_known(self.macros.meal)
+
+    @functools.cached_property
     def allergens(self) -> Allergens:
         """Of everything that goes in, by list."""
         from scriptkit.safety.allergens import allergens_of
@@ -229,7 +236,7 @@ class Preproduction:
         cues, problems = overlay(
             plan, self.cautions, macros.dishes, macros.meal, self.suggestion, self.room, also,
             clock=None if plan is self.plan else self.word_clock,
-            corrections=() if plan is self.plan else self.source.published.corrections,
+            corrections=() if plan is self.plan else self.source.published.corrections, only=self.only_meal,
         )  # fmt: skip
         return tuple(cues), tuple(problems)
 

@@ -213,7 +213,7 @@ def _cards(production: Production) -> dict[str, str]:
     from scriptkit.papers.macro_cards import FONTS, PANEL, PANEL_OPACITY, cards_of
 
     macros = production.macros
-    cards = cards_of(macros.dishes, macros.meal, production.suggestion)
+    cards = cards_of(macros.dishes, macros.meal, production.suggestion, production.only_meal)
     return {
         f"{c.name}.svg": render("card.svg", card=c, fonts=FONTS, panel=PANEL, panel_opacity=PANEL_OPACITY)
         for c in cards

@@ -176,6 +176,14 @@ def only_meal(meal: MealMacros) -> Suggestion | None:
     return None if limits is None else suggest(meal, limits, most_share=MOST_SHARE_ONLY_MEAL, plates=1)
 
 
+def only_meal_if_known(meal: MealMacros | None) -> Suggestion | None:
+    """The same; None too where there is no meal, or a limited figure is unknown, which its check tells."""
+    try:
+        return None if meal is None else only_meal(meal)
+    except CannotDo:
+        return None
+
+
 def suggestion_for(meal: MealMacros) -> Suggestion | None:
     """What would keep the meal's limits, where the usual plate breaks one of them; None where it keeps them all, or where
     a limited figure is unknown (which the check of limits tells)."""

@@ -12,6 +12,7 @@ from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.display_figures import LIKELY, likely_words, printed_plate, range_words
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.rounding import Printed, print_one
+from scriptkit.nutrition.servings import Suggestion, plates_of_pot
 from scriptkit.nutrition.sweetening import deducted_name, sweetener_words
 from scriptkit.papers.plate_picture import plate_picture
 from scriptkit.problems import Problem, error, note, warning
@@ -111,6 +112,8 @@ def _macros(publication: Publication) -> Iterator[str]:
         for (words, _), row in zip(of_meal.rows, table.rows, strict=True):
             yield f"{words}: {printed_words(row)}"
         yield f"The plate: {printed_words(table.whole)}"
+    if publication.only_meal is not None:
+        yield from _only_meal(publication.only_meal)
     yield f"{Basis.US.meaning}."
     if sweet := sweetener_words(publication.eaten):
         yield f"In it, {sweet}."
@@ -124,6 +127,17 @@ def _macros(publication: Publication) -> Iterator[str]:
         yield f"The cooked weight of {name} is estimated: figures for a serving and for 100 g are too."
     if cooked := publication.estimated_after_cooking:
         yield f"Of {cooked}, what is left after cooking is counted: an estimate from published rows."
+
+
+def _only_meal(only: Suggestion) -> Iterator[str]:
+    """Its portions, its figures, and how many such plates the pots give."""
+    if only.found.grams is None or only.plate is None:
+        return
+    dishes = zip(only.choices, only.found.grams, only.meal.portions, strict=True)
+    portions = ", ".join(f"{choice.words(g)} {p.dish.short}" for choice, g, (p, _, _) in dishes)
+    plates = plates_of_pot(only)
+    pots = "" if plates is None else f" The pots give {plates} such plate{'' if plates == 1 else 's'}."
+    yield f"As the only meal of the day ({portions}): {macro_words(only.plate)}.{pots}"
 
 
 def macro_words(macros: Macros) -> str:

@@ -16,7 +16,7 @@ from scriptkit.measure.amounts import format_grams
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
 from scriptkit.nutrition.display_figures import eaten_of, likely_words, printed_plate, printed_serving
 from scriptkit.nutrition.macros import Macros
-from scriptkit.nutrition.rounding import Printed
+from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.nutrition.servings import Suggestion, words_of
 from scriptkit.nutrition.sweetening import deducted_name
 from scriptkit.timed_text.cleaning import clean
@@ -94,13 +94,20 @@ class CardRow:
     colour: str = WHITE
 
 
-def cards_of(dishes: Sequence[DishMacros], meal: MealMacros | None, suggestion: Suggestion | None) -> list[MacroCard]:
-    """Every card in every size: one for each dish, the plate's, and the portion line."""
+def cards_of(
+    dishes: Sequence[DishMacros],
+    meal: MealMacros | None,
+    suggestion: Suggestion | None,
+    only: Suggestion | None = None,
+) -> list[MacroCard]:
+    """Every card in every size: one for each dish, the plate's, that of the ``only`` meal of the day, and the portion line."""
     sheets: list[tuple[str, list[CardRow], bool]] = [
         (f"{n}-{_slug(d.dish.short)}", _dish_rows(d, meal), True) for n, d in enumerate(dishes, 1)
     ]
     if meal is not None:
         sheets.append(("plate", _meal_rows(meal), True))
+    if only is not None and only.found.grams is not None and only.plate is not None:
+        sheets.append(("only-meal", _only_meal_rows(only, only.found.grams, only.plate), True))
     sheets.append(("portions", _portion_rows(dishes, meal, suggestion), False))
     return [_card(name, rows, picture, tall=tall) for name, rows, tall in sheets for picture in PICTURES]
 
@@ -129,6 +136,16 @@ def _meal_rows(macros: MealMacros) -> list[CardRow]:
         CardRow(left=f"The whole plate, {about}{macros.plate.weight_g:.0f} g", colour=QUIET),
         *_figures(printed_plate(macros).whole, macros.plate),
         *_unconfirmed(macros.unconfirmed),
+    ]
+
+
+def _only_meal_rows(only: Suggestion, grams: Sequence[float], plate: Macros) -> list[CardRow]:
+    dishes = zip(only.choices, grams, only.meal.portions, strict=True)
+    return [
+        CardRow(left="The only meal of the day", scale=1.25),
+        CardRow(left=", ".join(f"{choice.words(g)} {p.dish.short}" for choice, g, (p, _, _) in dishes), colour=QUIET),
+        *_figures(print_one(plate), plate),
+        *_unconfirmed(only.meal.unconfirmed),
     ]
 
 

@@ -11,6 +11,7 @@ from scriptkit.nutrition.cooking import estimated_after_cooking
 from scriptkit.nutrition.dish_meal_macros import AllMacros, DishMacros, MealMacros, all_macros
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.rounding import print_one
+from scriptkit.nutrition.servings import Suggestion, only_meal_if_known
 from scriptkit.problems import Problem
 from scriptkit.publish.chapters import Chapters
 from scriptkit.publish.dual_units import IngredientLine, lines_of
@@ -47,6 +48,8 @@ class Publication:
     total_time: TotalTime
     filmed_for: float | None
     problems: tuple[Problem, ...]
+    only_meal: Suggestion | None = None
+    """The same pots as the only meal of the day, where the file asks for that."""
 
     @property
     def serves(self) -> float:
@@ -156,6 +159,7 @@ def publication_of(
         total_time=total_time if total_time is not None and shown is source else total_time_of(shown),
         filmed_for=None if shown is source else float(was),
         problems=(*chapters.problems, *problems),
+        only_meal=only_meal_if_known(macros.meal),
     )
 
 

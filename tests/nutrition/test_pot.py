@@ -10,8 +10,10 @@ from typing import TYPE_CHECKING
 import pytest
 from conftest import EXAMPLES
 
+from scriptkit.captions.composing.overlay import only_meal_card
 from scriptkit.nutrition.dish_meal_macros import meal_macros
 from scriptkit.nutrition.servings import only_meal, plates_of_pot, read_limits, suggest
+from scriptkit.papers.macro_cards import cards_of
 
 if TYPE_CHECKING:
     from conftest import Table
@@ -86,3 +88,34 @@ def test_a_portion_of_nothing_or_of_more_than_there_is_is_refused(run: Run, port
     done = run("macros", str(EXAMPLES / "seared-hake.yaml"), "--portion", portion)
     assert done.returncode == 2
     assert words in done.stderr
+
+
+def test_the_only_meal_stands_on_a_card_of_its_own_in_the_overlay_and_in_the_description(
+    run: Run, table: Table
+) -> None:
+    path = str(EXAMPLES / "quay-dinner.yaml")
+    only = json.loads(run("macros", path, "--json").stdout)["only_meal"]
+    portions = [f"{p['weight_g']:g} g" for p in only["portions"]]
+    assert run("captions", path, "-o", "o.srt", "--cards", "cards").returncode == 0
+    overlay = (table.folder / "o.srt").read_text(encoding="utf-8")
+    at = overlay.index("As the only meal of the day:")
+    assert all(grams in overlay[at : at + 90] for grams in portions)
+    card = (table.folder / "cards" / "only-meal-1080p.svg").read_text(encoding="utf-8")
+    assert "The only meal of the day" in card and all(grams in card for grams in portions)
+    assert f"{only['plate']['protein_g']:.1f} g" in card
+    assert run("publish", path, "-o", "out").returncode == 0
+    (line,) = [
+        x
+        for x in (table.folder / "out" / "description.txt").read_text(encoding="utf-8").splitlines()
+        if "only meal" in x
+    ]
+    assert all(grams in line for grams in portions) and line.endswith("The pots give 1 such plate.")
+
+
+def test_where_nothing_keeps_its_limits_there_is_no_card_of_it(kitchen: Table) -> None:
+    meal = meal_macros(kitchen.meal(f"meal: M\nplates: 4\n{BOTH}only_meal: {{at_most: {{energy_kcal: 10}}}}\n"))
+    only = only_meal(meal)
+    assert only is not None and only.found.grams is None
+    assert only_meal_card(only) == [] and only_meal_card(None) == []
+    names = [c.name for c in cards_of([d for _, d, _ in meal.portions], meal, None, only)]
+    assert names and not any("only" in name for name in names)

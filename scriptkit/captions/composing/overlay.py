@@ -57,11 +57,12 @@ def overlay(
     clock: WordClock | None = None,
     *,
     corrections: Sequence[Correction] = (),
+    only: Suggestion | None = None,
 ) -> tuple[list[Cue], list[Problem]]:
     """The overlay of the plan, and what of it could not be shown. ``suggestion``: portions that keep the meal's limits,
     where its usual plate does not. ``also``: places of additions that were not filmed, beside those that the recipe says.
     ``clock``: when what is shown is said in the cut, on which the plan then is laid. ``corrections``: what the file corrects of it,
-    each shown at its moment."""
+    each shown at its moment. ``only``: the same pots as the only meal."""
     groups: list[Group] = []
     ends = {} if clock is None else ends_ms(plan, clock)
     for segment in plan.segments:
@@ -87,7 +88,7 @@ def overlay(
         elif segment.kind == MEAL_CLOSING and meal is not None:
             full, short = meal_card(meal), meal_card(meal, short=True)
             brief = [] if clock is None else [_brief(short)]
-            portions = portion_card(suggestion, room)
+            portions = portion_card(suggestion, room) + only_meal_card(only, room)
             full, short = full + portions, short + portions
             at_ms = _card_ms(segment, "", [*full, *brief], room, clock, plan.length_ms)
             groups.append(
@@ -292,11 +293,23 @@ def meal_card(macros: MealMacros, *, short: bool = False) -> list[Card]:
 
 
 def portion_card(suggestion: Suggestion | None, room: CueLimits = HOUSE) -> list[Card]:
-    """``For at most 10 g net carbs:`` and the portions that do, in one cue where they fit a line, else in one for each;
-    with the measure (``180 g (¾ cup) soup``) where there is room for it."""
+    """``For at most 10 g net carbs:`` and the portions that do."""
     if suggestion is None or suggestion.found.grams is None or suggestion.tightest is None:
         return []
-    head = f"For {words_of(suggestion.tightest)}:"
+    return _portions_under(f"For {words_of(suggestion.tightest)}:", suggestion, room)
+
+
+def only_meal_card(only: Suggestion | None, room: CueLimits = HOUSE) -> list[Card]:
+    """``As the only meal of the day:`` and its portions; nothing where no portions keep its limits."""
+    if only is None or only.found.grams is None:
+        return []
+    return _portions_under("As the only meal of the day:", only, room)
+
+
+def _portions_under(head: str, suggestion: Suggestion, room: CueLimits) -> list[Card]:
+    """In one cue where they fit a line, else in one for each; with the measure (``180 g (¾ cup) soup``) where there is room."""
+    if suggestion.found.grams is None:
+        return []
     dishes = [p.dish for p, _, _ in suggestion.meal.portions]
     found = [*zip(suggestion.choices, suggestion.found.grams, dishes, strict=True)]
     measured = [f"{choice.words(grams)} {dish.short}" for choice, grams, dish in found]
