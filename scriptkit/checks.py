@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection
 from dataclasses import replace
 
 from scriptkit.cut.claims.promised import promise_problems
+from scriptkit.nutrition.as_published import as_published_problems
 from scriptkit.nutrition.dish_meal_macros import MAIN, taken_out_problems
 from scriptkit.nutrition.limits import limit_problems
 from scriptkit.nutrition.macros import words_of_macro
@@ -140,6 +141,11 @@ def unknown_figures(work: Preproduction) -> list[Problem]:
     return problems
 
 
+def as_published(work: Preproduction) -> list[Problem]:
+    """Of every dish: figures of a serving that are far off those that its source prints."""
+    return [p for macros in work.macros.dishes for p in as_published_problems(macros)]
+
+
 def counted_whole(work: Preproduction) -> list[Problem]:
     """Ingredients of which only a part goes in."""
     return [p for dish in work.dishes for p in whole_for_a_part(dish)]
@@ -168,6 +174,7 @@ CHECKS: tuple[Check, ...] = (
     taken_out,
     unknown_figures,
     counted_whole,
+    as_published,
     part_batches,
 )
 

@@ -41,6 +41,7 @@ FLOORS = [
     "preproduction",
     "checks",
     "production",
+    "confirming",
     "example_files",
     "user_templates",
     "template_cache",

@@ -19,6 +19,7 @@ __all__ = ["PAGES", "app", "main", "supervised_main"]
 
 COMMANDS = (
     "new",
+    "confirm",
     "check",
     "macros",
     "portion",

@@ -18,7 +18,7 @@ from scriptkit.problems import CannotDo, Place, error
     "new",
     HelpPage(
         short="start a dish or a meal, or draft one from a recipe",
-        reads="nothing; with --from a saved web page (.html), schema.org data (.json, .jsonld) or a text with an ingredient list. "
+        reads="nothing; with --from a saved web page (.html), schema.org data (.json, .jsonld), a text or Markdown with an ingredient list, or a table of ingredients (.csv). "
         "Nothing is fetched.",
         writes="one YAML file, and beside it dish.schema.json or meal.schema.json if missing, which gives your "
         "editor autocomplete and help for the file; with --example the files of an example into the folder examples. No file is ever replaced.",
@@ -46,8 +46,14 @@ def new(
     found_in: Annotated[
         str,
         typer.Option(
-            "--from", metavar="FILE", help="A recipe to draft it from: a saved page, schema.org JSON-LD, or plain text."
+            "--from",
+            metavar="FILE",
+            help="A recipe to draft it from: a saved page, schema.org JSON-LD, plain text, Markdown, or a CSV of ingredients.",
         ),
+    ] = "",
+    which: Annotated[
+        str,
+        typer.Option("--recipe", metavar="NAME", help="Of several recipes in the file of --from: its name or number."),
     ] = "",
     dishes: Annotated[
         list[str] | None,
@@ -59,7 +65,7 @@ def new(
     ] = "",
 ) -> None:
     """Start a dish: a file with every part in it, or a draft of a recipe with every guess marked; or a meal of dishes."""
-    raise typer.Exit(run(name, output, found_in, dishes or (), example))
+    raise typer.Exit(run(name, output, found_in, dishes or (), example, which=which))
 
 
 _RESERVED = re.compile(r"^(?:con|prn|aux|nul|com\d|lpt\d)$", re.IGNORECASE)
@@ -120,7 +126,15 @@ dishes:
 """
 
 
-def run(name: str | None, output: str, found_in: str = "", dishes: Sequence[str] = (), example: str = "") -> int:
+def run(
+    name: str | None,
+    output: str,
+    found_in: str = "",
+    dishes: Sequence[str] = (),
+    example: str = "",
+    *,
+    which: str = "",
+) -> int:
     """Write a dish file that `check` finds nothing wrong with, a draft of the recipe in ``found_in``, or a meal of ``dishes``;
     and the schema beside it, where there is none yet; or the files of an ``example``. Raises CannotDo where the file exists
     already, and where there is neither a name nor a recipe."""
@@ -136,7 +150,7 @@ def run(name: str | None, output: str, found_in: str = "", dishes: Sequence[str]
             [error(Place("--dish"), "option", "a meal is not drafted from a recipe", "use --from or --dish, not both")]
         )
     if found_in:
-        return _draft(name or "", output, found_in)
+        return _draft(name or "", output, found_in, which)
     if name is None:
         raise CannotDo(
             [error(Place("NAME"), "option", "it has no name", "write one, or name a recipe with --from FILE")]
@@ -179,7 +193,7 @@ def _portions(dishes: Sequence[str], meal: Path) -> str:
     return "\n".join(rows)
 
 
-def _draft(name: str, output: str, found_in: str) -> int:
+def _draft(name: str, output: str, found_in: str, which: str) -> int:
     """1 where something of the draft must be confirmed or cannot be read as it stands, which is told; else 0."""
     from scriptkit.cli.printing import exit_code, print_problems
     from scriptkit.drafting.draft import draft
@@ -189,7 +203,7 @@ def _draft(name: str, output: str, found_in: str) -> int:
 
     raw = _bytes(found_in)
     try:
-        made = draft(recipe_of(raw, found_in), name=name, file=Path(found_in).name)
+        made = draft(recipe_of(raw, found_in, which), name=name, file=Path(found_in).name)
     except NoRecipe as wrong:
         raise CannotDo([error(Place(found_in), "no-recipe", str(wrong), wrong.hint)]) from None
     path = Path(output or f"{slug(made.name)}.yaml")

@@ -99,10 +99,11 @@ def _head(found: RawRecipe, title: str, file: str) -> Iterator[str]:
     ]
     if times:
         yield f"# It says: {', '.join(f'{what} {format_duration(ms)}' for what, ms in times)}."
-    if found.energy:
+    if found.energy and not found.nutrition:
         yield f"# It says of a serving: {_comment(found.energy)}."
     if found.others:
-        yield f"# check: {found.others} more recipe{'s' if found.others > 1 else ''} stood in the same file; this is the first."
+        names = _comment("; ".join(found.others[:20]))
+        yield f"# Also in the same file: {names}. `new --from FILE --recipe NAME` drafts another."
     yield f"dish: {_value(title)}"
     if promise := _clean(found.promise)[:LONGEST_STEP]:
         yield f"promise: {_value(promise)}"
@@ -111,6 +112,9 @@ def _head(found: RawRecipe, title: str, file: str) -> Iterator[str]:
     if sure < 1:
         said = _value(_clean(found.serves)[:400]) if found.serves else "no word of how many it serves"
         yield f"unsure: {{servings: {sure:g}, read_from: {said}}}"
+    if found.nutrition:
+        printed = ", ".join(f"{name}: {figure:g}" for name, figure in ((n, round(f, 1)) for n, f in found.nutrition))
+        yield f"as_published: {{{printed}}}   # of a serving, as its source prints it"
     yield "# cooked_weight: 1.2 kg          the pot on the scale less the empty pot; left out, it is estimated and marked"
     yield ""
 

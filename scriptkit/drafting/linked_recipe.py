@@ -29,13 +29,15 @@ _DURATION = re.compile(
 )
 
 
-def recipe_in_json(text: str) -> RawRecipe:
-    """The first Recipe of a JSON-LD text. Raises NoRecipe where it is no JSON, or holds none."""
-    return _first(list(_recipes(_loaded(text))))
+def recipe_in_json(text: str, which: str = "") -> RawRecipe:
+    """The first Recipe of a JSON-LD text, or ``which`` of several, by number or name. Raises NoRecipe where it is no JSON, or holds
+    none."""
+    return _chosen(list(_recipes(_loaded(text))), which)
 
 
-def recipe_in_page(text: str) -> RawRecipe:
-    """The first Recipe of a saved page: of its JSON-LD, else of its microdata. Raises NoRecipe where it has neither."""
+def recipe_in_page(text: str, which: str = "") -> RawRecipe:
+    """The first Recipe of a saved page, or ``which`` of several: of its JSON-LD, else of its microdata or RDFa. Raises NoRecipe where it has
+    none of them."""
     recipes: list[dict[str, Any]] = []
     broken = ""
     for script in scripts_of(text):
@@ -48,7 +50,7 @@ def recipe_in_page(text: str) -> RawRecipe:
         raise NoRecipe(
             f"the page's recipe data cannot be read: {broken}", "copy the recipe's text into a .txt file and give that"
         )
-    return _first(recipes)
+    return _chosen(recipes, which)
 
 
 def _loaded(text: str) -> Any:
@@ -82,19 +84,25 @@ def _recipes(data: Any) -> Iterator[dict[str, Any]]:
 def _is(node: Any, name: str) -> bool:
     kinds = node.get("@type") if isinstance(node, dict) else None
     return any(
-        isinstance(k, str) and re.split(r"[/:#]", k)[-1] == name
+        isinstance(k, str) and re.split(r"[/:#]", k)[-1].casefold() == name.casefold()
         for k in (kinds if isinstance(kinds, list) else [kinds])
     )
 
 
-def _first(recipes: list[dict[str, Any]]) -> RawRecipe:
+def _chosen(recipes: list[dict[str, Any]], which: str) -> RawRecipe:
     if not recipes:
         raise NoRecipe(
-            "there is no recipe data in it (schema.org Recipe, as JSON-LD or microdata)",
+            "there is no recipe data in it (schema.org Recipe, as JSON-LD, microdata or RDFa)",
             "copy the recipe's text into a .txt file, its ingredients one a line, and give that",
         )
     full = [r for r in recipes if _values(r, "recipeIngredient", "ingredients")]
     node = (full or recipes)[0]
+    others = tuple(
+        dict.fromkeys(n for r in full if (n := _one(r, "name", "headline")) and n != _one(node, "name", "headline"))
+    )
+    if which:
+        node = _named(full or recipes, which)
+        others = ()
     ingredients = tuple(itertools.islice(_lines(_values(node, "recipeIngredient", "ingredients")), MOST_LINES))
     if not ingredients:
         raise NoRecipe(
@@ -114,13 +122,50 @@ def _first(recipes: list[dict[str, Any]]) -> RawRecipe:
         author=_one(node, "author"),
         address=_one(node, "url", "@id", "mainEntityOfPage"),
         energy=_one(nutrition, "calories") if isinstance(nutrition, dict) else "",
-        others=len(recipes) - 1,
+        others=others,
+        nutrition=_nutrition(nutrition),
     )  # fmt: skip
 
 
+def _named(recipes: list[dict[str, Any]], which: str) -> dict[str, Any]:
+    """The recipe of this number or name. Raises NoRecipe, with those that there are, for another."""
+    names = [_one(r, "name", "headline") for r in recipes]
+    at = int(which) - 1 if which.isdigit() and len(which) < 5 else -1
+    found = [n for n, name in enumerate(names) if name.casefold() == which.strip().casefold()]
+    found = found or [n for n, name in enumerate(names) if which.strip().casefold() in name.casefold()]
+    if 0 <= at < len(recipes):
+        return recipes[at]
+    if not found:
+        listed = "; ".join(f"{n} {name[:60]}" for n, name in enumerate(names[:20], 1))
+        raise NoRecipe(f"there is no recipe “{which}” in it", f"write one of these: {listed}")
+    return recipes[found[0]]
+
+
+_PRINTED = (
+    ("energy_kcal", "calories"), ("fat_g", "fatContent"), ("protein_g", "proteinContent"),
+    ("carbohydrate_g", "carbohydrateContent"), ("fibre_g", "fiberContent"),
+)  # fmt: skip
+
+
+def _nutrition(node: Any) -> tuple[tuple[str, float], ...]:
+    """What is printed of a serving: figures by our names; kilojoules as kilocalories."""
+    if not isinstance(node, dict):
+        return ()
+    found = []
+    for name, theirs in _PRINTED:
+        told = re.search(r"\d+(?:[.,]\d+)?", text := _one(node, theirs).replace(",", ""))
+        if told and 0 < float(told.group()) < 100_000:
+            kilojoules = (
+                name == "energy_kcal" and re.search(r"\bkj\b", text, re.IGNORECASE) and "cal" not in text.casefold()
+            )
+            found.append((name, float(told.group()) / (4.184 if kilojoules else 1)))
+    return tuple(found)
+
+
 def _values(node: dict[str, Any], *names: str) -> list[Any]:
+    keys = {k.casefold().removeprefix("schema:"): k for k in reversed(list(node)) if isinstance(k, str)}
     for name in names:
-        value = node.get(name, node.get(f"schema:{name}"))
+        value = node.get(name, node.get(keys.get(name.casefold(), name)))
         if value not in (None, "", [], {}):
             return value if isinstance(value, list) else [value]
     return []

@@ -1,8 +1,9 @@
-"""What a saved web page holds of recipe data: its JSON-LD scripts, and schema.org microdata. Nothing is run or fetched."""
+"""What a saved web page holds of recipe data: its JSON-LD scripts, and schema.org microdata or RDFa. Nothing is run or fetched."""
 
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from html.parser import HTMLParser
@@ -18,7 +19,9 @@ _UNSEEN = frozenset({"script", "style", "template", "noscript"})
 _SCRIPT = re.compile(r"<script\b([^<>]*)>", re.IGNORECASE)
 _SCRIPT_END = re.compile(r"</script", re.IGNORECASE)
 _JSON_LD = re.compile(r"application/ld\+json", re.IGNORECASE)
-_ITEM = re.compile(r"schema\.org/Recipe\b", re.IGNORECASE)
+_ITEM = re.compile(r"schema\.org/Recipe\b|\btypeof\s*=\s*[\"']?[\w:]*\bRecipe\b", re.IGNORECASE)
+_ENDS_ITSELF = frozenset({"li", "p", "tr", "td", "th", "dt", "dd", "option"})
+"""Elements whose end may be left out: the next of its kind ends it."""
 MOST_VALUES = 2_000
 """Of one property."""
 MOST_MICRODATA = 1_000_000
@@ -43,7 +46,8 @@ class _Reader(HTMLParser):
     def __init__(self) -> None:
         super().__init__(convert_charrefs=True)
         self.items: list[dict[str, Any]] = []
-        self._depth = 0
+        self._tags: list[str] = []
+        self._count: Counter[str] = Counter()
         self._open: list[_Item] = []
         self._unseen = 0
 
@@ -57,23 +61,31 @@ class _Reader(HTMLParser):
             self._unseen += 1
         if tag in _BLOCKS:
             self._write("\n")
+        if tag in _ENDS_ITSELF and self._tags and self._tags[-1] == tag:
+            self._ended()
         if tag not in _EMPTY:
-            self._depth += 1
+            self._tags.append(tag)
+            self._count[tag] += 1
         self._microdata(tag, told)
 
     def _microdata(self, tag: str, told: dict[str, str]) -> None:
         if len(self._open) >= DEEPEST:
             return
-        names = tuple(told.get("itemprop", "").split())
+        names = tuple(told.get("itemprop", "").split()) or tuple(
+            n.removeprefix("schema:").removeprefix("v:")
+            for n in told.get("property", "").split()
+            if not n.startswith("og:")
+        )
         parent = next((i.node for i in reversed(self._open) if i.node is not None), None)
-        if "itemscope" in told:
-            node: dict[str, Any] = {"@type": told.get("itemtype", "").rstrip("/").rsplit("/", 1)[-1]}
+        if "itemscope" in told or "typeof" in told:
+            kind = told.get("itemtype") or told.get("typeof", "")
+            node: dict[str, Any] = {"@type": re.split(r"[/:#]", kind.strip().rstrip("/"))[-1]}
             if names and parent is not None:
                 self._add(parent, names, node)
-            if node["@type"] == "Recipe":
+            if node["@type"].casefold() == "recipe":
                 self.items.append(node)
             if tag not in _EMPTY:
-                self._open.append(_Item(depth=self._depth, node=node))
+                self._open.append(_Item(depth=len(self._tags), node=node))
             return
         if not names or parent is None:
             return
@@ -83,7 +95,7 @@ class _Reader(HTMLParser):
         if given is not None:
             self._add(parent, names, given)
         elif tag not in _EMPTY:
-            self._open.append(_Item(depth=self._depth, names=names, text=[]))
+            self._open.append(_Item(depth=len(self._tags), names=names, text=[]))
 
     def handle_endtag(self, tag: str) -> None:
         if tag in _UNSEEN:
@@ -92,12 +104,20 @@ class _Reader(HTMLParser):
             return
         if tag in _BLOCKS:
             self._write("\n")
-        while self._open and self._open[-1].depth >= self._depth:
+        if not self._count[tag]:
+            return  # nothing that is open has this name
+        while self._tags[-1] != tag:
+            self._ended()
+        self._ended()
+
+    def _ended(self) -> None:
+        """The innermost element is over, and with it what it is or holds."""
+        while self._open and self._open[-1].depth >= len(self._tags):
             done = self._open.pop()
             parent = next((i.node for i in reversed(self._open) if i.node is not None), None)
             if done.text is not None and parent is not None:
                 self._add(parent, done.names, "".join(done.text))
-        self._depth = max(0, self._depth - 1)
+        self._count[self._tags.pop()] -= 1
 
     def handle_data(self, data: str) -> None:
         if not self._unseen:

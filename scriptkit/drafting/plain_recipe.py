@@ -29,13 +29,13 @@ _TIME = re.compile(
     re.IGNORECASE,
 )
 _NUMBERED = re.compile(r"^(?:step\s*)?\d{1,2}\s*[.):]\s+", re.IGNORECASE)
-_BULLET = re.compile(r"^[-*•▢◦·–—]\s*")
-_HEADING = re.compile(r"^(?:for the\b.*|.*:)$", re.IGNORECASE)
+_BULLET = re.compile(r"^[-*+•▢◦·–—]\s*")
+_HEADING = re.compile(r"^(?:#+ .*|for the\b.*|.*:)$", re.IGNORECASE)
 
 
 def recipe_in_text(text: str) -> RawRecipe:
     """The recipe of the text: its first line is the name. Raises NoRecipe where no ingredient list can be told."""
-    lines = [" ".join(line.split()) for line in text.replace("\ufeff", "").splitlines()]
+    lines = [_without_marks(" ".join(line.split())) for line in text.replace("\ufeff", "").splitlines()]
     told = [line for line in lines if line]
     if not told:
         raise NoRecipe("the file is empty", "put the recipe's text in it: name, ingredients one a line, method")
@@ -70,6 +70,20 @@ def recipe_in_text(text: str) -> RawRecipe:
         cook_ms=times.get("cook", times.get("baki")),
         total_ms=times.get("tota"),
     )
+
+
+def _without_marks(line: str) -> str:
+    """The line without what Markdown marks it with: links, emphasis, boxes to tick, rules.
+
+    >>> _without_marks("- [ ] **200 g** [leeks](leeks.md)"), _without_marks("---")
+    ('- 200 g leeks', '')
+    """
+    if re.fullmatch(r"(?:[-=_*]\s?){3,}", line):
+        return ""
+    line = re.sub(r"!?\[([^\[\]]*)\]\([^()]*\)", r"\1", line)
+    line = re.sub(r"^([-*+]\s+)\[[ xX]?\]\s+", r"\1", line)
+    line = re.sub(r"(\*\*|__|`)(?=\S)(.+?)\1", r"\2", line)
+    return re.sub(r"^([*_])(?=\S)(.*\S)\1$", r"\2", line)
 
 
 def _pieces(line: str) -> list[str]:
@@ -131,7 +145,7 @@ def _paragraphs(lines: list[str]) -> list[str]:
     found: list[str] = []
     new = True
     for line in lines:
-        if _METHOD.match(line):
+        if _METHOD.match(line) or line.startswith("#"):
             continue
         said = _METHOD_RUN_IN.sub("", line)
         begins = bool(_NUMBERED.match(said) or _BULLET.match(said))

@@ -7,8 +7,7 @@ from dataclasses import dataclass, field
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RawRecipe:
-    """Texts as they stand in the source, plain and in one line each; empty where it says nothing. Durations are milliseconds.
-    ``others`` counts recipes of the same file that were not taken."""
+    """Texts as they stand in the source, plain and in one line each; empty where it says nothing. Durations are milliseconds."""
 
     name: str
     promise: str = ""
@@ -22,7 +21,10 @@ class RawRecipe:
     address: str = ""
     energy: str = ""
     """What the source says of the energy of a serving."""
-    others: int = field(default=0)
+    others: tuple[str, ...] = field(default=())
+    """Names of the recipes of the same file that were not taken."""
+    nutrition: tuple[tuple[str, float], ...] = field(default=())
+    """What it prints of a serving: our name of a figure, and the figure."""
 
 
 class NoRecipe(ValueError):

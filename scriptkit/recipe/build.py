@@ -96,6 +96,8 @@ def dish(
         goodbye=form.goodbye,
         servings=form.servings,
         doubt=read_servings_doubt(bench, form.unsure),
+        as_published=_as_published(form),
+        as_published_place=tree.place("as_published", key=True) if form.as_published else None,
         serving_g=serving_g or cooked_g / form.servings,
         serving_stated=serving_g is not None,
         cooked_g=cooked_g,
@@ -122,6 +124,11 @@ def dish(
         goodbye_place=tree.place("goodbye") if ("goodbye",) in tree.values else None,
         steps_readable=not any(_holds_additions(path) for path in tree.unread),
     ), bench.problems
+
+
+def _as_published(form: DishForm) -> tuple[tuple[str, float], ...]:
+    figures = {} if form.as_published is None else form.as_published.model_dump(exclude_none=True)
+    return tuple((name, float(figure)) for name, figure in figures.items())
 
 
 def _holds_additions(path: Path) -> bool:

@@ -278,6 +278,9 @@ class Dish:
     servings: float
     doubt: Doubt | None = None
     """About how many it serves; None where that is no guess."""
+    as_published: tuple[tuple[str, float], ...] = ()
+    """What its source prints of a serving: figures by their names, in kcal and grams."""
+    as_published_place: Place | None = None
     serving_g: float
     serving_stated: bool
     cooked_g: float

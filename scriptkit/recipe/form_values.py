@@ -81,6 +81,16 @@ class ServingsDoubtForm(Form):
     read_from: Line = Field("", description="The words that it was read from.", examples=["Makes 2 loaves"])
 
 
+class PublishedFiguresForm(Form):
+    """What the source of a recipe prints of a serving. Ours are held against it."""
+
+    energy_kcal: Figure | None = Field(None, description="Energy of a serving, in kcal.")
+    fat_g: Figure | None = Field(None, description="Fat of a serving, in grams.")
+    protein_g: Figure | None = Field(None, description="Protein of a serving, in grams.")
+    carbohydrate_g: Figure | None = Field(None, description="Carbohydrate of a serving, fibre included, in grams.")
+    fibre_g: Figure | None = Field(None, description="Fibre of a serving, in grams.")
+
+
 Measures = Annotated[
     dict[Name, AmountText],
     Field(

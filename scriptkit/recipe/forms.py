@@ -25,6 +25,7 @@ from scriptkit.recipe.form_values import (
     Names,
     PartText,
     Prose,
+    PublishedFiguresForm,
     Servings,
     ServingsDoubtForm,
     VolumeText,
@@ -225,6 +226,11 @@ class DishForm(PublishedForm):
     servings: Servings = Field(description="How many it serves.", examples=["4"])
     unsure: ServingsDoubtForm | None = Field(
         None, description="That `servings:` is a guess, until a person deletes this key."
+    )
+    as_published: PublishedFiguresForm | None = Field(
+        None,
+        description="What the source of the recipe prints of a serving; `check` says where ours are over 15 % off.",
+        examples=[{"energy_kcal": 480, "fat_g": 21}],
     )
     serving: AmountText | None = Field(
         None, description="A serving's weight, or its volume where cooked_volume is given."

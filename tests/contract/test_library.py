@@ -23,6 +23,7 @@ SUPPER, HAKE = str(EXAMPLES / "harbour-supper.yaml"), str(EXAMPLES / "seared-hak
 CUT, LOG = str(EXAMPLES / "harbour-supper-cut.srt"), str(EXAMPLES / "harbour-supper-takes.csv")
 
 JSON_COMMANDS = {
+    "confirm": [HAKE],
     "check": [HAKE],
     "macros": [SUPPER],
     "portion": [SUPPER, "--at-most", "net_carbs_g=40"],

@@ -15,6 +15,7 @@ from messages import kinds
 
 from scriptkit.drafting.draft import draft
 from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
+from scriptkit.drafting.source import recipe_of
 from scriptkit.drafting.step_additions import Named
 from scriptkit.drafting.steps import TRAY, draft_steps, steps_of, wait_of
 from scriptkit.nutrition.dish_meal_macros import dish_macros
@@ -262,10 +263,32 @@ def test_the_oven_is_read_where_only_baking_names_it(do: str, heat: str) -> None
     assert step.heat == heat
 
 
-@pytest.mark.parametrize(("others", "told"), [(1, "1 more recipe stood"), (3, "3 more recipes stood")])
-def test_that_more_recipes_stood_in_the_file_is_said(others: int, told: str) -> None:
-    text = draft(RawRecipe(name="X", ingredients=("30 g leek",), steps=("Boil it.",), others=others)).text
-    assert f"# check: {told} in the same file; this is the first." in text
+def test_that_more_recipes_stood_in_the_file_is_said() -> None:
+    text = draft(
+        RawRecipe(name="X", ingredients=("30 g leek",), steps=("Boil it.",), others=("Quay pie", "Salad"))
+    ).text
+    assert "# Also in the same file: Quay pie; Salad. `new --from FILE --recipe NAME` drafts another." in text
+
+
+TWO = json.dumps([
+    {"@type": "Recipe", "name": "Quay pie", "recipeIngredient": ["300 g leeks"]},
+    {"@type": "recipe", "name": "Harbour salad", "recipeIngredient": ["1 cucumber"]},
+])  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("which", "name"),
+    [("", "Quay pie"), ("2", "Harbour salad"), ("harbour salad", "Harbour salad"), ("salad", "Harbour salad")],
+)
+def test_of_several_recipes_one_is_chosen(which: str, name: str) -> None:
+    assert recipe_of(TWO.encode(), "two.json", which).name == name
+
+
+@pytest.mark.parametrize("which", ["3", "soup"])
+def test_a_recipe_that_is_not_there_is_told_with_those_that_are(which: str, run: Run, table: Table) -> None:
+    done = run("new", "--from", table.write("two.json", TWO), "--recipe", which)
+    assert done.returncode == 2
+    assert "1 Quay pie; 2 Harbour salad" in done.stderr
 
 
 def test_a_time_that_is_none_is_no_wait() -> None:

@@ -1,0 +1,260 @@
+"""``scriptkit confirm``: what only a person can tell of a dish, asked one by one, the one that moves the figures most first."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from scriptkit.cli.command import HelpPage, command
+from scriptkit.cli.options import Json
+from scriptkit.cli.printing import print_json, print_problems
+from scriptkit.problems import CannotDo, Place, error, printable
+
+if TYPE_CHECKING:
+    from scriptkit.confirming import AnswerChoice, Question
+
+
+@command(
+    "confirm",
+    HelpPage(
+        short="confirm what a draft guessed, one key an answer",
+        reads="a dish; with --answers a file (.yaml or .json) of answers by the ids that --json prints: the number of a choice, a food, "
+        "an amount, servings, or the figures of a label.",
+        writes="the dish itself: only what was answered changes, comments and order stay. With --json nothing.",
+        exits="0 nothing is left to confirm; 1 something is; 2 could not be done, and nothing was written.",
+        examples=("scriptkit confirm examples/fennel-bisque.yaml --json",),
+    ),
+)
+def confirm(
+    dish: Annotated[str, typer.Argument(metavar="FILE", help="A dish (YAML).")],
+    answers: Annotated[
+        str,
+        typer.Option("--answers", metavar="FILE", help="Answers by the ids of the questions, instead of a terminal."),
+    ] = "",
+    json: Json = False,
+) -> None:
+    """Confirm what is a guess in a dish, and what its figures lack: foods, amounts, egg sizes, labels, servings. It asks what moves
+    calories, net carbs or an allergen most first, writes each answer at once, and can be left and taken up again."""
+    raise typer.Exit(run(dish, answers=answers, as_json=json))
+
+
+def run(path: str, *, answers: str = "", as_json: bool = False) -> int:
+    """0 where nothing is left to confirm, else 1. Raises CannotDo where the file cannot be read or changed, an answer does not fit, or
+    there is no terminal to ask in."""
+    if answers and as_json:
+        raise CannotDo([error(Place("--json"), "option", "--json only asks", "use --answers alone, then --json again")])
+    if answers:
+        return _by_file(path, answers)
+    if as_json:
+        return _as_json(path)
+    if not sys.stdin.isatty():
+        message = "there is no terminal to ask in"
+        raise CannotDo([error(Place(path), "no-terminal", message, "use --json and --answers FILE")])
+    return _by_hand(path)
+
+
+def _text(path: str) -> str:
+    from scriptkit.input_bytes import bytes_of
+
+    try:
+        return bytes_of(path).decode("utf-8")
+    except UnicodeDecodeError:
+        raise CannotDo([error(Place(path), "not-utf-8", "the file is not UTF-8 text", "save it as UTF-8")]) from None
+
+
+def _lines(text: str) -> list[str]:
+    from scriptkit.recipe.yamltree import lines_of
+
+    return list(lines_of(text.removeprefix("\ufeff")))
+
+
+def _as_json(path: str) -> int:
+    from scriptkit.confirming import Asked
+
+    questions = Asked(_text(path), path).questions()
+    print_json({"file": path, "questions": [_question_json(q) for q in questions]})
+    return 1 if questions else 0
+
+
+def _question_json(question: Question) -> dict[str, Any]:
+    return {
+        "id": question.id,
+        "asks": question.asks,
+        "ingredient": question.ingredient,
+        "question": question.words,
+        "read_from": question.read_from,
+        "line": question.place.line,
+        "moves_kcal": round(question.moves, 1),
+        "choices": [
+            {
+                "answer": n,
+                "words": c.words,
+                "serving_energy_kcal": None if c.energy_kcal is None else round(c.energy_kcal, 1),
+                "serving_net_carbs_g": None if c.net_carbs_g is None else round(c.net_carbs_g, 2),
+                "allergens": list(c.allergens),
+            }
+            for n, c in enumerate(question.choices, 1)
+        ],
+    }
+
+
+def _by_file(path: str, answers: str) -> int:
+    """All answers of a file, or none where one does not fit."""
+    from scriptkit.confirming import Asked, edits_of
+    from scriptkit.editing import write_edit
+
+    given = _answers(answers)
+    text = _text(path)
+    write_edit(path, edits_of(text, path, given), as_read=_lines(text))
+    left = Asked(_text(path), path, effects=False)
+    print_problems(left.production.reading.problems, left.production.files)
+    remaining = len(left.questions())
+    print(f"{len(given)} answered, {remaining} left to confirm in {path}")
+    return 1 if remaining else 0
+
+
+def _answers(path: str) -> dict[str, object]:
+    """Ids to answers. Raises CannotDo where the file is no mapping; numbers stay numbers."""
+    import json
+
+    from scriptkit.recipe.yamltree import parse_tree
+
+    text = _text(path)
+    if Path(path).suffix == ".json":
+        try:
+            data: object = json.loads(text)
+        except ValueError as wrong:
+            raise CannotDo(
+                [error(Place(path), "json", f"this is not JSON ({wrong})", "check where it was cut off")]
+            ) from None
+    else:
+        tree = parse_tree(text, path)
+        if tree.problems:
+            raise CannotDo(tree.problems, {path: text.splitlines()})
+        data = tree.data
+    if not isinstance(data, Mapping):
+        raise CannotDo(
+            [error(Place(path), "answer", "this is no list of answers", "write lines such as `food:cream: 1`")]
+        )
+    return {str(k): _figure(v) for k, v in data.items()}
+
+
+def _figure(value: object) -> object:
+    """Numbers that YAML kept as text."""
+    if isinstance(value, Mapping):
+        return {k: _number(v) for k, v in value.items()}
+    return int(value) if isinstance(value, str) and value.isdigit() and len(value) < 9 else value
+
+
+def _number(value: object) -> object:
+    try:
+        return float(value) if isinstance(value, str) else value
+    except ValueError:
+        return value
+
+
+def _by_hand(path: str) -> int:
+    """Asks until nothing is left or the cook stops; what is skipped comes again the next time."""
+    from scriptkit.confirming import Asked
+    from scriptkit.editing import write_edit
+
+    skipped: set[str] = set()
+    while True:
+        text = _text(path)
+        asked = Asked(text, path)
+        questions = asked.questions()
+        waiting = [q for q in questions if q.id not in skipped]
+        if not waiting:
+            print(
+                f"{len(questions)} left to confirm in {path}" if questions else f"nothing is left to confirm in {path}"
+            )
+            return 1 if questions else 0
+        question = waiting[0]
+        _show(question, len(waiting))
+        key = _key()
+        if key in ("q", "\x03", "\x04", ""):
+            print(f"stopped; {len(questions)} left to confirm in {path}")
+            return 1
+        if key == "s":
+            skipped.add(question.id)
+            continue
+        answer = _answer(question, key)
+        if answer is None:
+            print("  that is none of the keys")
+            continue
+        try:
+            write_edit(path, asked.answered(question, answer), as_read=_lines(text))
+        except CannotDo as wrong:
+            print_problems(wrong.problems)
+
+
+def _show(question: Question, of: int) -> None:
+    print(f"\n{printable(question.words)}   ({of} to go)")
+    if question.read_from:
+        print(f"  read from “{printable(question.read_from)}”")
+    for n, choice in enumerate(question.choices, 1):
+        print(f"  {n}  {printable(choice.words)}{_effect(choice)}")
+    more = {
+        "food": "o another food, l its label, ",
+        "label": "o another food, l its label, ",
+        "amount": "w another amount, ",
+        "servings": "w another number, ",
+    }
+    print(f"  {more.get(question.asks, 'w something else, ')}s skip, q stop")
+
+
+def _effect(choice: AnswerChoice) -> str:
+    if choice.energy_kcal is None or choice.net_carbs_g is None:
+        return ""
+    holds = f"; allergens: {', '.join(choice.allergens)}" if choice.allergens else ""
+    return f"   a serving then has at least {choice.energy_kcal:.0f} kcal, {choice.net_carbs_g:.1f} g net carbs{holds}"
+
+
+def _answer(question: Question, key: str) -> object:
+    """What the key answers; None where it is no key of the question."""
+    if key.isdigit() and 1 <= int(key) <= len(question.choices):
+        return question.choices[0].words if question.asks == "servings" else int(key)
+    if key == "l" and question.asks in ("food", "label"):
+        return _label()
+    if key == "o" and question.asks in ("food", "label"):
+        return input("  which food? ").strip()
+    if key == "w" and question.asks not in ("food", "label"):
+        return input("  how much? " if question.asks != "servings" else "  how many? ").strip()
+    return None
+
+
+def _label() -> dict[str, float]:
+    from scriptkit.confirming import FIGURES
+
+    given: dict[str, float] = {}
+    for name in FIGURES:
+        text = input(f"  {name} per 100 g (empty: not on the label): ").strip().replace(",", ".")
+        if text:
+            value = _number(text)
+            given[name] = value if isinstance(value, float) else -1.0
+    return given
+
+
+def _key() -> str:
+    """One key, without Enter where the terminal allows it."""
+    sys.stdout.write("  > ")
+    sys.stdout.flush()
+    try:
+        import termios
+        import tty
+
+        number = sys.stdin.fileno()
+        before = termios.tcgetattr(number)
+    except (ImportError, OSError, ValueError):
+        return sys.stdin.readline().strip()[:1]
+    try:
+        tty.setcbreak(number)
+        key = sys.stdin.read(1)
+    finally:
+        termios.tcsetattr(number, termios.TCSADRAIN, before)
+    print(key if key.isprintable() else "")
+    return key
