@@ -22,6 +22,11 @@ _JSON_LD = re.compile(r"application/ld\+json", re.IGNORECASE)
 _ITEM = re.compile(r"schema\.org/Recipe\b|\btypeof\s*=\s*[\"']?[\w:]*\bRecipe\b", re.IGNORECASE)
 _ENDS_ITSELF = frozenset({"li", "p", "tr", "td", "th", "dt", "dd", "option"})
 """Elements whose end may be left out: the next of its kind ends it."""
+_OF_A_RECIPE = frozenset({
+    "recipeIngredient", "ingredients", "recipeInstructions", "recipeYield", "nutrition", "prepTime", "cookTime", "totalTime",
+})  # fmt: skip
+_RDFA = frozenset({"recipe", "nutritioninformation", "howtostep", "howtosection", "person", "organization"})
+"""Types that a recipe is made of; other vocabularies mark pages, too."""
 MOST_VALUES = 2_000
 """Of one property."""
 MOST_MICRODATA = 1_000_000
@@ -76,8 +81,9 @@ class _Reader(HTMLParser):
             for n in told.get("property", "").split()
             if not n.startswith("og:")
         )
-        parent = next((i.node for i in reversed(self._open) if i.node is not None), None)
-        if "itemscope" in told or "typeof" in told:
+        parent = self._parent(names)
+        rdfa = re.split(r"[/:#]", told.get("typeof", "").strip())[-1].casefold() in _RDFA
+        if "itemscope" in told or rdfa:
             kind = told.get("itemtype") or told.get("typeof", "")
             node: dict[str, Any] = {"@type": re.split(r"[/:#]", kind.strip().rstrip("/"))[-1]}
             if names and parent is not None:
@@ -110,11 +116,18 @@ class _Reader(HTMLParser):
             self._ended()
         self._ended()
 
+    def _parent(self, names: tuple[str, ...]) -> dict[str, Any] | None:
+        """The item that the properties belong to: the one they stand in; where a stray end tag has closed it, the last recipe."""
+        inside = next((i.node for i in reversed(self._open) if i.node is not None), None)
+        if inside is None and self.items and not _OF_A_RECIPE.isdisjoint(names):
+            return self.items[-1]
+        return inside
+
     def _ended(self) -> None:
         """The innermost element is over, and with it what it is or holds."""
         while self._open and self._open[-1].depth >= len(self._tags):
             done = self._open.pop()
-            parent = next((i.node for i in reversed(self._open) if i.node is not None), None)
+            parent = self._parent(done.names)
             if done.text is not None and parent is not None:
                 self._add(parent, done.names, "".join(done.text))
         self._count[self._tags.pop()] -= 1

@@ -40,6 +40,13 @@ def test_microdata_with_stray_and_missing_end_tags() -> None:
     )
 
 
+def test_properties_behind_a_stray_end_tag_are_still_the_recipes() -> None:
+    page = """<html><body><div><div itemscope itemtype="https://schema.org/Recipe"><b itemprop="name">Quay pie</b></div></div></div>
+    <meta itemprop="recipeYield" content="4"><ul><li itemprop="ingredients">300 g leeks</li></ul><p itemprop="name">Other</p></body></html>"""
+    raw = found(page, "p.html")
+    assert (raw.name, raw.serves, raw.ingredients) == ("Quay pie", "4", ("300 g leeks",))
+
+
 @pytest.mark.parametrize("kind", ["Recipe", "schema:Recipe", "http://schema.org/Recipe"])
 def test_rdfa(kind: str) -> None:
     page = f"""<html><head><meta property="og:title" content="a page"></head><body><article vocab="https://schema.org/" typeof="{kind}">
