@@ -84,7 +84,7 @@ def test_a_file_without_an_end_is_told_by_every_reader_and_nothing_written(
     run: Run, tmp_path: Path, arguments: tuple[str, ...]
 ) -> None:
     (tmp_path / "own").mkdir()
-    for name in ("endless.yaml", "own/description.txt", "own/on-set.js"):
+    for name in ("endless.yaml", "own/description.txt", "own/stage.js"):
         (tmp_path / name).symlink_to(ENDLESS)
     before = sorted(p.name for p in tmp_path.iterdir())
     done = run(*arguments)

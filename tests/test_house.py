@@ -51,6 +51,7 @@ FLOORS = [
     "video",
     "burning",
     "papers",
+    "stage_server",
     "pack",
     "cli",
     "__main__",

@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 import typer
 from conftest import ROOT
+from serving import serving
 
 from scriptkit import __version__
 from scriptkit.cli import app
@@ -60,6 +61,10 @@ def test_the_examples_of_the_help_run(
     if "examples" in line:  # in an empty folder, after the one line that the help sends to
         assert LAY_OUT in run(name, "--help").stdout
         assert run(*shlex.split(LAY_OUT)[1:]).returncode == 0
+    if name == "serve":  # until somebody stops it
+        with serving(tmp_path, *words[2:]) as served:
+            assert served.get("stage.html")
+        return
     done = run(*words[1:])
     assert done.returncode == (1 if "faulty" in line else 0), done.stderr
     if "-o" in words:

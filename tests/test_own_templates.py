@@ -112,7 +112,7 @@ def test_a_folder_that_is_a_link_is_the_folder_it_leads_to(tmp_path: Path) -> No
 @pytest.mark.parametrize(
     ("target", "told"), [("/dev/zero", "outside"), ("gone", "not a file"), ("large", "larger than 1 MB")]
 )
-@pytest.mark.parametrize("name", ["pinned-comment.txt", "on-set.js"])
+@pytest.mark.parametrize("name", ["pinned-comment.txt", "stage.js"])
 def test_what_stands_in_the_place_of_ours_and_is_no_template_is_told(
     tmp_path: Path, name: str, target: str, told: str
 ) -> None:
@@ -184,9 +184,9 @@ def test_what_own_templates_do_every_day_is_not_refused(tmp_path: Path) -> None:
     ]  # fmt: skip
 
 
-def test_an_own_script_of_the_on_set_page_comes_first_and_must_be_text(tmp_path: Path) -> None:
-    assert template_text("on-set.js", own(tmp_path / "t", "let own;\r\n", "on-set.js")) == "let own;\n"
-    assert template_text("on-set.js", own(tmp_path / "none", "", "other.html")) == template_text("on-set.js")
+def test_an_own_script_of_the_stage_page_comes_first_and_must_be_text(tmp_path: Path) -> None:
+    assert template_text("stage.js", own(tmp_path / "t", "let own;\r\n", "stage.js")) == "let own;\n"
+    assert template_text("stage.js", own(tmp_path / "none", "", "other.html")) == template_text("stage.js")
     with pytest.raises(CannotDo) as wrong:
-        template_text("on-set.js", own(tmp_path / "t", b"\xff\xfe", "on-set.js"))
-    assert problem(wrong)[:2] == (str(tmp_path / "t" / "on-set.js"), "template")
+        template_text("stage.js", own(tmp_path / "t", b"\xff\xfe", "stage.js"))
+    assert problem(wrong)[:2] == (str(tmp_path / "t" / "stage.js"), "template")

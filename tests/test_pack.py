@@ -145,9 +145,9 @@ HOSTILE = """
 
 def test_hostile_text_is_harmless_in_every_file(table: Table) -> None:
     files = make_pack(Production(table.read(HOSTILE))).files
-    for name in ("shoot-list.html", "mise-en-place.html", "labels.html", "buying.html"):
+    for name in ("stage.html", "shoot-list.html", "mise-en-place.html", "labels.html", "buying.html"):
         html = files[name]
-        if name == "shoot-list.html":  # its own two: the shots as data, and what works with them
+        if name == "stage.html":  # its own two: the shots as data, and what works with them
             head, data, script = html.split("<script")
             assert data.startswith(' type="application/json" id="shots">{"title":"\\u003cscript\\u003e')
             assert script.startswith(">(() => {")
@@ -202,7 +202,7 @@ def test_the_shoots_papers_alone_are_those_of_the_pack(tmp_path: Path, run: Run)
     whole, papers = contents(tmp_path / "pack"), contents(tmp_path / "shoot")
     assert sorted(papers) == [
         "buying.html", "files/buying.csv", "files/shoot-list.csv", "index.html", "labels.html", "mise-en-place.html",
-        "schedule.html", "script.html", "script.txt", "shoot-list.html",
+        "schedule.html", "script.html", "script.txt", "shoot-list.html", "stage.html",
     ]  # fmt: skip
     for name in papers:  # all but the tabs, which lead to what there is
         one, other = (

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 from conftest import EXAMPLES, ROOT
+from serving import serving
 
 from scriptkit.cli import PAGES
 from scriptkit.papers.files import FILES
@@ -56,8 +57,12 @@ def test_the_readme_names_every_file_of_a_pack_and_no_other() -> None:
 
 @pytest.mark.usefixtures("kitchen")
 @pytest.mark.parametrize("line", COMMANDS)
-def test_commands_of_the_papers_run(line: str, run: Run, request: pytest.FixtureRequest) -> None:
+def test_commands_of_the_papers_run(line: str, run: Run, request: pytest.FixtureRequest, tmp_path: Path) -> None:
     words = shlex.split(line)[1:]
+    if words[0] == "serve":  # until somebody stops it
+        with serving(tmp_path, *words[1:]) as served:
+            assert served.get("stage.html")
+        return
     if words[0] == "preview":
         request.getfixturevalue("ffmpeg")
     done = run(*words)

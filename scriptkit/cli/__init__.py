@@ -28,6 +28,7 @@ COMMANDS = (
     "food",
     "schema",
     "pack",
+    "serve",
     "paper_edit",
     "coverage",
     "captions",

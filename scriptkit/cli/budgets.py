@@ -11,6 +11,7 @@ SECONDS, MEGABYTES = "SCRIPTKIT_SECONDS", "SCRIPTKIT_MEGABYTES"
 """Variables of the environment that allow more, or less."""
 _USUAL = Budget(120, 3_000)
 _BUDGETS = {
+    "serve": Budget(86_400, 3_000),
     "pair": Budget(600, 3_000), "schedule": Budget(600, 3_000), "coverage": Budget(600, 3_000), "captions": Budget(600, 3_000),
     "publish": Budget(600, 3_000), "proof": Budget(600, 3_000), "conform": Budget(600, 3_000), "contact-sheet": Budget(600, 3_000),
     "preview": Budget(600, 3_000), "pack": Budget(3_600, 3_000), "shoot": Budget(3_600, 3_000),

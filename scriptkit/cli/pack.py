@@ -52,7 +52,7 @@ def pack(
     HelpPage(
         short="the papers of the shoot alone",
         reads="a dish, a meal or a folder of them.",
-        writes="shot list, mise en place, labels, buying list, script and schedule into DIR: open index.html first. All of them "
+        writes="stage page, shot list, mise en place, labels, buying list, script and schedule into DIR: open index.html first. All of them "
         "or none.",
         examples=(f"scriptkit shoot {SUPPER} -o papers",),
     ),
@@ -65,7 +65,7 @@ def shoot(
     quiet: Quiet = False,
     json: Json = False,
 ) -> None:
-    """The papers of the shoot alone: shot list, mise en place, labels, buying list, script, schedule."""
+    """The papers of the shoot alone: stage page, shot list, mise en place, labels, buying list, script, schedule."""
     raise typer.Exit(
         run(source, output, templates=templates, shoot_only=True, to_print=to_print, as_json=json, quiet=quiet)
     )

@@ -17,7 +17,7 @@ from scriptkit.problems import in_order
     "paper-edit",
     HelpPage(
         short="the circled takes in script order",
-        reads="a dish or a meal, and the take log (.csv) that the on-set page saved or a person typed.",
+        reads="a dish or a meal, and the take log (.csv) that the stage page saved or a person typed.",
         writes="paper-edit.csv into DIR; also paper-edit.edl (CMX 3600) and paper-edit.otio where OpenTimelineIO is installed.",
         examples=(f"scriptkit paper-edit {SUPPER} --log examples/harbour-supper-takes.csv -o edit",),
     ),

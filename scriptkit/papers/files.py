@@ -17,7 +17,7 @@ from scriptkit.papers.page import Page, values_of
 from scriptkit.papers.schedule import no_schedule_of, schedule_page_of
 from scriptkit.papers.script import reading_text, two_columns
 from scriptkit.papers.shoot_list import shoot_list_of, write_shots
-from scriptkit.papers.stage import SCRIPTS, stage_of
+from scriptkit.papers.stage import SCRIPTS, stage_data, stage_of
 from scriptkit.papers.today import today_of
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Problem
@@ -46,6 +46,7 @@ FILES: dict[str, PackPart] = {
     "buying.html": PackPart.SHOOT,
     "mise-en-place.html": PackPart.SHOOT,
     "labels.html": PackPart.SHOOT,
+    "stage.html": PackPart.SHOOT,
     "schedule.html": PackPart.SHOOT,
     "shoot-list.html": PackPart.SHOOT,
     "script.html": PackPart.SHOOT,
@@ -201,12 +202,18 @@ def _page_with_allergens(day: Preproduction, here: str, present: Collection[str]
     return replace(_page(day, here, present), allergens=tuple(day.allergens.lines()))
 
 
+def stage_page(day: Preproduction, own: str = "", present: Collection[str] = (), *, served: bool = False) -> str:
+    """The page that stands by the stove. ``served``: it may ask the machine that it comes from; else it asks nobody."""
+    data = stage_data(day.plan, day.order, day.script, day.cautions, rate_of(day.source))
+    stage = stage_of(data, [template_text(name, own) for name in SCRIPTS], served=served)
+    return render("stage.html", own, page=_page(day, "stage.html", present), **values_of(stage))
+
+
 def _shoot_list(day: Preproduction, own: str, present: Collection[str]) -> str:
-    scripts = [template_text(name, own) for name in SCRIPTS]
     shots = shoot_list_of(day.plan, day.shots, day.cautions, day.order)
-    stage = stage_of(day.plan, day.order, rate_of(day.source), scripts)
-    page = _page_with_allergens(day, "shoot-list.html", present)
-    return render("shoot-list.html", own, page=page, **values_of(shots), **values_of(stage))
+    return render(
+        "shoot-list.html", own, page=_page_with_allergens(day, "shoot-list.html", present), **values_of(shots)
+    )
 
 
 def _mise_en_place(day: Preproduction, own: str, present: Collection[str]) -> str:
@@ -243,6 +250,7 @@ _SHOOT: dict[str, Callable[[Preproduction, str, Collection[str]], str | None]] =
     "buying.html": _buying,
     "mise-en-place.html": _mise_en_place,
     "labels.html": _labels,
+    "stage.html": stage_page,
     "schedule.html": _schedule,
     "shoot-list.html": _shoot_list,
     "script.html": _script,

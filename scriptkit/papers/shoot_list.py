@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
+from scriptkit.recipe.dish import Step
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.shooting_order import CoverageOrder, block_of, order_of
 from scriptkit.shoot.mise_en_place import grams_text, household_text, left_behind_lines
@@ -224,15 +225,21 @@ def rows_of(shots: Sequence[Shot], cautions: Sequence[Caution], order: CoverageO
     several = len({s.dish.file for s in shots if s.dish is not None}) > 1
     for before, shot, after in zip([None, *listed], listed, [*listed[1:], None], strict=False):
         first = before is None or before.step is not shot.step
-        here = [c for c in cautions if first and c.step is not None and c.step is shot.step]
-        lines = [line for c in here for line in (*c.overlay, c.doneness.line() if c.doneness else "") if line]
-        row = _row(shot, tuple(dict.fromkeys(lines)), cooked[shot.number], grouped[shot.number])
+        care = short_cautions(shot.step, cautions) if first and shot.step is not None else ()
+        row = _row(shot, care, cooked[shot.number], grouped[shot.number])
         at = order.start_min.get(shot.number)
         name = shot.dish.short if several and shot.dish is not None else ""
         last = after is None or after.step is not shot.step
         behind = left_behind_lines(shot.dish, shot.step) if last and shot.dish and shot.step else ()
         rows.append(replace(row, dish=name, left_behind=behind, start="" if at is None else _after(at)))
     return rows
+
+
+def short_cautions(step: Step, cautions: Sequence[Caution]) -> tuple[str, ...]:
+    """The cautions of a step in a few words, each once."""
+    here = [c for c in cautions if c.step is step]
+    lines = [line for c in here for line in (*c.overlay, c.doneness.line() if c.doneness else "") if line]
+    return tuple(dict.fromkeys(lines))
 
 
 def _after(minute: float) -> str:

@@ -1,4 +1,4 @@
-"""What makes the shoot list an on-set page: its script, and the shots, gates and time code that the script works with."""
+"""The stage page: what stands by the stove. Its script, and the shots, waits, gates and time code that the script works with."""
 
 from __future__ import annotations
 
@@ -6,33 +6,51 @@ import base64
 import hashlib
 import json
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
+from scriptkit.measure.durations import format_duration
 from scriptkit.measure.timecode import FrameRate
+from scriptkit.papers.shoot_list import short_cautions
 from scriptkit.papers.tables import Json, JsonObject
 from scriptkit.problems import printable
-from scriptkit.recipe.dish import Dish, Step
+from scriptkit.publish.chapter_names import step_name
+from scriptkit.recipe.dish import Addition, Dish, Step
+from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.day_graph import StepKey
 from scriptkit.shoot.day.gates import Gates, key_of
 from scriptkit.shoot.day.shooting_order import CoverageOrder
+from scriptkit.shoot.log.take_log import title_key
+from scriptkit.shoot.mise_en_place import grams_text, household_text
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, Plan
+from scriptkit.shoot.script.script import Script
 from scriptkit.shoot.shots.shots import Shot
 
 if TYPE_CHECKING:
     from markupsafe import Markup
 
 Thing = TypeVar("Thing")
-SCRIPTS = ("on-set-takes.js", "on-set-log.js", "on-set.js")
-"""The templates that make the page's script, one after another: what it knows, the log as a file, the page and its taps."""
+SCRIPTS = (
+    "stage-log.js",
+    "stage-csv.js",
+    "stage-keep.js",
+    "stage-view.js",
+    "stage-timers.js",
+    "stage-send.js",
+    "stage-sheets.js",
+    "stage.js",
+)
+"""The templates that make the page's script, one after another: the list and the events, the log as a file, how the device keeps
+it, what is shown, the timers, what is sent where the page is served, the sheets, and the taps."""
 _OUT_OF_SCRIPT = {c: f"\\u{ord(c):04x}" for c in "<>&\u2028\u2029"}
 """Characters that could end a script element, or a line of JavaScript, are written as JSON's escapes."""
+_SOUNDS = {"SYNC": "To camera", "VO": "Voice-over, recorded later", "MOS": "No sound"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stage:
-    """The values of the page's script: ``shots_json`` and ``script``, each safe inside its element, and the ``policy`` by
+    """The values of stage.html: ``shots_json`` and ``script``, each safe inside its element, and the ``policy`` by
     which a browser runs this script and no other."""
 
     shots_json: Markup
@@ -40,18 +58,20 @@ class Stage:
     policy: str
 
 
-def stage_of(plan: Plan, order: CoverageOrder, rate: FrameRate, scripts: Sequence[str]) -> Stage:
-    """``scripts`` are the texts of SCRIPTS, which share one scope."""
+def stage_of(data: JsonObject, scripts: Sequence[str], *, served: bool = False) -> Stage:
+    """``scripts`` are the texts of SCRIPTS, which share one scope. ``served``: the page may ask the machine that it comes from, and
+    nobody else; else it asks the network for nothing."""
     from markupsafe import Markup
 
     script = one_script(scripts).replace("</", "<\\/")
+    connect = "connect-src 'self'; " if served else ""
     digest = base64.b64encode(hashlib.sha256(script.encode("utf-8")).digest()).decode("ascii")
     return Stage(
-        shots_json=Markup(in_script(shots_data(plan, order, rate))),
+        shots_json=Markup(in_script(data | {"served": True} if served else data)),
         script=Markup(script),
         policy=(
-            "default-src 'none'; font-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; "
-            f"script-src 'sha256-{digest}'"
+            "default-src 'none'; style-src 'unsafe-inline'; font-src data:; base-uri 'none'; form-action 'none'; "
+            f"{connect}script-src 'sha256-{digest}'"
         ),
     )
 
@@ -78,38 +98,98 @@ def in_script(data: Json) -> str:
     return text
 
 
-def shots_data(plan: Plan, order: CoverageOrder, rate: FrameRate) -> JsonObject:
-    """What the page's script knows of the list. ``hash`` names its contents: a log is kept under it on the device.
+# --- what the script knows ------------------------------------------------------------------------------------------------
 
-    A shot is [slate, number of its step or -1, number of its dish or -1, names of its additions], in the order of the printed list;
-    ``day`` are their places in the order of the day, as [first, how many]. A gate is [place of the first shot of a step, place of an earlier gate of
-    which everything is due here too or -1, numbers of the further steps whose additions must be circled before it], in the
-    order of the day. ``ends`` are the places of the shots that end the day.
+
+def stage_data(
+    plan: Plan, order: CoverageOrder, script: Script, cautions: Sequence[Caution], rate: FrameRate
+) -> JsonObject:
+    """What the page's script knows. ``key`` names the dish or meal: a log is kept under it on the device, and outlives a new edition
+    of the list; ``edition`` names the contents.
+
+    A shot is [slate, number of its step or -1, number of its dish or -1, additions, picture, framing, sound, line, marks], in the order
+    of the printed list; an addition is [name, amount, as a cook measures it, grams as planned or null]; ``picture`` is empty where
+    additions are shown; ``marks`` are 1: cannot be shot again, 2: its step's wait begins when it is taken, 4: the line of an earlier
+    shot runs on over it. Empty cells at the end are left out. A step is [id, name, vessel, heat, milliseconds of its wait, the
+    wait in words, short cautions]. ``day`` are the places of the shots in the order of the day, as [first, how many]. A gate is [place of the first shot of a
+    step, place of an earlier gate of which everything is due here too or -1, numbers of the further steps whose additions must
+    be circled before it], in the order of the day. ``ends`` are the places of the shots that end the day.
     """
     shots = order.listed
     steps: list[Step] = []
     dishes: list[Dish] = []
+    owners: list[Dish] = []
+    numbers: list[tuple[int, int]] = []
+    lines = {row.shot.number: row for passage in script.passages for row in passage.rows}
+    begins = set(_begin_waits(order.cooked))
     rows: list[list[Json]] = []
     for shot in shots:
         step = -1 if shot.step is None else _number_of(shot.step, steps)
         dish = -1 if shot.dish is None else _number_of(shot.dish, dishes)
-        rows.append([shot.slate, step, dish, [printable(a.ingredient.name) for a in shot.additions]])
+        numbers.append((step, dish))
+        if len(owners) < len(steps) and shot.dish is not None:
+            owners.append(shot.dish)
+        line = lines.get(shot.number)
+        marks = int(shot.irreversible) + 2 * (shot.number in begins) + 4 * bool(line and line.runs_on)
+        cells: list[Json] = [
+            shot.slate, step, dish, [_addition(a) for a in shot.additions], "" if shot.additions else printable(shot.what),
+            printable(_framing(shot)), _SOUNDS.get(shot.sound, shot.sound), printable(line.text) if line else "", marks,
+        ]  # fmt: skip
+        while not cells[-1]:
+            cells.pop()
+        rows.append(cells)
     place = {shot.number: n for n, shot in enumerate(shots)}
     data: JsonObject = {
         "title": printable(plan.title),
         "file": file_name(plan.title),
+        "key": title_key(plan.title),
         "rate": [rate.exact.numerator, rate.exact.denominator, rate.nominal, rate.dropped],
-        "dishes": [printable(d.name) for d in dishes],
-        "steps": [printable(s.id) for s in steps],
+        "dishes": [[printable(d.name), printable(d.short or d.name)] for d in dishes],
+        "steps": [_step_cells(step, dish, cautions) for step, dish in zip(steps, owners, strict=True)],
         "shots": [*rows],
         "day": _runs([place[shot.number] for shot in order.cooked]),
         "gates": _short_gates(
-            [(n, {_step(rows[due]) for due in needed}) for n, needed in gates_of(shots, order.cooked)]
+            [(n, {numbers[due][0] for due in needed}) for n, needed in gates_of(shots, order.cooked)]
         ),
         "ends": [n for n, shot in enumerate(shots) if shot.stage in (CLOSING, MEAL_CLOSING)],
     }
-    data["hash"] = hashlib.sha256(in_script(data).encode("utf-8")).hexdigest()[:16]
+    data["edition"] = hashlib.sha256(in_script(data).encode("utf-8")).hexdigest()[:16]
     return data
+
+
+def _addition(addition: Addition) -> list[Json]:
+    grams = None if addition.grams is None else round(addition.grams, 1)
+    return [printable(addition.ingredient.name), grams_text(addition), printable(household_text(addition)), grams]
+
+
+def _step_cells(step: Step, dish: Dish, cautions: Sequence[Caution]) -> list[Json]:
+    wait = step.wait_ms or 0
+    cells: list[Json] = [
+        printable(step.id), printable(step_name(step, dish)), printable(step.reading.written_vessel), printable(step.reading.heat.shown),
+        wait, format_duration(wait) if wait else "", [printable(line) for line in short_cautions(step, cautions)],
+    ]  # fmt: skip
+    while not cells[-1]:
+        cells.pop()
+    return cells
+
+
+def _framing(shot: Shot) -> str:
+    """``overhead``, ``close-up, CU three-quarter, slow push-in``: what the camera does."""
+    look = shot.look
+    framed = "" if look.kind == look.angle and look.size == "OH" else f"{look.size} {look.angle}".strip()
+    return ", ".join(part for part in (look.kind, framed, "" if look.move == "static" else look.move) if part)
+
+
+def _begin_waits(day: Sequence[Shot]) -> Iterator[int]:
+    """The numbers of the shots with which a step's wait begins: the last that shows an addition of it go in, else its first."""
+    of_step: dict[StepKey, list[Shot]] = {}
+    for shot in day:
+        key = key_of(shot)
+        if key is not None and shot.step is not None and shot.step.wait_ms:
+            of_step.setdefault(key, []).append(shot)
+    for shots in of_step.values():
+        adding = [shot for shot in shots if shot.additions]
+        yield (adding[-1] if adding else shots[0]).number
 
 
 def _short_gates(gates: Sequence[tuple[int, set[int]]]) -> list[Json]:
@@ -131,10 +211,6 @@ def _runs(places: Sequence[int]) -> list[Json]:
         else:
             found.append([place, 1])
     return [*found]
-
-
-def _step(row: Sequence[Json]) -> int:
-    return int(str(row[1]))
 
 
 def _number_of(thing: Thing, seen: list[Thing]) -> int:

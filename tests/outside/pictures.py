@@ -31,10 +31,11 @@ class Picture:
     width: int = A4
     height: int = 760
     past: int = 0
+    pages_on: int = 0
 
 
 PICTURES = (
-    Picture(name="shoot-list", page="shoot-list.html", width=PHONE, height=780, past=1500),
+    Picture(name="stage", page="stage.html", width=PHONE, height=844, pages_on=6),
     Picture(name="mise-en-place", page="mise-en-place.html"),
     Picture(name="script", page="script.html"),
     Picture(name="schedule", page="schedule.html"),
@@ -42,7 +43,7 @@ PICTURES = (
     Picture(name="coverage", page="coverage.html"),
 )
 SHOOT = datetime.datetime(2026, 10, 5, 9, 40, tzinfo=datetime.UTC)
-"""What the on-set page's clock shows: the day of the example's take log."""
+"""What the stage page's clock shows: the day of the example's take log."""
 OVERLAY, OVERLAY_S = "overlay", 74.0
 """A frame of the preview, at a second where an addition's lower third stands."""
 
@@ -82,6 +83,8 @@ def photograph(pack: Path, shots: Path) -> None:
             page.clock.set_fixed_time(SHOOT)
             page.goto((pack / picture.page).as_uri())
             page.mouse.wheel(0, picture.past)
+            for _ in range(picture.pages_on):
+                page.keyboard.press("PageDown")
             page.wait_for_timeout(200)
             page.screenshot(path=shots / f"{picture.name}.png")
             page.close()

@@ -80,12 +80,22 @@ def stands(wanted: str, number: str, text: str) -> bool:
 
 
 PAGES = {
-    "out-meal": {"shoot-list", "mise-en-place", "labels", "buying", "script", "schedule", "recipe-card", "coverage"},
-    "out-dish": {"shoot-list", "mise-en-place", "labels", "buying", "script", "schedule", "recipe-card"},
+    "out-meal": {
+        "stage",
+        "shoot-list",
+        "mise-en-place",
+        "labels",
+        "buying",
+        "script",
+        "schedule",
+        "recipe-card",
+        "coverage",
+    },
+    "out-dish": {"stage", "shoot-list", "mise-en-place", "labels", "buying", "script", "schedule", "recipe-card"},
     "out-publish": {"recipe-card"},
     "out-coverage": {"coverage", "contact-sheet"},
 }
-OWN = {"shoot-list": [["application/json", ""], ["", ""]], "recipe-card": [["application/ld+json", ""]]}
+OWN = {"stage": [["application/json", ""], ["", ""]], "recipe-card": [["application/ld+json", ""]]}
 
 
 def test_the_watch_would_see_a_script_and_a_request(watch: Watch, tmp_path: Path) -> None:
@@ -133,7 +143,7 @@ def test_nothing_runs_on_any_page_and_every_text_is_text(hostile: Hostile, watch
 
 
 def test_a_hostile_log_opened_on_the_page_is_text_there(hostile: Hostile, watch: Watch) -> None:
-    path = hostile.folder / "out-meal" / "shoot-list.html"
+    path = hostile.folder / "out-meal" / "stage.html"
     watch.open(path)
     watch.page.set_input_files("#log", str(hostile.folder / "log.csv"))
     watch.page.wait_for_function("document.querySelector('#said').textContent.startsWith('Read ')")

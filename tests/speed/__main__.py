@@ -18,8 +18,8 @@ from tests.speed import (
     folder,
     imports,
     long_cut,
-    on_set,
     order_of_cut,
+    stage,
     step_alignment,
     word_clock,
 )
@@ -31,7 +31,7 @@ def main(runs: int, data: Path | None) -> None:
     seen: list[Measured] = []
     seen += show("whole commands", commands.lines(runs))
     seen += show("imports of a command that it does not need", imports.lines())
-    seen += show("the on-set page, a processor 4 times slower", on_set.lines(runs))
+    seen += show("the stage page, a processor 4 times slower", stage.lines(runs))
     seen += show("captions of 100,000 cues", captions.lines())
     seen += show("coverage of long transcripts", long_cut.lines(runs))
     seen += show("a folder of 500 dishes, one warm process", folder.lines())

@@ -1,7 +1,7 @@
 """Gates: which additions must have a circled take before a shot, and from which moment an addition cannot be filmed any more.
 
 An addition is due before a step that takes over what it went into, in whatever order the cook works; what no step takes over is due
-when the day ends. The on-set page, coverage and tests ask this, and nobody else decides it.
+when the day ends. The stage page, coverage and tests ask this, and nobody else decides it.
 """
 
 from __future__ import annotations

@@ -7,12 +7,15 @@ import re
 from collections.abc import Sequence
 from fractions import Fraction
 
+from scriptkit.measure.amounts import Kind, NotAnAmount, parse_amount
 from scriptkit.measure.timecode import FrameRate, NotATimecode, frames_of
 from scriptkit.problems import any_of, nearest, printable
 from scriptkit.shoot.log.csv_cells import harmless
 
 CIRCLED, HOLD, NG, FALSE_START = "circled", "hold", "NG", "false start"
 VERDICTS = (CIRCLED, HOLD, NG, FALSE_START)
+WEIGHED = "weighed"
+"""In the place of a verdict: the row is no take, but what the scale said."""
 _VERDICT_WORDS = {
     "circled": CIRCLED, "circle": CIRCLED, "good": CIRCLED, "ok": CIRCLED, "hold": HOLD, "held": HOLD, "ng": NG,
     "n.g.": NG, "no good": NG, "false start": FALSE_START, "fs": FALSE_START,
@@ -77,6 +80,22 @@ def whole_number(text: str, what: str) -> int | None:
     if not found or int(found[1]) < 1:
         raise NotACell(f"“{text}” is no {what} number", f"write the {what} as 1, 2, 3 …", "bad-number")
     return int(found[1])
+
+
+def weight_g(text: str) -> float:
+    """Grams of a weight as a cook writes it: ``28 g``, ``1,9 kg``; a figure alone is grams. Raises NotACell.
+
+    >>> [weight_g(t) for t in ("28 g", "1,9 kg", "30")]
+    [28.0, 1900.0, 30.0]
+    """
+    words = text.strip().replace(",", ".")
+    try:
+        amount = parse_amount(f"{words} g" if re.fullmatch(r"[0-9.]+", words) else words)
+    except NotAnAmount as wrong:
+        raise NotACell(f"“{text.strip()}” is no weight", wrong.hint or "write it as 28 g", "bad-weight") from None
+    if amount.kind is not Kind.MASS:
+        raise NotACell(f"“{text.strip()}” is no weight", "write g, kg, oz or lb", "bad-weight")
+    return float(amount.grams)
 
 
 _DATE = r"(?:\d{1,4}[-/.]\d{1,2}[-/.]\d{1,4}[ T]+)?"

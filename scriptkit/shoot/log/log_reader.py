@@ -12,6 +12,7 @@ from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
 from scriptkit.shoot.log.csv_cells import Cell, decoded, rows_of
 from scriptkit.shoot.log.log_cells import (
+    WEIGHED,
     NotACell,
     folded,
     names_in,
@@ -19,9 +20,10 @@ from scriptkit.shoot.log.log_cells import (
     time_code,
     unguarded,
     verdict,
+    weight_g,
     whole_number,
 )
-from scriptkit.shoot.log.take_log import COLUMNS, Take, TakeLog, day_frames, overlaps, rate_of, split_slate
+from scriptkit.shoot.log.take_log import COLUMNS, Take, TakeLog, Weighing, day_frames, overlaps, rate_of, split_slate
 from scriptkit.shoot.shots.shots import Shot
 
 T = TypeVar("T")
@@ -58,9 +60,8 @@ def read_log(raw: bytes, file: str, source: Dish | Meal, shots: Sequence[Shot]) 
         reader.row({name: row[n] for name, n in columns.items() if n < len(row)}, row[0].place)
     reader.whole_log()
     takes = tuple(reader.takes)
-    return TakeLog(
-        takes=takes, problems=tuple(in_order([*reader.problems, *overlaps(takes, reader.rate)])), lines=lines
-    )
+    problems = tuple(in_order([*reader.problems, *overlaps(takes, reader.rate)]))
+    return TakeLog(takes=takes, problems=problems, lines=lines, weighings=tuple(reader.weighings.values()))
 
 
 class _Reader:
@@ -74,6 +75,8 @@ class _Reader:
         self.title = source.name
         self.by_slate = {shot.slate: shot for shot in shots}
         self.takes: list[Take] = []
+        self.weighings: dict[tuple[str, int], Weighing] = {}
+        """The last of each thing, by the dish's file and the addition's number; of a dish as cooked, 0."""
         self.problems: list[Problem] = []
         self.strangers: list[tuple[Place, str]] = []
         self.moved: list[Take] = []
@@ -123,6 +126,9 @@ class _Reader:
         if title and title not in self.titles:
             self.strangers.append((at("title"), text("title")))
             return
+        if folded(text("verdict")) == WEIGHED:
+            self._weighing(text, at)
+            return
         number = self._cell(text("take"), lambda t: whole_number(t, "take"), at("take"))
         in_frame = self._cell(text("in"), lambda t: time_code(t, self.rate), at("in"))
         out_frame = self._cell(text("out"), lambda t: time_code(t, self.rate), at("out"))
@@ -149,6 +155,42 @@ class _Reader:
         self.takes.append(take)
         if slate and slate != shot.slate:
             self.moved.append(replace(take, place=at("scene")))
+
+    def _weighing(self, text: Callable[[str], str], at: Callable[[str], Place]) -> None:
+        """What was weighed: the addition that the row names, else the dish as cooked."""
+        before = len(self.problems)
+        grams = self._cell(text("weighed"), weight_g, at("weighed"))
+        found = self._steps(text("step"), text("dish"), at("step"), at("dish"), "")
+        if len(self.problems) > before or grams is None:
+            return
+        dish = found[0][0] if found else self._dish(text("dish"))
+        if dish is None:
+            self.tell(
+                at("dish"),
+                "unknown-dish",
+                "the row does not say which dish was weighed",
+                "write its name in the column `dish`",
+            )
+            return
+        additions = found[0][1].additions if found else ()
+        places, strange = names_in(text("additions"), [a.ingredient.name for a in additions])
+        if strange or len(places) > 1 or bool(found) != bool(places):
+            what = f"“{text('additions')}” is not one of what goes in at {text('step') or 'no step'}"
+            self.tell(
+                at("additions"),
+                "unknown-addition",
+                what,
+                _or_else([a.ingredient.name for a in additions], text("additions")),
+            )
+            return
+        addition = additions[places[0]] if places else None
+        key = (dish.file, addition.number if addition else 0)
+        self.weighings[key] = Weighing(dish=dish, addition=addition, grams=grams, place=at("weighed"))
+
+    def _dish(self, name: str) -> Dish | None:
+        """The dish of this name; without one, the only one there is."""
+        named = [d for d in self.dishes if not name or folded(d.name) == folded(name)]
+        return named[0] if len(named) == 1 else None
 
     def _cell(self, text: str, read: Callable[[str], T], place: Place) -> T | None:
         """What a cell says; None where that is told as a problem."""

@@ -1,12 +1,13 @@
 """The take log: which take of which shot is on which card and clip, from when to when, and what it is worth.
 
-CSV that the on-set page saves, and that a cook can type in a spreadsheet. A take belongs to its step and its additions;
+CSV that the stage page saves, and that a cook can type in a spreadsheet. A take belongs to its step and its additions;
 scene and setup are the slate of the list it was shot from, which may have been printed anew since.
 """
 
 from __future__ import annotations
 
 import csv
+import hashlib
 import io
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -19,7 +20,7 @@ from scriptkit.shoot.shots.shots import Shot
 
 COLUMNS = (
     "title", "dish", "card", "clip", "scene", "setup", "take", "step", "additions", "in", "out", "recorded", "verdict",
-    "remark",
+    "remark", "weighed",
 )  # fmt: skip
 """``title``: the dish or meal that was shot; ``dish``: which of a meal's; ``recorded``: date and time of the wall clock."""
 
@@ -52,19 +53,35 @@ class Take:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Weighing:
+    """What the scale said on the day: grams of an addition as it went in; without one, of the whole dish as cooked."""
+
+    dish: Dish
+    addition: Addition | None
+    grams: float
+    place: Place
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TakeLog:
-    """The takes in the log's order, and everything that could not be understood in it."""
+    """The takes in the log's order, and everything that could not be understood in it. ``weighings``: the last of each thing counts."""
 
     takes: tuple[Take, ...]
     problems: tuple[Problem, ...]
     lines: tuple[str, ...]
     """Of the file, to show the offending one."""
+    weighings: tuple[Weighing, ...] = ()
 
     def usable(self, file: str) -> tuple[Take, ...]:
         """The takes. Raises CannotDo with every problem where anything in the log could not be understood."""
         if any(p.severity == "error" for p in self.problems):
             raise CannotDo(self.problems, {file: self.lines})
         return self.takes
+
+
+def title_key(title: str) -> str:
+    """A short name for a dish or meal, under which a device keeps its log: the same for every edition of its list."""
+    return hashlib.sha256(folded(title).encode("utf-8")).hexdigest()[:16]
 
 
 def rate_of(source: Dish | Meal) -> FrameRate:
@@ -86,7 +103,7 @@ def write_log(takes: Iterable[Take], title: str, rate: FrameRate) -> str:
             "; ".join(a.ingredient.name for a in take.additions),
             "" if take.in_frame is None else label(take.in_frame, rate),
             "" if take.out_frame is None else label(take.out_frame, rate),
-            take.recorded, take.verdict, take.remark,
+            take.recorded, take.verdict, take.remark, "",
         ]  # fmt: skip
         writer.writerow([guarded(cell) for cell in cells])
     return "\ufeff" + out.getvalue()

@@ -1,9 +1,9 @@
-"""Measure the on-set page in Chromium with a processor four times slower, on a list of 300 rows.
+"""Measure the stage page in Chromium with a processor four times slower, on a list of 300 rows.
 
-    python -m tests.speed.on_set [RUNS]
+    python -m tests.speed.stage [RUNS]
 
-Prints how large the page is, how long its script takes to be ready, and how long the first tap takes to be handled and to
-be painted; asserts nothing, for a busy machine is no defect.
+Prints how large the page is, how long its script takes to be ready, and how long taps take to be handled, from the finger on: the
+first, and the slowest of those that follow; asserts nothing, for a busy machine is no defect.
 """
 
 from __future__ import annotations
@@ -24,9 +24,13 @@ SLOWER = 4
 STEPS = 98
 
 WATCH = """
+window.taps = [];
 new PerformanceObserver(found => { for (const e of found.getEntries()) if (e.name === 'click')
-  window.tapped = [e.processingEnd - e.startTime, e.duration]; }).observe({type: 'event', durationThreshold: 16, buffered: true});
+  taps.push([e.processingEnd - e.startTime, e.duration]); }).observe({type: 'event', durationThreshold: 16, buffered: true});
 """
+TAPS = ("#hands button:nth-child(2)", "#hands button:nth-child(3)", "#hands button:nth-child(3)", "#list", "#rows li:nth-child(9) button",
+        "#hands button:nth-child(1)", "#undo", "#change")  # fmt: skip
+"""Roll, Circle, Next, the list, a shot of it, Circle, Undo, Change."""
 
 
 def long_day() -> str:
@@ -43,20 +47,24 @@ def long_day() -> str:
     return "\n".join(["dish: A long day", "servings: 4", "ingredients:", *ingredients, "steps:", *steps])
 
 
-def measure(browser: Any, address: str) -> tuple[float, float, float]:
-    """Milliseconds: until the script is ready, until the first tap is handled, until it is painted."""
+def measure(browser: Any, address: str) -> tuple[float, float, float, float]:
+    """Milliseconds: until the script is ready, until the first tap is handled and painted, and the slowest of the others handled."""
     context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
     page = context.new_page()
     page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
     page.add_init_script(WATCH)
     page.goto(address)
     ready = page.evaluate("performance.getEntriesByType('navigation')[0].domContentLoadedEventEnd")
-    page.get_by_role("button", name="Circle 2A", exact=True).click()
-    while not (tapped := page.evaluate("window.tapped")):
-        page.wait_for_timeout(20)
-    handled, painted = tapped
+    for n, tap in enumerate(TAPS, 1):
+        page.wait_for_timeout(400)
+        page.locator(tap).click()
+        page.wait_for_timeout(400)
+        if n == 1:
+            while not page.evaluate("window.taps.length"):
+                page.wait_for_timeout(20)
+    taps = page.evaluate("window.taps")
     context.close()
-    return ready, handled, painted
+    return ready, *taps[0], max((handled for handled, _ in taps[1:]), default=0.0)  # one below 16 ms is not told
 
 
 def lines(runs: int) -> Iterator[Measured]:
@@ -70,18 +78,18 @@ def lines(runs: int) -> Iterator[Measured]:
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
         source = Path(folder) / "long-day.yaml"
         source.write_text(long_day(), encoding="utf-8")
-        page = Path(folder) / "shoot-list.html"
+        page = Path(folder) / "stage.html"
         page.write_text(make_pack(read(str(source))).files[page.name], encoding="utf-8", newline="")
-        rows = page.read_text(encoding="utf-8").count("class=tick")
-        yield Measured(f"the page with {rows} rows", page.stat().st_size / 1000, "kB", 220)
+        yield Measured("the page with 297 rows", page.stat().st_size / 1000, "kB", 220)
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
         found = [measure(browser, page.as_uri()) for _ in range(runs)]
         browser.close()
-    ready, handled, painted = (statistics.median(times) for times in zip(*found, strict=True))
+    ready, handled, painted, slowest = (statistics.median(times) for times in zip(*found, strict=True))
     yield Measured("script ready", ready, "ms")
-    yield Measured("first tap handled", handled, "ms", 100)
+    yield Measured("first tap handled", handled, "ms", 80)
     yield Measured("first tap painted", painted, "ms")
+    yield Measured("slowest later tap handled", slowest, "ms", 50)
 
 
 if __name__ == "__main__":
-    show("the on-set page", lines(int(sys.argv[1]) if len(sys.argv) > 1 else 5))
+    show("the stage page", lines(int(sys.argv[1]) if len(sys.argv) > 1 else 5))

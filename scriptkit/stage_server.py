@@ -1,0 +1,180 @@
+"""The papers of a shoot and the taps of its stage pages, for the devices of the local network that carry the run's key.
+
+A WSGI application (PEP 3333) without a network of its own: `cli/serve.py` opens the socket.
+"""
+
+from __future__ import annotations
+
+import hmac
+import json
+import os
+import threading
+import time
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from scriptkit.measure.timecode import FrameRate
+from scriptkit.shoot.log.stage_events import NotAnEvent, StageEvent, event_of, replay, write_stage_log
+
+MOST_BYTES = 1_000_000
+"""Of one request: several thousand taps, and a log that is opened on a device."""
+MOST_EVENTS = 100_000
+"""Of one shoot; also the end of what a device that has the key can fill the disk with."""
+AT_ONCE = 500
+"""Events in one answer."""
+_TYPES = {
+    ".html": "text/html",
+    ".csv": "text/csv",
+    ".txt": "text/plain",
+    ".vtt": "text/vtt",
+    ".json": "application/json",
+}
+_HEADERS = [
+    ("Cache-Control", "no-store"), ("X-Content-Type-Options", "nosniff"), ("Referrer-Policy", "no-referrer"), ("X-Frame-Options", "DENY"),
+]  # fmt: skip
+
+Start = Callable[[str, list[tuple[str, str]]], object]
+Answer = tuple[str, str, bytes]
+
+
+class TapBook:
+    """The taps of all devices, on the disk at every tap: each event a line of ``NAME-taps.jsonl``, and what they come to as the take log
+    ``NAME-takes.csv``. A book that is opened again goes on where it was."""
+
+    def __init__(self, folder: Path, name: str, title: str, rate: FrameRate) -> None:
+        self.taps, self.takes = folder / f"{name}-taps.jsonl", folder / f"{name}-takes.csv"
+        self.title, self.rate = title, rate
+        self.raw: list[dict[str, Any]] = []
+        self.events: dict[str, StageEvent] = {}
+        self.lock = threading.Lock()
+        folder.mkdir(parents=True, exist_ok=True)
+        self._open()
+
+    def _open(self) -> None:
+        """A line that was cut off when the laptop died is passed over; what follows it begins on a line of its own."""
+        text = self.taps.read_text(encoding="utf-8", errors="replace") if self.taps.exists() else ""
+        for line in text.splitlines():
+            try:
+                self._take(json.loads(line))
+            except (ValueError, NotAnEvent, RecursionError):
+                continue
+        if text and not text.endswith("\n"):
+            with self.taps.open("a", encoding="utf-8", newline="") as file:
+                file.write("\n")
+
+    def _take(self, raw: Any) -> bool:
+        event = event_of(raw)
+        if event.id in self.events:
+            return False
+        self.events[event.id] = event
+        self.raw.append(raw)
+        return True
+
+    def add(self, sent: Iterable[object]) -> None:
+        """Events to the disk, and only then into the book; those that are in it already are passed over. Raises NotAnEvent before
+        anything is written, and OSError where the disk does not take them."""
+        with self.lock:
+            new: dict[str, Any] = {}
+            for raw in sent:
+                event = event_of(raw)
+                if event.id not in self.events:
+                    new.setdefault(event.id, raw)
+            if not new:
+                return
+            if len(self.events) + len(new) > MOST_EVENTS:
+                raise NotAnEvent("no day has so many taps")
+            with self.taps.open("a", encoding="utf-8", newline="") as file:
+                file.write("".join(json.dumps(raw, ensure_ascii=True) + "\n" for raw in new.values()))
+                file.flush()
+                os.fsync(file.fileno())
+            for raw in new.values():
+                self._take(raw)
+            self._write_takes()
+
+    def _write_takes(self) -> None:
+        text = write_stage_log(replay(self.events.values(), self.rate), self.title, self.rate)
+        beside = self.takes.with_suffix(".csv.new")
+        beside.write_bytes(text.encode("utf-8"))
+        beside.replace(self.takes)
+
+    def since(self, place: int) -> Sequence[dict[str, Any]]:
+        """What came after the first ``place`` events, as it was sent."""
+        return self.raw[place : place + AT_ONCE]
+
+
+class StageServer:
+    """The application: under ``/KEY/`` the papers by their names and, by POST, the taps; anything else is not there.
+
+    ``papers`` gives the text of a paper by its name, None for one that there is not, and ``edition`` names what they were made from.
+    """
+
+    def __init__(
+        self, key: str, papers: Callable[[str], str | None], edition: Callable[[], str], book: TapBook
+    ) -> None:
+        self.key, self.papers, self.edition, self.book = key, papers, edition, book
+        self.run = f"{time.time_ns():x}"
+        self.clocks: dict[str, int] = {}
+
+    def __call__(self, environ: Mapping[str, Any], start: Start) -> list[bytes]:
+        """An answer to one request (PEP 3333)."""
+        status, kind, body = self._answer(environ)
+        headers = [("Content-Type", kind), ("Content-Length", str(len(body))), *_HEADERS]
+        if status.startswith("302"):
+            headers.append(("Location", f"/{self.key}/stage.html"))
+        start(status, headers)
+        return [b"" if environ.get("REQUEST_METHOD") == "HEAD" else body]
+
+    def _answer(self, environ: Mapping[str, Any]) -> Answer:
+        _, _, rest = str(environ.get("PATH_INFO", "")).partition("/")
+        key, slash, name = rest.partition("/")
+        method = environ.get("REQUEST_METHOD")
+        if not slash or not hmac.compare_digest(key.encode("utf-8", "replace"), self.key.encode("ascii")):
+            return _nothing("404 Not Found")
+        if method == "POST" and name == "taps":
+            return self._taps(environ)
+        if method not in ("GET", "HEAD"):
+            return _nothing("405 Method Not Allowed")
+        if not name:
+            return _nothing("302 Found")
+        text = self.papers(name)
+        if text is None:
+            return _nothing("404 Not Found")
+        return "200 OK", f"{_TYPES.get(Path(name).suffix, 'text/plain')}; charset=utf-8", text.encode("utf-8")
+
+    def _taps(self, environ: Mapping[str, Any]) -> Answer:
+        try:
+            length = int(environ.get("CONTENT_LENGTH") or 0)
+        except ValueError:
+            return _nothing("400 Bad Request")
+        if not 0 <= length <= MOST_BYTES:
+            return _nothing("413 Content Too Large")
+        try:
+            asked = json.loads(environ["wsgi.input"].read(length))
+            if not isinstance(asked, dict) or not isinstance(asked.get("events"), list):
+                return _nothing("400 Bad Request")
+            self.book.add(asked["events"])
+        except (ValueError, RecursionError):  # NotAnEvent is a ValueError
+            return _nothing("400 Bad Request")
+        except OSError:
+            return _nothing("507 Insufficient Storage")
+        self._clock(asked)
+        since = asked.get("since") if asked.get("run") == self.run else 0
+        place = since if isinstance(since, int) and 0 <= since <= len(self.book.raw) else 0
+        found = self.book.since(place)
+        answer = {
+            "run": self.run, "next": place + len(found), "more": place + len(found) < len(self.book.raw), "events": found,
+            "clocks": self.clocks, "edition": self.edition(),
+        }  # fmt: skip
+        return "200 OK", "application/json", json.dumps(answer).encode("utf-8")
+
+    def _clock(self, asked: Mapping[str, Any]) -> None:
+        """How far the clock of a device is behind this one, in milliseconds: the timers of one device are shown on another."""
+        device, now = asked.get("device"), asked.get("now")
+        known = isinstance(device, str) and len(device) <= 40 and (device in self.clocks or len(self.clocks) < 100)
+        if known and isinstance(now, int) and not isinstance(now, bool) and 0 <= now < 10**14:
+            self.clocks[str(device)] = time.time_ns() // 1_000_000 - now
+
+
+def _nothing(status: str) -> Answer:
+    return status, "text/plain; charset=utf-8", b""

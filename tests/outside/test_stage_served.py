@@ -1,0 +1,82 @@
+"""A shoot day on two devices and a laptop, in real browsers: one dies, one loses the network, clocks are wrong, and no tap is lost or counts twice."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from conftest import EXAMPLES, wait_until
+from serving import serving
+from stage_phone import PHONE, Phone
+
+from scriptkit.preproduction import Preproduction
+from scriptkit.recipe.reader import read_source
+from scriptkit.shoot.log.log_reader import read_log
+from scriptkit.shoot.log.take_log import without_circled_take
+
+SUPPER = EXAMPLES / "harbour-supper.yaml"
+ALL_SENT = "document.getElementById('laptop').textContent === 'The laptop has every tap'"
+
+
+def device(browser: Any, link: str, **options: Any) -> tuple[Any, Phone]:
+    context = browser.new_context(viewport=PHONE, has_touch=True, accept_downloads=True, **options)
+    return context, Phone(context, link)
+
+
+def test_a_day_on_two_devices_with_one_dying(browser: Any, tmp_path: Path) -> None:
+    source = read_source(str(SUPPER)).usable()
+    order = Preproduction(source).order.cooked
+    with serving(tmp_path, str(SUPPER), "-o", "day") as served:
+        cook_device, cook = device(browser, served.link)
+        helper_device, helper = device(browser, served.link)
+        helper.page.evaluate("window.skew = 3600000 * 5")  # its clock is five hours ahead
+        third = len(order) // 3
+        for shot in order[:third]:  # the cook rolls, the helper judges
+            cook.tap(f"Roll {shot.slate}")
+            helper.go(shot.slate)
+            wait_until(helper.page, "/ rolls$/.test(document.getElementById('state').textContent)")
+            helper.tap(f"Circle {shot.slate}")
+            wait_until(
+                cook.page,
+                f"!document.getElementById('rolling').textContent.includes('{shot.slate} ') || document.getElementById('rolling').hidden",
+            )
+        helper_device.set_offline(True)  # out of reach: its taps wait in the open page
+        for shot in order[third : 2 * third]:
+            helper.tap(f"Roll {shot.slate}", f"Circle {shot.slate}")
+        wait_until(helper.page, "!document.getElementById('away').hidden")
+        assert helper.text("#away").endswith("taps wait for the laptop")
+        for shot in order[2 * third :]:
+            cook.tap(f"Roll {shot.slate}", f"Circle {shot.slate}")
+        wait_until(cook.page, ALL_SENT)
+        cook_device.close()  # the cook's phone falls into the soup
+        helper_device.set_offline(False)
+        wait_until(helper.page, ALL_SENT)
+        for shot in order:
+            assert helper.state(shot.slate) == "Take 1 circled", shot.slate
+        assert helper.gate() == ""
+        new_device, new = device(browser, served.link)  # another phone scans the code
+        new.go(order[0].slate)
+        wait_until(new.page, "document.getElementById('state').textContent === 'Take 1 circled'")
+        saved = new.save(tmp_path).read_bytes()
+        helper_device.close()
+        new_device.close()
+        laptop = (tmp_path / "day" / "harbour-supper-takes.csv").read_bytes()
+    assert laptop == saved
+    log = read_log(laptop, "takes.csv", source, Preproduction(source).shots)
+    assert len(log.takes) == len(order)
+    assert without_circled_take(log.takes, Preproduction(source).day_dishes) == []
+
+
+def test_a_timer_of_a_device_with_a_wrong_clock_is_right_on_another(browser: Any, tmp_path: Path) -> None:
+    with serving(tmp_path, str(SUPPER), "-o", "day") as served:
+        first_device, first = device(browser, served.link)
+        second_device, second = device(browser, served.link)
+        first.page.evaluate("window.skew = 3600000")
+        first.page.wait_for_timeout(2500)
+        second.page.wait_for_timeout(2500)
+        first.tap("Circle 7B")
+        wait_until(second.page, "!document.getElementById('timers').hidden")
+        minutes = int(second.page.locator("#timers b").text_content().split(":")[0])
+        assert minutes in (6, 7)
+        first_device.close()
+        second_device.close()

@@ -1,0 +1,280 @@
+"""Taps on the stage page in a real browser: one state a shot, one question, changes with a history, undo, the archive, and the gates."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from conftest import wait_until
+from stage_phone import Set, leeks_on_toast, make_set, phone
+
+from scriptkit.papers.stage import gates_of
+from scriptkit.preproduction import Preproduction
+from scriptkit.shoot.day.gates import Gates
+from scriptkit.shoot.log.take_log import rate_of, without_circled_take, write_log
+from scriptkit.shoot.plan import dishes_of
+
+leeks = pytest.fixture(leeks_on_toast)
+
+
+def test_takes_are_counted_stamped_saved_and_read_back(browser: Any, leeks: Set, tmp_path: Path) -> None:
+    with phone(browser, leeks.path) as on:
+        on.desk()
+        for name, value in (("Card", "A001"), ("Next clip", "C0009")):
+            on.page.get_by_label(name).fill(value)
+            on.page.get_by_label(name).press("Tab")
+        on.tap("Close")
+        on.tap("Roll 3A")
+        on.later(3000)
+        assert on.text("#rolling").startswith("● 3A 0:03")
+        on.tap("NG 3A", "Roll 3A")
+        on.later(5000)
+        on.tap("Circle 3A", "Hold 3B", "Change")
+        on.page.get_by_label("Remark").fill('=1+1, "steam"; über ½')
+        on.page.get_by_label("Remark").press("Tab")
+        on.tap("Done")
+        saved = on.save(tmp_path)
+        assert on.file_name == "leeks-on-toast-takes.csv"
+    log = leeks.read(saved)
+    assert log.problems == ()
+    told = [
+        (t.shot.slate, t.number, t.verdict, t.card, t.clip, [a.ingredient.key for a in t.additions]) for t in log.takes
+    ]
+    assert told == [
+        ("3A", 1, "NG", "A001", "C0009", ["butter"]),
+        ("3A", 2, "circled", "A001", "C0010", ["butter"]),
+        ("3B", 1, "hold", "A001", "C0011", ["leek"]),
+    ]
+    first, second, third = log.takes
+    rate = rate_of(leeks.source)
+    assert 90 <= first.frames <= 400  # 3.4 s, and what a slow machine adds
+    assert 150 <= second.frames <= 500
+    assert first.out_frame is not None and second.in_frame is not None and first.out_frame <= second.in_frame
+    assert third.in_frame is None  # nobody tapped Roll
+    assert third.remark == '=1+1, "steam"; über ½'
+    # Wall time and time code are of the same moment, to the second that the wall clock shows.
+    hours, minutes, seconds = map(int, second.recorded[11:].split(":"))
+    assert abs(second.out_frame - (hours * 3600 + minutes * 60 + seconds) * rate.exact) <= rate.nominal  # type: ignore[operator]
+    assert re.search(rb"\d\d:\d\d:\d\d;\d\d", saved.read_bytes())
+    # The page writes the same bytes as the program.
+    assert saved.read_bytes().decode("utf-8") == write_log(log.takes, leeks.source.name, rate)
+    missing = [a.ingredient.key for _, _, a in without_circled_take(log.takes, dishes_of(leeks.source))]
+    assert missing == ["leek", "mustard", "salt"]
+
+
+def test_a_shot_has_one_state_and_its_buttons_are_those_of_it(browser: Any, leeks: Set) -> None:
+    with phone(browser, leeks.path) as on:
+        hands = on.page.locator("#hands button")
+        assert on.state("3A") == "Not filmed"
+        assert hands.all_text_contents() == ["Circle", "Roll", "Next"]
+        on.tap("Roll 3A")
+        assert on.text("#state") == "Take 1 rolls"
+        assert hands.all_text_contents() == ["NG", "Hold", "Circle"]
+        on.tap("Hold 3A")
+        assert on.text("#state") == "Take 1 hold"
+        assert hands.all_text_contents() == ["Circle", "Roll again", "Next"]
+        on.tap("Roll 3A", "NG 3A", "Roll 3A", "Circle 3A")
+        assert on.text("#state") == "Take 3 circled"
+        on.tap("Roll 3A", "NG 3A")
+        assert on.text("#state") == "Take 4 NG, an earlier one circled"
+        on.tap("Next shot")
+        assert on.text("#slate") == "3B"
+
+
+def test_the_second_half_of_a_double_tap_does_nothing(browser: Any, leeks: Set) -> None:
+    with phone(browser, leeks.path) as on:
+        on.go("3A")
+        on.page.evaluate("() => { const b = document.querySelectorAll('#hands button')[1]; b.click(); b.click(); }")
+        assert on.text("#state") == "Take 1 rolls"
+
+
+def test_judging_a_shot_while_another_rolls_asks_once(browser: Any, leeks: Set) -> None:
+    with phone(browser, leeks.path) as on:
+        question = on.page.locator("#ask-sheet")
+        on.tap("Roll 3A", "Circle 3B")
+        assert question.is_visible()
+        assert on.text("#question") == "3A is still rolling. Which take is circled?"
+        on.tap("Cancel")
+        assert on.count() == "0 of 4 additions circled, 0 takes"
+        on.tap("Circle 3B", "3A, which rolls")
+        assert not question.is_visible()
+        assert on.text("#slate") == "3A"
+        assert on.text("#state") == "Take 1 circled"
+        assert on.state("3B") == "Not filmed"
+        on.tap("Roll 4A", "Circle 3B", "3B, without a roll")
+        assert on.state("3B") == "Take 1 circled"
+        assert on.state("4A") == "Take 1 rolls"  # it still does
+
+
+def test_a_second_roll_throws_no_take_away(browser: Any, leeks: Set, tmp_path: Path) -> None:
+    with phone(browser, leeks.path) as on:
+        on.tap("Roll 3A", "Roll 3B")
+        assert on.text("#question") == "3A is still rolling."
+        on.tap("Back to 3A")
+        assert on.text("#slate") == "3A"
+        assert on.text("#state") == "Take 1 rolls"
+        on.tap("Roll 3B", "3A was a false start: roll 3B")
+        assert on.text("#state") == "Take 1 rolls"
+        assert on.state("3A") == "Take 1 false start"
+        on.tap("Circle 3B")
+        log = leeks.read(on.save(tmp_path))
+        assert [(t.shot.slate, t.verdict) for t in log.takes] == [("3A", "false start"), ("3B", "circled")]
+        assert all(t.in_frame is not None for t in log.takes)
+
+
+def test_change_amends_the_last_take_and_keeps_what_it_was(browser: Any, leeks: Set, tmp_path: Path) -> None:
+    with phone(browser, leeks.path) as on:
+        on.tap("Roll 3A", "Circle 3A")
+        assert on.count() == "1 of 4 additions circled, 1 take"
+        on.tap("Change", "NG")
+        assert on.text("#history li").startswith("Take 1 NG (was circled) ")
+        on.tap("Done")
+        assert on.text("#state") == "Take 1 NG"
+        assert on.count() == "0 of 4 additions circled, 1 take"  # the addition follows its take
+        on.page.reload()
+        on.go("3A")
+        on.tap("Change")
+        assert on.text("#history li").startswith("Take 1 NG (was circled) ")
+        on.tap("Circled", "Done")
+        assert on.text("#state") == "Take 1 circled"
+        takes = leeks.read(on.save(tmp_path)).takes
+        assert [(t.number, t.verdict) for t in takes] == [(1, "circled")]
+        assert takes[0].frames > 0
+
+
+def test_a_clip_that_also_covers_another_addition(browser: Any, leeks: Set, tmp_path: Path) -> None:
+    with phone(browser, leeks.path) as on:
+        on.tap("Roll 3A")
+        also = on.page.locator("#also button")
+        assert also.all_text_contents() == ["leek"]
+        on.tap("leek")
+        assert also.get_attribute("aria-pressed") == "true"
+        on.tap("Circle 3A", "Next shot")
+        assert on.text("#slate") == "3C"  # the leek is in the clip
+        assert on.state("3B") == "In a take of another shot"
+        log = leeks.read(on.save(tmp_path))
+        assert [[a.ingredient.key for a in t.additions] for t in log.takes] == [["butter", "leek"]]
+        on.go("3A")
+        on.tap("leek")  # it was not, after all
+        assert on.state("3B") == "Not filmed"
+        assert on.count() == "1 of 4 additions circled, 1 take"
+
+
+def test_nothing_is_missing_until_it_is_too_late_for_it(browser: Any, leeks: Set) -> None:
+    with phone(browser, leeks.path) as on:
+        assert [leeks.shots[n].slate for n, _ in gates_of(leeks.shots)] == ["4A"]
+        assert on.gate() == ""  # nothing has been filmed, and nothing is late
+        on.tap("Circle 3A", "NG 3B")
+        assert on.gate() == "Film before 4A: leek (3B)"  # filmed, and not circled
+        on.tap("Film before 4A: leek (3B)")  # leads to what is missing
+        assert on.text("#slate") == "3B"
+        on.tap("Circle 3B", "Circle 2A", "Circle 3C")
+        assert on.gate() == ""
+        on.tap("Circle 4A")
+        assert on.gate() == ""
+        assert on.count() == "3 of 4 additions circled, 6 takes"
+        on.tap("Circle 4C", "Circle 5A", "Circle 5B")
+        assert on.gate() == "Film before you wash up: salt (4B)"
+        on.tap("Undo")
+        assert on.gate() == ""
+        assert on.text("#said") == "Undone: 5B circled"
+
+
+def test_a_roll_that_begins_too_early_stops_the_cook(browser: Any, leeks: Set) -> None:
+    with phone(browser, leeks.path) as on:
+        on.tap("Circle 3A", "Roll 4A")
+        assert on.gate() == "Film before 4A: leek (3B)"
+        on.tap("Undo")  # it was not meant
+        assert on.gate() == ""
+
+
+@pytest.mark.parametrize("which", ["day", "camera", "film"])
+def test_a_day_on_the_page_has_no_alarm_in_any_order(browser: Any, tmp_path: Path, which: str) -> None:
+    supper = make_set("harbour-supper.yaml", tmp_path)
+    order = Preproduction(supper.source).order
+    shots = {"day": order.cooked, "camera": order.grouped, "film": supper.shots}[which]
+    with phone(browser, supper.path) as on:
+        for shot in shots:
+            on.tap(f"Roll {shot.slate}")
+            assert on.gate() == ""
+            on.tap(f"Circle {shot.slate}")
+            assert on.gate() == ""
+
+
+@pytest.mark.parametrize("key", ["celeriac", "hake", "chives"])
+def test_the_one_addition_that_was_left_out_is_told_on_the_page_and_by_the_program(
+    browser: Any, tmp_path: Path, key: str
+) -> None:
+    supper = make_set("harbour-supper.yaml", tmp_path)
+    planted = next(s for s in supper.shots if [a.ingredient.key for a in s.additions] == [key])
+    gates = Gates(supper.shots)
+    late = {s.step.number for s in gates.too_late_from(planted.additions[0]) if s.step}
+    with phone(browser, supper.path) as on:
+        for shot in Preproduction(supper.source).order.cooked:
+            if shot.slate == planted.slate:
+                continue
+            on.tap(f"Roll {shot.slate}")
+            if shot.dish is planted.dish and shot.step is not None and shot.step.number in late:
+                assert on.gate().endswith(f": {key} ({planted.slate})")
+            on.tap(f"Circle {shot.slate}")
+        assert on.gate() == f"Film before you wash up: {key} ({planted.slate})"
+        log = supper.read(on.save(tmp_path))
+    assert [p.code for p in log.problems] == []
+    missing = without_circled_take(log.takes, dishes_of(supper.source))
+    assert [a.ingredient.key for _, _, a in missing] == [key]
+
+
+def test_shots_come_in_the_order_of_the_day(browser: Any, tmp_path: Path) -> None:
+    supper = make_set("harbour-supper.yaml", tmp_path)
+    order = [s.slate for s in Preproduction(supper.source).order.cooked]
+    with phone(browser, supper.path) as on:
+        shown = [on.text("#slate")]
+        for _ in order[1:]:
+            on.page.keyboard.press("PageDown")
+            shown.append(on.text("#slate"))
+        assert shown == order
+        on.page.evaluate("document.getElementById('list').click()")
+        wait_until(on.page, f"document.querySelectorAll('#rows b').length === {len(order)}")
+        assert on.page.locator("#rows b").all_text_contents() == order
+
+
+def test_undo_takes_back_one_tap_at_a_time_also_after_a_reload(browser: Any, leeks: Set) -> None:
+    with phone(browser, leeks.path) as on:
+        undo = on.page.locator("#undo")
+        assert undo.get_attribute("aria-disabled") == "true"
+        undo.press("Enter")
+        assert on.text("#said") == "There is nothing to undo"
+        on.tap("Roll 3A", "Circle 3A", "Circle 3B")
+        on.page.reload()
+        on.tap("Undo")
+        assert on.text("#said") == "Undone: 3B circled"
+        on.page.reload()
+        on.tap("Undo")
+        assert on.state("3A") == "Take 1 rolls"
+        on.tap("Undo")
+        assert on.state("3A") == "Not filmed"
+        assert undo.get_attribute("aria-disabled") == "true"
+        on.desk()
+        assert on.page.get_by_label("Next clip").input_value() == "1"
+
+
+def test_the_archive_takes_the_place_of_clearing_and_loses_nothing(browser: Any, leeks: Set, tmp_path: Path) -> None:
+    with phone(browser, leeks.path) as on:
+        on.tap("Circle 3A")
+        before = on.save(tmp_path).read_bytes()
+        on.desk()
+        on.tap("Archive this log and begin a new one")
+        on.tap("Close")
+        assert on.count() == "0 of 4 additions circled, 0 takes"
+        on.page.reload()
+        on.desk()
+        assert on.page.locator("#archives li").count() == 1
+        with on.page.expect_download() as download:
+            on.page.evaluate("document.querySelector('#archives button').click()")
+        download.value.save_as(tmp_path / "archived.csv")
+        assert (tmp_path / "archived.csv").read_bytes() == before
+        on.tap("Close")
+        on.tap("Undo")
+        assert on.count() == "1 of 4 additions circled, 1 take"

@@ -1,0 +1,221 @@
+"""`serve`: the papers and the taps for whoever has the key, and nothing for anybody else; taps merged, each once, on the disk at every tap."""
+
+from __future__ import annotations
+
+import io
+import json
+import urllib.error
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from conftest import EXAMPLES
+from serving import serving
+
+from scriptkit.cli import serve
+from scriptkit.measure.timecode import RATES
+from scriptkit.problems import CannotDo
+from scriptkit.recipe.reader import read_source
+from scriptkit.shoot.log.log_reader import read_log
+from scriptkit.shoot.plan import plan_of
+from scriptkit.shoot.shots.shots import shots_of
+from scriptkit.stage_server import MOST_BYTES, StageServer, TapBook
+
+KEY = "a-key_of1run"
+RATE = RATES["25"]
+SUPPER = EXAMPLES / "harbour-supper.yaml"
+BISQUE = "Fennel and celeriac bisque"
+
+
+def event(n: int, kind: str, device: str = "cook", **more: Any) -> dict[str, Any]:
+    return {"id": f"{device}-{n}", "n": n, "d": device, "t": 1_791_193_276_000 + 1000 * n, "z": 0, "k": kind, **more}
+
+
+def roll(n: int, device: str = "cook") -> dict[str, Any]:
+    return event(n, "roll", device, s=f"{BISQUE}\tsoften-fennel\t+butter", l="7A", a=["butter"])
+
+
+def judge(n: int, of: str, device: str = "cook") -> dict[str, Any]:
+    return {**roll(n, device), "k": "judge", "of": of, "v": "circled", "card": "1", "clip": "1"}
+
+
+class Asked:
+    """The application, asked without a network."""
+
+    def __init__(self, folder: Path) -> None:
+        self.book = TapBook(folder, "supper", "Harbour supper", RATE)
+        papers = {"stage.html": "<!doctype html>the page", "shoot-list.csv": "shot"}
+        self.app = StageServer(KEY, papers.get, lambda: "first", self.book)
+
+    def __call__(
+        self, path: str, method: str = "GET", body: bytes = b"", length: str | None = None
+    ) -> tuple[str, dict[str, str], bytes]:
+        told: list[Any] = []
+        environ = {"PATH_INFO": path, "REQUEST_METHOD": method, "CONTENT_LENGTH": str(len(body)) if length is None else length, "wsgi.input": io.BytesIO(body)}  # fmt: skip
+        found = b"".join(self.app(environ, lambda status, headers: told.append((status, dict(headers)))))
+        return (*told[0], found)
+
+    def taps(self, *events: Any, since: int = 0, **more: Any) -> dict[str, Any]:
+        body = {"events": list(events), "run": self.app.run, "since": since, "device": "cook", "now": 0, **more}
+        status, _, found = self(f"/{KEY}/taps", "POST", json.dumps(body).encode())
+        assert status == "200 OK", status
+        return dict(json.loads(found))
+
+
+@pytest.fixture
+def asked(tmp_path: Path) -> Asked:
+    return Asked(tmp_path)
+
+
+def test_a_paper_is_there_for_who_has_the_key(asked: Asked) -> None:
+    status, headers, body = asked(f"/{KEY}/stage.html")
+    assert (status, body) == ("200 OK", b"<!doctype html>the page")
+    assert headers["Content-Type"] == "text/html; charset=utf-8"
+    assert headers["Cache-Control"] == "no-store" and headers["Referrer-Policy"] == "no-referrer"
+    status, headers, _ = asked(f"/{KEY}/")
+    assert (status, headers["Location"]) == ("302 Found", f"/{KEY}/stage.html")
+
+
+@pytest.mark.parametrize(
+    "path",
+    ["", "/", "/stage.html", f"/{KEY}", f"/{KEY.upper()}/stage.html", f"/{KEY[:-1]}/stage.html", f"/{KEY}x/stage.html", "/é/stage.html", "//stage.html",
+     f"/{KEY}/../stage.html", f"/{KEY}/../../etc/passwd", f"/{KEY}//etc/passwd", f"/{KEY}/supper-taps.jsonl", f"/{KEY}/taps", f"/{KEY}/stage.html/"],
+)  # fmt: skip
+def test_without_the_key_and_beside_the_papers_there_is_nothing(asked: Asked, path: str) -> None:
+    assert asked(path)[::2] == ("404 Not Found", b"")
+
+
+@pytest.mark.parametrize("method", ["PUT", "DELETE", "OPTIONS", "TRACE", "POST"])
+def test_other_methods_do_nothing(asked: Asked, method: str) -> None:
+    assert asked(f"/{KEY}/stage.html", method)[0] == "405 Method Not Allowed"
+    assert asked("/another-key/taps", method)[0] == "404 Not Found"
+
+
+@pytest.mark.parametrize(
+    ("body", "status"),
+    [
+        (b"", "400 Bad Request"),
+        (b"{", "400 Bad Request"),
+        (b"\xff\xfe", "400 Bad Request"),
+        (b"[]", "400 Bad Request"),
+        (b'{"events": 1}', "400 Bad Request"),
+        (b'{"events": [{"k": "roll"}]}', "400 Bad Request"),
+        (b"[" * 100_000, "400 Bad Request"),
+        (b"x" * (MOST_BYTES + 1), "413 Content Too Large"),
+    ],
+)
+def test_what_is_no_tap_is_refused_and_nothing_is_written(asked: Asked, body: bytes, status: str) -> None:
+    assert asked(f"/{KEY}/taps", "POST", body)[0] == status
+    assert not asked.book.taps.exists()
+    assert asked(f"/{KEY}/taps", "POST", b"", "much")[0] == "400 Bad Request"
+
+
+def test_one_bad_tap_among_good_ones_writes_none(asked: Asked) -> None:
+    body = json.dumps({"events": [roll(1), {**roll(2), "n": "two"}]}).encode()
+    assert asked(f"/{KEY}/taps", "POST", body)[0] == "400 Bad Request"
+    assert asked.book.raw == []
+
+
+def test_taps_of_two_devices_merge_each_once_and_lie_on_the_disk(asked: Asked, tmp_path: Path) -> None:
+    first = asked.taps(roll(1))
+    assert [e["id"] for e in first["events"]] == ["cook-1"]
+    assert (tmp_path / "supper-taps.jsonl").read_text(encoding="utf-8").count("\n") == 1
+    asked.taps(judge(5, "cook-1", "helper"), roll(1))  # comes first, sent again
+    asked.taps(judge(2, "cook-1"))
+    assert len(asked.book.raw) == 3
+    answer = asked.taps(since=1)
+    assert ([e["id"] for e in answer["events"]], answer["next"], answer["more"]) == (["helper-5", "cook-2"], 3, False)
+    source = read_source(str(SUPPER)).usable()
+    raw = (tmp_path / "supper-takes.csv").read_bytes()
+    log = read_log(raw, "takes.csv", source, shots_of(plan_of(source)))
+    assert [(t.shot.slate, t.number, t.verdict) for t in log.takes] == [("7A", 1, "circled")]
+
+
+def test_a_book_goes_on_after_a_power_cut(asked: Asked, tmp_path: Path) -> None:
+    asked.taps(roll(1), judge(2, "cook-1"))
+    with asked.book.taps.open("a", encoding="utf-8") as file:
+        file.write('{"id": "cook-3", "n"')  # the line that was being written
+    again = Asked(tmp_path)
+    assert [e["id"] for e in again.book.raw] == ["cook-1", "cook-2"]
+    again.taps(roll(3))
+    assert [e["id"] for e in Asked(tmp_path).book.raw] == ["cook-1", "cook-2", "cook-3"]
+
+
+def test_a_device_that_knew_an_earlier_run_gets_everything(asked: Asked, tmp_path: Path) -> None:
+    asked.taps(roll(1), judge(2, "cook-1"))
+    again = Asked(tmp_path)
+    answer = again.taps(since=2, run="another")
+    assert [e["id"] for e in answer["events"]] == ["cook-1", "cook-2"]
+
+
+def test_a_full_disk_is_told_and_the_tap_is_not_taken(asked: Asked, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("scriptkit.stage_server.os.fsync", full)
+    body = json.dumps({"events": [roll(1)]}).encode()
+    assert asked(f"/{KEY}/taps", "POST", body)[0] == "507 Insufficient Storage"
+    assert asked.book.raw == []
+    monkeypatch.undo()
+    assert [e["id"] for e in asked.taps(roll(1))["events"]] == ["cook-1"]
+
+
+def test_how_wrong_a_clock_is_comes_with_the_answer(asked: Asked) -> None:
+    assert asked.taps(device="helper", now=1_000)["clocks"]["helper"] > 1_700_000_000_000
+    assert "cook" not in asked.taps(device="cook", now="noon")["clocks"]
+
+
+# --- the command --------------------------------------------------------------------------------------------------------
+
+
+def test_the_command_serves_with_a_key_and_stops_with_ctrl_c(tmp_path: Path) -> None:
+    with serving(tmp_path, str(SUPPER), "-o", "day") as served:
+        page = served.get("stage.html")
+        assert "connect-src" in page and '"served":true' in page
+        assert served.get("") == page
+        for name in ("shoot-list.html", "script.html", "index.html", "files/buying.csv"):
+            assert served.get(name)
+        with pytest.raises(urllib.error.HTTPError) as refused:
+            served.get("../x/stage.html")
+        assert refused.value.code == 404
+        refused.value.close()
+        assert len(served.link.rstrip("/").rpartition("/")[2]) >= 12
+    with serving(tmp_path, str(SUPPER), "-o", "day") as again:
+        assert again.link != served.link
+
+
+def test_the_page_of_a_pack_asks_nobody(run: Callable[..., Any], tmp_path: Path) -> None:
+    run("shoot", str(SUPPER), "-o", "papers")
+    page = (tmp_path / "papers" / "stage.html").read_text(encoding="utf-8")
+    assert "connect-src" not in page and '"served"' not in page
+
+
+def test_watched_papers_follow_the_recipe_and_survive_one_half_saved(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    dish = "dish: {}\nservings: 1\ningredients: {{olive oil: 30 g}}\nsteps: [{{id: melt, stage: cook, do: Melt it., add: olive oil}}]\n"
+    path = tmp_path / "dish.yaml"
+    path.write_text(dish.format("Butter"), encoding="utf-8")
+    papers, still = serve.ServedPapers(str(path), watch=True), serve.ServedPapers(str(path))
+    first = papers.edition()
+    path.write_text("dish: Brown but", encoding="utf-8")
+    assert papers.edition() == first and "Butter" in str(papers.text("stage.html"))
+    assert "error" in capsys.readouterr().err
+    path.write_text(dish.format("Brown butter"), encoding="utf-8")
+    assert papers.edition() != first and "Brown butter" in str(papers.text("stage.html"))
+    assert "Brown butter" not in str(still.text("stage.html"))
+
+
+def test_what_cannot_be_served_is_told(run: Callable[..., Any]) -> None:
+    done = run("serve", str(SUPPER), "-o", "day", "--address", "192.0.2.7")
+    assert (done.returncode, "nothing can be served at 192.0.2.7" in done.stderr) == (2, True)
+    done = run("serve", "none.yaml", "-o", "day")
+    assert done.returncode == 2 and "Traceback" not in done.stderr
+
+
+def test_without_the_libraries_it_says_which(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setitem(__import__("sys").modules, "waitress", None)
+    with pytest.raises(CannotDo) as wrong:
+        serve.run(str(SUPPER), str(tmp_path))
+    assert wrong.value.problems[0].hint == "pip install waitress segno"
