@@ -3,68 +3,52 @@
 from __future__ import annotations
 
 import subprocess
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from scriptkit.measure.timecode import FrameRate
 from scriptkit.problems import CannotDo, Place, error
 from scriptkit.process_limits import for_a_helper
-from scriptkit.timed_text.cue import Cue
-from scriptkit.timed_text.places import LOWER, MIDDLE, RAISED, UPPER, place_of
 
-HEIGHT = 540
-"""Lines of the preview: enough to judge by, quick to make."""
 _SLATE = "0x24323a"
-_BOX = "Fontname=DejaVu Sans,Fontsize=15,PrimaryColour=&H00FFFFFF,OutlineColour=&H26101010,BorderStyle=3,Outline=3,Shadow=0"
-# Of a picture that the renderer counts as 288 lines. Alignment: 2 is the foot, 6 the top, 10 the middle of the picture,
-# all centred. Margins: timed_text/places.py.
-_STYLES = {
-    LOWER: f"{_BOX},Alignment=2,MarginV=15",
-    RAISED: f"{_BOX},Alignment=2,MarginV=72",
-    MIDDLE: f"{_BOX},Alignment=2,MarginV=55",
-    UPPER: f"{_BOX},Alignment=6,MarginV=23",
-    "slate": "Fontname=DejaVu Sans,Fontsize=13,PrimaryColour=&H00A8B8C0,BorderStyle=1,Outline=0,Shadow=0,Alignment=10",
-}
-SLATE = "slate"
-"""Where the plain slate says what will be seen there."""
+SLATE_INK = "a8b8c0"
+"""Of what the plain slate says will be seen there."""
 CONTAINERS = {".mp4": ("mp4", "mov_text"), ".mkv": ("matroska", "srt")}
 """What a file of this ending holds, and its soft subtitles."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
-    """Under the overlay: a video, or a plain slate where ``path`` is empty. ``shape`` is width ÷ height of the slate."""
+    """Under the overlay: a video, or a plain slate where ``path`` is empty; in pixels."""
 
     path: str
     length_ms: int
     rate: FrameRate
-    shape: float = 16 / 9
+    width: int = 1920
+    height: int = 1080
+
+    @property
+    def shape(self) -> float:
+        """Width ÷ height."""
+        return self.width / self.height
 
 
-def by_place(cues: Sequence[Cue]) -> dict[str, list[Cue]]:
-    """The cues of each place on the picture; they overlap in none."""
-    places: dict[str, list[Cue]] = {}
-    for cue in cues:
-        places.setdefault(place_of(cue), []).append(cue)
-    return places
-
-
-def command(ffmpeg: str, picture: Picture, drawn: Mapping[str, str], soft: str, target: Path) -> list[str]:
-    """ffmpeg's command line. ``drawn``: SubRip files by place; ``soft``: the one with all cues, muxed in."""
+def command(ffmpeg: str, picture: Picture, drawn: str, soft: str, target: Path) -> list[str]:
+    """ffmpeg's command line. ``drawn``: the ASS file that is burnt in, with its fonts in the folder ``fonts``; ``soft``: the SubRip
+    file with all cues, muxed in."""
     container, codec = CONTAINERS[target.suffix.casefold()]
-    filters = [] if not picture.path else [f"scale=-2:{HEIGHT}"]
-    filters += [f"subtitles=filename={name}:force_style='{_STYLES[place]}'" for place, name in drawn.items()]
-    width = round(HEIGHT * picture.shape / 2) * 2
+    even = ["scale=trunc(iw/2)*2:trunc(ih/2)*2"] if picture.path else []
+    filters = [*even, f"subtitles=filename={drawn}:fontsdir=fonts"]
     rate = f"{picture.rate.exact.numerator}/{picture.rate.exact.denominator}"
-    slate = f"color=c={_SLATE}:s={width}x{HEIGHT}:r={rate}:d={picture.length_ms / 1000:.3f}"
+    slate = f"color=c={_SLATE}:s={picture.width}x{picture.height}:r={rate}:d={picture.length_ms / 1000:.3f}"
     under = (
         ["-protocol_whitelist", "file", "-i", f"file:{picture.path}"] if picture.path else ["-f", "lavfi", "-i", slate]
     )
     return [
         ffmpeg, "-hide_banner", "-loglevel", "error", "-nostdin", "-y", "-progress", "pipe:1", *under,
-        "-i", soft, "-map", "0:v:0", "-map", "0:a?", "-map", "1:s", "-vf", ",".join(filters) or "null",
-        "-c:v", "libx264", "-preset", "ultrafast", "-crf", "27", "-pix_fmt", "yuv420p", "-c:a", "copy", "-c:s", codec,
+        "-i", soft, "-map", "0:v:0", "-map", "0:a?", "-map", "1:s", "-vf", ",".join(filters),
+        "-c:v", "libx264", "-preset", "ultrafast", "-crf", "23", "-pix_fmt", "yuv420p", "-c:a", "copy", "-c:s", codec,
         "-metadata:s:s:0", "language=eng", "-f", container, str(target),
     ]  # fmt: skip
 

@@ -286,7 +286,7 @@ class Production(Preproduction):
         return [p for p in without_picture(self.plan, self.timed_plan) if p.place not in told]
 
     def captions(self, kind: str = "srt", *, sounds: bool = False, first_frame: int = 0) -> str:
-        """The text of a caption file with the overlay: ``srt``, ``vtt`` or ``ttml``. ``sounds``: also [sizzling] and the like;
+        """The text of a caption file with the overlay: ``srt``, ``vtt``, ``ttml`` or ``ass``. ``sounds``: also [sizzling] and the like;
         ``first_frame``: the frame number of the first picture. Raises CannotDo for another kind."""
         cues, _ = self.cues_with(sounds=sounds, first_frame=first_frame)
         return self.written(kind, cues)
@@ -305,7 +305,13 @@ class Production(Preproduction):
         return tuple(on_frames(cues, self.rate, first_frame)), tuple(told)
 
     def written(self, kind: str, cues: Sequence[Cue]) -> str:
-        """The cues as a caption file of this kind. Raises CannotDo for another kind."""
+        """The cues as a caption file of this kind; as ASS drawn for the profile's picture. Raises CannotDo for another kind."""
+        if kind == "ass":
+            from scriptkit.drawing.canvas import canvas_of
+            from scriptkit.drawing.shown import overlay_as_ass
+
+            size = (1920, 1080) if self.profile.shape >= 1 else (1080, 1920)
+            return overlay_as_ass(cues, self.source.name, canvas_of(*size))
         from scriptkit.captions.caption_files import write_cues
 
         return write_cues(kind, cues, self.source.name, self.profile)

@@ -21,16 +21,21 @@ AT_ONCE = 2
 _LONGEST_S = 60
 _DURATION = re.compile(r"Duration: (\d+):(\d\d):(\d\d(?:\.\d+)?)")
 _STREAM = re.compile(r"Stream #\S+.*?: (Video|Audio|Subtitle)", re.IGNORECASE)
+_PICTURE = re.compile(r"Stream #\S+.*?: Video: .*?\b(\d{2,5})x(\d{2,5})\b(?:(?!Stream #)[\s\S])*")
+_TURNED = re.compile(r"rotation of (-?\d+(?:\.\d+)?) degrees")
 _STILL = re.compile(r"\(attached pic\)", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Video:
-    """A file with a picture. ``length_ms`` is None where the file does not tell."""
+    """A file with a picture. ``length_ms`` is None where the file does not tell; ``width`` and ``height`` of the picture as it is
+    shown, in pixels, 0 where the file does not tell."""
 
     path: str
     ffmpeg: str
     length_ms: int | None
+    width: int = 0
+    height: int = 0
 
 
 def ffmpeg_path() -> str:
@@ -71,7 +76,19 @@ def open_video(path: str) -> Video:
     length = None
     if found:
         length = round((int(found[1]) * 3600 + int(found[2]) * 60 + float(found[3])) * 1000)
-    return Video(path=path, ffmpeg=ffmpeg, length_ms=length)
+    width, height = _size(told)
+    return Video(path=path, ffmpeg=ffmpeg, length_ms=length, width=width, height=height)
+
+
+def _size(told: str) -> tuple[int, int]:
+    """Of the first picture that moves, turned as its file says."""
+    for stream in _PICTURE.finditer(told):
+        if _STILL.search(stream[0].partition("\n")[0]):
+            continue
+        width, height = int(stream[1]), int(stream[2])
+        turned = _TURNED.search(stream[0])
+        return (height, width) if turned and round(abs(float(turned[1]))) % 180 == 90 else (width, height)
+    return 0, 0
 
 
 def _input(path: str) -> list[str]:

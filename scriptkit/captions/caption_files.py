@@ -8,8 +8,8 @@ from scriptkit.captions.profile import Profile
 from scriptkit.problems import CannotDo, Place, error
 from scriptkit.timed_text.cue import Cue
 
-CAPTION_KINDS = ("srt", "vtt", "ttml")
-"""By the ending of the file."""
+CAPTION_KINDS = ("srt", "vtt", "ttml", "ass")
+"""By the ending of the file; ASS is drawn, in drawing/."""
 
 
 def write_cues(kind: str, cues: Sequence[Cue], title: str, profile: Profile) -> str:

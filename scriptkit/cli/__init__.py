@@ -32,6 +32,7 @@ COMMANDS = (
     "paper_edit",
     "coverage",
     "captions",
+    "overlays",
     "preview",
     "proof",
     "conform",

@@ -14,7 +14,7 @@ _BUDGETS = {
     "serve": Budget(86_400, 3_000),
     "pair": Budget(600, 3_000), "schedule": Budget(600, 3_000), "coverage": Budget(600, 3_000), "captions": Budget(600, 3_000),
     "publish": Budget(600, 3_000), "proof": Budget(600, 3_000), "conform": Budget(600, 3_000), "contact-sheet": Budget(600, 3_000),
-    "preview": Budget(600, 3_000), "pack": Budget(3_600, 3_000), "shoot": Budget(3_600, 3_000),
+    "preview": Budget(600, 3_000), "overlays": Budget(600, 3_000), "pack": Budget(3_600, 3_000), "shoot": Budget(3_600, 3_000),
 }  # fmt: skip
 
 

@@ -31,7 +31,7 @@ CHANGED_WORDS = "changed-words.csv"
     HelpPage(
         short="the overlay captions alone",
         reads=f"a dish or a meal. {TIMES}",
-        writes="the overlay as SubRip, WebVTT or TTML, by the ending of -o; with --spoken, --dialogue and --cards more beside it. What it "
+        writes="the overlay as SubRip, WebVTT, TTML or styled ASS, by the ending of -o; with --spoken, --dialogue and --cards more beside it. What it "
         "writes passes `scriptkit proof` with the same profile.",
         examples=(
             f"scriptkit captions {SUPPER} --fps 25 --start 10:00:00:00 -o overlays.ttml",
@@ -42,7 +42,9 @@ CHANGED_WORDS = "changed-words.csv"
 )
 def captions(  # noqa: PLR0917  an option each
     source: Source,
-    output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="To write to: .srt, .vtt or .ttml.")],
+    output: Annotated[
+        str, typer.Option("-o", "--output", metavar="FILE", help="To write to: .srt, .vtt, .ttml or .ass.")
+    ],
     profile: Profile = "streaming",
     fps: Rate = "",
     start: Annotated[
@@ -158,10 +160,13 @@ def run(wanted: Wanted) -> int:
 
 
 def _only_one_dialogue(wanted: Wanted) -> None:
-    """Raises CannotDo where two files are named for the one dialogue, and where words are kept of nothing."""
+    """Raises CannotDo where two files are named for the one dialogue, where it is asked for in a kind that has none, and where words are kept of nothing."""
     if wanted.spoken and wanted.dialogue:
         message = "--spoken makes the dialogue captions of which --dialogue already has a file"
         raise CannotDo([error(Place("--spoken"), "option", message, "give one of the two")])
+    if (wanted.dialogue or wanted.spoken) and wanted.output.casefold().endswith(".ass"):
+        message = "dialogue captions are not written as ASS"
+        raise CannotDo([error(Place("--output"), "option", message, "end -o with .vtt, .ttml or .srt")])
     if wanted.keep_words and not wanted.spoken:
         hint = "name the transcript: --spoken FILE"
         raise CannotDo([error(Place("--keep-words"), "option", "there are no words to keep without --spoken", hint)])
@@ -190,7 +195,7 @@ def _kind_of(target: Path) -> str:
     if kind in CAPTION_KINDS:
         return kind
     message = f"“{target}” has no ending that tells the format"
-    raise CannotDo([error(Place("--output"), "option", message, "end it with .srt, .vtt or .ttml")])
+    raise CannotDo([error(Place("--output"), "option", message, "end it with .srt, .vtt, .ttml or .ass")])
 
 
 def _first_frame(wanted: Wanted, production: Production) -> int:

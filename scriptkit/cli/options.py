@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
+
+if TYPE_CHECKING:
+    from scriptkit.drawing.canvas import Canvas
 
 
 def _profiles(incomplete: str) -> list[str]:
@@ -69,7 +72,8 @@ Rate = Annotated[
     typer.Option(
         "--fps",
         metavar="RATE",
-        help="Frames a second: 23.976, 24, 25, 29.97, 29.97 drop, 30, 50, 59.94 or 60.",
+        help="Frames a second: 23.976, 24, 25, 29.97, 29.97 drop, 30, 50, 59.94, 60; or any number or fraction from 10 to 120, such as "
+        "12.5 or 30000/1001.",
         autocompletion=_rates,
     ),
 ]
@@ -115,6 +119,21 @@ Cards = Annotated[
         help="Also the macro cards as pictures (SVG, clear background) at 1080p, 4K and 9:16 to this folder.",
     ),
 ]
+PictureSize = Annotated[
+    str,
+    typer.Option(
+        "--size",
+        metavar="NAME",
+        help="Size of the picture: 1080p, 4k, 720p, 540p, 9x16, 9x16-4k, or WIDTHxHEIGHT. Default: 1080p; 9x16 where the profile is for "
+        "vertical video.",
+    ),
+]
+FontFile = Annotated[
+    str,
+    typer.Option(
+        "--font", metavar="FILE", help="Your own font (.ttf, .otf, .woff), for letters that the house's lacks."
+    ),
+]
 _FIGURES = "g, kcal, mg or a ratio, as the name says; may be repeated."
 AtMost = Annotated[
     list[str] | None,
@@ -130,3 +149,21 @@ Central = Annotated[
 Explain = Annotated[
     bool, typer.Option("--explain", help="Also how each step was understood, and the key that overrides it.")
 ]
+
+
+def canvas_asked_for(size: str, shape: float) -> Canvas:
+    """The canvas of this name, or of so many pixels; where nothing is asked for, one for a picture of this width ÷ height. Raises
+    CannotDo for any other size."""
+    import re
+
+    from scriptkit.drawing.canvas import SIZES, canvas_of
+    from scriptkit.problems import CannotDo, Place, error
+
+    name = size.strip().casefold() or ("1080p" if shape >= 1 else "9x16")
+    if name in SIZES:
+        return canvas_of(*SIZES[name])
+    found = re.fullmatch(r"(\d{2,4})x(\d{2,4})", name)
+    if not found or not all(120 <= int(side) <= 8192 and int(side) % 2 == 0 for side in found.groups()):
+        hint = f"one of {', '.join(SIZES)}, or even numbers of pixels such as 1920x1080"
+        raise CannotDo([error(Place("--size"), "option", f"“{size}” is not the size of a picture", hint)])
+    return canvas_of(int(found[1]), int(found[2]))

@@ -11,28 +11,32 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from scriptkit.cli.command import TIMES, HelpPage, command
-from scriptkit.cli.options import CutTimes, Json, Profile, Quiet, Source
+from scriptkit.cli.options import CutTimes, FontFile, Json, PictureSize, Profile, Quiet, Source
 from scriptkit.cli.printing import Progress, count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, warning
 
 if TYPE_CHECKING:
     from scriptkit.burning import Picture
+    from scriptkit.drawing.ass import Timed
+    from scriptkit.drawing.canvas import Canvas
+    from scriptkit.drawing.layout import Fonts
     from scriptkit.production import Production
     from scriptkit.shoot.plan import Plan
     from scriptkit.timed_text.cue import Cue
+    from scriptkit.video import Video
 
 
 @command(
     "preview",
     HelpPage(
-        short="the overlay burnt into a small video, to look at",
+        short="the overlay burnt into a video, to look at",
         reads=f"a dish or a meal, and the video to burn into. Needs ffmpeg. {TIMES}",
-        writes="a video 540 lines high (.mp4 or .mkv), with the overlay in the picture and as soft subtitles. It takes about a "
-        "second for 20 seconds of film.",
-        examples=("scriptkit preview examples/pork-chops.yaml -o preview.mp4",),
+        writes="a video (.mp4 or .mkv) in the size of yours, with the overlay in the picture, drawn as `overlays` draws it, and as soft "
+        "subtitles. --size 540p is quicker: about a second for 20 seconds of film.",
+        examples=("scriptkit preview examples/pork-chops.yaml --size 540p -o preview.mp4",),
     ),
 )
-def preview(
+def preview(  # noqa: PLR0917  an option each
     source: Source,
     output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="An .mp4 or .mkv file.")],
     video: Annotated[
@@ -41,100 +45,133 @@ def preview(
     ] = "",
     cut: CutTimes = "",
     profile: Profile = "streaming",
+    size: PictureSize = "",
+    font: FontFile = "",
     quiet: Quiet = False,
     json: Json = False,
 ) -> None:
-    """The overlay burnt into a small video, to be looked at."""
-    raise typer.Exit(run(source, output, video=video, cut=cut, profile=profile, as_json=json, quiet=quiet))
+    """The overlay burnt into a video, to be looked at: in the video's own size, or on a plain slate."""
+    asked = PreviewAsked(output=output, video=video, size=size, font=font, as_json=json, quiet=quiet)
+    raise typer.Exit(run(source, asked, cut=cut, profile=profile))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PreviewAsked:
+    """What the command was asked for; an empty text is *not asked for*."""
+
+    output: str
+    video: str
+    size: str
+    font: str
+    as_json: bool
+    quiet: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Preview:
-    """What is burnt in: ``cues`` by place on the picture in ``drawn``, and all of them as soft subtitles."""
+    """What is burnt in: ``cues``, drawn on the picture and all of them as soft subtitles; ``plan``: what a slate says."""
 
     picture: Picture
     cues: tuple[Cue, ...]
-    drawn: dict[str, list[Cue]]
+    plan: Plan
     problems: tuple[Problem, ...]
 
 
-def preview_of(production: Production, video: str = "", video_ms: int | None = None) -> Preview:
-    """What the preview shows, before anything is burnt in: over the video, whose length is ``video_ms`` where that is known;
-    without one, over a plain slate in the shape of the profile's picture. ``problems`` are those of the recipe's reading, of
-    the times and of the cues."""
-    from scriptkit.burning import SLATE, Picture, by_place
+def preview_of(production: Production, video: Video | None = None, size: str = "") -> Preview:
+    """What the preview shows, before anything is burnt in: over the video, in its own size; without one, over a plain slate of the
+    ``size`` that is asked for, or in the shape of the profile's picture. ``problems`` are those of the recipe's reading, of the times
+    and of the cues. Raises CannotDo for a size that there is not."""
+    from scriptkit.burning import Picture
+    from scriptkit.cli.options import canvas_asked_for
 
     plan, cues = production.timed_plan, production.cues
+    canvas = canvas_asked_for(size, production.profile.shape)
+    width, height = canvas.width, canvas.height
+    if not size and video is None and production.profile.aspect not in ("16:9", "9:16"):
+        width = round(height * production.profile.shape / 2) * 2
+    if video is not None and video.width and video.height:
+        width, height = video.width // 2 * 2, video.height // 2 * 2
+    length_ms = None if video is None else video.length_ms
+    path = "" if video is None else str(Path(video.path).resolve())
     picture = Picture(
-        path=str(Path(video).resolve()) if video else "",
-        length_ms=video_ms or plan.length_ms,
-        rate=production.rate,
-        shape=production.profile.shape,
+        path=path, length_ms=length_ms or plan.length_ms, rate=production.rate, width=width, height=height
     )
-    drawn = by_place(cues)
-    if not video:
-        drawn[SLATE] = slate_cues(plan)
-    problems = [*production.reading.problems, *production.timing_problems, *_beyond(cues, video_ms, video)]
-    return Preview(picture=picture, cues=cues, drawn=drawn, problems=tuple(in_order(problems)))
+    problems = [
+        *production.reading.problems, *production.timing_problems, *_beyond(cues, length_ms, video.path if video else ""),
+    ]  # fmt: skip
+    return Preview(picture=picture, cues=cues, plan=plan, problems=tuple(in_order(problems)))
 
 
-def run(source: str, output: str, *, video: str, cut: str, profile: str, as_json: bool, quiet: bool) -> int:
+def run(source: str, asked: PreviewAsked, *, cut: str, profile: str) -> int:
     """Nothing is left half-written: the file is put in its place when it is whole. Raises CannotDo where it cannot be made:
     no ffmpeg, a video that cannot be read, no room on the disk."""
     import tempfile
 
     from scriptkit.burning import CONTAINERS
+    from scriptkit.drawing.shown import fonts_from, glyph_problems
     from scriptkit.production import read
     from scriptkit.video import ffmpeg_path, open_video
     from scriptkit.writing import must_be_a_file, never_over
 
-    target = Path(output)
+    target = Path(asked.output)
     if target.suffix.casefold() not in CONTAINERS:
-        message = f"“{output}” has no ending that tells the format"
+        message = f"“{asked.output}” has no ending that tells the format"
         raise CannotDo([error(Place("--output"), "option", message, "end it with .mp4 or .mkv")])
     production = read(source, cut=cut, profile=profile)
-    preview = preview_of(production)  # what is wrong with the files is told before ffmpeg is looked for
-    never_over([target], [*production.made_from, video])
+    preview = preview_of(
+        production, size=asked.size
+    )  # what is wrong with the files is told before ffmpeg is looked for
+    fonts = fonts_from(asked.font)
+    never_over([target], [*production.made_from, asked.video, asked.font])
     ffmpeg = ffmpeg_path()
-    if video:
-        preview = preview_of(production, video, open_video(video).length_ms)
+    if asked.video:
+        preview = preview_of(production, open_video(asked.video))
     try:
         must_be_a_file(target)
         target.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(prefix=".writing-", dir=target.parent) as folder:
-            _make(ffmpeg, preview, Path(folder), target, quiet)
+            _make(ffmpeg, preview, fonts, Path(folder), target, asked.quiet)
     except OSError as wrong:
         message = f"nothing was written: {wrong.strerror or wrong}"
-        raise CannotDo([error(Place(output), "cannot-write", message, "check the folder and the free space")]) from None
-    found, cues = preview.problems, preview.cues
-    if as_json:
+        raise CannotDo(
+            [error(Place(asked.output), "cannot-write", message, "check the folder and the free space")]
+        ) from None
+    found, cues = in_order([*preview.problems, *glyph_problems(preview.cues, fonts)]), preview.cues
+    if asked.as_json:
         print_json(
             {
-                "title": production.source.name, "file": output, "length_s": preview.picture.length_ms / 1000,
-                "cues": len(cues), "problems": [p.as_json() for p in found],
+                "title": production.source.name, "file": asked.output, "length_s": preview.picture.length_ms / 1000,
+                "width_px": preview.picture.width, "height_px": preview.picture.height, "cues": len(cues),
+                "problems": [p.as_json() for p in found],
             }
         )  # fmt: skip
     else:
         print_problems(found, production.files)
-        if not quiet:
-            print(f"wrote {output}: {len(cues)} cues burnt in and muxed; {count_words(found)}", file=sys.stderr)
+        if not asked.quiet:
+            print(f"wrote {asked.output}: {len(cues)} cues burnt in and muxed; {count_words(found)}", file=sys.stderr)
     return exit_code(found)
 
 
-def slate_cues(plan: Plan) -> list[Cue]:
-    """What will be seen, for a slate without a picture."""
-    from scriptkit.burning import SLATE
-    from scriptkit.captions.composing.text_fitting import fit
+def slate_graphics(plan: Plan, canvas: Canvas, fonts: Fonts) -> list[Timed]:
+    """What will be seen, for a slate without a picture: beside where a card stands."""
+    from scriptkit.burning import SLATE_INK
+    from scriptkit.drawing.ass import Timed
+    from scriptkit.drawing.layout import DrawnText, Graphic, wrapped
     from scriptkit.timed_text.cleaning import clean
-    from scriptkit.timed_text.cue import Cue
 
-    cues = []
+    left = canvas.width * (0.1 if canvas.vertical else 0.61)
+    made = []
     for segment in plan.segments:
         name = f"{segment.scene}  {segment.step.id if segment.step else segment.kind}"
         words = clean(segment.step.do if segment.step else (segment.dish.name if segment.dish else plan.title))
-        lines = fit(words, width=48, lines=3) or (words[:47] + "…",)
-        cues.append(Cue(start_ms=segment.start_ms, end_ms=segment.end_ms, lines=(clean(name), *lines), track=SLATE))
-    return cues
+        lines = wrapped(words, fonts.regular, canvas.small, canvas.right - left)
+        shown = lines[:6] if len(lines) <= 6 else [*lines[:5], f"{lines[5]} …"]
+        texts = [
+            DrawnText(left, canvas.height * 0.24 + n * canvas.small * 1.25, canvas.small, line, SLATE_INK, n == 0)
+            for n, line in enumerate([clean(name), *shown])
+        ]
+        made.append(Timed(segment.start_ms, segment.end_ms, name, Graphic((), (), tuple(texts))))
+    return made
 
 
 def _beyond(cues: Sequence[Cue], length_ms: int | None, video: str) -> list[Problem]:
@@ -145,18 +182,29 @@ def _beyond(cues: Sequence[Cue], length_ms: int | None, video: str) -> list[Prob
     return [warning(Place(video), "beyond-the-video", f"{late} cues stand after the end of the video", hint)]
 
 
-def _make(ffmpeg: str, preview: Preview, folder: Path, target: Path, quiet: bool) -> None:
+def _make(ffmpeg: str, preview: Preview, fonts: Fonts, folder: Path, target: Path, quiet: bool) -> None:
     from scriptkit.burning import burn, command
+    from scriptkit.drawing.ass import write_ass
+    from scriptkit.drawing.canvas import canvas_of
+    from scriptkit.drawing.shown import shown
+    from scriptkit.overlay_clips import put_fonts
     from scriptkit.timed_text.subrip import write_srt
 
-    names = {place: f"{place}.srt" for place in preview.drawn}
-    for place, some in preview.drawn.items():
-        (folder / names[place]).write_text(write_srt(some), encoding="utf-8", newline="\n")
+    picture = preview.picture
+    canvas = canvas_of(picture.width, picture.height)
+    drawn = [*shown(preview.cues, canvas, fonts)]
+    text = write_ass(drawn, "preview", canvas, fonts, embed=False)
+    if not picture.path:
+        text += write_ass(
+            slate_graphics(preview.plan, canvas, fonts), "", canvas, fonts, fade=False, embed=False
+        ).rpartition("Effect, Text\n")[2]
+    put_fonts(fonts, folder / "fonts")
+    (folder / "overlay.ass").write_text(text, encoding="utf-8", newline="\n")
     (folder / "all.srt").write_text(write_srt(preview.cues), encoding="utf-8", newline="\n")
     made = Path(f"preview{target.suffix.casefold()}")
-    with Progress("burning in", round(preview.picture.length_ms / 1000), quiet=quiet) as progress:
+    with Progress("burning in", round(picture.length_ms / 1000), quiet=quiet) as progress:
         burn(
-            command(ffmpeg, preview.picture, names, "all.srt", made),
+            command(ffmpeg, picture, "overlay.ass", "all.srt", made),
             str(folder),
             lambda ms: progress.at(round(ms / 1000), "seconds"),
         )

@@ -6,6 +6,7 @@ minute not divisible by ten (SMPTE ST 12-1); at 59.94, the first four.
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 from fractions import Fraction
@@ -63,15 +64,47 @@ class NotATimecode(ValueError):
         self.hint = hint
 
 
+SLOWEST, FASTEST = 10, 120
+"""Frames a second that a film may have."""
+_NUMBER = re.compile(r"\d{1,6}(?:\.\d{1,6})?(?:/\d{1,6})?\Z")
+
+
 def rate_named(name: str) -> FrameRate | None:
-    """The frame rate of this name; None for none. Raises CannotDo for one that there is not."""
+    """The frame rate of this name, or of so many frames a second from 10 to 120: a number or a fraction; None for none. Raises
+    CannotDo for anything else.
+
+    >>> [str(rate.exact) for name in ("12.5", "30000/1001", "47.952", "120") if (rate := rate_named(name))]
+    ['25/2', '30000/1001', '48000/1001', '120']
+    """
     if not name:
         return None
-    if name not in RATES:
+    if name in RATES:
+        return RATES[name]
+    exact = _exact(name.strip())
+    if exact is None:
         meant = nearest(name, RATES, most=1)
-        hint = f"did you mean {meant[0]}?" if meant else f"one of {', '.join(RATES)}"
+        hint = (
+            f"did you mean {meant[0]}?"
+            if meant
+            else f"one of {', '.join(RATES)}, or a number from {SLOWEST} to {FASTEST}"
+        )
         raise CannotDo([error(Place("--fps"), "option", f"“{name}” is not a frame rate", hint)])
-    return RATES[name]
+    known = next((rate for rate in RATES.values() if rate.exact == exact), None)
+    return known or FrameRate(name.strip(), exact, math.ceil(exact))
+
+
+def _exact(name: str) -> Fraction | None:
+    """The rate that is written, with a decimal near one of NTSC's (23.98, 119.88) for that one; None where there is none."""
+    if not _NUMBER.match(name) or name.endswith("/0"):
+        return None
+    over, _, under = name.partition("/")
+    if under and not int(under):
+        return None
+    exact = Fraction(over) / (int(under) if under else 1)
+    if not SLOWEST <= exact <= FASTEST:
+        return None
+    near = round(exact / _NTSC) * _NTSC
+    return near if "." in name and exact.denominator > 2 and abs(exact - near) < Fraction(1, 100) else exact
 
 
 def frames_of(label: str, rate: FrameRate) -> int:
@@ -114,7 +147,7 @@ def label_of(frames: int, rate: FrameRate) -> str:
     minutes, second = divmod(seconds, 60)
     hours, minute = divmod(minutes, 60)
     mark = ";" if rate.dropped else ":"
-    return f"{hours:02d}:{minute:02d}:{second:02d}{mark}{frame:0{len(str(rate.nominal - 1))}d}"
+    return f"{hours:02d}:{minute:02d}:{second:02d}{mark}{frame:0{max(2, len(str(rate.nominal - 1)))}d}"
 
 
 def frames_to_ms(frames: int, rate: FrameRate) -> int:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+
+from scriptkit.timed_text.title import Title
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -15,6 +17,8 @@ class Cue:
     end_ms: int
     lines: tuple[str, ...]
     track: str
+    title: Title | None = field(default=None, compare=False)
+    """The same for who draws it, figures first; None where it is only its lines."""
 
     @property
     def text(self) -> str:

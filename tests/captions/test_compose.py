@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import itertools
 import re
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -16,9 +17,11 @@ from scriptkit.captions.composing.cue_limits import CueLimits, cue_limits_for
 from scriptkit.captions.composing.text_fitting import readable_ms
 from scriptkit.captions.limits import least_ms
 from scriptkit.captions.profile import Profile
+from scriptkit.captions.profiles import profiles
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import Place, Problem
 from scriptkit.timed_text.cue import Cue
+from scriptkit.timed_text.title import Title, TitleFigure
 
 TWO_FRAMES_MS = 2 * Fraction(1000) / Fraction(24000, 1001)
 """At 23.976 frames/s, the slowest in use: 83.4 ms (Netflix Timed Text Style Guide: 2 frames at least between cues)."""
@@ -278,3 +281,34 @@ def test_lines_as_written_that_do_not_fit_are_put_together_with_commas() -> None
     card = Wish(at_ms=0, text="A serving, 320 g: 216 kcal\nfat 11.2 g, protein 5.1 g", track="macros")
     cues, _ = compose([group(0, card)], 60_000, CueLimits(width=22, lines=3))
     assert shown(cues) == "A serving, 320 g: / 216 kcal, fat 11.2 g, / protein 5.1 g"
+
+
+def test_to_be_read_twice_gives_way_before_anything_is_dropped() -> None:
+    """Two additions and 6 s: read twice they take 8.5 s, at the pace of a profile 3.2 s."""
+    room = cue_limits_for(profiles()["streaming"], RATES["25"])
+    wishes = (wish(0, "Vegetable stock 1.18 kg (1.2 l)"), wish(2_000, "Brown butter 30 g (2 tbsp)", share=False))
+    cues, problems = compose([group(0, *wishes)], 6_000, room)
+    assert [c.text for c in cues] == [w.text for w in wishes]
+    assert problems == []
+    assert all(c.end_ms - c.start_ms >= 1_500 for c in cues)
+
+
+def test_more_additions_than_seconds_share_a_card() -> None:
+    room = cue_limits_for(profiles()["streaming"], RATES["25"])
+    names = ["Salt", "Pepper", "Thyme", "Capers", "Lemon"]
+    wishes = [
+        replace(wish(n * 800, f"{name} {n} g", share=True), title=Title((TitleFigure(f"{n} g", name),)))
+        for n, name in enumerate(names, 1)
+    ]
+    cues, problems = compose([group(0, *wishes)], 4_500, room)
+    assert problems == []
+    assert [f.name for c in cues if c.title for f in c.title.figures] == names
+
+
+def test_in_a_cut_the_hint_says_what_its_editor_can_do() -> None:
+    room = cue_limits_for(profiles()["streaming"], RATES["25"])
+    crowded = [wish(0, f"{letter * 30} 28 g") for letter in "abcdef"]
+    for remedy, told in (("`screen:`", "more `screen:`"), ("", "longer in the edit")):
+        one = replace(group(0, *crowded), remedy=remedy)
+        _, problems = compose([one], 4_000, room)
+        assert problems and all(told in p.hint for p in problems if p.code == "caption-no-room")

@@ -210,7 +210,8 @@ def test_the_dish_card_is_what_macros_prints(name: str, run: Callable[..., Compl
     assert isinstance(dish, Dish)
     printed = run("macros", str(path)).stdout
     row = next(line for line in printed.splitlines() if line.startswith("serving (1 of"))
-    likely = re.findall(r"Likely range .*: net carbs ([^,]+ g)", printed)[0]
+    ends = re.findall(r"Likely range .*: net carbs ([\d.]+)–([\d.]+) g", printed)[0]
+    likely = "–".join(f"{float(end):.0f}" for end in ends) + " g"  # on screen in whole grams
     weight, kcal, fat, protein, carbs, fibre, net = figures(row.partition(")")[2])
     card = dish_card(dish_macros(dish))
     assert card == [
@@ -227,7 +228,8 @@ def test_the_meal_card_is_what_macros_prints(run: Callable[..., CompletedProcess
     assert isinstance(meal, Meal)
     printed = run("macros", str(path)).stdout
     row = next(line for line in printed.splitlines() if line.startswith("the plate "))
-    likely = re.findall(r"Likely range .*: net carbs ([^,]+ g)", printed)[0]
+    ends = re.findall(r"Likely range .*: net carbs ([\d.]+)–([\d.]+) g", printed)[0]
+    likely = "–".join(f"{float(end):.0f}" for end in ends) + " g"  # on screen in whole grams
     weight, kcal, fat, protein, carbs, fibre, net = figures(row)
     card = meal_card(meal_macros(meal))
     assert card == [

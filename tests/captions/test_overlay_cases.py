@@ -44,14 +44,14 @@ def test_a_short_closing_says_the_same_in_fewer_words(table: Table) -> None:
 
 
 def test_a_closing_without_room_for_a_card_is_named(table: Table) -> None:
-    _, ((message, hint),) = shown_of(table.dish(LEEKS.format(screen="10 s", closing="10 s")))
+    _, ((message, hint),) = shown_of(table.dish(LEEKS.format(screen="10 s", closing="4 s")))
     assert message.endswith("and the closing of Leeks has no time left for it")
     assert hint.endswith("more `film:` `closing:`, or split it")
 
 
 def test_the_closing_of_a_meal_without_room_is_named_at_the_meal(table: Table) -> None:
     table.write("leeks.yaml", LEEKS.format(screen="10 s", closing="20 s"))
-    meal = table.meal("meal: Supper\nplates: 2\ndishes: [{dish: leeks.yaml}]\nfilm: {closing: 6 s}\n")
+    meal = table.meal("meal: Supper\nplates: 2\ndishes: [{dish: leeks.yaml}]\nfilm: {closing: 4 s}\n")
     cues, problems = Preproduction(meal).planned_overlay
     assert [p.place for p in problems] == [meal.place] and meal.place.file.endswith("meal.yaml")
     assert "the meal's closing has no time left for it" in problems[0].message
@@ -168,6 +168,6 @@ def test_the_portion_line_of_the_closing_keeps_to_the_room(width: int, table: Ta
 
 
 def test_places_of_problems_are_those_of_the_file(table: Table) -> None:
-    dish = table.dish(LEEKS.format(screen="10 s", closing="10 s"))
+    dish = table.dish(LEEKS.format(screen="10 s", closing="4 s"))
     _, problems = Preproduction(dish).planned_overlay
     assert [p.place for p in problems] == [Place(dish.place.file, dish.place.line, dish.place.column)]

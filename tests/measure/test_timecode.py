@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.measure.timecode import RATES, NotATimecode, frames_of, frames_to_ms, label_of, ms_to_frames
+from scriptkit.measure.timecode import RATES, NotATimecode, frames_of, frames_to_ms, label_of, ms_to_frames, rate_named
+from scriptkit.problems import CannotDo
 
 DROP = RATES["29.97 drop"]
 
@@ -102,3 +105,24 @@ def test_labels_agree_with_the_reference_library(name: str) -> None:
 def test_time_code_does_not_go_below_zero() -> None:
     with pytest.raises(ValueError, match="below zero"):
         label_of(-1, DROP)
+
+
+@pytest.mark.parametrize(
+    ("written", "exact"),
+    [
+        ("10", "10"), ("120", "120"), ("12.5", "25/2"), ("24.5", "49/2"), ("30000/1001", "30000/1001"), ("23.98", "24000/1001"),
+        ("47.952", "48000/1001"), ("119.88", "120000/1001"), ("14.985", "15000/1001"), ("48", "48"),
+    ],
+)  # fmt: skip
+def test_any_rate_from_10_to_120_is_a_fraction(written: str, exact: str) -> None:
+    rate = rate_named(written)
+    assert rate is not None and rate.exact == Fraction(exact)
+    for frame in range(0, 100_000, 997):
+        assert ms_to_frames(frames_to_ms(frame, rate), rate) == frame
+        assert frames_of(label_of(frame, rate), rate) == frame
+
+
+@pytest.mark.parametrize("written", ["9.9", "121", "25/0", "1e2", "-25", "25 fps", "30000/", "9" * 50])
+def test_what_is_no_rate_is_told(written: str) -> None:
+    with pytest.raises(CannotDo):
+        rate_named(written)

@@ -11,12 +11,14 @@ import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from scriptkit.captions.composing.cue_limits import CueLimits
 from scriptkit.captions.composing.text_fitting import as_one, fit
 from scriptkit.problems import Place, Problem, note, warning
 from scriptkit.timed_text.cleaning import clean
 from scriptkit.timed_text.cue import Cue
+from scriptkit.timed_text.title import Title, together
 
 LATEST_MS = 5_000
 """How far a group may run into the next one's time; the next one then starts later."""
@@ -27,6 +29,9 @@ LATE_MS = 3_000
 source). A shorter wording that keeps to it is preferred to a fuller one that does not."""
 HEARD_LATE_MS = 2_000
 """The same of an addition that is heard: its word is hardly over (common practice, no source)."""
+TWICE, ONCE = "twice", "once"
+PACES = (TWICE, ONCE)
+"""A cue stands long enough to be read twice; where there is no time for that, as long as its profile asks for."""
 _MOST_PARTED = 5
 """Of more wishes not every way to share cues is tried."""
 MOST_CUES = 4
@@ -45,6 +50,8 @@ class Wish:
     short: str = ""
     share: bool = False
     heard: bool = False
+    title: Title | None = None
+    """The same as figures, for who draws it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,6 +64,7 @@ class Group:
     place: Place
     wishes: tuple[Wish, ...]
     remedy: str = "`screen:`"
+    """Empty where a cut has been made: then only its editor can give time."""
     lead_ms: int = 0
     """How much earlier it may start, where time is free: a caution is best read before the hazard."""
     brief: tuple[Wish, ...] = ()
@@ -94,7 +102,7 @@ def missing_ms(group: Group, free_from: int, last: int, room: CueLimits = HOUSE)
     """How much longer the group's picture must be for all of its wishes, in their shortest wording; 0 where they fit or
     no length would help."""
     wishes = [w for w in group.wishes if _fits_any(w, room)]
-    ends = [_lay(group, wording, free_from, room)[-1].end_ms for wording in _wordings(wishes, room) if wording]
+    ends = [_lay(group, wording, free_from, room, ONCE)[-1].end_ms for wording in _wordings(wishes, room) if wording]
     return max(0, min(ends) - last) if ends else 0
 
 
@@ -105,13 +113,16 @@ def _place(group: Group, free_from: int, limit: int, last: int, room: CueLimits)
     while wishes:
         wordings = _wordings(wishes, room) + ([] if left or not group.brief else _wordings(group.brief, room))
         tries = [(wording, _lay(group, wording, free_from, room)) for wording in wordings]
-        for on_time in (True, False):
-            for deadline in (limit, last):
-                for wording, cues in tries:
-                    if _fits(cues, limit, deadline) and (not on_time or _lateness(wording, cues) <= group.late_ms):
-                        return cues, left
-            if on_time and any(w.heard for w in wishes):
-                tries.sort(key=lambda one: _lateness(*one))
+        for pace in PACES:
+            if pace == ONCE:  # to be read twice gives way before anything is dropped
+                tries = [(wording, _lay(group, wording, free_from, room, ONCE)) for wording in wordings]
+            for on_time in (True, False):
+                for deadline in (limit, last):
+                    for wording, cues in tries:
+                        if _fits(cues, limit, deadline) and (not on_time or _lateness(wording, cues) <= group.late_ms):
+                            return cues, left
+                if on_time and any(w.heard for w in wishes):
+                    tries.sort(key=lambda one: _lateness(*one))
         alone = [missing_ms(replace(group, wishes=(w,)), free_from, last, room) == 0 for w in wishes]
         left.append(wishes.pop(_least_wanted(wishes, alone, room)))
     return [], left
@@ -124,7 +135,7 @@ def _fits(cues: Sequence[Cue], limit: int, deadline: int) -> bool:
 
 def _lateness(wording: Wording, cues: Sequence[Cue]) -> int:
     """How long after its moment the latest addition appears, in milliseconds."""
-    return max((c.start_ms - w[0] for w, c in zip(wording, cues, strict=True) if c.track == "addition"), default=0)
+    return max((c.start_ms - w.at_ms for w, c in zip(wording, cues, strict=True) if c.track == "addition"), default=0)
 
 
 _ORDER_OF_NEED = ("safety", "addition", "macros", "time")
@@ -139,8 +150,16 @@ def _least_wanted(wishes: Sequence[Wish], alone: Sequence[bool], room: CueLimits
     return max(range(len(wishes)), key=lambda i: (_ORDER_OF_NEED.index(wishes[i].track), i))
 
 
-Wording = list[tuple[int, tuple[str, ...], str]]
-"""Earliest start, lines, track."""
+class PlannedCue(NamedTuple):
+    """A cue to be: its earliest start, lines, track and title."""
+
+    at_ms: int
+    lines: tuple[str, ...]
+    track: str
+    title: Title | None = None
+
+
+Wording = list[PlannedCue]
 
 
 def _wordings(wishes: Sequence[Wish], room: CueLimits) -> list[Wording]:
@@ -168,7 +187,7 @@ def _in_a_row(said: Sequence[Wording]) -> Wording:
 def _whole(wish: Wish, text: str, room: CueLimits) -> Wording:
     """The text in one cue; nothing where it does not fit."""
     fitted = (room.as_written(text) or room.fit(as_one(text))) if text else None
-    return [(wish.at_ms, fitted, wish.track)] if fitted else []
+    return [PlannedCue(wish.at_ms, fitted, wish.track, wish.title)] if fitted else []
 
 
 def _split(wish: Wish, text: str, room: CueLimits) -> Wording:
@@ -178,7 +197,7 @@ def _split(wish: Wish, text: str, room: CueLimits) -> Wording:
         parts = fit(as_one(text), width=widest, lines=count, least=count) or ()
         fitted = [room.fit(part) for part in parts]
         if fitted and all(fitted):
-            return [(wish.at_ms, lines, wish.track) for lines in fitted if lines]
+            return [PlannedCue(wish.at_ms, lines, wish.track) for lines in fitted if lines]
     return []
 
 
@@ -201,7 +220,8 @@ def _shared(
             joins = False
         lines = _together([*open_texts, one], room) if joins else None
         if lines is not None:
-            out[-1] = (max(out[-1][0], wish.at_ms - EARLY_MS) if wish.heard else out[-1][0], lines, track)
+            at_ms = max(out[-1].at_ms, wish.at_ms - EARLY_MS) if wish.heard else out[-1].at_ms
+            out[-1] = PlannedCue(at_ms, lines, track, together([out[-1].title, wish.title]))
             open_texts.append(one)
             continue
         if (alone := _whole(wish, text, room)) == []:
@@ -218,16 +238,18 @@ def _together(texts: Sequence[str], room: CueLimits) -> tuple[str, ...] | None:
     return room.fit(joined)
 
 
-def _lay(group: Group, wording: Wording, free_from: int, room: CueLimits) -> list[Cue]:
-    """The wording's cues one after another, each for as long as it takes to read twice. Cautions that come before anything
+def _lay(group: Group, wording: Wording, free_from: int, room: CueLimits, pace: str = TWICE) -> list[Cue]:
+    """The wording's cues one after another, each for as long as it takes to read at the pace. Cautions that come before anything
     else are led."""
     cues: list[Cue] = []
     now = free_from
-    first = list(itertools.takewhile(lambda one: one[2] == "safety", wording))
-    led_ms = min(group.lead_ms, sum(room.stands_ms(" ".join(lines)) + room.gap_ms for _, lines, _ in first))
-    for n, (at_ms, lines, track) in enumerate(wording):
+    stands_ms = room.stands_ms if pace == TWICE else room.stands_once_ms
+    first = list(itertools.takewhile(lambda one: one.track == "safety", wording))
+    led_ms = min(group.lead_ms, sum(stands_ms(" ".join(one.lines)) + room.gap_ms for one in first))
+    for n, (at_ms, lines, track, title) in enumerate(wording):
         start = max(now, at_ms - (led_ms if n < len(first) else 0), 0)
-        cues.append(Cue(start_ms=start, end_ms=start + room.stands_ms(" ".join(lines)), lines=lines, track=track))
+        end = start + stands_ms(" ".join(lines))
+        cues.append(Cue(start_ms=start, end_ms=end, lines=lines, track=track, title=title))
         now = cues[-1].end_ms + room.gap_ms
     return cues
 
@@ -236,10 +258,15 @@ def _no_room(group: Group, wish: Wish, missing: int, room: CueLimits) -> Problem
     text = clean(wish.short or wish.text)
     if not _fits_any(wish, room):
         return _too_long(group, wish, text, room)
+    seconds = f"{math.ceil(missing / 1000)} s " if missing else ""
+    if group.remedy:
+        hint = f"give it {seconds}more {group.remedy}, or split it"
+    else:
+        hint = f"hold {group.name} {seconds or 'some seconds '}longer in the edit, or give it a shorter name"
     return warning(
         group.place, "caption-no-room",
-        f"“{text}” is not shown: it needs {room.stands_ms(text) / 1000:.1f} s to read, and {group.name} has no time left for it",
-        f"give it {f'{math.ceil(missing / 1000)} s ' if missing else ''}more {group.remedy}, or split it",
+        f"“{text}” is not shown: it needs {room.stands_once_ms(text) / 1000:.1f} s to read, and {group.name} has no time left for it",
+        hint,
     )  # fmt: skip
 
 
@@ -264,6 +291,8 @@ def _late(group: Group, cues: Sequence[Cue]) -> list[Problem]:
         note(
             group.place, "caption-late",
             f"“{' '.join(first.lines)}” is shown {late_s:.0f} s after it goes in: what stands before it takes that long to read",
-            f"give the step before {group.name} more {group.remedy}",
+            f"give the step before {group.name} more {group.remedy}"
+            if group.remedy
+            else f"start the picture of {group.name} earlier in the edit, or say the amount later",
         )
     ]  # fmt: skip

@@ -17,6 +17,9 @@ GAP_MS = 120
 """Between two cues, so that a change of text is seen: 3 frames at 25 frames/s (2 frames at least: Netflix Timed Text
 Style Guide)."""
 
+SHORTEST_MS = 1_500
+"""No cue of the overlay stands shorter, whatever the profile allows (common practice, no source)."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CueLimits:
@@ -71,6 +74,12 @@ class CueLimits:
         """How long the text stands: to be read twice, never less than the profile wants nor more than it allows."""
         stands = max(readable_ms(text), self.least_ms(text))
         return stands if self.longest_ms is None else min(stands, self.longest_ms)
+
+    def stands_once_ms(self, text: str) -> int:
+        """How long the text stands where time is scarce: as long as the profile asks for; where there is none, to be read twice."""
+        if self.profile is None:
+            return self.stands_ms(text)
+        return min(max(self.least_ms(text), SHORTEST_MS), self.stands_ms(text))
 
 
 def cue_limits_for(profile: Profile, rate: FrameRate) -> CueLimits:

@@ -8,6 +8,14 @@ from dataclasses import replace
 from scriptkit.captions.composing.compose import HOUSE, Group, Wish, compose
 from scriptkit.captions.composing.cue_limits import CueLimits
 from scriptkit.captions.composing.text_fitting import fits
+from scriptkit.captions.composing.titles import (
+    addition_title,
+    dish_title,
+    is_pinch,
+    meal_title,
+    portion_title,
+    whole_range,
+)
 from scriptkit.captions.composing.word_timing import LEAD_MS, by_moment, ends_ms, in_the_last_seconds
 from scriptkit.cut.coverage.off_camera_text import also_text, missing_text
 from scriptkit.cut.word_clock import WordClock
@@ -15,7 +23,7 @@ from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.temperatures import format_temperature
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
-from scriptkit.nutrition.display_figures import eaten_of, printed_plate, printed_serving, range_words
+from scriptkit.nutrition.display_figures import eaten_of, printed_plate, printed_serving
 from scriptkit.nutrition.rounding import Printed
 from scriptkit.nutrition.servings import Suggestion, words_of
 from scriptkit.nutrition.sweetening import deducted_name
@@ -27,12 +35,15 @@ from scriptkit.shoot.mise_en_place import grams_text, household_text
 from scriptkit.shoot.plan import CLOSING, LONG_WAIT_MS, MEAL_CLOSING, STEP, Plan, Segment, addition_windows, ready_ms
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.direction import isolated
+from scriptkit.timed_text.title import Title
 
 SAFETY_LEAD_MS = 12_000
 """How much earlier than its step a caution may be shown, so that it can be heeded (common practice, no source)."""
 
 Card = tuple[str, str]
 """The two lines of a cue."""
+MACRO_CUES = 2
+"""A card of macros as captions: weight, energy, fat and protein; and how the net carbs come about."""
 
 
 def overlay(
@@ -70,6 +81,7 @@ def overlay(
                     dish_card(macros, meal, short=True),
                     _card_ms(segment, macros.dish.file, dish_card(macros, meal), room, clock, plan.length_ms),
                     () if clock is None else [_brief(dish_card(macros, meal, short=True))],
+                    [dish_title(macros, meal)],
                 )
             )
         elif segment.kind == MEAL_CLOSING and meal is not None:
@@ -79,8 +91,18 @@ def overlay(
             full, short = full + portions, short + portions
             at_ms = _card_ms(segment, "", [*full, *brief], room, clock, plan.length_ms)
             groups.append(
-                _card_group("the meal's closing", meal.meal.place, full, short, at_ms, brief and brief + portions)
+                _card_group(
+                    "the meal's closing",
+                    meal.meal.place,
+                    full,
+                    short,
+                    at_ms,
+                    brief and brief + portions,
+                    [meal_title(meal), portion_title(suggestion) if suggestion else None],
+                )
             )
+    if clock is not None:
+        groups = [replace(group, remedy="") for group in groups]
     groups += [
         group for one in corrections for group in _correction(one, meal.meal.place if meal else dishes[0].dish.place)
     ]
@@ -147,7 +169,9 @@ def _addition_wish(
     if addition.ingredient.key in step.unfilmed or addition.place in also:
         return Wish(at_ms=at_ms, text=also_text(step, addition), track="addition", heard=said is not None)
     text, short = addition_line(addition), short_addition_line(addition)
-    return Wish(at_ms=at_ms, text=text, short=short, track="addition", share=True, heard=said is not None)
+    heard_ = said is not None
+    title = addition_title(addition)
+    return Wish(at_ms=at_ms, text=text, short=short, track="addition", share=True, heard=heard_, title=title)
 
 
 def _correction(text: Correction, place: Place) -> list[Group]:
@@ -199,19 +223,37 @@ def _at_the_end(segment: Segment, texts: Sequence[tuple[str, str]], room: CueLim
 
 
 def _card_group(
-    name: str, place: Place, full: Sequence[Card], short: Sequence[Card], at_ms: int, brief: Sequence[Card] = ()
+    name: str,
+    place: Place,
+    full: Sequence[Card],
+    short: Sequence[Card],
+    at_ms: int,
+    brief: Sequence[Card] = (),
+    titles: Sequence[Title | None] = (None,),
 ) -> Group:
+    """``titles``: of the first card, however many cues it takes, and of the portions after it."""
+    of_card, of_portions = titles[0], titles[-1]
+    card_cues = MACRO_CUES if len(full) >= MACRO_CUES else len(full)
     wishes = tuple(
-        Wish(at_ms=at_ms, text="\n".join(card), short="\n".join(less), track="macros")
-        for card, less in zip(full, short, strict=True)
+        Wish(
+            at_ms=at_ms,
+            text="\n".join(card),
+            short="\n".join(less),
+            track="macros",
+            title=of_card if n < card_cues else of_portions,
+        )
+        for n, (card, less) in enumerate(zip(full, short, strict=True))
     )
-    brief_ = tuple(Wish(at_ms=at_ms, text="\n".join(card), track="macros") for card in brief)
+    brief_ = tuple(
+        Wish(at_ms=at_ms, text="\n".join(card), track="macros", title=of_portions if n else of_card)
+        for n, card in enumerate(brief)
+    )
     return Group(at_ms=at_ms, name=name, place=place, wishes=wishes, brief=brief_, remedy="`film:` `closing:`")
 
 
 def addition_line(addition: Addition) -> str:
     """``Butter 28 g (2 tbsp)``: the same grams and measure as on the bowl's label."""
-    household = "" if _is_pinch(addition) else household_text(addition)
+    household = "" if is_pinch(addition) else household_text(addition)
     return short_addition_line(addition) + (f" ({household})" if household else "")
 
 
@@ -219,13 +261,9 @@ def short_addition_line(addition: Addition) -> str:
     """``Butter 28 g``, or ``Salt, to taste``: without the household measure, where there is no room for it."""
     name = addition.ingredient.name
     name = name[:1].upper() + name[1:]
-    if _is_pinch(addition):
+    if is_pinch(addition):
         return f"{name}, {addition.amount}"  # its grams are a guess
     return f"{name}, to taste" if addition.grams is None else f"{name} {grams_text(addition)}"
-
-
-def _is_pinch(addition: Addition) -> bool:
-    return addition.amount is not None and addition.amount.unit == "pinch"
 
 
 def dish_card(macros: DishMacros, meal: MealMacros | None = None, *, short: bool = False) -> list[Card]:
@@ -236,7 +274,7 @@ def dish_card(macros: DishMacros, meal: MealMacros | None = None, *, short: bool
         f"Serving {weight}" if short else f"A serving, {weight}",
         printed,
         short,
-        range_words(eaten_of(macros, meal), "net_carbs_g"),
+        whole_range(eaten_of(macros, meal)),
     )
 
 
@@ -249,7 +287,7 @@ def meal_card(macros: MealMacros, *, short: bool = False) -> list[Card]:
         f"Plate {weight}" if short else f"The whole plate, {weight}",
         printed,
         short,
-        range_words(macros.plate, "net_carbs_g"),
+        whole_range(macros.plate),
     )
 
 

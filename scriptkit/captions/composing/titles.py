@@ -1,0 +1,91 @@
+"""What the overlay says as titles: figures first, each with its name, for who draws it."""
+
+from __future__ import annotations
+
+from scriptkit.measure.amounts import format_grams
+from scriptkit.measure.numbers import round_half_up
+from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
+from scriptkit.nutrition.display_figures import eaten_of, printed_plate, printed_serving, range_words
+from scriptkit.nutrition.macros import Macros
+from scriptkit.nutrition.rounding import Printed
+from scriptkit.nutrition.servings import Suggestion, words_of
+from scriptkit.recipe.dish import Addition
+from scriptkit.shoot.mise_en_place import grams_text, household_text
+from scriptkit.timed_text.cleaning import clean
+from scriptkit.timed_text.title import Share, Title, TitleFigure
+
+KCAL_A_GRAM = {"fat_g": 9, "protein_g": 4, "net_carbs_g": 4}
+"""Of the bar of energy, in its order (general factors: Regulation (EU) No 1169/2011, Annex XIV)."""
+_NAMES = {"fat_g": "fat", "protein_g": "protein", "net_carbs_g": "net carbs"}
+
+
+def is_pinch(addition: Addition) -> bool:
+    """Whether its amount is a pinch, whose grams are a guess."""
+    return addition.amount is not None and addition.amount.unit == "pinch"
+
+
+def addition_title(addition: Addition) -> Title:
+    """The amount that goes in, its name, and the household measure beside it."""
+    name = clean(addition.ingredient.name)
+    name = name[:1].upper() + name[1:]
+    if is_pinch(addition):
+        return Title((TitleFigure(str(addition.amount), name),))
+    if addition.grams is None:
+        return Title((TitleFigure("to taste", name),))
+    return Title((TitleFigure(grams_text(addition), name, household_text(addition) or ""),))
+
+
+def dish_title(macros: DishMacros, meal: MealMacros | None = None) -> Title:
+    """The card of a serving."""
+    printed = printed_serving(macros, meal)
+    return _card(macros.dish.name, "a serving", printed, eaten_of(macros, meal), macros.dish.cooked_estimated)
+
+
+def meal_title(macros: MealMacros) -> Title:
+    """The card of the whole plate."""
+    estimated = any(p.dish.cooked_estimated for p, _, _ in macros.portions)
+    return _card(macros.meal.name, "the whole plate", printed_plate(macros).whole, macros.plate, estimated)
+
+
+def portion_title(suggestion: Suggestion) -> Title | None:
+    """The portions that keep the tightest limit."""
+    if suggestion.found.grams is None or suggestion.tightest is None:
+        return None
+    grams = zip(suggestion.found.grams, suggestion.meal.portions, strict=True)
+    figures = tuple(TitleFigure(format_grams(g), clean(p.dish.short)) for g, (p, _, _) in grams)
+    return Title(figures, heading=f"For {words_of(suggestion.tightest)}")
+
+
+def _card(name: str, of: str, printed: Printed, eaten: Macros, estimated: bool) -> Title:
+    figures = (
+        TitleFigure(net_carbs_words(printed, eaten), "net carbs"),
+        TitleFigure(_with_unit(printed, "energy_kcal"), "energy"),
+        TitleFigure(_with_unit(printed, "fat_g"), "fat"),
+        TitleFigure(_with_unit(printed, "protein_g"), "protein"),
+    )
+    shares = tuple(
+        Share(_NAMES[n], printed.text(n), max(eaten.at_least(n), 0.0) * factor) for n, factor in KCAL_A_GRAM.items()
+    )
+    weight = f"{of}, {'about ' if estimated else ''}{printed.weight_g:.0f} g"
+    return Title(figures, heading=clean(name), weight=weight, shares=shares if sum(s.kcal for s in shares) else ())
+
+
+def _with_unit(printed: Printed, nutrient: str) -> str:
+    text = printed.text(nutrient)
+    return text if text == "unknown" else f"{text} {nutrient.rsplit('_', 1)[1]}"
+
+
+def net_carbs_words(printed: Printed, eaten: Macros) -> str:
+    """``9–12 g``, ``about 12 g`` where both ends are the same whole gram, ``11.3 g`` where it is hardly in doubt; ``≥ 4.2 g`` and
+    ``unknown`` where a part is unknown and nothing says how much it may be."""
+    if whole := whole_range(eaten):
+        return whole
+    return _with_unit(printed, "net_carbs_g")
+
+
+def whole_range(eaten: Macros) -> str:
+    """The likely net carbs in whole grams: ``9–12 g`` or ``about 12 g``; empty where they are hardly in doubt."""
+    if not range_words(eaten, "net_carbs_g"):
+        return ""
+    low, high = (round_half_up(max(end, 0.0)) for end in eaten.ranges["net_carbs_g"])
+    return f"about {low:.0f} g" if low == high else f"{low:.0f}–{high:.0f} g"

@@ -1,0 +1,100 @@
+"""The overlay as libass draws it through ffmpeg, by its pixels: inside the safe area, clear around it, faded in and out."""
+
+from __future__ import annotations
+
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from scriptkit.drawing.ass import Timed
+from scriptkit.drawing.canvas import SIZES, Canvas, canvas_of
+from scriptkit.drawing.layout import graphic_of
+from scriptkit.drawing.shown import house_fonts
+from scriptkit.measure.timecode import RATES
+from scriptkit.overlay_clips import KINDS, make_clip, put_fonts
+from scriptkit.timed_text.cue import Cue
+from scriptkit.timed_text.title import Share, Title, TitleFigure
+
+CARD = Title(
+    (TitleFigure("9–12 g", "net carbs"), TitleFigure("216 kcal", "energy"), TitleFigure("11.2 g", "fat"), TitleFigure("5.1 g", "protein")),
+    heading="Fennel bisque", weight="a serving, 320 g",
+    shares=(Share("fat", "11.2", 101), Share("protein", "5.1", 20), Share("net carbs", "10.4", 42)),
+)  # fmt: skip
+CUES = {
+    "one": Cue(start_ms=0, end_ms=1_000, lines=("x",), track="addition", title=Title((TitleFigure("28 g", "Butter", "2 tbsp"),))),
+    "several": Cue(
+        start_ms=0, end_ms=1_000, lines=("x",), track="addition",
+        title=Title((TitleFigure("28 g", "Butter"), TitleFigure("1.18 kg", "Stock"), TitleFigure("to taste", "Salt"))),
+    ),
+    "caution": Cue(start_ms=0, end_ms=1_000, lines=("Hot: jug one third full, vent open",), track="safety"),
+    "card": Cue(start_ms=0, end_ms=1_000, lines=("x",), track="macros", title=CARD),
+}  # fmt: skip
+
+
+def made(ffmpeg: str, name: str, kind: str, canvas: Canvas, folder: Path) -> Path:
+    fonts = house_fonts()
+    put_fonts(fonts, folder / "fonts")
+    timed = Timed(0, 1_000, name, graphic_of(CUES[name], canvas, fonts))
+    return make_clip(ffmpeg, timed, canvas, fonts, KINDS[kind], RATES["25"], folder)
+
+
+def alpha(ffmpeg: str, path: Path, frame: int = 0) -> bytes:
+    """The alpha of a frame, a byte a pixel."""
+    decoder = ["-c:v", "libvpx-vp9"] if path.suffix == ".webm" else []
+    pick = ["-vf", f"select=eq(n\\,{frame}),alphaextract,format=gray", "-frames:v", "1", "-f", "rawvideo", "-"]
+    return subprocess.run(
+        [ffmpeg, "-v", "error", *decoder, "-i", str(path), *pick], capture_output=True, check=True
+    ).stdout
+
+
+@pytest.mark.parametrize("size", ["1080p", "4k", "9x16"])
+@pytest.mark.parametrize("name", CUES)
+def test_nothing_is_drawn_outside_its_panel_and_the_panel_is_safe(
+    drawing_ffmpeg: str, name: str, size: str, tmp_path: Path
+) -> None:
+    canvas = canvas_of(*SIZES[size])
+    seen = alpha(drawing_ffmpeg, made(drawing_ffmpeg, name, "png", canvas, tmp_path))
+    width, height = canvas.width, canvas.height
+    assert len(seen) == width * height
+    rows = [y for y in range(height) if any(seen[y * width : (y + 1) * width])]
+    columns = [x for x in range(width) if any(seen[x::width])]
+    panel = graphic_of(CUES[name], canvas, house_fonts()).boxes[0]
+    assert columns[0] == pytest.approx(panel.x, abs=2) and columns[-1] == pytest.approx(panel.x + panel.width, abs=2)
+    assert rows[0] == pytest.approx(panel.y, abs=2) and rows[-1] == pytest.approx(panel.y + panel.height, abs=2)
+    right, foot = (0.85, 0.8) if size == "9x16" else (0.95, 0.95)
+    assert columns[0] >= width * 0.05 - 1 and columns[-1] <= width * right
+    assert rows[0] >= height * 0.05 - 1 and rows[-1] <= height * foot + 1
+
+
+@pytest.mark.parametrize("name", ["one", "card"])
+def test_letters_are_where_and_as_large_as_they_are_laid_out(drawing_ffmpeg: str, name: str, tmp_path: Path) -> None:
+    """The capital height of the house's bold is 0.668 em; the largest text of the panel is measured by its bright pixels."""
+    canvas = canvas_of(1920, 1080)
+    path = made(drawing_ffmpeg, name, "png", canvas, tmp_path)
+    raw = subprocess.run(
+        [drawing_ffmpeg, "-v", "error", "-i", str(path), "-f", "rawvideo", "-pix_fmt", "rgb24", "-"],
+        capture_output=True, check=True,
+    ).stdout  # fmt: skip
+    first = max(graphic_of(CUES[name], canvas, house_fonts()).texts, key=lambda t: t.size)
+    wide = house_fonts().bold.width(first.text) * first.size
+    box = range(round(first.x), round(first.x + wide * 0.9))
+    rows = [
+        y for y in range(1080) if any(raw[3 * (y * 1920 + x)] > 200 and raw[3 * (y * 1920 + x) + 2] < 150 for x in box)
+    ]
+    near = [y for y in rows if abs(y - first.y) < first.size]
+    assert max(y for y in near if y <= first.y + first.size * 0.05) == pytest.approx(first.y, abs=first.size * 0.04)
+    assert first.y - near[0] == pytest.approx(first.size * 0.67, rel=0.06)
+
+
+@pytest.mark.parametrize(("kind", "pixels"), [("prores", "yuva444p"), ("vp9", "vp9")])
+def test_films_are_clear_where_nothing_is_and_fade(drawing_ffmpeg: str, kind: str, pixels: str, tmp_path: Path) -> None:
+    canvas = canvas_of(1280, 720)
+    path = made(drawing_ffmpeg, "one", kind, canvas, tmp_path)
+    told = subprocess.run(
+        [drawing_ffmpeg, "-hide_banner", "-i", str(path)], capture_output=True, text=True, check=False
+    ).stderr
+    assert pixels in told and "1280x720" in told and "25 fps" in told and "bt709" in told
+    first, middle, last = (alpha(drawing_ffmpeg, path, frame) for frame in (0, 12, 24))
+    assert max(middle) > 240 and middle[0] < 8 and middle[-1] < 8
+    assert max(first) < 60 and max(last) < 100
