@@ -64,12 +64,12 @@ def overlays(  # noqa: PLR0917  an option each
     json: Json = False,
 ) -> None:
     """The overlay as films with a clear background, one for each lower third, caution and card, and lists that place them."""
-    asked = Asked(output=output, kinds=kinds, size=size, whole=whole, font=font, as_json=json, quiet=quiet)
+    asked = OverlaysAsked(output=output, kinds=kinds, size=size, whole=whole, font=font, as_json=json, quiet=quiet)
     raise typer.Exit(run(source, asked, cut=cut, profile=profile, fps=fps))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class OverlaysAsked:
     """What the command was asked for; an empty text is *not asked for*."""
 
     output: str
@@ -81,7 +81,7 @@ class Asked:
     quiet: bool
 
 
-def run(source: str, asked: Asked, *, cut: str, profile: str, fps: str) -> int:
+def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str) -> int:
     """The lists and subtitles are written first, and stay where ffmpeg is missing or fails, which is a problem of exit 1. Raises
     CannotDo where nothing can be written."""
     from scriptkit.cli.options import canvas_asked_for
@@ -173,7 +173,7 @@ def _films(
     canvas: Canvas,
     fonts: Fonts,
     kinds: Sequence[ClipKind],
-    asked: Asked,
+    asked: OverlaysAsked,
 ) -> list[str]:
     import tempfile
 

@@ -51,12 +51,12 @@ def preview(  # noqa: PLR0917  an option each
     json: Json = False,
 ) -> None:
     """The overlay burnt into a video, to be looked at: in the video's own size, or on a plain slate."""
-    asked = Asked(output=output, video=video, size=size, font=font, as_json=json, quiet=quiet)
+    asked = PreviewAsked(output=output, video=video, size=size, font=font, as_json=json, quiet=quiet)
     raise typer.Exit(run(source, asked, cut=cut, profile=profile))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class PreviewAsked:
     """What the command was asked for; an empty text is *not asked for*."""
 
     output: str
@@ -102,7 +102,7 @@ def preview_of(production: Production, video: Video | None = None, size: str = "
     return Preview(picture=picture, cues=cues, plan=plan, problems=tuple(in_order(problems)))
 
 
-def run(source: str, asked: Asked, *, cut: str, profile: str) -> int:
+def run(source: str, asked: PreviewAsked, *, cut: str, profile: str) -> int:
     """Nothing is left half-written: the file is put in its place when it is whole. Raises CannotDo where it cannot be made:
     no ffmpeg, a video that cannot be read, no room on the disk."""
     import tempfile
@@ -156,7 +156,7 @@ def slate_graphics(plan: Plan, canvas: Canvas, fonts: Fonts) -> list[Timed]:
     """What will be seen, for a slate without a picture: beside where a card stands."""
     from scriptkit.burning import SLATE_INK
     from scriptkit.drawing.ass import Timed
-    from scriptkit.drawing.layout import Graphic, Text, wrapped
+    from scriptkit.drawing.layout import DrawnText, Graphic, wrapped
     from scriptkit.timed_text.cleaning import clean
 
     left = canvas.width * (0.1 if canvas.vertical else 0.61)
@@ -167,7 +167,7 @@ def slate_graphics(plan: Plan, canvas: Canvas, fonts: Fonts) -> list[Timed]:
         lines = wrapped(words, fonts.regular, canvas.small, canvas.right - left)
         shown = lines[:6] if len(lines) <= 6 else [*lines[:5], f"{lines[5]} …"]
         texts = [
-            Text(left, canvas.height * 0.24 + n * canvas.small * 1.25, canvas.small, line, SLATE_INK, n == 0)
+            DrawnText(left, canvas.height * 0.24 + n * canvas.small * 1.25, canvas.small, line, SLATE_INK, n == 0)
             for n, line in enumerate([clean(name), *shown])
         ]
         made.append(Timed(segment.start_ms, segment.end_ms, name, Graphic((), (), tuple(texts))))

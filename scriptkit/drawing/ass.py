@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from scriptkit.drawing.canvas import Canvas
-from scriptkit.drawing.layout import Box, Fonts, Graphic, Sign, Text
+from scriptkit.drawing.layout import Box, DrawnText, Fonts, Graphic, Sign
 from scriptkit.timed_text.cleaning import clean
 
 FADE_MS = 200
@@ -124,7 +124,7 @@ def _at(length: float) -> float:
     return max(length, 1.0)
 
 
-def _text(text: Text, fonts: Fonts) -> str:
+def _text(text: DrawnText, fonts: Fonts) -> str:
     """libass counts a font's size as the height of its line, and sets its top."""
     font = fonts.of(text.bold)
     size = text.size * (font.ascent + font.descent)

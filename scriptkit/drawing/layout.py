@@ -12,7 +12,7 @@ from scriptkit.drawing.font_file import FontFile
 from scriptkit.timed_text.cleaning import clean
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.direction import isolated
-from scriptkit.timed_text.title import Figure, Share, Title
+from scriptkit.timed_text.title import Share, Title, TitleFigure
 
 PANEL, PANEL_OPACITY = "101418", 0.86
 """Dark enough that every colour of text has 4.5:1 (WCAG 2.2, 1.4.3) whatever picture shows through."""
@@ -59,7 +59,7 @@ class Sign:
 
 
 @dataclass(frozen=True, slots=True)
-class Text:
+class DrawnText:
     """A line of text; ``y`` is its baseline, ``size`` that of the em."""
 
     x: float
@@ -76,14 +76,14 @@ class Graphic:
 
     boxes: tuple[Box, ...]
     signs: tuple[Sign, ...]
-    texts: tuple[Text, ...]
+    texts: tuple[DrawnText, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class _Row:
     """A row of a panel: texts on one baseline, x from the panel's inner edge; ``high``: of the row."""
 
-    texts: tuple[Text, ...]
+    texts: tuple[DrawnText, ...]
     high: float
     boxes: tuple[Box, ...] = ()
     """y from the row's top."""
@@ -127,7 +127,7 @@ def _text_panel(cue: Cue, canvas: Canvas, fonts: Fonts, inner: float) -> Graphic
     beside = sign * 1.45
     text = " ".join(cue.lines) if any(_wide(x, fonts, bold, size) > inner - beside for x in cue.lines) else ""
     lines = wrapped(text, fonts.of(bold), size, inner - beside) if text else list(cue.lines)
-    rows = [_Row((Text(beside, 0, size, isolated(x), WHITE, bold),), size * _LINE) for x in lines]
+    rows = [_Row((DrawnText(beside, 0, size, isolated(x), WHITE, bold),), size * _LINE) for x in lines]
     made = _panel(rows, canvas, fonts, top=caution)
     if not caution:
         return made
@@ -140,17 +140,20 @@ _UNIT_SIZE = 0.56
 """Of a unit beside its number."""
 
 
-def _amount(text: str, size: float, fonts: Fonts, least: float) -> list[Text]:
+def _amount(text: str, size: float, fonts: Fonts, least: float) -> list[DrawnText]:
     """An amount, its unit small beside the number, but not under ``least``: ``28 g`` is read as 28 first."""
     found = _UNIT.fullmatch(text)
     if found is None:
-        return [Text(0, 0, size, text, BRIGHT, True)]
+        return [DrawnText(0, 0, size, text, BRIGHT, True)]
     number, unit = found.groups()
     after = _wide(number, fonts, True, size) + size * 0.12
-    return [Text(0, 0, size, number, BRIGHT, True), Text(after, 0, max(size * _UNIT_SIZE, least), unit, BRIGHT, True)]
+    return [
+        DrawnText(0, 0, size, number, BRIGHT, True),
+        DrawnText(after, 0, max(size * _UNIT_SIZE, least), unit, BRIGHT, True),
+    ]
 
 
-def _end(texts: Sequence[Text], fonts: Fonts) -> float:
+def _end(texts: Sequence[DrawnText], fonts: Fonts) -> float:
     return max(t.x + _wide(t.text, fonts, t.bold, t.size) for t in texts)
 
 
@@ -158,32 +161,32 @@ def _wide(text: str, fonts: Fonts, bold: bool, size: float) -> float:
     return fonts.of(bold).width(text) * size
 
 
-def _figure_rows(figures: Sequence[Figure], canvas: Canvas, fonts: Fonts, inner: float) -> list[_Row]:
+def _figure_rows(figures: Sequence[TitleFigure], canvas: Canvas, fonts: Fonts, inner: float) -> list[_Row]:
     """One: the amount large, its measure beside it, the name under it. Several: a row each, amounts in a column."""
     if len(figures) == 1:
         one = figures[0]
         gap = canvas.small * 0.4
         amount = _amount(one.amount, canvas.large, fonts, canvas.small)
         after = _end(amount, fonts) + gap
-        beside = [Text(after, 0, canvas.small, one.detail, QUIET)] if one.detail else []
+        beside = [DrawnText(after, 0, canvas.small, one.detail, QUIET)] if one.detail else []
         fits = not beside or after + _wide(one.detail, fonts, False, canvas.small) <= inner
         rows = [_Row((*amount, *(beside if fits else [])), canvas.large * 1.1)]
         if not fits:
-            rows += [_Row((Text(0, 0, canvas.small, x, QUIET),), canvas.small * _LINE)
+            rows += [_Row((DrawnText(0, 0, canvas.small, x, QUIET),), canvas.small * _LINE)
                      for x in wrapped(one.detail, fonts.regular, canvas.small, inner)]  # fmt: skip
         names = wrapped(one.name, fonts.regular, canvas.medium, inner)
-        return rows + [_Row((Text(0, 0, canvas.medium, isolated(x)),), canvas.medium * _LINE) for x in names]
+        return rows + [_Row((DrawnText(0, 0, canvas.medium, isolated(x)),), canvas.medium * _LINE) for x in names]
     return _list_rows(figures, canvas, fonts, inner, canvas.medium)
 
 
-def _list_rows(figures: Sequence[Figure], canvas: Canvas, fonts: Fonts, inner: float, size: float) -> list[_Row]:
+def _list_rows(figures: Sequence[TitleFigure], canvas: Canvas, fonts: Fonts, inner: float, size: float) -> list[_Row]:
     column = max(_wide(f.amount, fonts, True, size) for f in figures) + canvas.small * 0.5
     rows = []
     for f in figures:
-        amount = Text(0, 0, size, f.amount, BRIGHT, True)
+        amount = DrawnText(0, 0, size, f.amount, BRIGHT, True)
         lines = at_most(2, wrapped(f.name, fonts.regular, canvas.small, max(inner - column, inner * 0.4)))
         for n, line in enumerate(lines):
-            name = Text(column, 0, canvas.small, isolated(line))
+            name = DrawnText(column, 0, canvas.small, isolated(line))
             rows.append(_Row((amount, name) if n == 0 else (name,), size * _LINE))
     return rows
 
@@ -192,10 +195,10 @@ def _card_rows(title: Title, canvas: Canvas, fonts: Fonts, inner: float) -> list
     """The heading, the figure that the card is there for and larger than all, the others in their order, the bar."""
     inner = min(inner, canvas.width * (0.5 if not canvas.vertical else 1.0))
     small, medium, huge = canvas.small, canvas.medium, canvas.huge
-    rows = [_Row((Text(0, 0, medium, isolated(x), WHITE, True),), medium * _LINE)
+    rows = [_Row((DrawnText(0, 0, medium, isolated(x), WHITE, True),), medium * _LINE)
             for x in at_most(2, wrapped(title.heading, fonts.bold, medium, inner))]  # fmt: skip
     if title.weight:
-        rows.append(_Row((Text(0, 0, small, title.weight, QUIET),), small * _LINE))
+        rows.append(_Row((DrawnText(0, 0, small, title.weight, QUIET),), small * _LINE))
     if not title.shares:
         return rows + _list_rows(title.figures, canvas, fonts, inner, medium)
     first, *others = title.figures
@@ -203,7 +206,7 @@ def _card_rows(title: Title, canvas: Canvas, fonts: Fonts, inner: float) -> list
     while _end(amount := _amount(first.amount, size, fonts, small), fonts) > inner:
         size *= 0.9
     after = _end(amount, fonts) + small * 0.4
-    beside = Text(after, 0, medium, first.name)
+    beside = DrawnText(after, 0, medium, first.name)
     fits = after + _wide(first.name, fonts, False, medium) <= inner
     rows.append(_Row((*amount, beside) if fits else tuple(amount), size * 1.02))
     if not fits:
@@ -215,7 +218,11 @@ def _card_rows(title: Title, canvas: Canvas, fonts: Fonts, inner: float) -> list
         at = column + (swatch * 1.6 if colour else 0)
         boxes = _part(column, small * 0.36, swatch, swatch, f.name, small) if colour else ()
         rows.append(
-            _Row((Text(0, 0, small, f.amount, WHITE, True), Text(at, 0, small, f.name)), small * _LINE, tuple(boxes))
+            _Row(
+                (DrawnText(0, 0, small, f.amount, WHITE, True), DrawnText(at, 0, small, f.name)),
+                small * _LINE,
+                tuple(boxes),
+            )
         )
     rows.append(_Row((), small * 1.1, _bar(title.shares, inner, small)))
     return rows

@@ -10,7 +10,7 @@ MOST_FIGURES = 5
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class TitleFigure:
     """``28 g`` of ``Butter``, with ``2 tbsp`` beside it; ``amount`` is empty of what is to taste."""
 
     amount: str
@@ -32,7 +32,7 @@ class Title:
     """``figures`` in the order in which they are read. A card has a ``heading``, the figure it is there for first, and the
     plate's energy by ``shares``."""
 
-    figures: tuple[Figure, ...]
+    figures: tuple[TitleFigure, ...]
     heading: str = ""
     weight: str = ""
     shares: tuple[Share, ...] = ()

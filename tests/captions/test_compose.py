@@ -21,7 +21,7 @@ from scriptkit.captions.profiles import profiles
 from scriptkit.measure.timecode import RATES
 from scriptkit.problems import Place, Problem
 from scriptkit.timed_text.cue import Cue
-from scriptkit.timed_text.title import Figure, Title
+from scriptkit.timed_text.title import Title, TitleFigure
 
 TWO_FRAMES_MS = 2 * Fraction(1000) / Fraction(24000, 1001)
 """At 23.976 frames/s, the slowest in use: 83.4 ms (Netflix Timed Text Style Guide: 2 frames at least between cues)."""
@@ -297,7 +297,7 @@ def test_more_additions_than_seconds_share_a_card() -> None:
     room = cue_limits_for(profiles()["streaming"], RATES["25"])
     names = ["Salt", "Pepper", "Thyme", "Capers", "Lemon"]
     wishes = [
-        replace(wish(n * 800, f"{name} {n} g", share=True), title=Title((Figure(f"{n} g", name),)))
+        replace(wish(n * 800, f"{name} {n} g", share=True), title=Title((TitleFigure(f"{n} g", name),)))
         for n, name in enumerate(names, 1)
     ]
     cues, problems = compose([group(0, *wishes)], 4_500, room)

@@ -10,7 +10,7 @@ from scriptkit.drawing.layout import Fonts, Graphic, graphic_of
 from scriptkit.drawing.shown import house_fonts, merged
 from scriptkit.production import read
 from scriptkit.timed_text.cue import Cue
-from scriptkit.timed_text.title import MOST_FIGURES, Figure, Title, together
+from scriptkit.timed_text.title import MOST_FIGURES, Title, TitleFigure, together
 
 FONTS: Fonts = house_fonts()
 
@@ -61,7 +61,7 @@ def cue(title: Title | None, track: str = "addition", lines: tuple[str, ...] = (
 )
 def test_any_name_stays_on_its_panel(name: str, size: str) -> None:
     canvas = canvas_of(*SIZES[size])
-    several = tuple(Figure(amount, name, "2 tbsp") for amount in ("1.18 kg", "28 g", "to taste"))
+    several = tuple(TitleFigure(amount, name, "2 tbsp") for amount in ("1.18 kg", "28 g", "to taste"))
     for title in (Title(several[:1]), Title(several), Title(several[:2], heading=name)):
         inside(graphic_of(cue(title), canvas, FONTS), canvas)
     for track in ("safety", "time", "sound"):
@@ -69,7 +69,7 @@ def test_any_name_stays_on_its_panel(name: str, size: str) -> None:
 
 
 def test_the_amount_is_read_first_and_the_name_second() -> None:
-    graphic = graphic_of(cue(Title((Figure("28 g", "Butter", "2 tbsp"),))), canvas_of(1920, 1080), FONTS)
+    graphic = graphic_of(cue(Title((TitleFigure("28 g", "Butter", "2 tbsp"),))), canvas_of(1920, 1080), FONTS)
     sizes = {text.text: text.size for text in graphic.texts}
     assert list(sizes) == ["28", "g", "2 tbsp", "Butter"]
     assert sizes["28"] > sizes["Butter"] > sizes["2 tbsp"] >= 60
@@ -93,7 +93,7 @@ def test_net_carbs_are_the_largest_of_at_most_five_figures_and_the_bar_is_the_pl
 
 
 def test_titles_are_joined_unless_one_of_them_is_a_card() -> None:
-    salt, oil = Title((Figure("3 g", "Salt"),)), Title((Figure("5 g", "Oil"),))
-    assert together([salt, oil]) == Title((Figure("3 g", "Salt"), Figure("5 g", "Oil")))
+    salt, oil = Title((TitleFigure("3 g", "Salt"),)), Title((TitleFigure("5 g", "Oil"),))
+    assert together([salt, oil]) == Title((TitleFigure("3 g", "Salt"), TitleFigure("5 g", "Oil")))
     assert together([salt, None]) is None
     assert together([salt, Title((), heading="Plate")]) is None

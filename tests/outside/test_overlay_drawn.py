@@ -14,18 +14,18 @@ from scriptkit.drawing.shown import house_fonts
 from scriptkit.measure.timecode import RATES
 from scriptkit.overlay_clips import KINDS, make_clip, put_fonts
 from scriptkit.timed_text.cue import Cue
-from scriptkit.timed_text.title import Figure, Share, Title
+from scriptkit.timed_text.title import Share, Title, TitleFigure
 
 CARD = Title(
-    (Figure("9–12 g", "net carbs"), Figure("216 kcal", "energy"), Figure("11.2 g", "fat"), Figure("5.1 g", "protein")),
+    (TitleFigure("9–12 g", "net carbs"), TitleFigure("216 kcal", "energy"), TitleFigure("11.2 g", "fat"), TitleFigure("5.1 g", "protein")),
     heading="Fennel bisque", weight="a serving, 320 g",
     shares=(Share("fat", "11.2", 101), Share("protein", "5.1", 20), Share("net carbs", "10.4", 42)),
 )  # fmt: skip
 CUES = {
-    "one": Cue(start_ms=0, end_ms=1_000, lines=("x",), track="addition", title=Title((Figure("28 g", "Butter", "2 tbsp"),))),
+    "one": Cue(start_ms=0, end_ms=1_000, lines=("x",), track="addition", title=Title((TitleFigure("28 g", "Butter", "2 tbsp"),))),
     "several": Cue(
         start_ms=0, end_ms=1_000, lines=("x",), track="addition",
-        title=Title((Figure("28 g", "Butter"), Figure("1.18 kg", "Stock"), Figure("to taste", "Salt"))),
+        title=Title((TitleFigure("28 g", "Butter"), TitleFigure("1.18 kg", "Stock"), TitleFigure("to taste", "Salt"))),
     ),
     "caution": Cue(start_ms=0, end_ms=1_000, lines=("Hot: jug one third full, vent open",), track="safety"),
     "card": Cue(start_ms=0, end_ms=1_000, lines=("x",), track="macros", title=CARD),

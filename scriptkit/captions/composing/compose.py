@@ -150,7 +150,7 @@ def _least_wanted(wishes: Sequence[Wish], alone: Sequence[bool], room: CueLimits
     return max(range(len(wishes)), key=lambda i: (_ORDER_OF_NEED.index(wishes[i].track), i))
 
 
-class Said(NamedTuple):
+class PlannedCue(NamedTuple):
     """A cue to be: its earliest start, lines, track and title."""
 
     at_ms: int
@@ -159,7 +159,7 @@ class Said(NamedTuple):
     title: Title | None = None
 
 
-Wording = list[Said]
+Wording = list[PlannedCue]
 
 
 def _wordings(wishes: Sequence[Wish], room: CueLimits) -> list[Wording]:
@@ -187,7 +187,7 @@ def _in_a_row(said: Sequence[Wording]) -> Wording:
 def _whole(wish: Wish, text: str, room: CueLimits) -> Wording:
     """The text in one cue; nothing where it does not fit."""
     fitted = (room.as_written(text) or room.fit(as_one(text))) if text else None
-    return [Said(wish.at_ms, fitted, wish.track, wish.title)] if fitted else []
+    return [PlannedCue(wish.at_ms, fitted, wish.track, wish.title)] if fitted else []
 
 
 def _split(wish: Wish, text: str, room: CueLimits) -> Wording:
@@ -197,7 +197,7 @@ def _split(wish: Wish, text: str, room: CueLimits) -> Wording:
         parts = fit(as_one(text), width=widest, lines=count, least=count) or ()
         fitted = [room.fit(part) for part in parts]
         if fitted and all(fitted):
-            return [Said(wish.at_ms, lines, wish.track) for lines in fitted if lines]
+            return [PlannedCue(wish.at_ms, lines, wish.track) for lines in fitted if lines]
     return []
 
 
@@ -221,7 +221,7 @@ def _shared(
         lines = _together([*open_texts, one], room) if joins else None
         if lines is not None:
             at_ms = max(out[-1].at_ms, wish.at_ms - EARLY_MS) if wish.heard else out[-1].at_ms
-            out[-1] = Said(at_ms, lines, track, together([out[-1].title, wish.title]))
+            out[-1] = PlannedCue(at_ms, lines, track, together([out[-1].title, wish.title]))
             open_texts.append(one)
             continue
         if (alone := _whole(wish, text, room)) == []:

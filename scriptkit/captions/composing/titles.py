@@ -12,7 +12,7 @@ from scriptkit.nutrition.servings import Suggestion, words_of
 from scriptkit.recipe.dish import Addition
 from scriptkit.shoot.mise_en_place import grams_text, household_text
 from scriptkit.timed_text.cleaning import clean
-from scriptkit.timed_text.title import Figure, Share, Title
+from scriptkit.timed_text.title import Share, Title, TitleFigure
 
 KCAL_A_GRAM = {"fat_g": 9, "protein_g": 4, "net_carbs_g": 4}
 """Of the bar of energy, in its order (general factors: Regulation (EU) No 1169/2011, Annex XIV)."""
@@ -29,10 +29,10 @@ def addition_title(addition: Addition) -> Title:
     name = clean(addition.ingredient.name)
     name = name[:1].upper() + name[1:]
     if is_pinch(addition):
-        return Title((Figure(str(addition.amount), name),))
+        return Title((TitleFigure(str(addition.amount), name),))
     if addition.grams is None:
-        return Title((Figure("to taste", name),))
-    return Title((Figure(grams_text(addition), name, household_text(addition) or ""),))
+        return Title((TitleFigure("to taste", name),))
+    return Title((TitleFigure(grams_text(addition), name, household_text(addition) or ""),))
 
 
 def dish_title(macros: DishMacros, meal: MealMacros | None = None) -> Title:
@@ -52,16 +52,16 @@ def portion_title(suggestion: Suggestion) -> Title | None:
     if suggestion.found.grams is None or suggestion.tightest is None:
         return None
     grams = zip(suggestion.found.grams, suggestion.meal.portions, strict=True)
-    figures = tuple(Figure(format_grams(g), clean(p.dish.short)) for g, (p, _, _) in grams)
+    figures = tuple(TitleFigure(format_grams(g), clean(p.dish.short)) for g, (p, _, _) in grams)
     return Title(figures, heading=f"For {words_of(suggestion.tightest)}")
 
 
 def _card(name: str, of: str, printed: Printed, eaten: Macros, estimated: bool) -> Title:
     figures = (
-        Figure(net_carbs_words(printed, eaten), "net carbs"),
-        Figure(_with_unit(printed, "energy_kcal"), "energy"),
-        Figure(_with_unit(printed, "fat_g"), "fat"),
-        Figure(_with_unit(printed, "protein_g"), "protein"),
+        TitleFigure(net_carbs_words(printed, eaten), "net carbs"),
+        TitleFigure(_with_unit(printed, "energy_kcal"), "energy"),
+        TitleFigure(_with_unit(printed, "fat_g"), "fat"),
+        TitleFigure(_with_unit(printed, "protein_g"), "protein"),
     )
     shares = tuple(
         Share(_NAMES[n], printed.text(n), max(eaten.at_least(n), 0.0) * factor) for n, factor in KCAL_A_GRAM.items()
