@@ -21,7 +21,7 @@ from scriptkit.recipe.part_batches import part_batch_problems
 from scriptkit.recipe.whole_counted import whole_for_a_part
 from scriptkit.safety.free_from import free_from_problems
 from scriptkit.safety.health_claims import claim_problems
-from scriptkit.safety.rule_matching import answers_of, doneness_problems
+from scriptkit.safety.rule_matching import answers_of, deadly_of, doneness_problems
 from scriptkit.shoot.buying import buying_problems
 from scriptkit.shoot.plan import plan_problems
 from scriptkit.shoot.script.script_checks import script_problems
@@ -69,6 +69,11 @@ def doneness(work: Preproduction) -> list[Problem]:
 def answers(work: Preproduction) -> list[Problem]:
     """Of every dish: what is to be told of the file's answers to its cautions."""
     return [p for dish, cautions in work.cautions_by_dish for p in answers_of(dish, cautions)]
+
+
+def deadly(work: Preproduction) -> list[Problem]:
+    """The deadly few among the cautions that the file does not answer; `publish` stops at them."""
+    return [replace(p, severity=Severity.WARNING) for p in deadly_of(work.cautions)]
 
 
 def claims(work: Preproduction) -> list[Problem]:
@@ -167,6 +172,7 @@ CHECKS: tuple[Check, ...] = (
     landing,
     doneness,
     answers,
+    deadly,
     claims,
     limits,
     promised,

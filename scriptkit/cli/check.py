@@ -44,6 +44,7 @@ def check(
 def run(source: str, *, as_json: bool = False, explain: bool = False) -> int:
     """A file that cannot be read at all raises CannotDo; in a readable one every problem is a finding. ``explain``: also what
     every step was understood to say."""
+    from scriptkit.papers.cautions import cautions_json
     from scriptkit.papers.step_readings import readings_json, readings_text
     from scriptkit.production import read
     from scriptkit.recipe.unconfirmed import unconfirmed
@@ -64,6 +65,7 @@ def run(source: str, *, as_json: bool = False, explain: bool = False) -> int:
             "problems": [p.as_json() for p in problems],
             "unsure": [_doubt_as_json(name, doubt) for name, doubt in doubted],
             "promises": promises,
+            "cautions": cautions_json(production.cautions) if production.is_usable else [],
         }
         print_json({**data, **steps})
     else:

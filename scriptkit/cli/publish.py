@@ -56,12 +56,14 @@ def run(
     as_json: bool = False,
 ) -> int:
     """Writes the files into ``output``. Without a cut, chapters are those of the plan, which is told. Raises CannotDo
-    where an ingredient is unconfirmed, a file cannot be read or written, or so many servings cannot be made."""
+    where an ingredient is unconfirmed, a caution of the deadly few is not answered, a file cannot be read or written, or so many
+    servings cannot be made."""
     from scriptkit.documents import own_template_files, own_templates_told
     from scriptkit.papers.files import publish_files
     from scriptkit.production import read
     from scriptkit.recipe.dish import Meal
     from scriptkit.recipe.unconfirmed import unconfirmed
+    from scriptkit.safety.rule_matching import deadly_of
     from scriptkit.writing import write_all
 
     misnamed = own_templates_told(templates)
@@ -73,6 +75,8 @@ def run(
     title = production.source.name
     if servings is not None and isinstance(production.source, Meal) and servings != int(servings):
         raise _cannot_make(f"{servings:g} plates", "write a whole number of plates")
+    if deadly := deadly_of(production.cautions):
+        raise CannotDo(in_order(deadly), production.files)
     chapters = production.chapters
     publication = production.publication(servings)
     files, of_files = publish_files(publication, templates, pages_in(output))

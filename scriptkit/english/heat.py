@@ -266,7 +266,8 @@ _CALLED_HOT = LazyPattern(
     r"\b(?:hot|boiling|steaming|scalding|warm|simmering)\b(?! (?:sauce|pepper|chill?i|paprika|mustard|smoked))", _I
 )
 _COOLED = LazyPattern(
-    r"\bcool(?:ed)? (?:down )?(?:completely|to room temperature)|\b(?:until|stone|quite) cold\b|\bovernight\b", _I
+    r"\bcool(?:ed)? (?:down )?(?:completely|to room temperature)|\b(?:until|stone|quite|completely|fully|thoroughly|well) cold\b|\bovernight\b",
+    _I,
 )
 _MAY_HEAT = LazyPattern(
     r"\b(?:cook(?:s|ing|er)?|(?<!the )(?:cooked|warmed|charred|toasted|melted)|(?:re)?heat(?:s|ed|ing)?|warm(?! (?:bowls?|plates?))(?:s|ing)?|"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from scriptkit.recipe.dish import Step
 from scriptkit.safety.rule_matching import Caution
@@ -15,6 +16,13 @@ _WORDS = {
     "caramel": "Burn", "pressure-cooking": "Pressure", "mandoline": "Blade", "knives": "Knife", "flambe": "Fire",
     "washing-poultry": "Raw", "cross-contamination": "Raw", "marinade": "Raw", "chilling": "Fridge", "standing-out": "Fridge",
     "leftovers": "Fridge", "leftovers-cold": "Fridge", "thawing": "Fridge", "stand-ins": "Fridge", "jars": "Jars",
+    "oil-too-full": "Fire", "water-on-hot-fat": "Fire", "wet-into-hot-fat": "Hot fat", "hot-fat-carried": "Hot fat",
+    "spirit-near-flame": "Fire", "open-steam": "Steam", "pressure-too-full": "Pressure", "hot-in-processor": "Scald",
+    "shaken-hot": "Scald", "superheated-water": "Scald", "egg-in-microwave": "Scald", "glass-shock": "Glass",
+    "oven-hot-handle": "Hot handle", "carbon-monoxide": "Gas", "smoking-indoors": "Smoke", "blowtorch": "Flame",
+    "chilli-fumes": "Fumes", "chilli-hands": "Gloves", "grater": "Blade", "dry-ice": "Cold burn", "liquid-nitrogen": "Cold burn",
+    "lye": "Caustic", "lamp-over-steam": "Lamps", "slow-cooling": "Fridge", "low-acid-jars": "Jars", "raw-on-ready": "Raw",
+    "garlic-in-oil": "Fridge", "oil-infusion-out": "Fridge", "choking": "Choking",
     "tripod-and-cables": "Cables", "mains-lights": "Lamps", "reheating": "Temperature", "stuffing": "Temperature",
 }  # fmt: skip
 """A word that a rule's mark says, by the rule's id."""
@@ -31,7 +39,8 @@ def mark_word(rule: Rule) -> str:
 
 @dataclass(frozen=True, slots=True)
 class PrintedCaution:
-    """``where``: the dishes and steps that it applies to, empty where it holds for the whole. ``word``: its mark's."""
+    """``where``: the dishes and steps that it applies to, empty where it holds for the whole. ``source``: what is published and
+    was read; empty where it is common practice, or from memory. ``word``: its mark's."""
 
     where: str
     text: str
@@ -44,7 +53,7 @@ def printed_cautions(cautions: Sequence[Caution]) -> tuple[PrintedCaution, ...]:
     steps: dict[tuple[str, str], dict[str, dict[int, None]]] = {}
     words: dict[tuple[str, str], str] = {}
     for caution in (c for c in cautions if c.printed):
-        key = (caution.printed, caution.rule.source)
+        key = (caution.printed, caution.rule.published_source)
         words.setdefault(key, mark_word(caution.rule))
         here = steps.setdefault(key, {})
         if caution.step is not None:
@@ -77,5 +86,27 @@ def _where(steps: Mapping[str, Iterable[int]]) -> str:
 
 
 def caution_text(cautions: Sequence[Caution]) -> list[str]:
-    """The same as lines of a text, each with its source under it."""
-    return [f"{c.where}: {c.text}".removeprefix(": ") + f"\n  source: {c.source}" for c in printed_cautions(cautions)]
+    """The same as lines of a text, each with what is published of it under it."""
+    return [
+        f"{c.where}: {c.text}".removeprefix(": ") + (f"\n  source: {c.source}" if c.source else "")
+        for c in printed_cautions(cautions)
+    ]
+
+
+def cautions_json(cautions: Sequence[Caution]) -> list[dict[str, Any]]:
+    """Each caution as it is printed: ``dish``, ``step`` (its id, null of the whole dish), ``rule``, ``text``, ``source`` (whole, with
+    what is from memory or common practice), ``overlay`` (the lines on screen), ``deadly``, and ``answered`` with the recipe's own answer or null."""
+    return [
+        {
+            "dish": c.dish.name,
+            "step": c.step.id if c.step is not None else None,
+            "rule": c.rule.id,
+            "text": c.printed,
+            "source": c.rule.source,
+            "overlay": list(c.overlay),
+            "deadly": c.rule.deadly,
+            "answered": c.answer.reason if c.answer is not None else None,
+        }
+        for c in cautions
+        if c.printed
+    ]

@@ -41,6 +41,18 @@ Names = Annotated[
     list[Name], Field(max_length=100), BeforeValidator(_one_or_many, json_schema_input_type=list[str] | str)
 ]
 
+Eater = Literal["infant", "toddler", "pregnant", "older", "no alcohol"]
+Eaters = Annotated[
+    list[Eater],
+    BeforeValidator(_one_or_many, json_schema_input_type=list[Eater] | Eater),
+    Field(
+        default_factory=list,
+        max_length=5,
+        description="Who eats it, where that asks for more care: an infant is under one year, a toddler under five.",
+        examples=[["toddler", "pregnant"]],
+    ),
+]
+
 Reason = Annotated[str, Field(min_length=1, max_length=400)]
 Answers = Annotated[
     dict[Name, Reason],

@@ -15,6 +15,7 @@ from scriptkit.recipe.form_values import (
     Count,
     DoubtForm,
     DurationText,
+    Eaters,
     Figure,
     Form,
     Juices,
@@ -210,6 +211,7 @@ class PublishedForm(Form):
     links: Links = Field(default_factory=list, description="Related dishes and videos, for the description.")
     video: VideoForm = Field(default_factory=lambda: VideoForm.model_validate({}))
     corrections: Corrections = Field(default_factory=list, description="What the video says wrongly.")
+    __annotations__["for"] = Eaters  # the file's key, which Python has no name for
 
 
 class DishForm(PublishedForm):

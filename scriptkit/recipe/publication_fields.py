@@ -47,6 +47,8 @@ class Published:
     uploaded: str = ""
     picture: str = ""
     corrections: tuple[Correction, ...] = ()
+    eaters: tuple[str, ...] = ()
+    """Who eats it, as `for:` says: infant, toddler, pregnant, older, no alcohol."""
 
 
 NOT_PUBLISHED = Published()
@@ -66,6 +68,7 @@ def published(bench: FieldParser, form: PublishedForm) -> Published:
             Correction(one.text, _moment(bench, one.at, ("corrections", n, "at")))
             for n, one in enumerate(form.corrections)
         ),
+        eaters=tuple(getattr(form, "for")),
     )
 
 

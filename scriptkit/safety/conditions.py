@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from scriptkit.recipe.dish import Ingredient
+from scriptkit.safety.state_conditions import STATE_OF_A_DISH, STATE_OF_A_STEP
 from scriptkit.safety.step_facts import Situation
 
 Holds = Callable[[Situation], bool]
@@ -111,7 +112,6 @@ OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "immersion": _is_so(_is_immersion),
     "high_heat": _is_so(lambda s: s.step is not None and s.step.reading.heat.level == "high"),
     "oil_at_least_g": lambda value: lambda s: s.oil_g >= float(value),
-    "wait_at_least_min": lambda value: lambda s: bool(s.step and (s.step.wait_ms or 0) >= float(value) * 60_000),
     "heated": _is_so(lambda s: s.heated),
     "raw": _raw,
     "raw_here": _raw_here,
@@ -134,15 +134,30 @@ OF_A_DISH: dict[str, Callable[[Any], Holds]] = {
     "served_cold": _is_so(lambda s: s.facts.served_cold),
     "lights": _lights,
     "alcohol": _is_so(lambda s: s.facts.has_alcohol),
-    "polyols": _is_so(lambda s: s.facts.has_polyols),
 }
 """Pantry foods or categories in the dish; a pattern on the names of its ingredients; whether it is cooked, on the hob, must be kept
 hot or cold, has twins or heroes, is served cold; what it is lit with; whether it has drink with alcohol, or polyols that a label declares."""
 
+OF_A_STEP |= STATE_OF_A_STEP
+OF_A_DISH |= STATE_OF_A_DISH
 CONDITIONS = {**OF_A_STEP, **OF_A_DISH}
 
 
-_PATTERNS = frozenset(("words", "gear", "named", "has_named", "high_heat", "immersion"))
+_PATTERNS = frozenset(
+    (
+        "words",
+        "gear",
+        "named",
+        "has_named",
+        "high_heat",
+        "immersion",
+        "says",
+        "says_any",
+        "earlier_says",
+        "dish_says",
+        "never_heated_named",
+    )
+)
 """Dearer to ask than the others, so they are asked last."""
 
 

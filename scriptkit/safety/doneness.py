@@ -45,19 +45,21 @@ class Doneness:
         return abs(self.target_c - self.minimum_c) < _NEAR_C
 
     def line(self) -> str:
-        """For the overlay, at most 42 characters; empty where the caution has just said the same."""
+        """For the overlay, at most 42 characters."""
         pull = f"off at {_range(self.pull_c)} °C" if self.pull_c else ""
         if self.below:
             return f"Cook's choice {self.target_c:.0f} °C" + (f": {pull}" if pull else " inside")
         if pull:
             return f"{_capital(pull)}, rests to {self.target_c:.0f} °C"
-        return "" if self.at_minimum else f"Inside: {format_temperature(self.target_c)}"
+        return f"Inside: {format_temperature(self.target_c)}"
 
     def printed(self) -> str:
         """Sentences for the papers, beside the published minimum."""
         out = []
         if self.below:
-            out.append(f"{format_temperature(self.target_c)} is the cook's choice, below this published minimum.")
+            out.append(
+                f"This step takes it to {format_temperature(self.target_c)}, the cook's choice; {format_temperature(self.minimum_c)} is published."
+            )
         if self.pull_c and self.rise_c:
             out.append(
                 f"For {self.target_c:.0f} °C take it off the heat at {_range(self.pull_c)} °C: it rises {_range(self.rise_c)} °C "

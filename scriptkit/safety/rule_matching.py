@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import functools
-import math
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -14,14 +13,14 @@ from scriptkit.problems import Problem, note
 from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
 from scriptkit.recipe.dish import Answer, Dish, Film, Kitchen, Meal, Step
 from scriptkit.recipe.film_settings import film_of
+from scriptkit.safety.caution_words import words_for
 from scriptkit.safety.conditions import Holds, all_hold, any_holds, one_of
 from scriptkit.safety.doneness import Doneness, doneness_of
 from scriptkit.safety.marinades import fate_of_marinade
 from scriptkit.safety.rules import OVERLAY, PRINTED, SPOKEN, Rule, rules
-from scriptkit.safety.step_facts import DishFacts, Situation, situations
-from scriptkit.safety.waivers import answer_problems, answer_to, answered_text
+from scriptkit.safety.step_facts import DishFacts, Situation, eaters_of_meal, situations
+from scriptkit.safety.waivers import answer_problems, answer_to, answered_text, unanswered
 
-_JUG_FILL_WORDS = {1 / 3: "one third full", 1 / 2: "half full", 1 / 4: "one quarter full", 2 / 3: "two thirds full"}
 MOST_LINES_A_STEP = 4
 """Of cautions in the overlay: more is not read (common practice, no source). What is over is spoken and printed."""
 
@@ -41,10 +40,13 @@ class Caution:
     answer: Answer | None = None
 
 
-def cautions_of(dish: Dish, kitchen: Kitchen | None = None, film: Film | None = None) -> tuple[Caution, ...]:
+def cautions_of(
+    dish: Dish, kitchen: Kitchen | None = None, film: Film | None = None, also_for: frozenset[str] = frozenset()
+) -> tuple[Caution, ...]:
     """Every caution of the dish, in the order of its steps; what holds for the whole dish comes last. ``kitchen`` and ``film``
-    are those that it is cooked in and filmed with, where they are not the dish's own."""
-    facts = DishFacts(dish=dish, kitchen=kitchen or dish.kitchen, film=film or dish.film)
+    are those that it is cooked in and filmed with, where they are not the dish's own; ``also_for``: who eats the meal that it is a
+    part of."""
+    facts = DishFacts(dish=dish, kitchen=kitchen or dish.kitchen, film=film or dish.film, also_for=also_for)
     once: set[str] = set()
     found = [caution for situation in situations(facts) for caution in _at(situation, once)]
     return tuple(_not_flooded(found))
@@ -60,7 +62,8 @@ def cautions_in(source: Dish | Meal) -> tuple[Caution, ...]:
         return (*made_for_it, *cautions_of(source))
     # A meal that says nothing of its kitchen leaves it to the dishes.
     kitchen = None if source.kitchen == Kitchen() else source.kitchen
-    return tuple(c for dish in (*parts, *served) for c in cautions_of(dish, kitchen, film_of(source, dish)))
+    eaters = eaters_of_meal(source)
+    return tuple(c for dish in (*parts, *served) for c in cautions_of(dish, kitchen, film_of(source, dish), eaters))
 
 
 def doneness_problems(cautions: Iterable[Caution]) -> list[Problem]:
@@ -88,6 +91,11 @@ def answers_of(dish: Dish, cautions: Iterable[Caution]) -> list[Problem]:
     if not dish.answered:
         return []
     return list(answer_problems(dish, [(c.rule, c.step) for c in cautions]))
+
+
+def deadly_of(cautions: Iterable[Caution]) -> list[Problem]:
+    """The deadly few among the cautions that the recipe has not answered, as errors: nothing is published before."""
+    return unanswered((c.rule, c.dish, c.step, c.printed, c.answer) for c in cautions)
 
 
 # --- which rules hold -------------------------------------------------------------------------------------------------
@@ -160,11 +168,15 @@ def _fill(rule: Rule, situation: Situation) -> Caution:
         rule = dataclasses.replace(
             rule, short=tuple(texts["short"]), spoken=str(texts["spoken"]), printed=str(texts["printed"])
         )
-    words = _words(situation) if situation.step else {}
+    words = words_for(rule, situation)
     dish, step = situation.facts.dish, situation.step
 
     def filled(text: str) -> str:
-        return re.sub(r"\{(\w+)\}", lambda found: words.get(found.group(1), found.group()), text).strip()
+        return (
+            re.sub(r"\{(\w+)\}", lambda found: words.get(found.group(1), found.group()), text)
+            .strip()
+            .replace("  ", " ")
+        )
 
     done = None
     if step is not None and rule.minimum_c is not None:
@@ -174,8 +186,10 @@ def _fill(rule: Rule, situation: Situation) -> Caution:
     if done is not None:
         printed = f"{printed} {done.printed()}".strip()
         spoken = done.spoken() or spoken
-        if done.below and rule.minimum_c is not None:
-            overlay = (filled(f"{{food}}: published minimum {format_temperature(rule.minimum_c)}"),)
+    if rule.minimum_c is not None and step is not None:
+        # only what the cook's own figure contradicts: a temperature hurts nobody within seconds
+        below = done is not None and done.below
+        overlay = (filled(f"{{food}}: published minimum {format_temperature(rule.minimum_c)}"),) if below else ()
     answer = answer_to(rule, dish, step)
     if answer is not None:
         return Caution(
@@ -191,43 +205,3 @@ def _fill(rule: Rule, situation: Situation) -> Caution:
         printed=printed if PRINTED in rule.where else "",
         doneness=done,
     )
-
-
-def batches(volume_ml: float, jug_ml: float, fill: float) -> int:
-    """How many jugs hold the volume, each filled to the share ``fill`` at most; at least 1.
-
-    >>> batches(1_950, 1_500, 1 / 3)
-    4
-    """
-    return max(1, math.ceil(round(volume_ml / (jug_ml * fill), 6)))
-
-
-def _words(situation: Situation) -> dict[str, str]:
-    kitchen = situation.facts.kitchen
-    count = batches(situation.volume_ml, kitchen.jug_ml, kitchen.jug_fill)
-    fill = next(
-        (w for share, w in _JUG_FILL_WORDS.items() if abs(share - kitchen.jug_fill) < 0.01),
-        f"{kitchen.jug_fill:.0%} full",
-    )
-    about = "about " if situation.volume_estimated else ""
-    said = "one batch" if count == 1 else f"{count} batches"
-    return {
-        "fill": fill,
-        "count": said,
-        "batches": f"Blend it in {said}",
-        "batch_volume": f"{about}{_litres(situation.volume_ml)} in a {_litres(kitchen.jug_ml)} jug",
-        "food": _capital(_and(list(dict.fromkeys(i.name for i in situation.cooked)))),
-    }
-
-
-def _litres(ml: float) -> str:
-    """``1.9 l``, ``1.75 l``, ``0.5 l``."""
-    return f"{ml / 1000:.2f}".rstrip("0").rstrip(".") + " l"
-
-
-def _and(names: Sequence[str]) -> str:
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

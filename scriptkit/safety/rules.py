@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -11,16 +12,22 @@ from scriptkit.data_files import Shape, made_of_entries, shape_of
 from scriptkit.safety.conditions import CONDITIONS
 from scriptkit.safety.marinades import SERVED, THROWN_AWAY
 
-FILES = ("rules.yaml", "rules_temperatures.yaml", "rules_foods.yaml", "rules_set.yaml")
+FILES = (
+    "rules.yaml", "rules_burns.yaml", "rules_temperatures.yaml", "rules_keeping.yaml", "rules_foods.yaml", "rules_poisons.yaml",
+    "rules_eaters.yaml", "rules_set.yaml",
+)  # fmt: skip
 OVERLAY, SPOKEN, PRINTED = "overlay", "spoken", "printed"
+
+_PUBLISHED = re.compile(r"\b(?:FoodSafety\.gov|FSIS|NFPA|FDA|Regulation|USDA|EFSA|CDC|WHO|EPA|CFR)\b")
+_NOT_READ = re.compile(r"common practice|no source|from memory|food magazines")
 
 Asked = tuple[tuple[str, Any], ...]
 """Conditions by name, with their values."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Rule:
-    """One caution. Texts may hold ``{food}``, ``{fill}``, ``{count}``, ``{batches}`` and ``{batch_volume}``."""
+    """One caution. Texts may hold the words of ``caution_words.py`` in braces."""
 
     id: str
     severity: str
@@ -43,8 +50,16 @@ class Rule:
     rest_min: float | None = None
     where_marinade: Mapping[str, Mapping[str, Any]] = field(default_factory=dict, hash=False)
     """Other texts where it is known what becomes of a marinade: by marinades.py's words for it, ``short``, ``spoken``, ``printed``."""
+    deadly: bool = False
+    """What is published stops at it until the recipe answers it."""
     for_crew: bool = False
     """Only for those who film; a viewer cooks without camera, lamps and twins."""
+
+    @functools.cached_property
+    def published_source(self) -> str:
+        """Of the source what is published and was read; empty where it is common practice or from memory."""
+        parts = [part.strip() for part in self.source.split(";")]
+        return "; ".join(p for p in parts if _PUBLISHED.search(p) and not _NOT_READ.search(p))
 
     @property
     def measured(self) -> bool:

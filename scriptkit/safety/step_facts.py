@@ -5,23 +5,30 @@ from __future__ import annotations
 import dataclasses
 import functools
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from scriptkit.english.heat import BARBECUE, GRILL, HOB, PRESSURE_COOKER, is_cooled
-from scriptkit.english.methods import HOT
-from scriptkit.english.step_reading import StepReading
+from scriptkit.english.eaters import INFANT, TODDLER, eaters_in, is_for_children
+from scriptkit.english.heat import BARBECUE, GRILL, HOB, PRESSURE_COOKER
+from scriptkit.english.kitchen_facts import tells
+from scriptkit.english.temperatures_said import CORE, UNTOLD
 from scriptkit.pantry.names import words_of
-from scriptkit.recipe.dish import Dish, Film, Ingredient, Kitchen, Step
+from scriptkit.recipe.dish import Dish, Film, Ingredient, Kitchen, Meal, Step
+from scriptkit.safety.kitchen_state import NOTHING_YET, StepState, states_of
+from scriptkit.safety.promises import texts_of
 
 _OPEN_HEAT = frozenset({HOB, GRILL, BARBECUE, PRESSURE_COOKER})
 _IT = re.compile(
     r"\b(?:it|them|everything|all|together|return|back|tip|transfer|meat|fish|filling|mixture|stew|sauce)\b",
     re.IGNORECASE,
 )
+_UNTIL_IT_IS = re.compile(r"\b(?:pull|take|takes?|until|till|reach(?:es)?|reads?|says?|hits?|at|to)\b", re.IGNORECASE)
+_RAW_CLASSES = frozenset(("whole-cut", "ground-meat", "poultry", "fish", "shellfish"))
+CHILDREN = "children"
+"""Where small ones eat it too, of whatever age."""
 _SERVED_RAW = re.compile(
     r"\b(?:raw|tartare?|ceviche|crudo|carpaccio|sashimi|poke|gravad\w*|gravlax|cur(?:e|ed|ing)|half[- ]shell|shuck\w*|"
-    r"marinat\w+ [^.;]{0,30}\b(?:lime|lemon|vinegar|citrus)|oysters? (?:on|with))\b",
+    r"slurp\w*|from the shell|down in one|as it is|in (?:the )?(?:lime|lemon|citrus)(?: juice)?|(?:lime|lemon) \W?cook|marinat\w+ [^.;]{0,30}\b(?:lime|lemon|vinegar|citrus)|oysters? (?:on|with))\b",
     re.IGNORECASE,
 )
 """Meat and fish are called raw only where words say so: a file may leave the cooking out."""
@@ -41,6 +48,8 @@ class DishFacts:
     dish: Dish
     kitchen: Kitchen
     film: Film
+    also_for: frozenset[str] = frozenset()
+    """Who eats the meal that the dish is a part of."""
 
     @functools.cached_property
     def ingredients(self) -> tuple[Ingredient, ...]:
@@ -93,16 +102,26 @@ class DishFacts:
         )
 
     @functools.cached_property
+    def states(self) -> Mapping[int, StepState]:
+        """What each step works on, by its number."""
+        return states_of(self.dish)
+
+    @functools.cached_property
+    def eaters(self) -> frozenset[str]:
+        """Who eats it: as `for:` says, and as the texts do; CHILDREN beside them where small ones eat it too."""
+        return _eaters_of(self.dish) | self.also_for
+
+    @functools.cached_property
+    def has_raw(self) -> bool:
+        """Whether raw meat, poultry, fish or shellfish goes into it."""
+        return any(i.food.safety in _RAW_CLASSES for i in self.dish.ingredients)
+
+    @functools.cached_property
     def has_alcohol(self) -> bool:
         """Whether a drink goes in with more than 0.5 g of alcohol in 100 g, before it simmers."""
         return any(
             i.food.category == "wine or spirit" and (i.food.composition.alcohol_g or 0) > 0.5 for i in self.ingredients
         )
-
-    @functools.cached_property
-    def has_polyols(self) -> bool:
-        """Only a label declares them; the tables' own figures are left inside the carbohydrate."""
-        return any((i.food.composition.polyols_g or 0) > 0 for i in self.ingredients)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -114,6 +133,7 @@ class Situation:
 
     facts: DishFacts
     step: Step | None = None
+    state: StepState = NOTHING_YET
     acts: tuple[str, ...] = ()
     hot: bool = False
     was_hot: bool = False
@@ -151,16 +171,81 @@ class Situation:
         """Every ingredient handled here, as the cook and the pantry call it."""
         return " ; ".join(_named(i) for i in self.handled)
 
+    def tells(self, fact: str) -> bool:
+        """Whether the step's words or gear tell the fact (kitchen_facts.yaml)."""
+        return self.step is not None and tells(self.told, fact)
+
+    @functools.cached_property
+    def told(self) -> str:
+        """The sentence, and what lies ready for it."""
+        if self.step is None:
+            return ""
+        reading = self.step.reading
+        return " ; ".join(w for w in (reading.sentence, *reading.gear, reading.written_heat) if w)
+
+    @functools.cached_property
+    def earlier(self) -> tuple[Step, ...]:
+        """The dish's steps before this one, in the order in which they are done."""
+        steps = self.facts.dish.in_shoot_order
+        return steps[: steps.index(self.step)] if self.step is not None else ()
+
+    @functools.cached_property
+    def from_here(self) -> tuple[Step, ...]:
+        """This step and those after it."""
+        steps = self.facts.dish.in_shoot_order
+        return steps[steps.index(self.step) :] if self.step is not None else ()
+
+    @functools.cached_property
+    def said_core_c(self) -> float | None:
+        """The temperature inside the food at which the step is done: as `core:` states it, else as its words do; None where neither
+        does."""
+        return said_core_c(self.step) if self.step is not None else None
+
     @functools.cached_property
     def heated(self) -> bool:
         """Whether the heat is on at this step."""
         return self.step is not None and self.step.reading.heats_food
+
+    @property
+    def heat_source(self) -> str:
+        """What gives the heat, as heat.py names it; empty of the whole dish."""
+        return self.step.reading.heat.source if self.step is not None else ""
 
     @functools.cached_property
     def oil_g(self) -> float:
         """Grams of fat or oil that go into the vessel here."""
         additions = self.step.additions if self.step else ()
         return sum(a.grams or 0.0 for a in additions if a.ingredient.food.category == "fat or oil")
+
+
+def _eaters_of(source: Dish | Meal) -> frozenset[str]:
+    texts = [said.text for said in texts_of(source)]
+    found = {*source.published.eaters, *(e for text in texts for e in eaters_in(text))}
+    if found & {INFANT, TODDLER} or any(is_for_children(text) for text in texts):
+        found.add(CHILDREN)
+    return frozenset(found)
+
+
+def eaters_of_meal(meal: Meal) -> frozenset[str]:
+    """Who eats the meal: as its `for:` says, and as its own texts do."""
+    return _eaters_of(meal)
+
+
+def said_core_c(step: Step) -> float | None:
+    """The temperature inside the food that ends the step, of `core:` or of its words (*take it out at 60 °C inside*); None where
+    there is none, or where it is that of a bath."""
+    if step.core_c is not None:
+        return step.core_c
+    reading = step.reading
+    if tells(reading.sentence, "low-bath"):
+        return None
+    until = _UNTIL_IT_IS.search(reading.said) is not None
+    inside = (
+        one.high_c
+        for one in reading.temperatures
+        if not one.written and one.low_c >= 40 and one.high_c < 100 and (one.of == CORE or (one.of == UNTOLD and until))
+    )
+    return next(inside, None)
 
 
 def _with_parts(dish: Dish) -> Iterator[Ingredient]:
@@ -178,20 +263,19 @@ def situations(facts: DishFacts) -> Iterator[Situation]:
     """Each step; once more for each class of raw food that is cooked through at it, or eaten raw; at last the whole dish."""
     dish = facts.dish
     steps = dish.in_shoot_order
-    hot = False
     in_pot_g = 0.0
     cooked_at = _cooked_through_at(dish)
     for n, step in enumerate(steps):
         in_pot_g += sum(a.grams or 0.0 for a in step.additions) if step.stage == "cook" else 0.0
         ml, estimated = (dish.cooked_ml, False) if dish.cooked_ml else (in_pot_g, True)
-        was_hot = hot
-        blended_hot, hot = _heat_through(step.reading, hot)
+        state = facts.states[step.number]
         plain = Situation(
             facts=facts,
             step=step,
+            state=state,
             acts=step.reading.methods,
-            hot=blended_hot,
-            was_hot=was_hot,
+            hot=state.hot_at_blend,
+            was_hot=state.hot_before,
             volume_ml=ml,
             volume_estimated=estimated,
             raw=_raw_by(dish, steps, n),
@@ -201,23 +285,6 @@ def situations(facts: DishFacts) -> Iterator[Situation]:
         for (_, eaten_raw), foods in cooked_at.get(step.number, {}).items():
             yield dataclasses.replace(plain, cooked=tuple(foods), eaten_raw=eaten_raw)
     yield Situation(facts=facts)
-
-
-def _heat_through(reading: StepReading, hot: bool) -> tuple[bool, bool]:
-    """Whether what is in the vessel is hot where the step's blending happens (else where it begins), and when it ends."""
-    on_the_heat = reading.cooks and (
-        (reading.heat.on and (reading.heat.written or bool(reading.heat.level))) or reading.comes_off_the_heat
-    )
-    at_blend: bool | None = None
-    for words, act in reading.clauses:
-        if act == "chill" or is_cooled(words):
-            hot = False
-        elif act in HOT:
-            hot = True
-        elif act == "blend" and at_blend is None:
-            at_blend = hot or on_the_heat or reading.calls_hot
-            hot = at_blend
-    return (hot if at_blend is None else at_blend), hot or on_the_heat
 
 
 def _handled_at(step: Step, ingredient: Ingredient) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from scriptkit.problems import Problem, any_of, error, nearest, note, warning
 from scriptkit.recipe.dish import Answer, Dish, Step
@@ -17,6 +17,24 @@ def answer_to(rule: Rule, dish: Dish, step: Step | None) -> Answer | None:
     here = [a for a in dish.answered if a.rule == rule.id and rule.id not in NEVER]
     own = [a for a in here if step is not None and a.step == step.number]
     return next(iter([*own, *(a for a in here if a.step is None)]), None)
+
+
+def unanswered(cautions: Iterable[tuple[Rule, Dish, Step | None, str, Answer | None]]) -> list[Problem]:
+    """The deadly few that the recipe has not answered, each as an error at its step, once: nothing is published before. Of each
+    caution its rule, dish, step, printed text and answer."""
+    found: dict[tuple[str, str, int], Problem] = {}
+    for rule, dish, step, printed, answer in cautions:
+        if not rule.deadly or answer is not None:
+            continue
+        where = f"step {step.number} ({step.id})" if step is not None else dish.name
+        found.setdefault(
+            (rule.id, dish.file, step.number if step is not None else 0),
+            error(
+                step.place if step is not None else dish.place, "deadly", f"{where}, {rule.title.lower()}: {printed}",
+                f"change the recipe; or answer it in the file, and the answer is printed: `answered: {{{rule.id}: why it is safe here}}`",
+            ),
+        )  # fmt: skip
+    return list(found.values())
 
 
 def answered_text(rule: Rule, printed: str, reason: str) -> str:

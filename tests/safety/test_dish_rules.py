@@ -197,16 +197,16 @@ def test_what_says_less_is_not_told_after_what_says_more(table: Table) -> None:
 def test_no_step_is_flooded_and_published_figures_go_first(table: Table) -> None:
     found = of(
         table,
-        'konjac powder: 5 g, egg: {amount: 100 g}, beans: {amount: 100 g, food: "kidney beans, dried"}, rum: 50 g, sugar: {amount: 90 g, food: "sugar, white"}',
-        "stage: cook, do: 'Sear it, flambé it, melt the sugar to a caramel and slice it on the mandoline, under high pressure.', "
-        "add: [konjac powder, egg, beans, rum, sugar]",
+        'konjac powder: 5 g, egg: {amount: 100 g}, rum: 50 g, sugar: {amount: 90 g, food: "sugar, white"}',
+        "stage: cook, do: 'Sear it, flambé it, melt the sugar to a caramel and slice it on the mandoline, under high pressure, over charcoal in the garage.', "
+        "add: [konjac powder, egg, rum, sugar]",
         more="foods: {konjac powder: {basis: us}}",
     )
     here = [c for c in found if c.step]
     assert len([c for c in here if c.printed]) >= 8
     shown = [line for c in here for line in c.overlay]
     assert 0 < len(shown) <= MOST_LINES_A_STEP
-    assert "Boil hard 30 min; no slow cooker" in shown
+    assert "Outdoors only: carbon monoxide kills" in shown
 
 
 def test_honey_is_told_in_print_only_however_deep_it_is(table: Table) -> None:

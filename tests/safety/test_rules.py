@@ -12,9 +12,24 @@ from scriptkit.recipe.forms import LabelForm
 from scriptkit.safety.conditions import CONDITIONS, OF_A_DISH, OF_A_STEP
 from scriptkit.safety.rules import OVERLAY, PRINTED, SPOKEN, Rule, rules
 
-PLACEHOLDERS = {"food", "fill", "count", "batches", "batch_volume"}
+PLACEHOLDERS = {
+    "food",
+    "fill",
+    "count",
+    "batches",
+    "batch_volume",
+    "oil",
+    "oil_pan",
+    "taken_off",
+    "out",
+    "dose",
+    "salt_percent",
+}
 NO_SOURCE = "common practice, no source"
-PUBLISHED = r"\b(?:FoodSafety\.gov|FSIS|NFPA|FDA|Regulation|USDA|EFSA|CDC|first-aid advice)\b"
+PUBLISHED = (
+    r"\b(?:FoodSafety\.gov|FSIS|NFPA|FDA|Regulation|USDA|EFSA|CDC|WHO|CFR|first-aid advice|extension services|health services?'s? advice|"
+    r"health services' advice|Scientific Committee)\b"
+)
 LONGEST_CUE_MS = 9_000
 
 # The hazards that the tool must know, each with the rules for it.
@@ -113,7 +128,7 @@ def test_a_rule_names_its_source_or_says_that_there_is_none(rule: Rule) -> None:
     assert published or NO_SOURCE in rule.source
     if rule.severity == "safety":  # a figure must come from somewhere
         assert published
-        assert re.search(r"\b20\d\d\b", rule.source) or "from memory" in rule.source or "USDA FSIS" in rule.source
+        assert re.search(r"\b20\d\d\b|from memory|USDA FSIS|NFPA", rule.source)
 
 
 @each_rule

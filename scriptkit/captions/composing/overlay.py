@@ -173,14 +173,13 @@ def _card_ms(
 
 
 def _doneness(step: Step, cautions: Sequence[Caution]) -> list[str]:
-    """The core temperature that the step is cooked to and when to take it off the heat, where no caution of the step has
-    just said the same."""
+    """The core temperature that the step is cooked to and when to take it off the heat."""
     if step.core_c is None:
         return []
     lines = list(dict.fromkeys(c.doneness.line() for c in cautions if c.doneness is not None))
     if not lines:
         return [f"Inside: {format_temperature(step.core_c)}"]
-    return [line for line in lines if line] if all(lines) else []
+    return lines
 
 
 def _time_jump(step: Step) -> list[str]:

@@ -1,0 +1,54 @@
+"""For whom a sentence says that the food is: small children, in pregnancy, in old age, without alcohol."""
+
+from __future__ import annotations
+
+import functools
+import re
+
+from scriptkit.english.negation import affirmed
+from scriptkit.patterns import LazyPattern
+
+INFANT, TODDLER, PREGNANT, OLDER, NO_ALCOHOL = "infant", "toddler", "pregnant", "older", "no alcohol"
+EATERS = (INFANT, TODDLER, PREGNANT, OLDER, NO_ALCOHOL)
+"""As `for:` takes them. An infant is under one year, a toddler under five."""
+
+_I = re.IGNORECASE
+_MONTHS = r"(?:[4-9]|1[01]|four|five|six|seven|eight|nine|ten|eleven)"
+_YEARS = r"(?:[1-4]|one|two|three|four)"
+_PATTERNS = tuple(
+    (eater, LazyPattern(pattern, _I))
+    for eater, pattern in (
+        (INFANT, rf"\b(?:bab(?:y|ies)(?! (?:leaf|leaves|spinach|potato\w*|corn|carrots?|gem|tomato\w*|beets?|courgettes?|artichokes?|plum|squid|octopus|clams|food processor|onions?|turnips?|leeks?|lettuce|greens|kale|broccoli|peas|back|mozzarella))|infants?|newborns?|wean(?:ing|ed)|first (?:foods?|tastes?|solids?|breakfast|spoon\w*)|{_MONTHS}[- ]months?(?:[- ]old)?s?|little ones? under one|under (?:one|1|12 months|twelve months)|bottle[- ]fed)\b"),
+        (TODDLER, rf"\b(?:toddlers?|pre-?schoolers?|nursery (?:children|kids|lunch)|small (?:children|child|kids)|(?:little|small|tiny) (?:ones|kids|hands|mouths|eaters)|young children|under[- ](?:fives?|fours?|5s?)|{_YEARS}[- ]year[- ]olds?|(?:1[2-9]|2\d|eighteen|twenty)[- ]months?(?:[- ]old)?s?|kids['’]? (?:plates?|menu|party|lunch\w*|tea|supper)|children['’]?s (?:party|tea|lunch\w*|supper|birthday))\b"),
+        (PREGNANT, r"\b(?:pregnan(?:t|cy)|expecting(?! guests| company| friends| visitors)|mums?[- ]to[- ]be|moms?[- ]to[- ]be|mothers?[- ]to[- ]be|expectant|(?:first|second|third) trimester|baby on the way)\b"),
+        (OLDER, r"\b(?:elderly|older (?:people|eaters|guests|relatives)|old people|seniors?|care home|nursing home|grandparents?|grandma|grandpa|granny|over[- ](?:seventies|eighties|70s|80s)|frail)\b"),
+        (NO_ALCOHOL, r"\b(?:alcohol[- ]free|non[- ]alcoholic|no[- ]alcohol|teetotal\w*|without (?:any )?alcohol|(?:do(?:es)?|who) (?:not|n['’]t) drink(?! it)|drinks? no alcohol|sober|mocktails?|halal)\b"),
+    )
+)  # fmt: skip
+_FAMILY = LazyPattern(r"\b(?:whole family|all the family|family (?:supper|dinner|tea|stew|meal)|children|kids)\b", _I)
+_NOT_FOR = LazyPattern(
+    r"\b(?:not|never|no good|nothing|unsuitable|too \w+|keep (?:it |this )?(?:away )?from|grown[- ]?ups only|adults only)\b[^.;!?]*", _I
+)  # fmt: skip
+
+
+@functools.lru_cache(maxsize=1024)
+def eaters_in(text: str) -> frozenset[str]:
+    """Whom the text says that it is for; whom it says that it is *not* for is none of them.
+
+    >>> sorted(eaters_in("A first breakfast for your eight-month-old.")), sorted(eaters_in("Not for babies."))
+    (['infant'], [])
+    """
+    told = _NOT_FOR.sub(" ", affirmed(text))
+    # *without alcohol*, *do not drink* are said by denying
+    return frozenset(e for e, pattern in _PATTERNS if pattern.search(text if e == NO_ALCOHOL else told))
+
+
+@functools.lru_cache(maxsize=1024)
+def is_for_children(text: str) -> bool:
+    """Whether the text says that children eat it too.
+
+    >>> is_for_children("A stew for the whole family."), is_for_children("Only for grown-ups.")
+    (True, False)
+    """
+    told = _NOT_FOR.sub(" ", affirmed(text))
+    return _FAMILY.search(told) is not None or bool(eaters_in(text) & {INFANT, TODDLER})

@@ -1,0 +1,92 @@
+"""What a sentence says of the things that can hurt: which of the facts of kitchen_facts.yaml it tells, and for how long it lets
+something go on. Words choose among facts; what follows from them is no matter of the language."""
+
+from __future__ import annotations
+
+import functools
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from scriptkit.data_files import Shape, made_of_entries
+from scriptkit.english.negation import affirmed, is_forbidden
+from scriptkit.measure.figures import MS, figures_in
+from scriptkit.patterns import LazyPattern
+
+HOUR_MS = 3_600_000
+
+
+@dataclass(frozen=True, slots=True)
+class KitchenFact:
+    """A fact by its ``name``, and the pattern of the words that tell it. ``denied_too``: also where the sentence says that something is
+    not done (*without washing the board*)."""
+
+    name: str
+    pattern: LazyPattern
+    denied_too: bool
+
+
+@functools.cache
+def kitchen_facts() -> dict[str, KitchenFact]:
+    """Every fact of the table, by name. Raises BadDataFile."""
+    shape = Shape(required=frozenset({"fact", "words"}), optional=frozenset({"denied_too"}))
+    return {one.name: one for one in made_of_entries("scriptkit.english", "kitchen_facts.yaml", shape, _fact)}
+
+
+def _fact(row: dict[str, Any]) -> KitchenFact:
+    words = row["words"]
+    pattern = "|".join(words) if isinstance(words, list) else words
+    re.compile(pattern)
+    return KitchenFact(row["fact"], LazyPattern(rf"(?:{pattern})", re.IGNORECASE), bool(row.get("denied_too")))
+
+
+@functools.lru_cache(maxsize=65_536)
+def tells(sentence: str, fact: str) -> bool:
+    """Whether the sentence tells the fact, less what it says is not done. Raises KeyError where there is no such fact.
+
+    >>> tells("Lift the lid and lean in.", "opens"), tells("Do not lift the lid.", "opens")
+    (True, False)
+    """
+    known = kitchen_facts()[fact]
+    return known.pattern.search(sentence if known.denied_too else affirmed(sentence)) is not None
+
+
+def tells_all(sentence: str, facts: Iterable[str]) -> bool:
+    """Whether it tells every one of the facts."""
+    return all(tells(sentence, fact) for fact in facts)
+
+
+_VAGUE_H = (
+    (72.0, r"for days|several days|(?:a )?fortnight|weeks?\b(?! old)|months?\b(?!-old| old)|(?:a|the|this|one) (?:whole )?year|until (?:christmas|winter|spring|summer|autumn|next (?:week|month|year))|for (?:the )?winter"),
+    (10.0, r"over ?night|until (?:the )?(?:tomorrow|morning|next (?:day|morning))|till (?:the )?(?:tomorrow|morning|next (?:day|morning))|(?:until|till) (?:the )?day after|the (?:night|evening|day) before|(?:next|following) (?:day|morning)|all night|through the night|from (?:evening|night) (?:to|till|until) morning|tomorrow"),
+    (8.0, r"all day|the (?:whole|entire) day|from morning (?:until|till|to)|while you(?:'re| are) (?:at work|out)|(?:until|till) you (?:get|come) home"),
+    (5.0, r"all (?:afternoon|morning|evening)|(?:over|for|through) the (?:whole )?(?:afternoon|morning|evening)|(?:until|till|for|ready for) (?:the )?(?:evening|supper|dinner|bedtime|party|guests (?:come|arrive|leave))|for hours|several hours|(?:a )?(?:few|couple of) hours|half a day"),
+)  # fmt: skip
+_VAGUE = tuple((hours, LazyPattern(rf"\b(?:{words})\b", re.IGNORECASE)) for hours, words in _VAGUE_H)
+_DAYS = LazyPattern(
+    r"\b(?P<n>\d+|a|one|two|three|four|five|six|seven|ten|twelve)(?: more)? (?:days?|nights?)\b", re.IGNORECASE
+)
+_COUNT = {"a": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "ten": 10, "twelve": 12}
+
+
+def _allowed(told: str, sentence: str, pattern: LazyPattern) -> bool:
+    """Whether the words stand there and belong to no prohibition: *do not leave it overnight*."""
+    found = pattern.search(told)
+    return found is not None and not is_forbidden(sentence, found.start())
+
+
+@functools.lru_cache(maxsize=4096)
+def hours_said(sentence: str) -> float | None:
+    """The longest time that the sentence lets something go on, in hours; of vague words such as *overnight* the least that they mean
+    (common practice, no source); None where it says nothing.
+
+    >>> hours_said("Leave it out overnight."), hours_said("Fry it for 6 minutes."), hours_said("Stir it.")
+    (10.0, 0.1, None)
+    """
+    told = affirmed(sentence)
+    found = [hours for hours, pattern in _VAGUE if _allowed(told, sentence, pattern)]
+    found += [24.0 * int(_COUNT.get(d["n"].casefold(), d["n"])) for d in _DAYS.finditer(told)]
+    if any(c.isdigit() for c in told) or re.search(r"hour|minute", told, re.IGNORECASE):
+        found += [float(f.high) / HOUR_MS for f in figures_in(told) if f.unit == MS and not f.idle]
+    return max(found, default=None)

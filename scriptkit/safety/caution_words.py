@@ -1,0 +1,93 @@
+"""What is filled into the texts of a rule: the foods, the jug and its batches, how long it stands out, how much of a food there is."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from scriptkit.english.kitchen_facts import tells
+from scriptkit.measure.amounts import format_grams
+from scriptkit.measure.temperatures import format_temperature
+from scriptkit.safety.rules import Rule
+from scriptkit.safety.state_conditions import dose_g, salt_percent
+from scriptkit.safety.step_facts import Situation
+
+_JUG_FILL_WORDS = {1 / 3: "one third full", 1 / 2: "half full", 1 / 4: "one quarter full", 2 / 3: "two thirds full"}
+_OIL_G_PER_ML = 0.92
+"""FAO/INFOODS Density Database 2.0, 2012 (olive oil 0.918)."""
+
+
+def batches(volume_ml: float, jug_ml: float, fill: float) -> int:
+    """How many jugs hold the volume, each filled to the share ``fill`` at most; at least 1.
+
+    >>> batches(1_950, 1_500, 1 / 3)
+    4
+    """
+    return max(1, math.ceil(round(volume_ml / (jug_ml * fill), 6)))
+
+
+def words_for(rule: Rule, situation: Situation) -> dict[str, str]:
+    """The words in place of each name in braces."""
+    kitchen, state = situation.facts.kitchen, situation.state
+    count = batches(situation.volume_ml, kitchen.jug_ml, kitchen.jug_fill)
+    fill = next(
+        (w for share, w in _JUG_FILL_WORDS.items() if abs(share - kitchen.jug_fill) < 0.01),
+        f"{kitchen.jug_fill:.0%} full",
+    )
+    about = "about " if situation.volume_estimated else ""
+    said = "one batch" if count == 1 else f"{count} batches"
+    oil_ml = state.oil_g / _OIL_G_PER_ML
+    salt = salt_percent(state)
+    return {
+        "fill": fill,
+        "count": said,
+        "batches": f"Blend it in {said}",
+        "batch_volume": f"{about}{_litres(situation.volume_ml)} in a {_litres(kitchen.jug_ml)} jug",
+        "food": _capital(_and(list(dict.fromkeys(i.name for i in situation.cooked)))),
+        "oil": f"{_litres(oil_ml)} of oil",
+        "oil_pan": _litres(math.ceil(oil_ml * 3 / 500) * 500),
+        "taken_off": _taken_off(rule, situation),
+        "out": _out(situation),
+        "dose": _dose(rule, situation),
+        "salt_percent": f"{salt:.1f} %" if salt is not None else "unknown",
+    }
+
+
+def _taken_off(rule: Rule, situation: Situation) -> str:
+    """What this recipe does, beside what is published. A written `core:` is told by its doneness."""
+    if situation.step is None or situation.step.core_c is not None or rule.minimum_c is None:
+        return ""
+    core = situation.said_core_c
+    if core is None:
+        return "This step leaves it pink." if tells(situation.step.reading.sentence, "left-pink") else ""
+    return f"This step takes it off at {core:.0f} °C; {format_temperature(rule.minimum_c)} is published."
+
+
+def _out(situation: Situation) -> str:
+    """*This step leaves it out for 5 hours.* Vague words are told by the least that they mean."""
+    hours = situation.state.out_here_h
+    if hours < 1:
+        return ""
+    days = hours >= 24
+    figure = hours / 24 if days else hours
+    unit = "day" if days else "hour"
+    return f"This step leaves it out for about {figure:.0f} {unit}{'' if round(figure) == 1 else 's'}."
+
+
+def _dose(rule: Rule, situation: Situation) -> str:
+    asked = [value for one in rule.when for name, value in one if name == "dose"]
+    most = max((dose_g(situation.facts.dish, value) for value in asked), default=0.0)
+    return format_grams(most) if most else ""
+
+
+def _litres(ml: float) -> str:
+    """``1.9 l``, ``1.75 l``, ``0.5 l``."""
+    return f"{ml / 1000:.2f}".rstrip("0").rstrip(".") + " l"
+
+
+def _and(names: Sequence[str]) -> str:
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,191 @@
+"""The state of what each step works on, through the day: what is in the vessel, how hot, for how long out of the cold, boiled hard or
+not. It follows the graph of the steps: what arrives at a step has been through those that it goes on with, and through no other."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from scriptkit.english.heat import is_cooled
+from scriptkit.english.kitchen_facts import HOUR_MS, hours_said, tells
+from scriptkit.english.methods import HOT
+from scriptkit.english.step_reading import StepReading
+from scriptkit.recipe.dish import Dish, Ingredient, Step
+from scriptkit.recipe.step_graph import StepGraph, graph_of
+
+OIL_BATH_G = 100.0
+"""Fat that food swims in rather than is coated with, and of which a litre boils over (common practice, no source)."""
+_LIQUID = frozenset(("stock", "drink", "dairy", "wine or spirit", "soya and plant", "sauce"))
+_WATERY = frozenset(("water", "tomatoes, canned"))
+_DRY_BAKED = frozenset(("bread", "baking", "nut or seed", "sweetener"))
+_FLOUR = re.compile(r"\b(?:flour|oats)\b", re.IGNORECASE)
+_SWEET = frozenset(("sweetener",))
+
+
+@dataclass(frozen=True, kw_only=True)
+class StepState:
+    """What arrives at a step, with what goes in at it, and what was done to it before.
+
+    ``grams``: of each ingredient by key, what went into it so far; unweighed ones count 0. ``hot_before``: it was hot when the step
+    began; ``hot_at_blend``: where its blending happens, else where it begins; ``hot_after``: when it ends. ``out_h``: hours that it
+    has stood neither hot nor cold by the end of the step, since it was last heated. ``earlier``: the sentences of the steps that it
+    has been through."""
+
+    foods: tuple[Ingredient, ...]
+    grams: Mapping[str, float]
+    hot_before: bool
+    hot_at_blend: bool
+    hot_after: bool
+    out_h: float
+    out_here_h: float
+    was_heated: bool
+    earlier: tuple[Step, ...]
+
+    @property
+    def total_g(self) -> float:
+        """Everything in it."""
+        return sum(self.grams.values())
+
+    def of_category(self, *categories: str) -> float:
+        """Grams of what is of one of the pantry's categories."""
+        return sum(self.grams.get(i.key, 0.0) for i in self.foods if i.food.category in categories)
+
+    @property
+    def oil_g(self) -> float:
+        """Fat or oil in it."""
+        return self.of_category("fat or oil")
+
+    @property
+    def sugar_g(self) -> float:
+        """Sugar, syrup, honey."""
+        return self.of_category(*_SWEET)
+
+    @property
+    def watery_g(self) -> float:
+        """What thins or cools the fat: water, stock, milk, wine, sauces."""
+        return sum(
+            self.grams.get(i.key, 0.0) for i in self.foods if i.food.category in _LIQUID or i.food.name in _WATERY
+        )
+
+    def is_oil_bath(self, added: float = 0.0) -> bool:
+        """Whether food swims in fat in it: much of it, and hardly anything that it could be mixed with. ``added``: grams of watery
+        things that go in just now, which are not yet in it."""
+        flour = sum(self.grams.get(i.key, 0.0) for i in self.foods if "flour" in i.food.name)
+        others = self.watery_g - added + flour
+        return self.oil_g >= OIL_BATH_G and others < self.oil_g * 0.3
+
+    @property
+    def is_mostly_sugar(self) -> bool:
+        """Whether it is a syrup or a caramel: sugar is half of what is not water at least."""
+        rest = sum(g for i in self.foods if (g := self.grams.get(i.key, 0.0)) and i.food.name not in _WATERY)
+        solid = self.of_category("fruit", "vegetable", "egg", "grain") + sum(
+            self.grams.get(i.key, 0.0) for i in self.foods if "flour" in i.food.name
+        )
+        return self.sugar_g >= 20 and self.sugar_g >= rest * 0.4 and solid < self.sugar_g * 0.5
+
+    @property
+    def keeps_dry(self) -> bool:
+        """Whether it is baked goods, which may stand at room temperature."""
+        dry = self.of_category(*_DRY_BAKED) + sum(
+            self.grams.get(i.key, 0.0) for i in self.foods if i.food.category == "grain" and _FLOUR.search(i.food.name)
+        )
+        return (
+            dry >= 0.35 * self.total_g
+            and not self.of_category("beef", "pork", "lamb", "poultry", "fish", "shellfish", "cured meat")
+            and not any("cream" in i.food.name for i in self.foods)
+        )
+
+
+NOTHING_YET = StepState(
+    foods=(),
+    grams={},
+    hot_before=False,
+    hot_at_blend=False,
+    hot_after=False,
+    out_h=0.0,
+    out_here_h=0.0,
+    was_heated=False,
+    earlier=(),
+)
+"""Of the whole dish, at no step."""
+
+
+def states_of(dish: Dish) -> dict[int, StepState]:
+    """The state at each step, by its number."""
+    graph = graph_of(dish)
+    found: dict[int, StepState] = {}
+    last: int | None = None
+    for step in graph.in_order:
+        found[step.number] = _state(step, graph, found, last)
+        last = step.number
+    return {s.number: found[s.number] for s in dish.steps}
+
+
+def _state(step: Step, graph: StepGraph, known: Mapping[int, StepState], last: int | None) -> StepState:
+    into = [e for e in graph.into[step.number] if e.takes and e.before in known]
+    before = [known[e.before] for e in into]
+    if not into and last is not None and not step.additions and not step.uses:
+        before = [known[last]]  # nothing goes in, so it goes on with what was done before
+    through = sorted({*graph.taken_into(step), *((last,) if before and not into and last is not None else ())})
+    by_number = {s.number: s for s in graph.steps}
+    earlier = tuple(by_number[n] for n in through)
+    foods: dict[str, Ingredient] = {}
+    grams: dict[str, float] = {}
+    for one in (*earlier, step):
+        for addition in one.additions:
+            foods.setdefault(addition.ingredient.key, addition.ingredient)
+            grams[addition.ingredient.key] = grams.get(addition.ingredient.key, 0.0) + (addition.grams or 0.0)
+        for used in one.uses:
+            foods.setdefault(used.key, used)
+            grams.setdefault(used.key, 0.0)
+    hot_before = any(s.hot_after for s in before)
+    at_blend, after = heat_through(step.reading, hot_before)
+    reading = step.reading
+    out_here = _out_here_h(step)
+    heats = reading.heats_food and not _cools(reading)
+    out_before = max((s.out_h for s in before), default=0.0)
+    return StepState(
+        foods=tuple(foods.values()),
+        grams=grams,
+        hot_before=hot_before,
+        hot_at_blend=at_blend,
+        hot_after=after,
+        out_h=out_here + (0.0 if heats else out_before),
+        out_here_h=out_here,
+        was_heated=any(s.reading.heats_food for s in earlier),
+        earlier=earlier,
+    )
+
+
+def _cools(reading: StepReading) -> bool:
+    return tells(reading.sentence, "cold-place") or is_cooled(reading.said)
+
+
+def _out_here_h(step: Step) -> float:
+    """Hours that it stands out at the step: its waiting, or what the words say, where it is neither on the heat nor in the cold."""
+    reading = step.reading
+    if tells(reading.sentence, "cold-place") or any(tells(g, "cold-place") for g in reading.gear):
+        return 0.0
+    if reading.heats_food and not tells(reading.sentence, "counter"):
+        return 0.0
+    said = hours_said(reading.sentence) or 0.0
+    waits = (step.wait_ms or 0) / HOUR_MS
+    return max(said, waits)
+
+
+def heat_through(reading: StepReading, hot: bool) -> tuple[bool, bool]:
+    """Whether what is in the vessel is hot where the step's blending happens (else where it begins), and when it ends."""
+    on_the_heat = reading.cooks and (
+        (reading.heat.on and (reading.heat.written or bool(reading.heat.level))) or reading.comes_off_the_heat
+    )
+    at_blend: bool | None = None
+    for words, act in reading.clauses:
+        if act == "chill" or is_cooled(words):
+            hot = False
+        elif act in HOT:
+            hot = True
+        elif act == "blend" and at_blend is None:
+            at_blend = hot or on_the_heat or reading.calls_hot
+            hot = at_blend
+    return (hot if at_blend is None else at_blend), hot or on_the_heat

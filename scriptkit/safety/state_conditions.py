@@ -1,0 +1,300 @@
+"""Conditions of a rule that ask about the state of things: what the words tell, what is in the vessel, how much of it, how far it is
+cooked, how long it has stood, who eats it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from scriptkit.english.heat import BARBECUE, HOB, MICROWAVE, OVEN, SLOW_COOKER
+from scriptkit.english.kitchen_facts import kitchen_facts, tells
+from scriptkit.recipe.dish import Dish, Ingredient, Step
+from scriptkit.safety.kitchen_state import StepState
+from scriptkit.safety.step_facts import Situation
+
+Holds = Callable[[Situation], bool]
+SPIRIT_FROM_PERCENT = 15.0
+"""Grams of alcohol in 100 g from which a vapour lights in a warm pan (common practice, no source)."""
+SPOILS = frozenset(
+    ("beef", "veal", "lamb", "pork", "poultry", "game", "offal", "fish", "shellfish", "egg", "dairy", "cheese", "stock", "pulse", "soya and plant", "dish", "cured meat", "mushroom", "sauce")
+)  # fmt: skip
+_SPOILS_COOKED = re.compile(
+    r"\b(?:rice|pasta|noodle|potato|spaghetti|macaroni|couscous|bulgur|quinoa|barley|polenta|lentil|bean|chickpea)",
+    re.IGNORECASE,
+)
+_SPOILS_OPENED = re.compile(r"\bmayonnaise\b|\bcustard\b", re.IGNORECASE)
+_ACID = re.compile(r"\b(?:vinegar|lemon juice|lime juice|citric acid)\b", re.IGNORECASE)
+_LOW_ACID = frozenset(
+    (
+        "vegetable",
+        "mushroom",
+        "pulse",
+        "beef",
+        "pork",
+        "lamb",
+        "veal",
+        "poultry",
+        "game",
+        "offal",
+        "fish",
+        "shellfish",
+        "stock",
+        "cured meat",
+        "seaweed",
+        "herb",
+    )
+)
+_PORK_OR_GAME = frozenset(("pork", "game"))
+
+
+def _many(value: Any) -> frozenset[str]:
+    return frozenset([value] if isinstance(value, str) else value)
+
+
+def _facts(value: Any) -> tuple[str, ...]:
+    names = (value,) if isinstance(value, str) else tuple(value)
+    for name in names:
+        kitchen_facts()[name]  # a fact that there is not is told when the rules are read
+    return names
+
+
+def _says(value: Any) -> Holds:
+    facts = _facts(value)
+    return lambda s: all(s.tells(fact) for fact in facts)
+
+
+def _says_any(value: Any) -> Holds:
+    facts = _facts(value)
+    return lambda s: any(s.tells(fact) for fact in facts)
+
+
+def _earlier_says(value: Any) -> Holds:
+    facts = _facts(value)
+    return lambda s: any(tells(step.reading.sentence, fact) for step in s.earlier for fact in facts)
+
+
+def _dish_says(value: Any) -> Holds:
+    facts = _facts(value)
+    return lambda s: any(tells(step.reading.sentence, fact) for step in s.facts.dish.steps for fact in facts)
+
+
+def _is(ingredient: Ingredient, wanted: frozenset[str]) -> bool:
+    return ingredient.food.name in wanted or ingredient.food.category in wanted
+
+
+def _holds(value: Any) -> Holds:
+    wanted = _many(value)
+    return lambda s: any(_is(i, wanted) for i in s.state.foods)
+
+
+def _raw_held(value: Any) -> Holds:
+    wanted = _many(value)
+    return lambda s: any(i.food.safety in wanted and i in s.state.foods for i in s.raw)
+
+
+def _raw_before(s: Situation) -> bool:
+    """Whether what the words call a marinade has held raw food: at an earlier step something raw went in."""
+    return any(i.food.safety for step in s.earlier for i in (*step.uses, *(a.ingredient for a in step.additions)))
+
+
+def _never_heated_named(value: Any) -> Holds:
+    pattern = re.compile(str(value), re.IGNORECASE)
+    return lambda s: any(pattern.search(f"{i.name} , {i.food.name} , {i.prep}") for i in s.never_heated)
+
+
+# --- fat, sugar, spirits ----------------------------------------------------------------------------------------------
+
+
+def _added(step: Step | None, asked: Callable[[Ingredient], bool]) -> float:
+    return sum(a.grams or 0.0 for a in step.additions if asked(a.ingredient)) if step else 0.0
+
+
+def _is_watery(ingredient: Ingredient) -> bool:
+    return ingredient.food.category in ("stock", "drink", "dairy", "wine or spirit") or ingredient.food.name == "water"
+
+
+def _adds_water(s: Situation) -> bool:
+    return s.tells("puts-water") or _added(s.step, _is_watery) >= 30
+
+
+def _oil_bath(s: Situation) -> bool:
+    return s.heat_source not in (OVEN, MICROWAVE) and s.state.is_oil_bath(_added(s.step, _is_watery))
+
+
+def _oil_hot(s: Situation) -> bool:
+    heated = s.was_hot or s.heated or s.tells("gets-hot") or any(e.reading.heats_food for e in s.state.earlier)
+    return heated and not s.tells("gone-cold")
+
+
+def _spirit_at_least(value: Any) -> Holds:
+    least = float(value)
+    return lambda s: _added(s.step, lambda i: (i.food.composition.alcohol_g or 0.0) >= SPIRIT_FROM_PERCENT) >= least
+
+
+# --- what it has been through -----------------------------------------------------------------------------------------
+
+
+def _undercooked(s: Situation) -> bool:
+    """Whether the foods of one class leave the heat below their published minimum, as `core:` or the words say, or pink."""
+    if s.step is None or not s.cooked:
+        return False
+    core = s.said_core_c
+    if core is not None:
+        return core < _MINIMUM_C.get(s.cooked[0].food.safety, 0.0) - 0.5
+    told = [step for step in s.from_here if step is s.step or step.stage == "cook"]
+    pink = any(tells(step.reading.sentence, "left-pink") for step in told)
+    return pink and not any(tells(step.reading.sentence, "cooked-through") for step in told)
+
+
+_MINIMUM_C = {"poultry": 74.0, "ground-meat": 71.0, "whole-cut": 63.0, "fish": 63.0}
+"""FoodSafety.gov, Safe Minimum Internal Temperature Chart, 2019 (USDA FSIS); a test holds it to the rules."""
+
+
+def _spoils(s: Situation) -> bool:
+    """Whether what stands there must be kept hot or cold: raw food, cooked starch, and what is opened; not baked goods."""
+    state = s.state
+    if s.raw and any(i in state.foods for i in s.raw):
+        return True
+    if state.keeps_dry:
+        return False
+    cooked = state.was_heated or state.hot_after
+    return any(
+        (i.food.category in SPOILS and (cooked or not _is_dry(i)))
+        or (cooked and _SPOILS_COOKED.search(i.food.name) is not None)
+        or (_SPOILS_COOKED.search(i.food.name) is not None and "cooked" in i.food.name)
+        or _SPOILS_OPENED.search(i.food.name) is not None
+        for i in state.foods
+    )
+
+
+def _is_dry(ingredient: Ingredient) -> bool:
+    """Dried, canned, cured and bottled food keeps until it is opened or cooked."""
+    return (
+        ingredient.food.category in ("pulse", "sauce", "cured meat", "stock", "mushroom", "soya and plant")
+        or "dried" in ingredient.food.name
+    )
+
+
+def _low_acid(s: Situation) -> bool:
+    foods = [i for i in s.facts.ingredients if i.grams]
+    total = sum(i.grams or 0.0 for i in foods)
+    acid = sum(i.grams or 0.0 for i in foods if _ACID.search(i.food.name))
+    sugar = sum(i.grams or 0.0 for i in foods if i.food.category == "sweetener")
+    low = any(i.food.category in _LOW_ACID for i in foods)
+    return low and total > 0 and acid < 0.15 * total and sugar < 0.35 * total
+
+
+def salt_percent(state: StepState) -> float | None:
+    """Salt by weight of the vegetables and fruit in it, in per cent; None where there are none."""
+    food = state.of_category("vegetable", "fruit")
+    salt = sum(
+        g for i in state.foods if i.food.name.startswith(("salt", "sea salt")) and (g := state.grams.get(i.key, 0.0))
+    )
+    return 100 * salt / food if food else None
+
+
+def _salt_percent_below(value: Any) -> Holds:
+    limit = float(value)
+    return lambda s: (found := salt_percent(s.state)) is not None and 0 < found < limit
+
+
+# --- dose and eaters --------------------------------------------------------------------------------------------------
+
+
+def dose_g(dish: Dish, asked: Mapping[str, Any]) -> float:
+    """Grams of what the pattern ``named`` names, a serving or in a kilogram of the rest of the dish (``per``)."""
+    pattern = re.compile(str(asked["named"]), re.IGNORECASE)
+    of = [i for i in dish.ingredients if pattern.search(f"{i.name} , {i.food.name}")]
+    grams = sum(i.grams or 0.0 for i in of)
+    if asked["per"] == "serving":
+        return grams / dish.servings
+    rest = sum(i.grams or 0.0 for i in dish.ingredients if i not in of)
+    return 1000 * grams / rest if rest else 0.0
+
+
+def polyols_g(dish: Dish) -> float:
+    """Grams of polyols a serving: as labels declare them, else of foods that are called by one."""
+    found = 0.0
+    for i in dish.ingredients:
+        declared = i.food.composition.polyols_g
+        if declared is None and _POLYOL.search(f"{i.name} , {i.food.name}"):
+            declared = 100.0
+        found += (i.grams or 0.0) * (declared or 0.0) / 100
+    return found / dish.servings
+
+
+_POLYOL = re.compile(r"\b(?:erythritol|xylitol|maltitol|sorbitol|isomalt|lactitol|mannitol)\b", re.IGNORECASE)
+
+
+def _dose(value: Any) -> Holds:
+    return lambda s: dose_g(s.facts.dish, value) >= float(value["at_least"])
+
+
+def _eaters(value: Any) -> Holds:
+    wanted = _many(value)
+    return lambda s: bool(wanted & s.facts.eaters)
+
+
+def _at_least(of: Callable[[Situation], float]) -> Callable[[Any], Holds]:
+    return lambda value: lambda s: of(s) >= float(value)
+
+
+def _is_so(ask: Callable[[Situation], bool]) -> Callable[[Any], Holds]:
+    return lambda value: lambda s: ask(s) is value
+
+
+def _in_the_microwave(s: Situation) -> bool:
+    return s.heat_source == MICROWAVE or s.tells("microwave")
+
+
+def _a_pan(s: Situation) -> bool:
+    return s.step is not None and s.step.reading.vessel.kind in ("pan", "pot")
+
+
+STATE_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
+    "says": _says,
+    "says_any": _says_any,
+    "earlier_says": _earlier_says,
+    "dish_says": _dish_says,
+    "holds": _holds,
+    "raw_held": _raw_held,
+    "raw_before": _is_so(_raw_before),
+    "never_heated_named": _never_heated_named,
+    "adds_water": _is_so(_adds_water),
+    "oil_bath": _is_so(_oil_bath),
+    "oil_hot": _is_so(_oil_hot),
+    "oil_held_at_least_g": _at_least(lambda s: s.state.oil_g),
+    "mostly_sugar": _is_so(lambda s: s.state.is_mostly_sugar),
+    "spirit_at_least_g": _spirit_at_least,
+    "microwave": _is_so(_in_the_microwave),
+    "oven": _is_so(lambda s: s.heat_source == OVEN and s.heated),
+    "slow_cooker": _is_so(lambda s: s.heat_source == SLOW_COOKER or s.tells("slow-cooker")),
+    "kitchen_heat": _is_so(lambda s: s.heated and s.heat_source in (OVEN, HOB) and s.heat_source != BARBECUE),
+    "earlier_in_oven": _is_so(
+        lambda s: any(tells(e.reading.sentence, "hot-oven") or e.reading.heat.source == OVEN for e in s.earlier)
+    ),
+    "pan_vessel": _is_so(_a_pan),
+    "undercooked": _is_so(_undercooked),
+    "pork_or_game": _is_so(lambda s: any(i.food.category in _PORK_OR_GAME for i in s.cooked)),
+    "game_or_offal": _is_so(
+        lambda s: any(i.food.category in ("game", "offal") and "mince" not in i.food.name for i in s.cooked)
+    ),
+    "spoils": _is_so(_spoils),
+    "out_at_least_h": _at_least(lambda s: s.state.out_h),
+    "out_here_at_least_h": _at_least(lambda s: s.state.out_here_h),
+    "total_at_least_g": _at_least(lambda s: s.state.total_g),
+    "salt_percent_below": _salt_percent_below,
+    "cold_from_here": _is_so(lambda s: not any(step.reading.may_heat for step in s.from_here)),
+}
+"""What the words tell (facts of kitchen_facts.yaml): all, any, at an earlier step, at any step of the dish; what is in the vessel;
+what is raw in it; fat, sugar, spirits; where it is heated; how far it is cooked; how long it has stood out, in hours."""
+
+STATE_OF_A_DISH: dict[str, Callable[[Any], Holds]] = {
+    "dose": _dose,
+    "polyols_at_least_g": _at_least(lambda s: polyols_g(s.facts.dish)),
+    "eaters": _eaters,
+    "has_raw": _is_so(lambda s: s.facts.has_raw),
+    "low_acid": _is_so(_low_acid),
+}
+"""How much of a food there is, a serving or a kilogram; who eats it; whether raw meat or fish goes in; whether it keeps in no jar."""

@@ -1,0 +1,181 @@
+"""The table of dangerous steps and their harmless twins (hazards.csv): which cautions each gets, and which of them fit. Foods go in
+at the first step, those marked @ at the last, which is the one that is asked about.
+
+Every step is worded three times; the column ``held`` is never tuned on. ``python tests/safety/hazard_table.py`` prints, for each
+class of hazard, how many dangerous wordings get a caution that fits, and how many harmless ones get one that does not.
+"""
+
+from __future__ import annotations
+
+import csv
+import functools
+import sys
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from scriptkit.pantry.table import as_written
+from scriptkit.recipe.dish import Dish
+from scriptkit.recipe.reader import read_source_text
+from scriptkit.safety.rule_matching import Caution, cautions_of
+from scriptkit.safety.rules import rules
+
+HERE = Path(__file__).parent
+TUNED, HELD = ("a", "b"), ("held",)
+
+
+@dataclass(frozen=True)
+class Row:
+    """A step of the table; ``danger``: whether a caution of its class must be told."""
+
+    id: str
+    hazard: str
+    danger: bool
+    cells: dict[str, str]
+
+
+@functools.cache
+def rows() -> tuple[Row, ...]:
+    with (HERE / "hazards.csv").open(encoding="utf-8", newline="") as file:
+        return tuple(
+            Row(cells["id"], cells["class"], cells["danger"] == "1", cells)
+            for cells in csv.DictReader(file, delimiter="|", quoting=csv.QUOTE_NONE)
+        )
+
+
+@functools.cache
+def fitting() -> dict[str, frozenset[str]]:
+    """Class of hazard → the rules that fit it (hazard_classes.csv)."""
+    with (HERE / "hazard_classes.csv").open(encoding="utf-8", newline="") as file:
+        return {cells["class"]: frozenset(cells["rules"].split()) for cells in csv.DictReader(file)}
+
+
+GENERAL = frozenset(
+    [
+        "cook-whole-cut",
+        "cook-ground-meat",
+        "cook-poultry",
+        "cook-fish",
+        "cook-shellfish",
+        "cook-egg",
+        "reheat-ham",
+        "cross-contamination",
+        "hot-fat",
+        "searing",
+        "smoke-alarm",
+        "hot-pan",
+        "knives",
+        "boiling-over-steam",
+        "leftovers",
+        "leftovers-cold",
+        "local-code",
+        "stand-ins",
+        "tripod-and-cables",
+        "mains-lights",
+        "minutes-a-side",
+        "alcohol",
+        "caffeine",
+        "honey-infants",
+        "polyols",
+        "marinade",
+        "reheating",
+        "raw-flour",
+        "grater",
+        "open-steam",
+        "cook-casserole",
+        "bought-wild-mushrooms",
+        "chilling",
+    ]
+)
+"""What may rightly be told of a harmless twin, as it is about something else: what is raw in it, a knife, what is left over. Of the
+twin's own class these count as false all the same."""
+
+
+def dish_of(row: Row, column: str) -> Dish:
+    cells = row.cells
+    foods = [part.strip().removeprefix("@").partition("=") for part in cells["foods"].split(";")]
+    here = {
+        f"f{n}"
+        for n, part in enumerate(cells["foods"].split(";"))
+        if part.strip().startswith("@") or not cells["before"]
+    }
+    own = [name for name, _, _ in foods if name not in as_written()]
+    lines = ["dish: A dish", cells["dish"] if "servings" in cells["dish"] else f"servings: 4\n{cells['dish']}"]
+    if own:
+        lines += ["foods:", *(f'  "{name}": {{basis: us, allergens: none}}' for name in own)]
+    lines += ["ingredients:"]
+    lines += [f'  f{n}: {{amount: {grams or 100} g, food: "{name}"}}' for n, (name, _, grams) in enumerate(foods)]
+    lines += ["steps:"]
+    added = ", ".join(f"f{n}" for n in range(len(foods)) if f"f{n}" in here)
+    sooner = ", ".join(f"f{n}" for n in range(len(foods)) if f"f{n}" not in here)
+    before = [one.strip() for one in cells["before"].split(" / ") if one.strip()]
+    for n, words in enumerate(before):
+        more = f", add: [{sooner}]" if n == 0 else ""
+        lines.append(f'  - {{id: before{n}, stage: cook, do: "{words}"{more}}}')
+    words = cells[column].replace('"', "'")
+    keys = "".join(f", {one.strip()}" for one in cells["more"].split(";") if one.strip())
+    lines.append(f'  - {{id: it, stage: cook, do: "{words}"{f", add: [{added}]" if added else ""}{keys}}}')
+    reading = read_source_text("\n".join(lines), "dish.yaml")
+    assert isinstance(reading.source, Dish), (row.id, reading.problems)
+    return reading.source
+
+
+def told(row: Row, column: str) -> tuple[Caution, ...]:
+    return cautions_of(dish_of(row, column))
+
+
+def _is_here(caution: Caution) -> bool:
+    """Whether it is told of the step itself, or of the whole dish; what came before it is not asked."""
+    return caution.step is None or caution.step.id == "it"
+
+
+def caught(row: Row, column: str) -> bool:
+    """Whether a caution fits the danger: one of the rules of its class."""
+    return bool({c.rule.id for c in told(row, column) if _is_here(c)} & fitting()[row.hazard])
+
+
+def false_ones(row: Row, column: str) -> set[str]:
+    """The rules told of a harmless twin that are of its class or about nothing that is in it. A plain minimum temperature, which
+    every raw food gets, is no false caution where the twin keeps it."""
+    found = {c.rule.id for c in told(row, column) if _is_here(c) and not (c.doneness and not c.doneness.below)}
+    own = fitting()[row.hazard] - {r.id for r in rules() if r.id.startswith("cook-")}
+    return (found & own) | (found - GENERAL)
+
+
+def score(columns: tuple[str, ...]) -> Iterator[tuple[str, int, int, int, int]]:
+    """Class, dangerous wordings, those caught, harmless wordings, those with a false caution."""
+    figures: dict[str, Counter[str]] = defaultdict(Counter)
+    for row in rows():
+        for column in columns:
+            here = figures[row.hazard]
+            here["danger" if row.danger else "harmless"] += 1
+            here["caught"] += row.danger and caught(row, column)
+            here["false"] += not row.danger and bool(false_ones(row, column))
+    for hazard, one in figures.items():
+        yield hazard, one["danger"], one["caught"], one["harmless"], one["false"]
+
+
+def main(arguments: list[str]) -> None:
+    tuned, held = list(score(TUNED)), list(score(HELD))
+    print(f"{'class':22} {'tuned: caught':>15} {'false':>8} {'held back: caught':>20} {'false':>8}")
+    for one, other in zip(tuned, held, strict=True):
+        print(
+            f"{one[0]:22} {one[2]:>9} of {one[1]:<3} {one[4]:>4} of {one[3]:<2} {other[2]:>11} of {other[1]:<3} {other[4]:>6} of {other[3]:<2}"
+        )
+    for name, table in (("tuned", tuned), ("held back", held)):
+        total = [sum(line[n] for line in table) for n in range(1, 5)]
+        print(f"{name}: {total[1]} of {total[0]} caught, {total[3]} of {total[2]} false")
+    if "--missed" in arguments:
+        for row in rows():
+            for column in TUNED:
+                if row.danger and not caught(row, column):
+                    print(
+                        f"missed {row.id}{column} {row.hazard}: {row.cells[column]} — {sorted({c.rule.id for c in told(row, column)} - GENERAL)}"
+                    )
+                if not row.danger and (wrong := false_ones(row, column)):
+                    print(f"false {row.id}{column} {row.hazard}: {row.cells[column]} — {sorted(wrong)}")
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])

@@ -1,0 +1,287 @@
+"""Hazards by facts: the table of dangerous steps and their harmless twins, doses, eaters, and the deadly few that stop `publish`."""
+
+from __future__ import annotations
+
+import subprocess
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from conftest import EXAMPLES, Table
+from hazard_table import HELD, TUNED, dish_of, false_ones, fitting, rows, score, told
+
+from scriptkit.english.eaters import eaters_in, is_for_children
+from scriptkit.english.kitchen_facts import hours_said, kitchen_facts, tells
+from scriptkit.papers.cautions import caution_text, printed_cautions
+from scriptkit.recipe.reader import read_source
+from scriptkit.safety.rule_matching import cautions_in, cautions_of, deadly_of
+from scriptkit.safety.rules import rule_ids, rules
+from scriptkit.safety.state_conditions import _MINIMUM_C
+from scriptkit.safety.step_facts import DishFacts
+
+SAFETY = Path(__file__).resolve().parents[2] / "scriptkit" / "safety"
+
+
+@pytest.mark.parametrize(
+    ("columns", "least", "most_false"), [(TUNED, 0.98, 0), (HELD, 0.95, 1)], ids=["tuned", "held back"]
+)
+def test_dangerous_steps_get_a_caution_that_fits_and_harmless_twins_none(
+    columns: tuple[str, ...], least: float, most_false: int
+) -> None:
+    table = list(score(columns))
+    danger, caught, false = (sum(line[n] for line in table) for n in (1, 2, 4))
+    assert caught >= least * danger
+    assert false <= most_false
+
+
+def test_the_table_has_a_twin_for_every_class_and_a_class_for_every_row() -> None:
+    assert len([r for r in rows() if r.danger]) >= 120
+    assert len([r for r in rows() if not r.danger]) >= 120
+    for hazard, rules_of_it in fitting().items():
+        here = [r for r in rows() if r.hazard == hazard]
+        assert {r.danger for r in here} == {True, False}, hazard
+        assert rules_of_it <= set(rule_ids()), hazard
+    assert {r.hazard for r in rows()} == set(fitting())
+
+
+def test_every_fact_is_asked_by_a_rule_or_by_the_state() -> None:
+    text = "".join(path.read_text(encoding="utf-8") for path in SAFETY.glob("*.*") if path.suffix in (".py", ".yaml"))
+    assert [name for name in kitchen_facts() if name not in text] == []
+
+
+@pytest.mark.parametrize(
+    ("sentence", "fact", "is_told"),
+    [
+        ("Lift the lid and have a look.", "opens", True),
+        ("Never lift the lid.", "opens", False),
+        ("Without wiping the board, chop the salad.", "same-gear", True),  # here the denial is the fact
+        ("Leave it out on the counter.", "counter", True),
+        ("Stand it in the fridge.", "counter", False),
+    ],
+)
+def test_what_a_sentence_tells(sentence: str, fact: str, is_told: bool) -> None:
+    assert tells(sentence, fact) is is_told
+
+
+@pytest.mark.parametrize(
+    ("sentence", "hours"),
+    [
+        ("Leave it until tomorrow.", 10.0), ("Rest it for 90 minutes.", 1.5), ("Keep it three days.", 72.0), ("Stir it in.", None),
+        ("Do not leave it overnight.", None), ("Leave it 5 hours on the side.", 5.0), ("Hold it all afternoon.", 5.0),
+    ],
+)  # fmt: skip
+def test_how_long_a_sentence_lets_it_go_on(sentence: str, hours: float | None) -> None:
+    assert hours_said(sentence) == hours
+
+
+@pytest.mark.parametrize(
+    ("text", "eaters"),
+    [
+        ("Purée for weaning.", {"infant"}), ("Baby spinach with cream.", set()), ("Not for toddlers.", set()),
+        ("A lunch for a three-year-old.", {"toddler"}), ("Safe when you are pregnant.", {"pregnant"}), ("We are expecting guests.", set()),
+        ("For guests who do not drink.", {"no alcohol"}), ("A pudding for grandparents.", {"older"}), ("For eighteen-month-olds.", {"toddler"}),
+    ],
+)  # fmt: skip
+def test_for_whom_a_text_says_that_it_is(text: str, eaters: set[str]) -> None:
+    assert eaters_in(text) == eaters
+
+
+def test_children_are_not_only_small_ones() -> None:
+    assert is_for_children("A stew for the whole family.")
+    assert not is_for_children("Not for children.")
+
+
+# --- doses and eaters -------------------------------------------------------------------------------------------------
+
+
+def told_of(table: Table, foods: str, words: str = "Stir it.", more: str = "") -> set[str]:
+    dish = table.dish(
+        f"dish: D\nservings: 4\n{more}\nfoods:\n  cure: {{basis: us, allergens: none}}\n  liquorice root: {{basis: us, allergens: none}}\n"
+        f"ingredients: {{{foods}}}\nsteps: [{{stage: cook, do: {words}, add: [a, b]}}]\n"
+    )
+    return {c.rule.id for c in cautions_of(dish)}
+
+
+@pytest.mark.parametrize(
+    ("food", "grams_quiet", "grams_told", "rule"),
+    [
+        ("nutmeg", 4, 9, "nutmeg"),
+        ("liquorice root", 8, 24, "liquorice"),
+        ("glucomannan", 3, 5, "konjac"),
+        ("erythritol", 30, 48, "polyols"),
+    ],
+)
+def test_a_rule_about_a_dose_is_quiet_below_it(
+    table: Table, food: str, grams_quiet: int, grams_told: int, rule: str
+) -> None:
+    quiet = told_of(table, f'a: {{amount: {grams_quiet} g, food: "{food}"}}, b: {{amount: 500 g, food: water}}')
+    loud = told_of(table, f'a: {{amount: {grams_told} g, food: "{food}"}}, b: {{amount: 500 g, food: water}}')
+    assert rule not in quiet
+    assert rule in loud
+
+
+@pytest.mark.parametrize(("salt_g", "is_told"), [(5, True), (14, True), (20, False)])
+def test_a_ferment_is_asked_for_its_salt(table: Table, salt_g: int, is_told: bool) -> None:
+    found = told_of(
+        table,
+        f"a: {{amount: 1 kg, food: cabbage}}, b: {{amount: {salt_g} g, food: salt}}",
+        "Ferment it in the crock for two weeks.",
+    )
+    assert ("ferment-salt" in found) is is_told
+
+
+@pytest.mark.parametrize(
+    ("written", "rule", "not_told"),
+    [
+        ("for: [infant]", "honey-under-one", "honey-infants"),
+        ("for: toddler", "honey-infants", "honey-under-one"),
+        ("promise: A first breakfast for your eight-month-old.", "honey-under-one", "honey-infants"),
+        ("promise: Breakfast for two.", "honey-infants", "honey-under-one"),
+    ],
+)
+def test_who_eats_it_is_a_key_or_said(table: Table, written: str, rule: str, not_told: str) -> None:
+    found = told_of(table, "a: {amount: 20 g, food: honey}, b: {amount: 100 g, food: oats}", more=written)
+    assert rule in found
+    assert not_told not in found
+
+
+def test_a_meals_eaters_are_those_of_its_dishes(tmp_path: Path) -> None:
+    (tmp_path / "d.yaml").write_text(
+        "dish: D\nservings: 1\ningredients: {honey: 20 g, oats: 50 g}\nsteps: [{stage: cook, do: Stir it., add: [honey, oats]}]\n",
+        encoding="utf-8",
+    )
+    (tmp_path / "m.yaml").write_text("meal: M\nfor: [infant]\ndishes: [{dish: d.yaml}]\n", encoding="utf-8")
+    source = read_source(str(tmp_path / "m.yaml")).usable()
+    assert "honey-under-one" in {c.rule.id for c in cautions_in(source)}
+
+
+# --- state ------------------------------------------------------------------------------------------------------------
+
+
+def test_hours_out_of_the_cold_add_up_over_the_steps_and_end_with_the_heat(table: Table) -> None:
+    dish = table.dish("""
+        dish: D
+        servings: 4
+        ingredients: {chicken: {amount: 800 g, food: "chicken, whole"}}
+        steps:
+          - {id: out, stage: cook, do: Take it out and let it stand on the worktop., add: chicken, wait: 1 h}
+          - {id: more, stage: cook, do: Leave it on the side., wait: 90 min}
+          - {id: roast, stage: cook, do: Roast it at 200 °C., wait: 1 h}
+          - {id: rest, stage: cook, do: Rest it., wait: 15 min}
+    """)
+    states = DishFacts(dish=dish, kitchen=dish.kitchen, film=dish.film).states
+    assert [round(states[n].out_h, 2) for n in (1, 2, 3, 4)] == [1.0, 2.5, 0.0, 0.25]
+    assert [states[n].hot_before for n in (1, 2, 3, 4)] == [False, False, False, True]
+
+
+def test_what_arrives_is_only_what_the_step_goes_on_with(table: Table) -> None:
+    dish = table.dish("""
+        dish: D
+        servings: 4
+        ingredients: {oil: {amount: 900 g, food: rapeseed oil}, water: 500 g, potato: 800 g}
+        steps:
+          - {id: chips, stage: cook, do: Fry the potatoes in the oil., add: [oil, potato], vessel: pot}
+          - {id: broth, stage: cook, do: Boil the water., add: water, vessel: saucepan, after: []}
+          - {id: serve, stage: cook, do: Drain the chips., from: chips}
+    """)
+    states = DishFacts(dish=dish, kitchen=dish.kitchen, film=dish.film).states
+    assert set(states[3].grams) == {"oil", "potato"}
+    assert states[3].oil_g == 900
+
+
+def test_a_minimum_is_one_figure() -> None:
+    ruled = {
+        value: rule.minimum_c
+        for rule in rules()
+        if rule.id.startswith("cook-") and rule.minimum_c
+        for one in rule.when
+        for name, value in one
+        if name == "class" and isinstance(value, str)
+    }
+    assert {name: ruled[name] for name in _MINIMUM_C} == _MINIMUM_C
+
+
+# --- texts and stops --------------------------------------------------------------------------------------------------
+
+
+def one(row_id: str, rule: str) -> str:
+    row = next(r for r in rows() if r.id == row_id)
+    return next(c.printed for c in told(row, "a") if c.rule.id == rule)
+
+
+def test_the_papers_say_what_this_recipe_does() -> None:
+    assert "takes it off at 62 °C; 74 °C (165 °F) is published" in one("d038", "undercooked-poultry")
+    assert "takes it to 60 °C (140 °F), the cook's choice; 74 °C (165 °F) is published" in one(
+        "d036", "undercooked-poultry"
+    )
+    assert "leaves it pink" in one("d037", "undercooked-poultry")
+    assert "leaves it out for about 10 hours" in one("d071", "standing-out")
+    assert "3.26 l of oil" in one("d001", "oil-too-full")
+    assert "Nutmeg: 7.5 g a serving" in one("d061", "nutmeg")
+    assert "the salt is 0.5 %" in one("d069", "ferment-salt")
+
+
+def test_papers_print_no_source_that_nobody_read() -> None:
+    for rule in rules():
+        assert "memory" not in rule.published_source
+        assert "practice" not in rule.published_source
+    row = next(r for r in rows() if r.id == "d025")
+    lines = "\n".join(caution_text(told(row, "a")))
+    assert "from memory" not in lines
+    assert "source: FoodSafety.gov" in lines
+
+
+def test_a_marinade_that_is_thrown_away_is_not_boiled_and_nothing_keeps_beside_a_raw_twin() -> None:
+    row = next(r for r in rows() if r.id == "h080")
+    assert not [
+        c for c in told(row, "a") if "boil" in c.printed.lower() and c.rule.id.startswith(("marinade", "raw-marinade"))
+    ]
+
+
+@pytest.mark.parametrize("name", ["harbour-supper", "pork-chops", "mussel-chowder", "seared-hake", "fennel-bisque"])
+def test_an_ordinary_supper_has_few_cautions(name: str) -> None:
+    found = cautions_in(read_source(str(EXAMPLES / f"{name}.yaml")).usable())
+    assert len(printed_cautions(found)) < 10
+    assert len([line for c in found for line in c.overlay]) < 5
+
+
+DEADLY = """
+dish: Garlic oil
+servings: 4
+{answer}
+ingredients: {{garlic: 100 g, oil: {{amount: 300 g, food: olive oil}}}}
+steps:
+  - {{id: cover, stage: cook, do: "Cover the garlic with the oil and keep the jar on the kitchen shelf.", add: [garlic, oil]}}
+"""
+
+
+def test_the_deadly_few_stop_what_is_published_until_they_are_answered(
+    tmp_path: Path, run: Callable[..., subprocess.CompletedProcess[str]]
+) -> None:
+    file = tmp_path / "oil.yaml"
+    file.write_text(DEADLY.format(answer=""), encoding="utf-8")
+    stopped = run("publish", str(file), "-o", str(tmp_path / "out"))
+    assert stopped.returncode == 2
+    assert "answered: {oil-infusion-out:" in stopped.stderr
+    assert not (tmp_path / "out").exists()
+    checked = run("check", str(file), "--json")
+    assert checked.returncode == 1
+    assert '"rule": "oil-infusion-out"' in checked.stdout
+    file.write_text(
+        DEADLY.format(answer="answered: {oil-infusion-out: the garlic is acidified by a tested recipe}"),
+        encoding="utf-8",
+    )
+    assert run("publish", str(file), "-o", str(tmp_path / "out")).returncode in (0, 1)
+    assert "acidified by a tested recipe" in (tmp_path / "out" / "description.txt").read_text(encoding="utf-8")
+
+
+def test_no_example_is_among_the_deadly_few() -> None:
+    for path in EXAMPLES.glob("*.yaml"):
+        if not path.name.startswith(("faulty", "pantry")):
+            assert deadly_of(cautions_in(read_source(str(path)).usable())) == []
+
+
+def test_a_twin_is_quiet_by_a_fact_and_not_by_its_words() -> None:
+    quiet = next(r for r in rows() if r.id == "h069")
+    assert false_ones(quiet, "a") == set()
+    assert dish_of(quiet, "a").steps[0].do == next(r for r in rows() if r.id == "d069").cells["a"]
