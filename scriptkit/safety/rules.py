@@ -86,7 +86,8 @@ def rules() -> tuple[Rule, ...]:
 
 
 def _shape() -> Shape:
-    asked = Shape(optional=frozenset(CONDITIONS))
+    dose = Shape(required=frozenset({"named", "per", "at_least"}))
+    asked = Shape(optional=frozenset(CONDITIONS), inside={"dose": dose})
     return shape_of(
         Rule,
         called={"for_crew": "for"},

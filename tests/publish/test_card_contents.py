@@ -203,9 +203,13 @@ def test_what_only_the_crew_needs_is_on_the_papers_and_not_with_the_video(table:
         film: {heroes: 1, lights: mains}
         ingredients: {milk: {amount: 400 ml, food: "milk, whole"}}
         steps:
-          - {stage: cook, do: Simmer the milk., add: milk, vessel: pan, screen: 12 s}
+          - {stage: cook, do: Simmer the milk with the lamp over the steaming pan., add: milk, vessel: pan, screen: 12 s}
         """
     )
-    assert {c.rule.id for c in cautions_in(dish)} >= set(crew) == {"stand-ins", "tripod-and-cables", "mains-lights"}
+    assert (
+        {c.rule.id for c in cautions_in(dish)}
+        >= set(crew)
+        == {"stand-ins", "tripod-and-cables", "mains-lights", "lamp-over-steam"}
+    )
     files = publish_files(published(dish))[0]
     assert not [text for text in crew.values() for file in files.values() if text[:40] in file]

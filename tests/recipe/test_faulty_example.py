@@ -16,6 +16,7 @@ FAULTY = EXAMPLES / "faulty-chowder.yaml"
 # LINE:COLUMN severity code, in the order of the file. Captions that find no room follow from a screen that is too short;
 # they are held in tests/captions.
 GOLDEN = """
+3:7     warning deadly             1 kg of nutmeg
 4:1     error unknown-key        promiss
 6:10    warning serving          4 × 300 g is not 1.8 kg
 8:7     error wrong-value        cups: uss

@@ -6,12 +6,13 @@ import itertools
 from collections import Counter
 from collections.abc import Sequence
 
+import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from scriptkit.shoot.day.scheduling_model import Hold, Impossible, Network
-from scriptkit.shoot.day.sequencing import shortest
+from scriptkit.shoot.day.sequencing import MOST_CELLS, _Group, shortest
 
 HORIZON = 9
 
@@ -142,3 +143,48 @@ def test_with_few_nodes_the_gap_is_told() -> None:
     assert keeps(network, best.starts)
     if found is not None:
         assert found.at_least <= best.length <= found.length
+
+
+def all_at_once(holds: int, capacity: int) -> Network:
+    """So many holds of one thing, all of which must be under way at one moment: there are as many sets of them as ways to choose."""
+    serving = holds + 1
+    lags = [(0, n, 0) for n in range(1, serving)] + [(n, serving, 4) for n in range(1, serving)]
+    lags += [(serving, n, -6) for n in range(1, serving)]  # at most 6 before the serving, and 4 long
+    return Network(
+        count=serving + 1,
+        lags=tuple(lags),
+        holds=tuple(Hold(resource="burner", first=n, last=n, length=4) for n in range(1, serving)),
+        capacity={"burner": capacity},
+    )
+
+
+@pytest.mark.parametrize("holds", [12, 120])
+def test_what_is_kept_of_sets_that_overlap_grows_with_the_holds_and_not_with_the_ways_to_choose_them(
+    holds: int,
+) -> None:
+    network = all_at_once(holds, 10)
+    group = _Group(network.holds, 10)
+    overlap = np.ones((holds, holds), dtype=bool)
+    np.fill_diagonal(overlap, False)
+    sets = group._cliques(overlap)
+    assert sets.size <= max(MOST_CELLS, holds)  # of 120 holds there are 10 ** 13 sets of 9
+    assert all(overlap[row].any() for row in sets)
+
+
+def test_a_large_kitchen_is_told_apart_from_one_that_is_too_small() -> None:
+    assert (found := shortest(all_at_once(60, 60))) is not None
+    assert found.length == 4
+    with pytest.raises(Impossible):
+        shortest(all_at_once(24, 20))
+
+
+def test_sets_that_force_nothing_are_left_out_and_forced_orders_stay() -> None:
+    network = all_at_once(6, 3)
+    overlap = np.ones((6, 6), dtype=bool)
+    overlap[5, :] = overlap[:, 5] = False
+    overlap[5, 0] = overlap[0, 5] = True  # overlaps one other only: it is in no set of two with two more beside it
+    np.fill_diagonal(overlap, False)
+    sets = _Group(network.holds, 3)._cliques(overlap)
+    pairs = {tuple(sorted(pair)) for pair in itertools.combinations(range(5), 2)}
+    assert len(sets) == len(pairs)
+    assert not sets[:, 5].any()

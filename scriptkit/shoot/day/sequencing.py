@@ -21,10 +21,15 @@ NEVER = -(2**40)
 """The lag between activities that do not constrain one another; sums of two still compare as never."""
 _NEVER_SUM = NEVER // 2
 
+_Child = tuple[Any, int, int, int]
+"""Lags, and the one more that is to be added: from the start of one activity to that of another, so much."""
 Lags = Any
 """An int64 array of shape (activities, activities): the longest lag from the start of one to the start of another."""
 
 
+MOST_CELLS = 2**18
+"""Of the sets of holds that overlap pairwise, times the holds: there are as many sets as ways to choose them, and each that is left
+out only leaves an order to the search that could have been taken at once."""
 _FIRST_BUDGET = 60
 """Nodes for the first try of each deadline; doubled while no try can tell."""
 
@@ -99,13 +104,28 @@ class _Group:
         return apart
 
     def _cliques(self, overlap: Any) -> Any:
-        """[c, a]: whether a overlaps for certain all of the c-th set of ``capacity - 1`` holds that overlap pairwise."""
+        """[c, a]: whether a overlaps for certain all of the c-th set of ``capacity - 1`` holds that overlap pairwise; of very many
+        sets only the first."""
         order = np.arange(len(self.holds))
+        most = max(MOST_CELLS // len(order), 1)
+        overlap = self._dense(overlap)
         latest, reached = order, overlap
-        for _ in range(self.capacity - 2):
-            clique, further = np.nonzero(reached & (order[None, :] > latest[:, None]))
+        for size in range(1, self.capacity - 1):
+            # a set that too few others overlap cannot grow to the size that is asked for
+            grows = reached.sum(axis=1) >= self.capacity - 1 - size
+            clique, further = np.nonzero(reached & grows[:, None] & (order[None, :] > latest[:, None]))
+            clique, further = clique[:most], further[:most]
             latest, reached = further, reached[clique] & overlap[further]
         return reached
+
+    def _dense(self, overlap: Any) -> Any:
+        """The overlaps without those of holds that overlap fewer than ``capacity - 1`` others, again and again: they are in no set
+        that forces anything."""
+        while True:
+            few = overlap.any(axis=1) & (overlap.sum(axis=1) < self.capacity - 1)
+            if not few.any():
+                return overlap
+            overlap = overlap & ~few[:, None] & ~few[None, :]
 
     def overloaded(self, lags: Lags, serving: int) -> bool:
         """Whether more work must be done between two moments than fits; told by the distance from the serving."""
@@ -165,13 +185,14 @@ class _Search:
     def _explore(self, root: Lags, deadline: int | None, budget: int) -> bool | None:
         """Depth first: True once a schedule that meets the deadline is found, False where there is none, None where
         the budget does not suffice to tell."""
-        stack = [root]
+        stack: list[_Child] = [(root, 0, 0, 0)]
         while stack:
             if budget <= 0 or self.left <= 0:
                 return None
             budget -= 1
             self.left -= 1
-            here = self._propagated(stack.pop(), deadline)
+            made = with_lag(*stack.pop())
+            here = None if made is None else self._propagated(made, deadline)
             if here is None:
                 continue
             children = self._children(here)
@@ -213,19 +234,21 @@ class _Search:
             return None
         return here
 
-    def _children(self, here: Lags) -> list[Lags] | None:
-        """What to explore next, best last; None where the earliest schedule breaks nothing: it is the best so far."""
+    def _children(self, here: Lags) -> list[_Child] | None:
+        """What to explore next, best last, each to be made when its turn comes; None where the earliest schedule breaks nothing: it is the best so far."""
         starts = here[0]
         pair = self._tightest_pair(here, starts)
         overload = pair or self._overload(starts)
         if overload is None:
             self.best = [int(s) for s in starts]
             return None
-        children: list[tuple[int, int, int, Lags]] = []
+        children: list[tuple[int, int, int, _Child]] = []
         for one, other in itertools.permutations(overload, 2):
-            child = with_lag(here, one.last, other.first, one.length)
-            if child is not None:
-                children.append((int(child[0, self.last]), int(child[0].sum()), len(children), child))
+            i, j, lag = one.last, other.first, one.length
+            if here[j, i] + lag > 0:
+                continue
+            earliest = np.maximum(starts, starts[i] + lag + here[j])  # with_lag's first row, without the rest of it
+            children.append((int(earliest[self.last]), int(earliest.sum()), len(children), (here, i, j, lag)))
         return [child for *_, child in sorted(children, key=lambda c: c[:3], reverse=True)]
 
     def _tightest_pair(self, here: Lags, starts: Any) -> tuple[Hold, Hold] | None:
