@@ -9,9 +9,7 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import io
-import os
 import secrets
-import stat
 import sys
 from pathlib import Path
 from typing import Any
@@ -21,6 +19,7 @@ import jinja2
 from jinja2 import BytecodeCache
 
 from scriptkit import __version__
+from scriptkit.user_cache import own_folder
 
 LARGEST_BYTES = 2_000_000
 """Of a compiled template; the largest of ours has a twentieth of it."""
@@ -29,31 +28,11 @@ LARGEST_BYTES = 2_000_000
 def cache_folder() -> Path | None:
     """The folder of this version's compiled templates, made where it is not there yet. None where the user has no home, where
     it cannot be written to, and where somebody else could write to it."""
-    from platformdirs import user_cache_path
-
-    folder = user_cache_path("scriptkit", appauthor=False) / _of_this_version()
-    try:
-        if not folder.is_absolute() or (folder.is_relative_to(home := Path.home()) and not home.is_dir()):
-            return None
-        nearest = next(p for p in (folder, *folder.parents) if p.exists())
-        if not _mine(nearest):  # with somebody else's HOME, as under sudo: leave nothing there that they cannot remove
-            return None
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-        return folder if _mine(folder) and not _open_to_others(folder) else None
-    except (OSError, ValueError, RuntimeError):  # of Path.home(), where it is known to nobody
-        return None
+    return own_folder(_of_this_version())
 
 
 def _of_this_version() -> str:
     return f"templates-{__version__}-jinja{jinja2.__version__}-{sys.implementation.cache_tag}"
-
-
-def _mine(path: Path) -> bool:
-    return os.name == "nt" or path.stat().st_uid == os.geteuid()
-
-
-def _open_to_others(path: Path) -> bool:
-    return os.name != "nt" and bool(path.lstat().st_mode & (stat.S_IWGRP | stat.S_IWOTH) or path.is_symlink())
 
 
 class CompiledTemplates(BytecodeCache):

@@ -12,7 +12,19 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
-from scriptkit.cli.options import Cards, CutTimes, Dialogue, Json, KeepWords, Profile, Rate, Sounds, Source, Spoken
+from scriptkit.cli.options import (
+    Cards,
+    CutTimes,
+    Dialogue,
+    Force,
+    Json,
+    KeepWords,
+    Profile,
+    Rate,
+    Sounds,
+    Source,
+    Spoken,
+)
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
 
@@ -58,6 +70,7 @@ def captions(  # noqa: PLR0917  an option each
     keep_words: KeepWords = False,
     sounds: Sounds = False,
     cards: Cards = "",
+    force: Force = False,
     json: Json = False,
 ) -> None:
     """The overlay captions alone: additions, time, cautions and macro cards, on whole frames. Without --fps the frame rate is
@@ -66,7 +79,7 @@ def captions(  # noqa: PLR0917  an option each
         run(
             Wanted(
                 source=source, output=output, profile=profile, rate=fps, start=start, crlf=crlf, bom=bom,
-                cut=cut, dialogue=dialogue, spoken=spoken, keep_words=keep_words, sounds=sounds, cards=cards, as_json=json,
+                cut=cut, dialogue=dialogue, spoken=spoken, keep_words=keep_words, sounds=sounds, cards=cards, force=force, as_json=json,
             )
         )
     )  # fmt: skip
@@ -90,6 +103,7 @@ class Wanted:
     sounds: bool
     cards: str
     as_json: bool
+    force: bool = False
 
 
 def run(wanted: Wanted) -> int:
@@ -101,6 +115,7 @@ def run(wanted: Wanted) -> int:
     from scriptkit.papers.changed_words import changes_json, write_changes
     from scriptkit.production import read
     from scriptkit.writing import write_all
+    from scriptkit.written_files import write_own
 
     target = Path(wanted.output)
     kind = _kind_of(target)
@@ -129,7 +144,7 @@ def run(wanted: Wanted) -> int:
         problems += talk.problems(wanted.spoken, of.name)
     cards = _cards(production) if wanted.cards else {}
     made_from = [*production.made_from, wanted.cut, wanted.dialogue]
-    write_all(str(target.parent), {name: _ends(text, wanted) for name, text in files.items()}, made_from)
+    write_own(target.parent, {n: _ends(text, wanted) for n, text in files.items()}, made_from, force=wanted.force)
     if cards:
         write_all(wanted.cards, cards, made_from)
     found = in_order(problems)

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from scriptkit.cli.command import HelpPage, command
-from scriptkit.cli.options import CaptionsIn, Encoding, Rate, SourceRate, TargetRate
+from scriptkit.cli.options import CaptionsIn, Encoding, Force, Rate, SourceRate, TargetRate
 from scriptkit.cli.printing import count_words, exit_code, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, warning
 
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
         ),
     ),
 )
-def conform(
+def conform(  # noqa: PLR0917  an option each
     file: CaptionsIn,
     output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="To write to.")],
     offset: Annotated[
@@ -53,17 +53,31 @@ def conform(
     ] = "",
     fps: Rate = "",
     encoding: Encoding = "",
+    force: Force = False,
 ) -> None:
     """Move a caption file to another cut: an offset, another frame rate, or a map of stretches. --fps is only for times that
     are written as time code (00:01:05:12)."""
-    raise typer.Exit(run(file, output, by=offset, was=was, now=now, cut_map=cut_map, rate=fps, encoding=encoding))
+    raise typer.Exit(
+        run(file, output, by=offset, was=was, now=now, cut_map=cut_map, rate=fps, encoding=encoding, force=force)
+    )
 
 
 _CLOCK = re.compile(r"^(-?)(?:(?:(\d{1,3}):)?(\d{1,3}):)?(\d{1,6}(?:[.,]\d{1,3})?)$")
 CUT_OUT = ("cut", "out", "-", "")
 
 
-def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, rate: str, encoding: str = "") -> int:
+def run(
+    file: str,
+    output: str,
+    *,
+    by: str,
+    was: str,
+    now: str,
+    cut_map: str,
+    rate: str,
+    encoding: str = "",
+    force: bool = False,
+) -> int:
     """An offset, a change of frame rate and a map may be asked for together; they are applied in this order.
     Raises CannotDo where nothing is asked for, where it cannot be understood, and where a file cannot be read or written."""
     from scriptkit.captions.proofing.conform import drained, mapped, offset, retimed
@@ -71,7 +85,7 @@ def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, ra
     from scriptkit.captions.proofing.repair import write_captions
     from scriptkit.cli.proof import read_captions
     from scriptkit.measure.timecode import rate_named
-    from scriptkit.writing import write_all
+    from scriptkit.written_files import write_own
 
     at = rate_named(rate)
     asked = [bool(by), bool(was or now), bool(cut_map)]
@@ -107,7 +121,8 @@ def run(file: str, output: str, *, by: str, was: str, now: str, cut_map: str, ra
         lost += _in_part(captions, found.shortened)
     target = Path(output)
     kept = len(cues)
-    write_all(str(target.parent), {target.name: write_captions(captions, drained(cues))}, [file, cut_map])
+    text = write_captions(captions, drained(cues))
+    write_own(target.parent, {target.name: text}, [file, cut_map], force=force)
     problems = [*captions.repairs, *lost]
     print_problems(problems)
     print(f"wrote {output}: {kept} cues, {count - kept} fell away; {count_words(problems)}", file=sys.stderr)

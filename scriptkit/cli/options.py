@@ -41,6 +41,9 @@ Encoding = Annotated[
 ]
 Kind = Annotated[str, typer.Argument(metavar="dish|meal|pantry", help="Which file.", autocompletion=_kinds)]
 Quiet = Annotated[bool, typer.Option("--quiet", help="Only problems; no progress and no summary.")]
+Force = Annotated[
+    bool, typer.Option("--force", help="Write over a file that is there, though scriptkit did not write it.")
+]
 Json = Annotated[bool, typer.Option("--json", help="Print JSON, with units in the key names.")]
 Print = Annotated[
     bool,

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from scriptkit.cli.command import SUPPER, HelpPage, command
-from scriptkit.cli.options import CaptionsIn, Encoding, Json, Profile, Rate
+from scriptkit.cli.options import CaptionsIn, Encoding, Force, Json, Profile, Rate
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order
 
@@ -47,14 +47,19 @@ def proof(
         str,
         typer.Option(metavar="SOURCE", help="Also kitchen words likely misheard, by the words of this dish or meal."),
     ] = "",
+    force: Force = False,
     json: Json = False,
 ) -> None:
     """Proof any caption file against a published profile, and repair what is safe. With --fps also whether its times lie on
     frames."""
-    raise typer.Exit(run(file, profile=profile, rate=fps, fix=fix, recipe=recipe, as_json=json, encoding=encoding))
+    raise typer.Exit(
+        run(file, profile=profile, rate=fps, fix=fix, recipe=recipe, as_json=json, encoding=encoding, force=force)
+    )
 
 
-def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: bool, encoding: str = "") -> int:
+def run(
+    file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: bool, encoding: str = "", force: bool = False
+) -> int:
     """``fix``: a file to write the repaired captions to; empty: none. The file itself is changed only where it is named.
     ``recipe``: the dish or meal whose words the captions should have; empty: none. Raises CannotDo where a file cannot be
     read or written, and where words would be lost by the repair."""
@@ -74,7 +79,7 @@ def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: b
         mended = done.file
         if lost := [*would_be_lost(sheet.file), *done.wrong]:
             raise CannotDo([*problems, *lost])
-        _write(fix, file, write_captions(mended), recipe)
+        _write(fix, file, write_captions(mended), recipe, force=force)
         left = _proof(Sheet(reread(mended, fix), of, at), own)
         print(
             f"wrote {fix}: {len(mended.cues)} of {len(sheet.cues)} cues; {count_words(problems)} before, {count_words(left)} left",
@@ -114,16 +119,16 @@ def _proof(sheet: Sheet, own: frozenset[str] | None) -> list[Problem]:
     return in_order([*problems, *misheard(sheet.file, own)])
 
 
-def _write(fix: str, file: str, text: str, recipe: str) -> None:
+def _write(fix: str, file: str, text: str, recipe: str, *, force: bool) -> None:
     """Into the file itself, whose owner, mode and links stay, or into another."""
     from scriptkit.editing import write_in_place
-    from scriptkit.writing import write_all
+    from scriptkit.written_files import write_own
 
     target = Path(fix)
     if target.exists() and Path(file).exists() and target.samefile(file):
         write_in_place(fix, text.encode("utf-8", errors="replace"))
     else:
-        write_all(str(target.parent), {target.name: text}, [recipe])
+        write_own(target.parent, {target.name: text}, [recipe], force=force)
 
 
 def _words_of(recipe: str) -> frozenset[str] | None:
