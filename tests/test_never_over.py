@@ -78,7 +78,9 @@ def test_captions_are_mended_in_their_place_where_that_is_asked_but_never_over_t
     assert run("proof", "cut.srt", "--fix", "cut.srt").returncode in (0, 1)
 
 
-def test_another_file_of_the_same_name_is_written_over(tmp_path: Path, run: Run) -> None:
+def test_another_file_of_the_same_name_is_written_over_where_that_is_asked(tmp_path: Path, run: Run) -> None:
     (tmp_path / "moved.srt").write_text("an earlier one", encoding="utf-8")
-    assert run("conform", str(EXAMPLES / CUT), "--offset", "2", "-o", "moved.srt").returncode in (0, 1)
+    assert run("conform", str(EXAMPLES / CUT), "--offset", "2", "-o", "moved.srt").returncode == 2
+    assert (tmp_path / "moved.srt").read_text(encoding="utf-8") == "an earlier one"
+    assert run("conform", str(EXAMPLES / CUT), "--offset", "2", "-o", "moved.srt", "--force").returncode in (0, 1)
     assert "an earlier one" not in (tmp_path / "moved.srt").read_text(encoding="utf-8")

