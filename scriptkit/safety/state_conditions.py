@@ -119,6 +119,12 @@ def _adds_water(s: Situation) -> bool:
 
 
 def _oil_bath(s: Situation) -> bool:
+    if (
+        s.step is None
+        or s.step.reading.plates_up
+        or s.step.reading.vessel.kind in ("plate", "bowl", "rack", "tray", "board")
+    ):
+        return False  # what was fried has left the fat
     return s.heat_source not in (OVEN, MICROWAVE) and s.state.is_oil_bath(_added(s.step, _is_watery))
 
 
