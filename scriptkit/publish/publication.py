@@ -223,7 +223,7 @@ def _short(caution: Caution) -> str:
     rule = caution.rule
     if caution.answer is not None or not caution.printed or rule.id in DEFERRING:
         return caution.printed
-    short = caution.overlay or tuple(line for line in rule.short if "{" not in line)
+    short = caution.overlay or caution.short or tuple(line for line in rule.short if "{" not in line)
     return ". ".join(line.rstrip(".") for line in short) + "." if short else caution.printed
 
 

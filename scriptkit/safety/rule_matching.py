@@ -38,6 +38,8 @@ class Caution:
     printed: str
     doneness: Doneness | None = None
     answer: Answer | None = None
+    short: tuple[str, ...] = ()
+    """Its short lines, filled in, also where they are not on screen."""
 
 
 def cautions_of(
@@ -182,6 +184,7 @@ def _fill(rule: Rule, situation: Situation) -> Caution:
     if step is not None and rule.minimum_c is not None:
         done = doneness_of(step, situation.cooked, rule.minimum_c, rule.rest_min)
     overlay = tuple(line for text in rule.short if (line := filled(text))) if step else ()
+    short = overlay
     spoken, printed = filled(rule.spoken), filled(rule.printed)
     if done is not None:
         printed = f"{printed} {done.printed()}".strip()
@@ -204,4 +207,5 @@ def _fill(rule: Rule, situation: Situation) -> Caution:
         spoken=spoken if SPOKEN in rule.where and step is not None else "",
         printed=printed if PRINTED in rule.where else "",
         doneness=done,
+        short=short,
     )
