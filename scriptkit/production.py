@@ -10,9 +10,9 @@ import os
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from scriptkit.postproduction import Postproduction
 from scriptkit.preproduction import Overlay, Preproduction
 from scriptkit.problems import CannotDo, Place, Problem, in_order, warning
-from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import Reading, read_source, read_source_text
 
 if TYPE_CHECKING:
@@ -20,22 +20,18 @@ if TYPE_CHECKING:
     from scriptkit.captions.profile import Profile
     from scriptkit.cut.coverage.coverage import Coverage
     from scriptkit.cut.coverage.rescue import Rescue
-    from scriptkit.cut.placement import Cut
-    from scriptkit.cut.transcript.transcript import Transcript
     from scriptkit.cut.word_clock import WordClock
     from scriptkit.measure.timecode import FrameRate
     from scriptkit.publish.chapters import Chapters
     from scriptkit.publish.publication import Publication
-    from scriptkit.shoot.log.take_log import Take, TakeLog
-    from scriptkit.shoot.plan import Plan
     from scriptkit.timed_text.cue import Cue
 
 
-class Production(Preproduction):
+class Production(Postproduction):
     """A dish or meal with what is known of its video. Each result is computed when it is first asked for, and kept.
 
     ``reading`` comes of :func:`read` or :func:`read_text`. ``cut``: a file that tells where the steps stand (a cut file, a
-    marker list, a transcript). ``transcript``: what is said, where ``cut`` does not tell it. ``log``: the take log (CSV).
+    marker list, a transcript). ``transcript``: what is said, where ``cut`` does not tell it. ``log``: the take log (CSV). ``voice``: the recorded voice-over (any sound file).
     ``profile``: a caption profile by name, or a file (.yaml); ``fps``: a frame rate by name, empty: the film's. ``kept``: a
     cut file made before, whose steps set by hand stay where a transcript is placed again.
 
@@ -50,25 +46,13 @@ class Production(Preproduction):
         cut: str = "",
         transcript: str = "",
         log: str = "",
+        voice: str = "",
         profile: str = "",
         fps: str = "",
         kept: str = "",
     ) -> None:
-        self.reading = reading
-        self.files: dict[str, Sequence[str]] = dict(reading.texts)
-        """The lines of every file that was read so far, by its name: to show those that a problem names."""
-        self._cut, self._transcript, self._log, self._kept = cut, transcript, log, kept
+        super().__init__(reading, cut=cut, transcript=transcript, log=log, voice=voice, kept=kept)
         self._profile, self._fps = profile, fps
-
-    @property
-    def source(self) -> Dish | Meal:
-        """The dish or meal. Raises CannotDo where anything in its files could not be understood."""
-        return self.reading.usable()
-
-    @property
-    def made_from(self) -> tuple[str, ...]:
-        """The names of all files that it is made from, which nothing may be written over."""
-        return tuple(f for f in (*self.reading.texts, self._cut, self._transcript, self._log) if f)
 
     # --- problems -----------------------------------------------------------------------------------------------------
 
@@ -79,7 +63,13 @@ class Production(Preproduction):
         found = [*self.recipe_problems]
         if self.is_usable and self.has_coverage:
             found += self.coverage_problems
-        return tuple(in_order([*found, *(self.timing_problems if self.is_usable and self.cut is not None else ())]))
+        return tuple(in_order([*found, *self._of_times]))
+
+    @property
+    def _of_times(self) -> tuple[Problem, ...]:
+        if not self.is_usable:
+            return ()
+        return self.timing_problems if self.cut is not None else self.voice_problems
 
     @functools.cached_property
     def recipe_problems(self) -> tuple[Problem, ...]:
@@ -101,91 +91,6 @@ class Production(Preproduction):
         except CannotDo:
             return False
         return True
-
-    # --- the shoot's log ----------------------------------------------------------------------------------------------
-
-    @functools.cached_property
-    def log(self) -> TakeLog | None:
-        """The take log as it was read, with what is wrong with it; None without one. Raises CannotDo for an error in it."""
-        if not self._log:
-            return None
-        from scriptkit.input_bytes import bytes_of
-        from scriptkit.shoot.log.log_reader import read_log
-
-        log = read_log(bytes_of(self._log), self._log, self.source, self.shots)
-        self.files[self._log] = log.lines
-        log.usable(self._log)
-        return log
-
-    @property
-    def takes(self) -> tuple[Take, ...] | None:
-        """The takes in the log's order; None without a log."""
-        return None if self.log is None else self.log.takes
-
-    # --- the cut ------------------------------------------------------------------------------------------------------
-
-    @functools.cached_property
-    def _files_of_cut(self) -> tuple[str, str]:
-        """The transcript and the file of times: the one of ``cut`` is whichever it is by what is in it."""
-        from scriptkit.cut.cut_reader import is_transcript
-
-        if self._cut and not self._transcript and is_transcript(self._cut):
-            return self._cut, ""
-        return self._transcript, self._cut
-
-    @functools.cached_property
-    def transcript(self) -> Transcript | None:
-        """What is said in the cut; None without a transcript."""
-        file = self._files_of_cut[0]
-        if not file:
-            return None
-        from scriptkit.cut.transcript.transcript_reader import read_transcript
-        from scriptkit.input_bytes import bytes_of
-        from scriptkit.timed_text.encodings import decode
-
-        raw = bytes_of(file)
-        self.files[file] = decode(raw, file)[0].splitlines()
-        return read_transcript(raw, file)
-
-    @functools.cached_property
-    def cut(self) -> Cut | None:
-        """Where every step stands in the edited video: what is heard, around what a person or an editor has set. Without
-        times where the file is of another video; None where no file tells."""
-        from scriptkit.cut.coverage.coverage import only_of_it
-        from scriptkit.cut.cut_reader import cut_of
-        from scriptkit.cut.placement import MARKER
-
-        file = self._files_of_cut[1] or (self._kept if self.transcript is not None else "")
-        known = cut_of(self.source, file) if file else None
-        if self.transcript is None or (known and any(p.known_from == MARKER for p in known.placements)):
-            return None if known is None else only_of_it(known)
-        from scriptkit.cut.placing.place_steps import place
-
-        return only_of_it(place(self.source, self.transcript, known))
-
-    @property
-    def by_cut(self) -> bool:
-        """Whether the times are the cut's: a step at least is found in it. Else they are the plan's."""
-        return self.cut is not None and any(p.time_ms is not None for p in self.cut.placements)
-
-    @functools.cached_property
-    def cut_problems(self) -> tuple[Problem, ...]:
-        """What must be told of where the steps stand in the cut, the same for every command that is given one."""
-        if self.cut is None:
-            return ()
-        from scriptkit.cut.coverage.coverage import placing_problems
-
-        of_file = () if self.transcript is None else self.transcript.problems
-        return tuple(in_order([*of_file, *placing_problems(self.source, self.cut, self.transcript)]))
-
-    @functools.cached_property
-    def timed_plan(self) -> Plan:
-        """The planned cut laid on the edited one; the plan as it is where no step is found there, or there is no cut."""
-        if self.cut is None or not self.by_cut:
-            return self.plan
-        from scriptkit.cut.plan_in_cut import plan_in_cut
-
-        return plan_in_cut(self.plan, self.cut)
 
     # --- coverage -----------------------------------------------------------------------------------------------------
 
@@ -271,7 +176,7 @@ class Production(Preproduction):
     @property
     def placing_problems(self) -> tuple[Problem, ...]:
         """What must be told of whatever is timed by the cut: steps that are not found in it, or get no time."""
-        return (*self.cut_problems, *self._out_of_time())
+        return (*self.voice_problems, *self.cut_problems, *self._out_of_time())
 
     def _out_of_time(self) -> list[Problem]:
         if self.cut is None:
@@ -339,6 +244,7 @@ def read(
     cut: PathLike = "",
     transcript: PathLike = "",
     log: PathLike = "",
+    voice: PathLike = "",
     profile: PathLike = "",
     fps: str = "",
 ) -> Production:
@@ -353,6 +259,7 @@ def read(
         cut=os.fspath(cut),
         transcript=os.fspath(transcript),
         log=os.fspath(log),
+        voice=os.fspath(voice),
         profile=os.fspath(profile),
         fps=fps,
     )
@@ -365,6 +272,7 @@ def read_text(
     cut: PathLike = "",
     transcript: PathLike = "",
     log: PathLike = "",
+    voice: PathLike = "",
     profile: PathLike = "",
     fps: str = "",
 ) -> Production:
@@ -380,6 +288,7 @@ def read_text(
         cut=os.fspath(cut),
         transcript=os.fspath(transcript),
         log=os.fspath(log),
+        voice=os.fspath(voice),
         profile=os.fspath(profile),
         fps=fps,
     )

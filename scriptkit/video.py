@@ -59,7 +59,7 @@ def open_video(path: str) -> Video:
             [error(Place(path), "cannot-read", "the video cannot be read: there is no such file", "check --video")]
         )
     ffmpeg = ffmpeg_path()
-    told = _run([ffmpeg, "-hide_banner", "-nostdin", *_input(path)]).stderr.decode("utf-8", "replace")
+    told = _run([ffmpeg, "-hide_banner", "-nostdin", *file_input(path)]).stderr.decode("utf-8", "replace")
     streams = [line for line in told.splitlines() if _STREAM.search(line)]
     if not streams:
         last = told.strip().splitlines()[-1:] or ["nothing is in it"]
@@ -74,7 +74,7 @@ def open_video(path: str) -> Video:
     return Video(path=path, ffmpeg=ffmpeg, length_ms=length)
 
 
-def _input(path: str) -> list[str]:
+def file_input(path: str) -> list[str]:
     """``file:``, so that no name is taken for an option or an address, and nothing but files is opened."""
     return ["-protocol_whitelist", "file", "-i", f"file:{path}"]
 
@@ -92,7 +92,7 @@ def picture(video: Video, ms: int, *, width: int = WIDTH) -> bytes | None:
         return None
     done = _run(
         [
-            video.ffmpeg, "-hide_banner", "-loglevel", "error", "-nostdin", "-ss", f"{ms / 1000:.3f}", *_input(video.path),
+            video.ffmpeg, "-hide_banner", "-loglevel", "error", "-nostdin", "-ss", f"{ms / 1000:.3f}", *file_input(video.path),
             "-map", "0:V:0", "-frames:v", "1", "-vf", f"scale={width}:-2", "-q:v", _QUALITY,
             "-f", "image2pipe", "-c:v", "mjpeg", "-",
         ]

@@ -27,7 +27,7 @@ Run = Callable[..., subprocess.CompletedProcess[str]]
 PACKAGE = ROOT / "scriptkit"
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
 NAMES = {"yaml": "pyyaml", "imageio_ffmpeg": "imageio-ffmpeg", "otio_cmx3600_adapter": "otio-cmx3600-adapter"}
-OPTIONAL = {"imageio-ffmpeg", "opentimelineio"}
+OPTIONAL = {"imageio-ffmpeg", "opentimelineio", "pocketsphinx"}
 
 
 # --- the wheel --------------------------------------------------------------------------------------------------------
@@ -128,8 +128,8 @@ def test_what_is_imported_is_declared_and_nothing_more() -> None:
     needed = declared(PROJECT["dependencies"])
     assert imported() - OPTIONAL == set(needed)
     extras = PROJECT["optional-dependencies"]
-    assert set(declared([*extras["video"], *extras["otio"]])) - {"otio-cmx3600-adapter"} == OPTIONAL
-    assert set(declared([*extras["video"], *extras["otio"]])) <= set(declared(extras["test"]))
+    assert set(declared([*extras["video"], *extras["otio"], *extras["voice"]])) - {"otio-cmx3600-adapter"} == OPTIONAL
+    assert set(declared([*extras["video"], *extras["otio"], *extras["voice"]])) <= set(declared(extras["test"]))
 
 
 def test_the_lowest_versions_that_are_tried_are_the_lowest_that_are_allowed() -> None:

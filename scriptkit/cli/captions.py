@@ -12,7 +12,19 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
-from scriptkit.cli.options import Cards, CutTimes, Dialogue, Json, KeepWords, Profile, Rate, Sounds, Source, Spoken
+from scriptkit.cli.options import (
+    Cards,
+    CutTimes,
+    Dialogue,
+    Json,
+    KeepWords,
+    Profile,
+    Rate,
+    Sounds,
+    Source,
+    Spoken,
+    Voice,
+)
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
 
@@ -31,7 +43,7 @@ CHANGED_WORDS = "changed-words.csv"
     HelpPage(
         short="the overlay captions alone",
         reads=f"a dish or a meal. {TIMES}",
-        writes="the overlay as SubRip, WebVTT or TTML, by the ending of -o; with --spoken, --dialogue and --cards more beside it. What it "
+        writes="the overlay as SubRip, WebVTT or TTML, by the ending of -o; with --spoken, --voice, --dialogue and --cards more beside it. What it "
         "writes passes `scriptkit proof` with the same profile.",
         examples=(
             f"scriptkit captions {SUPPER} --fps 25 --start 10:00:00:00 -o overlays.ttml",
@@ -55,6 +67,7 @@ def captions(  # noqa: PLR0917  an option each
     cut: CutTimes = "",
     dialogue: Dialogue = "",
     spoken: Spoken = "",
+    voice: Voice = "",
     keep_words: KeepWords = False,
     sounds: Sounds = False,
     cards: Cards = "",
@@ -66,7 +79,7 @@ def captions(  # noqa: PLR0917  an option each
         run(
             Wanted(
                 source=source, output=output, profile=profile, rate=fps, start=start, crlf=crlf, bom=bom,
-                cut=cut, dialogue=dialogue, spoken=spoken, keep_words=keep_words, sounds=sounds, cards=cards, as_json=json,
+                cut=cut, dialogue=dialogue, spoken=spoken, voice=voice, keep_words=keep_words, sounds=sounds, cards=cards, as_json=json,
             )
         )
     )  # fmt: skip
@@ -86,6 +99,7 @@ class Wanted:
     cut: str
     dialogue: str
     spoken: str
+    voice: str
     keep_words: bool
     sounds: bool
     cards: str
@@ -106,7 +120,9 @@ def run(wanted: Wanted) -> int:
     kind = _kind_of(target)
     _only_one_dialogue(wanted)
     cut = _cut_beside(wanted)
-    production = read(wanted.source, cut=cut, transcript=wanted.spoken, profile=wanted.profile, fps=wanted.rate)
+    production = read(
+        wanted.source, cut=cut, transcript=wanted.spoken, voice=wanted.voice, profile=wanted.profile, fps=wanted.rate
+    )
     of = production.profile
     dialogue = read_captions(wanted.dialogue) if wanted.dialogue else None
     if dialogue is not None and (lost := would_be_lost(dialogue)):
@@ -115,7 +131,7 @@ def run(wanted: Wanted) -> int:
     first = _first_frame(wanted, production)
     talk = _talk(production, wanted)
     if talk is not None:
-        dialogue = talk.as_captions(wanted.spoken, frames_to_ms(first, production.rate))
+        dialogue = talk.as_captions(wanted.spoken or wanted.voice, frames_to_ms(first, production.rate))
     beside_dialogue = wanted.sounds and dialogue is not None
     cues, of_sounds = production.cues_with(sounds=wanted.sounds and not beside_dialogue, first_frame=first)
     problems = [*production.reading.problems, *production.timing_problems, *of_sounds]
@@ -126,7 +142,7 @@ def run(wanted: Wanted) -> int:
         problems += [*dialogue.repairs, *told]
     if talk is not None:
         files[CHANGED_WORDS] = write_changes(talk.changes)
-        problems += talk.problems(wanted.spoken, of.name)
+        problems += talk.problems(wanted.spoken or wanted.voice, of.name)
     cards = _cards(production) if wanted.cards else {}
     made_from = [*production.made_from, wanted.cut, wanted.dialogue]
     write_all(str(target.parent), {name: _ends(text, wanted) for name, text in files.items()}, made_from)
@@ -158,11 +174,12 @@ def run(wanted: Wanted) -> int:
 
 
 def _only_one_dialogue(wanted: Wanted) -> None:
-    """Raises CannotDo where two files are named for the one dialogue, and where words are kept of nothing."""
-    if wanted.spoken and wanted.dialogue:
-        message = "--spoken makes the dialogue captions of which --dialogue already has a file"
-        raise CannotDo([error(Place("--spoken"), "option", message, "give one of the two")])
-    if wanted.keep_words and not wanted.spoken:
+    """Raises CannotDo where several files are named for the one dialogue, and where words are kept of nothing."""
+    named = [name for name in ("dialogue", "spoken", "voice") if getattr(wanted, name)]
+    if len(named) > 1:
+        message = f"--{named[1]} makes the dialogue captions, and so does --{named[0]}"
+        raise CannotDo([error(Place(f"--{named[1]}"), "option", message, "give one of the two")])
+    if wanted.keep_words and not wanted.spoken and not wanted.voice:
         hint = "name the transcript: --spoken FILE"
         raise CannotDo([error(Place("--keep-words"), "option", "there are no words to keep without --spoken", hint)])
 
@@ -176,11 +193,22 @@ def _cut_beside(wanted: Wanted) -> str:
 
 def _talk(production: Production, wanted: Wanted) -> SpokenDialogue | None:
     """The dialogue captions from what is spoken; None where that is not asked for."""
-    from scriptkit.captions.dialogue.spoken_dialogue import dialogue_of
+    from scriptkit.captions.dialogue.spoken_dialogue import dialogue_of, dialogue_of_script
+    from scriptkit.captions.dialogue.timed_words import timed_words
 
+    if wanted.voice and production.voice is not None:
+        return dialogue_of_script(production.voice.words, production.room, keep_words=wanted.keep_words)
     if production.transcript is None or not wanted.spoken:
         return None
-    return dialogue_of(production.script, production.transcript, production.room, keep_words=wanted.keep_words)
+    from scriptkit.captions.proofing.misheard import due_in
+
+    return dialogue_of(
+        production.script,
+        timed_words(production.transcript.lines),
+        production.room,
+        due=due_in(production.dishes),
+        keep_words=wanted.keep_words,
+    )
 
 
 def _kind_of(target: Path) -> str:

@@ -97,8 +97,20 @@ Spoken = Annotated[
         "script's words where the talk follows it, and every changed word to changed-words.csv.",
     ),
 ]
+Voice = Annotated[
+    str,
+    typer.Option(
+        "--voice",
+        metavar="FILE",
+        help="The recorded voice-over (any sound file): its measured seconds replace the planned ones. Needs ffmpeg, and the extra "
+        "`voice`: pip install 'scriptkit[voice]'.",
+    ),
+]
 KeepWords = Annotated[
-    bool, typer.Option("--keep-words", help="With --spoken: the recogniser's words as they are, only parted anew.")
+    bool,
+    typer.Option(
+        "--keep-words", help="With --spoken: the recogniser's words as they are; with --voice: figures in words."
+    ),
 ]
 Sounds = Annotated[
     bool,

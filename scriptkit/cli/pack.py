@@ -9,7 +9,7 @@ from pathlib import Path
 import typer
 
 from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
-from scriptkit.cli.options import CutTimes, Folder, Json, Log, Print, Quiet, SourceOrFolder, Templates
+from scriptkit.cli.options import CutTimes, Folder, Json, Log, Print, Quiet, SourceOrFolder, Templates, Voice
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.papers.binder import INDEX
 from scriptkit.problems import CannotDo, Place, Problem, error, printable, warning
@@ -36,6 +36,7 @@ def pack(
     cut: CutTimes = "",
     log: Log = "",
     to_print: Print = False,
+    voice: Voice = "",
     templates: Templates = "",
     quiet: Quiet = False,
     json: Json = False,
@@ -43,7 +44,17 @@ def pack(
     """Everything: the papers of the shoot, overlay captions, macros, what goes with the video, and a report of what still
     needs your attention."""
     raise typer.Exit(
-        run(source, output, templates=templates, cut=cut, log=log, to_print=to_print, as_json=json, quiet=quiet)
+        run(
+            source,
+            output,
+            templates=templates,
+            cut=cut,
+            log=log,
+            voice=voice,
+            to_print=to_print,
+            as_json=json,
+            quiet=quiet,
+        )
     )
 
 
@@ -61,13 +72,23 @@ def shoot(
     source: SourceOrFolder,
     output: Folder,
     to_print: Print = False,
+    voice: Voice = "",
     templates: Templates = "",
     quiet: Quiet = False,
     json: Json = False,
 ) -> None:
     """The papers of the shoot alone: stage page, shot list, mise en place, labels, buying list, script, schedule."""
     raise typer.Exit(
-        run(source, output, templates=templates, shoot_only=True, to_print=to_print, as_json=json, quiet=quiet)
+        run(
+            source,
+            output,
+            templates=templates,
+            voice=voice,
+            shoot_only=True,
+            to_print=to_print,
+            as_json=json,
+            quiet=quiet,
+        )
     )
 
 
@@ -80,6 +101,7 @@ def run(
     cut: str = "",
     log: str = "",
     to_print: bool = False,
+    voice: str = "",
     as_json: bool = False,
     quiet: bool = False,
 ) -> int:
@@ -96,15 +118,16 @@ def run(
     if source != "-" and Path(source).is_dir():
         from scriptkit.cli import pack_folder
 
-        if cut or log:
-            message = "a folder of recipes has no one cut or log"
-            raise CannotDo([error(Place("--cut" if cut else "--log"), "option", message, "pack the recipe alone")])
+        if cut or log or voice:
+            message = "a folder of recipes has no one cut, log or voice"
+            named = "--cut" if cut else "--log" if log else "--voice"
+            raise CannotDo([error(Place(named), "option", message, "pack the recipe alone")])
         print_problems(misnamed)
         code = pack_folder.run(
             source, output, templates=templates, shoot_only=shoot_only, to_print=to_print, as_json=as_json, quiet=quiet
         )
         return max(code, exit_code(misnamed))
-    production = Production(read_source(source), cut=cut, log=log, kept=kept_cut(output))
+    production = Production(read_source(source), cut=cut, log=log, voice=voice, kept=kept_cut(output))
     pack = (make_shoot if shoot_only else make_pack)(production, own_templates=templates, to_print=to_print)
     write_all(output, pack.files, [*production.made_from, *own_template_files(templates)])
     problems = [*misnamed, *pack.problems, *out_of_date(output, pack.files)]

@@ -15,8 +15,11 @@ from scriptkit.cli.printing import count_words, exit_code, print_json, print_pro
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order
 
 if TYPE_CHECKING:
+    from scriptkit.captions.proofing.due_terms import DueTerms
     from scriptkit.captions.proofing.sheet import Sheet
     from scriptkit.timed_text.reading import CaptionFile
+
+    Vocabulary = tuple[frozenset[str], DueTerms]
 
 
 @command(
@@ -47,14 +50,24 @@ def proof(
         str,
         typer.Option(metavar="SOURCE", help="Also kitchen words likely misheard, by the words of this dish or meal."),
     ] = "",
+    mend: Annotated[
+        bool,
+        typer.Option(
+            "--mend", help="With --recipe and --fix: also write what was likely meant in place of misheard words."
+        ),
+    ] = False,
     json: Json = False,
 ) -> None:
     """Proof any caption file against a published profile, and repair what is safe. With --fps also whether its times lie on
     frames."""
-    raise typer.Exit(run(file, profile=profile, rate=fps, fix=fix, recipe=recipe, as_json=json, encoding=encoding))
+    raise typer.Exit(
+        run(file, profile=profile, rate=fps, fix=fix, recipe=recipe, mend=mend, as_json=json, encoding=encoding)
+    )
 
 
-def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: bool, encoding: str = "") -> int:
+def run(
+    file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: bool, encoding: str = "", mend: bool = False
+) -> int:
     """``fix``: a file to write the repaired captions to; empty: none. The file itself is changed only where it is named.
     ``recipe``: the dish or meal whose words the captions should have; empty: none. Raises CannotDo where a file cannot be
     read or written, and where words would be lost by the repair."""
@@ -66,18 +79,26 @@ def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: b
 
     of = profile_of(profile)
     at = rate_named(rate)
-    own = _words_of(recipe)
+    if mend and not (recipe and fix):
+        hint = "name the recipe, and the file to write: --recipe SOURCE --fix FILE"
+        raise CannotDo([error(Place("--mend"), "option", "words are mended by a recipe, into a file", hint)])
+    own = _vocabulary_of(recipe)
     sheet = Sheet(read_captions(file, encoding), of, at)
     problems = _proof(sheet, own)
+    words: list[Problem] = []
     if fix:
+        if mend and own is not None:
+            from scriptkit.captions.proofing.misheard import mended, misheard_places
+
+            captions, words = mended(sheet.file, misheard_places(sheet.file, *own))
+            sheet = Sheet(captions, of, at)
         done = repaired(sheet)
-        mended = done.file
         if lost := [*would_be_lost(sheet.file), *done.wrong]:
             raise CannotDo([*problems, *lost])
-        _write(fix, file, write_captions(mended), recipe)
-        left = _proof(Sheet(reread(mended, fix), of, at), own)
+        _write(fix, file, write_captions(done.file), recipe)
+        left = _proof(Sheet(reread(done.file, fix), of, at), own)
         print(
-            f"wrote {fix}: {len(mended.cues)} of {len(sheet.cues)} cues; {count_words(problems)} before, {count_words(left)} left",
+            f"wrote {fix}: {len(done.file.cues)} of {len(sheet.cues)} cues; {count_words(problems)} before, {count_words(left)} left",
             file=sys.stderr,
         )
         if gone := Counter(p.code for p in problems) - Counter(p.code for p in left):
@@ -86,7 +107,7 @@ def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: b
         if done.taken_out:
             lines = ", ".join(map(str, done.taken_out[:5])) + (", …" if done.taken_out[5:] else "")
             print(f"repeated lines taken out at {len(done.taken_out)} cues: line {lines}", file=sys.stderr)
-        problems = left
+        problems = [*words, *left]
     if as_json:
         print_json(
             {
@@ -102,16 +123,16 @@ def run(file: str, *, profile: str, rate: str, fix: str, recipe: str, as_json: b
     return exit_code(problems)
 
 
-def _proof(sheet: Sheet, own: frozenset[str] | None) -> list[Problem]:
+def _proof(sheet: Sheet, vocabulary: Vocabulary | None) -> list[Problem]:
     """What is wrong with the file, mishearings among it where there are words to hold it against."""
     from scriptkit.captions.proofing.proof import proof
 
     problems = proof(sheet)
-    if own is None:
+    if vocabulary is None:
         return problems
     from scriptkit.captions.proofing.misheard import misheard
 
-    return in_order([*problems, *misheard(sheet.file, own)])
+    return in_order([*problems, *misheard(sheet.file, *vocabulary)])
 
 
 def _write(fix: str, file: str, text: str, recipe: str) -> None:
@@ -126,13 +147,14 @@ def _write(fix: str, file: str, text: str, recipe: str) -> None:
         write_all(str(target.parent), {target.name: text}, [recipe])
 
 
-def _words_of(recipe: str) -> frozenset[str] | None:
+def _vocabulary_of(recipe: str) -> Vocabulary | None:
     if not recipe:
         return None
-    from scriptkit.captions.proofing.misheard import words_of_dishes
+    from scriptkit.captions.proofing.misheard import due_in, words_of_dishes
     from scriptkit.production import read
 
-    return words_of_dishes(read(recipe).dishes)
+    dishes = read(recipe).dishes
+    return words_of_dishes(dishes), due_in(dishes)
 
 
 def reread(captions: CaptionFile, file: str) -> CaptionFile:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from scriptkit.problems import Problem
 from scriptkit.recipe.dish import Dish, Step
 
-HAND, MARKER, TRANSCRIPT = "hand", "marker", "transcript"
+HAND, MARKER, VOICE, TRANSCRIPT = "hand", "marker", "voice", "transcript"
 """What a placement is known from, the surest first."""
 
 

@@ -42,6 +42,8 @@ class Segment:
     end_ms: int
     dish: Dish | None = None
     step: Step | None = None
+    spoken_ms: int | None = None
+    """How long its line takes in the recorded voice; None before there is one."""
 
     @property
     def length_ms(self) -> int:

@@ -18,8 +18,9 @@ from rapidfuzz.distance import Levenshtein
 from scriptkit.captions.dialogue.follow_script import following
 from scriptkit.captions.dialogue.sentence_marks import with_marks
 from scriptkit.captions.dialogue.spoken_dialogue import SpokenDialogue, dialogue_of
-from scriptkit.captions.dialogue.timed_words import TimedWord
+from scriptkit.captions.dialogue.timed_words import TimedWord, timed_words
 from scriptkit.captions.profiles import profiles
+from scriptkit.captions.proofing.misheard import due_in
 from scriptkit.captions.proofing.proof import proof
 from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.cut.transcript.transcript_reader import read_transcript
@@ -38,7 +39,7 @@ def production(name: str) -> Production:
 def captioned(talk: Talk, name: str, *, keep_words: bool = False) -> SpokenDialogue:
     of = production(name)
     transcript = read_transcript(talk.srt.encode(), "talk.srt")
-    return dialogue_of(of.script, transcript, of.room, keep_words=keep_words)
+    return dialogue_of(of.script, timed_words(transcript.lines), of.room, due=due_in(of.dishes), keep_words=keep_words)
 
 
 def words_of(made: SpokenDialogue) -> list[str]:
@@ -102,7 +103,7 @@ def test_words_that_are_kept_are_those_that_were_heard(name: str, seed: int) -> 
 def test_what_is_composed_keeps_the_profile(profile: str) -> None:
     of = read(SUPPER, profile=profile)
     transcript = read_transcript(Path(CUT).read_bytes(), CUT)
-    made = dialogue_of(of.script, transcript, of.room)
+    made = dialogue_of(of.script, timed_words(transcript.lines), of.room)
     told = proof(Sheet(made.as_captions(CUT), of.profile, None))
     fast = {"too-fast", "too-short"}  # somebody who talks faster than the profile reads is told of once
     assert {p.code for p in told} <= fast
@@ -116,7 +117,7 @@ def test_what_is_composed_keeps_the_profile(profile: str) -> None:
 def heard_as(text: str, name: str = "seared-hake") -> tuple[str, Sequence[tuple[str, str]]]:
     """What is written of a talk at an even pace, and what was changed."""
     words = [TimedWord(w, 400 * n, 400 * n + 380, 1) for n, w in enumerate(text.split())]
-    made, changes = following([p for p in production(name).script.passages if p.text], words)
+    made, changes = following(production(name).script.passages, words)
     return " ".join(w.text for w in with_marks(made)), [(c.was, c.now) for c in changes]
 
 
@@ -163,6 +164,18 @@ def test_not_is_never_dropped_nor_added() -> None:
 def test_what_the_script_has_and_nobody_says_is_not_written() -> None:
     text, _ = heard_as("press it flat for a minute then leave it alone")
     assert "curls" not in text
+
+
+def test_the_recipe_corrects_where_the_talk_leaves_the_script() -> None:
+    of = production("seared-hake")
+    talk = "fifty grams of butter until it smells of hazelnuts and you can throw in your papers whenever you like"
+    talk += " and thirty grams of papers is what I use"
+    heard = [TimedWord(w, 400 * n, 400 * n + 380, 1) for n, w in enumerate(talk.split())]
+    made = dialogue_of(of.script, heard, of.room, due=due_in(of.dishes))
+    text = " ".join(line for c in made.cues for line in c.lines)
+    assert "30 grams of capers" in text
+    assert [(c.was, c.now) for c in made.changes if "step has it" in c.why] == [("papers", "capers")]
+    assert "throw in your papers" in text  # there nothing tells that a food is meant
 
 
 # --- the command ------------------------------------------------------------------------------------------------------

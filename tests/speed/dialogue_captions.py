@@ -17,6 +17,7 @@ from pathlib import Path
 from rapidfuzz.distance import Levenshtein
 
 from scriptkit.captions.dialogue.spoken_dialogue import SpokenDialogue, dialogue_of
+from scriptkit.captions.dialogue.timed_words import timed_words
 from scriptkit.cut.transcript.transcript_reader import read_transcript
 from scriptkit.production import Production, read
 from tests.captions.invented_talk import SaidWord, Talk, invented, keys
@@ -74,7 +75,9 @@ def scores(talks: int, verbose: bool = False) -> Iterator[tuple[str, Score]]:
     for seed in range(talks):
         production = productions[seed % len(productions)]
         talk = invented(production, seed)
-        made = dialogue_of(production.script, read_transcript(talk.srt.encode(), "talk.srt"), production.room)
+        made = dialogue_of(
+            production.script, timed_words(read_transcript(talk.srt.encode(), "talk.srt").lines), production.room
+        )
         if verbose:
             _show(talk, made)
         yield f"{SOURCES[seed % len(SOURCES)]} {seed}", score(talk, made, production)

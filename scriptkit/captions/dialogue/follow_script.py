@@ -74,12 +74,15 @@ class CaptionWord:
     """What the recogniser set after it."""
     number: int = -1
     """Of the script's words in the order in which they are heard; -1 of those that are not the script's."""
+    sentence: int = -1
+    """Of the script's sentences, from 0; -1 likewise."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Written:
     text: str
     passage: int
+    sentence: int
     begins: bool
     ends: bool
 
@@ -96,7 +99,7 @@ def following(passages: Sequence[Passage], heard: Sequence[TimedWord]) -> tuple[
     """Each heard word once, in the order of time, in the script's words where it follows them; and every word that is another
     than was heard."""
     told = _keys([w.text for w in heard])
-    parts = [_written(p.text, n) for n, p in enumerate(passages)]
+    parts = list(_written([p.text for p in passages]))
     in_order = order_of([_keys([w.text for w in part]).keys for part in parts], told.keys)
     pairs = frozenset(itertools.pairwise(told.keys))
     words = [w for n in in_order for w in parts[n]]
@@ -108,13 +111,20 @@ def following(passages: Sequence[Passage], heard: Sequence[TimedWord]) -> tuple[
     return chosen.made(blocks)
 
 
-def _written(text: str, passage: int) -> list[_Written]:
-    plain = _ASIDE.sub(" ", text)
-    return [
-        _Written(word, passage, n == 0, n == len(words) - 1)
-        for words in map(pieces_of, sentences(plain))
-        for n, word in enumerate(words)
-    ]
+def plain_line(text: str) -> str:
+    """A line of the script without what stands in brackets: directions, pauses."""
+    return _ASIDE.sub(" ", text)
+
+
+def _written(texts: Sequence[str]) -> Iterator[list[_Written]]:
+    """The words of each passage."""
+    number = -1
+    for passage, text in enumerate(texts):
+        part: list[_Written] = []
+        for words in map(pieces_of, sentences(plain_line(text))):
+            number += 1
+            part += [_Written(w, passage, number, n == 0, n == len(words) - 1) for n, w in enumerate(words)]
+        yield part
 
 
 def _by_sentence(words: Sequence[_Written]) -> Iterator[list[_Written]]:
@@ -335,7 +345,16 @@ class _Choice:
             last = n == len(words) - 1
             self.out.append(
                 CaptionWord(
-                    word.text, a, b, line, word.passage, True, word.begins, marks if last else "", one.first + n
+                    word.text,
+                    a,
+                    b,
+                    line,
+                    word.passage,
+                    True,
+                    word.begins,
+                    marks if last else "",
+                    one.first + n,
+                    word.sentence,
                 )
             )
         was, now = " ".join(w.text for w in heard), " ".join(w.text for w in words)

@@ -3,15 +3,17 @@ how it is spelt."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.captions.composing.cue_limits import CueLimits
 from scriptkit.captions.dialogue.dialogue_cues import dialogue_cues
 from scriptkit.captions.dialogue.figures_written import figures_written
 from scriptkit.captions.dialogue.follow_script import CaptionWord, WordChange, following
+from scriptkit.captions.dialogue.recipe_witness import corrected
 from scriptkit.captions.dialogue.sentence_marks import with_marks
-from scriptkit.captions.dialogue.timed_words import timed_words
-from scriptkit.cut.transcript.transcript import Transcript
+from scriptkit.captions.dialogue.timed_words import TimedWord
+from scriptkit.captions.proofing.due_terms import DueTerms
 from scriptkit.problems import Place, Problem, note, warning
 from scriptkit.shoot.script.script import Script
 from scriptkit.timed_text.cue import Cue
@@ -56,22 +58,42 @@ class SpokenDialogue:
         return found
 
 
-def dialogue_of(script: Script, transcript: Transcript, room: CueLimits, *, keep_words: bool = False) -> SpokenDialogue:
-    """The talk of the cut as cues within the ``room``. ``keep_words``: the recogniser's words as they are."""
-    heard = timed_words(transcript.lines)
+def dialogue_of(
+    script: Script,
+    heard: Sequence[TimedWord],
+    room: CueLimits,
+    *,
+    due: DueTerms | None = None,
+    keep_words: bool = False,
+) -> SpokenDialogue:
+    """The talk of the cut as cues within the ``room``. ``heard``: its words (``timed_words`` of a transcript); ``due``: what the
+    recipe may correct; ``keep_words``: all stay as they are."""
     if keep_words:
         words = [CaptionWord(w.text, w.start_ms, w.end_ms, w.line, None, False) for w in heard]
-        changes: list[WordChange] = []
-    else:
-        words, changes = following([p for p in script.passages if p.text], heard)
-        words, figures = figures_written(with_marks(words))
-        changes += figures
-    found = dialogue_cues(words, room)
+        return _composed(words, [], room, keep_words=True)
+    words, changes = following(script.passages, heard)
+    if due is not None:
+        words, more = corrected(words, script.passages, due)
+        changes += more
+    return _composed(with_marks(words), changes, room, keep_words=False)
+
+
+def dialogue_of_script(words: Sequence[CaptionWord], room: CueLimits, *, keep_words: bool = False) -> SpokenDialogue:
+    """The script's own words, at the times at which a voice reads them. ``keep_words``: figures stay in words."""
+    return _composed(words, [], room, keep_words=keep_words)
+
+
+def _composed(
+    words: Sequence[CaptionWord], changes: Sequence[WordChange], room: CueLimits, *, keep_words: bool
+) -> SpokenDialogue:
+    no_figures: list[WordChange] = []
+    written, figures = (list(words), no_figures) if keep_words else figures_written(words)
+    found = dialogue_cues(written, room)
     return SpokenDialogue(
         cues=tuple(cue for cue, _ in found),
         lines=tuple(line for _, line in found),
-        changes=tuple(sorted(changes, key=lambda c: c.time_ms)),
+        changes=tuple(sorted([*changes, *figures], key=lambda c: c.time_ms)),
         keep_words=keep_words,
         hurried=sum(c.end_ms - c.start_ms < room.least_ms(" ".join(c.lines)) - room.slack_ms for c, _ in found),
-        scripted=sum(w.scripted for w in words) / max(1, len(words)),
+        scripted=sum(w.scripted for w in written) / max(1, len(written)),
     )

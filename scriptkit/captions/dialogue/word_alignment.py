@@ -118,35 +118,40 @@ def distance_of(one: tuple[str, ...], other: tuple[str, ...]) -> float:
 # --- talks in another order -------------------------------------------------------------------------------------------
 
 
-def places_of(parts: Sequence[Sequence[str]], heard: Sequence[str]) -> list[float | None]:
-    """For each part of what is written where it is heard most of all, as a number of the heard word it begins with; None where
-    too little of it is heard. By pairs of neighbouring words, one of which at least tells something."""
+def order_of(parts: Sequence[Sequence[str]], heard: Sequence[str]) -> list[int]:
+    """The numbers of the parts in the order in which they are heard, by pairs of neighbouring words; one of which too little is heard
+    stays after the part before it, and so does one that may as well be heard there as elsewhere."""
     where: dict[tuple[str, str], list[int]] = defaultdict(list)
     for n, pair in enumerate(itertools.pairwise(heard)):
         where[pair].append(n)
-    return [_place(part, where) for part in parts]
-
-
-def _place(part: Sequence[str], where: dict[tuple[str, str], list[int]]) -> float | None:
-    starts: list[int] = []
-    pairs = [(n, p) for n, p in enumerate(itertools.pairwise(part)) if not (p[0] in STOP and p[1] in STOP)]
-    for n, pair in pairs:
-        starts += [at - n for at in where.get(pair, ())]
-    if not starts:
-        return None
-    near = Counter({s: sum(abs(s - t) <= 3 + len(part) // 10 for t in starts) for s in set(starts)})
-    start, votes = min(near.items(), key=lambda one: (-one[1], one[0]))
-    return float(start) if votes >= max(2, len(pairs) // 4) or (votes and len(pairs) <= 3) else None
-
-
-def order_of(parts: Sequence[Sequence[str]], heard: Sequence[str]) -> list[int]:
-    """The numbers of the parts in the order in which they are heard; one that is not heard stays after the part before it."""
-    before = 0.0
+    before, due = 0.0, 0.0
     keys: list[tuple[float, int]] = []
-    for n, place in enumerate(places_of(parts, heard)):
-        before = before if place is None else place
+    for n, part in enumerate(parts):
+        votes = _votes(part, where)
+        if votes:
+            most = max(votes.values())
+            place = min((start for start, count in votes.items() if count == most), key=lambda start: abs(start - due))
+            ahead = max((count for start, count in votes.items() if start >= before), default=0)
+            if place >= before or (most >= _SURELY_BACK and most > ahead * 1.5):
+                before = due = float(place)
+            elif ahead:
+                before = due = float(min(start for start, count in votes.items() if start >= before and count == ahead))
+        due += len(part)
         keys.append((before, n))
     return [n for _, n in sorted(keys)]
+
+
+_SURELY_BACK = 3
+"""Pairs that must be heard earlier for a part to be moved back."""
+
+
+def _votes(part: Sequence[str], where: dict[tuple[str, str], list[int]]) -> dict[int, int]:
+    """Where the part may begin, as numbers of heard words, each with how many pairs speak for it; empty where too few do."""
+    pairs = [(n, p) for n, p in enumerate(itertools.pairwise(part)) if not (p[0] in STOP and p[1] in STOP)]
+    starts = [at - n for n, pair in pairs for at in where.get(pair, ())]
+    near = Counter({s: sum(abs(s - t) <= 3 + len(part) // 10 for t in starts) for s in set(starts)})
+    least = 1 if len(pairs) <= 3 else max(2, len(pairs) // 4)
+    return {start: votes for start, votes in near.items() if votes >= least}
 
 
 def runs(blocks: Sequence[AlignedWords]) -> Iterator[AlignedWords]:

@@ -11,12 +11,14 @@ import itertools
 import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from scriptkit.captions.proofing.due_terms import DueTerms, due_terms, folded_words
+from scriptkit.captions.proofing.heard_in_place import likely_meant, may_stand
 from scriptkit.data_files import made_of_rows, text_of
 from scriptkit.english.phonetics import joined, skeleton, sound, voiceless
 from scriptkit.english.small_words import small_words
-from scriptkit.problems import Place, Problem, warning
+from scriptkit.problems import Place, Problem, note, warning
 from scriptkit.recipe.dish import Dish
 from scriptkit.timed_text.markup import without_markup
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
@@ -33,6 +35,8 @@ _ALIKE_ALONE = 80.0
 """The same for a single word, which must begin alike too."""
 _LEAST_BONES, _LEAST_OWN_BONES = 4, 3
 """Consonants that a term must have to be told by its sound: of the glossary, and of the recipe's own words."""
+_SILENCE_MS = 1_500
+"""After which nobody goes on with a sentence (common practice, no source)."""
 _LITTLE, _ORDINARY = small_words("little"), small_words("ordinary")
 
 
@@ -74,6 +78,18 @@ def words_of_dishes(dishes: Iterable[Dish]) -> frozenset[str]:
     return frozenset(terms)
 
 
+TECHNIQUES = (
+    "julienne", "maillard", "brunoise", "chiffonade", "mirepoix", "bain-marie", "deglaze", "emulsion", "ganache", "bechamel",
+    "hollandaise", "beurre noisette", "sous vide", "en papillote",
+)  # fmt: skip
+"""Kitchen French and chemistry that recognisers part into words of their own."""
+
+
+def due_in(dishes: Sequence[Dish]) -> DueTerms:
+    """What may be meant in a recipe where something is due."""
+    return due_terms(dishes, known(words_of_dishes(dishes)).words, TECHNIQUES)
+
+
 @functools.cache
 def glossary() -> frozenset[str]:
     """The terms of glossary.txt."""
@@ -86,6 +102,12 @@ def glossary() -> frozenset[str]:
 def confusions() -> tuple[tuple[re.Pattern[str], str, bool], ...]:
     """The rows of misheard.csv: what is heard, what is meant, and whether only where the recipe has it. Raises BadDataFile."""
     return tuple(made_of_rows("scriptkit.captions.proofing", "misheard.csv", ("heard", "meant", "own"), _confusion))
+
+
+@functools.cache
+def _any_confusion() -> re.Pattern[str]:
+    """All of them at once: most cues have none."""
+    return re.compile("|".join(pattern.pattern for pattern, _, _ in confusions()))
 
 
 def _confusion(heard: str, meant: str, own: str) -> tuple[re.Pattern[str], str, bool]:
@@ -135,34 +157,114 @@ def _forms(word: str) -> set[str]:
     return forms | {word.removesuffix("s")}
 
 
-def misheard(file: CaptionFile, own: frozenset[str]) -> list[Problem]:
-    """Each likely mishearing at its line."""
+@dataclass(frozen=True, slots=True)
+class MisheardPlace:
+    """Words of a file that were likely misheard: from which to before which character of which cue's words (its lines joined by a
+    space), the cue that they end in where that is a later one, what was likely meant, and why."""
+
+    cue: int
+    last_cue: int
+    start: int
+    end: int
+    heard: str
+    meant: str
+    why: str
+    exact: bool
+    """Whether ``meant`` can be written in place of what was heard as it is."""
+
+
+def misheard(file: CaptionFile, own: frozenset[str], due: DueTerms | None = None) -> list[Problem]:
+    """Each likely mishearing at its line; ``due``: also what must stand where a food, a tool or something done is due."""
     terms = known(own)
-    return [problem for cue in file.cues for problem in _in_cue(cue, terms, file.file)]
+    return [_told(file, place, terms) for place in misheard_places(file, own, due)]
 
 
-def _in_cue(cue: ReadCue, terms: Known, file: str) -> Iterator[Problem]:
-    lines = without_markup(cue.text).splitlines()
-    text = " ".join(lines)
+def misheard_places(file: CaptionFile, own: frozenset[str], due: DueTerms | None = None) -> list[MisheardPlace]:
+    """The same as places, in the order of the cues."""
+    terms = known(own)
+    texts = [_words_of_cue(cue) for cue in file.cues]
+    found = list(_by_place(file, texts, due)) if due is not None else []
+    taken: dict[int, list[tuple[int, int]]] = defaultdict(list)
+    for one in found:
+        taken[one.cue].append((one.start, one.end))
+        if one.last_cue != one.cue:
+            taken[one.last_cue].append((0, one.end))
+    for number, text in enumerate(texts):
+        found += _in_cue(number, text, terms, taken.get(number, ()))
+    return sorted(found, key=lambda one: (one.cue, one.start))
+
+
+def _words_of_cue(cue: ReadCue) -> str:
+    return " ".join(without_markup(cue.text).splitlines())
+
+
+def _told(file: CaptionFile, place: MisheardPlace, terms: Known) -> Problem:
+    whose = "which this recipe has" if _is_own(place.meant, terms) else "a cooking term"
+    cue = file.cues[place.cue]
+    why = f": {place.why}" if place.why else ""
+    return warning(
+        Place(file.file, cue.line + 1 + _line_of(without_markup(cue.text).splitlines(), place.start)),
+        "misheard",
+        f"“{place.heard}” may be a mishearing of “{place.meant}”, {whose}",
+        f"write “{place.meant}” if that is what is said{why}",
+    )
+
+
+def _by_place(file: CaptionFile, texts: Sequence[str], due: DueTerms) -> Iterator[MisheardPlace]:
+    """By what is due, over the ends of cues: talk goes on where no mark stands and nobody is silent."""
+    words: list[str] = []
+    ends: list[bool] = []
+    spans: list[tuple[int, int, int]] = []
+    for number, (cue, text) in enumerate(zip(file.cues, texts, strict=True)):
+        here, marks, places = folded_words(text)
+        after = file.cues[number + 1].start_ms if number + 1 < len(texts) else cue.end_ms + _SILENCE_MS
+        if marks:
+            marks[-1] = after - cue.end_ms >= _SILENCE_MS or bool(text[places[-1][1] :].strip())
+        words += here
+        ends += marks
+        spans += [(number, start, end) for start, end in places]
+    for one in likely_meant(words, ends, due):
+        first, start, _ = spans[one.first]
+        last, _, end = spans[one.last - 1]
+        heard = " ".join(texts[n][a:b] for n, a, b in spans[one.first : one.last])
+        yield MisheardPlace(first, last, start, end, heard, " ".join(one.meant), one.why, True)
+
+
+def _in_cue(number: int, text: str, terms: Known, taken: Sequence[tuple[int, int]]) -> Iterator[MisheardPlace]:
+    """By the table, and by sound alone."""
     spans = [(found.start(), found.end()) for found in _WORD.finditer(text)]
-    told: set[int] = set()
-    heard = [*_by_table(text, spans, terms)]
+    told = {n for n, (a, b) in enumerate(spans) if any(a < end and b > start for start, end in taken)}
+    heard = [(one, False) for one in _by_table(text, spans, terms)]
     for first, last in _phrases(text, spans):
         words = [text[a:b] for a, b in spans[first:last]]
-        heard += [MisheardWord(first + h.first, first + h.last, h.meant) for h in _by_sound(words, terms)]
-    for one in heard:
+        heard += [(MisheardWord(first + h.first, first + h.last, h.meant), True) for h in _by_sound(words, terms)]
+    for one, exact in heard:
         reach = set(range(one.first, one.last))
         if reach & told:
             continue
         told |= reach
         start, end = spans[one.first][0], spans[one.last - 1][1]
-        whose = "which this recipe has" if _is_own(one.meant, terms) else "a cooking term"
-        yield warning(
-            Place(file, cue.line + 1 + _line_of(lines, start)),
-            "misheard",
-            f"“{text[start:end]}” may be a mishearing of “{one.meant}”, {whose}",
-            f"write “{one.meant}” if that is what is said",
-        )
+        yield MisheardPlace(number, number, start, end, text[start:end], one.meant, "", exact)
+
+
+def mended(file: CaptionFile, places: Sequence[MisheardPlace]) -> tuple[CaptionFile, list[Problem]]:
+    """The file with what was likely meant in place of what was heard, and a note for each; left as it is where the words stand in two
+    cues, or with markup between them."""
+    cues = list(file.cues)
+    told = []
+    for place in places:
+        cue = cues[place.cue]
+        pattern = r"\s+".join(map(re.escape, place.heard.split()))
+        found = list(re.finditer(rf"(?<!\w){pattern}(?!\w)", cue.text))
+        if not place.exact or place.last_cue != place.cue or not found:
+            continue
+        before = _words_of_cue(file.cues[place.cue])[: place.start].count(place.heard)
+        at = found[min(before, len(found) - 1)]
+        meant = place.meant[:1].upper() + place.meant[1:] if place.heard[:1].isupper() else place.meant
+        cues[place.cue] = replace(cue, text=cue.text[: at.start()] + meant + cue.text[at.end() :])
+        why = place.why or "together the words sound like it"
+        told.append(note(Place(file.file, cue.line), "misheard-mended", f"“{place.heard}” → “{meant}”: {why}"))
+    return replace(file, cues=tuple(cues)), told
 
 
 def _phrases(text: str, spans: Sequence[tuple[int, int]]) -> Iterator[tuple[int, int]]:
@@ -187,7 +289,7 @@ def _line_of(lines: Sequence[str], position: int) -> int:
 
 def _by_table(text: str, spans: Sequence[tuple[int, int]], terms: Known) -> Iterator[MisheardWord]:
     plain = text.casefold().replace("’", "'")
-    if len(plain) != len(text):
+    if len(plain) != len(text) or not _any_confusion().search(plain):
         return
     for pattern, meant, own_only in confusions():
         if own_only and not _is_own(meant, terms):
@@ -205,6 +307,8 @@ def _by_sound(words: Sequence[str], terms: Known) -> Iterator[MisheardWord]:
     for first in range(len(plain)):
         for count in range(min(_MOST_WORDS, len(plain) - first), 1, -1):
             window = tuple(plain[first : first + count])
+            if count == 3 and window[1] in _LITTLE and {window[0], window[2]} <= may_stand():
+                continue  # *set a timer*
             for term in terms.by_bones.get(joined(window), ()):
                 if _sounds_like(window, term, terms, fuzz.ratio):
                     yield MisheardWord(first, first + count, term)

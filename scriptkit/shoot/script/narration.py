@@ -37,6 +37,17 @@ def line_ms(text: str, words_a_minute: float) -> int:
     return round_half_up(len(spoken_words(text)) * 60_000 / words_a_minute) + pauses_ms(text)
 
 
+def measured_rate(text: str, spoken_ms: int) -> float | None:
+    """The words a minute at which the line takes so long as it was measured; None of no words. The pauses written in the line
+    are pauses of the reading.
+
+    >>> measured_rate("Soft and glossy, no colour.", 2000)
+    150.0
+    """
+    words = len(spoken_words(text))
+    return words * 60_000 / max(1, spoken_ms - pauses_ms(text)) if words else None
+
+
 def pauses_ms(text: str) -> int:
     """All pauses written in the text; a bare ``[pause]`` or ``[beat]`` is ``BEAT_MS``, another aside nothing."""
     return sum(_pause(aside) for aside in _ASIDE.findall(text))

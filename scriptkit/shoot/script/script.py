@@ -15,7 +15,7 @@ from scriptkit.problems import Place
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.film_settings import film_of
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan, Segment
-from scriptkit.shoot.script.narration import clauses, line_ms, narration_of, sentences, telling_words
+from scriptkit.shoot.script.narration import clauses, line_ms, measured_rate, narration_of, sentences, telling_words
 from scriptkit.shoot.shots.framing import TO_CAMERA
 from scriptkit.shoot.shots.shots import Shot
 
@@ -83,14 +83,19 @@ def script_of(source: Dish | Meal, plan: Plan, shots: Sequence[Shot], macros: Al
     for segment in plan.segments:
         text, place = _line(segment, source, macros)
         film = film_of(source, segment.dish) if segment.dish else source.film
+        rate = (
+            film.reading_rate
+            if segment.spoken_ms is None
+            else measured_rate(text, segment.spoken_ms) or film.reading_rate
+        )
         here = [s for s in shots if segment.start_ms <= s.start_ms < segment.end_ms]
         passages.append(
             Passage(
                 segment=segment,
                 text=text,
-                spoken_ms=line_ms(text, film.reading_rate),
-                rate=film.reading_rate,
-                rows=_rows(here, text, film.reading_rate),
+                spoken_ms=line_ms(text, rate),
+                rate=rate,
+                rows=_rows(here, text, rate),
                 place=place,
             )
         )

@@ -1,0 +1,141 @@
+"""What may be meant in a recipe by a word that was misheard, and which words are none that could be."""
+
+from __future__ import annotations
+
+import functools
+import itertools
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from scriptkit.english.plurals import singular
+from scriptkit.english.small_words import small_words
+from scriptkit.english.stems import STOP, kitchen_words, stem
+from scriptkit.measure.amounts import Kind
+from scriptkit.measure.words import plural
+from scriptkit.recipe.dish import Dish
+
+_MORE_VERBS = frozenset(
+    "lay scatter finish turn get check lift use heat beat bring squeeze halve line dust drop whip grill griddle press cut half".split()  # noqa: SIM905
+)
+
+_TELLING = 6
+"""Letters of a word that tells a food by itself before its last one: *pumpkin*, not *olive*."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class DueTerms:
+    """Words that may be meant, folded, by what they are. ``kitchen``: every form of a word of the kitchen; ``own``: of the recipe's own
+    words; ``parts``: the words of names of several."""
+
+    foods: tuple[tuple[str, ...], ...]
+    things: tuple[tuple[str, ...], ...]
+    acts: tuple[tuple[str, ...], ...]
+    names: tuple[tuple[str, ...], ...]
+    """Foods, vessels and tools of several words."""
+    techniques: tuple[tuple[str, ...], ...]
+    """Knife cuts, ways of cooking: due after *the*, *a* or *and*, and heard as several words or as one that nobody says."""
+    kitchen: frozenset[str]
+    own: frozenset[str]
+    parts: frozenset[str]
+
+
+@functools.cache
+def kitchen_verbs() -> frozenset[str]:
+    """What is done in a kitchen, as it is said to somebody."""
+    return frozenset(kitchen_words("verb")["verbs"]) | _MORE_VERBS
+
+
+@functools.cache
+def verb_stems() -> frozenset[str]:
+    """The stems of :func:`kitchen_verbs`."""
+    return frozenset(map(stem, kitchen_verbs()))
+
+
+@functools.cache
+def small_talk() -> frozenset[str]:
+    """Words that say nothing by themselves; *all* may be *oil*."""
+    kinds = (
+        "determiners",
+        "prepositions",
+        "conjunctions",
+        "pointers",
+        "subjects",
+        "either",
+        "auxiliaries",
+        "have",
+        "contractions",
+        "always",
+        "little",
+    )
+    return frozenset(STOP).union(*(small_words(kind) for kind in kinds)) - {"all"}
+
+
+_STATES = frozenset(w for words in kitchen_words("weak").values() for w in words) | {
+    "large",
+    "small",
+    "big",
+    "heavy",
+    "warm",
+    "wire",
+    "chef's",
+}
+
+
+def due_terms(dishes: Iterable[Dish], kitchen: frozenset[str], techniques: Iterable[str]) -> DueTerms:
+    """What may be meant in a recipe. ``kitchen``: every form of a word of the kitchen; ``techniques``: knife cuts and the like, which
+    are due wherever a thing is."""
+    foods: set[tuple[str, ...]] = set()
+    things: set[tuple[str, ...]] = set()
+    acts: set[tuple[str, ...]] = set()
+    for dish in dishes:
+        texts = [i.name for i in dish.ingredients] + [i.food.name.partition(",")[0] for i in dish.ingredients]
+        foods |= {tuple(folded_words(text)[0]) for text in texts}
+        for i in dish.ingredients:
+            *leads, head = folded_words(i.name)[0] or [""]
+            foods |= {
+                (w,)
+                for w in leads
+                if w not in small_talk() and w not in _STATES and len(w) >= _TELLING and not w.endswith("ing")
+            }
+            foods |= {(head,)} if head and head not in _STATES else set()
+        foods |= {(w,) for w in folded_words(dish.short)[0] if w not in small_talk()}
+        for step in dish.steps:
+            gear = [tuple(folded_words(text)[0]) for text in step.reading.gear]
+            things |= {g for g in gear if g} | {(g[-1],) for g in gear if g and g[-1] not in _STATES}
+            acts |= {(w,) for w in folded_words(step.do)[0] if stem(w) in verb_stems()}
+    names = {t for t in foods | things if len(t) > 1}
+    counted = {
+        i.name.casefold() for dish in dishes for i in dish.ingredients if i.amount and i.amount.kind is Kind.COUNT
+    }
+    forms = {(*t[:-1], form) for t in foods for form in {t[-1], singular(t[-1])}}
+    forms |= {(*t[:-1], plural(t[-1])) for t in foods if " ".join(t) in counted}
+    parted = names | {f for f in forms if len(f) > 1}
+    return DueTerms(
+        foods=_sorted(forms),
+        things=_sorted(things),
+        acts=_sorted(acts),
+        names=_sorted(parted),
+        techniques=_sorted({tuple(folded_words(t)[0]) for t in techniques}),
+        kitchen=kitchen,
+        own=frozenset(form for t in forms | things for w in t for form in (w, singular(w))),
+        parts=frozenset(form for t in parted for w in t for form in (w, f"{w}s", w.removesuffix("s"))),
+    )
+
+
+def _sorted(terms: Iterable[tuple[str, ...]]) -> tuple[tuple[str, ...], ...]:
+    return tuple(sorted(t for t in terms if t))
+
+
+_SPLIT = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*|\d+(?:[.,]\d+)?")
+
+
+def folded_words(text: str) -> tuple[list[str], list[bool], list[tuple[int, int]]]:
+    """The words of a text in lower case, whether a mark stands after each, and from where to where each is written."""
+    found = list(_SPLIT.finditer(text))
+    ends = [text[a.end() : b.start()].strip(" \n'’“”\"-") != "" for a, b in itertools.pairwise(found)]
+    return (
+        [f.group().casefold().replace("’", "'") for f in found],
+        [*ends, True][: len(found)],
+        [f.span() for f in found],
+    )

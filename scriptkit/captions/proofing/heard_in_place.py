@@ -1,0 +1,305 @@
+"""Words that sound like one that is due where they stand: *forty grams of papers*, *salt the hate*, *dies the onion*.
+
+What surrounds a word tells what it can be: after *grams of* a food, after *slice the* a food, after *on the* a vessel or tool, before
+*the butter* something that is done. There a word that is none of these and sounds like one of the recipe's is likely that one;
+a common word must sound nearer, and so must one whose likely meaning is named nearby anyhow.
+"""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from scriptkit.captions.proofing.due_terms import DueTerms, kitchen_verbs, small_talk, verb_stems
+from scriptkit.cut.placing.common_words import common
+from scriptkit.data_files import text_of
+from scriptkit.english.sound_distance import heard_as, sound_distance
+from scriptkit.english.stems import stem
+
+FOOD, THING, ACT, PART, TECHNIQUE = "food", "thing", "act", "part", "technique"
+"""What may stand in a place: what goes in, what it is done with, what is done, and a part of a name of several words."""
+_UNITS = frozenset(
+    [
+        "gram",
+        "grams",
+        "g",
+        "kilo",
+        "kilos",
+        "kg",
+        "ml",
+        "mil",
+        "mils",
+        "millilitre",
+        "millilitres",
+        "litre",
+        "litres",
+        "tablespoon",
+        "tablespoons",
+        "teaspoon",
+        "teaspoons",
+        "spoon",
+        "spoons",
+        "spoonful",
+        "cup",
+        "cups",
+        "pinch",
+        "handful",
+        "splash",
+        "squeeze",
+        "knob",
+        "drizzle",
+        "bunch",
+        "sprig",
+        "sprigs",
+        "clove",
+        "cloves",
+        "stick",
+        "sticks",
+        "slice",
+        "slices",
+        "ounce",
+        "ounces",
+        "pound",
+        "pounds",
+        "dash",
+        "glug",
+        "bit",
+        "fillets",
+        "sheet",
+        "sheets",
+        "spoonfuls",
+        "fillet",
+    ]
+)
+_DETERMINERS = frozenset("the your a an some our this that these those".split())  # noqa: SIM905
+_LEADS = frozenset("in up down over on off out all of with own more".split())  # noqa: SIM905
+_BEFORE_THINGS = frozenset("on in into onto with from under over to off inside of".split())  # noqa: SIM905
+_BEFORE_ACTS = frozenset("now then and to let it gentle lazy low slow".split())  # noqa: SIM905
+_AFTER_ACTS = frozenset("the it them for your until".split())  # noqa: SIM905
+_GOES = frozenset("goes go went".split())  # noqa: SIM905
+_NOUNS_OF_ACTS = frozenset("gentle lazy low slow".split())  # noqa: SIM905
+_FARTHEST = {FOOD: 0.3, THING: 0.17, ACT: 0.24, PART: 0.3, TECHNIQUE: 0.24}
+"""Of sound, by what stands there (our own figures, from lines of our own)."""
+_COMMON, _NAMED_NEAR, _OF_THE_KITCHEN, _AFTER_AMOUNT, _NO_MARGIN = 0.07, 0.22, 0.13, 0.06, 0.02
+"""How much nearer a common word must sound, one whose meaning is named nearby, and one that is a word of the kitchen itself; how much
+farther it may after an amount; and by how much it must be nearer than the next best."""
+_COMMON_SHARE = 0.05
+_EVERYDAY, _LONG = 0.11, 5
+"""How near an everyday word must sound, and of how many sounds the term must be then."""
+_NEAR = 25
+_LETTERS = 2
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceOfWord:
+    """Where a word may be misheard: what is due there, the first word, and how many at most. ``measured``: an amount stands before."""
+
+    due: str
+    first: int
+    most: int
+    measured: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class LikelyMeant:
+    """From which to before which word, the term that was likely meant, and why."""
+
+    first: int
+    last: int
+    meant: tuple[str, ...]
+    why: str
+
+
+@functools.cache
+def may_stand() -> frozenset[str]:
+    """The words of may_stand.txt."""
+    lines = text_of("scriptkit.captions.proofing", "may_stand.txt").splitlines()
+    return frozenset(word for line in lines if not line.startswith("#") for word in line.split())
+
+
+def likely_meant(words: Sequence[str], ends: Sequence[bool], terms: DueTerms) -> Iterator[LikelyMeant]:
+    """Each place at which another word was likely meant, in order, none overlapping. ``words`` are folded; ``ends[n]``: whether a mark
+    stands after the word, over which nothing is read."""
+    free = 0
+    for place in places(words, ends):
+        if place.first < free:
+            continue
+        found = _meant(words, ends, place, terms)
+        if found is not None:
+            yield found
+            free = found.last
+
+
+def places(words: Sequence[str], ends: Sequence[bool]) -> Iterator[PlaceOfWord]:
+    """Where a food, a thing or an act is due, in the order of the words; the surest first where there are several."""
+    for n, word in enumerate(words):
+        begins = n == 0 or ends[n - 1]
+        before = "" if begins else words[n - 1]
+        two = "" if n < 2 or begins or ends[n - 2] else words[n - 2]
+        if word not in small_talk() or word == "all":
+            if before == "of" and (two in _UNITS or two in ("all", "rest")):
+                yield PlaceOfWord(FOOD, n, 3, measured=two in _UNITS)
+            elif _after_of(words, ends, n):
+                yield PlaceOfWord(FOOD, n, 3, measured=True)
+            elif before in _DETERMINERS and _verb_before(words, ends, n - 1):
+                yield PlaceOfWord(FOOD, n, 3)
+            elif (before in kitchen_verbs() and not before.endswith("s")) or (
+                before == "and" and two and two not in small_talk()
+            ):
+                yield PlaceOfWord(FOOD, n, 2)
+            elif (before in _DETERMINERS and _goes_after(words, ends, n)) or (
+                before in _LEADS and two in (*_GOES, *kitchen_verbs())
+            ):
+                yield PlaceOfWord(FOOD, n, 3)
+            if before in _DETERMINERS and two in _BEFORE_THINGS:
+                yield PlaceOfWord(THING, n, 2)
+            elif before in _DETERMINERS:
+                yield PlaceOfWord(THING, n, 3)
+            after = words[n + 1] if n + 1 < len(words) and not ends[n] else ""
+            if (begins or before in _BEFORE_ACTS) and (after in _AFTER_ACTS or before in _NOUNS_OF_ACTS):
+                yield PlaceOfWord(ACT, n, 1)
+        yield PlaceOfWord(PART, n, 3)
+        if before in _DETERMINERS or before in ("and", "for", "in", "into") or begins:
+            yield PlaceOfWord(TECHNIQUE, n, 3)
+
+
+def _after_of(words: Sequence[str], ends: Sequence[bool], n: int) -> bool:
+    """*eight hundred mils of our own …*"""
+    for back in range(n - 1, max(-1, n - 4), -1):
+        if ends[back]:
+            return False
+        if words[back] == "of":
+            return back > 0 and words[back - 1] in _UNITS
+        if words[back] not in _DETERMINERS and words[back] not in ("own", "ground", "the"):
+            return False
+    return False
+
+
+def _verb_before(words: Sequence[str], ends: Sequence[bool], at: int) -> bool:
+    """Whether a verb of the kitchen stands before, with *in the*, *all of the* in between at most."""
+    for back in range(at - 1, max(-1, at - 4), -1):
+        if back < 0 or ends[back]:
+            return False
+        if words[back] in kitchen_verbs() or words[back] in _GOES:
+            return True
+        if words[back] not in _LEADS and words[back] not in _DETERMINERS:
+            return False
+    return False
+
+
+def _goes_after(words: Sequence[str], ends: Sequence[bool], n: int) -> bool:
+    for ahead in range(n + 1, min(len(words), n + 4)):
+        if ends[ahead - 1]:
+            return False
+        if words[ahead] in _GOES:
+            return True
+    return False
+
+
+def _meant(words: Sequence[str], ends: Sequence[bool], place: PlaceOfWord, terms: DueTerms) -> LikelyMeant | None:
+    best: tuple[float, int, tuple[str, ...]] | None = None
+    second = 1.0
+    for count in range(1, place.most + 1):
+        last = place.first + count
+        if last > len(words) or any(ends[place.first : last - 1]):
+            break
+        window = tuple(words[place.first : last])
+        if place.due == PART and (count < 2 or terms.parts.isdisjoint(window)):
+            continue
+        if window[-1] in small_talk() and count > 1 and window[-1] not in ("all", "her", "it"):
+            continue
+        for term, far in _near(window, terms, place.due):
+            if best is None or far < best[0]:
+                second = best[0] if best is not None and not _same_term(best[2], term) else second
+                best = (far, count, term)
+            elif not _same_term(best[2], term):
+                second = min(second, far)
+    if best is None:
+        return None
+    far, count, term = best
+    window = tuple(words[place.first : place.first + count])
+    limit = _limit(words, place, window, term, terms)
+    if far > limit or second - far < _NO_MARGIN:
+        return None
+    return LikelyMeant(
+        place.first, place.first + count, term, _WHY[place.due] if not place.measured else _WHY["measured"]
+    )
+
+
+_WHY = {
+    FOOD: "it sounds alike, and a food is due there",
+    "measured": "it sounds alike, and a food is due after an amount",
+    THING: "it sounds alike, and a vessel or tool is due there",
+    ACT: "it sounds alike, and something is done there",
+    PART: "it sounds alike, and the other word of the name is right",
+    TECHNIQUE: "together the words sound like it",
+}
+
+
+def _same_term(one: tuple[str, ...], other: tuple[str, ...]) -> bool:
+    return bool({stem(w) for w in one} & {stem(w) for w in other})
+
+
+def _limit(
+    words: Sequence[str], place: PlaceOfWord, window: tuple[str, ...], term: tuple[str, ...], terms: DueTerms
+) -> float:
+    """How far the words may be from the term by their sound; below 0 where they can be no mishearing of it."""
+    if place.due == TECHNIQUE and len(window) == 1:
+        return -1.0
+    if set(window) <= set(term) or ({stem(w) for w in window} & {stem(w) for w in term} and place.due != PART):
+        return -1.0
+    if place.due == ACT and stem(window[0]) in verb_stems():
+        return -1.0
+    limit = _FARTHEST[place.due] + (_AFTER_AMOUNT if place.measured else 0.0)
+    if place.due == PART:
+        return limit
+    if terms.own.issuperset(window):
+        return -1.0
+    if all(w in may_stand() or w.removesuffix("s") in may_stand() or w in small_talk() for w in window):
+        limit = min(limit, _EVERYDAY if len(heard_as(term)) >= _LONG and place.due != ACT else -1.0)
+    elif all(w in terms.kitchen for w in window):
+        limit = min(limit, _OF_THE_KITCHEN)
+    elif all(common().get(stem(w), 0.0) >= _COMMON_SHARE or w in small_talk() for w in window):
+        limit -= _COMMON
+    near = words[max(0, place.first - _NEAR) : place.first + _NEAR]
+    if place.due == FOOD and {stem(w) for w in near} & {stem(term[-1])}:
+        limit -= _NAMED_NEAR
+    return limit
+
+
+def _candidates(terms: DueTerms, due: str) -> tuple[tuple[str, ...], ...]:
+    return {FOOD: terms.foods, THING: terms.things, ACT: terms.acts, PART: terms.names, TECHNIQUE: terms.techniques}[
+        due
+    ]
+
+
+@functools.lru_cache(maxsize=65_536)
+def _near(window: tuple[str, ...], terms: DueTerms, due: str) -> tuple[tuple[tuple[str, ...], float], ...]:
+    """The terms that sound like the words at all, each with its distance."""
+    from rapidfuzz.distance import Levenshtein
+
+    said = heard_as(window)
+    if len(said) < _LETTERS:
+        return ()
+    found = []
+    for term in _candidates(terms, due):
+        if due == PART and not _shares_a_word(window, term):
+            continue
+        respelt = heard_as(term)
+        if Levenshtein.distance(said, respelt) > max(2, 0.6 * max(len(said), len(respelt))):
+            continue
+        far = sound_distance(window, term)
+        if far <= max(_FARTHEST.values()) + _AFTER_AMOUNT:
+            found.append((term, far))
+    return tuple(found)
+
+
+def _shares_a_word(window: tuple[str, ...], term: tuple[str, ...]) -> bool:
+    """Of a name of several words all but one are heard, each in its place; and that one is another word."""
+    if len(window) != len(term) or len(term) < 2:
+        return False
+    other = [(a, b) for a, b in zip(window, term, strict=True) if a.removesuffix("s") != b.removesuffix("s")]
+    return (
+        len(other) == 1 and other[0][0] not in small_talk() and sound_distance((other[0][0],), (other[0][1],)) <= 0.34
+    )

@@ -1,0 +1,1 @@
+"""The recorded voice-over: what is read in it, and when."""

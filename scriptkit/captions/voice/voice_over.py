@@ -1,0 +1,369 @@
+"""A recorded voice laid on the script: when each line of it is read, and which lines are missing, read twice or changed."""
+
+from __future__ import annotations
+
+import itertools
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from scriptkit.captions.dialogue.follow_script import CaptionWord, following, plain_line
+from scriptkit.captions.dialogue.timed_words import TimedWord, folded, pieces_of
+from scriptkit.captions.voice.recogniser import Window, model_is_there, recognised, times_of_words, with_room_tone
+from scriptkit.captions.voice.sound_file import Sound, read_sound
+from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
+from scriptkit.english.sound_distance import sound_distance
+from scriptkit.english.stems import STOP
+from scriptkit.measure.durations import format_clock, format_duration
+from scriptkit.problems import CannotDo, Place, Problem, note, warning
+from scriptkit.shoot.script.narration import sentences
+from scriptkit.shoot.script.script import Passage, Script
+
+INSTALL = "pip install 'scriptkit[voice]'"
+_LONGEST_MS, _TIMES_THE_SCRIPT = 20 * 60_000, 5
+"""How long a voice may be: that, or so many times what the script takes to say."""
+_LITTLE_HEARD = 0.3
+"""The share of the script's words that must be heard for it to be a reading of it (our own figure: another script has 0.13 at most)."""
+_LINE_HEARD, _LINE_UNCHANGED = 0.34, 0.6
+"""The share of a line's words that must be heard for it to be read, and for it to be read as it is written (our own figures)."""
+_SILENT_PEAK = 200
+"""Of 32,767: nothing louder is in the sound."""
+_LOW_HZ = 16_000
+_REACH_MS = 1_500
+"""How far before and after the words that are recognised the rest of a line may be."""
+_STRAY_MS = 500
+_GROUP_MS, _LONGEST_GROUP_MS, _APART_MS, _PAUSE_MS = 15_000, 60_000, 2_500, 300
+"""How long readings are that are aligned together, at most as well; and the pauses over which they are not, and at which they may be
+parted."""
+_JOINT_MS, _WORD_MS, _SHARE, _MOST_UNCLEAR, _UNCLEAR = 150, 400, (0.45, 1.7), 3, 0.46
+"""Of lines that are not made out: how far a word may reach over a neighbour's, how long a word takes, between which shares of that
+their time must be, how many in a row, and how far they may be by their sound."""
+_BESIDE_WORDS = 5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadLine:
+    """A sentence of the script, the number of its passage, and the words of each reading of it with their times; ``heard``: the share of
+    its words that the recogniser heard as they are written."""
+
+    passage: int
+    text: str
+    readings: tuple[tuple[CaptionWord, ...], ...]
+    heard: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VoiceOver:
+    """``lines``: every sentence of the script; ``passages``: from when to when each passage is read first, None of one that is not;
+    ``beside``: from when to when something is said that is not the script's. Milliseconds."""
+
+    file: str
+    length_ms: int
+    lines: tuple[ReadLine, ...]
+    passages: tuple[tuple[int, int] | None, ...]
+    beside: tuple[tuple[int, int], ...]
+
+    @property
+    def readings(self) -> list[tuple[CaptionWord, ...]]:
+        """Every reading of every line, in the order of time."""
+        return sorted((r for line in self.lines for r in line.readings), key=lambda r: r[0].start_ms)
+
+    @property
+    def words(self) -> list[CaptionWord]:
+        """Every word of every reading, in the order of time."""
+        return [word for reading in self.readings for word in reading]
+
+    @property
+    def transcript(self) -> Transcript:
+        """What is read, a line a sentence."""
+        lines = (
+            SpokenLine(
+                words[0].start_ms, max(words[-1].end_ms, words[0].start_ms + 1), " ".join(w.text for w in words), n
+            )
+            for n, words in enumerate(self.readings, 1)
+        )
+        return Transcript(file=self.file, lines=tuple(lines), problems=())
+
+
+def read_voice(file: str, script: Script) -> tuple[VoiceOver | None, list[Problem]]:
+    """The voice of a sound file; None where it cannot be used, with a warning that says why and what to do. Raises CannotDo only where
+    there is no such file."""
+    passages = script.passages
+    if not any(p.text for p in passages):
+        hint = "give the steps their `say:`"
+        return None, [warning(Place(file), "voice-no-script", "the script has no line to hold the voice against", hint)]
+    if not model_is_there():
+        message = "the extra `voice` is not installed: the planned times are kept"
+        return None, [warning(Place("--voice"), "voice-not-installed", message, f"{INSTALL} (Python before 3.14)")]
+    at_most = max(_LONGEST_MS, _TIMES_THE_SCRIPT * script.spoken_ms)
+    try:
+        sound = read_sound(file, at_most)
+    except CannotDo as wrong:
+        if any(p.code == "cannot-read" for p in wrong.problems):
+            raise
+        return None, [
+            warning(p.place, p.code, f"{p.message}: the planned times are kept", p.hint) for p in wrong.problems
+        ]
+    if told := _unusable(sound, at_most, script):
+        return None, [told]
+    said = [folded(sentence) for p in passages for sentence in sentences(p.text)]
+    sound = replace(sound, pcm=with_room_tone(sound.pcm))
+    voice = voice_over(sound, recognised(sound, said), passages)
+    share = _share_heard(voice)
+    if share < _LITTLE_HEARD:
+        message = f"{share:.0%} of the script's words are heard in this voice: the planned times are kept"
+        hint = "check that it is the reading of this script"
+        return None, [warning(Place(file), "voice-not-followed", message, hint)]
+    return voice, [*_low_sound(sound), *line_problems(voice, passages)]
+
+
+def _unusable(sound: Sound, at_most_ms: int, script: Script) -> Problem | None:
+    if not sound.whole:
+        message = (
+            f"the sound is longer than {format_duration(at_most_ms)}, and the script takes {format_duration(script.spoken_ms)}: "
+            "the planned times are kept"
+        )
+        return warning(Place(sound.file), "voice-too-long", message, "give the voice-over alone")
+    import numpy
+
+    if int(numpy.abs(numpy.frombuffer(sound.pcm, dtype=numpy.int16).astype(numpy.int32)).max(initial=0)) < _SILENT_PEAK:
+        message = "nothing is heard in this sound: the planned times are kept"
+        return warning(Place(sound.file), "voice-silent", message, "check the track that was exported")
+    return None
+
+
+def _low_sound(sound: Sound) -> list[Problem]:
+    if not 0 < sound.hertz < _LOW_HZ:
+        return []
+    message = f"the sound has {sound.hertz} samples a second, and lines are found most surely from {_LOW_HZ}"
+    return [note(Place(sound.file), "voice-low-rate", message, "export it with 48,000, if you have it so")]
+
+
+def voice_over(sound: Sound, words: Sequence[TimedWord], passages: Sequence[Passage]) -> VoiceOver:
+    """What was recognised laid on the script, and every line that is read timed by the sound itself."""
+    found, _ = following(passages, words)
+    texts = [(n, sentence) for n, p in enumerate(passages) for sentence in sentences(plain_line(p.text))]
+    heard: dict[int, list[CaptionWord]] = defaultdict(list)
+    for word in found:
+        if word.scripted:
+            heard[word.sentence].append(word)
+    takes = sorted(
+        (take for number in heard for take in _takes(heard[number], len(texts[number][1].split()))),
+        key=lambda take: take[0].start_ms,
+    )
+    takes = sorted([*takes, *_unclear(takes, words, texts)], key=lambda take: take[0].start_ms)
+    timed = _timed(sound, takes, texts)
+    lines = []
+    for number, (passage, text) in enumerate(texts):
+        share = len({w.number for w in heard.get(number, ())}) / max(1, len(pieces_of(text)))
+        readings = tuple(r for r in timed if r[0].sentence == number)
+        lines.append(ReadLine(passage=passage, text=text, readings=readings, heard=min(1.0, share)))
+    spans = [(r[0].start_ms, r[-1].end_ms) for r in timed]
+    return VoiceOver(
+        file=sound.file,
+        length_ms=sound.length_ms,
+        lines=tuple(lines),
+        passages=tuple(_span([x for x in lines if x.passage == n]) for n in range(len(passages))),
+        beside=tuple(_beside(words, spans)),
+    )
+
+
+def _takes(words: Sequence[CaptionWord], length: int) -> list[list[CaptionWord]]:
+    """Parted where the sentence begins again; a stretch of few of its words is no reading of it."""
+    out: list[list[CaptionWord]] = []
+    for word in words:
+        if not out or word.number <= out[-1][-1].number:
+            out.append([])
+        out[-1].append(word)
+    return [take for take in map(_without_strays, out) if len(take) >= _LINE_HEARD * length]
+
+
+def _without_strays(take: list[CaptionWord]) -> list[CaptionWord]:
+    """Without small words far from the others, which may be anything."""
+    while len(take) > 1 and _is_small(take[0]) and take[1].start_ms - take[0].end_ms > _STRAY_MS:
+        take = take[1:]
+    while len(take) > 1 and _is_small(take[-1]) and take[-1].start_ms - take[-2].end_ms > _STRAY_MS:
+        take = take[:-1]
+    return take
+
+
+def _is_small(word: CaptionWord) -> bool:
+    return all(key in STOP for key in folded(word.text))
+
+
+def _unclear(
+    takes: Sequence[Sequence[CaptionWord]], words: Sequence[TimedWord], texts: Sequence[tuple[int, str]]
+) -> list[list[CaptionWord]]:
+    """Lines of which too little is made out, where between the lines before and after them somebody speaks for about as long as they
+    take, in words that sound about like them: each as one stretch."""
+    read = [take[0].sentence for take in takes]
+    bounds = [(-1, 0), *((take[0].sentence, take[-1].end_ms) for take in takes), (len(texts), 1 << 62)]
+    found = []
+    for n in range(len(bounds) - 1):
+        (before, start), (after, _) = bounds[n], bounds[n + 1]
+        end = takes[n][0].start_ms if n < len(takes) else 1 << 62
+        missing = [s for s in range(before + 1, after) if s not in read]
+        spoken = [w for w in words if start - _JOINT_MS <= w.start_ms and w.end_ms <= end + _JOINT_MS]
+        if not missing or len(missing) > _MOST_UNCLEAR or not spoken:
+            continue
+        lines = [folded(texts[s][1]) for s in missing]
+        length = sum(map(len, lines)) * _WORD_MS
+        if not _SHARE[0] * length <= spoken[-1].end_ms - spoken[0].start_ms <= _SHARE[1] * length:
+            continue
+        far = sound_distance(tuple(k for line in lines for k in line), tuple(w.text for w in spoken))
+        if far <= _UNCLEAR:
+            found += _parted(missing, lines, spoken, texts)
+    return found
+
+
+def _parted(
+    missing: Sequence[int],
+    lines: Sequence[Sequence[str]],
+    spoken: Sequence[TimedWord],
+    texts: Sequence[tuple[int, str]],
+) -> list[list[CaptionWord]]:
+    """The time of what is spoken shared out among the lines, parted at the longest pause near where each should end."""
+    pauses = [b.start_ms - a.end_ms for a, b in itertools.pairwise(spoken)]
+    total = sum(map(len, lines))
+    first, done, out = 0, 0, []
+    for n, (sentence, line) in enumerate(zip(missing, lines, strict=True)):
+        done += len(line)
+        last = len(spoken)
+        if n < len(missing) - 1 and len(spoken) > 1:
+            due = max(first + 1, min(len(spoken) - 1, len(spoken) * done // total))
+            reach = range(max(first + 1, due - 3), min(len(spoken) - 1, due + 3) + 1)
+            last = max(reach, key=lambda at: pauses[at - 1], default=due)
+        here = spoken[first:last] or spoken[-1:]
+        passage = texts[sentence][0]
+        out.append(
+            [
+                CaptionWord("", w.start_ms, w.end_ms, 1, passage, True, number=k, sentence=sentence)
+                for k, w in ((0, here[0]), (1, here[-1]))
+            ]
+        )
+        first = last
+    return out
+
+
+def _timed(
+    sound: Sound, takes: Sequence[Sequence[CaptionWord]], texts: Sequence[tuple[int, str]]
+) -> list[tuple[CaptionWord, ...]]:
+    """The words of each reading, aligned to the sound: neighbours together, so that each keeps its own."""
+    groups = _neighbours(takes, texts)
+    windows = []
+    for n, group in enumerate(groups):
+        start, end = group[0][0].start_ms, group[-1][-1].end_ms
+        before, after = (
+            _REACH_MS + _WORD_MS * len(texts[take[0].sentence][1].split()) for take in (group[0], group[-1])
+        )
+        first = max(groups[n - 1][-1][-1].end_ms if n else 0, start - before)
+        last = min(groups[n + 1][0][0].start_ms if n + 1 < len(groups) else sound.length_ms, end + after)
+        keys = tuple(k for take in group for word in pieces_of(texts[take[0].sentence][1]) for k in folded(word))
+        windows.append(Window(min(first, start), max(last, end), keys))
+    out = []
+    for group, times in zip(groups, times_of_words(sound, windows), strict=True):
+        at = 0
+        for take in group:
+            passage, sentence = texts[take[0].sentence][0], take[0].sentence
+            words = pieces_of(texts[sentence][1])
+            count = sum(len(folded(word)) for word in words)
+            here = times[at : at + count] if times else None
+            at += count
+            spans = _of_whole_words(words, here) if here else _shared_out(words, take[0].start_ms, take[-1].end_ms)
+            out.append(
+                tuple(
+                    CaptionWord(word, a, b, 1, passage, True, n == 0, "", n, sentence)
+                    for n, (word, (a, b)) in enumerate(zip(words, spans, strict=True))
+                )
+            )
+    return out
+
+
+def _neighbours(
+    takes: Sequence[Sequence[CaptionWord]], texts: Sequence[tuple[int, str]]
+) -> list[list[Sequence[CaptionWord]]]:
+    """Readings that follow on one another, a few to a group; parted in a pause between words that are both made out."""
+    groups: list[list[Sequence[CaptionWord]]] = []
+    for take in takes:
+        if groups:
+            last = groups[-1][-1]
+            pause = take[0].start_ms - last[-1].end_ms
+            long = take[-1].end_ms - groups[-1][0][0].start_ms
+            edges = (pieces_of(texts[last[0].sentence][1])[-1], pieces_of(texts[take[0].sentence][1])[0])
+            sure = (last[-1].text, take[0].text) == edges and pause >= _PAUSE_MS
+            if not (sure and (long > _GROUP_MS or pause > _APART_MS)) and long < _LONGEST_GROUP_MS:
+                groups[-1].append(take)
+                continue
+        groups.append([take])
+    return groups
+
+
+def _of_whole_words(words: Sequence[str], times: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
+    """From the times of words as they are spoken those of words as they are written: *320* is four."""
+    spans: list[tuple[int, int]] = []
+    at = 0
+    for word in words:
+        count = len(folded(word))
+        here = times[at : at + count]
+        at += count
+        before = spans[-1][1] if spans else times[0][0]
+        spans.append((here[0][0], here[-1][1]) if here else (before, before))
+    return spans
+
+
+def _shared_out(words: Sequence[str], start: int, end: int) -> list[tuple[int, int]]:
+    ends = list(itertools.accumulate((len(w) + 1 for w in words), initial=0))
+    marks = [start + (end - start) * n // ends[-1] for n in ends]
+    return list(itertools.pairwise(marks))
+
+
+def _span(lines: Sequence[ReadLine]) -> tuple[int, int] | None:
+    """From the first word of a passage to the last of the first reading of its lines."""
+    firsts = [line.readings[0] for line in lines if line.readings]
+    return (firsts[0][0].start_ms, max(firsts[0][-1].end_ms, firsts[-1][-1].end_ms)) if firsts else None
+
+
+def _beside(words: Sequence[TimedWord], spans: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Stretches of speech outside of all readings, long enough to be words of somebody."""
+    out: list[tuple[int, int, int]] = []
+    for word in words:
+        if any(a - _REACH_MS // 3 <= word.start_ms and word.end_ms <= b + _REACH_MS // 3 for a, b in spans):
+            continue
+        if out and word.start_ms - out[-1][1] < _REACH_MS:
+            out[-1] = (out[-1][0], word.end_ms, out[-1][2] + 1)
+        else:
+            out.append((word.start_ms, word.end_ms, 1))
+    return [(a, b) for a, b, count in out if count >= _BESIDE_WORDS]
+
+
+def _share_heard(voice: VoiceOver) -> float:
+    words = sum(len(line.text.split()) for line in voice.lines)
+    return sum(line.heard * len(line.text.split()) for line in voice.lines if line.readings) / max(1, words)
+
+
+def line_problems(voice: VoiceOver, passages: Sequence[Passage]) -> list[Problem]:
+    """Lines that were not read, were read twice, and were read in other words, each where the recipe has it; and what is said beside
+    the script."""
+    found: list[Problem] = []
+    for line in voice.lines:
+        place, text = passages[line.passage].place, line.text[:60]
+        at = " and ".join(format_clock(r[0].start_ms) for r in line.readings)
+        if not line.readings:
+            hint = "record it, or take it out of the script"
+            found.append(warning(place, "voice-line-missing", f"“{text}” is not heard in the voice", hint))
+        elif len(line.readings) > 1:
+            found.append(
+                warning(place, "voice-line-twice", f"“{text}” is read more than once, at {at}", "cut all but one")
+            )
+        elif line.heard < _LINE_UNCHANGED:
+            message = (
+                f"“{text}” is read in other words, or cannot be made out, at {at}: {line.heard:.0%} of it is heard"
+            )
+            told = warning if line.heard < _LINE_HEARD else note
+            found.append(told(place, "voice-line-changed", message, "listen there"))
+    for start, end in voice.beside:
+        message = f"from {format_clock(start)} to {format_clock(end)} something is said that is not in the script: it has no caption"
+        found.append(
+            note(Place(voice.file), "voice-beside-script", message, "write it as `say:` of its step, or cut it")
+        )
+    return found

@@ -1,0 +1,175 @@
+"""What is known once something is filmed or recorded: the take log, the edited cut, and the recorded voice.
+
+The plan is laid on the voice and on the cut here and nowhere else.
+"""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from scriptkit.preproduction import Preproduction
+from scriptkit.problems import Problem, in_order
+from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.recipe.reader import Reading
+
+if TYPE_CHECKING:
+    from scriptkit.captions.voice.voice_over import VoiceOver
+    from scriptkit.cut.placement import Cut
+    from scriptkit.cut.transcript.transcript import Transcript
+    from scriptkit.shoot.log.take_log import Take, TakeLog
+    from scriptkit.shoot.plan import Plan
+    from scriptkit.shoot.script.script import Script
+
+
+class Postproduction(Preproduction):
+    """A dish or meal with the files of its shoot and cut. A file that cannot be read raises CannotDo when it is first needed."""
+
+    def __init__(
+        self, reading: Reading, *, cut: str = "", transcript: str = "", log: str = "", voice: str = "", kept: str = ""
+    ) -> None:
+        self.reading = reading
+        self.files: dict[str, Sequence[str]] = dict(reading.texts)
+        """The lines of every file that was read so far, by its name: to show those that a problem names."""
+        self._cut, self._transcript, self._log, self._kept = cut, transcript, log, kept
+        self._voice = voice
+
+    @property
+    def source(self) -> Dish | Meal:
+        """The dish or meal. Raises CannotDo where anything in its files could not be understood."""
+        return self.reading.usable()
+
+    @property
+    def made_from(self) -> tuple[str, ...]:
+        """The names of all files that it is made from, which nothing may be written over."""
+        return tuple(f for f in (*self.reading.texts, self._cut, self._transcript, self._log, self._voice) if f)
+
+    # --- the recorded voice -------------------------------------------------------------------------------------------
+
+    @functools.cached_property
+    def _planned_script(self) -> Script:
+        """The script on the planned times, which a voice is held against."""
+        from scriptkit.shoot.plan import plan_of
+        from scriptkit.shoot.script.script import script_of
+        from scriptkit.shoot.shots.shots import shots_of
+
+        plan = plan_of(self.source)
+        return script_of(self.source, plan, shots_of(plan), self.macros)
+
+    @functools.cached_property
+    def _heard_voice(self) -> tuple[VoiceOver | None, list[Problem]]:
+        if not self._voice:
+            return None, []
+        from scriptkit.captions.voice.voice_over import read_voice
+
+        return read_voice(self._voice, self._planned_script)
+
+    @property
+    def voice(self) -> VoiceOver | None:
+        """What is read in the recorded voice, and when; None without one, and where it cannot be used."""
+        return self._heard_voice[0]
+
+    @property
+    def voice_problems(self) -> tuple[Problem, ...]:
+        """Why the voice cannot be used, or which lines of it are missing, read twice or changed."""
+        return tuple(in_order(self._heard_voice[1]))
+
+    @functools.cached_property
+    def plan(self) -> Plan:
+        """The planned cut, made to the recorded voice where there is one: which step is on screen from when to when."""
+        planned = self._planned_script.plan if self._voice else super().plan
+        if self.voice is None:
+            return planned
+        from scriptkit.cut.plan_to_voice import plan_to_voice
+
+        return plan_to_voice(planned, self.voice.passages, self.voice.length_ms)
+
+    # --- the shoot's log ----------------------------------------------------------------------------------------------
+
+    @functools.cached_property
+    def log(self) -> TakeLog | None:
+        """The take log as it was read, with what is wrong with it; None without one. Raises CannotDo for an error in it."""
+        if not self._log:
+            return None
+        from scriptkit.input_bytes import bytes_of
+        from scriptkit.shoot.log.log_reader import read_log
+
+        log = read_log(bytes_of(self._log), self._log, self.source, self.shots)
+        self.files[self._log] = log.lines
+        log.usable(self._log)
+        return log
+
+    @property
+    def takes(self) -> tuple[Take, ...] | None:
+        """The takes in the log's order; None without a log."""
+        return None if self.log is None else self.log.takes
+
+    # --- the cut ------------------------------------------------------------------------------------------------------
+
+    @functools.cached_property
+    def _files_of_cut(self) -> tuple[str, str]:
+        """The transcript and the file of times: the one of ``cut`` is whichever it is by what is in it."""
+        from scriptkit.cut.cut_reader import is_transcript
+
+        if self._cut and not self._transcript and is_transcript(self._cut):
+            return self._cut, ""
+        return self._transcript, self._cut
+
+    @functools.cached_property
+    def transcript(self) -> Transcript | None:
+        """What is said in the cut; None without a transcript."""
+        file = self._files_of_cut[0]
+        if not file:
+            return None if self.voice is None else self.voice.transcript
+        from scriptkit.cut.transcript.transcript_reader import read_transcript
+        from scriptkit.input_bytes import bytes_of
+        from scriptkit.timed_text.encodings import decode
+
+        raw = bytes_of(file)
+        self.files[file] = decode(raw, file)[0].splitlines()
+        return read_transcript(raw, file)
+
+    @functools.cached_property
+    def cut(self) -> Cut | None:
+        """Where every step stands in the edited video: what is heard, around what a person or an editor has set. Without
+        times where the file is of another video; None where no file tells."""
+        if self.voice is not None and not self._cut and not self._transcript:
+            from scriptkit.cut.plan_to_voice import cut_to_voice
+
+            return cut_to_voice(self.source, self.plan, self.voice.length_ms)
+        from scriptkit.cut.coverage.coverage import only_of_it
+        from scriptkit.cut.cut_reader import cut_of
+        from scriptkit.cut.placement import MARKER
+
+        file = self._files_of_cut[1] or (self._kept if self.transcript is not None else "")
+        known = cut_of(self.source, file) if file else None
+        if self.transcript is None or (known and any(p.known_from == MARKER for p in known.placements)):
+            return None if known is None else only_of_it(known)
+        from scriptkit.cut.placing.place_steps import place
+
+        return only_of_it(place(self.source, self.transcript, known))
+
+    @property
+    def by_cut(self) -> bool:
+        """Whether the times are the cut's: a step at least is found in it. Else they are the plan's."""
+        return self.cut is not None and any(p.time_ms is not None for p in self.cut.placements)
+
+    @functools.cached_property
+    def cut_problems(self) -> tuple[Problem, ...]:
+        """What must be told of where the steps stand in the cut, the same for every command that is given one."""
+        if self.cut is None:
+            return ()
+        from scriptkit.cut.coverage.coverage import placing_problems
+
+        of_file = () if self.transcript is None else self.transcript.problems
+        return tuple(in_order([*of_file, *placing_problems(self.source, self.cut, self.transcript)]))
+
+    @functools.cached_property
+    def timed_plan(self) -> Plan:
+        """The planned cut laid on the edited one; the plan as it is where no step is found there, or there is no cut."""
+        if self.cut is None or not self.by_cut or (self.voice is not None and not self._cut and not self._transcript):
+            return self.plan
+        from scriptkit.cut.plan_in_cut import plan_in_cut
+
+        return plan_in_cut(self.plan, self.cut)

@@ -1,0 +1,166 @@
+"""A recorded voice without a recogniser: how words are said, what is expected of a talk, and the plan on the time of a voice."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from conftest import EXAMPLES
+from messages import kinds
+
+from scriptkit.captions.dialogue.follow_script import CaptionWord
+from scriptkit.captions.voice import voice_over
+from scriptkit.captions.voice.pronunciation import by_letters, pronunciations
+from scriptkit.captions.voice.recogniser import language_model
+from scriptkit.captions.voice.voice_over import ReadLine, VoiceOver, line_problems
+from scriptkit.cut.plan_to_voice import cut_to_voice, plan_to_voice
+from scriptkit.problems import CannotDo, Place, error
+from scriptkit.production import read
+
+Run = Callable[..., subprocess.CompletedProcess[str]]
+HAKE = str(EXAMPLES / "seared-hake.yaml")
+
+
+@pytest.mark.parametrize(
+    ("word", "phones"),
+    [
+        ("celeriac", "S AH L EH R IY AE K"),
+        ("thyme", "T AY M"),
+        ("roux", "R UW"),
+        ("crème", "K R EH M"),
+        ("litres", "L IY T ER Z"),
+        ("courgette's", "K AO R ZH EH T S"),
+        ("leek", "L IY K"),
+        ("chopping", "CH AA P IH NG"),
+        ("knife", "N AY F"),
+        ("simmer", "S IH M ER"),
+        ("whisk", "W IH S K"),
+    ],
+)
+def test_how_a_word_is_said(word: str, phones: str) -> None:
+    assert " ".join(pronunciations(word)[0]) == phones
+
+
+def test_any_word_can_be_said() -> None:
+    phones = {
+        p
+        for word in ("qxzt", "'", "ñandú", "a", "strč", "aeiou" * 9)
+        for p in by_letters(word) or pronunciations(word)[0]
+    }
+    assert phones
+    assert all(p.isascii() and p.isupper() for p in phones)
+
+
+def test_the_language_model_knows_the_script_s_pairs_and_other_words() -> None:
+    text = language_model([["in", "goes", "butter"], ["stir", "it"]], ["hello"])
+    assert "ngram 1=8" in text  # six words and the two ends
+    for row in ("in goes", "goes butter", "butter stir", "<s> stir", "it </s>"):
+        assert any(line.endswith(f" {row}") for line in text.splitlines()), row
+    alone = {
+        r.split()[1]: 10 ** float(r.split()[0]) for r in text.split("\\1-grams:\n")[1].split("\n\n")[0].splitlines()
+    }
+    assert sum(p for w, p in alone.items() if w != "<s>") == pytest.approx(1, abs=1e-3)
+
+
+# --- the plan on the time of a voice ----------------------------------------------------------------------------------
+
+
+def test_steps_stand_where_their_lines_are_read_and_silent_ones_in_the_pause() -> None:
+    plan = read(HAKE).plan
+    spans: list[tuple[int, int] | None] = []
+    now = 1_000
+    for segment in plan.segments:
+        spans.append((now, now + 2_000) if segment.step is None or segment.step.id != "turn-hake" else None)
+        now += 2_500 if spans[-1] else 4_000
+    voiced = plan_to_voice(plan, spans, now)
+    assert [s.kind for s in voiced.segments] == [s.kind for s in plan.segments]
+    assert voiced.segments[0].start_ms == 0
+    for n, segment in enumerate(voiced.segments):
+        span = spans[n]
+        assert segment.spoken_ms == (None if span is None else 2_000)
+        if n and span is not None:
+            assert segment.start_ms == span[0]
+        assert segment.end_ms == (voiced.segments[n + 1].start_ms if n + 1 < len(voiced.segments) else now)
+    silent = next(n for n, s in enumerate(spans) if s is None)
+    assert voiced.segments[silent].length_ms >= 3_000
+    cut = cut_to_voice(read(HAKE).source, voiced, now)
+    assert all(p.time_ms is not None and p.confidence == 1.0 for p in cut.placements)
+
+
+def test_without_a_line_that_is_read_the_plan_stays() -> None:
+    plan = read(HAKE).plan
+    assert plan_to_voice(plan, [None] * len(plan.segments), 60_000) == plan
+
+
+def test_lines_that_are_read_in_another_order_are_shown_in_it() -> None:
+    plan = read(HAKE).plan
+    count = len(plan.segments)
+    spans = [((count - n) * 3_000, (count - n) * 3_000 + 2_000) for n in range(count)]
+    voiced = plan_to_voice(plan, spans, (count + 1) * 3_000)
+    assert [s.kind for s in voiced.segments] == [s.kind for s in plan.segments][::-1]
+    assert [s.scene for s in voiced.segments] == list(range(1, count + 1))
+
+
+# --- what is told -----------------------------------------------------------------------------------------------------
+
+
+def reading(text: str, start_ms: int) -> tuple[CaptionWord, ...]:
+    return tuple(
+        CaptionWord(w, start_ms + 300 * n, start_ms + 300 * n + 280, 1, 0, True) for n, w in enumerate(text.split())
+    )
+
+
+def test_lines_that_are_missing_doubled_or_changed_are_told_at_their_place() -> None:
+    passages = read(HAKE).script.passages
+    said = "Dry skin is crisp skin."
+    lines = (
+        ReadLine(passage=1, text=said, readings=(), heard=0.0),
+        ReadLine(passage=2, text=said, readings=(reading(said, 0), reading(said, 9_000)), heard=1.0),
+        ReadLine(passage=3, text=said, readings=(reading(said, 20_000),), heard=0.5),
+    )
+    voice = VoiceOver(file="v.wav", length_ms=60_000, lines=lines, passages=(), beside=((30_000, 34_000),))
+    told = line_problems(voice, passages)
+    assert [p.code for p in told] == [
+        "voice-line-missing",
+        "voice-line-twice",
+        "voice-line-changed",
+        "voice-beside-script",
+    ]
+    assert told[0].place == passages[1].place
+    assert "0:00 and 0:09" in told[1].message
+    assert [line.text for line in voice.transcript.lines] == [said] * 3
+
+
+def test_without_the_extra_the_overlay_is_written_and_the_line_to_install_is_told(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(voice_over, "model_is_there", lambda: False)
+    (tmp_path / "voice.wav").write_bytes(b"RIFF")
+    done = run("captions", HAKE, "--voice", "voice.wav", "-o", "overlays.vtt")
+    assert done.returncode == 1
+    assert "warning voice-not-installed" in kinds(done.stderr)
+    assert "pip install 'scriptkit[voice]'" in done.stderr
+    assert [p.name for p in tmp_path.glob("*.vtt")] == ["overlays.vtt"]
+
+
+def test_without_ffmpeg_the_overlay_is_written(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def none(*_: object) -> object:
+        raise CannotDo([error(Place("--voice"), "no-ffmpeg", "there is no ffmpeg", "install ffmpeg")])
+
+    monkeypatch.setattr(voice_over, "model_is_there", lambda: True)
+    monkeypatch.setattr(voice_over, "read_sound", none)
+    (tmp_path / "voice.wav").write_bytes(b"RIFF")
+    done = run("captions", HAKE, "--voice", "voice.wav", "-o", "overlays.vtt", "--json")
+    told = json.loads(done.stdout)
+    assert (done.returncode, told["files"]) == (1, ["overlays.vtt"])
+    assert ("no-ffmpeg", "warning") in {(p["code"], p["severity"]) for p in told["problems"]}
+
+
+def test_a_voice_that_is_not_there_is_an_error(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(voice_over, "model_is_there", lambda: True)
+    done = run("captions", HAKE, "--voice", "none.wav", "-o", "overlays.vtt")
+    assert (done.returncode, kinds(done.stderr)) == (2, ["error cannot-read"])
+    assert list(tmp_path.iterdir()) == []
