@@ -30,7 +30,7 @@ from scriptkit.problems import CannotDo, Place, Problem, error, printable, warni
         ),
     ),
 )
-def pack(
+def pack(  # noqa: PLR0917  an option each
     source: SourceOrFolder,
     output: Folder,
     cut: CutTimes = "",
