@@ -32,6 +32,8 @@ def serving(folder: Path, *arguments: str) -> Iterator[Served]:
     """The command on this machine alone, ended as by Ctrl-C."""
     command = [sys.executable, "-m", "scriptkit", "serve", *arguments, "--address", "127.0.0.1"]
     pipes: dict[str, Any] = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE, "encoding": "utf-8"}
+    if sys.platform != "win32":  # a suite that was started in the background has Ctrl-C ignored, and hands that down
+        pipes["preexec_fn"] = lambda: signal.signal(signal.SIGINT, signal.SIG_DFL)
     with subprocess.Popen(command, cwd=folder, **pipes) as process:
         assert process.stdout and process.stderr
         for line in process.stdout:
