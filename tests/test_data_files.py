@@ -16,6 +16,7 @@ from scriptkit import data_files
 from scriptkit.captions import profiles
 from scriptkit.captions.composing import sounds, text_width
 from scriptkit.captions.proofing import misheard
+from scriptkit.captions.voice import pronunciation
 from scriptkit.cli.exit_codes import leave_with
 from scriptkit.cut.claims import amounts, owner_weights
 from scriptkit.cut.placing import common_words, weights
@@ -35,6 +36,8 @@ LOADERS: dict[str, Callable[[], object]] = {
     "captions/composing/advance_widths.csv": lambda: text_width.thousandths("il"),
     "captions/composing/script_widths.csv": lambda: text_width.thousandths("ไข่"),
     "captions/proofing/misheard.csv": misheard.confusions,
+    "captions/voice/letter_to_sound.csv": lambda: pronunciation.by_letters("leek"),
+    "captions/voice/pronunciations.csv": lambda: pronunciation.pronunciations("celeriac"),
     "captions/profiles.yaml": profiles.profiles,
     "captions/composing/sounds.yaml": sounds.rows,
     "cut/placing/common_words.csv": common_words.common,

@@ -110,7 +110,7 @@ Voice = Annotated[
         "--voice",
         metavar="FILE",
         help="The recorded voice-over (any sound file): its measured seconds replace the planned ones. Needs ffmpeg, and the extra "
-        "`voice`: pip install 'scriptkit[voice]'.",
+        "needs ffmpeg and pip install pocketsphinx.",
     ),
 ]
 KeepWords = Annotated[

@@ -37,6 +37,7 @@ JSON_COMMANDS = {
     "captions": [HAKE, "-o", "o.srt"],
     "proof": [CUT],
     "publish": [HAKE, "-o", "publish"],
+    "overlays": [HAKE, "-o", "overlays", "--as", "none"],
 }
 
 

@@ -90,7 +90,7 @@ def test_byte_order_mark_and_line_ends(run: Callable[..., subprocess.CompletedPr
     "arguments",
     [
         ("-o", "o.txt"),
-        ("-o", "o.srt", "--fps", "26"),
+        ("-o", "o.srt", "--fps", "9"),
         ("-o", "o.srt", "--start", "1:2"),
         ("-o", "o.srt", "--profile", "x"),
     ],

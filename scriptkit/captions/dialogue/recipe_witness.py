@@ -48,5 +48,5 @@ def _owed(meant: Sequence[str], passage: int | None, passages: Sequence[Passage]
     step = passages[passage].segment.step if passage is not None else None
     if step is None:
         return False
-    texts = [step.do, step.say, *(a.ingredient.name for a in step.additions), *step.reading.gear]
+    texts = [step.reading.sentence, step.say, *(a.ingredient.name for a in step.additions), *step.reading.gear]
     return {stem(w) for w in meant} <= {stem(w) for text in texts for w in folded_words(text)[0]}

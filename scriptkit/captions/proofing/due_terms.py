@@ -103,7 +103,7 @@ def due_terms(dishes: Iterable[Dish], kitchen: frozenset[str], techniques: Itera
         for step in dish.steps:
             gear = [tuple(folded_words(text)[0]) for text in step.reading.gear]
             things |= {g for g in gear if g} | {(g[-1],) for g in gear if g and g[-1] not in _STATES}
-            acts |= {(w,) for w in folded_words(step.do)[0] if stem(w) in verb_stems()}
+            acts |= {(w,) for w in folded_words(step.reading.sentence)[0] if stem(w) in verb_stems()}
     names = {t for t in foods | things if len(t) > 1}
     counted = {
         i.name.casefold() for dish in dishes for i in dish.ingredients if i.amount and i.amount.kind is Kind.COUNT

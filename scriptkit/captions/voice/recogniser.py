@@ -16,7 +16,7 @@ from typing import Any
 
 from scriptkit.captions.dialogue.timed_words import TimedWord
 from scriptkit.captions.voice.pronunciation import pronunciations
-from scriptkit.captions.voice.sound_file import RATE, Sound
+from scriptkit.captions.voice.sound_file import RATE, Recording
 from scriptkit.english.small_words import KINDS, small_words
 from scriptkit.english.stems import STOP, kitchen_words
 from scriptkit.measure.words import ONES, TENS
@@ -45,7 +45,7 @@ def model_is_there() -> bool:
     return importlib.util.find_spec("pocketsphinx") is not None
 
 
-def recognised(sound: Sound, sentences: Iterable[Sequence[str]]) -> list[TimedWord]:
+def recognised(sound: Recording, sentences: Iterable[Sequence[str]]) -> list[TimedWord]:
     """The words that are heard, with their times, in order. ``sentences``: the script's, as folded words; what is said beside
     them is heard as common words. ``line`` counts the stretches, from 1."""
     import pocketsphinx
@@ -90,7 +90,7 @@ class Window:
     words: tuple[str, ...]
 
 
-def times_of_words(sound: Sound, windows: Sequence[Window]) -> list[list[tuple[int, int]] | None]:
+def times_of_words(sound: Recording, windows: Sequence[Window]) -> list[list[tuple[int, int]] | None]:
     """For each window from when to when each of its words is said; None where they cannot be laid on the sound."""
     if not windows:
         return []

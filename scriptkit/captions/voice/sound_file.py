@@ -18,7 +18,7 @@ _HZ = re.compile(r"Audio: .*?(\d+) Hz")
 
 
 @dataclass(frozen=True, slots=True)
-class Sound:
+class Recording:
     """``pcm``: 16-bit samples, one channel, RATE a second; ``hertz``: samples a second of the file itself, 0 where it does not tell;
     ``whole``: whether that is all of it."""
 
@@ -33,7 +33,7 @@ class Sound:
         return len(self.pcm) * 500 // RATE
 
 
-def read_sound(path: str, at_most_ms: int) -> Sound:
+def read_sound(path: str, at_most_ms: int) -> Recording:
     """The first ``at_most_ms`` of the file. Raises CannotDo where there is no such file, no ffmpeg, or no sound in it."""
     if not Path(path).is_file():
         hint = "check --voice"
@@ -62,4 +62,4 @@ def read_sound(path: str, at_most_ms: int) -> Sound:
         )
     found = _HZ.search(told)
     most = at_most_ms * RATE // 500
-    return Sound(path, done.stdout[: most - most % 2], int(found[1]) if found else 0, len(done.stdout) <= most)
+    return Recording(path, done.stdout[: most - most % 2], int(found[1]) if found else 0, len(done.stdout) <= most)

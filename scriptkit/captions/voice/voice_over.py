@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from scriptkit.captions.dialogue.follow_script import CaptionWord, following, plain_line
 from scriptkit.captions.dialogue.timed_words import TimedWord, folded, pieces_of
 from scriptkit.captions.voice.recogniser import Window, model_is_there, recognised, times_of_words, with_room_tone
-from scriptkit.captions.voice.sound_file import Sound, read_sound
+from scriptkit.captions.voice.sound_file import Recording, read_sound
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
 from scriptkit.english.sound_distance import sound_distance
 from scriptkit.english.stems import STOP
@@ -19,7 +19,7 @@ from scriptkit.problems import CannotDo, Place, Problem, note, warning
 from scriptkit.shoot.script.narration import sentences
 from scriptkit.shoot.script.script import Passage, Script
 
-INSTALL = "pip install 'scriptkit[voice]'"
+INSTALL = "pip install pocketsphinx"
 _LONGEST_MS, _TIMES_THE_SCRIPT = 20 * 60_000, 5
 """How long a voice may be: that, or so many times what the script takes to say."""
 _LITTLE_HEARD = 0.3
@@ -117,7 +117,7 @@ def read_voice(file: str, script: Script) -> tuple[VoiceOver | None, list[Proble
     return voice, [*_low_sound(sound), *line_problems(voice, passages)]
 
 
-def _unusable(sound: Sound, at_most_ms: int, script: Script) -> Problem | None:
+def _unusable(sound: Recording, at_most_ms: int, script: Script) -> Problem | None:
     if not sound.whole:
         message = (
             f"the sound is longer than {format_duration(at_most_ms)}, and the script takes {format_duration(script.spoken_ms)}: "
@@ -132,14 +132,14 @@ def _unusable(sound: Sound, at_most_ms: int, script: Script) -> Problem | None:
     return None
 
 
-def _low_sound(sound: Sound) -> list[Problem]:
+def _low_sound(sound: Recording) -> list[Problem]:
     if not 0 < sound.hertz < _LOW_HZ:
         return []
     message = f"the sound has {sound.hertz} samples a second, and lines are found most surely from {_LOW_HZ}"
     return [note(Place(sound.file), "voice-low-rate", message, "export it with 48,000, if you have it so")]
 
 
-def voice_over(sound: Sound, words: Sequence[TimedWord], passages: Sequence[Passage]) -> VoiceOver:
+def voice_over(sound: Recording, words: Sequence[TimedWord], passages: Sequence[Passage]) -> VoiceOver:
     """What was recognised laid on the script, and every line that is read timed by the sound itself."""
     found, _ = following(passages, words)
     texts = [(n, sentence) for n, p in enumerate(passages) for sentence in sentences(plain_line(p.text))]
@@ -246,7 +246,7 @@ def _parted(
 
 
 def _timed(
-    sound: Sound, takes: Sequence[Sequence[CaptionWord]], texts: Sequence[tuple[int, str]]
+    sound: Recording, takes: Sequence[Sequence[CaptionWord]], texts: Sequence[tuple[int, str]]
 ) -> list[tuple[CaptionWord, ...]]:
     """The words of each reading, aligned to the sound: neighbours together, so that each keeps its own."""
     groups = _neighbours(takes, texts)
