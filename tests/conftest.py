@@ -183,6 +183,21 @@ def pytest_configure(config: pytest.Config) -> None:
         config.add_cleanup(lambda: shutil.rmtree(os.environ[_CACHE], ignore_errors=True))
 
 
+def slow_tests() -> frozenset[str]:
+    """What tests/slow.txt lists: tests of which each takes seconds, and which CI runs apart from the ordinary suite."""
+    lines = (Path(__file__).parent / "slow.txt").read_text(encoding="utf-8").splitlines()
+    return frozenset(line for line in lines if line and not line.startswith("#"))
+
+
+_SLOW = slow_tests()
+
+
+def pytest_itemcollected(item: pytest.Item) -> None:
+    """Listed by its name, with or without what it is given."""
+    if item.nodeid in _SLOW or item.nodeid.partition("[")[0] in _SLOW:
+        item.add_marker("slow")
+
+
 _MOST_EXAMPLES = 30
 """Of a property, in the ordinary suite, which is run before each change goes on."""
 
