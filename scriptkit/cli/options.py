@@ -109,8 +109,8 @@ Voice = Annotated[
     typer.Option(
         "--voice",
         metavar="FILE",
-        help="The recorded voice-over (any sound file): its measured seconds replace the planned ones. Needs ffmpeg, and the extra "
-        "needs ffmpeg and pip install pocketsphinx.",
+        help="The recorded voice-over (any sound file): its measured seconds replace the planned ones. Needs ffmpeg and "
+        "pip install pocketsphinx.",
     ),
 ]
 KeepWords = Annotated[
