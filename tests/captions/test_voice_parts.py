@@ -142,7 +142,7 @@ def test_without_the_extra_the_overlay_is_written_and_the_line_to_install_is_tol
     done = run("captions", HAKE, "--voice", "voice.wav", "-o", "overlays.vtt")
     assert done.returncode == 1
     assert "warning voice-not-installed" in kinds(done.stderr)
-    assert "pip install 'scriptkit[voice]'" in done.stderr
+    assert "pip install pocketsphinx" in done.stderr
     assert [p.name for p in tmp_path.glob("*.vtt")] == ["overlays.vtt"]
 
 

@@ -156,6 +156,10 @@ def _write(folder: Path) -> Hostile:
     pantry_food = t("foods", payload=1)
     for n in (1, 2):
         dish = dish_of(t, t("food", payload=n))
+        if n == 1:  # the same with a doubt, of which nothing is published
+            (folder / "doubted.yaml").write_text(yaml_of(dish), encoding="utf-8")
+        for ingredient in dish["ingredients"].values():
+            ingredient.pop("unsure", None)
         (folder / f"d{n}.yaml").write_text(yaml_of(dish), encoding="utf-8")
     (folder / "pantry.yaml").write_text(
         yaml_of({"foods": {pantry_food: {"basis": "eu", "fat_g": 3, "protein_g": 2, "carbohydrate_g": 3, "synonyms": [t("synonyms")]}}}), encoding="utf-8"
@@ -198,6 +202,7 @@ def _write(folder: Path) -> Hostile:
         )
         pack_command.run(path, str(folder / "out-meal"), cut=markers, log=log, quiet=True)
         pack_command.run(str(folder / "d1.yaml"), str(folder / "out-dish"), quiet=True)
+        pack_command.run(str(folder / "doubted.yaml"), str(folder / "out-doubted"), quiet=True)
         publish.run(path, str(folder / "out-publish"), cut=talk)
         coverage.run(path, log=log, transcript=talk, cut=markers, video="x.mp4", output=str(folder / "out-coverage"))
         paper_edit.run(path, log, str(folder / "out-edit"))
@@ -231,7 +236,7 @@ def log_of(t: Texts, shots: list[Shot]) -> str:
             "scene": str(shot.scene), "setup": shot.letter, "take": "1", "step": shot.step.id if shot.step else "",
             "additions": "; ".join(a.ingredient.key for a in shot.additions if ";" not in a.ingredient.key),
             "in": f"00:{n:02d}:00:00", "out": f"00:{n:02d}:09:00", "recorded": "2026-10-05 09:41:16", "verdict": "circled" if n % 3 else "hold",
-            "remark": text["remark"],
+            "remark": text["remark"], "weighed": "",
         }  # fmt: skip
         writer.writerow([printable(row[c]) for c in COLUMNS])
     return out.getvalue()

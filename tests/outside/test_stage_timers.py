@@ -39,11 +39,11 @@ def test_several_run_at_once_and_are_right_after_sleep_and_reload(browser: Any, 
         on.tap("Circle 7B")
         on.later(120_000)
         on.tap("Circle 8B")
-        assert [t.split(":")[0] for t in timers(on)] == ["4", "17"]
+        assert [t.split(":")[0] for t in timers(on)] in (["4", "17"], ["4", "18"])  # to the second
         on.page.evaluate("localStorage.setItem('awake', String(window.skew))")
         on.page.add_init_script("window.skew = Number(localStorage.getItem('awake')) + 240000")  # four minutes of sleep
         on.page.reload()
-        assert [t.split(":")[0] for t in timers(on)] == ["0", "13"]
+        assert [t.split(":")[0] for t in timers(on)] in (["0", "13"], ["0", "14"])
 
 
 def test_the_end_is_heard_felt_and_shown_until_it_is_stopped(browser: Any, leeks: Set) -> None:
