@@ -210,7 +210,7 @@ def _write(folder: Path) -> Hostile:
             captions.run(
                 captions.Wanted(
                     source=path, output=str(folder / f"out-captions{kind[1:]}" / f"overlay{kind}"), profile="streaming", rate="", start="", crlf=False,
-                    bom=False, cut="", dialogue=talk, sounds=True, cards=str(folder / "out-cards") if kind == ".vtt" else "", as_json=False,
+                    bom=False, cut="", dialogue=talk, spoken="", voice="", keep_words=False, sounds=True, cards=str(folder / "out-cards") if kind == ".vtt" else "", as_json=False,
                 )
             )  # fmt: skip
     return Hostile(folder, t, source, shots)

@@ -15,15 +15,16 @@ LOOK = """() => {
     metas: of(e => e.localName == 'meta' && e.httpEquiv && e.httpEquiv != 'Content-Security-Policy'),
     handlers: of(e => [...e.attributes].some(a => /^on/i.test(a.name))),
     links: of(e => [...e.attributes].some(a => /^(xlink:)?(href|src|srcset|srcdoc|action|formaction|poster|background|ping|cite|data)$/i.test(a.name)
-      && !/^data:image\\/jpeg;base64,[A-Za-z0-9+/=]+$/.test(a.value))),
+      && !/^data:image\\/jpeg;base64,[A-Za-z0-9+/=]+$/.test(a.value)
+      && !/^(files\\/)?[a-z-]*([.](html|txt|csv|srt|vtt|jsonld))?(#[\\w-]*)?$/.test(a.value))),
     styles: of(e => e.localName != 'style' && /url|expression|import/i.test(e.getAttribute('style') || '')),
     text: [...document.querySelectorAll('title, body')].map(e => { const c = e.cloneNode(true);
       c.querySelectorAll('script, style').forEach(s => s.remove()); return c.textContent }).join('\\n'),
   };
 }"""
-TOUCH = """() => { for (const e of document.querySelectorAll('body, body *')) for (const kind of ['mouseover', 'mouseenter', 'pointerover', 'focus', 'click', 'auxclick'])
+TOUCH = """() => { for (const e of document.querySelectorAll('body, body *')) if (!e.closest('a')) for (const kind of ['mouseover', 'mouseenter', 'pointerover', 'focus', 'click', 'auxclick'])
   e.dispatchEvent(new MouseEvent(kind, {bubbles: true, cancelable: true})) }"""
-NEVER = {"iframe", "object", "embed", "base", "link", "form", "a", "video", "audio", "source", "frame", "frameset", "applet", "math", "portal"}  # fmt: skip
+NEVER = {"iframe", "object", "embed", "base", "link", "form", "video", "audio", "source", "frame", "frameset", "applet", "math", "portal"}  # fmt: skip
 """Elements that no page of ours has."""
 
 
@@ -52,7 +53,8 @@ class Watch:
         return [
             url
             for url in self.asked
-            if url != path.as_uri() and not url.startswith(("blob:null/", "data:image/jpeg;base64,"))
+            if url != path.as_uri()
+            and not url.startswith(("blob:null/", "data:image/jpeg;base64,", "data:font/woff;base64,"))
         ]
 
 
