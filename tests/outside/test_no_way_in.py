@@ -146,7 +146,9 @@ def test_nothing_runs_on_any_page_and_every_text_is_text(hostile: Hostile, watch
             allowed = {"img"} if path.stem == "contact-sheet" else set()
             assert not set(found["kinds"]) & (NEVER | {"img"} - allowed), path
             own = OWN.get(path.stem, [])
-            assert found["scripts"] == own or (path.stem == "schedule" and not found["scripts"]), path  # where none lands
+            assert found["scripts"] == own or (path.stem == "schedule" and not found["scripts"]), (
+                path
+            )  # where none lands
             for kind in ("metas", "handlers", "links", "styles"):
                 assert found[kind] == [], (path, kind)
             if not again:
