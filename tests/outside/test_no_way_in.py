@@ -79,36 +79,12 @@ def stands(wanted: str, number: str, text: str) -> bool:
     return True
 
 
+IN_THE_KITCHEN = {"index", "check", "stage", "shoot-list", "mise-en-place", "labels", "buying", "script", "schedule"}
 PAGES = {
-    "out-meal": {
-        "index",
-        "check",
-        "publish",
-        "stage",
-        "shoot-list",
-        "mise-en-place",
-        "labels",
-        "buying",
-        "script",
-        "schedule",
-        "recipe-card",
-        "coverage",
-    },
-    "out-dish": {
-        "index",
-        "check",
-        "publish",
-        "stage",
-        "shoot-list",
-        "mise-en-place",
-        "labels",
-        "buying",
-        "script",
-        "schedule",
-        "recipe-card",
-    },
+    "out-meal": IN_THE_KITCHEN | {"publish", "recipe-card", "coverage"},
+    "out-dish": IN_THE_KITCHEN | {"publish", "recipe-card"},
     "out-publish": {"publish", "recipe-card"},
-    "out-doubted": {"index", "check", "stage", "shoot-list", "mise-en-place", "labels", "buying", "script", "schedule"},
+    "out-doubted": IN_THE_KITCHEN,
     "out-coverage": {"coverage", "contact-sheet"},
 }
 OWN = {

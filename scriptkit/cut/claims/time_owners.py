@@ -12,6 +12,7 @@ from scriptkit.cut.claims.owner_chain import shares
 from scriptkit.cut.claims.owner_weights import weight_of
 from scriptkit.cut.placement import Placement
 from scriptkit.cut.transcript.running_text import Talk, words_in
+from scriptkit.english.time_words import PART_OF_A_TIME
 from scriptkit.measure.figures import Figure
 from scriptkit.pantry.names import words_of
 from scriptkit.problems import Place
@@ -21,26 +22,6 @@ _NEAREST = 5
 """Steps that are tried for a time."""
 _TOGETHER_MS = 90_000
 """Two times that are said so near to one another are judged together."""
-_PARTS = frozenset(
-    [
-        "another",
-        "last",
-        "first",
-        "final",
-        "every",
-        "next",
-        "more",
-        "extra",
-        "within",
-        "each",
-        "remaining",
-        "further",
-        "other",
-        "still",
-        "previous",
-        "spend",
-    ]
-)
 _ALTERNATIVES = frozenset("if instead or like usually could can otherwise".split())  # noqa: SIM905
 _OF_NOW = frozenset("in ago later back after before takes take only total about serve".split())  # noqa: SIM905
 
@@ -138,7 +119,7 @@ def _nothing(figure: Figure, ahead: Sequence[str], behind: Sequence[str], *, str
         "no time: another food": float(strange),
         "no time": 1.0,
         "no time: idle": float(figure.idle),
-        "no time: a part": float(bool(_PARTS & {*ahead[-2:], *behind[:2]})),
+        "no time: a part": float(bool(PART_OF_A_TIME & {*ahead[-2:], *behind[:2]})),
         "no time: alternative": float(bool(_ALTERNATIVES & set(ahead[-4:]))),
         "no time: of now": float(bool(_OF_NOW & {*ahead[-2:], *behind[:1]})),
         "no time: for": float(bool({"for", "least", "cook"} & set(ahead[-3:]))),

@@ -11,6 +11,7 @@ from scriptkit.cut.claims.claim import TEMPERATURE, TIME, Claim, Near, claimed
 from scriptkit.cut.claims.time_owners import owned_times, time_row
 from scriptkit.cut.placement import Placement
 from scriptkit.cut.transcript.running_text import Talk, words_in
+from scriptkit.english.time_words import PART_OF_A_TIME
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.figures import CELSIUS, DEGREE, FAHRENHEIT, MS, Figure, figures_in
 from scriptkit.measure.temperatures import fahrenheit_to_celsius, format_temperature
@@ -26,28 +27,7 @@ _WORDS_ABOUT = 8
 """Words before and after a time in which it is said what takes so long."""
 _LEAST_PART = 0.1
 """A shorter time than this share of a wait is of some turn of the hand in it."""
-_PART_OF_IT = frozenset(
-    [
-        "another",
-        "last",
-        "first",
-        "final",
-        "every",
-        "next",
-        "more",
-        "extra",
-        "after",
-        "within",
-        "each",
-        "remaining",
-        "further",
-        "only",
-        "other",
-        "still",
-        "previous",
-        "spend",
-    ]
-)
+_PART_OF_IT = PART_OF_A_TIME | {"after", "only"}
 """Before or after a time: it is of a part of the step, or of no step."""
 _OF_A_BOUND = frozenset(["more", "within"])
 """*No more than five minutes* is of the whole step."""

@@ -1,0 +1,9 @@
+"""Words beside a time that make it one of a part of a step, or of no step."""
+
+from __future__ import annotations
+
+PART_OF_A_TIME = frozenset({
+    "another", "last", "first", "final", "every", "next", "more", "extra", "within", "each", "remaining", "further", "other",
+    "still", "previous", "spend",
+})  # fmt: skip
+"""*Another five minutes*, *for the last five minutes*."""
