@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from scriptkit.captions.voice.voice_over import VoiceOver
     from scriptkit.cut.placement import Cut
     from scriptkit.cut.transcript.transcript import Transcript
+    from scriptkit.nutrition.dish_meal_macros import AllMacros
     from scriptkit.shoot.log.take_log import Take, TakeLog
     from scriptkit.shoot.plan import Plan
     from scriptkit.shoot.script.script import Script
@@ -55,7 +56,7 @@ class Postproduction(Preproduction):
         from scriptkit.shoot.shots.shots import shots_of
 
         plan = plan_of(self.source)
-        return script_of(self.source, plan, shots_of(plan), self.macros)
+        return script_of(self.source, plan, shots_of(plan), self.written_macros)
 
     @functools.cached_property
     def _heard_voice(self) -> tuple[VoiceOver | None, list[Problem]]:
@@ -104,6 +105,29 @@ class Postproduction(Preproduction):
     def takes(self) -> tuple[Take, ...] | None:
         """The takes in the log's order; None without a log."""
         return None if self.log is None else self.log.takes
+
+    @functools.cached_property
+    def _on_the_scale(self) -> tuple[Dish | Meal, list[Problem]]:
+        from scriptkit.shoot.log.day_weighings import as_weighed
+
+        assert self.log is not None
+        return as_weighed(self.reading, self.log.weighings)
+
+    @functools.cached_property
+    def macros(self) -> AllMacros:
+        """The macros that every paper prints: with what was weighed on the day, where the log has it."""
+        if self.log is None or not self.log.weighings:
+            return self.written_macros
+        from scriptkit.nutrition.dish_meal_macros import all_macros
+        from scriptkit.recipe.day_dishes import served_dishes
+
+        weighed = self._on_the_scale[0]
+        return all_macros(weighed, served_dishes(weighed))
+
+    @property
+    def scale_problems(self) -> tuple[Problem, ...]:
+        """What is wrong with the weights of the log: those that cannot be right count for nothing."""
+        return tuple(self._on_the_scale[1]) if self.log is not None and self.log.weighings else ()
 
     # --- the cut ------------------------------------------------------------------------------------------------------
 

@@ -126,7 +126,7 @@ class _Reader:
         if title and title not in self.titles:
             self.strangers.append((at("title"), text("title")))
             return
-        if folded(text("verdict")) == WEIGHED:
+        if folded(text("verdict")) == WEIGHED or (text("weighed") and not text("verdict")):
             self._weighing(text, at)
             return
         number = self._cell(text("take"), lambda t: whole_number(t, "take"), at("take"))
