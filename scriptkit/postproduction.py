@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from scriptkit.preproduction import Preproduction
@@ -167,12 +168,17 @@ class Postproduction(Preproduction):
         from scriptkit.cut.placement import MARKER
 
         file = self._files_of_cut[1] or (self._kept if self.transcript is not None else "")
-        known = cut_of(self.source, file) if file else None
+        known = cut_of(self.source, file, self.takes or ()) if file else None
         if self.transcript is None or (known and any(p.known_from == MARKER for p in known.placements)):
             return None if known is None else only_of_it(known)
         from scriptkit.cut.placing.place_steps import place
 
-        return only_of_it(place(self.source, self.transcript, known))
+        placed = only_of_it(place(self.source, self.transcript, known))
+        return (
+            placed
+            if known is None
+            else replace(placed, additions=known.additions, problems=(*known.problems, *placed.problems))
+        )
 
     @property
     def by_cut(self) -> bool:
