@@ -260,7 +260,7 @@ def addition_line(addition: Addition) -> str:
 
 def short_addition_line(addition: Addition) -> str:
     """``Butter 28 g``, or ``Salt, to taste``: without the household measure, where there is no room for it."""
-    name = addition.ingredient.name
+    name = addition.ingredient.short_name
     name = name[:1].upper() + name[1:]
     if is_pinch(addition):
         return f"{name}, {addition.amount}"  # its grams are a guess

@@ -173,7 +173,7 @@ class _Reader:
             )
             return
         additions = found[0][1].additions if found else ()
-        places, strange = names_in(text("additions"), [a.ingredient.name for a in additions])
+        places, strange = _named(text("additions"), additions)
         if strange or len(places) > 1 or bool(found) != bool(places):
             what = f"“{text('additions')}” is not one of what goes in at {text('step') or 'no step'}"
             self.tell(
@@ -277,7 +277,7 @@ class _Reader:
         if not words or (step is None and shot is None):
             return ()
         known = step.additions if step else ()
-        found, strange = names_in(words, [a.ingredient.name for a in known])
+        found, strange = _named(words, known)
         for name in strange:
             where = f"step {step.number} ({step.id})" if step else "a shot without a step"
             self.tell(
@@ -316,6 +316,14 @@ class _Reader:
                     )
                 )  # fmt: skip
             seen.add((take.shot.slate, take.number or 0))
+
+
+def _named(words: str, additions: Sequence[Addition]) -> tuple[list[int], list[str]]:
+    """Which of the additions a cell lists, by their names in the file or on the pages, and what in it is none of them."""
+    foods = [a.ingredient for a in additions]
+    names = [*(i.name for i in foods), *(i.short_name for i in foods), *(i.display_name for i in foods)]
+    places, strange = names_in(words, names)
+    return list(dict.fromkeys(place % len(additions) for place in places)), strange
 
 
 def _as_number(words: str) -> int | None:
