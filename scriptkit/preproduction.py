@@ -107,10 +107,11 @@ class Preproduction:
 
     @functools.cached_property
     def unconfirmed(self) -> tuple[str, ...]:
-        """Names of ingredients of which something is a guess that nobody has confirmed: counted as unknown, never published."""
-        from scriptkit.recipe.unconfirmed import unconfirmed_names
+        """Names of what is a guess that nobody has confirmed: ingredients, counted as unknown, servings, and steps. Never published."""
+        from scriptkit.recipe.unconfirmed import unconfirmed_names, unconfirmed_steps
 
-        return tuple(dict.fromkeys(name for one in (self.source, *self.day_dishes) for name in unconfirmed_names(one)))
+        names = [name for one in (self.source, *self.day_dishes) for name in unconfirmed_names(one)]
+        return tuple(dict.fromkeys([*names, *unconfirmed_steps(self.source)]))
 
     # --- cautions -----------------------------------------------------------------------------------------------------
 

@@ -47,6 +47,7 @@ FLOORS = [
     "production",
     "confirming",
     "example_files",
+    "next_step",
     "user_templates",
     "user_cache",
     "template_cache",

@@ -28,6 +28,7 @@ from scriptkit.cli.options import (
     Voice,
 )
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
+from scriptkit.cli.where_next import print_next_of
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
 
 if TYPE_CHECKING:
@@ -136,7 +137,6 @@ def run(wanted: Wanted) -> int:
     dialogue = read_captions(wanted.dialogue) if wanted.dialogue else None
     if dialogue is not None and (lost := would_be_lost(dialogue)):
         raise CannotDo([*dialogue.repairs, *lost])
-    title = production.source.name
     first = _first_frame(wanted, production)
     talk = _talk(production, wanted)
     if talk is not None:
@@ -162,7 +162,7 @@ def run(wanted: Wanted) -> int:
         written = [*(str(target.parent / name) for name in files), *(str(Path(wanted.cards) / name) for name in cards)]
         print_json(
             {
-                "title": title,
+                "title": production.source.name,
                 "file": wanted.output,
                 "files": written,
                 "cues": len(cues),
@@ -179,6 +179,7 @@ def run(wanted: Wanted) -> int:
         beside_it += f" and {len(cards)} cards in {wanted.cards}" if cards else ""
         summary = f"{len(cues)} cues at {production.rate.name} frames/s, {of.name}; {count_words(found)}"
         print(f"wrote {wanted.output}{beside_it}: {summary}", file=sys.stderr)
+        print_next_of(wanted.source)
     return exit_code(found)
 
 

@@ -38,7 +38,6 @@ TIMES = "Times of the cut come from a cut file (.yaml), a marker list (.csv, .ot
 
 
 app = typer.Typer(
-    no_args_is_help=True,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},

@@ -11,6 +11,7 @@ from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
 from scriptkit.cli.options import CutTimes, Folder, Json, Log, Source, Templates
 from scriptkit.cli.pack import out_of_date, pages_in
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
+from scriptkit.cli.where_next import print_next_of
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, printable
 
 if TYPE_CHECKING:
@@ -107,7 +108,8 @@ def run(
     else:
         print_problems(problems, production.files)
         print(f"{printable(title)}: {count_words(problems)}", file=sys.stderr)
-        print(f"wrote {len(files)} files to {output}: {', '.join(files)}")
+        print(f"wrote {len(files)} files to {output}: {', '.join(files)}", flush=True)
+        print_next_of(source)
     return exit_code(problems)
 
 

@@ -198,6 +198,8 @@ class Step:
     """`kept` or `poured off`: whether what runs out here is eaten; empty: not stated."""
     unfilmed: tuple[str, ...] = ()
     """Keys of ingredients that the cook has accepted as added off camera; the overlay says so."""
+    doubt: Doubt | None = None
+    """None where nothing of it is in doubt."""
 
     @property
     def length_ms(self) -> int:
