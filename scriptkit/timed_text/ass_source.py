@@ -12,7 +12,7 @@ from scriptkit.timed_text.markup import MARKUP
 from scriptkit.timed_text.placed_source import KEPT, Tokens
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 
-_SECTION = re.compile(r"\[([^\]\n]+)\]\s*$")
+_SECTION = re.compile(r"\[([A-Za-z0-9+ ]{1,40})\]\s*$")
 _EVENT = re.compile(r"(Dialogue|Comment)\s*:\s*", re.IGNORECASE)
 _TIME = re.compile(r"\s*(\d{1,4}):(\d{1,2}):(\d{1,2})(?:[.:](\d{1,3}))?\s*")
 _USUAL = "Layer, Start, End, Style, Name, MarginL, MarginR, MarginV, Effect, Text"
@@ -20,7 +20,7 @@ _USUAL = "Layer, Start, End, Style, Name, MarginL, MarginR, MarginV, Effect, Tex
 _STYLES = "Name, Fontname, Fontsize, PrimaryColour, SecondaryColour, OutlineColour, BackColour, Bold, Italic, Underline, StrikeOut, ScaleX, ScaleY, Spacing, Angle, BorderStyle, Outline, Shadow, Alignment, MarginL, MarginR, MarginV, Encoding"
 _BRACES = re.compile(r"\{[^{}]*\}")
 _ANIMATED = re.compile(r"\\(?:move|org|i?clip|[kK][fo]?\d|t\s*\(|p[1-9])")
-_WHERE = re.compile(r"\\(?:pos\([^()]{1,60}\)|an?\d{1,2})")
+_WHERE = (re.compile(r"\\pos\([^()]{1,60}\)"), re.compile(r"\\an?\d{1,2}"))
 _SOFT = r"{\#n}"
 """Marks a line end that is one only to some (``\\n``)."""
 
@@ -150,7 +150,8 @@ def _event(
 def _place(fields: dict[str, str], raw: str, styles: dict[str, dict[str, str]]) -> str:
     """Where on the picture it stands: events of one place must not overlap."""
     style = styles.get(fields.get("style", "").strip().lstrip("*"), {})
-    code = "".join(_WHERE.findall("".join(_BRACES.findall(raw)))[:1])
+    codes = "".join(_BRACES.findall(raw))
+    code = next((found.group() for where in _WHERE if (found := where.search(codes))), "")
     margin = fields.get("marginv", "0").strip()
     margin = style.get("marginv", "") if margin.strip("0") == "" else margin
     return "/".join((fields.get("layer", "0").strip(), code or style.get("alignment", ""), margin))

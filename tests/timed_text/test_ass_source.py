@@ -81,6 +81,13 @@ def test_soft_line_ends_and_hard_spaces_come_back(wrap: int) -> None:
     assert write_captions(file, changed) == text.replace("four", "five")
 
 
+def test_events_of_other_places_do_not_follow_one_another() -> None:
+    rows = ["{\\an8}up", "{\\an8\\pos(1,2)}left", "{\\an8\\pos(3,2)}right", "down", "{\\b1}down too"]
+    events = "".join(f"Dialogue: 0,0:00:01.00,0:00:02.00,Default,,0,0,0,,{row}\n" for row in rows)
+    file = parse_captions(HEAD.format(wrap=0) + events, "f.ass")
+    assert len({c.settings for c in file.cues}) == 4
+
+
 def test_a_broken_event_is_told_and_stays() -> None:
     text = TEXT + "Dialogue: 0,soon,0:00:20.00,Default,,0,0,0,,Nobody knows when.\nDialogue: 0,0:00:21.00\n"
     file = parse_captions(text, "f.ass")
