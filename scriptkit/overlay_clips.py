@@ -33,7 +33,8 @@ KINDS = {
     for kind in (
         ClipKind(
             name="prores", suffix=".mov", pixels="yuva444p10le",
-            coding=("-c:v", "prores_ks", "-profile:v", "4444", "-alpha_bits", "16", "-vendor", "apl0", "-qscale:v", "11"),
+            coding=("-c:v", "prores_ks", "-profile:v", "4444", "-alpha_bits", "16", "-vendor", "apl0", "-qscale:v", "11",
+                    "-bsf:v", "prores_metadata=color_primaries=bt709:color_trc=bt709:colorspace=bt709"),
         ),
         ClipKind(
             name="vp9", suffix=".webm", pixels="yuva420p",
@@ -43,7 +44,8 @@ KINDS = {
         ClipKind(name="png", suffix=".png", pixels="rgba", coding=("-c:v", "png"), moves=False),
     )
 }  # fmt: skip
-"""By the names that a person asks for."""
+"""By the names that a person asks for. ProRes says its colours in every frame, which some versions of the encoder leave at *unknown*, and in
+the file, as the options for all do."""
 
 
 def put_fonts(fonts: Fonts, folder: Path) -> None:
