@@ -247,14 +247,13 @@ def _first_frame(wanted: Wanted, production: Production) -> int:
 def _cards(production: Production) -> dict[str, str]:
     """The macro cards as SVG by file name."""
     from scriptkit.documents import render
-    from scriptkit.papers.macro_cards import FONTS, PANEL, PANEL_OPACITY, cards_of
+    from scriptkit.drawing.shown import house_fonts
+    from scriptkit.papers.macro_cards import cards_of
+    from scriptkit.typeface import STACK, font_face
 
     macros = production.macros
-    cards = cards_of(macros.dishes, macros.meal, production.suggestion, production.only_meal)
-    return {
-        f"{c.name}.svg": render("card.svg", card=c, fonts=FONTS, panel=PANEL, panel_opacity=PANEL_OPACITY)
-        for c in cards
-    }
+    cards = cards_of(macros.dishes, macros.meal, production.suggestion, house_fonts(), production.only_meal)
+    return {f"{c.name}.svg": render("card.svg", card=c, fonts=STACK, font_face=font_face()) for c in cards}
 
 
 def _ends(text: str, wanted: Wanted) -> str:

@@ -38,7 +38,7 @@ Source = Annotated[
 SourceOrFolder = Annotated[
     str, typer.Argument(metavar="SOURCE", help="A dish or a meal (YAML), or a folder of them; - reads standard input.")
 ]
-CaptionsIn = Annotated[str, typer.Argument(metavar="FILE", help="A SubRip or WebVTT file.")]
+CaptionsIn = Annotated[str, typer.Argument(metavar="FILE", help="A SubRip, WebVTT, TTML or ASS file.")]
 Encoding = Annotated[
     str, typer.Option(metavar="NAME", help="How the file is encoded, where it is not UTF-8: windows-1252, shift_jis.")
 ]
