@@ -104,7 +104,6 @@ class Wanted:
     crlf: bool
     bom: bool
     cut: str
-    log: str
     dialogue: str
     spoken: str
     voice: str
@@ -113,6 +112,7 @@ class Wanted:
     cards: str
     as_json: bool
     force: bool = False
+    log: str = ""
 
 
 def run(wanted: Wanted) -> int:

@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
 from scriptkit.drafting.food_matching import folded
-from scriptkit.drafting.step_mentions import PREHEAT, Mention, Named, mentions
+from scriptkit.drafting.step_mentions import PREHEAT, Named, StepMention, mentions
 
 _EVERYTHING = re.compile(
     r"\b(?:all|other|remaining|rest of)\s+(?:of\s+)?(?:the\s+)?(?:other\s+|remaining\s+|listed\s+)?(?:[a-z-]+\s+){0,2}?ingredients\b"
@@ -61,9 +61,9 @@ def _in_listed_order(step: Added, named: Sequence[Named]) -> Added:
     return sorted(step, key=lambda a: order[a[0]])
 
 
-def _by_mention(told: Sequence[Mention], named: Sequence[Named], texts: Sequence[str], placed: _Placed) -> None:
+def _by_mention(told: Sequence[StepMention], named: Sequence[Named], texts: Sequence[str], placed: _Placed) -> None:
     """``placed`` gets the ingredients that have no place yet. Words that fit several alike mean one after the other."""
-    groups: dict[tuple[int, ...], list[Mention]] = defaultdict(list)
+    groups: dict[tuple[int, ...], list[StepMention]] = defaultdict(list)
     for mention in told:
         groups[mention.meant].append(mention)
     for group, found in sorted(groups.items(), key=lambda g: len(g[0])):
@@ -75,7 +75,7 @@ def _by_mention(told: Sequence[Mention], named: Sequence[Named], texts: Sequence
                 placed[of] = [(step, "all")]
 
 
-def _places(found: Sequence[Mention]) -> list[tuple[int, str]]:
+def _places(found: Sequence[StepMention]) -> list[tuple[int, str]]:
     """Where one goes in: at its first mention that is none in passing. *Half the butter*, later *the remaining butter*, are two additions;
     what comes back cooked is none."""
     told = [m for m in found if not m.weak] or list(found)
@@ -89,7 +89,7 @@ def _places(found: Sequence[Mention]) -> list[tuple[int, str]]:
 
 
 def _one_each(
-    open_: Sequence[int], found: Sequence[Mention], named: Sequence[Named], texts: Sequence[str]
+    open_: Sequence[int], found: Sequence[StepMention], named: Sequence[Named], texts: Sequence[str]
 ) -> list[tuple[int, int]]:
     """(ingredient, step) of several that the same words fit: by its amount in the step's words, else one after the other; the last step
     has what is over, unless a step before it takes all the rest."""
@@ -119,7 +119,7 @@ def _by_all(
     texts: Sequence[str],
     usable: Sequence[int],
     named: Sequence[Named],
-    told: Sequence[Mention],
+    told: Sequence[StepMention],
     placed: _Placed,
 ) -> None:
     """*All the ingredients for the marinade*, *the remaining ingredients*: of those that no step names the ones that the list has before

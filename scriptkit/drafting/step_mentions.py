@@ -67,7 +67,7 @@ class Named:
 
 
 @dataclass(frozen=True, slots=True)
-class Mention:
+class StepMention:
     """``meant`` are indices of ingredients: more than one where the words fit several alike. ``share``: *half*, *rest*, else empty."""
 
     step: int
@@ -93,7 +93,7 @@ _NO_NAME = frozenset({"and", "or", "of", "the", "with", "in", "a"})
 _HALF_AND_HALF = re.compile(r"\bhalf[ -](?:and|&|n)[ -]half\b", re.IGNORECASE)
 
 
-def mentions(texts: Sequence[str], named: Sequence[Named]) -> list[Mention]:
+def mentions(texts: Sequence[str], named: Sequence[Named]) -> list[StepMention]:
     """All mentions, in the order of the steps."""
     texts = [_HALF_AND_HALF.sub("halfandhalf", text) for text in texts]
     names = [n for of, one in enumerate(named) for n in _names_of(of, one)]
@@ -117,7 +117,7 @@ def _names_of(of: int, one: Named) -> Iterator[_Name]:
         yield _Name(of, frozenset({"mayo"}), frozenset({"mayo"}), "mayo")
 
 
-def _in_step(step: int, text: str, names: Sequence[_Name], known: frozenset[str]) -> Iterator[Mention]:
+def _in_step(step: int, text: str, names: Sequence[_Name], known: frozenset[str]) -> Iterator[StepMention]:
     for sentence in _SENTENCE.split(text):
         if PREHEAT.match(sentence) and not _GREASES.search(sentence):
             continue
@@ -131,7 +131,7 @@ def _in_step(step: int, text: str, names: Sequence[_Name], known: frozenset[str]
             ahead = sentence[max(0, start - 40) : start]
             share = "rest" if _REST.search(ahead) else "half" if _HALF.search(ahead) else ""
             aside = any(a <= start < b for a, b in weak) or bool(_MADE.match(sentence, end))
-            yield Mention(step, meant, aside, share, bool(_HANDLED.search(ahead)))
+            yield StepMention(step, meant, aside, share, bool(_HANDLED.search(ahead)))
 
 
 def _runs(sentence: str, known: frozenset[str]) -> Iterator[tuple[int, int, list[str]]]:
