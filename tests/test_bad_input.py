@@ -162,7 +162,7 @@ def main(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.Capture
     return call
 
 
-OTHERS = (["macros"], ["pack", "-o", "out"], ["macros", "--json"], ["pack", "-o", "out", "--json"])
+OTHERS = (["macros"], ["pack", "-o", "out", "--json"])
 
 
 @pytest.mark.parametrize(("name", "content", "code"), UNREADABLE, ids=[name for name, _, _ in UNREADABLE])

@@ -16,7 +16,7 @@ import typer
 from conftest import ROOT
 from serving import serving
 
-from scriptkit import __version__
+from scriptkit import __version__, cli
 from scriptkit.cli import app
 from scriptkit.cli.command import LAY_OUT, PAGES
 
@@ -110,6 +110,7 @@ def test_zsh_completes_with_what_a_command_is_for() -> None:
 @pytest.mark.parametrize("shell", ["bash", "zsh", "fish", "powershell"])
 def test_the_completion_of_a_shell_is_shown(run: Run, shell: str, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("_TYPER_COMPLETE_TEST_DISABLE_SHELL_DETECTION", "1")
+    monkeypatch.setattr(cli, "_built", cli._built.__wrapped__)  # the shell is asked for when the commands are made
     done = run("--show-completion", shell)
     assert (done.returncode, done.stderr) == (0, "")
     assert "_SCRIPTKIT_COMPLETE" in done.stdout
@@ -120,6 +121,7 @@ def test_completion_is_installed_in_the_home_of_who_asks(
 ) -> None:
     monkeypatch.setenv("HOME", str(tmp_path))
     monkeypatch.setenv("_TYPER_COMPLETE_TEST_DISABLE_SHELL_DETECTION", "1")
+    monkeypatch.setattr(cli, "_built", cli._built.__wrapped__)  # the shell is asked for when the commands are made
     done = run("--install-completion", "bash")
     assert done.returncode == 0, done.stderr
     assert "scriptkit" in (tmp_path / ".bashrc").read_text(encoding="utf-8")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import functools
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -36,7 +37,12 @@ PRINTED = {
 _A_READING = frozenset({"reading", "act", "a"})
 
 
-def asked(path: Path) -> Iterator[tuple[str, int]]:
+@functools.cache
+def asked(path: Path) -> tuple[tuple[str, int], ...]:
+    return tuple(_asked(path))
+
+
+def _asked(path: Path) -> Iterator[tuple[str, int]]:
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Attribute) and node.attr in KEYS:
             owner = node.value
