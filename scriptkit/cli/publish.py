@@ -88,7 +88,7 @@ def run(
         [
             *production.recipe_problems,
             *_of_chapters(production),
-            *production.scale_problems,
+            *production.log_problems,
             *_said_wrongly(production),
             *of_files,
         ]

@@ -19,6 +19,7 @@ from scriptkit.recipe.cuts import cut_mm
 from scriptkit.recipe.discarded import juices_problems, lost_shares
 from scriptkit.recipe.dish import Dish, Ingredient
 from scriptkit.recipe.display_names import names_of, told_apart
+from scriptkit.recipe.dissolved import less_what_dissolves
 from scriptkit.recipe.doubt import doubt_problem, read_doubt, read_servings_doubt
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
@@ -73,6 +74,9 @@ def dish(
         lessened = left_behind(bench, steps, found)
         if lessened != found:
             found, steps = lessened, relinked(steps, lessened)
+    lessened = less_what_dissolves(bench, found, steps)
+    if lessened != found:
+        found, steps = lessened, relinked(steps, lessened)
     cooking = cooked_ingredients(found, steps, taken_out)
     bench.problems += juices_problems(bench, found, steps, cooking)
     raw_g = sum(i.grams for i in found if i.grams is not None) if all(i.readable for i in found) else None
