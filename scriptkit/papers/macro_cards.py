@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from scriptkit.captions.composing.text_fitting import as_one, fit
 from scriptkit.captions.composing.text_width import FONT, thousandths
-from scriptkit.measure.amounts import format_grams
+from scriptkit.measure.unit_system import weight_text, whole_weight_text
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
 from scriptkit.nutrition.display_figures import eaten_of, likely_words, printed_plate, printed_serving
 from scriptkit.nutrition.macros import Macros
@@ -123,7 +123,7 @@ def _dish_rows(macros: DishMacros, meal: MealMacros | None) -> list[CardRow]:
     about = "about " if macros.dish.cooked_estimated else ""
     return [
         CardRow(left=macros.dish.name, scale=1.25),
-        CardRow(left=f"A serving, {about}{printed.weight_g:.0f} g", colour=QUIET),
+        CardRow(left=f"A serving, {about}{whole_weight_text(printed.weight_g, macros.dish.units)}", colour=QUIET),
         *_figures(printed, eaten_of(macros, meal)),
         *_unconfirmed(macros.unconfirmed),
     ]
@@ -133,7 +133,9 @@ def _meal_rows(macros: MealMacros) -> list[CardRow]:
     about = "about " if any(p.dish.cooked_estimated for p, _, _ in macros.portions) else ""
     return [
         CardRow(left=macros.meal.name, scale=1.25),
-        CardRow(left=f"The whole plate, {about}{macros.plate.weight_g:.0f} g", colour=QUIET),
+        CardRow(
+            left=f"The whole plate, {about}{whole_weight_text(macros.plate.weight_g, macros.meal.units)}", colour=QUIET
+        ),
         *_figures(printed_plate(macros).whole, macros.plate),
         *_unconfirmed(macros.unconfirmed),
     ]
@@ -188,7 +190,7 @@ def _portion_rows(
                 for d in dishes
             ),
         ]
-    usual = ", ".join(f"{format_grams(p.grams)} {p.dish.short}" for p, _, _ in meal.portions)
+    usual = ", ".join(f"{weight_text(p.grams, p.dish.units)} {p.dish.short}" for p, _, _ in meal.portions)
     rows = [CardRow(left="On the plate", colour=QUIET), CardRow(left=usual)]
     if suggestion is not None and suggestion.found.grams is not None and suggestion.tightest is not None:
         grams = zip(suggestion.choices, suggestion.found.grams, suggestion.meal.portions, strict=True)

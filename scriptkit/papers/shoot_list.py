@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from scriptkit.measure.durations import format_clock, format_duration
+from scriptkit.measure.unit_system import in_scale
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
 from scriptkit.papers.timeline import SHAPES
 from scriptkit.recipe.dish import Step
@@ -290,7 +291,7 @@ def _row(shot: Shot, cautions: tuple[str, ...], cook_order: int, grouped_order: 
         ingredient=shot.additions[0].ingredient.short_name if shot.additions else "",
         grams=amounts[0].grams if amounts else "",
         household=amounts[0].household if amounts else "",
-        heat=shot.step.reading.heat.shown if shot.step and not shot.additions else "",
+        heat=in_scale(shot.step.reading.heat.shown, shot.step.units) if shot.step and not shot.additions else "",
         planned=format_duration(shot.planned_ms),
         irreversible=shot.irreversible,
         swap_out=shot.swap_out,

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.numbers import round_half_up
+from scriptkit.measure.unit_system import weight_text, whole_weight_text
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
 from scriptkit.nutrition.display_figures import eaten_of, printed_plate, printed_serving, range_words
 from scriptkit.nutrition.macros import Macros
@@ -38,13 +38,17 @@ def addition_title(addition: Addition) -> Title:
 def dish_title(macros: DishMacros, meal: MealMacros | None = None) -> Title:
     """The card of a serving."""
     printed = printed_serving(macros, meal)
-    return _card(macros.dish.name, "a serving", printed, eaten_of(macros, meal), macros.dish.cooked_estimated)
+    weight = whole_weight_text(printed.weight_g, macros.dish.units)
+    about = "about " if macros.dish.cooked_estimated else ""
+    return _card(macros.dish.name, f"a serving, {about}{weight}", printed, eaten_of(macros, meal))
 
 
 def meal_title(macros: MealMacros) -> Title:
     """The card of the whole plate."""
     estimated = any(p.dish.cooked_estimated for p, _, _ in macros.portions)
-    return _card(macros.meal.name, "the whole plate", printed_plate(macros).whole, macros.plate, estimated)
+    printed = printed_plate(macros).whole
+    weight = f"{'about ' if estimated else ''}{whole_weight_text(printed.weight_g, macros.meal.units)}"
+    return _card(macros.meal.name, f"the whole plate, {weight}", printed, macros.plate)
 
 
 def portion_title(suggestion: Suggestion) -> Title | None:
@@ -52,11 +56,11 @@ def portion_title(suggestion: Suggestion) -> Title | None:
     if suggestion.found.grams is None or suggestion.tightest is None:
         return None
     grams = zip(suggestion.found.grams, suggestion.meal.portions, strict=True)
-    figures = tuple(TitleFigure(format_grams(g), clean(p.dish.short)) for g, (p, _, _) in grams)
+    figures = tuple(TitleFigure(weight_text(g, p.dish.units), clean(p.dish.short)) for g, (p, _, _) in grams)
     return Title(figures, heading=f"For {words_of(suggestion.tightest)}")
 
 
-def _card(name: str, of: str, printed: Printed, eaten: Macros, estimated: bool) -> Title:
+def _card(name: str, weight: str, printed: Printed, eaten: Macros) -> Title:
     figures = (
         TitleFigure(net_carbs_words(printed, eaten), "net carbs"),
         TitleFigure(_with_unit(printed, "energy_kcal"), "energy"),
@@ -66,7 +70,6 @@ def _card(name: str, of: str, printed: Printed, eaten: Macros, estimated: bool) 
     shares = tuple(
         Share(_NAMES[n], printed.text(n), max(eaten.at_least(n), 0.0) * factor) for n, factor in KCAL_A_GRAM.items()
     )
-    weight = f"{of}, {'about ' if estimated else ''}{printed.weight_g:.0f} g"
     return Title(figures, heading=clean(name), weight=weight, shares=shares if sum(s.kcal for s in shares) else ())
 
 
