@@ -361,8 +361,8 @@ class AllMacros:
             if macros.dish is dish:
                 return macros
         for macros in self.dishes:
-            if macros.dish == dish:
-                return macros
+            if macros.dish == dish or macros.dish.file == dish.file != "":
+                return macros  # as it was weighed on the day, where it was
         for macros in self.dishes:  # what goes into one of them
             for part in _inside(macros):
                 if part.dish == dish:

@@ -88,12 +88,9 @@ class Ingredient:
     @property
     def bought_whole(self) -> bool:
         """Whether its amount is as bought, with what is trimmed off it."""
-        return (
-            self.amount is not None
-            and self.amount.kind is Kind.MASS
-            and self.as_bought_g != self.grams
-            and (self.as_bought_g is not None and abs(self.amount.grams - self.as_bought_g) < 1e-6)
-        )
+        if self.amount is None or self.amount.kind is not Kind.MASS or self.as_bought_g in (None, self.grams):
+            return False
+        return self.as_bought_g is not None and abs(self.amount.grams - self.as_bought_g) < 1e-6
 
     @property
     def state(self) -> str:
@@ -200,6 +197,8 @@ class Step:
     units: str = ""
     unfilmed: tuple[str, ...] = ()
     """Keys of ingredients that the cook has accepted as added off camera; the overlay says so."""
+    doubt: Doubt | None = None
+    """None where nothing of it is in doubt."""
 
     @property
     def length_ms(self) -> int:

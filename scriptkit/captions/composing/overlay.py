@@ -72,8 +72,9 @@ def overlay(
             own = replace(segment, end_ms=ends.get(segment.scene, segment.end_ms))
             group = _step_group(own, segment.dish, segment.step, here, lead_ms, room, also, clock)
             groups += [group] if clock is None else by_moment(group)
-        elif segment.kind == CLOSING:
-            macros = next(m for m in dishes if m.dish is segment.dish)
+        elif segment.kind == CLOSING and segment.dish is not None:
+            file = segment.dish.file  # the dish may be here as it was weighed on the day
+            macros = next(m for m in dishes if m.dish.file == file)
             groups.append(
                 _card_group(
                     f"the closing of {macros.dish.name}",

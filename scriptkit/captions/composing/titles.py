@@ -38,17 +38,16 @@ def addition_title(addition: Addition) -> Title:
 def dish_title(macros: DishMacros, meal: MealMacros | None = None) -> Title:
     """The card of a serving."""
     printed = printed_serving(macros, meal)
-    weight = whole_weight_text(printed.weight_g, macros.dish.units)
-    about = "about " if macros.dish.cooked_estimated else ""
-    return _card(macros.dish.name, f"a serving, {about}{weight}", printed, eaten_of(macros, meal))
+    of = _weight("a serving", printed, macros.dish.units, estimated=macros.dish.cooked_estimated)
+    return card_title(macros.dish.name, of, printed, eaten_of(macros, meal))
 
 
 def meal_title(macros: MealMacros) -> Title:
     """The card of the whole plate."""
     estimated = any(p.dish.cooked_estimated for p, _, _ in macros.portions)
     printed = printed_plate(macros).whole
-    weight = f"{'about ' if estimated else ''}{whole_weight_text(printed.weight_g, macros.meal.units)}"
-    return _card(macros.meal.name, f"the whole plate, {weight}", printed, macros.plate)
+    of = _weight("the whole plate", printed, macros.meal.units, estimated=estimated)
+    return card_title(macros.meal.name, of, printed, macros.plate)
 
 
 def portion_title(suggestion: Suggestion) -> Title | None:
@@ -60,17 +59,23 @@ def portion_title(suggestion: Suggestion) -> Title | None:
     return Title(figures, heading=f"For {words_of(suggestion.tightest)}")
 
 
-def _card(name: str, weight: str, printed: Printed, eaten: Macros) -> Title:
+def _weight(of: str, printed: Printed, units: str, *, estimated: bool) -> str:
+    return f"{of}, {'about ' if estimated else ''}{whole_weight_text(printed.weight_g, units)}"
+
+
+def card_title(name: str, of: str, printed: Printed, eaten: Macros) -> Title:
+    """The card of what is eaten: net carbs first, energy, fat and protein, each with the range in which it likely lies where that is worth
+    saying; ``of``: what the figures are of."""
     figures = (
         TitleFigure(net_carbs_words(printed, eaten), "net carbs"),
-        TitleFigure(_with_unit(printed, "energy_kcal"), "energy"),
+        TitleFigure(range_words(eaten, "energy_kcal") or _with_unit(printed, "energy_kcal"), "energy"),
         TitleFigure(_with_unit(printed, "fat_g"), "fat"),
         TitleFigure(_with_unit(printed, "protein_g"), "protein"),
     )
     shares = tuple(
         Share(_NAMES[n], printed.text(n), max(eaten.at_least(n), 0.0) * factor) for n, factor in KCAL_A_GRAM.items()
     )
-    return Title(figures, heading=clean(name), weight=weight, shares=shares if sum(s.kcal for s in shares) else ())
+    return Title(figures, heading=clean(name), weight=of, shares=shares if sum(s.kcal for s in shares) else ())
 
 
 def _with_unit(printed: Printed, nutrient: str) -> str:
