@@ -120,7 +120,7 @@ def _quantities(part: CardPart, width: float) -> float:
     height = _HEAD_EM + _LINE_EM + _TABLE_HEAD_EM
     for row in part.quantities:
         text = f"{row.name}, {row.more}" if row.more else row.name
-        units = max(_lines(row.metric[1], 2.1) if row.metric[0] else 1, _lines(row.us[1], 2.85))
+        units = max(_lines(row.lead[1], 2.1) if row.lead[0] else 1, _lines(row.beside[1], 2.85))
         height += _LINE_EM * max(_lines(text, (width - _QUANTITY_EM - 0.3) / 1.06), units) + _ROW_EM
     return height
 

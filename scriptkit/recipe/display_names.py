@@ -11,7 +11,8 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from scriptkit.measure.amounts import Amount, Kind, format_grams
+from scriptkit.measure.amounts import Amount, Kind
+from scriptkit.measure.unit_system import weight_text
 from scriptkit.measure.words import plural, stands_before_the_name
 from scriptkit.pantry.names import typed_words, words_of
 from scriptkit.recipe.dish import Dish, Ingredient
@@ -119,10 +120,12 @@ def behind_words(ingredient: Ingredient) -> str:
     if ingredient.behind_range is None:
         return f"about {_some(ingredient, ingredient.behind_share)} of it {where}"
     low, high = (_some(ingredient, share) for share in ingredient.behind_range)
-    unit = next((u for u in (" g", " kg", " %") if low.endswith(u) and high.endswith(u)), "")
+    unit = next((u for u in (" g", " kg", " %", " oz") if low.endswith(u) and high.endswith(u)), "")
     return f"{low.removesuffix(unit)}–{high} of it {where} (an estimate)"
 
 
 def _some(ingredient: Ingredient, share: float) -> str:
     """A share as it is weighed; as a percentage of what is to taste."""
-    return f"{share * 100:.0f} %" if ingredient.grams is None else format_grams(ingredient.grams * share)
+    return (
+        f"{share * 100:.0f} %" if ingredient.grams is None else weight_text(ingredient.grams * share, ingredient.units)
+    )
