@@ -139,7 +139,7 @@ def run(
         )
     else:
         print_problems(problems)
-        print(f"{file}: {len(sheet.cues)} cues, {count_words(problems)} ({of.name}: {of.source})", file=sys.stderr)
+        print(f"{file}: {len(sheet.cues)} cues, {count_words(problems)} (limits of {of.name})", file=sys.stderr)
     return exit_code(problems)
 
 
