@@ -63,11 +63,16 @@ class Preproduction:
     # --- figures ------------------------------------------------------------------------------------------------------
 
     @functools.cached_property
-    def macros(self) -> AllMacros:
-        """Of every dish: by ingredient, batch, serving and 100 g; of a meal also by portion and plate. Grams, kilocalories."""
+    def written_macros(self) -> AllMacros:
+        """Of every dish as it is written: by ingredient, batch, serving and 100 g; of a meal also by portion and plate. Grams, kilocalories."""
         from scriptkit.nutrition.dish_meal_macros import all_macros
 
         return all_macros(self.source, self.dishes)
+
+    @property
+    def macros(self) -> AllMacros:
+        """The macros that every paper prints."""
+        return self.written_macros
 
     @functools.cached_property
     def promised(self) -> tuple[PromisedFigure, ...]:

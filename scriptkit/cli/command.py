@@ -35,7 +35,7 @@ def epilog(page: HelpPage) -> str:
 
 
 LAY_OUT = "scriptkit new --example all"
-TIMES = "Times of the cut come from a cut file (.yaml), a marker list (.csv, .otio) or a transcript (.srt, .vtt, .txt)."
+TIMES = "Times of the cut come from a cut file (.yaml), a marker list (.csv, .otio), a transcript (.srt, .vtt, .txt), or with the take log the edit (.otio, .edl)."
 
 
 PHASES = {

@@ -179,7 +179,7 @@ class _Reader:
                 at("title"), "other-recipe", f"the log has takes of “{text('title')}”, not of “{self.title}”", hint
             )
             return
-        if folded(text("verdict")) == WEIGHED:
+        if folded(text("verdict")) == WEIGHED or (text("weighed") and not text("verdict")):
             self._weighing(text, at)
             return
         number = self._cell(text("take"), lambda t: whole_number(t, "take"), at("take"))
@@ -229,7 +229,7 @@ class _Reader:
             )
             return
         additions = found[0][1].additions if found else ()
-        places, strange = names_in(text("additions"), [a.ingredient.name for a in additions])
+        places, strange = _named(text("additions"), additions)
         if strange or len(places) > 1 or bool(found) != bool(places):
             what = f"“{text('additions')}” is not one of what goes in at {text('step') or 'no step'}"
             hint = _or_else([a.ingredient.name for a in additions], text("additions"))
@@ -330,7 +330,7 @@ class _Reader:
         if not words or (step is None and shot is None):
             return ()
         known = step.additions if step else ()
-        found, strange = names_in(words, [a.ingredient.name for a in known])
+        found, strange = _named(words, known)
         for name in strange:
             where = f"step {step.number} ({step.id})" if step else "a shot without a step"
             self.not_here(
@@ -364,6 +364,14 @@ class _Reader:
                     )
                 )  # fmt: skip
             seen.add((take.shot.slate, take.number or 0))
+
+
+def _named(words: str, additions: Sequence[Addition]) -> tuple[list[int], list[str]]:
+    """Which of the additions a cell lists, by their names in the file or on the pages, and what in it is none of them."""
+    foods = [a.ingredient for a in additions]
+    names = [*(i.name for i in foods), *(i.short_name for i in foods), *(i.display_name for i in foods)]
+    places, strange = names_in(words, names)
+    return list(dict.fromkeys(place % len(additions) for place in places)), strange
 
 
 def _as_number(words: str) -> int | None:
