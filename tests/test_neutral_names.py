@@ -88,7 +88,7 @@ def test_examples_templates_and_the_readme() -> None:
         for p in sorted(folder.rglob("*"))
         if p.suffix not in (".png", ".pyc")
     ]
-    files = [p for p in files if p.is_file()] + [ROOT / "README.md"]
+    files = [p for p in files if p.is_file()] + [ROOT / "README.md", *(ROOT / "scriptkit" / "docs").iterdir()]
     assert {p.name: found for p in files if (found := named(p.read_text(encoding="utf-8")))} == {}
     assert len(files) > 20
 

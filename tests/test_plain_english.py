@@ -96,7 +96,10 @@ def test_phrases_are_found_across_lines_and_in_capitals() -> None:
     assert [p for p, instead in STRUCK_OUT.items() if struck_out(instead)] == []
 
 
-@pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md"])
+DOCS = [f"scriptkit/docs/{name}.md" for name in ("before", "during", "after", "reference")]
+
+
+@pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md", *DOCS])
 def test_the_documents(name: str) -> None:
     assert struck_out((ROOT / name).read_text(encoding="utf-8")) == []
 
