@@ -18,7 +18,7 @@ from serving import serving
 
 from scriptkit import __version__, cli
 from scriptkit.cli import app
-from scriptkit.cli.command import LAY_OUT, PAGES
+from scriptkit.cli.command import LAY_OUT, PAGES, PHASES
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
 COMMANDS = sorted(PAGES)
@@ -26,6 +26,17 @@ COMMANDS = sorted(PAGES)
 
 def test_every_command_has_a_page() -> None:
     assert sorted(typer.main.get_command(app).commands) == COMMANDS  # type: ignore[attr-defined]
+
+
+def test_commands_are_listed_by_what_the_cook_is_at(run: Run) -> None:
+    listed = run("--help").stdout
+    heads = re.findall(r"^(\w+ the shoot):$", listed, re.MULTILINE)
+    assert heads == ["Before the shoot", "During the shoot", "After the shoot"] == list(PHASES)
+    assert sorted(name for names in PHASES.values() for name in names) == sorted(PAGES)
+    under = re.split(r"^\w+ the shoot:$", listed, flags=re.MULTILINE)[1:]
+    assert [re.findall(r"^  ([a-z-]+) {2,}", part, re.MULTILINE) for part in under] == [
+        list(n) for n in PHASES.values()
+    ]
 
 
 def test_the_list_of_commands_is_whole(run: Run) -> None:

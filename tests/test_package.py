@@ -146,7 +146,7 @@ def test_the_lowest_versions_that_are_tried_are_the_lowest_that_are_allowed() ->
 
 def test_no_hint_sends_to_an_extra_by_a_bare_name() -> None:
     """`pip install scriptkit[…]` outside a checkout would fetch whatever bears that name in an index."""
-    for path in [ROOT / "README.md", *PACKAGE.rglob("*.py")]:
+    for path in [ROOT / "README.md", *PACKAGE.rglob("*.md"), *PACKAGE.rglob("*.py")]:
         assert not re.search(r"pip install ['\"]?scriptkit", path.read_text(encoding="utf-8")), path
 
 

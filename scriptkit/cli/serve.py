@@ -103,7 +103,7 @@ def own_address() -> str:
 
 
 class ServedPapers:
-    """The papers of the shoot, in memory. ``watch``: made anew when a file of the recipe has changed; one that cannot be read, as it is
+    """The papers of the shoot, in memory. ``watch``: made again when a file of the recipe has changed; one that cannot be read, as it is
     only half saved, leaves the last good papers as they are. Raises CannotDo where the first reading fails."""
 
     def __init__(self, path: str, *, watch: bool = False) -> None:
