@@ -45,6 +45,7 @@ FLOORS = [
     "postproduction",
     "production",
     "confirming",
+    "what_if",
     "example_files",
     "user_templates",
     "user_cache",

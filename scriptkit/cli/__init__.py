@@ -25,6 +25,7 @@ COMMANDS = (
     "portion",
     "pair",
     "schedule",
+    "buying",
     "food",
     "schema",
     "pack",

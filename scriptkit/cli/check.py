@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
+from scriptkit.cli.changed import ForServings, reading_for
 from scriptkit.cli.command import HelpPage, command
 from scriptkit.cli.options import Explain, Json, Source
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
@@ -34,23 +35,24 @@ if TYPE_CHECKING:
 def check(
     source: Source,
     explain: Explain = False,
+    servings: ForServings = None,
     json: Json = False,
 ) -> None:
     """Check a dish or meal: unused and unlisted ingredients, times, narration against picture, temperatures, allergens, limits.
     All problems at once, each with its line and what to write instead."""
-    raise typer.Exit(run(source, as_json=json, explain=explain))
+    raise typer.Exit(run(source, as_json=json, explain=explain, servings=servings))
 
 
-def run(source: str, *, as_json: bool = False, explain: bool = False) -> int:
+def run(source: str, *, as_json: bool = False, explain: bool = False, servings: float | None = None) -> int:
     """A file that cannot be read at all raises CannotDo; in a readable one every problem is a finding. ``explain``: also what
     every step was understood to say."""
     from scriptkit.papers.cautions import cautions_json
     from scriptkit.papers.step_readings import readings_json, readings_text
-    from scriptkit.production import read
+    from scriptkit.production import Production
     from scriptkit.recipe.unconfirmed import unconfirmed
 
     try:
-        production = read(source)
+        production = Production(reading_for(source, servings))
     except CannotDo as wrong:
         if as_json:
             print_json({"problems": [p.as_json() for p in wrong.problems]})

@@ -55,10 +55,10 @@ def read_source(path: str) -> Reading:
     return _read(desk, desk.open(path, stdin=True))
 
 
-def read_source_text(text: str, name: str) -> Reading:
-    """Read a dish or a meal from text. The files it names are looked for in the folder of ``name``. Raises CannotDo where it is
-    no YAML, or larger than any recipe."""
-    desk = _Desk()
+def read_source_text(text: str, name: str, also: Mapping[str, str] | None = None) -> Reading:
+    """Read a dish or a meal from text. The files it names are looked for in the folder of ``name``; ``also``: of some the text that is
+    read in place of the file's. Raises CannotDo where it is no YAML, or larger than any recipe."""
+    desk = _Desk(also or {})
     return _read(desk, desk.parsed(desk.decoded(text.encode("utf-8", "replace"), name), name))
 
 
@@ -139,7 +139,8 @@ class _Beside:
 class _Desk:
     """One reading: the files opened so far, their lines, and the problems found in them."""
 
-    def __init__(self) -> None:
+    def __init__(self, also: Mapping[str, str] | None = None) -> None:
+        self._also = {_same_file(path): text for path, text in (also or {}).items()}
         self.problems: list[Problem] = []
         self.texts: dict[str, Sequence[str]] = {}
         self._own: dict[Path, _Beside] = {}
@@ -167,6 +168,8 @@ class _Desk:
         return tree
 
     def _bytes(self, path: str) -> bytes:
+        if (text := self._also.get(_same_file(path))) is not None:
+            return text.encode("utf-8")
         place = Place(path)
         file_in_hand.take(path)
         try:
