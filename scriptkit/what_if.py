@@ -103,7 +103,7 @@ def changed_reading(reading: Reading, change: Change) -> Reading:
     texts = {file: edited("\n".join(reading.texts[file]), of_file, file) for file, of_file in edits.items()}
     main = source.file
     whole = texts.get(main, "\n".join(reading.texts[main]))
-    return read_source_text(whole, main, also=texts)
+    return read_source_text(whole, main, also={name: "\n".join(lines) for name, lines in reading.texts.items()} | texts)
 
 
 def edits_of(reading: Reading, change: Change) -> dict[str, list[Edit]]:

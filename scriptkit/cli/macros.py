@@ -10,7 +10,7 @@ import typer
 
 from scriptkit.cli.changed import ForServings, LeftOut, OtherFood, WriteIt
 from scriptkit.cli.command import SUPPER, HelpPage, command
-from scriptkit.cli.options import BasisName, Json, Source
+from scriptkit.cli.options import BasisName, Json, Log, Source
 from scriptkit.cli.printing import exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, printable
 
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
             "scriptkit macros examples/fennel-bisque.yaml --portion 250g",
             f"scriptkit macros {SUPPER} --basis eu --json",
             'scriptkit macros examples/fennel-bisque.yaml --instead "cream=coconut milk" --servings 8',
+            f"scriptkit macros {SUPPER} --log examples/harbour-supper-takes.csv",
         ),
     ),
 )
@@ -44,20 +45,25 @@ def macros(  # noqa: PLR0917  an option each
     single: Annotated[
         bool, typer.Option("--single", help="Net carbs as one figure, without the range between food tables.")
     ] = False,
+    log: Log = "",
     instead: OtherFood = None,
     without: LeftOut = None,
     servings: ForServings = None,
     write: WriteIt = False,
     json: Json = False,
 ) -> None:
-    """Macros by ingredient, batch, serving and 100 g; of a meal by dish and plate."""
+    """Macros by ingredient, batch, serving and 100 g; of a meal by dish and plate. With the log of the shoot: of what was weighed."""
     if instead or without or servings or write:
+        if log:
+            raise CannotDo(
+                [error(Place("--log"), "option", "what was cooked is not tried otherwise", "leave out --log")]
+            )
         raise typer.Exit(
             what_if(
                 source, instead or [], without or [], servings, portion=portion, basis=basis, write=write, as_json=json
             )
         )
-    raise typer.Exit(run(source, portion=portion, basis=basis, label=label, single=single, as_json=json))
+    raise typer.Exit(run(source, portion=portion, basis=basis, label=label, single=single, log=log, as_json=json))
 
 
 def what_if(
@@ -110,19 +116,20 @@ def run(
     basis: str = "us",
     label: bool = False,
     single: bool = False,
+    log: str = "",
     as_json: bool = False,
 ) -> int:
-    """``portion``: ``250 g`` or ``1/2 serving`` of a dish; ``single``: without the spread between tables. Raises CannotDo
-    where the basis is none, or the portion cannot be read or is asked of a meal."""
+    """``portion``: ``250 g`` or ``1/2 serving`` of a dish; ``single``: without the spread between tables; ``log``: the take log,
+    whose weights count in place of the recipe's. Raises CannotDo where the basis is none, or the portion cannot be read or is asked of a meal."""
     from scriptkit.nutrition.basis import Basis
     from scriptkit.nutrition.dish_meal_macros import taken_out_problems
     from scriptkit.production import read
 
     if basis not in list(Basis):
         raise CannotDo([error(Place("--basis"), "option", f"“{basis}” is not a basis", "write us or eu")])
-    production = read(source)
+    production = read(source, log=log)
     macros = production.macros
-    problems: list[Problem] = list(production.reading.problems)
+    problems: list[Problem] = [*production.reading.problems, *production.scale_problems]
     if macros.meal is not None:
         if portion:
             raise CannotDo(
