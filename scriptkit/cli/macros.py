@@ -54,13 +54,17 @@ def macros(  # noqa: PLR0917  an option each
 ) -> None:
     """Macros by ingredient, batch, serving and 100 g; of a meal by dish and plate. With the log of the shoot: of what was weighed."""
     if instead or without or servings or write:
-        if log:
-            raise CannotDo(
-                [error(Place("--log"), "option", "what was cooked is not tried otherwise", "leave out --log")]
-            )
         raise typer.Exit(
             what_if(
-                source, instead or [], without or [], servings, portion=portion, basis=basis, write=write, as_json=json
+                source,
+                instead or [],
+                without or [],
+                servings,
+                portion=portion,
+                basis=basis,
+                write=write,
+                log=log,
+                as_json=json,
             )
         )
     raise typer.Exit(run(source, portion=portion, basis=basis, label=label, single=single, log=log, as_json=json))
@@ -75,6 +79,7 @@ def what_if(
     portion: str = "",
     basis: str = "us",
     write: bool = False,
+    log: str = "",
     as_json: bool = False,
 ) -> int:
     """Before and after a change, side by side; ``write`` makes it the file. Raises CannotDo where the change cannot be made."""
@@ -85,6 +90,8 @@ def what_if(
     from scriptkit.recipe.reader import read_source
     from scriptkit.what_if import change_of, changed_reading
 
+    if log:
+        raise CannotDo([error(Place("--log"), "option", "what was cooked is not tried otherwise", "leave out --log")])
     if portion:
         raise CannotDo(
             [error(Place("--portion"), "option", "a portion is not compared", "ask for one of the two alone")]
