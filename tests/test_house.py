@@ -46,6 +46,7 @@ FLOORS = [
     "postproduction",
     "production",
     "confirming",
+    "what_if",
     "example_files",
     "next_step",
     "user_templates",

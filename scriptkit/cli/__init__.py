@@ -30,6 +30,7 @@ COMMANDS = (
     "portion",
     "pair",
     "schedule",
+    "buying",
     "food",
     "schema",
     "pack",

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import typer
 
+from scriptkit.cli.changed import ForServings, reading_for
 from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
 from scriptkit.cli.options import CutTimes, Folder, Json, Log, Print, Quiet, SourceOrFolder, Templates, Voice
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
@@ -38,6 +39,7 @@ def pack(  # noqa: PLR0917  an option each
     log: Log = "",
     to_print: Print = False,
     voice: Voice = "",
+    servings: ForServings = None,
     templates: Templates = "",
     quiet: Quiet = False,
     json: Json = False,
@@ -53,6 +55,7 @@ def pack(  # noqa: PLR0917  an option each
             log=log,
             voice=voice,
             to_print=to_print,
+            servings=servings,
             as_json=json,
             quiet=quiet,
         )
@@ -74,6 +77,7 @@ def shoot(
     output: Folder,
     to_print: Print = False,
     voice: Voice = "",
+    servings: ForServings = None,
     templates: Templates = "",
     quiet: Quiet = False,
     json: Json = False,
@@ -87,6 +91,7 @@ def shoot(
             voice=voice,
             shoot_only=True,
             to_print=to_print,
+            servings=servings,
             as_json=json,
             quiet=quiet,
         )
@@ -103,6 +108,7 @@ def run(
     log: str = "",
     to_print: bool = False,
     voice: str = "",
+    servings: float | None = None,
     as_json: bool = False,
     quiet: bool = False,
 ) -> int:
@@ -112,23 +118,22 @@ def run(
     from scriptkit.documents import own_template_files, own_templates_told
     from scriptkit.pack import make_pack, make_shoot
     from scriptkit.production import Production
-    from scriptkit.recipe.reader import read_source
     from scriptkit.writing import write_all
 
     misnamed = own_templates_told(templates)
     if source != "-" and Path(source).is_dir():
         from scriptkit.cli import pack_folder
 
-        if cut or log or voice:
-            message = "a folder of recipes has no one cut, log or voice"
-            named = "--cut" if cut else "--log" if log else "--voice"
+        if cut or log or voice or servings:
+            message = "a folder of recipes has no one cut, log, voice or number of servings"
+            named = "--cut" if cut else "--log" if log else "--voice" if voice else "--servings"
             raise CannotDo([error(Place(named), "option", message, "pack the recipe alone")])
         print_problems(misnamed)
         code = pack_folder.run(
             source, output, templates=templates, shoot_only=shoot_only, to_print=to_print, as_json=as_json, quiet=quiet
         )
         return max(code, exit_code(misnamed))
-    production = Production(read_source(source), cut=cut, log=log, voice=voice, kept=kept_cut(output))
+    production = Production(reading_for(source, servings), cut=cut, log=log, voice=voice, kept=kept_cut(output))
     pack = (make_shoot if shoot_only else make_pack)(production, own_templates=templates, to_print=to_print)
     write_all(output, pack.files, [*production.made_from, *own_template_files(templates)])
     problems = [*misnamed, *pack.problems, *out_of_date(output, pack.files)]

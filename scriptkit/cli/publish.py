@@ -25,7 +25,7 @@ if TYPE_CHECKING:
         short="description, chapters, recipe card, linked data",
         reads=f"a dish or a meal. {TIMES} Without them the chapters are those of the plan.",
         writes="publish.html, recipe-card.html, description.txt and pinned-comment.txt into DIR, chapters.vtt and recipe.jsonld "
-        "into DIR/files. All or none.",
+        "into DIR/files. All or none. What it said is kept beside the recipe (NAME.published.json), for `check FOLDER`.",
         examples=(f"scriptkit publish {SUPPER} --servings 8 -o publish",),
     ),
 )
@@ -61,6 +61,7 @@ def run(
     """Writes the files into ``output``. Without a cut, chapters are those of the plan, which is told. Raises CannotDo
     where an ingredient is unconfirmed, a caution of the deadly few is not answered, a file cannot be read or written, or so many
     servings cannot be made."""
+    from scriptkit.cli.check_folder import keep_record
     from scriptkit.documents import own_template_files, own_templates_told
     from scriptkit.papers.files import publish_files
     from scriptkit.production import read
@@ -84,6 +85,7 @@ def run(
     publication = production.publication(servings)
     files, of_files = publish_files(publication, templates, pages_in(output))
     write_all(output, files, [*production.made_from, *own_template_files(templates)])
+    kept = keep_record(source, production, publication, files)
     told = in_order(
         [
             *production.recipe_problems,
@@ -93,7 +95,7 @@ def run(
             *of_files,
         ]
     )
-    problems = [*misnamed, *told, *out_of_date(output, files)]
+    problems = [*misnamed, *told, *kept, *out_of_date(output, files)]
     if as_json:
         print_json(
             {

@@ -29,6 +29,7 @@ JSON_COMMANDS = {
     "portion": [SUPPER, "--at-most", "net_carbs_g=40"],
     "pair": [HAKE, "--with", str(EXAMPLES), "--at-most", "net_carbs_g=40"],
     "schedule": [HAKE],
+    "buying": [HAKE],
     "food": ["butter"],
     "pack": [HAKE, "-o", "pack"],
     "shoot": [HAKE, "-o", "shoot"],
