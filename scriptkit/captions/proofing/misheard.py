@@ -79,7 +79,7 @@ def words_of_dishes(dishes: Iterable[Dish]) -> frozenset[str]:
 
 
 TECHNIQUES = (
-    "julienne", "maillard", "brunoise", "chiffonade", "mirepoix", "bain-marie", "deglaze", "emulsion", "ganache", "bechamel",
+    "julienne", "maillard", "maillard reaction", "brunoise", "chiffonade", "mirepoix", "bain-marie", "deglaze", "emulsion", "ganache", "bechamel",
     "hollandaise", "beurre noisette", "sous vide", "en papillote",
 )  # fmt: skip
 """Kitchen French and chemistry that recognisers part into words of their own."""
