@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import pytest
 from conftest import EXAMPLES, Table
-from test_card_rows import PART
-from test_cards import SWEET
+from test_cards import PART, SWEET
 from test_overlay import overlay_of, read
 
 from scriptkit.captions.composing.cue_limits import CueLimits

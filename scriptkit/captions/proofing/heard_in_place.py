@@ -10,6 +10,7 @@ from __future__ import annotations
 import functools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from scriptkit.captions.proofing.due_terms import DueTerms, kitchen_verbs, place_words, small_talk, verb_stems
 from scriptkit.cut.placing.common_words import common
@@ -49,8 +50,7 @@ _NEAR = 25
 _LETTERS = 2
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceOfWord:
+class PlaceOfWord(NamedTuple):
     """Where a word may be misheard: what is due there, the first word, and how many at most. ``measured``: an amount stands before."""
 
     due: str
@@ -80,49 +80,61 @@ def likely_meant(words: Sequence[str], ends: Sequence[bool], terms: DueTerms) ->
     """Each place at which another word was likely meant, in order, none overlapping. ``words`` are folded; ``ends[n]``: whether a mark
     stands after the word, over which nothing is read."""
     free = 0
-    for place in places(words, ends):
+    reach = _reach(ends)
+    for place in places(words, ends, terms.parts):
         if place.first < free:
             continue
-        found = _meant(words, ends, place, terms)
+        found = _meant(words, reach[place.first], place, terms)
         if found is not None:
             yield found
             free = found.last
 
 
-def places(words: Sequence[str], ends: Sequence[bool]) -> Iterator[PlaceOfWord]:
-    """Where a food, a thing or an act is due, in the order of the words; the surest first where there are several."""
+def _reach(ends: Sequence[bool]) -> list[int]:
+    """Of each word, before which word the talk from there first stops."""
+    reach = [0] * len(ends)
+    stop = len(ends)
+    for n in range(len(ends) - 1, -1, -1):
+        stop = n + 1 if ends[n] else stop
+        reach[n] = stop
+    return reach
+
+
+def places(words: Sequence[str], ends: Sequence[bool], parts: frozenset[str]) -> Iterator[PlaceOfWord]:
+    """Where a food, a thing or an act is due, in the order of the words; the surest first where there are several. ``parts``: the words
+    of names of several words."""
+    small, verbs = small_talk(), kitchen_verbs()
+    named = [word in parts for word in words]
     for n, word in enumerate(words):
+        part = named[n] or True in named[n + 1 : n + 3]
         begins = n == 0 or ends[n - 1]
         before = "" if begins else words[n - 1]
         two = "" if n < 2 or begins or ends[n - 2] else words[n - 2]
         measured = before == "of" and two in _UNITS and word not in _AFTER_OF
         odd = measured or (word in _NEVER_AFTER and before in {"the", "your", "my"})
-        if word not in small_talk() or word == "all" or odd:
+        if word not in small or word == "all" or odd:
             if before == "of" and (two in _UNITS or two in ("all", "rest")):
                 yield PlaceOfWord(FOOD, n, 3, measured=two in _UNITS)
             elif _after_of(words, ends, n):
                 yield PlaceOfWord(FOOD, n, 3, measured=True)
             elif before in _DETERMINERS and _verb_before(words, ends, n - 1):
                 yield PlaceOfWord(FOOD, n, 3)
-            elif (before in kitchen_verbs() and not before.endswith("s") and two not in _DETERMINERS) or (
-                before == "and" and two and two not in small_talk()
+            elif (before in verbs and not before.endswith("s") and two not in _DETERMINERS) or (
+                before == "and" and two and two not in small
             ):
                 yield PlaceOfWord(FOOD, n, 2)
             elif (before in _DETERMINERS and _goes_after(words, ends, n)) or (
-                before in _LEADS and two in (*_GOES, *kitchen_verbs())
+                before in _LEADS and (two in _GOES or two in verbs)
             ):
                 yield PlaceOfWord(FOOD, n, 3)
-            yield PlaceOfWord(PART, n, 3)
-            if before in _DETERMINERS and two in _BEFORE_THINGS:
-                yield PlaceOfWord(THING, n, 2)
-            elif (before in _DETERMINERS and two not in _BESIDE) or (
-                before == "and" and two and two not in small_talk()
-            ):
-                yield PlaceOfWord(THING, n, 3)
+            if part:
+                yield PlaceOfWord(PART, n, 3)
+            if (before in _DETERMINERS and two not in _BESIDE) or (before == "and" and two and two not in small):
+                yield PlaceOfWord(THING, n, 2 if two in _BEFORE_THINGS and before != "and" else 3)
             after = words[n + 1] if n + 1 < len(words) and not ends[n] else ""
             if (begins or before in _BEFORE_ACTS) and (after in _AFTER_ACTS or before in _NOUNS_OF_ACTS):
                 yield PlaceOfWord(ACT, n, 1)
-        else:
+        elif part:
             yield PlaceOfWord(PART, n, 3)
         if before in _DETERMINERS or before in ("and", "for", "in", "into") or begins:
             yield PlaceOfWord(TECHNIQUE, n, 3)
@@ -161,19 +173,21 @@ def _goes_after(words: Sequence[str], ends: Sequence[bool], n: int) -> bool:
     return False
 
 
-def _meant(words: Sequence[str], ends: Sequence[bool], place: PlaceOfWord, terms: DueTerms) -> LikelyMeant | None:
+def _meant(words: Sequence[str], stop: int, place: PlaceOfWord, terms: DueTerms) -> LikelyMeant | None:
+    """What was likely meant there; the talk stops before the word ``stop``."""
     best: tuple[float, int, tuple[str, ...]] | None = None
     second = 1.0
-    for count in range(1, place.most + 1):
-        last = place.first + count
-        if last > len(words) or any(ends[place.first : last - 1]):
-            break
-        window = tuple(words[place.first : last])
-        if place.due == PART and (count < 2 or terms.parts.isdisjoint(window)):
+    first, due = place.first, place.due
+    for count in range(2 if due in {PART, TECHNIQUE} else 1, min(place.most, stop - first) + 1):
+        window = tuple(words[first : first + count])
+        if due == PART and terms.parts.isdisjoint(window):
+            continue
+        near = _near(window, terms, due)
+        if not near:
             continue
         begins, goes_on = (w in small_talk() and w != "all" for w in (window[0], window[-1]))
         goes_on = goes_on and window[-1] not in {"her", "it"}
-        for term, far in _near(window, terms, place.due):
+        for term, far in near:
             whole = len(term) == 1 and (far < _THE_SAME or _is_rare(window[0], terms))
             if (count == 1 and begins) or (count > 1 and goes_on and not whole):
                 continue
@@ -252,8 +266,6 @@ def _cannot_be(
         return True
     if place.due == PART:
         return False
-    if place.due == TECHNIQUE and len(window) == 1:
-        return True
     if place.due == ACT and stem(window[0]) in verb_stems():
         return True
     after_and = place.due == THING and place.first > 1 and words[place.first - 1] == "and"
