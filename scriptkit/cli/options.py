@@ -30,7 +30,7 @@ def _bases(incomplete: str) -> list[str]:
     return [name for name in ("us", "eu") if name.startswith(incomplete)]
 
 
-_CUT = "Times of the cut: a cut file, a marker list or a transcript. Default: the planned times."
+_CUT = "Times of the cut: a cut file, a marker list, a transcript, or with --log the timeline or decision list of the edit. Default: the planned times."
 
 Source = Annotated[
     str, typer.Argument(metavar="SOURCE", help="A dish or a meal (YAML); - reads it from standard input.")

@@ -52,7 +52,7 @@ class TtmlClock:
 
         >>> clock = TtmlClock.of({"frameRate": "24", "frameRateMultiplier": "1000 1001", "tickRate": "10000000"})
         >>> [str(clock.seconds(text)) for text in ("00:01:00.5", "00:00:01:12", "36f", "15000000t", "1.5s")]
-        ['121/2', '1501/1000', '3003/2000', '3/2', '3/2']
+        ['121/2', '3001/2000', '3003/2000', '3/2', '3/2']
         """
         text = text.strip()
         if found := _OFFSET.fullmatch(text):

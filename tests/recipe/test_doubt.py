@@ -193,7 +193,7 @@ def test_check_as_json_carries_the_doubt_as_data(table: Table, run: Run) -> None
     assert json.loads(done.stdout)["unsure"] == [
         {
             "file": file, "line": 5, "column": 38, "ingredient": "tea", "food": 0.27, "amount": None, "form": 0.0,
-            "read_from": "a pot of tea", "candidates": ["water", "milk"],
+            "read_from": "a pot of tea", "candidates": ["water", "milk"], "do": None,
         }
     ]  # fmt: skip
 

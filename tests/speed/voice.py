@@ -58,17 +58,21 @@ def errors(voice: VoiceOver | None, starts: Sequence[int]) -> list[int]:
 
 
 def of_espeak() -> Iterator[Measured]:
-    """Every dish in every voice and noise: the worst line, the share within a tenth of a second, processor time."""
+    """Every voice with every noise, each dish three times: the worst line, the share within a tenth of a second, processor time."""
     took = length = 0.0
     found: list[int] = []
     with tempfile.TemporaryDirectory() as folder:
         sound = Path(folder) / "voice.wav"
-        for seed, (name, voice, noise) in enumerate(itertools.product(DISHES, VOICES, NOISES)):
+        for seed, (voice, noise) in enumerate(itertools.product(VOICES, NOISES)):
+            name = DISHES[(seed + seed // 3) % 3]
             dish = ROOT / "examples" / f"{name}.yaml"
             starts = spoken(sound, lines_of(dish), voice=voice, noise=noise, seed=seed)
             over, seconds = heard(dish, sound)
             here = errors(over, starts)
-            print(f"    {name} {voice} {noise:g}: {max(here)} ms, {sum(e > 100 for e in here)} of {len(here)} off")
+            print(
+                f"    {name} {voice} {noise:g}: {max(here)} ms, {sum(e > 100 for e in here)} of {len(here)} off",
+                flush=True,
+            )
             if max(here) > 100:
                 print("      ", [(n, e) for n, e in enumerate(here) if e > 100])
             found += here

@@ -26,7 +26,7 @@ def is_pinch(addition: Addition) -> bool:
 
 def addition_title(addition: Addition) -> Title:
     """The amount that goes in, its name, and the household measure beside it."""
-    name = clean(addition.ingredient.name)
+    name = clean(addition.ingredient.short_name)
     name = name[:1].upper() + name[1:]
     if is_pinch(addition):
         return Title((TitleFigure(str(addition.amount), name),))
