@@ -39,6 +39,8 @@ _JOINT_MS, _WORD_MS, _SHARE, _MOST_UNCLEAR, _UNCLEAR = 150, 400, (0.45, 1.7), 3,
 """Of lines that are not made out: how far a word may reach over a neighbour's, how long a word takes, between which shares of that
 their time must be, how many in a row, and how far they may be by their sound."""
 _BESIDE_WORDS = 5
+_SMALL_WORD_MS, _TAIL_MS = 320, 300
+"""A small word that begins a line takes no longer; and what is listened to after its last word."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -180,15 +182,15 @@ def _takes(words: Sequence[CaptionWord], length: int) -> list[list[CaptionWord]]
 
 def _without_strays(take: list[CaptionWord]) -> list[CaptionWord]:
     """Without small words far from the others, which may be anything."""
-    while len(take) > 1 and _is_small(take[0]) and take[1].start_ms - take[0].end_ms > _STRAY_MS:
+    while len(take) > 1 and _is_small(take[0].text) and take[1].start_ms - take[0].end_ms > _STRAY_MS:
         take = take[1:]
-    while len(take) > 1 and _is_small(take[-1]) and take[-1].start_ms - take[-2].end_ms > _STRAY_MS:
+    while len(take) > 1 and _is_small(take[-1].text) and take[-1].start_ms - take[-2].end_ms > _STRAY_MS:
         take = take[:-1]
     return take
 
 
-def _is_small(word: CaptionWord) -> bool:
-    return all(key in STOP for key in folded(word.text))
+def _is_small(text: str) -> bool:
+    return all(key in STOP for key in folded(text))
 
 
 def _unclear(
@@ -276,7 +278,34 @@ def _timed(
                     for n, (word, (a, b)) in enumerate(zip(words, spans, strict=True))
                 )
             )
+    return _without_early_words(sound, out)
+
+
+def _without_early_words(
+    sound: Recording, readings: Sequence[tuple[CaptionWord, ...]]
+) -> list[tuple[CaptionWord, ...]]:
+    """The readings; laid anew are those whose first small word was laid before the pause: nobody pauses after *The* or *In*."""
+    early = [n for n, reading in enumerate(readings) if _begins_early(reading)]
+    windows = [
+        Window(
+            readings[n][1].start_ms - _SMALL_WORD_MS,
+            min(readings[n][-1].end_ms + _TAIL_MS, sound.length_ms),
+            tuple(key for word in readings[n] for key in folded(word.text)),
+        )
+        for n in early
+    ]
+    out = list(readings)
+    for n, times in zip(early, times_of_words(sound, windows), strict=True):
+        if times:
+            spans = _of_whole_words([w.text for w in readings[n]], times)
+            out[n] = tuple(replace(w, start_ms=a, end_ms=b) for w, (a, b) in zip(readings[n], spans, strict=True))
     return out
+
+
+def _begins_early(reading: Sequence[CaptionWord]) -> bool:
+    if len(reading) < 2 or not _is_small(reading[0].text) or not reading[0].text[-1:].isalnum():
+        return False
+    return reading[1].start_ms - reading[0].start_ms > _SMALL_WORD_MS
 
 
 def _neighbours(
