@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from scriptkit.english.kitchen_facts import tells
 from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.temperatures import format_temperature
-from scriptkit.safety.doses import alcohol_left_g, dose_g
+from scriptkit.safety.doses import alcohol_left_g, dose_g, polyols_g
 from scriptkit.safety.rules import Rule
 from scriptkit.safety.state_conditions import salt_percent
 from scriptkit.safety.step_facts import Situation
@@ -51,6 +51,7 @@ def words_for(rule: Rule, situation: Situation) -> dict[str, str]:
         "out": _out(situation),
         "dose": _dose(rule, situation),
         "alcohol_left": _alcohol_left(situation) if "{alcohol_left}" in rule.printed else "",
+        "polyols": format_grams(polyols_g(situation.facts.dish)) if "{polyols}" in rule.printed else "",
         "salt_percent": f"{salt:.1f} %" if salt is not None else "unknown",
     }
 
