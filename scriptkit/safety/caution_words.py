@@ -57,13 +57,13 @@ def words_for(rule: Rule, situation: Situation) -> dict[str, str]:
 
 
 def _taken_off(rule: Rule, situation: Situation) -> str:
-    """What this recipe does, beside what is published. A written `core:` is told by its doneness."""
+    """What this recipe does, before what is published: *step 2 takes it off at 60 °C;* A written `core:` is told by its doneness."""
     if situation.step is None or situation.step.core_c is not None or rule.minimum_c is None:
         return ""
-    core = situation.said_core_c
+    core, here = situation.said_core_c, f"step {situation.step.number}"
     if core is None:
-        return "This step leaves it pink." if tells(situation.step.reading.sentence, "left-pink") else ""
-    return f"This step takes it off at {core:.0f} °C; {format_temperature(rule.minimum_c)} is published."
+        return f"{here} leaves it pink; " if tells(situation.step.reading.sentence, "left-pink") else ""
+    return f"{here} takes it off at {core:.0f} °C; "
 
 
 def _out(situation: Situation) -> str:
