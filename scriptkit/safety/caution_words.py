@@ -7,7 +7,6 @@ from collections.abc import Sequence
 
 from scriptkit.english.kitchen_facts import tells
 from scriptkit.measure.amounts import format_grams
-from scriptkit.measure.temperatures import format_temperature
 from scriptkit.safety.doses import alcohol_left_g, dose_g, polyols_g
 from scriptkit.safety.rules import Rule
 from scriptkit.safety.state_conditions import salt_percent
