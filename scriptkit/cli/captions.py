@@ -123,8 +123,7 @@ def run(wanted: Wanted) -> int:
     from scriptkit.measure.timecode import frames_to_ms
     from scriptkit.papers.changed_words import changes_json, write_changes
     from scriptkit.production import read
-    from scriptkit.writing import write_all
-    from scriptkit.written_files import write_own
+    from scriptkit.written_files import write_folder, write_own
 
     target = Path(wanted.output)
     kind = _kind_of(target)
@@ -156,7 +155,7 @@ def run(wanted: Wanted) -> int:
     made_from = [*production.made_from, wanted.cut, wanted.dialogue]
     write_own(target.parent, {n: _ends(text, wanted) for n, text in files.items()}, made_from, force=wanted.force)
     if cards:
-        write_all(wanted.cards, cards, made_from)
+        problems += write_folder(wanted.cards, cards, made_from, force=wanted.force).kept
     found = in_order(problems)
     if wanted.as_json:
         written = [*(str(target.parent / name) for name in files), *(str(Path(wanted.cards) / name) for name in cards)]

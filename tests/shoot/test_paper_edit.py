@@ -198,7 +198,7 @@ def test_without_opentimelineio_the_csv_is_written_and_it_says_so(
     log = write(table, all_circled())
     done = run("paper-edit", str(EXAMPLES / "harbour-supper.yaml"), "--log", log, "-o", "edit")
     assert done.returncode == 0
-    assert [p.name for p in (tmp_path / "edit").iterdir()] == ["paper-edit.csv"]
+    assert [p.name for p in (tmp_path / "edit").glob("[!.]*")] == ["paper-edit.csv"]
     assert "(`pip install OpenTimelineIO otio-cmx3600-adapter`)" in done.stderr
 
 
