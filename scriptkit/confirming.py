@@ -12,7 +12,7 @@ from scriptkit.pantry.lookup import Pantry
 from scriptkit.problems import CannotDo, Place, any_of, error
 from scriptkit.production import read_text
 from scriptkit.recipe.dish import Dish, Ingredient
-from scriptkit.recipe.doubt import SERVINGS
+from scriptkit.recipe.doubt import SERVINGS, step_title
 from scriptkit.recipe.file_edit import Add, Delete, Edit, Put, edited
 from scriptkit.recipe.yamltree import Path, parse_tree
 
@@ -39,7 +39,7 @@ class AnswerChoice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Question:
-    """``id`` names it in a file of answers: what is asked, and the ingredient. ``asks`` is food, amount, form, size, label or servings;
+    """``id`` names it in a file of answers: what is asked, and the ingredient. ``asks`` is food, amount, form, size, label, servings or step;
     ``moves`` is by how many kilocalories a serving its choices differ, with net carbs and allergens weighed in."""
 
     id: str
@@ -83,6 +83,11 @@ class Asked:
             )
         for ingredient in self.dish.ingredients:
             yield from self._of(ingredient)
+        for step in self.dish.steps:
+            if step.doubt is not None:
+                right = self._choice(step.do, [Delete(("steps", step.number - 1, "unsure"))])
+                words = f"Is {step_title(step.id)} done as it is written? If not, correct it in the file."
+                yield self._question(step.id, "step", words, step.doubt.read_from, [right], step.doubt.place)
 
     def _of(self, one: Ingredient) -> Iterator[Question]:
         doubt = one.doubt

@@ -14,6 +14,7 @@ from scriptkit.measure.timecode import FrameRate, ms_to_frames
 from scriptkit.problems import CannotDo, Place, error
 from scriptkit.process_limits import for_a_helper
 
+_OF_FRAMES = "setparams=color_primaries=bt709:color_trc=bt709:colorspace=bt709:range=tv"
 _REC709 = ["-color_primaries", "bt709", "-color_trc", "bt709", "-colorspace", "bt709", "-color_range", "tv"]
 
 
@@ -33,7 +34,8 @@ KINDS = {
     for kind in (
         ClipKind(
             name="prores", suffix=".mov", pixels="yuva444p10le",
-            coding=("-c:v", "prores_ks", "-profile:v", "4444", "-alpha_bits", "16", "-vendor", "apl0", "-qscale:v", "11"),
+            coding=("-c:v", "prores_ks", "-profile:v", "4444", "-alpha_bits", "16", "-vendor", "apl0", "-qscale:v", "11",
+                    "-bsf:v", "prores_metadata=color_primaries=bt709:color_trc=bt709:colorspace=bt709"),
         ),
         ClipKind(
             name="vp9", suffix=".webm", pixels="yuva420p",
@@ -43,7 +45,8 @@ KINDS = {
         ClipKind(name="png", suffix=".png", pixels="rgba", coding=("-c:v", "png"), moves=False),
     )
 }  # fmt: skip
-"""By the names that a person asks for."""
+"""By the names that a person asks for. ProRes says its colours in every frame, which some versions of the encoder leave at *unknown*, and in
+the file, as the options for all do."""
 
 
 def put_fonts(fonts: Fonts, folder: Path) -> None:
@@ -68,7 +71,7 @@ def clip_command(ffmpeg: str, canvas: Canvas, kind: ClipKind, frames: int, rate:
             f"fade=t=in:st=0:d={fade:.3f}:alpha=1", f"fade=t=out:st={seconds - fade:.4f}:d={fade:.3f}:alpha=1",
             "scale=out_color_matrix=bt709:out_range=tv",
         ]  # fmt: skip
-    chain.append(f"format={kind.pixels}")
+    chain += [f"format={kind.pixels}", *([_OF_FRAMES] if kind.moves else [])]
     tags = _REC709 if kind.moves else []
     return [
         ffmpeg, "-hide_banner", "-loglevel", "error", "-nostdin", "-y", "-f", "lavfi", "-i", ",".join(chain),
@@ -82,7 +85,7 @@ def whole_command(ffmpeg: str, canvas: Canvas, kind: ClipKind, frames: int, rate
     chain = (
         f"color=c=black@0:s={canvas.width}x{canvas.height}:r={per_second},format=rgba,"
         "subtitles=filename=all.ass:fontsdir=fonts:alpha=1,format=gbrap,unpremultiply=inplace=1,"
-        f"scale=out_color_matrix=bt709:out_range=tv,format={kind.pixels}"
+        f"scale=out_color_matrix=bt709:out_range=tv,format={kind.pixels},{_OF_FRAMES}"
     )
     return [
         ffmpeg, "-hide_banner", "-loglevel", "error", "-nostdin", "-y", "-f", "lavfi", "-i", chain,

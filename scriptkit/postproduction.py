@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from scriptkit.preproduction import Preproduction
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from scriptkit.captions.voice.voice_over import VoiceOver
     from scriptkit.cut.placement import Cut
     from scriptkit.cut.transcript.transcript import Transcript
+    from scriptkit.nutrition.dish_meal_macros import AllMacros
     from scriptkit.shoot.log.take_log import Take, TakeLog
     from scriptkit.shoot.plan import Plan
     from scriptkit.shoot.script.script import Script
@@ -55,7 +57,7 @@ class Postproduction(Preproduction):
         from scriptkit.shoot.shots.shots import shots_of
 
         plan = plan_of(self.source)
-        return script_of(self.source, plan, shots_of(plan), self.macros)
+        return script_of(self.source, plan, shots_of(plan), self.written_macros)
 
     @functools.cached_property
     def _heard_voice(self) -> tuple[VoiceOver | None, list[Problem]]:
@@ -105,6 +107,29 @@ class Postproduction(Preproduction):
         """The takes in the log's order; None without a log."""
         return None if self.log is None else self.log.takes
 
+    @functools.cached_property
+    def _on_the_scale(self) -> tuple[Dish | Meal, list[Problem]]:
+        from scriptkit.shoot.log.day_weighings import as_weighed
+
+        assert self.log is not None
+        return as_weighed(self.reading, self.log.weighings)
+
+    @functools.cached_property
+    def macros(self) -> AllMacros:
+        """The macros that every paper prints: with what was weighed on the day, where the log has it."""
+        if self.log is None or not self.log.weighings:
+            return self.written_macros
+        from scriptkit.nutrition.dish_meal_macros import all_macros
+        from scriptkit.recipe.day_dishes import served_dishes
+
+        weighed = self._on_the_scale[0]
+        return all_macros(weighed, served_dishes(weighed))
+
+    @property
+    def scale_problems(self) -> tuple[Problem, ...]:
+        """What is wrong with the weights of the log: those that cannot be right count for nothing."""
+        return tuple(self._on_the_scale[1]) if self.log is not None and self.log.weighings else ()
+
     # --- the cut ------------------------------------------------------------------------------------------------------
 
     @functools.cached_property
@@ -143,12 +168,17 @@ class Postproduction(Preproduction):
         from scriptkit.cut.placement import MARKER
 
         file = self._files_of_cut[1] or (self._kept if self.transcript is not None else "")
-        known = cut_of(self.source, file) if file else None
+        known = cut_of(self.source, file, self.takes or ()) if file else None
         if self.transcript is None or (known and any(p.known_from == MARKER for p in known.placements)):
             return None if known is None else only_of_it(known)
         from scriptkit.cut.placing.place_steps import place
 
-        return only_of_it(place(self.source, self.transcript, known))
+        placed = only_of_it(place(self.source, self.transcript, known))
+        return (
+            placed
+            if known is None
+            else replace(placed, additions=known.additions, problems=(*known.problems, *placed.problems))
+        )
 
     @property
     def by_cut(self) -> bool:

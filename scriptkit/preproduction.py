@@ -63,11 +63,16 @@ class Preproduction:
     # --- figures ------------------------------------------------------------------------------------------------------
 
     @functools.cached_property
-    def macros(self) -> AllMacros:
-        """Of every dish: by ingredient, batch, serving and 100 g; of a meal also by portion and plate. Grams, kilocalories."""
+    def written_macros(self) -> AllMacros:
+        """Of every dish as it is written: by ingredient, batch, serving and 100 g; of a meal also by portion and plate. Grams, kilocalories."""
         from scriptkit.nutrition.dish_meal_macros import all_macros
 
         return all_macros(self.source, self.dishes)
+
+    @property
+    def macros(self) -> AllMacros:
+        """The macros that every paper prints."""
+        return self.written_macros
 
     @functools.cached_property
     def promised(self) -> tuple[PromisedFigure, ...]:
@@ -102,10 +107,11 @@ class Preproduction:
 
     @functools.cached_property
     def unconfirmed(self) -> tuple[str, ...]:
-        """Names of ingredients of which something is a guess that nobody has confirmed: counted as unknown, never published."""
-        from scriptkit.recipe.unconfirmed import unconfirmed_names
+        """Names of what is a guess that nobody has confirmed: ingredients, counted as unknown, servings, and steps. Never published."""
+        from scriptkit.recipe.unconfirmed import unconfirmed_names, unconfirmed_steps
 
-        return tuple(dict.fromkeys(name for one in (self.source, *self.day_dishes) for name in unconfirmed_names(one)))
+        names = [name for one in (self.source, *self.day_dishes) for name in unconfirmed_names(one)]
+        return tuple(dict.fromkeys([*names, *unconfirmed_steps(self.source)]))
 
     # --- cautions -----------------------------------------------------------------------------------------------------
 

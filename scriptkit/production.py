@@ -8,6 +8,7 @@ from __future__ import annotations
 import functools
 import os
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from scriptkit.postproduction import Postproduction
@@ -117,16 +118,19 @@ class Production(Postproduction):
 
     @functools.cached_property
     def word_clock(self) -> WordClock | None:
-        """When the additions and the figures are heard in the cut; nothing where there is no transcript; None without a cut."""
+        """When the additions and the figures are heard in the cut, or their circled takes are seen in it; None without a cut."""
         from scriptkit.cut.word_clock import SILENT, word_clock_of
 
-        heard = None if self.transcript is None or not self.by_cut else self.coverage
-        return word_clock_of(heard.rows, heard.claims) if heard else SILENT if self.by_cut else None
+        if not self.by_cut or self.cut is None:
+            return None
+        heard = None if self.transcript is None else self.coverage
+        clock = word_clock_of(heard.rows, heard.claims) if heard else SILENT
+        return replace(clock, additions={**self.cut.additions, **clock.additions}) if self.cut.additions else clock
 
     @property
     def coverage_problems(self) -> tuple[Problem, ...]:
         """What the log and the coverage tell, the placing of the steps among it."""
-        return (*(self.log.problems if self.log is not None else ()), *self.coverage.problems)
+        return (*(self.log.problems if self.log is not None else ()), *self.scale_problems, *self.coverage.problems)
 
     @functools.cached_property
     def rescues(self) -> tuple[Rescue, ...]:

@@ -114,7 +114,6 @@ class StageServer:
     ) -> None:
         self.key, self.papers, self.edition, self.book = key, papers, edition, book
         self.run = f"{time.time_ns():x}"
-        self.clocks: dict[str, int] = {}
 
     def __call__(self, environ: Mapping[str, Any], start: Start) -> list[bytes]:
         """An answer to one request (PEP 3333)."""
@@ -158,22 +157,15 @@ class StageServer:
             return _nothing("400 Bad Request")
         except OSError:
             return _nothing("507 Insufficient Storage")
-        self._clock(asked)
         since = asked.get("since") if asked.get("run") == self.run else 0
         place = since if isinstance(since, int) and 0 <= since <= len(self.book.raw) else 0
         found = self.book.since(place)
+        # ``now`` and ``behind``: this machine's clock, from which a device learns how far off its own is.
         answer = {
             "run": self.run, "next": place + len(found), "more": place + len(found) < len(self.book.raw), "events": found,
-            "clocks": self.clocks, "edition": self.edition(),
+            "edition": self.edition(), "now": time.time_ns() // 1_000_000, "behind": -time.localtime().tm_gmtoff // 60,
         }  # fmt: skip
         return "200 OK", "application/json", json.dumps(answer).encode("utf-8")
-
-    def _clock(self, asked: Mapping[str, Any]) -> None:
-        """How far the clock of a device is behind this one, in milliseconds: the timers of one device are shown on another."""
-        device, now = asked.get("device"), asked.get("now")
-        known = isinstance(device, str) and len(device) <= 40 and (device in self.clocks or len(self.clocks) < 100)
-        if known and isinstance(now, int) and not isinstance(now, bool) and 0 <= now < 10**14:
-            self.clocks[str(device)] = time.time_ns() // 1_000_000 - now
 
 
 def _nothing(status: str) -> Answer:

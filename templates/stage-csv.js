@@ -82,19 +82,23 @@ function shotOf(get, wrong) {
     ?? ofThatStep.find((shot) => shot.slate === slate) ?? ofThatStep.find((shot) => !shot.names.length) ?? ofThatStep[0];
 }
 
-function namesOf(shot, get, columns, wrong) {
+/** The additions of a row that the step has; the others are told, and a row with no other is not read. */
+function namesOf(shot, get, columns, wrong, tell) {
   const listed = columns.includes("additions") ? get("additions") : shot.names.join("; ");
   if (same(listed, shot.names.join("; "))) return shot.names;
   const choice = ofStep.get(shot.stepNumber).flatMap((one) => one.names);
-  return listed.split(";").map((c) => c.trim()).filter(Boolean).map((c) => {
-    const name = choice.find((k) => same(k, c));
-    if (!name) throw wrong(`“${c}” is not added at “${shot.step?.id ?? shot.slate}”`);
-    return name;
+  const wanted = listed.split(";").map((c) => c.trim()).filter(Boolean), found = wanted.map((c) => choice.find((k) => same(k, c)));
+  wanted.forEach((c, n) => {
+    if (found[n]) return;
+    const told = wrong(`“${c}” is not added at “${shot.step?.id ?? shot.slate}”`);
+    if (!found.some(Boolean)) throw told;
+    tell(told);
   });
+  return found.filter(Boolean);
 }
 
-function takeIn(get, columns, wrong) {
-  const shot = shotOf(get, wrong), names = namesOf(shot, get, columns, wrong);
+function takeIn(get, columns, wrong, tell) {
+  const shot = shotOf(get, wrong), names = namesOf(shot, get, columns, wrong, tell);
   const verdict = ["circled", "hold", "NG", FALSE_START].find((v) => same(v, get("verdict")));
   if (!verdict) throw wrong(`“${get("verdict")}” is no verdict`);
   const [i, o] = ["in", "out"].map((name) => {
@@ -126,13 +130,15 @@ function rowsIn(text) {
   const found = { takes: [], weights: [], rest: [] };
   rows.forEach((row, n) => {
     if (!row.some((c) => c.trim())) return;
-    const get = (name) => unguarded(row[columns.indexOf(name)] ?? ""), wrong = (what) => new Error(`Line ${n + 2}: ${what}`);
+    const get = (name) => unguarded(row[columns.indexOf(name)] ?? ""), slate = (get("scene") + get("setup")).toUpperCase();
+    const name = slate && !same(get("verdict"), WEIGHED) ? ` (${slate}${get("take") && ` take ${get("take")}`})` : "";
+    const wrong = (what) => new Error(`Line ${n + 2}${name}: ${what}`), tell = (told) => found.rest.push(told.message);
     try {
       if (row.length < head.length - 1) throw wrong("the log is cut off");
       if (same(get("verdict"), WEIGHED)) found.weights.push(weightIn(get, wrong));
-      else found.takes.push(takeIn(get, columns, wrong));
+      else found.takes.push(takeIn(get, columns, wrong, tell));
     } catch (told) {
-      found.rest.push(told.message);
+      tell(told);
     }
   });
   return found;
@@ -145,7 +151,7 @@ async function openLog(file) {
     const before = state.takes.length;
     if (found.takes.length || found.weights.length) log("read", { takes: found.takes, weights: found.weights });
     const told = `Read ${many(found.takes.length, "take")}, ${state.takes.length - before} of them new`;
-    fill(refused, found.rest.length ? [`${many(found.rest.length, "row")} not read: they do not belong to this list`, ...found.rest] : [], 12);
+    fill(refused, found.rest.length ? ["Left out, as this list does not have it or it cannot be read:", ...found.rest] : [], 12);
     showAll();
     showDesk();
     say(told);

@@ -18,6 +18,7 @@ function setting(name, value) {
 /** New taps: kept here, and sent where the page is served. */
 function keep(added) {
   store(added);
+  sayLaptop();
   send();
 }
 

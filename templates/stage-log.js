@@ -58,14 +58,28 @@ function frameOf(text) {
   return label(frame).replace(/\D/g, "") === text.replace(/\D/g, "") ? frame : null;  // a label that does not exist comes out as another
 }
 
-/** The clock on the wall where the event was tapped, as milliseconds that UTC's functions can take apart. */
-const local = (e) => e.t - e.z * 60000;
+// One clock for all devices: the laptop's where the page is served, else this device's own. `ahead`: how far it is ahead of this device's.
+let house = { ahead: 0, behind: null, trip: Infinity };
+const behind = () => house.behind ?? new Date(Date.now()).getTimezoneOffset();
+const clockNow = () => Date.now() + house.ahead;
+const moment = (e) => e.t + (e.o ?? 0);
+const wallAt = (ms, z) => new Date(ms - z * 60000).toISOString();
+
+/** The clock on the wall when the event was tapped, as milliseconds that UTC's functions can take apart. */
+const local = (e) => moment(e) - e.z * 60000;
 const frameAt = (e) => Math.floor(((((local(e) % DAY_MS) + DAY_MS) % DAY_MS) * num) / den / 1000) % day;
-const wall = (e) => new Date(local(e)).toISOString().slice(0, 19).replace("T", " ");
+const wall = (e) => wallAt(moment(e), e.z).slice(0, 19).replace("T", " ");
+
+/** The frame at which a take ends; null where two clocks contradict each other: before it began, or over an hour later on another day. */
+function outOf(take, e) {
+  const frame = frameAt(e), over = frame < take.i ? frame + day - take.i : 0;
+  return moment(e) < take.t0 || over > 3600 * nominal ? null : frame;
+}
 
 // --- events: what was tapped, never changed, each with an id of its own --------------------------------------------
-// `n` is one more than any number that the device had seen, so that the events of several devices have one order whatever their
-// clocks say; `t` is the device's clock (milliseconds), `z` its time zone (minutes behind UTC).
+// `n` is greater than any number that the device had seen, and at least the milliseconds of its clock, so that the events of several
+// devices have one order; `t` is the device's clock (milliseconds), `o` how far the laptop's was ahead of it, `z` the time zone (minutes
+// behind UTC).
 const inOrder = (a, b) => a.n - b.n || (a.id < b.id ? -1 : 1);
 const nextClip = (clip) => clip.replace(/\d+(?=\D*$)/, (n) => String(Number(n) + 1).padStart(n.length, "0"));
 const fresh = () => ({ takes: [], byId: new Map(), byShot: new Map(), roll: null, card: "1", clip: "1", weights: new Map(), timers: new Map(), archived: [] });
@@ -84,14 +98,14 @@ function addTake(state, take) {
 function begin(state, take) {
   const shot = byKey.get(take.s);
   if (shot?.begins && take.t && (take.v === "circled" || take.v === "hold") && !state.timers.has(shot.stepKey)) {
-    state.timers.set(shot.stepKey, { from: take.t, d: take.d, ms: shot.step.wait });
+    state.timers.set(shot.stepKey, { from: take.t, ms: shot.step.wait });
   }
 }
 
 function closeRoll(state, e, verdict, card, clip) {
   const roll = state.roll;
   state.roll = null;
-  addTake(state, { id: roll.id, s: roll.s, l: roll.l, a: roll.a, v: verdict, i: roll.i, o: frameAt(e), at: wall(e), t: e.t, d: e.d, card, clip, r: "" });
+  addTake(state, { id: roll.id, s: roll.s, l: roll.l, a: roll.a, v: verdict, i: roll.i, o: outOf(roll, e), at: wall(e), t0: roll.t0, t: moment(e), card, clip, r: "", unjudged: e.k === "roll" });
   state.card = card;
   state.clip = nextClip(clip);
 }
@@ -102,12 +116,15 @@ const APPLY = {
   roll(state, e) {
     if (state.roll?.s === e.s) return;
     if (state.roll) closeRoll(state, e, FALSE_START, state.card, state.clip);
-    state.roll = { id: e.id, s: e.s, l: e.l, a: e.a, i: frameAt(e), t: e.t };
+    state.roll = { id: e.id, s: e.s, l: e.l, a: e.a, i: frameAt(e), t0: moment(e) };
   },
   judge(state, e) {
     if (e.of && state.roll?.id === e.of) return closeRoll(state, e, e.v, e.card, e.clip);
-    if (e.of && state.byId.has(e.of)) return APPLY.change(state, e);  // judged on the other device already
-    addTake(state, { id: e.id, s: e.s, l: e.l, a: e.a, v: e.v, i: null, o: frameAt(e), at: wall(e), t: e.t, d: e.d, card: e.card, clip: e.clip, r: "" });
+    const take = e.of && state.byId.get(e.of);
+    // Another device's roll ended it, and it ran on until it was judged here, out of the laptop's reach.
+    if (take?.unjudged) Object.assign(take, { o: outOf(take, e), at: wall(e), unjudged: false });
+    if (take) return APPLY.change(state, e);  // judged on the other device already
+    addTake(state, { id: e.id, s: e.s, l: e.l, a: e.a, v: e.v, i: null, o: frameAt(e), at: wall(e), t: moment(e), card: e.card, clip: e.clip, r: "" });
     state.card = e.card;
     return (state.clip = nextClip(e.clip));
   },
@@ -133,7 +150,7 @@ const APPLY = {
   },
   timer(state, e) {
     const at = state.timers.get(e.of);
-    if (e.op === "start") state.timers.set(e.of, { from: e.t, d: e.d, ms: e.ms });
+    if (e.op === "start") state.timers.set(e.of, { from: moment(e), ms: e.ms });
     else if (at && !at.stopped) state.timers.set(e.of, e.op === "more" ? { ...at, ms: at.ms + e.ms } : { ...at, stopped: true });
   },
   archive(state, e) {
@@ -167,8 +184,8 @@ const session = Array.from(crypto.getRandomValues(new Uint8Array(6)), (n) => (n 
 
 /** A tap becomes an event: kept, applied, and sent where the page is served. */
 function log(k, more = {}) {
-  const t = Date.now(), n = 1 + (events.at(-1)?.n ?? 0);
-  const e = { id: `${session}-${n}`, n, d: device, t, z: new Date(t).getTimezoneOffset(), k, ...more };
+  const t = Date.now(), n = Math.max(1 + (events.at(-1)?.n ?? 0), clockNow());
+  const e = { id: `${session}-${n}`, n, d: device, t, z: behind(), ...(house.trip < Infinity ? { o: house.ahead } : {}), k, ...more };
   events.push(e);
   known.add(e.id);
   if (k === "undo") state = replay(events);
@@ -179,10 +196,13 @@ function log(k, more = {}) {
 
 /** Events of another page or device, or of the disk: each counts once, and they may come in any order. True where any was new. */
 function receive(found) {
-  const fresher = found.filter((e) => e && typeof e.id === "string" && Number.isSafeInteger(e.n) && !known.has(e.id));
-  if (!fresher.length) return false;
-  for (const e of fresher) known.add(e.id);
-  events = [...events, ...fresher].sort(inOrder);
+  const fresher = new Map();
+  for (const e of found) {
+    if (e && typeof e.id === "string" && Number.isSafeInteger(e.n) && !known.has(e.id) && ("o" in e || !fresher.has(e.id))) fresher.set(e.id, e);
+  }
+  if (!fresher.size) return false;
+  for (const id of fresher.keys()) known.add(id);
+  events = [...events, ...fresher.values()].sort(inOrder);
   state = replay(events);
   return true;
 }

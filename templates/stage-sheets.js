@@ -126,7 +126,7 @@ function showTimer() {
   if (!one) return byId("timer-sheet").close();
   put(byId("timer-name"), one.shot.step.name);
   put(byId("timer-left"), leftWords(one));
-  return put(byId("timer-ends"), `${one.left > 0 ? "Ends" : "Ended"} at ${new Date(Date.now() + one.left).toTimeString().slice(0, 5)}, ${one.shot.short}`);
+  return put(byId("timer-ends"), `${one.left > 0 ? "Ends" : "Ended"} at ${wallNow(one.left)}, ${one.shot.short}`);
 }
 
 let answer = null;

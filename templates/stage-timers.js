@@ -9,8 +9,8 @@ function clock(ms) {
 }
 
 /** Timers that run, those that end first first. */
-function running(now = Date.now()) {
-  return [...state.timers].filter(([, one]) => !one.stopped).map(([of, one]) => ({ of, left: one.from + shift(one.d) + one.ms - now, shot: shots.find((shot) => shot.stepKey === of) }))
+function running(now = clockNow()) {
+  return [...state.timers].filter(([, one]) => !one.stopped).map(([of, one]) => ({ of, left: one.from + one.ms - now, shot: shots.find((shot) => shot.stepKey === of) }))
     .filter((one) => one.shot && one.left > -LONGEST_OVER_MS).sort((a, b) => a.left - b.left);
 }
 
@@ -73,7 +73,7 @@ function beep() {
 }
 
 function ring() {
-  const now = Date.now();
+  const now = clockNow();
   for (const one of running(now)) {
     const name = `${one.of} ${state.timers.get(one.of).from}`, before = rung.get(name) ?? { n: 0, at: 0 };
     if (one.left > 0) rung.delete(name);
@@ -104,4 +104,4 @@ function tick() {
   return ring();
 }
 
-const wallNow = () => { const now = new Date(Date.now()); return `${two(now.getHours())}:${two(now.getMinutes())}`; };
+const wallNow = (later = 0) => wallAt(clockNow() + later, behind()).slice(11, 16);

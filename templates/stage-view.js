@@ -181,7 +181,7 @@ function showTop() {
   hide(byId("clock"), Boolean(roll));
   if (roll) {
     const slate = byKey.get(roll.s)?.slate ?? roll.l;
-    put(byId("rolling"), `● ${slate} ${clock(Date.now() - roll.t)}`);
+    put(byId("rolling"), `● ${slate} ${clock(clockNow() - roll.t0)}`);
     byId("rolling").setAttribute("aria-label", `${slate} is rolling`);
     byId("rolling").dataset.s = byKey.get(roll.s)?.s ?? "";
   }

@@ -184,7 +184,7 @@ def pytest_configure(config: pytest.Config) -> None:
 
 
 def slow_tests() -> frozenset[str]:
-    """What tests/slow.txt lists: tests of which each takes seconds, and which CI runs apart from the ordinary suite."""
+    """What tests/slow.txt lists, files or tests of them: each takes a second or more, and CI runs them apart from the ordinary suite."""
     lines = (Path(__file__).parent / "slow.txt").read_text(encoding="utf-8").splitlines()
     return frozenset(line for line in lines if line and not line.startswith("#"))
 
@@ -193,8 +193,10 @@ _SLOW = slow_tests()
 
 
 def pytest_itemcollected(item: pytest.Item) -> None:
-    """Listed by its name, with or without what it is given."""
-    if item.nodeid in _SLOW or item.nodeid.partition("[")[0] in _SLOW:
+    """What drives a browser; and what is listed: by its file, its name, or its name and what it is given."""
+    name = item.nodeid.partition("[")[0]
+    drives = "browser" in getattr(item, "fixturenames", ())
+    if drives or not _SLOW.isdisjoint({item.nodeid, name, name.partition("::")[0]}):
         item.add_marker("slow")
 
 

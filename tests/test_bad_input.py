@@ -215,7 +215,7 @@ def test_an_unreadable_file_as_json_too(run: Run) -> None:
     assert '"code": "no-such-file"' in done.stdout
 
 
-@pytest.mark.parametrize("arguments", [(), ("check",), ("pack", "x.yaml"), ("nonsense",), ("check", "a", "--no")])
+@pytest.mark.parametrize("arguments", [("check",), ("pack", "x.yaml"), ("nonsense",), ("check", "a", "--no")])
 def test_wrong_usage(run: Run, tmp_path: Path, arguments: tuple[str, ...]) -> None:
     done = run(*arguments)
     assert done.returncode == 2

@@ -25,7 +25,7 @@ from scriptkit.drafting import food_matching, line_weights, old_measures
 from scriptkit.english import clause_lexicon, kitchen_facts, kitchen_words, small_words, spoken_effects, vessels
 from scriptkit.measure import further_units, unit_table
 from scriptkit.measure.amounts import Amount
-from scriptkit.pantry import allergens, borrowing, cooked_rows, food_forms, plant_yields, spreads, table
+from scriptkit.pantry import allergens, borrowing, cooked_rows, food_forms, kinds_by_name, plant_yields, spreads, table
 from scriptkit.pantry.lookup import Pantry
 from scriptkit.recipe.reader import read_source
 from scriptkit.recipe.schema import json_schema
@@ -59,6 +59,7 @@ LOADERS: dict[str, Callable[[], object]] = {
     "pantry/allergens.csv": allergens.held,
     "pantry/borrowed_weights.csv": borrowing.borrowed_rows,
     "pantry/cooked_rows.csv": cooked_rows.cooked_rows,
+    "pantry/kinds_by_name.csv": lambda: kinds_by_name.kind_named("leek"),
     "pantry/plant_yields.csv": lambda: plant_yields.plant_yield(table.food("leek"), "fry"),
     "pantry/spreads.csv": lambda: spreads.spread_of(table.food("leek"), "net_carbs_g"),
     "pantry/food_forms.csv": lambda: food_forms.forms_of("pepper"),

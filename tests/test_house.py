@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import functools
 import re
 import shutil
 import subprocess
@@ -46,6 +47,7 @@ FLOORS = [
     "production",
     "confirming",
     "example_files",
+    "next_step",
     "user_templates",
     "user_cache",
     "template_cache",
@@ -63,6 +65,12 @@ FLOORS = [
 ]
 
 
+@functools.cache
+def tree_of(path: Path) -> ast.Module:
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
+@functools.cache
 def modules() -> list[Path]:
     return sorted(PACKAGE.rglob("*.py"))
 
@@ -72,7 +80,7 @@ def room(path: Path) -> str:
 
 
 def imported_rooms(path: Path) -> Iterator[str]:
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in ast.walk(tree_of(path)):
         names = [a.name for a in node.names] if isinstance(node, ast.Import) else []
         if isinstance(node, ast.ImportFrom) and node.module:
             names = [f"{node.module}.{a.name}" for a in node.names] if node.module == "scriptkit" else [node.module]
@@ -109,7 +117,7 @@ def public(body: list[ast.stmt], inside: str = "") -> Iterator[tuple[str, ast.Fu
 def test_a_class_name_has_one_meaning() -> None:
     defined: dict[str, list[str]] = {}
     for path in modules():
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in ast.walk(tree_of(path)):
             if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
                 defined.setdefault(node.name, []).append(str(path.relative_to(PACKAGE)))
     assert {name: where for name, where in defined.items() if len(where) > 1} == {}
@@ -120,7 +128,7 @@ def own_errors() -> dict[str, set[str]]:
     bases = {
         node.name: [ast.unparse(base).rpartition(".")[2] for base in node.bases]
         for path in modules()
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        for node in ast.walk(tree_of(path))
         if isinstance(node, ast.ClassDef)
     }
 
@@ -155,7 +163,7 @@ def let_out(node: ast.AST, caught: frozenset[str] = frozenset()) -> Iterator[str
 
 @pytest.mark.parametrize("path", modules(), ids=lambda p: str(p.relative_to(PACKAGE)))
 def test_all_that_is_public_says_what_it_gives_and_what_it_raises(path: Path) -> None:
-    tree = ast.parse(path.read_text(encoding="utf-8"))
+    tree = tree_of(path)
     assert ast.get_docstring(tree)
     told = {name: (ast.get_docstring(node) or "", node) for name, node in public(tree.body)}
     assert not [name for name, (doc, _) in told.items() if not doc], "without a docstring"
@@ -180,7 +188,7 @@ def test_no_file_is_longer_than_400_lines_and_each_says_what_it_is(path: Path) -
     text = path.read_text(encoding="utf-8")
     assert len(text.splitlines()) <= 400
     if path.suffix == ".py":
-        assert ast.get_docstring(ast.parse(text))
+        assert ast.get_docstring(tree_of(path))
     if path.suffix == ".js":
         assert text.startswith("// ")
 

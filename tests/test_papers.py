@@ -92,7 +92,8 @@ def test_every_file_that_the_readme_shows_is_used() -> None:
 def test_markers_and_talk_of_the_readme_place_every_step(run: Run) -> None:
     for arguments in (("--cut", "markers.csv"), ("--cut", "cut.yaml"), ("--transcript", "talk.txt")):
         done = run("coverage", "leeks-on-toast.yaml", *arguments)
-        assert (done.returncode, done.stderr.splitlines()) == (0, ["Leeks on toast: no problems"])
+        told = [line for line in done.stderr.splitlines() if not line.startswith("next: ")]
+        assert (done.returncode, told) == (0, ["Leeks on toast: no problems"])
 
 
 def test_the_own_template_of_the_readme_is_taken(kitchen: Path, run: Run) -> None:

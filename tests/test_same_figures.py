@@ -122,7 +122,9 @@ def test_every_paper_of_a_meal_prints_the_same_figures_and_they_add_up(meal: Pat
         assert all(number_words(Fraction(figures[n])) in said for n in (0, 1, 2, 5))
     assert run("captions", str(meal), "--cards", str(out / "cards"), "-o", str(out / "a.vtt")).returncode in (0, 1)
     drawn = (out / "cards" / "plate-1080p.svg").read_text(encoding="utf-8")
-    assert all(f">{figure} {unit}<" in drawn for figure, unit in zip(plate, ("kcal", *"ggggg"), strict=True))
+    assert all(f">{plate[n]} g<" in drawn for n in (1, 2))  # the others are in doubt, and stand as ranges
+    low, high = (float(end) for end in re.findall(r">(\d+)–(\d+) kcal<", drawn)[0])
+    assert low <= float(plate[0]) <= high
 
     # The card in a table of its own, a column for each part.
     rows = {

@@ -12,4 +12,4 @@ from conftest import ROOT, slow_tests
 def test_what_it_names_is_there(name: str) -> None:
     file, _, test = name.partition("::")
     text = (ROOT / file).read_text(encoding="utf-8")
-    assert re.search(rf"^def {re.escape(test.partition('[')[0])}\(", text, re.MULTILINE)
+    assert not test or re.search(rf"^def {re.escape(test.partition('[')[0])}\(", text, re.MULTILINE)

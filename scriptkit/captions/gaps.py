@@ -69,7 +69,7 @@ def narrow_gaps(sheet: Sheet) -> Iterator[Problem]:
     if not (of.whole("gap_ms") or of.whole("gap_frames")):
         return
     rate = sheet.rate or rate_of_times(sheet.cues)
-    least = least_gap_ms(of, rate)
+    least = least_gap_ms(of, rate) - sheet.file.grain_ms + 1  # each end is rounded to what the file can say
     longest = of.longest_ms or math.inf
     for before, cue in pairs(sheet.cues):
         gap = cue.start_ms - before.end_ms
@@ -101,7 +101,7 @@ def closed_gaps(cues: list[ReadCue], sheet: Sheet, needs_ms: Callable[[ReadCue],
     where the profile closes no slivers, and where it could not be read else, which ``needs_ms``."""
     of = sheet.profile
     rate = sheet.rate or rate_of_times(cues)
-    least, longest = least_gap_ms(of, rate), of.longest_ms or math.inf
+    least, longest = least_gap_ms(of, rate) - sheet.file.grain_ms + 1, of.longest_ms or math.inf
     mended = list(cues)
     for n, (cue, after) in enumerate(itertools.pairwise(cues)):
         narrow = flickers(cue, after, least)

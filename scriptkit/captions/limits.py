@@ -16,7 +16,7 @@ from scriptkit.captions.gaps import closed_gaps, narrow_gaps
 from scriptkit.captions.profile import Profile
 from scriptkit.captions.proofing.sheet import Sheet, as_read, seconds_text
 from scriptkit.problems import Problem, warning
-from scriptkit.timed_text.markup import unescaped
+from scriptkit.timed_text.markup import MARKUP, unescaped
 from scriptkit.timed_text.markup import without_markup as plain
 from scriptkit.timed_text.reading import ReadCue
 
@@ -190,7 +190,7 @@ def too_many_lines(sheet: Sheet) -> Iterator[Problem]:
 
 def break_again(cues: Cues, sheet: Sheet) -> Cues:
     """Lines that are too wide as they are read, or end in what belongs to the next, broken again; the words stay. Not what two
-    people say, nor what has markup."""
+    people say, nor what has markup within it."""
     of = sheet.profile
     mended = []
     for cue in cues:
@@ -199,16 +199,37 @@ def break_again(cues: Cues, sheet: Sheet) -> Cues:
             clinging(a, b) for a, b in itertools.pairwise(lines)
         )
         again = None
-        if wrong and plain(cue.text) == cue.text and not any(line.startswith(_SPEAKERS) for line in lines):
-            again = _broken_again(cue.text.replace("\n", " "), of, sheet.file.kind)
-        mended.append(cue if again is None else replace(cue, text=again))
+        before, text, after = _inside_tags(cue.text) if wrong else ("", "", "")
+        if wrong and plain(text) == text and not any(line.startswith(_SPEAKERS) for line in lines):
+            again = _broken_again(text.replace("\n", " "), of, sheet.file.kind)
+        mended.append(cue if again is None else replace(cue, text=f"{before}{again}{after}"))
     return mended
+
+
+def _inside_tags(text: str) -> tuple[str, str, str]:
+    """The tags that the text begins with, what is between, and the tags that it ends with.
+
+    >>> _inside_tags("<i>Soften <b>them</b>.</i>")
+    ('<i>', 'Soften <b>them</b>.', '</i>')
+    """
+    begins = 0
+    tags = list(MARKUP.finditer(text))
+    for tag in tags:
+        if tag.start() != begins:
+            break
+        begins = tag.end()
+    ends = len(text)
+    for tag in reversed(tags):
+        if tag.end() != ends or tag.start() < begins:
+            break
+        ends = tag.start()
+    return text[:begins], text[begins:ends], text[ends:]
 
 
 def _broken_again(text: str, of: Profile, kind: str) -> str | None:
     """The text in lines that fit as they are read, each reference as it is written; None where every break would part what
     belongs together, or a reference is not one letter."""
-    written = _LETTER.findall(text) if kind == "vtt" else list(text)
+    written = list(text) if kind == "srt" else _LETTER.findall(text)
     letters = [unescaped(one) if len(one) > 1 else one for one in written]
     if any(len(one) != 1 for one in letters):
         return None

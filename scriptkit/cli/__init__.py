@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 from importlib import import_module
+from pathlib import Path
 from typing import Annotated, NoReturn
 
 import typer
@@ -14,6 +15,7 @@ import typer
 from scriptkit import __version__
 from scriptkit.cli.command import PAGES, app
 from scriptkit.cli.exit_codes import leave_with
+from scriptkit.cli.where_next import overview
 
 __all__ = ["PAGES", "app", "main", "supervised_main"]
 
@@ -50,13 +52,16 @@ def _version(wanted: bool) -> None:
         raise typer.Exit
 
 
-@app.callback()
+@app.callback(invoke_without_command=True)
 def options(
-    version: Annotated[
+    ctx: typer.Context,
+    version: Annotated[  # noqa: ARG001  its callback has printed it
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
     ] = False,
 ) -> None:
-    """What stands before any command."""
+    """What stands before any command. Without one: what to do next with the recipes of this folder, or the help."""
+    if ctx.invoked_subcommand is None:
+        typer.echo(overview(Path()) or f'{ctx.get_help()}\n\nnext: scriptkit new "Cod with leeks"')
 
 
 def main() -> NoReturn:

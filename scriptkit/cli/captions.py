@@ -19,6 +19,7 @@ from scriptkit.cli.options import (
     Force,
     Json,
     KeepWords,
+    Log,
     Profile,
     Rate,
     Sounds,
@@ -27,6 +28,7 @@ from scriptkit.cli.options import (
     Voice,
 )
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
+from scriptkit.cli.where_next import print_next_of
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
 
 if TYPE_CHECKING:
@@ -68,6 +70,7 @@ def captions(  # noqa: PLR0917  an option each
         bool, typer.Option("--bom", help="Start with a byte order mark, for players that need one.")
     ] = False,
     cut: CutTimes = "",
+    log: Log = "",
     dialogue: Dialogue = "",
     spoken: Spoken = "",
     voice: Voice = "",
@@ -83,7 +86,7 @@ def captions(  # noqa: PLR0917  an option each
         run(
             Wanted(
                 source=source, output=output, profile=profile, rate=fps, start=start, crlf=crlf, bom=bom,
-                cut=cut, dialogue=dialogue, spoken=spoken, voice=voice, keep_words=keep_words, sounds=sounds, cards=cards, force=force, as_json=json,
+                cut=cut, log=log, dialogue=dialogue, spoken=spoken, voice=voice, keep_words=keep_words, sounds=sounds, cards=cards, force=force, as_json=json,
             )
         )
     )  # fmt: skip
@@ -109,6 +112,7 @@ class Wanted:
     cards: str
     as_json: bool
     force: bool = False
+    log: str = ""
 
 
 def run(wanted: Wanted) -> int:
@@ -127,20 +131,19 @@ def run(wanted: Wanted) -> int:
     _only_one_dialogue(wanted)
     cut = _cut_beside(wanted)
     production = read(
-        wanted.source, cut=cut, transcript=wanted.spoken, voice=wanted.voice, profile=wanted.profile, fps=wanted.rate
-    )
+        wanted.source, cut=cut, transcript=wanted.spoken, log=wanted.log, voice=wanted.voice, profile=wanted.profile, fps=wanted.rate,
+    )  # fmt: skip
     of = production.profile
     dialogue = read_captions(wanted.dialogue) if wanted.dialogue else None
     if dialogue is not None and (lost := would_be_lost(dialogue)):
         raise CannotDo([*dialogue.repairs, *lost])
-    title = production.source.name
     first = _first_frame(wanted, production)
     talk = _talk(production, wanted)
     if talk is not None:
         dialogue = talk.as_captions(wanted.spoken or wanted.voice, frames_to_ms(first, production.rate))
     beside_dialogue = wanted.sounds and dialogue is not None
     cues, of_sounds = production.cues_with(sounds=wanted.sounds and not beside_dialogue, first_frame=first)
-    problems = [*production.reading.problems, *production.timing_problems, *of_sounds]
+    problems = [*production.reading.problems, *production.scale_problems, *production.timing_problems, *of_sounds]
     files = {target.name: production.written(kind, cues)}
     if dialogue is not None:
         name = _dialogue_name(target)
@@ -159,7 +162,7 @@ def run(wanted: Wanted) -> int:
         written = [*(str(target.parent / name) for name in files), *(str(Path(wanted.cards) / name) for name in cards)]
         print_json(
             {
-                "title": title,
+                "title": production.source.name,
                 "file": wanted.output,
                 "files": written,
                 "cues": len(cues),
@@ -176,6 +179,7 @@ def run(wanted: Wanted) -> int:
         beside_it += f" and {len(cards)} cards in {wanted.cards}" if cards else ""
         summary = f"{len(cues)} cues at {production.rate.name} frames/s, {of.name}; {count_words(found)}"
         print(f"wrote {wanted.output}{beside_it}: {summary}", file=sys.stderr)
+        print_next_of(wanted.source)
     return exit_code(found)
 
 
@@ -243,14 +247,13 @@ def _first_frame(wanted: Wanted, production: Production) -> int:
 def _cards(production: Production) -> dict[str, str]:
     """The macro cards as SVG by file name."""
     from scriptkit.documents import render
-    from scriptkit.papers.macro_cards import FONTS, PANEL, PANEL_OPACITY, cards_of
+    from scriptkit.drawing.shown import house_fonts
+    from scriptkit.papers.macro_cards import cards_of
+    from scriptkit.typeface import STACK, font_face
 
     macros = production.macros
-    cards = cards_of(macros.dishes, macros.meal, production.suggestion, production.only_meal)
-    return {
-        f"{c.name}.svg": render("card.svg", card=c, fonts=FONTS, panel=PANEL, panel_opacity=PANEL_OPACITY)
-        for c in cards
-    }
+    cards = cards_of(macros.dishes, macros.meal, production.suggestion, house_fonts(), production.only_meal)
+    return {f"{c.name}.svg": render("card.svg", card=c, fonts=STACK, font_face=font_face()) for c in cards}
 
 
 def _ends(text: str, wanted: Wanted) -> str:

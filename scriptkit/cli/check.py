@@ -11,6 +11,7 @@ import typer
 from scriptkit.cli.command import HelpPage, command
 from scriptkit.cli.options import Explain, Json, Source
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
+from scriptkit.cli.where_next import print_next_of
 from scriptkit.problems import CannotDo
 
 if TYPE_CHECKING:
@@ -74,6 +75,7 @@ def run(source: str, *, as_json: bool = False, explain: bool = False) -> int:
         print_problems(problems, reading.texts)
         name = reading.source.name if reading.source else source
         print(f"{name}: {count_words(problems)}", file=sys.stderr)
+        print_next_of(source, problems)
     return exit_code(problems)
 
 

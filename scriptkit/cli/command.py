@@ -34,11 +34,10 @@ def epilog(page: HelpPage) -> str:
 
 
 LAY_OUT = "scriptkit new --example all"
-TIMES = "Times of the cut come from a cut file (.yaml), a marker list (.csv, .otio) or a transcript (.srt, .vtt, .txt)."
+TIMES = "Times of the cut come from a cut file (.yaml), a marker list (.csv, .otio), a transcript (.srt, .vtt, .txt), or with the take log the edit (.otio, .edl)."
 
 
 app = typer.Typer(
-    no_args_is_help=True,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},

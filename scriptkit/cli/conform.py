@@ -6,6 +6,7 @@ import re
 import sys
 from collections.abc import Sequence
 from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     "conform",
     HelpPage(
         short="move a caption file to another cut or frame rate",
-        reads="a SubRip or WebVTT file; with --map a CSV of old,new times.",
+        reads="a SubRip, WebVTT, TTML or ASS file; with --map a CSV of old,new times.",
         writes="the moved captions to the file of -o. An offset, a change of rate and a map are applied in this order.",
         examples=(
             "scriptkit conform examples/harbour-supper-cut.srt --offset -1.5 -o moved.srt",
@@ -109,8 +110,10 @@ def run(
             captions, [c for c in cues if c.end_ms + ms <= 0], "would end before 0:00", "move them by less"
         )
         cues = offset(drained(cues), ms)
+    scale = Fraction(1)
     if was and now and (old := rate_named(was)) and (new := rate_named(now)):
         cues = retimed(drained(cues), old, new)
+        scale = old.exact / new.exact
     if cut_map:
         stretches = read_map(cut_map, at)
         found = mapped(drained(cues), stretches)
@@ -121,7 +124,7 @@ def run(
         lost += _in_part(captions, found.shortened)
     target = Path(output)
     kept = len(cues)
-    text = write_captions(captions, drained(cues))
+    text = write_captions(captions, drained(cues), scale)
     write_own(target.parent, {target.name: text}, [file, cut_map], force=force)
     problems = [*captions.repairs, *lost]
     print_problems(problems)

@@ -12,6 +12,7 @@ from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.options import Json, Log, Source
 from scriptkit.cli.pack import pages_in
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
+from scriptkit.cli.where_next import print_next_of
 from scriptkit.problems import CannotDo, Place, error, in_order, printable
 
 
@@ -109,6 +110,8 @@ def run(
     if files:
         print(f"wrote {', '.join(files)} to {output}", file=sys.stderr)
     print(f"{printable(production.source.name)}: {count_words(problems)}", file=sys.stderr)
+    if not as_json:
+        print_next_of(source)
     return exit_code(problems)
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from scriptkit.cli.command import SUPPER, HelpPage, command
-from scriptkit.cli.options import BasisName, Json, Source
+from scriptkit.cli.options import BasisName, Json, Log, Source
 from scriptkit.cli.printing import exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error
 
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
         examples=(
             "scriptkit macros examples/fennel-bisque.yaml --portion 250g",
             f"scriptkit macros {SUPPER} --basis eu --json",
+            f"scriptkit macros {SUPPER} --log examples/harbour-supper-takes.csv",
         ),
     ),
 )
@@ -40,10 +41,11 @@ def macros(
     single: Annotated[
         bool, typer.Option("--single", help="Net carbs as one figure, without the range between food tables.")
     ] = False,
+    log: Log = "",
     json: Json = False,
 ) -> None:
-    """Macros by ingredient, batch, serving and 100 g; of a meal by dish and plate."""
-    raise typer.Exit(run(source, portion=portion, basis=basis, label=label, single=single, as_json=json))
+    """Macros by ingredient, batch, serving and 100 g; of a meal by dish and plate. With the log of the shoot: of what was weighed."""
+    raise typer.Exit(run(source, portion=portion, basis=basis, label=label, single=single, log=log, as_json=json))
 
 
 def run(
@@ -53,19 +55,20 @@ def run(
     basis: str = "us",
     label: bool = False,
     single: bool = False,
+    log: str = "",
     as_json: bool = False,
 ) -> int:
-    """``portion``: ``250 g`` or ``1/2 serving`` of a dish; ``single``: without the spread between tables. Raises CannotDo
-    where the basis is none, or the portion cannot be read or is asked of a meal."""
+    """``portion``: ``250 g`` or ``1/2 serving`` of a dish; ``single``: without the spread between tables; ``log``: the take log,
+    whose weights count in place of the recipe's. Raises CannotDo where the basis is none, or the portion cannot be read or is asked of a meal."""
     from scriptkit.nutrition.basis import Basis
     from scriptkit.nutrition.dish_meal_macros import taken_out_problems
     from scriptkit.production import read
 
     if basis not in list(Basis):
         raise CannotDo([error(Place("--basis"), "option", f"“{basis}” is not a basis", "write us or eu")])
-    production = read(source)
+    production = read(source, log=log)
     macros = production.macros
-    problems: list[Problem] = list(production.reading.problems)
+    problems: list[Problem] = [*production.reading.problems, *production.scale_problems]
     if macros.meal is not None:
         if portion:
             raise CannotDo(

@@ -11,6 +11,7 @@ import typer
 
 from scriptkit import file_in_hand
 from scriptkit.cli.command import SUPPER, HelpPage, command
+from scriptkit.cli.where_next import print_next, print_next_of
 from scriptkit.problems import CannotDo, Place, error
 
 
@@ -73,50 +74,9 @@ _RESERVED = re.compile(r"^(?:con|prn|aux|nul|com\d|lpt\d)$", re.IGNORECASE)
 LARGEST_PAGE = 20_000_000
 """Bytes of a saved page; its pictures lie beside it."""
 
-_START = """\
-{schema}
-dish: {name}
-promise: What the viewer will have at the end, in a sentence.
-servings: 4
-# cooked_weight: 1.2 kg          the pot on the scale less the empty pot; left out, it is estimated and marked
-# serving: 300 g                 left out: the batch divided by the servings
-
-ingredients:
-  leek:   {{amount: 300 g, prep: "sliced, 5 mm"}}
-  butter: {{amount: 2 tbsp, food: "butter, unsalted"}}
-  salt:   to taste
-
-steps:
-  - id: slice-leek
-    stage: prep
-    do: Slice the leek and rinse it.
-    uses: leek
-    hands: 4 min
-    screen: 6 s
-  - id: soften-leek
-    stage: cook
-    do: Soften the leek in the butter without colour.
-    add: {{butter: all, leek: all}}
-    vessel: wide pan
-    heat: medium
-    hands: 1 min
-    wait: 8 min
-    screen: 18 s
-    say: "{{butter}} first, then the leek. Eight minutes, soft, and no colour."
-  - id: season
-    stage: cook
-    do: Season and plate.
-    add: {{salt: to taste}}
-    hands: 1 min
-    screen: 8 s
-    say: Taste it before you salt it.
-"""
-
-
 _MEAL = """\
 {schema}
 meal: {name}
-promise: What the viewer will have at the end, in a sentence.
 plates: 2
 dishes:
 {dishes}
@@ -135,8 +95,8 @@ def run(
     *,
     which: str = "",
 ) -> int:
-    """Write a dish file that `check` finds nothing wrong with, a draft of the recipe in ``found_in``, or a meal of ``dishes``;
-    and the schema beside it, where there is none yet; or the files of an ``example``. Raises CannotDo where the file exists
+    """Write a dish file with the foods of its name and every guess marked, a draft of the recipe in ``found_in``, or a meal of
+    ``dishes``; and the schema beside it, where there is none yet; or the files of an ``example``. Raises CannotDo where the file exists
     already, and where there is neither a name nor a recipe."""
     if example:
         from scriptkit.cli.example import run as lay_out
@@ -151,17 +111,19 @@ def run(
         )
     if found_in:
         return _draft(name or "", output, found_in, which)
-    if name is None:
-        raise CannotDo(
-            [error(Place("NAME"), "option", "it has no name", "write one, or name a recipe with --from FILE")]
-        )
+    if name is None or not _clean(name):
+        hint = 'write one, such as `scriptkit new "Cod with leeks"`, or name a recipe with --from FILE'
+        raise CannotDo([error(Place("NAME"), "option", "the dish has no name", hint)])
     path = Path(output or f"{slug(name)}.yaml")
     if dishes:
         _write_new(
             path, _MEAL.format(schema=_pointer("meal"), name=_quoted(name), dishes=_portions(dishes, path)), "meal"
         )
     else:
-        _write_new(path, _START.format(schema=_pointer("dish"), name=_quoted(name)), "dish")
+        from scriptkit.drafting.first_recipe import first_recipe
+
+        _write_new(path, first_recipe(_clean(name), _pointer("dish")), "dish")
+    print_next(f"fill in {path}, then scriptkit check {path}")
     return 0
 
 
@@ -213,6 +175,7 @@ def _draft(name: str, output: str, found_in: str, which: str) -> int:
     _write_new(path, f"{_pointer('dish')}\n{made.text}", "dish", told)
     reading = read_source(str(path))
     print_problems(reading.problems, reading.texts)
+    print_next_of(str(path), reading.problems)
     return exit_code(reading.problems)
 
 
@@ -258,9 +221,13 @@ def slug(name: str) -> str:
     return f"dish-{made}" if _RESERVED.match(made) else made
 
 
+def _clean(name: str) -> str:
+    """The name on one line, without what cannot be seen."""
+    return " ".join("".join(c if c.isprintable() else " " for c in name).split())[:120]
+
+
 def _quoted(name: str) -> str:
     """The name as a YAML value."""
     import json
 
-    clean = " ".join("".join(c if c.isprintable() else " " for c in name).split()) or "A new dish"
-    return json.dumps(clean[:120], ensure_ascii=False)
+    return json.dumps(_clean(name), ensure_ascii=False)

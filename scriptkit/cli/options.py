@@ -30,7 +30,7 @@ def _bases(incomplete: str) -> list[str]:
     return [name for name in ("us", "eu") if name.startswith(incomplete)]
 
 
-_CUT = "Times of the cut: a cut file, a marker list or a transcript. Default: the planned times."
+_CUT = "Times of the cut: a cut file, a marker list, a transcript, or with --log the timeline or decision list of the edit. Default: the planned times."
 
 Source = Annotated[
     str, typer.Argument(metavar="SOURCE", help="A dish or a meal (YAML); - reads it from standard input.")
@@ -38,7 +38,7 @@ Source = Annotated[
 SourceOrFolder = Annotated[
     str, typer.Argument(metavar="SOURCE", help="A dish or a meal (YAML), or a folder of them; - reads standard input.")
 ]
-CaptionsIn = Annotated[str, typer.Argument(metavar="FILE", help="A SubRip or WebVTT file.")]
+CaptionsIn = Annotated[str, typer.Argument(metavar="FILE", help="A SubRip, WebVTT, TTML or ASS file.")]
 Encoding = Annotated[
     str, typer.Option(metavar="NAME", help="How the file is encoded, where it is not UTF-8: windows-1252, shift_jis.")
 ]

@@ -11,6 +11,7 @@ import typer
 from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
 from scriptkit.cli.options import CutTimes, Folder, Json, Log, Print, Quiet, SourceOrFolder, Templates, Voice
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
+from scriptkit.cli.where_next import print_next_of
 from scriptkit.papers.binder import INDEX
 from scriptkit.problems import CannotDo, Place, Problem, error, printable, warning
 
@@ -147,7 +148,8 @@ def run(
         print_problems(problems, production.files)
         if not quiet:
             print(f"{printable(pack.source.name)}: {count_words(problems)}", file=sys.stderr)
-            print(f"wrote {len(pack.files)} files to {output}: {', '.join(pack.files)}")
+            print(f"wrote {len(pack.files)} files to {output}: {', '.join(pack.files)}", flush=True)
+            print_next_of(source, problems)
     return exit_code(problems)
 
 

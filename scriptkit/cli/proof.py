@@ -1,4 +1,4 @@
-"""``scriptkit proof``: proof any SubRip or WebVTT file, and repair what is safe."""
+"""``scriptkit proof``: proof any caption file, and repair what is safe."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     "proof",
     HelpPage(
         short="proof any caption file, and repair what is safe",
-        reads="a SubRip or WebVTT file, whoever wrote it.",
+        reads="a SubRip, WebVTT, TTML or ASS file, whoever wrote it.",
         writes="problems to standard error; with --fix the mended captions to the file that it names.",
         examples=(
             "scriptkit proof examples/harbour-supper-cut.srt --profile streaming --fix mended.srt",
@@ -202,7 +202,7 @@ def read_captions(file: str, encoding: str = "") -> CaptionFile:
                     Place(file),
                     "no-cues",
                     "the file has no cues",
-                    "name a SubRip (.srt) or WebVTT (.vtt) file; TTML and ASS are not read",
+                    "name a SubRip, WebVTT, TTML or ASS file",
                 )
             ]
         )

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
-from scriptkit.cli.options import CutTimes, Folder, Json, Source, Templates
+from scriptkit.cli.options import CutTimes, Folder, Json, Log, Source, Templates
 from scriptkit.cli.pack import out_of_date, pages_in
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
+from scriptkit.cli.where_next import print_next_of
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, printable
 
 if TYPE_CHECKING:
@@ -32,6 +33,7 @@ def publish(
     source: Source,
     output: Folder,
     cut: CutTimes = "",
+    log: Log = "",
     servings: Annotated[
         float | None, typer.Option("--servings", metavar="N", help="Amounts for N servings, or N plates of a meal.")
     ] = None,
@@ -39,7 +41,7 @@ def publish(
     json: Json = False,
 ) -> None:
     """What goes with the video: description, chapters, recipe card, linked data, pinned comment."""
-    raise typer.Exit(run(source, output, cut=cut, servings=servings, templates=templates, as_json=json))
+    raise typer.Exit(run(source, output, cut=cut, log=log, servings=servings, templates=templates, as_json=json))
 
 
 LEAST_SERVINGS, MOST_SERVINGS = 0.1, 10_000
@@ -51,6 +53,7 @@ def run(
     output: str,
     *,
     cut: str = "",
+    log: str = "",
     servings: float | None = None,
     templates: str = "",
     as_json: bool = False,
@@ -69,7 +72,7 @@ def run(
     misnamed = own_templates_told(templates)
     if servings is not None and not LEAST_SERVINGS <= servings <= MOST_SERVINGS:
         raise _cannot_make(f"{servings:g} servings", f"write a figure from {LEAST_SERVINGS} to {MOST_SERVINGS}")
-    production = read(source, cut=cut)
+    production = read(source, cut=cut, log=log)
     if guessed := unconfirmed(production.source):
         raise CannotDo([_not_published(name, doubt) for name, doubt in guessed], production.files)
     title = production.source.name
@@ -81,7 +84,15 @@ def run(
     publication = production.publication(servings)
     files, of_files = publish_files(publication, templates, pages_in(output))
     write_all(output, files, [*production.made_from, *own_template_files(templates)])
-    told = in_order([*production.recipe_problems, *_of_chapters(production), *_said_wrongly(production), *of_files])
+    told = in_order(
+        [
+            *production.recipe_problems,
+            *_of_chapters(production),
+            *production.scale_problems,
+            *_said_wrongly(production),
+            *of_files,
+        ]
+    )
     problems = [*misnamed, *told, *out_of_date(output, files)]
     if as_json:
         print_json(
@@ -97,7 +108,8 @@ def run(
     else:
         print_problems(problems, production.files)
         print(f"{printable(title)}: {count_words(problems)}", file=sys.stderr)
-        print(f"wrote {len(files)} files to {output}: {', '.join(files)}")
+        print(f"wrote {len(files)} files to {output}: {', '.join(files)}", flush=True)
+        print_next_of(source)
     return exit_code(problems)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from scriptkit.cut.placement import HAND, MARKER, TRANSCRIPT, Cut, Placement
+from scriptkit.cut.placement import HAND, MARKER, TAKE, TRANSCRIPT, Cut, Placement
 from scriptkit.cut.step_names import NotAStep, StepNames, steps_of
 from scriptkit.cut.transcript.timestamps import clock_text, moment_ms
 from scriptkit.problems import CannotDo, Problem, any_of, error, in_order, nearest, warning
@@ -19,7 +19,7 @@ _HEAD = """\
 """
 _KEYS = ("cut", "length", "confidence", "steps")
 _STEP_KEYS = ("dish", "step", "time", "confidence", "by")
-_BY = (HAND, MARKER, TRANSCRIPT)
+_BY = (HAND, MARKER, TAKE, TRANSCRIPT)
 
 
 def write_cut(cut: Cut) -> str:

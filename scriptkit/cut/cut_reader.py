@@ -3,18 +3,24 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 
 from scriptkit.cut.cut_file import looks_like_cut, read_cut
+from scriptkit.cut.decision_list import decision_list_events, looks_like_decision_list
 from scriptkit.cut.markers import read_markers, read_timeline
 from scriptkit.cut.placement import HAND, Cut
 from scriptkit.cut.placing.place_steps import place
 from scriptkit.cut.placing.placement_warnings import hands_against_order
 from scriptkit.cut.placing.step_order import predecessors
+from scriptkit.cut.takes_in_cut import cut_of_takes, takes_in_cut
+from scriptkit.cut.timeline import Event, NotATimeline, timeline_events
 from scriptkit.cut.transcript.transcript_reader import looks_like_transcript, read_transcript
 from scriptkit.input_bytes import LARGEST_FILE, bytes_of, refuse_larger
+from scriptkit.measure.timecode import RATES
 from scriptkit.problems import CannotDo, Place, Problem, error
 from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.shoot.log.take_log import Take
 from scriptkit.timed_text.encodings import decode
 
 LARGEST_TIMELINE = 50_000_000
@@ -42,13 +48,35 @@ def is_transcript(path: str) -> bool:
     return not looks_like_cut(text) and looks_like_transcript(text)
 
 
-def cut_of(source: Dish | Meal, path: str) -> Cut:
-    """The cut of the file, whichever kind it is. Raises CannotDo where it cannot be read as any."""
+def _of_timeline(source: Dish | Meal, text: str, takes: Sequence[Take]) -> Cut | None:
+    try:
+        return _edited(source, timeline_events(text), takes) if takes else None
+    except NotATimeline:
+        return None  # what is wrong with it is told where its markers are read
+
+
+def _edited(source: Dish | Meal, events: Sequence[Event], takes: Sequence[Take]) -> Cut | None:
+    """The cut as the editor's clips and the log tell it; None where no clip is a take that shows a step."""
+    shown = takes_in_cut(events, takes, RATES[source.film.frame_rate])
+    if not any(one.take.shot.step is not None for one in shown):
+        return None
+    return cut_of_takes(source, shown, takes)
+
+
+def cut_of(source: Dish | Meal, path: str, takes: Sequence[Take] = ()) -> Cut:
+    """The cut of the file, whichever kind it is; of an editor's timeline or decision list also by the ``takes`` of the log, where no
+    marker names a step. Raises CannotDo where it cannot be read as any."""
     raw = bytes_of(path, LARGEST_TIMELINE)
     text, _ = decode(raw, path)
     text = text.lstrip("\ufeff")
     if "OTIO_SCHEMA" in text[:20_000] and text.lstrip().startswith("{"):
-        return read_timeline(text, path, source)
+        return _of_timeline(source, text, takes) or read_timeline(text, path, source)
+    if looks_like_decision_list(text):
+        events = decision_list_events(text, RATES[source.film.frame_rate])
+        if (cut := _edited(source, events, takes)) is not None:
+            return cut
+        hint = "name its clips in the log (card and clip, in and out)" if takes else "give the take log too, with --log"
+        raise CannotDo([error(Place(path), "no-takes", "no clip of this decision list is a take of the log", hint)])
     refuse_larger(raw, path, LARGEST_CUT if looks_like_cut(text) else LARGEST_FILE)
     if found := _RECIPE.search(text):
         line = text[: found.start()].count("\n") + 1

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
-from scriptkit.problems import Problem
+from scriptkit.problems import Place, Problem
 from scriptkit.recipe.dish import Dish, Step
 
-HAND, MARKER, VOICE, TRANSCRIPT = "hand", "marker", "voice", "transcript"
+HAND, MARKER, TAKE, VOICE, TRANSCRIPT = "hand", "marker", "take", "voice", "transcript"
 """What a placement is known from, the surest first."""
 
 
@@ -38,6 +39,8 @@ class Cut:
     confidence: float
     problems: tuple[Problem, ...] = ()
     """What a person must be told of how the steps were placed."""
+    additions: Mapping[Place, int] = field(default_factory=dict, compare=False)
+    """When the circled take of an addition is on screen, in ms, by the addition's place: where the log and the editor's cut tell."""
 
     @property
     def in_time(self) -> tuple[Placement, ...]:

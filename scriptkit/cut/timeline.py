@@ -1,4 +1,4 @@
-"""Markers of an OpenTimelineIO file, in the time of the whole cut. Read here, for the library's own reader ends the whole program
+"""Markers and clips of an OpenTimelineIO file, in the time of the whole cut. Read here, for the library's own reader ends the whole program
 on some broken files (a segmentation fault); tests/outside holds the two together.
 
 Source: OpenTimelineIO's file format (JSON; ``Timeline``, ``Stack``, ``Track``, ``Clip``, ``Gap``, ``Transition``, ``Marker``) and its
@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from scriptkit.json_depth import deepest
@@ -23,6 +24,22 @@ MOST = 1e12
 Item = Mapping[str, Any]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Event:
+    """A clip in the cut: what it is called (its own name, its medium's, its reel), from where of its time code it shows how much, and when
+    in the cut. Seconds."""
+
+    names: tuple[str, ...]
+    source_s: float
+    length_s: float
+    cut_s: float
+
+    @property
+    def source_end_s(self) -> float:
+        """Up to where of its time code it is shown."""
+        return self.source_s + self.length_s
+
+
 class NotATimeline(ValueError):
     """What the file lacks, in words for a person."""
 
@@ -30,6 +47,15 @@ class NotATimeline(ValueError):
 def timeline_markers(text: str) -> list[tuple[tuple[str, ...], float]]:
     """What each marker is called (its name, and its comment where it has one), and its start in seconds of the cut, wherever in
     the timeline it is set. Raises NotATimeline."""
+    return list(_of(_tracks(text), 0.0))
+
+
+def timeline_events(text: str) -> list[Event]:
+    """Every clip of its picture tracks, in the order of the tracks and in time. Raises NotATimeline."""
+    return list(_events(_tracks(text), 0.0))
+
+
+def _tracks(text: str) -> Item:
     if deepest(text) > MOST_NESTED:
         raise NotATimeline(f"more than {MOST_NESTED} brackets inside one another")
     try:
@@ -39,8 +65,33 @@ def timeline_markers(text: str) -> list[tuple[tuple[str, ...], float]]:
         raise NotATimeline(f"it is not whole: this is not JSON{where}") from None
     for timeline in _items(data, "children") if _kind(data) == "SerializableCollection" else [data]:
         if _kind(timeline) == "Timeline":
-            return list(_of(_item(timeline, "tracks"), 0.0))
+            return _item(timeline, "tracks")
     raise NotATimeline("there is no timeline in it")
+
+
+def _events(item: Item, begins_s: float) -> Iterator[Event]:
+    """Clips of the item and of all that stands in it; what it shows begins at ``begins_s`` of the cut."""
+    if _kind(item) == "Track" and item.get("kind") == "Audio":
+        return
+    if _kind(item) == "Clip":
+        yield Event(names=_names(item), source_s=_shown_from(item), length_s=_length(item), cut_s=begins_s)
+    inside_s, after_s = begins_s - _shown_from(item), 0.0
+    for child in _items(item, "children"):
+        if _kind(child) == "Transition":
+            continue
+        yield from _events(child, inside_s + after_s)
+        if _kind(item) == "Track":
+            after_s += _length(child)
+
+
+def _names(clip: Item) -> tuple[str, ...]:
+    media = _medium(clip)
+    url = str(media.get("target_url") or "") if media else ""
+    of_list = clip.get("metadata")
+    of_list = of_list.get("cmx_3600") if isinstance(of_list, Mapping) else None
+    reel = of_list.get("reel") if isinstance(of_list, Mapping) else None
+    found = (clip.get("name"), media.get("name") if media else None, url.rpartition("/")[2], reel)
+    return tuple(dict.fromkeys(str(name) for name in found if name))
 
 
 def _of(item: Item, begins_s: float) -> Iterator[tuple[tuple[str, ...], float]]:
@@ -81,11 +132,16 @@ def _length(item: Item) -> float:
 
 def _media_range(item: Item) -> Item | None:
     """Of the clip's medium, where it is known."""
+    media = _medium(item)
+    found = media.get("available_range") if media is not None else None
+    return found if isinstance(found, Mapping) else None
+
+
+def _medium(item: Item) -> Item | None:
     media = item.get("media_reference")
     if isinstance(several := item.get("media_references"), Mapping):
         media = several.get(str(item.get("active_media_reference_key", "DEFAULT_MEDIA")))
-    found = media.get("available_range") if isinstance(media, Mapping) else None
-    return found if isinstance(found, Mapping) else None
+    return media if isinstance(media, Mapping) else None
 
 
 def _seconds(time: Item) -> float:

@@ -7,11 +7,12 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from scriptkit.drafting.food_matching import SURE, usual_matcher
+from scriptkit.drafting.food_matching import SURE, folded, usual_matcher
 from scriptkit.drafting.ingredient_lines import DraftIngredient, LineReader
 from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
-from scriptkit.drafting.step_additions import Named
+from scriptkit.drafting.step_mentions import Named
 from scriptkit.drafting.steps import TRAY, DraftStep, draft_steps, steps_of
+from scriptkit.drafting.yield_check import batch_kcal, yield_in_doubt
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.numbers import NUMBER, NotANumber, split_number
 from scriptkit.pantry.lookup import Pantry
@@ -62,17 +63,20 @@ def draft(found: RawRecipe, *, name: str = "", file: str = "") -> DraftFile:
             "no line of its list names an ingredient", "write the ingredients one a line, such as `30 g butter`"
         )
     texts = steps_of([t for text in found.steps[:MOST_STEPS] if (t := _clean(text)[:LONGEST_STEP])])
-    named = [Named(d.name, _category(d, reader.pantry), d.amount) for d in drafts]
+    named = [_named(d, reader.pantry) for d in drafts]
     steps, unnamed = draft_steps(texts, named)
-    lines = [*_head(found, title, file), *_ingredients(drafts), *_foods(drafts), *_steps(steps, unnamed)]
+    servings = _servings_of(found, title, drafts, reader.pantry)
+    lines = [*_head(found, title, file, servings), *_ingredients(drafts), *_foods(drafts), *_steps(steps, unnamed)]
     text = "\n".join(lines) + "\n"
-    guesses = sum(d.to_confirm for d in drafts) + (_servings(found.serves)[1] < 1) + text.count("# check:")
+    guesses = sum(d.to_confirm for d in drafts) + (servings.sure < 1) + text.count("# check:")
     return DraftFile(text, title, len(drafts), len(steps), guesses)
 
 
-def _category(one: DraftIngredient, pantry: Pantry) -> str:
+def _named(one: DraftIngredient, pantry: Pantry) -> Named:
     food = pantry.known(one.food or one.name) if one.known else None
-    return "" if food is None else food.category
+    if food is None:
+        return Named(one.name, "", one.amount)
+    return Named(one.name, food.category, one.amount, food.synonyms if one.food_sure >= SURE else ())
 
 
 def _told_apart(drafts: Sequence[DraftIngredient]) -> list[DraftIngredient]:
@@ -88,7 +92,24 @@ def _told_apart(drafts: Sequence[DraftIngredient]) -> list[DraftIngredient]:
     return out
 
 
-def _head(found: RawRecipe, title: str, file: str) -> Iterator[str]:
+@dataclass(frozen=True, slots=True)
+class _Servings:
+    """``count`` as the file has it, how ``sure`` it is, 0 to 1, and what it was ``read_from``."""
+
+    count: str
+    sure: float
+    read_from: str
+
+
+def _servings_of(found: RawRecipe, title: str, drafts: Sequence[DraftIngredient], pantry: Pantry) -> _Servings:
+    """What the source says; a guess too where its own energy of a serving cannot be that of its lines."""
+    count, sure = _servings(found.serves, title)
+    said = _clean(found.serves)[:200] or "no word of how many it serves"
+    doubt = "" if sure < 1 else yield_in_doubt(batch_kcal(drafts, pantry), float(count), dict(found.nutrition))
+    return _Servings(count, 0.5, f"{said}; {doubt}") if doubt else _Servings(count, sure, said)
+
+
+def _head(found: RawRecipe, title: str, file: str, servings: _Servings) -> Iterator[str]:
     yield f"# A draft{f' from {_comment(file)}' if file else ''}. Where a guess must be confirmed it has `unsure:`, and counts as unknown until you delete that."
     if found.address or found.author:
         yield f"# Found as: {_comment(' by '.join(part for part in (found.address or found.name, found.author) if part))}. Ask before you publish somebody's words."
@@ -107,11 +128,9 @@ def _head(found: RawRecipe, title: str, file: str) -> Iterator[str]:
     yield f"dish: {_value(title)}"
     if promise := _clean(found.promise)[:LONGEST_STEP]:
         yield f"promise: {_value(promise)}"
-    servings, sure = _servings(found.serves)
-    yield f"servings: {servings}"
-    if sure < 1:
-        said = _value(_clean(found.serves)[:400]) if found.serves else "no word of how many it serves"
-        yield f"unsure: {{servings: {sure:g}, read_from: {said}}}"
+    yield f"servings: {servings.count}"
+    if servings.sure < 1:
+        yield f"unsure: {{servings: {servings.sure:g}, read_from: {_value(servings.read_from)}}}"
     if found.nutrition:
         printed = ", ".join(f"{name}: {figure:g}" for name, figure in ((n, round(f, 1)) for n, f in found.nutrition))
         yield f"as_published: {{{printed}}}   # of a serving, as its source prints it"
@@ -130,7 +149,26 @@ _OF_A_SERVING = re.compile(
 """A yield that counts what one person eats: as many servings as it says."""
 
 
-def _servings(serves: str) -> tuple[str, float]:
+_COUNTED = re.compile(
+    r"\W*(?:serves|makes|yields?)?\W*(?:about|approx(?:imately|\.)?)?\W*(?P<count>\d+)\s+(?:[\w'-]+\s+){0,3}?(?P<what>[^\W\d]+)\W*(?:(?:approximately|about|or)\b.*)?",
+    re.IGNORECASE,
+)
+_SHARED = frozenset({
+    "loaf", "cake", "pie", "pizza", "quiche", "tart", "jar", "cup", "quart", "pint", "batch", "pan", "tin", "tray", "dish", "lb", "pound", "ounce", "oz",
+    "gram", "kg", "g", "ml", "litre", "liter", "gallon", "dozen", "tablespoon", "teaspoon", "tbsp", "tsp", "roast", "chicken", "turkey", "ham", "log",
+    "ring", "bundt", "casserole", "layer", "bottle", "pot", "bowl", "recipe",
+})  # fmt: skip
+"""What a yield may count that several people share."""
+
+
+def _one_each(serves: str, title: str) -> bool:
+    """*12 croissants* of a dish that is called croissants: one is a serving."""
+    found = _COUNTED.fullmatch(serves)
+    what = folded(found["what"]) if found else []
+    return bool(what) and what[0] in folded(title) and what[0] not in _SHARED
+
+
+def _servings(serves: str, title: str) -> tuple[str, float]:
     """The figure, and how sure it is, 0 to 1."""
     if not serves:
         return "1", 0.0
@@ -142,7 +180,7 @@ def _servings(serves: str) -> tuple[str, float]:
         except NotANumber:
             return "1", 0.0
         if 0 < value <= 10_000:
-            return f"{float(value):g}", 1.0 if _OF_A_SERVING.fullmatch(serves) else 0.4
+            return f"{float(value):g}", 1.0 if _OF_A_SERVING.fullmatch(serves) or _one_each(serves, title) else 0.4
     word = next((w for w in re.findall(r"[a-z]+", serves.casefold()) if w in _WORDS), "")
     return str(_WORDS.get(word, 1)), 0.6 if word else 0.0
 

@@ -32,6 +32,13 @@ _SPELT = {
     "scallions": "scallion",
     "bleu": "blue",
     "veggie": "vegetable",
+    "coloring": "colouring",
+    "xantham": "xanthan",
+    "tumeric": "turmeric",
+    "worchestershire": "worcestershire",
+    "mozarella": "mozzarella",
+    "zuchini": "zucchini",
+    "cinammon": "cinnamon",
 }
 
 
@@ -113,6 +120,7 @@ class FoodMatcher:
                 continue
             confidence = one.worth * self._left_over(set(words) - one.words - brands, one.food, extra - one.words)
             confidence *= _BRAND if brands - one.words else 1.0
+            confidence *= _STATE if "fresh" in have and one.food.endswith(", dried") else 1.0
             rank = (round(confidence, 4), len(one.words & set(words)), len(one.words & extra), -len(one.food))
             others[one.food] = max(others.get(one.food, 0.0), confidence)
             if best is None or rank > best[0]:
@@ -131,14 +139,17 @@ class FoodMatcher:
         )
 
     def _left_over(self, words: Iterable[str], food: str, beside: Iterable[str]) -> float:
-        grown = self.pantry.find(food).category in _GROWN
-        sure = 1.0
+        category = self.pantry.find(food).category
+        grown = category in _GROWN
+        words, sure = set(words), 1.0
+        if {"full", "fat"} <= words:  # full-fat: as it is, and not reduced
+            words -= {"full", "fat"}
         for word in words:
             if is_of(word, "diet"):
                 sure *= _DIET
             elif is_of(word, "plain", "cut", "form") or word.isdigit() or len(word) == 1:
                 sure *= 0.995
-            elif word in _DRY and self.pantry.find(food).category in ("spice", "pasta", "pulse", "nut or seed"):
+            elif word in _SAYS_NOTHING.get(category, ()):
                 sure *= 0.99
             elif grown and is_of(word, "variety"):
                 sure *= _VARIETY if is_of(word, "state") else 0.99
@@ -147,7 +158,9 @@ class FoodMatcher:
             else:
                 sure *= _OTHER
         for word in beside:
-            if word in _DECIDING and not (word == "cooked" and self.pantry.find(food).category == "cured meat"):
+            if word in ("canned", "tinned") and category in ("sauce", "stock", "condiment"):
+                continue
+            if word in _DECIDING and not (word == "cooked" and category == "cured meat"):
                 sure *= _STATE
         return sure
 
@@ -170,7 +183,11 @@ class FoodMatcher:
 _DECIDING = frozenset({"canned", "tinned", "cooked", "smoked", "vegan"})
 """Words beside the name that no name of the food has, and that make it another one."""
 _DRY = frozenset({"dried", "dry", "powdered", "unsalted"})
-"""Words that say nothing new of a spice or of pasta."""
+_SAYS_NOTHING = {
+    **dict.fromkeys(("spice", "pasta", "pulse", "nut or seed"), _DRY),
+    "cheese": frozenset({"white", "yellow", "orange", "block", "mild", "mature"}),
+}
+"""Category → words that say nothing new of its foods."""
 _PARTS = frozenset({"boneless", "skinless", "bone", "skin", "lean", "whole", "stick", "fresh"})
 
 

@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from scriptkit.drafting.food_matching import NOTHING, SURE, UNKNOWN, FoodMatch, FoodMatcher, folded, head_of, is_of
+from scriptkit.drafting.fruit_parts import FruitPart, fruit_parts
 from scriptkit.drafting.line_amounts import LineAmount, by_notes, read_amount
 from scriptkit.drafting.line_text import DROPPED, LineText, is_no_ingredient, read_text
 from scriptkit.drafting.line_weights import GUESSED, LineWeight, weight_of
-from scriptkit.drafting.old_measures import TO_TASTE, begins_with_amount
+from scriptkit.drafting.old_measures import TO_TASTE, begins_with_amount, is_size
 from scriptkit.measure.amounts import Amount, Kind
 from scriptkit.pantry.lookup import UnknownFood
 from scriptkit.pantry.names import typed_words
@@ -19,20 +20,6 @@ from scriptkit.pantry.names import typed_words
 LONGEST_LINE = 500
 _NAMED = 0.7
 """How sure a food must be that is only to taste."""
-_JUICE = re.compile(
-    r"^(?:the\s+)?(?:freshly[ -]squeezed\s+|fresh\s+|grated\s+|finely grated\s+)*(?P<what>juice and zest|zest and juice|juice|zest|rind)\s*(?:of|from)\s+(?P<rest>.+)$",
-    re.IGNORECASE,
-)
-_JUICED = re.compile(
-    r"\b(?:(?P<both>zested and juiced|juiced and zested|juice and zest|zest and juice)|(?P<juice>juiced|juice only|juice of|juice)|(?P<zest>zested|zest only|zest))\b",
-    re.IGNORECASE,
-)
-_FRUITS = {
-    "lemon": ("lemon juice", 47, "lemon zest", 6),
-    "lime": ("lime juice", 44, "lemon zest", 4),
-    "orange": ("orange juice", 86, "orange zest", 12),
-}
-"""Fruit → what a medium one gives, in grams: its juice (USDA SR28's *1 fruit yields*) and its zest (common practice, no source)."""
 _DRAINED_SHARE = 0.6
 """Of a can of pulses, without its liquid (common practice, no source)."""
 _FRESH = frozenset({"sprig", "bunch", "stem", "leaf", "handful", "stalk"})
@@ -44,6 +31,16 @@ _CLAUSE = re.compile(
     r"|divided\b|optional\b|defrosted\b|at room temp|or more\b|or to taste).*$",
     re.IGNORECASE,
 )
+_STANDS_ALONE = frozenset({"oil", "salt", "sugar", "cream", "water", "juice", "syrup"})
+"""Words that may be a kind of something, and here are the thing itself: *neutral oil or melted butter*."""
+_SALT_AND_PEPPER = re.compile(
+    r"(?P<one>(?:[a-z]+ )?salt)\s*(?:,|and|&|\+|/)?\s*(?P<other>(?:(?:freshly )?(?:ground |cracked |black )*)pepper)",
+    re.IGNORECASE,
+)
+_NO_PREP = frozenset({
+    "canned", "tinned", "lean", "dried", "dry", "salted", "unsalted", "sweetened", "unsweetened", "sugar", "fat", "light", "low",
+})  # fmt: skip
+"""States of a food as it is bought, which nobody gets ready."""
 _CANS = re.compile(r"\b(?:\d+|one|two|a|oz\.?|ounces?|-ounce)\s+(?:can|tin)s?\b", re.IGNORECASE)
 _DASH = re.compile(r"\s+-+\s*(?=[^\W\d])|;\s*|:\s+")
 
@@ -88,20 +85,31 @@ class LineReader:
         said = read_text(line)
         if not said.text:
             return []
-        if pair := self._fruit(said, line):
-            return pair
-        told = read_amount(_amount_first(said.text))
+        if parts := fruit_parts(said):
+            return [self._of_fruit(part, line) for part in parts]
+        told = _amount_of(said)
+        if names := self._names(told):
+            return [self._one(replace_text(said, name), told, line, rest=name) for name in names]
+        return [self._one(said, told, line, rest=told.rest)]
+
+    def _names(self, told: LineAmount) -> list[str]:
+        """What the line names where that is several foods; empty where it is one."""
+        if both := _SALT_AND_PEPPER.fullmatch(told.rest.partition(",")[0].strip()):
+            return [both["one"], both["other"]]
         each = re.match(r"^(?:each|of each)\s*[:,]?\s*(?:of\s+)?|.*\beach\b", told.rest, re.IGNORECASE)
         if told.amount is None and (several := self._several(told.rest)):
-            return [self._one(replace_text(said, name), told, line, rest=name) for name in several]
+            return several
         if (told.amount is None or each) and (
             two := _AND.match(re.sub(r"\b(?:of )?each\b[:,]?", "", told.rest).strip(" ,"))
         ):
             halves = [self.matcher.match(two.group(name)) for name in ("one", "other")]
             if all(h.confidence >= (SURE if each else 0.5) for h in halves):
-                names = (two.group("one"), two.group("other"))
-                return [self._one(replace_text(said, name), told, line, rest=name.strip()) for name in names]
-        return [self._one(said, told, line, rest=told.rest)]
+                return [two.group("one").strip(), two.group("other").strip()]
+        return []
+
+    def _of_fruit(self, part: FruitPart, line: str) -> DraftIngredient:
+        food = "" if self._finds(part.name, part.food, "", None) else part.food
+        return DraftIngredient(line=line, name=part.name, amount=part.amount, food=food, remarks=(part.remark,))
 
     def _several(self, text: str) -> list[str]:
         """*Green onions, sesame seeds and lime wedges*: foods that are only named, three and more; empty where it is another list."""
@@ -109,45 +117,6 @@ class LineReader:
         if len(pieces) < 3 or not all(self.matcher.match(p).confidence >= SURE for p in pieces):
             return []
         return pieces
-
-    def _fruit(self, said: LineText, line: str) -> list[DraftIngredient]:
-        """*Juice of 1 lemon*, *1 lime, zested and juiced*: what a fruit gives."""
-        found = _JUICE.match(said.text)
-        if found:
-            told, what = read_amount(found.group("rest")), found.group("what").casefold()
-        else:
-            told = read_amount(said.text)
-            tail = told.rest.partition(",")[2] + " " + " ".join(said.notes)
-            words = _JUICED.search(tail)
-            what = "" if words is None else (words.lastgroup or "")
-            what = {"both": "juice and zest"}.get(what, what)
-        fruit = next((f for f in _FRUITS if f in folded(told.rest.partition(",")[0])), "")
-        amount = told.amount
-        if not what and amount is not None and amount.unit == "piece" and folded(told.rest)[-1:] == ["juice"]:
-            what = "juice"
-        if not what or not fruit or (amount is not None and amount.kind is not Kind.COUNT):
-            return []
-        if (
-            not found
-            and folded(told.rest)[-1:] != ["juice"]
-            and not set(folded(told.rest.partition(",")[0])) - {fruit}
-            <= {w for w in folded(told.rest) if is_of(w, "plain", "variety")}
-        ):
-            return []
-        juice, juice_g, zest, zest_g = _FRUITS[fruit]
-        number = float(amount.value) if amount is not None else 1.0
-        out = []
-        for food, grams, named in ((juice, juice_g, "juice"), (zest, zest_g, "zest")):
-            if named in what or (named == "zest" and "rind" in what):
-                remark = f"{number:g} {fruit} taken as {grams * number:.0f} g of {named}"
-                name = f"{fruit} {named}"
-                out.append(
-                    DraftIngredient(
-                        line=line, name=name, amount=f"{grams * number:.0f} g" if grams * number >= 1 else "1 g",
-                        food="" if self._finds(name, food, "", None) else food, remarks=(remark,),
-                    )
-                )  # fmt: skip
-        return out
 
     def _one(self, said: LineText, told: LineAmount, line: str, *, rest: str) -> DraftIngredient:
         remarks = list(told.remarks)
@@ -159,7 +128,11 @@ class LineReader:
             beside = f"{beside} canned"
         if (told.amount is not None and told.amount.unit in _FRESH) or re.search(r"\bchopped\b", f"{rest} {beside}"):
             beside = f"{beside} fresh"
+        if line.startswith(name[:6]) and name[1:2].islower():
+            name = name[:1].lower() + name[1:]  # the capital was the line's
         name, found, chopped = self._named(name, beside, remarks, said.notes)
+        if found.covered == {"pepper"} and found.confidence >= SURE and _counted(told.amount, rest):
+            found = self.matcher.match("bell pepper")
         if chopped:
             prep = ", ".join(p for p in (chopped, prep) if p)
         prep = prep[:200]
@@ -179,8 +152,6 @@ class LineReader:
         elif not said.to_taste:
             remarks.append("the line gives no amount")
         remarks += [weight.remark] if weight.remark else []
-        if line.startswith(name[:1]) and name[1:2].islower():
-            name = name[:1].lower() + name[1:]  # the capital was the line's
         name = name or " ".join(re.findall(r"[^\W\d_]+", line))[:60] or "ingredient"
         finds = food is not None and self._finds(name, food.name, weight.measured_as or prep, amount)
         return DraftIngredient(
@@ -192,7 +163,7 @@ class LineReader:
 
     def _parts(self, text: str, notes: Sequence[str], remarks: list[str]) -> tuple[str, str, str, list[str]]:
         """The food's words; how it is got ready; words that say which of several it is; and all notes."""
-        text = _DASH.sub(", ", re.sub(r"^(?:of\s+)", "", text, flags=re.IGNORECASE))
+        text = _DASH.sub(", ", re.sub(r"^(?:of\s+|each\s+(?:of\s+)?)", "", text, flags=re.IGNORECASE))
         pieces = [p.strip() for p in text.split(",")]
         head = re.sub(r"\s+of (?:your |any )?(?:choice|any kind)\b.*$", "", pieces.pop(0), flags=re.IGNORECASE)
         if (clause := _CLAUSE.search(head)) and clause.start():
@@ -220,7 +191,7 @@ class LineReader:
             elif kinds and all(
                 k or is_of(w, "state", "variety", "form") for k, w in zip(kinds, folded(plain), strict=True)
             ):
-                told = any(is_of(w, "state") and not is_of(w, "variety") for w in folded(plain))
+                told = any(is_of(w, "state") and not is_of(w, "variety") and w not in _NO_PREP for w in folded(plain))
                 preps += (
                     [note]
                     if told or re.search(r"temperature|cold|warm|chilled|bone|skin", plain, re.IGNORECASE)
@@ -243,7 +214,11 @@ class LineReader:
         if not best.food:
             best = self._by_note(notes) or best
         if len(parts := _OR.split(head, maxsplit=1)) > 1 and parts[0].strip():
-            remarks.append(f"the recipe also allows {parts[1].strip()}")
+            other = parts[1].strip()
+            second = self.matcher.match(other, beside) if not best.food else NOTHING
+            if second.confidence >= SURE and not any(is_of(w, "diet") for w in folded(parts[0])):
+                best, chosen, other = second, other, parts[0].strip()  # of two, the one that the pantry has
+            remarks.append(f"the recipe also allows {other}")
         words = chosen.split()
         front = 0
         while front < len(words) - 1 and _is_cutting(words[front : front + 2], best):
@@ -317,6 +292,21 @@ def _is_cutting(words: Sequence[str], found: FoodMatch) -> bool:
     return adverb and len(words) > 1 and any(is_of(w, "cut") for w in folded(words[1]))
 
 
+def _amount_of(said: LineText) -> LineAmount:
+    """How much; where a bracket holds all that the line asks for, by that: *1 packet (2 1/4 tsp dried yeast)*."""
+    told = read_amount(_amount_first(said.text))
+    inside = re.fullmatch(r"\(([^()]+)\)", told.rest.strip())
+    held = inside[1] if inside else said.notes[0] if said.notes and not told.rest.strip() else ""
+    return read_amount(held) if held and begins_with_amount(held) else told
+
+
+def _counted(amount: Amount | None, words: str) -> bool:
+    """Whether *pepper* is meant that comes by the piece."""
+    return bool(amount is not None and (amount.unit == "piece" or is_size(amount.unit))) or "peppers" in typed_words(
+        words
+    )
+
+
 def _readings(head: str) -> Iterator[str]:
     """What the words may mean: of *light or dark brown sugar* `light brown sugar` before `light`."""
     parts = [p.strip() for p in _OR.split(head) if p.strip()]
@@ -324,6 +314,9 @@ def _readings(head: str) -> Iterator[str]:
         yield head
         return
     first, last = parts[0], parts[-1].split()
+    if typed_words(first)[-1:] and typed_words(first)[-1] in _STANDS_ALONE:
+        yield first
+        return
     if all(is_of(w, "modifier", "state", "variety", "plain", "cut") for w in typed_words(first)):
         for n in (1, 2):
             if len(last) > n:

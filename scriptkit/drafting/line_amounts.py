@@ -23,7 +23,8 @@ from scriptkit.measure.numbers import NUMBER, format_number
 
 _UNIT = r"(?:fl(?:uid)?\.?\s?(?:oz|ounces?)|ounces?|oz|lbs?|pounds?|kgs?|kilo(?:gram)?s?|g|gr|grams?|grammes?|ml|millilit(?:er|re)s?|cl|dl|l|lit(?:er|re)s?|quarts?|qt|gallons?)"
 _SIZE = re.compile(
-    rf"^(?:about\s+|approx\.?\s+|~)?({NUMBER})(?:\s?(?:-|to)\s?{NUMBER})?[\s-]?({_UNIT})\b\.?[\s-]*", re.IGNORECASE
+    rf"^(?:about\s+|approx\.?\s+|~)?({NUMBER})(?:\s?(?:-|to)\s?{NUMBER})?[\s-]{{0,2}}({_UNIT})\b\.?[\s-]*",
+    re.IGNORECASE,
 )
 _IN_BRACKET = re.compile(r"^\(([^()]*)\)[\s,-]*")
 _EACH = re.compile(r"\b(?:each|apiece|a piece|per)\b", re.IGNORECASE)

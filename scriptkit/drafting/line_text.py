@@ -64,6 +64,11 @@ def _cleaned(line: str) -> str:
     text = re.sub(r"(?<=[A-Za-z])/(?=\d)", " / ", text)
     text = re.sub(r"\b(?:(?:cage|range)[- ]free|free[- ]range)\b", "", text, flags=re.IGNORECASE)
     text = re.sub(r"^(\d+),\s+(?=\d)", r"\1 ", text)
+    text = re.sub(r"^~\s*(?=\d)", "", text)
+    text = re.sub(
+        r"\b(small|medium)(?:[- ]to[- ]|/|-)(?:medium|(?:extra[- ])?large)\b", r"\1", text, flags=re.IGNORECASE
+    )
+    text = re.sub(r"\b(?:brick|country|farmhouse)[- ]style\b", "", text, flags=re.IGNORECASE)
     text = re.sub(r"\b(small|medium|large)[- ]sized?\b", r"\1", text, flags=re.IGNORECASE)
     text = re.sub(r"(\w+),\s+[\w ]{1,30},\s+(?:and/)?or\s+(\w+\s+\w)", r"\1 or \2", text)
     text = _LABEL.sub("", _BULLET.sub("", text.strip()))

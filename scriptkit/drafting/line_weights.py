@@ -11,6 +11,7 @@ from scriptkit.drafting.old_measures import written
 from scriptkit.measure.amounts import Amount, Kind, canonical_unit
 from scriptkit.measure.numbers import format_number
 from scriptkit.pantry.food import Food, HouseholdWeight
+from scriptkit.pantry.names import words_of
 from scriptkit.pantry.weighing import SIZES, CannotWeigh, Weighed, states_in, weigh, weigh_or_estimate
 
 _PIECES = (
@@ -52,7 +53,7 @@ def weight_of(food: Food | None, amount: Amount, state: str, words: Sequence[str
     try:
         weigh(food, amount, state)
     except CannotWeigh as wrong:
-        several = _of_several(food, amount, wrong.candidates)
+        several = _of_several(food, amount, wrong.candidates, words)
         return several or _of_another_kind(food, amount) or _guess(food, amount, words)
     return LineWeight(amount=written(amount))
 
@@ -64,10 +65,13 @@ def _weighed(food: Food, amount: Amount, state: str) -> Weighed | None:
         return None
 
 
-def _of_several(food: Food, amount: Amount, candidates: Sequence[HouseholdWeight]) -> LineWeight | None:
+def _of_several(
+    food: Food, amount: Amount, candidates: Sequence[HouseholdWeight], words: Sequence[str]
+) -> LineWeight | None:
     if not candidates:
         return None
     candidates = [w for w in candidates if not states_in(w.state) & _UNSAID] or candidates
+    candidates = [w for w in candidates if w.state and set(words_of(w.state)) <= set(words)] or candidates
     chosen = min(candidates, key=lambda w: _PIECES.index(w.unit) if w.unit in _PIECES else len(_PIECES))
     each = sorted(w.grams_each for w in candidates if w.unit == chosen.unit) or [chosen.grams_each]
     if amount.kind is Kind.VOLUME:

@@ -28,6 +28,11 @@ _SHORT = {
     "ozs": "oz",
     "cloves/": "clove",
 }
+_SLIPS = (
+    (re.compile(r"tea?s?p{0,2}o{1,3}n?s?"), "tsp"),
+    (re.compile(r"tab(?:le|el|e|l)?s?p{0,2}o{1,3}n?s?"), "tbsp"),
+)
+"""Spoons as they are misspelt."""
 _WORD_PARTS = {"half": Fraction(1, 2), "quarter": Fraction(1, 4), "third": Fraction(1, 3), "eighth": Fraction(1, 8)}
 _NUMBER_WORDS = re.compile(
     r"^(?:(?P<part>half|(?:(?:a|one|two|three) )?(?:quarters?|thirds?|eighths?|half))(?:\s+(?:of\s+)?an?)?"
@@ -43,7 +48,7 @@ LOOSE = re.compile(
     re.IGNORECASE,
 )
 A_LOT = re.compile(
-    r"^((?:small|large|big|good|generous)?\s*(bunch|handful|pinch|knob|splash|drizzle|dash|sprig|slice|piece|stick|clove)\s+(?:of\s+)?)(?=\w)",
+    r"^((?:small|large|big|good|generous)?\s*(bunch|handful|pinch|knob|splash|drizzle|dash|sprinkle|sprinkling|sprig|slice|piece|stick|clove)\s+(?:of\s+)?)(?=\w)",
     re.IGNORECASE,
 )
 
@@ -144,7 +149,9 @@ def _unit_word(word: str) -> str | None:
         re.sub(r"fuls$", "ful", folded),
     )
     old = next((name for name in spellings if name in old_measures()), None)
-    return old or (folded if unit_of_word(word) else None)
+    if old or unit_of_word(word):
+        return old or folded
+    return next((unit for slip, unit in _SLIPS if slip.fullmatch(folded)), None)
 
 
 def without_of(rest: str) -> str:

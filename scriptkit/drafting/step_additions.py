@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
 
-from scriptkit.drafting.food_matching import folded, is_of
+from scriptkit.drafting.food_matching import folded
+from scriptkit.drafting.step_mentions import PREHEAT, Named, StepMention, mentions
 
 _EVERYTHING = re.compile(
-    r"\b(?:all|other|remaining|rest of)\s+(?:of\s+)?(?:the\s+)?(?:other\s+|remaining\s+|listed\s+)?ingredients\b|\b(?:mix|combine|add|blend|put|place|whisk|stir)\s+(?:together\s+)?everything\b"
-    r"|\b(?:combine|mix|add|place|blend|whisk)\s+(?:together\s+)?(?:the\s+)?ingredients\b",
+    r"\b(?:all|other|remaining|rest of)\s+(?:of\s+)?(?:the\s+)?(?:other\s+|remaining\s+|listed\s+)?(?:[a-z-]+\s+){0,2}?ingredients\b"
+    r"|\b(?:mix|combine|add|blend|put|place|whisk|stir)\s+(?:together\s+)?everything\b|\ball of (?:it|them) together\b"
+    r"|\b(?:combine|mix|add|place|blend|whisk)\s+(?:together\s+)?(?:the\s+)?(?:[a-z-]+\s+)?ingredients\b",
     re.IGNORECASE,
 )
+_NOT_ALL = re.compile(r"\b(?:dry|wet|liquid) ingredients\b", re.IGNORECASE)
+_SAVE = re.compile(r"\b(?:but|except)(?: for)?\s+(?:the\s+)?([^,.;]{2,40})", re.IGNORECASE)
 _GROUPS = (
     (re.compile(r"\bdry ingredients\b", re.IGNORECASE), frozenset({"grain", "starch", "baking", "spice", "sweetener"}), "flour|sugar|powder|soda|salt|cocoa|oat|starch|spice|cinnamon|yeast"),
     (re.compile(r"\b(?:wet|liquid) ingredients\b", re.IGNORECASE), frozenset({"dairy", "egg", "fat or oil", "soya and plant", "drink"}), "egg|milk|oil|butter|water|vanilla|juice|yoghurt|honey|syrup|cream|sour|banana|pumpkin"),
@@ -25,141 +29,140 @@ _KINDS = {
     "sweetener": r"sugars?|sweetener", "fat or oil": r"oil|fat", "egg": r"eggs?", "grain": r"flours?|rice|grains?", "lamb": r"lamb|meat",
 }  # fmt: skip
 """What cooks call a food of a category when they do not name it."""
-_COMMON = frozenset({
-    "black", "brown", "canned", "cold", "dried", "extra", "fresh", "green", "ground", "hot", "large", "plain", "powder", "raw", "red", "salted", "small",
-    "sweet", "unsalted", "virgin", "white", "whole", "yellow", "all", "purpose", "and", "half", "light", "dark", "low", "sodium", "free", "fat", "sauce",
-    "paste", "juice", "seed", "leaf", "piece", "mix", "of", "or", "the", "with", "frozen", "heavy", "water",
-})  # fmt: skip
-_PREHEAT = re.compile(
-    r"^\W*(?:pre-?heat|heat) (?:the |your |an? )?(?:oven|grill|broiler|air fryer|smoker)\b", re.IGNORECASE
-)
-_SENTENCE = re.compile(r"(?<=[.!?])\s+")
+_SEASON = re.compile(r"\bseason(?:ed|ing)?\b(?! bowl)", re.IGNORECASE)
+Added = list[tuple[str, str]]
+_Placed = dict[int, list[tuple[int, str]]]
+"""Index of an ingredient → at which steps it goes in, each with its share."""
 
 
-@dataclass(frozen=True, slots=True)
-class Named:
-    """An ingredient as the steps are looked through for it; ``category`` is empty of an unknown food, ``amount`` as the line has it."""
-
-    name: str
-    category: str = ""
-    amount: str = ""
-
-
-def additions(
-    texts: Sequence[str], cooks: Sequence[bool], named: Sequence[Named]
-) -> tuple[list[list[tuple[str, str]]], list[str]]:
+def additions(texts: Sequence[str], cooks: Sequence[bool], named: Sequence[Named]) -> tuple[list[Added], list[str]]:
     """Of each step what goes in, with how much of it (`all`, `half`, `rest`); and the names of what no step of cooking names."""
-    adds: list[list[tuple[str, str]]] = [[] for _ in texts]
-    words = [set(folded(text)) for text in texts]
-    telling = telling_words(named)
+    adds: list[Added] = [[] for _ in texts]
     usable = [n for n in range(len(texts)) if cooks[n]]
-    left: list[Named] = []
-    twins: dict[str, list[Named]] = {}
-    for one in named:
-        twins.setdefault(re.sub(r" \d+$", "", one.name).casefold(), []).append(one)
-    for group in twins.values():
-        at = [
-            n for n in usable if words[n] & telling[group[0].name] and not _only_oven(texts[n], telling[group[0].name])
-        ]
-        for one, places in zip(group, _shared(group, at, texts), strict=True):
-            if not places:
-                left.append(one)
-            for n, share in places:
-                adds[n].append((one.name, share))
-    unnamed = [one for one in left if not _by_group(one, texts, usable, adds)]
+    told = [m for m in mentions(texts, named) if cooks[m.step]]
+    placed: _Placed = {}
+    _by_mention([m for m in told if not m.weak], named, texts, placed)
+    _by_all(texts, usable, named, told, placed)
+    _by_mention(told, named, texts, placed)
+    for of, places in placed.items():
+        for step, share in places:
+            adds[step].append((named[of].name, share))
+    claimed: dict[int, set[str]] = defaultdict(set)
+    for mention in told:
+        for of in mention.meant:
+            claimed[mention.step].update(folded(named[of].name))
+    left = [one for of, one in enumerate(named) if of not in placed]
+    unnamed = [one for one in left if not _by_group(one, texts, usable, adds, claimed)]
     return [_in_listed_order(step, named) for step in adds], [one.name for one in unnamed]
 
 
-def _in_listed_order(step: list[tuple[str, str]], named: Sequence[Named]) -> list[tuple[str, str]]:
+def _in_listed_order(step: Added, named: Sequence[Named]) -> Added:
     order = {one.name: n for n, one in enumerate(named)}
     return sorted(step, key=lambda a: order[a[0]])
 
 
-def _shared(group: Sequence[Named], at: Sequence[int], texts: Sequence[str]) -> list[list[tuple[int, str]]]:
-    """Where each of several ingredients of one name goes in: by its amount in the step's words, else one after the other."""
-    if not at:
-        return [[] for _ in group]
-    if len(group) == 1:
-        return [_halved(group[0].name, at, texts)]
-    said = [
-        next((m for m in at if len(o.amount) > 2 and o.amount.casefold() in texts[m].casefold()), None) for o in group
-    ]
-    free = [m for m in at if m not in said] or list(at)
-    found: list[list[tuple[int, str]]] = []
-    for here in said:
-        place = free[0] if here is None else here
-        found.append([(place, "all")])
-        if here is None and len(free) > 1:
-            free.pop(0)
-    return found
+def _by_mention(told: Sequence[StepMention], named: Sequence[Named], texts: Sequence[str], placed: _Placed) -> None:
+    """``placed`` gets the ingredients that have no place yet. Words that fit several alike mean one after the other."""
+    groups: dict[tuple[int, ...], list[StepMention]] = defaultdict(list)
+    for mention in told:
+        groups[mention.meant].append(mention)
+    for group, found in sorted(groups.items(), key=lambda g: len(g[0])):
+        open_ = [of for of in group if of not in placed]
+        if open_ and len(group) == 1:
+            placed[group[0]] = _places(found)
+        elif open_:
+            for of, step in _one_each(open_, found, named, texts):
+                placed[of] = [(step, "all")]
 
 
-def _halved(name: str, at: Sequence[int], texts: Sequence[str]) -> list[tuple[int, str]]:
-    """*Half the butter* and later *the remaining butter* are two additions; everything else is one."""
-    telling = "|".join(re.escape(w) for w in name.split() if len(w) > 2) or re.escape(name)
-    rest = re.compile(
-        rf"\b(?:remaining|rest of)\b[^.;]{{0,40}}\b(?:{telling})|\b(?:{telling})\w*\b[^.;]{{0,20}}\b(?:remaining|the rest)\b",
-        re.IGNORECASE,
-    )
-    half = re.compile(rf"\bhalf (?:of )?(?:the |of )*[^.;]{{0,20}}?(?:{telling})", re.IGNORECASE)
-    later = next((n for n in at[1:] if rest.search(texts[n])), None)
-    if later is not None:
-        return [(at[0], "half"), (later, "rest")]
-    if len(at) > 1 and half.search(texts[at[0]]):
-        return [(at[0], "half"), (at[1], "rest")]
-    return [(at[0], "all")]
+def _places(found: Sequence[StepMention]) -> list[tuple[int, str]]:
+    """Where one goes in: at its first mention that is none in passing. *Half the butter*, later *the remaining butter*, are two additions;
+    what comes back cooked is none."""
+    told = [m for m in found if not m.weak] or list(found)
+    first = next((m for m in told if m.share != "rest"), told[0])
+    later = [m for m in told if m.step > first.step and not m.handled]
+    if rest := next((m for m in later if m.share == "rest"), None):
+        return [(first.step, "half"), (rest.step, "rest")]
+    if first.share == "half" and later:
+        return [(first.step, "half"), (later[0].step, "rest")]
+    return [(first.step, "all")]
 
 
-def _by_group(one: Named, texts: Sequence[str], usable: Sequence[int], adds: list[list[tuple[str, str]]]) -> bool:
-    """Whether a step names it with others: *the dry ingredients*, *the cheese*, *season*, *all the ingredients*."""
+def _one_each(
+    open_: Sequence[int], found: Sequence[StepMention], named: Sequence[Named], texts: Sequence[str]
+) -> list[tuple[int, int]]:
+    """(ingredient, step) of several that the same words fit: by its amount in the step's words, else one after the other; the last step
+    has what is over, unless a step before it takes all the rest."""
+    steps = sorted({m.step for m in found if not m.weak} or {m.step for m in found})
+    said = {
+        of: next(
+            (n for n in steps if len(named[of].amount) > 2 and named[of].amount.casefold() in texts[n].casefold()), None
+        )
+        for of in open_
+    }
+    free = [n for n in steps if n not in said.values()] or list(steps)
+    waiting = [of for of in open_ if said[of] is None]
+    over = len(waiting) - len(free)
+    takes_all = any(_takes_all(texts[n]) for n in range(free[0])) if over > 0 else False
+    out = [(of, step) for of, step in said.items() if step is not None]
+    for number, of in enumerate(waiting[over:] if takes_all else waiting):
+        out.append((of, free[min(number, len(free) - 1)]))
+    return out
+
+
+def _takes_all(text: str) -> bool:
+    """Whether the step adds ingredients that it does not name one by one."""
+    return bool(_EVERYTHING.search(_NOT_ALL.sub("", text)))
+
+
+def _by_all(
+    texts: Sequence[str],
+    usable: Sequence[int],
+    named: Sequence[Named],
+    told: Sequence[StepMention],
+    placed: _Placed,
+) -> None:
+    """*All the ingredients for the marinade*, *the remaining ingredients*: of those that no step names the ones that the list has before
+    what later steps bring; the last such step takes what is left. *All but the oil* leaves the oil."""
+    taking = [n for n in usable if _takes_all(texts[n])]
+    for number, n in enumerate(taking):
+        if saved := _SAVE.search(texts[n]):
+            kept = {
+                of
+                for m in told
+                if m.step == n
+                for of in m.meant
+                if set(folded(named[of].name)) & set(folded(saved.group(1)))
+            }
+            for of in kept:
+                elsewhere = [m for m in told if of in m.meant and m.step != n]
+                if elsewhere and placed.get(of) and placed[of][0][0] == n:
+                    placed[of] = [(elsewhere[0].step, "all")]
+        later = [of for of, places in placed.items() if places[0][0] > n]
+        end = min(later) if later and (number + 1 < len(taking) or min(later) > 0) else len(named)
+        open_ = [of for of in range(len(named)) if of not in placed]
+        chosen = [of for of in open_ if of < end] or (open_ if number + 1 == len(taking) else [])
+        for of in chosen:
+            placed[of] = [(n, "all")]
+
+
+def _by_group(
+    one: Named, texts: Sequence[str], usable: Sequence[int], adds: list[Added], claimed: Mapping[int, set[str]]
+) -> bool:
+    """Whether a step names it with others: *the dry ingredients*, *the cheese*, *season*."""
     own = set(folded(one.name))
     for n in usable:
-        text = texts[n]
-        if own & {"salt", "pepper", "seasoning"} and re.search(r"\bseason(?:ed|ing)?\b(?! bowl)", text, re.IGNORECASE):
+        if own & {"salt", "pepper", "seasoning"} and _SEASON.search(texts[n]):
             adds[n].append((one.name, "all"))
             return True
         for pattern, categories, more in _GROUPS:
-            if pattern.search(text) and (one.category in categories or re.search(more, one.name, re.IGNORECASE)):
+            if pattern.search(texts[n]) and (one.category in categories or re.search(more, one.name, re.IGNORECASE)):
                 adds[n].append((one.name, "all"))
                 return True
     kind = _KINDS.get(one.category)
     for n in usable:
-        if kind and re.search(rf"\b(?:{kind})\b", texts[n], re.IGNORECASE) and not _PREHEAT.match(texts[n]):
-            adds[n].append((one.name, "all"))
-            return True
-    for n in usable:
-        if _EVERYTHING.search(texts[n]):
+        said = re.search(rf"\b(?:{kind})\b", texts[n], re.IGNORECASE) if kind else None
+        if said and not PREHEAT.match(texts[n]) and not set(folded(said.group())) & claimed.get(n, set()):
             adds[n].append((one.name, "all"))
             return True
     return False
-
-
-def _only_oven(text: str, telling: set[str]) -> bool:
-    """Whether the words are only in a sentence that heats an oven or in a name of something else: *the oil in the air fryer*."""
-    sentences = [s for s in _SENTENCE.split(text) if telling & set(folded(s))]
-    return bool(sentences) and all(
-        _PREHEAT.match(s) and not re.search(r"\b(?:brush|grease|butter|coat|oil)\b", s, re.IGNORECASE)
-        for s in sentences
-    )
-
-
-def telling_words(named: Sequence[Named]) -> dict[str, set[str]]:
-    """For each ingredient the words that name it in a sentence: those that no other ingredient has, else all of its own."""
-    words = {}
-    for one in named:
-        own = [w for w in folded(one.name) if not w.isdigit() and len(w) > 1]
-        telling = (
-            [w for w in own if w not in _COMMON and not is_of(w, "cut", "plain")]
-            or [w for w in own if not is_of(w, "cut")]
-            or own
-        )
-        words[one.name] = telling
-    count: dict[str, set[str]] = {}
-    for name, own in words.items():
-        for w in own:
-            count.setdefault(w, set()).add(re.sub(r" \d+$", "", name).casefold())
-    found = {}
-    for name, own in words.items():
-        alone = {w for w in own if len(count[w]) == 1}
-        found[name] = alone or set(own[-1:])
-    return found

@@ -6,8 +6,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from scriptkit.drafting.food_matching import folded
-from scriptkit.drafting.step_additions import Named, additions, telling_words
+from scriptkit.drafting.step_additions import additions
+from scriptkit.drafting.step_mentions import Named, mentions
 from scriptkit.english.heat import heat_in_words
 from scriptkit.english.methods import HOT
 from scriptkit.english.step_reading import StepReading
@@ -32,6 +32,11 @@ _PREP = re.compile(
     r"^(?:wash|rinse|soak|peel|pare|trim|clean|pick over|scrub|zest|squeeze|weigh|measure|shell|stone|core|crush|grate|line|grease)\b",
     re.IGNORECASE,
 )
+_ADDS = re.compile(
+    r"(?:^|[.;,]\s+|\b(?:and|then)\s+)(?:lightly |generously )?(?:drizzle|season|sprinkle|rub|brush|toss|coat)\b",
+    re.IGNORECASE,
+)
+"""A step that puts something on what it cuts is no longer only prep."""
 _NO_STEP = re.compile(
     r"^\W*(?:(?:recipe |chef'?s? |pro[- ])?(?:tips?|notes?)\b\s*:|notes?\s*$|tips?\s*$|storage\b|(?:to )?store\b|leftovers?\b|nutrition\b|variations?\b|substitutions?\b|make[- ]ahead\b|"
     r"(?:to )?freez(?:e|ing)\s*:|equipment\s*:|enjoy\W*$|watch (?:the )?video|print\b|rate\b|did you make|video\b|for best results\b.{0,60}stor|keep (?:leftovers|in an airtight))",
@@ -80,16 +85,14 @@ def draft_steps(texts: Sequence[str], named: Sequence[Named]) -> tuple[list[Draf
     if texts and "cook" not in stages:
         stages[-1] = "cook"
     adds, unnamed = additions(texts, [stage == "cook" for stage in stages], named)
-    telling = telling_words(named)
+    handles: dict[int, set[int]] = {}
+    for mention in mentions(texts, named):
+        handles.setdefault(mention.step, set()).update(mention.meant)
     first = {name: n for n, step in reversed(list(enumerate(adds))) for name, _ in step}
     steps = []
     for number, (text, stage, add) in enumerate(zip(texts, stages, adds, strict=True)):
-        words = set(folded(text))
-        uses = [
-            o.name
-            for o in named
-            if stage == "prep" and words & telling[o.name] and first.get(o.name, len(texts)) > number
-        ]
+        here = handles.get(number, set()) if stage == "prep" else set()
+        uses = [o.name for of, o in enumerate(named) if of in here and first.get(o.name, len(texts)) > number]
         steps.append(_step(number + 1, text, stage, tuple(uses), tuple(add)))
     handled = {name for step in steps for name in step.uses}
     waiting = tuple(name for name in unnamed if name not in handled)
@@ -102,7 +105,7 @@ def draft_steps(texts: Sequence[str], named: Sequence[Named]) -> tuple[list[Draf
 def _stage(text: str) -> str:
     """`prep` of what is only washed, cut or weighed; all else is cooked."""
     methods = {act.method for act in StepReading(sentence=text).acts if act.method}
-    if methods & HOT or "mix" in methods or "plate" in methods or "blend" in methods:
+    if methods & HOT or "mix" in methods or "plate" in methods or "blend" in methods or _ADDS.search(text):
         return "cook"
     return "prep" if methods == {"cut"} or (_PREP.match(text) and not methods - {"cut"}) else "cook"
 

@@ -4,6 +4,7 @@ they are there for, and the bar of the plate's energy."""
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -19,6 +20,7 @@ PANEL, PANEL_OPACITY = "101418", 0.86
 WHITE, QUIET, BRIGHT, ALARM, DARK = "ffffff", "ccd4d8", "ffd75e", "ff7a66", "101418"
 SHARE_COLOURS = {"fat": "f3ecdc", "protein": "7fa99b", "net carbs": BRIGHT}
 """Told apart by lightness; protein is striped too."""
+_JOINER = "\N{ZERO WIDTH JOINER}"
 _LINE = 1.22
 """Height of a line, in sizes of its type."""
 
@@ -99,16 +101,36 @@ def graphic_of(cue: Cue, canvas: Canvas, fonts: Fonts) -> Graphic:
     return _panel(_figure_rows(cue.title.figures, canvas, fonts, inner), canvas, fonts)
 
 
+def card_of_titles(titles: Sequence[Title], canvas: Canvas, fonts: Fonts, *, at_foot: bool = False) -> Graphic:
+    """A card with several titles one under another; ``at_foot``: of the picture, where a card of figures is in the middle."""
+    inner = canvas.right - canvas.left - 2 * canvas.pad
+    rows = [row for title in titles for row in _card_rows(title, canvas, fonts, inner)]
+    return _panel(rows, canvas, fonts, card=not at_foot)
+
+
 def wrapped(text: str, font: FontFile, size: float, width: float) -> list[str]:
-    """The text in as many lines as it needs; a word that is wider than a line stands alone."""
+    """The text in as many lines as it needs; a word that is wider than a line is parted between its letters."""
     lines = [""]
-    for word in text.split():
+    for word in (part for whole in text.split() for part in _narrow(whole, font, width / size)):
         longer = f"{lines[-1]} {word}".strip()
         if lines[-1] and font.width(longer) * size > width:
             lines.append(word)
         else:
             lines[-1] = longer
     return lines
+
+
+def _narrow(word: str, font: FontFile, ems: float) -> list[str]:
+    """The word in parts that are no wider than this; a mark stays with its letter."""
+    if font.width(word) <= ems:
+        return [word]
+    parts = [""]
+    for c in word:
+        joined = unicodedata.combining(c) or not c.isprintable() or parts[-1].endswith(_JOINER)
+        if parts[-1] and not joined and font.width(parts[-1] + c) > ems:
+            parts.append("")
+        parts[-1] += c
+    return parts
 
 
 def at_most(count: int, lines: list[str]) -> list[str]:
@@ -197,10 +219,10 @@ def _card_rows(title: Title, canvas: Canvas, fonts: Fonts, inner: float) -> list
     small, medium, huge = canvas.small, canvas.medium, canvas.huge
     rows = [_Row((DrawnText(0, 0, medium, isolated(x), WHITE, True),), medium * _LINE)
             for x in at_most(2, wrapped(title.heading, fonts.bold, medium, inner))]  # fmt: skip
-    if title.weight:
-        rows.append(_Row((DrawnText(0, 0, small, title.weight, QUIET),), small * _LINE))
+    rows += _small_rows([title.weight] if title.weight else [], QUIET, canvas, fonts, inner)
+    notes = _small_rows(title.notes, BRIGHT, canvas, fonts, inner)
     if not title.shares:
-        return rows + _list_rows(title.figures, canvas, fonts, inner, medium)
+        return [*rows, *_list_rows(title.figures, canvas, fonts, inner, medium), *notes]
     first, *others = title.figures
     size = huge
     while _end(amount := _amount(first.amount, size, fonts, small), fonts) > inner:
@@ -225,7 +247,14 @@ def _card_rows(title: Title, canvas: Canvas, fonts: Fonts, inner: float) -> list
             )
         )
     rows.append(_Row((), small * 1.1, _bar(title.shares, inner, small)))
-    return rows
+    return [*rows, *notes]
+
+
+def _small_rows(texts: Sequence[str], colour: str, canvas: Canvas, fonts: Fonts, inner: float) -> list[_Row]:
+    """Each text in two lines at most."""
+    size = canvas.small
+    lines = (line for text in texts for line in at_most(2, wrapped(text, fonts.regular, size, inner)))
+    return [_Row((DrawnText(0, 0, size, isolated(line), colour),), size * _LINE) for line in lines]
 
 
 def _bar(shares: Sequence[Share], width: float, small: float) -> tuple[Box, ...]:

@@ -33,7 +33,7 @@ _SOURCES = tuple(
         (SOUS_VIDE, r"sous[- ]?vide|immersion circulator|water bath at"),
         (BARBECUE, r"barbecue[ds]?|barbecuing|bbq|braai|charcoal|(?:hot |white )?coals|embers|camp ?fire|smoker|kettle grill|charcoal grill"),
         (APPLIANCE, r"rice cooker|waffle iron|toaster|bread machine|blow ?torch|electric kettle|panini press|sandwich press|dehydrator|fondue"),
-        (OVEN, r"ovens?|gas ?(?:mark )?\d{1,2}|mark \d|regulo \d|fan|convection"),
+        (OVEN, r"(?<!dutch )ovens?|gas ?(?:mark )?\d{1,2}|mark \d|regulo \d|fan|convection"),
         (GRILL, r"grill(?! ?pan)|broil(?:er)?|salamander"),
         (HOB, r"hob|stove(?:top)?|burner|ring|induction|flame|gas|griddle|grill ?pan|bain[- ]marie|double boiler"),
     )
@@ -46,7 +46,7 @@ _DOING = {
     PRESSURE_COOKER: LazyPattern(r"\bpressure[- ]cook\b|\b(?:in|into) (?:the|a|your) pressure[- ]cooker\b|\b(?:at|under) (?:high |low |full )?pressure\b", _I),
     SOUS_VIDE: LazyPattern(r"\bsous[- ]?vide\b|\bwater bath at\b", _I),
     BARBECUE: LazyPattern(r"\b(?:on|over) (?:the|a|your) (?:hot )?(?:barbecue|bbq|coals|charcoal|embers)\b|\bbarbecue (?:it|them|the|for)\b", _I),
-    OVEN: LazyPattern(r"\b(?:in|into|to) (?:the|a|an|your) (?:\w+ ){0,2}oven\b(?! dish)", _I),
+    OVEN: LazyPattern(r"\b(?:in|into|to) (?:the|a|an|your) (?:\w+ ){0,2}(?<!dutch )oven\b(?! dish)", _I),
     GRILL: LazyPattern(r"\bunder (?:the|a|your) (?:\w+ )?(?:grill|broiler)\b", _I),
     HOB: LazyPattern(r"\b(?:on|over) (?:the|a|your) (?:\w+ )?(?:hob|stove|burner|ring)\b", _I),
 }  # fmt: skip

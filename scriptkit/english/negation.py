@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import itertools
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -11,7 +12,8 @@ _NT = r"n['’]?t"
 _NEGATOR = re.compile(
     rf"\b(?:(?P<let>(?:(?:do|does|must|should|can|will)(?: not|{_NT})|cannot|never|not to|without|avoid|no need to)"
     r" (?:let|letting|allow|allowing|have|having))"
-    rf"|(?:do|does|did|must|should|may|can|will|need)(?: not|{_NT})|cannot|never|no need (?:to|for)|no[- ]need to"
+    r"|(?P<phrase>(?:(?<=, )|(?<=; )|(?<=\()|(?<=\band )|(?<=\bbut ))not (?=(?:a|an|the|in|on|at|with|from|into|by|under|over)\b))"
+    rf"|(?:do|does|did|must|should|may|can|will|need)(?: not|{_NT})|cannot|never|no need (?:to|for|of)|no[- ]need to"
     r"|(?P<noun>without)|instead of|rather than|avoid|not to|(?P<weak>not|no|nor|neither))\b",
     re.IGNORECASE,
 )
@@ -114,6 +116,8 @@ def is_forbidden(text: str, at: int) -> bool:
 
 def _end_of(text: str, negator: re.Match[str]) -> int | None:
     """Where the denial ends; None where nothing is denied."""
+    if negator["phrase"] is not None:
+        return _end_of_phrase(text, negator.end())
     words = [t for _, t in zip(range(24), _TOKEN.finditer(text, negator.end()), strict=False)]
     if negator["weak"] is None:
         at = _after_let(words) if negator["let"] else _after_noun(words) if negator["noun"] else _first(words)
@@ -125,6 +129,17 @@ def _end_of(text: str, negator: re.Match[str]) -> int | None:
             return None
     at = _alternatives(words, at)
     return words[at].end()
+
+
+def _end_of_phrase(text: str, start: int) -> int:
+    """*…, not on the counter*: what is denied goes to the end of the clause, eight words at most."""
+    end = start
+    for token in itertools.islice(_TOKEN.finditer(text, start), 8):
+        word = token.group().casefold()
+        if not word[0].isalnum() or word in ("and", "but", "then"):
+            break
+        end = token.end()
+    return end
 
 
 def _first(words: Sequence[re.Match[str]]) -> int | None:

@@ -17,6 +17,7 @@ from scriptkit.pantry.weighing import estimate_words
 from scriptkit.problems import Problem, error
 from scriptkit.recipe.cooking import CookedIngredient
 from scriptkit.recipe.dish import Dish, Extra, Ingredient, Meal, Portion
+from scriptkit.recipe.display_names import behind_words
 from scriptkit.recipe.time_on_heat import heat_of
 from scriptkit.recipe.unconfirmed import unconfirmed_names
 
@@ -120,27 +121,24 @@ class DishMacros:
     @property
     def estimated(self) -> tuple[str, ...]:
         """What nobody weighed, in words."""
-        pinches = [
-            f"{i.name}: a pinch taken as 1/16 tsp"
-            for i in self.dish.ingredients
-            if i.amount and i.amount.unit == "pinch"
-        ]
+        listed = self.dish.ingredients
+        pinches = [f"{i.name}: a pinch taken as 1/16 tsp" for i in listed if i.amount and i.amount.unit == "pinch"]
         strained = [
             leached_words(i)
             if leached(self.dish, i) is not None
             else f"{i.name}: {'' if i.strained_share > 0.999 else f'{i.strained_share:.0%} of it '}counted as thrown away; what it leaves in the dish is not known"
-            for i in self.dish.ingredients
+            for i in listed
             if i.strained_share
         ]
-        strained += [f"{i.name}: {i.behind_words}" for i in self.dish.ingredients if i.behind_range is not None]
+        strained += [f"{i.name}: {behind_words(i)}" for i in listed if i.behind_range is not None]
         borrowed = [
             f"{i.name}: {i.amount} taken as {estimate_words(i.grams, i.weight_low_g, i.weight_high_g, i.borrowed)}"
-            for i in self.dish.ingredients
+            for i in listed
             if i.borrowed and i.grams is not None and i.weight_low_g is not None and i.weight_high_g is not None
         ]
         typical = [
             f"{i.name}: a typical label, makes differ by about {i.food.spread:.0%}"
-            for i in self.dish.ingredients
+            for i in listed
             if i.food.spread and i.grams
         ]
         own = (
@@ -363,8 +361,8 @@ class AllMacros:
             if macros.dish is dish:
                 return macros
         for macros in self.dishes:
-            if macros.dish == dish:
-                return macros
+            if macros.dish == dish or macros.dish.file == dish.file != "":
+                return macros  # as it was weighed on the day, where it was
         for macros in self.dishes:  # what goes into one of them
             for part in _inside(macros):
                 if part.dish == dish:

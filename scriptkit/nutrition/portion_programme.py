@@ -78,6 +78,24 @@ class PortionProgramme:
             rows.append((columns, [costs[i] for i in columns], least + _EPSILON * max(1.0, abs(least))))
         return None if found is None else self._grams(found)
 
+    def any(self, bounds: Sequence[Bound], cuts: Sequence[Row] = ()) -> tuple[float, ...] | None:
+        """Grams of each choice that keep the bounds and the cuts, whichever: quicker than the best; None where there are none."""
+        n = len(self.choices)
+        found = self._solved([0.0] * (4 * n), [*self._serving_rows(), *self._bound_rows(bounds, n), *cuts])
+        return None if found is None else self._grams(found)
+
+    def least_end(
+        self, others: Sequence[Bound], cuts: Sequence[Row], planes: Sequence[Row]
+    ) -> tuple[tuple[float, ...], float] | None:
+        """The plate that comes nearest to a bound by the ends of its interval, as far as ``planes`` (cuts of that bound) know them,
+        while the others and the cuts are kept; with how far beyond the bound it lies. None where the others cannot be kept."""
+        n = len(self.choices)
+        beyond = 4 * n
+        rows = [*self._serving_rows(), *self._bound_rows(others, n), *cuts]
+        rows += [([*columns, beyond], [*coefficients, -1.0], right) for columns, coefficients, right in planes]
+        found = self._solved([*[0.0] * (4 * n), 1.0], rows)
+        return None if found is None else (self._grams(found), found[beyond])
+
     def _gains(self, nutrient: str) -> list[float]:
         """What a step and the usual portion of each choice have of it, below zero, as less is better of a cost."""
         per_gram = [c.per_gram.at_least(nutrient) for c in self.choices]
@@ -94,7 +112,7 @@ class PortionProgramme:
         """Variables: steps of each choice, whether it is its usual portion instead, its change in percent squared, and whether there
         is one."""
         n = len(self.choices)
-        rows: list[Row] = []
+        rows = self._serving_rows()
         for i, c in enumerate(self.choices):
             grams = sorted(c.servings)
             served = [g for k, g in enumerate(grams) if not k or g - grams[k - 1] > _SAME_G]
@@ -107,6 +125,13 @@ class PortionProgramme:
                 rows.append(([i, n + i, 2 * n + i], [slope * c.step_g, slope * c.usual_g, -1.0], right))
             if len(served) == 1:
                 rows.append(([2 * n + i], [-1.0], -changes[0]))
+        return rows
+
+    def _serving_rows(self) -> list[Row]:
+        """That each choice is a number of its steps or its usual portion, whatever the change."""
+        n = len(self.choices)
+        rows: list[Row] = []
+        for i, c in enumerate(self.choices):
             if c.steps:  # a number of steps, or none of them where it is the usual portion
                 last = float(c.steps.stop - 1)
                 rows.append(([i, n + i], [1.0, last], last))
@@ -123,7 +148,9 @@ class PortionProgramme:
         n = len(self.choices)
         upper = [float(c.steps.stop - 1) if c.steps else 0.0 for c in self.choices]
         upper += [float(c.usual_serves) for c in self.choices] + [math.inf] * n + [1.0] * n
-        return _solve(costs, [0.0] * (4 * n), upper, rows, whole=[*range(2 * n), *range(3 * n, 4 * n)])
+        more = len(costs) - 4 * n  # of any size, either way
+        lower, upper = [0.0] * (4 * n) + [-math.inf] * more, [*upper, *[math.inf] * more]
+        return _solve(costs, lower, upper, rows, whole=[*range(2 * n), *range(3 * n, 4 * n)])
 
     def best_for(self, bound: Bound, others: Sequence[Bound]) -> float | None:
         """The nearest figure of the bound that can be kept together with the others; None where they alone cannot."""
@@ -131,7 +158,7 @@ class PortionProgramme:
             return self._best_ratio(bound, others)
         n = len(self.choices)
         parts, right = self.rows[id(bound)]
-        values = self._solved([*parts, *[0.0] * (2 * n)], self._portion_rows() + self._bound_rows(others, n))
+        values = self._solved([*parts, *[0.0] * (2 * n)], self._serving_rows() + self._bound_rows(others, n))
         if values is None:
             return None
         reached = sum(p * round(v) for p, v in zip(parts, values, strict=False))
@@ -140,13 +167,13 @@ class PortionProgramme:
 
     def _best_ratio(self, bound: Bound, others: Sequence[Bound]) -> float | None:
         """By halving: a ratio is not linear in the portions, but whether a figure of it can be kept is."""
-        if self.best(others) is None:
+        if self.any(others) is None:
             return None
         good, bad = (_LARGEST_RATIO, bound.figure) if bound.at_most else (0.0, bound.figure)
         for _ in range(_HALVINGS):
             middle = (good + bad) / 2
             tried = replace(bound, figure=middle)
-            if PortionProgramme(self.choices, [tried, *others], self.extra).best([tried, *others]) is None:
+            if PortionProgramme(self.choices, [tried, *others], self.extra).any([tried, *others]) is None:
                 bad = middle
             else:
                 good = middle
@@ -173,7 +200,7 @@ def _solve(
     solver.setOptionValue("mip_abs_gap", 1e-9)
     solver.setOptionValue("threads", 1)
     for i, (cost, low, high) in enumerate(zip(costs, lower, upper, strict=True)):
-        solver.addVar(low, highspy.kHighsInf if math.isinf(high) else high)
+        solver.addVar(-highspy.kHighsInf if math.isinf(low) else low, highspy.kHighsInf if math.isinf(high) else high)
         solver.changeColCost(i, cost)
     for i in whole:
         solver.changeColIntegrality(i, highspy.HighsVarType.kInteger)

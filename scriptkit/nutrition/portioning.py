@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from scriptkit.nutrition.limits import figure_of, printed_figures
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.portion_choice import Bound, Choice, plate_of, weights_of
 from scriptkit.nutrition.portion_programme import NEAREST, PortionProgramme, Row
-from scriptkit.nutrition.sure_limits import surely_keeps
+from scriptkit.nutrition.sure_limits import end_of, surely_keeps
 
 _EPSILON = 1e-7
 _TRIES = 40
 """How often portions that break a limit only as printed are given up for the next best."""
 _STRICTER = 1e-5
+_NEAR = 1e-3
+"""How near the ends of a figure are found, in its unit."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +41,7 @@ def portions(
     choice and of ``extra``; ValueError otherwise.
     """
     extra = extra or Macros()
-    grams = _kept(choices, bounds, extra, wish=NEAREST, sure=sure)
+    grams = nearest_portions(choices, bounds, extra, sure=sure)
     if grams is not None:
         return Portions(grams=grams)
     core = list(bounds)
@@ -48,6 +50,13 @@ def portions(
         if _kept(choices, rest, extra, sure=sure) is None:
             core = rest
     return Portions(grams=None, conflict=tuple((b, _would_do(b, core, choices, extra, sure=sure)) for b in core))
+
+
+def nearest_portions(
+    choices: Sequence[Choice], bounds: Sequence[Bound], extra: Macros, *, sure: bool = False
+) -> tuple[float, ...] | None:
+    """The grams alone of `portions`; None where the bounds contradict one another."""
+    return _kept(choices, bounds, extra, wish=NEAREST, sure=sure)
 
 
 def other_portions(
@@ -84,14 +93,13 @@ def _kept(
     wish: str = "",
     sure: bool = False,
 ) -> tuple[float, ...] | None:
-    """The best portions that keep the bounds, also as printed; None where there are none. Without a ``wish``, the nearest, and of
-    equally near ones any."""
+    """The best portions that keep the bounds, also as printed; None where there are none. Without a ``wish``, any."""
     every = [*bounds, *about]
     asked = list(every)
     cuts: list[Row] = []
     for _ in range(_TRIES):
         problem = PortionProgramme(choices, asked, extra)
-        grams = problem.best(asked, wish=wish, cuts=cuts)
+        grams = problem.best(asked, wish=wish, cuts=cuts) if wish else problem.any(asked, cuts)
         if grams is None:
             return None
         plate = plate_of(choices, grams) + extra
@@ -119,8 +127,10 @@ def _would_do(
     """The nearest figure of the bound, to 0.1, that can be kept together with the others, also as printed; None where they
     cannot be kept without it."""
     others = [b for b in core if b is not bound]
-    problem = PortionProgramme(choices, core, extra)
-    reached = problem.best_for(bound, others)
+    if sure and end_of(extra, bound.name, at_most=bound.at_most) is not None:
+        reached = _least_sure(bound, others, choices, extra)
+    else:
+        reached = PortionProgramme(choices, core, extra).best_for(bound, others)
     if reached is None:
         return None
     tenths = math.ceil(reached * 10 - 1e-6) if bound.at_most else math.floor(reached * 10 + 1e-6)
@@ -129,23 +139,32 @@ def _would_do(
         figure = (tenths + off if bound.at_most else tenths - off) / 10
         return figure >= 0 and _kept(choices, [replace(bound, figure=figure), *others], extra, sure=sure) is not None
 
-    off = _least_that(works, _TRIES) if not sure else _least_by_halving(works)
+    off = next((n for n in range(_TRIES) if works(n)), None)
     return None if off is None else (tenths + off if bound.at_most else tenths - off) / 10
 
 
-def _least_that(works: Callable[[int], bool], most: int) -> int | None:
-    return next((n for n in range(most) if works(n)), None)
-
-
-def _least_by_halving(works: Callable[[int], bool]) -> int | None:
-    """The least number that works, where every larger one does too: found by doubling, then by halving."""
-    if works(0):
-        return 0
-    high: int | None = next((2**n for n in range(14) if works(2**n)), None)
-    if high is None:
-        return None
-    low = high // 2
-    while high - low > 1:
-        middle = (low + high) // 2
-        low, high = (low, middle) if works(middle) else (middle, high)
-    return high
+def _least_sure(bound: Bound, others: Sequence[Bound], choices: Sequence[Choice], extra: Macros) -> float | None:
+    """The nearest figure of the bound that whole intervals keep, together with the others: plane after plane, until the plate that
+    the planes call nearest is as near as they say. None where the others cannot be kept."""
+    sign = 1.0 if bound.at_most else -1.0
+    asked = list(others)
+    cuts: list[Row] = []
+    planes: list[Row] = []
+    grams = tuple(c.usual_g for c in choices)
+    for _ in range(_TRIES):
+        problem = PortionProgramme(choices, [bound, *asked], extra)
+        planes.append(problem.cut(bound, grams))
+        nearest = problem.least_end(asked, cuts, planes)
+        if nearest is None:
+            return None
+        grams, beyond = nearest
+        plate = plate_of(choices, grams) + extra
+        unsure = [b for b in others if not surely_keeps(plate, b.name, b.figure, at_most=b.at_most)]
+        cuts += [problem.cut(b, grams) for b in unsure]
+        broken = [n for n, other in enumerate(others) if not keeps(other, plate)]
+        for n in broken:
+            asked[n] = _stricter(asked[n], plate)
+        end = end_of(plate, bound.name, at_most=bound.at_most)
+        if end is None or (not unsure and not broken and sign * (end - bound.figure) <= beyond + _NEAR):
+            return end
+    return None

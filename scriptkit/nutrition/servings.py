@@ -11,7 +11,7 @@ from scriptkit.nutrition.limits import LIMITED, limit_problems, limit_words
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.portion_choice import Bound, Choice, plate_of, weights_of
 from scriptkit.nutrition.portion_programme import FEWEST_CHANGES, MOST_PROTEIN
-from scriptkit.nutrition.portioning import Portions, other_portions, portions
+from scriptkit.nutrition.portioning import Portions, nearest_portions, other_portions, portions
 from scriptkit.problems import CannotDo, Place, Problem, error, nearest, warning
 from scriptkit.recipe.dish import Limit
 
@@ -282,9 +282,9 @@ def _with_less(suggestion: Suggestion) -> str:
         c if p.least_g is not None else replace(c, least_g=min(c.least_g, c.usual_g * SMALLEST_SHARE))
         for c, p in zip(suggestion.choices, served, strict=True)
     ]
-    found = portions(choices, suggestion.bounds, suggestion.meal.extras, sure=suggestion.sure).grams
+    found = nearest_portions(choices, suggestion.bounds, suggestion.meal.extras, sure=suggestion.sure)
     if found is None and suggestion.sure:
-        usual = portions(suggestion.choices, suggestion.bounds, suggestion.meal.extras).grams
+        usual = nearest_portions(suggestion.choices, suggestion.bounds, suggestion.meal.extras)
         return "; or `--central`, which asks it of the best estimate alone" if usual is not None else ""
     small = zip(suggestion.choices, found or (), strict=found is not None)
     words = [f"`least: {format_grams(g)}` of {c.name}" for c, g in small if g < c.least_g - 1e-6]

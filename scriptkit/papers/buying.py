@@ -241,7 +241,7 @@ def _twin(twin: SwapOut) -> Twin:
         steps=", ".join(str(s.number) for s in twin.steps),
         needs=tuple(
             TwinNeed(
-                item=n.ingredient.name,
+                item=n.ingredient.display_name,
                 grams="to taste" if n.grams is None else format_grams(n.grams),
                 cut=n.ingredient.prep,
             )

@@ -28,6 +28,10 @@ _WORDS = {
 """A word that a rule's mark says, by the rule's id."""
 
 
+DEFERS = "local-code"
+"""The rule that defers to local codes."""
+
+
 def mark_word(rule: Rule) -> str:
     """One word (a *hot pan* is one thing) for the hazard: of a rule that is not listed, by what it is about; else *Care*."""
     if rule.id in _WORDS:
@@ -49,7 +53,8 @@ class PrintedCaution:
 
 
 def printed_cautions(cautions: Sequence[Caution]) -> tuple[PrintedCaution, ...]:
-    """Each text once, with the steps that it applies to; what holds for the whole comes last."""
+    """Each text once, with the steps that it applies to; what holds for the whole comes last, and last of all the line that defers."""
+    last = {(c.printed, c.rule.published_source) for c in cautions if c.rule.id == DEFERS}
     steps: dict[tuple[str, str], dict[str, dict[int, None]]] = {}
     words: dict[tuple[str, str], str] = {}
     for caution in (c for c in cautions if c.printed):
@@ -58,7 +63,8 @@ def printed_cautions(cautions: Sequence[Caution]) -> tuple[PrintedCaution, ...]:
         here = steps.setdefault(key, {})
         if caution.step is not None:
             here.setdefault(caution.dish.name, {})[caution.step.number] = None
-    found = [PrintedCaution(_where(by_dish), *key, words[key]) for key, by_dish in steps.items()]
+    ordered = sorted(steps.items(), key=lambda one: one[0] in last)
+    found = [PrintedCaution(_where(by_dish), *key, words[key]) for key, by_dish in ordered]
     return (*(p for p in found if p.where), *(p for p in found if not p.where))
 
 

@@ -231,7 +231,7 @@ def _step_table(first: AdditionStatus, rows: Sequence[AdditionStatus], coverage:
 
 def _addition(row: AdditionStatus, slates: Sequence[str], coverage: Coverage) -> AdditionRow:
     return AdditionRow(
-        name=row.name,
+        name=row.addition.ingredient.short_name,
         amount=grams_text(row.addition),
         where=_where(row, coverage),
         cells=tuple(_mark(row, slate) for slate in slates),
@@ -311,7 +311,7 @@ def _cooked(one: AsCooked) -> CookedDish:
 
 def _rescue(rescue: Rescue, coverage: Coverage) -> RescueEntry:
     return RescueEntry(
-        name=rescue.row.name,
+        name=rescue.row.addition.ingredient.short_name,
         where=_where(rescue.row, coverage),
         why=", ".join(rescue.why),
         insert=rescue.insert,
@@ -384,7 +384,7 @@ def _gates(coverage: Coverage) -> tuple[OpenGate, ...]:
         told |= {row.addition.place for row in fresh}
         if fresh:
             where = f"{gate.dish.short}, step {gate.step.number} ({gate.step.id})"
-            gates.append(OpenGate(where=where, open=", ".join(row.name for row in fresh)))
+            gates.append(OpenGate(where=where, open=", ".join(row.addition.ingredient.short_name for row in fresh)))
     return tuple(gates)
 
 

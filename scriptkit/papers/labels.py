@@ -55,7 +55,7 @@ def labels_of(trays: Sequence[Tray]) -> Labels:
 
 
 def _label(tray: Tray, bowl: Bowl, dish_number: int) -> Label:
-    item, cut = bowl.addition.ingredient.name, cut_text(bowl)
+    item, cut = bowl.addition.ingredient.display_name, cut_text(bowl)
     return Label(
         crowded=len(tray.dish.short) + len(item) + len(cut) > _CROWDED,
         shape=SHAPES[dish_number],

@@ -9,6 +9,7 @@ from scriptkit.measure.durations import format_duration
 from scriptkit.papers.cautions import marks_at
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, heads_of
 from scriptkit.papers.timeline import SHAPES
+from scriptkit.recipe.display_names import behind_words
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.mise_en_place import Bowl, PreHeat, Ready, Tray
 
@@ -113,7 +114,7 @@ def _tray(tray: Tray, dish_number: int, cautions: Sequence[Caution]) -> TrayView
                 number=bowl.number,
                 step=bowl.step.number,
                 stage=bowl.step.stage,
-                item=bowl.addition.ingredient.name,
+                item=bowl.addition.ingredient.display_name,
                 grams=bowl.grams,
                 household=bowl.household,
                 cut=cut_text(bowl),
@@ -128,7 +129,7 @@ def _tray(tray: Tray, dish_number: int, cautions: Sequence[Caution]) -> TrayView
 
 def cut_text(bowl: Bowl) -> str:
     """The cut with its size, which is not said twice, and what of it will be left behind."""
-    behind = bowl.addition.ingredient.behind_words
+    behind = behind_words(bowl.addition.ingredient)
     return ", ".join(part for part in (bowl.cut, "" if bowl.mm in bowl.cut else bowl.mm, behind) if part)
 
 

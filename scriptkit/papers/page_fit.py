@@ -27,28 +27,34 @@ SIZES_PT = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, SMALLEST_PT)
 _MARGIN_MM = 10.0
 _PT_PER_MM = 72 / 25.4
 """A point is 1/72 inch (CSS Values and Units 3, 6.2)."""
-WIDTH_PT = (210.0 - 2 * _MARGIN_MM) * _PT_PER_MM
-"""Of A4, the narrower (ISO 216)."""
-HEIGHT_PT = (279.4 - 2 * _MARGIN_MM) * _PT_PER_MM
-"""Of letter, the shorter (8.5 by 11 inches)."""
+PAPERS_PT = tuple(
+    ((wide - 2 * _MARGIN_MM) * _PT_PER_MM, (high - 2 * _MARGIN_MM) * _PT_PER_MM)
+    for wide, high in ((210.0, 297.0), (215.9, 279.4))
+)
+"""Width and height inside the margins of A4 (ISO 216) and of letter (8.5 by 11 inches)."""
 
 LEFT_SHARE = 0.47
 """What the left column takes of the width; between the columns lies ``_GAP_EM``."""
 _GAP_EM = 1.6
 _LINE_EM = 1.3
-_ROW_EM = 0.22
-"""A table row's padding and rule."""
-_STEP_EM = 0.3
+_ROW_EM = 0.255
+"""A table row's padding, and its rule of a pixel where type is smallest."""
+_TABLE_HEAD_EM = 0.5
+"""The same of a table's head, beyond its lines."""
+_STEP_EM = 0.25
 _NUMBER_EM = 1.7
 _QUANTITY_EM = 11.8
 """The four columns of quantities."""
 _FIGURE_EM = 5.2
 """A column of the nutrition table; of more than two, each has ``_FIGURE_SHARE`` of the table."""
 _FIGURE_SHARE = 0.17
-_HERO_EM = 8.2
-"""The card's first figure and the bar of the plate, with the words of a limit."""
-_HEAD_EM = 2.0
+_HERO_EM = 7.05
+"""The card's first figure and the bar of the plate; ``_LIMIT_EM`` more with the words of a limit."""
+_LIMIT_EM = 1.3
+_HEAD_EM = 1.9
 """A heading with the space around it."""
+_FOOT_EM = 2.3
+"""The rule above the last lines, the space around them, and who made it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,21 +75,19 @@ def fit(card: Card, smallest_pt: float = SMALLEST_PT) -> Fit:
 
 
 def fit_at(card: Card, size_pt: float) -> bool:
-    """Whether the card fits on a page with type of this size."""
-    return height_em(card, WIDTH_PT / size_pt) * size_pt <= HEIGHT_PT
+    """Whether the card fits on a page of either paper with type of this size."""
+    return all(height_em(card, wide / size_pt) * size_pt <= high for wide, high in PAPERS_PT)
 
 
 def height_em(card: Card, width_em: float) -> float:
     """Height of the printed card, in sizes of its type."""
     left, right = _columns(width_em)
-    height = 1.6 * 1.2 * _lines(card.title, width_em / 1.6 * 0.92) + 0.6
-    height += _LINE_EM * (_lines(card.promise, width_em) + _lines(" · ".join(card.facts), width_em)) + 0.8
-    height += _HERO_EM
-    height += sum(
-        _name(part, width_em) + max(_quantities(part, left), _method(part, right)) + 0.6 for part in card.parts
-    )
-    height += min(_last_row(card, left, right)) + 0.6
-    height += _text_block(card.deferring, width_em) - _HEAD_EM + 1.5
+    height = 1.6 * 1.2 * _lines(card.title, width_em / 1.6 * 0.92) + 0.5
+    height += _LINE_EM * (_lines(card.promise, width_em) + _lines(" · ".join(card.facts), width_em)) + 0.4
+    height += _HERO_EM + (_LIMIT_EM if card.plate.bars[0].tick_words else 0.0)
+    height += sum(_name(part, width_em) + max(_quantities(part, left), _method(part, right)) for part in card.parts)
+    height += min(_last_row(card, left, right))
+    height += _text_block(card.deferring, width_em) - _HEAD_EM + _FOOT_EM
     return height
 
 
@@ -95,7 +99,7 @@ def _columns(width_em: float) -> tuple[float, float]:
 
 def allergens_left(card: Card, size_pt: float) -> bool:
     """Whether the allergens stand better under the nutrition table than under the cautions."""
-    under_cautions, under_nutrition = _last_row(card, *_columns(WIDTH_PT / size_pt))
+    under_cautions, under_nutrition = _last_row(card, *_columns(PAPERS_PT[0][0] / size_pt))
     return under_nutrition < under_cautions
 
 
@@ -113,7 +117,7 @@ def _name(part: CardPart, width: float) -> float:
 
 
 def _quantities(part: CardPart, width: float) -> float:
-    height = _HEAD_EM + _LINE_EM + _ROW_EM
+    height = _HEAD_EM + _LINE_EM + _TABLE_HEAD_EM
     for row in part.quantities:
         text = f"{row.name}, {row.more}" if row.more else row.name
         units = max(_lines(row.metric[1], 2.1) if row.metric[0] else 1, _lines(row.us[1], 2.85))
@@ -129,7 +133,7 @@ def _nutrition(card: Card, width: float) -> float:
     figure = _FIGURE_EM if len(card.heads) <= 2 else width * _FIGURE_SHARE
     heads = max((_lines(head, figure - 0.6) for head in card.heads), default=1)
     names = width - figure * len(card.heads)
-    height = _HEAD_EM + _LINE_EM * heads + _ROW_EM
+    height = _HEAD_EM + _LINE_EM * heads + _TABLE_HEAD_EM
     height += sum(_LINE_EM * _lines(row.name, max(names - 1.0, 3.0)) + _ROW_EM for row in card.nutrition)
     return height + sum(_LINE_EM * _lines(note, width) + 0.2 for note in card.nutrition_notes)
 
@@ -153,7 +157,7 @@ def _lines(text: str, width_em: float) -> int:
     return lines
 
 
-_FACE = 0.92
+_FACE = 0.91
 """The card's typeface beside the one whose widths are known: of the examples' lines the widest is 0.90 as wide, the mean 0.87."""
 _SPACE = thousandths(" ")
 

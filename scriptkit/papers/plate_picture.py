@@ -95,7 +95,7 @@ def plate_picture(macros: AllMacros) -> PlatePicture:
     else:
         table = printed_plate(meal)
         plate = meal.plate
-        names = [p.dish.short for p, _, _ in meal.portions] + [e.ingredient.name for e, _ in meal.extra]
+        names = [p.dish.short for p, _, _ in meal.portions] + [e.ingredient.display_name for e, _ in meal.extra]
         rows = [(f"The plate, {format_grams(plate.weight_g)}", "", plate, table.whole)]
         rows += [
             (name[:1].upper() + name[1:], format_grams(row.weight_g or one.weight_g), one, row)

@@ -17,6 +17,7 @@ from scriptkit.papers.description import method_words
 from scriptkit.papers.plate_picture import PlatePicture, plate_picture
 from scriptkit.publish.dual_units import TO_TASTE, IngredientLine
 from scriptkit.publish.publication import DEFERRING, Part, Publication, caution_lines
+from scriptkit.recipe.display_names import display_names
 
 MOST_COLUMNS = 4
 """Of a meal's nutrition table; of more dishes only the plate is printed."""
@@ -181,7 +182,7 @@ def _columns(publication: Publication) -> tuple[tuple[str, ...], Sequence[Printe
     if len(of_meal.rows) >= MOST_COLUMNS:
         return (plate_head, hundred), [print_one(of_meal.plate), of_hundred]
     table = printed_plate(of_meal)
-    names = [p.dish.short for p, _, _ in of_meal.portions] + [e.ingredient.name for e, _ in of_meal.extra]
+    names = [p.dish.short for p, _, _ in of_meal.portions] + [e.ingredient.display_name for e, _ in of_meal.extra]
     weights = [row.weight_g or m.weight_g for row, (_, m) in zip(table.rows, of_meal.rows, strict=True)]
     heads = [f"{name} {format_grams(grams)}" for name, grams in zip(names, weights, strict=True)]
     return (*heads, plate_head, hundred), [*table.rows, table.whole, of_hundred]
@@ -194,7 +195,11 @@ def _notes(publication: Publication, rows: Sequence[Printed]) -> list[str]:
     if to_taste := publication.to_taste:
         notes.append(f"Not counted (to taste): {', '.join(to_taste)}.")
     if any(r.figures[n] is None for n, _, _ in _ROWS if n not in _ONLY_WHERE_ANY for r in rows):
-        lacking = dict.fromkeys(n for p in publication.parts for n in p.macros.unknown if n not in p.macros.to_taste)
+        lacking = dict.fromkeys(
+            name
+            for p in publication.parts
+            for name in display_names([p.dish], (n for n in p.macros.unknown if n not in p.macros.to_taste))
+        )
         notes.append("≥ and unknown: a table lacks a part of it" + (f" ({', '.join(lacking)})." if lacking else "."))
     if cooked := publication.estimated_after_cooking:
         notes.append(f"Of {cooked}, what is left after cooking is counted: an estimate from published rows.")

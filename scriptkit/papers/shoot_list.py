@@ -250,7 +250,9 @@ def _after(minute: float) -> str:
 def _row(shot: Shot, cautions: tuple[str, ...], cook_order: int, grouped_order: int) -> ShotRow:
     amounts = tuple(
         AddedAmount(
-            name=a.ingredient.name if len(shot.additions) > 1 else "", grams=grams_text(a), household=household_text(a)
+            name=a.ingredient.short_name if len(shot.additions) > 1 else "",
+            grams=grams_text(a),
+            household=household_text(a),
         )
         for a in shot.additions
     )
@@ -264,7 +266,7 @@ def _row(shot: Shot, cautions: tuple[str, ...], cook_order: int, grouped_order: 
         sound=shot.sound,
         step=str(shot.step.number) if shot.step else "",
         picture=shot.what,
-        ingredient=shot.additions[0].ingredient.name if shot.additions else "",
+        ingredient=shot.additions[0].ingredient.short_name if shot.additions else "",
         grams=amounts[0].grams if amounts else "",
         household=amounts[0].household if amounts else "",
         heat=shot.step.reading.heat.shown if shot.step and not shot.additions else "",

@@ -159,7 +159,12 @@ def stage_data(
 
 def _addition(addition: Addition) -> list[Json]:
     grams = None if addition.grams is None else round(addition.grams, 1)
-    return [printable(addition.ingredient.name), grams_text(addition), printable(household_text(addition)), grams]
+    return [
+        printable(addition.ingredient.short_name),
+        grams_text(addition),
+        printable(household_text(addition)),
+        grams,
+    ]
 
 
 def _step_cells(step: Step, dish: Dish, cautions: Sequence[Caution]) -> list[Json]:

@@ -10,6 +10,7 @@ from scriptkit.measure.numbers import format_number, round_half_up
 from scriptkit.pantry.household import household_amount
 from scriptkit.publish.scaling import measurable
 from scriptkit.recipe.dish import Dish, Ingredient
+from scriptkit.recipe.display_names import behind_words
 from scriptkit.shoot.shots.framing import pours
 
 TO_TASTE = "to taste"
@@ -53,11 +54,11 @@ def line_of(ingredient: Ingredient) -> IngredientLine:
     """Both measures of it, its grams, and how it is cut; measures and grams are empty of what goes in to taste."""
     return IngredientLine(
         ingredient=ingredient,
-        name=ingredient.name,
+        name=ingredient.display_name,
         metric=metric_text(ingredient),
         us=us_text(ingredient),
         grams="" if ingredient.grams is None else format_grams(ingredient.grams),
-        more="; ".join(part for part in (ingredient.prep, _trimmed(ingredient), ingredient.behind_words) if part),
+        more="; ".join(part for part in (ingredient.prep, _trimmed(ingredient), behind_words(ingredient)) if part),
     )
 
 

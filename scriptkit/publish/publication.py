@@ -19,6 +19,7 @@ from scriptkit.publish.scaling import scaled
 from scriptkit.publish.times import Times, TotalTime, total_time_of
 from scriptkit.recipe.day_dishes import served_dishes
 from scriptkit.recipe.dish import Dish, Meal, Step
+from scriptkit.recipe.display_names import display_names
 from scriptkit.safety.allergens import Allergens, allergens_of
 from scriptkit.safety.rule_matching import Caution, cautions_in
 
@@ -79,15 +80,20 @@ class Publication:
     @property
     def estimated_after_cooking(self) -> str:
         """The ingredients of which what runs out is not counted, in words; empty where there are none."""
-        return ", ".join(dict.fromkeys(n for part in self.parts for n in estimated_after_cooking(part.dish)))
+        found = [n for part in self.parts for n in display_names([part.dish], estimated_after_cooking(part.dish))]
+        return ", ".join(dict.fromkeys(found))
 
     @property
     def to_taste(self) -> tuple[str, ...]:
         """Ingredients not counted, being to taste; of several dishes, each with its dish."""
         several = len(self.parts) > 1
-        names = [f"{n} of {p.dish.short}" if several else n for p in self.parts for n in p.macros.to_taste]
+        names = [
+            f"{n} of {p.dish.short}" if several else n
+            for p in self.parts
+            for n in display_names([p.dish], p.macros.to_taste)
+        ]
         extras = self.of_meal.meal.extras if self.of_meal is not None else ()
-        return tuple(dict.fromkeys([*names, *(e.ingredient.name for e in extras if e.ingredient.to_taste)]))
+        return tuple(dict.fromkeys([*names, *(e.ingredient.display_name for e in extras if e.ingredient.to_taste)]))
 
     @property
     def lacking_words(self) -> str:
@@ -100,7 +106,8 @@ class Publication:
             return ""
         known = self.of_meal.unknown if self.of_meal is not None else self.parts[0].macros.unknown
         to_taste = {n for p in self.parts for n in p.macros.to_taste}
-        names = ", ".join(dict.fromkeys(n for n in known if n not in to_taste))
+        lacking = display_names((p.dish for p in self.parts), (n for n in known if n not in to_taste))
+        names = ", ".join(dict.fromkeys(lacking))
         return "≥ means at least, and unknown is not zero: a table lacks a figure" + (f" of {names}." if names else ".")
 
     @property

@@ -13,6 +13,7 @@ from scriptkit.measure.temperatures import NotATemperature, parse_temperature
 from scriptkit.pantry.weighing import CannotWeigh, weigh_or_estimate
 from scriptkit.problems import Place, Problem, error, nearest
 from scriptkit.recipe.dish import Addition, Ingredient, Mention, Step, WrittenShot
+from scriptkit.recipe.doubt import read_step_doubt
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.step_forms import ShotForm, StepForm
 from scriptkit.recipe.takeovers import REST, SHARES, read_left_behind, read_takeovers
@@ -126,6 +127,7 @@ def _step(bench: FieldParser, counter: _Additions, form: StepForm, index: int, n
         chapter=form.chapter,
         juices=form.juices or "",
         unfilmed=_unfilmed(bench, form, name, at),
+        doubt=read_step_doubt(bench, at, form.unsure, name),
     )
 
 

@@ -18,6 +18,7 @@ from scriptkit.recipe.cooked import cooked_ingredients, estimated_weight
 from scriptkit.recipe.cuts import cut_mm
 from scriptkit.recipe.discarded import juices_problems, lost_shares
 from scriptkit.recipe.dish import Dish, Ingredient
+from scriptkit.recipe.display_names import names_of, told_apart
 from scriptkit.recipe.doubt import doubt_problem, read_doubt, read_servings_doubt
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
@@ -64,6 +65,7 @@ def dish(
     taken_out = [
         _taken_out(bench, ("left_in_pan", key), one, pantry, form.servings) for key, one in form.left_in_pan.items()
     ]
+    found = told_apart(found)
     ingredients = {i.key: i for i in found}
     listed = tuple((tree.data or {}).get("ingredients") or form.ingredients)
     steps = read_steps(bench, form.steps, ingredients)
@@ -243,6 +245,7 @@ def ingredient(
         weight_low_g=weighed.low_g,
         weight_high_g=weighed.high_g,
         borrowed=weighed.borrowed,
+        called=names_of(key, None if form.dish else form.food, amount, form.prep),
         readable=(to_taste and form.dish is None) or (bool(food.source) and (to_taste or grams is not None)),
     )
 

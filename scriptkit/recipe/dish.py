@@ -62,27 +62,27 @@ class Ingredient:
     """What its weight is borrowed from, where no table prints it; it then lies between the two bounds."""
     readable: bool = True
     """False where its food or weight could not be told, which is among the problems of reading."""
+    called: tuple[str, str] = ("", "")
 
     @property
     def name(self) -> str:
-        """As the cook calls it."""
+        """As the file, the voice and a log of takes call it."""
         return self.key.replace("_", " ")
+
+    @property
+    def display_name(self) -> str:
+        """As lists, labels and cards call it: ``unsalted butter`` (display_names.py)."""
+        return self.called[0] or self.name
+
+    @property
+    def short_name(self) -> str:
+        """As captions and shots call it: ``butter``; never a bare key."""
+        return self.called[1] or self.name
 
     @property
     def lost_share(self) -> float:
         """What of it is eaten by nobody, 0 to 1."""
         return min(self.left_share + self.strained_share + self.behind_share, 1.0)
-
-    @property
-    def behind_words(self) -> str:
-        """``60 % left behind``; of an estimate ``50–90 % left behind (an estimate)``; empty where none is."""
-        if not self.behind_share:
-            return ""
-        if self.behind_range is None:
-            where = f"goes into {self.behind_into}" if self.behind_into else "left behind"
-            return f"{self.behind_share * 100:.0f} % {where}"
-        low, high = self.behind_range
-        return f"{low * 100:.0f}–{high * 100:.0f} % left behind (an estimate)"
 
     @property
     def bought_whole(self) -> bool:
@@ -198,6 +198,8 @@ class Step:
     """`kept` or `poured off`: whether what runs out here is eaten; empty: not stated."""
     unfilmed: tuple[str, ...] = ()
     """Keys of ingredients that the cook has accepted as added off camera; the overlay says so."""
+    doubt: Doubt | None = None
+    """None where nothing of it is in doubt."""
 
     @property
     def length_ms(self) -> int:

@@ -1,19 +1,19 @@
-"""What of an ingredient is a guess that nobody has confirmed (`unsure:`)."""
+"""What of an ingredient, of the servings or of a step is a guess that nobody has confirmed (`unsure:`)."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from scriptkit.problems import Place, Problem, any_of, error, warning
-from scriptkit.recipe.form_values import DoubtForm, ServingsDoubtForm
+from scriptkit.recipe.form_values import DoubtForm, ServingsDoubtForm, StepDoubtForm
 from scriptkit.recipe.value_parser import FieldParser
 from scriptkit.recipe.yamltree import Path
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Doubt:
-    """What of an ingredient is a guess that nobody has confirmed. ``food``, ``amount`` and ``form`` are confidences from 0 to 1;
-    None: not in doubt."""
+    """What is a guess that nobody has confirmed. ``food``, ``amount`` and ``form`` of an ingredient, and ``do`` of a step, are
+    confidences from 0 to 1; None: not in doubt."""
 
     food: float | None
     amount: float | None
@@ -23,6 +23,7 @@ class Doubt:
     candidates: tuple[str, ...]
     """Other foods that may be meant, likeliest first."""
     place: Place
+    do: float | None = None
 
 
 def read_doubt(bench: FieldParser, at: Path, form: DoubtForm | None) -> Doubt | None:
@@ -59,12 +60,32 @@ def read_servings_doubt(bench: FieldParser, form: ServingsDoubtForm | None) -> D
     return doubt
 
 
+def read_step_doubt(bench: FieldParser, at: Path, form: StepDoubtForm | None, step_id: str) -> Doubt | None:
+    """The doubt about what a step does, which is told; None where there is none."""
+    if form is None:
+        return None
+    place = bench.tree.place(*at, "unsure", key=True)
+    doubt = Doubt(food=None, amount=None, form=None, read_from=form.read_from, candidates=(), place=place, do=form.do)
+    bench.problems.append(doubt_problem(step_title(step_id), doubt))
+    return doubt
+
+
+def step_title(step_id: str) -> str:
+    """What a doubt about a step is called by.
+
+    >>> step_title("cook")
+    'step “cook”'
+    """
+    return f"step “{step_id}”"
+
+
 def doubt_problem(name: str, doubt: Doubt) -> Problem:
-    """The warning that every command prints for an ingredient that nobody has confirmed; ``name`` as the cook calls it."""
+    """The warning that every command prints for what nobody has confirmed; ``name`` as the cook calls it."""
     parts = (
         ("which food it is", doubt.food),
         ("how many" if name == SERVINGS else "how much", doubt.amount),
         ("in which form", doubt.form),
+        ("what is done", doubt.do),
     )
     guesses = [f"{what} ({confidence:.0%} sure)" for what, confidence in parts if confidence is not None]
     message = f"{name} {'are' if name == SERVINGS else 'is'} not confirmed: {', '.join(guesses)}"

@@ -93,6 +93,13 @@ class ServingsDoubtForm(Form):
     read_from: Line = Field("", description="The words that it was read from.", examples=["Makes 2 loaves"])
 
 
+class StepDoubtForm(Form):
+    """That what a step does is a guess which nobody has confirmed. Deleting the key confirms it."""
+
+    do: Confidence = Field(description="How sure it is what is done: 0 not at all, 1 certain.", examples=[0])
+    read_from: Line = Field("", description="The words that it was read from.", examples=["Cod with leeks"])
+
+
 class PublishedFiguresForm(Form):
     """What the source of a recipe prints of a serving. Ours are held against it."""
 

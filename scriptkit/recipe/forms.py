@@ -29,6 +29,7 @@ from scriptkit.recipe.form_values import (
     PublishedFiguresForm,
     Servings,
     ServingsDoubtForm,
+    StepDoubtForm,  # noqa: F401
     VolumeText,
     WeightText,
 )

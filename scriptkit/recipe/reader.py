@@ -17,6 +17,7 @@ from scriptkit.pantry.food import Food
 from scriptkit.pantry.lookup import Pantry
 from scriptkit.problems import CannotDo, Place, Problem, Severity, error, in_order, nearest
 from scriptkit.recipe import build, meal_build
+from scriptkit.recipe.day_weights import DayWeights, with_weights
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.formcheck import fit_form
 from scriptkit.recipe.forms import DishForm, IngredientForm, MealForm, PantryForm
@@ -60,6 +61,13 @@ def read_source_text(text: str, name: str) -> Reading:
     no YAML, or larger than any recipe."""
     desk = _Desk()
     return _read(desk, desk.parsed(desk.decoded(text.encode("utf-8", "replace"), name), name))
+
+
+def reread(reading: Reading, weights: Mapping[str, DayWeights]) -> Reading:
+    """The same texts once more, each dish with its weights, by its file. Nothing is opened that was not open before."""
+    desk = _Desk(weights, {name: "\n".join(lines) for name, lines in reading.texts.items()})
+    first = next(iter(reading.texts))
+    return _read(desk, desk.parsed(desk.known[first], first))
 
 
 def _read(desk: _Desk, tree: Tree) -> Reading:
@@ -139,7 +147,10 @@ class _Beside:
 class _Desk:
     """One reading: the files opened so far, their lines, and the problems found in them."""
 
-    def __init__(self) -> None:
+    def __init__(self, weights: Mapping[str, DayWeights] | None = None, known: Mapping[str, str] | None = None) -> None:
+        self.weights = weights or {}
+        self.known = known or {}
+        """Texts that need not be opened."""
         self.problems: list[Problem] = []
         self.texts: dict[str, Sequence[str]] = {}
         self._own: dict[Path, _Beside] = {}
@@ -151,7 +162,9 @@ class _Desk:
 
     def open(self, path: str, *, stdin: bool = False) -> Tree:
         """The file's tree; with ``stdin``, the name - is standard input. Raises CannotDo where it cannot be read."""
-        if stdin and path == STDIN:
+        if path in self.known:
+            text = self.known[path]
+        elif stdin and path == STDIN:
             text = self.decoded(sys.stdin.buffer.read(LARGEST_FILE + 1), path)
         else:
             text = self.decoded(self._bytes(path), path)
@@ -217,6 +230,8 @@ class _Desk:
             if one.dish is not None
         }
         self._bound(tree, parts)
+        if tree.file in self.weights:
+            form = with_weights(form, self.weights[tree.file])
         dish, problems = build.dish(form, tree, Pantry([*self._pantry_beside(tree.file).foods, *own]), parts, measures)
         self.problems += problems
         return dish

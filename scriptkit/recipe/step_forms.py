@@ -16,6 +16,7 @@ from scriptkit.recipe.form_values import (
     Name,
     Names,
     Prose,
+    StepDoubtForm,
     TemperatureText,
 )
 
@@ -133,6 +134,9 @@ class StepForm(Form):
     unfilmed: Names = Field(
         default_factory=list,
         description="Of `add:`, what was not filmed going in: the overlay then says that it is in the pan too.",
+    )
+    unsure: StepDoubtForm | None = Field(
+        None, description="That what is done is a guess; delete it when it is right. Until then nothing is published."
     )
     swap_out: bool | None = Field(
         None,

@@ -8,8 +8,9 @@ from collections.abc import Sequence
 from scriptkit.english.kitchen_facts import tells
 from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.temperatures import format_temperature
+from scriptkit.safety.doses import alcohol_left_g, dose_g
 from scriptkit.safety.rules import Rule
-from scriptkit.safety.state_conditions import dose_g, salt_percent
+from scriptkit.safety.state_conditions import salt_percent
 from scriptkit.safety.step_facts import Situation
 
 _JUG_FILL_WORDS = {1 / 3: "one third full", 1 / 2: "half full", 1 / 4: "one quarter full", 2 / 3: "two thirds full"}
@@ -49,6 +50,7 @@ def words_for(rule: Rule, situation: Situation) -> dict[str, str]:
         "taken_off": _taken_off(rule, situation),
         "out": _out(situation),
         "dose": _dose(rule, situation),
+        "alcohol_left": _alcohol_left(situation) if "{alcohol_left}" in rule.printed else "",
         "salt_percent": f"{salt:.1f} %" if salt is not None else "unknown",
     }
 
@@ -78,6 +80,13 @@ def _dose(rule: Rule, situation: Situation) -> str:
     asked = [value for one in rule.when for name, value in one if name == "dose"]
     most = max((dose_g(situation.facts.dish, value) for value in asked), default=0.0)
     return format_grams(most) if most else ""
+
+
+def _alcohol_left(situation: Situation) -> str:
+    grams = alcohol_left_g(situation.facts.dish)
+    if grams is None:
+        return "how much of it stays is not known"
+    return f"about {format_grams(grams)} a serving stays, cooked as here"
 
 
 def _litres(ml: float) -> str:

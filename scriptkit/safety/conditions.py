@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
+from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
 from scriptkit.recipe.dish import Ingredient
 from scriptkit.safety.state_conditions import STATE_OF_A_DISH, STATE_OF_A_STEP
 from scriptkit.safety.step_facts import Situation
@@ -54,17 +55,17 @@ def _handles(value: Any) -> Holds:
 
 def _is(ingredient: Ingredient, wanted: frozenset[str]) -> bool:
     """A food is wanted by its name or by its category."""
-    return ingredient.food.name in wanted or ingredient.food.category in wanted
+    return ingredient.food.name in wanted or category_of(ingredient.food) in wanted
 
 
 def _raw(value: Any) -> Holds:
     wanted = _many(value)
-    return lambda s: any(i.food.safety in wanted for i in s.raw)
+    return lambda s: any(raw_class_of(i.food) in wanted for i in s.raw)
 
 
 def _raw_here(value: Any) -> Holds:
     wanted = _many(value)
-    return lambda s: any(i.food.safety in wanted and i in s.handled for i in s.raw)
+    return lambda s: any(raw_class_of(i.food) in wanted and i in s.handled for i in s.raw)
 
 
 def _never_heated(value: Any) -> Holds:
@@ -74,7 +75,7 @@ def _never_heated(value: Any) -> Holds:
 
 def _class(value: Any) -> Holds:
     wanted = _many(value)
-    return lambda s: any(i.food.safety in wanted for i in s.cooked)
+    return lambda s: any(raw_class_of(i.food) in wanted for i in s.cooked)
 
 
 def _has(value: Any) -> Holds:
@@ -154,7 +155,9 @@ _PATTERNS = frozenset(
         "says",
         "says_any",
         "earlier_says",
+        "just_before_says",
         "dish_says",
+        "holds_named",
         "never_heated_named",
     )
 )

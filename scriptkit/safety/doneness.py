@@ -11,6 +11,7 @@ from scriptkit.data_files import Shape, made_of_entries
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.temperatures import format_temperature
 from scriptkit.measure.words import number_words
+from scriptkit.pantry.kinds_by_name import raw_class_of
 from scriptkit.recipe.dish import Ingredient, Step
 
 USUAL_MM = 30.0
@@ -99,7 +100,7 @@ def doneness_of(
     """
     if step.core_c is None:
         return None
-    rests = step.reading.method in _DRY_HEAT and any(i.food.safety in _RESTS for i in foods)
+    rests = step.reading.method in _DRY_HEAT and any(raw_class_of(i.food) in _RESTS for i in foods)
     rise = rise_of(foods) if rests else None
     pull = None
     if rise is not None:

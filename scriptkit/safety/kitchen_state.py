@@ -7,15 +7,18 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from scriptkit.english.heat import is_cooled
+from scriptkit.english.heat import MICROWAVE, OVEN, PRESSURE_COOKER, SLOW_COOKER, is_cooled
 from scriptkit.english.kitchen_facts import HOUR_MS, hours_said, tells
 from scriptkit.english.methods import HOT
 from scriptkit.english.step_reading import StepReading
+from scriptkit.pantry.kinds_by_name import category_of
 from scriptkit.recipe.dish import Dish, Ingredient, Step
 from scriptkit.recipe.step_graph import StepGraph, graph_of
 
 OIL_BATH_G = 100.0
 """Fat that food swims in rather than is coated with, and of which a litre boils over (common practice, no source)."""
+_CLOSED_HEAT = frozenset((OVEN, MICROWAVE, PRESSURE_COOKER, SLOW_COOKER))
+"""What is in one of them is hot when it comes out, whatever the words call the cooking."""
 _LIQUID = frozenset(("stock", "drink", "dairy", "wine or spirit", "soya and plant", "sauce"))
 _WATERY = frozenset(("water", "tomatoes, canned"))
 _DRY_BAKED = frozenset(("bread", "baking", "nut or seed", "sweetener"))
@@ -41,6 +44,10 @@ class StepState:
     out_here_h: float
     was_heated: bool
     earlier: tuple[Step, ...]
+    glass: str = ""
+    """Where it arrives in glass, stone or earthenware: COLD or HOT, else empty."""
+    hot_syrup: bool = False
+    """Sugar arrives that was boiled or melted until far hotter than water, and not cooled since."""
 
     @property
     def total_g(self) -> float:
@@ -49,7 +56,7 @@ class StepState:
 
     def of_category(self, *categories: str) -> float:
         """Grams of what is of one of the pantry's categories."""
-        return sum(self.grams.get(i.key, 0.0) for i in self.foods if i.food.category in categories)
+        return sum(self.grams.get(i.key, 0.0) for i in self.foods if category_of(i.food) in categories)
 
     @property
     def oil_g(self) -> float:
@@ -65,7 +72,7 @@ class StepState:
     def watery_g(self) -> float:
         """What thins or cools the fat: water, stock, milk, wine, sauces."""
         return sum(
-            self.grams.get(i.key, 0.0) for i in self.foods if i.food.category in _LIQUID or i.food.name in _WATERY
+            self.grams.get(i.key, 0.0) for i in self.foods if category_of(i.food) in _LIQUID or i.food.name in _WATERY
         )
 
     def is_oil_bath(self, added: float = 0.0) -> bool:
@@ -88,7 +95,9 @@ class StepState:
     def keeps_dry(self) -> bool:
         """Whether it is baked goods, which may stand at room temperature."""
         dry = self.of_category(*_DRY_BAKED) + sum(
-            self.grams.get(i.key, 0.0) for i in self.foods if i.food.category == "grain" and _FLOUR.search(i.food.name)
+            self.grams.get(i.key, 0.0)
+            for i in self.foods
+            if category_of(i.food) == "grain" and _FLOUR.search(i.food.name)
         )
         return (
             dry >= 0.35 * self.total_g
@@ -97,6 +106,7 @@ class StepState:
         )
 
 
+COLD, HOT_GLASS = "cold", "hot"
 NOTHING_YET = StepState(
     foods=(),
     grams={},
@@ -127,7 +137,9 @@ def _state(step: Step, graph: StepGraph, known: Mapping[int, StepState], last: i
     before = [known[e.before] for e in into]
     if not into and last is not None and not step.additions and not step.uses:
         before = [known[last]]  # nothing goes in, so it goes on with what was done before
-    through = sorted({*graph.taken_into(step), *((last,) if before and not into and last is not None else ())})
+    goes_on = known[last] if before and not into and last is not None else None
+    on = {last, *(s.number for s in goes_on.earlier)} if goes_on is not None else set()
+    through = sorted({*graph.taken_into(step), *(n for n in on if n is not None)})
     by_number = {s.number: s for s in graph.steps}
     earlier = tuple(by_number[n] for n in through)
     foods: dict[str, Ingredient] = {}
@@ -145,16 +157,42 @@ def _state(step: Step, graph: StepGraph, known: Mapping[int, StepState], last: i
     out_here = _out_here_h(step)
     heats = reading.heats_food and not _cools(reading)
     out_before = max((s.out_h for s in before), default=0.0)
+    closed = reading.heats_food and reading.heat.source in _CLOSED_HEAT
+    machine = (closed or tells(reading.sentence, "smoking-hot")) and not _cools(reading)
     return StepState(
         foods=tuple(foods.values()),
         grams=grams,
         hot_before=hot_before,
         hot_at_blend=at_blend,
-        hot_after=after,
+        hot_after=after or machine,
         out_h=out_here + (0.0 if heats else out_before),
         out_here_h=out_here,
         was_heated=any(s.reading.heats_food for s in earlier),
         earlier=earlier,
+        glass=_glass_of(earlier),
+        hot_syrup=hot_before and _was_hot_syrup(earlier),
+    )
+
+
+def _glass_of(earlier: tuple[Step, ...]) -> str:
+    """Whether what arrives lies in glass or stone that is cold from the fridge, or hot from the oven."""
+    glass, state = False, ""
+    for step in earlier:
+        reading = step.reading
+        glass = glass or any(tells(words, "glassware") for words in (reading.sentence, *reading.gear))
+        if tells(reading.sentence, "warms-up-with-it") or tells(reading.sentence, "gone-cold"):
+            state = ""
+        elif reading.heats_food:
+            state = HOT_GLASS
+        elif tells(reading.sentence, "cold-thing") or tells(reading.sentence, "cold-place"):
+            state = COLD
+    return state if glass else ""
+
+
+def _was_hot_syrup(earlier: tuple[Step, ...]) -> bool:
+    told = [step.reading.sentence for step in earlier]
+    return any(tells(words, "sugar-work") and tells(words, "caramel-colour") for words in told) and not any(
+        tells(words, "gone-cold") for words in told
     )
 
 

@@ -60,12 +60,21 @@ def cautions_in(source: Dish | Meal) -> tuple[Caution, ...]:
     served = served_dishes(source)
     parts = [dish for dish in dishes_of_the_day(source) if dish not in served]
     if not isinstance(source, Meal):
-        made_for_it = (c for part in parts for c in cautions_of(part, source.kitchen, source.film))
-        return (*made_for_it, *cautions_of(source))
+        made_for_it = [c for part in parts for c in cautions_of(part, source.kitchen, source.film)]
+        return _doses_of_what_is_served(made_for_it, cautions_of(source))
     # A meal that says nothing of its kitchen leaves it to the dishes.
     kitchen = None if source.kitchen == Kitchen() else source.kitchen
     eaters = eaters_of_meal(source)
-    return tuple(c for dish in (*parts, *served) for c in cautions_of(dish, kitchen, film_of(source, dish), eaters))
+    made_for_it = [c for dish in parts for c in cautions_of(dish, kitchen, film_of(source, dish), eaters)]
+    return _doses_of_what_is_served(
+        made_for_it, [c for dish in served for c in cautions_of(dish, kitchen, film_of(source, dish), eaters)]
+    )
+
+
+def _doses_of_what_is_served(made_for_it: Iterable[Caution], served: Sequence[Caution]) -> tuple[Caution, ...]:
+    """How much there is in a serving is told of what is served, and not again of what is made for it."""
+    told = {c.rule.id for c in served if c.rule.tells_a_dose}
+    return (*(c for c in made_for_it if c.rule.id not in told), *served)
 
 
 def doneness_problems(cautions: Iterable[Caution]) -> list[Problem]:

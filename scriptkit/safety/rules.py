@@ -67,6 +67,11 @@ class Rule:
         return self.minimum_c is not None or any(name == "class" for asked in self.when for name, _ in asked)
 
     @property
+    def tells_a_dose(self) -> bool:
+        """Whether its text says how much of something is in a serving."""
+        return "{dose}" in self.printed or "{alcohol_left}" in self.printed
+
+    @property
     def title(self) -> str:
         """Its id in words."""
         words = self.id.replace("-", " ")

@@ -4,12 +4,16 @@ cooked, how long it has stood, who eats it."""
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from typing import Any
 
 from scriptkit.english.heat import BARBECUE, HOB, MICROWAVE, OVEN, SLOW_COOKER
 from scriptkit.english.kitchen_facts import kitchen_facts, tells
-from scriptkit.recipe.dish import Dish, Ingredient, Step
+from scriptkit.english.negation import affirmed
+from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
+from scriptkit.pantry.names import words_of
+from scriptkit.recipe.dish import Ingredient, Step
+from scriptkit.safety.doses import dose_g, polyols_g
 from scriptkit.safety.kitchen_state import StepState
 from scriptkit.safety.step_facts import Situation
 
@@ -45,6 +49,18 @@ _LOW_ACID = frozenset(
         "herb",
     )
 )
+_SPIRIT = re.compile(
+    r"\b(?:rum|brandy|whiske?y|vodka|gin|cognac|armagnac|calvados|liqueur|schnapps|tequila|kirsch|absinthe|grappa|ouzo|pastis)\b",
+    re.IGNORECASE,
+)
+_RINSED = re.compile(
+    r"\b(?:wash|rins)(?:e|es|ed|ing)?\b(?! (?:your|my|both|all|his|her|the) (?:hands|board|knife|knives|sink|boards))(?P<what>[^.;,]{0,30})",
+    re.IGNORECASE,
+)
+_ITSELF = re.compile(
+    r"^\W*(?:$|(?:off |out |well |over )*(?:under|in|with|inside|and|then)\b)|\b(?:it|them|bird|pieces|meat|cavity|skin)\b",
+    re.IGNORECASE,
+)
 _PORK_OR_GAME = frozenset(("pork", "game"))
 
 
@@ -74,13 +90,18 @@ def _earlier_says(value: Any) -> Holds:
     return lambda s: any(tells(step.reading.sentence, fact) for step in s.earlier for fact in facts)
 
 
+def _just_before_says(value: Any) -> Holds:
+    facts = _facts(value)
+    return lambda s: bool(s.earlier) and any(tells(s.earlier[-1].reading.sentence, fact) for fact in facts)
+
+
 def _dish_says(value: Any) -> Holds:
     facts = _facts(value)
     return lambda s: any(tells(step.reading.sentence, fact) for step in s.facts.dish.steps for fact in facts)
 
 
 def _is(ingredient: Ingredient, wanted: frozenset[str]) -> bool:
-    return ingredient.food.name in wanted or ingredient.food.category in wanted
+    return ingredient.food.name in wanted or category_of(ingredient.food) in wanted
 
 
 def _holds(value: Any) -> Holds:
@@ -88,14 +109,21 @@ def _holds(value: Any) -> Holds:
     return lambda s: any(_is(i, wanted) for i in s.state.foods)
 
 
+def _holds_named(value: Any) -> Holds:
+    pattern = re.compile(str(value), re.IGNORECASE)
+    return lambda s: any(pattern.search(f"{i.name} , {i.food.name} , {i.prep}") for i in s.state.foods)
+
+
 def _raw_held(value: Any) -> Holds:
     wanted = _many(value)
-    return lambda s: any(i.food.safety in wanted and i in s.state.foods for i in s.raw)
+    return lambda s: any(raw_class_of(i.food) in wanted and i in s.state.foods for i in s.raw)
 
 
 def _raw_before(s: Situation) -> bool:
     """Whether what the words call a marinade has held raw food: at an earlier step something raw went in."""
-    return any(i.food.safety for step in s.earlier for i in (*step.uses, *(a.ingredient for a in step.additions)))
+    return any(
+        raw_class_of(i.food) for step in s.earlier for i in (*step.uses, *(a.ingredient for a in step.additions))
+    )
 
 
 def _never_heated_named(value: Any) -> Holds:
@@ -111,7 +139,9 @@ def _added(step: Step | None, asked: Callable[[Ingredient], bool]) -> float:
 
 
 def _is_watery(ingredient: Ingredient) -> bool:
-    return ingredient.food.category in ("stock", "drink", "dairy", "wine or spirit") or ingredient.food.name == "water"
+    return (
+        category_of(ingredient.food) in ("stock", "drink", "dairy", "wine or spirit") or ingredient.food.name == "water"
+    )
 
 
 def _adds_water(s: Situation) -> bool:
@@ -129,13 +159,36 @@ def _oil_bath(s: Situation) -> bool:
 
 
 def _oil_hot(s: Situation) -> bool:
-    heated = s.was_hot or s.heated or s.tells("gets-hot") or any(e.reading.heats_food for e in s.state.earlier)
-    return heated and not s.tells("gone-cold")
+    before = s.state.earlier
+    heated = s.was_hot or s.heated or s.tells("gets-hot")
+    heated = heated or any(e.reading.heats_food or tells(e.reading.sentence, "gets-hot") for e in before)
+    return heated and not s.tells("gone-cold") and not any(tells(e.reading.sentence, "gone-cold") for e in before)
 
 
 def _spirit_at_least(value: Any) -> Holds:
     least = float(value)
-    return lambda s: _added(s.step, lambda i: (i.food.composition.alcohol_g or 0.0) >= SPIRIT_FROM_PERCENT) >= least
+    return lambda s: _added(s.step, _is_spirit) >= least
+
+
+def _is_spirit(ingredient: Ingredient) -> bool:
+    """By its figures, else, of a label without one, by its name."""
+    percent = ingredient.food.composition.alcohol_g
+    if percent is None:
+        return category_of(ingredient.food) == "wine or spirit" and _SPIRIT.search(ingredient.food.name) is not None
+    return percent >= SPIRIT_FROM_PERCENT
+
+
+def _rinses_raw(s: Situation) -> bool:
+    """Whether what is rinsed is the raw food that is handled: it is named, or nothing else is."""
+    if s.tells("rinses"):
+        return True
+    names = {
+        word for i in s.raw if i in s.handled or i in s.state.foods for word in words_of(f"{i.name} {i.food.name}")
+    }
+    for found in _RINSED.finditer(affirmed(s.step.reading.sentence) if s.step else ""):
+        if _ITSELF.search(found["what"]) or names & set(words_of(found["what"])):
+            return True
+    return False
 
 
 # --- what it has been through -----------------------------------------------------------------------------------------
@@ -147,7 +200,7 @@ def _undercooked(s: Situation) -> bool:
         return False
     core = s.said_core_c
     if core is not None:
-        return core < _MINIMUM_C.get(s.cooked[0].food.safety, 0.0) - 0.5
+        return core < _MINIMUM_C.get(raw_class_of(s.cooked[0].food), 0.0) - 0.5
     told = [step for step in s.from_here if step is s.step or step.stage == "cook"]
     pink = any(tells(step.reading.sentence, "left-pink") for step in told)
     return pink and not any(tells(step.reading.sentence, "cooked-through") for step in told)
@@ -166,7 +219,7 @@ def _spoils(s: Situation) -> bool:
         return False
     cooked = state.was_heated or state.hot_after
     return any(
-        (i.food.category in SPOILS and (cooked or not _is_dry(i)))
+        (category_of(i.food) in SPOILS and (cooked or not _is_dry(i)))
         or (cooked and _SPOILS_COOKED.search(i.food.name) is not None)
         or (_SPOILS_COOKED.search(i.food.name) is not None and "cooked" in i.food.name)
         or _SPOILS_OPENED.search(i.food.name) is not None
@@ -177,7 +230,7 @@ def _spoils(s: Situation) -> bool:
 def _is_dry(ingredient: Ingredient) -> bool:
     """Dried, canned, cured and bottled food keeps until it is opened or cooked."""
     return (
-        ingredient.food.category in ("pulse", "sauce", "cured meat", "stock", "mushroom", "soya and plant")
+        category_of(ingredient.food) in ("pulse", "sauce", "cured meat", "stock", "mushroom", "soya and plant")
         or "dried" in ingredient.food.name
     )
 
@@ -186,8 +239,8 @@ def _low_acid(s: Situation) -> bool:
     foods = [i for i in s.facts.ingredients if i.grams]
     total = sum(i.grams or 0.0 for i in foods)
     acid = sum(i.grams or 0.0 for i in foods if _ACID.search(i.food.name))
-    sugar = sum(i.grams or 0.0 for i in foods if i.food.category == "sweetener")
-    low = any(i.food.category in _LOW_ACID for i in foods)
+    sugar = sum(i.grams or 0.0 for i in foods if category_of(i.food) == "sweetener")
+    low = any(category_of(i.food) in _LOW_ACID for i in foods)
     return low and total > 0 and acid < 0.15 * total and sugar < 0.35 * total
 
 
@@ -206,31 +259,6 @@ def _salt_percent_below(value: Any) -> Holds:
 
 
 # --- dose and eaters --------------------------------------------------------------------------------------------------
-
-
-def dose_g(dish: Dish, asked: Mapping[str, Any]) -> float:
-    """Grams of what the pattern ``named`` names, a serving or in a kilogram of the rest of the dish (``per``)."""
-    pattern = re.compile(str(asked["named"]), re.IGNORECASE)
-    of = [i for i in dish.ingredients if pattern.search(f"{i.name} , {i.food.name}")]
-    grams = sum(i.grams or 0.0 for i in of)
-    if asked["per"] == "serving":
-        return grams / dish.servings
-    rest = sum(i.grams or 0.0 for i in dish.ingredients if i not in of)
-    return 1000 * grams / rest if rest else 0.0
-
-
-def polyols_g(dish: Dish) -> float:
-    """Grams of polyols a serving: as labels declare them, else of foods that are called by one."""
-    found = 0.0
-    for i in dish.ingredients:
-        declared = i.food.composition.polyols_g
-        if declared is None and _POLYOL.search(f"{i.name} , {i.food.name}"):
-            declared = 100.0
-        found += (i.grams or 0.0) * (declared or 0.0) / 100
-    return found / dish.servings
-
-
-_POLYOL = re.compile(r"\b(?:erythritol|xylitol|maltitol|sorbitol|isomalt|lactitol|mannitol)\b", re.IGNORECASE)
 
 
 def _dose(value: Any) -> Holds:
@@ -263,7 +291,9 @@ STATE_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "says_any": _says_any,
     "earlier_says": _earlier_says,
     "dish_says": _dish_says,
+    "just_before_says": _just_before_says,
     "holds": _holds,
+    "holds_named": _holds_named,
     "raw_held": _raw_held,
     "raw_before": _is_so(_raw_before),
     "never_heated_named": _never_heated_named,
@@ -271,6 +301,9 @@ STATE_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "oil_bath": _is_so(_oil_bath),
     "oil_hot": _is_so(_oil_hot),
     "oil_held_at_least_g": _at_least(lambda s: s.state.oil_g),
+    "hot_syrup": _is_so(lambda s: s.state.hot_syrup),
+    "glass": lambda value: lambda s: s.state.glass == value,
+    "rinses_raw": _is_so(_rinses_raw),
     "mostly_sugar": _is_so(lambda s: s.state.is_mostly_sugar),
     "spirit_at_least_g": _spirit_at_least,
     "microwave": _is_so(_in_the_microwave),
@@ -282,9 +315,9 @@ STATE_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     ),
     "pan_vessel": _is_so(_a_pan),
     "undercooked": _is_so(_undercooked),
-    "pork_or_game": _is_so(lambda s: any(i.food.category in _PORK_OR_GAME for i in s.cooked)),
+    "pork_or_game": _is_so(lambda s: any(category_of(i.food) in _PORK_OR_GAME for i in s.cooked)),
     "game_or_offal": _is_so(
-        lambda s: any(i.food.category in ("game", "offal") and "mince" not in i.food.name for i in s.cooked)
+        lambda s: any(category_of(i.food) in ("game", "offal") and "mince" not in i.food.name for i in s.cooked)
     ),
     "spoils": _is_so(_spoils),
     "out_at_least_h": _at_least(lambda s: s.state.out_h),

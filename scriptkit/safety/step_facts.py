@@ -12,6 +12,7 @@ from scriptkit.english.eaters import INFANT, TODDLER, eaters_in, is_for_children
 from scriptkit.english.heat import BARBECUE, GRILL, HOB, PRESSURE_COOKER
 from scriptkit.english.kitchen_facts import tells
 from scriptkit.english.temperatures_said import CORE, UNTOLD
+from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Dish, Film, Ingredient, Kitchen, Meal, Step
 from scriptkit.safety.kitchen_state import NOTHING_YET, StepState, states_of
@@ -33,6 +34,11 @@ CHILDREN = "children"
 _SERVED_RAW = re.compile(
     r"\b(?:raw|tartare?|ceviche|crudo|carpaccio|sashimi|poke|gravad\w*|gravlax|cur(?:e|ed|ing)|half[- ]shell|shuck\w*|"
     r"slurp\w*|from the shell|down in one|as it is|with a knife and eat|(?:eat|serve)s? (?:it|them) (?:raw|with l)|in (?:the )?(?:lime|lemon|citrus)(?: juice)?|(?:lime|lemon) \W?cook|marinat\w+ [^.;]{0,30}\b(?:lime|lemon|vinegar|citrus)|oysters? (?:on|with))\b",
+    re.IGNORECASE,
+)
+_HANDLED_RAW = re.compile(r"\b(?:put|lay|place|keep|store|set|return|leave)\w* (?:the |your )?raw\b", re.IGNORECASE)
+_NO_COOKING = re.compile(
+    r"\bno (?:need (?:to|of|for) )?(?:heat|cook\w*)\b|\bwithout (?:any )?(?:heat|cooking)\b|\bnot cooked\b",
     re.IGNORECASE,
 )
 """Meat and fish are called raw only where words say so: a file may leave the cooking out."""
@@ -68,7 +74,7 @@ class DishFacts:
     @functools.cached_property
     def categories(self) -> frozenset[str]:
         """The pantry's categories of all that is in it."""
-        return frozenset(i.food.category for i in self.ingredients)
+        return frozenset(category_of(i.food) for i in self.ingredients)
 
     @functools.cached_property
     def named(self) -> str:
@@ -118,13 +124,14 @@ class DishFacts:
     @functools.cached_property
     def has_raw(self) -> bool:
         """Whether raw meat, poultry, fish or shellfish goes into it."""
-        return any(i.food.safety in _RAW_CLASSES for i in self.dish.ingredients)
+        return any(raw_class_of(i.food) in _RAW_CLASSES for i in self.dish.ingredients)
 
     @functools.cached_property
     def has_alcohol(self) -> bool:
         """Whether a drink goes in with more than 0.5 g of alcohol in 100 g, before it simmers."""
         return any(
-            i.food.category == "wine or spirit" and (i.food.composition.alcohol_g or 0) > 0.5 for i in self.ingredients
+            category_of(i.food) == "wine or spirit" and (i.food.composition.alcohol_g or 0) > 0.5
+            for i in self.ingredients
         )
 
 
@@ -219,7 +226,7 @@ class Situation:
     def oil_g(self) -> float:
         """Grams of fat or oil that go into the vessel here."""
         additions = self.step.additions if self.step else ()
-        return sum(a.grams or 0.0 for a in additions if a.ingredient.food.category == "fat or oil")
+        return sum(a.grams or 0.0 for a in additions if category_of(a.ingredient.food) == "fat or oil")
 
 
 def _eaters_of(source: Dish | Meal) -> frozenset[str]:
@@ -302,7 +309,7 @@ def _cooked_through_at(dish: Dish) -> dict[int, dict[tuple[str, bool], list[Ingr
     found: dict[int, dict[tuple[str, bool], list[Ingredient]]] = {}
     steps = [s for s in dish.in_shoot_order if s.stage == "cook"] or list(dish.in_shoot_order)
     for ingredient in dish.ingredients:
-        if not ingredient.food.safety:
+        if not raw_class_of(ingredient.food):
             continue
         handled = [s for s in steps if _handled_at(s, ingredient)]
         # a marinade is preparation, and what was in it is cooked all the same
@@ -315,7 +322,7 @@ def _cooked_through_at(dish: Dish) -> dict[int, dict[tuple[str, bool], list[Ingr
         heated = [s for s in after if s.reading.heats_food]
         raw = not any(s.reading.may_heat for s in after) and _is_meant_raw(dish, ingredient)
         at = (stated or heated[-1:] or begun)[0]
-        found.setdefault(at.number, {}).setdefault((ingredient.food.safety, raw), []).append(ingredient)
+        found.setdefault(at.number, {}).setdefault((raw_class_of(ingredient.food), raw), []).append(ingredient)
     return found
 
 
@@ -335,7 +342,7 @@ def _may_hold(step: Step, ingredient: Ingredient) -> bool:
     """Whether a step in another vessel, or in none, may go on with the ingredient: no other raw food goes in, and where
     something does go into a vessel, a core temperature is stated, or its words name the ingredient, or all that there is."""
     others = _all_handled(step)
-    if any(i.food.safety and i is not ingredient for i in others):
+    if any(raw_class_of(i.food) and i is not ingredient for i in others):
         return False
     if not others or not step.reading.vessel.key or step.core_c is not None:
         return True
@@ -349,16 +356,18 @@ def _all_handled(step: Step) -> tuple[Ingredient, ...]:
 
 def _is_meant_raw(dish: Dish, ingredient: Ingredient) -> bool:
     """Whether a food that nothing heats is eaten raw: an egg is, unless it is pasteurised; meat and fish where words say so."""
-    if ingredient.food.safety == "egg":
+    if raw_class_of(ingredient.food) == "egg":
         return "pasteuri" not in _named(ingredient)
-    return any(_SERVED_RAW.search(text) for text in (dish.name, *(s.reading.said for s in dish.steps)))
+    return any(
+        _SERVED_RAW.search(_HANDLED_RAW.sub("", text)) for text in (dish.name, *(s.reading.said for s in dish.steps))
+    ) or any(_NO_COOKING.search(s.reading.sentence) for s in dish.steps)
 
 
 def _raw_by(dish: Dish, steps: Sequence[Step], n: int) -> tuple[Ingredient, ...]:
     """Ingredients with a temperature class that have been handled by the step ``n`` and were not heated before it."""
     raw = []
     for ingredient in dish.ingredients:
-        if ingredient.food.safety:
+        if raw_class_of(ingredient.food):
             first = next((m for m, s in enumerate(steps[: n + 1]) if _handled_at(s, ingredient)), None)
             if first is not None and not any(s.reading.may_heat for s in steps[first:n] if s.stage == "cook"):
                 raw.append(ingredient)

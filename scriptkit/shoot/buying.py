@@ -81,7 +81,7 @@ class Purchase:
     @property
     def names(self) -> tuple[str, ...]:
         """As the cooks call it, each name once, in order of use."""
-        return tuple(dict.fromkeys(w.ingredient.name for w in self.wants))
+        return tuple(dict.fromkeys(w.ingredient.display_name for w in self.wants))
 
     @property
     def recipe_g(self) -> float:

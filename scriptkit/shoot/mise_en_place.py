@@ -10,6 +10,7 @@ from scriptkit.measure.amounts import format_grams
 from scriptkit.recipe.cuts import cut_size
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
+from scriptkit.recipe.display_names import behind_words
 from scriptkit.shoot.day.day_graph import DayGraph
 
 if TYPE_CHECKING:
@@ -160,4 +161,4 @@ def household_text(addition: Addition) -> str:
 
 def left_behind_lines(dish: Dish, step: Step) -> tuple[str, ...]:
     """What of the food is left behind at the step, for the papers: ``yoghurt: 60 % left behind``."""
-    return tuple(f"{i.name}: {i.behind_words}" for i in dish.left_behind_at(step))
+    return tuple(f"{i.display_name}: {behind_words(i)}" for i in dish.left_behind_at(step))

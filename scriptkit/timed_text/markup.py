@@ -41,8 +41,9 @@ def without_long_references(text: str) -> str:
 
 
 def plain_lines(text: str, kind: str) -> tuple[str, ...]:
-    """The lines of a cue of this kind of file without markup, its references (``&amp;``) read, blank ones left out."""
+    """The lines of a cue of this kind of file without markup, blank ones left out; in all kinds but SubRip references (``&amp;``) are
+    read."""
     shown = without_markup(text)
-    if kind == "vtt":
+    if kind != "srt":
         shown = unescaped(shown)
     return tuple(line.strip() for line in shown.splitlines() if line.strip())

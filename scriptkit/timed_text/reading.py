@@ -1,4 +1,4 @@
-"""Read any SubRip or WebVTT file: leniently where that is safe, with every repair told, and every cue's line kept."""
+"""Read any caption file (SubRip, WebVTT, TTML, ASS): leniently where that is safe, with every repair told, and every cue's line kept."""
 
 from __future__ import annotations
 
@@ -6,10 +6,13 @@ import functools
 import gc
 import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
-from typing import Any, NamedTuple
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from scriptkit.problems import Place, Problem, error, warning
+
+if TYPE_CHECKING:
+    from scriptkit.timed_text.placed_source import PlacedSource
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +32,7 @@ class ReadCue:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CaptionFile:
-    """``kind`` is srt or vtt. ``head`` holds a WebVTT file's blocks before the first cue (STYLE, REGION, NOTE)."""
+    """``kind`` is srt, vtt, ttml or ass. ``head`` holds a WebVTT file's blocks before the first cue (STYLE, REGION, NOTE)."""
 
     file: str
     kind: str
@@ -42,6 +45,14 @@ class CaptionFile:
     """The words after WEBVTT."""
     tail: str = ""
     """A WebVTT file's NOTE blocks after the last cue."""
+    source: PlacedSource | None = field(default=None, compare=False)
+    """Of TTML and ASS: the file itself, which is changed in its places. There a cue's ``name`` finds it, its ``settings`` are the
+    place where it stands on the picture, and its text is written with references and codes in braces."""
+
+    @property
+    def grain_ms(self) -> int:
+        """How finely the file says a time."""
+        return 10 if self.kind == "ass" else 1
 
 
 _STRICT = {
@@ -79,7 +90,16 @@ def _uncollected(parse: Callable[..., CaptionFile]) -> Callable[..., CaptionFile
 
 @_uncollected
 def parse_captions(text: str, file: str, repairs: Sequence[Problem] = ()) -> CaptionFile:
-    """Cues in the file's order. What is no cue and no part of one is told, never dropped in silence."""
+    """Cues in the file's order, of ASS and TTML by their starts. What is no cue and no part of one is told, never dropped in silence.
+    Raises CannotDo for TTML that is no well-formed XML."""
+    if text[:4096].lstrip("\ufeff \t\r\n")[:1] in {"<", "[", ";"}:
+        other = _of_another_kind(text.lstrip("\ufeff"), file, repairs)
+        if other is not None:
+            return other
+    return _subrip_or_webvtt(text, file, repairs)
+
+
+def _subrip_or_webvtt(text: str, file: str, repairs: Sequence[Problem]) -> CaptionFile:
     bom, crlf = text.startswith("\ufeff"), "\r\n" in text[:4096]
     text = text.lstrip("\ufeff")
     if "\r" in text:
@@ -140,6 +160,16 @@ def parse_captions(text: str, file: str, repairs: Sequence[Problem] = ()) -> Cap
         title=before.split("\n", 1)[0][len("WEBVTT") :].strip() if kind == "vtt" else "",
         tail=tail,
     )
+
+
+def _of_another_kind(text: str, file: str, repairs: Sequence[Problem]) -> CaptionFile | None:
+    """TTML or ASS, where it is one of them."""
+    from scriptkit.timed_text.ass_source import looks_like_ass, parse_ass  # they are built on this module's cues
+    from scriptkit.timed_text.ttml_source import looks_like_ttml, parse_ttml
+
+    if looks_like_ttml(text):
+        return parse_ttml(text, file, repairs)
+    return parse_ass(text, file, repairs) if looks_like_ass(text) else None
 
 
 class _Mark(NamedTuple):

@@ -36,6 +36,8 @@ class Title:
     heading: str = ""
     weight: str = ""
     shares: tuple[Share, ...] = ()
+    notes: tuple[str, ...] = ()
+    """Small print at the foot of a card."""
 
 
 def together(titles: Iterable[Title | None]) -> Title | None:

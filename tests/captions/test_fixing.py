@@ -133,7 +133,8 @@ def test_a_line_is_broken_anew_only_where_that_is_safe() -> None:
 
     assert again("Stir in the\nbutter.") == "Stir in the butter."
     assert again("- Is it in the\n- It is.") == "- Is it in the\n- It is."  # two people
-    assert again("<i>Stir in the\nbutter.</i>") == "<i>Stir in the\nbutter.</i>"
+    assert again("<i>Stir in the\nbutter.</i>") == "<i>Stir in the butter.</i>"
+    assert again("Stir <i>in</i> the\nbutter.") == "Stir <i>in</i> the\nbutter."
     assert again("Stir it in,\nthen wait.") == "Stir it in,\nthen wait."
 
 

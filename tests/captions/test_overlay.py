@@ -62,7 +62,7 @@ def test_every_addition_is_shown_with_the_grams_of_its_bowl(path: Path) -> None:
     said = " ".join(texts(cues, "addition")).casefold()
     for tray in trays_of(source):
         for bowl in tray.bowls:
-            name = bowl.addition.ingredient.name.casefold()
+            name = bowl.addition.ingredient.short_name.casefold()
             words = f"{name}, to taste" if bowl.grams == "to taste" else f"{name} {bowl.grams}"
             assert words in said
 

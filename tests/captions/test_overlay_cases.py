@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import pytest
 from conftest import EXAMPLES, Table
-from test_card_rows import PART
 from test_cards import SWEET
 from test_overlay import overlay_of, read
 
@@ -15,6 +14,15 @@ from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Place
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.timed_text.cue import Cue
+
+PART = """
+dish: {name}
+servings: 1
+cooked_weight: 100 g
+foods: {{quay cake: {{per: 100 g, basis: us, energy_kcal: 40, carbohydrate_g: 5, fibre_g: 1, fat_g: 1.26, protein_g: 1}}}}
+ingredients: {{cake: {{amount: 100 g, food: quay cake}}}}
+steps: [{{stage: cook, do: Warm it., add: cake, screen: 10 s}}]
+"""
 
 LEEKS = """
 dish: Leeks

@@ -48,7 +48,7 @@ def test_a_file_without_a_cue_is_told() -> None:
         Place("cut.srt"),
         "no-cues",
         "the file has no cues",
-        "name a SubRip (.srt) or WebVTT (.vtt) file; TTML and ASS are not read",
+        "name a SubRip, WebVTT, TTML or ASS file",
     )
     assert proof(Sheet(parse_captions("", "cut.srt"), STREAMING)) == [found]
 

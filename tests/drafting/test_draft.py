@@ -16,7 +16,7 @@ from messages import kinds
 from scriptkit.drafting.draft import draft
 from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.drafting.source import recipe_of
-from scriptkit.drafting.step_additions import Named
+from scriptkit.drafting.step_mentions import Named
 from scriptkit.drafting.steps import TRAY, draft_steps, steps_of, wait_of
 from scriptkit.nutrition.dish_meal_macros import dish_macros
 from scriptkit.recipe.dish import Dish

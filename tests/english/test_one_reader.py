@@ -13,6 +13,7 @@ KEYS = frozenset({"do", "heat", "vessel", "tools", "method"})
 PRINTED = {
     "captions/composing/sounds.py": {"method"},
     "cli/preview.py": {"do"},
+    "confirming.py": {"do"},
     "cut/step_names.py": {"do"},
     "drafting/draft.py": {"do", "vessel", "heat"},
     "papers/buying.py": {"do"},
@@ -24,11 +25,13 @@ PRINTED = {
     "papers/timeline.py": {"do", "vessel"},
     "publish/chapter_names.py": {"do"},
     "publish/linked_data.py": {"do"},
+    "recipe/doubt.py": {"do"},
+    "recipe/unconfirmed.py": {"do"},
     "recipe/additions.py": {"do", "vessel", "heat", "tools", "method"},
     "safety/promises.py": {"do"},
     "shoot/shots/shots.py": {"do"},
 }
-"""Who may: they print the sentence or a name (of a task, a tray, a draft, a yield or a row of sounds too), compare it with what a person calls the step
+"""Who may: they print the sentence or a name (of a task, a tray, a draft, a yield or a row of sounds too), ask whether it is right (confirming.py and the doubts), compare it with what a person calls the step
 (step_names.py), hold published texts against their promises (promises.py), or build the reading from the file (additions.py)."""
 _A_READING = frozenset({"reading", "act", "a"})
 

@@ -9,6 +9,32 @@ from conftest import EXAMPLES, ROOT
 
 SRT = b"1\n00:00:01,000 --> 00:00:03,500\nButter 28 g (2 tbsp)\n\n2\n00:00:03,600 --> 00:00:06,000\n<i>Fennel</i> 468 g\nsliced\n\n3\n00:01:10,120 --> 00:01:15,720\nStock 1.2 l & leek\n\n"
 VTT = b"WEBVTT\n\nNOTE Harbour supper\n\nSTYLE\n::cue { color: white }\n\nadd-1\n00:00:01.000 --> 00:00:03.500 line:84% align:center\nButter 28 g\n\n00:03.600 --> 00:06.000\n<v Cook>In goes the fennel\n\n"
+ASS = rb"""[Script Info]
+Title: Leeks
+ScriptType: v4.00+
+PlayResX: 1920
+
+[V4+ Styles]
+Format: Name, Fontname, Fontsize, PrimaryColour, Alignment, MarginL, MarginR, MarginV
+Style: Default,Arial,48,&H00FFFFFF,2,10,10,40
+
+[Events]
+Format: Layer, Start, End, Style, Name, MarginL, MarginR, MarginV, Effect, Text
+Comment: 0,0:00:00.00,0:00:01.00,Default,,0,0,0,,check this
+Dialogue: 0,0:00:01.00,0:00:03.00,Default,,0,0,0,,{\i1}Soften{\i0} the leeks in the\Nbutter.
+Dialogue: 0,0:00:03.04,0:00:04.00,Default,,0,0,0,,{\pos(960,900)}2 < 3 & salt
+Dialogue: 0,0:00:04.00,0:00:06.00,Default,,0,0,0,,{\p1}m 0 0 l 9 9{\p0}
+"""
+TTML = b"""<?xml version="1.0" encoding="UTF-8"?>
+<tt xmlns="http://www.w3.org/ns/ttml" xmlns:ttp="http://www.w3.org/ns/ttml#parameter" ttp:frameRate="24" ttp:frameRateMultiplier="1000 1001" xml:lang="en">
+  <head><layout><region xml:id="low"/></layout></head>
+  <body><div begin="00:00:01.000">
+    <p begin="00:00:01:12" end="00:00:03.000" region="low">Soften the <span>leeks</span> in the<br/>butter &amp; wait.</p>
+    <p begin="72f" dur="1.5s">Pile it high.</p>
+    <p><span begin="6s" end="7s">On hot</span> <span begin="7s" end="8s">toast.</span></p>
+  </div></body>
+</tt>
+"""
 TALK = b"[0:04] Welcome to the harbour kitchen.\n[0:12] First the butter, two tablespoons of it.\n[0:20] In goes the fennel, four hundred and sixty eight grams.\n[1:40] Now blend it in four batches, lid vented.\n"
 MARKERS = b"Name;Time;Length\nsoften-fennel;00:00:12:10;2\nsimmer;00:01:03:00;\nblend;75.5;1\n"
 CUT = b"""# Where each step stands in the cut.
@@ -101,6 +127,8 @@ ALL_KINDS = (
     "log",
     "srt",
     "vtt",
+    "ass",
+    "ttml",
     "talk",
     "markers",
     "timeline",
@@ -122,6 +150,8 @@ def seeds(kind: str) -> list[bytes]:
         "log": [p.read_bytes() for p in sorted(EXAMPLES.glob("*takes.csv"))],
         "srt": [SRT, *(p.read_bytes() for p in sorted(EXAMPLES.glob("*.srt")))],
         "vtt": [VTT],
+        "ass": [ASS],
+        "ttml": [TTML],
         "talk": [TALK, SRT, *(p.read_bytes() for p in sorted(EXAMPLES.glob("*.srt")))],
         "markers": [MARKERS],
         "pantry": [PANTRY],
@@ -146,6 +176,8 @@ def commands(kind: str, name: str) -> list[tuple[str, ...]]:
         "log": [("coverage", supper, "--log", name), ("paper-edit", supper, "--log", name, "-o", "out")],
         "srt": [("proof", name, "--fix", "out/fixed.srt"), ("conform", name, "--offset", "1 s", "-o", "out/moved.srt")],
         "vtt": [("proof", name, "--fix", "out/fixed.vtt"), ("conform", name, "--offset", "1 s", "-o", "out/moved.vtt")],
+        "ass": [("proof", name, "--fix", "out/fixed.ass"), ("conform", name, "--offset", "1 s", "-o", "out/moved.ass")],
+        "ttml": [("proof", name, "--fix", "out/fixed.ttml"), ("conform", name, "--offset", "1 s", "-o", "out/moved.ttml")],
         "talk": [("coverage", supper, "--transcript", name, "-o", "out")],
         "pantry": [("macros", "with-pantry.yaml")],
         "timeline": [("captions", supper, "--cut", name, "-o", "out/overlays.vtt")],
@@ -160,6 +192,7 @@ def commands(kind: str, name: str) -> list[tuple[str, ...]]:
 
 FILES = {
     "dish": "fuzzed.yaml", "meal": "fuzzed.yaml", "pantry": "pantry.yaml", "log": "fuzzed.csv", "srt": "fuzzed.srt", "vtt": "fuzzed.vtt",
+    "ass": "fuzzed.ass", "ttml": "fuzzed.ttml",
     "talk": "fuzzed.txt", "markers": "fuzzed.csv", "timeline": "fuzzed.otio", "cut": "fuzzed.yaml", "profile": "fuzzed.yaml",
     "map": "fuzzed.csv", "prose": "fuzzed.txt", "page": "fuzzed.html",
 }  # fmt: skip

@@ -11,10 +11,18 @@ from conftest import ROOT
 
 import scriptkit
 
-MODULES = [
+EVERY = [
     "scriptkit",
     *sorted(m.name for m in pkgutil.walk_packages(scriptkit.__path__, "scriptkit.") if not m.name.endswith("__main__")),
 ]
+
+
+def text_of(name: str) -> str:
+    path = ROOT.joinpath(*name.split("."))
+    return (path / "__init__.py" if path.is_dir() else path.with_suffix(".py")).read_text(encoding="utf-8")
+
+
+MODULES = [name for name in EVERY if ">>> " in text_of(name)]
 
 
 @pytest.mark.parametrize("name", MODULES)

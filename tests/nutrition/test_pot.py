@@ -11,6 +11,7 @@ import pytest
 from conftest import EXAMPLES
 
 from scriptkit.captions.composing.overlay import only_meal_card
+from scriptkit.drawing.shown import house_fonts
 from scriptkit.nutrition.dish_meal_macros import meal_macros
 from scriptkit.nutrition.servings import only_meal, plates_of_pot, read_limits, suggest
 from scriptkit.papers.macro_cards import cards_of
@@ -117,5 +118,5 @@ def test_where_nothing_keeps_its_limits_there_is_no_card_of_it(kitchen: Table) -
     only = only_meal(meal)
     assert only is not None and only.found.grams is None
     assert only_meal_card(only) == [] and only_meal_card(None) == []
-    names = [c.name for c in cards_of([d for _, d, _ in meal.portions], meal, None, only)]
+    names = [c.name for c in cards_of([d for _, d, _ in meal.portions], meal, None, house_fonts(), only)]
     assert names and not any("only" in name for name in names)

@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from scriptkit.papers.macro_cards import BRIGHT, PANEL, PANEL_OPACITY, QUIET, WHITE
+from scriptkit.drawing.layout import ALARM, BRIGHT, PANEL, PANEL_OPACITY, QUIET, WHITE
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.ttml import write_ttml
 
@@ -48,9 +48,9 @@ def test_published_ratios(text: str, ground: str, ratio: float) -> None:
 
 
 @pytest.mark.parametrize("picture", ["#ffffff", "#000000", "#ff0000", "#00ff00", "#0000ff", "#ffff00", "#777777"])
-@pytest.mark.parametrize("colour", [WHITE, QUIET, BRIGHT])
+@pytest.mark.parametrize("colour", [WHITE, QUIET, BRIGHT, ALARM])
 def test_cards_can_be_read_over_any_picture(colour: str, picture: str) -> None:
-    assert contrast(rgb(colour), over(PANEL, PANEL_OPACITY, picture)) >= ENOUGH
+    assert contrast(rgb(f"#{colour}"), over(f"#{PANEL}", PANEL_OPACITY, picture)) >= ENOUGH
 
 
 def test_ttml_captions_can_be_read_over_any_picture() -> None:

@@ -24,7 +24,7 @@ def test_the_cards_are_pictures_with_text_and_nothing_else(hostile: Hostile, wat
         watch.page.evaluate(
             "() => { for (const e of document.querySelectorAll('*')) e.dispatchEvent(new MouseEvent('click', {bubbles: true})) }"
         )
-        assert set(found["kinds"]) == {"svg", "title", "rect", "text"}, path
+        assert set(found["kinds"]) == {"svg", "title", "style", "rect", "text"}, path
         assert (found["handlers"], found["links"], watch.outside(path), watch.ran) == ([], [], [], [])
         words = watch.page.evaluate("[...document.querySelectorAll('text')].map(e => e.textContent)")
         assert any(re.match(r"h\d+q", w, re.IGNORECASE) for w in words) or "portions" in path.name

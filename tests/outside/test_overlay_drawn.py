@@ -95,7 +95,11 @@ def test_films_are_clear_where_nothing_is_and_fade(drawing_ffmpeg: str, kind: st
         [drawing_ffmpeg, "-hide_banner", "-i", str(path)], capture_output=True, text=True, check=False
     ).stderr
     assert pixels in told and "1280x720" in told and "25 fps" in told
-    assert "bt709" in told or kind == "prores"  # which not every ffmpeg prints of it
+    assert "bt709" in told
+    if kind == "prores":  # RDD 36:2015, 5.1.1: the frame's header; QuickTime's `colr`: both say 1, 1, 1, BT.709
+        raw = path.read_bytes()
+        header, box = raw.index(b"icpf") + 4, raw.index(b"colrnclc") + 8
+        assert raw[header + 14 : header + 17] == bytes((1, 1, 1)) and raw[box : box + 6] == bytes((0, 1, 0, 1, 0, 1))
     first, middle, last = (alpha(drawing_ffmpeg, path, frame) for frame in (0, 12, 24))
     assert max(middle) > 240 and middle[0] < 8 and middle[-1] < 8
     assert max(first) < 60 and max(last) < 100

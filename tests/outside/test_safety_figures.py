@@ -101,8 +101,6 @@ def rule(name: str) -> Rule:
         ("thawing", ["5 °C (41 °F)", "30 minutes", "never on the counter"]),
         # EFSA 2015, M
         ("caffeine", ["200 mg"]),
-        # USDA Nutrient Retention Factors, Release 6, R: 15 min 40 %, 2.5 h 5 %
-        ("alcohol", ["40 %", "15 minutes", "5 %", "two and a half hours"]),
     ],
 )  # fmt: skip
 def test_published_figures_stand_in_the_printed_text(name: str, words: list[str]) -> None:

@@ -14,7 +14,6 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from scriptkit.captions.composing.text_fitting import fit
-from scriptkit.pack import make_pack
 from scriptkit.production import read
 from scriptkit.timed_text.cleaning import clean
 from scriptkit.timed_text.cue import Cue
@@ -50,7 +49,7 @@ READERS = [read_with_srt, read_with_pysubs2, read_with_webvtt]
 @pytest.mark.parametrize("reader", READERS)
 @pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
 def test_the_overlay_of_an_example(path: Path, reader: object, tmp_path: Path) -> None:
-    text = make_pack(read(str(path))).files["files/overlays.srt"]
+    text = read(str(path)).captions("srt")
     file = tmp_path / "overlays.srt"
     file.write_text(text, encoding="utf-8", newline="")
     rows = read_with_srt(file)

@@ -64,7 +64,7 @@ WORDS_OF_A_NAME = {
     "prawn": "crustaceans", "wine": "sulphites", "coconut": "coconut", "fish": "fish", "anchovies": "fish",
 }  # fmt: skip
 NAMED_AFTER_ANOTHER_FOOD = {
-    "almond milk, unsweetened", "almond butter", "coconut milk", "coconut cream", "soya milk, unsweetened", "rice milk, unsweetened",
+    "plant-based butter", "almond milk, unsweetened", "almond butter", "coconut milk", "coconut cream", "soya milk, unsweetened", "rice milk, unsweetened",
     "peanut butter", "peanut butter, crunchy", "peanut butter, unsalted", "cocoa butter", "butter beans, canned, with liquid",
     "butter beans, cooked", "butter beans, dried", "cream of tartar", "cream of coconut, sweetened", "egg roll wrappers",
     "cashew butter", "hazelnut butter", "macadamia butter", "sunflower seed butter", "coconut yoghurt", "mushroom, oyster", "crab sticks", "soya bean oil", "creme fraiche", "milk, whole",

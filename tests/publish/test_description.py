@@ -71,7 +71,9 @@ def test_its_cautions_are_five_lines_at_most_and_leave_none_out(path: object) ->
 def test_ingredients_stand_in_order_of_use_in_metric_and_us() -> None:
     text = files_of(of_example("fennel-bisque.yaml").source)["description.txt"]
     assert (
-        text.index("43 g (3 tbsp) butter") < text.index("602 g (about 3 ¾ cups) celeriac") < text.index("20 g (0.7 oz)")
+        text.index("43 g (3 tbsp) unsalted butter")
+        < text.index("602 g (about 3 ¾ cups) celeriac")
+        < text.index("20 g (0.7 oz)")
     )
 
 

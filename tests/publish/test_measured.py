@@ -42,12 +42,12 @@ def test_each_ingredient_once_in_the_order_of_its_first_use(table: Table) -> Non
     lines = [line.words for line in lines_of(table.dish(DISH))]
     assert lines == [
         "salt, to taste",
-        "43 g (3 tbsp) butter",  # 14.2 g a tablespoon: USDA SR28, row 01145
+        "43 g (3 tbsp) unsalted butter",  # 14.2 g a tablespoon: USDA SR28, row 01145
         "602 g (about 3 ¾ cups) celeriac, dice, 15 mm; from 700 g whole",
         "680 g (1 lb 8 oz) hake",
-        "1.2 l (about 5 cups) stock",
-        "150 g (3 large) egg",  # 50 g a large egg: USDA SR28, row 01123
-        "20 g (0.7 oz) mustard",
+        "1.2 l (about 5 cups) homemade fish stock",
+        "150 g (3 large) eggs",  # 50 g a large egg: USDA SR28, row 01123
+        "20 g (0.7 oz) wholegrain mustard",
     ]
 
 
@@ -90,7 +90,7 @@ def test_amounts_grow_and_times_and_vessels_do_not(table: Table) -> None:
     assert [s.wait_ms for s in twice.steps] == [s.wait_ms for s in dish.steps]
     assert [p.code for p in told] == ["scaled"]
     assert "times, heat and vessels are those of 4" in told[0].message
-    line = next(line for line in lines_of(twice) if line.name == "butter")
+    line = next(line for line in lines_of(twice) if line.name == "unsalted butter")
     assert line.us == "6 tbsp"
 
 

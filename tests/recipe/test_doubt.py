@@ -12,6 +12,7 @@ import pytest
 from conftest import Table
 
 from scriptkit.checks import check
+from scriptkit.drawing.shown import house_fonts
 from scriptkit.nutrition.dish_meal_macros import dish_macros, meal_macros
 from scriptkit.papers.files import PackPart, files_of
 from scriptkit.papers.macro_cards import cards_of
@@ -121,8 +122,10 @@ def test_macros_and_cards_say_unconfirmed_with_the_names(table: Table) -> None:
     assert "unconfirmed, so not counted: beef; figures with ≥ lack them" in text
     assert "kcal of beef not known" not in text, "said once"
     assert not [line for line in text.split("\n") if "SR28" in line and "beef" in line], "a guess has no source"
-    cards = cards_of([macros], None, None)
-    assert all("Unconfirmed: beef" in [t.text for t in card.texts] for card in cards if card.name.startswith("1-"))
+    cards = cards_of([macros], None, None, house_fonts())
+    assert all(
+        "Unconfirmed: beef" in [t.text for t in card.graphic.texts] for card in cards if card.name.startswith("1-")
+    )
     assert dish_json(macros)["unconfirmed"] == ["beef"]
 
 
@@ -190,7 +193,7 @@ def test_check_as_json_carries_the_doubt_as_data(table: Table, run: Run) -> None
     assert json.loads(done.stdout)["unsure"] == [
         {
             "file": file, "line": 5, "column": 38, "ingredient": "tea", "food": 0.27, "amount": None, "form": 0.0,
-            "read_from": "a pot of tea", "candidates": ["water", "milk"],
+            "read_from": "a pot of tea", "candidates": ["water", "milk"], "do": None,
         }
     ]  # fmt: skip
 

@@ -81,7 +81,7 @@ def test_an_unweighed_marinade_is_an_estimate_that_every_paper_shows(table: Tabl
         "mise-en-place.html",
         "schedule.html",
     ):
-        assert "50–90 % left behind" in files[name], name
+        assert "100–180 g of it is left behind (an estimate)" in files[name], name
     (macros,) = all_macros(dish, (dish,)).dishes
     assert [i["left_behind_g"] for i in dish_json(macros)["ingredients"]] == [0, 140, 0]  # type: ignore[index, union-attr, call-overload]
 

@@ -2,7 +2,9 @@
 at the first step, those marked @ at the last, which is the one that is asked about.
 
 Every step is worded three times; the column ``held`` is never tuned on. hazards_new_hand.csv was written when the rules stood: of
-its 80 dangerous wordings 63 got a caution that fits at the first try, before they were tuned on too. ``python tests/safety/hazard_table.py`` prints, for each
+its 80 dangerous wordings 63 got a caution that fits at the first try, before they were tuned on too. Of hazards_first_sight.csv the p and
+q rows were written before the rules were read: 55 of 80 got one, and 6 of 80 harmless twins a false one; of r and s, after they were
+tuned on, 68 of 80 and 5 of 80. ``python tests/safety/hazard_table.py`` prints, for each
 class of hazard, how many dangerous wordings get a caution that fits, and how many harmless ones get one that does not.
 """
 
@@ -39,7 +41,7 @@ class Row:
 @functools.cache
 def rows() -> tuple[Row, ...]:
     found: list[Row] = []
-    for name in ("hazards.csv", "hazards_new_hand.csv"):
+    for name in ("hazards.csv", "hazards_new_hand.csv", "hazards_first_sight.csv"):
         with (HERE / name).open(encoding="utf-8", newline="") as file:
             found += (
                 Row(cells["id"], cells["class"], cells["danger"] == "1", cells)
@@ -91,6 +93,7 @@ GENERAL = frozenset(
         "bought-wild-mushrooms",
         "chilling",
         "deep-frying",
+        "jars",
     ]
 )
 """What may rightly be told of a harmless twin, as it is about something else: what is raw in it, a knife, what is left over. Of the
@@ -136,8 +139,8 @@ def _is_here(caution: Caution) -> bool:
 
 
 def caught(row: Row, column: str) -> bool:
-    """Whether a caution fits the danger: one of the rules of its class."""
-    return bool({c.rule.id for c in told(row, column) if _is_here(c)} & fitting()[row.hazard])
+    """Whether a caution fits the danger: one of the rules of its class, told at the step or before it."""
+    return bool({c.rule.id for c in told(row, column)} & fitting()[row.hazard])
 
 
 def false_ones(row: Row, column: str) -> set[str]:
@@ -173,7 +176,7 @@ def main(arguments: list[str]) -> None:
         print(f"{name}: {total[1]} of {total[0]} caught, {total[3]} of {total[2]} false")
     if "--missed" in arguments:
         for row in rows():
-            for column in TUNED:
+            for column in (c for c in TUNED if c in row.cells):
                 if row.danger and not caught(row, column):
                     print(
                         f"missed {row.id}{column} {row.hazard}: {row.cells[column]} — {sorted({c.rule.id for c in told(row, column)} - GENERAL)}"

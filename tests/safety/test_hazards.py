@@ -13,7 +13,8 @@ from hazard_table import HELD, TUNED, dish_of, false_ones, fitting, rows, score,
 from scriptkit.english.eaters import eaters_in, is_for_children
 from scriptkit.english.kitchen_facts import hours_said, kitchen_facts, tells
 from scriptkit.papers.cautions import caution_text, printed_cautions
-from scriptkit.recipe.reader import read_source
+from scriptkit.recipe.dish import Dish
+from scriptkit.recipe.reader import read_source, read_source_text
 from scriptkit.safety.rule_matching import cautions_in, cautions_of, deadly_of
 from scriptkit.safety.rules import rule_ids, rules
 from scriptkit.safety.state_conditions import _MINIMUM_C
@@ -42,6 +43,37 @@ def test_the_table_has_a_twin_for_every_class_and_a_class_for_every_row() -> Non
         assert {r.danger for r in here} == {True, False}, hazard
         assert rules_of_it <= set(rule_ids()), hazard
     assert {r.hazard for r in rows()} == set(fitting())
+
+
+ALCOHOL = """dish: Rum cream
+servings: 4
+ingredients: {cream: {amount: 400 g, food: "cream, double"}, rum: {amount: RUM, food: rum}}
+steps: [{id: it, stage: cook, DO, add: [cream, rum]}]
+"""
+
+
+@pytest.mark.parametrize(
+    ("rum", "do", "told"),
+    [("100 g", 'do: "Whip it."', "about 8.4 g a serving stays"), ("100 g", 'do: "Simmer it.", heat: low, wait: 15 min', "about 3.3 g a serving stays")],
+)  # fmt: skip
+def test_the_alcohol_that_stays_is_told_in_grams_of_this_recipe(rum: str, do: str, told: str) -> None:
+    dish = read_source_text(ALCOHOL.replace("RUM", rum).replace("DO", do), "dish.yaml").source
+    assert isinstance(dish, Dish)
+    texts = [c.printed for c in cautions_of(dish) if c.rule.id == "alcohol"]
+    assert len(texts) == 1 and told in texts[0], texts
+
+
+@pytest.mark.parametrize(("grams", "is_told"), [(800, True), (400, False)])
+def test_liver_is_told_by_the_serving(grams: int, is_told: bool) -> None:
+    text = f"""dish: Liver
+servings: 4
+ingredients: {{liver: {{amount: {grams} g, food: "lamb's liver"}}}}
+steps: [{{id: it, stage: cook, do: "Fry it through.", add: [liver]}}]
+"""
+    dish = read_source_text(text, "dish.yaml").source
+    assert isinstance(dish, Dish)
+    found = [c.printed for c in cautions_of(dish) if c.rule.id == "liver-dose"]
+    assert [("200 g a serving" in one) for one in found] == ([True] if is_told else [])
 
 
 def test_every_fact_is_asked_by_a_rule_or_by_the_state() -> None:

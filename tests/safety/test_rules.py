@@ -13,6 +13,7 @@ from scriptkit.safety.conditions import CONDITIONS, OF_A_DISH, OF_A_STEP
 from scriptkit.safety.rules import OVERLAY, PRINTED, SPOKEN, Rule, rules
 
 PLACEHOLDERS = {
+    "alcohol_left",
     "food",
     "fill",
     "count",

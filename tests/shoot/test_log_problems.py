@@ -22,11 +22,6 @@ leeks = pytest.fixture(leeks_on_toast)
 @pytest.mark.parametrize(
     ("bent", "code", "cell", "words"),
     [
-        (("Leeks on toast", "Chowder"), "other-recipe", "title", "of “Chowder”, not of “Leeks on toast”"),
-        (("toast,,", "toast,Chowder,"), "unknown-dish", "dish", "no dish “Chowder”"),
-        (("soften", "softn"), "unknown-step", "step", "“softn”"),
-        (("butter", "buter"), "unknown-addition", "additions", "“buter” is not added at step 2 (soften)"),
-        (("butter", "mustard"), "unknown-addition", "additions", "“mustard” is not added at step 2 (soften)"),
         (("circled", "splendid"), "unknown-verdict", "verdict", "“splendid” is no verdict"),
         (("circled", ""), "no-verdict", "verdict", "no verdict"),
         (("10:00:05:00", "banana"), "bad-timecode", "out", "“banana” is no time code"),
@@ -35,7 +30,7 @@ leeks = pytest.fixture(leeks_on_toast)
         ((",A,1,", ",A,one,"), "bad-number", "take", "“one” is no take number"),
         ((",3,A,", ",three,A,"), "bad-number", "scene", "“three” is no scene number"),
         ((",3,A,", ",0,A,"), "bad-number", "scene", "“0” is no scene number"),
-        ((",3,A,1,soften,butter", ",77,A,1,,"), "unknown-shot", "scene", "no shot has the slate 77A"),
+        ((",3,A,1,soften", ",,,1,"), "unknown-shot", "scene", "the take names no step and no scene"),
     ],
 )  # fmt: skip
 def test_a_wrong_cell_is_told_with_its_line_and_column(
@@ -58,6 +53,63 @@ def test_a_wrong_cell_is_told_with_its_line_and_column(
         log.usable("takes.csv")
 
 
+OLDER = [
+    (("Leeks on toast", "Chowder"), "other-recipe", "title", "takes of “Chowder”, not of “Leeks on toast”"),
+    (("toast,,", "toast,Chowder,"), "unknown-dish", "dish", "no dish “Chowder”"),
+    (("soften", "softn"), "unknown-step", "step", "“softn”"),
+    (("butter", "buter"), "unknown-addition", "additions", "“buter” is not added at step 2 (soften)"),
+    (("butter", "mustard"), "unknown-addition", "additions", "“mustard” is not added at step 2 (soften)"),
+    ((",3,A,1,soften,butter", ",77,A,1,,"), "unknown-shot", "scene", "no shot has the slate 77A"),
+]
+
+
+@pytest.mark.parametrize(("bent", "code", "cell", "words"), OLDER)
+def test_rows_that_the_recipe_does_not_have_are_named_and_the_others_read(
+    leeks: Dish, bent: tuple[str, str], code: str, cell: str, words: str
+) -> None:
+    row, good = ROW.replace(*bent), ROW.replace("C0001", "C0002").replace(",1,soften", ",2,soften")
+    log = read(leeks, good, row)
+    (problem,) = log.problems
+    column = len(",".join(row.split(",")[: COLUMNS.index(cell)])) + (2 if cell != "title" else 1)
+    assert (problem.severity, problem.code, problem.place.line, problem.place.column) == ("warning", code, 3, column)
+    slate = "77A" if "77" in row else "3A"
+    assert words in problem.message and problem.message.endswith(f"; left out: {slate} take 1")
+    assert problem.hint
+    assert [t.number for t in log.usable("takes.csv")] == [2]
+    with pytest.raises(CannotDo):  # where no row is of this recipe, nothing can be done with the log
+        read(leeks, row).usable("takes.csv")
+
+
+def test_a_take_keeps_the_additions_that_its_step_still_has(leeks: Dish) -> None:
+    log = read(leeks, ROW.replace("butter", "butter; oregano"))
+    assert [[a.ingredient.key for a in t.additions] for t in log.takes] == [["butter"]]
+    assert [p.message for p in log.problems] == ["“oregano” is not added at step 2 (soften); left out: 3A take 1"]
+
+
+def test_many_rows_of_one_lost_step_are_one_warning(leeks: Dish) -> None:
+    rows = [
+        ROW.replace("soften", "bloom").replace(",3,A,1", f",9,B,{n}").replace("C0001", f"C{n}") for n in range(2, 22)
+    ]
+    log = read(leeks, ROW, *rows)
+    (problem,) = log.problems
+    assert problem.message.startswith("no step “bloom” is in this recipe; left out: 9B take 2, 9B take 3")
+    assert problem.message.endswith(" and 8 more")
+
+
+def test_weights_of_what_is_not_there_any_more_are_left_out(leeks: Dish) -> None:
+    weights = [
+        "Leeks on toast,,,,,,,soften,oregano,,,,weighed,,3 g",
+        "Leeks on toast,,,,,,,bloom,butter,,,,weighed,,30 g",
+    ]
+    log = read(leeks, ROW, *weights)
+    assert log.weighings == ()
+    assert [(p.severity, p.code, p.place.line) for p in log.problems] == [
+        ("warning", "unknown-addition", 3),
+        ("warning", "unknown-step", 4),
+    ]
+    assert log.problems[0].message.endswith("left out: the weight in line 3")
+
+
 def test_everything_wrong_in_a_row_is_told_at_once(leeks: Dish) -> None:
     log = read(leeks, "Leeks on toast,,,,3,A,x,softn,butter,banana,,,great,")
     assert sorted(p.code for p in log.problems) == ["bad-number", "bad-timecode", "unknown-step", "unknown-verdict"]
@@ -65,7 +117,8 @@ def test_everything_wrong_in_a_row_is_told_at_once(leeks: Dish) -> None:
 
 def test_a_log_of_another_recipe_is_told_once(leeks: Dish) -> None:
     log = read(leeks, *[ROW.replace("Leeks on toast", "Chowder")] * 5)
-    assert [p.message for p in log.problems] == ["5 takes are of “Chowder”, not of “Leeks on toast”"]
+    assert [p.message for p in log.problems] == ["the log has takes of “Chowder”, not of “Leeks on toast” (3A take 1)"]
+    assert log.problems[0].severity == "error"
 
 
 def test_a_log_that_is_cut_off(leeks: Dish) -> None:

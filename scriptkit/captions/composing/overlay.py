@@ -72,8 +72,9 @@ def overlay(
             own = replace(segment, end_ms=ends.get(segment.scene, segment.end_ms))
             group = _step_group(own, segment.dish, segment.step, here, lead_ms, room, also, clock)
             groups += [group] if clock is None else by_moment(group)
-        elif segment.kind == CLOSING:
-            macros = next(m for m in dishes if m.dish is segment.dish)
+        elif segment.kind == CLOSING and segment.dish is not None:
+            file = segment.dish.file  # the dish may be here as it was weighed on the day
+            macros = next(m for m in dishes if m.dish.file == file)
             groups.append(
                 _card_group(
                     f"the closing of {macros.dish.name}",
@@ -259,7 +260,7 @@ def addition_line(addition: Addition) -> str:
 
 def short_addition_line(addition: Addition) -> str:
     """``Butter 28 g``, or ``Salt, to taste``: without the household measure, where there is no room for it."""
-    name = addition.ingredient.name
+    name = addition.ingredient.short_name
     name = name[:1].upper() + name[1:]
     if is_pinch(addition):
         return f"{name}, {addition.amount}"  # its grams are a guess

@@ -26,7 +26,7 @@ def is_pinch(addition: Addition) -> bool:
 
 def addition_title(addition: Addition) -> Title:
     """The amount that goes in, its name, and the household measure beside it."""
-    name = clean(addition.ingredient.name)
+    name = clean(addition.ingredient.short_name)
     name = name[:1].upper() + name[1:]
     if is_pinch(addition):
         return Title((TitleFigure(str(addition.amount), name),))
@@ -38,13 +38,15 @@ def addition_title(addition: Addition) -> Title:
 def dish_title(macros: DishMacros, meal: MealMacros | None = None) -> Title:
     """The card of a serving."""
     printed = printed_serving(macros, meal)
-    return _card(macros.dish.name, "a serving", printed, eaten_of(macros, meal), macros.dish.cooked_estimated)
+    of = _weight("a serving", printed, estimated=macros.dish.cooked_estimated)
+    return card_title(macros.dish.name, of, printed, eaten_of(macros, meal))
 
 
 def meal_title(macros: MealMacros) -> Title:
     """The card of the whole plate."""
     estimated = any(p.dish.cooked_estimated for p, _, _ in macros.portions)
-    return _card(macros.meal.name, "the whole plate", printed_plate(macros).whole, macros.plate, estimated)
+    printed = printed_plate(macros).whole
+    return card_title(macros.meal.name, _weight("the whole plate", printed, estimated=estimated), printed, macros.plate)
 
 
 def portion_title(suggestion: Suggestion) -> Title | None:
@@ -56,18 +58,23 @@ def portion_title(suggestion: Suggestion) -> Title | None:
     return Title(figures, heading=f"For {words_of(suggestion.tightest)}")
 
 
-def _card(name: str, of: str, printed: Printed, eaten: Macros, estimated: bool) -> Title:
+def _weight(of: str, printed: Printed, *, estimated: bool) -> str:
+    return f"{of}, {'about ' if estimated else ''}{printed.weight_g:.0f} g"
+
+
+def card_title(name: str, of: str, printed: Printed, eaten: Macros) -> Title:
+    """The card of what is eaten: net carbs first, energy, fat and protein, each with the range in which it likely lies where that is worth
+    saying; ``of``: what the figures are of."""
     figures = (
         TitleFigure(net_carbs_words(printed, eaten), "net carbs"),
-        TitleFigure(_with_unit(printed, "energy_kcal"), "energy"),
+        TitleFigure(range_words(eaten, "energy_kcal") or _with_unit(printed, "energy_kcal"), "energy"),
         TitleFigure(_with_unit(printed, "fat_g"), "fat"),
         TitleFigure(_with_unit(printed, "protein_g"), "protein"),
     )
     shares = tuple(
         Share(_NAMES[n], printed.text(n), max(eaten.at_least(n), 0.0) * factor) for n, factor in KCAL_A_GRAM.items()
     )
-    weight = f"{of}, {'about ' if estimated else ''}{printed.weight_g:.0f} g"
-    return Title(figures, heading=clean(name), weight=weight, shares=shares if sum(s.kcal for s in shares) else ())
+    return Title(figures, heading=clean(name), weight=of, shares=shares if sum(s.kcal for s in shares) else ())
 
 
 def _with_unit(printed: Printed, nutrient: str) -> str:

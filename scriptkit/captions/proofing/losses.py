@@ -16,7 +16,7 @@ IN_NO_CUE = ("broken-time", "stray-text")
 def would_be_lost(file: CaptionFile) -> list[Problem]:
     """Why the file must not be written again as it was read: words that stand in no cue, letters that may be others."""
     found = []
-    stray = sorted({p.place.line for p in file.repairs if p.code in IN_NO_CUE})
+    stray = sorted({p.place.line for p in file.repairs if p.code in IN_NO_CUE}) if file.source is None else []
     if stray:
         more = f" and on {len(stray) - 1} more" if stray[1:] else ""
         message = f"nothing was written: words on line {stray[0]}{more} stand in no cue, and would be lost"

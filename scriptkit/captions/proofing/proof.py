@@ -23,9 +23,8 @@ _ANOTHER_SPEAKS = re.compile(r"[-–—](?!\d)|>>")  # a line that begins so; -1
 
 def proof(sheet: Sheet) -> list[Problem]:
     """Everything wrong with the file, in its order: what was repaired in reading, and what every check finds."""
-    return in_order(
-        [*sheet.file.repairs, *(p for check in (*CHECKS, *(limit.check for limit in LIMITS)) for p in check(sheet))]
-    )
+    checks = (*CHECKS, *(limit.check for limit in LIMITS))
+    return in_order([*sheet.file.repairs, *(p for part in sheet.by_place() for check in checks for p in check(part))])
 
 
 def nothing_there(sheet: Sheet) -> Iterator[Problem]:
@@ -35,7 +34,7 @@ def nothing_there(sheet: Sheet) -> Iterator[Problem]:
             Place(sheet.file.file),
             "no-cues",
             "the file has no cues",
-            "name a SubRip (.srt) or WebVTT (.vtt) file; TTML and ASS are not read",
+            "name a SubRip, WebVTT, TTML or ASS file",
         )
 
 
@@ -127,13 +126,15 @@ def bad_breaks(sheet: Sheet) -> Iterator[Problem]:
 
 
 def off_frame(sheet: Sheet) -> Iterator[Problem]:
-    """A start or an end more than 1 ms from the nearest frame, where a frame rate is stated; one of a cue is told."""
+    """A start or an end more than 1 ms from the nearest frame, where a frame rate is stated, or more than the file can say; one of a
+    cue is told."""
     rate = sheet.rate
     if rate is None:
         return
+    near = max(1, sheet.file.grain_ms // 2)
     for cue in sheet.cues:
         for moment in (cue.start_ms, cue.end_ms):
-            if moment >= 0 and abs(frames_to_ms(ms_to_frames(moment, rate), rate) - moment) > 1:
+            if moment >= 0 and abs(frames_to_ms(ms_to_frames(moment, rate), rate) - moment) > near:
                 yield warning(
                     sheet.place(cue),
                     "off-frame",
@@ -179,7 +180,7 @@ def invisible(sheet: Sheet) -> Iterator[Problem]:
 
 def arrows(sheet: Sheet) -> Iterator[Problem]:
     """An arrow in the text: some readers take what follows for times."""
-    for cue in sheet.cues:
+    for cue in sheet.cues if sheet.file.source is None else ():
         if "-->" in cue.text:
             yield warning(sheet.place(cue), "arrow", "“-->” stands in the text", "write →: `--fix` does")
 

@@ -9,6 +9,7 @@ import re
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from scriptkit.captions.limits import LIMITS, Cues, readable_ms
 from scriptkit.captions.proofing.losses import bag_of, lost_by_repair
@@ -19,11 +20,13 @@ from scriptkit.measure.timecode import FrameRate, frames_to_ms, ms_to_frames
 from scriptkit.problems import Problem
 from scriptkit.timed_text.markup import MARKUP, plain_lines
 from scriptkit.timed_text.markup import without_markup as plain
+from scriptkit.timed_text.placed_source import KEPT
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 from scriptkit.timed_text.webvtt import clock
 
 _TAG = re.compile(r"<(/?)([a-zA-Z]\w*)")
 _MARKUP_OR_LINE_END = re.compile(rf"{MARKUP.pattern}|\n")
+_INVISIBLE = re.compile(r"[\x00-\x08\x0e-\x1f\u200b\u2060\ufeff\ufffd]")
 _ROUNDS = 6
 """One repair can uncover another: a line repeated three times is found twice."""
 
@@ -44,7 +47,19 @@ def repair_captions(sheet: Sheet) -> CaptionFile:
 
 
 def repaired(sheet: Sheet) -> Repaired:
-    """The same, with what was taken out; every word and tag is counted before and after."""
+    """The same, with what was taken out; every word and tag is counted before and after. Of ASS and TTML each place on the picture
+    is repaired by itself."""
+    if sheet.file.source is None:
+        return _repaired(sheet)
+    parts = [_repaired(part) for part in sheet.by_place()]
+    kept = [c for c in sheet.cues if c.settings.startswith(KEPT)]
+    cues = sorted([*kept, *(c for part in parts for c in part.file.cues)], key=lambda c: (c.start_ms, c.end_ms))
+    lines = sorted(line for part in parts for line in part.taken_out)
+    wrong = tuple(p for part in parts for p in part.wrong)
+    return Repaired(replace(sheet.file, cues=tuple(cues), repairs=()), tuple(lines), wrong)
+
+
+def _repaired(sheet: Sheet) -> Repaired:
     # What ends before zero is told, and not ours to guess: no repair touches it.
     shown = [c for c in sheet.cues if c.end_ms <= 0 and plain(c.text).strip()]
     early = [c for c in shown if c.end_ms < 0 or c.start_ms < 0]
@@ -73,12 +88,14 @@ def _shortened(before: Cues, after: Cues) -> set[int]:
     return {c.line for c in before if plain(c.text).strip() and left.get(c.line) != c.text}
 
 
-def clean_text(cues: Cues, _: Sheet) -> Cues:
-    """Without control, zero-width and broken characters, and without blank lines inside a cue. A vertical tab or a form feed
-    parts words: it becomes a line end."""
+def clean_text(cues: Cues, sheet: Sheet) -> Cues:
+    """Without control, zero-width and broken characters, and without blank lines inside a cue, which end one in SubRip and WebVTT. A
+    vertical tab or a form feed parts words: it becomes a line end."""
+    if sheet.file.source is not None:
+        return [replace(c, text=_INVISIBLE.sub("", c.text)) if _INVISIBLE.search(c.text) else c for c in cues]
     cleaned = []
     for cue in cues:
-        text = re.sub(r"[\x00-\x08\x0e-\x1f\u200b\u2060\ufeff\ufffd]", "", cue.text.replace("-->", "→"))
+        text = _INVISIBLE.sub("", cue.text.replace("-->", "→"))
         lines = [line.rstrip() for line in text.splitlines() if line.strip()]
         cleaned.append(replace(cue, text="\n".join(lines)))
     return cleaned
@@ -179,9 +196,12 @@ def _repairs(rolling: bool) -> Iterator[Callable[[Cues, Sheet], Cues]]:
     yield snap
 
 
-def write_captions(file: CaptionFile, cues: Iterable[ReadCue] | None = None) -> str:
-    """The file's own kind again, numbered from 1; SubRip's line ends as they were. ``cues``: others in place of its own, each
-    let go as it is written."""
+def write_captions(file: CaptionFile, cues: Iterable[ReadCue] | None = None, scale: Fraction = Fraction(1)) -> str:
+    """The file's own kind again, numbered from 1; SubRip's line ends as they were, and ASS and TTML changed in their places.
+    ``cues``: others in place of its own, each let go as it is written; ``scale``: by how much times inside a cue are stretched. Raises
+    CannotDo where a time cannot be written in its place."""
+    if file.source is not None:
+        return file.source.with_cues(file.cues if cues is None else cues, scale)
     out = io.StringIO(newline="")
     if file.kind == "vtt":
         out.write("\n\n".join([f"WEBVTT {file.title}".rstrip(), *file.head]) + "\n")

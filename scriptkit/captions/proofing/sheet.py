@@ -5,7 +5,7 @@ from __future__ import annotations
 import functools
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scriptkit.captions.profile import Profile
 from scriptkit.captions.proofing.rolling import rolls
@@ -13,6 +13,7 @@ from scriptkit.measure.timecode import FrameRate
 from scriptkit.problems import Place
 from scriptkit.timed_text.markup import TIMED_WORD, unescaped
 from scriptkit.timed_text.markup import without_markup as plain
+from scriptkit.timed_text.placed_source import KEPT
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 
 _LOOKED_AT = 50
@@ -31,6 +32,17 @@ class Sheet:
     def cues(self) -> tuple[ReadCue, ...]:
         """Of the file, in its own order."""
         return self.file.cues
+
+    def by_place(self) -> list[Sheet]:
+        """The same, a sheet for each place on the picture where cues of ASS and TTML stand: only those of one place follow one another.
+        Without what is animated or drawn by hand."""
+        if self.file.source is None:
+            return [self]
+        places: dict[str, list[ReadCue]] = {}
+        for cue in self.cues:
+            if not cue.settings.startswith(KEPT):
+                places.setdefault(cue.settings, []).append(cue)
+        return [replace(self, file=replace(self.file, cues=tuple(cues))) for cues in places.values()]
 
     @property
     def rolls(self) -> bool:
@@ -57,12 +69,12 @@ def pairs(cues: Sequence[ReadCue]) -> Iterator[tuple[ReadCue, ReadCue]]:
 
 
 def as_read(text: str, kind: str) -> str:
-    """Without markup; in WebVTT ``&amp;`` is one letter."""
+    """Without markup; ``&amp;`` is one letter, but in SubRip."""
     return _unescaped(plain(text), kind)
 
 
 def _unescaped(text: str, kind: str) -> str:
-    return unescaped(text) if kind == "vtt" else text
+    return text if kind == "srt" else unescaped(text)
 
 
 def _seen(text: str) -> list[str]:

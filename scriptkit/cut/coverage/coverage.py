@@ -18,7 +18,7 @@ from scriptkit.cut.coverage.matrix import (
     matrix_problems,
 )
 from scriptkit.cut.coverage.statuses import AdditionStatus
-from scriptkit.cut.placement import HAND, MARKER, Cut
+from scriptkit.cut.placement import HAND, MARKER, TAKE, Cut
 from scriptkit.cut.transcript.transcript import Transcript
 from scriptkit.measure.durations import format_clock
 from scriptkit.problems import Place, Problem, in_order, note, warning
@@ -75,7 +75,7 @@ def is_of_it(cut: Cut) -> bool:
     """Whether the cut is of this recipe: a person or an editor has said so, or enough of it is heard."""
     from scriptkit.cut.placing.video_match import OTHER_VIDEO
 
-    set_by_hand = any(p.known_from in (HAND, MARKER) for p in cut.placements if p.time_ms is not None)
+    set_by_hand = any(p.known_from in (HAND, MARKER, TAKE) for p in cut.placements if p.time_ms is not None)
     return set_by_hand or cut.confidence >= OTHER_VIDEO
 
 

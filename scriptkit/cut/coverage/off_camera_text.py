@@ -3,24 +3,14 @@
 from __future__ import annotations
 
 from scriptkit.measure.words import amount_and_name
-from scriptkit.pantry.names import words_of
-from scriptkit.recipe.dish import Addition, Ingredient, Step
+from scriptkit.recipe.dish import Addition, Step
 from scriptkit.shoot.mise_en_place import grams_text
 from scriptkit.shoot.script.narration import spoken_amount
 
 
-def full_name(ingredient: Ingredient) -> str:
-    """With what tells it from its like: ``wholegrain mustard`` of the food *mustard, wholegrain*.
-
-    Only where the food is called as the cook calls it, and one thing is said of it."""
-    head, comma, kind = ingredient.food.name.partition(",")
-    alike = set(words_of(head)) == set(words_of(ingredient.name))
-    return f"{kind.strip()} {ingredient.name}" if comma and alike and kind.strip().isalpha() else ingredient.name
-
-
 def also_text(step: Step, addition: Addition) -> str:
     """For the picture: ``Also in the pan: 20 g wholegrain mustard``."""
-    name = full_name(addition.ingredient)
+    name = addition.ingredient.display_name
     if addition.grams is None:
         return f"Also {step.reading.vessel.where}: {name}, to taste"
     return f"Also {step.reading.vessel.where}: {grams_text(addition)} {name}"
@@ -29,7 +19,7 @@ def also_text(step: Step, addition: Addition) -> str:
 def also_line(step: Step, addition: Addition) -> str:
     """For the voice: ``Also in the pan: twenty grams of wholegrain mustard.``"""
     amount = spoken_amount(addition)
-    name = full_name(addition.ingredient)
+    name = addition.ingredient.display_name
     what = f"{name}, to taste" if amount is None else amount_and_name(amount, name)
     return f"Also {step.reading.vessel.where}: {what}."
 
@@ -66,4 +56,4 @@ def missing_written(step: Step, addition: Addition, said: str) -> str:
 def other_amount_written(step: Step, addition: Addition, said: str) -> str:
     """For the description: ``In the video more wholegrain mustard went in; the recipe has 20 g wholegrain mustard.``"""
     what = also_text(step, addition).partition(": ")[2]
-    return f"In the video {said} {full_name(addition.ingredient)} went in; the recipe has {what}."
+    return f"In the video {said} {addition.ingredient.display_name} went in; the recipe has {what}."

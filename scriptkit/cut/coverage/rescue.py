@@ -9,7 +9,6 @@ from scriptkit.cut.coverage.off_camera_text import (
     also_line,
     also_text,
     also_written,
-    full_name,
     missing_line,
     missing_text,
     missing_written,
@@ -102,7 +101,7 @@ def insert_of(row: AdditionStatus) -> str:
     addition = row.addition
     if row.not_there:
         return "Nothing: it is said not to be in the dish"
-    name = full_name(addition.ingredient)
+    name = addition.ingredient.display_name
     amount = "" if addition.grams is None else f"{grams_text(addition)} "
     if good := next((take for take in row.takes or () if take.circled), None):
         where = ", ".join(part for part in (good.card, good.clip) if part)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from scriptkit.cut.placement import HAND, Cut, Placement
+from scriptkit.cut.placement import HAND, TAKE, Cut, Placement
 from scriptkit.cut.placing.evidence import Query, Row, query, rows_for
 from scriptkit.cut.placing.forward_backward import shares
 from scriptkit.cut.placing.log_fit import LogFit, chain_of, log_fit
@@ -67,9 +67,10 @@ def place(source: Dish | Meal, transcript: Transcript, by_hand: Cut | None = Non
     kept = {
         (p.dish.name, p.step.id): p
         for p in (by_hand.placements if by_hand else ())
-        if p.known_from == HAND and p.time_ms is not None
+        if p.known_from in (HAND, TAKE) and p.time_ms is not None
     }
-    hands = {n: p.time_ms or 0 for n, (d, s) in enumerate(heard.pairs) if (p := kept.get((d.name, s.id)))}
+    set_ = {n: p for n, (d, s) in enumerate(heard.pairs) if (p := kept.get((d.name, s.id)))}
+    hands = {n: p.time_ms or 0 for n, p in set_.items()}
     confidence = this_video(heard.queries, heard.speech)
     aligned = bool(hands) or confidence >= OTHER_VIDEO
     telling = Telling(heard.queries, heard.speech)
@@ -77,6 +78,7 @@ def place(source: Dish | Meal, transcript: Transcript, by_hand: Cut | None = Non
     length_ms = transcript.lines[-1].end_ms if transcript.lines else 0
     if aligned:
         placements, told = _with_hands(heard, telling, placements, hands, length_ms)
+        placements = [replace(set_[n], confidence=1.0) if n in set_ else p for n, p in enumerate(placements)]
         placements, problems = doubted(placements, heard.before, telling, transcript.file)
         problems = [*told, *problems]
     elif len(transcript.lines) == 1:

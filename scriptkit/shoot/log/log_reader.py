@@ -1,9 +1,13 @@
-"""Reading a take log: every take of it, placed by step and additions, and everything that is wrong with it, cell by cell."""
+"""Reading a take log: every take of it, placed by step and additions, and everything that is wrong with it, cell by cell.
+
+A log may be of an older version of the recipe. Rows of what the recipe does not have are named and left out, the others are read; where
+no row belongs to the recipe, that is an error.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from scriptkit.measure.timecode import FrameRate
@@ -23,14 +27,23 @@ from scriptkit.shoot.log.log_cells import (
     weight_g,
     whole_number,
 )
-from scriptkit.shoot.log.take_log import COLUMNS, Take, TakeLog, Weighing, day_frames, overlaps, rate_of, split_slate
+from scriptkit.shoot.log.take_log import (
+    COLUMNS,
+    LONGEST_OVER_MIDNIGHT_S,
+    Take,
+    TakeLog,
+    Weighing,
+    day_frames,
+    overlaps,
+    rate_of,
+    split_slate,
+)
 from scriptkit.shoot.shots.shots import Shot
 
 T = TypeVar("T")
 
-LONGEST_OVER_MIDNIGHT_S = 3600
-"""A take whose code ends before it begins ran over midnight, if it then is no longer than this
-(common practice, no source)."""
+MOST_NAMED = 12
+"""Rows that one message names."""
 
 
 def read_log(raw: bytes, file: str, source: Dish | Meal, shots: Sequence[Shot]) -> TakeLog:
@@ -64,6 +77,34 @@ def read_log(raw: bytes, file: str, source: Dish | Meal, shots: Sequence[Shot]) 
     return TakeLog(takes=takes, problems=problems, lines=lines, weighings=tuple(reader.weighings.values()))
 
 
+@dataclass(frozen=True, slots=True)
+class _Unmatched:
+    """One thing that rows name and the recipe does not have: where first, and the names of the rows."""
+
+    place: Place
+    code: str
+    message: str
+    hint: str
+    rows: list[str]
+
+    def problem(self, *, read: bool) -> Problem:
+        """A warning that names the rows where others were ``read``, else an error."""
+        names = list(dict.fromkeys(self.rows))
+        more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
+        listed = f"{', '.join(names[:MOST_NAMED])}{more}"
+        if read:
+            return warning(self.place, self.code, f"{self.message}; left out: {listed}", self.hint)
+        return error(self.place, self.code, f"{self.message} ({listed})", self.hint)
+
+
+def _row_name(text: Callable[[str], str], place: Place) -> str:
+    """``3A take 2``; of a row that names no slate its line."""
+    slate = "".join(f"{text('scene')}{text('setup')}".split())
+    if folded(text("verdict")) == WEIGHED:
+        return f"the weight in line {place.line}"
+    return f"{slate} take {text('take')}".removesuffix(" take ") if slate else f"line {place.line}"
+
+
 class _Reader:
     """One reading: what the log may name, the takes so far, and the problems found."""
 
@@ -78,11 +119,18 @@ class _Reader:
         self.weighings: dict[tuple[str, int], Weighing] = {}
         """The last of each thing, by the dish's file and the addition's number; of a dish as cooked, 0."""
         self.problems: list[Problem] = []
-        self.strangers: list[tuple[Place, str]] = []
+        self.unmatched: dict[tuple[str, str], _Unmatched] = {}
+        """What rows name and the recipe does not have, by code and message."""
+        self.row_name = ""
         self.moved: list[Take] = []
 
     def tell(self, place: Place, code: str, message: str, hint: str = "") -> None:
         self.problems.append(error(place, code, message, hint))
+
+    def not_here(self, place: Place, code: str, message: str, hint: str) -> None:
+        """The row names what the recipe does not have (any longer)."""
+        found = self.unmatched.setdefault((code, message), _Unmatched(place, code, message, hint, []))
+        found.rows.append(self.row_name)
 
     def header(self, row: Sequence[Cell]) -> dict[str, int]:
         """Which column stands where."""
@@ -122,11 +170,16 @@ class _Reader:
         def at(name: str) -> Place:
             return cells[name].place if name in cells else start
 
+        self.row_name = _row_name(text, start)
+        known = sum(len(one.rows) for one in self.unmatched.values())
         title = folded(text("title"))
         if title and title not in self.titles:
-            self.strangers.append((at("title"), text("title")))
+            hint = "read the log with the recipe it was shot from, or correct its column title"
+            self.not_here(
+                at("title"), "other-recipe", f"the log has takes of “{text('title')}”, not of “{self.title}”", hint
+            )
             return
-        if folded(text("verdict")) == WEIGHED:
+        if folded(text("verdict")) == WEIGHED or (text("weighed") and not text("verdict")):
             self._weighing(text, at)
             return
         number = self._cell(text("take"), lambda t: whole_number(t, "take"), at("take"))
@@ -138,7 +191,8 @@ class _Reader:
         found = self._steps(text("step"), dish_name, at("step"), at("dish"), slate)
         shot, step = self._shot(found, slate, at("scene"), bool(text("step")))
         additions = self._additions(cells, step, shot, at("additions"))
-        if len(self.problems) > before or shot is None or judged is None:
+        nothing_left = not additions and sum(len(one.rows) for one in self.unmatched.values()) > known
+        if len(self.problems) > before or shot is None or judged is None or nothing_left:
             return
         if additions and not {a.place for a in additions} & {a.place for a in shot.additions}:
             first = additions[0].place
@@ -161,9 +215,11 @@ class _Reader:
         before = len(self.problems)
         grams = self._cell(text("weighed"), weight_g, at("weighed"))
         found = self._steps(text("step"), text("dish"), at("step"), at("dish"), "")
-        if len(self.problems) > before or grams is None:
+        if len(self.problems) > before or grams is None or (text("step") and not found):
             return
         dish = found[0][0] if found else self._dish(text("dish"))
+        if dish is None and text("dish"):
+            return  # told already
         if dish is None:
             self.tell(
                 at("dish"),
@@ -173,15 +229,11 @@ class _Reader:
             )
             return
         additions = found[0][1].additions if found else ()
-        places, strange = names_in(text("additions"), [a.ingredient.name for a in additions])
+        places, strange = _named(text("additions"), additions)
         if strange or len(places) > 1 or bool(found) != bool(places):
             what = f"“{text('additions')}” is not one of what goes in at {text('step') or 'no step'}"
-            self.tell(
-                at("additions"),
-                "unknown-addition",
-                what,
-                _or_else([a.ingredient.name for a in additions], text("additions")),
-            )
+            hint = _or_else([a.ingredient.name for a in additions], text("additions"))
+            (self.not_here if strange and found else self.tell)(at("additions"), "unknown-addition", what, hint)
             return
         addition = additions[places[0]] if places else None
         key = (dish.file, addition.number if addition else 0)
@@ -214,7 +266,7 @@ class _Reader:
         """The steps that a row may mean; empty where it names none, or where what it names is told as a problem."""
         dishes = [d for d in self.dishes if not dish_name or folded(d.name) == folded(dish_name)]
         if not dishes:
-            self.tell(
+            self.not_here(
                 dish_place,
                 "unknown-dish",
                 f"no dish “{dish_name}” is cooked here",
@@ -227,7 +279,7 @@ class _Reader:
         found = [(d, s) for d, s in steps if folded(s.id) == folded(words)]
         found = found or [(d, s) for d, s in steps if _as_number(words) == s.number]
         if not found:
-            self.tell(
+            self.not_here(
                 place, "unknown-step", f"no step “{words}” is in this recipe", _or_else([s.id for _, s in steps], words)
             )
         if len(found) > 1:
@@ -251,17 +303,18 @@ class _Reader:
             if named:
                 return None, None  # told already
             if of_slate is None:
-                said = f"no shot has the slate {slate}" if slate else "the take names no step and no scene"
-                self.tell(
-                    place, "unknown-shot", said, "write the step's id in the column `step`, as the shot list has it"
-                )
+                hint = "write the step's id in the column `step`, as the shot list has it"
+                if slate:
+                    self.not_here(place, "unknown-shot", f"no shot has the slate {slate}", hint)
+                else:
+                    self.tell(place, "unknown-shot", "the take names no step and no scene", hint)
             return of_slate, of_slate.step if of_slate else None
         step = found[0][1]
         if of_slate is not None and of_slate.step is step:
             return of_slate, step
         of_step = [s for s in self.shots if s.step is step]
         if not of_step:
-            self.tell(
+            self.not_here(
                 place, "unknown-shot", f"step {step.number} ({step.id}) has no shot", "give it `screen:` in the recipe"
             )
             return None, step
@@ -277,10 +330,10 @@ class _Reader:
         if not words or (step is None and shot is None):
             return ()
         known = step.additions if step else ()
-        found, strange = names_in(words, [a.ingredient.name for a in known])
+        found, strange = _named(words, known)
         for name in strange:
             where = f"step {step.number} ({step.id})" if step else "a shot without a step"
-            self.tell(
+            self.not_here(
                 place,
                 "unknown-addition",
                 f"“{name}” is not added at {where}",
@@ -290,13 +343,8 @@ class _Reader:
 
     def whole_log(self) -> None:
         """What can only be told of all rows together."""
-        if self.strangers:
-            place, name = self.strangers[0]
-            rows = len(self.strangers)
-            self.tell(
-                place, "other-recipe", f"{'this take is' if rows == 1 else f'{rows} takes are'} of “{name}”, not of “{self.title}”",
-                "read the log with the recipe it was shot from, or correct its column title",
-            )  # fmt: skip
+        read = bool(self.takes or self.weighings)
+        self.problems += [one.problem(read=read) for one in self.unmatched.values()]
         if self.moved:
             take = self.moved[0]
             self.problems.append(
@@ -316,6 +364,14 @@ class _Reader:
                     )
                 )  # fmt: skip
             seen.add((take.shot.slate, take.number or 0))
+
+
+def _named(words: str, additions: Sequence[Addition]) -> tuple[list[int], list[str]]:
+    """Which of the additions a cell lists, by their names in the file or on the pages, and what in it is none of them."""
+    foods = [a.ingredient for a in additions]
+    names = [*(i.name for i in foods), *(i.short_name for i in foods), *(i.display_name for i in foods)]
+    places, strange = names_in(words, names)
+    return list(dict.fromkeys(place % len(additions) for place in places)), strange
 
 
 def _as_number(words: str) -> int | None:

@@ -1,7 +1,8 @@
 """The events of the stage page, and the takes that follow from them: the same replay as the page's own (templates/stage-log.js).
 
-An event is never changed, and counts once. The events of several devices have one order, by a number that is one more than any that
-a device had seen, so that it does not matter in which order they arrive, nor what the devices' clocks say.
+An event is never changed, and counts once. The events of several devices have one order, by a number that is greater than any that a
+device had seen, and at least the milliseconds of its clock: it does not matter in which order they arrive. A page that the laptop
+serves knows how far its clock is off, and says so in each event: every time in the log is of the laptop's clock.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from typing import Any
 
 from scriptkit.measure.timecode import FrameRate
 from scriptkit.shoot.log.log_cells import FALSE_START, VERDICTS, WEIGHED, guarded
-from scriptkit.shoot.log.take_log import COLUMNS, day_frames, label, split_slate
+from scriptkit.shoot.log.take_log import COLUMNS, LONGEST_OVER_MIDNIGHT_S, day_frames, label, split_slate
 
 KINDS = frozenset({
     "roll", "judge", "change", "cover", "card", "clip", "weigh", "timer", "archive", "read", "undo",
@@ -25,12 +26,17 @@ LONGEST_EVENT = 20_000
 """Characters of one event; a log of a whole day that is opened is several kilobytes."""
 LATEST_MS = 4_102_444_800_000
 """The year 2100: a clock that is wrong by less is believed."""
+FURTHEST_OFF_MS = LATEST_MS
+"""Between a device's clock and the laptop's."""
+MOST_NUMBER = 10**15
+"""Of an event: far beyond the milliseconds of any date."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StageEvent:
-    """A tap: ``n`` gives the order, ``device`` is where it was made, at ``at_ms`` by that device's clock, ``behind_min`` minutes behind
-    UTC. ``more`` is what the kind of event says beyond that, checked by :func:`event_of`."""
+    """A tap: ``n`` gives the order, ``device`` is where it was made, at ``at_ms`` by that device's clock, which the laptop's was
+    ``ahead_ms`` ahead of (0 where no laptop is asked). ``behind_min``: minutes behind UTC, of the laptop where there is one. ``more`` is
+    what the kind of event says beyond that, checked by :func:`event_of`."""
 
     id: str
     n: int
@@ -39,15 +45,21 @@ class StageEvent:
     behind_min: int
     kind: str
     more: Mapping[str, Any]
+    ahead_ms: int = 0
+
+    @property
+    def moment_ms(self) -> int:
+        """When it was tapped, by the laptop's clock."""
+        return self.at_ms + self.ahead_ms
 
     @property
     def wall(self) -> str:
-        """Date and time on the wall where it was tapped: ``2026-10-05 09:41:16``."""
-        return _moment(self.at_ms - self.behind_min * 60_000)
+        """Date and time on the wall when it was tapped: ``2026-10-05 09:41:16``."""
+        return _moment(self.moment_ms - self.behind_min * 60_000)
 
     def frame(self, rate: FrameRate) -> int:
         """The frame of a camera whose time code is the time of day."""
-        ms = (self.at_ms - self.behind_min * 60_000) % 86_400_000
+        ms = (self.moment_ms - self.behind_min * 60_000) % 86_400_000
         return int(ms * rate.exact // 1000) % day_frames(rate)
 
 
@@ -69,6 +81,10 @@ class StageTake:
     remark: str = ""
     was: tuple[str, ...] = ()
     """Its earlier verdicts."""
+    in_ms: int | None = None
+    """Its in by the laptop's clock; None where nobody rolled."""
+    unjudged: bool = False
+    """It ended because another shot was rolled; a device that was out of reach may yet judge it."""
 
     @property
     def content(self) -> tuple[object, ...]:
@@ -85,6 +101,7 @@ class RunningTake:
     slate: str
     additions: tuple[str, ...]
     in_frame: int
+    in_ms: int
 
 
 @dataclass(slots=True, kw_only=True)
@@ -109,7 +126,7 @@ _TEXTS: dict[str, tuple[str, ...]] = {
     "roll": ("s", "l"), "judge": ("s", "l", "v", "card", "clip"), "change": ("of",), "cover": ("of",), "card": ("v",), "clip": ("v",),
     "weigh": ("of",), "timer": ("of", "op"), "undo": ("of",),
 }  # fmt: skip
-_ID = re.compile(r"[a-z0-9]{1,16}-[0-9]{1,10}")
+_ID = re.compile(r"[a-z0-9]{1,16}-[0-9]{1,16}")
 
 
 def event_of(raw: object) -> StageEvent:
@@ -117,6 +134,7 @@ def event_of(raw: object) -> StageEvent:
     if not isinstance(raw, dict) or not all(isinstance(key, str) for key in raw):
         raise NotAnEvent("an event is an object")
     kind, number, at_ms, behind, device = (raw.get(key) for key in ("k", "n", "t", "z", "d"))
+    ahead_ms = raw.get("o", 0)
     if (
         not isinstance(kind, str)
         or kind not in KINDS
@@ -125,10 +143,14 @@ def event_of(raw: object) -> StageEvent:
     ):
         raise NotAnEvent("an event has a kind and an id")
     if not (
-        _whole(number, 1, 10**10) and _whole(at_ms, 0, LATEST_MS) and _whole(behind, -1000, 1000) and _text(device, 40)
+        _whole(number, 1, MOST_NUMBER)
+        and _whole(at_ms, 0, LATEST_MS)
+        and _whole(behind, -1000, 1000)
+        and _whole(ahead_ms, -FURTHEST_OFF_MS, FURTHEST_OFF_MS)
+        and _text(device, 40)
     ):
         raise NotAnEvent("an event has a number, a device, and a time")
-    more = {key: value for key, value in raw.items() if key not in {"id", "k", "n", "t", "z", "d"}}
+    more = {key: value for key, value in raw.items() if key not in {"id", "k", "n", "t", "z", "d", "o"}}
     if not all(_text(more.get(key), 2000) for key in _TEXTS.get(kind, ())):
         raise NotAnEvent(f"an event “{kind}” says what it is about")
     if kind in ("roll", "judge", "cover") and not _names(more.get("a")):
@@ -143,7 +165,9 @@ def event_of(raw: object) -> StageEvent:
         raise NotAnEvent("a timer is in milliseconds")
     if kind == "read":
         more = {"takes": _read_takes(more.get("takes")), "weights": _read_weights(more.get("weights"))}
-    return StageEvent(id=raw["id"], n=number, device=device, at_ms=at_ms, behind_min=behind, kind=kind, more=more)  # type: ignore[arg-type]
+    return StageEvent(
+        id=raw["id"], n=number, device=device, at_ms=at_ms, behind_min=behind, kind=kind, more=more, ahead_ms=ahead_ms,  # type: ignore[arg-type]
+    )  # fmt: skip
 
 
 def _whole(value: object, low: int, high: int) -> bool:
@@ -240,11 +264,11 @@ def _roll(log: StageLog, event: StageEvent, rate: FrameRate) -> None:
     if log.roll is not None and log.roll.shot == shot:
         return
     if log.roll is not None:
-        _close(log, log.roll, event, rate, FALSE_START, log.card, log.clip)
+        _close(log, log.roll, event, rate, FALSE_START, log.card, log.clip, unjudged=True)
     additions = tuple(event.more["a"])
     log.roll = RunningTake(
-        id=event.id, shot=shot, slate=event.more["l"], additions=additions, in_frame=event.frame(rate)
-    )
+        id=event.id, shot=shot, slate=event.more["l"], additions=additions, in_frame=event.frame(rate), in_ms=event.moment_ms,
+    )  # fmt: skip
 
 
 def _judge(log: StageLog, event: StageEvent, rate: FrameRate) -> None:
@@ -252,6 +276,7 @@ def _judge(log: StageLog, event: StageEvent, rate: FrameRate) -> None:
     if of and log.roll is not None and log.roll.id == of:
         _close(log, log.roll, event, rate, more["v"], more["card"], more["clip"])
     elif of and any(take.id == of for take in log.takes):
+        _end_later(log, event, rate)
         _change(log, event)  # judged on the other device already
     else:
         take = StageTake(
@@ -262,14 +287,33 @@ def _judge(log: StageLog, event: StageEvent, rate: FrameRate) -> None:
 
 
 def _close(
-    log: StageLog, roll: RunningTake, event: StageEvent, rate: FrameRate, verdict: str, card: str, clip: str
-) -> None:
+    log: StageLog, roll: RunningTake, event: StageEvent, rate: FrameRate, verdict: str, card: str, clip: str, *, unjudged: bool = False
+) -> None:  # fmt: skip
     log.roll = None
     take = StageTake(
         id=roll.id, shot=roll.shot, slate=roll.slate, number=0, additions=roll.additions, verdict=verdict, in_frame=roll.in_frame,
-        out_frame=event.frame(rate), recorded=event.wall, card=card, clip=clip,
+        out_frame=_out(roll.in_ms, roll.in_frame, event, rate), recorded=event.wall, card=card, clip=clip, in_ms=roll.in_ms,
+        unjudged=unjudged,
     )  # fmt: skip
     _add(log, take)
+
+
+def _out(in_ms: int, in_frame: int, event: StageEvent, rate: FrameRate) -> int | None:
+    """The frame at which a take ends; None where that is not known, as two clocks contradict each other: it would end before it began,
+    or more than an hour later on another day."""
+    frame = event.frame(rate)
+    over_midnight = frame + day_frames(rate) - in_frame if frame < in_frame else 0
+    if event.moment_ms < in_ms or over_midnight > LONGEST_OVER_MIDNIGHT_S * rate.nominal:
+        return None
+    return frame
+
+
+def _end_later(log: StageLog, event: StageEvent, rate: FrameRate) -> None:
+    """A take that another device's roll ended, and that in truth ran on until it was judged here, out of the laptop's reach."""
+    for n, take in enumerate(log.takes):
+        if take.id == event.more["of"] and take.unjudged and take.in_ms is not None and take.in_frame is not None:
+            out = _out(take.in_ms, take.in_frame, event, rate)
+            log.takes[n] = replace(take, out_frame=out, recorded=event.wall, unjudged=False)
 
 
 def _add(log: StageLog, take: StageTake) -> None:

@@ -24,6 +24,10 @@ COLUMNS = (
 )  # fmt: skip
 """``title``: the dish or meal that was shot; ``dish``: which of a meal's; ``recorded``: date and time of the wall clock."""
 
+LONGEST_OVER_MIDNIGHT_S = 3600
+"""A take whose code ends before it begins ran over midnight, if it then is no longer than this
+(common practice, no source)."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Take:

@@ -1,0 +1,62 @@
+"""What a food is, as far as its name tells: the category and the temperature class of a label that states neither. Only cautions ask
+for it, as a guess that makes nothing safer: figures never do."""
+
+from __future__ import annotations
+
+import functools
+import re
+from dataclasses import dataclass
+
+from scriptkit.data_files import made_of_rows
+from scriptkit.pantry.food import Food
+
+
+@dataclass(frozen=True, slots=True)
+class FoodKind:
+    """``category`` and ``raw_class`` in the words of foods.csv; empty where nothing tells."""
+
+    category: str
+    raw_class: str
+
+
+OWN = "own"
+"""The category of a label that states none."""
+_NOT_IT = re.compile(
+    r"\b(?:vegan|vegetarian|veggie|plant[- ]based|meat[- ]free|alcohol[- ]free|flavou?r(?:ed|ing)?|extract|essence)\b"
+)
+
+
+@functools.cache
+def _kinds() -> tuple[tuple[re.Pattern[str], FoodKind], ...]:
+    return tuple(made_of_rows("scriptkit.pantry", "kinds_by_name.csv", ("words", "category", "raw_class"), _kind))
+
+
+def _kind(words: str, category: str, raw_class: str) -> tuple[re.Pattern[str], FoodKind]:
+    return re.compile(rf"(?:.*\b)?(?:{words})(?:,.*)?"), FoodKind(category, raw_class)
+
+
+@functools.lru_cache(maxsize=4096)
+def kind_named(name: str) -> FoodKind:
+    """What the name tells, whose last words before a comma say what the food is.
+
+    >>> kind_named("Farm chicken thighs").raw_class, kind_named("chicken stock").raw_class, kind_named("dry cider").category
+    ('poultry', '', 'wine or spirit')
+    """
+    folded = name.casefold().strip()
+    if _NOT_IT.search(folded):
+        return FoodKind("", "")
+    return next((kind for pattern, kind in _kinds() if pattern.fullmatch(folded)), FoodKind("", ""))
+
+
+def category_of(food: Food) -> str:
+    """Its category, else what its name tells."""
+    return food.category if _is_stated(food) else kind_named(food.name).category or food.category
+
+
+def raw_class_of(food: Food) -> str:
+    """Its temperature class, else, of a food without a category, what its name tells."""
+    return food.safety or ("" if _is_stated(food) else kind_named(food.name).raw_class)
+
+
+def _is_stated(food: Food) -> bool:
+    return food.category not in ("", OWN)
