@@ -39,7 +39,7 @@ TIMES = "Times of the cut come from a cut file (.yaml), a marker list (.csv, .ot
 
 
 PHASES = {
-    "Before the shoot": ("new", "confirm", "check", "macros", "portion", "pair", "schedule", "food", "schema", "pack", "shoot"),
+    "Before the shoot": ("new", "confirm", "check", "macros", "portion", "pair", "schedule", "food", "schema", "pack", "shoot", "buying"),
     "During the shoot": ("serve",),
     "After the shoot": ("paper-edit", "coverage", "captions", "overlays", "preview", "proof", "conform", "publish"),
 }  # fmt: skip
