@@ -178,7 +178,7 @@ def test_the_pinned_comment_has_every_weight_and_the_basis() -> None:
     publication = of_example("harbour-supper.yaml")
     text = publish_files(publication)[0]["pinned-comment.txt"]
     for part in publication.parts:
-        assert f"\n{part.dish.name}:\n" in text
+        assert f"\n{part.dish.name}, the whole recipe, {part.dish.servings:g} servings:\n" in text
         for line in part.lines:
             assert f"{line.name} {line.grams or 'to taste'}" in text
     assert Basis.US.meaning in text
