@@ -179,7 +179,7 @@ def test_the_examples_are_listed(run: Run) -> None:
     done = run("new", "--example", "list")
     assert (done.returncode, done.stderr) == (0, "")
     assert [line.split()[0] for line in done.stdout.splitlines()] == example_names()
-    assert "harbour-supper  meal: Harbour supper" in done.stdout
+    assert re.search(r"^harbour-supper +meal: Harbour supper$", done.stdout, re.MULTILINE)
 
 
 @pytest.mark.parametrize("name", example_names())

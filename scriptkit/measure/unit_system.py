@@ -84,7 +84,16 @@ def ounce_words(grams: float) -> str:
     >>> ounce_words(340), ounce_words(680), ounce_words(453.6)
     ('twelve ounces', 'one pound eight ounces', 'one pound')
     """
-    return amount_words(ounces_amount(grams))
+    return said_amount(ounces_amount(grams))
+
+
+def said_amount(amount: Amount) -> str:
+    """An amount in words; of a pound and more in ounces, in pounds and ounces: ``one pound eight ounces``."""
+    if amount.unit != "ounce" or amount.value < 16:
+        return amount_words(amount)
+    pounds, rest = divmod(amount.value, 16)
+    said = [Amount(Fraction(pounds), "pound"), *([Amount(rest, "ounce")] if rest else [])]
+    return " ".join(map(amount_words, said))
 
 
 def weight_text(grams: float, units: str, *, both: bool = False) -> str:

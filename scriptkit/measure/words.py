@@ -110,13 +110,7 @@ def amount_words(amount: Amount) -> str:
 
     >>> amount_words(parse_amount("1/4 tsp")), amount_words(parse_amount("½ oz")), amount_words(parse_amount("1.2 l"))
     ('a quarter of a teaspoon', 'half an ounce', 'one point two litres')
-    >>> amount_words(parse_amount("24 oz"))
-    'one pound eight ounces'
     """
-    if amount.unit == "ounce" and amount.value >= 16:
-        pounds, rest = divmod(amount.value, 16)
-        parts = [Amount(Fraction(pounds), "pound"), *([Amount(rest, "ounce")] if rest else [])]
-        return " ".join(map(amount_words, parts))
     return _counted(amount.value, unit_words(amount.unit, several=False), unit_words(amount.unit, several=True))
 
 

@@ -9,7 +9,9 @@ from fractions import Fraction
 from scriptkit.measure.amounts import Amount, Kind, format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.unit_system import US, in_scale, ounces_text, weight_text
+from scriptkit.pantry.names import fold
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
+from scriptkit.recipe.display_names import in_natural_order
 from scriptkit.recipe.leading_units import us_measure
 from scriptkit.shoot.buying import Purchase, amount_text, bought_text
 from scriptkit.shoot.day.swap_outs import (
@@ -55,7 +57,7 @@ class PurchaseRow:
 
 
 def _food(row: PurchaseRow) -> tuple[Span, ...]:
-    return (Span(row.food), *((Span(row.named, "small"),) if row.named else ()))
+    return (Span(in_natural_order(row.food)), *((Span(row.named, "small"),) if row.named else ()))
 
 
 def _needed(row: PurchaseRow) -> tuple[Span, ...]:
@@ -209,7 +211,7 @@ def _kinds(rows: Sequence[PurchaseRow]) -> Iterator[PurchaseKind]:
 def purchase_row(purchase: Purchase) -> PurchaseRow:
     """A line of the list in words."""
     units = _units(purchase)
-    need, named = purchase.need, [n for n in purchase.names if n.casefold() != purchase.food.name.casefold()]
+    need, named = purchase.need, [n for n in purchase.names if fold(n) != fold(purchase.food.name)]
     weighed = need is not None and round(purchase.recipe_g) != round(purchase.bought_g)
     return PurchaseRow(
         purchase=purchase,

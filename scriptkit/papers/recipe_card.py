@@ -40,6 +40,10 @@ _INNER = frozenset({"saturated_g", "sugars_g", "fibre_g", "deducted_sweeteners_g
 _ONLY_WHERE_ANY = frozenset({"deducted_sweeteners_g", "alcohol_g"})
 
 
+_WEIGHT, _HOUSEHOLD = (2.9, 2.1), (3.6, 3.2)
+"""Widths of the columns of quantities: grams in figure and unit, and cups, pounds and ounces."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Quantity:
     """An ingredient's row; figure and unit apart, so that both columns line up."""
@@ -82,6 +86,8 @@ class Card:
     parts: tuple[CardPart, ...]
     amount_heads: tuple[str, str]
     """Of the two columns of quantities: what leads, what stands beside it."""
+    amount_widths: tuple[float, float, float, float]
+    """Of the figure and the unit of each, in sizes of the type."""
     heads: tuple[str, ...]
     """Of the nutrition table's columns."""
     nutrition: tuple[NutritionRow, ...]
@@ -103,6 +109,7 @@ def card_of(publication: Publication) -> Card:
         plate=plate_picture(publication.macros),
         parts=tuple(_part(part, several=len(publication.parts) > 1) for part in publication.parts),
         amount_heads=("Amount", "Or") if publication.source.units else ("Metric", "US"),
+        amount_widths=(4.0, 3.0, 2.7, 2.1) if publication.source.units else (*_WEIGHT, *_HOUSEHOLD),
         heads=heads,
         nutrition=tuple(
             NutritionRow(

@@ -27,6 +27,8 @@ _STATE_OF_A_TABLE = frozenset({"raw", "regular"})
 """What a table must say and a cook does not."""
 _SHAPES = frozenset({"bulb", "head"})
 """What a vegetable is sold as, and is not called after: a bulb of fennel is fennel."""
+_GENERAL = frozenset({"juice", "zest", "seed", "leaf", "powder", "paste"})
+"""What says too little alone, even in a caption: of what the juice is stands with it."""
 _CAPITALS = {"greek": "Greek", "dijon": "Dijon", "italian": "Italian", "french": "French", "savoy": "Savoy"}
 _PIECE_G = {
     "thigh": 110, "breast": 170, "drumstick": 90, "wing": 50, "leg": 220, "chop": 200, "steak": 220, "fillet": 150,
@@ -84,7 +86,7 @@ def names_of(key: str, food: str | None, amount: Amount | None, prep: str) -> tu
     what = words_of(head)[-1:]
     several = counted or typed_words(name)[-1:] != words_of(name)[-1:] or _pieces(what, amount)
     whole = in_natural_order(food, known=prep, several=several)
-    if set(what) <= short:
+    if set(what) <= short and not set(what) & _GENERAL:
         return whole, own
     return whole, plural(head) if several else head
 

@@ -10,7 +10,8 @@ from scriptkit.measure.amounts import Amount, Cups
 from scriptkit.measure.durations import NotADuration, parse_duration
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.spoken import SpokenFigure, amounts_in
-from scriptkit.measure.words import amount_and_name, amount_words, spoken_words, stands_before_the_name
+from scriptkit.measure.unit_system import said_amount
+from scriptkit.measure.words import amount_and_name, spoken_words, stands_before_the_name
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Addition, Dish, Ingredient, Step
 from scriptkit.recipe.leading_units import spoken_measure
@@ -119,7 +120,7 @@ def _in_place(amount: Amount | None, ingredient: Ingredient, rest: str) -> tuple
         return f"{name} to taste", whole_name.end() if whole_name else 0
     if whole_name and stands_before_the_name(amount):  # three of egg
         return amount_and_name(amount, name), whole_name.end()
-    words = amount_words(amount)
+    words = said_amount(amount)
     if of_it or following[:1] == ["of"]:
         return words, 0
     if following:
@@ -128,7 +129,7 @@ def _in_place(amount: Amount | None, ingredient: Ingredient, rest: str) -> tuple
             return last[0], 0  # {egg} large eggs
         if named & set(words_of(" ".join(following[:2]))):
             return words, 0
-    return amount_and_name(amount, name), 0
+    return (f"{words} of {name}" if amount.unit == "ounce" else amount_and_name(amount, name)), 0
 
 
 def _begins(before: list[str]) -> bool:
