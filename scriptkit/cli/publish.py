@@ -40,7 +40,7 @@ def publish(
     templates: Templates = "",
     json: Json = False,
 ) -> None:
-    """What goes with the video: description, chapters, recipe card, linked data, pinned comment."""
+    """The texts and files that go with the video: description, chapters, recipe card, linked data, pinned comment."""
     raise typer.Exit(run(source, output, cut=cut, log=log, servings=servings, templates=templates, as_json=json))
 
 
