@@ -58,7 +58,7 @@ CHANGED_WORDS = "changed-words.csv"
 def captions(  # noqa: PLR0917  an option each
     source: Source,
     output: Annotated[
-        str, typer.Option("-o", "--output", metavar="FILE", help="To write to: .srt, .vtt, .ttml or .ass.")
+        str, typer.Option("-o", "--output", metavar="FILE", help="File to write: .srt, .vtt, .ttml or .ass.")
     ],
     profile: Profile = "streaming",
     fps: Rate = "",

@@ -41,7 +41,7 @@ def publish(
     force: Force = False,
     json: Json = False,
 ) -> None:
-    """What goes with the video: description, chapters, recipe card, linked data, pinned comment."""
+    """The texts and files that go with the video: description, chapters, recipe card, linked data, pinned comment."""
     raise typer.Exit(
         run(source, output, cut=cut, log=log, servings=servings, templates=templates, force=force, as_json=json)
     )
