@@ -21,7 +21,7 @@ from scriptkit.cli.exit_codes import leave_with
 from scriptkit.cut.claims import amounts, owner_weights
 from scriptkit.cut.placing import common_words, weights
 from scriptkit.data_files import BadDataFile, Shape, made_of_entries, made_of_groups, made_of_rows, rows_of
-from scriptkit.drafting import food_matching, line_weights, old_measures
+from scriptkit.drafting import food_matching, languages, line_weights, old_measures
 from scriptkit.english import clause_lexicon, kitchen_facts, kitchen_words, small_words, spoken_effects, vessels
 from scriptkit.measure import further_units, unit_table
 from scriptkit.measure.amounts import Amount
@@ -50,6 +50,7 @@ LOADERS: dict[str, Callable[[], object]] = {
     "cut/claims/owner_weights.csv": owner_weights.owner_weights,
     "cut/claims/vague_measures.csv": amounts.vague_measures,
     "cut/placing/weights.csv": weights.weights,
+    "drafting/languages.csv": lambda: languages.in_our_units("2 EL Butter", "German"),
     "drafting/guessed_weights.csv": lambda: line_weights.weight_of(None, Amount(Fraction(1), "bunch"), ""),
     "drafting/ingredient_words.csv": food_matching.kinds_of_words,
     "drafting/old_measures.csv": old_measures.old_measures,

@@ -12,7 +12,7 @@ import typer
 from scriptkit import file_in_hand
 from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.where_next import print_next, print_next_of
-from scriptkit.problems import CannotDo, Place, error
+from scriptkit.problems import CannotDo, Place, error, note
 
 
 @command(
@@ -183,6 +183,7 @@ def _draft(name: str, output: str, found_in: str, which: str) -> int:
     told = f": {made.ingredients} ingredients, {made.steps} steps; {guessed}"
     _write_new(path, f"{_pointer('dish')}\n{made.text}", "dish", told)
     reading = read_source(str(path))
+    print_problems([note(Place(found_in), "source", remark) for remark in made.remarks])
     print_problems(reading.problems, reading.texts)
     print_next_of(str(path), reading.problems)
     return exit_code(reading.problems)
