@@ -239,3 +239,28 @@ def test_a_talk_of_something_else_is_told_and_stays_as_it_is(run: Run, tmp_path:
     assert done.returncode == 1
     assert "script-not-followed" in {p["code"] for p in told["problems"]}
     assert all(keys(c["heard"]) == keys(c["captioned"]) for c in told["changes"])
+
+
+TIMED = """WEBVTT
+
+00:00:01.000 --> 00:00:06.000
+In<00:00:01.400><c> goes</c><00:00:03.900><c> the</c><00:00:04.100><c> butter</c>
+
+00:00:06.000 --> 00:00:09.000
+In goes the butter
+and<00:00:07.500><c> then</c><00:00:08.200><c> wait</c>
+"""
+
+
+def test_the_times_of_words_in_webvtt_are_taken_as_they_are() -> None:
+    words = timed_words(read_transcript(TIMED.encode(), "talk.vtt").lines)
+    assert [(w.text, w.start_ms) for w in words] == [
+        ("In", 1_000), ("goes", 1_400), ("the", 3_900), ("butter", 4_100), ("and", 6_000), ("then", 7_500), ("wait", 8_200),
+    ]  # fmt: skip
+    assert words[1].end_ms < 3_000  # a pause follows: no word takes two seconds and a half
+
+
+def test_times_that_go_back_or_lie_outside_are_left() -> None:
+    back = TIMED.replace("00:00:03.900", "00:00:00.500").replace("00:00:08.200", "00:00:07.000")
+    words = timed_words(read_transcript(back.encode(), "talk.vtt").lines)
+    assert [w.start_ms for w in words] == sorted(w.start_ms for w in words)
