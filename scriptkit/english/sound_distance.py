@@ -22,6 +22,7 @@ _IRREGULAR = {
     "our": "aur", "of": "of", "the": "0e", "heard": "hurd", "buy": "bi", "by": "bi", "bye": "bi", "eye": "i", "i": "i",
     "thyme": "tim", "time": "tim", "juice": "jus", "yolk": "yok", "yolks": "yok", "island": "ilan", "half": "haf", "halve": "haf",
     "knife": "nif", "sieve": "siv", "sugar": "xugar", "ocean": "oxan", "busy": "bisi", "women": "wimin", "any": "eni", "many": "meni",
+    "geese": "ges", "ghee": "ge", "get": "get", "gets": "gets", "girl": "gurl", "give": "giv", "gives": "givs", "gear": "ger", "gift": "gift",
     "roux": "ru", "deux": "du", "bouquet": "bukay", "gateau": "gato", "maillard": "mayar", "julienne": "julien", "chiffonade": "xifonad",
 }  # fmt: skip
 """Words that are not said as they are spelt."""
