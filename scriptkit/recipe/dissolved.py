@@ -9,6 +9,7 @@ from scriptkit.problems import note
 from scriptkit.recipe.cooked import drained_water
 from scriptkit.recipe.dish import Ingredient, Step
 from scriptkit.recipe.evaporation import is_liquid
+from scriptkit.recipe.step_flow import relinked
 from scriptkit.recipe.value_parser import FieldParser
 
 _DISSOLVES = ("salt", "sugar", "bicarbonate of soda")
@@ -21,12 +22,14 @@ _TAKEN_UP = (0.2, 0.6, 1.0)
 
 
 def less_what_dissolves(
-    bench: FieldParser, ingredients: Sequence[Ingredient], steps: Sequence[Step]
-) -> list[Ingredient]:
-    """The ingredients; of salt and sugar that go into water which the words pour away, only what the food takes up, which is an
+    bench: FieldParser, ingredients: list[Ingredient], steps: list[Step]
+) -> tuple[list[Ingredient], list[Step]]:
+    """The ingredients, and the steps with them; of salt and sugar that go into water which the words pour away, only what the food takes up, which is an
     estimate and told. What the file says of them itself stays."""
-    drained = {i.key: i for i in ingredients if i.key in drained_water(ingredients, steps)}
-    return [_lessened(bench, i, list(drained.values()), ingredients, steps) for i in ingredients]
+    keys = drained_water(ingredients, steps)
+    waters = [i for i in ingredients if i.key in keys]
+    found = [_lessened(bench, i, waters, ingredients, steps) for i in ingredients]
+    return (found, relinked(steps, found)) if found != ingredients else (ingredients, steps)
 
 
 def _lessened(
