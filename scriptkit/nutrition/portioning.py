@@ -49,7 +49,9 @@ def portions(
         rest = [b for b in core if b is not bound]
         if _kept(choices, rest, extra, sure=sure) is None:
             core = rest
-    return Portions(grams=None, conflict=tuple((b, _would_do(b, core, choices, extra, sure=sure)) for b in core))
+    return Portions(
+        grams=None, conflict=tuple((b, _would_do_with(b, bounds, core, choices, extra, sure=sure)) for b in core)
+    )
 
 
 def nearest_portions(
@@ -119,6 +121,20 @@ def _stricter(bound: Bound, plate: Macros) -> Bound:
     figure = bound.figure if has is None else min(has, bound.figure) if bound.at_most else max(has, bound.figure)
     off = _STRICTER * max(1.0, abs(figure))
     return replace(bound, figure=figure - off if bound.at_most else figure + off)
+
+
+def _would_do_with(
+    bound: Bound,
+    bounds: Sequence[Bound],
+    core: Sequence[Bound],
+    choices: Sequence[Choice],
+    extra: Macros,
+    *,
+    sure: bool,
+) -> float | None:
+    """With all the others kept; where those contradict one another too, with those of its own contradiction."""
+    found = _would_do(bound, bounds, choices, extra, sure=sure)
+    return _would_do(bound, core, choices, extra, sure=sure) if found is None and len(core) < len(bounds) else found
 
 
 def _would_do(
