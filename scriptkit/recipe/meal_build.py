@@ -47,6 +47,8 @@ def meal(
             portions.append(portion)
             _poured_back(bench, list(poured), one, form.plates)
     _within_batches(bench, portions, form.plates)
+    bench.problems += _crossed(form, tree, ())
+    bench.problems += _crossed(form.only_meal, tree, ("only_meal",)) if form.only_meal else ()
     complete = len(portions) == len(form.dishes) and all(i.readable for p in portions for i in p.dish.ingredients)
     return Meal(
         name=form.meal,
@@ -91,6 +93,18 @@ def _limits(form: MealForm | OnlyMealForm, tree: Tree, at: Path) -> Iterator[Lim
     for bound, figures in (("at_most", form.at_most), ("at_least", form.at_least)):
         for macro, figure in figures.items():
             yield Limit(macro=macro, bound=bound, figure=figure, place=tree.place(*at, bound, macro))
+
+
+def _crossed(form: MealForm | OnlyMealForm, tree: Tree, at: Path) -> Iterator[Problem]:
+    """Limits of one figure that leave nothing between them."""
+    for macro, least in form.at_least.items():
+        most = form.at_most.get(macro)
+        if most is not None and least > most:
+            place = tree.place(*at, "at_least", macro)
+            words = f"at least {least:g} and at most {most:g} of {macro} leave nothing between them"
+            yield error(
+                place, "limits-cross", words, "correct one of them: the figure of `at_least:` is the smaller one"
+            )
 
 
 def _extras(

@@ -227,3 +227,15 @@ def test_a_meal_that_keeps_its_limits_is_not_spoken_of(table: Table) -> None:
         "meal: M\ndishes: [{dish: d.yaml}]\nat_most: {net_carbs_g: 1, weight_g: 200}\nat_least: {fat_g: 20}\n"
     )
     assert [limit.macro for limit in meal.limits] == ["net_carbs_g", "weight_g", "fat_g"]
+
+
+def test_limits_that_leave_nothing_between_them_are_an_error(table: Table) -> None:
+    table.write(
+        "dish.yaml",
+        "dish: D\nservings: 1\ningredients: {leek: 100 g}\nsteps: [{stage: cook, do: Cook it., add: {leek: all}}]\n",
+    )
+    read = table.read(
+        "meal: M\nplates: 1\ndishes: [{dish: dish.yaml}]\nat_most: {energy_kcal: 300}\nat_least: {energy_kcal: 900}\n",
+        "meal.yaml",
+    )
+    assert [(p.place.line, p.code) for p in read.problems if p.severity == "error"] == [(5, "limits-cross")]
