@@ -29,16 +29,20 @@ class HealthFigure:
     limit: float
 
     def of(self, serving: Macros) -> float | None:
-        """The dish's figure in the nutrient's unit, of the energy in %; None where a part of it is unknown, or there is
-        nothing to divide by."""
+        """The dish's figure in the nutrient's unit, of the energy in %; None where there is nothing to divide by, or a part of it is
+        unknown and what is known does not settle it: of what must be little, the known part may be too much already."""
         if self.per == "serving":
-            return serving.figure(self.nutrient)
+            return self._settled(serving)
         if self.per == "100 g":
-            return serving.weighing(100.0).figure(self.nutrient) if serving.weight_g else None
+            return self._settled(serving.weighing(100.0)) if serving.weight_g else None
         amount, kcal = serving.figure(self.nutrient), serving.figure("energy_kcal")
         if amount is None or not kcal:
             return None
         return amount / kcal * 100 if self.per == "100 kcal" else amount * KCAL_PER_G[self.nutrient] / kcal * 100
+
+    def _settled(self, food: Macros) -> float | None:
+        figure, known = food.figure(self.nutrient), food.at_least(self.nutrient)
+        return known if figure is None and self.bound != "at_least" and not self.holds(known) else figure
 
     def holds(self, figure: float) -> bool:
         """Whether the figure that :meth:`of` found keeps the limit."""
