@@ -229,7 +229,7 @@ def _timed(
 def _without_early_words(
     sound: Recording, readings: Sequence[tuple[CaptionWord, ...]]
 ) -> list[tuple[CaptionWord, ...]]:
-    """The readings; laid anew are those whose first small word was laid before the pause: nobody pauses after *The* or *In*."""
+    """The readings; laid again are those whose first small word was laid before the pause: nobody pauses after *The* or *In*."""
     early = [n for n, reading in enumerate(readings) if _begins_early(reading)]
     windows = [
         Window(
