@@ -10,6 +10,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from conftest import EXAMPLES
 from messages import kinds, placed
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "long"))
@@ -104,6 +105,19 @@ def test_they_are_moved_in_their_own_kind(run: Run, tmp_path: Path, name: str) -
     assert run("conform", "moved", "--offset", "-10", "-o", "back").returncode == 0
     back = parse_captions((tmp_path / "back").read_text(encoding="utf-8"), "back")
     assert [(c.start_ms, c.text) for c in back.cues] == [(c.start_ms, c.text) for c in was.cues]
+
+
+@pytest.mark.parametrize("kind", ["srt", "vtt", "ttml"])
+@pytest.mark.parametrize("name", CASES)
+def test_as_dialogue_they_are_written_in_the_kind_that_is_asked_for(
+    run: Run, tmp_path: Path, name: str, kind: str
+) -> None:
+    (tmp_path / name).write_text(CASES[name][0] + CASES[name][2].replace("the fennel", "salt &amp; fennel" if name.endswith("ttml") else "salt & fennel"), encoding="utf-8")  # fmt: skip
+    done = run("captions", str(EXAMPLES / "seared-hake.yaml"), "--dialogue", name, "-o", f"over.{kind}")
+    assert done.returncode in (0, 1), done.stderr
+    made = parse_captions((tmp_path / f"dialogue.{kind}").read_text(encoding="utf-8"), "made")
+    assert made.kind == kind and not [p for p in made.repairs if p.severity == "error"]
+    assert any("butter and salt & fennel" in " ".join(plain_lines(c.text, kind)) for c in made.cues)
 
 
 def test_xml_that_is_none_is_refused(run: Run, tmp_path: Path) -> None:

@@ -67,7 +67,8 @@ def test_hardly_anything_is_found_in_clean_lines() -> None:
 
 MORE = HERE / "misheard_recipes"
 """Recipes, and of each forty lines of a recogniser's kind and a hundred clean ones, written before the finder was changed for any of
-them. The first time it named 30 and 31 of 40, and found 7 and 2 of 200 clean ones wrong."""
+them. The first time it named 30, 31 and 35 of 40, and found 7, 2 and 8 of 200 clean ones wrong; in the last of which are words on purpose
+that sound like one of the recipe's (*finders keepers*)."""
 
 
 @functools.cache
@@ -76,8 +77,8 @@ def more_vocabulary(recipe: str) -> tuple[frozenset[str], DueTerms]:
     return words_of_dishes(dishes), due_in(dishes)
 
 
-@pytest.mark.parametrize("batch", ["one", "two"])
-def test_more_lines_of_other_recipes(batch: str) -> None:
+@pytest.mark.parametrize(("batch", "most_false"), [("one", 2), ("two", 2), ("three", 4)])
+def test_more_lines_of_other_recipes(batch: str, most_false: int) -> None:
     rows = list(csv.DictReader((MORE / f"{batch}.csv").read_text(encoding="utf-8").splitlines()))
     right = 0
     for row in rows:
@@ -88,7 +89,7 @@ def test_more_lines_of_other_recipes(batch: str) -> None:
     clean = (MORE / f"{batch}-clean.txt").read_text(encoding="utf-8").splitlines()
     tried = [(recipe, line) for recipe in {row["recipe"] for row in rows} for line in clean]
     false = [one for one in tried if misheard_places(captions(one[1]), *more_vocabulary(one[0]))]
-    assert len(tried) >= 200 and len(false) <= len(tried) / 100, false
+    assert len(tried) >= 200 and len(false) <= most_false, false
 
 
 def test_talk_goes_on_over_the_end_of_a_cue() -> None:

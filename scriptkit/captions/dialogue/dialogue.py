@@ -41,14 +41,14 @@ def write_dialogue(
 ) -> tuple[str, list[Problem]]:
     """``kind``: .srt, .vtt or .ttml. SubRip has no place on the picture: there every cue stays at the foot, which is told."""
     problems = _meetings(file, placed) if kind != ".srt" else _at_the_foot(file, placed)
-    same = kind == f".{file.kind}"
+    same = kind == f".{file.kind}" and file.source is None
     if not same and (lost := sum(bool(MARKUP.search(one.cue.text)) for one in placed)):
         problems.append(
             note(
                 Place(file.file),
                 "markup-lost",
                 f"markup, such as italics, is lost in {kind}: in {_cues(lost)}",
-                f"write .{file.kind} to keep it",
+                f"write .{file.kind} to keep it" if file.source is None else "the file itself stays as it is",
             )
         )
     if kind == ".ttml":
@@ -59,7 +59,7 @@ def write_dialogue(
             font_percent=font_percent,
             shape=shape,
         ), problems
-    cues = [one.cue if same else _translated(one.cue, file.kind) for one in placed]
+    cues = [one.cue if same else _translated(one.cue, file.kind, kind) for one in placed]
     if kind == ".vtt":
         cues = [
             replace(c, settings=with_line(c.settings, top_percent(one.place, len(c.text.splitlines()), shape)))
@@ -68,15 +68,22 @@ def write_dialogue(
             for c, one in zip(cues, placed, strict=True)
         ]
     return write_captions(
-        replace(file, kind=kind[1:], cues=tuple(cues), head=file.head if same else (), title=file.title if same else "")
+        replace(
+            file,
+            kind=kind[1:],
+            cues=tuple(cues),
+            head=file.head if same else (),
+            title=file.title if same else "",
+            source=None,
+        )
     ), problems
 
 
-def _translated(cue: ReadCue, kind: str) -> ReadCue:
+def _translated(cue: ReadCue, kind: str, target: str) -> ReadCue:
     """A cue of one kind as the other writes it: without markup, references read or written."""
     lines = plain_lines(cue.text, kind)
-    text = "\n".join(lines if kind == "vtt" else map(escape, lines))
-    return replace(cue, text=text.replace("-->", "→"), settings="")
+    text = "\n".join(map(escape, lines) if target == ".vtt" else lines)
+    return replace(cue, text=text.replace("-->", "→"), settings="", name="" if kind in {"ass", "ttml"} else cue.name)
 
 
 def _as_cue(one: Beside, kind: str) -> Cue:

@@ -129,7 +129,10 @@ def places(words: Sequence[str], ends: Sequence[bool], parts: frozenset[str]) ->
                 yield PlaceOfWord(FOOD, n, 3)
             if part:
                 yield PlaceOfWord(PART, n, 3)
-            if (before in _DETERMINERS and two not in _BESIDE) or (before == "and" and two and two not in small):
+            subject = not two and before in {"a", "an"}  # *A pen and a paper are all you need*
+            if (before in _DETERMINERS and two not in _BESIDE and not subject) or (
+                before == "and" and two and two not in small
+            ):
                 yield PlaceOfWord(THING, n, 2 if two in _BEFORE_THINGS and before != "and" else 3)
             after = words[n + 1] if n + 1 < len(words) and not ends[n] else ""
             if (begins or before in _BEFORE_ACTS) and (after in _AFTER_ACTS or before in _NOUNS_OF_ACTS):
