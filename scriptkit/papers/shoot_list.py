@@ -318,7 +318,7 @@ def camera_moves(order: CoverageOrder) -> CameraMoves:
         stays=tuple(
             Stay(
                 setup=stay[0].camera_setup,
-                where=f"{stay[0].look.size} {stay[0].look.angle}, {stay[0].place}",
+                where=f"{stay[0].look.seen_from or stay[0].look.angle}, {stay[0].place}",
                 slates=tuple(s.slate for s in stay),
             )
             for stay in stays

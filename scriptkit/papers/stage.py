@@ -182,8 +182,7 @@ def _step_cells(step: Step, dish: Dish, cautions: Sequence[Caution]) -> list[Jso
 def _framing(shot: Shot) -> str:
     """``overhead``, ``close-up, CU three-quarter, slow push-in``: what the camera does."""
     look = shot.look
-    framed = "" if look.kind == look.angle and look.size == "OH" else f"{look.size} {look.angle}".strip()
-    return ", ".join(part for part in (look.kind, framed, "" if look.move == "static" else look.move) if part)
+    return ", ".join(part for part in (look.kind, look.seen_from, "" if look.move == "static" else look.move) if part)
 
 
 def _begin_waits(day: Sequence[Shot]) -> Iterator[int]:

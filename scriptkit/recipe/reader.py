@@ -57,10 +57,10 @@ def read_source(path: str) -> Reading:
     return _read(desk, desk.open(path, stdin=True))
 
 
-def read_source_text(text: str, name: str) -> Reading:
-    """Read a dish or a meal from text. The files it names are looked for in the folder of ``name``. Raises CannotDo where it is
-    no YAML, or larger than any recipe."""
-    desk = _Desk()
+def read_source_text(text: str, name: str, also: Mapping[str, str] | None = None) -> Reading:
+    """Read a dish or a meal from text. The files it names are looked for in the folder of ``name``; ``also``: of some the text that is
+    read in place of the file's. Raises CannotDo where it is no YAML, or larger than any recipe."""
+    desk = _Desk(known=also)
     return _read(desk, desk.parsed(desk.decoded(text.encode("utf-8", "replace"), name), name))
 
 

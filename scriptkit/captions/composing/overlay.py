@@ -348,12 +348,9 @@ def _net_carbs(figures: Printed, less: str, carbs: str, likely: str) -> Card:
     parts = [figures.text(n) for n in ("carbohydrate_g", "fibre_g")]
     with_unit = [text if text == "unknown" else f"{text} g" for text in parts]
     if any(figures.figures[n] is None for n in ("carbohydrate_g", "fibre_g", "net_carbs_g")):
-        known = figures.figures["net_carbs_g"] is not None
-        net = (
-            likely
-            if likely and not known
-            else f"{figures.text('net_carbs_g')}{'' if figures.text('net_carbs_g') == 'unknown' else ' g'}"
-        )
+        text = figures.text("net_carbs_g")
+        unsure = likely if figures.figures["net_carbs_g"] is None or not carbs else ""
+        net = unsure or (text if text == "unknown" else f"{text} g{f' ({likely})' if likely else ''}")
         return f"Carbs {with_unit[0]}, fibre {with_unit[1]}", f"net carbs {net}"
     beside = f" ({likely})" if likely and carbs else ""  # the short form leaves it out
     return f"Carbs {with_unit[0]} − fibre {with_unit[1]}{less}", f"= net {carbs}{figures.text('net_carbs_g')} g{beside}"

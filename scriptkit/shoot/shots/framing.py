@@ -29,6 +29,11 @@ class Framing:
     angle: str
     move: str = "static"
 
+    @property
+    def seen_from(self) -> str:
+        """Size and angle, ``CU three-quarter``; empty where the kind says it: an overhead is overhead."""
+        return "" if self.kind == self.angle and self.size == "OH" else f"{self.size} {self.angle}".strip()
+
 
 TO_CAMERA = "piece to camera"
 
