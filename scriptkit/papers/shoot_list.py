@@ -70,7 +70,7 @@ class ShotRow:
         return cells_of(self, COLUMNS)
 
 
-ONE_CHANCE = "one chance"
+ONCE_ONLY = "once only"
 """Of a shot that cannot be filmed again."""
 _DRAWN = ("overhead", "three-quarter", "eye level")
 _CROPS = {
@@ -85,7 +85,7 @@ _CROPS = {
 def _picture(row: ShotRow) -> tuple[Span, ...]:
     spans = [Span(row.picture, "strong" if row.ingredient else "")]
     if row.irreversible:
-        spans.append(Span(ONE_CHANCE, "once"))
+        spans.append(Span(ONCE_ONLY, "once"))
     if row.step:
         where = f"step\N{NO-BREAK SPACE}{row.step}{f', {row.heat}' if row.heat else ''}"
         of_dish = Span(f"{row.dish}, {where}", f"at dish{row.dish_number}", lead=SHAPES[row.dish_number])

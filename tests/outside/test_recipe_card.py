@@ -16,7 +16,7 @@ from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.plan import plan_of
 
-CARDS = ("harbour-supper", "quay-dinner", "seeded-loaf", "pork-chops")
+CARDS = ("harbour-supper", "quay-dinner", "oven-lunch", "seeded-loaf", "pork-chops")
 CONTRAST = 4.5
 """WCAG 2.2, SC 1.4.3, level AA."""
 

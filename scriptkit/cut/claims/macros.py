@@ -14,6 +14,7 @@ from scriptkit.cut.claims.macro_words import SCOPES, MacroFigure, scopes_of
 from scriptkit.cut.transcript.running_text import Talk, words_in
 from scriptkit.measure.figures import PERCENT, TO_ONE, Figure
 from scriptkit.measure.numbers import format_number
+from scriptkit.measure.unit_system import G_PER_OUNCE
 from scriptkit.nutrition.basis import Basis, to_basis
 from scriptkit.nutrition.dish_meal_macros import AllMacros
 from scriptkit.nutrition.macros import Macros, words_of_macro
@@ -274,17 +275,22 @@ def _g(value: Fraction) -> str:
 # --- what a serving weighs --------------------------------------------------------------------------------------------
 
 
+_SERVED_IN = {"gram": 1.0, "ounce": G_PER_OUNCE}
+"""What a serving is said to weigh in, and grams of one; ounces are said to a quarter."""
+
+
 def serving_claims(talk: Talk, figures: Sequence[Figure], foods: Table, taken: set[int]) -> Iterator[tuple[int, Claim]]:
     """*Three hundred and twenty grams a bowl*; and the number of the figure."""
     for n, figure in enumerate(figures):
         after, before = _A_SERVING.match(talk.text, figure.end), _SERVING_IS.search(talk.text[: figure.start][-60:])
-        if n in taken or figure.unit != "gram" or not (after or before):
+        if n in taken or figure.unit not in _SERVED_IN or not (after or before):
             continue
+        one_g = _SERVED_IN[figure.unit]
         weights = [(f, f.macros.weight_g) for f in foods.foods if f.scope in ("serving", "plate")]
-        food, weight = min(weights, key=lambda k: _distance(figure, k[1]))
-        off = _distance(figure, weight)
+        food, weight = min(weights, key=lambda k: _distance(figure, k[1] / one_g))
+        off = _distance(figure, weight / one_g) * one_g
         yield n, claimed(
-            SERVING, talk, figure, "a serving", off <= max(1.0, weight * (0.05 if figure.about else 0.01)),
-            recipe=f"{food.words} weighs {weight:.0f} g", off=f"{off:.0f} g too {'much' if figure.low > weight else 'little'}",
+            SERVING, talk, figure, "a serving", off <= max(1.0, one_g / 8, weight * (0.05 if figure.about else 0.01)),
+            recipe=f"{food.words} weighs {weight:.0f} g", off=f"{off:.0f} g too {'much' if float(figure.low) * one_g > weight else 'little'}",
             dish=food.dish,
         )  # fmt: skip
