@@ -10,6 +10,8 @@ import contextlib
 import functools
 import os
 import re
+import signal
+import threading
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -156,12 +158,32 @@ def bounded(environment: Any) -> Iterator[None]:
         return
     environment.ends = time.monotonic() + MOST_SECONDS
     try:
-        with _little_memory():
+        with _little_memory(), _little_time():
             yield
     except MemoryError:
         raise TemplateRefused("it asks for too much memory") from None
     except RecursionError:
         raise TemplateRefused("it goes too deep: something names itself, or brackets have no end") from None
+
+
+@contextlib.contextmanager
+def _little_time() -> Iterator[None]:
+    """Interrupts what no turn of a template's loop does: a filter that goes through a long list. Where the system has no such timer
+    (Windows), or this is not the main thread, the command's own budget ends it."""
+    if not hasattr(signal, "setitimer") or threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    before = signal.signal(signal.SIGVTALRM, _time_is_up)
+    signal.setitimer(signal.ITIMER_VIRTUAL, MOST_SECONDS)
+    try:
+        yield
+    finally:
+        signal.setitimer(signal.ITIMER_VIRTUAL, 0)
+        signal.signal(signal.SIGVTALRM, before)
+
+
+def _time_is_up(*_: object) -> None:
+    raise TemplateRefused(f"it takes more than {MOST_SECONDS:.0f} seconds")
 
 
 @contextlib.contextmanager

@@ -161,6 +161,9 @@ def _cannot_write(folder: str, message: str, hint: str) -> CannotDo:
     return CannotDo([error(Place(folder), "cannot-write", message, hint)])
 
 
+_NO_ROOM = {getattr(errno, name) for name in ("EROFS", "ENOSPC", "EDQUOT") if hasattr(errno, name)}
+
+
 def make_folder(target: Path) -> list[Path]:
     """Make the folder and its parents; those that were made, innermost first."""
     missing: list[Path] = []
@@ -173,7 +176,10 @@ def make_folder(target: Path) -> list[Path]:
                 folder.rmdir()
         taken = isinstance(wrong, FileExistsError | NotADirectoryError)
         why = "a file has this name" if taken else getattr(wrong, "strerror", None) or str(wrong)
-        raise _cannot_write(str(target), f"the folder cannot be made: {why}", "choose another folder with -o") from None
+        hint = "choose another folder with -o"
+        if isinstance(wrong, PermissionError) or getattr(wrong, "errno", None) in _NO_ROOM:
+            hint = f"check the folder, its permissions and the free space, or {hint}"
+        raise _cannot_write(str(target), f"the folder cannot be made: {why}", hint) from None
     return missing
 
 
@@ -204,12 +210,13 @@ def _put_in_place(target: Path, staged: Mapping[str, Path]) -> None:
     done: list[Path] = []
     try:
         folders = {(target / name).parent for name in staged}
-        there = frozenset(p.relative_to(target).as_posix() for folder in folders for p in folder.iterdir())
-        for name in there & staged.keys():
+        listed = (p.relative_to(target).as_posix() for folder in folders for p in folder.iterdir())
+        there = frozenset(name.casefold() for name in listed)  # a disk may hold it in other cases
+        for name in (n for n in staged if n.casefold() in there):
             must_be_a_file(target / name)
         for name, path in staged.items():
             place = target / name
-            if name in there and place.is_file():
+            if name.casefold() in there and place.is_file():
                 saved[place] = path.with_suffix(".old")
                 _keep(place, saved[place])
             path.replace(place)

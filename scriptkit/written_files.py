@@ -1,22 +1,80 @@
-"""Which single files were written by the program, so that what a person wrote is never written over.
+"""Which files were written by the program, so that what a person wrote is never written over.
 
-Of each file written with ``-o FILE`` the user's cache keeps a hash of its bytes, under a hash of its path. A file that has other
-bytes was made or changed by somebody else.
+Of each file written with ``-o FILE`` the user's cache keeps a hash of its bytes, under a hash of its path; of the files of a folder,
+RECORD in the folder does. A file that has other bytes was made or changed by somebody else.
 """
 
 from __future__ import annotations
 
 import contextlib
 import hashlib
+import json
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
-from scriptkit.problems import CannotDo, Place, error
+from scriptkit.problems import CannotDo, Place, Problem, error, warning
 from scriptkit.user_cache import own_folder
 from scriptkit.writing import never_over, write_all
 
 FOLDER = "written"
+RECORD = ".scriptkit-written.json"
+"""In a folder that was written: the hash of each file as the program wrote it."""
+_LARGEST_RECORD = 1_000_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FolderWritten:
+    """The ``names`` that were written into a folder, and a warning for each that was ``kept`` as a person made it."""
+
+    names: tuple[str, ...]
+    kept: tuple[Problem, ...]
+
+
+def write_folder(
+    folder: str,
+    files: Mapping[str, str],
+    read: Iterable[str] = (),
+    *,
+    force: bool = False,
+    corrected: Collection[str] = (),
+) -> FolderWritten:
+    """The files whole into the folder, or none (writing.write_all). What is there and was not written by the program, or was changed
+    since, is kept and told; with ``force`` it is written over. ``corrected``: names whose corrections by a person are in the new
+    text. Raises CannotDo."""
+    target = Path(folder)
+    never_over((target / name for name in files), read)
+    recorded = _record_of(target)
+    raw = {name: text.encode("utf-8", errors="replace") for name, text in files.items()}
+    own = {n for n in files if not (force or n in corrected) and _is_changed(target / n, raw[n], recorded.get(n, ()))}
+    kept = tuple(
+        warning(Place(str(target / name)), "own-work", "scriptkit did not write this file, or it was changed since; it was kept as it is",
+                "write to another folder with -o, or give --force to write over it")
+        for name in files if name in own
+    )  # fmt: skip
+    written = {name: text for name, text in files.items() if name not in own}
+    if written:
+        # the hash before stays too: killed half-way, some files are the old ones
+        hashes = recorded | {
+            name: list(dict.fromkeys([_hash(raw[name]), *recorded.get(name, ())]))[:2] for name in written
+        }
+        record = json.dumps({"format": 1, "files": dict(sorted(hashes.items()))}, indent=1, ensure_ascii=False)
+        write_all(folder, {RECORD: f"{record}\n", **written}, read)
+    return FolderWritten(names=tuple(written), kept=kept)
+
+
+def _record_of(folder: Path) -> dict[str, list[str]]:
+    """Name → hashes of what was last written and of what was before, as the record of the folder says; nothing where there is none
+    that can be read."""
+    try:
+        with (folder / RECORD).open("rb") as file:
+            found = json.loads(file.read(_LARGEST_RECORD))["files"]
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        return {}
+    if not isinstance(found, dict):
+        return {}
+    return {n: [h for h in hashes if isinstance(h, str)] for n, hashes in found.items() if isinstance(hashes, list)}
 
 
 def write_own(folder: Path, files: Mapping[str, str], read: Iterable[str] = (), *, force: bool = False) -> None:
@@ -29,9 +87,9 @@ def write_own(folder: Path, files: Mapping[str, str], read: Iterable[str] = (), 
     record_written(places)
 
 
-def not_over_own_work(files: Mapping[Path, bytes], *, force: bool = False) -> None:
+def not_over_own_work(files: Mapping[Path, bytes | None], *, force: bool = False) -> None:
     """Raises CannotDo, with every file among them that is there already and was not written by the program, or was changed since.
-    What has the very bytes that are to be written may be written again, and an empty file has nothing to lose; with ``force``
+    What has the very bytes that are to be written (None: not known before) may be written again, and an empty file has nothing to lose; with ``force``
     everything may."""
     if force:
         return
@@ -46,14 +104,20 @@ def not_over_own_work(files: Mapping[Path, bytes], *, force: bool = False) -> No
         )  # fmt: skip
 
 
-def _is_somebodys(path: Path, raw: bytes) -> bool:
+def _is_somebodys(path: Path, raw: bytes | None) -> bool:
+    return _is_changed(path, raw, None)
+
+
+def _is_changed(path: Path, raw: bytes | None, recorded: Collection[str] | None) -> bool:
+    """Whether something else is there than what is to be written and what was ``recorded`` of it (None: in the cache)."""
     try:
         if not path.is_file() or not path.stat().st_size:
             return False
-        there = path.read_bytes()
+        there = _hash_of(path)
     except (OSError, ValueError):  # told where it is written
         return False
-    return there != raw and _recorded(path) != _hash(there)
+    known = (_recorded(path),) if recorded is None else recorded
+    return there not in known and (raw is None or there != _hash(raw))
 
 
 def record_written(paths: Iterable[Path]) -> None:
@@ -66,7 +130,7 @@ def record_written(paths: Iterable[Path]) -> None:
         with contextlib.suppress(OSError):
             place = folder / _key(path)
             staged = place.with_suffix(f".{os.getpid()}")
-            staged.write_text(_hash(path.read_bytes()), encoding="ascii")
+            staged.write_text(_hash_of(path), encoding="ascii")
             staged.replace(place)
 
 
@@ -82,6 +146,11 @@ def _recorded(path: Path) -> str:
 
 def _key(path: Path) -> str:
     return hashlib.sha256(str(path.resolve()).encode("utf-8", errors="surrogatepass")).hexdigest()
+
+
+def _hash_of(path: Path) -> str:
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
 
 
 def _hash(raw: bytes) -> str:

@@ -144,6 +144,7 @@ TOO_MUCH = [
     ("{% for i in range(99999) %}{% for j in range(99999) %}{% endfor %}{% endfor %}", "seconds"),
     ("{% for i in range(99999) %}{% for j in range(99999) if false %}{% endfor %}{% endfor %}", "seconds"),
     ("{% macro f(n) %}{% if n %}{{ f(n - 1) }}{{ f(n - 1) }}{% endif %}{% endmacro %}{{ f(60) }}", "seconds"),
+    ("{% set r = range(20000)|list %}{{ r|select('in', r)|list|length }}", "seconds"),
 ]
 
 

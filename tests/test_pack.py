@@ -6,6 +6,7 @@ The golden files under tests/golden are read by people: look at what changed bef
 
 from __future__ import annotations
 
+import hashlib
 import json
 import os
 import re
@@ -24,6 +25,7 @@ from scriptkit.papers.files import PackPart, files_of
 from scriptkit.problems import CannotDo
 from scriptkit.production import Production, read
 from scriptkit.recipe.reader import read_source
+from scriptkit.written_files import RECORD
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
 FAULTY = sorted(EXAMPLES.glob("faulty*.yaml"))
@@ -35,7 +37,9 @@ Run = Callable[..., CompletedProcess[str]]
 
 
 def contents(folder: Path) -> dict[str, bytes]:
-    return {p.relative_to(folder).as_posix(): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
+    """Every file but the hidden record of what was written."""
+    files = (p for p in folder.rglob("*") if p.is_file() and p.name != RECORD)
+    return {p.relative_to(folder).as_posix(): p.read_bytes() for p in files}
 
 
 def pack_in(folder: Path, source: str, *, env: dict[str, str]) -> dict[str, bytes]:
@@ -113,9 +117,14 @@ def test_the_same_bytes_in_any_folder_with_any_hash_seed_and_locale(tmp_path: Pa
 def test_a_second_pack_replaces_the_first_and_leaves_the_cooks_files(tmp_path: Path, run: Run) -> None:
     (tmp_path / "pack").mkdir()
     (tmp_path / "pack" / "notes.txt").write_text("mine", encoding="utf-8")
-    (tmp_path / "pack" / "files").mkdir()
-    (tmp_path / "pack" / "files" / "overlays.srt").write_text("old", encoding="utf-8")
-    first, second = (run("pack", str(EXAMPLES / "seared-hake.yaml"), "-o", "pack") for _ in range(2))
+    first = run("pack", str(EXAMPLES / "seared-hake.yaml"), "-o", "pack")
+    older = (tmp_path / "pack" / "files" / "overlays.srt").read_bytes().replace(b"680", b"670")
+    (tmp_path / "pack" / "files" / "overlays.srt").write_bytes(older)
+    record = tmp_path / "pack" / RECORD
+    kept = json.loads(record.read_text(encoding="utf-8"))
+    kept["files"]["files/overlays.srt"] = [hashlib.sha256(older).hexdigest()]  # as an earlier pack wrote it
+    record.write_text(json.dumps(kept), encoding="utf-8")
+    second = run("pack", str(EXAMPLES / "seared-hake.yaml"), "-o", "pack")
     assert (first.returncode, first.stdout) == (second.returncode, second.stdout)
     files = contents(tmp_path / "pack")
     assert sorted(files) == sorted([*FILES, "notes.txt"])

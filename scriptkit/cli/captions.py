@@ -58,7 +58,7 @@ CHANGED_WORDS = "changed-words.csv"
 def captions(  # noqa: PLR0917  an option each
     source: Source,
     output: Annotated[
-        str, typer.Option("-o", "--output", metavar="FILE", help="To write to: .srt, .vtt, .ttml or .ass.")
+        str, typer.Option("-o", "--output", metavar="FILE", help="File to write: .srt, .vtt, .ttml or .ass.")
     ],
     profile: Profile = "streaming",
     fps: Rate = "",
@@ -123,8 +123,7 @@ def run(wanted: Wanted) -> int:
     from scriptkit.measure.timecode import frames_to_ms
     from scriptkit.papers.changed_words import changes_json, write_changes
     from scriptkit.production import read
-    from scriptkit.writing import write_all
-    from scriptkit.written_files import write_own
+    from scriptkit.written_files import write_folder, write_own
 
     target = Path(wanted.output)
     kind = _kind_of(target)
@@ -143,7 +142,7 @@ def run(wanted: Wanted) -> int:
         dialogue = talk.as_captions(wanted.spoken or wanted.voice, frames_to_ms(first, production.rate))
     beside_dialogue = wanted.sounds and dialogue is not None
     cues, of_sounds = production.cues_with(sounds=wanted.sounds and not beside_dialogue, first_frame=first)
-    problems = [*production.reading.problems, *production.scale_problems, *production.timing_problems, *of_sounds]
+    problems = [*production.reading.problems, *production.log_problems, *production.timing_problems, *of_sounds]
     files = {target.name: production.written(kind, cues)}
     if dialogue is not None:
         name = _dialogue_name(target)
@@ -156,7 +155,7 @@ def run(wanted: Wanted) -> int:
     made_from = [*production.made_from, wanted.cut, wanted.dialogue]
     write_own(target.parent, {n: _ends(text, wanted) for n, text in files.items()}, made_from, force=wanted.force)
     if cards:
-        write_all(wanted.cards, cards, made_from)
+        problems += write_folder(wanted.cards, cards, made_from, force=wanted.force).kept
     found = in_order(problems)
     if wanted.as_json:
         written = [*(str(target.parent / name) for name in files), *(str(Path(wanted.cards) / name) for name in cards)]

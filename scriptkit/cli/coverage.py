@@ -1,4 +1,4 @@
-"""``scriptkit coverage``: which additions are not on camera or not heard, which figures are said wrongly, how to rescue each."""
+"""``scriptkit coverage``: which additions are not on camera or not heard, which figures are spoken wrongly, how to rescue each."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from scriptkit.cli.command import SUPPER, HelpPage, command
-from scriptkit.cli.options import Json, Log, Source
+from scriptkit.cli.options import Force, Json, Log, Source
 from scriptkit.cli.pack import pages_in
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.cli.where_next import print_next_of
@@ -20,7 +20,7 @@ from scriptkit.problems import CannotDo, Place, error, in_order, printable
     "coverage",
     HelpPage(
         short="which additions are not on camera, and what to do about it",
-        reads="a dish or a meal; a take log, a transcript, times and a video, as far as there are any. --video needs ffmpeg.",
+        reads="a dish or a meal, and any of: a take log, a transcript, times, a video. --video needs ffmpeg.",
         writes="a report to standard output; with -o coverage.html, with a transcript or times also cut.yaml, with --video "
         "contact-sheet.html.",
         examples=(
@@ -29,7 +29,7 @@ from scriptkit.problems import CannotDo, Place, error, in_order, printable
         ),
     ),
 )
-def coverage(
+def coverage(  # noqa: PLR0917  an option each
     source: Source,
     log: Log = "",
     transcript: Annotated[
@@ -37,7 +37,7 @@ def coverage(
         typer.Option("--transcript", metavar="FILE", help="Transcript of the cut: SubRip, WebVTT, or [m:ss] lines."),
     ] = "",
     cut: Annotated[
-        str, typer.Option("--cut", metavar="FILE", help="Where the steps stand: a cut file, or an editor's markers.")
+        str, typer.Option("--cut", metavar="FILE", help="Times of the steps: a cut file, or an editor's markers.")
     ] = "",
     video: Annotated[
         str, typer.Option("--video", metavar="FILE", help="The cut itself: three pictures of each addition (ffmpeg).")
@@ -53,11 +53,22 @@ def coverage(
             help="Write the corrections of these moments (2:05,3:10; or all) into the recipe file.",
         ),
     ] = "",
+    force: Force = False,
     json: Json = False,
 ) -> None:
-    """Which additions are not on camera or not heard, which figures are said wrongly, and how to rescue each."""
+    """Which additions are not on camera or not heard, which figures are spoken wrongly, and how to rescue each."""
     raise typer.Exit(
-        run(source, log=log, transcript=transcript, cut=cut, video=video, output=output, accept=accept, as_json=json)
+        run(
+            source,
+            log=log,
+            transcript=transcript,
+            cut=cut,
+            video=video,
+            output=output,
+            accept=accept,
+            force=force,
+            as_json=json,
+        )
     )
 
 
@@ -70,6 +81,7 @@ def run(
     video: str = "",
     output: str = "",
     accept: str = "",
+    force: bool = False,
     as_json: bool = False,
 ) -> int:
     """1 where anything must be seen to. ``output``: a folder for the page and the cut file;
@@ -98,10 +110,14 @@ def run(
         problems += beyond
     problems = in_order(problems)
     if output:
-        from scriptkit.writing import write_all
+        from scriptkit.papers.files import CUT_FILE
+        from scriptkit.written_files import write_folder
 
         files = coverage_files(coverage, rescues, problems, beside=(*pages_in(output), *files)) | files
-        write_all(output, files, [*production.made_from, video])
+        corrected = [CUT_FILE] if kept_cut(output) else ()
+        done = write_folder(output, files, [*production.made_from, video], force=force, corrected=corrected)
+        files = {name: files[name] for name in done.names}
+        problems = in_order([*problems, *done.kept])
     if as_json:
         print_json(coverage_json(coverage, rescues, problems))
     else:

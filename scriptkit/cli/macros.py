@@ -136,7 +136,7 @@ def run(
         raise CannotDo([error(Place("--basis"), "option", f"“{basis}” is not a basis", "write us or eu")])
     production = read(source, log=log)
     macros = production.macros
-    problems: list[Problem] = [*production.reading.problems, *production.scale_problems]
+    problems: list[Problem] = [*production.read_problems, *production.log_problems]
     if macros.meal is not None:
         if portion:
             raise CannotDo(

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
-from scriptkit.cli.options import CutTimes, FontFile, Json, PictureSize, Profile, Quiet, Rate, Source
+from scriptkit.cli.options import CutTimes, FontFile, Force, Json, PictureSize, Profile, Quiet, Rate, Source
 from scriptkit.cli.printing import Progress, count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
 
@@ -60,11 +60,14 @@ def overlays(  # noqa: PLR0917  an option each
     profile: Profile = "streaming",
     fps: Rate = "",
     font: FontFile = "",
+    force: Force = False,
     quiet: Quiet = False,
     json: Json = False,
 ) -> None:
     """The overlay as films with a clear background, one for each lower third, caution and card, and lists that place them."""
-    asked = OverlaysAsked(output=output, kinds=kinds, size=size, whole=whole, font=font, as_json=json, quiet=quiet)
+    asked = OverlaysAsked(
+        output=output, kinds=kinds, size=size, whole=whole, font=font, as_json=json, quiet=quiet, force=force
+    )
     raise typer.Exit(run(source, asked, cut=cut, profile=profile, fps=fps))
 
 
@@ -79,6 +82,7 @@ class OverlaysAsked:
     font: str
     as_json: bool
     quiet: bool
+    force: bool = False
 
 
 def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str) -> int:
@@ -87,7 +91,7 @@ def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str) 
     from scriptkit.cli.options import canvas_asked_for
     from scriptkit.drawing.shown import fonts_from, glyph_problems, merged, overlay_as_ass, shown
     from scriptkit.production import read
-    from scriptkit.writing import write_all
+    from scriptkit.written_files import write_folder
 
     kinds = kinds_of(asked.kinds)
     production = read(source, cut=cut, profile=profile, fps=fps)
@@ -100,7 +104,8 @@ def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str) 
     texts, told = lists_of(production, placed)
     problems += told
     texts["overlays.ass"] = overlay_as_ass(cues, production.source.name, canvas, fonts)
-    write_all(asked.output, texts, production.made_from)
+    done = write_folder(asked.output, texts, production.made_from, force=asked.force)
+    problems += done.kept
     films: list[str] = []
     if kinds:
         try:
@@ -109,7 +114,7 @@ def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str) 
             problems += wrong.problems
     found = in_order(problems)
     if asked.as_json:
-        files = [str(Path(asked.output) / name) for name in [*texts, *films]]
+        files = [str(Path(asked.output) / name) for name in [*done.names, *films]]
         facts = {"title": production.source.name, "folder": asked.output, "files": files, "overlays": len(drawn)}
         print_json(
             {**facts, "width_px": canvas.width, "height_px": canvas.height, "problems": [p.as_json() for p in found]}
@@ -181,11 +186,14 @@ def _films(
     from scriptkit.drawing.shown import merged
     from scriptkit.overlay_clips import make_clip, make_whole, put_fonts
     from scriptkit.video import ffmpeg_path
+    from scriptkit.written_files import not_over_own_work, record_written
 
     ffmpeg = ffmpeg_path()
     names = [clip_name(n, cue) for n, cue in enumerate(merged(production.cues), 1)]
     made: list[str] = []
     folder = Path(asked.output)
+    places = [folder / f"{name}{kind.suffix}" for kind in kinds for name in (*names, "overlays")]
+    not_over_own_work(dict.fromkeys(places), force=asked.force)
     with (
         tempfile.TemporaryDirectory(prefix=".writing-", dir=folder) as inside,
         Progress("drawing", len(names) * len(kinds), quiet=asked.quiet) as progress,
@@ -204,4 +212,5 @@ def _films(
                 whole = make_whole(ffmpeg, ass, canvas, kind, length, production.rate, Path(inside))
                 whole.replace(folder / f"overlays{kind.suffix}")
                 made.append(f"overlays{kind.suffix}")
+    record_written(folder / name for name in made)
     return made

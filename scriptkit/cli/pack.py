@@ -10,7 +10,7 @@ import typer
 
 from scriptkit.cli.changed import ForServings, reading_for
 from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
-from scriptkit.cli.options import CutTimes, Folder, Json, Log, Print, Quiet, SourceOrFolder, Templates, Voice
+from scriptkit.cli.options import CutTimes, Folder, Force, Json, Log, Print, Quiet, SourceOrFolder, Templates, Voice
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.cli.where_next import print_next_of
 from scriptkit.papers.binder import INDEX
@@ -41,6 +41,7 @@ def pack(  # noqa: PLR0917  an option each
     voice: Voice = "",
     servings: ForServings = None,
     templates: Templates = "",
+    force: Force = False,
     quiet: Quiet = False,
     json: Json = False,
 ) -> None:
@@ -56,6 +57,7 @@ def pack(  # noqa: PLR0917  an option each
             voice=voice,
             to_print=to_print,
             servings=servings,
+            force=force,
             as_json=json,
             quiet=quiet,
         )
@@ -72,13 +74,14 @@ def pack(  # noqa: PLR0917  an option each
         examples=(f"scriptkit shoot {SUPPER} -o papers",),
     ),
 )
-def shoot(
+def shoot(  # noqa: PLR0917  an option each
     source: SourceOrFolder,
     output: Folder,
     to_print: Print = False,
     voice: Voice = "",
     servings: ForServings = None,
     templates: Templates = "",
+    force: Force = False,
     quiet: Quiet = False,
     json: Json = False,
 ) -> None:
@@ -92,6 +95,7 @@ def shoot(
             shoot_only=True,
             to_print=to_print,
             servings=servings,
+            force=force,
             as_json=json,
             quiet=quiet,
         )
@@ -109,6 +113,7 @@ def run(
     to_print: bool = False,
     voice: str = "",
     servings: float | None = None,
+    force: bool = False,
     as_json: bool = False,
     quiet: bool = False,
 ) -> int:
@@ -117,8 +122,9 @@ def run(
     from scriptkit.cli.coverage import kept_cut
     from scriptkit.documents import own_template_files, own_templates_told
     from scriptkit.pack import make_pack, make_shoot
+    from scriptkit.papers.files import CUT_FILE
     from scriptkit.production import Production
-    from scriptkit.writing import write_all
+    from scriptkit.written_files import write_folder
 
     misnamed = own_templates_told(templates)
     if source != "-" and Path(source).is_dir():
@@ -130,20 +136,29 @@ def run(
             raise CannotDo([error(Place(named), "option", message, "pack the recipe alone")])
         print_problems(misnamed)
         code = pack_folder.run(
-            source, output, templates=templates, shoot_only=shoot_only, to_print=to_print, as_json=as_json, quiet=quiet
+            source,
+            output,
+            templates=templates,
+            shoot_only=shoot_only,
+            to_print=to_print,
+            force=force,
+            as_json=as_json,
+            quiet=quiet,
         )
         return max(code, exit_code(misnamed))
-    production = Production(reading_for(source, servings), cut=cut, log=log, voice=voice, kept=kept_cut(output))
+    kept = kept_cut(output)
+    production = Production(reading_for(source, servings), cut=cut, log=log, voice=voice, kept=kept)
     pack = (make_shoot if shoot_only else make_pack)(production, own_templates=templates, to_print=to_print)
-    write_all(output, pack.files, [*production.made_from, *own_template_files(templates)])
-    problems = [*misnamed, *pack.problems, *out_of_date(output, pack.files)]
+    made_from = [*production.made_from, *own_template_files(templates)]
+    done = write_folder(output, pack.files, made_from, force=force, corrected=[CUT_FILE] if kept else ())
+    problems = [*misnamed, *pack.problems, *done.kept, *out_of_date(output, pack.files)]
     if as_json:
         print_json(
             {
                 "title": pack.source.name,
                 "folder": output,
                 "open": str(Path(output) / INDEX),
-                "files": list(pack.files),
+                "files": list(done.names),
                 "problems": [p.as_json() for p in problems],
             }
         )
@@ -153,7 +168,7 @@ def run(
         print_problems(problems, production.files)
         if not quiet:
             print(f"{printable(pack.source.name)}: {count_words(problems)}", file=sys.stderr)
-            print(f"wrote {len(pack.files)} files to {output}: {', '.join(pack.files)}", flush=True)
+            print(f"wrote {len(done.names)} files to {output}: {', '.join(done.names)}", flush=True)
             print_next_of(source, problems)
     return exit_code(problems)
 

@@ -19,7 +19,7 @@ from scriptkit.pack import make_pack, make_shoot
 from scriptkit.problems import CannotDo, Place, Problem, error, needs_a_person, printable
 from scriptkit.production import read
 from scriptkit.recipe.reader import PANTRY_FILE
-from scriptkit.writing import write_all
+from scriptkit.written_files import write_folder
 
 SUFFIXES = (".yaml", ".yml")
 _COLLECT_AFTER = 10_000
@@ -59,11 +59,14 @@ def run(
     shoot_only: bool,
     as_json: bool,
     to_print: bool = False,
+    force: bool = False,
     quiet: bool = False,
 ) -> int:
     """0: every recipe packed, nothing wrong. 1: something needs attention, an unreadable recipe included. Raises
     CannotDo where the folder cannot be read, or has no recipe."""
-    jobs = [(path, str(Path(output) / name), templates, shoot_only, to_print) for path, name in recipes_in(folder)]
+    jobs = [
+        (path, str(Path(output) / name), templates, shoot_only, to_print, force) for path, name in recipes_in(folder)
+    ]
     if not jobs:
         raise CannotDo(
             [error(Place(folder), "no-recipes", "there is no recipe in this folder", "a recipe ends in .yaml")]
@@ -109,7 +112,7 @@ def recipes_in(folder: str) -> list[tuple[str, str]]:
     return [(str(p), p.stem if stems.count(p.stem.casefold()) == 1 and p.stem.strip(".") else p.name) for p in recipes]
 
 
-Job = tuple[str, str, str, bool, bool]
+Job = tuple[str, str, str, bool, bool, bool]
 
 
 def _packed(jobs: Sequence[Job]) -> Iterator[Packed]:
@@ -149,15 +152,17 @@ def interrupts_left_to_the_parent() -> Iterator[None]:
 
 
 def _pack(job: Job) -> Packed:
-    source, target, templates, shoot_only, to_print = job
+    source, target, templates, shoot_only, to_print, force = job
     try:
         production = read(source)
         pack = (make_shoot if shoot_only else make_pack)(production, own_templates=templates, to_print=to_print)
-        write_all(target, pack.files, [*production.made_from, *own_template_files(templates)])
+        done = write_folder(target, pack.files, [*production.made_from, *own_template_files(templates)], force=force)
     except CannotDo as wrong:
         return Packed(source=source, folder=target, title="", files=0, problems=tuple(wrong.problems))
     title = pack.source.name
-    return Packed(source=source, folder=target, title=title, files=len(pack.files), problems=pack.problems)
+    return Packed(
+        source=source, folder=target, title=title, files=len(done.names), problems=(*pack.problems, *done.kept)
+    )
 
 
 def summary(packed: Sequence[Packed], output: str) -> str:

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from scriptkit.cli.command import SUPPER, HelpPage, command
-from scriptkit.cli.options import Folder, Json, Source
+from scriptkit.cli.options import Folder, Force, Json, Source
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.problems import in_order
 
@@ -26,22 +26,23 @@ def paper_edit(
     source: Source,
     log: Annotated[str, typer.Option("--log", metavar="FILE", help="The take log of the shoot (CSV).")],
     output: Folder,
+    force: Force = False,
     json: Json = False,
 ) -> None:
     """The circled takes in script order, as CSV and as an edit decision list; and which additions have none."""
-    raise typer.Exit(run(source, log, output, as_json=json))
+    raise typer.Exit(run(source, log, output, force=force, as_json=json))
 
 
 NAME = "paper-edit"
 
 
-def run(source: str, log: str, output: str, *, as_json: bool = False) -> int:
+def run(source: str, log: str, output: str, *, force: bool = False, as_json: bool = False) -> int:
     """Writes the CSV, and the decision lists where OpenTimelineIO is installed. Raises CannotDo
     where the recipe or the log cannot be read, or the folder cannot be written."""
     from scriptkit.production import read
     from scriptkit.shoot.log.paper_edit import decision_lists, edit_problems, paper_edit, write_paper_edit
     from scriptkit.shoot.log.take_log import rate_of
-    from scriptkit.writing import write_all
+    from scriptkit.written_files import write_folder
 
     production = read(source, log=log)
     title, takes = production.source.name, production.takes or ()
@@ -53,9 +54,10 @@ def run(source: str, log: str, output: str, *, as_json: bool = False) -> int:
         files |= {f"{NAME}.{ending}": text for ending, text in decision_lists(cuts, title, rate).items()}
     except ImportError:
         lacking = "no decision list was made: OpenTimelineIO is not installed (`pip install OpenTimelineIO otio-cmx3600-adapter`)"
-    write_all(output, files, production.made_from)
+    done = write_folder(output, files, production.made_from, force=force)
+    files = {name: files[name] for name in done.names}
     of_log = production.log.problems if production.log is not None else ()
-    problems = in_order([*production.reading.problems, *of_log, *edit_problems(cuts, takes)])
+    problems = in_order([*production.reading.problems, *of_log, *edit_problems(cuts, takes), *done.kept])
     circled = sum(cut.take is not None for cut in cuts)
     if as_json:
         print_json(

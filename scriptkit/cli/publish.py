@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
-from scriptkit.cli.options import CutTimes, Folder, Json, Log, Source, Templates
+from scriptkit.cli.options import CutTimes, Folder, Force, Json, Log, Source, Templates
 from scriptkit.cli.pack import out_of_date, pages_in
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.cli.where_next import print_next_of
@@ -38,10 +38,13 @@ def publish(
         float | None, typer.Option("--servings", metavar="N", help="Amounts for N servings, or N plates of a meal.")
     ] = None,
     templates: Templates = "",
+    force: Force = False,
     json: Json = False,
 ) -> None:
-    """What goes with the video: description, chapters, recipe card, linked data, pinned comment."""
-    raise typer.Exit(run(source, output, cut=cut, log=log, servings=servings, templates=templates, as_json=json))
+    """The texts and files that go with the video: description, chapters, recipe card, linked data, pinned comment."""
+    raise typer.Exit(
+        run(source, output, cut=cut, log=log, servings=servings, templates=templates, force=force, as_json=json)
+    )
 
 
 LEAST_SERVINGS, MOST_SERVINGS = 0.1, 10_000
@@ -56,6 +59,7 @@ def run(
     log: str = "",
     servings: float | None = None,
     templates: str = "",
+    force: bool = False,
     as_json: bool = False,
 ) -> int:
     """Writes the files into ``output``. Without a cut, chapters are those of the plan, which is told. Raises CannotDo
@@ -68,7 +72,7 @@ def run(
     from scriptkit.recipe.dish import Meal
     from scriptkit.recipe.unconfirmed import unconfirmed
     from scriptkit.safety.rule_matching import deadly_of
-    from scriptkit.writing import write_all
+    from scriptkit.written_files import write_folder
 
     misnamed = own_templates_told(templates)
     if servings is not None and not LEAST_SERVINGS <= servings <= MOST_SERVINGS:
@@ -84,24 +88,24 @@ def run(
     chapters = production.chapters
     publication = production.publication(servings)
     files, of_files = publish_files(publication, templates, pages_in(output))
-    write_all(output, files, [*production.made_from, *own_template_files(templates)])
+    done = write_folder(output, files, [*production.made_from, *own_template_files(templates)], force=force)
     kept = keep_record(source, production, publication, files)
     told = in_order(
         [
             *production.recipe_problems,
             *_of_chapters(production),
-            *production.scale_problems,
+            *production.log_problems,
             *_said_wrongly(production),
             *of_files,
         ]
     )
-    problems = [*misnamed, *told, *kept, *out_of_date(output, files)]
+    problems = [*misnamed, *told, *kept, *done.kept, *out_of_date(output, files)]
     if as_json:
         print_json(
             {
                 "title": title,
                 "folder": output,
-                "files": list(files),
+                "files": list(done.names),
                 "servings": publication.serves,
                 "chapters": [{"start_s": c.start_ms / 1000, "name": c.name} for c in chapters.chapters],
                 "problems": [p.as_json() for p in problems],
@@ -110,7 +114,7 @@ def run(
     else:
         print_problems(problems, production.files)
         print(f"{printable(title)}: {count_words(problems)}", file=sys.stderr)
-        print(f"wrote {len(files)} files to {output}: {', '.join(files)}", flush=True)
+        print(f"wrote {len(done.names)} files to {output}: {', '.join(done.names)}", flush=True)
         print_next_of(source)
     return exit_code(problems)
 

@@ -30,7 +30,7 @@ def schedule(
         str, typer.Option(metavar="HH:MM", help="When it is served: prints times of day and when to start.")
     ] = "",
     fewer: Annotated[
-        bool, typer.Option("--fewer", help="Also how many minutes longer with one burner, cook or pan fewer.")
+        bool, typer.Option("--fewer", help="Also how much longer it takes with one burner, cook or pan less.")
     ] = False,
     servings: ForServings = None,
     json: Json = False,

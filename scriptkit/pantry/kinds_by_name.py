@@ -21,6 +21,8 @@ class FoodKind:
 
 OWN = "own"
 """The category of a label that states none."""
+_LONGEST = 120
+"""Characters of a name that are looked at."""
 _NOT_IT = re.compile(
     r"\b(?:vegan|vegetarian|veggie|plant[- ]based|meat[- ]free|alcohol[- ]free|flavou?r(?:ed|ing)?|extract|essence)\b"
 )
@@ -42,7 +44,7 @@ def kind_named(name: str) -> FoodKind:
     >>> kind_named("Farm chicken thighs").raw_class, kind_named("chicken stock").raw_class, kind_named("dry cider").category
     ('poultry', '', 'wine or spirit')
     """
-    folded = name.casefold().strip()
+    folded = name.casefold().strip()[:_LONGEST]
     if _NOT_IT.search(folded):
         return FoodKind("", "")
     return next((kind for pattern, kind in _kinds() if pattern.fullmatch(folded)), FoodKind("", ""))

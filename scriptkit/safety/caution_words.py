@@ -7,8 +7,7 @@ from collections.abc import Sequence
 
 from scriptkit.english.kitchen_facts import tells
 from scriptkit.measure.amounts import format_grams
-from scriptkit.measure.temperatures import format_temperature
-from scriptkit.safety.doses import alcohol_left_g, dose_g
+from scriptkit.safety.doses import alcohol_left_g, dose_g, polyols_g
 from scriptkit.safety.rules import Rule
 from scriptkit.safety.state_conditions import salt_percent
 from scriptkit.safety.step_facts import Situation
@@ -44,25 +43,26 @@ def words_for(rule: Rule, situation: Situation) -> dict[str, str]:
         "count": said,
         "batches": f"Blend it in {said}",
         "batch_volume": f"{about}{_litres(situation.volume_ml)} in a {_litres(kitchen.jug_ml)} jug",
-        "food": _capital(_and(list(dict.fromkeys(i.name for i in situation.cooked)))),
+        "food": _capital(_and(list(dict.fromkeys(i.short_name for i in situation.cooked)))),
         "oil": f"{_litres(oil_ml)} of oil",
         "oil_pan": _litres(math.ceil(oil_ml * 3 / 500) * 500),
         "taken_off": _taken_off(rule, situation),
         "out": _out(situation),
         "dose": _dose(rule, situation),
         "alcohol_left": _alcohol_left(situation) if "{alcohol_left}" in rule.printed else "",
+        "polyols": format_grams(polyols_g(situation.facts.dish)) if "{polyols}" in rule.printed else "",
         "salt_percent": f"{salt:.1f} %" if salt is not None else "unknown",
     }
 
 
 def _taken_off(rule: Rule, situation: Situation) -> str:
-    """What this recipe does, beside what is published. A written `core:` is told by its doneness."""
+    """What this recipe does, before what is published: *step 2 takes it off at 60 °C;* A written `core:` is told by its doneness."""
     if situation.step is None or situation.step.core_c is not None or rule.minimum_c is None:
         return ""
-    core = situation.said_core_c
+    core, here = situation.said_core_c, f"step {situation.step.number}"
     if core is None:
-        return "This step leaves it pink." if tells(situation.step.reading.sentence, "left-pink") else ""
-    return f"This step takes it off at {core:.0f} °C; {format_temperature(rule.minimum_c)} is published."
+        return f"{here} leaves it pink; " if tells(situation.step.reading.sentence, "left-pink") else ""
+    return f"{here} takes it off at {core:.0f} °C; "
 
 
 def _out(situation: Situation) -> str:

@@ -69,7 +69,7 @@ class Rule:
     @property
     def tells_a_dose(self) -> bool:
         """Whether its text says how much of something is in a serving."""
-        return "{dose}" in self.printed or "{alcohol_left}" in self.printed
+        return any(word in self.printed for word in ("{dose}", "{alcohol_left}", "{polyols}"))
 
     @property
     def title(self) -> str:

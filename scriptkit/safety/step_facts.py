@@ -33,7 +33,7 @@ CHILDREN = "children"
 """Where small ones eat it too, of whatever age."""
 _SERVED_RAW = re.compile(
     r"\b(?:raw|tartare?|ceviche|crudo|carpaccio|sashimi|poke|gravad\w*|gravlax|cur(?:e|ed|ing)|half[- ]shell|shuck\w*|"
-    r"slurp\w*|from the shell|down in one|as it is|with a knife and eat|(?:eat|serve)s? (?:it|them) (?:raw|with l)|in (?:the )?(?:lime|lemon|citrus)(?: juice)?|(?:lime|lemon) \W?cook|marinat\w+ [^.;]{0,30}\b(?:lime|lemon|vinegar|citrus)|oysters? (?:on|with))\b",
+    r"slurp\w*|(?:tip|knock|throw|gulp)\w* (?:it|them) back|swallow\w* (?:it|them)|from the shell|down in one|as it is|with a knife and eat|(?:eat|serve)s? (?:it|them) (?:raw|with l)|in (?:the )?(?:lime|lemon|citrus)(?: juice)?|(?:lime|lemon) \W?cook|marinat\w+ [^.;]{0,30}\b(?:lime|lemon|vinegar|citrus)|oysters? (?:on|with))\b",
     re.IGNORECASE,
 )
 _HANDLED_RAW = re.compile(r"\b(?:put|lay|place|keep|store|set|return|leave)\w* (?:the |your )?raw\b", re.IGNORECASE)

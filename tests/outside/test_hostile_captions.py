@@ -16,7 +16,7 @@ watch = pytest.fixture(watching)
 
 
 def test_the_cards_are_pictures_with_text_and_nothing_else(hostile: Hostile, watch: Watch) -> None:
-    cards = sorted((hostile.folder / "out-cards").iterdir())
+    cards = sorted((hostile.folder / "out-cards").glob("[!.]*"))
     assert len(cards) == 12
     assert all(re.fullmatch(r"[\w-]{1,60}\.svg", path.name) for path in cards)
     for path in cards[::3]:  # one size of each

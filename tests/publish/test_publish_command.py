@@ -25,7 +25,7 @@ BISQUE = str(EXAMPLES / "fennel-bisque.yaml")
 def test_the_files_and_that_chapters_are_planned(run: Run, tmp_path: Path) -> None:
     done = run("publish", SUPPER, "-o", "out")
     assert done.returncode == 0, done.stderr
-    assert sorted(p.relative_to(tmp_path / "out").as_posix() for p in (tmp_path / "out").rglob("*.*")) == FILES
+    assert sorted(p.relative_to(tmp_path / "out").as_posix() for p in (tmp_path / "out").rglob("[!.]*.*")) == FILES
     assert "note planned" in kinds(done.stderr)
     assert all(name in done.stdout for name in FILES)
 

@@ -14,6 +14,7 @@ from scriptkit.safety.rules import OVERLAY, PRINTED, SPOKEN, Rule, rules
 
 PLACEHOLDERS = {
     "alcohol_left",
+    "polyols",
     "food",
     "fill",
     "count",
@@ -58,7 +59,7 @@ HAZARDS = {
     "cross-contamination": ["cross-contamination", "washing-poultry"],
     "twins and heroes": ["stand-ins"],
     "konjac": ["konjac"],
-    "polyols": ["polyols"],
+    "polyols": ["polyols", "xylitol-and-dogs"],
     "caffeine and alcohol": ["caffeine", "alcohol"],
     "smoke alarm": ["smoke-alarm"],
     "tripod, cables, lights": ["tripod-and-cables", "mains-lights"],
