@@ -13,7 +13,7 @@ from scriptkit.drafting.languages import language_of
 from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.drafting.step_mentions import Named
 from scriptkit.drafting.steps import TRAY, DraftStep, draft_steps, steps_of
-from scriptkit.drafting.yield_check import batch_kcal, yield_in_doubt
+from scriptkit.drafting.yield_check import batch_kcal, servings_of_range, yield_in_doubt
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.numbers import NUMBER, NotANumber, split_number
 from scriptkit.pantry.lookup import Pantry
@@ -122,7 +122,10 @@ def _servings_of(found: RawRecipe, title: str, drafts: Sequence[DraftIngredient]
     """What the source says; a guess too where its own energy of a serving cannot be that of its lines."""
     count, sure = _servings(found.serves, title)
     said = _clean(found.serves)[:200] or "no word of how many it serves"
-    doubt = "" if sure < 1 else yield_in_doubt(batch_kcal(drafts, pantry), float(count), dict(found.nutrition))
+    batch = batch_kcal(drafts, pantry)
+    if (fitting := servings_of_range(found.serves, batch, dict(found.nutrition))) is not None:
+        return _Servings(str(fitting), 1.0, said)
+    doubt = "" if sure < 1 else yield_in_doubt(batch, float(count), dict(found.nutrition))
     return _Servings(count, 0.5, f"{said}; {doubt}") if doubt else _Servings(count, sure, said)
 
 

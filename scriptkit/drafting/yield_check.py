@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 
 from scriptkit.drafting.ingredient_lines import DraftIngredient
@@ -58,3 +59,24 @@ def yield_in_doubt(batch: float | None, servings: float, printed: Mapping[str, f
     fits = batch / figure
     fitting = f": that fits {fits:.0f} serving{'' if round(fits) == 1 else 's'}" if 0.5 <= fits < 1000 else ""
     return f"its source prints {figure:.0f} kcal a serving, these lines make {ours:.0f} kcal{fitting}"
+
+
+_RANGE = re.compile(
+    r"\W*(?:serves|servings?:?|makes)?\W*(\d{1,2})\s*(?:-|–|—|to)\s*(\d{1,2})\W*(?:servings?|people|portions?|persons?)?\W*",
+    re.IGNORECASE,
+)
+_FITS = 0.15
+
+
+def servings_of_range(serves: str, batch: float | None, printed: Mapping[str, float]) -> int | None:
+    """Of *4 to 6 servings* the number that the source's own energy of a serving is of; None where it says no range or none of it fits.
+
+    >>> servings_of_range("4-6 servings", 2000, {"energy_kcal": 400}), servings_of_range("4-6 servings", 2000, {"energy_kcal": 200})
+    (5, None)
+    """
+    found = _RANGE.fullmatch(serves)
+    figure = printed.get("energy_kcal", 0.0)
+    if found is None or batch is None or figure < 1:
+        return None
+    best = min(range(int(found[1]), int(found[2]) + 1), key=lambda n: abs(batch / max(n, 1) - figure), default=0)
+    return best if best and abs(batch / best - figure) <= _FITS * figure else None

@@ -121,8 +121,8 @@ def _also(before: Production, after: Production, dropped: Sequence[str]) -> Iter
 def _weighed(before: Production, after: Production) -> Iterator[str]:
     """A batch that was weighed is the old one's where other food goes in."""
     for was, now in zip(before.dishes, after.dishes, strict=True):
-        same = [(i.food.name, i.amount) for i in was.ingredients] == [(i.food.name, i.amount) for i in now.ingredients]
-        if not same and not now.cooked_estimated and was.servings == now.servings:
+        same = [i.food.name for i in was.ingredients] == [i.food.name for i in now.ingredients]
+        if not same and not now.cooked_estimated:
             yield f"{now.name}: `cooked_weight:` is of the batch as it was; weigh it again"
 
 

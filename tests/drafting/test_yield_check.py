@@ -33,3 +33,21 @@ def test_a_yield_that_cannot_be_is_a_question() -> None:
 def test_figures_that_contradict_themselves_question_nothing() -> None:
     printed = {"energy_kcal": 2.0, "fat_g": 40.0, "protein_g": 10.0, "carbohydrate_g": 10.0}
     assert yield_in_doubt(2000, 4, printed) == "" and yield_in_doubt(2000, 4, {"energy_kcal": 100.0})
+
+
+def test_of_a_range_the_number_that_the_printed_energy_is_of() -> None:
+    """300 g of butter have 2,151 kcal (SR28 01145)."""
+    for serves, kcal, wanted in (
+        ("4-6 servings", 430, "servings: 5\n#"),
+        ("6 to 8", 270, "servings: 8\n#"),
+        ("4-6", 100, "servings: 4\nunsure"),
+        ("2 -3", 0, "servings: 2\nunsure"),
+    ):
+        raw = RawRecipe(
+            name="Butter",
+            serves=serves,
+            ingredients=("300 g butter",),
+            steps=("Melt it.",),
+            nutrition=(("energy_kcal", kcal),),
+        )
+        assert wanted in draft(raw).text.replace("\nas_published", "\n# as_published"), serves
