@@ -34,7 +34,7 @@ _EASY = re.compile(
     r"\b(?:easy|light|sparing|stingy|mean|gentle|careful|shy|tight|frugal|scrimped|skimped) (?:on|with) (?:\w+ ){0,2}@\d+"
 )
 _FREE = re.compile(
-    r"\b(?:heavy[ -]handed|heavy|free|generous|overboard|carried away|lavish|liberal|a bit much|overdid|too far)(?: (?:on|with))? (?:\w+ ){0,2}@\d+"
+    r"\b(?:heavy[ -]handed|heavy|free|generous|overboard|carried away|lavish|liberal|a bit much|overdid|doubled up|doubled|too far)(?: (?:on|with))? (?:\w+ ){0,2}@\d+"
 )
 _ONLY = re.compile(r"\b(?:only|just|barely|hardly)(?: \w+){0,5}? (?:of )?(?:the |that |my )?@\d+")
 _PORTION = re.compile(
@@ -59,6 +59,12 @@ def quantity(r: ClauseThemes, n: int) -> Told | None:
     for effect, pattern in ((LESS, _EASY), (MORE, _FREE)):
         if past and (found := pattern.search(text)):
             return effect, r.named(clause, text, found.end())[:1]
+    short = re.search(r"\b(?<!too )short (?:of|on) (?:\w+ ){0,2}@\d+", text)
+    if short and clause.subject in (c.US, c.POINTER):
+        return LESS, r.named(clause, text, short.end())[:1]
+    double = re.search(r"\b(?:double|twice|triple|three times) the @\d+$", text)
+    if double and clause.subject == c.POINTER and clause.has("is", "was"):
+        return MORE, r.named(clause, text, double.end())[:1]
     only = _ONLY.search(text)
     here = clause.subject == c.THERE and (
         clause.lead == "so" or (clause.has("there", "here", "left") and text.count("there") > 1)
@@ -145,7 +151,7 @@ def two_figures(r: ClauseThemes, n: int) -> Told | None:
     clause = r.clauses[n]
     if clause.subject in (c.YOU, c.OTHER) or clause.when in (c.MODAL, c.MEANT) or clause.lead in ("if", "unless"):
         return None
-    match = _FIGURES.search(r.to_stop(n, 12))
+    match = _FIGURES.search(re.sub(r"\bnot one of\b", "none of", r.to_stop(n, 12)))
     if (
         match is None
         or _last_number(clause.text) is None

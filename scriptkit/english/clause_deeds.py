@@ -96,6 +96,24 @@ def _effect_of_not(r: ClauseThemes, n: int, verb: Verb, kind: str) -> str | None
     return LESS if _WHOLE.search(clause.text) else LEFT_OUT
 
 
+def none_of_them(r: ClauseThemes, n: int) -> Told | None:
+    """*Not one of them ended up on the soup*, *there's something missing, and it's the chives*."""
+    clause = r.clauses[n]
+    found = re.search(
+        r"\b(?:not one|none|not a (?:bit|drop|scrap|leaf)|nothing) of (it|them|that|those)\b", clause.text
+    )
+    if found and clause.when == c.PAST and any(v.sense("go") or v.sense("put") for v in clause.verbs):
+        theme = r.back(n, [found.group(1)])
+        return (LEFT_OUT, theme[:1]) if theme else None
+    missing = re.search(r"\b(?:something|thing) (?:is |that is )?missing\b", clause.text)
+    after = re.match(
+        r" (?:[.,] )?(?:and |so )?(?:it|that|they|those) (?:is|are) (?:the )?@", r.near(n, 0, 8)[len(clause.text) :]
+    )
+    if missing and after and clause.subject not in (c.OTHER, c.YOU) and clause.lead not in ("if", "when"):
+        return LEFT_OUT, [k for k in range(clause.last + 1, len(r.words)) if r.words[k][0] == "@"][:1]
+    return None
+
+
 def _not_today(r: ClauseThemes, clause: Clause) -> Told | None:
     found = re.search(
         r"\bnot (?:doing|using|having|bothering with|adding|putting|including)(?: in)? (?:\w+ ){0,3}?@\d+", clause.text
@@ -142,7 +160,16 @@ def _omitted(r: ClauseThemes, n: int, verb: Verb) -> Told | None:
         return LEFT_OUT, r.theme(n, verb)
     gap = next((k for k, w in enumerate(tail) if w[0] == "@"), None)
     far = gap is not None and (gap > 6 or not set(tail[:gap]) <= _OF_A_NAME)
-    return None if far or clause.subject in (c.NAME, c.POINTER) else (LEFT_OUT, r.object(n, verb))
+    talks = (
+        gap is None
+        and n > 0
+        and r.clauses[n - 1].sentence == clause.sentence
+        and _TOLD_OF.search(r.clauses[n - 1].text)
+    )
+    if far or talks or clause.subject in (c.NAME, c.POINTER):
+        return None
+    part = gap is not None and set(tail[:gap]) & {"some", "most", "bit", "few", "little", "quarter", "third"}
+    return (LESS if part else LEFT_OUT), r.object(n, verb)
 
 
 def _forgot_to(r: ClauseThemes, n: int, verb: Verb, following: Verb | None) -> Told | None:

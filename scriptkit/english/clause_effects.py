@@ -10,6 +10,7 @@ from scriptkit.english.clause_deeds import (
     if_only,
     left_somewhere,
     meant,
+    none_of_them,
     not_put,
     passed_over,
 )
@@ -20,7 +21,7 @@ from scriptkit.english.clause_waits import comes_later, held_over, stayed
 from scriptkit.english.effect_kinds import LATER, UNFILMED, SpokenEffect
 
 _RULES = (
-    quantity, two_figures, replaced, lacking, run_out, held_over, comes_later, not_put, passed_over, left_somewhere, if_only, meant, stayed, answered,
+    quantity, two_figures, replaced, lacking, run_out, held_over, comes_later, none_of_them, not_put, passed_over, left_somewhere, if_only, meant, stayed, answered,
 )  # fmt: skip
 
 

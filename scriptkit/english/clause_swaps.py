@@ -16,7 +16,7 @@ _OUT = re.compile(
 _OUT_IS_SOMETHING_ELSE = re.compile(r"\b(?:left out|lunch|glasses|time|ideas|ways|a|an|patience|things)\b")
 _GONE = re.compile(
     r"@\d+ (?:\w+ )?(?:had|has|have|was|were|is|are) (?:\w+ )?(?:gone off|went off|turned|curdled|expired|split|past its|run out|ran out|"
-    r"mouldy|moldy|frozen solid|died|dead|all gone|used up|finished|wilted|(?:hard|tricky|difficult|impossible|not easy) to (?:\w+ )?(?:find|get|buy|come by))\b"
+    r"mouldy|moldy|off(?! (?:the|to|and))|frozen solid|died|dead|all gone|used up|finished|wilted|(?:hard|tricky|difficult|impossible|not easy) to (?:\w+ )?(?:find|get|buy|come by))\b"
 )
 _IN_ITS_PLACE = re.compile(
     r"\b(?:so (?:it is|that is|this is|these are|those are|they are|what|i|we)|instead|in (?:its|their) place|is what|what you (?:saw|see|are)|"
@@ -49,7 +49,9 @@ _READ = re.compile(r"\b(?:for|where it says) @\d+ (?:, )?(?:read|think|see)\b")
 _SAYS = re.compile(
     r"\b(?:says|said|asks for|calls for) (?:\w+ )?@\d+ (?:in|on) the (?:recipe|card|list|page)|\bthe (?:recipe|card|list) (?:says|asks for|calls for) (?:\w+ )?@\d+"
 )
-_BUT_HERE = re.compile(r"^ (?:, )?but (?:what )?(?:i|we|this|that|these|those)\b(?! (?:would|could|can|think))")
+_BUT_HERE = re.compile(
+    r"^ (?:, )?but (?:(?:what )?(?:i|we|this|that|these|those)\b(?! (?:would|could|can|think))|\w+ (?:was|is) (?:all|what) (?:i|we|they|there)\b)"
+)
 _IS_NOT = re.compile(r"\b(?:that|those|these|this|they|it) (?:is|are|was|were) not (?:\w+ )?@\d+")
 _IS_THIS = re.compile(r"\b(?:(?:it|that|they|those|these) (?:is|are|was|were)|just|but)\b")
 _NOT_WITH = re.compile(
@@ -75,7 +77,8 @@ def lacking(r: ClauseThemes, n: int) -> Told | None:
         return None
     if (found := re.search(r"@\d+ free\b", text)) and re.search(r"\b(?:this|that|it|mine|these|today)\b", text):
         return LEFT_OUT, r.named(clause, text, found.start() + 1)
-    if (found := _WITHOUT.search(text)) and not clause.denied and _served(r, n):
+    this = re.match(r"(?:this|that|these) (?:is|was|are|were) (?:the|a|my) \w+ without\b", text)
+    if (found := _WITHOUT.search(text)) and not clause.denied and (this or _served(r, n)):
         return LEFT_OUT, r.named(clause, text, found.end())
     return _none_of_it(r, n)
 
@@ -89,7 +92,8 @@ def _served(r: ClauseThemes, n: int) -> bool:
 def _none_of_it(r: ClauseThemes, n: int) -> Told | None:
     clause = r.clauses[n]
     text = clause.text
-    if (found := _NONE_OF.search(text)) and not re.search(r"\b(?:means|meant|no dinner)\b", text):
+    lacks = clause.lead in ("because", "as", "since") and n > 0 and not r.clauses[n - 1].names()
+    if not lacks and (found := _NONE_OF.search(text)) and not re.search(r"\b(?:means|meant|no dinner)\b", text):
         tail = text[found.end() :]
         if (clause.passive or _WENT.match(tail)) and not _NOT_YET.search(tail):
             return LEFT_OUT, r.named(clause, text, found.end())
@@ -154,6 +158,9 @@ def _is_another(r: ClauseThemes, n: int) -> Told | None:
         and not re.search(r"\b(?:that|believe|which|who|it is not the)\b", text[4:])
     ):
         return INSTEAD, clause.names()[:1]
+    starts = clause.first == 0 or r.words[clause.first - 1] == "."
+    if starts and re.match(r"(?!no\b|yes\b|well\b)[a-z]+(?: [a-z]+)? , not (?:the )?@\d+(?: ,)?$", text):
+        return INSTEAD, clause.names()[:1]  # lime juice, not lemon juice
     found = _NOT_WITH.search(text)
     return (INSTEAD, r.named(clause, text, found.end())) if found and clause.subject == c.US else None
 

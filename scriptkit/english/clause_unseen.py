@@ -23,7 +23,8 @@ _KNOCKED = re.compile(
 _NOT_RUNNING = re.compile(
     r"\bbefore (?:\w+ ){0,3}(?:pressed|hit|started|pushed|began|switched on) (?:record|recording|rolling|filming|the camera)|"
     r"\bwhile (?:i|we|they) (?:was|were|am|are)(?: still)? (?:reloading|resetting|changing|moving the|charging|swapping|setting up)|"
-    rf"\b(?:time|when|before) the {_LENS} (?:was|came|went)(?: back| finally)? on\b|\bnot (?:\w+ )?on {_RECORD}\b"
+    rf"\b(?:time|when|before) the {_LENS} (?:was|came|went)(?: back| finally)? on\b|\bbefore the {_LENS} (?:had |was )?(?:started|rolling|running)\b|\bnot (?:\w+ )?on {_RECORD}\b|"
+    r"\bafter (?:\w+ ){0,3}(?:stopped|finished|cut|switched off|turned off) (?:filming|recording|rolling|the camera|camera)"
 )
 _GONE = re.compile(
     r"\b(?:no|not (?:have |got |get )*(?:a|any|the)|without|lost the|lost that|lost our|missed the|missing the|missing)(?: (?:any|the|a|actual|real|decent|proper|usable|good|close|only|whole))* "
@@ -33,6 +34,7 @@ _GONE = re.compile(
 _TRUST = re.compile(r"\b(?:take my word|trust me|believe me|have to imagine|just imagine|so imagine|my word for it)\b")
 _IS_IN = re.compile(r"\b(?:in there|is in|are in|went in|did|has gone in|have gone in|being|going in|gone in)\b")
 _ALMOST = re.compile(r"\b(?:nearly|almost|about to|tempted|could have|would have|might have|once|one day)\b")
+_SEEN_IN = re.compile(r"@\d+ (?:is|are) (?:already )?(?:in|there|on)\b.*\bnot (?:\w+ )?see (?:it|that|them|this)\b")
 _GOING = re.compile(r"@\d+ (?:\w+ )?(?:go|going|went|being|added|poured|as it|get|getting)\b|@\d+ in$")
 
 
@@ -44,7 +46,9 @@ def not_seen(r: ClauseThemes, n: int) -> Told | None:
     text = clause.text
     if clause.denied and (found := _nobody_saw(r, n)) is not None:
         return found
-    missed = re.search(r"\byou (?:have |just |will have )*missed (?:it|that|them|this|me|us)\b", text)
+    missed = re.search(
+        r"\byou (?:have |just |will have )*missed (?:it|that|them|this|me|us|(?:there|here) (?:was|is))\b", text
+    )
     if missed:
         return UNFILMED, clause.names()[:1] or r.beside(n)
     if (clause.when == c.ORDER and not clause.denied and not _TRUST.search(text)) or (
@@ -81,7 +85,13 @@ def _nobody_saw(r: ClauseThemes, n: int) -> Told | None:
     taped = re.search(rf"\bon {_RECORD}\b", clause.text)
     that = clause.subject == c.YOU and clause.lead == "so" and clause.words[-1] in ("it", "that", "them", "this")
     passive = clause.passive and seen.senses[0].lemma not in ("catch", "see", "watch")
-    if not (clause.subject == c.CAMERA or passive or going or taped or that):
+    filmed = (
+        clause.subject == c.NOBODY
+        and seen.senses[0].lemma in ("film", "record", "capture", "catch", "shoot")
+        and clause.when == c.PAST
+    )
+    that |= clause.subject == c.YOU and _SEEN_IN.search(r.near(n, 8, 3)) is not None
+    if not (clause.subject == c.CAMERA or filmed or passive or going or taped or that):
         return None
     if not theme:
         theme = (

@@ -17,7 +17,7 @@ _SOON = (
 )
 _LATER = re.compile(
     rf"\b(?:{_SOON}|(?:when|once|until|till|after|before|as soon as)(?: [^\s.]+){{0,5}} (?:serv\w+|plat(?:e|es|ed|ing)|sit|sits|sitting|"
-    r"eat|eats|eating|tables?|dishe?[ds]? up|bowls?|ready|done|cool\w*|fish|guests?|everyone|everybody))\b"
+    r"eat|eats|eating|tables?|dishe?[ds]? up|bowls?|ready|done|cool\w*|go(?:es)? out|fish|guests?|everyone|everybody))\b"
 )
 _NAME_THEN_LATER = re.compile(
     rf"@\d+ (?:, )?(?:(?:no |well )?(?:(?:not|no) (?:now|yet|just yet|quite yet|at this point|for now)|{_SOON}|last(?: of all)?(?= [.,]|$| (?:when|once)))|"
@@ -32,6 +32,8 @@ _A_WHILE = re.compile(
 )
 """Then it is left to itself, and not held over."""
 _BEFORE_A_BASE = set_("to i we and please so or then , now but")
+_PARTS = set_("stalks stems tops skins bones shells rind peel jar water fat leaves ends trimmings")
+"""After a name: something of it, and not what goes in."""
 _WHERE = frozenset("in on at inside into onto by beside near behind under beneath next".split())  # noqa: SIM905
 _BESIDE = frozenset("by beside near behind under beneath next".split())  # noqa: SIM905
 _SOME = frozenset(
@@ -161,6 +163,8 @@ def _kept(r: ClauseThemes, n: int, verb: Verb, sense: Sense) -> Told | None:
     clause = r.clauses[n]
     before = r.words[verb.at - 1] if verb.at > clause.first else ","
     theme = r.object(n, verb)
+    if theme and r.words[theme[0] + 1 : theme[0] + 2] and r.words[theme[0] + 1] in _PARTS:
+        return None
     noun = sense.form == "base" and before not in c.AUXILIARIES | c.ADVERBS | _BEFORE_A_BASE
     between = r.words[verb.at + 1 : theme[0]] if theme and theme[0] > verb.at else ()
     if (
@@ -221,11 +225,13 @@ def _put_later(r: ClauseThemes, n: int, wide: str) -> Told | None:
     clause = r.clauses[n]
     for verb, theme in _coming(r, n):
         start = len(" ".join(clause.words[: verb.at - clause.first]))
-        if theme and _LATER.search(wide[start:]):
+        fronted = theme and clause.when == c.FUTURE and theme[0] < verb.at and verb.at - theme[0] <= 4
+        when = fronted and re.search(r"\b(?:once|when|after|until|till|later|before)\b", wide[start:])
+        if theme and (when or _LATER.search(wide[start:])):
             return LATER, theme
     plain = clause.when == c.FUTURE and clause.subject == c.US and clause.has("do", "add", "come", "get")
-    if plain and _LATER.search(wide) and set(clause.words) & {"that", "it", "those", "them"}:
-        theme = r.back(n, ["them"] if set(clause.words) & _MANY else ["it"])
+    if plain and _LATER.search(wide) and (clause.names() or set(clause.words) & {"that", "it", "those", "them"}):
+        theme = clause.names()[:1] or r.back(n, ["them"] if set(clause.words) & _MANY else ["it"])
         return (LATER, theme) if theme else None
     return None
 

@@ -152,7 +152,7 @@ def _begins_unjoined(words: Sequence[str], start: int, at: int) -> bool:
         return _begins_after_comma(words, at, done=done)
     if not done or before in _PREPOSITIONS or at + 2 >= len(words) + (word in _SUBJECTS):
         return False
-    if word in _SUBJECTS and before not in ("that", "and", "not"):
+    if word in _SUBJECTS and before not in {"that", "and", "not"} | AUXILIARIES:
         after = words[at + 1]
         person = word in ("i", "we", "you", "he", "she", "they", "it", "there")
         return after in AUXILIARIES | NEGATIONS or (
@@ -173,7 +173,11 @@ def _joins(words: Sequence[str], at: int) -> bool:
     if word == "that" and before in ("so", "like", "is", "was", ",", "and"):
         return before == "," and _verb_ahead(words, at + 1, 4)
     if word in ("only", "just", "than", "as") and before != ",":
-        return word == "as" and _verb_ahead(words, at + 1, 5) and before not in ("as", "such", "same")
+        return (
+            word == "as"
+            and _verb_ahead(words, at + 1, 5)
+            and before not in ("as", "such", "same", "twice", "times", "not", "half")
+        )
     verb = word in ("and", "then", "or") and at + 1 < len(words) and _is_verb(words[at + 1])
     return verb or _verb_ahead(words, at + 1, 6)
 
@@ -346,3 +350,16 @@ def _with_subject(clause: Clause, before: Sequence[Clause]) -> Clause:
     seldom = bool(clause.verbs) and clause.verbs[0].senses[0].lemma in SELDOM and clause.when == PRESENT
     when = last.when if clause.when == ORDER or seldom else clause.when
     return replace(clause, subject=last.subject, subject_at=last.subject_at, when=when)
+
+
+def with_had(words: list[str]) -> list[str]:
+    """The words with *had* for what *'d* was written out as, where a participle follows: *I'd left it out*."""
+    found = list(words)
+    for n, word in enumerate(words):
+        if word == "would":
+            after = next((w for w in words[n + 1 : n + 4] if w not in ADVERBS and w not in ("never", "not")), "")
+            if any(s.form == "ed" and s.lemma != after for s in lexicon().get(after, ())) or re.fullmatch(
+                r"\w{3,}ed", after
+            ):
+                found[n] = "had"
+    return found

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from scriptkit.data_files import made_of_rows
 from scriptkit.english.clause_effects import clause_effects
+from scriptkit.english.clauses import with_had
 from scriptkit.english.effect_kinds import (
     GOES_IN,
     GOES_IN_NOW,
@@ -59,6 +60,7 @@ _FOOTAGE = re.compile(
 )
 _ORDERS = frozenset("add use put have give try take".split())  # noqa: SIM905
 _DENIED = frozenset({"not", "never", "nearly", "almost"})
+_WENT_IN = re.compile(r"(?:, )?(?:but |and )?(?:it|they) (?:went|did go|is|are) in\b")
 _ALL = re.compile(r" (?:all|whole|much|many|enough|half|full|quite) ")
 _SOME = re.compile(r" (?:some|bit|little|half|few|third|quarter|quarters|couple|spoonful) ")
 _ASIDE = re.compile(r"\b(?:aside|to one side|to the side)\b")
@@ -154,7 +156,7 @@ def _overlap(one: SpokenEffect, other: SpokenEffect) -> bool:
 
 def _tells_it(phrase: SpokenEffect, clause: SpokenEffect) -> bool:
     """Whether a phrase tells already what becomes of what a clause is about, so that the clause need not be read."""
-    if phrase.effect in (GOES_IN, GOES_IN_NOW) or not _near(phrase, clause):
+    if phrase.effect in (GOES_IN, GOES_IN_NOW) or max(phrase.first - clause.last, clause.first - phrase.last) > _REACH:
         return False
     same = phrase.effect == clause.effect
     if clause.effect == INSTEAD and phrase.effect == LEFT_OUT:
@@ -162,10 +164,6 @@ def _tells_it(phrase: SpokenEffect, clause: SpokenEffect) -> bool:
     return (bool(set(phrase.names) & set(clause.names)) or same) and not (
         same and set(phrase.names) < set(clause.names)
     )
-
-
-def _near(one: SpokenEffect, other: SpokenEffect) -> bool:
-    return one.first <= other.last + _REACH and other.first <= one.last + _REACH
 
 
 def _surest(found: Sequence[SpokenEffect]) -> Iterator[SpokenEffect]:
@@ -196,7 +194,7 @@ def _surest(found: Sequence[SpokenEffect]) -> Iterator[SpokenEffect]:
 
 class _Stream:
     def __init__(self, tokens: Sequence[TalkToken], plural: frozenset[int]) -> None:
-        self.words = [t.text for t in tokens]
+        self.words = with_had([t.text for t in tokens])
         self.plural = plural
         self.text = " ".join(self.words)
         self.at: list[int] = []
@@ -283,6 +281,8 @@ class _Stream:
         """What the phrase says by what stands around it; None where that makes it nothing."""
         if effect == LEFT_OUT and (_ALL.search(f" {words} ") or _FOOTAGE.search(" ".join(self._before(first, 5)))):
             return None
+        if effect == LEFT_OUT and "missed" in words and _WENT_IN.match(" ".join(self.words[last + 1 : last + 7])):
+            return UNFILMED
         if effect == LATER and _SOME.search(f" {words} "):
             return None
         around = self._sentence(first, last, 8, 12)
