@@ -13,7 +13,7 @@ from scriptkit.nutrition.macros import words_of_macro
 from scriptkit.nutrition.servings import conflict_problems
 from scriptkit.nutrition.servings import only_meal as only_meal_of
 from scriptkit.preproduction import Preproduction
-from scriptkit.problems import CannotDo, Problem, Severity, in_order, note
+from scriptkit.problems import CannotDo, Problem, Severity, in_order, note, warning
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.ledger import ledger_problems, not_connected
 from scriptkit.recipe.meal_takeovers import alone_problems
@@ -59,6 +59,31 @@ def buying(work: Preproduction) -> list[Problem]:
 def script(work: Preproduction) -> list[Problem]:
     """What of the script cannot be said or is not heard, and what the day does not allow."""
     return script_problems(work.source, work.script, work.schedule) if work.steps_readable else []
+
+
+def heat(work: Preproduction) -> list[Problem]:
+    """Steps that say *simmer* or *fry* where `heat:` says that there is none."""
+    found = []
+    for step in (s for dish in work.dishes for s in dish.steps if s.reading.cooks and s.reading.written_heat):
+        reading = step.reading
+        hot = next((act for act in reading.acts if act.method in _ON_HEAT), None)
+        if (
+            hot is None
+            or reading.heat.on
+            or reading.comes_off_the_heat
+            or "residual" in reading.written_heat.casefold()
+        ):
+            continue
+        message = f"step {step.number} ({step.id}) says “{hot.verb}”, and `heat: {reading.written_heat}`"
+        hint = "write how high, such as `heat: low`, or what is done off the heat in other words"
+        found.append(warning(step.place, "heat-contradicted", message, hint))
+    return found
+
+
+_ON_HEAT = frozenset(
+    {"simmer", "boil", "fry", "deep-fry", "sear", "sweat", "grill", "roast", "bake", "braise", "steam"}
+)
+"""What nobody does without heat; what is poached or rests may be left off it."""
 
 
 def doneness(work: Preproduction) -> list[Problem]:
@@ -170,6 +195,7 @@ CHECKS: tuple[Check, ...] = (
     script,
     captions,
     landing,
+    heat,
     doneness,
     answers,
     deadly,

@@ -116,10 +116,10 @@ class Asked:
         names = list(dict.fromkeys(n for n in candidates if Pantry().known(n) is not None))
         choices = []
         if one.doubt is not None and one.food.source and not self._is_empty_label(one):
-            choices.append(self._choice(one.food.name, self._confirmed(one, "food")))
+            choices.append(self._choice(one.food.name, self._confirmed(one, "food"), of=one))
         for name in names:
             if name != one.food.name and len(choices) < _CANDIDATES:
-                choices.append(self._choice(name, self.food_edits(one, name)))
+                choices.append(self._choice(name, self.food_edits(one, name), of=one))
         return self._ask(one, "food", f"Which food is {one.name}?", choices)
 
     def _weight(self, one: Ingredient) -> Question:
@@ -246,12 +246,16 @@ class Asked:
 
     # --- what it would change -----------------------------------------------------------------------------------------
 
-    def _choice(self, words: str, edits: Sequence[Edit]) -> AnswerChoice:
-        """With what a serving has then; doubts of other ingredients stay unknown."""
+    def _choice(self, words: str, edits: Sequence[Edit], of: Ingredient | None = None) -> AnswerChoice:
+        """With what a serving has then; doubts of other ingredients stay unknown, and what else is in doubt ``of`` this one is taken as it
+        stands: a food is chosen by what so much of it would make."""
         if not self._effects:
             return AnswerChoice(words=words, edits=tuple(edits))
+        tried = [*edits]
+        if of is not None and of.doubt is not None and Delete(at := ("ingredients", of.key, "unsure")) not in tried:
+            tried.append(Delete(at))
         try:
-            made = read_text(edited(self.text, edits, self.file), self.file)
+            made = read_text(edited(self.text, tried, self.file), self.file)
             serving = made.macros.dishes[0].batch.times(1 / self.dish.servings) if made.is_usable else None
         except CannotDo:
             return AnswerChoice(words=words, edits=tuple(edits))

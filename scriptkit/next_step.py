@@ -27,9 +27,15 @@ class RecipeFile:
 
 
 def recipes_in(folder: Path) -> tuple[RecipeFile, ...]:
-    """The dishes and meals that lie in a folder, by name."""
-    found = (recipe_at(path) for path in sorted(folder.glob("*.yaml")) if path.is_file())
-    return tuple(recipe for recipe in found if recipe is not None)
+    """The dishes and meals that lie in a folder, by name; a dish of one of them is not listed by itself."""
+    paths = [path for path in sorted(folder.glob("*.yaml")) if path.is_file()][:MOST_FILES]
+    found = [recipe for recipe in map(recipe_at, paths) if recipe is not None]
+    texts = {one.path: _text(one.path) for one in found}
+    return tuple(one for one in found if not any(_names(text, one.path) for p, text in texts.items() if p != one.path))
+
+
+def _names(text: str, path: Path) -> bool:
+    return re.search(rf"\bdish: *[\"']?(?:\./)?{re.escape(path.name)}", text) is not None
 
 
 def recipe_at(path: Path) -> RecipeFile | None:
@@ -53,19 +59,23 @@ def next_step(recipe: RecipeFile, *, checked: bool = False) -> str:
         return f"scriptkit check {source}"
     if pack is None or _older(pack, recipe.path):
         return f"scriptkit pack {source} -o {_shell(pack.parent) if pack else 'pack'}"
-    cut = _newest(p for p in there if p.suffix in _CAPTIONS and p.name.startswith(recipe.path.stem))
-    return _after_the_cut(recipe, there, pack, cut) if cut else _before_the_cut(recipe, there, pack)
+    return _with_a_pack(recipe, there, pack)
 
 
-def _before_the_cut(recipe: RecipeFile, there: Sequence[Path], pack: Path) -> str:
-    source, binder = _shell(recipe.path), _shell(pack.parent)
+def _with_a_pack(recipe: RecipeFile, there: Sequence[Path], pack: Path) -> str:
+    source = _shell(recipe.path)
+    cuts = [p for p in there if p.suffix in _CAPTIONS and p.name.startswith(recipe.path.stem)]
     log = _newest(p for p in there if p.suffix == ".csv" and _is_log_of(p, recipe.name))
-    if log is None:
-        return f"film with {_shell(pack.parent / 'stage.html')}, save its log, then scriptkit coverage {source} --log LOG.csv -o {binder}"
     coverage = _newest(p for p in there if p.name == "coverage.html" and recipe.name in _text(p, 20_000))
-    if coverage is None or _older(coverage, log):
+    binder = _shell(pack.parent)
+    if log is not None and (coverage is None or _older(coverage, log)):
         return f"scriptkit coverage {source} --log {_shell(log)} -o {binder}"
-    return f"cut the video, then scriptkit captions {source} --cut TRANSCRIPT.srt -o overlays.srt"
+    if cuts:
+        return _after_the_cut(recipe, there, pack, min(cuts, key=lambda p: (len(p.name), p.name)))
+    if log is not None:
+        return f"cut the video, then scriptkit captions {source} --cut TRANSCRIPT.srt -o overlays.srt"
+    stage = _shell(pack.parent / "stage.html")
+    return f"film with {stage}, save its log, then scriptkit coverage {source} --log LOG.csv -o {binder}"
 
 
 def _after_the_cut(recipe: RecipeFile, there: Sequence[Path], pack: Path, cut: Path) -> str:

@@ -108,7 +108,7 @@ class Postproduction(Preproduction):
         return None if self.log is None else self.log.takes
 
     @functools.cached_property
-    def _on_the_scale(self) -> tuple[Dish | Meal, list[Problem]]:
+    def _on_the_scale(self) -> tuple[Dish | Meal, list[Problem], list[Problem]]:
         from scriptkit.shoot.log.day_weighings import as_weighed
 
         assert self.log is not None
@@ -126,9 +126,18 @@ class Postproduction(Preproduction):
         return all_macros(weighed, served_dishes(weighed))
 
     @property
-    def scale_problems(self) -> tuple[Problem, ...]:
-        """What is wrong with the weights of the log: those that cannot be right count for nothing."""
-        return tuple(self._on_the_scale[1]) if self.log is not None and self.log.weighings else ()
+    def log_problems(self) -> tuple[Problem, ...]:
+        """What is wrong with the log, the weights in it included: those that cannot be right count for nothing."""
+        if self.log is None:
+            return ()
+        return (*self.log.problems, *(self._on_the_scale[1] if self.log.weighings else ()))
+
+    @property
+    def read_problems(self) -> tuple[Problem, ...]:
+        """What reading the recipe found, less what the weights of the log have answered."""
+        if self.log is None or not self.log.weighings:
+            return tuple(self.reading.problems)
+        return tuple(self._on_the_scale[2])
 
     # --- the cut ------------------------------------------------------------------------------------------------------
 

@@ -130,7 +130,7 @@ class Production(Postproduction):
     @property
     def coverage_problems(self) -> tuple[Problem, ...]:
         """What the log and the coverage tell, the placing of the steps among it."""
-        return (*(self.log.problems if self.log is not None else ()), *self.scale_problems, *self.coverage.problems)
+        return (*self.log_problems, *self.coverage.problems)
 
     @functools.cached_property
     def rescues(self) -> tuple[Rescue, ...]:

@@ -15,7 +15,7 @@ const shots = list.shots.map(([slate, step, dish, added = [], picture = "", fram
   added: added.map(([name, amount, household, grams]) => ({ name, amount, household, grams })),
   once: (marks & 1) > 0, begins: (marks & 2) > 0, runsOn: (marks & 4) > 0,
 }));
-// A shot is known by its dish, step and additions, never by its place: the list may be made anew while the log goes on.
+// A shot is known by its dish, step and additions, never by its place: the list may be made again while the log goes on.
 const seen = new Map();
 for (const shot of shots) {
   shot.stepKey = [shot.dish, shot.step ? shot.step.id : ends.has(shot.s) ? "~closing" : "~opening"].join("\t");

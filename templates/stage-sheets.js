@@ -20,35 +20,53 @@ function makeRow(s) {
   jump.append(sign, element("b", shot.slate), dish, what);
   row.append(jump);
   byId("rows").append(row);
-  rows.push({ shot, row, jump, sign, text: `${shot.slate} ${title(shot)} ${shot.dish} ${shot.step?.name ?? ""} ${shot.step?.vessel ?? ""}`.toLowerCase() });
+  rows.push({ shot, row, jump, sign, now: null, here: false, text: `${shot.slate} ${title(shot)} ${shot.dish} ${shot.step?.name ?? ""} ${shot.step?.vessel ?? ""}`.toLowerCase() });
 }
 
 function showRow(one, covered) {
-  const now = stateOf(one.shot, covered);
-  put(one.sign, SIGNS[now]);
-  one.sign.setAttribute("aria-label", SIGN_WORDS[now] ?? now);
-  one.jump.toggleAttribute("aria-current", one.shot === current());
+  const now = stateOf(one.shot, covered), here = one.shot === current();
+  if (now !== one.now) {
+    one.sign.textContent = SIGNS[now];
+    one.sign.setAttribute("aria-label", SIGN_WORDS[now] ?? now);
+  }
+  if (here !== one.here) one.jump.toggleAttribute("aria-current", here);
+  Object.assign(one, { now, here });
 }
 
-/** The rows that are there, in turns: the first screenful at once, the others while nobody waits. */
-function showList() {
+/** Rows that are not made yet, a few at a time while nobody waits: the list is whole before it is asked for. */
+function makeRows(most = 12) {
+  const until = Math.min(rows.length + most, dayOrder.length);
+  while (rows.length < until) makeRow(dayOrder[rows.length]);
   clearTimeout(building);
+  if (rows.length < dayOrder.length) building = setTimeout(() => (byId("list-sheet").open ? showList(24) : makeRows()), byId("list-sheet").open ? 0 : 30);
+}
+
+/** The sheet at once, its rows in the frame after it. */
+function openList() {
+  byId("search").value = "";
+  byId("rows").hidden = true;
+  openSheet("list");
+  sayFound();
+  requestAnimationFrame(() => setTimeout(() => {
+    byId("rows").hidden = false;
+    showList();
+    byId("rows").querySelector("[aria-current]")?.scrollIntoView({ block: "center" });
+  }));
+}
+
+function sayFound() {
+  const covered = circled();
+  put(byId("found"), `${additions.filter((a) => covered.has(a.key)).length} of ${additions.length} additions circled, ${many(state.takes.length, "take")}`);
+}
+
+function showList(most = 24) {
+  if (rows.length < dayOrder.length) makeRows(most);
   const asked = byId("search").value.trim().toLowerCase(), covered = circled();
-  const turn = () => {
-    const until = rows.length + 24;
-    while (rows.length < Math.min(until, dayOrder.length)) {
-      makeRow(dayOrder[rows.length]);
-      showRow(rows.at(-1), covered);
-      hide(rows.at(-1).row, asked !== "" && !rows.at(-1).text.includes(asked));
-    }
-    if (rows.length < dayOrder.length) building = setTimeout(turn, 0);
-  };
   for (const one of rows) {
     showRow(one, covered);
     hide(one.row, asked !== "" && !one.text.includes(asked));
   }
-  turn();
-  put(byId("found"), `${additions.filter((a) => covered.has(a.key)).length} of ${additions.length} additions circled, ${many(state.takes.length, "take")}`);
+  sayFound();
 }
 
 // --- the log and the settings --------------------------------------------------------------------------------------------

@@ -72,7 +72,7 @@ function archive() {
 const ACTS = {
   r: () => roll(current()), c: () => judge(current(), "circled"), h: () => judge(current(), "hold"), n: () => judge(current(), "NG"),
   next: () => go(following(1)), undo, also: (tap) => also(tap.dataset.name),
-  list: () => { byId("search").value = ""; openSheet("list"); showList(); byId("rows").querySelector("[aria-current]")?.scrollIntoView({ block: "center" }); },
+  list: openList,
   jump: (tap) => { if (tap.dataset.s === "") return; for (const open of document.querySelectorAll("dialog[open]")) open.close(); go(shots[Number(tap.dataset.s)]); },
   desk: () => { openSheet("desk"); showDesk(); },
   change: () => { openSheet("change"); showChange(); },
@@ -93,8 +93,8 @@ let settled = 0;
 document.addEventListener("click", (event) => {
   const tap = event.target.closest("button");
   if (!tap) return;
-  allowSound();
-  stayAwake();
+  setTimeout(allowSound);  // takes longer than the tap
+  setTimeout(stayAwake);
   const hands = tap.closest("#hands"), now = performance.now();
   if (hands && now < settled) return;
   ACTS[tap.dataset.act]?.(tap);
@@ -144,6 +144,7 @@ hide(byId("stage"), false);
 showAll();
 tick();
 setInterval(tick, 250);
+setTimeout(makeRows, 500);
 if (list.served) {
   sayLaptop();
   send();

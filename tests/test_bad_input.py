@@ -61,7 +61,7 @@ UNREADABLE: list[tuple[str, bytes | None, str]] = [
 
 
 def test_a_folder_is_a_source_of_packs_only(run: Run) -> None:
-    for command in ("check", "macros", "schedule"):
+    for command in ("macros", "schedule"):
         done = run(command, ".")
         assert (done.returncode, "error folder" in kinds(done.stderr)) == (2, True)
 
@@ -162,7 +162,7 @@ def main(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.Capture
     return call
 
 
-OTHERS = (["macros"], ["pack", "-o", "out"], ["macros", "--json"], ["pack", "-o", "out", "--json"])
+OTHERS = (["macros"], ["pack", "-o", "out", "--json"])
 
 
 @pytest.mark.parametrize(("name", "content", "code"), UNREADABLE, ids=[name for name, _, _ in UNREADABLE])

@@ -21,8 +21,8 @@ from scriptkit.cli.exit_codes import leave_with
 from scriptkit.cut.claims import amounts, owner_weights
 from scriptkit.cut.placing import common_words, weights
 from scriptkit.data_files import BadDataFile, Shape, made_of_entries, made_of_groups, made_of_rows, rows_of
-from scriptkit.drafting import food_matching, line_weights, old_measures
-from scriptkit.english import kitchen_facts, kitchen_words, small_words, spoken_effects, vessels
+from scriptkit.drafting import food_matching, languages, line_weights, old_measures
+from scriptkit.english import clause_lexicon, kitchen_facts, kitchen_words, small_words, spoken_effects, vessels
 from scriptkit.measure import further_units, unit_table
 from scriptkit.measure.amounts import Amount
 from scriptkit.pantry import allergens, borrowing, cooked_rows, food_forms, kinds_by_name, plant_yields, spreads, table
@@ -41,6 +41,7 @@ LOADERS: dict[str, Callable[[], object]] = {
     "captions/profiles.yaml": profiles.profiles,
     "captions/composing/sounds.yaml": sounds.rows,
     "cut/placing/common_words.csv": common_words.common,
+    "english/clause_words.csv": clause_lexicon.lexicon,
     "english/effect_phrases.csv": spoken_effects.phrases,
     "english/kitchen_facts.yaml": kitchen_facts.kitchen_facts,
     "english/kitchen_words.csv": kitchen_words.verbs,
@@ -49,6 +50,7 @@ LOADERS: dict[str, Callable[[], object]] = {
     "cut/claims/owner_weights.csv": owner_weights.owner_weights,
     "cut/claims/vague_measures.csv": amounts.vague_measures,
     "cut/placing/weights.csv": weights.weights,
+    "drafting/languages.csv": lambda: languages.in_our_units("2 EL Butter", "German"),
     "drafting/guessed_weights.csv": lambda: line_weights.weight_of(None, Amount(Fraction(1), "bunch"), ""),
     "drafting/ingredient_words.csv": food_matching.kinds_of_words,
     "drafting/old_measures.csv": old_measures.old_measures,

@@ -46,6 +46,7 @@ FLOORS = [
     "postproduction",
     "production",
     "confirming",
+    "what_if",
     "example_files",
     "next_step",
     "user_templates",
@@ -188,7 +189,7 @@ def test_no_file_is_longer_than_400_lines_and_each_says_what_it_is(path: Path) -
     text = path.read_text(encoding="utf-8")
     assert len(text.splitlines()) <= 400
     if path.suffix == ".py":
-        assert ast.get_docstring(tree_of(path))
+        assert text.startswith('"""')
     if path.suffix == ".js":
         assert text.startswith("// ")
 

@@ -16,9 +16,9 @@ import typer
 from conftest import ROOT
 from serving import serving
 
-from scriptkit import __version__
+from scriptkit import __version__, cli
 from scriptkit.cli import app
-from scriptkit.cli.command import LAY_OUT, PAGES
+from scriptkit.cli.command import LAY_OUT, PAGES, PHASES
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
 COMMANDS = sorted(PAGES)
@@ -26,6 +26,17 @@ COMMANDS = sorted(PAGES)
 
 def test_every_command_has_a_page() -> None:
     assert sorted(typer.main.get_command(app).commands) == COMMANDS  # type: ignore[attr-defined]
+
+
+def test_commands_are_listed_by_what_the_cook_is_at(run: Run) -> None:
+    listed = run("--help").stdout
+    heads = re.findall(r"^(\w+ the shoot):$", listed, re.MULTILINE)
+    assert heads == ["Before the shoot", "During the shoot", "After the shoot"] == list(PHASES)
+    assert sorted(name for names in PHASES.values() for name in names) == sorted(PAGES)
+    under = re.split(r"^\w+ the shoot:$", listed, flags=re.MULTILINE)[1:]
+    assert [re.findall(r"^  ([a-z-]+) {2,}", part, re.MULTILINE) for part in under] == [
+        list(n) for n in PHASES.values()
+    ]
 
 
 def test_the_list_of_commands_is_whole(run: Run) -> None:
@@ -110,6 +121,7 @@ def test_zsh_completes_with_what_a_command_is_for() -> None:
 @pytest.mark.parametrize("shell", ["bash", "zsh", "fish", "powershell"])
 def test_the_completion_of_a_shell_is_shown(run: Run, shell: str, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("_TYPER_COMPLETE_TEST_DISABLE_SHELL_DETECTION", "1")
+    monkeypatch.setattr(cli, "_built", cli._built.__wrapped__)  # the shell is asked for when the commands are made
     done = run("--show-completion", shell)
     assert (done.returncode, done.stderr) == (0, "")
     assert "_SCRIPTKIT_COMPLETE" in done.stdout
@@ -120,6 +132,7 @@ def test_completion_is_installed_in_the_home_of_who_asks(
 ) -> None:
     monkeypatch.setenv("HOME", str(tmp_path))
     monkeypatch.setenv("_TYPER_COMPLETE_TEST_DISABLE_SHELL_DETECTION", "1")
+    monkeypatch.setattr(cli, "_built", cli._built.__wrapped__)  # the shell is asked for when the commands are made
     done = run("--install-completion", "bash")
     assert done.returncode == 0, done.stderr
     assert "scriptkit" in (tmp_path / ".bashrc").read_text(encoding="utf-8")

@@ -77,6 +77,15 @@ def test_a_dish_without_a_name_is_refused(run: Run, tmp_path: Path) -> None:
     assert list(tmp_path.iterdir()) == []
 
 
+def test_what_must_be_corrected_comes_first(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "my leeks.yaml").write_text(
+        "dish: Leeks\nservings: 2\ningredients: {leek: 300 g}\nstep: []\n", encoding="utf-8"
+    )
+    told = run("check", "my leeks.yaml").stderr
+    assert told.splitlines()[-1] == "next: correct what is marked error, then scriptkit check 'my leeks.yaml'"
+    assert "next:" not in run("check", "my leeks.yaml", "--json").stderr
+
+
 def test_scriptkit_alone_says_what_is_next(run: Run) -> None:
     empty = run()
     assert (empty.returncode, "Usage: scriptkit" in empty.stdout) == (0, True)

@@ -50,6 +50,7 @@ def test_from_the_file_to_the_film(kitchen: Kitchen) -> None:
     kitchen.add("papers/coverage.html", "Leeks on toast")
     assert kitchen.next().startswith("cut the video, then scriptkit captions leeks.yaml")
     kitchen.add("leeks-cut.srt", "1\n")
+    kitchen.add("leeks-rough-cut.srt", "1\n")
     assert kitchen.next() == "scriptkit captions leeks.yaml --cut leeks-cut.srt -o overlays.srt"
     kitchen.add("overlays.srt", "1\n")
     assert kitchen.next() == "scriptkit publish leeks.yaml --cut leeks-cut.srt -o publish"
@@ -81,7 +82,8 @@ def test_a_name_with_a_space_can_be_pasted(kitchen: Kitchen) -> None:
 def test_the_recipes_of_a_folder(kitchen: Kitchen) -> None:
     kitchen.add("pantry.yaml", "foods: {}\n")
     kitchen.add("broken.yaml", "\x00\xff")
-    kitchen.add("quay-plate.yaml", "meal: Supper on the quay\n")
+    kitchen.add("quay-plate.yaml", "meal: Supper on the quay\ndishes:\n  - {dish: stock.yaml, portion: 1 serving}\n")
+    kitchen.add("stock.yaml", "dish: Stock\n")  # of the meal
     assert [r.name for r in recipes_in(kitchen.folder)] == ["Leeks on toast", "Supper on the quay"]
     assert overview(kitchen.folder).count("next: ") == 2
     for n in range(20):

@@ -47,7 +47,7 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def test_the_wheel_holds_the_package_its_templates_and_examples_and_nothing_else(wheel: Path) -> None:
-    assert wheel.stat().st_size < 1_300_000  # of which 40 kB are the typeface
+    assert wheel.stat().st_size < 1_500_000  # of which 40 kB are the typeface
     names = {n for n in zipfile.ZipFile(wheel).namelist() if ".dist-info/" not in n}
     ours = {p for p in PACKAGE.rglob("*") if p.is_file() and "__pycache__" not in p.parts}
     assert names == {
@@ -146,7 +146,7 @@ def test_the_lowest_versions_that_are_tried_are_the_lowest_that_are_allowed() ->
 
 def test_no_hint_sends_to_an_extra_by_a_bare_name() -> None:
     """`pip install scriptkit[…]` outside a checkout would fetch whatever bears that name in an index."""
-    for path in [ROOT / "README.md", *PACKAGE.rglob("*.py")]:
+    for path in [ROOT / "README.md", *PACKAGE.rglob("*.md"), *PACKAGE.rglob("*.py")]:
         assert not re.search(r"pip install ['\"]?scriptkit", path.read_text(encoding="utf-8")), path
 
 
@@ -179,7 +179,7 @@ def test_the_examples_are_listed(run: Run) -> None:
     done = run("new", "--example", "list")
     assert (done.returncode, done.stderr) == (0, "")
     assert [line.split()[0] for line in done.stdout.splitlines()] == example_names()
-    assert "harbour-supper  meal: Harbour supper" in done.stdout
+    assert re.search(r"^harbour-supper +meal: Harbour supper$", done.stdout, re.MULTILINE)
 
 
 @pytest.mark.parametrize("name", example_names())

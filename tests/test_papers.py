@@ -1,4 +1,4 @@
-"""README.md and DEVELOPERS.md are true: their example files are read, their commands run, their pictures are there, and every
+"""README.md, the pages that it links to and DEVELOPERS.md are true: their example files are read, their commands run, their pictures are there, and every
 module has its place in the layout."""
 
 from __future__ import annotations
@@ -17,7 +17,11 @@ from scriptkit.cli import PAGES
 from scriptkit.papers.files import FILES
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
-PAPERS = {name: (ROOT / name).read_text(encoding="utf-8") for name in ("README.md", "DEVELOPERS.md")}
+DOCS = [f"scriptkit/docs/{name}.md" for name in ("before", "during", "after", "reference")]
+FOR_COOKS = ["README.md", *DOCS]
+PAPERS = {name: (ROOT / name).read_text(encoding="utf-8") for name in (*FOR_COOKS, "DEVELOPERS.md")}
+MOST_WORDS = 1600
+"""Of the README: what a newcomer reads before the first pack."""
 LARGEST_PICTURE = 120_000
 
 
@@ -32,7 +36,18 @@ def commands_of(name: str) -> list[str]:
     return [line for line in lines if line.startswith("scriptkit ")]
 
 
-COMMANDS = [line for name in PAPERS for line in commands_of(name)]
+COMMANDS = list(dict.fromkeys(line for name in PAPERS for line in commands_of(name)))
+
+
+def test_the_readme_is_short_and_leads_on() -> None:
+    text = PAPERS["README.md"]
+    assert len(text.split()) <= MOST_WORDS
+    heads = re.findall(r"^## (.+)$", text, re.MULTILINE)
+    assert heads == ["A first recipe", "A recipe that you have already", "Check", "Pack", "The day", "After", "More"]
+    assert text.index("](examples/pictures/") < text.index("```sh")  # a picture, then the two commands
+    assert files_of("README.md")["cod-on-leeks.yaml"].count("\n") == 10
+    assert all(f"]({page})" in text for page in DOCS)
+    assert sorted(p.name for p in (ROOT / "scriptkit" / "docs").iterdir()) == sorted(Path(page).name for page in DOCS)
 
 
 @pytest.fixture
@@ -47,7 +62,7 @@ def kitchen(tmp_path: Path) -> Path:
 
 
 def test_the_readme_names_every_file_of_a_pack_and_no_other() -> None:
-    rows = re.search(r"^\| file of the pack .*?\n\n", PAPERS["README.md"], re.MULTILINE | re.DOTALL)
+    rows = re.search(r"^\| file of the pack .*?\n\n", PAPERS["scriptkit/docs/reference.md"], re.MULTILINE | re.DOTALL)
     assert rows
     named = [
         name for row in rows[0].strip().splitlines()[2:] for name in re.findall(r"`([\w./-]+\.\w+)`", row.split("|")[1])
@@ -71,21 +86,21 @@ def test_commands_of_the_papers_run(line: str, run: Run, request: pytest.Fixture
 
 
 def test_the_readme_shows_every_command_and_every_kind_of_file() -> None:
-    assert {line.split()[1] for line in commands_of("README.md")} == set(PAGES)
-    assert set(files_of("README.md")) == {
-        "leeks-on-toast.yaml", "pantry.yaml", "quay-plate.yaml", "buttered-leeks.txt", "takes.csv", "talk.txt", "markers.csv",
+    assert {line.split()[1] for name in FOR_COOKS for line in commands_of(name)} == set(PAGES)
+    assert {file for name in FOR_COOKS for file in files_of(name)} == {
+        "cod-on-leeks.yaml", "leeks-on-toast.yaml", "pantry.yaml", "quay-plate.yaml", "buttered-leeks.txt", "takes.csv", "talk.txt", "markers.csv",
         "cut.yaml", "quay-captions.yaml", "map.csv", "templates/pinned-comment.txt",
     }  # fmt: skip
 
 
 def test_every_file_that_the_readme_shows_is_used() -> None:
-    used = " ".join(commands_of("README.md"))
+    used = " ".join(line for name in FOR_COOKS for line in commands_of(name))
     beside = {
         "pantry.yaml",
         "markers.csv",
         "templates/pinned-comment.txt",
     }  # read with the dish, below, and with its folder
-    assert [n for n in files_of("README.md") if n not in used and n not in beside] == []
+    assert [n for name in FOR_COOKS for n in files_of(name) if n not in used and n not in beside] == []
 
 
 @pytest.mark.usefixtures("kitchen")
@@ -107,7 +122,12 @@ def test_the_own_pantry_of_the_readme_is_taken(kitchen: Path, run: Run) -> None:
 
 
 def test_the_pictures_are_there_and_small() -> None:
-    shown = re.findall(r"!\[.+?\]\((examples/pictures/[\w-]+\.png)\)", PAPERS["README.md"])
+    paths = [
+        p
+        for name in FOR_COOKS
+        for p in re.findall(r"!\[.+?\]\((?:\.\./\.\./)?(examples/pictures/[\w-]+\.png)\)", PAPERS[name])
+    ]
+    shown = sorted(set(paths))
     assert sorted(shown) == sorted(f"examples/pictures/{p.name}" for p in (EXAMPLES / "pictures").iterdir())
     assert len(shown) == 7
     for path in shown:
@@ -119,7 +139,7 @@ def test_the_pictures_are_there_and_small() -> None:
 @pytest.mark.parametrize("paper", PAPERS)
 def test_every_link_leads_somewhere(paper: str) -> None:
     for target in re.findall(r"\]\(([^)#:]+)\)", PAPERS[paper]):
-        assert (ROOT / target).exists(), target
+        assert ((ROOT / paper).parent / target).exists(), target
     anchors = {
         re.sub(r"[^\w -]", "", h.casefold()).replace(" ", "-")
         for h in re.findall(r"^#+ (.+)$", PAPERS[paper], re.MULTILINE)

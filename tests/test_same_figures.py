@@ -26,6 +26,7 @@ BOTH = "dishes:\n  - {dish: fennel-bisque.yaml, portion: 1 serving}\n  - {dish: 
 MEALS = {
     "harbour-supper": "",
     "quay-dinner": "",
+    "oven-lunch": "",
     # Small servings of both: each figure to the nearest, their protein, fibre and net carbs are 0.1 g off the plate's.
     "odd-servings": f"meal: Odd servings\nplates: 1\n{BOTH}film: {{opening: 12 s, closing: 22 s}}\n",
 }

@@ -51,6 +51,8 @@ def is_sliver(end_ms: int, start_ms: int, profile: Profile, rate: FrameRate) -> 
     to it."""
     if not end_ms < start_ms < end_ms + (profile.whole("sliver_ms") or 0):
         return False
+    if start_ms - end_ms <= (profile.whole("gap_ms") or 0):
+        return False
     return ms_to_frames(end_ms, rate) < ms_to_frames(least_gap_before(start_ms, profile, rate), rate)
 
 
@@ -70,9 +72,11 @@ def narrow_gaps(sheet: Sheet) -> Iterator[Problem]:
         return
     rate = sheet.rate or rate_of_times(sheet.cues)
     least = least_gap_ms(of, rate) - sheet.file.grain_ms + 1  # each end is rounded to what the file can say
-    longest = of.longest_ms or math.inf
+    longest, sliver = of.longest_ms or math.inf, of.whole("sliver_ms") or 0
     for before, cue in pairs(sheet.cues):
         gap = cue.start_ms - before.end_ms
+        if gap <= 0 or gap == least or (gap > least and gap >= sliver):
+            continue
         if flickers(before, cue, least):
             if (closed := cue.start_ms - before.start_ms) <= longest or of.whole("sliver_ms"):
                 hint = "close it or widen it: `--fix` closes it"

@@ -3,6 +3,7 @@ in composing, and how a file is repaired to keep it. A new limit is an entry of 
 
 from __future__ import annotations
 
+import functools
 import itertools
 import math
 import re
@@ -66,7 +67,12 @@ class CaptionLimit:
 
 def reading_ms(text: str, profile: Profile) -> int:
     """The least time that the profile gives a text to be read, its shortest cue apart."""
-    return math.ceil(max(limit.least_ms(text, profile) for limit in LIMITS))
+    return math.ceil(max(least(text, profile) for least in _asking_for_time()))
+
+
+@functools.cache
+def _asking_for_time() -> tuple[Callable[[str, Profile], float], ...]:
+    return tuple(limit.least_ms for limit in LIMITS if limit.least_ms is not _no_time)
 
 
 def least_ms(text: str, profile: Profile) -> int:
@@ -163,7 +169,11 @@ def let_stand(cues: Cues, sheet: Sheet) -> Cues:
 def too_wide(sheet: Sheet) -> Iterator[Problem]:
     """Wider than the profile's line: in characters, or as it is rendered in the stated font."""
     most, ems = sheet.profile.line_length, sheet.profile.line_ems
+    short = min(most, ems or most)
     for cue in sheet.cues:
+        text = cue.text
+        if text.isascii() and "<" not in text and all(len(row) <= short for row in text.splitlines()):
+            continue  # no letter of ASCII is wider than an em, and no reference or code shorter than what it stands for
         for n, line in enumerate(sheet.lines(cue)):
             if len(line) <= most and line.isascii() and (ems is None or len(line) <= ems):
                 continue  # no letter of ASCII is wider than an em
@@ -182,7 +192,8 @@ def too_many_lines(sheet: Sheet) -> Iterator[Problem]:
     """Cues with more lines than the profile allows; blank lines, and those of markup alone, do not count."""
     most = sheet.profile.lines
     for cue in sheet.cues:
-        if (lines := len(sheet.lines(cue))) > most:
+        rows = len(cue.text.splitlines())
+        if (rows > most or "&" in cue.text) and (lines := len(sheet.lines(cue))) > most:
             yield warning(
                 sheet.place(cue), "lines", f"{lines} lines, at most {most} ({sheet.profile.name})", "split the cue"
             )

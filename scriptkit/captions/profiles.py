@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -78,9 +78,32 @@ def _own(path: str) -> Profile:
         except _Wrong as wrong:
             place = tree.place(key, key=wrong.code == "unknown-key")
             problems.append(error(place, wrong.code, str(wrong), wrong.hint))
+    if not any(p.severity is Severity.ERROR for p in problems):
+        problems += [
+            error(tree.place(k if k in row else "longest_ms"), "impossible-profile", m, h)
+            for k, m, h in _impossible(base)
+        ]
     if any(p.severity is Severity.ERROR for p in problems):
         raise CannotDo(in_order(problems), {path: lines})
     return _profile(Path(path).stem, base)
+
+
+def _impossible(row: Mapping[str, Any]) -> Iterator[tuple[str, str, str]]:
+    """Pairs of limits that no cue keeps: the key, what is wrong, and what to write."""
+    longest, shortest = row.get("longest_ms"), row.get("shortest_ms")
+    if longest is None:
+        return
+    for key, least in (("shortest_ms", shortest), ("ms_a_word", row.get("ms_a_word"))):
+        if least is not None and least > longest:
+            message = f"no cue can last at least {least:g} ms (`{key}`) and at most {longest:g} ms (`longest_ms`)"
+            yield key, message, f"write a `{key}` of {longest:g} or less, or a larger `longest_ms`"
+    slowest = 1000 / row["characters_a_second"] if "characters_a_second" in row else 0
+    if slowest > longest:
+        yield (
+            "characters_a_second",
+            f"one character needs {slowest:g} ms, and a cue lasts at most {longest:g} ms",
+            "write a larger `characters_a_second`, or a larger `longest_ms`",
+        )
 
 
 def _tree(path: str) -> tuple[Tree, list[str]]:

@@ -5,12 +5,15 @@ Exit 0: done, nothing wrong. 1: done, and something needs your attention. 2: cou
 
 from __future__ import annotations
 
+import functools
 import os
+from collections.abc import Callable
 from importlib import import_module
 from pathlib import Path
 from typing import Annotated, NoReturn
 
 import typer
+from typer.main import get_command
 
 from scriptkit import __version__
 from scriptkit.cli.command import PAGES, app
@@ -27,6 +30,7 @@ COMMANDS = (
     "portion",
     "pair",
     "schedule",
+    "buying",
     "food",
     "schema",
     "pack",
@@ -69,7 +73,13 @@ def main() -> NoReturn:
     # other packages' plug-ins of pydantic, numpy on every core: neither is wanted, and both take time
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    leave_with(lambda: app(prog_name="scriptkit"))
+    leave_with(lambda: _built()(prog_name="scriptkit"))
+
+
+@functools.cache
+def _built() -> Callable[..., object]:
+    """The commands with their options, which take a while to make of their functions."""
+    return get_command(app)
 
 
 def supervised_main() -> NoReturn:

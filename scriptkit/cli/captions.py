@@ -58,7 +58,7 @@ CHANGED_WORDS = "changed-words.csv"
 def captions(  # noqa: PLR0917  an option each
     source: Source,
     output: Annotated[
-        str, typer.Option("-o", "--output", metavar="FILE", help="To write to: .srt, .vtt, .ttml or .ass.")
+        str, typer.Option("-o", "--output", metavar="FILE", help="File to write: .srt, .vtt, .ttml or .ass.")
     ],
     profile: Profile = "streaming",
     fps: Rate = "",
@@ -142,7 +142,7 @@ def run(wanted: Wanted) -> int:
         dialogue = talk.as_captions(wanted.spoken or wanted.voice, frames_to_ms(first, production.rate))
     beside_dialogue = wanted.sounds and dialogue is not None
     cues, of_sounds = production.cues_with(sounds=wanted.sounds and not beside_dialogue, first_frame=first)
-    problems = [*production.reading.problems, *production.scale_problems, *production.timing_problems, *of_sounds]
+    problems = [*production.reading.problems, *production.log_problems, *production.timing_problems, *of_sounds]
     files = {target.name: production.written(kind, cues)}
     if dialogue is not None:
         name = _dialogue_name(target)

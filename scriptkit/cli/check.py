@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import sys
 from dataclasses import asdict
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from scriptkit.cli.changed import ForServings, reading_for
 from scriptkit.cli.command import HelpPage, command
-from scriptkit.cli.options import Explain, Json, Source
+from scriptkit.cli.options import Explain, Json, SourceOrFolder
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.cli.where_next import print_next_of
-from scriptkit.problems import CannotDo
+from scriptkit.problems import CannotDo, Place, error
 
 if TYPE_CHECKING:
     from scriptkit.recipe.doubt import Doubt
@@ -22,7 +24,8 @@ if TYPE_CHECKING:
     "check",
     HelpPage(
         short="everything that is wrong with a dish or a meal",
-        reads="a dish or a meal, with the dishes and the pantry.yaml it names.",
+        reads="a dish or a meal, with the dishes and the pantry.yaml it names; or a folder: figures of every recipe, what is open, and what was "
+        "published and no longer holds.",
         writes="nothing: problems go to standard error, with --json to standard output; with --explain the steps as they were "
         "understood to standard output.",
         examples=(
@@ -33,25 +36,39 @@ if TYPE_CHECKING:
     ),
 )
 def check(
-    source: Source,
+    source: SourceOrFolder,
     explain: Explain = False,
+    servings: ForServings = None,
+    page: Annotated[str, typer.Option("--page", metavar="FILE", help="Of a folder: also as a page (.html).")] = "",
     json: Json = False,
 ) -> None:
     """Check a dish or meal: unused and unlisted ingredients, times, narration against picture, temperatures, allergens, limits.
     All problems at once, each with its line and what to write instead."""
-    raise typer.Exit(run(source, as_json=json, explain=explain))
+    if page or (source != "-" and Path(source).is_dir()):
+        raise typer.Exit(_of_folder(source, page, json, of_one=bool(explain or servings)))
+    raise typer.Exit(run(source, as_json=json, explain=explain, servings=servings))
 
 
-def run(source: str, *, as_json: bool = False, explain: bool = False) -> int:
+def _of_folder(folder: str, page: str, as_json: bool, *, of_one: bool) -> int:
+    from scriptkit.cli import check_folder
+
+    if of_one:
+        raise CannotDo([error(Place(folder), "option", "that is asked of one recipe", "check the recipe alone")])
+    if not Path(folder).is_dir():
+        raise CannotDo([error(Place("--page"), "option", "a page is of a folder", "name the folder")])
+    return check_folder.run(folder, page=page, as_json=as_json)
+
+
+def run(source: str, *, as_json: bool = False, explain: bool = False, servings: float | None = None) -> int:
     """A file that cannot be read at all raises CannotDo; in a readable one every problem is a finding. ``explain``: also what
     every step was understood to say."""
     from scriptkit.papers.cautions import cautions_json
     from scriptkit.papers.step_readings import readings_json, readings_text
-    from scriptkit.production import read
+    from scriptkit.production import Production
     from scriptkit.recipe.unconfirmed import unconfirmed
 
     try:
-        production = read(source)
+        production = Production(reading_for(source, servings))
     except CannotDo as wrong:
         if as_json:
             print_json({"problems": [p.as_json() for p in wrong.problems]})

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import typer
+from typer.core import TyperGroup
 
 SUPPER = "examples/harbour-supper.yaml"
 EXITS = "0 done, nothing wrong; 1 done, and something needs attention; 2 could not be done, and nothing was written."
@@ -37,7 +38,28 @@ LAY_OUT = "scriptkit new --example all"
 TIMES = "Times of the cut come from a cut file (.yaml), a marker list (.csv, .otio), a transcript (.srt, .vtt, .txt), or with the take log the edit (.otio, .edl)."
 
 
+PHASES = {
+    "Before the shoot": ("new", "confirm", "check", "macros", "portion", "pair", "schedule", "food", "schema", "pack", "shoot", "buying"),
+    "During the shoot": ("serve",),
+    "After the shoot": ("paper-edit", "coverage", "captions", "overlays", "preview", "proof", "conform", "publish"),
+}  # fmt: skip
+"""Under which heading `--help` lists each command, in the order in which a cook works."""
+
+
+class PhasedGroup(TyperGroup):
+    """The commands under the headings of PHASES."""
+
+    def format_commands(self, ctx: Any, formatter: Any) -> None:  # noqa: ARG002
+        """Writes the list of commands into the help."""
+        width = max(map(len, self.commands))
+        for phase, names in PHASES.items():
+            rows = [(f"{name:{width}}", PAGES[name].short) for name in names if name in self.commands]
+            with formatter.section(phase):
+                formatter.write_dl(rows)
+
+
 app = typer.Typer(
+    cls=PhasedGroup,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},

@@ -252,9 +252,9 @@ def _key() -> str:
     except (ImportError, OSError, ValueError):
         return sys.stdin.readline().strip()[:1]
     try:
-        tty.setcbreak(number)
+        tty.setcbreak(number, termios.TCSANOW)  # what is typed ahead stays
         key = sys.stdin.read(1)
     finally:
-        termios.tcsetattr(number, termios.TCSADRAIN, before)
+        termios.tcsetattr(number, termios.TCSANOW, before)
     print(key if key.isprintable() else "")
     return key

@@ -37,12 +37,10 @@ if TYPE_CHECKING:
 )
 def conform(  # noqa: PLR0917  an option each
     file: CaptionsIn,
-    output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="To write to.")],
+    output: Annotated[str, typer.Option("-o", "--output", metavar="FILE", help="File to write.")],
     offset: Annotated[
         str,
-        typer.Option(
-            metavar="TIME", help="Shift in seconds, later; negative is earlier: 90, -1.5, 2:05.5 (minutes:seconds)."
-        ),
+        typer.Option(metavar="TIME", help="Shift in seconds; negative is earlier: 90, -1.5, 2:05.5 (minutes:seconds)."),
     ] = "",
     was: SourceRate = "",
     now: TargetRate = "",

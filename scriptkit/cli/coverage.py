@@ -1,4 +1,4 @@
-"""``scriptkit coverage``: which additions are not on camera or not heard, which figures are said wrongly, how to rescue each."""
+"""``scriptkit coverage``: which additions are not on camera or not heard, which figures are spoken wrongly, how to rescue each."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from scriptkit.problems import CannotDo, Place, error, in_order, printable
     "coverage",
     HelpPage(
         short="which additions are not on camera, and what to do about it",
-        reads="a dish or a meal; a take log, a transcript, times and a video, as far as there are any. --video needs ffmpeg.",
+        reads="a dish or a meal, and any of: a take log, a transcript, times, a video. --video needs ffmpeg.",
         writes="a report to standard output; with -o coverage.html, with a transcript or times also cut.yaml, with --video "
         "contact-sheet.html.",
         examples=(
@@ -37,7 +37,7 @@ def coverage(  # noqa: PLR0917  an option each
         typer.Option("--transcript", metavar="FILE", help="Transcript of the cut: SubRip, WebVTT, or [m:ss] lines."),
     ] = "",
     cut: Annotated[
-        str, typer.Option("--cut", metavar="FILE", help="Where the steps stand: a cut file, or an editor's markers.")
+        str, typer.Option("--cut", metavar="FILE", help="Times of the steps: a cut file, or an editor's markers.")
     ] = "",
     video: Annotated[
         str, typer.Option("--video", metavar="FILE", help="The cut itself: three pictures of each addition (ffmpeg).")
@@ -56,7 +56,7 @@ def coverage(  # noqa: PLR0917  an option each
     force: Force = False,
     json: Json = False,
 ) -> None:
-    """Which additions are not on camera or not heard, which figures are said wrongly, and how to rescue each."""
+    """Which additions are not on camera or not heard, which figures are spoken wrongly, and how to rescue each."""
     raise typer.Exit(
         run(
             source,

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from scriptkit.cli.changed import ForServings, LeftOut, OtherFood, WriteIt
 from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.options import BasisName, Json, Log, Source
 from scriptkit.cli.printing import exit_code, print_json, print_problems
-from scriptkit.problems import CannotDo, Place, Problem, error
+from scriptkit.problems import CannotDo, Place, Problem, error, printable
 
 if TYPE_CHECKING:
     from scriptkit.nutrition.basis import Basis
@@ -23,15 +25,17 @@ if TYPE_CHECKING:
     HelpPage(
         short="macros by ingredient, batch, serving and 100 g",
         reads="a dish or a meal.",
-        writes="a table to standard output, grams and kilocalories. ≥ before a figure: a part of it is not known.",
+        writes="a table to standard output, grams and kilocalories. ≥ before a figure: a part of it is not known. With --instead, --without "
+        "or --servings: before and after side by side, and what else changes; with --write the dish itself.",
         examples=(
             "scriptkit macros examples/fennel-bisque.yaml --portion 250g",
             f"scriptkit macros {SUPPER} --basis eu --json",
+            'scriptkit macros examples/fennel-bisque.yaml --instead "cream=coconut milk" --servings 8',
             f"scriptkit macros {SUPPER} --log examples/harbour-supper-takes.csv",
         ),
     ),
 )
-def macros(
+def macros(  # noqa: PLR0917  an option each
     source: Source,
     portion: Annotated[
         str, typer.Option(metavar="AMOUNT", help="Also this much of the dish: 250 g, 1 cup, 1/2 serving.")
@@ -42,10 +46,74 @@ def macros(
         bool, typer.Option("--single", help="Net carbs as one figure, without the range between food tables.")
     ] = False,
     log: Log = "",
+    instead: OtherFood = None,
+    without: LeftOut = None,
+    servings: ForServings = None,
+    write: WriteIt = False,
     json: Json = False,
 ) -> None:
     """Macros by ingredient, batch, serving and 100 g; of a meal by dish and plate. With the log of the shoot: of what was weighed."""
+    if instead or without or servings or write:
+        raise typer.Exit(
+            what_if(
+                source,
+                instead or [],
+                without or [],
+                servings,
+                portion=portion,
+                basis=basis,
+                write=write,
+                log=log,
+                as_json=json,
+            )
+        )
     raise typer.Exit(run(source, portion=portion, basis=basis, label=label, single=single, log=log, as_json=json))
+
+
+def what_if(
+    source: str,
+    instead: Sequence[str],
+    without: Sequence[str],
+    servings: float | None,
+    *,
+    portion: str = "",
+    basis: str = "us",
+    write: bool = False,
+    log: str = "",
+    as_json: bool = False,
+) -> int:
+    """Before and after a change, side by side; ``write`` makes it the file. Raises CannotDo where the change cannot be made."""
+    from scriptkit.cli.changed import dropped_names, write_change
+    from scriptkit.nutrition.basis import Basis
+    from scriptkit.papers.what_if import what_if_json, what_if_of, what_if_text
+    from scriptkit.production import Production
+    from scriptkit.recipe.reader import read_source
+    from scriptkit.what_if import change_of, changed_reading
+
+    if log:
+        raise CannotDo([error(Place("--log"), "option", "what was cooked is not tried otherwise", "leave out --log")])
+    if portion:
+        raise CannotDo(
+            [error(Place("--portion"), "option", "a portion is not compared", "ask for one of the two alone")]
+        )
+    if basis not in list(Basis):
+        raise CannotDo([error(Place("--basis"), "option", f"“{basis}” is not a basis", "write us or eu")])
+    change = change_of(instead, without, servings)
+    if change.is_none:
+        hint = "say what: --instead, --without or --servings"
+        raise CannotDo([error(Place("--write"), "option", "nothing is to be changed", hint)])
+    reading = read_source(source)
+    before, after = Production(reading), Production(changed_reading(reading, change))
+    after.reading.usable()
+    view = what_if_of(before, after, Basis(basis), dropped=dropped_names(instead, without))
+    files = write_change(reading, change) if write else []
+    if as_json:
+        print_json(what_if_json(view) | {"written": files})
+    else:
+        print(what_if_text(view))
+        if files:
+            print(f"\nchanged {', '.join(map(printable, files))}")
+    return exit_code(after.problems)
 
 
 def run(
@@ -68,7 +136,7 @@ def run(
         raise CannotDo([error(Place("--basis"), "option", f"“{basis}” is not a basis", "write us or eu")])
     production = read(source, log=log)
     macros = production.macros
-    problems: list[Problem] = [*production.reading.problems, *production.scale_problems]
+    problems: list[Problem] = [*production.read_problems, *production.log_problems]
     if macros.meal is not None:
         if portion:
             raise CannotDo(

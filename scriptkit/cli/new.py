@@ -12,7 +12,7 @@ import typer
 from scriptkit import file_in_hand
 from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.where_next import print_next, print_next_of
-from scriptkit.problems import CannotDo, Place, error
+from scriptkit.problems import CannotDo, Place, error, note
 
 
 @command(
@@ -33,7 +33,10 @@ from scriptkit.problems import CannotDo, Place, error
 )
 def new(
     name: Annotated[
-        str | None, typer.Argument(metavar="NAME", help="Its name; left out with --from: the recipe's.")
+        str | None,
+        typer.Argument(
+            metavar="NAME", help="Name of the dish or meal. With --from you may leave it out: the recipe's name."
+        ),
     ] = None,
     output: Annotated[
         str,
@@ -41,7 +44,7 @@ def new(
             "-o",
             "--output",
             metavar="FILE",
-            help="File to write; left out: named after the dish. With --example the folder; left out: examples.",
+            help="File to write. Default: named after the dish. With --example: the folder, by default examples.",
         ),
     ] = "",
     found_in: Annotated[
@@ -54,18 +57,24 @@ def new(
     ] = "",
     which: Annotated[
         str,
-        typer.Option("--recipe", metavar="NAME", help="Of several recipes in the file of --from: its name or number."),
+        typer.Option(
+            "--recipe", metavar="NAME", help="Which recipe, if the file of --from has several: its name or number."
+        ),
     ] = "",
     dishes: Annotated[
         list[str] | None,
-        typer.Option("--dish", metavar="FILE", help="Start a meal of this dish instead; may be repeated."),
+        typer.Option("--dish", metavar="FILE", help="Start a meal of this dish instead. May be repeated."),
     ] = None,
     example: Annotated[
         str,
-        typer.Option("--example", metavar="NAME", help="Lay an example out, with its dishes; or `all`. `list`: which."),
+        typer.Option(
+            "--example",
+            metavar="NAME",
+            help="Write an example with its dishes; `all` writes every one, `list` names them.",
+        ),
     ] = "",
 ) -> None:
-    """Start a dish: a file with every part in it, or a draft of a recipe with every guess marked; or a meal of dishes."""
+    """Start a dish from its name, draft one from a recipe, or start a meal of dishes. What you must fill in or confirm is marked."""
     raise typer.Exit(run(name, output, found_in, dishes or (), example, which=which))
 
 
@@ -174,6 +183,7 @@ def _draft(name: str, output: str, found_in: str, which: str) -> int:
     told = f": {made.ingredients} ingredients, {made.steps} steps; {guessed}"
     _write_new(path, f"{_pointer('dish')}\n{made.text}", "dish", told)
     reading = read_source(str(path))
+    print_problems([note(Place(found_in), "source", remark) for remark in made.remarks])
     print_problems(reading.problems, reading.texts)
     print_next_of(str(path), reading.problems)
     return exit_code(reading.problems)

@@ -149,7 +149,7 @@ FontFile = Annotated[
         "--font", metavar="FILE", help="Your own font (.ttf, .otf, .woff), for letters that the house's lacks."
     ),
 ]
-_FIGURES = "g, kcal, mg or a ratio, as the name says; may be repeated."
+_FIGURES = "the unit is in the name. May be repeated."
 AtMost = Annotated[
     list[str] | None,
     typer.Option("--at-most", metavar="NAME=FIGURE", help=f"A limit of one plate, such as net_carbs_g=12: {_FIGURES}"),
@@ -159,7 +159,7 @@ AtLeast = Annotated[
     typer.Option("--at-least", metavar="NAME=FIGURE", help=f"A limit of one plate, such as protein_g=40: {_FIGURES}"),
 ]
 Central = Annotated[
-    bool, typer.Option("--central", help="Keep the limits with the best estimate alone, and not with its whole range.")
+    bool, typer.Option("--central", help="Keep the limits with the best estimate alone, not with its whole range.")
 ]
 Explain = Annotated[
     bool, typer.Option("--explain", help="Also how each step was understood, and the key that overrides it.")

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import typer
 
+from scriptkit.cli.changed import ForServings, reading_for
 from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
 from scriptkit.cli.options import CutTimes, Folder, Force, Json, Log, Print, Quiet, SourceOrFolder, Templates, Voice
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
@@ -38,6 +39,7 @@ def pack(  # noqa: PLR0917  an option each
     log: Log = "",
     to_print: Print = False,
     voice: Voice = "",
+    servings: ForServings = None,
     templates: Templates = "",
     force: Force = False,
     quiet: Quiet = False,
@@ -54,6 +56,7 @@ def pack(  # noqa: PLR0917  an option each
             log=log,
             voice=voice,
             to_print=to_print,
+            servings=servings,
             force=force,
             as_json=json,
             quiet=quiet,
@@ -71,11 +74,12 @@ def pack(  # noqa: PLR0917  an option each
         examples=(f"scriptkit shoot {SUPPER} -o papers",),
     ),
 )
-def shoot(
+def shoot(  # noqa: PLR0917  an option each
     source: SourceOrFolder,
     output: Folder,
     to_print: Print = False,
     voice: Voice = "",
+    servings: ForServings = None,
     templates: Templates = "",
     force: Force = False,
     quiet: Quiet = False,
@@ -90,6 +94,7 @@ def shoot(
             voice=voice,
             shoot_only=True,
             to_print=to_print,
+            servings=servings,
             force=force,
             as_json=json,
             quiet=quiet,
@@ -107,6 +112,7 @@ def run(
     log: str = "",
     to_print: bool = False,
     voice: str = "",
+    servings: float | None = None,
     force: bool = False,
     as_json: bool = False,
     quiet: bool = False,
@@ -118,16 +124,15 @@ def run(
     from scriptkit.pack import make_pack, make_shoot
     from scriptkit.papers.files import CUT_FILE
     from scriptkit.production import Production
-    from scriptkit.recipe.reader import read_source
     from scriptkit.written_files import write_folder
 
     misnamed = own_templates_told(templates)
     if source != "-" and Path(source).is_dir():
         from scriptkit.cli import pack_folder
 
-        if cut or log or voice:
-            message = "a folder of recipes has no one cut, log or voice"
-            named = "--cut" if cut else "--log" if log else "--voice"
+        if cut or log or voice or servings:
+            message = "a folder of recipes has no one cut, log, voice or number of servings"
+            named = "--cut" if cut else "--log" if log else "--voice" if voice else "--servings"
             raise CannotDo([error(Place(named), "option", message, "pack the recipe alone")])
         print_problems(misnamed)
         code = pack_folder.run(
@@ -142,7 +147,7 @@ def run(
         )
         return max(code, exit_code(misnamed))
     kept = kept_cut(output)
-    production = Production(read_source(source), cut=cut, log=log, voice=voice, kept=kept)
+    production = Production(reading_for(source, servings), cut=cut, log=log, voice=voice, kept=kept)
     pack = (make_shoot if shoot_only else make_pack)(production, own_templates=templates, to_print=to_print)
     made_from = [*production.made_from, *own_template_files(templates)]
     done = write_folder(output, pack.files, made_from, force=force, corrected=[CUT_FILE] if kept else ())

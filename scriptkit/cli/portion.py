@@ -25,7 +25,7 @@ from scriptkit.problems import CannotDo, Place, error
 def portion(
     source: Source, at_most: AtMost = None, at_least: AtLeast = None, central: Central = False, json: Json = False
 ) -> None:
-    """Portions of a meal nearest to the usual ones that keep the limits; or which limits contradict one another."""
+    """Portions of a meal nearest to the usual ones that keep the limits; or which limits conflict."""
     raise typer.Exit(run(source, at_most=at_most or [], at_least=at_least or [], central=central, as_json=json))
 
 

@@ -50,7 +50,7 @@ def preview(  # noqa: PLR0917  an option each
     quiet: Quiet = False,
     json: Json = False,
 ) -> None:
-    """The overlay burnt into a video, to be looked at: in the video's own size, or on a plain slate."""
+    """The overlay burnt into a video, for a look: in the video's own size, or on a plain slate."""
     asked = PreviewAsked(output=output, video=video, size=size, font=font, as_json=json, quiet=quiet)
     raise typer.Exit(run(source, asked, cut=cut, profile=profile))
 

@@ -12,7 +12,7 @@ import typer
 from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.options import CaptionsIn, Encoding, Force, Json, Profile, Rate
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
-from scriptkit.problems import CannotDo, Place, Problem, error, in_order
+from scriptkit.problems import CannotDo, Place, Problem, Severity, error, in_order
 
 if TYPE_CHECKING:
     from scriptkit.captions.proofing.due_terms import DueTerms
@@ -114,7 +114,7 @@ def run(
             sheet = Sheet(captions, of, at)
         done = repaired(sheet)
         if lost := [*would_be_lost(sheet.file), *done.wrong]:
-            raise CannotDo([*problems, *lost])
+            raise CannotDo([*lost, *(p for p in problems if p.severity is Severity.ERROR)])
         _write(fix, file, write_captions(done.file), recipe, force=force)
         left = _proof(Sheet(reread(done.file, fix), of, at), own)
         print(
@@ -139,7 +139,7 @@ def run(
         )
     else:
         print_problems(problems)
-        print(f"{file}: {len(sheet.cues)} cues, {count_words(problems)} ({of.name}: {of.source})", file=sys.stderr)
+        print(f"{file}: {len(sheet.cues)} cues, {count_words(problems)} (limits of {of.name})", file=sys.stderr)
     return exit_code(problems)
 
 

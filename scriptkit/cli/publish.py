@@ -25,7 +25,7 @@ if TYPE_CHECKING:
         short="description, chapters, recipe card, linked data",
         reads=f"a dish or a meal. {TIMES} Without them the chapters are those of the plan.",
         writes="publish.html, recipe-card.html, description.txt and pinned-comment.txt into DIR, chapters.vtt and recipe.jsonld "
-        "into DIR/files. All or none.",
+        "into DIR/files. All or none. What it said is kept beside the recipe (NAME.published.json), for `check FOLDER`.",
         examples=(f"scriptkit publish {SUPPER} --servings 8 -o publish",),
     ),
 )
@@ -41,7 +41,7 @@ def publish(
     force: Force = False,
     json: Json = False,
 ) -> None:
-    """What goes with the video: description, chapters, recipe card, linked data, pinned comment."""
+    """The texts and files that go with the video: description, chapters, recipe card, linked data, pinned comment."""
     raise typer.Exit(
         run(source, output, cut=cut, log=log, servings=servings, templates=templates, force=force, as_json=json)
     )
@@ -65,6 +65,7 @@ def run(
     """Writes the files into ``output``. Without a cut, chapters are those of the plan, which is told. Raises CannotDo
     where an ingredient is unconfirmed, a caution of the deadly few is not answered, a file cannot be read or written, or so many
     servings cannot be made."""
+    from scriptkit.cli.check_folder import keep_record
     from scriptkit.documents import own_template_files, own_templates_told
     from scriptkit.papers.files import publish_files
     from scriptkit.production import read
@@ -88,16 +89,17 @@ def run(
     publication = production.publication(servings)
     files, of_files = publish_files(publication, templates, pages_in(output))
     done = write_folder(output, files, [*production.made_from, *own_template_files(templates)], force=force)
+    kept = keep_record(source, production, publication, files)
     told = in_order(
         [
             *production.recipe_problems,
             *_of_chapters(production),
-            *production.scale_problems,
+            *production.log_problems,
             *_said_wrongly(production),
             *of_files,
         ]
     )
-    problems = [*misnamed, *told, *done.kept, *out_of_date(output, files)]
+    problems = [*misnamed, *told, *kept, *done.kept, *out_of_date(output, files)]
     if as_json:
         print_json(
             {

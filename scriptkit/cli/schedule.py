@@ -8,6 +8,7 @@ from typing import Annotated
 
 import typer
 
+from scriptkit.cli.changed import ForServings, reading_for
 from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.options import Json, Source
 from scriptkit.cli.printing import exit_code, print_json, print_problems
@@ -29,24 +30,27 @@ def schedule(
         str, typer.Option(metavar="HH:MM", help="When it is served: prints times of day and when to start.")
     ] = "",
     fewer: Annotated[
-        bool, typer.Option("--fewer", help="Also how many minutes longer with one burner, cook or pan fewer.")
+        bool, typer.Option("--fewer", help="Also how much longer it takes with one burner, cook or pan less.")
     ] = False,
+    servings: ForServings = None,
     json: Json = False,
 ) -> None:
     """Who does what when, so that the dishes land together in the shortest time."""
-    raise typer.Exit(run(source, serve=serve, fewer=fewer, as_json=json))
+    raise typer.Exit(run(source, serve=serve, fewer=fewer, servings=servings, as_json=json))
 
 
-def run(source: str, *, serve: str = "", fewer: bool = False, as_json: bool = False) -> int:
+def run(
+    source: str, *, serve: str = "", fewer: bool = False, servings: float | None = None, as_json: bool = False
+) -> int:
     """``serve``: the hour to serve at; empty: minutes from the beginning. ``fewer``: what less of a resource would cost.
     Raises CannotDo where the hour cannot be read, or no schedule keeps the kitchen's limits."""
     from scriptkit.papers.schedule import cost_words, schedule_json, schedule_text
     from scriptkit.papers.timeline import clock
-    from scriptkit.production import read
+    from scriptkit.production import Production
     from scriptkit.shoot.day.schedule import CannotSchedule, schedule_of, with_fewer
 
     serve_at = _minutes(serve) if serve else None
-    production = read(source)
+    production = Production(reading_for(source, servings))
     reading = production.reading
     try:
         schedule = schedule_of(production.source)  # searched for longer than for the papers

@@ -34,14 +34,16 @@ NOWHERE = "192.0.2.1"
 )
 def serve(
     source: Source,
-    output: Annotated[str, typer.Option("-o", "--output", metavar="DIR", help="Where the takes are kept.")],
+    output: Annotated[str, typer.Option("-o", "--output", metavar="DIR", help="Folder for the takes.")],
     address: Annotated[
-        str, typer.Option("--address", metavar="ADDRESS", help="This machine's address, where it has several.")
+        str, typer.Option("--address", metavar="ADDRESS", help="This machine's address, if it has several.")
     ] = "",
-    port: Annotated[int, typer.Option("--port", metavar="PORT", help="0: any that is free.", min=0, max=65535)] = 0,
-    watch: Annotated[bool, typer.Option("--watch", help="Renew the pages when the recipe is saved.")] = False,
+    port: Annotated[
+        int, typer.Option("--port", metavar="PORT", help="Port to listen on; 0 takes any free one.", min=0, max=65535)
+    ] = 0,
+    watch: Annotated[bool, typer.Option("--watch", help="Update the pages when the recipe is saved.")] = False,
 ) -> None:
-    """The papers of the shoot for phones in the local network, until Ctrl-C; their takes lie on this machine at every tap."""
+    """Open the stage page on phones in the local network, until you press Ctrl-C. Every tap is saved on this machine."""
     raise typer.Exit(run(source, output, address=address, port=port, watch=watch))
 
 
@@ -103,7 +105,7 @@ def own_address() -> str:
 
 
 class ServedPapers:
-    """The papers of the shoot, in memory. ``watch``: made anew when a file of the recipe has changed; one that cannot be read, as it is
+    """The papers of the shoot, in memory. ``watch``: made again when a file of the recipe has changed; one that cannot be read, as it is
     only half saved, leaves the last good papers as they are. Raises CannotDo where the first reading fails."""
 
     def __init__(self, path: str, *, watch: bool = False) -> None:

@@ -23,11 +23,13 @@ def print_next_of(source: str, problems: Sequence[Problem] = ()) -> None:
     """The next command for a recipe that has just been read, by the files that lie beside it."""
     from scriptkit.next_step import next_step, recipe_at
 
+    if source == "-":
+        return
     if any(p.severity is Severity.ERROR for p in problems):
-        print_next(f"correct what is marked error, then scriptkit check {source}")
+        print_next(f"correct what is marked error, then scriptkit check {shlex.quote(source)}")
     elif guesses := [p for p in problems if p.code == "unsure"]:
         print_next(f"scriptkit confirm {shlex.quote(guesses[0].place.file)}")
-    elif source != "-" and (recipe := recipe_at(Path(source))) is not None:
+    elif (recipe := recipe_at(Path(source))) is not None:
         print_next(next_step(recipe, checked=True))
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from scriptkit.drafting.food_matching import SURE, folded, usual_matcher
 from scriptkit.drafting.ingredient_lines import DraftIngredient, LineReader
+from scriptkit.drafting.languages import language_of
 from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.drafting.step_mentions import Named
 from scriptkit.drafting.steps import TRAY, DraftStep, draft_steps, steps_of
@@ -48,13 +49,16 @@ class DraftFile:
     ingredients: int
     steps: int
     guesses: int
+    remarks: tuple[str, ...] = ()
+    """What a person should know of the source: left out, in another language, one of several."""
 
 
 def draft(found: RawRecipe, *, name: str = "", file: str = "") -> DraftFile:
     """The draft of a found recipe. ``name`` goes before the one it has; ``file`` is where it was found.
     Raises NoRecipe where no line names an ingredient."""
     title = _clean(name or found.name)[:LONGEST_NAME] or "A dish to be named"
-    reader = LineReader(usual_matcher())
+    language = language_of([*found.ingredients[:MOST_INGREDIENTS], *found.steps[:MOST_STEPS]])
+    reader = LineReader(usual_matcher(), language)
     drafts = _told_apart(
         [d for line in found.ingredients[:MOST_INGREDIENTS] for d in reader.read(line)][:MOST_INGREDIENTS]
     )
@@ -69,7 +73,20 @@ def draft(found: RawRecipe, *, name: str = "", file: str = "") -> DraftFile:
     lines = [*_head(found, title, file, servings), *_ingredients(drafts), *_foods(drafts), *_steps(steps, unnamed)]
     text = "\n".join(lines) + "\n"
     guesses = sum(d.to_confirm for d in drafts) + (servings.sure < 1) + text.count("# check:")
-    return DraftFile(text, title, len(drafts), len(steps), guesses)
+    return DraftFile(text, title, len(drafts), len(steps), guesses, tuple(_remarks(found, language)))
+
+
+def _remarks(found: RawRecipe, language: str) -> Iterator[str]:
+    if found.others:
+        yield f"the file also has {_comment('; '.join(found.others[:20]))}: `--recipe NAME` drafts another"
+    if language:
+        yield f"it is in {language}: numbers and units are read, its foods are unknown; name them in English under `food:`, or copy their labels"
+    for what, count, most in (
+        ("ingredients", len(found.ingredients), MOST_INGREDIENTS),
+        ("steps", len(found.steps), MOST_STEPS),
+    ):
+        if count > most:
+            yield f"it has {count} lines of {what}, and a dish file takes {most}: the rest are left out"
 
 
 def _named(one: DraftIngredient, pantry: Pantry) -> Named:
@@ -139,7 +156,7 @@ def _head(found: RawRecipe, title: str, file: str, servings: _Servings) -> Itera
 
 
 _OF_A_SERVING = re.compile(
-    r"\W*(?:serves|makes|yields?|servings?|portions?|recipe makes)?\W*(?:about|approx(?:imately|\.)?)?\W*\d+\W*(?:people|persons?|adults?|servings?|portions?|serves|plates|"
+    r"\W*(?:serves|makes|yields?|servings?|portions?|recipe makes)?\W*(?:about|approx(?:imately|\.)?)?\W*\d+\W*(?:people|persons?|adults?|servings?|portions?|serves|plates|portionen|personen|personnes|parts|raciones|personas|porzioni|persone|porções|pessoas|porties|portioner|personer|"
     r"(?:[\w'-]+ ){0,3}?(?:slices?|pieces?|cookies?|biscuits?|bars?|squares?|brownies|muffins?|cupcakes?|pancakes?|waffles?|crepes?|scones?|rolls?|buns?|balls?|bites?|truffles?|"
     r"tacos?|burgers?|patties|sandwiches|wraps?|skewers?|fritters?|meatballs?|doughnuts?|donuts?|tarts?|bowls?|glasses|drinks?|cocktails?|popsicles|tartlets|wedges|wings?|"
     r"dumplings|enchiladas|burritos|quesadillas|toasts?|smoothies?|jars of overnight oats|empanadas|croquettes|eclairs|macarons|blondies|latkes|cakes? pops))?"

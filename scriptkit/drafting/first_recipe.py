@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from scriptkit.drafting.food_matching import SURE, FoodMatch, usual_matcher
+from scriptkit.drafting.food_matching import SURE, FoodMatch, folded, usual_matcher
 
 _BETWEEN = re.compile(r"\b(?:with|and|in|on|of|from|over|under|à|la)\b|[^\w' -]", re.IGNORECASE)
 _WITHOUT = re.compile(r"\b(?:without|no)\b.*|\b\w+-free\b", re.IGNORECASE)
@@ -45,6 +45,8 @@ def _foods_of(words: list[str]) -> Iterator[NamedFood]:
             run = words[first : first + length]
             match = usual_matcher().match(" ".join(run).lower())
             if match.food and match.confidence >= _LEAST_SURE:
+                while len(run) > 1 and not set(folded(run[-1])) & match.covered:
+                    run.pop()  # a *blackberry crumble* has blackberries
                 yield from _foods_of(words[:first])
                 yield NamedFood(" ".join(run).casefold(), match)
                 yield from _foods_of(words[first + length :])

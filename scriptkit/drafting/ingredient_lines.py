@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from scriptkit.drafting.food_matching import NOTHING, SURE, UNKNOWN, FoodMatch, FoodMatcher, folded, head_of, is_of
 from scriptkit.drafting.fruit_parts import FruitPart, fruit_parts
+from scriptkit.drafting.languages import in_our_units
 from scriptkit.drafting.line_amounts import LineAmount, by_notes, read_amount
 from scriptkit.drafting.line_text import DROPPED, LineText, is_no_ingredient, read_text
 from scriptkit.drafting.line_weights import GUESSED, LineWeight, weight_of
@@ -73,8 +74,8 @@ class DraftIngredient:
 class LineReader:
     """Reads lines by one pantry's foods."""
 
-    def __init__(self, matcher: FoodMatcher) -> None:
-        self.matcher = matcher
+    def __init__(self, matcher: FoodMatcher, language: str = "") -> None:
+        self.matcher, self.language = matcher, language
         self.pantry = matcher.pantry
 
     def read(self, line: str) -> list[DraftIngredient]:
@@ -82,7 +83,9 @@ class LineReader:
         line = " ".join(line.split())[:LONGEST_LINE]
         if is_no_ingredient(line):
             return []
-        said = read_text(line)
+        said = read_text(in_our_units(line, self.language) if self.language else line)
+        if self.language:
+            return [self._foreign(said, line)] if said.text else []
         if not said.text:
             return []
         if parts := fruit_parts(said):
@@ -91,6 +94,16 @@ class LineReader:
         if names := self._names(told):
             return [self._one(replace_text(said, name), told, line, rest=name) for name in names]
         return [self._one(said, told, line, rest=told.rest)]
+
+    def _foreign(self, said: LineText, line: str) -> DraftIngredient:
+        """A line in another language: its number and unit; what it names is nobody's guess, for *gift* and *pain* are words there too."""
+        told = read_amount(said.text)
+        name = told.rest.partition(",")[0].strip(" -:.")[:100] or said.text[:60]
+        weight = LineWeight(amount=TO_TASTE) if told.amount is None else weight_of(None, told.amount, "")
+        sure = weight.sure if told.amount is None or told.amount.kind is Kind.MASS else GUESSED
+        return DraftIngredient(
+            line=line, name=name, amount=weight.amount, food="", food_sure=0.0, amount_sure=sure, known=False
+        )
 
     def _names(self, told: LineAmount) -> list[str]:
         """What the line names where that is several foods; empty where it is one."""

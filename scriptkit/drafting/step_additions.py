@@ -12,7 +12,7 @@ from scriptkit.drafting.step_mentions import PREHEAT, Named, StepMention, mentio
 _EVERYTHING = re.compile(
     r"\b(?:all|other|remaining|rest of)\s+(?:of\s+)?(?:the\s+)?(?:other\s+|remaining\s+|listed\s+)?(?:[a-z-]+\s+){0,2}?ingredients\b"
     r"|\b(?:mix|combine|add|blend|put|place|whisk|stir)\s+(?:together\s+)?everything\b|\ball of (?:it|them) together\b"
-    r"|\b(?:combine|mix|add|place|blend|whisk)\s+(?:together\s+)?(?:the\s+)?(?:[a-z-]+\s+)?ingredients\b",
+    r"|\b(?:combine|mix|add|place|blend|whisk)\s+(?:together\s+)?(?:the\s+)?(?:[a-z-]+\s+){0,3}?ingredients\b",
     re.IGNORECASE,
 )
 _NOT_ALL = re.compile(r"\b(?:dry|wet|liquid) ingredients\b", re.IGNORECASE)
@@ -94,12 +94,7 @@ def _one_each(
     """(ingredient, step) of several that the same words fit: by its amount in the step's words, else one after the other; the last step
     has what is over, unless a step before it takes all the rest."""
     steps = sorted({m.step for m in found if not m.weak} or {m.step for m in found})
-    said = {
-        of: next(
-            (n for n in steps if len(named[of].amount) > 2 and named[of].amount.casefold() in texts[n].casefold()), None
-        )
-        for of in open_
-    }
+    said = {of: next((n for n in steps if _says_amount(texts[n], named[of])), None) for of in open_}
     free = [n for n in steps if n not in said.values()] or list(steps)
     waiting = [of for of in open_ if said[of] is None]
     over = len(waiting) - len(free)
@@ -108,6 +103,13 @@ def _one_each(
     for number, of in enumerate(waiting[over:] if takes_all else waiting):
         out.append((of, free[min(number, len(free) - 1)]))
     return out
+
+
+def _says_amount(text: str, one: Named) -> bool:
+    """Whether the text says its amount before its name: *1 cup butter*."""
+    words = "|".join(re.escape(w) for w in one.name.split() if not w.isdigit())
+    pattern = rf"(?<![\w/.]){re.escape(one.amount)}\s+(?:[\w-]+\s+){{0,2}}?(?:{words})"
+    return len(one.amount) > 2 and re.search(pattern, text, re.IGNORECASE) is not None
 
 
 def _takes_all(text: str) -> bool:
@@ -138,9 +140,12 @@ def _by_all(
                 elsewhere = [m for m in told if of in m.meant and m.step != n]
                 if elsewhere and placed.get(of) and placed[of][0][0] == n:
                     placed[of] = [(elsewhere[0].step, "all")]
-        later = [of for of, places in placed.items() if places[0][0] > n]
-        end = min(later) if later and (number + 1 < len(taking) or min(later) > 0) else len(named)
         open_ = [of for of in range(len(named)) if of not in placed]
+        ahead = {of for of, places in placed.items() if places[0][0] > n}
+        ahead |= {
+            m.meant[0] for m in told if m.step in taking[number + 1 :] and len(m.meant) == 1 and m.meant[0] in open_
+        }
+        end = min((of for of in ahead if open_ and of > open_[0]), default=len(named))
         chosen = [of for of in open_ if of < end] or (open_ if number + 1 == len(taking) else [])
         for of in chosen:
             placed[of] = [(n, "all")]

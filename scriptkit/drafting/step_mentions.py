@@ -16,7 +16,7 @@ COMMON = frozenset({
     "black", "brown", "canned", "cold", "dried", "extra", "fresh", "green", "ground", "hot", "large", "plain", "powder", "raw", "red", "salted", "small",
     "sweet", "unsalted", "virgin", "white", "whole", "yellow", "all", "purpose", "and", "half", "light", "dark", "low", "sodium", "free", "fat", "sauce",
     "paste", "juice", "seed", "leaf", "piece", "mix", "of", "or", "the", "with", "frozen", "heavy", "water", "baking", "cooked", "instant", "pot", "oven",
-    "ready", "pan", "room", "temperature", "lean", "crispy", "style", "quality", "good", "toasted", "roasted", "whipped", "whipping", "skillet",
+    "ready", "pan", "room", "temperature", "lean", "crispy", "style", "quality", "good", "toasted", "roasted", "whipped", "whipping", "skillet", "liquid", "gel", "food",
 })  # fmt: skip
 """Words that name nothing alone."""
 _ALIASES = {
@@ -28,6 +28,7 @@ _ALIASES = {
     "broth": "stock",
     "stock": "broth",
     "noodle": "pasta",
+    "bbq": "barbecue",
 }
 _WEAK = re.compile(
     r"\([^()]*\)|\b(?:extra|more|additional|optional)\s+(?!virgin)[\w -]{2,30}|\b(?:while|when|once|until|after|before|as soon as|if|because)\b[^,.;:]*"
@@ -36,7 +37,7 @@ _WEAK = re.compile(
 )
 _VERB = re.compile(r"^\W*(?:butter|oil|salt|pepper|flour|sugar)\s+(?:or|and|the|a|an|your|both)\b", re.IGNORECASE)
 _MADE = re.compile(
-    r"\s+(?:mixture|batter|dough|filling|layers?|base|marinade|glaze|dressing|coating|crumb mixture|crumbs mixture|blend mixture|side|pieces are)\b",
+    r"\s+(?:mixture|batter|dough|filling|layers?|base|marinade|glaze|dressing|coating|crumb mixture|crumbs mixture|blend mixture|side|salsa|rub|slaw|sauce|frosting|buttercream|icing)\b",
     re.IGNORECASE,
 )
 PREHEAT = re.compile(
@@ -45,7 +46,7 @@ PREHEAT = re.compile(
 _GREASES = re.compile(r"\b(?:brush|grease|butter|coat|oil)\b", re.IGNORECASE)
 _SENTENCE = re.compile(r"(?<=[.!?])\s+")
 _WORD = re.compile(r"[^\W\d_]+(?:['’-][^\W\d_]+)*")
-_REST = re.compile(r"\b(?:remaining|rest of|other half of)\s+(?:the\s+)?(?:[^\s,;.]+\s+){0,3}$", re.IGNORECASE)
+_REST = re.compile(r"\b(?:remaining|rest of|other half of)\s+(?:the\s+)?(?:[^\s,;.]+\s+){0,5}$", re.IGNORECASE)
 _HALF = re.compile(
     r"(?:\bhalf|(?:½|\b1/2)(?=\s+(?:of|the)\b))\s+(?:of\s+)?(?:the\s+)?(?:[^\s,;.\d]+\s+)?$", re.IGNORECASE
 )
@@ -89,6 +90,7 @@ class _Name:
     """Whether all of the telling words must stand there: another name of the food."""
 
 
+_SALTED = frozenset({"salted", "unsalted"})
 _NO_NAME = frozenset({"and", "or", "of", "the", "with", "in", "a"})
 _HALF_AND_HALF = re.compile(r"\bhalf[ -](?:and|&|n)[ -]half\b", re.IGNORECASE)
 
@@ -108,7 +110,9 @@ def _names_of(of: int, one: Named) -> Iterator[_Name]:
         head = head_of(words)
         if not words or (number and len(words) > 3):
             continue
-        telling = frozenset(w for w in words if not is_of(w, "cut", "plain")) or frozenset(words[-1:])
+        telling = frozenset(w for w in words if not is_of(w, "cut", "plain") and w not in _SALTED) or frozenset(
+            words[-1:]
+        )
         yield _Name(of, frozenset(words), telling, head, bool(number))
         swapped = frozenset(_ALIASES.get(w, w) for w in words)
         if swapped != frozenset(words):
@@ -161,7 +165,7 @@ def _best(run: Sequence[str], names: Sequence[_Name]) -> tuple[int, ...]:
         )
         if not shared or not names_it or (name.whole and not name.telling <= words):
             continue
-        lacking = len(name.telling - words)
+        lacking = min(len(name.telling - words), 1)
         if lacking and len(shared) == 1 and next(iter(shared)) in COMMON:
             continue
         key = (len(shared), -lacking)

@@ -15,6 +15,8 @@ from scriptkit.english.temperatures_said import CORE
 from scriptkit.measure.durations import NotADuration, format_duration, parse_duration
 from scriptkit.measure.numbers import NUMBER
 
+_A_TRAY, _LONGEST = 100, 4000
+"""As many ingredients, and as long a text, as a step of a dish file takes."""
 TRAY = "where-does-it-go-in"
 """The id of the step that holds what no step names."""
 _TIME = re.compile(
@@ -96,9 +98,10 @@ def draft_steps(texts: Sequence[str], named: Sequence[Named]) -> tuple[list[Draf
         steps.append(_step(number + 1, text, stage, tuple(uses), tuple(add)))
     handled = {name for step in steps for name in step.uses}
     waiting = tuple(name for name in unnamed if name not in handled)
-    if waiting and steps:
-        do = f"No step says where these go in: {', '.join(waiting)}."
-        steps.insert(0, DraftStep(TRAY, "prep", do, waiting, ()))
+    trays = [waiting[n : n + _A_TRAY] for n in range(0, len(waiting), _A_TRAY)] if steps else []
+    for number, tray in reversed(list(enumerate(trays, 1))):
+        do = f"No step says where these go in: {', '.join(tray)}."[:_LONGEST]
+        steps.insert(0, DraftStep(TRAY if number == 1 else f"{TRAY}-{number}", "prep", do, tray, ()))
     return steps, tuple(unnamed)
 
 

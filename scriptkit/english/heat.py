@@ -41,11 +41,11 @@ _SOURCES = tuple(
 """Written under `heat:`, the first that holds."""
 _DOING = {
     AIR_FRYER: LazyPattern(r"\bair[- ]fr(?:y|ies|ied|ying)\b|\bin (?:the|an|your) air[- ]?fryer\b", _I),
-    MICROWAVE: LazyPattern(r"\bmicrowave (?!oven\b)(?:it|them|the|for|on|until|in|again|\d)|\bin (?:the|a|your) microwave\b", _I),
+    MICROWAVE: LazyPattern(r"\bmicrowave oven on\b|\bmicrowave (?!oven\b)(?:it|them|the|for|on|until|in|again|\d)|\bin (?:the|a|your) microwave\b", _I),
     SLOW_COOKER: LazyPattern(r"\bslow[- ]cook\b|\b(?:in|into) (?:the|a|your) slow[- ]cooker\b", _I),
     PRESSURE_COOKER: LazyPattern(r"\bpressure[- ]cook\b|\b(?:in|into) (?:the|a|your) pressure[- ]cooker\b|\b(?:at|under) (?:high |low |full )?pressure\b", _I),
     SOUS_VIDE: LazyPattern(r"\bsous[- ]?vide\b|\bwater bath at\b", _I),
-    BARBECUE: LazyPattern(r"\b(?:on|over) (?:the|a|your) (?:hot )?(?:barbecue|bbq|coals|charcoal|embers)\b|\bbarbecue (?:it|them|the|for)\b", _I),
+    BARBECUE: LazyPattern(r"\b(?:on|over) (?:(?:the|a|your) )?(?:hot |white |glowing )?(?:barbecue|bbq|coals|charcoal|embers)\b|\bbarbecue (?:it|them|the|for|over)\b", _I),
     OVEN: LazyPattern(r"\b(?:in|into|to) (?:the|a|an|your) (?:\w+ ){0,2}(?<!dutch )oven\b(?! dish)", _I),
     GRILL: LazyPattern(r"\bunder (?:the|a|your) (?:\w+ )?(?:grill|broiler)\b", _I),
     HOB: LazyPattern(r"\b(?:on|over) (?:the|a|your) (?:\w+ )?(?:hob|stove|burner|ring)\b", _I),
@@ -74,7 +74,7 @@ _OFF_IT = LazyPattern(
     _I,
 )
 _PREHEATS = LazyPattern(
-    r"\b(?:pre-?heat|heat(?: up)?|light|turn on|switch on|turn|set)(?: up)? (?:the |your |an? )?(?P<what>\w+ )?(?:oven|grill|air[- ]?fryer|barbecue|bbq|broiler)\b(?:(?! and\b| then\b)[^.;,])*",
+    r"\bput (?:the |your )(?P<put>oven|grill) on\b(?:(?! and\b| then\b)[^.;,])*|\b(?:pre-?heat|heat(?: up)?|light|turn on|switch on|turn|set)(?: up)? (?:the |your |an? )?(?P<what>\w+ )?(?:oven|grill|air[- ]?fryer|barbecue|bbq|broiler)\b(?:(?! and\b| then\b)[^.;,])*",
     _I,
 )
 _DEGREES = LazyPattern(r"(?<![\d.])(\d{2,3})(?:\s*(?:°|º|degrees?|deg\.?))?\s*(c|f|celsius|fahrenheit|fan)?\b", _I)

@@ -50,7 +50,12 @@ _PARTICIPLE = (
     r"blended|blitzed|pur[ée]ed|seared|browned|fried|roast(?:ed)?|baked|grilled|steamed|poached|braised|boiled|simmered|chilled|"
     r"softened|sweated|sliced|diced|shredded|minced|mixed|whisked|rested|stewed"
 )
+_COOKED = _PARTICIPLE.replace("roast(?:ed)?", "roasted")
 _NOT_A_METHOD = LazyPattern(
+    rf"(?:^\W*(?:(?:and|or) )?(?:{_COOKED})(?= (?!until|for|in|on|at|to|and|then)\w)|\b(?:and|or) (?:{_COOKED})(?= (?!until|for|in|on|at|with|to|by|over|then|and|again|a|the|it|them)\w))|"
+    rf"\b(?:will|can|is to|are to) be (?:\w+ly )?(?:{_PARTICIPLE})(?: \w+){{0,2}} (?:later|afterwards|next|tomorrow)\b|"
+    r"\b(?:for|before) (?:deep[- ]frying|frying|grilling|roasting|baking|boiling|poaching|steaming|braising|searing|blending)\b|"
+    r"\b(?:release|let out|vent) (?:the |any |all (?:the )?)?steam\b|"
     rf"\b(?:(?:the|your|some|this|these|those|with|of|each) (?:\w+ly )?(?:{_PARTICIPLE})|(?:add|stir in|fold in|mix|toss|chop) (?:some )?(?:\w+ly )?(?:{_PARTICIPLE})(?= \w)|"
     r"blend of|searing[- ]hot|the rest|rest of|boiling(?= (?:\w+ )?(?:water|stock|milk|broth|point|kettle))|boiling|"
     r"baking (?:sheet|tray|parchment|paper|dish|tin|powder|soda|stone|beans|potatoes)|honey-roast(?:ed)?|(?:(?:pre-?)?heat|light|turn on|switch on) (?:the|your) (?:\w+ )?(?:grill|broiler)|(?:tomato|apple|chestnut|fruit|garlic|pumpkin|mango|date) pur[ée]e|roasting (?:tin|tray|pan|joint)|"

@@ -18,6 +18,15 @@ _NEGATOR = re.compile(
     re.IGNORECASE,
 )
 """Words that deny what follows. After ``weak`` ones only kitchen work is denied: *no more than*, *not too hot* deny nothing."""
+_NOT_COOKED = re.compile(
+    r"\b(?:no[- ](?:bake|cook)\b|(?:un|non)-?(?:baked|cooked)\b|zero (?:cooking|baking|heat)\b|nothing (?:here )?(?:is|gets|needs to be) (?:cooked|baked|heated)\b"
+    r"|without (?:being |any |the need for )?(?:cooked|baked|heated|cooking|baking|heat|an oven)\b"
+    r"|(?:leave|keep|with) the (?:oven|hob|stove|heat) (?:switched |turned )?off\b"
+    r"|(?:never|not|doesn['’]t|does not) (?:sees?|goes? (?:in|into|near)|touch(?:es)?|needs?) (?:an? |the )?(?:oven|heat|hob|pan|stove)\b"
+    r"|no (?:pan|oven|hob|stove|heat|cooking|baking) (?:is |are )?(?:needed|required|necessary)\b|as for (?:an? |the )?(?:baked|cooked|boiled) \w+)",
+    re.IGNORECASE,
+)
+"""Whole phrases that say that nothing is cooked, or that name what is cooked elsewhere."""
 _PROHIBITION = re.compile(rf"\b(?:(?:do|must)(?: not|{_NT})|never|cannot)\b[^.;:]*$", re.IGNORECASE)
 _TOKEN = re.compile(r"[^\W_]+(?:['’-][^\W_]+)*|[^\w\s]")
 _PASSED_OVER = frozenset(
@@ -87,13 +96,12 @@ def negations(text: str) -> tuple[Negation, ...]:
     >>> negations("No more than 5 minutes, until no longer pink.")
     ()
     """
+    phrases = [(m.start(), m.end()) for m in _NOT_COOKED.finditer(text)]
+    spans = [(n.start(), _end_of(text, n)) for n in _NEGATOR.finditer(text)]
     found: list[Negation] = []
-    for negator in _NEGATOR.finditer(text):
-        if found and negator.start() < found[-1].end:
-            continue
-        end = _end_of(text, negator)
-        if end is not None:
-            found.append(Negation(negator.start(), end, text[negator.start() : end]))
+    for start, end in sorted([*phrases, *((a, b) for a, b in spans if b is not None)], key=lambda s: (s[0], -s[1])):
+        if not found or start >= found[-1].end:
+            found.append(Negation(start, end, text[start:end]))
     return tuple(found)
 
 

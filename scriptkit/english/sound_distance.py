@@ -10,6 +10,8 @@ _VOWELS = frozenset("aeiou")
 _GROUPS = ("ptk", "bdg", "fsx0h", "vzj", "mn", "lrwy")
 """Consonants that are made alike: those of a group are nearer to one another than to others (phonetics of English, from memory)."""
 _VOICED = {"b": "p", "d": "t", "g": "k", "v": "f", "z": "s", "j": "x"}
+_TONGUE = ("dj", "tx", "0t", "0d")
+"""Made at the same place: *juice* and *deuce*, *tongs* and *thongs*."""
 _WEAK = frozenset("hwyr")
 """What is hardly heard at the end of a syllable."""
 _VOWEL, _LOST_VOWEL, _PAIR, _ALIKE, _LOST_WEAK, _LOST = 0.3, 0.45, 0.2, 0.5, 0.4, 0.8
@@ -20,9 +22,18 @@ _IRREGULAR = {
     "our": "aur", "of": "of", "the": "0e", "heard": "hurd", "buy": "bi", "by": "bi", "bye": "bi", "eye": "i", "i": "i",
     "thyme": "tim", "time": "tim", "juice": "jus", "yolk": "yok", "yolks": "yok", "island": "ilan", "half": "haf", "halve": "haf",
     "knife": "nif", "sieve": "siv", "sugar": "xugar", "ocean": "oxan", "busy": "bisi", "women": "wimin", "any": "eni", "many": "meni",
+    "geese": "ges", "ghee": "ge", "get": "get", "gets": "gets", "girl": "gurl", "give": "giv", "gives": "givs", "gear": "ger", "gift": "gift",
     "roux": "ru", "deux": "du", "bouquet": "bukay", "gateau": "gato", "maillard": "mayar", "julienne": "julien", "chiffonade": "xifonad",
 }  # fmt: skip
 """Words that are not said as they are spelt."""
+
+
+_ALSO_SAID = {
+    ("maillard",): ("malard", "mayard"), ("julienne",): ("julian",), ("casserole",): ("kasrol",), ("frangipane",): ("franjipani",),
+    ("anchovies",): ("ancxovis",), ("anchovy",): ("ancxovi",), ("worcestershire",): ("wusta", "wusteshir"), ("creme", "fraiche"): ("kremfrex",),
+    ("chorizo",): ("xoritzo",), ("quinoa",): ("kinwa",), ("gnocchi",): ("nyoki",), ("tagliatelle",): ("talyateli",), ("bruschetta",): ("brusketa",),
+}  # fmt: skip
+"""Terms that are said in more ways than one, or never as they are spelt (from memory)."""
 
 
 @functools.lru_cache(maxsize=65_536)
@@ -42,7 +53,13 @@ def sound_distance(one: tuple[str, ...], other: tuple[str, ...]) -> float:
     >>> sound_distance(("celeriac",), ("sell", "a", "rack")) < 0.2 < sound_distance(("celeriac",), ("peel",))
     True
     """
-    a, b = heard_as(one), heard_as(other)
+    ways = (_ALSO_SAID.get(one, ()), _ALSO_SAID.get(other, ()))
+    if any(ways):
+        return min(_far(a, b) for a in (heard_as(one), *ways[0]) for b in (heard_as(other), *ways[1]))
+    return _far(heard_as(one), heard_as(other))
+
+
+def _far(a: str, b: str) -> float:
     if a == b:
         return 0.0
     longest = max(len(a), len(b))
@@ -72,6 +89,8 @@ def _changed(x: str, y: str) -> float:
         return 0.6 if (x in _WEAK or y in _WEAK) else 1.0
     if _VOICED.get(x, x) == _VOICED.get(y, y):
         return _PAIR
+    if x + y in _TONGUE or y + x in _TONGUE:
+        return _ALIKE
     return _ALIKE if _group(x) == _group(y) else 1.0
 
 

@@ -8,10 +8,23 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.data_files import made_of_rows
+from scriptkit.english.clause_effects import clause_effects
+from scriptkit.english.effect_kinds import (
+    GOES_IN,
+    GOES_IN_NOW,
+    HABIT,
+    INSTEAD,
+    LATER,
+    LEFT_OUT,
+    LESS,
+    MORE,
+    OTHERS,
+    STORY,
+    UNFILMED,
+    SpokenEffect,
+)
 from scriptkit.english.talk_tokens import TalkToken
 
-LEFT_OUT, LATER, INSTEAD, MORE, LESS = "left out", "later", "instead", "more", "less"
-UNFILMED, GOES_IN, GOES_IN_NOW = "unfilmed", "goes in", "goes in now"
 _SCENE, _OUT_OF, _IF_OURS, _ABSENT = "scene", "out of", "instead if ours", "absent"
 _RANK = (INSTEAD, LATER, LESS, MORE, LEFT_OUT, UNFILMED, GOES_IN_NOW, GOES_IN)
 """Of two that are said of one name in one breath the earlier counts."""
@@ -44,18 +57,8 @@ _ASKS = frozenset(
 _FOOTAGE = re.compile(
     r"\b(?:clip|shot|footage|take|recording|picture)(?: \w+)? (?:of|with|where|when)(?: the| my| our)?$"
 )
+_ORDERS = frozenset("add use put have give try take".split())  # noqa: SIM905
 _DENIED = frozenset({"not", "never", "nearly", "almost"})
-_OTHERS = frozenset(
-    """
-    you people some most many everyone everybody somebody someone anyone mother mum mom father dad grandmother gran sister brother he
-    she they chef chefs cooks folks friend friends husband wife restaurants
-    """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
-)
-_STORY = re.compile(
-    r"\b(?:last (?:week|time|year|month|night|summer|winter|weekend|christmas)|years? ago|i once|we once|once i|once we|used to|always|"
-    r"usually|sometimes|often|every time|(?:the|that) (?:one|first|other) (?:time|version|day)|next (?:week|time|year|month)|"
-    r"when i was|tomorrow|normally|in the old days|as a (?:child|kid))\b"
-)
 _ALL = re.compile(r" (?:all|whole|much|many|enough|half|full|quite) ")
 _SOME = re.compile(r" (?:some|bit|little|half|few|third|quarter|quarters|couple|spoonful) ")
 _ASIDE = re.compile(r"\b(?:aside|to one side|to the side)\b")
@@ -71,18 +74,6 @@ _IN_ITS_PLACE = re.compile(
 _AS = frozenset("as when while just so before because".split())  # noqa: SIM905
 _PUTS = frozenset({"add", "put", "stir", "pour", "with", "in", "whisk", "mix", "fold", "of"})
 _PLURAL = ("they", "them", "those", "these", "any of them", "either of them", "both of them")
-
-
-@dataclass(frozen=True, slots=True)
-class SpokenEffect:
-    """What tokens ``first`` to ``last`` say of the names; of none only where it is told that something was not filmed, and not what.
-    ``aside``: it is only put to one side, as what has been cooked may be."""
-
-    effect: str
-    first: int
-    last: int
-    names: tuple[int, ...]
-    aside: bool = False
 
 
 # --- the phrases ------------------------------------------------------------------------------------------------------
@@ -149,6 +140,9 @@ def effects_said(tokens: Sequence[TalkToken], plural: Collection[int] = ()) -> l
     stream = _Stream(tokens, frozenset(plural))
     found = [one for phrase in phrases() for one in stream.said(phrase)]
     found += stream.scenes()
+    found += [
+        one for one in clause_effects(stream.words, stream.plural) if not any(_tells_it(other, one) for other in found)
+    ]
     found.sort(key=lambda e: (e.first, _RANK.index(e.effect)))
     return list(_surest(found))
 
@@ -156,6 +150,22 @@ def effects_said(tokens: Sequence[TalkToken], plural: Collection[int] = ()) -> l
 def _overlap(one: SpokenEffect, other: SpokenEffect) -> bool:
     """Whether two phrases say the same in the same words, or nearly."""
     return one.first <= other.last + 2 and other.first <= one.last + 2
+
+
+def _tells_it(phrase: SpokenEffect, clause: SpokenEffect) -> bool:
+    """Whether a phrase tells already what becomes of what a clause is about, so that the clause need not be read."""
+    if phrase.effect in (GOES_IN, GOES_IN_NOW) or not _near(phrase, clause):
+        return False
+    same = phrase.effect == clause.effect
+    if clause.effect == INSTEAD and phrase.effect == LEFT_OUT:
+        return False
+    return (bool(set(phrase.names) & set(clause.names)) or same) and not (
+        same and set(phrase.names) < set(clause.names)
+    )
+
+
+def _near(one: SpokenEffect, other: SpokenEffect) -> bool:
+    return one.first <= other.last + _REACH and other.first <= one.last + _REACH
 
 
 def _surest(found: Sequence[SpokenEffect]) -> Iterator[SpokenEffect]:
@@ -252,6 +262,12 @@ class _Stream:
         aside = effect == LATER and _ASIDE.search(words) is not None
         return SpokenEffect(effect, first, last, names, aside) if effect is not None and told else None
 
+    def _sentence(self, first: int, last: int, before: int, after: int) -> str:
+        """Words around, of the same sentence."""
+        ahead = self.words[last + 1 : last + after]
+        ahead = ahead[: ahead.index(".")] if "." in ahead else ahead
+        return " ".join([*self._before(first, before), *self.words[first : last + 1], *ahead])
+
     def _begin(self, first: int) -> int:
         """Where the name begins that stands first: *the rest of the butter*."""
         if not self.words[first].startswith("@"):
@@ -269,13 +285,12 @@ class _Stream:
             return None
         if effect == LATER and _SOME.search(f" {words} "):
             return None
-        around = " ".join(self.words[max(0, first - 8) : last + 12])
+        around = self._sentence(first, last, 8, 12)
         if effect == _IF_OURS:
             return INSTEAD if _OURS.search(around) else None
-        if effect == _OUT_OF:
-            return INSTEAD if _SO.search(around) else LEFT_OUT
-        if effect == _ABSENT:
-            return INSTEAD if _IN_ITS_PLACE.search(around) else LEFT_OUT
+        if effect in (_OUT_OF, _ABSENT):
+            placed = (_SO if effect == _OUT_OF else _IN_ITS_PLACE).search(around)
+            return LESS if " enough " in f" {words} " else INSTEAD if placed else LEFT_OUT
         return effect
 
     def scenes(self) -> Iterator[SpokenEffect]:
@@ -300,15 +315,31 @@ class _Stream:
         at = first - lo
         start = max((n for n in range(at) if around[n] == "."), default=-1) + 1
         end = next((n for n in range(last - lo + 1, len(around)) if around[n] == "."), len(around))
-        if effect not in (GOES_IN, GOES_IN_NOW) and _STORY.search(" ".join(around[start:end])):
+        if effect not in (GOES_IN, GOES_IN_NOW) and (
+            STORY.search(" ".join(around[start:end]))
+            or HABIT.search(" ".join(around[max(start, at - 5) : min(end, last - lo + 5)]))
+        ):
             return True
         if effect in (GOES_IN, UNFILMED, _SCENE):
-            return effect != GOES_IN and bool(set(before[-3:]) & {"if", "unless", "would"})
+            return effect != GOES_IN and bool(set(before[-3:]) & {"if", "unless", "would", "once"})
         if self.words[first] in ("i", "we"):
             return bool(set(before[-3:]) & _ASKS)
-        if effect == GOES_IN_NOW:
+        ordered = effect in (MORE, LESS) and bool(set(around[start : start + 1]) & _ORDERS)
+        return effect != GOES_IN_NOW and (
+            ordered
+            or self._is_denied(effect, first)
+            or bool(set(before[-4:]) & _IF)
+            or (not named_first and bool(set(before[-4:]) & OTHERS))
+        )
+
+    def _is_denied(self, effect: str, first: int) -> bool:
+        """*Don't be too free with it*, *you don't have to wait*."""
+        before = self._before(first, 5)
+        if not set(before[-4:]) & _DENIED:
             return False
-        return bool(set(before[-4:]) & _IF) or (not named_first and bool(set(before[-4:]) & _OTHERS))
+        return (effect in (MORE, LESS) and "do" in before) or (
+            effect == LATER and self.words[first] not in _DENIED | {"no"}
+        )
 
     def _before(self, first: int, count: int) -> list[str]:
         """The words before, in the same sentence."""

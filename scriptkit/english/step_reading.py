@@ -198,7 +198,10 @@ class StepReading:
 
     @property
     def may_heat(self) -> bool:
-        """Whether it heats food, or could: its words or its vessel can mean heat, or it states a temperature inside."""
+        """Whether it heats food, or could: its words or its vessel can mean heat, or it states a temperature inside. A written heat
+        that is none beats them."""
+        if self.heat.written and not self.heat.on:
+            return self.core_c is not None
         return (
             self.heats_food
             or self.core_c is not None

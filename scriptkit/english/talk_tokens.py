@@ -28,15 +28,22 @@ class TalkToken:
     end: int
 
 
-def talk_tokens(text: str, names: Sequence[tuple[int, int]]) -> list[TalkToken]:
-    """The text as tokens; ``names``: from where to where in it each name stands, in order.
+def talk_tokens(text: str, names: Sequence[tuple[int, int]], pauses: Sequence[int] = ()) -> list[TalkToken]:
+    """The text as tokens; ``names``: from where to where in it each name stands, in order; ``pauses``: where a sentence ends though no
+    stop is written.
 
     >>> [t.text for t in talk_tokens("I didn't add the chives, sorry.", [(17, 23)])]
     ['i', 'did', 'not', 'add', 'the', '@0', ',', 'sorry', '.']
     """
     found: list[TalkToken] = []
     at = 0
+    quiet = iter((*pauses, len(text) + 1))
+    pause = next(quiet)
     for word in _TALKED.finditer(text):
+        while pause <= word.start():
+            if found and found[-1].text != ".":
+                found.append(TalkToken(".", pause, pause))
+            pause = next(quiet)
         while at < len(names) and names[at][1] <= word.start():
             at += 1
         if at < len(names) and names[at][0] < word.end() and word.start() < names[at][1]:

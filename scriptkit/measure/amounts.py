@@ -123,6 +123,7 @@ OwnMeasures = Mapping[str, Amount | None]
 TOLD = "told"
 """The code of an amount that cannot be understood because its measure could not be, which has been told."""
 
+_POUNDS_AND = re.compile(r"(?:lbs?|pounds?)\b\.?,?\s*(?:and\s+|&\s*)?(?=[\d½⅓⅔¼¾⅛⅜⅝⅞])", re.IGNORECASE)
 _SIZES = ("small", "medium", "large")
 _MOST_WORDS = 6
 """Of the name of a measure."""
@@ -175,6 +176,9 @@ def parse_amount(text: str, *, cups: Cups = Cups.US, own: OwnMeasures | None = N
     >>> parse_amount("1½ cups")
     Amount(value=Fraction(3, 2), unit='cup')
 
+    >>> parse_amount("1 lb 8 oz")
+    Amount(value=Fraction(24, 1), unit='ounce')
+
     >>> parse_amount("2 Ladles", own={"ladles": parse_amount("80 ml")})
     Amount(value=Fraction(160, 1), unit='millilitre')
 
@@ -196,6 +200,10 @@ def parse_amount(text: str, *, cups: Cups = Cups.US, own: OwnMeasures | None = N
             raise NotAnAmount(f"what a {name} holds is not known", "", TOLD)
         _nothing_after(tail, name, text.strip())
         return one.times(value)
+    if pounds := _POUNDS_AND.match(rest):
+        ounces = parse_amount(rest[pounds.end() :])
+        if ounces.unit == "ounce":
+            return Amount(value * 16 + ounces.value, "ounce")
     return Amount(value, _unit(rest, text.strip(), cups) if rest else "piece")
 
 

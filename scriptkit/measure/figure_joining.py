@@ -21,8 +21,8 @@ def joined(one: Figure, other: Figure, text: str) -> Figure | None:
         return None
     if one.unit == MS:
         return _joined_times(one, other, between)
-    if one.unit == "" and between == "" and other.unit in _PACKED and 1 < one.low <= 24 and one.low.denominator == 1:
-        return replace(other, low=one.low * other.low, high=one.low * other.high, start=one.start)
+    if weighed := _in_packs_or_pounds(one, other, between):
+        return weighed
     if one.unit == other.unit and one.unit and between in ("to", "or") and other.low > one.high:
         return replace(one, high=other.high, end=other.end, about=one.about or other.about)
     if (
@@ -32,6 +32,16 @@ def joined(one: Figure, other: Figure, text: str) -> Figure | None:
         and low < other.low
     ):
         return replace(other, low=low, start=one.start, about=True)  # three tablespoons to a quarter cup
+    return None
+
+
+def _in_packs_or_pounds(one: Figure, other: Figure, between: str) -> Figure | None:
+    """*Two fourteen ounce cans*, *one pound eight ounces*."""
+    if one.unit == "" and between == "" and other.unit in _PACKED and 1 < one.low <= 24 and one.low.denominator == 1:
+        return replace(other, low=one.low * other.low, high=one.low * other.high, start=one.start)
+    pounds = (one.unit, other.unit) == ("pound", "ounce") and between in ("", "and", ",")
+    if pounds and not other.is_range and other.low < 16:
+        return replace(other, low=one.low * 16 + other.low, high=one.high * 16 + other.high, start=one.start)
     return None
 
 

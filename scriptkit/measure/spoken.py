@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -86,7 +86,24 @@ def amounts_in(text: str, cups: Cups = Cups.US) -> list[SpokenFigure]:
         heard, at = with_unit(tokens, at, value, after, cups)
         if heard is not None:
             found.append(heard)
-    return found
+    return _pounds_and_ounces(found, text)
+
+
+def _pounds_and_ounces(found: list[SpokenFigure], text: str) -> list[SpokenFigure]:
+    """*One pound eight ounces* is one amount, of ounces."""
+    out: list[SpokenFigure] = []
+    for one in found:
+        before = out[-1] if out else None
+        if (
+            before is not None
+            and (before.unit, one.unit) == ("pound", "ounce")
+            and one.value < 16
+            and text[before.end : one.start].strip(" ,").casefold() in ("", "and")
+        ):
+            out[-1] = replace(one, value=before.value * 16 + one.value, start=before.start)
+        else:
+            out.append(one)
+    return out
 
 
 def one_at(tokens: Sequence[Token], at: int, cups: Cups) -> tuple[SpokenFigure, int] | None:

@@ -2,7 +2,7 @@
 
     python -m scriptkit.measure.unit_table
 
-writes units.csv anew after a change of units.txt; a test holds the two together.
+writes units.csv again after a change of units.txt; a test holds the two together.
 """
 
 from __future__ import annotations

@@ -112,9 +112,18 @@ def macros_of(composition: Composition, grams: float, second_net_carbs_g: float 
     net = composition.net_carbs_g
     nets = [0.0] if net is None else [net, net if second_net_carbs_g is None else second_net_carbs_g]
     figures = [getattr(composition, n) for n in NUTRIENTS]
+    known = dict(zip(NUTRIENTS, ((f or 0.0) for f in figures), strict=True))
+    if (
+        net is not None
+    ):  # a label that has no fibre still has that much carbohydrate, and a row without it the rest as fibre
+        deducted = known["deducted_sweeteners_g"]
+        if composition.carbohydrate_g is None:
+            known["carbohydrate_g"] = net + known["fibre_g"] + deducted
+        elif composition.fibre_g is None:
+            known["fibre_g"] = max(composition.carbohydrate_g - net - deducted, 0.0)
     return Macros(
         grams,
-        tuple((f or 0.0) * grams / 100 for f in figures),
+        tuple(known[n] * grams / 100 for n in NUTRIENTS),
         frozenset(n for n, f in zip(NUTRIENTS, figures, strict=True) if f is None) if grams else frozenset(),
         min(nets) * grams / 100,
         max(nets) * grams / 100,

@@ -99,7 +99,10 @@ def _figures(food: Food, grams: float, eaten: dict[str, float]) -> Iterator[Unce
     if shifts:
         words = f"the label of {food.name}" if _labelled(food) else f"the figures of {food.name} ({food.source})"
         yield Uncertainty(f"food {food.name}", words, shifts)
-    blanks = {n: (0.0, most * grams / 100) for n, most in blank_bounds(food.composition, food.water_g).items()}
+    most = blank_bounds(food.composition, food.water_g)
+    if food.composition.net_carbs_g is not None and "carbohydrate_g" in most:
+        most["carbohydrate_g"] = most.get("fibre_g", 0.0)  # beyond its net carbs, which are known
+    blanks = {n: (0.0, g * grams / 100) for n, g in most.items()}
     if blanks:
         yield Uncertainty(
             f"{BLANK} {food.name}",
@@ -125,12 +128,25 @@ def blank_bounds(composition: Composition, water_g: float | None) -> dict[str, f
     most = {
         "carbohydrate_g": rest,
         "net_carbs_g": max(carbs - (fibre or 0.0), 0.0),
-        "fibre_g": max(carbs - (net or 0.0), 0.0),
+        "fibre_g": min(max(carbs - (net or 0.0), 0.0), _fibre_by_energy(composition)),
         "fat_g": max(rest - (total or 0.0), 0.0),
         "protein_g": max(rest - (total or 0.0), 0.0),
         "energy_kcal": 9.0 * (100 - (water_g or 0.0)),
     }
     return {n: most[n] for n, figure in known.items() if figure is None}
+
+
+_ENERGY_OFF, _FIBRE_KCAL = 1.1, 2.0
+"""A label's energy is within a tenth of its factors; fibre is counted with 2 kcal a gram at least (Regulation (EU) 1169/2011, Annex XIV)."""
+
+
+def _fibre_by_energy(composition: Composition) -> float:
+    """The most fibre that 100 g can have by their energy; 100 where that is not known."""
+    if composition.energy_kcal is None or composition.fat_g is None or composition.protein_g is None:
+        return 100.0
+    rest = composition.energy_kcal * _ENERGY_OFF - 9 * composition.fat_g - 4 * composition.protein_g
+    rest -= 4 * (composition.net_carbs_g or 0.0)
+    return max(rest + 5.0, 0.0) / _FIBRE_KCAL
 
 
 def _cooked(ingredient: Ingredient, made: CookedIngredient, grams: float) -> Iterator[Uncertainty]:

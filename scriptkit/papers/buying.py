@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
-from scriptkit.measure.amounts import format_grams
+from scriptkit.measure.amounts import Amount, Kind, format_grams
 from scriptkit.measure.durations import format_duration
+from scriptkit.measure.unit_system import US, in_scale, ounces_text, weight_text
+from scriptkit.pantry.names import fold
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
+from scriptkit.recipe.display_names import in_natural_order
+from scriptkit.recipe.leading_units import us_measure
 from scriptkit.shoot.buying import Purchase, amount_text, bought_text
 from scriptkit.shoot.day.swap_outs import (
     CHILL_SOURCE,
@@ -52,7 +57,7 @@ class PurchaseRow:
 
 
 def _food(row: PurchaseRow) -> tuple[Span, ...]:
-    return (Span(row.food), *((Span(row.named, "small"),) if row.named else ()))
+    return (Span(in_natural_order(row.food)), *((Span(row.named, "small"),) if row.named else ()))
 
 
 def _needed(row: PurchaseRow) -> tuple[Span, ...]:
@@ -185,7 +190,7 @@ def buying_of(purchases: Sequence[Purchase], twins: Sequence[SwapOut], clocks: S
         twins=tuple(map(_twin, twins)),
         clock_heads=heads_of(CLOCK_COLUMNS),
         clocks=tuple(map(_clock, clocks)),
-        chill_rule=CHILL_RULE,
+        chill_rule=in_scale(CHILL_RULE, next(filter(None, map(_units, purchases)), "")),
         chill_source=CHILL_SOURCE,
     )
 
@@ -205,7 +210,8 @@ def _kinds(rows: Sequence[PurchaseRow]) -> Iterator[PurchaseKind]:
 
 def purchase_row(purchase: Purchase) -> PurchaseRow:
     """A line of the list in words."""
-    need, named = purchase.need, [n for n in purchase.names if n.casefold() != purchase.food.name.casefold()]
+    units = _units(purchase)
+    need, named = purchase.need, [n for n in purchase.names if fold(n) != fold(purchase.food.name)]
     weighed = need is not None and round(purchase.recipe_g) != round(purchase.bought_g)
     return PurchaseRow(
         purchase=purchase,
@@ -213,15 +219,34 @@ def purchase_row(purchase: Purchase) -> PurchaseRow:
         named=", ".join(named),
         shop=in_shop_units(purchase.food.name, purchase.bought_g) if purchase.pack is None else "",
         at_home=purchase.pack is None and surely_at_home(purchase.food.name, purchase.bought_g),
-        buy=bought_text(purchase) or "to taste",
-        rounded=purchase.rounded,
+        buy=_bought(purchase) or "to taste",
+        rounded=""
+        if units == US and purchase.packs is None and need is not None and need.kind is not Kind.COUNT
+        else purchase.rounded,
         need=""
         if need is None
-        else amount_text(need) + ("" if need.unit == "gram" else f", {format_grams(purchase.bought_g)}"),
-        recipe=format_grams(purchase.recipe_g) if weighed else "",
+        else amount_text(need) + ("" if need.unit == "gram" else f", {format_grams(purchase.bought_g)}")
+        if not units
+        else weight_text(purchase.bought_g, units, both=True),
+        recipe=weight_text(purchase.recipe_g, units) if weighed else "",
         seasoned=purchase.seasoned and need is not None,
         uses=tuple(f"{w.used_in} × {w.cooks}" for w in purchase.wants),
     )
+
+
+def _units(purchase: Purchase) -> str:
+    return next((w.ingredient.units for w in purchase.wants if w.ingredient.units), "")
+
+
+def _bought(purchase: Purchase) -> str:
+    """As bought; in US units a weight in ounces, a volume in cups or quarts."""
+    buy = purchase.buy
+    if _units(purchase) != US or buy is None or purchase.pack is not None or buy.kind is Kind.COUNT:
+        return bought_text(purchase)
+    if buy.kind is Kind.MASS:
+        return ounces_text(buy.grams)
+    cups = us_measure(Amount(buy.exactly("millilitre"), "millilitre"))
+    return str(cups) if cups.unit != "cup" or cups.value < 4 else str(Amount(round(cups.value) / Fraction(4), "quart"))
 
 
 def write_purchases(purchases: Iterable[Purchase]) -> str:
@@ -242,7 +267,7 @@ def _twin(twin: SwapOut) -> Twin:
         needs=tuple(
             TwinNeed(
                 item=n.ingredient.display_name,
-                grams="to taste" if n.grams is None else format_grams(n.grams),
+                grams="to taste" if n.grams is None else weight_text(n.grams, n.ingredient.units),
                 cut=n.ingredient.prep,
             )
             for n in twin.needs

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.measure.temperatures import format_temperature
+from scriptkit.measure.unit_system import in_scale
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.display_figures import LIKELY, likely_words, printed_plate, range_words
 from scriptkit.nutrition.macros import Macros
@@ -172,13 +173,13 @@ def _dish(part: Part, *, several: bool) -> DishLines:
 def heat_words(step: Step) -> str:
     """``medium heat``, ``oven 180 °C``; empty where the heat is not written, or off."""
     heat = step.reading.heat
-    return heat.shown if heat.on and heat.written else ""
+    return in_scale(heat.shown, step.units) if heat.on and heat.written else ""
 
 
 def method_words(step: Step) -> str:
     """What is done, with the heat, the temperature inside and how long the food takes."""
     more = [heat_words(step)]
-    more.append(f"{format_temperature(step.core_c)} inside" if step.core_c is not None else "")
+    more.append(in_scale(f"{format_temperature(step.core_c)} inside", step.units) if step.core_c is not None else "")
     more.append(format_duration(step.wait_ms) if step.wait_ms else "")
     said = ", ".join(one for one in more if one)
     do = step.do.strip()

@@ -9,7 +9,7 @@ from scriptkit.captions.composing.text_fitting import as_one
 from scriptkit.captions.composing.titles import card_title, dish_title, meal_title, portion_title
 from scriptkit.drawing.canvas import SIZES, canvas_of
 from scriptkit.drawing.layout import Fonts, Graphic, card_of_titles
-from scriptkit.measure.amounts import format_grams
+from scriptkit.measure.unit_system import weight_text, whole_weight_text
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
 from scriptkit.nutrition.display_figures import printed_plate, printed_serving
 from scriptkit.nutrition.macros import Macros
@@ -91,10 +91,13 @@ def _notes(printed: Printed, unconfirmed: Sequence[str]) -> tuple[str, ...]:
 def _portions(dishes: Sequence[DishMacros], meal: MealMacros | None, suggestion: Suggestion | None) -> list[Title]:
     if meal is None:
         servings = (
-            TitleFigure(f"{'about ' if d.dish.cooked_estimated else ''}{d.dish.serving_g:.0f} g", clean(d.dish.short))
+            TitleFigure(
+                f"{'about ' if d.dish.cooked_estimated else ''}{whole_weight_text(d.dish.serving_g, d.dish.units)}",
+                clean(d.dish.short),
+            )
             for d in dishes
         )
         return [Title(tuple(servings), heading="A serving")]
-    usual = tuple(TitleFigure(format_grams(p.grams), clean(p.dish.short)) for p, _, _ in meal.portions)
+    usual = tuple(TitleFigure(weight_text(p.grams, p.dish.units), clean(p.dish.short)) for p, _, _ in meal.portions)
     found = portion_title(suggestion) if suggestion is not None else None
     return [Title(usual, heading="On the plate"), *([found] if found else [])]

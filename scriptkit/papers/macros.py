@@ -23,9 +23,11 @@ from scriptkit.nutrition.display_figures import (
     likely_words,
     printed_plate,
     printed_serving,
+    range_words,
     reasons,
     spread_words,
 )
+from scriptkit.nutrition.intervals import BOUNDED
 from scriptkit.nutrition.label_rounding import label_energy, label_fat, label_grams
 from scriptkit.nutrition.limits import bound_words, limit_words, printed_figure
 from scriptkit.nutrition.macros import MEDICAL, PRINTED, Macros
@@ -135,7 +137,9 @@ def meal_text(macros: MealMacros, *, basis: Basis = Basis.US, label: bool = Fals
     for limit in meal.limits:
         promise = f"{bound_words(limit.bound)} {limit_words(limit.macro, limit.figure)}"
         promise += " (US basis)" if basis is not Basis.US and limit.macro in _BY_BASIS else ""
-        lines.append(f"  {promise}; it has {printed_figure(macros.plate, limit.macro)}")
+        likely = range_words(macros.plate, limit.macro) if spread and limit.macro in BOUNDED else ""
+        beside = f" (likely {likely})" if likely else ""
+        lines.append(f"  {promise}; it has {printed_figure(macros.plate, limit.macro)}{beside}")
     if notes := [*_notes([d for _, d, _ in macros.portions]), *_notes_of_extras(macros)]:
         lines += ["", *notes]
     return "\n".join(lines)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_duration
+from scriptkit.measure.unit_system import in_scale
 from scriptkit.papers.cautions import marks_at
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, heads_of
 from scriptkit.papers.timeline import SHAPES
@@ -48,8 +49,8 @@ COLUMNS: tuple[Column[BowlRow], ...] = (
     Column(heading="Ready", cls="tick", width=8, tick=True, value=lambda r: f"Bowl {r.number} ready"),
     Column(heading="Bowl", cls="bowl", width=7, value=lambda r: str(r.number)),
     Column(heading="Item", cls="item", width=23, spans=lambda r: (Span(r.item), *(Span(m, "word") for m in r.marks))),
-    Column(heading="Grams", cls="num grams", head_cls="num", width=13, spans=lambda r: (Span(r.grams, "strong"),)),
-    Column(heading="Measure", cls="measure", width=18, value=lambda r: r.household),
+    Column(heading="Amount", cls="num grams", head_cls="num", width=13, spans=lambda r: (Span(r.grams, "strong"),)),
+    Column(heading="Or", cls="measure", width=18, value=lambda r: r.household),
     Column(heading="Cut", cls="cut", width=19, value=lambda r: r.cut),
     Column(
         heading="Goes in at",
@@ -143,7 +144,7 @@ def oven_rows(preheats: Sequence[PreHeat]) -> tuple[OvenRow, ...]:
     """A row for each oven to switch on."""
     return tuple(
         OvenRow(
-            setting=p.setting[:1].upper() + p.setting[1:],
+            setting=_capital(in_scale(p.setting, p.step.units)),
             on=_on(p),
             step=str(p.step.number),
             do=p.step.do,
@@ -151,6 +152,10 @@ def oven_rows(preheats: Sequence[PreHeat]) -> tuple[OvenRow, ...]:
         )
         for p in preheats
     )
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _on(preheat: PreHeat) -> str:

@@ -85,7 +85,10 @@ def height_em(card: Card, width_em: float) -> float:
     height = 1.6 * 1.2 * _lines(card.title, width_em / 1.6 * 0.92) + 0.5
     height += _LINE_EM * (_lines(card.promise, width_em) + _lines(" · ".join(card.facts), width_em)) + 0.4
     height += _HERO_EM + (_LIMIT_EM if card.plate.bars[0].tick_words else 0.0)
-    height += sum(_name(part, width_em) + max(_quantities(part, left), _method(part, right)) for part in card.parts)
+    height += sum(
+        _name(part, width_em) + max(_quantities(part, left, card.amount_widths), _method(part, right))
+        for part in card.parts
+    )
     height += min(_last_row(card, left, right))
     height += _text_block(card.deferring, width_em) - _HEAD_EM + _FOOT_EM
     return height
@@ -116,11 +119,13 @@ def _name(part: CardPart, width: float) -> float:
     return 1.45 * _lines(f"{part.name} for {part.serves}", width / 1.25) + 0.7 if part.name else 0.0
 
 
-def _quantities(part: CardPart, width: float) -> float:
+def _quantities(part: CardPart, width: float, columns: Sequence[float]) -> float:
     height = _HEAD_EM + _LINE_EM + _TABLE_HEAD_EM
     for row in part.quantities:
         text = f"{row.name}, {row.more}" if row.more else row.name
-        units = max(_lines(row.metric[1], 2.1) if row.metric[0] else 1, _lines(row.us[1], 2.85))
+        units = max(
+            _lines(row.lead[1], columns[1] - 0.35) if row.lead[0] else 1, _lines(row.beside[1], columns[3] - 0.35)
+        )
         height += _LINE_EM * max(_lines(text, (width - _QUANTITY_EM - 0.3) / 1.06), units) + _ROW_EM
     return height
 

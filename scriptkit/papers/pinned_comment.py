@@ -8,6 +8,7 @@ from scriptkit.nutrition.basis import Basis
 from scriptkit.papers.description import correction_lines, macro_words
 from scriptkit.publish.dual_units import TO_TASTE
 from scriptkit.publish.publication import Publication
+from scriptkit.recipe.dish import Dish
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,6 +27,11 @@ class PinnedComment:
     """The name of each dish, empty where there is one only, and its ingredients with their grams."""
 
 
+def serves_words(dish: Dish) -> str:
+    """``6 servings``: what its weights make."""
+    return f"{dish.servings:g} serving{'' if dish.servings == 1 else 's'}"
+
+
 def pinned_comment_of(publication: Publication) -> PinnedComment:
     """The corrections that the file gives, then additions that were not filmed; every dish's ingredients in order of use."""
     several = len(publication.parts) > 1
@@ -41,7 +47,7 @@ def pinned_comment_of(publication: Publication) -> PinnedComment:
         basis=Basis.US.meaning,
         weights=tuple(
             (
-                part.dish.name if several else "",
+                f"{part.dish.name}, the whole recipe, {serves_words(part.dish)}" if several else "",
                 tuple(f"{line.name} {line.grams or TO_TASTE}" for line in part.lines),
             )
             for part in publication.parts

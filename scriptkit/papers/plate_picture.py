@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from scriptkit.measure.amounts import format_grams
+from scriptkit.measure.unit_system import weight_text
 from scriptkit.nutrition.dish_meal_macros import AllMacros
 from scriptkit.nutrition.display_figures import printed_plate, range_words
 from scriptkit.nutrition.macros import Macros
@@ -90,15 +90,22 @@ def plate_picture(macros: AllMacros) -> PlatePicture:
     meal = macros.meal
     if meal is None:
         dish = macros.dishes[0]
-        rows = [(f"A serving, {format_grams(dish.serving.weight_g)}", "", dish.serving, print_one(dish.serving))]
+        rows = [
+            (
+                f"A serving, {weight_text(dish.serving.weight_g, dish.dish.units)}",
+                "",
+                dish.serving,
+                print_one(dish.serving),
+            )
+        ]
         of = "a serving"
     else:
         table = printed_plate(meal)
         plate = meal.plate
         names = [p.dish.short for p, _, _ in meal.portions] + [e.ingredient.display_name for e, _ in meal.extra]
-        rows = [(f"The plate, {format_grams(plate.weight_g)}", "", plate, table.whole)]
+        rows = [(f"The plate, {weight_text(plate.weight_g, meal.meal.units)}", "", plate, table.whole)]
         rows += [
-            (name[:1].upper() + name[1:], format_grams(row.weight_g or one.weight_g), one, row)
+            (name[:1].upper() + name[1:], weight_text(row.weight_g or one.weight_g, meal.meal.units), one, row)
             for name, (_, one), row in zip(names, meal.rows, table.rows, strict=True)
         ]
         of = "a plate"

@@ -7,8 +7,8 @@ import re
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
+from scriptkit.measure.unit_system import weight_text
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.display_figures import LIKELY, likely_words, printed_plate
 from scriptkit.nutrition.macros import MEDICAL
@@ -40,12 +40,16 @@ _INNER = frozenset({"saturated_g", "sugars_g", "fibre_g", "deducted_sweeteners_g
 _ONLY_WHERE_ANY = frozenset({"deducted_sweeteners_g", "alcohol_g"})
 
 
+_WEIGHT, _HOUSEHOLD = (2.9, 2.1), (3.6, 3.2)
+"""Widths of the columns of quantities: grams in figure and unit, and cups, pounds and ounces."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Quantity:
     """An ingredient's row; figure and unit apart, so that both columns line up."""
 
-    metric: tuple[str, str]
-    us: tuple[str, str]
+    lead: tuple[str, str]
+    beside: tuple[str, str]
     name: str
     more: str
 
@@ -80,6 +84,10 @@ class Card:
     plate: PlatePicture
     """What the card is read for, first: net carbs with their range, protein, energy, and the bar of the plate or serving."""
     parts: tuple[CardPart, ...]
+    amount_heads: tuple[str, str]
+    """Of the two columns of quantities: what leads, what stands beside it."""
+    amount_widths: tuple[float, float, float, float]
+    """Of the figure and the unit of each, in sizes of the type."""
     heads: tuple[str, ...]
     """Of the nutrition table's columns."""
     nutrition: tuple[NutritionRow, ...]
@@ -100,6 +108,8 @@ def card_of(publication: Publication) -> Card:
         facts=tuple(_facts(publication)),
         plate=plate_picture(publication.macros),
         parts=tuple(_part(part, several=len(publication.parts) > 1) for part in publication.parts),
+        amount_heads=("Amount", "Or") if publication.source.units else ("Metric", "US"),
+        amount_widths=(4.0, 3.0, 2.7, 2.1) if publication.source.units else (*_WEIGHT, *_HOUSEHOLD),
         heads=heads,
         nutrition=tuple(
             NutritionRow(
@@ -150,9 +160,14 @@ def _part(part: Part, *, several: bool) -> CardPart:
 
 def _quantity(line: IngredientLine) -> Quantity:
     if not line.metric:
-        return Quantity(metric=("", TO_TASTE), us=("", ""), name=line.name, more=_unbroken(line.more))
-    us = line.us.removeprefix("about ")
-    return Quantity(metric=_apart(line.metric), us=_apart(us), name=line.name, more=_unbroken(line.more))
+        return Quantity(lead=("", TO_TASTE), beside=("", ""), name=line.name, more=_unbroken(line.more))
+    lead, beside = line.lead
+    return Quantity(
+        lead=_apart(lead.removeprefix("about ")),
+        beside=_apart(beside.removeprefix("about ")),
+        name=line.name,
+        more=_unbroken(line.more),
+    )
 
 
 def _unbroken(text: str) -> str:
@@ -173,18 +188,20 @@ def _columns(publication: Publication) -> tuple[tuple[str, ...], Sequence[Printe
     if of_meal is None:
         macros = publication.parts[0].macros
         serving = macros.serving
-        return (f"serving {about}{format_grams(serving.weight_g)}", "100 g"), [
+        return (f"serving {about}{weight_text(serving.weight_g, publication.source.units)}", "100 g"), [
             print_one(serving),
             print_one(macros.per_100_g),
         ]
-    plate_head, hundred = f"plate {about}{format_grams(of_meal.plate.weight_g)}", "per 100 g"
+    plate_head, hundred = f"plate {about}{weight_text(of_meal.plate.weight_g, publication.source.units)}", "per 100 g"
     of_hundred = print_one(of_meal.plate.weighing(100.0)) if of_meal.plate.weight_g else print_one(of_meal.plate)
     if len(of_meal.rows) >= MOST_COLUMNS:
         return (plate_head, hundred), [print_one(of_meal.plate), of_hundred]
     table = printed_plate(of_meal)
     names = [p.dish.short for p, _, _ in of_meal.portions] + [e.ingredient.display_name for e, _ in of_meal.extra]
     weights = [row.weight_g or m.weight_g for row, (_, m) in zip(table.rows, of_meal.rows, strict=True)]
-    heads = [f"{name} {format_grams(grams)}" for name, grams in zip(names, weights, strict=True)]
+    heads = [
+        f"{name} {weight_text(grams, publication.source.units)}" for name, grams in zip(names, weights, strict=True)
+    ]
     return (*heads, plate_head, hundred), [*table.rows, table.whole, of_hundred]
 
 

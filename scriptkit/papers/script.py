@@ -155,7 +155,7 @@ def _row(row: SpokenShot, passage: Passage, script: Script, offered: tuple[Offer
     return ScriptRow(
         slate=shot.slate,
         picture=shot.what,
-        look=", ".join(part for part in (shot.look.kind, f"{shot.look.size} {shot.look.angle}".strip()) if part),
+        look=", ".join(part for part in (shot.look.kind, shot.look.seen_from) if part),
         step=str(passage.segment.step.number) if passage.segment.step else "",
         sound=shot.sound,
         sound_words=_SOUND_WORDS.get(shot.sound, ""),

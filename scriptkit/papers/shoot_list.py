@@ -7,12 +7,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from scriptkit.measure.durations import format_clock, format_duration
+from scriptkit.measure.unit_system import in_scale
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
+from scriptkit.papers.timeline import SHAPES
 from scriptkit.recipe.dish import Step
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.shooting_order import CoverageOrder, block_of, order_of
 from scriptkit.shoot.mise_en_place import grams_text, household_text, left_behind_lines
 from scriptkit.shoot.plan import Plan
+from scriptkit.shoot.shots.framing import TO_CAMERA
 from scriptkit.shoot.shots.shots import SIZES, Shot
 
 
@@ -52,6 +55,10 @@ class ShotRow:
     grouped_order: int
     dish: str = ""
     """Its short name, where there are several."""
+    dish_number: int = 0
+    """Which of the shapes and colours is its dish's."""
+    begins: bool = False
+    """Whether its step begins with it."""
     left_behind: tuple[str, ...] = ()
     """What of the food is left behind at the step, at its last shot."""
     start: str = ""
@@ -63,24 +70,34 @@ class ShotRow:
         return cells_of(self, COLUMNS)
 
 
+ONE_CHANCE = "one chance"
+"""Of a shot that cannot be filmed again."""
+_DRAWN = ("overhead", "three-quarter", "eye level")
+_CROPS = {
+    "WS": "0 0 64 36", "MS": "8 4.5 48 27", "MCU": "13 7.3 38 21.4", "CU": "18 10.1 28 15.8", "ECU": "23 12.9 18 10.2",
+    "OH": "13 7.3 38 21.4",
+}  # fmt: skip
+"""Shot size → how much of the drawing is seen, as an SVG viewBox."""
+
 # --- the cells of the page that are more than a text --------------------------------------------------------------------
 
 
 def _picture(row: ShotRow) -> tuple[Span, ...]:
     spans = [Span(row.picture, "strong" if row.ingredient else "")]
-    if row.step:
-        where = f"{row.dish}, " if row.dish else ""
-        spans.append(Span(f"{where}step\N{NO-BREAK SPACE}{row.step}{f', {row.heat}' if row.heat else ''}", "small"))
     if row.irreversible:
-        spans.append(Span("irreversible", "once"))
+        spans.append(Span(ONE_CHANCE, "once"))
+    if row.step:
+        where = f"step\N{NO-BREAK SPACE}{row.step}{f', {row.heat}' if row.heat else ''}"
+        of_dish = Span(f"{row.dish}, {where}", f"at dish{row.dish_number}", lead=SHAPES[row.dish_number])
+        spans.append(of_dish if row.dish else Span(where, "small"))
     spans += [Span(line, "small") for line in row.left_behind]
     if row.swap_out:
         spans.append(Span(f"swap-out: {row.swap_out}", "small"))
     return (*spans, *(Span(line, "care") for line in row.cautions))
 
 
-def _slate(row: ShotRow) -> tuple[Span, ...]:
-    return (Span(row.slate), *((Span(row.start, "small"),) if row.start else ()))
+def _start(row: ShotRow) -> tuple[Span, ...]:
+    return (Span(row.start, "strong" if row.begins else ""),) if row.start else ()
 
 
 def _amount(row: ShotRow) -> tuple[Span, ...]:
@@ -95,10 +112,11 @@ def _amount(row: ShotRow) -> tuple[Span, ...]:
 
 
 def _framing(row: ShotRow) -> tuple[Span, ...]:
-    framed = [] if row.kind == row.angle and row.size == "OH" else [f"{row.size} {row.angle}"]  # overhead is overhead
-    lines = (row.kind, *framed, *([row.move] if row.move else []))
-    ends = ("," * (n < len(lines)) for n, _ in enumerate(lines, 1))
-    return tuple(Span(f"{line}{end}", new_line=n > 0) for n, (line, end) in enumerate(zip(lines, ends, strict=True)))
+    """The picture as a small drawing, then in words; an overhead is overhead, and its size is not said beside it."""
+    framed = [] if row.kind == row.angle and row.size == "OH" else [f"{row.size} {row.angle}"]
+    words = ", ".join((row.kind, *framed, *([row.move] if row.move else [])))
+    seen = "person" if row.shot.look.kind == TO_CAMERA else row.angle if row.angle in _DRAWN else "three-quarter"
+    return Span(seen.replace(" ", "-"), "frame", title=_CROPS.get(row.size, _CROPS["MCU"])), Span(words)
 
 
 def _listed(texts: Iterable[str]) -> str:
@@ -109,10 +127,11 @@ def _listed(texts: Iterable[str]) -> str:
 COLUMNS: tuple[Column[ShotRow], ...] = (
     Column(heading="Done", cls="tick", width=7, tick=True, value=lambda r: f"{r.slate} done"),
     Column(name="shot", value=lambda r: str(r.shot.number)),
-    Column(name="slate", heading="Slate", cls="slate", width=8, value=lambda r: r.slate, spans=_slate),
-    Column(heading="Picture", cls="item", width=36, spans=_picture),
-    Column(heading="Amount", cls="amount", width=15, spans=_amount),
-    Column(heading="Shot", cls="framing", width=18, spans=_framing),
+    Column(heading="Start", cls="start", width=7, spans=_start),
+    Column(name="slate", heading="Slate", cls="slate", width=7, value=lambda r: r.slate),
+    Column(heading="Amount", cls="amount", width=16, spans=_amount),
+    Column(heading="Picture", cls="item", width=34, spans=_picture),
+    Column(heading="Shot", cls="framing", width=20, spans=_framing),
     Column(name="scene", value=lambda r: str(r.shot.scene)),
     Column(name="setup", value=lambda r: r.shot.letter),
     Column(name="dish", value=lambda r: r.shot.dish.name if r.shot.dish else ""),
@@ -123,7 +142,7 @@ COLUMNS: tuple[Column[ShotRow], ...] = (
     Column(name="size", value=lambda r: r.size),
     Column(name="angle", value=lambda r: r.angle),
     Column(name="move", value=lambda r: r.shot.look.move),
-    Column(name="sound", heading="Sound", cls="sound", width=7, value=lambda r: r.sound),
+    Column(name="sound", heading="Sound", cls="sound", width=8, value=lambda r: r.sound),
     Column(name="picture", value=lambda r: r.picture),
     Column(name="ingredient", value=lambda r: _listed(a.ingredient.name for a in r.shot.additions)),
     Column(
@@ -131,7 +150,7 @@ COLUMNS: tuple[Column[ShotRow], ...] = (
         value=lambda r: _listed("to taste" if a.grams is None else f"{a.grams:.1f}" for a in r.shot.additions),
     ),
     Column(name="household", value=lambda r: _listed(a.household for a in r.amounts).strip("; ")),
-    Column(heading="Planned", cls="time", head_cls="num", width=9, value=lambda r: r.planned),
+    Column(heading="Length", cls="time", head_cls="num", width=8, value=lambda r: r.planned),
     Column(name="planned_s", value=lambda r: f"{r.shot.planned_ms / 1000:.1f}"),
     Column(name="irreversible", value=lambda r: "irreversible" if r.irreversible else ""),
     Column(name="swap_out", value=lambda r: r.swap_out),
@@ -149,7 +168,7 @@ shows several additions has them in one cell of the CSV file, apart by semicolon
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShotSection:
-    """A block of the list, in the order of the day."""
+    """A block of the list, prep or cook, in the order of the day."""
 
     title: str
     rows: tuple[ShotRow, ...]
@@ -222,16 +241,19 @@ def rows_of(shots: Sequence[Shot], cautions: Sequence[Caution], order: CoverageO
     grouped = {shot.number: n for n, shot in enumerate(order.grouped, 1)}
     rows = []
     listed = order.listed
-    several = len({s.dish.file for s in shots if s.dish is not None}) > 1
+    files = list(dict.fromkeys(s.dish.file for s in shots if s.dish is not None))
+    several = len(files) > 1
     for before, shot, after in zip([None, *listed], listed, [*listed[1:], None], strict=False):
         first = before is None or before.step is not shot.step
         care = short_cautions(shot.step, cautions) if first and shot.step is not None else ()
         row = _row(shot, care, cooked[shot.number], grouped[shot.number])
         at = order.start_min.get(shot.number)
         name = shot.dish.short if several and shot.dish is not None else ""
+        number = files.index(shot.dish.file) % len(SHAPES) if shot.dish is not None else 0
         last = after is None or after.step is not shot.step
         behind = left_behind_lines(shot.dish, shot.step) if last and shot.dish and shot.step else ()
-        rows.append(replace(row, dish=name, left_behind=behind, start="" if at is None else _after(at)))
+        start = "" if at is None else _after(at)
+        rows.append(replace(row, dish=name, dish_number=number, left_behind=behind, start=start, begins=first))
     return rows
 
 
@@ -243,8 +265,8 @@ def short_cautions(step: Step, cautions: Sequence[Caution]) -> tuple[str, ...]:
 
 
 def _after(minute: float) -> str:
-    """Hours and minutes after the beginning: ``+1:05``; half minutes are rounded down."""
-    return f"+{int(minute) // 60}:{int(minute) % 60:02d}"
+    """Hours and minutes after the beginning, as the schedule has them: ``1:05``; half minutes are rounded down."""
+    return f"{int(minute) // 60}:{int(minute) % 60:02d}"
 
 
 def _row(shot: Shot, cautions: tuple[str, ...], cook_order: int, grouped_order: int) -> ShotRow:
@@ -269,7 +291,7 @@ def _row(shot: Shot, cautions: tuple[str, ...], cook_order: int, grouped_order: 
         ingredient=shot.additions[0].ingredient.short_name if shot.additions else "",
         grams=amounts[0].grams if amounts else "",
         household=amounts[0].household if amounts else "",
-        heat=shot.step.reading.heat.shown if shot.step and not shot.additions else "",
+        heat=in_scale(shot.step.reading.heat.shown, shot.step.units) if shot.step and not shot.additions else "",
         planned=format_duration(shot.planned_ms),
         irreversible=shot.irreversible,
         swap_out=shot.swap_out,
@@ -280,7 +302,7 @@ def _row(shot: Shot, cautions: tuple[str, ...], cook_order: int, grouped_order: 
     )
 
 
-_BLOCKS = ("Opening", "Prep", "Cook")
+_BLOCKS = ("Prep", "Cook")
 
 
 def camera_moves(order: CoverageOrder) -> CameraMoves:
@@ -296,7 +318,7 @@ def camera_moves(order: CoverageOrder) -> CameraMoves:
         stays=tuple(
             Stay(
                 setup=stay[0].camera_setup,
-                where=f"{stay[0].look.size} {stay[0].look.angle}, {stay[0].place}",
+                where=f"{stay[0].look.seen_from or stay[0].look.angle}, {stay[0].place}",
                 slates=tuple(s.slate for s in stay),
             )
             for stay in stays

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.timecode import FrameRate
+from scriptkit.measure.unit_system import in_scale
 from scriptkit.papers.shoot_list import short_cautions
 from scriptkit.papers.tables import Json, JsonObject
 from scriptkit.problems import printable
@@ -170,7 +171,7 @@ def _addition(addition: Addition) -> list[Json]:
 def _step_cells(step: Step, dish: Dish, cautions: Sequence[Caution]) -> list[Json]:
     wait = step.wait_ms or 0
     cells: list[Json] = [
-        printable(step.id), printable(step_name(step, dish)), printable(step.reading.written_vessel), printable(step.reading.heat.shown),
+        printable(step.id), printable(step_name(step, dish)), printable(step.reading.written_vessel), printable(in_scale(step.reading.heat.shown, step.units)),
         wait, format_duration(wait) if wait else "", [printable(line) for line in short_cautions(step, cautions)],
     ]  # fmt: skip
     while not cells[-1]:
@@ -181,8 +182,7 @@ def _step_cells(step: Step, dish: Dish, cautions: Sequence[Caution]) -> list[Jso
 def _framing(shot: Shot) -> str:
     """``overhead``, ``close-up, CU three-quarter, slow push-in``: what the camera does."""
     look = shot.look
-    framed = "" if look.kind == look.angle and look.size == "OH" else f"{look.size} {look.angle}".strip()
-    return ", ".join(part for part in (look.kind, framed, "" if look.move == "static" else look.move) if part)
+    return ", ".join(part for part in (look.kind, look.seen_from, "" if look.move == "static" else look.move) if part)
 
 
 def _begin_waits(day: Sequence[Shot]) -> Iterator[int]:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from scriptkit.measure.amounts import Amount, Cups, Kind, format_grams
 from scriptkit.measure.numbers import format_number, round_half_up
+from scriptkit.measure.unit_system import UNSTATED, measurable, ounces_text, weight_text
 from scriptkit.pantry.household import household_amount
-from scriptkit.publish.scaling import measurable
 from scriptkit.recipe.dish import Dish, Ingredient
 from scriptkit.recipe.display_names import behind_words
+from scriptkit.recipe.leading_units import leading
 from scriptkit.shoot.shots.framing import pours
 
 TO_TASTE = "to taste"
@@ -18,8 +18,6 @@ _METRIC_VOLUMES = frozenset({"millilitre", "centilitre", "decilitre", "litre"})
 _US_VOLUMES = frozenset({"pinch", "teaspoon", "tablespoon", "cup", "fluid_ounce", "quart", "gallon"})
 _BY_WEIGHT = frozenset({"whole-cut", "ground-meat", "poultry", "fish", "ham-cooked"})
 """Classes of food that nobody measures in cups."""
-G_PER_OUNCE = 453.59237 / 16
-"""Exact: a pound is 453.59237 g (NIST Handbook 44, Appendix C)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +29,7 @@ class IngredientLine:
     metric: str
     us: str
     grams: str
-    """What it weighs, edible part."""
+    """What it weighs, edible part; in US units with the ounces first."""
     more: str
 
     @property
@@ -39,8 +37,19 @@ class IngredientLine:
         """``602 g (3 ¾ cups) celeriac, dice, 15 mm``."""
         if not self.metric:
             return f"{self.name}, {TO_TASTE}" + (f", {self.more}" if self.more else "")
-        same = f" ({self.us})" if self.us and self.us != self.metric else ""
-        return f"{self.metric}{same} {self.name}" + (f", {self.more}" if self.more else "")
+        lead, beside = self.lead
+        same = f" ({beside})" if beside and beside != lead else ""
+        return f"{lead}{same} {self.name}" + (f", {self.more}" if self.more else "")
+
+    @property
+    def lead(self) -> tuple[str, str]:
+        """The figure that leads, and the one beside it; both empty to taste."""
+        i = self.ingredient
+        if not self.metric or i.units == UNSTATED:
+            return self.metric, self.us
+        return leading(
+            i, i.amount, i.grams, (i.amount is not None and i.amount.kind is Kind.COUNT and str(i.amount)) or self.us
+        )
 
 
 def lines_of(dish: Dish) -> tuple[IngredientLine, ...]:
@@ -57,7 +66,7 @@ def line_of(ingredient: Ingredient) -> IngredientLine:
         name=ingredient.display_name,
         metric=metric_text(ingredient),
         us=us_text(ingredient),
-        grams="" if ingredient.grams is None else format_grams(ingredient.grams),
+        grams="" if ingredient.grams is None else weight_text(ingredient.grams, ingredient.units, both=True),
         more="; ".join(part for part in (ingredient.prep, _trimmed(ingredient), behind_words(ingredient)) if part),
     )
 
@@ -65,7 +74,9 @@ def line_of(ingredient: Ingredient) -> IngredientLine:
 def _trimmed(ingredient: Ingredient) -> str:
     """``from 700 g whole``."""
     bought = ingredient.as_bought_g
-    return f"from {format_grams(bought)} whole" if ingredient.bought_whole and bought is not None else ""
+    return (
+        f"from {weight_text(bought, ingredient.units)} whole" if ingredient.bought_whole and bought is not None else ""
+    )
 
 
 def metric_text(ingredient: Ingredient) -> str:
@@ -103,19 +114,3 @@ def us_text(ingredient: Ingredient) -> str:
         if household is not None:
             return f"about {measurable(household)}"
     return ounces_text(grams)
-
-
-def ounces_text(grams: float) -> str:
-    """``0.2 oz``, ``5 ¼ oz``, ``1 lb 5 oz``: to a quarter of an ounce, over a pound to half an ounce.
-
-    >>> ounces_text(5), ounces_text(150), ounces_text(680), ounces_text(453.6)
-    ('0.2 oz', '5 ¼ oz', '1 lb 8 oz', '1 lb')
-    """
-    ounces = grams / G_PER_OUNCE
-    if ounces < 0.95:
-        return f"{ounces:.1f} oz" if ounces >= 0.05 else "under 0.1 oz"
-    step = Fraction(1, 4) if ounces < 16 else Fraction(1, 2)
-    rounded = round(Fraction(ounces) / step) * step
-    pounds, rest = divmod(rounded, 16)
-    parts = [f"{pounds} lb" if pounds else "", f"{format_number(rest)} oz" if rest else ""]
-    return " ".join(part for part in parts if part)

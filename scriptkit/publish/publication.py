@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from scriptkit.cut.coverage.off_camera_text import also_written
-from scriptkit.measure.amounts import format_grams
+from scriptkit.measure.unit_system import weight_text
 from scriptkit.nutrition.cooking import estimated_after_cooking
 from scriptkit.nutrition.dish_meal_macros import AllMacros, DishMacros, MealMacros, all_macros
 from scriptkit.nutrition.macros import Macros
@@ -127,7 +127,7 @@ class Publication:
         """``320 g a serving``, ``485 g a plate``; *about* where nobody weighed the batch."""
         of = "plate" if self.of_meal is not None else "serving"
         about = "about " if self.estimated else ""
-        return f"{about}{format_grams(self.eaten.weight_g)} a {of}"
+        return f"{about}{weight_text(self.eaten.weight_g, self.source.units, both=True)} a {of}"
 
     @property
     def serves_words(self) -> str:

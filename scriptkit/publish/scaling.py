@@ -5,20 +5,10 @@ from __future__ import annotations
 import dataclasses
 from fractions import Fraction
 
-from scriptkit.measure.amounts import Amount, Kind
+from scriptkit.measure.unit_system import measurable
 from scriptkit.problems import Problem, note
 from scriptkit.recipe.day_dishes import served_dishes
 from scriptkit.recipe.dish import Addition, Dish, Ingredient, Meal, Portion, Step
-
-# A unit, the steps that its measure comes in, the least and the most of it that is measured so (common practice, no source).
-_LADDERS = (
-    (("teaspoon", Fraction(1, 8), Fraction(1, 8), Fraction(6)), ("tablespoon", Fraction(1, 2), Fraction(1), Fraction(15)), ("cup", Fraction(1, 4), Fraction(1, 4), Fraction(10_000))),
-    (("metric_teaspoon", Fraction(1, 8), Fraction(1, 8), Fraction(6)), ("metric_tablespoon", Fraction(1, 2), Fraction(1), Fraction(15)), ("metric_cup", Fraction(1, 4), Fraction(1, 4), Fraction(10_000))),
-    (("metric_teaspoon", Fraction(1, 8), Fraction(1, 8), Fraction(8)), ("australian_tablespoon", Fraction(1, 2), Fraction(1), Fraction(15)), ("metric_cup", Fraction(1, 4), Fraction(1, 4), Fraction(10_000))),
-)  # fmt: skip
-_COUNT_STEP = Fraction(1, 4)
-_NEAR = Fraction(8, 100)
-"""A level spoon is no finer than this share (common practice, no source)."""
 
 
 def scaled(source: Dish | Meal, servings: float) -> tuple[Dish | Meal, list[Problem]]:
@@ -89,30 +79,3 @@ def _addition(addition: Addition, by_key: dict[str, Ingredient], factor: Fractio
         amount=None if addition.amount is None else measurable(addition.amount.times(factor)),
         grams=None if addition.grams is None else addition.grams * float(factor),
     )
-
-
-def measurable(amount: Amount) -> Amount:
-    """As it is measured out: spoons and cups in the steps that they come in, the larger where it is near enough; counts to a
-    quarter. A weight, and a volume in litres, stays exact.
-
-    >>> str(measurable(Amount(Fraction(12), "tablespoon"))), str(measurable(Amount(Fraction(5, 2), "clove")))
-    ('¾ cup', '2 ½ cloves')
-    """
-    if amount.kind is Kind.MASS:
-        return amount
-    if amount.kind is Kind.COUNT:
-        return Amount(max(round(amount.value / _COUNT_STEP) * _COUNT_STEP, _COUNT_STEP), amount.unit)
-    ladder = next((one for one in _LADDERS if amount.unit in [unit for unit, *_ in one]), None)
-    if ladder is None:
-        return amount
-    found: list[tuple[Fraction, Amount]] = []
-    for unit, step, least, most in ladder:
-        exact = amount.exactly(unit)
-        for steps in (step, Fraction(1, 3)) if unit.endswith("cup") else (step,):
-            value = max(round(exact / steps) * steps, least)
-            if value <= most:
-                found.append((abs(value / exact - 1), Amount(value, unit)))
-    nearest = min(off for off, _ in found)
-    near = [(off, one) for off, one in found if off <= max(nearest, _NEAR)]
-    largest = near[-1][1].unit
-    return min((off, n, one) for n, (off, one) in enumerate(near) if one.unit == largest)[2]

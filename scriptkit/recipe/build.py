@@ -19,10 +19,12 @@ from scriptkit.recipe.cuts import cut_mm
 from scriptkit.recipe.discarded import juices_problems, lost_shares
 from scriptkit.recipe.dish import Dish, Ingredient
 from scriptkit.recipe.display_names import names_of, told_apart
+from scriptkit.recipe.dissolved import less_what_dissolves
 from scriptkit.recipe.doubt import doubt_problem, read_doubt, read_servings_doubt
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
 from scriptkit.recipe.mass_balance import AS_WEIGHED, cooked_weight_problems, on_the_scale
+from scriptkit.recipe.named_amounts import less_its_food
 from scriptkit.recipe.parts import food_of_dish, unread_food
 from scriptkit.recipe.publication_fields import published
 from scriptkit.recipe.settings import answers, film, kitchen
@@ -73,6 +75,7 @@ def dish(
         lessened = left_behind(bench, steps, found)
         if lessened != found:
             found, steps = lessened, relinked(steps, lessened)
+    found, steps = less_what_dissolves(bench, found, steps)
     cooking = cooked_ingredients(found, steps, taken_out)
     bench.problems += juices_problems(bench, found, steps, cooking)
     raw_g = sum(i.grams for i in found if i.grams is not None) if all(i.readable for i in found) else None
@@ -192,6 +195,8 @@ def ingredient(
     """The ingredient at this path, weighed; what could not be told of it is among the bench's problems. ``known`` is an
     ingredient that it is some of, which then need not be named again; ``beside`` are the folded names of what else goes in."""
     key = str(at[-1])
+    if form.dish is None and known is None:
+        form = less_its_food(form, key, pantry, bench.cups, bench.measures)
     part = (parts or {}).get(key)
     to_taste = form.amount.casefold() in TO_TASTE
     if known is not None:

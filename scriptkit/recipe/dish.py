@@ -63,6 +63,7 @@ class Ingredient:
     readable: bool = True
     """False where its food or weight could not be told, which is among the problems of reading."""
     called: tuple[str, str] = ("", "")
+    units: str = ""
 
     @property
     def name(self) -> str:
@@ -87,12 +88,9 @@ class Ingredient:
     @property
     def bought_whole(self) -> bool:
         """Whether its amount is as bought, with what is trimmed off it."""
-        return (
-            self.amount is not None
-            and self.amount.kind is Kind.MASS
-            and self.as_bought_g != self.grams
-            and (self.as_bought_g is not None and abs(self.amount.grams - self.as_bought_g) < 1e-6)
-        )
+        if self.amount is None or self.amount.kind is not Kind.MASS or self.as_bought_g in (None, self.grams):
+            return False
+        return self.as_bought_g is not None and abs(self.amount.grams - self.as_bought_g) < 1e-6
 
     @property
     def state(self) -> str:
@@ -196,6 +194,7 @@ class Step:
     """What of the food that arrives here nobody eats."""
     juices: str = ""
     """`kept` or `poured off`: whether what runs out here is eaten; empty: not stated."""
+    units: str = ""
     unfilmed: tuple[str, ...] = ()
     """Keys of ingredients that the cook has accepted as added off camera; the overlay says so."""
     doubt: Doubt | None = None
@@ -310,6 +309,7 @@ class Dish:
     """Bounds of an estimated weight (90 %); None where it was weighed."""
     cups: Cups = Cups.US
     """The cups and spoons that the file means."""
+    units: str = ""
     measures: OwnMeasures = field(default_factory=dict, hash=False)
     """The kitchen's own measures that the file and the pantry beside it define."""
     published: Published = NOT_PUBLISHED
@@ -391,6 +391,7 @@ class Meal:
     promise_place: Place | None = None
     goodbye_place: Place | None = None
     published: Published = NOT_PUBLISHED
+    units: str = ""
 
     @property
     def dishes(self) -> tuple[Dish, ...]:

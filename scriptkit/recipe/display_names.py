@@ -11,7 +11,8 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from scriptkit.measure.amounts import Amount, Kind, format_grams
+from scriptkit.measure.amounts import Amount, Kind
+from scriptkit.measure.unit_system import weight_text
 from scriptkit.measure.words import plural, stands_before_the_name
 from scriptkit.pantry.names import typed_words, words_of
 from scriptkit.recipe.dish import Dish, Ingredient
@@ -26,6 +27,8 @@ _STATE_OF_A_TABLE = frozenset({"raw", "regular"})
 """What a table must say and a cook does not."""
 _SHAPES = frozenset({"bulb", "head"})
 """What a vegetable is sold as, and is not called after: a bulb of fennel is fennel."""
+_GENERAL = frozenset({"juice", "zest", "seed", "leaf", "powder", "paste"})
+"""What says too little alone, even in a caption: of what the juice is stands with it."""
 _CAPITALS = {"greek": "Greek", "dijon": "Dijon", "italian": "Italian", "french": "French", "savoy": "Savoy"}
 _PIECE_G = {
     "thigh": 110, "breast": 170, "drumstick": 90, "wing": 50, "leg": 220, "chop": 200, "steak": 220, "fillet": 150,
@@ -83,7 +86,7 @@ def names_of(key: str, food: str | None, amount: Amount | None, prep: str) -> tu
     what = words_of(head)[-1:]
     several = counted or typed_words(name)[-1:] != words_of(name)[-1:] or _pieces(what, amount)
     whole = in_natural_order(food, known=prep, several=several)
-    if set(what) <= short:
+    if set(what) <= short and not set(what) & _GENERAL:
         return whole, own
     return whole, plural(head) if several else head
 
@@ -119,10 +122,12 @@ def behind_words(ingredient: Ingredient) -> str:
     if ingredient.behind_range is None:
         return f"about {_some(ingredient, ingredient.behind_share)} of it {where}"
     low, high = (_some(ingredient, share) for share in ingredient.behind_range)
-    unit = next((u for u in (" g", " kg", " %") if low.endswith(u) and high.endswith(u)), "")
+    unit = next((u for u in (" g", " kg", " %", " oz") if low.endswith(u) and high.endswith(u)), "")
     return f"{low.removesuffix(unit)}–{high} of it {where} (an estimate)"
 
 
 def _some(ingredient: Ingredient, share: float) -> str:
     """A share as it is weighed; as a percentage of what is to taste."""
-    return f"{share * 100:.0f} %" if ingredient.grams is None else format_grams(ingredient.grams * share)
+    return (
+        f"{share * 100:.0f} %" if ingredient.grams is None else weight_text(ingredient.grams * share, ingredient.units)
+    )

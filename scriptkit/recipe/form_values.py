@@ -110,6 +110,12 @@ class PublishedFiguresForm(Form):
     fibre_g: Figure | None = Field(None, description="Fibre of a serving, in grams.")
 
 
+Units = Annotated[
+    Literal["us", "metric"] | None,
+    Field(
+        description="What leads on every page, caption and card: ounces and Fahrenheit, or grams and Celsius; what is written by volume then leads by volume."
+    ),
+]
 Measures = Annotated[
     dict[Name, AmountText],
     Field(

@@ -168,12 +168,17 @@ def _path_in(data: Any, loc: Iterable[str | int]) -> Path:
     return tuple(path)
 
 
+_OF_A_MEAL = frozenset({"at_most", "at_least", "only_meal", "plates", "dishes", "at_table"})
+
+
 def _problem(form: type[Form], tree: Tree, path: Path, one: Any) -> Problem:
     kind, context = one["type"], one.get("ctx", {})
     if kind == "extra_forbidden":
         known = _known_keys(form, path[:-1])
         meant = nearest(str(path[-1]), known, most=1)
         hint = f"did you mean `{meant[0]}`?" if meant else f"known keys: {', '.join(known)}"
+        if form.__name__ == "DishForm" and path[:-1] == () and path[-1] in _OF_A_MEAL:
+            hint = "limits, plates and dishes stand in a meal's file (`meal: NAME`); what a dish promises stands under `promise:`"
         return error(tree.place(*path, key=True), "unknown-key", f"“{_short(path[-1])}” is not a key here", hint)
     if kind == "missing":
         place = tree.place(*path[:-1], key=True)
@@ -272,11 +277,20 @@ def _known_keys(form: type[BaseModel], path: Path) -> list[str]:
     return list(model.model_fields) if model else []
 
 
+def _as_yaml(example: object) -> str:
+    """``{drippings: {amount: 12 g}}``, as a file writes it."""
+    if isinstance(example, dict):
+        return "{" + ", ".join(f"{key}: {_as_yaml(value)}" for key, value in example.items()) + "}"
+    if isinstance(example, list | tuple):
+        return "[" + ", ".join(map(_as_yaml, example)) + "]"
+    return str(example)
+
+
 def _meaning(form: type[BaseModel], path: Path) -> str:
     """What the form says that this key is for: the hint where nothing better is known."""
     model = _model_at(form, path[:-1])
     field = model.model_fields.get(str(path[-1])) if model and path else None
     if field is None:
         return ""
-    examples = f" (such as {any_of([str(e) for e in field.examples[:2]])})" if field.examples else ""
+    examples = f" (such as {any_of([_as_yaml(e) for e in field.examples[:2]])})" if field.examples else ""
     return f"{field.description or ''}{examples}".strip()

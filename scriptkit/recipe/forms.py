@@ -30,6 +30,7 @@ from scriptkit.recipe.form_values import (
     Servings,
     ServingsDoubtForm,
     StepDoubtForm,  # noqa: F401
+    Units,
     VolumeText,
     WeightText,
 )
@@ -255,6 +256,7 @@ class DishForm(PublishedForm):
         examples=[{"drippings": {"amount": "12 g", "food": "dripping"}}],
     )
     cups: Literal["us", "metric", "australian"] = "us"
+    units: Units = None
     kitchen: KitchenForm = Field(default_factory=lambda: KitchenForm.model_validate({}))
     film: FilmForm = Field(default_factory=lambda: FilmForm.model_validate({}))
     answered: Answers = Field(default_factory=dict)
@@ -268,6 +270,7 @@ class PantryForm(Form):
     """A `pantry.yaml`: a cook's own foods, for every dish beside it."""
 
     cups: Literal["us", "metric", "australian"] = Field("us", description="The cups and spoons of `household:`.")
+    units: Units = None
     measures: Measures = Field(default_factory=dict)
     foods: dict[Name, LabelForm] = Field(default_factory=dict, max_length=2000)
 
@@ -326,6 +329,7 @@ class MealForm(PublishedForm):
         max_length=20,
         description="What goes on one plate at the table: garnish, a wedge of lemon.",
     )
+    units: Units = None
     measures: Measures = Field(default_factory=dict)
     only_meal: OnlyMealForm | None = None
     kitchen: KitchenForm = Field(default_factory=lambda: KitchenForm.model_validate({}))

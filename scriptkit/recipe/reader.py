@@ -21,6 +21,7 @@ from scriptkit.recipe.day_weights import DayWeights, with_weights
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.formcheck import fit_form
 from scriptkit.recipe.forms import DishForm, IngredientForm, MealForm, PantryForm
+from scriptkit.recipe.leading_units import UnitsSetter, units_of_meal
 from scriptkit.recipe.parts import MOST_DEEP, MOST_PARTS, dishes_in
 from scriptkit.recipe.user_foods import own_foods
 from scriptkit.recipe.user_measures import own_measures
@@ -56,10 +57,10 @@ def read_source(path: str) -> Reading:
     return _read(desk, desk.open(path, stdin=True))
 
 
-def read_source_text(text: str, name: str) -> Reading:
-    """Read a dish or a meal from text. The files it names are looked for in the folder of ``name``. Raises CannotDo where it is
-    no YAML, or larger than any recipe."""
-    desk = _Desk()
+def read_source_text(text: str, name: str, also: Mapping[str, str] | None = None) -> Reading:
+    """Read a dish or a meal from text. The files it names are looked for in the folder of ``name``; ``also``: of some the text that is
+    read in place of the file's. Raises CannotDo where it is no YAML, or larger than any recipe."""
+    desk = _Desk(known=also)
     return _read(desk, desk.parsed(desk.decoded(text.encode("utf-8", "replace"), name), name))
 
 
@@ -142,6 +143,7 @@ class _Beside:
 
     foods: Sequence[Food] = ()
     measures: OwnMeasures = dataclasses.field(default_factory=dict)
+    units: str = ""
 
 
 class _Desk:
@@ -156,6 +158,7 @@ class _Desk:
         self._own: dict[Path, _Beside] = {}
         self._dishes: dict[str, Dish | None] = {}
         self._open: list[str] = []
+        self._in_units = UnitsSetter()
 
     def refuse(self, problem: Problem) -> NoReturn:
         raise CannotDo(in_order([*self.problems, problem]), self.texts)
@@ -234,7 +237,7 @@ class _Desk:
             form = with_weights(form, self.weights[tree.file])
         dish, problems = build.dish(form, tree, Pantry([*self._pantry_beside(tree.file).foods, *own]), parts, measures)
         self.problems += problems
-        return dish
+        return self._in_units.dish(dish, form.units or self._pantry_beside(tree.file).units)
 
     def _bound(self, tree: Tree, parts: Mapping[str, Dish | None]) -> None:
         """Refuse a dish that is made of more dishes than anyone cooks."""
@@ -292,7 +295,7 @@ class _Desk:
                 if form is not None:
                     measures = self._measures(form.measures, tree, Cups(form.cups))
                     foods, problems = own_foods(form.foods, tree, Cups(form.cups), measures)
-                    self._own[path] = _Beside(foods, measures)
+                    self._own[path] = _Beside(foods, measures, form.units or "")
                     self.problems += problems
         return self._own[path]
 
@@ -315,9 +318,14 @@ class _Desk:
             if one.dish is not None
         }
         pantry = self._pantry_beside(tree.file)
+        units = units_of_meal(form.units or pantry.units, dishes)
+        dishes = [None if dish is None else self._in_units.dish(dish, units) for dish in dishes]
         meal, problems = meal_build.meal(form, tree, dishes, Pantry(pantry.foods), parts, measures, pantry.measures)
         self.problems += problems
-        return meal
+        extras = tuple(
+            dataclasses.replace(e, ingredient=self._in_units.extra(e.ingredient, units)) for e in meal.extras
+        )
+        return dataclasses.replace(meal, units=units, extras=extras) if units else meal
 
     def _named_dish(self, path: str, named_at: Place) -> Dish | None:
         try:

@@ -13,12 +13,22 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from scriptkit.english.made_nouns import MADE
 from scriptkit.english.stems import stems_in
 from scriptkit.recipe.dish import Addition, Dish, Step
 
-FROM, AFTER, FOLLOWS, PREPARED, NAMED, FIRST = "from", "after", "follows", "prepared", "named", "first"
+FROM, AFTER, FOLLOWS, PREPARED, NAMED, CARRIED, FIRST = (
+    "from",
+    "after",
+    "follows",
+    "prepared",
+    "named",
+    "carried",
+    "first",
+)
 """Why a step comes before another: the file's `from:` or `after:`; a cook step follows the one before it; it gets ready what the
-other handles; the other's words name what went in at it; nothing says where it goes, so it is done before the cooking."""
+other handles; the other's words name what went in at it; the first cook step has nothing else to work on; nothing says where it goes,
+so it is done before the cooking."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,14 +204,22 @@ def _prepared(steps: Sequence[Step]) -> Iterable[tuple[Step, Step, str]]:
         yield from ((prep, s, NAMED) for s in named)
         taken = any(one.step == prep.id and not one.dish for s in steps for one in s.takes)
         if not users and not named and not taken and cook:
-            yield prep, cook[0], FIRST
+            yield prep, cook[0], CARRIED if _works_on_what_is_ready(cook[0]) and prep.additions else FIRST
 
 
 def _names_what_went_in(prep: Step, later: Step) -> bool:
     """Whether the later step's words name what the prep step is about, and the step does not list it."""
     about = [a.ingredient for a in heaviest_addition(prep) if a.ingredient.key not in handled(later)]
     said = frozenset(later.reading.stems) if about else frozenset()
-    return any(names and names <= said for names in (frozenset(stems_in(i.name)) for i in about))
+    if any(names and names <= said for names in (frozenset(stems_in(i.name)) for i in about)):
+        return True
+    own = {s for a in later.additions for s in stems_in(a.ingredient.name)}
+    return bool(said & frozenset(prep.reading.stems) & MADE - own)
+
+
+def _works_on_what_is_ready(cook: Step) -> bool:
+    """Whether the step heats something and names nothing that it could be: what has been got ready."""
+    return cook.reading.heat.on and not cook.additions and not cook.uses and not cook.takes
 
 
 def heaviest_addition(prep: Step) -> tuple[Addition, ...]:

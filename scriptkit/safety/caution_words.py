@@ -43,7 +43,7 @@ def words_for(rule: Rule, situation: Situation) -> dict[str, str]:
         "count": said,
         "batches": f"Blend it in {said}",
         "batch_volume": f"{about}{_litres(situation.volume_ml)} in a {_litres(kitchen.jug_ml)} jug",
-        "food": _capital(_and(list(dict.fromkeys(i.name for i in situation.cooked)))),
+        "food": _capital(_and(list(dict.fromkeys(i.short_name for i in situation.cooked)))),
         "oil": f"{_litres(oil_ml)} of oil",
         "oil_pan": _litres(math.ceil(oil_ml * 3 / 500) * 500),
         "taken_off": _taken_off(rule, situation),

@@ -10,6 +10,7 @@ from typing import Any
 from scriptkit.data_files import Shape, made_of_entries
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.temperatures import format_temperature
+from scriptkit.measure.unit_system import US, in_scale
 from scriptkit.measure.words import number_words
 from scriptkit.pantry.kinds_by_name import raw_class_of
 from scriptkit.recipe.dish import Ingredient, Step
@@ -34,6 +35,8 @@ class Doneness:
     rest_min: float | None
     pull_c: tuple[int, int] | None
     rise_c: tuple[int, int] | None
+    units: str = ""
+    """What leads in its words."""
 
     @property
     def below(self) -> bool:
@@ -47,6 +50,10 @@ class Doneness:
 
     def line(self) -> str:
         """For the overlay, at most 42 characters."""
+        line = self._line()
+        return in_scale(line, self.units, beside="(" in line)
+
+    def _line(self) -> str:
         pull = f"off at {_range(self.pull_c)} °C" if self.pull_c else ""
         if self.below:
             return f"Cook's choice {self.target_c:.0f} °C" + (f": {pull}" if pull else " inside")
@@ -71,23 +78,30 @@ class Doneness:
                 f"Take it off the heat at {self.target_c:.0f} °C and not before: the published minimum is read before the rest, in "
                 f"which it rises another {_range(self.rise_c)} °C (common practice, no source)."
             )
-        return " ".join(out)
+        return in_scale(" ".join(out), self.units)
 
     def spoken(self) -> str:
         """What is said in place of the rule's line, where the cook's figure is another; else nothing."""
-        off = _said_range(self.pull_c) if self.pull_c else ""
+        said = self._said
+        off = said(*self.pull_c) if self.pull_c else ""
+        also = "" if self.units == US else f", {_said(self.minimum_c * 9 / 5 + 32)} Fahrenheit"
         if off and not self.below:
             return (
-                f"I take it off at {off} degrees inside, and it rests to {_said(self.target_c)}. "
-                f"The published minimum is {_said(self.minimum_c)}, {_said(self.minimum_c * 9 / 5 + 32)} Fahrenheit."
+                f"I take it off at {off} degrees inside, and it rests to {said(self.target_c)}. "
+                f"The published minimum is {said(self.minimum_c)}{also}."
             )
         if not self.below:
             return ""
         pull = f" I take it off at {off}." if off else ""
         return (
-            f"{_capital(_said(self.target_c))} degrees inside is my choice; the published minimum is {_said(self.minimum_c)}, "
-            f"{_said(self.minimum_c * 9 / 5 + 32)} Fahrenheit.{pull}"
+            f"{_capital(said(self.target_c))} degrees inside is my choice; the published minimum is {said(self.minimum_c)}"
+            f"{also}.{pull}"
         )
+
+    def _said(self, *ends_c: float) -> str:
+        """A temperature, or from and to, in the scale that leads."""
+        ends = [end * 9 / 5 + 32 if self.units == US else end for end in ends_c]
+        return " to ".join(dict.fromkeys(_said(end) for end in ends))
 
 
 def doneness_of(
@@ -109,7 +123,9 @@ def doneness_of(
         floor = round_half_up(minimum_c) if keeps else low
         low, high = max(low, floor), max(high, floor)
         pull = (low, high) if high < round_half_up(step.core_c) else None
-    return Doneness(target_c=step.core_c, minimum_c=minimum_c, rest_min=rest_min, pull_c=pull, rise_c=rise)
+    return Doneness(
+        target_c=step.core_c, minimum_c=minimum_c, rest_min=rest_min, pull_c=pull, rise_c=rise, units=step.units
+    )
 
 
 @functools.cache
@@ -131,10 +147,6 @@ def rise_of(foods: Sequence[Ingredient]) -> tuple[int, int]:
 
 def _range(span: tuple[int, int]) -> str:
     return f"{span[0]}–{span[1]}" if span[0] != span[1] else f"{span[0]}"
-
-
-def _said_range(span: tuple[int, int]) -> str:
-    return _said(span[0]) if span[0] == span[1] else f"{_said(span[0])} to {_said(span[1])}"
 
 
 def _said(figure: float) -> str:

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.temperatures import format_temperature
+from scriptkit.measure.unit_system import in_scale, spoken_in_scale
 from scriptkit.problems import Problem, note
 from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
 from scriptkit.recipe.dish import Answer, Dish, Film, Kitchen, Meal, Step
@@ -189,19 +190,23 @@ def _fill(rule: Rule, situation: Situation) -> Caution:
             .replace("  ", " ")
         )
 
+    def short_line(text: str) -> str:
+        return in_scale(filled(text), dish.units, beside="(" in text)
+
     done = None
     if step is not None and rule.minimum_c is not None:
         done = doneness_of(step, situation.cooked, rule.minimum_c, rule.rest_min)
-    overlay = tuple(line for text in rule.short if (line := filled(text))) if step else ()
+    overlay = tuple(line for text in rule.short if (line := short_line(text))) if step else ()
     short = overlay
-    spoken, printed = filled(rule.spoken), filled(rule.printed)
+    spoken = spoken_in_scale(filled(rule.spoken), dish.units)
+    printed = in_scale(filled(rule.printed), dish.units)
     if done is not None:
         printed = f"{printed} {done.printed()}".strip()
         spoken = done.spoken() or spoken
     if rule.minimum_c is not None and step is not None:
         # only what the cook's own figure contradicts: a temperature hurts nobody within seconds
         below = done is not None and done.below
-        overlay = (filled(f"{{food}}: published minimum {format_temperature(rule.minimum_c)}"),) if below else ()
+        overlay = (short_line(f"{{food}}: published minimum {format_temperature(rule.minimum_c)}"),) if below else ()
     answer = answer_to(rule, dish, step)
     if answer is not None:
         return Caution(

@@ -101,12 +101,20 @@ class Purchase:
 
 def purchases_of(source: Dish | Meal, schedule: Schedule | None = None) -> tuple[Purchase, ...]:
     """One line for each food, in order of first use on the day; parts that are dishes have become what they are made of."""
-    by_food: dict[str, list[Want]] = {}
-    for want in wants_of(source, schedule):
-        if want.ingredient.food.name in _FROM_THE_TAP:
-            continue
-        by_food.setdefault(want.ingredient.food.name, []).append(want)
-    return tuple(_purchase(wants) for wants in by_food.values())
+    return _by_food(wants_of(source, schedule))
+
+
+def purchases_of_all(sources: Sequence[Dish | Meal]) -> tuple[Purchase, ...]:
+    """One list over several dishes and meals: each food once, for all that want it."""
+    return _by_food(want for source in sources for want in wants_of(source))
+
+
+def _by_food(wants: Iterable[Want]) -> tuple[Purchase, ...]:
+    found: dict[str, list[Want]] = {}
+    for want in wants:
+        if want.ingredient.food.name not in _FROM_THE_TAP:
+            found.setdefault(want.ingredient.food.name, []).append(want)
+    return tuple(map(_purchase, found.values()))
 
 
 def wants_of(source: Dish | Meal, schedule: Schedule | None = None) -> Iterator[Want]:

@@ -6,11 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from scriptkit.measure.amounts import format_grams
 from scriptkit.recipe.cuts import cut_size
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
 from scriptkit.recipe.display_names import behind_words
+from scriptkit.recipe.leading_units import beside_text, leading_text
 from scriptkit.shoot.day.day_graph import DayGraph
 
 if TYPE_CHECKING:
@@ -150,13 +150,14 @@ def preheats_of(source: Dish | Meal, schedule: Schedule | None = None) -> tuple[
 
 
 def grams_text(addition: Addition) -> str:
-    """``30 g``, or ``to taste``."""
-    return "to taste" if addition.grams is None else format_grams(addition.grams)
+    """The figure that leads: ``30 g``, ``2 tbsp`` where the file's `units:` say so, or ``to taste``."""
+    return leading_text(addition)
 
 
 def household_text(addition: Addition) -> str:
-    """As the cook wrote it where that was no weight, else about how many cups or spoons; empty where nothing tells."""
-    return addition.household
+    """What stands beside it: as the cook wrote it where that was no weight, else about how many cups or spoons; the weight where
+    that does not lead; empty where nothing tells."""
+    return beside_text(addition)
 
 
 def left_behind_lines(dish: Dish, step: Step) -> tuple[str, ...]:

@@ -368,7 +368,7 @@ def test_an_estimate_among_the_dishes_marks_the_plate_and_short_cards_say_the_sa
     macros = meal_macros(meal)
     assert meal_card(macros) == [
         ("The whole plate, about 478 g: 633 kcal", "fat 34.6 g, protein 59.3 g"),
-        ("Carbs 18.4 g − fibre 3.4 g", "= net carbs 15.0 g (10–17 g)"),
+        ("Carbs 18.4 g − fibre 3.4 g", "= net carbs 15.0 g (10–16 g)"),
     ]
     assert meal_card(macros, short=True) == [
         ("Plate about 478 g: 633 kcal", "fat 34.6 g, protein 59.3 g"),

@@ -14,7 +14,7 @@ from scriptkit.captions.profile import Profile
 from scriptkit.captions.profiles import profiles
 from scriptkit.captions.proofing.proof import proof
 from scriptkit.captions.proofing.sheet import Sheet
-from scriptkit.measure.timecode import RATES, frames_to_ms
+from scriptkit.measure.timecode import RATES, frames_to_ms, rate_named
 from scriptkit.problems import Place, error
 from scriptkit.timed_text.reading import ReadCue, parse_captions
 
@@ -154,6 +154,18 @@ def test_a_gap_is_told_where_it_is_closed(rate: str, least: int) -> None:
         gaps = [(p.place.line, p.message) for p in proof(sheet) if p.code == "gap"]
         assert gaps == ([found] if flickers else [])
         assert (close_slivers(list(sheet.cues), sheet) != list(sheet.cues)) is flickers
+
+
+@pytest.mark.parametrize("rate", ["12.5", "47.952", "119.88", "120", "30000/1001"])
+def test_two_frames_are_a_gap_at_any_rate_and_one_is_not(rate: str) -> None:
+    at = rate_named(rate)
+    assert at is not None
+    for frames, found in ((2, []), (1, ["gap"])):
+        for start in range(0, 3_000, 301):
+            begins = frames_to_ms(start + 100 + frames, at)
+            cues = [(frames_to_ms(start, at), frames_to_ms(start + 100, at), SOFT), (begins, begins + 2_000, ON)]
+            sheet = replace(sheet_of(cues), rate=at)
+            assert [p.code for p in proof(sheet) if p.code == "gap"] == found
 
 
 @pytest.mark.parametrize("rate", RATES)

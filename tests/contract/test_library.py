@@ -29,6 +29,7 @@ JSON_COMMANDS = {
     "portion": [SUPPER, "--at-most", "net_carbs_g=40"],
     "pair": [HAKE, "--with", str(EXAMPLES), "--at-most", "net_carbs_g=40"],
     "schedule": [HAKE],
+    "buying": [HAKE],
     "food": ["butter"],
     "pack": [HAKE, "-o", "pack"],
     "shoot": [HAKE, "-o", "shoot"],
@@ -112,7 +113,9 @@ def test_importing_the_package_loads_nothing_heavy() -> None:
 def test_the_readmes_python_runs(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
     """The macros of a dish in three lines, the captions of a cut in five."""
     monkeypatch.chdir(ROOT)
-    blocks = re.findall(r"```python\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.DOTALL)
+    blocks = re.findall(
+        r"```python\n(.*?)```", (ROOT / "scriptkit" / "docs" / "reference.md").read_text(encoding="utf-8"), re.DOTALL
+    )
     assert [len([line for line in block.splitlines() if line]) for block in blocks] == [3, 5]
     printed = []
     for block in blocks:

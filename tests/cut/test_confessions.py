@@ -40,7 +40,10 @@ def around(case: Case) -> tuple[Transcript, Cut]:
     return Transcript(file="cut.srt", lines=lines, problems=()), placed(case, whole)
 
 
-@pytest.mark.parametrize(("file", "right", "false"), [("confessions.csv", 0.95, 0), ("confessions_apart.csv", 0.75, 1)])
+@pytest.mark.parametrize(
+    ("file", "right", "false"),
+    [("confessions.csv", 0.95, 0), ("confessions_clauses.csv", 0.9, 2), ("confessions_apart.csv", 0.85, 1)],
+)
 def test_confessions_are_bound_rightly_and_harmless_sentences_are_left_alone(
     file: str, right: float, false: int
 ) -> None:

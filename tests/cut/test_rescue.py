@@ -188,7 +188,7 @@ def test_what_is_circled_and_not_heard_is_to_be_cut_in() -> None:
     rows = [r for r in matrix_of(SUPPER, shots, takes=takes, cut=cut, heard=silent) if r.name == "mustard"]
     (rescue,) = rescues_of(rows)
     assert rescue.why == (NOT_HEARD,)
-    assert rescue.insert == "Nothing: 10C take 1 is circled (A001, C0132); cut it in if it is not seen"
+    assert rescue.insert == "Nothing: 10C take 1 is circled (card 1, clip 32); cut it in if it is not seen"
     assert rescue.description == "Not named in the video: 20 g wholegrain mustard, in the pot at step 7."
 
 

@@ -19,7 +19,7 @@ SCHEMA = "# yaml-language-server: $schema=dish.schema.json"
     [
         ("Cod with leeks", ["cod", "leeks"]), ("Lemon chicken", ["lemon", "chicken"]), ("Fennel and celeriac bisque", ["fennel", "celeriac"]),
         ("Mussels in cream", ["mussels", "cream"]), ("Bread without butter", ["bread"]), ("Gluten-free oat biscuits", ["oat"]),
-        ("Harbour supper", []), ("", []), ("½ & ½", []), ("Aubergine, courgette and tomato stew", ["aubergine", "courgette", "tomato"]),
+        ("Apple and blackberry crumble", ["apple", "blackberry"]), ("Harbour supper", []), ("", []), ("½ & ½", []), ("Aubergine, courgette and tomato stew", ["aubergine", "courgette", "tomato"]),
     ],
 )  # fmt: skip
 def test_the_foods_of_a_name(name: str, foods: list[str]) -> None:

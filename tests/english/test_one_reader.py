@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import functools
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -22,6 +23,7 @@ PRINTED = {
     "papers/schedule.py": {"vessel"},
     "papers/shoot_list.py": {"heat"},
     "papers/step_readings.py": {"do"},
+    "papers/what_if.py": {"do"},
     "papers/timeline.py": {"do", "vessel"},
     "publish/chapter_names.py": {"do"},
     "publish/linked_data.py": {"do"},
@@ -36,7 +38,12 @@ PRINTED = {
 _A_READING = frozenset({"reading", "act", "a"})
 
 
-def asked(path: Path) -> Iterator[tuple[str, int]]:
+@functools.cache
+def asked(path: Path) -> tuple[tuple[str, int], ...]:
+    return tuple(_asked(path))
+
+
+def _asked(path: Path) -> Iterator[tuple[str, int]]:
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Attribute) and node.attr in KEYS:
             owner = node.value

@@ -117,7 +117,7 @@ The plate as a US label would round it (21 CFR 101.9(c))
   calories 210, fat 7 g, total carbohydrate unknown, dietary fibre unknown, protein 13 g
 
 Promised of a plate
-  at most 40 g net carbs; it has ≥ 22.5 g
+  at most 40 g net carbs; it has ≥ 22.5 g (likely 20–34 g)
 
 not counted (to taste): salt, pepper
 carbs of powder, paste not known; figures with ≥ lack it

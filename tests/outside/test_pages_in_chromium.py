@@ -234,3 +234,18 @@ def test_on_a4_paper_no_column_is_cut_off(
     scales = {float(found) for found in re.findall(rb"^(0?\.\d+) 0 0 -\1 ", streams(pdf), re.MULTILINE)}
     assert scales
     assert all(scale == pytest.approx(0.24, abs=0.001) for scale in scales)
+
+
+@pytest.mark.parametrize("width", [PHONE, A4, 1280])
+def test_the_reading_view_has_large_lines_with_the_picture_beside_them(
+    browser: Any, packs: dict[str, Path], width: int
+) -> None:
+    with Opened(browser, packs["supper"] / "script.html", width) as opened:
+        size = "() => parseFloat(getComputedStyle(document.querySelector('.script .line')).fontSize)"
+        assert opened.page.evaluate(size) < 20
+        opened.page.get_by_label("Reading view").check()
+        assert opened.page.evaluate(size) >= 28
+        assert opened.page.locator(".script .video").first.is_visible()
+        assert not opened.page.locator(".script .time").first.is_visible()
+        assert opened.page.evaluate("document.documentElement.scrollWidth") <= width
+        assert opened.page.evaluate(OUTSIDE, width) == []

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import shutil
+import subprocess
 from typing import Any
 
 import pytest
 from drawn import in_chromium, in_imsc
 
+from scriptkit.captions.composing.text_width import thousandths
 from scriptkit.captions.proofing.vtt_rules import webvtt_rules
 from scriptkit.timed_text.cue import Cue
+from scriptkit.timed_text.direction import isolated
 from scriptkit.timed_text.reading import parse_captions
 from scriptkit.timed_text.ttml import write_ttml
 from scriptkit.timed_text.webvtt import write_vtt
@@ -45,6 +49,52 @@ def test_chromium_centres_a_line_that_is_wider_than_the_safe_area(browser: Any, 
     wide = in_chromium(browser, ffmpeg, write_vtt([cue(("m" * 34,), "addition")], "t"), (640, 360))
     assert wide is not None and wide.right - wide.left > 90
     assert abs(wide.off_centre) <= 0.5
+
+
+SCRIPTS = {
+    "Thai": "น้ำมันมะพร้าว 28 g", "Devanagari": "नारियल तेल 28 g", "Arabic": "زبدة 28 g", "Persian, kept apart": "می\u200cخواهم 28 g",
+    "Han and kana": "魚のスープ 200 ml", "Hangul": "한국 된장 28 g", "emoji": "\U0001f469\U0001f3fd\u200d\U0001f373 28 g", "Hebrew": "חמאה רכה 28 g",
+}  # fmt: skip
+
+
+LANGUAGES = {
+    "Thai": "th",
+    "Devanagari": "hi",
+    "Arabic": "ar",
+    "Persian, kept apart": "fa",
+    "Han and kana": "ja",
+    "Hangul": "ko",
+    "Hebrew": "he",
+}
+
+
+def has_font(language: str) -> bool:
+    """Whether fontconfig knows a font for it on this machine."""
+    if not language or shutil.which("fc-list") is None:
+        return False
+    return bool(subprocess.run(["fc-list", f":lang={language}"], capture_output=True, check=False).stdout.strip())
+
+
+@pytest.mark.parametrize("script", SCRIPTS)
+def test_other_scripts_are_drawn_centred_and_about_as_wide_as_they_are_taken_for(
+    browser: Any, ffmpeg: str, script: str
+) -> None:
+    """In both readers, at the size of type that browsers take (5.34 % of the height): a line is never much wider than it is counted, so
+    that what fits by the count fits in the picture."""
+    line = isolated(SCRIPTS[script])
+    ems = thousandths(line) / 1000
+    for draw, text, percent in (
+        (in_chromium, write_vtt([cue((line,), "addition")], "t"), 5.34),
+        (in_imsc, write_ttml([cue((line,), "addition")], "t", font_percent=5.34), 5.34),
+    ):
+        drawn = draw(browser, ffmpeg, text, (1280, 720))
+        assert drawn is not None
+        assert abs(drawn.off_centre) <= 1.0
+        assert drawn.left >= 5 and drawn.right <= 95
+        counted = ems * percent * 720 / 1280
+        if not has_font(LANGUAGES.get(script, "")):
+            continue  # each mark is then drawn as a box of its own
+        assert drawn.right - drawn.left <= counted * 1.25 + 2
 
 
 @pytest.mark.parametrize("size", SIZES)

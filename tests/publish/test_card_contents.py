@@ -55,8 +55,8 @@ def test_a_dish_has_its_serving_and_100_g() -> None:
     of = card_of(of_example("fennel-bisque.yaml"))
     assert of.heads == ("serving 320 g", "100 g")
     assert of.facts[:3] == ("Makes 6 servings", "320 g a serving", "44 min for one cook (12 min prep)")
-    assert of.parts[0].quantities[0].metric == ("43", "g")
-    assert of.parts[0].quantities[2].us == ("3 ¾", "cups")
+    assert of.parts[0].quantities[0].lead == ("43", "g")
+    assert of.parts[0].quantities[2].beside == ("3 ¾", "cups")
 
 
 def test_an_estimate_is_marked() -> None:

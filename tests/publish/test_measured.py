@@ -12,9 +12,10 @@ from hypothesis import strategies as st
 from publications import GOOD, of_example, published
 
 from scriptkit.measure.amounts import Amount, Kind, parse_amount
+from scriptkit.measure.unit_system import G_PER_OUNCE, measurable, ounces_text
 from scriptkit.nutrition.macros import Macros
-from scriptkit.publish.dual_units import G_PER_OUNCE, lines_of, ounces_text
-from scriptkit.publish.scaling import measurable, scaled
+from scriptkit.publish.dual_units import lines_of
+from scriptkit.publish.scaling import scaled
 from scriptkit.publish.times import iso_duration, times_of
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source

@@ -242,7 +242,7 @@ def test_foods_of_one_class_are_named_together_and_classes_apart(table: Table) -
     cautions = [c for c in cautions_of(dish) if c.rule.measured]
     assert {(c.rule.id, c.printed.partition(":")[0]) for c in cautions} == {
         ("cook-fish", "Hake and cod"),
-        ("cook-poultry", "Chicken"),
+        ("cook-poultry", "Chicken breast"),
         ("cook-fish", "Haddock"),
     }
 

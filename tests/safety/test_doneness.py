@@ -150,7 +150,7 @@ def test_every_line_fits_and_no_target_that_keeps_the_minimum_is_undercut(
     from types import SimpleNamespace as Some
 
     mm = {(1, 2): 10.0, (3, 5): 30.0, (5, 8): 90.0}[rise]
-    step = Some(core_c=target, reading=Some(method="roast" if rests else "simmer"))
+    step = Some(core_c=target, units="", reading=Some(method="roast" if rests else "simmer"))
     done = doneness_of(step, [Some(mm=mm, food=Some(safety="whole-cut"))], minimum)  # type: ignore[arg-type, list-item]
     assert isinstance(done, Doneness)
     assert len(done.line()) <= WIDEST

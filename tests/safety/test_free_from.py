@@ -64,6 +64,7 @@ def problems(
         ("A vegetarian supper.", "stock", "stock (chicken stock, homemade)"),
         ("Vegetarian.", "gelatine", "gelatine"),
         ("Meat-free.", "cod", "cod (fish)"),
+        ("A veggie supper.", "cod", "cod (fish)"),
         ("It isn't vegan, but it is dairy-free.", "butter", "butter (milk)"),
     ],
 )
@@ -103,6 +104,10 @@ def test_a_promise_that_the_ingredients_contradict_is_an_error(
         ("Gluten-free.", "leek"),
         ("Fish-free.", "mussels"),
         ("A carefree, sugar-free supper.", "butter"),
+        ("Cod and veggie stew.", "cod leek"),
+        ("Veggie and cod bake.", "cod leek"),
+        ("A veggie-packed supper.", "cod leek"),
+        ("Cod with veggies.", "cod leek"),
     ],
 )
 def test_what_is_no_promise_or_is_kept_is_no_problem(table: Table, said: str, foods: str) -> None:

@@ -211,7 +211,7 @@ ROUGH_LOG = EXAMPLES / "harbour-supper-rough-takes.csv"
 def example_takes() -> list[Take]:
     """A morning at the teaching kitchen: every shot in the order of the list, some of them more than once."""
     takes: list[Take] = []
-    frame, clip = (9 * 3600 + 40 * 60) * 25, 112
+    frame, clip = (9 * 3600 + 40 * 60) * 25, 12
     for n, shot in enumerate(SHOTS):
         tries = [("circled", "")]
         if not shot.irreversible and n % 6 == 1:
@@ -222,7 +222,7 @@ def example_takes() -> list[Take]:
             length = (shot.planned_ms // 1000 + 8) * 25 + n % 25
             takes.append(
                 Take(
-                    shot=shot, number=number, additions=shot.additions, verdict=verdict, card="A001", clip=f"C{clip:04d}",
+                    shot=shot, number=number, additions=shot.additions, verdict=verdict, card="1", clip=str(clip),
                     in_frame=frame, out_frame=frame + length, recorded=f"2026-10-05 {_clock((frame + length) // 25)}",
                     remark=remark, place=Place("f"),
                 )

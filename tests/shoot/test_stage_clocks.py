@@ -119,7 +119,7 @@ def test_offline_taps_stand_where_they_were_made() -> None:
     ]
 
 
-@pytest.mark.parametrize("off", ["1", True, 1.5, 10**13, None])
+@pytest.mark.parametrize("off", ["1", True, 1.5, 10**15, None])
 def test_a_clock_is_off_by_milliseconds(off: object) -> None:
     raw = {"id": "cook-1", "n": 1, "d": "cook", "t": NOON, "z": 0, "k": "archive", "o": off}
     with pytest.raises(NotAnEvent):

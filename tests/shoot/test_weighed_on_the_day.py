@@ -66,7 +66,7 @@ def test_seasoning_weighed_in_part_is_told_and_not_counted(table: Table) -> None
     dish = table.write("dish.yaml", DISH.replace("leeks: all}", "leeks: all, salt: to taste}"))
     production = read(dish, log=log(table, ("finish", "salt", "3 g")))
     assert "salt" in production.macros.dishes[0].to_taste
-    told = [(p.place.file[-7:], p.place.line, p.code) for p in production.scale_problems]
+    told = [(p.place.file[-7:], p.place.line, p.code) for p in production.log_problems]
     assert told == [("log.csv", 2, "part-weighed")]
 
 
@@ -79,7 +79,7 @@ def test_a_weight_that_cannot_be_is_told_where_it_stands_and_counts_for_nothing(
     dish = table.write("dish.yaml", DISH)
     production = read(dish, log=log(table, (step, name, grams)))
     assert production.macros.dishes[0].batch == read(dish).macros.dishes[0].batch
-    [told] = [p for p in production.scale_problems if p.severity == "error"]
+    [told] = [p for p in production.log_problems if p.severity == "error"]
     assert (told.place.line, told.place.file[-7:], told.code) == (2, "log.csv", code)
 
 
@@ -94,3 +94,20 @@ def test_every_command_that_takes_the_log_prints_the_same_figure(run: Run, table
     for paper in ("out/description.txt", "over.srt", "pack/recipe-card.html"):
         assert f"{kcal} kcal" in (tmp_path / paper).read_text(encoding="utf-8"), paper
     assert "(weighed)" in run("macros", dish, "--log", weighed).stdout
+
+
+def test_a_row_that_names_nothing_is_told_by_macros_too(run: Run, table: Table) -> None:
+    dish = table.write("dish.yaml", DISH)
+    done = run("macros", dish, "--log", log(table, ("sweat", "butter", "30 g"), ("finish", "buttr", "9 g")))
+    assert done.returncode == 2 or "buttr" in done.stderr
+
+
+def test_what_was_weighed_need_not_be_weighed_again(run: Run, table: Table) -> None:
+    dish = table.write(
+        "dish.yaml",
+        DISH.replace("salt: to taste\nsteps", "salt: to taste\n  basil: 1 handful\nsteps").replace(
+            "butter: rest,", "butter: rest, basil: all,"
+        ),
+    )
+    assert "[estimated-weight]" in run("macros", dish).stderr
+    assert "[estimated-weight]" not in run("macros", dish, "--log", log(table, ("finish", "basil", "12 g"))).stderr

@@ -3,7 +3,7 @@ are taken for one.
 
     python -m tests.speed.confessions [DATA] [-v]
 
-Each sentence of tests/cut/confessions.csv (and of confessions_apart.csv, on which nothing is tuned) is put into the example meal's
+Each sentence of tests/cut/confessions.csv and confessions_clauses.csv (and of confessions_apart.csv, on which nothing is tuned) is put into the example meal's
 talk. DATA is the folder of the step-alignment benchmark, outside the repository: what its real talks, which confess hardly anything,
 are taken to confess is counted, and printed with -v to be read. Asserts nothing.
 """
@@ -35,7 +35,11 @@ STARTS = {
     "closing": 248,
 }  # fmt: skip
 """Seconds at which each step of the example's cut begins."""
-SETS = {"confessions.csv": "sentences read and tuned on", "confessions_apart.csv": "sentences apart"}
+SETS = {
+    "confessions.csv": "sentences read and tuned on",
+    "confessions_clauses.csv": "sentences of other speakers",
+    "confessions_apart.csv": "sentences apart",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +149,7 @@ def main() -> None:
     verbose = "-v" in sys.argv
     data = [Path(a) for a in sys.argv[1:] if a != "-v"]
     for file, what in SETS.items():
-        show(what, of_a_set(file, what, verbose=verbose and file == "confessions.csv"))
+        show(what, of_a_set(file, what, verbose=verbose and file != "confessions_apart.csv"))
     if data:
         show("real talks", of_real_talks(data[0], verbose=verbose))
 

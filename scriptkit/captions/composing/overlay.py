@@ -19,9 +19,9 @@ from scriptkit.captions.composing.titles import (
 from scriptkit.captions.composing.word_timing import LEAD_MS, by_moment, ends_ms, in_the_last_seconds
 from scriptkit.cut.coverage.off_camera_text import also_text, missing_text
 from scriptkit.cut.word_clock import WordClock
-from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.temperatures import format_temperature
+from scriptkit.measure.unit_system import in_scale, weight_text, whole_weight_text
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
 from scriptkit.nutrition.display_figures import eaten_of, printed_plate, printed_serving
 from scriptkit.nutrition.rounding import Printed
@@ -204,7 +204,7 @@ def _doneness(step: Step, cautions: Sequence[Caution]) -> list[str]:
         return []
     lines = list(dict.fromkeys(c.doneness.line() for c in cautions if c.doneness is not None))
     if not lines:
-        return [f"Inside: {format_temperature(step.core_c)}"]
+        return [in_scale(f"Inside: {format_temperature(step.core_c)}", step.units)]
     return lines
 
 
@@ -270,7 +270,9 @@ def short_addition_line(addition: Addition) -> str:
 def dish_card(macros: DishMacros, meal: MealMacros | None = None, *, short: bool = False) -> list[Card]:
     """The dish's macros by serving, two lines a cue; the printed figures agree with one another, and with the meal's."""
     printed = printed_serving(macros, meal)
-    weight = f"{'about ' if macros.dish.cooked_estimated else ''}{printed.weight_g:.0f} g"
+    weight = (
+        f"{'about ' if macros.dish.cooked_estimated else ''}{whole_weight_text(printed.weight_g, macros.dish.units)}"
+    )
     return _card(
         f"Serving {weight}" if short else f"A serving, {weight}",
         printed,
@@ -283,7 +285,7 @@ def meal_card(macros: MealMacros, *, short: bool = False) -> list[Card]:
     """The whole plate's macros, two lines a cue."""
     estimated = any(p.dish.cooked_estimated for p, _, _ in macros.portions)
     printed = printed_plate(macros).whole
-    weight = f"{'about ' if estimated else ''}{printed.weight_g:.0f} g"
+    weight = f"{'about ' if estimated else ''}{whole_weight_text(printed.weight_g, macros.meal.units)}"
     return _card(
         f"Plate {weight}" if short else f"The whole plate, {weight}",
         printed,
@@ -313,7 +315,7 @@ def _portions_under(head: str, suggestion: Suggestion, room: CueLimits) -> list[
     dishes = [p.dish for p, _, _ in suggestion.meal.portions]
     found = [*zip(suggestion.choices, suggestion.found.grams, dishes, strict=True)]
     measured = [f"{choice.words(grams)} {dish.short}" for choice, grams, dish in found]
-    plain = [f"{format_grams(grams)} {dish.short}" for _, grams, dish in found]
+    plain = [f"{weight_text(grams, dish.units)} {dish.short}" for _, grams, dish in found]
     usual = [abs(grams - choice.usual_g) < 0.5 for choice, grams, _ in found]
     other = [p if u else m for p, m, u in zip(plain, measured, usual, strict=True)]  # measures of what is not as usual
     for portions in (measured, other, plain):
@@ -346,12 +348,9 @@ def _net_carbs(figures: Printed, less: str, carbs: str, likely: str) -> Card:
     parts = [figures.text(n) for n in ("carbohydrate_g", "fibre_g")]
     with_unit = [text if text == "unknown" else f"{text} g" for text in parts]
     if any(figures.figures[n] is None for n in ("carbohydrate_g", "fibre_g", "net_carbs_g")):
-        known = figures.figures["net_carbs_g"] is not None
-        net = (
-            likely
-            if likely and not known
-            else f"{figures.text('net_carbs_g')}{'' if figures.text('net_carbs_g') == 'unknown' else ' g'}"
-        )
+        text = figures.text("net_carbs_g")
+        unsure = likely if figures.figures["net_carbs_g"] is None or not carbs else ""
+        net = unsure or (text if text == "unknown" else f"{text} g{f' ({likely})' if likely else ''}")
         return f"Carbs {with_unit[0]}, fibre {with_unit[1]}", f"net carbs {net}"
     beside = f" ({likely})" if likely and carbs else ""  # the short form leaves it out
     return f"Carbs {with_unit[0]} − fibre {with_unit[1]}{less}", f"= net {carbs}{figures.text('net_carbs_g')} g{beside}"

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.numbers import round_half_up
+from scriptkit.measure.unit_system import weight_text, whole_weight_text
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
 from scriptkit.nutrition.display_figures import eaten_of, printed_plate, printed_serving, range_words
 from scriptkit.nutrition.macros import Macros
@@ -38,7 +38,7 @@ def addition_title(addition: Addition) -> Title:
 def dish_title(macros: DishMacros, meal: MealMacros | None = None) -> Title:
     """The card of a serving."""
     printed = printed_serving(macros, meal)
-    of = _weight("a serving", printed, estimated=macros.dish.cooked_estimated)
+    of = _weight("a serving", printed, macros.dish.units, estimated=macros.dish.cooked_estimated)
     return card_title(macros.dish.name, of, printed, eaten_of(macros, meal))
 
 
@@ -46,7 +46,8 @@ def meal_title(macros: MealMacros) -> Title:
     """The card of the whole plate."""
     estimated = any(p.dish.cooked_estimated for p, _, _ in macros.portions)
     printed = printed_plate(macros).whole
-    return card_title(macros.meal.name, _weight("the whole plate", printed, estimated=estimated), printed, macros.plate)
+    of = _weight("the whole plate", printed, macros.meal.units, estimated=estimated)
+    return card_title(macros.meal.name, of, printed, macros.plate)
 
 
 def portion_title(suggestion: Suggestion) -> Title | None:
@@ -54,12 +55,12 @@ def portion_title(suggestion: Suggestion) -> Title | None:
     if suggestion.found.grams is None or suggestion.tightest is None:
         return None
     grams = zip(suggestion.found.grams, suggestion.meal.portions, strict=True)
-    figures = tuple(TitleFigure(format_grams(g), clean(p.dish.short)) for g, (p, _, _) in grams)
+    figures = tuple(TitleFigure(weight_text(g, p.dish.units), clean(p.dish.short)) for g, (p, _, _) in grams)
     return Title(figures, heading=f"For {words_of(suggestion.tightest)}")
 
 
-def _weight(of: str, printed: Printed, *, estimated: bool) -> str:
-    return f"{of}, {'about ' if estimated else ''}{printed.weight_g:.0f} g"
+def _weight(of: str, printed: Printed, units: str, *, estimated: bool) -> str:
+    return f"{of}, {'about ' if estimated else ''}{whole_weight_text(printed.weight_g, units)}"
 
 
 def card_title(name: str, of: str, printed: Printed, eaten: Macros) -> Title:

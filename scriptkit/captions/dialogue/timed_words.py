@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -13,6 +14,7 @@ _LETTERLESS = re.compile(r"[^\w]+")
 _PAUSE_AFTER = re.compile(r"[,.;:!?…–—]$")
 _ONSET, _PAUSE = 2, 3
 """What a word, and a pause at a mark, takes beside its letters, in letters (our own figures)."""
+_SLOWEST_LETTER_MS = 150
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,8 +28,24 @@ class TimedWord:
 
 
 def timed_words(lines: Iterable[SpokenLine]) -> list[TimedWord]:
-    """Every word of the lines. Within a line the time is shared out by how much there is to say."""
-    return [word for line in lines for word in _words_of(line)]
+    """Every word of the lines. Within a line, or from one moment that it tells to the next, the time is shared out by how much there is to
+    say."""
+    return [word for line in lines for part in _between_moments(line) for word in _words_of(part)]
+
+
+def _between_moments(line: SpokenLine) -> list[SpokenLine]:
+    """The line parted at its moments; none of its parts lasts longer than its words can take."""
+    if not line.moments:
+        return [line]
+    words = line.text.split()
+    starts = [(0, line.start_ms)] * (line.moments[0][0] > 0) + list(line.moments)
+    parts = []
+    for (first, start), (last, end) in itertools.pairwise([*starts, (len(words), line.end_ms)]):
+        text = " ".join(words[first:last])
+        if text:
+            until = min(end, start + _SLOWEST_LETTER_MS * sum(_length(w) for w in pieces_of(text)))
+            parts.append(SpokenLine(start, max(until, start + 1), text, line.line))
+    return parts
 
 
 def _words_of(line: SpokenLine) -> list[TimedWord]:

@@ -8,6 +8,8 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from scriptkit.cut.placing.common_words import common
+from scriptkit.data_files import text_of
 from scriptkit.english.plurals import singular
 from scriptkit.english.small_words import small_words
 from scriptkit.english.stems import STOP, kitchen_words, stem
@@ -15,10 +17,24 @@ from scriptkit.measure.amounts import Kind
 from scriptkit.measure.words import plural
 from scriptkit.recipe.dish import Dish
 
-_MORE_VERBS = frozenset(
-    "lay scatter finish turn get check lift use heat beat bring squeeze halve line dust drop whip grill griddle press cut half".split()  # noqa: SIM905
-)
 
+@functools.cache
+def _place_words() -> dict[str, frozenset[str]]:
+    text = text_of("scriptkit.captions.proofing", "place_words.txt")
+    blocks = re.findall(r"^(\w[\w ]*):((?:.*\n)(?:  .*\n)*)", text, re.MULTILINE)
+    return {name: frozenset(words.split()) for name, words in blocks}
+
+
+def place_words(name: str) -> frozenset[str]:
+    """A group of place_words.txt."""
+    return _place_words()[name]
+
+
+_MORE_VERBS = place_words("verbs")
+_MORE_SMALL_TALK = place_words("small talk")
+_GENERAL = place_words("general")
+
+_RARE = 7
 _TELLING = 6
 """Letters of a word that tells a food by itself before its last one: *pumpkin*, not *olive*."""
 
@@ -68,7 +84,7 @@ def small_talk() -> frozenset[str]:
         "always",
         "little",
     )
-    return frozenset(STOP).union(*(small_words(kind) for kind in kinds)) - {"all"}
+    return frozenset(STOP).union(_MORE_SMALL_TALK, *(small_words(kind) for kind in kinds)) - {"all"}
 
 
 _STATES = frozenset(w for words in kitchen_words("weak").values() for w in words) | {
@@ -80,6 +96,12 @@ _STATES = frozenset(w for words in kitchen_words("weak").values() for w in words
     "wire",
     "chef's",
 }
+
+
+def _tells_a_food(word: str) -> bool:
+    """Whether a word of a name or a step may be something that is made there, and is no everyday one: *frangipane*, *breadcrumbs*."""
+    everyday = stem(word) in common() or stem(word) in verb_stems() or word.endswith(("ing", "ed", "ly"))
+    return len(word) >= _RARE and word not in small_talk() and word not in _STATES and not everyday
 
 
 def due_terms(dishes: Iterable[Dish], kitchen: frozenset[str], techniques: Iterable[str]) -> DueTerms:
@@ -100,10 +122,13 @@ def due_terms(dishes: Iterable[Dish], kitchen: frozenset[str], techniques: Itera
             }
             foods |= {(head,)} if head and head not in _STATES else set()
         foods |= {(w,) for w in folded_words(dish.short)[0] if w not in small_talk()}
+        foods |= {(w,) for w in folded_words(dish.name)[0] if _tells_a_food(w)}
         for step in dish.steps:
             gear = [tuple(folded_words(text)[0]) for text in step.reading.gear]
             things |= {g for g in gear if g} | {(g[-1],) for g in gear if g and g[-1] not in _STATES}
+            foods |= {(w,) for w in folded_words(step.reading.sentence)[0] if _tells_a_food(w)}
             acts |= {(w,) for w in folded_words(step.reading.sentence)[0] if stem(w) in verb_stems()}
+    things |= {t[-2:] for t in things if len(t) > 2 and t[-2] not in small_talk()}
     names = {t for t in foods | things if len(t) > 1}
     counted = {
         i.name.casefold() for dish in dishes for i in dish.ingredients if i.amount and i.amount.kind is Kind.COUNT
@@ -117,7 +142,7 @@ def due_terms(dishes: Iterable[Dish], kitchen: frozenset[str], techniques: Itera
         acts=_sorted(acts),
         names=_sorted(parted),
         techniques=_sorted({tuple(folded_words(t)[0]) for t in techniques}),
-        kitchen=kitchen,
+        kitchen=kitchen | _GENERAL,
         own=frozenset(form for t in forms | things for w in t for form in (w, singular(w))),
         parts=frozenset(form for t in parted for w in t for form in (w, f"{w}s", w.removesuffix("s"))),
     )

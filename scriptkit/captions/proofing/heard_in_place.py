@@ -10,89 +10,47 @@ from __future__ import annotations
 import functools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
-from scriptkit.captions.proofing.due_terms import DueTerms, kitchen_verbs, small_talk, verb_stems
+from scriptkit.captions.proofing.due_terms import DueTerms, kitchen_verbs, place_words, small_talk, verb_stems
 from scriptkit.cut.placing.common_words import common
 from scriptkit.data_files import text_of
+from scriptkit.english.plurals import singular
 from scriptkit.english.sound_distance import heard_as, sound_distance
 from scriptkit.english.stems import stem
 
 FOOD, THING, ACT, PART, TECHNIQUE = "food", "thing", "act", "part", "technique"
 """What may stand in a place: what goes in, what it is done with, what is done, and a part of a name of several words."""
-_UNITS = frozenset(
-    [
-        "gram",
-        "grams",
-        "g",
-        "kilo",
-        "kilos",
-        "kg",
-        "ml",
-        "mil",
-        "mils",
-        "millilitre",
-        "millilitres",
-        "litre",
-        "litres",
-        "tablespoon",
-        "tablespoons",
-        "teaspoon",
-        "teaspoons",
-        "spoon",
-        "spoons",
-        "spoonful",
-        "cup",
-        "cups",
-        "pinch",
-        "handful",
-        "splash",
-        "squeeze",
-        "knob",
-        "drizzle",
-        "bunch",
-        "sprig",
-        "sprigs",
-        "clove",
-        "cloves",
-        "stick",
-        "sticks",
-        "slice",
-        "slices",
-        "ounce",
-        "ounces",
-        "pound",
-        "pounds",
-        "dash",
-        "glug",
-        "bit",
-        "fillets",
-        "sheet",
-        "sheets",
-        "spoonfuls",
-        "fillet",
-    ]
-)
-_DETERMINERS = frozenset("the your a an some our this that these those".split())  # noqa: SIM905
-_LEADS = frozenset("in up down over on off out all of with own more".split())  # noqa: SIM905
-_BEFORE_THINGS = frozenset("on in into onto with from under over to off inside of".split())  # noqa: SIM905
-_BEFORE_ACTS = frozenset("now then and to let it gentle lazy low slow".split())  # noqa: SIM905
-_AFTER_ACTS = frozenset("the it them for your until".split())  # noqa: SIM905
-_GOES = frozenset("goes go went".split())  # noqa: SIM905
-_NOUNS_OF_ACTS = frozenset("gentle lazy low slow".split())  # noqa: SIM905
+_UNITS = place_words("units")
+_DETERMINERS = place_words("determiners")
+_LEADS = place_words("leads")
+_BEFORE_THINGS = place_words("before things")
+_BESIDE = place_words("beside")
+_BEFORE_ACTS = place_words("before acts")
+_AFTER_ACTS = place_words("after acts")
+_GOES = place_words("goes")
+_NOUNS_OF_ACTS = place_words("before acts as nouns")
 _FARTHEST = {FOOD: 0.3, THING: 0.17, ACT: 0.24, PART: 0.3, TECHNIQUE: 0.24}
 """Of sound, by what stands there (our own figures, from lines of our own)."""
 _COMMON, _NAMED_NEAR, _OF_THE_KITCHEN, _AFTER_AMOUNT, _NO_MARGIN = 0.07, 0.22, 0.13, 0.06, 0.02
 """How much nearer a common word must sound, one whose meaning is named nearby, and one that is a word of the kitchen itself; how much
 farther it may after an amount; and by how much it must be nearer than the next best."""
-_COMMON_SHARE = 0.05
+_COMMON_SHARE, _SAID_SHARE = 0.05, 0.1
 _EVERYDAY, _LONG = 0.11, 5
 """How near an everyday word must sound, and of how many sounds the term must be then."""
+_SHORT, _SHORT_FARTHEST = 3, 0.2
+"""A term of so few sounds is like too many words: it must be nearer than this."""
+_RARE_WORD, _REST_FARTHEST = 0.06, 0.2
+"""How much farther words may be that nobody says of cooking; how far what is left of a name whose other word is right."""
+_THE_SAME = 0.05
+_AFTER_OF = place_words("after of")
+_ANY_VERBS = place_words("verbs of anything")
+_NEVER_AFTER = place_words("never after the")
 _NEAR = 25
 _LETTERS = 2
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceOfWord:
+class PlaceOfWord(NamedTuple):
     """Where a word may be misheard: what is due there, the first word, and how many at most. ``measured``: an amount stands before."""
 
     due: str
@@ -122,44 +80,62 @@ def likely_meant(words: Sequence[str], ends: Sequence[bool], terms: DueTerms) ->
     """Each place at which another word was likely meant, in order, none overlapping. ``words`` are folded; ``ends[n]``: whether a mark
     stands after the word, over which nothing is read."""
     free = 0
-    for place in places(words, ends):
+    reach = _reach(ends)
+    for place in places(words, ends, terms.parts):
         if place.first < free:
             continue
-        found = _meant(words, ends, place, terms)
+        found = _meant(words, reach[place.first], place, terms)
         if found is not None:
             yield found
             free = found.last
 
 
-def places(words: Sequence[str], ends: Sequence[bool]) -> Iterator[PlaceOfWord]:
-    """Where a food, a thing or an act is due, in the order of the words; the surest first where there are several."""
+def _reach(ends: Sequence[bool]) -> list[int]:
+    """Of each word, before which word the talk from there first stops."""
+    reach = [0] * len(ends)
+    stop = len(ends)
+    for n in range(len(ends) - 1, -1, -1):
+        stop = n + 1 if ends[n] else stop
+        reach[n] = stop
+    return reach
+
+
+def places(words: Sequence[str], ends: Sequence[bool], parts: frozenset[str]) -> Iterator[PlaceOfWord]:
+    """Where a food, a thing or an act is due, in the order of the words; the surest first where there are several. ``parts``: the words
+    of names of several words."""
+    small, verbs = small_talk(), kitchen_verbs()
+    named = [word in parts for word in words]
     for n, word in enumerate(words):
+        part = named[n] or True in named[n + 1 : n + 3]
         begins = n == 0 or ends[n - 1]
         before = "" if begins else words[n - 1]
         two = "" if n < 2 or begins or ends[n - 2] else words[n - 2]
-        if word not in small_talk() or word == "all":
+        measured = before == "of" and two in _UNITS and word not in _AFTER_OF
+        odd = measured or (word in _NEVER_AFTER and before in {"the", "your", "my"})
+        if word not in small or word == "all" or odd:
             if before == "of" and (two in _UNITS or two in ("all", "rest")):
                 yield PlaceOfWord(FOOD, n, 3, measured=two in _UNITS)
             elif _after_of(words, ends, n):
                 yield PlaceOfWord(FOOD, n, 3, measured=True)
             elif before in _DETERMINERS and _verb_before(words, ends, n - 1):
                 yield PlaceOfWord(FOOD, n, 3)
-            elif (before in kitchen_verbs() and not before.endswith("s")) or (
-                before == "and" and two and two not in small_talk()
+            elif (before in verbs and not before.endswith("s") and two not in _DETERMINERS) or (
+                before == "and" and two and two not in small
             ):
                 yield PlaceOfWord(FOOD, n, 2)
             elif (before in _DETERMINERS and _goes_after(words, ends, n)) or (
-                before in _LEADS and two in (*_GOES, *kitchen_verbs())
+                before in _LEADS and (two in _GOES or two in verbs)
             ):
                 yield PlaceOfWord(FOOD, n, 3)
-            if before in _DETERMINERS and two in _BEFORE_THINGS:
-                yield PlaceOfWord(THING, n, 2)
-            elif before in _DETERMINERS:
-                yield PlaceOfWord(THING, n, 3)
+            if part:
+                yield PlaceOfWord(PART, n, 3)
+            if (before in _DETERMINERS and two not in _BESIDE) or (before == "and" and two and two not in small):
+                yield PlaceOfWord(THING, n, 2 if two in _BEFORE_THINGS and before != "and" else 3)
             after = words[n + 1] if n + 1 < len(words) and not ends[n] else ""
             if (begins or before in _BEFORE_ACTS) and (after in _AFTER_ACTS or before in _NOUNS_OF_ACTS):
                 yield PlaceOfWord(ACT, n, 1)
-        yield PlaceOfWord(PART, n, 3)
+        elif part:
+            yield PlaceOfWord(PART, n, 3)
         if before in _DETERMINERS or before in ("and", "for", "in", "into") or begins:
             yield PlaceOfWord(TECHNIQUE, n, 3)
 
@@ -197,20 +173,27 @@ def _goes_after(words: Sequence[str], ends: Sequence[bool], n: int) -> bool:
     return False
 
 
-def _meant(words: Sequence[str], ends: Sequence[bool], place: PlaceOfWord, terms: DueTerms) -> LikelyMeant | None:
+def _meant(words: Sequence[str], stop: int, place: PlaceOfWord, terms: DueTerms) -> LikelyMeant | None:
+    """What was likely meant there; the talk stops before the word ``stop``."""
     best: tuple[float, int, tuple[str, ...]] | None = None
     second = 1.0
-    for count in range(1, place.most + 1):
-        last = place.first + count
-        if last > len(words) or any(ends[place.first : last - 1]):
-            break
-        window = tuple(words[place.first : last])
-        if place.due == PART and (count < 2 or terms.parts.isdisjoint(window)):
+    first, due = place.first, place.due
+    for count in range(2 if due in {PART, TECHNIQUE} else 1, min(place.most, stop - first) + 1):
+        window = tuple(words[first : first + count])
+        if due == PART and terms.parts.isdisjoint(window):
             continue
-        if window[-1] in small_talk() and count > 1 and window[-1] not in ("all", "her", "it"):
+        near = _near(window, terms, due)
+        if not near:
             continue
-        for term, far in _near(window, terms, place.due):
-            if best is None or far < best[0]:
+        begins, goes_on = (w in small_talk() and w != "all" for w in (window[0], window[-1]))
+        goes_on = goes_on and window[-1] not in {"her", "it"}
+        for term, far in near:
+            whole = len(term) == 1 and (far < _THE_SAME or _is_rare(window[0], terms))
+            if (count == 1 and begins) or (count > 1 and goes_on and not whole):
+                continue
+            if best is not None and _whole_name(best, term, window, far):
+                best = (far, count, term)
+            elif best is None or far < best[0]:
                 second = best[0] if best is not None and not _same_term(best[2], term) else second
                 best = (far, count, term)
             elif not _same_term(best[2], term):
@@ -237,6 +220,13 @@ _WHY = {
 }
 
 
+def _whole_name(
+    best: tuple[float, int, tuple[str, ...]], term: tuple[str, ...], window: tuple[str, ...], far: float
+) -> bool:
+    """Whether more of the words are the whole of a name of which the best so far is a part: *castor shooter*, caster sugar."""
+    return len(window) > best[1] and set(best[2]) < set(term) and far <= _FARTHEST[PART] / 2
+
+
 def _same_term(one: tuple[str, ...], other: tuple[str, ...]) -> bool:
     return bool({stem(w) for w in one} & {stem(w) for w in other})
 
@@ -245,27 +235,77 @@ def _limit(
     words: Sequence[str], place: PlaceOfWord, window: tuple[str, ...], term: tuple[str, ...], terms: DueTerms
 ) -> float:
     """How far the words may be from the term by their sound; below 0 where they can be no mishearing of it."""
-    if place.due == TECHNIQUE and len(window) == 1:
+    if _cannot_be(words, place, window, term, terms):
         return -1.0
-    if set(window) <= set(term) or ({stem(w) for w in window} & {stem(w) for w in term} and place.due != PART):
-        return -1.0
-    if place.due == ACT and stem(window[0]) in verb_stems():
-        return -1.0
+    if place.due == PART or not {_base(w) for w in window}.isdisjoint(map(_base, term)):
+        return _FARTHEST[PART] + (_AFTER_AMOUNT if place.measured and place.due == PART else 0.0)
+    if place.due == TECHNIQUE and window[0] in small_talk() and words[max(0, place.first - 1)] not in _DETERMINERS:
+        return _FARTHEST[TECHNIQUE] / 2
     limit = _FARTHEST[place.due] + (_AFTER_AMOUNT if place.measured else 0.0)
-    if place.due == PART:
-        return limit
-    if terms.own.issuperset(window):
-        return -1.0
-    if all(w in may_stand() or w.removesuffix("s") in may_stand() or w in small_talk() for w in window):
-        limit = min(limit, _EVERYDAY if len(heard_as(term)) >= _LONG and place.due != ACT else -1.0)
+    if len(heard_as(term)) <= _SHORT:
+        limit = min(limit, _SHORT_FARTHEST)
+    if all(_is_everyday(w) or (not place.measured and _is_said(w)) for w in window):
+        blocked = len(heard_as(term)) < _LONG or place.due == ACT or (not place.measured and _of_anything(words, place))
+        limit = min(limit, -1.0 if blocked else _EVERYDAY)
     elif all(w in terms.kitchen for w in window):
         limit = min(limit, _OF_THE_KITCHEN)
     elif all(common().get(stem(w), 0.0) >= _COMMON_SHARE or w in small_talk() for w in window):
         limit -= _COMMON
     near = words[max(0, place.first - _NEAR) : place.first + _NEAR]
     if place.due == FOOD and {stem(w) for w in near} & {stem(term[-1])}:
-        limit -= _NAMED_NEAR
-    return limit
+        return limit - _NAMED_NEAR
+    rare = any(_is_rare(w, terms) for w in window) and (place.due != THING or len(window) > 1)
+    return min(limit + _RARE_WORD * rare, _FARTHEST[FOOD] + _RARE_WORD)
+
+
+def _cannot_be(
+    words: Sequence[str], place: PlaceOfWord, window: tuple[str, ...], term: tuple[str, ...], terms: DueTerms
+) -> bool:
+    """Whether the words are right as they are, or in no place where the term could stand."""
+    if set(window) <= set(term):
+        return True
+    if place.due == PART:
+        return False
+    if place.due == ACT and stem(window[0]) in verb_stems():
+        return True
+    after_and = place.due == THING and place.first > 1 and words[place.first - 1] == "and"
+    if after_and and words[place.first - 2] not in terms.own:  # *a pestle and mortal*, not *a walk and a swim*
+        return True
+    shared = not {_base(w) for w in window}.isdisjoint(map(_base, term))
+    return (shared and not _rest_alike(window, term)) or terms.own.issuperset(window)
+
+
+def _base(word: str) -> str:
+    return word.removesuffix("s")
+
+
+def _is_everyday(word: str) -> bool:
+    forms = {word, _base(word), singular(word), *(word.removesuffix(end) for end in ("er", "est", "ly"))}
+    return not may_stand().isdisjoint(forms) or word in small_talk() or word == "all"
+
+
+def _is_said(word: str) -> bool:
+    """Whether people say it when they cook."""
+    return common().get(stem(word), 0.0) >= _SAID_SHARE
+
+
+def _of_anything(words: Sequence[str], place: PlaceOfWord) -> bool:
+    """Whether it is said to be done with anything: *take the paper out*."""
+    return not _ANY_VERBS.isdisjoint(words[max(0, place.first - 3) : place.first])
+
+
+def _is_rare(word: str, terms: DueTerms) -> bool:
+    return not (_is_everyday(word) or _is_said(word) or word in terms.kitchen or word in terms.own)
+
+
+def _rest_alike(window: tuple[str, ...], term: tuple[str, ...]) -> bool:
+    """Whether the words are a name with its first or last word right, and the rest sounds like the rest: *ground all months*."""
+    for cut in (1, -1):
+        right, left = (slice(None, 1), slice(1, None)) if cut == 1 else (slice(-1, None), slice(None, -1))
+        if [_base(w) for w in window[right]] == [_base(w) for w in term[right]] and window[left] and term[left]:
+            other = [_base(w) for w in window[left]] != [_base(w) for w in term[left]]
+            return other and sound_distance(window[left], term[left]) <= _REST_FARTHEST
+    return False
 
 
 def _candidates(terms: DueTerms, due: str) -> tuple[tuple[str, ...], ...]:

@@ -79,7 +79,7 @@ def words_of_dishes(dishes: Iterable[Dish]) -> frozenset[str]:
 
 
 TECHNIQUES = (
-    "julienne", "maillard", "brunoise", "chiffonade", "mirepoix", "bain-marie", "deglaze", "emulsion", "ganache", "bechamel",
+    "julienne", "maillard", "maillard reaction", "brunoise", "chiffonade", "mirepoix", "bain-marie", "deglaze", "emulsion", "ganache", "bechamel",
     "hollandaise", "beurre noisette", "sous vide", "en papillote",
 )  # fmt: skip
 """Kitchen French and chemistry that recognisers part into words of their own."""
@@ -304,12 +304,20 @@ def _by_sound(words: Sequence[str], terms: Known) -> Iterator[MisheardWord]:
     from rapidfuzz import fuzz
 
     plain = [w.casefold().replace("’", "'") for w in words]
-    for first in range(len(plain)):
-        for count in range(min(_MOST_WORDS, len(plain) - first), 1, -1):
+    bones = [skeleton(word) for word in plain]
+    inner = [one.removeprefix("a") for one in bones]
+    for first, bone in enumerate(bones):
+        known, said = [], bone
+        for count in range(2, min(_MOST_WORDS, len(plain) - first) + 1):
+            more = inner[first + count - 1]
+            said += more[1:] if more[:1] == said[-1:] else more  # as `joined` does
+            if said in terms.by_bones:
+                known.append((count, said))
+        for count, respelt in reversed(known):
             window = tuple(plain[first : first + count])
             if count == 3 and window[1] in _LITTLE and {window[0], window[2]} <= may_stand():
                 continue  # *set a timer*
-            for term in terms.by_bones.get(joined(window), ()):
+            for term in terms.by_bones[respelt]:
                 if _sounds_like(window, term, terms, fuzz.ratio):
                     yield MisheardWord(first, first + count, term)
                     break
@@ -349,11 +357,17 @@ def _half_right(
 ) -> MisheardWord | None:
     """A term of several words of which this one is right and one beside it is off by a little: *bay leave*."""
     start = at - meant.index(plain[at])
-    window = tuple(plain[start : start + len(meant)]) if start >= 0 else ()
-    wrong = [(w, m) for w, m in zip(window, meant, strict=False) if w != m]
-    if len(window) != len(meant) or len(wrong) != 1:
+    if start < 0 or start + len(meant) > len(plain):
         return None
-    word, should = wrong[0]
+    wrong = -1
+    for n, should in enumerate(meant):
+        if plain[start + n] != should:
+            if wrong >= 0:
+                return None
+            wrong = n
+    if wrong < 0:
+        return None
+    word, should = plain[start + wrong], meant[wrong]
     if word in terms.words or word in _LITTLE or len(should) < 4:
         return None
     if skeleton(word) != skeleton(should) or _alike(word, should, ratio) < _LEAST_ALIKE:

@@ -65,10 +65,14 @@ def out_of_order(sheet: Sheet) -> Iterator[Problem]:
 def overlapping(sheet: Sheet) -> Iterator[Problem]:
     """Cues that begin while the one above them stands; of rolling captions the same text once more overlaps nothing, and the same
     cue once more is told as such."""
-    rolling = sheet.rolls
+    rolling: bool | None = None  # to find out takes long, and is seldom needed
     for before, cue in pairs(sheet.cues):
-        again = cue.text == before.text and (rolling or (cue.start_ms, cue.end_ms) == (before.start_ms, before.end_ms))
-        if before.start_ms <= cue.start_ms < before.end_ms and not again:
+        if not before.start_ms <= cue.start_ms < before.end_ms:
+            continue
+        again = cue.text == before.text
+        if again and (cue.start_ms, cue.end_ms) != (before.start_ms, before.end_ms):
+            again = rolling = sheet.rolls if rolling is None else rolling
+        if not again:
             yield error(
                 sheet.place(cue),
                 "overlap",
@@ -132,7 +136,11 @@ def off_frame(sheet: Sheet) -> Iterator[Problem]:
     if rate is None:
         return
     near = max(1, sheet.file.grain_ms // 2)
+    frame_ms = 1000 / rate.exact
+    whole = frame_ms.numerator if frame_ms.denominator == 1 else 0
     for cue in sheet.cues:
+        if whole and cue.start_ms % whole == 0 == cue.end_ms % whole:
+            continue
         for moment in (cue.start_ms, cue.end_ms):
             if moment >= 0 and abs(frames_to_ms(ms_to_frames(moment, rate), rate) - moment) > near:
                 yield warning(

@@ -56,7 +56,12 @@ class Sheet:
 
     def lines(self, cue: ReadCue) -> list[str]:
         """The lines of the cue that are seen, as they are read."""
-        return _seen(as_read(cue.text, self.file.kind))
+        text = cue.text
+        if "<" in text or "{" in text:
+            text = plain(text)
+        if "&" in text:
+            text = _unescaped(text, self.file.kind)
+        return [line for row in text.splitlines() if (line := row.strip())]
 
     def place_of_line(self, cue: ReadCue, n: int) -> Place:
         """Where the n-th of these lines, from 0, stands in the file."""

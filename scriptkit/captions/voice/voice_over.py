@@ -11,8 +11,8 @@ from scriptkit.captions.dialogue.follow_script import CaptionWord, following, pl
 from scriptkit.captions.dialogue.timed_words import TimedWord, folded, pieces_of
 from scriptkit.captions.voice.recogniser import Window, model_is_there, recognised, times_of_words, with_room_tone
 from scriptkit.captions.voice.sound_file import Recording, read_sound
+from scriptkit.captions.voice.unclear_lines import from_their_onset, unclear_lines
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
-from scriptkit.english.sound_distance import sound_distance
 from scriptkit.english.stems import STOP
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.problems import CannotDo, Place, Problem, note, warning
@@ -35,10 +35,10 @@ _STRAY_MS = 500
 _GROUP_MS, _LONGEST_GROUP_MS, _APART_MS, _PAUSE_MS = 15_000, 60_000, 2_500, 300
 """How long readings are that are aligned together, at most as well; and the pauses over which they are not, and at which they may be
 parted."""
-_JOINT_MS, _WORD_MS, _SHARE, _MOST_UNCLEAR, _UNCLEAR = 150, 400, (0.45, 1.7), 3, 0.46
-"""Of lines that are not made out: how far a word may reach over a neighbour's, how long a word takes, between which shares of that
-their time must be, how many in a row, and how far they may be by their sound."""
+_WORD_MS = 400
 _BESIDE_WORDS = 5
+_SMALL_WORD_MS, _TAIL_MS = 320, 300
+"""A small word that begins a line takes no longer; and what is listened to after its last word."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,8 +151,9 @@ def voice_over(sound: Recording, words: Sequence[TimedWord], passages: Sequence[
         (take for number in heard for take in _takes(heard[number], len(texts[number][1].split()))),
         key=lambda take: take[0].start_ms,
     )
-    takes = sorted([*takes, *_unclear(takes, words, texts)], key=lambda take: take[0].start_ms)
-    timed = _timed(sound, takes, texts)
+    unclear = unclear_lines(takes, words, texts)
+    takes = sorted([*takes, *unclear], key=lambda take: take[0].start_ms)
+    timed = from_their_onset(_timed(sound, takes, texts), words, {take[0].sentence for take in unclear})
     lines = []
     for number, (passage, text) in enumerate(texts):
         share = len({w.number for w in heard.get(number, ())}) / max(1, len(pieces_of(text)))
@@ -180,69 +181,15 @@ def _takes(words: Sequence[CaptionWord], length: int) -> list[list[CaptionWord]]
 
 def _without_strays(take: list[CaptionWord]) -> list[CaptionWord]:
     """Without small words far from the others, which may be anything."""
-    while len(take) > 1 and _is_small(take[0]) and take[1].start_ms - take[0].end_ms > _STRAY_MS:
+    while len(take) > 1 and _is_small(take[0].text) and take[1].start_ms - take[0].end_ms > _STRAY_MS:
         take = take[1:]
-    while len(take) > 1 and _is_small(take[-1]) and take[-1].start_ms - take[-2].end_ms > _STRAY_MS:
+    while len(take) > 1 and _is_small(take[-1].text) and take[-1].start_ms - take[-2].end_ms > _STRAY_MS:
         take = take[:-1]
     return take
 
 
-def _is_small(word: CaptionWord) -> bool:
-    return all(key in STOP for key in folded(word.text))
-
-
-def _unclear(
-    takes: Sequence[Sequence[CaptionWord]], words: Sequence[TimedWord], texts: Sequence[tuple[int, str]]
-) -> list[list[CaptionWord]]:
-    """Lines of which too little is made out, where between the lines before and after them somebody speaks for about as long as they
-    take, in words that sound about like them: each as one stretch."""
-    read = [take[0].sentence for take in takes]
-    bounds = [(-1, 0), *((take[0].sentence, take[-1].end_ms) for take in takes), (len(texts), 1 << 62)]
-    found = []
-    for n in range(len(bounds) - 1):
-        (before, start), (after, _) = bounds[n], bounds[n + 1]
-        end = takes[n][0].start_ms if n < len(takes) else 1 << 62
-        missing = [s for s in range(before + 1, after) if s not in read]
-        spoken = [w for w in words if start - _JOINT_MS <= w.start_ms and w.end_ms <= end + _JOINT_MS]
-        if not missing or len(missing) > _MOST_UNCLEAR or not spoken:
-            continue
-        lines = [folded(texts[s][1]) for s in missing]
-        length = sum(map(len, lines)) * _WORD_MS
-        if not _SHARE[0] * length <= spoken[-1].end_ms - spoken[0].start_ms <= _SHARE[1] * length:
-            continue
-        far = sound_distance(tuple(k for line in lines for k in line), tuple(w.text for w in spoken))
-        if far <= _UNCLEAR:
-            found += _parted(missing, lines, spoken, texts)
-    return found
-
-
-def _parted(
-    missing: Sequence[int],
-    lines: Sequence[Sequence[str]],
-    spoken: Sequence[TimedWord],
-    texts: Sequence[tuple[int, str]],
-) -> list[list[CaptionWord]]:
-    """The time of what is spoken shared out among the lines, parted at the longest pause near where each should end."""
-    pauses = [b.start_ms - a.end_ms for a, b in itertools.pairwise(spoken)]
-    total = sum(map(len, lines))
-    first, done, out = 0, 0, []
-    for n, (sentence, line) in enumerate(zip(missing, lines, strict=True)):
-        done += len(line)
-        last = len(spoken)
-        if n < len(missing) - 1 and len(spoken) > 1:
-            due = max(first + 1, min(len(spoken) - 1, len(spoken) * done // total))
-            reach = range(max(first + 1, due - 3), min(len(spoken) - 1, due + 3) + 1)
-            last = max(reach, key=lambda at: pauses[at - 1], default=due)
-        here = spoken[first:last] or spoken[-1:]
-        passage = texts[sentence][0]
-        out.append(
-            [
-                CaptionWord("", w.start_ms, w.end_ms, 1, passage, True, number=k, sentence=sentence)
-                for k, w in ((0, here[0]), (1, here[-1]))
-            ]
-        )
-        first = last
-    return out
+def _is_small(text: str) -> bool:
+    return all(key in STOP for key in folded(text))
 
 
 def _timed(
@@ -276,7 +223,38 @@ def _timed(
                     for n, (word, (a, b)) in enumerate(zip(words, spans, strict=True))
                 )
             )
+    return _without_early_words(sound, out)
+
+
+def _without_early_words(
+    sound: Recording, readings: Sequence[tuple[CaptionWord, ...]]
+) -> list[tuple[CaptionWord, ...]]:
+    """The readings; laid again are those whose first small word was laid before the pause: nobody pauses after *The* or *In*."""
+    early = [n for n, reading in enumerate(readings) if _begins_early(reading)]
+    windows = [
+        Window(
+            readings[n][1].start_ms - _SMALL_WORD_MS,
+            min(readings[n][-1].end_ms + _TAIL_MS, sound.length_ms),
+            tuple(key for word in readings[n] for key in folded(word.text)),
+        )
+        for n in early
+    ]
+    out = list(readings)
+    for n, times in zip(early, times_of_words(sound, windows), strict=True):
+        first, second, *others = readings[n]
+        if times:
+            spans = _of_whole_words([w.text for w in readings[n]], times)
+            out[n] = tuple(replace(w, start_ms=a, end_ms=b) for w, (a, b) in zip(readings[n], spans, strict=True))
+        else:
+            first = replace(first, start_ms=second.start_ms - _SMALL_WORD_MS // 2, end_ms=second.start_ms)
+            out[n] = (first, second, *others)
     return out
+
+
+def _begins_early(reading: Sequence[CaptionWord]) -> bool:
+    if len(reading) < 2 or not _is_small(reading[0].text) or not reading[0].text[-1:].isalnum():
+        return False
+    return reading[1].start_ms - reading[0].start_ms > _SMALL_WORD_MS
 
 
 def _neighbours(

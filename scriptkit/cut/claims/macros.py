@@ -28,6 +28,8 @@ _KCAL_TENS_FROM = 50
 """Energy is read out in tens from here, as labels round it (21 CFR 101.9(c)(1))."""
 _SUM_WITHIN = 320
 """Characters in which total, fibre and net are one sum: some 20 s of speech."""
+_AHEAD_MS = 1_000
+"""Words run a little ahead of the picture (common sense, no source)."""
 _GOES_ON = 200
 """Characters after *the plate* in which figures may still be of it, some 12 s of speech (common practice, no source)."""
 _NAMED_AFTER = 6
@@ -129,7 +131,7 @@ class Table:
         if named := next((known[word] for word in nearest_first if word in known), None):
             return {named}, True
         moment = talk.ms_at(figure.start)
-        last = next((p for p in reversed(self.near.placed) if (p.time_ms or 0) <= moment), None)
+        last = next((p for p in reversed(self.near.placed) if (p.time_ms or 0) <= moment + _AHEAD_MS), None)
         return ({last.dish.file} if last is not None and last.confidence >= SURE else set()), False
 
 

@@ -11,9 +11,9 @@ from scriptkit.cut.coverage.spoken_additions import SpokenAddition
 from scriptkit.cut.placement import Cut
 from scriptkit.cut.placing.mention_matcher import KIND
 from scriptkit.cut.step_names import steps_of
-from scriptkit.cut.transcript.running_text import Talk, talk_of
+from scriptkit.cut.transcript.running_text import Talk, sentence_pauses, talk_of
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
-from scriptkit.english.spoken_effects import (
+from scriptkit.english.effect_kinds import (
     GOES_IN,
     GOES_IN_NOW,
     INSTEAD,
@@ -23,8 +23,8 @@ from scriptkit.english.spoken_effects import (
     MORE,
     UNFILMED,
     SpokenEffect,
-    effects_said,
 )
+from scriptkit.english.spoken_effects import effects_said
 from scriptkit.english.stems import stem, words_in
 from scriptkit.english.talk_tokens import TalkToken, talk_tokens
 from scriptkit.pantry import table
@@ -226,7 +226,7 @@ class _Scene:
             for n, (_, end) in enumerate(spans)
             if self.talk.text[end - 1 : end] == "s" and self.talk.text[end - 2] != "s"
         }
-        self.tokens: list[TalkToken] = talk_tokens(self.talk.text, spans)
+        self.tokens: list[TalkToken] = talk_tokens(self.talk.text, spans, sentence_pauses(self.talk))
         self.said: list[SpokenEffect] = effects_said(self.tokens, plural)
         at = {(p.dish.file, p.step.id): p.time_ms for p in cut.placements} if cut is not None else {}
         self.additions: list[Going] = [(dish, step, a) for dish, step in steps_of(source) for a in step.additions]

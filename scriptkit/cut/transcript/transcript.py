@@ -9,12 +9,14 @@ from scriptkit.problems import Problem
 
 @dataclass(frozen=True, slots=True)
 class SpokenLine:
-    """Words that are spoken from ``start_ms`` to ``end_ms`` of the cut; ``line`` is that of the file, from 1."""
+    """Words that are spoken from ``start_ms`` to ``end_ms`` of the cut; ``line`` is that of the file, from 1. ``moments``: where the file
+    tells when words are said, as WebVTT may, the number of the word, from 0, and the millisecond."""
 
     start_ms: int
     end_ms: int
     text: str
     line: int
+    moments: tuple[tuple[int, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

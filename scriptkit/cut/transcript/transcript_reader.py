@@ -12,7 +12,7 @@ from scriptkit.english.stems import STOP
 from scriptkit.input_bytes import refuse_larger
 from scriptkit.problems import CannotDo, Place, error, note, warning
 from scriptkit.timed_text.encodings import decode
-from scriptkit.timed_text.markup import unescaped
+from scriptkit.timed_text.markup import TIMED_WORD, unescaped
 from scriptkit.timed_text.reading import ReadCue, parse_captions
 
 LARGEST_TRANSCRIPT = 3_000_000
@@ -88,8 +88,13 @@ def read_transcript(raw: bytes, file: str) -> Transcript:
             f"the first words stand after {hours:02d}:00:00, which is taken for the time code of the first picture"
         )
         told.append(note(Place(file, lines[0].line), "start-time-code", message, "times here count from that picture"))
-        lines = [replace(x, start_ms=x.start_ms - hours * _HOUR_MS, end_ms=x.end_ms - hours * _HOUR_MS) for x in lines]
+        lines = [_earlier(x, hours * _HOUR_MS) for x in lines]
     return Transcript(file=file, lines=tuple(lines), problems=tuple(told))
+
+
+def _earlier(line: SpokenLine, by_ms: int) -> SpokenLine:
+    moments = tuple((n, ms - by_ms) for n, ms in line.moments)
+    return replace(line, start_ms=line.start_ms - by_ms, end_ms=line.end_ms - by_ms, moments=moments)
 
 
 def _english(lines: Sequence[SpokenLine]) -> float | None:
@@ -159,10 +164,34 @@ def _once(cues: Iterable[ReadCue]) -> list[SpokenLine]:
         shown_until = max(shown_until, end)
         tail, before = (tail + [w.casefold() for w in words])[-80:], folded
         if words:
-            lines.append(
-                SpokenLine(start, max(min(end, start + _LONGEST_LINE_MS), start + 1), " ".join(words), cue.line)
-            )
+            until = max(min(end, start + _LONGEST_LINE_MS), start + 1)
+            moments = _moments(cue.text, " ".join(rows).split(), len(words), start, until)
+            lines.append(SpokenLine(start, until, " ".join(words), cue.line, moments))
     return lines
+
+
+def _moments(text: str, shown: Sequence[str], said: int, start_ms: int, end_ms: int) -> tuple[tuple[int, int], ...]:
+    """When words of the last ``said`` that a cue shows are spoken, by the times inside it; none where they cannot be told apart, or go
+    back."""
+    parts = TIMED_WORD.split(text)
+    if len(parts) == 1:
+        return ()
+    counts = [len(" ".join(spoken(row) for row in part.split("\n")).split()) for part in parts]
+    if sum(counts) != len(shown):
+        return ()
+    firsts = itertools.accumulate(counts[:-1])
+    found: dict[int, int] = {}
+    for number, moment in zip(firsts, TIMED_WORD.findall(text), strict=True):
+        found[number - (len(shown) - said)] = _ms_of(moment)
+    kept = tuple((n, ms) for n, ms in found.items() if 0 <= n < said and start_ms <= ms <= end_ms)
+    return kept if all(a[1] <= b[1] for a, b in itertools.pairwise(kept)) else ()
+
+
+def _ms_of(moment: str) -> int:
+    """Of ``<00:01:02.500>``; 0 of what is none."""
+    found = re.fullmatch(r"<(?:(\d+):)?(\d+):(\d+(?:\.\d+)?)>", moment)
+    hours, minutes, seconds = found.groups() if found else (0, 0, 0)
+    return (int(hours or 0) * 60 + int(minutes)) * 60_000 + round(float(seconds) * 1000)
 
 
 def _rolls_on(before: Sequence[str], now: Sequence[str]) -> bool:

@@ -30,7 +30,7 @@ class CoverageOrder:
 
     @property
     def listed(self) -> tuple[Shot, ...]:
-        """The order of the printed list: the opening, then prep, then cooking and plating, each in the order of the day."""
+        """The order of the printed list: prep, then cooking, plating and what is filmed of the plate, each in the order of the day."""
         return tuple(sorted(self.cooked, key=block_of))
 
     @property
@@ -45,8 +45,8 @@ class CoverageOrder:
 
 
 def block_of(shot: Shot) -> int:
-    """The block of the printed list in which the shot stands: 0 the opening, 1 prep, 2 cooking and plating."""
-    return {OPENING: 0, "prep": 1}.get(shot.stage, 2)
+    """The block of the printed list in which the shot stands: 0 prep, 1 cooking, plating and what is filmed of the plate."""
+    return 0 if shot.stage == "prep" else 1
 
 
 def camera_moves(shots: Sequence[Shot]) -> int:

@@ -49,17 +49,18 @@ def day_weights(weighings: Sequence[Weighing]) -> tuple[dict[str, DayWeights], l
     return found, problems
 
 
-def as_weighed(reading: Reading, weighings: Sequence[Weighing]) -> tuple[Dish | Meal, list[Problem]]:
-    """The dish or meal with what was weighed on the day, and what is wrong with the weights, at their places in the log. Where they
-    cannot be right, the recipe as it is written. Raises CannotDo where that cannot be understood."""
+def as_weighed(reading: Reading, weighings: Sequence[Weighing]) -> tuple[Dish | Meal, list[Problem], list[Problem]]:
+    """The dish or meal with what was weighed on the day; what is wrong with the weights, at their places in the log; and what reading
+    the recipe had found that they have not answered. Where they cannot be right, the recipe as it is written. Raises CannotDo where that cannot be understood."""
     weights, problems = day_weights(weighings)
     again = reread(reading, weights)
     told = set(reading.problems)
     new = [p for p in again.problems if p not in told]
     problems += [_at_the_scale(p, weighings) for p in new]
     if again.source is None or any(p.severity is Severity.ERROR for p in new):
-        return reading.usable(), problems
-    return again.source, problems
+        return reading.usable(), problems, reading.problems
+    left = set(again.problems)
+    return again.source, problems, [p for p in reading.problems if p in left]
 
 
 def _at_the_scale(problem: Problem, weighings: Sequence[Weighing]) -> Problem:

@@ -231,8 +231,15 @@ class _Reader:
         additions = found[0][1].additions if found else ()
         places, strange = _named(text("additions"), additions)
         if strange or len(places) > 1 or bool(found) != bool(places):
-            what = f"“{text('additions')}” is not one of what goes in at {text('step') or 'no step'}"
-            hint = _or_else([a.ingredient.name for a in additions], text("additions"))
+            names = [a.ingredient.name for a in additions]
+            what = f"“{text('additions')}” is not one of what goes in at {text('step')}"
+            hint = _or_else(names, text("additions"))
+            if not text("additions").strip():
+                what = f"the row does not say what was weighed at {text('step')}"
+                hint = f"write it in the column `additions`: {any_of(names)}; a row with only the dish is the batch as cooked"
+            elif not found:
+                what = f"the row does not say at which step {text('additions')} was weighed"
+                hint = "write the step's id in the column `step`; a row with only the dish is the batch as cooked"
             (self.not_here if strange and found else self.tell)(at("additions"), "unknown-addition", what, hint)
             return
         addition = additions[places[0]] if places else None

@@ -24,8 +24,8 @@ KINDS = frozenset({
 })  # fmt: skip
 LONGEST_EVENT = 20_000
 """Characters of one event; a log of a whole day that is opened is several kilobytes."""
-LATEST_MS = 4_102_444_800_000
-"""The year 2100: a clock that is wrong by less is believed."""
+LATEST_MS = 10**14
+"""The year 5138: a clock may be as wrong as that, for the laptop's counts."""
 FURTHEST_OFF_MS = LATEST_MS
 """Between a device's clock and the laptop's."""
 MOST_NUMBER = 10**15

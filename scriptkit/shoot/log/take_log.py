@@ -1,7 +1,7 @@
 """The take log: which take of which shot is on which card and clip, from when to when, and what it is worth.
 
 CSV that the stage page saves, and that a cook can type in a spreadsheet. A take belongs to its step and its additions;
-scene and setup are the slate of the list it was shot from, which may have been printed anew since.
+scene and setup are the slate of the list it was shot from, which may have been printed again since.
 """
 
 from __future__ import annotations
@@ -114,12 +114,12 @@ def write_log(takes: Iterable[Take], title: str, rate: FrameRate) -> str:
 
 
 def label(frame: int, rate: FrameRate) -> str:
-    """The time code of a frame; after midnight it begins anew."""
+    """The time code of a frame; after midnight it begins again."""
     return label_of(frame % day_frames(rate), rate)
 
 
 def day_frames(rate: FrameRate) -> int:
-    """Frames until time code begins anew."""
+    """Frames until time code begins again."""
     return rate.frames_ten_minutes * 6 * 24
 
 

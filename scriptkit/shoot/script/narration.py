@@ -6,13 +6,15 @@ import re
 from collections.abc import Iterator, Sequence
 
 from scriptkit.english.plurals import singular
-from scriptkit.measure.amounts import Amount, Cups, Kind
+from scriptkit.measure.amounts import Amount, Cups
 from scriptkit.measure.durations import NotADuration, parse_duration
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.spoken import SpokenFigure, amounts_in
-from scriptkit.measure.words import amount_and_name, amount_words, gram_amount, spoken_words, stands_before_the_name
+from scriptkit.measure.unit_system import said_amount
+from scriptkit.measure.words import amount_and_name, spoken_words, stands_before_the_name
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Addition, Dish, Ingredient, Step
+from scriptkit.recipe.leading_units import spoken_measure
 
 BEAT_MS = 1_000
 """A ``[pause]`` that does not say how long (common practice, no source)."""
@@ -102,12 +104,8 @@ def narration_of(step: Step, dish: Dish) -> str:
 
 
 def spoken_amount(addition: Addition) -> Amount | None:
-    """As it stands on screen: the cook's own measure, else grams; None to taste, or where nothing tells."""
-    if addition.grams is None:
-        return None
-    if addition.amount is not None and addition.amount.kind is not Kind.MASS:
-        return addition.amount
-    return gram_amount(addition.grams)
+    """As it stands on screen: the cook's own measure, else a weight; None to taste, or where nothing tells."""
+    return spoken_measure(addition)
 
 
 def _in_place(amount: Amount | None, ingredient: Ingredient, rest: str) -> tuple[str, int]:
@@ -122,7 +120,7 @@ def _in_place(amount: Amount | None, ingredient: Ingredient, rest: str) -> tuple
         return f"{name} to taste", whole_name.end() if whole_name else 0
     if whole_name and stands_before_the_name(amount):  # three of egg
         return amount_and_name(amount, name), whole_name.end()
-    words = amount_words(amount)
+    words = said_amount(amount)
     if of_it or following[:1] == ["of"]:
         return words, 0
     if following:
@@ -131,7 +129,7 @@ def _in_place(amount: Amount | None, ingredient: Ingredient, rest: str) -> tuple
             return last[0], 0  # {egg} large eggs
         if named & set(words_of(" ".join(following[:2]))):
             return words, 0
-    return amount_and_name(amount, name), 0
+    return (f"{words} of {name}" if amount.unit == "ounce" else amount_and_name(amount, name)), 0
 
 
 def _begins(before: list[str]) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from scriptkit.measure.unit_system import weight_words
 from scriptkit.measure.words import number_words
 from scriptkit.nutrition.dish_meal_macros import AllMacros, DishMacros, MealMacros
 from scriptkit.nutrition.display_figures import printed_plate, printed_serving
@@ -133,14 +134,14 @@ def dish_words(macros: DishMacros, of_meal: MealMacros | None = None) -> str:
     """A serving's weight and figures in words, rounded as on its card."""
     about = "about " if macros.dish.cooked_estimated else ""
     printed = printed_serving(macros, of_meal)
-    return f"A serving is {about}{number_words(round(printed.weight_g))} grams: {macro_words(printed)}."
+    return f"A serving is {about}{weight_words(printed.weight_g, macros.dish.units)}: {macro_words(printed)}."
 
 
 def meal_words(macros: MealMacros) -> str:
     """``The whole plate is about 485 grams:`` and its macros; *about* where nobody weighed a dish once it was cooked."""
     about = "about " if any(p.dish.cooked_estimated for p, _, _ in macros.portions) else ""
     printed = printed_plate(macros).whole
-    return f"The whole plate is {about}{number_words(round(printed.weight_g))} grams: {macro_words(printed)}."
+    return f"The whole plate is {about}{weight_words(printed.weight_g, macros.meal.units)}: {macro_words(printed)}."
 
 
 _SAID = (

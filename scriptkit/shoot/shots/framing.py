@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from scriptkit.measure.amounts import Kind
 from scriptkit.measure.temperatures import format_temperature
+from scriptkit.measure.unit_system import in_scale
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Addition, Step
@@ -27,6 +28,11 @@ class Framing:
     size: str
     angle: str
     move: str = "static"
+
+    @property
+    def seen_from(self) -> str:
+        """Size and angle, ``CU three-quarter``; empty where the kind says it: an overhead is overhead."""
+        return "" if self.kind == self.angle and self.size == "OH" else f"{self.size} {self.angle}".strip()
 
 
 TO_CAMERA = "piece to camera"
@@ -126,7 +132,7 @@ def doneness_shot(step: Step) -> DonenessShot | None:
     until = step.reading.until
     cue = until.cue if until else ""
     if step.core_c is not None:
-        inside = f"{format_temperature(step.core_c)} inside"
+        inside = in_scale(f"{format_temperature(step.core_c)} inside", step.units)
         return DonenessShot(f"{cue}, {inside}" if cue else inside, LOOKS["probe"])
     if until is None:
         return None

@@ -1,0 +1,267 @@
+"""What was done, or not done, with an ingredient, clause by clause: *never put in*, *forgotten*, *kept back*, *still in its jar*."""
+
+from __future__ import annotations
+
+import re
+
+from scriptkit.english import clauses as c
+from scriptkit.english.clause_lexicon import set_
+from scriptkit.english.clause_themes import ClauseThemes, Told
+from scriptkit.english.clauses import Clause, Verb
+from scriptkit.english.effect_kinds import LATER, LEFT_OUT, LESS, UNFILMED
+
+_MANY = frozenset("them they those these both either".split())  # noqa: SIM905
+_NOT_YET = re.compile(
+    r"\b(?:yet|until|till|before|for now|at this (?:point|stage)|right now|straight away|now|later|too (?:soon|early))\b"
+)
+_STAYS_OUT = re.compile(r"\b(?:yet|until|till|now|later)\b")
+_BETWEEN = (
+    c.AUXILIARIES | c.ADVERBS | set_("manage managed get going got round around remember think bother quite even")
+)
+"""What may stand between *not* and the verb that it denies."""
+_WHOLE = re.compile(
+    r"\bnot (?:\w+ ){0,4}?(?:all|quite all|the whole|the full|every|as much|as many|enough|everything|that much)\b"
+)
+_OF_A_NAME = frozenset(
+    """
+    the a an my our that this those these its their any all of some rest last remaining second first half whole lot bit about on out off
+    in up to over knob spoon spoonful teaspoon tablespoon glug splash drop handful pinch bunch sprinkle sprinkling scattering other final
+    chopped fresh ground grated melted single little entire amount hold with more enough it back aside and or nor no as by past right
+    straight
+    """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
+)
+"""What may stand between a verb and the name that it is about."""
+_TOLD_OF = re.compile(r"\b(?:say|said|tell|told|mention\w*|film\w*|record\w*|buy|bought|show\w*|video\w*)\b")
+_ENDED = re.compile(
+    r"\b(?:did not|have not|has not|had not|was not|were not)(?: (?:do|get|manage|happen|remember|make)(?: \w+){0,2})?(?: i| did i| we)?$"
+)
+_SO_FAR = re.compile(
+    r"\b(?:never|not) (?:quite )?(?:get|got|gotten) (?:that far|round to (?:it|that|them)|around to (?:it|that|them)|to (?:it|that|them))\b"
+)
+_REGRETS = re.compile(
+    r"\b(?:where (?:my|your) (?:head|mind|brain) (?:was|is|went)|what i was thinking|how i (?:missed|forgot) (?:it|them|that))\b"
+)
+_UNDONE = frozenset("managed contrived decided chose chosen opted had".split())  # noqa: SIM905
+
+
+# --- not put ----------------------------------------------------------------------------------------------------------
+
+
+def not_put(r: ClauseThemes, n: int) -> Told | None:
+    """*I never put it in*, *it didn't go in yet*, *not all of it went in*, *I'm not doing the mustard today*."""
+    clause = r.clauses[n]
+    if not clause.denied or clause.subject in (c.OTHER, c.CAMERA) or clause.lead in ("if", "unless", "whether"):
+        return None
+    for verb, kind in r.verbs(clause, "put", "go"):
+        lead = clause.words[: verb.at - clause.first]
+        last = max((k for k, w in enumerate(lead) if w in c.NEGATIONS), default=None)
+        if (
+            last is None
+            or not set(
+                re.sub(
+                    r"\b(manage|managed|get|got|around|round|remember|think|bother|able) to\b",
+                    r"\1",
+                    " ".join(lead[last + 1 :]),
+                ).split()
+            )
+            <= _BETWEEN
+        ):
+            continue
+        if re.search(r"\b(?:too (?:much|many)|did not need)\b", clause.text):
+            continue
+        theme = r.theme(n, verb) if kind == "go" else r.object(n, verb)
+        effect = _effect_of_not(r, n, verb, kind)
+        if theme and effect is not None:
+            return effect, theme
+    unneeded = re.search(r"\bnot need (it|them|those|@\d+) (?:until|till|yet)\b", r.to_stop(n, 3))
+    if unneeded and (theme := clause.names() or r.back(n, [unneeded.group(1)])):
+        return LATER, theme
+    return _not_today(r, clause)
+
+
+def _effect_of_not(r: ClauseThemes, n: int, verb: Verb, kind: str) -> str | None:
+    clause = r.clauses[n]
+    ahead = " ".join(r.words[verb.at : clause.last + 5])
+    waits = _NOT_YET if clause.when != c.PAST else _STAYS_OUT
+    if waits.search(ahead):
+        return None if clause.subject == c.YOU else LATER
+    sense = verb.sense(kind)
+    assert sense is not None
+    own = sense.lemma == "put" and sense.form == "base" and clause.subject == c.US and clause.when != c.FUTURE
+    if clause.subject == c.YOU or clause.asks or not ((clause.when == c.PAST and r.happened(clause)) or own):
+        return None
+    after = " ".join(r.words[verb.at + 1 : clause.last + 1])
+    if re.search(r"@\d+ (?:\w+ )?(?:going|being|as) ", after + " "):
+        return UNFILMED  # we haven't got it going in
+    return LESS if _WHOLE.search(clause.text) else LEFT_OUT
+
+
+def _not_today(r: ClauseThemes, clause: Clause) -> Told | None:
+    found = re.search(
+        r"\bnot (?:doing|using|having|bothering with|adding|putting|including)(?: in)? (?:\w+ ){0,3}?@\d+", clause.text
+    )
+    if found and clause.subject == c.US and re.search(r"\b(?:today|this time|tonight|here|in this)\b", clause.text):
+        return LEFT_OUT, r.named(clause, clause.text, found.end())
+    return None
+
+
+# --- passed over ------------------------------------------------------------------------------------------------------
+
+
+def passed_over(r: ClauseThemes, n: int) -> Told | None:
+    """*I skipped it*, *they got forgotten*, *I forgot to add it*; not *I forgot to say*, and not *don't skip it*."""
+    clause = r.clauses[n]
+    elided = clause.first == 0 or r.words[clause.first - 1] == "."
+    if clause.denied or not (r.done(clause) or (elided and clause.when == c.PAST and clause.subject == c.NO_ONE)):
+        return None
+    for verb, _ in r.verbs(clause, "omit"):
+        lead = clause.words[: verb.at - clause.first]
+        if clause.subject in (c.CAMERA, c.THERE) or (lead[-1:] == ("to",) and not _UNDONE & set(lead)):
+            continue
+        found = _omitted(r, n, verb)
+        if found is not None and found[1]:
+            return found
+    return None
+
+
+def _omitted(r: ClauseThemes, n: int, verb: Verb) -> Told | None:
+    clause = r.clauses[n]
+    lemma = verb.senses[0].lemma
+    tail = r.words[verb.at + 1 : clause.last + 1]
+    only_says = lemma == "forget" and set(tail[:3]) & {"how", "what", "why", "where", "that", "who", "when"}
+    only_lies = lemma == "leave" and re.search(
+        r"\bout (?:overnight|of (?:the|my)|on|to|for|so|at|all)\b", " ".join(tail)
+    )
+    if only_says or only_lies:
+        return None
+    following = next((v for v in clause.verbs if v.at > verb.at and v.after_to), None)
+    if following is not None or "to" in tail[:2]:
+        return _forgot_to(r, n, verb, following)
+    passes = lemma in ("slip", "go", "escape")
+    if clause.passive or (clause.subject in (c.NAME, c.POINTER) and passes):
+        return LEFT_OUT, r.theme(n, verb)
+    gap = next((k for k, w in enumerate(tail) if w[0] == "@"), None)
+    far = gap is not None and (gap > 6 or not set(tail[:gap]) <= _OF_A_NAME)
+    return None if far or clause.subject in (c.NAME, c.POINTER) else (LEFT_OUT, r.object(n, verb))
+
+
+def _forgot_to(r: ClauseThemes, n: int, verb: Verb, following: Verb | None) -> Told | None:
+    """*Forgot to add it*, *forgot to film it*, *neglected to salt the soup*; not *forgot to say*."""
+    if following is None:
+        at = verb.at + 2 + list(r.words[verb.at + 1 : verb.at + 3]).index("to")
+        return (LEFT_OUT, [at]) if at <= r.clauses[n].last and r.words[at][0] == "@" else None
+    if following.sense("film"):
+        return UNFILMED, r.object(n, following)
+    return (LEFT_OUT, r.object(n, following)) if following.sense("put") or following.sense("go") else None
+
+
+def if_only(r: ClauseThemes, n: int) -> Told | None:
+    """*It would be sharper if I'd remembered the lemon juice.*"""
+    clause = r.clauses[n]
+    found = re.search(
+        r"\bi (?:had|would) (?:remembered|added|put in|used|had|thought of|bothered with) (?:the |any |some |my )?(?:\w+ )?@\d+",
+        clause.text,
+    )
+    if found and clause.lead == "if" and re.search(r"\bwould\b", r.near(n, 10, 10).replace(clause.text, "")):
+        return LEFT_OUT, r.named(clause, clause.text, found.end())
+    return None
+
+
+def left_somewhere(r: ClauseThemes, n: int) -> Told | None:
+    """*I left them in the garden*: it is not here."""
+    clause = r.clauses[n]
+    found = re.search(
+        r"\b(?:left|leaving) (it|them|those|that|@\d+) (?:\w+ )?(?:in|on|at|by|behind) (?:the|my|its|their)\b(?! (?:pan|pot|oven|heat|soup))",
+        clause.text,
+    )
+    if (
+        found is None
+        or clause.when != c.PAST
+        or clause.subject not in (c.US, c.NO_ONE)
+        or clause.lead in ("where", "if", "so", "because", "which")
+    ):
+        return None
+    theme = r.named(clause, clause.text, found.end(1)) if found.group(1)[0] == "@" else r.back(n, [found.group(1)])
+    return (
+        (LEFT_OUT, theme)
+        if theme and not re.search(r"\b(?:overnight|to soften|to warm|to dry|to rest|for)\b", clause.text)
+        else None
+    )
+
+
+# --- ought to have been -----------------------------------------------------------------------------------------------
+
+
+def meant(r: ClauseThemes, n: int) -> Told | None:
+    """*I should have stirred it in*, *there was supposed to be cream in that*, *there should be more of it*."""
+    clause = r.clauses[n]
+    if clause.denied or clause.subject in (c.YOU, c.OTHER) or clause.asks or clause.lead in ("if", "unless"):
+        return None
+    more = re.search(
+        r"\b(?:should|ought to|supposed to|meant to) be (?:\w+ )?(more|another) (?:\w+ )?@\d+", clause.text
+    )
+    if more:
+        return LESS, r.named(clause, clause.text, more.end())
+    if clause.when != c.MEANT or _TOLD_OF.search(clause.text) or not _undone(r, n):
+        return None
+    verbs = list(r.verbs(clause, "put", "go"))
+    if verbs:
+        verb, kind = verbs[-1]
+        theme = r.theme(n, verb) if kind == "go" else r.object(n, verb)
+        return (LEFT_OUT, theme) if theme else None
+    if clause.subject == c.US and not re.search(r"\b(?:should|ought|meant|supposed)\b", clause.text):
+        return None
+    at = next((k for k, w in enumerate(clause.words) if w in ("be", "have", "had", "been", "finish", "with")), None)
+    near = [k for k in clause.names() if at is not None and 0 < k - (clause.first + at) <= 6]
+    return (LEFT_OUT, r.group(near[0], clause)) if near else None
+
+
+def _undone(r: ClauseThemes, n: int) -> bool:
+    """Whether what was only wished for (*I wanted to add it*) is said not to have been done."""
+    clause = r.clauses[n]
+    if clause.subject != c.US or not re.search(r"\b(?:wanted|going|planned)\b", clause.text):
+        return True
+    return re.search(r"\b(?:but|not)\b", r.near(n, 0, 10)[len(clause.text) :]) is not None
+
+
+# --- short answers ----------------------------------------------------------------------------------------------------
+
+
+def answered(r: ClauseThemes, n: int) -> Told | None:
+    """*Did the capers go in? They did not*; *that should have had salt, it didn't*; *I never got that far*."""
+    clause = r.clauses[n]
+    text = clause.text.rstrip(" ,")
+    theme: list[int] = []
+    if clause.subject in (c.YOU, c.OTHER) or n == 0:
+        return None
+    if clause.subject == c.US and not clause.names() and _REGRETS.search(r.near(n, 0, 8)):
+        theme = [k for k in range(max(0, clause.first - 6), clause.first) if r.words[k][0] == "@"][-1:]
+    elif _SO_FAR.search(text) and (clause.subject == c.US or (not clause.names() and clause.when == c.PAST)):
+        theme = r.back(n, [])
+    elif clause.words[0] == "what" and clause.asks and any(v.sense("omit") for v in clause.verbs):
+        theme = _named_at_once(r, n)
+    elif (
+        clause.last - clause.first <= 6
+        and not clause.names()
+        and clause.denied
+        and _ENDED.search(text)
+        and _asked(r, n)
+    ):
+        theme = r.back(n, ["they"] if clause.words[0] == "they" else [])
+    return (LEFT_OUT, theme[:1]) if theme else None
+
+
+def _named_at_once(r: ClauseThemes, n: int) -> list[int]:
+    """*What did I forget? The mustard*; not *Nothing: the mustard's in*."""
+    last = r.clauses[n].last
+    ahead = [k for k in range(last + 1, min(len(r.words), last + 6)) if r.words[k][0] == "@"]
+    return ahead[:1] if ahead and "nothing" not in r.words[last + 1 : ahead[0]] else []
+
+
+def _asked(r: ClauseThemes, n: int) -> bool:
+    """Whether something was asked, or ought to have been, just before the short answer."""
+    clause = r.clauses[n]
+    if clause.text.startswith("did not"):
+        return not clause.asks or clause.text.startswith(("did not do", "did not get"))
+    window = [k for k in r.clauses[max(0, n - 5) : n] if clause.first - k.last < 22]
+    return not clause.asks and any(k.asks or k.when == c.MEANT for k in window)

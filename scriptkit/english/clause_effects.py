@@ -1,0 +1,40 @@
+"""What becomes of an ingredient by the build of a clause: who did, or did not do, what to which name, and when."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+
+from scriptkit.english.clause_amounts import quantity, two_figures
+from scriptkit.english.clause_deeds import (
+    answered,
+    if_only,
+    left_somewhere,
+    meant,
+    not_put,
+    passed_over,
+)
+from scriptkit.english.clause_swaps import lacking, replaced, run_out
+from scriptkit.english.clause_themes import ClauseThemes
+from scriptkit.english.clause_unseen import not_seen
+from scriptkit.english.clause_waits import comes_later, held_over, stayed
+from scriptkit.english.effect_kinds import LATER, UNFILMED, SpokenEffect
+
+_RULES = (
+    quantity, two_figures, replaced, lacking, run_out, held_over, comes_later, not_put, passed_over, left_somewhere, if_only, meant, stayed, answered,
+)  # fmt: skip
+
+
+def clause_effects(words: Sequence[str], plural: Collection[int] = ()) -> Iterator[SpokenEffect]:
+    """What each clause tells of the names in it, or of those that its *it* and *them* go back to. ``words``: tokens of a talk, a name
+    as ``@`` and its number."""
+    reader = ClauseThemes(words, plural)
+    for n, clause in enumerate(reader.clauses):
+        if reader.tells_a_story(n):
+            continue
+        told = next((found for rule in _RULES if (found := rule(reader, n)) is not None), None)
+        for effect, names in filter(None, (told, not_seen(reader, n))):
+            numbers = tuple(dict.fromkeys(int(words[at][1:]) for at in names))
+            if numbers or effect == UNFILMED:
+                first = min([clause.first, *(at for at in names if at >= clause.first - 6)])
+                aside = effect == LATER and ("aside" in clause.words or "side" in clause.words)
+                yield SpokenEffect(effect, first, clause.last, numbers, aside)

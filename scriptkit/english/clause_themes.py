@@ -1,0 +1,194 @@
+"""Whom a clause is about: names in it, beside each other, and what its *it* and *them* go back to."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator, Sequence
+
+from scriptkit.english import clauses as c
+from scriptkit.english.clause_lexicon import set_
+from scriptkit.english.clauses import Clause, Verb, clauses_of
+from scriptkit.english.effect_kinds import HABIT, STORY
+
+Told = tuple[str, list[int]]
+"""An effect, and the places of the names that it is told of."""
+_BACK, _AHEAD = 34, 12
+"""Words before and after a clause in which the name that it goes back to may stand."""
+_POINTERS = frozenset("it them they those these that this one any either both none everything".split())  # noqa: SIM905
+_MANY = frozenset("them they those these both either".split())  # noqa: SIM905
+_ALMOST = re.compile(r"\b(?:nearly|almost|about to|tempted|could have|would have|might have)\b")
+_PARTICLES = set_(
+    "in on out off up over into onto back aside down too at all either though sorry then there here and but so straight right past by"
+)
+
+
+class ClauseThemes:
+    """The clauses of a talk, with whom each is about. ``plural``: the names in the plural."""
+
+    def __init__(self, words: Sequence[str], plural: Collection[int]) -> None:
+        self.words = words
+        self.plural = plural
+        self.clauses = clauses_of(words)
+        self.of_sentence: dict[int, list[int]] = {}
+        for n, clause in enumerate(self.clauses):
+            self.of_sentence.setdefault(clause.sentence, []).append(n)
+
+    def sentence(self, n: int) -> str:
+        """The words of its sentence, of three clauses before and after it at most."""
+        return " ".join(self.clauses[k].text for k in self.of_sentence[self.clauses[n].sentence] if abs(k - n) <= 3)
+
+    def tells_a_story(self, n: int) -> bool:
+        """Whether it is of another day, or of what is always so."""
+        return STORY.search(self.sentence(n)) is not None or HABIT.search(self.clauses[n].text) is not None
+
+    def near(self, n: int, before: int = 0, after: int = 0) -> str:
+        """The clause's words with those around it."""
+        one = self.clauses[n]
+        return " ".join(self.words[max(0, one.first - before) : one.last + 1 + after])
+
+    def to_stop(self, n: int, after: int) -> str:
+        """The clause's words with those after it, to the end of the sentence at most."""
+        one = self.clauses[n]
+        ahead = list(self.words[one.last + 1 : one.last + 1 + after])
+        return " ".join([*one.words, *(ahead[: ahead.index(".")] if "." in ahead else ahead)])
+
+    def happened(self, clause: Clause) -> bool:
+        """Whether the clause tells of what was done here, or is so."""
+        return (
+            clause.when in (c.PAST, c.PRESENT, c.BARE)
+            and clause.subject not in (c.OTHER, c.YOU)
+            and clause.lead not in ("if", "unless", "whether", "lest")
+            and not (clause.asks and clause.subject != c.NO_ONE)
+            and not _ALMOST.search(clause.text)
+        )  # fmt: skip
+
+    def done(self, clause: Clause) -> bool:
+        """Whether it tells of something that was done, or was left undone, by us."""
+        if not self.happened(clause):
+            return False
+        if clause.when == c.PAST:
+            return (
+                clause.subject != c.NO_ONE
+                or clause.passive
+                or not clause.lead
+                or clause.lead in ("and", "but", "so", "then")
+            )
+        return clause.when == c.PRESENT and clause.subject == c.US and clause.has("am", "are") and any(
+            s.form == "ing" for v in clause.verbs for s in v.senses
+        )  # fmt: skip
+
+    def group(self, at: int, clause: Clause) -> list[int]:
+        """The name, with what stands beside it by *and* or a comma."""
+        found = [at]
+        for other in clause.names():
+            for a, b in ((found[-1], other), (other, found[0])):
+                between = self.words[a + 1 : b]
+                if (
+                    a < b
+                    and between
+                    and len(between) <= 4
+                    and set(between) & {"and", "or", "nor", ","}
+                    and not set(between) & {"with", "in", "on"}
+                    and all(
+                        w in ("and", "or", "nor", ",", "the", "my", "no", "some", "any", "all", "of", "a", "rest")
+                        for w in between
+                    )
+                ):
+                    found = sorted({*found, other})
+        return found
+
+    def after(self, clause: Clause, at: int, reach: int = 9) -> list[int]:
+        """The first names after a verb."""
+        names = [k for k in clause.names(at + 1) if k - at <= reach]
+        return self.group(names[0], clause) if names else []
+
+    def before(self, clause: Clause, at: int) -> list[int]:
+        """The last names before a verb."""
+        names = [
+            k
+            for k in clause.names(None, at)
+            if k == clause.first or self.words[k - 1] not in ("with", "into", "onto", "to")
+        ]
+        return self.group(names[-1], clause) if names else []
+
+    def object(self, n: int, verb: Verb) -> list[int]:
+        """What is done to: after the verb, or in front of the clause (*the parsley I'll keep*), or what *it* goes back to."""
+        clause = self.clauses[n]
+        if clause.passive:
+            return self.theme(n, verb)
+        if found := self.after(clause, verb.at):
+            return found
+        if found := self.before(clause, verb.at):
+            return found
+        tail = self.words[verb.at + 1 : min(verb.at + 6, clause.last + 1)]
+        first = next((w for w in tail if w not in _PARTICLES), "")
+        pointers = [first] if first in _POINTERS else []
+        if pointers or all(w in _PARTICLES or not w[0].isalpha() for w in tail):
+            return self.back(n, pointers)
+        return []
+
+    def theme(self, n: int, verb: Verb) -> list[int]:
+        """What goes, stays or is put: before the verb, else after it."""
+        clause = self.clauses[n]
+        if found := self.before(clause, verb.at):
+            return found
+        if clause.subject in (c.POINTER, c.NO_ONE):
+            return self.back(n, [self.words[clause.subject_at]] if clause.subject_at is not None else [])
+        if clause.subject == c.NAME and clause.subject_at is not None and self.words[clause.subject_at][0] == "@":
+            return self.group(clause.subject_at, self.home(clause.subject_at))
+        return self.after(clause, verb.at)
+
+    def home(self, at: int) -> Clause:
+        """The clause that a word stands in."""
+        return next(k for k in self.clauses if k.first <= at <= k.last)
+
+    def back(self, n: int, pointers: Sequence[str]) -> list[int]:
+        """What a pronoun goes back to, of its number where there is one; ahead where nothing was named before."""
+        clause = self.clauses[n]
+        many = bool(set(pointers) & _MANY)
+        back = [k for k in range(clause.first - 1, max(-1, clause.first - _BACK - 1), -1) if self.words[k][0] == "@"]
+        back = [k for k in back if self.words[k : clause.first].count(".") <= 3]
+        if back:
+            of_number = [k for k in back if (int(self.words[k][1:]) in self.plural) is many] if pointers else back
+            if many and not of_number:
+                return []
+            at = (of_number or back)[0]
+            return self.group(at, self.home(at)) if many else [at]
+        ahead = [
+            k for k in range(clause.last + 1, min(len(self.words), clause.last + _AHEAD)) if self.words[k][0] == "@"
+        ]
+        return ahead[:1]
+
+    def ours(self, n: int, *whens: str) -> Clause | None:
+        """The clause, where it tells of us or of a thing at such a time, and neither asks nor supposes."""
+        clause = self.clauses[n]
+        ours = clause.subject not in (c.OTHER, c.YOU) and clause.lead not in ("if", "unless", "whether", "lest")
+        return clause if ours and not clause.asks and clause.when in whens else None
+
+    def named(self, clause: Clause, text: str, end: int) -> list[int]:
+        """The name at which a match in the clause's text ends, with those beside it."""
+        return self.group(clause.first + text[:end].count(" "), clause)
+
+    def verbs(self, clause: Clause, *kinds: str) -> Iterator[tuple[Verb, str]]:
+        """Its verbs that are of one of the kinds, each with the first that it is of."""
+        for verb in clause.verbs:
+            for kind in kinds:
+                if verb.sense(kind) is not None:
+                    yield verb, kind
+                    break
+
+    def beside(self, n: int) -> list[int]:
+        """Which name the camera missed: in the same sentence, nearest first; else in the one before, else in the next."""
+        clause = self.clauses[n]
+        own = [k for m in self.of_sentence[clause.sentence] if abs(m - n) <= 3 for k in self.clauses[m].names()]
+        if own:
+            joins = ("while", "when", "as", "because", "before", "since", "whilst", "so", "but", "although", "though")
+            joined = n + 1 < len(self.clauses) and self.clauses[n + 1].lead in ("as", "when", "while", "just")
+            lag = 0 if clause.lead in joins and not joined else 12 if joined else 3
+            nearest = min(own, key=lambda k: clause.first - k + lag if k < clause.first else max(0, k - clause.last))
+            return [nearest]
+        earlier = [k for k in range(max(0, clause.first - 22), clause.first) if self.words[k][0] == "@"]
+        if earlier:
+            return [earlier[-1]]
+        ahead = [k for k in range(clause.last + 1, min(len(self.words), clause.last + 16)) if self.words[k][0] == "@"]
+        return ahead[:1]

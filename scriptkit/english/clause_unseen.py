@@ -1,0 +1,111 @@
+"""What was not filmed, clause by clause: the camera that failed, what stood before it, what nobody could see."""
+
+from __future__ import annotations
+
+import re
+
+from scriptkit.english import clauses as c
+from scriptkit.english.clause_lexicon import kinds_of
+from scriptkit.english.clause_themes import ClauseThemes, Told
+from scriptkit.english.clauses import Clause
+from scriptkit.english.effect_kinds import UNFILMED
+
+_LENS = r"(?:camera|cameras|lens|tripod|phone|viewfinder)"
+_RECORD = r"(?:film|camera|tape|video|the (?:recording|footage|card|film|tape|video))"
+_BLOCKED = re.compile(
+    rf"\b(?:(?:in front of|in the way of|blocking|covering|between you and)(?: \w+){{0,3}} (?:{_LENS}|shot|view|picture|you)|in the way|"
+    r"(?:back|hand|arm|elbow|head|shoulder|sleeve|thumb|finger)s? (?:(?:was |were |is |are )?(?:turned |over |to |in front |all over |right |covering |hiding |blocking )+)"
+    r"(?:\w+ ){0,3}(?:you|camera|lens|shot|way|it|view)|off[ -](?:camera|screen)|out of (?:the )?(?:shot|frame|focus|picture)|between (?:takes|shots))\b"
+)
+_KNOCKED = re.compile(
+    rf"\b(?:kicked|knocked|bumped|nudged|jogged|caught|dropped|tripped over) (?:the |my |our ){_LENS}\b|\blens cap (?:was )?on\b"
+)
+_NOT_RUNNING = re.compile(
+    r"\bbefore (?:\w+ ){0,3}(?:pressed|hit|started|pushed|began|switched on) (?:record|recording|rolling|filming|the camera)|"
+    r"\bwhile (?:i|we|they) (?:was|were|am|are)(?: still)? (?:reloading|resetting|changing|moving the|charging|swapping|setting up)|"
+    rf"\b(?:time|when|before) the {_LENS} (?:was|came|went)(?: back| finally)? on\b|\bnot (?:\w+ )?on {_RECORD}\b"
+)
+_GONE = re.compile(
+    r"\b(?:no|not (?:have |got |get )*(?:a|any|the)|without|lost the|lost that|lost our|missed the|missing the|missing)(?: (?:any|the|a|actual|real|decent|proper|usable|good|close|only|whole))* "
+    r"(?:footage|shot|clip|recording|picture|film|video)s?\b(?: (?:of|with|where|when|for)\b)?|"
+    r"\b(?:vanished|disappeared|missing|deleted|wiped|lost|corrupted) (?:from|off|on) (?:the |my |our )?(?:\w+ )?(?:card|edit|footage|tape|film|video|recording)\b"
+)
+_TRUST = re.compile(r"\b(?:take my word|trust me|believe me|have to imagine|just imagine|so imagine|my word for it)\b")
+_IS_IN = re.compile(r"\b(?:in there|is in|are in|went in|did|has gone in|have gone in|being|going in|gone in)\b")
+_ALMOST = re.compile(r"\b(?:nearly|almost|about to|tempted|could have|would have|might have|once|one day)\b")
+_GOING = re.compile(r"@\d+ (?:\w+ )?(?:go|going|went|being|added|poured|as it|get|getting)\b|@\d+ in$")
+
+
+def not_seen(r: ClauseThemes, n: int) -> Told | None:
+    """*You won't have seen it go in*, *the camera died*, *what the edit doesn't show*, *I had my back to you*."""
+    clause = r.clauses[n]
+    if clause.lead in ("if", "unless") or clause.subject == c.OTHER or _ALMOST.search(clause.text):
+        return None
+    text = clause.text
+    if clause.denied and (found := _nobody_saw(r, n)) is not None:
+        return found
+    missed = re.search(r"\byou (?:have |just |will have )*missed (?:it|that|them|this|me|us)\b", text)
+    if missed:
+        return UNFILMED, clause.names()[:1] or r.beside(n)
+    if (clause.when == c.ORDER and not clause.denied and not _TRUST.search(text)) or (
+        clause.when == c.MODAL and "could not" not in text
+    ):
+        return None
+    gone = _GONE.search(text)
+    away = clause.when in (c.PAST, c.BARE, c.PRESENT, c.ORDER) and (_KNOCKED.search(text) or _NOT_RUNNING.search(text))
+    trust = _TRUST.search(text) and _IS_IN.search(r.near(n, 10, 12))
+    if not (gone or away or trust or _failed(clause) or (_BLOCKED.search(text) and _is_told(clause))):
+        return None
+    names = clause.names()
+    if gone and names:
+        names = [k for k in names if k - clause.first >= text[: gone.end()].count(" ")] or names
+    return UNFILMED, names[:1] or r.beside(n)
+
+
+def _is_told(clause: Clause) -> bool:
+    covering = clause.when == c.PRESENT and clause.has("covering", "hiding", "blocking")
+    long = len(clause.words) > 14 or (clause.has("way") and not clause.has("my"))
+    return (clause.when in (c.PAST, c.BARE) and not long) or covering
+
+
+def _nobody_saw(r: ClauseThemes, n: int) -> Told | None:
+    """*You can't see it go in*, *the camera never caught it*, *it didn't get filmed*."""
+    clause = r.clauses[n]
+    seen = next((v for v, _ in r.verbs(clause, "film")), None)
+    if seen is None or clause.subject not in (c.YOU, c.US, c.CAMERA, c.NOBODY, c.NAME, c.POINTER):
+        return None
+    if re.search(r"\b(?:never|not) (?:see|watch|want to \w+) (?:many|much|a|other)\b", clause.text):
+        return None
+    theme = r.after(clause, seen.at) or (r.before(clause, seen.at) if clause.passive else [])
+    going = _GOING.search(r.near(n, 0, 8))
+    taped = re.search(rf"\bon {_RECORD}\b", clause.text)
+    that = clause.subject == c.YOU and clause.lead == "so" and clause.words[-1] in ("it", "that", "them", "this")
+    passive = clause.passive and seen.senses[0].lemma not in ("catch", "see", "watch")
+    if not (clause.subject == c.CAMERA or passive or going or taped or that):
+        return None
+    if not theme:
+        theme = (
+            [k for k in range(clause.last + 1, min(len(r.words), clause.last + 10)) if r.words[k][0] == "@"][:1]
+            if not that
+            else []
+        )
+    if clause.subject == c.CAMERA and not (going or (theme and clause.when == c.PAST)):
+        return None
+    return UNFILMED, theme or r.beside(n)
+
+
+_WORKING = ("rolling", "running", "recording", "working")
+
+
+def _failed(clause: Clause) -> bool:
+    """Whether a camera, a card, a lens or the light failed."""
+    lit = re.search(r"\bthe light (?:had |has )?(?:gone|went|failed)\b", clause.text)
+    if clause.when != c.PAST or (clause.subject != c.CAMERA and not lit) or clause.has("see"):
+        return False
+    if re.search(r"\b(?:back on|again|steady)\b", clause.text) and not clause.has("died", "off"):
+        return False
+    if clause.has(*_WORKING):
+        return clause.denied
+    broken = re.search(r"\b(?:gave|given|packed|conked) (?:out|up|in)\b", clause.text) is not None
+    broken = broken or clause.has("wandered") or any("mishap" in kinds_of(w) for w in clause.words)
+    return lit is not None or (broken and not clause.denied) or clause.has("pointing")

@@ -1,0 +1,35 @@
+"""What can be said to become of an ingredient, and the words of stories and of others, whose cooking is not this one."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+LEFT_OUT, LATER, INSTEAD, MORE, LESS = "left out", "later", "instead", "more", "less"
+UNFILMED, GOES_IN, GOES_IN_NOW = "unfilmed", "goes in", "goes in now"
+OTHERS = frozenset(
+    """
+    you people some most many everyone everybody somebody someone anyone mother mum mom father dad grandmother gran sister brother he
+    she they chef chefs cooks folks friend friends husband wife restaurants
+    """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
+)
+STORY = re.compile(
+    r"\b(?:last (?:week|time|year|month|night|summer|winter|weekend|christmas)|years? ago|i once|we once|once i|once we|used to|"
+    r"(?:the|that) (?:one|first|other) (?:time|version|day)|next (?:week|time|year|month)|"
+    r"(?:someone|somebody|he|she|they|you) once|in (?:some|many|most|other|those) (?:restaurants|kitchens|recipes|places|countries|houses|books|homes)|when i was|in my (?:childhood|youth)|back then|in those days|growing up|(?:minutes?|hours?|days?|weeks?) ago|tomorrow|in the old days|as a (?:child|kid))\b"
+)
+"""Of another day, or of another kitchen."""
+HABIT = re.compile(r"\b(?:always|usually|sometimes|often|normally|every time|whenever)\b")
+"""What is always so, and so tells nothing of today."""
+
+
+@dataclass(frozen=True, slots=True)
+class SpokenEffect:
+    """What tokens ``first`` to ``last`` say of the names; of none only where it is told that something was not filmed, and not what.
+    ``aside``: it is only put to one side, as what has been cooked may be."""
+
+    effect: str
+    first: int
+    last: int
+    names: tuple[int, ...]
+    aside: bool = False

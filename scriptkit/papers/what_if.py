@@ -1,0 +1,183 @@
+"""A dish or meal before and after a change, side by side: what a serving and a plate have, and what else changes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from scriptkit.measure.amounts import format_grams
+from scriptkit.nutrition.basis import Basis
+from scriptkit.nutrition.macros import Macros, words_of_macro
+from scriptkit.nutrition.rounding import digits_of, print_one
+from scriptkit.papers.tables import aligned
+from scriptkit.recipe.dish import Meal
+
+if TYPE_CHECKING:
+    from scriptkit.production import Production
+
+FIGURES = ("energy_kcal", "fat_g", "protein_g", "carbohydrate_g", "fibre_g", "net_carbs_g")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ComparedFigure:
+    """One figure of a serving or plate; None where it is not known."""
+
+    name: str
+    before: float | None
+    after: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Comparison:
+    """``of``: *a serving of …*, *the plate*."""
+
+    of: str
+    before_g: float
+    after_g: float
+    figures: tuple[ComparedFigure, ...]
+    text: tuple[tuple[str, str, str, str], ...]
+    """A row each: what it is, before, after, the difference."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WhatIf:
+    """``also``: what else changes, a line each."""
+
+    title: str
+    compared: tuple[Comparison, ...]
+    also: tuple[str, ...]
+
+
+def what_if_of(
+    before: Production, after: Production, basis: Basis = Basis.US, *, dropped: Sequence[str] = ()
+) -> WhatIf:
+    """The comparison. ``dropped``: names of foods that are no longer in it, which its texts may still say. Raises CannotDo where one of
+    them cannot be computed."""
+    compared = []
+    for was, now in zip(before.macros.dishes, after.macros.dishes, strict=True):
+        compared.append(
+            _compared(
+                f"a serving of {now.dish.name} (1 of {_count(was.dish.servings, now.dish.servings)})",
+                was.serving,
+                now.serving,
+                basis,
+            )
+        )
+    if before.macros.meal is not None and after.macros.meal is not None:
+        compared.append(_compared("the plate", before.macros.meal.plate, after.macros.meal.plate, basis))
+    return WhatIf(title=after.source.name, compared=tuple(compared), also=tuple(_also(before, after, dropped)))
+
+
+def _count(was: float, now: float) -> str:
+    return f"{now:g}" if was == now else f"{was:g} → {now:g}"
+
+
+def _compared(of: str, was: Macros, now: Macros, basis: Basis) -> Comparison:
+    old, new = print_one(was, basis=basis), print_one(now, basis=basis)
+    figures = tuple(ComparedFigure(name=n, before=old.figures[n], after=new.figures[n]) for n in FIGURES)
+    rows = [
+        ("weight", format_grams(was.weight_g), format_grams(now.weight_g), _by(now.weight_g - was.weight_g, 0, "g"))
+    ]
+    for one in figures:
+        by = (
+            ""
+            if one.before is None or one.after is None
+            else _by(one.after - one.before, digits_of(one.name), one.name.rsplit("_", 1)[1])
+        )
+        rows.append((words_of_macro(one.name), old.text(one.name, unit=True), new.text(one.name, unit=True), by))
+    return Comparison(of=of, before_g=was.weight_g, after_g=now.weight_g, figures=figures, text=tuple(rows))
+
+
+def _by(difference: float, digits: int, unit: str) -> str:
+    return "same" if round(difference, digits) == 0 else f"{difference:+.{digits}f} {unit}"
+
+
+def _also(before: Production, after: Production, dropped: Sequence[str]) -> Iterator[str]:
+    was, now = _allergens(before), _allergens(after)
+    yield from (f"allergen no longer in it: {word}" for word in sorted(was - now))
+    yield from (f"allergen now in it: {word}" for word in sorted(now - was))
+    yield from _cautions(before, after)
+    old = {(p.nutrient, p.bound, p.figure): p.verdict for p in before.promised}
+    for promise in after.promised:
+        verdict = old.get((promise.nutrient, promise.bound, promise.figure))
+        if verdict is not None and verdict != promise.verdict:
+            yield f"promise “{promise.text}”: {verdict} → {promise.verdict}"
+    said, says = _problems(before), _problems(after)
+    yield from (f"no longer a problem: {words}" for words in said if words not in says)
+    yield from (f"new problem: {words}" for words in says if words not in said)
+    yield from _weighed(before, after)
+    for dish in after.dishes:
+        for step in dish.steps:
+            for name in dropped:
+                if name.casefold() in f"{step.do} {step.say}".casefold():
+                    yield f"{dish.name}, {step.id}: its words still say “{name}”"
+    if before.total_time != after.total_time:
+        yield f"times are those of {_eaters(before)}: a larger batch takes longer to heat and to brown"
+    elif _eaters(before) != _eaters(after):
+        yield f"times, heat and vessels stay those for {_eaters(before)}"
+
+
+def _weighed(before: Production, after: Production) -> Iterator[str]:
+    """A batch that was weighed is the old one's where other food goes in."""
+    for was, now in zip(before.dishes, after.dishes, strict=True):
+        same = [(i.food.name, i.amount) for i in was.ingredients] == [(i.food.name, i.amount) for i in now.ingredients]
+        if not same and not now.cooked_estimated and was.servings == now.servings:
+            yield f"{now.name}: `cooked_weight:` is of the batch as it was; weigh it again"
+
+
+def _eaters(production: Production) -> str:
+    source = production.source
+    return f"{source.plates} plates" if isinstance(source, Meal) else f"{source.servings:g} servings"
+
+
+def _allergens(production: Production) -> set[str]:
+    found = production.allergens
+    return {a.name for of_list in (found.us, found.eu) for a in of_list.contains}
+
+
+def _cautions(before: Production, after: Production) -> Iterator[str]:
+    was = {(c.rule.id, c.dish.file, c.step.id if c.step else ""): c.printed or c.spoken for c in before.cautions}
+    now = {(c.rule.id, c.dish.file, c.step.id if c.step else ""): c.printed or c.spoken for c in after.cautions}
+    for key, text in now.items():
+        at = f" at {key[2]}" if key[2] else ""
+        if key not in was:
+            yield f"new caution{at}: {text}"
+        elif was[key] != text:
+            yield f"caution{at} now: {text}"
+    yield from (
+        f"caution no longer needed{f' at {key[2]}' if key[2] else ''}: {text}"
+        for key, text in was.items()
+        if key not in now
+    )
+
+
+def _problems(production: Production) -> list[str]:
+    return list(dict.fromkeys(f"{p.message} [{p.code}]" for p in production.problems))
+
+
+def what_if_text(view: WhatIf) -> str:
+    """The tables one under the other, then what else changes."""
+    lines = [view.title]
+    for one in view.compared:
+        rows = [(one.of, "before", "after", ""), *one.text]
+        lines += ["", *aligned(rows, right=(1, 2, 3))]
+    if view.also:
+        lines += ["", "What else changes", *(f"  {line}" for line in view.also)]
+    return "\n".join(lines)
+
+
+def what_if_json(view: WhatIf) -> dict[str, Any]:
+    """The same for a program; figures as they are printed, None where not known."""
+    return {
+        "title": view.title,
+        "compared": [
+            {
+                "of": c.of,
+                "before": {"weight_g": round(c.before_g, 1), **{f.name: f.before for f in c.figures}},
+                "after": {"weight_g": round(c.after_g, 1), **{f.name: f.after for f in c.figures}},
+            }
+            for c in view.compared
+        ],
+        "also": list(view.also),
+    }

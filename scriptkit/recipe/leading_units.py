@@ -1,0 +1,111 @@
+"""Which figure of an ingredient leads on pages, in captions and in the voice, and which stands beside it, by the file's `units:`."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Sequence
+
+from scriptkit.measure.amounts import Amount, Kind, format_grams
+from scriptkit.measure.numbers import format_number
+from scriptkit.measure.unit_system import METRIC, UNSTATED, US, measurable, ounces_amount, ounces_text
+from scriptkit.measure.words import gram_amount
+from scriptkit.recipe.dish import Addition, Dish, Ingredient, Meal
+from scriptkit.recipe.step_flow import relinked
+
+TO_TASTE = "to taste"
+_METRIC_VOLUMES = frozenset({"millilitre", "centilitre", "decilitre", "litre"})
+
+
+def leading(ingredient: Ingredient, amount: Amount | None, grams: float | None, about: str = "") -> tuple[str, str]:
+    """The figure that leads and the one beside it: ``("¾ cup", "126 g")``. What was written by volume leads by volume, in US units a
+    count too. ``about``: the household measure that was worked out, for beside a weight."""
+    if grams is None:
+        return TO_TASTE, ""
+    weight = format_grams(grams)
+    if ingredient.units == UNSTATED:
+        return weight, about
+    written = None if amount is None or amount.kind is Kind.MASS else amount
+    if ingredient.units == METRIC:
+        return (str(written), weight) if written is not None and written.kind is Kind.VOLUME else (weight, about)
+    if written is None:
+        return ounces_text(grams), weight
+    return _count(us_measure(written)), weight
+
+
+def us_measure(amount: Amount) -> Amount:
+    """Litres as cups and spoons; any other measure as it is."""
+    return measurable(Amount(amount.exactly("cup"), "cup")) if amount.unit in _METRIC_VOLUMES else amount
+
+
+def _count(amount: Amount) -> str:
+    return format_number(amount.value) if amount.unit == "piece" else str(amount)
+
+
+def leading_text(addition: Addition) -> str:
+    """What leads of an addition: ``28 g``, ``2 tbsp``, ``1 lb 8 oz``, ``to taste``."""
+    return leading(addition.ingredient, addition.amount, addition.grams)[0]
+
+
+def beside_text(addition: Addition) -> str:
+    """What stands beside it; empty where nothing does."""
+    return leading(addition.ingredient, addition.amount, addition.grams, addition.household)[1]
+
+
+def spoken_measure(addition: Addition) -> Amount | None:
+    """The figure that leads, as it is said; None to taste, or where nothing tells. Where no units are stated, the cook's own measure."""
+    if addition.grams is None:
+        return None
+    units = addition.ingredient.units
+    if addition.amount is not None and addition.amount.kind is not Kind.MASS:
+        counted = addition.amount.kind is Kind.COUNT and units == METRIC
+        if not counted:
+            return us_measure(addition.amount) if units == US else addition.amount
+    return ounces_amount(addition.grams) if units == US else gram_amount(addition.grams)
+
+
+# --- the units of a file, wherever its ingredients and steps are ------------------------------------------------------------
+
+
+class UnitsSetter:
+    """Dishes and meals with the units that lead. A dish stays one dish, however often it is named."""
+
+    def __init__(self) -> None:
+        self._set: dict[tuple[int, str], tuple[Dish, Dish]] = {}
+
+    def dish(self, dish: Dish, units: str) -> Dish:
+        """The dish, and what it is made of, in these units."""
+        if units == dish.units:
+            return dish
+        key = (id(dish), units)
+        if key not in self._set:
+            ingredients = self._ingredients(dish.ingredients, units)
+            steps = tuple(dataclasses.replace(s, units=units) for s in relinked(dish.steps, ingredients))
+            changed = dataclasses.replace(
+                dish,
+                units=units,
+                ingredients=ingredients,
+                taken_out=self._ingredients(dish.taken_out, units),
+                steps=steps,
+            )
+            self._set[key] = (dish, changed)  # the first is kept, so that its id stays its own
+        return self._set[key][1]
+
+    def _ingredients(self, ingredients: Sequence[Ingredient], units: str) -> tuple[Ingredient, ...]:
+        return tuple(
+            dataclasses.replace(i, units=units, dish=None if i.dish is None else self.dish(i.dish, units))
+            for i in ingredients
+        )
+
+    def extra(self, ingredient: Ingredient, units: str) -> Ingredient:
+        """What else lies on the plate."""
+        return self._ingredients([ingredient], units)[0]
+
+
+def units_of_meal(stated: str | None, dishes: Sequence[Dish | None]) -> str:
+    """The meal's own, else those of the first dish that states any."""
+    return stated or next((dish.units for dish in dishes if dish is not None and dish.units), UNSTATED)
+
+
+def units_of(source: Dish | Meal) -> str:
+    """What leads in it."""
+    return source.units

@@ -1,0 +1,96 @@
+"""Talk cut into clauses, and what each tells of the names in it; more cases stand in tests/cut/confessions_clauses.csv."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from scriptkit.english import clauses as c
+from scriptkit.english.clause_effects import clause_effects
+from scriptkit.english.clauses import clauses_of
+from scriptkit.english.talk_tokens import talk_tokens
+
+NAMES = re.compile(r"\b(?:chives|cream|mustard|capers|parsley|butter|stock|salt)\b")
+
+
+def tokens(text: str) -> list[str]:
+    return [t.text for t in talk_tokens(text, [m.span() for m in NAMES.finditer(text)])]
+
+
+def told(text: str) -> list[str]:
+    names = [m.group() for m in NAMES.finditer(text)]
+    plural = {n for n, name in enumerate(names) if name.endswith("s")}
+    return [f"{e.effect} {', '.join(names[n] for n in e.names)}".strip() for e in clause_effects(tokens(text), plural)]
+
+
+@pytest.mark.parametrize(
+    ("text", "clauses"),
+    [
+        ("I put it in and then they added the salt.", ["i put it in", "and then they added the @0"]),
+        ("i was busy so i never added the salt", ["i was busy", "so i never added the @0"]),
+        ("The capers, the parsley and the salt went in.", ["the @0 , the @1 and the @2 went in"]),
+        ("that was more salt than twenty grams the spoon slipped", ["that was more @0 than twenty grams", "the spoon slipped"]),
+    ],
+)  # fmt: skip
+def test_talk_is_cut_where_another_subject_or_verb_begins(text: str, clauses: list[str]) -> None:
+    assert [one.text for one in clauses_of(tokens(text))] == clauses
+
+
+@pytest.mark.parametrize(
+    ("text", "subject", "when", "denied"),
+    [
+        ("I never put the chives on.", c.US, c.PAST, True),
+        ("You could leave them out.", c.YOU, c.MODAL, False),
+        ("I should have stirred it in.", c.US, c.MEANT, False),
+        ("The salt will go on later.", c.NAME, c.FUTURE, False),
+        ("Hold the salt for now.", c.NO_ONE, c.ORDER, False),
+        ("The camera had died.", c.CAMERA, c.PAST, False),
+        ("My mother never salted hers.", c.OTHER, c.PAST, True),
+    ],
+)
+def test_a_clause_knows_who_does_it_when_and_whether_it_is_denied(
+    text: str, subject: str, when: str, *, denied: bool
+) -> None:
+    (clause,) = clauses_of(tokens(text))
+    assert (clause.subject, clause.when, clause.denied) == (subject, when, denied)
+
+
+@pytest.mark.parametrize(
+    ("text", "effects"),
+    [
+        ("The mustard. I weighed it. And it's still in the jar.", ["left out mustard"]),
+        ("The cream stays in the jug for now.", ["later cream"]),
+        ("The capers were hard to find, so I've made do with olives.", ["instead capers"]),
+        ("I put in three spoons of butter rather than two.", ["more butter"]),
+        ("There should be more capers than that.", ["less capers"]),
+        ("Somebody knocked the tripod while I poured the stock in.", ["unfilmed stock"]),
+        ("Ah, the chives. I walked straight past them.", ["left out chives"]),
+        ("I'd have liked it better if I had remembered the salt.", ["left out salt"]),
+    ],
+)
+def test_what_a_clause_tells_is_bound_to_its_name_or_to_what_its_pronoun_goes_back_to(
+    text: str, effects: list[str]
+) -> None:
+    assert told(text) == effects
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Leave the stock for ten minutes.",
+        "Keep the cream in the fridge.",
+        "My mother never put salt on it.",
+        "Last week I forgot the salt.",
+        "Don't skip the salt.",
+        "I forgot to say how good the butter is.",
+        "You could put the chives on at the table.",
+    ],
+)
+def test_what_others_do_may_be_done_or_was_done_once_tells_nothing(text: str) -> None:
+    assert told(text) == []
+
+
+def test_in_talk_without_stops_a_silence_ends_a_sentence() -> None:
+    text = "stir it well i forgot the salt"
+    assert [t.text for t in talk_tokens(text, [], [12])][3:5] == [".", "i"]

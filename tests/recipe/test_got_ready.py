@@ -1,0 +1,57 @@
+"""Meat that is got ready at one step and cooked at the next is cooked, though no key connects the two; salt in water that is poured away
+goes with it."""
+
+from __future__ import annotations
+
+import pytest
+from conftest import Table
+
+from scriptkit.nutrition.dish_meal_macros import dish_macros
+
+DUCK = """\
+dish: Duck legs
+servings: 2
+ingredients:
+  duck: {{amount: 700 g, food: "duck, whole"}}
+  salt: 1 tsp
+  onion: {{amount: 100 g, food: onion}}
+steps:
+  - {{id: rub, stage: prep, do: Rub the legs with salt., add: {{duck: all, salt: all}}, hands: 3 min}}
+  - {{id: roast, stage: cook, do: {do}, vessel: oven tray, heat: 180 °C, juices: poured off, wait: 75 min{more}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("do", "more"),
+    [
+        ("Roast them.", ""),  # nothing else could be meant
+        ("Roast the legs on the onion.", ", add: {onion: all}"),
+        ("Roast the duck on the onion.", ", add: {onion: all}"),
+        ("Roast the bird.", ", from: rub"),
+    ],
+)
+def test_what_is_got_ready_is_cooked(table: Table, do: str, more: str) -> None:
+    batch = dish_macros(table.dish(DUCK.format(do=do, more=more))).batch
+    assert batch.at_least("fat_g") < 140, (
+        "275 g in the raw bird, of which more than half runs out (USDA SR28 05139, 05140)"
+    )
+
+
+def test_what_another_pan_cooks_leaves_it_raw(table: Table) -> None:
+    batch = dish_macros(table.dish(DUCK.format(do="Fry the onion.", more=", add: {onion: all}"))).batch
+    assert batch.at_least("fat_g") > 270
+
+
+def test_salt_in_water_that_is_poured_away_goes_with_it(table: Table) -> None:
+    beans = """\
+    dish: Green beans
+    servings: 2
+    ingredients: {beans: {amount: 250 g, food: green beans}, water: 2 l, salt: 18 g}
+    steps: [{stage: cook, do: "Boil the beans in the salted water, then drain them.", add: {water: all, salt: all, beans: all}, heat: high, wait: 6 min}]
+    """
+    read = table.read(beans)
+    macros = dish_macros(table.dish(beans))
+    assert [p.code for p in read.problems if p.code == "dissolved"] == ["dissolved"]
+    assert 100 < macros.serving.at_least("sodium_mg") < 600, "of 3,500 mg that went in for each"
+    kept = dish_macros(table.dish(beans.replace(", then drain them", "")))
+    assert kept.serving.at_least("sodium_mg") > 3000
