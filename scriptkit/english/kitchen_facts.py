@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import functools
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -70,6 +70,30 @@ _DAYS = LazyPattern(
 _COUNT = {"a": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "ten": 10, "twelve": 12}
 
 
+_HOUR = r"(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|noon|midday|midnight|\d{1,2} ?(?:am|pm|o['’]clock))"
+_CLOCKS = LazyPattern(
+    rf"\b(?:at|from) (?P<begin>{_HOUR})\b[^.;]{{0,40}}\b(?:at|until|till) (?P<end>{_HOUR})\b", re.IGNORECASE
+)
+_AT_CLOCK = {
+    w: n
+    for n, w in enumerate(
+        ["noon", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"]
+    )
+} | {"midday": 12, "midnight": 12}
+
+
+def _between_clocks(told: str) -> Iterator[float]:
+    """*At ten … at four*: six hours, as a clock of twelve hours counts them."""
+    for found in _CLOCKS.finditer(told):
+        begin, end = (_clock(found[name]) for name in ("begin", "end"))
+        yield float((end - begin) % 12)
+
+
+def _clock(words: str) -> int:
+    figures = re.match(r"\d+", words)
+    return int(figures[0]) if figures else _AT_CLOCK[words.casefold()]
+
+
 def _allowed(told: str, sentence: str, pattern: LazyPattern) -> bool:
     """Whether the words stand there and belong to no prohibition: *do not leave it overnight*."""
     found = pattern.search(told)
@@ -83,9 +107,12 @@ def hours_said(sentence: str) -> float | None:
 
     >>> hours_said("Leave it out overnight."), hours_said("Fry it for 6 minutes."), hours_said("Stir it.")
     (10.0, 0.1, None)
+    >>> hours_said("Set it out at ten and clear it at four.")
+    6.0
     """
     told = affirmed(sentence)
     found = [hours for hours, pattern in _VAGUE if _allowed(told, sentence, pattern)]
+    found += [clock for clock in _between_clocks(told) if clock]
     found += [24.0 * int(_COUNT.get(d["n"].casefold(), d["n"])) for d in _DAYS.finditer(told)]
     if any(c.isdigit() for c in told) or re.search(r"hour|minute", told, re.IGNORECASE):
         found += [float(f.high) / HOUR_MS for f in figures_in(told) if f.unit == MS and not f.idle]

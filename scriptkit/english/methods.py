@@ -19,7 +19,7 @@ _WORDS = (
     (
         "blend",
         r"blend(?:s|ed|ing)?|blitz\w*|whizz?(?:es|ed|ing)?|liquidi[sz]\w+|pur[ée]e(?:s|d|ing)?|pulse[sd]?|"
-        r"(?:use|in|into|to|with|through|by|take|plunge|put|run|go in with) (?:a|the|an|your) (?:\w+[ -])?(?:(?:stick|hand|hand-held|immersion|jug)[- ])?(?:blender|liquidi[sz]er|smoothie maker)(?! (?:cup|bowl)s?\b)|"
+        r"(?:use|in|into|to|with|through|by|take|plunge|put|run|go in with) (?:a|the|an|your) (?:\w+[ -])?(?:(?:stick|hand|hand-held|immersion|jug)[- ])?(?:blender|liquidi[sz]er|smoothie maker|vitamix|goblet)(?! (?:cup|bowl|glass)s?\b)|"
         r"process(?:es)? (?:(?:it|them|everything) )?(?:until|to|in|while|with)|(?:in|into|to|through|with) (?:a|the|your) (?:food )?processor|buzz(?:es|ed)?",
     ),
     ("deep-fry", r"deep[- ]fr(?:y|ies|ied|ying)"),

@@ -18,7 +18,7 @@ _WORDS = {
     "leftovers": "Fridge", "leftovers-cold": "Fridge", "thawing": "Fridge", "stand-ins": "Fridge", "jars": "Jars",
     "oil-too-full": "Fire", "water-on-hot-fat": "Fire", "wet-into-hot-fat": "Hot fat", "hot-fat-carried": "Hot fat",
     "spirit-near-flame": "Fire", "open-steam": "Steam", "pressure-too-full": "Pressure", "hot-in-processor": "Scald",
-    "shaken-hot": "Scald", "superheated-water": "Scald", "egg-in-microwave": "Scald", "glass-shock": "Glass",
+    "shaken-hot": "Scald", "superheated-water": "Scald", "egg-in-microwave": "Scald", "glass-shock": "Glass", "hot-glass-on-cold": "Glass",
     "oven-hot-handle": "Hot handle", "carbon-monoxide": "Gas", "smoking-indoors": "Smoke", "blowtorch": "Flame",
     "chilli-fumes": "Fumes", "chilli-hands": "Gloves", "grater": "Blade", "dry-ice": "Cold burn", "liquid-nitrogen": "Cold burn",
     "lye": "Caustic", "lamp-over-steam": "Lamps", "slow-cooling": "Fridge", "low-acid-jars": "Jars", "raw-on-ready": "Raw",

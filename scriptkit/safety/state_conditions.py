@@ -155,6 +155,8 @@ def _oil_bath(s: Situation) -> bool:
         or s.step.reading.vessel.kind in ("plate", "bowl", "rack", "tray", "board")
     ):
         return False  # what was fried has left the fat
+    if any(tells(e.reading.sentence, "fat-gone") for e in s.state.earlier):
+        return False
     return s.heat_source not in (OVEN, MICROWAVE) and s.state.is_oil_bath(_added(s.step, _is_watery))
 
 
