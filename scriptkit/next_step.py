@@ -47,12 +47,13 @@ def recipe_at(path: Path) -> RecipeFile | None:
     return RecipeFile(path=path, name=named[1].strip("\"'"), guesses=_GUESS.search(text) is not None)
 
 
-def next_step(recipe: RecipeFile, *, checked: bool = False) -> str:
+def next_step(recipe: RecipeFile, *, checked: bool = False, packed: Path | None = None) -> str:
     """The next command, to be copied as it stands, with what to do before it where a person must. ``checked``: nothing is wrong in the
-    file."""
+    file; ``packed``: the folder that a pack of it has just been written to."""
     source = _shell(recipe.path)
     there = tuple(_files(recipe.path.parent))
     pack = _newest(p for p in there if p.name == "index.html" and recipe.name in _text(p, 20_000))
+    pack = packed / "index.html" if packed else pack
     if recipe.guesses:
         return f"scriptkit confirm {source}"
     if pack is None and not checked:

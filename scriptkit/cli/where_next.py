@@ -19,8 +19,9 @@ def print_next(text: str) -> None:
         print(f"next: {printable(text)}", file=sys.stderr)
 
 
-def print_next_of(source: str, problems: Sequence[Problem] = ()) -> None:
-    """The next command for a recipe that has just been read, by the files that lie beside it."""
+def print_next_of(source: str, problems: Sequence[Problem] = (), packed: str = "") -> None:
+    """The next command for a recipe that has just been read, by the files that lie beside it; ``packed``: the folder that its pack has
+    just been written to."""
     from scriptkit.next_step import next_step, recipe_at
 
     if source == "-":
@@ -30,7 +31,7 @@ def print_next_of(source: str, problems: Sequence[Problem] = ()) -> None:
     elif guesses := [p for p in problems if p.code == "unsure"]:
         print_next(f"scriptkit confirm {shlex.quote(guesses[0].place.file)}")
     elif (recipe := recipe_at(Path(source))) is not None:
-        print_next(next_step(recipe, checked=True))
+        print_next(next_step(recipe, checked=True, packed=Path(packed) if packed else None))
 
 
 def overview(folder: Path) -> str:

@@ -98,18 +98,25 @@ class Card:
     """What holds for the whole card, such as the deferring line."""
 
 
+_LETTER_EM = 0.6
+"""A letter's width, in sizes of the type: no unit is broken."""
+
+
 def card_of(publication: Publication) -> Card:
     """With every caution in full."""
     heads, rows = _columns(publication)
     deferring = [c for c in publication.cautions if c.rule.id in DEFERRING]
+    parts = tuple(_part(part, several=len(publication.parts) > 1) for part in publication.parts)
+    words = [len(word) for part in parts for q in part.quantities if q.lead[0] for word in q.lead[1].split()]
+    unit_em = max([3.0, *(n * _LETTER_EM + 0.4 for n in words)])
     return Card(
         title=publication.source.name,
         promise=publication.source.promise,
         facts=tuple(_facts(publication)),
         plate=plate_picture(publication.macros),
-        parts=tuple(_part(part, several=len(publication.parts) > 1) for part in publication.parts),
+        parts=parts,
         amount_heads=("Amount", "Or") if publication.source.units else ("Metric", "US"),
-        amount_widths=(4.0, 3.0, 2.7, 2.1) if publication.source.units else (*_WEIGHT, *_HOUSEHOLD),
+        amount_widths=(4.0, unit_em, 2.7, 2.1) if publication.source.units else (*_WEIGHT, *_HOUSEHOLD),
         heads=heads,
         nutrition=tuple(
             NutritionRow(
