@@ -196,6 +196,8 @@ def pytest_itemcollected(item: pytest.Item) -> None:
     """What drives a browser; and what is listed: by its file, its name, or its name and what it is given."""
     name = item.nodeid.partition("[")[0]
     drives = "browser" in getattr(item, "fixturenames", ())
+    if item.get_closest_marker("long") is not None:
+        return  # hours, not seconds
     if drives or not _SLOW.isdisjoint({item.nodeid, name, name.partition("::")[0]}):
         item.add_marker("slow")
 
