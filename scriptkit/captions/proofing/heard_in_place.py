@@ -18,6 +18,7 @@ from scriptkit.data_files import text_of
 from scriptkit.english.plurals import singular
 from scriptkit.english.sound_distance import heard_as, sound_distance
 from scriptkit.english.stems import stem
+from scriptkit.measure.words import ONES, TENS
 
 FOOD, THING, ACT, PART, TECHNIQUE = "food", "thing", "act", "part", "technique"
 """What may stand in a place: what goes in, what it is done with, what is done, and a part of a name of several words."""
@@ -261,11 +262,17 @@ def _limit(
     return min(limit + _RARE_WORD * rare, _FARTHEST[FOOD] + _RARE_WORD)
 
 
+_NUMBERS = frozenset({*ONES[10:], *TENS, "hundred", "thousand"}) - {""}
+"""*Eighteen* is hardly ever a word misheard; *two*, *four* and *eight* may be."""
+
+
 def _cannot_be(
     words: Sequence[str], place: PlaceOfWord, window: tuple[str, ...], term: tuple[str, ...], terms: DueTerms
 ) -> bool:
     """Whether the words are right as they are, or in no place where the term could stand."""
     if set(window) <= set(term):
+        return True
+    if place.due == TECHNIQUE and not _NUMBERS.isdisjoint(window):
         return True
     if place.due == PART:
         return False
