@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection
 from dataclasses import replace
 
 from scriptkit.cut.claims.promised import promise_problems
+from scriptkit.english.heat import heat_meant
 from scriptkit.nutrition.as_published import as_published_problems
 from scriptkit.nutrition.dish_meal_macros import MAIN, taken_out_problems
 from scriptkit.nutrition.limits import limit_problems
@@ -62,8 +63,12 @@ def script(work: Preproduction) -> list[Problem]:
 
 
 def heat(work: Preproduction) -> list[Problem]:
-    """Steps that say *simmer* or *fry* where `heat:` says that there is none."""
+    """Steps that say *simmer* or *fry* where `heat:` says that there is none, and a `heat:` that is misspelt."""
     found = []
+    for step in (s for dish in work.dishes for s in dish.steps):
+        if meant := heat_meant(step.reading.written_heat):
+            message = f"step {step.number} ({step.id}): `heat: {step.reading.written_heat}` is no heat that is known"
+            found.append(warning(step.place, "unknown-heat", message, f"did you mean `heat: {meant}`?"))
     for step in (s for dish in work.dishes for s in dish.steps if s.reading.cooks and s.reading.written_heat):
         reading = step.reading
         hot = next((act for act in reading.acts if act.method in _ON_HEAT), None)

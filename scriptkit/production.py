@@ -128,6 +128,14 @@ class Production(Postproduction):
         return replace(clock, additions={**self.cut.additions, **clock.additions}) if self.cut.additions else clock
 
     @property
+    def said_wrongly(self) -> tuple[Problem, ...]:
+        """Figures that the cut says otherwise than the recipe, and what it says to have left out, as far as nothing corrects them: what is
+        published or laid over it would contradict the video."""
+        if self.transcript is None or not self.is_usable:
+            return ()
+        return tuple(p for p in self.coverage.problems if p.code.startswith(("spoken-", "said-")))
+
+    @property
     def coverage_problems(self) -> tuple[Problem, ...]:
         """What the log and the coverage tell, the placing of the steps among it."""
         return (*self.log_problems, *self.coverage.problems)

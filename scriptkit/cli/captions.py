@@ -142,7 +142,13 @@ def run(wanted: Wanted) -> int:
         dialogue = talk.as_captions(wanted.spoken or wanted.voice, frames_to_ms(first, production.rate))
     beside_dialogue = wanted.sounds and dialogue is not None
     cues, of_sounds = production.cues_with(sounds=wanted.sounds and not beside_dialogue, first_frame=first)
-    problems = [*production.reading.problems, *production.log_problems, *production.timing_problems, *of_sounds]
+    problems = [
+        *production.reading.problems,
+        *production.log_problems,
+        *production.said_wrongly,
+        *production.timing_problems,
+        *of_sounds,
+    ]
     files = {target.name: production.written(kind, cues)}
     if dialogue is not None:
         name = _dialogue_name(target)

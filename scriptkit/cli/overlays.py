@@ -98,7 +98,12 @@ def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str) 
     canvas = canvas_asked_for(asked.size, production.profile.shape)
     fonts = fonts_from(asked.font)
     cues = production.cues
-    problems: list[Problem] = [*production.reading.problems, *production.timing_problems, *glyph_problems(cues, fonts)]
+    problems: list[Problem] = [
+        *production.reading.problems,
+        *production.said_wrongly,
+        *production.timing_problems,
+        *glyph_problems(cues, fonts),
+    ]
     drawn, joined = shown(cues, canvas, fonts), merged(cues)
     placed = placed_overlays(joined, kinds[0] if kinds else None)
     texts, told = lists_of(production, placed)

@@ -97,7 +97,7 @@ def preview_of(production: Production, video: Video | None = None, size: str = "
         path=path, length_ms=length_ms or plan.length_ms, rate=production.rate, width=width, height=height
     )
     problems = [
-        *production.reading.problems, *production.timing_problems, *_beyond(cues, length_ms, video.path if video else ""),
+        *production.reading.problems, *production.said_wrongly, *production.timing_problems, *_beyond(cues, length_ms, video.path if video else ""),
     ]  # fmt: skip
     return Preview(picture=picture, cues=cues, plan=plan, problems=tuple(in_order(problems)))
 

@@ -95,7 +95,7 @@ def run(
             *production.recipe_problems,
             *_of_chapters(production),
             *production.log_problems,
-            *_said_wrongly(production),
+            *production.said_wrongly,
             *of_files,
         ]
     )
@@ -126,14 +126,6 @@ def _not_published(name: str, doubt: Doubt) -> Problem:
 
 def _cannot_make(what: str, hint: str) -> CannotDo:
     return CannotDo([error(Place("--servings"), "option", f"{what} cannot be made", hint)])
-
-
-def _said_wrongly(production: Production) -> list[Problem]:
-    """Figures that the cut says otherwise than the recipe, and what it says to have left out, as far as nothing corrects them: what is
-    published would contradict the video."""
-    if production.transcript is None:
-        return []
-    return [p for p in production.coverage.problems if p.code.startswith(("spoken-", "said-"))]
 
 
 def _of_chapters(production: Production) -> tuple[Problem, ...]:

@@ -11,6 +11,7 @@ from scriptkit.english.methods import HOT
 from scriptkit.english.vessels import Vessel
 from scriptkit.measure.temperatures import fahrenheit_to_celsius
 from scriptkit.patterns import LazyPattern
+from scriptkit.problems import nearest
 
 HOB, OVEN, GRILL, AIR_FRYER, MICROWAVE, SLOW_COOKER, PRESSURE_COOKER, SOUS_VIDE, BARBECUE, APPLIANCE, NONE = (
     "hob", "oven", "grill", "air fryer", "microwave", "slow cooker", "pressure cooker", "sous vide", "barbecue", "appliance", "none",
@@ -222,6 +223,24 @@ def level_in(text: str) -> str:
     """
     found = _LEVEL.search(text)
     return _level(found.group()) if found else ""
+
+
+_HEAT_WORDS = (
+    "low", "medium", "high", "medium-low", "medium-high", "gentle", "off", "none", "oven", "grill", "hob", "air fryer", "microwave",
+    "slow cooker", "pressure cooker", "sous vide", "barbecue",
+)  # fmt: skip
+
+
+def heat_meant(written: str) -> str:
+    """What a `heat:` that says nothing known is nearest to; empty where it says something, or is near to nothing.
+
+    >>> heat_meant("mediumm"), heat_meant("medium"), heat_meant("8 of 9")
+    ('medium', '', '')
+    """
+    known = _OFF.match(written) or level_in(written) or _celsius(written)[0] is not None
+    if known or re.search(r"\d", written) or any(pattern.search(written) for _, pattern in _SOURCES):
+        return ""
+    return next(iter(nearest(written.strip().casefold(), _HEAT_WORDS, most=1)), "")
 
 
 def _level(words: str) -> str:

@@ -9,7 +9,7 @@ import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from scriptkit.cut.placement import Cut
+from scriptkit.cut.placement import TRANSCRIPT, Cut
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.problems import Place, Problem, note, warning
 from scriptkit.publish.chapter_names import finished_name, joined_name, says_much, step_name
@@ -111,7 +111,7 @@ def chapters_of_cut(cut: Cut, place: Place) -> Chapters:
             note(place, "chapter", f"without a chapter, as the cut does not tell where they are: {names}",
                  "say what is done in the narration, or write a marker")
         )  # fmt: skip
-    if placed and cut.confidence < UNSURE:
+    if any(p.known_from == TRANSCRIPT for _, _, p in placed) and cut.confidence < UNSURE:
         problems.append(
             warning(place, "chapter", f"the chapters are a guess: the cut was placed with a confidence of {cut.confidence:.2f}",
                     "check that the transcript is of this video")

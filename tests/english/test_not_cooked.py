@@ -37,6 +37,12 @@ def test_a_written_heat_beats_a_pan(table: Table) -> None:
     assert "raw-egg" in {c.rule.id for c in read(dish).cautions}
 
 
+def test_a_misspelt_heat_is_told(table: Table) -> None:
+    dish = table.write("dish.yaml", DISH.format(do="Warm it.", vessel="saucepan", more=", heat: mediumm"))
+    [told] = [p for p in read(dish).problems if p.code == "unknown-heat"]
+    assert told.hint == "did you mean `heat: medium`?"
+
+
 @pytest.mark.parametrize(
     ("do", "on"),
     [
