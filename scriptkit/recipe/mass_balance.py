@@ -26,6 +26,8 @@ _SETTING = (
 )  # fmt: skip
 FAR_ABOVE, A_SLIP = 5.0, 50.0
 """Times what went in and soaks up: from there on a warning asks for the unit and the water; beyond, the unit slipped."""
+_GAINED = 1.05
+"""What does not swell weighs no more than went in, and a little fat out of the pan (common sense, no source)."""
 _UNLISTED = 1.25
 """From here on a note says that water is not listed."""
 
@@ -93,6 +95,13 @@ def cooked_weight_problems(
             "cooked-weight",
             f"the batch weighs {written} and its ingredients {format_grams(went_in)}",
             "check the unit, and list the water that stays in the dish",
+        )
+    elif cooked_g > went_in * _GAINED and all(_soaks_up(i.food) == _MOIST for i in ingredients if i.grams):
+        yield (warning if cooked_g > went_in * _UNLISTED else note)(
+            place,
+            "cooked-weight",
+            f"the batch weighs {written}, and what went in {format_grams(went_in)}: nothing in it takes up so much",
+            "weigh it without the pot and without bones, and list the water or oil that stays in the dish",
         )
     elif cooked_g > most * _UNLISTED:
         yield note(

@@ -55,3 +55,13 @@ def test_salt_in_water_that_is_poured_away_goes_with_it(table: Table) -> None:
     assert 100 < macros.serving.at_least("sodium_mg") < 600, "of 3,500 mg that went in for each"
     kept = dish_macros(table.dish(beans.replace(", then drain them", "")))
     assert kept.serving.at_least("sodium_mg") > 3000
+
+
+@pytest.mark.parametrize(("weight", "told"), [("780 g", []), ("900 g", ["note"]), ("1.2 kg", ["warning"])])
+def test_what_does_not_swell_weighs_no_more_than_went_in(table: Table, weight: str, told: list[str]) -> None:
+    """800 g went in, and nothing that takes up water."""
+    dish = DUCK.format(do="Roast the duck on the onion.", more=", add: {onion: all}").replace(
+        "servings: 2", f"servings: 2\ncooked_weight: {weight}"
+    )
+    read = table.read(dish)
+    assert [str(p.severity) for p in read.problems if p.code == "cooked-weight"] == told
