@@ -60,6 +60,11 @@ def _row(categories: str, *cells: str) -> tuple[str, dict[str, Spread]]:
     }
 
 
+STARCHY_G, STARCHY = 14.0, (0.7, 1.2)
+"""From so many grams of net carbs on a vegetable is starch, and tables differ less: of eleven with rows in USDA SR28 and Ciqual 2020 one
+lies outside (garlic)."""
+
+
 def spread_of(food: Food, nutrient: str, *, alone: bool = False) -> tuple[float, float] | None:
     """Bounds of a figure of the food per 100 g (90 %); None where it is unknown, where nobody doubts it (water, salt) or where
     there is no spread of that figure. Net carbs hold the second table's figure too, save ``alone``."""
@@ -76,6 +81,8 @@ def spread_of(food: Food, nutrient: str, *, alone: bool = False) -> tuple[float,
     if nutrient not in spreads:
         return None
     low, high = spreads[nutrient].around(figure)
+    if nutrient == "net_carbs_g" and food.category == "vegetable" and figure >= STARCHY_G:
+        low, high = figure * STARCHY[0], figure * STARCHY[1]
     second = food.second_net_carbs_g if nutrient == "net_carbs_g" and not alone else None
     if second is not None:  # both are known: between them, and a little beyond
         least, most = min(figure, second), max(figure, second)
