@@ -69,6 +69,12 @@ def _soaks_up(food: Food) -> float:
     return _SWELLS if dry > _DRIED_SHARE * 100 else _MOIST
 
 
+def _only_shrinks(ingredients: Sequence[Ingredient]) -> bool:
+    """Whether it is a dish of meat or fish in which nothing swells: of a soup, water is often not listed."""
+    weighed = [i for i in ingredients if i.grams]
+    return any(i.food.safety for i in weighed) and all(_soaks_up(i.food) == _MOIST for i in weighed)
+
+
 def cooked_weight_problems(
     place: Place,
     written: str,
@@ -96,7 +102,7 @@ def cooked_weight_problems(
             f"the batch weighs {written} and its ingredients {format_grams(went_in)}",
             "check the unit, and list the water that stays in the dish",
         )
-    elif cooked_g > went_in * _GAINED and all(_soaks_up(i.food) == _MOIST for i in ingredients if i.grams):
+    elif cooked_g > went_in * _GAINED and _only_shrinks(ingredients):
         yield (warning if cooked_g > went_in * _UNLISTED else note)(
             place,
             "cooked-weight",
