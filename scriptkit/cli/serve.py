@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+import signal
 import socket
 import sys
 from pathlib import Path
@@ -75,13 +76,31 @@ def run(source: str, output: str, *, address: str = "", port: int = 0, watch: bo
         )
         if host.startswith("127."):
             print("No network was found: only this machine can open it.", file=sys.stderr)
-        server.run()
+        _run_until_stopped(server)
     except Stopped:
-        server.close()
+        pass
+    server.close()
     print(
         f"Stopped. The takes are in {book.takes}" if book.events else "Stopped. There were no takes.", file=sys.stderr
     )
     return 0
+
+
+def _run_until_stopped(server: Any) -> None:
+    """Ctrl-C is a KeyboardInterrupt here: the library lets that one through, and takes any other for a fault of the answer that it is
+    at, so that it would be lost."""
+
+    def stop(number: int, frame: object) -> None:  # noqa: ARG001
+        raise KeyboardInterrupt
+
+    before = {number: signal.signal(number, stop) for number in (signal.SIGINT, signal.SIGTERM)}
+    try:
+        server.run()
+    except KeyboardInterrupt:
+        pass
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
 
 
 def _libraries() -> tuple[Any, Any]:
