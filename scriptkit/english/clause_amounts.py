@@ -41,6 +41,9 @@ _PORTION = re.compile(
     r"\b(?:half|third|quarters?|litre|liter|pint|cup|grams?|spoon\w*|tablespoons?|teaspoons?|bit|little|few|mils|pinch|handful|spoonful)\b"
 )
 _FIGURES = re.compile(r"(.*)\b(?:rather than|instead of|not|and not|than) (?:the |just )?(\w+(?: \w+)?)")
+_THAN_OTHERS = re.compile(
+    r" (?:than |that |of what )?(?:you|people|they|most people) (?:would|might|usually|normally)\b"
+)
 _NEARER = re.compile(
     r"\b(?:nearer|closer|more like|call (?:it|that)|make (?:it|that)|was|were|used|put|went|made|added|got|had|rather than)\b"
 )
@@ -104,6 +107,7 @@ def _compared(r: ClauseThemes, n: int) -> Told | None:
             and not bit
             and (told or why)
             and not re.search(r"\b(?:all|the other half|less than)\b", found.group())
+            and not _THAN_OTHERS.match(wide[found.end() :])
         ):
             return effect, r.named(clause, text, found.end())[:1]
         said = re.search(

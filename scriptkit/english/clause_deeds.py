@@ -10,7 +10,6 @@ from scriptkit.english.clause_themes import ClauseThemes, Told
 from scriptkit.english.clauses import Clause, Verb
 from scriptkit.english.effect_kinds import LATER, LEFT_OUT, LESS, UNFILMED
 
-_MANY = frozenset("them they those these both either".split())  # noqa: SIM905
 _NOT_YET = re.compile(
     r"\b(?:yet|until|till|before|for now|at this (?:point|stage)|right now|straight away|now|later|too (?:soon|early))\b"
 )
@@ -57,6 +56,7 @@ def not_put(r: ClauseThemes, n: int) -> Told | None:
         last = max((k for k, w in enumerate(lead) if w in c.NEGATIONS), default=None)
         if (
             last is None
+            or set(lead[:last]) & {"people", "folks", "cooks"}
             or not set(
                 re.sub(
                     r"\b(manage|managed|get|got|around|round|remember|think|bother|able) to\b",
@@ -222,7 +222,7 @@ def left_somewhere(r: ClauseThemes, n: int) -> Told | None:
 def meant(r: ClauseThemes, n: int) -> Told | None:
     """*I should have stirred it in*, *there was supposed to be cream in that*, *there should be more of it*."""
     clause = r.clauses[n]
-    if clause.denied or clause.subject in (c.YOU, c.OTHER) or clause.asks or clause.lead in ("if", "unless"):
+    if clause.denied or clause.subject in (c.YOU, c.OTHER) or clause.asks or clause.lead in ("if", "unless", "or"):
         return None
     more = re.search(
         r"\b(?:should|ought to|supposed to|meant to) be (?:\w+ )?(more|another) (?:\w+ )?@\d+", clause.text

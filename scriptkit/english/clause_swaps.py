@@ -32,7 +32,8 @@ _MISSING = re.compile(
 )
 _WITHOUT = re.compile(r"\bwithout (?:any |the |a |my |having )*(?:\w+ )?@\d+")
 _NONE_OF = re.compile(
-    r"\b(?:no|not a|not one|not a single|none of (?:the|my|that|it)|nothing of the|zero)(?: \w+){0,3}? @\d+"
+    r"\b(?:no(?! (?:\w+ )?(?:chunks?|lumps?|pieces|strips|slices|strings|streaks|clumps) of)|not a|not one|not a single|"
+    r"none of (?:the|my|that|it)|nothing of the|zero)(?: \w+){0,3}? @\d+"
 )
 _WENT = re.compile(
     r" (?:was|were|has been|went|got|made|ended|came|in sight|to be seen|anywhere|in (?:mine|this|here|there|it)|on (?:mine|this|these|that|here|there|it))\b"
@@ -156,6 +157,7 @@ def _is_another(r: ClauseThemes, n: int) -> Told | None:
         _IS_NOT.search(text)
         and _IS_THIS.search(then)
         and not re.search(r"\b(?:that|believe|which|who|it is not the)\b", text[4:])
+        and not re.search(r"\bbelieve(?: that)?$", r.near(n, 2)[: -len(text) - 1])
     ):
         return INSTEAD, clause.names()[:1]
     starts = clause.first == 0 or r.words[clause.first - 1] == "."

@@ -15,11 +15,18 @@ Told = tuple[str, list[int]]
 _BACK, _AHEAD = 34, 12
 """Words before and after a clause in which the name that it goes back to may stand."""
 _POINTERS = frozenset("it them they those these that this one any either both none everything".split())  # noqa: SIM905
-_MANY = frozenset("them they those these both either".split())  # noqa: SIM905
+MANY = frozenset("them they those these both either".split())  # noqa: SIM905
+"""Pronouns of more than one."""
+_BEFORE_A_NOUN = frozenset("those these that this one any either both".split())  # noqa: SIM905
+"""Pronouns that also stand before a noun."""
 _ALMOST = re.compile(r"\b(?:nearly|almost|about to|tempted|could have|would have|might have)\b")
 _PARTICLES = set_(
     "in on out off up over into onto back aside down too at all either though sorry then there here and but so straight right past by"
 )
+_NO_NOUNS = set_(
+    "with for from to until till when while as if because before after later again yet until today next it i we you"
+)
+"""After those, what is no noun."""
 
 
 class ClauseThemes:
@@ -121,11 +128,21 @@ class ClauseThemes:
         if found := self.before(clause, verb.at):
             return found
         tail = self.words[verb.at + 1 : min(verb.at + 6, clause.last + 1)]
-        first = next((w for w in tail if w not in _PARTICLES), "")
-        pointers = [first] if first in _POINTERS else []
+        first = next((k for k, w in enumerate(tail) if w not in _PARTICLES), len(tail))
+        if self._of_a_noun(tail[first : first + 3]):
+            return []
+        pointers = [w for w in tail[first : first + 1] if w in _POINTERS]
         if pointers or all(w in _PARTICLES or not w[0].isalpha() for w in tail):
             return self.back(n, pointers)
         return []
+
+    def _of_a_noun(self, words: Sequence[str]) -> bool:
+        """Whether they begin with a pointer that belongs to a noun without a name: *any gravy*, *one of the most …*."""
+        if len(words) < 2 or words[0] not in _BEFORE_A_NOUN:
+            return False
+        if words[1] == "of":
+            return len(words) > 2 and words[2] not in _POINTERS
+        return words[1].isalpha() and words[1] not in _PARTICLES | c.AUXILIARIES | c.ADVERBS | c.NEGATIONS | _NO_NOUNS
 
     def theme(self, n: int, verb: Verb) -> list[int]:
         """What goes, stays or is put: before the verb, else after it."""
@@ -145,7 +162,7 @@ class ClauseThemes:
     def back(self, n: int, pointers: Sequence[str]) -> list[int]:
         """What a pronoun goes back to, of its number where there is one; ahead where nothing was named before."""
         clause = self.clauses[n]
-        many = bool(set(pointers) & _MANY)
+        many = bool(set(pointers) & MANY)
         back = [k for k in range(clause.first - 1, max(-1, clause.first - _BACK - 1), -1) if self.words[k][0] == "@"]
         back = [k for k in back if self.words[k : clause.first].count(".") <= 3]
         if back:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from scriptkit.english import clauses as c
 from scriptkit.english.clause_lexicon import Sense, kinds_of, set_
-from scriptkit.english.clause_themes import ClauseThemes, Told
+from scriptkit.english.clause_themes import MANY, ClauseThemes, Told
 from scriptkit.english.clauses import Verb
 from scriptkit.english.effect_kinds import LATER, LEFT_OUT, LESS
 
@@ -26,6 +26,10 @@ _NAME_THEN_LATER = re.compile(
 _FOR_NOW = re.compile(
     r"\b(?:for now|for the moment|for later|until|till|a bit longer|a while longer|for a (?:bit|while|minute))\b"
 )
+_TILL_LATER = re.compile(
+    r"\b(?:for now|for the moment|for later|later|until|till|(?:for|to|at) the (?:very )?(?:end|last|table))\b"
+)
+_IN_HAND = set_("it this that these those them")
 _A_WHILE = re.compile(
     r"\bfor (?:about |another |at least |around |a |an |just )*(?:\d|few|couple|good|minutes?|hours?|seconds?|overnight|\w+ (?:more )?(?:minutes?|seconds?|hours?|days?))|"
     r"\bto (?!the\b|one\b|serve\b|last\b|finish\b|put\b|add\b|@)\w+|\bin the (?:fridge|freezer)\b"
@@ -39,7 +43,6 @@ _BESIDE = frozenset("by beside near behind under beneath next".split())  # noqa:
 _SOME = frozenset(
     "some bit half third quarter quarters couple few little handful handfuls lot most spoon spoonful touch cup fraction part".split()  # noqa: SIM905
 )
-_MANY = frozenset("them they those these both either".split())  # noqa: SIM905
 
 
 # --- where it still is ------------------------------------------------------------------------------------------------
@@ -165,6 +168,8 @@ def _kept(r: ClauseThemes, n: int, verb: Verb, sense: Sense) -> Told | None:
     theme = r.object(n, verb)
     if theme and r.words[theme[0] + 1 : theme[0] + 2] and r.words[theme[0] + 1] in _PARTS:
         return None
+    if _worked_on(r, n, verb):
+        return None
     noun = sense.form == "base" and before not in c.AUXILIARIES | c.ADVERBS | _BEFORE_A_BASE
     between = r.words[verb.at + 1 : theme[0]] if theme and theme[0] > verb.at else ()
     if (
@@ -184,6 +189,15 @@ def _kept(r: ClauseThemes, n: int, verb: Verb, sense: Sense) -> Told | None:
         return (LATER if later else LESS, theme) if back else None
     long_ago = sense.form == "ed" and clause.when == c.PAST and not clause.passive and not clause.has("have", "has")
     return None if long_ago and not re.search(r"\b(?:until|till|later)\b", clause.text) else (LATER, theme)
+
+
+def _worked_on(r: ClauseThemes, n: int, verb: Verb) -> bool:
+    """*Set this aside*, *save it*: of what is in hand, where neither a name nor a time is told."""
+    clause = r.clauses[n]
+    after = clause.words[verb.at - clause.first + 1 :][:1]
+    pointed = not clause.names() or bool(set(after) & _IN_HAND)
+    stands = clause.has("aside", "side") or clause.when == c.ORDER
+    return pointed and stands and _TILL_LATER.search(r.to_stop(n, 3)) is None
 
 
 def _left_alone(r: ClauseThemes, n: int, verb: Verb, sense: Sense, theme: list[int]) -> bool:
@@ -231,7 +245,7 @@ def _put_later(r: ClauseThemes, n: int, wide: str) -> Told | None:
             return LATER, theme
     plain = clause.when == c.FUTURE and clause.subject == c.US and clause.has("do", "add", "come", "get")
     if plain and _LATER.search(wide) and (clause.names() or set(clause.words) & {"that", "it", "those", "them"}):
-        theme = clause.names()[:1] or r.back(n, ["them"] if set(clause.words) & _MANY else ["it"])
+        theme = clause.names()[:1] or r.back(n, ["them"] if set(clause.words) & MANY else ["it"])
         return (LATER, theme) if theme else None
     return None
 

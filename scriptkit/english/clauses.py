@@ -30,6 +30,7 @@ _JOINS = set_(
 )
 _MAYBE_JOINS = set_("and then before after until till as where that which who or than only just")
 """They begin a clause where a verb follows."""
+_QUESTIONS = set_("what why how")
 _PREPOSITIONS = set_("of in on at to into onto with from by for over under without about like up down off out than as")
 ADVERBS = set_(
     """
@@ -194,6 +195,7 @@ def _begins_after_comma(words: Sequence[str], at: int, *, done: bool) -> bool:
 def _clause(words: Sequence[str], first: int, last: int, sentence: int) -> Clause:
     own = tuple(words[first : last + 1])
     lead = own[0] if own[0] in _JOINS | _MAYBE_JOINS and own[0] not in ("that", "which", "who") else ""
+    lead = "if" if own[:2] == ("as", "if") else lead
     verbs = []
     for n, word in enumerate(own):
         senses = tuple(
@@ -212,7 +214,7 @@ def _clause(words: Sequence[str], first: int, last: int, sentence: int) -> Claus
     when, passive = _when(own, subject, verbs, first)
     asks = (
         head is not None
-        and (head == 0 or (head == 1 and lead != ""))
+        and (head == 0 or (head == 1 and (lead != "" or own[0] in _QUESTIONS)))
         and subject != NO_ONE
         and at is not None
         and at > head
@@ -241,7 +243,7 @@ def _subject(own: Sequence[str], verb_at: int | None) -> tuple[str, int | None]:
         ahead = next(
             (n for n in range(verb_at + 1, min(len(own), verb_at + 4)) if own[n] in _SUBJECTS or own[n][0] == "@"), None
         )
-        if ahead is not None and until <= (own[0] in _MAYBE_JOINS | _JOINS):
+        if ahead is not None and until <= (own[0] in _MAYBE_JOINS | _JOINS | _QUESTIONS):
             until = ahead + 1
     found: tuple[str, int | None] = (NO_ONE, None)
     for n in range(until):
@@ -256,10 +258,20 @@ def _subject(own: Sequence[str], verb_at: int | None) -> tuple[str, int | None]:
             and not _is_verb(own[n + 1])
         ):
             continue  # that clip, this one
+        if kind == CAMERA and _cuts_it(own, n):
+            continue
         if found[0] in (US, YOU) and kind in (POINTER, THERE, THING):
             continue
         found = (kind, n)
     return found
+
+
+def _cuts_it(own: Sequence[str], at: int) -> bool:
+    """*Cut them into chunks*, *film it*: a verb, which *the cut* is not."""
+    if "footage" not in kinds_of(own[at]) or (at and own[at - 1] in _DETERMINERS):
+        return False
+    after = own[at + 1] if at + 1 < len(own) else ""
+    return after in _DETERMINERS | {"it", "them"} or after[:1] == "@"
 
 
 def _who(word: str) -> str | None:

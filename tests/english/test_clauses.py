@@ -91,6 +91,42 @@ def test_what_others_do_may_be_done_or_was_done_once_tells_nothing(text: str) ->
     assert told(text) == []
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Melt the butter. Now we are going to set it aside.",
+        "Rinse the capers. This one is dry, save it.",
+        "Whisk in the mustard. Right, set this aside in a big bowl.",
+        "Add the cream. Can't believe it is not butter. But it melts.",
+        "You see that we are having no chunks of butter in here.",
+        "Melt the butter. I never put any gravy in there.",
+        "Add the salt. I forgot to put in one of the most important things.",
+        "I said I was going to use some chives or use some parsley.",
+        "Add the stock, as if it did not have enough stock, until it bubbles.",
+        "Peel the swede or other roots and cut them into chunks, steam them, mash them with salted butter.",
+        "I have got a quarter of the butter that you would normally use.",
+        "Salt the capers. What did I forget? Nothing, the mustard's in.",
+        "The recipe has cream in it and a lot of people never get round to using the good one.",
+    ],
+)
+def test_what_goes_on_in_a_kitchen_is_no_confession(text: str) -> None:
+    assert told(text) == []
+
+
+@pytest.mark.parametrize(
+    ("text", "effects"),
+    [
+        ("The cream, set that aside for later.", ["later cream"]),
+        ("Set the chives aside until we serve.", ["later chives"]),
+        ("Right. What did I forget? The mustard.", ["left out mustard"]),
+        ("Here are the capers. I never put any of them in.", ["left out capers"]),
+        ("We lost the shot of the cream going in.", ["unfilmed cream"]),
+    ],
+)
+def test_what_is_like_it_and_is_one_is_told(text: str, effects: list[str]) -> None:
+    assert told(text) == effects
+
+
 def test_in_talk_without_stops_a_silence_ends_a_sentence() -> None:
     text = "stir it well i forgot the salt"
     assert [t.text for t in talk_tokens(text, [], [12])][3:5] == [".", "i"]
