@@ -14,9 +14,9 @@ Span = tuple[int, int]
 
 
 def plan_to_voice(plan: Plan, spans: Sequence[Span | None], length_ms: int) -> Plan:
-    """The plan's segments on the time of the voice, in the order in which it is read. ``spans``: of each segment from when to when its
-    line is read, None of one that has no line, or is not read: it takes a share of the pause before the next line, by what was
-    planned. What comes after the last line goes on as planned."""
+    """The plan's segments at the times of the voice, in the order in which their lines are read. ``spans``: when the line of each segment
+    begins and ends, in ms; None for one without a line, or whose line is not read: it gets a share of the pause before the next line,
+    by its planned length. What comes after the last line goes on as planned."""
     order = _order(spans)
     if not order or all(s is None for s in spans):
         return plan
@@ -25,8 +25,6 @@ def plan_to_voice(plan: Plan, spans: Sequence[Span | None], length_ms: int) -> P
         if not blocks or spans[n] is not None:
             blocks.append([])
         blocks[-1].append(n)
-    if spans[blocks[0][0]] is None and len(blocks) > 1:  # pictures before the first word
-        pass
     starts = [0, *((spans[block[0]] or (0, 0))[0] for block in blocks[1:])]
     segments: list[Segment] = []
     for at, block in enumerate(blocks):
@@ -67,7 +65,7 @@ def _in_block(plan: Plan, block: Sequence[int], spans: Sequence[Span | None], st
 
 
 def cut_to_voice(source: Dish | Meal, plan: Plan, length_ms: int) -> Cut:
-    """Where each step stands, by the voice: surely, for its line is heard there."""
+    """Where each step begins by the voice, with full confidence: its line is heard there."""
     begins = {s.step.place: s.start_ms for s in plan.segments if s.step is not None}
     placements = [
         Placement(

@@ -11,8 +11,8 @@ from scriptkit.english.effect_kinds import OTHERS
 
 PAST, PRESENT, FUTURE, MEANT, MODAL, ORDER, BARE = "past", "present", "future", "meant", "modal", "order", "bare"
 """When: it was done; it is; it will be; it ought to have been; it may be; *do it*; no verb tells."""
-US, YOU, OTHER, NAME, POINTER, THERE, CAMERA, NOBODY, THING, NO_ONE = (
-    "us", "you", "other", "name", "pointer", "there", "camera", "somebody", "thing", "",
+US, YOU, OTHER, NAME, POINTER, THERE, CAMERA, NOBODY, NO_ONE = (
+    "us", "you", "other", "name", "pointer", "there", "camera", "somebody", "",
 )  # fmt: skip
 """Who a clause is about."""
 
@@ -260,7 +260,7 @@ def _subject(own: Sequence[str], verb_at: int | None) -> tuple[str, int | None]:
             continue  # that clip, this one
         if kind == CAMERA and _cuts_it(own, n):
             continue
-        if found[0] in (US, YOU) and kind in (POINTER, THERE, THING):
+        if found[0] in (US, YOU) and kind in (POINTER, THERE):
             continue
         found = (kind, n)
     return found
@@ -298,9 +298,6 @@ def _denied(own: Sequence[str]) -> bool:
         if word in NEGATIONS and not (n + 1 < len(own) and own[n + 1] in ("only", "just", "quite", "sure")):
             count += 1
     return count % 2 == 1
-
-
-_MEANT = set_("should ought supposed meant intended wanted planned")
 
 
 _OUGHT = re.compile(

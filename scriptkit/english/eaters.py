@@ -9,7 +9,6 @@ from scriptkit.english.negation import affirmed
 from scriptkit.patterns import LazyPattern
 
 INFANT, TODDLER, PREGNANT, OLDER, NO_ALCOHOL = "infant", "toddler", "pregnant", "older", "no alcohol"
-EATERS = (INFANT, TODDLER, PREGNANT, OLDER, NO_ALCOHOL)
 """As `for:` takes them. An infant is under one year, a toddler under five."""
 
 _I = re.IGNORECASE

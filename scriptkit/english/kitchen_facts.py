@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import functools
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -50,11 +50,6 @@ def tells(sentence: str, fact: str) -> bool:
     """
     known = kitchen_facts()[fact]
     return known.pattern.search(sentence if known.denied_too else affirmed(sentence)) is not None
-
-
-def tells_all(sentence: str, facts: Iterable[str]) -> bool:
-    """Whether it tells every one of the facts."""
-    return all(tells(sentence, fact) for fact in facts)
 
 
 _VAGUE_H = (

@@ -140,8 +140,7 @@ def test_the_macros_as_the_script_says_them_are_right(path: Path) -> None:
     source = read_source(str(path)).usable()
     macros = Preproduction(source).macros
     for dish in dishes_of(source):
-        line = f"And now, as promised, the figures. {dish_words(macros.of(dish))}"  # said once the step has begun
-        assert wrong(said(source, dish.in_shoot_order[-1].id, line)) == []
+        assert wrong(said(source, dish.in_shoot_order[-1].id, dish_words(macros.of(dish)))) == []
     if isinstance(source, Meal):
         assert macros.meal is not None
         claims = said(source, source.dishes[-1].in_shoot_order[-1].id, meal_words(macros.meal))

@@ -30,7 +30,7 @@ _KCAL_TENS_FROM = 50
 _SUM_WITHIN = 320
 """Characters in which total, fibre and net are one sum: some 20 s of speech."""
 _AHEAD_MS = 1_000
-"""Words run a little ahead of the picture (common sense, no source)."""
+"""Words run a little ahead of the picture (common practice, no source)."""
 _GOES_ON = 200
 """Characters after *the plate* in which figures may still be of it, some 12 s of speech (common practice, no source)."""
 _NAMED_AFTER = 6

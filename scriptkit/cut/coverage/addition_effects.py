@@ -62,7 +62,6 @@ class AdditionEffect:
     words: str = ""
     line: SpokenLine | None = None
     unfilmed: bool = False
-    unfilmed_ms: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,7 +201,6 @@ def _last_word(going: Going, events: Iterable[_Event]) -> AdditionEffect:
         words=since.words if since else "",
         line=since.line if since else None,
         unfilmed=unfilmed is not None and state not in NOT_THERE,
-        unfilmed_ms=unfilmed.at_ms if unfilmed else None,
     )
 
 
