@@ -52,11 +52,11 @@ def _of_timeline(source: Dish | Meal, text: str, takes: Sequence[Take]) -> Cut |
     try:
         return _edited(source, timeline_events(text), takes) if takes else None
     except NotATimeline:
-        return None  # what is wrong with it is told where its markers are read
+        return None  # reading its markers reports what is wrong
 
 
 def _edited(source: Dish | Meal, events: Sequence[Event], takes: Sequence[Take]) -> Cut | None:
-    """The cut as the editor's clips and the log tell it; None where no clip is a take that shows a step."""
+    """The cut by the editor's clips and the log; None where no clip is a take that shows a step."""
     shown = takes_in_cut(events, takes, RATES[source.film.frame_rate])
     if not any(one.take.shot.step is not None for one in shown):
         return None
@@ -75,8 +75,14 @@ def cut_of(source: Dish | Meal, path: str, takes: Sequence[Take] = ()) -> Cut:
         events = decision_list_events(text, RATES[source.film.frame_rate])
         if (cut := _edited(source, events, takes)) is not None:
             return cut
-        hint = "name its clips in the log (card and clip, in and out)" if takes else "give the take log too, with --log"
-        raise CannotDo([error(Place(path), "no-takes", "no clip of this decision list is a take of the log", hint)])
+        hint = (
+            "fill in `clip`, `in` and `out` of the takes in the log"
+            if takes
+            else "give the take log as well, with --log"
+        )
+        raise CannotDo(
+            [error(Place(path), "no-takes", "no clip in this edit decision list is a take in the log", hint)]
+        )
     refuse_larger(raw, path, LARGEST_CUT if looks_like_cut(text) else LARGEST_FILE)
     if found := _RECIPE.search(text):
         line = text[: found.start()].count("\n") + 1

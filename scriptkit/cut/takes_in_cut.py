@@ -1,4 +1,4 @@
-"""The takes of the log in the editor's cut: each circled take that a clip of the cut shows tells when what it shows is on screen."""
+"""The takes of the log in the editor's cut: a clip that shows a circled take tells when its step and additions are on screen."""
 
 from __future__ import annotations
 
@@ -65,7 +65,7 @@ def _all_words(names: Sequence[str]) -> set[str]:
 
 def cut_of_takes(source: Dish | Meal, shown: Sequence[TakeInCut], takes: Sequence[Take]) -> Cut:
     """Each step where the first of its takes is on screen, and when the additions of each take are; with a warning for each addition
-    that has a circled take and none of it in the cut."""
+    that has a circled take, none of which is in the cut."""
     first: dict[Place, TakeInCut] = {}
     for on_screen in shown:
         if on_screen.take.shot.step is not None:
@@ -98,11 +98,10 @@ def _not_shown(takes: Sequence[Take], moments: dict[Place, int]) -> list[Problem
     for take in takes:
         for addition in take.additions if take.circled else ():
             if addition.place not in moments and addition.place not in found:
-                clip = f"{take.card}/{take.clip}".strip("/") or take.shot.slate
                 found[addition.place] = warning(
                     take.place,
                     "not-in-cut",
-                    f"{addition.ingredient.name} is on camera in {clip} and not in the cut",
-                    "lay the clip in, or cover it with a line and an overlay",
+                    f"{addition.ingredient.name}: filmed ({take.where or take.shot.slate}), but not in the cut",
+                    "cut the clip in, or add a line and an overlay",
                 )
     return list(found.values())

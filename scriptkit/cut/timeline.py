@@ -26,8 +26,8 @@ Item = Mapping[str, Any]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Event:
-    """A clip in the cut: what it is called (its own name, its medium's, its reel), from where of its time code it shows how much, and when
-    in the cut. Seconds."""
+    """A clip in the cut: its names (its own, its medium's, its reel's), where in its own time code it begins, how long it is shown, and
+    when in the cut. Seconds."""
 
     names: tuple[str, ...]
     source_s: float
@@ -36,7 +36,7 @@ class Event:
 
     @property
     def source_end_s(self) -> float:
-        """Up to where of its time code it is shown."""
+        """Where in its own time code it ends, in seconds."""
         return self.source_s + self.length_s
 
 

@@ -70,7 +70,9 @@ def test_a_decision_list_tells_where_each_take_stands(dish: str) -> None:
 def test_a_take_that_was_left_out_of_the_cut_is_told(dish: str) -> None:
     production = read(dish, cut=beside(dish, "cut.edl"), log=beside(dish, "log.csv"))
     told = [p for p in production.problems if p.code == "not-in-cut"]
-    assert [(p.place.line, p.message) for p in told] == [(4, "capers is on camera in A001/C003 and not in the cut")]
+    assert [(p.place.line, p.message) for p in told] == [
+        (4, "capers: filmed (card A001, clip C003), but not in the cut")
+    ]
 
 
 def test_captions_of_additions_stand_on_their_takes(dish: str, run: Run, tmp_path: Path) -> None:
@@ -85,7 +87,7 @@ def test_captions_of_additions_stand_on_their_takes(dish: str, run: Run, tmp_pat
 def test_without_the_log_a_decision_list_is_told_to_need_it(dish: str, run: Run) -> None:
     done = run("captions", dish, "--cut", "cut.edl", "-o", "over.srt")
     assert done.returncode == 2
-    assert "no clip of this decision list is a take of the log" in done.stderr
+    assert "no clip in this edit decision list is a take in the log" in done.stderr
     assert "--log" in done.stderr
 
 

@@ -104,9 +104,8 @@ def insert_of(row: AdditionStatus) -> str:
     name = addition.ingredient.display_name
     amount = "" if addition.grams is None else f"{grams_text(addition)} "
     if good := next((take for take in row.takes or () if take.circled), None):
-        where = ", ".join(f"{what} {name}" for what, name in (("card", good.card), ("clip", good.clip)) if name)
         number = "" if good.number is None else f" take {good.number}"
-        return f"Nothing: {good.shot.slate}{number} is circled{f' ({where})' if where else ''}; cut it in if it is not seen"
+        return f"Nothing: {good.shot.slate}{number} is circled{f' ({good.where})' if good.where else ''}; cut it in if it is not seen"
     if row.still_to_shoot:
         return f"Overhead, as it goes in: {amount}{name}"
     prep = f", {addition.ingredient.prep}" if addition.ingredient.prep else ""

@@ -9,8 +9,8 @@ from scriptkit.problems import Problem
 
 @dataclass(frozen=True, slots=True)
 class SpokenLine:
-    """Words that are spoken from ``start_ms`` to ``end_ms`` of the cut; ``line`` is that of the file, from 1. ``moments``: where the file
-    tells when words are said, as WebVTT may, the number of the word, from 0, and the millisecond."""
+    """Words that are spoken from ``start_ms`` to ``end_ms`` of the cut; ``line`` is that of the file, from 1. ``moments``: the
+    words whose time the file gives (WebVTT may): the number of the word in the line, from 0, and its millisecond."""
 
     start_ms: int
     end_ms: int

@@ -51,6 +51,11 @@ class Take:
         return self.verdict == CIRCLED
 
     @property
+    def where(self) -> str:
+        """Its card and clip, as ``card 1, clip 32``; empty where neither was noted."""
+        return ", ".join(f"{what} {name}" for what, name in (("card", self.card), ("clip", self.clip)) if name)
+
+    @property
     def frames(self) -> int:
         """How long it is; 0 where in or out was not noted."""
         return 0 if self.in_frame is None or self.out_frame is None else self.out_frame - self.in_frame
