@@ -153,7 +153,7 @@ def _all_there_was(r: ClauseThemes, n: int) -> Told | None:
 def two_figures(r: ClauseThemes, n: int) -> Told | None:
     """*Ten grams rather than twenty*, *three tablespoons of oil, not two*; which of them is more."""
     clause = r.clauses[n]
-    if clause.subject in (c.YOU, c.OTHER) or clause.when in (c.MODAL, c.MEANT) or clause.lead in ("if", "unless"):
+    if clause.subject in (c.YOU, c.OTHER) or clause.when in (c.MODAL, c.MEANT) or clause.supposes:
         return None
     match = _FIGURES.search(re.sub(r"\bnot one of\b", "none of", r.to_stop(n, 12)))
     if (

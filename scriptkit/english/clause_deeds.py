@@ -49,7 +49,7 @@ _UNDONE = frozenset("managed contrived decided chose chosen opted had".split()) 
 def not_put(r: ClauseThemes, n: int) -> Told | None:
     """*I never put it in*, *it didn't go in yet*, *not all of it went in*, *I'm not doing the mustard today*."""
     clause = r.clauses[n]
-    if not clause.denied or clause.subject in (c.OTHER, c.CAMERA) or clause.lead in ("if", "unless", "whether"):
+    if not clause.denied or clause.subject in (c.OTHER, c.CAMERA) or clause.supposes:
         return None
     for verb, kind in r.verbs(clause, "put", "go"):
         lead = clause.words[: verb.at - clause.first]
@@ -222,7 +222,7 @@ def left_somewhere(r: ClauseThemes, n: int) -> Told | None:
 def meant(r: ClauseThemes, n: int) -> Told | None:
     """*I should have stirred it in*, *there was supposed to be cream in that*, *there should be more of it*."""
     clause = r.clauses[n]
-    if clause.denied or clause.subject in (c.YOU, c.OTHER) or clause.asks or clause.lead in ("if", "unless", "or"):
+    if clause.denied or clause.subject in (c.YOU, c.OTHER) or clause.asks or clause.supposes or clause.lead == "or":
         return None
     more = re.search(
         r"\b(?:should|ought to|supposed to|meant to) be (?:\w+ )?(more|another) (?:\w+ )?@\d+", clause.text

@@ -69,8 +69,8 @@ def lacking(r: ClauseThemes, n: int) -> Told | None:
     """*The parsley's missing*, *plated without the capers*, *no chives on these*, *this one's cream-free*."""
     clause = r.clauses[n]
     text = clause.text
-    supposes = clause.lead in ("if", "unless", "whether") or clause.asks or clause.subject == c.OTHER
-    if supposes or clause.when in (c.MODAL, c.FUTURE, c.MEANT, c.ORDER):
+    others = clause.supposes or clause.asks or clause.subject == c.OTHER
+    if others or clause.when in (c.MODAL, c.FUTURE, c.MEANT, c.ORDER):
         return None
     if not clause.denied and (found := _MISSING.search(text)):
         return LEFT_OUT, r.named(clause, text, found.start() + 1)
@@ -135,7 +135,7 @@ def replaced(r: ClauseThemes, n: int) -> Told | None:
     """*I swapped it for Dijon*, *olives instead of capers*, *those aren't chives*, *mustard, or it would be if I had any*."""
     clause = r.clauses[n]
     text, names = clause.text, clause.names()
-    if clause.subject in (c.OTHER, c.YOU) or clause.lead in ("if", "unless", "whether") or clause.asks:
+    if clause.subject in (c.OTHER, c.YOU) or clause.supposes or clause.asks:
         return None
     if not names:
         theme = r.back(n, ["it"]) if _WOULD_BE.search(text) else []

@@ -19,7 +19,8 @@ MANY = frozenset("them they those these both either".split())  # noqa: SIM905
 """Pronouns of more than one."""
 _BEFORE_A_NOUN = frozenset("those these that this one any either both".split())  # noqa: SIM905
 """Pronouns that also stand before a noun."""
-_ALMOST = re.compile(r"\b(?:nearly|almost|about to|tempted|could have|would have|might have)\b")
+ALMOST = re.compile(r"\b(?:nearly|almost|about to|tempted|could have|would have|might have)\b")
+"""It did not happen."""
 _PARTICLES = set_(
     "in on out off up over into onto back aside down too at all either though sorry then there here and but so straight right past by"
 )
@@ -64,9 +65,9 @@ class ClauseThemes:
         return (
             clause.when in (c.PAST, c.PRESENT, c.BARE)
             and clause.subject not in (c.OTHER, c.YOU)
-            and clause.lead not in ("if", "unless", "whether", "lest")
+            and not clause.supposes
             and not (clause.asks and clause.subject != c.NO_ONE)
-            and not _ALMOST.search(clause.text)
+            and not ALMOST.search(clause.text)
         )  # fmt: skip
 
     def done(self, clause: Clause) -> bool:
@@ -179,7 +180,7 @@ class ClauseThemes:
     def ours(self, n: int, *whens: str) -> Clause | None:
         """The clause, where it tells of us or of a thing at such a time, and neither asks nor supposes."""
         clause = self.clauses[n]
-        ours = clause.subject not in (c.OTHER, c.YOU) and clause.lead not in ("if", "unless", "whether", "lest")
+        ours = clause.subject not in (c.OTHER, c.YOU) and not clause.supposes
         return clause if ours and not clause.asks and clause.when in whens else None
 
     def named(self, clause: Clause, text: str, end: int) -> list[int]:

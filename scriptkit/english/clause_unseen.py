@@ -6,7 +6,7 @@ import re
 
 from scriptkit.english import clauses as c
 from scriptkit.english.clause_lexicon import kinds_of
-from scriptkit.english.clause_themes import ClauseThemes, Told
+from scriptkit.english.clause_themes import ALMOST, ClauseThemes, Told
 from scriptkit.english.clauses import Clause
 from scriptkit.english.effect_kinds import UNFILMED
 
@@ -33,7 +33,7 @@ _GONE = re.compile(
 )
 _TRUST = re.compile(r"\b(?:take my word|trust me|believe me|have to imagine|just imagine|so imagine|my word for it)\b")
 _IS_IN = re.compile(r"\b(?:in there|is in|are in|went in|did|has gone in|have gone in|being|going in|gone in)\b")
-_ALMOST = re.compile(r"\b(?:nearly|almost|about to|tempted|could have|would have|might have|once|one day)\b")
+_ONE_DAY = re.compile(r"\b(?:once|one day)\b")
 _SEEN_IN = re.compile(r"@\d+ (?:is|are) (?:already )?(?:in|there|on)\b.*\bnot (?:\w+ )?see (?:it|that|them|this)\b")
 _GOING = re.compile(r"@\d+ (?:\w+ )?(?:go|going|went|being|added|poured|as it|get|getting)\b|@\d+ in$")
 
@@ -41,9 +41,9 @@ _GOING = re.compile(r"@\d+ (?:\w+ )?(?:go|going|went|being|added|poured|as it|ge
 def not_seen(r: ClauseThemes, n: int) -> Told | None:
     """*You won't have seen it go in*, *the camera died*, *what the edit doesn't show*, *I had my back to you*."""
     clause = r.clauses[n]
-    if clause.lead in ("if", "unless") or clause.subject == c.OTHER or _ALMOST.search(clause.text):
-        return None
     text = clause.text
+    if clause.supposes or clause.subject == c.OTHER or ALMOST.search(text) or _ONE_DAY.search(text):
+        return None
     if clause.denied and (found := _nobody_saw(r, n)) is not None:
         return found
     missed = re.search(

@@ -71,7 +71,8 @@ def stayed(r: ClauseThemes, n: int) -> Told | None:
     clause = r.clauses[n]
     if (
         clause.denied
-        or clause.lead in ("if", "unless", "when", "while", "until", "till", "once", "before")
+        or clause.supposes
+        or clause.lead in ("when", "while", "until", "till", "once", "before")
         or clause.subject in (c.OTHER, c.YOU, c.CAMERA)
     ):
         return None
@@ -135,12 +136,7 @@ def _it(r: ClauseThemes, n: int) -> list[int]:
 def held_over(r: ClauseThemes, n: int) -> Told | None:
     """*I'm keeping it back*, *hold the capers*, *they can wait*, *I keep a spoon of it behind*."""
     clause = r.clauses[n]
-    if (
-        clause.denied
-        or clause.subject in (c.OTHER, c.YOU, c.CAMERA)
-        or clause.lead in ("if", "unless", "whether")
-        or clause.asks
-    ):
+    if clause.denied or clause.subject in (c.OTHER, c.YOU, c.CAMERA) or clause.supposes or clause.asks:
         return None
     for verb, kind in r.verbs(clause, "keep"):
         sense = verb.sense(kind)
@@ -215,9 +211,9 @@ def _left_alone(r: ClauseThemes, n: int, verb: Verb, sense: Sense, theme: list[i
 def comes_later(r: ClauseThemes, n: int) -> Told | None:
     """*I'll add it at the table*, *the parsley goes on when we serve*, *parsley last*, *lemon juice: not now*."""
     clause = r.clauses[n]
-    supposes = clause.lead in ("if", "unless", "whether") or clause.asks
     if (
-        supposes
+        clause.supposes
+        or clause.asks
         or clause.subject in (c.OTHER, c.YOU, c.CAMERA)
         or re.search(r"\b(?:in|on) (?:right )?now\b", clause.text)
     ):

@@ -31,6 +31,7 @@ _JOINS = set_(
 _MAYBE_JOINS = set_("and then before after until till as where that which who or than only just")
 """They begin a clause where a verb follows."""
 _QUESTIONS = set_("what why how")
+_SUPPOSING = set_("if unless whether lest")
 _PREPOSITIONS = set_("of in on at to into onto with from by for over under without about like up down off out than as")
 ADVERBS = set_(
     """
@@ -93,6 +94,11 @@ class Clause:
     passive: bool
     asks: bool
     verbs: tuple[Verb, ...]
+
+    @property
+    def supposes(self) -> bool:
+        """Whether it only tells what may be: *if*, *unless*, *whether*, *lest*."""
+        return self.lead in _SUPPOSING
 
     def has(self, *words: str) -> bool:
         """Whether one of the words stands in it."""
