@@ -12,7 +12,8 @@ from scriptkit.recipe.evaporation import is_liquid
 from scriptkit.recipe.step_flow import relinked
 from scriptkit.recipe.value_parser import FieldParser
 
-_DISSOLVES = ("salt", "sugar", "bicarbonate of soda")
+_DISSOLVES = frozenset(("salt", "sugar", "bicarbonate of soda"))
+"""Foods by what stands before the comma: *salt cod* is none of them."""
 _WATER_IN_FOOD, _WATER_TAKEN_UP = 0.8, 1.2
 """Grams of water in a gram of fresh food, and taken up by a gram of a dried one (common practice, no source)."""
 _DRY_WATER_G = 20.0
@@ -24,8 +25,8 @@ _TAKEN_UP = (0.2, 0.6, 1.0)
 def less_what_dissolves(
     bench: FieldParser, ingredients: list[Ingredient], steps: list[Step]
 ) -> tuple[list[Ingredient], list[Step]]:
-    """The ingredients, and the steps with them; of salt and sugar that go into water which the words pour away, only what the food takes up, which is an
-    estimate and told. What the file says of them itself stays."""
+    """The ingredients, and the steps with them. Of salt and sugar in water that the words pour away, only what the food takes up is
+    left: an estimate, with a note in ``bench``. What the file itself says of them stays."""
     keys = drained_water(ingredients, steps)
     waters = [i for i in ingredients if i.key in keys]
     found = [_lessened(bench, i, waters, ingredients, steps) for i in ingredients]
@@ -39,7 +40,7 @@ def _lessened(
     beside: Sequence[Ingredient],
     steps: Sequence[Step],
 ) -> Ingredient:
-    if not waters or not one.grams or one.lost_share or not one.food.name.startswith(_DISSOLVES):
+    if not waters or not one.grams or one.lost_share or not _dissolves(one):
         return one
     pots = [s for s in steps if any(a.ingredient in waters for a in s.additions)]
     share = sum(float(a.share or 0) for s in pots for a in s.additions if a.ingredient is one)
@@ -49,7 +50,7 @@ def _lessened(
     food_g = sum(
         (i.grams or 0.0) * (_WATER_TAKEN_UP if _is_dry(i) else _WATER_IN_FOOD)
         for i in beside
-        if not is_liquid(i) and not i.food.name.startswith(_DISSOLVES) and _meets(i, pots, steps)
+        if not is_liquid(i) and not _dissolves(i) and _meets(i, pots, steps)
     )
     holds = food_g / (food_g + water_g) if food_g + water_g else 0.0
     high, middle, low = (share * (1 - holds * part) for part in _TAKEN_UP)
@@ -57,12 +58,16 @@ def _lessened(
         note(
             one.place,
             "dissolved",
-            f"{one.name}: {low:.0%} to {high:.0%} of it is taken as poured away with the water",
-            "write what stays behind where it matters: `left_behind: {" + one.key + ": 80 %}` at the step that drains",
+            f"{one.name}: {low:.0%} to {high:.0%} of it is counted as poured away with the water",
+            "where that matters, write how much goes with the water: `left_behind: {" + one.key + ": 80 %}` at the step that drains",
         )
     )
     at = next(s.number for s in pots)
     return dataclasses.replace(one, behind_share=middle, behind_range=(low, high), behind_at=at)
+
+
+def _dissolves(one: Ingredient) -> bool:
+    return one.food.name.partition(",")[0] in _DISSOLVES
 
 
 def _meets(one: Ingredient, pots: Sequence[Step], steps: Sequence[Step]) -> bool:

@@ -61,6 +61,7 @@ _ITSELF = re.compile(
     r"^\W*(?:$|(?:off |out |well |over )*(?:under|in|with|inside|and|then)\b)|\b(?:it|them|bird|pieces|meat|cavity|skin)\b",
     re.IGNORECASE,
 )
+_SALTS = frozenset(("salt", "sea salt"))
 _PORK_OR_GAME = frozenset(("pork", "game"))
 
 
@@ -249,9 +250,7 @@ def _low_acid(s: Situation) -> bool:
 def salt_percent(state: StepState) -> float | None:
     """Salt by weight of the vegetables and fruit in it, in per cent; None where there are none."""
     food = state.of_category("vegetable", "fruit")
-    salt = sum(
-        g for i in state.foods if i.food.name.startswith(("salt", "sea salt")) and (g := state.grams.get(i.key, 0.0))
-    )
+    salt = sum(state.grams.get(i.key, 0.0) for i in state.foods if i.food.name.partition(",")[0] in _SALTS)
     return 100 * salt / food if food else None
 
 

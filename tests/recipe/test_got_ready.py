@@ -57,6 +57,18 @@ def test_salt_in_water_that_is_poured_away_goes_with_it(table: Table) -> None:
     assert kept.serving.at_least("sodium_mg") > 3000
 
 
+def test_salt_cod_is_no_salt(table: Table) -> None:
+    cod = """\
+    dish: Salt cod
+    servings: 2
+    ingredients: {cod: {amount: 400 g, food: salt cod}, water: 2 l}
+    steps: [{stage: cook, do: "Simmer the cod in the water, then drain it.", add: {water: all, cod: all}, heat: low, wait: 10 min}]
+    """
+    assert [p.code for p in table.read(cod).problems if p.code == "dissolved"] == []
+    [fish] = [i for i in table.dish(cod).ingredients if i.name == "cod"]
+    assert fish.lost_share == 0
+
+
 @pytest.mark.parametrize(("weight", "told"), [("780 g", []), ("900 g", ["note"]), ("1.2 kg", ["warning"])])
 def test_what_does_not_swell_weighs_no_more_than_went_in(table: Table, weight: str, told: list[str]) -> None:
     """800 g went in, and nothing that takes up water."""
