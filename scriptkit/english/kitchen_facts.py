@@ -52,6 +52,38 @@ def tells(sentence: str, fact: str) -> bool:
     return known.pattern.search(sentence if known.denied_too else affirmed(sentence)) is not None
 
 
+_HANDLED_RAW = LazyPattern(r"\b(?:put|lay|place|keep|store|set|return|leave)\w* (?:the |your )?raw\b", re.IGNORECASE)
+
+
+def less_handled_raw(text: str) -> str:
+    """The text less what only handles something raw: *keep the raw fish cold* serves nothing raw.
+
+    >>> less_handled_raw("Put the raw fish in the pan.")
+    ' fish in the pan.'
+    """
+    return _HANDLED_RAW.sub("", text)
+
+
+_RINSED = LazyPattern(
+    r"\b(?:wash|rins)(?:e|es|ed|ing)?\b(?! (?:your|my|both|all|his|her|the) (?:hands|board|knife|knives|sink|boards))(?P<what>[^.;,]{0,30})",
+    re.IGNORECASE,
+)
+_ITSELF = LazyPattern(
+    r"^\W*(?:$|(?:off |out |well |over )*(?:under|in|with|inside|and|then)\b)|\b(?:it|them|bird|pieces|meat|cavity|skin)\b",
+    re.IGNORECASE,
+)
+
+
+def rinsed(sentence: str) -> tuple[str, ...]:
+    """What the sentence rinses, in its words; empty where nothing else is named than what the step is about.
+
+    >>> rinsed("Rinse the rice, then wash it."), rinsed("Rinse the chicken."), rinsed("Do not rinse it.")
+    ((' the rice', ''), (' the chicken',), ())
+    """
+    found = (one["what"] for one in _RINSED.finditer(affirmed(sentence)))
+    return tuple("" if _ITSELF.search(what) else what for what in found)
+
+
 _VAGUE_H = (
     (72.0, r"for days|several days|(?:a )?fortnight|weeks?\b(?! old)|months?\b(?!-old| old)|(?:a|the|this|one) (?:whole )?year|until (?:christmas|winter|spring|summer|autumn|next (?:week|month|year))|for (?:the )?winter"),
     (10.0, r"over ?night|until (?:the )?(?:tomorrow|morning|next (?:day|morning))|till (?:the )?(?:tomorrow|morning|next (?:day|morning))|(?:until|till) (?:the )?day after|the (?:night|evening|day) before|(?:next|following) (?:day|morning)|all night|through the night|from (?:evening|night) (?:to|till|until) morning|tomorrow"),

@@ -13,13 +13,14 @@ from dataclasses import dataclass
 from scriptkit.english.disposal import DISCARDED, POURED_OFF, SET_ASIDE, STRAINED, Disposal, disposals_in
 from scriptkit.english.doneness import Until, until_in
 from scriptkit.english.heat import Heat, called_hot, can_mean_heat, comes_off, heat_of
+from scriptkit.english.kitchen_facts import tells
 from scriptkit.english.marinades import is_of_a_marinade, names_a_marinade
 from scriptkit.english.methods import HOT, done_by, found_in, method_of
 from scriptkit.english.negation import affirmed, is_kitchen_work, negations
 from scriptkit.english.simmering import covered_in, reduced_to, width_cm_in, wiped_in
 from scriptkit.english.standing import stands_first_in, stands_in
 from scriptkit.english.stems import stems_in, words_in
-from scriptkit.english.temperatures_said import Temperature, temperatures_of
+from scriptkit.english.temperatures_said import Temperature, core_said_c, temperatures_of
 from scriptkit.english.vessels import Vessel, vessel_in, vessel_of
 from scriptkit.measure.figures import MS, figures_in
 from scriptkit.patterns import LazyPattern
@@ -109,6 +110,11 @@ class StepReading:
     def temperatures(self) -> tuple[Temperature, ...]:
         """Stated temperatures, those of written keys first."""
         return temperatures_of(self.sentence, self.heat, self.core_c)
+
+    @property
+    def core_said_c(self) -> float | None:
+        """The temperature inside the food, in °C, at which the words say that it is done; None where they say none, or that of a bath."""
+        return None if tells(self.sentence, "low-bath") else core_said_c(self.said, self.temperatures)
 
     @property
     def until(self) -> Until | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from scriptkit.english.heat import OVEN_FROM_C, Heat
@@ -58,6 +59,28 @@ def temperatures_of(sentence: str, heat: Heat, core_c: float | None) -> tuple[Te
     for one in found:
         seen.setdefault((round(one.low_c, 1), round(one.high_c, 1)), one)
     return tuple(seen.values())
+
+
+_UNTIL_IT_IS = LazyPattern(r"\b(?:pull|take|takes?|until|till|reach(?:es)?|reads?|says?|hits?|at|to)\b", _I)
+_BARE_DEGREES = LazyPattern(r"\b(?:at|to|is|reads?|says?|hits?|reach(?:es)?) (?:about )?([4-9]\d) degrees\b(?! f)", _I)
+"""Of food that is taken off at so many, they are Celsius: no meat is taken off at 58 °F."""
+
+
+def core_said_c(said: str, temperatures: Sequence[Temperature]) -> float | None:
+    """The temperature inside the food, in °C, that the words say it is done at (*take it out at 60 °C inside*); None where they say
+    none. ``temperatures``: those of the step; written ones are no words.
+
+    >>> core_said_c("Take it off at 58 degrees.", ())
+    58.0
+    """
+    until = _UNTIL_IT_IS.search(said) is not None
+    inside = (
+        one.high_c
+        for one in temperatures
+        if not one.written and one.low_c >= 40 and one.high_c < 100 and (one.of == CORE or (one.of == UNTOLD and until))
+    )
+    bare = _BARE_DEGREES.search(said)
+    return next(inside, float(bare[1]) if bare else None)
 
 
 def _in(text: str, of: str | None) -> list[Temperature]:

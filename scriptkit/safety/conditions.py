@@ -17,8 +17,6 @@ from scriptkit.safety.step_facts import Situation
 
 Holds = Callable[[Situation], bool]
 
-_IMMERSION = re.compile(r"\b(?:stick|hand|hand-held|immersion)[- ]blender\b", re.IGNORECASE)
-
 
 def _many(value: Any) -> frozenset[str]:
     return frozenset([value] if isinstance(value, str) else value)
@@ -98,10 +96,6 @@ def _is_so(ask: Callable[[Situation], bool]) -> Callable[[Any], Holds]:
     return lambda value: lambda s: ask(s) is value
 
 
-def _is_immersion(s: Situation) -> bool:
-    return _IMMERSION.search(s.gear) is not None
-
-
 OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "method": _method,
     "words": _words,
@@ -110,7 +104,7 @@ OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "handles": _handles,
     "hot": _is_so(lambda s: s.hot),
     "was_hot": _is_so(lambda s: s.was_hot),
-    "immersion": _is_so(_is_immersion),
+    "immersion": _is_so(lambda s: s.tells("immersion-blender")),
     "high_heat": _is_so(lambda s: s.step is not None and s.step.reading.heat.level == "high"),
     "oil_at_least_g": lambda value: lambda s: s.oil_g >= float(value),
     "heated": _is_so(lambda s: s.heated),
@@ -121,7 +115,7 @@ OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "eaten_raw": _is_so(lambda s: s.eaten_raw),
 }
 """The step's methods; patterns on its words, on words and gear, on the names of what it handles; pantry foods or categories that
-it handles; what is hot; grams of oil; how long it waits, and whether on the heat; temperature classes that are raw so far, or raw and handled here; foods or categories
+it handles; what is hot; grams of oil; whether the heat is on; temperature classes that are raw so far, or raw and handled here; foods or categories
 that go in here and are never heated; the class that is cooked through here (a rule with `class` is told once for each class)."""
 
 OF_A_DISH: dict[str, Callable[[Any], Holds]] = {

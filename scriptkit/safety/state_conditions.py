@@ -7,9 +7,8 @@ import re
 from collections.abc import Callable
 from typing import Any
 
-from scriptkit.english.heat import BARBECUE, HOB, MICROWAVE, OVEN, SLOW_COOKER
-from scriptkit.english.kitchen_facts import kitchen_facts, tells
-from scriptkit.english.negation import affirmed
+from scriptkit.english.heat import HOB, MICROWAVE, OVEN, SLOW_COOKER
+from scriptkit.english.kitchen_facts import kitchen_facts, rinsed, tells
 from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Ingredient, Step
@@ -51,14 +50,6 @@ _LOW_ACID = frozenset(
 )
 _SPIRIT = re.compile(
     r"\b(?:rum|brandy|whiske?y|vodka|gin|cognac|armagnac|calvados|liqueur|schnapps|tequila|kirsch|absinthe|grappa|ouzo|pastis)\b",
-    re.IGNORECASE,
-)
-_RINSED = re.compile(
-    r"\b(?:wash|rins)(?:e|es|ed|ing)?\b(?! (?:your|my|both|all|his|her|the) (?:hands|board|knife|knives|sink|boards))(?P<what>[^.;,]{0,30})",
-    re.IGNORECASE,
-)
-_ITSELF = re.compile(
-    r"^\W*(?:$|(?:off |out |well |over )*(?:under|in|with|inside|and|then)\b)|\b(?:it|them|bird|pieces|meat|cavity|skin)\b",
     re.IGNORECASE,
 )
 _SALTS = frozenset(("salt", "sea salt"))
@@ -188,10 +179,7 @@ def _rinses_raw(s: Situation) -> bool:
     names = {
         word for i in s.raw if i in s.handled or i in s.state.foods for word in words_of(f"{i.name} {i.food.name}")
     }
-    for found in _RINSED.finditer(affirmed(s.step.reading.sentence) if s.step else ""):
-        if _ITSELF.search(found["what"]) or names & set(words_of(found["what"])):
-            return True
-    return False
+    return any(not what or names & set(words_of(what)) for what in rinsed(s.step.reading.sentence if s.step else ""))
 
 
 # --- what it has been through -----------------------------------------------------------------------------------------
@@ -310,7 +298,7 @@ STATE_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "microwave": _is_so(_in_the_microwave),
     "oven": _is_so(lambda s: s.heat_source == OVEN and s.heated),
     "slow_cooker": _is_so(lambda s: s.heat_source == SLOW_COOKER or s.tells("slow-cooker")),
-    "kitchen_heat": _is_so(lambda s: s.heated and s.heat_source in (OVEN, HOB) and s.heat_source != BARBECUE),
+    "kitchen_heat": _is_so(lambda s: s.heated and s.heat_source in (OVEN, HOB)),
     "earlier_in_oven": _is_so(
         lambda s: any(tells(e.reading.sentence, "hot-oven") or e.reading.heat.source == OVEN for e in s.earlier)
     ),

@@ -10,8 +10,7 @@ from dataclasses import dataclass
 
 from scriptkit.english.eaters import INFANT, TODDLER, eaters_in, is_for_children
 from scriptkit.english.heat import BARBECUE, GRILL, HOB, PRESSURE_COOKER
-from scriptkit.english.kitchen_facts import tells
-from scriptkit.english.temperatures_said import CORE, UNTOLD
+from scriptkit.english.kitchen_facts import less_handled_raw, tells
 from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Dish, Film, Ingredient, Kitchen, Meal, Step
@@ -19,29 +18,9 @@ from scriptkit.safety.kitchen_state import NOTHING_YET, StepState, states_of
 from scriptkit.safety.promises import texts_of
 
 _OPEN_HEAT = frozenset({HOB, GRILL, BARBECUE, PRESSURE_COOKER})
-_IT = re.compile(
-    r"\b(?:it|them|everything|all|together|return|back|tip|transfer|meat|fish|filling|mixture|stew|sauce)\b",
-    re.IGNORECASE,
-)
-_UNTIL_IT_IS = re.compile(r"\b(?:pull|take|takes?|until|till|reach(?:es)?|reads?|says?|hits?|at|to)\b", re.IGNORECASE)
-_BARE_DEGREES = re.compile(
-    r"\b(?:at|to|is|reads?|says?|hits?|reach(?:es)?) (?:about )?([4-9]\d) degrees\b(?! f)", re.IGNORECASE
-)
-"""Of food that is taken off at so many, they are Celsius: no meat is taken off at 58 °F."""
 _RAW_CLASSES = frozenset(("whole-cut", "ground-meat", "poultry", "fish", "shellfish"))
 CHILDREN = "children"
 """Where small ones eat it too, of whatever age."""
-_SERVED_RAW = re.compile(
-    r"\b(?:raw|tartare?|ceviche|crudo|carpaccio|sashimi|poke|gravad\w*|gravlax|cur(?:e|ed|ing)|half[- ]shell|shuck\w*|"
-    r"slurp\w*|(?:tip|knock|throw|gulp)\w* (?:it|them) back|swallow\w* (?:it|them)|from the shell|down in one|as it is|with a knife and eat|(?:eat|serve)s? (?:it|them) (?:raw|with l)|in (?:the )?(?:lime|lemon|citrus)(?: juice)?|(?:lime|lemon) \W?cook|marinat\w+ [^.;]{0,30}\b(?:lime|lemon|vinegar|citrus)|oysters? (?:on|with))\b",
-    re.IGNORECASE,
-)
-_HANDLED_RAW = re.compile(r"\b(?:put|lay|place|keep|store|set|return|leave)\w* (?:the |your )?raw\b", re.IGNORECASE)
-_NO_COOKING = re.compile(
-    r"\bno (?:need (?:to|of|for) )?(?:heat|cook\w*)\b|\bwithout (?:any )?(?:heat|cooking)\b|\bnot cooked\b",
-    re.IGNORECASE,
-)
-"""Meat and fish are called raw only where words say so: a file may leave the cooking out."""
 PERISHABLE = frozenset(
     ("beef", "veal", "lamb", "pork", "poultry", "game", "offal", "fish", "shellfish", "egg", "dairy", "cheese", "stock", "pulse", "soya and plant", "dish")
 )  # fmt: skip
@@ -208,9 +187,11 @@ class Situation:
 
     @functools.cached_property
     def said_core_c(self) -> float | None:
-        """The temperature inside the food at which the step is done: as `core:` states it, else as its words do; None where neither
-        does."""
-        return said_core_c(self.step) if self.step is not None else None
+        """The temperature inside the food at which the step is done, in °C: as `core:` states it, else as its words do; None where
+        neither does."""
+        if self.step is None:
+            return None
+        return self.step.core_c if self.step.core_c is not None else self.step.reading.core_said_c
 
     @functools.cached_property
     def heated(self) -> bool:
@@ -240,24 +221,6 @@ def _eaters_of(source: Dish | Meal) -> frozenset[str]:
 def eaters_of_meal(meal: Meal) -> frozenset[str]:
     """Who eats the meal: as its `for:` says, and as its own texts do."""
     return _eaters_of(meal)
-
-
-def said_core_c(step: Step) -> float | None:
-    """The temperature inside the food that ends the step, of `core:` or of its words (*take it out at 60 °C inside*); None where
-    there is none, or where it is that of a bath."""
-    if step.core_c is not None:
-        return step.core_c
-    reading = step.reading
-    if tells(reading.sentence, "low-bath"):
-        return None
-    until = _UNTIL_IT_IS.search(reading.said) is not None
-    inside = (
-        one.high_c
-        for one in reading.temperatures
-        if not one.written and one.low_c >= 40 and one.high_c < 100 and (one.of == CORE or (one.of == UNTOLD and until))
-    )
-    bare = _BARE_DEGREES.search(reading.said)
-    return next(inside, float(bare[1]) if bare else None)
 
 
 def _with_parts(dish: Dish) -> Iterator[Ingredient]:
@@ -347,7 +310,7 @@ def _may_hold(step: Step, ingredient: Ingredient) -> bool:
     if not others or not step.reading.vessel.key or step.core_c is not None:
         return True
     names = {*words_of(ingredient.name), *words_of(ingredient.food.name)}
-    return bool(_IT.search(step.reading.said)) or bool(names & set(words_of(step.reading.said)))
+    return tells(step.reading.sentence, "all-there-is") or bool(names & set(words_of(step.reading.said)))
 
 
 def _all_handled(step: Step) -> tuple[Ingredient, ...]:
@@ -355,12 +318,14 @@ def _all_handled(step: Step) -> tuple[Ingredient, ...]:
 
 
 def _is_meant_raw(dish: Dish, ingredient: Ingredient) -> bool:
-    """Whether a food that nothing heats is eaten raw: an egg is, unless it is pasteurised; meat and fish where words say so."""
+    """Whether a food that nothing heats is eaten raw: an egg is, unless it is pasteurised; meat and fish where words say so, as a
+    file may leave the cooking out."""
     if raw_class_of(ingredient.food) == "egg":
         return "pasteuri" not in _named(ingredient)
-    return any(
-        _SERVED_RAW.search(_HANDLED_RAW.sub("", text)) for text in (dish.name, *(s.reading.said for s in dish.steps))
-    ) or any(_NO_COOKING.search(s.reading.sentence) for s in dish.steps)
+    texts = (dish.name, *(s.reading.said for s in dish.steps))
+    return any(tells(less_handled_raw(text), "served-raw") for text in texts) or any(
+        tells(s.reading.sentence, "no-cooking") for s in dish.steps
+    )
 
 
 def _raw_by(dish: Dish, steps: Sequence[Step], n: int) -> tuple[Ingredient, ...]:

@@ -72,6 +72,30 @@ def test_the_list_of_those_who_print_is_no_longer_than_it_must_be() -> None:
     assert {name: keys - used.get(name, set()) for name, keys in PRINTED.items() if keys - used.get(name, set())} == {}
 
 
+_WORDS = frozenset({"sentence", "said", "said_with_gear", "gear", "stems"})
+_PATTERN_CALLS = frozenset({"search", "match", "fullmatch", "finditer", "findall", "sub", "split"})
+OF_A_TABLE = {"safety/conditions.py": {"said", "gear"}, "captions/composing/sounds.py": {"said_with_gear"}}
+"""Patterns that stand in a table: in a rule (`words:`, `gear:`), in a row of sounds."""
+
+
+def patterns_on_words(path: Path) -> set[str]:
+    """Which words of a reading the file holds a regular expression against."""
+    calls = (node for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))) if isinstance(node, ast.Call))
+    asks = (c for c in calls if isinstance(c.func, ast.Attribute) and c.func.attr in _PATTERN_CALLS)
+    return {a.attr for c in asks for a in c.args if isinstance(a, ast.Attribute) and a.attr in _WORDS}
+
+
+def test_no_pattern_on_the_words_of_a_step_stands_in_another_room() -> None:
+    found = {name: words for name, path in rooms() if (words := patterns_on_words(path))}
+    assert found == OF_A_TABLE, "put the pattern in english/ and ask for what it finds"
+
+
+def test_a_pattern_of_its_own_is_found(tmp_path: Path) -> None:
+    file = tmp_path / "own.py"
+    file.write_text("def hot(step):\n    return HOT.search(step.reading.said)\n")
+    assert patterns_on_words(file) == {"said"}
+
+
 def test_a_reader_of_its_own_is_found(tmp_path: Path) -> None:
     file = tmp_path / "own.py"
     file.write_text("def hot(step):\n    return 'boil' in step.do or step.reading.heat.on\n")
