@@ -59,7 +59,7 @@ def _lessened(
             one.place,
             "dissolved",
             f"{one.name}: {low:.0%} to {high:.0%} of it is counted as poured away with the water",
-            "where that matters, write how much goes with the water: `left_behind: {" + one.key + ": 80 %}` at the step that drains",
+            f"where that matters, write how much goes with the water: `left_behind: {{{one.key}: 80 %}}` at the step that drains",
         )
     )
     at = next(s.number for s in pots)

@@ -7,9 +7,15 @@ from collections import defaultdict
 from collections.abc import Callable, Iterator
 from fractions import Fraction
 
-from scriptkit.problems import Problem, any_of, error, nearest, warning
+from scriptkit.problems import Problem, any_of, error, nearest, note, warning
 from scriptkit.recipe.dish import Addition, Dish, Step
-from scriptkit.recipe.step_graph import graph_of, heaviest_addition, named_without_from
+from scriptkit.recipe.step_graph import (
+    carried_without_from,
+    graph_of,
+    heaviest_addition,
+    named_without_from,
+    names_an_ingredient,
+)
 
 TOLERANCE = Fraction(2, 100)
 """Parts may miss the whole by this much: a spoon is no finer (common practice, no source)."""
@@ -126,16 +132,29 @@ def added_before_prepared(dish: Dish) -> Iterator[Problem]:
 
 
 def not_connected(dish: Dish) -> Iterator[Problem]:
-    """A step whose words name what went in at an earlier one that it does not take over; and in a file that uses `from:`, work
-    that no step goes on with."""
+    """A step whose words name what went in at an earlier one that it does not take over; a cook step that names nothing that it works
+    on; and in a file that uses `from:`, work that no step goes on with."""
     for earlier, step in named_without_from(dish):
-        name = next(a.ingredient.name for a in heaviest_addition(earlier))
+        [heaviest] = heaviest_addition(earlier)
+        named = names_an_ingredient(step, heaviest.ingredient)
+        what = f"the {heaviest.ingredient.name} of" if named else "what was got ready at"
         yield warning(
             step.place,
             "not-connected",
-            f"step {step.number} ({step.id}) speaks of the {name} of step {earlier.number} ({earlier.id}), and does not say that it "
+            f"step {step.number} ({step.id}) speaks of {what} step {earlier.number} ({earlier.id}), and does not say that it "
             "goes on with it",
             f"write `from: {earlier.id}` at step {step.number}",
+        )
+    if carried := carried_without_from(dish):
+        step, ready = carried[0][1], [earlier for earlier, _ in carried]
+        names = " and ".join(f"step {one.number} ({one.id})" for one in ready)
+        ids = ready[0].id if len(ready) == 1 else f"[{', '.join(one.id for one in ready)}]"
+        some = "" if len(ready) == 1 else ", and of these only what it goes on with"
+        yield note(
+            step.place,
+            "not-connected",
+            f"step {step.number} ({step.id}) names nothing that it works on, so it is counted as going on with {names}",
+            f"write `from: {ids}` at step {step.number}{some}",
         )
     if not any(step.takes for step in dish.steps):
         return

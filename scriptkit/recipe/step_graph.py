@@ -15,7 +15,7 @@ from fractions import Fraction
 
 from scriptkit.english.made_nouns import MADE
 from scriptkit.english.stems import stems_in
-from scriptkit.recipe.dish import Addition, Dish, Step
+from scriptkit.recipe.dish import Addition, Dish, Ingredient, Step
 
 FROM, AFTER, FOLLOWS, PREPARED, NAMED, CARRIED, FIRST = (
     "from",
@@ -229,6 +229,21 @@ def heaviest_addition(prep: Step) -> tuple[Addition, ...]:
 
 
 def named_without_from(dish: Dish) -> list[tuple[Step, Step]]:
-    """Steps whose words name what went in at an earlier one, though the file does not connect the two: earlier and later."""
+    """Steps whose words name what went in at an earlier one, or what that one makes (*the legs*), though the file does not connect the
+    two: earlier and later."""
+    return _connected_by(NAMED, dish)
+
+
+def carried_without_from(dish: Dish) -> list[tuple[Step, Step]]:
+    """What is got ready, and the first cook step, which names nothing that it works on: earlier and later."""
+    return _connected_by(CARRIED, dish)
+
+
+def _connected_by(reason: str, dish: Dish) -> list[tuple[Step, Step]]:
     by_number = {s.number: s for s in dish.steps}
-    return [(by_number[e.before], by_number[e.later]) for e in graph_of(dish).edges if e.reason == NAMED]
+    return [(by_number[e.before], by_number[e.later]) for e in graph_of(dish).edges if e.reason == reason]
+
+
+def names_an_ingredient(step: Step, ingredient: Ingredient) -> bool:
+    """Whether the step's words name the ingredient as the cook calls it."""
+    return frozenset(stems_in(ingredient.name)) <= frozenset(step.reading.stems)

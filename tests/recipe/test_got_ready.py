@@ -7,6 +7,7 @@ import pytest
 from conftest import Table
 
 from scriptkit.nutrition.dish_meal_macros import dish_macros
+from scriptkit.recipe.ledger import not_connected
 
 DUCK = """\
 dish: Duck legs
@@ -35,6 +36,30 @@ def test_what_is_got_ready_is_cooked(table: Table, do: str, more: str) -> None:
     assert batch.at_least("fat_g") < 140, (
         "275 g in the raw bird, of which more than half runs out (USDA SR28 05139, 05140)"
     )
+
+
+@pytest.mark.parametrize(
+    ("do", "more", "severity", "words"),
+    [
+        ("Roast them.", "", "note", "names nothing that it works on, so it is counted as going on with step 1 (rub)"),
+        ("Roast the legs.", "", "warning", "speaks of what was got ready at step 1 (rub)"),
+        ("Roast the duck.", "", "warning", "speaks of the duck of step 1 (rub)"),
+        ("Roast them.", ", from: rub", "", ""),
+    ],
+)
+def test_a_connection_that_no_key_makes_is_shown(table: Table, do: str, more: str, severity: str, words: str) -> None:
+    found = list(not_connected(table.dish(DUCK.format(do=do, more=more))))
+    assert [str(p.severity) for p in found] == ([severity] if severity else [])
+    assert all(words in p.message and "`from: rub`" in p.hint for p in found)
+
+
+def test_of_several_that_are_got_ready_the_note_names_each(table: Table) -> None:
+    two = DUCK.format(do="Roast them.", more="").replace(
+        "  - {id: roast", "  - {id: slice, stage: prep, do: Slice it., add: {onion: all}, hands: 2 min}\n  - {id: roast"
+    )
+    [told] = not_connected(table.dish(two))
+    assert "step 1 (rub) and step 2 (slice)" in told.message
+    assert "`from: [rub, slice]`" in told.hint
 
 
 def test_what_another_pan_cooks_leaves_it_raw(table: Table) -> None:
