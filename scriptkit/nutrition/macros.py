@@ -113,9 +113,8 @@ def macros_of(composition: Composition, grams: float, second_net_carbs_g: float 
     nets = [0.0] if net is None else [net, net if second_net_carbs_g is None else second_net_carbs_g]
     figures = [getattr(composition, n) for n in NUTRIENTS]
     known = dict(zip(NUTRIENTS, ((f or 0.0) for f in figures), strict=True))
-    if (
-        net is not None
-    ):  # a label that has no fibre still has that much carbohydrate, and a row without it the rest as fibre
+    # A label without fibre still has as much carbohydrate as its net carbs; a row without fibre has the rest as fibre.
+    if net is not None:
         deducted = known["deducted_sweeteners_g"]
         if composition.carbohydrate_g is None:
             known["carbohydrate_g"] = net + known["fibre_g"] + deducted

@@ -1,7 +1,8 @@
 """One rounding for every printed figure: rows that say total − fibre = net, and columns that add up, still do so rounded.
 
-Every figure that is printed lies within one step of its true value (0.1 g, 1 kcal, 1 mg). A lower bound (≥) is
-the nearest. The whole's energy, fat and protein are the nearest; so are its carbohydrate, fibre and net carbs where the nearest add up, else one of them gives.
+Every figure that is printed lies within one step of its true value (0.1 g, 1 kcal, 1 mg). A lower bound (≥) is rounded to the
+nearest step. So are the whole's energy, fat and protein, and its carbohydrate, fibre and net carbs where these then add up, else one
+of them gives.
 """
 
 from __future__ import annotations
@@ -95,7 +96,7 @@ def print_table(rows: Sequence[Macros], whole: Macros, *, basis: Basis = Basis.U
 
     def printed(index: int) -> Printed:
         known = {n: round(columns[n][index] * step_of(n, finer), 6) for n in NUTRIENTS}
-        for n in lines[index].unknown:  # a lower bound gives way to no sum, but for an exact half
+        for n in lines[index].unknown:  # a lower bound is not moved for a sum, but for an exact half
             true = _millionths(lines[index], n, finer)
             if abs(columns[n][index] * MILLION - true) > MILLION // 2:
                 known[n] = round(half_up(true) * step_of(n, finer), 6)

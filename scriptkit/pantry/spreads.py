@@ -60,9 +60,8 @@ def _row(categories: str, *cells: str) -> tuple[str, dict[str, Spread]]:
     }
 
 
-STARCHY_G, STARCHY = 14.0, (0.7, 1.2)
-"""From so many grams of net carbs on a vegetable is starch, and tables differ less: of eleven with rows in USDA SR28 and Ciqual 2020 one
-lies outside (garlic)."""
+_STARCHY_G, _STARCHY = 14.0, "starchy vegetable"
+"""From so many grams of net carbs in 100 g on, tables differ less over a vegetable, and it has a row of its own."""
 
 
 def spread_of(food: Food, nutrient: str, *, alone: bool = False) -> tuple[float, float] | None:
@@ -77,12 +76,13 @@ def spread_of(food: Food, nutrient: str, *, alone: bool = False) -> tuple[float,
         return figure * (1 - food.spread), figure * (1 + food.spread)
     if food.source.startswith("label"):
         return max(figure * (1 - LABEL_OFF) - LABEL_FLOOR, 0.0), figure * (1 + LABEL_OFF) + LABEL_FLOOR
-    spreads = _table().get(food.category, _table()[OTHER])
+    category = food.category
+    if category == "vegetable" and (food.composition.net_carbs_g or 0.0) >= _STARCHY_G:
+        category = _STARCHY
+    spreads = _table().get(category, _table()[OTHER])
     if nutrient not in spreads:
         return None
     low, high = spreads[nutrient].around(figure)
-    if nutrient == "net_carbs_g" and food.category == "vegetable" and figure >= STARCHY_G:
-        low, high = figure * STARCHY[0], figure * STARCHY[1]
     second = food.second_net_carbs_g if nutrient == "net_carbs_g" and not alone else None
     if second is not None:  # both are known: between them, and a little beyond
         least, most = min(figure, second), max(figure, second)

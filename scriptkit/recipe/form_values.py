@@ -113,7 +113,7 @@ class PublishedFiguresForm(Form):
 Units = Annotated[
     Literal["us", "metric"] | None,
     Field(
-        description="What leads on every page, caption and card: ounces and Fahrenheit, or grams and Celsius; what is written by volume then leads by volume."
+        description="Which units come first on every page, caption and card: ounces and Fahrenheit, or grams and Celsius. An amount written by volume stays a volume."
     ),
 ]
 Measures = Annotated[

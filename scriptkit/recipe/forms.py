@@ -29,7 +29,6 @@ from scriptkit.recipe.form_values import (
     PublishedFiguresForm,
     Servings,
     ServingsDoubtForm,
-    StepDoubtForm,  # noqa: F401
     Units,
     VolumeText,
     WeightText,

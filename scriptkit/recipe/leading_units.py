@@ -9,7 +9,7 @@ from scriptkit.measure.amounts import Amount, Kind, format_grams
 from scriptkit.measure.numbers import format_number
 from scriptkit.measure.unit_system import METRIC, UNSTATED, US, measurable, ounces_amount, ounces_text
 from scriptkit.measure.words import gram_amount
-from scriptkit.recipe.dish import Addition, Dish, Ingredient, Meal
+from scriptkit.recipe.dish import Addition, Dish, Ingredient
 from scriptkit.recipe.step_flow import relinked
 
 TO_TASTE = "to taste"
@@ -104,8 +104,3 @@ class UnitsSetter:
 def units_of_meal(stated: str | None, dishes: Sequence[Dish | None]) -> str:
     """The meal's own, else those of the first dish that states any."""
     return stated or next((dish.units for dish in dishes if dish is not None and dish.units), UNSTATED)
-
-
-def units_of(source: Dish | Meal) -> str:
-    """What leads in it."""
-    return source.units
