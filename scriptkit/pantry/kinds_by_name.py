@@ -23,6 +23,8 @@ OWN = "own"
 """The category of a label that states none."""
 _LONGEST = 120
 """Characters of a name that are looked at."""
+_BESIDE = re.compile(r",| with ")
+"""What stands behind it is beside the food: *chicken thighs, in curry sauce*, *beef with seasoning*."""
 _NOT_IT = re.compile(
     r"\b(?:vegan|vegetarian|veggie|plant[- ]based|meat[- ]free|alcohol[- ]free|flavou?r(?:ed|ing)?|extract|essence)\b"
 )
@@ -39,7 +41,7 @@ def _kind(words: str, category: str, raw_class: str) -> tuple[re.Pattern[str], F
 
 @functools.lru_cache(maxsize=4096)
 def kind_named(name: str) -> FoodKind:
-    """What the name tells, whose last words before a comma say what the food is.
+    """What the name tells, whose last words before a comma or *with* say what the food is; where those tell nothing, the last words of all.
 
     >>> kind_named("Farm chicken thighs").raw_class, kind_named("chicken stock").raw_class, kind_named("dry cider").category
     ('poultry', '', 'wine or spirit')
@@ -47,7 +49,8 @@ def kind_named(name: str) -> FoodKind:
     folded = name.casefold().strip()[:_LONGEST]
     if _NOT_IT.search(folded):
         return FoodKind("", "")
-    return next((kind for pattern, kind in _kinds() if pattern.fullmatch(folded)), FoodKind("", ""))
+    names = dict.fromkeys((_BESIDE.split(folded, maxsplit=1)[0].strip(), folded))
+    return next((kind for name in names for pattern, kind in _kinds() if pattern.fullmatch(name)), FoodKind("", ""))
 
 
 def category_of(food: Food) -> str:

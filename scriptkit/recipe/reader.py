@@ -65,7 +65,7 @@ def read_source_text(text: str, name: str, also: Mapping[str, str] | None = None
 
 
 def reread(reading: Reading, weights: Mapping[str, DayWeights]) -> Reading:
-    """The same texts once more, each dish with its weights, by its file. Nothing is opened that was not open before."""
+    """The same texts read again, each dish with its weights by its file. Nothing is opened that was not open before."""
     desk = _Desk(weights, {name: "\n".join(lines) for name, lines in reading.texts.items()})
     first = next(iter(reading.texts))
     return _read(desk, desk.parsed(desk.known[first], first))

@@ -18,6 +18,8 @@ from scriptkit.pantry.table import food
         ("Dark rum", "wine or spirit", ""), ("rum extract", "", ""), ("Plain flour", "grain", ""), ("butternut squash", "vegetable", ""),
         ("vegan sausages", "", ""), ("dried kidney beans", "pulse", ""), ("calf's liver", "offal", "ground-meat"), ("egg noodles", "pasta", ""),
         ("smoked mackerel", "fish", ""), ("goose fat", "fat or oil", ""), ("duck eggs", "egg", "egg"), ("beef curry", "dish", ""),
+        ("beef tomatoes", "vegetable", ""), ("beef gravy granules", "", ""), ("pork seasoning", "", ""), ("pork pie", "dish", ""),
+        ("Minced beef with seasoning", "beef", "ground-meat"), ("Chicken thighs, in curry sauce", "poultry", "poultry"),
     ],
 )  # fmt: skip
 def test_the_last_words_of_a_name_tell_what_it_is(name: str, category: str, raw_class: str) -> None:
