@@ -66,8 +66,7 @@ def _path(ingredient: Ingredient, steps: Sequence[Step]) -> list[Step]:
             return []
         if any(s.takes for s in steps):
             return _taken_on(begun, steps)
-        graph = StepGraph(steps)
-        if later := sorted(e.later for e in graph.out_of[begun.number] if e.takes):
+        if later := StepGraph(steps).taken_on(begun):
             at = [n for n, s in enumerate(cook) if s.number in later]
             return steps_through(cook, at[0]) if at else []
         bowl = begun.reading.vessel.key  # without `from:`, only what is cooked in the vessel that it is in

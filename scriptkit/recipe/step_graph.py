@@ -194,6 +194,8 @@ def _prepared(steps: Sequence[Step]) -> Iterable[tuple[Step, Step, str]]:
     """What prep is for: a cook step that handles what it got ready, a later prep step that does, or one whose words name what
     went in at it. Prep of which nothing tells is done before the cooking begins."""
     cook = [s for s in steps if s.stage != "prep"]
+    goes_on: set[int] = set()
+    """Numbers of prep steps that work on what an earlier one got ready."""
     for prep in (s for s in steps if s.stage == "prep"):
         about = worked_on(prep)
         users = [s for s in cook if about & handled(s)]
@@ -202,9 +204,11 @@ def _prepared(steps: Sequence[Step]) -> Iterable[tuple[Step, Step, str]]:
         yield from ((prep, s, PREPARED) for s in others if about & handled(s))
         named = [s for s in (*cook, *others) if s not in users and not s.takes and _names_what_went_in(prep, s)]
         yield from ((prep, s, NAMED) for s in named)
+        goes_on |= {s.number for s in named if s.stage == "prep"}
         taken = any(one.step == prep.id and not one.dish for s in steps for one in s.takes)
         if not users and not named and not taken and cook:
-            yield prep, cook[0], CARRIED if _works_on_what_is_ready(cook[0]) and prep.additions else FIRST
+            food = prep.additions or prep.number in goes_on
+            yield prep, cook[0], CARRIED if food and _works_on_what_is_ready(cook[0]) else FIRST
 
 
 def _names_what_went_in(prep: Step, later: Step) -> bool:

@@ -38,6 +38,16 @@ def test_what_is_got_ready_is_cooked(table: Table, do: str, more: str) -> None:
     )
 
 
+@pytest.mark.parametrize("tied", ["Tie the duck.", "Tie the legs."])
+@pytest.mark.parametrize("do", ["Roast them.", "Roast the legs on the onion."])
+def test_what_is_got_ready_in_two_steps_is_cooked(table: Table, tied: str, do: str) -> None:
+    more = ", add: {onion: all}" if "onion" in do else ""
+    dish = DUCK.format(do=do, more=more).replace(
+        "  - {id: roast", f"  - {{id: tie, stage: prep, do: {tied}, hands: 2 min}}\n  - {{id: roast"
+    )
+    assert dish_macros(table.dish(dish)).batch.at_least("fat_g") < 140
+
+
 @pytest.mark.parametrize(
     ("do", "more", "severity", "words"),
     [
