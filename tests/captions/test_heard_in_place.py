@@ -108,6 +108,28 @@ def test_a_word_that_is_named_nearby_is_likely_another_one() -> None:
     assert found("fennel-bisque", "The chives are rinsed by now. Chop the hives last of all.") == []
 
 
+SAID_FIGURES = (
+    "Add eighty mils of it and stir.",
+    "Add nine mils of it and stir.",
+    "For eighty minutes, and wait.",
+    "Slice the ninety rounds.",
+    "Chop nine of the carrots.",
+    "In eighteen minutes it is done.",
+)
+
+
+@pytest.mark.parametrize("line", SAID_FIGURES)
+def test_a_number_that_counts_is_none_that_was_misheard(line: str) -> None:
+    for recipe in ("curry", "pie", "salad"):
+        assert misheard_places(captions(line), *more_vocabulary(recipe)) == []
+    assert found("fennel-bisque", line) == []
+
+
+def test_a_small_number_that_counts_nothing_may_be_a_word_misheard() -> None:
+    places = misheard_places(captions("Line the tart ten with the pastry."), *more_vocabulary("tart"))
+    assert [(p.heard, p.meant) for p in places] == [("tart ten", "tart tin")]
+
+
 def test_the_reason_is_told() -> None:
     own, due = vocabulary("seared-hake")
     (problem,) = misheard(captions("Thirty grams of papers."), own, due)

@@ -41,8 +41,9 @@ _EVERYDAY, _LONG = 0.11, 5
 """How near an everyday word must sound, and of how many sounds the term must be then."""
 _SHORT, _SHORT_FARTHEST = 3, 0.2
 """A term of so few sounds is like too many words: it must be nearer than this."""
-_RARE_WORD, _REST_FARTHEST = 0.06, 0.2
-"""How much farther words may be that nobody says of cooking; how far what is left of a name whose other word is right."""
+_RARE_WORD, _REST_FARTHEST, _OTHER_FARTHEST = 0.06, 0.2, 0.34
+"""How much farther words may be that nobody says of cooking; how far what is left of a name whose other word is right; and how far that
+word by itself, before the name as a whole is compared."""
 _THE_SAME = 0.05
 _AFTER_OF = place_words("after of")
 _ANY_VERBS = place_words("verbs of anything")
@@ -151,7 +152,7 @@ def _after_of(words: Sequence[str], ends: Sequence[bool], n: int) -> bool:
             return False
         if words[back] == "of":
             return back > 0 and words[back - 1] in _UNITS
-        if words[back] not in _DETERMINERS and words[back] not in ("own", "ground", "the"):
+        if words[back] not in _DETERMINERS and words[back] not in ("own", "ground"):
             return False
     return False
 
@@ -262,17 +263,16 @@ def _limit(
     return min(limit + _RARE_WORD * rare, _FARTHEST[FOOD] + _RARE_WORD)
 
 
-_NUMBERS = frozenset({*ONES[10:], *TENS, "hundred", "thousand"}) - {""}
-"""*Eighteen* is hardly ever a word misheard; *two*, *four* and *eight* may be."""
+_LARGE_NUMBERS = frozenset({*ONES[11:], *TENS[2:], "hundred", "thousand"})
+"""*Eighteen* is hardly ever a word misheard; *two*, *eight* and *ten* may be, where they count nothing."""
+_SMALL_NUMBERS = frozenset(ONES[1:11])
 
 
 def _cannot_be(
     words: Sequence[str], place: PlaceOfWord, window: tuple[str, ...], term: tuple[str, ...], terms: DueTerms
 ) -> bool:
     """Whether the words are right as they are, or in no place where the term could stand."""
-    if set(window) <= set(term):
-        return True
-    if place.due == TECHNIQUE and not _NUMBERS.isdisjoint(window):
+    if set(window) <= set(term) or _has_a_figure(words[place.first : place.first + len(window) + 1], len(window)):
         return True
     if place.due == PART:
         return False
@@ -283,6 +283,15 @@ def _cannot_be(
         return True
     shared = not {_base(w) for w in window}.isdisjoint(map(_base, term))
     return (shared and not _rest_alike(window, term)) or terms.own.issuperset(window)
+
+
+def _has_a_figure(words: Sequence[str], count: int) -> bool:
+    """Whether one of the first ``count`` words is a number as it was said: a large one, or one that counts (*nine mils*, *two of*)."""
+    after = [*words[1:], ""]
+    return any(
+        word in _LARGE_NUMBERS or (word in _SMALL_NUMBERS and (unit in _UNITS or unit == "of"))
+        for word, unit in zip(words[:count], after, strict=False)
+    )
 
 
 def _base(word: str) -> str:
@@ -349,7 +358,8 @@ def _shares_a_word(window: tuple[str, ...], term: tuple[str, ...]) -> bool:
     """Of a name of several words all but one are heard, each in its place; and that one is another word."""
     if len(window) != len(term) or len(term) < 2:
         return False
-    other = [(a, b) for a, b in zip(window, term, strict=True) if a.removesuffix("s") != b.removesuffix("s")]
-    return (
-        len(other) == 1 and other[0][0] not in small_talk() and sound_distance((other[0][0],), (other[0][1],)) <= 0.34
-    )
+    other = [(a, b) for a, b in zip(window, term, strict=True) if _base(a) != _base(b)]
+    if len(other) != 1 or other[0][0] in small_talk():
+        return False
+    said, meant = other[0]
+    return sound_distance((said,), (meant,)) <= _OTHER_FARTHEST
