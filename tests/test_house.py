@@ -29,6 +29,7 @@ FLOORS = [
     "measure",
     "input_bytes",
     "json_depth",
+    "csv_text",
     "timed_text",
     "drawing",
     "english",

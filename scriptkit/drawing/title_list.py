@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from scriptkit.csv_text import not_a_formula
 from scriptkit.measure.timecode import FrameRate, label_of, ms_to_frames
 
 COLUMNS = ("number", "start", "end", "start_s", "end_s", "kind", "text", "file")
@@ -41,9 +42,8 @@ def write_title_csv(placed: Sequence[Placed], rate: FrameRate, first_frame: int 
     writer.writerow(COLUMNS)
     for one in placed:
         start, end = (label_of(ms_to_frames(ms, rate) + first_frame, rate) for ms in (one.start_ms, one.end_ms))
-        text = f"'{one.text}" if one.text[:1] in "=+-@" else one.text
         seconds = (f"{ms / 1000:.3f}" for ms in (one.start_ms, one.end_ms))
-        writer.writerow([one.number, start, end, *seconds, one.kind, text, one.file])
+        writer.writerow([one.number, start, end, *seconds, one.kind, not_a_formula(one.text), one.file])
     return "\ufeff" + out.getvalue()
 
 

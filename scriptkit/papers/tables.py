@@ -8,7 +8,7 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Generic, TypeAlias, TypeVar
 
-from scriptkit.shoot.log.csv_cells import harmless
+from scriptkit.csv_text import harmless
 
 Json: TypeAlias = "bool | int | float | str | Sequence[Json] | Mapping[str, Json] | None"
 """What JSON can hold (RFC 8259)."""

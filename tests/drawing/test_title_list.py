@@ -15,6 +15,7 @@ from conftest import EXAMPLES
 
 from scriptkit.cli.overlays import clip_name, placed_overlays
 from scriptkit.drawing.shown import merged
+from scriptkit.drawing.title_list import Placed, write_title_csv
 from scriptkit.measure.timecode import RATES, frames_of
 from scriptkit.overlay_clips import KINDS
 from scriptkit.problems import CannotDo
@@ -59,6 +60,12 @@ def test_the_markers_are_read_back_as_the_cut_s(folder: Path, run: Run) -> None:
     done = run("coverage", SUPPER, "--cut", str(folder / "titles.otio"), "--json")
     steps = json.loads(done.stdout)["steps"]
     assert sum(step["time_s"] is not None for step in steps) == len(steps)
+
+
+@pytest.mark.parametrize("text", ["=SUM(A1)", "＝SUM(A1)", " @A1", "Butter 28 g", ""])
+def test_no_text_of_the_list_is_a_formula(text: str) -> None:
+    rows = list(csv.reader(io.StringIO(write_title_csv([Placed(1, 0, 1_000, "addition", text, "")], RATES["25"]))))
+    assert rows[1][6] == (f"'{text}" if "A1" in text else text)
 
 
 def test_files_are_named_in_their_order() -> None:

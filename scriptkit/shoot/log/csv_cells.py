@@ -1,17 +1,15 @@
-"""CSV as spreadsheets read and write it: cells that know their line and column, and text that no spreadsheet runs."""
+"""CSV as spreadsheets write it: cells that know their line and column."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
-from scriptkit.problems import CannotDo, Place, error, printable
+from scriptkit.problems import CannotDo, Place, error
 
 SEPARATORS = ",;\t"
 MOST_BYTES = 1_000_000
 """No day has more takes (some 7,000); it also bounds the work that a hostile file can ask for."""
-_FORMULA = tuple("=+-@＝＋－＠")
-"""What a formula may begin with; the wide forms too, which some spreadsheets take for the narrow ones."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,12 +111,3 @@ def _quoted(text: str, start: int, place: Place) -> tuple[str, int]:
             return "".join(parts), end + 1
         parts.append('"')
         at = end + 2
-
-
-def harmless(cell: str) -> str:
-    """A spreadsheet must not run what a name contains: text that it would read as a formula gets an apostrophe before it,
-    and control and direction characters are shown as dots."""
-    if cell[:1].isalnum() and cell.isprintable():
-        return cell
-    cell = printable(cell)
-    return f"'{cell}" if cell.lstrip(" ·")[:1] in _FORMULA and cell.strip(" ·") else cell

@@ -7,10 +7,10 @@ import re
 from collections.abc import Sequence
 from fractions import Fraction
 
+from scriptkit.csv_text import harmless
 from scriptkit.measure.amounts import Kind, NotAnAmount, parse_amount
 from scriptkit.measure.timecode import FrameRate, NotATimecode, frames_of
 from scriptkit.problems import any_of, nearest, printable
-from scriptkit.shoot.log.csv_cells import harmless
 
 CIRCLED, HOLD, NG, FALSE_START = "circled", "hold", "NG", "false start"
 VERDICTS = (CIRCLED, HOLD, NG, FALSE_START)
