@@ -42,8 +42,8 @@ def read_font(raw: bytes) -> FontFile:
     """Raises NotAFont."""
     try:
         return _read(raw)
-    except (struct.error, zlib.error, KeyError, IndexError, UnicodeDecodeError) as wrong:
-        raise NotAFont("the font file is damaged, or of a kind that is not read") from wrong
+    except (struct.error, zlib.error, KeyError, IndexError, UnicodeDecodeError, ZeroDivisionError) as wrong:
+        raise NotAFont("the font file is damaged, or is not TrueType, OpenType or WOFF") from wrong
 
 
 def _read(raw: bytes) -> FontFile:
@@ -79,7 +79,7 @@ def _woff_tables(raw: bytes) -> tuple[bytes, dict[str, bytes]]:
 
 def _sfnt_tables(raw: bytes) -> tuple[bytes, dict[str, bytes]]:
     if raw[:4] not in (b"\x00\x01\x00\x00", b"OTTO", b"true"):
-        raise NotAFont("the file is no TrueType, OpenType or WOFF font")
+        raise NotAFont("the file is not a TrueType, OpenType or WOFF font")
     tables = {}
     for n in range(struct.unpack(">H", raw[4:6])[0]):
         tag, _, at, length = struct.unpack(">4sIII", raw[12 + 16 * n : 28 + 16 * n])

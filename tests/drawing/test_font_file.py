@@ -48,6 +48,15 @@ def test_every_cut_of_a_font_is_a_font_or_said_to_be_none() -> None:
             continue
 
 
+def test_a_font_without_an_em_is_none() -> None:
+    raw = bytearray(house_fonts().regular.sfnt)
+    head = next(12 + 16 * n for n in range(raw[5]) if raw[12 + 16 * n : 16 + 16 * n] == b"head")
+    at = int.from_bytes(raw[head + 8 : head + 12], "big")
+    raw[at + 18 : at + 20] = b"\0\0"
+    with pytest.raises(NotAFont):
+        read_font(bytes(raw))
+
+
 def test_letters_that_the_font_lacks_are_told_once_before_anything_is_burnt() -> None:
     cues = [
         Cue(start_ms=n * 2_000, end_ms=n * 2_000 + 1_500, lines=(isolated(line),), track="addition")
