@@ -81,7 +81,7 @@ def burn(ordered: Sequence[str], folder: str, told: Callable[[int], None]) -> No
             process.wait()
             raise
     if process.returncode:
-        raise _failed((errors.strip().splitlines() or ["it stopped without a word"])[-1])
+        raise _failed((errors.strip().splitlines() or ["it gave no reason"])[-1])
 
 
 def _failed(why: str) -> CannotDo:

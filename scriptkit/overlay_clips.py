@@ -20,7 +20,8 @@ _REC709 = ["-color_primaries", "bt709", "-color_trc", "bt709", "-colorspace", "b
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClipKind:
-    """``suffix`` of its file, ``pixels``, and how ffmpeg is asked for it. ``straight``: colours not multiplied by their alpha."""
+    """``suffix`` of its file, ``pixels`` and ``coding`` as ffmpeg names them; ``moves``: a film and no still. Colours are not multiplied by
+    their alpha."""
 
     name: str
     suffix: str
@@ -124,10 +125,14 @@ def run_ffmpeg(ordered: Sequence[str], folder: Path) -> None:
         raise _failed(wrong.strerror or str(wrong)) from None
     if done.returncode:
         said = done.stderr.decode("utf-8", "replace").strip().splitlines()
-        raise _failed(said[-1] if said else "it stopped without a word")
+        raise _failed(said[-1] if said else "it gave no reason")
 
 
 def _failed(why: str) -> CannotDo:
     lacks = "No such filter" in why or "Unknown encoder" in why
-    hint = "this ffmpeg lacks a part: `pip install imageio-ffmpeg` has them all" if lacks else "check the free space"
+    hint = (
+        "this ffmpeg lacks a part: `pip install imageio-ffmpeg` installs one that has it"
+        if lacks
+        else "check the free disk space"
+    )
     return CannotDo([error(Place("ffmpeg"), "ffmpeg", f"ffmpeg could not make the overlay: {why}", hint)])

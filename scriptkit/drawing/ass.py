@@ -109,7 +109,7 @@ def _sign(sign: Sign) -> list[str]:
     high = sign.height
     wide = round(high * 1.1)
     triangle = f"m {wide / 2:.0f} 0 l {wide} {high:.0f} l 0 {high:.0f}"
-    stroke, point = _at(high * 0.06), _at(high * 0.065)
+    stroke, point = _at_least_one(high * 0.06), _at_least_one(high * 0.065)
     middle = wide / 2
     inside = (
         f"m {middle - stroke:.0f} {high * 0.34:.0f} l {middle + stroke:.0f} {high * 0.34:.0f} "
@@ -120,7 +120,7 @@ def _sign(sign: Sign) -> list[str]:
     return [_drawn(sign.x, sign.y, triangle, sign.colour), _drawn(sign.x, sign.y, inside, "101418")]
 
 
-def _at(length: float) -> float:
+def _at_least_one(length: float) -> float:
     return max(length, 1.0)
 
 

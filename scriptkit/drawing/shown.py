@@ -83,7 +83,7 @@ def glyph_problems(cues: Sequence[Cue], fonts: Fonts) -> list[Problem]:
     message = (
         f"the font {_name(fonts.regular)} has no {' '.join(letters[:8])}{more}, as in “{next(iter(found.values()))}”"
     )
-    hint = "another font of this machine is taken for them; name one that has them with --font FILE"
+    hint = "another font on this computer is used for them; choose a font that has them with --font FILE"
     return [warning(Place("--font"), "no-glyph", message, hint)]
 
 

@@ -95,7 +95,7 @@ def rate_named(name: str) -> FrameRate | None:
 
 def _exact(name: str) -> Fraction | None:
     """The rate that is written, with a decimal near one of NTSC's (23.98, 119.88) for that one; None where there is none."""
-    if not _NUMBER.match(name) or name.endswith("/0"):
+    if not _NUMBER.match(name):
         return None
     over, _, under = name.partition("/")
     if under and not int(under):

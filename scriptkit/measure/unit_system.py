@@ -61,11 +61,9 @@ def ounces_text(grams: float) -> str:
     >>> ounces_text(5), ounces_text(150), ounces_text(680), ounces_text(453.6)
     ('0.2 oz', '5 ¼ oz', '1 lb 8 oz', '1 lb')
     """
-    ounces = grams / G_PER_OUNCE
-    if ounces < 0.95:
-        return f"{ounces:.1f} oz" if ounces >= 0.05 else "under 0.1 oz"
-    step = Fraction(1, 4) if ounces < 16 else Fraction(1, 2)
-    rounded = round(Fraction(ounces) / step) * step
+    rounded = _rounded_ounces(grams)
+    if rounded < 1:
+        return f"{float(rounded):.1f} oz" if rounded else "under 0.1 oz"
     pounds, rest = divmod(rounded, 16)
     parts = [f"{pounds} lb" if pounds else "", f"{format_number(rest)} oz" if rest else ""]
     return " ".join(part for part in parts if part)
@@ -73,9 +71,13 @@ def ounces_text(grams: float) -> str:
 
 def ounces_amount(grams: float) -> Amount:
     """The same ounces, as an amount to be said."""
+    return Amount(max(_rounded_ounces(grams), Fraction(1, 10)), "ounce")
+
+
+def _rounded_ounces(grams: float) -> Fraction:
     ounces = Fraction(grams / G_PER_OUNCE)
     step = Fraction(1, 10) if ounces < Fraction(95, 100) else Fraction(1, 4) if ounces < 16 else Fraction(1, 2)
-    return Amount(max(round(ounces / step) * step, Fraction(1, 10)), "ounce")
+    return round(ounces / step) * step
 
 
 def ounce_words(grams: float) -> str:

@@ -5,13 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-MOST_FIGURES = 5
-"""On one card."""
-
 
 @dataclass(frozen=True, slots=True)
 class TitleFigure:
-    """``28 g`` of ``Butter``, with ``2 tbsp`` beside it; ``amount`` is empty of what is to taste."""
+    """``28 g`` of ``Butter``, with ``2 tbsp`` beside it; ``amount`` may be words: ``to taste``, ``1 pinch``."""
 
     amount: str
     name: str
@@ -20,10 +17,9 @@ class TitleFigure:
 
 @dataclass(frozen=True, slots=True)
 class Share:
-    """A part of the plate's energy: its name, its grams as they are printed, and its kcal."""
+    """A part of the plate's energy: its name and its kcal."""
 
     name: str
-    grams: str
     kcal: float
 
 

@@ -110,17 +110,17 @@ class TtmlReader:
         except expat.ExpatError as wrong:
             why = expat.errors.messages.get(wrong.code, "broken")
             message = f"the file is not well-formed XML from here on: {why}"
-            hint = "export it again, or mend the tag there"
+            hint = "export it again, or correct the tag there"
             raise CannotDo([error(Place(self.file, wrong.lineno + self.lines_before), "xml", message, hint)]) from None
         if self._odd:
             line, shown = self._odd[0]
             others = f", and {len(self._odd) - 1} more" if self._odd[1:] else ""
-            message = f"“{shown[:40]}” is not how times are written{others}; read as it was meant"
+            message = f"“{shown[:40]}” is not how TTML writes a time{others}; it was read as it was meant"
             self.problems.append(warning(Place(self.file, line), "odd-time", message, "write 00:00:01.000 or 1.5s"))
 
     def _entities(self, parser: expat.XMLParserType) -> None:
         place = Place(self.file, parser.CurrentLineNumber + self.lines_before)
-        raise CannotDo([error(place, "xml", "the file declares entities, which captions do not need", "take them out")])
+        raise CannotDo([error(place, "xml", "the file declares entities, which captions do not need", "remove them")])
 
     def _start(self, parser: expat.XMLParserType, full_name: str, attributes: dict[str, str]) -> None:
         first, line = parser.CurrentByteIndex, parser.CurrentLineNumber + self.lines_before
@@ -128,9 +128,7 @@ class TtmlReader:
         opened = found.end() if found else first
         space, _, name = full_name.rpartition("}")
         if len(self._open) > _MOST_DEEP:
-            raise CannotDo(
-                [error(Place(self.file, line), "xml", "elements stand too deep in one another", "export it again")]
-            )
+            raise CannotDo([error(Place(self.file, line), "xml", "elements are nested too deeply", "export it again")])
         above = self._open[-1] if self._open else None
         if name == "tt" and above is None:
             self._parameters(attributes, line)

@@ -62,8 +62,8 @@ class TtmlSource:
         )
         if within:
             return None
-        message = "nothing was written: the cue would leave the time of the element that it stands in"
-        return error(place, "ttml-times", message, "take out that element's begin, end or dur, or change them first")
+        message = "nothing was written: the cue would fall outside the time of the element around it"
+        return error(place, "ttml-times", message, "remove that element's begin, end or dur, or change them first")
 
     def _edits(self, paragraph: Paragraph, cue: ReadCue, scale: Fraction) -> list[tuple[int, int, bytes]]:
         was = paragraph.cue
@@ -142,8 +142,8 @@ def parse_ttml(text: str, file: str, repairs: Sequence[Problem] = ()) -> Caption
     blank, text_lines = len(text) - len(text.lstrip()), text.count("\n")
     problems = list(repairs)
     if blank and text.startswith("<?xml", blank):
-        message = "a blank stands before <?xml: many readers refuse the file"
-        problems.append(warning(Place(file), "xml", message, "take it out: `scriptkit proof --fix` does"))
+        message = "there is white space before <?xml: many programs refuse such a file"
+        problems.append(warning(Place(file), "xml", message, "remove it: `scriptkit proof --fix` does"))
         text = text[blank:]
     lines_before = text_lines - text.count("\n")
     declared = _DECLARED.match(text)
@@ -155,9 +155,7 @@ def parse_ttml(text: str, file: str, repairs: Sequence[Problem] = ()) -> Caption
     problems += reader.problems
     if reader.untimed:
         many = f"{reader.untimed} paragraphs have" if reader.untimed > 1 else "a paragraph has"
-        problems.append(
-            note(Place(file), "no-time", f"{many} no time, and stand{'s' * (reader.untimed == 1)} as written")
-        )
+        problems.append(note(Place(file), "no-time", f"{many} no time: left as written"))
     source = TtmlSource(file, raw, reader.clock, reader.paragraphs, reader.tokens, reader.line_break)
     cues = sorted((p.cue for p in reader.paragraphs.values()), key=lambda c: (c.start_ms, c.end_ms))
     return CaptionFile(file=file, kind="ttml", cues=tuple(cues), repairs=tuple(problems), source=source)

@@ -133,7 +133,7 @@ def test_a_small_number_that_counts_nothing_may_be_a_word_misheard() -> None:
 def test_the_reason_is_told() -> None:
     own, due = vocabulary("seared-hake")
     (problem,) = misheard(captions("Thirty grams of papers."), own, due)
-    assert problem.hint.endswith("it sounds alike, and a food is due after an amount")
+    assert problem.hint.endswith("it sounds alike, and a food follows an amount")
 
 
 def test_what_is_mended_keeps_markup_and_capitals_and_is_listed() -> None:

@@ -19,7 +19,7 @@ from scriptkit.timed_text.title import Share, Title, TitleFigure
 CARD = Title(
     (TitleFigure("9–12 g", "net carbs"), TitleFigure("216 kcal", "energy"), TitleFigure("11.2 g", "fat"), TitleFigure("5.1 g", "protein")),
     heading="Fennel bisque", weight="a serving, 320 g",
-    shares=(Share("fat", "11.2", 101), Share("protein", "5.1", 20), Share("net carbs", "10.4", 42)),
+    shares=(Share("fat", 101), Share("protein", 20), Share("net carbs", 42)),
 )  # fmt: skip
 CUES = {
     "one": Cue(start_ms=0, end_ms=1_000, lines=("x",), track="addition", title=Title((TitleFigure("28 g", "Butter", "2 tbsp"),))),

@@ -183,7 +183,7 @@ def test_how_far_it_is_is_heard(tmp_path: Path) -> None:
             "No such filter: subtitles",
             "this ffmpeg lacks a part",
         ),
-        ("raise SystemExit(3)", "it stopped without a word", "check the video"),
+        ("raise SystemExit(3)", "it gave no reason", "check the video"),
     ],
 )
 def test_what_ffmpeg_says_where_it_fails_is_told(tmp_path: Path, code: str, said: str, hint: str) -> None:

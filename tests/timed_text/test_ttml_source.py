@@ -104,7 +104,7 @@ def test_containers_count_from_their_own_beginning() -> None:
     assert [(c.start_ms, c.end_ms) for c in file.cues] == [(111_000, 113_000), (118_000, 120_000)]
     moved = write_captions(file, [replace(c, start_ms=c.start_ms + 250) for c in file.cues])
     assert 'begin="1.250s" end="3s"' in moved and 'begin="8.250s" end="30s"' in moved
-    with pytest.raises(CannotDo, match="would leave the time of the element"):
+    with pytest.raises(CannotDo, match="would fall outside the time of the element"):
         write_captions(file, offset(file.cues, 5_000))
 
 
@@ -146,7 +146,7 @@ def test_spaces_that_count_and_those_that_do_not() -> None:
         (ttml('<p begin="1s" end="2s">One <b>two</p>'), 11, "mismatched tag"),
         ('<!DOCTYPE tt [<!ENTITY a "b">]>\n<tt xmlns="http://www.w3.org/ns/ttml"/>', 1, "entities"),
         (ttml("<p/>", 'ttp:frameRate="25" ttp:frameRateMultiplier="1000 0"'), 3, "a frame rate"),
-        (ttml("<span>" * 300 + "</span>" * 300), 11, "too deep"),
+        (ttml("<span>" * 300 + "</span>" * 300), 11, "too deeply"),
     ],
 )
 def test_what_cannot_be_read_is_refused_with_its_line(text: str, line: int, why: str) -> None:

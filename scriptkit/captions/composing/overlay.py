@@ -14,6 +14,7 @@ from scriptkit.captions.composing.titles import (
     is_pinch,
     meal_title,
     portion_title,
+    weight_words,
     whole_range,
 )
 from scriptkit.captions.composing.word_timing import LEAD_MS, by_moment, ends_ms, in_the_last_seconds
@@ -21,7 +22,7 @@ from scriptkit.cut.coverage.off_camera_text import also_text, missing_text
 from scriptkit.cut.word_clock import WordClock
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.temperatures import format_temperature
-from scriptkit.measure.unit_system import in_scale, weight_text, whole_weight_text
+from scriptkit.measure.unit_system import in_scale, weight_text
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
 from scriptkit.nutrition.display_figures import eaten_of, printed_plate, printed_serving
 from scriptkit.nutrition.rounding import Printed
@@ -168,12 +169,12 @@ def _addition_wish(
     """What goes in, where it is heard or else shown; of what was not filmed going in, that it is in there too."""
     if (said := heard.get(addition.place)) is not None:
         at_ms = max(said - LEAD_MS, 0)
+    is_heard = said is not None
     if addition.ingredient.key in step.unfilmed or addition.place in also:
-        return Wish(at_ms=at_ms, text=also_text(step, addition), track="addition", heard=said is not None)
+        return Wish(at_ms=at_ms, text=also_text(step, addition), track="addition", heard=is_heard)
     text, short = addition_line(addition), short_addition_line(addition)
-    heard_ = said is not None
     title = addition_title(addition)
-    return Wish(at_ms=at_ms, text=text, short=short, track="addition", share=True, heard=heard_, title=title)
+    return Wish(at_ms=at_ms, text=text, short=short, track="addition", share=True, heard=is_heard, title=title)
 
 
 def _correction(text: Correction, place: Place) -> list[Group]:
@@ -181,7 +182,7 @@ def _correction(text: Correction, place: Place) -> list[Group]:
     if text.at_ms is None:
         return []
     wish = Wish(at_ms=text.at_ms, text=f"Correction: {text.text}", track="addition")
-    remedy = "room (another `at:`)"
+    remedy = "time (another `at:`)"
     return [Group(at_ms=text.at_ms, name="this moment", place=place, wishes=(wish,), remedy=remedy)]
 
 
@@ -270,9 +271,7 @@ def short_addition_line(addition: Addition) -> str:
 def dish_card(macros: DishMacros, meal: MealMacros | None = None, *, short: bool = False) -> list[Card]:
     """The dish's macros by serving, two lines a cue; the printed figures agree with one another, and with the meal's."""
     printed = printed_serving(macros, meal)
-    weight = (
-        f"{'about ' if macros.dish.cooked_estimated else ''}{whole_weight_text(printed.weight_g, macros.dish.units)}"
-    )
+    weight = weight_words(printed, macros.dish.units, estimated=macros.dish.cooked_estimated)
     return _card(
         f"Serving {weight}" if short else f"A serving, {weight}",
         printed,
@@ -285,7 +284,7 @@ def meal_card(macros: MealMacros, *, short: bool = False) -> list[Card]:
     """The whole plate's macros, two lines a cue."""
     estimated = any(p.dish.cooked_estimated for p, _, _ in macros.portions)
     printed = printed_plate(macros).whole
-    weight = f"{'about ' if estimated else ''}{whole_weight_text(printed.weight_g, macros.meal.units)}"
+    weight = weight_words(printed, macros.meal.units, estimated=estimated)
     return _card(
         f"Plate {weight}" if short else f"The whole plate, {weight}",
         printed,

@@ -38,16 +38,16 @@ def addition_title(addition: Addition) -> Title:
 def dish_title(macros: DishMacros, meal: MealMacros | None = None) -> Title:
     """The card of a serving."""
     printed = printed_serving(macros, meal)
-    of = _weight("a serving", printed, macros.dish.units, estimated=macros.dish.cooked_estimated)
-    return card_title(macros.dish.name, of, printed, eaten_of(macros, meal))
+    weight = weight_words(printed, macros.dish.units, estimated=macros.dish.cooked_estimated)
+    return card_title(macros.dish.name, f"a serving, {weight}", printed, eaten_of(macros, meal))
 
 
 def meal_title(macros: MealMacros) -> Title:
     """The card of the whole plate."""
     estimated = any(p.dish.cooked_estimated for p, _, _ in macros.portions)
     printed = printed_plate(macros).whole
-    of = _weight("the whole plate", printed, macros.meal.units, estimated=estimated)
-    return card_title(macros.meal.name, of, printed, macros.plate)
+    weight = weight_words(printed, macros.meal.units, estimated=estimated)
+    return card_title(macros.meal.name, f"the whole plate, {weight}", printed, macros.plate)
 
 
 def portion_title(suggestion: Suggestion) -> Title | None:
@@ -59,8 +59,9 @@ def portion_title(suggestion: Suggestion) -> Title | None:
     return Title(figures, heading=f"For {words_of(suggestion.tightest)}")
 
 
-def _weight(of: str, printed: Printed, units: str, *, estimated: bool) -> str:
-    return f"{of}, {'about ' if estimated else ''}{whole_weight_text(printed.weight_g, units)}"
+def weight_words(printed: Printed, units: str, *, estimated: bool) -> str:
+    """The weight of what is eaten: ``320 g``, or ``about 320 g`` where it is an estimate."""
+    return f"{'about ' if estimated else ''}{whole_weight_text(printed.weight_g, units)}"
 
 
 def card_title(name: str, of: str, printed: Printed, eaten: Macros) -> Title:
@@ -72,9 +73,7 @@ def card_title(name: str, of: str, printed: Printed, eaten: Macros) -> Title:
         TitleFigure(_with_unit(printed, "fat_g"), "fat"),
         TitleFigure(_with_unit(printed, "protein_g"), "protein"),
     )
-    shares = tuple(
-        Share(_NAMES[n], printed.text(n), max(eaten.at_least(n), 0.0) * factor) for n, factor in KCAL_A_GRAM.items()
-    )
+    shares = tuple(Share(_NAMES[n], max(eaten.at_least(n), 0.0) * factor) for n, factor in KCAL_A_GRAM.items())
     return Title(figures, heading=clean(name), weight=of, shares=shares if sum(s.kcal for s in shares) else ())
 
 

@@ -216,11 +216,11 @@ def _meant(words: Sequence[str], stop: int, place: PlaceOfWord, terms: DueTerms)
 
 
 _WHY = {
-    FOOD: "it sounds alike, and a food is due there",
-    "measured": "it sounds alike, and a food is due after an amount",
-    THING: "it sounds alike, and a vessel or tool is due there",
-    ACT: "it sounds alike, and something is done there",
-    PART: "it sounds alike, and the other word of the name is right",
+    FOOD: "it sounds alike, and a food belongs there",
+    "measured": "it sounds alike, and a food follows an amount",
+    THING: "it sounds alike, and a vessel or tool belongs there",
+    ACT: "it sounds alike, and a cooking verb belongs there",
+    PART: "it sounds alike, and the rest of the name is right",
     TECHNIQUE: "together the words sound like it",
 }
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import functools
 import itertools
 import math
-import os
 import re
 import tempfile
 from collections import Counter, defaultdict
@@ -204,7 +203,6 @@ def _stretches(pcm: bytes) -> Iterator[tuple[int, bytes]]:
     """The sound in parts, each with the millisecond at which it begins: cut in the quietest moment where it is long."""
     import numpy
 
-    os.environ.setdefault("OMP_NUM_THREADS", "1")
     samples = numpy.frombuffer(pcm, dtype=numpy.int16).astype(numpy.float32)
     frame = RATE * _FRAME_MS // 1000
     count = len(samples) // frame

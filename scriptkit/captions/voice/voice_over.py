@@ -90,8 +90,10 @@ def read_voice(file: str, script: Script) -> tuple[VoiceOver | None, list[Proble
     there is no such file."""
     passages = script.passages
     if not any(p.text for p in passages):
-        hint = "give the steps their `say:`"
-        return None, [warning(Place(file), "voice-no-script", "the script has no line to hold the voice against", hint)]
+        hint = "write `say:` in the steps"
+        return None, [
+            warning(Place(file), "voice-no-script", "the script has no lines to compare the voice with", hint)
+        ]
     if not model_is_there():
         message = "the extra `voice` is not installed: the planned times are kept"
         return None, [warning(Place("--voice"), "voice-not-installed", message, f"{INSTALL} (Python before 3.14)")]
@@ -112,7 +114,7 @@ def read_voice(file: str, script: Script) -> tuple[VoiceOver | None, list[Proble
     share = _share_heard(voice)
     if share < _LITTLE_HEARD:
         message = f"{share:.0%} of the script's words are heard in this voice: the planned times are kept"
-        hint = "check that it is the reading of this script"
+        hint = "check that it is a reading of this script"
         return None, [warning(Place(file), "voice-not-followed", message, hint)]
     return voice, [*_low_sound(sound), *line_problems(voice, passages)]
 
@@ -123,20 +125,20 @@ def _unusable(sound: Recording, at_most_ms: int, script: Script) -> Problem | No
             f"the sound is longer than {format_duration(at_most_ms)}, and the script takes {format_duration(script.spoken_ms)}: "
             "the planned times are kept"
         )
-        return warning(Place(sound.file), "voice-too-long", message, "give the voice-over alone")
+        return warning(Place(sound.file), "voice-too-long", message, "export the voice-over alone")
     import numpy
 
     if int(numpy.abs(numpy.frombuffer(sound.pcm, dtype=numpy.int16).astype(numpy.int32)).max(initial=0)) < _SILENT_PEAK:
         message = "nothing is heard in this sound: the planned times are kept"
-        return warning(Place(sound.file), "voice-silent", message, "check the track that was exported")
+        return warning(Place(sound.file), "voice-silent", message, "check which track was exported")
     return None
 
 
 def _low_sound(sound: Recording) -> list[Problem]:
     if not 0 < sound.hertz < _LOW_HZ:
         return []
-    message = f"the sound has {sound.hertz} samples a second, and lines are found most surely from {_LOW_HZ}"
-    return [note(Place(sound.file), "voice-low-rate", message, "export it with 48,000, if you have it so")]
+    message = f"the sound has {sound.hertz:,} samples a second; lines are found best from {_LOW_HZ:,} up"
+    return [note(Place(sound.file), "voice-low-rate", message, "export it at 48,000 if you can")]
 
 
 def voice_over(sound: Recording, words: Sequence[TimedWord], passages: Sequence[Passage]) -> VoiceOver:
@@ -342,6 +344,6 @@ def line_problems(voice: VoiceOver, passages: Sequence[Passage]) -> list[Problem
     for start, end in voice.beside:
         message = f"from {format_clock(start)} to {format_clock(end)} something is said that is not in the script: it has no caption"
         found.append(
-            note(Place(voice.file), "voice-beside-script", message, "write it as `say:` of its step, or cut it")
+            note(Place(voice.file), "voice-beside-script", message, "write it under `say:` of its step, or cut it")
         )
     return found
