@@ -69,7 +69,7 @@ def overlay_as_ass(cues: Sequence[Cue], title: str, canvas: Canvas, fonts: Fonts
 
 
 def glyph_problems(cues: Sequence[Cue], fonts: Fonts) -> list[Problem]:
-    """What the font cannot draw, told once with the first cue that has it."""
+    """One warning with all that the font cannot draw, and the first cue that has it; empty where it can draw everything."""
     found: dict[str, str] = {}
     for cue in cues:
         words = " ".join(cue.lines)

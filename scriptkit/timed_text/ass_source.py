@@ -80,7 +80,7 @@ def looks_like_ass(text: str) -> bool:
 
 
 def parse_ass(text: str, file: str, repairs: Sequence[Problem] = ()) -> CaptionFile:
-    """Its events as cues, by their starts; an event whose line is broken is told, and stays as it is."""
+    """Its events as cues, by their starts; an event whose line is broken is a problem, and stays as it is."""
     lines = re.findall(r"[^\n]*\n|[^\n]+", text)
     problems = list(repairs)
     soft = bool(re.search(r"^WrapStyle\s*:\s*2", text[:20_000], re.MULTILINE | re.IGNORECASE))

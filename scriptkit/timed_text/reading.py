@@ -1,4 +1,4 @@
-"""Read any caption file (SubRip, WebVTT, TTML, ASS): leniently where that is safe, with every repair told, and every cue's line kept."""
+"""Read any caption file (SubRip, WebVTT, TTML, ASS): leniently where that is safe, with a problem for every repair, and every cue's line kept."""
 
 from __future__ import annotations
 
@@ -90,7 +90,7 @@ def _uncollected(parse: Callable[..., CaptionFile]) -> Callable[..., CaptionFile
 
 @_uncollected
 def parse_captions(text: str, file: str, repairs: Sequence[Problem] = ()) -> CaptionFile:
-    """Cues in the file's order, of ASS and TTML by their starts. What is no cue and no part of one is told, never dropped in silence.
+    """Cues in the file's order, of ASS and TTML by their starts. What is no cue and no part of one is a problem, never dropped in silence.
     Raises CannotDo for TTML that is no well-formed XML."""
     if text[:4096].lstrip("\ufeff \t\r\n")[:1] in {"<", "[", ";"}:
         other = _of_another_kind(text.lstrip("\ufeff"), file, repairs)

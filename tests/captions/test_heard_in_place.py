@@ -149,6 +149,24 @@ def test_what_is_mended_keeps_markup_and_capitals_and_is_listed() -> None:
     )  # in two cues: told, and left
 
 
+@pytest.mark.parametrize(
+    ("line", "mended_line"),
+    [
+        ("No newspapers: thirty grams of papers, and read the papers.", "No newspapers: thirty grams of capers, and read the papers."),
+        (
+            "Thirty grams of papers, read papers, ten grams of papers, or papers.",
+            "Thirty grams of capers, read papers, ten grams of capers, or papers.",
+        ),
+    ],
+)  # fmt: skip
+def test_the_word_that_was_misheard_is_mended_and_not_another_like_it(line: str, mended_line: str) -> None:
+    file = captions(line)
+    own, due = vocabulary("seared-hake")
+    made, told = mended(file, misheard_places(file, own, due))
+    assert made.cues[0].text == mended_line
+    assert len(told) == mended_line.count("capers")
+
+
 def test_the_command_mends_on_request_alone(run: Run, tmp_path: Path) -> None:
     text = "1\n00:00:01,000 --> 00:00:04,000\nThirty grams of papers.\n"
     (tmp_path / "cut.srt").write_text(text, encoding="utf-8")

@@ -9,13 +9,13 @@ import pytest
 from conftest import Table
 from seared_hake import SEAR
 
+from scriptkit.csv_text import harmless
 from scriptkit.pack import make_pack
 from scriptkit.papers import shoot_list
 from scriptkit.papers.shoot_list import COLUMNS, ShotRow, shoot_list_of, write_shots
 from scriptkit.papers.tables import Column
 from scriptkit.production import Production
 from scriptkit.shoot.day.shooting_order import order_of
-from scriptkit.shoot.log.csv_cells import harmless
 from scriptkit.shoot.mise_en_place import grams_text
 from scriptkit.shoot.plan import OPENING, plan_of
 from scriptkit.shoot.shots.shots import shots_of

@@ -39,7 +39,8 @@ def usable(file: CaptionFile) -> tuple[list[ReadCue], list[Problem]]:
 def write_dialogue(
     file: CaptionFile, placed: Sequence[Beside], kind: str, font_percent: float, shape: float = WIDE
 ) -> tuple[str, list[Problem]]:
-    """``kind``: .srt, .vtt or .ttml. SubRip has no place on the picture: there every cue stays at the foot, which is told."""
+    """The text of the file, and its problems. ``kind``: .srt, .vtt or .ttml. SubRip cannot place a cue: there every cue stays at the foot,
+    with a note where it meets the overlay."""
     problems = _meetings(file, placed) if kind != ".srt" else _at_the_foot(file, placed)
     same = kind == f".{file.kind}" and file.source is None
     if not same and (lost := sum(bool(MARKUP.search(one.cue.text)) for one in placed)):

@@ -248,23 +248,24 @@ def _in_cue(number: int, text: str, terms: Known, taken: Sequence[tuple[int, int
 
 
 def mended(file: CaptionFile, places: Sequence[MisheardPlace]) -> tuple[CaptionFile, list[Problem]]:
-    """The file with what was likely meant in place of what was heard, and a note for each; left as it is where the words stand in two
-    cues, or with markup between them."""
+    """The file with what was likely meant in place of what was heard at each of the places, which are in order, and a note for each; left
+    as it is where the words stand in two cues, or with markup between them."""
     cues = list(file.cues)
-    told = []
-    for place in places:
+    notes = []
+    for place in reversed(places):  # what stands before a place is then still as it was read
         cue = cues[place.cue]
-        pattern = r"\s+".join(map(re.escape, place.heard.split()))
-        found = list(re.finditer(rf"(?<!\w){pattern}(?!\w)", cue.text))
+        words = r"\s+".join(map(re.escape, place.heard.split()))
+        pattern = re.compile(rf"(?<!\w){words}(?!\w)")
+        found = list(pattern.finditer(cue.text))
         if not place.exact or place.last_cue != place.cue or not found:
             continue
-        before = _words_of_cue(file.cues[place.cue])[: place.start].count(place.heard)
+        before = len(pattern.findall(_words_of_cue(file.cues[place.cue])[: place.start]))
         at = found[min(before, len(found) - 1)]
         meant = place.meant[:1].upper() + place.meant[1:] if place.heard[:1].isupper() else place.meant
         cues[place.cue] = replace(cue, text=cue.text[: at.start()] + meant + cue.text[at.end() :])
         why = place.why or "together the words sound like it"
-        told.append(note(Place(file.file, cue.line), "misheard-mended", f"“{place.heard}” → “{meant}”: {why}"))
-    return replace(file, cues=tuple(cues)), told
+        notes.append(note(Place(file.file, cue.line), "misheard-mended", f"“{place.heard}” → “{meant}”: {why}"))
+    return replace(file, cues=tuple(cues)), notes[::-1]
 
 
 def _phrases(text: str, spans: Sequence[tuple[int, int]]) -> Iterator[tuple[int, int]]:

@@ -63,8 +63,8 @@ def out_of_order(sheet: Sheet) -> Iterator[Problem]:
 
 
 def overlapping(sheet: Sheet) -> Iterator[Problem]:
-    """Cues that begin while the one above them stands; of rolling captions the same text once more overlaps nothing, and the same
-    cue once more is told as such."""
+    """Cues that begin while the one above them stands; of rolling captions the same text again overlaps nothing, and the same
+    cue again is a problem of its own."""
     rolling: bool | None = None  # to find out takes long, and is seldom needed
     for before, cue in pairs(sheet.cues):
         if not before.start_ms <= cue.start_ms < before.end_ms:
@@ -130,8 +130,8 @@ def bad_breaks(sheet: Sheet) -> Iterator[Problem]:
 
 
 def off_frame(sheet: Sheet) -> Iterator[Problem]:
-    """A start or an end more than 1 ms from the nearest frame, where a frame rate is stated, or more than the file can say; one of a
-    cue is told."""
+    """A start or an end more than 1 ms from the nearest frame, where a frame rate is stated, or more than the file can say; one
+    problem a cue."""
     rate = sheet.rate
     if rate is None:
         return

@@ -12,8 +12,8 @@ from scriptkit.english.sound_distance import sound_distance
 
 _JOINT_MS, _WORD_MS, _SHARE, _MOST_UNCLEAR, _UNCLEAR = 150, 400, (0.45, 1.7), 3, 0.5
 """How far a word may reach over a neighbour's, how long a word takes, between which shares of that their time must be, how many lines in
-a row, and how far they may be by their sound, by which any speech is hardly farther: that the time fits counts most, and each such line is
-told."""
+a row, and how far they may be by their sound, by which any speech is hardly farther: that the time fits counts most, and there is a
+warning for each such line."""
 _ONSET_MS = 1_000
 
 
