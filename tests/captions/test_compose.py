@@ -311,4 +311,5 @@ def test_in_a_cut_the_hint_says_what_its_editor_can_do() -> None:
     for remedy, told in (("`screen:`", "more `screen:`"), ("", "longer in the edit")):
         one = replace(group(0, *crowded), remedy=remedy)
         _, problems = compose([one], 4_000, room)
-        assert problems and all(told in p.hint for p in problems if p.code == "caption-no-room")
+        hints = [p.hint for p in problems if p.code == "caption-no-room"]
+        assert hints and all(told in hint for hint in hints)

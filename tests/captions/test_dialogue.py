@@ -146,7 +146,7 @@ def test_subrip_has_no_place_and_says_so(run: Run, tmp_path: Path) -> None:
     (tmp_path / "cut.srt").write_text(SRT, encoding="utf-8")
     done = run("captions", DISH, "--dialogue", "cut.srt", "-o", "overlays.srt")
     assert done.returncode == 0
-    assert "cut.srt:2:1: note: SubRip has no place on the picture: 1 cue" in done.stderr
+    assert "cut.srt:2:1: note: SubRip cannot move a caption: the overlay and 1 cue" in done.stderr
     read = parse_captions((tmp_path / "dialogue.srt").read_text(encoding="utf-8"), "d.srt")
     assert [(c.start_ms, c.end_ms, c.text) for c in read.cues] == [
         (c.start_ms, c.end_ms, c.text) for c in parse_captions(SRT, "cut.srt").cues
@@ -236,13 +236,13 @@ def one(cue: ReadCue, place: str = LOWER, *, moved: bool = False, meets_ms: int 
 def test_what_is_told_where_dialogue_and_overlay_meet() -> None:
     file = caption_file()
     placed = [one(ReadCue(0, 5_000, "a", 2)), one(ReadCue(6_000, 9_000, "b", 6), meets_ms=1_250)]
-    meets = "for 1.2 s the overlay stands in the place of this cue: it found no free one"
+    meets = "for 1.2 s the overlay covers this cue: no other place was free"
     for kind in (".vtt", ".ttml"):
         _, problems = write_dialogue(file, placed, kind, 5.5)
         assert told(problems) == [(6, "dialogue-meets", meets, "split the cue where the overlay changes")]
     _, problems = write_dialogue(file, [*placed, one(ReadCue(9_000, 9_500, "c", 10), RAISED, moved=True)], ".srt", 5.5)
-    foot = "SubRip has no place on the picture: 2 cues of the dialogue stand at the foot with the overlay, this first"
-    rise = "write .vtt or .ttml, where they rise; or let players show one of the two files at a time"
+    foot = "SubRip cannot move a caption: the overlay and 2 cues of the dialogue share the foot, the first here"
+    rise = "write .vtt or .ttml, which can raise them; or show one of the two files at a time"
     assert told(problems) == [(6, "no-place", foot, rise)]
 
 

@@ -126,7 +126,7 @@ def test_the_file_itself_is_changed_only_where_it_is_named(run: Run, tmp_path: P
     assert (tmp_path / "bad.srt").read_text(encoding="utf-8") == AFTER
 
 
-def test_a_line_is_broken_anew_only_where_that_is_safe() -> None:
+def test_a_line_is_broken_again_only_where_that_is_safe() -> None:
     def again(text: str) -> str:
         read = parse_captions(f"1\n00:00:01,000 --> 00:00:05,000\n{text}\n", "f.srt")
         return repair_captions(Sheet(read, profiles()["streaming"])).cues[0].text

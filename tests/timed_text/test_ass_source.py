@@ -58,7 +58,7 @@ def test_what_is_not_changed_is_written_to_the_letter() -> None:
         assert write_captions(parse_captions(text, "leeks.ass")) == text
 
 
-def test_only_what_changed_is_written_anew() -> None:
+def test_only_what_changed_is_written_again() -> None:
     file = parse_captions(TEXT, "leeks.ass")
     cues = [replace(c, start_ms=4123) if c.start_ms == 4000 else c for c in file.cues]
     assert write_captions(file, cues) == TEXT.replace("0:00:04.00,0:00:06.50", "0:00:04.12,0:00:06.50")

@@ -65,7 +65,7 @@ def test_what_is_not_changed_is_written_to_the_letter() -> None:
         assert write_captions(file) == text
 
 
-def test_only_what_changed_is_written_anew() -> None:
+def test_only_what_changed_is_written_again() -> None:
     file = parse_captions(ttml(BODY), "leeks.ttml")
     later = [replace(c, start_ms=4125) if c.start_ms == 4000 else c for c in file.cues]
     assert write_captions(file, later) == ttml(BODY).replace("00:00:04.000", "00:00:04.125")
@@ -163,7 +163,7 @@ def test_an_odd_time_is_read_and_one_that_is_none_stays() -> None:
     assert write_captions(file) == ttml(body)
 
 
-def test_another_encoding_is_declared_anew() -> None:
+def test_another_encoding_is_declared_again() -> None:
     text = ttml(BODY).replace('encoding="UTF-8"', "encoding='utf-16'")
     assert "encoding='UTF-8'" in write_captions(parse_captions(text, "f.ttml"))
 

@@ -97,7 +97,7 @@ def _meetings(file: CaptionFile, placed: Sequence[Beside]) -> list[Problem]:
         note(
             Place(file.file, one.cue.line),
             "dialogue-meets",
-            f"for {one.meets_ms / 1000:.1f} s the overlay stands in the place of this cue: it found no free one",
+            f"for {one.meets_ms / 1000:.1f} s the overlay covers this cue: no other place was free",
             "split the cue where the overlay changes",
         )
         for one in placed
@@ -106,7 +106,7 @@ def _meetings(file: CaptionFile, placed: Sequence[Beside]) -> list[Problem]:
 
 
 def _at_the_foot(file: CaptionFile, placed: Sequence[Beside]) -> list[Problem]:
-    """SubRip: which cues meet the overlay at the foot, told once."""
+    """One note on the cues of a SubRip file that meet the overlay at the foot."""
     meeting = [one for one in placed if one.moved or one.meets_ms]
     if not meeting:
         return []
@@ -114,8 +114,8 @@ def _at_the_foot(file: CaptionFile, placed: Sequence[Beside]) -> list[Problem]:
         note(
             Place(file.file, meeting[0].cue.line),
             "no-place",
-            f"SubRip has no place on the picture: {_cues(len(meeting))} of the dialogue stand at the foot with the overlay, this first",
-            "write .vtt or .ttml, where they rise; or let players show one of the two files at a time",
+            f"SubRip cannot move a caption: the overlay and {_cues(len(meeting))} of the dialogue share the foot, the first here",
+            "write .vtt or .ttml, which can raise them; or show one of the two files at a time",
         )
     ]
 

@@ -87,15 +87,7 @@ def small_talk() -> frozenset[str]:
     return frozenset(STOP).union(_MORE_SMALL_TALK, *(small_words(kind) for kind in kinds)) - {"all"}
 
 
-_STATES = frozenset(w for words in kitchen_words("weak").values() for w in words) | {
-    "large",
-    "small",
-    "big",
-    "heavy",
-    "warm",
-    "wire",
-    "chef's",
-}
+_STATES = frozenset(w for words in kitchen_words("weak").values() for w in words) | place_words("states")
 
 
 def _tells_a_food(word: str) -> bool:
