@@ -43,8 +43,6 @@ _TABLE_HEAD_EM = 0.5
 """The same of a table's head, beyond its lines."""
 _STEP_EM = 0.25
 _NUMBER_EM = 1.7
-_QUANTITY_EM = 11.8
-"""The four columns of quantities."""
 _FIGURE_EM = 5.2
 """A column of the nutrition table; of more than two, each has ``_FIGURE_SHARE`` of the table."""
 _FIGURE_SHARE = 0.17
@@ -126,7 +124,7 @@ def _quantities(part: CardPart, width: float, columns: Sequence[float]) -> float
         units = max(
             _lines(row.lead[1], columns[1] - 0.35) if row.lead[0] else 1, _lines(row.beside[1], columns[3] - 0.35)
         )
-        height += _LINE_EM * max(_lines(text, (width - _QUANTITY_EM - 0.3) / 1.06), units) + _ROW_EM
+        height += _LINE_EM * max(_lines(text, (width - sum(columns) - 0.3) / 1.06), units) + _ROW_EM
     return height
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import dataclasses
 import re
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
+from scriptkit.captions.composing.text_width import thousandths
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.unit_system import weight_text
 from scriptkit.nutrition.basis import Basis
@@ -35,13 +36,14 @@ _ROWS = (
     ("alcohol_g", "Alcohol", "g"),
     ("sodium_mg", "Sodium", "mg"),
 )
+_NBSP = "\N{NO-BREAK SPACE}"
 _FIGURE_AND_UNIT = re.compile(r"(\d) (mm|cm|min|h|s|g|kg|ml|l|°C|°F)\b")
 _INNER = frozenset({"saturated_g", "sugars_g", "fibre_g", "deducted_sweeteners_g"})
 _ONLY_WHERE_ANY = frozenset({"deducted_sweeteners_g", "alcohol_g"})
 
 
-_WEIGHT, _HOUSEHOLD = (2.9, 2.1), (3.6, 3.2)
-"""Widths of the columns of quantities: grams in figure and unit, and cups, pounds and ounces."""
+_METRIC_AND_US, _LEAD_AND_BESIDE = (2.9, 2.1, 3.6, 3.2), (4.0, 3.0, 2.7, 2.1)
+"""Least widths of the columns of quantities, in sizes of the type: figure and unit of each of the two."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,6 +102,8 @@ class Card:
 
 _LETTER_EM = 0.6
 """A letter's width, in sizes of the type: no unit is broken."""
+_FIGURE_FACE = 1.2
+"""Bold tabular figures of the card's typeface beside those of the font whose widths are known."""
 
 
 def card_of(publication: Publication) -> Card:
@@ -107,8 +111,6 @@ def card_of(publication: Publication) -> Card:
     heads, rows = _columns(publication)
     deferring = [c for c in publication.cautions if c.rule.id in DEFERRING]
     parts = tuple(_part(part, several=len(publication.parts) > 1) for part in publication.parts)
-    words = [len(word) for part in parts for q in part.quantities if q.lead[0] for word in q.lead[1].split()]
-    unit_em = max([3.0, *(n * _LETTER_EM + 0.4 for n in words)])
     return Card(
         title=publication.source.name,
         promise=publication.source.promise,
@@ -116,7 +118,7 @@ def card_of(publication: Publication) -> Card:
         plate=plate_picture(publication.macros),
         parts=parts,
         amount_heads=("Amount", "Or") if publication.source.units else ("Metric", "US"),
-        amount_widths=(4.0, unit_em, 2.7, 2.1) if publication.source.units else (*_WEIGHT, *_HOUSEHOLD),
+        amount_widths=_amount_widths(parts, _LEAD_AND_BESIDE if publication.source.units else _METRIC_AND_US),
         heads=heads,
         nutrition=tuple(
             NutritionRow(
@@ -165,6 +167,24 @@ def _part(part: Part, *, several: bool) -> CardPart:
     )
 
 
+def _amount_widths(
+    parts: Sequence[CardPart], least: tuple[float, float, float, float]
+) -> tuple[float, float, float, float]:
+    """Wide enough for every figure, and for the longest word of every unit."""
+    rows = [q for part in parts for q in part.quantities if q.lead[0]]
+
+    def figures(texts: Iterable[str]) -> float:
+        return max((thousandths(text) / 1000 * _FIGURE_FACE + 0.3 for text in texts), default=0.0)
+
+    units = max((len(word) * _LETTER_EM + 0.4 for q in rows for word in q.lead[1].split()), default=0.0)
+    return (
+        max(least[0], figures(q.lead[0] for q in rows)),
+        max(least[1], units),
+        max(least[2], figures(q.beside[0] for q in rows)),
+        least[3],
+    )
+
+
 def _quantity(line: IngredientLine) -> Quantity:
     if not line.metric:
         return Quantity(lead=("", TO_TASTE), beside=("", ""), name=line.name, more=_unbroken(line.more))
@@ -179,11 +199,11 @@ def _quantity(line: IngredientLine) -> Quantity:
 
 def _unbroken(text: str) -> str:
     """No line ends between a figure and its unit."""
-    return _FIGURE_AND_UNIT.sub("\\1\N{NO-BREAK SPACE}\\2", text)
+    return _FIGURE_AND_UNIT.sub(f"\\1{_NBSP}\\2", text)
 
 
 def _apart(quantity: str) -> tuple[str, str]:
-    """``("3 ¾", "cups")``, ``("1 lb 8", "oz")``."""
+    """``("3 ¾", "cups")``, ``("1 lb 8", "oz")``, ``("under 0.1", "oz")``."""
     found = re.fullmatch(r"(.*[\d½⅓⅔¼¾⅛⅜⅝⅞])\s*(.*)", quantity)
     return (found.group(1), found.group(2)) if found else ("", quantity)
 
@@ -195,21 +215,25 @@ def _columns(publication: Publication) -> tuple[tuple[str, ...], Sequence[Printe
     if of_meal is None:
         macros = publication.parts[0].macros
         serving = macros.serving
-        return (f"serving {about}{weight_text(serving.weight_g, publication.source.units)}", "100 g"), [
+        return (f"serving {about}{_head_weight(serving.weight_g, publication)}", f"100{_NBSP}g"), [
             print_one(serving),
             print_one(macros.per_100_g),
         ]
-    plate_head, hundred = f"plate {about}{weight_text(of_meal.plate.weight_g, publication.source.units)}", "per 100 g"
+    plate_head, hundred = f"plate {about}{_head_weight(of_meal.plate.weight_g, publication)}", f"per 100{_NBSP}g"
     of_hundred = print_one(of_meal.plate.weighing(100.0)) if of_meal.plate.weight_g else print_one(of_meal.plate)
     if len(of_meal.rows) >= MOST_COLUMNS:
         return (plate_head, hundred), [print_one(of_meal.plate), of_hundred]
     table = printed_plate(of_meal)
     names = [p.dish.short for p, _, _ in of_meal.portions] + [e.ingredient.display_name for e, _ in of_meal.extra]
     weights = [row.weight_g or m.weight_g for row, (_, m) in zip(table.rows, of_meal.rows, strict=True)]
-    heads = [
-        f"{name} {weight_text(grams, publication.source.units)}" for name, grams in zip(names, weights, strict=True)
-    ]
+    heads = [f"{name} {_head_weight(grams, publication)}" for name, grams in zip(names, weights, strict=True)]
     return (*heads, plate_head, hundred), [*table.rows, table.whole, of_hundred]
+
+
+def _head_weight(grams: float, publication: Publication) -> str:
+    """A weight of which no figure stands apart from its unit; pounds and ounces may stand on two lines."""
+    text = weight_text(grams, publication.source.units)
+    return text.replace(" ", _NBSP).replace(f"lb{_NBSP}", "lb ")
 
 
 def _notes(publication: Publication, rows: Sequence[Printed]) -> list[str]:

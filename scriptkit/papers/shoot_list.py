@@ -112,9 +112,8 @@ def _amount(row: ShotRow) -> tuple[Span, ...]:
 
 
 def _framing(row: ShotRow) -> tuple[Span, ...]:
-    """The picture as a small drawing, then in words; an overhead is overhead, and its size is not said beside it."""
-    framed = [] if row.kind == row.angle and row.size == "OH" else [f"{row.size} {row.angle}"]
-    words = ", ".join((row.kind, *framed, *([row.move] if row.move else [])))
+    """The picture as a small drawing, then in words."""
+    words = ", ".join(part for part in (row.kind, row.shot.look.seen_from, row.move) if part)
     seen = "person" if row.shot.look.kind == TO_CAMERA else row.angle if row.angle in _DRAWN else "three-quarter"
     return Span(seen.replace(" ", "-"), "frame", title=_CROPS.get(row.size, _CROPS["MCU"])), Span(words)
 

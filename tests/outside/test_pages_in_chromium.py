@@ -34,14 +34,30 @@ LONG = """
         screen: 20 s
 """
 
+IN_POUNDS = """
+    dish: Salmon in a broth with bay
+    units: us
+    servings: 4
+    ingredients: {salmon: 1 lb 12 ½ oz, bay leaf: 1 g, butter: {amount: 2 ½ tbsp, food: "butter, unsalted"}, salt: to taste}
+    steps:
+      - {id: sear, stage: cook, do: Sear the salmon., add: {butter: all, salmon: all}, vessel: pan, screen: 20 s}
+      - {id: simmer, stage: cook, do: Simmer it with the bay leaf., add: {bay leaf: all, salt: all}, vessel: pan, screen: 20 s}
+"""
+SPILT = """() => [...document.querySelectorAll('td')].filter(e => !e.matches('.tick') && e.innerText).filter(e => {
+  const range = document.createRange(); range.selectNodeContents(e);
+  const text = range.getBoundingClientRect(), cell = e.getBoundingClientRect();
+  return text.left < cell.left - 1 || text.right > cell.right + 1 }).map(e => e.innerText)"""
+"""Cells whose text lies over the next one, to the left as well, where nothing scrolls."""
+
 
 @pytest.fixture(scope="module")
 def packs(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """The pages of an example meal and of a dish with long and hostile words."""
+    """The pages of an example meal, of a dish with long and hostile words, and of one in pounds and ounces."""
     table = Table(tmp_path_factory.mktemp("sources"))
     readings = {
         "supper": read_source(str(EXAMPLES / "harbour-supper.yaml")),
         "hostile": table.read(textwrap.dedent(LONG)),
+        "pounds": table.read(textwrap.dedent(IN_POUNDS), "pounds.yaml"),
     }
     return packs_of(readings, tmp_path_factory)
 
@@ -234,6 +250,17 @@ def test_on_a4_paper_no_column_is_cut_off(
     scales = {float(found) for found in re.findall(rb"^(0?\.\d+) 0 0 -\1 ", streams(pdf), re.MULTILINE)}
     assert scales
     assert all(scale == pytest.approx(0.24, abs=0.001) for scale in scales)
+
+
+@pytest.mark.parametrize("name", ["shoot-list.html", "mise-en-place.html", "recipe-card.html"])
+@pytest.mark.parametrize(("media", "width"), [("print", 703), ("screen", PHONE), ("screen", A4), ("screen", 1280)])
+def test_no_amount_lies_over_the_next_column(
+    browser: Any, packs: dict[str, Path], name: str, media: str, width: int
+) -> None:
+    with Opened(browser, packs["pounds"] / name, width) as opened:
+        opened.page.emulate_media(media=media)
+        assert "under 0.1" in opened.page.evaluate("document.body.innerText")
+        assert opened.page.evaluate(SPILT) == []
 
 
 @pytest.mark.parametrize("width", [PHONE, A4, 1280])

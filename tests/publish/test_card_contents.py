@@ -18,6 +18,8 @@ from scriptkit.recipe.reader import read_source
 from scriptkit.safety.rule_matching import cautions_in
 from scriptkit.safety.rules import rule_ids, rules
 
+NBSP = "\N{NO-BREAK SPACE}"
+
 
 @pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
 def test_every_example_fits_on_a_page_and_says_what_must_be_said(path: object) -> None:
@@ -42,7 +44,7 @@ def test_rules_for_the_set_are_not_for_viewers() -> None:
 
 def test_figures_of_a_plate_add_up_as_printed() -> None:
     of = card_of(of_example("harbour-supper.yaml"))
-    assert of.heads == ("bisque 320 g", "hake 165 g", "plate 485 g", "per 100 g")
+    assert of.heads == (f"bisque 320{NBSP}g", f"hake 165{NBSP}g", f"plate 485{NBSP}g", f"per 100{NBSP}g")
     rows = {row.name: row.cells for row in of.nutrition}
     for name in ("Fat", "Carbohydrate", "less fibre", "Net carbs", "Protein", "Energy, kcal"):
         one, other, plate, _ = (float(cell) for cell in rows[name])
@@ -53,10 +55,19 @@ def test_figures_of_a_plate_add_up_as_printed() -> None:
 
 def test_a_dish_has_its_serving_and_100_g() -> None:
     of = card_of(of_example("fennel-bisque.yaml"))
-    assert of.heads == ("serving 320 g", "100 g")
+    assert of.heads == (f"serving 320{NBSP}g", f"100{NBSP}g")
     assert of.facts[:3] == ("Makes 6 servings", "320 g a serving", "44 min for one cook (12 min prep)")
     assert of.parts[0].quantities[0].lead == ("43", "g")
     assert of.parts[0].quantities[2].beside == ("3 ¾", "cups")
+
+
+def test_the_columns_of_quantities_hold_their_longest_figure(table: Table) -> None:
+    dish = "dish: Broth\nunits: us\nservings: 2\ningredients: {%s}\nsteps: [{stage: cook, do: Stir it., add: [leek]}]\n"
+    short = card_of(published(table.dish(dish % "leek: 8 oz")))
+    long = card_of(published(table.dish(dish % "leek: 1 g")))
+    assert long.parts[0].quantities[0].lead == ("under 0.1", "oz")
+    assert long.amount_widths[0] > short.amount_widths[0] == 4.0
+    assert long.amount_widths[1:] == short.amount_widths[1:]
 
 
 def test_an_estimate_is_marked() -> None:
@@ -79,7 +90,7 @@ def test_a_meal_of_many_dishes_prints_the_plate_alone(table: Table) -> None:
             f"dish: D{n}\nservings: 1\ningredients: {{leek: 50 g}}\nsteps: [{{stage: cook, do: Stir., add: leek}}]\n",
         )
     meal = table.meal("meal: M\ndishes: [" + ", ".join(f"{{dish: d{n}.yaml}}" for n in range(5)) + "]\n")
-    assert card_of(published(meal)).heads == ("plate about 250 g", "per 100 g")
+    assert card_of(published(meal)).heads == (f"plate about 250{NBSP}g", f"per 100{NBSP}g")
 
 
 def long_dish(steps: int, ingredients: int, words: int = 12) -> str:
