@@ -11,7 +11,7 @@ import pytest
 from conftest import Table
 
 from scriptkit.nutrition.rounding import print_one
-from scriptkit.papers.folder import lines_to_replace, stale_words
+from scriptkit.papers.folder import FolderRecipe, lines_to_replace, stale_words
 from scriptkit.production import read
 from scriptkit.publish.published_record import StaleFigure, record_in, record_path, stale_figures
 
@@ -90,6 +90,8 @@ def test_the_page_of_the_folder(run: Run, folder: Path) -> None:
     assert "wrote recipes.html" in run("check", ".", "--page", "recipes.html").stdout
     page = (folder / "recipes.html").read_text(encoding="utf-8")
     assert "Quay plate, beside Other greens" in page and "unconfirmed: butter" in page
+    for head in ("energy", "protein", "fat", "net carbs"):  # on a phone each figure stands beside its name
+        assert f'<td class="num" data-head="{head}">' in page
     (folder / "own.html").write_text("mine", encoding="utf-8")
     assert run("check", ".", "--page", "own.html").returncode == 2
     assert run("check", "greens.yaml", "--page", "x.html").returncode == 2
@@ -122,6 +124,15 @@ def test_by_how_much() -> None:
         stale_words(StaleFigure(of="plate", nutrient="fat_g", was=None, now=25.0))
         == "plate: fat was unknown, is 25.0 g"
     )
+
+
+@pytest.mark.parametrize(
+    ("count", "words"), [(1, "1 published figure no longer holds"), (2, "2 published figures no longer hold")]
+)
+def test_stale_figures_are_counted(count: int, words: str) -> None:
+    one = StaleFigure(of="plate", nutrient="fat_g", was=20.0, now=25.0)
+    recipe = FolderRecipe(file="f.yaml", title="F", kind="dish", filmed=True, published=True, stale=(one,) * count)
+    assert recipe.open == (words,)
 
 
 def test_figures_that_hold_are_not_stale(run: Run, folder: Path) -> None:

@@ -51,10 +51,13 @@ class FolderRecipe:
         """What is still open, in words."""
         if self.errors:
             return (f"{self.errors} error{'s' if self.errors > 1 else ''}: see `scriptkit check {self.file}`",)
-        told = [f"unconfirmed: {', '.join(self.unconfirmed)}"] if self.unconfirmed else []
-        told += [] if self.filmed else ["not filmed"]
-        told += [] if self.published else ["not published"]
-        return (*told, f"{len(self.stale)} published figures no longer hold") if self.stale else tuple(told)
+        found = [f"unconfirmed: {', '.join(self.unconfirmed)}"] if self.unconfirmed else []
+        found += [] if self.filmed else ["not filmed"]
+        found += [] if self.published else ["not published"]
+        if self.stale:
+            one = len(self.stale) == 1
+            found.append(f"{len(self.stale)} published figure{' no longer holds' if one else 's no longer hold'}")
+        return tuple(found)
 
     @property
     def shown(self) -> tuple[str, ...]:
@@ -80,12 +83,12 @@ def stale_words(one: StaleFigure) -> str:
 def correction_words(stale: Sequence[StaleFigure]) -> str:
     """What to say or show under the video; empty where nothing is known to be right."""
     of = "plate" if any(s.of == "plate" for s in stale) else stale[0].of if stale else ""
-    told = [s for s in stale if s.of == of and s.now is not None and s.was is not None]
-    if not told:
+    known = [s for s in stale if s.of == of and s.now is not None and s.was is not None]
+    if not known:
         return ""
     whose = "The plate has" if of == "plate" else f"A {of} has"
     parts = [
-        f"{_figure(s.nutrient, s.now)} of {words_of_macro(s.nutrient)}, not {_figure(s.nutrient, s.was)}" for s in told
+        f"{_figure(s.nutrient, s.now)} of {words_of_macro(s.nutrient)}, not {_figure(s.nutrient, s.was)}" for s in known
     ]
     return f"{whose} {'; '.join(parts)}."
 
