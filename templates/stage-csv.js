@@ -126,7 +126,7 @@ function weightIn(get, wrong) {
 function rowsIn(text) {
   const [head, ...rows] = cells(text);
   const columns = head.map((c) => c.trim().toLowerCase());
-  if (!columns.includes("verdict") || !(columns.includes("step") || columns.includes("scene"))) throw new Error("This is no take log: it has no column verdict, and step or scene");
+  if (!columns.includes("verdict") || !(columns.includes("step") || columns.includes("scene"))) throw new Error("This is not a take log: it needs a column verdict, and a column step or scene");
   const found = { takes: [], weights: [], rest: [] };
   rows.forEach((row, n) => {
     if (!row.some((c) => c.trim())) return;
@@ -151,7 +151,7 @@ async function openLog(file) {
     const before = state.takes.length;
     if (found.takes.length || found.weights.length) log("read", { takes: found.takes, weights: found.weights });
     const told = `Read ${many(found.takes.length, "take")}, ${state.takes.length - before} of them new`;
-    fill(refused, found.rest.length ? ["Left out, as this list does not have it or it cannot be read:", ...found.rest] : [], 12);
+    fill(refused, found.rest.length ? ["Left out, because it is not in this list or cannot be read:", ...found.rest] : [], 12);
     showAll();
     showDesk();
     say(told);

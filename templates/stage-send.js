@@ -37,10 +37,10 @@ function sayLaptop() {
   const n = waiting().length;
   hide(byId("laptop"), !list.served);
   const going = n ? `${many(n, "tap")} on the way to the laptop` : "The laptop has every tap";
-  put(byId("laptop"), laptop.lost > 1 ? `The laptop does not answer: ${many(n, "tap")} wait here` : going);
+  put(byId("laptop"), laptop.lost > 1 ? `The laptop does not answer: ${many(n, "tap")} kept here` : going);
   byId("laptop").classList.toggle("alert", laptop.lost > 1);
   hide(byId("away"), laptop.lost < 2);
-  put(byId("away"), laptop.lost > 1 ? `${many(n, "tap")} wait for the laptop` : "");
+  put(byId("away"), laptop.lost > 1 ? `${many(n, "tap")} wait${n === 1 ? "s" : ""} for the laptop` : "");
 }
 
 // The laptop's clock, from its answer to a question that took `trip` milliseconds. The quickest answer tells it best, until one

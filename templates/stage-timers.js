@@ -79,7 +79,7 @@ function ring() {
     if (one.left > 0) rung.delete(name);
     else if (before.n < MOST_RINGS && now - before.at >= RING_EVERY_MS) {
       rung.set(name, { n: before.n + 1, at: now });
-      if (!before.n) say(`${one.shot.step.name}: ${one.shot.step.waits} are over`);
+      if (!before.n) say(`${one.shot.step.name}: time is up (${one.shot.step.waits})`);
       beep();
     }
   }

@@ -24,7 +24,7 @@ TABS = (
     Tab("Today", ((INDEX, "Today"),)),
     Tab("Shop", (("buying.html", "Shopping list"),)),
     Tab("Bowls", (("mise-en-place.html", "Bowls"), ("labels.html", "Labels"))),
-    Tab("Cook & film", (("stage.html", "On set"), ("schedule.html", "Schedule"), ("shoot-list.html", "Shot list"))),
+    Tab("Cook & film", (("stage.html", "Stage"), ("schedule.html", "Schedule"), ("shoot-list.html", "Shot list"))),
     Tab("Lines", (("script.html", "Lines"),)),
     Tab("Check", (("check.html", "Check"), ("coverage.html", "Coverage"), ("contact-sheet.html", "Contact sheet"))),
     Tab("Publish", (("publish.html", "Publish"), ("recipe-card.html", "Recipe card"))),

@@ -9,7 +9,7 @@ from fractions import Fraction
 from scriptkit.measure.amounts import Amount, Kind, format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.unit_system import US, in_scale, ounces_text, weight_text
-from scriptkit.pantry.names import fold
+from scriptkit.pantry.names import words_of
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
 from scriptkit.recipe.display_names import in_natural_order
 from scriptkit.recipe.leading_units import us_measure
@@ -35,7 +35,7 @@ CHILL_RULE = (
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PurchaseRow:
     """A food to buy. ``shop``: as the shop sells it (*1 lemon*), empty where that is by weight or the file names a pack;
-    ``at_home``: a kitchen has it. ``named``: what the cooks call it, where that is another name; ``need`` is as bought, ``recipe`` ready
+    ``at_home``: a kitchen has it. ``named``: what the cooks call it, where that says more; ``need`` is as bought, ``recipe`` ready
     to go in; ``seasoned``: some of it goes in to taste as well. What there is none of is empty."""
 
     purchase: Purchase
@@ -195,7 +195,7 @@ def buying_of(purchases: Sequence[Purchase], twins: Sequence[SwapOut], clocks: S
     )
 
 
-AT_HOME = "You have it? Then only look"
+AT_HOME = "Check the cupboard first"
 
 
 def _kinds(rows: Sequence[PurchaseRow]) -> Iterator[PurchaseKind]:
@@ -211,7 +211,8 @@ def _kinds(rows: Sequence[PurchaseRow]) -> Iterator[PurchaseKind]:
 def purchase_row(purchase: Purchase) -> PurchaseRow:
     """A line of the list in words."""
     units = _units(purchase)
-    need, named = purchase.need, [n for n in purchase.names if fold(n) != fold(purchase.food.name)]
+    known = set(words_of(purchase.food.name))
+    need, named = purchase.need, [n for n in purchase.names if not set(words_of(n)) <= known]
     weighed = need is not None and round(purchase.recipe_g) != round(purchase.bought_g)
     return PurchaseRow(
         purchase=purchase,

@@ -83,9 +83,9 @@ COLUMNS: tuple[Column[ScriptRow], ...] = (
     Column(heading="Shot", cls="slate", width=8, spans=lambda r: (Span(r.slate, "strong"),)),
     Column(heading="Video", cls="video", width=30, spans=_video),
     Column(heading="Audio", cls="audio", width=35, spans=_audio),
-    Column(heading="Spoken / planned", cls="num time", head_cls="num", width=13, spans=_time),
+    Column(heading="Spoken\N{NO-BREAK SPACE}/ planned", cls="num time", head_cls="num", width=13, spans=_time),
     Column(
-        heading="Ends / remaining",
+        heading="Ends\N{NO-BREAK SPACE}/ remaining",
         cls="num small run",
         head_cls="num",
         width=14,

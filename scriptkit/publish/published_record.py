@@ -1,6 +1,6 @@
 """What was said when a dish or meal was published, kept beside its file, and which of those figures no longer hold.
 
-A figure changes when the recipe is corrected, when a better row of a food table is taken, or when a newer scriptkit counts otherwise.
+A figure changes when the recipe is corrected, when a better row of a food table is taken, or when a newer scriptkit counts differently.
 """
 
 from __future__ import annotations
@@ -113,10 +113,10 @@ def why_stale(record: PublishedRecord, texts: Mapping[str, Sequence[str]]) -> st
     if record.recipe != hash_of(texts):
         why.append("the recipe was changed")
     if record.tables != tables_hash():
-        why.append("the food tables have other rows")
+        why.append("the food tables were changed")
     if record.scriptkit != __version__:
         why.append(f"published with scriptkit {record.scriptkit}, this is {__version__}")
-    return "; ".join(why) or "a dish that it takes was changed"
+    return "; ".join(why) or "a dish in it was changed"
 
 
 def record_in(text: str) -> PublishedRecord | None:
@@ -124,16 +124,16 @@ def record_in(text: str) -> PublishedRecord | None:
     if len(text) > _LARGEST or deepest(text) > _DEEPEST:
         return None
     try:
-        told: Any = json.loads(text)
+        fields: Any = json.loads(text)
         figures = {
             str(of): {str(n): None if v is None else float(v) for n, v in row.items()}
-            for of, row in told["figures"].items()
+            for of, row in fields["figures"].items()
         }
         return PublishedRecord(
-            title=str(told["title"]), servings=float(told["servings"]), figures=figures,
-            portions_g={str(k): float(v) for k, v in told["portions_g"].items()}, description=str(told["description"]),
-            pinned_comment=str(told["pinned_comment"]), captions=tuple(map(str, told["captions"])), recipe=str(told["recipe"]),
-            tables=str(told["tables"]), scriptkit=str(told["scriptkit"]),
+            title=str(fields["title"]), servings=float(fields["servings"]), figures=figures,
+            portions_g={str(k): float(v) for k, v in fields["portions_g"].items()}, description=str(fields["description"]),
+            pinned_comment=str(fields["pinned_comment"]), captions=tuple(map(str, fields["captions"])), recipe=str(fields["recipe"]),
+            tables=str(fields["tables"]), scriptkit=str(fields["scriptkit"]),
         )  # fmt: skip
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return None

@@ -196,7 +196,7 @@ def _purchase(wants: Sequence[Want]) -> Purchase:
     if need_amount.kind is Kind.COUNT:
         return Purchase(
             food=food, wants=tuple(wants), need=need_amount, buy=Amount(Fraction(_up(need_amount.value)), need_amount.unit),
-            pack=None, packs=None, rounded="whole ones",
+            pack=None, packs=None, rounded="up to the next whole one",
         )  # fmt: skip
     step = next(step for most, step in STEPS if need_amount.value <= most)
     buy = Amount(Fraction(_up(need_amount.value / step) * step), need_amount.unit)

@@ -86,7 +86,7 @@ def test_the_purchases_say_how_they_are_rounded(table: Table) -> None:
     by_name = {p.food.name: p.rounded for p in purchases_of(table.dish(DISH % "swap_out_over: 1 h"))}
     assert by_name == {
         "celeriac": "up to the next 50 g",
-        "fennel bulb": "whole ones",
+        "fennel bulb": "up to the next whole one",
         "butter, unsalted": "1 pack of 250 g",
         "fish stock, homemade": "1 pack of 1 l",
         "cream, single": "up to the next 50 ml",

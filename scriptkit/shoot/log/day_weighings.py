@@ -1,4 +1,4 @@
-"""The weighings of a take log as weights of the dishes, and the recipe read once more with them."""
+"""The weighings of a take log as weights of the dishes, and the recipe read again with them."""
 
 from __future__ import annotations
 

@@ -232,7 +232,7 @@ class _Reader:
         places, strange = _named(text("additions"), additions)
         if strange or len(places) > 1 or bool(found) != bool(places):
             names = [a.ingredient.name for a in additions]
-            what = f"“{text('additions')}” is not one of what goes in at {text('step')}"
+            what = f"“{text('additions')}” does not go in at {text('step')}"
             hint = _or_else(names, text("additions"))
             if not text("additions").strip():
                 what = f"the row does not say what was weighed at {text('step')}"
@@ -357,7 +357,7 @@ class _Reader:
             self.problems.append(
                 note(
                     take.place, "slate-moved",
-                    f"{len(self.moved)} of {len(self.takes)} takes have slates of another shoot list; they are placed by step and additions, this one at {take.shot.slate}",
+                    f"{len(self.moved)} of {len(self.takes)} takes have slates of another shot list; they are placed by step and additions, this one at {take.shot.slate}",
                     "nothing to do, unless the log is of another recipe",
                 )
             )  # fmt: skip
