@@ -83,7 +83,7 @@ function showGate() {
 
 /** `120 ml` as a large figure with its unit small beside it; words as they are. */
 function figure(text) {
-  const made = element("b"), cut = /^[\d≥~]/.test(text) ? text.lastIndexOf(" ") : -1;
+  const made = element("b"), cut = /^(under )?[\d≥~]/.test(text) ? text.lastIndexOf(" ") : -1;
   made.append(cut < 0 ? text : text.slice(0, cut), cut < 0 ? "" : element("small", "\u00a0" + text.slice(cut + 1)));
   return made;
 }

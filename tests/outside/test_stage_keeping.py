@@ -124,7 +124,7 @@ def test_another_dish_has_another_log(browser: Any, leeks: Set, tmp_path: Path) 
     context.close()
 
 
-def test_takes_stay_with_their_additions_when_the_list_is_made_anew(browser: Any, leeks: Set, tmp_path: Path) -> None:
+def test_takes_stay_with_their_additions_when_the_list_is_made_again(browser: Any, leeks: Set, tmp_path: Path) -> None:
     """A prep step more moves every slate; the mustard became parsley, and its take is shown apart and saved."""
     newer = LEEKS.replace("mustard", "parsley").replace(', food: "parsley, wholegrain"', "")
     rinse = "- {id: rinse, stage: prep, do: Rinse the leek., uses: leek, screen: 5 s}\n      - {id: slice"

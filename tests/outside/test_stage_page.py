@@ -79,6 +79,33 @@ def test_every_shot_fits_the_screen_and_only_the_line_scrolls(
             assert found["line"] >= 60, shot.slate
 
 
+IN_POUNDS = """
+    dish: Salmon in a broth with bay
+    units: us
+    servings: 4
+    ingredients: {salmon: 1 lb 12 ½ oz, bay leaf: 1 g}
+    steps:
+      - {id: sear, stage: cook, do: Sear the salmon., add: {salmon: all, bay leaf: all}, vessel: pan, screen: 20 s}
+"""
+CUT_OFF = """() => { const range = document.createRange(), at = document.querySelector('#what b'); range.selectNodeContents(at);
+  return range.getBoundingClientRect().right - document.querySelector('#what').getBoundingClientRect().right }"""
+
+
+@pytest.mark.parametrize(("width", "height"), SIZES)
+def test_amounts_in_pounds_and_ounces_are_whole_on_the_screen(
+    browser: Any, tmp_path: Path, width: int, height: int
+) -> None:
+    stage = make_set(IN_POUNDS, tmp_path)
+    with phone(browser, stage.path) as on:
+        on.page.set_viewport_size({"width": width, "height": height})
+        for shot in [s for s in stage.shots if s.additions]:
+            on.go(shot.slate)
+            assert on.page.evaluate(CUT_OFF) <= 0.5, on.text("#what")
+            assert on.page.evaluate(LAYOUT)["scrolls"] == []
+        on.tap("Weigh")
+        assert on.text("#weights label:first-child small") == "planned: under 0.1 oz, 1 g"  # the scale is read in grams
+
+
 @pytest.mark.parametrize(("width", "height"), [(390, 844), (844, 390)])
 def test_a_timer_a_roll_and_other_additions_leave_the_amount_on_the_screen(
     browser: Any, supper: Set, width: int, height: int
