@@ -22,6 +22,7 @@ FOLDER = "written"
 RECORD = ".scriptkit-written.json"
 """In a folder that was written: the hash of each file as the program wrote it."""
 _LARGEST_RECORD = 1_000_000
+_ANOTHER_OR_FORCE = "write to another name with -o, or give --force to write over it"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,35 +78,38 @@ def _record_of(folder: Path) -> dict[str, list[str]]:
     return {n: [h for h in hashes if isinstance(h, str)] for n, hashes in found.items() if isinstance(hashes, list)}
 
 
-def write_own(folder: Path, files: Mapping[str, str], read: Iterable[str] = (), *, force: bool = False) -> None:
+def write_own(
+    folder: Path,
+    files: Mapping[str, str],
+    read: Iterable[str] = (),
+    *,
+    force: bool = False,
+    fix: str = _ANOTHER_OR_FORCE,
+) -> None:
     """The files whole into the folder, or none (writing.write_all), over none that they were made from and none that a person wrote;
-    and kept in mind as the program's own. Raises CannotDo."""
+    and kept in mind as the program's own. ``fix``: what to do where one is a person's. Raises CannotDo."""
     places = {folder / name: text.encode("utf-8", errors="replace") for name, text in files.items()}
     never_over(places, read)
-    not_over_own_work(places, force=force)
+    not_over_own_work(places, force=force, fix=fix)
     write_all(str(folder), files, read)
     record_written(places)
 
 
-def not_over_own_work(files: Mapping[Path, bytes | None], *, force: bool = False) -> None:
+def not_over_own_work(files: Mapping[Path, bytes | None], *, force: bool = False, fix: str = _ANOTHER_OR_FORCE) -> None:
     """Raises CannotDo, with every file among them that is there already and was not written by the program, or was changed since.
-    What has the very bytes that are to be written (None: not known before) may be written again, and an empty file has nothing to lose; with ``force``
-    everything may."""
+    What has the very bytes that are to be written (None: not known before) may be written again, and an empty file has nothing to
+    lose; with ``force`` everything may."""
     if force:
         return
-    own = [path for path, raw in files.items() if _is_somebodys(path, raw)]
+    own = [path for path, raw in files.items() if _is_changed(path, raw, None)]
     if own:
         raise CannotDo(
             [
                 error(Place(str(path)), "own-work", "this file is not one that scriptkit wrote, or it was changed since",
-                      "write to another name with -o, or give --force to write over it")
+                      fix)
                 for path in own
             ]
         )  # fmt: skip
-
-
-def _is_somebodys(path: Path, raw: bytes | None) -> bool:
-    return _is_changed(path, raw, None)
 
 
 def _is_changed(path: Path, raw: bytes | None, recorded: Collection[str] | None) -> bool:

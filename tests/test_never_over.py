@@ -84,3 +84,10 @@ def test_another_file_of_the_same_name_is_written_over_where_that_is_asked(tmp_p
     assert (tmp_path / "moved.srt").read_text(encoding="utf-8") == "an earlier one"
     assert run("conform", str(EXAMPLES / CUT), "--offset", "2", "-o", "moved.srt", "--force").returncode in (0, 1)
     assert "an earlier one" not in (tmp_path / "moved.srt").read_text(encoding="utf-8")
+
+
+def test_a_video_that_somebody_made_is_no_preview(tmp_path: Path, run: Run) -> None:
+    (tmp_path / "cut.mp4").write_text("a video", encoding="utf-8")
+    done = run("preview", SUPPER, "-o", "cut.mp4")
+    assert (done.returncode, "[own-work]" in done.stderr, "--force" in done.stderr) == (2, True, True)
+    assert (tmp_path / "cut.mp4").read_text(encoding="utf-8") == "a video"

@@ -128,6 +128,19 @@ def test_side_by_side_with_what_else_changes(run: Run, table: Table) -> None:
     assert (table.folder / "dish.yaml").read_text(encoding="utf-8") == DISH
 
 
+@pytest.mark.parametrize(
+    ("options", "told"),
+    [
+        (("--servings", "0"), "0 servings cannot be"), (("--without", "butter", "--label"), "leave out --label"),
+        (("--without", "butter", "--single", "--portion", "50 g"), "leave out --single"), (("--write",), "there is no change to write"),
+    ],
+)  # fmt: skip
+def test_no_option_is_passed_over_in_silence(run: Run, table: Table, options: tuple[str, ...], told: str) -> None:
+    table.write("dish.yaml", DISH)
+    done = run("macros", "dish.yaml", *options)
+    assert (done.returncode, told in done.stderr) == (2, True), done.stderr
+
+
 def test_written_with_comments_and_order(run: Run, table: Table) -> None:
     table.write("dish.yaml", DISH)
     done = run("macros", "dish.yaml", "--servings", "4", "--without", "cream", "--write")

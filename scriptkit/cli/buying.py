@@ -10,14 +10,14 @@ from scriptkit.cli.changed import ForServings, reading_for
 from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.options import Json
 from scriptkit.cli.printing import exit_code, print_json, print_problems
-from scriptkit.problems import CannotDo, Place, error
+from scriptkit.problems import CannotDo, Place, Severity, error
 
 
 @command(
     "buying",
     HelpPage(
         short="one shopping list over the dishes and meals of a day",
-        reads="dishes and meals; with --servings each for so many.",
+        reads="dishes and meals; with --servings each with the amounts for N.",
         writes="the list to standard output: what to buy, as the shop sells it, by shelf.",
         examples=(
             f"scriptkit buying {SUPPER} examples/seeded-loaf.yaml",
@@ -35,17 +35,17 @@ def buying(
 
 
 def run(sources: list[str], *, servings: float | None = None, as_json: bool = False) -> int:
-    """``servings``: of each dish so many, of each meal plates. Raises CannotDo, with the problems of all files, where one cannot be read."""
+    """``servings``: servings of each dish, plates of each meal. Raises CannotDo, with the problems of all files, where one cannot be read."""
     from scriptkit.papers.buying import buying_of, purchase_row
     from scriptkit.papers.tables import aligned
     from scriptkit.shoot.buying import purchases_of_all
 
     if sources.count("-") > 1:
-        raise CannotDo([error(Place("-"), "option", "standard input is there once", "name the files")])
+        raise CannotDo([error(Place("-"), "option", "standard input can be read only once", "name the files")])
     readings = [reading_for(source, servings) for source in sources]
     problems = [p for reading in readings for p in reading.problems]
     texts = {file: lines for reading in readings for file, lines in reading.texts.items()}
-    if any(p.severity == "error" for p in problems):
+    if any(p.severity is Severity.ERROR for p in problems):
         raise CannotDo(problems, texts)
     purchases = purchases_of_all([reading.usable() for reading in readings])
     if as_json:

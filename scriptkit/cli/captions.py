@@ -47,7 +47,7 @@ CHANGED_WORDS = "changed-words.csv"
         short="the overlay captions alone",
         reads=f"a dish or a meal. {TIMES}",
         writes="the overlay as SubRip, WebVTT, TTML or styled ASS, by the ending of -o; with --spoken, --voice, --dialogue and --cards more beside it. What it "
-        "writes passes `scriptkit proof` with the same profile.",
+        "writes, but for ASS, passes `scriptkit proof` with the same profile.",
         examples=(
             f"scriptkit captions {SUPPER} --fps 25 --start 10:00:00:00 -o overlays.ttml",
             f"scriptkit captions {SUPPER} --cut examples/harbour-supper-cut.srt --sounds -o overlays.vtt",
@@ -193,14 +193,15 @@ def _only_one_dialogue(wanted: Wanted) -> None:
     words are kept of nothing."""
     named = [name for name in ("dialogue", "spoken", "voice") if getattr(wanted, name)]
     if len(named) > 1:
-        message = f"--{named[1]} makes the dialogue captions, and so does --{named[0]}"
+        message = f"--{named[0]} and --{named[1]} both give the dialogue captions"
         raise CannotDo([error(Place(f"--{named[1]}"), "option", message, "give one of the two")])
     if named and wanted.output.casefold().endswith(".ass"):
         message = "dialogue captions are not written as ASS"
         raise CannotDo([error(Place("--output"), "option", message, "end -o with .vtt, .ttml or .srt")])
     if wanted.keep_words and not wanted.spoken and not wanted.voice:
-        hint = "name the transcript: --spoken FILE"
-        raise CannotDo([error(Place("--keep-words"), "option", "there are no words to keep without --spoken", hint)])
+        hint = "name the transcript or the voice-over: --spoken FILE or --voice FILE"
+        message = "there are no words to keep without --spoken or --voice"
+        raise CannotDo([error(Place("--keep-words"), "option", message, hint)])
 
 
 def _cut_beside(wanted: Wanted) -> str:

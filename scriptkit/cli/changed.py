@@ -19,7 +19,7 @@ ForServings = Annotated[
         "--servings",
         "--plates",
         metavar="N",
-        help="For so many servings, of a meal plates: amounts grow, the file stays.",
+        help="Amounts for N servings, or N plates of a meal; the file is not changed.",
     ),
 ]
 OtherFood = Annotated[
@@ -36,7 +36,7 @@ LeftOut = Annotated[
 WriteIt = Annotated[
     bool,
     typer.Option(
-        "--write", help="Make what --instead, --without and --servings try the file; comments and order stay."
+        "--write", help="With --instead, --without or --servings: make the change in the file; comments and order stay."
     ),
 ]
 
@@ -69,6 +69,6 @@ def write_change(reading: Reading, change: Change) -> list[str]:
     ]
 
 
-def dropped_names(change_words: Sequence[str], without: Sequence[str]) -> list[str]:
+def dropped_names(instead: Sequence[str], without: Sequence[str]) -> list[str]:
     """The foods that a change takes out, as its words name them."""
-    return [*(w.partition("=")[0].strip() for w in change_words), *without]
+    return [*(w.partition("=")[0].strip() for w in instead), *without]

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
         reads="a dish or a meal, with the dishes and the pantry.yaml it names; or a folder: figures of every recipe, what is open, and what was "
         "published and no longer holds.",
         writes="nothing: problems go to standard error, with --json to standard output; with --explain the steps as they were "
-        "understood to standard output.",
+        "understood to standard output; with --page the page of the folder.",
         examples=(
             "scriptkit check examples/fennel-bisque.yaml",
             "scriptkit check examples/fennel-bisque.yaml --explain",
@@ -39,13 +39,15 @@ def check(
     source: SourceOrFolder,
     explain: Explain = False,
     servings: ForServings = None,
-    page: Annotated[str, typer.Option("--page", metavar="FILE", help="Of a folder: also as a page (.html).")] = "",
+    page: Annotated[
+        str, typer.Option("--page", metavar="FILE", help="With a folder: also write it as a page (.html).")
+    ] = "",
     json: Json = False,
 ) -> None:
     """Check a dish or meal: unused and unlisted ingredients, times, narration against picture, temperatures, allergens, limits.
     All problems at once, each with its line and what to write instead."""
     if page or (source != "-" and Path(source).is_dir()):
-        raise typer.Exit(_of_folder(source, page, json, of_one=bool(explain or servings)))
+        raise typer.Exit(_of_folder(source, page, json, of_one=explain or servings is not None))
     raise typer.Exit(run(source, as_json=json, explain=explain, servings=servings))
 
 
@@ -53,9 +55,11 @@ def _of_folder(folder: str, page: str, as_json: bool, *, of_one: bool) -> int:
     from scriptkit.cli import check_folder
 
     if of_one:
-        raise CannotDo([error(Place(folder), "option", "that is asked of one recipe", "check the recipe alone")])
+        raise CannotDo(
+            [error(Place(folder), "option", "--explain and --servings are for one recipe", "name the recipe")]
+        )
     if not Path(folder).is_dir():
-        raise CannotDo([error(Place("--page"), "option", "a page is of a folder", "name the folder")])
+        raise CannotDo([error(Place("--page"), "option", "--page is for a folder of recipes", "name the folder")])
     return check_folder.run(folder, page=page, as_json=as_json)
 
 

@@ -64,7 +64,7 @@ def _write_page(folder: str, page: str, view: FolderPage, read: Sequence[str]) -
     title = Path(folder).resolve().name or "Recipes"
     text = render("folder.html", page=Page(title), recipes=view.recipes, stale=view.stale, counts=view.counts)
     target = Path(page)
-    write_own(target.parent, {target.name: text}, read)
+    write_own(target.parent, {target.name: text}, read, fix="write the page to another name, or move this file away")
 
 
 def _read(paths: Sequence[str]) -> Iterator[FolderRecipe | None]:

@@ -53,7 +53,7 @@ def macros(  # noqa: PLR0917  an option each
     json: Json = False,
 ) -> None:
     """Macros by ingredient, batch, serving and 100 g; of a meal by dish and plate. With the log of the shoot: of what was weighed."""
-    if instead or without or servings or write:
+    if instead or without or servings is not None or write:
         raise typer.Exit(
             what_if(
                 source,
@@ -62,6 +62,8 @@ def macros(  # noqa: PLR0917  an option each
                 servings,
                 portion=portion,
                 basis=basis,
+                label=label,
+                single=single,
                 write=write,
                 log=log,
                 as_json=json,
@@ -78,6 +80,8 @@ def what_if(
     *,
     portion: str = "",
     basis: str = "us",
+    label: bool = False,
+    single: bool = False,
     write: bool = False,
     log: str = "",
     as_json: bool = False,
@@ -90,18 +94,16 @@ def what_if(
     from scriptkit.recipe.reader import read_source
     from scriptkit.what_if import change_of, changed_reading
 
-    if log:
-        raise CannotDo([error(Place("--log"), "option", "what was cooked is not tried otherwise", "leave out --log")])
-    if portion:
-        raise CannotDo(
-            [error(Place("--portion"), "option", "a portion is not compared", "ask for one of the two alone")]
-        )
+    beside = {"--log": log, "--portion": portion, "--label": label, "--single": single}
+    if named := [option for option, given in beside.items() if given]:
+        message = "a change is compared by the serving or the plate, as the recipe is written"
+        raise CannotDo([error(Place(option), "option", message, f"leave out {option}") for option in named])
     if basis not in list(Basis):
         raise CannotDo([error(Place("--basis"), "option", f"“{basis}” is not a basis", "write us or eu")])
     change = change_of(instead, without, servings)
     if change.is_none:
-        hint = "say what: --instead, --without or --servings"
-        raise CannotDo([error(Place("--write"), "option", "nothing is to be changed", hint)])
+        hint = "add what to change: --instead, --without or --servings"
+        raise CannotDo([error(Place("--write"), "option", "there is no change to write", hint)])
     reading = read_source(source)
     before, after = Production(reading), Production(changed_reading(reading, change))
     after.reading.usable()

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
-from scriptkit.cli.options import CutTimes, FontFile, Force, Json, PictureSize, Profile, Quiet, Rate, Source
+from scriptkit.cli.options import CutTimes, FontFile, Force, Json, Log, PictureSize, Profile, Quiet, Rate, Source
 from scriptkit.cli.printing import Progress, count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
 
@@ -57,6 +57,7 @@ def overlays(  # noqa: PLR0917  an option each
         typer.Option("--whole", help="Also one film of the whole length. It takes minutes for each minute at 4K."),
     ] = False,
     cut: CutTimes = "",
+    log: Log = "",
     profile: Profile = "streaming",
     fps: Rate = "",
     font: FontFile = "",
@@ -68,7 +69,7 @@ def overlays(  # noqa: PLR0917  an option each
     asked = OverlaysAsked(
         output=output, kinds=kinds, size=size, whole=whole, font=font, as_json=json, quiet=quiet, force=force
     )
-    raise typer.Exit(run(source, asked, cut=cut, profile=profile, fps=fps))
+    raise typer.Exit(run(source, asked, cut=cut, log=log, profile=profile, fps=fps))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,7 +86,7 @@ class OverlaysAsked:
     force: bool = False
 
 
-def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str) -> int:
+def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str, log: str = "") -> int:
     """The lists and subtitles are written first, and stay where ffmpeg is missing or fails, which is a problem of exit 1. Raises
     CannotDo where nothing can be written."""
     from scriptkit.cli.options import canvas_asked_for
@@ -94,12 +95,13 @@ def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str) 
     from scriptkit.written_files import write_folder
 
     kinds = kinds_of(asked.kinds)
-    production = read(source, cut=cut, profile=profile, fps=fps)
+    production = read(source, cut=cut, log=log, profile=profile, fps=fps)
     canvas = canvas_asked_for(asked.size, production.profile.shape)
     fonts = fonts_from(asked.font)
     cues = production.cues
     problems: list[Problem] = [
         *production.reading.problems,
+        *production.log_problems,
         *production.said_wrongly,
         *production.timing_problems,
         *glyph_problems(cues, fonts),

@@ -130,7 +130,7 @@ def run(
     if source != "-" and Path(source).is_dir():
         from scriptkit.cli import pack_folder
 
-        if cut or log or voice or servings:
+        if cut or log or voice or servings is not None:
             message = "a folder of recipes has no one cut, log, voice or number of servings"
             named = "--cut" if cut else "--log" if log else "--voice" if voice else "--servings"
             raise CannotDo([error(Place(named), "option", message, "pack the recipe alone")])

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from scriptkit.cli.command import TIMES, HelpPage, command
-from scriptkit.cli.options import CutTimes, FontFile, Json, PictureSize, Profile, Quiet, Source
+from scriptkit.cli.options import CutTimes, FontFile, Force, Json, Log, PictureSize, Profile, Quiet, Source
 from scriptkit.cli.printing import Progress, count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, warning
 
@@ -44,15 +44,17 @@ def preview(  # noqa: PLR0917  an option each
         typer.Option(metavar="FILE", help="The video to burn into; left out, a plain slate with the planned timing."),
     ] = "",
     cut: CutTimes = "",
+    log: Log = "",
     profile: Profile = "streaming",
     size: PictureSize = "",
     font: FontFile = "",
+    force: Force = False,
     quiet: Quiet = False,
     json: Json = False,
 ) -> None:
     """The overlay burnt into a video, for a look: in the video's own size, or on a plain slate."""
-    asked = PreviewAsked(output=output, video=video, size=size, font=font, as_json=json, quiet=quiet)
-    raise typer.Exit(run(source, asked, cut=cut, profile=profile))
+    asked = PreviewAsked(output=output, video=video, size=size, font=font, as_json=json, quiet=quiet, force=force)
+    raise typer.Exit(run(source, asked, cut=cut, log=log, profile=profile))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,6 +67,7 @@ class PreviewAsked:
     font: str
     as_json: bool
     quiet: bool
+    force: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,12 +100,13 @@ def preview_of(production: Production, video: Video | None = None, size: str = "
         path=path, length_ms=length_ms or plan.length_ms, rate=production.rate, width=width, height=height
     )
     problems = [
-        *production.reading.problems, *production.said_wrongly, *production.timing_problems, *_beyond(cues, length_ms, video.path if video else ""),
+        *production.reading.problems, *production.log_problems, *production.said_wrongly, *production.timing_problems,
+        *_beyond(cues, length_ms, video.path if video else ""),
     ]  # fmt: skip
     return Preview(picture=picture, cues=cues, plan=plan, problems=tuple(in_order(problems)))
 
 
-def run(source: str, asked: PreviewAsked, *, cut: str, profile: str) -> int:
+def run(source: str, asked: PreviewAsked, *, cut: str, profile: str, log: str = "") -> int:
     """Nothing is left half-written: the file is put in its place when it is whole. Raises CannotDo where it cannot be made:
     no ffmpeg, a video that cannot be read, no room on the disk."""
     import tempfile
@@ -112,17 +116,18 @@ def run(source: str, asked: PreviewAsked, *, cut: str, profile: str) -> int:
     from scriptkit.production import read
     from scriptkit.video import ffmpeg_path, open_video
     from scriptkit.writing import must_be_a_file, never_over
+    from scriptkit.written_files import not_over_own_work, record_written
 
     target = Path(asked.output)
     if target.suffix.casefold() not in CONTAINERS:
         message = f"“{asked.output}” has no ending that tells the format"
         raise CannotDo([error(Place("--output"), "option", message, "end it with .mp4 or .mkv")])
-    production = read(source, cut=cut, profile=profile)
-    preview = preview_of(
-        production, size=asked.size
-    )  # what is wrong with the files is told before ffmpeg is looked for
+    production = read(source, cut=cut, log=log, profile=profile)
+    # what is wrong with the files is told before ffmpeg is looked for
+    preview = preview_of(production, size=asked.size)
     fonts = fonts_from(asked.font)
     never_over([target], [*production.made_from, asked.video, asked.font])
+    not_over_own_work({target: None}, force=asked.force)
     ffmpeg = ffmpeg_path()
     if asked.video:
         preview = preview_of(production, open_video(asked.video))
@@ -131,6 +136,7 @@ def run(source: str, asked: PreviewAsked, *, cut: str, profile: str) -> int:
         target.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(prefix=".writing-", dir=target.parent) as folder:
             _make(ffmpeg, preview, fonts, Path(folder), target, asked.quiet)
+        record_written([target])
     except OSError as wrong:
         message = f"nothing was written: {wrong.strerror or wrong}"
         raise CannotDo(

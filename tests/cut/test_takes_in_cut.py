@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 from subprocess import CompletedProcess
@@ -82,6 +83,9 @@ def test_captions_of_additions_stand_on_their_takes(dish: str, run: Run, tmp_pat
     rows = (tmp_path / "over.srt").read_text(encoding="utf-8").split("\n\n")
     at = next(row for row in rows if "utter" in row).splitlines()[1]
     assert "00:00:38,500" <= at[:12] <= "00:00:42,000", at  # no more than 1.5 s before, and 2 s after
+    run("overlays", dish, "--as", "none", "--cut", "late.edl", "--log", "log.csv", "-o", "drawn")
+    (row,) = [r for r in (tmp_path / "drawn" / "titles.csv").read_text(encoding="utf-8").splitlines() if "utter" in r]
+    assert "00:00:38" <= re.findall(r"\d\d:\d\d:\d\d", row)[0] <= "00:00:42", row
 
 
 def test_without_the_log_a_decision_list_is_told_to_need_it(dish: str, run: Run) -> None:
