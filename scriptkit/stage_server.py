@@ -40,7 +40,8 @@ Answer = tuple[str, str, bytes]
 
 class TapBook:
     """The taps of all devices, on the disk at every tap: each event a line of ``NAME-taps.jsonl``, and what they come to as the take log
-    ``NAME-takes.csv``. A book that is opened again goes on where it was."""
+    ``NAME-takes.csv``. A book that is opened again goes on where it was. A take log of that name which is not what the taps come to, because
+    a person made or changed it, gets another name (``kept``) before the first tap is written."""
 
     def __init__(self, folder: Path, name: str, title: str, rate: FrameRate) -> None:
         self.taps, self.takes = folder / f"{name}-taps.jsonl", folder / f"{name}-takes.csv"
@@ -48,6 +49,7 @@ class TapBook:
         self.raw: list[dict[str, Any]] = []
         self.events: dict[str, StageEvent] = {}
         self.lock = threading.Lock()
+        self.kept: Path | None = None
         folder.mkdir(parents=True, exist_ok=True)
         self._open()
 
@@ -62,6 +64,7 @@ class TapBook:
         if text and not text.endswith("\n"):
             with self.taps.open("a", encoding="utf-8", newline="") as file:
                 file.write("\n")
+        self.kept = self._name_for_a_persons_log()
 
     def _take(self, raw: Any) -> bool:
         event = event_of(raw)
@@ -93,10 +96,21 @@ class TapBook:
             self._write_takes()
 
     def _write_takes(self) -> None:
-        text = write_stage_log(replay(self.events.values(), self.rate), self.title, self.rate)
         beside = self.takes.with_suffix(".csv.new")
-        beside.write_bytes(text.encode("utf-8"))
+        beside.write_bytes(self._as_log())
+        if self.kept is not None and not self.kept.exists():
+            self.takes.replace(self.kept)
         beside.replace(self.takes)
+
+    def _as_log(self) -> bytes:
+        return write_stage_log(replay(self.events.values(), self.rate), self.title, self.rate).encode("utf-8")
+
+    def _name_for_a_persons_log(self) -> Path | None:
+        """After a power cut the log may be a tap behind: then a file too many is kept, and nothing is lost."""
+        if not self.takes.is_file() or self.takes.read_bytes() in (b"", self._as_log()):
+            return None
+        names = (self.takes.with_name(f"{self.takes.stem}-kept{n}.csv") for n in range(1, MOST_EVENTS))
+        return next(path for path in names if not path.exists())
 
     def since(self, place: int) -> Sequence[dict[str, Any]]:
         """What came after the first ``place`` events, as it was sent."""

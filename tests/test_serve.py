@@ -143,6 +143,20 @@ def test_a_book_goes_on_after_a_power_cut(asked: Asked, tmp_path: Path) -> None:
     assert [e["id"] for e in Asked(tmp_path).book.raw] == ["cook-1", "cook-2", "cook-3"]
 
 
+def test_a_log_that_a_person_made_or_changed_is_kept(asked: Asked, tmp_path: Path) -> None:
+    asked.taps(roll(1), judge(2, "cook-1"))
+    assert Asked(tmp_path).book.kept is None  # what the taps come to
+    asked.book.takes.write_text("my own log", encoding="utf-8")
+    again = Asked(tmp_path)
+    assert asked.book.takes.read_text(encoding="utf-8") == "my own log"  # no tap yet
+    again.taps(roll(3), judge(4, "cook-3"))
+    assert again.book.kept is not None and again.book.kept.read_text(encoding="utf-8") == "my own log"
+    assert "circled" in again.book.takes.read_text(encoding="utf-8")
+    again.book.takes.write_text("another", encoding="utf-8")
+    Asked(tmp_path).taps(roll(5))
+    assert sorted(p.name for p in tmp_path.glob("*-kept*")) == ["supper-takes-kept1.csv", "supper-takes-kept2.csv"]
+
+
 def test_a_device_that_knew_an_earlier_run_gets_everything(asked: Asked, tmp_path: Path) -> None:
     asked.taps(roll(1), judge(2, "cook-1"))
     again = Asked(tmp_path)

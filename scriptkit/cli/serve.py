@@ -15,7 +15,7 @@ from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.exit_codes import Stopped
 from scriptkit.cli.options import Source
 from scriptkit.cli.printing import print_problems
-from scriptkit.problems import CannotDo, Place, error, printable
+from scriptkit.problems import CannotDo, Place, Severity, error, note, printable
 
 NOWHERE = "192.0.2.1"
 """An address that is nobody's (RFC 5737): asked which way it would go, the system tells our own address, and nothing is sent."""
@@ -74,6 +74,9 @@ def run(source: str, output: str, *, address: str = "", port: int = 0, watch: bo
             f"{printable(title)}: open {link} on each device of this network, or scan the code. Ctrl-C stops.",
             flush=True,
         )
+        if book.kept is not None:
+            message = f"somebody made or changed this log; at the first tap it is kept as {book.kept.name}"
+            print_problems([note(Place(str(book.takes)), "kept-log", message)])
         if host.startswith("127."):
             print("No network was found: only this machine can open it.", file=sys.stderr)
         _run_until_stopped(server)
@@ -81,7 +84,8 @@ def run(source: str, output: str, *, address: str = "", port: int = 0, watch: bo
         pass
     server.close()
     print(
-        f"Stopped. The takes are in {book.takes}" if book.events else "Stopped. There were no takes.", file=sys.stderr
+        f"Stopped. The takes are in {printable(str(book.takes))}" if book.events else "Stopped. There were no takes.",
+        file=sys.stderr,
     )
     return 0
 
@@ -141,7 +145,7 @@ class ServedPapers:
         self.seen = self._stamps(production.made_from)
         self.source, self.title = production.source, production.source.name
         self.files = make_shoot(production).files | {"stage.html": stage_page(production, served=True)}
-        print_problems([p for p in production.problems if p.severity == "error"], production.files)
+        print_problems([p for p in production.problems if p.severity is Severity.ERROR], production.files)
 
     def _stamps(self, files: tuple[str, ...]) -> dict[str, int]:
         return {file: stamp for file in files if (stamp := _changed_ns(file))}
