@@ -69,26 +69,11 @@ def heat(work: Preproduction) -> list[Problem]:
         if meant := heat_meant(step.reading.written_heat):
             message = f"step {step.number} ({step.id}): `heat: {step.reading.written_heat}` is no heat that is known"
             found.append(warning(step.place, "unknown-heat", message, f"did you mean `heat: {meant}`?"))
-    for step in (s for dish in work.dishes for s in dish.steps if s.reading.cooks and s.reading.written_heat):
-        reading = step.reading
-        hot = next((act for act in reading.acts if act.method in _ON_HEAT), None)
-        if (
-            hot is None
-            or reading.heat.on
-            or reading.comes_off_the_heat
-            or "residual" in reading.written_heat.casefold()
-        ):
-            continue
-        message = f"step {step.number} ({step.id}) says “{hot.verb}”, and `heat: {reading.written_heat}`"
-        hint = "write how high, such as `heat: low`, or what is done off the heat in other words"
-        found.append(warning(step.place, "heat-contradicted", message, hint))
+        if verb := step.reading.denied_heat:
+            message = f"step {step.number} ({step.id}) says “{verb}”, and `heat: {step.reading.written_heat}`"
+            hint = "write how high, such as `heat: low`, or what is done off the heat in other words"
+            found.append(warning(step.place, "heat-contradicted", message, hint))
     return found
-
-
-_ON_HEAT = frozenset(
-    {"simmer", "boil", "fry", "deep-fry", "sear", "sweat", "grill", "roast", "bake", "braise", "steam"}
-)
-"""What nobody does without heat; what is poached or rests may be left off it."""
 
 
 def doneness(work: Preproduction) -> list[Problem]:

@@ -25,6 +25,9 @@ from scriptkit.english.vessels import Vessel, vessel_in, vessel_of
 from scriptkit.measure.figures import MS, figures_in
 from scriptkit.patterns import LazyPattern
 
+_NEEDS_HEAT = HOT - {"poach"}
+"""What nobody does without heat; what is poached or rests may be left off it."""
+
 _CLAUSE_END = LazyPattern(r"[.;:,]|\b(?:then|and|while)\b", re.IGNORECASE)
 _WORD = LazyPattern(r"[^\W\d_]+(?:['’-][^\W\d_]+)*")
 _OBJECT = LazyPattern(
@@ -218,6 +221,15 @@ class StepReading:
     def comes_off_the_heat(self) -> bool:
         """Whether the words take it off the heat: it has been hot until now."""
         return comes_off(self.said)
+
+    @property
+    def denied_heat(self) -> str:
+        """The verb of a method that nobody does without heat, where `heat:` says that there is none; empty where nothing contradicts."""
+        if not self.written_heat or not self.cooks or self.heat.on or self.comes_off_the_heat:
+            return ""
+        if "residual" in self.written_heat.casefold():
+            return ""
+        return next((act.verb for act in self.acts if act.method in _NEEDS_HEAT), "")
 
     @property
     def calls_hot(self) -> bool:
