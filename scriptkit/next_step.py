@@ -28,7 +28,8 @@ class RecipeFile:
 
 def recipes_in(folder: Path) -> tuple[RecipeFile, ...]:
     """The dishes and meals that lie in a folder, by name; a dish of one of them is not listed by itself."""
-    paths = [path for path in sorted(folder.glob("*.yaml")) if path.is_file()][:MOST_FILES]
+    listed = sorted([*folder.glob("*.yaml"), *folder.glob("*.yml")])
+    paths = [path for path in listed if path.is_file()][:MOST_FILES]
     found = [recipe for recipe in map(recipe_at, paths) if recipe is not None]
     texts = {one.path: _text(one.path) for one in found}
     return tuple(one for one in found if not any(_names(text, one.path) for p, text in texts.items() if p != one.path))

@@ -71,12 +71,19 @@ def change_of(instead: Sequence[str], without: Sequence[str], servings: float | 
         old, equals, new = (part.strip() for part in words.partition("="))
         if not (old and equals and new):
             hint = "write it as `cream=coconut milk`, or `cream=200 ml coconut milk`"
-            problems.append(error(Place("--instead"), "option", f"“{words}” names no two foods", hint))
+            problems.append(error(Place("--instead"), "option", f"“{words}” does not name two foods", hint))
             continue
         amount, food = _split(new)
         swaps.append(Instead(old, food, amount))
     if servings is not None and not 0.1 <= servings <= 10_000:
-        problems.append(error(Place("--servings"), "option", f"{servings:g} servings cannot be", "write 0.1 to 10000"))
+        problems.append(
+            error(
+                Place("--servings"),
+                "option",
+                f"{servings:g} servings cannot be made",
+                "write a figure from 0.1 to 10000",
+            )
+        )
     if problems:
         raise CannotDo(problems)
     return Change(instead=tuple(swaps), without=tuple(w.strip() for w in without if w.strip()), servings=servings)
@@ -120,10 +127,10 @@ def edits_of(reading: Reading, change: Change) -> dict[str, list[Edit]]:
     wanted = {i.old for i in change.instead} | set(change.without)
     if missing := sorted(wanted - used):
         names = [str(k) for data in trees.values() for k in data.get("ingredients", {})]
-        hint = f"it has {any_of([f'“{n}”' for n in dict.fromkeys(names)])}"
+        hint = f"write {any_of([f'“{n}”' for n in dict.fromkeys(names)])}"
         raise CannotDo(
             [
-                error(source.place, "no-such-ingredient", f"“{name}” is none of its ingredients", hint)
+                error(source.place, "no-such-ingredient", f"there is no ingredient “{name}” in it", hint)
                 for name in missing
             ],
             reading.texts,

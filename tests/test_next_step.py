@@ -84,9 +84,10 @@ def test_the_recipes_of_a_folder(kitchen: Kitchen) -> None:
     kitchen.add("broken.yaml", "\x00\xff")
     kitchen.add("quay-plate.yaml", "meal: Supper on the quay\ndishes:\n  - {dish: stock.yaml, portion: 1 serving}\n")
     kitchen.add("stock.yaml", "dish: Stock\n")  # of the meal
-    assert [r.name for r in recipes_in(kitchen.folder)] == ["Leeks on toast", "Supper on the quay"]
-    assert overview(kitchen.folder).count("next: ") == 2
+    kitchen.add("cod.yml", "dish: Cod\n")
+    assert [r.name for r in recipes_in(kitchen.folder)] == ["Cod", "Leeks on toast", "Supper on the quay"]
+    assert overview(kitchen.folder).count("next: ") == 3
     for n in range(20):
         kitchen.add(f"d{n}.yaml", DISH)
-    assert overview(kitchen.folder).endswith("and 10 more")
+    assert overview(kitchen.folder).endswith("and 11 more")
     assert overview(kitchen.folder / "none") == ""
