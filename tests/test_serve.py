@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import io
 import json
+import signal
+import socket
 import time
 import urllib.error
 from collections.abc import Callable
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -200,6 +203,62 @@ def test_the_command_serves_with_a_key_and_stops_with_ctrl_c(tmp_path: Path) -> 
         assert len(served.link.rstrip("/").rpartition("/")[2]) >= 12
     with serving(tmp_path, str(SUPPER), "-o", "day") as again:
         assert again.link != served.link
+
+
+class _Quiet:
+    """A server and a maker of QR codes that do nothing, save that Ctrl-C is pressed at one moment."""
+
+    def __init__(self, moment: str) -> None:
+        self.moment, self.closed = moment, False
+        self.sockets: list[socket.socket] = []
+
+    def _press(self, moment: str) -> None:
+        if moment == self.moment:
+            signal.raise_signal(signal.SIGINT)
+
+    def create(self, _app: Any, sockets: list[socket.socket], **_: Any) -> _Quiet:
+        self.sockets = sockets
+        return self
+
+    def make(self, *_: Any, **__: Any) -> _Quiet:
+        return self
+
+    def terminal(self, **_: Any) -> None:
+        self._press("as the code is drawn")
+
+    def run(self) -> None:
+        self._press("as it serves")
+
+    def close(self) -> None:
+        self.closed = True
+        for each in self.sockets:
+            each.close()
+
+    def handle(self, number: int, handler: Any) -> Any:
+        before = signal.signal(number, handler)
+        self._press("as it learns to stop" if callable(handler) and handler.__name__ == "stop" else "as it ends")
+        return before
+
+
+@pytest.mark.parametrize(
+    "moment", ["as it learns to stop", "as the code is drawn", "as it serves", "as it ends", "never"]
+)
+def test_ctrl_c_at_any_moment_closes_the_server(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, moment: str
+) -> None:
+    quiet = _Quiet(moment)
+    monkeypatch.setattr(serve, "_libraries", lambda: (quiet.create, quiet))
+    signals = SimpleNamespace(
+        signal=quiet.handle, getsignal=signal.getsignal, SIGINT=signal.SIGINT, SIGTERM=signal.SIGTERM
+    )
+    monkeypatch.setattr(serve, "signal", signals)
+    before = {number: signal.getsignal(number) for number in (signal.SIGINT, signal.SIGTERM)}
+    try:
+        assert serve.run(str(SUPPER), str(tmp_path), address="127.0.0.1") == 0
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+    assert quiet.closed and "Stopped. There were no takes." in capsys.readouterr().err
 
 
 def test_the_page_of_a_pack_asks_nobody(run: Callable[..., Any], tmp_path: Path) -> None:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
 import secrets
 import signal
 import socket
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -69,18 +71,19 @@ def run(source: str, output: str, *, address: str = "", port: int = 0, watch: bo
     server = create_server(app, sockets=[listening], threads=4, ident=None, max_request_body_size=MOST_BYTES)
     link = f"http://{host}:{listening.getsockname()[1]}/{key}/"
     try:
-        segno.make(link, error="m").terminal(compact=True)
-        print(
-            f"{printable(title)}: open {link} on each device of this network, or scan the code. Ctrl-C stops.",
-            flush=True,
-        )
-        if book.kept is not None:
-            message = f"somebody made or changed this log; at the first tap it is kept as {book.kept.name}"
-            print_problems([note(Place(str(book.takes)), "kept-log", message)])
-        if host.startswith("127."):
-            print("No network was found: only this machine can open it.", file=sys.stderr)
-        _run_until_stopped(server)
-    except Stopped:
+        with _interrupted():
+            segno.make(link, error="m").terminal(compact=True)
+            print(
+                f"{printable(title)}: open {link} on each device of this network, or scan the code. Ctrl-C stops.",
+                flush=True,
+            )
+            if book.kept is not None:
+                message = f"somebody made or changed this log; at the first tap it is kept as {book.kept.name}"
+                print_problems([note(Place(str(book.takes)), "kept-log", message)])
+            if host.startswith("127."):
+                print("No network was found: only this machine can open it.", file=sys.stderr)
+            server.run()
+    except (KeyboardInterrupt, Stopped):
         pass
     server.close()
     print(
@@ -90,18 +93,20 @@ def run(source: str, output: str, *, address: str = "", port: int = 0, watch: bo
     return 0
 
 
-def _run_until_stopped(server: Any) -> None:
-    """Ctrl-C is a KeyboardInterrupt here: the library lets that one through, and takes any other for a fault of the answer that it is
-    at, so that it would be lost."""
+@contextlib.contextmanager
+def _interrupted() -> Iterator[None]:
+    """Ctrl-C is a KeyboardInterrupt here: the server's library lets that one through, and takes any other for a fault of the answer
+    that it is at, so that it would be lost."""
 
     def stop(number: int, frame: object) -> None:  # noqa: ARG001
         raise KeyboardInterrupt
 
-    before = {number: signal.signal(number, stop) for number in (signal.SIGINT, signal.SIGTERM)}
+    before: dict[int, Any] = {}
     try:
-        server.run()
-    except KeyboardInterrupt:
-        pass
+        for number in (signal.SIGINT, signal.SIGTERM):
+            before[number] = signal.getsignal(number)
+            signal.signal(number, stop)
+        yield
     finally:
         for number, handler in before.items():
             signal.signal(number, handler)
