@@ -33,11 +33,19 @@ function store(added) {
   sayKept();
 }
 
-function toDisk(added) {
+/** The same name at every opening, for Undo takes back the taps of this device alone. */
+function beCalled(name) {
+  device = name;
+  ours.add(name);
+  setting("device", name);
+}
+
+function toDisk(added, called = "") {
   if (!disk) return;
   try {
     const work = disk.transaction("events", "readwrite", { durability: "strict" });
     for (const e of added) work.objectStore("events").put(e, `${list.key} ${e.id}`);
+    if (called) work.objectStore("events").put(called, `${list.key}|device`);
     work.onabort = () => refusedByDisk();
   } catch {
     refusedByDisk();
@@ -66,8 +74,7 @@ function eventsIn(text) {
 }
 
 function open() {
-  device = setting("device") || session;
-  setting("device", device);
+  beCalled(setting("device") || session);
   try {
     const names = Array.from({ length: localStorage.length }, (_, n) => localStorage.key(n)).filter((name) => name.startsWith(`${shelf}:log:`));
     receive(names.flatMap((name) => eventsIn(localStorage.getItem(name))));
@@ -80,11 +87,14 @@ function open() {
     asked.onerror = () => refusedByDisk();
     asked.onsuccess = () => {
       disk = asked.result;
-      const got = disk.transaction("events").objectStore("events").getAll(IDBKeyRange.bound(list.key + " ", list.key + "!"));
+      const stored = disk.transaction("events").objectStore("events"), name = stored.get(`${list.key}|device`);
+      name.onsuccess = () => beCalled(name.result || device);
+      const got = stored.getAll(IDBKeyRange.bound(list.key + " ", list.key + "!"));
       got.onsuccess = () => {
         const there = new Set(got.result.map((e) => e.id));
         if (receive(got.result)) showAll();
-        toDisk(events.filter((e) => !there.has(e.id)));
+        else showTop();  // Undo may have something to take back, now that the name is known
+        toDisk(events.filter((e) => !there.has(e.id)), device);
       };
     };
   } catch {

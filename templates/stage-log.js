@@ -180,6 +180,7 @@ let events = [];
 let known = new Set();
 let state = fresh();
 let device = "";
+const ours = new Set();  // what this device was ever called: a browser may lose the one store and keep the other
 const session = Array.from(crypto.getRandomValues(new Uint8Array(6)), (n) => (n % 36).toString(36)).join("");
 
 /** A tap becomes an event: kept, applied, and sent where the page is served. */
@@ -210,5 +211,5 @@ function receive(found) {
 /** The last tap of this device that still counts. */
 function lastTap() {
   const gone = undone(events);
-  return events.findLast((e) => e.d === device && e.k !== "undo" && !gone.has(e.id)) ?? null;
+  return events.findLast((e) => ours.has(e.d) && e.k !== "undo" && !gone.has(e.id)) ?? null;
 }

@@ -52,7 +52,7 @@ function learn(trip, now, zone) {
   if (trip >= house.trip && !contradicts && zone === house.behind) return;
   const first = house.trip === Infinity;
   house = { ahead, behind: zone, trip };
-  const early = first ? events.filter((e) => e.d === device && !("o" in e)) : [];
+  const early = first ? events.filter((e) => ours.has(e.d) && !("o" in e)) : [];
   for (const e of early) Object.assign(e, { o: ahead, z: zone });
   if (!early.length) return;
   store(early);

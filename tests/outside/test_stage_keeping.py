@@ -111,6 +111,23 @@ def test_one_store_that_fails_is_no_reason_for_alarm(browser: Any, leeks: Set, b
     on.page.reload()
     on.go("3A")
     wait_until(on.page, TAKES.format(1, "circled"))
+    wait_until(on.page, "document.getElementById('undo').ariaDisabled === 'false'")
+    on.tap("Undo")
+    assert on.count() == "0 of 4 additions circled, 0 takes"
+    context.close()
+
+
+def test_undo_still_takes_back_when_the_browser_has_lost_its_local_storage(browser: Any, leeks: Set) -> None:
+    context = browser.new_context(viewport=PHONE)
+    on = Phone(context, leeks.path)
+    on.page.wait_for_timeout(300)
+    on.tap("Circle 3A")
+    on.page.evaluate("localStorage.clear()")
+    on.page.reload()
+    on.go("3A")
+    wait_until(on.page, TAKES.format(1, "circled"))
+    on.tap("Undo")
+    assert on.count() == "0 of 4 additions circled, 0 takes"
     context.close()
 
 
