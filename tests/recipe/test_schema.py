@@ -10,7 +10,7 @@ import pytest
 import yaml
 from pydantic import create_model
 
-from scriptkit.recipe import forms
+from scriptkit.recipe import form_values, forms
 from scriptkit.recipe.schema import json_schema
 
 KINDS = ("dish", "meal", "pantry")
@@ -39,7 +39,7 @@ def test_every_key_has_an_example_but_where_the_choice_or_the_usual_value_is_one
 def test_the_reader_takes_every_example(kind: str) -> None:
     taken = 0
     for form, key, said in properties(kind):
-        field = getattr(forms, form).model_fields[key]
+        field = (getattr(forms, form, None) or getattr(form_values, form)).model_fields[key]
         one: Any = create_model("One", __base__=forms.Form, **{key: (field.rebuild_annotation(), ...)})
         for example in said.get("examples", ()):
             one.model_validate({key: example})
