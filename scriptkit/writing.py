@@ -8,8 +8,9 @@ import os
 import secrets
 import shutil
 import stat
+import tempfile
 import time
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
 from scriptkit.problems import CannotDo, Place, error
@@ -54,11 +55,29 @@ _LEFT_AFTER_S = 600
 
 
 def _sweep(target: Path) -> None:
-    """Take away what a killed run left half-way to its place."""
+    """Take away what a killed run left half-way to its place: files, and folders that a film was made in."""
     with contextlib.suppress(OSError):
         for path in target.glob(".writing-*"):
-            if path.suffix in (".part", ".old") and time.time() - path.stat().st_mtime > _LEFT_AFTER_S:
+            if path.is_symlink() or time.time() - _last_changed(path) <= _LEFT_AFTER_S:
+                continue
+            if path.is_dir():
+                shutil.rmtree(path, ignore_errors=True)
+            elif path.suffix in (".part", ".old"):
                 path.unlink(missing_ok=True)
+
+
+def _last_changed(path: Path) -> float:
+    """Of a folder: of the newest thing in it, for a film that grows does not touch its folder."""
+    return max(one.stat().st_mtime for one in (path, *path.rglob("*")))
+
+
+@contextlib.contextmanager
+def folder_beside(target: Path) -> Iterator[Path]:
+    """A hidden folder in ``target``, which must be there, for what takes long to make and is then put in its place with a rename. It
+    goes at the end; what a killed run left is swept by a later one."""
+    _sweep(target)
+    with tempfile.TemporaryDirectory(prefix=".writing-", dir=target) as folder:
+        yield Path(folder)
 
 
 def create_files(files: Mapping[Path, str]) -> None:

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from one_problem import problem
 
 from scriptkit.problems import CannotDo
-from scriptkit.writing import write_all
+from scriptkit.writing import folder_beside, write_all
 
 OLD = {"a.txt": "old a\n", "b.txt": "old b\n", "notes.md": "the cook's own\n"}
 NEW = {"a.txt": "new a ½\r\n", "b.txt": "new b\n", "c.txt": "new c\n"}
@@ -196,3 +196,16 @@ def test_what_a_killed_run_left_is_taken_away_and_what_another_run_writes_is_not
         os.utime(path, (0, 0))
     write_all(str(tmp_path), {"card.txt": "new"})
     assert {p.name for p in tmp_path.iterdir()} == {"card.txt", busy.name, own.name}
+
+
+def test_a_folder_of_a_killed_film_is_swept_and_one_in_which_a_film_still_grows_is_not(tmp_path: Path) -> None:
+    dead, grows = tmp_path / ".writing-dead", tmp_path / ".writing-grows"
+    for folder in (dead, grows):
+        (folder / "fonts").mkdir(parents=True)
+        (folder / "half.mov").write_bytes(b"half")
+        (folder / "fonts" / "own.otf").write_bytes(b"font")
+    for path in (*dead.rglob("*"), dead, grows, grows / "fonts"):
+        os.utime(path, (0, 0))
+    with folder_beside(tmp_path) as mine:
+        assert mine.parent == tmp_path and not dead.exists() and (grows / "half.mov").exists()
+    assert [p.name for p in tmp_path.iterdir()] == [grows.name]

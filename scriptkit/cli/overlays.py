@@ -187,12 +187,11 @@ def _films(
     kinds: Sequence[ClipKind],
     asked: OverlaysAsked,
 ) -> list[str]:
-    import tempfile
-
     from scriptkit.drawing.ass import write_ass
     from scriptkit.drawing.shown import merged
     from scriptkit.overlay_clips import make_clip, make_whole, put_fonts
     from scriptkit.video import ffmpeg_path
+    from scriptkit.writing import folder_beside
     from scriptkit.written_files import not_over_own_work, record_written
 
     ffmpeg = ffmpeg_path()
@@ -202,13 +201,13 @@ def _films(
     places = [folder / f"{name}{kind.suffix}" for kind in kinds for name in (*names, "overlays")]
     not_over_own_work(dict.fromkeys(places), force=asked.force)
     with (
-        tempfile.TemporaryDirectory(prefix=".writing-", dir=folder) as inside,
+        folder_beside(folder) as inside,
         Progress("drawing", len(names) * len(kinds), quiet=asked.quiet) as progress,
     ):
-        put_fonts(fonts, Path(inside) / "fonts")
+        put_fonts(fonts, inside / "fonts")
         for kind in kinds:
             for name, one in zip(names, drawn, strict=True):
-                make_clip(ffmpeg, one, canvas, fonts, kind, production.rate, Path(inside)).replace(
+                make_clip(ffmpeg, one, canvas, fonts, kind, production.rate, inside).replace(
                     folder / f"{name}{kind.suffix}"
                 )
                 made.append(f"{name}{kind.suffix}")
@@ -216,7 +215,7 @@ def _films(
             if asked.whole and kind.moves:
                 ass = write_ass(drawn, production.source.name, canvas, fonts, embed=False)
                 length = production.timed_plan.length_ms
-                whole = make_whole(ffmpeg, ass, canvas, kind, length, production.rate, Path(inside))
+                whole = make_whole(ffmpeg, ass, canvas, kind, length, production.rate, inside)
                 whole.replace(folder / f"overlays{kind.suffix}")
                 made.append(f"overlays{kind.suffix}")
     record_written(folder / name for name in made)

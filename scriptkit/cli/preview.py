@@ -109,13 +109,11 @@ def preview_of(production: Production, video: Video | None = None, size: str = "
 def run(source: str, asked: PreviewAsked, *, cut: str, profile: str, log: str = "") -> int:
     """Nothing is left half-written: the file is put in its place when it is whole. Raises CannotDo where it cannot be made:
     no ffmpeg, a video that cannot be read, no room on the disk."""
-    import tempfile
-
     from scriptkit.burning import CONTAINERS
     from scriptkit.drawing.shown import fonts_from, glyph_problems
     from scriptkit.production import read
     from scriptkit.video import ffmpeg_path, open_video
-    from scriptkit.writing import must_be_a_file, never_over
+    from scriptkit.writing import folder_beside, must_be_a_file, never_over
     from scriptkit.written_files import not_over_own_work, record_written
 
     target = Path(asked.output)
@@ -134,8 +132,8 @@ def run(source: str, asked: PreviewAsked, *, cut: str, profile: str, log: str = 
     try:
         must_be_a_file(target)
         target.parent.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(prefix=".writing-", dir=target.parent) as folder:
-            _make(ffmpeg, preview, fonts, Path(folder), target, asked.quiet)
+        with folder_beside(target.parent) as folder:
+            _make(ffmpeg, preview, fonts, folder, target, asked.quiet)
         record_written([target])
     except OSError as wrong:
         message = f"nothing was written: {wrong.strerror or wrong}"

@@ -101,7 +101,7 @@ def _interrupted() -> Iterator[None]:
     def stop(number: int, frame: object) -> None:  # noqa: ARG001
         raise KeyboardInterrupt
 
-    before: dict[int, Any] = {}
+    before: dict[signal.Signals, Any] = {}
     try:
         for number in (signal.SIGINT, signal.SIGTERM):
             before[number] = signal.getsignal(number)
