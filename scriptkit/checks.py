@@ -73,6 +73,10 @@ def heat(work: Preproduction) -> list[Problem]:
             message = f"step {step.number} ({step.id}) says “{verb}”, and `heat: {step.reading.written_heat}`"
             hint = "write how high, such as `heat: low`, or what is done off the heat in other words"
             found.append(warning(step.place, "heat-contradicted", message, hint))
+        if degrees := step.reading.other_degrees:
+            message = f"step {step.number} ({step.id}) says {degrees}, and `heat: {step.reading.written_heat}`"
+            hint = "write the same in both, or both in the words where it is turned up or down"
+            found.append(warning(step.place, "heat-contradicted", message, hint))
     return found
 
 

@@ -20,7 +20,7 @@ from scriptkit.english.negation import affirmed, is_kitchen_work, negations
 from scriptkit.english.simmering import covered_in, reduced_to, width_cm_in, wiped_in
 from scriptkit.english.standing import stands_first_in, stands_in
 from scriptkit.english.stems import stems_in, words_in
-from scriptkit.english.temperatures_said import Temperature, core_said_c, temperatures_of
+from scriptkit.english.temperatures_said import Temperature, core_said_c, other_degrees, temperatures_of
 from scriptkit.english.vessels import Vessel, vessel_in, vessel_of
 from scriptkit.measure.figures import MS, figures_in
 from scriptkit.patterns import LazyPattern
@@ -230,6 +230,11 @@ class StepReading:
         if "residual" in self.written_heat.casefold():
             return ""
         return next((act.verb for act in self.acts if act.method in _NEEDS_HEAT), "")
+
+    @property
+    def other_degrees(self) -> str:
+        """The degrees of the oven or another appliance in the words, where `heat:` has written others; empty where they agree."""
+        return other_degrees(self.sentence, self.heat)
 
     @property
     def calls_hot(self) -> bool:

@@ -61,6 +61,21 @@ def temperatures_of(sentence: str, heat: Heat, core_c: float | None) -> tuple[Te
     return tuple(seen.values())
 
 
+_ALIKE_C = 6.0
+"""Two scales in round figures differ by less: 400 °F and 200 °C."""
+
+
+def other_degrees(sentence: str, heat: Heat) -> str:
+    """The degrees that the words give the appliance, where `heat:` has written others and the words do not name those as well; else
+    empty."""
+    if not heat.written or heat.celsius is None:
+        return ""
+    said = [one for one in _in(sentence, None) if one.of == heat.source]
+    if any(one.low_c - _ALIKE_C <= heat.celsius <= one.high_c + _ALIKE_C for one in said):
+        return ""
+    return next((one.words for one in said), "")
+
+
 _UNTIL_IT_IS = LazyPattern(r"\b(?:pull|take|takes?|until|till|reach(?:es)?|reads?|says?|hits?|at|to)\b", _I)
 _BARE_DEGREES = LazyPattern(r"\b(?:at|to|is|reads?|says?|hits?|reach(?:es)?) (?:about )?([4-9]\d) degrees\b(?! f)", _I)
 """Of food that is taken off at so many, they are Celsius: no meat is taken off at 58 °F."""

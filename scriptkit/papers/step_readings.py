@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from typing import Any
 
@@ -47,7 +48,8 @@ def _lines(step: Step) -> Iterator[str]:
     for one in reading.temperatures:
         degrees = f"{one.low_c:.0f} °C" if one.low_c == one.high_c else f"{one.low_c:.0f}–{one.high_c:.0f} °C"
         key = "core" if one.of in ("core", "") else "heat"
-        yield _line("temperature", f"{degrees}, {one.of or 'of what is not said'}", key, one.written)
+        origin = f"   [{key}:]" if one.written else "   [from the words]"
+        yield _line("temperature", f"{degrees}, {one.of or 'of what is not said'}{origin}")
     if reading.until:
         yield _line("until", f"{reading.until.cue} ({'felt' if reading.until.felt else 'seen'})")
     for denied in reading.not_done:
@@ -69,6 +71,7 @@ def _act_words(act: Act) -> str:
 def _heat_words(reading: StepReading) -> str:
     heat = reading.heat
     setting = heat.setting if heat.setting.casefold() != heat.source else ""
+    setting = re.sub(rf"^{re.escape(heat.source)}\W+(?=\d)", "", setting, flags=re.IGNORECASE)
     if not heat.on:
         return "off" if heat.source == NONE else ", ".join(w for w in (f"{heat.source} gets hot", setting) if w)
     return ", ".join(w for w in ("on", heat.source, setting, "takes a burner" if reading.takes_a_burner else "") if w)
