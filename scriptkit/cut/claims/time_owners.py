@@ -23,6 +23,7 @@ _NEAREST = 5
 _TOGETHER_MS = 90_000
 """Two times that are said so near to one another are judged together."""
 _ALTERNATIVES = frozenset("if instead or like usually could can otherwise".split())  # noqa: SIM905
+_STRANGE = "no time: another food"
 _OF_NOW = frozenset("in ago later back after before takes take only total about serve".split())  # noqa: SIM905
 
 
@@ -36,11 +37,13 @@ class TimeChoice:
 
 @dataclass(frozen=True, slots=True)
 class OwnedTime:
-    """The steps that may own the figure, the likeliest first, each with how likely it is, 0 to 1."""
+    """The steps that may own the figure, the likeliest first, each with how likely it is, 0 to 1; ``strange``: beside it a food is
+    spoken of that the recipe does not have."""
 
     number: int
     steps: tuple[tuple[Placement, float], ...]
     nobody: float
+    strange: bool
 
 
 Doing = Callable[[Step], set[str]]
@@ -65,7 +68,7 @@ def owned_times(row: TimeRow) -> list[OwnedTime]:
         ranked = sorted(
             ((c.at, p) for c, p in zip(choices, share, strict=True) if c.at is not None), key=lambda one: -one[1]
         )
-        found.append(OwnedTime(number, tuple(ranked), share[0]))
+        found.append(OwnedTime(number, tuple(ranked), share[0], bool(choices[0].features[_STRANGE])))
     return found
 
 
@@ -116,7 +119,7 @@ def _folded(word: str) -> str:
 def _nothing(figure: Figure, ahead: Sequence[str], behind: Sequence[str], *, strange: bool) -> dict[str, float]:
     """``strange``: a food is spoken of that the recipe does not have."""
     return {
-        "no time: another food": float(strange),
+        _STRANGE: float(strange),
         "no time": 1.0,
         "no time: idle": float(figure.idle),
         "no time: a part": float(bool(PART_OF_A_TIME & {*ahead[-2:], *behind[:2]})),
@@ -147,13 +150,16 @@ def _of_step(
         "step: words": min(3.0, float(len(shared))),
         "step: a word": float(bool(shared)),
         "step: waits": float(bool(step.wait_ms)),
-        "step: same unit": float(_unit_class(float(figure.low)) == _unit_class(float(due))),
+        "step: same unit": float(bool(_told_in(float(figure.low)) & _told_in(float(due)))),
     }  # fmt: skip
 
 
-def _unit_class(ms: float) -> int:
-    """Seconds, minutes or hours: in what it is told."""
-    return 0 if ms < 60_000 else 1 if ms < 3_600_000 else 2
+def _told_in(ms: float) -> set[int]:
+    """In what it may be told, seconds, minutes or hours: *ninety minutes* or *an hour and a half*."""
+    return {unit for unit, (least, most) in enumerate(_TOLD_IN) if least <= ms < most}
+
+
+_TOLD_IN = ((0, 120_000), (60_000, 7_200_000), (3_600_000, math.inf))
 
 
 def _join(one: TimeChoice, other: TimeChoice, order: Mapping[Place, int], gap_ms: int) -> tuple[str, ...]:

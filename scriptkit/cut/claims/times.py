@@ -5,7 +5,7 @@ from __future__ import annotations
 import functools
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from scriptkit.cut.claims.claim import TEMPERATURE, TIME, Claim, Near, claimed
 from scriptkit.cut.claims.time_owners import owned_times, time_row
@@ -101,24 +101,41 @@ _BARE_OVEN = (100, 600)
 # --- times ------------------------------------------------------------------------------------------------------------
 
 
-SURELY, MAYBE = 0.65, 0.35
-"""How likely a step must be before a difference is told, and before a moment is given to listen to (learned in folds)."""
-
-
-_OF_IT_SURELY, _VERY_SURE = 0.4, 0.9
-"""The same where the very thing that the step does is spoken of."""
-_HEDGED = frozenset(
-    {"or", "if", "in", "been", "can", "could", "check", "again", "instead", "every", "takes", "only", "give"}
-)
-"""Before a time: it may well be of something else."""
+SURELY, MAYBE, _VERY_SURE = 0.5, 0.35, 0.9
+"""How likely a step must be before a difference is told, and before a moment is given to listen to; and before it is told though the
+step's own time is said rightly elsewhere (learned in folds)."""
+_OF_IT_SURELY, _HANDS_SURELY = 0.4, 0.8
+"""The same of hands time, where the very thing that the step does is spoken of, and where it is not."""
+_HANDS_MORE = 1.4
+"""So many times the hands time is too long (common practice, no source)."""
+_ALTERNATIVE = frozenset({"or", "if", "can", "could", "instead"})
+"""Before a time: it may well be of another way."""
+_HEDGED = frozenset({"been", "check", "again", "every", "takes", "only", "give"})
+"""Before a time: it may well be of something else, unless it is very sure of what."""
+_NO_FIGURE = frozenset({"few", "couple", "several"})
 _FAR_OFF = 12.0
 """So many times more or less is of something else (common practice, no source)."""
 
 
+@dataclass(frozen=True, slots=True)
+class _Spoken:
+    """A time with the step that it is most likely of, and the words around it; ``agrees``: it is one of the step's own;
+    ``strange``: another food is spoken of."""
+
+    figure: Figure
+    at: Placement
+    sure: float
+    before: str
+    after: str
+    agrees: bool | None
+    strange: bool
+
+
 def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish | Meal) -> Iterator[Claim]:
-    """First it is told of which step each time is, all of them together; only then is it compared with that step."""
-    known = _known_times(source)
+    """First it is told of which step each time is, all of them together; only then is it compared with that step. A step whose time
+    is said rightly has nothing left to say, so that another time near it is sooner of a part of it."""
     numbers = [n for n, f in enumerate(figures) if f.unit == MS]
+    spoken = []
     for owned in owned_times(time_row(talk, figures, numbers, near, doing, beginnings)):
         figure = figures[owned.number]
         if not owned.steps:
@@ -127,42 +144,84 @@ def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish 
         if sure < owned.nobody or sure < MAYBE:
             continue
         before, after = talk.sentence(figure.start, figure.end, words=_WORDS_ABOUT)
-        if _fits_step(figure, at.step) or _fits_a_side(figure, at.step, after):
-            yield _time(talk, figure, at, True)
-        elif not figure.idle and _may_be_its_own(figure, at.step, before, after):
-            hedged = bool(_HEDGED & set(words_in(before)[-4:])) or (
-                figure.about and figure.is_range and figure.unit == MS
-            )
-            surely = _is_surely(figure, at.step, sure, before, after) and not hedged and not _fits(figure, known)
-            yield _time(talk, figure, at, False if surely else None)
+        spoken.append(_Spoken(figure, at, sure, before, after, _fits_of(figure, at, after, near), owned.strange))
+    known, whole = _known_times(source), _whole_times(source)
+    said = {one.at.step.place for one in spoken if one.agrees}
+    for one in spoken:
+        if one.agrees:
+            yield _time(talk, one.figure, one.at, True)
+            continue
+        told = one.at.step.place in said
+        own = _may_be_its_own(one)
+        if one.agrees is None or (not one.figure.idle and (own or (one.sure >= _VERY_SURE and not told))):
+            known_here = known | (whole if _OF_ALL.search(f"{one.before} {one.after}") else set())
+            surely = one.agrees is False and own and _is_surely(one, told=told) and not _is_hedged(talk, one, told=told)
+            yield _time(talk, one.figure, one.at, False if surely and not _fits(one.figure, known_here) else None)
 
 
+def _is_hedged(talk: Talk, one: _Spoken, *, told: bool) -> bool:
+    """Whether it may well be of something else, by the words before it, or is said as no figure: *a few minutes*."""
+    before = words_in(one.before)
+    maybe = bool(_ALTERNATIVE & set(before[-4:])) or "in" in before[-2:]
+    if told or one.sure < _VERY_SURE:
+        maybe = maybe or bool(_HEDGED & set(before[-4:]))
+    return maybe or bool(_NO_FIGURE & set(words_in(talk.text[one.figure.start : one.figure.end])))
+
+
+_OF_ALL = LazyPattern(
+    r"\b(?:in all|in total|total|altogether|start to finish|on the table|from scratch|takes?|ready|dinner|lunch|supper|recipe|dish)\b",
+    re.IGNORECASE,
+)
+"""Beside a time: it may be how long the whole dish takes."""
 _A_SIDE = LazyPattern(r"\s*,?\s*(?:per|each|a|on each|on either|on every) sides?\b", re.IGNORECASE)
 
 
-def _fits_a_side(figure: Figure, step: Step, after: str) -> bool:
-    """*Two minutes a side* is half of what the step takes."""
+def _fits_of(figure: Figure, at: Placement, after: str, near: Near) -> bool | None:
+    """Whether the step has this time; None where it does, and a side is spoken of (*two minutes a side* is half of what it takes),
+    or only the end of a range touches it."""
+    step = at.step
     if not _A_SIDE.match(f" {after}"):
-        return False
-    return _fits(figure, [ms // 2 for ms in (step.hands_ms, step.wait_ms) if ms])
+        return _fits_step(figure, step) and (None if _only_touches(figure, step) else True)
+    if _fits(figure, [*(ms // 2 for ms in (step.hands_ms, step.wait_ms) if ms), *map(int, step.reading.times_ms)]):
+        return True
+    sides = (p.step for p in near.all if p.dish is at.dish and abs(p.step.number - step.number) <= 1)
+    turned = any(_TURNED & set(one.reading.words) for one in sides)
+    return _fits_step(figure, step) and (True if turned else None)
 
 
-def _may_be_its_own(figure: Figure, step: Step, before: str, after: str) -> bool:
+_TURNED = frozenset({"turn", "flip", "side", "over"})
+"""In the words of a step or of the one beside it: each side is a step of its own."""
+
+
+def _only_touches(figure: Figure, step: Step) -> bool:
+    """*Two to four hours*, where the words of the step have one to two, and its wait is between them."""
+    own = [ms for ms in (step.wait_ms, step.wait_at_most_ms) if ms]
+    return bool(own) and figure.is_range and not figure.bound and not _fits(figure, [*own, step.length_ms])
+
+
+def _may_be_its_own(one: _Spoken) -> bool:
     """Whether the time can be meant as the step's own: no turn of the hand in it, and no part of it."""
-    parts = _PART_OF_IT & {*words_in(before)[-2:], *words_in(after)[:2]} - (_OF_A_BOUND if figure.bound else set())
+    figure, step = one.figure, one.at.step
+    beside = {*words_in(one.before)[-2:], *words_in(one.after)[:1]}
+    parts = _PART_OF_IT & beside - (_OF_A_BOUND if figure.bound else set())
     return figure.high >= _LEAST_PART * (step.wait_ms or 0) and (not parts or figure.low > step.length_ms)
 
 
-def _is_surely(figure: Figure, step: Step, sure: float, before: str, after: str) -> bool:
-    """Whether it is sure enough that the time is of the step, and that it is told to others. Hands time is told to nobody: of it only what is much too long, and said of the very thing that is done; of a wait what is
-    not out of all measure."""
+def _is_surely(one: _Spoken, *, told: bool) -> bool:
+    """Whether it is sure enough that the time is of the step, and that it is told to others. Hands time is told to nobody: of it only what
+    is much too long; of a wait what is not out of all measure. ``told``: the step's own time is said elsewhere."""
+    figure, step = one.figure, one.at.step
+    if one.strange and one.sure < _VERY_SURE:
+        return False
     if not step.wait_ms:
-        said = beginnings([*words_in(before), *words_in(after)])
+        said = beginnings([*words_in(one.before), *words_in(one.after)])
         of_it = bool(said & beginnings([step.reading.method, *step.reading.words[:1]]))
-        return sure >= _OF_IT_SURELY and of_it and bool(step.hands_ms) and figure.low > 1.5 * (step.hands_ms or 0)
-    return sure >= _VERY_SURE or (
-        sure >= SURELY and step.wait_ms / _FAR_OFF <= figure.high and figure.low <= step.wait_ms * _FAR_OFF
-    )
+        enough = _OF_IT_SURELY if of_it else _HANDS_SURELY
+        return (
+            one.sure >= enough and not told and bool(step.hands_ms) and figure.low > _HANDS_MORE * (step.hands_ms or 0)
+        )
+    in_measure = step.wait_ms / _FAR_OFF <= figure.high and figure.low <= step.wait_ms * _FAR_OFF
+    return one.sure >= _VERY_SURE or (one.sure >= SURELY and in_measure and not told)
 
 
 def _fits_step(figure: Figure, step: Step) -> bool:
@@ -175,15 +234,19 @@ def _fits_step(figure: Figure, step: Step) -> bool:
 
 
 def _known_times(source: Dish | Meal) -> set[int]:
-    """The times of no single step that the recipe knows: how long its dishes take in all, and those in its own words."""
+    """The times of no single step that the recipe has in its own words."""
     known: set[int] = set()
     for dish in dishes_of_the_day(source):
         for step in dish.steps:
             known |= {step.wait_at_most_ms} if step.wait_at_most_ms else set()
             known |= {int(ms) for ms in step.reading.times_ms} | _in_words(step.say)
-        known.add(sum(s.length_ms for s in dish.steps))
         known |= _in_words(dish.promise, dish.goodbye)
     return known | _in_words(source.promise, source.goodbye)
+
+
+def _whole_times(source: Dish | Meal) -> set[int]:
+    """How long its dishes take in all."""
+    return {sum(s.length_ms for s in dish.steps) for dish in dishes_of_the_day(source)}
 
 
 def _in_words(*texts: str) -> set[int]:
