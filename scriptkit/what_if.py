@@ -18,6 +18,7 @@ from scriptkit.measure.numbers import NUMBER, NotANumber, split_number
 from scriptkit.problems import CannotDo, Place, any_of, error
 from scriptkit.recipe.day_dishes import served_dishes
 from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.recipe.each import without_each
 from scriptkit.recipe.file_edit import Add, Delete, Edit, Put, Rename, edited
 from scriptkit.recipe.reader import Reading, read_source_text
 from scriptkit.recipe.yamltree import Path, parse_tree
@@ -271,7 +272,7 @@ def grown(text: str, factor: Fraction) -> str:
     >>> grown("3 tbsp", Fraction(2)), grown("2 ladles", Fraction(3, 2)), grown("60 %", Fraction(2)), grown("half", Fraction(2))
     ('6 tbsp', '3 ladles', '60 %', 'half')
     """
-    if "%" in text:
+    if "%" in text or without_each(text)[1]:
         return text
     try:
         return written(parse_amount(text).times(factor))

@@ -56,10 +56,17 @@ def lines_of(dish: Dish) -> tuple[IngredientLine, ...]:
     """Every ingredient once, in the order of its first use; what no step uses comes last."""
     used = [a.ingredient for step in dish.in_shoot_order for a in step.additions]
     in_order = {i.key: i for i in [*used, *dish.ingredients]}
-    return tuple(line_of(i) for i in in_order.values())
+    return tuple(line_of(i, _each_of(dish, i)) for i in in_order.values())
 
 
-def line_of(ingredient: Ingredient) -> IngredientLine:
+def _each_of(dish: Dish, ingredient: Ingredient) -> str:
+    """``1 tsp each``; of what goes in in several places, ``of it 1 tsp each``."""
+    added = [a for step in dish.steps for a in step.additions if a.ingredient.key == ingredient.key]
+    each = [f"{a.each} each" for a in added if a.each is not None]
+    return ("of it " if each and len(added) > 1 else "") + " and ".join(each)
+
+
+def line_of(ingredient: Ingredient, each: str = "") -> IngredientLine:
     """Both measures of it, its grams, and how it is cut; measures and grams are empty of what goes in to taste."""
     return IngredientLine(
         ingredient=ingredient,
@@ -67,7 +74,9 @@ def line_of(ingredient: Ingredient) -> IngredientLine:
         metric=metric_text(ingredient),
         us=us_text(ingredient),
         grams="" if ingredient.grams is None else weight_text(ingredient.grams, ingredient.units, both=True),
-        more="; ".join(part for part in (ingredient.prep, _trimmed(ingredient), behind_words(ingredient)) if part),
+        more="; ".join(
+            part for part in (each, ingredient.prep, _trimmed(ingredient), behind_words(ingredient)) if part
+        ),
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from scriptkit.english.step_reading import StepReading
@@ -14,7 +14,9 @@ from scriptkit.pantry.weighing import CannotWeigh, weigh_or_estimate
 from scriptkit.problems import Place, Problem, error, nearest
 from scriptkit.recipe.dish import Addition, Ingredient, Mention, Step, WrittenShot
 from scriptkit.recipe.doubt import read_step_doubt
+from scriptkit.recipe.each import of_all, without_each
 from scriptkit.recipe.formcheck import UNREAD
+from scriptkit.recipe.forms import IngredientForm
 from scriptkit.recipe.step_forms import ShotForm, StepForm
 from scriptkit.recipe.takeovers import REST, SHARES, read_left_behind, read_takeovers
 from scriptkit.recipe.value_parser import FieldParser
@@ -32,9 +34,17 @@ _OVEN = re.compile(r"\d+(?:\.\d+)?\s*°?\s*[CF]\b", re.IGNORECASE)
 _IRREVERSIBLE_METHODS = ("sear", "blend", "deep-fry", "grill")
 
 
-def read_steps(bench: FieldParser, forms: Sequence[StepForm], ingredients: Mapping[str, Ingredient]) -> list[Step]:
-    """The steps in the file's order; ids left out become step-1, step-2 …; a repeated id is a problem."""
-    counter = _Additions(bench, ingredients)
+def read_steps(
+    bench: FieldParser,
+    forms: Sequence[StepForm],
+    ingredients: Mapping[str, Ingredient],
+    servings: float = 1.0,
+    listed: Mapping[str, IngredientForm] | None = None,
+) -> list[Step]:
+    """The steps in the file's order; ids left out become step-1, step-2 …; a repeated id is a problem. ``listed``: the ingredients as they
+    are written, some of them for each of the ``servings``."""
+    each = {key for key, one in (listed or {}).items() if without_each(one.amount)[1]}
+    counter = _Additions(bench, ingredients, servings, each)
     steps: list[Step] = []
     ids: dict[str, int] = {}
     for index, form in enumerate(forms):
@@ -210,7 +220,11 @@ def _add_place(bench: FieldParser, at: Path, key: str, n: int) -> Place:
 class _Additions:
     """Numbers the additions and keeps how much of each ingredient is left, so that ``rest`` is known."""
 
-    def __init__(self, bench: FieldParser, ingredients: Mapping[str, Ingredient]) -> None:
+    def __init__(
+        self, bench: FieldParser, ingredients: Mapping[str, Ingredient], servings: float, each: Collection[str]
+    ) -> None:
+        self.servings = servings
+        self.each = frozenset(each)
         self.bench = bench
         self.ingredients = ingredients
         self.number = 0
@@ -222,15 +236,21 @@ class _Additions:
         if ingredient is None:
             return None
         self.number += 1
-        share, amount = self._share(ingredient, words, (*at, "add", key))
+        written, is_each = without_each(words)
+        share, amount = self._share(ingredient, written, (*at, "add", key), each=is_each)
+        is_each = is_each or key in self.each
         if share is not None:
             self.taken[key] += share
         grams = None if share is None or ingredient.grams is None else float(share) * ingredient.grams
         return Addition(
-            number=self.number, ingredient=ingredient, words=words, share=share, amount=amount, grams=grams, place=place
-        )
+            number=self.number, ingredient=ingredient, words=words, share=share, amount=amount, grams=grams, place=place,
+            each=amount.times(1 / Fraction(str(self.servings))) if is_each and amount is not None else None,
+        )  # fmt: skip
 
-    def _share(self, ingredient: Ingredient, words: str, path: Path) -> tuple[Fraction | None, Amount | None]:
+    def _share(
+        self, ingredient: Ingredient, words: str, path: Path, *, each: bool
+    ) -> tuple[Fraction | None, Amount | None]:
+        """``each``: the words tell what one serving takes."""
         whole = ingredient.amount
         told = words.casefold()
         if words == UNREAD or (whole is None and not ingredient.to_taste):
@@ -243,7 +263,7 @@ class _Additions:
         elif told in SHARES:
             share = SHARES[told]
         else:
-            return self._part(ingredient, whole, words, path)
+            return self._part(ingredient, whole, words, path, each=each)
         return share, whole.times(share)
 
     def _both_to_taste(self, ingredient: Ingredient, words: str, path: Path) -> None:
@@ -260,12 +280,14 @@ class _Additions:
         self.bench.problems.append(error(self.bench.tree.place(*path), "to-taste", message, hint))
 
     def _part(
-        self, ingredient: Ingredient, whole: Amount, words: str, path: Path
+        self, ingredient: Ingredient, whole: Amount, words: str, path: Path, *, each: bool
     ) -> tuple[Fraction | None, Amount | None]:
         """A plain amount as a share of the whole: by unit where both have the same kind, else by weight."""
-        amount = self.bench.amount(words, *path)
+        inside = (*path, "each")
+        amount = self.bench.amount(words, *(inside if inside in self.bench.tree.values else path))
         if amount is None:
             return None, None
+        amount = of_all(amount, self.servings) if each else amount
         as_written = (
             whole.kind is not Kind.MASS or ingredient.as_bought_g is None or ingredient.as_bought_g == ingredient.grams
         )

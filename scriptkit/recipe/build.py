@@ -21,6 +21,7 @@ from scriptkit.recipe.dish import Dish, Ingredient
 from scriptkit.recipe.display_names import names_of, told_apart
 from scriptkit.recipe.dissolved import less_what_dissolves
 from scriptkit.recipe.doubt import doubt_problem, read_doubt, read_servings_doubt
+from scriptkit.recipe.each import of_all, without_each
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
 from scriptkit.recipe.mass_balance import AS_WEIGHED, cooked_weight_problems, on_the_scale
@@ -70,7 +71,7 @@ def dish(
     found = told_apart(found)
     ingredients = {i.key: i for i in found}
     listed = tuple((tree.data or {}).get("ingredients") or form.ingredients)
-    steps = read_steps(bench, form.steps, ingredients)
+    steps = read_steps(bench, form.steps, ingredients, form.servings, form.ingredients)
     if any(step.takes or step.left_behind or step.reading.discarded for step in steps):
         lessened = left_behind(bench, steps, found)
         if lessened != found:
@@ -207,7 +208,7 @@ def ingredient(
         food = unread_food(form.dish) if part is None else food_of_dish(part)
         _food_or_dish(bench, at, form)
     unread = form.amount == UNREAD
-    amount = None if to_taste or unread else _amount(bench, at, form, part)
+    amount = None if to_taste or unread else _amount(bench, at, form, part, servings)
     grams = as_bought = None
     weighed = Weighed(0.0)
     if amount is not None and food.source:
@@ -269,16 +270,16 @@ def _estimated(bench: FieldParser, at: Path, form: IngredientForm, weighed: Weig
 
 
 def _amount_path(bench: FieldParser, at: Path) -> Path:
-    full = (*at, "amount")
-    return full if full in bench.tree.values else at
+    return next((full for name in ("amount", "each") if (full := (*at, name)) in bench.tree.values), at)
 
 
-def _amount(bench: FieldParser, at: Path, form: IngredientForm, part: Dish | None) -> Amount | None:
-    """The amount; of a dish, servings count as pieces."""
-    text = form.amount
+def _amount(bench: FieldParser, at: Path, form: IngredientForm, part: Dish | None, servings: float) -> Amount | None:
+    """The amount; of a dish, servings count as pieces; of what is written for each, all of it."""
+    text, each = without_each(form.amount)
     if form.dish is not None and (found := SERVINGS.search(text)):
         text = text[: found.start()].strip() or "1"
     amount = bench.amount(text, *_amount_path(bench, at))
+    amount = of_all(amount, servings) if each and amount is not None else amount
     if (
         form.dish is not None
         and amount is not None
@@ -355,7 +356,7 @@ def _meant(bench: FieldParser, form: IngredientForm, pantry: Pantry, name: str, 
     if form.food and (food := pantry.known(form.food)) is not None:
         return Meant(food)
     try:
-        amount = parse_amount(form.amount, cups=bench.cups, own=bench.measures)
+        amount = parse_amount(without_each(form.amount)[0], cups=bench.cups, own=bench.measures)
     except NotAnAmount:  # to taste, or told where it is read
         return pantry.meant(name, prep=form.prep, beside=beside)
     volume = amount.kind is Kind.VOLUME

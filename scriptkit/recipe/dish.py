@@ -105,7 +105,7 @@ class Ingredient:
 
 @dataclass(frozen=True, kw_only=True)
 class Addition:
-    """An ingredient going into a vessel at a step. ``number`` counts the dish's additions from 1, in order of use."""
+    """An ingredient going into a vessel at a step, the dish's ``number``-th; ``each``: of a serving, where it is written so."""
 
     number: int
     ingredient: Ingredient
@@ -116,14 +116,15 @@ class Addition:
     """The household amount as a cook would measure it out; None to taste, or where only grams can be told."""
     grams: float | None
     place: Place
+    each: Amount | None = None
 
     @functools.cached_property
     def household(self) -> str:
         """As the cook wrote it where that was no weight, else about how many cups or spoons; empty where nothing tells."""
         if self.ingredient.to_taste or self.grams is None:
             return ""
-        if self.amount is not None and self.amount.kind is not Kind.MASS:
-            return str(self.amount)
+        if self.amount is not None and (self.each or self.amount.kind is not Kind.MASS):
+            return f"{self.each} each" if self.each else str(self.amount)
         about = household_amount(self.ingredient.food, self.grams, self.ingredient.state)
         return f"about {about}" if about else ""
 

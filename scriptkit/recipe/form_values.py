@@ -33,6 +33,12 @@ class Form(BaseModel):
     model_config = ConfigDict(extra="forbid", str_strip_whitespace=True, coerce_numbers_to_str=True, frozen=True)
 
 
+class EachForm(Form):
+    """An amount for each serving."""
+
+    each: AmountText = Field(description="How much for each serving; the batch takes as many times as much.")
+
+
 def _one_or_many(value: Any) -> Any:
     return [value] if isinstance(value, str) else value
 

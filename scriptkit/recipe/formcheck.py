@@ -180,9 +180,8 @@ def _problem(form: type[Form], tree: Tree, path: Path, one: Any) -> Problem:
         if form.__name__ == "DishForm" and path[:-1] == () and path[-1] in _OF_A_MEAL:
             hint = "limits, plates and dishes stand in a meal's file (`meal: NAME`); what a dish promises stands under `promise:`"
         return error(tree.place(*path, key=True), "unknown-key", f"“{_short(path[-1])}” is not a key here", hint)
-    if kind == "missing":
-        place = tree.place(*path[:-1], key=True)
-        return error(place, "missing-key", f"{_name(path[:-1])} has no `{path[-1]}`", _meaning(form, path))
+    if kind in ("missing", "each_and_amount"):
+        return _missing_or_twice(form, tree, path, kind)
     if one.get("input") is None:
         hint = _meaning(form, path) or "write a value or leave the key out"
         return error(tree.place(*path, key=True), "empty", f"{_name(path)} is empty", hint)
@@ -193,6 +192,14 @@ def _problem(form: type[Form], tree: Tree, path: Path, one: Any) -> Problem:
         return error(tree.place(*path, key=True), "wrong-value", *_words(kind, context, "", one["input"]))
     message, hint = _words(kind, context, _name(path), one.get("input"))
     return error(tree.place(*path), "wrong-value", message, hint or _meaning(form, path))
+
+
+def _missing_or_twice(form: type[Form], tree: Tree, path: Path, kind: str) -> Problem:
+    if kind == "each_and_amount":
+        words = f"{_name(path)} has an `amount:` and an amount for each"
+        return error(tree.place(*path, "each", key=True), "each", words, "keep one of them: `each:` is of one serving")
+    place = tree.place(*path[:-1], key=True)
+    return error(place, "missing-key", f"{_name(path[:-1])} has no `{path[-1]}`", _meaning(form, path))
 
 
 def _name(path: Path) -> str:

@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, FiniteFloat
+from pydantic import BeforeValidator, ConfigDict, Field, FiniteFloat
+from pydantic_core import PydanticCustomError
 
+from scriptkit.recipe.each import each_as_text
 from scriptkit.recipe.form_values import (
     AmountText,
     Answers,
@@ -37,13 +39,28 @@ from scriptkit.recipe.step_forms import ShotForm, StepForm  # noqa: F401  the sc
 
 
 def _amount_alone(value: Any) -> Any:
+    each = each_as_text({"each": value["each"]}) if isinstance(value, dict) and "each" in value else None
+    if isinstance(each, str) and "amount" in value:
+        raise PydanticCustomError("each_and_amount", "both")
+    if isinstance(each, str):
+        return {"amount": each, **{key: of for key, of in value.items() if key != "each"}}
     return {"amount": value} if isinstance(value, str) else value
+
+
+def _each_or_amount(schema: dict[str, Any]) -> None:
+    """In the schema, `each:` stands in the place of `amount:`."""
+    schema.pop("required")
+    schema["anyOf"] = [{"required": ["amount"]}, {"required": ["each"]}]
 
 
 class IngredientForm(Form):
     """One ingredient of the dish. A bare amount (`butter: 30 g`) is short for `{amount: 30 g}`."""
 
+    model_config = ConfigDict(json_schema_extra=_each_or_amount)
     amount: AmountText = Field(description="How much in all, or `to taste`.")
+    each: AmountText | None = Field(
+        None, description="How much for each serving, in place of `amount`.", examples=["1 tsp", "1 slice"]
+    )
     food: Name | None = Field(None, description="The pantry's name of the food, where the key alone does not tell it.")
     dish: Name | None = Field(
         None, description="A dish file that this is a part of, from this file's folder.", examples=["fish-stock.yaml"]

@@ -43,18 +43,26 @@ def _count(amount: Amount) -> str:
 
 def leading_text(addition: Addition) -> str:
     """What leads of an addition: ``28 g``, ``2 tbsp``, ``1 lb 8 oz``, ``to taste``."""
-    return leading(addition.ingredient, addition.amount, addition.grams)[0]
+    lead = leading(addition.ingredient, addition.amount, addition.grams)[0]
+    return f"{addition.each} each" if addition.each is not None and _leads(addition) else lead
+
+
+def _leads(addition: Addition) -> bool:
+    """Whether what each serving takes leads, where the weight of all stands beside it."""
+    kind = None if addition.each is None else addition.each.kind
+    return addition.ingredient.units == US or (addition.ingredient.units == METRIC and kind is Kind.VOLUME)
 
 
 def beside_text(addition: Addition) -> str:
     """What stands beside it; empty where nothing does."""
-    return leading(addition.ingredient, addition.amount, addition.grams, addition.household)[1]
+    beside = leading(addition.ingredient, addition.amount, addition.grams, addition.household)[1]
+    return f"{format_grams(addition.grams)} in all" if addition.grams and addition.each and _leads(addition) else beside
 
 
 def spoken_measure(addition: Addition) -> Amount | None:
     """The figure that leads, as it is said; None to taste, or where nothing tells. Where no units are stated, the cook's own measure."""
-    if addition.grams is None:
-        return None
+    if addition.grams is None or addition.each is not None:
+        return addition.each
     units = addition.ingredient.units
     if addition.amount is not None and addition.amount.kind is not Kind.MASS:
         counted = addition.amount.kind is Kind.COUNT and units == METRIC

@@ -6,10 +6,12 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
+from scriptkit.recipe.each import each_as_text
 from scriptkit.recipe.form_values import (
     AmountText,
     Answers,
     DurationText,
+    EachForm,
     Form,
     Juices,
     Line,
@@ -30,7 +32,8 @@ def _each(value: Any, usual: str) -> Any:
 
 
 def _all_of_each(value: Any) -> Any:
-    return _each(value, "all")
+    value = _each(value, "all")
+    return {key: each_as_text(one) for key, one in value.items()} if isinstance(value, dict) else value
 
 
 def _some_of_each(value: Any) -> Any:
@@ -39,8 +42,11 @@ def _some_of_each(value: Any) -> Any:
 
 Additions = Annotated[
     dict[Name, AmountText],
-    BeforeValidator(_all_of_each, json_schema_input_type=dict[str, AmountText] | list[str] | str),
-    Field(description="What goes in: `all`, `half`, `rest` or an amount, by ingredient."),
+    BeforeValidator(_all_of_each, json_schema_input_type=dict[str, AmountText | EachForm] | list[str] | str),
+    Field(
+        description="What goes in: `all`, `half`, `rest` or an amount, by ingredient; `{each: 1 tsp}` for each serving.",
+        examples=[{"butter": "2 tbsp", "fennel": "all"}, {"olive oil": {"each": "1 tsp"}}],
+    ),
 ]
 
 TakenOver = Annotated[

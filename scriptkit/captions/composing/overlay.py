@@ -13,6 +13,7 @@ from scriptkit.captions.composing.titles import (
     dish_title,
     is_pinch,
     meal_title,
+    pinch_text,
     portion_title,
     weight_words,
     whole_range,
@@ -264,7 +265,7 @@ def short_addition_line(addition: Addition) -> str:
     name = addition.ingredient.short_name
     name = name[:1].upper() + name[1:]
     if is_pinch(addition):
-        return f"{name}, {addition.amount}"  # its grams are a guess
+        return f"{name}, {pinch_text(addition)}"  # its grams are a guess
     return f"{name}, to taste" if addition.grams is None else f"{name} {grams_text(addition)}"
 
 

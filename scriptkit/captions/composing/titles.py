@@ -24,12 +24,17 @@ def is_pinch(addition: Addition) -> bool:
     return addition.amount is not None and addition.amount.unit == "pinch"
 
 
+def pinch_text(addition: Addition) -> str:
+    """``1 pinch``, or ``1 pinch each``."""
+    return f"{addition.each} each" if addition.each is not None else str(addition.amount)
+
+
 def addition_title(addition: Addition) -> Title:
     """The amount that goes in, its name, and the household measure beside it."""
     name = clean(addition.ingredient.short_name)
     name = name[:1].upper() + name[1:]
     if is_pinch(addition):
-        return Title((TitleFigure(str(addition.amount), name),))
+        return Title((TitleFigure(pinch_text(addition), name),))
     if addition.grams is None:
         return Title((TitleFigure("to taste", name),))
     return Title((TitleFigure(grams_text(addition), name, household_text(addition) or ""),))

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from scriptkit.cut.claims.amount_owners import OwnedAmount, amount_row, owned_amounts
 from scriptkit.cut.claims.claim import AMOUNT, SURE, Claim, Near, claimed
-from scriptkit.cut.claims.food_words import FoodNames, named_by, per_piece
+from scriptkit.cut.claims.food_words import FoodNames, named_by, per_piece, said_of_each
 from scriptkit.cut.transcript.running_text import Talk
 from scriptkit.data_files import made_of_rows
 from scriptkit.measure.amounts import Amount, Cups, Kind, canonical_unit, format_grams
@@ -21,6 +21,7 @@ from scriptkit.measure.words import difference_words
 from scriptkit.pantry.names import words_of
 from scriptkit.patterns import LazyPattern
 from scriptkit.recipe.dish import Addition, Dish, Ingredient, Step
+from scriptkit.recipe.each import share_of
 from scriptkit.shoot.mise_en_place import grams_text, household_text
 from scriptkit.shoot.script.spoken_amounts import ABOUT, EXACT, to_common_unit
 
@@ -37,11 +38,12 @@ _ALSO_NEAR_MS = 20_000
 
 @dataclass(frozen=True, slots=True)
 class _Due:
-    """An amount that the recipe knows: of an addition (``step``), or of the whole."""
+    """An amount that the recipe knows: of an addition (``step``), or of the whole; ``of_each``: what one serving takes of it."""
 
     addition: Addition
     dish: Dish
     step: Step | None
+    of_each: bool = False
 
 
 SURELY, MAYBE = 0.55, 0.35
@@ -72,7 +74,7 @@ def amount_claims(
         and not figure.of_a_thing
         and not (figure.unit and canonical_unit(figure.unit, cups) is None)
         and not any(v.start < figure.end and figure.start < v.end for v, _ in vague)
-        and not per_piece(figure, talk.text)
+        and (not per_piece(figure, talk.text) or said_of_each(figure, talk.text))
         and not (n + 1 < len(figures) and _taken_back(figure, figures[n + 1], talk.text))
     ]
     for owned in owned_amounts(amount_row(talk, figures, numbers, near, dishes)):
@@ -116,6 +118,18 @@ def _claim(
         return
     moment = talk.ms_at(figure.start)
     due = _due(meant, near, moment)
+    if each := said_of_each(figure, talk.text):
+        due = [
+            _Due(one, d.dish, d.step, of_each=True)
+            for d in due
+            if (one := share_of(d.addition, d.dish.servings)) is not None
+        ]
+    elif written := [d for d in due if d.addition.each is not None]:
+        due += [
+            _Due(one, d.dish, d.step, of_each=True)
+            for d in written
+            if (one := share_of(d.addition, d.dish.servings)) is not None
+        ]
     compared = [(d, off) for d in due if (off := _off(figure, d.addition, vague=bool(vague))) is not None]
     if not compared:
         if figure.unit and sure >= SURELY:
@@ -130,6 +144,8 @@ def _claim(
     if off:  # of several, the nearest in the cut is meant
         best, off = compared[0]
     agrees: bool | None = not off
+    if off and each and all(d.addition.each is None for d in _due(meant, near, moment)):
+        agrees = None  # how many of them there are is not written
     if off and sure < MAYBE_FAR and not 1 / _FAR_OFF <= off + 1 <= _FAR_OFF:
         return
     at_a_part = _near_a_part(due, near, moment)
@@ -240,7 +256,7 @@ def _recipe(due: _Due, vague: str) -> str:
     addition = due.addition
     measure = household_text(addition)
     grams = grams_text(addition) if addition.grams is None else format_grams(addition.grams)
-    card = grams + (f" ({measure})" if measure else "")
+    card = grams + (f" ({measure})" if measure else "") + (" for each serving" if due.of_each else "")
     taken = f"; {_taken_as(vague)}" if vague else ""
     if due.step is None:
         return f"{due.dish.short} has {card} of it in all{taken}"

@@ -143,6 +143,25 @@ def per_piece(figure: Figure, text: str) -> bool:
     return bool(_PER_PIECE.match(after) or (figure.low < 1 and not figure.unit and _A_SHARE.match(after)))
 
 
+_EACH = r"(?:each|apiece|a piece|every (?:one|bowl|plate|portion|serving|person)|(?:per|an?) (?:head|person|serving|portion|bowl|plate))"
+_FOR_EACH = re.compile(
+    rf"(?:\s+of)?(?:\s+[^\W\d_][\w'’-]*){{0,3}}?\s+(?:(?:on|over|for|in|into|to|onto|with|goes (?:on|over|in|into))\s+)?{_EACH}\b",
+    re.I,
+)
+_EACH_GETS = re.compile(
+    r"\b(?:each|every)\s+(?:bowl|plate|one|portion|serving|person|of them)\s+(?:gets?|has|takes?|put)\s+(?:about\s+|just\s+)?$",
+    re.I,
+)
+
+
+def said_of_each(figure: Figure, text: str) -> bool:
+    """Whether it is said of each plate or person: *a teaspoon of oil over each bowl*, *a chop per person*."""
+    if figure.low < 1 and not figure.unit and _A_SHARE.match(text[figure.end : figure.end + 40]):
+        return False
+    after = _CLAUSE_END.split(text[figure.end : figure.end + 60], maxsplit=1)[0]
+    return bool(_FOR_EACH.match(after) or _EACH_GETS.search(text[max(0, figure.start - 40) : figure.start]))
+
+
 def _until(words: Sequence[str], stops: frozenset[str]) -> list[str]:
     end = next((n for n, w in enumerate(words) if w.casefold().strip("'’\"“”") in stops), len(words))
     return list(words[:end])

@@ -98,9 +98,26 @@ def narration_of(step: Step, dish: Dish) -> str:
             continue
         amount = spoken_amount(going_in[name]) if name in going_in else listed[name].amount
         text, taken = _in_place(amount, listed[name], step.say[end:])
+        if (
+            name in going_in
+            and going_in[name].each is not None
+            and not _EACH_SAID.search(_sentence_of(step.say, found))
+        ):
+            text += " each"
         out.append(_capital(text) if _begins(out) else text)
         end += taken
     return " ".join("".join([*out, step.say[end:]]).split())
+
+
+_EACH_SAID = re.compile(r"\b(?:each|every|per|apiece|an? (?:head|person|serving|portion|bowl|plate))\b", re.IGNORECASE)
+"""The line says itself that it is of each."""
+
+
+def _sentence_of(text: str, found: re.Match[str]) -> str:
+    """The sentence around a placeholder, without the braces."""
+    start = max((m.end() for m in _SENTENCE.finditer(text, 0, found.start())), default=0)
+    ahead = _SENTENCE.search(text, found.end())
+    return _PLACEHOLDER.sub(" ", text[start : ahead.start() if ahead else len(text)])
 
 
 def spoken_amount(addition: Addition) -> Amount | None:
