@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -45,6 +46,7 @@ _DETERMINERS = set_("the a an my our your their his her its some any no all this
 _VERBS = frozenset({"put", "go", "omit", "keep", "stay", "replace", "film", "fit", "serve", "say"})
 
 
+@functools.lru_cache(maxsize=8192)
 def _is_verb(word: str) -> bool:
     return any(s.kind in _VERBS for s in lexicon().get(word, ()))
 
@@ -52,11 +54,17 @@ def _is_verb(word: str) -> bool:
 def _finite(words: Sequence[str], at: int) -> bool:
     """Whether a verb that can carry a clause stands there."""
     word = words[at]
-    if word in AUXILIARIES - {"be", "been", "being", "having"}:
-        return True
-    if any(s.kind in _VERBS and s.form in ("ed", "s") for s in lexicon().get(word, ())):
-        return True
-    return at > 0 and words[at - 1] in _SUBJECTS - {"that", "this", "those", "these"} and word.isalpha()
+    return _carries(word) or (at > 0 and words[at - 1] in _PERSONS and word.isalpha())
+
+
+@functools.lru_cache(maxsize=8192)
+def _carries(word: str) -> bool:
+    """Whether the form alone can carry a clause: *was*, *poured*."""
+    own = any(s.kind in _VERBS and s.form in ("ed", "s") for s in lexicon().get(word, ()))
+    return own or word in AUXILIARIES - {"be", "been", "being", "having"}
+
+
+_PERSONS = _SUBJECTS - {"that", "this", "those", "these"}
 
 
 # --- clauses ----------------------------------------------------------------------------------------------------------
@@ -154,10 +162,11 @@ def _begins(words: Sequence[str], start: int, at: int) -> bool:
 
 def _begins_unjoined(words: Sequence[str], start: int, at: int) -> bool:
     word, before = words[at], words[at - 1]
-    done = any(_finite(words, n) for n in range(start, at))
     if before == ",":
-        return _begins_after_comma(words, at, done=done)
-    if not done or before in _PREPOSITIONS or at + 2 >= len(words) + (word in _SUBJECTS):
+        return _begins_after_comma(words, at, done=_done(words, start, at))
+    if word not in _MAY_BEGIN or before in _PREPOSITIONS or at + 2 >= len(words) + (word in _SUBJECTS):
+        return False
+    if not _done(words, start, at):
         return False
     if word in _SUBJECTS and before not in {"that", "and", "not"} | AUXILIARIES:
         after = words[at + 1]
@@ -172,6 +181,14 @@ def _begins_unjoined(words: Sequence[str], start: int, at: int) -> bool:
     )
     noun = word in ("the", "my", "our") and words[at + 1].isalpha()  # the spoon slipped
     return ends and noun and _finite(words, at + 2) and kinds_of(words[at + 2]) != frozenset()
+
+
+_MAY_BEGIN = _SUBJECTS | {"the", "my", "our"}
+
+
+def _done(words: Sequence[str], start: int, at: int) -> bool:
+    """Whether a verb has been."""
+    return any(_finite(words, n) for n in range(start, at))
 
 
 def _joins(words: Sequence[str], at: int) -> bool:

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import functools
 import re
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
 
-from scriptkit.data_files import made_of_rows
 from scriptkit.english.clause_effects import clause_effects
 from scriptkit.english.clauses import with_had
 from scriptkit.english.effect_kinds import (
@@ -24,31 +21,25 @@ from scriptkit.english.effect_kinds import (
     UNFILMED,
     SpokenEffect,
 )
+from scriptkit.english.effect_phrases import (
+    ABSENT,
+    AND_ANOTHER,
+    IF_OURS,
+    NO_NAME,
+    OUT_OF,
+    RANK,
+    SCENE,
+    Phrase,
+    marked,
+    phrases,
+)
 from scriptkit.english.talk_tokens import TalkToken
 
-_SCENE, _OUT_OF, _IF_OURS, _ABSENT = "scene", "out of", "instead if ours", "absent"
-_RANK = (INSTEAD, LATER, LESS, MORE, LEFT_OUT, UNFILMED, GOES_IN_NOW, GOES_IN)
-"""Of two that are said of one name in one breath the earlier counts."""
 _ABOUT = 160
 """Characters before and after the letters that a phrase needs, in which the whole of it stands."""
 _REACH, _AHEAD = 14, 10
 """Words before and after a phrase in which its ingredient may be named."""
-_NO_NAME = frozenset(
-    """
-    i you we they he she it me us him them who which that what where when while why how if so because but and or nor then now as than
-    is are was were be been am do does did have has had will would can could should might must may not never no
-    in on at to into onto with from by for until till up out off over under about without after before of
-    go goes went gone put add adds added stir stirred pour poured use used make makes made take takes took get gets got let there here
-    forgot forget said say says tell told see saw look looks know think want need needs like
-    """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
-)
-"""None of these stands within the words of a name."""
-_BEFORE_A_NAME_NOT = _NO_NAME - {"of"}
-_BESIDE = (
-    r"(?:(?!(?:"
-    + "|".join(sorted(_NO_NAME - {"of", "that"}))
-    + r")\b)(?!(?!(?:remaining|spring|seasoning)\b)\w+ing\b)[a-z0-9%/'-]+ ){0,6}?"
-)
+_BEFORE_A_NAME_NOT = NO_NAME - {"of"}
 _IF = frozenset("if unless whether could can may might would should suppose imagine lest case".split())  # noqa: SIM905
 _ASKS = frozenset(
     """
@@ -78,61 +69,6 @@ _PUTS = frozenset({"add", "put", "stir", "pour", "with", "in", "whisk", "mix", "
 _PLURAL = ("they", "them", "those", "these", "any of them", "either of them", "both of them")
 
 
-# --- the phrases ------------------------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class _Phrase:
-    effect: str
-    needs: tuple[str, ...]
-    source: str
-    named_first: bool
-
-    @property
-    def pattern(self) -> re.Pattern[str]:
-        return _compiled(self.source)
-
-
-@functools.cache
-def _compiled(source: str) -> re.Pattern[str]:
-    return re.compile(source)
-
-
-_KINDS = frozenset({"part", _SCENE, _OUT_OF, _IF_OURS, _ABSENT, *_RANK})
-
-
-def _row(effect: str, needs: str, phrase: str) -> tuple[str, str, str]:
-    if effect not in _KINDS:
-        raise ValueError(f"“{effect}” is none of {', '.join(sorted(_KINDS))}")
-    return effect, needs, phrase
-
-
-@functools.cache
-def phrases() -> tuple[_Phrase, ...]:
-    """Of effect_phrases.csv, with their parts filled in. Raises BadDataFile."""
-    rows = made_of_rows("scriptkit.english", "effect_phrases.csv", ("effect", "needs", "phrase"), _row)
-    parts = {"X": rf"(?:{_BESIDE}@\d+(?: (?:, )?(?:and|or|nor) {_BESIDE}@\d+)*)"}
-    parts["X_first"] = rf"(?:@\d+(?: (?:, )?(?:and|or|nor) {_BESIDE}@\d+)*)"  # what stands before it is read by _begin
-    parts |= {name: text for kind, name, text in rows if kind == "part"}
-    found = []
-    for effect, needs, written in rows:
-        if effect != "part":
-            named_first = written.startswith(("{X}", "(?:{X}", "{it}", "@"))
-            phrase = re.sub(r"^(\(\?:)?\{X\}", lambda m: (m.group(1) or "") + "{X_first}", written)
-            phrase = phrase.replace("|{X}", "|{X_first}") if named_first else phrase
-            for _ in range(3):  # a part may be made of parts
-                phrase = re.sub(r"\{([a-zA-Z_]+)\}", lambda m: parts[m.group(1)], phrase)
-            found.append(
-                _Phrase(
-                    effect,
-                    tuple(n.replace("_", " ") for n in needs.split()),
-                    rf"(?<![\w@])(?:{phrase})(?![\w@])",
-                    named_first,
-                )
-            )
-    return tuple(found)
-
-
 # --- what is said -----------------------------------------------------------------------------------------------------
 
 
@@ -145,7 +81,7 @@ def effects_said(tokens: Sequence[TalkToken], plural: Collection[int] = ()) -> l
     found += [
         one for one in clause_effects(stream.words, stream.plural) if not any(_tells_it(other, one) for other in found)
     ]
-    found.sort(key=lambda e: (e.first, _RANK.index(e.effect)))
+    found.sort(key=lambda e: (e.first, RANK.index(e.effect)))
     return list(_surest(found))
 
 
@@ -183,7 +119,7 @@ def _surest(found: Sequence[SpokenEffect]) -> Iterator[SpokenEffect]:
                 other is not one
                 and name in other.names
                 and abs(other.first - one.first) <= _REACH
-                and _RANK.index(other.effect) < _RANK.index(one.effect)
+                and RANK.index(other.effect) < RANK.index(one.effect)
                 and not (one.effect == UNFILMED and other.effect in (MORE, LESS))
                 for other in found
             )
@@ -197,6 +133,7 @@ class _Stream:
         self.words = with_had([t.text for t in tokens])
         self.plural = plural
         self.text = " ".join(self.words)
+        self.marked = marked(self.words)
         self.at: list[int] = []
         place = 0
         for word in self.words:
@@ -229,23 +166,23 @@ class _Stream:
         space = self.text.find(" ", place)
         return len(self.text) if space < 0 else space + 1
 
-    def said(self, phrase: _Phrase) -> Iterator[SpokenEffect]:
+    def said(self, phrase: Phrase) -> Iterator[SpokenEffect]:
         """Where the phrase stands and tells of something; what only names the camera is kept for :meth:`scenes`."""
         for lo, hi in self._windows(phrase.needs):
-            for match in phrase.pattern.finditer(self.text, lo, hi):
+            for match in phrase.pattern.finditer(self.marked, lo, hi):
                 if (one := self._judged(phrase, match)) is not None:
                     yield one
 
-    def _judged(self, phrase: _Phrase, match: re.Match[str]) -> SpokenEffect | None:
+    def _judged(self, phrase: Phrase, match: re.Match[str]) -> SpokenEffect | None:
         first = self.number.get(match.start())
         if first is None:
             return None
-        last = first + match.group().count(" ")
+        last = first + self.text.count(" ", *match.span())
         first = self._begin(first)
         words = " ".join(self.words[first : last + 1])
         if self._is_no_event(phrase.effect, first, last, named_first=phrase.named_first):
             return None
-        if phrase.effect == _SCENE:
+        if phrase.effect == SCENE:
             self.scenes_found.append((first, last))
             return None
         effect = self._effect(phrase.effect, first, last, words)
@@ -286,10 +223,10 @@ class _Stream:
         if effect == LATER and _SOME.search(f" {words} "):
             return None
         around = self._sentence(first, last, 8, 12)
-        if effect == _IF_OURS:
+        if effect == IF_OURS:
             return INSTEAD if _OURS.search(around) else None
-        if effect in (_OUT_OF, _ABSENT):
-            placed = (_SO if effect == _OUT_OF else _IN_ITS_PLACE).search(around)
+        if effect in (OUT_OF, ABSENT):
+            placed = (_SO if effect == OUT_OF else _IN_ITS_PLACE).search(around)
             return LESS if " enough " in f" {words} " else INSTEAD if placed else LEFT_OUT
         return effect
 
@@ -320,7 +257,7 @@ class _Stream:
             or HABIT.search(" ".join(around[max(start, at - 5) : min(end, last - lo + 5)]))
         ):
             return True
-        if effect in (GOES_IN, UNFILMED, _SCENE):
+        if effect in (GOES_IN, UNFILMED, SCENE):
             return effect != GOES_IN and bool(set(before[-3:]) & {"if", "unless", "would", "once"})
         if self.words[first] in ("i", "we"):
             return bool(set(before[-3:]) & _ASKS)
@@ -383,12 +320,11 @@ class _Stream:
     def _together(self, first: int, last: int, names: tuple[int, ...]) -> tuple[int, ...]:
         """With what stands beside it by *and*, *or*, *nor*: *the capers and the parsley*."""
         found = list(names)
-        after = re.match(rf"(?:, )?(?:and|or|nor) (?:no )?{_BESIDE}@(\d+)(?! (?:go|goes|went|is|are|was|were|will|can|in|do|does|did|never)\b)",
-                         " ".join(self.words[last + 1 : last + 9]))  # fmt: skip
+        after = AND_ANOTHER.match(marked(self.words[last + 1 : last + 9]))
         if self.words[last].startswith("@") and after:
             found.append(int(after.group(1)))
         start = next((n for n in range(first, last + 1) if self.words[n].startswith("@")), None)
-        if start is not None and all(w not in _NO_NAME for w in self.words[first:start]):
+        if start is not None and all(w not in NO_NAME for w in self.words[first:start]):
             before = re.search(
                 r"@(\d+) (?:, )?(?:and|or|nor) (?:no |the |my |our |some )?$",
                 " ".join(self.words[max(0, first - 6) : first]) + " ",
