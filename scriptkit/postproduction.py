@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from scriptkit.cut.placement import Cut
     from scriptkit.cut.transcript.transcript import Transcript
     from scriptkit.nutrition.dish_meal_macros import AllMacros
+    from scriptkit.shoot.log.camera_clips import CameraClip
+    from scriptkit.shoot.log.clip_matching import ClipMatch
     from scriptkit.shoot.log.take_log import Take, TakeLog
     from scriptkit.shoot.plan import Plan
     from scriptkit.shoot.script.script import Script
@@ -29,13 +31,22 @@ class Postproduction(Preproduction):
     """A dish or meal with the files of its shoot and cut. A file that cannot be read raises CannotDo when it is first needed."""
 
     def __init__(
-        self, reading: Reading, *, cut: str = "", transcript: str = "", log: str = "", voice: str = "", kept: str = ""
+        self,
+        reading: Reading,
+        *,
+        cut: str = "",
+        transcript: str = "",
+        log: str = "",
+        voice: str = "",
+        kept: str = "",
+        clips: str = "",
+        clip_shift: str = "",
     ) -> None:
         self.reading = reading
         self.files: dict[str, Sequence[str]] = dict(reading.texts)
         """The lines of every file that was read so far, by its name: to show those that a problem names."""
         self._cut, self._transcript, self._log, self._kept = cut, transcript, log, kept
-        self._voice = voice
+        self._voice, self._clips, self._clip_shift = voice, clips, clip_shift
 
     @property
     def source(self) -> Dish | Meal:
@@ -102,10 +113,46 @@ class Postproduction(Preproduction):
         log.usable(self._log)
         return log
 
-    @property
+    @functools.cached_property
     def takes(self) -> tuple[Take, ...] | None:
-        """The takes in the log's order; None without a log."""
-        return None if self.log is None else self.log.takes
+        """The takes in the log's order, each with the camera's files that show it where they were looked at; None without a log."""
+        if self.log is None or self.clips is None:
+            return None if self.log is None else self.log.takes
+        clips = self.clips
+        return tuple(replace(take, files=clips.files_of(take)) for take in self.log.takes)
+
+    @functools.cached_property
+    def _read_clips(self) -> tuple[tuple[CameraClip, ...], list[Problem]]:
+        from scriptkit.clip_files import read_clips
+
+        return read_clips(self._clips)
+
+    @functools.cached_property
+    def clips(self) -> ClipMatch | None:
+        """Which of the camera's files shows which take; None without a log and a folder of clips. Raises CannotDo where the folder has
+        none, or the shift cannot be read."""
+        if self.log is None or not self._clips:
+            return None
+        from scriptkit.shoot.log.camera_clips import cameras_of
+        from scriptkit.shoot.log.clip_matching import match_clips
+        from scriptkit.shoot.log.clip_shifts import clip_shifts
+        from scriptkit.shoot.log.take_log import rate_of
+
+        found = self._read_clips[0]
+        shifts = clip_shifts(self._clip_shift, tuple(cameras_of(found)))
+        return match_clips(self.log.takes, found, rate_of(self.source), shifts)
+
+    def clip_problems(self, command: str) -> list[Problem]:
+        """What must be told of the camera's files. ``command``: the line that a shift of their clocks is added to."""
+        if self.clips is None or self.log is None:
+            return []
+        from scriptkit.measure.timecode import frames_to_ms
+        from scriptkit.shoot.log.clip_problems import clip_problems
+        from scriptkit.shoot.log.take_log import rate_of
+
+        rate = rate_of(self.source)
+        lengths = [(take, frames_to_ms(take.frames, rate)) for take in self.log.takes]
+        return [*self._read_clips[1], *clip_problems(self.clips, self._clips, command, lengths)]
 
     @functools.cached_property
     def _on_the_scale(self) -> tuple[Dish | Meal, list[Problem], list[Problem]]:

@@ -34,7 +34,8 @@ class Production(Postproduction):
     ``reading`` comes of :func:`read` or :func:`read_text`. ``cut``: a file that tells where the steps stand (a cut file, a
     marker list, a transcript). ``transcript``: what is said, where ``cut`` does not tell it. ``log``: the take log (CSV). ``voice``: the recorded voice-over (any sound file).
     ``profile``: a caption profile by name, or a file (.yaml); ``fps``: a frame rate by name, empty: the film's. ``kept``: a
-    cut file made before, whose steps set by hand stay where a transcript is placed again.
+    cut file made before, whose steps set by hand stay where a transcript is placed again. ``clips``: a folder of the camera's files, which
+    a circled take is proven by; ``clip_shift``: how far the camera's clock is behind the log's (``7:12``, ``A=7:12,B=-0:30``).
 
     What needs the recipe raises CannotDo, with every problem, where the file has an error; ``problems`` never does. A file
     of the cut, log or profile that cannot be read raises CannotDo when it is first needed.
@@ -51,8 +52,12 @@ class Production(Postproduction):
         profile: str = "",
         fps: str = "",
         kept: str = "",
+        clips: str = "",
+        clip_shift: str = "",
     ) -> None:
-        super().__init__(reading, cut=cut, transcript=transcript, log=log, voice=voice, kept=kept)
+        super().__init__(
+            reading, cut=cut, transcript=transcript, log=log, voice=voice, kept=kept, clips=clips, clip_shift=clip_shift
+        )
         self._profile, self._fps = profile, fps
 
     # --- problems -----------------------------------------------------------------------------------------------------

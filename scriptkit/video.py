@@ -64,20 +64,38 @@ def open_video(path: str) -> Video:
             [error(Place(path), "cannot-read", "the video cannot be read: there is no such file", "check --video")]
         )
     ffmpeg = ffmpeg_path()
-    told = _run([ffmpeg, "-hide_banner", "-nostdin", *file_input(path)]).stderr.decode("utf-8", "replace")
+    told = description_of(path, ffmpeg)
     streams = [line for line in told.splitlines() if _STREAM.search(line)]
     if not streams:
         last = told.strip().splitlines()[-1:] or ["nothing is in it"]
         message = f"this is no video that ffmpeg can read: {last[0].rpartition(': ')[2]}"
         raise CannotDo([error(Place(path), "no-video", message, "export the cut as MP4")])
-    if not any("Video:" in line and not _STILL.search(line) for line in streams):
+    if not shows_pictures(told):
         raise CannotDo([error(Place(path), "no-picture", "the file has sound and no picture", "give the edited video")])
-    found = _DURATION.search(told)
-    length = None
-    if found:
-        length = round((int(found[1]) * 3600 + int(found[2]) * 60 + float(found[3])) * 1000)
+    length = length_ms_in(told)
     width, height = _size(told)
     return Video(path=path, ffmpeg=ffmpeg, length_ms=length, width=width, height=height)
+
+
+def description_of(path: str, ffmpeg: str) -> str:
+    """What ffmpeg says of a file: its streams, their length and what is written into them. Raises CannotDo where ffmpeg cannot be
+    run."""
+    return _run([ffmpeg, "-hide_banner", "-nostdin", *file_input(path)]).stderr.decode("utf-8", "replace")
+
+
+def length_ms_in(told: str) -> int | None:
+    """The length in milliseconds, of :func:`description_of`; None where the file does not tell.
+
+    >>> length_ms_in("  Duration: 00:01:02.50, start: 0.000000"), length_ms_in("  Duration: N/A")
+    (62500, None)
+    """
+    found = _DURATION.search(told)
+    return round((int(found[1]) * 3600 + int(found[2]) * 60 + float(found[3])) * 1000) if found else None
+
+
+def shows_pictures(told: str) -> bool:
+    """Whether a stream of :func:`description_of` is a moving picture."""
+    return any("Video:" in line and not _STILL.search(line) for line in told.splitlines() if _STREAM.search(line))
 
 
 def _size(told: str) -> tuple[int, int]:

@@ -44,6 +44,7 @@ FLOORS = [
     "publish",
     "preproduction",
     "checks",
+    "clip_files",
     "postproduction",
     "production",
     "confirming",

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import shlex
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -15,12 +16,16 @@ from scriptkit.cli.printing import count_words, exit_code, print_json, print_pro
 from scriptkit.cli.where_next import print_next_of
 from scriptkit.problems import CannotDo, Place, error, in_order, printable
 
+if TYPE_CHECKING:
+    from scriptkit.production import Production
+
 
 @command(
     "coverage",
     HelpPage(
         short="which additions are not on camera, and what to do about it",
-        reads="a dish or a meal, and any of: a take log, a transcript, times, a video. --video needs ffmpeg.",
+        reads="a dish or a meal, and any of: a take log, the camera's clips, a transcript, times, a video. --clips and --video need "
+        "ffmpeg.",
         writes="a report to standard output; with -o coverage.html, with a transcript or times also cut.yaml, with --video "
         "contact-sheet.html.",
         examples=(
@@ -41,6 +46,18 @@ def coverage(  # noqa: PLR0917  an option each
     ] = "",
     video: Annotated[
         str, typer.Option("--video", metavar="FILE", help="The cut itself: three pictures of each addition (ffmpeg).")
+    ] = "",
+    clips: Annotated[
+        str,
+        typer.Option(
+            "--clips", metavar="DIR", help="The camera's files: is the clip of each circled take there (ffmpeg)?"
+        ),
+    ] = "",
+    clip_shift: Annotated[
+        str,
+        typer.Option(
+            "--clip-shift", metavar="M:SS", help="Add this to the camera's times; NAME=M:SS,… for each camera."
+        ),
     ] = "",
     output: Annotated[
         str, typer.Option("-o", "--output", metavar="DIR", help="Also write the report as a page, and the cut file.")
@@ -64,6 +81,8 @@ def coverage(  # noqa: PLR0917  an option each
             transcript=transcript,
             cut=cut,
             video=video,
+            clips=clips,
+            clip_shift=clip_shift,
             output=output,
             accept=accept,
             force=force,
@@ -79,6 +98,8 @@ def run(
     transcript: str = "",
     cut: str = "",
     video: str = "",
+    clips: str = "",
+    clip_shift: str = "",
     output: str = "",
     accept: str = "",
     force: bool = False,
@@ -93,15 +114,24 @@ def run(
     from scriptkit.production import Production
     from scriptkit.recipe.reader import read_source
 
-    _must_make_sense(transcript, cut, video, output)
-    production = Production(read_source(source), cut=cut, transcript=transcript, log=log, kept=kept_cut(output))
+    _must_make_sense(transcript, cut, video, output, log, clips, clip_shift)
+
+    def read() -> Production:
+        kept = kept_cut(output)
+        return Production(
+            read_source(source), cut=cut, transcript=transcript, log=log, kept=kept, clips=clips, clip_shift=clip_shift
+        )
+
+    production = read()
     if accept:
         from scriptkit.cli.accepting import accept_corrections
 
         accept_corrections(production, accept)
-        production = Production(read_source(source), cut=cut, transcript=transcript, log=log, kept=kept_cut(output))
+        production = read()
     coverage, rescues = production.coverage, production.rescues
     problems = [*production.reading.problems, *production.coverage_problems]
+    if clips:
+        problems += production.clip_problems(_line(source, log=log, cut=cut, transcript=transcript, clips=clips))
     files: dict[str, str] = {}
     if video:
         from scriptkit.cli.contact_sheet import contact_sheet
@@ -119,7 +149,7 @@ def run(
         files = {name: files[name] for name in done.names}
         problems = in_order([*problems, *done.kept])
     if as_json:
-        print_json(coverage_json(coverage, rescues, problems))
+        print_json(coverage_json(coverage, rescues, problems, production.clips if clips else None))
     else:
         print(coverage_text(production.source.name, coverage_report(coverage, rescues)))
         print_problems(problems, production.files)
@@ -139,12 +169,23 @@ def kept_cut(output: str) -> str:
     return str(path) if output and path.is_file() else ""
 
 
-def _must_make_sense(transcript: str, cut: str, video: str, output: str) -> None:
-    if video and not output:
+def _line(source: str, **options: str) -> str:
+    """The command as it can be copied, with those options that were given."""
+    given = [word for name, value in options.items() if value for word in (f"--{name}", value)]
+    return shlex.join(["scriptkit", "coverage", source, *given])
+
+
+def _must_make_sense(transcript: str, cut: str, video: str, output: str, log: str, clips: str, clip_shift: str) -> None:
+    option = "--video"
+    if clips and not log:
+        option, message, hint = "--clips", "nothing tells which takes the clips are of", "give the take log with --log"
+    elif clip_shift and not clips:
+        option, message, hint = "--clip-shift", "there are no clips to shift", "name their folder with --clips"
+    elif video and not output:
         message, hint = "the contact sheet has nowhere to go", "say where with -o DIR"
     elif video and not (transcript or cut):
         message = "nothing tells where in the video the additions are"
         hint = "give its transcript with --transcript, or a cut file or markers with --cut"
     else:
         return
-    raise CannotDo([error(Place("--video"), "option", message, hint)])
+    raise CannotDo([error(Place(option), "option", message, hint)])

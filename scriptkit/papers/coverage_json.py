@@ -12,13 +12,18 @@ from scriptkit.nutrition.macros import Macros
 from scriptkit.papers.tables import JsonObject
 from scriptkit.problems import Problem
 from scriptkit.recipe.day_dishes import dishes_of_the_day
+from scriptkit.shoot.log.clip_problems import take_name
 
 if TYPE_CHECKING:
     from scriptkit.cut.claims.claim import Claim
+    from scriptkit.shoot.log.clip_matching import ClipMatch
 
 
-def coverage_json(coverage: Coverage, rescues: Sequence[Rescue], problems: Sequence[Problem]) -> JsonObject:
-    """The whole report for machines: times in seconds, shares from 0 to 1, None where it is not known."""
+def coverage_json(
+    coverage: Coverage, rescues: Sequence[Rescue], problems: Sequence[Problem], clips: ClipMatch | None = None
+) -> JsonObject:
+    """The whole report for machines: times in seconds, shares from 0 to 1, None where it is not known. ``clips``: where the camera's
+    files were looked at."""
     return {
         "title": coverage.source.name,
         "problems": [p.as_json() for p in problems],
@@ -67,6 +72,30 @@ def coverage_json(coverage: Coverage, rescues: Sequence[Rescue], problems: Seque
             for one in coverage.cooked
         ],
         "rescue": [_rescue_json(rescue) for rescue in rescues],
+        "clips": None if clips is None else _clips_json(clips),
+    }
+
+
+def _clips_json(match: ClipMatch) -> JsonObject:
+    return {
+        "takes": [
+            {
+                "take": take_name(one.take),
+                "line": one.take.place.line,
+                "file": one.clip.file,
+                "by": one.how,
+                "sure": not one.or_else,
+            }
+            for one in match.found
+        ],
+        "takes_without_clip": [
+            {"take": take_name(t), "line": t.place.line, "circled": t.circled} for t in match.without_clip
+        ],
+        "clips_without_take": [clip.file for clip in match.without_take],
+        "clocks": [
+            {"camera": c.camera, "clock": c.clock, "apart_s": _s(c.apart_ms), "takes": c.agreeing, "applied": c.applied}
+            for c in match.clocks
+        ],
     }
 
 

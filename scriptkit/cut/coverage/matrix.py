@@ -156,9 +156,17 @@ def _told(row: AdditionStatus) -> Iterator[Problem]:
     if row.circled is False:
         held = [take for take in row.takes or () if take.verdict == HOLD]
         seen = (
-            "no take" if not row.takes else f"{len(row.takes)} take{'' if len(row.takes) == 1 else 's'}, none circled"
+            "circled, but its clip is not there"
+            if row.clip_missing
+            else (
+                "no take"
+                if not row.takes
+                else f"{len(row.takes)} take{'' if len(row.takes) == 1 else 's'}, none circled"
+            )
         )
         hint = f"take {held[-1].number or '?'} is on hold: circle it if it will do" if held else "see the rescue list"
+        if row.clip_missing:
+            hint = "look for the clip on the card, or see the rescue list"
         if row.still_to_shoot:
             hint = "film it as it goes in; if that is too late, see the rescue list"
         yield warning(place, "no-circled-take", f"{row.name}, {row.where}: {seen}", f"{hint}, {accept}")

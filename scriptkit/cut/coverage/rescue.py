@@ -26,9 +26,10 @@ LEFT_OUT, LATER, REPLACED, NOT_NAMED = (
     "said to be replaced",
     "not named, only its kind",
 )
-NO_SHOT, NOT_CIRCLED, NOT_HEARD, ADMITTED = (
+NO_SHOT, NOT_CIRCLED, NO_CLIP, NOT_HEARD, ADMITTED = (
     "no shot is planned",
     "no circled take",
+    "circled, but its clip is not there",
     "not heard in the cut",
     "said not to be filmed",
 )
@@ -78,7 +79,8 @@ def rescues_of(
 def _why(row: AdditionStatus, admitted: bool) -> tuple[str, ...]:
     found = [
         (NO_SHOT, not row.shots),
-        (NOT_CIRCLED, row.circled is False),
+        (NOT_CIRCLED, row.circled is False and not row.clip_missing),
+        (NO_CLIP, row.clip_missing),
         (NOT_HEARD, row.status is Status.NOT_HEARD),
         (NOT_NAMED, row.status is Status.NOT_NAMED),
         (LEFT_OUT, row.status is Status.LEFT_OUT),
@@ -103,9 +105,10 @@ def insert_of(row: AdditionStatus) -> str:
         return "Nothing: it is said not to be in the dish"
     name = addition.ingredient.display_name
     amount = "" if addition.grams is None else f"{grams_text(addition)} "
-    if good := next((take for take in row.takes or () if take.circled), None):
+    if good := next((take for take in row.takes or () if take.proven), None):
         number = "" if good.number is None else f" take {good.number}"
-        return f"Nothing: {good.shot.slate}{number} is circled{f' ({good.where})' if good.where else ''}; cut it in if it is not seen"
+        where = ", ".join(good.files or ()) or good.where
+        return f"Nothing: {good.shot.slate}{number} is circled{f' ({where})' if where else ''}; cut it in if it is not seen"
     if row.still_to_shoot:
         return f"Overhead, as it goes in: {amount}{name}"
     prep = f", {addition.ingredient.prep}" if addition.ingredient.prep else ""

@@ -71,8 +71,13 @@ class AdditionStatus:
 
     @property
     def circled(self) -> bool | None:
-        """None without a log."""
-        return None if self.takes is None else any(take.circled for take in self.takes)
+        """Whether a take of it is circled, and its clip is there where the camera's files were looked at; None without a log."""
+        return None if self.takes is None else any(take.proven for take in self.takes)
+
+    @property
+    def clip_missing(self) -> bool:
+        """Whether takes of it are circled, and the camera's files have none of them."""
+        return not self.circled and any(take.circled for take in self.takes or ())
 
     @property
     def spoken_ms(self) -> int | None:

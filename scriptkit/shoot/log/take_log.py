@@ -43,7 +43,14 @@ class Take:
     out_frame: int | None = None
     recorded: str = ""
     remark: str = ""
+    files: tuple[str, ...] | None = None
+    """The camera's files that show it; None where nobody looked, empty where none does."""
     place: Place
+
+    @property
+    def proven(self) -> bool:
+        """Whether it is circled, and its clip is there where the camera's files were looked at."""
+        return self.circled and self.files != ()
 
     @property
     def circled(self) -> bool:
