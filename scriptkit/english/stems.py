@@ -41,7 +41,12 @@ def plain(text: str) -> str:
 @functools.lru_cache(maxsize=8192)
 def words_in(text: str) -> tuple[str, ...]:
     """Folded words and figures, in order; single letters are left out."""
-    return tuple(w for w in _WORD.findall(plain(text)) if len(w) > 1 or w.isdigit())
+    return tuple(word for _, word in numbered_words(plain(text)))
+
+
+def numbered_words(folded: str) -> list[tuple[int, str]]:
+    """The same of a text that is folded already, each with the character at which it begins."""
+    return [(m.start(), w) for m in _WORD.finditer(folded) if len(w := m.group()) > 1 or w.isdigit()]
 
 
 _VOWEL = re.compile(r"[aeiouy]")

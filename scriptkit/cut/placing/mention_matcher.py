@@ -161,10 +161,11 @@ def telling_words(words: Sequence[str]) -> list[str]:
 
 
 def _misspelt(word: str, heard: str) -> bool:
-    """Whether the recipe or the transcript has a letter or two wrong."""
+    """Whether the recipe or the transcript has a letter or two wrong, whichever of them is the plural."""
     if abs(len(word) - len(heard)) > 2 or word[0] != heard[0]:
         return False
-    return SequenceMatcher(None, word, heard).ratio() >= _SPELT
+    ratios = (SequenceMatcher(None, *pair).ratio() for pair in ((word, heard), (stem(word), stem(heard))))
+    return any(ratio >= _SPELT for ratio in ratios)
 
 
 def _somewhat(word: str, heard: str) -> bool:

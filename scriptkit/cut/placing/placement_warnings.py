@@ -14,7 +14,6 @@ from scriptkit.cut.placing.step_order import Before
 from scriptkit.cut.step_names import Pair
 from scriptkit.cut.transcript.timestamps import clock_text
 from scriptkit.problems import Place, Problem, note, warning
-from scriptkit.recipe.dish import Step
 
 _NEAR_MS = 8_000
 """How near to a moment a step's words must be said to count for it."""
@@ -24,9 +23,6 @@ counts as said out of order (tried on the benchmark, where steps are in order, a
 _LEAST_WORDS = 2
 _MOVED = 0.35
 """How sure a step is that stands where it is spoken of, out of the order of the others."""
-_HEARD_NOWHERE, _SQUEEZED = 0.01, 1 / 3
-"""Of the words that tell a step, so few in the whole cut, or so much of its planned time left to it, that it is not there: in the
-benchmark's videos, where all steps are in the cut and no time is planned, hardly one is so."""
 _SURE_NEIGHBOUR = 0.65
 """Only of steps that are placed surer than that, or clearly heard where they stand, is it said that another is on their wrong side."""
 _AFTER_THE_TALK_MS = 60_000
@@ -175,15 +171,6 @@ class Telling:
                 counts[b] += 1
         self.rows[n] = {b: (share, counts[b]) for b, share in shares.items()}
         return self.rows[n]
-
-    def left_out(self, n: int, step: Step, time_ms: int, lasts_ms: float) -> bool:
-        """Whether the step is most likely not in the cut at all: none of its words are heard about ``time_ms``, where its order alone
-        puts it, and either hardly any anywhere, or it would be over in a part of the time that is planned for it."""
-        if self.share(n, time_ms) > 0:
-            return False
-        anywhere = max((share for share, _ in self.at(n).values()), default=0.0)
-        squeezed = step.screen_ms is not None and lasts_ms < _SQUEEZED * step.screen_ms
-        return anywhere < _HEARD_NOWHERE or squeezed
 
     def elsewhere_ms(self, n: int, times: Sequence[int | None]) -> int | None:
         """When the step is spoken of, where that is clearly not at its own time; None where it is, and in the opening, which tells

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from scriptkit.cut.transcript.transcript import Transcript
 from scriptkit.english.kitchen_words import MOODS, actions, moods, verbs
+from scriptkit.english.made_earlier import made_earlier
 from scriptkit.english.stems import STOP, stem, words_in
 
 BIN_MS = 2_000
@@ -20,7 +21,8 @@ CALM_MS = 1_000
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Speech:
-    """``said`` and ``done`` map a stem, and a group of actions, to the stretches in which it falls, each once and in order.
+    """``said`` and ``done`` map a stem, and a group of actions, to the stretches in which it falls, each once and in order; words that
+    are said of something made before the film are in neither.
     ``moods[b]`` are figures of what a stretch's talk is like, by MOOD_NAMES."""
 
     bin_ms: float
@@ -46,8 +48,10 @@ def speech_of(transcript: Transcript, names: frozenset[str], least_bins: int) ->
     words = 0
     mood_of = {word: MOODS.index(name) for word, name in moods().items()}
     acts, doing = actions(), verbs()
-    for line in transcript.lines:
+    of_another = made_earlier([line.text for line in transcript.lines])
+    for number, line in enumerate(transcript.lines):
         heard = words_in(line.text)
+        not_here = of_another.get(number, frozenset())
         each = (line.end_ms - line.start_ms) / (len(heard) or 1)
         for n, word in enumerate(heard):
             b = min(bins - 1, int((line.start_ms + (n + 0.5) * each) / bin_ms))
@@ -55,6 +59,8 @@ def speech_of(transcript: Transcript, names: frozenset[str], least_bins: int) ->
             words += 1
             if word in mood_of:
                 _mark(rows, b, mood_of[word])
+            if n in not_here:
+                continue
             one = stem(word)
             if one in acts:
                 _note(done[acts[one]], b)
