@@ -90,6 +90,8 @@ class _Reader:
         self.pairs = steps_of(source)
         self.names = StepNames(self.pairs)
         self.problems: list[Problem] = []
+        self.rows: dict[int, Path] = {}
+        """Where each step stands in the file, by its number in the order of the plan."""
 
     def tell(self, path: Path, code: str, message: str, hint: str, *, key: bool = False) -> None:
         self.problems.append(error(self.tree.place(*path, key=key), code, message, hint))
@@ -119,10 +121,13 @@ class _Reader:
             for n, (dish, step) in enumerate(self.pairs)
         )
         length = self._moment(("length",), data.get("length")) or 0
-        late = [p for p in placements if p.time_ms is not None and length and p.time_ms > length]
-        if late:
-            message = f"step “{late[0].step.id}” stands after the end of the cut"
-            self.tell(("length",), "after-the-end", message, "correct its time, or the length")
+        for n, at in self.rows.items():
+            ms = found[n].time_ms
+            if length and ms is not None and ms > length:
+                message = (
+                    f"step “{found[n].step.id}” stands at {clock_text(ms)}, and the cut ends at {clock_text(length)}"
+                )
+                self.tell((*at, "time"), "after-the-end", message, "correct its time, or `length:` above the steps")
         return Cut(
             title=self.source.name,
             length_ms=length,
@@ -153,6 +158,7 @@ class _Reader:
         time_ms = self._moment((*at, "time"), row.get("time"))
         sure = 0.0 if time_ms is None else 1.0
         confidence = self._confidence((*at, "confidence"), row.get("confidence"), sure)
+        self.rows[n] = at
         found[n] = Placement(
             dish=dish, step=step, time_ms=time_ms, confidence=1.0 if by == HAND else confidence, known_from=by
         )

@@ -87,7 +87,7 @@ def test_everything_that_is_wrong_is_told_at_once_at_its_place() -> None:
     )
     found = wrong(text)
     assert [(line, code) for line, code, _ in found] == [
-        (2, "unknown-key"), (3, "after-the-end"), (5, "unknown-step"), (6, "time"), (7, "twice"), (9, "by"), (10, "twice"),
+        (2, "unknown-key"), (5, "unknown-step"), (6, "time"), (7, "twice"), (8, "after-the-end"), (9, "by"), (10, "twice"),
         (11, "confidence"), (12, "confidence"), (13, "no-step"), (14, "not-a-step"),
     ]  # fmt: skip
     assert "blend" in next(hint for _, code, hint in found if code == "unknown-step")
