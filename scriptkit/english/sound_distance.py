@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import re
 
 from scriptkit.english.phonetics import sound
 
@@ -21,7 +22,7 @@ _IRREGULAR = {
     "one": "wan", "two": "tu", "too": "tu", "to": "tu", "eight": "at", "ate": "at", "four": "for", "fore": "for", "hour": "aur",
     "our": "aur", "of": "of", "the": "0e", "heard": "hurd", "buy": "bi", "by": "bi", "bye": "bi", "eye": "i", "i": "i",
     "thyme": "tim", "time": "tim", "juice": "jus", "yolk": "yok", "yolks": "yok", "island": "ilan", "half": "haf", "halve": "haf",
-    "knife": "nif", "sieve": "siv", "sugar": "xugar", "ocean": "oxan", "busy": "bisi", "women": "wimin", "any": "eni", "many": "meni",
+    "knife": "nif", "muscle": "musel", "muscles": "musels", "sieve": "siv", "sugar": "xugar", "ocean": "oxan", "busy": "bisi", "women": "wimin", "any": "eni", "many": "meni",
     "geese": "ges", "ghee": "ge", "get": "get", "gets": "gets", "girl": "gurl", "give": "giv", "gives": "givs", "gear": "ger", "gift": "gift",
     "roux": "ru", "deux": "du", "bouquet": "bukay", "gateau": "gato", "maillard": "mayar", "julienne": "julien", "chiffonade": "xifonad",
 }  # fmt: skip
@@ -36,10 +37,18 @@ _ALSO_SAID = {
 """Terms that are said in more ways than one, or never as they are spelt (from memory)."""
 
 
+_SILENT_L = re.compile(r"(?<=[ao])l(?=ks?\b)|(?<=a)l(?=fs?\b|ves?\b|ms?\b|mond|mon\b)")
+"""*talk*, *stalk*, *folk*, *calf*, *palm*, *almond*, *salmon*."""
+
+
+def _as_said(word: str) -> str:
+    return _SILENT_L.sub("", word) if "l" in word else word
+
+
 @functools.lru_cache(maxsize=65_536)
 def heard_as(words: tuple[str, ...]) -> str:
     """Words said in one breath, respelt as they sound, without a gap."""
-    respelt = [_IRREGULAR.get(w) or sound(w).replace(" ", "") for w in words]
+    respelt = [_IRREGULAR.get(w) or sound(_as_said(w)).replace(" ", "") for w in words]
     joined = respelt[0]
     for part in respelt[1:]:
         joined += part[1:] if part[:1] == joined[-1:] and part[:1] not in _VOWELS else part

@@ -67,8 +67,8 @@ def test_hardly_anything_is_found_in_clean_lines() -> None:
 
 MORE = HERE / "misheard_recipes"
 """Recipes, and of each forty lines of a recogniser's kind and a hundred clean ones, written before the finder was changed for any of
-them. The first time it named 30, 31 and 35 of 40, and found 7, 2 and 8 of 200 clean ones wrong; in the last of which are words on purpose
-that sound like one of the recipe's (*finders keepers*)."""
+them. The first time it named 30, 31, 35 and 35 of 40, and found 7, 2 and 8 of 200 clean ones wrong, and 12 of 609; in the third of which
+are words on purpose that sound like one of the recipe's (*finders keepers*)."""
 
 
 @functools.cache
@@ -77,7 +77,7 @@ def more_vocabulary(recipe: str) -> tuple[frozenset[str], DueTerms]:
     return words_of_dishes(dishes), due_in(dishes)
 
 
-@pytest.mark.parametrize(("batch", "most_false"), [("one", 2), ("two", 2), ("three", 4)])
+@pytest.mark.parametrize(("batch", "most_false"), [("one", 2), ("two", 2), ("three", 4), ("four", 3)])
 def test_more_lines_of_other_recipes(batch: str, most_false: int) -> None:
     rows = list(csv.DictReader((MORE / f"{batch}.csv").read_text(encoding="utf-8").splitlines()))
     right = 0
@@ -128,6 +128,47 @@ def test_a_number_that_counts_is_none_that_was_misheard(line: str) -> None:
 def test_a_small_number_that_counts_nothing_may_be_a_word_misheard() -> None:
     places = misheard_places(captions("Line the tart ten with the pastry."), *more_vocabulary("tart"))
     assert [(p.heard, p.meant) for p in places] == [("tart ten", "tart tin")]
+
+
+RIGHT_AS_HEARD = (
+    "Drain it and rinse it well.",  # a verb
+    "Reheat it in the oven.",  # a verb, done again
+    "It is stiff and shiny.",  # a quality
+    "The smell of that reminds me of home.",  # what another word does
+    "One bit of shell spoils a plate.",
+    "You would rinse the creaminess away.",  # a quality as a noun
+    "Pick the leaves off the stalks.",  # what any plant has
+    "A pinch of salt.",  # what any kitchen has
+    "Add a spoonful of flour.",  # an amount
+    "Any wide pan will do.",  # a quality of what is named
+    "Get yourself a good knife.",
+    "Warm it with a bay leaf in it.",  # the name as a whole, and a word beside it
+    "Stir the rice.",  # a food that is named is no tool
+)
+
+
+@pytest.mark.parametrize("line", RIGHT_AS_HEARD)
+def test_what_stands_rightly_is_no_mishearing(line: str) -> None:
+    for recipe in ("lamb", "curry", "pie", "salad", "risotto", "aubergine"):
+        assert misheard_places(captions(line), *more_vocabulary(recipe)) == [], recipe
+    for recipe in RECIPES:
+        assert found(recipe, line) == []
+
+
+HEARD_WRONGLY = (
+    ("risotto", "Ladle in the fish talk.", "fish talk", "fish stock"),  # an l that is not said
+    ("pavlova", "Line it with baking parch mint.", "baking parch mint", "baking parchment"),  # one word as two
+    ("pavlova", "Scrape it down with the spat chew la.", "spat chew la", "spatula"),
+    ("aubergine", "Salt the oboe jeans.", "oboe jeans", "aubergines"),  # a food as what is done with it
+    ("tart", "Four hundred grams of rubber.", "rubber", "rhubarb"),  # nobody eats it
+    ("salad", "Tear the meant over it.", "meant", "mint"),  # no thing at all
+)
+
+
+@pytest.mark.parametrize(("recipe", "line", "heard", "meant"), HEARD_WRONGLY)
+def test_what_cannot_stand_there_is_one(recipe: str, line: str, heard: str, meant: str) -> None:
+    places = misheard_places(captions(line), *more_vocabulary(recipe))
+    assert [(p.heard, p.meant) for p in places] == [(heard, meant)]
 
 
 def test_the_reason_is_told() -> None:

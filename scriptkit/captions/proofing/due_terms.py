@@ -34,7 +34,7 @@ _MORE_VERBS = place_words("verbs")
 _MORE_SMALL_TALK = place_words("small talk")
 _GENERAL = place_words("general")
 
-_RARE = 7
+_RARE, _LETTERS = 7, 2
 _TELLING = 6
 """Letters of a word that tells a food by itself before its last one: *pumpkin*, not *olive*."""
 
@@ -53,6 +53,8 @@ class DueTerms:
     """Knife cuts, ways of cooking: due after *the*, *a* or *and*, and heard as several words or as one that nobody says."""
     kitchen: frozenset[str]
     own: frozenset[str]
+    food_words: frozenset[str]
+    """Of those the words of foods."""
     parts: frozenset[str]
 
 
@@ -136,6 +138,7 @@ def due_terms(dishes: Iterable[Dish], kitchen: frozenset[str], techniques: Itera
         techniques=_sorted({tuple(folded_words(t)[0]) for t in techniques}),
         kitchen=kitchen | _GENERAL,
         own=frozenset(form for t in forms | things for w in t for form in (w, singular(w))),
+        food_words=frozenset(w for t in forms for w in t if len(w) > _LETTERS) - {w for t in things for w in t},
         parts=frozenset(form for t in parted for w in t for form in (w, f"{w}s", w.removesuffix("s"))),
     )
 

@@ -12,31 +12,39 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from scriptkit.captions.proofing.due_terms import DueTerms, kitchen_verbs, place_words, small_talk, verb_stems
+from scriptkit.captions.proofing.due_terms import DueTerms, kitchen_verbs, place_words, small_talk
+from scriptkit.captions.proofing.right_as_heard import (
+    base,
+    is_everyday,
+    is_no_food,
+    is_quality,
+    is_said,
+    is_verb,
+    right_as_heard,
+)
 from scriptkit.cut.placing.common_words import common
-from scriptkit.data_files import text_of
 from scriptkit.english.plurals import singular
 from scriptkit.english.sound_distance import heard_as, sound_distance
 from scriptkit.english.stems import stem
-from scriptkit.measure.words import ONES, TENS
 
 FOOD, THING, ACT, PART, TECHNIQUE = "food", "thing", "act", "part", "technique"
 """What may stand in a place: what goes in, what it is done with, what is done, and a part of a name of several words."""
 _UNITS = place_words("units")
+_WEIGHTS = place_words("weights")
 _DETERMINERS = place_words("determiners")
 _LEADS = place_words("leads")
-_BEFORE_THINGS = place_words("before things")
 _BESIDE = place_words("beside")
 _BEFORE_ACTS = place_words("before acts")
 _AFTER_ACTS = place_words("after acts")
 _GOES = place_words("goes")
+_FOODS_AS_VERBS = place_words("foods as verbs")
 _NOUNS_OF_ACTS = place_words("before acts as nouns")
 _FARTHEST = {FOOD: 0.3, THING: 0.17, ACT: 0.24, PART: 0.3, TECHNIQUE: 0.24}
 """Of sound, by what stands there (our own figures, from lines of our own)."""
 _COMMON, _NAMED_NEAR, _OF_THE_KITCHEN, _AFTER_AMOUNT, _NO_MARGIN = 0.07, 0.22, 0.13, 0.06, 0.02
 """How much nearer a common word must sound, one whose meaning is named nearby, and one that is a word of the kitchen itself; how much
 farther it may after an amount; and by how much it must be nearer than the next best."""
-_COMMON_SHARE, _SAID_SHARE = 0.05, 0.1
+_COMMON_SHARE = 0.05
 _EVERYDAY, _LONG = 0.11, 5
 """How near an everyday word must sound, and of how many sounds the term must be then."""
 _SHORT, _SHORT_FARTHEST = 3, 0.2
@@ -69,13 +77,6 @@ class LikelyMeant:
     last: int
     meant: tuple[str, ...]
     why: str
-
-
-@functools.cache
-def may_stand() -> frozenset[str]:
-    """The words of may_stand.txt."""
-    lines = text_of("scriptkit.captions.proofing", "may_stand.txt").splitlines()
-    return frozenset(word for line in lines if not line.startswith("#") for word in line.split())
 
 
 def likely_meant(words: Sequence[str], ends: Sequence[bool], terms: DueTerms) -> Iterator[LikelyMeant]:
@@ -135,7 +136,7 @@ def places(words: Sequence[str], ends: Sequence[bool], parts: frozenset[str]) ->
             if (before in _DETERMINERS and two not in _BESIDE and not subject) or (
                 before == "and" and two and two not in small
             ):
-                yield PlaceOfWord(THING, n, 2 if two in _BEFORE_THINGS and before != "and" else 3)
+                yield PlaceOfWord(THING, n, 3)
             after = words[n + 1] if n + 1 < len(words) and not ends[n] else ""
             if (begins or before in _BEFORE_ACTS) and (after in _AFTER_ACTS or before in _NOUNS_OF_ACTS):
                 yield PlaceOfWord(ACT, n, 1)
@@ -163,6 +164,8 @@ def _verb_before(words: Sequence[str], ends: Sequence[bool], at: int) -> bool:
         if back < 0 or ends[back]:
             return False
         if words[back] in kitchen_verbs() or words[back] in _GOES:
+            return True
+        if words[back] in _FOODS_AS_VERBS and (back == 0 or ends[back - 1] or words[back - 1] in _BEFORE_ACTS):
             return True
         if words[back] not in _LEADS and words[back] not in _DETERMINERS:
             return False
@@ -242,14 +245,20 @@ def _limit(
     """How far the words may be from the term by their sound; below 0 where they can be no mishearing of it."""
     if _cannot_be(words, place, window, term, terms):
         return -1.0
-    if place.due == PART or not {_base(w) for w in window}.isdisjoint(map(_base, term)):
+    odd = [w for w in window if base(w) not in {base(t) for t in term}]
+    if place.due == PART or len(odd) < len(window):
+        if odd == [window[0]] and is_quality(odd[0]):
+            return _EVERYDAY  # *a wide pan*, *soft cheese*
         return _FARTHEST[PART] + (_AFTER_AMOUNT if place.measured and place.due == PART else 0.0)
     if place.due == TECHNIQUE and window[0] in small_talk() and words[max(0, place.first - 1)] not in _DETERMINERS:
         return _FARTHEST[TECHNIQUE] / 2
     limit = _FARTHEST[place.due] + (_AFTER_AMOUNT if place.measured else 0.0)
     if len(heard_as(term)) <= _SHORT:
         limit = min(limit, _SHORT_FARTHEST)
-    if all(_is_everyday(w) or (not place.measured and _is_said(w)) for w in window):
+    before = words[max(0, place.first - 1)]
+    if place.measured and _weighed(words, place.first) and any(map(is_no_food, window)):
+        limit -= _COMMON
+    elif all(is_everyday(w, before) or (not place.measured and is_said(w)) for w in window):
         blocked = len(heard_as(term)) < _LONG or place.due == ACT or (not place.measured and _of_anything(words, place))
         limit = min(limit, -1.0 if blocked else _EVERYDAY)
     elif all(w in terms.kitchen for w in window):
@@ -263,49 +272,30 @@ def _limit(
     return min(limit + _RARE_WORD * rare, _FARTHEST[FOOD] + _RARE_WORD)
 
 
-_LARGE_NUMBERS = frozenset({*ONES[11:], *TENS[2:], "hundred", "thousand"})
-"""*Eighteen* is hardly ever a word misheard; *two*, *eight* and *ten* may be, where they count nothing."""
-_SMALL_NUMBERS = frozenset(ONES[1:11])
-
-
 def _cannot_be(
     words: Sequence[str], place: PlaceOfWord, window: tuple[str, ...], term: tuple[str, ...], terms: DueTerms
 ) -> bool:
     """Whether the words are right as they are, or in no place where the term could stand."""
-    if set(window) <= set(term) or _has_a_figure(words[place.first : place.first + len(window) + 1], len(window)):
+    said, meant = set(map(singular, window)), set(map(singular, term))
+    noun = place.due in {FOOD, THING}
+    if said <= meant or meant <= said or right_as_heard(words, place.first, place.first + len(window), noun=noun):
         return True
     if place.due == PART:
         return False
-    if place.due == ACT and stem(window[0]) in verb_stems():
+    if place.due in {THING, TECHNIQUE} and not terms.food_words.isdisjoint(set(window) - set(term)):
+        return True  # a food that is named is no tool
+    if place.due == ACT and is_verb(window[0]):
         return True
     after_and = place.due == THING and place.first > 1 and words[place.first - 1] == "and"
     if after_and and words[place.first - 2] not in terms.own:  # *a pestle and mortal*, not *a walk and a swim*
         return True
-    shared = not {_base(w) for w in window}.isdisjoint(map(_base, term))
+    shared = not {base(w) for w in window}.isdisjoint(map(base, term))
     return (shared and not _rest_alike(window, term)) or terms.own.issuperset(window)
 
 
-def _has_a_figure(words: Sequence[str], count: int) -> bool:
-    """Whether one of the first ``count`` words is a number as it was said: a large one, or one that counts (*nine mils*, *two of*)."""
-    after = [*words[1:], ""]
-    return any(
-        word in _LARGE_NUMBERS or (word in _SMALL_NUMBERS and (unit in _UNITS or unit == "of"))
-        for word, unit in zip(words[:count], after, strict=False)
-    )
-
-
-def _base(word: str) -> str:
-    return word.removesuffix("s")
-
-
-def _is_everyday(word: str) -> bool:
-    forms = {word, _base(word), singular(word), *(word.removesuffix(end) for end in ("er", "est", "ly"))}
-    return not may_stand().isdisjoint(forms) or word in small_talk() or word == "all"
-
-
-def _is_said(word: str) -> bool:
-    """Whether people say it when they cook."""
-    return common().get(stem(word), 0.0) >= _SAID_SHARE
+def _weighed(words: Sequence[str], at: int) -> bool:
+    """Whether a weight or a measure stands before: *two hundred grams of*, *a litre of our own*."""
+    return not _WEIGHTS.isdisjoint(words[max(0, at - 4) : at])
 
 
 def _of_anything(words: Sequence[str], place: PlaceOfWord) -> bool:
@@ -314,15 +304,15 @@ def _of_anything(words: Sequence[str], place: PlaceOfWord) -> bool:
 
 
 def _is_rare(word: str, terms: DueTerms) -> bool:
-    return not (_is_everyday(word) or _is_said(word) or word in terms.kitchen or word in terms.own)
+    return not (is_everyday(word) or is_said(word) or word in terms.kitchen or word in terms.own)
 
 
 def _rest_alike(window: tuple[str, ...], term: tuple[str, ...]) -> bool:
     """Whether the words are a name with its first or last word right, and the rest sounds like the rest: *ground all months*."""
     for cut in (1, -1):
         right, left = (slice(None, 1), slice(1, None)) if cut == 1 else (slice(-1, None), slice(None, -1))
-        if [_base(w) for w in window[right]] == [_base(w) for w in term[right]] and window[left] and term[left]:
-            other = [_base(w) for w in window[left]] != [_base(w) for w in term[left]]
+        if [base(w) for w in window[right]] == [base(w) for w in term[right]] and window[left] and term[left]:
+            other = [base(w) for w in window[left]] != [base(w) for w in term[left]]
             return other and sound_distance(window[left], term[left]) <= _REST_FARTHEST
     return False
 
@@ -343,7 +333,9 @@ def _near(window: tuple[str, ...], terms: DueTerms, due: str) -> tuple[tuple[tup
         return ()
     found = []
     for term in _candidates(terms, due):
-        if due == PART and not _shares_a_word(window, term):
+        if due == PART and not (
+            _shares_a_word(window, term) or (len(window) != len(term) and _rest_alike(window, term))
+        ):
             continue
         respelt = heard_as(term)
         if Levenshtein.distance(said, respelt) > max(2, 0.6 * max(len(said), len(respelt))):
@@ -358,7 +350,7 @@ def _shares_a_word(window: tuple[str, ...], term: tuple[str, ...]) -> bool:
     """Of a name of several words all but one are heard, each in its place; and that one is another word."""
     if len(window) != len(term) or len(term) < 2:
         return False
-    other = [(a, b) for a, b in zip(window, term, strict=True) if _base(a) != _base(b)]
+    other = [(a, b) for a, b in zip(window, term, strict=True) if base(a) != base(b)]
     if len(other) != 1 or other[0][0] in small_talk():
         return False
     said, meant = other[0]

@@ -14,7 +14,8 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from scriptkit.captions.proofing.due_terms import DueTerms, due_terms, folded_words
-from scriptkit.captions.proofing.heard_in_place import likely_meant, may_stand
+from scriptkit.captions.proofing.heard_in_place import likely_meant
+from scriptkit.captions.proofing.right_as_heard import is_verb, may_stand
 from scriptkit.data_files import made_of_rows, text_of
 from scriptkit.english.phonetics import joined, skeleton, sound, voiceless
 from scriptkit.english.small_words import small_words
@@ -379,7 +380,7 @@ def _half_right(
 def _one_word(plain: Sequence[str], at: int, terms: Known, ratio: Ratio) -> Iterator[MisheardWord]:
     """A word that is none of the kitchen's and sounds like one of the recipe's own."""
     word = plain[at]
-    if word in terms.words or word in _LITTLE or word in _ORDINARY:
+    if word in terms.words or word in _LITTLE or word in _ORDINARY or is_verb(word):
         return
     for term in terms.by_bones.get(skeleton(word), ()):
         if " " in term or term not in terms.own or word in _forms(term) or len(skeleton(term)) < _LEAST_BONES:

@@ -1,0 +1,121 @@
+"""Words that are right as they were heard, whatever they sound like: figures, verbs, qualities, what food is called in general."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Sequence
+
+from scriptkit.captions.proofing.due_terms import place_words, small_talk, verb_stems
+from scriptkit.cut.placing.common_words import common
+from scriptkit.data_files import text_of
+from scriptkit.english.plurals import singular
+from scriptkit.english.small_words import small_words
+from scriptkit.english.stems import stem
+from scriptkit.measure.words import ONES, TENS
+
+_SAID_SHARE = 0.1
+_UNITS = place_words("units")
+_IN_ANY_KITCHEN = place_words("in any kitchen")
+_LINKING = place_words("linking verbs")
+_DETERMINERS = place_words("determiners")
+_BEFORE_NOUNS = _DETERMINERS | small_words("determiners") | place_words("objects")
+_NO_THING = "what is done, and is no thing"
+_NO_FOODS = (
+    "what things are made of, and how they are measured",
+    "kin, occasions, clothes, the body",
+    "out of doors",
+    "when and how",
+    _NO_THING,
+)
+_AGAIN = ("re", "un", "pre", "over", "under")
+_LARGE_NUMBERS = frozenset({*ONES[11:], *TENS[2:], "hundred", "thousand"})
+"""*Eighteen* is hardly ever a word misheard; *two*, *eight* and *ten* may be, where they count nothing."""
+_SMALL_NUMBERS = frozenset(ONES[1:11])
+
+
+@functools.cache
+def _groups() -> dict[str, frozenset[str]]:
+    """The words of may_stand.txt by their headings."""
+    groups: dict[str, frozenset[str]] = {}
+    for block in text_of("scriptkit.captions.proofing", "may_stand.txt").split("\n# "):
+        heading, _, words = block.partition("\n")
+        groups[heading.partition(" (")[0]] = frozenset(words.split())
+    return groups
+
+
+@functools.cache
+def may_stand() -> frozenset[str]:
+    """The words of may_stand.txt."""
+    return frozenset().union(*_groups().values())
+
+
+def right_as_heard(words: Sequence[str], first: int, last: int, *, noun: bool) -> bool:
+    """Whether the words from ``first`` to before ``last`` are no mishearing, by what they are and what stands around them; ``noun``: where
+    a noun is due."""
+    window = words[first:last]
+    after = words[last] if last < len(words) else ""
+    if _has_a_figure([*window, after], len(window)) or any(w.endswith("ness") and len(w) > 6 for w in window):
+        return True
+    if window[0] in _UNITS and [*window, after][1] == "of":  # *a spoonful of flour*
+        return True
+    if len(window) == 1:
+        return window[0] in _IN_ANY_KITCHEN or (noun and _is_no_noun(words, first, after))
+    if all(w in _IN_ANY_KITCHEN or w in small_talk() for w in window):
+        return True
+    return is_everyday(window[0]) and _as_verb(window[-1], after)  # *one bit of shell spoils a plate*
+
+
+def _is_no_noun(words: Sequence[str], at: int, after: str) -> bool:
+    """Whether a word stands there as a verb or a quality: *drain and rinse*, *stiff and shiny*, *that reminds me*."""
+    before = words[at - 1] if at else ""
+    if before == "and":
+        return stem(words[at]) in verb_stems() or (at > 2 and words[at - 3] in _LINKING)
+    return before in {"that", "this", "which", "who"} and _as_verb(words[at], after)
+
+
+def _as_verb(word: str, after: str) -> bool:
+    return word.endswith("s") and not word.endswith("ss") and after in _BEFORE_NOUNS
+
+
+def is_verb(word: str) -> bool:
+    """Whether it is something that is done in a kitchen, or done again: *reheat*, *unmould*."""
+    return stem(word) in verb_stems() or any(
+        word.startswith(again) and stem(word.removeprefix(again)) in verb_stems() for again in _AGAIN
+    )
+
+
+def is_quality(word: str) -> bool:
+    """Whether it says how something is: *wide*, *white*, *blunt*."""
+    return word in _groups()["how something is"]
+
+
+def is_everyday(word: str, before: str = "") -> bool:
+    """Whether anybody says it of anything; ``before``: the word before it, after which a verb may be none (*the meant*)."""
+    if before in _DETERMINERS and word in _groups()[_NO_THING]:
+        return False
+    forms = {word, base(word), singular(word), *(word.removesuffix(end) for end in ("er", "est", "ly"))}
+    return not may_stand().isdisjoint(forms) or word in small_talk() or word == "all"
+
+
+def is_no_food(word: str) -> bool:
+    """Whether it is a thing of every day that nobody cooks, or no thing at all: *rubber*, *forgive*."""
+    return any(not _groups()[group].isdisjoint({word, singular(word)}) for group in _NO_FOODS)
+
+
+def is_said(word: str) -> bool:
+    """Whether people say it when they cook."""
+    return common().get(stem(word), 0.0) >= _SAID_SHARE
+
+
+def base(word: str) -> str:
+    """The word without the s of a plural."""
+    return word.removesuffix("s")
+
+
+def _has_a_figure(words: Sequence[str], count: int) -> bool:
+    """Whether one of the first ``count`` words is a number as it was said: a large one, or one that counts (*nine mils*, *two of*)."""
+    after = [*words[1:], ""]
+    return any(
+        word in _LARGE_NUMBERS or (word in _SMALL_NUMBERS and (unit in _UNITS or unit == "of"))
+        for word, unit in zip(words[:count], after, strict=False)
+    )
