@@ -15,7 +15,7 @@ from conftest import EXAMPLES, ROOT
 from scriptkit import data_files
 from scriptkit.captions import profiles
 from scriptkit.captions.composing import sounds, text_width
-from scriptkit.captions.proofing import misheard
+from scriptkit.captions.proofing import confusions
 from scriptkit.captions.voice import pronunciation
 from scriptkit.cli.exit_codes import leave_with
 from scriptkit.cut.claims import amounts, owner_weights
@@ -35,7 +35,7 @@ PACKAGE = ROOT / "scriptkit"
 LOADERS: dict[str, Callable[[], object]] = {
     "captions/composing/advance_widths.csv": lambda: text_width.thousandths("il"),
     "captions/composing/script_widths.csv": lambda: text_width.thousandths("ไข่"),
-    "captions/proofing/misheard.csv": misheard.confusions,
+    "captions/proofing/misheard.csv": confusions.confusions,
     "captions/voice/letter_to_sound.csv": lambda: pronunciation.by_letters("leek"),
     "captions/voice/pronunciations.csv": lambda: pronunciation.pronunciations("celeriac"),
     "captions/profiles.yaml": profiles.profiles,

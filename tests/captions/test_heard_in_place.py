@@ -67,7 +67,7 @@ def test_hardly_anything_is_found_in_clean_lines() -> None:
 
 MORE = HERE / "misheard_recipes"
 """Recipes, and of each forty lines of a recogniser's kind and a hundred clean ones, written before the finder was changed for any of
-them. The first time it named 30, 31, 35 and 35 of 40, and found 7, 2 and 8 of 200 clean ones wrong, and 12 of 609; in the third of which
+them. The first time it named 30, 31, 35, 35 and 34 of 40, and found 7, 2 and 8 of 200 clean ones wrong, 12 of 609, and 2 of 200; in the third of which
 are words on purpose that sound like one of the recipe's (*finders keepers*)."""
 
 
@@ -77,7 +77,7 @@ def more_vocabulary(recipe: str) -> tuple[frozenset[str], DueTerms]:
     return words_of_dishes(dishes), due_in(dishes)
 
 
-@pytest.mark.parametrize(("batch", "most_false"), [("one", 2), ("two", 2), ("three", 4), ("four", 3)])
+@pytest.mark.parametrize(("batch", "most_false"), [("one", 2), ("two", 2), ("three", 4), ("four", 3), ("five", 2)])
 def test_more_lines_of_other_recipes(batch: str, most_false: int) -> None:
     rows = list(csv.DictReader((MORE / f"{batch}.csv").read_text(encoding="utf-8").splitlines()))
     right = 0

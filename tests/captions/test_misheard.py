@@ -15,7 +15,8 @@ from conftest import EXAMPLES
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.captions.proofing.misheard import confusions, glossary, misheard, words_of_dishes
+from scriptkit.captions.proofing.confusions import confusions, signs_of
+from scriptkit.captions.proofing.misheard import glossary, misheard, words_of_dishes
 from scriptkit.english.phonetics import joined, skeleton, sound
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.plan import dishes_of
@@ -133,6 +134,24 @@ def test_the_tables() -> None:
     rows = list(csv.DictReader(text.splitlines()))
     assert len(rows) == len(confusions()) > 70
     assert all(row["own"] in ("", "yes") and row["meant"] and None not in row for row in rows)
+
+
+SIGNS = (
+    ("(?:fresh|dried) leaks?(?! in)", (" leak",)),
+    ("(?:plum|plumb) (?:pall?|pie)", ("plum", "plumb")),
+    ("salt(?:ed)? the (?:hate|ache)", ("salt", " the ")),
+    ("(?:see|sea) base(?= and)", (" base",)),
+)
+
+
+@pytest.mark.parametrize(("pattern", "among"), SIGNS)
+def test_what_must_stand_where_a_row_fits(pattern: str, among: tuple[str, ...]) -> None:
+    assert set(signs_of(pattern)) <= set(among)
+
+
+def test_a_row_that_anything_may_fit_has_no_signs() -> None:
+    with pytest.raises(ValueError, match="nothing must stand"):
+        signs_of("(?:the )?(?:salt|a*)")
 
 
 def test_the_command_says_where_the_word_comes_from(

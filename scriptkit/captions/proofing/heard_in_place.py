@@ -58,6 +58,7 @@ _ANY_VERBS = place_words("verbs of anything")
 _NEVER_AFTER = place_words("never after the")
 _NEAR = 25
 _LETTERS = 2
+_DIFFER, _ROUNDED = 0.67, 1e-9
 
 
 class PlaceOfWord(NamedTuple):
@@ -83,7 +84,7 @@ def likely_meant(words: Sequence[str], ends: Sequence[bool], terms: DueTerms) ->
     """Each place at which another word was likely meant, in order, none overlapping. ``words`` are folded; ``ends[n]``: whether a mark
     stands after the word, over which nothing is read."""
     free = 0
-    reach = _reach(ends)
+    words, reach = tuple(words), _reach(ends)
     for place in places(words, ends, terms.parts):
         if place.first < free:
             continue
@@ -108,8 +109,9 @@ def places(words: Sequence[str], ends: Sequence[bool], parts: frozenset[str]) ->
     of names of several words."""
     small, verbs = small_talk(), kitchen_verbs()
     named = [word in parts for word in words]
+    named += [False, False]
     for n, word in enumerate(words):
-        part = named[n] or True in named[n + 1 : n + 3]
+        part = named[n] or named[n + 1] or named[n + 2]
         begins = n == 0 or ends[n - 1]
         before = "" if begins else words[n - 1]
         two = "" if n < 2 or begins or ends[n - 2] else words[n - 2]
@@ -118,7 +120,7 @@ def places(words: Sequence[str], ends: Sequence[bool], parts: frozenset[str]) ->
         if word not in small or word == "all" or odd:
             if before == "of" and (two in _UNITS or two in ("all", "rest")):
                 yield PlaceOfWord(FOOD, n, 3, measured=two in _UNITS)
-            elif _after_of(words, ends, n):
+            elif "of" in words[max(0, n - 3) : n] and _after_of(words, ends, n):
                 yield PlaceOfWord(FOOD, n, 3, measured=True)
             elif before in _DETERMINERS and _verb_before(words, ends, n - 1):
                 yield PlaceOfWord(FOOD, n, 3)
@@ -181,13 +183,13 @@ def _goes_after(words: Sequence[str], ends: Sequence[bool], n: int) -> bool:
     return False
 
 
-def _meant(words: Sequence[str], stop: int, place: PlaceOfWord, terms: DueTerms) -> LikelyMeant | None:
+def _meant(words: tuple[str, ...], stop: int, place: PlaceOfWord, terms: DueTerms) -> LikelyMeant | None:
     """What was likely meant there; the talk stops before the word ``stop``."""
     best: tuple[float, int, tuple[str, ...]] | None = None
     second = 1.0
-    first, due = place.first, place.due
-    for count in range(2 if due in {PART, TECHNIQUE} else 1, min(place.most, stop - first) + 1):
-        window = tuple(words[first : first + count])
+    due, first, most, _ = place
+    for count in range(2 if due in {PART, TECHNIQUE} else 1, min(most, stop - first) + 1):
+        window = words[first : first + count]
         if due == PART and terms.parts.isdisjoint(window):
             continue
         near = _near(window, terms, due)
@@ -317,33 +319,50 @@ def _rest_alike(window: tuple[str, ...], term: tuple[str, ...]) -> bool:
     return False
 
 
-def _candidates(terms: DueTerms, due: str) -> tuple[tuple[str, ...], ...]:
-    return {FOOD: terms.foods, THING: terms.things, ACT: terms.acts, PART: terms.names, TECHNIQUE: terms.techniques}[
+@functools.lru_cache(maxsize=64)
+def _candidates(terms: DueTerms, due: str) -> tuple[tuple[tuple[str, ...], ...], tuple[str, ...]]:
+    """What may stand there, and how each of it sounds."""
+    found = {FOOD: terms.foods, THING: terms.things, ACT: terms.acts, PART: terms.names, TECHNIQUE: terms.techniques}[
         due
     ]
+    return found, tuple(map(heard_as, found))
+
+
+@functools.lru_cache(maxsize=64)
+def _names_with(terms: DueTerms, word: str) -> tuple[tuple[str, ...], ...]:
+    """The names of several words of which this is one, be it one or several."""
+    return tuple(name for name in terms.names if word in map(base, name))
 
 
 @functools.lru_cache(maxsize=65_536)
 def _near(window: tuple[str, ...], terms: DueTerms, due: str) -> tuple[tuple[tuple[str, ...], float], ...]:
     """The terms that sound like the words at all, each with its distance."""
+    from rapidfuzz import process
     from rapidfuzz.distance import Levenshtein
 
     said = heard_as(window)
     if len(said) < _LETTERS:
         return ()
+    candidates, sounds = _candidates(terms, due)
+    if due == PART:
+        shared = {name for word in window for name in _names_with(terms, base(word))}
+        candidates = tuple(name for name in shared if _rest_is_near(window, name))
+        sounds = tuple(map(heard_as, candidates))
+    # Of two or three letters two may differ, of more six in ten.
+    close = process.extract(said, sounds, scorer=Levenshtein.normalized_distance, score_cutoff=_DIFFER, limit=None)
     found = []
-    for term in _candidates(terms, due):
-        if due == PART and not (
-            _shares_a_word(window, term) or (len(window) != len(term) and _rest_alike(window, term))
-        ):
+    for respelt, share, n in close:
+        longest = max(len(said), len(respelt))
+        if share * longest > max(2, 0.6 * longest) + _ROUNDED:
             continue
-        respelt = heard_as(term)
-        if Levenshtein.distance(said, respelt) > max(2, 0.6 * max(len(said), len(respelt))):
-            continue
-        far = sound_distance(window, term)
+        far = sound_distance(window, candidates[n])
         if far <= max(_FARTHEST.values()) + _AFTER_AMOUNT:
-            found.append((term, far))
-    return tuple(found)
+            found.append((n, far))
+    return tuple((candidates[n], far) for n, far in sorted(found))
+
+
+def _rest_is_near(window: tuple[str, ...], name: tuple[str, ...]) -> bool:
+    return _shares_a_word(window, name) if len(window) == len(name) else _rest_alike(window, name)
 
 
 def _shares_a_word(window: tuple[str, ...], term: tuple[str, ...]) -> bool:

@@ -13,10 +13,11 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from scriptkit.captions.proofing.confusions import Confusion, folded, rows_for
 from scriptkit.captions.proofing.due_terms import DueTerms, due_terms, folded_words
 from scriptkit.captions.proofing.heard_in_place import likely_meant
 from scriptkit.captions.proofing.right_as_heard import is_verb, may_stand
-from scriptkit.data_files import made_of_rows, text_of
+from scriptkit.data_files import text_of
 from scriptkit.english.phonetics import joined, skeleton, sound, voiceless
 from scriptkit.english.small_words import small_words
 from scriptkit.problems import Place, Problem, note, warning
@@ -50,6 +51,8 @@ class Known:
     """Terms of several words, by each of their words."""
     words: frozenset[str]
     own: frozenset[str]
+    beginnings: frozenset[str]
+    """Of the sounds in ``by_bones``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,22 +102,6 @@ def glossary() -> frozenset[str]:
     return frozenset(term.strip() for term in lines.split(",") if term.strip())
 
 
-@functools.cache
-def confusions() -> tuple[tuple[re.Pattern[str], str, bool], ...]:
-    """The rows of misheard.csv: what is heard, what is meant, and whether only where the recipe has it. Raises BadDataFile."""
-    return tuple(made_of_rows("scriptkit.captions.proofing", "misheard.csv", ("heard", "meant", "own"), _confusion))
-
-
-@functools.cache
-def _any_confusion() -> re.Pattern[str]:
-    """All of them at once: most cues have none."""
-    return re.compile("|".join(pattern.pattern for pattern, _, _ in confusions()))
-
-
-def _confusion(heard: str, meant: str, own: str) -> tuple[re.Pattern[str], str, bool]:
-    return re.compile(rf"\b(?:{heard})(?!\w)"), meant, {"yes": True, "": False}[own]
-
-
 @functools.lru_cache(maxsize=8)
 def known(own: frozenset[str]) -> Known:
     """The recipe's own words and the glossary, by sound."""
@@ -134,6 +121,7 @@ def known(own: frozenset[str]) -> Known:
         {part: tuple(terms) for part, terms in by_part.items()},
         frozenset(form for word in plain for form in _forms(word)),
         own,
+        frozenset(bones[:end] for bones in by_bones for end in range(len(bones) + 1)),
     )
 
 
@@ -190,8 +178,9 @@ def misheard_places(file: CaptionFile, own: frozenset[str], due: DueTerms | None
         taken[one.cue].append((one.start, one.end))
         if one.last_cue != one.cue:
             taken[one.last_cue].append((0, one.end))
+    rows = rows_for("\n".join(texts))
     for number, text in enumerate(texts):
-        found += _in_cue(number, text, terms, taken.get(number, ()))
+        found += _in_cue(number, text, (terms, rows), taken.get(number, ()))
     return sorted(found, key=lambda one: (one.cue, one.start))
 
 
@@ -231,11 +220,14 @@ def _by_place(file: CaptionFile, texts: Sequence[str], due: DueTerms) -> Iterato
         yield MisheardPlace(first, last, start, end, heard, " ".join(one.meant), one.why, True)
 
 
-def _in_cue(number: int, text: str, terms: Known, taken: Sequence[tuple[int, int]]) -> Iterator[MisheardPlace]:
-    """By the table, and by sound alone."""
+def _in_cue(
+    number: int, text: str, by: tuple[Known, Sequence[Confusion]], taken: Sequence[tuple[int, int]]
+) -> Iterator[MisheardPlace]:
+    """By rows of the table, and by sound alone."""
+    terms, rows = by
     spans = [(found.start(), found.end()) for found in _WORD.finditer(text)]
     told = {n for n, (a, b) in enumerate(spans) if any(a < end and b > start for start, end in taken)}
-    heard = [(one, False) for one in _by_table(text, spans, terms)]
+    heard = [(one, False) for one in _by_table(text, spans, terms, rows)]
     for first, last in _phrases(text, spans):
         words = [text[a:b] for a, b in spans[first:last]]
         heard += [(MisheardWord(first + h.first, first + h.last, h.meant), True) for h in _by_sound(words, terms)]
@@ -289,17 +281,21 @@ def _line_of(lines: Sequence[str], position: int) -> int:
     return next(n for n, end in enumerate(ends) if position < end)
 
 
-def _by_table(text: str, spans: Sequence[tuple[int, int]], terms: Known) -> Iterator[MisheardWord]:
-    plain = text.casefold().replace("’", "'")
-    if len(plain) != len(text) or not _any_confusion().search(plain):
+def _by_table(
+    text: str, spans: Sequence[tuple[int, int]], terms: Known, rows: Sequence[Confusion]
+) -> Iterator[MisheardWord]:
+    plain = folded(text)
+    if len(plain) != len(text):
         return
-    for pattern, meant, own_only in confusions():
-        if own_only and not _is_own(meant, terms):
+    for row in rows:
+        if not row.may_fit(plain):
             continue
-        for found in pattern.finditer(plain):
+        if row.own and not _is_own(row.meant, terms):
+            continue
+        for found in row.heard.finditer(plain):
             inside = [n for n, (a, b) in enumerate(spans) if a < found.end() and b > found.start()]
             if inside:
-                yield MisheardWord(inside[0], inside[-1] + 1, meant)
+                yield MisheardWord(inside[0], inside[-1] + 1, row.meant)
 
 
 def _by_sound(words: Sequence[str], terms: Known) -> Iterator[MisheardWord]:
@@ -310,9 +306,12 @@ def _by_sound(words: Sequence[str], terms: Known) -> Iterator[MisheardWord]:
     inner = [one.removeprefix("a") for one in bones]
     for first, bone in enumerate(bones):
         known, said = [], bone
-        for count in range(2, min(_MOST_WORDS, len(plain) - first) + 1):
+        reach = min(_MOST_WORDS, len(plain) - first) if bone in terms.beginnings else 0
+        for count in range(2, reach + 1):
             more = inner[first + count - 1]
             said += more[1:] if more[:1] == said[-1:] else more  # as `joined` does
+            if said not in terms.beginnings:
+                break
             if said in terms.by_bones:
                 known.append((count, said))
         for count, respelt in reversed(known):
@@ -327,7 +326,8 @@ def _by_sound(words: Sequence[str], terms: Known) -> Iterator[MisheardWord]:
             if (found := _half_right(plain, first, words_meant, terms, fuzz.ratio)) is not None:
                 yield found
                 break
-        yield from _one_word(plain, first, terms, fuzz.ratio)
+        if bone in terms.by_bones:
+            yield from _one_word(plain, first, terms, fuzz.ratio)
 
 
 def _sounds_like(window: tuple[str, ...], term: str, terms: Known, ratio: Ratio) -> bool:
