@@ -67,7 +67,9 @@ def heat(work: Preproduction) -> list[Problem]:
     found = []
     for step in (s for dish in work.dishes for s in dish.steps):
         if meant := heat_meant(step.reading.written_heat):
-            message = f"step {step.number} ({step.id}): `heat: {step.reading.written_heat}` is no heat that is known"
+            message = (
+                f"step {step.number} ({step.id}): `heat: {step.reading.written_heat}` is not a heat scriptkit knows"
+            )
             found.append(warning(step.place, "unknown-heat", message, f"did you mean `heat: {meant}`?"))
         if verb := step.reading.denied_heat:
             message = f"step {step.number} ({step.id}) says “{verb}”, and `heat: {step.reading.written_heat}`"

@@ -60,7 +60,7 @@ class Asked:
         self.production = read_text(text, file)
         source = self.production.reading.source
         if not isinstance(source, Dish):
-            message, hint = "this is no dish", "name one of its dishes: each is confirmed in its own file"
+            message, hint = "this is a meal, not a dish", "name one of its dishes: each is confirmed in its own file"
             raise CannotDo([error(Place(file), "not-a-dish", message, hint)], self.production.files)
         self.dish = source
         self.data: Mapping[str, Any] = parse_tree(text.removeprefix("\ufeff"), file).data or {}
@@ -162,7 +162,7 @@ class Asked:
                 )
             return self.food_edits(one, food.name)
         raise self._refused(
-            question, "this is no answer to it", "write the number of a choice, a name, an amount or a label"
+            question, "that does not answer the question", "write the number of a choice, a name, an amount or a label"
         )
 
     def _servings(self, question: Question, answer: object) -> tuple[Edit, ...]:
@@ -171,7 +171,7 @@ class Asked:
         except ValueError:
             value = 0.0
         if not 0.1 <= value <= 10_000:
-            raise self._refused(question, f"“{answer}” is no number of servings", "write a number such as 4")
+            raise self._refused(question, f"“{answer}” is not a number of servings", "write a number such as 4")
         return (Put(("servings",), f"{value:g}"), Delete(("unsure",)))
 
     def _measured(self, question: Question, one: Ingredient, answer: str) -> tuple[Edit, ...]:
@@ -191,7 +191,7 @@ class Asked:
         unknown = [str(k) for k in answer if k not in FIGURES]
         figures = {k: answer[k] for k in FIGURES if k in answer}
         if unknown or not figures or not all(isinstance(v, int | float) and v >= 0 for v in figures.values()):
-            raise self._refused(question, "this is no label", f"write numbers per 100 g for {', '.join(FIGURES)}")
+            raise self._refused(question, "this is not a label", f"write numbers per 100 g for {', '.join(FIGURES)}")
         name = str(self._entry(one).get("food", one.name))
         label = {
             "per": "100 g",

@@ -68,7 +68,7 @@ def open_video(path: str) -> Video:
     streams = [line for line in told.splitlines() if _STREAM.search(line)]
     if not streams:
         last = told.strip().splitlines()[-1:] or ["nothing is in it"]
-        message = f"this is no video that ffmpeg can read: {last[0].rpartition(': ')[2]}"
+        message = f"ffmpeg cannot read this as a video: {last[0].rpartition(': ')[2]}"
         raise CannotDo([error(Place(path), "no-video", message, "export the cut as MP4")])
     if not shows_pictures(told):
         raise CannotDo([error(Place(path), "no-picture", "the file has sound and no picture", "give the edited video")])

@@ -100,21 +100,21 @@ function namesOf(shot, get, columns, wrong, tell) {
 function takeIn(get, columns, wrong, tell) {
   const shot = shotOf(get, wrong), names = namesOf(shot, get, columns, wrong, tell);
   const verdict = ["circled", "hold", "NG", FALSE_START].find((v) => same(v, get("verdict")));
-  if (!verdict) throw wrong(`“${get("verdict")}” is no verdict`);
+  if (!verdict) throw wrong(`“${get("verdict")}” is not a verdict`);
   const [i, o] = ["in", "out"].map((name) => {
     const code = get(name);
-    if (code && frameOf(code) === null) throw wrong(`“${code}” is no time code of this camera`);
+    if (code && frameOf(code) === null) throw wrong(`“${code}” is not time code of this camera`);
     return code ? frameOf(code) : null;
   });
   const number = get("take");
-  if (number && !/^[1-9]\d{0,5}$/.test(number)) throw wrong(`“${number}” is no take number`);
+  if (number && !/^[1-9]\d{0,5}$/.test(number)) throw wrong(`“${number}” is not a take number`);
   const slate = get("scene") ? get("scene") + get("setup").toUpperCase() : shot.slate;
   return { s: shot.key, l: slate, n: Number(number) || 1, v: verdict, i, o, at: get("recorded"), card: get("card"), clip: get("clip"), a: names, r: get("remark") };
 }
 
 function weightIn(get, wrong) {
   const g = gramsIn(get("weighed")), dish = list.dishes.find(([name]) => same(name, get("dish")));
-  if (g === null) throw wrong(`“${get("weighed")}” is no weight`);
+  if (g === null) throw wrong(`“${get("weighed")}” is not a weight`);
   if (!dish) throw wrong(`there is no dish “${get("dish")}”`);
   if (!get("additions")) return [dish[0], g, get("recorded")];
   const found = additions.find((a) => same(a.name, get("additions")) && a.shot.step && same(a.shot.step.id, get("step")) && a.shot.dish === dish[0]);

@@ -131,7 +131,7 @@ function weigh(input) {
   const wrong = text !== "" && g === null;
   input.setAttribute("aria-invalid", String(wrong));
   hide(told, !wrong);
-  put(told, wrong ? `“${text}” is no weight. Write grams or kilograms, such as 28 g or 1.9 kg` : "");
+  put(told, wrong ? `“${text}” is not a weight. Write grams or kilograms, such as 28 g or 1.9 kg` : "");
   if (wrong || g === (state.weights.get(input.dataset.of)?.g ?? null)) return;
   log("weigh", { of: input.dataset.of, g });
   input.value = g === null ? "" : `${g} g`;

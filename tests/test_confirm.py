@@ -202,7 +202,7 @@ def test_one_key_an_answer_and_it_can_be_left(
     keys("x", "1", "q")
     assert command.run(file) == 1
     out = capsys.readouterr().out
-    assert "none of the keys" in out
+    assert "press one of the keys above" in out
     assert "stopped; 3 left" in out
     assert order[0] not in [q.id for q in asked((tmp_path / "pie.yaml").read_text(encoding="utf-8")).questions()]
     keys("s", "1", "1")

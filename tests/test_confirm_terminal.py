@@ -56,7 +56,7 @@ def test_a_wrong_key_asks_again_and_an_amount_can_be_typed(
     file = table.write("pie.yaml", DISH)
     assert typed(monkeypatch, file, "1xsw20 g\nq") == 1
     printed = capsys.readouterr().out
-    assert "that is none of the keys" in printed and "1 left to confirm" in printed
+    assert "press one of the keys above" in printed and "1 left to confirm" in printed
     assert "20 g" in Path(file).read_text(encoding="utf-8")
 
 

@@ -77,7 +77,7 @@ def test_other_files_of_the_kitchen_are_left_out(table: Table, tmp_path: Path, r
     table.write("recipes/cut.yaml", "cut: Leeks 1\nsteps: {}\n")
     done = run("pack", "recipes", "-o", "packs")
     assert done.returncode == 0 or "warning" in done.stdout
-    assert done.stdout.splitlines()[0] == "cut.yaml      skipped: no dish and no meal"
+    assert done.stdout.splitlines()[0] == "cut.yaml      skipped: neither a dish nor a meal"
     assert done.stdout.splitlines()[-1] == "3 of 3 packed into packs"
     assert not (tmp_path / "packs" / "cut").exists()
 

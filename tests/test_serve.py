@@ -202,7 +202,7 @@ def test_the_command_serves_with_a_key_and_stops_with_ctrl_c(tmp_path: Path) -> 
         refused.value.close()
         assert len(served.link.rstrip("/").rpartition("/")[2]) >= 12
     with serving(tmp_path, str(SUPPER), "-o", "day") as again:
-        assert again.link != served.link
+        assert again.link != served.link  # another key
 
 
 class _Quiet:
@@ -283,9 +283,31 @@ def test_watched_papers_follow_the_recipe_and_survive_one_half_saved(
     assert "Brown butter" not in str(still.text("stage.html"))
 
 
+def test_a_recipe_has_its_port_at_each_run_and_any_other_where_that_is_taken(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A browser keeps what it has not sent by address and port: at another port it would not find it again."""
+    quiet = _Quiet("never")
+    monkeypatch.setattr(serve, "_libraries", lambda: (quiet.create, quiet))
+
+    def port(folder: str, **options: int) -> int:
+        assert serve.run(str(SUPPER), str(tmp_path / folder), address="127.0.0.1", **options) == 0
+        return int(capsys.readouterr().out.partition("127.0.0.1:")[2].partition("/")[0])
+
+    first = port("one")
+    assert first == serve.usual_port("Harbour supper") == port("two")
+    assert 20_000 <= first < 30_000 and serve.usual_port("HARBOUR  supper") == first
+    assert serve.usual_port("Cod on leeks") != first
+    with socket.create_server(("127.0.0.1", first)):
+        assert port("three") not in (0, first)
+        with pytest.raises(CannotDo) as wrong:  # a port that was asked for by its number is that one
+            serve.run(str(SUPPER), str(tmp_path / "four"), address="127.0.0.1", port=first)
+    assert f"cannot serve at 127.0.0.1, port {first}" in wrong.value.problems[0].message
+
+
 def test_what_cannot_be_served_is_told(run: Callable[..., Any]) -> None:
     done = run("serve", str(SUPPER), "-o", "day", "--address", "192.0.2.7")
-    assert (done.returncode, "nothing can be served at 192.0.2.7" in done.stderr) == (2, True)
+    assert (done.returncode, "this machine cannot serve at 192.0.2.7" in done.stderr) == (2, True)
     done = run("serve", "none.yaml", "-o", "day")
     assert done.returncode == 2 and "Traceback" not in done.stderr
 

@@ -45,7 +45,7 @@ def _chosen(open_: list[CorrectionOffer], times: str) -> list[CorrectionOffer]:
         at = parse_moment(text)
         if at is None:
             problems.append(
-                error(Place("--accept"), "option", f"“{text}” is no moment of the cut", "write 2:05, or all")
+                error(Place("--accept"), "option", f"“{text}” is not a time in the cut", "write 2:05, or all")
             )
             continue
         own = [c for c in open_ if c.time_ms // 1000 == at // 1000]

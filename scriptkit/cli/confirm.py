@@ -12,6 +12,7 @@ import typer
 from scriptkit.cli.command import HelpPage, command
 from scriptkit.cli.options import Json
 from scriptkit.cli.printing import print_json, print_problems
+from scriptkit.cli.where_next import print_next_of_answers
 from scriptkit.problems import CannotDo, Place, error, printable
 
 if TYPE_CHECKING:
@@ -114,6 +115,7 @@ def _by_file(path: str, answers: str) -> int:
     print_problems(left.production.reading.problems, left.production.files)
     remaining = len(left.questions())
     print(f"{len(given)} answered, {remaining} left to confirm in {path}")
+    print_next_of_answers(path)
     return 1 if remaining else 0
 
 
@@ -138,7 +140,7 @@ def _answers(path: str) -> dict[str, object]:
         data = tree.data
     if not isinstance(data, Mapping):
         raise CannotDo(
-            [error(Place(path), "answer", "this is no list of answers", "write lines such as `food:cream: 1`")]
+            [error(Place(path), "answer", "this is not a list of answers", "write lines such as `food:cream: 1`")]
         )
     return {str(k): _figure(v) for k, v in data.items()}
 
@@ -172,19 +174,21 @@ def _by_hand(path: str) -> int:
             print(
                 f"{len(questions)} left to confirm in {path}" if questions else f"nothing is left to confirm in {path}"
             )
+            print_next_of_answers(path)
             return 1 if questions else 0
         question = waiting[0]
         _show(question, len(waiting))
         key = _key()
         if key in ("q", "\x03", "\x04", ""):
             print(f"stopped; {len(questions)} left to confirm in {path}")
+            print_next_of_answers(path)
             return 1
         if key == "s":
             skipped.add(question.id)
             continue
         answer = _answer(question, key)
         if answer is None:
-            print("  that is none of the keys")
+            print("  press one of the keys above")
             continue
         try:
             write_edit(path, asked.answered(question, answer), as_read=_lines(text))

@@ -198,7 +198,7 @@ def read_map(path: str, rate: FrameRate | None) -> list[Stretch]:
         rows = list(csv.reader(text.lstrip("\ufeff").splitlines()))
     except csv.Error as wrong:
         hint = "write old,new times, a line for each stretch"
-        raise CannotDo([error(Place(path), "map", f"the map is no CSV ({wrong})", hint)]) from None
+        raise CannotDo([error(Place(path), "map", f"the map is not CSV ({wrong})", hint)]) from None
     for number, row in enumerate(rows, 1):
         cells = [cell.strip() for cell in row]
         if not any(cells) or (number == 1 and cells[0].casefold() == "old"):

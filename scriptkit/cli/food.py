@@ -42,7 +42,14 @@ def run(words: str, *, most: int, as_json: bool) -> int:
 
     if not words_of(words):
         raise CannotDo(
-            [error(Place("WORDS"), "option", f"“{words}” names no food", "write a word of its name, such as butter")]
+            [
+                error(
+                    Place("WORDS"),
+                    "option",
+                    f"“{words}” does not name a food",
+                    "write a word of its name, such as butter",
+                )
+            ]
         )
     pantry = Pantry()
     exact = [] if (food := pantry.known(words)) is None else [food.name]

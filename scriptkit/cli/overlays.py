@@ -141,7 +141,7 @@ def kinds_of(text: str) -> list[ClipKind]:
     names = [name.strip() for name in text.split(",") if name.strip() and name.strip() != "none"]
     if wrong := next((name for name in names if name not in KINDS), None):
         hint = f"one or more of {', '.join(KINDS)}, with commas; or none"
-        raise CannotDo([error(Place("--as"), "option", f"“{wrong}” is no kind of clip", hint)])
+        raise CannotDo([error(Place("--as"), "option", f"“{wrong}” is not a kind of clip", hint)])
     return [KINDS[name] for name in dict.fromkeys(names)]
 
 

@@ -47,7 +47,7 @@ class Packed:
     def outcome(self) -> str:
         """In words, for its line of the summary."""
         if self.no_recipe:
-            return "skipped: no dish and no meal"
+            return "skipped: neither a dish nor a meal"
         return count_words(self.problems) if self.files else "not packed: " + count_words(self.problems)
 
 

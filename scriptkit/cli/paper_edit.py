@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -10,6 +11,7 @@ import typer
 from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.options import Folder, Force, Json, Source
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
+from scriptkit.cli.where_next import print_next_after_filming, print_next_of_the_edit
 from scriptkit.problems import in_order
 
 
@@ -77,4 +79,9 @@ def run(source: str, log: str, output: str, *, force: bool = False, as_json: boo
         print(f"{len(takes)} takes, {circled} circled; wrote {', '.join(files)} to {output}")
     if lacking:
         print(lacking, file=sys.stderr)
+    if not as_json:
+        if circled:
+            print_next_of_the_edit(source, Path(output) / (f"{NAME}.edl" if f"{NAME}.edl" in files else f"{NAME}.csv"))
+        else:
+            print_next_after_filming(source, Path(log), Path(output))
     return exit_code(problems)

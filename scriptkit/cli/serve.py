@@ -7,6 +7,7 @@ import secrets
 import signal
 import socket
 import sys
+import zlib
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated, Any
@@ -17,6 +18,7 @@ from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.exit_codes import Stopped
 from scriptkit.cli.options import Source
 from scriptkit.cli.printing import print_problems
+from scriptkit.cli.where_next import print_next_after_filming
 from scriptkit.problems import CannotDo, Place, Severity, error, note, printable
 
 NOWHERE = "192.0.2.1"
@@ -42,15 +44,23 @@ def serve(
         str, typer.Option("--address", metavar="ADDRESS", help="This machine's address, if it has several.")
     ] = "",
     port: Annotated[
-        int, typer.Option("--port", metavar="PORT", help="Port to listen on; 0 takes any free one.", min=0, max=65535)
-    ] = 0,
+        int | None,
+        typer.Option(
+            "--port",
+            metavar="PORT",
+            help="Port to listen on; left out, the same at each run of a recipe. 0 takes any free one.",
+            min=0,
+            max=65535,
+            show_default=False,
+        ),
+    ] = None,
     watch: Annotated[bool, typer.Option("--watch", help="Update the pages when the recipe is saved.")] = False,
 ) -> None:
     """Open the stage page on phones in the local network, until you press Ctrl-C. Every tap is saved on this machine."""
     raise typer.Exit(run(source, output, address=address, port=port, watch=watch))
 
 
-def run(source: str, output: str, *, address: str = "", port: int = 0, watch: bool = False) -> int:
+def run(source: str, output: str, *, address: str = "", port: int | None = None, watch: bool = False) -> int:
     """Serves until it is interrupted. Raises CannotDo where the recipe cannot be read, or the address cannot be had."""
     from scriptkit.papers.stage import file_name
     from scriptkit.shoot.log.take_log import rate_of
@@ -63,11 +73,7 @@ def run(source: str, output: str, *, address: str = "", port: int = 0, watch: bo
     key = secrets.token_urlsafe(9)
     app = StageServer(key, papers.text, papers.edition, book)
     host = address or own_address()
-    try:
-        listening = socket.create_server((host, port))
-    except OSError as wrong:
-        message = f"nothing can be served at {host}, port {port}: {wrong.strerror or wrong}"
-        raise CannotDo([error(Place("--address"), "address", message, "give another --address or --port")]) from None
+    listening = _listening(host, port, title)
     server = create_server(app, sockets=[listening], threads=4, ident=None, max_request_body_size=MOST_BYTES)
     link = f"http://{host}:{listening.getsockname()[1]}/{key}/"
     try:
@@ -78,7 +84,7 @@ def run(source: str, output: str, *, address: str = "", port: int = 0, watch: bo
                 flush=True,
             )
             if book.kept is not None:
-                message = f"somebody made or changed this log; at the first tap it is kept as {book.kept.name}"
+                message = f"this log was made or changed by hand; at the first tap it is kept as {book.kept.name}"
                 print_problems([note(Place(str(book.takes)), "kept-log", message)])
             if host.startswith("127."):
                 print("No network was found: only this machine can open it.", file=sys.stderr)
@@ -90,7 +96,33 @@ def run(source: str, output: str, *, address: str = "", port: int = 0, watch: bo
         f"Stopped. The takes are in {printable(str(book.takes))}" if book.events else "Stopped. There were no takes.",
         file=sys.stderr,
     )
+    if book.events:
+        print_next_after_filming(source, book.takes, Path(output))
     return 0
+
+
+def usual_port(title: str) -> int:
+    """The port of a dish or meal, 20000 to 29999, the same at each run: a browser keeps the taps that the laptop has not had yet under
+    address and port, and finds them again only there. No system gives these ports to others of its own accord."""
+    from scriptkit.shoot.log.take_log import title_key
+
+    return 20_000 + zlib.crc32(title_key(title).encode("utf-8")) % 10_000
+
+
+def _listening(host: str, port: int | None, title: str) -> socket.socket:
+    """The socket; where the usual port is taken, one of any other. Raises CannotDo where the address or a named port cannot be had."""
+    asked = usual_port(title) if port is None else port
+    try:
+        try:
+            return socket.create_server((host, asked))
+        except OSError:
+            if port is not None:
+                raise
+            return socket.create_server((host, 0))
+    except OSError as wrong:
+        where = host if port is None else f"{host}, port {port}"
+        message = f"this machine cannot serve at {where}: {wrong.strerror or wrong}"
+        raise CannotDo([error(Place("--address"), "address", message, "give another --address or --port")]) from None
 
 
 @contextlib.contextmanager
@@ -108,8 +140,8 @@ def _interrupted() -> Iterator[None]:
             signal.signal(number, stop)
         yield
     finally:
-        for number, handler in before.items():
-            signal.signal(number, handler)
+        for each, handler in before.items():
+            signal.signal(each, handler)
 
 
 def _libraries() -> tuple[Any, Any]:

@@ -34,6 +34,28 @@ def print_next_of(source: str, problems: Sequence[Problem] = (), packed: str = "
         print_next(next_step(recipe, checked=True, packed=Path(packed) if packed else None))
 
 
+def print_next_of_answers(source: str) -> None:
+    """The next command once questions of a recipe were answered; what is left to confirm comes first."""
+    from scriptkit.next_step import next_step, recipe_at
+
+    if (recipe := recipe_at(Path(source))) is not None:
+        print_next(next_step(recipe))
+
+
+def print_next_after_filming(source: str, log: Path, output: Path) -> None:
+    """The next command once takes are in a log: what is not on camera, while it can still be filmed."""
+    quoted = (shlex.quote(text) for text in (source, log.as_posix(), output.as_posix()))
+    print_next("scriptkit coverage {} --log {} -o {}".format(*quoted))
+
+
+def print_next_of_the_edit(source: str, edit: Path) -> None:
+    """The next command for who has the list of circled takes that the video is cut by."""
+    print_next(
+        f"cut the video by {shlex.quote(edit.as_posix())}, then "
+        f"scriptkit captions {shlex.quote(source)} --cut TRANSCRIPT.srt -o overlays.srt"
+    )
+
+
 def overview(folder: Path) -> str:
     """The recipes of a folder, each with its next command; empty where there are none."""
     from scriptkit.next_step import next_step, recipes_in

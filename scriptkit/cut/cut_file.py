@@ -70,7 +70,7 @@ def read_cut(text: str, file: str, source: Dish | Meal) -> Cut:
     cut = reader.cut() if isinstance(tree.data, dict) else None
     if cut is None and not tree.problems:
         reader.problems.append(
-            error(tree.place(), "not-a-cut", "this is no cut file", "it starts with `cut:` and `steps:`")
+            error(tree.place(), "not-a-cut", "this is not a cut file", "it starts with `cut:` and `steps:`")
         )
     problems = in_order([*tree.problems, *reader.problems])
     if cut is None or any(p.severity == "error" for p in problems):
@@ -137,7 +137,7 @@ class _Reader:
 
     def _row(self, at: Path, row: Any, found: dict[int, Placement]) -> None:
         if not isinstance(row, dict):
-            self.tell(at, "not-a-step", "this is no step", "write `- {step: ID, time: 1:05, by: hand}`")
+            self.tell(at, "not-a-step", "this is not a step", "write `- {step: ID, time: 1:05, by: hand}`")
             return
         self._known_keys(row, at, _STEP_KEYS)
         name = row.get("step")
@@ -182,7 +182,7 @@ class _Reader:
             self.tell(
                 at,
                 "confidence",
-                f"“{value}” is no confidence",
+                f"“{value}” is not a confidence",
                 "it runs from 0 to 1; leave it out for a time set by hand",
             )
             return usual

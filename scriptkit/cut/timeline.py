@@ -167,7 +167,7 @@ def _item(item: object, key: str) -> Item:
     """Raises NotATimeline where there is none."""
     found = item.get(key) if isinstance(item, Mapping) else None
     if not isinstance(found, Mapping):
-        raise NotATimeline(f"“{key}” is missing, or is no group of keys")
+        raise NotATimeline(f"“{key}” is missing, or is not a group of keys")
     return found
 
 

@@ -32,7 +32,7 @@ def _decoded(raw: bytes) -> str:
     if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
         return raw.decode("utf-16", errors="replace")
     if b"\0" in raw[:4096]:
-        raise NoRecipe("this is no text file", "give a saved page (.html), recipe data (.json) or a text (.txt)")
+        raise NoRecipe("this is not a text file", "give a saved page (.html), recipe data (.json) or a text (.txt)")
     told = _CHARSET.search(raw[:4096])
     for name in ("utf-8", told.group(1).decode("ascii") if told else "windows-1252"):
         try:

@@ -31,7 +31,7 @@ def parse_temperature(text: str) -> float:
     value = float(found.group(1))
     celsius = value if found.group(2)[0] in "cC" else fahrenheit_to_celsius(value)
     if not -50 <= celsius <= 600:
-        raise NotATemperature(f"“{text}” is no kitchen temperature", "check the figure and the scale")
+        raise NotATemperature(f"“{text}” is hotter or colder than any kitchen gets", "check the figure and the scale")
     return celsius
 
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from scriptkit.measure.amounts import Amount, Kind, format_grams
 from scriptkit.measure.durations import format_duration
+from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.unit_system import US, in_scale, ounces_text, weight_text
 from scriptkit.pantry.names import words_of
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
@@ -226,13 +227,20 @@ def purchase_row(purchase: Purchase) -> PurchaseRow:
         else purchase.rounded,
         need=""
         if need is None
-        else amount_text(need) + ("" if need.unit == "gram" else f", {format_grams(purchase.bought_g)}")
+        else amount_text(_shop_amount(need)) + ("" if need.unit == "gram" else f", {format_grams(purchase.bought_g)}")
         if not units
         else weight_text(purchase.bought_g, units, both=True),
         recipe=weight_text(purchase.recipe_g, units) if weighed else "",
         seasoned=purchase.seasoned and need is not None,
         uses=tuple(f"{w.used_in} × {w.cooks}" for w in purchase.wants),
     )
+
+
+def _shop_amount(need: Amount) -> Amount:
+    """Of a volume whole millilitres, from 10 up: nobody buys 29.6 ml."""
+    if need.kind is not Kind.VOLUME or need.exactly("millilitre") < 10:
+        return need
+    return Amount(Fraction(round_half_up(float(need.exactly("millilitre")))), "millilitre")
 
 
 def _units(purchase: Purchase) -> str:

@@ -62,7 +62,7 @@ def printed_cautions(cautions: Sequence[Caution]) -> tuple[PrintedCaution, ...]:
         words.setdefault(key, mark_word(caution.rule))
         here = steps.setdefault(key, {})
         if caution.step is not None:
-            here.setdefault(caution.dish.name, {})[caution.step.number] = None
+            here.setdefault(caution.dish.short, {})[caution.step.number] = None
     ordered = sorted(steps.items(), key=lambda one: one[0] in last)
     found = [PrintedCaution(_where(by_dish), *key, words[key]) for key, by_dish in ordered]
     return (*(p for p in found if p.where), *(p for p in found if not p.where))

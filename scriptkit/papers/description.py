@@ -243,14 +243,16 @@ def _cut(text: str, most: int) -> str:
 def shortenings() -> list[Shortening]:
     """What is given up, the least first. Cautions and allergens stay."""
     return [
-        ("the promise", _short_promise),
-        ("each step to its first sentence", _first_sentences),
-        ("the method away, it is in the video", _without_method),
+        ("the end of the promise", _short_promise),
+        ("all but the first sentence of each step", _first_sentences),
+        ("the method (it is in the video)", _without_method),
         ("how ingredients are cut", _without_prep),
-        ("the links to three", _fewer_links),
-        ("the ingredients to ten", _without_ingredients),
-        ("the chapters away", lambda d: dataclasses.replace(d, chapters=())),
-        ("the dishes to three", lambda d: dataclasses.replace(d, dishes=d.dishes[:3], macros=(*d.macros[:3], *d.macros[-3:]))),
+        ("all but three links", _fewer_links),
+        ("all but ten ingredients of a dish", _without_ingredients),
+        ("the chapters", lambda d: dataclasses.replace(d, chapters=())),
+        ("all but three dishes", lambda d: dataclasses.replace(d, dishes=d.dishes[:3], macros=(*d.macros[:3], *d.macros[-3:]))),
+        ("the ingredients (they are in the video)", lambda d: dataclasses.replace(d, dishes=())),
+        ("all figures but the first line", lambda d: dataclasses.replace(d, macros=())),
     ]  # fmt: skip
 
 
@@ -271,15 +273,15 @@ def fitted(publication: Publication, render: Callable[[Description], str]) -> tu
     problems: list[Problem] = []
     if done:
         problems.append(
-            note(place, "description", f"the description had {whole} characters, and platforms take {LONGEST_DESCRIPTION}: shortened {_and(done)}",
-                 "write shorter steps to have it whole")
+            note(place, "description", f"platforms take {LONGEST_DESCRIPTION} characters, and the description had {whole}; left out: {_and(done)}",
+                 "write shorter steps to keep more of it")
         )  # fmt: skip
     if length_of(text) > LONGEST_DESCRIPTION:
         each = caution_lines(publication.cautions, {c.rule.id for c in publication.cautions})
         text = _cut_to_safety(dataclasses.replace(description, cautions=each), render)
         severity = warning if length_of(text) <= LONGEST_DESCRIPTION else error
         problems.append(
-            severity(place, "description", "what must stay in the description is too long for platforms: only title, allergens and cautions are left, as far as they fit",
+            severity(place, "description", "what must stay in the description is too long for platforms: the figures of a plate, the allergens and the cautions are left, as far as they fit",
                      "publish the recipe card beside the video, and link to it")
         )  # fmt: skip
     return text, problems
@@ -291,7 +293,7 @@ def _cut_to_safety(description: Description, render: Callable[[Description], str
         _cut(line, 400) for line in (*description.cautions[-1:], *description.allergens, *description.cautions[:-1])
     ]
     bare = dataclasses.replace(
-        description, title=_cut(description.title, 120), promise="", lead=(), serving=(), macros=(), dishes=(), not_shown=(),
+        description, title=_cut(description.title, 120), promise="", serving=(), macros=(), dishes=(), not_shown=(),
         corrections=(), chapters=(),
         links=(), allergens=(), cautions=(),
     )  # fmt: skip

@@ -203,7 +203,7 @@ def _key(rows: Sequence[Printed], basis: Basis) -> list[str]:
     """What the table's figures and signs mean."""
     lines = [f"Weights and macros in grams, energy in kcal. {basis.meaning}."]
     if any(row.at_least["alcohol_g"] for row in rows) and any(row.figures["alcohol_g"] is None for row in rows):
-        lines.append("Alcohol –: the table says nothing, as for many foods that are no drink; ≥ is what is known.")
+        lines.append("Alcohol –: the table has no figure, as for many foods that are not drinks; ≥ is what is known.")
     return lines
 
 

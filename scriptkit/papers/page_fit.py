@@ -133,11 +133,12 @@ def _method(part: CardPart, width: float) -> float:
 
 
 def _nutrition(card: Card, width: float) -> float:
-    figure = _FIGURE_EM if len(card.heads) <= 2 else width * _FIGURE_SHARE
+    figure = _FIGURE_EM if len(card.heads) <= 2 else width / len(card.heads) if card.stacked else width * _FIGURE_SHARE
     heads = max((_lines(head, figure - 0.6) for head in card.heads), default=1)
-    names = width - figure * len(card.heads)
+    names = width if card.stacked else width - figure * len(card.heads)
     height = _HEAD_EM + _LINE_EM * heads + _TABLE_HEAD_EM
-    height += sum(_LINE_EM * _lines(row.name, max(names - 1.0, 3.0)) + _ROW_EM for row in card.nutrition)
+    for row in card.nutrition:
+        height += _LINE_EM * (_lines(row.name, max(names - 1.0, 3.0)) + card.stacked) + _ROW_EM
     return height + sum(_LINE_EM * _lines(note, width) + 0.2 for note in card.nutrition_notes)
 
 

@@ -92,6 +92,8 @@ class Card:
     """Of the figure and the unit of each, in sizes of the type."""
     heads: tuple[str, ...]
     """Of the nutrition table's columns."""
+    stacked: bool
+    """There are so many that the name of a figure stands over its row."""
     nutrition: tuple[NutritionRow, ...]
     nutrition_notes: tuple[str, ...]
     allergens: tuple[str, ...]
@@ -100,6 +102,10 @@ class Card:
     """What holds for the whole card, such as the deferring line."""
 
 
+MOST_BESIDE_A_NAME = 4
+"""Columns of figures: of two dishes, the plate and 100 g."""
+LONGEST_HEAD = 24
+"""Letters of a dish's name over one of more columns than that."""
 _LETTER_EM = 0.6
 """A letter's width, in sizes of the type: no unit is broken."""
 _FIGURE_FACE = 1.2
@@ -120,6 +126,7 @@ def card_of(publication: Publication) -> Card:
         amount_heads=("Amount", "Or") if publication.source.units else ("Metric", "US"),
         amount_widths=_amount_widths(parts, _LEAD_AND_BESIDE if publication.source.units else _METRIC_AND_US),
         heads=heads,
+        stacked=len(heads) > MOST_BESIDE_A_NAME,
         nutrition=tuple(
             NutritionRow(
                 name=name if unit == "g" else f"{name}, {unit}", inner=n in _INNER, cells=tuple(r.text(n) for r in rows)
@@ -176,12 +183,14 @@ def _amount_widths(
     def figures(texts: Iterable[str]) -> float:
         return max((thousandths(text) / 1000 * _FIGURE_FACE + 0.3 for text in texts), default=0.0)
 
-    units = max((len(word) * _LETTER_EM + 0.4 for q in rows for word in q.lead[1].split()), default=0.0)
+    def units(texts: Iterable[str]) -> float:
+        return max((len(word) * _LETTER_EM + 0.4 for text in texts for word in text.split()), default=0.0)
+
     return (
         max(least[0], figures(q.lead[0] for q in rows)),
-        max(least[1], units),
+        max(least[1], units(q.lead[1] for q in rows)),
         max(least[2], figures(q.beside[0] for q in rows)),
-        least[3],
+        max(least[3], units(q.beside[1] for q in rows)),
     )
 
 
@@ -225,9 +234,15 @@ def _columns(publication: Publication) -> tuple[tuple[str, ...], Sequence[Printe
         return (plate_head, hundred), [print_one(of_meal.plate), of_hundred]
     table = printed_plate(of_meal)
     names = [p.dish.short for p, _, _ in of_meal.portions] + [e.ingredient.display_name for e, _ in of_meal.extra]
+    names = [_head_name(name) for name in names] if len(names) + 2 > MOST_BESIDE_A_NAME else names
     weights = [row.weight_g or m.weight_g for row, (_, m) in zip(table.rows, of_meal.rows, strict=True)]
     heads = [f"{name} {_head_weight(grams, publication)}" for name, grams in zip(names, weights, strict=True)]
     return (*heads, plate_head, hundred), [*table.rows, table.whole, of_hundred]
+
+
+def _head_name(name: str) -> str:
+    """The first words of a long name, for a narrow column: ``Butter beans with…``."""
+    return name if len(name) <= LONGEST_HEAD else f"{name[: LONGEST_HEAD - 1].rsplit(' ', 1)[0].rstrip(',')}…"
 
 
 def _head_weight(grams: float, publication: Publication) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from scriptkit.measure.durations import format_duration
 from scriptkit.papers.tables import Column, JsonObject, text_of
 from scriptkit.papers.timeline import Timeline, clock, timeline_of
 from scriptkit.problems import Problem
@@ -104,12 +105,17 @@ def filmed_words(schedule: Schedule) -> str:
 def length_words(schedule: Schedule) -> str:
     """How long it takes and how sure it is that it cannot be shorter."""
     if schedule.proven:
-        return f"Ready in {schedule.length_min:g} min (the shortest possible)."
+        return f"Ready in {_long(schedule.length_min)} (the shortest possible)."
     gap = schedule.length_min - schedule.at_least_min
     return (
-        f"Ready in {schedule.length_min:g} min, the shortest found; the shortest possible is at least "
-        f"{schedule.at_least_min:g} min (gap {gap:g} min)."
+        f"Ready in {_long(schedule.length_min)}, the shortest found; the shortest possible is at least "
+        f"{_long(schedule.at_least_min)} ({_long(gap)} less)."
     )
+
+
+def _long(minutes: float) -> str:
+    """``61.5 min``; from 100 min on in hours."""
+    return f"{minutes:g} min" if minutes < 100 else format_duration(round(minutes) * 60_000)
 
 
 def cost_words(less: WithLess, than: Schedule) -> str:

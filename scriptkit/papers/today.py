@@ -88,11 +88,12 @@ def _hours(minutes: float) -> tuple[str, str]:
 def _what(tab: str, day: Preproduction) -> str:
     bowls = sum(len(tray.bowls) for tray in day.trays)
     sync = sum(shot.sound == "SYNC" for shot in day.shots)
+    to_camera = f"; {_many(sync, 'shot')} to camera" if sync else ""
     return {
         "Shop": f"{_many(len(day.purchases), 'food')} to buy{', and what to make ahead' if day.swap_outs else ''}",
         "Bowls": f"{_many(bowls, 'bowl')} to weigh out, with labels",
         "Cook & film": f"{_many(len(day.shots), 'shot')} in the order of the day; take log and schedule",
-        "Lines": f"what to say; {_many(sync, 'shot')} to camera",
+        "Lines": f"what to say{to_camera}",
         "Check": "what needs attention, promises, figures and what is filmed",
         "Publish": "description, recipe card, chapters and the note to pin",
     }.get(tab, "")

@@ -299,7 +299,7 @@ def _food_or_dish(bench: FieldParser, at: Path, form: IngredientForm) -> None:
     for name, written in (("food", form.food is not None), ("bought", form.bought == "whole")):
         if written:
             bench.problems.append(
-                error(bench.tree.place(*at, name, key=True), "food-or-dish", f"`{name}:` beside `dish:` says nothing",
+                error(bench.tree.place(*at, name, key=True), "food-or-dish", f"`{name}:` has no effect beside `dish:`",
                       "leave one of them out: a dish's food and refuse stand in its own file")
             )  # fmt: skip
 
@@ -315,7 +315,7 @@ def _taken_out(bench: FieldParser, at: Path, form: IngredientForm, pantry: Pantr
     for name in ("dish", "left_in_pan", "strained_out"):
         if getattr(form, name) is not None:
             bench.problems.append(
-                error(bench.tree.place(*at, name, key=True), "left-in-pan", f"`{name}:` says nothing of what is left in the pan",
+                error(bench.tree.place(*at, name, key=True), "left-in-pan", f"`{name}:` has no effect on what is left in the pan",
                       "write the weight and the `food:` that it is nearest to, such as lard")
             )  # fmt: skip
     return found

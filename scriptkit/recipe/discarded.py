@@ -105,7 +105,7 @@ def juices_problems(
     for ingredient in ingredients:
         if ingredient.juices and ingredient.readable and ingredient.key not in cooked:
             place = bench.tree.place("ingredients", ingredient.key, "juices", key=True)
-            yield error(place, "juices", f"no juices run out of {ingredient.name}: it is eaten raw, or is no meat, poultry or fish", "take `juices:` out; fat or liquid that stays in the pan stands under `left_in_pan:`")  # fmt: skip
+            yield error(place, "juices", f"no juices run out of {ingredient.name}: it is eaten raw, or is not meat, poultry or fish", "take `juices:` out; fat or liquid that stays in the pan stands under `left_in_pan:`")  # fmt: skip
 
 
 def taken_juices_problems(taken: Sequence[tuple[Takeover, Step]]) -> Iterator[Problem]:

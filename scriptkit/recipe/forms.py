@@ -69,7 +69,7 @@ class IngredientForm(Form):
     measured_as: Line = Field("", description="The state in which cups were filled, where it differs from `prep`.")
     allergens: Names | None = Field(
         None,
-        description="What the label of your make says that it contains, or `none`: then it is no longer a matter of the make.",
+        description="What the label of your make says that it contains, or `none`: then it no longer depends on the make.",
         examples=[["mustard"], "none"],
     )
     pack: AmountText | None = Field(None, description="What it is sold in, for buying.", examples=["250 g", "1 bunch"])

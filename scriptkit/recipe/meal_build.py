@@ -126,7 +126,7 @@ def _extras(
         for name in ("left_in_pan", "strained_out"):
             if getattr(form, name) is not None:
                 bench.problems.append(
-                    error(bench.tree.place(*path, name, key=True), "left-in-pan", f"`{name}:` says nothing of what is on the plate",
+                    error(bench.tree.place(*path, name, key=True), "left-in-pan", f"`{name}:` has no effect on what is on the plate",
                           "write the amount that is eaten")
                 )  # fmt: skip
         extras.append(Extra(ingredient=found, how=how))
@@ -205,7 +205,7 @@ def _one_portion(bench: FieldParser, form: PortionForm, at: Path) -> None:
     if form.raw is None and form.cooked_share is not None:
         place = bench.tree.place(*at, "cooked_share", key=True)
         bench.problems.append(
-            error(place, "portion", "`cooked_share:` says nothing without `raw:`", "write the raw weight of the piece")
+            error(place, "portion", "`cooked_share:` has no effect without `raw:`", "write the raw weight of the piece")
         )
 
 

@@ -100,7 +100,7 @@ def _neither(tree: Tree) -> Problem:
     return error(
         tree.place(),
         "not-a-recipe",
-        "the file names no `dish` and no `meal`",
+        "the file has neither `dish:` nor `meal:`",
         "start it with `dish: NAME` or `meal: NAME`",
     )
 

@@ -241,7 +241,12 @@ class _Composer:
         self.count += 1
         if self.count > MOST_VALUES:
             raise _TooMuch(
-                error(place, "too-large", f"more than {MOST_VALUES} values", "this is no recipe; write values out once")
+                error(
+                    place,
+                    "too-large",
+                    f"more than {MOST_VALUES} values",
+                    "check which file this is; a recipe is far shorter",
+                )
             )
         if len(path) > DEEPEST:
             raise _TooMuch(

@@ -78,7 +78,7 @@ def _as_told(raw: bytes, place: Place, encoding: str) -> str:
         return raw.decode(encoding).removeprefix("\ufeff")
     except LookupError:
         message, hint = (
-            f"“{encoding}” is no encoding",
+            f"“{encoding}” is not an encoding scriptkit knows",
             "write its usual name, such as windows-1252, utf-16 or shift_jis",
         )
     except UnicodeDecodeError as wrong:

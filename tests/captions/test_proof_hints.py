@@ -95,8 +95,8 @@ def test_the_first_tag_that_is_never_closed_is_named(text: str, message: str) ->
     ("cues", "hint"),
     [
         ([(1_010, 2_010, ON)], SNAPS),
-        ([(20_000, 19_010, ON)], "swap or mend its times first: `--fix` then snaps it"),
-        ([(20_010, 20_010, ON)], "swap or mend its times first: `--fix` then snaps it"),  # lasts no time
+        ([(20_000, 19_010, ON)], "swap or correct its times first: `--fix` then snaps it"),
+        ([(20_010, 20_010, ON)], "swap or correct its times first: `--fix` then snaps it"),  # lasts no time
     ],
 )
 def test_reversed_times_off_a_frame_are_mended_first(cues: Cues, hint: str) -> None:

@@ -94,7 +94,7 @@ LONG = "x" * 19 + "\n" + "y" * 20  # 40 characters with the space between: 2 s a
             (20, "order", "begins 2 s before the cue above it", "sort the cues: `--fix` does")
         ]),
         ([(2_000, 2_000, SOFT)], [
-            (10, "reversed", "the cue ends before it begins, or lasts no time", "swap or mend its times")
+            (10, "reversed", "the cue ends before it begins, or lasts no time", "swap or correct its times")
         ]),
         ([(0, 833, SOFT)], []),
         ([(0, 803, SOFT)], [

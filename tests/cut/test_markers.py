@@ -175,11 +175,11 @@ NO_TIME = {"OTIO_SCHEMA": "RationalTime.1", "rate": 0, "value": 1}
     ("text", "said"),
     [
         ('{"OTIO_SCHEMA": "Timeline.1", "tracks": 3', "it is not whole: this is not JSON (line 1, column 42)"),
-        ('{"OTIO_SCHEMA": "Timeline.1", "tracks": 3}', "“tracks” is missing, or is no group of keys"),
+        ('{"OTIO_SCHEMA": "Timeline.1", "tracks": 3}', "“tracks” is missing, or is not a group of keys"),
         ('{"OTIO_SCHEMA": "Clip.2"}', "there is no timeline in it"),
         ("[]", "there is no timeline in it"),
         (timeline(item("Track.1", item("Clip.2", name="one"), item("Clip.2", name="two"))), "nothing says how long the clip “one” is"),
-        (timeline(markers=[{"OTIO_SCHEMA": "Marker.2", "name": "blend"}]), "“marked_range” is missing, or is no group of keys"),
+        (timeline(markers=[{"OTIO_SCHEMA": "Marker.2", "name": "blend"}]), "“marked_range” is missing, or is not a group of keys"),
         (timeline(markers=[marker("blend", 1) | {"marked_range": {"start_time": NO_TIME}}]), "a time in it has no value or no rate"),
         (timeline(markers=[marker("blend", float("nan"))]), "a time in it has no value or no rate"),
         (timeline(markers=[marker("blend", 1e300)]), "a time in it has no value or no rate"),

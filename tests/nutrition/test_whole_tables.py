@@ -217,7 +217,7 @@ def test_what_is_lost_altogether_and_what_is_hardly_there(table: Table) -> None:
     assert "100 g, all of it thrown away " in text
     rows = {line.split("  ")[0]: line.split()[1:] for line in text.split("\n\n")[1].splitlines()}
     assert (rows["leek"][0], rows["paste"][0]) == ("0", "<1")
-    key = "Alcohol –: the table says nothing, as for many foods that are no drink; ≥ is what is known."
+    key = "Alcohol –: the table has no figure, as for many foods that are not drinks; ≥ is what is known."
     assert key in text.splitlines()
 
 

@@ -62,9 +62,20 @@ def leeks_on_toast(tmp_path: Path) -> Set:
     return make_set(LEEKS, tmp_path)
 
 
-CLOCK = """window.skew = 0; window.settled = 0; window.steady = false;
-for (const of of [Date, performance]) { const own = of.now.bind(of); of.now = () => own() + window.skew + (of === performance ? window.settled : 0) }"""
-"""A clock that a test puts forward; each tap does, so that none is a double tap. ``steady``: the clock on the wall stays as it is."""
+CLOCK = """window.skew = 0; window.settled = 0; window.steady = false; window.stopped = false;
+for (const of of [Date, performance]) {
+  const own = of.now.bind(of);
+  let last = own();
+  of.now = () => { if (!window.stopped) last = own(); return last + window.skew + (of === performance ? window.settled : 0) };
+}"""
+"""A clock that a test puts forward; each tap does, so that none is a double tap. ``steady``: the clock on the wall stays as it is;
+``stopped``: time passes only where the test says so, however slow the machine is."""
+STORED = """async least => {
+  const done = asked => new Promise((kept, lost) => { asked.onsuccess = () => kept(asked.result); asked.onerror = lost });
+  const disk = await done(indexedDB.open('scriptkit-stage', 1));
+  try { return disk.objectStoreNames.length > 0 && (await done(disk.transaction('events').objectStore('events').getAll())).filter(e => e.k).length >= least }
+  finally { disk.close() } }"""
+"""Whether the disk has so many events: a transaction that can be read has been written."""
 GO = """async slate => {
   const at = () => document.getElementById('slate').textContent;
   if (at() === slate) return true;
@@ -90,9 +101,10 @@ KEPT = """() => Object.keys(localStorage).filter(k => k.includes(':log:')).flatM
 class Phone:
     """The page in a context of its own, and what a thumb does on it. Its clock can be put forward."""
 
-    def __init__(self, context: Any, path: Path | str) -> None:
+    def __init__(self, context: Any, path: Path | str, *, at_once: str = "") -> None:
+        """``at_once``: a script that runs before the page's own, after the clock was made."""
         self.page = context.new_page()
-        self.page.add_init_script(CLOCK)
+        self.page.add_init_script(CLOCK + at_once)
         self.asked: list[str] = []
         self.errors: list[str] = []
         self.page.on("request", lambda request: self.asked.append(request.url))
@@ -105,9 +117,16 @@ class Phone:
         assert self.page.evaluate(GO, slate), f"no shot {slate}"
 
     def later(self, ms: int) -> None:
-        """Put the clock forward; what the page does each quarter of a second is done."""
-        self.page.evaluate("ms => { window.skew += ms }", ms)
-        self.page.wait_for_timeout(300)
+        """Put the clock forward; what the page does each quarter of a second is done, as when a device wakes up."""
+        self.page.evaluate("ms => { window.skew += ms; document.dispatchEvent(new Event('visibilitychange')) }", ms)
+
+    def stop_clock(self) -> None:
+        """From here on time passes by ``later`` and by taps alone."""
+        self.page.evaluate("window.stopped = true")
+
+    def on_disk(self, events: int) -> None:
+        """Wait until the second copy of so many taps is written, which is what outlives the first."""
+        wait_until(self.page, f"({STORED})({events})")
 
     def press(self, name: str, inside: str = "") -> None:
         """A button by its name, which nothing may lie over."""

@@ -127,7 +127,7 @@ def test_what_stands_after_the_end_is_told(clock: str, table: Table, capsys: pyt
     ("arguments", "code", "message"),
     [
         (["-f", "lavfi", "-i", "sine=d=2", "sound.mp4"], "no-picture", "the file has sound and no picture"),
-        (None, "no-video", "this is no video that ffmpeg can read"),
+        (None, "no-video", "ffmpeg cannot read this as a video"),
     ],
     ids=["only sound", "text"],
 )

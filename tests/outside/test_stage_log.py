@@ -49,12 +49,12 @@ def test_a_saved_log_is_opened_on_another_phone(browser: Any, leeks: Set, tmp_pa
         (GOOD_ROW.replace("soften", "sear"), "there is no step “sear” of “Leeks on toast”"),
         (GOOD_ROW.replace("butter", "cream"), "“cream” is not added at “soften”"),
         (GOOD_ROW.replace(",3,A,", ",33,A,").replace("soften", ""), "there is no shot 33A"),
-        (GOOD_ROW.replace("circled", "great"), "“great” is no verdict"),
-        (GOOD_ROW.replace("10:00:05;00", "10:01:00;00"), "“10:01:00;00” is no time code"),
-        (GOOD_ROW.replace("10:00:05;00", "0.427"), "“0.427” is no time code"),
-        (GOOD_ROW.replace(",A,1,", ",A,one,"), "“one” is no take number"),
+        (GOOD_ROW.replace("circled", "great"), "“great” is not a verdict"),
+        (GOOD_ROW.replace("10:00:05;00", "10:01:00;00"), "“10:01:00;00” is not time code"),
+        (GOOD_ROW.replace("10:00:05;00", "0.427"), "“0.427” is not time code"),
+        (GOOD_ROW.replace(",A,1,", ",A,one,"), "“one” is not a take number"),
         (GOOD_ROW[:-30], "the log is cut off"),
-        (GOOD_ROW.replace("circled,,", "weighed,,much"), "“much” is no weight"),
+        (GOOD_ROW.replace("circled,,", "weighed,,much"), "“much” is not a weight"),
     ],
 )
 def test_rows_that_belong_here_are_read_and_the_rest_is_told(browser: Any, leeks: Set, row: str, told: str) -> None:

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from conftest import wait_until
 from stage_phone import PHONE, Phone, Set, leeks_on_toast, make_set, phone
 
 from scriptkit.preproduction import Preproduction
@@ -184,17 +185,17 @@ def test_everything_works_with_the_keyboard_and_focus_stays(browser: Any, leeks:
         assert on.page.evaluate("getComputedStyle(document.activeElement).outlineStyle") == "solid"
         on.page.locator("#list").focus()
         on.page.keyboard.press("Enter")
-        assert on.page.evaluate("document.activeElement.closest('dialog').id") == "list-sheet"
+        wait_until(on.page, "document.activeElement.closest('dialog')?.id === 'list-sheet'")
         on.page.keyboard.press("Escape")
-        assert on.page.evaluate("document.activeElement.id") == "list"
+        wait_until(on.page, "document.activeElement.id === 'list'")
 
 
 def test_search_finds_a_shot_by_food_vessel_or_slate(browser: Any, supper: Set) -> None:
     with phone(browser, supper.path) as on:
         on.page.locator("#list").click()
+        wait_until(on.page, f"document.querySelectorAll('#rows b').length === {len(supper.shots)}")
         for asked, found in (("celeriac", "8A"), ("7b", "7B"), ("frying pan", None)):
             on.page.locator("#search").fill(asked)
-            on.page.wait_for_timeout(200)
             rows = on.page.locator("#rows li:visible b").all_text_contents()
             assert 0 < len(rows) < len(supper.shots)
             assert found is None or found in rows
@@ -207,8 +208,7 @@ def test_the_screen_is_kept_awake_and_nothing_is_said_where_it_cannot_be(browser
     )
     on = Phone(context, leeks.path)
     on.tap("Roll 3A")
-    on.page.wait_for_timeout(50)
-    assert on.page.evaluate("asked") >= 1
+    wait_until(on.page, "asked >= 1")
     assert on.errors == []
     context.close()
 

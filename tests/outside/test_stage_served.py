@@ -21,10 +21,7 @@ ALL_SENT = "document.getElementById('laptop').textContent === 'The laptop has ev
 def device(browser: Any, link: str, ahead_ms: int = 0) -> tuple[Any, Phone]:
     """A phone whose clock is ``ahead_ms`` ahead of the laptop's."""
     context = browser.new_context(viewport=PHONE, has_touch=True, accept_downloads=True)
-    phone = Phone(context, link)
-    phone.page.evaluate("ms => { window.skew = ms; window.steady = true }", ahead_ms)
-    wait_until(phone.page, "document.getElementById('laptop').textContent !== ''")
-    return context, phone
+    return context, Phone(context, link, at_once=f"window.skew = {ahead_ms}; window.steady = true;")
 
 
 def test_a_day_on_two_devices_with_one_dying(browser: Any, tmp_path: Path) -> None:
@@ -69,16 +66,36 @@ def test_a_day_on_two_devices_with_one_dying(browser: Any, tmp_path: Path) -> No
     assert len(log.takes) == len(order), [str(p) for p in log.problems][:3]
     assert [str(p) for p in log.problems if p.severity == "error"] == []
     times = [(t.in_frame, t.out_frame) for t in log.takes]
-    assert all(i is not None and o is not None and i <= o < i + 60 * 25 for i, o in times)  # whoever began and ended it
+    # Whoever began and ended it: half an hour is what a slow machine may take for a take, and the clocks are hours apart.
+    assert all(i is not None and o is not None and i <= o < i + 30 * 60 * 25 for i, o in times)
     assert without_circled_take(log.takes, Preproduction(source).day_dishes) == []
+
+
+def test_taps_that_the_laptop_had_not_had_come_when_it_starts_again(browser: Any, tmp_path: Path) -> None:
+    """The laptop went down, the phone's page was closed: whoever scans the new code finds them and sends them."""
+    with serving(tmp_path, str(SUPPER), "-o", "day") as served:
+        context, phone = device(browser, served.link)
+        phone.tap("Roll 7A")
+        wait_until(phone.page, ALL_SENT)
+    phone.tap("Circle 7A")
+    wait_until(phone.page, "!document.getElementById('away').hidden")
+    phone.on_disk(2)
+    phone.page.close()
+    with serving(tmp_path, str(SUPPER), "-o", "day") as again:
+        assert again.link.rsplit("/", 2)[0] == served.link.rsplit("/", 2)[0] and again.link != served.link
+        new = Phone(context, again.link)
+        new.go("7A")
+        wait_until(new.page, "document.getElementById('state').textContent === 'Take 1 circled'")
+        wait_until(new.page, ALL_SENT)
+        takes = tmp_path / "day" / "harbour-supper-takes.csv"
+        context.close()
+    assert takes.read_text(encoding="utf-8-sig").count("circled") == 1
 
 
 def test_a_timer_of_a_device_with_a_wrong_clock_is_right_on_another(browser: Any, tmp_path: Path) -> None:
     with serving(tmp_path, str(SUPPER), "-o", "day") as served:
         first_device, first = device(browser, served.link, 3_600_000)
         second_device, second = device(browser, served.link)
-        first.page.wait_for_timeout(2500)  # it has asked again
-        second.page.wait_for_timeout(2500)
         first.tap("Circle 7B")
         wait_until(second.page, "!document.getElementById('timers').hidden")
         minutes = int(second.page.locator("#timers b").text_content().split(":")[0])

@@ -131,7 +131,7 @@ def test_what_was_shortened_is_said(table: Table) -> None:
     text, problems = described(table, long_dish(20, 20))
     told = next(p for p in problems if p.code == "description")
     assert told.severity is Severity.NOTE
-    assert "each step to its first sentence" in told.message
+    assert told.message.endswith("left out: all but the first sentence of each step")
     assert "1. Stir the pot once.\n" in text
     assert "again" not in text
     assert len(text.encode()) <= LONGEST_DESCRIPTION

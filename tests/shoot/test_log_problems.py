@@ -22,15 +22,15 @@ leeks = pytest.fixture(leeks_on_toast)
 @pytest.mark.parametrize(
     ("bent", "code", "cell", "words"),
     [
-        (("circled", "splendid"), "unknown-verdict", "verdict", "“splendid” is no verdict"),
+        (("circled", "splendid"), "unknown-verdict", "verdict", "“splendid” is not a verdict"),
         (("circled", ""), "no-verdict", "verdict", "no verdict"),
-        (("10:00:05:00", "banana"), "bad-timecode", "out", "“banana” is no time code"),
+        (("10:00:05:00", "banana"), "bad-timecode", "out", "“banana” is not time code"),
         (("10:00:05:00", "10:00:05:25"), "bad-timecode", "out", "frames run from 00 to 24"),
         (("10:00:05:00", "09:00:05:00"), "out-before-in", "out", "before its in"),
-        ((",A,1,", ",A,one,"), "bad-number", "take", "“one” is no take number"),
-        ((",3,A,", ",three,A,"), "bad-number", "scene", "“three” is no scene number"),
-        ((",3,A,", ",0,A,"), "bad-number", "scene", "“0” is no scene number"),
-        ((",3,A,1,soften", ",,,1,"), "unknown-shot", "scene", "the take names no step and no scene"),
+        ((",A,1,", ",A,one,"), "bad-number", "take", "“one” is not a take number"),
+        ((",3,A,", ",three,A,"), "bad-number", "scene", "“three” is not a scene number"),
+        ((",3,A,", ",0,A,"), "bad-number", "scene", "“0” is not a scene number"),
+        ((",3,A,1,soften", ",,,1,"), "unknown-shot", "scene", "the take has neither a step nor a scene"),
     ],
 )  # fmt: skip
 def test_a_wrong_cell_is_told_with_its_line_and_column(

@@ -79,4 +79,4 @@ def test_the_length_says_how_sure_it_is() -> None:
     found = Schedule(title="M", tasks=(), length_min=61.5, at_least_min=61.5)
     assert length_words(found) == "Ready in 61.5 min (the shortest possible)."
     found = Schedule(title="M", tasks=(), length_min=61.5, at_least_min=60)
-    assert "the shortest possible is at least 60 min (gap 1.5 min)" in length_words(found)
+    assert "the shortest possible is at least 60 min (1.5 min less)" in length_words(found)

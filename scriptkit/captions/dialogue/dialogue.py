@@ -30,7 +30,7 @@ def usable(file: CaptionFile) -> tuple[list[ReadCue], list[Problem]]:
                     Place(file.file, cue.line),
                     "dialogue-cue",
                     f"the cue is left out: {why}",
-                    "mend it: `scriptkit proof` shows what is wrong",
+                    "run `scriptkit proof` to see what is wrong",
                 )
             )
     return sorted(kept, key=lambda c: (c.start_ms, c.end_ms)), problems

@@ -33,7 +33,7 @@ def figures_written(words: Sequence[CaptionWord]) -> tuple[list[CaptionWord], li
             here = words[first:last]
             out.append(replace(here[0], text=figure, end_ms=here[-1].end_ms))
             was = " ".join(w.text for w in here)
-            changes.append(WordChange(here[0].start_ms, was, figure, "figures are written as such", here[0].line))
+            changes.append(WordChange(here[0].start_ms, was, figure, "figures are written as numerals", here[0].line))
             done = last
         at = after
     return [*out, *words[done:]], changes

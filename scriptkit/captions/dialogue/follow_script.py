@@ -26,7 +26,7 @@ from scriptkit.shoot.script.script import Passage
 _ASIDE = re.compile(r"\[[^\[\]]*\]")
 SOUNDS_ALIKE = "the script has it here, and it sounds alike"
 BETWEEN = "the script has it here, between words that are heard"
-SPELT_OUT = "the script has it here, and it is said so"
+SPELT_OUT = "the script has it here, and it is said that way"
 _RESTORED = frozenset("a an the of to in it is and on at as".split())  # noqa: SIM905
 """Small words that recognisers lose between others."""
 _NO_GAP_MS = 350

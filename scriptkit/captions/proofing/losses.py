@@ -51,4 +51,6 @@ def lost_by_repair(
     shown = ", ".join(f"“{word}”" for word in [*lost, *new][:3])
     line = next((c.line for c in before if any(w in c.text for w in lost)), 1)
     message = f"nothing was written: the repair would {'lose' if lost else 'add'} {shown}"
-    return [error(Place(file.file, line), "words-lost", message, "please report it; until then mend the file by hand")]
+    return [
+        error(Place(file.file, line), "words-lost", message, "please report it; until then correct the file by hand")
+    ]

@@ -46,7 +46,7 @@ def reversed_times(sheet: Sheet) -> Iterator[Problem]:
                 sheet.place(cue),
                 "reversed",
                 "the cue ends before it begins, or lasts no time",
-                "swap or mend its times",
+                "swap or correct its times",
             )
 
 
@@ -149,7 +149,7 @@ def off_frame(sheet: Sheet) -> Iterator[Problem]:
                     f"{seconds_text(moment)} lies between two frames at {rate.name}",
                     "snap it: `--fix` does"
                     if cue.start_ms < cue.end_ms
-                    else "swap or mend its times first: `--fix` then snaps it",
+                    else "swap or correct its times first: `--fix` then snaps it",
                 )
                 break
 

@@ -95,7 +95,7 @@ def _escapes(cue: ReadCue, file: str) -> Iterator[Problem]:
         place = Place(file, cue.line + n)
         for tag in MARKUP.findall(line):
             if tag.startswith("<") and not _KNOWN_TAG.match(tag):
-                message = f"“{tag[:40]}” is no tag of WebVTT: readers leave it out"
+                message = f"“{tag[:40]}” is not a WebVTT tag: players leave it out"
                 yield warning(place, "vtt-tag", message, "delete it, or write <i>, <b>, <u> or <c.name>")
         words = MARKUP.sub("", line)
         if _LOOSE_AMPERSAND.search(words):

@@ -196,7 +196,7 @@ def placing_problems(source: Dish | Meal, cut: Cut, transcript: Transcript | Non
             found.append(
                 warning(
                     source.place, "other-video",
-                    f"the cut file says of itself that it is hardly of this recipe (confidence {cut.confidence:g}): its times are not used",
+                    f"the cut file itself doubts that it is of this recipe (confidence {cut.confidence:g}): its times are not used",
                     "leave its `confidence:` out, or write `by: hand` at the times that are right",
                 )
             )  # fmt: skip

@@ -74,7 +74,7 @@ def read_transcript(raw: bytes, file: str) -> Transcript:
         message = "the transcript holds no speech, only sounds or empty lines"
         raise CannotDo([*told, error(Place(file), "no-speech", message, "is it the transcript of the right track?")])
     if (share := _english(lines)) is not None and share < _LEAST_ENGLISH:
-        message = f"the transcript is not in English: {share:.0%} of its words are everyday English ones, usual are 30 to 60 %"
+        message = f"the transcript is not in English: {share:.0%} of its words are everyday English, where 30 to 60 % is usual"
         raise CannotDo(
             [
                 *told,

@@ -35,7 +35,7 @@ def decoded(raw: bytes, file: str) -> str:
         text = raw.decode("cp1252", errors="replace")
     if "\0" in text:
         raise CannotDo(
-            [error(Place(file), "not-text", "the file is no CSV text", "save it from the spreadsheet as CSV, UTF-8")]
+            [error(Place(file), "not-text", "the file is not CSV text", "save it from the spreadsheet as CSV, UTF-8")]
         )
     return text
 

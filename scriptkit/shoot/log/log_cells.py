@@ -67,7 +67,7 @@ def verdict(text: str) -> str:
         raise NotACell("the take has no verdict", f"write {any_of(VERDICTS)}", "no-verdict")
     meant = nearest(word, VERDICTS, most=1)
     hint = f"did you mean {meant[0]}?" if meant else f"write {any_of(VERDICTS)}"
-    raise NotACell(f"“{text.strip()}” is no verdict", hint, "unknown-verdict")
+    raise NotACell(f"“{text.strip()}” is not a verdict", hint, "unknown-verdict")
 
 
 def whole_number(text: str, what: str) -> int | None:
@@ -78,7 +78,7 @@ def whole_number(text: str, what: str) -> int | None:
         return None
     found = re.fullmatch(r"([0-9]{1,6})(?:[.,]0+)?", text)
     if not found or int(found[1]) < 1:
-        raise NotACell(f"“{text}” is no {what} number", f"write the {what} as 1, 2, 3 …", "bad-number")
+        raise NotACell(f"“{text}” is not a {what} number", f"write the {what} as 1, 2, 3 …", "bad-number")
     return int(found[1])
 
 
@@ -92,9 +92,9 @@ def weight_g(text: str) -> float:
     try:
         amount = parse_amount(f"{words} g" if re.fullmatch(r"[0-9.]+", words) else words)
     except NotAnAmount as wrong:
-        raise NotACell(f"“{text.strip()}” is no weight", wrong.hint or "write it as 28 g", "bad-weight") from None
+        raise NotACell(f"“{text.strip()}” is not a weight", wrong.hint or "write it as 28 g", "bad-weight") from None
     if amount.kind is not Kind.MASS:
-        raise NotACell(f"“{text.strip()}” is no weight", "write g, kg, oz or lb", "bad-weight")
+        raise NotACell(f"“{text.strip()}” is not a weight", "write g, kg, oz or lb", "bad-weight")
     return float(amount.grams)
 
 
@@ -137,13 +137,13 @@ def _seconds(text: str) -> Fraction:
         if half := (found[6] or "").casefold():
             hours = hours % 12 + 12 * (half == "p") if 1 <= hours <= 12 else 99
         if hours > 23 or minutes > 59 or seconds > 59:
-            raise NotACell(f"“{text}” is no time of day", hint, "bad-timecode")
+            raise NotACell(f"“{text}” is not a time of day", hint, "bad-timecode")
         return hours * 3600 + minutes * 60 + seconds + Fraction(f"0.{found[4] or found[5] or 0}")
     if _FIGURE.fullmatch(text):
         days = Fraction(text.replace(",", "."))
         if (days < 1 or days.denominator > 1) and days < LAST_SERIAL:
             return (days % 1) * DAY_S
-    raise NotACell(f"“{text}” is no time code", hint, "bad-timecode")
+    raise NotACell(f"“{text}” is not time code", hint, "bad-timecode")
 
 
 def _frames_at(seconds: Fraction, rate: FrameRate) -> int:

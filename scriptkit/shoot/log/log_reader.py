@@ -314,7 +314,7 @@ class _Reader:
                 if slate:
                     self.not_here(place, "unknown-shot", f"no shot has the slate {slate}", hint)
                 else:
-                    self.tell(place, "unknown-shot", "the take names no step and no scene", hint)
+                    self.tell(place, "unknown-shot", "the take has neither a step nor a scene", hint)
             return of_slate, of_slate.step if of_slate else None
         step = found[0][1]
         if of_slate is not None and of_slate.step is step:

@@ -245,7 +245,8 @@ def _place(step: Step) -> str:
 
 
 def _goes_in(additions: tuple[Addition, ...], step: Step) -> str:
-    name = " and ".join(", ".join(a.ingredient.short_name for a in additions).rsplit(", ", 1))
+    *first, last = [a.ingredient.short_name for a in additions]
+    name = f"{', '.join(first)} and {last}" if first else last
     return f"{name[:1].upper()}{name[1:]}" + (
         f" into the {step.reading.written_vessel}" if step.reading.written_vessel else ""
     )
