@@ -12,6 +12,7 @@ from subprocess import CompletedProcess
 import pytest
 from conftest import EXAMPLES, Table
 
+from scriptkit.papers.what_if import what_if_of
 from scriptkit.problems import CannotDo
 from scriptkit.production import Production
 from scriptkit.recipe.reader import read_source
@@ -126,6 +127,19 @@ def test_side_by_side_with_what_else_changes(run: Run, table: Table) -> None:
     (one,) = told["compared"]
     assert one["after"]["fat_g"] < one["before"]["fat_g"] and told["written"] == []
     assert (table.folder / "dish.yaml").read_text(encoding="utf-8") == DISH
+
+
+def test_a_problem_whose_figures_changed_is_told_once_and_notes_never(table: Table) -> None:
+    text = DISH.replace("20 g of fat", "20 g of protein").replace("100 ml", "300 ml")
+    before = Production(table.read(text))
+    for change in (Change(servings=4), change_of(["greens=600 g spring greens"], [], None)):
+        also = what_if_of(before, Production(changed_reading(table.read(text), change))).also
+        assert [line for line in also if line.startswith(("no longer a problem", "new problem"))] == []
+        assert not any("no `screen:`" in line for line in also)
+    also = what_if_of(
+        before, Production(changed_reading(table.read(text), change_of(["greens=600 g spring greens"], [], None)))
+    ).also
+    assert [line.partition(":")[0] for line in also if "problem" in line] == ["still a problem"], also
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
@@ -11,6 +12,7 @@ from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.macros import Macros, words_of_macro
 from scriptkit.nutrition.rounding import digits_of, print_one
 from scriptkit.papers.tables import aligned
+from scriptkit.problems import Problem, Severity
 from scriptkit.recipe.dish import Meal
 
 if TYPE_CHECKING:
@@ -103,9 +105,7 @@ def _also(before: Production, after: Production, dropped: Sequence[str]) -> Iter
         verdict = old.get((promise.nutrient, promise.bound, promise.figure))
         if verdict is not None and verdict != promise.verdict:
             yield f"promise “{promise.text}”: {verdict} → {promise.verdict}"
-    said, says = _problems(before), _problems(after)
-    yield from (f"no longer a problem: {words}" for words in said if words not in says)
-    yield from (f"new problem: {words}" for words in says if words not in said)
+    yield from _problems(before, after)
     yield from _weighed(before, after)
     for dish in after.dishes:
         for step in dish.steps:
@@ -152,8 +152,43 @@ def _cautions(before: Production, after: Production) -> Iterator[str]:
     )
 
 
-def _problems(production: Production) -> list[str]:
-    return list(dict.fromkeys(f"{p.message} [{p.code}]" for p in production.problems))
+_FIGURES_IN_WORDS = re.compile(r"\d+(?:[.,/]\d+)*")
+
+
+def _problems(before: Production, after: Production) -> Iterator[str]:
+    """What is no longer a problem, what still is in other words, and what is one now. Notes ask for nothing and are left out."""
+    was, now = _to_mend(before), _to_mend(after)
+    gone = [p for p in was if all(_words(p) != _words(q) for q in now)]
+    new = [p for p in now if all(_words(p) != _words(q) for q in was)]
+    same_lines = {f: len(lines) for f, lines in before.files.items()} == {
+        f: len(lines) for f, lines in after.files.items()
+    }
+    for alike in (_but_figures, _by_place) if same_lines else (_but_figures,):
+        for one in tuple(new):
+            if (old := next((p for p in gone if alike(p) == alike(one)), None)) is not None:
+                gone.remove(old)
+                new.remove(one)
+                yield f"still a problem: {_words(one)}"
+    yield from (f"no longer a problem: {_words(p)}" for p in gone)
+    yield from (f"new problem: {_words(p)}" for p in new)
+
+
+def _to_mend(production: Production) -> list[Problem]:
+    by_words = {_words(p): p for p in production.problems if p.severity is not Severity.NOTE}
+    return list(by_words.values())
+
+
+def _words(problem: Problem) -> str:
+    return f"{problem.message} [{problem.code}]"
+
+
+def _but_figures(problem: Problem) -> tuple[str, str]:
+    """The same of two messages that differ in nothing but figures."""
+    return problem.code, _FIGURES_IN_WORDS.sub("#", problem.message)
+
+
+def _by_place(problem: Problem) -> tuple[str, str, int]:
+    return problem.code, problem.place.file, problem.place.line
 
 
 def what_if_text(view: WhatIf) -> str:
