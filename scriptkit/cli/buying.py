@@ -36,7 +36,7 @@ def buying(
 
 def run(sources: list[str], *, servings: float | None = None, as_json: bool = False) -> int:
     """``servings``: servings of each dish, plates of each meal. Raises CannotDo, with the problems of all files, where one cannot be read."""
-    from scriptkit.papers.buying import buying_of, purchase_row
+    from scriptkit.papers.buying import buying_of, purchase_rows
     from scriptkit.papers.tables import aligned
     from scriptkit.shoot.buying import purchases_of_all
 
@@ -49,7 +49,7 @@ def run(sources: list[str], *, servings: float | None = None, as_json: bool = Fa
         raise CannotDo(problems, texts)
     purchases = purchases_of_all([reading.usable() for reading in readings])
     if as_json:
-        print_json({"of": sources, "buying": [_as_json(purchase_row(p)) for p in purchases]})
+        print_json({"of": sources, "buying": [_as_json(row) for row in purchase_rows(purchases)]})
     else:
         for kind in buying_of(purchases, (), ()).kinds:
             print(kind.name)

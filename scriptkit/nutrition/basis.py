@@ -27,8 +27,8 @@ class Basis(enum.StrEnum):
 
 
 _MEANING = {
-    Basis.US: "US basis: carbohydrate includes fibre; net carbs = carbohydrate − fibre (− declared polyols: erythritol whole, others by half)",
-    Basis.EU: "EU basis: carbohydrate excludes fibre and includes polyols; net carbs = carbohydrate (− declared polyols: erythritol whole, others by half); energy by Annex XIV",
+    Basis.US: "US basis: carbohydrate includes fibre; net carbs = carbohydrate − fibre (− declared erythritol and allulose whole, other polyols by half)",
+    Basis.EU: "EU basis: carbohydrate excludes fibre and includes polyols; net carbs = carbohydrate (− declared erythritol and allulose whole, other polyols by half); energy by Annex XIV",
 }
 
 

@@ -1,4 +1,5 @@
-"""Which food a name means that several go by: the words of how it is got ready, its measure or what stands beside it say so."""
+"""Which food a name means that several go by: the words of how it is got ready, its measure or what stands beside it say so; where none
+does, the one that the trade takes (`else:`), and says so."""
 
 from __future__ import annotations
 
@@ -16,6 +17,8 @@ _FRESH = frozenset({
     "grated", "peeled", "minced", "julienned", "thumb", "knob", "head",
 })  # fmt: skip
 _DRIED = frozenset({"dried", "dry", "crumbled", "rubbed"})
+SEASONED = "to taste"
+"""In the place of a unit: no amount, as much as tastes."""
 _OF_SPOONS = ("ground", "grated", "shredded")
 """Forms that a spoon or cup of a food may be another row in than the whole food."""
 
@@ -45,11 +48,14 @@ def meant_by(
 ) -> Meant | None:
     """The food that the name means with these words of ``prep``, this ``unit`` and these names ``beside`` it (folded); None
     where that stays open. ``known`` finds a food by its exact name."""
-    for when, food in forms_of(name).items():
+    forms = forms_of(name)
+    for when, food in forms.items():
         kind, _, word = when.partition(":")
+        if kind == "else":
+            continue
         said = fold(word) in beside if kind == "beside" else word == unit if kind == "unit" else _says(prep, word)
         if said and (found := known(food)) is not None:
-            why = f"beside {word}" if kind == "beside" else f"by the {unit}" if kind == "unit" else ""
+            why = f"beside {word}" if kind == "beside" else _measured(unit) if kind == "unit" else ""
             return Meant(found, why)
     plain = known(name)
     if plain is not None:
@@ -57,7 +63,14 @@ def meant_by(
         other = next((f for w in words if (f := known(f"{name} {w}")) is not None), None)
         return Meant(plain) if other is None or other.name == plain.name else Meant(other, f"{prep} by the spoon")
     named = next((f for words in _phrases(prep) if (f := known(f"{name} {words}")) is not None), None)
+    usual = known(forms["else:"]) if named is None and "else:" in forms else None
+    if usual is not None:
+        return Meant(usual, "where nothing says which")
     return Meant(named) if named is not None else _fresh_or_dried(known, name, {*words_of(prep), unit})
+
+
+def _measured(unit: str) -> str:
+    return unit if unit == SEASONED else f"by the {unit}"
 
 
 def _says(prep: str, words: str) -> bool:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from scriptkit.measure.amounts import Amount, Kind, format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.numbers import round_half_up
-from scriptkit.measure.unit_system import US, in_scale, ounces_text, weight_text
+from scriptkit.measure.unit_system import UNSTATED, US, in_scale, ounces_text, weight_text
 from scriptkit.pantry.names import words_of
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
 from scriptkit.recipe.display_names import in_natural_order
@@ -182,7 +182,7 @@ class Buying:
 
 def buying_of(purchases: Sequence[Purchase], twins: Sequence[SwapOut], clocks: Sequence[ChillClock]) -> Buying:
     """The purchase list by kind of food, the twins to make ahead, and their chill clocks."""
-    rows = tuple(map(purchase_row, purchases))
+    rows = purchase_rows(purchases)
     return Buying(
         heads=heads_of(COLUMNS),
         rows=rows,
@@ -191,7 +191,7 @@ def buying_of(purchases: Sequence[Purchase], twins: Sequence[SwapOut], clocks: S
         twins=tuple(map(_twin, twins)),
         clock_heads=heads_of(CLOCK_COLUMNS),
         clocks=tuple(map(_clock, clocks)),
-        chill_rule=in_scale(CHILL_RULE, next(filter(None, map(_units, purchases)), "")),
+        chill_rule=in_scale(CHILL_RULE, _units(purchases)),
         chill_source=CHILL_SOURCE,
     )
 
@@ -209,9 +209,15 @@ def _kinds(rows: Sequence[PurchaseRow]) -> Iterator[PurchaseKind]:
         yield PurchaseKind(name=AT_HOME, rows=at_home)
 
 
-def purchase_row(purchase: Purchase) -> PurchaseRow:
+def purchase_rows(purchases: Iterable[Purchase]) -> tuple[PurchaseRow, ...]:
+    """The lines of the list, all in one system: a shop's scale has one. It is metric unless every dish states US units."""
+    listed = tuple(purchases)
+    units = _units(listed)
+    return tuple(_row(purchase, units) for purchase in listed)
+
+
+def _row(purchase: Purchase, units: str) -> PurchaseRow:
     """A line of the list in words."""
-    units = _units(purchase)
     known = set(words_of(purchase.food.name))
     need, named = purchase.need, [n for n in purchase.names if not set(words_of(n)) <= known]
     weighed = need is not None and round(purchase.recipe_g) != round(purchase.bought_g)
@@ -221,7 +227,7 @@ def purchase_row(purchase: Purchase) -> PurchaseRow:
         named=", ".join(named),
         shop=in_shop_units(purchase.food.name, purchase.bought_g) if purchase.pack is None else "",
         at_home=purchase.pack is None and surely_at_home(purchase.food.name, purchase.bought_g),
-        buy=_bought(purchase) or "to taste",
+        buy=_bought(purchase, units) or "to taste",
         rounded=""
         if units == US and purchase.packs is None and need is not None and need.kind is not Kind.COUNT
         else purchase.rounded,
@@ -243,14 +249,16 @@ def _shop_amount(need: Amount) -> Amount:
     return Amount(Fraction(round_half_up(float(need.exactly("millilitre")))), "millilitre")
 
 
-def _units(purchase: Purchase) -> str:
-    return next((w.ingredient.units for w in purchase.wants if w.ingredient.units), "")
+def _units(purchases: Iterable[Purchase]) -> str:
+    """The units that all dishes of the list state alike."""
+    stated = {w.ingredient.units for purchase in purchases for w in purchase.wants}
+    return stated.pop() if len(stated) == 1 else UNSTATED
 
 
-def _bought(purchase: Purchase) -> str:
+def _bought(purchase: Purchase, units: str) -> str:
     """As bought; in US units a weight in ounces, a volume in cups or quarts."""
     buy = purchase.buy
-    if _units(purchase) != US or buy is None or purchase.pack is not None or buy.kind is Kind.COUNT:
+    if units != US or buy is None or purchase.pack is not None or buy.kind is Kind.COUNT:
         return bought_text(purchase)
     if buy.kind is Kind.MASS:
         return ounces_text(buy.grams)
@@ -260,7 +268,7 @@ def _bought(purchase: Purchase) -> str:
 
 def write_purchases(purchases: Iterable[Purchase]) -> str:
     """CSV (RFC 4180) with a header, one food a row."""
-    return csv_of(map(purchase_row, purchases), COLUMNS)
+    return csv_of(purchase_rows(purchases), COLUMNS)
 
 
 def _twin(twin: SwapOut) -> Twin:

@@ -8,7 +8,7 @@ from collections.abc import Collection, Mapping
 
 from scriptkit.measure.amounts import Amount, Cups, Kind, NotAnAmount, OwnMeasures, parse_amount
 from scriptkit.pantry.food import Food
-from scriptkit.pantry.food_forms import Meant
+from scriptkit.pantry.food_forms import SEASONED, Meant
 from scriptkit.pantry.lookup import Pantry, UnknownFood
 from scriptkit.pantry.names import fold
 from scriptkit.pantry.weighing import CannotWeigh, Weighed, estimate_words, weigh_or_estimate
@@ -358,7 +358,8 @@ def _meant(bench: FieldParser, form: IngredientForm, pantry: Pantry, name: str, 
     try:
         amount = parse_amount(without_each(form.amount)[0], cups=bench.cups, own=bench.measures)
     except NotAnAmount:  # to taste, or told where it is read
-        return pantry.meant(name, prep=form.prep, beside=beside)
+        unit = SEASONED if form.amount.casefold() in TO_TASTE else ""
+        return pantry.meant(name, prep=form.prep, unit=unit, beside=beside)
     volume = amount.kind is Kind.VOLUME
     return pantry.meant(name, prep=form.measured_as or form.prep, unit=amount.unit, by_volume=volume, beside=beside)
 

@@ -110,5 +110,6 @@ class UnitsSetter:
 
 
 def units_of_meal(stated: str | None, dishes: Sequence[Dish | None]) -> str:
-    """The meal's own, else those of the first dish that states any."""
-    return stated or next((dish.units for dish in dishes if dish is not None and dish.units), UNSTATED)
+    """The meal's own, else those that all its dishes state alike. Unstated where they differ: each dish then keeps its own."""
+    of_dishes = {dish.units for dish in dishes if dish is not None}
+    return stated or (of_dishes.pop() if len(of_dishes) == 1 else UNSTATED)

@@ -319,7 +319,8 @@ class _Desk:
         }
         pantry = self._pantry_beside(tree.file)
         units = units_of_meal(form.units or pantry.units, dishes)
-        dishes = [None if dish is None else self._in_units.dish(dish, units) for dish in dishes]
+        if units:
+            dishes = [None if dish is None else self._in_units.dish(dish, units) for dish in dishes]
         meal, problems = meal_build.meal(form, tree, dishes, Pantry(pantry.foods), parts, measures, pantry.measures)
         self.problems += problems
         extras = tuple(

@@ -14,9 +14,11 @@ from scriptkit.measure.figures import figures_in
 from scriptkit.measure.spoken import amounts_in
 from scriptkit.measure.unit_system import in_scale, ounces_text, said_amount, spoken_in_scale, weight_text
 from scriptkit.pack import make_pack
+from scriptkit.papers.buying import purchase_rows
 from scriptkit.production import Production
 from scriptkit.recipe.dish import Addition, Dish, Meal
 from scriptkit.recipe.leading_units import beside_text, leading_text, spoken_measure
+from scriptkit.shoot.buying import purchases_of
 
 ROAST = """\
 dish: Chicken on leeks
@@ -175,6 +177,23 @@ def test_the_file_goes_before_the_kitchen_and_the_meal_before_its_dishes(table: 
     assert isinstance(meal, Meal)
     assert (meal.units, meal.dishes[0].units) == ("us", "us")
     assert {i.units for i in meal.dishes[0].ingredients} == {"us"}
+
+
+def test_a_meal_that_states_none_leaves_each_dish_its_own_and_is_bought_in_metric(table: Table) -> None:
+    table.write("roast.yaml", ROAST.replace("UNITS", "units: us"))
+    table.write("other.yaml", ROAST.replace("UNITS", "").replace("dish: ", "dish: Second "))
+    text = "meal: Supper\nplates: 4\ndishes: [{dish: roast.yaml, portion: 1 serving}, {dish: other.yaml, portion: 1 serving}]\n"
+    meal = table.read(text, "meal.yaml").usable()
+    assert isinstance(meal, Meal) and (meal.units, [d.units for d in meal.dishes]) == ("", ["us", ""])
+    rows = purchase_rows(purchases_of(meal))
+    assert rows and not any(re.search(r"\b(?:lb|oz|cups?)\b", row.buy) for row in rows)
+    table.write("other.yaml", ROAST.replace("UNITS", "units: us").replace("dish: ", "dish: Second "))
+    both_us = table.read(text, "meal.yaml").usable()
+    assert (
+        isinstance(both_us, Meal)
+        and both_us.units == "us"
+        and any("lb" in row.buy for row in purchase_rows(purchases_of(both_us)))
+    )
 
 
 def test_an_old_file_stays_as_it_was(table: Table) -> None:

@@ -47,7 +47,7 @@ SUPPER = """
 
 KEY = (
     "Weights and macros in grams, energy in kcal. US basis: carbohydrate includes fibre; "
-    "net carbs = carbohydrate − fibre (− declared polyols: erythritol whole, others by half)."
+    "net carbs = carbohydrate − fibre (− declared erythritol and allulose whole, other polyols by half)."
 )
 UNKNOWN_RATIOS = """\
   unknown  grams of fat : grams of protein + net carbs

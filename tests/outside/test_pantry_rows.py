@@ -36,7 +36,7 @@ CIQUAL_COLUMNS = {
 }  # fmt: skip
 
 # Foods whose spoons and cups SR28 prints beside the unblanched nut only.
-WEIGHED_AS = {"almonds, ground": "12061", "hazelnuts, ground": "12120"}
+WEIGHED_AS = {"almonds, ground": "12061", "hazelnuts, ground": "12120", "coconut milk": "12118"}
 
 # Printed in SR28 (USDA, 2016): kitchen name, NDB number, kcal, fat, protein, carbohydrate by difference, fibre per 100 g.
 PRINTED_SR28: list[tuple[str, str, float, float, float, float, float | None]] = [

@@ -30,7 +30,7 @@ AMBIGUOUS = [
     "stock", "broth", "rice", "beans", "chilli", "chili", "chilli powder", "coriander", "mince", "minced beef",
     "ground beef", "sirloin", "sirloin steak", "treacle", "tomato puree", "tomato sauce", "endive", "chicory", "thyme",
     "basil", "mint", "rosemary", "sage", "dill", "oregano", "tarragon", "ginger", "lentils", "chickpeas", "black beans",
-    "canned black beans", "kidney beans", "lettuce", "squash", "melon", "tuna", "sole", "mozzarella", "bacon", "sausage",
+    "canned black beans", "kidney beans", "lettuce", "squash", "melon", "tuna", "sole", "mozzarella", "sausage",
     "bread", "breadcrumbs", "noodles", "pasta", "tofu", "yoghurt", "chocolate", "dark chocolate", "olives", "cider",
     "syrup", "wine", "chicken", "beef", "lamb", "pork", "chicken thigh", "chicken stock", "black pudding", "digestive",
 ]  # fmt: skip
