@@ -3,13 +3,14 @@ of the file's text that keeps its comments and its order."""
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from scriptkit.measure.amounts import Kind, NotAnAmount, parse_amount
 from scriptkit.pantry.lookup import Pantry
-from scriptkit.problems import CannotDo, Place, any_of, error
+from scriptkit.problems import CannotDo, Place, Severity, any_of, error
 from scriptkit.production import read_text
 from scriptkit.recipe.dish import Dish, Ingredient
 from scriptkit.recipe.doubt import SERVINGS, step_title
@@ -97,10 +98,10 @@ class Asked:
             yield self._ask(one, "label", f"What does the label of {one.name} say of 100 g?", [])
         if doubt is not None and doubt.amount is not None:
             shown = "to taste" if one.amount is None else str(one.amount)
-            right = self._choice(shown, self._confirmed(one, "amount"))
+            right = self._choice(shown, self._confirmed(one, "amount"), of=one)
             yield self._ask(one, "amount", f"How much {one.name}?", [right])
         if doubt is not None and doubt.form is not None:
-            named = self._choice(one.food.name, self._confirmed(one, "form"))
+            named = self._choice(one.food.name, self._confirmed(one, "form"), of=one)
             yield self._ask(one, "form", f"Is {one.name} {one.food.name}?", [named])
         if doubt is None and one.food.name == "egg" and one.amount is not None and one.amount.unit == "piece":
             sizes = [self._choice(size, [self._amount(one, f"{one.amount.value} {size}")]) for size in SIZES]
@@ -247,18 +248,22 @@ class Asked:
     # --- what it would change -----------------------------------------------------------------------------------------
 
     def _choice(self, words: str, edits: Sequence[Edit], of: Ingredient | None = None) -> AnswerChoice:
-        """With what a serving has then; doubts of other ingredients stay unknown, and what else is in doubt ``of`` this one is taken as it
-        stands: a food is chosen by what so much of it would make."""
+        """With what a serving has then. Doubts of other ingredients stay unknown, and others that cannot be read are left out; what else is
+        in doubt ``of`` this one is taken as it stands: a food is chosen by what so much of it would make."""
         if not self._effects:
             return AnswerChoice(words=words, edits=tuple(edits))
         tried = [*edits]
         if of is not None and of.doubt is not None and Delete(at := ("ingredients", of.key, "unsure")) not in tried:
-            tried.append(Delete(at))
+            tried = [e for e in tried if e.path[: len(at)] != at] + [Delete(at)]
+        tried += [self._amount(i, "to taste") for i in self._unreadable if of is None or i.key != of.key]
         try:
             made = read_text(edited(self.text, tried, self.file), self.file)
             serving = made.macros.dishes[0].batch.times(1 / self.dish.servings) if made.is_usable else None
         except CannotDo:
             return AnswerChoice(words=words, edits=tuple(edits))
+        if of is not None and serving is not None:
+            now = next((i for i in made.dishes[0].ingredients if i.key == of.key), None)
+            serving = None if now is None or now.food.composition.energy_kcal is None else serving
         if serving is None:
             return AnswerChoice(words=words, edits=tuple(edits))
         found = made.allergens
@@ -267,6 +272,17 @@ class Asked:
             words=words, edits=tuple(edits), energy_kcal=serving.at_least("energy_kcal"),
             net_carbs_g=serving.at_least("net_carbs_g"), allergens=names,
         )  # fmt: skip
+
+    @functools.cached_property
+    def _unreadable(self) -> tuple[Ingredient, ...]:
+        """Ingredients that stop the file from being read: an error stands in their lines."""
+        if self.production.is_usable:
+            return ()
+        wrong = [p.place.line for p in self.production.problems if p.severity is Severity.ERROR]
+        starts = sorted(i.place.line for i in self.dish.ingredients)
+        of_line = {i.place.line: i for i in self.dish.ingredients}
+        found = {max((s for s in starts if s <= line), default=0) for line in wrong}
+        return tuple(of_line[s] for s in sorted(found) if s in of_line)
 
     def _ask(self, one: Ingredient, asks: str, words: str, choices: Sequence[AnswerChoice]) -> Question:
         doubt = one.doubt
@@ -282,7 +298,7 @@ class Asked:
         )  # fmt: skip
 
     def _now(self) -> AnswerChoice:
-        return AnswerChoice(words="", edits=()) if not self.production.is_usable else self._choice("", ())
+        return self._choice("", ())
 
     def _refused(self, question: Question, message: str, hint: str) -> CannotDo:
         return CannotDo([error(question.place, "answer", f"{question.id}: {message}", hint)], self.production.files)

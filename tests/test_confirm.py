@@ -69,6 +69,29 @@ def test_three_candidates_each_with_what_it_would_change() -> None:
     assert [c.words for c in dough.choices] == ["pastry, shortcrust", "pastry, filo"]
 
 
+IN_DOUBT = """\
+dish: Quay stew
+servings: 4
+ingredients:
+  lard: {amount: 60 g, unsure: {food: 0.4, amount: 0.5, read_from: "a knob of fat", candidates: [ghee]}}
+  whatsit: {amount: 40 g, unsure: {food: 0, amount: 0.4, read_from: "some whatsit", candidates: [capers, honey]}}
+foods: {whatsit: {basis: us}}
+steps:
+  - {stage: cook, do: Fry it., add: {lard: all, whatsit: all}, screen: 30 s}
+"""
+
+
+@pytest.mark.parametrize("beside", ["", "  milk: 3 handfuls\n"])
+def test_an_amount_is_weighed_with_the_food_as_it_stands_whatever_else_is_wrong(beside: str) -> None:
+    """60 g of lard (SR28: 902 kcal per 100 g) are 135 kcal of each of four servings; nobody knows what 40 g of whatsit are."""
+    questions = {q.id: q for q in asked(IN_DOUBT.replace("foods:", f"{beside}foods:")).questions()}
+    assert [round(c.energy_kcal or 0) for c in questions["amount:lard"].choices] == [135]
+    assert [round(c.energy_kcal or 0) for c in questions["food:lard"].choices] == [135, 131]
+    assert [c.energy_kcal for c in questions["amount:whatsit"].choices] == [None]
+    honey = questions["food:whatsit"].choices[1]
+    assert honey.words == "honey" and round(honey.energy_kcal or 0) == 30
+
+
 def test_the_right_guess_only_loses_its_mark() -> None:
     changed = answered({"food:beef": 1})
     assert spaces(changed) == spaces(DISH).replace(

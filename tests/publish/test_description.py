@@ -228,6 +228,6 @@ def test_what_was_accepted_as_not_filmed_is_told_with_the_number_that_the_method
 
 
 def test_a_figure_that_is_at_least_so_much_says_what_it_lacks(table: Table) -> None:
-    text, _ = described(table, "dish: D\nservings: 2\ningredients: {cream: {amount: 60 g, food: \"coconut, creamed\"}}\n")
+    text, _ = described(table, 'dish: D\nservings: 2\ningredients: {cream: {amount: 60 g, food: "coconut, creamed"}}\n')
     assert "≥ means at least, and unknown is not zero: a table lacks a figure of cream.\n" in text
     assert "≥" not in files_of(of_example("fennel-bisque.yaml").source)["description.txt"]
