@@ -186,7 +186,9 @@ class Asked:
             raise self._refused(question, str(wrong), wrong.hint) from None
         if one.doubt is None and amount.kind is Kind.MASS:
             return (self._set(one, "weighed", answer),)
-        return (self._amount(one, answer), *(self._confirmed(one, "amount") if one.doubt is not None else ()))
+        range_gone = [Delete(("ingredients", one.key, "between"))] if "between" in self._entry(one) else []
+        confirmed = self._confirmed(one, "amount") if one.doubt is not None else ()
+        return (self._amount(one, answer), *range_gone, *confirmed)
 
     def _label(self, question: Question, one: Ingredient, answer: Mapping[Any, object]) -> tuple[Edit, ...]:
         unknown = [str(k) for k in answer if k not in FIGURES]

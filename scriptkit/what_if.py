@@ -33,6 +33,7 @@ _OF_THE_OLD = (
     "unsure",
     "allergens",
     "pack",
+    "between",
     "weighed",
     "made_ahead",
     "juices",
@@ -259,6 +260,8 @@ def _amounts(data: Mapping[str, Any]) -> Iterator[tuple[Path, Any]]:
             for name in _GROWING:
                 if name in value:
                     yield (group, key, name), value[name]
+            for end, text in enumerate(value.get("between") or ()):
+                yield (group, key, "between", end), text
     for n, step in enumerate(data.get("steps") or []):
         for name in ("add", "left_behind", "from"):
             if isinstance(step.get(name), dict):

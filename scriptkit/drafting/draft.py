@@ -218,6 +218,8 @@ def _ingredients(drafts: Sequence[DraftIngredient]) -> Iterator[str]:
             )
             if text
         ]
+        if one.between:
+            parts.append(f"between: [{', '.join(map(_value, one.between))}]")
         if one.to_confirm:
             parts.append(f"unsure: {{{', '.join(_doubt(one))}}}")
         shown = _value(one.amount) if len(parts) == 1 else "{" + ", ".join(parts) + "}"

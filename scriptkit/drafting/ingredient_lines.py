@@ -15,6 +15,7 @@ from scriptkit.drafting.line_text import DROPPED, LineText, is_no_ingredient, re
 from scriptkit.drafting.line_weights import GUESSED, LineWeight, weight_of
 from scriptkit.drafting.old_measures import TO_TASTE, begins_with_amount, is_size
 from scriptkit.measure.amounts import Amount, Kind
+from scriptkit.pantry.food import Food
 from scriptkit.pantry.lookup import UnknownFood
 from scriptkit.pantry.names import typed_words
 
@@ -23,6 +24,8 @@ _NAMED = 0.7
 """How sure a food must be that is only to taste."""
 _DRAINED_SHARE = 0.6
 """Of a can of pulses, without its liquid (common practice, no source)."""
+_DRAINED_BETWEEN = (0.55, 0.65)
+"""The same, of makes that differ (common practice, no source)."""
 _FRESH = frozenset({"sprig", "bunch", "stem", "leaf", "handful", "stalk"})
 """Only a fresh herb comes so."""
 _AND = re.compile(r"^(?P<one>[^\d,]+?)\s+(?:and|&|\+)\s+(?P<other>[^\d,]+)$", re.IGNORECASE)
@@ -62,6 +65,8 @@ class DraftIngredient:
     candidates: tuple[str, ...] = ()
     remarks: tuple[str, ...] = ()
     known: bool = True
+    between: tuple[str, ...] = ()
+    """The least and the most of it, where ``amount`` is one of a range; empty where it is none."""
 
     @property
     def to_confirm(self) -> bool:
@@ -153,6 +158,7 @@ class LineReader:
         if remark:
             remarks.append(remark)
         food = self.pantry.find(found.food) if found.food else None
+        as_told = amount
         if food is not None and amount is not None:
             dish_food, amount, drained = _drained(food.name, amount, prep, told.container)
             food = self.pantry.find(dish_food)
@@ -171,7 +177,7 @@ class LineReader:
             line=line, name=name, amount=weight.amount, food="" if finds or food is None else food.name, prep=prep,
             measured_as=weight.measured_as, food_sure=found.confidence if food is not None else 0.0,
             amount_sure=weight.sure, candidates=found.candidates, remarks=tuple(dict.fromkeys(remarks)),
-            known=food is not None,
+            known=food is not None, between=_between(told, as_told, amount, food, prep, name, weight),
         )  # fmt: skip
 
     def _parts(self, text: str, notes: Sequence[str], remarks: list[str]) -> tuple[str, str, str, list[str]]:
@@ -344,6 +350,26 @@ def _amount_first(line: str) -> str:
     if comma and head and not begins_with_amount(head) and begins_with_amount(tail.strip()) and len(tail) < 25:
         return f"{tail.strip(' .')} {head}"
     return line
+
+
+def _between(
+    told: LineAmount,
+    read: Amount | None,
+    used: Amount | None,
+    food: Food | None,
+    prep: str,
+    name: str,
+    weight: LineWeight,
+) -> tuple[str, ...]:
+    """The least and the most that a line allows: of a range its ends, of a drained can what makes differ by."""
+    if read is None or food is None or weight.sure < 1:
+        return ()
+    if used is not read:  # drained
+        return tuple(f"{read.grams * share:.0f} g" for share in _DRAINED_BETWEEN)
+    if told.most is None or read is not told.amount:
+        return ()
+    upper = weight_of(food, told.most, prep, folded(name))
+    return (weight.amount, upper.amount) if upper.measured_as == weight.measured_as else ()
 
 
 def _drained(food: str, amount: Amount, prep: str, container: str) -> tuple[str, Amount, str]:

@@ -5,12 +5,13 @@ from __future__ import annotations
 import functools
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from scriptkit.drafting.old_measures import (
     A_LOT,
     LOOSE,
+    at_its_most,
     is_size,
     old_measures,
     unit_at_start,
@@ -32,7 +33,7 @@ _NOTED = re.compile(
     rf"^(?:or\s+)?(?:about|approx(?:imately|\.)?|roughly|around|total(?:ing)?|weighing|~|=)?\s*(?:about\s+)?({NUMBER})(?:\s?(?:-|–|to)\s?{NUMBER})?[\s-]?({_UNIT})\b\.?(.*)$",
     re.IGNORECASE,
 )
-_CONTAINER = re.compile(
+CONTAINER = re.compile(
     r"^(cans?|tins?|jars?|packages?|pkgs?\.?|packets?|packs?|boxe?s?|bags?|cartons?|containers?|bottles?|blocks?|tubs?|pouch(?:es)?|"
     r"sleeves?|envelopes?|tubes?|punnets?|bars?|logs?)\b\.?\s*(?:of\s+)?",
     re.IGNORECASE,
@@ -59,6 +60,8 @@ class LineAmount:
     rest: str
     remarks: tuple[str, ...] = ()
     container: str = ""
+    most: Amount | None = None
+    """Of a range, of which ``amount`` is the lower end, the upper; None where the line gives one amount."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +74,15 @@ class NotedAmount:
 
 def read_amount(line: str) -> LineAmount:
     """The amount at the start of the line."""
+    told = _read(line)
+    upper = at_its_most(line.strip(" ,"))
+    most = _read(upper).amount if upper else None
+    if told.amount is None or most is None or most.unit != told.amount.unit or most.value <= told.amount.value:
+        return told
+    return replace(told, most=most)
+
+
+def _read(line: str) -> LineAmount:
     remarks: list[str] = []
     text = line.strip(" ,")
     while (found := LOOSE.match(text)) and unit_of_word(found.group().strip()) is None:
@@ -94,7 +106,7 @@ def read_amount(line: str) -> LineAmount:
         grams = Amount(value * _INCH_G, "gram")
         return LineAmount(grams, rest[inches.end() :], (*remarks, f"{format_number(value)} inch taken as {grams}"))
     size, rest = _size(rest)
-    if found := _CONTAINER.match(rest):
+    if found := CONTAINER.match(rest):
         return _contained(value, size, found.group(1), rest[found.end() :], remarks)
     if size is not None:
         return LineAmount(size.times(value), without_of(rest), tuple(remarks))
@@ -155,7 +167,7 @@ def _measured(value: Fraction, text: str, remarks: list[str]) -> LineAmount:
         else:
             break
     rest = without_of(rest.strip(" ,"))
-    held = _CONTAINER.match(rest) if amount.kind is not Kind.COUNT else None  # `2 x 400 g tins`
+    held = CONTAINER.match(rest) if amount.kind is not Kind.COUNT else None  # `2 x 400 g tins`
     rest, container = (rest[held.end() :], held.group(1).casefold()) if held else (rest, "")
     return LineAmount(amount, rest, tuple(remarks), container=container)
 

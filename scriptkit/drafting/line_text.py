@@ -6,6 +6,8 @@ import re
 from dataclasses import dataclass
 
 from scriptkit.drafting.food_matching import folded, is_of
+from scriptkit.drafting.line_amounts import CONTAINER
+from scriptkit.drafting.old_measures import unit_of_word
 
 _BULLET = re.compile(r"^(?:[-–—*•▢◦·○●□☐✓✔>]\s*)+(?=[^\d\s-]|\d)")
 _PRICE = re.compile(r"\(?\s*[$£€]\s?\d+(?:\.\d+)?\s*\)?")
@@ -118,4 +120,6 @@ def _is_size_place(before: str, note: str) -> bool:
     """Whether a bracket belongs to the amount: behind a number or its unit, and about a measure."""
     if not re.search(r"\d", note) or len(before) > 24:
         return not before and note.strip().isdigit()
-    return bool(re.fullmatch(r"[\d\s./½⅓⅔¼¾⅛⅜⅝⅞,x×-]*(?:[A-Za-z]+\.?)?\s*", before))
+    found = re.fullmatch(r"[\d\s./½⅓⅔¼¾⅛⅜⅝⅞,x×-]*([A-Za-z]+\.?)?\s*", before)
+    word = found[1] if found else None
+    return bool(found) and (word is None or unit_of_word(word) is not None or bool(CONTAINER.match(word)))

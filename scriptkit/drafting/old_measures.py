@@ -92,6 +92,18 @@ def value_at_start(text: str, guesses: list[str]) -> tuple[Fraction | None, str]
     return _in_words(text)
 
 
+def at_its_most(text: str) -> str:
+    """The text with the upper figure of the range that it begins with: *3 carrots* of *2-3 carrots*; empty where it begins with none.
+
+    >>> at_its_most("2 to 3 tbsp capers"), at_its_most("2 leeks")
+    ('3 tbsp capers', '')
+    """
+    while found := LOOSE.match(text):
+        text = text[found.end() :]
+    found = _RANGE.match(text)
+    return f"{found.group(2)}{text[found.end() :]}" if found else ""
+
+
 def _in_words(text: str) -> tuple[Fraction | None, str]:
     """``one and a half``, ``half a``, ``three``; *a little* is no number."""
     found = _NUMBER_WORDS.match(text)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -105,6 +106,21 @@ def weigh_or_estimate(food: Food, amount: Amount, state: str = "", cups: Cups = 
         if found is None:
             raise
         return found
+
+
+def weigh_between(food: Food, amount: Amount, ends: Sequence[Amount], state: str = "", cups: Cups = Cups.US) -> Weighed:
+    """As `weigh_or_estimate`, for an amount that is one of a range: it then lies between what its two ``ends`` weigh. Raises CannotWeigh
+    where the amount lies outside of them."""
+    weighed = weigh_or_estimate(food, amount, state, cups)
+    if len(ends) != 2:
+        return weighed
+    least, most = (weigh_or_estimate(food, end, state, cups) for end in ends)
+    if not least.grams <= weighed.grams <= most.grams:
+        raise CannotWeigh(
+            f"{amount} is not between {ends[0]} and {ends[1]}", "write the least and the most, the amount between them"
+        )
+    low_g, high_g = least.low_g or least.grams, most.high_g or most.grams
+    return dataclasses.replace(weighed, low_g=low_g, high_g=high_g, borrowed=f"the file gives {ends[0]} to {ends[1]}")
 
 
 def estimate_words(grams: float, low_g: float, high_g: float, borrowed: str) -> str:

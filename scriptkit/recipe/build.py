@@ -8,10 +8,10 @@ from collections.abc import Collection, Mapping
 
 from scriptkit.measure.amounts import Amount, Cups, Kind, NotAnAmount, OwnMeasures, parse_amount
 from scriptkit.pantry.food import Food
-from scriptkit.pantry.food_forms import SEASONED, Meant
+from scriptkit.pantry.food_forms import Meant
 from scriptkit.pantry.lookup import Pantry, UnknownFood
 from scriptkit.pantry.names import fold
-from scriptkit.pantry.weighing import CannotWeigh, Weighed, estimate_words, weigh_or_estimate
+from scriptkit.pantry.weighing import CannotWeigh, Weighed, estimate_words, weigh_between
 from scriptkit.problems import Problem, any_of, error, note, warning
 from scriptkit.recipe.additions import TO_TASTE, read_steps
 from scriptkit.recipe.cooked import cooked_ingredients, estimated_weight
@@ -213,7 +213,8 @@ def ingredient(
     weighed = Weighed(0.0)
     if amount is not None and food.source:
         try:
-            weighed = weigh_or_estimate(food, amount, form.measured_as or form.prep, bench.cups)
+            ends = bench.between(form.between, *at, "between")
+            weighed = weigh_between(food, amount, ends, form.measured_as or form.prep, bench.cups)
         except CannotWeigh as wrong:
             code = "which-weight" if wrong.candidates else "no-weight"
             if form.weighed is None:  # else the scale says it
@@ -258,7 +259,7 @@ def ingredient(
 
 def _estimated(bench: FieldParser, at: Path, form: IngredientForm, weighed: Weighed) -> None:
     """A note where no table prints the weight."""
-    if weighed.borrowed and form.weighed is None and weighed.low_g is not None and weighed.high_g is not None:
+    if form.between is None and form.weighed is None and weighed.low_g is not None and weighed.high_g is not None:
         bench.problems.append(
             note(
                 bench.tree.place(*_amount_path(bench, at)),
@@ -358,8 +359,7 @@ def _meant(bench: FieldParser, form: IngredientForm, pantry: Pantry, name: str, 
     try:
         amount = parse_amount(without_each(form.amount)[0], cups=bench.cups, own=bench.measures)
     except NotAnAmount:  # to taste, or told where it is read
-        unit = SEASONED if form.amount.casefold() in TO_TASTE else ""
-        return pantry.meant(name, prep=form.prep, unit=unit, beside=beside)
+        return pantry.meant(name, prep=form.prep, unit=form.amount.casefold(), beside=beside)
     volume = amount.kind is Kind.VOLUME
     return pantry.meant(name, prep=form.measured_as or form.prep, unit=amount.unit, by_volume=volume, beside=beside)
 

@@ -82,6 +82,11 @@ class IngredientForm(Form):
         None, description="What it weighed when it went in, trimmed: counts in place of the amount."
     )
     juices: Juices = Field(None, description="Of what runs out of it when it is cooked; left out: by the method.")
+    between: Annotated[list[AmountText], Field(min_length=2, max_length=2)] | None = Field(
+        None,
+        description="The least and the most that it may be, where `amount:` is one of a range: figures are then a range too.",
+        examples=[["2", "3"]],
+    )
     unsure: DoubtForm | None = Field(None, description="What of it is a guess, until a person deletes this key.")
     made_ahead: bool = Field(
         False, description="Of a dish that is an ingredient: it stands ready, and its steps are not part of this day."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TypeVar
 
 from scriptkit.measure.amounts import TOLD, Amount, Cups, Kind, NotAnAmount, OwnMeasures, parse_amount
@@ -49,6 +49,11 @@ class FieldParser:
     def amount(self, text: str | None, *path: str | int) -> Amount | None:
         """None where there is no text, or it is no amount, which is then told."""
         return self.read(lambda t: parse_amount(t, cups=self.cups, own=self.measures), text, *path)
+
+    def between(self, texts: Sequence[str] | None, *path: str | int) -> tuple[Amount, ...]:
+        """The ends of a range of amounts; empty where there is none, or one of them is no amount, which is then told."""
+        ends = tuple(self.amount(text, *path, n) for n, text in enumerate(texts or ()))
+        return tuple(end for end in ends if end is not None) if None not in ends else ()
 
     def duration(self, text: str | None, *path: str | int) -> int | None:
         """Milliseconds; None where there is no text, or it is no duration, which is then told."""

@@ -189,6 +189,19 @@ def test_the_head_is_what_it_is_and_no_form(words: str, head: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("line", "amount", "between"),
+    [
+        ("2-3 carrots, diced", "2", ("2", "3")), ("1 to 2 tbsp olive oil", "1 tbsp", ("1 tbsp", "2 tbsp")),
+        ("about 200-250 g spinach", "200 g", ("200 g", "250 g")), ("2 carrots", "2", ()), ("2-3 carrots (250 g)", "250 g", ()),
+        ("1 can (400 g) chickpeas, drained", "240 g", ("220 g", "260 g")), ("1 can (400 g) chickpeas", "400 g", ()),
+    ],
+)  # fmt: skip
+def test_a_range_and_a_drained_can_are_data(line: str, amount: str, between: tuple[str, ...]) -> None:
+    found = read(line)
+    assert (found.amount, found.between, found.to_confirm) == (amount, between, False)
+
+
+@pytest.mark.parametrize(
     ("line", "said"),
     [
         ("2-3 carrots", "the recipe says 2-3"),
