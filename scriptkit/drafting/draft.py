@@ -163,7 +163,7 @@ _OF_A_SERVING = re.compile(
     r"(?:[\w'-]+ ){0,3}?(?:slices?|pieces?|cookies?|biscuits?|bars?|squares?|brownies|muffins?|cupcakes?|pancakes?|waffles?|crepes?|scones?|rolls?|buns?|balls?|bites?|truffles?|"
     r"tacos?|burgers?|patties|sandwiches|wraps?|skewers?|fritters?|meatballs?|doughnuts?|donuts?|tarts?|bowls?|glasses|drinks?|cocktails?|popsicles|tartlets|wedges|wings?|"
     r"dumplings|enchiladas|burritos|quesadillas|toasts?|smoothies?|jars of overnight oats|empanadas|croquettes|eclairs|macarons|blondies|latkes|cakes? pops))?"
-    r"(?:\W*\([^)]*\))?\W*",
+    r"(?:\W*\([^)]*\)|\W*as an? (?:[\w-]+ ){0,2}(?:side(?: dish)?|main(?: course)?|starter|appeti[sz]er|snack|lunch|supper|meal|dinner|first course))?\W*",
     re.IGNORECASE,
 )
 """A yield that counts what one person eats: as many servings as it says."""
@@ -218,6 +218,8 @@ def _ingredients(drafts: Sequence[DraftIngredient]) -> Iterator[str]:
             )
             if text
         ]
+        if one.with_bones:
+            parts.append("bought: whole")
         if one.between:
             parts.append(f"between: [{', '.join(map(_value, one.between))}]")
         if one.to_confirm:

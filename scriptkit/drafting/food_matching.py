@@ -188,7 +188,7 @@ _SAYS_NOTHING = {
     "cheese": frozenset({"white", "yellow", "orange", "block", "mild", "mature"}),
 }
 """Category → words that say nothing new of its foods."""
-_PARTS = frozenset({"boneless", "skinless", "bone", "skin", "lean", "whole", "stick", "fresh"})
+_PARTS = frozenset({"boneless", "skinless", "bone", "in", "skin", "lean", "whole", "stick", "fresh"})
 
 
 @functools.cache

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
+from scriptkit.drafting import as_bought
 from scriptkit.drafting.food_matching import NOTHING, SURE, UNKNOWN, FoodMatch, FoodMatcher, folded, head_of, is_of
 from scriptkit.drafting.fruit_parts import FruitPart, fruit_parts
 from scriptkit.drafting.languages import in_our_units
@@ -15,17 +15,12 @@ from scriptkit.drafting.line_text import DROPPED, LineText, is_no_ingredient, re
 from scriptkit.drafting.line_weights import GUESSED, LineWeight, weight_of
 from scriptkit.drafting.old_measures import TO_TASTE, begins_with_amount, is_size
 from scriptkit.measure.amounts import Amount, Kind
-from scriptkit.pantry.food import Food
 from scriptkit.pantry.lookup import UnknownFood
 from scriptkit.pantry.names import typed_words
 
 LONGEST_LINE = 500
 _NAMED = 0.7
 """How sure a food must be that is only to taste."""
-_DRAINED_SHARE = 0.6
-"""Of a can of pulses, without its liquid (common practice, no source)."""
-_DRAINED_BETWEEN = (0.55, 0.65)
-"""The same, of makes that differ (common practice, no source)."""
 _FRESH = frozenset({"sprig", "bunch", "stem", "leaf", "handful", "stalk"})
 """Only a fresh herb comes so."""
 _AND = re.compile(r"^(?P<one>[^\d,]+?)\s+(?:and|&|\+)\s+(?P<other>[^\d,]+)$", re.IGNORECASE)
@@ -65,6 +60,8 @@ class DraftIngredient:
     candidates: tuple[str, ...] = ()
     remarks: tuple[str, ...] = ()
     known: bool = True
+    with_bones: bool = False
+    """Whether its weight is of the piece as it is bought, bones and all."""
     between: tuple[str, ...] = ()
     """The least and the most of it, where ``amount`` is one of a range; empty where it is none."""
 
@@ -160,9 +157,9 @@ class LineReader:
         food = self.pantry.find(found.food) if found.food else None
         as_told = amount
         if food is not None and amount is not None:
-            dish_food, amount, drained = _drained(food.name, amount, prep, told.container)
+            dish_food, amount, poured_off = as_bought.drained(food.name, amount, prep, told.container)
             food = self.pantry.find(dish_food)
-            remarks += [drained] if drained else []
+            remarks += [poured_off] if poured_off else []
         weight = LineWeight(amount=TO_TASTE)
         if amount is not None:
             weight = weight_of(food, amount, prep, folded(name))
@@ -170,14 +167,19 @@ class LineReader:
                 weight = replace(weight, sure=GUESSED)
         elif not said.to_taste:
             remarks.append("the line gives no amount")
+        if food is not None and as_bought.in_shells(food, amount, line):
+            weight = replace(
+                weight, sure=GUESSED, remark="only the meat is eaten: a quarter of what mussels and clams weigh"
+            )
         remarks += [weight.remark] if weight.remark else []
         name = name or " ".join(re.findall(r"[^\W\d_]+", line))[:60] or "ingredient"
         finds = food is not None and self._finds(name, food.name, weight.measured_as or prep, amount)
         return DraftIngredient(
             line=line, name=name, amount=weight.amount, food="" if finds or food is None else food.name, prep=prep,
             measured_as=weight.measured_as, food_sure=found.confidence if food is not None else 0.0,
+            with_bones=food is not None and as_bought.with_bones(food, amount, line),
             amount_sure=weight.sure, candidates=found.candidates, remarks=tuple(dict.fromkeys(remarks)),
-            known=food is not None, between=_between(told, as_told, amount, food, prep, name, weight),
+            known=food is not None, between=as_bought.between(told, as_told, amount, food, prep, name, weight),
         )  # fmt: skip
 
     def _parts(self, text: str, notes: Sequence[str], remarks: list[str]) -> tuple[str, str, str, list[str]]:
@@ -350,37 +352,3 @@ def _amount_first(line: str) -> str:
     if comma and head and not begins_with_amount(head) and begins_with_amount(tail.strip()) and len(tail) < 25:
         return f"{tail.strip(' .')} {head}"
     return line
-
-
-def _between(
-    told: LineAmount,
-    read: Amount | None,
-    used: Amount | None,
-    food: Food | None,
-    prep: str,
-    name: str,
-    weight: LineWeight,
-) -> tuple[str, ...]:
-    """The least and the most that a line allows: of a range its ends, of a drained can what makes differ by."""
-    if read is None or food is None or weight.sure < 1:
-        return ()
-    if used is not read:  # drained
-        return tuple(f"{read.grams * share:.0f} g" for share in _DRAINED_BETWEEN)
-    if told.most is None or read is not told.amount:
-        return ()
-    upper = weight_of(food, told.most, prep, folded(name))
-    return (weight.amount, upper.amount) if upper.measured_as == weight.measured_as else ()
-
-
-def _drained(food: str, amount: Amount, prep: str, container: str) -> tuple[str, Amount, str]:
-    """A can of pulses that is drained is weighed without its liquid."""
-    liquid = food.endswith(", canned, with liquid")
-    if "drain" not in prep and "rins" not in prep:
-        return food, amount, ""
-    if liquid:
-        food = food.replace(", canned, with liquid", ", cooked")
-    pulse = liquid or food in ("chickpeas, canned", "kidney beans, canned", "pinto beans, canned")
-    if not pulse or amount.kind is not Kind.MASS:
-        return food, amount, ""
-    grams = Fraction(round(amount.grams * _DRAINED_SHARE))
-    return food, Amount(grams, "gram"), f"drained: {_DRAINED_SHARE:.0%} of the {container or 'can'}"

@@ -47,6 +47,17 @@ _AGAIN = re.compile(
     re.IGNORECASE,
 )
 _PLUS = re.compile(rf"^(?:(?:plus|and|&)\s+|\+\s*)(?={NUMBER})", re.IGNORECASE)
+_ABOUT = re.compile(
+    r"^(?:or\s+)?(?:about|approx(?:imately|\.)?|roughly|around|weighing|total(?:ling|ing)?|~|=)\s*(?=\d)", re.IGNORECASE
+)
+_BETWEEN_NOTES = re.compile(r"(?<!\d)/|/(?!\d)|[;|]|,\s|\s(?=\d[\d.,]*\s?(?:kg|g|ml|l)\b)")
+_HOUSEHOLD = re.compile(
+    rf"{NUMBER}\s?(?:sticks?|cups?|c\.?|tablespoons?|tbsps?\.?|teaspoons?|tsps?\.?|(?:small|medium|large)?)",
+    re.IGNORECASE,
+)
+"""A measure without a weight, before which a note may stand: *2 sticks/225 g*."""
+_OF_WINE = re.compile(r"\b(?:wine|champagne|prosecco|cava|marsala|sherry|port)\b(?!\s+vinegar)", re.IGNORECASE)
+"""A bottle of it holds 750 ml (Directive 2007/45/EC; 27 CFR 4.72)."""
 _INCH_G = 6
 """Of an inch of ginger root (common practice, no source)."""
 
@@ -132,6 +143,10 @@ def _contained(value: Fraction, size: Amount | None, word: str, rest: str, remar
     rest = without_of(rest)
     if size is not None:
         return LineAmount(size.times(value), rest, tuple(remarks), container=container)
+    if container.startswith("bottle") and _OF_WINE.search(rest):
+        return LineAmount(
+            Amount(value * 750, "millilitre"), rest, (*remarks, "a bottle of wine holds 750 ml"), container
+        )
     unit = "can" if container.startswith(("can", "tin")) else "package"
     return LineAmount(Amount(value, canonical_unit(unit) or "piece"), rest, tuple(remarks), container=container)
 
@@ -185,9 +200,9 @@ def _better(first: Amount, again: Amount | None, remarks: list[str]) -> Amount:
 def noted_amount(note: str) -> NotedAmount | None:
     """The weight or volume that a note is about: ``about 8 oz``, ``6 ounces each``; None where it is about something else. Of two, the metric
     one: ``14 oz./400 g``."""
-    pieces = [p.strip() for p in re.split(r"(?<!\d)/|/(?!\d)|[;|]|,\s|\s(?=\d[\d.,]*\s?(?:kg|g|ml|l)\b)", note.strip())]
+    pieces = [p.strip() for p in _BETWEEN_NOTES.split(_ABOUT.sub("", note.strip())) if p.strip()]
     seen = [(n, f) for n, piece in enumerate(pieces) if (f := _NOTED.match(piece))]
-    if not seen or seen[0][0] > 0:
+    if not seen or not all(map(_HOUSEHOLD.fullmatch, pieces[: seen[0][0]])):
         return None
     tail = seen[0][1].group(3).strip(" .,")
     if tail and not re.match(

@@ -68,6 +68,9 @@ def _cleaned(line: str) -> str:
     text = re.sub(r"^(\d+),\s+(?=\d)", r"\1 ", text)
     text = re.sub(r"^~\s*(?=\d)", "", text)
     text = re.sub(
+        r"\b(squeeze of (?:fresh )?(?:lemon|lime|orange))s?\b(?! juice)", r"\1 juice", text, flags=re.IGNORECASE
+    )
+    text = re.sub(
         r"\b(small|medium)(?:[- ]to[- ]|/|-)(?:medium|(?:extra[- ])?large)\b", r"\1", text, flags=re.IGNORECASE
     )
     text = re.sub(r"\b(?:brick|country|farmhouse)[- ]style\b", "", text, flags=re.IGNORECASE)

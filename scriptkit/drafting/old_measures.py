@@ -44,11 +44,11 @@ _TIMES = re.compile(rf"^(\d+)\s*[x×]\s*(?={NUMBER})", re.IGNORECASE)
 _AND_PART = re.compile(rf"^(\d+)\s+(?:and|&|\+)\s+({NUMBER})\b")
 _COMMA = re.compile(r"^(\d+),(\d{1,2})(?!\d)")
 LOOSE = re.compile(
-    r"^(?:about|approx(?:imately|\.)?|around|roughly|nearly|scant|full|heap(?:ed|ing)|rounded|(?:(?:firmly|lightly|loosely|well)\s+)?packed|level(?:ed)?|generous|good|big|level|small|large)\s+(?=\w)",
+    r"^(?:about|approx(?:imately|\.)?|around|roughly|nearly|scant|full|heap(?:ed|ing)|rounded|(?:(?:firmly|lightly|loosely|well)\s+)?packed|level(?:ed)?|generous|good|big|level|small|large|whole(?=\s+(?:heads?|bulbs?|cans?|tins?|jars?|packe?t?s?|bunch)\b))\s+(?=\w)",
     re.IGNORECASE,
 )
 A_LOT = re.compile(
-    r"^((?:small|large|big|good|generous)?\s*(bunch|handful|pinch|knob|splash|drizzle|dash|sprinkle|sprinkling|sprig|slice|piece|stick|clove)\s+(?:of\s+)?)(?=\w)",
+    r"^((?:small|large|big|good|generous)?\s*(bunch|handful|pinch|knob|splash|drizzle|glug|squeeze|dash|sprinkle|sprinkling|sprig|slice|piece|stick|clove)\s+(?:of\s+)?)(?=\w)",
     re.IGNORECASE,
 )
 
@@ -118,6 +118,8 @@ def _in_words(text: str) -> tuple[Fraction | None, str]:
     value = Fraction(_WORD_NUMBERS[whole])
     if more := found.group("more"):
         value += _WORD_PARTS[re.split(r"[\s-]", more.casefold())[-1]]
+    elif whole in ("a", "an") and re.match(r"good\b", rest, re.IGNORECASE) and _unit_word(*rest.split()[1:2] or [""]):
+        return value, rest  # a good handful
     elif whole in ("a", "an") and re.match(r"(?:little|few|bit|some|good)\b", rest, re.IGNORECASE):
         return None, re.sub(r"^\w+\s+(?:bit\s+)?(?:of\s+)?", "", rest)
     return value, rest

@@ -9,7 +9,8 @@ from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.measure.durations import NotADuration, parse_duration
 
 _INGREDIENTS = re.compile(
-    r"^\W*(?:the )?ingredients\b[^\w]*(?:\(.*\))?\W*$|^\W*(?:you (?:will )?need|shopping list)\W*$", re.IGNORECASE
+    r"^\W*(?:the )?ingredients\b[^\w]*(?:\(.*\))?\W*$|^\W*(?:what )?(?:you(?:'ll| will)? need|shopping list)\W*(?:\(?(?:serves|for|makes)\b[^)]*\)?)?\W*$",
+    re.IGNORECASE,
 )
 _RUN_IN = re.compile(r"^\W*ingredients\s*[.:—–_-]+\s*(?=\S)", re.IGNORECASE)
 """Old books print the list as one sentence: *INGREDIENTS.—2 oz. of butter, 2 eggs.*"""
@@ -24,6 +25,7 @@ _SERVES = re.compile(
     r"^\W*((?:serves|makes|yields?|servings|portions)\b[\s:.]*.{0,60}|(?:sufficient|enough) for\b.{0,60}|for \d+ (?:people|persons|servings)\W*)$",
     re.IGNORECASE,
 )
+_SERVES_HERE = re.compile(r"\b(?:serves|for|makes)\s+(\d+(?:\s*-\s*\d+)?)", re.IGNORECASE)
 _TIME = re.compile(
     r"^\W*(prep(?:aration)?|cook(?:ing)?|total|baking)(?:[ -]?time)?\s*[:.—–-]+\s*(?:about\s+)?(.{1,40})$",
     re.IGNORECASE,
@@ -36,10 +38,13 @@ _HEADING = re.compile(r"^(?:#+ .*|for the\b.*|.*:)$", re.IGNORECASE)
 def recipe_in_text(text: str) -> RawRecipe:
     """The recipe of the text: its first line is the name. Raises NoRecipe where no ingredient list can be told."""
     lines = [_without_marks(" ".join(line.split())) for line in text.replace("\ufeff", "").splitlines()]
+    subject, lines = _without_letter(lines)
     told = [line for line in lines if line]
     if not told:
         raise NoRecipe("the file is empty", "put the recipe's text in it: name, ingredients one a line, method")
     name, rest = told[0].strip("#*=_ "), lines[lines.index(told[0]) + 1 :]
+    if subject and len(name) > _LONGEST_NAME:  # the letter goes straight to the recipe
+        name, rest = subject, lines
     rest = [piece for line in rest for piece in _pieces(line)]
     serves, times, rest = _facts(rest)
     start = next((n for n, line in enumerate(rest) if _INGREDIENTS.match(line)), None)
@@ -72,6 +77,34 @@ def recipe_in_text(text: str) -> RawRecipe:
     )
 
 
+_HEADER = re.compile(r"^(?:from|to|cc|bcc|sent|date|reply-to)\s*:\s*\S", re.IGNORECASE)
+_SUBJECT = re.compile(r"^subject\s*:\s*(?:(?:re|fw|fwd)\s*:\s*)*(.+)$", re.IGNORECASE)
+_GREETING = re.compile(
+    r"^(?:hi|hello|hey|hiya|dear|morning|good (?:morning|evening))\b.{0,160}$|^(?:as promised|here(?:'s| is)|this is)\b.{0,120}\b(?:recipe|thing|dish|one)\b.{0,80}$",
+    re.IGNORECASE,
+)
+_GOODBYE = re.compile(
+    r"^(?:(?:lots of |much )?love|cheers|best(?: wishes)?|(?:kind |warm )?regards|thanks|enjoy|bon app[eé]tit|x+|sent from my\b.*)\b\W*(?:[A-Z][\w'-]*\W*){0,3}$",
+    re.IGNORECASE,
+)
+_LONGEST_NAME = 60
+"""A first line that is longer is no name where a letter has a subject."""
+
+
+def _without_letter(lines: list[str]) -> tuple[str, list[str]]:
+    """The subject of a letter, empty of none, and the lines without its headers, its greeting and its goodbye."""
+    subject, at = "", 0
+    while at < len(lines) and (not lines[at] or _HEADER.match(lines[at]) or _SUBJECT.match(lines[at])):
+        if found := _SUBJECT.match(lines[at]):
+            subject = found.group(1).strip()
+        at += 1
+    if at < len(lines) and _GREETING.match(lines[at]) and any(lines[at + 1 :]):
+        at += 1
+    end = len(lines)
+    goodbye = next((n for n in range(max(end - 6, at + 1), end) if _GOODBYE.match(lines[n])), end)
+    return subject, lines[at:goodbye]
+
+
 def _without_marks(line: str) -> str:
     """The line without what Markdown marks it with: links, emphasis, boxes to tick, rules.
 
@@ -98,8 +131,11 @@ def _facts(lines: list[str]) -> tuple[str, dict[str, int], list[str]]:
     """How many it serves, the times, and the lines that say neither."""
     serves, times, rest = "", {}, []
     for line in lines:
-        if not serves and (found := _SERVES.match(line)):
-            serves = found.group(1)
+        if not serves and (found := _SERVES.match(line.partition("|")[0])):
+            serves = found.group(1).strip(" *_")
+        elif not serves and _INGREDIENTS.match(line) and (found := _SERVES_HERE.search(line)):
+            serves = f"serves {found.group(1)}"
+            rest.append(line)
         elif found := _TIME.match(line):
             try:
                 times[found.group(1)[:4].casefold()] = parse_duration(found.group(2).strip(" ."))
@@ -140,10 +176,19 @@ def _until_prose(lines: list[str]) -> tuple[list[str], list[str]]:
     return lines, []
 
 
+def _lines_are_paragraphs(lines: list[str]) -> bool:
+    """Whether each line is a step of its own: nothing is numbered, no line is blank, and nearly all of them end a sentence."""
+    told = [line for line in lines if line and not _METHOD.match(line)]
+    ended = sum(line.endswith((".", "!", "?", ")")) for line in told)
+    blank = any(not line for line in lines[1:-1])
+    return len(told) > 1 and not blank and ended >= 0.8 * len(told)
+
+
 def _paragraphs(lines: list[str]) -> list[str]:
     """Steps: numbered or bulleted lines each, else paragraphs; one long paragraph is cut into its sentences."""
     found: list[str] = []
     new = True
+    whole = _lines_are_paragraphs(lines)
     for line in lines:
         if _METHOD.match(line) or line.startswith("#"):
             continue
@@ -152,7 +197,7 @@ def _paragraphs(lines: list[str]) -> list[str]:
         said = _BULLET.sub("", _NUMBERED.sub("", said))
         if not said:
             new = True
-        elif new or begins or not found:
+        elif new or begins or whole or not found:
             found.append(said)
             new = False
         else:

@@ -29,6 +29,8 @@ _KINDS = {
     "sweetener": r"sugars?|sweetener", "fat or oil": r"oil|fat", "egg": r"eggs?", "grain": r"flours?|rice|grains?", "lamb": r"lamb|meat",
 }  # fmt: skip
 """What cooks call a food of a category when they do not name it."""
+_BOTH = re.compile(r"\b(?:both|all(?: of)?(?: the)?|the two|the three)\s+([a-z]{3,}s)\b", re.IGNORECASE)
+"""*Both flours*: every flour."""
 _SEASON = re.compile(r"\bseason(?:ed|ing)?\b(?! bowl)", re.IGNORECASE)
 Added = list[tuple[str, str]]
 _Placed = dict[int, list[tuple[int, str]]]
@@ -157,6 +159,9 @@ def _by_group(
     """Whether a step names it with others: *the dry ingredients*, *the cheese*, *season*."""
     own = set(folded(one.name))
     for n in usable:
+        if any(own & set(folded(found[1])[:1]) for found in _BOTH.finditer(texts[n])):
+            adds[n].append((one.name, "all"))
+            return True
         if own & {"salt", "pepper", "seasoning"} and _SEASON.search(texts[n]):
             adds[n].append((one.name, "all"))
             return True

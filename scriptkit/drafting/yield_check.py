@@ -33,6 +33,7 @@ def batch_kcal(drafts: Sequence[DraftIngredient], pantry: Pantry) -> float | Non
             grams = weigh_or_estimate(food, parse_amount(one.amount), one.measured_as or one.prep).grams
         except (CannotWeigh, NotAnAmount):
             return None
+        grams *= 1 - (food.refuse_share or 0) if one.with_bones else 1
         total += grams * food.composition.energy_kcal / 100
     return total
 

@@ -1,0 +1,106 @@
+"""Recipes as home cooks and their sites have them (our own, in tests/drafting/pages): a letter, Markdown, a table, pages in three markups."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+import yaml
+
+from scriptkit.confirming import Asked
+from scriptkit.drafting.draft import DraftFile, draft
+from scriptkit.drafting.food_matching import usual_matcher
+from scriptkit.drafting.ingredient_lines import DraftIngredient, LineReader
+from scriptkit.drafting.plain_recipe import recipe_in_text
+from scriptkit.drafting.source import recipe_of
+
+PAGES = Path(__file__).parent / "pages"
+READER = LineReader(usual_matcher())
+
+
+def drafted(name: str) -> DraftFile:
+    return draft(recipe_of((PAGES / name).read_bytes(), name))
+
+
+def read(line: str) -> DraftIngredient:
+    (found,) = READER.read(line)
+    return found
+
+
+@pytest.mark.parametrize(
+    ("name", "title", "ingredients", "steps", "questions"),
+    [
+        ("chowder.html", "Smoked Haddock & Sweetcorn Chowder", 15, 5, []),
+        ("brownies.html", "Pier-head Almond Brownies", 11, 5, []),
+        ("mussels.html", "Steamed mussels with cider", 5, 3, ["amount:mussels"]),
+        ("lamb.txt", "Lamb shoulder with white beans", 12, 4, []),
+        ("slaw.md", "Mooring-line slaw", 11, 2, []),
+        ("fishcakes.csv", "Fishcakes", 9, 0, ["servings"]),
+    ],
+)
+def test_what_is_found_and_what_is_asked(
+    name: str, title: str, ingredients: int, steps: int, questions: list[str]
+) -> None:
+    made = drafted(name)
+    assert (made.name, made.ingredients, made.steps) == (title, ingredients, steps)
+    asked = Asked(made.text, "draft.yaml", effects=False)
+    assert [p.message for p in asked.production.problems if p.severity == "error"] == []
+    assert [q.id for q in asked.questions()] == questions
+
+
+def test_a_letter_loses_its_greeting_and_its_goodbye_and_each_line_is_a_step() -> None:
+    dish = yaml.safe_load(drafted("lamb.txt").text)
+    assert dish["servings"] == 6
+    assert [step.get("wait") for step in dish["steps"]] == ["10 min", "8 min", "4 h", "10 min"]
+    assert not any("Mo" in step["do"].split() for step in dish["steps"])
+
+
+def test_the_subject_of_a_letter_names_a_recipe_without_a_name() -> None:
+    letter = "From: mo@example.org\nSubject: Re: Fwd: Kelp broth\nDate: Monday\n\nHello you,\n\nIngredients\n20 g kelp\n1 l water\n\nMethod\nSimmer it.\n"
+    found = recipe_in_text(
+        letter.replace(
+            "Ingredients", "Take a pot that is large enough for all of it and find these things first.\nIngredients"
+        )
+    )
+    assert (found.name, found.ingredients, found.steps) == ("Kelp broth", ("20 g kelp", "1 l water"), ("Simmer it.",))
+
+
+@pytest.mark.parametrize(
+    ("line", "name", "amount"),
+    [
+        ("2-3 medium floury potatoes (about 500g/1lb 2oz), peeled", "floury potatoes", "500 g"),
+        ("½ small white cabbage (about 400 g), finely shredded", "white cabbage", "400 g"),
+        ("1 cup (2 sticks/225g) unsalted butter", "unsalted butter", "225 g"),
+        ("1 onion (150 g)", "onion", "150 g"),
+        ("a good handful of flat-leaf parsley", "flat-leaf parsley", "30 g"),
+        ("olive oil, a good glug", "olive oil", "1 tbsp"),
+        ("a squeeze of lemon", "lemon juice", "1 tsp"),
+        ("1 whole head of garlic, cloves separated", "garlic", "1 head"),
+        ("half a bottle of white wine", "white wine", "375 ml"),
+        ("2 tins of cannellini beans, drained", "cannellini beans", "480 g"),
+    ],
+)
+def test_amounts_as_people_say_them(line: str, name: str, amount: str) -> None:
+    found = read(line)
+    assert (found.name, found.amount, found.to_confirm) == (name, amount, False)
+
+
+@pytest.mark.parametrize(
+    ("line", "with_bones"),
+    [
+        ("2kg shoulder of lamb, bone in", True), ("2 kg boneless lamb shoulder", False), ("2 lb chicken wings", True), ("8 chicken wings", False),
+        ("4 chicken thighs, bone-in", False), ("500 g pork belly", False), ("1 kg spare ribs", True),
+    ],
+)  # fmt: skip
+def test_a_weight_is_of_meat_with_its_bones(line: str, with_bones: bool) -> None:
+    assert read(line).with_bones is with_bones
+
+
+@pytest.mark.parametrize(("line", "sure"), [("1 kg mussels, scrubbed", 0.3), ("200 g cooked mussel meat", 1.0)])
+def test_shells_are_a_question(line: str, sure: float) -> None:
+    assert read(line).amount_sure == sure
+
+
+def test_both_flours_go_in_together() -> None:
+    steps = yaml.safe_load(drafted("brownies.html").text)["steps"]
+    assert {"all-purpose flour", "almond flour"} <= set(steps[3]["add"])
