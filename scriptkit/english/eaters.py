@@ -17,14 +17,17 @@ _YEARS = r"(?:[1-4]|one|two|three|four)"
 _PATTERNS = tuple(
     (eater, LazyPattern(pattern, _I))
     for eater, pattern in (
-        (INFANT, rf"\b(?:bab(?:y|ies)(?! (?:leaf|leaves|spinach|potato\w*|corn|carrots?|gem|tomato\w*|beets?|courgettes?|artichokes?|plum|squid|octopus|clams|food processor|onions?|turnips?|leeks?|lettuce|greens|kale|broccoli|peas|back|mozzarella))|infants?|newborns?|wean(?:ing|ed)|first (?:foods?|tastes?|solids?|breakfast|spoon\w*)|{_MONTHS}[- ]months?(?:[- ]old)?s?|little ones? under one|under (?:one|1|12 months|twelve months)|bottle[- ]fed)\b"),
-        (TODDLER, rf"\b(?:toddlers?|pre-?schoolers?|nursery (?:children|kids|lunch)|small (?:children|child|kids)|(?:little|small|tiny) (?:ones|kids|hands|mouths|eaters)|young children|under[- ](?:fives?|fours?|5s?)|{_YEARS}[- ]year[- ]olds?|(?:1[2-9]|2\d|eighteen|twenty)[- ]months?(?:[- ]old)?s?|kids['’]? (?:plates?|menu|party|lunch\w*|tea|supper)|children['’]?s (?:party|tea|lunch\w*|supper|birthday))\b"),
-        (PREGNANT, r"\b(?:pregnan(?:t|cy)|expecting(?! guests| company| friends| visitors)|mums?[- ]to[- ]be|moms?[- ]to[- ]be|mothers?[- ]to[- ]be|expectant|(?:first|second|third) trimester|baby on the way)\b"),
-        (OLDER, r"\b(?:elderly|older (?:people|eaters|guests|relatives)|old people|seniors?|care home|nursing home|grandparents?|grandma|grandpa|granny|over[- ](?:seventies|eighties|70s|80s)|frail)\b"),
-        (NO_ALCOHOL, r"\b(?:alcohol[- ]free|non[- ]alcoholic|no[- ]alcohol|teetotal\w*|without (?:any )?alcohol|(?:do(?:es)?|who) (?:not|n['’]t) drink(?! it)|drinks? no alcohol|sober|mocktails?|halal)\b"),
+        (INFANT, rf"\b(?:bab(?:y|ies)(?! (?:leaf|leaves|spinach|potato\w*|corn|carrots?|gem|tomato\w*|beets?|courgettes?|artichokes?|plum|squid|octopus|clams|food processor|onions?|turnips?|leeks?|lettuce|greens|kale|broccoli|peas|back|mozzarella))|infants?|newborns?|wean(?:ing|ed)|first (?:foods?|tastes?|solids?|breakfast|spoon\w*)|(?:six|6) months (?:up|on|and up|onwards?)|from (?:six|6|seven|7) months|baby[- ]led|{_MONTHS}[- ]months?(?:[- ]old)?s?|little ones? under one|under (?:one|1|12 months|twelve months)|bottle[- ]fed)\b"),
+        (TODDLER, rf"\b(?:toddlers?|pre-?schoolers?|nursery(?! rhyme| garden| plant)|pre-?school|kindergarten|playgroup|play ?date|day ?care|cr[eè]che|childminder|(?:lad|boy|girl|daughter|son|child|kid|one) of (?:one|two|three|four)|tots?|wee ones|grand(?:children|kids)|small (?:children|child|kids)|(?:little|small|tiny) (?:ones|kids|hands|mouths|eaters)|young children|under[- ](?:fives?|fours?|5s?)|{_YEARS}[- ]year[- ]olds?|(?:1[2-9]|2\d|eighteen|twenty)[- ]months?(?:[- ]old)?s?|kids['’]? (?:plates?|menu|party|lunch\w*|tea|supper)|children['’]?s (?:party|tea|lunch\w*|supper|birthday))\b"),
+        (PREGNANT, r"\b(?:pregnan(?:t|cy)|expecting(?! guests| company| friends| visitors)|mums?[- ]to[- ]be|moms?[- ]to[- ]be|mothers?[- ]to[- ]be|expectant|trimester|baby on the way|(?:baby )?bump(?! (?:the|it|up|into))|months gone|when you are expecting|breast-?feeding|nursing mothers?)\b"),
+        (OLDER, r"\b(?:elderly|older (?:people|eaters|guests|relatives)|old people|seniors?|care homes?|nursing homes?|day centre|great[- ]gran\w*|nans?|nanna|(?:[78]\d|9\d|seventy|eighty|ninety)[- ]year[- ]olds?|grandparents?|grandma|grandpa|granny|over[- ](?:seventies|eighties|70s|80s)|frail)\b"),
+        (NO_ALCOHOL, r"\b(?:alcohol[- ]free|non[- ]alcoholic|no[- ]alcohol|teetotal\w*|without (?:any )?alcohol|(?:do(?:es)?|who) (?:not|n['’]t) drink(?! it)|drinks? no alcohol|touch(?:es)? a drop|off the (?:booze|drink)|dry january|designated drivers?|sober|mocktails?|halal)\b"),
     )
 )  # fmt: skip
-_FAMILY = LazyPattern(r"\b(?:whole family|all the family|family (?:supper|dinner|tea|stew|meal)|children|kids)\b", _I)
+_FAMILY = LazyPattern(
+    r"\b(?:whole family|all the family|family (?:supper|dinner|tea|stew|meal|pudding)|children|kids|school ?(?:children|kids|lunch\w*))\b",
+    _I,
+)
 _NOT_FOR = LazyPattern(
     r"\b(?:not|never|no good|nothing|unsuitable|too \w+|keep (?:it |this )?(?:away )?from|grown[- ]?ups only|adults only)\b[^.;!?]*", _I
 )  # fmt: skip

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import functools
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -52,6 +52,17 @@ def tells(sentence: str, fact: str) -> bool:
     return known.pattern.search(sentence if known.denied_too else affirmed(sentence)) is not None
 
 
+def last_told(sentence: str, facts: Sequence[str]) -> str:
+    """Of several facts the one that the sentence tells last; empty where it tells none. Raises KeyError where there is no such fact.
+
+    >>> last_told("Soak the chips, then pat them dry.", ("wets", "dries")), last_told("Fry them.", ("wets", "dries"))
+    ('dries', '')
+    """
+    told = affirmed(sentence)
+    found = [(hit.start(), fact) for fact in facts for hit in kitchen_facts()[fact].pattern.finditer(told)]
+    return max(found, default=(0, ""))[1]
+
+
 _HANDLED_RAW = LazyPattern(r"\b(?:put|lay|place|keep|store|set|return|leave)\w* (?:the |your )?raw\b", re.IGNORECASE)
 
 
@@ -86,7 +97,7 @@ def rinsed(sentence: str) -> tuple[str, ...]:
 
 _VAGUE_H = (
     (72.0, r"for days|several days|(?:a )?fortnight|weeks?\b(?! old)|months?\b(?!-old| old)|(?:a|the|this|one) (?:whole )?year|until (?:christmas|winter|spring|summer|autumn|next (?:week|month|year))|for (?:the )?winter"),
-    (10.0, r"over ?night|until (?:the )?(?:tomorrow|morning|next (?:day|morning))|till (?:the )?(?:tomorrow|morning|next (?:day|morning))|(?:until|till) (?:the )?day after|the (?:night|evening|day) before|(?:next|following) (?:day|morning)|all night|through the night|from (?:evening|night) (?:to|till|until) morning|tomorrow"),
+    (10.0, r"over ?night|until (?:the )?(?:tomorrow|morning|next (?:day|morning))|till (?:the )?(?:tomorrow|morning|next (?:day|morning))|(?:until|till) (?:the )?day after|(?:the )?(?:night|evening|day) before|by (?:the )?morning|come morning|(?:spends?|for|all) the night|the night (?:in|on|out)|(?:next|following) (?:day|morning)|all night|through the night|from (?:evening|night) (?:to|till|until) morning|tomorrow"),
     (8.0, r"all day|the (?:whole|entire) day|from morning (?:until|till|to)|while you(?:'re| are) (?:at work|out)|(?:until|till) you (?:get|come) home"),
     (5.0, r"all (?:afternoon|morning|evening)|(?:over|for|through) the (?:whole )?(?:afternoon|morning|evening)|(?:until|till|for|ready for|after) (?:the )?(?:evening|fireworks|speeches|match|game|film|wedding|picnic|concert|supper|dinner|bedtime|nightfall|dusk|dark|sundown|party|guests (?:come|arrive|leave))|for hours|several hours|(?:a )?(?:few|couple of) hours|half a day"),
 )  # fmt: skip
@@ -94,6 +105,26 @@ _VAGUE = tuple((hours, LazyPattern(rf"\b(?:{words})\b", re.IGNORECASE)) for hour
 _DAYS = LazyPattern(
     r"\b(?P<n>\d+|a|one|two|three|four|five|six|seven|ten|twelve)(?: more)? (?:days?|nights?)\b", re.IGNORECASE
 )
+_MEALS = {
+    "breakfast": 8,
+    "elevenses": 11,
+    "lunch": 13,
+    "lunchtime": 13,
+    "tea": 17,
+    "teatime": 17,
+    "dinner": 19,
+    "supper": 19,
+    "bedtime": 22,
+}
+"""About when they are, on a clock of 24 hours (common practice, no source)."""
+_MEAL = "|".join(_MEALS)
+_BETWEEN_MEALS = LazyPattern(
+    rf"\b(?:from|since|after) (?:the )?(?P<begin>{_MEAL})\b[^.;]{{0,60}}\b(?:to|until|till|for|by) (?:the )?(?P<end>{_MEAL})\b",
+    re.IGNORECASE,
+)
+_WEEKDAY = LazyPattern(r"\b(?:mon|tues|wednes|thurs|fri|satur|sun)day\b", re.IGNORECASE)
+_TO_ANOTHER_DAY_H = 12.0
+"""From one day of the week to another, at least (common practice, no source)."""
 _COUNT = {"a": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "ten": 10, "twelve": 12}
 
 
@@ -134,12 +165,17 @@ def hours_said(sentence: str) -> float | None:
 
     >>> hours_said("Leave it out overnight."), hours_said("Fry it for 6 minutes."), hours_said("Stir it.")
     (10.0, 0.1, None)
-    >>> hours_said("Set it out at ten and clear it at four.")
-    6.0
+    >>> hours_said("Set it out at ten and clear it at four."), hours_said("It sits there from lunch till supper.")
+    (6.0, 6.0)
     """
     told = affirmed(sentence)
     found = [hours for hours, pattern in _VAGUE if _allowed(told, sentence, pattern)]
     found += [clock for clock in _between_clocks(told) if clock]
+    found += [
+        float((_MEALS[m["end"].casefold()] - _MEALS[m["begin"].casefold()]) % 24) for m in _BETWEEN_MEALS.finditer(told)
+    ]
+    if len({day.group().casefold() for day in _WEEKDAY.finditer(told)}) > 1:
+        found.append(_TO_ANOTHER_DAY_H)
     found += [24.0 * int(_COUNT.get(d["n"].casefold(), d["n"])) for d in _DAYS.finditer(told)]
     if any(c.isdigit() for c in told) or re.search(r"hour|minute", told, re.IGNORECASE):
         found += [float(f.high) / HOUR_MS for f in figures_in(told) if f.unit == MS and not f.idle]

@@ -20,6 +20,7 @@ _WORDS = (
         "blend",
         r"blend(?:s|ed|ing)?|blitz\w*|whizz?(?:es|ed|ing)?|liquidi[sz]\w+|pur[ée]e(?:s|d|ing)?|pulse[sd]?|"
         r"(?:use|in|into|to|with|through|by|take|plunge|put|run|go in with) (?:a|the|an|your) (?:\w+[ -])?(?:(?:stick|hand|hand-held|immersion|jug)[- ])?(?:blender|liquidi[sz]er|smoothie maker|vitamix|goblet)(?! (?:cup|bowl|glass)s?\b)|"
+        r"(?<!the )(?:stick|hand|immersion|jug)[- ]blender(?= (?:in|into|through|straight in|goes in|go in|down|on|until|till?)\b(?! (?:hot )?(?:water|the (?:sink|drawer|cupboard|dishwasher))))|"
         r"process(?:es)? (?:(?:it|them|everything) )?(?:until|to|in|while|with)|(?:in|into|to|through|with) (?:a|the|your) (?:food )?processor|buzz(?:es|ed)?",
     ),
     ("deep-fry", r"deep[- ]fr(?:y|ies|ied|ying)"),
@@ -38,7 +39,7 @@ _WORDS = (
     ("rest", r"rest(?:s|ed|ing)?"),
     (
         "plate",
-        r"^plate|plat(?:e (?:up|it|them|the|with)|ed|ing)|ladle|serve[sd]?|dish(?:es)? (?:(?:it|them|everything) )?up|"
+        r"^plate|plat(?:e (?:up|it|them|the|with)|ed|ing)|(?<!\ba )(?<!\bthe )(?<!\bof )ladle(?! of)|serve[sd]?|dish(?:es)? (?:(?:it|them|everything) )?up|"
         r"portion (?:it |them )?(?:out|into|onto)|"
         r"(?:divide|spoon|spread) (?:\w+ ){1,3}(?:between|into|onto|over) (?:\w+ ){0,2}(?:plates?|(?:soup |serving )?bowls)",
     ),

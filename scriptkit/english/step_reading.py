@@ -20,7 +20,14 @@ from scriptkit.english.negation import affirmed, is_kitchen_work, negations
 from scriptkit.english.simmering import covered_in, reduced_to, width_cm_in, wiped_in
 from scriptkit.english.standing import stands_first_in, stands_in
 from scriptkit.english.stems import stems_in, words_in
-from scriptkit.english.temperatures_said import Temperature, core_said_c, other_degrees, temperatures_of
+from scriptkit.english.temperatures_said import (
+    HOT_FROM_C,
+    Temperature,
+    core_said_c,
+    degrees_in,
+    other_degrees,
+    temperatures_of,
+)
 from scriptkit.english.vessels import Vessel, vessel_in, vessel_of
 from scriptkit.measure.figures import MS, figures_in
 from scriptkit.patterns import LazyPattern
@@ -214,8 +221,17 @@ class StepReading:
         return (
             self.heats_food
             or self.core_c is not None
+            or self.has_time_in_the_heat
             or can_mean_heat(f"{self.said} ; {self.written_vessel} ; {self.written_heat}")
         )
+
+    @property
+    def has_time_in_the_heat(self) -> bool:
+        """Whether a terse hand gives it a time at 100 °C and more (*forty minutes at 200*), at a simmer, or until it is hot inside."""
+        if not self.cooks or not self.times_ms:
+            return False
+        hot = any(c >= HOT_FROM_C for c in degrees_in(self.said))
+        return hot or tells(self.sentence, "seethes") or self.core_said_c is not None
 
     @property
     def comes_off_the_heat(self) -> bool:

@@ -125,3 +125,20 @@ def vessel_in(text: str) -> Vessel:
 def vessel_of(written: str, text: str) -> Vessel:
     """The written vessel, else the one that the words name."""
     return Vessel(written, kind_of(written)) if written else vessel_in(text)
+
+
+_LITRES = re.compile(
+    r"\b(?P<n>\d{1,2}(?:[.,]\d+)?)(?:[ -]?l|[ -](?:litres?|liters?|quarts?|qts?))\b[- ](?:\w+[- ]){0,2}?(?:pans?|saucepans?|pots?|stockpots?|casseroles?|cookers?|woks?|fryers?|dutch oven|jugs?|jars?)\b",
+    re.IGNORECASE,
+)
+
+
+@functools.lru_cache(maxsize=4096)
+def litres_in(text: str) -> float | None:
+    """The size of the vessel that the text states, in litres (a quart counts as one); None where it states none.
+
+    >>> litres_in("Pour the oil into a 3-litre pan."), litres_in("Add 2 litres of stock to the pan.")
+    (3.0, None)
+    """
+    found = _LITRES.search(text)
+    return float(found["n"].replace(",", ".")) if found else None

@@ -12,6 +12,7 @@ from typing import Any
 
 from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
 from scriptkit.recipe.dish import Ingredient
+from scriptkit.safety.derived_conditions import DERIVED_OF_A_STEP
 from scriptkit.safety.state_conditions import STATE_OF_A_DISH, STATE_OF_A_STEP
 from scriptkit.safety.step_facts import Situation
 
@@ -66,11 +67,6 @@ def _raw_here(value: Any) -> Holds:
     return lambda s: any(raw_class_of(i.food) in wanted and i in s.handled for i in s.raw)
 
 
-def _never_heated(value: Any) -> Holds:
-    wanted = _many(value)
-    return lambda s: any(_is(i, wanted) for i in s.never_heated)
-
-
 def _class(value: Any) -> Holds:
     wanted = _many(value)
     return lambda s: any(raw_class_of(i.food) in wanted for i in s.cooked)
@@ -110,13 +106,11 @@ OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "heated": _is_so(lambda s: s.heated),
     "raw": _raw,
     "raw_here": _raw_here,
-    "never_heated": _never_heated,
     "class": _class,
     "eaten_raw": _is_so(lambda s: s.eaten_raw),
 }
 """The step's methods; patterns on its words, on words and gear, on the names of what it handles; pantry foods or categories that
-it handles; what is hot; grams of oil; whether the heat is on; temperature classes that are raw so far, or raw and handled here; foods or categories
-that go in here and are never heated; the class that is cooked through here (a rule with `class` is told once for each class)."""
+it handles; what is hot; grams of oil; whether the heat is on; temperature classes that are raw so far, or raw and handled here; the class that is cooked through here (a rule with `class` is told once for each class)."""
 
 OF_A_DISH: dict[str, Callable[[Any], Holds]] = {
     "always": lambda _value: lambda _s: True,
@@ -133,7 +127,7 @@ OF_A_DISH: dict[str, Callable[[Any], Holds]] = {
 """Pantry foods or categories in the dish; a pattern on the names of its ingredients; whether it is cooked, on the hob, must be kept
 hot or cold, has twins or heroes, is served cold; what it is lit with; whether it has drink with alcohol, or polyols that a label declares."""
 
-OF_A_STEP |= STATE_OF_A_STEP
+OF_A_STEP |= STATE_OF_A_STEP | DERIVED_OF_A_STEP
 OF_A_DISH |= STATE_OF_A_DISH
 CONDITIONS = {**OF_A_STEP, **OF_A_DISH}
 
@@ -153,6 +147,8 @@ _PATTERNS = frozenset(
         "dish_says",
         "holds_named",
         "never_heated_named",
+        "mentions",
+        "made_good",
     )
 )
 """Dearer to ask than the others, so they are asked last."""

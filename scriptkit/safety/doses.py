@@ -35,6 +35,25 @@ def polyols_g(dish: Dish) -> float:
 _POLYOL = re.compile(r"\b(?:erythritol|xylitol|maltitol|sorbitol|isomalt|lactitol|mannitol)\b", re.IGNORECASE)
 
 
+_DRINK = re.compile(
+    r"\b(?:rum|brandy|whiske?y|bourbon|vodka|gin|cognac|armagnac|calvados|liqueur|amaretto|schnapps|tequila|mezcal|kirsch|grappa|ouzo|pastis|absinthe|limoncello|"
+    r"port|sherry|marsala|madeira|vermouth|wine|prosecco|champagne|cava|beer|stout|ale|lager|cider|sake|mirin)\b"
+    r"(?! (?:vinegar|essence|extract|flavou?r\w*|sauce|jelly|batter|cake|butter|gums?))",
+    re.IGNORECASE,
+)
+_WITHOUT = re.compile(
+    r"\b(?:alcohol[- ]free|non[- ]alcoholic|0 ?%|ginger (?:ale|beer)|root beer|vinegar|soft)\b", re.IGNORECASE
+)
+
+
+def is_drink(ingredient: Ingredient) -> bool:
+    """Whether it is a drink with alcohol: by its category, else, where its label has no figure for alcohol, by its name."""
+    if category_of(ingredient.food) == "wine or spirit":
+        return True
+    name = ingredient.food.name
+    return ingredient.food.composition.alcohol_g is None and bool(_DRINK.search(name)) and not _WITHOUT.search(name)
+
+
 def alcohol_left_g(dish: Dish) -> float | None:
     """Grams of alcohol a serving as the dish is served, less what simmering takes by its published share; None where a drink in it
     does not say how much it has."""
@@ -49,5 +68,5 @@ def _drinks(dish: Dish) -> Iterator[Ingredient]:
     for i in dish.ingredients:
         if i.dish is not None:
             yield from _drinks(i.dish)
-        elif category_of(i.food) == "wine or spirit":
+        elif is_drink(i):
             yield i

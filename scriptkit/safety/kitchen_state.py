@@ -11,6 +11,7 @@ from scriptkit.english.heat import MICROWAVE, OVEN, PRESSURE_COOKER, SLOW_COOKER
 from scriptkit.english.kitchen_facts import HOUR_MS, hours_said, tells
 from scriptkit.english.methods import HOT
 from scriptkit.english.step_reading import StepReading
+from scriptkit.english.temperatures_said import HOT_FROM_C, degrees_in
 from scriptkit.pantry.kinds_by_name import category_of
 from scriptkit.recipe.dish import Dish, Ingredient, Step
 from scriptkit.recipe.step_graph import StepGraph, graph_of
@@ -19,9 +20,12 @@ OIL_BATH_G = 100.0
 """Fat that food swims in rather than is coated with, and of which a litre boils over (common practice, no source)."""
 _CLOSED_HEAT = frozenset((OVEN, MICROWAVE, PRESSURE_COOKER, SLOW_COOKER))
 """What is in one of them is hot when it comes out, whatever the words call the cooking."""
-_LIQUID = frozenset(("stock", "drink", "dairy", "wine or spirit", "soya and plant", "sauce"))
+_LIQUID = frozenset(("stock", "drink", "dairy", "wine or spirit", "sauce"))
+_PLANT_DRINK = re.compile(r"\b(?:milk|drink|cream)\b")
 _WATERY = frozenset(("water", "tomatoes, canned"))
 _DRY_BAKED = frozenset(("bread", "baking", "nut or seed", "sweetener"))
+SYRUP_FROM_C = 112.0
+"""From the soft ball on (words of the trade, no source)."""
 _FLOUR = re.compile(r"\b(?:flour|oats)\b", re.IGNORECASE)
 _SWEET = frozenset(("sweetener",))
 
@@ -72,7 +76,11 @@ class StepState:
     def watery_g(self) -> float:
         """What thins or cools the fat: water, stock, milk, wine, sauces."""
         return sum(
-            self.grams.get(i.key, 0.0) for i in self.foods if category_of(i.food) in _LIQUID or i.food.name in _WATERY
+            self.grams.get(i.key, 0.0)
+            for i in self.foods
+            if category_of(i.food) in _LIQUID
+            or i.food.name in _WATERY
+            or (category_of(i.food) == "soya and plant" and _PLANT_DRINK.search(i.food.name))
         )
 
     def is_oil_bath(self, added: float = 0.0) -> bool:
@@ -155,7 +163,7 @@ def _state(step: Step, graph: StepGraph, known: Mapping[int, StepState], last: i
     at_blend, after = heat_through(step.reading, hot_before)
     reading = step.reading
     out_here = _out_here_h(step)
-    heats = reading.heats_food and not _cools(reading)
+    heats = is_heated(reading) and not _cools(reading)
     out_before = max((s.out_h for s in before), default=0.0)
     closed = reading.heats_food and reading.heat.source in _CLOSED_HEAT
     machine = (closed or tells(reading.sentence, "smoking-hot")) and not _cools(reading)
@@ -164,13 +172,13 @@ def _state(step: Step, graph: StepGraph, known: Mapping[int, StepState], last: i
         grams=grams,
         hot_before=hot_before,
         hot_at_blend=at_blend,
-        hot_after=after or machine,
+        hot_after=after or machine or (heats and not reading.heats_food),
         out_h=out_here + (0.0 if heats else out_before),
         out_here_h=out_here,
-        was_heated=any(s.reading.heats_food for s in earlier),
+        was_heated=any(is_heated(s.reading) for s in earlier),
         earlier=earlier,
         glass=_glass_of(earlier),
-        hot_syrup=hot_before and _was_hot_syrup(earlier),
+        hot_syrup=_was_hot_syrup(earlier, hot_before),
     )
 
 
@@ -182,18 +190,24 @@ def _glass_of(earlier: tuple[Step, ...]) -> str:
         glass = glass or any(tells(words, "glassware") for words in (reading.sentence, *reading.gear))
         if tells(reading.sentence, "warms-up-with-it") or tells(reading.sentence, "gone-cold"):
             state = ""
-        elif reading.heats_food:
+        elif is_heated(reading) or (reading.cooks and any(c >= HOT_FROM_C for c in degrees_in(reading.sentence))):
             state = HOT_GLASS
         elif tells(reading.sentence, "cold-thing") or tells(reading.sentence, "cold-place"):
             state = COLD
     return state if glass else ""
 
 
-def _was_hot_syrup(earlier: tuple[Step, ...]) -> bool:
+def _was_hot_syrup(earlier: tuple[Step, ...], hot: bool) -> bool:
     told = [step.reading.sentence for step in earlier]
-    return any(tells(words, "sugar-work") and tells(words, "caramel-colour") for words in told) and not any(
-        tells(words, "gone-cold") for words in told
-    )
+    if any(tells(words, "gone-cold") for words in told):
+        return False
+    coloured = hot and any(tells(words, "sugar-work") and tells(words, "caramel-colour") for words in told)
+    return coloured or any(SYRUP_FROM_C <= c <= 200 for words in told for c in degrees_in(words))
+
+
+def is_heated(reading: StepReading) -> bool:
+    """Whether it is heated there: a method or a heat says so, or it gets a time in the heat."""
+    return reading.heats_food or reading.has_time_in_the_heat
 
 
 def _cools(reading: StepReading) -> bool:
@@ -205,7 +219,7 @@ def _out_here_h(step: Step) -> float:
     reading = step.reading
     if tells(reading.sentence, "cold-place") or any(tells(g, "cold-place") for g in reading.gear):
         return 0.0
-    if reading.heats_food and not tells(reading.sentence, "counter"):
+    if is_heated(reading) and not tells(reading.sentence, "counter"):
         return 0.0
     said = hours_said(reading.sentence) or 0.0
     waits = (step.wait_ms or 0) / HOUR_MS
@@ -218,12 +232,13 @@ def heat_through(reading: StepReading, hot: bool) -> tuple[bool, bool]:
         (reading.heat.on and (reading.heat.written or bool(reading.heat.level))) or reading.comes_off_the_heat
     )
     at_blend: bool | None = None
+    cooled = False
     for words, act in reading.clauses:
-        if act == "chill" or is_cooled(words):
-            hot = False
-        elif act in HOT:
+        if act == "chill" or is_cooled(words) or tells(words, "no-longer-hot"):
+            hot, cooled = False, True
+        elif act in HOT or tells(words, "seethes"):
             hot = True
         elif act == "blend" and at_blend is None:
             at_blend = hot or on_the_heat or reading.calls_hot
             hot = at_blend
-    return (hot if at_blend is None else at_blend), hot or on_the_heat
+    return (hot if at_blend is None else at_blend), hot or (on_the_heat and not cooled)

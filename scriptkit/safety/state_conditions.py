@@ -9,15 +9,16 @@ from typing import Any
 
 from scriptkit.english.heat import HOB, MICROWAVE, OVEN, SLOW_COOKER
 from scriptkit.english.kitchen_facts import kitchen_facts, rinsed, tells
+from scriptkit.english.temperatures_said import degrees_in, lies_in_c
 from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Ingredient, Step
 from scriptkit.safety.doses import dose_g, polyols_g
-from scriptkit.safety.kitchen_state import StepState
+from scriptkit.safety.kitchen_state import StepState, is_heated
 from scriptkit.safety.step_facts import Situation
 
 Holds = Callable[[Situation], bool]
-SPIRIT_FROM_PERCENT = 15.0
+SPIRIT_FROM_PERCENT = 18.0
 """Grams of alcohol in 100 g from which a vapour lights in a warm pan (common practice, no source)."""
 SPOILS = frozenset(
     ("beef", "veal", "lamb", "pork", "poultry", "game", "offal", "fish", "shellfish", "egg", "dairy", "cheese", "stock", "pulse", "soya and plant", "dish", "cured meat", "mushroom", "sauce")
@@ -52,6 +53,11 @@ _SPIRIT = re.compile(
     r"\b(?:rum|brandy|whiske?y|vodka|gin|cognac|armagnac|calvados|liqueur|schnapps|tequila|kirsch|absinthe|grappa|ouzo|pastis)\b",
     re.IGNORECASE,
 )
+_NO_SPIRIT = re.compile(
+    r"\b(?:essence|extract|flavou?r\w*|sauce|cake|truffles?|vinegar|chocolates?|raisin|jelly|butter)\b|alcohol[- ]free",
+    re.IGNORECASE,
+)
+_CLAUSE = re.compile(r"[.;:,]| then | and ")
 _SALTS = frozenset(("salt", "sea salt"))
 _PORK_OR_GAME = frozenset(("pork", "game"))
 
@@ -156,7 +162,13 @@ def _oil_hot(s: Situation) -> bool:
     before = s.state.earlier
     heated = s.was_hot or s.heated or s.tells("gets-hot")
     heated = heated or any(e.reading.heats_food or tells(e.reading.sentence, "gets-hot") for e in before)
+    stated = (c for e in (*before, *((s.step,) if s.step else ())) for c in degrees_in(e.reading.sentence))
+    heated = heated or any(c >= _FRIES_FROM_C for c in stated)
     return heated and not s.tells("gone-cold") and not any(tells(e.reading.sentence, "gone-cold") for e in before)
+
+
+_FRIES_FROM_C = 120.0
+"""From here on water in it turns to steam at once (common practice, no source)."""
 
 
 def _spirit_at_least(value: Any) -> Holds:
@@ -168,18 +180,22 @@ def _is_spirit(ingredient: Ingredient) -> bool:
     """By its figures, else, of a label without one, by its name."""
     percent = ingredient.food.composition.alcohol_g
     if percent is None:
-        return category_of(ingredient.food) == "wine or spirit" and _SPIRIT.search(ingredient.food.name) is not None
+        return _SPIRIT.search(ingredient.food.name) is not None and not _NO_SPIRIT.search(ingredient.food.name)
     return percent >= SPIRIT_FROM_PERCENT
 
 
 def _rinses_raw(s: Situation) -> bool:
     """Whether what is rinsed is the raw food that is handled: it is named, or nothing else is."""
-    if s.tells("rinses"):
-        return True
-    names = {
-        word for i in s.raw if i in s.handled or i in s.state.foods for word in words_of(f"{i.name} {i.food.name}")
-    }
-    return any(not what or names & set(words_of(what)) for what in rinsed(s.step.reading.sentence if s.step else ""))
+    sentence = s.step.reading.sentence if s.step else ""
+    raw = [i for i in s.raw if i in s.handled or i in s.state.foods]
+    names = {word for i in raw for word in words_of(f"{i.name} {i.food.name}")}
+    others = {word for i in s.facts.ingredients if i not in raw for word in words_of(f"{i.name} {i.food.name}")} - names
+    for clause in _CLAUSE.split(sentence):
+        here = set(words_of(clause))
+        told = tells(clause, "rinses") or any(not what or names & set(words_of(what)) for what in rinsed(clause))
+        if told and (here & names or not here & others):
+            return True
+    return False
 
 
 # --- what it has been through -----------------------------------------------------------------------------------------
@@ -192,6 +208,9 @@ def _undercooked(s: Situation) -> bool:
     core = s.said_core_c
     if core is not None:
         return core < _MINIMUM_C.get(raw_class_of(s.cooked[0].food), 0.0) - 0.5
+    lies_in = lies_in_c(s.step.reading.sentence)
+    if lies_in is not None and lies_in < _MINIMUM_C.get(raw_class_of(s.cooked[0].food), 0.0) - 0.5:
+        return True
     told = [step for step in s.from_here if step is s.step or step.stage == "cook"]
     pink = any(tells(step.reading.sentence, "left-pink") for step in told)
     return pink and not any(tells(step.reading.sentence, "cooked-through") for step in told)
@@ -208,7 +227,7 @@ def _spoils(s: Situation) -> bool:
         return True
     if state.keeps_dry:
         return False
-    cooked = state.was_heated or state.hot_after
+    cooked = state.was_heated or state.hot_after or (s.step is not None and is_heated(s.step.reading))
     return any(
         (category_of(i.food) in SPOILS and (cooked or not _is_dry(i)))
         or (cooked and _SPOILS_COOKED.search(i.food.name) is not None)
@@ -313,7 +332,6 @@ STATE_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "out_here_at_least_h": _at_least(lambda s: s.state.out_here_h),
     "total_at_least_g": _at_least(lambda s: s.state.total_g),
     "salt_percent_below": _salt_percent_below,
-    "cold_from_here": _is_so(lambda s: not any(step.reading.may_heat for step in s.from_here)),
 }
 """What the words tell (facts of kitchen_facts.yaml): all, any, at an earlier step, at any step of the dish; what is in the vessel;
 what is raw in it; fat, sugar, spirits; where it is heated; how far it is cooked; how long it has stood out, in hours."""

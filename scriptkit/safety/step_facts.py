@@ -14,11 +14,14 @@ from scriptkit.english.kitchen_facts import less_handled_raw, tells
 from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Dish, Film, Ingredient, Kitchen, Meal, Step
+from scriptkit.safety.doses import is_drink
 from scriptkit.safety.kitchen_state import NOTHING_YET, StepState, states_of
 from scriptkit.safety.promises import texts_of
 
 _OPEN_HEAT = frozenset({HOB, GRILL, BARBECUE, PRESSURE_COOKER})
 _RAW_CLASSES = frozenset(("whole-cut", "ground-meat", "poultry", "fish", "shellfish"))
+CURED_FROM = 0.05
+"""Salt by weight of the fish from which it is a cure and no seasoning (common practice, no source)."""
 CHILDREN = "children"
 """Where small ones eat it too, of whatever age."""
 PERISHABLE = frozenset(
@@ -109,7 +112,7 @@ class DishFacts:
     def has_alcohol(self) -> bool:
         """Whether a drink goes in with more than 0.5 g of alcohol in 100 g, before it simmers."""
         return any(
-            category_of(i.food) == "wine or spirit" and (i.food.composition.alcohol_g or 0) > 0.5
+            is_drink(i) and (1.0 if i.food.composition.alcohol_g is None else i.food.composition.alcohol_g) > 0.5
             for i in self.ingredients
         )
 
@@ -323,9 +326,29 @@ def _is_meant_raw(dish: Dish, ingredient: Ingredient) -> bool:
     if raw_class_of(ingredient.food) == "egg":
         return "pasteuri" not in _named(ingredient)
     texts = (dish.name, *(s.reading.said for s in dish.steps))
-    return any(tells(less_handled_raw(text), "served-raw") for text in texts) or any(
-        tells(s.reading.sentence, "no-cooking") for s in dish.steps
+    return (
+        any(tells(less_handled_raw(text), "served-raw") for text in texts)
+        or any(tells(s.reading.sentence, "no-cooking") for s in dish.steps)
+        or (_is_served_or_soured(dish, ingredient) and not any(_could_be_cooked(s) for s in dish.steps))
     )
+
+
+def _is_served_or_soured(dish: Dish, ingredient: Ingredient) -> bool:
+    """Whether a step serves it, or it is fish or shellfish in a dish with lemon, lime or vinegar."""
+    if any(tells(s.reading.sentence, "eaten") for s in dish.steps):
+        return True
+    worked = any(tells(s.reading.sentence, "cut-or-left-in-it") for s in dish.steps)
+    if not worked or raw_class_of(ingredient.food) not in ("fish", "shellfish"):
+        return False
+    salt = sum(i.grams or 0.0 for i in dish.ingredients if i.food.name.partition(",")[0] in ("salt", "sea salt"))
+    salted = salt >= CURED_FROM * (ingredient.grams or 0.0) > 0
+    return salted or any(tells(_named(i), "acid") for i in dish.ingredients)
+
+
+def _could_be_cooked(step: Step) -> bool:
+    """Whether the step may heat, or speaks of what only heat does to food."""
+    reading = step.reading
+    return reading.may_heat or reading.core_said_c is not None or tells(reading.sentence, "looks-cooked")
 
 
 def _raw_by(dish: Dish, steps: Sequence[Step], n: int) -> tuple[Ingredient, ...]:

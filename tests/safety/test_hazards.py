@@ -221,6 +221,38 @@ def test_what_arrives_is_only_what_the_step_goes_on_with(table: Table) -> None:
     assert states[3].oil_g == 900
 
 
+def told_at(table: Table, foods: str, *steps: str) -> set[str]:
+    """The rules told of a dish in which everything goes in at the first step."""
+    names = ", ".join(part.partition(":")[0].strip() for part in foods.split(";"))
+    first, *later = [f'{{stage: cook, do: "{words}"' for words in steps]
+    lines = [f"{first}, add: [{names}]}}", *(f"{one}}}" for one in later)]
+    listed = "\n".join(f"  {part.strip()}" for part in foods.split(";"))
+    told = "\n".join(f"  - {line}" for line in lines)
+    dish = table.dish(f"dish: D\nservings: 4\ningredients:\n{listed}\nsteps:\n{told}\n")
+    return {c.rule.id for c in cautions_of(dish)}
+
+
+@pytest.mark.parametrize(
+    ("rule", "foods", "danger", "harmless"),
+    [
+        ("oil-too-full", "oil: {amount: 1500 g, food: rapeseed oil}", ("Heat the oil in a 2 litre pan.",), ("Heat the oil in a 6 litre pan.",)),
+        ("wet-into-hot-fat", "oil: {amount: 900 g, food: rapeseed oil}; potato: 500 g", ("Oil to 180.", "Soak the chips.", "Chips in."), ("Oil to 180.", "Soak the chips, then dry them in a cloth.", "Chips in.")),
+        ("egg-in-microwave", "egg: 120 g", ("Boil them 9 minutes.", "Half a minute in the microwave."), ("Beat them.", "Half a minute in the microwave.")),
+        ("raw-on-ready", "chicken: {amount: 500 g, food: chicken breast}; cucumber: 200 g", ("Cut the chicken on the board.", "Cut the cucumber on the board."), ("Cut the chicken on the board.", "Wash the board.", "Cut the cucumber on the board.")),
+        ("undercooked-poultry", "chicken: {amount: 500 g, food: chicken breast}", ("Poach the chicken at 60 for twenty minutes.",), ("Poach the chicken at 80 for twenty minutes.",)),
+        ("undercooked-poultry", "chicken: {amount: 500 g, food: chicken breast}", ("Roast it. Out at 62, rest 5.",), ("Roast it. Out at 76, rest 5.",)),
+        ("glass-shock", "leek: 500 g", ("Into the glass dish, overnight in the fridge.", "Oven 200, dish in."), ("Into the steel tin, overnight in the fridge.", "Oven 200, tin in.")),
+        ("raw-egg", "egg: 120 g", ("Boil them 6 minutes, peel.",), ("Boil them 11 minutes, peel.",)),
+        ("standing-out", 'rice: {amount: 400 g, food: "rice, long-grain white"}', ("Boil it 12 minutes.", "It sits on the table from lunch till supper."), ("Boil it 12 minutes.", "It sits in the fridge from lunch till supper.")),
+    ],
+)  # fmt: skip
+def test_a_hazard_follows_from_facts_and_not_from_its_words(
+    table: Table, rule: str, foods: str, danger: tuple[str, ...], harmless: tuple[str, ...]
+) -> None:
+    assert rule in told_at(table, foods, *danger)
+    assert rule not in told_at(table, foods, *harmless)
+
+
 def test_a_minimum_is_one_figure() -> None:
     ruled = {
         value: rule.minimum_c
