@@ -207,8 +207,7 @@ def ingredient(
     else:
         food = unread_food(form.dish) if part is None else food_of_dish(part)
         _food_or_dish(bench, at, form)
-    unread = form.amount == UNREAD
-    amount = None if to_taste or unread else _amount(bench, at, form, part, servings)
+    amount = None if to_taste or form.amount == UNREAD else _amount(bench, at, form, part, servings)
     grams = as_bought = None
     weighed = Weighed(0.0)
     if amount is not None and food.source:
@@ -275,12 +274,12 @@ def _amount_path(bench: FieldParser, at: Path) -> Path:
 
 
 def _amount(bench: FieldParser, at: Path, form: IngredientForm, part: Dish | None, servings: float) -> Amount | None:
-    """The amount; of a dish, servings count as pieces; of what is written for each, all of it."""
+    """The amount, all of it; of a dish, servings count as pieces."""
     text, each = without_each(form.amount)
     if form.dish is not None and (found := SERVINGS.search(text)):
         text = text[: found.start()].strip() or "1"
-    amount = bench.amount(text, *_amount_path(bench, at))
-    amount = of_all(amount, servings) if each and amount is not None else amount
+    if (amount := bench.amount(text, *_amount_path(bench, at))) is not None and each:
+        amount = of_all(amount, servings)
     if (
         form.dish is not None
         and amount is not None

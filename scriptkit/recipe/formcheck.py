@@ -173,6 +173,7 @@ _OF_A_MEAL = frozenset({"at_most", "at_least", "only_meal", "plates", "dishes", 
 
 def _problem(form: type[Form], tree: Tree, path: Path, one: Any) -> Problem:
     kind, context = one["type"], one.get("ctx", {})
+    kind = str(context["error"]) if kind == "value_error" else kind
     if kind == "extra_forbidden":
         known = _known_keys(form, path[:-1])
         meant = nearest(str(path[-1]), known, most=1)

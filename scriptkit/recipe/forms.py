@@ -8,7 +8,6 @@ from __future__ import annotations
 from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, ConfigDict, Field, FiniteFloat
-from pydantic_core import PydanticCustomError
 
 from scriptkit.recipe.each import each_as_text
 from scriptkit.recipe.form_values import (
@@ -41,7 +40,7 @@ from scriptkit.recipe.step_forms import ShotForm, StepForm  # noqa: F401  the sc
 def _amount_alone(value: Any) -> Any:
     each = each_as_text({"each": value["each"]}) if isinstance(value, dict) and "each" in value else None
     if isinstance(each, str) and "amount" in value:
-        raise PydanticCustomError("each_and_amount", "both")
+        raise ValueError("each_and_amount")
     if isinstance(each, str):
         return {"amount": each, **{key: of for key, of in value.items() if key != "each"}}
     return {"amount": value} if isinstance(value, str) else value

@@ -137,7 +137,7 @@ def test_what_is_no_recipe_is_said_with_what_would_do(text: str, name: str, said
 
 
 def test_a_picture_is_no_text() -> None:
-    with pytest.raises(NoRecipe, match="no text file"):
+    with pytest.raises(NoRecipe, match="not a text file"):
         recipe_of(b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", "p.png")
 
 

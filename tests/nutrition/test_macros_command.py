@@ -146,7 +146,7 @@ def test_no_food_at_all(run: Run) -> None:
     assert "under `foods:` in the dish, or in pantry.yaml" in done.stderr
     done = run("food", "  ")
     assert (done.returncode, done.stdout) == (2, "")
-    assert "names no food" in done.stderr
+    assert "does not name a food" in done.stderr
 
 
 def test_foods_as_json(run: Run) -> None:

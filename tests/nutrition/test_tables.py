@@ -133,7 +133,7 @@ def test_alcohol_stands_only_where_there_is_some_and_a_blank_is_a_dash(table: Ta
         "–",
         "≥ 20.5",
     ]
-    assert "Alcohol –: the table says nothing" in wet
+    assert "Alcohol –: the table has no figure" in wet
     assert "alcohol of sweetener" not in wet  # a blank is no news to a cook
     assert "Alcohol –" not in dish_text(dish_macros(mussels(table)))
 

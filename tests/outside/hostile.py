@@ -64,7 +64,7 @@ class Texts:
 
 # Text that is measured, or that must name something there is: a rule, a step, a pantry's food, a file, a web address, a date.
 MEASURED = {
-    "amount", "pack", "left_in_pan", "strained_out", "core", "hands", "wait", "wait_at_most", "screen", "per", "jug", "preheat",
+    "amount", "each", "between", "pack", "left_in_pan", "strained_out", "core", "hands", "wait", "wait_at_most", "screen", "per", "jug", "preheat",
     "landing", "filming", "opening", "closing", "longest_silence", "swap_out_over", "handles", "battery", "daylight",
     "beauty_within", "serving", "cooked_weight", "cooked_volume", "keeps", "portion", "raw", "step", "least", "most",
     "measured_as", "allergens", "may_contain", "uploaded", "at", "to", "url", "picture of video", "dish of a portion", "dish of an ingredient",

@@ -75,7 +75,9 @@ def test_what_the_person_says_it_is_it_is(language: str, encoding: str, times: i
     assert decode(raw, "cut.srt", encoding) == (text, [])
 
 
-@pytest.mark.parametrize(("name", "told"), [("klingon", "no encoding"), ("utf-16", "not utf-16"), ("ascii", "line")])
+@pytest.mark.parametrize(
+    ("name", "told"), [("klingon", "not an encoding"), ("utf-16", "not utf-16"), ("ascii", "line")]
+)
 def test_an_encoding_that_is_none_or_does_not_read_it_is_told(name: str, told: str) -> None:
     with pytest.raises(CannotDo) as wrong:
         decode("1\n00:00:01,000 --> 00:00:02,000\nCrème".encode("cp1252"), "cut.srt", name)
