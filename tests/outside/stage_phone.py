@@ -112,6 +112,13 @@ class Phone:
         self.page.on("console", lambda m: self.errors.append(m.text) if m.type == "error" else None)
         self.page.goto(path.as_uri() if isinstance(path, Path) else path)
 
+    def reload(self) -> None:
+        """Until the page has what it had: on a busy machine a browser may hand over local storage late, and the disk brings it."""
+        undo = "document.getElementById('undo').ariaDisabled"
+        before = self.page.evaluate(undo)
+        self.page.reload()
+        wait_until(self.page, f"{undo} === '{before}'")
+
     def go(self, slate: str) -> None:
         """By the list, as one who knows where to."""
         assert self.page.evaluate(GO, slate), f"no shot {slate}"

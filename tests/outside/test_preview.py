@@ -104,7 +104,7 @@ def test_on_a_video_its_sound_stays(dish: str, run: Run, tmp_path: Path, ffmpeg:
     [
         ("preview.avi", "", "end it with .mp4 or .mkv"),
         ("preview.mp4", "none.mp4", "no such file"),
-        ("preview.mp4", "dish.yaml", "no video that ffmpeg can read"),
+        ("preview.mp4", "dish.yaml", "ffmpeg cannot read this as a video"),
     ],
 )
 def test_what_cannot_be_made_leaves_nothing(

@@ -20,12 +20,12 @@ TAKES = "document.getElementById('state').textContent === 'Take {} {}'"
 def test_takes_survive_a_reload_and_the_page_opens_where_it_was(browser: Any, leeks: Set) -> None:
     with phone(browser, leeks.path) as on:
         on.tap("Circle 3A", "Roll 3B")
-        on.page.reload()
+        on.reload()
         assert on.text("#slate") == "3B"  # it rolls
         assert on.text("#state") == "Take 1 rolls"
         assert on.state("3A") == "Take 1 circled"
         on.tap("Hold 3B", "Next shot")
-        on.page.reload()
+        on.reload()
         assert on.text("#slate") == "3C"
 
 
@@ -108,7 +108,7 @@ def test_one_store_that_fails_is_no_reason_for_alarm(browser: Any, leeks: Set, b
     if broken is FULL:
         on.on_disk(1)
     assert on.page.locator("#kept").is_hidden()
-    on.page.reload()
+    on.reload()
     on.go("3A")
     wait_until(on.page, TAKES.format(1, "circled"))
     wait_until(on.page, "document.getElementById('undo').ariaDisabled === 'false'")
@@ -123,7 +123,7 @@ def test_undo_still_takes_back_when_the_browser_has_lost_its_local_storage(brows
     on.tap("Circle 3A")
     on.on_disk(1)
     on.page.evaluate("localStorage.clear()")
-    on.page.reload()
+    on.reload()
     on.go("3A")
     wait_until(on.page, TAKES.format(1, "circled"))
     on.tap("Undo")

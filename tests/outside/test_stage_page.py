@@ -142,7 +142,7 @@ def test_a_hand_a_light_and_silence_are_chosen_and_kept(browser: Any, leeks: Set
         on.page.get_by_label("left hand").check()
         on.page.get_by_label("dark kitchen").check()
         on.tap("Close")
-        on.page.reload()
+        on.reload()
         assert on.page.evaluate(order) == pytest.approx(sorted(first, reverse=True), abs=1)
         ground = on.page.evaluate("getComputedStyle(document.body).backgroundColor")
         assert sum(map(int, re.findall(r"\d+", ground))) < 80

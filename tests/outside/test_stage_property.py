@@ -115,7 +115,7 @@ def test_the_replay_of_any_200_taps_is_the_screen(browser: Any, tmp_path: Path, 
         on.page.evaluate(TAPS, [taps, 0 if seed == 5 else 400])  # in a hurry, and at ease
         log = agree(on, stage, tmp_path)
         assert log.takes or log.archived or log.roll
-        on.page.reload()
+        on.reload()
         assert agree(on, stage, tmp_path) == log
 
 
@@ -131,7 +131,7 @@ def test_a_log_of_10_000_taps_is_still_kept_and_shown(browser: Any, tmp_path: Pa
         assert on.text("#state") == "Take 5000 circled"
         log = agree(on, stage, tmp_path)
         assert len(log.takes) == 5000
-        on.page.reload()
+        on.reload()
         assert on.state("3A") == "Take 5000 circled"
         on.tap("Undo")
         assert on.text("#state") == "Take 5000 rolls"

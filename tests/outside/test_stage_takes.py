@@ -133,7 +133,7 @@ def test_change_amends_the_last_take_and_keeps_what_it_was(browser: Any, leeks: 
         on.tap("Done")
         assert on.text("#state") == "Take 1 NG"
         assert on.count() == "0 of 4 additions circled, 1 take"  # the addition follows its take
-        on.page.reload()
+        on.reload()
         on.go("3A")
         on.tap("Change")
         assert on.text("#history li").startswith("Take 1 NG (was circled) ")
@@ -247,10 +247,10 @@ def test_undo_takes_back_one_tap_at_a_time_also_after_a_reload(browser: Any, lee
         undo.press("Enter")
         assert on.text("#said") == "There is nothing to undo"
         on.tap("Roll 3A", "Circle 3A", "Circle 3B")
-        on.page.reload()
+        on.reload()
         on.tap("Undo")
         assert on.text("#said") == "Undone: 3B circled"
-        on.page.reload()
+        on.reload()
         on.tap("Undo")
         assert on.state("3A") == "Take 1 rolls"
         on.tap("Undo")
@@ -268,7 +268,7 @@ def test_the_archive_takes_the_place_of_clearing_and_loses_nothing(browser: Any,
         on.tap("Archive this log and begin a new one")
         on.tap("Close")
         assert on.count() == "0 of 4 additions circled, 0 takes"
-        on.page.reload()
+        on.reload()
         on.desk()
         assert on.page.locator("#archives li").count() == 1
         with on.page.expect_download() as download:
