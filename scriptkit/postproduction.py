@@ -17,6 +17,7 @@ from scriptkit.recipe.reader import Reading
 
 if TYPE_CHECKING:
     from scriptkit.captions.voice.voice_over import VoiceOver
+    from scriptkit.cut.coverage.answers import GapAnswer
     from scriptkit.cut.placement import Cut
     from scriptkit.cut.transcript.transcript import Transcript
     from scriptkit.nutrition.dish_meal_macros import AllMacros
@@ -41,12 +42,13 @@ class Postproduction(Preproduction):
         kept: str = "",
         clips: str = "",
         clip_shift: str = "",
+        answers: Sequence[str] = (),
     ) -> None:
         self.reading = reading
         self.files: dict[str, Sequence[str]] = dict(reading.texts)
         """The lines of every file that was read so far, by its name: to show those that a problem names."""
         self._cut, self._transcript, self._log, self._kept = cut, transcript, log, kept
-        self._voice, self._clips, self._clip_shift = voice, clips, clip_shift
+        self._voice, self._clips, self._clip_shift, self._answers = voice, clips, clip_shift, tuple(answers)
 
     @property
     def source(self) -> Dish | Meal:
@@ -56,7 +58,9 @@ class Postproduction(Preproduction):
     @property
     def made_from(self) -> tuple[str, ...]:
         """The names of all files that it is made from, which nothing may be written over."""
-        return tuple(f for f in (*self.reading.texts, self._cut, self._transcript, self._log, self._voice) if f)
+        return tuple(
+            f for f in (*self.reading.texts, self._cut, self._transcript, self._log, self._voice, *self._answers) if f
+        )
 
     # --- the recorded voice -------------------------------------------------------------------------------------------
 
@@ -185,6 +189,16 @@ class Postproduction(Preproduction):
         if self.log is None or not self.log.weighings:
             return tuple(self.reading.problems)
         return tuple(self._on_the_scale[2])
+
+    @functools.cached_property
+    def answers(self) -> tuple[GapAnswer, ...]:
+        """What a person answered on the pages. Raises CannotDo where a file of it cannot be read, or is of another recipe."""
+        if not self._answers:
+            return ()
+        from scriptkit.cut.coverage.answers import read_answers
+        from scriptkit.input_bytes import bytes_of
+
+        return tuple(one for file in self._answers for one in read_answers(bytes_of(file), file, self.source))
 
     # --- the cut ------------------------------------------------------------------------------------------------------
 

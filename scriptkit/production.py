@@ -36,6 +36,7 @@ class Production(Postproduction):
     ``profile``: a caption profile by name, or a file (.yaml); ``fps``: a frame rate by name, empty: the film's. ``kept``: a
     cut file made before, whose steps set by hand stay where a transcript is placed again. ``clips``: a folder of the camera's files, which
     a circled take is proven by; ``clip_shift``: how far the camera's clock is behind the log's (``7:12``, ``A=7:12,B=-0:30``).
+    ``answers``: files that the pages of the coverage report saved.
 
     What needs the recipe raises CannotDo, with every problem, where the file has an error; ``problems`` never does. A file
     of the cut, log or profile that cannot be read raises CannotDo when it is first needed.
@@ -54,9 +55,18 @@ class Production(Postproduction):
         kept: str = "",
         clips: str = "",
         clip_shift: str = "",
+        answers: Sequence[str] = (),
     ) -> None:
         super().__init__(
-            reading, cut=cut, transcript=transcript, log=log, voice=voice, kept=kept, clips=clips, clip_shift=clip_shift
+            reading,
+            cut=cut,
+            transcript=transcript,
+            log=log,
+            voice=voice,
+            kept=kept,
+            clips=clips,
+            clip_shift=clip_shift,
+            answers=answers,
         )
         self._profile, self._fps = profile, fps
 
@@ -119,6 +129,7 @@ class Production(Postproduction):
             cut=self.cut,
             macros=self.macros if heard else None,
             cautions=self.cautions if heard else None,
+            answers=self.answers,
         )
 
     @functools.cached_property

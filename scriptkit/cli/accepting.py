@@ -1,58 +1,206 @@
-"""``coverage --accept``: corrections of the cut written into the recipe file, its comments and order kept."""
+"""``coverage --accept``: what the cook chose for each gap written into the recipe's files, their comments and order kept."""
 
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from scriptkit.measure.durations import format_clock, parse_moment
-from scriptkit.problems import CannotDo, Place, error, printable
+from scriptkit.problems import CannotDo, Place, Problem, any_of, error, printable
 
 if TYPE_CHECKING:
     from scriptkit.cut.coverage.corrections import CorrectionOffer
+    from scriptkit.cut.coverage.recipe_changes import RecipeChange
+    from scriptkit.cut.coverage.statuses import AdditionStatus
     from scriptkit.production import Production
+    from scriptkit.recipe.file_edit import Edit
+
+BOTH, OVERLAY, DESCRIPTION, RECIPE, RECORD, UNFILMED = "both", "overlay", "description", "recipe", "record", "unfilmed"
+_OF_A_MOMENT = (BOTH, OVERLAY, DESCRIPTION, RECIPE, RECORD)
+_PLACE = Place("--accept")
 
 
-def accept_corrections(production: Production, times: str) -> None:
-    """Write the corrections of these moments, or ``all``, under `corrections:` of the file that was named. Raises CannotDo where a
-    moment has nothing to correct, or the file cannot be changed."""
+@dataclass(frozen=True, slots=True)
+class _Chosen:
+    """A gap and the way out of it: a correction of a moment, or an addition that was not filmed."""
+
+    way: str
+    offer: CorrectionOffer | None = None
+    row: AdditionStatus | None = None
+
+
+def accept_gaps(production: Production, wanted: str) -> None:
+    """Write what was chosen: ``all`` corrections, ``NAME=WAY,…``, or a file of answers that a page saved. Raises CannotDo where a name
+    is none, a way is not its, or a file cannot be changed; then nothing is written."""
     from scriptkit.editing import write_edit
-    from scriptkit.recipe.file_edit import Add, Append, Edit
+    from scriptkit.recipe.file_edit import edited
 
-    source = production.source
     open_ = [c for c in production.coverage.corrections if not c.accepted]
-    chosen = open_ if times.strip().casefold() == "all" else _chosen(open_, times)
+    gaps = _gaps(production)
+    if wanted.strip().casefold() == "all":
+        chosen = [_Chosen(BOTH, offer=c) for c in open_]
+    else:
+        chosen = _chosen(_asked(wanted, production), open_, gaps)
     if not chosen:
         print("no correction is left to accept", file=sys.stderr)
         return
-    edits: list[Edit] = []
-    has_list = bool(source.published.corrections)
-    for one in chosen:
-        edits.append(Append(("corrections",), one.entry) if has_list else Add((), "corrections", [one.entry]))
-        has_list = True
-    write_edit(source.place.file, edits, as_read=production.reading.texts[source.place.file])
-    for one in chosen:
-        told = f"{source.place.file}: corrections: {format_clock(one.time_ms)} {one.text}"
-        print(printable(told), file=sys.stderr)
+    edits, told = _edits(production, chosen)
+    texts = production.reading.texts
+    for file, of_file in edits.items():
+        edited("\n".join(texts[file]), of_file, file)  # told before anything is written
+    for file, of_file in edits.items():
+        write_edit(file, of_file, as_read=texts[file])
+    for line in told:
+        print(printable(line), file=sys.stderr)
 
 
-def _chosen(open_: list[CorrectionOffer], times: str) -> list[CorrectionOffer]:
-    """The offers of these moments, to the second."""
-    found: list[CorrectionOffer] = []
-    problems = []
-    there = ", ".join(dict.fromkeys(format_clock(c.time_ms) for c in open_)) or "nothing"
-    for text in filter(None, (part.strip() for part in times.split(","))):
-        at = parse_moment(text)
-        if at is None:
-            problems.append(
-                error(Place("--accept"), "option", f"“{text}” is not a time in the cut", "write 2:05, or all")
-            )
+def _gaps(production: Production) -> dict[str, AdditionStatus]:
+    """Additions that can be accepted as not filmed, by their names."""
+    from scriptkit.cut.coverage.gap_names import gap_names
+
+    names = gap_names(production.coverage.rows)
+    return {names[row.addition.place].casefold(): row for row in production.coverage.gaps if not row.not_there}
+
+
+def _asked(wanted: str, production: Production) -> list[tuple[str, str]]:
+    """Names and ways; of a file, what its rows chose."""
+    if wanted.strip().casefold().endswith(".csv"):
+        from scriptkit.cut.coverage.answers import read_answers
+        from scriptkit.input_bytes import bytes_of
+
+        path = wanted.strip()
+        rows = read_answers(bytes_of(path), path, production.source)
+        return [(row.gap, row.answer) for row in rows if row.is_way]
+    parts = [part.strip() for part in wanted.split(",") if part.strip()]
+    found = []
+    for part in parts:
+        name, equals, way = part.rpartition("=")
+        found.append((name.strip(), way.strip().casefold()) if equals else (part, ""))
+    return found
+
+
+def _chosen(
+    asked: Sequence[tuple[str, str]], open_: Sequence[CorrectionOffer], gaps: dict[str, AdditionStatus]
+) -> list[_Chosen]:
+    found: list[_Chosen] = []
+    problems: list[Problem] = []
+    there = ", ".join(dict.fromkeys([*(format_clock(c.time_ms) for c in open_), *gaps])) or "nothing"
+    for name, way in asked:
+        row = gaps.get(name.casefold())
+        if row is not None:
+            if way not in ("", UNFILMED):
+                problems.append(_no_way(name, way, (UNFILMED,)))
+            elif all(one.row is not row for one in found):
+                found.append(_Chosen(UNFILMED, row=row))
             continue
-        own = [c for c in open_ if c.time_ms // 1000 == at // 1000]
+        at = parse_moment(name)
+        if at is None:
+            message = f"“{printable(name)}” is not a time in the cut, and no addition that is missing"
+            problems.append(error(_PLACE, "option", message, f"there is: {there}; or all"))
+            continue
+        own = _at(open_, at, exact="." in name)
         if not own:
-            message = f"nothing is left to correct at {text}"
-            problems.append(error(Place("--accept"), "option", message, f"there is: {there}"))
-        found += [c for c in own if c not in found]
+            message = f"nothing is left to correct at {printable(name)}"
+            problems.append(error(_PLACE, "option", message, f"there is: {there}"))
+        ways = [w for w in _OF_A_MOMENT if w != RECIPE or any(c.change for c in own)]
+        if own and way and way not in ways:
+            problems.append(_no_way(name, way, ways))
+            continue
+        found += [_Chosen(way or BOTH, offer=c) for c in own if all(one.offer is not c for one in found)]
     if problems:
         raise CannotDo(problems)
     return found
+
+
+def _at(open_: Sequence[CorrectionOffer], ms: int, *, exact: bool) -> list[CorrectionOffer]:
+    """The offers of the moment, to the second; to its tenth where the name has one."""
+    unit = 100 if exact else 1000
+    return [c for c in open_ if c.time_ms // unit == ms // unit]
+
+
+def _no_way(name: str, way: str, ways: Sequence[str]) -> Problem:
+    message = f"“{printable(way)}” is no way to answer {printable(name)}"
+    why = "no one line of the recipe has this figure; " if way == RECIPE else ""
+    return error(_PLACE, "option", message, f"{why}write {any_of([f'{name}={one}' for one in ways])}")
+
+
+# --- what is written ------------------------------------------------------------------------------------------------------
+
+
+def _edits(production: Production, chosen: Sequence[_Chosen]) -> tuple[dict[str, list[Edit]], list[str]]:
+    """The changes by file, and a line for each thing that was chosen."""
+    from scriptkit.recipe.file_edit import Add, Append
+
+    source = production.source
+    main = source.place.file
+    edits: dict[str, list[Edit]] = {}
+    told: list[str] = []
+    has_list = bool(source.published.corrections)
+    marked: set[tuple[str, int]] = set()
+    for one in chosen:
+        if one.row is not None:
+            told.append(_unfilmed(production, one.row, edits, marked))
+        elif one.offer is not None and one.way == RECORD:
+            told.append(f"{format_clock(one.offer.time_ms)} record again: {one.offer.line}")
+        elif one.offer is not None and one.way == RECIPE and one.offer.change is not None:
+            change = one.offer.change
+            edits.setdefault(change.file, []).append(_changed(_data(production, change.file), change))
+            told.append(f"{change.file}: {change.words}")
+        elif one.offer is not None:
+            entry = one.offer.entry("" if one.way == BOTH else one.way)
+            edit: Edit = Append(("corrections",), entry) if has_list else Add((), "corrections", [entry])
+            edits.setdefault(main, []).append(edit)
+            has_list = True
+            only = f" ({one.way} only)" if one.way != BOTH else ""
+            told.append(f"{main}: corrections: {format_clock(one.offer.time_ms)} {entry['text']}{only}")
+    return edits, told
+
+
+def _unfilmed(
+    production: Production, row: AdditionStatus, edits: dict[str, list[Edit]], marked: set[tuple[str, int]]
+) -> str:
+    from scriptkit.recipe.file_edit import Add, Append
+
+    file, key = row.step.place.file, row.addition.ingredient.key
+    at = _step_at(_data(production, file), row.step.id, row.step.number)
+    there = "unfilmed" in _data(production, file)["steps"][at] or (file, at) in marked
+    path = ("steps", at)
+    edits.setdefault(file, []).append(Append((*path, "unfilmed"), key) if there else Add(path, "unfilmed", [key]))
+    marked.add((file, at))
+    return f"{file}: {row.step.id}: unfilmed: {key}"
+
+
+def _changed(data: Any, change: RecipeChange) -> Edit:
+    from scriptkit.recipe.file_edit import Add, Put
+
+    if change.ingredient:
+        whole = ("ingredients", change.ingredient)
+        bare = not isinstance(data["ingredients"][change.ingredient], dict)
+        return Put(whole if bare else (*whole, "amount"), change.value)
+    at = _step_at(data, change.step, 0)
+    path = ("steps", at)
+    return (
+        Put((*path, change.key), change.value)
+        if change.key in data["steps"][at]
+        else Add(path, change.key, change.value)
+    )
+
+
+def _data(production: Production, file: str) -> Any:
+    from scriptkit.recipe.yamltree import parse_tree
+
+    if file not in production.reading.texts or not Path(file).is_file():
+        raise CannotDo(
+            [error(Place(file), "cannot-write", "this file is not one of the recipe's", "change it by hand")]
+        )
+    return parse_tree("\n".join(production.reading.texts[file]), file).data
+
+
+def _step_at(data: Any, step: str, number: int) -> int:
+    """Where the step stands in the file's list: by its id, without one by its number."""
+    steps = data.get("steps") or []
+    named = [n for n, one in enumerate(steps) if isinstance(one, dict) and one.get("id") == step]
+    return named[0] if named else max(0, number - 1)

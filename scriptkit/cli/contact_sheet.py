@@ -3,21 +3,26 @@
 from __future__ import annotations
 
 from scriptkit.cut.coverage.coverage import Coverage
-from scriptkit.documents import render
+from scriptkit.documents import render, template_text
 from scriptkit.measure.durations import format_clock
+from scriptkit.papers.answers_script import ANSWERS_SCRIPT, answers_script
 from scriptkit.papers.contact_sheet import contact_sheet_of, moments_of
+from scriptkit.papers.gap_cards import Pictures, card_moments
 from scriptkit.papers.page import Page, values_of
 from scriptkit.problems import Place, Problem, warning
 from scriptkit.video import Video, open_video, pictures
 
 
-def contact_sheet(coverage: Coverage, path: str) -> tuple[str, list[Problem]]:
-    """The page, and what of it could not be shown. Raises CannotDo where the video cannot be read."""
+def contact_sheet(coverage: Coverage, path: str) -> tuple[str, Pictures, list[Problem]]:
+    """The page, the pictures of it and of the coverage report's cards, and what could not be shown. Raises CannotDo where the video
+    cannot be read."""
     video = open_video(path)
-    moments = sorted({ms for row in coverage.rows for ms in moments_of(row)})
+    moments = sorted({ms for row in coverage.rows for ms in moments_of(row)} | set(card_moments(coverage)))
     found = dict(zip(moments, pictures(video, moments), strict=True))
-    sheet = values_of(contact_sheet_of(coverage.rows, found, video.length_ms))
-    return render("contact-sheet.html", "", page=Page(coverage.source.name), **sheet), _beyond(coverage, video)
+    view = contact_sheet_of(coverage.rows, found, video.length_ms)
+    script = answers_script(template_text(ANSWERS_SCRIPT), asks=bool(view.strips))
+    page = render("contact-sheet.html", "", page=Page(coverage.source.name), answers=script, **values_of(view))
+    return page, Pictures(found, video.length_ms), _beyond(coverage, video)
 
 
 def _beyond(coverage: Coverage, video: Video) -> list[Problem]:

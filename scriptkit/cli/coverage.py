@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shlex
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -66,10 +67,16 @@ def coverage(  # noqa: PLR0917  an option each
         str,
         typer.Option(
             "--accept",
-            metavar="TIMES",
-            help="Write the corrections of these moments (2:05,3:10; or all) into the recipe file.",
+            metavar="NAME=WAY,…",
+            help="Write what you choose into the recipe: 2:05, 2:05=recipe, capers; all corrections; or a file of saved answers.",
         ),
     ] = "",
+    answers: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--answers", metavar="FILE", help="What you saw, as the report's pages save it; may be given twice."
+        ),
+    ] = None,
     force: Force = False,
     json: Json = False,
 ) -> None:
@@ -85,6 +92,7 @@ def coverage(  # noqa: PLR0917  an option each
             clip_shift=clip_shift,
             output=output,
             accept=accept,
+            answers=tuple(answers or ()),
             force=force,
             as_json=json,
         )
@@ -102,12 +110,13 @@ def run(
     clip_shift: str = "",
     output: str = "",
     accept: str = "",
+    answers: Sequence[str] = (),
     force: bool = False,
     as_json: bool = False,
 ) -> int:
     """1 where anything must be seen to. ``output``: a folder for the page and the cut file;
-    empty: none. ``accept``: moments whose corrections are written into the recipe file. Raises CannotDo where a file cannot be read, or the options do not go together."""
-    from scriptkit.papers.coverage import coverage_report
+    empty: none. ``accept``: gaps whose way out is written into the recipe's files. ``answers``: files that the pages saved. Raises CannotDo where a file cannot be read, or the options do not go together."""
+    from scriptkit.papers.coverage import coverage_report, without_cards
     from scriptkit.papers.coverage_json import coverage_json
     from scriptkit.papers.coverage_text import coverage_text
     from scriptkit.papers.files import coverage_files
@@ -119,31 +128,41 @@ def run(
     def read() -> Production:
         kept = kept_cut(output)
         return Production(
-            read_source(source), cut=cut, transcript=transcript, log=log, kept=kept, clips=clips, clip_shift=clip_shift
+            read_source(source),
+            cut=cut,
+            transcript=transcript,
+            log=log,
+            kept=kept,
+            clips=clips,
+            clip_shift=clip_shift,
+            answers=answers,
         )
 
     production = read()
     if accept:
-        from scriptkit.cli.accepting import accept_corrections
+        from scriptkit.cli.accepting import accept_gaps
 
-        accept_corrections(production, accept)
+        accept_gaps(production, accept)
         production = read()
     coverage, rescues = production.coverage, production.rescues
     problems = [*production.reading.problems, *production.coverage_problems]
     if clips:
         problems += production.clip_problems(_line(source, log=log, cut=cut, transcript=transcript, clips=clips))
     files: dict[str, str] = {}
+    pictures = None
     if video:
         from scriptkit.cli.contact_sheet import contact_sheet
 
-        files["contact-sheet.html"], beyond = contact_sheet(coverage, video)
+        files["contact-sheet.html"], pictures, beyond = contact_sheet(coverage, video)
         problems += beyond
     problems = in_order(problems)
     if output:
         from scriptkit.papers.files import CUT_FILE
         from scriptkit.written_files import write_folder
 
-        files = coverage_files(coverage, rescues, problems, beside=(*pages_in(output), *files)) | files
+        files = (
+            coverage_files(coverage, rescues, problems, beside=(*pages_in(output), *files), pictures=pictures) | files
+        )
         corrected = [CUT_FILE] if kept_cut(output) else ()
         done = write_folder(output, files, [*production.made_from, video], force=force, corrected=corrected)
         files = {name: files[name] for name in done.names}
@@ -152,7 +171,7 @@ def run(
         print_json(coverage_json(coverage, rescues, problems, production.clips if clips else None))
     else:
         print(coverage_text(production.source.name, coverage_report(coverage, rescues)))
-        print_problems(problems, production.files)
+        print_problems(without_cards(problems, coverage, rescues), production.files)
     if files:
         print(f"wrote {', '.join(files)} to {output}", file=sys.stderr)
     print(f"{printable(production.source.name)}: {count_words(problems)}", file=sys.stderr)

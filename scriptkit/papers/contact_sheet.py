@@ -6,6 +6,7 @@ import base64
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from scriptkit.cut.coverage.gap_names import gap_names
 from scriptkit.cut.coverage.statuses import AdditionStatus
 from scriptkit.measure.durations import format_clock
 from scriptkit.shoot.mise_en_place import grams_text
@@ -31,8 +32,9 @@ class StripPicture:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Strip:
-    """An addition and its three pictures."""
+    """An addition and its three pictures; ``gap``: what it is called where it is answered."""
 
+    gap: str
     name: str
     amount: str
     where: str
@@ -54,28 +56,37 @@ def contact_sheet_of(
     rows: Sequence[AdditionStatus], pictures: Mapping[int, bytes | None], length_ms: int | None
 ) -> ContactSheet:
     """``pictures`` by their moments in milliseconds."""
+    names = gap_names(rows)
     return ContactSheet(
         length="" if length_ms is None else format_clock(length_ms),
-        strips=tuple(_strip(row, pictures, length_ms) for row in rows if row.shown_ms is not None),
+        strips=tuple(
+            _strip(row, names[row.addition.place], pictures, length_ms) for row in rows if row.shown_ms is not None
+        ),
         unplaced=tuple(f"{row.name}, {row.dish.short}, {row.where}" for row in rows if row.shown_ms is None),
     )
 
 
-def _strip(row: AdditionStatus, pictures: Mapping[int, bytes | None], length_ms: int | None) -> Strip:
+def _strip(row: AdditionStatus, gap: str, pictures: Mapping[int, bytes | None], length_ms: int | None) -> Strip:
     return Strip(
+        gap=gap,
         name=row.name,
         amount=grams_text(row.addition),
         where=f"{row.dish.short}, {row.where}",
         status=row.status.value + (", the overlay says it" if row.accepted else ""),
         known_from="where it is named" if row.named_there else "where its step stands",
-        pictures=tuple(
-            StripPicture(
-                time=f"{format_clock(ms)}.{ms % 1000 // 100}",
-                data=_data(pictures.get(ms)),
-                why=_why_not(ms, length_ms),
-            )
-            for ms in moments_of(row)
-        ),
+        pictures=pictures_at(moments_of(row), pictures, length_ms),
+    )
+
+
+def pictures_at(
+    moments_ms: Sequence[int], pictures: Mapping[int, bytes | None], length_ms: int | None
+) -> tuple[StripPicture, ...]:
+    """The pictures of these moments, each with why there is none."""
+    return tuple(
+        StripPicture(
+            time=f"{format_clock(ms)}.{ms % 1000 // 100}", data=_data(pictures.get(ms)), why=_why_not(ms, length_ms)
+        )
+        for ms in moments_ms
     )
 
 

@@ -58,6 +58,9 @@ def coverage_json(
                 "overlay": c.overlay,
                 "text": c.text,
                 "accepted": c.accepted,
+                "recipe": None
+                if c.change is None
+                else {"file": c.change.file, "line": c.change.place.line, "change": c.change.words},
             }
             for c in coverage.corrections
         ],

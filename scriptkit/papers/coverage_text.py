@@ -2,45 +2,40 @@
 
 from __future__ import annotations
 
-from scriptkit.papers.coverage import AdditionRow, CoverageReport, RescueEntry
+from collections.abc import Iterator
+
+from scriptkit.papers.coverage import CoverageReport
+from scriptkit.papers.coverage_matrix import AdditionRow
+from scriptkit.papers.gap_cards import GapCard
 from scriptkit.papers.tables import Column, aligned, text_of
 from scriptkit.problems import printable
 
+_LABEL = 22
+
 
 def coverage_text(title: str, report: CoverageReport) -> str:
-    """For the terminal: the matrix, what is open, what is claimed wrongly, and the rescue list."""
-    parts = [f"{title}: {report.counts}", "", *_matrix_text(report)]
+    """For the terminal: a block for each gap, what is fine, and the matrix."""
+    parts = [f"{title}: {report.counts}"]
     if report.other_video:
         parts += ["", report.other_video]
-    elif report.with_cut:
-        steps = [[f"  {p.time or '—'}", p.confidence, p.where] for p in report.placed]
-        parts += ["", f"Steps in the order of the cut, confidence {report.confidence}", *aligned(steps)]
-        parts += [f"  That is: {report.order}"] if report.order else []
-    if report.gates:
-        parts += ["", "Not yet covered before a one-chance step"]
-        parts += [f"  before {gate.where}: {gate.open}" for gate in report.gates]
-    if report.figures:
-        parts += ["", f"Spoken: {report.verdicts}"]
-        parts += [f"  {c.time}  “{c.words}” of {c.of}: {c.recipe}; {c.off}" for c in report.wrong]
-    if report.listen:
-        parts += ["", "To listen to"]
-        parts += [
-            f"  {c.time}  “{c.words}”, it may be of {c.of}" + (f": {c.recipe}; {c.off}" if c.recipe else "")
-            for c in report.listen
-        ]
-    if report.corrections:
-        parts += [
-            "",
-            "Corrections to accept (--accept all, or the times of some): they go into `corrections:` of the file",
-        ]
-        parts += [f"  {c.time}  {c.text}" for c in report.corrections]
+    for group in report.groups:
+        parts += ["", f"{group.title} ({group.note})"]
+        parts += [line for card in group.cards for line in _card(card)]
+    if any(card.choices for group in report.groups for card in group.cards):
+        parts += ["", "  --accept writes what you choose into the recipe file: --accept all, or NAME=WAY,… as above"]
     if report.cooked:
         parts += ["", "As cooked, a serving"]
         for dish in report.cooked:
             parts += [f"  {dish.name}, {dish.why}", f"    cooked   {dish.cooked}", f"    written  {dish.written}"]
-    if report.rescues:
-        parts += ["", "Rescue list"]
-        parts += [line for rescue in report.rescues for line in _rescue_text(rescue)]
+    if report.fine:
+        parts += ["", f"Fine: {', '.join(report.fine)}"]
+    if report.figures:
+        parts += [f"Spoken: {report.verdicts}"]
+    parts += ["", *_matrix_text(report)]
+    if report.with_cut and not report.other_video:
+        steps = [[f"  {p.time or '—'}", p.confidence, p.where] for p in report.placed]
+        parts += ["", f"Steps in the order of the cut, confidence {report.confidence}", *aligned(steps)]
+        parts += [f"  That is: {report.order}"] if report.order else []
     return "\n".join(printable(line) for part in parts for line in part.split("\n"))
 
 
@@ -56,17 +51,18 @@ def _matrix_text(report: CoverageReport) -> list[str]:
     return text_of([row for step in report.steps for row in step.rows], columns)
 
 
-def _rescue_text(rescue: RescueEntry) -> list[str]:
-    return [
-        f"  {rescue.name}, {rescue.where}: {rescue.why}",
-        f"    record       {rescue.insert}",
-        f"    say          {rescue.line}",
-        f"    overlay      {rescue.overlay}" + (f"  {rescue.span}" if rescue.span else ""),
-        f"    description  {rescue.description}",
-        f"    accept       {_accept_words(rescue)}",
-    ]
-
-
-def _accept_words(rescue: RescueEntry) -> str:
-    where = "in the file" if rescue.accept.startswith("corrections:") else "at the step"
-    return f"write `{rescue.accept}` {where}, and the overlay will mention it"
+def _card(card: GapCard) -> Iterator[str]:
+    at = f"{card.at}  " if card.at else ""
+    where = f", {card.where}" if card.where else ""
+    yield f"  {at}{card.title}{where}: {card.why}"
+    if card.before:
+        yield f"    {'open before':{_LABEL}}{card.before}"
+    if card.words:
+        yield f"    {'said':{_LABEL}}{card.words}"
+    for way in card.ways:
+        yield f"    {way.label.lower():{_LABEL}}{way.text}" + (f"  ({way.more})" if way.more else "")
+    if card.choices:
+        first, *others = (f"{card.name}={choice.answer}" for choice in card.choices)
+        yield f"    {'--accept':{_LABEL}}{first}" + (f"  or  {'  '.join(others)}" if others else "")
+    if card.file:
+        yield f"    {card.file}"

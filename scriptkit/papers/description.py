@@ -76,9 +76,11 @@ def description_of(publication: Publication) -> Description:
 
 
 def correction_lines(source: Dish | Meal) -> tuple[str, ...]:
-    """``At 2:05: it is 20 g of mustard, not 30 g.``"""
+    """``At 2:05: it is 20 g of mustard, not 30 g.``, but for what is corrected over the picture alone."""
     return tuple(
-        f"At {format_clock(c.at_ms)}: {c.text}" if c.at_ms is not None else c.text for c in source.published.corrections
+        f"At {format_clock(c.at_ms)}: {c.text}" if c.at_ms is not None else c.text
+        for c in source.published.corrections
+        if c.only != "overlay"
     )
 
 

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from scriptkit.cut.coverage.coverage import Coverage
     from scriptkit.cut.coverage.rescue import Rescue
     from scriptkit.papers.description import Description
+    from scriptkit.papers.gap_cards import Pictures
     from scriptkit.publish.publication import Publication
 
 
@@ -170,16 +171,20 @@ def coverage_files(
     problems: Sequence[Problem],
     own_templates: str = "",
     beside: Collection[str] = (),
+    pictures: Pictures | None = None,
 ) -> dict[str, str]:
-    """The coverage report's page, and the cut file, which a person may correct, where there is a cut of this recipe. ``beside``:
+    """The coverage report's page, with ``pictures`` of the cut where there are any, and the cut file, which a person may correct, where there is a cut of this recipe. ``beside``:
     other files that lie in the folder, which the page links to. Raises CannotDo where a template of the cook's own cannot be
     filled in."""
     from scriptkit.cut.coverage.coverage import is_of_it
+    from scriptkit.papers.answers_script import ANSWERS_SCRIPT, answers_script
     from scriptkit.papers.coverage import coverage_report
 
-    report = values_of(coverage_report(coverage, rescues, problems))
+    report = coverage_report(coverage, rescues, problems, pictures)
+    asks = any(card.choices for group in report.groups for card in group.cards)
+    script = answers_script(template_text(ANSWERS_SCRIPT, own_templates), asks=asks)
     page = Page(coverage.source.name, nav=nav_of("coverage.html", beside))
-    files = {"coverage.html": render("coverage.html", own_templates, page=page, **report)}
+    files = {"coverage.html": render("coverage.html", own_templates, page=page, answers=script, **values_of(report))}
     if coverage.cut is not None and is_of_it(coverage.cut):
         from scriptkit.cut.cut_file import write_cut
 

@@ -216,6 +216,9 @@ class CorrectionForm(Form):
 
     text: Prose = Field(min_length=1, description="What is right.", examples=["It is 20 g of mustard, not 30 g."])
     at: Line = Field("", description="The moment of the video that is wrong.", examples=["2:05"])
+    only: Literal["", "overlay", "description"] = Field(
+        "", description="`overlay`: only over the picture; `description`: only under the video; left out: both."
+    )
 
 
 Links = Annotated[list[LinkForm], Field(max_length=50)]

@@ -30,10 +30,12 @@ class Link:
 
 @dataclass(frozen=True, slots=True)
 class Correction:
-    """Something that the video says or shows wrongly. ``at_ms`` is a moment of the cut, None where the file names none."""
+    """Something that the video says or shows wrongly. ``at_ms`` is a moment of the cut, None where the file names none; ``only``:
+    `overlay` or `description`, where it stands in one of them alone."""
 
     text: str
     at_ms: int | None
+    only: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,7 +67,7 @@ def published(bench: FieldParser, form: PublishedForm) -> Published:
         uploaded=_date(bench, form.video.uploaded, ("video", "uploaded")),
         picture=_address(bench, form.video.picture, ("video", "picture")),
         corrections=tuple(
-            Correction(one.text, _moment(bench, one.at, ("corrections", n, "at")))
+            Correction(one.text, _moment(bench, one.at, ("corrections", n, "at")), one.only)
             for n, one in enumerate(form.corrections)
         ),
         eaters=tuple(getattr(form, "for")),

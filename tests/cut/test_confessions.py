@@ -149,20 +149,20 @@ def test_macros_of_what_was_cooked_stand_beside_what_is_written(kitchen: Path) -
 def test_a_correction_is_accepted_into_the_file_and_shown_and_no_longer_told(
     kitchen: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    from scriptkit.cli.accepting import accept_corrections
+    from scriptkit.cli.accepting import accept_gaps
 
     before = (kitchen / "harbour-supper.yaml").read_text(encoding="utf-8")
     said = (CHIVES, "I put in about twice as much mustard as the recipe says.")
     production = filmed(kitchen, *said)
     assert [c.accepted for c in production.coverage.corrections] == [False, False]
-    accept_corrections(production, "4:13")
+    accept_gaps(production, "4:13")
     text = (kitchen / "harbour-supper.yaml").read_text(encoding="utf-8")
     assert text.startswith(before.rstrip("\n")) and text.count("at:") == 1
     assert "corrections: 4:13" in capsys.readouterr().err
     again = filmed(kitchen, *said)
     assert [c.accepted for c in again.coverage.corrections] == [True, False]
     assert again.rescues == ()
-    accept_corrections(again, "all")
+    accept_gaps(again, "all")
     last = filmed(kitchen, *said)
     assert all(c.accepted for c in last.coverage.corrections)
     assert not [p for p in last.coverage_problems if p.severity != "note"]
@@ -218,6 +218,9 @@ def test_the_page_tells_each_thing_once(kitchen: Path) -> None:
     codes = {p.code for p in production.coverage_problems}
     assert {"said-left-out", "said-other-amount"} <= codes  # else the next lines say nothing
     report = coverage_report(production.coverage, production.rescues, production.coverage_problems)
-    assert [r.name for r in report.rescues] == ["chives"]
-    assert [(c.of, c.elsewhere) for c in report.corrections] == [("chives", True), ("mustard", False)]
+    cards = [card for group in report.groups for card in group.cards]
+    assert [(group.title, [c.title for c in group.cards]) for group in report.groups] == [
+        ("Correct what is said", ["chives", "mustard"])
+    ]
+    assert [c.name for c in cards] == ["4:13", "4:18"]
     assert not [p for p in report.problems if "chives" in p.message or "mustard" in p.message]

@@ -164,7 +164,7 @@ def test_in_the_middle_of_the_shoot_what_comes_later_can_still_be_filmed(table: 
     }
     hints = {p.message.split(",")[0]: p.hint for p in found.problems}
     assert hints["salt"].startswith("film it as it goes in")
-    assert hints["butter"].startswith("see the rescue list")
+    assert hints["butter"].startswith("see the coverage report")
     all_cues = rescue_cues(found).values()
     assert [cue.text for cue in all_cues] == [
         "Also in the pan: 30 g unsalted butter",

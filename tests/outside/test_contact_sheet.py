@@ -106,7 +106,7 @@ def test_the_sheet_shows_three_pictures_about_each_addition(
     assert code == 0, capsys.readouterr().err
     assert [second_of(ffmpeg, jpeg) for jpeg in images(page)] == [18, 20, 21, 18, 20, 21, 43, 45, 46]
     assert re.findall(r"<figcaption>([^<]+)<", page)[-3:] == ["0:43.5", "0:45.0", "0:46.5"]
-    assert "<script" not in page
+    assert page.count("<script") == 1  # which saves the answers
     assert len(page) < 200_000  # nine pictures
 
 

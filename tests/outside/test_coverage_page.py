@@ -33,12 +33,39 @@ def test_every_part_is_seen_without_scrolling_sideways(browser: Any, page_path: 
     page = context.new_page()
     page.goto(page_path.as_uri())
     heads = [h.split("\n")[0] for h in page.locator("h2").all_inner_texts()]
-    assert [h.split(" ●")[0].split(" 2")[0] for h in heads] == [
-        "Rescue list", "Not yet covered before a one-chance step", "Spoken figures that differ from the recipe", "Additions and shots",
-        "Needs attention",
+    assert [h.split(" the video")[0].split(" a viewer")[0].split(" ●")[0] for h in heads] == [
+        "Correct what is said", "Show it or say it", "Additions and shots",
     ]  # fmt: skip
     assert page.evaluate("document.documentElement.scrollWidth") <= width
     assert [v["id"] for v in Axe().run(page).response["violations"]] == []
     statuses = page.locator("tr.gap .status").all_inner_texts()
     assert "not heard" in statuses
     context.close()
+
+
+def test_what_is_answered_on_the_page_is_saved_kept_and_read_back(
+    browser: Any, page_path: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The page as it is, with its own policy: the answers survive a reload, and `--accept` writes them into the recipe."""
+    context = browser.new_context(accept_downloads=True)
+    page = context.new_page()
+    complaints: list[str] = []
+    page.on("console", lambda message: complaints.append(message.text))
+    page.goto(page_path.as_uri())
+    stock = page.locator("section.card", has_text="two and a half litres")
+    stock.get_by_label("Change the recipe").check()
+    page.locator("section.card", has_text="capers").get_by_label("Accept it").check()
+    page.reload()
+    assert page.locator("#answered").inner_text().startswith("2 of ")
+    with page.expect_download() as saving:
+        page.get_by_role("button", name="Save answers").click()
+    saving.value.save_as(tmp_path / "answers.csv")
+    assert complaints == []
+    context.close()
+    for file in EXAMPLES.glob("*.yaml"):
+        (tmp_path / file.name).write_text(file.read_text(encoding="utf-8"), encoding="utf-8")
+    talk = str(EXAMPLES / "harbour-supper-rough-cut.srt")
+    coverage.run(str(tmp_path / "harbour-supper.yaml"), transcript=talk, accept=str(tmp_path / "answers.csv"))
+    told = capsys.readouterr().err
+    assert "stock: 2 ½ l" in told and "brown-butter: unfilmed: capers" in told
+    assert "unfilmed: [capers]" in " ".join((tmp_path / "seared-hake.yaml").read_text(encoding="utf-8").split())

@@ -179,8 +179,8 @@ def _addition_wish(
 
 
 def _correction(text: Correction, place: Place) -> list[Group]:
-    """What the file corrects, shown at its moment; nothing where it names none."""
-    if text.at_ms is None:
+    """What the file corrects, shown at its moment; nothing where it names none, or is for the description alone."""
+    if text.at_ms is None or text.only == "description":
         return []
     wish = Wish(at_ms=text.at_ms, text=f"Correction: {text.text}", track="addition")
     remedy = "time (another `at:`)"

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 from scriptkit.cut.coverage.matrix import corrections_ms, is_corrected
 from scriptkit.cut.coverage.off_camera_text import missing_line, missing_text, missing_written, other_amount_written
+from scriptkit.cut.coverage.recipe_changes import RecipeChange, recipe_change
 from scriptkit.cut.coverage.statuses import AdditionStatus
-from scriptkit.measure.durations import format_clock
+from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.recipe.dish import Dish, Meal
 
 if TYPE_CHECKING:
@@ -30,11 +31,13 @@ class CorrectionOffer:
     overlay: str
     text: str
     accepted: bool
+    change: RecipeChange | None = None
+    """What to write into the recipe instead, where one line of it would make the figure right."""
 
-    @property
-    def entry(self) -> dict[str, str]:
-        """The item of `corrections:` that says it."""
-        return {"text": self.text, "at": format_clock(self.time_ms)}
+    def entry(self, only: str = "") -> dict[str, str]:
+        """The item of `corrections:` that says it; ``only`` over the picture, or only under the video."""
+        text = self.overlay if only == "overlay" else self.text
+        return {"text": text, "at": format_clock(self.time_ms), **({"only": only} if only else {})}
 
 
 def corrections_offered(
@@ -43,22 +46,37 @@ def corrections_offered(
     """One for each figure that differs, and for each addition that is said to be left out, replaced, more or less; in the order of
     time."""
     at = corrections_ms(source)
-    found = [_of_claim(c, accepted=is_corrected(c.time_ms, at)) for c in claims if c.agrees is False]
+    wrong = sorted((c for c in claims if c.agrees is False), key=lambda c: c.kind == "sum")
+    first = {(c.time_ms, c.words): c for c in reversed(wrong)}  # what is wrong in two ways is corrected once
+    found = [_of_claim(c, accepted=is_corrected(c.time_ms, at)) for c in first.values()]
     found += [one for row in rows if (one := _of_row(row)) is not None]
     return tuple(sorted(found, key=lambda c: (c.time_ms, c.of)))
 
 
 def _of_claim(claim: Claim, *, accepted: bool) -> CorrectionOffer:
-    text = f"Not “{claim.words}” of {claim.subject}: {claim.recipe}."
+    right = _right(claim)
+    text = f"{right[:1].upper()}{right[1:]}, not “{claim.words}”."
     return CorrectionOffer(
         time_ms=claim.time_ms,
         of=claim.subject,
         said=claim.words,
-        line=f"A correction: not “{claim.words}” of {claim.subject}. {claim.recipe[:1].upper()}{claim.recipe[1:]}.",
+        line=f"A correction: {right}, not {claim.words}.",
         overlay=text,
         text=text,
         accepted=accepted,
+        change=recipe_change(claim),
     )
+
+
+def _right(claim: Claim) -> str:
+    """What is right, for a viewer, who knows no step by its number: ``stock: 1.18 kg (1.2 l)``, ``7 min here``."""
+    step, recipe = claim.step, claim.recipe
+    if claim.kind == "time" and step is not None and (step.wait_ms or step.hands_ms):
+        return f"{format_duration(step.wait_ms or step.hands_ms or 0)} here"
+    name = claim.subject.partition(" at step ")[0]
+    for before in ("the recipe has ", "the step has "):
+        recipe = recipe.removeprefix(before)
+    return f"{name}: {recipe.partition(' goes in at step ')[0].partition(' goes in all')[0]}"
 
 
 def _of_row(row: AdditionStatus) -> CorrectionOffer | None:

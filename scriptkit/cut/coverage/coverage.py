@@ -30,6 +30,7 @@ from scriptkit.shoot.shots.shots import Shot, shot_problems
 if TYPE_CHECKING:
     from scriptkit.cut.claims.claim import Claim
     from scriptkit.cut.coverage.admissions import Admission
+    from scriptkit.cut.coverage.answers import GapAnswer
     from scriptkit.nutrition.dish_meal_macros import AllMacros
     from scriptkit.safety.rule_matching import Caution
 
@@ -95,9 +96,10 @@ def coverage_of(
     cut: Cut | None = None,
     macros: AllMacros | None = None,
     cautions: Sequence[Caution] | None = None,
+    answers: Sequence[GapAnswer] = (),
 ) -> Coverage:
     """Everything that plan, log, transcript and cut tell together; what is not given is not asked about. ``macros`` and
-    ``cautions`` are the source's, where they are known already."""
+    ``cautions`` are the source's, where they are known already. ``answers``: what a person saw in the cut."""
     cut = None if cut is None else only_of_it(cut)
     heard = effects = None
     admissions: tuple[Admission, ...] = ()
@@ -118,7 +120,14 @@ def coverage_of(
 
         not_heard = tuple(dict.fromkeys(i.name for i in unheard(source, transcript, cut)))
     rows = matrix_of(source, shots, takes=takes, cut=cut, heard=heard, effects=effects)
-    problems = [*shot_problems(source), *matrix_problems(rows)]
+    unknown: list[Problem] = []
+    if answers:
+        from scriptkit.cut.coverage.answers import seen_of
+        from scriptkit.cut.coverage.gap_names import gap_names
+
+        seen, unknown = seen_of(answers, gap_names(rows))
+        rows = tuple(replace(row, seen=seen.get(row.addition.place)) for row in rows)
+    problems = [*unknown, *shot_problems(source), *matrix_problems(rows)]
     if transcript is not None:
         from scriptkit.cut.claims.claim import claim_problems
 

@@ -130,6 +130,8 @@ def gaps_of(rows: Sequence[AdditionStatus], admitted: Iterable[Addition] = ()) -
 
 
 def _is_gap(row: AdditionStatus) -> bool:
+    if row.seen is not None and not row.not_there:
+        return not row.seen
     return not row.shots or row.circled is False or (row.heard is not None and row.spoken_ms is None)
 
 
@@ -145,6 +147,8 @@ def _told_once(row: AdditionStatus) -> Iterator[Problem]:
 
 def _told(row: AdditionStatus) -> Iterator[Problem]:
     place = row.addition.place
+    if row.seen and not row.not_there:
+        return
     accept = f"or write `unfilmed: [{row.addition.ingredient.key}]` at the step, and the overlay says it"
     if not row.shots:
         yield error(
@@ -164,20 +168,27 @@ def _told(row: AdditionStatus) -> Iterator[Problem]:
                 else f"{len(row.takes)} take{'' if len(row.takes) == 1 else 's'}, none circled"
             )
         )
-        hint = f"take {held[-1].number or '?'} is on hold: circle it if it will do" if held else "see the rescue list"
+        hint = f"take {held[-1].number or '?'} is on hold: circle it if it will do" if held else "see the coverage report"
         if row.clip_missing:
-            hint = "look for the clip on the card, or see the rescue list"
+            hint = "look for the clip on the card, or see the coverage report"
         if row.still_to_shoot:
-            hint = "film it as it goes in; if that is too late, see the rescue list"
+            hint = "film it as it goes in; if that is too late, see the coverage report"
         yield warning(place, "no-circled-take", f"{row.name}, {row.where}: {seen}", f"{hint}, {accept}")
     if row.effect is not None and row.not_there:
         yield from _told_missing(row)
+    elif row.seen is False:
+        yield warning(
+            place,
+            "not-seen",
+            f"{row.name}, {row.where}: not seen to go in, as you answered",
+            f"see the coverage report, {accept}",
+        )
     elif row.not_named and row.heard is not None and row.heard.time_ms is not None:
         yield warning(
             place,
             "not-named",
             f"{row.name}, {row.where}: not named, only “{row.heard.word}” is said at {format_clock(row.heard.time_ms)}",
-            f"say its name; see the rescue list, {accept}",
+            f"say its name; see the coverage report, {accept}",
         )
     elif row.heard is not None and row.spoken_ms is None:
         at = f" (about {format_clock(row.time_ms)})" if row.time_ms is not None else ""
@@ -185,7 +196,7 @@ def _told(row: AdditionStatus) -> Iterator[Problem]:
             place,
             "not-heard",
             f"{row.name}, {row.where}{at}: not heard in the cut",
-            f"look whether it is seen there; if not, see the rescue list, {accept}",
+            f"look whether it is seen there; if not, see the coverage report, {accept}",
         )
 
 
@@ -207,7 +218,7 @@ def _told_missing(row: AdditionStatus) -> Iterator[Problem]:
     if row.corrected:
         yield note(row.addition.place, "said-left-out", f"{message}; the file corrects it")
         return
-    hint = f"see the rescue list, or accept the correction: `scriptkit coverage … --accept {at}`"
+    hint = f"see the coverage report, or accept the correction: `scriptkit coverage … --accept {at}`"
     yield warning(row.addition.place, "said-left-out", message, hint)
 
 

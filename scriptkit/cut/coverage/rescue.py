@@ -26,11 +26,12 @@ LEFT_OUT, LATER, REPLACED, NOT_NAMED = (
     "said to be replaced",
     "not named, only its kind",
 )
-NO_SHOT, NOT_CIRCLED, NO_CLIP, NOT_HEARD, ADMITTED = (
+NO_SHOT, NOT_CIRCLED, NO_CLIP, NOT_HEARD, NOT_SEEN, ADMITTED = (
     "no shot is planned",
     "no circled take",
     "circled, but its clip is not there",
     "not heard in the cut",
+    "not seen in the cut",
     "said not to be filmed",
 )
 
@@ -82,6 +83,7 @@ def _why(row: AdditionStatus, admitted: bool) -> tuple[str, ...]:
         (NOT_CIRCLED, row.circled is False and not row.clip_missing),
         (NO_CLIP, row.clip_missing),
         (NOT_HEARD, row.status is Status.NOT_HEARD),
+        (NOT_SEEN, row.seen is False and not row.not_there),
         (NOT_NAMED, row.status is Status.NOT_NAMED),
         (LEFT_OUT, row.status is Status.LEFT_OUT),
         (LATER, row.status is Status.LATER),

@@ -56,6 +56,8 @@ class AdditionStatus:
     """What is said to become of it; None without a transcript that is of this recipe."""
     corrected: bool = False
     """Whether the file corrects what is said of it there (`corrections:`)."""
+    seen: bool | None = None
+    """Whether a person has looked and seen it go in; None where nobody answered."""
     passed: bool = False
     """Whether the log has takes of shots that come after all of its own."""
 
