@@ -168,7 +168,9 @@ def _told(row: AdditionStatus) -> Iterator[Problem]:
                 else f"{len(row.takes)} take{'' if len(row.takes) == 1 else 's'}, none circled"
             )
         )
-        hint = f"take {held[-1].number or '?'} is on hold: circle it if it will do" if held else "see the coverage report"
+        hint = (
+            f"take {held[-1].number or '?'} is on hold: circle it if it will do" if held else "see the coverage report"
+        )
         if row.clip_missing:
             hint = "look for the clip on the card, or see the coverage report"
         if row.still_to_shoot:
