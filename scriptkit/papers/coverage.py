@@ -127,12 +127,10 @@ def _has_a_card(problem: Problem, additions: object, takes: object) -> bool:
 
 
 def _fine(coverage: Coverage) -> list[str]:
-    """``15 of 17 additions``, ``25 of 29 spoken figures``, ``14 of 14 steps in the cut``."""
-    rows, claims = coverage.rows, coverage.claims
+    """``15 of 17 additions``, ``14 of 14 steps in the cut``."""
+    rows = coverage.rows
     gaps = {row.addition.place for row in coverage.gaps}
     found = [f"{sum(r.addition.place not in gaps for r in rows)} of {_many(len(rows), 'addition')}"] if rows else []
-    if claims:
-        found.append(f"{sum(c.verdict == VERIFIED for c in claims)} of {_many(len(claims), 'spoken figure')}")
     if coverage.cut is not None and not coverage.other_video:
         placed = coverage.cut.in_time
         found.append(f"{sum(p.time_ms is not None for p in placed)} of {_many(len(placed), 'step')} found in the cut")

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from scriptkit.papers.coverage import CoverageReport
 from scriptkit.papers.coverage_matrix import AdditionRow
-from scriptkit.papers.gap_cards import GapCard
+from scriptkit.papers.gap_cards import USUAL, GapCard
 from scriptkit.papers.tables import Column, aligned, text_of
 from scriptkit.problems import printable
 
@@ -22,7 +22,10 @@ def coverage_text(title: str, report: CoverageReport) -> str:
         parts += ["", f"{group.title} ({group.note})"]
         parts += [line for card in group.cards for line in _card(card)]
     if any(card.choices for group in report.groups for card in group.cards):
-        parts += ["", "  --accept writes what you choose into the recipe file: --accept all, or NAME=WAY,… as above"]
+        parts += [
+            "",
+            "  --accept writes what you choose into the recipe file: --accept all, or those of some with commas between them",
+        ]
     if report.cooked:
         parts += ["", "As cooked, a serving"]
         for dish in report.cooked:
@@ -54,7 +57,7 @@ def _matrix_text(report: CoverageReport) -> list[str]:
 def _card(card: GapCard) -> Iterator[str]:
     at = f"{card.at}  " if card.at else ""
     where = f", {card.where}" if card.where else ""
-    yield f"  {at}{card.title}{where}: {card.why}"
+    yield f"  {at}{card.title}{where}" + (f": {card.why}" if card.why else "")
     if card.before:
         yield f"    {'open before':{_LABEL}}{card.before}"
     if card.words:
@@ -62,7 +65,7 @@ def _card(card: GapCard) -> Iterator[str]:
     for way in card.ways:
         yield f"    {way.label.lower():{_LABEL}}{way.text}" + (f"  ({way.more})" if way.more else "")
     if card.choices:
-        first, *others = (f"{card.name}={choice.answer}" for choice in card.choices)
-        yield f"    {'--accept':{_LABEL}}{first}" + (f"  or  {'  '.join(others)}" if others else "")
+        others = ", ".join(f"={choice.answer}" for choice in card.choices if choice.answer not in USUAL)
+        yield f"    {'--accept':{_LABEL}}{card.name}" + (f"  (or {card.name}{others})" if others else "")
     if card.file:
         yield f"    {card.file}"

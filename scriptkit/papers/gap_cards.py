@@ -34,6 +34,8 @@ _NOTES = {
 AS_COOKED = "As cooked"
 BOTH, OVERLAY, DESCRIPTION, RECIPE, RECORD, UNFILMED = "both", "overlay", "description", "recipe", "record", "unfilmed"
 """Ways that ``--accept`` takes."""
+USUAL = frozenset({BOTH, UNFILMED})
+"""What a name alone means."""
 _CHOICES = {
     RECORD: "Record it again",
     BOTH: "Overlay and description",

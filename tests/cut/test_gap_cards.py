@@ -141,9 +141,7 @@ def test_the_recipe_is_changed_at_the_one_line_that_says_it(kitchen: Path, capsy
 def test_each_way_is_written_where_it_belongs(kitchen: Path, capsys: pytest.CaptureFixture[str]) -> None:
     coverage.run("dish.yaml", transcript="talk.txt")
     text = capsys.readouterr().out
-    names = dict(
-        re.findall(r"--accept +(\S+?)=\w+.*\n", text) and [(n, n) for n in re.findall(r"--accept +(\S+?)=", text)]
-    )
+    names = re.findall(r"^    --accept +(\S+)", text, re.MULTILINE)
     butter, minutes, parsley = names
     coverage.run(
         "dish.yaml", transcript="talk.txt", accept=f"{butter}=overlay, {minutes}=recipe, {parsley}=description"
