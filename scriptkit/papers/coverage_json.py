@@ -91,6 +91,7 @@ def _clips_json(match: ClipMatch) -> JsonObject:
             }
             for one in match.found
         ],
+        "takes_waiting_for_a_clock": [take_name(t) for t in match.waiting],
         "takes_without_clip": [
             {"take": take_name(t), "line": t.place.line, "circled": t.circled} for t in match.without_clip
         ],

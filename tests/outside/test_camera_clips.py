@@ -104,6 +104,7 @@ def test_clocks_minutes_apart_are_offered_as_one_shift_with_the_line_that_applie
         film(ffmpeg, table.folder / "clips" / f"{n}.mov", 5, made=f"{date}T{made}Z")
     exit_code, found = told()
     assert exit_code == 1 and found["clips"]["takes"] == []
+    assert problems(found) == ["clocks-apart"]  # a take whose clip hangs on a clock is not called missing
     (clock,) = found["clips"]["clocks"]
     assert abs(clock["apart_s"] - 242) < 3 and clock["applied"] is False
     hint = next(p["hint"] for p in found["problems"] if p["code"] == "clocks-apart")

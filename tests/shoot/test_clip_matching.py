@@ -51,7 +51,7 @@ def clip(name: str, at_ms: int | None, length_ms: int | None = 10_000, **more: s
 
 
 def shown(match: ClipMatch) -> dict[int, list[str]]:
-    return {t.place.line - 2: list(match.files_of(t)) for t in (one.take for one in match.found)}
+    return {t.place.line - 2: list(match.files_of(t) or ()) for t in (one.take for one in match.found)}
 
 
 def codes(match: ClipMatch) -> list[str]:
@@ -89,7 +89,8 @@ def test_clocks_that_are_apart_are_offered_as_one_shift_that_then_holds(
     asked = match_clips(takes, clips, P25)
     (clock,) = asked.clocks
     assert abs(clock.apart_ms - behind_ms) < 1_000
-    assert (clock.applied, asked.found) == (False, ())
+    assert (clock.applied, asked.found, asked.without_clip) == (False, (), ())
+    assert {asked.files_of(one) for one in takes} == {None}  # nobody knows yet
     told = next(
         p for p in clip_problems(asked, "clips", "scriptkit coverage --clips clips") if p.code == "clocks-apart"
     )
@@ -107,9 +108,13 @@ def test_every_take_and_every_clip_is_found_or_told(
     takes = [take(n, at, length) for n, (at, length) in enumerate(runs) if n not in no_take]
     clips = [clip(f"{n:04d}.mp4", at, length) for n, (at, length) in enumerate(runs) if n not in no_clip]
     match = match_clips(takes, clips, P25)
-    assert {t.place for t in match.without_clip} | {one.take.place for one in match.found} == {t.place for t in takes}
-    assert {c.file for c in match.without_take} | {one.clip.file for one in match.found} == {c.file for c in clips}
-    assert {one.take.place for one in match.found}.isdisjoint(t.place for t in match.without_clip)
+    known = {t.place for t in (*match.without_clip, *match.waiting)}
+    assert known | {one.take.place for one in match.found} == {t.place for t in takes}
+    hanging = {file for clock in match.clocks for _, file in clock.waiting}
+    assert {c.file for c in match.without_take} | {one.clip.file for one in match.found} | hanging == {
+        c.file for c in clips
+    }
+    assert {one.take.place for one in match.found}.isdisjoint(known)
 
 
 @given(seeds, st.integers(4, 12))

@@ -56,7 +56,8 @@ class TakeClip:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CameraClock:
     """How a camera's clock stands to the log's: ``apart_ms`` is to be added to the camera's times, ``agreeing`` takes say so.
-    ``zone_ms`` of it is a time zone. ``applied``: whether it was counted with; if not, a person has to say so."""
+    ``zone_ms`` of it is a time zone. ``applied``: whether it was counted with; if not, a person has to say so, and ``waiting`` are the
+    takes and files that lie on each other once it is."""
 
     camera: str
     clock: Clock
@@ -64,14 +65,17 @@ class CameraClock:
     agreeing: int
     zone_ms: int = 0
     applied: bool = True
+    waiting: tuple[tuple[Place, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClipMatch:
     """``found`` in the order of the log, a take once for each camera that shows it. ``misnamed``: cameras whose clips are not called
-    as the log calls them, though some have such a number."""
+    as the log calls them, though some have such a number. ``waiting``: takes that have a clip if a clock is as far apart as is told, of
+    which nothing is known until then."""
 
     found: tuple[TakeClip, ...]
+    waiting: tuple[Take, ...]
     without_clip: tuple[Take, ...]
     without_take: tuple[CameraClip, ...]
     clocks: tuple[CameraClock, ...]
@@ -79,8 +83,10 @@ class ClipMatch:
     cameras: tuple[str, ...] = ()
     clips: int = 0
 
-    def files_of(self, take: Take) -> tuple[str, ...]:
-        """The files that show the take."""
+    def files_of(self, take: Take) -> tuple[str, ...] | None:
+        """The files that show the take; None where that hangs on a clock."""
+        if any(one.place == take.place for one in self.waiting):
+            return None
         return tuple(one.clip.file for one in self.found if one.take.place == take.place)
 
 
@@ -107,10 +113,13 @@ def match_clips(
     found = _by_card(found)
     with_clip = {one.take.place for one in found}
     used = {clip.file for one in found for clip in (one.clip, *one.or_else)}
+    waiting = {place for clock in clocks for place, _ in clock.waiting} - with_clip
+    used |= {file for clock in clocks for _, file in clock.waiting}
     order = {take.place: n for n, take in enumerate(takes)}
     return ClipMatch(
         found=tuple(sorted(found, key=lambda one: (order[one.take.place], one.clip.file))),
-        without_clip=tuple(take for take in takes if take.place not in with_clip),
+        waiting=tuple(take for take in takes if take.place in waiting),
+        without_clip=tuple(take for take in takes if take.place not in with_clip | waiting),
         without_take=tuple(clip for own in cameras.values() for clip in own if clip.file not in used),
         clocks=tuple(clocks),
         misnamed=tuple(misnamed) if len(misnamed) == len(cameras) else (),
@@ -226,7 +235,13 @@ def _on_clock(
     told = None
     if agree > (not named) and (not applied or zone):
         told = CameraClock(
-            camera=name, clock=clock, apart_ms=known_ms + shift, agreeing=agree, zone_ms=zone, applied=applied
+            camera=name,
+            clock=clock,
+            apart_ms=known_ms + shift,
+            agreeing=agree,
+            zone_ms=zone,
+            applied=applied,
+            waiting=() if applied else tuple((place, c.file) for place, c in agreeing.items() if c is not None),
         )
     return agree + len(found), common, found, told, names_lie
 
