@@ -241,9 +241,12 @@ class Postproduction(Preproduction):
         known = cut_of(self.source, file, self.takes or ()) if file else None
         if self.transcript is None or (known and any(p.known_from == MARKER for p in known.placements)):
             return None if known is None else only_of_it(known)
+        from scriptkit.cut.coverage.spoken_additions import heard
         from scriptkit.cut.placing.place_steps import place
+        from scriptkit.cut.word_clock import from_their_words
 
         placed = only_of_it(place(self.source, self.transcript, known))
+        placed = from_their_words(placed, heard(self.source, self.transcript, placed))
         return (
             placed
             if known is None

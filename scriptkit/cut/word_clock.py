@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from scriptkit.cut.placement import Cut
 from scriptkit.problems import Place
 
 if TYPE_CHECKING:
     from scriptkit.cut.claims.claim import Claim
+    from scriptkit.cut.coverage.spoken_additions import SpokenAddition
     from scriptkit.cut.coverage.statuses import AdditionStatus
 
 ONE_TELLING_MS = 20_000
 """Figures of one food within such a time are one telling of them (common sense, no source)."""
+
+FIRST_WORD_MS, EARLIER_MS = 2_000, 10_000
+"""A step begins so much before the first of its additions is named, which moves its beginning by so much at most (common sense, no
+source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,3 +63,26 @@ def _figures(claims: Sequence[Claim]) -> dict[str, int]:
         food: max(times, key=lambda t: (sum(t <= other <= t + ONE_TELLING_MS for other in times), -t))
         for food, times in said.items()
     }
+
+
+def from_their_words(cut: Cut, heard: Sequence[SpokenAddition]) -> Cut:
+    """The cut, with the beginnings of steps that are placed by what is said moved forward to where the first of their additions is
+    named, if that is after the moment of the step before."""
+    from scriptkit.cut.placing.mention_matcher import EXACT, MEANT
+
+    named: dict[Place, list[int]] = {}
+    for one in heard:
+        if one.time_ms is not None and one.how in (EXACT, MEANT):
+            named.setdefault(one.step.place, []).append(one.time_ms)
+    begins: dict[Place, int] = {}
+    before = 0
+    for p in cut.in_time:
+        if p.time_ms is None:
+            break
+        if p.start_ms is not None:
+            words = [w for w in named.get(p.step.place, ()) if max(before, p.start_ms - EARLIER_MS) < w < p.start_ms]
+            begins[p.step.place] = max(before, min(words) - FIRST_WORD_MS) if words else p.start_ms
+        before = p.time_ms
+    return replace(
+        cut, placements=tuple(replace(p, start_ms=begins.get(p.step.place, p.start_ms)) for p in cut.placements)
+    )

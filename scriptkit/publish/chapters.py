@@ -228,9 +228,13 @@ def _cost(one: _Mark, other: _Mark) -> int:
 
 def _name(group: Sequence[_Mark], ends: Sequence[int]) -> str:
     """Of what takes longest in it, a method of cooking before what is only added or served; of prep together, what is got ready. What
-    the cook named goes first."""
+    the cook named goes first. An opening too short for a chapter names none."""
     steps = [(m.step, m.dish) for m in group if m.step and m.dish]
-    if len(steps) == len(group) and len(group) > 1 and all(s.stage == "prep" and not s.chapter for s, _ in steps):
+    if (
+        len(steps) > 1
+        and all(m.step or m.part == OPENING for m in group)
+        and all(s.stage == "prep" and not s.chapter for s, _ in steps)
+    ):
         return joined_name(steps)
     lasting = [
         (bool(m.step and m.step.chapter), says_much(m.name), e - m.start_ms, -n)

@@ -10,13 +10,16 @@ from conftest import Table
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from scriptkit.cut.coverage.spoken_additions import SpokenAddition
 from scriptkit.cut.cut_file import read_cut, write_cut
 from scriptkit.cut.placement import HAND, Cut, Placement
+from scriptkit.cut.placing.mention_matcher import EXACT
 from scriptkit.cut.placing.place_steps import place
 from scriptkit.cut.placing.step_order import predecessors
 from scriptkit.cut.step_names import steps_of
 from scriptkit.cut.transcript.transcript import Transcript
 from scriptkit.cut.transcript.transcript_reader import read_transcript
+from scriptkit.cut.word_clock import from_their_words
 from scriptkit.recipe.dish import Dish
 
 
@@ -162,3 +165,31 @@ def test_a_time_by_hand_long_after_the_talk_is_told_and_disturbs_nothing(leeks: 
     assert [p.time_ms for n, p in enumerate(cut.placements) if n != 2] == [
         p.time_ms for n, p in enumerate(free.placements) if n != 2
     ]
+
+
+@pytest.mark.parametrize(("said", "begins"), [
+    ({"soften": [42_000]}, {"soften": 40_000}),  # the butter is named before the words that tell the step
+    ({"soften": [32_000]}, {"soften": 46_000}),  # too early to be this step's
+    ({"bubble": [50_000]}, {"bubble": 58_000}),  # while the step before it is on screen
+    ({"bubble": [53_000]}, {"bubble": 52_000}),
+    ({"soften": [52_000]}, {"soften": 46_000}),
+    ({"soften": [38_500, 44_000]}, {"soften": 36_500}),
+])  # fmt: skip
+def test_a_step_begins_no_later_than_what_goes_in_is_named(
+    leeks: Dish, said: dict[str, list[int]], begins: dict[str, int]
+) -> None:
+    steps = {s.id: s for s in leeks.steps}
+    placed = {"slice": (20_000, 25_000), "soften": (46_000, 52_000), "bubble": (58_000, 63_000)}
+    placements = tuple(
+        Placement(dish=leeks, step=steps[s], time_ms=ms, start_ms=start, confidence=0.9)
+        for s, (start, ms) in placed.items()
+    )
+    spoken = [
+        SpokenAddition(dish=leeks, step=steps[s], addition=steps[s].additions[0], time_ms=ms, line=None, how=EXACT)
+        for s, times in said.items()
+        for ms in times
+    ]
+    cut = from_their_words(Cut(title="", length_ms=100_000, placements=placements, confidence=1.0), spoken)
+    found = {p.step.id: p.start_ms for p in cut.placements}
+    assert found == {s: start for s, (start, _) in placed.items()} | begins
+    assert [p.time_ms for p in cut.placements] == [ms for _, ms in placed.values()]

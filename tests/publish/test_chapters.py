@@ -161,6 +161,11 @@ def test_a_cut_whose_first_step_begins_at_once_has_no_opening() -> None:
     assert chapters.chapters[0].start_ms == 0
 
 
+def test_prep_that_begins_in_the_opening_is_named_by_what_is_got_ready() -> None:
+    chapters = cut_of_bisque({**WHOLE, "dice-celeriac": 6_000, "slice-fennel": 9_000, "chop-chives": 16_000}, 260_000)
+    assert (chapters.chapters[0].start_ms, chapters.chapters[0].name) == (0, "Prep: celeriac and fennel")
+
+
 def test_a_cut_of_unknown_length_has_a_last_chapter_of_unknown_end() -> None:
     chapters = cut_of_bisque(dict(WHOLE))
     assert chapters.chapters[-1].end_ms is None
