@@ -43,7 +43,9 @@ class ClauseThemes:
 
     def sentence(self, n: int) -> str:
         """The words of its sentence, of three clauses before and after it at most."""
-        return " ".join(self.clauses[k].text for k in self.of_sentence[self.clauses[n].sentence] if abs(k - n) <= 3)
+        numbers = self.of_sentence[self.clauses[n].sentence]  # they follow one another
+        at = n - numbers[0]
+        return " ".join(self.clauses[k].text for k in numbers[max(0, at - 3) : at + 4])
 
     def tells_a_story(self, n: int) -> bool:
         """Whether it is of another day, or of what is always so."""
