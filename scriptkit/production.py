@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from scriptkit.cut.coverage.coverage import Coverage
     from scriptkit.cut.coverage.rescue import Rescue
     from scriptkit.cut.word_clock import WordClock
+    from scriptkit.drawing.canvas import Canvas
+    from scriptkit.drawing.layout import Fonts
     from scriptkit.measure.timecode import FrameRate
     from scriptkit.publish.chapters import Chapters
     from scriptkit.publish.publication import Publication
@@ -237,14 +239,20 @@ class Production(Postproduction):
                 cues, told = with_sounds(cues, heard, self.room)
         return tuple(on_frames(cues, self.rate, first_frame)), tuple(told)
 
-    def written(self, kind: str, cues: Sequence[Cue]) -> str:
-        """The cues as a caption file of this kind; as ASS drawn for the profile's picture. Raises CannotDo for another kind."""
+    @property
+    def canvas(self) -> Canvas:
+        """The picture for which the overlay is drawn as ASS, in the profile's shape."""
+        from scriptkit.drawing.canvas import canvas_of
+
+        return canvas_of(*((1920, 1080) if self.profile.shape >= 1 else (1080, 1920)))
+
+    def written(self, kind: str, cues: Sequence[Cue], fonts: Fonts | None = None) -> str:
+        """The cues as a caption file of this kind; as ASS drawn for the profile's picture, in the house's fonts where none are given.
+        Raises CannotDo for another kind."""
         if kind == "ass":
-            from scriptkit.drawing.canvas import canvas_of
             from scriptkit.drawing.shown import overlay_as_ass
 
-            size = (1920, 1080) if self.profile.shape >= 1 else (1080, 1920)
-            return overlay_as_ass(cues, self.source.name, canvas_of(*size))
+            return overlay_as_ass(cues, self.source.name, self.canvas, fonts)
         from scriptkit.captions.caption_files import write_cues
 
         return write_cues(kind, cues, self.source.name, self.profile)

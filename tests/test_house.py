@@ -60,6 +60,7 @@ FLOORS = [
     "editing",
     "burning",
     "overlay_clips",
+    "fallback_fonts",
     "papers",
     "stage_server",
     "pack",

@@ -16,6 +16,7 @@ from scriptkit.cli.options import (
     Cards,
     CutTimes,
     Dialogue,
+    FontFile,
     Force,
     Json,
     KeepWords,
@@ -33,6 +34,7 @@ from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
 
 if TYPE_CHECKING:
     from scriptkit.captions.dialogue.spoken_dialogue import SpokenDialogue
+    from scriptkit.drawing.layout import Fonts
     from scriptkit.production import Production
     from scriptkit.timed_text.cue import Cue
     from scriptkit.timed_text.reading import CaptionFile
@@ -77,6 +79,7 @@ def captions(  # noqa: PLR0917  an option each
     keep_words: KeepWords = False,
     sounds: Sounds = False,
     cards: Cards = "",
+    font: FontFile = "",
     force: Force = False,
     json: Json = False,
 ) -> None:
@@ -86,7 +89,7 @@ def captions(  # noqa: PLR0917  an option each
         run(
             Wanted(
                 source=source, output=output, profile=profile, rate=fps, start=start, crlf=crlf, bom=bom,
-                cut=cut, log=log, dialogue=dialogue, spoken=spoken, voice=voice, keep_words=keep_words, sounds=sounds, cards=cards, force=force, as_json=json,
+                cut=cut, log=log, dialogue=dialogue, spoken=spoken, voice=voice, keep_words=keep_words, sounds=sounds, cards=cards, font=font, force=force, as_json=json,
             )
         )
     )  # fmt: skip
@@ -111,6 +114,7 @@ class Wanted:
     sounds: bool
     cards: str
     as_json: bool
+    font: str = ""
     force: bool = False
     log: str = ""
 
@@ -148,8 +152,9 @@ def run(wanted: Wanted) -> int:
         *production.said_wrongly,
         *production.timing_problems,
         *of_sounds,
+        *_letters_told(cues, production, fonts := _fonts(wanted, kind)),
     ]
-    files = {target.name: production.written(kind, cues)}
+    files = {target.name: production.written(kind, cues, fonts)}
     if dialogue is not None:
         name = _dialogue_name(target)
         files[name], told = _beside(dialogue, cues, production, first, kind, sounds=beside_dialogue)
@@ -186,6 +191,28 @@ def run(wanted: Wanted) -> int:
         print(f"wrote {wanted.output}{beside_it}: {summary}", file=sys.stderr)
         print_next_of(wanted.source)
     return exit_code(found)
+
+
+def _fonts(wanted: Wanted, kind: str) -> Fonts | None:
+    """The fonts that go inside; None for kinds of file that have none. Raises CannotDo where one is named for such a kind."""
+    from scriptkit.drawing.shown import fonts_from
+
+    if kind == "ass":
+        return fonts_from(wanted.font)
+    if wanted.font:
+        message = f"a .{kind} file holds no font: the player chooses one"
+        raise CannotDo([error(Place("--font"), "option", message, "end -o with .ass, or leave --font out")])
+    return None
+
+
+def _letters_told(cues: Sequence[Cue], production: Production, fonts: Fonts | None) -> list[Problem]:
+    """What the font that goes inside lacks."""
+    from scriptkit.drawing.missing_glyphs import BY_A_PLAYER, glyph_problems, lacking
+    from scriptkit.drawing.shown import shown
+
+    if fonts is None:
+        return []
+    return glyph_problems(lacking(shown(cues, production.canvas, fonts), fonts), fonts, hint=BY_A_PLAYER)
 
 
 def _only_one_dialogue(wanted: Wanted) -> None:

@@ -6,6 +6,7 @@ import sys
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
+from unicodedata import category
 
 import typer
 
@@ -15,7 +16,7 @@ from scriptkit.cli.printing import Progress, count_words, exit_code, print_json,
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from scriptkit.drawing.ass import Timed
     from scriptkit.drawing.canvas import Canvas
@@ -90,7 +91,8 @@ def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str, 
     """The lists and subtitles are written first, and stay where ffmpeg is missing or fails, which is a problem of exit 1. Raises
     CannotDo where nothing can be written."""
     from scriptkit.cli.options import canvas_asked_for
-    from scriptkit.drawing.shown import fonts_from, glyph_problems, merged, overlay_as_ass, shown
+    from scriptkit.drawing.missing_glyphs import glyph_problems, lacking
+    from scriptkit.drawing.shown import fonts_from, merged, overlay_as_ass, shown
     from scriptkit.production import read
     from scriptkit.written_files import write_folder
 
@@ -104,9 +106,9 @@ def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str, 
         *production.log_problems,
         *production.said_wrongly,
         *production.timing_problems,
-        *glyph_problems(cues, fonts),
     ]
     drawn, joined = shown(cues, canvas, fonts), merged(cues)
+    letters = lacking(drawn, fonts)
     placed = placed_overlays(joined, kinds[0] if kinds else None)
     texts, told = lists_of(production, placed)
     problems += told
@@ -114,11 +116,14 @@ def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str, 
     done = write_folder(asked.output, texts, production.made_from, force=asked.force)
     problems += done.kept
     films: list[str] = []
+    boxes: frozenset[str] = frozenset()
     if kinds:
         try:
-            films = _films(production, drawn, canvas, fonts, kinds, asked)
+            boxes = _boxes(letters, fonts)
+            films = [] if boxes else _films(production, drawn, canvas, fonts, kinds, asked)
         except CannotDo as wrong:
             problems += wrong.problems
+    problems += glyph_problems(letters, fonts, boxes)
     found = in_order(problems)
     if asked.as_json:
         files = [str(Path(asked.output) / name) for name in [*done.names, *films]]
@@ -132,6 +137,14 @@ def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str, 
             summary = f"{len(drawn)} overlays, {len(films)} films and pictures at {canvas.width} × {canvas.height}"
             print(f"wrote {asked.output}: {summary}; {count_words(found)}", file=sys.stderr)
     return exit_code(found)
+
+
+def _boxes(letters: Mapping[str, str], fonts: Fonts) -> frozenset[str]:
+    """Of the letters that the font lacks those that would be drawn as boxes. Raises CannotDo where there is no ffmpeg."""
+    from scriptkit.fallback_fonts import nowhere_to_be_found
+    from scriptkit.video import ffmpeg_path
+
+    return nowhere_to_be_found(ffmpeg_path(), letters, fonts) if letters else frozenset()
 
 
 def kinds_of(text: str) -> list[ClipKind]:
@@ -155,9 +168,15 @@ def placed_overlays(cues: Sequence[Cue], kind: ClipKind | None) -> list[Placed]:
     ]
 
 
+_IN_WORDS = ("Mn", "Mc")
+"""Vowels and marks that are written on a letter, as in Thai."""
+
+
 def clip_name(number: int, cue: Cue) -> str:
     """``007-addition-butter-28-g``: sorted as they are shown, and named for who looks for one."""
-    words = "".join(c if c.isalnum() else " " for c in " ".join(cue.lines).casefold()).split()
+    words = "".join(
+        c if c.isalnum() or category(c) in _IN_WORDS else " " for c in " ".join(cue.lines).casefold()
+    ).split()
     return f"{number:03d}-{cue.track}-{'-'.join(words)[:32].strip('-')}".rstrip("-")
 
 

@@ -110,7 +110,7 @@ def run(source: str, asked: PreviewAsked, *, cut: str, profile: str, log: str = 
     """Nothing is left half-written: the file is put in its place when it is whole. Raises CannotDo where it cannot be made:
     no ffmpeg, a video that cannot be read, no room on the disk."""
     from scriptkit.burning import CONTAINERS
-    from scriptkit.drawing.shown import fonts_from, glyph_problems
+    from scriptkit.drawing.shown import fonts_from
     from scriptkit.production import read
     from scriptkit.video import ffmpeg_path, open_video
     from scriptkit.writing import folder_beside, must_be_a_file, never_over
@@ -132,6 +132,7 @@ def run(source: str, asked: PreviewAsked, *, cut: str, profile: str, log: str = 
     try:
         must_be_a_file(target)
         target.parent.mkdir(parents=True, exist_ok=True)
+        told = _letters_told(ffmpeg, preview, fonts)
         with folder_beside(target.parent) as folder:
             _make(ffmpeg, preview, fonts, folder, target, asked.quiet)
         record_written([target])
@@ -140,7 +141,7 @@ def run(source: str, asked: PreviewAsked, *, cut: str, profile: str, log: str = 
         raise CannotDo(
             [error(Place(asked.output), "cannot-write", message, "check the folder and the free space")]
         ) from None
-    found, cues = in_order([*preview.problems, *glyph_problems(preview.cues, fonts)]), preview.cues
+    found, cues = in_order([*preview.problems, *told]), preview.cues
     if asked.as_json:
         print_json(
             {
@@ -184,6 +185,24 @@ def _beyond(cues: Sequence[Cue], length_ms: int | None, video: str) -> list[Prob
         return []
     hint = "time them by the cut with --cut" if late > 1 else "shorten the last step"
     return [warning(Place(video), "beyond-the-video", f"{late} cues stand after the end of the video", hint)]
+
+
+def _letters_told(ffmpeg: str, preview: Preview, fonts: Fonts) -> list[Problem]:
+    """What the font lacks and another one has. Raises CannotDo for what would be burnt in as boxes."""
+    from scriptkit.drawing.canvas import canvas_of
+    from scriptkit.drawing.missing_glyphs import glyph_problems, lacking
+    from scriptkit.drawing.shown import shown
+    from scriptkit.fallback_fonts import nowhere_to_be_found
+
+    picture = preview.picture
+    canvas = canvas_of(picture.width, picture.height)
+    slate = [] if picture.path else slate_graphics(preview.plan, canvas, fonts)
+    letters = lacking([*shown(preview.cues, canvas, fonts), *slate], fonts)
+    boxes = nowhere_to_be_found(ffmpeg, letters, fonts)
+    told = glyph_problems(letters, fonts, boxes)
+    if boxes:
+        raise CannotDo([*preview.problems, *told])
+    return told
 
 
 def _make(ffmpeg: str, preview: Preview, fonts: Fonts, folder: Path, target: Path, quiet: bool) -> None:

@@ -6,14 +6,11 @@ from collections.abc import Sequence
 
 from scriptkit.drawing.ass import Timed, write_ass
 from scriptkit.drawing.canvas import Canvas
-from scriptkit.drawing.font_file import FontFile, NotAFont, read_font
+from scriptkit.drawing.font_file import NotAFont, read_font
 from scriptkit.drawing.layout import Fonts, graphic_of
-from scriptkit.problems import CannotDo, Place, Problem, error, warning
+from scriptkit.problems import CannotDo, Place, error
 from scriptkit.timed_text.cue import Cue
-from scriptkit.timed_text.direction import ISOLATE_END, ISOLATES, LEFT_TO_RIGHT
 from scriptkit.typeface import WEIGHTS, font_folder
-
-_MARKS = frozenset(ISOLATES) | {ISOLATE_END, LEFT_TO_RIGHT}
 
 
 def house_fonts() -> Fonts:
@@ -66,26 +63,3 @@ def overlay_as_ass(cues: Sequence[Cue], title: str, canvas: Canvas, fonts: Fonts
     """The overlay as ASS subtitles for a canvas, in the house's fonts where none are given."""
     fonts = fonts or house_fonts()
     return write_ass(shown(cues, canvas, fonts), title, canvas, fonts)
-
-
-def glyph_problems(cues: Sequence[Cue], fonts: Fonts) -> list[Problem]:
-    """One warning with all that the font cannot draw, and the first cue that has it; empty where it can draw everything."""
-    found: dict[str, str] = {}
-    for cue in cues:
-        words = " ".join(cue.lines)
-        for font in (fonts.regular, fonts.bold):
-            for c in font.lacks("".join(x for x in words if x not in _MARKS)):
-                found.setdefault(c, words)
-    if not found:
-        return []
-    letters = "".join(found)
-    more = f" and {len(letters) - 8} more" if len(letters) > 8 else ""
-    message = (
-        f"the font {_name(fonts.regular)} has no {' '.join(letters[:8])}{more}, as in “{next(iter(found.values()))}”"
-    )
-    hint = "another font on this computer is used for them; choose a font that has them with --font FILE"
-    return [warning(Place("--font"), "no-glyph", message, hint)]
-
-
-def _name(font: FontFile) -> str:
-    return f"“{font.family}”"

@@ -3,14 +3,24 @@
 from __future__ import annotations
 
 import io
+import subprocess
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
+from conftest import EXAMPLES
 
+from scriptkit.drawing.canvas import canvas_of
 from scriptkit.drawing.font_file import NotAFont, read_font
-from scriptkit.drawing.shown import glyph_problems, house_fonts
+from scriptkit.drawing.missing_glyphs import glyph_problems, lacking
+from scriptkit.drawing.shown import house_fonts, shown
+from scriptkit.production import read
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.direction import isolated
 from scriptkit.typeface import FAMILY, WEIGHTS, font_folder
+
+Run = Callable[..., subprocess.CompletedProcess[str]]
 
 
 @pytest.mark.parametrize("weight", WEIGHTS)
@@ -62,9 +72,40 @@ def test_letters_that_the_font_lacks_are_told_once_before_anything_is_burnt() ->
         Cue(start_ms=n * 2_000, end_ms=n * 2_000 + 1_500, lines=(isolated(line),), track="addition")
         for n, line in enumerate(["Crème fraîche 20 g (1 ½ tbsp)", "חמאה 28 g", "חמאה 5 g", "ต้ม 5 g"])
     ]
-    fonts = house_fonts()
-    assert glyph_problems(cues[:1], fonts) == []
-    (one,) = glyph_problems(cues, fonts)
+    fonts, canvas = house_fonts(), canvas_of(1920, 1080)
+    assert lacking(shown(cues[:1], canvas, fonts), fonts) == {}
+    letters = lacking(shown(cues, canvas, fonts), fonts)
+    (one,) = glyph_problems(letters, fonts)
     assert (one.code, one.severity) == ("no-glyph", "warning")
-    assert "ח מ א ה" in one.message and "28 g" in one.message
+    assert "ח מ א ה" in one.message
     assert "--font" in one.hint
+    (one,) = glyph_problems(letters, fonts, nowhere={"ต", "ม"})
+    assert (one.code, one.severity) == ("no-glyph", "error")
+    assert "nor any other on this computer has ต ม, as in “ต้ม" in one.message
+
+
+def test_letters_of_a_card_s_heading_are_told_too() -> None:
+    cue = next(c for c in read(str(EXAMPLES / "fennel-bisque.yaml")).cues if c.title is not None and c.title.heading)
+    assert cue.title is not None
+    card = replace(cue, title=replace(cue.title, heading="魚のスープ"))
+    fonts = house_fonts()
+    assert set(lacking(shown([card], canvas_of(1920, 1080), fonts), fonts)) == set("魚のスープ")
+
+
+def test_the_font_inside_ass_is_told_of_and_may_be_another(run: Run, tmp_path: Path) -> None:
+    dish = tmp_path / "broth.yaml"
+    dish.write_text(
+        "dish: Harbour broth\nservings: 2\ningredients:\n  豆腐: {amount: 200 g, food: 'tofu, firm'}\n"
+        "steps:\n  - {id: warm, stage: cook, do: Warm it., add: {豆腐: all}, vessel: saucepan, screen: 10 s}\n",
+        encoding="utf-8",
+    )
+    done = run("captions", str(dish), "-o", str(tmp_path / "overlays.ass"))
+    assert done.returncode == 1 and "has no 豆 腐" in done.stderr and "or as boxes" in done.stderr
+    assert (tmp_path / "overlays.ass").exists()
+    assert run("captions", str(dish), "-o", str(tmp_path / "overlays.srt")).returncode == 0
+    own = tmp_path / "own.ttf"
+    own.write_bytes(house_fonts().bold.sfnt)
+    done = run("captions", str(dish), "-o", str(tmp_path / "own.ass"), "--font", str(own))
+    assert "fontname: " in (tmp_path / "own.ass").read_text(encoding="utf-8") and "has no 豆 腐" in done.stderr
+    done = run("captions", str(dish), "-o", str(tmp_path / "own.vtt"), "--font", str(own))
+    assert done.returncode == 2 and "holds no font" in done.stderr

@@ -20,6 +20,7 @@ from scriptkit.measure.timecode import RATES, frames_of
 from scriptkit.overlay_clips import KINDS
 from scriptkit.problems import CannotDo
 from scriptkit.production import read
+from scriptkit.timed_text.cue import Cue
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
 SUPPER = str(EXAMPLES / "harbour-supper.yaml")
@@ -75,6 +76,8 @@ def test_files_are_named_in_their_order() -> None:
     assert names[0] == "001-addition-salt-3-g-½-tsp"
     assert placed_overlays(cues, KINDS["vp9"])[0].file == f"{names[0]}.webm"
     assert placed_overlays(cues, None)[0].file == ""
+    thai = Cue(start_ms=0, end_ms=1_000, lines=("น้ำปลา 24 g",), track="addition")
+    assert clip_name(2, thai) == "002-addition-น้ำปลา-24-g"  # its vowels and marks stay on their letters
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import subprocess
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from scriptkit.drawing.ass import Timed
 from scriptkit.drawing.canvas import SIZES, Canvas, canvas_of
 from scriptkit.drawing.layout import graphic_of
 from scriptkit.drawing.shown import house_fonts
+from scriptkit.fallback_fonts import nowhere_to_be_found
 from scriptkit.measure.timecode import RATES
 from scriptkit.overlay_clips import KINDS, make_clip, put_fonts
 from scriptkit.timed_text.cue import Cue
@@ -46,6 +48,37 @@ def alpha(ffmpeg: str, path: Path, frame: int = 0) -> bytes:
     return subprocess.run(
         [ffmpeg, "-v", "error", *decoder, "-i", str(path), *pick], capture_output=True, check=True
     ).stdout
+
+
+def test_letters_of_no_font_on_this_computer_are_known_before_anything_is_drawn(drawing_ffmpeg: str) -> None:
+    assert nowhere_to_be_found(drawing_ffmpeg, "𒀀ж", house_fonts()) == {"𒀀"}  # cuneiform; Cyrillic is in most fonts
+    assert nowhere_to_be_found(drawing_ffmpeg, "", house_fonts()) == frozenset()
+    assert nowhere_to_be_found("no-such-ffmpeg", "𒀀", house_fonts()) == frozenset()
+
+
+@pytest.mark.parametrize(
+    ("asked", "code", "made"),
+    [
+        (("overlays", "--as", "png", "-o", "out"), 1, {"overlays.ass", "titles.csv", "titles.otio"}),
+        (("preview", "-o", "preview.mp4"), 2, None),
+    ],
+)
+def test_nothing_is_drawn_with_boxes_for_letters(
+    drawing_ffmpeg: str, run: Callable[..., subprocess.CompletedProcess[str]], tmp_path: Path,
+    asked: tuple[str, ...], code: int, made: set[str] | None, monkeypatch: pytest.MonkeyPatch,
+) -> None:  # fmt: skip
+    monkeypatch.setattr("scriptkit.video.ffmpeg_path", lambda: drawing_ffmpeg)
+    (tmp_path / "dish.yaml").write_text(
+        "dish: Broth 𒀀\nservings: 2\ningredients:\n  tofu: {amount: 200 g, food: 'tofu, firm'}\n"
+        "steps:\n  - {id: warm, stage: cook, do: Warm it., add: {tofu: all}, vessel: saucepan, screen: 10 s}\n",
+        encoding="utf-8",
+    )
+    done = run(asked[0], "dish.yaml", *asked[1:])
+    assert done.returncode == code
+    assert "nor any other on this computer has 𒀀, as in “Broth 𒀀”" in done.stderr
+    assert not (tmp_path / "preview.mp4").exists()
+    if made is not None:
+        assert {p.name for p in (tmp_path / "out").iterdir() if not p.name.startswith(".")} == made
 
 
 @pytest.mark.parametrize("size", ["1080p", "4k", "9x16"])
