@@ -81,6 +81,14 @@ function showGate() {
 
 // --- the shot --------------------------------------------------------------------------------------------------------
 
+const scrolled = new Set();
+document.addEventListener("scroll", (event) => scrolled.add(event.target.id), { capture: true, passive: true });
+
+/** Scrolled back, where it was scrolled: to ask it of the browser would make it lay out the page in the middle of a tap. */
+function toTop(name) {
+  if (scrolled.delete(name)) byId(name).scrollTop = 0;
+}
+
 /** `120 ml` as a large figure with its unit small beside it; words as they are. */
 function figure(text) {
   const made = element("b"), cut = /^(under )?[\d≥~]/.test(text) ? text.lastIndexOf(" ") : -1;
@@ -123,7 +131,7 @@ function showShot() {
   put(byId("sound"), shot.sound);
   put(byId("line"), shot.line || (shot.runsOn ? "… the line of the shot before runs on" : ""));
   byId("line").className = shot.line ? "" : "soft";
-  byId("say").scrollTop = 0;
+  toTop("say");
   byId("next").dataset.s = next ? next.s : "";
   put(byId("next-slate"), next ? `Next ${next.slate}` : "Last shot");
   put(byId("next-what"), next ? title(next) : "Save the log when the day is over");
@@ -203,7 +211,7 @@ function go(shot) {
   at = placeInDay.get(shot.s);
   setting("at", String(at));
   showShot();
-  byId("shot").scrollTop = 0;
+  toTop("shot");
 }
 
 function fill(place, texts, most) {

@@ -168,6 +168,29 @@ def test_swipes_and_a_foot_pedal_go_on_and_back(browser: Any, leeks: Set) -> Non
         assert [order.index(s) for s in shown] == [1, 2, 3, 2, 1, 0, 0]
 
 
+SCROLLED = """() => new Promise(done => { const say = document.getElementById('say');
+  say.addEventListener('scroll', done, {once: true}); say.scrollTop = 60 })"""
+
+
+def test_the_next_line_begins_at_its_top(browser: Any, tmp_path: Path) -> None:
+    long = "Stir it, and stir it again, and do not leave the stove while you do. " * 8
+    dish = f"""
+        dish: Leeks
+        servings: 2
+        ingredients: {{leek: 300 g}}
+        steps:
+          - {{id: slice, stage: cook, do: Slice it., add: leek, vessel: pan, screen: 90 s, say: "{long}"}}
+          - {{id: stir, stage: cook, do: Stir it., vessel: pan, hands: 2 min, screen: 90 s, say: "{long}"}}
+    """
+    with phone(browser, make_set(dish, tmp_path).path) as on:
+        on.go("2B")
+        on.page.evaluate(SCROLLED)
+        on.tap("Next shot")
+        assert on.page.evaluate(
+            "[document.getElementById('say').scrollTop, document.getElementById('slate').textContent]"
+        ) == [0, "3A"]
+
+
 def test_everything_works_with_the_keyboard_and_focus_stays(browser: Any, leeks: Set) -> None:
     with phone(browser, leeks.path) as on:
         on.go("3A")
