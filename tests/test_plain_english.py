@@ -21,6 +21,9 @@ Run = Callable[..., subprocess.CompletedProcess[str]]
 # struck out: what is written instead
 STRUCK_OUT = {
     "nothing to see to": "no problems",
+    "is no verdict": "is not a verdict",
+    "is no time code": "is not time code",
+    "is no moment of the cut": "is not a time in the cut",
     "to see to": "needs attention",
     "must still see to": "what still needs your attention",
     "counted in nothing": "not counted (to taste)",

@@ -75,10 +75,10 @@ def work(browser: Any, address: str) -> tuple[float, float]:
     page.goto(address)
     page.wait_for_timeout(3000)  # the rows of the list are made
     told: list[dict[str, Any]] = []
-    over: list[object] = []
+    over: list[bool] = []
     session = context.new_cdp_session(page)
     session.on("Tracing.dataCollected", lambda more: told.extend(more["value"]))
-    session.on("Tracing.tracingComplete", lambda more: over.append(more))
+    session.on("Tracing.tracingComplete", lambda _: over.append(True))
     session.send("Tracing.start", {"transferMode": "ReportEvents", "traceConfig": {"includedCategories": ["devtools.timeline"]}})  # fmt: skip
     for tap in TAPS:
         page.locator(tap).click()
