@@ -16,7 +16,7 @@ from scriptkit.papers.binder import INDEX, MACHINE_FOLDER, OLD_PLACES, PAGES, TA
 from scriptkit.papers.cautions import mark_word, marks_at, printed_cautions
 from scriptkit.papers.files import FILES
 from scriptkit.papers.print_set import PRINTED
-from scriptkit.production import Production, read
+from scriptkit.production import Production, read, read_text
 from scriptkit.safety.rules import rules
 
 Run = Callable[..., CompletedProcess[str]]
@@ -127,6 +127,14 @@ def test_cautions_stand_in_full_once_and_are_marked_where_they_apply(files: dict
         if caution.step is not None and caution.printed:
             assert mark_word(caution.rule) in marks_at(production.cautions, caution.step)
             assert f"</svg>{mark_word(caution.rule)}</a>" in schedule
+
+
+def test_a_caution_names_dishes_shortly_and_a_problem_shows_what_to_type(files: dict[str, str]) -> None:
+    assert "<b>Knife: bisque, step 1; hake, step 2.</b>" in " ".join(files["index.html"].split())
+    dish = "dish: Leeks\nservings: 2\ningredients: {leek: 300 g, 'salt <b>`x`</b>': to taste}\nsteps: [{stage: cook, do: Stir., add: leek, vessel: pan, screen: 60 s}]\n"
+    page = make_pack(read_text(dish, "leeks.yaml")).files["index.html"]
+    assert '<span class="fix">' in page and "<code>add:</code>" in page and "`add:`" not in page
+    assert "<b>`x`" not in page and "salt &lt;b&gt;" in page  # the person's own text is never an element
 
 
 def test_every_rule_has_a_mark_of_a_word_or_two() -> None:

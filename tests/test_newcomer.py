@@ -61,7 +61,11 @@ def test_what_new_writes_is_listed_left_out_of_publishing_and_never_published(ru
     (tmp_path / "answers.json").write_text(
         '{"servings": 2, "step:cook": 1, "amount:cod": "300 g", "amount:leeks": "200 g"}', encoding="utf-8"
     )
-    assert run("confirm", "cod-with-leeks.yaml", "--answers", "answers.json").returncode == 0
+    confirmed = run("confirm", "cod-with-leeks.yaml", "--answers", "answers.json")
+    assert (confirmed.returncode, confirmed.stderr.splitlines()[-1]) == (
+        0,
+        "next: scriptkit pack cod-with-leeks.yaml -o pack",
+    )
     assert "unsure: {" not in (tmp_path / "cod-with-leeks.yaml").read_text(encoding="utf-8")
     assert run("check", "cod-with-leeks.yaml").returncode == 0
 

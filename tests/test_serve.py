@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import os
 import signal
 import socket
 import time
@@ -283,6 +284,13 @@ def test_watched_papers_follow_the_recipe_and_survive_one_half_saved(
     assert "Brown butter" not in str(still.text("stage.html"))
 
 
+def small_dish(folder: Path, name: str) -> str:
+    path = folder / "leeks.yaml"
+    step = "{id: soften, stage: cook, do: Soften it., add: leek}"
+    path.write_text(f"dish: {name}\nservings: 1\ningredients: {{leek: 300 g}}\nsteps: [{step}]\n", encoding="utf-8")
+    return str(path)
+
+
 def test_a_recipe_has_its_port_at_each_run_and_any_other_where_that_is_taken(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -290,19 +298,37 @@ def test_a_recipe_has_its_port_at_each_run_and_any_other_where_that_is_taken(
     quiet = _Quiet("never")
     monkeypatch.setattr(serve, "_libraries", lambda: (quiet.create, quiet))
 
+    name = f"Leeks {os.getpid()}"  # whose port no other run of the tests has
+    leeks = small_dish(tmp_path, name)
+
     def port(folder: str, **options: int) -> int:
-        assert serve.run(str(SUPPER), str(tmp_path / folder), address="127.0.0.1", **options) == 0
+        assert serve.run(leeks, str(tmp_path / folder), address="127.0.0.1", **options) == 0
         return int(capsys.readouterr().out.partition("127.0.0.1:")[2].partition("/")[0])
 
     first = port("one")
-    assert first == serve.usual_port("Harbour supper") == port("two")
-    assert 20_000 <= first < 30_000 and serve.usual_port("HARBOUR  supper") == first
+    assert first == serve.usual_port(name) == port("two")
+    assert 20_000 <= first < 30_000 and serve.usual_port(name.upper()) == first
     assert serve.usual_port("Cod on leeks") != first
     with socket.create_server(("127.0.0.1", first)):
         assert port("three") not in (0, first)
         with pytest.raises(CannotDo) as wrong:  # a port that was asked for by its number is that one
-            serve.run(str(SUPPER), str(tmp_path / "four"), address="127.0.0.1", port=first)
+            serve.run(leeks, str(tmp_path / "four"), address="127.0.0.1", port=first)
     assert f"cannot serve at 127.0.0.1, port {first}" in wrong.value.problems[0].message
+
+
+def test_when_it_stops_it_says_what_to_do_with_the_takes(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    quiet = _Quiet("never")
+    monkeypatch.setattr(serve, "_libraries", lambda: (quiet.create, quiet))
+    leeks, of = small_dish(tmp_path, "Leeks"), {"s": "Leeks\tsoften\t+leek", "l": "2A", "a": ["leek"]}
+    book = TapBook(tmp_path / "day", "leeks", "Leeks", RATE)
+    book.add([event(1, "roll", **of), event(2, "judge", **of, of="cook-1", v="circled", card="1", clip="1")])
+    assert serve.run(leeks, str(tmp_path / "day"), address="127.0.0.1") == 0
+    assert capsys.readouterr().err.splitlines()[-2:] == [
+        f"Stopped. The takes are in {book.takes}",
+        f"next: scriptkit coverage {leeks} --log {book.takes} -o {tmp_path / 'day'}",
+    ]
 
 
 def test_what_cannot_be_served_is_told(run: Callable[..., Any]) -> None:

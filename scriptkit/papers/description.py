@@ -104,6 +104,9 @@ def _serving(publication: Publication) -> Iterator[str]:
         yield f"Serve it {publication.source.published.served}."
 
 
+THE_PLATE = "The plate:"
+
+
 def _macros(publication: Publication) -> Iterator[str]:
     of_meal = publication.of_meal
     if of_meal is None:
@@ -114,7 +117,7 @@ def _macros(publication: Publication) -> Iterator[str]:
         table = printed_plate(of_meal)
         for (words, _), row in zip(of_meal.rows, table.rows, strict=True):
             yield f"{words}: {printed_words(row)}"
-        yield f"The plate: {printed_words(table.whole)}"
+        yield f"{THE_PLATE} {printed_words(table.whole)}"
     if publication.only_meal is not None:
         yield from _only_meal(publication.only_meal)
     yield f"{Basis.US.meaning}."
@@ -234,6 +237,13 @@ def _fewer_links(description: Description) -> Description:
     return dataclasses.replace(description, links=description.links[:3])
 
 
+def _three_dishes(description: Description) -> Description:
+    """And the figures of those alone, before those of the plate."""
+    rows = next((n for n, line in enumerate(description.macros) if line.startswith(THE_PLATE)), 0)
+    macros = (*description.macros[: min(rows, 3)], *description.macros[rows:])
+    return dataclasses.replace(description, dishes=description.dishes[:3], macros=macros)
+
+
 def _each_dish(description: Description, change: Callable[[DishLines], DishLines]) -> Description:
     return dataclasses.replace(description, dishes=tuple(map(change, description.dishes)))
 
@@ -252,7 +262,7 @@ def shortenings() -> list[Shortening]:
         ("all but three links", _fewer_links),
         ("all but ten ingredients of a dish", _without_ingredients),
         ("the chapters", lambda d: dataclasses.replace(d, chapters=())),
-        ("all but three dishes", lambda d: dataclasses.replace(d, dishes=d.dishes[:3], macros=(*d.macros[:3], *d.macros[-3:]))),
+        ("all but three dishes", _three_dishes),
         ("the ingredients (they are in the video)", lambda d: dataclasses.replace(d, dishes=())),
         ("all figures but the first line", lambda d: dataclasses.replace(d, macros=())),
     ]  # fmt: skip

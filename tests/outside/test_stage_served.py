@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import os
+import textwrap
 from pathlib import Path
 from typing import Any
 
 from conftest import EXAMPLES, wait_until
 from serving import serving
-from stage_phone import PHONE, Phone
+from stage_phone import LEEKS, PHONE, Phone
 
 from scriptkit.preproduction import Preproduction
 from scriptkit.recipe.reader import read_source
@@ -73,21 +75,23 @@ def test_a_day_on_two_devices_with_one_dying(browser: Any, tmp_path: Path) -> No
 
 def test_taps_that_the_laptop_had_not_had_come_when_it_starts_again(browser: Any, tmp_path: Path) -> None:
     """The laptop went down, the phone's page was closed: whoever scans the new code finds them and sends them."""
-    with serving(tmp_path, str(SUPPER), "-o", "day") as served:
+    path = tmp_path / "leeks.yaml"  # whose port no other run of the tests has
+    path.write_text(textwrap.dedent(LEEKS).replace("Leeks on toast", f"Leeks {os.getpid()}"), encoding="utf-8")
+    with serving(tmp_path, "leeks.yaml", "-o", "day") as served:
         context, phone = device(browser, served.link)
-        phone.tap("Roll 7A")
+        phone.tap("Roll 3A")
         wait_until(phone.page, ALL_SENT)
-    phone.tap("Circle 7A")
+    phone.tap("Circle 3A")
     wait_until(phone.page, "!document.getElementById('away').hidden")
     phone.on_disk(2)
     phone.page.close()
-    with serving(tmp_path, str(SUPPER), "-o", "day") as again:
+    with serving(tmp_path, "leeks.yaml", "-o", "day") as again:
         assert again.link.rsplit("/", 2)[0] == served.link.rsplit("/", 2)[0] and again.link != served.link
         new = Phone(context, again.link)
-        new.go("7A")
+        new.go("3A")
         wait_until(new.page, "document.getElementById('state').textContent === 'Take 1 circled'")
         wait_until(new.page, ALL_SENT)
-        takes = tmp_path / "day" / "harbour-supper-takes.csv"
+        takes = tmp_path / "day" / f"leeks-{os.getpid()}-takes.csv"
         context.close()
     assert takes.read_text(encoding="utf-8-sig").count("circled") == 1
 

@@ -166,6 +166,31 @@ def test_where_even_that_is_too_long_safety_stays_and_it_is_a_warning(table: Tab
     assert LINE in text
     assert "fish" in text
     assert "on the recipe card" in text
+    assert re.search(
+        r"A serving: net carbs \S+ g.*, protein \S+ g, \d+ kcal", text
+    )  # what viewers look for stays to the last
+
+
+def test_a_dinner_of_three_long_dishes_keeps_its_figures(table: Table) -> None:
+    """Its lists of ingredients go first: they are in the video."""
+    for name in ("one", "two", "three"):
+        table.write(
+            f"{name}.yaml",
+            long_dish(3, 1, 60).replace("Long broth", f"Long broth of the harbour kitchen, number {name}"),
+        )
+    meal = table.write(
+        "meal.yaml", "meal: Dinner\nplates: 2\ndishes: [{dish: one.yaml}, {dish: two.yaml}, {dish: three.yaml}]\n"
+    )
+    source = read_source(meal).usable()
+    files, problems = publish_files(published(source))
+    text = files["description.txt"]
+    assert len(text.encode()) <= LONGEST_DESCRIPTION
+    assert "A plate: net carbs" in text and "ALLERGENS" in text and LINE in text
+    told = [p for p in problems if p.code == "description"]
+    assert [p.severity for p in told] == [Severity.NOTE] and "left out: " in told[0].message
+    assert (
+        "The plate: " in text and Basis.US.meaning in text and "three dishes" not in told[0].message
+    )  # there are no more
 
 
 def test_plain_text_keeps_no_bracket_line_end_or_hidden_character() -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 import sys
 from collections.abc import Callable
 from dataclasses import replace
@@ -141,6 +142,14 @@ def test_the_command_writes_the_paper_edit(table: Table, tmp_path: Path, run: Ru
     done = run("paper-edit", str(EXAMPLES / "harbour-supper.yaml"), "--log", log, "-o", "edit")
     assert done.returncode == 0, done.stderr
     assert "paper-edit.csv" in done.stdout
+    assert re.fullmatch(
+        r"next: cut the video by edit/paper-edit\.(edl|csv), then scriptkit captions \S+harbour-supper\.yaml --cut TRANSCRIPT\.srt -o overlays\.srt",
+        done.stderr.splitlines()[-1],
+    )
+    assert (
+        "next:"
+        not in run("paper-edit", str(EXAMPLES / "harbour-supper.yaml"), "--log", log, "-o", "e", "--json").stderr
+    )
     assert (tmp_path / "edit" / "paper-edit.csv").read_text(encoding="utf-8-sig").startswith("order,")
 
 

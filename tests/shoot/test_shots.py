@@ -166,6 +166,18 @@ def test_a_doneness_cue_is_an_until_that_is_seen(table: Table, words: str, cue: 
     assert (found.words if found else None) == cue
 
 
+def test_a_comma_in_a_name_makes_no_two_foods_of_it(table: Table) -> None:
+    dish = table.dish("""
+        dish: D
+        servings: 1
+        ingredients: {"pears, firm": {amount: 200 g, food: pear}, salt: 3 g}
+        steps: [{stage: cook, do: Add it., add: {"pears, firm": all, salt: all}, vessel: pan, screen: 4 s, shots: [{of: ["pears, firm", salt]}]}]
+    """)
+    assert [s.what for s in shots_of(plan_of(dish)) if s.additions] == ["Pears, firm and salt into the pan"]
+    shots = of_one_step(table, "stage: cook, do: Add it., add: hake, vessel: pan, screen: 4 s")
+    assert [s.what for s in shots if s.additions] == ["Hake into the pan"]
+
+
 def test_a_temperature_inside_is_on_the_thermometer_in_both_scales(table: Table) -> None:
     shot = of_one_step(table, "stage: cook, do: Fry it until it flakes., core: 63 °C, screen: 9 s")[-1]
     assert (shot.what, shot.look) == ("Doneness: it flakes, 63 °C (145 °F) inside", LOOKS["probe"])
