@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import itertools
 from collections.abc import Collection, Iterable, Mapping
 
 from scriptkit.pantry import table
@@ -87,7 +88,13 @@ class Pantry:
 
     def suggest(self, words: str, *, most: int = 4) -> list[str]:
         """Kitchen names that these words may mean, likeliest first; none where no name is near enough to be meant."""
-        return self._named(words, most) or self._misspelt(words, most)
+        return self._named(words, most) or self._misspelt(words, most) or self._as_bought(words, most)
+
+    def _as_bought(self, words: str, most: int) -> list[str]:
+        """The food without how it is cut or got ready before its name, which `prep:` takes: ``grated cheddar``."""
+        wanted = words_of(words)
+        food = list(itertools.dropwhile(lambda word: word in _GOT_READY, wanted))
+        return self._named(" ".join(food), most) if food and len(food) < len(wanted) else []
 
     def _named(self, words: str, most: int) -> list[str]:
         """Foods in whose names the words occur: whole, or all but a few letters of them."""
@@ -171,6 +178,57 @@ class Pantry:
     @functools.cached_property
     def _words(self) -> list[str]:
         return sorted({w for key in self._names for w in key.split()})
+
+
+_GOT_READY = frozenset(
+    [
+        "beaten",
+        "boned",
+        "chilled",
+        "chopped",
+        "coarsely",
+        "crumbled",
+        "crushed",
+        "cubed",
+        "deseeded",
+        "diced",
+        "drained",
+        "finely",
+        "fresh",
+        "freshly",
+        "grated",
+        "halved",
+        "hulled",
+        "julienned",
+        "large",
+        "medium",
+        "melted",
+        "minced",
+        "mashed",
+        "peeled",
+        "picked",
+        "pitted",
+        "quartered",
+        "rinsed",
+        "ripe",
+        "roughly",
+        "shelled",
+        "shredded",
+        "sifted",
+        "skinned",
+        "sliced",
+        "small",
+        "softened",
+        "stoned",
+        "thickly",
+        "thinly",
+        "toasted",
+        "torn",
+        "trimmed",
+        "washed",
+        "whisked",
+    ]
+)
 
 
 def _by_name(foods: Iterable[Food]) -> dict[str, Food]:

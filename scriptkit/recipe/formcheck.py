@@ -171,12 +171,24 @@ def _path_in(data: Any, loc: Iterable[str | int]) -> Path:
 _OF_A_MEAL = frozenset({"at_most", "at_least", "only_meal", "plates", "dishes", "at_table"})
 
 
+_CALLED = {
+    "serves": ("servings",), "portions": ("servings",), "yield": ("servings",), "makes": ("servings",), "method": ("steps", "do"),
+    "instructions": ("steps", "do"), "directions": ("steps", "do"), "text": ("do",), "description": ("do",), "action": ("do",),
+    "time": ("wait",), "duration": ("wait",), "minutes": ("wait",), "temperature": ("heat",), "temp": ("heat",), "oven": ("heat",),
+    "pan": ("vessel",), "pot": ("vessel",), "dish": ("vessel",), "quantity": ("amount",), "qty": ("amount",), "weight": ("amount",),
+    "preparation": ("prep",), "notes": ("prep",), "voice": ("say",), "narration": ("say",), "line": ("say",),
+}  # fmt: skip
+"""What newcomers call our keys: the first that there is at that place is meant, before one that is only spelt alike."""
+
+
 def _problem(form: type[Form], tree: Tree, path: Path, one: Any) -> Problem:
     kind, context = one["type"], one.get("ctx", {})
     kind = str(context["error"]) if kind == "value_error" else kind
     if kind == "extra_forbidden":
         known = _known_keys(form, path[:-1])
-        meant = nearest(str(path[-1]), known, most=1)
+        meant = [key for key in _CALLED.get(str(path[-1]).casefold(), ()) if key in known] or nearest(
+            str(path[-1]), known, most=1
+        )
         hint = f"did you mean `{meant[0]}`?" if meant else f"known keys: {', '.join(known)}"
         if form.__name__ == "DishForm" and path[:-1] == () and path[-1] in _OF_A_MEAL:
             hint = "limits, plates and dishes stand in a meal's file (`meal: NAME`); what a dish promises stands under `promise:`"
@@ -300,5 +312,8 @@ def _meaning(form: type[BaseModel], path: Path) -> str:
     field = model.model_fields.get(str(path[-1])) if model and path else None
     if field is None:
         return ""
-    examples = f" (such as {any_of([_as_yaml(e) for e in field.examples[:2]])})" if field.examples else ""
-    return f"{field.description or ''}{examples}".strip()
+    meaning = field.description or ""
+    if not field.examples:
+        return meaning
+    told = f" ({meaning[:1].lower()}{meaning[1:].split('. ')[0].rstrip('.')})" if meaning else ""
+    return f"write `{path[-1]}: {_as_yaml(field.examples[0])}`{told}"

@@ -111,7 +111,8 @@ def _near_name(path: Path) -> str:
         names = [f.name for f in path.parent.iterdir() if f.suffix in (".yaml", ".yml")]
     except OSError:
         names = []
-    meant = nearest(path.name, names, most=1)
+    begun = [name for name in names if path.stem and name.casefold().startswith(path.stem.casefold())]
+    meant = begun if len(begun) == 1 else nearest(path.name, names, most=1)
     return f"did you mean {path.parent / meant[0]}?" if meant else "check the name and the folder"
 
 
