@@ -15,15 +15,18 @@ _DRAINED_SHARE = 0.6
 """Of a can of pulses, without its liquid (common practice, no source)."""
 _DRAINED_BETWEEN = (0.55, 0.65)
 """The same, of makes that differ (common practice, no source)."""
-_SHELLS = frozenset({"mussels", "clams", "oysters", "cockles"})
+_SHELLS = frozenset({"mussels", "clams", "oysters", "cockles", "lobster, raw"})
+_WHOLE_FISH = re.compile(r"\bwhole\b|\bgutted\b(?!.*\bfill?ets?\b)|\bhead[- ]on\b", re.IGNORECASE)
+SHELLS_REMARK = "only the meat is eaten: a quarter of mussels or clams, a third of a lobster, half of a whole fish; write what is eaten"
 _NO_SHELLS = re.compile(r"\b(?:meats?|shelled|shucked|cooked|canned|tinned|smoked|drained)\b", re.IGNORECASE)
 _LEAST_IN_SHELLS_G = 100
 
 
 def in_shells(food: Food, amount: Amount | None, line: str) -> bool:
-    """Whether the line weighs shellfish with their shells, of which the table has the meat alone."""
-    weighed = amount is not None and amount.kind is Kind.MASS and amount.grams >= _LEAST_IN_SHELLS_G
-    return weighed and food.name in _SHELLS and not _NO_SHELLS.search(line)
+    """Whether the line weighs shellfish with their shells, or a whole fish, of which the table has the meat alone."""
+    if amount is None or amount.kind is not Kind.MASS or amount.grams < _LEAST_IN_SHELLS_G or _NO_SHELLS.search(line):
+        return False
+    return food.name in _SHELLS or (food.category == "fish" and bool(_WHOLE_FISH.search(line)))
 
 
 def between(
@@ -66,13 +69,16 @@ def _of_cans(amount: Amount) -> Amount:
     return Amount(amount.value * 400, "gram") if amount.unit == "can" else amount
 
 
-_BONES = re.compile(r"\bbone[- ]in\b|\bon the bone\b|\bwith bones?\b|\bwhole\b", re.IGNORECASE)
+_BONES = re.compile(
+    r"\bbone[- ]in\b|\bshells?[- ]on\b|\bunpeeled\b|\bin (?:the|their) shells?\b|\bon the bone\b|\bwith bones?\b|\bwhole\b",
+    re.IGNORECASE,
+)
 _NO_BONES = re.compile(
     r"\b(?:bone(?:less|d)|fillets?|off the bone|meat only|diced|cubed|minced|ground|shredded|pulled|cooked|strips|chunks)\b",
     re.IGNORECASE,
 )
 _BONY = re.compile(r"\b(?:whole|wing|drumstick|chicken leg|ribs?|shank|bone|neck|quail|pheasant|poussin|goose)\b")
-_SOLD_WITH_BONES = frozenset({"poultry", "pork", "lamb", "beef", "veal", "game"})
+_SOLD_WITH_BONES = frozenset({"poultry", "pork", "lamb", "beef", "veal", "game", "shellfish"})
 _BONES_SHARE = 0.1
 
 

@@ -41,6 +41,14 @@ _NO_PREP = frozenset({
 })  # fmt: skip
 """States of a food as it is bought, which nobody gets ready."""
 _CANS = re.compile(r"\b(?:\d+|one|two|a|oz\.?|ounces?|-ounce)\s+(?:can|tin)s?\b", re.IGNORECASE)
+_ANY_KIND = re.compile(
+    r"\s+(?:of (?:your |any )?(?:choice|any kind)|such as|ideally|preferably|e\.?g\.?)\b.*$", re.IGNORECASE
+)
+_EGG_AND_PART = re.compile(
+    r"^(?P<egg>.*\beggs?),?\s+(?:plus|and|\+|&)\s+(?P<count>\d+)\s+(?:(?:large|medium|extra|more)\s+)*(?:egg\s+)?(?P<part>yolks?|whites?)\b",
+    re.IGNORECASE,
+)
+"""*1 egg, plus 1 yolk* is two ingredients."""
 _DASH = re.compile(r"\s+-+\s*(?=[^\W\d])|;\s*|:\s+")
 
 
@@ -83,13 +91,13 @@ class LineReader:
     def read(self, line: str) -> list[DraftIngredient]:
         """The ingredients that the line names: *salt and pepper* are two, and *For the dressing:* is none."""
         line = " ".join(line.split())[:LONGEST_LINE]
-        if is_no_ingredient(line):
-            return []
         said = read_text(in_our_units(line, self.language) if self.language else line)
-        if self.language:
-            return [self._foreign(said, line)] if said.text else []
-        if not said.text:
+        if is_no_ingredient(line) or not said.text:
             return []
+        if self.language:
+            return [self._foreign(said, line)]
+        if apart := _EGG_AND_PART.match(said.text):
+            return [d for one in (apart["egg"], f"{apart['count']} egg {apart['part']}") for d in self.read(one)]
         if parts := fruit_parts(said):
             return [self._of_fruit(part, line) for part in parts]
         told = _amount_of(said)
@@ -168,9 +176,7 @@ class LineReader:
         elif not said.to_taste:
             remarks.append("the line gives no amount")
         if food is not None and as_bought.in_shells(food, amount, line):
-            weight = replace(
-                weight, sure=GUESSED, remark="only the meat is eaten: a quarter of what mussels and clams weigh"
-            )
+            weight = replace(weight, sure=GUESSED, remark=as_bought.SHELLS_REMARK)
         remarks += [weight.remark] if weight.remark else []
         name = name or " ".join(re.findall(r"[^\W\d_]+", line))[:60] or "ingredient"
         finds = food is not None and self._finds(name, food.name, weight.measured_as or prep, amount)
@@ -186,7 +192,7 @@ class LineReader:
         """The food's words; how it is got ready; words that say which of several it is; and all notes."""
         text = _DASH.sub(", ", re.sub(r"^(?:of\s+|each\s+(?:of\s+)?)", "", text, flags=re.IGNORECASE))
         pieces = [p.strip() for p in text.split(",")]
-        head = re.sub(r"\s+of (?:your |any )?(?:choice|any kind)\b.*$", "", pieces.pop(0), flags=re.IGNORECASE)
+        head = _ANY_KIND.sub("", pieces.pop(0))
         if (clause := _CLAUSE.search(head)) and clause.start():
             pieces.insert(0, head[clause.start() :].strip())
             head = head[: clause.start()]

@@ -34,7 +34,7 @@ _NOTED = re.compile(
     re.IGNORECASE,
 )
 CONTAINER = re.compile(
-    r"^(cans?|tins?|jars?|packages?|pkgs?\.?|packets?|packs?|boxe?s?|bags?|cartons?|containers?|bottles?|blocks?|tubs?|pouch(?:es)?|"
+    r"^(cans?|tins?|jars?|packages?|pkgs?\.?|packets?|packs?|boxe?s?|bags?|cartons?|containers?|bottles?|blocks?|tubs?|pouch(?:es)?|sachets?|"
     r"sleeves?|envelopes?|tubes?|punnets?|bars?|logs?)\b\.?\s*(?:of\s+)?",
     re.IGNORECASE,
 )
@@ -56,6 +56,8 @@ _HOUSEHOLD = re.compile(
     re.IGNORECASE,
 )
 """A measure without a weight, before which a note may stand: *2 sticks/225 g*."""
+_CUT_FIRST = re.compile(r"(?!(?:plus|extra|more|or|for|and|from|with)\b)[^\d]+", re.IGNORECASE)
+"""How it is cut, before what it weighs: *chopped, about 8 ounces*."""
 _OF_WINE = re.compile(r"\b(?:wine|champagne|prosecco|cava|marsala|sherry|port)\b(?!\s+vinegar)", re.IGNORECASE)
 """A bottle of it holds 750 ml (Directive 2007/45/EC; 27 CFR 4.72)."""
 _INCH_G = 6
@@ -105,7 +107,7 @@ def _read(line: str) -> LineAmount:
     value, rest = value_at_start(text, remarks)
     if value is None or value <= 0:
         return LineAmount(None, rest if value is None else text, tuple(remarks))
-    rest = rest.lstrip(" ,-–*")
+    rest = re.sub(r"^an?\s+(?=\w{3})", "", rest.lstrip(" ,-–*"))
     length = _LENGTH.match(rest)
     if length:
         rest = rest[length.end() :]
@@ -157,6 +159,8 @@ def _measured(value: Fraction, text: str, remarks: list[str]) -> LineAmount:
         each, told = old_measures()[unit]
         remarks.append(told or f"“{unit}” counted as {each}")
         amount = parse_amount(each).times(value)
+        if (found := _IN_BRACKET.match(rest)) and (noted := noted_amount(found.group(1))) is not None:
+            return LineAmount(noted.amount, rest[found.end() :], (*remarks[:-1], f"the recipe also says “{unit}”"))
         first = rest.split(" ", 1)
         if unit == "dozen" and len(first) > 1 and is_size(unit_of_word(first[0])):
             return LineAmount(Amount(amount.value, unit_of_word(first[0]) or "piece"), first[1], tuple(remarks))
@@ -202,7 +206,7 @@ def noted_amount(note: str) -> NotedAmount | None:
     one: ``14 oz./400 g``."""
     pieces = [p.strip() for p in _BETWEEN_NOTES.split(_ABOUT.sub("", note.strip())) if p.strip()]
     seen = [(n, f) for n, piece in enumerate(pieces) if (f := _NOTED.match(piece))]
-    if not seen or not all(map(_HOUSEHOLD.fullmatch, pieces[: seen[0][0]])):
+    if not seen or not all(_HOUSEHOLD.fullmatch(p) or _CUT_FIRST.fullmatch(p) for p in pieces[: seen[0][0]]):
         return None
     tail = seen[0][1].group(3).strip(" .,")
     if tail and not re.match(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from scriptkit.drafting.food_matching import folded, is_of
 from scriptkit.drafting.line_amounts import CONTAINER
-from scriptkit.drafting.old_measures import unit_of_word
+from scriptkit.drafting.old_measures import old_measures, unit_of_word
 
 _BULLET = re.compile(r"^(?:[-–—*•▢◦·○●□☐✓✔>]\s*)+(?=[^\d\s-]|\d)")
 _PRICE = re.compile(r"\(?\s*[$£€]\s?\d+(?:\.\d+)?\s*\)?")
@@ -31,7 +31,7 @@ _TO_TASTE = re.compile(
     re.IGNORECASE,
 )
 DROPPED = re.compile(
-    r"^(?:optional|divided|plus\b|\+|for\b|to (?:taste|serve|top)|or\b|and/or\b|such as|like\b|preferably|about|approx|roughly|around|see\b|if\b|i\b|we\b|you\b|use\b|"
+    r"^(?:optional|divided|plus\b|\+|for\b|to (?:taste|serve|top)|or\b|and/or\b|such as|like\b|preferably|about|approx|(?:roughly|around)\s+[\d½⅓⅔¼¾]|see\b|if\b|i\b|we\b|you\b|use\b|"
     r"more\b|extra\b|homemade|store[- ]?bought|from\b|any\b|note\b|recipe\b|adjust|can\b|may\b|not\b|don't|depending|e\.?g\.?|i\.?e\.?|this\b|these\b|it\b|"
     r"add\b|omit|reserve|substitute|sub\b|with\b|in\b|\d|[½⅓⅔¼¾⅛])",
     re.IGNORECASE,
@@ -66,7 +66,12 @@ def _cleaned(line: str) -> str:
     text = re.sub(r"(?<=[A-Za-z])/(?=\d)", " / ", text)
     text = re.sub(r"\b(?:(?:cage|range)[- ]free|free[- ]range)\b", "", text, flags=re.IGNORECASE)
     text = re.sub(r"^(\d+),\s+(?=\d)", r"\1 ", text)
-    text = re.sub(r"^~\s*(?=\d)", "", text)
+    text = re.sub(r"(?:^|(?<=[\s(,]))~\s*(?=\d)", "", text)
+    text = re.sub(r"(?<=[A-Za-z])-\s+(?=[A-Za-z])", " - ", text)
+    text = re.sub(
+        r"\bfat (?=(?:red |green )?(?:chill?i|chill?ies|cloves?|garlic|leeks?|spring)\b)", "", text, flags=re.IGNORECASE
+    )
+    text = re.sub(r"\b(?:a )?thumb[- ]sized? (?:piece|knob|chunk) (?:of )?", "1 thumb ", text, flags=re.IGNORECASE)
     text = re.sub(
         r"\b(squeeze of (?:fresh )?(?:lemon|lime|orange))s?\b(?! juice)", r"\1 juice", text, flags=re.IGNORECASE
     )
@@ -125,4 +130,9 @@ def _is_size_place(before: str, note: str) -> bool:
         return not before and note.strip().isdigit()
     found = re.fullmatch(r"[\d\s./½⅓⅔¼¾⅛⅜⅝⅞,x×-]*([A-Za-z]+\.?)?\s*", before)
     word = found[1] if found else None
-    return bool(found) and (word is None or unit_of_word(word) is not None or bool(CONTAINER.match(word)))
+    return bool(found) and (
+        word is None
+        or unit_of_word(word) is not None
+        or word.casefold() in old_measures()
+        or bool(CONTAINER.match(word))
+    )

@@ -78,6 +78,12 @@ def test_the_subject_of_a_letter_names_a_recipe_without_a_name() -> None:
         ("1 whole head of garlic, cloves separated", "garlic", "1 head"),
         ("half a bottle of white wine", "white wine", "375 ml"),
         ("2 tins of cannellini beans, drained", "cannellini beans", "480 g"),
+        ("thumb-sized piece of ginger, grated", "ginger", "15 g"),
+        ("1 glass (150 ml) dry white wine", "dry white wine", "150 ml"),
+        ("1.5kg floury potatoes such as Maris Piper", "floury potatoes", "1 1/2 kg"),
+        ("½ a cucumber", "cucumber", "1/2"),
+        ("1 fat red chilli, deseeded", "red chilli", "1"),
+        ("5-6 cups fresh spinach (chopped (about 8 ounces))", "fresh spinach", "8 oz"),
     ],
 )
 def test_amounts_as_people_say_them(line: str, name: str, amount: str) -> None:
@@ -96,9 +102,32 @@ def test_a_weight_is_of_meat_with_its_bones(line: str, with_bones: bool) -> None
     assert read(line).with_bones is with_bones
 
 
-@pytest.mark.parametrize(("line", "sure"), [("1 kg mussels, scrubbed", 0.3), ("200 g cooked mussel meat", 1.0)])
+@pytest.mark.parametrize(
+    ("line", "sure"),
+    [
+        ("1 kg mussels, scrubbed", 0.3), ("200 g cooked mussel meat", 1.0), ("1 whole sea bream (600 g), gutted", 0.3), ("600 g sea bream fillets", 1.0),
+    ],
+)  # fmt: skip
 def test_shells_are_a_question(line: str, sure: float) -> None:
     assert read(line).amount_sure == sure
+
+
+def test_an_egg_and_a_yolk_are_two() -> None:
+    assert [(d.name, d.amount) for d in READER.read("2 eggs, plus 1 egg yolk")] == [("eggs", "2"), ("egg yolk", "1")]
+
+
+@pytest.mark.parametrize(
+    ("line", "prep"),
+    [
+        ("4 cloves garlic (roughly chopped)", "roughly chopped"), ("1 red bell pepper, (seeds removed and chopped)", "seeds removed and chopped"),
+    ],
+)  # fmt: skip
+def test_the_cutting_is_kept(line: str, prep: str) -> None:
+    assert read(line).prep == prep
+
+
+def test_an_unknown_food_by_the_piece_is_asked() -> None:
+    assert read("Flatbreads, ~6").to_confirm
 
 
 def test_both_flours_go_in_together() -> None:
