@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from scriptkit.drafting.food_matching import SURE, folded, usual_matcher
 from scriptkit.drafting.ingredient_lines import DraftIngredient, LineReader
 from scriptkit.drafting.languages import language_of
+from scriptkit.drafting.linked_recipe import MOST_LINES
 from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.drafting.step_mentions import Named
 from scriptkit.drafting.steps import TRAY, DraftStep, draft_steps, steps_of
@@ -86,7 +87,8 @@ def _remarks(found: RawRecipe, language: str) -> Iterator[str]:
         ("steps", len(found.steps), MOST_STEPS),
     ):
         if count > most:
-            yield f"it has {count} lines of {what}, and a dish file takes {most}: the rest are left out"
+            more = " or more" if count == MOST_LINES else ""
+            yield f"it has {count}{more} lines of {what}, and a dish file takes {most}: the rest are left out"
 
 
 def _named(one: DraftIngredient, pantry: Pantry) -> Named:

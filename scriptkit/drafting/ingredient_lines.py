@@ -10,7 +10,7 @@ from scriptkit.drafting import as_bought
 from scriptkit.drafting.food_matching import NOTHING, SURE, UNKNOWN, FoodMatch, FoodMatcher, folded, head_of, is_of
 from scriptkit.drafting.fruit_parts import FruitPart, fruit_parts
 from scriptkit.drafting.languages import in_our_units
-from scriptkit.drafting.line_amounts import LineAmount, by_notes, read_amount
+from scriptkit.drafting.line_amounts import LineAmount, amount_first, by_notes, read_amount
 from scriptkit.drafting.line_text import DROPPED, LineText, is_no_ingredient, read_text
 from scriptkit.drafting.line_weights import GUESSED, LineWeight, weight_of
 from scriptkit.drafting.old_measures import TO_TASTE, begins_with_amount, is_size
@@ -77,7 +77,7 @@ class DraftIngredient:
     def to_confirm(self) -> bool:
         """Whether anything of it is a guess. Of what is only to taste and that the pantry has not, nothing is counted in any case."""
         if self.amount == TO_TASTE:
-            return self.known and self.food_sure < _NAMED
+            return self.amount_sure < 1 or (self.known and self.food_sure < _NAMED)
         return self.amount_sure < 1 or self.food_sure < SURE
 
 
@@ -107,10 +107,11 @@ class LineReader:
 
     def _foreign(self, said: LineText, line: str) -> DraftIngredient:
         """A line in another language: its number and unit; what it names is nobody's guess, for *gift* and *pain* are words there too."""
-        told = read_amount(said.text)
+        told = read_amount(amount_first(said.text, said.notes))
         name = told.rest.partition(",")[0].strip(" -:.")[:100] or said.text[:60]
         weight = LineWeight(amount=TO_TASTE) if told.amount is None else weight_of(None, told.amount, "")
-        sure = weight.sure if told.amount is None or told.amount.kind is Kind.MASS else GUESSED
+        sure = weight.sure if told.amount is not None and told.amount.kind is Kind.MASS else GUESSED
+        sure = 1.0 if told.amount is None and not re.search(r"\d", told.rest) else sure
         return DraftIngredient(
             line=line, name=name, amount=weight.amount, food="", food_sure=0.0, amount_sure=sure, known=False
         )
@@ -168,7 +169,8 @@ class LineReader:
             dish_food, amount, poured_off = as_bought.drained(food.name, amount, prep, told.container)
             food = self.pantry.find(dish_food)
             remarks += [poured_off] if poured_off else []
-        weight = LineWeight(amount=TO_TASTE)
+        not_understood = amount is None and not said.to_taste and re.search(r"\d", rest)
+        weight = LineWeight(amount=TO_TASTE, sure=0.0 if not_understood else 1.0)
         if amount is not None:
             weight = weight_of(food, amount, prep, folded(name))
             if food is None and amount.kind is not Kind.MASS:
@@ -321,7 +323,7 @@ def _is_cutting(words: Sequence[str], found: FoodMatch) -> bool:
 
 def _amount_of(said: LineText) -> LineAmount:
     """How much; where a bracket holds all that the line asks for, by that: *1 packet (2 1/4 tsp dried yeast)*."""
-    told = read_amount(_amount_first(said.text))
+    told = read_amount(amount_first(said.text, said.notes))
     inside = re.fullmatch(r"\(([^()]+)\)", told.rest.strip())
     held = inside[1] if inside else said.notes[0] if said.notes and not told.rest.strip() else ""
     return read_amount(held) if held and begins_with_amount(held) else told
@@ -350,11 +352,3 @@ def _readings(head: str) -> Iterator[str]:
                 yield f"{first} {' '.join(last[-n:])}"
     yield first
     yield f"{first} {last[-1]}" if last else ""
-
-
-def _amount_first(line: str) -> str:
-    """Old lists often put it last: *Flour, 1 lb.*"""
-    head, comma, tail = line.rpartition(",")
-    if comma and head and not begins_with_amount(head) and begins_with_amount(tail.strip()) and len(tail) < 25:
-        return f"{tail.strip(' .')} {head}"
-    return line

@@ -15,6 +15,8 @@ _ENGLISH = frozenset({
 _LEAST = 3
 """So many small words of a language make it that one, where they are twice as many as the English ones (tried on pages, no source)."""
 _MOST_WORDS = 3000
+OTHER_LETTERS = "a language with letters of its own"
+_LAST_LATIN = 0x24F
 _SPOONS = re.compile(
     r"\b(?:c\.?|cuillères?|cuilleres?|cuill\.?)\s*(?:à|a)\s*\.?\s*(?P<which>s(?:oupe)?|c(?:afé|afe)?)\b\.?",
     re.IGNORECASE,
@@ -41,7 +43,11 @@ def language_of(texts: Iterable[str]) -> str:
     >>> language_of(["2 tbsp butter", "Fry the leeks in the butter."])
     ''
     """
-    words = re.findall(r"[^\W\d_]+", " ".join(texts).casefold())[:_MOST_WORDS]
+    everything = " ".join(texts)
+    letters = [c for c in everything if c.isalpha()]
+    if letters and sum(not c.isascii() and ord(c) > _LAST_LATIN for c in letters) > len(letters) / 2:
+        return OTHER_LETTERS
+    words = re.findall(r"[^\W\d_]+", everything.casefold())[:_MOST_WORDS]
     english = sum(w in _ENGLISH for w in words)
     counts: Mapping[str, int] = {
         name: sum(w in small for w in words) + 2 * sum(w in units for w in words)
@@ -62,7 +68,7 @@ def in_our_units(line: str, language: str) -> str:
     found = _NUMBER_UNIT.match(line)
     if not found:
         return line
-    unit = _tables()[language][1].get(found["unit"].casefold())
+    unit = _tables()[language][1].get(found["unit"].casefold()) if language in _tables() else None
     known = unit or (
         found["unit"] if found["unit"].casefold() in ("g", "kg", "ml", "cl", "dl", "l", "tbsp", "tsp") else ""
     )

@@ -12,6 +12,7 @@ from scriptkit.drafting.old_measures import (
     A_LOT,
     LOOSE,
     at_its_most,
+    begins_with_amount,
     is_size,
     old_measures,
     unit_at_start,
@@ -93,6 +94,37 @@ def read_amount(line: str) -> LineAmount:
     if told.amount is None or most is None or most.unit != told.amount.unit or most.value <= told.amount.value:
         return told
     return replace(told, most=most)
+
+
+_AT_THE_END = re.compile(
+    rf"^(?P<name>[^\W\d_].*?)(?P<mark>\s*[x×:.–-]+\s*|\s+)(?P<amount>{NUMBER}(?:\s?(?:-|to)\s?{NUMBER})?)\s?(?P<unit>[^\W\d_]*)\.?$",
+    re.IGNORECASE,
+)
+_NO_AMOUNT_AFTER = re.compile(r"\b(?:step|note|recipe|no|number|part|day|type|page|method|tipo)$", re.IGNORECASE)
+_SHORT_LINE = 25
+"""Up to so long a line may end in a bare number that counts: *Eggs 2*."""
+
+
+def amount_first(line: str, notes: Sequence[str] = ()) -> str:
+    """The line with the amount before the food: many lists have it last (*Flour, 1 lb.*, *Butter - 50 g*, *Eggs x 2*, *Leeks (2)*).
+
+    >>> amount_first("Plain flour 200g"), amount_first("Eggs x 2"), amount_first("Leeks", ["2"]), amount_first("2 leeks")
+    ('200 g Plain flour', '2 Eggs', '2 Leeks', '2 leeks')
+    """
+    if begins_with_amount(line):
+        return line
+    head, comma, tail = line.rpartition(",")
+    if comma and head and begins_with_amount(tail.strip()) and len(tail) < 25:
+        return f"{tail.strip(' .')} {head}"
+    found = _AT_THE_END.match(line)
+    if found and not _NO_AMOUNT_AFTER.search(found["name"]):
+        unit = found["unit"]
+        counts = bool(found["mark"].strip()) or len(line) <= _SHORT_LINE
+        if (unit and (unit_of_word(unit) is not None or unit.casefold() in old_measures())) or (not unit and counts):
+            return f"{found['amount']} {unit} {found['name']}".replace("  ", " ")
+    if not found and notes and notes[0].isdigit():
+        return f"{notes[0]} {line}"
+    return line
 
 
 def _read(line: str) -> LineAmount:

@@ -23,6 +23,7 @@ _ALIKE = 1.25
 """Weights of several states that lie so near together make one estimate (common sense, no source)."""
 _UNSAID = frozenset({"ground", "pureed", "mashed", "minced"})
 """States that a line would name."""
+_METRIC_LIQUID = frozenset({"millilitre", "centilitre", "decilitre", "litre"})
 GUESSED, ONE_OF_SEVERAL = 0.3, 0.6
 """How sure a weight is that no table tells, and one of several that could be meant."""
 
@@ -127,7 +128,9 @@ def _guess(food: Food | None, amount: Amount, words: Sequence[str]) -> LineWeigh
     units = [amount.unit, *(u for w in words if (u := canonical_unit(w)))] if amount.unit == "piece" else [amount.unit]
     of = f"category:{food.category}" if food is not None else ""
     table = _guesses()
-    if amount.kind is Kind.VOLUME:
+    if food is None and amount.unit in _METRIC_LIQUID:
+        grams = amount.millilitres  # who weighs what is dry writes millilitres of what is wet
+    elif amount.kind is Kind.VOLUME:
         grams = amount.millilitres / 236.588 * table.get(("cup", of), table["cup", ""])
     else:
         named = food.name if food is not None else ""

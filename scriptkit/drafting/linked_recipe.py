@@ -104,6 +104,11 @@ def _chosen(recipes: list[dict[str, Any]], which: str) -> RawRecipe:
         node = _named(full or recipes, which)
         others = ()
     ingredients = tuple(itertools.islice(_lines(_values(node, "recipeIngredient", "ingredients")), MOST_LINES))
+    if not ingredients and any(str(v).casefold().endswith("false") for v in _values(node, "isAccessibleForFree")):
+        raise NoRecipe(
+            "the page keeps its ingredients for members",
+            "open it in your browser as a member, copy the recipe's text into a .txt file, and give that",
+        )
     if not ingredients:
         raise NoRecipe(
             "the recipe data lists no ingredients",
