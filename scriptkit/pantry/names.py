@@ -9,6 +9,9 @@ import unicodedata
 from scriptkit.english.plurals import singular
 
 
+_WORD, _OWNED = re.compile(r"[^\W_]+|%"), re.compile(r"'s\b")
+
+
 def words_of(name: str) -> list[str]:
     """The words of a name, folded: no case, accents, punctuation or plural."""
     return list(_words(name))
@@ -21,10 +24,11 @@ def _words(name: str) -> tuple[str, ...]:
 
 def typed_words(name: str) -> list[str]:
     """The words of a name without case, accents and punctuation, plurals as they are."""
-    plain = unicodedata.normalize("NFKD", name.casefold()).replace("’", "'")
+    plain = name.casefold()
     if not plain.isascii():
+        plain = unicodedata.normalize("NFKD", plain).replace("’", "'")
         plain = "".join(c for c in plain if not unicodedata.combining(c))
-    return re.findall(r"[^\W_]+|%", re.sub(r"'s\b", "", plain))
+    return _WORD.findall(_OWNED.sub("", plain) if "'" in plain else plain)
 
 
 @functools.cache
