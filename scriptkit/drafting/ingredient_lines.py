@@ -7,7 +7,17 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from scriptkit.drafting import as_bought
-from scriptkit.drafting.food_matching import NOTHING, SURE, UNKNOWN, FoodMatch, FoodMatcher, folded, head_of, is_of
+from scriptkit.drafting.food_matching import (
+    NOTHING,
+    SURE,
+    UNKNOWN,
+    USUAL,
+    FoodMatch,
+    FoodMatcher,
+    folded,
+    head_of,
+    is_of,
+)
 from scriptkit.drafting.fruit_parts import FruitPart, fruit_parts
 from scriptkit.drafting.languages import in_our_units
 from scriptkit.drafting.line_amounts import LineAmount, amount_first, by_notes, read_amount
@@ -15,6 +25,7 @@ from scriptkit.drafting.line_text import DROPPED, LineText, is_no_ingredient, re
 from scriptkit.drafting.line_weights import GUESSED, LineWeight, weight_of
 from scriptkit.drafting.old_measures import TO_TASTE, begins_with_amount, is_size
 from scriptkit.measure.amounts import Amount, Kind
+from scriptkit.measure.numbers import NUMBER
 from scriptkit.pantry.lookup import UnknownFood
 from scriptkit.pantry.names import typed_words
 
@@ -49,6 +60,10 @@ _EGG_AND_PART = re.compile(
     re.IGNORECASE,
 )
 """*1 egg, plus 1 yolk* is two ingredients."""
+_TWO_AMOUNTS = re.compile(
+    rf"^(?P<one>.{{3,60}}?[^\W\d])\s+(?:\+|plus|and|&)\s+(?P<other>(?:(?:an?\s+)?(?:{NUMBER}\s|(?:good |small |large )?(?:knob|splash|pinch|handful|dash|drizzle|glug|squeeze|sprig)s?\b)).{{3,60}})$",
+    re.IGNORECASE,
+)
 _DASH = re.compile(r"\s+-+\s*(?=[^\W\d])|;\s*|:\s+")
 
 
@@ -96,8 +111,8 @@ class LineReader:
             return []
         if self.language:
             return [self._foreign(said, line)]
-        if apart := _EGG_AND_PART.match(said.text):
-            return [d for one in (apart["egg"], f"{apart['count']} egg {apart['part']}") for d in self.read(one)]
+        if several := self._apart(said.text):
+            return [d for one in several for d in self.read(one)]
         if parts := fruit_parts(said):
             return [self._of_fruit(part, line) for part in parts]
         told = _amount_of(said)
@@ -115,6 +130,17 @@ class LineReader:
         return DraftIngredient(
             line=line, name=name, amount=weight.amount, food="", food_sure=0.0, amount_sure=sure, known=False
         )
+
+    def _apart(self, text: str) -> list[str]:
+        """*Knob of butter + splash of milk*, *1 egg, plus 1 yolk*: lines of their own; empty where the line is one."""
+        if eggs := _EGG_AND_PART.match(text):
+            return [eggs["egg"], f"{eggs['count']} egg {eggs['part']}"]
+        found = _TWO_AMOUNTS.match(text)
+        if not found:
+            return []
+        told = [read_amount(part) for part in (found["one"], found["other"])]
+        foods = [self.matcher.match(t.rest.partition(",")[0]) for t in told]
+        return [found["one"], found["other"]] if all(f.confidence >= USUAL for f in foods) else []
 
     def _names(self, told: LineAmount) -> list[str]:
         """What the line names where that is several foods; empty where it is one."""

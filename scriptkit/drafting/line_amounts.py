@@ -44,7 +44,7 @@ _LENGTH = re.compile(
     re.IGNORECASE,
 )
 _AGAIN = re.compile(
-    rf"^\s*(?:/|\||or|-|–|,|=|~)\s*(?:about\s+|~)?({NUMBER})\s?({_UNIT}|cups?|tbsps?|tsps?|tablespoons?|teaspoons?)\b\.?\s*",
+    rf"^\s*(?:/|\||or|-|–|,|=|~)\s*(?:about\s+|~)?({NUMBER})(?:\s?-\s?{NUMBER})?\s?({_UNIT}|cups?|tbsps?|tsps?|tablespoons?|teaspoons?)\b\.?\s*",
     re.IGNORECASE,
 )
 _PLUS = re.compile(rf"^(?:(?:plus|and|&)\s+|\+\s*)(?={NUMBER})", re.IGNORECASE)

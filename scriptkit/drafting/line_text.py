@@ -18,7 +18,8 @@ _LABEL = re.compile(
     re.IGNORECASE,
 )
 _HEADING = re.compile(
-    r"for (?:the|a|an) [^\d,]{1,60}|[^\d]{1,60}:|(?:info|notes?|equipment|ingredients|optional)\W*|\W*", re.IGNORECASE
+    r"for (?:the|a|an) [^\d,]{1,60}|[^\d]{1,60}(?::|\s[-–—])|(?:info|notes?|equipment|ingredients|optional)\W*|\W*",
+    re.IGNORECASE,
 )
 _NO_FOOD = re.compile(
     r"^(?:reduce|omit|use|add|see|click|you(?:'ll)? (?:will )?need|special equipment)\b", re.IGNORECASE

@@ -6,6 +6,7 @@ import re
 
 from scriptkit.drafting.old_measures import begins_with_amount
 from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
+from scriptkit.drafting.table_recipe import lines_of_rows
 from scriptkit.measure.durations import NotADuration, parse_duration
 
 _INGREDIENTS = re.compile(
@@ -22,17 +23,17 @@ _METHOD_RUN_IN = re.compile(
     r"^\W*(?:method|directions?|instructions?|mode|preparation)\s*[:.—–-]+\s*(?=\S)", re.IGNORECASE
 )
 _SERVES = re.compile(
-    r"^\W*((?:serves|makes|yields?|servings|portions)\b[\s:.]*.{0,60}|(?:sufficient|enough) for\b.{0,60}|for \d+ (?:people|persons|servings)\W*)$",
+    r"^\W*((?:serves|feeds|makes|yields?|servings|portions)\b[\s:.]*.{0,60}|(?:sufficient|enough) for\b.{0,60}|for \d+ (?:people|persons|servings)\W*)$",
     re.IGNORECASE,
 )
-_SERVES_HERE = re.compile(r"\b(?:serves|for|makes)\s+(\d+(?:\s*-\s*\d+)?)", re.IGNORECASE)
+_SERVES_HERE = re.compile(r"\b(?:serves|feeds|for|makes)\s+(\d+(?:\s*-\s*\d+)?)", re.IGNORECASE)
 _TIME = re.compile(
     r"^\W*(prep(?:aration)?|cook(?:ing)?|total|baking)(?:[ -]?time)?\s*[:.—–-]+\s*(?:about\s+)?(.{1,40})$",
     re.IGNORECASE,
 )
 _NUMBERED = re.compile(r"^(?:step\s*)?\d{1,2}\s*[.):]\s+", re.IGNORECASE)
 _BULLET = re.compile(r"^[-*+•▢◦·–—]\s*")
-_HEADING = re.compile(r"^(?:#+ .*|for the\b.*|.*:)$", re.IGNORECASE)
+_HEADING = re.compile(r"^(?:#+ .*|for the\b.*|.*:|[^\d]+\s[–—-])$", re.IGNORECASE)
 
 
 def recipe_in_text(text: str) -> RawRecipe:
@@ -45,8 +46,10 @@ def recipe_in_text(text: str) -> RawRecipe:
     name, rest = told[0].strip("#*=_ "), lines[lines.index(told[0]) + 1 :]
     if subject and len(name) > _LONGEST_NAME:  # the letter goes straight to the recipe
         name, rest = subject, lines
-    rest = [piece for line in rest for piece in _pieces(line)]
+    rest = [piece for line in _without_tables(rest) for piece in _pieces(line)]
     serves, times, rest = _facts(rest)
+    if not serves and (found := _IN_NAME.search(name)):
+        name, serves = name[: found.start()].strip(), f"serves {found.group(1)}"
     start = next((n for n, line in enumerate(rest) if _INGREDIENTS.match(line)), None)
     method = next(
         (n for n, line in enumerate(rest) if (_METHOD.match(line) or _METHOD_RUN_IN.match(line)) and n > (start or 0)),
@@ -67,7 +70,9 @@ def recipe_in_text(text: str) -> RawRecipe:
         )
     return RawRecipe(
         name=name,
-        promise=" ".join(line for line in before if line and not _NUMBERED.match(line))[:400],
+        promise=" ".join(line for line in before if line and not _NUMBERED.match(line) and not _HEADING.match(line))[
+            :400
+        ],
         serves=serves,
         ingredients=tuple(ingredients),
         steps=tuple(_paragraphs(after)),
@@ -89,6 +94,27 @@ _GOODBYE = re.compile(
 )
 _LONGEST_NAME = 60
 """A first line that is longer is no name where a letter has a subject."""
+
+
+_IN_NAME = re.compile(r"\s*[(,–-]\s*(?:serves|feeds|for)\s+(\d+)(?:\s+people)?\s*\)?$", re.IGNORECASE)
+"""*Fish pie (feeds 8)*."""
+
+
+def _without_tables(lines: list[str]) -> list[str]:
+    """The lines with each Markdown table of ingredients as lines of a list, and facts that stand between bars each on its own line."""
+    out: list[str] = []
+    at = 0
+    while at < len(lines):
+        end = next((n for n in range(at, len(lines)) if not lines[n].startswith("|")), len(lines))
+        rows = [[cell.strip() for cell in line.strip("|").split("|")] for line in lines[at:end]]
+        rows = [row for row in rows if not all(re.fullmatch(r":?-+:?", cell) for cell in row)]
+        if len(rows) > 1 and (listed := lines_of_rows(rows)):
+            out += listed
+        else:
+            out += [part.strip() for line in lines[at : end + 1] for part in line.split(" | ")]
+            end += 1
+        at = end
+    return out
 
 
 def _without_letter(lines: list[str]) -> tuple[str, list[str]]:
@@ -176,20 +202,28 @@ def _until_prose(lines: list[str]) -> tuple[list[str], list[str]]:
     return lines, []
 
 
-def _lines_are_paragraphs(lines: list[str]) -> bool:
-    """Whether each line is a step of its own: nothing is numbered, no line is blank, and nearly all of them end a sentence."""
-    told = [line for line in lines if line and not _METHOD.match(line)]
-    ended = sum(line.endswith((".", "!", "?", ")")) for line in told)
-    blank = any(not line for line in lines[1:-1])
-    return len(told) > 1 and not blank and ended >= 0.8 * len(told)
+def _steps_of_their_own(lines: list[str]) -> set[int]:
+    """Lines that are each a step: those of a paragraph nearly all of whose lines end a sentence, and begin one. A text that is wrapped ends
+    its lines anywhere."""
+    found: set[int] = set()
+    paragraph: list[int] = []
+    for n, line in enumerate([*lines, ""]):
+        if line and not _METHOD.match(line):
+            paragraph.append(n)
+            continue
+        ended = sum(lines[p].endswith((".", "!", "?", ")")) and lines[p][:1].isupper() for p in paragraph)
+        if len(paragraph) > 1 and ended >= 0.8 * len(paragraph):
+            found.update(paragraph)
+        paragraph = []
+    return found
 
 
 def _paragraphs(lines: list[str]) -> list[str]:
     """Steps: numbered or bulleted lines each, else paragraphs; one long paragraph is cut into its sentences."""
     found: list[str] = []
     new = True
-    whole = _lines_are_paragraphs(lines)
-    for line in lines:
+    whole = _steps_of_their_own(lines)
+    for n, line in enumerate(lines):
         if _METHOD.match(line) or line.startswith("#"):
             continue
         said = _METHOD_RUN_IN.sub("", line)
@@ -197,7 +231,7 @@ def _paragraphs(lines: list[str]) -> list[str]:
         said = _BULLET.sub("", _NUMBERED.sub("", said))
         if not said:
             new = True
-        elif new or begins or whole or not found:
+        elif new or begins or n in whole or not found:
             found.append(said)
             new = False
         else:

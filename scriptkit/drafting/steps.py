@@ -41,7 +41,7 @@ _ADDS = re.compile(
 """A step that puts something on what it cuts is no longer only prep."""
 _NO_STEP = re.compile(
     r"^\W*(?:(?:recipe |chef'?s? |pro[- ])?(?:tips?|notes?)\b\s*:|notes?\s*$|tips?\s*$|storage\b|(?:to )?store\b|leftovers?\b|nutrition\b|variations?\b|substitutions?\b|make[- ]ahead\b|"
-    r"(?:to )?freez(?:e|ing)\s*:|equipment\s*:|enjoy\W*$|watch (?:the )?video|print\b|rate\b|did you make|video\b|for best results\b.{0,60}stor|keep (?:leftovers|in an airtight))",
+    r"(?:to )?freez(?:e|ing)\s*:|(?:freezes|keeps) (?:really |very )?well\b|equipment\s*:|enjoy\W*$|watch (?:the )?video|print\b|rate\b|did you make|video\b|for best results\b.{0,60}stor|keep (?:leftovers|in an airtight))",
     re.IGNORECASE,
 )
 _NUMBERED = re.compile(r"^\s*(?:step\s*)?\d{1,2}\s*[.):]\s+", re.IGNORECASE)

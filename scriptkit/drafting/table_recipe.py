@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import csv
 import io
+import itertools
+from collections.abc import Iterable, Sequence
 from pathlib import PurePath
 
 from scriptkit.drafting.raw_recipe import RawRecipe
@@ -26,20 +28,26 @@ def recipe_in_table(text: str, file: str) -> RawRecipe | None:
     mark = next((m for m in ("\t", ";", ",") if m in first), None)
     if mark is None:
         return None
-    head = [cell.strip().strip('"').casefold() for cell in first.split(mark)]
-    at = {what: next((head.index(w) for w in words if w in head), None) for what, words in _COLUMNS.items()}
-    if at["name"] is None or at["amount"] is None:
-        return None
-    rows = csv.reader(io.StringIO(text[:LONGEST_TABLE].lstrip("\ufeff"), newline=""), delimiter=mark)
-    lines: list[str] = []
+    reader = csv.reader(io.StringIO(text[:LONGEST_TABLE].lstrip("\ufeff"), newline=""), delimiter=mark)
     try:
-        next(rows)
-        for row in rows:
-            told = {w: row[n].strip() for w, n in at.items() if n is not None and n < len(row)}
-            if told.get("name") and len(lines) < MOST_ROWS:
-                line = " ".join(told[w] for w in ("amount", "unit", "name") if told.get(w))
-                lines.append(line + (f", {told['prep']}" if told.get("prep") else ""))
+        lines = lines_of_rows(itertools.islice(reader, MOST_ROWS + 1))
     except csv.Error:
         return None
     name = PurePath(file).stem.replace("-", " ").replace("_", " ").strip().capitalize()
     return RawRecipe(name=name, ingredients=tuple(lines)) if lines else None
+
+
+def lines_of_rows(rows: Iterable[Sequence[str]]) -> list[str]:
+    """A line for each row below the first, which names the columns; none where it names no food or no amount."""
+    waiting = iter(rows)
+    head = [cell.strip().strip('"').casefold() for cell in next(waiting, ())]
+    at = {what: next((head.index(w) for w in words if w in head), None) for what, words in _COLUMNS.items()}
+    if at["name"] is None or at["amount"] is None:
+        return []
+    lines = []
+    for row in waiting:
+        told = {w: row[n].strip() for w, n in at.items() if n is not None and n < len(row)}
+        if told.get("name"):
+            line = " ".join(told[w] for w in ("amount", "unit", "name") if told.get(w))
+            lines.append(line + (f", {told['prep']}" if told.get("prep") else ""))
+    return lines

@@ -8,7 +8,6 @@ import unicodedata
 
 from scriptkit.english.plurals import singular
 
-
 _WORD, _OWNED = re.compile(r"[^\W_]+|%"), re.compile(r"'s\b")
 
 

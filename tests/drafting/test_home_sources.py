@@ -34,6 +34,8 @@ def read(line: str) -> DraftIngredient:
         ("brownies.html", "Pier-head Almond Brownies", 11, 5, []),
         ("mussels.html", "Steamed mussels with cider", 5, 3, ["amount:mussels"]),
         ("lamb.txt", "Lamb shoulder with white beans", 12, 4, []),
+        ("pie.txt", "Fish pie for a crowd", 14, 4, []),
+        ("curry.md", "Monkfish & coconut curry", 7, 4, []),
         ("slaw.md", "Mooring-line slaw", 11, 2, []),
         ("fishcakes.csv", "Fishcakes", 9, 0, ["servings"]),
     ],
@@ -78,6 +80,11 @@ def test_the_subject_of_a_letter_names_a_recipe_without_a_name() -> None:
         ("1 whole head of garlic, cloves separated", "garlic", "1 head"),
         ("half a bottle of white wine", "white wine", "375 ml"),
         ("2 tins of cannellini beans, drained", "cannellini beans", "480 g"),
+        ("350-400ml/12-14fl oz buttermilk (or milk soured with lemon juice)", "buttermilk", "350 ml"),
+        ("Butter - 50 g", "butter", "50 g"),
+        ("Plain flour 200g", "plain flour", "200 g"),
+        ("Leeks (2)", "leeks", "2"),
+        ("1.5kg spuds, peeled", "spuds", "1 1/2 kg"),
         ("thumb-sized piece of ginger, grated", "ginger", "15 g"),
         ("1 glass (150 ml) dry white wine", "dry white wine", "150 ml"),
         ("1.5kg floury potatoes such as Maris Piper", "floury potatoes", "1 1/2 kg"),
@@ -112,8 +119,16 @@ def test_shells_are_a_question(line: str, sure: float) -> None:
     assert read(line).amount_sure == sure
 
 
-def test_an_egg_and_a_yolk_are_two() -> None:
-    assert [(d.name, d.amount) for d in READER.read("2 eggs, plus 1 egg yolk")] == [("eggs", "2"), ("egg yolk", "1")]
+@pytest.mark.parametrize(
+    ("line", "two"),
+    [
+        ("2 eggs, plus 1 egg yolk", [("eggs", "2"), ("egg yolk", "1")]), ("knob of butter + splash of milk", [("butter", "15 g"), ("milk", "1 tbsp")]),
+        ("1 tsp salt and 1/2 tsp pepper", [("salt", "1 tsp"), ("pepper", "1/2 tsp")]), ("2 cups plus 2 tbsp flour", [("flour", "2 1/8 cups")]),
+        ("1 cup butter, plus 1 tbsp for greasing", [("butter", "1 cup")]),
+    ],
+)  # fmt: skip
+def test_two_amounts_of_two_foods_are_two_ingredients(line: str, two: list[tuple[str, str]]) -> None:
+    assert [(d.name, d.amount) for d in READER.read(line)] == two
 
 
 @pytest.mark.parametrize(
