@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -53,7 +53,9 @@ class PrintedCaution:
 
 
 def printed_cautions(cautions: Sequence[Caution]) -> tuple[PrintedCaution, ...]:
-    """Each text once, with the steps that it applies to; what holds for the whole comes last, and last of all the line that defers."""
+    """Each text once, with the steps that it applies to; of a meal, what holds for some of its dishes names them. What holds for the
+    whole comes last, and last of all the line that defers."""
+    dishes = {c.dish.short for c in cautions}
     last = {(c.printed, c.rule.published_source) for c in cautions if c.rule.id == DEFERS}
     steps: dict[tuple[str, str], dict[str, dict[int, None]]] = {}
     words: dict[tuple[str, str], str] = {}
@@ -61,10 +63,11 @@ def printed_cautions(cautions: Sequence[Caution]) -> tuple[PrintedCaution, ...]:
         key = (caution.printed, caution.rule.published_source)
         words.setdefault(key, mark_word(caution.rule))
         here = steps.setdefault(key, {})
+        of_dish = here.setdefault(caution.dish.short, {})
         if caution.step is not None:
-            here.setdefault(caution.dish.short, {})[caution.step.number] = None
+            of_dish[caution.step.number] = None
     ordered = sorted(steps.items(), key=lambda one: one[0] in last)
-    found = [PrintedCaution(_where(by_dish), *key, words[key]) for key, by_dish in ordered]
+    found = [PrintedCaution(_where(by_dish, dishes), *key, words[key]) for key, by_dish in ordered]
     return (*(p for p in found if p.where), *(p for p in found if not p.where))
 
 
@@ -81,11 +84,16 @@ def marks_at(cautions: Iterable[Caution], step: Step | None) -> tuple[str, ...]:
     return tuple(dict.fromkeys(mark_word(c.rule) for c in cautions if c.step is step and c.printed))
 
 
-def _where(steps: Mapping[str, Iterable[int]]) -> str:
-    """``Bisque, steps 1 and 2; Hake, step 4``; empty where it holds for the whole."""
+def _where(steps: Mapping[str, Iterable[int]], dishes: Collection[str]) -> str:
+    """``Bisque, steps 1 and 2; Hake, step 4``, ``Bisque`` of a dish as a whole; empty where it holds for all ``dishes``."""
+    if set(steps) == set(dishes) and not any(list(numbers) for numbers in steps.values()):
+        return ""
     words = []
     for dish, numbers in steps.items():
         told = [str(n) for n in numbers]
+        if not told:
+            words.append(dish)
+            continue
         listed = " and ".join([", ".join(told[:-1]), told[-1]] if len(told) > 1 else told)
         words.append(f"{dish}, step{'' if len(told) == 1 else 's'} {listed}")
     return "; ".join(words)

@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from scriptkit.english.kitchen_facts import tells
+from scriptkit.english.kitchen_facts import HOUR_MS, LEAST_OF_WEEKS_H, hours_said, tells
+from scriptkit.english.temperatures_said import degrees_in, lies_in_c
 from scriptkit.measure.amounts import format_grams
+from scriptkit.measure.durations import format_duration
 from scriptkit.safety.doses import alcohol_left_g, dose_g, polyols_g
 from scriptkit.safety.rules import Rule
 from scriptkit.safety.state_conditions import salt_percent
@@ -52,7 +54,27 @@ def words_for(rule: Rule, situation: Situation) -> dict[str, str]:
         "alcohol_left": _alcohol_left(situation) if "{alcohol_left}" in rule.printed else "",
         "polyols": format_grams(polyols_g(situation.facts.dish)) if "{polyols}" in rule.printed else "",
         "salt_percent": f"{salt:.1f} %" if salt is not None else "unknown",
+        "step_says": _step_says(situation),
+        "oil_here": f"This recipe's {_litres(oil_ml)} of oil need a pan of {_litres(math.ceil(oil_ml * 3 / 500) * 500)} or more."
+        if oil_ml >= 300
+        else "",
+        "pot_here": f"Here about {state.total_g / 1000:.1f} kg." if state.total_g >= 1000 else "",
+        "dose_here": f"Here {_dose(rule, situation)} a serving."
+        if "{dose_here}" in rule.printed and _dose(rule, situation)
+        else "",
     }
+
+
+def _step_says(situation: Situation) -> str:
+    """What this step gives the food: *Step 2 gives it 56 °C for 1 h.* Empty where it states neither degrees nor a time."""
+    if situation.step is None:
+        return ""
+    sentence = situation.step.reading.sentence
+    degrees = [f"{c:.0f} °C" for c in dict.fromkeys(round(c) for c in degrees_in(sentence))]
+    hours = hours_said(sentence) or (situation.step.wait_ms or 0) / HOUR_MS
+    time = f"{'for ' if degrees else ''}{_long(hours)}" if hours >= 1 / 60 else ""
+    told = " ".join(part for part in (" and ".join(degrees), time) if part)
+    return f"Step {situation.step.number} gives it {told}." if told else ""
 
 
 def _taken_off(rule: Rule, situation: Situation) -> str:
@@ -60,20 +82,32 @@ def _taken_off(rule: Rule, situation: Situation) -> str:
     if situation.step is None or situation.step.core_c is not None or rule.minimum_c is None:
         return ""
     core, here = situation.said_core_c, f"step {situation.step.number}"
+    lies_in = lies_in_c(situation.step.reading.sentence)
+    if core is None and lies_in is not None and lies_in < rule.minimum_c:
+        return f"{here} cooks it at {lies_in:.0f} °C; "
     if core is None:
         return f"{here} leaves it pink; " if tells(situation.step.reading.sentence, "left-pink") else ""
     return f"{here} takes it off at {core:.0f} °C; "
 
 
 def _out(situation: Situation) -> str:
-    """*This step leaves it out for 5 hours.* Vague words are told by the least that they mean."""
+    """*This step leaves it out for about 5 hours.*"""
     hours = situation.state.out_here_h
-    if hours < 1:
-        return ""
+    return f"This step leaves it out for {_about(hours)}." if hours >= 1 else ""
+
+
+def _long(hours: float) -> str:
+    return _about(hours) if hours >= 3 else format_duration(round(hours * HOUR_MS))
+
+
+def _about(hours: float) -> str:
+    """*about 5 hours*, *about 2 days*; vague words are told by the least that they mean."""
+    if hours == LEAST_OF_WEEKS_H:
+        return "3 days or more"
     days = hours >= 24
     figure = hours / 24 if days else hours
     unit = "day" if days else "hour"
-    return f"This step leaves it out for about {figure:.0f} {unit}{'' if round(figure) == 1 else 's'}."
+    return f"about {figure:.0f} {unit}{'' if round(figure) == 1 else 's'}"
 
 
 def _dose(rule: Rule, situation: Situation) -> str:

@@ -52,7 +52,7 @@ def cautions_of(
     facts = DishFacts(dish=dish, kitchen=kitchen or dish.kitchen, film=film or dish.film, also_for=also_for)
     once: set[str] = set()
     found = [caution for situation in situations(facts) for caution in _at(situation, once)]
-    return tuple(_not_flooded(found))
+    return tuple(_not_flooded(_notes_once(found)))
 
 
 def cautions_in(source: Dish | Meal) -> tuple[Caution, ...]:
@@ -146,6 +146,12 @@ def _at(situation: Situation, once: set[str]) -> Iterator[Caution]:
             continue
         once.update((rule.id, *rule.instead_of))
         yield _fill(rule, situation)
+
+
+def _notes_once(found: Sequence[Caution]) -> list[Caution]:
+    """Less the notes that another note of the dish says too, wherever it is told: the grater's speaks of knives."""
+    said_too = {name for c in found if c.rule.severity == "note" for name in c.rule.instead_of}
+    return [c for c in found if c.rule.severity != "note" or c.rule.id not in said_too]
 
 
 def _not_flooded(found: Sequence[Caution]) -> Iterator[Caution]:

@@ -304,6 +304,21 @@ def test_a_marinade_that_is_thrown_away_is_not_boiled_and_nothing_keeps_beside_a
     ]
 
 
+def test_what_is_left_over_is_told_of_the_cooked_dish_alone(table: Table) -> None:
+    table.write(
+        "tartare.yaml",
+        "dish: Tartare\nservings: 2\ningredients: {beef: {amount: 200 g, food: 'beef, fillet steak'}, egg: 60 g}\n"
+        "steps: [{stage: cook, do: Chop the raw beef and serve it with a raw yolk., add: [beef, egg]}]\n",
+    )
+    table.write(
+        "stew.yaml",
+        "dish: Stew\nservings: 2\ningredients: {lamb: {amount: 400 g, food: 'lamb shoulder, boneless'}}\n"
+        "steps: [{stage: cook, do: Braise it for two hours., add: lamb, wait: 2 h}]\n",
+    )
+    found = printed_cautions(cautions_in(table.meal("meal: M\ndishes: [{dish: tartare.yaml}, {dish: stew.yaml}]\n")))
+    assert [one.where for one in found if "3 to 4 days" in one.text] == ["Stew"]
+
+
 @pytest.mark.parametrize("name", ["harbour-supper", "pork-chops", "mussel-chowder", "seared-hake", "fennel-bisque"])
 def test_an_ordinary_supper_has_few_cautions(name: str) -> None:
     found = cautions_in(read_source(str(EXAMPLES / f"{name}.yaml")).usable())

@@ -26,6 +26,10 @@ PLACEHOLDERS = {
     "out",
     "dose",
     "salt_percent",
+    "step_says",
+    "oil_here",
+    "pot_here",
+    "dose_here",
 }
 NO_SOURCE = "common practice, no source"
 PUBLISHED = (
