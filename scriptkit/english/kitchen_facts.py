@@ -99,7 +99,7 @@ LEAST_OF_WEEKS_H = 72.0
 _VAGUE_H = (
     (LEAST_OF_WEEKS_H, r"for days|several days|(?:a )?fortnight|weeks?\b(?! old)|months?\b(?!-old| old)|(?:a|the|this|one) (?:whole )?year|until (?:christmas|winter|spring|summer|autumn|next (?:week|month|year))|for (?:the )?winter"),
     (10.0, r"over ?night|until (?:the )?(?:tomorrow|morning|next (?:day|morning))|till (?:the )?(?:tomorrow|morning|next (?:day|morning))|(?:until|till) (?:the )?day after|(?:the )?(?:night|evening|day) before|by (?:the )?morning|come morning|(?:spends?|for|all) the night|the night (?:in|on|out)|(?:next|following) (?:day|morning)|all night|through the night|from (?:evening|night) (?:to|till|until) morning|tomorrow"),
-    (8.0, r"all day|the (?:whole|entire) day|from morning (?:until|till|to)|while you(?:'re| are) (?:at work|out)|(?:until|till) you (?:get|come) home"),
+    (8.0, r"all day|the (?:whole|entire) day|from morning (?:until|till|to)|while you(?:'re| are) (?:at work|out)|(?:until|till) (?:you|we|i|they)(?:['’]re| are)? (?:get|come|back|home)|back from (?:work|school)"),
     (5.0, r"all (?:afternoon|morning|evening)|(?:over|for|through) the (?:whole )?(?:afternoon|morning|evening)|(?:until|till|for|ready for|after) (?:the )?(?:evening|fireworks|speeches|match|game|film|wedding|picnic|concert|supper|dinner|bedtime|nightfall|dusk|dark|sundown|party|guests (?:come|arrive|leave))|for hours|several hours|(?:a )?(?:few|couple of) hours|half a day"),
 )  # fmt: skip
 _VAGUE = tuple((hours, LazyPattern(rf"\b(?:{words})\b", re.IGNORECASE)) for hours, words in _VAGUE_H)

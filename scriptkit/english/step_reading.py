@@ -231,7 +231,9 @@ class StepReading:
         if not self.cooks or not self.times_ms:
             return False
         hot = any(c >= HOT_FROM_C for c in degrees_in(self.said))
-        return hot or tells(self.sentence, "seethes") or self.core_said_c is not None
+        return (
+            hot or self.core_said_c is not None or any(tells(self.sentence, f) for f in ("seethes", "softens-in-heat"))
+        )
 
     @property
     def comes_off_the_heat(self) -> bool:

@@ -104,6 +104,7 @@ _BEFORE_BARE = LazyPattern(
 _AFTER_BARE = LazyPattern(r"^\s*(?:[.,;:)!?]|$|(?:and|then|in|inside|for|until|till?|before|after|with|fan)\b)", _I)
 _NO_COUNT = LazyPattern(rf"^{_UNITLESS}(?! ?(?:to|-|–) ?\d)", _I)
 _OWN_CLAUSE = LazyPattern(r"(?:^|[.,;:(])\s*$")
+_CLAUSE_ENDS = LazyPattern(r"^\s*(?:[.,;:)](?!\d)|$)")
 _FOR_A_TIME = LazyPattern(
     r"^ ?(?:for|,) ?(?:about )?(?:\d+|an?|half an|one|two|three|four|five|six|eight|ten|twelve|fifteen|twenty|thirty|forty|fifty|sixty|ninety)\b[^.;,]{0,12}\b(?:min|minutes?|h|hours?)\b",
     _I,
@@ -137,7 +138,8 @@ def degrees_in(sentence: str) -> tuple[float, ...]:
 def _is_of_heat(sentence: str, figure: Figure) -> bool:
     """Whether a figure without a unit stands where a temperature does: after an oven or *at*, or alone before a time (*160 for 45 min*)."""
     before, after = sentence[: figure.start], sentence[figure.end :]
-    if _OWN_CLAUSE.search(before) and _FOR_A_TIME.search(after):
+    alone = _OWN_CLAUSE.search(before) is not None
+    if alone and (_FOR_A_TIME.search(after) or (120 <= figure.high <= 260 and _CLAUSE_ENDS.search(after))):
         return True
     heat = _BEFORE_BARE.search(before)
     return heat is not None and (_NO_COUNT if heat["strong"] else _AFTER_BARE).search(after) is not None

@@ -205,6 +205,7 @@ DERIVED_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "soft_by_the_clock": _is_so(_soft_by_the_clock),
     "raw_gear_again": _is_so(_raw_gear_again),
     "off_the_heat": _is_so(_off_the_heat),
+    "heated_later": _is_so(lambda s: any(step.reading.heats_food for step in s.from_here[1:])),
     "made_good": _made_good,
     "bath_is_hot_enough": _is_so(_bath_is_hot_enough),
     "degrees_at_least": _degrees_at_least,

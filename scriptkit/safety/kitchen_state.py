@@ -234,7 +234,7 @@ def heat_through(reading: StepReading, hot: bool) -> tuple[bool, bool]:
     at_blend: bool | None = None
     cooled = False
     for words, act in reading.clauses:
-        if act == "chill" or is_cooled(words) or tells(words, "no-longer-hot"):
+        if act == "chill" or is_cooled(words) or tells(words, "no-longer-hot") or tells(words, "gone-cold"):
             hot, cooled = False, True
         elif act in HOT or tells(words, "seethes"):
             hot = True
