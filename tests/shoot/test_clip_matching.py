@@ -312,3 +312,11 @@ def test_a_clip_of_the_right_name_and_another_hour_is_no_proof_where_the_other_c
     match = match_clips(takes, clips, P25)
     assert [t.number for t in match.without_clip] == [3]
     assert [c.file for c in match.without_take] == ["C0004.MP4"]
+
+
+def test_a_card_that_was_not_copied_is_told_once() -> None:
+    runs = day(12, 8)
+    takes = [take(n, at, length) for n, (at, length) in enumerate(runs)]
+    match = match_clips(takes, [clip("1.mov", runs[0][0], runs[0][1])], P25)
+    (problem,) = clip_problems(match, "clips", "scriptkit coverage")
+    assert problem.message.startswith("7 circled takes have no clip among the 1 clip here: ")

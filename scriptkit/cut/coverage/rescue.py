@@ -111,6 +111,13 @@ def insert_of(row: AdditionStatus) -> str:
         number = "" if good.number is None else f" take {good.number}"
         where = ", ".join(good.files or ()) or good.where
         return f"Nothing: {good.shot.slate}{number} is circled{f' ({where})' if where else ''}; cut it in if it is not seen"
+    lost = next((take for take in row.takes or () if take.circled), None)
+    if lost is not None:
+        number = "" if lost.number is None else f" take {lost.number}"
+        where = f" ({lost.where})" if lost.where else ""
+        return (
+            f"Find the clip of {lost.shot.slate}{number}{where}; if it is lost, an insert: {amount}{name}, in its bowl"
+        )
     if row.still_to_shoot:
         return f"Overhead, as it goes in: {amount}{name}"
     prep = f", {addition.ingredient.prep}" if addition.ingredient.prep else ""

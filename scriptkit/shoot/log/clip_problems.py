@@ -12,6 +12,8 @@ from scriptkit.shoot.log.take_log import Take
 
 MOST_NAMED = 12
 """Clips that one message names."""
+MOST_ALONE = 3
+"""Circled takes without a clip that are told one by one; more are told together."""
 SHORTEST_MS = 4_000
 """Takes that are shorter than this say nothing of their clip's length."""
 
@@ -23,11 +25,13 @@ def clip_problems(
     the rest. ``command``: the line that was given, without a shift; ``frames_ms``: takes with their lengths."""
     place = Place(folder)
     found = [_clock(match, clock, place, command) for clock in match.clocks]
-    found += [
-        _no_clip(take, match.clips, apart=any(not c.applied for c in match.clocks))
-        for take in match.without_clip
-        if take.circled
-    ]
+    lost = [take for take in match.without_clip if take.circled]
+    apart = any(not c.applied for c in match.clocks)
+    found += (
+        [_no_clip(take, match.clips, apart=apart) for take in lost]
+        if len(lost) <= MOST_ALONE
+        else [_many_lost(lost, match.clips, place)]
+    )
     found += [_which(one) for one in match.found if one.or_else]
     lengths = {take.place: ms for take, ms in frames_ms}
     found += [
@@ -120,6 +124,12 @@ def _no_clip(take: Take, clips: int, *, apart: bool) -> Problem:
         else "copy it from the card, or circle another take; else film what can be filmed"
     )
     return warning(take.place, "no-clip", message, hint)
+
+
+def _many_lost(lost: Sequence[Take], clips: int, place: Place) -> Problem:
+    names = _some([take_name(take) for take in lost])
+    message = f"{len(lost)} circled takes have no clip among the {_many(clips, 'clip')} here: {names}"
+    return warning(place, "no-clip", message, "see first whether every card was copied here")
 
 
 def _which(one: TakeClip) -> Problem:
