@@ -212,7 +212,7 @@ def plan_problems(source: Dish | Meal) -> list[Problem]:
                         step.place,
                         "no-screen-time",
                         f"step {step.number} ({step.id}) has no `screen:`, planned with {format_duration(screen_ms(step))}",
-                        "write how long it is in the cut",
+                        f"write how long it is on screen, such as `screen: {format_duration(screen_ms(step))}`",
                     )
                 )
             elif step.screen_ms < least:

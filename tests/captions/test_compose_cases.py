@@ -211,6 +211,6 @@ def test_what_is_late_is_told_with_the_step_that_needs_more_time() -> None:
     _, (problem,) = compose([step], 60_000)
     assert problem.place == Place("dish.yaml", 4)
     assert problem.message == (
-        "“Hake 680 g, skin side down” is shown 4 s after it goes in: what stands before it takes that long to read"
+        "“Hake 680 g, skin side down” is shown 4 s after it goes in: the captions before it take that long to read"
     )
     assert problem.hint == "give the step before step 4 more `screen:`"

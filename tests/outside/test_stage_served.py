@@ -73,10 +73,36 @@ def test_a_day_on_two_devices_with_one_dying(browser: Any, tmp_path: Path) -> No
     assert without_circled_take(log.takes, Preproduction(source).day_dishes) == []
 
 
+def leeks(folder: Path) -> None:
+    """Into leeks.yaml, under a name whose port no other run of the tests has."""
+    text = textwrap.dedent(LEEKS).replace("Leeks on toast", f"Leeks {os.getpid()}")
+    (folder / "leeks.yaml").write_text(text, encoding="utf-8")
+
+
+def test_a_phone_that_comes_back_late_sends_all_that_it_tapped(browser: Any, tmp_path: Path) -> None:
+    """More than goes into one request, and the log has each take once, whole."""
+    leeks(tmp_path)
+    with serving(tmp_path, "leeks.yaml", "-o", "day") as served:
+        context, phone = device(browser, served.link)
+        phone.go("3A")
+        context.set_offline(True)
+        phone.page.evaluate(
+            """() => { const hands = document.querySelectorAll('#hands button');
+            for (let n = 0; n < 150; n++) { window.settled += 400; hands[1].click(); window.settled += 400; hands[2].click() } }"""
+        )
+        wait_until(phone.page, "!document.getElementById('away').hidden")
+        assert phone.text("#away") == "300 taps wait for the laptop"
+        context.set_offline(False)
+        wait_until(phone.page, ALL_SENT)
+        assert phone.text("#state") == "Take 150 circled"
+        context.close()
+        rows = (tmp_path / "day" / f"leeks-{os.getpid()}-takes.csv").read_text(encoding="utf-8-sig").splitlines()
+    assert len(rows) == 151 and len(set(rows)) == 151
+
+
 def test_taps_that_the_laptop_had_not_had_come_when_it_starts_again(browser: Any, tmp_path: Path) -> None:
     """The laptop went down, the phone's page was closed: whoever scans the new code finds them and sends them."""
-    path = tmp_path / "leeks.yaml"  # whose port no other run of the tests has
-    path.write_text(textwrap.dedent(LEEKS).replace("Leeks on toast", f"Leeks {os.getpid()}"), encoding="utf-8")
+    leeks(tmp_path)
     with serving(tmp_path, "leeks.yaml", "-o", "day") as served:
         context, phone = device(browser, served.link)
         phone.tap("Roll 3A")

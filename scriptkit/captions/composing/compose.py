@@ -290,7 +290,7 @@ def _late(group: Group, cues: Sequence[Cue]) -> list[Problem]:
     return [
         note(
             group.place, "caption-late",
-            f"“{' '.join(first.lines)}” is shown {late_s:.0f} s after it goes in: what stands before it takes that long to read",
+            f"“{' '.join(first.lines)}” is shown {late_s:.0f} s after it goes in: the captions before it take that long to read",
             f"give the step before {group.name} more {group.remedy}"
             if group.remedy
             else f"start the picture of {group.name} earlier in the edit, or say the amount later",
