@@ -20,9 +20,9 @@ from scriptkit.drafting.food_matching import (
 )
 from scriptkit.drafting.fruit_parts import FruitPart, fruit_parts
 from scriptkit.drafting.languages import in_our_units
-from scriptkit.drafting.line_amounts import LineAmount, amount_first, by_notes, read_amount
+from scriptkit.drafting.line_amounts import LineAmount, amount_first, read_amount
 from scriptkit.drafting.line_text import DROPPED, LineText, is_no_ingredient, read_text
-from scriptkit.drafting.line_weights import GUESSED, LineWeight, weight_of
+from scriptkit.drafting.line_weights import GUESSED, LineWeight, noted_weight, weight_of
 from scriptkit.drafting.old_measures import TO_TASTE, begins_with_amount, is_size
 from scriptkit.measure.amounts import Amount, Kind
 from scriptkit.measure.numbers import NUMBER
@@ -186,10 +186,10 @@ class LineReader:
         if chopped:
             prep = ", ".join(p for p in (chopped, prep) if p)
         prep = prep[:200]
-        amount, remark = (None, "") if told.amount is None else by_notes(told.amount, notes)
+        food = self.pantry.find(found.food) if found.food else None
+        amount, remark = noted_weight(food, told.amount, notes, prep)
         if remark:
             remarks.append(remark)
-        food = self.pantry.find(found.food) if found.food else None
         as_told = amount
         if food is not None and amount is not None:
             dish_food, amount, poured_off = as_bought.drained(food.name, amount, prep, told.container)

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.data_files import rows_of
+from scriptkit.drafting.line_amounts import by_notes
 from scriptkit.drafting.old_measures import written
 from scriptkit.measure.amounts import Amount, Kind, canonical_unit
 from scriptkit.measure.numbers import format_number
@@ -57,6 +58,22 @@ def weight_of(food: Food | None, amount: Amount, state: str, words: Sequence[str
         several = _of_several(food, amount, wrong.candidates, words)
         return several or _of_another_kind(food, amount) or _guess(food, amount, words)
     return LineWeight(amount=written(amount))
+
+
+_FAR_OFF = 1.8
+
+
+def noted_weight(food: Food | None, told: Amount | None, notes: Sequence[str], state: str) -> tuple[Amount | None, str]:
+    """The amount by what its notes say that it weighs, and the remark about it; by the volume alone where that cannot be its weight: *2 ½ cups
+    coconut milk, preferably two boxes (8.5 oz)*."""
+    if told is None:
+        return None, ""
+    noted, remark = by_notes(told, notes)
+    if food is not None and told.kind is Kind.VOLUME and noted.kind is Kind.MASS:
+        by_volume = _weighed(food, told, state)
+        if by_volume is not None and by_volume.grams and not 1 / _FAR_OFF <= noted.grams / by_volume.grams <= _FAR_OFF:
+            return told, ""
+    return noted, remark
 
 
 def _weighed(food: Food, amount: Amount, state: str) -> Weighed | None:

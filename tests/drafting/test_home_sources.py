@@ -50,6 +50,21 @@ def test_what_is_found_and_what_is_asked(
     assert [q.id for q in asked.questions()] == questions
 
 
+@pytest.mark.parametrize(
+    ("name", "text", "lines"),
+    [
+        ("a.csv", "Quay soup;;;\n;;;\nZutat/Ingredient;Menge/Amount;;\nCod;400 g;;\n", ("400 g Cod",)),
+        ("b.csv", '"Quantity","Ingredient"\n"1,5 kg","Potatoes"\n"to taste","Salt"\n', ("1,5 kg Potatoes", "Salt, to taste")),
+        ("c.tsv", "Item\tQty\tUnit\tPrep\tCost\nLeeks\t3\t\tsliced\t1.20\nNutmeg\tpinch\t\t\t\n", ("3 Leeks, sliced", "pinch Nutmeg")),
+        ("d.csv", "step,ingredient,amount (g)\n1,Hake,600\n2,Fennel,300\n", ("600 g Hake", "300 g Fennel")),
+        ("e.csv", "Leeks,300 g\nButter,30 g\n", ("300 g Leeks", "30 g Butter")),
+        ("f.md", "# Soup\n\n| Food | Amount |\n|---|---:|\n| Leeks | 300 g |\n| Salt | to taste |\n\nBoil the leeks.\n", ("300 g Leeks", "Salt, to taste")),
+    ],
+)  # fmt: skip
+def test_tables_as_people_keep_them(name: str, text: str, lines: tuple[str, ...]) -> None:
+    assert recipe_of(text.encode(), name).ingredients == lines
+
+
 def test_a_letter_loses_its_greeting_and_its_goodbye_and_each_line_is_a_step() -> None:
     dish = yaml.safe_load(drafted("lamb.txt").text)
     assert dish["servings"] == 6
@@ -85,6 +100,8 @@ def test_the_subject_of_a_letter_names_a_recipe_without_a_name() -> None:
         ("Plain flour 200g", "plain flour", "200 g"),
         ("Leeks (2)", "leeks", "2"),
         ("1.5kg spuds, peeled", "spuds", "1 1/2 kg"),
+        ("2 ½ cups coconut milk– preferably two boxes (8.5 oz) of any make", "coconut milk", "2 1/2 cups"),
+        ("2 cups (240 g) plain flour", "plain flour", "240 g"),
         ("thumb-sized piece of ginger, grated", "ginger", "15 g"),
         ("1 glass (150 ml) dry white wine", "dry white wine", "150 ml"),
         ("1.5kg floury potatoes such as Maris Piper", "floury potatoes", "1 1/2 kg"),
