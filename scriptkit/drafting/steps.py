@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scriptkit.drafting.step_additions import additions
 from scriptkit.drafting.step_mentions import Named, mentions
@@ -39,6 +39,11 @@ _ADDS = re.compile(
     re.IGNORECASE,
 )
 """A step that puts something on what it cuts is no longer only prep."""
+_IN_THE_OVEN = re.compile(
+    r"\b(?:in(?:to|side)?|to|return(?:ed)? to) (?:the |your |a )?(?:hot |preheated |warm )?oven\b|^\W*(?:bake|roast)\b|\b(?:and|then) (?:bake|roast)\b",
+    re.IGNORECASE,
+)
+_OVEN_TO = re.compile(r"\boven (?:to|at|on) (\d{2,3})\s?°?\s?([CF])\b", re.IGNORECASE)
 _NO_STEP = re.compile(
     r"^\W*(?:(?:recipe |chef'?s? |pro[- ])?(?:tips?|notes?)\b\s*:|notes?\s*$|tips?\s*$|storage\b|(?:to )?store\b|leftovers?\b|nutrition\b|variations?\b|substitutions?\b|make[- ]ahead\b|"
     r"(?:to )?freez(?:e|ing)\s*:|(?:freezes|keeps) (?:really |very )?well\b|equipment\s*:|enjoy\W*$|watch (?:the )?video|print\b|rate\b|did you make|video\b|for best results\b.{0,60}stor|keep (?:leftovers|in an airtight))",
@@ -91,11 +96,16 @@ def draft_steps(texts: Sequence[str], named: Sequence[Named]) -> tuple[list[Draf
     for mention in mentions(texts, named):
         handles.setdefault(mention.step, set()).update(mention.meant)
     first = {name: n for n, step in reversed(list(enumerate(adds))) for name, _ in step}
-    steps = []
+    steps: list[DraftStep] = []
+    oven = ""
     for number, (text, stage, add) in enumerate(zip(texts, stages, adds, strict=True)):
         here = handles.get(number, set()) if stage == "prep" else set()
         uses = [o.name for of, o in enumerate(named) if of in here and first.get(o.name, len(texts)) > number]
-        steps.append(_step(number + 1, text, stage, tuple(uses), tuple(add)))
+        step = _step(number + 1, text, stage, tuple(uses), tuple(add))
+        if stage == "cook" and not step.heat and oven and _IN_THE_OVEN.search(text):
+            step = replace(step, heat=oven)
+        oven = step.heat if step.heat.startswith("oven ") else _oven_in(text) or oven
+        steps.append(step)
     handled = {name for step in steps for name in step.uses}
     waiting = tuple(name for name in unnamed if name not in handled)
     trays = [waiting[n : n + _A_TRAY] for n in range(0, len(waiting), _A_TRAY)] if steps else []
@@ -103,6 +113,12 @@ def draft_steps(texts: Sequence[str], named: Sequence[Named]) -> tuple[list[Draf
         do = f"No step says where these go in: {', '.join(tray)}."[:_LONGEST]
         steps.insert(0, DraftStep(TRAY if number == 1 else f"{TRAY}-{number}", "prep", do, tray, ()))
     return steps, tuple(unnamed)
+
+
+def _oven_in(text: str) -> str:
+    """The oven's degrees where the text tells them and bakes nothing: *Oven to 150C*. Empty of none."""
+    found = _OVEN_TO.search(text)
+    return f"oven {found[1]} °{found[2].upper()}" if found else ""
 
 
 def _stage(text: str) -> str:

@@ -162,6 +162,17 @@ def test_an_unknown_food_by_the_piece_is_asked() -> None:
     assert read("Flatbreads, ~6").to_confirm
 
 
+@pytest.mark.parametrize(
+    ("name", "heats"),
+    [
+        ("lamb.txt", ["", "", "oven 150 °C", ""]),
+        ("brownies.html", ["oven 350 °F", "", "", "", "oven 350 °F"]),
+    ],
+)
+def test_what_goes_into_the_oven_has_the_degrees_that_were_told_before(name: str, heats: list[str]) -> None:
+    assert [step.get("heat", "") for step in yaml.safe_load(drafted(name).text)["steps"]] == heats
+
+
 def test_both_flours_go_in_together() -> None:
     steps = yaml.safe_load(drafted("brownies.html").text)["steps"]
     assert {"all-purpose flour", "almond flour"} <= set(steps[3]["add"])
