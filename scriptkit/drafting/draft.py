@@ -60,9 +60,9 @@ def draft(found: RawRecipe, *, name: str = "", file: str = "") -> DraftFile:
     title = _clean(name or found.name)[:LONGEST_NAME] or "A dish to be named"
     language = language_of([*found.ingredients[:MOST_INGREDIENTS], *found.steps[:MOST_STEPS]])
     reader = LineReader(usual_matcher(), language)
-    drafts = _told_apart(
-        [d for line in found.ingredients[:MOST_INGREDIENTS] for d in reader.read(line)][:MOST_INGREDIENTS]
-    )
+    read = [(line, reader.read(line)) for line in found.ingredients[:MOST_INGREDIENTS]]
+    drafts = _told_apart([d for _, of_line in read for d in of_line][:MOST_INGREDIENTS])
+    dropped = [line for line, of_line in read if not of_line and any(c.isdigit() for c in line)]
     if not drafts:
         raise NoRecipe(
             "no line of its list names an ingredient", "write the ingredients one a line, such as `30 g butter`"
@@ -74,10 +74,12 @@ def draft(found: RawRecipe, *, name: str = "", file: str = "") -> DraftFile:
     lines = [*_head(found, title, file, servings), *_ingredients(drafts), *_foods(drafts), *_steps(steps, unnamed)]
     text = "\n".join(lines) + "\n"
     guesses = sum(d.to_confirm for d in drafts) + (servings.sure < 1) + text.count("# check:")
-    return DraftFile(text, title, len(drafts), len(steps), guesses, tuple(_remarks(found, language)))
+    return DraftFile(text, title, len(drafts), len(steps), guesses, tuple(_remarks(found, language, dropped)))
 
 
-def _remarks(found: RawRecipe, language: str) -> Iterator[str]:
+def _remarks(found: RawRecipe, language: str, dropped: Sequence[str]) -> Iterator[str]:
+    if dropped:
+        yield f"left out, as no food: {_comment('; '.join(dropped[:20]))}"
     if found.others:
         yield f"the file also has {_comment('; '.join(found.others[:20]))}: `--recipe NAME` drafts another"
     if language:
@@ -161,7 +163,7 @@ def _head(found: RawRecipe, title: str, file: str, servings: _Servings) -> Itera
 
 
 _OF_A_SERVING = re.compile(
-    r"\W*(?:serves|makes|yields?|servings?|portions?|recipe makes)?\W*(?:about|approx(?:imately|\.)?)?\W*\d+\W*(?:people|persons?|adults?|servings?|portions?|serves|plates|portionen|personen|personnes|parts|raciones|personas|porzioni|persone|porções|pessoas|porties|portioner|personer|"
+    r"\W*(?:serves|feeds|makes|yields?|servings?|portions?|recipe makes)?\W*(?:about|approx(?:imately|\.)?)?\W*\d+\W*(?:people|persons?|adults?|servings?|portions?|serves|plates|portionen|personen|personnes|parts|raciones|personas|porzioni|persone|porções|pessoas|porties|portioner|personer|"
     r"(?:[\w'-]+ ){0,3}?(?:slices?|pieces?|cookies?|biscuits?|bars?|squares?|brownies|muffins?|cupcakes?|pancakes?|waffles?|crepes?|scones?|rolls?|buns?|balls?|bites?|truffles?|"
     r"tacos?|burgers?|patties|sandwiches|wraps?|skewers?|fritters?|meatballs?|doughnuts?|donuts?|tarts?|bowls?|glasses|drinks?|cocktails?|popsicles|tartlets|wedges|wings?|"
     r"dumplings|enchiladas|burritos|quesadillas|toasts?|smoothies?|jars of overnight oats|empanadas|croquettes|eclairs|macarons|blondies|latkes|cakes? pops))?"

@@ -21,6 +21,8 @@ _HEADING = re.compile(
     r"for (?:the|a|an) [^\d,]{1,60}|[^\d]{1,60}(?::|\s[-–—])|(?:info|notes?|equipment|ingredients|optional)\W*|\W*",
     re.IGNORECASE,
 )
+_BEHIND = re.compile(r"\b(?:plus|for|to|in|with|on)\b|[,+]", re.IGNORECASE)
+"""Begins what is not the thing itself: *butter, plus extra for the pan*."""
 _NO_FOOD = re.compile(
     r"^(?:reduce|omit|use|add|see|click|you(?:'ll)? (?:will )?need|special equipment)\b", re.IGNORECASE
 )
@@ -56,7 +58,8 @@ def is_no_ingredient(line: str) -> bool:
     if _HEADING.fullmatch(text) or _NO_FOOD.match(text) or not any(c.isalpha() for c in text):
         return True
     mere_unit = len(words) == 1 and words[0] in ("oz", "cup", "tbsp", "tsp", "g", "lb")
-    return mere_unit or bool(words and is_of(words[-1], "junk"))
+    thing = folded(_BEHIND.split(re.sub(r"\([^()]*\)", " ", text), maxsplit=1)[0]) or words
+    return mere_unit or bool(thing and is_of(thing[-1], "junk"))
 
 
 def _cleaned(line: str) -> str:

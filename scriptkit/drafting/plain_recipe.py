@@ -47,9 +47,10 @@ def recipe_in_text(text: str) -> RawRecipe:
     if subject and len(name) > _LONGEST_NAME:  # the letter goes straight to the recipe
         name, rest = subject, lines
     rest = [piece for line in _without_tables(rest) for piece in _pieces(line)]
+    nutrition, rest = _nutrition(rest)
     serves, times, rest = _facts(rest)
     if not serves and (found := _IN_NAME.search(name)):
-        name, serves = name[: found.start()].strip(), f"serves {found.group(1)}"
+        name, serves = name[: found.start()].strip(), found.group(1)
     start = next((n for n, line in enumerate(rest) if _INGREDIENTS.match(line)), None)
     method = next(
         (n for n, line in enumerate(rest) if (_METHOD.match(line) or _METHOD_RUN_IN.match(line)) and n > (start or 0)),
@@ -70,16 +71,51 @@ def recipe_in_text(text: str) -> RawRecipe:
         )
     return RawRecipe(
         name=name,
-        promise=" ".join(line for line in before if line and not _NUMBERED.match(line) and not _HEADING.match(line))[
-            :400
-        ],
+        promise=" ".join(line for line in before if line and not _says_nothing(line))[:400],
         serves=serves,
         ingredients=tuple(ingredients),
         steps=tuple(_paragraphs(after)),
         prep_ms=times.get("prep"),
         cook_ms=times.get("cook", times.get("baki")),
         total_ms=times.get("tota"),
+        energy=f"{nutrition['energy_kcal']:g} kcal" if "energy_kcal" in nutrition else "",
+        nutrition=tuple(nutrition.items()),
     )
+
+
+def _says_nothing(line: str) -> bool:
+    """What stands above a list and tells nothing of the dish: stars, buttons, headings."""
+    return bool(_NUMBERED.match(line) or _HEADING.match(line) or _CLUTTER.search(line))
+
+
+_CLUTTER = re.compile(
+    r"★|☆|\bjump to\b|\bprint\b(?: recipe)?\W*$|\bvotes?\b|\breviews?\b|\bpin (?:it|recipe)\b|\brate this\b|^(?:course|cuisine|author|keyword)\s*:",
+    re.IGNORECASE,
+)
+_NUTRIENT = re.compile(
+    r"^(?P<what>calories|energy|carbohydrates?|carbs|protein|fat|fib(?:er|re))\s*:\s*(?P<figure>\d+(?:\.\d+)?)\s*(?P<unit>kcal|k?cals?|g)?(?:\s*(?:per|a|each)\s+\w+)?$",
+    re.IGNORECASE,
+)
+_NUTRIENTS = {
+    "cal": "energy_kcal",
+    "ene": "energy_kcal",
+    "car": "carbohydrate_g",
+    "pro": "protein_g",
+    "fat": "fat_g",
+    "fib": "fibre_g",
+}
+
+
+def _nutrition(lines: list[str]) -> tuple[dict[str, float], list[str]]:
+    """What the text prints of a serving, by our names, and the lines that print none of it."""
+    found: dict[str, float] = {}
+    rest = []
+    for line in lines:
+        if told := _NUTRIENT.match(line):
+            found.setdefault(_NUTRIENTS[told["what"][:3].casefold()], float(told["figure"]))
+        else:
+            rest.append(line)
+    return found, rest
 
 
 _HEADER = re.compile(r"^(?:from|to|cc|bcc|sent|date|reply-to)\s*:\s*\S", re.IGNORECASE)
@@ -96,7 +132,9 @@ _LONGEST_NAME = 60
 """A first line that is longer is no name where a letter has a subject."""
 
 
-_IN_NAME = re.compile(r"\s*[(,–-]\s*(?:serves|feeds|for)\s+(\d+)(?:\s+people)?\s*\)?$", re.IGNORECASE)
+_IN_NAME = re.compile(
+    r"\s*[(,–-]\s*((?:serves|feeds|for|makes)\s+(?:about\s+)?\d+(?:\s+people)?)\s*\)?$", re.IGNORECASE
+)
 """*Fish pie (feeds 8)*."""
 
 
@@ -202,6 +240,13 @@ def _until_prose(lines: list[str]) -> tuple[list[str], list[str]]:
     return lines, []
 
 
+_AFTER_ALL = re.compile(
+    r"^\W*(?:(?:recipe |cook'?s |chef'?s )?(?:notes?|tips?)|nutrition(?: facts| information)?|storage|substitutions|variations|equipment|did you make this.*)\W*$",
+    re.IGNORECASE,
+)
+"""A heading that ends the method."""
+
+
 def _steps_of_their_own(lines: list[str]) -> set[int]:
     """Lines that are each a step: those of a paragraph nearly all of whose lines end a sentence, and begin one. A text that is wrapped ends
     its lines anywhere."""
@@ -220,6 +265,8 @@ def _steps_of_their_own(lines: list[str]) -> set[int]:
 
 def _paragraphs(lines: list[str]) -> list[str]:
     """Steps: numbered or bulleted lines each, else paragraphs; one long paragraph is cut into its sentences."""
+    end = next((n for n, line in enumerate(lines) if n and _AFTER_ALL.match(line)), len(lines))
+    lines = lines[:end]
     found: list[str] = []
     new = True
     whole = _steps_of_their_own(lines)
@@ -237,5 +284,6 @@ def _paragraphs(lines: list[str]) -> list[str]:
         else:
             found[-1] += f" {said}"
     if len(found) == 1:
-        return [s for s in re.split(r"(?<=[.!?])\s+(?=[A-Z])", found[0]) if s]
+        capital = "A-Z" if re.search(r"[.!?]\s+[A-Z]", found[0]) else "A-Za-z"
+        return [s for s in re.split(rf"(?<=[.!?])\s+(?=[{capital}])", found[0]) if s]
     return found

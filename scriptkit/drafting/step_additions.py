@@ -20,6 +20,7 @@ _SAVE = re.compile(r"\b(?:but|except)(?: for)?\s+(?:the\s+)?([^,.;]{2,40})", re.
 _GROUPS = (
     (re.compile(r"\bdry ingredients\b", re.IGNORECASE), frozenset({"grain", "starch", "baking", "spice", "sweetener"}), "flour|sugar|powder|soda|salt|cocoa|oat|starch|spice|cinnamon|yeast"),
     (re.compile(r"\b(?:wet|liquid) ingredients\b", re.IGNORECASE), frozenset({"dairy", "egg", "fat or oil", "soya and plant", "drink"}), "egg|milk|oil|butter|water|vanilla|juice|yoghurt|honey|syrup|cream|sour|banana|pumpkin"),
+    (re.compile(r"\bherbs\b", re.IGNORECASE), frozenset({"herb"}), r"\b(?:thyme|oregano|rosemary|basil|parsley|sage|marjoram|dill|mint|tarragon|bay)\b"),
     (re.compile(r"\b(?:spices|seasonings?|spice mix(?:ture)?|herbs and spices)\b", re.IGNORECASE), frozenset({"spice"}), "powder|seasoning|spice|salt"),
 )  # fmt: skip
 _KINDS = {

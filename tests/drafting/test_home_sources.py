@@ -36,6 +36,8 @@ def read(line: str) -> DraftIngredient:
         ("lamb.txt", "Lamb shoulder with white beans", 12, 4, []),
         ("pie.txt", "Fish pie for a crowd", 14, 4, []),
         ("curry.md", "Monkfish & coconut curry", 7, 4, []),
+        ("traybake.txt", "Harbour Chicken Traybake", 12, 5, []),
+        ("pancakes.txt", "pancakes", 6, 4, ["size:eggs"]),
         ("slaw.md", "Mooring-line slaw", 11, 2, []),
         ("fishcakes.csv", "Fishcakes", 9, 0, ["servings"]),
     ],
@@ -70,6 +72,26 @@ def test_a_letter_loses_its_greeting_and_its_goodbye_and_each_line_is_a_step() -
     assert dish["servings"] == 6
     assert [step.get("wait") for step in dish["steps"]] == ["10 min", "8 min", "4 h", "10 min"]
     assert not any("Mo" in step["do"].split() for step in dish["steps"])
+
+
+def test_a_copied_page_keeps_its_figures_and_loses_its_buttons() -> None:
+    found = recipe_of((PAGES / "traybake.txt").read_bytes(), "traybake.txt")
+    assert (found.promise, found.serves, found.prep_ms, len(found.steps)) == ("", "Servings: 4 people", 600_000, 5)
+    assert dict(found.nutrition) == {
+        "energy_kcal": 612,
+        "carbohydrate_g": 32,
+        "protein_g": 38,
+        "fat_g": 37,
+        "fibre_g": 5,
+    }
+    rubbed = yaml.safe_load(drafted("traybake.txt").text)["steps"][2]["add"]
+    assert {"dried thyme", "oregano"} <= set(rubbed)
+
+
+def test_butter_for_the_pan_is_no_pan_and_what_is_left_out_is_said() -> None:
+    assert read("50g butter melted plus extra for the pan").amount == "50 g"
+    made = draft(recipe_in_text("Pots\n\nIngredients\n4 (8-ounce) ramekins\n200 ml cream\n\nMethod\nChill it.\n"))
+    assert (made.ingredients, made.remarks) == (1, ("left out, as no food: 4 (8-ounce) ramekins",))
 
 
 def test_the_subject_of_a_letter_names_a_recipe_without_a_name() -> None:
