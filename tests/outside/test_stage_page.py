@@ -118,6 +118,36 @@ def test_a_timer_a_roll_and_other_additions_leave_the_amount_on_the_screen(
         assert (found["scrolls"], found["out"]) == ([], [])
 
 
+MANY = ["fresh breadcrumbs of yesterday's sourdough", "wholegrain mustard from the quay", "preserved lemon, rind only", "parsley", "onions, red, thickly sliced", "black pepper", "chives"]  # fmt: skip
+
+
+@pytest.mark.parametrize(("width", "height"), [(390, 844), (844, 390), (1280, 800)])
+def test_long_names_and_seven_additions_leave_the_amount_on_the_screen(
+    browser: Any, tmp_path: Path, width: int, height: int
+) -> None:
+    listed = "".join(f'\n      "{name}": {{amount: 120 g, food: leek}}' for name in MANY)
+    dish = f"""
+    dish: Slow-roasted shoulder of salt-marsh lamb with anchovy, rosemary and preserved-lemon breadcrumbs
+    servings: 6
+    ingredients:{listed}
+    steps:
+      - {{id: toss, stage: cook, do: Toss them., add: {MANY}, vessel: wide casserole with a lid, heat: 220 °C, wait: 15 min, screen: 60 s, say: "Toss it."}}
+      - {{id: serve, stage: cook, do: Serve it., vessel: wide casserole with a lid, hands: 1 min, screen: 9 s}}
+    """
+    stage = make_set(dish, tmp_path)
+    with phone(browser, stage.path) as on:
+        on.page.set_viewport_size({"width": width, "height": height})
+        for shot in [s for s in stage.shots if s.additions]:
+            on.tap(f"Roll {shot.slate}")
+            assert on.page.evaluate(LAYOUT)["scrolls"] == [], shot.slate
+            assert on.page.evaluate(SEEN), shot.slate
+            on.tap(f"NG {shot.slate}")
+
+
+SEEN = """() => { const figure = document.querySelector('#what b').getBoundingClientRect(), room = document.getElementById('figures').getBoundingClientRect();
+  return figure.top >= room.top - 1 && figure.bottom <= room.bottom + 1 }"""
+
+
 @pytest.mark.parametrize(("width", "height"), [(390, 844), (844, 390)])
 def test_text_twice_as_large_is_still_usable(browser: Any, supper: Set, width: int, height: int) -> None:
     """Text resized to 200 %, WCAG 2.2 success criterion 1.4.4: what does not fit may scroll, and nothing is lost."""
