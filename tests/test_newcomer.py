@@ -96,3 +96,8 @@ def test_scriptkit_alone_says_what_is_next(run: Run) -> None:
     assert empty.stdout.rstrip().endswith('next: scriptkit new "Cod with leeks"')
     run("new", "Cod with leeks")
     assert run().stdout == "Cod with leeks (cod-with-leeks.yaml)\n  next: scriptkit confirm cod-with-leeks.yaml\n"
+
+
+def test_the_beginning_of_a_file_s_name_is_understood(run: Run) -> None:
+    run("new", "Cod with leeks")
+    assert "fix: did you mean cod-with-leeks.yaml?" in run("check", "cod").stderr

@@ -144,3 +144,11 @@ def test_the_card_of_a_food_leaves_out_what_is_not_known_of_it(run: Callable[...
     bare, full = run("food", "artichoke canned heart").stdout, run("food", "olive oil").stdout
     assert "also called" in full and "also called" not in bare
     assert "trimmings" in full and "trimmings" not in bare
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [("grated cheddar", ["cheddar"]), ("finely chopped leeks", ["leek"]), ("freshly chopped gravel", [])],
+)
+def test_how_a_food_is_cut_before_its_name_leaves_the_food(written: str, meant: list[str]) -> None:
+    assert PANTRY.suggest(written)[:1] == meant
