@@ -103,8 +103,10 @@ _VAGUE_H = (
     (5.0, r"all (?:afternoon|morning|evening)|(?:over|for|through) the (?:whole )?(?:afternoon|morning|evening)|(?:until|till|for|ready for|after) (?:the )?(?:evening|fireworks|speeches|match|game|film|wedding|picnic|concert|supper|dinner|bedtime|nightfall|dusk|dark|sundown|party|guests (?:come|arrive|leave))|for hours|several hours|(?:a )?(?:few|couple of) hours|half a day"),
 )  # fmt: skip
 _VAGUE = tuple((hours, LazyPattern(rf"\b(?:{words})\b", re.IGNORECASE)) for hours, words in _VAGUE_H)
+_UNIT_H = {"day": 24.0, "night": 24.0, "week": 168.0, "fortnight": 336.0, "month": 720.0}
 _DAYS = LazyPattern(
-    r"\b(?P<n>\d+|a|one|two|three|four|five|six|seven|ten|twelve)(?: more)? (?:days?|nights?)\b", re.IGNORECASE
+    r"\b(?P<n>\d+|a|one|two|three|four|five|six|seven|ten|twelve)(?: more)? (?P<unit>days?|nights?|weeks?|fortnights?|months?)\b(?![ -]old)",
+    re.IGNORECASE,
 )
 _MEALS = {
     "breakfast": 8,
@@ -131,7 +133,7 @@ _COUNT = {"a": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6
 
 _HOUR = r"(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|noon|midday|midnight|\d{1,2} ?(?:am|pm|o['’]clock))"
 _CLOCKS = LazyPattern(
-    rf"\b(?:at|from) (?P<begin>{_HOUR})\b[^.;]{{0,40}}\b(?:at|until|till) (?P<end>{_HOUR})\b", re.IGNORECASE
+    rf"\b(?:at|from) (?P<begin>{_HOUR})\b[^.;]{{0,40}}\b(?:at|until|till|to) (?P<end>{_HOUR})\b", re.IGNORECASE
 )
 _AT_CLOCK = {
     w: n
@@ -177,7 +179,10 @@ def hours_said(sentence: str) -> float | None:
     ]
     if len({day.group().casefold() for day in _WEEKDAY.finditer(told)}) > 1:
         found.append(_TO_ANOTHER_DAY_H)
-    found += [24.0 * int(_COUNT.get(d["n"].casefold(), d["n"])) for d in _DAYS.finditer(told)]
+    found += [
+        _UNIT_H[d["unit"].casefold().rstrip("s")] * int(_COUNT.get(d["n"].casefold(), d["n"]))
+        for d in _DAYS.finditer(told)
+    ]
     if any(c.isdigit() for c in told) or re.search(r"hour|minute", told, re.IGNORECASE):
         found += [float(f.high) / HOUR_MS for f in figures_in(told) if f.unit == MS and not f.idle]
     return max(found, default=None)

@@ -27,10 +27,11 @@ _SOUND_WORDS = {"SYNC": "to camera", "VO": "voice-over", "MOS": "no sound"}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Offer:
-    """A caution that can be said, with how long that takes."""
+    """A caution that can be said, with how long that takes; ``first``: before the line of the act."""
 
     head: str
     text: str
+    first: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,10 +69,11 @@ def _video(row: ScriptRow) -> tuple[Span, ...]:
 def _audio(row: ScriptRow) -> tuple[Span, ...]:
     return (
         Span(f"{row.sound}{' to camera' if row.to_camera else ''}", "sound", title=row.sound_words),
+        *(Span(offer.text, "offer", lead=offer.head) for offer in row.offered if offer.first),
         *((Span("… runs on", "small"),) if row.runs_on else ()),
         *((Span(row.text, "line"),) if row.text else ()),
         *((Span(row.over, "care"),) if row.over else ()),
-        *(Span(offer.text, "offer", lead=offer.head) for offer in row.offered),
+        *(Span(offer.text, "offer", lead=offer.head) for offer in row.offered if not offer.first),
     )
 
 
@@ -134,7 +136,7 @@ def two_columns(script: Script, cautions: Sequence[Caution] = ()) -> ScriptPage:
 
 
 def _rows(passage: Passage, script: Script, cautions: Sequence[Caution]) -> Iterator[ScriptRow]:
-    offered = tuple(_offer(c, passage) for c in _offered(passage, cautions))
+    offered = _offers(passage, cautions)
     for n, row in enumerate(passage.rows):
         first, last = n == 0, n == len(passage.rows) - 1
         yield _row(row, passage, script, offered if first else (), _over(passage) if last else "")
@@ -171,17 +173,21 @@ def _row(row: SpokenShot, passage: Passage, script: Script, offered: tuple[Offer
     )
 
 
-def _offered(passage: Passage, cautions: Iterable[Caution]) -> list[str]:
-    """Spoken lines of the cautions that apply at the step, each once."""
+def _offers(passage: Passage, cautions: Iterable[Caution]) -> tuple[Offer, ...]:
+    """Spoken lines of the cautions that apply at the step, each once: before the line of the act what can hurt, after it what is
+    read when the food is checked. Over a picture without sound nothing can be said, so there all come before it."""
     step = passage.segment.step
-    return list(dict.fromkeys(c.spoken for c in cautions if step is not None and c.step is step and c.spoken))
-
-
-def _offer(line: str, passage: Passage) -> Offer:
-    """Over a picture without sound nothing can be said: the caution comes before it."""
     silent = all(row.shot.sound == "MOS" for row in passage.rows)
-    before = " before" if silent else ""
-    return Offer(text=line, head=f"Caution to say{before}, {_seconds(line_ms(line, passage.rate))}:")
+    told = {c.spoken: c.rule.measured for c in cautions if step is not None and c.step is step and c.spoken}
+    when = {(True, False): " before", (True, True): " before", (False, False): " first", (False, True): ""}
+    return tuple(
+        Offer(
+            text=line,
+            head=f"Caution to say{when[silent, measured]}, {_seconds(line_ms(line, passage.rate))}:",
+            first=silent or not measured,
+        )
+        for line, measured in told.items()
+    )
 
 
 def _over(passage: Passage) -> str:
@@ -216,14 +222,18 @@ def reading_text(script: Script, cautions: Sequence[Caution] = (), order: Covera
             title = _title(passage)
             out += ["", title, "-" * len(title)]
         out += ["", _scene(passage, order), ""]
+        offers = _offers(passage, cautions)
+        out += (line for offer in offers if offer.first for line in _offer_lines(offer))
         for sentence in sentences(passage.text):
             out += [*(f"    {line}" for line in _even(sentence)), ""]
         if not passage.text:
             out += ["    (no narration)", ""]
-        for offer in (_offer(line, passage) for line in _offered(passage, cautions)):
-            wrapped = _wrapped(f"{offer.head} {offer.text}")
-            out += [*(f"  | {part}" for part in wrapped), ""]
+        out += (line for offer in offers if not offer.first for line in _offer_lines(offer))
     return "\n".join(printable(line).rstrip() for part in out for line in part.split("\n")) + "\n"
+
+
+def _offer_lines(offer: Offer) -> list[str]:
+    return [*(f"  | {part}" for part in _wrapped(f"{offer.head} {offer.text}")), ""]
 
 
 def _of_the_day(passages: Sequence[Passage], order: CoverageOrder | None) -> Sequence[Passage]:

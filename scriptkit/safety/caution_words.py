@@ -10,13 +10,12 @@ from scriptkit.english.temperatures_said import degrees_in, lies_in_c
 from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.safety.doses import alcohol_left_g, dose_g, polyols_g
+from scriptkit.safety.kitchen_state import OIL_G_PER_ML
 from scriptkit.safety.rules import Rule
 from scriptkit.safety.state_conditions import salt_percent
 from scriptkit.safety.step_facts import Situation
 
 _JUG_FILL_WORDS = {1 / 3: "one third full", 1 / 2: "half full", 1 / 4: "one quarter full", 2 / 3: "two thirds full"}
-_OIL_G_PER_ML = 0.92
-"""FAO/INFOODS Density Database 2.0, 2012 (olive oil 0.918)."""
 
 
 def batches(volume_ml: float, jug_ml: float, fill: float) -> int:
@@ -38,7 +37,7 @@ def words_for(rule: Rule, situation: Situation) -> dict[str, str]:
     )
     about = "about " if situation.volume_estimated else ""
     said = "one batch" if count == 1 else f"{count} batches"
-    oil_ml = state.oil_g / _OIL_G_PER_ML
+    oil_ml = state.oil_g / OIL_G_PER_ML
     salt = salt_percent(state)
     return {
         "fill": fill,

@@ -12,7 +12,8 @@ from scriptkit.english.vessels import litres_in
 from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Ingredient, Step
-from scriptkit.safety.kitchen_state import StepState
+from scriptkit.safety.kitchen_state import OIL_G_PER_ML, StepState
+from scriptkit.safety.state_conditions import MINIMUM_C
 from scriptkit.safety.step_facts import Situation
 
 Holds = Callable[[Situation], bool]
@@ -20,10 +21,6 @@ _MOSTLY = 0.5
 """Share of the grams from which a food is what the vessel is about (common practice, no source)."""
 _FRIDGE_C = 8.0
 _RAW_MEAT = frozenset(("whole-cut", "ground-meat", "poultry", "fish", "shellfish"))
-_OIL_KG_PER_L = 0.92
-"""FAO/INFOODS Density Database 2.0, 2012 (olive oil 0.918)."""
-_MINIMUM_C = {"poultry": 74.0, "ground-meat": 71.0, "whole-cut": 63.0, "fish": 63.0, "egg": 71.0}
-"""FoodSafety.gov, Safe Minimum Internal Temperature Chart, 2019 (USDA FSIS)."""
 
 
 def _names(value: Any) -> tuple[str, ...]:
@@ -87,11 +84,11 @@ def _fill(s: Situation, litres: float) -> float:
 
 
 def _wet_held(s: Situation) -> bool:
-    """Whether what goes in was in water at this step or the one before, and nothing dried it since."""
-    if s.step is None:
+    """Whether what goes into the fat was in water at an earlier step, or comes out of it, and nothing dried it since."""
+    if s.step is None or all(category_of(i.food) == "fat or oil" for i in s.state.foods):
         return False
-    before = s.earlier[-1:] if s.earlier else ()
-    told = " ; ".join(step.reading.sentence for step in (*before, s.step))
+    steps = {step.number: step for step in (*s.state.earlier, *s.earlier[-1:], s.step)}
+    told = " ; ".join(steps[step.number].reading.sentence for step in (*s.earlier, s.step) if step.number in steps)
     return last_told(told, ("wets", "dries")) == "wets"
 
 
@@ -103,7 +100,7 @@ def _frozen_held(s: Situation) -> bool:
 
 def _soft_by_the_clock(s: Situation) -> bool:
     """Whether whole eggs come out of the boil within 7 minutes, when the yolk is soft (common practice, no source)."""
-    if s.step is None or not s.tells("boils") or not _whole_eggs(s):
+    if s.step is None or not s.tells("boils") or s.tells("boiled-before") or not _whole_eggs(s):
         return False
     minutes = [ms / 60_000 for ms in s.step.reading.times_ms]
     return bool(minutes) and max(minutes) <= 7
@@ -159,7 +156,7 @@ def _made_good(value: Any) -> Holds:
 def _bath_is_hot_enough(s: Situation) -> bool:
     """Whether the bath is at or above the published minimum of every raw food in it."""
     degrees = degrees_in(s.told)
-    least = max((_MINIMUM_C.get(raw_class_of(i.food), 0.0) for i in s.raw), default=0.0)
+    least = max((MINIMUM_C.get(raw_class_of(i.food), 0.0) for i in s.raw), default=0.0)
     return bool(degrees) and max(degrees) >= least > 0
 
 
@@ -198,7 +195,7 @@ DERIVED_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "hours_at_least": lambda value: (
         lambda s: s.step is not None and (hours_said(s.step.reading.sentence) or 0.0) >= float(value)
     ),
-    "oil_fill_above": lambda value: lambda s: _fill(s, s.state.oil_g / 1000 / _OIL_KG_PER_L) > float(value),
+    "oil_fill_above": lambda value: lambda s: _fill(s, s.state.oil_g / 1000 / OIL_G_PER_ML) > float(value),
     "fill_above": lambda value: lambda s: _fill(s, s.volume_ml / 1000) > float(value),
     "wet_held": _is_so(_wet_held),
     "frozen_held": _is_so(_frozen_held),

@@ -16,6 +16,8 @@ from scriptkit.pantry.kinds_by_name import category_of
 from scriptkit.recipe.dish import Dish, Ingredient, Step
 from scriptkit.recipe.step_graph import StepGraph, graph_of
 
+OIL_G_PER_ML = 0.92
+"""FAO/INFOODS Density Database 2.0, 2012 (olive oil 0.918)."""
 OIL_BATH_G = 100.0
 """Fat that food swims in rather than is coated with, and of which a litre boils over (common practice, no source)."""
 _CLOSED_HEAT = frozenset((OVEN, MICROWAVE, PRESSURE_COOKER, SLOW_COOKER))

@@ -207,16 +207,16 @@ def _undercooked(s: Situation) -> bool:
         return False
     core = s.said_core_c
     if core is not None:
-        return core < _MINIMUM_C.get(raw_class_of(s.cooked[0].food), 0.0) - 0.5
+        return core < MINIMUM_C.get(raw_class_of(s.cooked[0].food), 0.0) - 0.5
     lies_in = lies_in_c(s.step.reading.sentence)
-    if lies_in is not None and lies_in < _MINIMUM_C.get(raw_class_of(s.cooked[0].food), 0.0) - 0.5:
+    if lies_in is not None and lies_in < MINIMUM_C.get(raw_class_of(s.cooked[0].food), 0.0) - 0.5:
         return True
     told = [step for step in s.from_here if step is s.step or step.stage == "cook"]
     pink = any(tells(step.reading.sentence, "left-pink") for step in told)
     return pink and not any(tells(step.reading.sentence, "cooked-through") for step in told)
 
 
-_MINIMUM_C = {"poultry": 74.0, "ground-meat": 71.0, "whole-cut": 63.0, "fish": 63.0}
+MINIMUM_C = {"poultry": 74.0, "ground-meat": 71.0, "whole-cut": 63.0, "fish": 63.0, "egg": 71.0}
 """FoodSafety.gov, Safe Minimum Internal Temperature Chart, 2019 (USDA FSIS); a test holds it to the rules."""
 
 

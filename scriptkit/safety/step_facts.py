@@ -324,7 +324,8 @@ def _is_meant_raw(dish: Dish, ingredient: Ingredient) -> bool:
     """Whether a food that nothing heats is eaten raw: an egg is, unless it is pasteurised; meat and fish where words say so, as a
     file may leave the cooking out."""
     if raw_class_of(ingredient.food) == "egg":
-        return "pasteuri" not in _named(ingredient)
+        firm = any(tells(step.reading.sentence, "until-firm") for step in dish.steps)
+        return not firm and "pasteuri" not in _named(ingredient)
     texts = (dish.name, *(s.reading.said for s in dish.steps))
     return (
         any(tells(less_handled_raw(text), "served-raw") for text in texts)

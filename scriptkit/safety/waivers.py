@@ -30,7 +30,7 @@ def unanswered(cautions: Iterable[tuple[Rule, Dish, Step | None, str, Answer | N
         found.setdefault(
             (rule.id, dish.file, step.number if step is not None else 0),
             error(
-                step.place if step is not None else dish.place, "deadly", f"{where}, {rule.title.lower()}: {printed}",
+                step.place if step is not None else dish.place, "deadly", f"{where}: {printed}",
                 f"change the recipe; or answer it in the file, and the answer is printed: `answered: {{{rule.id}: why it is safe here}}`",
             ),
         )  # fmt: skip

@@ -17,7 +17,7 @@ from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source, read_source_text
 from scriptkit.safety.rule_matching import cautions_in, cautions_of, deadly_of
 from scriptkit.safety.rules import rule_ids, rules
-from scriptkit.safety.state_conditions import _MINIMUM_C
+from scriptkit.safety.state_conditions import MINIMUM_C
 from scriptkit.safety.step_facts import DishFacts
 
 SAFETY = Path(__file__).resolve().parents[2] / "scriptkit" / "safety"
@@ -268,7 +268,7 @@ def test_a_minimum_is_one_figure() -> None:
         for name, value in one
         if name == "class" and isinstance(value, str)
     }
-    assert {name: ruled[name] for name in _MINIMUM_C} == _MINIMUM_C
+    assert {name: ruled[name] for name in MINIMUM_C} == MINIMUM_C
 
 
 # --- texts and stops --------------------------------------------------------------------------------------------------

@@ -160,6 +160,23 @@ def test_cautions_are_offered_where_they_apply_and_counted_in_nothing(table: Tab
     assert two_columns(script).words == two_columns(script, cautions).words
 
 
+def test_what_can_hurt_is_said_before_the_act_and_what_is_measured_after_it(table: Table) -> None:
+    dish = table.dish(
+        "dish: Hake\nservings: 2\ningredients: {hake: 300 g}\n"
+        "steps: [{stage: cook, do: Sear the hake over a high heat until it is done., say: In it goes., add: hake, screen: 30 s}]\n"
+    )
+    lines = reading_text(Preproduction(dish).script, cautions_in(dish)).splitlines()
+    at = {n: line for n, line in enumerate(lines) if "Caution to say" in line or "In it goes" in line}
+    said = [line for _, line in sorted(at.items())]
+    goes = next(n for n, line in enumerate(said) if "In it goes" in line)
+    assert goes and all("Caution to say first" in line for line in said[:goes])
+    assert (
+        [line for line in said[goes + 1 :] if "Sixty-three" in line or "Caution to say," in line]
+        == said[goes + 1 :]
+        != []
+    )
+
+
 def test_a_line_too_long_is_told_beside_it(table: Table) -> None:
     page = two_columns(Preproduction(table.dish(SUPPER.replace("That is it.", " ".join(["word"] * 30)))).script)
     over = [row.over for section in page.sections for row in section.rows if row.over]
