@@ -34,7 +34,7 @@ _EASY = re.compile(
     r"\b(?:easy|light|sparing|stingy|mean|gentle|careful|shy|tight|frugal|scrimped|skimped) (?:on|with) (?:\w+ ){0,2}@\d+"
 )
 _FREE = re.compile(
-    r"\b(?:heavy[ -]handed|heavy|free|generous|overboard|carried away|lavish|liberal|a bit much|overdid|doubled up|doubled|too far)(?: (?:on|with))? (?:\w+ ){0,2}@\d+"
+    r"\b(?:heavy[ -]handed|heavy|free|generous|overboard|carried away|lavish|liberal|a bit much|overdid|overdone|doubled up|doubled|too far)(?: (?:on|with))? (?:\w+ ){0,2}@\d+"
 )
 _ONLY = re.compile(r"\b(?:only|just|barely|hardly)(?: \w+){0,5}? (?:of )?(?:the |that |my )?@\d+")
 _PORTION = re.compile(
@@ -72,9 +72,37 @@ def quantity(r: ClauseThemes, n: int) -> Told | None:
     here = clause.subject == c.THERE and (
         clause.lead == "so" or (clause.has("there", "here", "left") and text.count("there") > 1)
     )
-    if only and (past or here) and _PORTION.search(only.group()):
+    if only and ((past and _was_put(clause)) or here) and _PORTION.search(only.group()):
         return LESS, r.named(clause, text, only.end())[:1]
-    return _compared(r, n) or _whole_thing(r, n) or _all_there_was(r, n)
+    return _one_short(r, n) or _more_like(r, n) or _compared(r, n) or _whole_thing(r, n) or _all_there_was(r, n)
+
+
+_SHORT_OF = re.compile(
+    r"\b(?:am|are|was|were) (?:one|two|three|a few|a couple) short\b|\bonly (?:had|have|got|had got|used|put in) (?:the )?(?:one|two|three)(?: of them| left)?$"
+)
+_MORE_LIKE = re.compile(
+    r"\b(?:it|that|this|which|what went in) (?:was|is|were) (?:more like|nearer|closer to|easily|at least) (?:to )?(half|a third|a quarter|less|two thirds|three quarters)?"
+)
+_MEANT_TO_BE = re.compile(r"\b(?:meant|supposed|should|ought) (?:to )?(?:have )?(?:be|been)\b")
+
+
+def _one_short(r: ClauseThemes, n: int) -> Told | None:
+    """*I'm one short*, *I only had the one*."""
+    clause = r.clauses[n]
+    if clause.subject != c.US or not _SHORT_OF.search(clause.text):
+        return None
+    theme = clause.names() or r.back(n, [])
+    return (LESS, theme[:1]) if theme else None
+
+
+def _more_like(r: ClauseThemes, n: int) -> Told | None:
+    """*It was meant to be a teaspoon, and it was more like a tablespoon*."""
+    found = _MORE_LIKE.search(r.clauses[n].text)
+    before = r.near(n, 24)[: -len(r.clauses[n].text)]
+    if found is None or not (_MEANT_TO_BE.search(before) or _SLIP.search(before)):
+        return None
+    theme = r.clauses[n].names() or r.back(n, ["it"])
+    return (LESS if found.group(1) else MORE, theme[:1]) if theme else None
 
 
 def _compared(r: ClauseThemes, n: int) -> Told | None:
@@ -165,10 +193,14 @@ def two_figures(r: ClauseThemes, n: int) -> Told | None:
     one, other = _last_number(re.sub(r"@\d+", "", match.group(1))), _last_number(match.group(2))
     if one is None or other is None or one == other:
         return None
-    names = [k for k in range(clause.first, min(len(r.words), clause.last + 8)) if r.words[k][0] == "@"] or r.back(
-        n, []
-    )
+    names = clause.names() or _of_the_figure(r, clause, match.group()) or r.back(n, [])
     return (MORE if one > other else LESS, names[:1]) if names else None
+
+
+def _of_the_figure(r: ClauseThemes, clause: Clause, words: str) -> list[int]:
+    """The names among the words after the clause in which the second figure stands, or right behind it: *not two of @*."""
+    last = min(len(r.words), clause.first + words.count(" ") + 4)
+    return [k for k in range(clause.last + 1, last) if r.words[k][0] == "@"]
 
 
 def _last_number(text: str) -> float | None:

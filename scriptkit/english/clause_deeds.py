@@ -105,6 +105,9 @@ def none_of_them(r: ClauseThemes, n: int) -> Told | None:
     if found and clause.when == c.PAST and any(v.sense("go") or v.sense("put") for v in clause.verbs):
         theme = r.back(n, [found.group(1)])
         return (LEFT_OUT, theme[:1]) if theme else None
+    if (found := _NOT_IN.search(clause.text)) and _is_not_in(r, n):
+        theme = clause.names() or r.back(n, [found.group(1)])
+        return (LEFT_OUT, theme[:1]) if theme else None
     missing = re.search(r"\b(?:something|thing) (?:is |that is )?missing\b", clause.text)
     after = re.match(
         r" (?:[.,] )?(?:and |so )?(?:it|that|they|those) (?:is|are) (?:the )?@", r.near(n, 0, 8)[len(clause.text) :]
@@ -114,11 +117,29 @@ def none_of_them(r: ClauseThemes, n: int) -> Told | None:
     return None
 
 
+_NOT_IN = re.compile(
+    r"(\bit|\bthat|\bthey|\bthose|@\d+) (?:is|are) not (?:actually |even )?(?:in|on) (?:there|here|this|it|the (?!@)\w+)(?: at all)?$"
+)
+"""*That is not in the cake.*"""
+_ELSEWHERE = re.compile(r"\b(?:fridge|freezer|oven|recipe|list|way|mood|shop|shops|mix yet|top)\b")
+
+
+def _is_not_in(r: ClauseThemes, n: int) -> bool:
+    clause = r.clauses[n]
+    told = clause.when == c.PRESENT and clause.denied and not clause.supposes and not clause.asks
+    return told and not _ELSEWHERE.search(clause.text) and not _NOT_YET.search(r.to_stop(n, 3))
+
+
 def _not_today(r: ClauseThemes, clause: Clause) -> Told | None:
     found = re.search(
-        r"\bnot (?:doing|using|having|bothering with|adding|putting|including)(?: in)? (?:\w+ ){0,3}?@\d+", clause.text
+        r"\bnot (?:(?:doing|using|having|bothering with|adding|putting|including)|going to (?:do|use|have|bother with|add|put|include))(?: in)? (?:\w+ ){0,3}?@\d+",
+        clause.text,
     )
-    if found and clause.subject == c.US and re.search(r"\b(?:today|this time|tonight|here|in this)\b", clause.text):
+    if (
+        found
+        and clause.subject == c.US
+        and re.search(r"\b(?:today|this time|tonight|here|in this)\b(?! (?:yet|until|till))", clause.text)
+    ):
         return LEFT_OUT, r.named(clause, clause.text, found.end())
     return None
 
@@ -134,7 +155,11 @@ def passed_over(r: ClauseThemes, n: int) -> Told | None:
         return None
     for verb, _ in r.verbs(clause, "omit"):
         lead = clause.words[: verb.at - clause.first]
-        if clause.subject in (c.CAMERA, c.THERE) or (lead[-1:] == ("to",) and not _UNDONE & set(lead)):
+        if (
+            clause.subject in (c.CAMERA, c.THERE)
+            or "you" in lead[-3:]
+            or (lead[-1:] == ("to",) and not _UNDONE & set(lead))
+        ):
             continue
         found = _omitted(r, n, verb)
         if found is not None and found[1]:
@@ -150,7 +175,10 @@ def _omitted(r: ClauseThemes, n: int, verb: Verb) -> Told | None:
     only_lies = lemma == "leave" and re.search(
         r"\bout (?:overnight|of (?:the|my)|on|to|for|so|at|all)\b", " ".join(tail)
     )
-    if only_says or only_lies:
+    kept_long = re.search(
+        r"\bfor (?:a|an|ages|years|months|weeks|days|the (?:last|past))\b", " ".join(r.words[verb.at : clause.last + 4])
+    )
+    if only_says or only_lies or (clause.passive and kept_long):
         return None
     following = next((v for v in clause.verbs if v.at > verb.at and v.after_to), None)
     if following is not None or "to" in tail[:2]:
@@ -229,9 +257,10 @@ def meant(r: ClauseThemes, n: int) -> Told | None:
     )
     if more:
         return LESS, r.named(clause, clause.text, more.end())
-    if clause.when != c.MEANT or _TOLD_OF.search(clause.text) or not _undone(r, n):
+    if clause.when != c.MEANT or _TOLD_OF.search(clause.text) or _SO_MUCH.search(clause.text) or not _undone(r, n):
         return None
-    verbs = list(r.verbs(clause, "put", "go"))
+    ought = max((k for k, w in enumerate(clause.words) if w in _OUGHT), default=0)
+    verbs = [(v, kind) for v, kind in r.verbs(clause, "put", "go") if v.at - clause.first - ought <= 6]
     if verbs:
         verb, kind = verbs[-1]
         theme = r.theme(n, verb) if kind == "go" else r.object(n, verb)
@@ -241,6 +270,11 @@ def meant(r: ClauseThemes, n: int) -> Told | None:
     at = next((k for k, w in enumerate(clause.words) if w in ("be", "have", "had", "been", "finish", "with")), None)
     near = [k for k in clause.names() if at is not None and 0 < k - (clause.first + at) <= 6]
     return (LEFT_OUT, r.group(near[0], clause)) if near else None
+
+
+_SO_MUCH = re.compile(r"\b(?:be|been) (?:only |just )?(?:\w+ ){0,2}(?:a|an|one|two|three|four|five|six|half|\d+)\b")
+"""Of how much it was meant to be."""
+_OUGHT = ("should", "ought", "supposed", "meant", "intended", "planned", "wanted", "going", "were", "was", "are", "is")
 
 
 def _undone(r: ClauseThemes, n: int) -> bool:

@@ -20,9 +20,17 @@ from scriptkit.english.clause_unseen import not_seen
 from scriptkit.english.clause_waits import comes_later, held_over, stayed
 from scriptkit.english.effect_kinds import LATER, UNFILMED, SpokenEffect
 
+_LONGEST = 26
+"""Words of a clause that is one; of more no build can be told, for the verbs of it were misheard (common sense, no source)."""
 _RULES = (
     quantity, two_figures, replaced, lacking, run_out, held_over, comes_later, none_of_them, not_put, passed_over, left_somewhere, if_only, meant, stayed, answered,
 )  # fmt: skip
+
+
+def _only_thought(reader: ClauseThemes, n: int) -> bool:
+    """*I thought I had forgotten it.*"""
+    before = reader.clauses[n - 1] if n else None
+    return before is not None and before.words[-1] in ("thought", "believe", "feared") and not before.denied
 
 
 def clause_effects(words: Sequence[str], plural: Collection[int] = ()) -> Iterator[SpokenEffect]:
@@ -30,7 +38,7 @@ def clause_effects(words: Sequence[str], plural: Collection[int] = ()) -> Iterat
     as ``@`` and its number."""
     reader = ClauseThemes(words, plural)
     for n, clause in enumerate(reader.clauses):
-        if reader.tells_a_story(n):
+        if reader.tells_a_story(n) or len(clause.words) > _LONGEST or _only_thought(reader, n):
             continue
         told = next((found for rule in _RULES if (found := rule(reader, n)) is not None), None)
         for effect, names in filter(None, (told, not_seen(reader, n))):

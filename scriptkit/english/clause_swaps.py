@@ -16,7 +16,7 @@ _OUT = re.compile(
 _OUT_IS_SOMETHING_ELSE = re.compile(r"\b(?:left out|lunch|glasses|time|ideas|ways|a|an|patience|things)\b")
 _GONE = re.compile(
     r"@\d+ (?:\w+ )?(?:had|has|have|was|were|is|are) (?:\w+ )?(?:gone off|went off|turned|curdled|expired|split|past its|run out|ran out|"
-    r"mouldy|moldy|off(?! (?:the|to|and))|frozen solid|died|dead|all gone|used up|finished|wilted|(?:hard|tricky|difficult|impossible|not easy) to (?:\w+ )?(?:find|get|buy|come by))\b"
+    r"mouldy|moldy|crystallised|crystallized|gone hard|set hard|burnt|burned|off(?! (?:the|to|and))|frozen solid|died|dead|all gone|used up|finished|wilted|(?:hard|tricky|difficult|impossible|not easy) to (?:\w+ )?(?:find|get|buy|come by))\b"
 )
 _IN_ITS_PLACE = re.compile(
     r"\b(?:so (?:it is|that is|this is|these are|those are|they are|what|i|we)|instead|in (?:its|their) place|is what|what you (?:saw|see|are)|"
@@ -28,7 +28,7 @@ _FETCHED = re.compile(
 )
 _MISSING = re.compile(
     r"@\d+ (?:(?:is|are|was|were|has|have|had|gone|been|still|completely|just|totally) )*(?:missing|absent|lacking|nowhere)\b"
-    r"(?! from the (?:shot|footage|video))"
+    r"(?! (?:from the (?:shot|footage|video)|their|its|a|an|any)\b)"
 )
 _WITHOUT = re.compile(r"\bwithout (?:any |the |a |my |having )*(?:\w+ )?@\d+")
 _NONE_OF = re.compile(
@@ -117,7 +117,7 @@ def run_out(r: ClauseThemes, n: int) -> Told | None:
     ahead = " ".join(r.words[clause.last + 1 : clause.last + 22])
     if _FETCHED.search(ahead):
         return None
-    if "enough" in text:
+    if "enough" in text or re.search(r"\b(?:half|part) ?way\b", r.to_stop(n, 3)):
         return LESS, theme
     before = r.clauses[n - 1] if n else None
     if (
@@ -160,6 +160,12 @@ def _is_another(r: ClauseThemes, n: int) -> Told | None:
         and not re.search(r"\bbelieve(?: that)?$", r.near(n, 2)[: -len(text) - 1])
     ):
         return INSTEAD, clause.names()[:1]
+    was = re.search(
+        r"\b(?:that|those|this|these|it) (?:is|are|was|were) (?!@|not\b|about\b|for\b|to\b)(?:\w+ ){1,5}?(?:and )?not (?:the )?@\d+",
+        text,
+    )
+    if was and clause.subject != c.YOU and not re.search(r"\b(?:enough|why|that is because)\b", was.group()):
+        return INSTEAD, r.named(clause, text, was.end())
     starts = clause.first == 0 or r.words[clause.first - 1] == "."
     if starts and re.match(r"(?!no\b|yes\b|well\b)[a-z]+(?: [a-z]+)? , not (?:the )?@\d+(?: ,)?$", text):
         return INSTEAD, clause.names()[:1]  # lime juice, not lemon juice

@@ -17,9 +17,12 @@ _BACK, _AHEAD = 34, 12
 _POINTERS = frozenset("it them they those these that this one any either both none everything".split())  # noqa: SIM905
 MANY = frozenset("them they those these both either".split())  # noqa: SIM905
 """Pronouns of more than one."""
+_OBJECTS = frozenset("it them any".split())  # noqa: SIM905
 _BEFORE_A_NOUN = frozenset("those these that this one any either both".split())  # noqa: SIM905
 """Pronouns that also stand before a noun."""
-ALMOST = re.compile(r"\b(?:nearly|almost|about to|tempted|could have|would have|might have)\b")
+ALMOST = re.compile(
+    r"\b(?:nearly|almost|about to|tempted|could have|would have|might have|thought (?:that )?(?:i|we) (?:had|have|would))\b"
+)
 """It did not happen."""
 _PARTICLES = set_(
     "in on out off up over into onto back aside down too at all either though sorry then there here and but so straight right past by"
@@ -126,9 +129,10 @@ class ClauseThemes:
         clause = self.clauses[n]
         if clause.passive:
             return self.theme(n, verb)
-        if found := self.after(clause, verb.at):
-            return found
-        if found := self.before(clause, verb.at):
+        near = [*self.words[verb.at + 1 : min(verb.at + 3, clause.last + 1)], ""]
+        if near[0] in _OBJECTS and near[1] in _PARTICLES:  # put any in
+            return self.back(n, near[:1])
+        if found := self.after(clause, verb.at) or self.before(clause, verb.at):
             return found
         tail = self.words[verb.at + 1 : min(verb.at + 6, clause.last + 1)]
         first = next((k for k, w in enumerate(tail) if w not in _PARTICLES), len(tail))

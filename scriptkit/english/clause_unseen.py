@@ -31,10 +31,19 @@ _GONE = re.compile(
     r"(?:footage|shot|clip|recording|picture|film|video)s?\b(?: (?:of|with|where|when|for)\b)?|"
     r"\b(?:vanished|disappeared|missing|deleted|wiped|lost|corrupted) (?:from|off|on) (?:the |my |our )?(?:\w+ )?(?:card|edit|footage|tape|film|video|recording)\b"
 )
+_SHOT_OF = re.compile(
+    r"\b(?:shot|clip|footage|picture|take) of (?:the |me )?(?:\w+ ){0,3}?(?:@\d+ )?(?:\w+ ){0,3}?(?:is|was|are|were|has|had|went|got|came out) (?:\w+ )?(?:out of focus|blurred|blurry|no good|useless|corrupted|gone|missing|lost|black|dark)\b"
+)
+_STOPPED = re.compile(r"\b(?:stopped|finished|not) (?:filming|recording|rolling)\b|\bcamera\b.*\b(?:off|back)\b")
 _TRUST = re.compile(r"\b(?:take my word|trust me|believe me|have to imagine|just imagine|so imagine|my word for it)\b")
 _IS_IN = re.compile(r"\b(?:in there|is in|are in|went in|did|has gone in|have gone in|being|going in|gone in)\b")
-_ONE_DAY = re.compile(r"\b(?:once|one day)\b")
+_NO_EVENT = re.compile(rf"{ALMOST.pattern}|\b(?:once|one day)\b")
 _SEEN_IN = re.compile(r"@\d+ (?:is|are) (?:already )?(?:in|there|on)\b.*\bnot (?:\w+ )?see (?:it|that|them|this)\b")
+NOTHING_GOES_IN = re.compile(
+    r"\b(?:while|as|when|because) (?:the |my |our )?(?:@\d+|it|that|this|they|everything|nothing) (?:is |are |was |were )?(?:rest|cook|simmer|bak|roast|chill|cool|boil|ris|prov|happen)\w*\b"
+)
+"""What the camera misses then is no addition."""
+_ALREADY = re.compile(r"@\d+ (?:was|were|is|are) already (?:in|on)\b")
 _GOING = re.compile(r"@\d+ (?:\w+ )?(?:go|going|went|being|added|poured|as it|get|getting)\b|@\d+ in$")
 
 
@@ -42,20 +51,25 @@ def not_seen(r: ClauseThemes, n: int) -> Told | None:
     """*You won't have seen it go in*, *the camera died*, *what the edit doesn't show*, *I had my back to you*."""
     clause = r.clauses[n]
     text = clause.text
-    if clause.supposes or clause.subject == c.OTHER or ALMOST.search(text) or _ONE_DAY.search(text):
+    if (
+        clause.supposes
+        or clause.subject == c.OTHER
+        or _NO_EVENT.search(text)
+        or NOTHING_GOES_IN.search(r.near(n, 0, 10))
+    ):
         return None
-    if clause.denied and (found := _nobody_saw(r, n)) is not None:
+    found = _nobody_saw(r, n) if clause.denied else _already_in(r, n)
+    if found is not None:
         return found
     missed = re.search(
         r"\byou (?:have |just |will have )*missed (?:it|that|them|this|me|us|(?:there|here) (?:was|is))\b", text
     )
     if missed:
         return UNFILMED, clause.names()[:1] or r.beside(n)
-    if (clause.when == c.ORDER and not clause.denied and not _TRUST.search(text)) or (
-        clause.when == c.MODAL and "could not" not in text
-    ):
+    ordered = clause.when == c.ORDER and not clause.denied and not _TRUST.search(text)
+    if ordered or (clause.when == c.MODAL and "could not" not in text):
         return None
-    gone = _GONE.search(text)
+    gone = _GONE.search(text) or _SHOT_OF.search(text)
     away = clause.when in (c.PAST, c.BARE, c.PRESENT, c.ORDER) and (_KNOCKED.search(text) or _NOT_RUNNING.search(text))
     trust = _TRUST.search(text) and _IS_IN.search(r.near(n, 10, 12))
     if not (gone or away or trust or _failed(clause) or (_BLOCKED.search(text) and _is_told(clause))):
@@ -64,6 +78,13 @@ def not_seen(r: ClauseThemes, n: int) -> Told | None:
     if gone and names:
         names = [k for k in names if k - clause.first >= text[: gone.end()].count(" ")] or names
     return UNFILMED, names[:1] or r.beside(n)
+
+
+def _already_in(r: ClauseThemes, n: int) -> Told | None:
+    """*We stopped filming, and when we came back the stock was already in.*"""
+    clause = r.clauses[n]
+    stopped = _ALREADY.search(clause.text) and _STOPPED.search(r.near(n, 16))
+    return (UNFILMED, clause.names()[:1]) if stopped else None
 
 
 def _is_told(clause: Clause) -> bool:

@@ -13,15 +13,15 @@ from scriptkit.english.effect_kinds import LATER, LEFT_OUT, LESS
 
 _SOON = (
     r"(?:in a (?:bit|minute|moment|second|while|sec|mo|tick|few minutes)|at the (?:very )?(?:end|finish|table|last)|right at the end|later(?: on)?|"
-    r"afterwards?|to finish|last thing|after that|at serving|to serve|for the (?:end|table|bowls|plates))"
+    r"half ?way(?: through)?(?! (?:point|mark|up|down|across|over))|afterwards?|to finish|last thing|after that|at serving|to serve|for the (?:end|table|bowls|plates))"
 )
 _LATER = re.compile(
-    rf"\b(?:{_SOON}|(?:when|once|until|till|after|before|as soon as)(?: [^\s.]+){{0,5}} (?:serv\w+|plat(?:e|es|ed|ing)|sit|sits|sitting|"
+    rf"\b(?:{_SOON}|(?:when|once|until|till|after|before|as soon as)(?: (?!can\b)[^\s.]+){{0,5}} (?:serv\w+|plat(?:e|es|ed|ing)|sit|sits|sitting|"
     r"eat|eats|eating|tables?|dishe?[ds]? up|bowls?|ready|done|cool\w*|go(?:es)? out|fish|guests?|everyone|everybody))\b"
 )
 _NAME_THEN_LATER = re.compile(
     rf"@\d+ (?:, )?(?:(?:no |well )?(?:(?:not|no) (?:now|yet|just yet|quite yet|at this point|for now)|{_SOON}|last(?: of all)?(?= [.,]|$| (?:when|once)))|"
-    r"(?:when|once) [^.]*\b(?:serve|plate|plated|table|eat)\b)(?! (?:you|i|we|it|they|he|she)\b)"
+    r"(?:when|once) (?:(?!can\b|come\b)[^\s.]+ ){0,7}(?:serve|plate|plated|table|eat)\b)(?! (?:you|i|we|it|they|he|she)\b)"
 )
 _FOR_NOW = re.compile(
     r"\b(?:for now|for the moment|for later|until|till|a bit longer|a while longer|for a (?:bit|while|minute))\b"
@@ -52,7 +52,7 @@ def _store(words: Sequence[str], *, still: bool) -> bool:
     """Whether a place is named where what is not yet in the dish stands."""
     for k, word in enumerate(words):
         if word in _WHERE:
-            place = [w for w in words[k + 1 : k + 5] if w not in (".", ",")]
+            place = [w for w in words[k + 1 : k + 7] if w not in (".", ",")]
             if any("store" in kinds_of(w) or (still and "store_if_still" in kinds_of(w)) for w in place):
                 return True
             if still and word in _BESIDE and place:
@@ -63,6 +63,7 @@ def _store(words: Sequence[str], *, still: bool) -> bool:
 _STANDING = set_(
     "over out there here up down sitting standing lying waiting sat stood left right back behind half safe untouched unopened"
 )
+_UNTOUCHED = re.compile(r"^(?:\S+ ){0,6}?(?:untouched|unopened|still full|lid (?:still )?on|seal (?:still )?on)\b")
 _STAYED = ("still", "sat", "sitting", "stood", "standing", "lying", "waiting", "languishing", "stayed", "remained")
 
 
@@ -78,11 +79,12 @@ def stayed(r: ClauseThemes, n: int) -> Told | None:
         return None
     if (
         clause.subject == c.US
-        and clause.has("see", "spot", "spotted")
+        and clause.has("see", "seen", "spot", "spotted", "noticed", "found")
         and clause.lead == ""
         and (names := clause.names())
     ):
-        return (LEFT_OUT, names[:1]) if _store(r.words[names[0] + 1 : names[0] + 12], still=False) else None
+        ahead = r.words[names[0] + 1 : names[0] + 12]
+        return (LEFT_OUT, names[:1]) if _store(ahead, still=False) or _UNTOUCHED.search(" ".join(ahead)) else None
     if clause.when in (c.FUTURE, c.MODAL, c.MEANT, c.ORDER):
         return None
     if clause.when == c.PAST and re.search(
@@ -236,6 +238,7 @@ def _put_later(r: ClauseThemes, n: int, wide: str) -> Told | None:
     for verb, theme in _coming(r, n):
         start = len(" ".join(clause.words[: verb.at - clause.first]))
         fronted = theme and clause.when == c.FUTURE and theme[0] < verb.at and verb.at - theme[0] <= 4
+        fronted = fronted and bool({"i", "we"} & set(r.words[theme[0] : verb.at]))
         when = fronted and re.search(r"\b(?:once|when|after|until|till|later|before)\b", wide[start:])
         if theme and (when or _LATER.search(wide[start:])):
             return LATER, theme

@@ -6,6 +6,7 @@ import re
 from collections.abc import Collection, Iterator, Sequence
 
 from scriptkit.english.clause_effects import clause_effects
+from scriptkit.english.clause_unseen import NOTHING_GOES_IN
 from scriptkit.english.clauses import with_had
 from scriptkit.english.effect_kinds import (
     GOES_IN,
@@ -43,7 +44,7 @@ _BEFORE_A_NAME_NOT = NO_NAME - {"of"}
 _IF = frozenset("if unless whether could can may might would should suppose imagine lest case".split())  # noqa: SIM905
 _ASKS = frozenset(
     """
-    if unless lest case before did have had when whenever time nearly almost not never would should
+    if unless lest case before did have had when whenever time nearly almost not never would should thought believe
     """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
 )
 _FOOTAGE = re.compile(
@@ -58,12 +59,19 @@ _ASIDE = re.compile(r"\b(?:aside|to one side|to the side)\b")
 _OURS = re.compile(
     r"\b(?:i|we|my|our)\b|\b(?:this|that|it|these|those|they) (?:is|are)\b|\b(?:has|have) (?:gone|been)\b"
 )
+_WOULD = frozenset({"would", "might"})
+_IS_NO_GAP = re.compile(
+    r"missing (?:their|its|a|an|any)\b|(?:forgotten|left)(?: \S+){0,8}? for (?:ages|(?:a|the last|the past|\w+) (?:years?|months?|weeks?|days?|while|long))\b"
+)
+"""*Missing their skins*, *forgotten in the freezer for a year*."""
+_PART_WAY = re.compile(r"\b(?:half|part) ?way\b")
 _SO = re.compile(
     r"\b(?:so|instead|have to do|has to do|will do|in its place|this is|that is|it is|because|used|using|chopped|went with)\b"
 )
 _IN_ITS_PLACE = re.compile(
     r"\b(?:instead|in (?:its|their) place|(?:have|has) to do|will do|only had|only got|(?:i|we) (?:have )?used|went with|will have to)\b"
 )
+_SHOT_OF = re.compile(r"\b(?:shot|clip|footage|picture|take) of (?:the |me )?(?:\w+ ){0,3}?@(\d+)\b")
 _AS = frozenset("as when while just so before because".split())  # noqa: SIM905
 _PUTS = frozenset({"add", "put", "stir", "pour", "with", "in", "whisk", "mix", "fold", "of"})
 _PLURAL = ("they", "them", "those", "these", "any of them", "either of them", "both of them")
@@ -216,7 +224,7 @@ class _Stream:
 
     def _effect(self, effect: str, first: int, last: int, words: str) -> str | None:
         """What the phrase says by what stands around it; None where that makes it nothing."""
-        if effect == LEFT_OUT and (_ALL.search(f" {words} ") or _FOOTAGE.search(" ".join(self._before(first, 5)))):
+        if effect == LEFT_OUT and self._is_no_gap(first, last, words):
             return None
         if effect == LEFT_OUT and "missed" in words and _WENT_IN.match(" ".join(self.words[last + 1 : last + 7])):
             return UNFILMED
@@ -227,8 +235,14 @@ class _Stream:
             return INSTEAD if _OURS.search(around) else None
         if effect in (OUT_OF, ABSENT):
             placed = (_SO if effect == OUT_OF else _IN_ITS_PLACE).search(around)
-            return LESS if " enough " in f" {words} " else INSTEAD if placed else LEFT_OUT
+            return LESS if " enough " in f" {words} " or _PART_WAY.search(around) else INSTEAD if placed else LEFT_OUT
         return effect
+
+    def _is_no_gap(self, first: int, last: int, words: str) -> bool:
+        """*Not all of it went in*, *the shot of it is missing*, *missing their skins*."""
+        ends = " ".join([words.rsplit(" ", 1)[-1], *self.words[last + 1 : last + 10]])
+        footage = _FOOTAGE.search(" ".join(self._before(first, 5)))
+        return bool(_ALL.search(f" {words} ") or footage or _IS_NO_GAP.match(ends))
 
     def scenes(self) -> Iterator[SpokenEffect]:
         """What is told of the camera alone; two phrases of it in one breath are one."""
@@ -237,7 +251,7 @@ class _Stream:
             if open_ is not None and first <= open_[1] + 4 and "." not in self.words[open_[1] : first]:
                 open_ = (open_[0], max(open_[1], last))
                 continue
-            if open_ is not None:
+            if open_ is not None and not NOTHING_GOES_IN.search(" ".join(self.words[open_[0] : open_[1] + 10])):
                 inside = tuple(int(w[1:]) for w in self.words[open_[0] : open_[1] + 1] if w.startswith("@"))
                 yield SpokenEffect(UNFILMED, *open_, inside or self._beside(*open_))
             open_ = (first, last)
@@ -260,12 +274,13 @@ class _Stream:
         if effect in (GOES_IN, UNFILMED, SCENE):
             return effect != GOES_IN and bool(set(before[-3:]) & {"if", "unless", "would", "once"})
         if self.words[first] in ("i", "we"):
-            return bool(set(before[-3:]) & _ASKS)
+            would = _WOULD & set(self.words[first + 1 : first + 3]) and "have" not in self.words[first + 1 : first + 5]
+            return bool(would or set(before[-3:]) & _ASKS)
         ordered = effect in (MORE, LESS) and bool(set(around[start : start + 1]) & _ORDERS)
         return effect != GOES_IN_NOW and (
             ordered
             or self._is_denied(effect, first)
-            or bool(set(before[-4:]) & _IF)
+            or bool(set(before[-4:]) & (_IF | {"believe"}))
             or (not named_first and bool(set(before[-4:]) & OTHERS))
         )
 
@@ -300,6 +315,8 @@ class _Stream:
 
     def _beside(self, first: int, last: int) -> tuple[int, ...]:
         """Which name the camera missed: the nearest, counted in words, where a sentence or another subject stands between more."""
+        if (of := _SHOT_OF.search(" ".join(self._before(first, 9)))) is not None:
+            return (int(of.group(1)),)
         best: tuple[float, int] | None = None
         linked = bool(_AS & set(self.words[last + 1 : last + 4]))
         for n in range(max(0, first - _REACH - 4), min(len(self.words), last + _REACH + 4)):

@@ -66,6 +66,50 @@ def test_stories_questions_and_what_is_only_thought_of_say_nothing(text: str) ->
     assert said(text) == []
 
 
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("i have just seen the bowl of capers behind me untouched", ["left out capers"]),
+        ("the mustard that is not in the pot", ["left out mustard"]),
+        ("i am not going to bother with the cream today", ["left out cream"]),
+        (
+            "two spoons of mustard i told you and then i forgot to put any in the parsley is chopped",
+            ["left out mustard"],
+        ),
+        ("that was dill by the way not parsley", ["instead parsley"]),
+        ("it should have been three spoons of capers and i am one short", ["less capers"]),
+        ("i have overdone the stock a bit there", ["more stock"]),
+        (
+            "that was meant to be a teaspoon of salt but my hand slipped and it was more like a tablespoon",
+            ["more salt"],
+        ),
+        ("the shot of the cream is out of focus", ["unfilmed cream"]),
+        ("we stopped filming and when we came back the stock was already in", ["unfilmed stock"]),
+    ],
+)
+def test_in_talk_without_stops(text: str, told: list[str]) -> None:
+    assert said(text) == told
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "i thought i had forgotten the capers but there they are",
+        "i would not leave out the cream even on a diet",
+        "the capers were forgotten in the freezer for a year but they are fine",
+        "i turned the camera off while the stock cooked because nothing happens",
+        "the capers are missing their stalks",
+        "you can not believe it is not butter",
+        "there are no lumps of butter in here",
+        "just spotted the little jar of mustard over there",
+        "and this is the cream when you come to us you can eat it",
+        "i got too fresh parsley a lot of my heart my garden inside of a five minute give a good test and more of the early mistake for five minutes and so on and on",
+    ],
+)
+def test_the_same_words_of_something_else_say_nothing(text: str) -> None:
+    assert said(text) == []
+
+
 def test_words_are_written_out_and_names_are_one_token() -> None:
     text = "They're in; I can't see it, it's Anna's stock."
     tokens = talk_tokens(text, [(text.index("stock"), text.index("stock") + 5)])
