@@ -58,10 +58,12 @@ _LOOSELY = {
 _READ_AS_HUNDREDS = frozenset({"", "gram", "millilitre", KCAL, DEGREE, CELSIUS, FAHRENHEIT})
 _DIGITS = frozenset({*ONES[:10], "zero"})
 _BEGIN = frozenset(
-    {*ONES, *TENS, "zero", "half", "quarter", "third", "eighth", "hundred", "a", "an", "several", "couple"}
+    {*ONES, *TENS, "zero", "point", "half", "quarter", "third", "eighth", "hundred", "a", "an", "several", "couple"}
 )
 """Words that a figure can begin with."""
-_BARE = frozenset({"tablespoon", "teaspoon", "cup", "pound", "pint", "quart", "stick", "minute", "hour"})
+_BARE = frozenset(
+    {"tablespoon", "teaspoon", "cup", "pound", "pint", "quart", "stick", "minute", "hour", "kilo", "litre", "liter"}
+)
 """Units that begin a figure of one: *tablespoon and a half of curry powder*, *minute or two*."""
 _NO_BARE = frozenset(
     {"a", "an", "the", "per", "each", "every", "this", "that", "my", "your", "our", "same", "whole", "measuring", "of", "coffee", "tea",

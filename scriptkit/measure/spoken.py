@@ -171,7 +171,7 @@ def number_at(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
             return None
         more = _and_part(tokens, at + 1) if figure >= 1 else None
         return (figure + more[0], more[1]) if more else (figure, at + 1)
-    part = _part(tokens, at)
+    part = _part(tokens, at) or _point(tokens, at)
     if part is not None:
         return part
     whole = _whole(tokens, at)
@@ -206,6 +206,29 @@ def _part(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     return None
 
 
+def _point(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
+    """``point five`` before a weight or a volume; not *at this point five minutes*."""
+    after = at + 1
+    while word_at(tokens, after) in _SMALL:
+        after += 1
+    digits = "".join(str(_SMALL[tokens[n].text]) for n in range(at + 1, after))
+    known = at and tokens[at - 1].text in (
+        "this",
+        "that",
+        "the",
+        "a",
+        "some",
+        "which",
+        "one",
+        "boiling",
+        "smoking",
+        "melting",
+    )
+    if tokens[at].text != "point" or not digits or known or word_at(tokens, after) in _CLOCK_UNITS:
+        return None
+    return (Fraction(int(digits), 10 ** len(digits)), after) if measures_at(tokens, after) else None
+
+
 def _and_part(tokens: Sequence[Token], at: int, *, comma: bool = False) -> tuple[Fraction, int] | None:
     """``and a half``, ``and three quarters``; after a unit also ``a tablespoon, and a half``."""
     after_comma = comma and at < len(tokens) and tokens[at].gap.strip() == "," and tokens[at].text == "and"
@@ -218,6 +241,8 @@ def _and_part(tokens: Sequence[Token], at: int, *, comma: bool = False) -> tuple
     if tokens[at + 1].figure:  # 2 and 1/2, as speech recognition writes it
         told = number_at(tokens, at + 1)
         return told if told is not None and 0 < told[0] < 1 else None
+    if tokens[at + 1].text in ("a", "one") and (name := joined_at(tokens, at + 2, 1)) in _PARTS:  # two and a, half cups
+        return Fraction(*_PARTS[name]), at + 3
     return _part(tokens, at + 1)
 
 
