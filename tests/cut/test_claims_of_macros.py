@@ -32,12 +32,15 @@ leeks = pytest.fixture(leeks_in_butter)
         ("a serving of bisque has less than ten grams of net carbs", False),
         ("a serving of bisque has over five grams of protein", True),
         ("a serving of bisque has 11 g of net carbs", True),
-        ("a serving of bisque has 12 g of net carbs", False),
+        ("a serving of bisque has 12 g of net carbs", None),
+        ("a serving of bisque has 16 g of net carbs", False),
         ("a bowl of bisque has 190 calories", True),
-        ("a bowl of bisque has 210 calories", False),
+        ("a bowl of bisque has 210 calories", None),
+        ("a bowl of bisque has 410 calories", False),
     ],
 )
-def test_a_line_against_the_macros(line: str, agrees: bool) -> None:
+def test_a_line_against_the_macros(line: str, agrees: bool | None) -> None:
+    """Verified only as the card prints it; elsewhere in the range that the tables leave open it is to be listened to."""
     claims = [c for c in said(SUPPER, "plate-bisque", line) if c.kind == MACROS]
     assert claims
     assert {c.agrees for c in claims} == {agrees}

@@ -156,12 +156,22 @@ def _macro(talk: Talk, one: MacroFigure, foods: Table) -> Claim:
     digits = digits_of(one.macro)
     printed = food.printed.figures[one.macro]
     shown = value if printed is None else printed
+    within = not agrees and not one.figure.bound and one.figure.grain >= 1 and _in_range(one.figure, food, one.macro)
     return claimed(
-        MACROS, talk, one.figure, subject, agrees,
-        recipe=f"{food.words} has {shown:.{digits}f} {unit}",
+        MACROS, talk, one.figure, subject, None if within else agrees,
+        recipe=f"{food.words} has {shown:.{digits}f} {unit}" + (WITHIN_RANGE if within else ""),
         off=f"{_distance(one.figure, shown):.{digits}f} {unit} too {'much' if one.figure.low > shown else 'little'}",
         dish=food.dish,
     )  # fmt: skip
+
+
+WITHIN_RANGE = "; what is said lies within the range, not as on the card"
+
+
+def _in_range(figure: Figure, food: FoodFigures, macro: str) -> bool:
+    """Whether a whole figure lies where the food's own likely lies, though it is not the printed one; tenths are read off a card."""
+    low, high = food.macros.ranges.get(macro, (0.0, -1.0))
+    return low <= float(figure.low) <= float(figure.high) <= high
 
 
 def _values(food: FoodFigures, macro: str) -> list[float]:
