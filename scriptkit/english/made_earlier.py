@@ -17,10 +17,18 @@ _BEFORE = (
     r"(?:earlier(?: on| today| this \w+)?(?! than)|yesterday|last (?:night|week)|this (?:morning|afternoon)|the (?:night|day|week) before|"
     r"the other day|before (?:you|we|the (?:show|film|camera|class))\b|ahead of time|in advance|beforehand)"
 )
+_LONG_BEFORE = (
+    r"(?:yesterday|last (?:night|week)|this morning|the (?:night|day) before|the other day|earlier (?:today|this \w+)|"
+    r"before (?:you (?:came|arrived|got here)|the (?:show|film|camera|class))|ahead of time|in advance|beforehand)"
+)
+_THING = r"(?:one|mine|this|these|some|(?:a|an|some|my|two|three|four)(?: [a-z]+){1,3}?)"
 _TWIN = re.compile(
     rf"\b(?:{_SHOWN}(?: [^ .!?]+){{0,10}}? {_DOER} {_PAST}(?: [^ .!?]+){{0,8}}? {_BEFORE}"  # here is a loaf that I baked this morning
     rf"|one (?:that )?{_DOER} {_PAST} {_BEFORE}"  # one I made earlier
-    rf"|{_DOER} {_PAST} (?:one|mine|this|these|some|this one)(?: [^ .!?]+){{0,3}}? {_BEFORE})\b"  # I baked one yesterday
+    rf"|(?:this|these|those)(?: [a-z]+){{1,2}} {_DOER} {_PAST}(?: [^ .!?]+){{0,3}}? {_BEFORE}"  # these mussels I scrubbed earlier
+    rf"|{_DOER} {_PAST} {_THING}(?: [^ .!?]+){{0,3}}? {_BEFORE}"  # I baked one yesterday
+    rf"|{_DOER} {_PAST}(?: [^ .!?]+){{1,10}}? {_LONG_BEFORE}"  # we whisked the flour and the salt last night
+    rf"|[a-z]+ from (?:yesterday|last night|this morning|earlier|the (?:night|day) before))\b"  # the one from yesterday
 )
 _MAY_BE = re.compile(r"earlier|yesterday|last |this morning|this afternoon|before|the other day|ahead of|in advance")
 _AFTER = 60

@@ -125,5 +125,11 @@ def heard(log: float, words: float) -> HowHeard:
     (heard(3, 0.9), heard(1, 0.1), True),
 ])  # fmt: skip
 def test_a_step_is_left_out_where_the_others_are_much_better_heard(others: HowHeard, one: HowHeard, gone: bool) -> None:
-    assert left_out([others, others, one, others]) == (frozenset({2}) if gone else frozenset())
-    assert left_out([one]) == frozenset()
+    assert left_out([others, others, one, others], additions_known=False) == (frozenset({2}) if gone else frozenset())
+    assert left_out([one], additions_known=False) == frozenset()
+
+
+def test_where_it_is_known_what_goes_in_less_must_be_heard_of_the_others() -> None:
+    others, one = heard(3, 0.6), heard(0.5, 0.0)
+    for known in (False, True):
+        assert left_out([others, one, others], additions_known=known) == (frozenset({1}) if known else frozenset())

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from scriptkit.cut.coverage.coverage import coverage_of
 from scriptkit.cut.placement import HAND, Cut, Placement
-from scriptkit.cut.placing.place_steps import place
+from scriptkit.cut.placing.place_steps import about, likeliest, place
 from scriptkit.cut.placing.video_match import OTHER_VIDEO
 from scriptkit.cut.transcript.timestamps import moment_ms
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
@@ -253,3 +253,10 @@ def test_a_longer_cut_moves_all_steps_alike(leeks: Dish) -> None:
         "finish": (200, 239),
     }.items():
         assert found[step] is not None and first <= (found[step] or 0) <= last, (step, found)
+
+
+def test_a_step_stands_where_it_is_likeliest_about_a_stretch_and_not_at_a_single_one() -> None:
+    share = [0.1, 0.5, 0.1, 0.0, 0.3, 0.4, 0.4]
+    assert likeliest(share, 0) == 1
+    assert likeliest(share, 1) == 5
+    assert about(share, 1) == pytest.approx([0.6, 0.7, 0.6, 0.4, 0.7, 1.1, 0.8])

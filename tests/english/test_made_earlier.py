@@ -22,6 +22,10 @@ def told(*lines: str) -> str:
     "and I baked one this morning",
     "these were poached earlier and one I did beforehand",
     "one we prepared ahead of time",
+    "I shaped a round earlier and cut the cross in it",
+    "these mussels I scrubbed before you came",
+    "in this bowl I whisked the flour and the salt last night",
+    "here is the one from yesterday, cooled on the rack",
 ])  # fmt: skip
 def test_it_is_one_made_earlier(line: str) -> None:
     assert told(line)
@@ -34,6 +38,8 @@ def test_it_is_one_made_earlier(line: str) -> None:
     "leave it overnight, and in the morning it is set",
     "here is the butter, and it goes in earlier than the flour",
     "I said earlier that the pan must be hot",
+    "we stir the rice from the bottom",
+    "I had this for my breakfast, and I have it every morning",
     "do this before you put the potatoes in",
     "this is how we made it last year in the old kitchen",
 ])  # fmt: skip

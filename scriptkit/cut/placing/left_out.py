@@ -11,13 +11,13 @@ from scriptkit.cut.placing.log_fit import LogFit
 _HEARD_NOWHERE, _SQUEEZED = 0.01, 1 / 3
 """Of the words that tell a step, so few in the whole cut, or so much of its planned time left to it, that it is not there: in the
 benchmark's videos, where all steps are in the cut and no time is planned, hardly one is so."""
-_MUCH_SAID, _ALL_SAID = (5.0, 0.25), (0.8, 0.4)
-"""Where so much speaks for half of the other steps at least, as a logarithm, or so large a share of their telling words is said, a
-step is left out for which no more than this share of it speaks. In nine of ten of the benchmark's videos, whose steps are known by a
-sentence alone, both are less, and then nothing tells."""
-_WORDS_OF_THE_OTHERS = 0.4
-"""And no more than this share of the telling words that are said of the others. Of 1,151 steps of the benchmark 3 that stand within 5 s
-of their place lose it so."""
+_TELLS = ((5.0, 0.0, 0.25, 0.4), (0.0, 0.8, 0.4, 0.4))
+_OF_ADDITIONS = ((0.0, 0.45, 0.3, 0.2),)
+"""A step is left out where what speaks for it, as a logarithm, is less than the third figure as a share of what speaks for half of the
+others at least, and the share of its telling words that is said less than the fourth of theirs; where the others are so well heard:
+the first two figures are the least of what speaks for them, and of their telling words. With the first two rows 3 of 1,151 steps of the
+benchmark, known by a sentence alone, that stand within 5 s of their place lose it; with all, 1 of 177 of 26 of its talks whose dishes
+were written as said, with what goes in."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,16 +34,18 @@ class HowHeard:
 
 
 def speaks_for(log: LogFit, n: int, share: Sequence[float], at: int) -> float:
-    """By how much more what is said speaks for step ``n`` than for talk between steps, summed over the stretches about ``at`` that are
-    more likely the step's than half as likely as that one; a logarithm."""
+    """By how much more what is said speaks for step ``n`` than for mere talk, before, between or after the steps, summed over the
+    stretches that are more than half as likely the step's as the one at ``at``; a logarithm."""
     least = share[at] / 2
-    return sum(log.step[t][n] - log.gaps[t][1] for t, x in enumerate(share) if x > least) * log.pace
+    return sum(log.step[t][n] - max(log.gaps[t]) for t, x in enumerate(share) if x > least) * log.pace
 
 
-def left_out(steps: Sequence[HowHeard]) -> frozenset[int]:
-    """Numbers of the steps that are most likely not in the cut."""
+def left_out(steps: Sequence[HowHeard], *, additions_known: bool) -> frozenset[int]:
+    """Numbers of the steps that are most likely not in the cut. ``additions_known``: whether the recipe says what goes in at its steps, so
+    that a step of which nothing is named is told apart from one that is told in other words."""
+    tells = (*_TELLS, *(_OF_ADDITIONS if additions_known else ()))
     return frozenset(
-        n for n, one in enumerate(steps) if _nowhere(one) or _much_less(one, [*steps[:n], *steps[n + 1 :]])
+        n for n, one in enumerate(steps) if _nowhere(one) or _much_less(one, [*steps[:n], *steps[n + 1 :]], tells)
     )
 
 
@@ -54,10 +56,12 @@ def _nowhere(one: HowHeard) -> bool:
     return one.words == 0 and (one.anywhere < _HEARD_NOWHERE or squeezed)
 
 
-def _much_less(one: HowHeard, others: Sequence[HowHeard]) -> bool:
+def _much_less(one: HowHeard, others: Sequence[HowHeard], tells: Sequence[tuple[float, float, float, float]]) -> bool:
     if not others:
         return False
-    usual = statistics.median(o.log for o in others)
+    log = statistics.median(o.log for o in others)
     words = statistics.median(o.words for o in others)
-    shares = [share for much, (least, share) in ((usual, _MUCH_SAID), (words, _ALL_SAID)) if much > least]
-    return bool(shares) and one.log < max(shares) * usual and one.words < _WORDS_OF_THE_OTHERS * words
+    return any(
+        log > least_log and words > least_words and one.log < of_log * log and one.words < of_words * words
+        for least_log, least_words, of_log, of_words in tells
+    )

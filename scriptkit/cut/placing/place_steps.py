@@ -28,6 +28,9 @@ from scriptkit.recipe.dish import Dish, Meal
 ABOUT_MS = 4_000
 """A step is placed where it is likeliest within so much on both sides: nearer to it than where one stretch is likeliest (tried on the
 benchmark, in folds: 0.2 points more within 5 s, 0.4 within 10 s; in cuts of two dishes 0.4 to 1.4)."""
+SOME_WORDS, NEARLY = 0.3, 0.4
+"""Of the words that tell a step so much is said, and a stretch is so much as likely as the likeliest, of which none are (common sense,
+no source)."""
 LEAST_SURE = 0.25
 """A step that is three times as likely somewhere else is not placed."""
 PLANNED = 4.0
@@ -129,8 +132,11 @@ def _placements(heard: Heard, telling: Telling, aligned: bool) -> list[Placement
 
 
 def _placed(work: Work, heard: Heard, telling: Telling) -> list[Placement]:
-    best = [best_of(work, n) for n in range(len(work.pairs))]
-    absent = left_out([_how_heard(work, heard, telling, n, at) for n, (at, _) in enumerate(best)])
+    best = _where_spoken_of(work, telling, [best_of(work, n) for n in range(len(work.pairs))])
+    absent = left_out(
+        [_how_heard(work, heard, telling, n, at) for n, (at, _) in enumerate(best)],
+        additions_known=any(step.additions for _, step in work.pairs),
+    )
     placements = []
     for n, (dish, step) in enumerate(work.pairs):
         at, sure = best[n]
@@ -144,6 +150,22 @@ def _placed(work: Work, heard: Heard, telling: Telling) -> list[Placement]:
             Placement(dish=dish, step=step, time_ms=round(time_ms), start_ms=round(start_ms), confidence=round(sure, 3))
         )
     return placements
+
+
+def _where_spoken_of(work: Work, telling: Telling, best: Sequence[tuple[int, float]]) -> list[tuple[int, float]]:
+    """The same, but where none of a step's words are said, the likeliest stretch at which some are and no other step stands, if that
+    is nearly as likely."""
+    bin_ms, reach = work.speech.bin_ms, round(ABOUT_MS / work.speech.bin_ms)
+    found = []
+    for n, (at, sure) in enumerate(best):
+        if telling.share(n, round((at + 0.5) * bin_ms)) == 0:
+            sums = about(work.shares[n], reach)
+            some = [t for t, (of, _) in telling.at(n).items() if of >= SOME_WORDS and sums[t] >= NEARLY * sums[at]]
+            free = [t for t in some if all(abs(t - other) > reach for m, (other, _) in enumerate(best) if m != n)]
+            found.append((max(free, key=lambda t: (sums[t], work.shares[n][t], -t), default=at), sure))
+        else:
+            found.append((at, sure))
+    return found
 
 
 def _how_heard(work: Work, heard: Heard, telling: Telling, n: int, at: int) -> HowHeard:
@@ -219,9 +241,15 @@ def best_of(work: Work, n: int) -> tuple[int, float]:
 
 def likeliest(share: Sequence[float], reach: int) -> int:
     """The stretch that has the most with ``reach`` stretches on both its sides; of equals the one that has the most itself."""
+    sums = about(share, reach)
+    return max(range(len(share)), key=lambda t: (sums[t], share[t]))
+
+
+def about(share: Sequence[float], reach: int) -> list[float]:
+    """For each stretch what it has with ``reach`` stretches on both its sides."""
     sums = [0.0, *itertools.accumulate(share)]
     last = len(share)
-    return max(range(last), key=lambda t: (sums[min(last, t + reach + 1)] - sums[max(0, t - reach)], share[t]))
+    return [sums[min(last, t + reach + 1)] - sums[max(0, t - reach)] for t in range(last)]
 
 
 def sureness(work: Work, n: int, at: int) -> dict[str, float]:
