@@ -14,7 +14,7 @@ from messages import kinds
 from scriptkit.captions.dialogue.follow_script import CaptionWord
 from scriptkit.captions.voice import voice_over
 from scriptkit.captions.voice.pronunciation import by_letters, pronunciations
-from scriptkit.captions.voice.recogniser import language_model
+from scriptkit.captions.voice.recogniser import language_model, with_room_tone
 from scriptkit.captions.voice.voice_over import ReadLine, VoiceOver, line_problems
 from scriptkit.cut.plan_to_voice import cut_to_voice, plan_to_voice
 from scriptkit.problems import CannotDo, Place, error
@@ -160,3 +160,23 @@ def test_a_voice_that_is_not_there_is_an_error(run: Run, tmp_path: Path, monkeyp
     done = run("captions", HAKE, "--voice", "none.wav", "-o", "overlays.vtt")
     assert (done.returncode, kinds(done.stderr)) == (2, ["error cannot-read"])
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_long_line_is_named_by_whole_words() -> None:
+    text = "A serving is about three hundred and twenty grams: three hundred kilocalories."
+    line = ReadLine(passage=1, text=text, readings=(), heard=0.0)
+    voice = VoiceOver(file="v.wav", length_ms=60_000, lines=(line,), passages=(), beside=())
+    (told,) = line_problems(voice, read(HAKE).script.passages)
+    assert "“A serving is about three hundred and twenty grams: three …” is not heard" in told.message
+
+
+def test_a_sound_without_its_upper_half_gets_more_room_tone() -> None:
+    """On three readings made of 8,000 samples a second 46, 62 and 39 % of the script's words were heard so, 23, 40 and 30 % else."""
+
+    def loud(pcm: bytes) -> float:
+        values = memoryview(pcm).cast("h")
+        return float((sum(v * v for v in values) / len(values)) ** 0.5)
+
+    silence = bytes(2 * 4_000)
+    assert loud(with_room_tone(silence, 8_000)) > 3 * loud(with_room_tone(silence, 48_000)) > 60
+    assert with_room_tone(silence) == with_room_tone(silence, 16_000) == with_room_tone(silence, 0)

@@ -6,6 +6,7 @@ import itertools
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from textwrap import shorten
 
 from scriptkit.captions.dialogue.follow_script import CaptionWord, following, plain_line
 from scriptkit.captions.dialogue.timed_words import TimedWord, folded, pieces_of
@@ -28,7 +29,7 @@ _LINE_HEARD, _LINE_UNCHANGED = 0.34, 0.6
 """The share of a line's words that must be heard for it to be read, and for it to be read as it is written (our own figures)."""
 _SILENT_PEAK = 200
 """Of 32,767: nothing louder is in the sound."""
-_LOW_HZ = 16_000
+_LOW_HZ, _NAMED = 16_000, 60
 _REACH_MS = 1_500
 """How far before and after the words that are recognised the rest of a line may be."""
 _STRAY_MS = 500
@@ -109,13 +110,13 @@ def read_voice(file: str, script: Script) -> tuple[VoiceOver | None, list[Proble
     if told := _unusable(sound, at_most, script):
         return None, [told]
     said = [folded(sentence) for p in passages for sentence in sentences(p.text)]
-    sound = replace(sound, pcm=with_room_tone(sound.pcm))
+    sound = replace(sound, pcm=with_room_tone(sound.pcm, sound.hertz))
     voice = voice_over(sound, recognised(sound, said), passages)
     share = _share_heard(voice)
     if share < _LITTLE_HEARD:
         message = f"{share:.0%} of the script's words are heard in this voice: the planned times are kept"
         hint = "check that it is a reading of this script"
-        return None, [warning(Place(file), "voice-not-followed", message, hint)]
+        return None, [*_low_sound(sound), warning(Place(file), "voice-not-followed", message, hint)]
     return voice, [*_low_sound(sound), *line_problems(voice, passages)]
 
 
@@ -326,7 +327,7 @@ def line_problems(voice: VoiceOver, passages: Sequence[Passage]) -> list[Problem
     the script."""
     found: list[Problem] = []
     for line in voice.lines:
-        place, text = passages[line.passage].place, line.text[:60]
+        place, text = passages[line.passage].place, shorten(line.text, _NAMED, placeholder=" …")
         at = " and ".join(format_clock(r[0].start_ms) for r in line.readings)
         if not line.readings:
             hint = "record it, or take it out of the script"
