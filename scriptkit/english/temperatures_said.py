@@ -137,7 +137,7 @@ def degrees_in(sentence: str) -> tuple[float, ...]:
 
 def _is_of_heat(sentence: str, figure: Figure) -> bool:
     """Whether a figure without a unit stands where a temperature does: after an oven or *at*, or alone before a time (*160 for 45 min*)."""
-    before, after = sentence[: figure.start], sentence[figure.end :]
+    before, after = sentence[max(0, figure.start - 40) : figure.start], sentence[figure.end : figure.end + 60]
     alone = _OWN_CLAUSE.search(before) is not None
     if alone and (_FOR_A_TIME.search(after) or (120 <= figure.high <= 260 and _CLAUSE_ENDS.search(after))):
         return True

@@ -12,6 +12,7 @@ from hazard_table import HELD, TUNED, dish_of, false_ones, fitting, rows, score,
 
 from scriptkit.english.eaters import eaters_in, is_for_children
 from scriptkit.english.kitchen_facts import hours_said, kitchen_facts, tells
+from scriptkit.english.temperatures_said import degrees_in
 from scriptkit.papers.cautions import caution_text, printed_cautions
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source, read_source_text
@@ -257,6 +258,10 @@ def test_a_hazard_follows_from_facts_and_not_from_its_words(
 ) -> None:
     assert rule in told_at(table, foods, *danger)
     assert rule not in told_at(table, foods, *harmless)
+
+
+def test_degrees_are_read_in_a_sentence_of_any_length() -> None:
+    assert set(degrees_in("Hold it at 60 in the bath, " * 3_000)) == {60.0}
 
 
 def test_a_minimum_is_one_figure() -> None:
