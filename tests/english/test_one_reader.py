@@ -17,6 +17,7 @@ PRINTED = {
     "confirming.py": {"do"},
     "cut/step_names.py": {"do"},
     "drafting/draft.py": {"do", "vessel", "heat"},
+    "drafting/steps.py": {"heat"},
     "papers/buying.py": {"do"},
     "papers/description.py": {"do", "method"},
     "papers/mise_en_place.py": {"do", "tools"},
