@@ -122,15 +122,14 @@ class Production(Postproduction):
         """Every addition against plan, log, transcript and cut, as far as they are given."""
         from scriptkit.cut.coverage.coverage import coverage_of
 
-        heard = self.transcript is not None
         return coverage_of(
             self.source,
             self.shots,
             takes=self.takes,
             transcript=self.transcript,
             cut=self.cut,
-            macros=self.macros if heard else None,
-            cautions=self.cautions if heard else None,
+            macros=(lambda: self.macros) if self.transcript is not None else None,
+            cautions=lambda: self.cautions,
             answers=self.answers,
         )
 

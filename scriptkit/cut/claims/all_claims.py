@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import functools
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from scriptkit.cut.claims.amounts import amount_claims
 from scriptkit.cut.claims.claim import Claim, near_of
@@ -18,8 +20,10 @@ from scriptkit.measure.figures import figures_in
 from scriptkit.nutrition.dish_meal_macros import AllMacros, all_macros
 from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
 from scriptkit.recipe.dish import Dish, Meal
-from scriptkit.safety.rule_matching import Caution, cautions_in
 from scriptkit.shoot.script.narration import cups_of
+
+if TYPE_CHECKING:
+    from scriptkit.safety.rule_matching import Caution
 
 
 def claims_in(
@@ -27,22 +31,22 @@ def claims_in(
     transcript: Transcript,
     cut: Cut,
     *,
-    macros: AllMacros | None = None,
-    cautions: Sequence[Caution] | None = None,
+    macros: Callable[[], AllMacros] | None = None,
+    cautions: Callable[[], Sequence[Caution]] | None = None,
 ) -> tuple[Claim, ...]:
     """Every claim, in the order of time. A figure makes one claim, of the first kind that it can be of; that total and
-    fibre make net is one more. ``macros`` and ``cautions`` are the source's, where they are known already."""
+    fibre make net is one more. ``macros`` and ``cautions`` give the source's, and are asked only where something is said that needs them."""
     dishes = dishes_of_the_day(source)
     cups = cups_of(dishes[0])
     talk = talk_of(transcript)
     figures = figures_in(talk.text, cups)
     near, names = near_of(cut), names_of(dishes)
     of_macros = macro_figures(talk.text, figures)
-    told = cautions_in(source) if cautions is None else cautions
+    told = cautions or functools.partial(_cautions_in, source)
     claims = [*time_claims(talk, figures, near, source), *temperature_claims(talk, figures, near, told)]
     taken = {one.number for one in of_macros}
     if taken or any(f.unit in ("gram", "to one") for f in figures):
-        of_served = macros or all_macros(source, served_dishes(source))
+        of_served = macros() if macros else all_macros(source, served_dishes(source))
         parts = (of_served.of(dish) for dish in dishes if all(m.dish.file != dish.file for m in of_served.dishes))
         foods = Table(foods_of(replace(of_served, dishes=(*of_served.dishes, *parts))), near, names)
         claims += [
@@ -55,3 +59,9 @@ def claims_in(
         claims += [claim for _, claim in servings]
     claims += amount_claims(talk, figures, taken, near, dishes, names, cups)
     return tuple(sorted(claims, key=lambda c: (c.time_ms, c.kind)))
+
+
+def _cautions_in(source: Dish | Meal) -> Sequence[Caution]:
+    from scriptkit.safety.rule_matching import cautions_in
+
+    return cautions_in(source)

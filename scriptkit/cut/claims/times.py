@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import functools
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from scriptkit.cut.claims.claim import TEMPERATURE, TIME, Claim, Near, claimed
 from scriptkit.cut.claims.time_owners import owned_times, time_row
@@ -19,7 +20,9 @@ from scriptkit.pantry.names import words_of
 from scriptkit.patterns import LazyPattern
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Meal, Step
-from scriptkit.safety.rule_matching import Caution
+
+if TYPE_CHECKING:
+    from scriptkit.safety.rule_matching import Caution
 
 ABOUT_TIME = 0.15
 """How far a time that is spoken as *about* may be off (common practice, no source)."""
@@ -296,7 +299,7 @@ def _time(talk: Talk, figure: Figure, at: Placement, agrees: bool | None) -> Cla
 
 
 def temperature_claims(
-    talk: Talk, figures: Sequence[Figure], near: Near, cautions: Sequence[Caution]
+    talk: Talk, figures: Sequence[Figure], near: Near, cautions: Callable[[], Sequence[Caution]]
 ) -> Iterator[Claim]:
     """A temperature above 110 °C is held against the oven, one below against the food; one that a caution tells agrees."""
     by_step = {p.step.place: _temperatures_of(p.step) for p in near.all}
@@ -315,7 +318,7 @@ def temperature_claims(
         claim = _temperature(talk, figure, readings, known)
         if claim is None or (
             claim.agrees is False
-            and _agree(readings, _in_cautions(cautions, near.around(talk.ms_at(figure.start)), words))
+            and _agree(readings, _in_cautions(cautions(), near.around(talk.ms_at(figure.start)), words))
         ):
             continue
         yield claim

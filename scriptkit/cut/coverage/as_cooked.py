@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -26,10 +26,13 @@ class AsCooked:
     cooked: Macros
 
 
-def as_cooked(rows: Sequence[AdditionStatus], macros: AllMacros) -> tuple[AsCooked, ...]:
-    """One for each dish of which it is said that something did not go in, or that more or less of it did."""
+def as_cooked(rows: Sequence[AdditionStatus], macros: Callable[[], AllMacros]) -> tuple[AsCooked, ...]:
+    """One for each dish of which it is said that something did not go in, or that more or less of it did; without any, ``macros`` is
+    not asked."""
+    if not any(r.not_there or r.effect is not None for r in rows):
+        return ()
     found = []
-    for of_dish in macros.dishes:
+    for of_dish in macros().dishes:
         own = [r for r in rows if r.dish.file == of_dish.dish.file]
         missing = [r for r in own if r.not_there]
         other = [r for r in own if r.effect is not None and r.effect.effect in ("more", "less")]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -94,12 +94,12 @@ def coverage_of(
     takes: Sequence[Take] | None = None,
     transcript: Transcript | None = None,
     cut: Cut | None = None,
-    macros: AllMacros | None = None,
-    cautions: Sequence[Caution] | None = None,
+    macros: Callable[[], AllMacros] | None = None,
+    cautions: Callable[[], Sequence[Caution]] | None = None,
     answers: Sequence[GapAnswer] = (),
 ) -> Coverage:
     """Everything that plan, log, transcript and cut tell together; what is not given is not asked about. ``macros`` and
-    ``cautions`` are the source's, where they are known already. ``answers``: what a person saw in the cut."""
+    ``cautions`` give the source's, and are asked only where something is said that needs them. ``answers``: what a person saw."""
     cut = None if cut is None else only_of_it(cut)
     heard = effects = None
     admissions: tuple[Admission, ...] = ()
