@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from scriptkit.drafting.step_additions import additions
 from scriptkit.drafting.step_mentions import Named, mentions
-from scriptkit.english.heat import heat_in_words
+from scriptkit.english.heat import goes_into_the_oven, heat_in_words, oven_set_in
 from scriptkit.english.methods import HOT
 from scriptkit.english.step_reading import StepReading
 from scriptkit.english.temperatures_said import CORE
@@ -39,11 +39,6 @@ _ADDS = re.compile(
     re.IGNORECASE,
 )
 """A step that puts something on what it cuts is no longer only prep."""
-_IN_THE_OVEN = re.compile(
-    r"\b(?:in(?:to|side)?|to|return(?:ed)? to) (?:the |your |a )?(?:hot |preheated |warm )?oven\b|^\W*(?:bake|roast)\b|\b(?:and|then) (?:bake|roast)\b",
-    re.IGNORECASE,
-)
-_OVEN_TO = re.compile(r"\boven (?:to|at|on) (\d{2,3})\s?°?\s?([CF])\b", re.IGNORECASE)
 _NO_STEP = re.compile(
     r"^\W*(?:(?:recipe |chef'?s? |pro[- ])?(?:tips?|notes?)\b\s*:|notes?\s*$|tips?\s*$|storage\b|(?:to )?store\b|leftovers?\b|nutrition\b|variations?\b|substitutions?\b|make[- ]ahead\b|"
     r"(?:to )?freez(?:e|ing)\s*:|(?:freezes|keeps) (?:really |very )?well\b|equipment\s*:|enjoy\W*$|watch (?:the )?video|print\b|rate\b|did you make|video\b|for best results\b.{0,60}stor|keep (?:leftovers|in an airtight))",
@@ -102,9 +97,9 @@ def draft_steps(texts: Sequence[str], named: Sequence[Named]) -> tuple[list[Draf
         here = handles.get(number, set()) if stage == "prep" else set()
         uses = [o.name for of, o in enumerate(named) if of in here and first.get(o.name, len(texts)) > number]
         step = _step(number + 1, text, stage, tuple(uses), tuple(add))
-        if stage == "cook" and not step.heat and oven and _IN_THE_OVEN.search(text):
+        if stage == "cook" and not step.heat and oven and goes_into_the_oven(text):
             step = replace(step, heat=oven)
-        oven = step.heat if step.heat.startswith("oven ") else _oven_in(text) or oven
+        oven = step.heat if step.heat.startswith("oven ") else oven_set_in(text) or oven
         steps.append(step)
     handled = {name for step in steps for name in step.uses}
     waiting = tuple(name for name in unnamed if name not in handled)
@@ -113,12 +108,6 @@ def draft_steps(texts: Sequence[str], named: Sequence[Named]) -> tuple[list[Draf
         do = f"No step says where these go in: {', '.join(tray)}."[:_LONGEST]
         steps.insert(0, DraftStep(TRAY if number == 1 else f"{TRAY}-{number}", "prep", do, tray, ()))
     return steps, tuple(unnamed)
-
-
-def _oven_in(text: str) -> str:
-    """The oven's degrees where the text tells them and bakes nothing: *Oven to 150C*. Empty of none."""
-    found = _OVEN_TO.search(text)
-    return f"oven {found[1]} °{found[2].upper()}" if found else ""
 
 
 def _stage(text: str) -> str:

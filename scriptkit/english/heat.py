@@ -316,3 +316,31 @@ def is_cooled(text: str) -> bool:
 def can_mean_heat(text: str) -> bool:
     """Whether a word or a vessel of the text can mean heat, so that nobody calls the food raw."""
     return _MAY_HEAT.search(text) is not None
+
+
+# --- prose that is not a step yet -------------------------------------------------------------------------------------
+
+_INTO_THE_OVEN = LazyPattern(
+    r"\b(?:in(?:to|side)?|to|return(?:ed)? to) (?:the |your |a )?(?:hot |preheated |warm )?oven\b|^\W*(?:bake|roast)\b|\b(?:and|then) (?:bake|roast)\b",
+    _I,
+)
+_OVEN_SET = LazyPattern(r"\boven (?:to|at|on) (\d{2,3})\s?°?\s?([CF])\b", _I)
+
+
+def goes_into_the_oven(text: str) -> bool:
+    """Whether something is put into the oven, of which the degrees may stand in an earlier sentence.
+
+    >>> goes_into_the_oven("Bake until golden."), goes_into_the_oven("Heat the oven.")
+    (True, False)
+    """
+    return _INTO_THE_OVEN.search(text) is not None
+
+
+def oven_set_in(text: str) -> str:
+    """The oven's degrees, as `heat:` has them, where the text sets them and bakes nothing; empty where it does not.
+
+    >>> oven_set_in("Oven to 150C.")
+    'oven 150 °C'
+    """
+    found = _OVEN_SET.search(text)
+    return f"oven {found[1]} °{found[2].upper()}" if found else ""
