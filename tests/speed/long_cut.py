@@ -30,16 +30,14 @@ TALK = (
 )  # fmt: skip
 
 
-def dish_text(steps: int, seed: int = 1) -> str:
+def dish_text(steps: int, seed: int = 1, name: str = "Long one", each: object = "to taste") -> str:
     chance = random.Random(seed)
     rows = []
     for n in range(1, steps + 1):
         first, second = chance.sample(THINGS, 2)
         do = f"{chance.choice(DO).capitalize()} the {first} and the {second}."
         rows.append({"id": f"s{n}", "stage": "cook", "do": do, "uses": [first, second]})
-    return json.dumps(
-        {"dish": "Long one", "servings": 4, "ingredients": dict.fromkeys(THINGS, "to taste"), "steps": rows}
-    )
+    return json.dumps({"dish": name, "servings": 4, "ingredients": dict.fromkeys(THINGS, each), "steps": rows})
 
 
 def transcript_text(cues: int, seconds: int, seed: int = 2) -> str:
@@ -65,11 +63,13 @@ def stamp(ms: int) -> str:
 
 
 def whole(*arguments: str) -> float:
-    """Seconds of the processor of the command as a process of its own."""
+    """Seconds of the processor of the command as a process of its own. Raises ValueError where it could not do its work."""
     process = subprocess.Popen(
         [sys.executable, "-m", "scriptkit", *arguments], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
     )
-    _, _, used = os.wait4(process.pid, 0)
+    _, status, used = os.wait4(process.pid, 0)
+    if os.waitstatus_to_exitcode(status) not in (0, 1):
+        raise ValueError(f"{' '.join(arguments)} ended with {os.waitstatus_to_exitcode(status)}")
     return used.ru_utime + used.ru_stime
 
 
@@ -96,6 +96,23 @@ def lines(runs: int) -> Iterator[Measured]:
                 memory = peak_mb("coverage", str(dish), "--transcript", str(srt), "--json")
                 yield Measured(f"{words}, memory", memory, "MB", 150)
         yield Measured("twice the cues, more than without", more[6000] / more[3000], "×", 2)
+        yield Measured("two dishes of 15 steps, 30 min, more than without", of_two_dishes(folder, runs), "s", 0.6)
+
+
+def of_two_dishes(folder: Path, runs: int) -> float:
+    """Seconds of the processor more, where the steps of two dishes may follow one another in any order."""
+    for n, dish in enumerate(("One", "Other")):
+        text = dish_text(15, seed=n + 3, name=dish, each={"amount": "10 g", "food": "water"})
+        (folder / f"{dish}.yaml").write_text(text, encoding="utf-8")
+    dishes = [{"dish": f"{dish}.yaml", "portion": "1 serving"} for dish in ("One", "Other")]
+    meal, srt = folder / "meal.yaml", folder / "half-hour.srt"
+    meal.write_text(json.dumps({"meal": "Both", "plates": 2, "dishes": dishes}), encoding="utf-8")
+    srt.write_text(transcript_text(750, 1800), encoding="utf-8")
+    asked = [
+        statistics.median(whole("coverage", str(meal), *with_talk, "--json") for _ in range(runs))
+        for with_talk in (("--transcript", str(srt)), ())
+    ]
+    return asked[0] - asked[1]
 
 
 if __name__ == "__main__":
