@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import PurePath
 
 from scriptkit.captions.profile import Profile
 from scriptkit.problems import CannotDo, Place, error
@@ -10,6 +11,27 @@ from scriptkit.timed_text.cue import Cue
 
 CAPTION_KINDS = ("srt", "vtt", "ttml", "ass")
 """By the ending of the file; ASS is drawn, in drawing/."""
+
+KINDS = {"srt": "SubRip", "vtt": "WebVTT", "ttml": "TTML", "ass": "ASS"}
+_ENDINGS = {
+    ".srt": "srt",
+    ".vtt": "vtt",
+    ".webvtt": "vtt",
+    ".ttml": "ttml",
+    ".dfxp": "ttml",
+    ".itt": "ttml",
+    ".ass": "ass",
+    ".ssa": "ass",
+}
+
+
+def kind_of_name(name: str) -> str:
+    """The kind that a file's name ends as; empty where it ends as none of them.
+
+    >>> kind_of_name("supper/cut.VTT"), kind_of_name("notes.txt")
+    ('vtt', '')
+    """
+    return _ENDINGS.get(PurePath(name).suffix.casefold(), "")
 
 
 def write_cues(kind: str, cues: Sequence[Cue], title: str, profile: Profile) -> str:

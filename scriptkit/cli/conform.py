@@ -15,7 +15,7 @@ import typer
 from scriptkit.cli.command import HelpPage, command
 from scriptkit.cli.options import CaptionsIn, Encoding, Force, Rate, SourceRate, TargetRate
 from scriptkit.cli.printing import count_words, exit_code, print_problems
-from scriptkit.problems import CannotDo, Place, Problem, error, warning
+from scriptkit.problems import CannotDo, Place, Problem, error, note, warning
 
 if TYPE_CHECKING:
     from scriptkit.captions.proofing.conform import Stretch
@@ -82,7 +82,7 @@ def run(
     from scriptkit.captions.proofing.conform import drained, mapped, offset, retimed
     from scriptkit.captions.proofing.losses import would_be_lost
     from scriptkit.captions.proofing.repair import write_captions
-    from scriptkit.cli.proof import read_captions
+    from scriptkit.cli.proof import named_as_another_kind, read_captions
     from scriptkit.measure.timecode import rate_named
     from scriptkit.written_files import write_own
 
@@ -97,16 +97,15 @@ def run(
             [error(Place("--from"), "option", "a change of frame rate needs both", "write --from 24 --to 25")]
         )
     captions = read_captions(file, encoding)
-    if stray := would_be_lost(captions):
+    if stray := [*named_as_another_kind(output, captions, "-o"), *would_be_lost(captions)]:
         raise CannotDo([*captions.repairs, *stray])
     cues, count = list(captions.cues), len(captions.cues)
     captions = replace(captions, cues=())
     lost: list[Problem] = []
     if by:
         ms = _moment(by, at, Place("--offset"))
-        lost += _fell_away(
-            captions, [c for c in cues if c.end_ms + ms <= 0], "would end before 0:00", "move them by less"
-        )
+        _refuse_nothing_left(cues, ms)
+        lost += _before_zero(captions, cues, ms)
         cues = offset(drained(cues), ms)
     scale = Fraction(1)
     if was and now and (old := rate_named(was)) and (new := rate_named(now)):
@@ -117,9 +116,14 @@ def run(
         found = mapped(drained(cues), stretches)
         cues = found.cues
         early = [c for c in found.gone if c.start_ms < stretches[0].old_ms]
-        why, hint = "before the first time of the map", "begin the map with 0,0 or 0,cut"
-        lost += _fell_away(captions, early, why, hint, verb=("stands", "stand"))
+        lost += _fell_away(
+            captions, early, "stands before the first time of the map", "begin the map with 0,0 or 0,cut"
+        )
         lost += _in_part(captions, found.shortened)
+        if not cues:
+            message = f"nothing was written: the map leaves none of the {count} cues"
+            hint = "check that its first column has the times of this file, from 0 on"
+            raise CannotDo([*lost, error(Place(cut_map), "nothing-left", message, hint)])
     target = Path(output)
     kept = len(cues)
     text = write_captions(captions, drained(cues), scale)
@@ -130,35 +134,50 @@ def run(
     return exit_code(problems)
 
 
-def _in_part(of: CaptionFile, cues: Sequence[ReadCue]) -> list[Problem]:
-    """Cues that a boundary of the map cut short."""
-    many = f", the first of {len(cues)}" if cues[1:] else ""
+def _refuse_nothing_left(cues: Sequence[ReadCue], by_ms: int) -> None:
+    """Raises CannotDo where every cue would end before zero."""
+    last = max(c.end_ms for c in cues)
+    if last + by_ms > 0:
+        return
+    from scriptkit.captions.proofing.sheet import seconds_text
+
+    many = f"all {len(cues)} cues" if cues[1:] else "the only cue"
+    message = f"nothing was written: {seconds_text(-by_ms)} earlier, {many} would end before 0:00"
+    hint = f"the last one ends at {seconds_text(last)}: move them by less"
+    if first := min(c.start_ms for c in cues) // 1000:
+        hint += f", such as --offset -{first}"
+    raise CannotDo([error(Place("--offset"), "nothing-left", message, hint)])
+
+
+def _before_zero(of: CaptionFile, cues: Sequence[ReadCue], by_ms: int) -> list[Problem]:
+    """Cues that an offset moves to before zero, as a whole or in part."""
+    gone = [c for c in cues if c.end_ms + by_ms <= 0]
+    cut = [c for c in cues if c.start_ms + by_ms < 0 < c.end_ms + by_ms and c.start_ms >= 0]
     return [
-        warning(
-            Place(of.file, cue.line),
-            "cut-short",
-            f"a part of this cue was cut out; the rest is kept{many}",
-            "read it against the new cut",
-        )
-        for cue in cues[:1]
+        *_fell_away(of, gone, "would end before 0:00", "move them by less, to keep it"),
+        *(note(Place(of.file, c.line), "cut-short", "this cue would begin before 0:00; it begins there") for c in cut),
     ]
 
 
-def _fell_away(
-    of: CaptionFile, cues: Sequence[ReadCue], why: str, hint: str, verb: tuple[str, str] = ("", "")
-) -> list[Problem]:
-    """Cues that nobody asked to take out."""
+def _in_part(of: CaptionFile, cues: Sequence[ReadCue]) -> list[Problem]:
+    """Cues that a boundary of the map cut short."""
+    message, hint = "a part of this cue was cut out; the rest is kept", "read it against the new cut"
+    return [warning(Place(of.file, cue.line), "cut-short", message, hint) for cue in cues]
+
+
+def _fell_away(of: CaptionFile, cues: Sequence[ReadCue], why: str, hint: str) -> list[Problem]:
+    """Cues that nobody asked to take out, each with its words."""
     from scriptkit.timed_text.markup import plain_lines
 
-    if not cues:
-        return []
-    first = cues[0]
-    many = len(cues) > 1
-    said = " ".join(w for w in (f"{len(cues)} cue{'s' * many}", verb[many], f"{why} and fell away:") if w)
-    where = (
-        f"{'the first in ' * many}line {first.line}, “{' '.join(' '.join(plain_lines(first.text, of.kind)).split())}”"
-    )
-    return [warning(Place(of.file, first.line), "fell-away", f"{said} {where}", hint)]
+    return [
+        warning(
+            Place(of.file, cue.line),
+            "fell-away",
+            f"the cue {why} and fell away: “{' '.join(' '.join(plain_lines(cue.text, of.kind)).split())}”",
+            hint,
+        )
+        for cue in cues
+    ]
 
 
 def _moment(text: str, rate: FrameRate | None, place: Place) -> int:

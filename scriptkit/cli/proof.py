@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -16,6 +17,7 @@ from scriptkit.problems import CannotDo, Place, Problem, Severity, error, in_ord
 
 if TYPE_CHECKING:
     from scriptkit.captions.proofing.due_terms import DueTerms
+    from scriptkit.captions.proofing.repair import Repaired
     from scriptkit.captions.proofing.sheet import Sheet
     from scriptkit.timed_text.reading import CaptionFile
 
@@ -54,7 +56,8 @@ def proof(  # noqa: PLR0917  an option each
     mend: Annotated[
         bool,
         typer.Option(
-            "--mend", help="With --recipe and --fix: also write what was likely meant in place of misheard words."
+            "--mend",
+            help="With --fix: also write what was meant in place of garbled letters (crÃ¨me) and, with --recipe, of misheard words.",
         ),
     ] = False,
     json: Json = False,
@@ -92,29 +95,29 @@ def run(
     ``recipe``: the dish or meal whose words the captions should have; empty: none. Raises CannotDo where a file cannot be
     read or written, and where words would be lost by the repair."""
     from scriptkit.captions.profiles import profile_of
-    from scriptkit.captions.proofing.losses import would_be_lost
+    from scriptkit.captions.proofing.losses import taken_as, would_be_lost
     from scriptkit.captions.proofing.repair import repaired, write_captions
     from scriptkit.captions.proofing.sheet import Sheet
     from scriptkit.measure.timecode import rate_named
 
     of = profile_of(profile)
     at = rate_named(rate)
-    if mend and not (recipe and fix):
-        hint = "name the recipe, and the file to write: --recipe SOURCE --fix FILE"
-        raise CannotDo([error(Place("--mend"), "option", "words are mended by a recipe, into a file", hint)])
+    if mend and not fix:
+        hint = "name the file to write: --mend --fix FILE"
+        raise CannotDo([error(Place("--mend"), "option", "words are mended into a file", hint)])
     own = _vocabulary_of(recipe)
     sheet = Sheet(read_captions(file, encoding), of, at)
     problems = _proof(sheet, own)
     words: list[Problem] = []
     if fix:
-        if mend and own is not None:
-            from scriptkit.captions.proofing.misheard import mended, misheard_places
-
-            captions, words = mended(sheet.file, misheard_places(sheet.file, *own))
-            sheet = Sheet(captions, of, at)
         done = repaired(sheet)
-        if lost := [*would_be_lost(sheet.file), *done.wrong]:
+        lost = [*named_as_another_kind(fix, sheet.file, "--fix"), *would_be_lost(sheet.file), *done.wrong]
+        if mend and not lost:
+            done, words = _mended(replace(sheet, file=done.file), own, done)
+            lost = [*done.wrong]
+        if lost:
             raise CannotDo([*lost, *(p for p in problems if p.severity is Severity.ERROR)])
+        words = [*taken_as(sheet.file), *words]
         _write(fix, file, write_captions(done.file), recipe, force=force)
         left = _proof(Sheet(reread(done.file, fix), of, at), own)
         print(
@@ -153,6 +156,34 @@ def _proof(sheet: Sheet, vocabulary: Vocabulary | None) -> list[Problem]:
     from scriptkit.captions.proofing.misheard import misheard
 
     return in_order([*problems, *misheard(sheet.file, *vocabulary)])
+
+
+def _mended(sheet: Sheet, vocabulary: Vocabulary | None, was: Repaired) -> tuple[Repaired, list[Problem]]:
+    """The repaired file with what was meant in place of garbled and misheard words, repaired again, and a note for each. After the first
+    repair, for then a line that rolls stands once, and is mended once."""
+    from scriptkit.captions.proofing.garbled_cues import ungarbled
+    from scriptkit.captions.proofing.repair import repaired
+
+    sheet, words = ungarbled(sheet)
+    if vocabulary is not None:
+        from scriptkit.captions.proofing.misheard import mended, misheard_places
+
+        captions, misheard_words = mended(sheet.file, misheard_places(sheet.file, *vocabulary))
+        sheet, words = replace(sheet, file=captions), [*words, *misheard_words]
+    done = repaired(sheet)
+    return replace(done, taken_out=tuple(sorted({*was.taken_out, *done.taken_out}))), words
+
+
+def named_as_another_kind(target: str, captions: CaptionFile, option: str) -> list[Problem]:
+    """What is wrong where the name of the file to write, asked for by this option, ends as another kind of caption file does."""
+    from scriptkit.captions.caption_files import KINDS, kind_of_name
+
+    kind = kind_of_name(target)
+    if not kind or kind == captions.kind:
+        return []
+    path = Path(target)
+    message = f"{captions.file} is {KINDS[captions.kind]} and stays so, but “{path.name}” is named as {KINDS[kind]}"
+    return [error(Place(option), "kind", message, f"write {option} {path.with_suffix('.' + captions.kind)}")]
 
 
 def _write(fix: str, file: str, text: str, recipe: str, *, force: bool) -> None:

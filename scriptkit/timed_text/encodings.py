@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import codecs
+import re
 from dataclasses import dataclass
 
 from scriptkit.problems import CannotDo, Place, Problem, error, warning
@@ -26,7 +27,7 @@ _MORE_ORDER, _MORE_LANGUAGE = 2.0, 3.0
 Set on 90 files of 14 languages (tests/timed_text/test_encodings.py): none is read wrongly, and a third is not sure."""
 _ESCAPED = (b"\x1b$", b"\x1b(")
 """How ISO 2022 changes its letters; to UTF-8 all of it is ASCII."""
-SURE, UNSURE = "encoding", "encoding-unsure"
+SURE, UNSURE, STRAY = "encoding", "encoding-unsure", "stray-byte"
 """Codes of what is told."""
 
 
@@ -53,7 +54,7 @@ def decode(raw: bytes, file: str, encoding: str = "") -> tuple[str, list[Problem
         try:
             return raw.decode("utf-8"), []
         except UnicodeDecodeError as wrong:
-            if (damaged := _damaged_utf8(raw, wrong.start, file)) is not None:
+            if (damaged := _damaged_utf8(raw, file)) is not None:
                 return damaged
             place = Place(file, raw[: wrong.start].count(b"\n") + 1)
     guess = guess_of(raw)
@@ -88,16 +89,78 @@ def _as_told(raw: bytes, place: Place, encoding: str) -> str:
     raise CannotDo([error(place, "encoding", message, hint)])
 
 
-def _damaged_utf8(raw: bytes, first: int, file: str) -> tuple[str, list[Problem]] | None:
-    """UTF-8 that is cut off or damaged, where most of it is right; else None."""
-    replaced = raw.decode("utf-8", errors="replace")
-    bad = replaced.count("\ufffd")
-    right = sum(c > "\x7f" for c in replaced) - bad
-    if right <= bad and not _is_cut_off(raw):
+def _damaged_utf8(raw: bytes, file: str) -> tuple[str, list[Problem]] | None:
+    """UTF-8 that is cut off, damaged or put together with another encoding, where most of it is right; else None."""
+    text = raw.decode("utf-8", errors="surrogateescape")  # a byte that is no UTF-8 is then a lone surrogate
+    runs = list(_NO_UTF8.finditer(text))
+    right = {c for c in _BEYOND_ASCII.findall(text) if not "\udc80" <= c <= "\udcff"}
+    western = bool(right) and all(_is_western(c) for c in right)
+    count = sum(c > "\x7f" for c in text)
+    bad = sum(len(run.group()) for run in runs)
+    alone = western and all(_stands_alone(run) for run in runs)
+    if count - bad <= bad and not alone and not _is_cut_off(raw):
         return None
-    message = f"{bad} broken character{'' if bad == 1 else 's'}: the file is cut off or damaged"
-    place = Place(file, raw[:first].count(b"\n") + 1)
-    return replaced, [warning(place, SURE, message, "type them again; the rest is read as UTF-8")]
+    parts, told, broken, at = [], [], [], 0
+    line, counted = 1, 0
+    for run in runs:
+        line, counted = line + text.count("\n", counted, run.start()), run.start()
+        letter = _stray_letter(run) if western else ""
+        if letter:
+            around = (text[max(0, run.start() - 20) : run.start()], text[run.end() : run.end() + 20])
+            word = f"{_WORD_END.findall(around[0])[0]}{letter}{_WORD_START.findall(around[1])[0]}"
+            byte = ord(run.group()) - 0xDC00
+            message = f"the byte {byte:02X} is not UTF-8; read as “{letter}” of windows-1252: “{word}”"
+            told.append(
+                warning(Place(file, line), STRAY, message, "check the word: `scriptkit proof --fix` writes it as UTF-8")
+            )
+        else:
+            broken.append(line)
+        parts += [text[at : run.start()], letter or "\ufffd"]
+        at = run.end()
+    if broken:
+        message = f"{len(broken)} broken character{'' if len(broken) == 1 else 's'}: the file is cut off or damaged"
+        told.insert(
+            0,
+            warning(Place(file, broken[0]), SURE, message, "type them again where � stands; the rest is read as UTF-8"),
+        )
+    return "".join([*parts, text[at:]]), told
+
+
+_NO_UTF8 = re.compile("[\udc80-\udcff]+")
+_BEYOND_ASCII = re.compile("[^\x00-\x7f]")
+_WORD_END, _WORD_START = re.compile(r"[^\W\udc80-\udcff]*$"), re.compile(r"^[^\W\udc80-\udcff]*")
+_DOUBTFUL = "ÂÃÐÞðþÿ"
+"""Alone, these are rather the first half of a letter of UTF-8, or nothing that a kitchen says."""
+_SIGNS = "€‚…‘’“”–—™œŒŸ£°·«»¿¡½¼¾"
+
+
+def _is_western(letter: str) -> bool:
+    """Whether it is one that windows-1252 has too, or no letter at all, as a sign or a picture is."""
+    return not letter.isalpha() or _as_bytes(letter) is not None
+
+
+def _as_bytes(letter: str) -> bytes | None:
+    try:
+        return letter.encode("cp1252")
+    except UnicodeEncodeError:
+        return None
+
+
+def _stands_alone(run: re.Match[str]) -> bool:
+    return len(run.group()) == 1
+
+
+def _stray_letter(run: re.Match[str]) -> str:
+    """What a byte that stands alone is in windows-1252, in a text whose other letters are Western; empty where that is not sure."""
+    if not _stands_alone(run):
+        return ""
+    try:
+        letter = bytes([ord(run.group()) - 0xDC00]).decode("cp1252")
+    except UnicodeDecodeError:
+        return ""
+    if letter in _DOUBTFUL or run.end() == len(run.string):  # at the end of a file it is one that was cut off
+        return ""
+    return letter if (letter.isalpha() and letter >= "À") or letter in _SIGNS else ""
 
 
 def _is_cut_off(raw: bytes) -> bool:

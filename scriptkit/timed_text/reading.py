@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from scriptkit.problems import Place, Problem, error, warning
+from scriptkit.timed_text.around_cues import before_first, head_of, note_of, signature, subrip_text, title_of
 
 if TYPE_CHECKING:
     from scriptkit.timed_text.placed_source import PlacedSource
@@ -42,7 +43,7 @@ class CaptionFile:
     crlf: bool = False
     bom: bool = False
     title: str = ""
-    """The words after WEBVTT."""
+    """The words after WEBVTT, and the header right under it."""
     tail: str = ""
     """A WebVTT file's NOTE blocks after the last cue."""
     source: PlacedSource | None = field(default=None, compare=False)
@@ -101,9 +102,7 @@ def parse_captions(text: str, file: str, repairs: Sequence[Problem] = ()) -> Cap
 
 def _subrip_or_webvtt(text: str, file: str, repairs: Sequence[Problem]) -> CaptionFile:
     bom, crlf = text.startswith("\ufeff"), "\r\n" in text[:4096]
-    text = text.lstrip("\ufeff")
-    if "\r" in text:
-        text = text.replace("\r\n", "\n").replace("\r", "\n")
+    text = text.lstrip("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
     told = list(repairs)
     kind = "vtt" if text.startswith("WEBVTT") else "srt"
     strict = _STRICT[kind].fullmatch
@@ -111,6 +110,7 @@ def _subrip_or_webvtt(text: str, file: str, repairs: Sequence[Problem]) -> Capti
     odd: list[tuple[int, str]] = []
     number, counted = 1, 0  # the line at the character `counted`
     shown_to = 0  # where the text of the cue before ends
+    late: list[str] = []
     marks = _marks(text, kind)
     first = here = next(marks, None)
     while here is not None:
@@ -127,37 +127,42 @@ def _subrip_or_webvtt(text: str, file: str, repairs: Sequence[Problem]) -> Capti
             odd.append((number, line))
         note = ""
         if kind == "vtt" and cues and not text[shown_to : here.begins].isspace():
-            note = _note_of(text[shown_to : here.begins], number - text.count("\n", shown_to, here.start), file, told)
+            note = note_of(
+                text[shown_to : here.begins], number - text.count("\n", shown_to, here.start), file, told, late
+            )
         body = text[here.end + 1 : len(text) if after is None else after.begins]
         if kind == "vtt":
             body = _until_empty(body)
             shown_to = here.end + 1 + len(body)
         name = text[here.begins : here.start].strip() if kind == "vtt" and here.begins < here.start else ""
         shown = body.rstrip("\n") if kind == "vtt" else _without_blank_end(body)
-        cues.append(ReadCue(times.start_ms, times.end_ms, shown, number, name, times.settings, note))
+        placed = times.settings
+        if kind == "srt":
+            placed, shown = subrip_text(placed, shown, number, file, told)
+        cues.append(ReadCue(times.start_ms, times.end_ms, shown, number, name, placed, note))
         if times.start_ms < 0 or times.end_ms < 0:
-            message, hint = "a time is below zero", "shift the file, or delete the cue"
-            told.append(error(Place(file, number), "negative-time", message, hint))
+            told.append(
+                error(Place(file, number), "negative-time", "a time is below zero", "shift the file, or delete the cue")
+            )
         here = after
     tail = ""
     if kind == "vtt" and cues and (rest := text[shown_to:]).strip():
-        tail = _note_of(rest, text.count("\n", 0, shown_to) + 1, file, told)
+        tail = note_of(rest, text.count("\n", 0, shown_to) + 1, file, told, late)
     told += _odd_times(odd, kind, file)
     before = text[: first.begins] if first else text
     if kind == "vtt":
-        told += _signature(before.split("\n", 2), file)
-    elif first and before.strip():
-        stray = before.strip().splitlines()[0][:40]
-        told.append(warning(Place(file), "stray-text", f"text before the first cue: “{stray}”", "delete it"))
+        told += signature(before.split("\n"), file)
+    elif first:
+        told += before_first(before, file)
     return CaptionFile(
         file=file,
         kind=kind,
         cues=tuple(cues),
         repairs=tuple(told),
-        head=_head(before) if kind == "vtt" else (),
+        head=(*head_of(before), *late) if kind == "vtt" else (),
         crlf=crlf,
         bom=bom,
-        title=before.split("\n", 1)[0][len("WEBVTT") :].strip() if kind == "vtt" else "",
+        title=title_of(before) if kind == "vtt" else "",
         tail=tail,
     )
 
@@ -231,18 +236,6 @@ class _Times(NamedTuple):
         return None if found is None else cls(_ms(found, 1), _ms(found, 6), found.group(11).strip(), True)
 
 
-def _signature(lines: Sequence[str], file: str) -> list[Problem]:
-    """A WebVTT file begins with WEBVTT, words after a space if any, and a blank line (W3C)."""
-    if not re.fullmatch(r"WEBVTT(?:[ \t].*)?", lines[0]):
-        return [
-            warning(Place(file), "vtt-signature", f"“{lines[0][:40]}” does not begin a WebVTT file", "write WEBVTT")
-        ]
-    if len(lines) > 1 and lines[1].strip():
-        message = f"“{lines[1][:40]}” stands right under WEBVTT"
-        return [warning(Place(file, 2), "vtt-signature", message, "leave a blank line: `scriptkit proof --fix` does")]
-    return []
-
-
 def _odd_times(odd: Sequence[tuple[int, str]], kind: str, file: str) -> list[Problem]:
     """Times that are not written as the format says, told once."""
     if not odd:
@@ -253,26 +246,6 @@ def _odd_times(odd: Sequence[tuple[int, str]], kind: str, file: str) -> list[Pro
     usual = "00:00:01.000 --> 00:00:03.000" if kind == "vtt" else "00:00:01,000 --> 00:00:03,000"
     message = f"“{shown}” is not how times are written{others}; read as it was meant"
     return [warning(Place(file, number), "odd-time", message, f"write {usual}: `scriptkit proof --fix` does")]
-
-
-def _note_of(between: str, line: int, file: str, told: list[Problem]) -> str:
-    """The NOTE blocks among the lines between two cues; anything else there is told."""
-    kept = []
-    at = 0
-    for block in between.split("\n\n"):
-        text = block.strip("\n")
-        if text.startswith("NOTE"):
-            kept.append(text)
-        elif text.strip():
-            late = text.startswith(("STYLE", "REGION"))
-            blank = block[: len(block) - len(block.lstrip())].count("\n")
-            message = f"“{text.strip().splitlines()[0][:40]}” " + (
-                "stands after the first cue" if late else "belongs to no cue"
-            )
-            hint = "move it before the first cue" if late else "delete it, or write its times over it"
-            told.append(warning(Place(file, line + at + blank), "late-block" if late else "stray-text", message, hint))
-        at += block.count("\n") + 2
-    return "\n\n".join(kept)
 
 
 def _until_empty(body: str) -> str:
@@ -300,9 +273,3 @@ def _ms(found: re.Match[str], group: int) -> int:
 def _broken(line: str, place: Place) -> Problem:
     shown = " ".join(line.split())[:60]
     return error(place, "broken-time", f"“{shown}” is not a line of times", "write 00:00:01,000 --> 00:00:03,000")
-
-
-def _head(before: str) -> tuple[str, ...]:
-    """The blocks before the first cue, the first line apart."""
-    blocks = before.split("\n", 1)[1:]
-    return tuple(b.strip("\n") for b in "".join(blocks).split("\n\n") if b.strip())

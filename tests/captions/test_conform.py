@@ -161,9 +161,8 @@ def test_what_cannot_be_moved_is_told_and_nothing_written(
 @pytest.mark.parametrize(
     ("arguments", "kept", "told"),
     [
-        (("--offset", "-0:03"), 1, "1 cue would end before 0:00 and fell away: line 2, “one”"),
-        (("--offset", "-1:00"), 0, "2 cues would end before 0:00 and fell away: the first in line 2, “one”"),
-        (("--map", "late.csv"), 1, "1 cue stands before the first time of the map and fell away: line 2, “one”"),
+        (("--offset", "-0:03"), 1, "the cue would end before 0:00 and fell away: “one”"),
+        (("--map", "late.csv"), 1, "the cue stands before the first time of the map and fell away: “one”"),
     ],
 )
 def test_cues_that_nobody_asked_to_take_out_are_told(
@@ -177,6 +176,37 @@ def test_cues_that_nobody_asked_to_take_out_are_told(
     assert f"{kept} cue" in done.stderr.splitlines()[-1]
 
 
+@pytest.mark.parametrize("arguments", [("--offset", "-1:00"), ("--map", "late.csv")])
+def test_where_no_cue_would_be_left_nothing_is_written(run: Run, tmp_path: Path, arguments: tuple[str, ...]) -> None:
+    (tmp_path / "cut.srt").write_text(SRT, encoding="utf-8")
+    (tmp_path / "late.csv").write_text("old,new\n9:00,0:00\n", encoding="utf-8")
+    done = run("conform", "cut.srt", *arguments, "-o", "moved.srt")
+    assert done.returncode == 2 and "error nothing-left" in kinds(done.stderr)
+    assert not (tmp_path / "moved.srt").exists()
+
+
+def test_a_cue_that_would_begin_before_zero_is_told(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "cut.srt").write_text(SRT, encoding="utf-8")
+    done = run("conform", "cut.srt", "--offset", "-1.5", "-o", "moved.srt")
+    assert (done.returncode, kinds(done.stderr)) == (0, ["note cut-short"])
+
+
+SUNG = "stir<00:00:01.500><c> it</c><00:01.900><c> in</c>"
+
+
+def test_moments_of_words_inside_a_cue_move_with_it() -> None:
+    cue = ReadCue(1_000, 2_000, SUNG, 1)
+    (later,) = offset([cue], 2_000)
+    assert later.text == "stir<00:00:03.500><c> it</c><00:00:03.900><c> in</c>"
+    (slower,) = retimed([cue], RATES["50"], RATES["25"])
+    assert slower.text == "stir<00:00:03.000><c> it</c><00:00:03.800><c> in</c>"
+    (cut_out,) = mapped([cue], [Stretch(0, 10_000), Stretch(1_800, None)]).cues
+    assert cut_out.text == "stir<00:00:11.500><c> it</c><00:00:11.000><c> in</c>"
+    (early,) = offset([cue], -1_600)
+    assert (early.start_ms, early.text) == (0, "stir<00:00:00.000><c> it</c><00:00:00.300><c> in</c>")
+    assert offset([replace(cue, text="<00:99.1> 2 <3")], 5)[0].text == "<00:99.1> 2 <3"
+
+
 def test_every_line_of_a_map_that_is_wrong_is_told_at_once(run: Run, tmp_path: Path) -> None:
     (tmp_path / "cut.srt").write_text(SRT, encoding="utf-8")
     (tmp_path / "map.csv").write_text("old,new\n0,soon\n1,2,3\n9,5\n0:04,6\n0:04,7\n", encoding="utf-8")
@@ -187,5 +217,7 @@ def test_every_line_of_a_map_that_is_wrong_is_told_at_once(run: Run, tmp_path: P
 
 
 def test_what_fell_away_is_told_in_words_and_not_in_markup(run: Run, tmp_path: Path) -> None:
-    (tmp_path / "cut.vtt").write_text("WEBVTT\n\n00:01.000 --> 00:02.000\n<i>Salt</i> &amp; butter\n", encoding="utf-8")
-    assert "line 3, “Salt & butter”" in run("conform", "cut.vtt", "--offset", "-9", "-o", "moved.vtt").stderr
+    text = "WEBVTT\n\n00:01.000 --> 00:02.000\n<i>Salt</i> &amp; butter\n\n00:11.000 --> 00:12.000\nOn.\n"
+    (tmp_path / "cut.vtt").write_text(text, encoding="utf-8")
+    told = run("conform", "cut.vtt", "--offset", "-9", "-o", "moved.vtt").stderr
+    assert told.startswith("cut.vtt:3:1: warning: ") and "fell away: “Salt & butter” [" in told

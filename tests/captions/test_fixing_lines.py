@@ -53,7 +53,9 @@ def test_what_was_wrong_in_reading_is_not_wrong_with_the_mended_file() -> None:
         ("Stir it in,  \nthen wait. \t", "Stir it in,\nthen wait."),  # spaces at the end of a line
         ("Stir it in,\n \t\nthen wait.", "Stir it in,\nthen wait."),
         ("\x00Stir\u200b it\x07\x08 in\ufeff.", "Stir it in."),
-        ("St\x1fir\u2060 it\x0e\x1b in\ufffd.", "Stir it in."),
+        ("St\x1fir\u2060 it\x0e\x1b in.", "Stir it in."),
+        ("Stir it i\ufffd.", "Stir it i\ufffd."),  # a letter was there
+        ("Stir it in,\x1ethen wait.", "Stir it in,\nthen wait."),
         ("Stir it in,\x0bthen wait.", "Stir it in,\nthen wait."),  # a word processor's line end parts words too
         ("Stir it in,\x0cthen wait.", "Stir it in,\nthen wait."),
     ],

@@ -178,7 +178,11 @@ def test_files_in_the_wild_are_read() -> None:
         (4000, 6000, "Two, without a number"),
         (7000, 8500, "Three"),
     ]
-    assert (read.crlf, read.bom, [p.code for p in read.repairs]) == (True, True, ["odd-time", "stray-text"])
+    assert (read.crlf, read.bom, [p.code for p in read.repairs]) == (
+        True,
+        True,
+        ["after-blank", "odd-time", "stray-text"],
+    )
 
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])

@@ -140,7 +140,7 @@ LONG = "x" * 19 + "\n" + "y" * 20  # 40 characters with the space between: 2 s a
         ([(0, 2_000, "Soft</B>")], [(10, "markup", "</b> closes nothing", "close it in the same cue")]),
         ([(0, 2_000, "<i><b>Soft</i></b> <v Cook>and")], []),
         ([(0, 2_000, "So\u200bft")], [
-            (10, "characters", "an invisible or broken character (U+200B)", "delete it: `--fix` does")
+            (10, "characters", "an invisible character (U+200B)", "delete it: `--fix` does")
         ]),
         ([(0, 2_000, "So --> ft")], [(10, "arrow", "“-->” stands in the text", "write →: `--fix` does")]),
     ],

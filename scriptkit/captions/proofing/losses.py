@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from scriptkit.problems import Place, Problem, error
-from scriptkit.timed_text.encodings import UNSURE
+from scriptkit.problems import Place, Problem, error, note
+from scriptkit.timed_text.around_cues import AFTER_BLANK, BY_TIMES, LATE
+from scriptkit.timed_text.encodings import STRAY, UNSURE
 from scriptkit.timed_text.markup import MARKUP, plain_lines
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 
@@ -26,6 +27,21 @@ def would_be_lost(file: CaptionFile) -> list[Problem]:
         message = "nothing was written: the encoding is not sure, and letters could become others"
         found.append(error(unsure.place, "encoding", message, unsure.hint))
     return found
+
+
+_TAKEN = {
+    STRAY: ("read as", "written as", "check the word"),
+    AFTER_BLANK: ("read as", "written as", "check that it belongs there"),
+    BY_TIMES: ("read as", "written as", "check that it belongs there"),
+    LATE: ("stands after the first cue, where players pass over it", "stood after the first cue: moved before it", ""),
+}
+"""What was read where it does not stand as such: the words of its problem before and after it is written, and what to do then."""
+
+
+def taken_as(file: CaptionFile) -> list[Problem]:
+    """A note for all that the written file has in another place, or with another letter, than the one that was read."""
+    found = [p for p in file.repairs if p.code in _TAKEN]
+    return [note(p.place, p.code, p.message.replace(*_TAKEN[p.code][:2]), _TAKEN[p.code][2]) for p in found]
 
 
 def bag_of(cues: Iterable[ReadCue], kind: str) -> Counter[str]:

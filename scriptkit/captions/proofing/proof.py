@@ -5,9 +5,12 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Callable, Iterator
+from pathlib import PurePath
 
+from scriptkit.captions.caption_files import KINDS, kind_of_name
 from scriptkit.captions.composing.line_breaking import clinging
 from scriptkit.captions.limits import LIMITS
+from scriptkit.captions.proofing.garbled_cues import garbled
 from scriptkit.captions.proofing.rolling import CLOSE_MS, repeated
 from scriptkit.captions.proofing.sheet import Sheet, pairs, seconds_text
 from scriptkit.captions.proofing.vtt_rules import webvtt_rules
@@ -16,7 +19,7 @@ from scriptkit.problems import Place, Problem, error, in_order, warning
 from scriptkit.timed_text.markup import without_markup as plain
 
 _OPEN = re.compile(r"<(/?)([bius]|font|c|v|lang|ruby|rt)\b[^<>]{0,200}>", re.IGNORECASE)
-_INVISIBLE = re.compile(r"[\x00-\x08\x0b-\x1f\u200b\u2060\ufeff\ufffd]")
+_INVISIBLE = re.compile(r"[\x00-\x08\x0b-\x1f\u200b\u2060\ufeff]")
 _KEEPS_OPEN = {"v", "rt"}  # WebVTT lets these run to the end of the cue
 _ANOTHER_SPEAKS = re.compile(r"[-–—](?!\d)|>>")  # a line that begins so; -18 °C is a figure
 
@@ -36,6 +39,15 @@ def nothing_there(sheet: Sheet) -> Iterator[Problem]:
             "the file has no cues",
             "name a SubRip, WebVTT, TTML or ASS file",
         )
+
+
+def named_otherwise(sheet: Sheet) -> Iterator[Problem]:
+    """A file whose name ends as that of another kind: most players go by the name."""
+    file = sheet.file
+    kind = kind_of_name(file.file)
+    if kind and kind != file.kind:
+        message = f"the file is {KINDS[file.kind]}, and its name ends as that of {KINDS[kind]} does"
+        yield warning(Place(file.file), "kind", message, f"name it {PurePath(file.file).with_suffix('.' + file.kind)}")
 
 
 def reversed_times(sheet: Sheet) -> Iterator[Problem]:
@@ -175,15 +187,22 @@ def markup(sheet: Sheet) -> Iterator[Problem]:
 
 
 def invisible(sheet: Sheet) -> Iterator[Problem]:
-    """Control and zero-width characters, and what a failed decoding leaves."""
+    """Control and zero-width characters."""
     for cue in sheet.cues:
         if bad := _INVISIBLE.search(cue.text):
-            yield warning(
-                sheet.place(cue),
-                "characters",
-                f"an invisible or broken character (U+{ord(bad.group()):04X})",
-                "delete it: `--fix` does",
-            )
+            message = f"an invisible character (U+{ord(bad.group()):04X})"
+            yield warning(sheet.place(cue), "characters", message, "delete it: `--fix` does")
+
+
+def broken_letters(sheet: Sheet) -> Iterator[Problem]:
+    """What a failed decoding leaves: a letter was there, and which one only the speaker knows."""
+    for cue in sheet.cues:
+        for n, line in enumerate(sheet.lines(cue)) if "\ufffd" in cue.text else ():
+            if word := next((w for w in line.split() if "\ufffd" in w), ""):
+                message = f"“{word[:40]}” has a broken character (�)"
+                yield warning(
+                    sheet.place_of_line(cue, n), "characters", message, "type the letter that is meant in its place"
+                )
 
 
 def arrows(sheet: Sheet) -> Iterator[Problem]:
@@ -195,6 +214,7 @@ def arrows(sheet: Sheet) -> Iterator[Problem]:
 
 CHECKS: tuple[Callable[[Sheet], Iterator[Problem]], ...] = (
     nothing_there,
+    named_otherwise,
     reversed_times,
     out_of_order,
     overlapping,
@@ -205,6 +225,8 @@ CHECKS: tuple[Callable[[Sheet], Iterator[Problem]], ...] = (
     off_frame,
     markup,
     invisible,
+    broken_letters,
+    garbled,
     arrows,
     lambda sheet: webvtt_rules(sheet.file),
 )

@@ -26,7 +26,7 @@ from scriptkit.timed_text.webvtt import clock
 
 _TAG = re.compile(r"<(/?)([a-zA-Z]\w*)")
 _MARKUP_OR_LINE_END = re.compile(rf"{MARKUP.pattern}|\n")
-_INVISIBLE = re.compile(r"[\x00-\x08\x0e-\x1f\u200b\u2060\ufeff\ufffd]")
+_INVISIBLE = re.compile(r"[\x00-\x08\x0e-\x1b\x1f\u200b\u2060\ufeff]")
 _ROUNDS = 6
 """One repair can uncover another: a line repeated three times is found twice."""
 
@@ -89,8 +89,8 @@ def _shortened(before: Cues, after: Cues) -> set[int]:
 
 
 def clean_text(cues: Cues, sheet: Sheet) -> Cues:
-    """Without control, zero-width and broken characters, and without blank lines inside a cue, which end one in SubRip and WebVTT. A
-    vertical tab or a form feed parts words: it becomes a line end."""
+    """Without control and zero-width characters, and without blank lines inside a cue, which end one in SubRip and WebVTT. What parts
+    words (a vertical tab, a form feed, a separator of records) becomes a line end; a broken character stays, for a letter was there."""
     if sheet.file.source is not None:
         return [replace(c, text=_INVISIBLE.sub("", c.text)) if _INVISIBLE.search(c.text) else c for c in cues]
     cleaned = []
@@ -204,7 +204,8 @@ def write_captions(file: CaptionFile, cues: Iterable[ReadCue] | None = None, sca
         return file.source.with_cues(file.cues if cues is None else cues, scale)
     out = io.StringIO(newline="")
     if file.kind == "vtt":
-        out.write("\n\n".join([f"WEBVTT {file.title}".rstrip(), *file.head]) + "\n")
+        title = "" if not file.title else file.title if file.title.startswith("\n") else f" {file.title}"
+        out.write("\n\n".join([f"WEBVTT{title}", *file.head]) + "\n")
     for number, cue in enumerate(file.cues if cues is None else cues, 1):
         out.write(_vtt_block(cue) if file.kind == "vtt" else _srt_block(number, cue))
     if file.kind == "vtt" and file.tail:
@@ -223,7 +224,8 @@ def _vtt_block(cue: ReadCue) -> str:
 def _srt_block(number: int, cue: ReadCue) -> str:
     start, end = (_signed(ms).replace(".", ",") for ms in (cue.start_ms, cue.end_ms))
     text = cue.text.lstrip("\n")  # to some players an empty line under the times ends the cue
-    return f"{number}\n{start} --> {end}\n{text}\n\n"
+    times = f"{start} --> {end} {cue.settings}".rstrip()
+    return f"{number}\n{times}\n{text}\n\n"
 
 
 def _signed(ms: int) -> str:
