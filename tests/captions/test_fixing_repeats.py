@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 
 import pytest
@@ -133,3 +134,41 @@ def test_cues_of_very_many_lines_are_compared_at_once() -> None:
     sheet = sheet_of([many + "y", many + "z"])
     assert codes(sheet) == ["lines", "lines"]
     assert len(repair_captions(sheet).cues) == len(BEFORE) + 2
+
+
+LINES = ["welcome to the quay", "today we make a soup", "with leeks and barley", "and a bit of cider", "that is all"]
+
+
+@pytest.mark.parametrize(("length", "gap"), [(2_000, 0), (4_000, -2_000), (2_000, 300), (2_000, 2_500)])
+def test_captions_that_roll_without_tags_are_known_by_the_whole_file(length: int, gap: int) -> None:
+    """Each cue begins with the last line of the one before; whether they overlap, meet or pause."""
+    shown = [LINES[0], *(f"{a}\n{b}" for a, b in itertools.pairwise(LINES))]
+    starts = [n * (length + gap) for n in range(len(shown))]
+    cues = tuple(ReadCue(at, at + length, text, 10 * at + 2) for at, text in zip(starts, shown, strict=True))
+    sheet = Sheet(replace(parse_captions("", "f"), kind="srt", cues=cues), OPEN)
+    assert codes(sheet).count("rolling") == len(LINES) - 1
+    after = replace(sheet, file=repair_captions(sheet))
+    assert [c.text for c in after.cues] == LINES
+    assert "rolling" not in codes(after)
+
+
+def test_a_refrain_after_a_pause_is_said_again() -> None:
+    """Also where the file rolls, a line that comes alone after a pause is new; and where few cues repeat a line, none rolls."""
+    sheet = sheet_of(["stir it", "stir it"])
+    apart = (*sheet.cues[:-1], replace(sheet.cues[-1], start_ms=23_000, end_ms=24_000))
+    assert [c.text for c in repair_captions(replace(sheet, file=replace(sheet.file, cues=apart))).cues[-2:]] == [
+        "stir it"
+    ] * 2
+    song = [
+        "fold\nand fold",
+        "and fold\nthen wait",
+        "low heat",
+        "low heat\nand stir",
+        "and stir",
+        "taste it",
+        "and salt",
+        "done",
+    ]
+    cues = tuple(ReadCue(3_000 * n, 3_000 * n + 2_000, text, 9 * n + 2) for n, text in enumerate(song))
+    quiet = Sheet(replace(parse_captions("", "f"), kind="srt", cues=cues), OPEN)
+    assert "rolling" not in codes(quiet) and [c.text for c in repair_captions(quiet).cues] == song

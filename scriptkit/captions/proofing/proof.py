@@ -11,7 +11,7 @@ from scriptkit.captions.caption_files import KINDS, kind_of_name
 from scriptkit.captions.composing.line_breaking import clinging
 from scriptkit.captions.limits import LIMITS
 from scriptkit.captions.proofing.garbled_cues import garbled
-from scriptkit.captions.proofing.rolling import CLOSE_MS, repeated
+from scriptkit.captions.proofing.rolling import carried_over
 from scriptkit.captions.proofing.sheet import Sheet, pairs, seconds_text
 from scriptkit.captions.proofing.vtt_rules import webvtt_rules
 from scriptkit.measure.timecode import frames_to_ms, ms_to_frames
@@ -107,7 +107,7 @@ def rolling(sheet: Sheet) -> Iterator[Problem]:
     shown: list[str] = []
     for before, cue in pairs(sheet.cues):
         last, shown = shown or sheet.lines(before), sheet.lines(cue)
-        if before.start_ms <= cue.start_ms <= before.end_ms + CLOSE_MS and repeated(last, shown):
+        if before.start_ms <= cue.start_ms and carried_over(cue.start_ms - before.end_ms, last, shown):
             yield warning(
                 sheet.place(cue),
                 "rolling",

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from scriptkit.captions.limits import LIMITS, Cues, readable_ms
 from scriptkit.captions.proofing.losses import bag_of, lost_by_repair
-from scriptkit.captions.proofing.rolling import CLOSE_MS, repeated
+from scriptkit.captions.proofing.rolling import carried_over
 from scriptkit.captions.proofing.sheet import Sheet
 from scriptkit.captions.proofing.vtt_rules import escaped
 from scriptkit.measure.timecode import FrameRate, frames_to_ms, ms_to_frames
@@ -126,8 +126,7 @@ def join_repeats(cues: Cues, sheet: Sheet) -> Cues:
     last: list[str] = []
     for cue in cues:
         lines = sheet.lines(cue)
-        close = bool(kept) and cue.start_ms - kept[-1].end_ms <= CLOSE_MS
-        count = repeated(last, lines) if close else 0
+        count = carried_over(cue.start_ms - kept[-1].end_ms, last, lines) if kept else 0
         last = lines
         if count and count == len(lines):
             kept[-1] = replace(kept[-1], end_ms=max(kept[-1].end_ms, cue.end_ms))
