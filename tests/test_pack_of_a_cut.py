@@ -52,7 +52,7 @@ def test_times_that_a_person_corrects_move_the_overlay(run: Run, tmp_path: Path)
     assert starts(tmp_path / "pack" / "files" / "overlays.srt") == before
     text = cut.read_text(encoding="utf-8")
     (line,) = [line for line in text.splitlines() if "blend" in line]
-    cut.write_text(text.replace(line, f"{line.split(', time:')[0]}, time: 1:52, by: hand}}"), encoding="utf-8")
+    cut.write_text(text.replace(line, f"{line.split(', time:')[0]}, time: 1:50, by: hand}}"), encoding="utf-8")
     run("pack", SUPPER, "--cut", CUT, "-o", "pack")
     after = starts(tmp_path / "pack" / "files" / "overlays.srt")
     moved = {text for text in before if after.get(text) != before[text]}

@@ -14,8 +14,8 @@ from scriptkit.recipe.yamltree import Path, Tree, lines_of, parse_tree
 
 NOT_PLACED = "not placed"
 _HEAD = """\
-# Where each step stands in the cut: any moment while it is on screen, as minutes:seconds or hours:minutes:seconds; in the order
-# of the cut. Correct a time and write `by: hand` behind it: it then stays when this file is made again, and no other step is moved.
+# When each step is on screen, as minutes:seconds or hours:minutes:seconds; in the order of the cut. Correct a time to where the
+# step begins and write `by: hand` behind it: it then stays when this file is made again, and no other step is moved.
 """
 _KEYS = ("cut", "length", "confidence", "steps")
 _STEP_KEYS = ("dish", "step", "time", "confidence", "by")

@@ -10,12 +10,14 @@ from scriptkit.recipe.dish import Dish, Step
 
 HAND, MARKER, TAKE, VOICE, TRANSCRIPT = "hand", "marker", "take", "voice", "transcript"
 """What a placement is known from, the surest first."""
+_LEAD_MS = 2_000
+"""What is heard is a moment inside its step; the picture begins about so much earlier (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Placement:
-    """A step of a dish in the cut. ``time_ms`` is a moment inside the step, None where it could not be placed; ``start_ms`` where it
-    most likely begins, None where nothing tells; ``confidence``: of placements that are as sure, the share
+    """A step of a dish in the cut. ``time_ms`` is a moment inside the step, from a person or a marker the one at which it begins, and
+    None where it could not be placed; ``start_ms`` where it most likely begins, None where nothing tells; ``confidence``: of placements that are as sure, the share
     (0 to 1) in which the step is on screen within 5 s."""
 
     dish: Dish
@@ -26,6 +28,14 @@ class Placement:
     start_ms: int | None = None
     elsewhere_ms: int | None = None
     """Where it seems to be spoken of instead, before a step that it comes after or after one that it comes before."""
+
+    def begins_ms(self, not_before_ms: int = 0) -> int:
+        """Where its picture begins: at the moment that a person or a marker gives, and a little before one that is heard, but not before
+        the moment of the step before it. The same for captions, clips, markers and chapters."""
+        at = self.time_ms or 0
+        early = _LEAD_MS if self.known_from in {VOICE, TRANSCRIPT} else 0
+        start = at - early if self.start_ms is None else self.start_ms
+        return min(max(start, not_before_ms), max(at, not_before_ms))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

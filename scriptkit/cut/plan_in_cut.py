@@ -5,12 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from scriptkit.cut.placement import Cut, Placement
+from scriptkit.cut.placement import Cut
 from scriptkit.problems import Problem, warning
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan, Segment
-
-_STEP_LEAD_MS = 2_000
-"""A placement is a moment inside its step; the picture begins about so much earlier (common practice, no source)."""
 
 _LEAST_CLOSING = 0.5
 """The share of the time after the start of a dish's last step that its closing has at least (common sense, no source)."""
@@ -38,20 +35,12 @@ def plan_in_cut(plan: Plan, cut: Cut) -> Plan:
 
 
 def _starts(plan: Plan, cut: Cut) -> list[Start]:
-    """Where each placed step begins: where that is known, else a little before its moment; but not before the moment of the step
-    before it."""
+    """Where each placed step begins, in the order of time."""
     placed = {p.step.place: p for p in cut.placements if p.time_ms is not None}
     steps = [(placed[s.step.place], s) for s in plan.segments if s.step is not None and s.step.place in placed]
     steps.sort(key=lambda one: one[0].time_ms or 0)
     before = [0, *(p.time_ms or 0 for p, _ in steps)]
-    return [(begins_ms(p, before[n]), segment) for n, (p, segment) in enumerate(steps)]
-
-
-def begins_ms(placement: Placement, not_before_ms: int) -> int:
-    """Where the picture of a placed step begins in the cut."""
-    at = placement.time_ms or 0
-    start = at - _STEP_LEAD_MS if placement.start_ms is None else placement.start_ms
-    return min(max(start, not_before_ms), max(at, not_before_ms))
+    return [(p.begins_ms(before[n]), segment) for n, (p, segment) in enumerate(steps)]
 
 
 def _closing_ms(plan: Plan, segment: Segment) -> int:

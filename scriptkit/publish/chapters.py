@@ -96,10 +96,7 @@ def chapters_of_cut(cut: Cut, place: Place) -> Chapters:
         ((p.time_ms, n, p) for n, p in enumerate(cut.placements) if p.time_ms is not None), key=lambda one: one[:2]
     )
     moments = [0, *(time for time, _, _ in placed)]
-    begins = [
-        max(moments[n], time if p.start_ms is None else min(p.start_ms, time)) // 1000 * 1000
-        for n, (time, _, p) in enumerate(placed)
-    ]
+    begins = [p.begins_ms(moments[n]) // 1000 * 1000 for n, (_, _, p) in enumerate(placed)]
     marks = [_step_mark(start, p.dish, p.step) for start, (_, _, p) in zip(begins, placed, strict=True)]
     if marks and marks[0].start_ms > 0:
         marks.insert(0, _Mark(start_ms=0, name="Opening", part=OPENING, dish=None))

@@ -47,3 +47,34 @@ def test_a_step_that_is_not_in_the_cut_is_told(run: Run, tmp_path: Path) -> None
     missing = [p.step.place for p in cut.placements if p.time_ms is None]
     assert missing
     assert all(f"{at.file}:{at.line}:{at.column}: warning: " in done.stderr for at in missing)
+
+
+HAKE = EXAMPLES / "seared-hake.yaml"
+
+
+@pytest.mark.parametrize("kind", ["markers.csv", "cut.yaml"])
+def test_a_time_that_a_person_gives_is_one_moment_everywhere(run: Run, tmp_path: Path, kind: str) -> None:
+    """Captions, clips, markers of the timeline and chapters begin where the person says; and the timeline's markers, given back as
+    the cut, move nothing."""
+    otio = pytest.importorskip("opentimelineio")
+    steps = [step for dish in read(str(HAKE)).dishes for step in dish.steps]
+    given = {step.id: 11_000 + 20_000 * n for n, step in enumerate(steps)}
+    if kind == "markers.csv":
+        text = "step,time\n" + "".join(f"{name},{ms // 1000}.0\n" for name, ms in given.items())
+    else:
+        rows = [f"  - {{step: {name}, time: 0:{ms // 1000:02d}, by: hand}}\n" for name, ms in given.items()]
+        text = "cut: Seared hake\nsteps:\n" + "".join(r.replace("0:71", "1:11").replace("0:91", "1:31").replace("0:111", "1:51") for r in rows)  # fmt: skip
+    (tmp_path / kind).write_text(text, encoding="utf-8")
+    production = read(str(HAKE), cut=str(tmp_path / kind))
+    begins = {s.step.id: s.start_ms for s in production.timed_plan.segments if s.step is not None}
+    assert begins == given
+    shown = {c.start_ms for c in production.cues if c.track == "addition"}
+    assert {given["dry-hake"], given["plate-hake"]} <= shown  # nothing else is to be read there
+    assert not any(given["chop-parsley"] - 5_000 < ms < given["sear-hake"] for ms in shown)
+    assert {c.start_ms for c in production.chapters.chapters} <= {0, *given.values()}
+    assert run("overlays", str(HAKE), "--cut", kind, "--as", "none", "-o", "drawn").returncode in (0, 1)
+    timeline = otio.adapters.read_from_file(str(tmp_path / "drawn" / "titles.otio"))
+    marked = {m.name: round(m.marked_range.start_time.to_seconds() * 1000) for m in timeline.tracks[0].markers}
+    assert marked == given
+    again = read(str(HAKE), cut=str(tmp_path / "drawn" / "titles.otio"))
+    assert [(c.start_ms, c.lines) for c in again.cues] == [(c.start_ms, c.lines) for c in production.cues]
