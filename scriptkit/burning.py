@@ -27,6 +27,8 @@ class Picture:
     rate: FrameRate
     width: int = 1920
     height: int = 1080
+    ends: bool = True
+    """Whether ``length_ms`` is the video's own, or the slate's: after it nothing is shown."""
 
     @property
     def shape(self) -> float:
@@ -48,6 +50,7 @@ def command(ffmpeg: str, picture: Picture, drawn: str, soft: str, target: Path) 
     return [
         ffmpeg, "-hide_banner", "-loglevel", "error", "-nostdin", "-y", "-progress", "pipe:1", *under,
         "-i", soft, "-map", "0:v:0", "-map", "0:a?", "-map", "1:s", "-vf", ",".join(filters),
+        *(["-t", f"{picture.length_ms / 1000:.3f}"] if picture.ends else []),  # subtitles make no film longer
         "-c:v", "libx264", "-preset", "ultrafast", "-crf", "23", "-pix_fmt", "yuv420p", "-c:a", "copy", "-c:s", codec,
         "-metadata:s:s:0", "language=eng", "-f", container, str(target),
     ]  # fmt: skip

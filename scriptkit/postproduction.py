@@ -43,12 +43,14 @@ class Postproduction(Preproduction):
         clips: str = "",
         clip_shift: str = "",
         answers: Sequence[str] = (),
+        film_ms: int = 0,
     ) -> None:
         self.reading = reading
         self.files: dict[str, Sequence[str]] = dict(reading.texts)
         """The lines of every file that was read so far, by its name: to show those that a problem names."""
         self._cut, self._transcript, self._log, self._kept = cut, transcript, log, kept
         self._voice, self._clips, self._clip_shift, self._answers = voice, clips, clip_shift, tuple(answers)
+        self._film_ms = film_ms
 
     @property
     def source(self) -> Dish | Meal:
@@ -228,7 +230,12 @@ class Postproduction(Preproduction):
     @functools.cached_property
     def cut(self) -> Cut | None:
         """Where every step stands in the edited video: what is heard, around what a person or an editor has set. Without
-        times where the file is of another video; None where no file tells."""
+        times where the file is of another video; None where no file tells. Where its file does not tell how long it is, the film does."""
+        cut = self._cut_as_told
+        return replace(cut, length_ms=self._film_ms) if cut is not None and not cut.length_ms else cut
+
+    @functools.cached_property
+    def _cut_as_told(self) -> Cut | None:
         if self.voice is not None and not self._cut and not self._transcript:
             from scriptkit.cut.plan_to_voice import cut_to_voice
 

@@ -38,7 +38,7 @@ class Production(Postproduction):
     ``profile``: a caption profile by name, or a file (.yaml); ``fps``: a frame rate by name, empty: the film's. ``kept``: a
     cut file made before, whose steps set by hand stay where a transcript is placed again. ``clips``: a folder of the camera's files, which
     a circled take is proven by; ``clip_shift``: how far the camera's clock is behind the log's (``7:12``, ``A=7:12,B=-0:30``).
-    ``answers``: files that the pages of the coverage report saved.
+    ``answers``: files that the pages of the coverage report saved. ``film_ms``: how long the film is, 0 where nobody knows.
 
     What needs the recipe raises CannotDo, with every problem, where the file has an error; ``problems`` never does. A file
     of the cut, log or profile that cannot be read raises CannotDo when it is first needed.
@@ -58,6 +58,7 @@ class Production(Postproduction):
         clips: str = "",
         clip_shift: str = "",
         answers: Sequence[str] = (),
+        film_ms: int = 0,
     ) -> None:
         super().__init__(
             reading,
@@ -69,8 +70,16 @@ class Production(Postproduction):
             clips=clips,
             clip_shift=clip_shift,
             answers=answers,
+            film_ms=film_ms,
         )
         self._profile, self._fps = profile, fps
+
+    def of_film(self, length_ms: int) -> Production:
+        """The same over a film of this length."""
+        return Production(
+            self.reading, cut=self._cut, transcript=self._transcript, log=self._log, voice=self._voice, profile=self._profile,
+            fps=self._fps, kept=self._kept, clips=self._clips, clip_shift=self._clip_shift, answers=self._answers, film_ms=length_ms,
+        )  # fmt: skip
 
     # --- problems -----------------------------------------------------------------------------------------------------
 

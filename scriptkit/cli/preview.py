@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -13,6 +13,7 @@ import typer
 from scriptkit.cli.command import TIMES, HelpPage, command
 from scriptkit.cli.options import CutTimes, FontFile, Force, Json, Log, PictureSize, Profile, Quiet, Source
 from scriptkit.cli.printing import Progress, count_words, exit_code, print_json, print_problems
+from scriptkit.measure.durations import format_clock
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, warning
 
 if TYPE_CHECKING:
@@ -97,11 +98,16 @@ def preview_of(production: Production, video: Video | None = None, size: str = "
     length_ms = None if video is None else video.length_ms
     path = "" if video is None else str(Path(video.path).resolve())
     picture = Picture(
-        path=path, length_ms=length_ms or plan.length_ms, rate=production.rate, width=width, height=height
+        path=path,
+        length_ms=length_ms or plan.length_ms,
+        rate=production.rate,
+        width=width,
+        height=height,
+        ends=video is None or length_ms is not None,
     )
     problems = [
         *production.reading.problems, *production.log_problems, *production.said_wrongly, *production.timing_problems,
-        *_beyond(cues, length_ms, video.path if video else ""),
+        *_beyond(cues, length_ms, video.path if video else "", production),
     ]  # fmt: skip
     return Preview(picture=picture, cues=cues, plan=plan, problems=tuple(in_order(problems)))
 
@@ -128,7 +134,9 @@ def run(source: str, asked: PreviewAsked, *, cut: str, profile: str, log: str = 
     not_over_own_work({target: None}, force=asked.force)
     ffmpeg = ffmpeg_path()
     if asked.video:
-        preview = preview_of(production, open_video(asked.video))
+        film = open_video(asked.video)
+        production = production.of_film(film.length_ms or 0)
+        preview = preview_of(production, film)
     try:
         must_be_a_file(target)
         target.parent.mkdir(parents=True, exist_ok=True)
@@ -179,12 +187,18 @@ def slate_graphics(plan: Plan, canvas: Canvas, fonts: Fonts) -> list[Timed]:
     return made
 
 
-def _beyond(cues: Sequence[Cue], length_ms: int | None, video: str) -> list[Problem]:
+def _beyond(cues: Sequence[Cue], length_ms: int | None, video: str, production: Production) -> list[Problem]:
+    """That some cues are for a longer film than this: they are left out, or cut off at its end."""
     late = 0 if length_ms is None else sum(c.end_ms > length_ms for c in cues)
-    if not late:
+    if not late or length_ms is None:
         return []
-    hint = "time them by the cut with --cut" if late > 1 else "shorten the last step"
-    return [warning(Place(video), "beyond-the-video", f"{late} cues stand after the end of the video", hint)]
+    stand = "1 cue stands" if late == 1 else f"{late} cues stand"
+    message = f"{stand} after the end of the video, at {format_clock(length_ms)}: not shown there"
+    if production.by_cut:
+        hint = "check that the times of --cut are those of this video"
+    else:
+        hint = "time them by this video with --cut: its transcript, or a list of markers"
+    return [warning(Place(video), "beyond-the-video", message, hint)]
 
 
 def _letters_told(ffmpeg: str, preview: Preview, fonts: Fonts) -> list[Problem]:
@@ -223,7 +237,10 @@ def _make(ffmpeg: str, preview: Preview, fonts: Fonts, folder: Path, target: Pat
         ).rpartition("Effect, Text\n")[2]
     put_fonts(fonts, folder / "fonts")
     (folder / "overlay.ass").write_text(text, encoding="utf-8", newline="\n")
-    (folder / "all.srt").write_text(write_srt(preview.cues), encoding="utf-8", newline="\n")
+    within = [c for c in preview.cues if not picture.ends or c.start_ms < picture.length_ms]
+    if picture.ends:
+        within = [replace(c, end_ms=min(c.end_ms, picture.length_ms)) for c in within]
+    (folder / "all.srt").write_text(write_srt(within), encoding="utf-8", newline="\n")
     made = Path(f"preview{target.suffix.casefold()}")
     with Progress("burning in", round(picture.length_ms / 1000), quiet=quiet) as progress:
         burn(

@@ -16,7 +16,7 @@ from conftest import Table
 
 from scriptkit.burning import burn
 from scriptkit.problems import CannotDo
-from scriptkit.video import Video
+from scriptkit.video import Video, length_ms_in
 
 Run = Callable[..., CompletedProcess[str]]
 
@@ -88,7 +88,10 @@ def test_on_a_video_its_sound_stays(dish: str, run: Run, tmp_path: Path, ffmpeg:
         check=True,
     )  # fmt: skip
     done = run("preview", dish, "-o", "preview.mkv", "--video", "it's a cut.mp4")
-    assert "after the end of the video" in done.stderr  # the plan is longer than these six seconds
+    assert (
+        "after the end of the video, at 0:06: not shown there" in done.stderr
+    )  # the plan is longer than these six seconds
+    assert "time them by this video with --cut" in done.stderr
     told = subprocess.run(
         [ffmpeg, "-hide_banner", "-i", str(tmp_path / "preview.mkv")],
         capture_output=True,
@@ -97,6 +100,20 @@ def test_on_a_video_its_sound_stays(dish: str, run: Run, tmp_path: Path, ffmpeg:
     ).stderr
     assert "160x90" in told  # as the video
     assert all(kind in told for kind in ("Video: h264", "Audio: aac", "Subtitle: subrip"))
+    assert 5_900 <= (length_ms_in(told) or 0) <= 6_100
+
+
+def test_markers_make_no_film_longer(dish: str, run: Run, tmp_path: Path, ffmpeg: str) -> None:
+    """The last step and its closing end with the film, though a list of markers tells no length."""
+    made = ["-f", "lavfi", "-i", "testsrc=s=160x90:r=25:d=13", "-c:v", "libx264", "-preset", "ultrafast", "film.mp4"]
+    subprocess.run([ffmpeg, "-loglevel", "error", *made], check=True, cwd=tmp_path)
+    (tmp_path / "markers.csv").write_text("step,time\nsoften,0:02\n", encoding="utf-8")
+    done = run("preview", dish, "-o", "preview.mp4", "--video", "film.mp4", "--cut", "markers.csv")
+    assert "after the end of the video" not in done.stderr
+    told = subprocess.run(
+        [ffmpeg, "-i", "preview.mp4"], capture_output=True, encoding="utf-8", check=False, cwd=tmp_path
+    )
+    assert 12_900 <= (length_ms_in(told.stderr) or 0) <= 13_100
 
 
 @pytest.mark.parametrize(
