@@ -6,12 +6,12 @@ The plan is laid on the voice and on the cut here and nowhere else.
 from __future__ import annotations
 
 import functools
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from scriptkit.preproduction import Preproduction
-from scriptkit.problems import Problem, in_order
+from scriptkit.problems import Place, Problem, in_order
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import Reading
 
@@ -252,13 +252,18 @@ class Postproduction(Preproduction):
         from scriptkit.cut.placing.place_steps import place
         from scriptkit.cut.word_clock import from_their_words
 
-        placed = only_of_it(place(self.source, self.transcript, known))
+        placed = only_of_it(place(self.source, self.transcript, known, self._lines_read))
         placed = from_their_words(placed, heard(self.source, self.transcript, placed))
         return (
             placed
             if known is None
             else replace(placed, additions=known.additions, problems=(*known.problems, *placed.problems))
         )
+
+    def _lines_read(self) -> Mapping[Place, tuple[int, int]]:
+        from scriptkit.captions.dialogue.lines_read import where_read
+
+        return where_read(self.script.passages, self.transcript) if self.transcript is not None else {}
 
     @property
     def by_cut(self) -> bool:

@@ -155,7 +155,7 @@ def _with_second_readings(
     starts = [
         n for n, owner in enumerate(script.owner) if words[owner].begins and (not n or script.owner[n - 1] != owner)
     ]
-    ends = [*starts[1:], len(script.keys)]
+    ends = [*starts[1:], len(script.keys)][: len(starts)]  # none, where no sentence of it may be heard
     for run in runs(blocks):
         heard = told.keys[run.heard_first : run.heard_last]
         if len(heard) < _LEAST_AGAIN:

@@ -32,6 +32,10 @@ _SHAPES = ((1, 1), (1, 2), (2, 1), (1, 3), (3, 1), (2, 2), (1, 4), (2, 3), (3, 2
 """How many written words may be heard as how many."""
 _ALONE = 0.5
 """What a word costs that stands against nothing."""
+_OF_OTHER_TALK = 0.15
+"""The same of a heard word among many more than the script has there: most of them are none of its words."""
+_FEW, _OTHER_TALK = 2, 4
+"""So many small words in a row are a stray, beside so many heard words that are not the script's."""
 _MOST_CELLS = 900
 """A gap of more words on both sides is another text."""
 
@@ -58,7 +62,30 @@ def aligned(written: Sequence[str], heard: Sequence[str]) -> list[AlignedWords]:
             found += [AlignedWords(a + n, a + n + 1, c + n, c + n + 1, SAME) for n in range(b - a)]
         else:
             found.append(AlignedWords(a, b, c, d, APART))
-    return [part for one in _joined(found) for part in _by_sound(one, written, heard)]
+    return [part for one in _without_strays(_joined(found), written) for part in _by_sound(one, written, heard)]
+
+
+def _without_strays(blocks: Sequence[AlignedWords], written: Sequence[str]) -> list[AlignedWords]:
+    """The blocks; a small word or two between stretches that stand apart may be any *the* of a talk, and is laid once more with
+    them, by sound."""
+    out: list[AlignedWords] = []
+    n = 0
+    while n < len(blocks):
+        end = n
+        while end < len(blocks) and blocks[end].how == SAME:
+            end += 1
+        stray = 0 < end - n <= _FEW and all(written[b.first] in STOP for b in blocks[n:end])
+        if stray and out and out[-1].how == APART and end < len(blocks):
+            before, after = out[-1], blocks[end]
+            rows, columns = after.last - before.first, after.heard_last - before.heard_first
+            talk = max(b.heard_last - b.heard_first for b in (before, after)) >= _OTHER_TALK
+            if talk and rows * columns <= _MOST_CELLS:
+                out[-1] = AlignedWords(before.first, after.last, before.heard_first, after.heard_last, APART)
+                n = end + 1
+                continue
+        out += blocks[n : max(end, n + 1)]
+        n = max(end, n + 1)
+    return out
 
 
 def _joined(blocks: Sequence[AlignedWords]) -> list[AlignedWords]:
@@ -79,6 +106,7 @@ def _by_sound(one: AlignedWords, written: Sequence[str], heard: Sequence[str]) -
     if rows * columns > _MOST_CELLS:
         return [one]
     a, b = written[one.first : one.last], heard[one.heard_first : one.heard_last]
+    more = _OF_OTHER_TALK if columns - rows >= _OTHER_TALK else _ALONE
     best: dict[tuple[int, int], tuple[float, tuple[int, int, str]]] = {(0, 0): (0.0, (0, 0, ""))}
     for i, j in itertools.product(range(rows + 1), range(columns + 1)):
         if (i, j) == (0, 0):
@@ -87,9 +115,9 @@ def _by_sound(one: AlignedWords, written: Sequence[str], heard: Sequence[str]) -
         if i:
             ways.append((best[i - 1, j][0] + _ALONE, (1, 0, APART)))
         if j:
-            ways.append((best[i, j - 1][0] + _ALONE, (0, 1, APART)))
+            ways.append((best[i, j - 1][0] + more, (0, 1, APART)))
         for p, q in _SHAPES:
-            if p <= i and q <= j:
+            if p <= i and q <= j and (p == q == 1 or (a[i - p] != b[j - q] and a[i - 1] != b[j - 1])):
                 far = distance_of(tuple(a[i - p : i]), tuple(b[j - q : j]))
                 if far <= (FARTHEST if p == q == 1 else FARTHEST_SPLIT):
                     cost = far * (p + q) / 2 + _MORE_WORDS * (max(p, q) - 1)
@@ -100,7 +128,8 @@ def _by_sound(one: AlignedWords, written: Sequence[str], heard: Sequence[str]) -
     while (i, j) != (0, 0):
         p, q, how = best[i, j][1]
         at, on = one.first + i, one.heard_first + j
-        steps.append(AlignedWords(at - p, at, on - q, on, how))
+        same = p == q == 1 and written[at - 1] == heard[on - 1]
+        steps.append(AlignedWords(at - p, at, on - q, on, SAME if same else how))
         i, j = i - p, j - q
     return _joined(steps[::-1])
 

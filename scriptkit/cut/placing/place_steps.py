@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from scriptkit.cut.placement import HAND, TAKE, Cut, Placement
@@ -21,7 +21,7 @@ from scriptkit.cut.placing.weights import weights
 from scriptkit.cut.step_names import Pair, steps_of
 from scriptkit.cut.transcript.transcript import Transcript
 from scriptkit.english.stems import stems_in
-from scriptkit.problems import Problem
+from scriptkit.problems import Place, Problem
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Meal
 
@@ -39,6 +39,8 @@ BEGUN = 0.7
 """Of the share that a step has where it is surest: with it, half of the starts are within 3 s in the benchmark's videos."""
 FITS_BETTER = 0.2
 """By how much, as a logarithm, a stretch must fit a step better than talk between steps to be its first."""
+LINE_READ = 0.9
+"""How sure a step is whose line of the script is read there (our own figure)."""
 SURE = 0.65
 """A step that is surer stays where it is heard, whatever a time set by hand says of its neighbours."""
 
@@ -67,10 +69,16 @@ class Work:
     shares: Sequence[Sequence[float]]
 
 
-def place(source: Dish | Meal, transcript: Transcript, by_hand: Cut | None = None) -> Cut:
+LinesRead = Callable[[], Mapping[Place, tuple[int, int]]]
+"""From when to when the line of each step is read, in ms, by the step's place; asked only where a step is not found otherwise."""
+
+
+def place(
+    source: Dish | Meal, transcript: Transcript, by_hand: Cut | None = None, lines_read: LinesRead | None = None
+) -> Cut:
     """Every step, in the order of the plan, each at the moment where it most likely is on screen, in whatever order the cut shows
-    them. What ``by_hand`` holds as set by hand stays; it tells where a step is that is hardly heard, and moves no other. A
-    transcript of another video is not aligned."""
+    them. What ``by_hand`` holds as set by hand stays; it tells where a step is that is hardly heard, and moves no other. A step that
+    is not found by its own words stands where its line of the script is read. A transcript of another video is not aligned."""
     heard = heard_of(source, transcript)
     kept = {
         (p.dish.name, p.step.id): p
@@ -87,7 +95,8 @@ def place(source: Dish | Meal, transcript: Transcript, by_hand: Cut | None = Non
     if aligned:
         placements, told = _with_hands(heard, telling, placements, hands, length_ms)
         placements = [replace(set_[n], confidence=1.0) if n in set_ else p for n, p in enumerate(placements)]
-        placements, problems = doubted(placements, heard.before, telling, transcript.file)
+        placements, read = _by_their_lines(placements, lines_read)
+        placements, problems = doubted(placements, heard.before, telling, transcript.file, read)
         problems = [*told, *problems]
     elif len(transcript.lines) == 1:
         problems = [one_line(transcript.file)]
@@ -100,6 +109,21 @@ def place(source: Dish | Meal, transcript: Transcript, by_hand: Cut | None = Non
         confidence=round(confidence, 3),
         problems=tuple(problems),
     )
+
+
+def _by_their_lines(
+    placements: Sequence[Placement], lines_read: LinesRead | None
+) -> tuple[list[Placement], frozenset[int]]:
+    """The placements, and the numbers of those that are placed by the line that is read."""
+    missing = [n for n, p in enumerate(placements) if p.time_ms is None]
+    spans = lines_read() if lines_read is not None and missing else {}
+    found, read = list(placements), set()
+    for n in missing:
+        if (span := spans.get(placements[n].step.place)) is not None:
+            start, end = span
+            found[n] = replace(placements[n], time_ms=(start + end) // 2, start_ms=start, confidence=LINE_READ)
+            read.add(n)
+    return found, frozenset(read)
 
 
 def heard_of(source: Dish | Meal, transcript: Transcript) -> Heard:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter, defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 
 from scriptkit.cut.placement import HAND, Placement
@@ -72,9 +72,9 @@ def hands_against_order(
 
 
 def doubted(
-    placements: Sequence[Placement], before: Before, telling: Telling, file: str
+    placements: Sequence[Placement], before: Before, telling: Telling, file: str, read: Collection[int] = ()
 ) -> tuple[list[Placement], list[Problem]]:
-    """The placements, and what is to be told of each. A step that is clearly spoken of elsewhere, and not at all at its own time,
+    """The placements, and what is to be told of each; nothing of those whose line is ``read``, by their numbers. A step that is clearly spoken of elsewhere, and not at all at its own time,
     stands there where it can be, and has no time where it cannot. ``before``: for each step those that it must come after."""
     after = [frozenset(m for m, of in enumerate(before) if n in of) for n in range(len(before))]
     sure = [
@@ -86,6 +86,9 @@ def doubted(
     found: list[Placement] = []
     problems: list[Problem] = []
     for n, p in enumerate(placements):
+        if n in read:
+            found.append(p)
+            continue
         name = f"step {p.step.number} ({p.step.id})"
         hint = f"set its time by hand in the cut file: `{{step: {p.step.id}, time: 1:05, by: hand}}`"
         if p.known_from == HAND:
