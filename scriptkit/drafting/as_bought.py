@@ -22,6 +22,30 @@ _NO_SHELLS = re.compile(r"\b(?:meats?|shelled|shucked|cooked|canned|tinned|smoke
 _LEAST_IN_SHELLS_G = 100
 
 
+def unknown_share(food: Food, amount: Amount | None, line: str) -> str:
+    """Why nothing tells what of the weight is eaten; empty where something does."""
+    if in_shells(food, amount, line):
+        return SHELLS_REMARK
+    unknown = food.refuse_share is None and _weighed_with_bones(food, amount, line)
+    return BONES_REMARK if unknown else ""
+
+
+_WHOLE_BIRD = re.compile(
+    r"\bwhole\b|\bjointed\b|\bspatchcock|\broast(?:er|ing)\b|\bcut (?:in|into|up)\b.*\b(?:pieces|parts|portions|joints|serving|eight|8|10)\b|\bcut up\b",
+    re.IGNORECASE,
+)
+_BIRD_G = 1_200
+"""From here on a single chicken is a whole one (common practice, no source)."""
+
+
+def whole_bird(amount: Amount | None, line: str, *, counted: bool) -> bool:
+    """Whether *chicken* means the whole bird: *1 chicken, jointed*, *a 1.6 kg chicken*."""
+    if amount is None or _NO_BONES.search(line) or _BONELESS.search(line):
+        return False
+    heavy = amount.kind is Kind.MASS and amount.grams >= _BIRD_G and re.search(r"\bchickens?\b(?! )", line) is not None
+    return counted or heavy or bool(_WHOLE_BIRD.search(line))
+
+
 def in_shells(food: Food, amount: Amount | None, line: str) -> bool:
     """Whether the line weighs shellfish with their shells, or a whole fish, of which the table has the meat alone."""
     if amount is None or amount.kind is not Kind.MASS or amount.grams < _LEAST_IN_SHELLS_G or _NO_SHELLS.search(line):
@@ -70,21 +94,31 @@ def _of_cans(amount: Amount) -> Amount:
 
 
 _BONES = re.compile(
-    r"\bbone[- ]in\b|\bshells?[- ]on\b|\bunpeeled\b|\bin (?:the|their) shells?\b|\bon the bone\b|\bwith bones?\b|\bwhole\b",
+    r"\bbone[- ]in\b|\bshells?[- ]on\b|\bunpeeled\b|\bin (?:the|their) shells?\b|\bon the bone\b|\bwith bones?\b|\bwhole\b|\bjointed\b|\bspatchcock",
     re.IGNORECASE,
 )
+_BONELESS = re.compile(r"\b(?:boneless|de-?boned|boned|off the bone|meat only|bones? (?:out|removed))\b", re.IGNORECASE)
 _NO_BONES = re.compile(
-    r"\b(?:bone(?:less|d)|fillets?|off the bone|meat only|diced|cubed|minced|ground|shredded|pulled|cooked|strips|chunks)\b",
-    re.IGNORECASE,
+    r"\b(?:fillets?|diced|cubed|minced|ground|shredded|pulled|cooked|strips|chunks)\b", re.IGNORECASE
 )
-_BONY = re.compile(r"\b(?:whole|wing|drumstick|chicken leg|ribs?|shank|bone|neck|quail|pheasant|poussin|goose)\b")
+_BONY = re.compile(
+    r"\b(?:whole|wing|drumstick|chicken leg|thigh, skin-on|ribs?|chops?|rack|shank|oxtail|bone|bone-in|neck|quail|pheasant|poussin|goose|squab|guinea fowl|"
+    r"boiling fowl|duck, wild|t-bone|porterhouse)\b"
+)
+"""In names of foods that are sold with their bones; what is without has a name of its own."""
 _SOLD_WITH_BONES = frozenset({"poultry", "pork", "lamb", "beef", "veal", "game", "shellfish"})
 _BONES_SHARE = 0.1
+BONES_REMARK = "its bones are weighed too, and no table says how much they are; write what is eaten of it"
 
 
 def with_bones(food: Food, amount: Amount | None, line: str) -> bool:
     """Whether a weight is of meat with its bones: the line says so, or it is a cut that is sold in no other way."""
-    if amount is None or amount.kind is not Kind.MASS or (food.refuse_share or 0) < _BONES_SHARE:
+    return (food.refuse_share or 0) >= _BONES_SHARE and _weighed_with_bones(food, amount, line)
+
+
+def _weighed_with_bones(food: Food, amount: Amount | None, line: str) -> bool:
+    if amount is None or amount.kind is not Kind.MASS or "boneless" in food.name:
         return False
-    said = bool(_BONES.search(line) or _BONY.search(food.name))
-    return said and food.category in _SOLD_WITH_BONES and not _NO_BONES.search(line)
+    if food.category not in _SOLD_WITH_BONES or _BONELESS.search(line):
+        return False
+    return bool(_BONES.search(line)) or (bool(_BONY.search(food.name)) and not _NO_BONES.search(line))

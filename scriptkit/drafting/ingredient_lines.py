@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from scriptkit.drafting import as_bought
 from scriptkit.drafting.food_matching import (
     NOTHING,
     SURE,
     UNKNOWN,
-    USUAL,
     FoodMatch,
     FoodMatcher,
     folded,
@@ -22,10 +22,17 @@ from scriptkit.drafting.fruit_parts import FruitPart, fruit_parts
 from scriptkit.drafting.languages import in_our_units
 from scriptkit.drafting.line_amounts import LineAmount, amount_first, read_amount
 from scriptkit.drafting.line_text import DROPPED, LineText, is_no_ingredient, read_text
-from scriptkit.drafting.line_weights import GUESSED, LineWeight, noted_weight, weight_of
+from scriptkit.drafting.line_weights import (
+    GUESSED,
+    ONE_OF_SEVERAL,
+    LineWeight,
+    moves_little,
+    noted_weight,
+    weight_of,
+)
 from scriptkit.drafting.old_measures import TO_TASTE, begins_with_amount, is_size
+from scriptkit.drafting.several_foods import foods_of, lines_of
 from scriptkit.measure.amounts import Amount, Kind
-from scriptkit.measure.numbers import NUMBER
 from scriptkit.pantry.lookup import UnknownFood
 from scriptkit.pantry.names import typed_words
 
@@ -34,7 +41,7 @@ _NAMED = 0.7
 """How sure a food must be that is only to taste."""
 _FRESH = frozenset({"sprig", "bunch", "stem", "leaf", "handful", "stalk"})
 """Only a fresh herb comes so."""
-_AND = re.compile(r"^(?P<one>[^\d,]+?)\s+(?:and|&|\+)\s+(?P<other>[^\d,]+)$", re.IGNORECASE)
+_AS_FRESH = re.compile(r"\bchopped\b|\bhandfuls?\b", re.IGNORECASE)
 _OR = re.compile(r"\s+(?:and/)?or\s+|(?<=[a-z])\s*/\s*(?=[A-Za-z])", re.IGNORECASE)
 _CLAUSE = re.compile(
     r"\s+(?:(?:cut|sliced|chopped|peeled|halved|torn|broken|trimmed|rinsed|drained|roasted|crushed|separated|packed)\s+(?:in|into|and|to|on|at|lengthwise|crosswise)\b"
@@ -43,26 +50,14 @@ _CLAUSE = re.compile(
 )
 _STANDS_ALONE = frozenset({"oil", "salt", "sugar", "cream", "water", "juice", "syrup"})
 """Words that may be a kind of something, and here are the thing itself: *neutral oil or melted butter*."""
-_SALT_AND_PEPPER = re.compile(
-    r"(?P<one>(?:[a-z]+ )?salt)\s*(?:,|and|&|\+|/)?\s*(?P<other>(?:(?:freshly )?(?:ground |cracked |black )*)pepper)",
-    re.IGNORECASE,
-)
 _NO_PREP = frozenset({
     "canned", "tinned", "lean", "dried", "dry", "salted", "unsalted", "sweetened", "unsweetened", "sugar", "fat", "light", "low",
 })  # fmt: skip
 """States of a food as it is bought, which nobody gets ready."""
+_WHOLE = re.compile(r"whole\s+(?!wheat|grain|meal|milk|egg mayo)", re.IGNORECASE)
 _CANS = re.compile(r"\b(?:\d+|one|two|a|oz\.?|ounces?|-ounce)\s+(?:can|tin)s?\b", re.IGNORECASE)
 _ANY_KIND = re.compile(
     r"\s+(?:of (?:your |any )?(?:choice|any kind)|such as|ideally|preferably|e\.?g\.?)\b.*$", re.IGNORECASE
-)
-_EGG_AND_PART = re.compile(
-    r"^(?P<egg>.*\beggs?),?\s+(?:plus|and|\+|&)\s+(?P<count>\d+)\s+(?:(?:large|medium|extra|more)\s+)*(?:egg\s+)?(?P<part>yolks?|whites?)\b",
-    re.IGNORECASE,
-)
-"""*1 egg, plus 1 yolk* is two ingredients."""
-_TWO_AMOUNTS = re.compile(
-    rf"^(?P<one>.{{3,60}}?[^\W\d])\s+(?:\+|plus|and|&)\s+(?P<other>(?:(?:an?\s+)?(?:{NUMBER}\s|(?:good |small |large )?(?:knob|splash|pinch|handful|dash|drizzle|glug|squeeze|sprig)s?\b)).{{3,60}})$",
-    re.IGNORECASE,
 )
 _DASH = re.compile(r"\s+-+\s*(?=[^\W\d])|;\s*|:\s+")
 
@@ -111,14 +106,35 @@ class LineReader:
             return []
         if self.language:
             return [self._foreign(said, line)]
-        if several := self._apart(said.text):
-            return [d for one in several for d in self.read(one)]
+        if several := lines_of(said, line, self.matcher):
+            return [replace(d, line=line) for one in several for d in self.read(one)]
         if parts := fruit_parts(said):
             return [self._of_fruit(part, line) for part in parts]
+        return self._of_foods(said, line)
+
+    def _of_foods(self, said: LineText, line: str) -> list[DraftIngredient]:
         told = _amount_of(said)
-        if names := self._names(told):
-            return [self._one(replace_text(said, name), told, line, rest=name) for name in names]
+        foods = foods_of(told, self.matcher)
+        if foods.shared:
+            return [self._share(said, told, line, name, len(foods.names)) for name in foods.names]
+        if foods.names:
+            return [self._one(replace_text(said, name), told, line, rest=name) for name in foods.names]
         return [self._one(said, told, line, rest=told.rest)]
+
+    def _share(self, said: LineText, told: LineAmount, line: str, name: str, of: int) -> DraftIngredient:
+        """One of several foods that have an amount together: an equal part, which is a guess where it could matter."""
+        if told.amount is None:
+            return self._one(replace_text(said, name), told, line, rest=name)
+        part = replace(told, amount=told.amount.times(Fraction(1, of)), most=None)
+        one = self._one(replace_text(said, name), part, line, rest=name)
+        food = self.pantry.find(one.food or one.name) if one.known else None
+        little = food is not None and moves_little(food, told.amount, one.prep)
+        remark = f"the recipe says {told.amount} of {of} foods together; taken as equal parts"
+        return replace(
+            one,
+            amount_sure=one.amount_sure if little else min(one.amount_sure, ONE_OF_SEVERAL),
+            remarks=(*one.remarks, remark),
+        )
 
     def _foreign(self, said: LineText, line: str) -> DraftIngredient:
         """A line in another language: its number and unit; what it names is nobody's guess, for *gift* and *pain* are words there too."""
@@ -131,61 +147,28 @@ class LineReader:
             line=line, name=name, amount=weight.amount, food="", food_sure=0.0, amount_sure=sure, known=False
         )
 
-    def _apart(self, text: str) -> list[str]:
-        """*Knob of butter + splash of milk*, *1 egg, plus 1 yolk*: lines of their own; empty where the line is one."""
-        if eggs := _EGG_AND_PART.match(text):
-            return [eggs["egg"], f"{eggs['count']} egg {eggs['part']}"]
-        found = _TWO_AMOUNTS.match(text)
-        if not found:
-            return []
-        told = [read_amount(part) for part in (found["one"], found["other"])]
-        foods = [self.matcher.match(t.rest.partition(",")[0]) for t in told]
-        return [found["one"], found["other"]] if all(f.confidence >= USUAL for f in foods) else []
-
-    def _names(self, told: LineAmount) -> list[str]:
-        """What the line names where that is several foods; empty where it is one."""
-        if both := _SALT_AND_PEPPER.fullmatch(told.rest.partition(",")[0].strip()):
-            return [both["one"], both["other"]]
-        each = re.match(r"^(?:each|of each)\s*[:,]?\s*(?:of\s+)?|.*\beach\b", told.rest, re.IGNORECASE)
-        if told.amount is None and (several := self._several(told.rest)):
-            return several
-        if (told.amount is None or each) and (
-            two := _AND.match(re.sub(r"\b(?:of )?each\b[:,]?", "", told.rest).strip(" ,"))
-        ):
-            halves = [self.matcher.match(two.group(name)) for name in ("one", "other")]
-            if all(h.confidence >= (SURE if each else 0.5) for h in halves):
-                return [two.group("one").strip(), two.group("other").strip()]
-        return []
-
     def _of_fruit(self, part: FruitPart, line: str) -> DraftIngredient:
         food = "" if self._finds(part.name, part.food, "", None) else part.food
         return DraftIngredient(line=line, name=part.name, amount=part.amount, food=food, remarks=(part.remark,))
 
-    def _several(self, text: str) -> list[str]:
-        """*Green onions, sesame seeds and lime wedges*: foods that are only named, three and more; empty where it is another list."""
-        pieces = [p for p in re.split(r",\s*(?:and\s+)?|\s+and\s+", text) if p.strip()]
-        if len(pieces) < 3 or not all(self.matcher.match(p).confidence >= SURE for p in pieces):
-            return []
-        return pieces
-
     def _one(self, said: LineText, told: LineAmount, line: str, *, rest: str) -> DraftIngredient:
-        remarks = list(told.remarks)
+        remarks, counted = list(told.remarks), _counted(told.amount, rest)
         inner = re.match(r"^\(([^()]*)\)\s*", rest)
         if inner:
             rest = rest[inner.end() :]
         name, prep, beside, notes = self._parts(rest, (inner.group(1), *said.notes) if inner else said.notes, remarks)
         if told.container.startswith(("can", "tin")):
             beside = f"{beside} canned"
-        if (told.amount is not None and told.amount.unit in _FRESH) or re.search(r"\bchopped\b", f"{rest} {beside}"):
+        if _WHOLE.match(name) and counted:
+            name, beside = _WHOLE.sub("", name), f"{beside} whole"
+        if (told.amount is not None and told.amount.unit in _FRESH) or _AS_FRESH.search(f"{rest} {beside} {line}"):
             beside = f"{beside} fresh"
         if line.startswith(name[:6]) and name[1:2].islower():
             name = name[:1].lower() + name[1:]  # the capital was the line's
         name, found, chopped = self._named(name, beside, remarks, said.notes)
-        if found.covered == {"pepper"} and found.confidence >= SURE and _counted(told.amount, rest):
-            found = self.matcher.match("bell pepper")
-        if chopped:
-            prep = ", ".join(p for p in (chopped, prep) if p)
-        prep = prep[:200]
+        found = self._by_the_piece(found, told.amount, line) if counted else self._by_weight(found, told.amount, line)
+        name = f"whole {name}" if found.food.endswith(", whole") and "whole" in beside.split() else name
+        prep = ", ".join(p for p in (chopped, prep) if p)[:200]
         food = self.pantry.find(found.food) if found.food else None
         amount, remark = noted_weight(food, told.amount, notes, prep)
         if remark:
@@ -203,8 +186,8 @@ class LineReader:
                 weight = replace(weight, sure=GUESSED)
         elif not said.to_taste:
             remarks.append("the line gives no amount")
-        if food is not None and as_bought.in_shells(food, amount, line):
-            weight = replace(weight, sure=GUESSED, remark=as_bought.SHELLS_REMARK)
+        if food is not None and (unsure := as_bought.unknown_share(food, amount, line)):
+            weight = replace(weight, sure=GUESSED, remark=unsure)
         remarks += [weight.remark] if weight.remark else []
         name = name or " ".join(re.findall(r"[^\W\d_]+", line))[:60] or "ingredient"
         finds = food is not None and self._finds(name, food.name, weight.measured_as or prep, amount)
@@ -215,6 +198,17 @@ class LineReader:
             amount_sure=weight.sure, candidates=found.candidates, remarks=tuple(dict.fromkeys(remarks)),
             known=food is not None, between=as_bought.between(told, as_told, amount, food, prep, name, weight),
         )  # fmt: skip
+
+    def _by_the_piece(self, found: FoodMatch, amount: Amount | None, line: str) -> FoodMatch:
+        """What is meant where it comes by the piece: a bell pepper, a whole chicken."""
+        if found.covered == {"pepper"} and found.confidence >= SURE:
+            return self.matcher.match("bell pepper")
+        return self._by_weight(found, amount, line, counted=True)
+
+    def _by_weight(self, found: FoodMatch, amount: Amount | None, line: str, *, counted: bool = False) -> FoodMatch:
+        if found.covered == {"chicken"} and as_bought.whole_bird(amount, line, counted=counted):
+            return replace(self.matcher.match("whole chicken"), candidates=found.candidates)
+        return found
 
     def _parts(self, text: str, notes: Sequence[str], remarks: list[str]) -> tuple[str, str, str, list[str]]:
         """The food's words; how it is got ready; words that say which of several it is; and all notes."""

@@ -163,6 +163,12 @@ def _guess(food: Food | None, amount: Amount, words: Sequence[str]) -> LineWeigh
     )
 
 
+def moves_little(food: Food, amount: Amount, state: str) -> bool:
+    """Whether all of the amount has so little energy that a wrong share of it changes nothing that is printed."""
+    weighed = _weighed(food, amount, state)
+    return weighed is not None and _kcal(food, weighed.grams) < _SEEN_KCAL
+
+
 def _kcal(food: Food, grams: float) -> float:
     energy = food.composition.energy_kcal
     return float("inf") if energy is None else energy * grams / 100

@@ -146,7 +146,9 @@ def unit_at_start(text: str, guesses: list[str]) -> tuple[str, str]:
     unit = _unit_word(word)
     if unit is None or (not rest.strip() and unit not in old_measures()):
         return "", text
-    return ("" if unit in ("piece", "whole") else unit), without_of(rest)
+    if unit == "whole":
+        return "", text  # which says what it is: a whole chicken, whole wheat
+    return ("" if unit == "piece" else unit), without_of(rest)
 
 
 def _unit_word(word: str) -> str | None:

@@ -85,7 +85,7 @@ def test_a_copied_page_keeps_its_figures_and_loses_its_buttons() -> None:
         "fibre_g": 5,
     }
     rubbed = yaml.safe_load(drafted("traybake.txt").text)["steps"][2]["add"]
-    assert {"dried thyme", "oregano"} <= set(rubbed)
+    assert {"dried thyme", "dried oregano"} <= set(rubbed)
 
 
 def test_butter_for_the_pan_is_no_pan_and_what_is_left_out_is_said() -> None:

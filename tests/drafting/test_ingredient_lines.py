@@ -277,22 +277,6 @@ def test_a_word_that_no_name_has_leaves_a_question(line: str) -> None:
     assert found.food_sure < 0.9
 
 
-def test_one_line_may_name_several() -> None:
-    def names(line: str) -> list[str]:
-        return [d.name for d in READER.read(line)]
-
-    assert names("Salt and pepper, to taste") == ["salt", "pepper"]
-    assert names("Salt & freshly ground black pepper") == ["salt", "freshly ground black pepper"]
-    assert names("Green onions, sesame seeds and lime wedges (for serving)") == [
-        "green onions",
-        "sesame seeds",
-        "lime wedges",
-    ]
-    assert [d.amount for d in READER.read("1/2 tsp each salt and paprika")] == ["1/2 tsp", "1/2 tsp"]
-    assert names("1 lime, zested and juiced") == ["lime juice", "lime zest"]
-    assert len(READER.read("1 cup macaroni and cheese")) == 1
-
-
 @pytest.mark.parametrize(
     "line",
     [
