@@ -7,6 +7,7 @@ import re
 from scriptkit.drafting.old_measures import begins_with_amount
 from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.drafting.table_recipe import lines_of_rows
+from scriptkit.english.written_method import begins_with_number, without_number
 from scriptkit.measure.durations import NotADuration, parse_duration
 
 _INGREDIENTS = re.compile(
@@ -31,7 +32,6 @@ _TIME = re.compile(
     r"^\W*(prep(?:aration)?|cook(?:ing)?|total|baking)(?:[ -]?time)?\s*[:.—–-]+\s*(?:about\s+)?(.{1,40})$",
     re.IGNORECASE,
 )
-_NUMBERED = re.compile(r"^(?:step\s*)?\d{1,2}\s*[.):]\s+", re.IGNORECASE)
 _BULLET = re.compile(r"^[-*+•▢◦·–—]\s*")
 _HEADING = re.compile(r"^(?:#+ .*|for the\b.*|.*:|[^\d]+\s[–—-])$", re.IGNORECASE)
 
@@ -85,7 +85,7 @@ def recipe_in_text(text: str) -> RawRecipe:
 
 def _says_nothing(line: str) -> bool:
     """What stands above a list and tells nothing of the dish: stars, buttons, headings."""
-    return bool(_NUMBERED.match(line) or _HEADING.match(line) or _CLUTTER.search(line))
+    return bool(begins_with_number(line) or _HEADING.match(line) or _CLUTTER.search(line))
 
 
 _CLUTTER = re.compile(
@@ -228,14 +228,14 @@ def _by_their_look(lines: list[str], method: int | None) -> tuple[list[str], lis
 
 def _is_listed(line: str) -> bool:
     plain = _BULLET.sub("", line)
-    return bool(plain) and not _NUMBERED.match(line) and len(plain) < 90 and begins_with_amount(plain)
+    return bool(plain) and not begins_with_number(line) and len(plain) < 90 and begins_with_amount(plain)
 
 
 def _until_prose(lines: list[str]) -> tuple[list[str], list[str]]:
     """Where no heading ends the list: at the first line that is a sentence or a numbered step."""
     for n, line in enumerate(lines):
         sentence = len(line) > 60 and line.endswith(".") and not begins_with_amount(_BULLET.sub("", line))
-        if _NUMBERED.match(line) or sentence:
+        if begins_with_number(line) or sentence:
             return lines[:n], lines[n:]
     return lines, []
 
@@ -274,8 +274,8 @@ def _paragraphs(lines: list[str]) -> list[str]:
         if _METHOD.match(line) or line.startswith("#"):
             continue
         said = _METHOD_RUN_IN.sub("", line)
-        begins = bool(_NUMBERED.match(said) or _BULLET.match(said))
-        said = _BULLET.sub("", _NUMBERED.sub("", said))
+        begins = bool(begins_with_number(said) or _BULLET.match(said))
+        said = _BULLET.sub("", without_number(said))
         if not said:
             new = True
         elif new or begins or n in whole or not found:

@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 
 from scriptkit.drafting.food_matching import folded
 from scriptkit.drafting.step_mentions import PREHEAT, Named, StepMention, mentions
+from scriptkit.english.written_method import all_of_a_kind
 
 _EVERYTHING = re.compile(
     r"\b(?:all|other|remaining|rest of)\s+(?:of\s+)?(?:the\s+)?(?:other\s+|remaining\s+|listed\s+)?(?:[a-z-]+\s+){0,2}?ingredients\b"
@@ -30,8 +31,6 @@ _KINDS = {
     "sweetener": r"sugars?|sweetener", "fat or oil": r"oil|fat", "egg": r"eggs?", "grain": r"flours?|rice|grains?", "lamb": r"lamb|meat",
 }  # fmt: skip
 """What cooks call a food of a category when they do not name it."""
-_BOTH = re.compile(r"\b(?:both|all(?: of)?(?: the)?|the two|the three)\s+([a-z]{3,}s)\b", re.IGNORECASE)
-"""*Both flours*: every flour."""
 _SEASON = re.compile(r"\bseason(?:ed|ing)?\b(?! bowl)", re.IGNORECASE)
 Added = list[tuple[str, str]]
 _Placed = dict[int, list[tuple[int, str]]]
@@ -160,7 +159,7 @@ def _by_group(
     """Whether a step names it with others: *the dry ingredients*, *the cheese*, *season*."""
     own = set(folded(one.name))
     for n in usable:
-        if any(own & set(folded(found[1])[:1]) for found in _BOTH.finditer(texts[n])):
+        if any(own & set(folded(kind)[:1]) for kind in all_of_a_kind(texts[n])):
             adds[n].append((one.name, "all"))
             return True
         if own & {"salt", "pepper", "seasoning"} and _SEASON.search(texts[n]):

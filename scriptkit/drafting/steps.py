@@ -8,28 +8,17 @@ from dataclasses import dataclass, replace
 
 from scriptkit.drafting.step_additions import additions
 from scriptkit.drafting.step_mentions import Named, mentions
-from scriptkit.english.heat import goes_into_the_oven, heat_in_words, oven_set_in
+from scriptkit.english.heat import OVEN, goes_into_the_oven, heat_in_words, oven_degrees_in, oven_set_in
 from scriptkit.english.methods import HOT
 from scriptkit.english.step_reading import StepReading
 from scriptkit.english.temperatures_said import CORE
-from scriptkit.measure.durations import NotADuration, format_duration, parse_duration
-from scriptkit.measure.numbers import NUMBER
+from scriptkit.english.written_method import wait_ms_in, without_number
+from scriptkit.measure.durations import format_duration
 
 _A_TRAY, _LONGEST = 100, 4000
 """As many ingredients, and as long a text, as a step of a dish file takes."""
 TRAY = "where-does-it-go-in"
 """The id of the step that holds what no step names."""
-_TIME = re.compile(
-    rf"(?P<before>(?:\b[\w-]+\s+){{0,3}}?)(?<![\w.])(?P<value>{NUMBER})(?:\s*(?:-|–|—|to|or)\s*{NUMBER})?[\s-]*(?P<unit>minutes?|mins?|hours?|hrs?|h|seconds?|secs?)\b(?P<after>[^.,;]{{0,18}})",
-    re.IGNORECASE,
-)
-_NOT_ITS_TIME = re.compile(
-    r"\b(?:every|last|first|final|within|after|or|up to|every other|in|by|than)\s*$", re.IGNORECASE
-)
-_A_SIDE = re.compile(r"^\s*(?:per|on each|each|a|on every)\s+side", re.IGNORECASE)
-_MORE = re.compile(
-    r"\b(?:another|additional|more|then|further|for|about|around|least|approximately|until)\s*$", re.IGNORECASE
-)
 _PREP = re.compile(
     r"^(?:wash|rinse|soak|peel|pare|trim|clean|pick over|scrub|zest|squeeze|weigh|measure|shell|stone|core|crush|grate|line|grease)\b",
     re.IGNORECASE,
@@ -44,7 +33,6 @@ _NO_STEP = re.compile(
     r"(?:to )?freez(?:e|ing)\s*:|(?:freezes|keeps) (?:really |very )?well\b|equipment\s*:|enjoy\W*$|watch (?:the )?video|print\b|rate\b|did you make|video\b|for best results\b.{0,60}stor|keep (?:leftovers|in an airtight))",
     re.IGNORECASE,
 )
-_NUMBERED = re.compile(r"^\s*(?:step\s*)?\d{1,2}\s*[.):]\s+", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +52,7 @@ class DraftStep:
 
 def steps_of(texts: Sequence[str]) -> list[str]:
     """The texts that tell something to do: without numbers, tips, storage and headings."""
-    told = [_NUMBERED.sub("", text).strip() for text in texts]
+    told = [without_number(text).strip() for text in texts]
     return [t for t in told if t and not _NO_STEP.match(t) and not _is_heading(t)]
 
 
@@ -123,7 +111,14 @@ def _step(number: int, text: str, stage: str, uses: tuple[str, ...], add: tuple[
         return DraftStep(f"step-{number}", stage, text, uses, add)
     reading = StepReading(sentence=text)
     told = {t.of: t.words for t in reversed(reading.temperatures)}
-    oven = "oven" in told and reading.method in ("bake", "roast", "")
+    bakes = reading.method in ("bake", "roast") or (reading.method == "" and reading.heat.source == OVEN)
+    oven = (
+        oven_degrees_in(text)
+        if bakes and reading.heat.source == OVEN
+        else oven_set_in(text)
+        if not reading.method
+        else ""
+    )
     return DraftStep(
         id=f"step-{number}",
         stage=stage,
@@ -131,25 +126,15 @@ def _step(number: int, text: str, stage: str, uses: tuple[str, ...], add: tuple[
         uses=uses,
         add=add,
         vessel=reading.vessel.name.casefold(),
-        heat=f"oven {told['oven']}" if oven else heat_in_words(text),
-        core=told.get(CORE, ""),
-        wait=wait_of(text),
+        heat=oven or heat_in_words(text),
+        core=told.get(CORE, "") or _core_said(reading),
+        wait=format_duration(ms) if (ms := wait_ms_in(text)) else "",
     )
 
 
-def wait_of(text: str) -> str:
-    """All times of the step together: of a range the lower, of alternatives the first, twice what is said of a side. Empty of none.
-
-    >>> wait_of("Fry for 4 to 5 minutes per side, then cook another 10 minutes, stirring every 2 minutes.")
-    '18 min'
-    """
-    total = 0
-    for found in _TIME.finditer(text):
-        if _NOT_ITS_TIME.search(found.group("before").rstrip()) and not _MORE.search(found.group("before").rstrip()):
-            continue
-        try:
-            ms = parse_duration(f"{found.group('value')} {found.group('unit').casefold()}")
-        except NotADuration:
-            continue
-        total += ms * (2 if _A_SIDE.match(found.group("after")) else 1)
-    return format_duration(total) if 0 < total <= 7 * 86_400_000 else ""
+def _core_said(reading: StepReading) -> str:
+    """The degrees that the words want inside the food, where nothing calls them so: *until the chicken reaches 74 °C*."""
+    core_c = reading.core_said_c
+    if core_c is None:
+        return ""
+    return next((t.words for t in reading.temperatures if abs(t.low_c - core_c) < 0.5), "")

@@ -324,7 +324,12 @@ _INTO_THE_OVEN = LazyPattern(
     r"\b(?:in(?:to|side)?|to|return(?:ed)? to) (?:the |your |a )?(?:hot |preheated |warm )?oven\b|^\W*(?:bake|roast)\b|\b(?:and|then) (?:bake|roast)\b",
     _I,
 )
-_OVEN_SET = LazyPattern(r"\boven (?:to|at|on) (\d{2,3})\s?°?\s?([CF])\b", _I)
+_OVEN_NAMED = LazyPattern(r"\boven\b|\bpre-?heat|\bgas ?mark\b|\bregulo\b|\bgas \d", _I)
+_OVEN_DEGREES = LazyPattern(
+    r"(?<![\d.])(?P<before>(?:fan|convection)(?: oven)?:? )?(?P<figure>[1-9]\d{1,2})[ -]?(?:°|º|degrees?|deg\.?)? ?(?P<scale>c(?:elsius|entigrade)?\b|f(?:ahrenheit)?\b)?"
+    r"(?P<fan>,? ?\(?(?:fan|convection)\b(?! ?:? ?\d))?",
+    _I,
+)
 
 
 def goes_into_the_oven(text: str) -> bool:
@@ -337,10 +342,44 @@ def goes_into_the_oven(text: str) -> bool:
 
 
 def oven_set_in(text: str) -> str:
-    """The oven's degrees, as `heat:` has them, where the text sets them and bakes nothing; empty where it does not.
+    """The oven's degrees or gas mark, as `heat:` has them, where the text names an oven; empty where it does not. Of several the degrees of
+    an oven without a fan.
 
-    >>> oven_set_in("Oven to 150C.")
-    'oven 150 °C'
+    >>> [oven_set_in(t) for t in ("Oven to 150C.", "Preheat to 200C/180C fan/gas 6.", "Oven at gas mark 4.", "Fan oven 160.")]
+    ['oven 150 °C', 'oven 200 °C', 'oven gas mark 4', 'oven 160 °C fan']
     """
-    found = _OVEN_SET.search(text)
-    return f"oven {found[1]} °{found[2].upper()}" if found else ""
+    return oven_degrees_in(text) if _OVEN_NAMED.search(text) else ""
+
+
+def oven_degrees_in(text: str) -> str:
+    """The same of a text that is known to tell of an oven: *bake at 180*."""
+    told = [f for f in _OVEN_DEGREES.finditer(text) if _is_of_an_oven(f, text)]
+    plain = next((f for f in told if not f["before"] and not f["fan"]), None)
+    mark = _GAS_MARK.search(text)
+    if mark and not plain:
+        return f"oven gas mark {mark[1]}"
+    found = plain or next(iter(told), None)
+    if found is None:
+        return ""
+    scale = (found["scale"] or ("F" if int(found["figure"]) > HOTTEST_C else "C"))[0].upper()
+    return f"oven {found['figure']} °{scale}{'' if found is plain else ' fan'}"
+
+
+HOTTEST_C = 260
+"""No oven of a kitchen is hotter: a bare figure above it is °F (common practice, no source)."""
+_COUNTS = LazyPattern(
+    r"\s*(?:g|ml|kg|l|watts?|w|min(?:ute)?s?|s|secs?|h|hours?|cm|mm|in|inch(?:es)?|x|%|pieces?)\b|\s*[-–/x×]\s*\d", _I
+)
+_SET_AT = LazyPattern(r"(?:\b(?:at|to|on|oven|fan|is)|[/(:])\s*$", _I)
+
+
+def _is_of_an_oven(found: re.Match[str], text: str) -> bool:
+    """Whether the degrees can be an oven's, and no weight, time or core temperature."""
+    bare = not found["scale"] and not re.search(r"°|º|deg", found.group(), _I)
+    celsius = int(found["figure"]) if (found["scale"] or "c")[0].casefold() == "c" else int(found["figure"]) / 1.8
+    if celsius < OVEN_FROM_C or re.search(
+        r"\b(?:internal|core|thermometer|reads?|registers?|reach(?:es)?)\b[^.;]*$", text[: found.start()], _I
+    ):
+        return False
+    set_at = found["before"] or found["fan"] or _SET_AT.search(text[: found.start()])
+    return not bare or bool(set_at and not _COUNTS.match(text[found.end() :]))

@@ -17,7 +17,7 @@ from scriptkit.drafting.draft import draft
 from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.drafting.source import recipe_of
 from scriptkit.drafting.step_mentions import Named
-from scriptkit.drafting.steps import TRAY, draft_steps, steps_of, wait_of
+from scriptkit.drafting.steps import TRAY, draft_steps, steps_of
 from scriptkit.nutrition.dish_meal_macros import dish_macros
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source
@@ -379,15 +379,3 @@ def test_tips_storage_and_headings_are_no_steps() -> None:
         "Enjoy!",
     ]
     assert steps_of(said) == ["Fry the leek.", "Serve it."]
-
-
-@pytest.mark.parametrize(
-    ("text", "wait"),
-    [
-        ("Simmer for 20 to 25 minutes.", "20 min"), ("Fry 3 minutes per side.", "6 min"), ("Bake 30 minutes, turning every 10 minutes.", "30 min"),
-        ("Cook 5 minutes, then another 10 minutes.", "15 min"), ("Chill for 2 hours or 30 minutes in the freezer.", "2 h"),
-        ("Uncover for the last 5 minutes.", ""), ("Serve at once.", ""),
-    ],
-)  # fmt: skip
-def test_how_long_a_step_takes(text: str, wait: str) -> None:
-    assert wait_of(text) == wait
