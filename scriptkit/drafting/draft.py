@@ -39,6 +39,10 @@ _WORDS = {
     "ten": 10,
     "twelve": 12,
 }
+_NUMBER_WORD = re.compile(rf"\b(?:{'|'.join(_WORDS)})\b", re.IGNORECASE)
+_AS_A_MAIN = re.compile(
+    r"\b(\d+)\b(?:\s+\w+)?\s+(?:as|for) (?:an? )?(?:main|lunch|supper|dinner|meal)\b", re.IGNORECASE
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +64,7 @@ def draft(found: RawRecipe, *, name: str = "", file: str = "") -> DraftFile:
     title = _clean(name or found.name)[:LONGEST_NAME] or "A dish to be named"
     language = language_of([*found.ingredients[:MOST_INGREDIENTS], *found.steps[:MOST_STEPS]])
     reader = LineReader(usual_matcher(), language)
-    read = [(line, reader.read(line)) for line in found.ingredients[:MOST_INGREDIENTS]]
+    read = reader.read_all(found.ingredients[:MOST_INGREDIENTS])
     drafts = _told_apart([d for _, of_line in read for d in of_line][:MOST_INGREDIENTS])
     dropped = [line for line, of_line in read if not of_line and any(c.isdigit() for c in line)]
     if not drafts:
@@ -163,11 +167,11 @@ def _head(found: RawRecipe, title: str, file: str, servings: _Servings) -> Itera
 
 
 _OF_A_SERVING = re.compile(
-    r"\W*(?:serves|feeds|makes|yields?|servings?|portions?|recipe makes)?\W*(?:about|approx(?:imately|\.)?)?\W*\d+\W*(?:people|persons?|adults?|servings?|portions?|serves|plates|portionen|personen|personnes|parts|raciones|personas|porzioni|persone|porções|pessoas|porties|portioner|personer|"
+    r"\W*(?:serves|feeds|makes|yields?|servings?|portions?|recipe makes|(?:(?:is )?enough (?:here )?|sufficient )?for)?\W*(?:about|approx(?:imately|\.)?)?\W*\d+\W*(?:people|persons?|adults?|servings?|portions?|serves|plates|portionen|personen|personnes|parts|raciones|personas|porzioni|persone|porções|pessoas|porties|portioner|personer|"
     r"(?:[\w'-]+ ){0,3}?(?:slices?|pieces?|cookies?|biscuits?|bars?|squares?|brownies|muffins?|cupcakes?|pancakes?|waffles?|crepes?|scones?|rolls?|buns?|balls?|bites?|truffles?|"
     r"tacos?|burgers?|patties|sandwiches|wraps?|skewers?|fritters?|meatballs?|doughnuts?|donuts?|tarts?|bowls?|glasses|drinks?|cocktails?|popsicles|tartlets|wedges|wings?|"
     r"dumplings|enchiladas|burritos|quesadillas|toasts?|smoothies?|jars of overnight oats|empanadas|croquettes|eclairs|macarons|blondies|latkes|cakes? pops))?"
-    r"(?:\W*\([^)]*\)|\W*as an? (?:[\w-]+ ){0,2}(?:side(?: dish)?|main(?: course)?|starter|appeti[sz]er|snack|lunch|supper|meal|dinner|first course))?\W*",
+    r"(?:\W*\([^)]*\)|\W*as an? (?:[\w-]+ ){0,2}(?:side(?: dish)?|main(?: course)?|starter|appeti[sz]er|snack|lunch|supper|meal|dinner|first course)|\W+(?:very )?(?:generously|hungry(?: people)?|amply|comfortably|greedily|easily|well))?\W*",
     re.IGNORECASE,
 )
 """A yield that counts what one person eats: as many servings as it says."""
@@ -196,6 +200,9 @@ def _servings(serves: str, title: str) -> tuple[str, float]:
     """The figure, and how sure it is, 0 to 1."""
     if not serves:
         return "1", 0.0
+    serves = _NUMBER_WORD.sub(lambda word: str(_WORDS[word.group().casefold()]), serves)
+    if found := _AS_A_MAIN.search(serves):
+        return found[1], 1.0
     if found := _DOZEN.search(serves):
         return str(int(found.group(1)) * 12), 0.8
     if found := re.search(NUMBER, serves):
@@ -205,8 +212,7 @@ def _servings(serves: str, title: str) -> tuple[str, float]:
             return "1", 0.0
         if 0 < value <= 10_000:
             return f"{float(value):g}", 1.0 if _OF_A_SERVING.fullmatch(serves) or _one_each(serves, title) else 0.4
-    word = next((w for w in re.findall(r"[a-z]+", serves.casefold()) if w in _WORDS), "")
-    return str(_WORDS.get(word, 1)), 0.6 if word else 0.0
+    return "1", 0.0
 
 
 def _ingredients(drafts: Sequence[DraftIngredient]) -> Iterator[str]:

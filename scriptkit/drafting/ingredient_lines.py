@@ -12,6 +12,7 @@ from scriptkit.drafting.food_matching import (
     NOTHING,
     SURE,
     UNKNOWN,
+    USUAL,
     FoodMatch,
     FoodMatcher,
     folded,
@@ -21,7 +22,7 @@ from scriptkit.drafting.food_matching import (
 from scriptkit.drafting.fruit_parts import FruitPart, fruit_parts
 from scriptkit.drafting.languages import in_our_units
 from scriptkit.drafting.line_amounts import LineAmount, amount_first, read_amount
-from scriptkit.drafting.line_text import DROPPED, LineText, is_no_ingredient, read_text
+from scriptkit.drafting.line_text import DROPPED, LineText, headings_among, is_no_ingredient, read_text
 from scriptkit.drafting.line_weights import (
     GUESSED,
     ONE_OF_SEVERAL,
@@ -55,6 +56,12 @@ _NO_PREP = frozenset({
 })  # fmt: skip
 """States of a food as it is bought, which nobody gets ready."""
 _WHOLE = re.compile(r"whole\s+(?!wheat|grain|meal|milk|egg mayo)", re.IGNORECASE)
+_LONGEST_PREP = 90
+_A_SENTENCE = re.compile(r"\b(?:is|are|was|works?|you|i|we|it|they|can|may|will|or use|optional)\b", re.IGNORECASE)
+_DONE_AWAY = re.compile(
+    r"\b(?:removed|discarded|reserved|trimmed|scraped|taken off|pulled off|cut off|left (?:whole|on)|kept whole|separated|intact|picked|saved)(?: (?:off|away|out))?$",
+    re.IGNORECASE,
+)
 _CANS = re.compile(r"\b(?:\d+|one|two|a|oz\.?|ounces?|-ounce)\s+(?:can|tin)s?\b", re.IGNORECASE)
 _ANY_KIND = re.compile(
     r"\s+(?:of (?:your |any )?(?:choice|any kind)|such as|ideally|preferably|e\.?g\.?)\b.*$", re.IGNORECASE
@@ -111,6 +118,11 @@ class LineReader:
         if parts := fruit_parts(said):
             return [self._of_fruit(part, line) for part in parts]
         return self._of_foods(said, line)
+
+    def read_all(self, lines: Sequence[str]) -> list[tuple[str, list[DraftIngredient]]]:
+        """Each line with its ingredients; of a heading, which is told by the lines around it, none."""
+        headings = headings_among(lines, lambda words: self.matcher.match(words).confidence >= USUAL)
+        return [(line, [] if n in headings else self.read(line)) for n, line in enumerate(lines)]
 
     def _of_foods(self, said: LineText, line: str) -> list[DraftIngredient]:
         told = _amount_of(said)
@@ -235,7 +247,8 @@ class LineReader:
                 continue
             plain = re.split(r"\s+(?:or|for|to|\()\s*", note)[0]
             kinds = [is_of(w, "cut", "plain", "form") or w.isdigit() for w in folded(plain)]
-            if kinds and sum(kinds) >= len(kinds) * 0.6 and any(is_of(w, "cut") for w in folded(plain)):
+            cut = kinds and sum(kinds) >= len(kinds) * 0.6 and any(is_of(w, "cut") for w in folded(plain))
+            if cut or _tells_prep(note):
                 preps.append(note)
             elif kinds and all(
                 k or is_of(w, "state", "variety", "form") for k, w in zip(kinds, folded(plain), strict=True)
@@ -323,6 +336,14 @@ class LineReader:
             return meant.food.name == food
         except UnknownFood:
             return False
+
+
+def _tells_prep(note: str) -> bool:
+    """*Rinsed until the water runs clear*, *casings removed*: what is done to it, however the words go on."""
+    words = folded(re.sub(r"^(?:(?:then|and|all|each|both|very|well|\w+ly)\s+)+", "", note, flags=re.IGNORECASE))
+    if not words or len(note) > _LONGEST_PREP or _A_SENTENCE.search(note):
+        return False
+    return (is_of(words[0], "cut") and len(words) > 1) or bool(_DONE_AWAY.search(note))
 
 
 def replace_text(said: LineText, name: str) -> LineText:

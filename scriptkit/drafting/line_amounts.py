@@ -86,8 +86,31 @@ class NotedAmount:
     each: bool
 
 
+_TWO_UNITS = re.compile(
+    rf"^(?P<low>{NUMBER})\s?(?P<unit>{_UNIT}|cups?|tbsps?|tsps?|tablespoons?|teaspoons?)\.?\s*(?:-|–|—|to|or)\s*(?P<high>{NUMBER})\s?(?P<other>{_UNIT}|cups?|tbsps?|tsps?|tablespoons?|teaspoons?)\b\.?\s*",
+    re.IGNORECASE,
+)
+_ALIKE = 1.15
+"""Amounts that lie nearer together are the same one twice: *8 oz - 225 g*."""
+
+
+def _between_units(line: str) -> LineAmount | None:
+    """*750 ml - 1 litre*: a range whose ends have units of their own; None where the line begins with none."""
+    found = _TWO_UNITS.match(line.strip(" ,"))
+    least = _amount(found["low"], found["unit"]) if found else None
+    most = _amount(found["high"], found["other"]) if found else None
+    if found is None or least is None or most is None or least.kind is not most.kind:
+        return None
+    if least.value <= 0 or most.exactly(least.unit) < least.value * Fraction(_ALIKE):
+        return None
+    said = found.group().strip(" ,")
+    return LineAmount(least, without_of(line.strip(" ,")[found.end() :]), (f"the recipe says {said}",), most=most)
+
+
 def read_amount(line: str) -> LineAmount:
     """The amount at the start of the line."""
+    if (both := _between_units(line)) is not None:
+        return both
     told = _read(line)
     upper = at_its_most(line.strip(" ,"))
     most = _read(upper).amount if upper else None

@@ -3,22 +3,37 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from scriptkit.drafting.food_matching import folded, is_of
 from scriptkit.drafting.line_amounts import CONTAINER
-from scriptkit.drafting.old_measures import old_measures, unit_of_word
+from scriptkit.drafting.old_measures import begins_with_amount, old_measures, unit_of_word
 
 _BULLET = re.compile(r"^(?:[-–—*•▢◦·○●□☐✓✔>]\s*)+(?=[^\d\s-]|\d)")
 _PRICE = re.compile(r"\(?\s*[$£€]\s?\d+(?:\.\d+)?\s*\)?")
 _MARKS = re.compile(r"[*†‡®™©]+|\bsee notes?\b[^,)]*|\bnote \d+\b", re.IGNORECASE)
 _MIXED = re.compile(r"(?<![\d/])(\d+)\s?-\s?(\d/\d{1,2})(?!\d)")
 _LABEL = re.compile(
-    r"^(?:optional(?: (?:topping|garnish|ingredient)s?)?|garnish(?:es)?|toppings?|to serve|for serving|ingredients?)\s*:\s*(?=\S)",
+    r"^(?:optional(?: (?:topping|garnish|ingredient)s?)?|garnish(?:es)?|toppings?|to (?:serve|garnish|finish)|for serving|ingredients?)\s*[:–—-]\s*(?=\S)",
     re.IGNORECASE,
 )
 _HEADING = re.compile(
     r"for (?:the|a|an) [^\d,]{1,60}|[^\d]{1,60}(?::|\s[-–—])|(?:info|notes?|equipment|ingredients|optional)\W*|\W*",
+    re.IGNORECASE,
+)
+_SERVED = re.compile(
+    r"^(?:(?:optional )?(?:garnish(?:es)?|toppings?)|to (?:serve|garnish|finish)|for serving)\s*[:–—-]\s*\S",
+    re.IGNORECASE,
+)
+_ARTICLE = re.compile(r"(?:an?|some|plenty of|lots of)\s+(?P<next>[^\W\d]+)", re.IGNORECASE)
+_PART_OF_A_DISH = re.compile(
+    r"^(?:the )?(?:[^\W\d][\w'-]* ){0,3}(?:sauce|dough|filling|toppings?|dressing|marinade|glaze|icing|frosting|batter|crust|base|garnish|salad|crumble|streusel|rub|brine|"
+    r"broth|salsa|slaw|layers?|sponge|custard|gravy|stuffing|coating|syrup|assembly|meatballs|patties|pickle|vinaigrette|noodles|rice|curry|soup|stew|pastry)$",
+    re.IGNORECASE,
+)
+_SIZE_OF = re.compile(
+    r"^(?:an? )?(?:piece |lump |knob |bit )?(?:of )?(?P<what>[^\W\d][^\d,]{1,30}?),? (?:about |as large as |of )?(?:the )?size of an? (?:small |large )?(?P<thing>egg|walnut|hazelnut|nutmeg|pea)\b",
     re.IGNORECASE,
 )
 _BEHIND = re.compile(r"\b(?:plus|for|to|in|with|on)\b|[,+]", re.IGNORECASE)
@@ -62,6 +77,29 @@ def is_no_ingredient(line: str) -> bool:
     return mere_unit or bool(thing and is_of(thing[-1], "junk"))
 
 
+def headings_among(lines: Sequence[str], is_food: Callable[[str], bool]) -> set[int]:
+    """Which lines head others by how they stand among them: *SAUCE* where most lines are not in capitals, *Pizza dough* before an amount."""
+    told = [_BULLET.sub("", line).strip(" :*_#") for line in lines]
+    capitals = {n for n, line in enumerate(told) if _is_in_capitals(line) and not _TO_TASTE.search(line)}
+    if 2 * len(capitals) > len([line for line in told if line]):
+        capitals = set()
+    found = {n for n in capitals if n + 1 < len(told) and n + 1 not in capitals}
+    for n, line in enumerate(told[:-1]):
+        part = _PART_OF_A_DISH.match(line) and line[:1].isupper() and begins_with_amount(told[n + 1])
+        if part and not is_food(line):
+            found.add(n)
+    return found
+
+
+def _is_in_capitals(line: str) -> bool:
+    letters = [c for c in line if c.isalpha()]
+    return len(letters) > 2 and len(line.split()) <= 6 and line == line.upper() and not any(c.isdigit() for c in line)
+
+
+def _is_measure(word: str) -> bool:
+    return unit_of_word(word) is not None or word.casefold() in old_measures() or is_of(word.casefold(), "form")
+
+
 def _cleaned(line: str) -> str:
     text = " ".join(line.replace("’", "'").replace("⁄", "/").replace("–", "-").replace("—", " - ").split())
     text = re.sub(r"\({2,}", "(", re.sub(r"\){2,}", ")", text))
@@ -86,14 +124,17 @@ def _cleaned(line: str) -> str:
     text = re.sub(r"\b(small|medium|large)[- ]sized?\b", r"\1", text, flags=re.IGNORECASE)
     text = re.sub(r"(\w+),\s+[\w ]{1,30},\s+(?:and/)?or\s+(\w+\s+\w)", r"\1 or \2", text)
     text = _LABEL.sub("", _BULLET.sub("", text.strip()))
+    text = _SIZE_OF.sub(r"1 size-of-\g<thing> \g<what>", text)
     return re.sub(r"\(\s*[,.;]*\s*\)", "", _MIXED.sub(r"\1 \2", text)).strip(" .;,")
 
 
 def read_text(line: str) -> LineText:
     """The line without what is not the food: brackets become notes, save those right behind a number, which are sizes."""
     text = _cleaned(line)
-    to_taste = bool(_TO_TASTE.search(text))
+    to_taste = bool(_TO_TASTE.search(text) or _SERVED.match(_BULLET.sub("", line.strip())))
     text = _TO_TASTE.sub("", text)
+    if to_taste and (article := _ARTICLE.match(text)) and not _is_measure(article["next"]):
+        text = text[article.start("next") :]  # a green salad, to serve: any of it
     text, notes = _without_brackets(text)
     return LineText(text=" ".join(text.split()).strip(" ,;-:"), notes=tuple(n for n in notes if n), to_taste=to_taste)
 

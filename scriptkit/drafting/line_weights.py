@@ -24,6 +24,7 @@ _ALIKE = 1.25
 """Weights of several states that lie so near together make one estimate (common sense, no source)."""
 _UNSAID = frozenset({"ground", "pureed", "mashed", "minced"})
 """States that a line would name."""
+_PACKED = frozenset({"can", "package"})
 _METRIC_LIQUID = frozenset({"millilitre", "centilitre", "decilitre", "litre"})
 GUESSED, ONE_OF_SEVERAL = 0.3, 0.6
 """How sure a weight is that no table tells, and one of several that could be meant."""
@@ -48,7 +49,8 @@ def weight_of(food: Food | None, amount: Amount, state: str, words: Sequence[str
         return _guess(None, amount, words)
     counted = amount.kind is Kind.COUNT
     units = [u for w in words if (u := canonical_unit(w)) and u not in SIZES] if amount.unit == "piece" else []
-    for unit in (amount.unit, *units, *(["piece"] if counted else [])):
+    pieces = counted and amount.unit not in _PACKED  # nobody knows how many a packet holds
+    for unit in (amount.unit, *units, *(["piece"] if pieces else [])):
         one = Amount(amount.value, unit)
         if one.kind is amount.kind and (told := _weighed(food, one, state)) is not None:
             return LineWeight(amount=written(one), remark=f"about {told.grams:.0f} g" if told.borrowed else "")

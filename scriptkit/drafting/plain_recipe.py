@@ -7,8 +7,7 @@ import re
 from scriptkit.drafting.old_measures import begins_with_amount
 from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.drafting.table_recipe import lines_of_rows
-from scriptkit.english.written_method import begins_with_number, without_number
-from scriptkit.measure.durations import NotADuration, parse_duration
+from scriptkit.english.written_method import begins_with_number, wait_ms_in, without_number
 
 _INGREDIENTS = re.compile(
     r"^\W*(?:the )?ingredients\b[^\w]*(?:\(.*\))?\W*$|^\W*(?:what )?(?:you(?:'ll| will)? need|shopping list)\W*(?:\(?(?:serves|for|makes)\b[^)]*\)?)?\W*$",
@@ -24,7 +23,7 @@ _METHOD_RUN_IN = re.compile(
     r"^\W*(?:method|directions?|instructions?|mode|preparation)\s*[:.—–-]+\s*(?=\S)", re.IGNORECASE
 )
 _SERVES = re.compile(
-    r"^\W*((?:serves|feeds|makes|yields?|servings|portions)\b[\s:.]*.{0,60}|(?:sufficient|enough) for\b.{0,60}|for \d+ (?:people|persons|servings)\W*)$",
+    r"^\W*((?:serves|feeds|makes|yields?|servings|portions)\b[\s:.]*.{0,60}|(?:sufficient|enough) for\b.{0,60}|for (?:about )?\d+(?:\s*(?:-|–|—|to|or)\s*\d+)?(?: (?:people|persons|servings|as an? [\w -]{3,20}))?\W*)$",
     re.IGNORECASE,
 )
 _SERVES_HERE = re.compile(r"\b(?:serves|feeds|for|makes)\s+(\d+(?:\s*-\s*\d+)?)", re.IGNORECASE)
@@ -201,13 +200,22 @@ def _facts(lines: list[str]) -> tuple[str, dict[str, int], list[str]]:
             serves = f"serves {found.group(1)}"
             rest.append(line)
         elif found := _TIME.match(line):
-            try:
-                times[found.group(1)[:4].casefold()] = parse_duration(found.group(2).strip(" ."))
-            except NotADuration:
+            if ms := wait_ms_in(f"for {found.group(2)}"):
+                times[found.group(1)[:4].casefold()] = ms
+            else:
                 rest.append(line)
         else:
             rest.append(line)
+    if not serves and (said := next((f for line in lines if (f := _SERVES_IN.search(line))), None)):
+        serves = said.group().strip()
     return serves, times, rest
+
+
+_SERVES_IN = re.compile(
+    r"\b(?:serves|feeds|(?:is )?enough (?:here )?for|sufficient for)\s+(?:about |around |roughly |up to )?(?:\d+|two|three|four|five|six|seven|eight|nine|ten|twelve)\b[^.!()]{0,60}",
+    re.IGNORECASE,
+)
+"""How many it serves, inside a sentence."""
 
 
 def _by_their_look(lines: list[str], method: int | None) -> tuple[list[str], list[str], list[str]]:

@@ -101,7 +101,7 @@ def test_a_food_that_the_pantry_lacks_is_unknown_and_not_zero(table: Table) -> N
     [
         ("Serves 4", 4, True), ("4 servings", 4, True), ("4", 4, True), ("Makes 2 dozen biscuits", 24, False), ("12 slices", 12, True),
         ("Makes 14 pancakes", 14, True), ("4 people (as a side)", 4, True), ("Makes 2 loaves", 2, False), ("2 cups", 2, False), ("4-6", 4, False),
-        ("", 1, False), ("Sufficient for seven persons", 7, False), ("a large tin", 1, False), ("0", 1, False),
+        ("", 1, False), ("Sufficient for seven persons", 7, True), ("a large tin", 1, False), ("0", 1, False),
         ("1/0", 1, False),
     ],
 )  # fmt: skip

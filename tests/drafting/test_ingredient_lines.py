@@ -208,7 +208,7 @@ def test_a_range_and_a_drained_can_are_data(line: str, amount: str, between: tup
         ("1 pint whole milk", "a British one is 568 ml"),
         ("1 tbsp olive oil or sunflower oil", "the recipe also allows sunflower oil"),
         ("Juice of 1 lemon", "1 lemon taken as 47 g of juice"),
-        ("butter the size of an egg", "the line gives no amount"),
+        ("butter the size of an egg", "the size of an egg, about 2 oz"),
         ("2 cups (240 g) plain flour", "the recipe also says 2 cups"),
         ("1 can (15 oz) chickpeas, drained", "drained: 60% of the can"),
     ],
