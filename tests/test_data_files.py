@@ -25,7 +25,17 @@ from scriptkit.drafting import food_matching, languages, line_weights, old_measu
 from scriptkit.english import clause_lexicon, kitchen_facts, kitchen_words, small_words, spoken_effects, vessels
 from scriptkit.measure import further_units, unit_table
 from scriptkit.measure.amounts import Amount
-from scriptkit.pantry import allergens, borrowing, cooked_rows, food_forms, kinds_by_name, plant_yields, spreads, table
+from scriptkit.pantry import (
+    allergens,
+    borrowing,
+    cooked_rows,
+    eaten_parts,
+    food_forms,
+    kinds_by_name,
+    plant_yields,
+    spreads,
+    table,
+)
 from scriptkit.pantry.lookup import Pantry
 from scriptkit.recipe.reader import read_source
 from scriptkit.recipe.schema import json_schema
@@ -63,6 +73,7 @@ LOADERS: dict[str, Callable[[], object]] = {
     "pantry/kinds_by_name.csv": lambda: kinds_by_name.kind_named("leek"),
     "pantry/plant_yields.csv": lambda: plant_yields.plant_yield(table.food("leek"), "fry"),
     "pantry/spreads.csv": lambda: spreads.spread_of(table.food("leek"), "net_carbs_g"),
+    "pantry/eaten_parts.csv": eaten_parts.wholes,
     "pantry/food_forms.csv": lambda: food_forms.forms_of("pepper"),
     "pantry/foods.csv": table.food_rows,
     "pantry/weights.csv": lambda: table.food("onion"),

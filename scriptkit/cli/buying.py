@@ -54,7 +54,12 @@ def run(sources: list[str], *, servings: float | None = None, as_json: bool = Fa
         for kind in buying_of(purchases, (), ()).kinds:
             print(kind.name)
             rows = [
-                (row.shop or row.buy, row.food, f"for {row.buy}" if row.shop else "", "; ".join(row.uses))
+                (
+                    row.shop or row.buy,
+                    row.food,
+                    f"for {row.buy}" if row.shop and row.purchase.whole_g is None else "",
+                    "; ".join(row.uses),
+                )
                 for row in kind.rows
             ]
             print("\n".join(f"  {line}" for line in aligned(rows, right=(0,))), end="\n\n")

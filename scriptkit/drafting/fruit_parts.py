@@ -10,6 +10,7 @@ from scriptkit.drafting.line_amounts import read_amount
 from scriptkit.drafting.line_text import LineText
 from scriptkit.measure.amounts import Kind, parse_amount
 from scriptkit.measure.numbers import NUMBER
+from scriptkit.pantry.eaten_parts import eaten_part, wholes
 
 _JUICE = re.compile(
     r"^(?:the\s+)?(?:freshly[ -]squeezed\s+|fresh\s+|grated\s+|finely grated\s+)*(?P<what>juice and zest|zest and juice|juice|zest|rind)\s*(?:of|from)\s+(?P<rest>.+)$",
@@ -19,12 +20,6 @@ _JUICED = re.compile(
     r"\b(?:(?P<both>zested and juiced|juiced and zested|juice and zest|zest and juice)|(?P<juice>juiced|juice only|juice of|juice)|(?P<zest>zested|zest only|zest))\b",
     re.IGNORECASE,
 )
-_FRUITS = {
-    "lemon": ("lemon juice", 47, "lemon zest", 6),
-    "lime": ("lime juice", 44, "lemon zest", 4),
-    "orange": ("orange juice", 86, "orange zest", 12),
-}
-"""Fruit → what a medium one gives, in grams: its juice (USDA SR28's *1 fruit yields*) and its zest (common practice, no source)."""
 _SPOONS = re.compile(
     rf"(?:about |approx\.? |~)?({NUMBER})\s?(teaspoons?|tsps?|tablespoons?|tbsps?)\b\.?\W*", re.IGNORECASE
 )
@@ -51,7 +46,7 @@ def fruit_parts(said: LineText) -> list[FruitPart]:
         words = _JUICED.search(tail)
         what = "" if words is None else (words.lastgroup or "")
         what = {"both": "juice and zest"}.get(what, what)
-    fruit = next((f for f in _FRUITS if f in folded(told.rest.partition(",")[0])), "")
+    fruit = next((f for f in wholes() if f in folded(told.rest.partition(",")[0])), "")
     amount = told.amount
     if not what and amount is not None and amount.unit == "piece" and folded(told.rest)[-1:] == ["juice"]:
         what = "juice"
@@ -64,19 +59,16 @@ def fruit_parts(said: LineText) -> list[FruitPart]:
         <= {w for w in folded(told.rest) if is_of(w, "plain", "variety")}
     ):
         return []
-    juice, juice_g, zest, zest_g = _FRUITS[fruit]
     number = float(amount.value) if amount is not None else 1.0
     named = [n for n in ("juice", "zest") if n in what or (n == "zest" and "rind" in what)]
     noted = next((m for n in said.notes if (m := _SPOONS.fullmatch(n))), None)
     out = []
-    for food, grams, given in ((juice, juice_g, "juice"), (zest, zest_g, "zest")):
-        if given not in named:
+    for given in named:
+        if (part := eaten_part(fruit, given)) is None:
             continue
-        weight, remark = (
-            f"{max(grams * number, 1):.0f} g",
-            f"{number:g} {fruit} taken as {grams * number:.0f} g of {given}",
-        )
+        grams = part.grams * number
+        weight, remark = f"{max(grams, 1):.0f} g", f"{number:g} {fruit} taken as {grams:.0f} g of {given}"
         if noted and len(named) == 1:
             weight, remark = str(parse_amount(f"{noted[1]} {noted[2]}")), f"{number:g} {fruit}"
-        out.append(FruitPart(name=f"{fruit} {given}", food=food, amount=weight, remark=remark))
+        out.append(FruitPart(name=f"{fruit} {given}", food=part.food, amount=weight, remark=remark))
     return out

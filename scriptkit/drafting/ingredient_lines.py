@@ -34,6 +34,7 @@ from scriptkit.drafting.line_weights import (
 from scriptkit.drafting.old_measures import TO_TASTE, begins_with_amount, is_size
 from scriptkit.drafting.several_foods import foods_of, lines_of
 from scriptkit.measure.amounts import Amount, Kind
+from scriptkit.pantry import as_sold
 from scriptkit.pantry.lookup import UnknownFood
 from scriptkit.pantry.names import typed_words
 
@@ -206,7 +207,7 @@ class LineReader:
         return DraftIngredient(
             line=line, name=name, amount=weight.amount, food="" if finds or food is None else food.name, prep=prep,
             measured_as=weight.measured_as, food_sure=found.confidence if food is not None else 0.0,
-            with_bones=food is not None and as_bought.with_bones(food, amount, line),
+            with_bones=food is not None and as_sold.with_bones(food, amount, line),
             amount_sure=weight.sure, candidates=found.candidates, remarks=tuple(dict.fromkeys(remarks)),
             known=food is not None, between=as_bought.between(told, as_told, amount, food, prep, name, weight),
         )  # fmt: skip
@@ -218,7 +219,7 @@ class LineReader:
         return self._by_weight(found, amount, line, counted=True)
 
     def _by_weight(self, found: FoodMatch, amount: Amount | None, line: str, *, counted: bool = False) -> FoodMatch:
-        if found.covered == {"chicken"} and as_bought.whole_bird(amount, line, counted=counted):
+        if found.covered == {"chicken"} and as_sold.whole_bird(amount, line, counted=counted):
             return replace(self.matcher.match("whole chicken"), candidates=found.candidates)
         return found
 

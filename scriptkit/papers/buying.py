@@ -10,6 +10,7 @@ from scriptkit.measure.amounts import Amount, Kind, format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.unit_system import UNSTATED, US, in_scale, ounces_text, weight_text
+from scriptkit.measure.words import plural
 from scriptkit.pantry.names import words_of
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
 from scriptkit.recipe.display_names import in_natural_order
@@ -89,7 +90,7 @@ COLUMNS: tuple[Column[PurchaseRow], ...] = (
         value=lambda r: bought_text(r.purchase),
         spans=lambda r: (
             Span(r.shop or r.buy, "strong"),
-            Span(f"for {r.buy}" if r.shop else r.rounded, "small rounded"),
+            Span(f"for {r.buy}" if r.shop and r.purchase.whole_g is None else r.rounded, "small rounded"),
         ),
     ),
     Column(name="packs", value=lambda r: "" if r.purchase.packs is None else str(r.purchase.packs)),
@@ -220,12 +221,17 @@ def _row(purchase: Purchase, units: str) -> PurchaseRow:
     """A line of the list in words."""
     known = set(words_of(purchase.food.name))
     need, named = purchase.need, [n for n in purchase.names if not set(words_of(n)) <= known]
+    whole = purchase.buy if purchase.whole_g is not None else None
     weighed = need is not None and round(purchase.recipe_g) != round(purchase.bought_g)
     return PurchaseRow(
         purchase=purchase,
         food=purchase.food.name,
         named=", ".join(named),
-        shop=in_shop_units(purchase.food.name, purchase.bought_g) if purchase.pack is None else "",
+        shop=""
+        if purchase.pack is not None
+        else in_shop_units(purchase.food.name, purchase.bought_g)
+        if whole is None
+        else f"{whole} {plural(purchase.food.name) if whole.value > 1 else purchase.food.name}",
         at_home=purchase.pack is None and surely_at_home(purchase.food.name, purchase.bought_g),
         buy=_bought(purchase, units) or "to taste",
         rounded=""
@@ -238,7 +244,7 @@ def _row(purchase: Purchase, units: str) -> PurchaseRow:
         else weight_text(purchase.bought_g, units, both=True),
         recipe=weight_text(purchase.recipe_g, units) if weighed else "",
         seasoned=purchase.seasoned and need is not None,
-        uses=tuple(f"{w.used_in} × {w.cooks}" for w in purchase.wants),
+        uses=tuple(dict.fromkeys(f"{w.used_in} × {w.cooks}" for w in purchase.wants)),
     )
 
 

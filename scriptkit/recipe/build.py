@@ -11,7 +11,7 @@ from scriptkit.pantry.food import Food
 from scriptkit.pantry.food_forms import Meant
 from scriptkit.pantry.lookup import Pantry, UnknownFood
 from scriptkit.pantry.names import fold
-from scriptkit.pantry.weighing import CannotWeigh, Weighed, estimate_words, weigh_between
+from scriptkit.pantry.weighing import CannotWeigh, Weighed
 from scriptkit.problems import Problem, any_of, error, note, warning
 from scriptkit.recipe.additions import TO_TASTE, read_steps
 from scriptkit.recipe.cooked import cooked_ingredients, estimated_weight
@@ -22,6 +22,7 @@ from scriptkit.recipe.display_names import names_of, told_apart
 from scriptkit.recipe.dissolved import less_what_dissolves
 from scriptkit.recipe.doubt import doubt_problem, read_doubt, read_servings_doubt
 from scriptkit.recipe.each import of_all, without_each
+from scriptkit.recipe.edible import amount_path, asked_parts, less_its_part, weighed_in
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
 from scriptkit.recipe.mass_balance import AS_WEIGHED, cooked_weight_problems, on_the_scale
@@ -197,7 +198,7 @@ def ingredient(
     ingredient that it is some of, which then need not be named again; ``beside`` are the folded names of what else goes in."""
     key = str(at[-1])
     if form.dish is None and known is None:
-        form = less_its_food(form, key, pantry, bench.cups, bench.measures)
+        form = less_its_food(less_its_part(form), key, pantry, bench.cups, bench.measures)
     part = (parts or {}).get(key)
     to_taste = form.amount.casefold() in TO_TASTE
     if known is not None:
@@ -208,20 +209,24 @@ def ingredient(
         food = unread_food(form.dish) if part is None else food_of_dish(part)
         _food_or_dish(bench, at, form)
     amount = None if to_taste or form.amount == UNREAD else _amount(bench, at, form, part, servings)
+    asked = (
+        None
+        if form.dish is not None or known is not None or not food.source
+        else asked_parts(form, key, food, amount, pantry)
+    )
+    if asked is not None:
+        food = _as_labelled(bench, at, form, asked.food(pantry))
     grams = as_bought = None
     weighed = Weighed(0.0)
     if amount is not None and food.source:
         try:
             ends = bench.between(form.between, *at, "between")
-            weighed = weigh_between(food, amount, ends, form.measured_as or form.prep, bench.cups)
+            weighed, grams, as_bought = weighed_in(bench, at, form, food, asked, amount, ends)
         except CannotWeigh as wrong:
             code = "which-weight" if wrong.candidates else "no-weight"
             if form.weighed is None:  # else the scale says it
-                bench.problems.append(error(bench.tree.place(*_amount_path(bench, at)), code, str(wrong), wrong.hint))
+                bench.problems.append(error(bench.tree.place(*amount_path(bench, at)), code, str(wrong), wrong.hint))
         else:
-            grams = weighed.grams
-            _estimated(bench, at, form, weighed)
-            grams, as_bought = _refuse(bench, at, form, food, amount, grams)
             _absurd(bench, at, form, food, grams, servings)
     if form.weighed is not None:
         weighed = on_the_scale(bench, at, form.weighed, grams, to_taste=to_taste) or weighed
@@ -252,25 +257,11 @@ def ingredient(
         weight_high_g=weighed.high_g,
         borrowed=weighed.borrowed,
         called=names_of(key, None if form.dish else form.food, amount, form.prep),
+        bought_as=asked.whole
+        if asked is not None and (amount is None or amount.kind is Kind.COUNT or form.bought == "whole")
+        else None,
         readable=(to_taste and form.dish is None) or (bool(food.source) and (to_taste or grams is not None)),
     )
-
-
-def _estimated(bench: FieldParser, at: Path, form: IngredientForm, weighed: Weighed) -> None:
-    """A note where no table prints the weight."""
-    if form.between is None and form.weighed is None and weighed.low_g is not None and weighed.high_g is not None:
-        bench.problems.append(
-            note(
-                bench.tree.place(*_amount_path(bench, at)),
-                "estimated-weight",
-                f"{form.amount} of {str(at[-1]).replace('_', ' ')} is taken as {estimate_words(weighed.grams, weighed.low_g, weighed.high_g, weighed.borrowed)}",
-                "weigh it and write grams where it matters",
-            )
-        )
-
-
-def _amount_path(bench: FieldParser, at: Path) -> Path:
-    return next((full for name in ("amount", "each") if (full := (*at, name)) in bench.tree.values), at)
 
 
 def _amount(bench: FieldParser, at: Path, form: IngredientForm, part: Dish | None, servings: float) -> Amount | None:
@@ -278,7 +269,7 @@ def _amount(bench: FieldParser, at: Path, form: IngredientForm, part: Dish | Non
     text, each = without_each(form.amount)
     if form.dish is not None and (found := SERVINGS.search(text)):
         text = text[: found.start()].strip() or "1"
-    if (amount := bench.amount(text, *_amount_path(bench, at))) is not None and each:
+    if (amount := bench.amount(text, *amount_path(bench, at))) is not None and each:
         amount = of_all(amount, servings)
     if (
         form.dish is not None
@@ -288,7 +279,7 @@ def _amount(bench: FieldParser, at: Path, form: IngredientForm, part: Dish | Non
         and not part.cooked_ml
     ):
         bench.problems.append(
-            error(bench.tree.place(*_amount_path(bench, at)), "no-weight", f"nothing says what {form.amount} of {part.name} weighs",
+            error(bench.tree.place(*amount_path(bench, at)), "no-weight", f"nothing says what {form.amount} of {part.name} weighs",
                   f"write grams or servings, or `cooked_volume:` in {part.file}")
         )  # fmt: skip
         return None
@@ -309,7 +300,7 @@ def _taken_out(bench: FieldParser, at: Path, form: IngredientForm, pantry: Pantr
     found = ingredient(bench, at, form, pantry, servings)
     if found.to_taste:
         bench.problems.append(
-            error(bench.tree.place(*_amount_path(bench, at)), "amount", f"how much {found.name} is left in the pan is not said",
+            error(bench.tree.place(*amount_path(bench, at)), "amount", f"how much {found.name} is left in the pan is not said",
                   "pour it off and weigh it: 12 g")
         )  # fmt: skip
     for name in ("dish", "left_in_pan", "strained_out"):
@@ -372,22 +363,6 @@ def _as_labelled(bench: FieldParser, at: Path, form: IngredientForm, food: Food)
     return dataclasses.replace(food, allergens=held, may_contain=(), allergens_stated=True)
 
 
-def _refuse(
-    bench: FieldParser, at: Path, form: IngredientForm, food: Food, amount: Amount, grams: float
-) -> tuple[float | None, float | None]:
-    """Edible grams and grams as bought. A household weight is edible already; a weight is what `bought:` says it is."""
-    share = food.refuse_share
-    if form.bought == "ready" or amount.kind is not Kind.MASS:
-        return grams, None if share is None or share >= 1 else grams / (1 - share)
-    if share is None:
-        bench.problems.append(
-            error(bench.tree.place(*at, "bought"), "refuse", f"the pantry does not know how much of {food.name} is thrown away",
-                  "weigh what is left after trimming, and write `bought: ready`")
-        )  # fmt: skip
-        return None, grams
-    return grams * (1 - share), grams
-
-
 def _absurd(
     bench: FieldParser, at: Path, form: IngredientForm, food: Food, grams: float | None, servings: float
 ) -> None:
@@ -395,6 +370,6 @@ def _absurd(
     most = MOST_SEASONING_PER_SERVING_G if seasoning else MOST_PER_SERVING_G
     if ("servings",) not in bench.tree.unread and grams is not None and grams / servings > most:
         bench.problems.append(
-            error(bench.tree.place(*_amount_path(bench, at)), "absurd-amount",
+            error(bench.tree.place(*amount_path(bench, at)), "absurd-amount",
                   f"{form.amount} of {food.name} is {grams / servings:,.0f} g a serving", "check the unit and the servings")
         )  # fmt: skip

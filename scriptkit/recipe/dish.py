@@ -59,11 +59,11 @@ class Ingredient:
     weight_low_g: float | None = None
     weight_high_g: float | None = None
     borrowed: str = ""
-    """What its weight is borrowed from, where no table prints it; it then lies between the two bounds."""
-    readable: bool = True
-    """False where its food or weight could not be told, which is among the problems of reading."""
+    """What its weight is borrowed from; it then lies between the two bounds."""
+    readable: bool = True  # False where its food or weight could not be told, which is among the problems of reading
     called: tuple[str, str] = ("", "")
     units: str = ""
+    bought_as: Food | None = None  # of lemon juice the lemon; None: the food itself
 
     @property
     def name(self) -> str:
@@ -88,9 +88,9 @@ class Ingredient:
     @property
     def bought_whole(self) -> bool:
         """Whether its amount is as bought, with what is trimmed off it."""
-        if self.amount is None or self.amount.kind is not Kind.MASS or self.as_bought_g in (None, self.grams):
-            return False
-        return self.as_bought_g is not None and abs(self.amount.grams - self.as_bought_g) < 1e-6
+        amount, bought = self.amount, self.as_bought_g
+        weighed = amount is not None and amount.kind is Kind.MASS and bought not in (None, self.grams)
+        return weighed and amount is not None and bought is not None and abs(amount.grams - bought) < 1e-6
 
     @property
     def state(self) -> str:
@@ -249,7 +249,7 @@ class Film:
     reading_rate: float = 150.0
     """The presenter's words a minute."""
     longest_silence_ms: int = 12_000
-    swap_out_over_ms: int = 15 * 60_000
+    swap_out_over_ms: int | None = None
     heroes: int = 0
     safety_takes: int = 0
     handles_ms: int = 4_000

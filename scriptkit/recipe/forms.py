@@ -166,7 +166,11 @@ class FilmForm(Form):
         150, description="The presenter's own words a minute."
     )
     longest_silence: DurationText = Field("12 s", description="Longer without narration gives a warning.")
-    swap_out_over: DurationText = Field("15 min", description="A longer wait is skipped with a twin made ahead.")
+    swap_out_over: DurationText | None = Field(
+        None,
+        description="A wait longer than this is skipped: the dish is made a second time, ahead, up to there.",
+        examples=["15 min"],
+    )
     heroes: Annotated[int, Field(ge=0, le=10)] = Field(0, description="Dishes made only for the beauty shots.")
     safety_takes: Annotated[int, Field(ge=0, le=10)] = Field(0, description="Whole extra cooks bought for.")
     handles: DurationText = Field("4 s", description="Recorded before and after each shot.")

@@ -51,7 +51,7 @@ def film(bench: FieldParser, form: FilmForm) -> Film:
         closing_ms=ms("closing", usual.closing_ms),
         reading_rate=form.reading_rate,
         longest_silence_ms=ms("longest_silence", usual.longest_silence_ms),
-        swap_out_over_ms=ms("swap_out_over", usual.swap_out_over_ms),
+        swap_out_over_ms=bench.duration(form.swap_out_over, "film", "swap_out_over"),
         heroes=form.heroes,
         safety_takes=form.safety_takes,
         handles_ms=ms("handles", usual.handles_ms),

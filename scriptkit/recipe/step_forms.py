@@ -146,7 +146,7 @@ class StepForm(Form):
     )
     swap_out: bool | None = Field(
         None,
-        description="Whether a twin is made ahead to the end of this step. Left out: where the wait is longer than `film:` `swap_out_over:`.",
+        description="Whether the dish is made a second time, ahead, to the end of this step, and bought for. Left out: only where `film:` `swap_out_over:` asks for it, by the length of the wait.",
     )
     irreversible: bool | None = Field(
         None,

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 
 from scriptkit.pantry import table
+from scriptkit.pantry.eaten_parts import eaten_part
 from scriptkit.pantry.names import fold
 from scriptkit.problems import Problem, warning
 from scriptkit.recipe.dish import Dish
@@ -34,4 +35,6 @@ def whole_for_a_part(dish: Dish) -> Iterator[Problem]:
 
 def _part_of(whole: str, part: str) -> str:
     """The embedded table's food of this part, such as lemon zest; empty where it has none, or the food is that part."""
+    if eaten_part(whole, part) is not None:
+        return ""  # read already, by the words of getting it
     return "" if part in whole.split() else table.index().get(fold(f"{whole} {part}"), "")

@@ -83,7 +83,7 @@ class DishFacts:
         """Whether twins or heroes are made for the camera."""
         over = self.film.swap_out_over_ms
         return self.film.heroes > 0 or any(
-            s.swap_out or (s.swap_out is None and (s.wait_ms or 0) > over) for s in self.dish.steps
+            s.swap_out or (s.swap_out is None and over is not None and (s.wait_ms or 0) > over) for s in self.dish.steps
         )
 
     @functools.cached_property

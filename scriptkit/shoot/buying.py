@@ -20,6 +20,7 @@ from scriptkit.recipe.step_graph import handled
 from scriptkit.shoot.day.day_graph import DayGraph
 from scriptkit.shoot.day.swap_outs import swap_outs_of
 from scriptkit.shoot.shots.framing import pours
+from scriptkit.shoot.whole_foods import sold_as, whole_of, whole_weight_g, wholes_wanted
 
 if TYPE_CHECKING:
     from scriptkit.shoot.day.schedule import Schedule
@@ -77,6 +78,8 @@ class Purchase:
     packs: int | None
     rounded: str
     """How it was rounded, in words."""
+    whole_g: float | None = None
+    """Grams of the wholes where their parts are wanted, each whole once; None: what the wants weigh."""
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -91,7 +94,7 @@ class Purchase:
     @property
     def bought_g(self) -> float:
         """Grams as bought, what is trimmed off included; what is to taste counts 0."""
-        return sum(w.bought_g or 0.0 for w in self.wants)
+        return sum(w.bought_g or 0.0 for w in self.wants) if self.whole_g is None else self.whole_g
 
     @property
     def seasoned(self) -> bool:
@@ -113,8 +116,32 @@ def _by_food(wants: Iterable[Want]) -> tuple[Purchase, ...]:
     found: dict[str, list[Want]] = {}
     for want in wants:
         if want.ingredient.food.name not in _FROM_THE_TAP:
-            found.setdefault(want.ingredient.food.name, []).append(want)
-    return tuple(map(_purchase, found.values()))
+            found.setdefault(sold_as(want.ingredient), []).append(want)
+    return tuple(purchase for group in found.values() for purchase in _of_a_food(group))
+
+
+def _of_a_food(wants: Sequence[Want]) -> list[Purchase]:
+    """One line; of a fruit or an egg whose parts are wanted one for all of them, each whole once: the lemon that is zested is juiced too."""
+    foods = dict.fromkeys(w.ingredient.food.name for w in wants)
+    counted = any(w.ingredient.bought_as is not None for w in wants) or len(foods) > 1
+    need = wholes_wanted((w.ingredient, w.times) for w in wants) if counted else None
+    if need is not None and not any(w.ingredient.pack for w in wants):
+        whole = whole_of(wants[0].ingredient)
+        buy = Amount(Fraction(_up(need.value)), need.unit)
+        grams = whole_weight_g(whole, need)
+        return [
+            Purchase(
+                food=whole,
+                wants=tuple(wants),
+                need=need,
+                buy=buy,
+                pack=None,
+                packs=None,
+                rounded="up to the next whole one",
+                whole_g=grams,
+            )
+        ]
+    return [_purchase([w for w in wants if w.ingredient.food.name == name]) for name in foods]
 
 
 def wants_of(source: Dish | Meal, schedule: Schedule | None = None) -> Iterator[Want]:

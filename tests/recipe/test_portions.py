@@ -19,7 +19,7 @@ CHOPS = """
     servings: 2
     {weight}
     ingredients:
-      chops: {{amount: 400 g, food: "{food}"{bought}}}
+      chops: {{amount: 400 g, food: "{food}", prep: boneless{bought}}}
       olive oil: 20 g
     steps: [{{stage: cook, do: Grill the chops., add: [olive oil, chops], hands: 10 min}}]
 """

@@ -124,11 +124,12 @@ STEW = "stage: cook, do: Simmer it until it is tender., add: [lamb], wait: 2 h"
 @pytest.mark.parametrize(
     ("ingredients", "step", "more", "told"),
     [
-        (LAMB, STEW, "", True),  # a wait of 2 h is jumped with a twin
+        (LAMB, STEW, "film: {swap_out_over: 1 h}", True),  # a wait of 2 h is jumped with a twin
+        (LAMB, STEW, "", False),  # nobody asked for one
         (LAMB, STEW.replace("2 h", "5 min"), "", False),
         (LAMB, STEW.replace("2 h", "5 min"), "film: {heroes: 1}", True),
         (LAMB, STEW.replace("2 h", "5 min, swap_out: true"), "", True),
-        (LAMB, STEW.replace("2 h", "2 h, swap_out: false"), "", False),
+        (LAMB, STEW.replace("2 h", "2 h, swap_out: false"), "film: {swap_out_over: 1 h}", False),
         (LAMB, STEW, "film: {swap_out_over: 3 h}", False),
         ("salt: 20 g, leek: 300 g", "stage: cook, do: Dry it., add: leek, wait: 2 h", "", False),  # nothing that spoils
     ],

@@ -24,6 +24,7 @@ from scriptkit.shoot.buying import (
     purchases_of,
     wants_of,
 )
+from scriptkit.shoot.day.swap_outs import swap_outs_of
 from scriptkit.shoot.plan import dishes_of
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
@@ -53,7 +54,7 @@ def list_of(table: Table, film: str = "") -> dict[str, str]:
 
 
 def test_each_as_often_as_it_is_cooked_rounded_up_to_what_is_sold(table: Table) -> None:
-    assert list_of(table) == {  # live, and a twin of the simmer with what is in it by then
+    assert list_of(table, "swap_out_over: 15 min") == {  # live, and a twin of the simmer with what is in it by then
         "celeriac": "1.4 kg",
         "fennel bulb": "2 bulbs",
         "butter, unsalted": "1 × 250 g",
@@ -63,7 +64,7 @@ def test_each_as_often_as_it_is_cooked_rounded_up_to_what_is_sold(table: Table) 
         "walnuts": "30 g",
         "salt": "",
     }
-    assert list_of(table, "heroes: 1, safety_takes: 2") == {  # three more of each
+    assert list_of(table, "swap_out_over: 15 min, heroes: 1, safety_takes: 2") == {  # three more of each
         "celeriac": "3.5 kg",
         "fennel bulb": "5 bulbs",
         "butter, unsalted": "2 × 250 g",
@@ -73,6 +74,14 @@ def test_each_as_often_as_it_is_cooked_rounded_up_to_what_is_sold(table: Table) 
         "walnuts": "150 g",
         "salt": "",
     }
+
+
+def test_a_long_wait_doubles_nothing_where_nobody_asks_for_a_second_one(table: Table) -> None:
+    listed = list_of(table)
+    assert (listed["celeriac"], listed["fennel bulb"]) == ("700 g", "1 bulb")
+    assert swap_outs_of(table.dish(DISH % "")) == ()
+    asked = table.dish((DISH % "").replace("wait: 20 min", "wait: 20 min, swap_out: true"))
+    assert {p.food.name: bought_text(p) for p in purchases_of(asked)}["celeriac"] == "1.4 kg"
 
 
 def test_what_is_thrown_away_is_bought_too(table: Table) -> None:
@@ -204,7 +213,7 @@ PACKS = ["", "3 g", "250 g", "1 kg", "100 ml", "1 bunch"]
 @given(
     st.lists(st.tuples(st.sampled_from(["leek", "olive oil", "salt", "celeriac", "hake"]), st.sampled_from(AMOUNTS),
                        st.sampled_from(PACKS)), min_size=1, max_size=5, unique_by=lambda x: x[0]),
-    st.integers(0, 4), st.integers(0, 4), st.sampled_from(["", ", wait: 1 h", ", swap_out: true"]),
+    st.integers(0, 4), st.integers(0, 4), st.sampled_from(["", ", wait: 1 h, swap_out: true", ", swap_out: true"]),
 )  # fmt: skip
 def test_what_is_bought_is_never_less_than_recipe_times_cooks(
     tmp_path_factory: pytest.TempPathFactory, foods: list[tuple[str, str, str]], heroes: int, safety: int, twin: str

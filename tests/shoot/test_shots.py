@@ -232,7 +232,7 @@ def test_the_beauty_of_a_hero_can_be_filmed_at_any_time_and_a_twin_is_named(tabl
         servings: 1
         ingredients: {hake: 200 g}
         steps: [{id: s, stage: cook, do: Simmer until it flakes., add: hake, vessel: pan, wait: %s, screen: 15 s}]
-        film: {opening: 4 s, heroes: %s}
+        film: {opening: 4 s, heroes: %s, swap_out_over: 15 min}
     """
     shots = shots_of(plan_of(table.dish(text % ("16 min", "1"))))
     assert [(s.slate, s.swap_out, s.repeatable) for s in shots if s.swap_out] == [

@@ -39,7 +39,7 @@ class SwapOut:
     dish: Dish
     step: Step
     asked: bool
-    """Whether the file asks for it; else its wait is longer than the film's limit."""
+    """Whether the file asks for it; else its wait is longer than the file's limit for all of them (`swap_out_over:`)."""
     steps: tuple[Step, ...]
     """Everything that is done to it, prep first, each in the file's order."""
     needs: tuple[Need, ...]
@@ -92,7 +92,8 @@ def swap_outs_of(source: Dish | Meal) -> tuple[SwapOut, ...]:
 
 def _twins(dish: Dish, film: Film) -> Iterator[SwapOut]:
     for step in dish.in_shoot_order:
-        long = (step.wait_ms or 0) > film.swap_out_over_ms
+        over = film.swap_out_over_ms
+        long = over is not None and (step.wait_ms or 0) > over
         if step.swap_out or (step.swap_out is None and long):
             steps = steps_up_to(dish, step)
             vessels: dict[str, str] = {}
