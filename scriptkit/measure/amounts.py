@@ -234,6 +234,8 @@ def _further_unit(rest: str, text: str, word: str) -> str:
                 units,
             )
         return _nothing_after(rest[end:], units[0], text)
+    if product := _times(text):
+        raise NotAnAmount(f"“{text}” has to be worked out", f"write `{product}`")
     near = nearest(word, unit_names())
     further = nearest(words := " ".join(rest.split()[:2]), further_words())
     if further and (not near or likeness(words, further[0]) > likeness(word, near[0])):
@@ -243,20 +245,67 @@ def _further_unit(rest: str, text: str, word: str) -> str:
         meant_words = [_PRINTED.get(unit, ("",))[0] or unit for unit in units_meant]
     raise NotAnAmount(
         f"“{word or rest}” in “{text}” is not a unit this kitchen knows",
-        f"{f'did you mean {any_of(meant_words)}? else ' if meant_words else ''}write grams, millilitres, cups, tbsp, tsp, oz, lb or a count",
+        f"{_meant(text, word, meant_words)}write grams, millilitres, cups, tbsp, tsp, oz, lb or a count",
         "unit",
     )
+
+
+def _meant(text: str, word: str, units: list[str]) -> str:
+    """``did you mean `150 g`? else ``; empty where nothing is near."""
+    at = text.find(word)
+    if not units or at < 0 or text[at:].strip(" .,") != word.strip(" .,"):
+        return f"did you mean {any_of(units)}? else " if units else ""
+    amounts = [f"{text[:at].strip()} {unit}" for unit in units]
+    return f"did you mean {any_of([f'`{_as_printed(amount)}`' for amount in amounts])}? else "
+
+
+def _as_printed(text: str) -> str:
+    """``2 cloves`` of *2 clove*; the text itself where it is no amount."""
+    try:
+        return str(parse_amount(text))
+    except NotAnAmount:
+        return text
 
 
 def _nothing_after(tail: str, unit: str, text: str) -> str:
     tail = tail.strip(" .,")
     if not tail:
         return unit
+    if summed := _summed(text):
+        raise NotAnAmount(f"“{text}” is two amounts", f"write `{summed}`")
+    if tail.startswith("("):
+        raise NotAnAmount(
+            f"“{tail}” is left over after the amount in “{text}”", f"write `{text[: text.find('(')].strip(' ,')}`"
+        )
     amount = text[: text.rfind(tail)].strip(" ,")
     hint = f"write `{amount}`, and put “{tail}” under `prep:` or `food:`"
     if unit in _SIZES and canonical_unit(tail):  # a small bunch
         hint = f"write `{' '.join(amount.split()[:-1])} {tail}`, without its size"
     raise NotAnAmount(f"“{tail}” is left over after the amount in “{text}”", hint)
+
+
+def _summed(text: str) -> str:
+    """``4 tsp`` of *1 tbsp + 1 tsp*; empty where it is no sum of two of one kind."""
+    parts = re.split(r"\s*(?:\+|\bplus\b|&|\band\b)\s*", text, flags=re.IGNORECASE)
+    if len(parts) != 2:
+        return ""
+    try:
+        one, other = (parse_amount(part) for part in parts)
+        return str(Amount(one.exactly(other.unit) + other.value, other.unit))
+    except ValueError:
+        return ""
+
+
+def _times(text: str) -> str:
+    """``120 g`` of *2 x 60 g*, ``150 g`` of *50% of 300 g*; empty where it is neither."""
+    found = re.fullmatch(r"(\d+)\s*(?:[x×*]\s*|(%)\s*of\s*)(\d.*)", text.strip(), re.IGNORECASE)
+    if not found:
+        return ""
+    try:
+        amount = parse_amount(found[3])
+    except ValueError:
+        return ""
+    return str(amount.times(Fraction(int(found[1]), 100 if found[2] else 1)))
 
 
 def format_grams(grams: float) -> str:

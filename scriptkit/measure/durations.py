@@ -38,10 +38,10 @@ def parse_duration(text: str) -> int:
     text = text.strip()
     lowered = text.casefold()
     if re.fullmatch(r"\d+:\d\d(:\d\d)?", lowered):
-        raise NotADuration(f"“{text}” could be minutes or hours", "write it out, such as 1 min 30 s or 1 h 30 min")
+        raise NotADuration(f"“{text}” could be minutes or hours", f"write it out: {_written_out(lowered)}")
     _, rest = _number(lowered)
     if not rest:
-        raise NotADuration(f"“{text}” has no unit", f"write {text} s or {text} min")
+        raise NotADuration(f"“{text}” has no unit", f"write `{text} s` or `{text} min`")
     total, end = Fraction(0), 0
     while end < len(lowered):
         found = _PART.match(lowered, end)
@@ -60,7 +60,29 @@ def _number(text: str) -> tuple[Fraction, str]:
     try:
         return split_number(text)
     except NotANumber as wrong:
-        raise NotADuration(str(wrong), "write one duration, such as 7 min or 12 s") from None
+        raise NotADuration(str(wrong), _instead(text, wrong.hint)) from None
+
+
+def _written_out(clock: str) -> str:
+    """``` `1 min 30 s` or `1 h 30 min` ```."""
+    parts = [int(part) for part in clock.split(":")]
+    names = [("h", "min", "s")] if len(parts) == 3 else [("min", "s"), ("h", "min")]
+    ways = [" ".join(f"{n} {unit}" for n, unit in zip(parts, units, strict=True) if n) for units in names]
+    return " or ".join(f"`{way}`" for way in ways if way) or "such as `1 min 30 s`"
+
+
+def _instead(text: str, hint: str) -> str:
+    """What to write for a text that does not begin with one number."""
+    hours = re.fullmatch(
+        r"(?:half|1/2) an hour|(?:an|one) hour|(?:three quarters of|3/4 of) an hour|(?:a )?quarter of an hour", text
+    )
+    if hours:
+        return f"write `{'30 min' if text.startswith(('half', '1/2')) else '45 min' if text.startswith('t') else '15 min' if 'quarter' in text else '1 h'}`"
+    if re.match(r"until\b|till\b", text):
+        return "say until when in `do:`, and write here about how long that takes, such as `7 min`"
+    if overnight := {"overnight": "12 h", "a minute": "1 min", "a few minutes": "3 min", "a day": "1 day"}.get(text):
+        return f"write `{overnight}`"
+    return hint if hint.startswith(("write `", "write the one")) else "write one duration, such as 7 min or 12 s"
 
 
 def format_duration(ms: int) -> str:

@@ -50,20 +50,49 @@ def split_number(text: str) -> tuple[Fraction, str]:
         raise NotANumber(f"“{text}” reads as a range", f"write {whole} {part} with a space if that is what you mean")
     if found := _RANGE.match(text):
         low, high = found.groups()
-        raise NotANumber(f"“{text}” is a range", f"write the one amount you will use, {low} or {high}")
+        rest = text[found.end() :].strip()
+        low, high = (f"{end} {rest}".strip() for end in (low, high))
+        raise NotANumber(f"“{text}” is a range", f"write the one that you will use: `{low}` or `{high}`")
     if found := _COMMA.match(text):
         whole, part = found.groups()
         if len(part) == 3:  # a thousand here, a decimal there: a thousandfold apart
             raise NotANumber(f"“{text}” could be {whole}{part} or {whole}.{part}", "write it without the comma")
-        raise NotANumber(f"“{text}” has a decimal comma", f"write {whole}.{part} with a point")
+        raise NotANumber(f"“{text}” has a decimal comma", f"write `{whole}.{part}{text[found.end() :]}`, with a point")
     if re.match(rf"^[-–−]\s*[\d.{_VULGAR}]", text):
         raise NotANumber(f"“{text}” is negative", "write an amount above zero")
     found = _LEADING.match(text)
     if not found and text[:1].isdigit():
         raise NotANumber(f"the number in “{text}” cannot be read", "write it like 30, 1.5 or 1 1/2")
     if not found:
-        raise NotANumber(f"“{text}” does not start with a number", "write a number first, such as 30 g or 1 1/2 tbsp")
+        near = in_figures(text)
+        hint = f"write `{near}`" if near else "write a number first, such as 30 g or 1 1/2 tbsp"
+        raise NotANumber(f"“{text}” does not start with a number", hint)
     return _value(found.group(1)), text[found.end() :].strip()
+
+
+_ABOUT = re.compile(
+    r"^(?:about|approx(?:imately|\.)?|around|roughly|circa|ca\.?|c\.|some|up to|at least|~|≈|±)\s*(?=\S)", re.IGNORECASE
+)
+_IN_WORDS = {
+    "half": "½", "one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "seven": "7", "eight": "8", "nine": "9",
+    "ten": "10", "eleven": "11", "twelve": "12", "quarter": "¼", "third": "⅓",
+}  # fmt: skip
+_WORD = re.compile(
+    rf"^(?:(?:an?|one)\s+(?=half|quarter|third|dozen))?({'|'.join(_IN_WORDS)})\b(?:\s+of)?(?:\s+an?\b)?", re.IGNORECASE
+)
+_DOZEN = re.compile(r"^(?:an?\s+)?(half\s+(?:an?\s+)?)?dozen\b", re.IGNORECASE)
+
+
+def in_figures(text: str) -> str:
+    """The text with its number in figures and first: of *about 150 g*, *half a leek*, *two medium*; empty where that is not enough.
+
+    >>> in_figures("about 150 g"), in_figures("half a leek"), in_figures("a dozen eggs"), in_figures("some")
+    ('150 g', '½ leek', '12 eggs', '')
+    """
+    plain = _ABOUT.sub("", text.strip())
+    plain = _DOZEN.sub(lambda m: "6" if m[1] else "12", plain)
+    plain = " ".join(_WORD.sub(lambda m: _IN_WORDS[m[1].casefold()], plain).split())
+    return plain if plain != text.strip() and _LEADING.match(plain) else ""
 
 
 def _value(number: str) -> Fraction:

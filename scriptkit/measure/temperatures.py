@@ -27,7 +27,13 @@ def parse_temperature(text: str) -> float:
     """
     found = _TEMPERATURE.match(text.strip())
     if not found:
-        raise NotATemperature(f"“{text}” is not a temperature", "write the scale too, such as 63 °C or 145 °F")
+        bare = re.fullmatch(r"(\d{1,3})(?:\s*(?:°|deg(?:ree)?s?))?", text.strip(), re.IGNORECASE)
+        hint = (
+            f"write the scale too: `{bare[1]} °C` or `{bare[1]} °F`"
+            if bare
+            else "write the scale too, such as 63 °C or 145 °F"
+        )
+        raise NotATemperature(f"“{text}” is not a temperature", hint)
     value = float(found.group(1))
     celsius = value if found.group(2)[0] in "cC" else fahrenheit_to_celsius(value)
     if not -50 <= celsius <= 600:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import typing
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
@@ -9,9 +10,12 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
+from scriptkit.measure.numbers import in_figures
 from scriptkit.problems import Problem, any_of, error, nearest
+from scriptkit.recipe.as_meant import as_meant
 from scriptkit.recipe.form_values import Form
 from scriptkit.recipe.forms import LabelForm
+from scriptkit.recipe.yaml_slips import quoted
 from scriptkit.recipe.yamltree import Path, Tree
 
 F = TypeVar("F", bound=Form)
@@ -21,6 +25,7 @@ _ROUNDS = 8
 _MOST_A_ROUND = 500
 """More misfits than a person reads; it also bounds the work that a hostile file can ask for."""
 
+_UNITS = r"g|kg|ml|l|cl|dl|oz|lb|tbsp|tsp|cups?|tablespoons?|teaspoons?|small|medium|large|cloves?|pinch|bunch(?:es)?|tins?|cans?|sprigs?"
 UNREAD = "(not readable)"
 """Stands where a required text could not be read, so that what stands around it can still be checked."""
 
@@ -52,7 +57,7 @@ def fit_form(form: type[F], tree: Tree) -> tuple[F | None, list[Problem]]:
     tree's places follow what moved.
     """
     data = _copied(tree.data)
-    problems: dict[Problem, None] = {}
+    problems: dict[Problem, None] = dict.fromkeys(as_meant(data, tree, lambda path: _keys_at(form, path)))
     for _ in range(_ROUNDS):
         try:
             return form.model_validate(data), list(problems)
@@ -84,7 +89,8 @@ def _renamed(form: type[Form], data: Any, found: Iterable[tuple[Path, Any]]) -> 
     renamed: dict[Path, Path] = {}
     for path, one in found:
         if one["type"] == "extra_forbidden":
-            for meant in nearest(str(path[-1]), _known_keys(form, path[:-1]), most=1):
+            known = _known_keys(form, path[:-1])
+            for meant in _called(path[-1], known) or nearest(str(path[-1]), known, most=1):
                 target = (*path[:-1], meant)
                 if meant not in _at(data, path[:-1]) and target not in renamed.values():
                     renamed[path] = target
@@ -181,14 +187,32 @@ _CALLED = {
 """What newcomers call our keys: the first that there is at that place is meant, before one that is only spelt alike."""
 
 
+def _called(key: str | int, known: list[str]) -> list[str]:
+    return [meant for meant in _CALLED.get(str(key).casefold(), ()) if meant in known][:1]
+
+
+def _keys_at(form: type[Form], path: Path) -> list[str]:
+    """The keys of the mapping at the path; empty where the cook names them."""
+    named = path and path[-1] in (
+        "add",
+        "ingredients",
+        "foods",
+        "measures",
+        "from",
+        "left_behind",
+        "left_in_pan",
+        "answered",
+        "household",
+    )
+    return [] if named else _known_keys(form, path)
+
+
 def _problem(form: type[Form], tree: Tree, path: Path, one: Any) -> Problem:
     kind, context = one["type"], one.get("ctx", {})
     kind = str(context["error"]) if kind == "value_error" else kind
     if kind == "extra_forbidden":
         known = _known_keys(form, path[:-1])
-        meant = [key for key in _CALLED.get(str(path[-1]).casefold(), ()) if key in known] or nearest(
-            str(path[-1]), known, most=1
-        )
+        meant = _called(path[-1], known) or nearest(str(path[-1]), known, most=1)
         hint = f"did you mean `{meant[0]}`?" if meant else f"known keys: {', '.join(known)}"
         if form.__name__ == "DishForm" and path[:-1] == () and path[-1] in _OF_A_MEAL:
             hint = "limits, plates and dishes stand in a meal's file (`meal: NAME`); what a dish promises stands under `promise:`"
@@ -197,6 +221,10 @@ def _problem(form: type[Form], tree: Tree, path: Path, one: Any) -> Problem:
         return _missing_or_twice(form, tree, path, kind)
     if one.get("input") is None:
         hint = _meaning(form, path) or "write a value or leave the key out"
+        if path[:-1] in (("ingredients",), ("left_in_pan",)):
+            hint = f"write how much: `{path[-1]}: 30 g`" + (
+                f", or `{path[-1]}: to taste`" if path[0] == "ingredients" else ""
+            )
         return error(tree.place(*path, key=True), "empty", f"{_name(path)} is empty", hint)
     if one["loc"][-1:] == ("[key]",):
         if kind == "literal_error":
@@ -204,7 +232,22 @@ def _problem(form: type[Form], tree: Tree, path: Path, one: Any) -> Problem:
             return error(tree.place(*path, key=True), "unknown-key", f"“{_short(path[-1])}” is not a key here", hint)
         return error(tree.place(*path, key=True), "wrong-value", *_words(kind, context, "", one["input"]))
     message, hint = _words(kind, context, _name(path), one.get("input"))
+    hint = hint or _instead(path, one.get("input"))
     return error(tree.place(*path), "wrong-value", message, hint or _meaning(form, path))
+
+
+def _instead(path: Path, value: Any) -> str:
+    """What to write for a value that is nearly right; empty where nothing tells."""
+    if path == ("servings",) and isinstance(value, str):
+        number = re.search(r"\d+(?:\.\d+)?", in_figures(value) or value)
+        return f"write `servings: {number[0]}`" if number else ""
+    if path == ("ingredients",) and isinstance(value, list) and value and isinstance(value[0], str):
+        found = re.fullmatch(r"(.*?\d\S*(?:\s+(?:" + _UNITS + r")\b)?)\s+(.+)", value[0])
+        name, amount = (found[2].partition(",")[0], found[1]) if found else (value[0], "30 g")
+        return f"write a name and its amount on each line, without a dash: `{name}: {amount}`"
+    if path[:1] == ("steps",) and isinstance(value, str) and value:
+        return f"write `- {{stage: cook, do: {quoted(value)}}}`, with what goes in under `add:`"
+    return ""
 
 
 def _missing_or_twice(form: type[Form], tree: Tree, path: Path, kind: str) -> Problem:

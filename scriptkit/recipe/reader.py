@@ -97,6 +97,10 @@ def _neither(tree: Tree) -> Problem:
             return error(
                 tree.place(key, key=True), "unknown-key", f"“{key}” is not a key here", f"did you mean `{meant[0]}`?"
             )
+    for key in ("title", "name", "recipe", "recipe_name"):
+        if isinstance(name := tree.data.get(key), str):
+            words = f"the file has neither `dish:` nor `meal:`; its name stands under `{key}:`"
+            return error(tree.place(key, key=True), "not-a-recipe", words, f"write `dish: {name}`")
     return error(
         tree.place(),
         "not-a-recipe",

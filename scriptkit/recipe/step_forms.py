@@ -99,8 +99,12 @@ class StepForm(Form):
     """One step: what is done, what goes in, and how long hands, food and picture take."""
 
     id: Name | None = Field(None, description="A short name to point at; left out: step-1, step-2 …")
-    stage: Literal["prep", "cook"] = Field(description="`prep` before the heat is on, `cook` from then.")
-    do: Prose = Field(min_length=1, description="What the cook does, in a sentence.")
+    stage: Literal["prep", "cook"] = Field(
+        description="`prep` before the heat is on, `cook` from then.", examples=["cook"]
+    )
+    do: Prose = Field(
+        min_length=1, description="What the cook does, in a sentence.", examples=["Soften the leek in the butter."]
+    )
     uses: Names = Field(
         default_factory=list, description="Ingredients handled in this step without going into a vessel."
     )

@@ -14,7 +14,8 @@ from typing import Any
 
 import yaml
 
-from scriptkit.problems import Place, Problem, error
+from scriptkit.problems import Place, Problem, error, warning
+from scriptkit.recipe.yaml_slips import quoted, slip_in
 
 DEEPEST = 20
 MOST_VALUES = 50_000
@@ -22,6 +23,7 @@ LONGEST_KEY = 1024
 """YAML 1.2, 7.4.3: an implicit key has at most so many characters."""
 
 Path = tuple[str | int, ...]
+_PROSE = ("do", "say", "dish", "meal", "short", "promise", "goodbye", "prep", "title")
 _Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 # What the parser says, and what a cook can do about it.
@@ -92,7 +94,7 @@ def parse_tree(text: str, file: str) -> Tree:
     """Read one YAML document. Problems are collected in the tree; after a syntax error ``data`` is None."""
     tree = Tree(file)
     try:
-        _Composer(tree, yaml.parse(text, Loader=_Loader)).document()
+        _Composer(tree, yaml.parse(text, Loader=_Loader), text).document()
     except _TooMuch as stop:
         tree.data = None
         tree.problems.append(stop.problem)
@@ -101,6 +103,11 @@ def parse_tree(text: str, file: str) -> Tree:
         mark = wrong.problem_mark or wrong.context_mark
         place = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file)
         said = wrong.problem or wrong.context or "this is not YAML"
+        slip = slip_in(text, mark.line + 1) if mark else None
+        if slip is not None:
+            at = Place(file, slip.line, slip.column)
+            tree.problems.append(error(at, "yaml", slip.message, f"write `{slip.written}`"))
+            return tree
         if mark and mark.column > LONGEST_KEY and "mapping values" in said:
             said = "key too long"
         for words, message, hint in _PARSER_WORDS:
@@ -132,8 +139,9 @@ def _bad_character(text: str, file: str, wrong: yaml.YAMLError) -> Problem:
 class _Composer:
     """Builds the tree from parser events, without recursion in the parser and with everything counted."""
 
-    def __init__(self, tree: Tree, events: Iterator[Any]) -> None:
+    def __init__(self, tree: Tree, events: Iterator[Any], text: str = "") -> None:
         self.tree = tree
+        self.lines = lines_of(text) if "#" in text or "!" in text else []
         self.events = events
         self.anchors: dict[str, list[Any] | None] = {}
         self.count = 0
@@ -165,9 +173,7 @@ class _Composer:
         if isinstance(event, yaml.AliasEvent):
             return self._again(path, event, place)
         if event.tag is not None and (not event.tag.startswith("tag:yaml.org,2002:") or "python" in event.tag):
-            self.tree.problems.append(
-                error(place, "yaml", f"a tag ({event.tag}) is not used here", "write the plain value")
-            )
+            self.tree.problems.append(self._tag(path, event, place))
         if event.anchor is None:
             return self._content(path, event)
         self.anchors[event.anchor] = None  # being read: an alias to it inside itself is a circle
@@ -181,6 +187,8 @@ class _Composer:
     def _content(self, path: Path, event: Any) -> Any:
         if isinstance(event, yaml.ScalarEvent):
             plain = event.implicit[0] and event.style in (None, "")
+            if plain and self.lines:
+                self._cut_off(path, event)
             return None if plain and event.value in ("", "~", "null") else event.value
         if isinstance(event, yaml.SequenceStartEvent):
             items: list[Any] = []
@@ -188,6 +196,36 @@ class _Composer:
                 items.append(self._value((*path, len(items)), item))
             return items
         return self._mapping(path)
+
+    def _tag(self, path: Path, event: Any, place: Place) -> Problem:
+        """Told of a text that begins with !, which YAML takes for a name of its type."""
+        line = self.lines[place.line - 1][place.column - 1 :] if place.line <= len(self.lines) else ""
+        if not line.startswith("!") or line.startswith("!!") or not path or not isinstance(path[-1], str):
+            return error(place, "yaml", f"a tag ({event.tag}) is not used here", "write the plain value")
+        return error(
+            place, "yaml", "text cannot begin with ! unless it stands in quotes", f"write `{path[-1]}: {quoted(line)}`"
+        )
+
+    def _cut_off(self, path: Path, event: Any) -> None:
+        """A warning where text goes on after a #: YAML leaves the rest of the line out."""
+        line = self.lines[event.end_mark.line] if event.end_mark.line < len(self.lines) else ""
+        rest = line[event.end_mark.column :]
+        key = path[-1] if path else ""
+        if not re.match(r"\s+#\d", rest) and not (key in _PROSE and re.match(r"\s+#[^\s#]", rest)):
+            return
+        place = Place(
+            self.tree.file, event.end_mark.line + 1, event.end_mark.column + len(rest) - len(rest.lstrip()) + 1
+        )
+        whole = quoted(f"{event.value}{rest}")
+        shown = f"{key}: {whole}" if isinstance(key, str) and key else whole
+        self.tree.problems.append(
+            warning(
+                place,
+                "hash",
+                f"“{rest.strip()}” is taken for a remark and left out, for a # begins one",
+                f"write `{shown}`",
+            )
+        )
 
     def _mapping(self, path: Path) -> dict[str, Any]:
         found: dict[str, Any] = {}
@@ -204,10 +242,10 @@ class _Composer:
                         place,
                         "duplicate-key",
                         f"“{key}” stands here a second time (first on line {first})",
-                        "keep one of them",
+                        _one_of_two(path, key, next(iter(found)), value := next(self.events)),
                     )
                 )
-                self._skip(next(self.events))
+                self._skip(value)
                 continue
             self.tree.keys[(*path, key)] = place
             found[key] = self._value((*path, key), next(self.events))
@@ -252,6 +290,13 @@ class _Composer:
             raise _TooMuch(
                 error(place, "yaml", f"nested more than {DEEPEST} deep", "check the brackets and the indentation")
             )
+
+
+def _one_of_two(path: Path, key: str, first: str, value: Any) -> str:
+    """What to do about a key that stands twice: in a list it may begin the next item, whose dash was forgotten."""
+    if key == first and path and isinstance(path[-1], int) and isinstance(value, yaml.ScalarEvent):
+        return f"keep one of them; if the next step begins here, write `- {key}: {value.value}`"
+    return "keep one of them"
 
 
 def _record(events: Iterator[Any], into: list[Any]) -> Iterator[Any]:

@@ -63,9 +63,9 @@ def test_what_pint_knows_beside_the_list_is_no_unit(word: str) -> None:
 @pytest.mark.parametrize(
     ("text", "hint"),
     [
-        ("2 gils", "did you mean gill"),
+        ("2 gils", "did you mean `2 gill`"),
         ("2 imperal pints", "did you mean imperial pint"),
-        ("1 jiger", "did you mean jigger"),
+        ("1 jiger", "did you mean `1 jigger`"),
     ],
 )
 def test_a_misspelt_one_is_told_with_the_nearest(text: str, hint: str) -> None:

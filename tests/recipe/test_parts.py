@@ -180,7 +180,7 @@ def test_a_meal_of_dishes_in_a_circle(table: Table) -> None:
         (None, [("dish.yaml", 4, 28, "dish-file")]),
         ("", [("dish.yaml", 4, 28, "dish-file")]),
         ("meal: M\ndishes: [{dish: part.yaml}]\n", [("dish.yaml", 4, 28, "dish-file")]),
-        ("dish: [\n", [("part.yaml", 2, 1, "yaml")]),
+        ("dish: [\n", [("part.yaml", 1, 8, "yaml")]),
         ("dish: P\nservings: 1\ningredients: {leak: 30 g}\n", [("part.yaml", 3, 15, "unknown-food")]),
     ],
 )

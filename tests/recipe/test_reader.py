@@ -182,7 +182,7 @@ def test_a_meal_that_was_written_on_another_system(on_disk: str, written: str, t
         ("empty.yaml", "", [("meal.yaml", 3, 12, "dish-file")]),
         ("list.yaml", "- a\n", [("meal.yaml", 3, 12, "dish-file")]),
         ("pantry.yaml", "foods: {}\n", [("meal.yaml", 3, 12, "dish-file")]),
-        ("broken.yaml", "dish: [\n", [("broken.yaml", 2, 1, "yaml")]),
+        ("broken.yaml", "dish: [\n", [("broken.yaml", 1, 8, "yaml")]),
         ("faulty.yaml", DISH + "cups: x\n", [("faulty.yaml", 4, 7, "wrong-value")]),
     ],
 )
