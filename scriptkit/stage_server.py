@@ -140,10 +140,10 @@ class StageServer:
 
     def _answer(self, environ: Mapping[str, Any]) -> Answer:
         _, _, rest = str(environ.get("PATH_INFO", "")).partition("/")
-        key, slash, name = rest.partition("/")
+        key, _, name = rest.partition("/")
         method = environ.get("REQUEST_METHOD")
-        if not slash or not hmac.compare_digest(key.encode("utf-8", "replace"), self.key.encode("ascii")):
-            return _nothing("404 Not Found")
+        if not hmac.compare_digest(key.encode("utf-8", "replace"), self.key.encode("ascii")):
+            return _nothing("404 Not Found") if method == "POST" else _said("404 Not Found", _WHOLE_ADDRESS)
         if method == "POST" and name == "taps":
             return self._taps(environ)
         if method not in ("GET", "HEAD"):
@@ -152,7 +152,10 @@ class StageServer:
             return _nothing("302 Found")
         text = self.papers(name)
         if text is None:
-            return _nothing("404 Not Found")
+            return _said(
+                "404 Not Found",
+                f"There is no such page here. <a href='/{self.key}/stage.html'>Open the stage page</a>.",
+            )
         return "200 OK", f"{_TYPES.get(Path(name).suffix, 'text/plain')}; charset=utf-8", text.encode("utf-8")
 
     def _taps(self, environ: Mapping[str, Any]) -> Answer:
@@ -180,6 +183,15 @@ class StageServer:
             "edition": self.edition(), "now": time.time_ns() // 1_000_000, "behind": -time.localtime().tm_gmtoff // 60,
         }  # fmt: skip
         return "200 OK", "application/json", json.dumps(answer).encode("utf-8")
+
+
+_WHOLE_ADDRESS = "This is not the whole address. Open the one that the laptop shows now, to its last letter, or scan the code beside it."
+
+
+def _said(status: str, words: str) -> Answer:
+    """A page of one sentence, so that nobody stands before an empty one; it says the same to whoever has no key."""
+    page = f"<!doctype html><html lang='en'><meta name='viewport' content='width=device-width'><title>{status}</title><p>{words}"
+    return status, "text/html; charset=utf-8", page.encode("utf-8")
 
 
 def _nothing(status: str) -> Answer:

@@ -78,17 +78,24 @@ def test_a_paper_is_there_for_who_has_the_key(asked: Asked) -> None:
     assert (status, body) == ("200 OK", b"<!doctype html>the page")
     assert headers["Content-Type"] == "text/html; charset=utf-8"
     assert headers["Cache-Control"] == "no-store" and headers["Referrer-Policy"] == "no-referrer"
-    status, headers, _ = asked(f"/{KEY}/")
-    assert (status, headers["Location"]) == ("302 Found", f"/{KEY}/stage.html")
+    for path in (f"/{KEY}/", f"/{KEY}"):  # as it is printed, and as it is typed
+        status, headers, _ = asked(path)
+        assert (status, headers["Location"]) == ("302 Found", f"/{KEY}/stage.html")
 
 
 @pytest.mark.parametrize(
     "path",
-    ["", "/", "/stage.html", f"/{KEY}", f"/{KEY.upper()}/stage.html", f"/{KEY[:-1]}/stage.html", f"/{KEY}x/stage.html", "/é/stage.html", "//stage.html",
+    ["", "/", "/stage.html", f"/{KEY[:-1]}", f"/{KEY}x", f"/{KEY.upper()}/stage.html", f"/{KEY[:-1]}/stage.html", f"/{KEY}x/stage.html", "/é/stage.html", "//stage.html",
      f"/{KEY}/../stage.html", f"/{KEY}/../../etc/passwd", f"/{KEY}//etc/passwd", f"/{KEY}/supper-taps.jsonl", f"/{KEY}/taps", f"/{KEY}/stage.html/"],
 )  # fmt: skip
 def test_without_the_key_and_beside_the_papers_there_is_nothing(asked: Asked, path: str) -> None:
-    assert asked(path)[::2] == ("404 Not Found", b"")
+    status, headers, body = asked(path)
+    assert status == "404 Not Found" and "Location" not in headers
+    with_key = path.startswith(f"/{KEY}/")
+    assert (KEY.encode() in body) == with_key
+    assert (
+        b"Open the stage page" if with_key else b"Open the one that the laptop shows"
+    ) in body  # never an empty page
 
 
 @pytest.mark.parametrize("method", ["PUT", "DELETE", "OPTIONS", "TRACE", "POST"])
