@@ -24,6 +24,7 @@ from scriptkit.safety.free_from import free_from_problems
 from scriptkit.safety.health_claims import claim_problems
 from scriptkit.safety.rule_matching import answers_of, deadly_of, doneness_problems
 from scriptkit.shoot.buying import buying_problems
+from scriptkit.shoot.day.lateness import late_problems
 from scriptkit.shoot.plan import plan_problems
 from scriptkit.shoot.script.script_checks import script_problems
 from scriptkit.shoot.shots.shots import shot_problems
@@ -138,7 +139,10 @@ def captions(work: Preproduction) -> list[Problem]:
 
 def landing(work: Preproduction) -> list[Problem]:
     """A meal whose dishes cannot land together in its kitchen; of one dish, steps that wait for one another."""
-    return [replace(p, severity=Severity.WARNING) for p in work.no_schedule] if work.steps_readable else []
+    if not work.steps_readable or not work.no_schedule:
+        return []
+    late = late_problems(work.source, work.schedule) if work.schedule is not None else []
+    return [*(replace(p, severity=Severity.WARNING) for p in work.no_schedule), *late]
 
 
 def unknown_figures(work: Preproduction) -> list[Problem]:

@@ -163,15 +163,20 @@ class Preproduction:
         except CannotSchedule as wrong:
             return wrong
 
-    @property
+    @functools.cached_property
     def schedule(self) -> Schedule | None:
-        """Who does what when; None where there are no steps, or no order lands: then ``no_schedule`` says why."""
-        return None if isinstance(self._scheduled, Exception) else self._scheduled
+        """Who does what when: where no order lands, the least late, with what is late. None where there are no steps, or not even that
+        can be done."""
+        from scriptkit.shoot.day.lateness import late_schedule
+
+        return late_schedule(self.source) if isinstance(self._scheduled, Exception) else self._scheduled
 
     @property
     def no_schedule(self) -> tuple[Problem, ...]:
         """Why no order lands; empty where one does, and where there are no steps."""
-        return self._scheduled.problems if isinstance(self._scheduled, Exception) else ()
+        if not isinstance(self._scheduled, Exception) or (self.schedule is not None and not self.schedule.late):
+            return ()
+        return self._scheduled.problems
 
     @functools.cached_property
     def total_time(self) -> TotalTime:

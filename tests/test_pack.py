@@ -230,8 +230,12 @@ def test_a_meal_that_cannot_land_leaves_no_old_schedule_to_cook_by(tmp_path: Pat
     supper.write_text(text.replace("landing: 5 min", "landing: 1 min"), encoding="utf-8")
     assert run("pack", str(supper), "-o", "pack").returncode == 1
     page = (tmp_path / "pack" / "schedule.html").read_text(encoding="utf-8")
-    assert "There is no schedule to cook by" in page and "cannot land within 1 min" in page
-    assert "proven" not in page
+    assert "shortest possible" not in page and "serve" in page.casefold()
+    assert re.search(r"\d+ min late: .+ and 1 min is the most", page)
+    supper.write_text(text.replace("burners: 4", "burners: 0"), encoding="utf-8")
+    assert run("pack", str(supper), "-o", "pack").returncode == 1
+    page = (tmp_path / "pack" / "schedule.html").read_text(encoding="utf-8")
+    assert "There is no schedule to cook by" in page and "the kitchen has none" in page
 
 
 def test_a_dish_without_steps_has_a_pack_and_no_schedule(table: Table) -> None:

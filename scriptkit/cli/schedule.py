@@ -1,9 +1,10 @@
-"""``scriptkit schedule``: who does what when, so that the dishes land together."""
+"""``scriptkit schedule``: who does what when, so that all dishes are ready together."""
 
 from __future__ import annotations
 
 import re
 import sys
+from dataclasses import replace
 from typing import Annotated
 
 import typer
@@ -12,13 +13,13 @@ from scriptkit.cli.changed import ForServings, reading_for
 from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.options import Json, Source
 from scriptkit.cli.printing import exit_code, print_json, print_problems
-from scriptkit.problems import CannotDo, Place, error
+from scriptkit.problems import CannotDo, Place, Problem, Severity, error
 
 
 @command(
     "schedule",
     HelpPage(
-        short="who does what when, so that the dishes land together",
+        short="who does what when, so that all dishes are ready together",
         reads="a dish or a meal, with its kitchen.",
         writes="a table to standard output, minutes from the start or times of day.",
         examples=(f"scriptkit schedule {SUPPER} --serve 18:30",),
@@ -35,7 +36,7 @@ def schedule(
     servings: ForServings = None,
     json: Json = False,
 ) -> None:
-    """Who does what when, so that the dishes land together in the shortest time."""
+    """Who does what when, so that all dishes are ready together in the shortest time."""
     raise typer.Exit(run(source, serve=serve, fewer=fewer, servings=servings, as_json=json))
 
 
@@ -47,15 +48,25 @@ def run(
     from scriptkit.papers.schedule import cost_words, schedule_json, schedule_text
     from scriptkit.papers.timeline import clock
     from scriptkit.production import Production
+    from scriptkit.shoot.day.lateness import late_problems
     from scriptkit.shoot.day.schedule import CannotSchedule, schedule_of, with_fewer
 
     serve_at = _minutes(serve) if serve else None
     production = Production(reading_for(source, servings))
     reading = production.reading
+    why: list[Problem] = []
     try:
         schedule = schedule_of(production.source)  # searched for longer than for the papers
     except CannotSchedule as wrong:
-        raise CannotDo(wrong.problems) from None
+        late = production.schedule
+        if late is None:
+            raise CannotDo(wrong.problems) from None
+        schedule = late
+        if late.late:
+            why = [
+                *(replace(p, severity=Severity.WARNING) for p in wrong.problems),
+                *late_problems(production.source, late),
+            ]
     costs = [*with_fewer(production.source)] if fewer else []
     if as_json:
         print_json(schedule_json(schedule, serve_at, costs, production.total_time))
@@ -67,9 +78,10 @@ def run(
             )
         for less in costs:
             print(f"{less.words}: {cost_words(less, schedule)}")
-    print_problems(reading.problems, reading.texts)
-    print(f"{schedule.title}: scheduled", file=sys.stderr)
-    return exit_code(reading.problems)
+    problems = [*reading.problems, *why]
+    print_problems(problems, reading.texts)
+    print(f"{schedule.title}: scheduled{', not in time' if why else ''}", file=sys.stderr)
+    return exit_code(problems)
 
 
 def _minutes(text: str) -> int:

@@ -11,6 +11,7 @@ from scriptkit.papers.timeline import Timeline, clock, timeline_of
 from scriptkit.problems import Problem
 from scriptkit.publish.times import TotalTime
 from scriptkit.safety.rule_matching import Caution
+from scriptkit.shoot.day.lateness import late_words
 from scriptkit.shoot.day.schedule import Schedule, Task, WithLess
 
 
@@ -97,13 +98,17 @@ def schedule_text(schedule: Schedule, serve_at_min: int | None = None, total: To
 
 
 def filmed_words(schedule: Schedule) -> str:
-    """``length_words``, of this plan: filmed, and with so many cooks."""
+    """``length_words``, of this plan: filmed, and with so many cooks; then what is late, where it cannot land."""
     cooks = len({t.cook for t in schedule.tasks if t.cook})
-    return f"{length_words(schedule)} Filmed, with {cooks} cook{'' if cooks == 1 else 's'}."
+    late = late_words(schedule)
+    told = f" {late[:1].upper()}{late[1:]}." if late else ""
+    return f"{length_words(schedule)} Filmed, with {cooks} cook{'' if cooks == 1 else 's'}.{told}"
 
 
 def length_words(schedule: Schedule) -> str:
     """How long it takes and how sure it is that it cannot be shorter."""
+    if schedule.late:
+        return f"Ready in {_long(schedule.length_min)}."
     if schedule.proven:
         return f"Ready in {_long(schedule.length_min)} (the shortest possible)."
     gap = schedule.length_min - schedule.at_least_min
@@ -141,6 +146,14 @@ def schedule_json(
     if serve_at_min is not None:
         out["start"] = clock(0, schedule, serve_at_min)
         out["serve"] = clock(schedule.length_min, schedule, serve_at_min)
+    if schedule.late:
+        out["late"] = [
+            {
+                "dish": one.dish.name, "step": one.step.id, "then": one.then.id if one.then else None, "stands_min": one.stands_min,
+                "at_most_min": one.at_most_min,
+            }
+            for one in schedule.late
+        ]  # fmt: skip
     out["tasks"] = [
         {
             "dish": t.dish.name,

@@ -153,7 +153,10 @@ class KitchenForm(Form):
         examples=[{"frying pan": 2}],
     )
     preheat: DurationText = Field("15 min", description="What the oven needs to get hot.")
-    landing: DurationText = Field("3 min", description="How far apart the dishes may be ready.")
+    landing: DurationText = Field(
+        "3 min",
+        description="How far apart the dishes may be ready; left out, 2 min more for each dish after the second.",
+    )
     filming: DurationText = Field("1 min", description="What filming adds to each addition: handles, reset, wipe.")
 
 
@@ -161,7 +164,10 @@ class FilmForm(Form):
     """How the cut is planned."""
 
     opening: DurationText = Field("10 s", description="The finished dish and the promise, before the first step.")
-    closing: DurationText = Field("26 s", description="Plating, beauty and first bite: where the macro cards stand.")
+    closing: DurationText = Field(
+        "26 s",
+        description="Plating, beauty and first bite: where the macro cards stand.",
+    )
     reading_rate: Annotated[FiniteFloat, Field(ge=60, le=300)] = Field(
         150, description="The presenter's own words a minute."
     )

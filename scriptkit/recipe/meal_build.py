@@ -61,7 +61,7 @@ def meal(
         # where a dish could not be read nothing is known about the plate, and why has been told
         limits=tuple(_limits(form, tree, ())) if complete else (),
         only_meal=tuple(_limits(form.only_meal, tree, ("only_meal",))) if form.only_meal and complete else None,
-        kitchen=kitchen(bench, form.kitchen),
+        kitchen=kitchen(bench, form.kitchen, len(form.dishes)),
         film=film(bench, form.film),
         place=tree.place("meal"),
         promise_place=tree.place("promise") if form.promise else None,

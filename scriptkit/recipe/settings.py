@@ -15,14 +15,19 @@ JUGS_ML = (100.0, 100_000.0)
 """Between the smallest and the largest blender jug that anyone fills (common sense, no source)."""
 
 
-def kitchen(bench: FieldParser, form: KitchenForm) -> Kitchen:
-    """The kitchen; a setting that cannot be read is told and has its default."""
+LANDING_MORE_MS = 2 * 60_000
+"""For each dish after the second, where the file states no `landing:`: they are plated one after another (common practice, no source)."""
+
+
+def kitchen(bench: FieldParser, form: KitchenForm, dishes: int = 1) -> Kitchen:
+    """The kitchen of so many dishes; a setting that cannot be read is told and has its default."""
     jug = bench.millilitres(form.jug, "kitchen", "jug")
     if jug is not None and not JUGS_ML[0] <= jug <= JUGS_ML[1]:
         place = bench.tree.place("kitchen", "jug")
         bench.problems.append(error(place, "absurd-amount", f"no jug holds {form.jug}", "check the unit"))
         jug = None
     usual = Kitchen()
+    more = 0 if "landing" in form.model_fields_set else LANDING_MORE_MS * max(dishes - 2, 0)
     times = {name: bench.duration(getattr(form, name), "kitchen", name) for name in ("preheat", "landing", "filming")}
     return Kitchen(
         jug_ml=usual.jug_ml if jug is None else jug,
@@ -33,7 +38,7 @@ def kitchen(bench: FieldParser, form: KitchenForm) -> Kitchen:
         ovens=form.ovens,
         vessels=tuple(form.vessels.items()),
         preheat_ms=usual.preheat_ms if times["preheat"] is None else times["preheat"],
-        landing_ms=usual.landing_ms if times["landing"] is None else times["landing"],
+        landing_ms=(usual.landing_ms if times["landing"] is None else times["landing"]) + more,
         filming_ms=usual.filming_ms if times["filming"] is None else times["filming"],
     )
 

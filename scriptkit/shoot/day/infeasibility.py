@@ -6,10 +6,12 @@ import itertools
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from scriptkit.measure.durations import format_duration
 from scriptkit.problems import Problem, any_of, error
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Kitchen, Meal, Step
 from scriptkit.recipe.step_graph import graph_of
+from scriptkit.recipe.yaml_writing import as_read, flow_text
 from scriptkit.shoot.day.kitchen_constraints import draft_of
 from scriptkit.shoot.day.scheduling_model import Impossible
 
@@ -28,7 +30,10 @@ def why_not(source: Source, circle: Sequence[int] = (), *, proven: bool = True) 
     if any(h.resource == "oven" for h in draft.holds) and kitchen.ovens < 1:
         return [
             error(
-                source.place, "no-oven", "a step needs an oven and the kitchen has none", "write `kitchen: {ovens: 1}`"
+                source.place,
+                "no-oven",
+                "a step needs an oven and the kitchen has none",
+                f"write {_written(kitchen, replace(kitchen, ovens=1))}",
             )
         ]
     if kitchen.burners < 1 and any(h.resource == "burner" for h in draft.holds):
@@ -37,7 +42,7 @@ def why_not(source: Source, circle: Sequence[int] = (), *, proven: bool = True) 
                 source.place,
                 "no-burner",
                 "a step needs a burner and the kitchen has none",
-                "write `kitchen: {burners: 4}`",
+                f"write {_written(kitchen, replace(kitchen, burners=4))}",
             )
         ]
     for dish in dishes_of_the_day(source):
@@ -96,11 +101,11 @@ def _contradiction(source: Source, proven: bool) -> Problem:
     )
     helps = _reliefs(source)
     hint = (
-        f"it can be done with {any_of(helps)}"
+        f"it can be done with {any_of([_written(kitchen, one) for one in helps])}"
         if helps
-        else "allow longer waits (`wait_at_most:`), keep a dish hot for longer (`keeps:`), or cook one ahead"
+        else "at the step that waits write a longer `wait_at_most:`, in the dish a longer `keeps:`, or cook one ahead"
     )
-    hands = ": one attended task too many at a time" if f"`cooks: {kitchen.cooks + 1}`" in helps else ""
+    hands = ": one attended task too many at a time" if replace(kitchen, cooks=kitchen.cooks + 1) in helps else ""
     return error(source.place, "no-schedule", f"{who} with {has}{hands}", hint)
 
 
@@ -116,15 +121,41 @@ def _together(source: Source) -> str:
                 names = " and ".join(d.name for d in some)
                 if count == 1:
                     return f"no order keeps every time of {names}, even without the other dishes,"
-                return f"{names} cannot land within {minutes} min of one another"
-    return f"the {len(dishes)} dishes cannot land within {minutes} min of one another"
+                return f"{names} cannot be ready within {minutes} min of one another"
+    return f"the {len(dishes)} dishes cannot be ready within {minutes} min of one another"
+
+
+def _written(had: Kitchen, kitchen: Kitchen) -> str:
+    """The key as it stands in the file of the dish or meal, with what was said there before."""
+    return f"`{kitchen_text(had, kitchen)}`"
+
+
+def kitchen_text(had: Kitchen, kitchen: Kitchen) -> str:
+    """``kitchen: {burners: 2, landing: 4 min}``: all that is not as usual, or not as it was.
+
+    >>> kitchen_text(Kitchen(), replace(Kitchen(burners=2), landing_ms=240_000))
+    'kitchen: {burners: 2, landing: 4 min}'
+    """
+    usual = Kitchen()
+    texts: dict[str, Callable[[Kitchen], object]] = {
+        "cooks": lambda k: k.cooks, "attended": lambda k: k.attended, "burners": lambda k: k.burners, "ovens": lambda k: k.ovens,
+        "vessels": lambda k: dict(k.vessels), "jug": lambda k: f"{k.jug_ml / 1000:g} l", "jug_fill": lambda k: round(k.jug_fill, 3),
+        "preheat": lambda k: format_duration(k.preheat_ms), "landing": lambda k: format_duration(k.landing_ms),
+        "filming": lambda k: format_duration(k.filming_ms),
+    }  # fmt: skip
+    changed = {name: text(kitchen) for name, text in texts.items() if text(kitchen) not in (text(usual), text(had))}
+    kept = {n: text(kitchen) for n, text in texts.items() if text(usual) != text(kitchen) == text(had)}
+    back = {n: text(kitchen) for n, text in texts.items() if text(usual) == text(kitchen) != text(had)}
+    both = kept | changed | back
+    return f"kitchen: {flow_text(as_read({n: both[n] for n in texts if n in both}))}"
 
 
 Relief = tuple[str, Callable[[Kitchen], Kitchen]]
+"""What there is more of, and the kitchen that has it."""
 
 
-def _reliefs(source: Source) -> list[str]:
-    """What would help, the least of each kind; two things together where none alone does."""
+def _reliefs(source: Source) -> list[Kitchen]:
+    """Kitchens that would do, the least more of each kind; two things together where none alone does."""
     kitchen = source.kitchen
 
     def possible(*reliefs: Relief) -> bool:
@@ -133,7 +164,7 @@ def _reliefs(source: Source) -> list[str]:
             changed = change(changed)
         return bool(_possible(replace(source, kitchen=changed)))
 
-    found = [words for words, change in _more(source) if possible((words, change))]
+    found = [relief[1](kitchen) for relief in _more(source) if possible(relief)]
     narrow = int(kitchen.landing_ms // 60_000)
     wider = [m for m in _LANDINGS_MIN if m > narrow]
     wide = next((m for m in wider if possible(_landing(m))), None)
@@ -141,34 +172,31 @@ def _reliefs(source: Source) -> list[str]:
         while wide - narrow > 1:  # `narrow` does not do, `wide` does
             middle = (narrow + wide) // 2
             narrow, wide = (narrow, middle) if possible(_landing(middle)) else (middle, wide)
-        found.insert(0, _landing(wide)[0])
+        found.insert(0, _landing(wide)[1](kitchen))
     if found:
         return found
     several = [*_more(source), *(_landing(m) for m in wider[:3])]
-    pairs = (p for p in itertools.combinations(several, 2) if p[0][0].partition(":")[0] != p[1][0].partition(":")[0])
-    return next(([" and ".join(words for words, _ in pair)] for pair in pairs if possible(*pair)), [])
+    pairs = (p for p in itertools.combinations(several, 2) if p[0][0] != p[1][0])
+    return next(([pair[1][1](pair[0][1](kitchen))] for pair in pairs if possible(*pair)), [])
 
 
 def _landing(minutes: int) -> Relief:
-    return f"`landing: {minutes} min`", lambda k: replace(k, landing_ms=minutes * 60_000)
+    return "landing", lambda k: replace(k, landing_ms=minutes * 60_000)
 
 
 def _more(source: Source) -> list[Relief]:
     """One more of each thing that there is."""
-    kitchen = source.kitchen
     found: list[Relief] = [
-        (f"`cooks: {kitchen.cooks + 1}`", lambda k: replace(k, cooks=k.cooks + 1)),
-        (f"`burners: {kitchen.burners + 1}`", lambda k: replace(k, burners=k.burners + 1)),
-        (f"`ovens: {kitchen.ovens + 1}`", lambda k: replace(k, ovens=k.ovens + 1)),
+        ("cooks", lambda k: replace(k, cooks=k.cooks + 1)),
+        ("burners", lambda k: replace(k, burners=k.burners + 1)),
+        ("ovens", lambda k: replace(k, ovens=k.ovens + 1)),
     ]
     for name in _shared(source):
-        counts = dict(kitchen.vessels)
+        counts = dict(source.kitchen.vessels)
         written = next((n for n in counts if n.casefold() == name.casefold()), name)
         counts[written] = counts.get(written, 1) + 1
         vessels = tuple(counts.items())
-        found.append(
-            (f"`vessels: {{{written}: {counts[written]}}}`", lambda k, v=vessels: replace(k, vessels=v))  # type: ignore[misc]
-        )
+        found.append(("vessels", lambda k, v=vessels: replace(k, vessels=v)))  # type: ignore[misc]
     return found
 
 

@@ -30,6 +30,16 @@ UNSTATED_MS = 60_000
 """Hands time of a step that states none (common practice, no source)."""
 
 
+@dataclass(frozen=True, slots=True)
+class More:
+    """Half minutes by which a meal that cannot land may be late: at the serving, and between two steps. ``in_time``: the files of the
+    dishes that are not late at the serving."""
+
+    landing: int = 0
+    waits: int = 0
+    in_time: frozenset[str] = frozenset()
+
+
 @dataclass(slots=True)
 class ModelBuilder:
     """The network under construction."""
@@ -46,6 +56,9 @@ class ModelBuilder:
     graph: DayGraph = field(default_factory=lambda: DayGraph(()))
     extra: int = 0
     """The next free activity after the steps; in the end, the serving."""
+    more: More = field(default_factory=More)
+    stands: list[tuple[int, int, int, int]] = field(default_factory=list)
+    """What stands ready: an activity, the one that goes on with it or the serving, its length, and how long it may stand at most."""
 
     @property
     def network(self) -> Network:
@@ -62,6 +75,12 @@ class ModelBuilder:
         """``later`` begins at the latest ``lag`` half minutes after ``earlier`` begins."""
         self.lags.append((later, earlier, -lag))
 
+    def stands_at_most(self, earlier: int, later: int, length: int, slack: int) -> None:
+        """What ``earlier`` makes in ``length`` half minutes stands for ``slack`` at most, and for as much longer as it is given."""
+        self.stands.append((earlier, later, length, slack))
+        landing = 0 if self.steps[earlier - 1][0].file in self.more.in_time else self.more.landing
+        self.at_most(earlier, later, length + slack + (landing if later > len(self.steps) else self.more.waits))
+
 
 def ticks(ms: int) -> int:
     """Half minutes, rounded up."""
@@ -74,9 +93,10 @@ def hands_ms(step: Step, kitchen: Kitchen) -> int:
     return stated + kitchen.filming_ms * len(step.additions)
 
 
-def draft_of(dishes: Sequence[Dish], kitchen: Kitchen) -> ModelBuilder:
-    """Activity n is the n-th step of the dishes one after another, from 1; then pre-heatings; last the serving."""
-    draft = ModelBuilder()
+def draft_of(dishes: Sequence[Dish], kitchen: Kitchen, more: More | None = None) -> ModelBuilder:
+    """Activity n is the n-th step of the dishes one after another, from 1; then pre-heatings; last the serving. ``more``: how much
+    longer than it should food may stand."""
+    draft = ModelBuilder(more=more or More())
     for dish in dishes:
         for step in dish.steps:
             draft.steps.append((dish, step))
@@ -121,7 +141,7 @@ def _order(draft: ModelBuilder, kitchen: Kitchen) -> None:
             slack = None
         stated.add(edge.before)
         if slack is not None:
-            draft.at_most(first, later, length + ticks(slack))
+            draft.stands_at_most(first, later, length, ticks(slack))
 
 
 def _stated(step: Step) -> bool:
@@ -201,7 +221,7 @@ def _landing(draft: ModelBuilder, kitchen: Kitchen, serving: int) -> None:
         length = length_of(step, kitchen)
         draft.at_least(at, serving, length)
         if step.stage != "prep" and key not in goes_on:
-            draft.at_most(at, serving, length + ticks(lands_ms(dish, step, kitchen)))
+            draft.stands_at_most(at, serving, length, ticks(lands_ms(dish, step, kitchen)))
 
 
 def _vessels(draft: ModelBuilder, dish: Dish, kitchen: Kitchen, serving: int) -> None:

@@ -12,7 +12,7 @@ from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Kitchen, Meal, Step
 from scriptkit.shoot.day.day_graph import StepKey
 from scriptkit.shoot.day.infeasibility import why_not
-from scriptkit.shoot.day.kitchen_constraints import TICK_MS, ModelBuilder, draft_of, hands_ms, length_of, ticks
+from scriptkit.shoot.day.kitchen_constraints import TICK_MS, ModelBuilder, More, draft_of, hands_ms, length_of, ticks
 from scriptkit.shoot.day.scheduling_model import Impossible, Timing
 
 
@@ -33,6 +33,23 @@ class Task:
     oven: bool
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Late:
+    """What a step made stands ready for ``stands_min``, and ``at_most_min`` is allowed: until ``then`` goes on with it, or until the
+    serving where that is None."""
+
+    dish: Dish
+    step: Step
+    then: Step | None
+    stands_min: float
+    at_most_min: float
+
+    @property
+    def over_min(self) -> float:
+        """How much too long that is."""
+        return self.stands_min - self.at_most_min
+
+
 @dataclass(frozen=True, kw_only=True)
 class Schedule:
     """``tasks`` stand in the order of the day, which is everybody's. ``length_min`` from the first step to the serving; ``at_least_min`` is a length no schedule can undercut."""
@@ -41,6 +58,8 @@ class Schedule:
     tasks: tuple[Task, ...]
     length_min: float
     at_least_min: float
+    late: tuple[Late, ...] = ()
+    """What stands for longer than it may, where no order keeps every limit; the longest first."""
 
     @functools.cached_property
     def start_min(self) -> Mapping[StepKey, float]:
@@ -84,7 +103,7 @@ def schedule_of(source: Dish | Meal, *, most_nodes: int = 2_500) -> Schedule:
     Raises CannotSchedule where there is none: a circle in what waits for what, or limits that contradict one another.
     """
     try:
-        found = _found(source, most_nodes)
+        found = searched(source, most_nodes)
     except Impossible as wrong:
         raise CannotSchedule(why_not(source, wrong.circle)) from None
     if found is None:
@@ -92,7 +111,7 @@ def schedule_of(source: Dish | Meal, *, most_nodes: int = 2_500) -> Schedule:
     return found
 
 
-_USUAL_NODES = 600
+USUAL_NODES = 600
 """Enough to find a schedule, not always to prove it."""
 
 
@@ -100,16 +119,17 @@ def usual_schedule(source: Dish | Meal) -> Schedule | None:
     """The schedule that the papers and the checks of a source share; None where it has no steps. Raises
     CannotSchedule where there is none."""
     steps = any(dish.steps for dish in dishes_of_the_day(source))
-    return schedule_of(source, most_nodes=_USUAL_NODES) if steps else None
+    return schedule_of(source, most_nodes=USUAL_NODES) if steps else None
 
 
-def _found(source: Dish | Meal, most_nodes: int) -> Schedule | None:
-    """None where no schedule was found in so many nodes. Raises Impossible where there is none."""
+def searched(source: Dish | Meal, most_nodes: int, more: More | None = None, *, first: bool = False) -> Schedule | None:
+    """The shortest schedule, or the best found; None where none was found in so many nodes. ``more``: how much longer than it should
+    food may stand; ``first``: any will do. Raises Impossible where there is none."""
     from scriptkit.shoot.day.schedule_shift import settled
     from scriptkit.shoot.day.sequencing import shortest  # numpy, and only where a schedule is made
 
-    draft = draft_of(dishes_of_the_day(source), source.kitchen)
-    timing = shortest(draft.network, most_nodes=most_nodes)
+    draft = draft_of(dishes_of_the_day(source), source.kitchen, more)
+    timing = shortest(draft.network, most_nodes=most_nodes, first=first)
     if timing is None:
         return None
     prep = [at for at, (_, step) in enumerate(draft.steps, 1) if step.stage == "prep"]
@@ -144,8 +164,25 @@ def _schedule(source: Dish | Meal, draft: ModelBuilder, timing: Timing) -> Sched
         for n, (start, at, hands_end, end, dish, step) in enumerate(spans)
     )
     return Schedule(
-        title=source.name, tasks=tasks, length_min=timing.length * minutes, at_least_min=timing.at_least * minutes
+        title=source.name,
+        tasks=tasks,
+        length_min=timing.length * minutes,
+        at_least_min=timing.at_least * minutes,
+        late=_late(draft, timing.starts),
     )
+
+
+def _late(draft: ModelBuilder, starts: Sequence[int]) -> tuple[Late, ...]:
+    minutes = TICK_MS / 60_000
+    found = []
+    for at, then, length, slack in draft.stands:
+        stands = starts[then] - starts[at] - length
+        if stands > slack:
+            dish, step = draft.steps[at - 1]
+            on = draft.steps[then - 1][1] if then <= len(draft.steps) else None
+            late = Late(dish=dish, step=step, then=on, stands_min=stands * minutes, at_most_min=slack * minutes)
+            found.append(late)
+    return tuple(sorted(found, key=lambda one: (one.then is not None, -one.over_min)))
 
 
 def _emptied(draft: ModelBuilder, timing: Timing, at: int) -> int | None:
@@ -209,7 +246,7 @@ def with_fewer(source: Dish | Meal) -> Iterator[WithLess]:
 
 def _with_less(words: str, source: Dish | Meal) -> WithLess:
     try:
-        return WithLess(words=words, schedule=_found(source, _FEWER_NODES))
+        return WithLess(words=words, schedule=searched(source, _FEWER_NODES))
     except Impossible:
         return WithLess(words=words, schedule=None, impossible=True)
 
