@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_duration
@@ -204,17 +204,11 @@ def plan_problems(source: Dish | Meal) -> list[Problem]:
     """Steps whose picture is too short for what goes in at them, and steps whose picture is assumed."""
     problems = []
     for dish in dishes_of_the_day(source):
+        unstated: list[Step] = []
         for step in dish.steps:
             least = len(step.additions) * SHORTEST_ADDITION_MS
             if step.screen_ms is None:
-                problems.append(
-                    note(
-                        step.place,
-                        "no-screen-time",
-                        f"step {step.number} ({step.id}) has no `screen:`, planned with {format_duration(screen_ms(step))}",
-                        f"write how long it is on screen, such as `screen: {format_duration(screen_ms(step))}`",
-                    )
-                )
+                unstated.append(step)
             elif step.screen_ms < least:
                 problems.append(
                     error(
@@ -223,4 +217,24 @@ def plan_problems(source: Dish | Meal) -> list[Problem]:
                         f"an addition needs {SHORTEST_ADDITION_MS // 1000} s at least: give the step {format_duration(least)}, or split it",
                     )
                 )  # fmt: skip
+        problems += _unstated(unstated)
     return problems
+
+
+_MOST_NAMED = 12
+
+
+def _unstated(steps: Sequence[Step]) -> Iterator[Problem]:
+    """One note for all steps of a dish whose picture is assumed."""
+    if not steps:
+        return
+    planned = [f"step {s.number} ({s.id}) {format_duration(screen_ms(s))}" for s in steps[:_MOST_NAMED]]
+    more = f" and {len(steps) - _MOST_NAMED} more" if len(steps) > _MOST_NAMED else ""
+    usual = format_duration(screen_ms(steps[0]))
+    if len(steps) == 1:
+        message = f"step {steps[0].number} ({steps[0].id}) has no `screen:`, planned with {usual}"
+        hint = f"write how long it is on screen, such as `screen: {usual}`"
+    else:
+        message = f"{len(steps)} steps have no `screen:`, the seconds that they are on screen; planned: {', '.join(planned)}{more}"
+        hint = f"write `screen: {usual}` at step {steps[0].number} and so on, or leave them as planned"
+    yield note(steps[0].place, "no-screen-time", message, hint)

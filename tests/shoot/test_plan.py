@@ -113,6 +113,17 @@ def test_screen_time_that_is_not_stated_is_assumed_and_noted(table: Table, step:
     assert [(p.code, p.severity) for p in notes] == ([] if "screen:" in step else [("no-screen-time", Severity.NOTE)])
 
 
+def test_all_steps_whose_picture_is_assumed_are_one_note(table: Table) -> None:
+    steps = "\n".join(f"          - {{id: s{n}, stage: cook, do: Stir it.}}" for n in range(15))
+    dish = table.dish(f"dish: D\nservings: 1\ningredients: {{salt: to taste}}\nsteps:\n{steps}\n")
+    (told,) = plan_problems(dish)
+    assert told.message.startswith(
+        "15 steps have no `screen:`, the seconds that they are on screen; planned: step 1 (s0) 4 s, step 2"
+    )
+    assert told.message.endswith("step 12 (s11) 4 s and 3 more")
+    assert told.hint.startswith("write `screen: 4 s` at step 1")
+
+
 def test_a_picture_too_short_for_its_additions_is_an_error_with_the_seconds_it_needs(table: Table) -> None:
     dish = table.dish("""\
         dish: D
