@@ -12,8 +12,8 @@ const shots = list.shots.map(([slate, step, dish, added = [], picture = "", fram
   s, slate, stepNumber: step, dishNumber: dish, picture, framing, sound, line, step: steps[step] ?? null,
   dish: dish < 0 ? "" : list.dishes[dish][0], short: dish < 0 ? "" : list.dishes[dish][1],
   scene: slate.match(/^\d*/)[0], setup: slate.replace(/^\d*/, ""), names: added.map(([name]) => name),
-  added: added.map(([name, amount, household, grams]) => ({ name, amount, household, grams })),
-  once: (marks & 1) > 0, begins: (marks & 2) > 0, runsOn: (marks & 4) > 0,
+  added: added.map(([name, amount, household, grams, prep = ""]) => ({ name, amount, household, grams, prep })),
+  once: (marks & 1) > 0, begins: (marks & 2) > 0, runsOn: (marks & 4) > 0, poured: (marks & 8) > 0,
 }));
 // A shot is known by its dish, step and additions, never by its place: the list may be made again while the log goes on.
 const seen = new Map();

@@ -104,6 +104,7 @@ function showFigures(shot) {
   for (const one of shot.added) {
     const row = element("span", "", "row"), weight = state.weights.get(`${shot.stepKey}\t${one.name}`);
     row.append(figure(one.amount), " ", element("span", one.name, "name"));
+    if (one.prep) row.append(" ", element("span", one.prep, "prep"));
     if (one.household) row.append(" ", element("span", one.household, "household"));
     if (weight) row.append(" ", element("span", `weighed ${weight.g} g`, "household"));
     what.append(row);
@@ -111,10 +112,30 @@ function showFigures(shot) {
   return what;
 }
 
-const title = (shot) => (shot.added.length ? shot.added.map((one) => `${one.name} ${one.amount}`).join(", ") : shot.picture);
+const spelt = ({ name, amount, prep }) => `${/^\D*$/.test(amount) ? `${name} ${amount}` : `${amount} ${name}`}${prep ? ` (${prep})` : ""}`;
+const title = (shot) => (shot.added.length ? `${shot.poured ? "Pour" : "Add"} ${shot.added.map(spelt).join(", ")}` : shot.picture);
+
+/** The sentences that are said over the shot, whole: what is said before and after it, and its own part of them. */
+function sentencesOf(shot) {
+  const of = ofStep.get(shot.stepNumber).filter((one) => one.scene === shot.scene && one.line), here = of.indexOf(shot);
+  const ends = (n) => /[.!?…]["”’)]*$/.test(of[n].line);
+  if (here < 0) return ["", "", ""];
+  let from = here, to = here;
+  while (from > 0 && !ends(from - 1)) from -= 1;
+  while (to < of.length - 1 && !ends(to)) to += 1;
+  const said = (some) => some.map((one) => one.line).join(" ");
+  return [said(of.slice(from, here)), shot.line, said(of.slice(here + 1, to + 1))];
+}
+
+function showLine(shot) {
+  const [before, own, after] = sentencesOf(shot), line = byId("line");
+  line.replaceChildren(...[[before, "soft"], [own || (shot.runsOn ? "… the line of the shot before runs on" : ""), ""], [after, "soft"]]
+    .filter(([text]) => text).flatMap(([text, kind]) => [element("span", text, kind), " "]));
+  line.className = own ? "" : "soft";
+}
 
 function showShot() {
-  const shot = current(), step = shot.step, next = following(1);
+  const shot = current(), step = shot.step;
   put(byId("place"), `${at + 1} of ${shots.length}`);
   byId("shape").textContent = shot.dishNumber < 0 ? "" : SHAPES[shot.dishNumber % 4];
   byId("shape").className = `hue${shot.dishNumber % 4}`;
@@ -122,20 +143,29 @@ function showShot() {
   put(byId("dish"), list.dishes.length > 1 ? shot.short : "");
   hide(byId("once"), !shot.once);
   showFigures(shot);
-  const where = [step?.vessel, step?.heat, shot.begins ? `then ${step.waits}` : ""].filter(Boolean).join(" · ");
+  const [verb, to] = shot.poured ? ["Pour", "into"] : ["Add", "to"], pot = step?.vessel;
+  const vessel = !shot.added.length ? pot : pot ? `${verb} ${to} the ${pot}` : verb;
+  const where = [vessel, step?.heat, shot.begins ? `then ${step.waits}` : ""].filter(Boolean).join(" · ");
   put(byId("where"), where);
   hide(byId("where"), !where);
   put(byId("framing"), shot.framing);
   const care = step && shots[dayOrder[at - 1]]?.step !== step ? step.care : [];
   fill(byId("care"), care, 3);
   put(byId("sound"), shot.sound);
-  put(byId("line"), shot.line || (shot.runsOn ? "… the line of the shot before runs on" : ""));
-  byId("line").className = shot.line ? "" : "soft";
+  showLine(shot);
   toTop("say");
-  byId("next").dataset.s = next ? next.s : "";
-  put(byId("next-slate"), next ? `Next ${next.slate}` : "Last shot");
-  put(byId("next-what"), next ? title(next) : "Save the log when the day is over");
   showState();
+}
+
+const WORDS = { n: "NG", h: "Hold", c: "Circle", r: "Roll" };
+
+/** Why a button of a take has nothing to do at this shot, in words; empty where it has. Each stays in its place all the same. */
+function idle(act, shot) {
+  const rolls = state.roll?.s === shot.key, take = lastTake(shot);
+  if (act === "r") return rolls ? `${shot.slate} is rolling` : "";
+  if (rolls || (act === "c" && (state.roll || take?.v !== "circled"))) return "";
+  if (act === "c") return `${shot.slate} take ${take.n} is circled already`;
+  return state.roll ? "" : take ? `Nothing is rolling. Change amends take ${take.n}` : "Nothing is rolling";
 }
 
 function verdictWords(shot) {
@@ -151,18 +181,22 @@ function showState() {
   const shot = current(), rolls = state.roll?.s === shot.key, take = lastTake(shot), now = stateOf(shot);
   put(byId("state"), verdictWords(shot));
   byId("state").className = `is-${now.replace(" ", "-")}`;
-  const offered = rolls ? [["NG", "n"], ["Hold", "h"], ["Circle", "c"]] : [["Circle", "c"], [take ? "Roll again" : "Roll", "r"], ["Next", "next"]];
-  const main = rolls ? 2 : now === "circled" || now === "covered" ? 2 : 1;
-  offered.forEach(([text, act], n) => {
-    const tap = byId("hands").children[n];
+  const done = now === "circled" || now === "covered", main = rolls ? "c" : done ? "" : "r";
+  for (const tap of byId("hands").children) {
+    const { act } = tap.dataset, text = act === "r" && take ? "Roll again" : WORDS[act];
     put(tap, text);
-    tap.dataset.act = act;
-    tap.classList.toggle("main", n === main);
-    tap.setAttribute("aria-label", act === "next" ? "Next shot" : `${text} ${shot.slate}`);
-  });
+    tap.classList.toggle("main", act === main);
+    tap.setAttribute("aria-label", `${text} ${shot.slate}`);
+    tap.setAttribute("aria-disabled", String(Boolean(idle(act, shot))));
+  }
+  const next = following(1);
+  byId("next").dataset.s = next ? next.s : "";
+  byId("next").classList.toggle("main", done && !rolls);
+  put(byId("next-slate"), next ? `Next ${next.slate}` : "Last shot");
+  put(byId("next-what"), next ? title(next) : "Save the log when the day is over");
   showAlso(shot, rolls ? state.roll : take);
   showWait(shot);
-  hide(byId("change"), rolls);
+  byId("change").classList.toggle("away", rolls);  // which keeps its place
   put(byId("change"), take ? "Change" : "Log");
   hide(byId("weigh"), !shot.dish);
   showTop();

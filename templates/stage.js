@@ -18,7 +18,7 @@ function judge(shot, verdict) {
     const rolled = state.roll?.s === of.key ? state.roll.id : "";
     log("judge", { ...clip(of), of: rolled, v: verdict, card: state.card, clip: state.clip });
     if (current() !== of) go(of);
-    tapped(`${of.slate} take ${lastTake(of).n} ${verdict}`);
+    tapped(`${of.slate} take ${lastTake(of).n} ${MEANT[verdict]}`);
   };
   if (other) ask(`${other.slate} is still rolling. Which take is ${verdict}?`, [`${other.slate}, which rolls`, write(other)], [`${shot.slate}, without a roll`, write(shot)]);
   else write(shot)();
@@ -39,6 +39,7 @@ function also(name) {
   tapped(`The clip covers ${wanted.join(", ") || "no addition"}`);
 }
 
+const MEANT = { circled: "circled: use it", hold: "hold: perhaps use it", NG: "NG: no good" };
 const DONE = {
   roll: (e) => `${e.l} is not rolling any more`, judge: (e) => `${e.l} ${e.v}`, change: () => "the change", cover: () => "what the clip covers", card: () => "the card",
   clip: () => "the clip", weigh: () => "the weight", timer: () => "the timer", archive: () => "the archive, the takes are back", read: () => "the log that was opened",
@@ -71,7 +72,7 @@ function archive() {
 // --- wiring ----------------------------------------------------------------------------------------------------------
 const ACTS = {
   r: () => roll(current()), c: () => judge(current(), "circled"), h: () => judge(current(), "hold"), n: () => judge(current(), "NG"),
-  next: () => go(following(1)), undo, also: (tap) => also(tap.dataset.name),
+  undo, also: (tap) => also(tap.dataset.name),
   list: openList,
   jump: (tap) => { if (tap.dataset.s === "") return; for (const open of document.querySelectorAll("dialog[open]")) open.close(); go(shots[Number(tap.dataset.s)]); },
   desk: () => { openSheet("desk"); showDesk(); },
@@ -87,7 +88,7 @@ const ACTS = {
   save: () => saveLog(), "save-archive": (tap) => { const one = state.archived[Number(tap.dataset.n)]; saveLog(one.takes, one.weights, `takes-${one.at.slice(0, 10)}`); },
   archive,
 };
-const SETTLE_MS = 300;  // a button that has just changed its meaning does not take the second half of a double tap
+const SETTLE_MS = 300;  // what has just been tapped does not take the second half of a double tap
 let settled = 0;
 
 document.addEventListener("click", (event) => {
@@ -95,8 +96,10 @@ document.addEventListener("click", (event) => {
   if (!tap) return;
   setTimeout(allowSound);  // takes longer than the tap
   setTimeout(stayAwake);
-  const hands = tap.closest("#hands"), now = performance.now();
+  const hands = tap.closest("#hands, #next"), now = performance.now();
   if (hands && now < settled) return;
+  const told = tap.closest("#hands") && idle(tap.dataset.act, current());
+  if (told) return say(told);
   ACTS[tap.dataset.act]?.(tap);
   if (hands) settled = now + SETTLE_MS;
 });

@@ -22,7 +22,7 @@ from scriptkit.shoot.script.script_checks import UNHEARD_MS
 
 WIDEST = 44
 """Characters in a line that is read aloud: an eye keeps its place in large type (common practice, no source)."""
-_SOUND_WORDS = {"SYNC": "to camera", "VO": "voice-over", "MOS": "no sound"}
+_SOUND_WORDS = {"SYNC": "To camera", "VO": "Voice-over", "MOS": "No sound"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +68,7 @@ def _video(row: ScriptRow) -> tuple[Span, ...]:
 
 def _audio(row: ScriptRow) -> tuple[Span, ...]:
     return (
-        Span(f"{row.sound}{' to camera' if row.to_camera else ''}", "sound", title=row.sound_words),
+        Span(row.sound_words or row.sound, "sound"),
         *(Span(offer.text, "offer", lead=offer.head) for offer in row.offered if offer.first),
         *((Span("… runs on", "small"),) if row.runs_on else ()),
         *((Span(row.text, "line"),) if row.text else ()),
@@ -213,7 +213,7 @@ def reading_text(script: Script, cautions: Sequence[Caution] = (), order: Covera
         script.plan.title,
         "=" * len(script.plan.title),
         f"{facts.words} words, about {facts.said} at {facts.rate} words a minute, in {facts.length} of picture.",
-        "SYNC: to camera. VO: voice-over, recorded later. MOS: no sound.",
+        "To camera: spoken while it is filmed. Voice-over: recorded later.",
         *(["In the order of the day; script.html is in the order of the film."] if order else []),
     ]
     title = ""
@@ -270,7 +270,7 @@ def _wrapped(text: str, width: int = WIDEST) -> list[str]:
 def _scene(passage: Passage, order: CoverageOrder | None) -> str:
     """``7  soften-fennel  VO  6 s of 22 s  +4 min``: the minute of the day at which the step begins."""
     segment = passage.segment
-    sounds = "/".join(dict.fromkeys(row.shot.sound for row in passage.rows))
+    sounds = "/".join(dict.fromkeys(_SOUND_WORDS.get(row.shot.sound, row.shot.sound).lower() for row in passage.rows))
     name = segment.step.id if segment.step else segment.kind
     time = (
         f"{_seconds(passage.spoken_ms)} of {format_duration(segment.length_ms)}"

@@ -73,6 +73,12 @@ class ShotRow:
 ONCE_ONLY = "once only"
 """Of a shot that cannot be filmed again."""
 _DRAWN = ("overhead", "three-quarter", "eye level")
+_STANDS_IN = {
+    "twin": "film the one that was made earlier (the twin)",
+    "hero": "film the one that is made for the picture alone (the hero)",
+}
+"""What is filmed in the place of the live dish."""
+_SOUND_WORDS = {"SYNC": "To camera", "VO": "Voice-over", "MOS": "No sound"}
 _CROPS = {
     "WS": "0 0 64 36", "MS": "8 4.5 48 27", "MCU": "13 7.3 38 21.4", "CU": "18 10.1 28 15.8", "ECU": "23 12.9 18 10.2",
     "OH": "13 7.3 38 21.4",
@@ -92,7 +98,7 @@ def _picture(row: ShotRow) -> tuple[Span, ...]:
         spans.append(of_dish if row.dish else Span(where, "small"))
     spans += [Span(line, "small") for line in row.left_behind]
     if row.swap_out:
-        spans.append(Span(f"swap-out: {row.swap_out}", "small"))
+        spans.append(Span(_STANDS_IN[row.swap_out], "small"))
     return (*spans, *(Span(line, "care") for line in row.cautions))
 
 
@@ -141,7 +147,8 @@ COLUMNS: tuple[Column[ShotRow], ...] = (
     Column(name="size", value=lambda r: r.size),
     Column(name="angle", value=lambda r: r.angle),
     Column(name="move", value=lambda r: r.shot.look.move),
-    Column(name="sound", heading="Sound", cls="sound", width=8, value=lambda r: r.sound),
+    Column(name="sound", value=lambda r: r.sound),
+    Column(heading="Sound", cls="sound", width=8, value=lambda r: _SOUND_WORDS.get(r.sound, r.sound)),
     Column(name="picture", value=lambda r: r.picture),
     Column(name="ingredient", value=lambda r: _listed(a.ingredient.name for a in r.shot.additions)),
     Column(

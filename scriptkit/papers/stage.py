@@ -26,6 +26,7 @@ from scriptkit.shoot.log.take_log import title_key
 from scriptkit.shoot.mise_en_place import grams_text, household_text
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, Plan
 from scriptkit.shoot.script.script import Script
+from scriptkit.shoot.shots.framing import poured, prep_words
 from scriptkit.shoot.shots.shots import Shot
 
 if TYPE_CHECKING:
@@ -109,9 +110,10 @@ def stage_data(
     of the list; ``edition`` names the contents.
 
     A shot is [slate, number of its step or -1, number of its dish or -1, additions, picture, framing, sound, line, marks], in the order
-    of the printed list; an addition is [name, amount, as a cook measures it, grams as planned or null]; ``picture`` is empty where
+    of the printed list; an addition is [name, amount, as a cook measures it, grams as planned or null, how it was
+    made ready]; ``picture`` is empty where
     additions are shown; ``marks`` are 1: cannot be shot again, 2: its step's wait begins when it is taken, 4: the line of an earlier
-    shot runs on over it. Empty cells at the end are left out. A step is [id, name, vessel, heat, milliseconds of its wait, the
+    shot runs on over it, 8: what goes in is poured. Empty cells at the end are left out. A step is [id, name, vessel, heat, milliseconds of its wait, the
     wait in words, short cautions]. ``day`` are the places of the shots in the order of the day, as [first, how many]. A gate is [place of the first shot of a
     step, place of an earlier gate of which everything is due here too or -1, numbers of the further steps whose additions must
     be circled before it], in the order of the day. ``ends`` are the places of the shots that end the day.
@@ -132,6 +134,7 @@ def stage_data(
             owners.append(shot.dish)
         line = lines.get(shot.number)
         marks = int(shot.irreversible) + 2 * (shot.number in begins) + 4 * bool(line and line.runs_on)
+        marks += 8 * bool(shot.additions and all(poured(a) for a in shot.additions))
         cells: list[Json] = [
             shot.slate, step, dish, [_addition(a) for a in shot.additions], "" if shot.additions else printable(shot.what),
             printable(_framing(shot)), _SOUNDS.get(shot.sound, shot.sound), printable(line.text) if line else "", marks,
@@ -160,12 +163,11 @@ def stage_data(
 
 def _addition(addition: Addition) -> list[Json]:
     grams = None if addition.grams is None else round(addition.grams, 1)
-    return [
-        printable(addition.ingredient.short_name),
-        grams_text(addition),
-        printable(household_text(addition)),
-        grams,
-    ]
+    cells: list[Json] = [
+        printable(addition.ingredient.short_name), grams_text(addition), printable(household_text(addition)), grams,
+        printable(prep_words(addition)),
+    ]  # fmt: skip
+    return cells if cells[-1] else cells[:-1]
 
 
 def _step_cells(step: Step, dish: Dish, cautions: Sequence[Caution]) -> list[Json]:

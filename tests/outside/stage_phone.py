@@ -88,7 +88,7 @@ GO = """async slate => {
   return false }"""
 TAP = """([name, inside]) => {
   window[window.steady ? 'settled' : 'skew'] += 400;
-  const found = [...document.querySelectorAll(inside + ' button')].find(b => b.getClientRects().length && [b.textContent.trim(), b.ariaLabel].includes(name));
+  const found = [...(document.querySelector('dialog[open]') || document).querySelectorAll(inside + ' button')].find(b => b.getClientRects().length && [b.textContent.trim().split(/\\s+/).join(' '), b.ariaLabel].includes(name));
   if (!found) return 'no button ' + name;
   found.scrollIntoView({block: 'nearest'});
   const r = found.getBoundingClientRect(), top = document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2);
@@ -149,7 +149,9 @@ class Phone:
                 self.press(name)
                 continue
             self.go(slate)
-            hands = self.page.evaluate("[...document.querySelectorAll('#hands button')].map(b => b.textContent)")
+            hands = self.page.evaluate(
+                "[...document.querySelectorAll('#hands button')].filter(b => b.ariaDisabled !== 'true').map(b => b.textContent)"
+            )
             offered = next((text for text in hands if text.startswith(word)), "")
             if offered:
                 self.press(f"{offered} {slate}", "#hands")
@@ -157,6 +159,10 @@ class Phone:
                 self.press("Change" if self.text("#change") == "Change" else "Log")
                 self.press("Circled" if word == "Circle" else word, "#verdicts")
                 self.press("Done")
+
+    def next(self) -> None:
+        """On to the shot that is named at the bottom."""
+        self.press(" ".join(str(self.page.locator("#next").text_content()).split()))
 
     def text(self, of: str) -> str:
         return str(self.page.locator(of).text_content())

@@ -24,7 +24,8 @@ def test_takes_survive_a_reload_and_the_page_opens_where_it_was(browser: Any, le
         assert on.text("#slate") == "3B"  # it rolls
         assert on.text("#state") == "Take 1 rolls"
         assert on.state("3A") == "Take 1 circled"
-        on.tap("Hold 3B", "Next shot")
+        on.tap("Hold 3B")
+        on.next()
         on.reload()
         assert on.text("#slate") == "3C"
 

@@ -18,7 +18,7 @@ from scriptkit.preproduction import Preproduction
 from scriptkit.shoot.plan import dishes_of
 
 leeks = pytest.fixture(leeks_on_toast)
-SIZES = [(320, 568), (390, 844), (844, 390), (768, 1024), (1280, 800)]
+SIZES = [(320, 568), (390, 844), (844, 390), (667, 375), (568, 320), (768, 1024), (1280, 800)]
 CAP_OF_FONT = """async ([text, selector]) => {
   const at = document.querySelector(selector), style = getComputedStyle(at), paint = document.createElement('canvas').getContext('2d');
   paint.font = `${style.fontWeight} ${style.fontSize} ${style.fontFamily}`;
@@ -58,7 +58,7 @@ def test_amount_and_line_are_read_at_a_metre(browser: Any, supper: Set) -> None:
 LAYOUT = """() => {
   const box = e => e.getBoundingClientRect(), hands = [...document.querySelectorAll('#hands button')].map(box), wide = innerWidth, high = innerHeight;
   const scrolls = [...document.querySelectorAll('body, #stage, #shot, #figures, #what, #timers')].filter(e => getComputedStyle(e).overflowY !== 'visible').filter(e => e.scrollHeight > e.clientHeight + 1 || e.scrollWidth > e.clientWidth + 1).map(e => e.id || e.localName);
-  const gaps = [[0, 1], [1, 2]].map(([a, b]) => Math.max(hands[b].left - hands[a].right, hands[b].top - hands[a].bottom, hands[a].left - hands[b].right));
+  const gaps = [[0, 1], [1, 2], [2, 3]].map(([a, b]) => Math.max(hands[b].left - hands[a].right, hands[b].top - hands[a].bottom, hands[a].left - hands[b].right));
   const shown = [...document.querySelectorAll('#stage button, #what, #where')].filter(e => e.getClientRects().length);
   return { scrolls, gaps, heights: hands.map(r => r.height), widths: hands.map(r => r.width), line: box(document.getElementById('say')).height,
     out: shown.filter(e => { const r = box(e); return r.left < 0 || r.right > wide + .5 || r.bottom > high + .5 || r.top < 0 }).map(e => e.id || e.textContent),
@@ -215,7 +215,7 @@ def test_the_next_line_begins_at_its_top(browser: Any, tmp_path: Path) -> None:
     with phone(browser, make_set(dish, tmp_path).path) as on:
         on.go("2B")
         on.page.evaluate(SCROLLED)
-        on.tap("Next shot")
+        on.next()
         assert on.page.evaluate(
             "[document.getElementById('say').scrollTop, document.getElementById('slate').textContent]"
         ) == [0, "3A"]
@@ -230,17 +230,44 @@ def test_everything_works_with_the_keyboard_and_focus_stays(browser: Any, leeks:
             reached.append(on.page.evaluate("document.activeElement.ariaLabel || document.activeElement.id"))
             on.page.keyboard.press("Tab")
         assert reached[:2] == ["list", "undo"]
-        assert {"The line to say", "change", "weigh", "next", "Circle 3A", "Roll 3A", "Next shot"} <= set(reached)
-        on.page.locator("#hands button").nth(1).focus()
+        assert {"The line to say", "change", "weigh", "next", "Circle 3A", "Roll 3A", "NG 3A", "Hold 3A"} <= set(
+            reached
+        )
+        on.page.locator("#hands button").nth(3).focus()
         on.page.keyboard.press("Enter")
         assert on.text("#state") == "Take 1 rolls"
-        assert on.page.evaluate("document.activeElement.ariaLabel") == "Hold 3A"
+        assert on.page.evaluate("document.activeElement.ariaLabel") == "Roll 3A"
         assert on.page.evaluate("getComputedStyle(document.activeElement).outlineStyle") == "solid"
         on.page.locator("#list").focus()
         on.page.keyboard.press("Enter")
         wait_until(on.page, "document.activeElement.closest('dialog')?.id === 'list-sheet'")
         on.page.keyboard.press("Escape")
         wait_until(on.page, "document.activeElement.id === 'list'")
+
+
+SAID_LEEKS = """
+    dish: Leeks on toast
+    servings: 2
+    ingredients: {leek: {amount: 300 g, prep: "sliced, 5 mm"}, olive oil: 2 tbsp, salt: to taste}
+    steps:
+      - {id: soften, stage: cook, do: Soften the leek., add: {olive oil: all, leek: all, salt: to taste}, vessel: wide pan, wait: 8 min,
+         screen: 24 s, say: "In goes {olive oil}, and the leek. Salt it now."}
+"""
+
+
+def test_a_shot_says_what_is_done_to_what_and_its_line_is_a_whole_sentence(browser: Any, tmp_path: Path) -> None:
+    with phone(browser, make_set(SAID_LEEKS, tmp_path).path) as on:
+        on.go("2A")
+        assert on.text("#where") == "Pour into the wide pan"
+        assert on.text("#next-what") == "Add 300 g leek (sliced, 5 mm)"
+        assert on.text("#line").strip() == "In goes two tablespoons of olive oil, and the leek."
+        assert on.text("#line span:not(.soft)") == "In goes two tablespoons of olive oil,"
+        on.go("2B")
+        assert " ".join(on.text("#what").split()).startswith("300 g leek sliced, 5 mm")
+        assert on.text("#line span:not(.soft)") == "and the leek."
+        assert on.text("#line").strip().startswith("In goes two tablespoons of olive oil, and the leek.")
+        on.go("2C")
+        assert on.text("#line").strip() == "Salt it now."
 
 
 def test_search_finds_a_shot_by_food_vessel_or_slate(browser: Any, supper: Set) -> None:

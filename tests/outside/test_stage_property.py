@@ -126,7 +126,7 @@ def test_a_log_of_10_000_taps_is_still_kept_and_shown(browser: Any, tmp_path: Pa
         # Roll and Circle in turn, by the buttons.
         on.page.evaluate(
             """() => { const hands = document.querySelectorAll('#hands button');
-            for (let n = 0; n < 5000; n++) { window.skew += 400; hands[1].click(); window.skew += 1000; hands[2].click() } }"""
+            for (let n = 0; n < 5000; n++) { window.skew += 400; hands[3].click(); window.skew += 1000; hands[2].click() } }"""
         )
         assert on.text("#state") == "Take 5000 circled"
         log = agree(on, stage, tmp_path)

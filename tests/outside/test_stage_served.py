@@ -88,7 +88,7 @@ def test_a_phone_that_comes_back_late_sends_all_that_it_tapped(browser: Any, tmp
         context.set_offline(True)
         phone.page.evaluate(
             """() => { const hands = document.querySelectorAll('#hands button');
-            for (let n = 0; n < 150; n++) { window.settled += 400; hands[1].click(); window.settled += 400; hands[2].click() } }"""
+            for (let n = 0; n < 150; n++) { window.settled += 400; hands[3].click(); window.settled += 400; hands[2].click() } }"""
         )
         wait_until(phone.page, "!document.getElementById('away').hidden")
         assert phone.text("#away") == "300 taps wait for the laptop"

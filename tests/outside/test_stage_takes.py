@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 from conftest import wait_until
-from stage_phone import Set, leeks_on_toast, make_set, phone
+from stage_phone import Phone, Set, leeks_on_toast, make_set, phone
 
 from scriptkit.papers.stage import gates_of
 from scriptkit.preproduction import Preproduction
@@ -68,26 +68,63 @@ def test_a_shot_has_one_state_and_its_buttons_are_those_of_it(browser: Any, leek
     with phone(browser, leeks.path) as on:
         hands = on.page.locator("#hands button")
         assert on.state("3A") == "Not filmed"
-        assert hands.all_text_contents() == ["Circle", "Roll", "Next"]
+        assert (hands.all_text_contents(), offered(on)) == (["NG", "Hold", "Circle", "Roll"], ["Circle", "Roll"])
         on.tap("Roll 3A")
         assert on.text("#state") == "Take 1 rolls"
-        assert hands.all_text_contents() == ["NG", "Hold", "Circle"]
+        assert (hands.all_text_contents(), offered(on)) == (["NG", "Hold", "Circle", "Roll"], ["NG", "Hold", "Circle"])
         on.tap("Hold 3A")
         assert on.text("#state") == "Take 1 hold"
-        assert hands.all_text_contents() == ["Circle", "Roll again", "Next"]
+        assert (hands.all_text_contents(), offered(on)) == (
+            ["NG", "Hold", "Circle", "Roll again"],
+            ["Circle", "Roll again"],
+        )
         on.tap("Roll 3A", "NG 3A", "Roll 3A", "Circle 3A")
         assert on.text("#state") == "Take 3 circled"
         on.tap("Roll 3A", "NG 3A")
         assert on.text("#state") == "Take 4 NG, an earlier one circled"
-        on.tap("Next shot")
+        on.next()
         assert on.text("#slate") == "3B"
 
 
-def test_the_second_half_of_a_double_tap_does_nothing(browser: Any, leeks: Set) -> None:
+OFFERED = (
+    "[...document.querySelectorAll('#hands button')].filter(b => b.ariaDisabled !== 'true').map(b => b.textContent)"
+)
+PLACES = """() => Object.fromEntries([...document.querySelectorAll('#hands button, #next, #change, #weigh, #undo, #list')].filter(b => b.getClientRects().length)
+  .map(b => { const r = b.getBoundingClientRect(); return [b.dataset.act === 'jump' ? b.id : b.dataset.act, [r.x, r.y, r.width, r.height].map(Math.round)] }))"""
+TWICE = """([x, y, after]) => { for (const wait of [400, after]) {
+  window.skew += wait; document.elementFromPoint(x, y)?.closest('button')?.click() } }"""
+
+
+def offered(on: Phone) -> list[str]:
+    """The buttons of a take that have something to do."""
+    return list(on.page.evaluate(OFFERED))
+
+
+@pytest.mark.parametrize(("width", "height"), [(320, 568), (390, 844), (844, 390), (568, 320), (1280, 800)])
+def test_every_button_has_one_place(browser: Any, leeks: Set, width: int, height: int) -> None:
+    """Whatever the state of the shot, the same thumb in the same place does the same thing."""
+    with phone(browser, leeks.path) as on:
+        on.page.set_viewport_size({"width": width, "height": height})
+        on.go("3A")
+        seen = [on.page.evaluate(PLACES)]
+        for tap in ("Roll 3A", "NG 3A", "Roll 3A", "Hold 3A", "Circle 3A"):
+            on.tap(tap)
+            seen.append(on.page.evaluate(PLACES))
+        hands = [{act: one[act] for act in ("n", "h", "c", "r", "next", "list")} for one in seen]
+        assert all(one == hands[0] for one in hands)
+
+
+@pytest.mark.parametrize("after_ms", [0, 150, 900])
+def test_a_second_tap_on_the_same_place_does_no_harm(browser: Any, leeks: Set, after_ms: int) -> None:
+    """However late it comes: a take that rolls is not judged by it, and none is made a second time."""
     with phone(browser, leeks.path) as on:
         on.go("3A")
-        on.page.evaluate("() => { const b = document.querySelectorAll('#hands button')[1]; b.click(); b.click(); }")
-        assert on.text("#state") == "Take 1 rolls"
+        states = []
+        for act in ("r", "n", "r", "h", "r", "c"):
+            x, y, wide, high = on.page.evaluate(PLACES)[act]
+            on.page.evaluate(TWICE, [x + wide / 2, y + high / 2, after_ms])
+            states.append(on.text("#state"))
+        assert states == ["Take 1 rolls", "Take 1 NG", "Take 2 rolls", "Take 2 hold", "Take 3 rolls", "Take 3 circled"]
 
 
 def test_judging_a_shot_while_another_rolls_asks_once(browser: Any, leeks: Set) -> None:
@@ -151,7 +188,8 @@ def test_a_clip_that_also_covers_another_addition(browser: Any, leeks: Set, tmp_
         assert also.all_text_contents() == ["leek"]
         on.tap("leek")
         assert also.get_attribute("aria-pressed") == "true"
-        on.tap("Circle 3A", "Next shot")
+        on.tap("Circle 3A")
+        on.next()
         assert on.text("#slate") == "3C"  # the leek is in the clip
         assert on.state("3B") == "In a take of another shot"
         log = leeks.read(on.save(tmp_path))

@@ -60,16 +60,16 @@ def rows(table: Table, text: str = SUPPER) -> list[tuple[str, str, str]]:
 def test_each_part_of_a_line_stands_beside_the_shot_it_speaks_of(table: Table) -> None:
     found = {what: (sound, text) for what, sound, text in rows(table)}
     assert found["Buttered leeks, finished: the promise"] == ("VO", "Supper in ten minutes.")
-    assert found["Butter into the pan"] == ("VO", "In goes two tablespoons of butter,")
-    assert found["Leek into the pan"][1].startswith("and the leek. Soft,")
-    assert found["Salt into the pan"][1] == "Salt it now."
+    assert found["Add the butter to the pan"] == ("VO", "In goes two tablespoons of butter,")
+    assert found["Add the leek to the pan"][1].startswith("and the leek. Soft,")
+    assert found["Add the salt to the pan"][1] == "Salt it now."
     assert found["Blend it."] == ("MOS", "")
     assert found["Taste it."] == ("SYNC", "That is it.")
 
 
 def test_of_two_seeds_the_word_that_tells_them_apart_counts(table: Table) -> None:
     found = {what: text for what, _, text in rows(table)}
-    assert found["Sunflower seeds"].startswith("Twenty grams of sunflower seeds first,")
+    assert found["Add the sunflower seeds"].startswith("Twenty grams of sunflower seeds first,")
 
 
 @pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)

@@ -33,7 +33,7 @@ def test_csv_columns_and_cells(table: Table) -> None:
         zip(
             [c.name for c in COLUMNS if c.name],
             ["4", "3B", "3", "B", "Hake", "cook", "2", "sear", "hands and pans, pour", "CU", "three-quarter", "static", "VO",
-             "Olive oil into the frying pan", "olive oil", "27.0", "2 tbsp", "4.0", "irreversible", "", "4", "3", "3", ""],
+             "Pour the olive oil into the frying pan", "olive oil", "27.0", "2 tbsp", "4.0", "irreversible", "", "4", "3", "3", ""],
             strict=True,
         )
     )  # fmt: skip

@@ -42,11 +42,11 @@ def test_one_row_a_shot_in_shoot_order(table: Table) -> None:
         ("1A", "beauty", "CU", "Hake, finished: the promise", "VO", False),
         ("2A", "hands", "CU", "Pat the hake dry.", "MOS", False),
         ("3A", "hands and pans", "MCU", GETTING_READY, "VO", False),
-        ("3B", "hands and pans, pour", "CU", "Olive oil into the frying pan", "VO", True),
-        ("3C", "overhead", "OH", "Hake into the frying pan", "VO", True),
+        ("3B", "hands and pans, pour", "CU", "Pour the olive oil into the frying pan", "VO", True),
+        ("3C", "overhead", "OH", "Add the hake (fillets) to the frying pan", "VO", True),
         ("3D", "sizzle", "ECU", "Sear the hake.", "VO", True),
-        ("4A", "hands and pans, pour", "CU", "Stock", "SYNC", True),
-        ("4B", "overhead", "OH", "Salt", "SYNC", True),
+        ("4A", "hands and pans, pour", "CU", "Pour the stock", "SYNC", True),
+        ("4B", "overhead", "OH", "Add the salt", "SYNC", True),
         ("4C", "piece to camera", "MS", "Pour in the stock and simmer.", "SYNC", False),
         ("5A", "hands and pans", "MCU", "Whisk.", "VO", True),
         ("6A", "beauty", "CU", "Hake, plated: beauty, macro card over it", "VO", False),
@@ -173,9 +173,9 @@ def test_a_comma_in_a_name_makes_no_two_foods_of_it(table: Table) -> None:
         ingredients: {"pears, firm": {amount: 200 g, food: pear}, salt: 3 g}
         steps: [{stage: cook, do: Add it., add: {"pears, firm": all, salt: all}, vessel: pan, screen: 4 s, shots: [{of: ["pears, firm", salt]}]}]
     """)
-    assert [s.what for s in shots_of(plan_of(dish)) if s.additions] == ["Pears, firm and salt into the pan"]
+    assert [s.what for s in shots_of(plan_of(dish)) if s.additions] == ["Add the pears, firm and salt to the pan"]
     shots = of_one_step(table, "stage: cook, do: Add it., add: hake, vessel: pan, screen: 4 s")
-    assert [s.what for s in shots if s.additions] == ["Hake into the pan"]
+    assert [s.what for s in shots if s.additions] == ["Add the hake to the pan"]
 
 
 def test_a_temperature_inside_is_on_the_thermometer_in_both_scales(table: Table) -> None:
@@ -239,3 +239,27 @@ def test_the_beauty_of_a_hero_can_be_filmed_at_any_time_and_a_twin_is_named(tabl
         ("1A", "hero", True), ("2C", "twin", False), ("3A", "hero", True),
     ]  # fmt: skip
     assert not [s for s in shots_of(plan_of(table.dish(text % ("15 min", "0")))) if s.swap_out or s.repeatable]
+
+
+@pytest.mark.parametrize(
+    ("listed", "step", "said"),
+    [
+        ('leek: {amount: 200 g, prep: "sliced, 5 mm"}', "vessel: wide pan", "Add the leek (sliced, 5 mm) to the wide pan"),
+        ("leek: {amount: 200 g, prep: sliced}", "hands: 1 min", "Add the leek (sliced)"),
+        ("leek: 200 g", "vessel: wide pan", "Add the leek to the wide pan"),
+        ('olive oil: 2 tbsp', "vessel: wide pan", "Pour the olive oil into the wide pan"),
+        ('leek: {amount: 200 g, prep: "washed in three changes of water, then sliced as thinly as you can"}', "vessel: pan", "Add the leek to the pan"),
+    ],
+)  # fmt: skip
+def test_a_shot_says_what_is_done_and_how_the_food_was_made_ready(
+    table: Table, listed: str, step: str, said: str
+) -> None:
+    name = listed.partition(":")[0]
+    dish = table.dish(f"""
+        dish: D
+        servings: 1
+        ingredients:
+          {listed}
+        steps: [{{stage: cook, do: Soften it., add: {{{name}: all}}, {step}, screen: 9 s}}]
+    """)
+    assert next(s.what for s in shots_of(plan_of(dish)) if s.additions) == said

@@ -72,8 +72,8 @@ def test_written_shots_take_the_place_of_the_usual_ones(table: Table) -> None:
         for s in shots_of(plan_of(dish))
     ]
     assert rows == [
-        ("1A", "hands and pans, pour", "WS", "three-quarter", "static", "VO", "Olive oil and salt into the frying pan", 8000, True, False),
-        ("1B", "cutaway", "CU", "eye level", "tilt", "MOS", "Hake into the frying pan", 16000, True, False),
+        ("1A", "hands and pans, pour", "WS", "three-quarter", "static", "VO", "Add the olive oil and salt to the frying pan", 8000, True, False),
+        ("1B", "cutaway", "CU", "eye level", "tilt", "MOS", "Add the hake to the frying pan", 16000, True, False),
         ("1C", "piece to camera", "MS", "eye level", "static", "VO", "Why it spits", 6000, False, True),
     ]  # fmt: skip
 

@@ -128,7 +128,7 @@ def words_without_sound(source: Source, script: Script) -> Iterator[Problem]:  #
             yield warning(
                 passage.place,
                 "line-without-sound",
-                f"shot {row.shot.slate} is a picture without sound (MOS), and has a line",
+                f"shot {row.shot.slate} is a picture without sound (`sound: mos`), and has a line",
                 "take the line away, or write `sound: voice-over`",
             )
             return

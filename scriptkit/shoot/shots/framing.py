@@ -116,6 +116,18 @@ def poured(addition: Addition) -> bool:
     return pours(addition.ingredient.food) and amount is not None and amount.kind is Kind.VOLUME
 
 
+_LONGEST_PREP = 48
+"""Characters of a preparation that are read at a glance (common practice, no source)."""
+
+
+def prep_words(addition: Addition) -> str:
+    """What was done to it before, as the file says it: ``sliced, 5 mm``. Empty where nothing was, where its name says it, or where it
+    is too long for a glance."""
+    prep = " ".join(addition.ingredient.prep.split()).strip(" .")
+    named = set(words_of(addition.ingredient.short_name))
+    return "" if len(prep) > _LONGEST_PREP or set(words_of(prep)) <= named else prep
+
+
 # --- doneness --------------------------------------------------------------------------------------------------------
 
 

@@ -37,6 +37,8 @@ from scriptkit.shoot.shots.framing import (
     action_look,
     addition_look,
     doneness_shot,
+    poured,
+    prep_words,
 )
 
 __all__ = ["SIZES", "SOUNDS", "Framing", "Shot", "setup_letter", "shot_problems", "shots_of"]
@@ -245,11 +247,17 @@ def _place(step: Step) -> str:
 
 
 def _goes_in(additions: tuple[Addition, ...], step: Step) -> str:
-    *first, last = [a.ingredient.short_name for a in additions]
+    """``Add the leek (sliced, 5 mm) to the wide pan``, ``Pour the stock into the pot``."""
+    *first, last = [_made_ready(a) for a in additions]
     name = f"{', '.join(first)} and {last}" if first else last
-    return f"{name[:1].upper()}{name[1:]}" + (
-        f" into the {step.reading.written_vessel}" if step.reading.written_vessel else ""
-    )
+    verb, to = ("Pour", "into") if all(poured(a) for a in additions) else ("Add", "to")
+    vessel = step.reading.written_vessel
+    return f"{verb} the {name}" + (f" {to} the {vessel}" if vessel else "")
+
+
+def _made_ready(addition: Addition) -> str:
+    prep = prep_words(addition)
+    return f"{addition.ingredient.short_name} ({prep})" if prep else addition.ingredient.short_name
 
 
 def _twin_shot(segment: Segment, pictures: list[_Picture], twins: set[tuple[str, int]]) -> int | None:
