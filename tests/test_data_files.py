@@ -53,7 +53,9 @@ LOADERS: dict[str, Callable[[], object]] = {
     "cut/placing/common_words.csv": common_words.common,
     "english/clause_words.csv": clause_lexicon.lexicon,
     "english/effect_phrases.csv": spoken_effects.phrases,
+    "english/kitchen_classes.yaml": kitchen_facts.word_classes,
     "english/kitchen_facts.yaml": kitchen_facts.kitchen_facts,
+    "english/kitchen_facts_near.yaml": kitchen_facts.kitchen_facts,
     "english/kitchen_words.csv": kitchen_words.verbs,
     "english/vessels.csv": lambda: vessels.kind_of("frying pan"),
     "measure/further_units.csv": further_units.further_units,
@@ -279,7 +281,7 @@ def test_all_slips_of_a_file_are_told_at_once(altered: Altered) -> None:
     ("path", "old", "new", "message"),
     [
         ("safety/rules.yaml", "  told: step\n", "", "the entry has no `told`"),
-        ("safety/rules.yaml", "when: {method: blend, hot: true, immersion: false}", "when: blend", "this must be `key: value`"),
+        ("safety/rules.yaml", "when: {method: blend, hot: true, immersion: true}", "when: blend", "this must be `key: value`"),
         ("safety/free_from.yaml", "nouns: [lactose]", "nouns: 3", "this entry cannot be used"),
         ("safety/health_claims.yaml", "at_most: 40}", "at_most: 40, below: 9}", "this entry cannot be used"),
         ("safety/health_claims.yaml", "per: 100 g, at_most: 40", "per: 100 g, at_most: little", "this entry cannot be used"),

@@ -289,9 +289,9 @@ _COOLED = LazyPattern(
     _I,
 )
 _MAY_HEAT = LazyPattern(
-    r"\b(?:cook(?:s|ing|er)?|blanch(?:es|ed|ing)?|(?<!the )(?:cooked|warmed|charred|toasted|melted)|(?:re)?heat(?:s|ed|ing)?|warm(?! (?:bowls?|plates?))(?:s|ing)?|"
+    r"\b(?:cook(?:s|ing|er)?|blanch(?:es|ed|ing)?|(?<!the )(?:cooked|warmed|charred|toasted|melted)|(?:re)?heat(?:s|ed|ing)?|warm(?! (?:bowls?|plates?|rice|bread|flatbreads?|pitta|tortillas?|toast|weather|day|water)\b)(?:s|ing)?|"
     r"hot(?! (?:sauce|pepper|chill?i|paprika|mustard|smoked))|oven|microwaves?|barbecues?|griddles?|char(?:s|ring)?|"
-    r"(?:peeled|cut(?: up)?|sliced|washed|scrubbed|diced|trimmed|soaked),? (?:and |then )?(?:boiled|simmered|baked|fried|roasted|steamed|cooked)|boiling|bubbl(?:e|es|ing)|sizzl(?:e|es|ing)|(?<!the )(?<!on )(?<!your )(?<!of )toast(?:s|ing)?|brown(?! (?:sugar|rice|bread|butter|shrimp))|crisp up|scald(?:s|ed|ing)?|melt(?:s|ing)?|temper(?:s|ed|ing)?|"
+    r"(?:peeled|cut(?: up)?|sliced|washed|scrubbed|diced|trimmed|soaked),? (?:and |then )?(?:boiled|simmered|baked|fried|roasted|steamed|cooked)|boiling|bubbl(?:e|es|ing)|sizzl(?:e|es|ing)|(?<!the )(?<!on )(?<!your )(?<!of )(?<!with )(?<!and )(?<!some )(?<!hot )(?<!buttered )toast(?:s|ing)?|brown(?! (?:sugar|rice|bread|butter|shrimp))|crisp up|scald(?:s|ed|ing)?|melt(?:s|ing)?|temper(?:s|ed|ing)?|"
     r"thicken(?:s|ed|ing)?|wok|skillet|frying|saucepan|pan|pot|hob|stove|bain[- ]marie|boiler|steamer|waffle)\b",
     _I,
 )

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from scriptkit.english.kitchen_facts import HOUR_MS, LEAST_OF_WEEKS_H, hours_said, tells
+from scriptkit.english.hours_said import HOUR_MS, LEAST_OF_WEEKS_H, hours_said
+from scriptkit.english.kitchen_facts import tells
 from scriptkit.english.temperatures_said import degrees_in, lies_in_c
 from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration

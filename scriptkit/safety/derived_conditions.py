@@ -6,7 +6,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from scriptkit.english.kitchen_facts import hours_said, kitchen_facts, last_told, tells
+from scriptkit.english.hours_said import hours_said
+from scriptkit.english.kitchen_facts import kitchen_facts, last_told, less_washing_up, tells
 from scriptkit.english.temperatures_said import degrees_in
 from scriptkit.english.vessels import litres_in
 from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
@@ -65,6 +66,10 @@ def _liquid_share(s: Situation) -> float:
     return s.state.watery_g / s.state.total_g if s.state.total_g else 0.0
 
 
+def _oil_share(s: Situation) -> float:
+    return s.state.oil_g / s.state.total_g if s.state.total_g else 0.0
+
+
 def _acid_share(s: Situation) -> float:
     """Of vinegar and citrus juice, which keep it from growing the botulism toxin where there is enough."""
     acid = (i for i in s.state.foods if kitchen_facts()["acid"].pattern.search(_named(i)))
@@ -89,7 +94,7 @@ def _wet_held(s: Situation) -> bool:
         return False
     steps = {step.number: step for step in (*s.state.earlier, *s.earlier[-1:], s.step)}
     told = " ; ".join(steps[step.number].reading.sentence for step in (*s.earlier, s.step) if step.number in steps)
-    return last_told(told, ("wets", "dries")) == "wets"
+    return last_told(less_washing_up(told), ("wets", "dries")) == "wets"
 
 
 def _frozen_held(s: Situation) -> bool:
@@ -118,6 +123,27 @@ def _raw_gear_again(s: Situation) -> bool:
     if used is None or any(tells(e.reading.sentence, "washes-up") for e in s.earlier[used + 1 :]):
         return False
     return bool(ready & set(words_of(s.step.reading.sentence))) and not _names_any(s.step, raw)
+
+
+def _raw_plate_again(s: Situation) -> bool:
+    """Whether it goes back on the plate that raw meat or fish lay on at an earlier step."""
+    if s.step is None or not s.tells("that-plate") or s.tells("washes-up"):
+        return False
+    raw = [i for i in s.facts.dish.ingredients if raw_class_of(i.food) in _RAW_MEAT]
+    return any(tells(e.reading.sentence, "crockery") and _names_any(e, raw) for e in s.earlier)
+
+
+def _mixed_food(s: Situation) -> bool:
+    """Whether there is more in it than fat."""
+    return any(category_of(i.food) != "fat or oil" and s.state.grams.get(i.key, 0.0) > 0 for i in s.state.foods)
+
+
+def _only_raw_named(s: Situation) -> bool:
+    """Whether a board or knife goes on to raw food alone, which is got ready there: salad first, then the chicken."""
+    if s.step is None or not s.tells("board-or-knife") or not s.tells("readies-raw"):
+        return False
+    raw = [i for i in s.facts.dish.ingredients if raw_class_of(i.food) in _RAW_MEAT]
+    return _names_any(s.step, raw) and not _names_any(s.step, [i for i in s.facts.dish.ingredients if i not in raw])
 
 
 def _names_any(step: Step, foods: Iterable[Ingredient]) -> bool:
@@ -191,6 +217,7 @@ DERIVED_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "whole_eggs": _is_so(_whole_eggs),
     "liquid_share_at_least": lambda value: lambda s: _liquid_share(s) >= float(value),
     "liquid_share_at_most": lambda value: lambda s: s.state.total_g > 0 and _liquid_share(s) <= float(value),
+    "oil_share_at_least": lambda value: lambda s: _oil_share(s) >= float(value),
     "acid_share_at_most": lambda value: lambda s: s.state.total_g > 0 and _acid_share(s) <= float(value),
     "hours_at_least": lambda value: (
         lambda s: s.step is not None and (hours_said(s.step.reading.sentence) or 0.0) >= float(value)
@@ -201,6 +228,9 @@ DERIVED_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "frozen_held": _is_so(_frozen_held),
     "soft_by_the_clock": _is_so(_soft_by_the_clock),
     "raw_gear_again": _is_so(_raw_gear_again),
+    "only_raw_named": _is_so(_only_raw_named),
+    "raw_plate_again": _is_so(_raw_plate_again),
+    "mixed_food": _is_so(_mixed_food),
     "off_the_heat": _is_so(_off_the_heat),
     "heated_later": _is_so(lambda s: any(step.reading.heats_food for step in s.from_here[1:])),
     "made_good": _made_good,
@@ -210,6 +240,6 @@ DERIVED_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "stands_out": _is_so(_stands_out),
     "mostly": _holds_category,
 }
-"""Facts that the words or the foods' names tell; whole eggs; share of liquid; how full a vessel of a stated size is; wet or frozen food;
+"""Facts that the words or the foods' names tell; whole eggs; share of liquid, of fat; how full a vessel of a stated size is; wet or frozen food;
 food that goes in off the heat; what this or a later step makes good; a bath as hot as the published minimum; stated °C (at most: from 8 °C
 on, as a fridge is none); standing out; categories that are most of it."""

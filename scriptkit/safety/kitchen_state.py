@@ -8,7 +8,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from scriptkit.english.heat import MICROWAVE, OVEN, PRESSURE_COOKER, SLOW_COOKER, is_cooled
-from scriptkit.english.kitchen_facts import HOUR_MS, hours_said, tells
+from scriptkit.english.hours_said import HOUR_MS, hours_said
+from scriptkit.english.kitchen_facts import tells
 from scriptkit.english.methods import HOT
 from scriptkit.english.step_reading import StepReading
 from scriptkit.english.temperatures_said import HOT_FROM_C, degrees_in
@@ -174,7 +175,7 @@ def _state(step: Step, graph: StepGraph, known: Mapping[int, StepState], last: i
         grams=grams,
         hot_before=hot_before,
         hot_at_blend=at_blend,
-        hot_after=after or machine or (heats and not reading.heats_food),
+        hot_after=after or machine or (heats and (not reading.heats_food or _is_only_cooked(reading))),
         out_h=out_here + (0.0 if heats else out_before),
         out_here_h=out_here,
         was_heated=any(is_heated(s.reading) for s in earlier),
@@ -212,6 +213,12 @@ def is_heated(reading: StepReading) -> bool:
     return reading.heats_food or reading.has_time_in_the_heat
 
 
+def _is_only_cooked(reading: StepReading) -> bool:
+    """Whether it is on the heat by a word that is no method (*cook*, *heat*), and not said to cool."""
+    cold = tells(reading.sentence, "gone-cold") or tells(reading.sentence, "no-longer-hot")
+    return reading.cooks and not cold and not any(act in HOT for act in reading.methods)
+
+
 def _cools(reading: StepReading) -> bool:
     return tells(reading.sentence, "cold-place") or is_cooled(reading.said)
 
@@ -221,7 +228,7 @@ def _out_here_h(step: Step) -> float:
     reading = step.reading
     if tells(reading.sentence, "cold-place") or any(tells(g, "cold-place") for g in reading.gear):
         return 0.0
-    if is_heated(reading) and not tells(reading.sentence, "counter"):
+    if tells(reading.sentence, "slow-cooker") or (is_heated(reading) and not tells(reading.sentence, "counter")):
         return 0.0
     said = hours_said(reading.sentence) or 0.0
     waits = (step.wait_ms or 0) / HOUR_MS

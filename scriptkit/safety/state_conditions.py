@@ -146,11 +146,14 @@ def _adds_water(s: Situation) -> bool:
     return s.tells("puts-water") or _added(s.step, _is_watery) >= 30
 
 
+_NO_FRYING = frozenset(("plate", "bowl", "rack", "tray", "board"))
+
+
 def _oil_bath(s: Situation) -> bool:
     if (
         s.step is None
         or s.step.reading.plates_up
-        or s.step.reading.vessel.kind in ("plate", "bowl", "rack", "tray", "board")
+        or (s.step.reading.vessel.kind in _NO_FRYING and not s.tells("into-the-fat"))
     ):
         return False  # what was fried has left the fat
     if any(tells(e.reading.sentence, "fat-gone") for e in s.state.earlier):

@@ -284,12 +284,19 @@ def _cooked_through_at(dish: Dish) -> dict[int, dict[tuple[str, bool], list[Ingr
             continue
         on = steps[steps.index(handled[0]) :] if handled else [*begun, *steps]
         after = _concerned(on, ingredient, begun)
-        stated = [s for s in after if s.core_c is not None]
-        heated = [s for s in after if s.reading.heats_food]
+        stated = [s for s in after if s.core_c is not None] or [s for s in after if s.reading.core_said_c is not None][
+            -1:
+        ]
+        heated = [s for s in after if s.reading.heats_food or s.reading.has_time_in_the_heat or _ends_cooking(s)]
         raw = not any(s.reading.may_heat for s in after) and _is_meant_raw(dish, ingredient)
         at = (stated or heated[-1:] or begun)[0]
         found.setdefault(at.number, {}).setdefault((raw_class_of(ingredient.food), raw), []).append(ingredient)
     return found
+
+
+def _ends_cooking(step: Step) -> bool:
+    """Whether the words say how far it is cooked there."""
+    return any(tells(step.reading.sentence, fact) for fact in ("soft-yolk", "left-pink", "cooked-through"))
 
 
 def _concerned(steps: Sequence[Step], ingredient: Ingredient, handled: Sequence[Step]) -> list[Step]:
@@ -349,7 +356,11 @@ def _is_served_or_soured(dish: Dish, ingredient: Ingredient) -> bool:
 def _could_be_cooked(step: Step) -> bool:
     """Whether the step may heat, or speaks of what only heat does to food."""
     reading = step.reading
-    return reading.may_heat or reading.core_said_c is not None or tells(reading.sentence, "looks-cooked")
+    return (
+        reading.may_heat
+        or reading.core_said_c is not None
+        or any(tells(reading.sentence, fact) for fact in ("looks-cooked", "left-pink"))
+    )
 
 
 def _raw_by(dish: Dish, steps: Sequence[Step], n: int) -> tuple[Ingredient, ...]:

@@ -1,12 +1,14 @@
 """The table of dangerous steps and their harmless twins (hazards.csv): which cautions each gets, and which of them fit. Foods go in
-at the first step, those marked @ at the last, which is the one that is asked about.
+at the first step, those marked @ at the last, which is the one that is asked about, those marked @2 at the second.
 
 Every step is worded three times; the column ``held`` is never tuned on. hazards_new_hand.csv was written when the rules stood: of
 its 80 dangerous wordings 63 got a caution that fits at the first try, before they were tuned on too. Of hazards_first_sight.csv the p and
 q rows were written before the rules were read: 55 of 80 got one, and 6 of 80 harmless twins a false one; of r and s, after they were
 tuned on, 68 of 80 and 5 of 80; of t and u, after those, 55 of 60 and 3 of 60; of v and w 44 of 50 and 6 of 50. Of m and n, small whole dishes in four hands, 1 to 67: 48 of 67 and 5 of 67; 68 to 107, after those:
 21 of 40 and 5 of 40; 108 to 141: 22 of 34 and 7 of 34; 142 to 181: 25 of 40 and 0 of 40; 201 to 240: 29 of 40 and 3 of 40; 241 to 280: 29 of 40
-and 4 of 40. ``python tests/safety/hazard_table.py`` prints, for each
+and 4 of 40. Of hazards_whole_dishes.csv the dishes 301 to 376, in the full sentences of cookbooks, were written before these rules were
+read: 64 of 76 told, 6 of 76 false; 401 to 470, after those: 62 of 70 and 5 of 70; 501 to 552, in American and terse hands: 31 of 52 and 2 of 52. Its k and
+l rows say each hazard in many ways: 217 of 266 and 7 of 78 at first. ``python tests/safety/hazard_table.py`` prints, for each
 class of hazard, how many dangerous wordings get a caution that fits, and how many harmless ones get one that does not.
 """
 
@@ -14,6 +16,7 @@ from __future__ import annotations
 
 import csv
 import functools
+import re
 import sys
 from collections import Counter, defaultdict
 from collections.abc import Iterator
@@ -43,7 +46,7 @@ class Row:
 @functools.cache
 def rows() -> tuple[Row, ...]:
     found: list[Row] = []
-    for name in ("hazards.csv", "hazards_new_hand.csv", "hazards_first_sight.csv"):
+    for name in ("hazards.csv", "hazards_new_hand.csv", "hazards_first_sight.csv", "hazards_whole_dishes.csv"):
         with (HERE / name).open(encoding="utf-8", newline="") as file:
             found += (
                 Row(cells["id"], cells["class"], cells["danger"] == "1", cells)
@@ -106,11 +109,12 @@ twin's own class these count as false all the same."""
 
 def dish_of(row: Row, column: str) -> Dish:
     cells = row.cells
-    foods = [part.strip().removeprefix("@").partition("=") for part in cells["foods"].split(";")]
+    marks = [re.match(r"\s*@?(\d?)", part) for part in cells["foods"].split(";")]
+    foods = [re.sub(r"^\s*@?\d?", "", part).partition("=") for part in cells["foods"].split(";")]
     here = {
         f"f{n}"
         for n, part in enumerate(cells["foods"].split(";"))
-        if part.strip().startswith("@") or not cells["before"]
+        if re.match(r"\s*@(?!\d)", part) or not cells["before"]
     }
     own = [name for name, _, _ in foods if name not in as_written()]
     lines = ["dish: A dish", cells["dish"] if "servings" in cells["dish"] else f"servings: 4\n{cells['dish']}"]
@@ -120,11 +124,15 @@ def dish_of(row: Row, column: str) -> Dish:
     lines += [f'  f{n}: {{amount: {grams or 100} g, food: "{name}"}}' for n, (name, _, grams) in enumerate(foods)]
     lines += ["steps:"]
     added = ", ".join(f"f{n}" for n in range(len(foods)) if f"f{n}" in here)
-    sooner = ", ".join(f"f{n}" for n in range(len(foods)) if f"f{n}" not in here)
+    at = {f"f{n}": int(mark[1] or 1) - 1 for n, mark in enumerate(marks) if mark and f"f{n}" not in here}
     before = [one.strip() for one in cells["before"].split(" / ") if one.strip()]
     for n, words in enumerate(before):
-        more = f", add: [{sooner}]" if n == 0 else ""
-        lines.append(f'  - {{id: before{n}, stage: cook, do: "{words}"{more}}}')
+        goes_in = ", ".join(key for key, step in at.items() if step == n)
+        more = f", add: [{goes_in}]" if goes_in else ""
+        said, _, own_keys = words.partition(" {")
+        lines.append(
+            f'  - {{id: before{n}, stage: cook, do: "{said}"{more}{", " + own_keys.rstrip("}") if own_keys else ""}}}'
+        )
     words = cells[column].replace('"', "'")
     keys = "".join(f", {one.strip()}" for one in cells["more"].split(";") if one.strip())
     lines.append(f'  - {{id: it, stage: cook, do: "{words}"{f", add: [{added}]" if added else ""}{keys}}}')

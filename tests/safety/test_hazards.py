@@ -11,7 +11,8 @@ from conftest import EXAMPLES, Table
 from hazard_table import HELD, TUNED, dish_of, false_ones, fitting, rows, score, told
 
 from scriptkit.english.eaters import eaters_in, is_for_children
-from scriptkit.english.kitchen_facts import hours_said, kitchen_facts, tells
+from scriptkit.english.hours_said import hours_said
+from scriptkit.english.kitchen_facts import kitchen_facts, tells
 from scriptkit.english.temperatures_said import degrees_in
 from scriptkit.papers.cautions import caution_text, printed_cautions
 from scriptkit.recipe.dish import Dish
