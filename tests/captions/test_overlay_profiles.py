@@ -107,7 +107,7 @@ OWN_FILES = [
     ("aspect: tall\n", 2, 'write "16:9" or "9:16"'),
     ("safe_percent: 110\n", 2, "write 100 or less"),
     ("- a list\n", 2, "a profile is a group"),
-    ("a: [\n", 2, "error: a bracket is not closed"),
+    ("a: [\n", 2, "error: a [ is opened and not closed"),
 ]
 
 
