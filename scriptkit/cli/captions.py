@@ -157,7 +157,9 @@ def run(wanted: Wanted) -> int:
     files = {target.name: production.written(kind, cues, fonts)}
     if dialogue is not None:
         name = _dialogue_name(target)
-        files[name], told = _beside(dialogue, cues, production, first, kind, sounds=beside_dialogue)
+        files[name], told = _beside(
+            dialogue, cues, production, first, kind, sounds=beside_dialogue, on_frames=bool(wanted.rate)
+        )
         problems += [*dialogue.repairs, *told]
     if talk is not None:
         files[CHANGED_WORDS] = write_changes(talk.changes)
@@ -310,14 +312,22 @@ def _dialogue_name(target: Path) -> str:
 
 
 def _beside(
-    dialogue: CaptionFile, cues: Sequence[Cue], production: Production, first_frame: int, kind: str, *, sounds: bool
+    dialogue: CaptionFile,
+    cues: Sequence[Cue],
+    production: Production,
+    first_frame: int,
+    kind: str,
+    *,
+    sounds: bool,
+    on_frames: bool,
 ) -> tuple[str, list[Problem]]:
-    """The dialogue captions out of the overlay's way, with the sounds where nobody speaks."""
+    """The dialogue captions out of the overlay's way, with the sounds where nobody speaks; ``on_frames``: as the overlay is."""
     from scriptkit.captions.composing.sounds import placed_sounds, sounds_of
     from scriptkit.captions.dialogue.caption_avoidance import beside
     from scriptkit.captions.dialogue.dialogue import usable, write_dialogue
+    from scriptkit.captions.proofing.repair import snapped
     from scriptkit.measure.timecode import frames_to_ms
-    from scriptkit.timed_text.frames import on_frames
+    from scriptkit.timed_text import frames
     from scriptkit.timed_text.reading import ReadCue
     from scriptkit.timed_text.ttml import USUAL_FONT
 
@@ -327,9 +337,11 @@ def _beside(
         spoken = [replace(c, start_ms=c.start_ms + first_ms, end_ms=c.end_ms + first_ms) for c in spoken]
         message = f"the dialogue counts from zero: {first_ms / 1000:.3f} s are added, as `--start` says"
         problems.append(note(Place(dialogue.file), "dialogue-moved", message))
+    if on_frames:
+        spoken = [snapped(c, rate) for c in spoken]
     taken = [(c.start_ms - first_ms, c.end_ms - first_ms) for c in spoken]
     heard, told = placed_sounds(taken, sounds_of(production.timed_plan) if sounds else [], production.room)
-    heard = [one for cue in heard for one in on_frames([cue], rate, first_frame)]
+    heard = [one for cue in heard for one in frames.on_frames([cue], rate, first_frame)]
     both = [*spoken, *(ReadCue(c.start_ms, c.end_ms, c.text, 1) for c in heard)]
     shape = production.profile.shape
     placed = beside(sorted(both, key=lambda c: (c.start_ms, c.end_ms)), cues, shape)

@@ -164,3 +164,16 @@ def test_of_mutated_files_no_word_is_lost(seed: bytes, name: str) -> None:
         read += is_one
         assert not lost, (n, lost)
     assert read >= 30
+
+
+@pytest.mark.parametrize("rate", ["23.976", "25", "29.97", "59.94"])
+def test_what_is_drawn_on_frames_lies_on_frames_as_finely_as_ass_says_a_time(
+    run: Run, tmp_path: Path, rate: str
+) -> None:
+    from conftest import EXAMPLES
+
+    run("captions", str(EXAMPLES / "seared-hake.yaml"), "--fps", rate, "-o", "over.ass")
+    assert "off-frame" not in run("proof", "over.ass", "--fps", rate).stderr
+    line = "Dialogue: 0,0:00:01.02,0:00:03.02,Default,,0,0,0,,Salt.\n"
+    (tmp_path / "off.ass").write_text(f"[Script Info]\n\n[Events]\n{line}", encoding="utf-8")
+    assert ("off-frame" in run("proof", "off.ass", "--fps", rate).stderr) == (rate in ("23.976", "25", "29.97"))

@@ -322,3 +322,18 @@ def test_for_how_long_the_overlay_is_in_the_way() -> None:
     assert (cue.place, cue.meets_ms) == (LOWER, 0)
     (cue,) = beside([ReadCue(1_299, 1_500, "x", 1)], overlay[:2])
     assert cue.moved
+
+
+@pytest.mark.parametrize("rate", ["25", "29.97", "24"])
+def test_on_the_frames_that_are_asked_for_stand_the_overlay_and_the_dialogue(
+    run: Run, tmp_path: Path, rate: str
+) -> None:
+    """What `proof --fps` with the same rate holds against them is nothing; without --fps the dialogue keeps its times."""
+    said = "WEBVTT\n\n00:00:01.111 --> 00:00:03.333\nSoften the fennel.\n\n00:00:03.333 --> 00:00:05.007\nThen wait.\n"
+    (tmp_path / "said.vtt").write_text(said, encoding="utf-8")
+    asked = ("captions", str(EXAMPLES / "seared-hake.yaml"), "--dialogue", "said.vtt", "-o", "over.vtt")
+    assert run(*asked, "--fps", rate).returncode in (0, 1)
+    for name in ("over.vtt", "dialogue.vtt"):
+        assert "off-frame" not in run("proof", name, "--fps", rate).stderr, name
+    assert run(*asked, "--force").returncode in (0, 1)
+    assert "off-frame" in run("proof", "dialogue.vtt", "--fps", rate).stderr

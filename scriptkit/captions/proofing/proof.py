@@ -147,7 +147,7 @@ def off_frame(sheet: Sheet) -> Iterator[Problem]:
     rate = sheet.rate
     if rate is None:
         return
-    near = max(1, sheet.file.grain_ms // 2)
+    near = max(1, sheet.file.grain_ms - 1)  # a time may be cut down to what the file can say, for its frame to be there
     frame_ms = 1000 / rate.exact
     whole = frame_ms.numerator if frame_ms.denominator == 1 else 0
     for cue in sheet.cues:

@@ -175,10 +175,11 @@ def snap(cues: Cues, sheet: Sheet) -> Cues:
     rate = sheet.rate
     if rate is None:
         return cues
-    return [_snapped(cue, rate) if 0 <= cue.start_ms < cue.end_ms else cue for cue in cues]
+    return [snapped(cue, rate) if 0 <= cue.start_ms < cue.end_ms else cue for cue in cues]
 
 
-def _snapped(cue: ReadCue, rate: FrameRate) -> ReadCue:
+def snapped(cue: ReadCue, rate: FrameRate) -> ReadCue:
+    """The cue from the nearest frame to the nearest frame, one frame at least."""
     first = ms_to_frames(cue.start_ms, rate)
     last = max(ms_to_frames(cue.end_ms, rate), first + 1)
     return replace(cue, start_ms=frames_to_ms(first, rate), end_ms=frames_to_ms(last, rate))
