@@ -246,7 +246,8 @@ def _talk(production: Production, wanted: Wanted) -> SpokenDialogue | None:
     from scriptkit.captions.dialogue.timed_words import timed_words
 
     if wanted.voice and production.voice is not None:
-        return dialogue_of_script(production.voice.words, production.room, keep_words=wanted.keep_words)
+        voice = production.voice
+        return dialogue_of_script(voice.words, production.room, told=voice.read_otherwise, keep_words=wanted.keep_words)
     if production.transcript is None or not wanted.spoken:
         return None
     from scriptkit.captions.proofing.misheard import due_in
@@ -257,6 +258,7 @@ def _talk(production: Production, wanted: Wanted) -> SpokenDialogue | None:
         production.room,
         due=due_in(production.dishes),
         keep_words=wanted.keep_words,
+        not_said=production.transcript.not_said,
     )
 
 

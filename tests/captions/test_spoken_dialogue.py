@@ -245,6 +245,31 @@ def test_a_talk_of_something_else_is_told_and_stays_as_it_is(run: Run, tmp_path:
     assert all(keys(c["heard"]) == keys(c["captioned"]) for c in told["changes"])
 
 
+MARKED = """WEBVTT
+
+00:00:01.000 --> 00:00:04.000
+[Music]
+
+00:00:04.000 --> 00:00:08.000
+[Music]
+>> in goes the butter (40 grams) for a minute (laughs)
+
+00:00:08.000 --> 00:00:12.000
+in goes the butter (40 grams) for a minute (laughs)
+until it smells of hazelnuts
+"""
+
+
+@pytest.mark.parametrize("keep", [(), ("--keep-words",)])
+def test_no_mark_vanishes_unlisted(run: Run, tmp_path: Path, keep: tuple[str, ...]) -> None:
+    (tmp_path / "talk.vtt").write_text(MARKED, encoding="utf-8")
+    done = run("captions", SUPPER, "--spoken", "talk.vtt", *keep, "-o", "overlays.vtt", "--json")
+    gone = [(c["time_ms"], c["heard"]) for c in json.loads(done.stdout)["changes"] if not c["captioned"]]
+    assert gone == [(1_000, "[Music]"), (4_000, "(laughs)")]
+    text = (tmp_path / "dialogue.vtt").read_text(encoding="utf-8")
+    assert "[Music]" not in text and "40 grams" in text.replace("\n", " ")
+
+
 TIMED = """WEBVTT
 
 00:00:01.000 --> 00:00:06.000

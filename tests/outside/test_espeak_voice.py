@@ -99,6 +99,20 @@ def test_what_is_not_read_and_what_is_read_twice_is_told(dish: Path) -> None:
     assert told["voice-line-missing"].place.line == 12
 
 
+@pytest.mark.parametrize("voice", ["en-gb", "en-us"])
+def test_a_figure_that_is_read_otherwise_is_told_and_a_right_one_is_not(dish: Path, voice: str) -> None:
+    production, _ = with_voice(dish, voice=voice)
+    assert "voice-other-figure" not in {p.code for p in production.voice_problems}
+    wrong = (*LINES[:2], "In goes sixty grams of butter, and then the leeks.", *LINES[3:])
+    production, starts = with_voice(dish, wrong, voice=voice)
+    (told,) = [p for p in production.voice_problems if p.code == "voice-other-figure"]
+    assert "“sixty” seems to be read at" in told.message and "“forty”" in told.message
+    assert production.voice is not None
+    (row,) = production.voice.read_otherwise
+    assert (row.was, row.now) == ("sixty", "forty")
+    assert starts[2] <= row.time_ms <= starts[2] + 1_500
+
+
 def test_one_command_makes_finished_captions(run: Run, dish: Path, tmp_path: Path) -> None:
     starts = spoken(tmp_path / "voice.wav", LINES)
     done = run("captions", dish.name, "--voice", "voice.wav", "-o", "overlays.vtt", "--json")

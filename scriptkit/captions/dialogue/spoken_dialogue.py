@@ -14,11 +14,13 @@ from scriptkit.captions.dialogue.recipe_witness import corrected
 from scriptkit.captions.dialogue.sentence_marks import with_marks
 from scriptkit.captions.dialogue.timed_words import TimedWord
 from scriptkit.captions.proofing.due_terms import DueTerms
+from scriptkit.cut.transcript.transcript import SpokenLine
 from scriptkit.problems import Place, Problem, note, warning
 from scriptkit.shoot.script.script import Script
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 
+NO_WORDS = "a mark, not something said: left out (`--sounds` writes the sounds of the steps)"
 _LITTLE_FOLLOWED = 0.25
 """Of the words; less is a talk of something else, or one that goes its own way."""
 
@@ -65,22 +67,28 @@ def dialogue_of(
     *,
     due: DueTerms | None = None,
     keep_words: bool = False,
+    not_said: Sequence[SpokenLine] = (),
 ) -> SpokenDialogue:
     """The talk of the cut as cues within the ``room``. ``heard``: its words (``timed_words`` of a transcript); ``due``: what the
-    recipe may correct; ``keep_words``: all stay as they are."""
+    recipe may correct; ``keep_words``: all stay as they are; ``not_said``: marks of the transcript that are no words, which are listed."""
+    marks = [WordChange(mark.start_ms, mark.text, "", NO_WORDS, mark.line) for mark in not_said]
     if keep_words:
         words = [CaptionWord(w.text, w.start_ms, w.end_ms, w.line, None, False) for w in heard]
-        return _composed(words, [], room, keep_words=True)
+        return _composed(words, marks, room, keep_words=True)
     words, changes = following(script.passages, heard)
+    changes += marks
     if due is not None:
         words, more = corrected(words, script.passages, due)
         changes += more
     return _composed(with_marks(words), changes, room, keep_words=False)
 
 
-def dialogue_of_script(words: Sequence[CaptionWord], room: CueLimits, *, keep_words: bool = False) -> SpokenDialogue:
-    """The script's own words, at the times at which a voice reads them. ``keep_words``: figures stay in words."""
-    return _composed(words, [], room, keep_words=keep_words)
+def dialogue_of_script(
+    words: Sequence[CaptionWord], room: CueLimits, *, told: Sequence[WordChange] = (), keep_words: bool = False
+) -> SpokenDialogue:
+    """The script's own words, at the times at which a voice reads them. ``told``: words that seem to be read otherwise, which are listed
+    and stay the script's; ``keep_words``: figures stay in words."""
+    return _composed(words, told, room, keep_words=keep_words)
 
 
 def _composed(

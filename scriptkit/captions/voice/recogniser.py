@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from scriptkit.captions.dialogue.timed_words import TimedWord
+from scriptkit.captions.voice.figures_read import FigureSlot, figure_in, grammar, is_another, words_to_know
 from scriptkit.captions.voice.pronunciation import pronunciations
 from scriptkit.captions.voice.sound_file import RATE, Recording
 from scriptkit.english.small_words import KINDS, small_words
@@ -32,6 +33,10 @@ _FRAME_MS, _QUIET_MS = 10, 200
 _LISTENING = {"beam": 1e-60, "wbeam": 1e-40, "pbeam": 1e-60, "maxhmmpf": -1}
 _ALIGNING = {"beam": 1e-120, "wbeam": 1e-100, "pbeam": 1e-120, "maxhmmpf": -1}
 """Wide beams: the library's own lose the line after a pause."""
+_OF_A_FIGURE = {"beam": 1e-80, "wbeam": 1e-60, "pbeam": 1e-80, "maxhmmpf": -1, "lw": 1.0}
+"""Any figure is as likely as any other."""
+_SCALE = 1_024
+"""Of the library's scores, which are logarithms shifted by ten bits."""
 _ROOM_TONE, _TONE_ABOVE = 25, 100
 """Of 32,767, the standard deviation; and of a sound that has nothing in the upper half of what the model hears, as of 8,000 samples a second:
 there it knows silence least (tried on three voices)."""
@@ -106,6 +111,44 @@ def times_of_words(sound: Recording, windows: Sequence[Window]) -> list[list[tup
             hmm=str(model / "en-us"), lm=None, dict=str(dictionary), loglevel="FATAL", **_ALIGNING
         )
         return [_aligned(decoder, sound.pcm, window) for window in windows]
+
+
+def figures_heard(sound: Recording, slots: Sequence[FigureSlot]) -> list[tuple[tuple[str, ...], float]]:
+    """Of each slot the figure that is likeliest, and by how much (a natural logarithm) the sound fits it better than the script's; empty
+    and 0 where nothing is made out."""
+    if not slots:
+        return []
+    import pocketsphinx
+
+    model = Path(str(pocketsphinx.get_model_path())) / "en-us"
+    with tempfile.TemporaryDirectory() as folder:
+        dictionary = Path(folder) / "words.dict"
+        said = _said(words_to_know(slots), str(model / "cmudict-en-us.dict"))
+        dictionary.write_text("".join(f"{w} {p}\n" for w, p in said), encoding="utf-8")
+        decoder = pocketsphinx.Decoder(
+            hmm=str(model / "en-us"), lm=None, dict=str(dictionary), loglevel="FATAL", bestpath=False, **_OF_A_FIGURE
+        )
+        return [_figure_heard(decoder, sound.pcm, slot) for slot in slots]
+
+
+def _figure_heard(decoder: Any, pcm: bytes, slot: FigureSlot) -> tuple[tuple[str, ...], float]:
+    part = pcm[slot.start_ms * RATE // 1000 * 2 : slot.end_ms * RATE // 1000 * 2]
+    figure = figure_in(slot, _score(decoder, part, grammar(slot))[0])
+    if not is_another(slot, figure):
+        return figure, 0.0
+    as_written, as_heard = (_score(decoder, part, grammar(slot, words))[1] for words in (slot.written, figure))
+    return figure, (as_heard - as_written) * _SCALE if as_written and as_heard else 0.0
+
+
+def _score(decoder: Any, pcm: bytes, of: str) -> tuple[str, float]:
+    """What is heard by a grammar, and the logarithm of how well; empty and 0 where nothing fits."""
+    decoder.add_jsgf_string("figures", of)
+    decoder.activate_search("figures")
+    decoder.start_utt()
+    decoder.process_raw(pcm, full_utt=True)
+    decoder.end_utt()
+    found = decoder.hyp()
+    return (found.hypstr, math.log(found.score)) if found is not None and found.score > 0 else ("", 0.0)
 
 
 def _aligned(decoder: Any, pcm: bytes, window: Window) -> list[tuple[int, int]] | None:

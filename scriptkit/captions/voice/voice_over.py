@@ -8,9 +8,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from textwrap import shorten
 
-from scriptkit.captions.dialogue.follow_script import CaptionWord, following, plain_line
+from scriptkit.captions.dialogue.follow_script import CaptionWord, WordChange, following, plain_line
 from scriptkit.captions.dialogue.timed_words import TimedWord, folded, pieces_of
-from scriptkit.captions.voice.recogniser import Window, model_is_there, recognised, times_of_words, with_room_tone
+from scriptkit.captions.voice.figures_read import OtherFigure, other_figures, slots_of
+from scriptkit.captions.voice.recogniser import (
+    Window,
+    figures_heard,
+    model_is_there,
+    recognised,
+    times_of_words,
+    with_room_tone,
+)
 from scriptkit.captions.voice.sound_file import Recording, read_sound
 from scriptkit.captions.voice.unclear_lines import from_their_onset, unclear_lines
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
@@ -20,6 +28,7 @@ from scriptkit.problems import CannotDo, Place, Problem, note, warning
 from scriptkit.shoot.script.narration import sentences
 from scriptkit.shoot.script.script import Passage, Script
 
+READ_OTHERWISE = "the script has it, and the voice seems to say something else: listen there"
 INSTALL = "pip install pocketsphinx"
 _LONGEST_MS, _TIMES_THE_SCRIPT = 20 * 60_000, 5
 """How long a voice may be: that, or so many times what the script takes to say."""
@@ -56,13 +65,15 @@ class ReadLine:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VoiceOver:
     """``lines``: every sentence of the script; ``passages``: from when to when each passage is read first, None of one that is not;
-    ``beside``: from when to when something is said that is not the script's. Milliseconds."""
+    ``beside``: from when to when something is said that is not the script's; ``figures``: that seem to be read otherwise than they are
+    written. Milliseconds."""
 
     file: str
     length_ms: int
     lines: tuple[ReadLine, ...]
     passages: tuple[tuple[int, int] | None, ...]
     beside: tuple[tuple[int, int], ...]
+    figures: tuple[OtherFigure, ...] = ()
 
     @property
     def readings(self) -> list[tuple[CaptionWord, ...]]:
@@ -73,6 +84,11 @@ class VoiceOver:
     def words(self) -> list[CaptionWord]:
         """Every word of every reading, in the order of time."""
         return [word for reading in self.readings for word in reading]
+
+    @property
+    def read_otherwise(self) -> list[WordChange]:
+        """The figures that seem to be read otherwise, as rows for the list of changed words: the captions keep the script's."""
+        return [WordChange(f.time_ms, f.heard, f.written, READ_OTHERWISE, 1) for f in self.figures]
 
     @property
     def transcript(self) -> Transcript:
@@ -163,12 +179,15 @@ def voice_over(sound: Recording, words: Sequence[TimedWord], passages: Sequence[
         readings = tuple(r for r in timed if r[0].sentence == number)
         lines.append(ReadLine(passage=passage, text=text, readings=readings, heard=min(1.0, share)))
     spans = [(r[0].start_ms, r[-1].end_ms) for r in timed]
+    slots = slots_of(timed)
+    shares = [line.heard for line in lines if line.readings]
     return VoiceOver(
         file=sound.file,
         length_ms=sound.length_ms,
         lines=tuple(lines),
         passages=tuple(_span([x for x in lines if x.passage == n]) for n in range(len(passages))),
         beside=tuple(_beside(words, spans)),
+        figures=tuple(other_figures(timed, slots, figures_heard(sound, slots), shares)),
     )
 
 
@@ -342,6 +361,12 @@ def line_problems(voice: VoiceOver, passages: Sequence[Passage]) -> list[Problem
             )
             told = warning if line.heard < _LINE_HEARD else note
             found.append(told(place, "voice-line-changed", message, "listen there"))
+    for figure in voice.figures:
+        line = voice.lines[figure.sentence]
+        text = shorten(line.text, _NAMED, placeholder=" …")
+        message = f"“{figure.heard}” seems to be read at {format_clock(figure.time_ms)} where the script has “{figure.written}”: “{text}”"
+        hint = f"listen there; if it is “{figure.heard}”, record the line again, or correct the recipe. The caption keeps “{figure.written}”"
+        found.append(warning(passages[line.passage].place, "voice-other-figure", message, hint))
     for start, end in voice.beside:
         message = f"from {format_clock(start)} to {format_clock(end)} something is said that is not in the script: it has no caption"
         found.append(

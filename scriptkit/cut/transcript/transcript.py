@@ -21,8 +21,10 @@ class SpokenLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Transcript:
-    """Lines in the order of time, without the doubled ones of rolling captions, sound marks and empty ones."""
+    """Lines in the order of time, without the doubled ones of rolling captions, sound marks and empty ones. ``not_said``: the marks that
+    were left out of them, such as *[Music]*, each once, in the order of time."""
 
     file: str
     lines: tuple[SpokenLine, ...]
     problems: tuple[Problem, ...]
+    not_said: tuple[SpokenLine, ...] = ()

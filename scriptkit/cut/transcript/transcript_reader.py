@@ -69,7 +69,7 @@ def read_transcript(raw: bytes, file: str) -> Transcript:
     if late := _out_of_order(cues):
         told.append(warning(Place(file, late), "order", "times go back here", "lines are taken in the order of time"))
         cues = sorted(cues, key=lambda c: (c.start_ms, c.line))
-    lines = _once(cues)
+    lines, marks = _once(cues), _marks(cues)
     if not lines:
         message = "the transcript holds no speech, only sounds or empty lines"
         raise CannotDo([*told, error(Place(file), "no-speech", message, "is it the transcript of the right track?")])
@@ -89,7 +89,8 @@ def read_transcript(raw: bytes, file: str) -> Transcript:
         )
         told.append(note(Place(file, lines[0].line), "start-time-code", message, "times here count from that picture"))
         lines = [_earlier(x, hours * _HOUR_MS) for x in lines]
-    return Transcript(file=file, lines=tuple(lines), problems=tuple(told))
+        marks = [_earlier(x, hours * _HOUR_MS) for x in marks]
+    return Transcript(file=file, lines=tuple(lines), problems=tuple(told), not_said=tuple(marks))
 
 
 def _earlier(line: SpokenLine, by_ms: int) -> SpokenLine:
@@ -140,6 +141,33 @@ def spoken(text: str) -> str:
         text = "".join(c if c.isprintable() else " " for c in text)
     text = " ".join(text.split())
     return text if any(c.isalnum() for c in text) else ""
+
+
+def not_said(text: str) -> list[str]:
+    """What :func:`spoken` leaves out of a line, beside markup and who speaks.
+
+    >>> not_said("In goes [Music] the butter (40 grams) (laughs)")
+    ['[Music]', '(laughs)']
+    """
+    text = unescaped(_MARKUP.sub("", text))
+    return [m.group() for m in _SOUND.finditer(text) if not _SPOKEN_ASIDE.search(m.group())]
+
+
+def _marks(cues: Iterable[ReadCue]) -> list[SpokenLine]:
+    """The marks of sounds and the like; one that rolling captions show again is there once."""
+    found: list[SpokenLine] = []
+    before: list[str] = []
+    shown_until = -_ROLLED_GAP_MS
+    for cue in cues:
+        rows = [row.strip() for row in cue.text.split("\n") if row.strip()]
+        start, end = max(cue.start_ms, 0), max(cue.end_ms, cue.start_ms, 0)
+        rolled = before if start - shown_until <= _ROLLED_GAP_MS else []
+        said = [spoken(row) or row for row in rows]
+        for row, words in zip(rows, said, strict=True):
+            marks = [] if words in rolled else not_said(row)
+            found += [SpokenLine(start, max(end, start + 1), mark, cue.line) for mark in marks]
+        before, shown_until = said, max(shown_until, end)
+    return found
 
 
 def _once(cues: Iterable[ReadCue]) -> list[SpokenLine]:
