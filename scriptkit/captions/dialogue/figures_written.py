@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from fractions import Fraction
 
 from scriptkit.captions.dialogue.follow_script import CaptionWord, WordChange
 from scriptkit.captions.dialogue.timed_words import ends_sentence, keys_of
+from scriptkit.captions.dialogue.word_changes import WrittenInstead, written_instead
 from scriptkit.measure.numbers import format_number
 from scriptkit.measure.spoken import Token, breaks_at, measures_at, number_at, tokens_in, word_at
 
@@ -20,23 +20,21 @@ def figures_written(words: Sequence[CaptionWord]) -> tuple[list[CaptionWord], li
     text = " ".join(w.text for w in words)
     starts = _starts(words)
     tokens = tokens_in(text)
-    at, out, changes, done = 0, list[CaptionWord](), list[WordChange](), 0
+    found: list[WrittenInstead] = []
+    at = 0
     while at < len(tokens):
-        found = number_at(tokens, at)
-        if found is None:
+        number = number_at(tokens, at)
+        if number is None:
             at += 1
             continue
-        value, after = found
+        value, after = number
         first, last = _word_of(starts, tokens[at].start), _word_of(starts, tokens[after - 1].start) + 1
-        if first >= done and (figure := _figure(value, tokens, (at, after), words, first, last)):
-            out += words[done:first]
-            here = words[first:last]
-            out.append(replace(here[0], text=figure, end_ms=here[-1].end_ms))
-            was = " ".join(w.text for w in here)
-            changes.append(WordChange(here[0].start_ms, was, figure, "figures are written as numerals", here[0].line))
-            done = last
+        if (not found or first >= found[-1].last) and (
+            figure := _figure(value, tokens, (at, after), words, first, last)
+        ):
+            found.append(WrittenInstead(first, last, figure, "figures are written as numerals"))
         at = after
-    return [*out, *words[done:]], changes
+    return written_instead(words, found)
 
 
 def _figure(

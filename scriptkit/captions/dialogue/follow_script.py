@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from scriptkit.captions.dialogue.timed_words import TimedWord, folded, keys_of, marks_of, pieces_of
+from scriptkit.captions.dialogue.timed_words import TimedWord, folded, keys_of, marks_of, pieces_of, shared_out
 from scriptkit.captions.dialogue.word_alignment import (
     ALIKE,
     APART,
@@ -393,6 +393,4 @@ def _times(words: Sequence[_Written], start: int, end: int, heard: Sequence[Time
     """Of each word: the heard one's where there are as many, else a share by its letters."""
     if len(heard) == len(words):
         return [(h.start_ms, h.end_ms) for h in heard]
-    ends = list(itertools.accumulate((len(w.text) for w in words), initial=0))
-    marks = [start + (end - start) * n // max(1, ends[-1]) for n in ends]
-    return list(itertools.pairwise(marks))
+    return shared_out([len(w.text) for w in words], start, end)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
 
 from scriptkit.captions.dialogue.follow_script import CaptionWord, WordChange
 from scriptkit.captions.dialogue.timed_words import marks_of
+from scriptkit.captions.dialogue.word_changes import WrittenInstead, written_instead
 from scriptkit.captions.proofing.due_terms import DueTerms, folded_words, small_talk
 from scriptkit.captions.proofing.heard_in_place import likely_meant
 from scriptkit.english.plurals import singular
@@ -24,26 +24,30 @@ def corrected(
     """The words with each of the recogniser's replaced that was likely another one, which the step owes; and what was replaced."""
     keys, ends, owners = [], [], []
     for n, word in enumerate(words):
-        here, marks, _ = folded_words(word.text)
+        parts, marks, _ = folded_words(word.text)
         silent = n + 1 < len(words) and words[n + 1].start_ms - word.end_ms >= _SILENCE_MS
         if marks:
             marks[-1] = silent or bool(marks_of(word.text).strip())
-        keys += here
+        keys += parts
         ends += marks
-        owners += [n] * len(here)
-    out, changes, done = list[CaptionWord](), list[WordChange](), 0
+        owners += [n] * len(parts)
+    owed: list[WrittenInstead] = []
     for one in likely_meant(keys, ends, due):
         first, last = owners[one.first], owners[one.last - 1] + 1
-        here_words = words[first:last]
-        if first < done or any(w.scripted for w in here_words) or not _owed(one.meant, words[first].passage, passages):
+        here = words[first:last]
+        after = owed[-1].last if owed else 0
+        if first < after or any(w.scripted for w in here) or not _owed(one.meant, words[first].passage, passages):
             continue
-        was, text = " ".join(w.text for w in here_words), " ".join(one.meant)
-        text = text[:1].upper() + text[1:] if was[:1].isupper() else text
-        out += words[done:first]
-        out.append(replace(here_words[0], text=text + marks_of(was), end_ms=here_words[-1].end_ms))
-        changes.append(WordChange(here_words[0].start_ms, was, text, f"the step has it: {one.why}", here_words[0].line))
-        done = last
-    return _in_one_word([*out, *words[done:]], changes, due)
+        owed.append(WrittenInstead(first, last, _as_before(here, " ".join(one.meant)), f"the step has it: {one.why}"))
+    mended, changes = written_instead(words, owed)
+    whole, more = written_instead(mended, _in_parts(mended, due))
+    return whole, [*changes, *more]
+
+
+def _as_before(words: Sequence[CaptionWord], text: str) -> str:
+    """With the capital and the marks of the words that stood there."""
+    text = text[:1].upper() + text[1:] if words[0].text[:1].isupper() else text
+    return text + marks_of(words[-1].text)
 
 
 _MOST_PARTS, _SURELY, _LEAST_SOUNDS, _LETTERS = 3, 0.05, 5, 2
@@ -51,25 +55,14 @@ _MOST_PARTS, _SURELY, _LEAST_SOUNDS, _LETTERS = 3, 0.05, 5, 2
 (our own figures: in 160 real talks 20 of 21 are the food)."""
 
 
-def _in_one_word(
-    words: Sequence[CaptionWord], changes: Sequence[WordChange], due: DueTerms
-) -> tuple[list[CaptionWord], list[WordChange]]:
-    """The same; a food of the recipe that is heard as several words that together sound exactly like it is that food wherever it is
-    said: nobody says *pole lock*."""
+def _in_parts(words: Sequence[CaptionWord], due: DueTerms) -> Iterator[WrittenInstead]:
+    """A food of the recipe that is heard as several words that together sound exactly like it is that food wherever it is said: nobody
+    says *pole lock*."""
     names = [term for term in due.foods if len(term) == 1 and len(heard_as(term)) >= _LEAST_SOUNDS]
-    out, found, n = list[CaptionWord](), list(changes), 0
-    while n < len(words):
+    for n in range(len(words)):
         count, name = _heard_in_parts(words[n : n + _MOST_PARTS], names)
         if count:
-            here = words[n : n + count]
-            was = " ".join(w.text for w in here)
-            text = name[:1].upper() + name[1:] if was[:1].isupper() else name
-            out.append(replace(here[0], text=text + marks_of(was), end_ms=here[-1].end_ms))
-            found.append(WordChange(here[0].start_ms, was, text, TOGETHER, here[0].line))
-        else:
-            out.append(words[n])
-        n += max(1, count)
-    return out, found
+            yield WrittenInstead(n, n + count, _as_before(words[n : n + count], name), TOGETHER)
 
 
 def _heard_in_parts(words: Sequence[CaptionWord], names: Sequence[tuple[str, ...]]) -> tuple[int, str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from scriptkit.cut.transcript.transcript import SpokenLine
@@ -50,20 +50,22 @@ def _between_moments(line: SpokenLine) -> list[SpokenLine]:
 
 def _words_of(line: SpokenLine) -> list[TimedWord]:
     texts = pieces_of(line.text)
-    shares = [_length(text) for text in texts]
-    whole = sum(shares)
-    if texts and _PAUSE_AFTER.search(texts[-1]):
-        whole -= _PAUSE  # the line ends with its last word
-    now, words = 0, []
-    span = line.end_ms - line.start_ms
-    for text, share in zip(texts, shares, strict=True):
-        pause = _PAUSE if _PAUSE_AFTER.search(text) else 0
-        start, end = now, now + share - pause
-        words.append(
-            TimedWord(text, line.start_ms + span * start // whole, line.start_ms + span * end // whole, line.line)
-        )
-        now += share
-    return words
+    pauses = [_PAUSE if _PAUSE_AFTER.search(text) else 0 for text in texts]
+    pauses[-1:] = [0] * bool(texts)  # the line ends with its last word
+    parts = [part for text, pause in zip(texts, pauses, strict=True) for part in (_letters(text), pause)]
+    spans = shared_out(parts, line.start_ms, line.end_ms)[::2]
+    return [TimedWord(text, start, end, line.line) for text, (start, end) in zip(texts, spans, strict=True)]
+
+
+def shared_out(lengths: Sequence[int], start_ms: int, end_ms: int) -> list[tuple[int, int]]:
+    """A stretch of time shared out by lengths, from when to when each lasts.
+
+    >>> shared_out([1, 3], 0, 400)
+    [(0, 100), (100, 400)]
+    """
+    ends = list(itertools.accumulate(lengths, initial=0))
+    marks = [start_ms + (end_ms - start_ms) * n // max(1, ends[-1]) for n in ends]
+    return list(itertools.pairwise(marks))
 
 
 def pieces_of(text: str) -> list[str]:
@@ -100,8 +102,11 @@ _UNITS = {"g": "grams", "kg": "kilos", "ml": "millilitres", "l": "litres", "tbsp
 
 
 def _length(text: str) -> int:
-    letters = sum(len(k) for k in keys_of(text))
-    return _ONSET + letters + (_PAUSE if _PAUSE_AFTER.search(text) else 0)
+    return _letters(text) + (_PAUSE if _PAUSE_AFTER.search(text) else 0)
+
+
+def _letters(text: str) -> int:
+    return _ONSET + sum(len(k) for k in keys_of(text))
 
 
 _MARKS = re.compile(r"[^\w\s]*(?:\s[^\w\s]+)*$")

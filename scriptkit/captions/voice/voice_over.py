@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import itertools
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from textwrap import shorten
 
 from scriptkit.captions.dialogue.follow_script import CaptionWord, WordChange, following, plain_line
-from scriptkit.captions.dialogue.timed_words import TimedWord, folded, pieces_of
+from scriptkit.captions.dialogue.timed_words import TimedWord, folded, pieces_of, shared_out
 from scriptkit.captions.voice.figures_read import OtherFigure, other_figures, slots_of
 from scriptkit.captions.voice.recogniser import (
     Window,
@@ -238,7 +237,11 @@ def _timed(
             count = sum(len(folded(word)) for word in words)
             here = times[at : at + count] if times else None
             at += count
-            spans = _of_whole_words(words, here) if here else _shared_out(words, take[0].start_ms, take[-1].end_ms)
+            spans = (
+                _of_whole_words(words, here)
+                if here
+                else shared_out([len(w) + 1 for w in words], take[0].start_ms, take[-1].end_ms)
+            )
             out.append(
                 tuple(
                     CaptionWord(word, a, b, 1, passage, True, n == 0, "", n, sentence)
@@ -309,12 +312,6 @@ def _of_whole_words(words: Sequence[str], times: Sequence[tuple[int, int]]) -> l
         before = spans[-1][1] if spans else times[0][0]
         spans.append((here[0][0], here[-1][1]) if here else (before, before))
     return spans
-
-
-def _shared_out(words: Sequence[str], start: int, end: int) -> list[tuple[int, int]]:
-    ends = list(itertools.accumulate((len(w) + 1 for w in words), initial=0))
-    marks = [start + (end - start) * n // ends[-1] for n in ends]
-    return list(itertools.pairwise(marks))
 
 
 def _span(lines: Sequence[ReadLine]) -> tuple[int, int] | None:
