@@ -43,7 +43,9 @@ _NAMED = 0.7
 """How sure a food must be that is only to taste."""
 _FRESH = frozenset({"sprig", "bunch", "stem", "leaf", "handful", "stalk"})
 """Only a fresh herb comes so."""
-_AS_FRESH = re.compile(r"\bchopped\b|\bhandfuls?\b", re.IGNORECASE)
+_AS_FRESH = re.compile(
+    r"\bchopped\b|\bhandfuls?\b|\b(?:to|for) (?:garnish|finish|serv|scatter|top|sprinkle over)", re.IGNORECASE
+)
 _OR = re.compile(r"\s+(?:and/)?or\s+|(?<=[a-z])\s*/\s*(?=[A-Za-z])", re.IGNORECASE)
 _CLAUSE = re.compile(
     r"\s+(?:(?:cut|sliced|chopped|peeled|halved|torn|broken|trimmed|rinsed|drained|roasted|crushed|separated|packed)\s+(?:in|into|and|to|on|at|lengthwise|crosswise)\b"
@@ -219,6 +221,9 @@ class LineReader:
         return self._by_weight(found, amount, line, counted=True)
 
     def _by_weight(self, found: FoodMatch, amount: Amount | None, line: str, *, counted: bool = False) -> FoodMatch:
+        spoons = amount is not None and amount.unit in ("tablespoon", "teaspoon")
+        if spoons and found.food == "tomato puree, american":  # by the spoon it is the British name of paste
+            return self.matcher.match("tomato paste")
         if found.covered == {"chicken"} and as_sold.whole_bird(amount, line, counted=counted):
             return replace(self.matcher.match("whole chicken"), candidates=found.candidates)
         return found

@@ -47,8 +47,12 @@ LOOSE = re.compile(
     r"^(?:about|approx(?:imately|\.)?|around|roughly|nearly|scant|full|heap(?:ed|ing)|rounded|(?:(?:firmly|lightly|loosely|well)\s+)?packed|level(?:ed)?|generous|good|big|level|small|large|whole(?=\s+(?:heads?|bulbs?|cans?|tins?|jars?|packe?t?s?|bunch)\b))\s+(?=\w)",
     re.IGNORECASE,
 )
+_FEW = re.compile(
+    r"(?:a )?few (?=(?:[^\W\d]+ )?(?:sprigs?|slices?|leaves|cloves|stalks|stems|rashers|pinches|handfuls)\b)",
+    re.IGNORECASE,
+)
 A_LOT = re.compile(
-    r"^((?:small|large|big|good|generous)?\s*(bunch|handful|pinch|knob|splash|drizzle|glug|squeeze|dash|sprinkle|sprinkling|sprig|slice|piece|stick|clove)\s+(?:of\s+)?)(?=\w)",
+    r"^((?:small|large|big|good|generous)?\s*(bunch|thumb|handful|pinch|knob|splash|drizzle|glug|squeeze|dash|sprinkle|sprinkling|sprig|slice|piece|stick|clove)\s+(?:of\s+)?)(?=\w)",
     re.IGNORECASE,
 )
 
@@ -77,8 +81,8 @@ def value_at_start(text: str, guesses: list[str]) -> tuple[Fraction | None, str]
     if found := _TIMES.match(text):
         each, rest = value_at_start(text[found.end() :], guesses)
         return (None, text) if each is None else (each * int(found.group(1)), rest)
-    if found := re.match(r"(?:a )?few (?:grains?|drops?|gratings?)(?: of)?\s+", text, re.IGNORECASE):
-        return None, text[found.end() :]
+    if few := _a_few(text, guesses):
+        return few
     try:
         if found := _RANGE.match(text):
             least = split_number(found.group(1))[0]
@@ -90,6 +94,15 @@ def value_at_start(text: str, guesses: list[str]) -> tuple[Fraction | None, str]
     except NotANumber:
         pass
     return _in_words(text)
+
+
+def _a_few(text: str, guesses: list[str]) -> tuple[Fraction | None, str] | None:
+    """*A few sprigs* are three; a few grains or drops are no amount; None where the text begins with neither."""
+    if found := _FEW.match(text):
+        guesses.append("“a few” counted as 3")
+        return Fraction(3), text[found.end() :]
+    found = re.match(r"(?:a )?few (?:grains?|drops?|gratings?)(?: of)?\s+", text, re.IGNORECASE)
+    return (None, text[found.end() :]) if found else None
 
 
 def at_its_most(text: str) -> str:

@@ -7,7 +7,13 @@ import re
 from scriptkit.drafting.old_measures import begins_with_amount
 from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.drafting.table_recipe import lines_of_rows
-from scriptkit.english.written_method import begins_with_number, wait_ms_in, without_number
+from scriptkit.english.written_method import (
+    begins_with_number,
+    is_of_people,
+    sentences_of,
+    wait_ms_in,
+    without_number,
+)
 
 _INGREDIENTS = re.compile(
     r"^\W*(?:the )?ingredients\b[^\w]*(?:\(.*\))?\W*$|^\W*(?:what )?(?:you(?:'ll| will)? need|shopping list)\W*(?:\(?(?:serves|for|makes)\b[^)]*\)?)?\W*$",
@@ -28,7 +34,11 @@ _SERVES = re.compile(
 )
 _SERVES_HERE = re.compile(r"\b(?:serves|feeds|for|makes)\s+(\d+(?:\s*-\s*\d+)?)", re.IGNORECASE)
 _TIME = re.compile(
-    r"^\W*(prep(?:aration)?|cook(?:ing)?|total|baking)(?:[ -]?time)?\s*[:.—–-]+\s*(?:about\s+)?(.{1,40})$",
+    r"^\W*(prep(?:aration)?|cook(?:ing)?|total|baking|ready in|takes|time)(?:[ -]?time)?\s*(?:[:.—–-]+\s*|(?=\d|an? |about|one|two|half))(?:about\s+)?(.{1,40})$",
+    re.IGNORECASE,
+)
+_FACTS_APART = re.compile(
+    r"\s*(?:[|·•]|\.\s+(?=(?:ready|prep|cook|takes|serves|makes)\b)|,\s+(?=(?:prep|cook|ready|takes|serves)\b))\s*",
     re.IGNORECASE,
 )
 _BULLET = re.compile(r"^[-*+•▢◦·–—]\s*")
@@ -42,9 +52,10 @@ def recipe_in_text(text: str) -> RawRecipe:
     told = [line for line in lines if line]
     if not told:
         raise NoRecipe("the file is empty", "put the recipe's text in it: name, ingredients one a line, method")
-    name, rest = told[0].strip("#*=_ "), lines[lines.index(told[0]) + 1 :]
-    if subject and len(name) > _LONGEST_NAME:  # the letter goes straight to the recipe
-        name, rest = subject, lines
+    first = next((n for n, line in enumerate(lines) if line and not _is_talk(line)), lines.index(told[0]))
+    name, rest = lines[first].strip("#*=_ "), lines[first + 1 :]
+    if subject and (len(name) > _LONGEST_NAME or _is_fact(name) or _is_listed(lines[first]) or _is_talk(name)):
+        name, rest = subject, lines[first:]  # the letter goes straight to the recipe
     rest = [piece for line in _without_tables(rest) for piece in _pieces(line)]
     nutrition, rest = _nutrition(rest)
     serves, times, rest = _facts(rest)
@@ -70,16 +81,27 @@ def recipe_in_text(text: str) -> RawRecipe:
         )
     return RawRecipe(
         name=name,
-        promise=" ".join(line for line in before if line and not _says_nothing(line))[:400],
+        promise=" ".join(
+            s for line in before if not _says_nothing(line) for s in sentences_of(line) if not is_of_people(s)
+        )[:400],
         serves=serves,
         ingredients=tuple(ingredients),
         steps=tuple(_paragraphs(after)),
         prep_ms=times.get("prep"),
         cook_ms=times.get("cook", times.get("baki")),
-        total_ms=times.get("tota"),
+        total_ms=times.get("tota", times.get("time", times.get("read", times.get("take")))),
         energy=f"{nutrition['energy_kcal']:g} kcal" if "energy_kcal" in nutrition else "",
         nutrition=tuple(nutrition.items()),
     )
+
+
+def _is_talk(line: str) -> bool:
+    """Whether a line is talk before the recipe: *you asked for the dal, so here it is*."""
+    return len(line) > _LONGEST_NAME / 2 and is_of_people(line)
+
+
+def _is_fact(line: str) -> bool:
+    return bool(_SERVES.match(line) or _TIME.match(line))
 
 
 def _says_nothing(line: str) -> bool:
@@ -132,7 +154,8 @@ _LONGEST_NAME = 60
 
 
 _IN_NAME = re.compile(
-    r"\s*[(,–-]\s*((?:serves|feeds|for|makes)\s+(?:about\s+)?\d+(?:\s+people)?)\s*\)?$", re.IGNORECASE
+    r"\s*[(,–-]\s*((?:serves|feeds|for|makes)\s+(?:about\s+)?\d+(?:\s*(?:-|–|to|or)\s*\d+)?(?:\s+people)?)\s*\)?$",
+    re.IGNORECASE,
 )
 """*Fish pie (feeds 8)*."""
 
@@ -190,10 +213,16 @@ def _pieces(line: str) -> list[str]:
     return ["Ingredients", *(p.strip(" .") for p in re.split(r"[,;]\s+", line[found.end() :]) if p.strip(" .")), ""]
 
 
+def _apart(line: str) -> list[str]:
+    """*Serves 4 | Prep 15 min* as two lines; a line that is no such list as it is."""
+    pieces = [p for p in _FACTS_APART.split(line) if p]
+    return pieces if len(pieces) > 1 and all(_is_fact(p) for p in pieces) else [line]
+
+
 def _facts(lines: list[str]) -> tuple[str, dict[str, int], list[str]]:
     """How many it serves, the times, and the lines that say neither."""
     serves, times, rest = "", {}, []
-    for line in lines:
+    for line in [piece for whole in lines for piece in _apart(whole)]:
         if not serves and (found := _SERVES.match(line.partition("|")[0])):
             serves = found.group(1).strip(" *_")
         elif not serves and _INGREDIENTS.match(line) and (found := _SERVES_HERE.search(line)):
@@ -206,16 +235,22 @@ def _facts(lines: list[str]) -> tuple[str, dict[str, int], list[str]]:
                 rest.append(line)
         else:
             rest.append(line)
-    if not serves and (said := next((f for line in lines if (f := _SERVES_IN.search(line))), None)):
+    if not serves and (said := next((f for line in rest if (f := _SERVES_IN.search(line))), None)):
         serves = said.group().strip()
     return serves, times, rest
 
 
 _SERVES_IN = re.compile(
-    r"\b(?:serves|feeds|(?:is )?enough (?:here )?for|sufficient for)\s+(?:about |around |roughly |up to )?(?:\d+|two|three|four|five|six|seven|eight|nine|ten|twelve)\b[^.!()]{0,60}",
+    r"\b(?:serves|feeds|(?:is )?enough (?:here )?for|sufficient for)\s+(?:about |around |roughly |up to )?(?:\d+|two|three|four|five|six|seven|eight|nine|ten|twelve)\b[^.!()]{0,60}"
+    r"|\bmakes (?:about )?\d+ (?:\w+ )?(?:slices|pieces|portions|servings|muffins|scones|biscuits|cookies|buns|rolls|pancakes|bars|squares)\b",
     re.IGNORECASE,
 )
 """How many it serves, inside a sentence."""
+
+
+_MOST_BETWEEN = 3
+"""Lines without an amount between two with one: *salt and pepper*, *For the dumplings*."""
+_BESIDE = re.compile(r"^\W*(?:to serve|for serving|to garnish|garnish|optional)\b.{1,90}$", re.IGNORECASE)
 
 
 def _by_their_look(lines: list[str], method: int | None) -> tuple[list[str], list[str], list[str]]:
@@ -226,10 +261,16 @@ def _by_their_look(lines: list[str], method: int | None) -> tuple[list[str], lis
         return lines, [], []
     first = last = looks[0]
     for n in looks[1:]:
-        if all(len(line) < 60 for line in lines[last + 1 : n]) and n - last <= 4:
+        between = [line for line in lines[last + 1 : n] if line]
+        if all(len(line) < 60 for line in between) and len(between) <= _MOST_BETWEEN:
             last = n
     tail = last + 1
-    while tail < limit and lines[tail] and len(lines[tail]) < 40 and not lines[tail].endswith("."):
+    while (
+        tail < limit
+        and lines[tail]
+        and (len(lines[tail]) < 40 or _BESIDE.match(lines[tail]))
+        and not lines[tail].endswith(".")
+    ):
         tail += 1  # salt and pepper
     return lines[:first], lines[first:tail], lines[tail:]
 

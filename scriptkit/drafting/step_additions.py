@@ -6,9 +6,9 @@ import re
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
-from scriptkit.drafting.food_matching import folded
+from scriptkit.drafting.food_matching import folded, head_of
 from scriptkit.drafting.step_mentions import PREHEAT, Named, StepMention, mentions
-from scriptkit.english.written_method import all_of_a_kind
+from scriptkit.english.written_method import all_of_a_kind, sentences_of
 
 _EVERYTHING = re.compile(
     r"\b(?:all|other|remaining|rest of)\s+(?:of\s+)?(?:the\s+)?(?:other\s+|remaining\s+|listed\s+)?(?:[a-z-]+\s+){0,2}?ingredients\b"
@@ -32,6 +32,8 @@ _KINDS = {
 }  # fmt: skip
 """What cooks call a food of a category when they do not name it."""
 _SEASON = re.compile(r"\bseason(?:ed|ing)?\b(?! bowl)", re.IGNORECASE)
+_MADE_OF = frozenset({"stock", "sauce", "condiment"})
+"""Foods called after what they are made of: *beef stock* is not the beef."""
 Added = list[tuple[str, str]]
 _Placed = dict[int, list[tuple[int, str]]]
 """Index of an ingredient → at which steps it goes in, each with its share."""
@@ -46,16 +48,36 @@ def additions(texts: Sequence[str], cooks: Sequence[bool], named: Sequence[Named
     _by_mention([m for m in told if not m.weak], named, texts, placed)
     _by_all(texts, usable, named, told, placed)
     _by_mention(told, named, texts, placed)
+    _by_its_namesake(told, named, placed)
     for of, places in placed.items():
         for step, share in places:
             adds[step].append((named[of].name, share))
     claimed: dict[int, set[str]] = defaultdict(set)
     for mention in told:
         for of in mention.meant:
-            claimed[mention.step].update(folded(named[of].name))
+            words = folded(named[of].name)
+            claimed[mention.step].update([head_of(words)] if named[of].category in _MADE_OF else words)
     left = [one for of, one in enumerate(named) if of not in placed]
     unnamed = [one for one in left if not _by_group(one, texts, usable, adds, claimed)]
     return [_in_listed_order(step, named) for step in adds], [one.name for one in unnamed]
+
+
+def _by_its_namesake(told: Sequence[StepMention], named: Sequence[Named], placed: _Placed) -> None:
+    """*The flour* of the dumplings, where the flour of the stew went in before and the list has two: the second goes in where the words come
+    back."""
+    for of, one in enumerate(named):
+        head = head_of(folded(one.name))
+        before = [
+            other for other in range(of) if head and head_of(folded(named[other].name)) == head and other in placed
+        ]
+        if of in placed or not before:
+            continue
+        gone_in = max(step for step, _ in placed[before[-1]])
+        again = [
+            m for m in told if m.meant == (before[-1],) and m.step > gone_in and not (m.weak or m.handled or m.share)
+        ]
+        if again:
+            placed[of] = [(again[0].step, "all")]
 
 
 def _in_listed_order(step: Added, named: Sequence[Named]) -> Added:
@@ -171,8 +193,9 @@ def _by_group(
                 return True
     kind = _KINDS.get(one.category)
     for n in usable:
-        said = re.search(rf"\b(?:{kind})\b", texts[n], re.IGNORECASE) if kind else None
-        if said and not PREHEAT.match(texts[n]) and not set(folded(said.group())) & claimed.get(n, set()):
+        told = " ".join(s for s in sentences_of(texts[n]) if not PREHEAT.match(s))
+        said = re.search(rf"\b(?:{kind})\b", told, re.IGNORECASE) if kind else None
+        if said and not set(folded(said.group())) & claimed.get(n, set()):
             adds[n].append((one.name, "all"))
             return True
     return False

@@ -17,6 +17,7 @@ COMMON = frozenset({
     "sweet", "unsalted", "virgin", "white", "whole", "yellow", "all", "purpose", "and", "half", "light", "dark", "low", "sodium", "free", "fat", "sauce",
     "paste", "juice", "seed", "leaf", "piece", "mix", "of", "or", "the", "with", "frozen", "heavy", "water", "baking", "cooked", "instant", "pot", "oven",
     "ready", "pan", "room", "temperature", "lean", "crispy", "style", "quality", "good", "toasted", "roasted", "whipped", "whipping", "skillet", "liquid", "gel", "food",
+    "roast", "fried", "grilled", "boiled", "baked", "steamed", "toast",
 })  # fmt: skip
 """Words that name nothing alone."""
 _ALIASES = {

@@ -10,9 +10,10 @@ from scriptkit.drafting.step_additions import additions
 from scriptkit.drafting.step_mentions import Named, mentions
 from scriptkit.english.heat import OVEN, goes_into_the_oven, heat_in_words, oven_degrees_in, oven_set_in
 from scriptkit.english.methods import HOT
+from scriptkit.english.negation import is_kitchen_work
 from scriptkit.english.step_reading import StepReading
 from scriptkit.english.temperatures_said import CORE
-from scriptkit.english.written_method import wait_ms_in, without_number
+from scriptkit.english.written_method import sentences_of, tells_no_step, wait_ms_in, without_number
 from scriptkit.measure.durations import format_duration
 
 _A_TRAY, _LONGEST = 100, 4000
@@ -53,7 +54,18 @@ class DraftStep:
 def steps_of(texts: Sequence[str]) -> list[str]:
     """The texts that tell something to do: without numbers, tips, storage and headings."""
     told = [without_number(text).strip() for text in texts]
+    told = [" ".join(s for s in sentences_of(t) if not _is_talk(s)) for t in told if not _NO_STEP.match(t)]
     return [t for t in told if t and not _NO_STEP.match(t) and not _is_heading(t)]
+
+
+_NO_WORK = frozenset({"let", "bread"})
+"""Verbs that are mostly none in talk: *let me know*, *we have it with bread*."""
+
+
+def _is_talk(sentence: str) -> bool:
+    words = (word for word in sentence.casefold().split() if word not in _NO_WORK)
+    works = any(act.method for act in StepReading(sentence=sentence).acts) or any(map(is_kitchen_work, words))
+    return tells_no_step(sentence, does_something=works)
 
 
 def _is_heading(text: str) -> bool:
@@ -112,13 +124,11 @@ def _step(number: int, text: str, stage: str, uses: tuple[str, ...], add: tuple[
     reading = StepReading(sentence=text)
     told = {t.of: t.words for t in reversed(reading.temperatures)}
     bakes = reading.method in ("bake", "roast") or (reading.method == "" and reading.heat.source == OVEN)
-    oven = (
-        oven_degrees_in(text)
-        if bakes and reading.heat.source == OVEN
-        else oven_set_in(text)
-        if not reading.method
-        else ""
-    )
+    oven = ""
+    if bakes and reading.heat.source == OVEN:
+        oven = oven_degrees_in(text)
+    elif not reading.method or goes_into_the_oven(text):
+        oven = oven_set_in(text)
     return DraftStep(
         id=f"step-{number}",
         stage=stage,

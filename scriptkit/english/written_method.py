@@ -69,3 +69,58 @@ def all_of_a_kind(text: str) -> tuple[str, ...]:
     ('flours', 'spices')
     """
     return tuple(found[1].casefold() for found in _BOTH.finditer(text))
+
+
+_SHORT_FORMS = "".join(
+    rf"(?<!\b{word}\.)"
+    for word in ("min", "mins", "approx", "tbsp", "tsp", "oz", "lb", "lbs", "hr", "hrs", "sec", "secs", "pkg", "etc")
+)
+_SENTENCE = LazyPattern(rf"(?<=[.!?])\s+(?=[A-Z\d“(])|(?<=[!?])\s+|(?<=\.){_SHORT_FORMS}\s+(?=[a-z]{{2}})")
+_CHATTER = LazyPattern(
+    r"\b(?:let me know|see you|hope (?:you|this|it|everyone)|thank(?:s| you)|love you|miss you|speak soon|talk soon|sent from|xx+|(?:don'?t|do not) forget to (?:bring|rate|tag|share|leave)|"
+    r"happy (?:cooking|baking|birthday)|give (?:it|this) a try|tag (?:me|us)|leave (?:a|me a) (?:comment|review|rating)|subscribe|you(?:'ll| will) love|as promised|you asked|you all came|"
+    r"(?:so|really) (?:glad|pleased|happy)|can'?t wait|good luck|enjoy!*)(?:\b|$)",
+    re.IGNORECASE,
+)
+_TALKS_OF_PEOPLE = LazyPattern(
+    r"(?<![\w-])(?:I|I'm|I've|I'll|I'd|we|we've|we're|my|our|me|us|mum|mom|dad|granny|gran|nan|grandma|hubby|husband|wife|the kids|my \w+)(?![\w-])",
+    re.IGNORECASE,
+)
+_KEEPS = LazyPattern(
+    r"^\W*(?:(?:it|this|they|these|leftovers|the [\w ]{2,30}) )?(?:(?:will|should|can|can be|also) )*(?:keeps?|kept|stored?|freezes?|frozen|lasts?)\b.{0,80}?\b(?:days?|weeks?|months?|airtight|fridge|freezer|well|container)\b",
+    re.IGNORECASE,
+)
+_YIELDS = LazyPattern(
+    r"^\W*(?:serves|makes|feeds|yields)\b(?: about| around)? (?:\d+|one|two|three|four|five|six|eight|ten|twelve|plenty|enough|a)\b[^.]*\.?$",
+    re.IGNORECASE,
+)
+
+
+def sentences_of(text: str) -> list[str]:
+    """The sentences of a step, in their words.
+
+    >>> sentences_of("Stir 1.5 l in. Serve! it is hot.")
+    ['Stir 1.5 l in.', 'Serve!', 'it is hot.']
+    """  # a stop before a small letter ends none behind `min.`
+    return [s for s in _SENTENCE.split(text) if s.strip()]
+
+
+def tells_no_step(sentence: str, *, does_something: bool) -> bool:
+    """Whether a sentence is what people write to each other, how long it keeps, or how many it feeds. ``does_something``: whether it names work of
+    the kitchen, which talk of people then does not take away.
+
+    >>> [tells_no_step(s, does_something=False) for s in ("Let me know how it goes!", "Dad had thirds.", "Keeps for 3 days.", "Skim the fat.")]
+    [True, True, True, False]
+    """
+    if _KEEPS.match(sentence) or _YIELDS.match(sentence):
+        return True
+    return not does_something and is_of_people(sentence)
+
+
+def is_of_people(sentence: str) -> bool:
+    """Whether a sentence is about who writes or reads, and not about the dish.
+
+    >>> [is_of_people(s) for s in ("I always do it the day before.", "A thick soup of leeks.")]
+    [True, False]
+    """
+    return bool(_TALKS_OF_PEOPLE.search(sentence) or _CHATTER.search(sentence))
