@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from scriptkit.recipe.dish import Step
+from scriptkit.recipe.dish import Dish, Step
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.safety.rules import Rule
 
@@ -82,6 +82,17 @@ def marks_at(cautions: Iterable[Caution], step: Step | None) -> tuple[str, ...]:
     if step is None:
         return ()
     return tuple(dict.fromkeys(mark_word(c.rule) for c in cautions if c.step is step and c.printed))
+
+
+def marks_of_bowl(cautions: Iterable[Caution], dish: Dish, step: Step, key: str) -> tuple[str, ...]:
+    """The words of the cautions for the bowl of this ingredient that goes in at the step: those about the step as a whole, and those about
+    the ingredient, at whichever step of the dish they are told."""
+    found = [
+        c
+        for c in cautions
+        if c.printed and c.dish.file == dish.file and (key in c.about if c.about else c.step is step)
+    ]
+    return tuple(dict.fromkeys(mark_word(c.rule) for c in found))
 
 
 def _where(steps: Mapping[str, Iterable[int]], dishes: Collection[str]) -> str:

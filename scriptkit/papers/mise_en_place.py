@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.unit_system import in_scale
-from scriptkit.papers.cautions import marks_at
+from scriptkit.papers.cautions import marks_of_bowl
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, heads_of
 from scriptkit.papers.timeline import SHAPES
 from scriptkit.recipe.display_names import behind_words
@@ -95,8 +95,8 @@ class MiseEnPlace:
 def mise_en_place_of(
     trays: Sequence[Tray], preheats: Sequence[PreHeat], cautions: Sequence[Caution] = ()
 ) -> MiseEnPlace:
-    """Trays in the order of the dishes, ovens in the order in which they are switched on; bowls are marked with the ``cautions`` of
-    the step at which they go in."""
+    """Trays in the order of the dishes, ovens in the order in which they are switched on; bowls are marked with the ``cautions`` about
+    their food, and about the step at which they go in."""
     return MiseEnPlace(
         heads=heads_of(COLUMNS),
         trays=tuple(_tray(tray, n, cautions) for n, tray in enumerate(trays)),
@@ -119,7 +119,7 @@ def _tray(tray: Tray, dish_number: int, cautions: Sequence[Caution]) -> TrayView
                 grams=bowl.grams,
                 household=bowl.household,
                 cut=cut_text(bowl),
-                marks=marks_at(cautions, bowl.step),
+                marks=marks_of_bowl(cautions, tray.dish, bowl.step, bowl.addition.ingredient.key),
             )
             for bowl in tray.bowls
         ),

@@ -15,6 +15,7 @@ from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
 from scriptkit.recipe.dish import Answer, Dish, Film, Kitchen, Meal, Step
 from scriptkit.recipe.film_settings import film_of
 from scriptkit.safety.caution_words import words_for
+from scriptkit.safety.concerned import concerned_in
 from scriptkit.safety.conditions import Holds, all_hold, any_holds, one_of
 from scriptkit.safety.doneness import Doneness, doneness_of
 from scriptkit.safety.marinades import fate_of_marinade
@@ -41,6 +42,8 @@ class Caution:
     answer: Answer | None = None
     short: tuple[str, ...] = ()
     """Its short lines, filled in, also where they are not on screen."""
+    about: tuple[str, ...] = ()
+    """Keys of the ingredients that it is about; empty: the step as a whole."""
 
 
 def cautions_of(
@@ -145,7 +148,7 @@ def _at(situation: Situation, once: set[str]) -> Iterator[Caution]:
         if rule.id in replaced or (rule.told != "step" and rule.id in once):
             continue
         once.update((rule.id, *rule.instead_of))
-        yield _fill(rule, situation)
+        yield dataclasses.replace(_fill(rule, situation), about=concerned_in(rule, situation))
 
 
 def _notes_once(found: Sequence[Caution]) -> list[Caution]:

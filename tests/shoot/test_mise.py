@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 from conftest import EXAMPLES, Table
 
-from scriptkit.papers.mise_en_place import oven_rows
+from scriptkit.papers.mise_en_place import mise_en_place_of, oven_rows
+from scriptkit.preproduction import Preproduction
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.day.schedule import schedule_of
 from scriptkit.shoot.mise_en_place import preheats_of, trays_of
@@ -166,3 +167,39 @@ def test_a_cut_is_named_with_its_millimetres(table: Table, prep: str, mm: str) -
 def test_when_an_oven_is_switched_on_in_words(table: Table, lead_ms: int, on_min: float | None, words: str) -> None:
     one = replace(preheats_of(table.dish(BAKED % "12 min"))[0], lead_ms=lead_ms, on_min=on_min)
     assert [p.on for p in oven_rows([one])] == [words]
+
+
+BRAISE = """
+    dish: Braised chicken
+    servings: 4
+    ingredients:
+      chicken: {amount: 800 g, food: "chicken thigh, skinless"}
+      salt: 6 g
+      chilli: {amount: 1, food: "chilli, red", prep: sliced}
+      onion: {amount: 1 medium, prep: sliced}
+      olive oil: 2 tbsp
+      stock: {amount: 250 ml, food: "chicken stock, homemade"}
+    steps:
+      - {id: season, stage: prep, do: Season the chicken with the salt., uses: chicken, add: {salt: all}, vessel: tray}
+      - {id: fry, stage: cook, do: "Heat the oil, and fry the onion and the chilli.", add: {olive oil: all, onion: all, chilli: all}, vessel: wide pan, heat: medium-high}
+      - {id: brown, stage: cook, do: Add the chicken., add: {chicken: all}, vessel: wide pan, heat: medium}
+      - {id: simmer, stage: cook, do: Add the stock and simmer until the chicken is cooked through., add: {stock: all}, vessel: wide pan, wait: 25 min}
+"""
+
+
+def test_a_caution_stands_with_the_bowl_of_its_food(table: Table) -> None:
+    """Salt and stock go in where raw chicken is seasoned and cooked through; it is the chicken's bowl that is marked."""
+    production = Preproduction(table.dish(BRAISE))
+    (tray,) = mise_en_place_of(production.trays, production.preheats, production.cautions).trays
+    marks = {bowl.item: set(bowl.marks) for bowl in tray.bowls}
+    assert marks["salt"] == marks["homemade chicken stock"] == set()
+    assert {"Raw", "Temperature"} <= marks["skinless chicken thighs"]
+    assert "Fumes" in marks["red chilli"] and "Fumes" not in marks["onion"] | marks["olive oil"]
+    assert "Hot fat" in marks["onion"] & marks["olive oil"]  # about the step, and all that goes in there
+
+
+def test_every_caution_that_names_a_food_marks_a_bowl_or_none_is_laid_out(table: Table) -> None:
+    production = Preproduction(table.dish(BRAISE))
+    for caution in production.cautions:
+        known = {i.key for i in caution.dish.ingredients}
+        assert set(caution.about) <= known
