@@ -221,9 +221,8 @@ class LineReader:
         return self._by_weight(found, amount, line, counted=True)
 
     def _by_weight(self, found: FoodMatch, amount: Amount | None, line: str, *, counted: bool = False) -> FoodMatch:
-        spoons = amount is not None and amount.unit in ("tablespoon", "teaspoon")
-        if spoons and found.food == "tomato puree, american":  # by the spoon it is the British name of paste
-            return self.matcher.match("tomato paste")
+        if found.food == "tomato puree, american" and amount is not None and amount.unit in ("tablespoon", "teaspoon"):
+            return self.matcher.match("tomato paste")  # by the spoon it is the British name of paste
         if found.covered == {"chicken"} and as_sold.whole_bird(amount, line, counted=counted):
             return replace(self.matcher.match("whole chicken"), candidates=found.candidates)
         return found
