@@ -164,7 +164,8 @@ def run(wanted: Wanted) -> int:
     if talk is not None:
         files[CHANGED_WORDS] = write_changes(talk.changes)
         problems += talk.problems(wanted.spoken or wanted.voice, of.name)
-    cards = _cards(production) if wanted.cards else {}
+    cards, of_cards = _cards(production) if wanted.cards else ({}, [])
+    problems += of_cards
     made_from = [*production.made_from, wanted.cut, wanted.dialogue]
     write_own(target.parent, {n: _ends(text, wanted) for n, text in files.items()}, made_from, force=wanted.force)
     if cards:
@@ -281,16 +282,19 @@ def _first_frame(wanted: Wanted, production: Production) -> int:
         raise CannotDo([error(Place("--start"), "option", str(wrong), wrong.hint)]) from None
 
 
-def _cards(production: Production) -> dict[str, str]:
-    """The macro cards as SVG by file name."""
+def _cards(production: Production) -> tuple[dict[str, str], list[Problem]]:
+    """The macro cards as SVG by file name, and the letters that the font inside them lacks."""
     from scriptkit.documents import render
+    from scriptkit.drawing.missing_glyphs import BY_A_VIEWER, glyph_problems, lacking_in
     from scriptkit.drawing.shown import house_fonts
     from scriptkit.papers.macro_cards import cards_of
     from scriptkit.typeface import STACK, font_face
 
-    macros = production.macros
-    cards = cards_of(macros.dishes, macros.meal, production.suggestion, house_fonts(), production.only_meal)
-    return {f"{c.name}.svg": render("card.svg", card=c, fonts=STACK, font_face=font_face()) for c in cards}
+    macros, fonts = production.macros, house_fonts()
+    cards = cards_of(macros.dishes, macros.meal, production.suggestion, fonts, production.only_meal)
+    drawn = {f"{c.name}.svg": render("card.svg", card=c, fonts=STACK, font_face=font_face()) for c in cards}
+    letters = lacking_in((c.graphic for c in cards), fonts)
+    return drawn, glyph_problems(letters, fonts, hint=BY_A_VIEWER, place="--cards")
 
 
 def _ends(text: str, wanted: Wanted) -> str:

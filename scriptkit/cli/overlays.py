@@ -91,7 +91,7 @@ def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str, 
     """The lists and subtitles are written first, and stay where ffmpeg is missing or fails, which is a problem of exit 1. Raises
     CannotDo where nothing can be written."""
     from scriptkit.cli.options import canvas_asked_for
-    from scriptkit.drawing.missing_glyphs import glyph_problems, lacking
+    from scriptkit.drawing.missing_glyphs import BY_A_PLAYER, USED, glyph_problems, lacking
     from scriptkit.drawing.shown import fonts_from, merged, overlay_as_ass, shown
     from scriptkit.production import read
     from scriptkit.written_files import write_folder
@@ -116,15 +116,18 @@ def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str, 
     done = write_folder(asked.output, texts, production.made_from, force=asked.force)
     problems += done.kept
     films: list[str] = []
-    boxes: frozenset[str] = frozenset()
+    of_letters: list[Problem] = glyph_problems(letters, fonts, hint=USED if kinds else BY_A_PLAYER)
+    printed: Sequence[Problem] = ()
     if kinds:
         try:
             boxes = _boxes(letters, fonts)
+            of_letters = glyph_problems(letters, fonts, boxes)
+            if not asked.as_json:
+                print_problems(printed := of_letters)  # before the minutes that drawing takes
             films = [] if boxes else _films(production, drawn, canvas, fonts, kinds, asked)
         except CannotDo as wrong:
             problems += wrong.problems
-    problems += glyph_problems(letters, fonts, boxes)
-    found = in_order(problems)
+    found = in_order([*problems, *of_letters])
     if asked.as_json:
         files = [str(Path(asked.output) / name) for name in [*done.names, *films]]
         facts = {"title": production.source.name, "folder": asked.output, "files": files, "overlays": len(drawn)}
@@ -132,7 +135,7 @@ def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str, 
             {**facts, "width_px": canvas.width, "height_px": canvas.height, "problems": [p.as_json() for p in found]}
         )
     else:
-        print_problems(found, production.files)
+        print_problems([p for p in found if p not in printed], production.files)
         if not asked.quiet:
             summary = f"{len(drawn)} overlays, {len(films)} films and pictures at {canvas.width} × {canvas.height}"
             print(f"wrote {asked.output}: {summary}; {count_words(found)}", file=sys.stderr)

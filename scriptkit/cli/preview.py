@@ -141,6 +141,8 @@ def run(source: str, asked: PreviewAsked, *, cut: str, profile: str, log: str = 
         must_be_a_file(target)
         target.parent.mkdir(parents=True, exist_ok=True)
         told = _letters_told(ffmpeg, preview, fonts)
+        if not asked.as_json:
+            print_problems(told)  # before the time that burning in takes
         with folder_beside(target.parent) as folder:
             _make(ffmpeg, preview, fonts, folder, target, asked.quiet)
         record_written([target])
@@ -159,7 +161,7 @@ def run(source: str, asked: PreviewAsked, *, cut: str, profile: str, log: str = 
             }
         )  # fmt: skip
     else:
-        print_problems(found, production.files)
+        print_problems(preview.problems, production.files)
         if not asked.quiet:
             print(f"wrote {asked.output}: {len(cues)} cues burnt in and muxed; {count_words(found)}", file=sys.stderr)
     return exit_code(found)

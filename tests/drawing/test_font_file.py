@@ -79,9 +79,13 @@ def test_letters_that_the_font_lacks_are_told_once_before_anything_is_burnt() ->
     assert (one.code, one.severity) == ("no-glyph", "warning")
     assert "ח מ א ה" in one.message
     assert "--font" in one.hint
+    assert "(U+05D7 hebrew letter het, U+05DE hebrew letter mem, " in one.message  # a terminal may lack them too
     (one,) = glyph_problems(letters, fonts, nowhere={"ต", "ม"})
     assert (one.code, one.severity) == ("no-glyph", "error")
-    assert "nor any other on this computer has ต ม, as in “ต้ม" in one.message
+    assert (
+        "nor any other on this computer has ต ม (U+0E15 thai character to tao, U+0E21 thai character mo ma), as in “ต้ม"
+        in one.message
+    )
 
 
 def test_letters_of_a_card_s_heading_are_told_too() -> None:
@@ -109,3 +113,27 @@ def test_the_font_inside_ass_is_told_of_and_may_be_another(run: Run, tmp_path: P
     assert "fontname: " in (tmp_path / "own.ass").read_text(encoding="utf-8") and "has no 豆 腐" in done.stderr
     done = run("captions", str(dish), "-o", str(tmp_path / "own.vtt"), "--font", str(own))
     assert done.returncode == 2 and "holds no font" in done.stderr
+
+
+@pytest.mark.parametrize(
+    ("command", "told"),
+    [
+        (("captions", "-o", "o.ass"), "a player draws them"),
+        (("captions", "-o", "o.vtt", "--cards", "cards"), "the program that shows the card draws them"),
+        (("overlays", "--as", "none", "-o", "drawn"), "a player draws them"),
+    ],
+)
+def test_each_kind_of_output_says_who_draws_what_the_font_lacks(
+    run: Run, tmp_path: Path, command: tuple[str, ...], told: str
+) -> None:
+    dish = tmp_path / "broth.yaml"
+    dish.write_text(
+        "dish: 豆腐\nservings: 2\ningredients:\n  豆腐: {amount: 200 g, food: 'tofu, firm'}\n"
+        "steps:\n  - {id: warm, stage: cook, do: Warm it., add: {豆腐: all}, vessel: saucepan, screen: 10 s}\n",
+        encoding="utf-8",
+    )
+    done = run(command[0], "broth.yaml", *command[1:])
+    assert done.returncode == 1
+    assert told in done.stderr and "has no 豆" in done.stderr
+    plain = run("captions", "broth.yaml", "-o", "plain.vtt")
+    assert "has no" not in plain.stderr  # the player chooses the font
