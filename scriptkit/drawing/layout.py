@@ -108,8 +108,25 @@ def card_of_titles(titles: Sequence[Title], canvas: Canvas, fonts: Fonts, *, at_
     return _panel(rows, canvas, fonts, card=not at_foot)
 
 
+_NARROWER, _NOT_ALONE = (0.9, 0.8, 0.7, 0.6), 0.5
+"""Which shares of the width are tried, and which share of the longest line the last one has where it is no lone word."""
+
+
 def wrapped(text: str, font: FontFile, size: float, width: float) -> list[str]:
-    """The text in as many lines as it needs; a word that is wider than a line is parted between its letters."""
+    """The text in as many lines as it needs, none of them a lone word where another parting of as many lines has more in the last; a
+    word that is wider than a line is parted between its letters."""
+    lines = _filled(text, font, size, width)
+    for share in _NARROWER if len(lines) > 1 else ():
+        if font.width(lines[-1]) >= _NOT_ALONE * max(map(font.width, lines)):
+            break
+        narrower = _filled(text, font, size, width * share)
+        if len(narrower) > len(lines) or any(font.width(w) * size > width * share for w in text.split()):
+            break
+        lines = narrower
+    return lines
+
+
+def _filled(text: str, font: FontFile, size: float, width: float) -> list[str]:
     lines = [""]
     for word in (part for whole in text.split() for part in _narrow(whole, font, width / size)):
         longer = f"{lines[-1]} {word}".strip()

@@ -6,7 +6,7 @@ import pytest
 from conftest import EXAMPLES
 
 from scriptkit.drawing.canvas import SIZES, Canvas, canvas_of
-from scriptkit.drawing.layout import Fonts, Graphic, graphic_of
+from scriptkit.drawing.layout import Fonts, Graphic, graphic_of, wrapped
 from scriptkit.drawing.shown import house_fonts, merged
 from scriptkit.production import read
 from scriptkit.timed_text.cue import Cue
@@ -97,3 +97,24 @@ def test_titles_are_joined_unless_one_of_them_is_a_card() -> None:
     assert together([salt, oil]) == Title((TitleFigure("3 g", "Salt"), TitleFigure("5 g", "Oil")))
     assert together([salt, None]) is None
     assert together([salt, Title((), heading="Plate")]) is None
+
+
+def test_no_word_is_left_alone_in_the_last_line() -> None:
+    font = house_fonts().bold
+    text = "Towel on the lid; 4 batches, start slow"
+    width = font.width("Towel on the lid; 4 batches, start") * 40 + 1
+    first, last = wrapped(text, font, 40, width)
+    assert f"{first} {last}" == text
+    assert font.width(last) >= 0.5 * font.width(first)
+    assert wrapped("Soft butter", font, 40, width) == ["Soft butter"]
+    three = wrapped(" ".join(["butter"] * 9), font, 40, font.width("butter butter butter butter") * 40 + 1)
+    assert len(three) == 3  # as many lines as are needed
+
+
+@pytest.mark.parametrize("width", range(60, 900, 40))
+def test_wrapping_keeps_every_word_and_the_width(width: int) -> None:
+    font = house_fonts().regular
+    text = "Oil short of smoking; lay it away from you, extractor on and a lid beside you"
+    lines = wrapped(text, font, 30, width)
+    assert "".join(lines).replace(" ", "") == text.replace(" ", "")
+    assert all(font.width(line) * 30 <= width + 1e-6 or len(line) == 1 for line in lines)
