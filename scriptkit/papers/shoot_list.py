@@ -26,6 +26,8 @@ class AddedAmount:
     name: str
     grams: str
     household: str
+    measure: str = ""
+    """The household measure alone, for the CSV file: its weight has a column of its own."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,7 +157,7 @@ COLUMNS: tuple[Column[ShotRow], ...] = (
         name="grams",
         value=lambda r: _listed("to taste" if a.grams is None else f"{a.grams:.1f}" for a in r.shot.additions),
     ),
-    Column(name="household", value=lambda r: _listed(a.household for a in r.amounts).strip("; ")),
+    Column(name="household", value=lambda r: _listed(a.measure or a.household for a in r.amounts).strip("; ")),
     Column(heading="Length", cls="time", head_cls="num", width=8, value=lambda r: r.planned),
     Column(name="planned_s", value=lambda r: f"{r.shot.planned_ms / 1000:.1f}"),
     Column(name="irreversible", value=lambda r: "irreversible" if r.irreversible else ""),
@@ -281,6 +283,7 @@ def _row(shot: Shot, cautions: tuple[str, ...], cook_order: int, grouped_order: 
             name=a.ingredient.short_name if len(shot.additions) > 1 else "",
             grams=grams_text(a),
             household=household_text(a),
+            measure=a.household,
         )
         for a in shot.additions
     )

@@ -18,12 +18,13 @@ _METRIC_VOLUMES = frozenset({"millilitre", "centilitre", "decilitre", "litre"})
 
 def leading(ingredient: Ingredient, amount: Amount | None, grams: float | None, about: str = "") -> tuple[str, str]:
     """The figure that leads and the one beside it: ``("¾ cup", "126 g")``. What was written by volume leads by volume, in US units a
-    count too. ``about``: the household measure that was worked out, for beside a weight."""
+    count too; where no units are stated, millilitres and litres do, and the weight leads before spoons and cups. ``about``: the household measure that was worked out, for beside a weight."""
     if grams is None:
         return TO_TASTE, ""
     weight = format_grams(grams)
     if ingredient.units == UNSTATED:
-        return weight, about
+        poured = amount is not None and amount.unit in _METRIC_VOLUMES
+        return (str(amount), weight) if poured else (weight, about)
     written = None if amount is None or amount.kind is Kind.MASS else amount
     if ingredient.units == METRIC:
         return (str(written), weight) if written is not None and written.kind is Kind.VOLUME else (weight, about)

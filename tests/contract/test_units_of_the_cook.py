@@ -60,7 +60,7 @@ steps:
 LEADS = {
     "us": ["1 lb 8 oz", "12 oz", "2 tbsp", "½ tsp", "1 cup", "¾ cup", "2 large", "½ tsp", "to taste"],
     "metric": ["680 g", "340 g", "2 tbsp", "½ tsp", "240 ml", "¾ cup", "100 g", "½ tsp", "to taste"],
-    "": ["680 g", "340 g", "27 g", "3 g", "243 g", "75 g", "100 g", "3 g", "to taste"],
+    "": ["680 g", "340 g", "27 g", "3 g", "240 ml", "75 g", "100 g", "3 g", "to taste"],
 }
 SAID = {
     "us": ["one pound eight ounces", "twelve ounces", "two tablespoons", "half a teaspoon", "one cup", "three quarters of a cup"],

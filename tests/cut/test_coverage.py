@@ -148,7 +148,7 @@ def test_a_log_with_a_hole_says_what_is_open_before_what(told: Told, tmp_path: P
     (rescue,) = found["rescue"]
     assert rescue["why"] == ["no circled take"]
     overlay = rescue["overlay"]
-    assert (overlay["text"], overlay["timed_by"]) == ("Also in the pot: 1.18 kg homemade fish stock", "plan")
+    assert (overlay["text"], overlay["timed_by"]) == ("Also in the pot: 1.2 l homemade fish stock", "plan")
     assert 60 < overlay["start_s"] < overlay["end_s"] < 100  # step 5 is planned from 1:10 to 1:30
 
 

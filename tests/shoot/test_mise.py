@@ -203,3 +203,23 @@ def test_every_caution_that_names_a_food_marks_a_bowl_or_none_is_laid_out(table:
     for caution in production.cautions:
         known = {i.key for i in caution.dish.ingredients}
         assert set(caution.about) <= known
+
+
+@pytest.mark.parametrize(
+    ("units", "written", "leads", "beside"),
+    [
+        ("", "250 ml", "250 ml", "254 g"),
+        ("", "2.5 dl", "2 ½ dl", "254 g"),
+        ("", "250 g", "250 g", "about 1 cup"),
+        ("", "1 cup", "240 g", "1 cup"),  # a spoon or a cup is weighed
+        ("units: metric\n    ", "250 ml", "250 ml", "254 g"),
+    ],
+)
+def test_millilitres_lead_where_the_cook_wrote_them(
+    table: Table, units: str, written: str, leads: str, beside: str
+) -> None:
+    production = Preproduction(
+        table.dish(BRAISE.replace("servings: 4", f"{units}servings: 4").replace("250 ml", written))
+    )
+    bowl = next(b for b in production.trays[0].bowls if b.addition.ingredient.key == "stock")
+    assert (bowl.grams, bowl.household) == (leads, beside)

@@ -22,7 +22,7 @@ from scriptkit.pantry.names import words_of
 from scriptkit.patterns import LazyPattern
 from scriptkit.recipe.dish import Addition, Dish, Ingredient, Step
 from scriptkit.recipe.each import share_of
-from scriptkit.shoot.mise_en_place import grams_text, household_text
+from scriptkit.shoot.mise_en_place import grams_text
 from scriptkit.shoot.script.spoken_amounts import ABOUT, EXACT, to_common_unit
 
 ACROSS = 0.08
@@ -254,7 +254,7 @@ def _how_far(off: float) -> str:
 
 def _recipe(due: _Due, vague: str) -> str:
     addition = due.addition
-    measure = household_text(addition)
+    measure = addition.household
     grams = grams_text(addition) if addition.grams is None else format_grams(addition.grams)
     card = grams + (f" ({measure})" if measure else "") + (" for each serving" if due.of_each else "")
     taken = f"; {_taken_as(vague)}" if vague else ""
