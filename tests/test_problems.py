@@ -9,7 +9,7 @@ import re
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from messages import MESSAGE
+from messages import MESSAGE, kinds
 
 from scriptkit.cli.printing import terminal_style
 from scriptkit.problems import (
@@ -211,3 +211,16 @@ def test_the_likely_spelling(word: str, known: list[str], found: str | None) -> 
 )
 def test_choices_are_said_as_a_person_says_them(words: list[str], said: str) -> None:
     assert any_of(words) == said
+
+
+def test_what_matters_most_is_printed_first(capsys: pytest.CaptureFixture[str]) -> None:
+    from scriptkit.cli.printing import print_problems
+
+    at = [Place("a.yaml", n) for n in (1, 2, 3, 4)]
+    print_problems(
+        [note(at[0], "n", "n"), warning(at[1], "w", "w"), error(at[3], "late", "e"), error(at[2], "early", "e")],
+        {"a.yaml": ["one", "two", "three", "four"]},
+    )
+    printed = capsys.readouterr().err
+    assert kinds(printed) == ["error early", "error late", "warning w", "note n"]
+    assert "two" in printed and "one" not in printed  # a note goes without its line

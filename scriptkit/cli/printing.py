@@ -29,10 +29,13 @@ def print_raw_json(value: Mapping[str, Any]) -> None:
 
 
 def print_problems(problems: Sequence[Problem], texts: Mapping[str, Sequence[str]] | None = None) -> None:
-    """To standard error, in order. ``texts``: the lines of each file by its name, to show the offending ones."""
+    """To standard error, errors first and notes last, each in order of its place. ``texts``: the lines of each file by its name, to show
+    the offending ones; a note goes without its line."""
     style = terminal_style(sys.stderr, os.environ)
-    for problem in in_order(problems):
-        print(format_problem(problem, texts, style), file=sys.stderr)
+    order = list(Severity)
+    for problem in sorted(in_order(problems), key=lambda p: order.index(p.severity)):
+        lines = None if problem.severity is Severity.NOTE else texts
+        print(format_problem(problem, lines, style), file=sys.stderr)
 
 
 def terminal_style(stream: TextIO, environment: Mapping[str, str]) -> Style:

@@ -301,11 +301,11 @@ def _twin(twin: SwapOut) -> Twin:
 
 def _clock(clock: ChillClock) -> Clock:
     what = (
-        f"twin to step {clock.step.number} ({clock.step.id})"
+        f"made ahead up to step {clock.step.number}"
         if clock.step
-        else "hero"
+        else "the finished one to show"
         if clock.count == 1
-        else f"{clock.count} heroes"
+        else f"{clock.count} finished ones to show"
     )
     out_at, back, hot = clock.out_at_min, clock.back_by_min, clock.back_by_hot_min
     known = out_at is not None and back is not None and hot is not None

@@ -124,7 +124,9 @@ def print_set(day: Preproduction, files: Mapping[str, str], own_templates: str =
     the cook's own cannot be filled in."""
     from scriptkit.papers.print_set import print_set_of
 
-    return render(PRINT_SET, own_templates, page=Page(day.source.name), **values_of(print_set_of(files)))
+    nothing_on_it = () if day.schedule is not None else ("schedule.html",)  # why there is none stands on the first page
+    papers = print_set_of(files, nothing_on_it)
+    return render(PRINT_SET, own_templates, page=Page(day.source.name), **values_of(papers))
 
 
 def publish_files(

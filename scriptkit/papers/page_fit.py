@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 SMALLEST_PT = 8.0
 """Smaller type is not read in a kitchen (common practice, no source)."""
+FULL_PT = 8.5
+"""Down to this size of type the cautions stand in full; before it is smaller, they are worded shorter."""
 SIZES_PT = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, SMALLEST_PT)
 
 _MARGIN_MM = 10.0
@@ -62,6 +64,8 @@ class Fit:
     size_pt: float
     pages: int
     """1, or 2 where even the smallest type is too large."""
+    parted: bool = False
+    """Of two pages: whether the second begins with the nutrition, and each fits on its own."""
 
 
 def fit(card: Card, smallest_pt: float = SMALLEST_PT) -> Fit:
@@ -77,8 +81,24 @@ def fit_at(card: Card, size_pt: float) -> bool:
     return all(height_em(card, wide / size_pt) * size_pt <= high for wide, high in PAPERS_PT)
 
 
+def fit_on_two(card: Card) -> Fit:
+    """Two pages: what goes in and how on the first, nutrition and cautions on the second, in the largest type that both allow; where the
+    first alone is too long, as the pages come."""
+    for size in SIZES_PT:
+        if size >= FULL_PT and all(
+            max(front_em(card, wide / size), back_em(card, wide / size)) * size <= high for wide, high in PAPERS_PT
+        ):
+            return Fit(size, 2, parted=True)
+    return Fit(FULL_PT, 2)
+
+
 def height_em(card: Card, width_em: float) -> float:
     """Height of the printed card, in sizes of its type."""
+    return front_em(card, width_em) + back_em(card, width_em)
+
+
+def front_em(card: Card, width_em: float) -> float:
+    """The same of its head, its ingredients and its methods."""
     left, right = _columns(width_em)
     height = 1.6 * 1.2 * _lines(card.title, width_em / 1.6 * 0.92) + 0.5
     height += _LINE_EM * (_lines(card.promise, width_em) + _lines(" · ".join(card.facts), width_em)) + 0.4
@@ -87,9 +107,13 @@ def height_em(card: Card, width_em: float) -> float:
         _name(part, width_em) + max(_quantities(part, left, card.amount_widths), _method(part, right))
         for part in card.parts
     )
-    height += min(_last_row(card, left, right))
-    height += _text_block(card.deferring, width_em) - _HEAD_EM + _FOOT_EM
     return height
+
+
+def back_em(card: Card, width_em: float) -> float:
+    """The same of nutrition, cautions, allergens and the last lines."""
+    height = min(_last_row(card, *_columns(width_em)))
+    return height + _text_block(card.deferring, width_em) - _HEAD_EM + _FOOT_EM
 
 
 def _columns(width_em: float) -> tuple[float, float]:
@@ -175,6 +199,7 @@ class CardPage:
 
     card: Card
     size: str
+    parted: bool
     allergens_left: bool
     linked_data: Markup
     made_by: str
@@ -189,21 +214,16 @@ def card_page_of(publication: Publication, data: str) -> tuple[CardPage, list[Pr
     page = CardPage(
         card=card,
         size=f"{size.size_pt:g}",
+        parted=size.parted,
         allergens_left=allergens_left(card, size.size_pt),
         linked_data=Markup(data),
         made_by=MADE_BY,
     )
     if size.pages == 1:
         return page, []
-    told = note(
-        publication.source.place, "card", f"the recipe card does not fit on one page, even with {SMALLEST_PT:g} pt type: it takes two",
-        "print it on both sides, or shorten the steps",
-    )  # fmt: skip
-    return page, [told]
-
-
-FULL_PT = 8.5
-"""Down to this size of type the cautions stand in full; before it is smaller, they are worded shorter."""
+    laid = "the method on the first, nutrition and cautions on the second" if size.parted else "even in small type"
+    words = f"the recipe card takes two pages, {laid}"
+    return page, [note(publication.source.place, "card", words, "print it on both sides, or shorten the steps")]
 
 
 def _fitting(publication: Publication) -> tuple[Card, Fit]:
@@ -218,7 +238,7 @@ def _fitting(publication: Publication) -> tuple[Card, Fit]:
     card = with_short_cautions(whole, publication, short)
     size = fit(card)
     if size.pages > 1:
-        return whole, Fit(FULL_PT, 2)
+        return whole, fit_on_two(whole)
     floor = min(size.size_pt, FULL_PT)
     for rule in rules:
         fuller = with_short_cautions(whole, publication, short - {rule})

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -35,12 +35,12 @@ class PrintSet:
     styles: Markup
 
 
-def print_set_of(files: Mapping[str, str]) -> PrintSet:
-    """Of the rendered pages of a pack, by name; one that is not among them is left out."""
+def print_set_of(files: Mapping[str, str], without: Collection[str] = ()) -> PrintSet:
+    """Of the rendered pages of a pack, by name; one that is not among them is left out, and so is each of ``without``."""
     papers: list[Paper] = []
     styles: dict[str, None] = {}
     for name in PRINTED:
-        page = files.get(name, "")
+        page = "" if name in without else files.get(name, "")
         found = _PAPER.search(page)
         if found:
             papers.append(Paper(name.partition(".")[0], Markup(_MAIN.sub(r"<\1div", _SCRIPT.sub("", found[0])))))

@@ -201,7 +201,7 @@ def _in_turn(additions: Sequence[Addition], start: int, end: int) -> list[tuple[
 
 
 def plan_problems(source: Dish | Meal) -> list[Problem]:
-    """Steps whose picture is too short for what goes in at them, and steps whose picture is assumed."""
+    """Steps whose picture is too short for what goes in at them, and steps whose picture is assumed, in one note a dish."""
     problems = []
     for dish in dishes_of_the_day(source):
         unstated: list[Step] = []

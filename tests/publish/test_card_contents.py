@@ -11,7 +11,7 @@ from conftest import Table
 from publications import GOOD, files_of, of_example, published
 
 from scriptkit.papers.files import publish_files
-from scriptkit.papers.page_fit import FULL_PT, SIZES_PT, SMALLEST_PT, card_page_of, fit
+from scriptkit.papers.page_fit import FULL_PT, PAPERS_PT, SIZES_PT, SMALLEST_PT, back_em, card_page_of, fit, front_em
 from scriptkit.papers.recipe_card import card_of, with_short_cautions
 from scriptkit.publish.publication import DEFERRING
 from scriptkit.recipe.reader import read_source
@@ -110,6 +110,21 @@ def test_type_gets_smaller_before_a_second_page_is_needed_and_that_is_said(table
     _, told = card_page_of(published(table.dish(long_dish(90, 90))), "{}")
     assert [p.code for p in told] == ["card"]
     assert "takes two" in told[0].message
+
+
+def test_a_card_that_fills_more_than_a_page_is_laid_on_two(table: Table) -> None:
+    """The method on the first, nutrition and cautions on the second, in type that is read at arm's length."""
+    page, told = card_page_of(published(table.dish(long_dish(14, 24, 9))), "{}")
+    assert page.parted and float(page.size) >= FULL_PT
+    assert [p.message for p in told] == [
+        "the recipe card takes two pages, the method on the first, nutrition and cautions on the second"
+    ]
+    width, high = PAPERS_PT[0][0] / float(page.size), PAPERS_PT[0][1]
+    assert max(front_em(page.card, width), back_em(page.card, width)) * float(page.size) <= high
+    short, nothing = card_page_of(published(table.dish(long_dish(3, 3, 6))), "{}")
+    assert not short.parted and nothing == []
+    endless, _ = card_page_of(published(table.dish(long_dish(90, 90))), "{}")
+    assert not endless.parted
 
 
 def test_cautions_are_in_full_while_there_is_room_and_published_figures_longest() -> None:

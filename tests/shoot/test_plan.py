@@ -206,3 +206,18 @@ def test_written_shots_make_the_screen_time_that_is_not_stated(table: Table) -> 
     usual, stated = (table.dish(text % more).steps[0] for more in ("", ", screen: 9 s"))
     assert screen_ms(usual) == 2 * ADDITION_MS + ACTION_MS
     assert screen_ms(stated) == 2 * ADDITION_MS + 9_000
+
+
+def test_many_steps_whose_picture_is_assumed_are_one_note(table: Table) -> None:
+    dish = table.dish("""
+        dish: D
+        servings: 1
+        ingredients: {salt: to taste, hake: 200 g}
+        steps:
+          - {id: chop, stage: prep, do: Chop it.}
+          - {id: told, stage: cook, do: Stir it., screen: 9 s}
+          - {id: sear, stage: cook, do: Sear the hake., add: [hake, salt], hands: 1 min}
+    """)
+    (note,) = plan_problems(dish)
+    assert note.message == "2 steps have no `screen:`, the seconds that they are on screen; planned: step 1 (chop) 4 s, step 3 (sear) 22 s"
+    assert note.place == dish.steps[0].place
