@@ -15,7 +15,9 @@ from typing import Any
 from scriptkit.drafting.old_measures import plain_number, written
 from scriptkit.measure.amounts import NotAnAmount, parse_amount
 from scriptkit.measure.numbers import NUMBER, NotANumber, split_number
-from scriptkit.problems import CannotDo, Place, any_of, error
+from scriptkit.pantry.lookup import Pantry
+from scriptkit.pantry.names import words_of
+from scriptkit.problems import CannotDo, Place, Problem, any_of, error
 from scriptkit.recipe.day_dishes import served_dishes
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.each import without_each
@@ -128,15 +130,7 @@ def edits_of(reading: Reading, change: Change) -> dict[str, list[Edit]]:
             found[file] = edits
     wanted = {i.old for i in change.instead} | set(change.without)
     if missing := sorted(wanted - used):
-        names = [str(k) for data in trees.values() for k in data.get("ingredients", {})]
-        hint = f"write {any_of([f'“{n}”' for n in dict.fromkeys(names)])}"
-        raise CannotDo(
-            [
-                error(source.place, "no-such-ingredient", f"there is no ingredient “{name}” in it", hint)
-                for name in missing
-            ],
-            reading.texts,
-        )
+        raise CannotDo([_not_one(list(trees.values()), name, source.place) for name in missing], reading.texts)
     if isinstance(source, Meal) and change.servings:
         if change.servings != int(change.servings):
             raise CannotDo([error(Place("--servings"), "option", "a meal has whole plates", "write a whole number")])
@@ -149,24 +143,54 @@ def edits_of(reading: Reading, change: Change) -> dict[str, list[Edit]]:
 
 def _swaps(data: Mapping[str, Any], change: Change, used: set[str]) -> Iterator[Edit]:
     """Edits of one dish for every other food and every food left out; ``used`` gets what was found here."""
-    names = {str(k).casefold().replace("_", " "): str(k) for k in data.get("ingredients", {})}
-    by_food = {
-        str(v.get("food", "")).casefold(): str(k) for k, v in data.get("ingredients", {}).items() if isinstance(v, dict)
-    }
-
-    def key_of(words: str) -> str | None:
-        told = words.casefold().replace("_", " ")
-        return names.get(told) or by_food.get(told)
-
     for swap in change.instead:
-        if (key := key_of(swap.old)) is not None:
+        if (key := _key_of(data, swap.old)) is not None:
             used.add(swap.old)
             yield from _instead(data, key, swap)
     for words in change.without:
-        if (key := key_of(words)) is not None:
+        if (key := _key_of(data, words)) is not None:
             used.add(words)
             yield Delete(("ingredients", key))
             yield from _in_steps(data, key, None, "")
+
+
+def called(data: Mapping[str, Any], words: str) -> list[str]:
+    """The ingredients of a dish file that a cook calls so: by the whole name or food, else by words of it (*lentils* are the *red lentils*), or
+    by another name of the same food."""
+    foods = {
+        str(k): str(v.get("food", k)) if isinstance(v, dict) else str(k)
+        for k, v in (data.get("ingredients") or {}).items()
+    }
+    told = words.casefold().replace("_", " ").strip()
+    for whole in (
+        [k for k in foods if k.casefold().replace("_", " ") == told],
+        [k for k, f in foods.items() if f.casefold() == told],
+    ):
+        if whole:
+            return whole[:1]
+    pantry = Pantry()
+    food, wanted = pantry.known(told), set(words_of(told))
+    found = [k for k in foods if wanted and wanted <= set(words_of(k))]
+    found = found or [k for k, f in foods.items() if wanted and wanted <= set(words_of(f))]
+    return found or [k for k, f in foods.items() if food is not None and pantry.known(f) == food]
+
+
+def _key_of(data: Mapping[str, Any], words: str) -> str | None:
+    """The one ingredient that is called so; None where there is none, or several."""
+    found = called(data, words)
+    return found[0] if len(found) == 1 else None
+
+
+def _not_one(data: Sequence[Mapping[str, Any]], words: str, place: Place) -> Problem:
+    several = list(dict.fromkeys(k for one in data for k in called(one, words)))
+    names = several or list(dict.fromkeys(str(k) for one in data for k in one.get("ingredients", {})))
+    message = (
+        f"“{words}” could be {any_of([f'“{n}”' for n in several])}"
+        if several
+        else f"there is no ingredient “{words}” in it"
+    )
+    hint = f"write {any_of([f'“{n}”' for n in names])}"
+    return error(place, "which-ingredient" if several else "no-such-ingredient", message, hint)
 
 
 def _instead(data: Mapping[str, Any], key: str, swap: Instead) -> Iterator[Edit]:
@@ -223,8 +247,8 @@ def _growth(data: Mapping[str, Any], source: Dish | Meal, change: Change) -> Ite
     factor = Fraction(change.servings).limit_denominator(10**6) / Fraction(now).limit_denominator(10**6)
     if factor == 1:
         return
-    gone = {w.casefold() for w in change.without}
-    renamed = {i.old: i for i in change.instead}
+    gone = {key.casefold() for w in change.without if (key := _key_of(data, w))}
+    renamed = {key: i for i in change.instead if (key := _key_of(data, i.old))}
     own = Fraction(str(data["servings"])) if isinstance(data["servings"], int | float | str) else Fraction(1)
     yield Put(("servings",), _number(own * factor))
     for path, text in _amounts(data):

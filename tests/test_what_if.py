@@ -60,6 +60,42 @@ def test_without_a_food_no_step_has_it(table: Table) -> None:
     assert not any(a.ingredient.key == "butter" for s in made.dishes[0].steps for a in s.additions)
 
 
+BOWL = """
+dish: Lentil bowl
+servings: 2
+ingredients:
+  dried red lentils: {amount: 200 g, food: "lentils, red"}
+  red onions: {amount: 150 g, food: onion}
+  spring onions: 30 g
+  zucchini: 200 g
+steps:
+  - {id: boil, stage: cook, do: Boil it all., add: {dried red lentils: all, red onions: all, spring onions: all, zucchini: all}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("words", "gone"),
+    [("lentils", "dried red lentils"), ("Red Lentil", "dried red lentils"), ("red onion", "red onions"), ("courgette", "zucchini"), ("scallions", "spring onions")],
+)  # fmt: skip
+def test_a_food_is_found_as_a_cook_calls_it(words: str, gone: str, table: Table) -> None:
+    made = after(table, Change(without=(words,), servings=4), BOWL)
+    assert (
+        gone not in [i.key.replace("_", " ") for i in made.dishes[0].ingredients]
+        and len(made.dishes[0].ingredients) == 3
+    )
+    assert made.dishes[0].ingredients[-1].grams in (400, 60)
+    swapped = after(table, change_of([f"{words}=leek"], [], 4), BOWL)
+    assert [i.name for i in swapped.dishes[0].ingredients].count("leek") == 1
+
+
+def test_a_name_of_several_is_a_question(table: Table) -> None:
+    with pytest.raises(CannotDo) as wrong:
+        after(table, Change(without=("onions",)), BOWL)
+    (problem,) = wrong.value.problems
+    assert (problem.code, problem.message) == ("which-ingredient", "“onions” could be “red onions” or “spring onions”")
+    assert "red onions" in problem.hint
+
+
 def test_figures_of_a_serving_stay_when_servings_grow(table: Table) -> None:
     was = Production(table.read(DISH)).macros.dishes[0]
     now = after(table, Change(servings=5)).macros.dishes[0]
