@@ -53,7 +53,11 @@ def drained(food: str, amount: Amount, prep: str, container: str) -> tuple[str, 
         return food, amount, ""
     if liquid:
         food = food.replace(", canned, with liquid", ", cooked")
-    pulse = liquid or food in ("chickpeas, canned", "kidney beans, canned", "pinto beans, canned")
+    pulse = (
+        liquid
+        or food in ("chickpeas, canned", "kidney beans, canned", "pinto beans, canned")
+        or (bool(container) and food == "lentils, cooked")
+    )
     whole = _of_cans(amount)
     if not pulse or whole.kind is not Kind.MASS:
         return food, amount, ""

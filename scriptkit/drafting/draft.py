@@ -244,7 +244,8 @@ def _doubt(one: DraftIngredient) -> Iterator[str]:
         yield f"food: {one.food_sure:g}"
     if one.amount_sure < 1:
         yield f"amount: {one.amount_sure:g}"
-    yield f"read_from: {_value(_clean(one.line)[:400])}"
+    why = f"; {one.why_unsure}" if one.why_unsure else ""
+    yield f"read_from: {_value(_clean(one.line)[:400] + why)}"
     if one.food_sure < SURE and one.candidates:
         yield f"candidates: [{', '.join(map(_value, one.candidates))}]"
 

@@ -158,7 +158,7 @@ class FoodMatcher:
             else:
                 sure *= _OTHER
         for word in beside:
-            if word in ("canned", "tinned") and category in ("sauce", "stock", "condiment"):
+            if word in ("canned", "tinned") and (category in ("sauce", "stock", "condiment") or food in _COMES_CANNED):
                 continue
             if word in _DECIDING and not (word == "cooked" and category == "cured meat"):
                 sure *= _STATE
@@ -180,6 +180,7 @@ class FoodMatcher:
         return tuple(dict.fromkeys(n.food for n in ranked))[:3]
 
 
+_COMES_CANNED = frozenset({"tomato paste", "condensed milk", "evaporated milk", "coconut milk"})
 _DECIDING = frozenset({"canned", "tinned", "cooked", "smoked", "vegan"})
 """Words beside the name that no name of the food has, and that make it another one."""
 _DRY = frozenset({"dried", "dry", "powdered", "unsalted"})

@@ -13,7 +13,7 @@ from scriptkit.measure.numbers import NUMBER
 from scriptkit.pantry.eaten_parts import eaten_part, wholes
 
 _JUICE = re.compile(
-    r"^(?:the\s+)?(?:freshly[ -]squeezed\s+|fresh\s+|grated\s+|finely grated\s+)*(?P<what>juice and zest|zest and juice|juice|zest|rind)\s*(?:of|from)\s+(?P<rest>.+)$",
+    r"^(?:the\s+)?(?:freshly[ -]squeezed\s+|fresh\s+|grated\s+|finely grated\s+)*(?P<what>juice and (?:finely |freshly |coarsely )?(?:grated )?zest|zest and juice|juice|zest|rind)\s*(?:of|from)\s+(?P<rest>.+)$",
     re.IGNORECASE,
 )
 _JUICED = re.compile(
@@ -46,6 +46,8 @@ def fruit_parts(said: LineText) -> list[FruitPart]:
         words = _JUICED.search(tail)
         what = "" if words is None else (words.lastgroup or "")
         what = {"both": "juice and zest"}.get(what, what)
+        if what and {"juice", "zest"} <= set(folded(tail)):  # *zest finely grated, plus juice*
+            what = "juice and zest"
     fruit = next((f for f in wholes() if f in folded(told.rest.partition(",")[0])), "")
     amount = told.amount
     if not what and amount is not None and amount.unit == "piece" and folded(told.rest)[-1:] == ["juice"]:

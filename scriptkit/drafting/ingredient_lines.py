@@ -32,6 +32,7 @@ from scriptkit.drafting.line_weights import (
     weight_of,
 )
 from scriptkit.drafting.old_measures import TO_TASTE, begins_with_amount, is_size
+from scriptkit.drafting.prep_words import is_cutting, tells_prep
 from scriptkit.drafting.several_foods import foods_of, lines_of
 from scriptkit.measure.amounts import Amount, Kind
 from scriptkit.pantry import as_sold
@@ -59,12 +60,6 @@ _NO_PREP = frozenset({
 })  # fmt: skip
 """States of a food as it is bought, which nobody gets ready."""
 _WHOLE = re.compile(r"whole\s+(?!wheat|grain|meal|milk|egg mayo)", re.IGNORECASE)
-_LONGEST_PREP = 90
-_A_SENTENCE = re.compile(r"\b(?:is|are|was|works?|you|i|we|it|they|can|may|will|or use|optional)\b", re.IGNORECASE)
-_DONE_AWAY = re.compile(
-    r"\b(?:removed|discarded|reserved|trimmed|scraped|taken off|pulled off|cut off|left (?:whole|on)|kept whole|separated|intact|picked|saved)(?: (?:off|away|out))?$",
-    re.IGNORECASE,
-)
 _CANS = re.compile(r"\b(?:\d+|one|two|a|oz\.?|ounces?|-ounce)\s+(?:can|tin)s?\b", re.IGNORECASE)
 _ANY_KIND = re.compile(
     r"\s+(?:of (?:your |any )?(?:choice|any kind)|such as|ideally|preferably|e\.?g\.?)\b.*$", re.IGNORECASE
@@ -87,6 +82,8 @@ class DraftIngredient:
     amount_sure: float = 1.0
     candidates: tuple[str, ...] = ()
     remarks: tuple[str, ...] = ()
+    why_unsure: str = ""
+    """Why its amount is a guess; it goes with the doubt, so it is no remark that outlives the answer."""
     known: bool = True
     with_bones: bool = False
     """Whether its weight is of the piece as it is bought, bones and all."""
@@ -148,7 +145,8 @@ class LineReader:
         return replace(
             one,
             amount_sure=one.amount_sure if little else min(one.amount_sure, ONE_OF_SEVERAL),
-            remarks=(*one.remarks, remark),
+            remarks=(*one.remarks, remark) if little else one.remarks,
+            why_unsure="" if little else remark,
         )
 
     def _foreign(self, said: LineText, line: str) -> DraftIngredient:
@@ -203,7 +201,7 @@ class LineReader:
             remarks.append("the line gives no amount")
         if food is not None and (unsure := as_bought.unknown_share(food, amount, line)):
             weight = replace(weight, sure=GUESSED, remark=unsure)
-        remarks += [weight.remark] if weight.remark else []
+        remarks += [weight.remark] if weight.remark and weight.sure >= 1 else []
         name = name or " ".join(re.findall(r"[^\W\d_]+", line))[:60] or "ingredient"
         finds = food is not None and self._finds(name, food.name, weight.measured_as or prep, amount)
         return DraftIngredient(
@@ -212,6 +210,7 @@ class LineReader:
             with_bones=food is not None and as_sold.with_bones(food, amount, line),
             amount_sure=weight.sure, candidates=found.candidates, remarks=tuple(dict.fromkeys(remarks)),
             known=food is not None, between=as_bought.between(told, as_told, amount, food, prep, name, weight),
+            why_unsure=weight.remark if weight.sure < 1 else "",
         )  # fmt: skip
 
     def _by_the_piece(self, found: FoodMatch, amount: Amount | None, line: str) -> FoodMatch:
@@ -253,7 +252,7 @@ class LineReader:
             plain = re.split(r"\s+(?:or|for|to|\()\s*", note)[0]
             kinds = [is_of(w, "cut", "plain", "form") or w.isdigit() for w in folded(plain)]
             cut = kinds and sum(kinds) >= len(kinds) * 0.6 and any(is_of(w, "cut") for w in folded(plain))
-            if cut or _tells_prep(note):
+            if cut or tells_prep(note):
                 preps.append(note)
             elif kinds and all(
                 k or is_of(w, "state", "variety", "form") for k, w in zip(kinds, folded(plain), strict=True)
@@ -288,7 +287,7 @@ class LineReader:
             remarks.append(f"the recipe also allows {other}")
         words = chosen.split()
         front = 0
-        while front < len(words) - 1 and _is_cutting(words[front : front + 2], best):
+        while front < len(words) - 1 and is_cutting(words[front : front + 2], best):
             front += 1
         while (
             front
@@ -343,28 +342,9 @@ class LineReader:
             return False
 
 
-def _tells_prep(note: str) -> bool:
-    """*Rinsed until the water runs clear*, *casings removed*: what is done to it, however the words go on."""
-    words = folded(re.sub(r"^(?:(?:then|and|all|each|both|very|well|\w+ly)\s+)+", "", note, flags=re.IGNORECASE))
-    if not words or len(note) > _LONGEST_PREP or _A_SENTENCE.search(note):
-        return False
-    return (is_of(words[0], "cut") and len(words) > 1) or bool(_DONE_AWAY.search(note))
-
-
 def replace_text(said: LineText, name: str) -> LineText:
     """The same line about one of two ingredients."""
     return LineText(text=name, notes=(), to_taste=said.to_taste)
-
-
-def _is_cutting(words: Sequence[str], found: FoodMatch) -> bool:
-    """Whether the first of two words of the line tells how the food is cut: *finely chopped*, *large-diced*."""
-    first = folded(words[0])
-    if not first or any(w in found.covered for w in first):
-        return words[0] in ("and", "&")
-    if all(is_of(w, "cut", "plain") for w in first) and any(is_of(w, "cut") for w in first):
-        return True
-    adverb = words[0].casefold().endswith("ly") or words[0].casefold() in ("and", "&", "well")
-    return adverb and len(words) > 1 and any(is_of(w, "cut") for w in folded(words[1]))
 
 
 def _amount_of(said: LineText) -> LineAmount:

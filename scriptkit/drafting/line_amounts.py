@@ -35,7 +35,7 @@ _NOTED = re.compile(
     re.IGNORECASE,
 )
 CONTAINER = re.compile(
-    r"^(cans?|tins?|jars?|packages?|pkgs?\.?|packets?|packs?|boxe?s?|bags?|cartons?|containers?|bottles?|blocks?|tubs?|pouch(?:es)?|sachets?|"
+    r"^(cans?|tins?|jars?|packages?|pkgs?\.?|pkts?\.?|packets?|packs?|boxe?s?|bags?|cartons?|containers?|bottles?|blocks?|tubs?|pouch(?:es)?|sachets?|"
     r"sleeves?|envelopes?|tubes?|punnets?|bars?|logs?)\b\.?\s*(?:of\s+)?",
     re.IGNORECASE,
 )
@@ -61,6 +61,10 @@ _CUT_FIRST = re.compile(r"(?!(?:plus|extra|more|or|for|and|from|with)\b)[^\d]+",
 """How it is cut, before what it weighs: *chopped, about 8 ounces*."""
 _OF_WINE = re.compile(r"\b(?:wine|champagne|prosecco|cava|marsala|sherry|port)\b(?!\s+vinegar)", re.IGNORECASE)
 """A bottle of it holds 750 ml (Directive 2007/45/EC; 27 CFR 4.72)."""
+_LONG = re.compile(
+    r"^-?(?P<unit>inch(?:es)?|in\.|\"|cm|mm)[\s-]+(?:(?P<what>piece|knob|chunk|stick|length)s?\s+)?(?:of\s+)?(?=(?:fresh |root |peeled |cinnamon|ginger|galangal|turmeric|horseradish)+)",
+    re.IGNORECASE,
+)
 _INCH_G = 6
 """Of an inch of ginger root (common practice, no source)."""
 
@@ -166,19 +170,24 @@ def _read(line: str) -> LineAmount:
     length = _LENGTH.match(rest)
     if length:
         rest = rest[length.end() :]
-    if (
-        inches := re.match(
-            r"^-?(?:inch(?:es)?|in\.|\")[\s-]+(?:(?:piece|knob|chunk|stick|length)s?\s+)?(?:of\s+)?", rest
-        )
-    ) and "ginger" in rest:
-        grams = Amount(value * _INCH_G, "gram")
-        return LineAmount(grams, rest[inches.end() :], (*remarks, f"{format_number(value)} inch taken as {grams}"))
+    if found := _LONG.match(rest):
+        return _of_length(value, found, rest[found.end() :], remarks)
     size, rest = _size(rest)
     if found := CONTAINER.match(rest):
         return _contained(value, size, found.group(1), rest[found.end() :], remarks)
     if size is not None:
         return LineAmount(size.times(value), without_of(rest), tuple(remarks))
     return _measured(value, rest, remarks)
+
+
+def _of_length(value: Fraction, found: re.Match[str], rest: str, remarks: Sequence[str]) -> LineAmount:
+    """A root is as heavy as it is long; of a stick of cinnamon any length is one."""
+    if "cinnamon" in rest:
+        return LineAmount(Amount(Fraction(1), "stick"), rest, tuple(remarks))
+    inches = value / {"c": Fraction(254, 100), "m": Fraction(254, 10)}.get(found["unit"][0].casefold(), Fraction(1))
+    grams = Amount(Fraction(max(round(inches * _INCH_G), 1)), "gram")
+    said = f"{format_number(value)} {'inch' if found['unit'][0].casefold() not in 'cm' else found['unit']}"
+    return LineAmount(grams, rest, (*remarks, f"{said} taken as {grams}"))
 
 
 def _size(text: str) -> tuple[Amount | None, str]:

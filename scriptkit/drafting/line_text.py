@@ -44,7 +44,7 @@ _NO_FOOD = re.compile(
 _TO_TASTE = re.compile(
     r"[,(]?\s*\b(?:to (?:your )?taste|as (?:needed|required|desired|necessary)|q\.?s\.?)\b[^,)]*\)?"
     r"|[,(]?\s*\b(?:for|to) (?:the )?(?:serv\w+|garnish\w*|fry\w*|deep[- ]fry\w*|pan[- ]fry\w*|greas\w+|dust\w+|sprinkl\w+|topp?\w*|drizzl\w+|decorat\w+|"
-    r"brush\w*|coat\w*|roll\w*|sear\w*|cook\w*|dipp?\w*|finish\w*|toss\w*|spread\w*|rim\w*|flour\w*)\b[^)]*\)?"
+    r"brush\w*|coat\w*|roll\w*|sear\w*|cook\w*|dipp?\w*|finish\w*|toss\w*|spread\w*|rim\w*|flour\w*|dress\w*)\b[^)]*\)?"
     r"|[,(]?\s*\bas (?:a )?garnish\b\)?",
     re.IGNORECASE,
 )

@@ -119,3 +119,47 @@ def test_times_in_words() -> None:
 def test_lumps_and_packets(line: str, amount: str, sure: bool) -> None:
     found = read(line)
     assert (found.amount, found.amount_sure == 1) == (amount, sure)
+
+
+def test_why_an_amount_is_a_guess_goes_with_the_doubt_and_is_no_comment_that_outlives_it() -> None:
+    made = draft(
+        RawRecipe(
+            name="Shanks",
+            serves="2",
+            ingredients=("2 lamb shanks", "500 g carrots and potatoes"),
+            steps=("Roast it all.",),
+        )
+    )
+    lines = {
+        line.split(":")[0].strip(): line
+        for line in made.text.splitlines()
+        if line.startswith("  ") and "unsure" in line
+    }
+    assert list(lines) == ["lamb shanks", "carrots", "potatoes"]
+    assert not any("#" in line for line in lines.values())
+    assert (
+        "2 lamb shanks; nothing says what 2 weighs" in lines["lamb shanks"]
+        and "together; taken as equal parts" in lines["carrots"]
+    )
+
+
+@pytest.mark.parametrize(
+    ("line", "foods"),
+    [
+        ("2cm piece of ginger, grated", ["ginger, fresh 5 g"]), ("1 inch piece fresh ginger", ["ginger, fresh 6 g"]), ("5cm stick of cinnamon", ["cinnamon 3.0 g"]),
+        ("1 pkt dry yeast", ["yeast, dried 1 package"]), ("1 x 400 g can brown lentils, drained", ["lentils, cooked 240 g"]), ("1 (6 oz) can tomato paste", ["tomato paste 6 oz"]),
+        ("juice and finely grated zest of 2 limes", ["lime juice 88 g", "lemon zest 8 g"]), ("1 orange, zest finely grated, plus juice", ["orange juice 86 g", "orange zest 12 g"]),
+        ("olive oil, salt and lemon juice, to dress", ["olive oil to taste", "salt to taste", "lemon juice to taste"]), ("2 tbsp tomato purée", ["tomato paste 2 tbsp"]),
+        ("coriander to finish", ["coriander leaves to taste"]), ("few sprigs of thyme", ["thyme, fresh 3 sprigs"]), ("thumb of ginger", ["ginger, fresh 15 g"]),
+        # twins
+        ("2 cm cubes of bread", None), ("500 g tomato purée", None), ("1 tsp ground coriander, to finish", ["coriander seeds 1 tsp"]), ("1 lime, juice only", ["lime juice 44 g"]),
+    ],
+)  # fmt: skip
+def test_lengths_cans_and_parts_of_fruit(line: str, foods: list[str] | None) -> None:
+    found = READER.read(line)
+    if foods is None:
+        assert any(d.to_confirm for d in found)
+        return
+    named = [d.food or (READER.pantry.find(d.name).name if d.known else d.name) for d in found]
+    assert [f"{name} {d.amount}" for name, d in zip(named, found, strict=True)] == foods
+    assert not any(d.to_confirm for d in found)
