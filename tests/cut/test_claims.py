@@ -40,13 +40,17 @@ def without_punctuation(text: str) -> str:
     )
 
 
-@pytest.mark.parametrize("change", [str, without_punctuation, str.upper], ids=["as written", "recognised", "capitals"])
-def test_in_the_faultless_talk_nothing_is_wrong(change: Callable[[str], str]) -> None:
+@pytest.mark.parametrize(
+    ("change", "amounts"),
+    [(str, 13), (without_punctuation, 12), (str.upper, 13)],
+    ids=["as written", "recognised", "capitals"],
+)
+def test_in_the_faultless_talk_nothing_is_wrong(change: Callable[[str], str], amounts: int) -> None:
     claims = claims_of_talk(change(TALK))
     assert wrong(claims) == []
     kinds = [c.kind for c in claims if c.agrees]
     assert {kind: kinds.count(kind) for kind in (AMOUNT, TIME, TEMPERATURE, MACROS, SERVING, SUM)} == {
-        AMOUNT: 12, TIME: 4, TEMPERATURE: 2, MACROS: 11, SERVING: 1, SUM: 1,
+        AMOUNT: amounts, TIME: 4, TEMPERATURE: 2, MACROS: 11, SERVING: 1, SUM: 1,
     }  # fmt: skip
 
 

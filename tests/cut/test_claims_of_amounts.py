@@ -164,3 +164,61 @@ def test_one_of_several_is_no_claim_about_how_many(table: Table, line: str, agre
         steps: [{id: beat, stage: cook, do: Beat the eggs into it., add: [leek, egg], vessel: pan, screen: 9 s}]
     """)
     assert [c.agrees for c in said(dish, "beat", line)] == agrees
+
+
+@pytest.mark.parametrize(
+    ("line", "verdict"),
+    [
+        ("soften them for eight minutes", "verified"),
+        ("soften them for at least eight minutes", "verified"),
+        ("soften them for at least four minutes", "listen"),
+        ("they soften in less than twenty minutes", "listen"),
+    ],
+)
+def test_a_bound_is_verified_only_where_it_is_the_recipes_own(leeks: Dish, line: str, verdict: str) -> None:
+    assert [c.verdict for c in said(leeks, "soften", line)] == [verdict]
+
+
+BRAISE = """
+    dish: Braised beans
+    servings: 4
+    ingredients:
+      beans: {amount: 500 g, food: "chickpeas, cooked"}
+      chicken: {amount: 1 kg, food: chicken leg}
+      oil: {amount: 2 tbsp, food: olive oil}
+    steps:
+      - {id: brown, stage: cook, do: "Brown the chicken, three minutes per side.", add: {oil: all, chicken: all}, vessel: pot, hands: 6 min, screen: 9 s}
+      - {id: braise, stage: cook, do: Braise the beans with it., add: {beans: all}, vessel: pot, hands: 2 min, wait: 30 min, screen: 9 s}
+"""
+
+
+@pytest.fixture
+def braise(table: Table) -> Dish:
+    return table.dish(BRAISE)
+
+
+@pytest.mark.parametrize(
+    ("step", "line", "verdict"),
+    [
+        ("braise", "braise it for thirty minutes", "verified"),
+        ("braise", "braise it for half an hour", "verified"),
+        ("braise", "braise it for an hour", "differs"),
+        ("braise", "braise it for two minutes", "listen"),
+        ("braise", "stir for two minutes, then braise it for thirty minutes", "verified"),
+        ("brown", "brown it for three minutes per side", "verified"),
+        ("brown", "brown it for six minutes per side", "listen"),
+        ("braise", "five hundred grams of chickpeas", "verified"),
+        ("braise", "two hundred grams of chickpeas", "differs"),
+        ("braise", "two hundred grams of dried chickpeas", "listen"),
+        ("brown", "one kilo of chicken", "verified"),
+    ],
+)
+def test_what_is_said_of_another_thing_of_the_step_is_not_verified(
+    braise: Dish, step: str, line: str, verdict: str
+) -> None:
+    """The minutes of the hands, a side, dried beans for cooked ones, pieces of what is weighed; and an hour is no half an hour."""
+    assert {c.verdict for c in said(braise, step, line)} == {verdict}
+
+
+def test_pieces_of_what_is_weighed_are_no_weight(braise: Dish) -> None:
+    assert wrong(said(braise, "brown", "eight pieces of chicken")) == []

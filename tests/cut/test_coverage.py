@@ -305,7 +305,7 @@ def test_the_command_as_it_is_installed(run: Callable[..., subprocess.CompletedP
     assert done.stdout.startswith(
         "Harbour supper: 17 additions: 17 with a shot, 17 with a circled take, 17 in the cut, 17 heard\n"
     )
-    assert "Spoken: 31 figures: 31 verified, 0 differ, 0 to listen to" in done.stdout
+    assert "Spoken: 32 figures: 32 verified, 0 differ, 0 to listen to" in done.stdout
     done = run("coverage", SUPPER, "--transcript", ROUGH)
     assert done.returncode == 1
     assert "  1:25  “two and a half litres” of stock: 1.18 kg (1.2 l) goes in at step 5" in done.stdout

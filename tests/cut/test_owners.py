@@ -51,6 +51,8 @@ def named(dish: Dish, text: str) -> list[str]:
         ("our cream of fennel with rice for tonight", []),
         ("cream, then fennel, of course", ["cream", "fennel"]),
         ("vinegar on its own", ["rice vinegar"]),
+        ("the rice cooker, the garlic press and a salt cellar", []),
+        ("the rice, the garlic and the salt", ["rice", "garlic", "salt"]),
     ],
 )
 def test_the_longest_name_is_meant(salad: Dish, text: str, names: list[str]) -> None:
@@ -137,3 +139,16 @@ def test_the_chain_gives_what_all_ways_together_give(nodes: list[list[float]], r
     for n, of_one in enumerate(shares(nodes, steps)):
         for c, share in enumerate(of_one):
             assert share == pytest.approx(sum(w for way, w in weight.items() if way[n] == c) / whole)
+
+
+@pytest.mark.parametrize(
+    ("line", "of"),
+    [
+        ("whisk two cloves in a bowl, two bulbs in a pan", []),
+        ("two fennel in a pan", ["fennel"]),
+        ("two chopped fennel", ["fennel"]),
+        ("two in a pan, and the fennel", []),
+    ],
+)
+def test_a_bare_number_is_of_what_is_counted_and_named_after_it(salad: Dish, line: str, of: list[str]) -> None:
+    assert [c.subject for c in said(salad, "simmer", line)][: len(of)] == of

@@ -12,7 +12,8 @@ from scriptkit.cut.claims.claim import Claim, near_of
 from scriptkit.cut.claims.food_words import names_of
 from scriptkit.cut.claims.macro_words import macro_figures
 from scriptkit.cut.claims.macros import Table, foods_of, macro_claims, ratio_claims, serving_claims, sum_claims
-from scriptkit.cut.claims.times import temperature_claims, time_claims
+from scriptkit.cut.claims.temperatures import temperature_claims
+from scriptkit.cut.claims.times import time_claims
 from scriptkit.cut.placement import Cut
 from scriptkit.cut.transcript.running_text import talk_of
 from scriptkit.cut.transcript.transcript import Transcript

@@ -194,7 +194,8 @@ class _Scene:
         return [w.text for w in self.words[last + 1 : last + 1 + count]]
 
     def _nothing(self, figure: Figure, first: int, last: int) -> dict[str, float]:
-        after = self._after(last, 3)
+        named = min((m.first for m in self.mentions if m.first > last), default=len(self.words))
+        after = self._after(last, min(3, named - last - 1))
         before = [w.text for w in self.words[max(0, first - 6) : first]]
         return {
             "nothing": 1.0,
@@ -228,7 +229,7 @@ class _Scene:
         of_it = followed_by_of and self._after(last, 2)[1:] in _IT
         known = food_words()
         own = set(words_of(self.dishes[owner.dish].ingredients[owner.ingredient].name))
-        others += sum(
+        strange = sum(
             1
             for w in told
             if w in known
@@ -247,9 +248,11 @@ class _Scene:
             f"named {side}: comma": float("," in marks),
             f"named {side}: elsewhere": min(2.0, sum(w in _ELSEWHERE for w in told)),
             f"named {side}: other names between": min(2.0, float(others)),
+            f"named {side}: another food between": min(2.0, float(strange)),
             f"named {side}: figures between": min(2.0, float(figures)),
             "named before: leads over": float(not ahead and bool(told) and all(w in LINKING for w in told)),
             f"by {mention.how}": 1.0,
+            **_of_count(figure, self.dishes[owner.dish].ingredients[owner.ingredient], told if ahead else None),
             **self._of_unit(figure, owner, "named"),
             **self._of_place(figure, owner, "named"),
         }  # fmt: skip
@@ -257,6 +260,12 @@ class _Scene:
     def _of_unit(self, figure: Figure, owner: Owner, what: str) -> dict[str, float]:
         ingredient = self.dishes[owner.dish].ingredients[owner.ingredient]
         fit = _unit_fit(figure, ingredient)
+        if (
+            fit == "of another kind"
+            and (unit := canonical_unit(figure.unit)) is not None
+            and Amount(figure.low, unit).kind is Kind.COUNT
+        ):
+            return {f"{what}: pieces of what is measured": 1.0}
         return {f"{what}: {'comparable' if fit not in _NO_MEASURE else fit}": 1.0}
 
     def _of_place(self, figure: Figure, owner: Owner, what: str) -> dict[str, float]:
@@ -301,6 +310,22 @@ class _Scene:
         return found
 
 
+def _of_count(figure: Figure, ingredient: Ingredient, between: Sequence[str] | None) -> dict[str, float]:
+    """*One chopped tomato*, *two eggs*: a bare number before the name of what is counted, with nothing or only how it is prepared between."""
+    counted = ingredient.amount is not None and ingredient.amount.kind is Kind.COUNT
+    if between is None or not counted or (figure.unit and figure.unit not in _SIZES):
+        return {}
+    plain = not set(between) & (_ELSEWHERE | _OTHER_THINGS)
+    return {
+        "a count: next to it": float(not between),
+        "a count: near it": float(0 < len(between) <= _A_FEW_WORDS and plain),
+        "a count: one": float(
+            not figure.unit and figure.low == figure.high == 1 and len(between) <= _A_FEW_WORDS and plain
+        ),
+    }
+
+
+_A_FEW_WORDS = 3
 _NO_MEASURE = frozenset({"to taste", "a number of what is weighed", "of no amount"})
 
 

@@ -144,13 +144,13 @@ def _claim(
     if off:  # of several, the nearest in the cut is meant
         best, off = compared[0]
     agrees: bool | None = not off
-    if off and each and all(d.addition.each is None for d in _due(meant, near, moment)):
-        agrees = None  # how many of them there are is not written
     if off and sure < MAYBE_FAR and not 1 / _FAR_OFF <= off + 1 <= _FAR_OFF:
         return
+    not_written = bool(each) and all(d.addition.each is None for d in _due(meant, near, moment))  # how many there are
+    other = _of_another_state(talk, figure, best.addition.ingredient) or _of_some_pieces(figure, best.addition)
     at_a_part = _near_a_part(due, near, moment)
     elsewhere = not at_a_part and _fits_elsewhere(figure, meant, near)
-    if off and (sure < SURELY or _too_far(off, sure) or vague in _OF_FINGERS or elsewhere):
+    if off and (not_written or other or sure < SURELY or _too_far(off, sure) or vague in _OF_FINGERS or elsewhere):
         agrees = None
     elif not off and best.step is None and at_a_part and not _IN_ALL.search(_around(talk, figure)):
         agrees = None  # all of it, where a part goes in
@@ -158,6 +158,24 @@ def _claim(
         AMOUNT, talk, figure, best.addition.ingredient.name, agrees,
         recipe=_recipe(best, vague), off=_how_far(off), dish=best.dish, step=best.step,
     )  # fmt: skip
+
+
+_STATES = frozenset({"dried", "dry", "uncooked", "raw", "cooked", "boiled", "canned", "tinned", "frozen", "fresh"})
+"""Words that make another weight of the same food."""
+_WORDS_OF_A_STATE = 4
+
+
+def _of_another_state(talk: Talk, figure: Figure, ingredient: Ingredient) -> bool:
+    """*A cup of dried chickpeas*, where the recipe has them cooked."""
+    said = _STATES & set(words_of(talk.sentence(figure.start, figure.end, words=_WORDS_OF_A_STATE)[1]))
+    own = _STATES & {*words_of(ingredient.name), *words_of(ingredient.food.name), *words_of(ingredient.prep)}
+    return bool(said and own) and not said & own
+
+
+def _of_some_pieces(figure: Figure, addition: Addition) -> bool:
+    """*Eight pieces* of what is weighed: a piece is as large as it is cut."""
+    amount = addition.amount
+    return figure.unit == "piece" and amount is not None and amount.kind is not Kind.COUNT
 
 
 _OF_FINGERS = frozenset({"pinch", "dash", "grind", "sprinkle", "sprinkling"})

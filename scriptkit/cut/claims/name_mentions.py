@@ -34,6 +34,25 @@ _NO_NAME = STOP | {
     "whole",
     "half",
 }
+_TOOLS = frozenset(
+    {
+        "pot",
+        "saucepan",
+        "kettle",
+        "mill",
+        "grinder",
+        "cellar",
+        "press",
+        "cooker",
+        "knife",
+        "masher",
+        "ricer",
+        "peeler",
+        "squeezer",
+        "grater",
+    }
+)
+"""After a name: it is of no food, but of what it is handled with: *stock pot*, *pepper mill*."""
 
 
 class TalkWord(NamedTuple):
@@ -97,7 +116,8 @@ def mentions_in(words: Sequence[TalkWord], dishes: Sequence[Dish]) -> list[NameM
             how = min((n.how for n in owned), key=_HOW.index)
             owners = tuple(dict.fromkeys(o for n in sorted(owned, key=lambda n: _HOW.index(n.how)) for o in n.owners))
             one = _Name(owned[0].words, owners, how)
-            if how == WHOLE or not _another_food(words, at, last, one, dishes):
+            tool = last + 1 < len(words) and words[last + 1].text in _TOOLS
+            if not tool and (how == WHOLE or not _another_food(words, at, last, one, dishes)):
                 found.append(NameMention(at, last, owners, how))
         at = last + 1
     return found

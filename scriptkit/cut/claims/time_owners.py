@@ -26,6 +26,12 @@ _ALTERNATIVES = frozenset("if instead or like usually could can otherwise".split
 _STRANGE = "no time: another food"
 _OF_NOW = frozenset("in ago later back after before takes take only total about serve".split())  # noqa: SIM905
 
+_OVER = frozenset({"after", "been"})
+"""Before a time: it has gone by."""
+_HEATS = frozenset({"low", "medium", "high"})
+_OUT_OF_MEASURE = 6
+"""So many times more or less than the step takes is of another order (common practice, no source)."""
+
 
 @dataclass(frozen=True, slots=True)
 class TimeChoice:
@@ -99,7 +105,8 @@ def time_row(
         found = [TimeChoice(None, _nothing(figure, ahead, behind, strange=strange))]
         timed = [p for p in near.by_distance(moment) if _takes_time(p.step)]
         for rank, p in enumerate(timed[:_NEAREST]):
-            found.append(TimeChoice(p, _of_step(figure, p, moment, rank, said & of_steps[p.step.place], around)))
+            features = _of_step(figure, p, moment, rank, said & of_steps[p.step.place], around)
+            found.append(TimeChoice(p, features | _of_words(p, ahead, behind, moment)))
         choices.append(tuple(found))
     joins = []
     for m in range(len(numbers) - 1):
@@ -151,7 +158,20 @@ def _of_step(
         "step: a word": float(bool(shared)),
         "step: waits": float(bool(step.wait_ms)),
         "step: same unit": float(bool(_told_in(float(figure.low)) & _told_in(float(due)))),
+        "step: out of measure": float(not due / _OUT_OF_MEASURE <= figure.low <= figure.high <= due * _OUT_OF_MEASURE),
     }  # fmt: skip
+
+
+def _of_words(p: Placement, ahead: Sequence[str], behind: Sequence[str], moment: int) -> dict[str, float]:
+    """What the words about the time tell of the step: it was waited for (*now after five minutes*), its heat is spoken of (*on high*)."""
+    over = bool(_OVER & set(ahead[-3:])) and p.time_ms is not None and p.time_ms <= moment
+    heats = _HEATS & {*ahead[-6:], *behind[:4]}
+    own = set(words_in(p.step.heat))
+    return {
+        "step: over": float(over and bool(p.step.wait_ms)),
+        "step: its heat": float(bool(heats & own)),
+        "step: another heat": float(bool(heats) and not heats & own),
+    }
 
 
 def _told_in(ms: float) -> set[int]:

@@ -2,30 +2,31 @@
 
 from __future__ import annotations
 
-import functools
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from scriptkit.cut.claims.claim import TEMPERATURE, TIME, Claim, Near, claimed
+from scriptkit.cut.claims.claim import TIME, Claim, Near, claimed
 from scriptkit.cut.claims.time_owners import owned_times, time_row
 from scriptkit.cut.placement import Placement
 from scriptkit.cut.transcript.running_text import Talk, words_in
 from scriptkit.english.time_words import PART_OF_A_TIME
 from scriptkit.measure.durations import format_duration
-from scriptkit.measure.figures import CELSIUS, DEGREE, FAHRENHEIT, MS, Figure, figures_in
-from scriptkit.measure.temperatures import fahrenheit_to_celsius, format_temperature
+from scriptkit.measure.figures import MS, Figure, figures_in
 from scriptkit.pantry.names import words_of
 from scriptkit.patterns import LazyPattern
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Meal, Step
 
 if TYPE_CHECKING:
-    from scriptkit.safety.rule_matching import Caution
+    pass
 
 ABOUT_TIME = 0.15
 """How far a time that is spoken as *about* may be off (common practice, no source)."""
+_ROUNDED = Fraction(1, 4)
+"""And one that is rounded to whole minutes or hours: *an hour* is no half an hour (common practice, no source)."""
 _WORDS_ABOUT = 8
 """Words before and after a time in which it is said what takes so long."""
 _LEAST_PART = 0.1
@@ -67,44 +68,7 @@ _PLAIN_VERBS = frozenset(
         "time",
     ]
 )
-_NOT_THE_FOOD = frozenset(
-    [
-        "fridge",
-        "freezer",
-        "room",
-        "turn",
-        "turned",
-        "rotate",
-        "angle",
-        "outside",
-        "corner",
-        "kitchen",
-        "refrigerator",
-        "weather",
-    ]
-)
-_KEPT = frozenset(["reheat", "reheated", "leftovers", "leftover", "keep", "keeps", "kept", "store", "cool", "chill"])
-"""Words of what is not eaten at once."""
-_OVEN_FROM_C = 110.0
-"""Above this the oven is meant, below it the food (common practice, no source)."""
-_OVEN_ROOM_C, _CORE_ROOM_C = 6.0, 1.3
-"""Dials are set to tens of °C or quarters of a hundred °F, a probe reads whole degrees of either scale
-(common practice, no source)."""
-_OVEN_WORDS = frozenset({"oven", "preheat", "preheated", "bake", "baked", "baking", "roast", "roasting", "fryer"})
-_INSIDE = frozenset({"inside", "internal", "thermometer", "probe", "temperature"})
-_BARE_CORE = (45, 212)
-"""A figure without a unit beside the word for a temperature inside, from rare meat in °C to boiling in °F (common practice,
-no source)."""
-_QUARTERS = frozenset({25, 50, 75})
-_BARE_OVEN = (100, 600)
-"""A figure without a unit beside an oven's word is degrees, from the coolest in °C to the hottest in °F
-(common practice, no source)."""
-
-
-# --- times ------------------------------------------------------------------------------------------------------------
-
-
-SURELY, MAYBE, _VERY_SURE = 0.5, 0.35, 0.9
+SURELY, MAYBE, NOBODY, _VERY_SURE = 0.5, 0.3, 0.5, 0.9
 """How likely a step must be before a difference is told, and before a moment is given to listen to; and before it is told though the
 step's own time is said rightly elsewhere (learned in folds)."""
 _OF_IT_SURELY, _HANDS_SURELY = 0.4, 0.8
@@ -122,8 +86,8 @@ _FAR_OFF = 12.0
 
 @dataclass(frozen=True, slots=True)
 class _Spoken:
-    """A time with the step that it is most likely of, and the words around it; ``agrees``: it is one of the step's own;
-    ``strange``: another food is spoken of."""
+    """A time with the step that it is most likely of, and the words around it; ``agrees``: it is one of the step's own, None where it
+    may be; ``strange``: another food is spoken of."""
 
     figure: Figure
     at: Placement
@@ -144,14 +108,16 @@ def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish 
         if not owned.steps:
             continue
         at, sure = owned.steps[0]
-        if sure < owned.nobody or sure < MAYBE:
+        if sure < MAYBE or owned.nobody > max(sure, NOBODY):
             continue
         before, after = talk.sentence(figure.start, figure.end, words=_WORDS_ABOUT)
         spoken.append(_Spoken(figure, at, sure, before, after, _fits_of(figure, at, after, near), owned.strange))
     known, whole = _known_times(source), _whole_times(source)
     said = {one.at.step.place for one in spoken if one.agrees}
     for one in spoken:
-        if one.agrees:
+        if one.agrees or (
+            one.agrees is None and one.at.step.place in said and _is_of_the_hands(one.figure, one.at.step)
+        ):
             yield _time(talk, one.figure, one.at, True)
             continue
         told = one.at.step.place in said
@@ -184,7 +150,12 @@ def _fits_of(figure: Figure, at: Placement, after: str, near: Near) -> bool | No
     or only the end of a range touches it."""
     step = at.step
     if not _A_SIDE.match(f" {after}"):
-        return _fits_step(figure, step) and (None if _only_touches(figure, step) else True)
+        loosely = _only_touches(figure, step) or _is_of_the_hands(figure, step) or _only_keeps(figure, step)
+        return _fits_step(figure, step) and (None if loosely else True)
+    if of_sides := [
+        ms for f in figures_in(step.do) if f.unit == MS and _A_SIDE.match(step.do, f.end) for ms in (f.low, f.high)
+    ]:
+        return _fits(figure, map(int, of_sides))
     if _fits(figure, [*(ms // 2 for ms in (step.hands_ms, step.wait_ms) if ms), *map(int, step.reading.times_ms)]):
         return True
     sides = (p.step for p in near.all if p.dish is at.dish and abs(p.step.number - step.number) <= 1)
@@ -200,6 +171,19 @@ def _only_touches(figure: Figure, step: Step) -> bool:
     """*Two to four hours*, where the words of the step have one to two, and its wait is between them."""
     own = [ms for ms in (step.wait_ms, step.wait_at_most_ms) if ms]
     return bool(own) and figure.is_range and not figure.bound and not _fits(figure, [*own, step.length_ms])
+
+
+def _is_of_the_hands(figure: Figure, step: Step) -> bool:
+    """Whether only the minutes of the hands are said, of a step that waits much longer, or both together: its own time is another."""
+    wait, hands = step.wait_ms or 0, step.hands_ms or 0
+    own = [int(ms) for ms in (wait, step.wait_at_most_ms, *step.reading.times_ms) if ms]
+    return not figure.bound and wait >= 2 * hands and not _fits(figure, own)
+
+
+def _only_keeps(figure: Figure, step: Step) -> bool:
+    """*At least half an hour* of an hour: nothing against it, and no word for it."""
+    own = (step.hands_ms, step.wait_ms, step.length_ms, step.wait_at_most_ms, *step.reading.times_ms)
+    return bool(figure.bound) and not _fits(replace(figure, bound=""), [int(ms) for ms in own if ms])
 
 
 def _may_be_its_own(one: _Spoken) -> bool:
@@ -261,7 +245,7 @@ def _fits(figure: Figure, known: Iterable[int]) -> bool:
     room = ABOUT_TIME if figure.about and not figure.bound else 0.0
     return any(
         float(figure.low) * (1 - room) <= ms <= float(figure.high) * (1 + room)
-        or min(abs(ms - figure.low), abs(ms - figure.high)) * 2 <= figure.grain
+        or min(abs(ms - figure.low), abs(ms - figure.high)) <= min(figure.grain / 2, figure.high * _ROUNDED)
         for ms in known
     )
 
@@ -293,100 +277,3 @@ def _time(talk: Talk, figure: Figure, at: Placement, agrees: bool | None) -> Cla
         off=f"{format_duration(round(abs(over)))} too {'long' if over > 0 else 'short'}",
         dish=at.dish, step=step,
     )  # fmt: skip
-
-
-# --- temperatures -----------------------------------------------------------------------------------------------------
-
-
-def temperature_claims(
-    talk: Talk, figures: Sequence[Figure], near: Near, cautions: Callable[[], Sequence[Caution]]
-) -> Iterator[Claim]:
-    """A temperature above 110 °C is held against the oven, one below against the food; one that a caution tells agrees."""
-    by_step = {p.step.place: _temperatures_of(p.step) for p in near.all}
-    for one in figures:
-        figure, unit = one, one.unit
-        before, after = talk.sentence(figure.start, figure.end, words=6)
-        words = {*words_in(before), *words_in(after)}
-        of_oven = bool(words & _OVEN_WORDS)
-        if not unit and (told := _bare_degrees(figure, words, words_in(before)[-1:])) is not None:
-            figure, unit = told, DEGREE
-        if unit not in (DEGREE, CELSIUS, FAHRENHEIT) or words & _NOT_THE_FOOD:
-            continue
-        readings = _readings(figure, unit)
-        where = [p for p in near.by_distance(talk.ms_at(figure.start)) if by_step[p.step.place]]
-        known = [(p, c) for p in where for c in by_step[p.step.place] if c >= _OVEN_FROM_C or not of_oven]
-        claim = _temperature(talk, figure, readings, known)
-        if claim is None or (
-            claim.agrees is False
-            and _agree(readings, _in_cautions(cautions(), near.around(talk.ms_at(figure.start)), words))
-        ):
-            continue
-        yield claim
-
-
-def _bare_degrees(figure: Figure, words: set[str], before: Sequence[str]) -> Figure | None:
-    """*Three fifty* beside an oven, *one sixty inside*; *for twenty-five*, as recognisers write four twenty-five."""
-    if words & _OVEN_WORDS:
-        if before == ["for"] and figure.low in _QUARTERS:
-            return replace(figure, low=figure.low + 400, high=figure.high + 400)
-        if _BARE_OVEN[0] <= figure.low <= figure.high <= _BARE_OVEN[1]:
-            return figure
-    return figure if words & _INSIDE and _BARE_CORE[0] <= figure.low <= figure.high <= _BARE_CORE[1] else None
-
-
-def _readings(figure: Figure, unit: str) -> list[tuple[float, float]]:
-    """From and to in °C; of degrees without a scale, both that may be meant."""
-    ends = float(figure.low), float(figure.high)
-    celsius = [ends] if unit in (DEGREE, CELSIUS) else []
-    return celsius + ([(fahrenheit_to_celsius(ends[0]), fahrenheit_to_celsius(ends[1]))] if unit != CELSIUS else [])
-
-
-def _temperatures_of(step: Step) -> list[float]:
-    return list(dict.fromkeys(c for t in step.reading.temperatures for c in (t.low_c, t.high_c)))
-
-
-def _in_cautions(cautions: Sequence[Caution], around: Sequence[Placement], words: set[str]) -> list[float]:
-    """Temperatures that the cautions of the steps about the moment tell, which may well be said; where leftovers are spoken
-    of, also those of keeping and reheating."""
-    steps = {p.step.place for p in around}
-    kept = bool(words & _KEPT)
-    meant = [c for c in cautions if (kept if c.step is None else c.step.place in steps)]
-    texts = [f"{c.spoken}. {c.printed}. {' '.join(c.overlay)}" for c in meant]
-    figures = [f for text in texts for f in figures_in(text) if f.unit in (DEGREE, CELSIUS, FAHRENHEIT)]
-    return [celsius for f in figures for reading in _readings(f, f.unit) for celsius in reading]
-
-
-def _agree(readings: Sequence[tuple[float, float]], known: Iterable[float]) -> bool:
-    return any(low - _room(c) <= c <= high + _room(c) for low, high in readings for c in known)
-
-
-def _room(celsius: float) -> float:
-    return _OVEN_ROOM_C if celsius >= _OVEN_FROM_C else _CORE_ROOM_C
-
-
-def _temperature(
-    talk: Talk, figure: Figure, readings: Sequence[tuple[float, float]], known: Sequence[tuple[Placement, float]]
-) -> Claim | None:
-    """Agreeing with any that the recipe has; else off from the nearest step's of its kind. None where it has none."""
-
-    def claim(at: Placement, celsius: float, agrees: bool, off: str = "") -> Claim:
-        what = "oven" if celsius >= _OVEN_FROM_C else "core"
-        return claimed(
-            TEMPERATURE, talk, figure, f"the {what} at step {at.step.number} ({at.step.id})", agrees,
-            recipe=f"the recipe has {format_temperature(celsius)}", off=off, dish=at.dish, step=at.step,
-        )  # fmt: skip
-
-    for at, celsius in known:
-        if _agree(readings, [celsius]):
-            return claim(at, celsius, True)
-    for at, celsius in known:
-        kinds = [r for r in readings if (r[0] >= _OVEN_FROM_C) == (celsius >= _OVEN_FROM_C)]
-        if kinds:
-            low, high = min(kinds, key=functools.partial(_distance, celsius))
-            off = low - celsius if low > celsius else high - celsius
-            return claim(at, celsius, False, f"{abs(off):.0f} °C too {'hot' if off > 0 else 'cold'}")
-    return None
-
-
-def _distance(celsius: float, reading: tuple[float, float]) -> float:
-    return min(abs(reading[0] - celsius), abs(reading[1] - celsius))
