@@ -5,7 +5,7 @@ from __future__ import annotations
 import bisect
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.cut.claims.claim import Near
@@ -30,6 +30,8 @@ from scriptkit.recipe.dish import Dish, Ingredient
 
 _AFTER, _BEFORE = 14, 9
 """Words after and before a figure in which its ingredient may be named."""
+_LONGEST_NAME = 12
+"""Words that a name has at most."""
 _TOGETHER = 40
 """Words within which two figures are of one list."""
 _UNNAMED = 5
@@ -130,10 +132,10 @@ def amount_row(
     place = _WordAt(words)
     spots = _spots(near, dishes)
     spans = {n: (place.at(figures[n].start), place.at(figures[n].end - 1)) for n in range(len(figures))}
-    choices = []
-    for n in numbers:
-        scene = _Scene(talk, words, mentions, dishes, spots, [spans[m] for m in range(len(figures))])
-        choices.append(tuple(scene.choices(n, figures[n])))
+    scene = _Scene(
+        talk, words, mentions, [m.first for m in mentions], dishes, spots, [spans[m] for m in range(len(figures))]
+    )
+    choices = [tuple(scene.choices(n, figures[n])) for n in numbers]
     joins = []
     for (m, n), (before, after) in zip(itertools.pairwise(numbers), itertools.pairwise(choices), strict=True):
         gap = [w.text for w in words[spans[m][1] + 1 : spans[n][0]]]
@@ -169,6 +171,8 @@ class _Scene:
     talk: Talk
     words: Sequence[TalkWord]
     mentions: Sequence[NameMention]
+    firsts: Sequence[int]
+    """Where each mention begins, to find those about a figure among any number of them."""
     dishes: Sequence[Dish]
     spots: dict[Owner, list[tuple[int, float]]]
     spans: Sequence[tuple[int, int]]
@@ -188,14 +192,25 @@ class _Scene:
         return found
 
     def _about(self, first: int, last: int) -> list[NameMention]:
-        return [m for m in self.mentions if first - _BEFORE <= m.last < first or last < m.first <= last + _AFTER]
+        near = self._beginning(first - _BEFORE - _LONGEST_NAME, last + _AFTER + 1)
+        return [m for m in near if first - _BEFORE <= m.last < first or last < m.first]
+
+    def _beginning(self, lo: int, hi: int) -> Sequence[NameMention]:
+        """The mentions that begin in these words."""
+        return self.mentions[bisect.bisect_left(self.firsts, lo) : bisect.bisect_left(self.firsts, hi)]
+
+    def _figures_about(self, number: int) -> Iterator[int]:
+        """The figures before and after, as far as a name is looked for."""
+        reach = _AFTER + _BEFORE
+        yield from range(max(0, number - reach), number)
+        yield from range(number + 1, min(len(self.spans), number + reach + 1))
 
     def _after(self, last: int, count: int) -> list[str]:
         return [w.text for w in self.words[last + 1 : last + 1 + count]]
 
     def _nothing(self, figure: Figure, first: int, last: int) -> dict[str, float]:
-        named = min((m.first for m in self.mentions if m.first > last), default=len(self.words))
-        after = self._after(last, min(3, named - last - 1))
+        named = next((m.first for m in self._beginning(last + 1, last + 4)), last + 4)
+        after = self._after(last, named - last - 1)
         before = [w.text for w in self.words[max(0, first - 6) : first]]
         return {
             "nothing": 1.0,
@@ -223,8 +238,9 @@ class _Scene:
         marks = self.talk.text[start:end]
         followed_by_of = self._after(last, 1) == ["of"]
         side = "after" if ahead else "before"
-        others = sum(1 for m in self.mentions if lo <= m.first and m.last < hi)
-        figures = sum(1 for n, (a, b) in enumerate(self.spans) if n != number and lo <= a and b < hi)
+        inside = self._beginning(lo, hi)
+        others = sum(1 for m in inside if m.last < hi)
+        figures = sum(1 for n in self._figures_about(number) if lo <= self.spans[n][0] and self.spans[n][1] < hi)
         told = [w for w in between if w not in ("of", "the", "a", "an")]
         of_it = followed_by_of and self._after(last, 2)[1:] in _IT
         known = food_words()
@@ -234,7 +250,7 @@ class _Scene:
             for w in told
             if w in known
             and w not in own
-            and not any(m.first <= n <= m.last for m in self.mentions for n in range(lo, hi) if self.words[n].text == w)
+            and not any(m.first <= n <= m.last for m in inside for n in range(lo, hi) if self.words[n].text == w)
         )
         return {
             "named": 1.0,
@@ -280,7 +296,8 @@ class _Scene:
         """Ingredients of a fitting unit that a recogniser may have made other words of, the most alike first."""
         after = self._after(last, 6)
         of = after[:1] == ["of"]
-        named_words = {n for m in self.mentions for n in range(m.first, m.last + 1) if last < n <= last + 6}
+        near = self._beginning(last - _LONGEST_NAME, last + 7)
+        named_words = {n for m in near for n in range(m.first, m.last + 1) if last < n <= last + 6}
         said = [
             w
             for n, w in enumerate(itertools.takewhile(lambda w: w not in _ELSEWHERE, after), last + 1)
