@@ -18,7 +18,7 @@ _IS = r"(?:['’](?:re|m|s)| are| am| is| were| was)?"
 _VAGUE_H = (
     (LEAST_OF_WEEKS_H, rf"for days|several days|(?:a )?fortnight|weeks?\b(?! old)|months?\b(?!-old| old)|(?:a|the|this|one) (?:whole )?year|all year|{_UNTIL} (?:christmas|winter|spring|summer|autumn|next (?:week|month|year|season|summer))|(?:for|through) (?:the )?(?:winter|summer|year)"),
     (24.0, rf"(?:a )?(?:few|couple of) (?:days|nights)|(?:over|for|through) the weekend|day after day|{_UNTIL} the (?:end of the )?weekend"),
-    (10.0, rf"over ?night|{_UNTIL} (?:the )?(?:tomorrow|morning|next (?:day|morning)|following (?:day|morning)|breakfast|dawn|sunrise|daylight)|{_UNTIL} (?:the )?day after|(?:the )?(?:night|evening|day) before|by (?:the )?morning|come morning|(?:spends?|for|all) the night|the night (?:in|on|out)|(?:next|following) (?:day|morning)|all night|(?:through|during) the night|from (?:evening|night) (?:to|{_UNTIL}) morning|tomorrow(?:['’]s)?|(?:go|goes|going|went|off) (?:up )?to bed|last thing at night|sleep on it|(?:while|when|as) {_WHO}{_IS} (?:sleep|asleep|sleeping)|{_UNTIL} {_WHO}{_IS} (?:get|gets|wake|wakes) up"),
+    (10.0, rf"over ?night|{_UNTIL} (?:the )?(?:tomorrow|morning|next (?:day|morning)|following (?:day|morning)|breakfast|dawn|sunrise|daylight)|{_UNTIL} (?:the )?day after|(?:the )?(?:night|evening|day) before|by (?:the )?morning|come morning|(?:spends?|for|all) the night|the night (?:in|on|out)|(?:next|following) (?:day|morning|evening|afternoon|night)|all night|(?:through|during) the night|from (?:evening|night) (?:to|{_UNTIL}) morning|tomorrow(?:['’]s)?|(?:go|goes|going|went|off) (?:up )?to bed|last thing at night|sleep on it|(?:while|when|as) {_WHO}{_IS} (?:sleep|asleep|sleeping)|{_UNTIL} {_WHO}{_IS} (?:get|gets|wake|wakes) up|by the time {_WHO}{_IS} (?:come|comes) down"),
     (8.0, rf"all day|day long|the (?:whole|entire) day|most of the day|from morning (?:to|{_UNTIL})|morning to night|the working day|(?:while|when) {_WHO}{_IS} (?:(?:at|off to|out at) (?:work|school)|out|away|out for the day)|{_UNTIL} {_WHO}{_IS} (?:get|gets|come|comes|back|home)|(?:back|home) from (?:work|school|the office)|go(?:es)? (?:off )?to work"),
     (5.0, rf"(?:rest|remainder) of the (?:day|afternoon|evening|morning)|all (?:afternoon|morning|evening)|(?:over|for|through|throughout|during) the (?:whole )?(?:afternoon|morning|evening|party|wedding|match|fête|fete|fair)|an? (?:whole |entire )(?:afternoon|morning|evening)|as long as the party|(?:{_UNTIL}|for|ready for|after) (?:the )?(?:evening|fireworks|speeches|match|game|film|wedding|picnic|concert|supper|dinner|bedtime|nightfall|dusk|dark|sundown|party|guests (?:come|arrive|leave))|for hours|hours on end|several hours|(?:a )?(?:good )?(?:few|couple of|many) hours|half (?:a|the) day"),
 )  # fmt: skip
@@ -45,9 +45,10 @@ _TO_ANOTHER_DAY_H = 12.0
 _COUNT = {"a": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "ten": 10, "twelve": 12}
 
 
-_HOUR = r"(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|noon|midday|midnight|\d{1,2} ?(?:am|pm|o['’]clock))"
+_HOUR = r"(?:\d{1,2}[:.]\d{2}|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|noon|midday|midnight|\d{1,2} ?(?:am|pm|o['’]clock))"
 _CLOCKS = LazyPattern(
-    rf"\b(?:at|from) (?P<begin>{_HOUR})\b[^.]{{0,70}}\b(?:at|until|till|to) (?P<end>{_HOUR})\b", re.IGNORECASE
+    rf"(?:\b(?:at|from) |(?<=\s)(?=\d\d[:.]\d\d))(?P<begin>{_HOUR})\b[^.]{{0,70}}\b(?:at|until|till|to) (?P<end>{_HOUR})\b",
+    re.IGNORECASE,
 )
 _AT_CLOCK = {
     w: n

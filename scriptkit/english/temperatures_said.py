@@ -84,6 +84,7 @@ _CORE_FIGURE = r"(?:[4-9]\d|1[1-6]\d)"
 _BARE_DEGREES = LazyPattern(
     r"\b(?:at|to|is|reads?|says?|hits?|reach(?:es)?) (?:about )?(?P<a>[4-9]\d) degrees\b(?! f)"
     rf"|\b(?:out|off|pull(?:ed|s)?|done|ready)(?: it| them| the (?:heat|grill|pan|fire|coals|barbecue))? at (?:about )?(?P<b>{_CORE_FIGURE})\b{_UNITLESS}"
+    rf"|\bcore(?: temp(?:erature)?)?(?: at| of| to| is|:)? (?:about )?(?P<g>{_CORE_FIGURE})\b{_UNITLESS}"
     rf"|\b(?P<c>{_CORE_FIGURE})(?: degrees)? (?:inside|(?:in|at|by) (?:the|its) (?:very )?(?:middle|cent(?:re|er)|core|bone|heart|thick(?:est)?))\b"
     rf"|\b(?:(?:are|is|be) after|want|aim(?:ing)? for|looking for|go(?:ing)? for|shoot(?:ing)? for|stop at|target(?: of)?) (?:about )?(?P<e>{_CORE_FIGURE})\b{_UNITLESS}"
     r"|\b(?:when|until|till?|once)\b(?![^.;,]{0,30}\b(?:oven|oil|fat|syrup|sugar|caramel|milk|custard|water|stone|pan|grill|jam|bath|fryer)\b)[^.;,]{0,30}?"

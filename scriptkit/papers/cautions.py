@@ -28,6 +28,22 @@ _WORDS = {
 """A word that a rule's mark says, by the rule's id."""
 
 
+_SAYS_IT_TOO = {
+    "hot-fat": ("searing", "hot-pan", "deep-frying"),
+    "hot-pan": ("searing", "deep-frying"),
+    "smoke-alarm": ("searing", "hot-pan", "deep-frying"),
+    "knives": ("grater",),
+    "boiling-over-steam": ("open-steam",),
+}
+"""A rule → those whose text says the same and more: where a dish of the meal is told one of them, its steps join that text."""
+_TOGETHER = (
+    ("cook-whole-cut", "cook-ground-meat", "cook-poultry", "cook-fish", "cook-shellfish", "cook-egg", "cook-casserole", "reheat-ham", "minutes-a-side"),
+    ("stand-ins", "tripod-and-cables", "mains-lights", "lamp-over-steam"),
+    ("honey-infants", "alcohol", "caffeine", "polyols", "xylitol-and-dogs", "mercury-note", "liver-dose"),
+    ("knives", "grater", "mandoline", "chilli-hands"),
+)  # fmt: skip
+"""Rules about one thing (how hot inside, the camera beside the hob, for whom it is not, blades and fingers) whose texts stand in one
+caution, so that a dinner of three dishes has fewer of them than are read."""
 DEFERS = "local-code"
 """The rule that defers to local codes."""
 
@@ -53,22 +69,43 @@ class PrintedCaution:
 
 
 def printed_cautions(cautions: Sequence[Caution]) -> tuple[PrintedCaution, ...]:
-    """Each text once, with the steps that it applies to; of a meal, what holds for some of its dishes names them. What holds for the
-    whole comes last, and last of all the line that defers."""
+    """Each text once, with the steps that it applies to; of a meal, what holds for some of its dishes names them. What another says too
+    joins it, and what is about one thing stands together, each part with its own steps. What holds for the whole comes last, and last
+    of all the line that defers."""
     dishes = {c.dish.short for c in cautions}
-    last = {(c.printed, c.rule.published_source) for c in cautions if c.rule.id == DEFERS}
+    ids = {c.rule.id for c in cautions if c.printed and c.answer is None}
+    texts = {c.rule.id: (c.printed, c.rule.published_source) for c in cautions if c.printed and c.answer is None}
     steps: dict[tuple[str, str], dict[str, dict[int, None]]] = {}
-    words: dict[tuple[str, str], str] = {}
+    rule_of: dict[tuple[str, str], Rule] = {}
+    by_id = {c.rule.id: c.rule for c in cautions}
     for caution in (c for c in cautions if c.printed):
-        key = (caution.printed, caution.rule.published_source)
-        words.setdefault(key, mark_word(caution.rule))
-        here = steps.setdefault(key, {})
-        of_dish = here.setdefault(caution.dish.short, {})
+        stronger = next((one for one in _SAYS_IT_TOO.get(caution.rule.id, ()) if one in ids), None)
+        if stronger is not None and caution.answer is None:
+            key, rule = texts[stronger], by_id[stronger]
+        else:
+            key, rule = (caution.printed, caution.rule.published_source), caution.rule
+        rule_of.setdefault(key, rule)
+        of_dish = steps.setdefault(key, {}).setdefault(caution.dish.short, {})
         if caution.step is not None:
             of_dish[caution.step.number] = None
-    ordered = sorted(steps.items(), key=lambda one: one[0] in last)
-    found = [PrintedCaution(_where(by_dish, dishes), *key, words[key]) for key, by_dish in ordered]
+    groups: dict[object, list[PrintedCaution]] = {}
+    for key, by_dish in sorted(steps.items(), key=lambda one: rule_of[one[0]].id == DEFERS):
+        rule = rule_of[key]
+        about = next((one for one in _TOGETHER if rule.id in one), key)
+        groups.setdefault(about, []).append(PrintedCaution(_where(by_dish, dishes), *key, mark_word(rule)))
+    found = [_in_one(parts) for parts in groups.values()]
     return (*(p for p in found if p.where), *(p for p in found if not p.where))
+
+
+def _in_one(parts: Sequence[PrintedCaution]) -> PrintedCaution:
+    """One caution of several: what holds for the whole first, each other part after its dishes and steps."""
+    first, *more = sorted(parts, key=lambda p: p.where != "")
+    text, where = first.text, first.where
+    for part in more:
+        text += f" {part.text}" if part.where == where else f" {part.where[:1].upper()}{part.where[1:]}: {part.text}"
+        where = part.where
+    sources = dict.fromkeys(p.source for p in (first, *more) if p.source)
+    return PrintedCaution(first.where, text, "; ".join(sources), first.word)
 
 
 def deferring_line(cautions: Sequence[Caution]) -> str:

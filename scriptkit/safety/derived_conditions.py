@@ -133,6 +133,40 @@ def _raw_plate_again(s: Situation) -> bool:
     return any(tells(e.reading.sentence, "crockery") and _names_any(e, raw) for e in s.earlier)
 
 
+_WET = frozenset(
+    (
+        "sauce",
+        "condiment",
+        "dairy",
+        "fruit",
+        "drink",
+        "wine or spirit",
+        "soya and plant",
+        "stock",
+        "fat or oil",
+        "sweetener",
+    )
+)
+
+
+def _raw_liquid_again(s: Situation) -> bool:
+    """Whether what raw meat or fish lay in, and nothing has boiled since, is served: its food is named again, from where it lay or as
+    what is left, and none of it goes in anew."""
+    if s.step is None or not s.tells("left-of-it") or not s.tells("as-a-sauce"):
+        return False
+    said = set(words_of(s.step.reading.sentence))
+    for n, e in enumerate(s.earlier):
+        if any(tells(later.reading.sentence, "throws-away") for later in s.earlier[n + 1 :]):
+            continue
+        together = (*e.uses, *(a.ingredient for a in e.additions))
+        if e.reading.heats_food or not any(raw_class_of(i.food) in _RAW_MEAT for i in together):
+            continue
+        wet = [i for i in together if category_of(i.food) in _WET and i not in s.handled]
+        if any(said & set(words_of(f"{i.name} {i.food.name}")) for i in wet):
+            return True
+    return False
+
+
 def _mixed_food(s: Situation) -> bool:
     """Whether there is more in it than fat."""
     return any(category_of(i.food) != "fat or oil" and s.state.grams.get(i.key, 0.0) > 0 for i in s.state.foods)
@@ -229,6 +263,7 @@ DERIVED_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "soft_by_the_clock": _is_so(_soft_by_the_clock),
     "raw_gear_again": _is_so(_raw_gear_again),
     "only_raw_named": _is_so(_only_raw_named),
+    "raw_liquid_again": _is_so(_raw_liquid_again),
     "raw_plate_again": _is_so(_raw_plate_again),
     "mixed_food": _is_so(_mixed_food),
     "off_the_heat": _is_so(_off_the_heat),

@@ -316,6 +316,7 @@ STATE_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "glass": lambda value: lambda s: s.state.glass == value,
     "rinses_raw": _is_so(_rinses_raw),
     "mostly_sugar": _is_so(lambda s: s.state.is_mostly_sugar),
+    "sugar_at_least_g": _at_least(lambda s: s.state.sugar_g),
     "spirit_at_least_g": _spirit_at_least,
     "microwave": _is_so(_in_the_microwave),
     "oven": _is_so(lambda s: s.heat_source == OVEN and s.heated),

@@ -289,9 +289,15 @@ def _cooked_through_at(dish: Dish) -> dict[int, dict[tuple[str, bool], list[Ingr
         ]
         heated = [s for s in after if s.reading.heats_food or s.reading.has_time_in_the_heat or _ends_cooking(s)]
         raw = not any(s.reading.may_heat for s in after) and _is_meant_raw(dish, ingredient)
-        at = (stated or heated[-1:] or begun)[0]
+        at = (stated or [s for s in heated if _is_done_at(s, ingredient)] or heated[-1:] or begun)[0]
         found.setdefault(at.number, {}).setdefault((raw_class_of(ingredient.food), raw), []).append(ingredient)
     return found
+
+
+def _is_done_at(step: Step, ingredient: Ingredient) -> bool:
+    """Whether the words name the ingredient and say what it looks like when it is cooked, so that what comes after only finishes the dish."""
+    names = {*words_of(ingredient.name), *words_of(ingredient.food.name)}
+    return tells(step.reading.sentence, "looks-done") and bool(names & set(words_of(step.reading.said)))
 
 
 def _ends_cooking(step: Step) -> bool:
@@ -350,7 +356,7 @@ def _is_served_or_soured(dish: Dish, ingredient: Ingredient) -> bool:
         return False
     salt = sum(i.grams or 0.0 for i in dish.ingredients if i.food.name.partition(",")[0] in ("salt", "sea salt"))
     salted = salt >= CURED_FROM * (ingredient.grams or 0.0) > 0
-    return salted or any(tells(_named(i), "acid") for i in dish.ingredients)
+    return salted or any(tells(_named(i), fact) for i in dish.ingredients for fact in ("acid", "eaten-raw-with"))
 
 
 def _could_be_cooked(step: Step) -> bool:

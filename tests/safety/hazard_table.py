@@ -7,8 +7,8 @@ q rows were written before the rules were read: 55 of 80 got one, and 6 of 80 ha
 tuned on, 68 of 80 and 5 of 80; of t and u, after those, 55 of 60 and 3 of 60; of v and w 44 of 50 and 6 of 50. Of m and n, small whole dishes in four hands, 1 to 67: 48 of 67 and 5 of 67; 68 to 107, after those:
 21 of 40 and 5 of 40; 108 to 141: 22 of 34 and 7 of 34; 142 to 181: 25 of 40 and 0 of 40; 201 to 240: 29 of 40 and 3 of 40; 241 to 280: 29 of 40
 and 4 of 40. Of hazards_whole_dishes.csv the dishes 301 to 376, in the full sentences of cookbooks, were written before these rules were
-read: 64 of 76 told, 6 of 76 false; 401 to 470, after those: 62 of 70 and 5 of 70; 501 to 552, in American and terse hands: 31 of 52 and 2 of 52. Its k and
-l rows say each hazard in many ways: 217 of 266 and 7 of 78 at first. ``python tests/safety/hazard_table.py`` prints, for each
+read: 64 of 76 told, 6 of 76 false; 401 to 470, after those: 62 of 70 and 5 of 70; 501 to 552, in American and terse hands: 31 of 52 and 2 of 52;
+601 to 650, after those, much paraphrased: 33 of 50 and 3 of 50; 701 to 738, in Indian hands, for children, for a shift: 29 of 38 and 3 of 38. Its k and l rows say each hazard in many ways: 217 of 266 and 7 of 78 at first. ``python tests/safety/hazard_table.py`` prints, for each
 class of hazard, how many dangerous wordings get a caution that fits, and how many harmless ones get one that does not.
 """
 
