@@ -176,7 +176,7 @@ def called(data: Mapping[str, Any], words: str) -> list[str]:
 
 
 def _key_of(data: Mapping[str, Any], words: str) -> str | None:
-    """The one ingredient that is called so; None where there is none, or several."""
+    """The one ingredient of that name; None where there is none, or several."""
     found = called(data, words)
     return found[0] if len(found) == 1 else None
 

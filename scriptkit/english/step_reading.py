@@ -28,6 +28,7 @@ from scriptkit.english.temperatures_said import (
     other_degrees,
     temperatures_of,
 )
+from scriptkit.english.time_words import A_SIDE
 from scriptkit.english.vessels import Vessel, vessel_in, vessel_of
 from scriptkit.measure.figures import MS, figures_in
 from scriptkit.patterns import LazyPattern
@@ -280,6 +281,11 @@ class StepReading:
         return _times_ms(self.sentence)
 
     @property
+    def times_a_side_ms(self) -> tuple[int, ...]:
+        """Those of one side alone: *two minutes a side*."""
+        return _times_a_side_ms(self.sentence)
+
+    @property
     def words(self) -> tuple[str, ...]:
         """The sentence's words as they are compared (stems.words_in)."""
         return words_in(self.sentence)
@@ -307,6 +313,16 @@ def _stems(sentence: str) -> tuple[str, ...]:
 @functools.lru_cache(maxsize=4096)
 def _times_ms(sentence: str) -> frozenset[int]:
     return frozenset(int(ms) for f in figures_in(sentence) if f.unit == MS for ms in (f.low, f.high))
+
+
+@functools.lru_cache(maxsize=4096)
+def _times_a_side_ms(sentence: str) -> tuple[int, ...]:
+    return tuple(
+        int(ms)
+        for f in figures_in(sentence)
+        if f.unit == MS and A_SIDE.match(sentence, f.end)
+        for ms in (f.low, f.high)
+    )
 
 
 @functools.lru_cache(maxsize=4096)

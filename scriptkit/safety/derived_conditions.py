@@ -151,7 +151,7 @@ _WET = frozenset(
 
 def _raw_liquid_again(s: Situation) -> bool:
     """Whether what raw meat or fish lay in, and nothing has boiled since, is served: its food is named again, from where it lay or as
-    what is left, and none of it goes in anew."""
+    what is left, and none of it goes in again."""
     if s.step is None or not s.tells("left-of-it") or not s.tells("as-a-sauce"):
         return False
     said = set(words_of(s.step.reading.sentence))

@@ -114,7 +114,7 @@ def test_type_gets_smaller_before_a_second_page_is_needed_and_that_is_said(table
 
 def test_a_card_that_fills_more_than_a_page_is_laid_on_two(table: Table) -> None:
     """The method on the first, nutrition and cautions on the second, in type that is read at arm's length."""
-    page, told = card_page_of(published(table.dish(long_dish(14, 24, 9))), "{}")
+    page, told = card_page_of(published(table.dish(long_dish(18, 30, 9))), "{}")
     assert page.parted and float(page.size) >= FULL_PT
     assert [p.message for p in told] == [
         "the recipe card takes two pages, the method on the first, nutrition and cautions on the second"

@@ -219,5 +219,8 @@ def test_many_steps_whose_picture_is_assumed_are_one_note(table: Table) -> None:
           - {id: sear, stage: cook, do: Sear the hake., add: [hake, salt], hands: 1 min}
     """)
     (note,) = plan_problems(dish)
-    assert note.message == "2 steps have no `screen:`, the seconds that they are on screen; planned: step 1 (chop) 4 s, step 3 (sear) 22 s"
+    assert (
+        note.message
+        == "2 steps have no `screen:`, the seconds that they are on screen; planned: step 1 (chop) 4 s, step 3 (sear) 22 s"
+    )
     assert note.place == dish.steps[0].place

@@ -166,7 +166,7 @@ def _of_words(p: Placement, ahead: Sequence[str], behind: Sequence[str], moment:
     """What the words about the time tell of the step: it was waited for (*now after five minutes*), its heat is spoken of (*on high*)."""
     over = bool(_OVER & set(ahead[-3:])) and p.time_ms is not None and p.time_ms <= moment
     heats = _HEATS & {*ahead[-6:], *behind[:4]}
-    own = set(words_in(p.step.heat))
+    own = set(words_in(p.step.reading.written_heat))
     return {
         "step: over": float(over and bool(p.step.wait_ms)),
         "step: its heat": float(bool(heats & own)),

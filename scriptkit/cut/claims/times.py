@@ -12,7 +12,7 @@ from scriptkit.cut.claims.claim import TIME, Claim, Near, claimed
 from scriptkit.cut.claims.time_owners import owned_times, time_row
 from scriptkit.cut.placement import Placement
 from scriptkit.cut.transcript.running_text import Talk, words_in
-from scriptkit.english.time_words import PART_OF_A_TIME
+from scriptkit.english.time_words import A_SIDE, PART_OF_A_TIME
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.figures import MS, Figure, figures_in
 from scriptkit.pantry.names import words_of
@@ -142,20 +142,17 @@ _OF_ALL = LazyPattern(
     re.IGNORECASE,
 )
 """Beside a time: it may be how long the whole dish takes."""
-_A_SIDE = LazyPattern(r"\s*,?\s*(?:per|each|a|on each|on either|on every) sides?\b", re.IGNORECASE)
 
 
 def _fits_of(figure: Figure, at: Placement, after: str, near: Near) -> bool | None:
     """Whether the step has this time; None where it does, and a side is spoken of (*two minutes a side* is half of what it takes),
     or only the end of a range touches it."""
     step = at.step
-    if not _A_SIDE.match(f" {after}"):
+    if not A_SIDE.match(f" {after}"):
         loosely = _only_touches(figure, step) or _is_of_the_hands(figure, step) or _only_keeps(figure, step)
         return _fits_step(figure, step) and (None if loosely else True)
-    if of_sides := [
-        ms for f in figures_in(step.do) if f.unit == MS and _A_SIDE.match(step.do, f.end) for ms in (f.low, f.high)
-    ]:
-        return _fits(figure, map(int, of_sides))
+    if of_sides := step.reading.times_a_side_ms:
+        return _fits(figure, of_sides)
     if _fits(figure, [*(ms // 2 for ms in (step.hands_ms, step.wait_ms) if ms), *map(int, step.reading.times_ms)]):
         return True
     sides = (p.step for p in near.all if p.dish is at.dish and abs(p.step.number - step.number) <= 1)
