@@ -7,6 +7,7 @@ import re
 from dataclasses import dataclass
 
 from scriptkit.english import vessels
+from scriptkit.english.heat_unnamed import back_in_the_oven, changes_the_oven, goes_into_what_boils
 from scriptkit.english.methods import HOT
 from scriptkit.english.vessels import Vessel
 from scriptkit.measure.temperatures import fahrenheit_to_celsius
@@ -65,8 +66,11 @@ _BACK_ON = LazyPattern(
     _I,
 )
 _HEATS = LazyPattern(
-    r"(?:^|[.,;:]|\b(?:and|then|to)\b) *(?:(?:gently|slowly|quickly|briefly|now) )?(?:re-?heat|heat|cook|warm|melt|toast|scald|char|reduce)\b"
-    r"(?! (?:the |some |your )?(?:plates?|bowls?|serving|dish(?:es)?|oven|grill|speed|by half the))",
+    r"(?:^|[.,;:]|\b(?:and|then|to)\b) *(?:(?:gently|slowly|quickly|briefly|now) )?(?:re-?heat|heat|cook|warm|melt|toast|scald|char|reduce|blanch|"
+    r"par-?boil|wilt|sizzle|deglaze|scramble|render|carameli[sz]e|griddle|flamb[ée]|coddle|crisp(?: up)?(?![^.;]{0,30}\b(?:iced|cold)\b)|brown(?! (?:sugar|rice|bread|sauce)))\b"
+    r"(?! (?:the |some |your )?(?:plates?|bowls?|serving|dish(?:es)?|oven|grill|speed|by half the))|"
+    r"\bover the heat\b|\bin (?:the|a) hot (?:dry )?(?:pan|wok|skillet)\b|\blet (?:it|them|the [\w ]{2,24}?) (?:bubble|sizzle|cook|reduce|carameli[sz]e)\b|\b(?:as|when|once|until) (?:they|it|the \w+) floats?\b|"
+    r"\b(?:stock|broth|liquid)\b[^.;]{0,120}\b(?:at a time|bit by bit|little by little|gradually)\b",
     _I,
 )
 """What is done is heating, though it is no method."""
@@ -176,14 +180,16 @@ def _unnamed_source(words: str, method: str, vessel: Vessel, celsius: float | No
 
 def _from_words(words: str, method: str, acts: tuple[str, ...], vessel: Vessel) -> Heat:
     preheats = _PREHEATS.search(words)
-    told = _PREHEATS.sub(" ", words) if preheats else words
+    changed = changes_the_oven(words)
+    told = _PREHEATS.sub(" ", words) if preheats and not changed else words
     at_level = _AT_A_LEVEL.search(told)
     hot = next((act for act in (method, *acts) if act in HOT), "")
     appliance = next((source for source in _MACHINES if _DOING[source].search(told)), "")
     back, off = _BACK_ON.search(told), _OFF_IT.search(told)
     on = bool(hot or appliance or at_level or back or _DOING[HOB].search(told) or _DOING[GRILL].search(told))
     oven = _DOING[OVEN].search(told)
-    on = on or bool((oven or _HEATS.search(told)) and not off)
+    in_it = oven is not None or back_in_the_oven(told) or (changed and _HEATS.search(told) is not None)
+    on = on or bool((in_it or _HEATS.search(told)) and not off) or goes_into_what_boils(told)
     if not on:
         if preheats:
             celsius, fan = _celsius(preheats.group())
@@ -192,10 +198,11 @@ def _from_words(words: str, method: str, acts: tuple[str, ...], vessel: Vessel) 
         return Heat(on=False, source=NONE)
     celsius, fan = (
         _celsius(told, OVEN_FROM_C if not appliance else 0)
-        if hot in _OVEN_METHODS or oven or appliance
+        if hot in _OVEN_METHODS or in_it or appliance
         else (None, False)
     )
-    source = appliance or _unnamed_source(told, hot or method, vessel, celsius)
+    said_oven = in_it and not _DOING[OVEN].search(told) and not hot
+    source = appliance or (OVEN if said_oven else _unnamed_source(told, hot or method, vessel, celsius))
     level = _level(at_level["level"]) if at_level else ""
     setting = at_level["level"] if at_level else _setting(told, celsius) if celsius is not None else ""
     return Heat(on=True, source=source, setting=setting, celsius=celsius, level=level, fan=fan)

@@ -57,7 +57,7 @@ _NOT_A_METHOD = LazyPattern(
     rf"(?:^\W*(?:(?:and|or) )?(?:{_COOKED})(?= (?!until|for|in|on|at|to|and|then)\w)|\b(?:and|or) (?:{_COOKED})(?= (?!until|for|in|on|at|with|to|by|over|then|and|again|a|the|it|them)\w))|"
     rf"\b(?:will|can|is to|are to) be (?:\w+ly )?(?:{_PARTICIPLE})(?: \w+){{0,2}} (?:later|afterwards|next|tomorrow)\b|"
     r"\b(?:for|before) (?:deep[- ]frying|frying|grilling|roasting|baking|boiling|poaching|steaming|braising|searing|blending)\b|"
-    r"\b(?:release|let out|vent) (?:the |any |all (?:the )?)?steam\b|"
+    r"\b(?:release|let out|vent) (?:the |any |all (?:the )?)?steam\b|\bsteam[- ]dry\b|"
     rf"\b(?:(?:the|your|some|this|these|those|with|of|each) (?:\w+ly )?(?:{_PARTICIPLE})|(?:add|stir in|fold in|mix|toss|chop) (?:some )?(?:\w+ly )?(?:{_PARTICIPLE})(?= \w)|"
     r"blend of|searing[- ]hot|the rest|rest of|boiling(?= (?:\w+ )?(?:water|stock|milk|broth|point|kettle))|boiling|"
     r"baking (?:sheet|tray|parchment|paper|dish|tin|powder|soda|stone|beans|potatoes)|honey-roast(?:ed)?|(?:(?:pre-?)?heat|light|turn on|switch on) (?:the|your) (?:\w+ )?(?:grill|broiler)|(?:tomato|apple|chestnut|fruit|garlic|pumpkin|mango|date) pur[ée]e|roasting (?:tin|tray|pan|joint)|"
@@ -72,6 +72,17 @@ _TO_COME = LazyPattern(
     re.IGNORECASE,
 )
 """*Pat it dry before you sear it* is no sear yet."""
+
+_COLD_WORK = (
+    r"make|prepare|whisk|mix|chop|slice|cut|peel|grate|shred|dice|trim|zest|halve|quarter|tear|pick|wash|rinse|beat|crush|weigh|set|lay|dress|combine|"
+    r"stir together"
+)
+_ELSEWHERE = LazyPattern(
+    rf"^\W*(?:meanwhile,? )?(?:while|whilst|as) (?:the|your|that|this|it|they)\b[^,.;]*(?=, (?:{_COLD_WORK}|toast|fry|boil|cook|heat|warm|melt|char|steam|bring|griddle|simmer)\b)|"
+    r"\b(?:while|whilst) you (?:make|prepare|finish|get|sort|see|do|chop|cut|slice|mix|whisk|dress|lay|set|clear|wash)\b[^.;]*",
+    re.IGNORECASE,
+)
+"""What another pot does at the same time: *while the chicken roasts, make the dressing* roasts nothing here."""
 
 HOT = frozenset(
     {"deep-fry", "sear", "sweat", "braise", "roast", "bake", "grill", "steam", "poach", "simmer", "boil", "fry"}
@@ -108,7 +119,7 @@ def found_in(words: str, *, on_the_heat: bool = True) -> tuple[str, int, int] | 
 
 def done_by(words: str, *, on_the_heat: bool = True) -> str:
     """The words with blanks where something is not done, or is yet to come; every other word keeps its place."""
-    return affirmed(words if on_the_heat else _blank(_TO_COME, words))
+    return affirmed(_blank(_ELSEWHERE, words if on_the_heat else _blank(_TO_COME, words)))
 
 
 def _blank(pattern: LazyPattern, text: str) -> str:

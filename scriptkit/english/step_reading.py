@@ -20,6 +20,7 @@ from scriptkit.english.negation import affirmed, is_kitchen_work, negations
 from scriptkit.english.simmering import covered_in, reduced_to, width_cm_in, wiped_in
 from scriptkit.english.standing import stands_first_in, stands_in
 from scriptkit.english.stems import stems_in, words_in
+from scriptkit.english.step_times import step_times
 from scriptkit.english.temperatures_said import (
     HOT_FROM_C,
     Temperature,
@@ -95,7 +96,7 @@ class StepReading:
     @property
     def heat(self) -> Heat:
         """Whether the heat is on, from what and how high."""
-        return heat_of(self.written_heat, affirmed(self.sentence), self.method, self.methods, self.vessel)
+        return heat_of(self.written_heat, done_by(self.sentence), self.method, self.methods, self.vessel)
 
     @property
     def vessel(self) -> Vessel:
@@ -141,6 +142,16 @@ class StepReading:
     def stands_first(self) -> bool:
         """Whether the food stands before the work of the step begins: *let it cool 10 minutes, then blend*."""
         return stands_first_in(self.sentence)
+
+    @property
+    def own_time_ms(self) -> int:
+        """How long the sentence says that the food takes while the cook is free; 0 where it says nothing."""
+        return step_times(self.sentence)[0]
+
+    @property
+    def tended_ms(self) -> int:
+        """How long the sentence says that the cook is kept: *stir for 5 minutes*; 0 where it says nothing."""
+        return step_times(self.sentence)[1]
 
     @property
     def not_done(self) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from typing import Any
 from scriptkit.english.disposal import Disposal
 from scriptkit.english.heat import NONE
 from scriptkit.english.step_reading import Act, StepReading
+from scriptkit.measure.durations import format_duration
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Meal, Step
 
@@ -45,6 +46,8 @@ def _lines(step: Step) -> Iterator[str]:
     vessel = reading.vessel
     kind = f", a kind of {vessel.kind}" if vessel.kind and vessel.kind not in vessel.name.casefold() else ""
     yield _line("vessel", f"{vessel.name or 'none'}{kind}", "vessel", vessel.written)
+    if times := _time_words(reading):
+        yield _line("time", f"{times}   [from the words; `wait:` and `hands:` override]")
     for one in reading.temperatures:
         degrees = f"{one.low_c:.0f} °C" if one.low_c == one.high_c else f"{one.low_c:.0f}–{one.high_c:.0f} °C"
         key = "core" if one.of in ("core", "") else "heat"
@@ -77,6 +80,12 @@ def _heat_words(reading: StepReading) -> str:
     return ", ".join(w for w in ("on", heat.source, setting, "takes a burner" if reading.takes_a_burner else "") if w)
 
 
+def _time_words(reading: StepReading) -> str:
+    own = reading.stands_ms[0] if reading.stands_ms else reading.own_time_ms
+    parts = [(own, "by itself"), (reading.tended_ms, "with your hands")]
+    return ", ".join(f"{format_duration(ms)} {how}" for ms, how in parts if ms)
+
+
 def _as_json(dish: Dish, step: Step) -> dict[str, Any]:
     reading = step.reading
     heat, vessel, until = reading.heat, reading.vessel, reading.until
@@ -103,6 +112,8 @@ def _as_json(dish: Dish, step: Step) -> dict[str, Any]:
             {"low_c": t.low_c, "high_c": t.high_c, "of": t.of or None, "written": t.written}
             for t in reading.temperatures
         ],
+        "own_time_s": (reading.stands_ms[0] if reading.stands_ms else reading.own_time_ms) / 1000,
+        "tended_s": reading.tended_ms / 1000,
         "until": {"cue": until.cue, "felt": until.felt} if until else None,
         "not_done": list(reading.not_done),
         "poured_off": _things(reading.poured_off),

@@ -89,7 +89,10 @@ def ticks(ms: int) -> int:
 
 def hands_ms(step: Step, kitchen: Kitchen) -> int:
     """Hands time with what filming adds to it."""
-    stated = step.hands_ms if step.hands_ms is not None else (0 if wait_ms(step) else UNSTATED_MS)
+    if step.hands_ms is not None:
+        stated = step.hands_ms
+    else:
+        stated = 0 if step.wait_ms else step.reading.tended_ms or (0 if step.reading.stands_ms else UNSTATED_MS)
     return stated + kitchen.filming_ms * len(step.additions)
 
 
@@ -280,12 +283,14 @@ def _goes_on(graph: DayGraph, last: StepKey) -> StepKey | None:
 
 
 def wait_ms(step: Step) -> int:
-    """The food's own time after the hands: as `wait:` says, else as the words do (*let it cool 5 to 10 minutes*: 5); 0 where
-    neither does."""
+    """The food's own time after the hands: as `wait:` says, else as the words do (*let it cool 5 to 10 minutes*: 5; *bake for 40
+    minutes*: 40), less what `hands:` has of it; 0 where neither does."""
     if step.wait_ms is not None:
         return step.wait_ms
     said = step.reading.stands_ms
-    return said[0] if said and not step.reading.stands_first else 0
+    if said:
+        return 0 if step.reading.stands_first else said[0]
+    return max(step.reading.own_time_ms - (step.hands_ms or 0), 0)
 
 
 def first_wait_ms(step: Step) -> int:
