@@ -224,8 +224,7 @@ class Answer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kitchen:
-    """Where it is cooked and filmed. ``vessels`` counts those there are several of; any other is there once. What the file
-    does not state is common practice, no source."""
+    """Where it is cooked and filmed. ``vessels`` counts those there are several of. What is not stated is common practice, no source."""
 
     jug_ml: float = 1500.0
     jug_fill: float = 1 / 3
@@ -246,6 +245,7 @@ class Film:
 
     opening_ms: int = 10_000
     closing_ms: int = 26_000
+    closing_stated: bool = False
     reading_rate: float = 150.0
     """The presenter's words a minute."""
     longest_silence_ms: int = 12_000

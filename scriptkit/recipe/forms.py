@@ -166,7 +166,7 @@ class FilmForm(Form):
     opening: DurationText = Field("10 s", description="The finished dish and the promise, before the first step.")
     closing: DurationText = Field(
         "26 s",
-        description="Plating, beauty and first bite: where the macro cards stand.",
+        description="Plating, beauty and first bite: where the macro cards stand; left out, shorter for a short recipe.",
     )
     reading_rate: Annotated[FiniteFloat, Field(ge=60, le=300)] = Field(
         150, description="The presenter's own words a minute."

@@ -54,6 +54,7 @@ def film(bench: FieldParser, form: FilmForm) -> Film:
     return Film(
         opening_ms=ms("opening", usual.opening_ms),
         closing_ms=ms("closing", usual.closing_ms),
+        closing_stated="closing" in form.model_fields_set,
         reading_rate=form.reading_rate,
         longest_silence_ms=ms("longest_silence", usual.longest_silence_ms),
         swap_out_over_ms=bench.duration(form.swap_out_over, "film", "swap_out_over"),

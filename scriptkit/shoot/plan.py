@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from scriptkit.measure.durations import format_duration
 from scriptkit.problems import Problem, error, note
 from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
-from scriptkit.recipe.dish import Addition, Dish, Meal, Step, WrittenShot
+from scriptkit.recipe.dish import Addition, Dish, Film, Meal, Step, WrittenShot
+from scriptkit.shoot.script.narration import line_ms
 from scriptkit.shoot.shots.framing import doneness_shot
 
 ADDITION_MS = 3_000
@@ -23,6 +24,14 @@ LONG_WAIT_MS = 2 * 60_000
 SAID_MS = 3_000
 """Picture for a line that tells of a long wait, or of the temperature inside, where no screen time is stated
 (common practice, no source)."""
+
+CLOSING_LEAST_MS, CLOSING_IN_A_MEAL_MS, MEAL_CLOSING_LEAST_MS = 16_000, 12_000, 20_000
+"""In which the figures are said and their cards are read: of a dish alone, of a dish of a meal, of the whole plate (common practice, no
+source)."""
+_FIGURES_SAID = "word " * 28
+"""As many words as `{macros}` becomes, about."""
+CLOSING_SHARE = 4
+"""An ending that no file states is at most one part to so many of the cooking on screen (common practice, no source)."""
 
 READY_METHODS = frozenset({"sear", "deep-fry"})
 READY_MS = 12_000
@@ -82,10 +91,26 @@ def plan_of(source: Dish | Meal) -> Plan:
         if dish in dishes:
             stretches += [(STEP, dish, s, screen_ms(s)) for s in dish.in_shoot_order if s.stage != "prep"]
         if dish.file in on_the_plate:
-            stretches.append((CLOSING, dish, None, dish.film.closing_ms))
+            own = sum(length for _, of, _, length in stretches if of is dish)
+            least = CLOSING_LEAST_MS if meal is None else CLOSING_IN_A_MEAL_MS
+            stretches.append((CLOSING, dish, None, closing_ms(dish.film, dish.goodbye, own, least)))
     if meal is not None:
-        stretches.append((MEAL_CLOSING, None, None, meal.film.closing_ms))
+        own = sum(length for kind, _, _, length in stretches if kind == STEP)
+        length = closing_ms(meal.film, meal.goodbye, own, MEAL_CLOSING_LEAST_MS)
+        stretches.append((MEAL_CLOSING, None, None, length))
     return Plan(title=source.name, dishes=served, meal=meal, segments=_in_a_row(stretches))
+
+
+def closing_ms(film: Film, goodbye: str, cooking_ms: int, least_ms: int) -> int:
+    """How long the ending is: as the file states it, else in proportion to so much cooking on screen, and long enough for what is
+    said over it. ``film.closing_ms`` is the longest that is usual."""
+    if film.closing_stated:
+        return film.closing_ms
+    if "{" in goodbye:
+        said = min(line_ms(_FIGURES_SAID, film.reading_rate), film.closing_ms)
+    else:
+        said = line_ms(goodbye, film.reading_rate)
+    return max(min(cooking_ms // CLOSING_SHARE, film.closing_ms), least_ms, said)
 
 
 def dishes_of(source: Dish | Meal) -> tuple[Dish, ...]:

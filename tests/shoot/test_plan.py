@@ -14,6 +14,7 @@ from scriptkit.recipe.dish import Dish
 from scriptkit.shoot.plan import (
     ACTION_MS,
     ADDITION_MS,
+    CLOSING,
     LONGEST_ADDITION_MS,
     Segment,
     addition_windows,
@@ -122,6 +123,40 @@ def test_all_steps_whose_picture_is_assumed_are_one_note(table: Table) -> None:
     )
     assert told.message.endswith("step 12 (s11) 4 s and 3 more")
     assert told.hint.startswith("write `screen: 4 s` at step 1")
+
+
+SHORT = """
+    dish: Leeks {n}
+    servings: 2
+    {film}
+    ingredients: {{leek: 300 g, butter: {{amount: 30 g, food: "butter, unsalted"}}}}
+    steps:
+      - {{id: slice, stage: prep, do: Slice the leek., uses: leek}}
+      - {{id: soften, stage: cook, do: Soften it., add: [butter, leek], vessel: wide pan, wait: 8 min}}
+"""
+
+
+def test_the_ending_of_a_short_recipe_is_in_proportion(table: Table) -> None:
+    alone = plan_of(table.dish(SHORT.format(n=0, film="")))
+    assert sum(s.length_ms for s in alone.segments if s.kind == CLOSING) <= 0.4 * alone.length_ms
+    for n in range(3):
+        table.write(f"{n}.yaml", SHORT.format(n=n, film=""))
+    meal = plan_of(table.meal("meal: M\ndishes: [{dish: 0.yaml}, {dish: 1.yaml}, {dish: 2.yaml}]\n"))
+    assert sum(s.length_ms for s in meal.segments if "closing" in s.kind) < 0.48 * meal.length_ms
+
+
+@pytest.mark.parametrize(
+    ("film", "goodbye", "seconds"),
+    [
+        ("film: {closing: 30 s}", "", 30), ("film: {closing: 5 s}", "", 5), ("", "", 16), ("", "goodbye: See you.", 16),
+        ("", f"goodbye: {'Cook it once more, and tell me. ' * 8}", 22.4), ("film: {reading_rate: 90}", "", 18.667), ("film: {reading_rate: 60}", "", 26),
+    ],
+)  # fmt: skip
+def test_a_stated_ending_is_kept_and_what_is_said_finds_room(
+    table: Table, film: str, goodbye: str, seconds: float
+) -> None:
+    plan = plan_of(table.dish(SHORT.format(n=0, film=f"{film}\n    {goodbye}".strip() or "promise: ''")))
+    assert [s.length_ms for s in plan.segments if s.kind == CLOSING] == [seconds * 1000]
 
 
 def test_a_picture_too_short_for_its_additions_is_an_error_with_the_seconds_it_needs(table: Table) -> None:
