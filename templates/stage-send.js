@@ -1,7 +1,7 @@
 // Where the page is served, its taps go to the laptop, and those of the other devices come from there. What the laptop has not taken stays
 // here and is sent later. A page from the disk asks nobody.
 const SEND_EVERY_MS = 2000, AT_ONCE = 200;
-let laptop = { run: "", next: 0, has: new Set(), lost: 0, edition: "" };
+let laptop = { run: "", next: 0, met: false, has: new Set(), lost: 0, edition: "" };
 let sending = false;
 
 const waiting = () => events.filter((e) => !laptop.has.has(e.id));
@@ -20,11 +20,15 @@ async function send() {
     if (found.run !== laptop.run) laptop = { ...laptop, run: found.run, has: new Set() };
     for (const e of found.events) laptop.has.add(e.id);
     const fresher = found.events.filter((e) => !known.has(e.id));
-    if (receive(fresher)) { store(fresher); showAll(); }
+    if (receive(fresher)) {
+      store(fresher);
+      if (!laptop.met && setting("at") === null) at = whereTheDayIs();  // a phone that takes the place of another
+      showAll();
+    }
     adopt(new Map(found.events.map((e) => [e.id, e])));
     more = found.more || waiting().length > 0;
     if (laptop.edition && laptop.edition !== found.edition && !state.roll && !document.querySelector("dialog[open]")) location.reload();
-    laptop = { ...laptop, next: found.next, lost: 0, edition: laptop.edition || found.edition };
+    laptop = { ...laptop, next: found.next, met: laptop.met || !found.more, lost: 0, edition: laptop.edition || found.edition };
   } catch {
     laptop.lost += 1;
   }

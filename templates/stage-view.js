@@ -103,7 +103,7 @@ function showFigures(shot) {
   if (!shot.added.length) return what.append(shot.picture);
   for (const one of shot.added) {
     const row = element("span", "", "row"), weight = state.weights.get(`${shot.stepKey}\t${one.name}`);
-    row.append(figure(one.amount), " ", element("span", one.name, "name"));
+    row.append(...(/\d/.test(one.amount) ? [figure(one.amount), " ", element("span", one.name, "name")] : [element("b", one.name), " ", element("span", one.amount, "name")]));
     if (one.prep) row.append(" ", element("span", one.prep, "prep"));
     if (one.household) row.append(" ", element("span", one.household, "household"));
     if (weight) row.append(" ", element("span", `weighed ${weight.g} g`, "household"));
@@ -112,7 +112,7 @@ function showFigures(shot) {
   return what;
 }
 
-const spelt = ({ name, amount, prep }) => `${/^\D*$/.test(amount) ? `${name} ${amount}` : `${amount} ${name}`}${prep ? ` (${prep})` : ""}`;
+const spelt = ({ name, amount, prep }) => `${/\d/.test(amount) ? `${amount} ${name}` : `${name} ${amount}`}${prep ? ` (${prep})` : ""}`;
 const title = (shot) => (shot.added.length ? `${shot.poured ? "Pour" : "Add"} ${shot.added.map(spelt).join(", ")}` : shot.picture);
 
 /** The sentences that are said over the shot, whole: what is said before and after it, and its own part of them. */
@@ -238,6 +238,13 @@ function following(by) {
     if (by < 0 || stateOf(shot, covered) !== "covered") return shot;
   }
   return null;
+}
+
+/** Where a page opens: at what rolls, at the shot that it showed last, else at the next one of the day. */
+function whereTheDayIs() {
+  const day = standing(), kept = Number(setting("at") ?? -1);
+  if (state.roll && byKey.has(state.roll.s)) return placeInDay.get(byKey.get(state.roll.s).s);
+  return kept >= 0 && kept < shots.length ? kept : day.next >= 0 ? placeInDay.get(day.next) : 0;
 }
 
 function go(shot) {

@@ -141,8 +141,7 @@ for (const dialog of document.querySelectorAll("dialog")) dialog.addEventListene
 
 open();
 applySettings();
-const day0 = standing(), kept = Number(setting("at") ?? -1);
-at = state.roll && byKey.has(state.roll.s) ? placeInDay.get(byKey.get(state.roll.s).s) : kept >= 0 && kept < shots.length ? kept : day0.next >= 0 ? placeInDay.get(day0.next) : 0;
+at = whereTheDayIs();
 hide(byId("stage"), false);
 showAll();
 tick();

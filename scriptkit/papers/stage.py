@@ -21,12 +21,13 @@ from scriptkit.recipe.dish import Addition, Dish, Step
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.day_graph import StepKey
 from scriptkit.shoot.day.gates import Gates, key_of
+from scriptkit.shoot.day.kitchen_constraints import wait_ms
 from scriptkit.shoot.day.shooting_order import CoverageOrder
 from scriptkit.shoot.log.take_log import title_key
 from scriptkit.shoot.mise_en_place import grams_text, household_text
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, Plan
 from scriptkit.shoot.script.script import Script
-from scriptkit.shoot.shots.framing import poured, prep_words
+from scriptkit.shoot.shots.framing import SIZES, poured, prep_words
 from scriptkit.shoot.shots.shots import Shot
 
 if TYPE_CHECKING:
@@ -171,7 +172,7 @@ def _addition(addition: Addition) -> list[Json]:
 
 
 def _step_cells(step: Step, dish: Dish, cautions: Sequence[Caution]) -> list[Json]:
-    wait = step.wait_ms or 0
+    wait = wait_ms(step)
     cells: list[Json] = [
         printable(step.id), printable(step_name(step, dish)), printable(step.reading.written_vessel), printable(in_scale(step.reading.heat.shown, step.units)),
         wait, format_duration(wait) if wait else "", [printable(line) for line in short_cautions(step, cautions)],
@@ -182,9 +183,12 @@ def _step_cells(step: Step, dish: Dish, cautions: Sequence[Caution]) -> list[Jso
 
 
 def _framing(shot: Shot) -> str:
-    """``overhead``, ``close-up, CU three-quarter, slow push-in``: what the camera does."""
+    """``overhead``, ``texture test, extreme close-up, three-quarter, slow push-in``: what the camera does, in words."""
     look = shot.look
-    return ", ".join(part for part in (look.kind, look.seen_from, "" if look.move == "static" else look.move) if part)
+    size = SIZES.get(look.size, look.size) if look.seen_from and look.size != "OH" else ""
+    angle = look.angle if look.seen_from else ""
+    parts = (look.kind, size, angle, "" if look.move == "static" else look.move)
+    return ", ".join(dict.fromkeys(part for part in parts if part))
 
 
 def _begin_waits(day: Sequence[Shot]) -> Iterator[int]:
@@ -192,7 +196,7 @@ def _begin_waits(day: Sequence[Shot]) -> Iterator[int]:
     of_step: dict[StepKey, list[Shot]] = {}
     for shot in day:
         key = key_of(shot)
-        if key is not None and shot.step is not None and shot.step.wait_ms:
+        if key is not None and shot.step is not None and wait_ms(shot.step):
             of_step.setdefault(key, []).append(shot)
     for shots in of_step.values():
         adding = [shot for shot in shots if shot.additions]

@@ -49,7 +49,7 @@ def test_one_row_a_shot_in_shoot_order(table: Table) -> None:
         ("4B", "overhead", "OH", "Add the salt", "SYNC", True),
         ("4C", "piece to camera", "MS", "Pour in the stock and simmer.", "SYNC", False),
         ("5A", "hands and pans", "MCU", "Whisk.", "VO", True),
-        ("6A", "beauty", "CU", "Hake, plated: beauty, macro card over it", "VO", False),
+        ("6A", "beauty", "CU", "Hake on the plate, for the card with its figures", "VO", False),
         ("6B", "first bite", "MCU", "Hake: first bite", "VO", False),
     ]
     assert [f"{s.scene}{s.letter}" for s in shots] == [s.slate for s in shots]
@@ -180,7 +180,7 @@ def test_a_comma_in_a_name_makes_no_two_foods_of_it(table: Table) -> None:
 
 def test_a_temperature_inside_is_on_the_thermometer_in_both_scales(table: Table) -> None:
     shot = of_one_step(table, "stage: cook, do: Fry it until it flakes., core: 63 °C, screen: 9 s")[-1]
-    assert (shot.what, shot.look) == ("Doneness: it flakes, 63 °C (145 °F) inside", LOOKS["probe"])
+    assert (shot.what, shot.look) == ("Show that it is done: it flakes, 63 °C (145 °F) inside", LOOKS["probe"])
 
 
 def test_under_a_hood_nothing_is_planned_from_above_on_the_hob(table: Table) -> None:

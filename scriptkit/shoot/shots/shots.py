@@ -162,7 +162,7 @@ def _pictures(segment: Segment, plan: Plan) -> Iterator[_Picture]:
     elif segment.kind in (CLOSING, MEAL_CLOSING):
         name = segment.dish.name if segment.dish else plan.title
         middle = start + segment.length_ms // 2
-        yield _beauty(f"{name}, plated: beauty, macro card over it", start, middle, heroes)
+        yield _beauty(f"{name} on the plate, for the card with its figures", start, middle, heroes)
         what = f"{name}: first bite"
         yield _Picture(look=LOOKS["first bite"], what=what, start_ms=middle, end_ms=end, place=TABLE)
     elif segment.step is not None and segment.dish is not None:
@@ -220,7 +220,9 @@ def _by_default(segment: Segment, dish: Dish, step: Step, under_hood: bool) -> I
         repeatable=_any_time(step, dish, action.kind),
     )
     if done and tested:
-        yield _Picture(look=done.look, what=f"Doneness: {done.words}", start_ms=end - tested, end_ms=end, place=place)
+        yield _Picture(
+            look=done.look, what=f"Show that it is done: {done.words}", start_ms=end - tested, end_ms=end, place=place
+        )
 
 
 def _any_time(step: Step, dish: Dish, kind: str) -> bool:
