@@ -89,10 +89,11 @@ def reasons(macros: Macros, nutrient: str = "net_carbs_g", most: int = REASONS) 
     return list(dict.fromkeys(words for width, words in widths[:most] if width > whole / 10))
 
 
-def spread_words(macros: Macros) -> str:
-    """``11.4 g; between 8.6 and 11.4 g, depending on the food table``; empty where good tables agree."""
+def spread_words(macros: Macros, printed: Printed | None = None) -> str:
+    """``11.4 g; between 8.6 and 11.4 g, depending on the food table``; empty where good tables agree. ``printed``: its figures where
+    they stand in a table beside it, and were rounded to add up there."""
     if macros.net_spread_g is None:
         return ""
-    figure = print_one(macros).figures["net_carbs_g"] or 0.0
+    figure = (printed or print_one(macros)).figures["net_carbs_g"] or 0.0
     low, high = (round_half_up(g * 10) / 10 for g in macros.net_spread_g)
     return f"{figure:.1f} g; between {min(low, figure):.1f} and {max(high, figure):.1f} g, depending on the food table"

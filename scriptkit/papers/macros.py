@@ -79,7 +79,7 @@ def dish_text(
     ]
     if not dish.cooked_estimated and abs(sum(m.weight_g for _, m in macros.ingredients) - dish.cooked_g) >= 1:
         lines.append(_weights(macros))
-    if spread and (across := spread_words(macros.serving)):
+    if spread and (across := spread_words(macros.serving, printed_serving(macros, beside, basis))):
         apart = ", ".join(i.name for i, m in macros.ingredients if m.net_spread_g)
         lines += ["", f"Net carbs of a serving: {across}", f"  Tables differ about {apart}."]
     if spread:
@@ -123,7 +123,7 @@ def meal_text(macros: MealMacros, *, basis: Basis = Basis.US, label: bool = Fals
         "",
         *_key([row for _, row in (*parts, *wholes)], basis),
     ]
-    if spread and (across := spread_words(macros.plate)):
+    if spread and (across := spread_words(macros.plate, table.whole)):
         lines += ["", f"Net carbs of the plate: {across}"]
     if spread:
         lines += _likely("the plate", macros.plate)

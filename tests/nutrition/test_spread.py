@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from scriptkit.nutrition.basis import Basis, to_basis
 from scriptkit.nutrition.dish_meal_macros import dish_macros, meal_macros
-from scriptkit.nutrition.display_figures import spread_words
+from scriptkit.nutrition.display_figures import printed_plate, printed_serving, spread_words
 from scriptkit.nutrition.macros import SPREAD_SEEN_G, Macros, macros_of, total
 from scriptkit.nutrition.rounding import print_one
 from scriptkit.pantry import table as pantry_table
@@ -197,3 +197,22 @@ def test_the_basis_reaches_every_row_of_dish_meal_and_json(
             fibre = row["fibre_g"] if basis == "us" else 0.0
             assert row["carbohydrate_g"] == pytest.approx(fibre + row["polyols_g"] + row["net_carbs_g"], abs=1e-6)
         assert out["basis"] == basis and all(d["basis"] == basis for d in dishes)
+
+
+def test_the_sentence_has_the_figure_of_the_table_above_it(table: Table) -> None:
+    """Figures of a meal are rounded to add up: a serving's may be 0.1 g off its own, on every line alike."""
+    apart = 0
+    for grams in range(101, 125, 3):
+        for name, food, amount in (("a", "leek", grams), ("b", "celeriac", 2 * grams + 1)):
+            step = f"steps: [{{stage: cook, do: Stir., add: {food}}}]"
+            table.write(f"{name}.yaml", f"dish: {name}\nservings: 1\ningredients: {{{food}: {amount} g}}\n{step}\n")
+        meal = meal_macros(table.meal("meal: M\nplates: 1\ndishes: [{dish: a.yaml}, {dish: b.yaml}]\n"))
+        for _, dish, _ in meal.portions:
+            net = printed_serving(dish, meal).text("net_carbs_g")
+            text = dish_text(dish, beside=meal)
+            row = next(line for line in text.splitlines() if line.startswith("serving (1 of"))
+            assert net in row.split()
+            assert f"Net carbs of a serving: {net} g; between" in text
+            apart += net != print_one(dish.serving).text("net_carbs_g")
+        assert f"Net carbs of the plate: {printed_plate(meal).whole.text('net_carbs_g')} g" in meal_text(meal)
+    assert apart  # else nothing was asked
