@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import re
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 
 from scriptkit.measure.amounts import Amount, Cups, Kind, NotAnAmount, OwnMeasures, parse_amount
 from scriptkit.pantry.food import Food
@@ -33,6 +33,7 @@ from scriptkit.recipe.settings import answers, film, kitchen
 from scriptkit.recipe.step_flow import left_behind, relinked
 from scriptkit.recipe.user_foods import allergen_words
 from scriptkit.recipe.value_parser import FieldParser
+from scriptkit.recipe.yaml_slips import quoted
 from scriptkit.recipe.yamltree import Path, Tree
 
 SERVINGS = re.compile(r"\bservings?\s*$", re.IGNORECASE)
@@ -327,19 +328,21 @@ def _food(bench: FieldParser, at: Path, form: IngredientForm, pantry: Pantry, be
         if bench.tree.unread & {at, (*at, "food")}:
             return unread  # what it is may stand in what could not be read
         place = bench.tree.place(*at, "food") if form.food else bench.tree.place(*at, key=True)
-        near = any_of([f"“{c}”" for c in wrong.candidates])
-        say = f"`food:` {near}" if near else "a name that `scriptkit food WORDS` finds, or put its label under `foods:`"
         # nothing is counted of what is to taste; that its allergens are not known is told with the allergens
         tell = warning if form.amount.casefold() in TO_TASTE else error
-        bench.problems.append(
-            tell(
-                place,
-                "unknown-food",
-                str(wrong),
-                f"write {say}" if not form.food else f"did you mean {near}?" if near else f"write {say}",
-            )
-        )
+        bench.problems.append(tell(place, "unknown-food", str(wrong), _named_so(bench, at, form, wrong.candidates)))
         return unread
+
+
+def _named_so(bench: FieldParser, at: Path, form: IngredientForm, candidates: Sequence[str]) -> str:
+    """What to write for a food that the pantry has under another name: whole, where the ingredient is one line with its amount alone."""
+    if not candidates:
+        return "write a name that `scriptkit food WORDS` finds, or put its label under `foods:`"
+    first, *others = [f"food: {quoted(c) if ',' in c else c}" for c in candidates]
+    if (*at, "amount") in bench.tree.values or (*at, "each") in bench.tree.values or form.amount == UNREAD:
+        return f"write {any_of([f'`{one}`' for one in (first, *others)])}"
+    beside = f", or {any_of([f'`{one}`' for one in others])} in it" if others else ""
+    return f"write `{at[-1]}: {{amount: {form.amount}, {first}}}`{beside}"
 
 
 def _meant(bench: FieldParser, form: IngredientForm, pantry: Pantry, name: str, beside: Collection[str]) -> Meant:

@@ -74,7 +74,7 @@ def used_not_listed(dish: Dish) -> Iterator[Problem]:
                 meant = nearest(mention.key, dish.listed, most=1)
                 yield error(
                     mention.place, "not-listed", f"step {step.number} ({step.id}) uses “{mention.key}”, which is not listed",
-                    f"did you mean “{meant[0]}”?" if meant else "list it under `ingredients:` with its amount",
+                    f"did you mean “{meant[0]}”?" if meant else f"list it under `ingredients:` with its amount: `{mention.key}: 30 g`",
                 )  # fmt: skip
 
 
@@ -177,7 +177,7 @@ def no_steps(dish: Dish) -> Iterator[Problem]:
             dish.place,
             "no-steps",
             "the dish has no steps: no shoot list, bowls or captions come of it",
-            "write `steps:`",
+            "write `steps:` and under it `- {stage: cook, do: Soften the leek., add: leek}`, one line a step",
         )
 
 

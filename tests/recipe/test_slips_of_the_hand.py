@@ -186,6 +186,19 @@ def test_a_slip_is_told_at_its_line_and_its_fix_can_be_copied(good: str, slip: s
 
 
 @pytest.mark.parametrize(
+    ("good", "slip", "says"),
+    [
+        ("leek: 150 g", "butter: 30 g", '`butter: {amount: 30 g, food: "butter, salted"}`, or `food: "butter, unsalted"`'),
+        ("food: wine vinegar", "food: vinegr", "write `food: "),
+        ("food: wine vinegar", "food: butter", 'write `food: "butter, salted"`, `food: "butter, unsalted"`'),
+    ],
+)  # fmt: skip
+def test_a_food_of_another_name_is_given_to_copy(good: str, slip: str, says: str) -> None:
+    (told,) = [p for p in problems_of(GOOD.replace(good, slip, 1)) if p.code == "unknown-food"]
+    assert says in told.hint
+
+
+@pytest.mark.parametrize(
     ("good", "other"),
     [
         (SWEAT, 'do: "Sweat the leek: skin down"'),
