@@ -257,7 +257,12 @@ class Postproduction(Preproduction):
         return (
             placed
             if known is None
-            else replace(placed, additions=known.additions, problems=(*known.problems, *placed.problems))
+            else replace(
+                placed,
+                additions=known.additions,
+                problems=(*known.problems, *placed.problems),
+                length_ms=max(known.length_ms, placed.length_ms),  # a film may go on after its last words
+            )
         )
 
     def _lines_read(self) -> Mapping[Place, tuple[int, int]]:

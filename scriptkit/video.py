@@ -61,7 +61,14 @@ def open_video(path: str) -> Video:
     """Raises CannotDo where there is no ffmpeg, where the file cannot be read, and where it has no picture."""
     if not Path(path).is_file():
         raise CannotDo(
-            [error(Place(path), "cannot-read", "the video cannot be read: there is no such file", "check --video")]
+            [
+                error(
+                    Place(path),
+                    "cannot-read",
+                    "the video cannot be read: there is no such file",
+                    "check the name and the folder",
+                )
+            ]
         )
     ffmpeg = ffmpeg_path()
     told = description_of(path, ffmpeg)

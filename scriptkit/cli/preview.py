@@ -14,7 +14,7 @@ from scriptkit.cli.command import TIMES, HelpPage, command
 from scriptkit.cli.options import CutTimes, FontFile, Force, Json, Log, PictureSize, Profile, Quiet, Source
 from scriptkit.cli.printing import Progress, count_words, exit_code, print_json, print_problems
 from scriptkit.measure.durations import format_clock
-from scriptkit.problems import CannotDo, Place, Problem, error, in_order, warning
+from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, warning
 
 if TYPE_CHECKING:
     from scriptkit.burning import Picture
@@ -137,6 +137,10 @@ def run(source: str, asked: PreviewAsked, *, cut: str, profile: str, log: str = 
         film = open_video(asked.video)
         production = production.of_film(film.length_ms or 0)
         preview = preview_of(production, film)
+        if asked.size:
+            message = f"--size is for a slate: the preview keeps the video's {film.width} × {film.height}"
+            of_size = note(Place("--size"), "option", message, "leave --size out, or export the video smaller")
+            preview = replace(preview, problems=(*preview.problems, of_size))
     try:
         must_be_a_file(target)
         target.parent.mkdir(parents=True, exist_ok=True)

@@ -78,3 +78,14 @@ def test_a_time_that_a_person_gives_is_one_moment_everywhere(run: Run, tmp_path:
     assert marked == given
     again = read(str(HAKE), cut=str(tmp_path / "drawn" / "titles.otio"))
     assert [(c.start_ms, c.lines) for c in again.cues] == [(c.start_ms, c.lines) for c in production.cues]
+
+
+def test_a_cut_file_tells_how_far_the_film_goes_on_after_its_last_words(tmp_path: Path) -> None:
+    """So that the card of the closing has time there; no step is moved."""
+    plain = read(str(HAKE), cut=CUT)
+    cut = tmp_path / "cut.yaml"
+    cut.write_text(f"cut: {plain.source.name}\nlength: 20:00\nsteps: []\n", encoding="utf-8")
+    longer = read(str(HAKE), cut=str(cut), transcript=CUT)
+    assert longer.cut is not None and plain.cut is not None
+    assert plain.cut.length_ms < longer.cut.length_ms == 20 * 60_000
+    assert [p.time_ms for p in longer.cut.placements] == [p.time_ms for p in plain.cut.placements]

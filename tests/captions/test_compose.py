@@ -208,7 +208,7 @@ def test_too_full_a_step_says_how_many_seconds_it_lacks() -> None:
     assert {p.code for p in problems} == {"caption-no-room"}
     assert problems[0].place == Place("dish.yaml", 1)
     needed = readable_ms("Butterscotch chips 30 g, candied orange peel 30 g, hazelnut praline 30 g")  # in one cue
-    assert problems[0].hint == f"give it {-(-(needed - 6_000) // 1000)} s more `screen:`, or split it"
+    assert problems[0].hint == f"give it {-(-(needed - 6_000) // 1000)} s more `screen:`, or split the step"
 
 
 def test_what_is_needed_least_goes_first() -> None:

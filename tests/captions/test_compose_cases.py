@@ -33,7 +33,7 @@ def test_what_found_no_room_is_named_in_short_with_its_time_and_what_would_help(
     assert shown(cues) == "Oil 30 g"
     assert (problem.code, problem.place) == ("caption-no-room", Place("dish.yaml", 1))
     assert problem.message == "“Ghee 30 g” is not shown: it needs 3.0 s to read, and step 1 has no time left for it"
-    assert problem.hint == "give it 2 s more `screen:`, or split it"
+    assert problem.hint == "give it 2 s more `screen:`, or split the step"
 
 
 def test_what_would_help_is_reckoned_in_the_profile_s_own_time() -> None:
@@ -42,7 +42,7 @@ def test_what_would_help_is_reckoned_in_the_profile_s_own_time() -> None:
     _, (problem,) = compose(
         [group(0, apart(0, "Oil 30 g"), apart(0, "Ghe 30 g"))], 5_000, cue_limits_for(slowest, RATES["25"])
     )
-    assert problem.hint == "give it 4 s more `screen:`, or split it"
+    assert problem.hint == "give it 4 s more `screen:`, or split the step"
 
 
 def test_seconds_that_would_not_help_are_not_asked_for() -> None:
@@ -50,7 +50,7 @@ def test_seconds_that_would_not_help_are_not_asked_for() -> None:
     late = group(0, wish(8_000, "9 min later", "time"))
     cues, (problem,) = compose([late, group(8_000, apart(8_000, "Oil 30 g"), line=2)], 60_000)
     assert shown(cues) == "Oil 30 g"
-    assert problem.hint == "give it more `screen:`, or split it"
+    assert problem.hint == "give it more `screen:`, or split the step"
 
 
 def test_a_text_too_wide_for_any_cue_is_told_by_its_beginning() -> None:

@@ -291,7 +291,7 @@ def test_a_step_without_room_says_so_at_its_line(table: Table) -> None:
     """)
     _, _, problems = overlay_of(dish)
     assert {(p.code, p.place.line) for p in problems} == {("caption-no-room", 1), ("caption-no-room", 5)}
-    assert any("more `film:` `closing:`" in p.hint for p in problems)
+    assert any("more `closing:` under `film:`" in p.hint for p in problems)
     assert any("more `screen:`" in p.hint for p in problems)
 
 

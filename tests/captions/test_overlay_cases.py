@@ -54,7 +54,7 @@ def test_a_short_closing_says_the_same_in_fewer_words(table: Table) -> None:
 def test_a_closing_without_room_for_a_card_is_named(table: Table) -> None:
     _, ((message, hint),) = shown_of(table.dish(LEEKS.format(screen="10 s", closing="4 s")))
     assert message.endswith("and the closing of Leeks has no time left for it")
-    assert hint.endswith("more `film:` `closing:`, or split it")
+    assert hint.endswith("more `closing:` under `film:`")
 
 
 def test_the_closing_of_a_meal_without_room_is_named_at_the_meal(table: Table) -> None:

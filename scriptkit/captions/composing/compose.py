@@ -38,6 +38,11 @@ MOST_CUES = 4
 """That one text may be split over."""
 
 
+OF_A_STEP = "`screen:`"
+"""What gives the captions of a planned step more time."""
+IF_THE_FILM_GOES_ON = "; if the film goes on after its last words, write its `length:` in the cut file"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wish:
     """A text that wants to stand from ``at_ms``; a line end in it is where it is best broken. ``short`` may replace it
@@ -63,7 +68,7 @@ class Group:
     name: str
     place: Place
     wishes: tuple[Wish, ...]
-    remedy: str = "`screen:`"
+    remedy: str = OF_A_STEP
     """Empty where a cut has been made: then only its editor can give time."""
     lead_ms: int = 0
     """How much earlier it may start, where time is free: a caution is best read before the hazard."""
@@ -260,9 +265,11 @@ def _no_room(group: Group, wish: Wish, missing: int, room: CueLimits) -> Problem
         return _too_long(group, wish, text, room)
     seconds = f"{math.ceil(missing / 1000)} s " if missing else ""
     if group.remedy:
-        hint = f"give it {seconds}more {group.remedy}, or split it"
+        hint = f"give it {seconds}more {group.remedy}" + (", or split the step" if group.remedy == OF_A_STEP else "")
     else:
-        hint = f"hold {group.name} {seconds or 'some seconds '}longer in the edit, or give it a shorter name"
+        hint = f"hold {group.name} {seconds or 'some seconds '}longer in the edit"
+        hint += ", or give the ingredient a shorter name" if wish.track == "addition" else ""
+        hint += IF_THE_FILM_GOES_ON if wish.track == "macros" else ""
     return warning(
         group.place, "caption-no-room",
         f"“{text}” is not shown: it needs {room.stands_once_ms(text) / 1000:.1f} s to read, and {group.name} has no time left for it",

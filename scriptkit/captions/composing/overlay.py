@@ -251,7 +251,7 @@ def _card_group(
         Wish(at_ms=at_ms, text="\n".join(card), track="macros", title=of_portions if n else of_card)
         for n, card in enumerate(brief)
     )
-    return Group(at_ms=at_ms, name=name, place=place, wishes=wishes, brief=brief_, remedy="`film:` `closing:`")
+    return Group(at_ms=at_ms, name=name, place=place, wishes=wishes, brief=brief_, remedy="`closing:` under `film:`")
 
 
 def addition_line(addition: Addition) -> str:

@@ -36,7 +36,7 @@ class Recording:
 def read_sound(path: str, at_most_ms: int) -> Recording:
     """The first ``at_most_ms`` of the file. Raises CannotDo where there is no such file, no ffmpeg, or no sound in it."""
     if not Path(path).is_file():
-        hint = "check --voice"
+        hint = "check the name and the folder"
         raise CannotDo([error(Place(path), "cannot-read", "the voice cannot be read: there is no such file", hint)])
     command = [
         ffmpeg_path(), "-hide_banner", "-nostdin", "-t", f"{(at_most_ms + 1_000) / 1000:.3f}", *file_input(path),

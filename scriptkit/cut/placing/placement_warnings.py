@@ -90,7 +90,7 @@ def doubted(
             found.append(p)
             continue
         name = f"step {p.step.number} ({p.step.id})"
-        hint = f"set its time by hand in the cut file: `{{step: {p.step.id}, time: 1:05, by: hand}}`"
+        hint = f"set its time by hand, `{{step: {p.step.id}, time: 1:05, by: hand}}`, in the cut.yaml of `scriptkit coverage -o`, and give that as --cut too"
         if p.known_from == HAND:
             found.append(p)
             heard = [None if q.known_from == HAND else t for q, t in zip(placements, sure, strict=True)]
