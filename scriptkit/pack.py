@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.papers.binder import INDEX, PRINT_SET, machine
@@ -33,10 +34,12 @@ class Pack:
     problems: tuple[Problem, ...]
 
 
-def make_pack(production: Production, *, own_templates: str = "", to_print: bool = False) -> Pack:
+def make_pack(
+    production: Production, *, own_templates: str = "", to_print: bool = False, also: Sequence[Problem] = ()
+) -> Pack:
     """Everything that follows from a production; its coverage where it has a cut or a log; nothing to publish while an
-    ingredient is unconfirmed. ``to_print``: with the pages of the day in one, to be printed at once. Raises CannotDo where a file
-    could not be understood."""
+    ingredient is unconfirmed. ``to_print``: with the pages of the day in one, to be printed at once. ``also``: what must be told
+    beside the production's own problems. Raises CannotDo where a file could not be understood."""
     source = production.source
     parts = [PackPart.SHOOT, PackPart.PACK]
     parts += [PackPart.PUBLISH] if not production.unconfirmed else []
@@ -47,7 +50,7 @@ def make_pack(production: Production, *, own_templates: str = "", to_print: bool
     told = [left_unpublished(production)] if production.unconfirmed else []
     if not production.unconfirmed:
         published, told = publish_files(production.publication(), own_templates, present)
-    problems = in_order([*production.problems, *told])
+    problems = in_order([*production.problems, *also, *told])
     covered: dict[str, str] = {}
     if production.has_coverage:
         covered = coverage_files(production.coverage, production.rescues, problems, own_templates, present)

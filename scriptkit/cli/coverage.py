@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from scriptkit.cli.command import SUPPER, HelpPage, command
-from scriptkit.cli.options import Force, Json, Log, Source
+from scriptkit.cli.options import Clips, ClipShift, Force, Json, Log, Seen, Source
 from scriptkit.cli.pack import pages_in
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.cli.where_next import print_next_of
@@ -48,18 +48,8 @@ def coverage(  # noqa: PLR0917  an option each
     video: Annotated[
         str, typer.Option("--video", metavar="FILE", help="The cut itself: three pictures of each addition (ffmpeg).")
     ] = "",
-    clips: Annotated[
-        str,
-        typer.Option(
-            "--clips", metavar="DIR", help="The camera's files: is the clip of each circled take there (ffmpeg)?"
-        ),
-    ] = "",
-    clip_shift: Annotated[
-        str,
-        typer.Option(
-            "--clip-shift", metavar="M:SS", help="Add this to the camera's times; NAME=M:SS,… for each camera."
-        ),
-    ] = "",
+    clips: Clips = "",
+    clip_shift: ClipShift = "",
     output: Annotated[
         str, typer.Option("-o", "--output", metavar="DIR", help="Also write the report as a page, and the cut file.")
     ] = "",
@@ -71,12 +61,7 @@ def coverage(  # noqa: PLR0917  an option each
             help="Write what you choose into the recipe: 2:05, 2:05=recipe, capers; all corrections; or a file of saved answers.",
         ),
     ] = "",
-    answers: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--answers", metavar="FILE", help="What you saw, as the report's pages save it; may be given twice."
-        ),
-    ] = None,
+    answers: Seen = None,
     force: Force = False,
     json: Json = False,
 ) -> None:
@@ -147,7 +132,9 @@ def run(
     coverage, rescues = production.coverage, production.rescues
     problems = [*production.reading.problems, *production.coverage_problems]
     if clips:
-        problems += production.clip_problems(_line(source, log=log, cut=cut, transcript=transcript, clips=clips))
+        problems += production.clip_problems(
+            line_of("coverage", source, log=log, cut=cut, transcript=transcript, clips=clips)
+        )
     files: dict[str, str] = {}
     pictures = None
     if video:
@@ -188,23 +175,30 @@ def kept_cut(output: str) -> str:
     return str(path) if output and path.is_file() else ""
 
 
-def _line(source: str, **options: str) -> str:
+def line_of(command: str, source: str, **options: str) -> str:
     """The command as it can be copied, with those options that were given."""
     given = [word for name, value in options.items() if value for word in (f"--{name}", value)]
-    return shlex.join(["scriptkit", "coverage", source, *given])
+    return shlex.join(["scriptkit", command, source, *given])
 
 
-def _must_make_sense(transcript: str, cut: str, video: str, output: str, log: str, clips: str, clip_shift: str) -> None:
-    option = "--video"
+def clips_make_sense(log: str, clips: str, clip_shift: str) -> None:
+    """Raises CannotDo where clips are given without a log, or a shift without clips."""
     if clips and not log:
         option, message, hint = "--clips", "nothing tells which takes the clips are of", "give the take log with --log"
     elif clip_shift and not clips:
         option, message, hint = "--clip-shift", "there are no clips to shift", "name their folder with --clips"
-    elif video and not output:
+    else:
+        return
+    raise CannotDo([error(Place(option), "option", message, hint)])
+
+
+def _must_make_sense(transcript: str, cut: str, video: str, output: str, log: str, clips: str, clip_shift: str) -> None:
+    clips_make_sense(log, clips, clip_shift)
+    if video and not output:
         message, hint = "the contact sheet has nowhere to go", "say where with -o DIR"
     elif video and not (transcript or cut):
         message = "nothing tells where in the video the additions are"
         hint = "give its transcript with --transcript, or a cut file or markers with --cut"
     else:
         return
-    raise CannotDo([error(Place(option), "option", message, hint)])
+    raise CannotDo([error(Place("--video"), "option", message, hint)])

@@ -62,6 +62,18 @@ BasisName = Annotated[
 ]
 CutTimes = Annotated[str, typer.Option("--cut", metavar="FILE", help=_CUT)]
 Log = Annotated[str, typer.Option("--log", metavar="FILE", help="The take log of the shoot (CSV).")]
+Clips = Annotated[
+    str,
+    typer.Option("--clips", metavar="DIR", help="The camera's files: is the clip of each circled take there (ffmpeg)?"),
+]
+ClipShift = Annotated[
+    str,
+    typer.Option("--clip-shift", metavar="M:SS", help="Add this to the camera's times; NAME=M:SS,… for each camera."),
+]
+Seen = Annotated[
+    list[str] | None,
+    typer.Option("--answers", metavar="FILE", help="What you saw, as the report's pages save it; may be given twice."),
+]
 Profile = Annotated[
     str,
     typer.Option(

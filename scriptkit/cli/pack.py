@@ -3,14 +3,28 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 import typer
 
 from scriptkit.cli.changed import ForServings, reading_for
 from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
-from scriptkit.cli.options import CutTimes, Folder, Force, Json, Log, Print, Quiet, SourceOrFolder, Templates, Voice
+from scriptkit.cli.options import (
+    Clips,
+    ClipShift,
+    CutTimes,
+    Folder,
+    Force,
+    Json,
+    Log,
+    Print,
+    Quiet,
+    Seen,
+    SourceOrFolder,
+    Templates,
+    Voice,
+)
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.cli.where_next import print_next_of
 from scriptkit.papers.binder import INDEX
@@ -37,6 +51,9 @@ def pack(  # noqa: PLR0917  an option each
     output: Folder,
     cut: CutTimes = "",
     log: Log = "",
+    clips: Clips = "",
+    clip_shift: ClipShift = "",
+    answers: Seen = None,
     to_print: Print = False,
     voice: Voice = "",
     servings: ForServings = None,
@@ -54,6 +71,9 @@ def pack(  # noqa: PLR0917  an option each
             templates=templates,
             cut=cut,
             log=log,
+            clips=clips,
+            clip_shift=clip_shift,
+            answers=tuple(answers or ()),
             voice=voice,
             to_print=to_print,
             servings=servings,
@@ -110,6 +130,9 @@ def run(
     shoot_only: bool = False,
     cut: str = "",
     log: str = "",
+    clips: str = "",
+    clip_shift: str = "",
+    answers: Sequence[str] = (),
     to_print: bool = False,
     voice: str = "",
     servings: float | None = None,
@@ -117,9 +140,10 @@ def run(
     as_json: bool = False,
     quiet: bool = False,
 ) -> int:
-    """The pack of a recipe; of a folder, of every recipe in it. With a cut or a take log, its coverage too.
+    """The pack of a recipe; of a folder, of every recipe in it. With a cut or a take log, its coverage too, by the same
+    clips and answers as ``coverage``.
     Raises CannotDo where a file cannot be read or written, or the options do not go together."""
-    from scriptkit.cli.coverage import kept_cut
+    from scriptkit.cli.coverage import clips_make_sense, kept_cut, line_of
     from scriptkit.documents import own_template_files, own_templates_told
     from scriptkit.pack import make_pack, make_shoot
     from scriptkit.papers.files import CUT_FILE
@@ -130,9 +154,18 @@ def run(
     if source != "-" and Path(source).is_dir():
         from scriptkit.cli import pack_folder
 
-        if cut or log or voice or servings is not None:
-            message = "a folder of recipes has no one cut, log, voice or number of servings"
-            named = "--cut" if cut else "--log" if log else "--voice" if voice else "--servings"
+        of_one = {
+            "--cut": cut,
+            "--log": log,
+            "--clips": clips,
+            "--clip-shift": clip_shift,
+            "--answers": answers,
+            "--voice": voice,
+        }
+        given = [name for name, value in of_one.items() if value] + (["--servings"] if servings is not None else [])
+        if given:
+            message = "a folder of recipes has no one cut, log, camera, voice or number of servings"
+            named = given[0]
             raise CannotDo([error(Place(named), "option", message, "pack the recipe alone")])
         print_problems(misnamed)
         code = pack_folder.run(
@@ -146,9 +179,29 @@ def run(
             quiet=quiet,
         )
         return max(code, exit_code(misnamed))
+    clips_make_sense(log, clips, clip_shift)
+    if answers and not (cut or log):
+        message = "there is no coverage report for the answers to count in"
+        raise CannotDo(
+            [error(Place("--answers"), "option", message, "give the take log with --log, or the cut with --cut")]
+        )
     kept = kept_cut(output)
-    production = Production(reading_for(source, servings), cut=cut, log=log, voice=voice, kept=kept)
-    pack = (make_shoot if shoot_only else make_pack)(production, own_templates=templates, to_print=to_print)
+    production = Production(
+        reading_for(source, servings),
+        cut=cut,
+        log=log,
+        voice=voice,
+        kept=kept,
+        clips=clips,
+        clip_shift=clip_shift,
+        answers=answers,
+    )
+    if shoot_only:
+        pack = make_shoot(production, own_templates=templates, to_print=to_print)
+    else:
+        line = line_of("pack", source, log=log, cut=cut, clips=clips, output=output)
+        also = production.clip_problems(line) if clips else []
+        pack = make_pack(production, own_templates=templates, to_print=to_print, also=also)
     made_from = [*production.made_from, *own_template_files(templates)]
     done = write_folder(output, pack.files, made_from, force=force, corrected=[CUT_FILE] if kept else ())
     problems = [*misnamed, *pack.problems, *done.kept, *out_of_date(output, pack.files)]

@@ -5,11 +5,12 @@ from __future__ import annotations
 import html
 import re
 from pathlib import Path
+from typing import Any
 
 import pytest
 from conftest import EXAMPLES, Table
 
-from scriptkit.cli import coverage
+from scriptkit.cli import coverage, pack
 from scriptkit.problems import CannotDo
 
 SUPPER = str(EXAMPLES / "harbour-supper.yaml")
@@ -197,6 +198,47 @@ def test_what_a_person_saw_counts(kitchen: Path, capsys: pytest.CaptureFixture[s
     text = capsys.readouterr().out
     assert "mustard, step 3 (finish): " not in text
     assert "leek, step 2 (soften): Not seen in the cut" in text
+
+
+def test_the_packs_report_is_the_one_that_coverage_makes(kitchen: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (kitchen / "talk.txt").write_text(TALK.replace("the mustard", "it all"), encoding="utf-8")
+    (kitchen / "seen.csv").write_text(
+        "title,gap,answer\nLeeks on toast,mustard,seen\nLeeks on toast,leek,not seen\n", encoding="utf-8"
+    )
+    page = kitchen / "pack" / "coverage.html"
+    pack.run("dish.yaml", "pack", cut="talk.txt")
+    assert "mustard" in cards_of(page)
+    pack.run("dish.yaml", "pack", cut="talk.txt", answers=("seen.csv",))
+    of_pack = cards_of(page)
+    assert "mustard" not in of_pack and "leek" in of_pack
+    coverage.run("dish.yaml", cut="talk.txt", answers=("seen.csv",), output="pack")
+    assert cards_of(page) == of_pack
+    capsys.readouterr()
+
+
+def cards_of(page: Path) -> list[str]:
+    """The titles of the cards, without their times."""
+    heads = re.findall(
+        r'<section class="card">\s*<h3>(?:<span class="at">[^<]*</span> )?(.*?)</h3>', page.read_text(encoding="utf-8")
+    )
+    return [html.unescape(one) for one in heads]
+
+
+@pytest.mark.parametrize(
+    ("options", "option"),
+    [
+        ({"answers": ("seen.csv",)}, "--answers"),
+        ({"cut": "talk.txt", "clips": "card"}, "--clips"),
+        ({"cut": "talk.txt", "clip_shift": "7:12"}, "--clip-shift"),
+    ],
+)
+def test_options_of_the_report_that_do_not_go_together_are_told_by_the_pack_too(
+    kitchen: Path, options: dict[str, Any], option: str
+) -> None:
+    with pytest.raises(CannotDo) as told:
+        pack.run("dish.yaml", "pack", **options)
+    assert [p.place.file for p in told.value.problems] == [option]
+    assert not (kitchen / "pack").exists()
 
 
 def test_the_ways_that_were_chosen_on_the_page_are_accepted_from_its_file(
