@@ -152,3 +152,26 @@ def test_the_chain_gives_what_all_ways_together_give(nodes: list[list[float]], r
 )
 def test_a_bare_number_is_of_what_is_counted_and_named_after_it(salad: Dish, line: str, of: list[str]) -> None:
     assert [c.subject for c in said(salad, "simmer", line)][: len(of)] == of
+
+
+@pytest.mark.parametrize(
+    ("line", "verdicts"),
+    [
+        ("one fennel and two cloves of garlic", {"fennel": DIFFERS, "garlic": VERIFIED}),
+        ("two fennel and two cloves of garlic", {"fennel": VERIFIED, "garlic": VERIFIED}),
+        ("take one fennel, and cut it like this", {}),
+    ],
+)
+def test_one_of_several_is_a_claim_in_a_list_only(salad: Dish, line: str, verdicts: dict[str, str]) -> None:
+    assert {c.subject: c.verdict for c in said(salad, "simmer", line)} == verdicts
+
+
+@pytest.mark.parametrize(
+    ("line", "verdict"),
+    [
+        ("simmer the fennel for another twelve minutes", VERIFIED),
+        ("simmer the fennel for another five minutes", LISTEN),
+    ],
+)
+def test_a_part_of_a_wait_is_given_to_listen_to(salad: Dish, line: str, verdict: str) -> None:
+    assert [c.verdict for c in said(salad, "simmer", line)] == [verdict]

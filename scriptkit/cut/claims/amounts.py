@@ -77,13 +77,26 @@ def amount_claims(
         and (not per_piece(figure, talk.text) or said_of_each(figure, talk.text))
         and not (n + 1 < len(figures) and _taken_back(figure, figures[n + 1], talk.text))
     ]
-    for owned in owned_amounts(amount_row(talk, figures, numbers, near, dishes)):
+    all_owned = owned_amounts(amount_row(talk, figures, numbers, near, dishes))
+    for before, owned, after in zip([None, *all_owned], all_owned, [*all_owned[1:], None], strict=False):
         if owned.owners:
-            yield from _of_its_owner(talk, figures[owned.number], owned, near, dishes)
+            listed = any(_is_beside(owned, other, figures) for other in (before, after) if other)
+            yield from _of_its_owner(talk, figures[owned.number], owned, near, dishes, listed=listed)
     for figure, word in vague:
         since, until = max(0, figure.start - _BESIDE), figure.end + _BESIDE
         meant = named_by(figure, talk.text, until, since, names)
         yield from _claim(talk, figure, meant, near, 1.0, word)
+
+
+_OF_ONE_LIST = 45
+"""Characters between two figures of one list (common practice, no source)."""
+
+
+def _is_beside(owned: OwnedAmount, other: OwnedAmount, figures: Sequence[Figure]) -> bool:
+    """Whether the other figure is the next of the same list, of another ingredient: *one leek, two carrots*."""
+    one, two = sorted((figures[owned.number], figures[other.number]), key=lambda f: f.start)
+    sure = bool(other.owners) and other.named and other.owners[0][1] >= SURELY
+    return sure and other.owners[0][0] != owned.owners[0][0] and two.start - one.end <= _OF_ONE_LIST
 
 
 _OR_RATHER = LazyPattern(
@@ -97,7 +110,7 @@ def _taken_back(figure: Figure, after: Figure, text: str) -> bool:
 
 
 def _of_its_owner(
-    talk: Talk, figure: Figure, owned: OwnedAmount, near: Near, dishes: Sequence[Dish]
+    talk: Talk, figure: Figure, owned: OwnedAmount, near: Near, dishes: Sequence[Dish], *, listed: bool
 ) -> Iterator[Claim]:
     best, _ = owned.owners[0]
     name = words_of(dishes[best.dish].ingredients[best.ingredient].name)
@@ -108,11 +121,18 @@ def _of_its_owner(
     if not owned.named:  # as a recogniser may have made other words of it
         sure *= _UNNAMED
     meant = [(dishes[o.dish], dishes[o.dish].ingredients[o.ingredient]) for o, p in alike if p * 5 >= sure]
-    yield from _claim(talk, figure, meant, near, sure)
+    yield from _claim(talk, figure, meant, near, sure, listed=listed)
 
 
 def _claim(
-    talk: Talk, figure: Figure, meant: Sequence[tuple[Dish, Ingredient]], near: Near, sure: float, vague: str = ""
+    talk: Talk,
+    figure: Figure,
+    meant: Sequence[tuple[Dish, Ingredient]],
+    near: Near,
+    sure: float,
+    vague: str = "",
+    *,
+    listed: bool = False,
 ) -> Iterator[Claim]:
     if not meant:
         return
@@ -139,8 +159,8 @@ def _claim(
     best, off = min(compared, key=lambda one: abs(one[1]))
     if off and due[0].step is not None and due[0].addition.ingredient.to_taste:
         return  # what goes in there goes in to taste
-    if off and (figure.idle or (not figure.unit and (figure.low == figure.high == 1 or figure.about))):
-        return  # *one lemon* of two, *a few* of six
+    if off and (figure.idle or (not figure.unit and (figure.about or (figure.low == figure.high == 1 and not listed)))):
+        return  # *one lemon* of two, *a few* of six; but not in a list
     if off:  # of several, the nearest in the cut is meant
         best, off = compared[0]
     agrees: bool | None = not off

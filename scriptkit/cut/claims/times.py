@@ -73,6 +73,8 @@ SURELY, MAYBE, NOBODY, _VERY_SURE = 0.5, 0.3, 0.5, 0.9
 step's own time is said rightly elsewhere (learned in folds)."""
 _OF_IT_SURELY, _HANDS_SURELY = 0.4, 0.8
 """The same of hands time, where the very thing that the step does is spoken of, and where it is not."""
+_PART_SURELY = 0.65
+"""How likely the step must be before a part of its wait (*another five minutes*) is given to listen to."""
 _HANDS_MORE = 1.4
 """So many times the hands time is too long (common practice, no source)."""
 _ALTERNATIVE = frozenset({"or", "if", "can", "could", "instead"})
@@ -122,7 +124,8 @@ def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish 
             continue
         told = one.at.step.place in said
         own = _may_be_its_own(one)
-        if one.agrees is None or (not one.figure.idle and (own or (one.sure >= _VERY_SURE and not told))):
+        may_be = one.sure >= (_PART_SURELY if _is_in_measure(one) else _VERY_SURE) and not told
+        if one.agrees is None or (not one.figure.idle and (own or may_be)):
             known_here = known | (whole if _OF_ALL.search(f"{one.before} {one.after}") else set())
             surely = one.agrees is False and own and _is_surely(one, told=told) and not _is_hedged(talk, one, told=told)
             yield _time(talk, one.figure, one.at, False if surely and not _fits(one.figure, known_here) else None)
@@ -204,8 +207,13 @@ def _is_surely(one: _Spoken, *, told: bool) -> bool:
         return (
             one.sure >= enough and not told and bool(step.hands_ms) and figure.low > _HANDS_MORE * (step.hands_ms or 0)
         )
-    in_measure = step.wait_ms / _FAR_OFF <= figure.high and figure.low <= step.wait_ms * _FAR_OFF
-    return one.sure >= _VERY_SURE or (one.sure >= SURELY and in_measure and not told)
+    return one.sure >= _VERY_SURE or (one.sure >= SURELY and _is_in_measure(one) and not told)
+
+
+def _is_in_measure(one: _Spoken) -> bool:
+    """Whether it may be a wait of the step, said wrongly."""
+    wait = one.at.step.wait_ms or 0
+    return wait > 0 and wait / _FAR_OFF <= one.figure.high and one.figure.low <= wait * _FAR_OFF
 
 
 def _fits_step(figure: Figure, step: Step) -> bool:
