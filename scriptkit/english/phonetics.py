@@ -12,6 +12,7 @@ _RESPELL = tuple(
     for pattern, sound in (
         (r"'s?\b|’s?\b", ""),
         (r"(?<=[a-z])ques?\b", "k"),
+        (r"^gh|(?<=[ao])gh(?=[eu][rt])", "g"),
         (r"^kn", "n"),
         (r"^wr", "r"),
         (r"^wh", "w"),
@@ -21,7 +22,7 @@ _RESPELL = tuple(
         (r"sch(?=[a-z])", "sk"),
         (r"ch(?=[lr])|ck", "k"),
         (r"ch|sh|(?<=[a-z])(?:ti|ci|ssi)(?=o)", "x"),
-        (r"ph|(?<=[aou])gh(?=t?\b)", "f"),
+        (r"p?ph|(?<=[aou])gh(?=t?\b)", "f"),
         (r"f(?=t\b)", ""),
         (r"gh", ""),
         (r"dge|dg|j|g(?=[eiy])", "j"),

@@ -224,3 +224,19 @@ def test_words_are_mended_into_a_file_alone(run: Run, tmp_path: Path) -> None:
     (tmp_path / "cut.srt").write_text("1\n00:00:01,000 --> 00:00:04,000\nHello.\n", encoding="utf-8")
     done = run("proof", "cut.srt", "--mend")
     assert (done.returncode, done.stderr.split(":")[0]) == (2, "--mend")
+
+
+@pytest.mark.parametrize(
+    ("recipe", "line", "named"),
+    [
+        ("tart", "Half a tea soon of sugar.", ["teaspoon"]),  # a measure, before a food of the recipe
+        ("tart", "Half a tea soon after.", []),
+        ("lamb", "Crush two gloves of garlic.", ["cloves"]),
+        ("lamb", "Put on two gloves of leather.", []),
+        ("lamb", "Season with salt and papers.", []),
+    ],
+)
+def test_measures_are_due_before_a_food(recipe: str, line: str, named: list[str]) -> None:
+    own, due = more_vocabulary(recipe)
+    found = [p.meant for p in misheard_places(captions(line), own, due)]
+    assert [w for w in found if w in {"teaspoon", "cloves"}] == named

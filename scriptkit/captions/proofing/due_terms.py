@@ -34,6 +34,9 @@ _MORE_VERBS = place_words("verbs")
 _MORE_SMALL_TALK = place_words("small talk")
 _GENERAL = place_words("general")
 
+_MEASURES = place_words("measures")
+_HEADS = frozenset({"stock", "juice", "paste", "powder", "flakes"})
+"""Last words of names that say nothing alone, and that cooks say alone: *half of the stock*."""
 _RARE, _LETTERS = 7, 2
 _TELLING = 6
 """Letters of a word that tells a food by itself before its last one: *pumpkin*, not *olive*."""
@@ -45,12 +48,14 @@ class DueTerms:
     words; ``parts``: the words of names of several."""
 
     foods: tuple[tuple[str, ...], ...]
+    measures: tuple[tuple[str, ...], ...]
+    """What foods are counted in: cloves, teaspoons."""
     things: tuple[tuple[str, ...], ...]
     acts: tuple[tuple[str, ...], ...]
     names: tuple[tuple[str, ...], ...]
     """Foods, vessels and tools of several words."""
     techniques: tuple[tuple[str, ...], ...]
-    """Knife cuts, ways of cooking: due after *the*, *a* or *and*, and heard as several words or as one that nobody says."""
+    """Knife cuts, ways of cooking, and foods of long names: due after *the*, *a* or *and*, and heard as several words."""
     kitchen: frozenset[str]
     own: frozenset[str]
     food_words: frozenset[str]
@@ -98,6 +103,12 @@ def _tells_a_food(word: str) -> bool:
     return len(word) >= _RARE and word not in small_talk() and word not in _STATES and not everyday
 
 
+def _of_preparation(prep: str) -> set[tuple[str, ...]]:
+    """What is done to an ingredient before: *grated* is of grate."""
+    done = {stem(w) for w in folded_words(prep)[0] if w.endswith("ed")}
+    return {(verb,) for verb in kitchen_verbs() if stem(verb) in done}
+
+
 def due_terms(dishes: Iterable[Dish], kitchen: frozenset[str], techniques: Iterable[str]) -> DueTerms:
     """What may be meant in a recipe. ``kitchen``: every form of a word of the kitchen; ``techniques``: knife cuts and the like, which
     are due wherever a thing is."""
@@ -114,7 +125,8 @@ def due_terms(dishes: Iterable[Dish], kitchen: frozenset[str], techniques: Itera
                 for w in leads
                 if w not in small_talk() and w not in _STATES and len(w) >= _TELLING and not w.endswith("ing")
             }
-            foods |= {(head,)} if head and head not in _STATES else set()
+            foods |= {(head,)} if head and (head not in _STATES or (leads and head in _HEADS)) else set()
+            acts |= _of_preparation(i.prep)
         foods |= {(w,) for w in folded_words(dish.short)[0] if w not in small_talk()}
         foods |= {(w,) for w in folded_words(dish.name)[0] if _tells_a_food(w)}
         for step in dish.steps:
@@ -132,15 +144,20 @@ def due_terms(dishes: Iterable[Dish], kitchen: frozenset[str], techniques: Itera
     parted = names | {f for f in forms if len(f) > 1}
     return DueTerms(
         foods=_sorted(forms),
+        measures=_sorted({(w,) for w in _MEASURES}),
         things=_sorted(things),
         acts=_sorted(acts),
         names=_sorted(parted),
-        techniques=_sorted({tuple(folded_words(t)[0]) for t in techniques}),
+        techniques=_sorted({tuple(folded_words(t)[0]) for t in techniques} | {f for f in forms if _is_long(f)}),
         kitchen=kitchen | _GENERAL,
         own=frozenset(form for t in forms | things for w in t for form in (w, singular(w))),
         food_words=frozenset(w for t in forms for w in t if len(w) > _LETTERS) - {w for t in things for w in t},
         parts=frozenset(form for t in parted for w in t for form in (w, f"{w}s", w.removesuffix("s"))),
     )
+
+
+def _is_long(food: tuple[str, ...]) -> bool:
+    return len(food) == 1 and len(food[0]) >= _RARE
 
 
 def _sorted(terms: Iterable[tuple[str, ...]]) -> tuple[tuple[str, ...], ...]:

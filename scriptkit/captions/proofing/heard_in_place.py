@@ -8,11 +8,12 @@ a common word must sound nearer, and so must one whose likely meaning is named n
 from __future__ import annotations
 
 import functools
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
 
-from scriptkit.captions.proofing.due_terms import DueTerms, kitchen_verbs, place_words, small_talk
+from scriptkit.captions.proofing.due_places import ACT, FOOD, MEASURE, PART, TECHNIQUE, THING, PlaceOfWord, places
+from scriptkit.captions.proofing.due_terms import DueTerms, place_words, small_talk
 from scriptkit.captions.proofing.right_as_heard import (
     base,
     is_everyday,
@@ -27,47 +28,32 @@ from scriptkit.english.plurals import singular
 from scriptkit.english.sound_distance import heard_as, sound_distance
 from scriptkit.english.stems import stem
 
-FOOD, THING, ACT, PART, TECHNIQUE = "food", "thing", "act", "part", "technique"
-"""What may stand in a place: what goes in, what it is done with, what is done, and a part of a name of several words."""
-_UNITS = place_words("units")
 _WEIGHTS = place_words("weights")
 _DETERMINERS = place_words("determiners")
-_LEADS = place_words("leads")
-_BESIDE = place_words("beside")
-_BEFORE_ACTS = place_words("before acts")
-_AFTER_ACTS = place_words("after acts")
-_GOES = place_words("goes")
-_FOODS_AS_VERBS = place_words("foods as verbs")
-_NOUNS_OF_ACTS = place_words("before acts as nouns")
-_FARTHEST = {FOOD: 0.3, THING: 0.17, ACT: 0.24, PART: 0.3, TECHNIQUE: 0.24}
+_WEAK_ENDS = place_words("weak ends")
+_FARTHEST = {FOOD: 0.3, THING: 0.17, ACT: 0.24, PART: 0.3, TECHNIQUE: 0.24, MEASURE: 0.22}
 """Of sound, by what stands there (our own figures, from lines of our own)."""
 _COMMON, _NAMED_NEAR, _OF_THE_KITCHEN, _AFTER_AMOUNT, _NO_MARGIN = 0.07, 0.22, 0.13, 0.06, 0.02
 """How much nearer a common word must sound, one whose meaning is named nearby, and one that is a word of the kitchen itself; how much
 farther it may after an amount; and by how much it must be nearer than the next best."""
+_SEVERAL_NAMED_NEAR, _NAMED_NEAR_AND_DUE = 0.15, 0.1
+"""The same for several words, which are seldom said so (*the apple cots*), and after an amount."""
 _COMMON_SHARE = 0.05
 _EVERYDAY, _LONG = 0.11, 5
 """How near an everyday word must sound, and of how many sounds the term must be then."""
+_TOGETHER, _ACT_BEFORE_FOOD, _THING_SAID = 0.15, 0.08, 0.17
+"""The same for several after an amount, for one that begins an order before a food, and for several after *the* that are a food, or of
+which one is a thing that people say."""
 _SHORT, _SHORT_FARTHEST = 3, 0.2
 """A term of so few sounds is like too many words: it must be nearer than this."""
 _RARE_WORD, _REST_FARTHEST, _OTHER_FARTHEST = 0.06, 0.2, 0.34
 """How much farther words may be that nobody says of cooking; how far what is left of a name whose other word is right; and how far that
 word by itself, before the name as a whole is compared."""
-_THE_SAME = 0.05
-_AFTER_OF = place_words("after of")
+_THE_SAME, _SAME_AFTER_AMOUNT = 0.05, 0.1
 _ANY_VERBS = place_words("verbs of anything")
-_NEVER_AFTER = place_words("never after the")
 _NEAR = 25
 _LETTERS = 2
 _DIFFER, _ROUNDED = 0.67, 1e-9
-
-
-class PlaceOfWord(NamedTuple):
-    """Where a word may be misheard: what is due there, the first word, and how many at most. ``measured``: an amount stands before."""
-
-    due: str
-    first: int
-    most: int
-    measured: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,13 +71,14 @@ def likely_meant(words: Sequence[str], ends: Sequence[bool], terms: DueTerms) ->
     stands after the word, over which nothing is read."""
     free = 0
     words, reach = tuple(words), _reach(ends)
-    for place in places(words, ends, terms.parts):
-        if place.first < free:
+    for first, here in itertools.groupby(places(words, ends, terms.parts), key=lambda place: place.first):
+        if first < free:
             continue
-        found = _meant(words, reach[place.first], place, terms)
-        if found is not None:
-            yield found
-            free = found.last
+        found = [meant for place in here if (meant := _meant(words, reach[first], place, terms)) is not None]
+        if found:
+            best = min(found, key=lambda meant: meant[0])[1]  # of equal ones the surest place
+            yield best
+            free = best.last
 
 
 def _reach(ends: Sequence[bool]) -> list[int]:
@@ -104,87 +91,8 @@ def _reach(ends: Sequence[bool]) -> list[int]:
     return reach
 
 
-def places(words: Sequence[str], ends: Sequence[bool], parts: frozenset[str]) -> Iterator[PlaceOfWord]:
-    """Where a food, a thing or an act is due, in the order of the words; the surest first where there are several. ``parts``: the words
-    of names of several words."""
-    small, verbs = small_talk(), kitchen_verbs()
-    named = [word in parts for word in words]
-    named += [False, False]
-    for n, word in enumerate(words):
-        part = named[n] or named[n + 1] or named[n + 2]
-        begins = n == 0 or ends[n - 1]
-        before = "" if begins else words[n - 1]
-        two = "" if n < 2 or begins or ends[n - 2] else words[n - 2]
-        measured = before == "of" and two in _UNITS and word not in _AFTER_OF
-        odd = measured or (word in _NEVER_AFTER and before in {"the", "your", "my"})
-        if word not in small or word == "all" or odd:
-            if before == "of" and (two in _UNITS or two in ("all", "rest")):
-                yield PlaceOfWord(FOOD, n, 3, measured=two in _UNITS)
-            elif "of" in words[max(0, n - 3) : n] and _after_of(words, ends, n):
-                yield PlaceOfWord(FOOD, n, 3, measured=True)
-            elif before in _DETERMINERS and _verb_before(words, ends, n - 1):
-                yield PlaceOfWord(FOOD, n, 3)
-            elif (before in verbs and not before.endswith("s") and two not in _DETERMINERS) or (
-                before == "and" and two and two not in small
-            ):
-                yield PlaceOfWord(FOOD, n, 2)
-            elif (before in _DETERMINERS and _goes_after(words, ends, n)) or (
-                before in _LEADS and (two in _GOES or two in verbs)
-            ):
-                yield PlaceOfWord(FOOD, n, 3)
-            if part:
-                yield PlaceOfWord(PART, n, 3)
-            subject = not two and before in {"a", "an"}  # *A pen and a paper are all you need*
-            if (before in _DETERMINERS and two not in _BESIDE and not subject) or (
-                before == "and" and two and two not in small
-            ):
-                yield PlaceOfWord(THING, n, 3)
-            after = words[n + 1] if n + 1 < len(words) and not ends[n] else ""
-            if (begins or before in _BEFORE_ACTS) and (after in _AFTER_ACTS or before in _NOUNS_OF_ACTS):
-                yield PlaceOfWord(ACT, n, 1)
-        elif part:
-            yield PlaceOfWord(PART, n, 3)
-        if before in _DETERMINERS or before in ("and", "for", "in", "into") or begins:
-            yield PlaceOfWord(TECHNIQUE, n, 3)
-
-
-def _after_of(words: Sequence[str], ends: Sequence[bool], n: int) -> bool:
-    """*eight hundred mils of our own …*"""
-    for back in range(n - 1, max(-1, n - 4), -1):
-        if ends[back]:
-            return False
-        if words[back] == "of":
-            return back > 0 and words[back - 1] in _UNITS
-        if words[back] not in _DETERMINERS and words[back] not in ("own", "ground"):
-            return False
-    return False
-
-
-def _verb_before(words: Sequence[str], ends: Sequence[bool], at: int) -> bool:
-    """Whether a verb of the kitchen stands before, with *in the*, *all of the* in between at most."""
-    for back in range(at - 1, max(-1, at - 4), -1):
-        if back < 0 or ends[back]:
-            return False
-        if words[back] in kitchen_verbs() or words[back] in _GOES:
-            return True
-        if words[back] in _FOODS_AS_VERBS and (back == 0 or ends[back - 1] or words[back - 1] in _BEFORE_ACTS):
-            return True
-        if words[back] not in _LEADS and words[back] not in _DETERMINERS:
-            return False
-    return False
-
-
-def _goes_after(words: Sequence[str], ends: Sequence[bool], n: int) -> bool:
-    for ahead in range(n + 1, min(len(words), n + 4)):
-        if ends[ahead - 1]:
-            return False
-        if words[ahead] in _GOES:
-            return True
-    return False
-
-
-def _meant(words: tuple[str, ...], stop: int, place: PlaceOfWord, terms: DueTerms) -> LikelyMeant | None:
-    """What was likely meant there; the talk stops before the word ``stop``."""
+def _meant(words: tuple[str, ...], stop: int, place: PlaceOfWord, terms: DueTerms) -> tuple[float, LikelyMeant] | None:
+    """What was likely meant there, and how far it is by its sound; the talk stops before the word ``stop``."""
     best: tuple[float, int, tuple[str, ...]] | None = None
     second = 1.0
     due, first, most, _ = place
@@ -192,13 +100,16 @@ def _meant(words: tuple[str, ...], stop: int, place: PlaceOfWord, terms: DueTerm
         window = words[first : first + count]
         if due == PART and terms.parts.isdisjoint(window):
             continue
+        if due == MEASURE and not _of_a_food(words, first + count, terms):
+            continue
         near = _near(window, terms, due)
         if not near:
             continue
         begins, goes_on = (w in small_talk() and w != "all" for w in (window[0], window[-1]))
-        goes_on = goes_on and window[-1] not in {"her", "it"}
+        goes_on = goes_on and window[-1] not in _WEAK_ENDS
         for term, far in near:
-            whole = len(term) == 1 and (far < _THE_SAME or _is_rare(window[0], terms))
+            rare = count == 2 and len(window[1]) <= _LETTERS and _is_rare(window[0], terms)
+            whole = len(term) == 1 and (far < (_SAME_AFTER_AMOUNT if place.measured else _THE_SAME) or rare)
             if (count == 1 and begins) or (count > 1 and goes_on and not whole):
                 continue
             if best is not None and _whole_name(best, term, window, far):
@@ -215,12 +126,18 @@ def _meant(words: tuple[str, ...], stop: int, place: PlaceOfWord, terms: DueTerm
     limit = _limit(words, place, window, term, terms)
     if far > limit or second - far < _NO_MARGIN:
         return None
-    return LikelyMeant(
-        place.first, place.first + count, term, _WHY[place.due] if not place.measured else _WHY["measured"]
-    )
+    why = _WHY["measured" if place.measured else place.due]
+    return far, LikelyMeant(place.first, place.first + count, term, why)
+
+
+def _of_a_food(words: Sequence[str], at: int, terms: DueTerms) -> bool:
+    """Whether *of* stands there, before a food of the recipe, or *of the*."""
+    after = [w for w in words[at : at + 3] if w not in _DETERMINERS]
+    return after[:1] == ["of"] and len(after) > 1 and after[1] in terms.food_words
 
 
 _WHY = {
+    MEASURE: "it sounds alike, and a measure belongs there",
     FOOD: "it sounds alike, and a food belongs there",
     "measured": "it sounds alike, and a food follows an amount",
     THING: "it sounds alike, and a vessel or tool belongs there",
@@ -247,13 +164,8 @@ def _limit(
     """How far the words may be from the term by their sound; below 0 where they can be no mishearing of it."""
     if _cannot_be(words, place, window, term, terms):
         return -1.0
-    odd = [w for w in window if base(w) not in {base(t) for t in term}]
-    if place.due == PART or len(odd) < len(window):
-        if odd == [window[0]] and is_quality(odd[0]):
-            return _EVERYDAY  # *a wide pan*, *soft cheese*
-        return _FARTHEST[PART] + (_AFTER_AMOUNT if place.measured and place.due == PART else 0.0)
-    if place.due == TECHNIQUE and window[0] in small_talk() and words[max(0, place.first - 1)] not in _DETERMINERS:
-        return _FARTHEST[TECHNIQUE] / 2
+    if (fixed := _fixed_limit(words, place, window, term, terms)) is not None:
+        return fixed
     limit = _FARTHEST[place.due] + (_AFTER_AMOUNT if place.measured else 0.0)
     if len(heard_as(term)) <= _SHORT:
         limit = min(limit, _SHORT_FARTHEST)
@@ -261,17 +173,48 @@ def _limit(
     if place.measured and _weighed(words, place.first) and any(map(is_no_food, window)):
         limit -= _COMMON
     elif all(is_everyday(w, before) or (not place.measured and is_said(w)) for w in window):
+        together = _TOGETHER if place.measured and len(window) > 1 else _EVERYDAY
         blocked = len(heard_as(term)) < _LONG or place.due == ACT or (not place.measured and _of_anything(words, place))
-        limit = min(limit, -1.0 if blocked else _EVERYDAY)
+        limit = min(limit, -1.0 if blocked else together)
     elif all(w in terms.kitchen for w in window):
         limit = min(limit, _OF_THE_KITCHEN)
     elif all(common().get(stem(w), 0.0) >= _COMMON_SHARE or w in small_talk() for w in window):
         limit -= _COMMON
     near = words[max(0, place.first - _NEAR) : place.first + _NEAR]
     if place.due == FOOD and {stem(w) for w in near} & {stem(term[-1])}:
-        return limit - _NAMED_NEAR
+        several = _SEVERAL_NAMED_NEAR if len(window) > 1 else _NAMED_NEAR
+        return limit - (_NAMED_NEAR_AND_DUE if place.measured else several)
     rare = any(_is_rare(w, terms) for w in window) and (place.due != THING or len(window) > 1)
     return min(limit + _RARE_WORD * rare, _FARTHEST[FOOD] + _RARE_WORD)
+
+
+def _fixed_limit(
+    words: Sequence[str], place: PlaceOfWord, window: tuple[str, ...], term: tuple[str, ...], terms: DueTerms
+) -> float | None:
+    """How far they may be where that does not depend on how common they are; else None."""
+    odd = [w for w in window if base(w) not in {base(t) for t in term}]
+    if place.due == PART or len(odd) < len(window):
+        if odd == [window[0]] and is_quality(odd[0]):
+            return _EVERYDAY  # *a wide pan*, *soft cheese*
+        return _FARTHEST[PART] + (_AFTER_AMOUNT if place.measured and place.due == PART else 0.0)
+    if place.due == TECHNIQUE:
+        return _limit_of_technique(words, place, window, term, terms)
+    if place.due == MEASURE:
+        return _FARTHEST[MEASURE] if len(window) > 1 else _EVERYDAY
+    if place.due == ACT:
+        before_food = not terms.food_words.isdisjoint(words[place.first + 1 : place.first + 4])
+        near = _ACT_BEFORE_FOOD if is_everyday(window[0]) else _FARTHEST[ACT]  # *great the lemon zest*
+        return _THE_SAME if words[max(0, place.first - 1)] == "it" else near if before_food else None  # *let it seamer*
+    return None
+
+
+def _limit_of_technique(
+    words: Sequence[str], place: PlaceOfWord, window: tuple[str, ...], term: tuple[str, ...], terms: DueTerms
+) -> float | None:
+    if window[0] in small_talk() and words[max(0, place.first - 1)] not in _DETERMINERS:
+        return _FARTHEST[TECHNIQUE] / 2
+    said = any(len(w) > _SHORT and is_everyday(w) for w in window) or not terms.food_words.isdisjoint(term)
+    return _THING_SAID if len(window) > 1 and said else None  # *the chief thing*
 
 
 def _cannot_be(
@@ -282,8 +225,22 @@ def _cannot_be(
     noun = place.due in {FOOD, THING}
     if said <= meant or meant <= said or right_as_heard(words, place.first, place.first + len(window), noun=noun):
         return True
-    if place.due == PART:
+    if place.due in {PART, MEASURE}:
         return False
+    if place.due == TECHNIQUE and not terms.food_words.isdisjoint(term):
+        return not _as_a_food(words, place, window)
+    return _is_another_thing(words, place, window, term, terms)
+
+
+def _as_a_food(words: Sequence[str], place: PlaceOfWord, window: tuple[str, ...]) -> bool:
+    """Whether several words stand as the name of a food does: *over the cuss cuss*, not *pat it dry*."""
+    before = words[max(0, place.first - 1)]
+    return before in _DETERMINERS and small_talk().isdisjoint(window) and not is_verb(window[0])
+
+
+def _is_another_thing(
+    words: Sequence[str], place: PlaceOfWord, window: tuple[str, ...], term: tuple[str, ...], terms: DueTerms
+) -> bool:
     if place.due in {THING, TECHNIQUE} and not terms.food_words.isdisjoint(set(window) - set(term)):
         return True  # a food that is named is no tool
     if place.due == ACT and is_verb(window[0]):
@@ -322,9 +279,14 @@ def _rest_alike(window: tuple[str, ...], term: tuple[str, ...]) -> bool:
 @functools.lru_cache(maxsize=64)
 def _candidates(terms: DueTerms, due: str) -> tuple[tuple[tuple[str, ...], ...], tuple[str, ...]]:
     """What may stand there, and how each of it sounds."""
-    found = {FOOD: terms.foods, THING: terms.things, ACT: terms.acts, PART: terms.names, TECHNIQUE: terms.techniques}[
-        due
-    ]
+    found = {
+        FOOD: terms.foods,
+        THING: terms.things,
+        ACT: terms.acts,
+        PART: terms.names,
+        TECHNIQUE: terms.techniques,
+        MEASURE: terms.measures,
+    }[due]
     return found, tuple(map(heard_as, found))
 
 

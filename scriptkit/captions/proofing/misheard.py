@@ -84,7 +84,8 @@ def words_of_dishes(dishes: Iterable[Dish]) -> frozenset[str]:
 
 TECHNIQUES = (
     "julienne", "maillard", "maillard reaction", "brunoise", "chiffonade", "mirepoix", "bain-marie", "deglaze", "emulsion", "ganache", "bechamel",
-    "hollandaise", "beurre noisette", "sous vide", "en papillote",
+    "hollandaise", "beurre noisette", "sous vide", "en papillote", "cartouche", "vinaigrette", "velouté", "concassé", "bouquet garni",
+    "crème anglaise", "mise en place", "remoulade", "gremolata", "mandoline", "ramekin",
 )  # fmt: skip
 """Kitchen French and chemistry that recognisers part into words of their own."""
 
