@@ -20,7 +20,7 @@ from scriptkit.english.negation import affirmed, is_kitchen_work, negations
 from scriptkit.english.simmering import covered_in, reduced_to, width_cm_in, wiped_in
 from scriptkit.english.standing import stands_first_in, stands_in
 from scriptkit.english.stems import stems_in, words_in
-from scriptkit.english.step_times import step_times
+from scriptkit.english.step_times import step_times, times_a_side_in, times_in
 from scriptkit.english.temperatures_said import (
     HOT_FROM_C,
     Temperature,
@@ -29,9 +29,7 @@ from scriptkit.english.temperatures_said import (
     other_degrees,
     temperatures_of,
 )
-from scriptkit.english.time_words import A_SIDE
 from scriptkit.english.vessels import Vessel, vessel_in, vessel_of
-from scriptkit.measure.figures import MS, figures_in
 from scriptkit.patterns import LazyPattern
 
 _NEEDS_HEAT = HOT - {"poach"}
@@ -289,12 +287,12 @@ class StepReading:
     @property
     def times_ms(self) -> frozenset[int]:
         """Times in the sentence, of a range both ends."""
-        return _times_ms(self.sentence)
+        return times_in(self.sentence)
 
     @property
     def times_a_side_ms(self) -> tuple[int, ...]:
         """Those of one side alone: *two minutes a side*."""
-        return _times_a_side_ms(self.sentence)
+        return times_a_side_in(self.sentence)
 
     @property
     def words(self) -> tuple[str, ...]:
@@ -319,21 +317,6 @@ class StepReading:
 @functools.lru_cache(maxsize=4096)
 def _stems(sentence: str) -> tuple[str, ...]:
     return tuple(stems_in(sentence))
-
-
-@functools.lru_cache(maxsize=4096)
-def _times_ms(sentence: str) -> frozenset[int]:
-    return frozenset(int(ms) for f in figures_in(sentence) if f.unit == MS for ms in (f.low, f.high))
-
-
-@functools.lru_cache(maxsize=4096)
-def _times_a_side_ms(sentence: str) -> tuple[int, ...]:
-    return tuple(
-        int(ms)
-        for f in figures_in(sentence)
-        if f.unit == MS and A_SIDE.match(sentence, f.end)
-        for ms in (f.low, f.high)
-    )
 
 
 @functools.lru_cache(maxsize=4096)

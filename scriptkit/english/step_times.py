@@ -10,6 +10,7 @@ import functools
 import re
 
 from scriptkit.english.negation import affirmed
+from scriptkit.english.time_words import A_SIDE
 from scriptkit.measure.figures import MS, figures_in
 from scriptkit.patterns import LazyPattern
 
@@ -103,3 +104,20 @@ def _keeps_the_cook(sentence: str, clause: str, ms: int, sides: bool) -> bool:
     if _UNDER_THE_GRILL.search(sentence):
         return ms <= _WATCHED_MS
     return ms <= _TOO_SHORT_MS and _ON_THE_HEAT.search(sentence) is not None
+
+
+@functools.lru_cache(maxsize=4096)
+def times_in(sentence: str) -> frozenset[int]:
+    """Milliseconds of every time in it, of a range both ends."""
+    return frozenset(int(ms) for f in figures_in(sentence) if f.unit == MS for ms in (f.low, f.high))
+
+
+@functools.lru_cache(maxsize=4096)
+def times_a_side_in(sentence: str) -> tuple[int, ...]:
+    """Those of one side alone: *two minutes a side*."""
+    return tuple(
+        int(ms)
+        for f in figures_in(sentence)
+        if f.unit == MS and A_SIDE.match(sentence, f.end)
+        for ms in (f.low, f.high)
+    )

@@ -115,6 +115,8 @@ SAID_FIGURES = (
     "Slice the ninety rounds.",
     "Chop nine of the carrots.",
     "In eighteen minutes it is done.",
+    "Soften it, 18 min.",
+    "Bake it for 4 minutes more.",
 )
 
 

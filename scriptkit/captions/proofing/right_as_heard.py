@@ -15,6 +15,7 @@ from scriptkit.measure.words import ONES, TENS
 
 _SAID_SHARE = 0.1
 _UNITS = place_words("units")
+_TIMES = frozenset({"s", "sec", "second", "seconds", "min", "minute", "minutes", "h", "hour", "hours"})
 _IN_ANY_KITCHEN = place_words("in any kitchen")
 _LINKING = place_words("linking verbs")
 _DETERMINERS = place_words("determiners")
@@ -116,6 +117,7 @@ def _has_a_figure(words: Sequence[str], count: int) -> bool:
     """Whether one of the first ``count`` words is a number as it was said: a large one, or one that counts (*nine mils*, *two of*)."""
     after = [*words[1:], ""]
     return any(
-        word in _LARGE_NUMBERS or (word in _SMALL_NUMBERS and (unit in _UNITS or unit == "of"))
+        word in _LARGE_NUMBERS
+        or ((word in _SMALL_NUMBERS or word.isdigit()) and (unit in _UNITS or unit in _TIMES or unit == "of"))
         for word, unit in zip(words[:count], after, strict=False)
     )
