@@ -18,14 +18,15 @@ _IS = r"(?:['’](?:re|m|s)| are| am| is| were| was)?"
 _VAGUE_H = (
     (LEAST_OF_WEEKS_H, rf"for days|several days|(?:a )?fortnight|weeks?\b(?! old)|months?\b(?!-old| old)|(?:a|the|this|one) (?:whole )?year|all year|{_UNTIL} (?:christmas|winter|spring|summer|autumn|next (?:week|month|year|season|summer))|(?:for|through) (?:the )?(?:winter|summer|year)"),
     (24.0, rf"(?:a )?(?:few|couple of) (?:days|nights)|(?:over|for|through) the weekend|day after day|{_UNTIL} the (?:end of the )?weekend"),
-    (10.0, rf"over ?night|{_UNTIL} (?:the )?(?:tomorrow|morning|next (?:day|morning)|following (?:day|morning)|breakfast|dawn|sunrise|daylight)|{_UNTIL} (?:the )?day after|(?:the )?(?:night|evening|day) before|by (?:the )?morning|come morning|(?:spends?|for|all) the night|the night (?:in|on|out)|(?:next|following) (?:day|morning|evening|afternoon|night)|all night|(?:through|during) the night|from (?:evening|night) (?:to|{_UNTIL}) morning|tomorrow(?:['’]s)?|(?:go|goes|going|went|off) (?:up )?to bed|last thing at night|sleep on it|(?:while|when|as) {_WHO}{_IS} (?:sleep|asleep|sleeping)|{_UNTIL} {_WHO}{_IS} (?:get|gets|wake|wakes) up|by the time {_WHO}{_IS} (?:come|comes) down"),
+    (10.0, rf"over ?night|{_UNTIL} (?:the )?(?:tomorrow|morning|next (?:day|morning)|following (?:day|morning)|breakfast|dawn|sunrise|daylight)|{_UNTIL} (?:the )?day after|(?:the )?(?:night|evening|day) before|by (?:the )?morning|come morning|(?:spends?|for|all) the night|the night (?:in|on|out)|(?:next|following) (?:day|morning|evening|afternoon|night)|what(?:ever)? is (?:left|not eaten|over)\b[^.]{{0,60}}\b(?:breakfast|tomorrow)|all night|(?:through|during) the night|from (?:evening|night) (?:to|{_UNTIL}) morning|tomorrow(?:['’]s)?|(?:go|goes|going|went|off) (?:up )?to bed|last thing at night|sleep on it|(?:while|when|as) {_WHO}{_IS} (?:sleep|asleep|sleeping)|{_UNTIL} {_WHO}{_IS} (?:get|gets|wake|wakes) up|by the time {_WHO}{_IS} (?:come|comes) down"),
     (8.0, rf"all day|day long|the (?:whole|entire) day|most of the day|from morning (?:to|{_UNTIL})|morning to night|the working day|(?:while|when) {_WHO}{_IS} (?:(?:at|off to|out at) (?:work|school)|out|away|out for the day)|{_UNTIL} {_WHO}{_IS} (?:get|gets|come|comes|back|home)|(?:back|home) from (?:work|school|the office)|go(?:es)? (?:off )?to work"),
+    (3.0, r"(?:while|as long as) the (?:match|game|film|play|concert|service|ceremony|race|fair|show) (?:is on|lasts|goes on|runs)"),
     (5.0, rf"(?:rest|remainder) of the (?:day|afternoon|evening|morning)|all (?:afternoon|morning|evening)|(?:over|for|through|throughout|during) the (?:whole )?(?:afternoon|morning|evening|party|wedding|match|fête|fete|fair)|an? (?:whole |entire )(?:afternoon|morning|evening)|as long as the party|(?:{_UNTIL}|for|ready for|after) (?:the )?(?:evening|fireworks|speeches|match|game|film|wedding|picnic|concert|supper|dinner|bedtime|nightfall|dusk|dark|sundown|party|guests (?:come|arrive|leave))|for hours|hours on end|several hours|(?:a )?(?:good )?(?:few|couple of|many) hours|half (?:a|the) day"),
 )  # fmt: skip
 _VAGUE = tuple((hours, LazyPattern(rf"\b(?:{words})\b", re.IGNORECASE)) for hours, words in _VAGUE_H)
 _UNIT_H = {"day": 24.0, "night": 24.0, "week": 168.0, "fortnight": 336.0, "month": 720.0}
 _DAYS = LazyPattern(
-    r"\b(?P<n>\d+|a|one|two|three|four|five|six|seven|ten|twelve)(?: more)? (?P<unit>days?|nights?|weeks?|fortnights?|months?)\b(?![ -]old)",
+    r"\b(?P<n>\d+|a|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fourteen|fifteen|twenty|thirty|forty)(?: more| whole| full| long)? (?P<unit>days?|nights?|weeks?|fortnights?|months?)\b(?![ -]old)",
     re.IGNORECASE,
 )
 _MEALS = {
@@ -42,7 +43,7 @@ _BETWEEN_MEALS = LazyPattern(
 _WEEKDAY = LazyPattern(r"\b(?:mon|tues|wednes|thurs|fri|satur|sun)day\b", re.IGNORECASE)
 _TO_ANOTHER_DAY_H = 12.0
 """From one day of the week to another, at least (common practice, no source)."""
-_COUNT = {"a": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "ten": 10, "twelve": 12}
+_COUNT = {"a": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "fourteen": 14, "fifteen": 15, "twenty": 20, "thirty": 30, "forty": 40}  # fmt: skip
 
 
 _HOUR = r"(?:\d{1,2}[:.]\d{2}|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|noon|midday|midnight|\d{1,2} ?(?:am|pm|o['’]clock))"
@@ -65,15 +66,36 @@ def _between_clocks(told: str) -> Iterator[float]:
         yield float((end - begin) % 12)
 
 
+_MEAL_TO_CLOCK = LazyPattern(
+    rf"\b(?:from|since|after|at|in) (?:the )?(?P<begin>{_MEAL})\b[^.]{{0,90}}?\b(?:until|till|by|at) (?P<end>{_HOUR})\b",
+    re.IGNORECASE,
+)
+
+
+def _meal_to_clock(told: str) -> Iterator[float]:
+    """*At teatime … at nine*: to the next hour of that name."""
+    for found in _MEAL_TO_CLOCK.finditer(told):
+        yield float((_clock(found["end"]) - _MEALS[found["begin"].casefold()]) % 12)
+
+
 def _clock(words: str) -> int:
     figures = re.match(r"\d+", words)
     return int(figures[0]) if figures else _AT_CLOCK[words.casefold()]
 
 
+_LEFT_ALONE = LazyPattern(
+    r"\b(?:not|n['’]t|never) (?:even )?(?:look|touch|open|disturb|stir|move|lift|peek|think|come|go|bother|worry|give it)\b[^.;]*$",
+    re.IGNORECASE,
+)
+"""*Do not touch it until tomorrow* leaves it where it is."""
+
+
 def _allowed(told: str, sentence: str, pattern: LazyPattern) -> bool:
     """Whether the words stand there and belong to no prohibition: *do not leave it overnight*."""
     found = pattern.search(told)
-    return found is not None and not is_forbidden(sentence, found.start())
+    if found is None:
+        return False
+    return not is_forbidden(sentence, found.start()) or _LEFT_ALONE.search(sentence[: found.start()]) is not None
 
 
 @functools.lru_cache(maxsize=4096)
@@ -88,7 +110,7 @@ def hours_said(sentence: str) -> float | None:
     """
     told = affirmed(sentence)
     found = [hours for hours, pattern in _VAGUE if _allowed(told, sentence, pattern)]
-    found += [clock for clock in _between_clocks(told) if clock]
+    found += [clock for clock in (*_between_clocks(told), *_meal_to_clock(told)) if clock]
     found += [
         float((_MEALS[m["end"].casefold()] - _MEALS[m["begin"].casefold()]) % 24) for m in _BETWEEN_MEALS.finditer(told)
     ]

@@ -25,6 +25,8 @@ _LONGEST = 120
 """Characters of a name that are looked at."""
 _BESIDE = re.compile(r",| with ")
 """What stands behind it is beside the food: *chicken thighs, in curry sauce*, *beef with seasoning*."""
+_STATE = re.compile(r", ?(canned|tinned|smoked|cooked|roast|boiled|cured|dried|salted)\b")
+"""What was done to it may stand behind its name as well as before: *tuna, canned*."""
 _NOT_IT = re.compile(
     r"\b(?:vegan|vegetarian|veggie|plant[- ]based|meat[- ]free|alcohol[- ]free|flavou?r(?:ed|ing)?|extract|essence)\b"
 )
@@ -45,11 +47,15 @@ def kind_named(name: str) -> FoodKind:
 
     >>> kind_named("Farm chicken thighs").raw_class, kind_named("chicken stock").raw_class, kind_named("dry cider").category
     ('poultry', '', 'wine or spirit')
+    >>> kind_named("tuna, canned").raw_class, kind_named("tuna").raw_class
+    ('', 'fish')
     """
     folded = name.casefold().strip()[:_LONGEST]
     if _NOT_IT.search(folded):
         return FoodKind("", "")
-    names = dict.fromkeys((_BESIDE.split(folded, maxsplit=1)[0].strip(), folded))
+    head = _BESIDE.split(folded, maxsplit=1)[0].strip()
+    state = _STATE.search(folded)
+    names = dict.fromkeys((*((f"{state[1]} {head}",) if state else ()), head, folded))
     return next((kind for name in names for pattern, kind in _kinds() if pattern.fullmatch(name)), FoodKind("", ""))
 
 

@@ -122,7 +122,10 @@ def _raw_gear_again(s: Situation) -> bool:
     )
     if used is None or any(tells(e.reading.sentence, "washes-up") for e in s.earlier[used + 1 :]):
         return False
-    return bool(ready & set(words_of(s.step.reading.sentence))) and not _names_any(s.step, raw)
+    # ready food is named first: *slice the tomato on it, then fry the chicken*
+    meat = {w for i in raw for w in words_of(f"{i.name} {i.food.name}")}
+    first = next((w for w in words_of(s.step.reading.sentence) if w in ready | meat), "")
+    return first in ready - meat
 
 
 def _raw_plate_again(s: Situation) -> bool:

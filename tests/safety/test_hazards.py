@@ -106,6 +106,8 @@ def test_what_a_sentence_tells(sentence: str, fact: str, is_told: bool) -> None:
     [
         ("Leave it until tomorrow.", 10.0), ("Rest it for 90 minutes.", 1.5), ("Keep it three days.", 72.0), ("Stir it in.", None),
         ("Do not leave it overnight.", None), ("Leave it 5 hours on the side.", 5.0), ("Hold it all afternoon.", 5.0),
+        ("Lid on, and go to bed.", 10.0), ("Do not touch it until tomorrow.", 10.0), ("Set it out at teatime, clear it at nine.", 4.0), ("Keep it a few days.", 24.0),
+        ("Out of the freezer at 07:00, ready at noon.", 5.0), ("Roast it in the morning.", None),
     ],
 )  # fmt: skip
 def test_how_long_a_sentence_lets_it_go_on(sentence: str, hours: float | None) -> None:
@@ -119,7 +121,7 @@ def test_how_long_a_sentence_lets_it_go_on(sentence: str, hours: float | None) -
         ("A lunch for a three-year-old.", {"toddler"}), ("Safe when you are pregnant.", {"pregnant"}), ("We are expecting guests.", set()),
         ("Baby bok choy kimchi.", set()), ("Picnic for when there is a bump on board.", {"pregnant"}), ("Purées from six months up.", {"infant"}),
         ("For Sam who does not touch a drop.", {"no alcohol"}), ("My little lad of three takes it to playgroup.", {"toddler"}),
-        ("For guests who do not drink.", {"no alcohol"}), ("A pudding for grandparents.", {"older"}), ("For eighteen-month-olds.", {"toddler"}),
+        ("For guests who do not drink.", {"no alcohol"}), ("A pudding for grandparents.", {"older"}), ("Starting on solids.", {"infant"}), ("Finger food for hikers.", set()), ("For guests who are driving.", {"no alcohol"}), ("For eighteen-month-olds.", {"toddler"}),
     ],
 )  # fmt: skip
 def test_for_whom_a_text_says_that_it_is(text: str, eaters: set[str]) -> None:
@@ -128,6 +130,8 @@ def test_for_whom_a_text_says_that_it_is(text: str, eaters: set[str]) -> None:
 
 def test_children_are_not_only_small_ones() -> None:
     assert is_for_children("A stew for the whole family.")
+    assert is_for_children("A cake for a seven-year-old.")
+    assert not is_for_children("A bottle seven years old.")
     assert not is_for_children("Not for children.")
 
 
@@ -251,6 +255,13 @@ def told_at(table: Table, foods: str, *steps: str) -> set[str]:
         ("undercooked-poultry", "chicken: {amount: 500 g, food: chicken breast}", ("Roast it. Out at 62, rest 5.",), ("Roast it. Out at 76, rest 5.",)),
         ("glass-shock", "leek: 500 g", ("Into the glass dish, overnight in the fridge.", "Oven 200, dish in."), ("Into the steel tin, overnight in the fridge.", "Oven 200, tin in.")),
         ("raw-egg", "egg: 120 g", ("Boil them 6 minutes, peel.",), ("Boil them 11 minutes, peel.",)),
+        ("raw-on-ready", "chicken: {amount: 500 g, food: chicken breast}; leek: 90 g", ("Pat out the chicken on a plate.", "Grill it 12 minutes, 76 inside.", "Slide it back on to that plate."), ("Pat out the chicken on a plate.", "Grill it 12 minutes, 76 inside.", "Slide it on to a clean plate.")),
+        ("ferment-salt", "cabbage: 1 kg; salt: 8 g", ("Press it down, nine days on the shelf.",), ("Press it down, nine days in the fridge.",)),
+        ("oil-infusion-out", "garlic: 50 g; oil: {amount: 300 g, food: olive oil}", ("All together in a cupboard for three weeks.",), ("All together in the freezer for three weeks.",)),
+        ("raw-marinade-served", "chicken: {amount: 500 g, food: chicken breast}; soy: {amount: 90 g, food: soy sauce}", ("Turn the chicken in the soy sauce, an hour in the fridge.", "Grill to 76 inside.", "Dress the rice with the soy sauce from the bowl."), ("Turn the chicken in the soy sauce, an hour in the fridge.", "Grill to 76 inside, throw away the soy sauce.", "Dress the rice with new soy sauce from the bottle.")),
+        ("undercooked-pork-and-game", "pork: {amount: 800 g, food: pork loin}", ("Into a 160°C oven until the middle reads 55°C.",), ("Into a 160°C oven until the middle reads 68°C.",)),
+        ("deep-frying", "oil: {amount: 900 g, food: rapeseed oil}; potato: 500 g", ("Chips into the oil, out when they rustle.",), ("Potatoes and oil into a bowl, in the fridge.",)),
+        ("caramel", "sugar: 300 g", ("Cook the sugar in a pan.",), ("Sift the sugar in a bowl.",)),
         ("standing-out", 'rice: {amount: 400 g, food: "rice, long-grain white"}', ("Boil it 12 minutes.", "It sits on the table from lunch till supper."), ("Boil it 12 minutes.", "It sits in the fridge from lunch till supper.")),
     ],
 )  # fmt: skip
