@@ -309,6 +309,9 @@ def test_the_command_as_it_is_installed(run: Callable[..., subprocess.CompletedP
     done = run("coverage", SUPPER, "--transcript", ROUGH)
     assert done.returncode == 1
     assert "  1:25  “two and a half litres” of stock: 1.18 kg (1.2 l) goes in at step 5" in done.stdout
+    assert "A correction: the recipe has 1.18 kg (1.2 l) of stock, not two and a half litres." in done.stdout
+    assert "It takes 7 min here, not “twelve to fifteen minutes”." in done.stdout
+    assert "A serving of bisque has 11.4 g of net carbs, not “twelve point four grams”." in done.stdout
     assert "litres" not in done.stderr
 
 

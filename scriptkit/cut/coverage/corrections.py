@@ -69,14 +69,27 @@ def _of_claim(claim: Claim, *, accepted: bool) -> CorrectionOffer:
 
 
 def _right(claim: Claim) -> str:
-    """What is right, for a viewer, who knows no step by its number: ``stock: 1.18 kg (1.2 l)``, ``7 min here``."""
-    step, recipe = claim.step, claim.recipe
+    """What is right, in words that a viewer understands, who knows no step by its number: ``the recipe has 1.18 kg (1.2 l) of stock``,
+    ``it takes 7 min here``, ``a serving of bisque has 11.4 g of net carbs``."""
+    step, recipe = claim.step, claim.recipe.partition("; ")[0]
     if claim.kind == "time" and step is not None and (step.wait_ms or step.hands_ms):
-        return f"{format_duration(step.wait_ms or step.hands_ms or 0)} here"
+        return f"it takes {format_duration(step.wait_ms or step.hands_ms or 0)} here"
     name = claim.subject.partition(" at step ")[0]
     for before in ("the recipe has ", "the step has "):
         recipe = recipe.removeprefix(before)
-    return f"{name}: {recipe.partition(' goes in at step ')[0].partition(' goes in all')[0]}"
+    amount, goes_in, _ = recipe.partition(" goes in at step ")
+    if goes_in:
+        return f"the recipe has {name}, {amount}" if amount == "to taste" else f"the recipe has {amount} of {name}"
+    fact = (
+        recipe.partition(" goes in all")[0]
+        .replace(" as they are said make ", " make ")
+        .replace(" of it in all", " in all")
+    )
+    if (fact.endswith(" g") and " has " in fact) or fact.startswith("total "):
+        return f"{fact} of {name}"
+    if fact.endswith(" in all") and " has " in fact:
+        return f"{fact.removesuffix(' in all')} of {name} in all"
+    return fact if " weighs " in fact else f"{name}: {fact}"
 
 
 def _of_row(row: AdditionStatus) -> CorrectionOffer | None:
