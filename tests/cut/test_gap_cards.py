@@ -271,3 +271,10 @@ def test_an_answer_to_what_is_not_asked_any_more_is_told(kitchen: Path, capsys: 
     (kitchen / "a.csv").write_text("title,gap,answer\nLeeks on toast,saffron,seen\n", encoding="utf-8")
     coverage.run("dish.yaml", transcript="talk.txt", answers=("a.csv",))
     assert "no addition is called “saffron” here" in capsys.readouterr().err
+
+
+def test_an_option_does_not_break_at_its_dashes_on_a_phone(kitchen: Path) -> None:
+    coverage.run("dish.yaml", transcript="talk.txt", output="out")
+    page = (kitchen / "out" / "coverage.html").read_text(encoding="utf-8")
+    assert "<code>--accept</code>" in page and "<code>--answers</code>" in page
+    assert re.search(r"\.saving code \{[^}]*white-space: nowrap", page)
