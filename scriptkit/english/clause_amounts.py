@@ -186,11 +186,11 @@ def two_figures(r: ClauseThemes, n: int) -> Told | None:
     match = _FIGURES.search(re.sub(r"\bnot one of\b", "none of", r.to_stop(n, 12)))
     if (
         match is None
-        or _last_number(clause.text) is None
+        or last_number(clause.text) is None
         or not (_NEARER.search(match.group()) or (clause.when == c.PAST and clause.subject == c.US))
     ):
         return None
-    one, other = _last_number(re.sub(r"@\d+", "", match.group(1))), _last_number(match.group(2))
+    one, other = last_number(re.sub(r"@\d+", "", match.group(1))), last_number(match.group(2))
     if one is None or other is None or one == other:
         return None
     names = clause.names() or _of_the_figure(r, clause, match.group()) or r.back(n, [])
@@ -203,7 +203,8 @@ def _of_the_figure(r: ClauseThemes, clause: Clause, words: str) -> list[int]:
     return [k for k in range(clause.last + 1, last) if r.words[k][0] == "@"]
 
 
-def _last_number(text: str) -> float | None:
+def last_number(text: str) -> float | None:
+    """The last figure of a text, in digits or words; None where it has none."""
     tokens = tokens_in(text)
     found, at = None, 0
     while at < len(tokens):

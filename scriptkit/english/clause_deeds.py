@@ -67,7 +67,10 @@ def not_put(r: ClauseThemes, n: int) -> Told | None:
             <= _BETWEEN
         ):
             continue
-        if re.search(r"\b(?:too (?:much|many)|did not need)\b", clause.text):
+        if re.search(
+            r"\b(?:too (?:much|many)|did not need|(?:add|added|use|used|put|putting|using|adding)(?: in)? (?:any |the )?(?:less|fewer|more|extra|only))\b",
+            clause.text,
+        ):
             continue
         theme = r.theme(n, verb) if kind == "go" else r.object(n, verb)
         effect = _effect_of_not(r, n, verb, kind)
@@ -81,10 +84,13 @@ def not_put(r: ClauseThemes, n: int) -> Told | None:
 
 def _effect_of_not(r: ClauseThemes, n: int, verb: Verb, kind: str) -> str | None:
     clause = r.clauses[n]
-    ahead = " ".join(r.words[verb.at : clause.last + 5])
+    following = r.words[clause.last + 1 : clause.last + 5]
+    joined = bool(following) and following[0] in ("yet", "until", "till", "before")
+    ahead = " ".join(r.words[verb.at : clause.last + (5 if joined else 1)])
     waits = _NOT_YET if clause.when != c.PAST else _STAYS_OUT
     if waits.search(ahead):
-        return None if clause.subject == c.YOU else LATER
+        early = clause.subject == c.NO_ONE and re.search(r"\btoo (?:soon|early)\b", ahead)
+        return None if clause.subject == c.YOU or early else LATER
     sense = verb.sense(kind)
     assert sense is not None
     own = sense.lemma == "put" and sense.form == "base" and clause.subject == c.US and clause.when != c.FUTURE
@@ -157,6 +163,7 @@ def passed_over(r: ClauseThemes, n: int) -> Told | None:
         lead = clause.words[: verb.at - clause.first]
         if (
             clause.subject in (c.CAMERA, c.THERE)
+            or ("who" in lead and not {"me", "idiot", "muggins"} & set(lead))
             or "you" in lead[-3:]
             or (lead[-1:] == ("to",) and not _UNDONE & set(lead))
         ):

@@ -21,7 +21,7 @@ _GONE = re.compile(
 _IN_ITS_PLACE = re.compile(
     r"\b(?:so (?:it is|that is|this is|these are|those are|they are|what|i|we)|instead|in (?:its|their) place|is what|what you (?:saw|see|are)|"
     r"(?:have|has|had) to do|will do|(?:i|we)(?: have| had)? (?:used|made|made up|grabbed|went with|took|put in|substituted|reached for)|made do|used that|"
-    r"today|so you are|this is|these are|so \w+ it is)\b"
+    r"this is(?! going to| a \w+ one)|these are|so \w+ it is)\b"
 )
 _FETCHED = re.compile(
     r"\b(?:walked|went (?!with)|nipped|popped|drove|ran|cycled|borrowed|sent|bought|got some|got a good|picked|found some|luckily|thankfully)"
@@ -59,10 +59,13 @@ _NOT_WITH = re.compile(
     r"\b(?:am|are|have|had) (?:\w+ed |\w+ing |put |gone )(?:(?!@|not\b)\S+ ){1,6}(?:and )?not @\d+(?! (?:yet|until))"
 )
 _PLACE = re.compile(
-    r"\b(?:instead of|in place of|in lieu of|(?:took|takes|taking) the place of|(?:stood|stands|standing|filled|filling) in for|"
+    r"\b(?:instead of|in place of|in lieu of|(?:took|takes|taking) the place of|(?:stood|stand|stands|standing|filled|fill|filling) in for|(?:taken|taking|takes|took) over from|"
     r"(?:doing|does|doing|do) (?:the job|duty) (?:of|for)|rather than) (?:\S+ ){0,4}?@\d+"
 )
-_HERE = re.compile(r"\b(?:i|we|today|here|this time|this is|that is|it is|there is|used|went|put)\b")
+_JOB = re.compile(
+    r"\b(?:doing|does|do|did|taking|takes|took|taken|filling) (?:the )?@\d+(?= (?:job|place|part|role|work)\b)"
+)
+_HERE = re.compile(r"\b(?:i|we|today|tonight|here|this time|this is|that is|it is|there is|used|went|put)\b")
 
 
 def lacking(r: ClauseThemes, n: int) -> Told | None:
@@ -112,10 +115,11 @@ def run_out(r: ClauseThemes, n: int) -> Told | None:
     text = clause.text
     out, gone = _OUT.search(text), _GONE.search(text)
     theme = r.named(clause, text, out.end())[:1] if out else clause.names()[:1] if gone else []
-    if not theme or (out and not gone and _OUT_IS_SOMETHING_ELSE.search(text)):
+    sized = re.search(r"\bout of (?:the )?(?:big|bigger|large|small|medium|jumbo) @", text)
+    if not theme or sized or (out and not gone and _OUT_IS_SOMETHING_ELSE.search(text)):
         return None
     ahead = " ".join(r.words[clause.last + 1 : clause.last + 22])
-    if _FETCHED.search(ahead):
+    if _FETCHED.search(ahead) or re.match(r"(?:, )?so (?:i|we) (?:have |had )?\w+ (?:it|them)\b", ahead):
         return None
     if "enough" in text or re.search(r"\b(?:half|part) ?way\b", r.to_stop(n, 3)):
         return LESS, theme
@@ -192,8 +196,9 @@ def _swapped(r: ClauseThemes, n: int) -> Told | None:
 
 def _in_place_of(r: ClauseThemes, n: int, wide: str) -> Told | None:
     clause = r.clauses[n]
-    found = _PLACE.search(clause.text)
+    job = _JOB.search(clause.text)
+    found = job or _PLACE.search(clause.text)
     ours = clause.subject in (c.US, c.POINTER, c.THERE) or clause.when == c.PAST
-    if found and ours and not clause.denied and _HERE.search(wide):
+    if found and (ours or job) and not clause.denied and _HERE.search(wide):
         return INSTEAD, [clause.first + clause.text[: found.end()].count(" ")]
     return None

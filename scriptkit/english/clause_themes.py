@@ -6,7 +6,7 @@ import re
 from collections.abc import Collection, Iterator, Sequence
 
 from scriptkit.english import clauses as c
-from scriptkit.english.clause_lexicon import set_
+from scriptkit.english.clause_lexicon import lexicon, set_
 from scriptkit.english.clauses import Clause, Verb, clauses_of
 from scriptkit.english.effect_kinds import HABIT, STORY
 
@@ -216,3 +216,16 @@ class ClauseThemes:
             return [earlier[-1]]
         ahead = [k for k in range(clause.last + 1, min(len(self.words), clause.last + 16)) if self.words[k][0] == "@"]
         return ahead[:1]
+
+
+def with_had(words: list[str]) -> list[str]:
+    """The words with *had* for what *'d* was written out as, where a participle follows: *I'd left it out*."""
+    found = list(words)
+    for n, word in enumerate(words):
+        if word == "would":
+            after = next((w for w in words[n + 1 : n + 4] if w not in c.ADVERBS and w not in ("never", "not")), "")
+            if any(s.form == "ed" and s.lemma != after for s in lexicon().get(after, ())) or re.fullmatch(
+                r"\w{3,}ed", after
+            ):
+                found[n] = "had"
+    return found

@@ -15,13 +15,14 @@ _RECORD = r"(?:film|camera|tape|video|the (?:recording|footage|card|film|tape|vi
 _BLOCKED = re.compile(
     rf"\b(?:(?:in front of|in the way of|blocking|covering|between you and)(?: \w+){{0,3}} (?:{_LENS}|shot|view|picture|you)|in the way|"
     r"(?:back|hand|arm|elbow|head|shoulder|sleeve|thumb|finger)s? (?:(?:was |were |is |are )?(?:turned |over |to |in front |all over |right |covering |hiding |blocking )+)"
-    r"(?:\w+ ){0,3}(?:you|camera|lens|shot|way|it|view)|off[ -](?:camera|screen)|out of (?:the )?(?:shot|frame|focus|picture)|between (?:takes|shots))\b"
+    r"(?:\w+ ){0,3}(?:you|camera|lens|shot|way|it|view)|off[ -](?:camera|screen)|(?:turned|turning|facing|looking|face) away(?: from (?:you|the camera))?|back to (?:you|the camera)|outside (?:of )?(?:the )?(?:frame|shot|picture)|out of (?:the )?(?:shot|frame|focus|picture)|between (?:takes|shots))\b"
 )
 _KNOCKED = re.compile(
+    rf"\blooking at (?:a |the |my )?(?:black|blank|frozen|empty|dark) (?:screen|picture)|\b(?:hand|arm|elbow|sleeve|head|shoulder|back|hair|body|apron|thumb|steam)s? (?:hid|covered|blocked|obscured|was (?:covering|hiding|blocking)|were (?:covering|hiding|blocking))\b|"
     rf"\b(?:kicked|knocked|bumped|nudged|jogged|caught|dropped|tripped over) (?:the |my |our ){_LENS}\b|\blens cap (?:was )?on\b"
 )
 _NOT_RUNNING = re.compile(
-    r"\bbefore (?:\w+ ){0,3}(?:pressed|hit|started|pushed|began|switched on) (?:record|recording|rolling|filming|the camera)|"
+    r"\bbefore (?:\w+ ){0,3}(?:pressed|hit|started|pushed|began|switched on|turned on) (?:record|recording|rolling|filming|the camera)|\bbefore (?:\w+ ){0,3}(?:switched|turned|got|put|had) (?:the |my )?camera (?:on|going|rolling|running)\b|"
     r"\bwhile (?:i|we|they) (?:was|were|am|are)(?: still)? (?:reloading|resetting|changing|moving the|charging|swapping|setting up)|"
     rf"\b(?:time|when|before) the {_LENS} (?:was|came|went)(?: back| finally)? on\b|\bbefore the {_LENS} (?:had |was )?(?:started|rolling|running)\b|\bnot (?:\w+ )?on {_RECORD}\b|"
     r"\bafter (?:\w+ ){0,3}(?:stopped|finished|cut|switched off|turned off) (?:filming|recording|rolling|the camera|camera)"
@@ -47,6 +48,12 @@ _ALREADY = re.compile(r"@\d+ (?:was|were|is|are) already (?:in|on)\b")
 _GOING = re.compile(r"@\d+ (?:\w+ )?(?:go|going|went|being|added|poured|as it|get|getting)\b|@\d+ in$")
 
 
+_YOU_MISSED = re.compile(
+    r"\byou (?:have |just |will have )*missed (?:it|that|them|this|me|us|(?:there|here) (?:was|is))\b"
+)
+_MISSED_IT = re.compile(r"@\d+ you (?:have |will have |may have )*missed\b")
+
+
 def not_seen(r: ClauseThemes, n: int) -> Told | None:
     """*You won't have seen it go in*, *the camera died*, *what the edit doesn't show*, *I had my back to you*."""
     clause = r.clauses[n]
@@ -61,10 +68,7 @@ def not_seen(r: ClauseThemes, n: int) -> Told | None:
     found = _nobody_saw(r, n) if clause.denied else _already_in(r, n)
     if found is not None:
         return found
-    missed = re.search(
-        r"\byou (?:have |just |will have )*missed (?:it|that|them|this|me|us|(?:there|here) (?:was|is))\b", text
-    )
-    if missed:
+    if _YOU_MISSED.search(text) or (_MISSED_IT.search(text) and clause.when != c.MODAL):
         return UNFILMED, clause.names()[:1] or r.beside(n)
     ordered = clause.when == c.ORDER and not clause.denied and not _TRUST.search(text)
     if ordered or (clause.when == c.MODAL and "could not" not in text):
@@ -77,7 +81,11 @@ def not_seen(r: ClauseThemes, n: int) -> Told | None:
     names = clause.names()
     if gone and names:
         names = [k for k in names if k - clause.first >= text[: gone.end()].count(" ")] or names
-    return UNFILMED, names[:1] or r.beside(n)
+    if not names:
+        names = r.beside(n)
+    together = r.group(names[0], r.home(names[0])) if names else []
+    joined = bool(together) and "and" in r.words[together[0] : together[-1]]
+    return UNFILMED, together if joined else names[:1]
 
 
 def _already_in(r: ClauseThemes, n: int) -> Told | None:
@@ -125,12 +133,24 @@ def _nobody_saw(r: ClauseThemes, n: int) -> Told | None:
     return UNFILMED, theme or r.beside(n)
 
 
+_SHOWN = re.compile(
+    r"\b(?:cuts? (?:off|out|away)|freezes|goes (?:black|dark|blurry|white)|jumps|shakes|wobbles|(?:all |completely |totally |just |a bit |too |rather )(?:blurred|blurry|black|dark|white|wobbly|shaky|out of focus)|"
+    r"is (?:\w+ )?(?:ruined|useless|blurred|blurry|black|out of focus|unusable|corrupted|gone|missing|overexposed|upside down))\b"
+)
+"""The film as it is now, which shows nothing."""
 _WORKING = ("rolling", "running", "recording", "working")
 
 
 def _failed(clause: Clause) -> bool:
     """Whether a camera, a card, a lens or the light failed."""
     lit = re.search(r"\bthe light (?:had |has )?(?:gone|went|failed)\b", clause.text)
+    if (
+        clause.subject == c.CAMERA
+        and clause.when in (c.PRESENT, c.BARE)
+        and _SHOWN.search(clause.text)
+        and not clause.denied
+    ):
+        return True
     if clause.when != c.PAST or (clause.subject != c.CAMERA and not lit) or clause.has("see"):
         return False
     if re.search(r"\b(?:back on|again|steady)\b", clause.text) and not clause.has("died", "off"):
@@ -138,5 +158,12 @@ def _failed(clause: Clause) -> bool:
     if clause.has(*_WORKING):
         return clause.denied
     broken = re.search(r"\b(?:gave|given|packed|conked) (?:out|up|in)\b", clause.text) is not None
-    broken = broken or clause.has("wandered") or any("mishap" in kinds_of(w) for w in clause.words)
+    broken = (
+        broken
+        or clause.has("wandered")
+        or any(
+            "mishap" in kinds_of(w) and clause.words[k - 1 : k] not in (("the",), ("a",), ("my",))
+            for k, w in enumerate(clause.words)
+        )
+    )
     return lit is not None or (broken and not clause.denied) or clause.has("pointing")

@@ -166,7 +166,8 @@ def _kept(r: ClauseThemes, n: int, verb: Verb, sense: Sense) -> Told | None:
     theme = r.object(n, verb)
     if theme and r.words[theme[0] + 1 : theme[0] + 2] and r.words[theme[0] + 1] in _PARTS:
         return None
-    if _worked_on(r, n, verb):
+    omitted = sense.lemma == "leave" and "out" in r.words[verb.at + 1 : verb.at + 2]
+    if omitted or _worked_on(r, n, verb) or re.search(r"\b(?:until|till) now\b", clause.text):
         return None
     noun = sense.form == "base" and before not in c.AUXILIARIES | c.ADVERBS | _BEFORE_A_BASE
     between = r.words[verb.at + 1 : theme[0]] if theme and theme[0] > verb.at else ()

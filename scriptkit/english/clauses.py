@@ -164,10 +164,11 @@ def _begins_unjoined(words: Sequence[str], start: int, at: int) -> bool:
     word, before = words[at], words[at - 1]
     if before == ",":
         return _begins_after_comma(words, at, done=_done(words, start, at))
-    if word not in _MAY_BEGIN or before in _PREPOSITIONS or at + 2 >= len(words) + (word in _SUBJECTS):
+    none = word not in _MAY_BEGIN or before in _PREPOSITIONS or at + 2 >= len(words) + (word in _SUBJECTS)
+    if none or not _done(words, start, at):
         return False
-    if not _done(words, start, at):
-        return False
+    if word == "do":
+        return words[at + 1] == "not" and before not in _SUBJECTS | _QUESTIONS | _JOINS | {"you", "please", "just"}
     if word in _SUBJECTS and before not in {"that", "and", "not"} | AUXILIARIES:
         after = words[at + 1]
         person = word in ("i", "we", "you", "he", "she", "they", "it", "there")
@@ -179,11 +180,20 @@ def _begins_unjoined(words: Sequence[str], start: int, at: int) -> bool:
         and not _is_verb(before)
         and before not in AUXILIARIES | ADVERBS | NEGATIONS | _DETERMINERS | {"and", "or"}
     )
-    noun = word in ("the", "my", "our") and words[at + 1].isalpha()  # the spoon slipped
-    return ends and noun and _finite(words, at + 2) and kinds_of(words[at + 2]) != frozenset()
+    return ends and word in ("the", "my", "our") and _noun_begins(words, at, before)
 
 
-_MAY_BEGIN = _SUBJECTS | {"the", "my", "our"}
+def _noun_begins(words: Sequence[str], at: int, before: str) -> bool:
+    after, then = words[at + 1], words[at + 2]
+    if after[0] == "@":  # the cream had turned
+        return then in _STATED and before not in _JOINS | _QUESTIONS | {"sure", "where", "that"}
+    if kinds_of(after) & {"camera", "footage"} and "mishap" in kinds_of(then):
+        return True  # the frame cuts off
+    return after.isalpha() and _finite(words, at + 2) and kinds_of(then) != frozenset()  # the spoon slipped
+
+
+_MAY_BEGIN = _SUBJECTS | {"the", "my", "our", "do"}
+_STATED = set_("was were had has have is are never")
 
 
 def _done(words: Sequence[str], start: int, at: int) -> bool:
@@ -310,7 +320,7 @@ _WHO = (
     dict.fromkeys(_POINTERS, POINTER)
     | dict.fromkeys(OTHERS - {"they", "some", "most", "many"}, OTHER)
     | dict.fromkeys(("nobody", "somebody", "someone", "anyone", "anybody"), NOBODY)
-    | {"i": US, "we": US, "us": US, "you": YOU, "there": THERE}
+    | {"i": US, "we": US, "us": US, "muggins": US, "you": YOU, "there": THERE}
 )
 
 
@@ -382,16 +392,3 @@ def _with_subject(clause: Clause, before: Sequence[Clause]) -> Clause:
     seldom = bool(clause.verbs) and clause.verbs[0].senses[0].lemma in SELDOM and clause.when == PRESENT
     when = last.when if clause.when == ORDER or seldom else clause.when
     return replace(clause, subject=last.subject, subject_at=last.subject_at, when=when)
-
-
-def with_had(words: list[str]) -> list[str]:
-    """The words with *had* for what *'d* was written out as, where a participle follows: *I'd left it out*."""
-    found = list(words)
-    for n, word in enumerate(words):
-        if word == "would":
-            after = next((w for w in words[n + 1 : n + 4] if w not in ADVERBS and w not in ("never", "not")), "")
-            if any(s.form == "ed" and s.lemma != after for s in lexicon().get(after, ())) or re.fullmatch(
-                r"\w{3,}ed", after
-            ):
-                found[n] = "had"
-    return found

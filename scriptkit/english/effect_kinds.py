@@ -10,13 +10,14 @@ UNFILMED, GOES_IN, GOES_IN_NOW = "unfilmed", "goes in", "goes in now"
 OTHERS = frozenset(
     """
     you people some most many everyone everybody somebody someone anyone mother mum mom father dad grandmother gran sister brother he
+    neighbour neighbours neighbor aunt uncle granny viewer viewers
     she they chef chefs cooks folks friend friends husband wife restaurants
     """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
 )
 STORY = re.compile(
     r"\b(?:last (?:week|time|year|month|night|summer|winter|weekend|christmas)|years? ago|i once|we once|once i|once we|used to|"
     r"(?:the|that) (?:one|first|other) (?:time|version|day)|next (?:week|time|year|month)|"
-    r"(?:someone|somebody|he|she|they|you) once|in (?:some|many|most|other|those) (?:restaurants|kitchens|recipes|places|countries|houses|books|homes)|when i was|in my (?:childhood|youth)|back then|in those days|growing up|(?:minutes?|hours?|days?|weeks?) ago|tomorrow|in the old days|as a (?:child|kid))\b"
+    r"(?:someone|somebody|he|she|they|you) once|in (?:some|many|most|other|those) (?:restaurants|kitchens|recipes|places|countries|houses|books|homes)|when i was|the original\b(?! (?:amount|plan|figure))|in (?:my|her|his|their|our|some) (?:\w+ )?(?:version|recipe|house|kitchen|restaurant)s?(?: (?:she|he|they|we|it)|$)|in the \w+ version|in (?:my|our) (?:\w+ )?days|(?:my|our|the) (?:last|previous|other) (?:video|class|lesson|film|show|upload)|in (?:my|her|his|their|our) (?:mother|father|sister|brother|aunt|uncle|gran|neighbour|friend|husband|wife)[\w-]*|in my (?:childhood|youth)|back then|in those days|growing up|(?:minutes?|hours?|days?|weeks?) ago|tomorrow|in the old days|as a (?:child|kid))\b"
 )
 """Of another day, or of another kitchen."""
 HABIT = re.compile(r"\b(?:always|usually|sometimes|often|normally|every time|whenever)\b")

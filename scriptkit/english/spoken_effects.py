@@ -6,8 +6,8 @@ import re
 from collections.abc import Collection, Iterator, Sequence
 
 from scriptkit.english.clause_effects import clause_effects
+from scriptkit.english.clause_themes import with_had
 from scriptkit.english.clause_unseen import NOTHING_GOES_IN
-from scriptkit.english.clauses import with_had
 from scriptkit.english.effect_kinds import (
     GOES_IN,
     GOES_IN_NOW,
@@ -53,12 +53,21 @@ _FOOTAGE = re.compile(
 _ORDERS = frozenset("add use put have give try take".split())  # noqa: SIM905
 _DENIED = frozenset({"not", "never", "nearly", "almost"})
 _WENT_IN = re.compile(r"(?:, )?(?:but |and )?(?:it|they) (?:went|did go|is|are) in\b")
-_ALL = re.compile(r" (?:all|whole|much|many|enough|half|full|quite) ")
+_ALL = re.compile(r" (?:all|whole|much|many|enough|half|full|quite|less|fewer|more|extra|only) ")
 _SOME = re.compile(r" (?:some|bit|little|half|few|third|quarter|quarters|couple|spoonful) ")
 _ASIDE = re.compile(r"\b(?:aside|to one side|to the side)\b")
 _OURS = re.compile(
     r"\b(?:i|we|my|our)\b|\b(?:this|that|it|these|those|they) (?:is|are)\b|\b(?:has|have) (?:gone|been)\b"
 )
+_PREPARED = re.compile(
+    r"\b(?:i|we) (?:have |had |just )?(?:drained|peeled|chopped|washed|rinsed|sliced|boiled|weighed|measured|soaked|toasted|trimmed|cut|cleaned) (?:the |my |those |these )?(?:@\d+|it|them|that|those)(?: \w+)?$"
+)
+"""*I drained them off camera*: nothing went in."""
+_IS_IN_AFTER_ALL = re.compile(
+    r"^(?:\S+ ){0,9}?(?:but |and |promise |honest )?(?:it|they|that) (?:is|are|has gone|have gone|went|did go) (?:all |really |definitely )?in(?: there| the \w+)?(?= [.,]|$| i\b| so\b)"
+)
+_WORKS = re.compile(r"\b(?:works?|does|do|is|are)(?: (?:well|fine|nice|nicely|good|lovely|great|just|too))*$")
+"""*Dill works instead of parsley.*"""
 _WOULD = frozenset({"would", "might"})
 _IS_NO_GAP = re.compile(
     r"missing (?:their|its|a|an|any)\b|(?:forgotten|left)(?: \S+){0,8}? for (?:ages|(?:a|the last|the past|\w+) (?:years?|months?|weeks?|days?|while|long))\b"
@@ -85,10 +94,11 @@ def effects_said(tokens: Sequence[TalkToken], plural: Collection[int] = ()) -> l
     which *they* and *them* go back. What others do, what is a story, asked, denied or only thought of is left out."""
     stream = _Stream(tokens, frozenset(plural))
     found = [one for phrase in phrases() for one in stream.said(phrase)]
-    found += stream.scenes()
+    found += [one for one in stream.scenes() if not any(stream.is_named_gap(other, one) for other in found)]
     found += [
         one for one in clause_effects(stream.words, stream.plural) if not any(_tells_it(other, one) for other in found)
     ]
+    found = [one for one in found if not (one.effect == LEFT_OUT and stream.is_in_after_all(one))]
     found.sort(key=lambda e: (e.first, RANK.index(e.effect)))
     return list(_surest(found))
 
@@ -103,7 +113,7 @@ def _tells_it(phrase: SpokenEffect, clause: SpokenEffect) -> bool:
     if phrase.effect in (GOES_IN, GOES_IN_NOW) or max(phrase.first - clause.last, clause.first - phrase.last) > _REACH:
         return False
     same = phrase.effect == clause.effect
-    if clause.effect == INSTEAD and phrase.effect == LEFT_OUT:
+    if clause.effect in (INSTEAD, LATER) and phrase.effect == LEFT_OUT:
         return False
     return (bool(set(phrase.names) & set(clause.names)) or same) and not (
         same and set(phrase.names) < set(clause.names)
@@ -232,7 +242,9 @@ class _Stream:
             return None
         around = self._sentence(first, last, 8, 12)
         if effect == IF_OURS:
-            return INSTEAD if _OURS.search(around) else None
+            generic = _WORKS.search(" ".join(self._before(first, 4)))
+            others = set(self._before(first, 6)) & (OTHERS - {"he", "she", "they", "some", "most", "many"})
+            return INSTEAD if _OURS.search(around) and not generic and not others else None
         if effect in (OUT_OF, ABSENT):
             placed = (_SO if effect == OUT_OF else _IN_ITS_PLACE).search(around)
             return LESS if " enough " in f" {words} " or _PART_WAY.search(around) else INSTEAD if placed else LEFT_OUT
@@ -248,13 +260,24 @@ class _Stream:
         """What is told of the camera alone; two phrases of it in one breath are one."""
         open_: tuple[int, int] | None = None
         for first, last in [*sorted(self.scenes_found), (10**9, 10**9)]:
-            if open_ is not None and first <= open_[1] + 4 and "." not in self.words[open_[1] : first]:
+            between = self.words[open_[1] : first] if open_ is not None and first <= open_[1] + 12 else ["."]
+            if open_ is not None and "." not in between and (len(between) <= 4 or "so" in between):
                 open_ = (open_[0], max(open_[1], last))
                 continue
             if open_ is not None and not NOTHING_GOES_IN.search(" ".join(self.words[open_[0] : open_[1] + 10])):
                 inside = tuple(int(w[1:]) for w in self.words[open_[0] : open_[1] + 1] if w.startswith("@"))
                 yield SpokenEffect(UNFILMED, *open_, inside or self._beside(*open_))
             open_ = (first, last)
+
+    def is_in_after_all(self, one: SpokenEffect) -> bool:
+        """*It got lost in the edit, but it's in there.*"""
+        return _IS_IN_AFTER_ALL.match(" ".join(self.words[one.last + 1 : one.last + 16])) is not None
+
+    def is_named_gap(self, phrase: SpokenEffect, scene: SpokenEffect) -> bool:
+        """Whether a phrase of the same breath says of what there is no picture: *the battery died, so there's no shot of the walnuts*."""
+        between = self.words[min(phrase.last, scene.last) : max(phrase.first, scene.first)]
+        of = phrase.effect == UNFILMED and phrase.names and not set(phrase.names) & set(scene.names)
+        return bool(of) and len(between) <= 12 and "." not in between and "so" in between
 
     def _is_no_event(self, effect: str, first: int, last: int, *, named_first: bool) -> bool:
         """Whether it is a story, a question, denied, thought of only, or what others do."""
@@ -271,11 +294,20 @@ class _Stream:
             or HABIT.search(" ".join(around[max(start, at - 5) : min(end, last - lo + 5)]))
         ):
             return True
+        if effect == SCENE and _PREPARED.search(" ".join(self._before(first, 8))):
+            return True
         if effect in (GOES_IN, UNFILMED, SCENE):
             return effect != GOES_IN and bool(set(before[-3:]) & {"if", "unless", "would", "once"})
         if self.words[first] in ("i", "we"):
             would = _WOULD & set(self.words[first + 1 : first + 3]) and "have" not in self.words[first + 1 : first + 5]
-            return bool(would or set(before[-3:]) & _ASKS)
+            thought = {"you", "they", "people"} & set(before) and {
+                "think",
+                "thinking",
+                "thought",
+                "say",
+                "wondering",
+            } & set(before[-3:])
+            return bool(would or thought or set(before[-3:]) & _ASKS)
         ordered = effect in (MORE, LESS) and bool(set(around[start : start + 1]) & _ORDERS)
         return effect != GOES_IN_NOW and (
             ordered

@@ -14,6 +14,7 @@ from scriptkit.cut.step_names import steps_of
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
 from scriptkit.cut.transcript.transcript_reader import read_transcript
 from scriptkit.production import Production, read
+from tests.cut.four_talks import sentences, talk, talked_of
 from tests.speed.confessions import SETS, STARTS, Case, cases, supper, talk_with, told
 
 SUPPER, LINES = supper()
@@ -224,3 +225,15 @@ def test_the_page_tells_each_thing_once(kitchen: Path) -> None:
     ]
     assert [c.name for c in cards] == ["4:13", "4:18"]
     assert not [p for p in report.problems if "chives" in p.message or "mustard" in p.message]
+
+
+def test_confessions_of_other_dishes_in_talk_that_runs_across_its_cues() -> None:
+    missed, alarms, count = [], [], 0
+    for n, said in list(enumerate(sentences()))[::3]:  # each is a talk of its own: all of them take ten seconds
+        found = told(effects_of(talked_of(said.dish), *talk(said, n)))
+        count += bool(said.effect)
+        if found != dict.fromkeys(said.of, said.effect):
+            (missed if said.effect else alarms).append((said.words, found))
+    assert count >= 50
+    assert len(missed) <= 0.2 * count, missed
+    assert len(alarms) <= 3, alarms
