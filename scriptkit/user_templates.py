@@ -166,6 +166,10 @@ def bounded(environment: Any) -> Iterator[None]:
         raise TemplateRefused("it goes too deep: something names itself, or brackets have no end") from None
 
 
+_AGAIN_S = 0.2
+"""After so long it is interrupted once more: what is raised while Python collects garbage is lost."""
+
+
 @contextlib.contextmanager
 def _little_time() -> Iterator[None]:
     """Interrupts what no turn of a template's loop does: a filter that goes through a long list. Where the system has no such timer
@@ -174,7 +178,7 @@ def _little_time() -> Iterator[None]:
         yield
         return
     before = signal.signal(signal.SIGVTALRM, _time_is_up)
-    signal.setitimer(signal.ITIMER_VIRTUAL, MOST_SECONDS)
+    signal.setitimer(signal.ITIMER_VIRTUAL, MOST_SECONDS, _AGAIN_S)
     try:
         yield
     finally:

@@ -148,6 +148,9 @@ TOO_MUCH = [
 ]
 
 
+@pytest.mark.filterwarnings(
+    "ignore::pytest.PytestUnraisableExceptionWarning"
+)  # what interrupts may meet the garbage collector
 @pytest.mark.parametrize(("text", "told"), TOO_MUCH, ids=[t[:40] for t, _ in TOO_MUCH])
 def test_an_own_template_has_its_time_and_its_memory(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, text: str, told: str
