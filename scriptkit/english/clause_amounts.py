@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import re
 
 from scriptkit.english import clauses as c
@@ -203,6 +204,7 @@ def _of_the_figure(r: ClauseThemes, clause: Clause, words: str) -> list[int]:
     return [k for k in range(clause.last + 1, last) if r.words[k][0] == "@"]
 
 
+@functools.lru_cache(maxsize=4096)
 def last_number(text: str) -> float | None:
     """The last figure of a text, in digits or words; None where it has none."""
     tokens = tokens_in(text)
