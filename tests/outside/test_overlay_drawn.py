@@ -75,7 +75,7 @@ def test_nothing_is_drawn_with_boxes_for_letters(
     )
     done = run(asked[0], "dish.yaml", *asked[1:])
     assert done.returncode == code
-    assert "nor any other on this computer has 𒀀, as in “Broth 𒀀”" in done.stderr
+    assert "nor any other on this computer has 𒀀 (U+12000 cuneiform sign a), as in “Broth 𒀀”" in done.stderr
     assert not (tmp_path / "preview.mp4").exists()
     if made is not None:
         assert {p.name for p in (tmp_path / "out").iterdir() if not p.name.startswith(".")} == made
