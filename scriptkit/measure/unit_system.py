@@ -144,7 +144,8 @@ def in_scale(text: str, units: str, *, beside: bool = True) -> str:
 
 
 def _span(found: re.Match[str]) -> str:
-    return found[1] + (f"{found[2]}{found[3]}" if found[3] else "")
+    first = found[1] if found[3] else f"{round_half_up(float(found[1])):.0f}"
+    return first + (f"{found[2]}{found[3]}" if found[3] else "")
 
 
 def _lone(found: re.Match[str], beside: bool, step: int) -> str:

@@ -48,6 +48,11 @@ class Doneness:
         """Less than 0.5 °C from the published minimum, which is as good as at it."""
         return abs(self.target_c - self.minimum_c) < _NEAR_C
 
+    @property
+    def _target(self) -> str:
+        """Its figure in Celsius, to a tenth where it is shown in Fahrenheit: 175 °F are 79.4 °C, and 79 °C are 174 °F."""
+        return f"{self.target_c:.1f}" if self.units == US else f"{self.target_c:.0f}"
+
     def line(self) -> str:
         """For the overlay, at most 42 characters."""
         line = self._line()
@@ -56,9 +61,9 @@ class Doneness:
     def _line(self) -> str:
         pull = f"off at {_range(self.pull_c)} °C" if self.pull_c else ""
         if self.below:
-            return f"Cook's choice {self.target_c:.0f} °C" + (f": {pull}" if pull else " inside")
+            return f"Cook's choice {self._target} °C" + (f": {pull}" if pull else " inside")
         if pull:
-            return f"{_capital(pull)}, rests to {self.target_c:.0f} °C"
+            return f"{_capital(pull)}, rests to {self._target} °C"
         return f"Inside: {format_temperature(self.target_c)}"
 
     def printed(self) -> str:
@@ -70,12 +75,12 @@ class Doneness:
             )
         if self.pull_c and self.rise_c:
             out.append(
-                f"For {self.target_c:.0f} °C take it off the heat at {_range(self.pull_c)} °C: it rises {_range(self.rise_c)} °C "
+                f"For {self._target} °C take it off the heat at {_range(self.pull_c)} °C: it rises {_range(self.rise_c)} °C "
                 "while it rests, more the thicker it is (common practice, no source)."
             )
         elif self.rise_c:
             out.append(
-                f"Take it off the heat at {self.target_c:.0f} °C and not before: the published minimum is read before the rest, in "
+                f"Take it off the heat at {self._target} °C and not before: the published minimum is read before the rest, in "
                 f"which it rises another {_range(self.rise_c)} °C (common practice, no source)."
             )
         return in_scale(" ".join(out), self.units)

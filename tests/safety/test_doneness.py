@@ -8,6 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scriptkit.captions.composing.text_fitting import WIDEST
+from scriptkit.measure.numbers import round_half_up
+from scriptkit.measure.temperatures import fahrenheit_to_celsius
+from scriptkit.measure.unit_system import US
 from scriptkit.pack import make_pack
 from scriptkit.problems import Severity
 from scriptkit.production import read
@@ -112,6 +115,15 @@ def test_above_the_minimum(table: Table, core: str) -> None:
         "I take it off at sixty-six to sixty-eight degrees inside, and it rests to seventy-one. "
         "The published minimum is sixty-three, one hundred and forty-five Fahrenheit."
     )
+
+
+@pytest.mark.parametrize("degrees", range(150, 200, 5))
+def test_a_temperature_in_fahrenheit_stays_what_was_written(degrees: int) -> None:
+    """175 °F are 79.4 °C, and 79 °C would be 174 °F."""
+    at = fahrenheit_to_celsius(degrees)
+    done = Doneness(target_c=at, minimum_c=63, rest_min=None, pull_c=(66, 68), rise_c=(3, 5), units=US)
+    assert done.line().endswith(f"rests to {degrees} °F")
+    assert f"For {degrees} °F ({round_half_up(at)} °C)" in done.printed()
 
 
 def test_the_papers_and_the_overlay_say_when_to_take_it_off(table: Table) -> None:
