@@ -5,16 +5,17 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from scriptkit.measure.amounts import Kind, NotAnAmount, parse_amount
 from scriptkit.pantry.lookup import Pantry
 from scriptkit.problems import CannotDo, Place, Severity, any_of, error
 from scriptkit.production import read_text
-from scriptkit.recipe.dish import Dish, Ingredient
+from scriptkit.recipe.dish import Dish, Ingredient, Step
 from scriptkit.recipe.doubt import SERVINGS, step_title
 from scriptkit.recipe.file_edit import Add, Delete, Edit, Put, edited
+from scriptkit.recipe.tray import goes_in, is_tray
 from scriptkit.recipe.yamltree import Path, parse_tree
 
 FIGURES = ("energy_kcal", "fat_g", "protein_g", "carbohydrate_g", "fibre_g")
@@ -24,6 +25,8 @@ _NET_CARBS_COUNT = 10.0
 """How many kilocalories a serving an allergen that comes or goes, and a gram of net carbs, are worth in the order of questions."""
 SIZES = ("small", "medium", "large", "extra large")
 _CANDIDATES = 3
+_WORDS_OF_A_STEP = 70
+"""As many letters of a step as tell which it is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +43,8 @@ class AnswerChoice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Question:
-    """``id`` names it in a file of answers: what is asked, and the ingredient. ``asks`` is food, amount, form, size, label, servings or step;
+    """``id`` names it in a file of answers: what is asked, and the ingredient. ``asks`` is food, amount, form, size, label, servings, step or
+    goes-in (at which step);
     ``moves`` is by how many kilocalories a serving its choices differ, with net carbs and allergens weighed in."""
 
     id: str
@@ -85,10 +89,27 @@ class Asked:
         for ingredient in self.dish.ingredients:
             yield from self._of(ingredient)
         for step in self.dish.steps:
-            if step.doubt is not None:
+            if step.doubt is not None and is_tray(step.id) and step.uses:
+                yield from self._of_tray(step)
+            elif step.doubt is not None:
                 right = self._choice(step.do, [Delete(("steps", step.number - 1, "unsure"))])
                 words = f"Is {step_title(step.id)} done as it is written? If not, correct it in the file."
                 yield self._question(step.id, "step", words, step.doubt.read_from, [right], step.doubt.place)
+
+    def _of_tray(self, tray: Step) -> Iterator[Question]:
+        """Of each ingredient that no step names: at which step of cooking it goes in. What a serving has hangs on none of them."""
+        cooked = [s for s in self.dish.steps if s.stage == "cook" and not is_tray(s.id)]
+        written = self.data.get("steps") or []
+        for key in _listed(written[tray.number - 1].get("uses")):
+            edits = [goes_in(written, tray.number - 1, key, s.number - 1) for s in cooked]
+            effect = self._choice("", edits[0]) if edits else None
+            choices = [
+                replace(effect, words=f"{s.id}: {_shortened(s.do)}", edits=e)
+                for s, e in zip(cooked, edits, strict=True)
+                if effect is not None
+            ]
+            words = f"At which step does {key} go in?"
+            yield self._question(key, "goes-in", words, "", choices, tray.doubt.place if tray.doubt else tray.place)
 
     def _of(self, one: Ingredient) -> Iterator[Question]:
         doubt = one.doubt
@@ -146,6 +167,11 @@ class Asked:
                 )
             return question.choices[answer - 1].edits
         one = next((i for i in self.dish.ingredients if i.key == question.ingredient), None)
+        if question.asks == "goes-in" and isinstance(answer, str):
+            named = [c for c in question.choices if c.words.partition(":")[0] == answer]
+            if not named:
+                raise self._refused(question, f"there is no such step “{answer}”", "write the number of a choice")
+            return named[0].edits
         if question.asks == "servings":
             return self._servings(question, answer)
         if one is not None and isinstance(answer, Mapping):
@@ -320,6 +346,16 @@ def edits_of(text: str, file: str, answers: Mapping[str, object]) -> list[Edit]:
         text = edited(text, edits, file)
         made += edits
     return made
+
+
+def _listed(value: object) -> list[str]:
+    """What the file writes as a list, or as one bare text."""
+    return [str(v) for v in value] if isinstance(value, list) else [str(value)] if value else []
+
+
+def _shortened(text: str) -> str:
+    line = " ".join(text.split())
+    return line if len(line) <= _WORDS_OF_A_STEP else f"{line[: _WORDS_OF_A_STEP - 1].rstrip()}…"
 
 
 def _moves(choices: Sequence[AnswerChoice], now: AnswerChoice) -> float:

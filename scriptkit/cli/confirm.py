@@ -207,6 +207,7 @@ def _show(question: Question, of: int) -> None:
         "label": "o another food, l its label, ",
         "amount": "w another amount, ",
         "servings": "w another number, ",
+        "goes-in": "w another step, by its id, ",
     }
     print(f"  {more.get(question.asks, 'w something else, ')}s skip, q stop")
 
@@ -227,7 +228,8 @@ def _answer(question: Question, key: str) -> object:
     if key == "o" and question.asks in ("food", "label"):
         return input("  which food? ").strip()
     if key == "w" and question.asks not in ("food", "label"):
-        return input("  how much? " if question.asks != "servings" else "  how many? ").strip()
+        asked = {"servings": "how many?", "goes-in": "which step?"}.get(question.asks, "how much?")
+        return input(f"  {asked} ").strip()
     return None
 
 

@@ -13,11 +13,12 @@ from scriptkit.drafting.languages import language_of
 from scriptkit.drafting.linked_recipe import MOST_LINES
 from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.drafting.step_mentions import Named
-from scriptkit.drafting.steps import TRAY, DraftStep, draft_steps, steps_of
+from scriptkit.drafting.steps import DraftStep, draft_steps, steps_of
 from scriptkit.drafting.yield_check import batch_kcal, servings_of_range, yield_in_doubt
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.numbers import NUMBER, NotANumber, split_number
 from scriptkit.pantry.lookup import Pantry
+from scriptkit.recipe.tray import is_tray
 
 MOST_INGREDIENTS, MOST_STEPS = 200, 300
 """As many as a dish file takes."""
@@ -47,7 +48,8 @@ _AS_A_MAIN = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class DraftFile:
-    """``text`` is the file. ``guesses`` counts the ingredients that must be confirmed (`unsure:`) and the `# check:` marks."""
+    """``text`` is the file. ``guesses`` counts what must be confirmed (`unsure:`): ingredients, servings, and what no step names; and a method
+    that is not there."""
 
     text: str
     name: str
@@ -73,11 +75,12 @@ def draft(found: RawRecipe, *, name: str = "", file: str = "") -> DraftFile:
         )
     texts = steps_of([t for text in found.steps[:MOST_STEPS] if (t := _clean(text)[:LONGEST_STEP])])
     named = [_named(d, reader.pantry) for d in drafts]
-    steps, unnamed = draft_steps(texts, named)
+    steps, _ = draft_steps(texts, named)
     servings = _servings_of(found, title, drafts, reader.pantry)
-    lines = [*_head(found, title, file, servings), *_ingredients(drafts), *_foods(drafts), *_steps(steps, unnamed)]
+    lines = [*_head(found, title, file, servings), *_ingredients(drafts), *_foods(drafts), *_steps(steps)]
     text = "\n".join(lines) + "\n"
-    guesses = sum(d.to_confirm for d in drafts) + (servings.sure < 1) + text.count("# check:")
+    trays = sum(is_tray(s.id) for s in steps)
+    guesses = sum(d.to_confirm for d in drafts) + (servings.sure < 1) + trays + (not steps)
     return DraftFile(text, title, len(drafts), len(steps), guesses, tuple(_remarks(found, language, dropped)))
 
 
@@ -261,7 +264,7 @@ def _foods(drafts: Sequence[DraftIngredient]) -> Iterator[str]:
         yield f"  {_key(one)}: {{basis: us}}"
 
 
-def _steps(steps: Sequence[DraftStep], unnamed: Sequence[str]) -> Iterator[str]:
+def _steps(steps: Sequence[DraftStep]) -> Iterator[str]:
     yield ""
     if not steps:
         yield "# check: it gives no method; write the steps"
@@ -269,9 +272,9 @@ def _steps(steps: Sequence[DraftStep], unnamed: Sequence[str]) -> Iterator[str]:
         return
     yield "steps:"
     for step in steps:
-        if step.id == TRAY:
-            yield f"  # check: no step names {_comment(', '.join(unnamed))}; put them under `add:` where they go in, and delete this step"
         yield f"  - id: {step.id}"
+        if is_tray(step.id):
+            yield "    unsure: {do: 0}   # put them under `add:` where they go in, and delete this step"
         yield f"    stage: {step.stage}"
         yield f"    do: {_value(step.do)}"
         if step.uses:

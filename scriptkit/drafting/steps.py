@@ -15,11 +15,10 @@ from scriptkit.english.step_reading import StepReading
 from scriptkit.english.temperatures_said import CORE
 from scriptkit.english.written_method import sentences_of, tells_no_step, wait_ms_in, without_number
 from scriptkit.measure.durations import format_duration
+from scriptkit.recipe.tray import TRAY, tray_words
 
-_A_TRAY, _LONGEST = 100, 4000
-"""As many ingredients, and as long a text, as a step of a dish file takes."""
-TRAY = "where-does-it-go-in"
-"""The id of the step that holds what no step names."""
+_A_TRAY = 100
+"""As many ingredients as a step of a dish file takes."""
 _PREP = re.compile(
     r"^(?:wash|rinse|soak|peel|pare|trim|clean|pick over|scrub|zest|squeeze|weigh|measure|shell|stone|core|crush|grate|line|grease)\b",
     re.IGNORECASE,
@@ -105,8 +104,7 @@ def draft_steps(texts: Sequence[str], named: Sequence[Named]) -> tuple[list[Draf
     waiting = tuple(name for name in unnamed if name not in handled)
     trays = [waiting[n : n + _A_TRAY] for n in range(0, len(waiting), _A_TRAY)] if steps else []
     for number, tray in reversed(list(enumerate(trays, 1))):
-        do = f"No step says where these go in: {', '.join(tray)}."[:_LONGEST]
-        steps.insert(0, DraftStep(TRAY if number == 1 else f"{TRAY}-{number}", "prep", do, tray, ()))
+        steps.insert(0, DraftStep(TRAY if number == 1 else f"{TRAY}-{number}", "prep", tray_words(tray), tray, ()))
     return steps, tuple(unnamed)
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from scriptkit.problems import Place, Problem, any_of, error, warning
 from scriptkit.recipe.form_values import DoubtForm, ServingsDoubtForm, StepDoubtForm
+from scriptkit.recipe.tray import is_tray
 from scriptkit.recipe.value_parser import FieldParser
 from scriptkit.recipe.yamltree import Path
 
@@ -66,8 +67,30 @@ def read_step_doubt(bench: FieldParser, at: Path, form: StepDoubtForm | None, st
         return None
     place = bench.tree.place(*at, "unsure", key=True)
     doubt = Doubt(food=None, amount=None, form=None, read_from=form.read_from, candidates=(), place=place, do=form.do)
-    bench.problems.append(doubt_problem(step_title(step_id), doubt))
+    bench.problems.append(
+        tray_problem(step_title(step_id), doubt) if is_tray(step_id) else doubt_problem(step_title(step_id), doubt)
+    )
     return doubt
+
+
+NAME_ITS_STEP = (
+    "write each under `add:` of the step where it goes in, and delete this step; `scriptkit confirm` asks for it"
+)
+"""What helps where no step names an ingredient."""
+
+
+def is_title_of_tray(title: str) -> bool:
+    """Whether a doubt of this title is about a step that holds what no step names.
+
+    >>> is_title_of_tray(step_title("where-does-it-go-in")), is_title_of_tray("cream")
+    (True, False)
+    """
+    return title.startswith("step “") and is_tray(title[len("step “") : -1])
+
+
+def tray_problem(name: str, doubt: Doubt) -> Problem:
+    """The warning of a draft's step that holds what no step names; ``name`` is the step's title."""
+    return warning(doubt.place, "unsure", f"{name} holds what no step names", NAME_ITS_STEP)
 
 
 def step_title(step_id: str) -> str:

@@ -17,10 +17,11 @@ from scriptkit.drafting.draft import draft
 from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.drafting.source import recipe_of
 from scriptkit.drafting.step_mentions import Named
-from scriptkit.drafting.steps import TRAY, draft_steps, steps_of
+from scriptkit.drafting.steps import draft_steps, steps_of
 from scriptkit.nutrition.dish_meal_macros import dish_macros
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source
+from scriptkit.recipe.tray import TRAY
 
 Run = Callable[..., CompletedProcess[str]]
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from scriptkit.drafting.step_mentions import Named
-from scriptkit.drafting.steps import TRAY, draft_steps
+from scriptkit.drafting.steps import draft_steps
+from scriptkit.recipe.tray import TRAY
 
 
 def placed(steps: list[str], *names: str) -> dict[str, list[tuple[int, str]]]:
