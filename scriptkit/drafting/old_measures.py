@@ -68,6 +68,10 @@ def begins_with_amount(line: str) -> bool:
     """Whether the line begins with a figure, or with a number word and a unit."""
     if re.match(rf"^(?:about\s+)?{NUMBER}", line):
         return True
+    if A_LOT.match(line) and re.match(
+        r"\w+ (?:bunch|handful|thumb|sprig|pinch)\b|(?:bunch|handful|pinch) of\b", line, re.IGNORECASE
+    ):
+        return True
     found = _NUMBER_WORDS.match(line)
     after = line[found.end() :].split() if found else []
     return bool(after) and (

@@ -16,7 +16,7 @@ from scriptkit.english.written_method import (
 )
 
 _INGREDIENTS = re.compile(
-    r"^\W*(?:the )?ingredients\b[^\w]*(?:\(.*\))?\W*$|^\W*(?:what )?(?:you(?:'ll| will)? need|shopping list)\W*(?:\(?(?:serves|for|makes)\b[^)]*\)?)?\W*$",
+    r"^\W*(?:the )?ingredients\b[^\w]*(?:\(.*\))?\W*$|^\W*(?:here(?:['’]s| is) )?(?:what )?(?:you(?:'ll| will)? need|shopping list)\W*(?:\(?(?:serves|for|makes)\b[^)]*\)?)?\W*$",
     re.IGNORECASE,
 )
 _RUN_IN = re.compile(r"^\W*ingredients\s*[.:—–_-]+\s*(?=\S)", re.IGNORECASE)
@@ -54,11 +54,16 @@ def recipe_in_text(text: str) -> RawRecipe:
         raise NoRecipe("the file is empty", "put the recipe's text in it: name, ingredients one a line, method")
     first = next((n for n, line in enumerate(lines) if line and not _is_talk(line)), lines.index(told[0]))
     name, rest = lines[first].strip("#*=_ "), lines[first + 1 :]
+    if _INGREDIENTS.match(name) or (subject and name.endswith(":")):
+        name, rest = subject, lines[first:]  # no title: the heading of the list
+    name = name.rstrip(" :")
     if subject and (len(name) > _LONGEST_NAME or _is_fact(name) or _is_listed(lines[first]) or _is_talk(name)):
         name, rest = subject, lines[first:]  # the letter goes straight to the recipe
     rest = [piece for line in _without_tables(rest) for piece in _pieces(line)]
     nutrition, rest = _nutrition(rest)
     serves, times, rest = _facts(rest)
+    if not serves and (said := _IS_FOR.search(" ".join(lines[:first]))):
+        serves = said["count"]
     if not serves and (found := _IN_NAME.search(name)):
         name, serves = name[: found.start()].strip(), found.group(1)
     start = next((n for n, line in enumerate(rest) if _INGREDIENTS.match(line)), None)
@@ -246,11 +251,31 @@ _SERVES_IN = re.compile(
     re.IGNORECASE,
 )
 """How many it serves, inside a sentence."""
+_IS_FOR = re.compile(
+    r"\b(?:this|it|that|recipe|amount|quantity|quantities|amounts)(?:['’]s| is| are| here is| (?:serves|feeds))?\s+(?P<count>(?:(?<=serves )|(?<=feeds )|for )(?:about )?(?:\d+(?:\s*(?:-|–|to|or)\s*\d+)?|two|three|four|five|six|seven|eight|ten|twelve)(?: (?:people|persons|servings))?)(?=\s*(?:[.,;:!)]|$|(?:but|and|so|or)\b))",
+    re.IGNORECASE,
+)
+"""In the talk before a recipe: *I doubled it, but this is for 6.*"""
 
 
 _MOST_BETWEEN = 3
 """Lines without an amount between two with one: *salt and pepper*, *For the dumplings*."""
-_BESIDE = re.compile(r"^\W*(?:to serve|for serving|to garnish|garnish|optional)\b.{1,90}$", re.IGNORECASE)
+_BESIDE = re.compile(
+    r"^\W*(?:to serve|for serving|to garnish|garnish|optional)\b.{1,90}$|^.{1,90},\s*(?:to serve|for serving|to garnish|to taste|to finish)\W*(?:\(?optional\)?)?\W*$",
+    re.IGNORECASE,
+)
+
+
+def _ends_the_list(line: str) -> bool:
+    """Whether a line above the method's heading is none of the list: a sentence, a numbered step, notes."""
+    told = _BULLET.sub("", line)
+    if begins_with_number(line) or _AFTER_ALL.match(line) or len(told) >= _LONGEST_LISTED:
+        return True
+    return bool(told) and told.endswith((".", "!", "?")) and not begins_with_amount(told) and len(told.split()) > 3
+
+
+_LONGEST_LISTED = 120
+"""A line that is longer is prose, where no heading tells."""
 
 
 def _by_their_look(lines: list[str], method: int | None) -> tuple[list[str], list[str], list[str]]:
@@ -265,6 +290,9 @@ def _by_their_look(lines: list[str], method: int | None) -> tuple[list[str], lis
         if all(len(line) < 60 for line in between) and len(between) <= _MOST_BETWEEN:
             last = n
     tail = last + 1
+    if method is not None:  # all above its heading is the list, up to a sentence
+        prose = next((n for n in range(tail, limit) if _ends_the_list(lines[n])), limit)
+        return lines[:first], lines[first:prose], lines[prose:]
     while (
         tail < limit
         and lines[tail]
@@ -283,7 +311,8 @@ def _is_listed(line: str) -> bool:
 def _until_prose(lines: list[str]) -> tuple[list[str], list[str]]:
     """Where no heading ends the list: at the first line that is a sentence or a numbered step."""
     for n, line in enumerate(lines):
-        sentence = len(line) > 60 and line.endswith(".") and not begins_with_amount(_BULLET.sub("", line))
+        apart = n > 0 and not lines[n - 1] and len(line.split()) > 3
+        sentence = (len(line) > 60 or apart) and line.endswith(".") and not begins_with_amount(_BULLET.sub("", line))
         if begins_with_number(line) or sentence:
             return lines[:n], lines[n:]
     return lines, []

@@ -95,10 +95,16 @@ _SALTED = frozenset({"salted", "unsalted"})
 _NO_NAME = frozenset({"and", "or", "of", "the", "with", "in", "a"})
 _HALF_AND_HALF = re.compile(r"\bhalf[ -](?:and|&|n)[ -]half\b", re.IGNORECASE)
 
+_BOTH_OF = re.compile(
+    r"\b(?P<of>[^\W\d_]+(?:['’]s)?\s+)(?P<one>zest|rind|juice)\s*(?:,|and|&|\+|plus)\s*(?:(?:the|its)\s+)?(?P<other>zest|rind|juice)\b",
+    re.IGNORECASE,
+)
+"""*Orange zest and juice* are two of one fruit: the second is called after it too."""
+
 
 def mentions(texts: Sequence[str], named: Sequence[Named]) -> list[StepMention]:
     """All mentions, in the order of the steps."""
-    texts = [_HALF_AND_HALF.sub("halfandhalf", text) for text in texts]
+    texts = [_BOTH_OF.sub(r"\g<of>\g<one> and \g<of>\g<other>", _HALF_AND_HALF.sub("halfandhalf", t)) for t in texts]
     names = [n for of, one in enumerate(named) for n in _names_of(of, one)]
     known = frozenset(w for n in names for w in n.words)
     return [m for step, text in enumerate(texts) for m in _in_step(step, text, names, known)]

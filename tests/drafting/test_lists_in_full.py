@@ -133,7 +133,7 @@ def test_why_an_amount_is_a_guess_goes_with_the_doubt_and_is_no_comment_that_out
     lines = {
         line.split(":")[0].strip(): line
         for line in made.text.splitlines()
-        if line.startswith("  ") and "unsure" in line
+        if line.startswith("  ") and "read_from" in line
     }
     assert list(lines) == ["lamb shanks", "carrots", "potatoes"]
     assert not any("#" in line for line in lines.values())
