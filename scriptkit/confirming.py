@@ -71,9 +71,9 @@ class Asked:
         self.data: Mapping[str, Any] = parse_tree(text.removeprefix("\ufeff"), file).data or {}
 
     def questions(self) -> tuple[Question, ...]:
-        """All of them, the one that moves most first."""
+        """All of them: how many it serves first, for every figure of a serving hangs on it; then the one that moves most."""
         found = list(self._all())
-        return tuple(sorted(found, key=lambda q: -q.moves))
+        return tuple(sorted(found, key=lambda q: (q.asks != "servings", -q.moves)))
 
     def _all(self) -> Iterator[Question]:
         if self.dish.doubt is not None:
@@ -320,9 +320,12 @@ class Asked:
     def _question(
         self, ingredient: str, asks: str, words: str, read_from: str, choices: Sequence[AnswerChoice], place: Place
     ) -> Question:
+        # while nobody knows how many there are, nothing is known of a serving
+        now = replace(choices[0], energy_kcal=0.0, net_carbs_g=0.0) if asks == "servings" else self._now()
         return Question(
             id=asks if ingredient == SERVINGS and asks == "servings" else f"{asks}:{ingredient}", asks=asks, ingredient=ingredient,
-            words=words, read_from=read_from, choices=tuple(choices), moves=_moves(choices, self._now()), place=place,
+            words=words, read_from=read_from, choices=tuple(choices), place=place,
+            moves=_moves(choices, now),
         )  # fmt: skip
 
     def _now(self) -> AnswerChoice:

@@ -52,9 +52,21 @@ def answered(answers: dict[str, object], text: str = DISH) -> str:
 def test_the_question_that_moves_most_comes_first() -> None:
     questions = asked().questions()
     assert {q.id for q in questions} == {"servings", "food:beef", "food:dough", "amount:dough"}
-    assert [q.moves for q in questions] == sorted((q.moves for q in questions), reverse=True)
+    rest = [q.moves for q in questions if q.id != "servings"]
+    assert rest == sorted(rest, reverse=True)
     by_id = {q.id: q for q in questions}
     assert by_id["food:dough"].moves > by_id["food:beef"].moves, "of a dough it hangs whether there is wheat"
+
+
+def test_servings_come_first_with_all_of_a_serving() -> None:
+    """Every figure of a serving hangs on them: until they are told, none is known."""
+    (first, *_), sure = asked().questions(), asked(DISH.replace("unsure: {servings", "# {servings", 1)).questions()
+    assert first.id == "servings"
+    (right,) = first.choices
+    assert right.energy_kcal is not None and right.net_carbs_g is not None
+    assert first.moves == pytest.approx(right.energy_kcal + 10 * right.net_carbs_g)
+    assert first.moves > 0
+    assert "servings" not in {q.id for q in sure}
 
 
 def test_three_candidates_each_with_what_it_would_change() -> None:

@@ -38,8 +38,8 @@ def confirm(
     ] = "",
     json: Json = False,
 ) -> None:
-    """Confirm what is a guess in a dish, and what its figures lack: foods, amounts, egg sizes, labels, servings. It asks what moves
-    calories, net carbs or an allergen most first, writes each answer at once, and can be left and taken up again."""
+    """Confirm what is a guess in a dish, and what its figures lack: foods, amounts, egg sizes, labels, servings. It asks for the
+    servings first, then what moves calories, net carbs or an allergen most, writes each answer at once, and can be left and taken up again."""
     raise typer.Exit(run(dish, answers=answers, as_json=json))
 
 
