@@ -108,7 +108,7 @@ class Asked:
                 for s, e in zip(cooked, edits, strict=True)
                 if effect is not None
             ]
-            words = f"At which step does {key} go in?"
+            words = f"At which step do you add {key}?"
             yield self._question(key, "goes-in", words, "", choices, tray.doubt.place if tray.doubt else tray.place)
 
     def _of(self, one: Ingredient) -> Iterator[Question]:
