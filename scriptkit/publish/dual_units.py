@@ -16,6 +16,7 @@ from scriptkit.shoot.shots.framing import pours
 TO_TASTE = "to taste"
 _METRIC_VOLUMES = frozenset({"millilitre", "centilitre", "decilitre", "litre"})
 _US_VOLUMES = frozenset({"pinch", "teaspoon", "tablespoon", "cup", "fluid_ounce", "quart", "gallon"})
+_POUNDS = frozenset({"ounce", "pound"})
 _BY_WEIGHT = frozenset({"whole-cut", "ground-meat", "poultry", "fish", "ham-cooked"})
 """Classes of food that nobody measures in cups."""
 
@@ -83,9 +84,10 @@ def line_of(ingredient: Ingredient, each: str = "") -> IngredientLine:
 def _trimmed(ingredient: Ingredient) -> str:
     """``from 700 g whole``."""
     bought = ingredient.as_bought_g
-    return (
-        f"from {weight_text(bought, ingredient.units)} whole" if ingredient.bought_whole and bought is not None else ""
-    )
+    if not ingredient.bought_whole or bought is None:
+        return ""
+    pounds = f" ({ingredient.amount})" if ingredient.amount is not None and ingredient.amount.unit in _POUNDS else ""
+    return f"from {weight_text(bought, ingredient.units)}{pounds} whole"
 
 
 def metric_text(ingredient: Ingredient) -> str:
@@ -112,8 +114,8 @@ def us_text(ingredient: Ingredient) -> str:
     amount, grams = ingredient.amount, ingredient.grams
     if amount is None or grams is None:
         return ""
-    if amount.unit in _US_VOLUMES or amount.unit in ("ounce", "pound"):
-        return str(amount)
+    if amount.unit in _US_VOLUMES or amount.unit in _POUNDS:  # pounds of the whole are none of what is eaten
+        return ounces_text(grams) if amount.unit in _POUNDS and ingredient.bought_whole else str(amount)
     if amount.kind is Kind.COUNT:
         return str(amount) if amount.unit != "piece" else format_number(amount.value)
     if amount.unit in _METRIC_VOLUMES and pours(ingredient.food):

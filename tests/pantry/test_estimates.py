@@ -133,3 +133,11 @@ def test_a_chopped_herb_is_no_cup_of_sprigs() -> None:
     assert found.low_g is not None and found.high_g is not None
     assert found.low_g <= 2 * 2.65 <= 2 * 3.8 <= found.high_g
     assert of("dill, fresh", "1 cup", "sprigs").grams == pytest.approx(8.9)
+
+
+def test_coarse_salt_is_no_ground_spice() -> None:
+    """Between a teaspoon of the lightest flakes and one of table salt, which has its own row."""
+    coarse = weigh_or_estimate(PANTRY.find("kosher salt"), parse_amount("1 tsp"))
+    assert (coarse.grams, coarse.low_g, coarse.high_g) == (4, 3, 5)
+    assert "spice" not in coarse.borrowed
+    assert weigh_or_estimate(PANTRY.find("salt"), parse_amount("1 tsp")).grams == 6

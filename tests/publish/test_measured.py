@@ -52,6 +52,15 @@ def test_each_ingredient_once_in_the_order_of_its_first_use(table: Table) -> Non
     ]
 
 
+def test_each_weight_stands_beside_its_own(table: Table) -> None:
+    """Pounds that the cook weighed with the bones are none of what is eaten; twins: without bones, and in grams."""
+    recipe = DISH.replace("celeriac: {amount: 700 g,", "celeriac: {amount: 2 1/2 lb,").replace("680 g", "1.5 lb")
+    lines = {line.ingredient.key: line.words for line in lines_of(table.dish(recipe))}
+    assert lines["celeriac"].startswith("975 g (2 lb 2 ½ oz) celeriac"), lines
+    assert lines["celeriac"].endswith("; from 1.13 kg (2 ½ lb) whole")
+    assert lines["hake"] == "680 g (1 ½ lb) hake"
+
+
 @pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
 def test_every_ingredient_of_every_example_is_listed(path: object) -> None:
     publication = published(read_source(str(path)).usable())
