@@ -7,8 +7,10 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
 from scriptkit.drafting.food_matching import folded, head_of
+from scriptkit.drafting.old_measures import written
 from scriptkit.drafting.step_mentions import PREHEAT, Named, StepMention, mentions
 from scriptkit.english.written_method import all_of_a_kind, sentences_of
+from scriptkit.measure.amounts import Amount, Kind, NotAnAmount, parse_amount
 
 _EVERYTHING = re.compile(
     r"\b(?:all|other|remaining|rest of)\s+(?:of\s+)?(?:the\s+)?(?:other\s+|remaining\s+|listed\s+)?(?:[a-z-]+\s+){0,2}?ingredients\b"
@@ -93,7 +95,7 @@ def _by_mention(told: Sequence[StepMention], named: Sequence[Named], texts: Sequ
     for group, found in sorted(groups.items(), key=lambda g: len(g[0])):
         open_ = [of for of in group if of not in placed]
         if open_ and len(group) == 1:
-            placed[group[0]] = _places(found)
+            placed[group[0]] = _in_spoons(found, named[group[0]].amount) or _places(found)
         elif open_:
             for of, step in _one_each(open_, found, named, texts):
                 placed[of] = [(step, "all")]
@@ -110,6 +112,37 @@ def _places(found: Sequence[StepMention]) -> list[tuple[int, str]]:
     if first.share == "half" and later:
         return [(first.step, "half"), (later[0].step, "rest")]
     return [(first.step, "all")]
+
+
+def _in_spoons(found: Sequence[StepMention], amount: str) -> list[tuple[int, str]]:
+    """*1 tablespoon of the oil*, later *the oil*: so much, then the rest; empty where the steps tell no such parts of the ``amount``."""
+    whole = _amount(amount)
+    told = sorted((m for m in found if not (m.weak or m.handled)), key=lambda m: m.step)
+    if whole is None or not told:
+        return []
+    out: list[tuple[int, str]] = []
+    left = whole.value
+    for mention in told:
+        part = _amount(mention.share)
+        if out and mention.step == out[-1][0]:
+            continue
+        if part is not None and part.kind is whole.kind and (value := part.exactly(whole.unit)) < left:
+            out.append((mention.step, written(part)))
+            left -= value
+        elif out:
+            return [*out, (mention.step, "rest")]
+        else:
+            return []
+    return []
+
+
+def _amount(text: str) -> Amount | None:
+    """None where the text is no amount that is weighed or measured out."""
+    try:
+        amount = parse_amount(text)
+    except NotAnAmount:
+        return None
+    return None if amount.kind is Kind.COUNT else amount
 
 
 def _one_each(

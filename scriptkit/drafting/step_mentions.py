@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.drafting.food_matching import folded, head_of, is_of
+from scriptkit.measure.numbers import NUMBER
 
 COMMON = frozenset({
     "black", "brown", "canned", "cold", "dried", "extra", "fresh", "green", "ground", "hot", "large", "plain", "powder", "raw", "red", "salted", "small",
@@ -51,6 +52,11 @@ _REST = re.compile(r"\b(?:remaining|rest of|other half of)\s+(?:the\s+)?(?:[^\s,
 _HALF = re.compile(
     r"(?:\bhalf|(?:½|\b1/2)(?=\s+(?:of|the)\b))\s+(?:of\s+)?(?:the\s+)?(?:[^\s,;.\d]+\s+)?$", re.IGNORECASE
 )
+_SPOONS = re.compile(
+    rf"(?<![\w./-])({NUMBER}\s?(?:tablespoons?|tbsps?|teaspoons?|tsps?|cups?|g|grams?|kg|ml|l|litres?|oz|ounces?|lbs?|pounds?))\b\.?"
+    r"\s+(?:of\s+)?(?:the\s+)?(?:[^\s,;.\d]+\s+)?$",
+    re.IGNORECASE,
+)
 _HANDLED = re.compile(
     r"\b(?:cooked|caramelized|caramelised|browned|fried|drained|reserved|sautéed|sauteed|roasted|grilled)\s+$",
     re.IGNORECASE,
@@ -70,7 +76,8 @@ class Named:
 
 @dataclass(frozen=True, slots=True)
 class StepMention:
-    """``meant`` are indices of ingredients: more than one where the words fit several alike. ``share``: *half*, *rest*, else empty."""
+    """``meant`` are indices of ingredients: more than one where the words fit several alike. ``share``: *half*, *rest*, an amount
+    (*1 tablespoon of the oil*), else empty."""
 
     step: int
     meant: tuple[int, ...]
@@ -141,6 +148,8 @@ def _in_step(step: int, text: str, names: Sequence[_Name], known: frozenset[str]
                 continue
             ahead = sentence[max(0, start - 40) : start]
             share = "rest" if _REST.search(ahead) else "half" if _HALF.search(ahead) else ""
+            if not share and (told := _SPOONS.search(ahead)):
+                share = " ".join(told[1].split())
             aside = any(a <= start < b for a, b in weak) or bool(_MADE.match(sentence, end))
             yield StepMention(step, meant, aside, share, bool(_HANDLED.search(ahead)))
 

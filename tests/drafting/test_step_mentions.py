@@ -81,3 +81,19 @@ def test_what_is_drizzled_and_seasoned_is_cooked() -> None:
     assert placed(["Halve the squash. Drizzle it with oil and season with salt."], "squash", "oil", "salt")["oil"] == [
         (1, "all")
     ]
+
+
+@pytest.mark.parametrize(
+    ("steps", "wanted"),
+    [
+        (["Heat 1 tablespoon of the oil.", "Add the remaining oil."], [(1, "1 tbsp"), (2, "rest")]),
+        (["Heat 1 tsp of the oil.", "Add 1 tbsp oil.", "Add the rest of the oil."], [(1, "1 tsp"), (2, "1 tbsp"), (3, "rest")]),
+        (["Heat 1 tbsp oil.", "Add 2 tbsp of the olive oil."], [(1, "1 tbsp"), (2, "rest")]),
+        # harmless twins: all of it at once, no second place, and no figure
+        (["Heat 3 tbsp of the oil.", "Stir."], [(1, "all")]), (["Heat 1 tbsp of the oil.", "Stir."], [(1, "all")]), (["Heat half the oil.", "Add the remaining oil."], [(1, "half"), (2, "rest")]),
+    ],
+)  # fmt: skip
+def test_spoons_of_it_are_so_many_and_then_the_rest(steps: list[str], wanted: list[tuple[int, str]]) -> None:
+    made, _ = draft_steps(steps, [Named("olive oil", "fat or oil", "3 tbsp")])
+    told = [s for s in made if s.id != TRAY]
+    assert [(n, share) for n, s in enumerate(told, 1) for _, share in s.add] == wanted
