@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 from scriptkit.drafting.food_matching import folded
@@ -11,10 +12,14 @@ from scriptkit.measure.amounts import Amount, Kind
 from scriptkit.pantry.as_sold import in_shells, with_unknown_bones
 from scriptkit.pantry.food import Food
 
-_DRAINED_SHARE = 0.6
-"""Of a can of pulses, without its liquid (common practice, no source)."""
-_DRAINED_BETWEEN = (0.55, 0.65)
-"""The same, of makes that differ (common practice, no source)."""
+_PULSES = (0.6, 0.55, 0.65)
+"""Of a can of pulses what is left without its liquid, and the least and the most of makes that differ (common practice, no source)."""
+_SHARES = {
+    "vegetable": (0.6, 0.5, 0.7), "mushroom": (0.6, 0.5, 0.7), "fruit": (0.6, 0.5, 0.65),
+    "fish": (0.7, 0.6, 0.8), "shellfish": (0.6, 0.5, 0.7),
+}  # fmt: skip
+"""The same of other cans, by category (common practice, no source)."""
+_HELD = ("can", "tin", "jar")
 SHELLS_REMARK = "only the meat is eaten: a quarter of mussels or clams, a third of a lobster, half of a whole fish; write what is eaten"
 BONES_REMARK = "its bones are weighed too, and no table says how much they are; write what is eaten of it"
 
@@ -39,18 +44,24 @@ def between(
     if read is None or food is None or weight.sure < 1:
         return ()
     if used is not read:  # drained
-        return tuple(f"{_of_cans(read).grams * share:.0f} g" for share in _DRAINED_BETWEEN)
+        _, least, most = _SHARES.get(food.category, _PULSES)
+        return tuple(f"{_of_cans(read).grams * share:.0f} g" for share in (least, most))
     if told.most is None or read is not told.amount:
         return ()
     upper = weight_of(food, told.most, prep, folded(name))
     return (weight.amount, upper.amount) if upper.measured_as == weight.measured_as else ()
 
 
-def drained(food: str, amount: Amount, prep: str, container: str) -> tuple[str, Amount, str]:
-    """A can of pulses that is drained is weighed without its liquid."""
+def drained(food: str, category: str, amount: Amount, prep: str, container: str) -> tuple[str, Amount, str]:
+    """A can that is drained is weighed without its liquid; of what is no pulse only one whose size is told."""
     liquid = food.endswith(", canned, with liquid")
-    if "drain" not in prep and "rins" not in prep:
+    if ("drain" not in prep and "rins" not in prep) or _WEIGHED_DRAINED.search(prep):
         return food, amount, ""
+    if category in _SHARES:
+        if not container.startswith(_HELD) or amount.kind is not Kind.MASS:
+            return food, amount, ""
+        share = _SHARES[category][0]
+        return food, _share_of(amount, share), f"drained: {share:.0%} of the {container}"
     if liquid:
         food = food.replace(", canned, with liquid", ", cooked")
     pulse = (
@@ -61,8 +72,14 @@ def drained(food: str, amount: Amount, prep: str, container: str) -> tuple[str, 
     whole = _of_cans(amount)
     if not pulse or whole.kind is not Kind.MASS:
         return food, amount, ""
-    grams = Fraction(round(whole.grams * _DRAINED_SHARE))
-    return food, Amount(grams, "gram"), f"drained: {_DRAINED_SHARE:.0%} of the {container or 'can'}"
+    return food, _share_of(whole, _PULSES[0]), f"drained: {_PULSES[0]:.0%} of the {container or 'can'}"
+
+
+_WEIGHED_DRAINED = re.compile(r"\bdrained weight\b|\bnot drained\b|\bundrained\b", re.IGNORECASE)
+
+
+def _share_of(amount: Amount, share: float) -> Amount:
+    return Amount(Fraction(round(amount.grams * share)), "gram")
 
 
 def _of_cans(amount: Amount) -> Amount:

@@ -11,6 +11,7 @@ from scriptkit.drafting.food_matching import SURE, folded, usual_matcher
 from scriptkit.drafting.ingredient_lines import DraftIngredient, LineReader
 from scriptkit.drafting.languages import language_of
 from scriptkit.drafting.linked_recipe import MOST_LINES
+from scriptkit.drafting.pints import pints_of
 from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.drafting.step_mentions import Named
 from scriptkit.drafting.steps import DraftStep, draft_steps, steps_of
@@ -65,7 +66,7 @@ def draft(found: RawRecipe, *, name: str = "", file: str = "") -> DraftFile:
     Raises NoRecipe where no line names an ingredient."""
     title = _clean(name or found.name)[:LONGEST_NAME] or "A dish to be named"
     language = language_of([*found.ingredients[:MOST_INGREDIENTS], *found.steps[:MOST_STEPS]])
-    reader = LineReader(usual_matcher(), language)
+    reader = LineReader(usual_matcher(), language, pints_of([*found.ingredients, *found.steps]))
     read = reader.read_all(found.ingredients[:MOST_INGREDIENTS])
     drafts = _told_apart([d for _, of_line in read for d in of_line][:MOST_INGREDIENTS])
     dropped = [line for line, of_line in read if not of_line and any(c.isdigit() for c in line)]

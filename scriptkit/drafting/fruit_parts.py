@@ -13,7 +13,7 @@ from scriptkit.measure.numbers import NUMBER
 from scriptkit.pantry.eaten_parts import eaten_part, wholes
 
 _JUICE = re.compile(
-    r"^(?:the\s+)?(?:freshly[ -]squeezed\s+|fresh\s+|grated\s+|finely grated\s+)*(?P<what>juice and (?:finely |freshly |coarsely )?(?:grated )?zest|zest and juice|juice|zest|rind)\s*(?:of|from)\s+(?P<rest>.+)$",
+    r"^(?:the\s+)?(?:freshly[ -]squeezed\s+|fresh\s+|grated\s+|finely grated\s+)*(?P<what>(?:juice|zest|rind)(?:\s*(?:and|&|\+|,)\s*(?:the )?(?:finely |freshly |coarsely )?(?:grated |squeezed )*(?:juice|zest|rind))?)\s*(?:of|from)\s+(?P<rest>.+)$",
     re.IGNORECASE,
 )
 _JUICED = re.compile(

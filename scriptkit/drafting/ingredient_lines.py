@@ -32,6 +32,8 @@ from scriptkit.drafting.line_weights import (
     weight_of,
 )
 from scriptkit.drafting.old_measures import TO_TASTE, begins_with_amount, is_size
+from scriptkit.drafting.pints import AMERICAN, BRITISH, in_british, unsure_pint
+from scriptkit.drafting.plus_amounts import with_plus, without_plus
 from scriptkit.drafting.prep_words import is_cutting, tells_prep
 from scriptkit.drafting.several_foods import foods_of, lines_of
 from scriptkit.measure.amounts import Amount, Kind
@@ -101,14 +103,16 @@ class DraftIngredient:
 class LineReader:
     """Reads lines by one pantry's foods."""
 
-    def __init__(self, matcher: FoodMatcher, language: str = "") -> None:
-        self.matcher, self.language = matcher, language
+    def __init__(self, matcher: FoodMatcher, language: str = "", pints: str = "") -> None:
+        """``pints``: whose they are, as `pints_of` tells; empty: nobody knows."""
+        self.matcher, self.language, self.pints = matcher, language, pints
         self.pantry = matcher.pantry
 
     def read(self, line: str) -> list[DraftIngredient]:
         """The ingredients that the line names: *salt and pepper* are two, and *For the dressing:* is none."""
         line = " ".join(line.split())[:LONGEST_LINE]
-        said = read_text(in_our_units(line, self.language) if self.language else line)
+        ours = in_british(line) if self.pints == BRITISH else line
+        said = read_text(in_our_units(ours, self.language) if self.language else ours)
         if is_no_ingredient(line) or not said.text:
             return []
         if self.language:
@@ -169,6 +173,8 @@ class LineReader:
         inner = re.match(r"^\(([^()]*)\)\s*", rest)
         if inner:
             rest = rest[inner.end() :]
+        rest, plus = without_plus(rest)
+        plus = plus or "".join([words for note in said.notes if (words := without_plus(note)[1])][:1])
         name, prep, beside, notes = self._parts(rest, (inner.group(1), *said.notes) if inner else said.notes, remarks)
         if told.container.startswith(("can", "tin")):
             beside = f"{beside} canned"
@@ -186,9 +192,10 @@ class LineReader:
         amount, remark = noted_weight(food, told.amount, notes, prep)
         if remark:
             remarks.append(remark)
+        amount, uncounted = with_plus(food, amount, plus, prep, remarks)
         as_told = amount
         if food is not None and amount is not None:
-            dish_food, amount, poured_off = as_bought.drained(food.name, amount, prep, told.container)
+            dish_food, amount, poured_off = as_bought.drained(food.name, food.category, amount, prep, told.container)
             food = self.pantry.find(dish_food)
             remarks += [poured_off] if poured_off else []
         not_understood = amount is None and not said.to_taste and re.search(r"\d", rest)
@@ -201,6 +208,9 @@ class LineReader:
             remarks.append("the line gives no amount")
         if food is not None and (unsure := as_bought.unknown_share(food, amount, line)):
             weight = replace(weight, sure=GUESSED, remark=unsure)
+        whose = unsure_pint(told.remarks, amount) if self.pints != AMERICAN else ""
+        remarks = [remark for remark in remarks if remark != whose]
+        weight = _doubted(weight, [why for why in (uncounted, whose) if why])
         remarks += [weight.remark] if weight.remark and weight.sure >= 1 else []
         name = name or " ".join(re.findall(r"[^\W\d_]+", line))[:60] or "ingredient"
         finds = food is not None and self._finds(name, food.name, weight.measured_as or prep, amount)
@@ -340,6 +350,14 @@ class LineReader:
             return meant.food.name == food
         except UnknownFood:
             return False
+
+
+def _doubted(weight: LineWeight, doubts: Sequence[str]) -> LineWeight:
+    """The weight with what makes it a guess; as it is where nothing does."""
+    if not doubts:
+        return weight
+    told = [weight.remark] if weight.sure < 1 else []
+    return replace(weight, sure=min(weight.sure, ONE_OF_SEVERAL), remark="; ".join([*told, *doubts]))
 
 
 def replace_text(said: LineText, name: str) -> LineText:

@@ -18,10 +18,15 @@ _EGG_AND_PART = re.compile(
     re.IGNORECASE,
 )
 """*1 egg, plus 1 yolk* is two ingredients."""
-_AMOUNT = rf"(?:an?\s+)?(?:{NUMBER}\s?(?![\s%-]|x\b)|(?:good |small |large )?(?:knob|splash|pinch|handful|dash|drizzle|glug|squeeze|sprig|bunch|clove)s?\b)"
+_AMOUNT = rf"(?:an?\s+)?(?:{NUMBER}\s?(?![\s%-]|x\b)|(?:good |small |large )?(?:knob|splash|pinch|handful|dash|drizzle|glug|squeeze|sprig|bunch|clove|blade|slice|rasher|stick|stalk|strip)s?\b)"
 _NEXT_AMOUNT = re.compile(
     rf"\s*(?P<mark>[,;]\s*(?:and|plus|&|\+)?|\s(?:\+|plus|and|&))\s*(?={_AMOUNT}\s*[^\W\d_])", re.IGNORECASE
 )
+_SOME_JUICED = re.compile(
+    r"^(?P<of>\d+)\s+(?P<what>[^\d,]+),\s*(?P<some>\d+)\s+(?P<how>[^\d,]+?)(?P<others>(?:\s*,\s*(?:and\s+)?|\s+(?:and|&)\s+)(?:\d+|the (?:others?|rest))\s+[^\d]+|)$",
+    re.IGNORECASE,
+)
+_PRESSED = re.compile(r"\b(?:juiced|zested|juice|zest)\b", re.IGNORECASE)
 _JOINS = re.compile(r"and|plus|&|\+", re.IGNORECASE)
 _PLUS_SOME = re.compile(
     r"^(?P<one>.+?)(?:,?\s+(?:plus|and|&|\+)|,)\s+(?:(?:a (?:little|bit of)|extra|more|some)\s+)*(?P<other>[^\W\d_][^\d,+&]{1,40})$",
@@ -42,6 +47,7 @@ _SALT_AND_PEPPER = re.compile(
 _ONE_NAME = frozenset({"half and half"})
 _FOR_ALL = frozenset({"ground", "dried", "fresh", "freshly", "chopped", "diced", "minced", "grated", "sliced", "shredded", "frozen", "finely", "roughly", "coarsely", "thinly"})  # fmt: skip
 """Words before the first of a list that are said of all of it."""
+_CUT_TOGETHER = frozenset({"vegetable", "herb", "fruit", "mushroom"})
 _OF_ALL = frozenset({"powder", "granules", "flakes", "seeds", "stock", "broth", "vinegar", "purée", "puree"})
 """Words behind the last that are: *garlic and onion powder*."""
 
@@ -62,6 +68,8 @@ def lines_of(said: LineText, line: str, matcher: FoodMatcher) -> list[str]:
             return halves
     if eggs := _EGG_AND_PART.match(said.text):
         return [eggs["egg"], f"{eggs['count']} egg {eggs['part']}"]
+    if both := _juiced_and_whole(said.text):
+        return both
     if several := _with_amounts(said.text, matcher):
         return several
     if said.to_taste and (found := _PLUS_SOME.match(said.text)) and read_amount(found["one"]).amount is not None:
@@ -70,6 +78,21 @@ def lines_of(said: LineText, line: str, matcher: FoodMatcher) -> list[str]:
         if second.confidence >= SURE and first.food and second.food != first.food:
             return [found["one"], f"{found['other']}, {TO_TASTE}"]
     return []
+
+
+def _juiced_and_whole(text: str) -> list[str]:
+    """*2 lemons, 1 juiced and 1 sliced*, *3 limes, 1 juiced*: so many of each; empty where the line does not count them so."""
+    found = _SOME_JUICED.match(text)
+    if not found:
+        return []
+    of, some = int(found["of"]), int(found["some"])
+    others = [int(n) for n in re.findall(r"\d+", found["others"])]
+    if some + sum(others) > of or some == of or len(others) > 1:
+        return []
+    how = re.sub(r"^[\s,]*(?:(?:and|&)\s+)?(?:\d+|the (?:others?|rest))\s+", "", found["others"]).strip(" ,")
+    left = f"{of - some} {found['what']}{f', {how}' if how else ''}"
+    whole, how_some = f"{some} {found['what']}, ", found["how"].strip(" ,")
+    return [whole + how_some, left] if _PRESSED.search(f"{how_some} {how}") else []
 
 
 def _with_amounts(text: str, matcher: FoodMatcher) -> list[str]:
@@ -86,7 +109,19 @@ def _with_amounts(text: str, matcher: FoodMatcher) -> list[str]:
         return []  # 1 cup plus 2 tablespoons of it
     if matcher.match(first).confidence < UNKNOWN:
         parts[0] = f"{parts[0]} {_named_in(parts[-1]).split()[-1]}"  # *1 red and 1 yellow pepper*
-    return parts if matcher.match(_named_in(parts[0])).confidence >= UNKNOWN else []
+    if matcher.match(_named_in(parts[0])).confidence < UNKNOWN:
+        return []
+    return _cut_alike(parts, matcher)
+
+
+def _cut_alike(parts: list[str], matcher: FoodMatcher) -> list[str]:
+    """*2 onions and 1 leek, sliced*: how the last is cut is said of those of its kind before it, too."""
+    head, comma, cut = parts[-1].partition(",")
+    if not comma or not all(_is_cutting(piece) for piece in re.split(r",|\band\b", cut) if piece.strip()):
+        return parts
+    kinds = [matcher.pantry.known(matcher.match(_named_in(part)).food) for part in (*parts[:-1], head)]
+    alike = {kind.category if kind else "" for kind in kinds} <= _CUT_TOGETHER
+    return [part if "," in part or not alike else f"{part},{cut}" for part in parts]
 
 
 def _named_in(part: str) -> str:

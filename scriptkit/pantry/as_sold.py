@@ -27,6 +27,8 @@ _BONY = re.compile(
 )
 """In names of foods that are sold with their bones; what is without has a name of its own."""
 _SOLD_WITH_BONES = frozenset({"poultry", "pork", "lamb", "beef", "veal", "game", "shellfish"})
+_HAM = re.compile(r"\bham\b")
+"""Of the cured meats what may have a bone."""
 _BONES_SHARE = 0.1
 _TAKEN_OFF = re.compile(r"\b(?:pitted|stoned|shelled|podded|boned|filleted|cored|shucked|peeled)\b", re.IGNORECASE)
 _SOLD_READY = ("nut or seed",)
@@ -63,7 +65,8 @@ def with_unknown_bones(food: Food, amount: Amount | None, line: str) -> bool:
 def _weighed_with_bones(food: Food, amount: Amount | None, line: str) -> bool:
     if amount is None or amount.kind is not Kind.MASS or "boneless" in food.name:
         return False
-    if food.category not in _SOLD_WITH_BONES or _BONELESS.search(line):
+    may_have = food.category in _SOLD_WITH_BONES or (food.category == "cured meat" and _HAM.search(food.name))
+    if not may_have or _BONELESS.search(line):
         return False
     return bool(_BONES.search(line)) or (bool(_BONY.search(food.name)) and not _NO_BONES.search(line))
 

@@ -163,7 +163,7 @@ def test_shells_are_a_question(line: str, sure: float) -> None:
     [
         ("2 eggs, plus 1 egg yolk", [("eggs", "2"), ("egg yolk", "1")]), ("knob of butter + splash of milk", [("butter", "15 g"), ("milk", "1 tbsp")]),
         ("1 tsp salt and 1/2 tsp pepper", [("salt", "1 tsp"), ("pepper", "1/2 tsp")]), ("2 cups plus 2 tbsp flour", [("flour", "2 1/8 cups")]),
-        ("1 cup butter, plus 1 tbsp for greasing", [("butter", "1 cup")]),
+        ("1 cup butter, plus 1 tbsp for greasing", [("butter", "17 tbsp")]),
     ],
 )  # fmt: skip
 def test_two_amounts_of_two_foods_are_two_ingredients(line: str, two: list[tuple[str, str]]) -> None:

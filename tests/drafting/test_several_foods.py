@@ -41,7 +41,7 @@ def food_of(found: DraftIngredient) -> str:
         ("4 chicken breasts, 6 oz each", ["chicken breast, skinless 24 oz"]), ("2 (14 oz each) cans tomatoes", ["tomatoes, canned 28 oz"]),
         ("1 cup plus 2 tbsp sugar", ["sugar, white 1 1/8 cups"]), ("1 cup half and half", ["half-and-half 1 cup"]),
         ("1 lb ham and cheese ravioli", ["ham and cheese ravioli 1 lb"]), ("sweet and sour sauce", ["sweet and sour sauce to taste"]),
-        ("2 tbsp butter plus 1 tsp for the pan", ["butter, unsalted 2 tbsp"]), ("1 bunch coriander, leaves and stalks", ["coriander leaves 1 bunch"]),
+        ("2 tbsp butter plus 1 tsp for the pan", ["butter, unsalted 2 1/3 tbsp"]), ("1 bunch coriander, leaves and stalks", ["coriander leaves 1 bunch"]),
         ("200 g plain flour, plus extra for dusting", ["flour, plain 200 g"]), ("1 lb beef chuck, cut in 1 inch cubes", ["beef, chuck 1 lb"]),
     ],
 )  # fmt: skip
@@ -82,3 +82,17 @@ def test_one_line_may_name_several() -> None:
     assert [d.amount for d in READER.read("1/2 tsp each salt and paprika")] == ["1/2 tsp", "1/2 tsp"]
     assert names("1 lime, zested and juiced") == ["lime juice", "lime zest"]
     assert len(READER.read("1 cup macaroni and cheese")) == 1
+
+
+@pytest.mark.parametrize(
+    ("line", "wanted"),
+    [
+        ("A bay leaf, 6 peppercorns and a blade of mace", [("bay leaf", "1", ""), ("peppercorns", "0.3 g", ""), ("blade of mace", "0.5 g", "")]),
+        ("2 lemons, 1 juiced and 1 sliced", [("lemon juice", "48 g", ""), ("lemons", "1", "sliced")]), ("3 limes, 2 juiced", [("lime juice", "88 g", ""), ("limes", "1", "")]),
+        ("2 lemons, juiced", [("lemon juice", "96 g", "")]),
+        ("2 onions and 1 leek, sliced", [("onions", "2", "sliced"), ("leek", "1", "sliced")]), ("200 g butter and 3 eggs, beaten", [("butter", "200 g", ""), ("eggs", "3", "beaten")]),
+        ("Grated rind and juice of 1 lemon", [("lemon juice", "48 g", ""), ("lemon zest", "6 g", "")]), ("Finely grated zest of 1 lemon", [("lemon zest", "6 g", "")]),
+    ],
+)  # fmt: skip
+def test_each_of_them_keeps_its_number_and_its_cut(line: str, wanted: list[tuple[str, str, str]]) -> None:
+    assert [(d.name, d.amount, d.prep) for d in READER.read(line)] == wanted
