@@ -153,9 +153,11 @@ def let_stand(cues: Cues, sheet: Sheet) -> Cues:
     """A cue that is too short to be read stands longer, as far as the time after it is free."""
     of = sheet.profile
     frame_ms = 1000 / float(sheet.rate.exact) if sheet.rate else 0.0
+    grain = sheet.file.grain_ms
     mended = list(cues)
     for n, cue in enumerate(cues):
         end = cue.start_ms + max(readable_ms(cue, of, sheet.file.kind), of.shortest_ms or 0) + math.ceil(frame_ms)
+        end = -(-end // grain) * grain  # written to the nearest hundredth it would be too short again
         end = min(end, cue.start_ms + of.longest_ms) if of.longest_ms else end
         free_to = cues[n + 1].start_ms if n + 1 < len(cues) else end
         if cue.start_ms < cue.end_ms < end <= free_to:

@@ -11,6 +11,25 @@ such signs is read in one go."""
 
 TIMED_WORD = re.compile(r"<\d\d:[\d:.]{4,12}>")
 """The moment of a word inside a WebVTT cue."""
+_MOMENT = re.compile(r"<(?:(\d{2,6}):)?(\d\d):(\d\d)\.(\d{3})>")
+
+
+def moment_ms(written: str) -> int | None:
+    """The moment of a word as it is written, in milliseconds; None where that is no time.
+
+    >>> moment_ms("<00:01:02.300>")
+    62300
+    """
+    if (found := _MOMENT.fullmatch(written)) is None:
+        return None
+    hours, minutes, seconds, ms = (int(part or 0) for part in found.groups())
+    return ((hours * 60 + minutes) * 60 + seconds) * 1000 + ms
+
+
+def word_times(text: str) -> list[int]:
+    """The moments of its words, in milliseconds."""
+    found = (moment_ms(written) for written in TIMED_WORD.findall(text))
+    return [ms for ms in found if ms is not None]
 
 
 def without_markup(text: str) -> str:

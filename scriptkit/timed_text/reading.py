@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from scriptkit.problems import Place, Problem, error, warning
 from scriptkit.timed_text.around_cues import before_first, head_of, note_of, signature, subrip_text, title_of
+from scriptkit.timed_text.webvtt import signed_clock
 
 if TYPE_CHECKING:
     from scriptkit.timed_text.placed_source import PlacedSource
@@ -107,7 +108,7 @@ def _subrip_or_webvtt(text: str, file: str, repairs: Sequence[Problem]) -> Capti
     kind = "vtt" if text.startswith("WEBVTT") else "srt"
     strict = _STRICT[kind].fullmatch
     cues: list[ReadCue] = []
-    odd: list[tuple[int, str]] = []
+    odd: list[tuple[int, str, _Times]] = []
     number, counted = 1, 0  # the line at the character `counted`
     shown_to = 0  # where the text of the cue before ends
     late: list[str] = []
@@ -120,11 +121,11 @@ def _subrip_or_webvtt(text: str, file: str, repairs: Sequence[Problem]) -> Capti
         line = text[here.start : here.end]
         times = _Times.strictly(strict(line)) or _Times.leniently(_TIMES.match(line))
         if times is None:
-            told.append(_broken(line, Place(file, number)))
+            told.append(_broken(line, Place(file, number), kind))
             here = after
             continue
         if times.odd:
-            odd.append((number, line))
+            odd.append((number, line, times))
         note = ""
         if kind == "vtt" and cues and not text[shown_to : here.begins].isspace():
             note = note_of(
@@ -236,14 +237,14 @@ class _Times(NamedTuple):
         return None if found is None else cls(_ms(found, 1), _ms(found, 6), found.group(11).strip(), True)
 
 
-def _odd_times(odd: Sequence[tuple[int, str]], kind: str, file: str) -> list[Problem]:
+def _odd_times(odd: Sequence[tuple[int, str, _Times]], kind: str, file: str) -> list[Problem]:
     """Times that are not written as the format says, told once."""
     if not odd:
         return []
-    number, line = odd[0]
+    number, line, times = odd[0]
     shown = " ".join(line.split())[:60]
     others = f", and {len(odd) - 1} more" if len(odd) > 1 else ""
-    usual = "00:00:01.000 --> 00:00:03.000" if kind == "vtt" else "00:00:01,000 --> 00:00:03,000"
+    usual = " --> ".join(signed_clock(ms, kind) for ms in (times.start_ms, times.end_ms))
     message = f"“{shown}” is not how times are written{others}; read as it was meant"
     return [warning(Place(file, number), "odd-time", message, f"write {usual}: `scriptkit proof --fix` does")]
 
@@ -270,6 +271,7 @@ def _ms(found: re.Match[str], group: int) -> int:
     return -ms if found.group(group) else ms
 
 
-def _broken(line: str, place: Place) -> Problem:
+def _broken(line: str, place: Place, kind: str) -> Problem:
     shown = " ".join(line.split())[:60]
-    return error(place, "broken-time", f"“{shown}” is not a line of times", "write 00:00:01,000 --> 00:00:03,000")
+    usual = " --> ".join(signed_clock(ms, kind) for ms in (1_000, 3_000))
+    return error(place, "broken-time", f"“{shown}” is not a line of times", f"write {usual}")

@@ -49,6 +49,13 @@ def clock(ms: int) -> str:
     return f"{hours:02d}:{minute:02d}:{second:02d}.{rest:03d}"
 
 
+def signed_clock(ms: int, kind: str) -> str:
+    """A time as this kind of file writes it, with a comma in SubRip; one below zero with its sign, as it was read: it is told, and
+    not ours to guess."""
+    written = f"-{clock(-ms)}" if ms < 0 else clock(ms)
+    return written.replace(".", ",") if kind == "srt" else written
+
+
 def escape(text: str) -> str:
     """Text that no reader takes for markup, a time line or the end of the cue."""
     kept = JOINERS | ISOLATES | {ISOLATE_END, LEFT_TO_RIGHT} if closes_its_isolates(text) else JOINERS

@@ -177,3 +177,26 @@ def test_what_is_drawn_on_frames_lies_on_frames_as_finely_as_ass_says_a_time(
     line = "Dialogue: 0,0:00:01.02,0:00:03.02,Default,,0,0,0,,Salt.\n"
     (tmp_path / "off.ass").write_text(f"[Script Info]\n\n[Events]\n{line}", encoding="utf-8")
     assert ("off-frame" in run("proof", "off.ass", "--fps", rate).stderr) == (rate in ("23.976", "25", "29.97"))
+
+
+@pytest.mark.parametrize(
+    ("text", "line"),
+    [
+        (
+            ASS_HEAD + r"Dialogue: 0,0:00:01.00,0:00:09.00,Default,,0,0,0,,Melt the\Nbutter in" + r"\Nthe pan." + "\n",
+            12,
+        ),
+        (TTML_HEAD + '    <p begin="1s" end="9s">Melt the<br/>butter in<br/>the pan.</p>\n  </div></body></tt>\n', 5),
+    ],
+)
+def test_a_problem_of_the_words_stands_on_the_line_of_its_cue(text: str, line: int) -> None:
+    found = proof(Sheet(parse_captions(text, "f"), profiles()["streaming"]))
+    assert {p.place.line for p in found if p.code == "break"} == {line}
+
+
+@pytest.mark.parametrize("hundredths", [1, 2, 3])
+def test_a_cue_of_ass_that_is_made_longer_is_long_enough_as_it_is_written(hundredths: int) -> None:
+    text = ASS_HEAD + f"Dialogue: 0,0:00:01.0{hundredths},0:00:01.20,Default,,0,0,0,,Mint.\n"
+    streaming = profiles()["streaming"]
+    written = write_captions(repaired(Sheet(parse_captions(text, "f.ass"), streaming)).file)
+    assert not proof(Sheet(parse_captions(written, "f.ass"), streaming))

@@ -172,3 +172,38 @@ def test_a_refrain_after_a_pause_is_said_again() -> None:
     cues = tuple(ReadCue(3_000 * n, 3_000 * n + 2_000, text, 9 * n + 2) for n, text in enumerate(song))
     quiet = Sheet(replace(parse_captions("", "f"), kind="srt", cues=cues), OPEN)
     assert "rolling" not in codes(quiet) and [c.text for c in repair_captions(quiet).cues] == song
+
+
+ROLLED = """WEBVTT
+
+00:00:01.000 --> 00:00:03.000
+soften<00:00:01.400><c> it</c>
+
+00:00:03.000 --> 00:00:03.010
+soften it
+
+00:00:03.010 --> 00:00:06.000
+soften it
+stir<00:00:03.500><c> it</c>
+
+00:00:06.000 --> 00:00:06.010
+stir it
+
+00:00:06.010 --> 00:00:09.000
+stir it
+{last}
+"""
+
+
+@pytest.mark.parametrize(
+    ("last", "left"),
+    [
+        ("stir<00:00:06.500><c> it</c>", 3),  # the same words, spoken once more
+        ("stir<00:00:03.500><c> it</c>", 2),  # with the times of the line before: shown once more
+        ("stir it", 2),
+    ],
+)
+def test_words_with_times_after_the_cue_begins_are_spoken_anew(last: str, left: int) -> None:
+    mended = repair_captions(Sheet(parse_captions(ROLLED.format(last=last), "f"), OPEN))
+    assert [plain_lines(c.text, "vtt") for c in mended.cues] == [("soften it",), ("stir it",), ("stir it",)][:left]
+    assert not [p for p in proof(Sheet(mended, OPEN)) if p.code == "rolling"]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -10,11 +9,9 @@ from fractions import Fraction
 from functools import partial
 
 from scriptkit.measure.timecode import FrameRate
-from scriptkit.timed_text.markup import TIMED_WORD
+from scriptkit.timed_text.markup import TIMED_WORD, moment_ms
 from scriptkit.timed_text.reading import ReadCue
 from scriptkit.timed_text.webvtt import clock
-
-_MOMENT = re.compile(r"<(?:(\d{2,6}):)?(\d\d):(\d\d)\.(\d{3})>")
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,11 +59,10 @@ def _at(cue: ReadCue, start_ms: int, end_ms: int, moved: Callable[[int], int]) -
 
 def _word_at(written: str, start_ms: int, end_ms: int, moved: Callable[[int], int]) -> str:
     """The moment of a word as it is written, moved; what is no time stays."""
-    found = _MOMENT.fullmatch(written)
-    if not found:
+    was = moment_ms(written)
+    if was is None:
         return written
-    hours, minutes, seconds, ms = (int(part or 0) for part in found.groups())
-    now = moved(((hours * 60 + minutes) * 60 + seconds) * 1000 + ms)
+    now = moved(was)
     return f"<{clock(min(max(now, start_ms), max(end_ms, start_ms)))}>"
 
 

@@ -193,8 +193,9 @@ def _told(file: CaptionFile, place: MisheardPlace, terms: Known) -> Problem:
     whose = "which this recipe has" if _is_own(place.meant, terms) else "a cooking term"
     cue = file.cues[place.cue]
     why = f": {place.why}" if place.why else ""
+    below = 1 + _line_of(without_markup(cue.text).splitlines(), place.start) if file.source is None else 0
     return warning(
-        Place(file.file, cue.line + 1 + _line_of(without_markup(cue.text).splitlines(), place.start)),
+        Place(file.file, cue.line + below),
         "misheard",
         f"“{place.heard}” may be a mishearing of “{place.meant}”, {whose}",
         f"write “{place.meant}” if that is what is said{why}",

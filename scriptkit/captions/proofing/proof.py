@@ -107,7 +107,9 @@ def rolling(sheet: Sheet) -> Iterator[Problem]:
     shown: list[str] = []
     for before, cue in pairs(sheet.cues):
         last, shown = shown or sheet.lines(before), sheet.lines(cue)
-        if before.start_ms <= cue.start_ms and carried_over(cue.start_ms - before.end_ms, last, shown):
+        if before.start_ms <= cue.start_ms and carried_over(
+            cue.start_ms - before.end_ms, last, shown, sheet.before_new_words(cue)
+        ):
             yield warning(
                 sheet.place(cue),
                 "rolling",

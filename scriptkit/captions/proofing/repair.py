@@ -22,7 +22,7 @@ from scriptkit.timed_text.markup import MARKUP, plain_lines
 from scriptkit.timed_text.markup import without_markup as plain
 from scriptkit.timed_text.placed_source import KEPT
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
-from scriptkit.timed_text.webvtt import clock
+from scriptkit.timed_text.webvtt import signed_clock
 
 _TAG = re.compile(r"<(/?)([a-zA-Z]\w*)")
 _MARKUP_OR_LINE_END = re.compile(rf"{MARKUP.pattern}|\n")
@@ -126,7 +126,8 @@ def join_repeats(cues: Cues, sheet: Sheet) -> Cues:
     last: list[str] = []
     for cue in cues:
         lines = sheet.lines(cue)
-        count = carried_over(cue.start_ms - kept[-1].end_ms, last, lines) if kept else 0
+        old = sheet.before_new_words(cue)
+        count = carried_over(cue.start_ms - kept[-1].end_ms, last, lines, old) if kept else 0
         last = lines
         if count and count == len(lines):
             kept[-1] = replace(kept[-1], end_ms=max(kept[-1].end_ms, cue.end_ms))
@@ -215,19 +216,14 @@ def write_captions(file: CaptionFile, cues: Iterable[ReadCue] | None = None, sca
 
 
 def _vtt_block(cue: ReadCue) -> str:
-    times = f"{_signed(cue.start_ms)} --> {_signed(cue.end_ms)} {cue.settings}".rstrip()
+    times = f"{signed_clock(cue.start_ms, 'vtt')} --> {signed_clock(cue.end_ms, 'vtt')} {cue.settings}".rstrip()
     note = f"\n{cue.note}\n" if cue.note else ""
     name = f"{cue.name}\n" if cue.name else ""
     return f"{note}\n{name}{times}\n{cue.text}\n"
 
 
 def _srt_block(number: int, cue: ReadCue) -> str:
-    start, end = (_signed(ms).replace(".", ",") for ms in (cue.start_ms, cue.end_ms))
+    start, end = (signed_clock(ms, "srt") for ms in (cue.start_ms, cue.end_ms))
     text = cue.text.lstrip("\n")  # to some players an empty line under the times ends the cue
     times = f"{start} --> {end} {cue.settings}".rstrip()
     return f"{number}\n{times}\n{text}\n\n"
-
-
-def _signed(ms: int) -> str:
-    """A time below zero is written as it was read: it is told, and not ours to guess."""
-    return f"-{clock(-ms)}" if ms < 0 else clock(ms)

@@ -39,11 +39,12 @@ def rolls(cues: Sequence[Shown], *, timed_words: bool = False) -> bool:
     return scrolled_near >= _LEAST and scrolled_near * 5 >= near * 4
 
 
-def carried_over(gap_ms: int, last: Sequence[str], lines: Sequence[str]) -> int:
-    """How many lines at the beginning of a cue are still those of the one before, in a file that rolls; ``gap_ms``: between the two."""
+def carried_over(gap_ms: int, last: Sequence[str], lines: Sequence[str], old: int) -> int:
+    """How many lines at the beginning of a cue are still those of the one before, in a file that rolls; ``gap_ms``: between the two;
+    ``old``: how many of its lines can be, for what follows is spoken now."""
     if gap_ms > _PAUSE_MS:
         return 0
-    count = repeated(last, lines)
+    count = repeated(last, lines[:old])
     return count if gap_ms <= CLOSE_MS or count < len(lines) else 0
 
 

@@ -11,7 +11,7 @@ from scriptkit.captions.profile import Profile
 from scriptkit.captions.proofing.rolling import rolls
 from scriptkit.measure.timecode import FrameRate
 from scriptkit.problems import Place
-from scriptkit.timed_text.markup import TIMED_WORD, unescaped
+from scriptkit.timed_text.markup import TIMED_WORD, plain_lines, unescaped, word_times
 from scriptkit.timed_text.markup import without_markup as plain
 from scriptkit.timed_text.placed_source import KEPT
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
@@ -63,8 +63,19 @@ class Sheet:
             text = _unescaped(text, self.file.kind)
         return [line for row in text.splitlines() if (line := row.strip())]
 
+    def before_new_words(self, cue: ReadCue) -> int:
+        """How many of these lines, at most, stand before the first in which a word has a time of its own after the cue's start: such
+        words are spoken now, even where they are those of the line before."""
+        if not TIMED_WORD.search(cue.text):
+            return len(cue.text)
+        rows = cue.text.split("\n")
+        new = next((n for n, row in enumerate(rows) if any(at > cue.start_ms for at in word_times(row))), len(rows))
+        return len(plain_lines("\n".join(rows[:new]), self.file.kind))
+
     def place_of_line(self, cue: ReadCue, n: int) -> Place:
-        """Where the n-th of these lines, from 0, stands in the file."""
+        """Where the n-th of these lines, from 0, stands in the file: under the times, but in ASS and TTML beside them."""
+        if self.file.source is not None:
+            return self.place(cue)
         return Place(self.file.file, cue.line + _rows(cue.text, self.file.kind)[n])
 
 
