@@ -124,7 +124,9 @@ def run(
             f"wrote {fix}: {len(done.file.cues)} of {len(sheet.cues)} cues; {count_words(problems)} before, {count_words(left)} left",
             file=sys.stderr,
         )
-        if gone := Counter(p.code for p in problems) - Counter(p.code for p in left):
+        gone = Counter(p.code for p in problems) - Counter(p.code for p in left)
+        gone["misheard"] = sum(p.code == "misheard-mended" for p in words)  # of lines taken out nothing was mended
+        if gone := +gone:
             told = ", ".join(f"{code} {count}" for code, count in sorted(gone.items()))
             print(f"repaired: {told}", file=sys.stderr)
         if done.taken_out:

@@ -36,7 +36,12 @@ def corrected(
         first, last = owners[one.first], owners[one.last - 1] + 1
         here = words[first:last]
         after = owed[-1].last if owed else 0
-        if first < after or any(w.scripted for w in here) or not _owed(one.meant, words[first].passage, passages):
+        if (
+            first < after
+            or one.other
+            or any(w.scripted for w in here)
+            or not _owed(one.meant, words[first].passage, passages)
+        ):
             continue
         owed.append(WrittenInstead(first, last, _as_before(here, " ".join(one.meant)), f"the step has it: {one.why}"))
     mended, changes = written_instead(words, owed)

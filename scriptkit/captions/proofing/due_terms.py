@@ -5,7 +5,8 @@ from __future__ import annotations
 import functools
 import itertools
 import re
-from collections.abc import Iterable
+import unicodedata
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from scriptkit.cut.placing.common_words import common
@@ -61,6 +62,10 @@ class DueTerms:
     food_words: frozenset[str]
     """Of those the words of foods."""
     parts: frozenset[str]
+    written: dict[tuple[str, ...], tuple[str, ...]]
+    """How the recipe writes what is known without accents: *crème fraîche*."""
+    handled: dict[str, frozenset[tuple[str, ...]]]
+    """By the stem of a verb the foods that stand after it in a step: *crumble the feta*."""
 
 
 @functools.cache
@@ -109,7 +114,7 @@ def _of_preparation(prep: str) -> set[tuple[str, ...]]:
     return {(verb,) for verb in kitchen_verbs() if stem(verb) in done}
 
 
-def due_terms(dishes: Iterable[Dish], kitchen: frozenset[str], techniques: Iterable[str]) -> DueTerms:
+def due_terms(dishes: Sequence[Dish], kitchen: frozenset[str], techniques: Iterable[str]) -> DueTerms:
     """What may be meant in a recipe. ``kitchen``: every form of a word of the kitchen; ``techniques``: knife cuts and the like, which
     are due wherever a thing is."""
     foods: set[tuple[str, ...]] = set()
@@ -134,6 +139,7 @@ def due_terms(dishes: Iterable[Dish], kitchen: frozenset[str], techniques: Itera
             things |= {g for g in gear if g} | {(g[-1],) for g in gear if g and g[-1] not in _STATES}
             foods |= {(w,) for w in folded_words(step.reading.sentence)[0] if _tells_a_food(w)}
             acts |= {(w,) for w in folded_words(step.reading.sentence)[0] if stem(w) in verb_stems()}
+    handled = _handled(dishes, foods)
     things |= {t[-2:] for t in things if len(t) > 2 and t[-2] not in small_talk()}
     names = {t for t in foods | things if len(t) > 1}
     counted = {
@@ -152,8 +158,29 @@ def due_terms(dishes: Iterable[Dish], kitchen: frozenset[str], techniques: Itera
         kitchen=kitchen | _GENERAL,
         own=frozenset(form for t in forms | things for w in t for form in (w, singular(w))),
         food_words=frozenset(w for t in forms for w in t if len(w) > _LETTERS) - {w for t in things for w in t},
+        written={plain: t for t in forms if (plain := tuple(map(_without_accents, t))) != t},
+        handled=handled,
         parts=frozenset(form for t in parted for w in t for form in (w, f"{w}s", w.removesuffix("s"))),
     )
+
+
+def _handled(dishes: Iterable[Dish], foods: set[tuple[str, ...]]) -> dict[str, frozenset[tuple[str, ...]]]:
+    """Of each verb the foods between it and the next in the sentences of the steps."""
+    found: dict[str, set[tuple[str, ...]]] = {}
+    alone = {food[0]: food for food in foods if len(food) == 1}
+    for dish in dishes:
+        for step in dish.steps:
+            verb = ""
+            for word in folded_words(step.reading.sentence)[0]:
+                if word in alone and verb:
+                    found.setdefault(verb, set()).add(alone[word])
+                elif stem(word) in verb_stems():
+                    verb = stem(word)
+    return {verb: frozenset(names) for verb, names in found.items()}
+
+
+def _without_accents(word: str) -> str:
+    return "".join(c for c in unicodedata.normalize("NFD", word) if not unicodedata.combining(c))
 
 
 def _is_long(food: tuple[str, ...]) -> bool:

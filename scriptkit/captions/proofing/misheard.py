@@ -161,6 +161,8 @@ class MisheardPlace:
     why: str
     exact: bool
     """Whether ``meant`` can be written in place of what was heard as it is."""
+    other: str = ""
+    """What else may be meant."""
 
 
 def misheard(file: CaptionFile, own: frozenset[str], due: DueTerms | None = None) -> list[Problem]:
@@ -194,11 +196,12 @@ def _told(file: CaptionFile, place: MisheardPlace, terms: Known) -> Problem:
     cue = file.cues[place.cue]
     why = f": {place.why}" if place.why else ""
     below = 1 + _line_of(without_markup(cue.text).splitlines(), place.start) if file.source is None else 0
+    either = f"“{place.meant}” or “{place.other}”" if place.other else f"“{place.meant}”"
     return warning(
         Place(file.file, cue.line + below),
         "misheard",
-        f"“{place.heard}” may be a mishearing of “{place.meant}”, {whose}",
-        f"write “{place.meant}” if that is what is said{why}",
+        f"“{place.heard}” may be a mishearing of {either}, {whose}",
+        f"write {either} if that is what is said{why}",
     )
 
 
@@ -219,7 +222,9 @@ def _by_place(file: CaptionFile, texts: Sequence[str], due: DueTerms) -> Iterato
         first, start, _ = spans[one.first]
         last, _, end = spans[one.last - 1]
         heard = " ".join(texts[n][a:b] for n, a, b in spans[one.first : one.last])
-        yield MisheardPlace(first, last, start, end, heard, " ".join(one.meant), one.why, True)
+        yield MisheardPlace(
+            first, last, start, end, heard, " ".join(one.meant), one.why, not one.other, " ".join(one.other)
+        )
 
 
 def _in_cue(
