@@ -111,7 +111,7 @@ def run(
     words: list[Problem] = []
     if fix:
         done = repaired(sheet)
-        lost = [*named_as_another_kind(fix, sheet.file, "--fix"), *would_be_lost(sheet.file), *done.wrong]
+        lost = [*named_as_another_kind(fix, sheet.file, "--fix"), *would_be_lost(sheet.file, fix), *done.wrong]
         if mend and not lost:
             done, words = _mended(replace(sheet, file=done.file), own, done)
             lost = [*done.wrong]

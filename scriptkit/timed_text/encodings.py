@@ -5,6 +5,7 @@ from __future__ import annotations
 import codecs
 import re
 from dataclasses import dataclass
+from pathlib import PurePath
 
 from scriptkit.problems import CannotDo, Place, Problem, error, warning
 
@@ -219,10 +220,16 @@ def _not_utf8(place: Place, name: str) -> Problem:
     return warning(place, SURE, f"the file is not UTF-8 but {name}", hint)
 
 
+def beside(file: str) -> str:
+    """The name of a file beside this one: what is not sure is never written over it."""
+    path = PurePath(file)
+    return str(path.with_name(f"{path.stem}-utf8{path.suffix}")) if path.name else "captions-utf8.srt"
+
+
 def _unsure(place: Place, guess: Guess) -> Problem:
     name, ours, theirs = guess.rivals[0]
     shown = f": “{ours}” there, “{theirs}” in {name}" if ours else ""
     message = f"the file is not UTF-8, and it is not sure what it is; read as {guess.encoding}{shown}"
     others = ", ".join(dict.fromkeys(r[0] for r in guess.rivals[:4]))
-    hint = f"check that word, then write the file as UTF-8: `scriptkit proof {place.file} --encoding {guess.encoding} --fix {place.file}`"
+    hint = f"check that word, then write the file as UTF-8: `scriptkit proof {place.file} --encoding {guess.encoding} --fix {beside(place.file)}`"
     return warning(place, UNSURE, message, f"{hint}; or with {others}")

@@ -7,8 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from scriptkit.captions.proofing.losses import would_be_lost
 from scriptkit.problems import CannotDo
 from scriptkit.timed_text.encodings import SURE, UNSURE, decode
+from scriptkit.timed_text.reading import parse_captions
 
 SAID = {
     "fr": "Faites fondre le beurre à feu doux.\nÉmincez l’échalote et ajoutez la crème fraîche.\nLaissez mijoter dix minutes, puis goûtez.",
@@ -100,3 +102,12 @@ def test_a_file_that_is_cut_off_in_a_letter_is_utf8_all_the_same() -> None:
 def test_any_bytes_are_read(raw: bytes) -> None:
     text, told = decode(raw, "cut.srt")
     assert isinstance(text, str) and all(p.hint for p in told)
+
+
+@pytest.mark.parametrize(
+    ("target", "named"), [("new.srt", "new.srt"), ("cut.srt", "cut-utf8.srt"), ("", "cut-utf8.srt")]
+)
+def test_what_is_not_sure_is_never_written_over_the_file_itself(target: str, named: str) -> None:
+    text, told = decode(written("en", "cp1252", 1)[0], "cut.srt")
+    read = parse_captions(text, "cut.srt", told)
+    assert f"--fix {named}`" in would_be_lost(read, target)[0].hint

@@ -7,15 +7,16 @@ from collections.abc import Iterable, Sequence
 
 from scriptkit.problems import Place, Problem, error, note
 from scriptkit.timed_text.around_cues import AFTER_BLANK, BY_TIMES, LATE
-from scriptkit.timed_text.encodings import STRAY, UNSURE
+from scriptkit.timed_text.encodings import STRAY, UNSURE, beside
 from scriptkit.timed_text.markup import MARKUP, plain_lines
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 
 IN_NO_CUE = ("broken-time", "stray-text")
 
 
-def would_be_lost(file: CaptionFile) -> list[Problem]:
-    """Why the file must not be written again as it was read: words that stand in no cue, letters that may be others."""
+def would_be_lost(file: CaptionFile, target: str = "") -> list[Problem]:
+    """Why the file must not be written again as it was read: words that stand in no cue, letters that may be others. ``target``: the
+    file to write, which the hint names unless it is the file itself."""
     found = []
     stray = sorted({p.place.line for p in file.repairs if p.code in IN_NO_CUE}) if file.source is None else []
     if stray:
@@ -24,8 +25,10 @@ def would_be_lost(file: CaptionFile) -> list[Problem]:
         hint = "write their times over them, as over the other cues, or take them out"
         found.append(error(Place(file.file), "words-lost", message, hint))
     if unsure := next((p for p in file.repairs if p.code == UNSURE), None):
+        named = target if target and target != file.file else beside(file.file)
+        hint = unsure.hint.replace(f"--fix {beside(file.file)}`", f"--fix {named}`")
         message = "nothing was written: the encoding is not sure, and letters could become others"
-        found.append(error(unsure.place, "encoding", message, unsure.hint))
+        found.append(error(unsure.place, "encoding", message, hint))
     return found
 
 
