@@ -35,11 +35,16 @@ class Pack:
 
 
 def make_pack(
-    production: Production, *, own_templates: str = "", to_print: bool = False, also: Sequence[Problem] = ()
+    production: Production,
+    *,
+    own_templates: str = "",
+    to_print: bool = False,
+    also: Sequence[Problem] = (),
+    transcript: str = "",
 ) -> Pack:
     """Everything that follows from a production; its coverage where it has a cut or a log; nothing to publish while an
     ingredient is unconfirmed. ``to_print``: with the pages of the day in one, to be printed at once. ``also``: what must be told
-    beside the production's own problems. Raises CannotDo where a file could not be understood."""
+    beside the production's own problems. ``transcript``: the talk, as it is found from the pack's folder. Raises CannotDo where a file could not be understood."""
     source = production.source
     parts = [PackPart.SHOOT, PackPart.PACK]
     parts += [PackPart.PUBLISH] if not production.unconfirmed else []
@@ -53,7 +58,9 @@ def make_pack(
     problems = in_order([*production.problems, *also, *told])
     covered: dict[str, str] = {}
     if production.has_coverage:
-        covered = coverage_files(production.coverage, production.rescues, problems, own_templates, present)
+        covered = coverage_files(
+            production.coverage, production.rescues, problems, own_templates, present, transcript=transcript
+        )
     files |= {
         INDEX: index_page(production, problems, own_templates, present),
         "check.html": check_page(production, problems, own_templates, present),

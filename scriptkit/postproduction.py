@@ -61,7 +61,7 @@ class Postproduction(Preproduction):
     def made_from(self) -> tuple[str, ...]:
         """The names of all files that it is made from, which nothing may be written over."""
         return tuple(
-            f for f in (*self.reading.texts, self._cut, self._transcript, self._log, self._voice, *self._answers) if f
+            f for f in (*self.reading.texts, self._cut, self.spoken_file, self._log, self._voice, *self._answers) if f
         )
 
     # --- the recorded voice -------------------------------------------------------------------------------------------
@@ -206,12 +206,24 @@ class Postproduction(Preproduction):
 
     @functools.cached_property
     def _files_of_cut(self) -> tuple[str, str]:
-        """The transcript and the file of times: the one of ``cut`` is whichever it is by what is in it."""
+        """The transcript and the file of times: the one of ``cut`` is whichever it is by what is in it, and a cut file is read with
+        the transcript that it was made of."""
         from scriptkit.cut.cut_reader import is_transcript
 
         if self._cut and not self._transcript and is_transcript(self._cut):
             return self._cut, ""
-        return self._transcript, self._cut
+        return self._transcript or self._named_in_cut[0], self._cut
+
+    @functools.cached_property
+    def _named_in_cut(self) -> tuple[str, list[Problem]]:
+        from scriptkit.cut.cut_reader import transcript_of
+
+        return transcript_of(self._cut) if self._cut and not self._transcript else ("", [])
+
+    @property
+    def spoken_file(self) -> str:
+        """The transcript's name; empty without one."""
+        return self._files_of_cut[0]
 
     @functools.cached_property
     def transcript(self) -> Transcript | None:
@@ -241,11 +253,13 @@ class Postproduction(Preproduction):
 
             return cut_to_voice(self.source, self.plan, self.voice.length_ms)
         from scriptkit.cut.coverage.coverage import only_of_it
-        from scriptkit.cut.cut_reader import cut_of
+        from scriptkit.cut.cut_reader import cut_of, heard_elsewhere
         from scriptkit.cut.placement import MARKER
 
         file = self._files_of_cut[1] or (self._kept if self.transcript is not None else "")
         known = cut_of(self.source, file, self.takes or ()) if file else None
+        if known is not None and self._named_in_cut[1]:
+            known = replace(known, problems=(*known.problems, *self._named_in_cut[1]))
         if self.transcript is None or (known and any(p.known_from == MARKER for p in known.placements)):
             return None if known is None else only_of_it(known)
         from scriptkit.cut.coverage.spoken_additions import heard
@@ -260,7 +274,11 @@ class Postproduction(Preproduction):
             else replace(
                 placed,
                 additions=known.additions,
-                problems=(*known.problems, *placed.problems),
+                problems=(
+                    *known.problems,
+                    *placed.problems,
+                    *(heard_elsewhere(known, placed) if self._named_in_cut[0] else ()),
+                ),
                 length_ms=max(known.length_ms, placed.length_ms),  # a film may go on after its last words
             )
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shlex
 import sys
 from collections.abc import Sequence
@@ -148,7 +149,15 @@ def run(
         from scriptkit.written_files import write_folder
 
         files = (
-            coverage_files(coverage, rescues, problems, beside=(*pages_in(output), *files), pictures=pictures) | files
+            coverage_files(
+                coverage,
+                rescues,
+                problems,
+                beside=(*pages_in(output), *files),
+                pictures=pictures,
+                transcript=seen_from(output, production.spoken_file),
+            )
+            | files
         )
         corrected = [CUT_FILE] if kept_cut(output) else ()
         done = write_folder(output, files, [*production.made_from, video], force=force, corrected=corrected)
@@ -173,6 +182,16 @@ def kept_cut(output: str) -> str:
 
     path = Path(output) / CUT_FILE
     return str(path) if output and path.is_file() else ""
+
+
+def seen_from(folder: str, file: str) -> str:
+    """The file's name as it is found from the folder, with `/`; where there is no way from there, as on another drive, its whole name."""
+    if not file:
+        return ""
+    try:
+        return Path(os.path.relpath(file, folder)).as_posix()
+    except ValueError:
+        return Path(file).absolute().as_posix()
 
 
 def line_of(command: str, source: str, **options: str) -> str:

@@ -143,7 +143,7 @@ def run(
     """The pack of a recipe; of a folder, of every recipe in it. With a cut or a take log, its coverage too, by the same
     clips and answers as ``coverage``.
     Raises CannotDo where a file cannot be read or written, or the options do not go together."""
-    from scriptkit.cli.coverage import clips_make_sense, kept_cut, line_of
+    from scriptkit.cli.coverage import clips_make_sense, kept_cut, line_of, seen_from
     from scriptkit.documents import own_template_files, own_templates_told
     from scriptkit.pack import make_pack, make_shoot
     from scriptkit.papers.files import CUT_FILE
@@ -201,7 +201,13 @@ def run(
     else:
         line = line_of("pack", source, log=log, cut=cut, clips=clips, output=output)
         also = production.clip_problems(line) if clips else []
-        pack = make_pack(production, own_templates=templates, to_print=to_print, also=also)
+        pack = make_pack(
+            production,
+            own_templates=templates,
+            to_print=to_print,
+            also=also,
+            transcript=seen_from(output, production.spoken_file),
+        )
     made_from = [*production.made_from, *own_template_files(templates)]
     done = write_folder(output, pack.files, made_from, force=force, corrected=[CUT_FILE] if kept else ())
     problems = [*misnamed, *pack.problems, *done.kept, *out_of_date(output, pack.files)]

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import re
+from pathlib import Path as FilePath
 from typing import Any
 
 from scriptkit.cut.placement import HAND, MARKER, TAKE, TRANSCRIPT, Cut, Placement
@@ -17,21 +19,31 @@ _HEAD = """\
 # When each step is on screen, as minutes:seconds or hours:minutes:seconds; in the order of the cut. Correct a time to where the
 # step begins and write `by: hand` behind it: it then stays when this file is made again, and no other step is moved.
 """
-_KEYS = ("cut", "length", "confidence", "steps")
+_HEAD_OF_TALK = """\
+# What the talk says, such as what was left out, is read from `transcript:`, seen from the folder of this file: keep the two together.
+"""
+_KEYS = ("cut", "transcript", "length", "confidence", "steps")
 _STEP_KEYS = ("dish", "step", "time", "confidence", "by")
 _BY = (HAND, MARKER, TAKE, TRANSCRIPT)
 
 
-def write_cut(cut: Cut) -> str:
-    """YAML, a step a line. What :func:`read_cut` reads back is the same, confidence to two places."""
+def write_cut(cut: Cut, transcript: str = "") -> str:
+    """YAML, a step a line, each where it begins. What :func:`read_cut` reads back begins there too, confidence to two places.
+    ``transcript``: the file that the times are heard in, as it is found from the folder of the cut file; empty: none."""
+    begins = cut.begins_ms
     several = len({p.dish.name for p in cut.placements}) > 1
     rows = [f"cut: {_quoted(cut.title)}"]
+    if transcript:
+        rows.append(f"transcript: {_quoted(transcript)}")
     if cut.length_ms:
         rows.append(f"length: {clock_text(cut.length_ms)}")
     rows += [f"confidence: {cut.confidence:.2f}", "steps:"]
     for p in cut.in_time:
         cells = [f"dish: {_quoted(p.dish.name)}"] if several else []
-        cells += [f"step: {_plain(p.step.id)}", f"time: {_time(p)}"]
+        cells += [
+            f"step: {_plain(p.step.id)}",
+            f"time: {clock_text(begins[p.step.place]) if p.step.place in begins else NOT_PLACED}",
+        ]
         if p.known_from == TRANSCRIPT:
             cells.append(f"confidence: {p.confidence:.2f}")
         else:
@@ -39,11 +51,14 @@ def write_cut(cut: Cut) -> str:
         rows.append(f"  - {{{', '.join(cells)}}}")
     if not cut.placements:
         rows[-1] = "steps: []"
-    return _HEAD + "\n".join(rows) + "\n"
+    return _HEAD + (_HEAD_OF_TALK if transcript else "") + "\n".join(rows) + "\n"
 
 
-def _time(placement: Placement) -> str:
-    return NOT_PLACED if placement.time_ms is None else clock_text(placement.time_ms)
+def transcript_named_in(text: str, file: str) -> str:
+    """The transcript that a cut file was made of; a path beside that of the file. Empty where it names none."""
+    data = parse_tree(text, file).data
+    named = data.get("transcript") if isinstance(data, dict) else None
+    return os.path.normpath(FilePath(file).parent / named) if isinstance(named, str) and named else ""
 
 
 def _plain(name: str) -> str:
@@ -77,7 +92,7 @@ def read_cut(text: str, file: str, source: Dish | Meal) -> Cut:
         raise CannotDo(problems, {file: lines_of(text)})
     return Cut(
         title=cut.title, length_ms=cut.length_ms, placements=cut.placements, confidence=cut.confidence,
-        problems=tuple(problems),
+        problems=tuple(problems), written_at=cut.written_at,
     )  # fmt: skip
 
 
@@ -113,6 +128,11 @@ class _Reader:
                 ("steps",), "not-a-cut", "there is no list of steps", "write `steps:` and `- {step: ID, time: 1:05}`"
             )
             rows = []
+        transcript = data.get("transcript")
+        if transcript is not None and not isinstance(transcript, str):
+            self.tell(
+                ("transcript",), "no-transcript", "this is not the name of a file", "write `transcript: talk.srt`"
+            )
         found: dict[int, Placement] = {}
         for n, row in enumerate(rows):
             self._row(("steps", n), row, found)
@@ -133,6 +153,10 @@ class _Reader:
             length_ms=length,
             placements=placements,
             confidence=self._confidence(("confidence",), data.get("confidence"), 1.0),
+            written_at={
+                found[n].step.place: self.tree.place(*at, *(("time",) if "time" in rows[int(at[-1])] else ()))
+                for n, at in self.rows.items()
+            },
         )
 
     def _row(self, at: Path, row: Any, found: dict[int, Placement]) -> None:
@@ -160,8 +184,9 @@ class _Reader:
         confidence = self._confidence((*at, "confidence"), row.get("confidence"), sure)
         self.rows[n] = at
         found[n] = Placement(
-            dish=dish, step=step, time_ms=time_ms, confidence=1.0 if by == HAND else confidence, known_from=by
-        )
+            dish=dish, step=step, time_ms=time_ms, confidence=1.0 if by == HAND else confidence, known_from=by,
+            start_ms=time_ms if by == TRANSCRIPT else None,
+        )  # fmt: skip
 
     def _moment(self, at: Path, value: Any) -> int | None:
         if value is None or (isinstance(value, str) and value.strip() in (NOT_PLACED, "-", "")):

@@ -5,20 +5,22 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from pathlib import Path
 
-from scriptkit.cut.cut_file import looks_like_cut, read_cut
+from scriptkit.cut.cut_file import looks_like_cut, read_cut, transcript_named_in
 from scriptkit.cut.decision_list import decision_list_events, looks_like_decision_list
 from scriptkit.cut.markers import read_markers, read_timeline
-from scriptkit.cut.placement import HAND, Cut
+from scriptkit.cut.placement import HAND, TRANSCRIPT, Cut
 from scriptkit.cut.placing.place_steps import place
 from scriptkit.cut.placing.placement_warnings import hands_against_order
 from scriptkit.cut.placing.step_order import predecessors
 from scriptkit.cut.takes_in_cut import cut_of_takes, takes_in_cut
 from scriptkit.cut.timeline import Event, NotATimeline, timeline_events
+from scriptkit.cut.transcript.timestamps import clock_text
 from scriptkit.cut.transcript.transcript_reader import looks_like_transcript, read_transcript
 from scriptkit.input_bytes import LARGEST_FILE, bytes_of, refuse_larger
 from scriptkit.measure.timecode import RATES
-from scriptkit.problems import CannotDo, Place, Problem, error
+from scriptkit.problems import CannotDo, Place, Problem, error, warning
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.shoot.log.take_log import Take
 from scriptkit.timed_text.encodings import decode
@@ -27,6 +29,8 @@ LARGEST_TIMELINE = 50_000_000
 """Bytes: editors keep much in one that is none of our business."""
 LARGEST_CUT = 1_000_000
 """A line for each step."""
+FAR_MS = 1_000
+"""A time that is no farther from what is heard is the same (common sense, no source)."""
 _RECIPE = re.compile(r"^(dish|meal)\s*:", re.MULTILINE)
 """A cut file begins otherwise; a list of markers has no such line."""
 _TAKE_LOG = re.compile(r"(?=[^\r\n]*\btake\b)(?=[^\r\n]*\bverdict\b)", re.IGNORECASE)
@@ -46,6 +50,40 @@ def is_transcript(path: str) -> bool:
     """Whether the file is a transcript, which tells what is said as well. Raises CannotDo where it cannot be read."""
     text = decode(bytes_of(path, LARGEST_TIMELINE), path)[0]
     return not looks_like_cut(text) and looks_like_transcript(text)
+
+
+def transcript_of(path: str) -> tuple[str, list[Problem]]:
+    """The transcript that a cut file was made of, and where it is missing a warning in its place: what the talk tells is then not
+    known. Empty of any other file, and of a cut file that names none. Raises CannotDo where the cut cannot be read."""
+    raw = bytes_of(path, LARGEST_TIMELINE)
+    text = decode(raw, path)[0].lstrip("\ufeff")
+    if not looks_like_cut(text) or len(raw) > LARGEST_CUT:
+        return "", []
+    file = transcript_named_in(text, path)
+    if not file or Path(file).is_file():
+        return file, []
+    line = next((n for n, row in enumerate(text.splitlines(), 1) if row.startswith("transcript:")), 0)
+    message = f"the transcript “{file}” is not there: what the talk leaves out is shown as going in"
+    hint = "write where it is now, behind `transcript:`, or make this file again with `scriptkit coverage`; without `transcript:` only the times count"
+    return "", [warning(Place(path, line), "no-transcript", message, hint)]
+
+
+def heard_elsewhere(known: Cut, placed: Cut) -> list[Problem]:
+    """A warning for each time that a cut file tells otherwise than its transcript, and that nobody has set by hand."""
+    begins = placed.begins_ms
+    found = []
+    for p in known.placements:
+        heard = begins.get(p.step.place)
+        if (
+            p.known_from == TRANSCRIPT
+            and p.time_ms is not None
+            and heard is not None
+            and abs(p.time_ms - heard) > FAR_MS
+        ):
+            message = f"step “{p.step.id}” stands at {clock_text(p.time_ms)} here, and at {clock_text(heard)} in the talk, which is used"
+            hint = "write `by: hand` behind its time to keep yours, or make this file again with `scriptkit coverage`"
+            found.append(warning(known.written_at[p.step.place], "not-by-hand", message, hint))
+    return found
 
 
 def _of_timeline(source: Dish | Meal, text: str, takes: Sequence[Take]) -> Cut | None:

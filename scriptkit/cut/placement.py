@@ -51,6 +51,18 @@ class Cut:
     """What a person must be told of how the steps were placed."""
     additions: Mapping[Place, int] = field(default_factory=dict, compare=False)
     """When the circled take of an addition is on screen, in ms, by the addition's place: where the log and the editor's cut tell."""
+    written_at: Mapping[Place, Place] = field(default_factory=dict, compare=False)
+    """Where a cut file tells the time of a step, by the step's place."""
+
+    @property
+    def begins_ms(self) -> dict[Place, int]:
+        """Where each step that is placed begins, by the step's place, none before the moment of the one before it."""
+        found, before = {}, 0
+        for p in self.in_time:
+            if p.time_ms is not None:
+                found[p.step.place] = p.begins_ms(before)
+                before = p.time_ms
+        return found
 
     @property
     def in_time(self) -> tuple[Placement, ...]:

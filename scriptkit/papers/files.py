@@ -174,10 +174,11 @@ def coverage_files(
     own_templates: str = "",
     beside: Collection[str] = (),
     pictures: Pictures | None = None,
+    transcript: str = "",
 ) -> dict[str, str]:
     """The coverage report's page, with ``pictures`` of the cut where there are any, and the cut file, which a person may correct, where there is a cut of this recipe. ``beside``:
-    other files that lie in the folder, which the page links to. Raises CannotDo where a template of the cook's own cannot be
-    filled in."""
+    other files that lie in the folder, which the page links to; ``transcript``: the talk, as it is found from the folder. Raises
+    CannotDo where a template of the cook's own cannot be filled in."""
     from scriptkit.cut.coverage.coverage import is_of_it
     from scriptkit.papers.answers_script import ANSWERS_SCRIPT, answers_script
     from scriptkit.papers.coverage import coverage_report
@@ -190,7 +191,7 @@ def coverage_files(
     if coverage.cut is not None and is_of_it(coverage.cut):
         from scriptkit.cut.cut_file import write_cut
 
-        files[CUT_FILE] = write_cut(coverage.cut)
+        files[CUT_FILE] = write_cut(coverage.cut, transcript)
     return files
 
 
