@@ -14,7 +14,7 @@ from scriptkit.cut.coverage.rescue import ADMITTED, Rescue
 from scriptkit.measure.durations import format_clock
 from scriptkit.papers.contact_sheet import StripPicture, moments_of, pictures_at
 from scriptkit.papers.coverage_matrix import where_of
-from scriptkit.papers.description import macro_words
+from scriptkit.papers.description import macro_words, printed_words
 from scriptkit.problems import Place
 
 if TYPE_CHECKING:
@@ -157,7 +157,7 @@ def _with_macros(card: GapCard, cooked: AsCooked | None) -> GapCard:
     if cooked is None:
         return card
     counted = "" if not cooked.not_counted else "; what went in more, less or instead is not counted"
-    more = f"a serving of {cooked.dish.short}{counted}; as written: {macro_words(cooked.written)}"
+    more = f"a serving of {cooked.dish.short}{counted}; as written: {printed_words(cooked.printed)}"
     return replace(card, ways=(*card.ways, WayOut(label=AS_COOKED, text=macro_words(cooked.cooked), more=more)))
 
 

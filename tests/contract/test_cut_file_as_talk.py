@@ -126,3 +126,18 @@ def test_a_time_that_is_not_set_by_hand_gives_way_to_the_talk_and_that_is_told()
     assert by_hand.cut is not None
     assert {p.step.id: p.time_ms for p in by_hand.cut.placements}["blend"] == 110_000
     assert not [p for p in by_hand.cut_problems if p.code == "not-by-hand"]
+
+
+def test_a_serving_as_written_has_the_figures_of_its_card(kitchen: Path) -> None:
+    """Of a meal, whose parts are rounded together."""
+    from scriptkit.nutrition.display_figures import printed_serving
+    from scriptkit.papers.coverage import coverage_report
+    from scriptkit.papers.description import printed_words
+
+    without_capers(kitchen)
+    made = read("harbour-supper.yaml", cut="talk.srt")
+    (one,) = made.coverage.cooked
+    of_dish = next(m for m in made.macros.dishes if m.dish is one.dish)
+    due = printed_words(printed_serving(of_dish, made.macros.meal))
+    pages = [w.more for g in coverage_report(made.coverage, made.rescues).groups for c in g.cards for w in c.ways]
+    assert any(f"as written: {due}" in more for more in pages)

@@ -12,17 +12,20 @@ from scriptkit.recipe.dish import Dish
 if TYPE_CHECKING:
     from scriptkit.nutrition.dish_meal_macros import AllMacros, DishMacros
     from scriptkit.nutrition.macros import Macros
+    from scriptkit.nutrition.rounding import Printed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AsCooked:
     """A dish of the day: ``without`` are the additions that did not go in, ``not_counted`` what went in and nobody knows how much of it.
-    ``written`` and ``cooked`` are of the same share of the batch, a serving; what is left out leaves the serving lighter."""
+    ``written`` and ``cooked`` are of the same share of the batch, a serving; what is left out leaves the serving lighter. ``printed``: ``written`` as every paper and caption
+    rounds it."""
 
     dish: Dish
     without: tuple[str, ...]
     not_counted: tuple[str, ...]
     written: Macros
+    printed: Printed
     cooked: Macros
 
 
@@ -31,17 +34,22 @@ def as_cooked(rows: Sequence[AdditionStatus], macros: Callable[[], AllMacros]) -
     not asked."""
     if not any(r.not_there or r.effect is not None for r in rows):
         return ()
+    from scriptkit.nutrition.display_figures import printed_serving
+
     found = []
+    meal = macros().meal
     for of_dish in macros().dishes:
         own = [r for r in rows if r.dish.file == of_dish.dish.file]
         missing = [r for r in own if r.not_there]
         other = [r for r in own if r.effect is not None and r.effect.effect in ("more", "less")]
         if missing or other:
-            found.append(_of(of_dish, missing, other))
+            found.append(_of(of_dish, missing, other, printed_serving(of_dish, meal)))
     return tuple(found)
 
 
-def _of(of_dish: DishMacros, missing: Sequence[AdditionStatus], other: Sequence[AdditionStatus]) -> AsCooked:
+def _of(
+    of_dish: DishMacros, missing: Sequence[AdditionStatus], other: Sequence[AdditionStatus], printed: Printed
+) -> AsCooked:
     from scriptkit.nutrition.macros import total
 
     rows = {i.key: m for i, m in of_dish.ingredients if m.weight_g >= 0}
@@ -58,5 +66,6 @@ def _of(of_dish: DishMacros, missing: Sequence[AdditionStatus], other: Sequence[
         without=tuple(dict.fromkeys(r.name for r in missing)),
         not_counted=(*replaced, *(f"{r.effect.effect} {r.name}" for r in other if r.effect)),
         written=written,
+        printed=printed,
         cooked=total([written, *(m.times(share) for m in less)]),
     )
