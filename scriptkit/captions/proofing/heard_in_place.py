@@ -133,7 +133,7 @@ def _meant(words: tuple[str, ...], stop: int, place: PlaceOfWord, terms: DueTerm
     why = _WHY["measured" if place.measured else place.due]
     term = terms.written.get(term, term)
     likely = LikelyMeant(place.first, place.first + count, term, why)
-    if place.due == FOOD and (own := _of_the_verb(words, place, window, term, terms)):
+    if place.due == FOOD and far > _FARTHEST[FOOD] and (own := _of_the_verb(words, place, window, term, terms)):
         likely = replace(likely, meant=own, other=likely.meant)
     return far, likely
 
