@@ -234,8 +234,13 @@ def heaviest_addition(prep: Step) -> tuple[Addition, ...]:
 
 def named_without_from(dish: Dish) -> list[tuple[Step, Step]]:
     """Steps whose words name what went in at an earlier one, or what that one makes (*the legs*), though the file does not connect the
-    two: earlier and later."""
-    return _connected_by(NAMED, dish)
+    two: earlier and later. What comes to the later one through a step in between (rubbed, roasted, then *rest the thighs*) is connected."""
+    graph, by_number = graph_of(dish), {s.number: s for s in dish.steps}
+    return [
+        (before, later)
+        for before, later in _connected_by(NAMED, dish)
+        if not any(e.takes and before.number in graph.taken_into(by_number[e.before]) for e in graph.into[later.number])
+    ]
 
 
 def carried_without_from(dish: Dish) -> list[tuple[Step, Step]]:

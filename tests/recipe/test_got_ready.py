@@ -63,6 +63,18 @@ def test_a_connection_that_no_key_makes_is_shown(table: Table, do: str, more: st
     assert all(words in p.message and "`from: rub`" in p.hint for p in found)
 
 
+@pytest.mark.parametrize(("do", "more", "told"), [
+    ("Roast the legs.", "", [2]),  # the roast is not connected, the rest goes on with it
+    ("Roast the legs on the onion.", ", add: {onion: all}, from: rub", []),
+    ("Roast the onion under foil.", ", add: {onion: all}", [3]),  # the legs were not in the oven
+])  # fmt: skip
+def test_what_rests_goes_on_with_what_was_roasted(table: Table, do: str, more: str, told: list[int]) -> None:
+    """Written `from: rub`, the rest would begin while the oven is on."""
+    text = DUCK.format(do=do, more=more) + "  - {id: rest, stage: cook, do: Rest the legs on a board., wait: 5 min}\n"
+    steps = [p.message.split()[1] for p in not_connected(table.dish(text)) if p.message.startswith("step")]
+    assert [int(n) for n in steps] == told
+
+
 def test_of_several_that_are_got_ready_the_note_names_each(table: Table) -> None:
     two = DUCK.format(do="Roast them.", more="").replace(
         "  - {id: roast", "  - {id: slice, stage: prep, do: Slice it., add: {onion: all}, hands: 2 min}\n  - {id: roast"
