@@ -103,4 +103,5 @@ def run(source: str, *, as_json: bool = False, explain: bool = False, servings: 
 def _doubt_as_json(name: str, doubt: Doubt) -> dict[str, Any]:
     """Where the doubt stands, the ingredient as the cook calls it (or *servings*), and the doubt as it is read."""
     data = asdict(doubt)
+    del data["in_tray"]  # the step's name tells it
     return {**data.pop("place"), "ingredient": name, **data}

@@ -120,11 +120,11 @@ def run(
 
 
 def _not_published(name: str, doubt: Doubt) -> Problem:
-    from scriptkit.recipe.doubt import NAME_ITS_STEP, is_title_of_tray
+    from scriptkit.recipe.doubt import NAME_ITS_STEP
 
-    if is_title_of_tray(name):
+    if doubt.in_tray:
         return error(
-            doubt.place, "unconfirmed", f"{name} holds what no step names, and is not published", NAME_ITS_STEP
+            doubt.place, "unconfirmed", f"{name} holds ingredients that no step names: not published", NAME_ITS_STEP
         )
     message = f"{name}: a guess that nobody has confirmed is not published"
     return error(doubt.place, "unconfirmed", message, "check it; if it is right, delete `unsure:`; then publish")

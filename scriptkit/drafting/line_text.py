@@ -80,7 +80,7 @@ def is_no_ingredient(line: str) -> bool:
 def headings_among(lines: Sequence[str], is_food: Callable[[str], bool]) -> set[int]:
     """Which lines head others by how they stand among them: *SAUCE* where most lines are not in capitals, *Pizza dough* before an amount."""
     told = [_BULLET.sub("", line).strip(" :*_#") for line in lines]
-    capitals = {n for n, line in enumerate(told) if _is_in_capitals(line) and not _TO_TASTE.search(line)}
+    capitals = {n for n, line in enumerate(told) if is_in_capitals(line) and not _TO_TASTE.search(line)}
     if 2 * len(capitals) > len([line for line in told if line]):
         capitals = set()
     found = {n for n in capitals if n + 1 < len(told) and n + 1 not in capitals}
@@ -91,7 +91,8 @@ def headings_among(lines: Sequence[str], is_food: Callable[[str], bool]) -> set[
     return found
 
 
-def _is_in_capitals(line: str) -> bool:
+def is_in_capitals(line: str) -> bool:
+    """Whether a short line is all in capitals, as headings are."""
     letters = [c for c in line if c.isalpha()]
     return len(letters) > 2 and len(line.split()) <= 6 and line == line.upper() and not any(c.isdigit() for c in line)
 

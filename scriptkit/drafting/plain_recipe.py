@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from scriptkit.drafting.line_text import is_in_capitals
 from scriptkit.drafting.old_measures import begins_with_amount
 from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.drafting.table_recipe import lines_of_rows
@@ -111,9 +112,11 @@ def _is_fact(line: str) -> bool:
 
 def _says_nothing(line: str) -> bool:
     """What stands above a list and tells nothing of the dish: stars, buttons, headings."""
-    return bool(begins_with_number(line) or _HEADING.match(line) or _CLUTTER.search(line))
+    heads = _HEADING.match(line) or (is_in_capitals(line) and len(line.split()) <= _WORDS_OF_A_HEADING)
+    return bool(begins_with_number(line) or heads or _CLUTTER.search(line))
 
 
+_WORDS_OF_A_HEADING = 3
 _CLUTTER = re.compile(
     r"★|☆|\bjump to\b|\bprint\b(?: recipe)?\W*$|\bvotes?\b|\breviews?\b|\bpin (?:it|recipe)\b|\brate this\b|^(?:course|cuisine|author|keyword)\s*:",
     re.IGNORECASE,

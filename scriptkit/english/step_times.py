@@ -23,9 +23,6 @@ _OF_THE_STEP_BEFORE = LazyPattern(r"\b(?:last|final|first|remaining)\s+(?:\w+\s+
 _BEFORE_THE_END = LazyPattern(
     r"^\s*(?:before the end|from the end|before (?:it|they|the \w+) (?:is|are) (?:done|ready|cooked))\b", _I
 )
-_PER_SIDE = LazyPattern(
-    r"^[\s,]*(?:(?:on|per|for) )?(?:each|every|either|both|per|a|the other|one)?\s*(?:of its )?sides?\b", _I
-)
 _SENTENCE = LazyPattern(r"[.;]|(?<!now and )\bthen\b", _I)
 _SELDOM = r"(?: \w+)?(?: (?:it|them|the \w+))?,? (?:now and (?:then|again)|once|twice|occasionally|from time to time|at times|every|half ?way|if|a couple|a few times|only|when)"
 _AT_IT = LazyPattern(
@@ -76,7 +73,7 @@ def step_times(text: str) -> tuple[int, int]:
         if _NOT_ITS_TIME.search(before):
             continue
         ms = int(figure.low)
-        sides = _PER_SIDE.match(after) is not None
+        sides = A_SIDE.match(after) is not None
         ms *= 2 if sides else 1
         first = max(ends[bisect.bisect_right(ends, figure.start) - 1], figure.start - _NEAR)
         last = min(starts[min(bisect.bisect_left(starts, figure.end), len(starts) - 1)], figure.end + _NEAR)

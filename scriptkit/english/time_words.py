@@ -11,5 +11,8 @@ PART_OF_A_TIME = frozenset({
     "still", "previous", "spend",
 })  # fmt: skip
 """*Another five minutes*, *for the last five minutes*."""
-A_SIDE = LazyPattern(r"\s*,?\s*(?:per|each|a|on each|on either|on every) sides?\b", re.IGNORECASE)
+A_SIDE = LazyPattern(
+    r"[\s,]*(?:(?:on|per|for)\s+)?(?:each|every|either|both|per|a|the other|the first|one)\s+(?:of its )?sides?\b",
+    re.IGNORECASE,
+)
 """After a time: it is that of one side."""

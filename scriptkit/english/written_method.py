@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from scriptkit.english.time_words import A_SIDE
 from scriptkit.measure.figures import MS, figures_in
 from scriptkit.patterns import LazyPattern
 
@@ -17,7 +18,6 @@ _NOT_ITS_TIME = LazyPattern(
 )
 _ALTERNATIVE = LazyPattern(r"\bor(?! (?:so|until|till|less|more)\b)\s+(?:(?!\bthen\b)[^.,;\d]){0,25}$", re.IGNORECASE)
 _LESS = LazyPattern(r"^\s*(?:less|fewer|shorter|before|ahead|apart|bursts?|intervals?)\b", re.IGNORECASE)
-_A_SIDE = LazyPattern(r"^\s*(?:per|on each|each|a|on every|on the first|on both|on either)\s+sides?\b", re.IGNORECASE)
 _HOURS_RUN_IN = LazyPattern(
     r"(?<=\d)\s?h(?:(?:ou)?rs?)?\.?\s?(?P<minutes>[0-5]\d)\b(?!\s?(?:°|s|m|h|d|[-–/.]?\d))", re.IGNORECASE
 )
@@ -59,7 +59,7 @@ def _waits(text: str) -> Iterator[int]:
         if figure.unit == MS and not (
             figure.idle or _ALTERNATIVE.search(ahead) or _NOT_ITS_TIME.search(ahead) or _LESS.match(after)
         ):
-            yield round(figure.low) * (2 if _A_SIDE.match(after) else 1)
+            yield round(figure.low) * (2 if A_SIDE.match(after) else 1)
 
 
 def all_of_a_kind(text: str) -> tuple[str, ...]:

@@ -25,6 +25,8 @@ class Doubt:
     """Other foods that may be meant, likeliest first."""
     place: Place
     do: float | None = None
+    in_tray: bool = False
+    """Whether it is about a step that holds what no step names."""
 
 
 def read_doubt(bench: FieldParser, at: Path, form: DoubtForm | None) -> Doubt | None:
@@ -66,10 +68,18 @@ def read_step_doubt(bench: FieldParser, at: Path, form: StepDoubtForm | None, st
     if form is None:
         return None
     place = bench.tree.place(*at, "unsure", key=True)
-    doubt = Doubt(food=None, amount=None, form=None, read_from=form.read_from, candidates=(), place=place, do=form.do)
-    bench.problems.append(
-        tray_problem(step_title(step_id), doubt) if is_tray(step_id) else doubt_problem(step_title(step_id), doubt)
+    doubt = Doubt(
+        food=None,
+        amount=None,
+        form=None,
+        read_from=form.read_from,
+        candidates=(),
+        place=place,
+        do=form.do,
+        in_tray=is_tray(step_id),
     )
+    told = tray_problem if doubt.in_tray else doubt_problem
+    bench.problems.append(told(step_title(step_id), doubt))
     return doubt
 
 
@@ -79,18 +89,9 @@ NAME_ITS_STEP = (
 """What helps where no step names an ingredient."""
 
 
-def is_title_of_tray(title: str) -> bool:
-    """Whether a doubt of this title is about a step that holds what no step names.
-
-    >>> is_title_of_tray(step_title("where-does-it-go-in")), is_title_of_tray("cream")
-    (True, False)
-    """
-    return title.startswith("step “") and is_tray(title[len("step “") : -1])
-
-
 def tray_problem(name: str, doubt: Doubt) -> Problem:
     """The warning of a draft's step that holds what no step names; ``name`` is the step's title."""
-    return warning(doubt.place, "unsure", f"{name} holds what no step names", NAME_ITS_STEP)
+    return warning(doubt.place, "unsure", f"{name} holds ingredients that no step names", NAME_ITS_STEP)
 
 
 def step_title(step_id: str) -> str:

@@ -156,7 +156,7 @@ def _why_quoted(value: str) -> str:
     if value[0] in "%@`*&!{[|>":
         return f"text cannot begin with {value[0]} unless it stands in quotes"
     if ": " in value or value.endswith(":"):
-        return "the text has a colon in it, which YAML takes for a key's"
+        return "the text has a colon in it: YAML reads what stands before it as a key"
     return "the text must stand in quotes"
 
 

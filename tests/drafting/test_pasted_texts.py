@@ -130,3 +130,11 @@ def test_a_promise_tells_of_the_dish() -> None:
         ).text.count("My gran's soup.")
         == 1
     )
+
+
+@pytest.mark.parametrize(
+    ("line", "promise"), [("SAUCE", ""), ("FOR THE SAUCE", ""), ("Sauce and chops.", "Sauce and chops.")]
+)
+def test_a_heading_in_capitals_is_no_promise(line: str, promise: str) -> None:
+    text = f"Quay chops\nServes 4\n\n{line}\n20 g butter\n4 pork chops\n\nMethod\nFry the chops in the butter.\n"
+    assert recipe_of(text.encode(), "chops.txt").promise == promise

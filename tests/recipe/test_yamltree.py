@@ -200,7 +200,7 @@ def test_too_many_values() -> None:
     [
         ("a: 1\n\tb: 2\n", 2, 1, "a tab indents this line; YAML takes spaces alone"),
         ("a:\n\t- 1\n", 2, 1, "a tab indents this line; YAML takes spaces alone"),
-        ("a: b: c\n", 1, 4, "the text has a colon in it, which YAML takes for a key's"),
+        ("a: b: c\n", 1, 4, "the text has a colon in it: YAML reads what stands before it as a key"),
         ("a: 1\nbutter\nc: 2\n", 2, 1, "a text that goes on must be indented further than its key"),
         ("a: [1, 2\nb: 3\n", 1, 9, "a [ is opened and not closed"),
         ("a:\n  - 1\n b: 2\n", 3, 1, "this line is indented by one space more than its neighbours"),

@@ -60,7 +60,7 @@ def _of_claim(claim: Claim, *, accepted: bool) -> CorrectionOffer:
         time_ms=claim.time_ms,
         of=claim.subject,
         said=claim.words,
-        line=f"A correction: {right}, not {claim.words}.",
+        line=f"A correction: {right}, not {claim.words[:1].lower()}{claim.words[1:]}.",
         overlay=text,
         text=text,
         accepted=accepted,
