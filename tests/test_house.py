@@ -99,13 +99,16 @@ def test_the_walk_finds_the_house() -> None:
     assert {room(p) for p in modules()} - {"__init__"} == set(FLOORS)
 
 
-@pytest.mark.parametrize("path", modules(), ids=lambda p: str(p.relative_to(PACKAGE)))
-def test_imports_point_down(path: Path) -> None:
-    mine = room(path)
-    if mine == "__init__":
-        return
-    above = {r for r in imported_rooms(path) if FLOORS.index(r) > FLOORS.index(mine)}
-    assert not above, f"{mine} reaches up to {above}"
+@pytest.mark.parametrize("mine", FLOORS)
+def test_imports_point_down(mine: str) -> None:
+    files = [path for path in modules() if room(path) == mine]
+    assert files
+    reaching_up = {
+        str(path.relative_to(PACKAGE)): above
+        for path in files
+        if (above := {r for r in imported_rooms(path) if FLOORS.index(r) > FLOORS.index(mine)})
+    }
+    assert not reaching_up
 
 
 def public(body: list[ast.stmt], inside: str = "") -> Iterator[tuple[str, ast.FunctionDef | ast.ClassDef]]:
@@ -165,20 +168,24 @@ def let_out(node: ast.AST, caught: frozenset[str] = frozenset()) -> Iterator[str
         yield from let_out(child, caught)
 
 
-@pytest.mark.parametrize("path", modules(), ids=lambda p: str(p.relative_to(PACKAGE)))
-def test_all_that_is_public_says_what_it_gives_and_what_it_raises(path: Path) -> None:
+def undocumented(path: Path) -> Iterator[str]:
+    """What a module lacks: its own docstring, those of what is public, and the own exceptions that a function raises and does not tell."""
     tree = tree_of(path)
-    assert ast.get_docstring(tree)
-    told = {name: (ast.get_docstring(node) or "", node) for name, node in public(tree.body)}
-    assert not [name for name, (doc, _) in told.items() if not doc], "without a docstring"
-    silent = {
-        name: error
-        for name, (doc, node) in told.items()
-        if isinstance(node, ast.FunctionDef)
-        for error in let_out(node)
-        if error not in doc and "aises" not in doc
-    }
-    assert not silent, "raised, and not in the docstring"
+    if not ast.get_docstring(tree):
+        yield "the module"
+    for name, node in public(tree.body):
+        doc = ast.get_docstring(node) or ""
+        if not doc:
+            yield name
+        elif isinstance(node, ast.FunctionDef) and "aises" not in doc:
+            yield from (f"{name} raises {error}" for error in let_out(node) if error not in doc)
+
+
+@pytest.mark.parametrize("mine", ["__init__", *FLOORS])
+def test_all_that_is_public_says_what_it_gives_and_what_it_raises(mine: str) -> None:
+    missing = {str(path.relative_to(PACKAGE)): list(undocumented(path)) for path in modules() if room(path) == mine}
+    assert missing
+    assert not {path: what for path, what in missing.items() if what}
 
 
 def written_by_hand() -> list[Path]:
@@ -187,14 +194,17 @@ def written_by_hand() -> list[Path]:
     return [*modules(), *sorted(templates), *sorted((ROOT / "tests").rglob("*.py"))]
 
 
-@pytest.mark.parametrize("path", written_by_hand(), ids=lambda p: str(p.relative_to(ROOT)))
-def test_no_file_is_longer_than_400_lines_and_each_says_what_it_is(path: Path) -> None:
-    text = path.read_text(encoding="utf-8")
-    assert len(text.splitlines()) <= 400
-    if path.suffix == ".py":
-        assert text.startswith('"""')
-    if path.suffix == ".js":
-        assert text.startswith("// ")
+def test_no_file_is_longer_than_400_lines_and_each_says_what_it_is() -> None:
+    begins = {".py": '"""', ".js": "// "}
+    too_long, nameless = {}, []
+    for path in written_by_hand():
+        text = path.read_text(encoding="utf-8")
+        name = str(path.relative_to(ROOT))
+        if (lines := len(text.splitlines())) > 400:
+            too_long[name] = lines
+        if not text.startswith(begins.get(path.suffix, "")):
+            nameless.append(name)
+    assert (too_long, nameless) == ({}, [])
 
 
 def test_the_top_level_is_what_the_readme_promises() -> None:
