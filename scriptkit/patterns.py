@@ -6,6 +6,8 @@ import functools
 import re
 from collections.abc import Callable, Iterator
 
+from scriptkit.pattern_needs import Needs, may_fit, needs_of
+
 
 class LazyPattern:
     """What `re.compile` gives, compiled when it is first used; the methods are those of `re.Pattern`.
@@ -46,3 +48,39 @@ class LazyPattern:
     def split(self, text: str) -> list[str]:
         """The text between the places that fit; the expression has no groups."""
         return self.compiled.split(text)
+
+
+class SoughtPattern(LazyPattern):
+    """One that few of the many texts it is asked of fit: a text without letters that it needs is not searched, and an expression
+    whose letters never come is never compiled. Case is minded.
+
+    >>> SoughtPattern(r"not (?:yet|until)").search("it is in") is None
+    True
+    """
+
+    @functools.cached_property
+    def needs(self) -> Needs:
+        """Of each group one at least stands in every text that fits."""
+        return needs_of(self.pattern)
+
+    def search(self, text: str, start: int = 0) -> re.Match[str] | None:
+        """The first place that fits, from ``start`` on."""
+        return self.compiled.search(text, start) if may_fit(self.needs, text) else None
+
+    def match(self, text: str, start: int = 0) -> re.Match[str] | None:
+        """What fits at ``start``."""
+        return self.compiled.match(text, start) if may_fit(self.needs, text) else None
+
+    def finditer(self, text: str, start: int = 0) -> Iterator[re.Match[str]]:
+        """Every place that fits, from ``start`` on."""
+        return self.compiled.finditer(text, start) if may_fit(self.needs, text) else iter(())
+
+
+def sought(pattern: str, text: str) -> re.Match[str] | None:
+    """What `re.search` gives, by a :class:`SoughtPattern`."""
+    return _sought(pattern).search(text)
+
+
+@functools.cache
+def _sought(pattern: str) -> SoughtPattern:
+    return SoughtPattern(pattern)

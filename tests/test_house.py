@@ -19,6 +19,7 @@ PACKAGE = ROOT / "scriptkit"
 
 # From the ground up: a room may import those before it.
 FLOORS = [
+    "pattern_needs",
     "patterns",
     "process_limits",
     "file_in_hand",

@@ -9,17 +9,18 @@ from scriptkit.english import clauses as c
 from scriptkit.english.clause_themes import ClauseThemes, Told
 from scriptkit.english.clauses import Clause
 from scriptkit.english.effect_kinds import LESS, MORE
-from scriptkit.measure.spoken import number_at, tokens_in
+from scriptkit.measure.spoken import may_count, number_at, tokens_in
+from scriptkit.patterns import SoughtPattern, sought
 
-_REFERENCE = re.compile(
+_REFERENCE = SoughtPattern(
     r"\b(?:than|as|what|that) (?:\w+ ){0,3}?(?:said|says|say|wrote|written|planned|meant|intended|told|promised|asks?|calls?|should|ought|"
     r"recipe|card|list|page|wanted|needed|needs?|usual|number)\b|\b(?:what is|what was) written\b|\bthe (?:recipe|card) (?:says|asks|calls)\b"
 )
-_SLIP = re.compile(
+_SLIP = SoughtPattern(
     r"\b(?:slipped|slip|glugged|carried away|by (?:mistake|accident)|accidentally|whoops|oops|oh dear|got away|ran away|not watching|was not looking|"
     r"misread|miscounted|mismeasured|heavy hand(?:ed)?|splurged|overboard|lid came off|too fast|my hand|sorry)\b"
 )
-_ALL_THERE_WAS = re.compile(r"\b(?:all (?:that was|there was|that is|i had|we had|i got|i could)|ran out|run out)\b")
+_ALL_THERE_WAS = SoughtPattern(r"\b(?:all (?:that was|there was|that is|i had|we had|i got|i could)|ran out|run out)\b")
 _AMOUNT_OF = r"(?: (?:of )?(?:the |my |as much |as many |amount of )*)?"
 _CUES = (
     (
@@ -31,24 +32,24 @@ _CUES = (
         r"(?:less|fewer|half(?! an?\b)|half the|a third|a quarter|too little|too few|not enough|nowhere near enough)",
     ),
 )
-_EASY = re.compile(
+_EASY = SoughtPattern(
     r"\b(?:easy|light|sparing|stingy|mean|gentle|careful|shy|tight|frugal|scrimped|skimped) (?:on|with) (?:\w+ ){0,2}@\d+"
 )
-_FREE = re.compile(
+_FREE = SoughtPattern(
     r"\b(?:heavy[ -]handed|heavy|free|generous|overboard|carried away|lavish|liberal|a bit much|overdid|overdone|doubled up|doubled|too far)(?: (?:on|with))? (?:\w+ ){0,2}@\d+"
 )
-_ONLY = re.compile(r"\b(?:only|just|barely|hardly)(?: \w+){0,5}? (?:of )?(?:the |that |my )?@\d+")
-_PORTION = re.compile(
+_ONLY = SoughtPattern(r"\b(?:only|just|barely|hardly)(?: \w+){0,5}? (?:of )?(?:the |that |my )?@\d+")
+_PORTION = SoughtPattern(
     r"\b(?:half|third|quarters?|litre|liter|pint|cup|grams?|spoon\w*|tablespoons?|teaspoons?|bit|little|few|mils|pinch|handful|spoonful)\b"
 )
-_FIGURES = re.compile(r"(.*)\b(?:rather than|instead of|not|and not|than) (?:the |just )?(\w+(?: \w+)?)")
-_THAN_OTHERS = re.compile(
+_FIGURES = SoughtPattern(r"(.*)\b(?:rather than|instead of|not|and not|than) (?:the |just )?(\w+(?: \w+)?)")
+_THAN_OTHERS = SoughtPattern(
     r" (?:than |that |of what )?(?:you|people|they|most people) (?:would|might|usually|normally)\b"
 )
-_NEARER = re.compile(
+_NEARER = SoughtPattern(
     r"\b(?:nearer|closer|more like|call (?:it|that)|make (?:it|that)|was|were|used|put|went|made|added|got|had|rather than)\b"
 )
-_WHOLE_THING = re.compile(
+_WHOLE_THING = SoughtPattern(
     r"\b(?:that is|it is|was|in went|there goes) the whole (?:jar|pot|carton|bottle|lot|bag|bunch|packet|tub|tin)\b"
 )
 
@@ -63,10 +64,10 @@ def quantity(r: ClauseThemes, n: int) -> Told | None:
     for effect, pattern in ((LESS, _EASY), (MORE, _FREE)):
         if past and (found := pattern.search(text)):
             return effect, r.named(clause, text, found.end())[:1]
-    short = re.search(r"\b(?<!too )short (?:of|on) (?:\w+ ){0,2}@\d+", text)
+    short = sought(r"\b(?<!too )short (?:of|on) (?:\w+ ){0,2}@\d+", text)
     if short and clause.subject in (c.US, c.POINTER):
         return LESS, r.named(clause, text, short.end())[:1]
-    double = re.search(r"\b(?:double|twice|triple|three times) the @\d+$", text)
+    double = sought(r"\b(?:double|twice|triple|three times) the @\d+$", text)
     if double and clause.subject == c.POINTER and clause.has("is", "was"):
         return MORE, r.named(clause, text, double.end())[:1]
     only = _ONLY.search(text)
@@ -78,13 +79,13 @@ def quantity(r: ClauseThemes, n: int) -> Told | None:
     return _one_short(r, n) or _more_like(r, n) or _compared(r, n) or _whole_thing(r, n) or _all_there_was(r, n)
 
 
-_SHORT_OF = re.compile(
+_SHORT_OF = SoughtPattern(
     r"\b(?:am|are|was|were) (?:one|two|three|a few|a couple) short\b|\bonly (?:had|have|got|had got|used|put in) (?:the )?(?:one|two|three)(?: of them| left)?$"
 )
-_MORE_LIKE = re.compile(
+_MORE_LIKE = SoughtPattern(
     r"\b(?:it|that|this|which|what went in) (?:was|is|were) (?:more like|nearer|closer to|easily|at least) (?:to )?(half|a third|a quarter|less|two thirds|three quarters)?"
 )
-_MEANT_TO_BE = re.compile(r"\b(?:meant|supposed|should|ought) (?:to )?(?:have )?(?:be|been)\b")
+_MEANT_TO_BE = SoughtPattern(r"\b(?:meant|supposed|should|ought) (?:to )?(?:have )?(?:be|been)\b")
 
 
 def _one_short(r: ClauseThemes, n: int) -> Told | None:
@@ -111,7 +112,7 @@ def _compared(r: ClauseThemes, n: int) -> Told | None:
     clause = r.clauses[n]
     if not r.happened(clause):
         return None
-    short = re.search(r"\bnot (?:quite |nearly |half )?(?:as|so) (?:much|many) (?:\w+ )?@\d+", clause.text)
+    short = sought(r"\bnot (?:quite |nearly |half )?(?:as|so) (?:much|many) (?:\w+ )?@\d+", clause.text)
     if short and _REFERENCE.search(r.to_stop(n, 12)):
         return LESS, r.named(clause, clause.text, short.end())[:1]
     if clause.denied:
@@ -125,21 +126,21 @@ def _compared(r: ClauseThemes, n: int) -> Told | None:
         done
         or (is_here and (refers or slip))
         or (refers and clause.when == c.PAST)
-        or (slip and clause.when == c.BARE and re.search(r"\b(?:too|lot|way|double|far)\b", text) is not None)
+        or (slip and clause.when == c.BARE and sought(r"\b(?:too|lot|way|double|far)\b", text) is not None)
     )
     for effect, cue in _CUES:
-        found = re.search(rf"\b{cue}{_AMOUNT_OF}(?: ?(?:\w+ )?)@\d+", text)
+        found = sought(rf"\b{cue}{_AMOUNT_OF}(?: ?(?:\w+ )?)@\d+", text)
         why = is_here and effect == LESS and _ALL_THERE_WAS.search(wide[len(text) :])
-        bit = found and effect == MORE and re.search(r"\b(?:little|bit|some|any) more\b", text) and not (refers or slip)
+        bit = found and effect == MORE and sought(r"\b(?:little|bit|some|any) more\b", text) and not (refers or slip)
         if (
             found
             and not bit
             and (told or why)
-            and not re.search(r"\b(?:all|the other half|less than)\b", found.group())
+            and not sought(r"\b(?:all|the other half|less than)\b", found.group())
             and not _THAN_OTHERS.match(wide[found.end() :])
         ):
             return effect, r.named(clause, text, found.end())[:1]
-        said = re.search(
+        said = sought(
             rf"\b(?:that|it|this|they|there|which)(?: \w+){{0,3}} (?:was|were|is|are)(?: \w+){{0,5}} {cue}", text
         )
         if said and is_here and not clause.names() and refers:
@@ -156,7 +157,7 @@ def _was_put(clause: Clause) -> bool:
 def _whole_thing(r: ClauseThemes, n: int) -> Told | None:
     """*I know I said thirty grams, that's the whole jar.*"""
     clause = r.clauses[n]
-    if not _WHOLE_THING.search(clause.text) or not re.search(
+    if not _WHOLE_THING.search(clause.text) or not sought(
         r"\b(?:said|sorry|meant|supposed|oops|more than)\b", r.near(n, 14, 12)
     ):
         return None
@@ -167,14 +168,14 @@ def _whole_thing(r: ClauseThemes, n: int) -> Told | None:
 def _all_there_was(r: ClauseThemes, n: int) -> Told | None:
     """*One spoon of lemon juice was all I got.*"""
     clause = r.clauses[n]
-    if not re.search(r"@\d+ (?:was|is) all (?:that )?(?:i|we|there|they) ", clause.text + " ") and not (
+    if not sought(r"@\d+ (?:was|is) all (?:that )?(?:i|we|there|they) ", clause.text + " ") and not (
         clause.text.endswith("is all") or clause.text.endswith("was all")
     ):
         return None
     names = clause.names()
     return (
         (LESS, names[:1])
-        if names and re.search(r"\b(?:i|we|there) (?:had|got|was|could|found|have)\b", r.to_stop(n, 6))
+        if names and sought(r"\b(?:i|we|there) (?:had|got|was|could|found|have)\b", r.to_stop(n, 6))
         else None
     )
 
@@ -207,6 +208,8 @@ def _of_the_figure(r: ClauseThemes, clause: Clause, words: str) -> list[int]:
 @functools.lru_cache(maxsize=4096)
 def last_number(text: str) -> float | None:
     """The last figure of a text, in digits or words; None where it has none."""
+    if not may_count(text):
+        return None
     tokens = tokens_in(text)
     found, at = None, 0
     while at < len(tokens):

@@ -9,16 +9,17 @@ from scriptkit.english.clause_lexicon import set_
 from scriptkit.english.clause_themes import ClauseThemes, Told
 from scriptkit.english.clauses import Clause, Verb
 from scriptkit.english.effect_kinds import LATER, LEFT_OUT, LESS, UNFILMED
+from scriptkit.patterns import SoughtPattern, sought
 
-_NOT_YET = re.compile(
+_NOT_YET = SoughtPattern(
     r"\b(?:yet|until|till|before|for now|at this (?:point|stage)|right now|straight away|now|later|too (?:soon|early))\b"
 )
-_STAYS_OUT = re.compile(r"\b(?:yet|until|till|now|later)\b")
+_STAYS_OUT = SoughtPattern(r"\b(?:yet|until|till|now|later)\b")
 _BETWEEN = (
     c.AUXILIARIES | c.ADVERBS | set_("manage managed get going got round around remember think bother quite even")
 )
 """What may stand between *not* and the verb that it denies."""
-_WHOLE = re.compile(
+_WHOLE = SoughtPattern(
     r"\bnot (?:\w+ ){0,4}?(?:all|quite all|the whole|the full|every|as much|as many|enough|everything|that much)\b"
 )
 _OF_A_NAME = frozenset(
@@ -30,14 +31,14 @@ _OF_A_NAME = frozenset(
     """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
 )
 """What may stand between a verb and the name that it is about."""
-_TOLD_OF = re.compile(r"\b(?:say|said|tell|told|mention\w*|film\w*|record\w*|buy|bought|show\w*|video\w*)\b")
-_ENDED = re.compile(
+_TOLD_OF = SoughtPattern(r"\b(?:say|said|tell|told|mention\w*|film\w*|record\w*|buy|bought|show\w*|video\w*)\b")
+_ENDED = SoughtPattern(
     r"\b(?:did not|have not|has not|had not|was not|were not)(?: (?:do|get|manage|happen|remember|make)(?: \w+){0,2})?(?: i| did i| we)?$"
 )
-_SO_FAR = re.compile(
+_SO_FAR = SoughtPattern(
     r"\b(?:never|not) (?:quite )?(?:get|got|gotten) (?:that far|round to (?:it|that|them)|around to (?:it|that|them)|to (?:it|that|them))\b"
 )
-_REGRETS = re.compile(
+_REGRETS = SoughtPattern(
     r"\b(?:where (?:my|your) (?:head|mind|brain) (?:was|is|went)|what i was thinking|how i (?:missed|forgot) (?:it|them|that))\b"
 )
 _UNDONE = frozenset("managed contrived decided chose chosen opted had".split())  # noqa: SIM905
@@ -67,7 +68,7 @@ def not_put(r: ClauseThemes, n: int) -> Told | None:
             <= _BETWEEN
         ):
             continue
-        if re.search(
+        if sought(
             r"\b(?:too (?:much|many)|did not need|(?:add|added|use|used|put|putting|using|adding)(?: in)? (?:any |the )?(?:less|fewer|more|extra|only))\b",
             clause.text,
         ):
@@ -76,7 +77,7 @@ def not_put(r: ClauseThemes, n: int) -> Told | None:
         effect = _effect_of_not(r, n, verb, kind)
         if theme and effect is not None:
             return effect, theme
-    unneeded = re.search(r"\bnot need (it|them|those|@\d+) (?:until|till|yet)\b", r.to_stop(n, 3))
+    unneeded = sought(r"\bnot need (it|them|those|@\d+) (?:until|till|yet)\b", r.to_stop(n, 3))
     if unneeded and (theme := clause.names() or r.back(n, [unneeded.group(1)])):
         return LATER, theme
     return _not_today(r, clause)
@@ -89,7 +90,7 @@ def _effect_of_not(r: ClauseThemes, n: int, verb: Verb, kind: str) -> str | None
     ahead = " ".join(r.words[verb.at : clause.last + (5 if joined else 1)])
     waits = _NOT_YET if clause.when != c.PAST else _STAYS_OUT
     if waits.search(ahead):
-        early = clause.subject == c.NO_ONE and re.search(r"\btoo (?:soon|early)\b", ahead)
+        early = clause.subject == c.NO_ONE and sought(r"\btoo (?:soon|early)\b", ahead)
         return None if clause.subject == c.YOU or early else LATER
     sense = verb.sense(kind)
     assert sense is not None
@@ -97,7 +98,7 @@ def _effect_of_not(r: ClauseThemes, n: int, verb: Verb, kind: str) -> str | None
     if clause.subject == c.YOU or clause.asks or not ((clause.when == c.PAST and r.happened(clause)) or own):
         return None
     after = " ".join(r.words[verb.at + 1 : clause.last + 1])
-    if re.search(r"@\d+ (?:\w+ )?(?:going|being|as) ", after + " "):
+    if sought(r"@\d+ (?:\w+ )?(?:going|being|as) ", after + " "):
         return UNFILMED  # we haven't got it going in
     return LESS if _WHOLE.search(clause.text) else LEFT_OUT
 
@@ -105,16 +106,14 @@ def _effect_of_not(r: ClauseThemes, n: int, verb: Verb, kind: str) -> str | None
 def none_of_them(r: ClauseThemes, n: int) -> Told | None:
     """*Not one of them ended up on the soup*, *there's something missing, and it's the chives*."""
     clause = r.clauses[n]
-    found = re.search(
-        r"\b(?:not one|none|not a (?:bit|drop|scrap|leaf)|nothing) of (it|them|that|those)\b", clause.text
-    )
+    found = sought(r"\b(?:not one|none|not a (?:bit|drop|scrap|leaf)|nothing) of (it|them|that|those)\b", clause.text)
     if found and clause.when == c.PAST and any(v.sense("go") or v.sense("put") for v in clause.verbs):
         theme = r.back(n, [found.group(1)])
         return (LEFT_OUT, theme[:1]) if theme else None
     if (found := _NOT_IN.search(clause.text)) and _is_not_in(r, n):
         theme = clause.names() or r.back(n, [found.group(1)])
         return (LEFT_OUT, theme[:1]) if theme else None
-    missing = re.search(r"\b(?:something|thing) (?:is |that is )?missing\b", clause.text)
+    missing = sought(r"\b(?:something|thing) (?:is |that is )?missing\b", clause.text)
     after = re.match(
         r" (?:[.,] )?(?:and |so )?(?:it|that|they|those) (?:is|are) (?:the )?@", r.near(n, 0, 8)[len(clause.text) :]
     )
@@ -123,11 +122,11 @@ def none_of_them(r: ClauseThemes, n: int) -> Told | None:
     return None
 
 
-_NOT_IN = re.compile(
+_NOT_IN = SoughtPattern(
     r"(\bit|\bthat|\bthey|\bthose|@\d+) (?:is|are) not (?:actually |even )?(?:in|on) (?:there|here|this|it|the (?!@)\w+)(?: at all)?$"
 )
 """*That is not in the cake.*"""
-_ELSEWHERE = re.compile(r"\b(?:fridge|freezer|oven|recipe|list|way|mood|shop|shops|mix yet|top)\b")
+_ELSEWHERE = SoughtPattern(r"\b(?:fridge|freezer|oven|recipe|list|way|mood|shop|shops|mix yet|top)\b")
 
 
 def _is_not_in(r: ClauseThemes, n: int) -> bool:
@@ -137,14 +136,14 @@ def _is_not_in(r: ClauseThemes, n: int) -> bool:
 
 
 def _not_today(r: ClauseThemes, clause: Clause) -> Told | None:
-    found = re.search(
+    found = sought(
         r"\bnot (?:(?:doing|using|having|bothering with|adding|putting|including)|going to (?:do|use|have|bother with|add|put|include))(?: in)? (?:\w+ ){0,3}?@\d+",
         clause.text,
     )
     if (
         found
         and clause.subject == c.US
-        and re.search(r"\b(?:today|this time|tonight|here|in this)\b(?! (?:yet|until|till))", clause.text)
+        and sought(r"\b(?:today|this time|tonight|here|in this)\b(?! (?:yet|until|till))", clause.text)
     ):
         return LEFT_OUT, r.named(clause, clause.text, found.end())
     return None
@@ -179,10 +178,8 @@ def _omitted(r: ClauseThemes, n: int, verb: Verb) -> Told | None:
     lemma = verb.senses[0].lemma
     tail = r.words[verb.at + 1 : clause.last + 1]
     only_says = lemma == "forget" and set(tail[:3]) & {"how", "what", "why", "where", "that", "who", "when"}
-    only_lies = lemma == "leave" and re.search(
-        r"\bout (?:overnight|of (?:the|my)|on|to|for|so|at|all)\b", " ".join(tail)
-    )
-    kept_long = re.search(
+    only_lies = lemma == "leave" and sought(r"\bout (?:overnight|of (?:the|my)|on|to|for|so|at|all)\b", " ".join(tail))
+    kept_long = sought(
         r"\bfor (?:a|an|ages|years|months|weeks|days|the (?:last|past))\b", " ".join(r.words[verb.at : clause.last + 4])
     )
     if only_says or only_lies or (clause.passive and kept_long):
@@ -220,11 +217,11 @@ def _forgot_to(r: ClauseThemes, n: int, verb: Verb, following: Verb | None) -> T
 def if_only(r: ClauseThemes, n: int) -> Told | None:
     """*It would be sharper if I'd remembered the lemon juice.*"""
     clause = r.clauses[n]
-    found = re.search(
+    found = sought(
         r"\bi (?:had|would) (?:remembered|added|put in|used|had|thought of|bothered with) (?:the |any |some |my )?(?:\w+ )?@\d+",
         clause.text,
     )
-    if found and clause.lead == "if" and re.search(r"\bwould\b", r.near(n, 10, 10).replace(clause.text, "")):
+    if found and clause.lead == "if" and sought(r"\bwould\b", r.near(n, 10, 10).replace(clause.text, "")):
         return LEFT_OUT, r.named(clause, clause.text, found.end())
     return None
 
@@ -232,7 +229,7 @@ def if_only(r: ClauseThemes, n: int) -> Told | None:
 def left_somewhere(r: ClauseThemes, n: int) -> Told | None:
     """*I left them in the garden*: it is not here."""
     clause = r.clauses[n]
-    found = re.search(
+    found = sought(
         r"\b(?:left|leaving) (it|them|those|that|@\d+) (?:\w+ )?(?:in|on|at|by|behind) (?:the|my|its|their)\b(?! (?:pan|pot|oven|heat|soup))",
         clause.text,
     )
@@ -246,7 +243,7 @@ def left_somewhere(r: ClauseThemes, n: int) -> Told | None:
     theme = r.named(clause, clause.text, found.end(1)) if found.group(1)[0] == "@" else r.back(n, [found.group(1)])
     return (
         (LEFT_OUT, theme)
-        if theme and not re.search(r"\b(?:overnight|to soften|to warm|to dry|to rest|for)\b", clause.text)
+        if theme and not sought(r"\b(?:overnight|to soften|to warm|to dry|to rest|for)\b", clause.text)
         else None
     )
 
@@ -259,9 +256,7 @@ def meant(r: ClauseThemes, n: int) -> Told | None:
     clause = r.clauses[n]
     if clause.denied or clause.subject in (c.YOU, c.OTHER) or clause.asks or clause.supposes or clause.lead == "or":
         return None
-    more = re.search(
-        r"\b(?:should|ought to|supposed to|meant to) be (?:\w+ )?(more|another) (?:\w+ )?@\d+", clause.text
-    )
+    more = sought(r"\b(?:should|ought to|supposed to|meant to) be (?:\w+ )?(more|another) (?:\w+ )?@\d+", clause.text)
     if more:
         return LESS, r.named(clause, clause.text, more.end())
     if clause.when != c.MEANT or _TOLD_OF.search(clause.text) or _SO_MUCH.search(clause.text) or not _undone(r, n):
@@ -272,14 +267,14 @@ def meant(r: ClauseThemes, n: int) -> Told | None:
         verb, kind = verbs[-1]
         theme = r.theme(n, verb) if kind == "go" else r.object(n, verb)
         return (LEFT_OUT, theme) if theme else None
-    if clause.subject == c.US and not re.search(r"\b(?:should|ought|meant|supposed)\b", clause.text):
+    if clause.subject == c.US and not sought(r"\b(?:should|ought|meant|supposed)\b", clause.text):
         return None
     at = next((k for k, w in enumerate(clause.words) if w in ("be", "have", "had", "been", "finish", "with")), None)
     near = [k for k in clause.names() if at is not None and 0 < k - (clause.first + at) <= 6]
     return (LEFT_OUT, r.group(near[0], clause)) if near else None
 
 
-_SO_MUCH = re.compile(r"\b(?:be|been) (?:only |just )?(?:\w+ ){0,2}(?:a|an|one|two|three|four|five|six|half|\d+)\b")
+_SO_MUCH = SoughtPattern(r"\b(?:be|been) (?:only |just )?(?:\w+ ){0,2}(?:a|an|one|two|three|four|five|six|half|\d+)\b")
 """Of how much it was meant to be."""
 _OUGHT = ("should", "ought", "supposed", "meant", "intended", "planned", "wanted", "going", "were", "was", "are", "is")
 
@@ -287,9 +282,9 @@ _OUGHT = ("should", "ought", "supposed", "meant", "intended", "planned", "wanted
 def _undone(r: ClauseThemes, n: int) -> bool:
     """Whether what was only wished for (*I wanted to add it*) is said not to have been done."""
     clause = r.clauses[n]
-    if clause.subject != c.US or not re.search(r"\b(?:wanted|going|planned)\b", clause.text):
+    if clause.subject != c.US or not sought(r"\b(?:wanted|going|planned)\b", clause.text):
         return True
-    return re.search(r"\b(?:but|not)\b", r.near(n, 0, 10)[len(clause.text) :]) is not None
+    return sought(r"\b(?:but|not)\b", r.near(n, 0, 10)[len(clause.text) :]) is not None
 
 
 # --- short answers ----------------------------------------------------------------------------------------------------

@@ -8,53 +8,54 @@ import re
 from scriptkit.english import clauses as c
 from scriptkit.english.clause_themes import ClauseThemes, Told
 from scriptkit.english.effect_kinds import LATER, LEFT_OUT
+from scriptkit.patterns import SoughtPattern, sought
 
 _X = r"(?:any |the |a |an |my |that |some |its |proper |single |bit of |drop of |scrap of |single scrap of |trace of |hint of )*(?:\w+ )?@\d+"
 _HERE = r"(?:(?:in|on|into|onto) (?:here|there|this|it|that|these|those|mine|them|my \w+|tonight|today)|in this (?:\w+ ){0,2}\w+|today|tonight|this time|at all|here|this evening)"
-_WITHOUT = re.compile(
+_WITHOUT = SoughtPattern(
     rf"\b(?:go(?:es|ing)?|went|gone|comes?|came|serv(?:e|ed|ing)|manag(?:e|ed|ing)|mak(?:e|ing)|made|do(?:ing)?|did|done|carry(?:ing)? on|carried on|handed|is|are|was|were|having|live|cope|am|plated)(?: \w+){{0,3}} without(?: {_X}|$| (?:it|them|that)\b)"
 )
-_WITHOUT_DOING = re.compile(
+_WITHOUT_DOING = SoughtPattern(
     rf"\bwithout (?:ever |even |actually |first )*(?:doing|adding|putting|using|giving|stirring|having|including|remembering|touching)(?: (?:(it|that|so|them|those|any)\b|{_X}))"
 )
-_NO_X = re.compile(rf"\b(?:no|not any|not a|none of the|nothing of the|zero)(?: \w+)? @\d+(?: \w+)? {_HERE}")
-_NO_X_SAID = re.compile(
+_NO_X = SoughtPattern(rf"\b(?:no|not any|not a|none of the|nothing of the|zero)(?: \w+)? @\d+(?: \w+)? {_HERE}")
+_NO_X_SAID = SoughtPattern(
     r"\b(?:there (?:is|are|was|were)|it has|this has|has got|have got|got|getting|has|have) (?:no|not any)(?: \w+)? @\d+(?= (?:because|so|in|on|and i|,|at)|$| ,)"
 )
-_WHY_NOT = re.compile(
+_WHY_NOT = SoughtPattern(
     r"^(?: ,)?(?: \.)? (?:because|since|as|sorry|and) (?:i|we|the|somebody|someone|my|there|they|it) "
 )
-_ABSENCE_OF = re.compile(
+_ABSENCE_OF = SoughtPattern(
     r"\b(?:(?<!in )the absence of|the lack of|(?:is|are|was|were|it) (?:missing|lacking|short of)|no sign of|not a sign of|not a trace of)(?: \w+){0,2} @\d+"
 )
-_NO_SHOW = re.compile(
+_NO_SHOW = SoughtPattern(
     r"@\d+(?: \w+)? (?:(?:is|are|was|were) (?:a no[- ]show|not to be|nowhere|absent|missing(?! (?:their|its))|not happening|no more)|(?:did|have|has|had) not happen(?:ed)?|never happened|got (?:left behind|forgotten|overlooked|missed))\b"
 )
-_WISHED = re.compile(
+_WISHED = SoughtPattern(
     r"\b(?:(?:would|had) (?:love|like|have liked|have loved|hoped)|wish(?:ed)? (?:i|we) could|was hoping|hoped|wanted|was going|were going|had planned|planned) to (?:be able to )?(?:say|tell|show|claim|pretend|give|add|put|use|have|dot|stir)\b.*?@\d+"
 )
-_BUT = re.compile(r"\b(?:but|only|and then|however|until)\b")
-_NOT_IN_THIS = re.compile(
+_BUT = SoughtPattern(r"\b(?:but|only|and then|however|until)\b")
+_NOT_IN_THIS = SoughtPattern(
     r"^(?:, )?(?:sorry |well |no |oh )*(?:not (?:in (?:this|mine|here|there|it|today)|this time|today|tonight|on this|any ?more)|none (?:in|on|of it|left|today|tonight)|no(?: \.| ,|$))"
 )
-_YES_AND_NO = re.compile(r"@(\d+) (?:yes|tick|check|in),? (?:, )?(?:but )?@\d+ (?:no|not)\b")
-_NOT_USED = re.compile(
+_YES_AND_NO = SoughtPattern(r"@(\d+) (?:yes|tick|check|in),? (?:, )?(?:but )?@\d+ (?:no|not)\b")
+_NOT_USED = SoughtPattern(
     rf"\b(?:i|we) (?:have |had |did |could |am |are )*not (?:been able to |going to |really |even |bothered |bother(?:ing)? |bothered with |bothering with |bother with )*(?:used?|using|touch(?:ed|ing)?|open(?:ed|ing)?|bother(?:ed|ing)?(?: with)?|doing)(?: {_X}| (?:any|it|them)\b)"
 )
-_GAVE_UP = re.compile(
+_GAVE_UP = SoughtPattern(
     rf"\b(?:gave up|given up|giving up) (?:on |looking for |finding |hunting for )(?:{_X}|it\b|them\b)|\b(?:kept|keeping|leaving|left|leave) {_X} (?:right |well )?(?:out|off)\b(?! (?:of the|for|to|until|overnight|on|at))|"
     rf"\b(?:can not|could not) (?:face|bear|be (?:bothered|doing) with) (?:{_X}|it\b|them\b)|\b(?:decided|voted|was|am|chose) against (?:{_X}|it\b|them\b)"
 )
-_LAST = re.compile(r"\b(?:some|half|rest|remaining|last|second)\b")
-_PUTTING = re.compile(
+_LAST = SoughtPattern(r"\b(?:some|half|rest|remaining|last|second)\b")
+_PUTTING = SoughtPattern(
     r"\b(?:i|we) (?:am|are)(?: \w+){0,2} (?:adding|putting|squeezing|stirring|sprinkling|scattering|pouring|tipping|throwing|dropping|grating|spooning|doing|giving|popping|drizzling|dusting|whisking|sneaking|slipping)\b|"
     r"\b(?:it|they|that|those|@\d+) (?:is|are)(?: \w+)? (?:going|being|getting|coming)(?: \w+)? ?(?:in|on|over|into|onto|now|here)\b"
 )
-_NOW = re.compile(
+_NOW = SoughtPattern(
     r"\b(?:instead|at this late|late stage|over the|onto|into the bowls?|straight (?:in|on|into|onto|over)|at the table|in the bowls?|on top|after(?=$| [.,])|after all|afterwards|now that)\b"
 )
 """Not at its step, but at another: what only goes in *now* has gone in."""
-_MISSED = re.compile(
+_MISSED = SoughtPattern(
     r"\b(?:missed|forgot|forgotten|skipped|overlooked|left (?:it |them |@\d+ )?out|never (?:\w+ )?(?:got|went|put|added|made|found|happened)|not (?:go|get|make|put|add|happen)|should have (?:gone|been|put|added)|ought to have|supposed to|kept|held|saved)\b"
 )
 
@@ -73,7 +74,7 @@ def not_there(r: ClauseThemes, n: int) -> Told | None:
         ahead = " ".join(r.words[clause.last + 1 : clause.last + 16])
         at = clause.first + wish.group().count(" ") + text[: wish.start()].count(" ")
         undone = _BUT.search(ahead) and (
-            re.search(r"\b(?:love|like|liked|loved|hoped|hoping|wish)\b", wish.group()) or _WITHOUT_DOING.search(ahead)
+            sought(r"\b(?:love|like|liked|loved|hoped|hoping|wish)\b", wish.group()) or _WITHOUT_DOING.search(ahead)
         )
         if undone and r.words[at][0] == "@":
             return LEFT_OUT, [at]
@@ -97,9 +98,7 @@ def _this_one(r: ClauseThemes, n: int, text: str) -> Told | None:
         and clause.when in (c.PAST, c.BARE, c.PRESENT)
         and clause.subject in (c.US, c.NO_ONE, c.POINTER)
     ):
-        past = clause.when == c.PAST or re.search(
-            r"\b(?:i|we) (?:\w+ed|shut|went|sent|put|did|have|had)\b", r.near(n, 8)
-        )
+        past = clause.when == c.PAST or sought(r"\b(?:i|we) (?:\w+ed|shut|went|sent|put|did|have|had)\b", r.near(n, 8))
         theme = r.named(clause, text, done.end()) if "@" in done.group() else r.back(n, [done.group(1) or "it"])[:1]
         return (LEFT_OUT, theme) if theme and past else None
     for pattern in (_NO_X, _ABSENCE_OF, _NO_SHOW):
@@ -118,7 +117,7 @@ def _this_one(r: ClauseThemes, n: int, text: str) -> Told | None:
         if (
             pattern is _NOT_USED
             and clause.when == c.PRESENT
-            and not re.search(rf"{_HERE}|\b(?:because|since|sorry)\b", r.to_stop(n, 6))
+            and not sought(rf"{_HERE}|\b(?:because|since|sorry)\b", r.to_stop(n, 6))
         ):
             continue
         if (
@@ -133,7 +132,7 @@ def _this_one(r: ClauseThemes, n: int, text: str) -> Told | None:
             theme = r.group(names[0], clause) if names else r.back(n, ["it"])[:1]
             return (
                 (LEFT_OUT, theme)
-                if theme and not re.search(r"\b(?:yet|until|till|all|enough|less|more)\b", r.to_stop(n, 2))
+                if theme and not sought(r"\b(?:yet|until|till|all|enough|less|more)\b", r.to_stop(n, 2))
                 else None
             )
     return None
@@ -142,7 +141,7 @@ def _this_one(r: ClauseThemes, n: int, text: str) -> Told | None:
 def _is_ours(r: ClauseThemes, n: int) -> bool:
     """Whether it is said of what stands here: of today, and not of a rule, a version or another's pot."""
     return (
-        re.search(
+        sought(
             r"\b(?:you|your|people|version|would|could|usually|always|so be|looking|restaurants?|shops?|supermarket|recipes?|rule)\b",
             r.clauses[n].text,
         )
@@ -153,7 +152,7 @@ def _is_ours(r: ClauseThemes, n: int) -> bool:
 def _no_rule(r: ClauseThemes, n: int) -> bool:
     """Not *no cumin, no lentils*; not *it would be dull without it*."""
     text = r.to_stop(n, 4)
-    return not re.search(r"\bno (?:\w+ )?@\d+ (?:, )?no\b|\b(?:would|could|never|nothing|without \w+ing)\b", text)
+    return not sought(r"\bno (?:\w+ )?@\d+ (?:, )?no\b|\b(?:would|could|never|nothing|without \w+ing)\b", text)
 
 
 def _short_answer(r: ClauseThemes, n: int) -> Told | None:
@@ -189,9 +188,7 @@ def made_up_for(r: ClauseThemes, n: int) -> Told | None:
         before = r.clauses[m]
         if clause.first - before.last > 14 or before.subject in (c.YOU, c.OTHER) or before.supposes:
             break
-        if _MISSED.search(before.text) and not re.search(
-            r"\b(?:nearly|almost|not forgotten|not forget)\b", before.text
-        ):
+        if _MISSED.search(before.text) and not sought(r"\b(?:nearly|almost|not forgotten|not forget)\b", before.text):
             if theme := clause.names()[:1] or before.names()[:1]:
                 return LATER, theme
             unnamed = m
@@ -199,10 +196,10 @@ def made_up_for(r: ClauseThemes, n: int) -> Told | None:
     return (LATER, theme) if theme else None
 
 
-_FRONTED = re.compile(
+_FRONTED = SoughtPattern(
     r"@(\d+) (?:,? ?)(?:i|we) (?:will|am going to|are going to) \w+(?: \w+){0,4} (?:separately|afterwards?|later|at the table|on the side|at the end)\b"
 )
-_ELSEWHERE_LATER = re.compile(
+_ELSEWHERE_LATER = SoughtPattern(
     r"@\d+ (?:goes|go|will go|is going|are going|comes|come) (?:on|onto|over)(?: to)? (?:the |each |my )?(?:plates?|bowls?|table|slices?|portions?) .*\bnot (?:in|into|now)\b|\b(?:i|we) (?:want|am adding|put|prefer|add) (?:the )?@\d+ .*\bnot now\b"
 )
 

@@ -9,6 +9,7 @@ from scriptkit.english import clauses as c
 from scriptkit.english.clause_amounts import last_number
 from scriptkit.english.clause_themes import ClauseThemes, Told
 from scriptkit.english.effect_kinds import LESS, MORE
+from scriptkit.patterns import SoughtPattern, sought
 
 _NAME = r"(?: (?:of|the|my|that|those|these|this|our|its|your|whole|amount|as|much|many|dollop|lot))*(?: \w+)?? @\d+"
 _LITTLE = r"(?:little|tiny|mean|meagre|small|scant|modest|paltry|few|couple of|single|bare|sad)"
@@ -30,22 +31,22 @@ _REFERENCE = (
 )
 _DEICTIC = r"(?:that|this|it|they|those|these|there|here|what went in)(?: \w+)? (?:is|was|were|are|has|had)(?: (?:about|only|just|really|probably|easily|more like|nearer|got|going to be|now|definitely|at least|a good|nearly|almost))*"
 _DID = r"(?:i|we) (?:have |had |just |only |actually |also |accidentally |must have |may have |ended up )*(?:am only giving it|am only giving|am only putting|am only adding|am only using|put|added|used|gave|poured|tipped|threw|stirred|spooned|squeezed|grated|dropped|scattered|sprinkled|had|got|found)(?: \w+){0,3}?"
-_SLIP = re.compile(
+_SLIP = SoughtPattern(
     r"\b(?:whoops|oops|oof|ooh|blimey|oh dear|oh no|slipped|carried away|by (?:mistake|accident)|misread|miscounted|sorry|came off|fell off|got away|ran away|heavy hand\w*|splurged|overboard|my hand|jolted|greedy|generous)\b"
 )
-_NOT_SO = re.compile(
+_NOT_SO = SoughtPattern(
     r"\b(?:looks?|looked|seems?|seemed|original|usually|normally|always|last time|next time|version|afraid of|rather have|better than|need|needs)\b"
 )
-_WHY = re.compile(
+_WHY = SoughtPattern(
     r"\b(?:ran (?:out|dry)|run out|all (?:i|we|there|that)|left|should|supposed|meant|sorry|gave (?:up|out)|split|empty|the last|recipe|card|said|told|planned|instead|stingy|barely|hardly|short|could find|survived|because|mean)\b"
 )
 """What makes a remark on how much it is a correction."""
-_LOOSE = re.compile(r"\bjust\b|\blittle (?:tiny )?bit\b|\b(?:bit|little|some|any|no) more\b")
+_LOOSE = SoughtPattern(r"\bjust\b|\blittle (?:tiny )?bit\b|\b(?:bit|little|some|any|no) more\b")
 _TELLS = tuple(
     (
         effect,
         tuple(
-            re.compile(p)
+            SoughtPattern(p)
             for p in (
                 rf"\b{_DEICTIC} {cue}{_NAME}",
                 rf"\b{cue}{_NAME}(?={_THEN}|{_IN_HERE})",
@@ -56,17 +57,17 @@ _TELLS = tuple(
     )
     for effect, cue in ((LESS, _FEWER), (MORE, _MORES))
 )
-_SLIPPED = re.compile(rf"\b{_MORES}{_NAME}")
-_HAD_TO = re.compile(
+_SLIPPED = SoughtPattern(rf"\b{_MORES}{_NAME}")
+_HAD_TO = SoughtPattern(
     r"\b(?:had to|ended up|have been) (?:\w+ ){1,4}?(?:another|more|extra)(?: \w+){0,3}?(?: of)?(?: the)? @\d+"
 )
-_THAT_MUCH = re.compile(
+_THAT_MUCH = SoughtPattern(
     r"\b(?:so|that is|it is|we are|i am|there is)(?: (?:at|on|about|nearly|roughly|easily|in the end))* (double|twice|triple|half|three times|a third of|more than|less than) (?:what (?:i|you|we|it|the recipe)|that at least|that amount)\b"
 )
-_SURVIVED = re.compile(
+_SURVIVED = SoughtPattern(
     r"\b(?:grams?|mils?|spoon\w*|cups?|litres?|handfuls?|half|\w+ of) (?:of )?(?:the |my )?@\d+ (?:\w+ )?(?:made it|survived|were left|was left|is all that|was all that|got (?:in|on))"
 )
-_RAN_DRY = re.compile(r"@\d+(?: \w+)? (?:ran|run|runs|gave) (?:dry|out|short|up) (?:at|after|on)\b")
+_RAN_DRY = SoughtPattern(r"@\d+(?: \w+)? (?:ran|run|runs|gave) (?:dry|out|short|up) (?:at|after|on)\b")
 
 
 def measured(r: ClauseThemes, n: int) -> Told | None:
@@ -80,10 +81,10 @@ def measured(r: ClauseThemes, n: int) -> Told | None:
         or clause.subject in (c.YOU, c.OTHER)
         or clause.when == c.ORDER
         or (clause.when == c.FUTURE and not clause.has("than"))
-        or (clause.when == c.MODAL and not re.search(r"\b(?:i|we) would (?:say|call|guess|think)\b|\bshould\b", text))
+        or (clause.when == c.MODAL and not sought(r"\b(?:i|we) would (?:say|call|guess|think)\b|\bshould\b", text))
         or "@" not in text
         or _NOT_SO.search(text)
-        or re.search(
+        or sought(
             r"\b(?:that|than|as|what) (?:you|people|they|most people) (?:would|might|usually|normally)\b",
             r.to_stop(n, 7),
         )
@@ -102,7 +103,7 @@ def _told_by_measure(r: ClauseThemes, n: int, text: str) -> Told | None:
                 found
                 and found.end() <= len(text)
                 and _corrects(r, n, effect, pattern, found.group())
-                and not re.search(
+                and not sought(
                     r"\b(?:all|not|never|too much|too many) (?:of )?@|\bthe other half\b|\bmore or less\b",
                     found.group(),
                 )
@@ -125,24 +126,24 @@ def _slipped(r: ClauseThemes, n: int, text: str) -> Told | None:
     return None
 
 
-def _corrects(r: ClauseThemes, n: int, effect: str, pattern: re.Pattern[str], words: str) -> bool:
+def _corrects(r: ClauseThemes, n: int, effect: str, pattern: SoughtPattern, words: str) -> bool:
     """Whether it is more than a remark: *that was only a spoon*, *half of it, it's all I had*; not *just a little bit of oil on it*."""
     near = r.near(n, 10, 10)
-    if _LOOSE.search(words) and not (_SLIP.search(near) or re.search(_REFERENCE, near)):
+    if _LOOSE.search(words) and not (_SLIP.search(near) or sought(_REFERENCE, near)):
         return False
     if pattern is _TELLS[effect == MORE][1][2]:
         return True
     if effect == MORE:
-        strong = re.search(r"\b(?:too|twice|double|triple|times|lot|deal|far|way|much|loads|considerably)\b", words)
-        compared = re.search(
+        strong = sought(r"\b(?:too|twice|double|triple|times|lot|deal|far|way|much|loads|considerably)\b", words)
+        compared = sought(
             r"^ (?:in this \w+ )?as |^ than (?!i|we|it|the recipe|the card|planned|meant)",
             r.to_stop(n, 8).partition(words)[2],
         )
         return bool((strong and not compared) or _SLIP.search(near))
-    past = re.search(r"\b(?:was|were|went|ended|got|made it|came|survived)\b", r.to_stop(n, 4))
+    past = sought(r"\b(?:was|were|went|ended|got|made it|came|survived)\b", r.to_stop(n, 4))
     return bool(
         past
-        and re.search(
+        and sought(
             r"\b(?:only|barely|hardly|scarcely|no more|not even|third|quarter|half|perhaps|maybe|less|fewer)\b", words
         )
     ) or bool(_WHY.search(near))
@@ -150,13 +151,13 @@ def _corrects(r: ClauseThemes, n: int, effect: str, pattern: re.Pattern[str], wo
 
 # --- what was planned, and what it is ---------------------------------------------------------------------------------
 
-_PLANNED = re.compile(
+_PLANNED = SoughtPattern(
     r"\b(?:(?:i|we) (?:said|say|wrote|told|promised|planned|meant|wanted|intended|asked)|it says|(?:recipe|card|list|book|page) (?:says|said|wants|asks|calls|has|needs)|(?:the|my) plan|in mind|(?:was|were) (?:meant|supposed)|written|should (?:be|have been)|supposed to be|ought to be)\b"
 )
-_OTHER_UNITS = re.compile(
+_OTHER_UNITS = SoughtPattern(
     r"\b(?:minutes?|hours?|seconds?|degrees|percent|people|servings?|plates?|bowls|centimetres?|millimetres?|inch(?:es)?|days?|weeks?|years?|oclock|times)\b"
 )
-_IS_SO = re.compile(
+_IS_SO = SoughtPattern(
     r"\b(?:it|that|this|there|they|those|these) (?:is|are|was|were)|\b(?:i|we) (?:have |had )?(?:put|used|got|had|made|added|ended|gave|poured|grated|went)|\bcall (?:it|that)\b|\b(?:went|gone) in\b|\b(?:in|left in) the \w+|\bcoughed\b|\bmade it\b|\bcame to\b|\b(?:more like|nearer|closer)\b"
 )
 

@@ -10,20 +10,21 @@ from scriptkit.english.clause_lexicon import lexicon
 from scriptkit.english.clause_themes import ClauseThemes, Told
 from scriptkit.english.clauses import Clause
 from scriptkit.english.effect_kinds import INSTEAD
+from scriptkit.patterns import SoughtPattern, sought
 
-_THIS_IS = re.compile(
+_THIS_IS = SoughtPattern(
     r"\b(?:(?:that|this|those|these|it|they|what) (?:\w+ ){0,4}?(?:is|are|was|were)\b(?! not\b)|(?:there|here) (?:is|are|was|were)\b)"
 )
-_TOOK = re.compile(
+_TOOK = SoughtPattern(
     r"\b(?:i|we) (?:\w+ ){0,4}?(?:used|using|took|taking|taken|grab|grabbed|grabbing|got|gotten|put|poured|added|adding|opened|chose|chosen|picked|fetched|found|had|"
     r"(?:went|gone|going|go|reached|settled|opted|plumped) (?:for|with)|(?:make|making|made) do with|(?:fell|fallen|falling) back on|"
     r"(?:turned|switched|resorted) to|scatter(?:ed|ing)?|sprinkl(?:e|ed|ing)|stirr?(?:ed|ing)?|tipped|threw|spooned|crumbled|serving|served)\b"
 )
-_DOES = re.compile(
+_DOES = SoughtPattern(
     r"^ (?:\w+ )?(?:(?:it is|it was|it has to be|it will have to be|that was|that is|this is|this was)\b|(?:will|has|have|had) to do\b|will do(?: (?:instead|today|tonight|fine))?\b|(?:has|have|had to|is|are)?(?: \w+)? ?(?:taken|taking|took|take|stood|stand|standing|stepped|stepping|filled|filling) (?:over|in)\b|"
     r"(?:is|are|was|were) (?:what|all)\b|(?:went|gone|going|goes) (?:in|on|over)\b|(?:is|are) (?:going )?in (?:there|here|it|this)\b|in (?:its|their) place\b|instead\b)"
 )
-_LACK = re.compile(
+_LACK = SoughtPattern(
     r"\b(?:run|ran|runs|sold|clean|fresh|right|all|was|were|is|are|am|been)(?: \w+)? out(?: of (?:the |any )?(?:\w+ )?(?:@\d+|them|it|those)|\b)|"
     r"\b(?:not|never|could not|did not)(?: \w+)? (?:find|get|buy|have|had|got|see|lay my hands on)(?: hold of| hold)?(?: (?:any|the|a|enough|no))*(?: \w+)? (?:@\d+|any|one|it|them)|"
     r"\b(?:had|have|has|got|found|was|were|is|are) no(?: \w+)? @\d+|\b(?:no|not any|not a) (?:\w+ )?@\d+ (?:left|in the|anywhere|to be had|at the|at home|here)|\bno @\d+\b|"
@@ -31,17 +32,17 @@ _LACK = re.compile(
     r"\b(?:gone (?:off|mouldy|moldy|hard|soft|bad|green|stale|rancid)|went off|past (?:it|its|their)|mouldy|moldy|rotten|stale|rancid|curdled|turned|weevils|slimy|wilted|died|dead|frozen solid|rock hard|solid|burnt|expired|broken|smashed|finished|used up|all gone)\b|"
     r"\b(?:wrong (?:tin|jar|bottle|packet|bag|tub|carton|box)|mixed up|mix up|mistook|by mistake|my mistake|allerg\w+|can not (?:eat|have|stand)|does not (?:eat|do|like)|out of season)\b"
 )
-_SAID_TO_BE = re.compile(
+_SAID_TO_BE = SoughtPattern(
     r"\b(?:say|said|saying|promised|thought|wrote|written|called|calls?|asks?|says|looks? like|looked like|supposed to be|meant to be|should (?:be|have been)|ought to be|(?:was|were) going to be|reached for|"
     r"wanted|planned|planning)\b(?! about)"
 )
 _FORM = frozenset("ground dried frozen tinned canned powdered bottled jarred granulated instant".split())  # noqa: SIM905
 """*That's ground ginger*: another form of the same."""
-_NOT_THE = re.compile(r"\bnot (?:the |any |real |proper |my |actually )*(?:\w+ )?@\d+")
-_GENERIC = re.compile(
+_NOT_THE = SoughtPattern(r"\bnot (?:the |any |real |proper |my |actually )*(?:\w+ )?@\d+")
+_GENERIC = SoughtPattern(
     r"\b(?:if|would|could|can|might|may|should you|you (?:can|could|may)|your|people|version|sometimes|always|usually|original|at home|next time)\b"
 )
-_THEN_IN = re.compile(r"\b(?:@\d+ (?:as well|too)|both|and then the @|along with|together with|besides)\b")
+_THEN_IN = SoughtPattern(r"\b(?:@\d+ (?:as well|too)|both|and then the @|along with|together with|besides)\b")
 
 
 def foods_in(clause: Clause) -> Iterator[int]:
@@ -95,7 +96,7 @@ def _is_used(r: ClauseThemes, n: int, at: int) -> bool:
     clause = r.clauses[n]
     lead = " ".join(clause.words[: at - clause.first])
     tail = " ".join(["", *r.words[at + 1 : clause.last + 7]])
-    if re.search(r"\b(?:not|no|without|like|of|with|from|than|as|for)(?: (?:the|a|any|my))?$", lead) and not re.search(
+    if sought(r"\b(?:not|no|without|like|of|with|from|than|as|for)(?: (?:the|a|any|my))?$", lead) and not sought(
         r"\b(?:(?:went|gone|go|going|reached|settled|opted|making do|make do|made do|gone with|went) (?:for|with)|(?:tin|jar|spoon\w*|tea\w+|table\w+|splash|lump|bit|handful|knob|cube|glass|squeeze|bag|packet) of)(?: (?:the|a|any|some|my))?$",
         lead,
     ):
@@ -112,7 +113,7 @@ def _is_used(r: ClauseThemes, n: int, at: int) -> bool:
         and _LACK.search(following.text)
     ):
         return True
-    absent = re.search(r"\b(?:in the absence|for want|for lack) of (?:the |any )?@\d+", clause.text)
+    absent = sought(r"\b(?:in the absence|for want|for lack) of (?:the |any )?@\d+", clause.text)
     if absent:
         return True
     near = any(lead.count(" ", end) <= 6 for end in took) or any(lead.count(" ", end) <= 4 for end in said)
@@ -132,11 +133,11 @@ def _other_form(clause: Clause) -> int | None:
 
 def _said_of_it(r: ClauseThemes, m: int, n: int) -> bool:
     """*I say stock, but it's water*: a name right after what was said or planned, and then what it is."""
-    said = re.search(_SAID_TO_BE.pattern + r" (?:\w+ ){0,3}?@\d+", r.clauses[m].text)
+    said = sought(_SAID_TO_BE.pattern + r" (?:\w+ ){0,3}?@\d+", r.clauses[m].text)
     if said is None or r.clauses[m].subject in (c.YOU, c.OTHER):
         return False
     if m == n:
-        return bool(re.search(r"\b(?:but|and|it is|that is)\b", r.clauses[n].text))
+        return bool(sought(r"\b(?:but|and|it is|that is)\b", r.clauses[n].text))
     return r.clauses[n].lead in ("but", "and", "so", "") and r.clauses[n].first - r.clauses[m].last <= 2
 
 
@@ -152,7 +153,7 @@ def _whose_place(r: ClauseThemes, n: int, other: int) -> list[int]:
         says = m in (n, n - 1) and _said_of_it(r, m, n)
         isnt = _NOT_THE.search(near.text)
         names = near.names()
-        if m == n and (held := re.search(r"\b(?:rather than|instead of|in place of) (?:the )?@\d+", near.text)):
+        if m == n and (held := sought(r"\b(?:rather than|instead of|in place of) (?:the )?@\d+", near.text)):
             return [near.first + near.text[: held.end()].count(" ")]
         if m == n:
             names = [k for k in names if abs(k - other) > 1]
@@ -161,7 +162,7 @@ def _whose_place(r: ClauseThemes, n: int, other: int) -> list[int]:
             names = [k]
         if not (lacks or says or isnt):
             continue
-        if not names and lacks and re.search(r"\b(?:it|them|any|one|those|they)\b", near.text):
+        if not names and lacks and sought(r"\b(?:it|them|any|one|those|they)\b", near.text):
             names = [k for k in range(max(0, near.first - 10), near.first) if r.words[k][0] == "@"][-1:]
         if names:
             cost = min(abs(k - other) for k in names)

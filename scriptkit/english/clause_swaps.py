@@ -7,65 +7,66 @@ import re
 from scriptkit.english import clauses as c
 from scriptkit.english.clause_themes import ClauseThemes, Told
 from scriptkit.english.effect_kinds import INSTEAD, LEFT_OUT, LESS
+from scriptkit.patterns import SoughtPattern, sought
 
-_NOT_YET = re.compile(r"\b(?:yet|until|till|before|for now|now|later)\b")
-_OUT = re.compile(
+_NOT_YET = SoughtPattern(r"\b(?:yet|until|till|before|for now|now|later)\b")
+_OUT = SoughtPattern(
     r"\b(?:(?:run|ran|am|are|was|were|been|clean|all|fresh|sold)(?: \w+)? out of|(?:not|never)(?: \w+)? (?:have|find|get|buy|stock|sell|had|got)"
     r"(?: hold of| hold| any| enough)*|(?:had|have|has|got|found|there was|there were|there is|there are) (?:no|not any|not a(?= (?:single )?@))) (?:(?!a |an )\S+ ){0,3}?@\d+"
 )
-_OUT_IS_SOMETHING_ELSE = re.compile(r"\b(?:left out|lunch|glasses|time|ideas|ways|a|an|patience|things)\b")
-_GONE = re.compile(
+_OUT_IS_SOMETHING_ELSE = SoughtPattern(r"\b(?:left out|lunch|glasses|time|ideas|ways|a|an|patience|things)\b")
+_GONE = SoughtPattern(
     r"@\d+ (?:\w+ )?(?:had|has|have|was|were|is|are) (?:\w+ )?(?:gone off|went off|turned|curdled|expired|split|past its|run out|ran out|"
     r"mouldy|moldy|crystallised|crystallized|gone hard|set hard|burnt|burned|off(?! (?:the|to|and))|frozen solid|died|dead|all gone|used up|finished|wilted|(?:hard|tricky|difficult|impossible|not easy) to (?:\w+ )?(?:find|get|buy|come by))\b"
 )
-_IN_ITS_PLACE = re.compile(
+_IN_ITS_PLACE = SoughtPattern(
     r"\b(?:so (?:it is|that is|this is|these are|those are|they are|what|i|we)|instead|in (?:its|their) place|is what|what you (?:saw|see|are)|"
     r"(?:have|has|had) to do|will do|(?:i|we)(?: have| had)? (?:used|made|made up|grabbed|went with|took|put in|substituted|reached for)|made do|used that|"
     r"this is(?! going to| a \w+ one)|these are|so \w+ it is)\b"
 )
-_FETCHED = re.compile(
+_FETCHED = SoughtPattern(
     r"\b(?:walked|went (?!with)|nipped|popped|drove|ran|cycled|borrowed|sent|bought|got some|got a good|picked|found some|luckily|thankfully)"
 )
-_MISSING = re.compile(
+_MISSING = SoughtPattern(
     r"@\d+ (?:(?:is|are|was|were|has|have|had|gone|been|still|completely|just|totally) )*(?:missing|absent|lacking|nowhere)\b"
     r"(?! (?:from the (?:shot|footage|video)|their|its|a|an|any)\b)"
 )
-_WITHOUT = re.compile(r"\bwithout (?:any |the |a |my |having )*(?:\w+ )?@\d+")
-_NONE_OF = re.compile(
+_WITHOUT = SoughtPattern(r"\bwithout (?:any |the |a |my |having )*(?:\w+ )?@\d+")
+_NONE_OF = SoughtPattern(
     r"\b(?:no(?! (?:\w+ )?(?:chunks?|lumps?|pieces|strips|slices|strings|streaks|clumps) of)|not a|not one|not a single|"
     r"none of (?:the|my|that|it)|nothing of the|zero)(?: \w+){0,3}? @\d+"
 )
-_WENT = re.compile(
+_WENT = SoughtPattern(
     r" (?:was|were|has been|went|got|made|ended|came|in sight|to be seen|anywhere|in (?:mine|this|here|there|it)|on (?:mine|this|these|that|here|there|it))\b"
 )
-_NOT_A_BIT = re.compile(
+_NOT_A_BIT = SoughtPattern(
     r"\b(?:a (?:single )?(?:bit|drop|scrap|leaf|speck|spoon|spoonful|grain|pinch)|any|one) of (?:it|them|that|the)\b"
 )
-_WOULD_BE = re.compile(r"\b(?:it|that|this|they|those) would (?:be|have been)(?: (?:if|but|only|had)\b|$)")
-_IGNORE = re.compile(
+_WOULD_BE = SoughtPattern(r"\b(?:it|that|this|they|those) would (?:be|have been)(?: (?:if|but|only|had)\b|$)")
+_IGNORE = SoughtPattern(
     r"\b(?:ignore|forget|disregard|scratch)(?: what it says about| what i said about)? (?:the |that )?(?:\w+ )?@\d+(?: \w+){0,2} (?:in|on) the "
     r"(?:recipe|card|list|page)"
 )
-_READ = re.compile(r"\b(?:for|where it says) @\d+ (?:, )?(?:read|think|see)\b")
-_SAYS = re.compile(
+_READ = SoughtPattern(r"\b(?:for|where it says) @\d+ (?:, )?(?:read|think|see)\b")
+_SAYS = SoughtPattern(
     r"\b(?:says|said|asks for|calls for) (?:\w+ )?@\d+ (?:in|on) the (?:recipe|card|list|page)|\bthe (?:recipe|card|list) (?:says|asks for|calls for) (?:\w+ )?@\d+"
 )
-_BUT_HERE = re.compile(
+_BUT_HERE = SoughtPattern(
     r"^ (?:, )?but (?:(?:what )?(?:i|we|this|that|these|those)\b(?! (?:would|could|can|think))|\w+ (?:was|is) (?:all|what) (?:i|we|they|there)\b)"
 )
-_IS_NOT = re.compile(r"\b(?:that|those|these|this|they|it) (?:is|are|was|were) not (?:\w+ )?@\d+")
-_IS_THIS = re.compile(r"\b(?:(?:it|that|they|those|these) (?:is|are|was|were)|just|but)\b")
-_NOT_WITH = re.compile(
+_IS_NOT = SoughtPattern(r"\b(?:that|those|these|this|they|it) (?:is|are|was|were) not (?:\w+ )?@\d+")
+_IS_THIS = SoughtPattern(r"\b(?:(?:it|that|they|those|these) (?:is|are|was|were)|just|but)\b")
+_NOT_WITH = SoughtPattern(
     r"\b(?:am|are|have|had) (?:\w+ed |\w+ing |put |gone )(?:(?!@|not\b)\S+ ){1,6}(?:and )?not @\d+(?! (?:yet|until))"
 )
-_PLACE = re.compile(
+_PLACE = SoughtPattern(
     r"\b(?:instead of|in place of|in lieu of|(?:took|takes|taking) the place of|(?:stood|stand|stands|standing|filled|fill|filling) in for|(?:taken|taking|takes|took) over from|"
     r"(?:doing|does|doing|do) (?:the job|duty) (?:of|for)|rather than) (?:\S+ ){0,4}?@\d+"
 )
-_JOB = re.compile(
+_JOB = SoughtPattern(
     r"\b(?:doing|does|do|did|taking|takes|took|taken|filling) (?:the )?@\d+(?= (?:job|place|part|role|work)\b)"
 )
-_HERE = re.compile(r"\b(?:i|we|today|tonight|here|this time|this is|that is|it is|there is|used|went|put)\b")
+_HERE = SoughtPattern(r"\b(?:i|we|today|tonight|here|this time|this is|that is|it is|there is|used|went|put)\b")
 
 
 def lacking(r: ClauseThemes, n: int) -> Told | None:
@@ -79,7 +80,7 @@ def lacking(r: ClauseThemes, n: int) -> Told | None:
         return LEFT_OUT, r.named(clause, text, found.start() + 1)
     if clause.subject == c.YOU:
         return None
-    if (found := re.search(r"@\d+ free\b", text)) and re.search(r"\b(?:this|that|it|mine|these|today)\b", text):
+    if (found := sought(r"@\d+ free\b", text)) and sought(r"\b(?:this|that|it|mine|these|today)\b", text):
         return LEFT_OUT, r.named(clause, text, found.start() + 1)
     this = re.match(r"(?:this|that|these) (?:is|was|are|were) (?:the|a|my) \w+ without\b", text)
     if (found := _WITHOUT.search(text)) and not clause.denied and (this or _served(r, n)):
@@ -97,7 +98,7 @@ def _none_of_it(r: ClauseThemes, n: int) -> Told | None:
     clause = r.clauses[n]
     text = clause.text
     lacks = clause.lead in ("because", "as", "since") and n > 0 and not r.clauses[n - 1].names()
-    if not lacks and (found := _NONE_OF.search(text)) and not re.search(r"\b(?:means|meant|no dinner)\b", text):
+    if not lacks and (found := _NONE_OF.search(text)) and not sought(r"\b(?:means|meant|no dinner)\b", text):
         tail = text[found.end() :]
         if (clause.passive or _WENT.match(tail)) and not _NOT_YET.search(tail):
             return LEFT_OUT, r.named(clause, text, found.end())
@@ -115,13 +116,13 @@ def run_out(r: ClauseThemes, n: int) -> Told | None:
     text = clause.text
     out, gone = _OUT.search(text), _GONE.search(text)
     theme = r.named(clause, text, out.end())[:1] if out else clause.names()[:1] if gone else []
-    sized = re.search(r"\bout of (?:the )?(?:big|bigger|large|small|medium|jumbo) @", text)
+    sized = sought(r"\bout of (?:the )?(?:big|bigger|large|small|medium|jumbo) @", text)
     if not theme or sized or (out and not gone and _OUT_IS_SOMETHING_ELSE.search(text)):
         return None
     ahead = " ".join(r.words[clause.last + 1 : clause.last + 22])
     if _FETCHED.search(ahead) or re.match(r"(?:, )?so (?:i|we) (?:have |had )?\w+ (?:it|them)\b", ahead):
         return None
-    if "enough" in text or re.search(r"\b(?:half|part) ?way\b", r.to_stop(n, 3)):
+    if "enough" in text or sought(r"\b(?:half|part) ?way\b", r.to_stop(n, 3)):
         return LESS, theme
     before = r.clauses[n - 1] if n else None
     if (
@@ -160,15 +161,15 @@ def _is_another(r: ClauseThemes, n: int) -> Told | None:
     if (
         _IS_NOT.search(text)
         and _IS_THIS.search(then)
-        and not re.search(r"\b(?:that|believe|which|who|it is not the)\b", text[4:])
-        and not re.search(r"\bbelieve(?: that)?$", r.near(n, 2)[: -len(text) - 1])
+        and not sought(r"\b(?:that|believe|which|who|it is not the)\b", text[4:])
+        and not sought(r"\bbelieve(?: that)?$", r.near(n, 2)[: -len(text) - 1])
     ):
         return INSTEAD, clause.names()[:1]
-    was = re.search(
+    was = sought(
         r"\b(?:that|those|this|these|it) (?:is|are|was|were) (?!@|not\b|about\b|for\b|to\b)(?:\w+ ){1,5}?(?:and )?not (?:the )?@\d+",
         text,
     )
-    if was and clause.subject != c.YOU and not re.search(r"\b(?:enough|why|that is because)\b", was.group()):
+    if was and clause.subject != c.YOU and not sought(r"\b(?:enough|why|that is because)\b", was.group()):
         return INSTEAD, r.named(clause, text, was.end())
     starts = clause.first == 0 or r.words[clause.first - 1] == "."
     if starts and re.match(r"(?!no\b|yes\b|well\b)[a-z]+(?: [a-z]+)? , not (?:the )?@\d+(?: ,)?$", text):

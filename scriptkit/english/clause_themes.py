@@ -9,6 +9,7 @@ from scriptkit.english import clauses as c
 from scriptkit.english.clause_lexicon import lexicon, set_
 from scriptkit.english.clauses import Clause, Verb, clauses_of
 from scriptkit.english.effect_kinds import HABIT, STORY
+from scriptkit.patterns import SoughtPattern
 
 Told = tuple[str, list[int]]
 """An effect, and the places of the names that it is told of."""
@@ -20,7 +21,7 @@ MANY = frozenset("them they those these both either".split())  # noqa: SIM905
 _OBJECTS = frozenset("it them any".split())  # noqa: SIM905
 _BEFORE_A_NOUN = frozenset("those these that this one any either both".split())  # noqa: SIM905
 """Pronouns that also stand before a noun."""
-ALMOST = re.compile(
+ALMOST = SoughtPattern(
     r"\b(?:nearly|almost|about to|tempted|could have|would have|might have|thought (?:that )?(?:i|we) (?:had|have|would))\b"
 )
 """It did not happen."""

@@ -2,56 +2,57 @@
 
 from __future__ import annotations
 
-import re
-
 from scriptkit.english import clauses as c
 from scriptkit.english.clause_lexicon import kinds_of
 from scriptkit.english.clause_themes import ALMOST, ClauseThemes, Told
 from scriptkit.english.clauses import Clause
 from scriptkit.english.effect_kinds import UNFILMED
+from scriptkit.patterns import SoughtPattern, sought
 
 _LENS = r"(?:camera|cameras|lens|tripod|phone|viewfinder)"
 _RECORD = r"(?:film|camera|tape|video|the (?:recording|footage|card|film|tape|video))"
-_BLOCKED = re.compile(
+_BLOCKED = SoughtPattern(
     rf"\b(?:(?:in front of|in the way of|blocking|covering|between you and)(?: \w+){{0,3}} (?:{_LENS}|shot|view|picture|you)|in the way|"
     r"(?:back|hand|arm|elbow|head|shoulder|sleeve|thumb|finger)s? (?:(?:was |were |is |are )?(?:turned |over |to |in front |all over |right |covering |hiding |blocking )+)"
     r"(?:\w+ ){0,3}(?:you|camera|lens|shot|way|it|view)|off[ -](?:camera|screen)|(?:turned|turning|facing|looking|face) away(?: from (?:you|the camera))?|back to (?:you|the camera)|outside (?:of )?(?:the )?(?:frame|shot|picture)|out of (?:the )?(?:shot|frame|focus|picture)|between (?:takes|shots))\b"
 )
-_KNOCKED = re.compile(
+_KNOCKED = SoughtPattern(
     rf"\blooking at (?:a |the |my )?(?:black|blank|frozen|empty|dark) (?:screen|picture)|\b(?:hand|arm|elbow|sleeve|head|shoulder|back|hair|body|apron|thumb|steam)s? (?:hid|covered|blocked|obscured|was (?:covering|hiding|blocking)|were (?:covering|hiding|blocking))\b|"
     rf"\b(?:kicked|knocked|bumped|nudged|jogged|caught|dropped|tripped over) (?:the |my |our ){_LENS}\b|\blens cap (?:was )?on\b"
 )
-_NOT_RUNNING = re.compile(
+_NOT_RUNNING = SoughtPattern(
     r"\bbefore (?:\w+ ){0,3}(?:pressed|hit|started|pushed|began|switched on|turned on) (?:record|recording|rolling|filming|the camera)|\bbefore (?:\w+ ){0,3}(?:switched|turned|got|put|had) (?:the |my )?camera (?:on|going|rolling|running)\b|"
     r"\bwhile (?:i|we|they) (?:was|were|am|are)(?: still)? (?:reloading|resetting|changing|moving the|charging|swapping|setting up)|"
     rf"\b(?:time|when|before) the {_LENS} (?:was|came|went)(?: back| finally)? on\b|\bbefore the {_LENS} (?:had |was )?(?:started|rolling|running)\b|\bnot (?:\w+ )?on {_RECORD}\b|"
     r"\bafter (?:\w+ ){0,3}(?:stopped|finished|cut|switched off|turned off) (?:filming|recording|rolling|the camera|camera)"
 )
-_GONE = re.compile(
+_GONE = SoughtPattern(
     r"\b(?:no|not (?:have |got |get )*(?:a|any|the)|without|lost the|lost that|lost our|missed the|missing the|missing)(?: (?:any|the|a|actual|real|decent|proper|usable|good|close|only|whole))* "
     r"(?:footage|shot|clip|recording|picture|film|video)s?\b(?: (?:of|with|where|when|for)\b)?|"
     r"\b(?:vanished|disappeared|missing|deleted|wiped|lost|corrupted) (?:from|off|on) (?:the |my |our )?(?:\w+ )?(?:card|edit|footage|tape|film|video|recording)\b"
 )
-_SHOT_OF = re.compile(
+_SHOT_OF = SoughtPattern(
     r"\b(?:shot|clip|footage|picture|take) of (?:the |me )?(?:\w+ ){0,3}?(?:@\d+ )?(?:\w+ ){0,3}?(?:is|was|are|were|has|had|went|got|came out) (?:\w+ )?(?:out of focus|blurred|blurry|no good|useless|corrupted|gone|missing|lost|black|dark)\b"
 )
-_STOPPED = re.compile(r"\b(?:stopped|finished|not) (?:filming|recording|rolling)\b|\bcamera\b.*\b(?:off|back)\b")
-_TRUST = re.compile(r"\b(?:take my word|trust me|believe me|have to imagine|just imagine|so imagine|my word for it)\b")
-_IS_IN = re.compile(r"\b(?:in there|is in|are in|went in|did|has gone in|have gone in|being|going in|gone in)\b")
-_NO_EVENT = re.compile(rf"{ALMOST.pattern}|\b(?:once|one day)\b")
-_SEEN_IN = re.compile(r"@\d+ (?:is|are) (?:already )?(?:in|there|on)\b.*\bnot (?:\w+ )?see (?:it|that|them|this)\b")
-NOTHING_GOES_IN = re.compile(
+_STOPPED = SoughtPattern(r"\b(?:stopped|finished|not) (?:filming|recording|rolling)\b|\bcamera\b.*\b(?:off|back)\b")
+_TRUST = SoughtPattern(
+    r"\b(?:take my word|trust me|believe me|have to imagine|just imagine|so imagine|my word for it)\b"
+)
+_IS_IN = SoughtPattern(r"\b(?:in there|is in|are in|went in|did|has gone in|have gone in|being|going in|gone in)\b")
+_NO_EVENT = SoughtPattern(rf"{ALMOST.pattern}|\b(?:once|one day)\b")
+_SEEN_IN = SoughtPattern(r"@\d+ (?:is|are) (?:already )?(?:in|there|on)\b.*\bnot (?:\w+ )?see (?:it|that|them|this)\b")
+NOTHING_GOES_IN = SoughtPattern(
     r"\b(?:while|as|when|because) (?:the |my |our )?(?:@\d+|it|that|this|they|everything|nothing) (?:is |are |was |were )?(?:rest|cook|simmer|bak|roast|chill|cool|boil|ris|prov|happen)\w*\b"
 )
 """What the camera misses then is no addition."""
-_ALREADY = re.compile(r"@\d+ (?:was|were|is|are) already (?:in|on)\b")
-_GOING = re.compile(r"@\d+ (?:\w+ )?(?:go|going|went|being|added|poured|as it|get|getting)\b|@\d+ in$")
+_ALREADY = SoughtPattern(r"@\d+ (?:was|were|is|are) already (?:in|on)\b")
+_GOING = SoughtPattern(r"@\d+ (?:\w+ )?(?:go|going|went|being|added|poured|as it|get|getting)\b|@\d+ in$")
 
 
-_YOU_MISSED = re.compile(
+_YOU_MISSED = SoughtPattern(
     r"\byou (?:have |just |will have )*missed (?:it|that|them|this|me|us|(?:there|here) (?:was|is))\b"
 )
-_MISSED_IT = re.compile(r"@\d+ you (?:have |will have |may have )*missed\b")
+_MISSED_IT = SoughtPattern(r"@\d+ you (?:have |will have |may have )*missed\b")
 
 
 def not_seen(r: ClauseThemes, n: int) -> Told | None:
@@ -107,11 +108,11 @@ def _nobody_saw(r: ClauseThemes, n: int) -> Told | None:
     seen = next((v for v, _ in r.verbs(clause, "film")), None)
     if seen is None or clause.subject not in (c.YOU, c.US, c.CAMERA, c.NOBODY, c.NAME, c.POINTER):
         return None
-    if re.search(r"\b(?:never|not) (?:see|watch|want to \w+) (?:many|much|a|other)\b", clause.text):
+    if sought(r"\b(?:never|not) (?:see|watch|want to \w+) (?:many|much|a|other)\b", clause.text):
         return None
     theme = r.after(clause, seen.at) or (r.before(clause, seen.at) if clause.passive else [])
     going = _GOING.search(r.near(n, 0, 8))
-    taped = re.search(rf"\bon {_RECORD}\b", clause.text)
+    taped = sought(rf"\bon {_RECORD}\b", clause.text)
     that = clause.subject == c.YOU and clause.lead == "so" and clause.words[-1] in ("it", "that", "them", "this")
     passive = clause.passive and seen.senses[0].lemma not in ("catch", "see", "watch")
     filmed = (
@@ -133,7 +134,7 @@ def _nobody_saw(r: ClauseThemes, n: int) -> Told | None:
     return UNFILMED, theme or r.beside(n)
 
 
-_SHOWN = re.compile(
+_SHOWN = SoughtPattern(
     r"\b(?:cuts? (?:off|out|away)|freezes|goes (?:black|dark|blurry|white)|jumps|shakes|wobbles|(?:all |completely |totally |just |a bit |too |rather )(?:blurred|blurry|black|dark|white|wobbly|shaky|out of focus)|"
     r"is (?:\w+ )?(?:ruined|useless|blurred|blurry|black|out of focus|unusable|corrupted|gone|missing|overexposed|upside down))\b"
 )
@@ -143,7 +144,7 @@ _WORKING = ("rolling", "running", "recording", "working")
 
 def _failed(clause: Clause) -> bool:
     """Whether a camera, a card, a lens or the light failed."""
-    lit = re.search(r"\bthe light (?:had |has )?(?:gone|went|failed)\b", clause.text)
+    lit = sought(r"\bthe light (?:had |has )?(?:gone|went|failed)\b", clause.text)
     if (
         clause.subject == c.CAMERA
         and clause.when in (c.PRESENT, c.BARE)
@@ -153,11 +154,11 @@ def _failed(clause: Clause) -> bool:
         return True
     if clause.when != c.PAST or (clause.subject != c.CAMERA and not lit) or clause.has("see"):
         return False
-    if re.search(r"\b(?:back on|again|steady)\b", clause.text) and not clause.has("died", "off"):
+    if sought(r"\b(?:back on|again|steady)\b", clause.text) and not clause.has("died", "off"):
         return False
     if clause.has(*_WORKING):
         return clause.denied
-    broken = re.search(r"\b(?:gave|given|packed|conked) (?:out|up|in)\b", clause.text) is not None
+    broken = sought(r"\b(?:gave|given|packed|conked) (?:out|up|in)\b", clause.text) is not None
     broken = (
         broken
         or clause.has("wandered")

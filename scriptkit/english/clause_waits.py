@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 
 from scriptkit.english import clauses as c
@@ -10,27 +9,28 @@ from scriptkit.english.clause_lexicon import Sense, kinds_of, set_
 from scriptkit.english.clause_themes import MANY, ClauseThemes, Told
 from scriptkit.english.clauses import Verb
 from scriptkit.english.effect_kinds import LATER, LEFT_OUT, LESS
+from scriptkit.patterns import SoughtPattern, sought
 
 _SOON = (
     r"(?:in a (?:bit|minute|moment|second|while|sec|mo|tick|few minutes)|at the (?:very )?(?:end|finish|table|last)|right at the end|later(?: on)?|"
     r"half ?way(?: through)?(?! (?:point|mark|up|down|across|over))|afterwards?|to finish|last thing|after that|at serving|to serve|for the (?:end|table|bowls|plates))"
 )
-_LATER = re.compile(
+_LATER = SoughtPattern(
     rf"\b(?:{_SOON}|(?:when|once|until|till|after|before|as soon as)(?: (?!can\b)[^\s.]+){{0,5}} (?:serv\w+|plat(?:e|es|ed|ing)|sit|sits|sitting|"
     r"eat|eats|eating|tables?|dishe?[ds]? up|bowls?|ready|done|cool\w*|go(?:es)? out|fish|guests?|everyone|everybody))\b"
 )
-_NAME_THEN_LATER = re.compile(
+_NAME_THEN_LATER = SoughtPattern(
     rf"@\d+ (?:, )?(?:(?:no |well )?(?:(?:not|no) (?:now|yet|just yet|quite yet|at this point|for now)|{_SOON}|last(?: of all)?(?= [.,]|$| (?:when|once)))|"
     r"(?:when|once) (?:(?!can\b|come\b)[^\s.]+ ){0,7}(?:serve|plate|plated|table|eat)\b)(?! (?:you|i|we|it|they|he|she)\b)"
 )
-_FOR_NOW = re.compile(
+_FOR_NOW = SoughtPattern(
     r"\b(?:for now|for the moment|for later|until|till|a bit longer|a while longer|for a (?:bit|while|minute))\b"
 )
-_TILL_LATER = re.compile(
+_TILL_LATER = SoughtPattern(
     r"\b(?:for now|for the moment|for later|later|until|till|(?:for|to|at) the (?:very )?(?:end|last|table))\b"
 )
 _IN_HAND = set_("it this that these those them")
-_A_WHILE = re.compile(
+_A_WHILE = SoughtPattern(
     r"\bfor (?:about |another |at least |around |a |an |just )*(?:\d|few|couple|good|minutes?|hours?|seconds?|overnight|\w+ (?:more )?(?:minutes?|seconds?|hours?|days?))|"
     r"\bto (?!the\b|one\b|serve\b|last\b|finish\b|put\b|add\b|@)\w+|\bin the (?:fridge|freezer)\b"
 )
@@ -63,7 +63,7 @@ def _store(words: Sequence[str], *, still: bool) -> bool:
 _STANDING = set_(
     "over out there here up down sitting standing lying waiting sat stood left right back behind half safe untouched unopened"
 )
-_UNTOUCHED = re.compile(r"^(?:\S+ ){0,6}?(?:untouched|unopened|still full|lid (?:still )?on|seal (?:still )?on)\b")
+_UNTOUCHED = SoughtPattern(r"^(?:\S+ ){0,6}?(?:untouched|unopened|still full|lid (?:still )?on|seal (?:still )?on)\b")
 _STAYED = ("still", "sat", "sitting", "stood", "standing", "lying", "waiting", "languishing", "stayed", "remained")
 
 
@@ -87,7 +87,7 @@ def stayed(r: ClauseThemes, n: int) -> Told | None:
         return (LEFT_OUT, names[:1]) if _store(ahead, still=False) or _UNTOUCHED.search(" ".join(ahead)) else None
     if clause.when in (c.FUTURE, c.MODAL, c.MEANT, c.ORDER):
         return None
-    if clause.when == c.PAST and re.search(
+    if clause.when == c.PAST and sought(
         r"\b(?:went|put|goes) (?:straight |right )?back (?:in|into|on|onto)\b", clause.text
     ):
         theme = (clause.names() or _it(r, n)) if _store(clause.words, still=True) else []
@@ -109,13 +109,11 @@ def _still_there(r: ClauseThemes, n: int) -> Told | None:
     place = next((w for w in tail[1:] if w not in c.ADVERBS | _STANDING), "")
     if place not in _WHERE:
         return None
-    if not _store(tail, still=still) or re.search(
+    if not _store(tail, still=still) or sought(
         r"\b(?:in|on) (?:the |my |a )?(?:oven|pan|pot|soup|now|too|already)\b", text
     ):
         return None
-    if not still and re.search(
-        r"\b(?:good|nice|lovely|best|ready|waiting for you|warm|because|so that)\b", clause.text
-    ):
+    if not still and sought(r"\b(?:good|nice|lovely|best|ready|waiting for you|warm|because|so that)\b", clause.text):
         return None
     names = clause.names(None, clause.first + be + 1)
     theme = r.group(names[-1], clause) if names else []
@@ -167,7 +165,7 @@ def _kept(r: ClauseThemes, n: int, verb: Verb, sense: Sense) -> Told | None:
     if theme and r.words[theme[0] + 1 : theme[0] + 2] and r.words[theme[0] + 1] in _PARTS:
         return None
     omitted = sense.lemma == "leave" and "out" in r.words[verb.at + 1 : verb.at + 2]
-    if omitted or _worked_on(r, n, verb) or re.search(r"\b(?:until|till) now\b", clause.text):
+    if omitted or _worked_on(r, n, verb) or sought(r"\b(?:until|till) now\b", clause.text):
         return None
     noun = sense.form == "base" and before not in c.AUXILIARIES | c.ADVERBS | _BEFORE_A_BASE
     between = r.words[verb.at + 1 : theme[0]] if theme and theme[0] > verb.at else ()
@@ -187,7 +185,7 @@ def _kept(r: ClauseThemes, n: int, verb: Verb, sense: Sense) -> Told | None:
         later = _LATER.search(" ".join(r.words[verb.at : clause.last + 12]))
         return (LATER if later else LESS, theme) if back else None
     long_ago = sense.form == "ed" and clause.when == c.PAST and not clause.passive and not clause.has("have", "has")
-    return None if long_ago and not re.search(r"\b(?:until|till|later)\b", clause.text) else (LATER, theme)
+    return None if long_ago and not sought(r"\b(?:until|till|later)\b", clause.text) else (LATER, theme)
 
 
 def _worked_on(r: ClauseThemes, n: int, verb: Verb) -> bool:
@@ -202,13 +200,13 @@ def _worked_on(r: ClauseThemes, n: int, verb: Verb) -> bool:
 def _left_alone(r: ClauseThemes, n: int, verb: Verb, sense: Sense, theme: list[int]) -> bool:
     """*Leave it for ten minutes*, *keep it in the fridge*, *hold it back with the spoon*: nothing is held over."""
     clause = r.clauses[n]
-    if re.search(r"\bwith (?:the|a|your) (?!@)\w+", " ".join(r.words[verb.at : clause.last + 1])):
+    if sought(r"\bwith (?:the|a|your) (?!@)\w+", " ".join(r.words[verb.at : clause.last + 1])):
         return True
     if sense.lemma not in ("leave", "keep", "hold", "hang"):
         return False
     tail = " ".join(r.words[verb.at + 1 : clause.last + 6])
     named = clause.first <= theme[0] <= clause.last
-    return _A_WHILE.search(tail) is not None or not (named or re.search(r"\bback\b", tail))
+    return _A_WHILE.search(tail) is not None or not (named or sought(r"\bback\b", tail))
 
 
 def comes_later(r: ClauseThemes, n: int) -> Told | None:
@@ -218,7 +216,7 @@ def comes_later(r: ClauseThemes, n: int) -> Told | None:
         clause.supposes
         or clause.asks
         or clause.subject in (c.OTHER, c.YOU, c.CAMERA)
-        or re.search(r"\b(?:in|on) (?:right )?now\b", clause.text)
+        or sought(r"\b(?:in|on) (?:right )?now\b", clause.text)
     ):
         return None
     following = r.clauses[n + 1] if n + 1 < len(r.clauses) else None
@@ -240,7 +238,7 @@ def _put_later(r: ClauseThemes, n: int, wide: str) -> Told | None:
         start = len(" ".join(clause.words[: verb.at - clause.first]))
         fronted = theme and clause.when == c.FUTURE and theme[0] < verb.at and verb.at - theme[0] <= 4
         fronted = fronted and bool({"i", "we"} & set(r.words[theme[0] : verb.at]))
-        when = fronted and re.search(r"\b(?:once|when|after|until|till|later|before)\b", wide[start:])
+        when = fronted and sought(r"\b(?:once|when|after|until|till|later|before)\b", wide[start:])
         if theme and (when or _LATER.search(wide[start:])):
             return LATER, theme
     plain = clause.when == c.FUTURE and clause.subject == c.US and clause.has("do", "add", "come", "get")

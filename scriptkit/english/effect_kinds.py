@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
+
+from scriptkit.patterns import SoughtPattern
 
 LEFT_OUT, LATER, INSTEAD, MORE, LESS = "left out", "later", "instead", "more", "less"
 UNFILMED, GOES_IN, GOES_IN_NOW = "unfilmed", "goes in", "goes in now"
@@ -14,13 +15,13 @@ OTHERS = frozenset(
     she they chef chefs cooks folks friend friends husband wife restaurants
     """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
 )
-STORY = re.compile(
+STORY = SoughtPattern(
     r"\b(?:last (?:week|time|year|month|night|summer|winter|weekend|christmas)|years? ago|i once|we once|once i|once we|used to|"
     r"(?:the|that) (?:one|first|other) (?:time|version|day)|next (?:week|time|year|month)|"
     r"(?:someone|somebody|he|she|they|you) once|in (?:some|many|most|other|those) (?:restaurants|kitchens|recipes|places|countries|houses|books|homes)|when i was|the original\b(?! (?:amount|plan|figure))|in (?:my|her|his|their|our|some) (?:\w+ )?(?:version|recipe|house|kitchen|restaurant)s?(?: (?:she|he|they|we|it)|$)|in the \w+ version|in (?:my|our) (?:\w+ )?days|(?:my|our|the) (?:last|previous|other) (?:video|class|lesson|film|show|upload)|in (?:my|her|his|their|our) (?:mother|father|sister|brother|aunt|uncle|gran|neighbour|friend|husband|wife)[\w-]*|in my (?:childhood|youth)|back then|in those days|growing up|(?:minutes?|hours?|days?|weeks?) ago|tomorrow|in the old days|as a (?:child|kid))\b"
 )
 """Of another day, or of another kitchen."""
-HABIT = re.compile(r"\b(?:always|usually|sometimes|often|normally|every time|whenever)\b")
+HABIT = SoughtPattern(r"\b(?:always|usually|sometimes|often|normally|every time|whenever)\b")
 """What is always so, and so tells nothing of today."""
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from scriptkit.data_files import made_of_rows
 from scriptkit.english.effect_kinds import GOES_IN, GOES_IN_NOW, INSTEAD, LATER, LEFT_OUT, LESS, MORE, UNFILMED
+from scriptkit.pattern_needs import Needs, needs_of
 from scriptkit.patterns import LazyPattern
 
 SCENE, OUT_OF, IF_OURS, ABSENT = "scene", "out of", "instead if ours", "absent"
@@ -55,6 +56,11 @@ class Phrase:
     def pattern(self) -> re.Pattern[str]:
         """For words as :func:`marked` has them."""
         return _compiled(self.source)
+
+    @property
+    def all_needs(self) -> Needs:
+        """More letters, of each group of which one must stand there."""
+        return needs_of(self.source)
 
 
 @functools.cache

@@ -35,6 +35,8 @@ from scriptkit.english.effect_phrases import (
     phrases,
 )
 from scriptkit.english.talk_tokens import TalkToken
+from scriptkit.pattern_needs import may_fit
+from scriptkit.patterns import SoughtPattern, sought
 
 _ABOUT = 160
 """Characters before and after the letters that a phrase needs, in which the whole of it stands."""
@@ -47,40 +49,40 @@ _ASKS = frozenset(
     if unless lest case before did have had when whenever time nearly almost not never would should thought believe
     """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
 )
-_FOOTAGE = re.compile(
+_FOOTAGE = SoughtPattern(
     r"\b(?:clip|shot|footage|take|recording|picture)(?: \w+)? (?:of|with|where|when)(?: the| my| our)?$"
 )
 _ORDERS = frozenset("add use put have give try take".split())  # noqa: SIM905
 _DENIED = frozenset({"not", "never", "nearly", "almost"})
-_WENT_IN = re.compile(r"(?:, )?(?:but |and )?(?:it|they) (?:went|did go|is|are) in\b")
-_ALL = re.compile(r" (?:all|whole|much|many|enough|half|full|quite|less|fewer|more|extra|only) ")
-_SOME = re.compile(r" (?:some|bit|little|half|few|third|quarter|quarters|couple|spoonful) ")
-_ASIDE = re.compile(r"\b(?:aside|to one side|to the side)\b")
-_OURS = re.compile(
+_WENT_IN = SoughtPattern(r"(?:, )?(?:but |and )?(?:it|they) (?:went|did go|is|are) in\b")
+_ALL = SoughtPattern(r" (?:all|whole|much|many|enough|half|full|quite|less|fewer|more|extra|only) ")
+_SOME = SoughtPattern(r" (?:some|bit|little|half|few|third|quarter|quarters|couple|spoonful) ")
+_ASIDE = SoughtPattern(r"\b(?:aside|to one side|to the side)\b")
+_OURS = SoughtPattern(
     r"\b(?:i|we|my|our)\b|\b(?:this|that|it|these|those|they) (?:is|are)\b|\b(?:has|have) (?:gone|been)\b"
 )
-_PREPARED = re.compile(
+_PREPARED = SoughtPattern(
     r"\b(?:i|we) (?:have |had |just )?(?:drained|peeled|chopped|washed|rinsed|sliced|boiled|weighed|measured|soaked|toasted|trimmed|cut|cleaned) (?:the |my |those |these )?(?:@\d+|it|them|that|those)(?: \w+)?$"
 )
 """*I drained them off camera*: nothing went in."""
-_IS_IN_AFTER_ALL = re.compile(
+_IS_IN_AFTER_ALL = SoughtPattern(
     r"^(?:\S+ ){0,9}?(?:but |and |promise |honest )?(?:it|they|that) (?:is|are|has gone|have gone|went|did go) (?:all |really |definitely )?in(?: there| the \w+)?(?= [.,]|$| i\b| so\b)"
 )
-_WORKS = re.compile(r"\b(?:works?|does|do|is|are)(?: (?:well|fine|nice|nicely|good|lovely|great|just|too))*$")
+_WORKS = SoughtPattern(r"\b(?:works?|does|do|is|are)(?: (?:well|fine|nice|nicely|good|lovely|great|just|too))*$")
 """*Dill works instead of parsley.*"""
 _WOULD = frozenset({"would", "might"})
-_IS_NO_GAP = re.compile(
+_IS_NO_GAP = SoughtPattern(
     r"missing (?:their|its|a|an|any)\b|(?:forgotten|left)(?: \S+){0,8}? for (?:ages|(?:a|the last|the past|\w+) (?:years?|months?|weeks?|days?|while|long))\b"
 )
 """*Missing their skins*, *forgotten in the freezer for a year*."""
-_PART_WAY = re.compile(r"\b(?:half|part) ?way\b")
-_SO = re.compile(
+_PART_WAY = SoughtPattern(r"\b(?:half|part) ?way\b")
+_SO = SoughtPattern(
     r"\b(?:so|instead|have to do|has to do|will do|in its place|this is|that is|it is|because|used|using|chopped|went with)\b"
 )
-_IN_ITS_PLACE = re.compile(
+_IN_ITS_PLACE = SoughtPattern(
     r"\b(?:instead|in (?:its|their) place|(?:have|has) to do|will do|only had|only got|(?:i|we) (?:have )?used|went with|will have to)\b"
 )
-_SHOT_OF = re.compile(r"\b(?:shot|clip|footage|picture|take) of (?:the |me )?(?:\w+ ){0,3}?@(\d+)\b")
+_SHOT_OF = SoughtPattern(r"\b(?:shot|clip|footage|picture|take) of (?:the |me )?(?:\w+ ){0,3}?@(\d+)\b")
 _AS = frozenset("as when while just so before because".split())  # noqa: SIM905
 _PUTS = frozenset({"add", "put", "stir", "pour", "with", "in", "whisk", "mix", "fold", "of"})
 _PLURAL = ("they", "them", "those", "these", "any of them", "either of them", "both of them")
@@ -159,19 +161,27 @@ class _Stream:
             place += len(word) + 1
         self.number = {place: n for n, place in enumerate(self.at)}
         self.hits: dict[str, list[int]] = {}
+        self.windows: dict[tuple[str, ...], list[tuple[int, int]]] = {}
         self.scenes_found: list[tuple[int, int]] = []
 
     def _windows(self, needs: tuple[str, ...]) -> list[tuple[int, int]]:
         """Stretches about the letters that a phrase needs, so that the rest of a long talk is not searched."""
-        hits = sorted(place for need in needs for place in self._hits(need))
-        found: list[tuple[int, int]] = []
+        if needs not in self.windows:
+            self.windows[needs] = list(self._about(sorted(place for need in needs for place in self._hits(need))))
+        return self.windows[needs]
+
+    def _about(self, hits: Sequence[int]) -> Iterator[tuple[int, int]]:
+        """From word to word about each place; those that touch are one."""
+        lo, hi = -1, -1
         for hit in hits:
-            lo, hi = self._edge(hit - _ABOUT), self._edge(hit + _ABOUT)
-            if found and lo <= found[-1][1]:
-                found[-1] = (found[-1][0], hi)
-            else:
-                found.append((lo, hi))
-        return found
+            begins = hit - _ABOUT
+            if hi < 0 or (begins > hi and self._edge(begins) > hi):
+                if hi >= 0:
+                    yield lo, hi
+                lo = self._edge(begins)
+            hi = self._edge(hit + _ABOUT)
+        if hi >= 0:
+            yield lo, hi
 
     def _hits(self, need: str) -> list[int]:
         if need not in self.hits:
@@ -186,7 +196,14 @@ class _Stream:
 
     def said(self, phrase: Phrase) -> Iterator[SpokenEffect]:
         """Where the phrase stands and tells of something; what only names the camera is kept for :meth:`scenes`."""
+        if not any(self._hits(need) for need in phrase.needs):
+            return
+        needs = phrase.all_needs
+        if not may_fit(needs, self.marked):
+            return
         for lo, hi in self._windows(phrase.needs):
+            if not may_fit(needs, self.marked[lo:hi]):
+                continue
             for match in phrase.pattern.finditer(self.marked, lo, hi):
                 if (one := self._judged(phrase, match)) is not None:
                     yield one
@@ -374,7 +391,7 @@ class _Stream:
             found.append(int(after.group(1)))
         start = next((n for n in range(first, last + 1) if self.words[n].startswith("@")), None)
         if start is not None and all(w not in NO_NAME for w in self.words[first:start]):
-            before = re.search(
+            before = sought(
                 r"@(\d+) (?:, )?(?:and|or|nor) (?:no |the |my |our |some )?$",
                 " ".join(self.words[max(0, first - 6) : first]) + " ",
             )

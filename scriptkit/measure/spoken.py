@@ -27,6 +27,9 @@ _HEARD_PARTS = {"three": 3, "four": 4, "forth": 4, "eight": 8, "ate": 8}
 _SPOONS = frozenset({"teaspoon", "tablespoon", "cup", "tsp", "tbsp"})
 _SHORT_PARTS = frozenset({"quarter", "third", "eighth"})
 """*Quarter cup*, *third of a cup*: said without *a* or *one*."""
+_COUNTS = re.compile(
+    rf"\d|\b(?:half|hundred|thousand|{'|'.join([*_PARTS, *_SHORT_PARTS, *_SMALL, *_TENS])})\b", re.IGNORECASE
+)
 _CLOCK_UNITS = frozenset(
     "minute minutes min mins second seconds sec secs hour hours hr hrs degree degrees celsius centigrade fahrenheit calories".split()  # noqa: SIM905
 )
@@ -126,6 +129,11 @@ def tokens_in(text: str) -> list[Token]:
             word = word.replace("_", "")
         tokens.append(Token(word, kind != "word", start, end, plain[gap_from:start]))
     return tokens
+
+
+def may_count(text: str) -> bool:
+    """Whether a number can begin anywhere in it: cheap, and never False where :func:`number_at` finds one."""
+    return not text.isascii() or _COUNTS.search(text) is not None
 
 
 def breaks_at(tokens: Sequence[Token], at: int) -> bool:
