@@ -29,8 +29,9 @@ class WordClock:
 
     additions: dict[Place, int] = field(default_factory=dict)
     figures: dict[str, int] = field(default_factory=dict)
-    not_there: dict[Place, int] = field(default_factory=dict)
-    """Additions that are said not to be in the dish, by their place, and when that is said: they are not shown as going in."""
+    not_there: dict[Place, tuple[int, str]] = field(default_factory=dict)
+    """Additions that are said not to be in the dish, by their place: when that is said, and what becomes of them (``left out``,
+    ``later``, ``instead``). They are not shown as going in."""
 
 
 SILENT = WordClock()
@@ -46,7 +47,9 @@ def word_clock_of(rows: Sequence[AdditionStatus], claims: Sequence[Claim]) -> Wo
             if row.spoken_ms is not None and row.named_there and row.in_cut
         },
         figures=_figures(claims),
-        not_there={row.addition.place: row.told_ms for row in rows if row.not_there and row.told_ms is not None},
+        not_there={
+            row.addition.place: (row.told_ms, row.said) for row in rows if row.not_there and row.told_ms is not None
+        },
     )
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from scriptkit.cut.claims.claim import LISTEN
+from scriptkit.cut.coverage.corrections import correction_of
 from scriptkit.cut.coverage.coverage import Coverage
 from scriptkit.cut.coverage.gap_names import gap_names
 from scriptkit.cut.coverage.rescue import ADMITTED, Rescue
@@ -249,9 +250,13 @@ def _of_admission(one: Admission, coverage: Coverage) -> GapCard:
 
 
 def _of_listen(claim: Claim, pictures: Pictures | None) -> GapCard:
+    """``ways``: what to write where it is wrong; none where nothing is known to be right."""
+    text = correction_of(claim).text if claim.off else ""
+    entry = f'corrections: [{{text: "{text}", at: "{format_clock(claim.time_ms)}"}}]'
+    ways = (WayOut(label="If it is wrong", text=entry, more="at the head of the file"),) if text else ()
     return GapCard(
         name="", title=f"“{claim.words}”, perhaps of {claim.subject}", why=_sentence("; ".join(filter(None, (claim.recipe, claim.off)))),
-        where="", at=format_clock(claim.time_ms), before="", words=claim.line.text, file="", ways=(), choices=(),
+        where="", at=format_clock(claim.time_ms), before="", words=claim.line.text, file="", ways=ways, choices=(),
         pictures=_pictures(claim.time_ms, pictures), asks_seen=False,
     )  # fmt: skip
 

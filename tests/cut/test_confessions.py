@@ -237,3 +237,40 @@ def test_confessions_of_other_dishes_in_talk_that_runs_across_its_cues() -> None
     assert count >= 50
     assert len(missed) <= 0.2 * count, missed
     assert len(alarms) <= 3, alarms
+
+
+@pytest.mark.parametrize(
+    ("line", "overlay", "insert"),
+    [
+        (CHIVES, "Left out here: 9 g chives", "Nothing: it is said not to be in the dish"),
+        ("The chives go on later, at the table.", "Not in yet: 9 g chives", "Nothing: it is said to come later"),
+        (
+            "We had no chives, so I used spring onion instead.",
+            "Replaced here: 9 g chives",
+            "Nothing: it is said that something else went in",
+        ),
+    ],
+)
+def test_the_text_over_the_picture_says_what_became_of_it(kitchen: Path, line: str, overlay: str, insert: str) -> None:
+    (rescue,) = filmed(kitchen, line).rescues
+    assert (rescue.overlay, rescue.insert) == (overlay, insert)
+    assert rescue.cue is not None and " ".join(rescue.cue.lines) == overlay
+
+
+def test_a_quote_has_no_space_before_its_comma(kitchen: Path) -> None:
+    (row,) = (r for r in filmed(kitchen, "I forgot the chives, I'm afraid.").coverage.rows if r.name == "chives")
+    assert row.effect is not None and row.effect.words == "I forgot the chives, I'm afraid."
+
+
+def test_a_figure_to_listen_to_comes_with_what_to_write_if_it_is_wrong(kitchen: Path) -> None:
+    from scriptkit.papers.gap_cards import LISTEN_TO, card_groups
+
+    production = filmed(kitchen, "the stock was two litres")
+    (card,) = next(g for g in card_groups(production.coverage, production.rescues) if g.title == LISTEN_TO).cards
+    (way,) = card.ways
+    assert way.label == "If it is wrong"
+    assert way.text == 'corrections: [{text: "The recipe has 1.18 kg (1.2 l) of stock, not “two litres”.", at: "4:15"}]'
+    with (kitchen / "harbour-supper.yaml").open("a", encoding="utf-8") as file:
+        file.write(f"{way.text}\n")
+    again = filmed(kitchen, "the stock was two litres")
+    assert [c.text for c in again.publication().source.published.corrections] == [way.text.split('"')[1]]

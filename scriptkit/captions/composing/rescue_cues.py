@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from scriptkit.cut.coverage.coverage import Coverage
-from scriptkit.cut.coverage.off_camera_text import also_text, missing_text
+from scriptkit.cut.coverage.rescue import overlay_text
 from scriptkit.problems import Place
 from scriptkit.timed_text.cue import Cue
 
@@ -22,7 +22,7 @@ def rescue_cues(coverage: Coverage, compose: Compose) -> Mapping[Place, Cue]:
     cues = compose(frozenset(row.addition.place for row in gaps))
     found: dict[Place, Cue] = {}
     for row in gaps:
-        text = (missing_text if row.not_there else also_text)(row.step, row.addition)
+        text = overlay_text(row)
         cue = next((c for c in cues if " ".join(c.lines) == text and c not in found.values()), None)
         if cue is not None:
             found[row.addition.place] = cue

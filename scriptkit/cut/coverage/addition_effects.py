@@ -258,7 +258,8 @@ class _Scene:
 
     def _around(self, start: int, end: int) -> str:
         before, after = self.talk.sentence(start, end, words=9)
-        words = f"{before} {self.talk.text[start:end]} {after}".strip()
+        apart = "" if self.talk.text[end : end + 1] in (",", ";", ":") else " "
+        words = f"{before} {self.talk.text[start:end]}{apart}{after}".strip()
         at = self.talk.text.find(after, end) + len(after)
         return " ".join(words.split()) + (stop if (stop := self.talk.text[at : at + 1]) in (".", "!", "?") else "")
 

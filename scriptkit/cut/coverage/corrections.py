@@ -48,12 +48,13 @@ def corrections_offered(
     at = corrections_ms(source)
     wrong = sorted((c for c in claims if c.agrees is False), key=lambda c: c.kind == "sum")
     first = {(c.time_ms, c.words): c for c in reversed(wrong)}  # what is wrong in two ways is corrected once
-    found = [_of_claim(c, accepted=is_corrected(c.time_ms, at)) for c in first.values()]
+    found = [correction_of(c, accepted=is_corrected(c.time_ms, at)) for c in first.values()]
     found += [one for row in rows if (one := _of_row(row)) is not None]
     return tuple(sorted(found, key=lambda c: (c.time_ms, c.of)))
 
 
-def _of_claim(claim: Claim, *, accepted: bool) -> CorrectionOffer:
+def correction_of(claim: Claim, *, accepted: bool = False) -> CorrectionOffer:
+    """What corrects a figure that is wrong; of one that is only to be listened to, what would if it is."""
     right = _right(claim)
     text = f"{right[:1].upper()}{right[1:]}, not “{claim.words}”."
     return CorrectionOffer(
@@ -98,7 +99,8 @@ def _of_row(row: AdditionStatus) -> CorrectionOffer | None:
         return None
     if row.not_there:
         written = missing_written(row.step, row.addition, effect.effect)
-        line, overlay = missing_line(row.step, row.addition), missing_text(row.step, row.addition)
+        line = missing_line(row.step, row.addition, effect.effect)
+        overlay = missing_text(row.step, row.addition, effect.effect)
     else:
         written = other_amount_written(row.step, row.addition, effect.effect)
         line = overlay = written

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from scriptkit.english.effect_kinds import INSTEAD, LATER
 from scriptkit.measure.words import amount_and_name
 from scriptkit.recipe.dish import Addition, Step
 from scriptkit.shoot.mise_en_place import grams_text
@@ -35,21 +36,27 @@ def also_written(step: Step, addition: Addition, *, seen: bool = False, at: str 
 # --- what is not in the dish that was cooked ----------------------------------------------------------------------------
 
 
-def missing_text(step: Step, addition: Addition) -> str:
-    """For the picture: ``Left out here: 20 g wholegrain mustard``."""
-    return f"Left out here: {also_text(step, addition).partition(': ')[2]}"
+_SHOWN_AS = {LATER: "Not in yet", INSTEAD: "Replaced here"}
+_SPOKEN_AS = {LATER: "here it goes in later", INSTEAD: "here something else stands in for it"}
 
 
-def missing_line(step: Step, addition: Addition) -> str:
+def missing_text(step: Step, addition: Addition, said: str) -> str:
+    """For the picture: ``Left out here: 20 g wholegrain mustard``; of what is ``said`` to come later ``Not in yet: …``, of what was
+    replaced ``Replaced here: …``."""
+    return f"{_SHOWN_AS.get(said, 'Left out here')}: {also_text(step, addition).partition(': ')[2]}"
+
+
+def missing_line(step: Step, addition: Addition, said: str) -> str:
     """For the voice: ``A correction. The recipe has twenty grams of wholegrain mustard, in the pan; it is not in what you see.``"""
     what = also_line(step, addition).partition(": ")[2].rstrip(".")
-    return f"A correction. The recipe has {what}, {step.reading.vessel.where}; it is not in what you see."
+    became = _SPOKEN_AS.get(said, "it is not in what you see")
+    return f"A correction. The recipe has {what}, {step.reading.vessel.where}; {became}."
 
 
 def missing_written(step: Step, addition: Addition, said: str) -> str:
     """For the description: ``The recipe has 20 g wholegrain mustard in the pan; left out in the video.``"""
     what = also_text(step, addition).partition(": ")[2].removesuffix(", to taste")
-    became = {"later": "not yet in what you see", "instead": "the video uses something else instead"}
+    became = {LATER: "not yet in what you see", INSTEAD: "the video uses something else instead"}
     return f"The recipe has {what} {step.reading.vessel.where}; {became.get(said, 'left out in the video')}."
 
 

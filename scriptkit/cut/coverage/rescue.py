@@ -68,13 +68,18 @@ def rescues_of(
             row=row,
             why=_why(row, row.addition.place in places),
             insert=insert_of(row),
-            line=(missing_line if row.not_there else also_line)(row.step, row.addition),
-            overlay=(missing_text if row.not_there else also_text)(row.step, row.addition),
+            line=missing_line(row.step, row.addition, row.said) if row.not_there else also_line(row.step, row.addition),
+            overlay=overlay_text(row),
             description=_written(row, seen=bool(row.circled) and row.addition.place not in places),
             cue=(cues or {}).get(row.addition.place),
         )
         for row in gaps
     )
+
+
+def overlay_text(row: AdditionStatus) -> str:
+    """What stands over the picture: that it is in there too, or what became of it instead."""
+    return missing_text(row.step, row.addition, row.said) if row.not_there else also_text(row.step, row.addition)
 
 
 def _why(row: AdditionStatus, admitted: bool) -> tuple[str, ...]:
@@ -94,8 +99,8 @@ def _why(row: AdditionStatus, admitted: bool) -> tuple[str, ...]:
 
 
 def _written(row: AdditionStatus, *, seen: bool) -> str:
-    if row.not_there and row.effect is not None:
-        return missing_written(row.step, row.addition, row.effect.effect)
+    if row.not_there:
+        return missing_written(row.step, row.addition, row.said)
     return also_written(row.step, row.addition, seen=seen)
 
 
@@ -104,7 +109,8 @@ def insert_of(row: AdditionStatus) -> str:
     out can, for there is more of it."""
     addition = row.addition
     if row.not_there:
-        return "Nothing: it is said not to be in the dish"
+        became = {"later": "it is said to come later", "instead": "it is said that something else went in"}
+        return f"Nothing: {became.get(row.said, 'it is said not to be in the dish')}"
     name = addition.ingredient.display_name
     amount = "" if addition.grams is None else f"{grams_text(addition)} "
     if good := next((take for take in row.takes or () if take.proven), None):

@@ -94,6 +94,11 @@ class AdditionStatus:
         return self.effect is not None and self.effect.effect in _STATUS_OF_EFFECT
 
     @property
+    def said(self) -> str:
+        """What is said to become of it (``left out``, ``later`` …); empty where nobody listened."""
+        return "" if self.effect is None else self.effect.effect
+
+    @property
     def not_named(self) -> bool:
         """Whether only its kind is spoken of: *a bit of green*."""
         return self.heard is not None and self.heard.how == _KIND and not self.not_there
