@@ -61,15 +61,14 @@ def doubts_of(
 def weight_off(ingredient: Ingredient) -> tuple[float, float, str]:
     """How far its weight may be off, downwards (below zero) and upwards, as shares, and why."""
     amount, grams = ingredient.amount, ingredient.grams
-    if amount is None or not grams or ingredient.weighed_as == AS_WEIGHED:
+    if amount is None or not grams:
         return 0.0, 0.0, ""
+    if ingredient.weighed_as == AS_WEIGHED:
+        return _refuse_off(ingredient, f", without {ingredient.with_it}")
     if ingredient.borrowed and ingredient.weight_low_g is not None and ingredient.weight_high_g is not None:
         return ingredient.weight_low_g / grams - 1, ingredient.weight_high_g / grams - 1, ", which is borrowed"
     if amount.kind is Kind.MASS:
-        if not ingredient.bought_whole or not ingredient.as_bought_g:
-            return 0.0, 0.0, ""
-        trimmed = (ingredient.as_bought_g - grams) / grams * REFUSE_OFF
-        return -trimmed, trimmed, ", trimmed"
+        return _refuse_off(ingredient, ", trimmed")
     if amount.unit == "pinch":
         off, why = PINCH_OFF, ", a pinch"
     elif ingredient.dish is not None:
@@ -80,6 +79,14 @@ def weight_off(ingredient: Ingredient) -> tuple[float, float, str]:
     else:
         off, why = PIECE_OFF, ", by the piece"
     return -off[0], off[1], why
+
+
+def _refuse_off(ingredient: Ingredient, why: str) -> tuple[float, float, str]:
+    """The same of what was weighed with what is thrown away of it, as the table has that."""
+    if not ingredient.grams or not ingredient.as_bought_g or not (ingredient.bought_whole or ingredient.with_it):
+        return 0.0, 0.0, ""
+    off = (ingredient.as_bought_g - ingredient.grams) / ingredient.grams * REFUSE_OFF
+    return -off, off, why
 
 
 def _in_proportion(key: str, words: str, eaten: dict[str, float], low: float, high: float) -> Uncertainty:

@@ -71,6 +71,34 @@ def _weighed_with_bones(food: Food, amount: Amount | None, line: str) -> bool:
     return bool(_BONES.search(line)) or (bool(_BONY.search(food.name)) and not _NO_BONES.search(line))
 
 
+_SHELLS_ON = re.compile(r"\bshells?[- ]on\b|\bunpeeled\b|\bin (?:the|their) shells?\b", re.IGNORECASE)
+
+
+def goes_in_with(food: Food, amount: Amount | None, words: str, bought: str | None, called: str = "") -> str:
+    """What nobody eats of it and still is on it when it goes in, so that the scale shows it too: ``bones``, ``shells``; else empty.
+    ``words`` are its key and how it is cut, ``called`` the food as the file has it. ``bought`` is what the file says of it, None where it
+    says nothing; a weight without a word is of what is eaten."""
+    share = refuse_share(food, words) or 0.0
+    taken_off = _BONELESS.search(words) or _NO_BONES.search(words) or _TAKEN_OFF.search(words)
+    if bought == "ready" or amount is None or amount.kind is Kind.VOLUME or not 0 < share < 1 or taken_off:
+        return ""
+    counted, whole, said = amount.kind is Kind.COUNT, bought == "whole", f"{words} {called}"
+    if food.category == "shellfish":
+        on = whole or (counted and (food.name in _SHELL_SHARES or _SHELLS_ON.search(said)))
+        return "shells" if on and not _NO_SHELLS.search(words) else ""
+    if food.category == "fish":
+        on = (whole or counted) and _WHOLE_FISH.search(said)
+    else:
+        on = _has_bones(food) and (whole or (counted and (_BONES.search(said) or _BONY.search(food.name))))
+    return "bones" if on else ""
+
+
+def _has_bones(food: Food) -> bool:
+    """Whether what is thrown away of it is bone, as far as its class tells."""
+    sold_with = food.category in _SOLD_WITH_BONES or (food.category == "cured meat" and _HAM.search(food.name))
+    return bool(sold_with) and (food.refuse_share or 0) >= _BONES_SHARE and not food.name.endswith("fat")
+
+
 _WHOLE_BIRD = re.compile(
     r"\bwhole\b|\bjointed\b|\bspatchcock|\broast(?:er|ing)\b|\bcut (?:in|into|up)\b.*\b(?:pieces|parts|portions|joints|serving|eight|8|10)\b|\bcut up\b",
     re.IGNORECASE,

@@ -38,7 +38,7 @@ CHILL_RULE = (
 class PurchaseRow:
     """A food to buy. ``shop``: as the shop sells it (*1 lemon*), empty where that is by weight or the file names a pack;
     ``at_home``: a kitchen has it. ``named``: what the cooks call it, where that says more; ``need`` is as bought, ``recipe`` ready
-    to go in; ``seasoned``: some of it goes in to taste as well. What there is none of is empty."""
+    to go in, or without its bones; ``seasoned``: some of it goes in to taste as well. What there is none of is empty."""
 
     purchase: Purchase
     food: str
@@ -66,7 +66,7 @@ def _needed(row: PurchaseRow) -> tuple[Span, ...]:
     uses = Span("; ".join(row.uses), "line")
     if not row.need:
         return (uses,)
-    ready = f", {row.recipe} ready" if row.recipe else ""
+    ready = f", {row.recipe}" if row.recipe else ""
     return Span(f"{row.need} as bought{ready}{', and to taste' if row.seasoned else ''}", "line"), uses
 
 
@@ -242,10 +242,17 @@ def _row(purchase: Purchase, units: str) -> PurchaseRow:
         else amount_text(_shop_amount(need)) + ("" if need.unit == "gram" else f", {format_grams(purchase.bought_g)}")
         if not units
         else weight_text(purchase.bought_g, units, both=True),
-        recipe=weight_text(purchase.recipe_g, units) if weighed else "",
+        recipe=f"{weight_text(purchase.recipe_g, units)} {_ready(purchase)}" if weighed else "",
         seasoned=purchase.seasoned and need is not None,
         uses=tuple(dict.fromkeys(f"{w.used_in} × {w.cooks}" for w in purchase.wants)),
     )
+
+
+def _ready(purchase: Purchase) -> str:
+    """``ready``; of what goes in as it was bought ``without bones``."""
+    on_it = {w.ingredient.with_it for w in purchase.wants}
+    only = next(iter(on_it)) if len(on_it) == 1 else ""
+    return f"without {only}" if only else "ready"
 
 
 def _shop_amount(need: Amount) -> Amount:
@@ -290,7 +297,10 @@ def _twin(twin: SwapOut) -> Twin:
         needs=tuple(
             TwinNeed(
                 item=n.ingredient.display_name,
-                grams="to taste" if n.grams is None else weight_text(n.grams, n.ingredient.units),
+                grams="to taste"
+                if n.grams is None
+                else weight_text(n.grams, n.ingredient.units)
+                + (f" with {n.ingredient.with_it}" if n.ingredient.with_it else ""),
                 cut=n.ingredient.prep,
             )
             for n in twin.needs

@@ -79,6 +79,11 @@ def dish_text(
     ]
     if not dish.cooked_estimated and abs(sum(m.weight_g for _, m in macros.ingredients) - dish.cooked_g) >= 1:
         lines.append(_weights(macros))
+    lines += [
+        f"Of {i.name} the weight without {i.with_it} is counted: {format_grams(i.grams)} of {format_grams(i.scale_g)}."
+        for i in dish.ingredients
+        if i.with_it and i.grams and i.scale_g
+    ]
     if spread and (across := spread_words(macros.serving, printed_serving(macros, beside, basis))):
         apart = ", ".join(i.name for i, m in macros.ingredients if m.net_spread_g)
         lines += ["", f"Net carbs of a serving: {across}", f"  Tables differ about {apart}."]
@@ -292,9 +297,11 @@ def _weighing(ingredient: Ingredient) -> tuple[str, str]:
     if amount is None or grams is None:
         return "to taste", ""
     if ingredient.weighed_as == AS_WEIGHED:
-        return _amount_words(ingredient), f"{format_grams(grams)} (weighed){_lost_words(ingredient, grams)}"
+        return _amount_words(
+            ingredient
+        ), f"{format_grams(grams)}{_without(ingredient)} (weighed){_lost_words(ingredient, grams)}"
     if amount.kind is Kind.MASS:
-        trimmed = " trimmed" if abs(amount.grams - grams) > 0.05 else ""
+        trimmed = "" if abs(amount.grams - grams) <= 0.05 else _without(ingredient) or " trimmed"
         return str(amount), f"{format_grams(grams)}{trimmed}{_lost_words(ingredient, grams)}"
     used = next((w for w in ingredient.food.weights if w.printed == ingredient.weighed_as), None)
     how = (
@@ -304,7 +311,16 @@ def _weighing(ingredient: Ingredient) -> tuple[str, str]:
         if ingredient.borrowed
         else ""
     )
-    return _amount_words(ingredient), f"{format_grams(grams)}{how}{_lost_words(ingredient, grams)}"
+    return _amount_words(
+        ingredient
+    ), f"{format_grams(grams)}{_without(ingredient)}{how}{_lost_words(ingredient, grams)}"
+
+
+def _without(ingredient: Ingredient) -> str:
+    """`` without bones, 1.98 kg with them``; empty where nothing is on it that nobody eats."""
+    if not ingredient.with_it or ingredient.scale_g is None:
+        return ""
+    return f" without {ingredient.with_it}, {format_grams(ingredient.scale_g)} with them"
 
 
 def _amount_words(ingredient: Ingredient) -> str:

@@ -48,7 +48,7 @@ def pinned_comment_of(publication: Publication) -> PinnedComment:
         weights=tuple(
             (
                 f"{part.dish.name}, the whole recipe, {serves_words(part.dish)}" if several else "",
-                tuple(f"{line.name} {line.grams or TO_TASTE}" for line in part.lines),
+                tuple(f"{line.name} {line.weighed or TO_TASTE}" for line in part.lines),
             )
             for part in publication.parts
         ),

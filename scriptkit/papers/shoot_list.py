@@ -155,7 +155,7 @@ COLUMNS: tuple[Column[ShotRow], ...] = (
     Column(name="ingredient", value=lambda r: _listed(a.ingredient.name for a in r.shot.additions)),
     Column(
         name="grams",
-        value=lambda r: _listed("to taste" if a.grams is None else f"{a.grams:.1f}" for a in r.shot.additions),
+        value=lambda r: _listed("to taste" if a.scale_g is None else f"{a.scale_g:.1f}" for a in r.shot.additions),
     ),
     Column(name="household", value=lambda r: _listed(a.measure or a.household for a in r.amounts).strip("; ")),
     Column(heading="Length", cls="time", head_cls="num", width=8, value=lambda r: r.planned),
@@ -283,7 +283,7 @@ def _row(shot: Shot, cautions: tuple[str, ...], cook_order: int, grouped_order: 
             name=a.ingredient.short_name if len(shot.additions) > 1 else "",
             grams=grams_text(a),
             household=household_text(a),
-            measure=a.household,
+            measure=household_text(a) if a.ingredient.with_it else a.household,
         )
         for a in shot.additions
     )

@@ -163,7 +163,7 @@ def stage_data(
 
 
 def _addition(addition: Addition) -> list[Json]:
-    grams = None if addition.grams is None else round(addition.grams, 1)
+    grams = None if addition.scale_g is None else round(addition.scale_g, 1)
     cells: list[Json] = [
         printable(addition.ingredient.short_name), grams_text(addition), printable(household_text(addition)), grams,
         printable(prep_words(addition)),

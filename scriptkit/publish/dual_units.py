@@ -30,7 +30,7 @@ class IngredientLine:
     metric: str
     us: str
     grams: str
-    """What it weighs, edible part; in US units with the ounces first."""
+    """What it weighs ready to go in, with the bones or shells that are on it; in US units with the ounces first."""
     more: str
 
     @property
@@ -41,6 +41,12 @@ class IngredientLine:
         lead, beside = self.lead
         same = f" ({beside})" if beside and beside != lead else ""
         return f"{lead}{same} {self.name}" + (f", {self.more}" if self.more else "")
+
+    @property
+    def weighed(self) -> str:
+        """Its weight alone, with what else is in it: ``1.98 kg with bones``."""
+        on_it = self.ingredient.with_it
+        return f"{self.grams} with {on_it}" if self.grams and on_it else self.grams
 
     @property
     def lead(self) -> tuple[str, str]:
@@ -74,7 +80,7 @@ def line_of(ingredient: Ingredient, each: str = "") -> IngredientLine:
         name=ingredient.display_name,
         metric=metric_text(ingredient),
         us=us_text(ingredient),
-        grams="" if ingredient.grams is None else weight_text(ingredient.grams, ingredient.units, both=True),
+        grams="" if ingredient.scale_g is None else weight_text(ingredient.scale_g, ingredient.units, both=True),
         more="; ".join(
             part for part in (each, ingredient.prep, _trimmed(ingredient), behind_words(ingredient)) if part
         ),
@@ -82,7 +88,9 @@ def line_of(ingredient: Ingredient, each: str = "") -> IngredientLine:
 
 
 def _trimmed(ingredient: Ingredient) -> str:
-    """``from 700 g whole``."""
+    """``from 700 g whole``; of what goes in as it was bought ``weighed with bones``."""
+    if ingredient.with_it:
+        return f"weighed with {ingredient.with_it}"
     bought = ingredient.as_bought_g
     if not ingredient.bought_whole or bought is None:
         return ""
@@ -97,7 +105,7 @@ def metric_text(ingredient: Ingredient) -> str:
         return ""
     if amount.unit in _METRIC_VOLUMES and pours(ingredient.food):
         return _litres(amount.millilitres)
-    return format_grams(ingredient.grams)
+    return format_grams(ingredient.scale_g or 0.0)
 
 
 def _litres(ml: float) -> str:
@@ -111,11 +119,15 @@ def _litres(ml: float) -> str:
 def us_text(ingredient: Ingredient) -> str:
     """``3 tbsp`` as the cook wrote it; else cups and spoons where the food's weights tell them, else pounds and ounces;
     *about* where it was worked out. Empty to taste."""
-    amount, grams = ingredient.amount, ingredient.grams
+    amount, grams = ingredient.amount, ingredient.scale_g
     if amount is None or grams is None:
         return ""
     if amount.unit in _US_VOLUMES or amount.unit in _POUNDS:  # pounds of the whole are none of what is eaten
-        return ounces_text(grams) if amount.unit in _POUNDS and ingredient.bought_whole else str(amount)
+        return (
+            ounces_text(grams)
+            if amount.unit in _POUNDS and ingredient.bought_whole and not ingredient.with_it
+            else str(amount)
+        )
     if amount.kind is Kind.COUNT:
         return str(amount) if amount.unit != "piece" else format_number(amount.value)
     if amount.unit in _METRIC_VOLUMES and pours(ingredient.food):

@@ -12,7 +12,7 @@ from scriptkit.measure.amounts import Amount, Kind
 from scriptkit.measure.temperatures import NotATemperature, parse_temperature
 from scriptkit.pantry.weighing import CannotWeigh, weigh_or_estimate
 from scriptkit.problems import Place, Problem, error, nearest
-from scriptkit.recipe.dish import Addition, Ingredient, Mention, Step, WrittenShot
+from scriptkit.recipe.dish import Addition, Ingredient, Step
 from scriptkit.recipe.doubt import read_step_doubt
 from scriptkit.recipe.each import of_all, without_each
 from scriptkit.recipe.formcheck import UNREAD
@@ -20,6 +20,7 @@ from scriptkit.recipe.forms import IngredientForm
 from scriptkit.recipe.step_forms import ShotForm, StepForm
 from scriptkit.recipe.takeovers import REST, SHARES, read_left_behind, read_takeovers
 from scriptkit.recipe.value_parser import FieldParser
+from scriptkit.recipe.written_shots import Mention, WrittenShot
 from scriptkit.recipe.yamltree import Path
 
 TO_TASTE = ("to taste", "taste")
@@ -288,9 +289,8 @@ class _Additions:
         if amount is None:
             return None, None
         amount = of_all(amount, self.servings) if each else amount
-        as_written = (
-            whole.kind is not Kind.MASS or ingredient.as_bought_g is None or ingredient.as_bought_g == ingredient.grams
-        )
+        trimmed = ingredient.as_bought_g is not None and ingredient.as_bought_g != ingredient.grams
+        as_written = whole.kind is not Kind.MASS or not trimmed or bool(ingredient.with_it)
         if amount.unit == whole.unit and as_written:
             return amount.value / whole.value, amount
         if amount.kind is whole.kind is Kind.VOLUME:
@@ -299,6 +299,7 @@ class _Additions:
             return None, amount
         try:
             grams = weigh_or_estimate(ingredient.food, amount, ingredient.state, self.bench.cups).grams
+            grams *= ingredient.eaten_share if amount.kind is Kind.MASS else 1.0  # a scale shows the bones too
         except CannotWeigh as wrong:
             code = "which-weight" if wrong.candidates else "no-weight"
             self.bench.problems.append(error(self.bench.tree.place(*path), code, str(wrong), wrong.hint))

@@ -22,7 +22,7 @@ from scriptkit.recipe.display_names import names_of, told_apart
 from scriptkit.recipe.dissolved import less_what_dissolves
 from scriptkit.recipe.doubt import doubt_problem, read_doubt, read_servings_doubt
 from scriptkit.recipe.each import of_all, without_each
-from scriptkit.recipe.edible import amount_path, asked_parts, less_its_part, weighed_in
+from scriptkit.recipe.edible import amount_path, asked_parts, left_on, less_its_part, weighed_in
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
 from scriptkit.recipe.mass_balance import AS_WEIGHED, cooked_weight_problems, on_the_scale
@@ -229,9 +229,13 @@ def ingredient(
                 bench.problems.append(error(bench.tree.place(*amount_path(bench, at)), code, str(wrong), wrong.hint))
         else:
             _absurd(bench, at, form, food, grams, servings)
+    with_it = left_on(form, key, food, amount) if grams and as_bought else ""
     if form.weighed is not None:
-        weighed = on_the_scale(bench, at, form.weighed, grams, to_taste=to_taste) or weighed
-        grams, as_bought = (weighed.grams, None) if weighed.printed == AS_WEIGHED else (grams, as_bought)
+        eaten = grams / as_bought if with_it and grams and as_bought else 1.0
+        on_scale = grams / eaten if grams else grams
+        weighed = on_the_scale(bench, at, form.weighed, on_scale, to_taste=to_taste) or weighed
+        if weighed.printed == AS_WEIGHED:
+            grams, as_bought = weighed.grams * eaten, weighed.grams if with_it else None
     left, strained = lost_shares(bench, at, form, food, grams)
     doubt = read_doubt(bench, (*at, "unsure"), form.unsure)
     if doubt is not None:
@@ -257,6 +261,7 @@ def ingredient(
         weight_low_g=weighed.low_g,
         weight_high_g=weighed.high_g,
         borrowed=weighed.borrowed,
+        with_it=with_it,
         called=names_of(key, None if form.dish else form.food, amount, form.prep),
         bought_as=asked.whole
         if asked is not None and (amount is None or amount.kind is Kind.COUNT or form.bought == "whole")

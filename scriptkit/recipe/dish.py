@@ -15,6 +15,7 @@ from scriptkit.recipe.cooking import CookedIngredient
 from scriptkit.recipe.doubt import Doubt
 from scriptkit.recipe.publication_fields import NOT_PUBLISHED, Published
 from scriptkit.recipe.takeovers import Leftover, Takeover
+from scriptkit.recipe.written_shots import Mention, WrittenShot
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +64,8 @@ class Ingredient:
     readable: bool = True  # False where its food or weight could not be told, which is among the problems of reading
     called: tuple[str, str] = ("", "")
     units: str = ""
+    with_it: str = ""
+    """What nobody eats of it and still is on it when it goes in: ``bones``, ``shells``; the scale shows it, ``grams`` is without."""
     bought_as: Food | None = None  # of lemon juice the lemon; None: the food itself
 
     @property
@@ -84,6 +87,18 @@ class Ingredient:
     def lost_share(self) -> float:
         """What of it is eaten by nobody, 0 to 1."""
         return min(self.left_share + self.strained_share + self.behind_share, 1.0)
+
+    @property
+    def eaten_share(self) -> float:
+        """What of its weight on the scale is eaten, 0 to 1: below 1 where it goes in with bones or shells."""
+        if not self.with_it or not self.grams or not self.as_bought_g:
+            return 1.0
+        return min(self.grams / self.as_bought_g, 1.0)
+
+    @property
+    def scale_g(self) -> float | None:
+        """What the scale shows as it goes in, with what is on it that nobody eats; None to taste."""
+        return None if self.grams is None else self.grams / self.eaten_share
 
     @property
     def bought_whole(self) -> bool:
@@ -118,6 +133,11 @@ class Addition:
     place: Place
     each: Amount | None = None
 
+    @property
+    def scale_g(self) -> float | None:
+        """What the scale shows as it goes in, with the bones or shells that are on it; None to taste."""
+        return None if self.grams is None else self.grams / self.ingredient.eaten_share
+
     @functools.cached_property
     def household(self) -> str:
         """As the cook wrote it where that was no weight, else about how many cups or spoons; empty where nothing tells."""
@@ -127,31 +147,6 @@ class Addition:
             return f"{self.each} each" if self.each else str(self.amount)
         about = household_amount(self.ingredient.food, self.grams, self.ingredient.state)
         return f"about {about}" if about else ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Mention:
-    """A name in `add:` or `uses:`, as written, whether it is listed or not."""
-
-    key: str
-    where: str
-    place: Place
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WrittenShot:
-    """A picture that the file asks for; an empty text or None leaves it to the usual."""
-
-    of: tuple[str, ...]
-    picture: str
-    kind: str
-    size: str
-    angle: str
-    move: str
-    sound: str
-    screen_ms: int | None
-    irreversible: bool | None
-    place: Place
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

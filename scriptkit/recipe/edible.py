@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from scriptkit.measure.amounts import Amount, Cups, Kind, format_grams
 from scriptkit.measure.words import plural
-from scriptkit.pantry.as_sold import in_shells, much_taken_off, refuse_share, with_bones
+from scriptkit.pantry.as_sold import goes_in_with, in_shells, much_taken_off, refuse_share, with_bones
 from scriptkit.pantry.eaten_parts import EatenPart, part_of, parts_asked, wholes
 from scriptkit.pantry.food import NUTRIENTS, Composition, Food
 from scriptkit.pantry.lookup import Pantry
@@ -124,6 +124,12 @@ def weighed_in(
     return weighed, *_less_refuse(bench, at, form, food, amount, weighed.grams)
 
 
+def left_on(form: IngredientForm, key: str, food: Food, amount: Amount | None) -> str:
+    """What nobody eats of it and still is on it when it goes in: ``bones``, ``shells``; else empty."""
+    stated = form.bought if "bought" in form.model_fields_set else None
+    return goes_in_with(food, amount, f"{key.replace('_', ' ')} {form.prep}", stated, form.food or "")
+
+
 def amount_path(bench: FieldParser, at: Path) -> Path:
     """Where the amount of the ingredient at this path is written."""
     return next((full for name in ("amount", "each") if (full := (*at, name)) in bench.tree.values), at)
@@ -174,7 +180,7 @@ def _less_refuse(
     if form.bought == "ready" or amount.kind is not Kind.MASS:
         if "bought" not in form.model_fields_set and (*at, "bought") not in bench.tree.unread:
             _perhaps_whole(bench, at, form, food, amount, words)
-        of = food.refuse_share
+        of = share if food.category == "shellfish" else food.refuse_share
         return grams, None if of is None or of >= 1 else grams / (1 - of)
     if share is None:
         bench.problems.append(

@@ -78,7 +78,8 @@ class IngredientForm(Form):
     left_in_pan: PartText | None = Field(None, description="What of it stays in the pan and is not eaten.")
     strained_out: PartText | None = Field(None, description="What of it is strained out or thrown away after cooking.")
     weighed: WeightText | None = Field(
-        None, description="What it weighed when it went in, trimmed: counts in place of the amount."
+        None,
+        description="What it weighed when it went in, trimmed, with the bones that are still on it: counts in place of the amount.",
     )
     juices: Juices = Field(None, description="Of what runs out of it when it is cooked; left out: by the method.")
     between: Annotated[list[AmountText], Field(min_length=2, max_length=2)] | None = Field(

@@ -18,9 +18,11 @@ _METRIC_VOLUMES = frozenset({"millilitre", "centilitre", "decilitre", "litre"})
 
 def leading(ingredient: Ingredient, amount: Amount | None, grams: float | None, about: str = "") -> tuple[str, str]:
     """The figure that leads and the one beside it: ``("¾ cup", "126 g")``. What was written by volume leads by volume, in US units a
-    count too; where no units are stated, millilitres and litres do, and the weight leads before spoons and cups. ``about``: the household measure that was worked out, for beside a weight."""
+    count too; where no units are stated, millilitres and litres do, and the weight leads before spoons and cups. ``about``: the household measure that was worked out, for beside a weight.
+    A weight is as the scale shows it, with the bones or shells that are on it."""
     if grams is None:
         return TO_TASTE, ""
+    grams /= ingredient.eaten_share
     weight = format_grams(grams)
     if ingredient.units == UNSTATED:
         poured = amount is not None and amount.unit in _METRIC_VOLUMES
@@ -56,8 +58,30 @@ def _leads(addition: Addition) -> bool:
 
 def beside_text(addition: Addition) -> str:
     """What stands beside it; empty where nothing does."""
-    beside = leading(addition.ingredient, addition.amount, addition.grams, addition.household)[1]
-    return f"{format_grams(addition.grams)} in all" if addition.grams and addition.each and _leads(addition) else beside
+    lead, beside = leading(addition.ingredient, addition.amount, addition.grams, addition.household)
+    if addition.scale_g and addition.each and _leads(addition):
+        return marked(addition.ingredient, "", f"{format_grams(addition.scale_g)} in all")
+    return marked(addition.ingredient, lead, beside)
+
+
+def lead_alone(addition: Addition) -> str:
+    """What leads where nothing stands beside it: ``8``, ``1.98 kg with bones``."""
+    lead = leading_text(addition)
+    on_it = addition.ingredient.with_it
+    return f"{lead} with {on_it}" if on_it and _is_weight(lead) else lead
+
+
+def marked(ingredient: Ingredient, lead: str, beside: str) -> str:
+    """What stands beside the figure that leads, with what else the weight of the two has in it: ``8, with bones``,
+    ``1.98 kg with bones``; the same where nothing is on it that nobody eats."""
+    if not ingredient.with_it:
+        return beside
+    words = f"with {ingredient.with_it}"
+    return f"{beside} {words}" if not _is_weight(lead) else f"{beside}, {words}" if beside else words
+
+
+def _is_weight(text: str) -> bool:
+    return text.endswith((" g", " kg", " oz", " lb"))
 
 
 def spoken_measure(addition: Addition) -> Amount | None:
@@ -69,7 +93,7 @@ def spoken_measure(addition: Addition) -> Amount | None:
         counted = addition.amount.kind is Kind.COUNT and units == METRIC
         if not counted:
             return us_measure(addition.amount) if units == US else addition.amount
-    return ounces_amount(addition.grams) if units == US else gram_amount(addition.grams)
+    return ounces_amount(addition.scale_g or 0.0) if units == US else gram_amount(addition.scale_g or 0.0)
 
 
 # --- the units of a file, wherever its ingredients and steps are ------------------------------------------------------------

@@ -125,7 +125,7 @@ WEIGHED_TIMES = 4.0
 
 
 def on_the_scale(bench: FieldParser, at: Path, written: str, grams: float | None, *, to_taste: bool) -> Weighed | None:
-    """The weight as it went in, which counts in place of the amount's ``grams``; None, with an error, where it cannot be that."""
+    """The weight as it went in, which counts in place of the ``grams`` that the scale should show; None, with an error, where it cannot be that."""
     weighed_g = bench.grams(written, *at, "weighed")
     if weighed_g is None:
         return None

@@ -220,7 +220,7 @@ def _piece(bench: FieldParser, form: PortionForm, of: Dish, at: Path) -> float |
         return None
     if form.cooked_share is not None and not of.cooked_estimated:
         return raw * form.cooked_share
-    whole = piece.as_bought_g if piece.bought_whole else piece.grams
+    whole = piece.as_bought_g if piece.bought_whole else piece.scale_g
     return of.cooked_g * raw / whole if whole else None
 
 

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from scriptkit.measure.durations import format_duration
 from scriptkit.problems import Problem, error, note
 from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
-from scriptkit.recipe.dish import Addition, Dish, Film, Meal, Step, WrittenShot
+from scriptkit.recipe.dish import Addition, Dish, Film, Meal, Step
+from scriptkit.recipe.written_shots import WrittenShot
 from scriptkit.shoot.script.narration import line_ms
 from scriptkit.shoot.shots.framing import doneness_shot
 

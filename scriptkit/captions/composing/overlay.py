@@ -31,6 +31,7 @@ from scriptkit.nutrition.servings import Suggestion, words_of
 from scriptkit.nutrition.sweetening import deducted_name
 from scriptkit.problems import Place, Problem
 from scriptkit.recipe.dish import Addition, Dish, Step
+from scriptkit.recipe.leading_units import lead_alone
 from scriptkit.recipe.publication_fields import Correction
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.mise_en_place import grams_text, household_text
@@ -258,16 +259,22 @@ def _card_group(
 def addition_line(addition: Addition) -> str:
     """``Butter 28 g (2 tbsp)``: the same grams and measure as on the bowl's label."""
     household = "" if is_pinch(addition) else household_text(addition)
-    return short_addition_line(addition) + (f" ({household})" if household else "")
+    return (
+        f"{_short_name(addition)} {grams_text(addition)} ({household})" if household else short_addition_line(addition)
+    )
 
 
 def short_addition_line(addition: Addition) -> str:
     """``Butter 28 g``, or ``Salt, to taste``: without the household measure, where there is no room for it."""
-    name = addition.ingredient.short_name
-    name = name[:1].upper() + name[1:]
+    name = _short_name(addition)
     if is_pinch(addition):
         return f"{name}, {pinch_text(addition)}"  # its grams are a guess
-    return f"{name}, to taste" if addition.grams is None else f"{name} {grams_text(addition)}"
+    return f"{name}, to taste" if addition.grams is None else f"{name} {lead_alone(addition)}"
+
+
+def _short_name(addition: Addition) -> str:
+    name = addition.ingredient.short_name
+    return name[:1].upper() + name[1:]
 
 
 def dish_card(macros: DishMacros, meal: MealMacros | None = None, *, short: bool = False) -> list[Card]:

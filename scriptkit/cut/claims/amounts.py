@@ -252,13 +252,16 @@ def _wholes(ingredient: Ingredient) -> Iterator[Addition]:
             number=0, ingredient=ingredient, words="all", share=Fraction(1), amount=amount, grams=grams, place=ingredient.place
         )  # fmt: skip
 
+    eaten = ingredient.eaten_share  # below 1 an addition's weight is told with its bones
     yield whole(ingredient.amount, ingredient.grams)
     if ingredient.as_bought_g and ingredient.as_bought_g != ingredient.grams:
-        yield whole(ingredient.amount, ingredient.as_bought_g)
+        yield whole(
+            ingredient.amount, ingredient.grams * eaten if eaten < 1 and ingredient.grams else ingredient.as_bought_g
+        )
     for figure in figures_in(ingredient.prep):
         unit = canonical_unit(figure.unit) if figure.unit else None
         if unit is not None and (amount := Amount(figure.low, unit)).kind is Kind.MASS:
-            yield whole(amount, amount.grams)
+            yield whole(amount, amount.grams * eaten)
 
 
 def _off(figure: Figure, addition: Addition, *, vague: bool) -> float | None:
@@ -275,7 +278,7 @@ def _off(figure: Figure, addition: Addition, *, vague: bool) -> float | None:
     amount = addition.amount
     across = least[2] or (amount is not None and (figure.unit in _METRIC) != (amount.unit in _METRIC))
     room = 0.0 if vague else ABOUT * 2 if figure.about else ACROSS if across else EXACT
-    weighed = addition.grams if figure.unit and Amount(figure.low, figure.unit).kind is Kind.MASS else None
+    weighed = addition.scale_g if figure.unit and Amount(figure.low, figure.unit).kind is Kind.MASS else None
     offs = [_outside(least[0] / due - 1, most[0] / due - 1, room) for due in (least[1], weighed) if due]
     return min(offs, key=abs)
 
@@ -293,7 +296,7 @@ def _how_far(off: float) -> str:
 def _recipe(due: _Due, vague: str) -> str:
     addition = due.addition
     measure = addition.household
-    grams = grams_text(addition) if addition.grams is None else format_grams(addition.grams)
+    grams = grams_text(addition) if addition.grams is None else format_grams(addition.scale_g or 0.0)
     card = grams + (f" ({measure})" if measure else "") + (" for each serving" if due.of_each else "")
     taken = f"; {_taken_as(vague)}" if vague else ""
     if due.step is None:

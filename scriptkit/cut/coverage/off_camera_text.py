@@ -5,7 +5,7 @@ from __future__ import annotations
 from scriptkit.english.effect_kinds import INSTEAD, LATER
 from scriptkit.measure.words import amount_and_name
 from scriptkit.recipe.dish import Addition, Step
-from scriptkit.shoot.mise_en_place import grams_text
+from scriptkit.recipe.leading_units import lead_alone
 from scriptkit.shoot.script.narration import spoken_amount
 
 
@@ -14,7 +14,7 @@ def also_text(step: Step, addition: Addition) -> str:
     name = addition.ingredient.display_name
     if addition.grams is None:
         return f"Also {step.reading.vessel.where}: {name}, to taste"
-    return f"Also {step.reading.vessel.where}: {grams_text(addition)} {name}"
+    return f"Also {step.reading.vessel.where}: {lead_alone(addition)} {name}"
 
 
 def also_line(step: Step, addition: Addition) -> str:

@@ -17,7 +17,7 @@ from scriptkit.cut.coverage.statuses import AdditionStatus, Status
 from scriptkit.measure.durations import format_clock
 from scriptkit.problems import Place
 from scriptkit.recipe.dish import Addition
-from scriptkit.shoot.mise_en_place import grams_text
+from scriptkit.recipe.leading_units import lead_alone
 from scriptkit.timed_text.cue import Cue
 
 LEFT_OUT, LATER, REPLACED, NOT_NAMED = (
@@ -112,7 +112,7 @@ def insert_of(row: AdditionStatus) -> str:
         became = {"later": "it is said to come later", "instead": "it is said that something else went in"}
         return f"Nothing: {became.get(row.said, 'it is said not to be in the dish')}"
     name = addition.ingredient.display_name
-    amount = "" if addition.grams is None else f"{grams_text(addition)} "
+    amount = "" if addition.grams is None else f"{lead_alone(addition)} "
     if good := next((take for take in row.takes or () if take.proven), None):
         number = "" if good.number is None else f" take {good.number}"
         where = ", ".join(good.files or ()) or good.where

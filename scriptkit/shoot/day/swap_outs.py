@@ -125,10 +125,10 @@ def _needs(dish: Dish, last: Step, steps: tuple[Step, ...]) -> tuple[Need, ...]:
     for ingredient in dish.ingredients:
         additions = tuple(a for s in steps for a in s.additions if a.ingredient.key == ingredient.key)
         if additions:
-            grams = [a.grams for a in additions if a.grams is not None]
+            grams = [a.scale_g for a in additions if a.scale_g is not None]
             needs.append(Need(ingredient=ingredient, grams=sum(grams) if grams else None, additions=additions))
         elif ingredient.key in whole:
-            needs.append(Need(ingredient=ingredient, grams=ingredient.grams, additions=()))
+            needs.append(Need(ingredient=ingredient, grams=ingredient.scale_g, additions=()))
     return tuple(needs)
 
 

@@ -43,8 +43,10 @@ def day_weights(weighings: Sequence[Weighing]) -> tuple[dict[str, DayWeights], l
                     by_step[number] += by_number[addition.number].grams
                 seasoned[key] = by_step
             elif ingredient.grams is not None:
-                changes = [by_number[a.number].grams - (a.grams or 0.0) for _, a in additions if a.number in by_number]
-                went_in[key] = round(ingredient.grams + sum(changes), 3)
+                changes = [
+                    by_number[a.number].grams - (a.scale_g or 0.0) for _, a in additions if a.number in by_number
+                ]
+                went_in[key] = round((ingredient.scale_g or 0.0) + sum(changes), 3)
         found[dish.file] = DayWeights(cooked_g=cooked[-1] if cooked else None, went_in_g=went_in, seasoned_g=seasoned)
     return found, problems
 

@@ -21,7 +21,7 @@ def to_common_unit(heard: SpokenFigure, addition: Addition) -> tuple[float, floa
         return None
     said = Amount(heard.value, heard.unit or "piece")
     if said.kind is Kind.MASS:
-        printed = gram_amount(addition.grams)  # the card's figure, not one that nobody sees
+        printed = gram_amount(addition.scale_g or 0.0)  # the card's figure, not one that nobody sees
         return (said.grams, printed.grams, False) if printed else None
     amount = addition.amount
     if amount is not None and said.kind is amount.kind is Kind.VOLUME:

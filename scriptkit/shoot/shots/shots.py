@@ -9,8 +9,9 @@ from scriptkit.english import heat
 from scriptkit.measure.durations import format_duration
 from scriptkit.problems import Problem, error, nearest, warning
 from scriptkit.recipe.day_dishes import dishes_of_the_day
-from scriptkit.recipe.dish import Addition, Dish, Meal, Step, WrittenShot
+from scriptkit.recipe.dish import Addition, Dish, Meal, Step
 from scriptkit.recipe.film_settings import film_of
+from scriptkit.recipe.written_shots import WrittenShot
 from scriptkit.shoot.day.swap_outs import swap_outs_of
 from scriptkit.shoot.plan import (
     CLOSING,

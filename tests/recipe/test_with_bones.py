@@ -1,0 +1,118 @@
+"""What goes in with its bones or shells: every page has the weight of the scale and says so; what is eaten is counted without."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+import pytest
+from conftest import Table
+from hypothesis import given
+from hypothesis import strategies as st
+
+from scriptkit.measure.amounts import parse_amount
+from scriptkit.pack import make_pack
+from scriptkit.pantry.as_sold import goes_in_with
+from scriptkit.pantry.lookup import Pantry
+from scriptkit.preproduction import Preproduction
+from scriptkit.production import Production
+from scriptkit.recipe.dish import Ingredient
+
+DISH = """
+    dish: Thighs on leeks
+    short: thighs
+    servings: 4
+    UNITS
+    ingredients:
+      leek: 350 g
+      ONE
+    steps:
+      - {stage: cook, do: "Roast it on the leek until it is done.", add: {leek: all, KEY: all}, vessel: roasting tin, heat: oven 200 °C, hands: 4 min, wait: 40 min, screen: 12 s}
+"""
+
+
+def text_of(one: str, units: str = "") -> str:
+    return DISH.replace("ONE", one).replace("KEY", one.partition(":")[0]).replace("UNITS", units or "promise: A tray.")
+
+
+def ingredient(table: Table, one: str) -> Ingredient:
+    return Preproduction(table.dish(text_of(one))).source.ingredients[1]
+
+
+@pytest.mark.parametrize(
+    ("one", "with_it", "eaten", "on_scale"),
+    [
+        ("chicken: {amount: 8, food: 'chicken thigh, skin-on', bought: whole}", "bones", 1544, 1979),
+        ("chicken: {amount: 8, food: 'chicken thigh, skin-on'}", "bones", 1544, 1979),
+        ("chicken: {amount: 2 kg, food: 'chicken thigh, skin-on', bought: whole}", "bones", 1560, 2000),
+        ("mussels: {amount: 1 kg, bought: whole}", "shells", 250, 1000),
+        ("mackerel: {amount: 800 g, bought: whole, prep: whole and gutted}", "bones", 400, 800),
+        ("lamb: {amount: 2 lb, food: lamb shank, bought: whole}", "bones", 644, 907),
+        # Twins: nothing is on it that is not eaten, or the file says so, or it comes off before it goes in.
+        ("chicken: {amount: 8, food: 'chicken thigh, skin-on', bought: ready}", "", 1544, 1544),
+        ("chicken: {amount: 2 kg, food: 'chicken thigh, skin-on', bought: whole, prep: boned}", "", 1560, 1560),
+        ("chicken: {amount: 2 kg, food: 'chicken thigh, skin-on'}", "", 2000, 2000),
+        ("chicken: {amount: 8, food: 'chicken thigh, skinless'}", "", 1192, 1192),
+        ("celeriac: {amount: 700 g, bought: whole, prep: diced}", "", 602, 602),
+        ("onion: {amount: 2 medium, prep: sliced}", "", 220, 220),
+        ("mussels: {amount: 250 g, prep: meat only}", "", 250, 250),
+    ],
+)  # fmt: skip
+def test_the_scale_shows_what_is_on_it(one: str, with_it: str, eaten: float, on_scale: float, table: Table) -> None:
+    found = ingredient(table, one)
+    assert (found.with_it, round(found.grams or 0), round(found.scale_g or 0)) == (with_it, eaten, on_scale)
+
+
+THIGHS = "chicken: {amount: 8, food: 'chicken thigh, skin-on', bought: whole}"
+PAPERS = (
+    "description.txt", "pinned-comment.txt", "mise-en-place.html", "labels.html", "recipe-card.html", "stage.html",
+    "shoot-list.html", "files/overlays.srt", "files/recipe.jsonld",
+)  # fmt: skip
+
+
+def pages_of(table: Table, text: str) -> dict[str, str]:
+    """Every file of the pack in words, without its tags."""
+    files = make_pack(Production(table.read(text))).files
+    return {name: re.sub(r"<[^>]+>", " ", page) for name, page in files.items() if isinstance(page, str)}
+
+
+@pytest.mark.parametrize("units", ["", "units: metric", "units: us"])
+def test_every_paper_has_the_weight_with_bones_and_says_so(units: str, table: Table) -> None:
+    pages = pages_of(table, text_of(THIGHS, units))
+    for name in PAPERS:
+        assert "with bones" in pages[name] and "1.98 kg" in pages[name], name
+    for name, words in pages.items():
+        unmarked = [
+            words[m.start() - 40 : m.end() + 20] for m in re.finditer(r"1\.54 kg(?! without bones| of 1\.98 kg)", words)
+        ]
+        assert not unmarked and not re.search(r"from [\d.]+ \w+ whole", words), (name, unmarked)
+
+
+def test_thighs_without_bones_are_said_to_be_neither(table: Table) -> None:
+    for name, words in pages_of(table, text_of(THIGHS.replace("whole}", "ready}"))).items():
+        assert not re.search(r"1\.98 kg(?! as bought)|with(?:out)? bones|kg whole", words), name
+
+
+def test_a_part_of_it_is_weighed_with_its_bones_too(table: Table) -> None:
+    text = text_of("chicken: {amount: 2 kg, food: 'chicken thigh, skin-on', bought: whole}").replace(
+        "chicken: all", "chicken: 500 g"
+    )
+    (addition,) = [a for a in table.dish(text + "      - {stage: cook, do: Add the rest., add: {chicken: rest}, hands: 1 min}\n").steps[0].additions if a.ingredient.key == "chicken"]  # fmt: skip
+    assert addition.share == Fraction(1, 4)
+    assert (round(addition.grams or 0), round(addition.scale_g or 0)) == (390, 500)
+
+
+def test_what_the_scale_says_on_the_day_has_bones_in_it(table: Table) -> None:
+    found = ingredient(table, THIGHS.replace("whole}", "whole, weighed: 2 kg}"))
+    assert (round(found.grams or 0), round(found.scale_g or 0)) == (1560, 2000)
+    boned = ingredient(table, THIGHS.replace("whole}", "ready, weighed: 1.5 kg}"))
+    assert (round(boned.grams or 0), round(boned.scale_g or 0)) == (1500, 1500)
+
+
+@given(st.sampled_from(["chicken thigh, skin-on", "lamb shank", "mussels", "leek", "celeriac", "salmon"]), st.sampled_from([None, "ready", "whole"]),
+       st.sampled_from(["2", "500 g", "1 cup"]))  # fmt: skip
+def test_nothing_is_on_what_is_ready_nor_on_a_vegetable(name: str, bought: str | None, amount: str) -> None:
+    food = Pantry().find(name)
+    found = goes_in_with(food, parse_amount(amount), "", bought)
+    assert found in ("", "bones", "shells")
+    assert not found or (bought != "ready" and food.category not in ("vegetable", "fruit"))
