@@ -3,27 +3,32 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.nutrition.basis import Basis, to_basis
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
 from scriptkit.nutrition.intervals import shifts_of, worth_saying
-from scriptkit.nutrition.macros import Macros
-from scriptkit.nutrition.rounding import Printed, PrintedTable, print_one, print_table
+from scriptkit.nutrition.macros import PRINTED, Macros
+from scriptkit.nutrition.rounding import Printed, PrintedTable, print_each, print_one
 
 
 def printed_plate(meal: MealMacros, basis: Basis = Basis.US) -> PrintedTable:
-    """Each part of the plate and the plate, rounded together: who adds the dishes up finds the plate."""
-    return print_table([m for _, m in meal.rows], meal.plate, basis=basis)
+    """Each part of the plate and the plate, each as it is printed wherever it stands."""
+    return print_each([m for _, m in meal.rows], meal.plate, basis=basis)
+
+
+def rounded_words(meal: MealMacros, nutrients: Sequence[str] = PRINTED, basis: Basis = Basis.US) -> str:
+    """Said once, where the parts that are printed miss the plate; empty where they add up."""
+    if printed_plate(meal, basis).adds_up(nutrients):
+        return ""
+    return "Each figure is rounded by itself: the parts may miss the plate by a last digit."
 
 
 def printed_serving(dish: DishMacros, meal: MealMacros | None = None, basis: Basis = Basis.US) -> Printed:
-    """The dish's serving; where just that lies on the meal's plate, as it stands among the plate's parts."""
-    if meal is not None:
-        for number, (portion, _, _) in enumerate(meal.portions):
-            if portion.dish.file == dish.dish.file and abs(portion.grams - dish.dish.serving_g) < 1e-6:
-                return printed_plate(meal, basis).rows[number]
-    return print_one(dish.serving, basis=basis)
+    """The dish's serving; where just that lies on the meal's plate, that part of the plate, which has the same figures unless the dish
+    takes something over there."""
+    return print_one(eaten_of(dish, meal), basis=basis)
 
 
 LIKELY = "9 in 10"

@@ -1,4 +1,8 @@
-"""One rounding for every printed figure: rows that say total − fibre = net, and columns that add up, still do so rounded.
+"""One rounding for every printed figure: a row that says total − fibre = net still does so rounded.
+
+What stands in one table alone, a dish's ingredients, is rounded so that its columns add up. A serving, a portion or a plate is a
+thing of its own, which other papers print too: it has the same figures beside whatever it stands, and a table of them may miss its
+whole by the last digit, which it says (`print_each`, `rounded_words`).
 
 Every figure that is printed lies within one step of its true value (0.1 g, 1 kcal, 1 mg). A lower bound (≥) is rounded to the
 nearest step. So are the whole's energy, fat and protein, and its carbohydrate, fibre and net carbs where these then add up, else one
@@ -54,6 +58,22 @@ class PrintedTable:
     rows: tuple[Printed, ...]
     whole: Printed
 
+    def adds_up(self, nutrients: Sequence[str]) -> bool:
+        """Whether the rows' weights, and what is known in each of these columns, make the whole as printed."""
+        lines = (*self.rows, self.whole)
+        return _makes_the_last([line.weight_g for line in lines]) and all(
+            _makes_the_last([line.figures[n] for line in lines]) for n in nutrients
+        )
+
+
+def _makes_the_last(column: Sequence[float | None]) -> bool:
+    """Whether the figures before the last make it; a bound tells nothing of a sum."""
+    known = [figure for figure in column if figure is not None]
+    return len(known) < len(column) or abs(sum(known[:-1]) - known[-1]) < _SAME
+
+
+_SAME = 1e-6
+
 
 def step_of(nutrient: str, finer: int = 1) -> float:
     """What the nutrient is rounded to, in its unit: 1 kcal, 1 mg, 0.1 g; ``finer`` times smaller."""
@@ -81,6 +101,13 @@ def print_one(macros: Macros, *, basis: Basis = Basis.US, finer: int = 1) -> Pri
     return print_table([], macros, basis=basis, finer=finer).whole
 
 
+def print_each(rows: Sequence[Macros], whole: Macros, *, basis: Basis = Basis.US, finer: int = 1) -> PrintedTable:
+    """Rows and their whole, each with the figures that it has by itself."""
+    return PrintedTable(
+        tuple(print_one(m, basis=basis, finer=finer) for m in rows), print_one(whole, basis=basis, finer=finer)
+    )
+
+
 def print_table(rows: Sequence[Macros], whole: Macros, *, basis: Basis = Basis.US, finer: int = 1) -> PrintedTable:
     """Rows and their whole, rounded together. ``whole`` is the exact sum of the rows where there are any, but may weigh less:
     what went into a pot is more than what comes out.
@@ -90,9 +117,7 @@ def print_table(rows: Sequence[Macros], whole: Macros, *, basis: Basis = Basis.U
     lines = [to_basis(macros, basis) for macros in (*rows, whole)]
     columns = {n: _column([_millionths(m, n, finer) for m in lines]) for n in NUTRIENTS}
     columns |= _carbohydrate(lines, basis, finer)
-    raw = sum(r.weight_g for r in rows)
-    weights = apportion([r.weight_g * finer for r in rows], round_half_up(raw * finer))
-    weights.append(round_half_up(whole.weight_g * finer))
+    weights = [round_half_up(m.weight_g * finer) for m in (*rows, whole)]  # what a scale shows is bent for no sum
 
     def printed(index: int) -> Printed:
         known = {n: round(columns[n][index] * step_of(n, finer), 6) for n in NUTRIENTS}

@@ -10,7 +10,7 @@ from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.measure.temperatures import format_temperature
 from scriptkit.measure.unit_system import in_scale
 from scriptkit.nutrition.basis import Basis
-from scriptkit.nutrition.display_figures import LIKELY, likely_words, printed_plate, range_words
+from scriptkit.nutrition.display_figures import LIKELY, likely_words, printed_plate, range_words, rounded_words
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.nutrition.servings import Suggestion, plates_of_pot
@@ -121,6 +121,8 @@ def _macros(publication: Publication) -> Iterator[str]:
     if publication.only_meal is not None:
         yield from _only_meal(publication.only_meal)
     yield f"{Basis.US.meaning}."
+    if of_meal is not None and (rounded := rounded_words(of_meal)):
+        yield rounded
     if sweet := sweetener_words(publication.eaten):
         yield f"In it, {sweet}."
     if lacking := publication.lacking_words:

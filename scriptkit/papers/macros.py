@@ -25,6 +25,7 @@ from scriptkit.nutrition.display_figures import (
     printed_serving,
     range_words,
     reasons,
+    rounded_words,
     spread_words,
 )
 from scriptkit.nutrition.intervals import BOUNDED
@@ -127,6 +128,7 @@ def meal_text(macros: MealMacros, *, basis: Basis = Basis.US, label: bool = Fals
         *_table(parts, wholes, [m for _, m in macros.rows]),
         "",
         *_key([row for _, row in (*parts, *wholes)], basis),
+        *([rounded] if (rounded := rounded_words(macros, basis=basis)) else []),
     ]
     if spread and (across := spread_words(macros.plate, table.whole)):
         lines += ["", f"Net carbs of the plate: {across}"]

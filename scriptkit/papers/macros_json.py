@@ -9,7 +9,7 @@ from scriptkit.nutrition.display_figures import (
 )
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.ratios import ratios_of
-from scriptkit.nutrition.rounding import Printed, print_one, print_table
+from scriptkit.nutrition.rounding import Printed, print_each, print_one, print_table
 from scriptkit.nutrition.sweetening import net_all_polyols_g
 from scriptkit.papers.tables import JsonObject
 from scriptkit.recipe.dish import Ingredient
@@ -58,7 +58,7 @@ def dish_json(
 
 def meal_json(macros: MealMacros, *, basis: Basis = Basis.US, spread: bool = True) -> JsonObject:
     """The plate by dish, the plate, the party, and every dish of it, with the ``spread`` of net carbs across tables."""
-    table = print_table([m for _, m in macros.rows], macros.plate, basis=basis, finer=10)
+    table = print_each([m for _, m in macros.rows], macros.plate, basis=basis, finer=10)
     portions, extras = table.rows[: len(macros.portions)], table.rows[len(macros.portions) :]
     return {
         "meal": macros.meal.name,

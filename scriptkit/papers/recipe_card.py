@@ -11,7 +11,7 @@ from scriptkit.captions.composing.text_width import thousandths
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.unit_system import weight_text
 from scriptkit.nutrition.basis import Basis
-from scriptkit.nutrition.display_figures import LIKELY, likely_words, printed_plate
+from scriptkit.nutrition.display_figures import LIKELY, likely_words, printed_plate, rounded_words
 from scriptkit.nutrition.macros import MEDICAL
 from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.papers.description import method_words
@@ -253,6 +253,12 @@ def _head_weight(grams: float, publication: Publication) -> str:
 
 def _notes(publication: Publication, rows: Sequence[Printed]) -> list[str]:
     notes = [f"Grams, unless another unit stands there. {Basis.US.meaning}."]
+    if (
+        publication.of_meal is not None
+        and len(rows) > 2
+        and (rounded := rounded_words(publication.of_meal, [n for n, _, _ in _ROWS]))
+    ):
+        notes.append(rounded)
     if likely := likely_words(publication.eaten):
         notes.append(f"Likely range ({LIKELY}): {likely}.")
     if to_taste := publication.to_taste:

@@ -93,9 +93,12 @@ def test_printed_figures_add_up_with_rows_below_zero(
     )
     for text in (dish_text(one, basis=basis), meal_text(meal, basis=basis)):
         rows, wholes, heads = printed(text)
-        for column, head in enumerate(heads):
-            if head != "weight":
-                assert sum(r[column] for r in rows) == wholes[0][column], head
+        off = {head: sum(r[column] for r in rows) - wholes[0][column] for column, head in enumerate(heads)}
+        if text.startswith("M"):  # a plate: each part has the figures of its own, and that they miss it is said
+            assert ("rounded by itself" in text) == any(off.values())
+            assert all(abs(miss) < (3 if head in ("kcal", "weight") else Fraction(3, 10)) for head, miss in off.items())
+        else:
+            assert not any(miss for head, miss in off.items() if head != "weight"), off
         at = {head: n for n, head in enumerate(heads)}
         for row in (*rows, *wholes):
             fibre = row[at["fibre"]] if basis is Basis.US else 0
@@ -147,7 +150,11 @@ def test_the_plate_is_the_sum_of_its_rows_and_the_party_of_its_plates(
     same(meal.party, meal.plate.times(plates))
     out = meal_json(meal)
     for n in set(PRINTED) - {"alcohol_g"}:
-        assert sum(r[n] for r in (*out["portions"], *out["extras"])) == pytest.approx(out["plate"][n], abs=1e-9)
+        lines = (*out["portions"], *out["extras"], out["plate"])
+        apart = (
+            (0.1 if n == "energy_kcal" else 0.01) * 0.67 * len(lines)
+        )  # each by itself, in steps ten times finer than on paper
+        assert sum(r[n] for r in lines[:-1]) == pytest.approx(out["plate"][n], abs=apart)
     assert out["party"]["fat_g"] == pytest.approx(plates * meal.plate.at_least("fat_g"), abs=0.006)
 
 

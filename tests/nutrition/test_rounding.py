@@ -21,6 +21,7 @@ from scriptkit.nutrition.rounding import (
     Printed,
     PrintedTable,
     apportion,
+    print_each,
     print_one,
     print_table,
     round_half_up,
@@ -179,19 +180,38 @@ def test_a_zero_stays_a_zero() -> None:
     assert [r.at_least["net_carbs_g"] for r in printed][::2] == [0, 0]
 
 
-def test_weights_of_rows_add_up_to_what_went_in_and_the_batch_weighs_what_it_weighs() -> None:
-    parts = [Macros(weight_g=g) for g in (33.4, 33.4, 33.4)]
-    table = print_table(parts, Macros(weight_g=80.2))
-    assert sum(r.weight_g for r in table.rows) == 100
-    assert table.whole.weight_g == 80
+@pytest.mark.parametrize(("finer", "grams", "printed"), [(1, 33.4, 33), (10, 33.44, 33.4), (1, 10.5, 11)])
+def test_what_a_scale_shows_is_bent_for_no_sum(finer: int, grams: float, printed: float) -> None:
+    """Three times 33.4 g are 100.2 g, and each bowl weighs 33 g all the same."""
+    table = print_table([Macros(weight_g=grams)] * 3, Macros(weight_g=80.26), finer=finer)
+    assert [r.weight_g for r in table.rows] == [printed] * 3
+    assert table.whole.weight_g == (80 if finer == 1 else 80.3)
 
 
-def test_so_do_finer_weights() -> None:
-    """3 x 33.44 g are 100.32 g: to tenths, one row gives up nothing and two give up 0.4 of a tenth."""
-    parts = [Macros(weight_g=33.44)] * 3
-    table = print_table(parts, Macros(weight_g=80.26), finer=10)
-    assert [r.weight_g for r in table.rows] == [33.5, 33.4, 33.4]
-    assert table.whole.weight_g == 80.3
+@settings(max_examples=50, deadline=None)
+@given(rows(known=False), bases, finer)
+def test_a_thing_of_its_own_has_its_figures_beside_whatever_it_stands(
+    parts: list[Macros], basis: Basis, finer: int
+) -> None:
+    whole = whole_of(parts)
+    table = print_each(parts, whole, basis=basis, finer=finer)
+    assert [*table.rows, table.whole] == [print_one(m, basis=basis, finer=finer) for m in (*parts, whole)]
+
+
+@settings(max_examples=50, deadline=None)
+@given(rows(most=6), bases)
+def test_that_its_columns_miss_the_whole_is_known(parts: list[Macros], basis: Basis) -> None:
+    table = print_each(parts, whole_of(parts), basis=basis)
+    weights = sum(r.weight_g for r in table.rows) == pytest.approx(table.whole.weight_g)
+    assert table.adds_up(NUTRIENTS) == (weights and columns_add_up(table, 1))
+
+
+def test_a_column_that_lacks_a_figure_misses_nothing() -> None:
+    half = Macros(100).with_figure("fat_g", 0.25)
+    assert not print_each([half, half], half + half).adds_up(["fat_g"])  # 0.3 and 0.3 beside 0.5
+    lacking = Macros(100).with_figure("fat_g", 0.25, unknown=True)
+    assert print_each([half, lacking], half + lacking).adds_up(["fat_g"])
+    assert print_each([half, half], half + half).adds_up(["protein_g"])
 
 
 def test_a_total_that_its_parts_do_not_make_is_printed_as_it_is() -> None:

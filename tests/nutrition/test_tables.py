@@ -70,7 +70,12 @@ def adds_up(parts: Rows, whole: dict[str, Fraction], basis: Basis = Basis.US) ->
         made_of = row["net carbs"] + row.get("deducted", 0) + (row["fibre"] if basis is Basis.US else 0)
         if row["carbs"] != made_of:
             return False
-    return all(sum(r[head] for r in parts.values()) == whole[head] for head in whole if head != "weight")
+    return not any(missed(parts, whole).values())
+
+
+def missed(parts: Rows, whole: dict[str, Fraction]) -> dict[str, Fraction]:
+    """By how much the printed parts miss the printed whole; weights are left out."""
+    return {head: sum(r[head] for r in parts.values()) - whole[head] for head in whole if head != "weight"}
 
 
 @pytest.mark.parametrize("basis", list(Basis))
@@ -267,11 +272,20 @@ def meal(table: Table, limits: str = "") -> Any:
 
 @pytest.mark.parametrize("basis", list(Basis))
 def test_a_plate_adds_up(table: Table, basis: Basis) -> None:
-    text = meal_text(meal(table), basis=basis)
+    plate = meal(table)
+    text = meal_text(plate, basis=basis)
     parts, wholes = figures(text.replace("≥ ", "").replace("–", "0"))
     assert list(parts) == ["Mussels in white wine, 1 serving", "Rye toast, 30 g"]
     assert list(wholes) == ["the plate", "2 plates"]
-    assert adds_up(parts, wholes["the plate"], basis)
+    off = missed(parts, wholes["the plate"])
+    assert ("rounded by itself" in text) == any(off.values())
+    assert all(abs(miss) <= (1 if head == "kcal" else Fraction(1, 10)) for head, miss in off.items())
+    for (name, row), (_, dish, _) in zip(parts.items(), plate.portions, strict=True):
+        if name.endswith(", 1 serving"):  # as in the papers of its own dish
+            assert (
+                row
+                == figures(dish_text(dish, basis=basis).replace("≥ ", ""))[1][f"serving (1 of {dish.dish.servings:g})"]
+            )
     assert "Mussels in white wine: not counted (to taste): salt" in text
     assert "Rye toast: estimated: cooked weight" in text
 
@@ -293,7 +307,9 @@ def test_meal_json(table: Table) -> None:
         "Rye toast: cooked weight: the sum of what went in, as if nothing boiled away",
     ]
     for n in ("energy_kcal", "fat_g", "protein_g", "carbohydrate_g", "fibre_g", "net_carbs_g"):
-        assert sum(p[n] for p in out["portions"]) == pytest.approx(out["plate"][n], abs=1e-9)
+        assert sum(p[n] for p in out["portions"]) == pytest.approx(
+            out["plate"][n], abs=0.1 if n == "energy_kcal" else 0.01
+        )
         assert out["party"][n] == pytest.approx(2 * out["plate"][n], abs=0.2 if n == "energy_kcal" else 0.04)
     assert [d["dish"] for d in out["dishes"]] == ["Mussels in white wine", "Rye toast"]
 

@@ -9,7 +9,7 @@ import pytest
 
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.dish_meal_macros import dish_macros, meal_macros
-from scriptkit.nutrition.display_figures import printed_serving
+from scriptkit.nutrition.display_figures import printed_plate, printed_serving
 from scriptkit.nutrition.rounding import print_one
 from scriptkit.papers.macros import dish_text, meal_text
 from scriptkit.papers.macros_json import dish_json, meal_json
@@ -269,7 +269,7 @@ def test_two_foods_about_which_tables_differ_are_both_named(table: Table) -> Non
 
 
 def two_soups(table: Table, first: str, second: str = "{dish: b.yaml}") -> Meal:
-    """104 g of beans are 104 kcal; 100.4 kcal twice are 200.8: of equal rows the first is counted up for the plate's 201."""
+    """100.4 g of beans are 100.4 kcal, and twice that 200.8: 100 and 100 beside the plate's 201."""
     table.write("pantry.yaml", PANTRY)
     for name in "ab":
         table.write(
@@ -283,15 +283,17 @@ def kcal(meal: Meal, number: int, basis: Basis = Basis.US) -> str:
     return printed_serving(dish_macros(meal.dishes[number]), macros, basis).text("energy_kcal")
 
 
-def test_a_serving_reads_as_it_does_among_the_plates_parts(table: Table) -> None:
+def test_a_serving_has_one_figure_alone_and_among_the_plates_parts(table: Table) -> None:
     meal = two_soups(table, "{dish: a.yaml}")
-    assert (kcal(meal, 0), kcal(meal, 1)) == ("101", "100")  # each by its own file
+    assert (kcal(meal, 0), kcal(meal, 1)) == ("100", "100")
+    assert printed_plate(meal_macros(meal)).whole.text("energy_kcal") == "201"
+    assert "rounded by itself" in meal_text(meal_macros(meal))
     alone = dish_macros(meal.dishes[0])
     assert printed_serving(alone).text("energy_kcal") == "100"
     text = dish_text(alone, beside=meal_macros(meal))
     assert next(line for line in text.splitlines() if line.startswith("serving (1 of 2)")).split()[4:6] == [
         "100",
-        "101",
+        "100",
     ]
 
 
