@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -245,3 +246,17 @@ def test_a_ratio_of_what_nobody_knows_is_unknown_beside_the_macros(
     out = run("macros", supper("at_table: {pickle: 20 g}\nonly_meal: {at_least: {protein_g: 20}}\n")).stdout
     row = next(line for line in out.splitlines() if line.startswith("  grams of fat to one gram"))
     assert row.split()[-2:] == ["unknown", "unknown"]
+
+
+def test_a_plate_has_one_likely_range_in_portion_and_in_macros(run: Run, tmp_path: Path) -> None:
+    """Of servings that are shares of a pot that nobody weighed."""
+    for name, grams in (("one", 300), ("two", 250)):
+        step = "steps: [{stage: cook, do: Simmer it., add: {leek: all, water: all}, heat: low, wait: 25 min}]"
+        text = f"dish: {name}\nservings: 2\ningredients: {{leek: {grams} g, water: 600 ml}}\n{step}\n"
+        (tmp_path / f"{name}.yaml").write_text(text, encoding="utf-8")
+    meal = tmp_path / "meal.yaml"
+    dishes = "dishes: [{dish: one.yaml, portion: 1 serving}, {dish: two.yaml, portion: 1 serving}]"
+    meal.write_text(f"meal: M\nplates: 2\n{dishes}\nat_most: {{net_carbs_g: 45}}\n", encoding="utf-8")
+    of_plate = re.search(r"it has ([\d.]+) g \(likely ([\d.–]+) g\)", run("macros", str(meal)).stdout)
+    of_portion = re.search(r"([\d.]+) with these portions \(likely ([\d.–]+) g\)", run("portion", str(meal)).stdout)
+    assert of_plate and of_portion and of_plate.groups() == of_portion.groups()

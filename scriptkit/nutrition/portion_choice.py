@@ -29,6 +29,8 @@ class Choice:
     """The step as the cook measures it, where it is not weighed."""
     pot_g: float = math.inf
     """What the whole pot weighs as served."""
+    usual: Macros | None = None
+    """The usual portion as it is served: a share of a pot that nobody weighed is surer than as many grams of it; None: so many grams."""
     serves: float = math.inf
     """How many the pot is cooked for."""
 
@@ -43,6 +45,12 @@ class Choice:
         """``180 g (¾ cup)``, or ``180 g`` where no measure says it."""
         said = self.said(grams)
         return format_grams(grams) + (f" ({said})" if said else "")
+
+    def served(self, grams: float) -> Macros:
+        """So many grams of it on a plate."""
+        if self.usual is not None and abs(grams - self.usual_g) < _EPSILON:
+            return self.usual
+        return self.per_gram.times(grams)
 
     @property
     def steps(self) -> range:
@@ -84,7 +92,7 @@ class Bound:
 
 def plate_of(choices: Sequence[Choice], grams: Sequence[float]) -> Macros:
     """The plate with these portions."""
-    return total(c.per_gram.times(g) for c, g in zip(choices, grams, strict=True))
+    return total(c.served(g) for c, g in zip(choices, grams, strict=True))
 
 
 def weights_of(bound: Bound, macros: Macros) -> tuple[float, float]:

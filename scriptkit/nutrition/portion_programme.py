@@ -42,7 +42,9 @@ class PortionProgramme:
 
     def cut(self, bound: Bound, grams: Sequence[float]) -> Row:
         """The plane that touches the end of the bound's interval at the plate of these grams."""
-        parts = [c.per_gram.parts for c in self.choices]
+        parts = [
+            c.served(g).times(1 / g).parts if g else c.per_gram.parts for c, g in zip(self.choices, grams, strict=True)
+        ]
         each, fixed = slopes(parts, grams, self.extra.parts, bound.name, at_most=bound.at_most)
         sign = 1.0 if bound.at_most else -1.0
         per_gram = [sign * known_of(c.per_gram, bound.name) + s for c, s in zip(self.choices, each, strict=True)]

@@ -23,10 +23,12 @@ _NEAR = 1e-3
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Portions:
     """Grams by choice, or None with the bounds that contradict one another and the nearest figure for each that would
-    do while the others are kept."""
+    do while the others of the contradiction are kept. Where that is no way out, as others cannot be had either, ``ways`` has for each
+    bound that cannot be had at all the figures that do together, its own as near as it can be."""
 
     grams: tuple[float, ...] | None
     conflict: tuple[tuple[Bound, float | None], ...] = ()
+    ways: tuple[tuple[Bound, tuple[tuple[Bound, float | None], ...]], ...] = ()
 
 
 def portions(
@@ -44,14 +46,48 @@ def portions(
     grams = nearest_portions(choices, bounds, extra, sure=sure)
     if grams is not None:
         return Portions(grams=grams)
+    core = _core(choices, bounds, extra, sure=sure)
+    alone = [(b, _would_do(b, bounds, choices, extra, sure=sure)) for b in core]
+    if not core or any(figure is not None for _, figure in alone):
+        return Portions(grams=None, conflict=tuple(alone))
+    ways = tuple((b, way) for b in bounds if (way := _way_out(b, choices, bounds, extra, sure=sure)))
+    within = tuple((b, _would_do(b, core, choices, extra, sure=sure)) for b in core)
+    return Portions(grams=None, conflict=within, ways=ways)
+
+
+def _core(choices: Sequence[Choice], bounds: Sequence[Bound], extra: Macros, *, sure: bool) -> list[Bound]:
+    """The fewest, by taking out one after another, that still cannot be kept together."""
     core = list(bounds)
-    for bound in bounds:  # the fewest, by taking out one after another, that still cannot be kept together
+    for bound in bounds:
         rest = [b for b in core if b is not bound]
         if _kept(choices, rest, extra, sure=sure) is None:
             core = rest
-    return Portions(
-        grams=None, conflict=tuple((b, _would_do_with(b, bounds, core, choices, extra, sure=sure)) for b in core)
-    )
+    return core
+
+
+def _way_out(
+    first: Bound, choices: Sequence[Choice], bounds: Sequence[Bound], extra: Macros, *, sure: bool
+) -> tuple[tuple[Bound, float | None], ...]:
+    """Where no one figure does: the figures of several bounds with which all can be kept, the ``first`` as near as it can be had at
+    all; empty where it can be had, or none are found."""
+    if _kept(choices, [first], extra, sure=sure) is not None:
+        return ()
+    if (own := _would_do(first, [first], choices, extra, sure=sure)) is None:
+        return ()
+    now = [replace(b, figure=own) if b is first else b for b in bounds]
+    at = next(n for n, b in enumerate(bounds) if b is first)
+    for _ in range(2 * len(bounds)):
+        if _kept(choices, now, extra, sure=sure) is not None:
+            return tuple((b, new.figure) for b, new in zip(bounds, now, strict=True) if new.figure != b.figure)
+        core = _core(choices, now, extra, sure=sure)
+        figures = [
+            (n, _would_do(b, core, choices, extra, sure=sure)) for n, b in enumerate(now) if b in core and n != at
+        ]
+        found = next(((n, figure) for n, figure in figures if figure is not None), None)
+        if found is None:
+            return ()
+        now[found[0]] = replace(now[found[0]], figure=found[1])
+    return ()
 
 
 def nearest_portions(
@@ -121,20 +157,6 @@ def _stricter(bound: Bound, plate: Macros) -> Bound:
     figure = bound.figure if has is None else min(has, bound.figure) if bound.at_most else max(has, bound.figure)
     off = _STRICTER * max(1.0, abs(figure))
     return replace(bound, figure=figure - off if bound.at_most else figure + off)
-
-
-def _would_do_with(
-    bound: Bound,
-    bounds: Sequence[Bound],
-    core: Sequence[Bound],
-    choices: Sequence[Choice],
-    extra: Macros,
-    *,
-    sure: bool,
-) -> float | None:
-    """With all the others kept; where those contradict one another too, with those of its own contradiction."""
-    found = _would_do(bound, bounds, choices, extra, sure=sure)
-    return _would_do(bound, core, choices, extra, sure=sure) if found is None and len(core) < len(bounds) else found
 
 
 def _would_do(

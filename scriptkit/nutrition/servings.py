@@ -56,12 +56,14 @@ def choice_of(
     least_g: float | None = None,
     most_g: float | None = None,
     said: Amount | None = None,
+    usual: Macros | None = None,
 ) -> Choice:
-    """The dish as something to portion. Raises ZeroDivisionError where the batch weighs nothing."""
+    """The dish as something to portion; ``usual``: its usual portion, as it is served. Raises ZeroDivisionError where the batch weighs nothing."""
     step = step_g or USUAL_STEP_G
     return Choice(
         name=macros.dish.name,
         per_gram=macros.portion(1.0),
+        usual=usual,
         usual_g=usual_g,
         step_g=step,
         step=said,
@@ -88,13 +90,14 @@ def suggest(
             p.grams,
             step_g=p.step_g,
             said=p.step,
+            usual=of_portion,
             least_g=p.least_g,
             most_g=min(
                 p.grams * most_share if p.most_g is None else p.most_g,
                 pot_holds_g(meal, n, meal.meal.plates if plates is None else plates),
             ),
         )
-        for n, (p, d, _) in enumerate(meal.portions)
+        for n, (p, d, of_portion) in enumerate(meal.portions)
     )
     bounds = tuple(bound_of(limit) for limit in limits)
     parts = [(d.dish.name, d.batch) for _, d, _ in meal.portions]
@@ -268,7 +271,13 @@ def conflict_problems(suggestion: Suggestion, limits: Sequence[Limit]) -> list[P
     less = _with_less(suggestion)
     names = " and ".join(words_of(bound) for bound, _ in suggestion.found.conflict)
     problems = []
-    for bound, would_do in suggestion.found.conflict:
+    for bound, way in suggestion.found.ways:
+        figures = " and ".join(words_of(b, figure) for b, figure in way)
+        hint = f"with the others kept, {figures} would do together"
+        problems.append(
+            warning(by_bound[bound].place, "limits-contradict", f"no portions keep {words_of(bound)}", hint + less)
+        )
+    for bound, would_do in suggestion.found.conflict if not suggestion.found.ways else ():
         hint = "take it out" if would_do is None else f"with the others kept, {words_of(bound, would_do)} would do"
         problems.append(warning(by_bound[bound].place, "limits-contradict", f"no portions keep {names}", hint + less))
     return problems

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from scriptkit.measure.amounts import parse_amount
 from scriptkit.nutrition import pairing
+from scriptkit.nutrition.intervals import Source, Uncertainty
 from scriptkit.nutrition.limits import figure_of
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.pairing import rank_partners
@@ -58,6 +59,36 @@ def test_limits_that_contradict_one_another_are_named_with_what_would_do() -> No
     assert carbs is not None and portions([SOUP, FISH], [replace(few, figure=carbs + 1e-6), much]).grams
     assert protein is not None and portions([SOUP, FISH], [few, replace(much, figure=protein - 1e-6)]).grams
     assert portions([SOUP, FISH], [replace(few, figure=carbs - 0.01), much]).grams is None
+
+
+def test_where_no_one_figure_does_the_figures_that_do_together_are_named() -> None:
+    """Neither can be had at all, so that the other kept is no way out: both must give."""
+    few, much = Bound(name="net_carbs_g", at_most=True, figure=1), Bound(name="protein_g", at_most=False, figure=900)
+    kept = Bound(name="energy_kcal", at_most=True, figure=2000)
+    found = portions([SOUP, FISH], [kept, few, much])
+    assert found.grams is None and [b for b, _ in found.ways] == [few, much]
+    for first, way in found.ways:
+        figures = dict(way)
+        assert set(figures) <= {few, much} and figures[first] is not None
+        asked = [kept, *(replace(b, figure=figures.get(b, b.figure)) for b in (few, much))]
+        assert portions([SOUP, FISH], asked).grams is not None
+    # a twin: where one of them can be had, its figure is named as before
+    assert portions([SOUP, FISH], [kept, few]).ways == ()
+
+
+def test_the_usual_portion_is_as_sure_as_it_is_served() -> None:
+    """A share of a pot that nobody weighed is surer than as many grams of it."""
+    doubt = Source(
+        lambda: [
+            Uncertainty("batch", "the cooked weight", dict.fromkeys(("net_carbs_g", "carbohydrate_g"), (-6.0, 6.0)))
+        ]
+    )
+    share = per_gram(net_carbs_g=0.05, carbohydrate_g=0.05).times(300)
+    weighed = replace(share, parts=((1.0, doubt),)).times(1 / 300)
+    limit = Bound(name="net_carbs_g", at_most=True, figure=18)
+    soup = replace(SOUP, usual_g=300, per_gram=weighed)
+    assert portions([soup], [limit], sure=True).grams != (300,)
+    assert portions([replace(soup, usual=share)], [limit], sure=True).grams == (300,)
 
 
 def test_a_limit_is_kept_in_the_printed_figure_too() -> None:
