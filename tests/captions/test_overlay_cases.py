@@ -82,13 +82,13 @@ def test_a_step_without_room_is_named_by_its_number_its_id_and_its_dish(table: T
 
 
 def test_cards_of_the_dishes_of_a_meal_are_its_own(table: Table) -> None:
-    """Twice 1.26 g of fat are 2.5 g on the plate: one of the closings says 1.2."""
+    """1.26 g of fat are 1.3 g at each closing, and twice that, 2.52 g, are 2.5 on the plate's."""
     for name in ("Left", "Right"):
         table.write(f"{name}.yaml", PART.format(name=name))
     meal = table.meal("meal: M\nplates: 1\ndishes: [{dish: Left.yaml}, {dish: Right.yaml}]\n")
     lines, _ = shown_of(meal)
     fat = sorted(lines[n][1].split(",")[0] for n in range(len(lines)) if lines[n][-1].startswith("fat"))
-    assert fat == ["fat 1.2 g", "fat 1.3 g", "fat 2.5 g"]
+    assert fat == ["fat 1.3 g", "fat 1.3 g", "fat 2.5 g"]
 
 
 def test_a_name_that_is_read_from_the_right_is_kept_apart_from_its_amount(table: Table) -> None:
