@@ -15,7 +15,8 @@ from pathlib import Path
 from typing import Any
 
 from scriptkit.measure.timecode import FrameRate
-from scriptkit.shoot.log.stage_events import NotAnEvent, StageEvent, event_of, replay, write_stage_log
+from scriptkit.shoot.log.stage_events import replay, write_stage_log
+from scriptkit.shoot.log.stage_taps import NotAnEvent, StageEvent, event_of
 
 MOST_BYTES = 1_000_000
 """Of one request: several thousand taps, and a log that is opened on a device."""

@@ -28,7 +28,8 @@ function saveLog(takes = state.takes, weights = state.weights, name = "takes") {
   link.download = `${list.file}-${name}.csv`;
   link.click();
   setTimeout(() => URL.revokeObjectURL(address), 60000);
-  say(`Saved ${many(takes.length, "take")} as ${link.download}`);
+  const still = takes === state.takes && state.rolls.size ? `. ${rollsWords()} still, and is not in it` : "";
+  say(`Saved ${many(takes.length, "take")} as ${link.download}${still}`);
 }
 
 /** Rows of cells; the separator is the one that finds most columns in the first line. Throws where a quote stays open. */

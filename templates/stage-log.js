@@ -82,7 +82,7 @@ function outOf(take, e) {
 // behind UTC).
 const inOrder = (a, b) => a.n - b.n || (a.id < b.id ? -1 : 1);
 const nextClip = (clip) => clip.replace(/\d+(?=\D*$)/, (n) => String(Number(n) + 1).padStart(n.length, "0"));
-const fresh = () => ({ takes: [], byId: new Map(), byShot: new Map(), roll: null, card: "1", clip: "1", weights: new Map(), timers: new Map(), archived: [] });
+const fresh = () => ({ takes: [], byId: new Map(), byShot: new Map(), rolls: new Map(), twins: new Map(), card: "1", clip: "1", weights: new Map(), timers: new Map(), archived: [] });
 
 function addTake(state, take) {
   const others = state.byShot.get(take.s) ?? [];
@@ -102,10 +102,15 @@ function begin(state, take) {
   }
 }
 
-function closeRoll(state, e, verdict, card, clip) {
-  const roll = state.roll;
-  state.roll = null;
-  addTake(state, { id: roll.id, s: roll.s, l: roll.l, a: roll.a, v: verdict, i: roll.i, o: outOf(roll, e), at: wall(e), t0: roll.t0, t: moment(e), card, clip, r: "", unjudged: e.k === "roll" });
+/** What rolls under this id, or under that of its twin: the same take, begun on a second device as well. */
+function rolling(state, of) {
+  const id = state.twins.get(of) ?? of;
+  return [...state.rolls.values()].find((roll) => roll.id === id);
+}
+
+function closeRoll(state, roll, e, verdict, card, clip) {
+  state.rolls.delete(roll.s);
+  addTake(state, { id: roll.id, d: roll.d, s: roll.s, l: roll.l, a: roll.a, v: verdict, i: roll.i, o: outOf(roll, e), at: wall(e), t0: roll.t0, t: moment(e), card, clip, r: "", unjudged: e.k === "roll", by: e.d });
   state.card = card;
   state.clip = nextClip(clip);
 }
@@ -113,15 +118,20 @@ function closeRoll(state, e, verdict, card, clip) {
 const sameTake = (t) => JSON.stringify([t.s, t.v, t.i, t.o, t.at, t.card, t.clip, t.a, t.r]);
 
 const APPLY = {
+  // A roll ends another only where the person said so (`over`): else two devices rolled, and each will judge its own.
   roll(state, e) {
-    if (state.roll?.s === e.s) return;
-    if (state.roll) closeRoll(state, e, FALSE_START, state.card, state.clip);
-    state.roll = { id: e.id, s: e.s, l: e.l, a: e.a, i: frameAt(e), t0: moment(e) };
+    for (const of of e.over ?? []) {
+      const ended = rolling(state, of);
+      if (ended) closeRoll(state, ended, e, FALSE_START, state.card, state.clip);
+    }
+    if (state.rolls.has(e.s)) state.twins.set(e.id, state.rolls.get(e.s).id);
+    else state.rolls.set(e.s, { id: e.id, d: e.d, s: e.s, l: e.l, a: e.a, i: frameAt(e), t0: moment(e) });
   },
   judge(state, e) {
-    if (e.of && state.roll?.id === e.of) return closeRoll(state, e, e.v, e.card, e.clip);
-    const take = e.of && state.byId.get(e.of);
-    // Another device's roll ended it, and it ran on until it was judged here, out of the laptop's reach.
+    const roll = rolling(state, e.of);
+    if (roll) return closeRoll(state, roll, e, e.v, e.card, e.clip);
+    const take = state.byId.get(state.twins.get(e.of) ?? e.of);
+    // Another device's roll ended it, and it ran on until it was judged here.
     if (take?.unjudged) Object.assign(take, { o: outOf(take, e), at: wall(e), unjudged: false });
     if (take) return APPLY.change(state, e);  // judged on the other device already
     addTake(state, { id: e.id, s: e.s, l: e.l, a: e.a, v: e.v, i: null, o: frameAt(e), at: wall(e), t: moment(e), card: e.card, clip: e.clip, r: "" });
@@ -129,7 +139,7 @@ const APPLY = {
     return (state.clip = nextClip(e.clip));
   },
   change(state, e) {
-    const take = state.byId.get(e.of);
+    const take = state.byId.get(state.twins.get(e.of) ?? e.of);
     if (!take) return;
     if ("v" in e && e.v !== take.v) {
       take.was.push(take.v);
@@ -139,7 +149,7 @@ const APPLY = {
     if ("r" in e) take.r = e.r;
   },
   cover(state, e) {
-    const at = state.roll?.id === e.of ? state.roll : state.byId.get(e.of);
+    const at = rolling(state, e.of) ?? state.byId.get(state.twins.get(e.of) ?? e.of);
     if (at) at.a = e.a;
   },
   card: (state, e) => (state.card = e.v),
@@ -154,7 +164,7 @@ const APPLY = {
     else if (at && !at.stopped) state.timers.set(e.of, e.op === "more" ? { ...at, ms: at.ms + e.ms } : { ...at, stopped: true });
   },
   archive(state, e) {
-    if (state.roll) closeRoll(state, e, FALSE_START, state.card, state.clip);
+    for (const roll of [...state.rolls.values()]) closeRoll(state, roll, e, FALSE_START, state.card, state.clip);
     const { card, clip, archived, takes, weights } = state;
     Object.assign(state, fresh(), { card, clip, archived: [...archived, { id: e.id, at: wall(e), takes, weights }] });
   },

@@ -19,15 +19,17 @@ async function send() {
     learn(performance.now() - asked, found.now, found.behind);
     if (found.run !== laptop.run) laptop = { ...laptop, run: found.run, has: new Set() };
     for (const e of found.events) laptop.has.add(e.id);
-    const fresher = found.events.filter((e) => !known.has(e.id));
+    const fresher = found.events.filter((e) => !known.has(e.id)), ran = [...state.rolls.values()].filter((roll) => ours.has(roll.d));
     if (receive(fresher)) {
       store(fresher);
       if (!laptop.met && setting("at") === null) at = whereTheDayIs();  // a phone that takes the place of another
       showAll();
+      const ended = ran.map((roll) => state.byId.get(roll.id)).find((take) => take && !ours.has(take.by));
+      if (ended) say(`${ended.l} take ${ended.n} ${ended.v}, on another device`);
     }
     adopt(new Map(found.events.map((e) => [e.id, e])));
     more = found.more || waiting().length > 0;
-    if (laptop.edition && laptop.edition !== found.edition && !state.roll && !document.querySelector("dialog[open]")) location.reload();
+    if (laptop.edition && laptop.edition !== found.edition && !state.rolls.size && !document.querySelector("dialog[open]")) location.reload();
     laptop = { ...laptop, next: found.next, met: laptop.met || !found.more, lost: 0, edition: laptop.edition || found.edition };
   } catch {
     laptop.lost += 1;

@@ -148,7 +148,7 @@ function showTimer() {
 }
 
 let answer = null;
-/** One question with up to two answers beside *Cancel*; each does what it says. */
+/** One question with its answers and *Cancel*; each does what it says. */
 function ask(text, ...answers) {
   put(byId("question"), text);
   answer = answers.map(([, act]) => act);

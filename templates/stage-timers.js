@@ -35,7 +35,7 @@ function showTimers() {
 /** A good take starts the wait of its step. After one that is not, and after a timer that was stopped, a button does. */
 function showWait(shot) {
   const place = byId("wait"), timer = state.timers.get(shot.stepKey), runs = timer && !timer.stopped;
-  const here = shot.step?.wait && shot.begins && state.roll?.s !== shot.key && (timer || lastTake(shot));
+  const here = shot.step?.wait && shot.begins && !rollOf(shot) && (timer || lastTake(shot));
   hide(place, !here || runs);
   if (!here || runs) return;
   put(place, timer ? `Start ${shot.step.waits} again` : `Start ${shot.step.waits}`);

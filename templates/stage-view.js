@@ -20,6 +20,11 @@ let at = 0;  // the place in the day of the shot that is shown
 const current = () => shots[dayOrder[at]];
 const takesOf = (shot) => state.byShot.get(shot.key) ?? [];
 const lastTake = (shot) => takesOf(shot).at(-1) ?? null;
+const rollOf = (shot) => state.rolls.get(shot.key) ?? null;
+const otherRolls = (shot) => [...state.rolls.values()].filter((roll) => roll.s !== shot.key);
+const slateOf = (roll) => byKey.get(roll.s)?.slate ?? roll.l;
+const listed = (names) => (names.length > 1 ? `${names.slice(0, -1).join(", ")} and ${names.at(-1)}` : names[0]);
+const rollsWords = (rolls = [...state.rolls.values()]) => `${listed(rolls.map(slateOf))} roll${rolls.length > 1 ? "" : "s"}`;
 
 let counted = {};
 
@@ -34,7 +39,7 @@ function circled() {
 
 /** The one state of a shot: rolling; circled where any take of it is, or where its additions are in circled takes of other shots; else its last verdict. */
 function stateOf(shot, covered = circled()) {
-  if (state.roll?.s === shot.key) return "rolling";
+  if (state.rolls.has(shot.key)) return "rolling";
   const takes = takesOf(shot);
   if (takes.some((t) => t.v === "circled")) return "circled";
   if (shot.names.length && shot.names.every((name) => covered.has(`${shot.stepKey}\t${name}`))) return "covered";
@@ -45,7 +50,7 @@ function stateOf(shot, covered = circled()) {
 function standing() {
   const covered = circled();
   const touched = new Set(state.takes.map((t) => byKey.get(t.s)?.s));
-  if (state.roll) touched.add(byKey.get(state.roll.s)?.s);
+  for (const roll of state.rolls.keys()) touched.add(byKey.get(roll)?.s);
   for (const shot of shots) if (!touched.has(shot.s) && shot.names.length && shot.names.every((name) => covered.has(`${shot.stepKey}\t${name}`))) touched.add(shot.s);
   const begun = new Set([...touched].map((s) => shots[s]?.stepNumber));
   const late = new Set(gates.filter((g) => begun.has(g.step)).flatMap((g) => [...g.steps]));
@@ -161,12 +166,15 @@ const WORDS = { n: "NG", h: "Hold", c: "Circle", r: "Roll" };
 
 /** Why a button of a take has nothing to do at this shot, in words; empty where it has. Each stays in its place all the same. */
 function idle(act, shot) {
-  const rolls = state.roll?.s === shot.key, take = lastTake(shot);
+  const rolls = rollOf(shot), take = lastTake(shot), others = state.rolls.size > 0;
   if (act === "r") return rolls ? `${shot.slate} is rolling` : "";
-  if (rolls || (act === "c" && (state.roll || take?.v !== "circled"))) return "";
+  if (rolls || (act === "c" && (others || take?.v !== "circled"))) return "";
   if (act === "c") return `${shot.slate} take ${take.n} is circled already`;
-  return state.roll ? "" : take ? `Nothing is rolling. Change amends take ${take.n}` : "Nothing is rolling";
+  return others || cutShort(take) ? "" : take ? `Nothing is rolling. Change amends take ${take.n}` : "Nothing is rolling";
 }
+
+/** Whether the take was ended by the roll of another shot, as a false start, and nobody has judged it since. */
+const cutShort = (take) => take?.v === FALSE_START && take.unjudged;
 
 function verdictWords(shot) {
   const take = lastTake(shot), now = stateOf(shot);
@@ -178,7 +186,7 @@ function verdictWords(shot) {
 
 /** What a tap may change of the shot that is shown: its state, its buttons, what else the clip covers, its wait. */
 function showState() {
-  const shot = current(), rolls = state.roll?.s === shot.key, take = lastTake(shot), now = stateOf(shot);
+  const shot = current(), rolls = rollOf(shot), take = lastTake(shot), now = stateOf(shot);
   put(byId("state"), verdictWords(shot));
   byId("state").className = `is-${now.replace(" ", "-")}`;
   const done = now === "circled" || now === "covered", main = rolls ? "c" : done ? "" : "r";
@@ -194,9 +202,9 @@ function showState() {
   byId("next").classList.toggle("main", done && !rolls);
   put(byId("next-slate"), next ? `Next ${next.slate}` : "Last shot");
   put(byId("next-what"), next ? title(next) : "Save the log when the day is over");
-  showAlso(shot, rolls ? state.roll : take);
+  showAlso(shot, rolls ?? take);
   showWait(shot);
-  byId("change").classList.toggle("away", rolls);  // which keeps its place
+  byId("change").classList.toggle("away", Boolean(rolls));  // which keeps its place
   put(byId("change"), take ? "Change" : "Log");
   hide(byId("weigh"), !shot.dish);
   showTop();
@@ -218,14 +226,14 @@ function showAlso(shot, clip) {
 }
 
 function showTop() {
-  const roll = state.roll;
-  hide(byId("rolling"), !roll);
+  const rolls = [...state.rolls.values()], here = rollOf(current()), roll = here ?? rolls[0], sign = byId("rolling");
+  hide(sign, !roll);
   hide(byId("clock"), Boolean(roll));
   if (roll) {
-    const slate = byKey.get(roll.s)?.slate ?? roll.l;
-    put(byId("rolling"), `● ${slate} ${clock(clockNow() - roll.t0)}`);
-    byId("rolling").setAttribute("aria-label", `${slate} is rolling`);
-    byId("rolling").dataset.s = byKey.get(roll.s)?.s ?? "";
+    const to = byKey.get((rolls.find((one) => one !== here) ?? roll).s);
+    put(sign, `● ${[roll, ...rolls.filter((one) => one !== roll)].map(slateOf).join(" ")} ${clock(clockNow() - roll.t0)}`);
+    sign.setAttribute("aria-label", `${listed(rolls.map(slateOf))} ${rolls.length > 1 ? "are" : "is"} rolling`);
+    sign.dataset.s = to?.s ?? "";
   }
   byId("undo").setAttribute("aria-disabled", String(!lastTap()));
 }
@@ -242,8 +250,9 @@ function following(by) {
 
 /** Where a page opens: at what rolls, at the shot that it showed last, else at the next one of the day. */
 function whereTheDayIs() {
-  const day = standing(), kept = Number(setting("at") ?? -1);
-  if (state.roll && byKey.has(state.roll.s)) return placeInDay.get(byKey.get(state.roll.s).s);
+  const day = standing(), kept = Number(setting("at") ?? -1), rolls = [...state.rolls.values()].filter((roll) => byKey.has(roll.s));
+  const roll = rolls.findLast((one) => ours.has(one.d)) ?? rolls.at(-1);
+  if (roll) return placeInDay.get(byKey.get(roll.s).s);
   return kept >= 0 && kept < shots.length ? kept : day.next >= 0 ? placeInDay.get(day.next) : 0;
 }
 

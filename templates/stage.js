@@ -3,25 +3,41 @@
 // --- takes -----------------------------------------------------------------------------------------------------------
 const clip = (shot) => ({ s: shot.key, l: shot.slate, a: shot.names });
 
-function roll(shot) {
-  const other = state.roll && state.roll.s !== shot.key ? byKey.get(state.roll.s) : null;
-  const name = other?.slate ?? state.roll?.l;
-  const start = () => { log("roll", clip(shot)); tapped(`Rolling ${shot.slate} take ${1 + (lastTake(shot)?.n ?? 0)}`); };
-  if (state.roll && state.roll.s !== shot.key) {
-    ask(`${name} is still rolling.`, [`${name} was a false start: roll ${shot.slate}`, start], ...(other ? [[`Back to ${name}`, () => go(other)]] : []));
-  } else start();
+const endTake = ({ id, s, l, a }, v) => log("judge", { of: id, s, l, a, v, card: state.card, clip: state.clip });
+
+/** Shots that roll, in words: where one rolls on another device, that is said, for it may be in good hands. */
+function stillRolling(rolls) {
+  const away = rolls.some((one) => !ours.has(one.d)) ? ", on another device" : "";
+  return `${listed(rolls.map(slateOf))} ${rolls.length > 1 ? "are" : "is"} still rolling${away}.`;
 }
 
+function roll(shot) {
+  const rolls = otherRolls(shot), name = rolls.length ? listed(rolls.map(slateOf)) : "", back = byKey.get(rolls[0]?.s);
+  const start = (over) => { log("roll", { ...clip(shot), ...(over.length ? { over } : {}) }); tapped(`Rolling ${shot.slate} take ${1 + (lastTake(shot)?.n ?? 0)}`); };
+  if (!rolls.length) return start([]);
+  return ask(stillRolling(rolls),
+    [`Circle ${name}, then roll ${shot.slate}`, () => { for (const one of rolls) endTake(one, "circled"); start([]); }],
+    [`${name} ${rolls.length > 1 ? "were false starts" : "was a false start"}: roll ${shot.slate}`, () => start(rolls.map((one) => one.id))],
+    ...(rolls.some((one) => !ours.has(one.d)) ? [[`Roll ${shot.slate} as well`, () => start([])]] : []),
+    ...(back ? [[`Back to ${slateOf(rolls[0])}`, () => go(back)]] : []));
+}
+
+/** Asks which take is meant where more than one may be: one that rolls elsewhere, or one of this shot that was cut short. */
 function judge(shot, verdict) {
-  const rolls = state.roll?.s === shot.key, other = state.roll && !rolls ? byKey.get(state.roll.s) : null;
-  const write = (of) => () => {
-    const rolled = state.roll?.s === of.key ? state.roll.id : "";
-    log("judge", { ...clip(of), of: rolled, v: verdict, card: state.card, clip: state.clip });
-    if (current() !== of) go(of);
-    tapped(`${of.slate} take ${lastTake(of).n} ${MEANT[verdict]}`);
-  };
-  if (other) ask(`${other.slate} is still rolling. Which take is ${verdict}?`, [`${other.slate}, which rolls`, write(other)], [`${shot.slate}, without a roll`, write(shot)]);
-  else write(shot)();
+  const own = rollOf(shot), rolls = own ? [] : otherRolls(shot), last = own ? null : lastTake(shot);
+  const done = (of) => { if (current() !== of) go(of); tapped(`${of.slate} take ${lastTake(of).n} ${MEANT[verdict]}`); };
+  const ends = (take) => () => { endTake(take, verdict); done(byKey.get(take.s) ?? shot); };
+  if (own) return ends(own)();
+  const alone = () => { log("judge", { ...clip(shot), of: "", v: verdict, card: state.card, clip: state.clip }); done(shot); };
+  const answers = rolls.map((one) => [`${slateOf(one)}, which rolls`, ends(one)]), told = rolls.length ? [stillRolling(rolls)] : [];
+  if (cutShort(last)) {
+    const elsewhere = ours.has(last.d) && !ours.has(last.by);
+    told.unshift(`${shot.slate} take ${last.n} was ended as a false start at ${last.at.slice(11, 16)}${elsewhere ? ", on another device" : ""}.`);
+    if (elsewhere) answers.unshift([`Take ${last.n}, which ran until now`, ends(last)]);
+    answers.unshift([`Take ${last.n}, as it was ended`, () => { log("change", { of: last.id, v: verdict }); done(shot); }]);
+  }
+  if (!answers.length) return alone();
+  return ask(`${told.join(" ")} Which take is ${verdict}?`, ...answers, [cutShort(last) ? "Another take, without a roll" : `${shot.slate}, without a roll`, alone]);
 }
 
 function amend(more, told) {
@@ -32,7 +48,7 @@ function amend(more, told) {
 }
 
 function also(name) {
-  const shot = current(), on = state.roll?.s === shot.key ? state.roll : lastTake(shot);
+  const shot = current(), on = rollOf(shot) ?? lastTake(shot);
   if (!on) return;
   const order = ofStep.get(shot.stepNumber).flatMap((one) => one.names), wanted = on.a.includes(name) ? on.a.filter((a) => a !== name) : [...on.a, name];
   log("cover", { of: on.id, a: order.filter((a) => wanted.includes(a)) });
@@ -63,7 +79,7 @@ function tapped(told) {
 }
 
 function archive() {
-  const takes = state.takes.length + (state.roll ? 1 : 0);
+  const takes = state.takes.length + state.rolls.size;
   log("archive");
   showAll();
   say(`${many(takes, "take")} put into the archive. Undo brings them back`);

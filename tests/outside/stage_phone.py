@@ -16,7 +16,7 @@ from scriptkit.production import Production
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.log.log_reader import read_log
-from scriptkit.shoot.log.stage_events import StageEvent, event_of
+from scriptkit.shoot.log.stage_taps import StageEvent, event_of
 from scriptkit.shoot.log.take_log import COLUMNS, TakeLog
 from scriptkit.shoot.plan import plan_of
 from scriptkit.shoot.shots.shots import Shot, shots_of

@@ -8,10 +8,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from conftest import wait_until
 from stage_phone import KEPT, LEEKS, Phone, Set, make_set, phone
 
 from scriptkit.shoot.log.log_cells import CIRCLED
-from scriptkit.shoot.log.stage_events import StageLog, event_of, replay, write_stage_log
+from scriptkit.shoot.log.stage_events import StageLog, replay, write_stage_log
+from scriptkit.shoot.log.stage_taps import event_of
 from scriptkit.shoot.log.take_log import rate_of
 
 # A tap on anything that may be tapped, in the page itself: 200 of them in a moment. What is typed is typed, dialogs come and go.
@@ -58,7 +60,7 @@ def expected(stage: Set, log: StageLog) -> dict[str, Any]:
         names = [a.ingredient.name for a in shot.additions]
         takes = [t for t in log.takes if t.shot == key]
         covered = bool(names) and all((*key.split("\t")[:2], name) in circled for name in names)
-        rolls = log.roll is not None and log.roll.shot == key
+        rolls = key in log.rolls
         got = any(t.verdict == CIRCLED for t in takes)
         last = takes[-1] if takes else None
         if rolls:
@@ -80,8 +82,12 @@ def expected(stage: Set, log: StageLog) -> dict[str, Any]:
     slates = {key: slate for slate, key in keys.items()}
     return {
         "signs": signs, "states": states, "found": f"{count} of {len(additions)} additions circled, {takes_words}",
-        "rolling": f"{slates[log.roll.shot]} is rolling" if log.roll else "",
+        "rolling": f"{listed([slates[key] for key in log.rolls])} {'are' if len(log.rolls) > 1 else 'is'} rolling" if log.rolls else "",
     }  # fmt: skip
+
+
+def listed(names: list[str]) -> str:
+    return " and ".join(filter(None, [", ".join(names[:-1]), names[-1]]))
 
 
 def key_of(shot: Any, stage: Set) -> str:
@@ -114,9 +120,52 @@ def test_the_replay_of_any_200_taps_is_the_screen(browser: Any, tmp_path: Path, 
     with phone(browser, stage.path) as on:
         on.page.evaluate(TAPS, [taps, 0 if seed == 5 else 400])  # in a hurry, and at ease
         log = agree(on, stage, tmp_path)
-        assert log.takes or log.archived or log.roll
+        assert log.takes or log.archived or log.rolls
         on.reload()
         assert agree(on, stage, tmp_path) == log
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_the_merged_taps_of_several_devices_are_the_same_on_the_page_and_on_the_laptop(
+    browser: Any, tmp_path: Path, seed: int
+) -> None:
+    """Rolls over rolls, verdicts on takes of other devices, things undone: whatever they tapped without knowing of each other."""
+    stage = make_set(LEEKS, tmp_path)
+    any_of = random.Random(seed)
+    shots = [shot for shot in stage.shots if shot.step is not None]
+    made: list[dict[str, Any]] = []
+    for n in range(1, 121):
+        device, shot = any_of.choice(["cook", "helper", "spare"]), any_of.choice(shots)
+        ids = [e["id"] for e in made[-12:]] or ["none-1"]
+        names = [a.ingredient.name for a in shot.additions]
+        more: dict[str, Any] = {
+            "roll": {"s": key_of(shot, stage), "l": shot.slate, "a": names, "over": any_of.sample(ids, any_of.randrange(min(3, len(ids))))},
+            "judge": {"s": key_of(shot, stage), "l": shot.slate, "a": names, "of": any_of.choice([*ids, ""]), "v": any_of.choice(["circled", "hold", "NG"]), "card": "1", "clip": str(n)},
+            "change": {"of": any_of.choice(ids), "v": any_of.choice(["circled", "NG"])}, "cover": {"of": any_of.choice(ids), "a": []}, "undo": {"of": any_of.choice(ids)},
+        }  # fmt: skip
+        kind = any_of.choices(list(more), [5, 5, 1, 1, 1])[0]
+        made.append(
+            {
+                "id": f"{device}-{n}",
+                "n": n,
+                "d": device,
+                "t": 1_791_193_276_000 + 1700 * n,
+                "z": 0,
+                "k": kind,
+                **more[kind],
+            }
+        )
+    any_of.shuffle(made)
+    with phone(browser, stage.path) as on:
+        on.page.evaluate(
+            """made => { const shelf = Object.keys(localStorage).find(k => k.endsWith(':device')).replace(/:device$/, '');
+            localStorage.setItem(shelf + ':log:other:0', JSON.stringify(made)) }""",
+            made,
+        )
+        on.page.reload()
+        wait_until(on.page, "document.getElementById('undo') !== null && !document.getElementById('stage').hidden")
+        log = agree(on, stage, tmp_path)
+        assert len(log.takes) > 10
 
 
 def test_a_log_of_10_000_taps_is_still_kept_and_shown(browser: Any, tmp_path: Path) -> None:

@@ -79,6 +79,73 @@ def leeks(folder: Path) -> None:
     (folder / "leeks.yaml").write_text(text, encoding="utf-8")
 
 
+def test_two_devices_that_roll_at_once_lose_no_take(browser: Any, tmp_path: Path) -> None:
+    """Whether they knew of each other or not: each sees both takes roll, is asked once where it is in doubt, and judges its own."""
+    leeks(tmp_path)
+    with serving(tmp_path, "leeks.yaml", "-o", "day") as served:
+        cook_device, cook = device(browser, served.link)
+        helper_device, helper = device(browser, served.link, 3_600_000)
+        cook.tap("Roll 3A")
+        wait_until(helper.page, "document.getElementById('rolling').textContent.startsWith('● 3A ')")
+        helper.tap("Roll 3B")
+        assert helper.text("#question") == "3A is still rolling, on another device."
+        helper.tap("Roll 3B as well")
+        wait_until(cook.page, "document.getElementById('rolling').textContent.startsWith('● 3A 3B ')")
+        assert cook.state("3A") == "Take 1 rolls"
+        cook.tap("Circle 3A")
+        assert not cook.page.locator("dialog[open]").count()
+        helper.tap("Circle 3B")
+        wait_until(cook.page, "document.getElementById('rolling').hidden")
+        helper_device.set_offline(True)
+        cook.tap("Roll 3A")
+        helper.tap("Roll 4A")  # nobody has told it
+        assert not helper.page.locator("dialog[open]").count()
+        helper_device.set_offline(False)
+        wait_until(cook.page, "document.getElementById('rolling').textContent.startsWith('● 3A 4A ')")
+        wait_until(helper.page, "document.getElementById('rolling').textContent.startsWith('● 4A 3A ')")
+        cook.tap("NG 3A")
+        helper.tap("Hold 4A")
+        for one in (cook, helper):
+            wait_until(one.page, ALL_SENT)
+        takes = (tmp_path / "day" / f"leeks-{os.getpid()}-takes.csv").read_bytes()
+        cook_device.close()
+        helper_device.close()
+    source = read_source(str(tmp_path / "leeks.yaml")).usable()
+    log = read_log(takes, "takes.csv", source, Preproduction(source).shots)
+    assert sorted((t.shot.slate, t.number, t.verdict) for t in log.takes) == [
+        ("3A", 1, "circled"), ("3A", 2, "NG"), ("3B", 1, "circled"), ("4A", 1, "hold"),
+    ]  # fmt: skip
+    assert all(t.in_frame is not None and t.out_frame is not None for t in log.takes)
+
+
+def test_a_take_that_another_device_ended_is_offered_where_it_is_judged(browser: Any, tmp_path: Path) -> None:
+    leeks(tmp_path)
+    with serving(tmp_path, "leeks.yaml", "-o", "day") as served:
+        cook_device, cook = device(browser, served.link)
+        helper_device, helper = device(browser, served.link)
+        cook.tap("Roll 3A")
+        wait_until(helper.page, "document.getElementById('rolling').textContent.startsWith('● 3A ')")
+        helper.tap("Roll 3B", "3A was a false start: roll 3B")
+        wait_until(
+            cook.page, "document.getElementById('said').textContent === '3A take 1 false start, on another device'"
+        )
+        assert cook.text("#state") == "Take 1 false start"
+        cook.later(5000)
+        cook.tap("Circle 3A")
+        said = cook.text("#question")
+        assert said.startswith("3A take 1 was ended as a false start at ")
+        assert said.endswith(", on another device. 3B is still rolling, on another device. Which take is circled?")
+        cook.tap("Take 1, which ran until now")
+        assert cook.text("#state") == "Take 1 circled"
+        wait_until(helper.page, ALL_SENT)
+        helper.tap("Circle 3B")
+        wait_until(cook.page, "document.getElementById('rolling').hidden")
+        rows = (tmp_path / "day" / f"leeks-{os.getpid()}-takes.csv").read_text(encoding="utf-8-sig").splitlines()
+        cook_device.close()
+        helper_device.close()
+    assert [row.count("circled") for row in rows[1:]] == [1, 1]
+
+
 def test_a_phone_that_comes_back_late_sends_all_that_it_tapped(browser: Any, tmp_path: Path) -> None:
     """More than goes into one request, and the log has each take once, whole."""
     leeks(tmp_path)

@@ -159,6 +159,23 @@ def test_a_second_roll_throws_no_take_away(browser: Any, leeks: Set, tmp_path: P
         log = leeks.read(on.save(tmp_path))
         assert [(t.shot.slate, t.verdict) for t in log.takes] == [("3A", "false start"), ("3B", "circled")]
         assert all(t.in_frame is not None for t in log.takes)
+        on.tap("Circle 3A")  # it was none, after all
+        assert re.fullmatch(
+            r"3A take 1 was ended as a false start at \d\d:\d\d\. Which take is circled\?", on.text("#question")
+        )
+        on.tap("Take 1, as it was ended")
+        assert on.text("#state") == "Take 1 circled"
+        on.tap("Roll 3A", "Roll 3B", "Circle 3A, then roll 3B")
+        assert on.text("#state") == "Take 2 rolls"
+        saved = on.save(tmp_path)
+        assert on.text("#said").endswith("3B rolls still, and is not in it")
+        takes = leeks.read(saved).takes
+        assert [(t.shot.slate, t.number, t.verdict) for t in takes] == [
+            ("3A", 1, "circled"),
+            ("3B", 1, "circled"),
+            ("3A", 2, "circled"),
+        ]
+        assert all(t.in_frame is not None for t in takes)
 
 
 def test_change_amends_the_last_take_and_keeps_what_it_was(browser: Any, leeks: Set, tmp_path: Path) -> None:

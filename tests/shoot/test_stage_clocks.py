@@ -13,7 +13,8 @@ from leeks_log import SUPPER, SUPPER_SHOTS
 
 from scriptkit.measure.timecode import RATES
 from scriptkit.shoot.log.log_reader import read_log
-from scriptkit.shoot.log.stage_events import NotAnEvent, StageEvent, StageLog, event_of, replay, write_stage_log
+from scriptkit.shoot.log.stage_events import StageLog, replay, write_stage_log
+from scriptkit.shoot.log.stage_taps import NotAnEvent, StageEvent, event_of
 
 RATE = RATES["25"]
 DEVICES = ("cook", "helper", "spare")
@@ -65,7 +66,7 @@ def day(taps: list[Tap], clocks: tuple[int, ...], *, told: bool, begins: int = N
 
 
 def takes_of(log: StageLog) -> list[object]:
-    return [replace(take, id="") for take in log.takes] + [log.roll and log.roll.in_ms, log.weights]
+    return [replace(take, id="") for take in log.takes] + [[roll.in_ms for roll in log.rolls.values()], log.weights]
 
 
 @given(TAPS, CLOCKS, st.randoms())
