@@ -58,7 +58,10 @@ function standing() {
   const over = next === undefined || (ends.size > 0 && list.ends.every((s) => touched.has(s)));
   const open = new Set(additions.map((a) => a.key).filter((key) => !covered.has(key)));
   const spoilt = new Set(additions.filter((a) => open.has(a.key) && takesOf(a.shot).length).map((a) => a.key));
-  return { begun, open, covered, touched, next: over ? -1 : next, spoilt, first: gates.find((g) => g.due.some((a) => spoilt.has(a.key))) };
+  // It cannot be filmed as it goes in any more: a step that works on it is filmed, and not by a false start, or the day is over.
+  const filmed = new Set(state.takes.filter((t) => t.v !== FALSE_START).map((t) => byKey.get(t.s)?.stepNumber));
+  const gone = new Set(over ? additions.map((a) => a.step) : gates.filter((g) => filmed.has(g.step)).flatMap((g) => [...g.steps]));
+  return { begun, open, covered, touched, gone, next: over ? -1 : next, spoilt, first: gates.find((g) => g.due.some((a) => spoilt.has(a.key))) };
 }
 
 /** What is missing at a gate: all that is due where its step has begun or comes next, else what was filmed and not circled. */
@@ -68,20 +71,20 @@ function missingAt(gate, day) {
   return gate === day.first ? due.filter((a) => day.spoilt.has(a.key)) : [];
 }
 
-/** What must be filmed before the cook goes on, and before which shot. */
+/** What must be filmed before the cook goes on, and before which shot; `gone`: of which steps that is too late. */
 function missing(day = standing()) {
   const over = day.next < 0;
   const due = new Set(over ? day.open : gates.flatMap((g) => missingAt(g, day).map((a) => a.key)));
   const gate = over ? undefined : gates.find((g) => placeInDay.get(g.s) >= placeInDay.get(day.next));
-  return { list: additions.filter((a) => due.has(a.key)), before: gate ? shots[gate.s].slate : "you wash up" };
+  return { list: additions.filter((a) => due.has(a.key)), gone: day.gone, before: gate ? shots[gate.s].slate : "you wash up" };
 }
 
 function showGate() {
-  const found = missing(), sign = byId("gate"), names = found.list.slice(0, 3).map((a) => `${a.name} (${a.shot.slate})`);
+  const found = missing(), sign = byId("gate"), late = found.list.filter((a) => found.gone.has(a.step)), due = found.list.filter((a) => !late.includes(a));
+  const named = (some) => some.slice(0, 3).map((a) => `${a.name} (${a.shot.slate})`).join(", ") + (some.length > 3 ? ` and ${some.length - 3} more` : "");
   hide(sign, !found.list.length);
-  if (!found.list.length) return put(sign, "");
-  sign.dataset.s = found.list[0].shot.s;
-  return put(sign, `Film before ${found.before}: ${names.join(", ")}${found.list.length > 3 ? ` and ${found.list.length - 3} more` : ""}`);
+  sign.dataset.s = [...due, ...late][0]?.shot.s ?? "";
+  return put(sign, [due.length ? `Film before ${found.before}: ${named(due)}` : "", late.length ? `Film in its bowl, too late going in: ${named(late)}` : ""].filter(Boolean).join(". "));
 }
 
 // --- the shot --------------------------------------------------------------------------------------------------------

@@ -18,6 +18,7 @@ from scriptkit.cut.coverage.spoken_additions import SpokenAddition
 from scriptkit.cut.placement import Cut, Placement
 from scriptkit.cut.plan_in_cut import plan_in_cut
 from scriptkit.nutrition.dish_meal_macros import dish_macros
+from scriptkit.papers.gap_cards import COVER, FILM, card_groups
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Place, Problem
 from scriptkit.recipe.dish import Dish, Meal
@@ -140,8 +141,8 @@ def test_why_it_is_a_gap(table: Table) -> None:
     butter, leek = rescues_of(logged.gaps, admitted=[dish.additions[1]])
     assert [" ".join(cue.lines) for cue in rescue_cues(logged).values()] == ["Also in the pan: 30 g unsalted butter"]
     assert (butter.why, leek.why) == ((NOT_CIRCLED,), (NO_SHOT, NOT_CIRCLED, ADMITTED))
-    assert butter.insert.startswith("Insert, CU from above: 30 g ")
-    assert "cannot be shot again" in butter.insert
+    again = "Overhead, as it goes in: 30 g unsalted butter. If it is in already: an insert from above, in its bowl"
+    assert (butter.insert, leek.insert) == (again, "Overhead, as it goes in: 300 g leek")
     assert leek.accept == "unfilmed: [leek]"
 
 
@@ -159,12 +160,12 @@ def test_in_the_middle_of_the_shoot_what_comes_later_can_still_be_filmed(table: 
     found = coverage_of(dish, shots, takes=takes)
     inserts = {r.row.name: r.insert for r in rescues_of(found.gaps)}
     assert inserts == {
-        "butter": "Insert, CU from above: 30 g unsalted butter, in its bowl. Not going in: that cannot be shot again",
+        "butter": "Overhead, as it goes in: 30 g unsalted butter. If it is in already: an insert from above, in its bowl",
         "salt": "Overhead, as it goes in: salt",
     }
     hints = {p.message.split(",")[0]: p.hint for p in found.problems}
     assert hints["salt"].startswith("film it as it goes in")
-    assert hints["butter"].startswith("see the coverage report")
+    assert hints["butter"].startswith("film it as it goes in")
     all_cues = rescue_cues(found).values()
     assert [cue.text for cue in all_cues] == [
         "Also in the pan: 30 g unsalted butter",
@@ -173,6 +174,42 @@ def test_in_the_middle_of_the_shoot_what_comes_later_can_still_be_filmed(table: 
     takes = read_log(b"step,additions,verdict\nsoften,leek; butter,circled\n", "t.csv", dish, shots).usable("t.csv")
     later = coverage_of(dish, shots, takes=takes)
     assert [row.name for row in later.gaps] == ["salt"] and rescue_cues(later) == {}  # there is time to film it
+
+
+GOING_IN = "Overhead, as it goes in: 30 g unsalted butter"
+IN_ALREADY = f"{GOING_IN}. If it is in already: an insert from above, in its bowl"
+TOO_LATE = "Insert, CU from above: 30 g unsalted butter, in its bowl. Not going in: that cannot be shot again"
+
+
+@pytest.mark.parametrize(
+    ("rows", "insert"),
+    [
+        (["soften,butter,false start"], GOING_IN),  # nothing went in
+        (["soften,butter,NG"], IN_ALREADY),
+        (["soften,butter,false start", "finish,salt,false start"], GOING_IN),  # the cook was stopped in time
+        (["soften,butter,false start", "finish,salt,NG"], TOO_LATE),
+        (["soften,butter,hold", "finish,salt,circled"], TOO_LATE),
+        (["slice,,circled"], GOING_IN),
+    ],
+)
+def test_it_is_too_late_once_a_step_that_works_on_it_is_filmed(table: Table, rows: list[str], insert: str) -> None:
+    """As on the stage page, which asks for it until then."""
+    dish = table.dish("""
+        dish: Leeks
+        servings: 2
+        ingredients: {leek: 300 g, butter: {amount: 30 g, food: "butter, unsalted"}, salt: to taste}
+        steps:
+          - {id: slice, stage: prep, do: Slice the leek., uses: leek, hands: 4 min, screen: 6 s}
+          - {id: soften, stage: cook, do: Soften it., add: {butter: all, leek: all}, vessel: wide pan, screen: 9 s}
+          - {id: finish, stage: cook, do: Season it., add: {salt: to taste}, vessel: wide pan, screen: 9 s}
+    """)
+    shots = shots_of(plan_of(dish))
+    log = "\n".join(["step,additions,verdict", *rows, ""]).encode()
+    found = coverage_of(dish, shots, takes=read_log(log, "t.csv", dish, shots).usable("t.csv"))
+    inserts = {r.row.name: r.insert for r in rescues_of(found.gaps)}
+    assert inserts["butter"] == insert
+    (title,) = [g.title for g in card_groups(found, rescues_of(found.gaps)) for c in g.cards if c.title == "butter"]
+    assert title == (COVER if insert == TOO_LATE else FILM)
 
 
 def test_what_is_circled_and_not_heard_is_to_be_cut_in() -> None:

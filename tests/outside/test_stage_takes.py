@@ -231,7 +231,7 @@ def test_nothing_is_missing_until_it_is_too_late_for_it(browser: Any, leeks: Set
         assert on.gate() == ""
         assert on.count() == "3 of 4 additions circled, 6 takes"
         on.tap("Circle 4C", "Circle 5A", "Circle 5B")
-        assert on.gate() == "Film before you wash up: salt (4B)"
+        assert on.gate() == "Film in its bowl, too late going in: salt (4B)"  # the day is over
         on.tap("Undo")
         assert on.gate() == ""
         assert on.text("#said") == "Undone: 5B circled"
@@ -243,6 +243,12 @@ def test_a_roll_that_begins_too_early_stops_the_cook(browser: Any, leeks: Set) -
         assert on.gate() == "Film before 4A: leek (3B)"
         on.tap("Undo")  # it was not meant
         assert on.gate() == ""
+        on.tap("Roll 4A", "Roll 3B", "4A was a false start: roll 3B")
+        assert on.gate() == "Film before 4A: leek (3B)"  # there is time, and coverage says so too
+        on.tap("NG 3B")
+        assert on.gate() == "Film before 4A: leek (3B)"
+        on.tap("Hold 4A", "Take 1, as it was ended")
+        assert on.gate() == "Film in its bowl, too late going in: leek (3B)"
 
 
 @pytest.mark.parametrize("which", ["day", "camera", "film"])
@@ -274,7 +280,7 @@ def test_the_one_addition_that_was_left_out_is_told_on_the_page_and_by_the_progr
             if shot.dish is planted.dish and shot.step is not None and shot.step.number in late:
                 assert on.gate().endswith(f": {key} ({planted.slate})")
             on.tap(f"Circle {shot.slate}")
-        assert on.gate() == f"Film before you wash up: {key} ({planted.slate})"
+        assert on.gate() == f"Film in its bowl, too late going in: {key} ({planted.slate})"
         log = supper.read(on.save(tmp_path))
     assert [p.code for p in log.problems] == []
     missing = without_circled_take(log.takes, dishes_of(supper.source))

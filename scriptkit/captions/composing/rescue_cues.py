@@ -17,7 +17,7 @@ def rescue_cues(coverage: Coverage, compose: Compose) -> Mapping[Place, Cue]:
     """By the addition's place in the recipe: the cue that says it is in the pan too, composed with everything else that the
     overlay says, so no cue runs into another, and each can be read twice; none before anything is shot."""
     gaps = coverage.gaps
-    if not gaps or all(row.still_to_shoot for row in gaps) or coverage.other_video:
+    if not gaps or all(row.still_to_shoot and not row.begun for row in gaps) or coverage.other_video:
         return {}
     cues = compose(frozenset(row.addition.place for row in gaps))
     found: dict[Place, Cue] = {}

@@ -13,7 +13,7 @@ from scriptkit.problems import Place, Problem, error, note, warning
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
 from scriptkit.shoot.day.gates import Gates
-from scriptkit.shoot.log.log_cells import HOLD
+from scriptkit.shoot.log.log_cells import FALSE_START, HOLD
 from scriptkit.shoot.log.take_log import Take
 from scriptkit.shoot.shots.shots import Shot
 
@@ -48,7 +48,9 @@ def matrix_of(
     of_shots = _by_place((a, shot) for shot in shots for a in shot.additions)
     of_takes = _by_place((a, take) for take in takes or () for a in take.additions)
     of_heard = {h.addition.place: h for h in heard or ()}
-    last_taken = max((take.shot.number for take in takes or ()), default=0)
+    filmed = {take.shot.number: take.shot for take in takes or () if take.verdict != FALSE_START}
+    too_late = Gates(shots).too_late(filmed.values()) if filmed else frozenset()
+    begun = {shot.step.place for shot in filmed.values() if shot.step is not None}
     placed = {p.step.place: p.time_ms for p in cut.placements} if cut is not None else {}
     return tuple(
         AdditionStatus(
@@ -61,7 +63,8 @@ def matrix_of(
             heard=of_heard.get(addition.place),
             effect=of_effects.get(addition.place),
             corrected=is_corrected(_told_ms(of_effects.get(addition.place)), corrected_ms),
-            passed=last_taken > 0 and all(s.number < last_taken for s in of_shots.get(addition.place, ())),
+            too_late=(dish.file, step.number) in too_late,
+            begun=step.place in begun,
         )
         for dish, step, addition in _additions(source)
     )
@@ -173,7 +176,7 @@ def _told(row: AdditionStatus) -> Iterator[Problem]:
         )
         if row.clip_missing:
             hint = "look for the clip on the card, or see the coverage report"
-        if row.still_to_shoot:
+        if row.still_to_shoot and not held and not row.clip_missing:
             hint = "film it as it goes in; if that is too late, see the coverage report"
         yield warning(place, "no-circled-take", f"{row.name}, {row.where}: {seen}", f"{hint}, {accept}")
     if row.effect is not None and row.not_there:

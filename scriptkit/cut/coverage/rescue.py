@@ -125,6 +125,7 @@ def insert_of(row: AdditionStatus) -> str:
             f"Find the clip of {lost.shot.slate}{number}{where}; if it is lost, an insert: {amount}{name}, in its bowl"
         )
     if row.still_to_shoot:
-        return f"Overhead, as it goes in: {amount}{name}"
+        bowl = ". If it is in already: an insert from above, in its bowl" if row.begun else ""
+        return f"Overhead, as it goes in: {amount}{name}{bowl}"
     prep = f", {addition.ingredient.prep}" if addition.ingredient.prep else ""
     return f"Insert, CU from above: {amount}{name}{prep}, in its bowl. Not going in: that cannot be shot again"

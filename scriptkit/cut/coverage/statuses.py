@@ -58,8 +58,10 @@ class AdditionStatus:
     """Whether the file corrects what is said of it there (`corrections:`)."""
     seen: bool | None = None
     """Whether a person has looked and seen it go in; None where nobody answered."""
-    passed: bool = False
-    """Whether the log has takes of shots that come after all of its own."""
+    too_late: bool = False
+    """Whether the log says that it cannot be filmed as it goes in any more (gates.py)."""
+    begun: bool = False
+    """Whether anything of its step is filmed, so that it may be in already."""
 
     @property
     def name(self) -> str:
@@ -135,8 +137,8 @@ class AdditionStatus:
 
     @property
     def still_to_shoot(self) -> bool:
-        """Whether it may not have gone in yet: there is no cut, and the log, where there is one, has not come to it."""
-        return self.heard is None and self.time_ms is None and not self.takes and not self.passed
+        """Whether it can be filmed as it goes in, as the stage page asks: there is no cut, and by the log it is not too late."""
+        return self.heard is None and self.time_ms is None and not self.circled and not self.too_late
 
     @property
     def accepted(self) -> bool:

@@ -7,12 +7,13 @@ when the day ends. The stage page, coverage and tests ask this, and nobody else 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from scriptkit.problems import Place
 from scriptkit.recipe.dish import Addition, Dish
 from scriptkit.shoot.day.day_graph import DayGraph, StepKey
+from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING
 from scriptkit.shoot.shots.shots import Shot
 
 
@@ -59,6 +60,16 @@ class Gates:
     def missing_at_the_end(self, circled: Collection[Place]) -> tuple[DueAddition, ...]:
         """What has no circled take when the day is over."""
         return tuple(one for one in self.additions if one.addition.place not in circled)
+
+    def too_late(self, filmed: Iterable[Shot]) -> frozenset[StepKey]:
+        """The steps whose additions cannot be filmed as they go in any more, once these shots are: a step that works on what they went
+        into is under way, or the day is over. A false start films nothing, so it is not among ``filmed``."""
+        numbers = {shot.number for shot in filmed}
+        ends = [shot.number for shot in self.shots if shot.stage in (CLOSING, MEAL_CLOSING)]
+        if ends and numbers.issuperset(ends):
+            return frozenset(self.graph.steps)
+        begun = {key for shot in self.shots if shot.number in numbers and (key := key_of(shot)) is not None}
+        return frozenset(due for key in begun for due in self.graph.taken_into(key))
 
     def too_late_from(self, addition: Addition) -> tuple[Shot, ...]:
         """The first shot of each step that works on what the addition went into: from any of them it is too late. Empty: until
