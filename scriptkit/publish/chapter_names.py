@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Dish, Ingredient, Step
@@ -80,6 +80,24 @@ def _added(step: Step) -> str:
 def says_much(name: str) -> bool:
     """Whether a viewer would look for it: *sear the hake*, and not *stir in the cream*."""
     return name.partition(" ")[0].casefold() not in _SEARCHED_LESS
+
+
+def then_name(first: str, later: str) -> str:
+    """``Sear, then rest the chops``: of two steps in one chapter, what begins first and ``later``, written as in a sentence. Where both
+    do not fit, the first alone."""
+    verb, the, thing = first.partition(" the ")
+    then = f", then {later}"
+    if the and later.endswith(f" the {thing}"):
+        return verb + then if len(verb + then) <= LONGEST else first
+    texts = [first, *_shorter(first)]
+    return next((text + then for text in texts if len(text + then) <= LONGEST), first)
+
+
+def _shorter(name: str) -> Iterator[str]:
+    """A list of foods with ever fewer of them."""
+    while re.search(r",| and ", name):
+        name = _without_last(name)
+        yield name
 
 
 def joined_name(steps: Sequence[tuple[Step, Dish]]) -> str:
@@ -183,10 +201,14 @@ def _fitted(name: str) -> str:
     """At most ``LONGEST`` characters: of a list its beginning, else whole words."""
     name = " ".join(name.split())
     while len(name) > LONGEST and re.search(r",| and ", name):
-        name = re.split(r",\s*(?=[^,]*$)|\s+and\s+(?!.*\sand\s)", name)[0]
+        name = _without_last(name)
     if len(name) > LONGEST:
         name = name[: LONGEST - 1].rsplit(" ", 1)[0].rstrip(" ,.-–") + "…"
     return name
+
+
+def _without_last(name: str) -> str:
+    return re.split(r",\s*(?=[^,]*$)|\s+and\s+(?!.*\sand\s)", name)[0]
 
 
 def _and(names: Sequence[str]) -> str:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from scriptkit.cut.placement import TRANSCRIPT, Cut
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.problems import Place, Problem, note, warning
-from scriptkit.publish.chapter_names import finished_name, joined_name, says_much, step_name
+from scriptkit.publish.chapter_names import finished_name, joined_name, says_much, step_name, then_name
 from scriptkit.publish.platform_text import FEWEST_CHAPTERS, SHORTEST_CHAPTER_MS
 from scriptkit.recipe.dish import Dish, Step
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan
@@ -25,6 +25,11 @@ UNSURE = 0.5
 
 _OTHER_STEP, _OTHER_STAGE, _OTHER_DISH = 1, 6, 20
 """What it costs to let two neighbours share a chapter: prep and cooking, or two dishes, are shared last."""
+_NAMED_SECOND, _BEGINS_LATER, _OWN_BEGINS_LATER = 0.5, 3, 12
+"""What it costs that the chapter's main thing begins in the middle of it: where its name has both, where it has not, and of a thing that
+the cook named."""
+_LANDS_MS = 5_000
+"""A viewer who chooses a name and waits no longer than that has landed where it begins (common sense, no source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,7 +140,7 @@ def _chapters(
         Chapter(
             start_ms=start,
             end_ms=None if open_end and n == len(groups) - 1 else (starts[n + 1] if n + 1 < len(starts) else end_ms),
-            name=_name(group, [*(m.start_ms for m in group[1:]), starts[n + 1] if n + 1 < len(starts) else end_ms]),
+            name=_name(group, starts[n + 1] if n + 1 < len(starts) else end_ms),
             step_numbers=tuple((m.dish.file, m.step.number) for m in group if m.dish and m.step),
         )
         for n, (group, start) in enumerate(zip(groups, starts, strict=True))
@@ -163,6 +168,10 @@ def _joined(groups: Sequence[list[_Mark]], end_ms: int, most: int) -> list[list[
     costs = [0.0, *(float(_cost(a[-1], b[0])) for a, b in itertools.pairwise(groups))]
     sums = [0.0, *itertools.accumulate(costs)]
     whole = max(end_ms, 1)
+    late = {
+        (first, end): _late([m for g in groups[first:end] for m in g], starts[end])
+        for first, end in itertools.combinations(range(len(groups) + 1), 2)
+    }
     row = [(0.0, 0)] + [(float("inf"), 0)] * len(groups)
     table = [row]
     for _ in range(most):
@@ -170,7 +179,9 @@ def _joined(groups: Sequence[list[_Mark]], end_ms: int, most: int) -> list[list[
         for end in range(1, len(groups) + 1):
             of = (
                 (
-                    table[-2][first][0] + sums[end] - sums[first + 1] + ((starts[end] - starts[first]) / whole) ** 2,
+                    table[-2][first][0]
+                    + (sums[end] - sums[first + 1] + late[first, end])
+                    + ((starts[end] - starts[first]) / whole) ** 2,
                     first,
                 )
                 for first in range(end)
@@ -190,16 +201,16 @@ def _merged(marks: Sequence[_Mark], end_ms: int) -> list[list[_Mark]]:
     alike. A shortest path: ``best[n]`` is the least cost of the first n marks."""
     starts = [*(m.start_ms for m in marks), end_ms]
     costs = [0, *(_cost(a, b) for a, b in itertools.pairwise(marks))]
-    best: list[tuple[int, int]] = [(0, 0)]
+    best: list[tuple[float, int]] = [(0, 0)]
     for end in range(1, len(marks) + 1):
-        found: tuple[int, int] | None = None
+        found: tuple[float, int] | None = None
         cost = 0
         for first in range(end - 1, -1, -1):
             if first < end - 1:
                 cost += costs[first + 1]
             lasts = starts[end] - starts[first]
             if lasts >= SHORTEST_CHAPTER_MS and best[first][0] >= 0:
-                total = best[first][0] + cost
+                total = best[first][0] + cost + _late(marks[first:end], starts[end])
                 found = min(found or (total, first), (total, first))
                 if starts[end - 1] - starts[first] >= 2 * SHORTEST_CHAPTER_MS:
                     break  # it could be two chapters: longer ones are no better
@@ -223,21 +234,59 @@ def _cost(one: _Mark, other: _Mark) -> int:
     return _OTHER_STEP if one.part == other.part else _OTHER_STAGE
 
 
-def _name(group: Sequence[_Mark], ends: Sequence[int]) -> str:
-    """Of what takes longest in it, a method of cooking before what is only added or served; of prep together, what is got ready. What
-    the cook named goes first. An opening too short for a chapter names none."""
-    steps = [(m.step, m.dish) for m in group if m.step and m.dish]
-    if (
-        len(steps) > 1
-        and all(m.step or m.part == OPENING for m in group)
-        and all(s.stage == "prep" and not s.chapter for s, _ in steps)
-    ):
-        return joined_name(steps)
+def _main(group: Sequence[_Mark], end_ms: int) -> int:
+    """Which of them takes longest, a method of cooking before what is only added or served. What the cook named goes first."""
+    ends = [*(m.start_ms for m in group[1:]), end_ms]
     lasting = [
         (bool(m.step and m.step.chapter), says_much(m.name), e - m.start_ms, -n)
         for n, (m, e) in enumerate(zip(group, ends, strict=True))
     ]
-    return group[-max(lasting)[-1]].name
+    return -max(lasting)[-1]
+
+
+def _shown(group: Sequence[_Mark], end_ms: int) -> tuple[Sequence[_Mark], _Mark]:
+    """What a chapter may be named by, and its main thing. An opening that is too short for a chapter names none."""
+    main = group[_main(group, end_ms)]
+    if main.part == OPENING:
+        return group, main
+    return [m for m in group if m.part != OPENING], main
+
+
+def _late(group: Sequence[_Mark], end_ms: int) -> float:
+    """What it costs that the chapter's main thing begins later than the chapter; of prep all is the main thing."""
+    shown, main = _shown(group, end_ms)
+    if _begins(shown, main) or _is_prep(shown):
+        return 0
+    if main.step and main.step.chapter:
+        return _OWN_BEGINS_LATER
+    return _BEGINS_LATER if _both(shown, main) == shown[0].name else _NAMED_SECOND
+
+
+def _begins(shown: Sequence[_Mark], main: _Mark) -> bool:
+    return main.start_ms - shown[0].start_ms <= _LANDS_MS
+
+
+def _is_prep(shown: Sequence[_Mark]) -> bool:
+    """Whether it is prep alone, several steps of it, and the cook named none."""
+    return len(shown) > 1 and all(m.step and m.step.stage == "prep" and not m.step.chapter for m in shown)
+
+
+def _name(group: Sequence[_Mark], end_ms: int) -> str:
+    """Of what begins where the chapter begins: its main thing, or what comes first and then that; of prep together, what is got ready."""
+    shown, main = _shown(group, end_ms)
+    if _is_prep(steps := [m for m in group if m.part != OPENING]):
+        return joined_name([(m.step, m.dish) for m in steps if m.step and m.dish])
+    if _begins(shown, main):
+        return main.name
+    return _both(shown, main)
+
+
+def _both(shown: Sequence[_Mark], main: _Mark) -> str:
+    """What comes first and then the main thing, where both fit; *then the finished dish* says nothing that a viewer looks for."""
+    if main.step is None:
+        return shown[0].name
+    own = bool(main.step.chapter)
+    return then_name(shown[0].name, main.name if own else main.name[:1].lower() + main.name[1:])
 
 
 def _told_apart(chapters: Sequence[Chapter]) -> list[Chapter]:

@@ -12,9 +12,10 @@ from hypothesis import strategies as st
 from scriptkit.cut.placement import Cut, Placement
 from scriptkit.cut.step_names import steps_of
 from scriptkit.production import read
-from scriptkit.publish.chapter_names import step_name
-from scriptkit.publish.chapters import MOST_CHAPTERS, chapters_of_cut
+from scriptkit.publish.chapter_names import LONGEST, step_name, then_name
+from scriptkit.publish.chapters import MOST_CHAPTERS, Chapter, chapters_of_cut, chapters_of_plan
 from scriptkit.recipe.reader import read_source
+from scriptkit.shoot.plan import plan_of
 
 SUPPER = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()
 
@@ -37,6 +38,77 @@ def test_nine_minutes_of_two_dishes_have_five_to_nine_chapters_in_whatever_order
         assert len(found) >= 5
     assert [c.start_ms for c in found] == sorted(c.start_ms for c in found)
     assert sum(len(c.step_numbers) for c in found) == 14
+
+
+def lands(chapter: Chapter, cut: Cut) -> bool:
+    """Whether a viewer who chooses the chapter sees what its name says within five seconds; of prep together, any of it."""
+    named = {step_name(s, d): (d.file, s.number) for d, s in steps_of(SUPPER)}
+    begins = {
+        (p.dish.file, p.step.number): t for p in cut.in_time if (t := cut.begins_ms.get(p.step.place)) is not None
+    }
+    if chapter.name == "Opening" or chapter.name.startswith("Prep: "):
+        return True
+    first = chapter.name.split(", then ")[0].split(" (")[0]
+    at = [begins[number] for name, number in named.items() if name.startswith(first) and number in chapter.step_numbers]
+    return any(t - chapter.start_ms <= 5_000 or chapter.start_ms == 0 for t in at)
+
+
+@given(st.lists(st.integers(15, 535), min_size=14, max_size=14, unique=True))
+@settings(max_examples=25)
+def test_a_chapter_begins_with_what_it_is_named_by(seconds: list[int]) -> None:
+    cut = cut_of(seconds, 540)
+    found = chapters_of_cut(cut, SUPPER.place).chapters
+    assert [c.name for c in found if not lands(c, cut)] == []
+    assert all(len(c.name) <= LONGEST + len(" (2)") for c in found)
+
+
+STEPS = """\
+dish: Chops
+servings: 2
+ingredients: {{chops: {{amount: 300 g, food: hake}}}}
+film: {{opening: 10 s, closing: 12 s}}
+steps:
+  - {{id: boil, stage: cook, do: Boil the water., screen: 30 s}}
+  - {{id: sear, stage: cook, do: Sear the chops., uses: chops, screen: {sear}}}
+  - {{id: rest, stage: cook, do: Rest the chops., uses: chops, screen: {rest}{more}}}
+  - {{id: fry, stage: cook, do: Fry the bread., screen: 30 s}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("sear", "rest", "more", "names"),
+    [
+        ("7 s", "9 s", "", ["Boil the water", "Sear, then rest the chops", "Fry the bread"]),
+        ("4 s", "9 s", "", ["Boil the water", "Rest the chops", "Fry the bread"]),  # 4 s after the click it rests
+        ("9 s", "7 s", "", ["Boil the water", "Sear the chops", "Fry the bread"]),
+        ("9 s", "9 s", ", chapter: My rest", ["Boil the water", "My rest"]),  # the cook's own name begins its chapter
+        ("12 s", "15 s", "", ["Boil the water", "Sear the chops", "Rest the chops", "Fry the bread"]),
+    ],
+)
+def test_two_short_steps_in_one_chapter_are_named_in_their_order(
+    sear: str, rest: str, more: str, names: list[str], table: Table
+) -> None:
+    plan = plan_of(table.dish(STEPS.format(sear=sear, rest=rest, more=more)))
+    found = chapters_of_plan(plan)
+    assert [c.name for c in found.chapters][1 : len(names) + 1] == names
+    begins = {s.step.number: s.start_ms for s in plan.segments if s.step is not None}
+    if more:
+        assert begins[3] in [c.start_ms for c in found.chapters]
+
+
+@pytest.mark.parametrize(
+    ("first", "later", "both"),
+    [
+        ("Sear the hake", "rest the hake", "Sear, then rest the hake"),
+        ("Sear the hake", "brown the butter", "Sear the hake, then brown the butter"),
+        ("Add the celeriac and the stock", "blend the soup", "Add the celeriac, then blend the soup"),
+        ("Peel the celeriac and the long leek tops", "blend the soup", "Peel the celeriac, then blend the soup"),
+        ("Spread the marinade", "roast the thighs of the hen", "Spread the marinade"),  # both do not fit
+    ],
+)
+def test_what_begins_first_is_named_first(first: str, later: str, both: str) -> None:
+    assert then_name(first, later) == both
+    assert len(both) <= LONGEST
 
 
 def test_the_chapters_of_the_example_as_it_is_cut() -> None:
