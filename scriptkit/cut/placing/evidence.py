@@ -114,8 +114,10 @@ class _Bench:
             _spread(after, self.places(term, 2, 3), value)
             _spread(count, self.places(term, -2, 2), 1.0)
             if term in self.ingredients:
+                here = max(0.0, self.here(term))
                 for b in self.places(term, -2, 2):
-                    best[b] = max(best.get(b, 0.0), self.here(term))
+                    if best.get(b, -1.0) < here:
+                        best[b] = here
         for term in one.lines:
             if term in speech.said:
                 _spread(kinds[2], self.places(term, -1, 1), self.here(term) / math.sqrt(len(one.lines)))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from operator import mul
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,11 +45,12 @@ def shares(chain: Chain, anchors: Mapping[int, int]) -> list[list[float]]:
     enter, leave, direct, skip = chain.enter, chain.leave, chain.direct, chain.skip
     for t in range(bins - 1, -1, -1):
         before_step, before_gap = forward[t]
-        both = [a * b for a, b in zip(before_step, after_step, strict=True)]
-        whole = sum(both) + sum(a * b for a, b in zip(before_gap, after_gap, strict=True))
+        both = list(map(mul, before_step, after_step))
+        whole = sum(both) + sum(map(mul, before_gap, after_gap))
         if whole > 0:
+            least = 1e-12 * whole
             for i, value in enumerate(both):
-                if value > 1e-12 * whole:
+                if value > least:
                     found[i][t] = value / whole
         fit_step, fit_gap = _fit(chain, t, anchors, steps)
         scale = scales[t]

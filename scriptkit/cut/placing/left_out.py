@@ -24,7 +24,7 @@ were written as said, with what goes in."""
 class HowHeard:
     """How well a step is heard about where it would stand. ``lasts_ms`` is the time that it would last; ``log`` by how much more what
     is said there speaks for the step than for mere talk, as a logarithm; ``words`` the share of its telling words that is said there,
-    0 to 1, and ``anywhere`` the most that is said at any moment; ``planned_ms``: its planned time, None where none is."""
+    0 to 1, and ``anywhere`` the most that is said at any moment, asked only where none is said there; ``planned_ms``: its planned time, None where none is."""
 
     log: float
     words: float
@@ -37,7 +37,7 @@ def speaks_for(log: LogFit, n: int, share: Sequence[float], at: int) -> float:
     """By how much more what is said speaks for step ``n`` than for mere talk, before, between or after the steps, summed over the
     stretches that are more than half as likely the step's as the one at ``at``; a logarithm."""
     least = share[at] / 2
-    return sum(log.step[t][n] - max(log.gaps[t]) for t, x in enumerate(share) if x > least) * log.pace
+    return sum([log.step[t][n] - max(log.gaps[t]) for t, x in enumerate(share) if x > least]) * log.pace
 
 
 def left_out(steps: Sequence[HowHeard], *, additions_known: bool) -> frozenset[int]:

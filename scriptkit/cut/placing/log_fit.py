@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from operator import mul
 
 from scriptkit.cut.placing.evidence import FEATURES, LENGTHS, Query, Row, lengths_of
 from scriptkit.cut.placing.forward_backward import Chain
@@ -32,11 +33,14 @@ def log_fit(
     of = weights()
     bins, steps = speech.bins, len(queries)
     counted = [of[name] for name in FEATURES]
-    fit = [[of["any step"]] * steps for _ in range(bins)]
-    for i, of_step in enumerate(rows):
+    columns = []
+    for of_step in rows:
+        column = [of["any step"]] * bins
         for figure, row in zip(counted, of_step, strict=True):
             for t, value in row.items():
-                fit[t][i] += figure * value
+                column[t] += figure * value
+        columns.append(column)
+    fit = list(zip(*columns, strict=True)) if steps else [()] * bins
     talk = [[of[f"{when}: {name}"] for name in MOOD_NAMES] for when in ("opening", "between", "closing")]
     longer = math.log(max(bins * 2 / max(steps, 1) / 40, 1e-6))
     stays = [
@@ -47,7 +51,7 @@ def log_fit(
     ]
     return LogFit(
         step=fit,
-        gaps=[[sum(w * m for w, m in zip(row, moods, strict=True)) for row in talk] for moods in speech.moods],
+        gaps=[[sum(map(mul, row, moods)) for row in talk] for moods in speech.moods],
         stay=stays,
         planned=of["planned place"] * planned_weight * 10,
         pace=speech.bin_ms / 2000,
@@ -59,7 +63,7 @@ def chain_of(log: LogFit, usual: Sequence[float]) -> Chain:
     of = weights()
     pace, bins = log.pace, len(log.step)
     fit = [
-        [x - log.planned * ((t + 0.5) / bins - at) ** 2 for x, at in zip(row, usual, strict=True)]
+        [x - log.planned * (now - at) ** 2 for now in ((t + 0.5) / bins,) for x, at in zip(row, usual, strict=True)]
         for t, row in enumerate(log.step)
     ]
     tops = [max(max(row, default=0.0), *gaps) for row, gaps in zip(fit, log.gaps, strict=True)]

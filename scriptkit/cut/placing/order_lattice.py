@@ -108,7 +108,7 @@ class _Sums:
     """Factors, not logarithms, and the two ways of handing them on along the lattice."""
 
     def __init__(self, of: Orders, fit: LatticeFit, anchors: Mapping[int, int]) -> None:
-        self.of, self.fit, self.anchors = of, fit, anchors
+        self.of, self.anchors = of, anchors
         self.bins = len(fit.opening)
         self.last = of.target == of.sets - 1
         self.first = of.source == 0
@@ -116,6 +116,7 @@ class _Sums:
         self.out = of.target * of.dishes + of.dish
         self.late = np.exp(fit.late * of.late)
         self.turn = np.exp(np.where(of.ends, fit.turn, fit.turn_early))
+        self.kept = 1 - self.turn
         self.stay = np.exp(fit.stay)[of.step]
         self.stay_gap = np.where(self.last, np.exp(fit.stay_closing), 1.0)
         self.stay_opening = float(np.exp(fit.stay_opening))
@@ -123,24 +124,25 @@ class _Sums:
             float(np.exp(x)) for x in (fit.enter, fit.leave, fit.direct, fit.skip)
         )
         talk = np.stack([fit.opening, fit.between, fit.closing])
-        self.tops = np.maximum(fit.step.max(1), talk.max(0))
-        self.steps = np.exp((fit.step - self.tops[:, None]) * fit.pace)
-        self.opening, self.between, self.closing = np.exp((talk - self.tops) * fit.pace)
-        self.now = (np.arange(self.bins) + 0.5) / self.bins
+        tops = np.maximum(fit.step.max(1), talk.max(0))
+        now = (np.arange(self.bins) + 0.5) / self.bins
+        self.steps = -fit.planned * fit.pace * (now[:, None] - of.done) ** 2
+        np.exp(self.steps, out=self.steps)
+        self.steps *= np.exp((fit.step - tops[:, None]) * fit.pace)[:, of.step]
+        self.opening, self.between, self.closing = np.exp((talk - tops) * fit.pace)
 
     def at(self, t: int) -> tuple[Array, Array, float]:
         """How well the stretch fits each edge's step, the talk after it, and the opening."""
-        of, fit = self.of, self.fit
+        of = self.of
         if (only := self.anchors.get(t)) is not None:
             return (of.step == only).astype(float), np.zeros(len(of.step)), 0.0
-        planned = np.exp(-fit.planned * fit.pace * (self.now[t] - of.done) ** 2)
-        return self.steps[t][of.step] * planned, np.where(self.last, self.closing[t], self.between[t]), self.opening[t]
+        return self.steps[t], np.where(self.last, self.closing[t], self.between[t]), self.opening[t]
 
     def onward(self, ended: Array, opening: float) -> Array:
         """What comes to each edge from what has just ended, a figure for each edge, and from the opening."""
         of = self.of
         turned = np.bincount(of.target, ended * self.turn, of.sets)
-        kept = np.bincount(self.out, ended * (1 - self.turn), of.sets * of.dishes)
+        kept = np.bincount(self.out, ended * self.kept, of.sets * of.dishes)
         come = turned[of.source] + kept[self.into]
         if opening:
             come[self.first] += opening
@@ -152,7 +154,7 @@ class _Sums:
         weighed = begun * self.late
         turned = np.bincount(of.source, weighed, of.sets)
         kept = np.bincount(self.into, weighed, of.sets * of.dishes)
-        return self.turn * turned[of.target] + (1 - self.turn) * kept[self.out]
+        return self.turn * turned[of.target] + self.kept * kept[self.out]
 
 
 def shares(of: Orders, fit: LatticeFit, anchors: Mapping[int, int]) -> list[list[float]] | None:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import functools
 import itertools
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from operator import mul
 
 from scriptkit.cut.placement import HAND, TAKE, Cut, Placement
 from scriptkit.cut.placing.evidence import Query, Row, query, rows_for
@@ -168,8 +170,7 @@ def _placed(work: Work, heard: Heard, telling: Telling) -> list[Placement]:
         if sure < LEAST_SURE or n in absent:
             placements.append(Placement(dish=dish, step=step, time_ms=None, confidence=round(min(sure, LEAST_SURE), 3)))
             continue
-        better = [row[n] > gaps[1] + FITS_BETTER for row, gaps in zip(heard.log.step, heard.log.gaps, strict=True)]
-        time_ms, start_ms = (at + 0.5) * bin_ms, start_of(share, better, at) * bin_ms
+        time_ms, start_ms = (at + 0.5) * bin_ms, start_of(share, heard.log, n, at) * bin_ms
         placements.append(
             Placement(dish=dish, step=step, time_ms=round(time_ms), start_ms=round(start_ms), confidence=round(sure, 3))
         )
@@ -194,22 +195,23 @@ def _where_spoken_of(work: Work, telling: Telling, best: Sequence[tuple[int, flo
 
 def _how_heard(work: Work, heard: Heard, telling: Telling, n: int, at: int) -> HowHeard:
     share, bin_ms = work.shares[n], work.speech.bin_ms
+    words = telling.share(n, round((at + 0.5) * bin_ms))
     return HowHeard(
         log=speaks_for(heard.log, n, share, at),
-        words=telling.share(n, round((at + 0.5) * bin_ms)),
-        anywhere=max((of for of, _ in telling.at(n).values()), default=0.0),
+        words=words,
+        anywhere=words or max((of for of, _ in telling.at(n).values()), default=0.0),
         lasts_ms=sum(share) * bin_ms,
         planned_ms=work.pairs[n][1].screen_ms,
     )
 
 
-def start_of(share: Sequence[float], better: Sequence[bool], at: int) -> int:
-    """The stretch in which the step most likely begins: the first before ``at`` from which on it is hardly less likely, and in which it
-    fits ``better`` than mere talk."""
+def start_of(share: Sequence[float], log: LogFit, n: int, at: int) -> int:
+    """The stretch in which step ``n`` most likely begins: the first before ``at`` from which on it is hardly less likely, and in which
+    it fits better than mere talk."""
     first = at
     while first and share[first - 1] >= BEGUN * share[at]:
         first -= 1
-    return next((t for t in range(first, at + 1) if better[t]), first)
+    return next((t for t in range(first, at + 1) if log.step[t][n] > log.gaps[t][1] + FITS_BETTER), first)
 
 
 def _work(heard: Heard, anchors: Mapping[int, int], *, any_order: bool) -> Work:
@@ -266,14 +268,16 @@ def best_of(work: Work, n: int) -> tuple[int, float]:
 def likeliest(share: Sequence[float], reach: int) -> int:
     """The stretch that has the most with ``reach`` stretches on both its sides; of equals the one that has the most itself."""
     sums = about(share, reach)
-    return max(range(len(share)), key=lambda t: (sums[t], share[t]))
+    most = max(sums)
+    return max((t for t, x in enumerate(sums) if x == most), key=share.__getitem__)
 
 
 def about(share: Sequence[float], reach: int) -> list[float]:
     """For each stretch what it has with ``reach`` stretches on both its sides."""
     sums = [0.0, *itertools.accumulate(share)]
     last = len(share)
-    return [sums[min(last, t + reach + 1)] - sums[max(0, t - reach)] for t in range(last)]
+    ends, begins = sums[reach + 1 :] + [sums[-1]] * last, [0.0] * reach + sums
+    return [end - begin for end, begin in zip(ends[:last], begins[:last], strict=True)]
 
 
 def sureness(work: Work, n: int, at: int) -> dict[str, float]:
@@ -281,7 +285,9 @@ def sureness(work: Work, n: int, at: int) -> dict[str, float]:
     many of them are said at all, and how much is spoken in a minute of the cut."""
     share = work.shares[n]
     top, whole = share[at], sum(share) or 1e-12
-    spread = math.sqrt(sum(p * (t - at) ** 2 for t, p in enumerate(share) if p) / whole) * work.speech.bin_ms / 1000
+    last = len(share)
+    far = sum(map(mul, share, _squares(last)[last - at : 2 * last - at]))
+    spread = math.sqrt(far / whole) * work.speech.bin_ms / 1000
     terms = work.queries[n].terms
     said = sum(term in work.speech.said for term in terms) / (len(terms) or 1)
     return {
@@ -291,6 +297,12 @@ def sureness(work: Work, n: int, at: int) -> dict[str, float]:
         "words said": said,
         "talk": math.log(work.speech.words * 60_000 / (work.speech.bins * work.speech.bin_ms) + 1),
     }
+
+
+@functools.lru_cache(maxsize=2)
+def _squares(last: int) -> list[int]:
+    """Of the numbers from -``last`` to ``last``."""
+    return [k * k for k in range(-last, last + 1)]
 
 
 def _logistic(x: float) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import bisect
 import math
 from collections import Counter, defaultdict
 from collections.abc import Collection, Mapping, Sequence
@@ -157,7 +158,17 @@ class Telling:
     def share(self, n: int, time_ms: int) -> float:
         """0 to 1."""
         b = int(time_ms / self.speech.bin_ms)
-        return self.at(n).get(b, (0.0, 0))[0]
+        if b >= self.speech.bins:
+            return 0.0
+        weights = self.weights[n]
+        whole = sum(weights.values()) or 1.0
+        return sum([weight / whole for term, weight in weights.items() if self._is_near(term, b)])
+
+    def _is_near(self, term: str, b: int) -> bool:
+        """Whether the word is said about the stretch."""
+        places = self.speech.said.get(term, ())
+        at = bisect.bisect_left(places, b - self.reach)
+        return at < len(places) and places[at] <= b + self.reach
 
     def at(self, n: int) -> dict[int, tuple[float, int]]:
         """Stretch → share of the step's telling weight, and how many of its words, for stretches near any of them."""

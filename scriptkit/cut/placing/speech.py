@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from scriptkit.cut.transcript.transcript import Transcript
 from scriptkit.english.kitchen_words import MOODS, actions, moods, verbs
@@ -49,31 +50,59 @@ def speech_of(transcript: Transcript, names: frozenset[str], least_bins: int) ->
     mood_of = {word: MOODS.index(name) for word, name in moods().items()}
     acts, doing = actions(), verbs()
     of_another = made_earlier([line.text for line in transcript.lines])
+
+    def told_by(word: str) -> _Word:
+        one = stem(word)
+        return _Word(
+            mood=mood_of.get(word),
+            done=done[acts[one]] if one in acts else None,
+            doing=one in doing,
+            said=said[one] if word not in STOP else None,
+        )
+
+    known: dict[str, _Word] = {}
+    marked: set[tuple[int, int]] = set()
     for number, line in enumerate(transcript.lines):
         heard = words_in(line.text)
-        not_here = of_another.get(number, frozenset())
-        each = (line.end_ms - line.start_ms) / (len(heard) or 1)
+        not_here = of_another.get(number, ())
+        start, each = line.start_ms, (line.end_ms - line.start_ms) / (len(heard) or 1)
+        words += len(heard)
         for n, word in enumerate(heard):
-            b = min(bins - 1, int((line.start_ms + (n + 0.5) * each) / bin_ms))
+            b = min(bins - 1, int((start + (n + 0.5) * each) / bin_ms))
             talk[b] += 1
-            words += 1
-            if word in mood_of:
-                _mark(rows, b, mood_of[word])
+            of = known.get(word) or known.setdefault(word, told_by(word))
+            if of.mood is not None:
+                marked.add((b, of.mood))
             if n in not_here:
                 continue
-            one = stem(word)
-            if one in acts:
-                _note(done[acts[one]], b)
-            if one in doing:
-                _mark(rows, b, len(MOODS))
-            if word not in STOP:
-                _note(said[one], b)
+            if of.done is not None:
+                _note(of.done, b)
+            if of.doing:
+                marked.add((b, len(MOODS)))
+            if of.said is not None:
+                _note(of.said, b)
+    for b, column in marked:
+        _mark(rows, b, column)
     for name in names:
         for b in around(said.get(name, ()), -3, 3, bins):
             rows[b][len(MOODS) + 1] += 1 / 3
     for b, count in enumerate(talk):
         rows[b][len(MOODS) + 2] = float(count == 0)
-    return Speech(bin_ms=bin_ms, bins=bins, words=words, said=dict(said), done=dict(done), moods=rows)
+    return Speech(bin_ms=bin_ms, bins=bins, words=words, said=_heard(said), done=_heard(done), moods=rows)
+
+
+class _Word(NamedTuple):
+    """What a word tells: its mood's column, and the lists of stretches of what is done and said, None where it tells none."""
+
+    mood: int | None
+    done: list[int] | None
+    doing: bool
+    said: list[int] | None
+
+
+def _heard(places: Mapping[str, list[int]]) -> dict[str, list[int]]:
+    """Without what is said only of something made before the film."""
+    return {one: at for one, at in places.items() if at}
 
 
 def _note(places: list[int], b: int) -> None:
@@ -89,10 +118,12 @@ def _mark(rows: list[list[float]], b: int, column: int) -> None:
 def around(places: Sequence[int], first: int, last: int, bins: int) -> list[int]:
     """The stretches from ``first`` to ``last`` around each place, each once. Places must be in order."""
     found: list[int] = []
-    free = 0
+    begin = end = 0
+    after = last + 1
     for p in places:
-        start, end = max(p + first, free), min(p + last + 1, bins)
-        if end > start:
-            found.extend(range(start, end))
-            free = end
+        if p + first > end:
+            found.extend(range(begin, min(end, bins)))
+            begin = p + first
+        end = p + after
+    found.extend(range(begin, min(end, bins)))
     return found

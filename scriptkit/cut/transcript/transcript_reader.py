@@ -29,6 +29,10 @@ _SPOKEN_ASIDE = re.compile(r"\d")
 """A bracket with a figure in it is no sound: “(200 grams)”."""
 _SPEAKER = re.compile(r"^\s*(?:>>+\s*|[-–—]\s+)")
 
+_NO_WORDS_ALONE = re.compile(r"[<{&\[(♪♫♬*]|^\s*[>\-–—]")
+"""What a text must hold for any of these."""
+_MAY_BE_SOUND = re.compile(r"[&\[(♪♫♬*]")
+
 _ROLLED_WORDS = 3
 """So many words at least must stand twice before they count as rolled over from the cue before."""
 _ROLLED_GAP_MS = 1_500
@@ -135,8 +139,9 @@ def spoken(text: str) -> str:
     >>> spoken("<i>>> In goes</i> the butter [music] &amp; (40 grams) salt ♪")
     'In goes the butter & (40 grams) salt'
     """
-    text = _SPEAKER.sub("", unescaped(_MARKUP.sub("", text)))
-    text = _SOUND.sub(lambda found: found.group() if _SPOKEN_ASIDE.search(found.group()) else " ", text)
+    if _NO_WORDS_ALONE.search(text):
+        text = _SPEAKER.sub("", unescaped(_MARKUP.sub("", text)))
+        text = _SOUND.sub(lambda found: found.group() if _SPOKEN_ASIDE.search(found.group()) else " ", text)
     if not text.isprintable():
         text = "".join(c if c.isprintable() else " " for c in text)
     text = " ".join(text.split())
@@ -153,9 +158,11 @@ def not_said(text: str) -> list[str]:
     return [m.group() for m in _SOUND.finditer(text) if not _SPOKEN_ASIDE.search(m.group())]
 
 
-def _marks(cues: Iterable[ReadCue]) -> list[SpokenLine]:
+def _marks(cues: Sequence[ReadCue]) -> list[SpokenLine]:
     """The marks of sounds and the like; one that rolling captions show again is there once."""
     found: list[SpokenLine] = []
+    if not any(_MAY_BE_SOUND.search(cue.text) for cue in cues):
+        return found
     before: list[str] = []
     shown_until = -_ROLLED_GAP_MS
     for cue in cues:
@@ -181,7 +188,7 @@ def _once(cues: Iterable[ReadCue]) -> list[SpokenLine]:
         start, end = max(cue.start_ms, 0), max(cue.end_ms, cue.start_ms, 0)
         if not rows:
             continue
-        words = " ".join(rows).split()
+        shown = words = " ".join(rows).split()
         folded = [row.casefold() for row in rows]
         if start - shown_until <= _ROLLED_GAP_MS:
             words = " ".join(rows[_rolled(before, folded, 1) :]).split()
@@ -193,7 +200,7 @@ def _once(cues: Iterable[ReadCue]) -> list[SpokenLine]:
         tail, before = (tail + [w.casefold() for w in words])[-80:], folded
         if words:
             until = max(min(end, start + _LONGEST_LINE_MS), start + 1)
-            moments = _moments(cue.text, " ".join(rows).split(), len(words), start, until)
+            moments = _moments(cue.text, shown, len(words), start, until)
             lines.append(SpokenLine(start, until, " ".join(words), cue.line, moments))
     return lines
 
