@@ -57,28 +57,31 @@ def is_sliver(end_ms: int, start_ms: int, profile: Profile, rate: FrameRate) -> 
 
 
 def flickers(before: ReadCue, cue: ReadCue, least: int) -> bool:
-    """Whether there is a gap between them, narrower than ``least`` ms. Where a reversed cue begins and ends is not known."""
+    """Whether there is a gap between them, narrower than ``least`` ms. Where a cue stands that is reversed or begins before zero is not
+    known."""
     return _in_order(before, cue) and 0 < cue.start_ms - before.end_ms < least
 
 
 def _in_order(before: ReadCue, cue: ReadCue) -> bool:
-    return before.start_ms < before.end_ms and cue.start_ms < cue.end_ms
+    return 0 <= before.start_ms < before.end_ms and cue.start_ms < cue.end_ms
 
 
-def narrow_gaps(sheet: Sheet) -> Iterator[Problem]:
-    """A gap shorter than the profile's: it is seen as a flicker; no gap at all is fine. And slivers, as notes."""
+def narrow_gaps(sheet: Sheet, needs_ms: Callable[[ReadCue], int]) -> Iterator[Problem]:
+    """A gap shorter than the profile's: it is seen as a flicker; no gap at all is fine. And slivers, as notes. ``needs_ms``: how long
+    a cue must stand to be read."""
     of = sheet.profile
     if not (of.whole("gap_ms") or of.whole("gap_frames")):
         return
     rate = sheet.rate or rate_of_times(sheet.cues)
     least = least_gap_ms(of, rate) - sheet.file.grain_ms + 1  # each end is rounded to what the file can say
-    longest, sliver = of.longest_ms or math.inf, of.whole("sliver_ms") or 0
+    sliver = of.whole("sliver_ms") or 0
     for before, cue in pairs(sheet.cues):
         gap = cue.start_ms - before.end_ms
         if gap <= 0 or gap == least or (gap > least and gap >= sliver):
             continue
         if flickers(before, cue, least):
-            if (closed := cue.start_ms - before.start_ms) <= longest or of.whole("sliver_ms"):
+            closed = cue.start_ms - before.start_ms
+            if _closed_end(before, cue, of, rate, needs_ms, narrow=True) is not None:
                 hint = "close it or widen it: `--fix` closes it"
             else:
                 earlier = f"end the cue above it {least - gap} ms earlier"
@@ -92,7 +95,7 @@ def narrow_gaps(sheet: Sheet) -> Iterator[Problem]:
         elif (
             _in_order(before, cue)
             and is_sliver(before.end_ms, cue.start_ms, of, rate)
-            and cue.start_ms - least - before.start_ms <= longest
+            and _closed_end(before, cue, of, rate, needs_ms, narrow=False) is not None
         ):
             message = (
                 f"a gap of {gap} ms: one shorter than {of.whole('sliver_ms')} ms is closed to {least} ms ({of.name})"
@@ -105,15 +108,23 @@ def closed_gaps(cues: list[ReadCue], sheet: Sheet, needs_ms: Callable[[ReadCue],
     where the profile closes no slivers, and where it could not be read else, which ``needs_ms``."""
     of = sheet.profile
     rate = sheet.rate or rate_of_times(cues)
-    least, longest = least_gap_ms(of, rate) - sheet.file.grain_ms + 1, of.longest_ms or math.inf
+    least = least_gap_ms(of, rate) - sheet.file.grain_ms + 1
     mended = list(cues)
     for n, (cue, after) in enumerate(itertools.pairwise(cues)):
         narrow = flickers(cue, after, least)
         if not narrow and not (_in_order(cue, after) and is_sliver(cue.end_ms, after.start_ms, of, rate)):
             continue
-        end = least_gap_before(after.start_ms, of, rate) if of.whole("sliver_ms") else after.start_ms
-        if narrow and end < cue.end_ms and end - cue.start_ms < needs_ms(cue):
-            end = after.start_ms
-        if end - cue.start_ms <= longest:
+        if (end := _closed_end(cue, after, of, rate, needs_ms, narrow=narrow)) is not None:
             mended[n] = replace(cue, end_ms=end)
     return mended
+
+
+def _closed_end(
+    cue: ReadCue, after: ReadCue, of: Profile, rate: FrameRate, needs_ms: Callable[[ReadCue], int], *, narrow: bool
+) -> int | None:
+    """When the cue ends once the gap to the next is closed; None where it would stand longer than the profile allows."""
+    end = least_gap_before(after.start_ms, of, rate) if of.whole("sliver_ms") else after.start_ms
+    if narrow and end < cue.end_ms and end - cue.start_ms < needs_ms(cue):
+        end = after.start_ms
+    longest = of.longest_ms or math.inf
+    return end if end - cue.start_ms <= longest or end < cue.end_ms else None

@@ -25,6 +25,7 @@ Cues = list[ReadCue]
 
 _LETTER = re.compile(r"&#?\w+;|.", re.DOTALL)
 """Of a WebVTT cue: a reference is one."""
+_SPACES = re.compile(r"[ \t\n]+")
 _SPEAKERS = ("-", "–", "—", ">>")
 """What a line begins with where each speaker has one of their own."""
 _MOST_LETTERS = 10_000
@@ -93,13 +94,13 @@ def too_short(sheet: Sheet) -> Iterator[Problem]:
     least = sheet.profile.shortest_ms
     if least is None:
         return
-    for cue in sheet.cues:
+    for n, cue in enumerate(sheet.cues):
         if 0 < cue.end_ms - cue.start_ms < least:
             yield warning(
                 sheet.place(cue),
                 "too-short",
                 f"stands {seconds_text(cue.end_ms - cue.start_ms)}, at least {seconds_text(least)} ({sheet.profile.name})",
-                "let it stand longer, or join it with its neighbour",
+                _longer(n, sheet) or "join it with its neighbour: there is no room to let it stand longer",
             )
 
 
@@ -114,7 +115,9 @@ def too_long(sheet: Sheet) -> Iterator[Problem]:
                 sheet.place(cue),
                 "too-long",
                 f"stands {seconds_text(cue.end_ms - cue.start_ms)}, at most {seconds_text(most)} ({sheet.profile.name})",
-                "end it earlier, or split it",
+                f"end it at {sheet.clock(cue.start_ms + most)}, or split it"
+                if readable_ms(cue, sheet.profile, sheet.file.kind) <= most
+                else "split it",
             )
 
 
@@ -132,7 +135,8 @@ def _reading_time(text: str, profile: Profile) -> float:
 
 def too_fast(sheet: Sheet) -> Iterator[Problem]:
     """Faster than the profile's readers: by characters, by words, or by the least time for each word."""
-    for cue in sheet.cues:
+    longest = sheet.profile.longest_ms
+    for n, cue in enumerate(sheet.cues):
         needs = readable_ms(cue, sheet.profile, sheet.file.kind)
         stands = cue.end_ms - cue.start_ms
         if 0 < stands < needs - 1:
@@ -140,8 +144,35 @@ def too_fast(sheet: Sheet) -> Iterator[Problem]:
                 sheet.place(cue),
                 "too-fast",
                 f"takes {seconds_text(needs)} to read and stands {seconds_text(stands)} ({sheet.profile.name})",
-                f"give it {seconds_text(needs - stands)} more, or fewer words",
+                f"use fewer words, or split it: no cue stands longer than {seconds_text(longest)}"
+                if longest and needs > longest
+                else _longer(n, sheet)
+                or f"give it {seconds_text(needs - stands)} more by letting the next begin later, or fewer words",
             )
+
+
+def _longer(n: int, sheet: Sheet) -> str:
+    """The hint that a cue may stand longer, where the next one leaves room for it; empty where it does not."""
+    cue = sheet.cues[n]
+    end = _readable_end(cue, sheet)
+    free = n + 1 == len(sheet.cues) or end <= sheet.cues[n + 1].start_ms
+    return f"end it at {sheet.clock(end)}: `--fix` does" if free and cue.start_ms >= 0 else ""
+
+
+def _readable_end(cue: ReadCue, sheet: Sheet) -> int:
+    """When a cue ends that stands as long as it asks for, and a frame more, for its times are then snapped to frames; in ms."""
+    frame_ms = 1000 / float(sheet.rate.exact) if sheet.rate else 0.0
+    grain = sheet.file.grain_ms
+    needs = max(readable_ms(cue, sheet.profile, sheet.file.kind), sheet.profile.shortest_ms or 0)
+    end = (
+        -(-(cue.start_ms + needs + math.ceil(frame_ms)) // grain) * grain
+    )  # to the nearest hundredth it would be too short
+    return min(end, cue.start_ms + sheet.profile.longest_ms) if sheet.profile.longest_ms else end
+
+
+def least_of(cue: ReadCue, sheet: Sheet) -> int:
+    """The least time, in ms, that the cue must stand by the profile: to be read, and its shortest time."""
+    return max(readable_ms(cue, sheet.profile, sheet.file.kind), sheet.profile.shortest_ms or 1)
 
 
 def readable_ms(cue: ReadCue, profile: Profile, kind: str) -> int:
@@ -151,14 +182,9 @@ def readable_ms(cue: ReadCue, profile: Profile, kind: str) -> int:
 
 def let_stand(cues: Cues, sheet: Sheet) -> Cues:
     """A cue that is too short to be read stands longer, as far as the time after it is free."""
-    of = sheet.profile
-    frame_ms = 1000 / float(sheet.rate.exact) if sheet.rate else 0.0
-    grain = sheet.file.grain_ms
     mended = list(cues)
     for n, cue in enumerate(cues):
-        end = cue.start_ms + max(readable_ms(cue, of, sheet.file.kind), of.shortest_ms or 0) + math.ceil(frame_ms)
-        end = -(-end // grain) * grain  # written to the nearest hundredth it would be too short again
-        end = min(end, cue.start_ms + of.longest_ms) if of.longest_ms else end
+        end = _readable_end(cue, sheet)
         free_to = cues[n + 1].start_ms if n + 1 < len(cues) else end
         if cue.start_ms < cue.end_ms < end <= free_to:
             mended[n] = replace(cue, end_ms=end)
@@ -214,7 +240,7 @@ def break_again(cues: Cues, sheet: Sheet) -> Cues:
         again = None
         before, text, after = _inside_tags(cue.text) if wrong else ("", "", "")
         if wrong and plain(text) == text and not any(line.startswith(_SPEAKERS) for line in lines):
-            again = _broken_again(text.replace("\n", " "), of, sheet.file.kind)
+            again = _broken_again(_SPACES.sub(" ", text).strip(" "), of, sheet.file.kind)
         mended.append(cue if again is None else replace(cue, text=f"{before}{again}{after}"))
     return mended
 
@@ -258,10 +284,14 @@ def _broken_again(text: str, of: Profile, kind: str) -> str | None:
     return "\n".join(rows)
 
 
+def flickering_gaps(sheet: Sheet) -> Iterator[Problem]:
+    """Gaps that would flicker, and slivers."""
+    return narrow_gaps(sheet, lambda cue: least_of(cue, sheet))
+
+
 def close_slivers(cues: Cues, sheet: Sheet) -> Cues:
     """Gaps that would flicker, and slivers, closed as far as the cues can still be read."""
-    of = sheet.profile
-    return closed_gaps(cues, sheet, lambda cue: max(readable_ms(cue, of, sheet.file.kind), of.shortest_ms or 1))
+    return closed_gaps(cues, sheet, lambda cue: least_of(cue, sheet))
 
 
 LIMITS: tuple[CaptionLimit, ...] = (
@@ -284,7 +314,7 @@ LIMITS: tuple[CaptionLimit, ...] = (
     ),
     CaptionLimit(keys=(Key("lines"),), check=too_many_lines),
     CaptionLimit(
-        keys=(Key("gap_frames"), Key("gap_ms"), Key("sliver_ms")), check=narrow_gaps, mend_times=close_slivers
+        keys=(Key("gap_frames"), Key("gap_ms"), Key("sliver_ms")), check=flickering_gaps, mend_times=close_slivers
     ),
 )
 """In the order in which they are proofed and repaired."""

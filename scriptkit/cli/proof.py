@@ -24,6 +24,9 @@ if TYPE_CHECKING:
     Vocabulary = tuple[frozenset[str], DueTerms]
 
 
+USUAL_PROFILE = "streaming"
+
+
 @command(
     "proof",
     HelpPage(
@@ -38,7 +41,7 @@ if TYPE_CHECKING:
 )
 def proof(  # noqa: PLR0917  an option each
     file: CaptionsIn,
-    profile: Profile = "streaming",
+    profile: Profile = USUAL_PROFILE,
     fps: Rate = "",
     fix: Annotated[
         str,
@@ -115,6 +118,9 @@ def run(
         if mend and not lost:
             done, words = _mended(replace(sheet, file=done.file), own, done)
             lost = [*done.wrong]
+        if not lost and not done.file.cues:
+            message = "nothing was written: no cue of this file has any text"
+            lost = [error(Place(file), "nothing-left", message, "name the file that has the words")]
         if lost:
             raise CannotDo([*lost, *(p for p in problems if p.severity is Severity.ERROR)])
         words = [*taken_as(sheet.file), *words]
@@ -145,7 +151,23 @@ def run(
     else:
         print_problems(problems)
         print(f"{file}: {len(sheet.cues)} cues, {count_words(problems)} (limits of {of.name})", file=sys.stderr)
+        if not fix and any("`--fix` " in p.hint for p in problems):
+            _print_next(file, profile, rate, encoding, recipe)
     return exit_code(problems)
+
+
+def _print_next(file: str, profile: str, rate: str, encoding: str, recipe: str) -> None:
+    """The command that mends what can be mended, with the options that this one had."""
+    from scriptkit.cli.where_next import print_next
+    from scriptkit.timed_text.mending import fix_command
+
+    given = {
+        "--profile": profile if profile != USUAL_PROFILE else "",
+        "--fps": rate,
+        "--encoding": encoding,
+        "--recipe": recipe,
+    }
+    print_next(fix_command(file, *(part for option, value in given.items() if value for part in (option, value))))
 
 
 def _proof(sheet: Sheet, vocabulary: Vocabulary | None) -> list[Problem]:
@@ -231,12 +253,13 @@ def read_captions(file: str, encoding: str = "") -> CaptionFile:
     if not captions.cues:
         raise CannotDo(
             [
+                *captions.repairs,
                 error(
                     Place(file),
                     "no-cues",
                     "the file has no cues",
                     "name a SubRip, WebVTT, TTML or ASS file",
-                )
+                ),
             ]
         )
     return captions

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 
 from scriptkit.problems import Place, Problem, warning
+from scriptkit.timed_text.mending import fix_command
 
 AFTER_BLANK, BY_TIMES, LATE = "after-blank", "by-times", "late-block"
 """Codes of what is read as a part of a cue, or of the head, where it does not stand as one."""
@@ -31,7 +32,7 @@ def note_of(between: str, line: int, file: str, told: list[Problem], late: list[
             if text.startswith(("STYLE", "REGION")):
                 late.append(text)
                 message = f"“{shown}” stands after the first cue, where players pass over it"
-                told.append(warning(place, LATE, message, "move it before the first cue: `scriptkit proof --fix` does"))
+                told.append(warning(place, LATE, message, f"move it before the first cue: `{fix_command(file)}` does"))
             else:
                 hint = "write its times over it; or NOTE, to keep it as a remark; or delete it"
                 told.append(warning(place, "stray-text", f"“{shown}” belongs to no cue", hint))
@@ -57,7 +58,7 @@ def subrip_text(beside: str, body: str, line: int, file: str, told: list[Problem
     if not beside or _COORDINATES.fullmatch(beside):
         return beside, body
     message = f"“{beside[:40]}” stands on the line of times: read as the first line of the cue"
-    told.append(warning(Place(file, line), BY_TIMES, message, "write it under the times: `scriptkit proof --fix` does"))
+    told.append(warning(Place(file, line), BY_TIMES, message, f"write it under the times: `{fix_command(file)}` does"))
     return "", f"{beside}\n{body}".rstrip("\n")
 
 
@@ -73,7 +74,7 @@ def _after_blank(body: str, line: int, file: str) -> list[Problem]:
     message = (
         f"“{shown}” stands after a blank line, without times of its own: read as part of the cue on line {line - 1}"
     )
-    hint = "delete the blank line if it belongs there: `scriptkit proof --fix` does; if not, write its number and times over it"
+    hint = f"delete the blank line if it belongs there: `{fix_command(file)}` does; if not, write its number and times over it"
     return [warning(Place(file, line + n), AFTER_BLANK, message, hint)]
 
 
@@ -86,7 +87,7 @@ def signature(lines: Sequence[str], file: str) -> list[Problem]:
         ]
     if (under := _under_signature(lines)) and not _is_header(under):
         message = f"“{under[0][:40]}” stands right under WEBVTT"
-        return [warning(Place(file, 2), "vtt-signature", message, "leave a blank line: `scriptkit proof --fix` does")]
+        return [warning(Place(file, 2), "vtt-signature", message, f"leave a blank line: `{fix_command(file)}` does")]
     return []
 
 

@@ -11,6 +11,7 @@ from scriptkit.problems import Place, Problem, error
 from scriptkit.timed_text.markup import MARKUP
 from scriptkit.timed_text.placed_source import KEPT, Tokens
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
+from scriptkit.timed_text.webvtt import signed_clock
 
 _SECTION = re.compile(r"\[([A-Za-z0-9+ ]{1,40})\]\s*$")
 _EVENT = re.compile(r"(Dialogue|Comment)\s*:\s*", re.IGNORECASE)
@@ -58,8 +59,8 @@ class AssSource:
         return "".join(lines)
 
     def _line(self, event: _Event, cue: ReadCue) -> str:
-        start = event.start if cue.start_ms == event.cue.start_ms else _clock(cue.start_ms)
-        end = event.end if cue.end_ms == event.cue.end_ms else _clock(cue.end_ms)
+        start = event.start if cue.start_ms == event.cue.start_ms else signed_clock(cue.start_ms, "ass")
+        end = event.end if cue.end_ms == event.cue.end_ms else signed_clock(cue.end_ms, "ass")
         text = event.text if cue.text == event.cue.text else self._text(cue.text)
         return "".join((event.before, start, event.middle, end, event.fields, text))
 
@@ -180,14 +181,3 @@ def _ms(cell: str) -> int | None:
     hours, minutes, seconds, part = found.groups()
     ms = int((part or "0").ljust(3, "0"))
     return ((int(hours) * 60 + int(minutes)) * 60 + int(seconds)) * 1000 + ms
-
-
-def _clock(ms: int) -> str:
-    """As the format writes it, in hundredths of a second.
-
-    >>> _clock(3_723_456)
-    '1:02:03.46'
-    """
-    hundredths = max(0, (ms + 5) // 10)
-    seconds, rest = divmod(hundredths, 100)
-    return f"{seconds // 3600}:{seconds // 60 % 60:02d}:{seconds % 60:02d}.{rest:02d}"

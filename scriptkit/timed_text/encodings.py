@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import codecs
+import contextlib
 import re
+import shlex
 from dataclasses import dataclass
-from pathlib import PurePath
 
 from scriptkit.problems import CannotDo, Place, Problem, error, warning
+from scriptkit.timed_text.mending import beside, fix_command
+from scriptkit.timed_text.readings import oddness, readings
 
 _MARKS = (
     (codecs.BOM_UTF8, "utf-8"), (codecs.BOM_UTF32_LE, "utf-32-le"), (codecs.BOM_UTF32_BE, "utf-32-be"),
@@ -61,7 +64,30 @@ def decode(raw: bytes, file: str, encoding: str = "") -> tuple[str, list[Problem
     guess = guess_of(raw)
     if not guess.rivals:
         return guess.text, [_not_utf8(place, guess.encoding)]
-    return guess.text, [_unsure(place, guess)]
+    return _chosen(raw, place, guess)
+
+
+def _chosen(raw: bytes, place: Place, guess: Guess) -> tuple[str, list[Problem]]:
+    """The least odd reading of a file whose encoding is not sure, and how it reads in each other: a person can tell."""
+    likely = [
+        codecs.lookup(name).name
+        for name in (guess.encoding, *(rival for rival, _, _ in guess.rivals))
+        if _is_codec(name)
+    ]
+    ways = readings(raw, likely, _LEGACY)
+    text, name = guess.text, guess.encoding
+    if ways and oddness(text) > ways[0].odd:
+        with contextlib.suppress(UnicodeDecodeError):  # some other line of it may be none of this encoding
+            text, name = raw.decode(ways[0].codec), _usual_name(ways[0].codec)
+    return text, [_unsure(place, name, [(_usual_name(way.codec), way.line) for way in ways])]
+
+
+def _is_codec(name: str) -> bool:
+    try:
+        codecs.lookup(name)
+    except LookupError:
+        return False
+    return True
 
 
 def _unicode_form(raw: bytes) -> str:
@@ -112,7 +138,7 @@ def _damaged_utf8(raw: bytes, file: str) -> tuple[str, list[Problem]] | None:
             byte = ord(run.group()) - 0xDC00
             message = f"the byte {byte:02X} is not UTF-8; read as “{letter}” of windows-1252: “{word}”"
             told.append(
-                warning(Place(file, line), STRAY, message, "check the word: `scriptkit proof --fix` writes it as UTF-8")
+                warning(Place(file, line), STRAY, message, f"check the word: `{fix_command(file)}` writes it as UTF-8")
             )
         else:
             broken.append(line)
@@ -202,7 +228,7 @@ def guess_of(raw: bytes) -> Guess:
 
 def _usual_name(codec: str) -> str:
     number = codec.removeprefix("cp")
-    if codec.startswith("cp") and number.startswith(("125", "874")):
+    if codec.startswith("cp") and number.startswith("125"):
         return f"windows-{number}"
     return codec.replace("iso8859_", "iso-8859-").replace("_", "-")
 
@@ -216,20 +242,18 @@ def _first_difference(one: str, other: str) -> tuple[str, str]:
 
 
 def _not_utf8(place: Place, name: str) -> Problem:
-    hint = "write it as UTF-8: `scriptkit proof --fix` does"
+    hint = f"write it as UTF-8: `{fix_command(place.file)}` does"
     return warning(place, SURE, f"the file is not UTF-8 but {name}", hint)
 
 
-def beside(file: str) -> str:
-    """The name of a file beside this one: what is not sure is never written over it."""
-    path = PurePath(file)
-    return str(path.with_name(f"{path.stem}-utf8{path.suffix}")) if path.name else "captions-utf8.srt"
-
-
-def _unsure(place: Place, guess: Guess) -> Problem:
-    name, ours, theirs = guess.rivals[0]
-    shown = f": “{ours}” there, “{theirs}” in {name}" if ours else ""
-    message = f"the file is not UTF-8, and it is not sure what it is; read as {guess.encoding}{shown}"
-    others = ", ".join(dict.fromkeys(r[0] for r in guess.rivals[:4]))
-    hint = f"check that word, then write the file as UTF-8: `scriptkit proof {place.file} --encoding {guess.encoding} --fix {beside(place.file)}`"
-    return warning(place, UNSURE, message, f"{hint}; or with {others}")
+def _unsure(place: Place, read_as: str, ways: list[tuple[str, str]]) -> Problem:
+    """``ways``: encodings, each with a line as it reads."""
+    message = f"the file is not UTF-8, and it is not sure what it is; read as {read_as}"
+    command = (
+        f"`scriptkit proof {shlex.quote(place.file)} --encoding {read_as} --fix {shlex.quote(beside(place.file))}`"
+    )
+    hint = f"write it as UTF-8: {command}"
+    if ways:
+        shown = "; ".join(f"“{line}” is `--encoding {name}`" for name, line in ways)
+        hint = f"choose the line that reads right: {shown}; then {hint}"
+    return warning(place, UNSURE, message, hint)

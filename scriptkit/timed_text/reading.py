@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from scriptkit.problems import Place, Problem, error, warning
 from scriptkit.timed_text.around_cues import before_first, head_of, note_of, signature, subrip_text, title_of
+from scriptkit.timed_text.mending import fix_command, shift_command
 from scriptkit.timed_text.webvtt import signed_clock
 
 if TYPE_CHECKING:
@@ -124,7 +125,7 @@ def _subrip_or_webvtt(text: str, file: str, repairs: Sequence[Problem]) -> Capti
             told.append(_broken(line, Place(file, number), kind))
             here = after
             continue
-        if times.odd:
+        if times.odd and times.start_ms >= 0 <= times.end_ms:  # below zero nothing is written rightly: told by itself
             odd.append((number, line, times))
         note = ""
         if kind == "vtt" and cues and not text[shown_to : here.begins].isspace():
@@ -141,15 +142,11 @@ def _subrip_or_webvtt(text: str, file: str, repairs: Sequence[Problem]) -> Capti
         if kind == "srt":
             placed, shown = subrip_text(placed, shown, number, file, told)
         cues.append(ReadCue(times.start_ms, times.end_ms, shown, number, name, placed, note))
-        if times.start_ms < 0 or times.end_ms < 0:
-            told.append(
-                error(Place(file, number), "negative-time", "a time is below zero", "shift the file, or delete the cue")
-            )
         here = after
     tail = ""
     if kind == "vtt" and cues and (rest := text[shown_to:]).strip():
         tail = note_of(rest, text.count("\n", 0, shown_to) + 1, file, told, late)
-    told += _odd_times(odd, kind, file)
+    told += [*_odd_times(odd, kind, file), *_below_zero(cues, file)]
     before = text[: first.begins] if first else text
     if kind == "vtt":
         told += signature(before.split("\n"), file)
@@ -246,7 +243,17 @@ def _odd_times(odd: Sequence[tuple[int, str, _Times]], kind: str, file: str) -> 
     others = f", and {len(odd) - 1} more" if len(odd) > 1 else ""
     usual = " --> ".join(signed_clock(ms, kind) for ms in (times.start_ms, times.end_ms))
     message = f"“{shown}” is not how times are written{others}; read as it was meant"
-    return [warning(Place(file, number), "odd-time", message, f"write {usual}: `scriptkit proof --fix` does")]
+    return [warning(Place(file, number), "odd-time", message, f"write {usual}: `{fix_command(file)}` does")]
+
+
+def _below_zero(cues: Sequence[ReadCue], file: str) -> list[Problem]:
+    """Cues with a time before the picture begins; the earliest says by how much all of them must be later."""
+    early = [c for c in cues if c.start_ms < 0 or c.end_ms < 0]
+    if not early:
+        return []
+    later_s = -(min(min(c.start_ms, c.end_ms) for c in early) // 1000)
+    hint = f"make all cues later, `{shift_command(file, later_s)}`, or delete this one"
+    return [error(Place(file, c.line), "negative-time", "a time is below zero", hint) for c in early]
 
 
 def _until_empty(body: str) -> str:
@@ -274,4 +281,4 @@ def _ms(found: re.Match[str], group: int) -> int:
 def _broken(line: str, place: Place, kind: str) -> Problem:
     shown = " ".join(line.split())[:60]
     usual = " --> ".join(signed_clock(ms, kind) for ms in (1_000, 3_000))
-    return error(place, "broken-time", f"“{shown}” is not a line of times", f"write {usual}")
+    return error(place, "broken-time", f"“{shown}” is not a line of times", f"write its start and end, such as {usual}")

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from scriptkit.problems import CannotDo, Place, Problem, error, note, warning
+from scriptkit.timed_text.mending import fix_command
 from scriptkit.timed_text.placed_source import Tokens, replaced
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 from scriptkit.timed_text.ttml_reader import Paragraph, TimedPart, TtmlReader
@@ -143,7 +144,7 @@ def parse_ttml(text: str, file: str, repairs: Sequence[Problem] = ()) -> Caption
     problems = list(repairs)
     if blank and text.startswith("<?xml", blank):
         message = "there is white space before <?xml: many programs refuse such a file"
-        problems.append(warning(Place(file), "xml", message, "remove it: `scriptkit proof --fix` does"))
+        problems.append(warning(Place(file), "xml", message, f"remove it: `{fix_command(file)}` does"))
         text = text[blank:]
     lines_before = text_lines - text.count("\n")
     declared = _DECLARED.match(text)

@@ -50,8 +50,15 @@ def clock(ms: int) -> str:
 
 
 def signed_clock(ms: int, kind: str) -> str:
-    """A time as this kind of file writes it, with a comma in SubRip; one below zero with its sign, as it was read: it is told, and
-    not ours to guess."""
+    """A time as this kind of file writes it, with a comma in SubRip, in hundredths of a second in ASS; one below zero with its sign, as it
+    was read: it is told, and not ours to guess.
+
+    >>> signed_clock(3_723_456, "srt"), signed_clock(3_723_456, "ass")
+    ('01:02:03,456', '1:02:03.46')
+    """
+    if kind == "ass":
+        seconds, rest = divmod(max(0, (ms + 5) // 10), 100)
+        return f"{seconds // 3600}:{seconds // 60 % 60:02d}:{seconds % 60:02d}.{rest:02d}"
     written = f"-{clock(-ms)}" if ms < 0 else clock(ms)
     return written.replace(".", ",") if kind == "srt" else written
 

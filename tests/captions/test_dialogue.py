@@ -217,7 +217,7 @@ def test_which_cues_can_be_shown_and_why_the_others_cannot() -> None:
         )
     )
     assert kept == [first, later]
-    mend = "run `scriptkit proof` to see what is wrong"
+    mend = "see what is wrong: `scriptkit proof cut.srt`"
     assert told(problems) == [
         (10, "dialogue-cue", "the cue is left out: it has no text", mend),
         (14, "dialogue-cue", "the cue is left out: its times are reversed or below zero", mend),

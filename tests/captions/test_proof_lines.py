@@ -65,7 +65,7 @@ def test_a_file_without_a_cue_is_told() -> None:
             (10, "too-fast", "takes 0.8 s to read and stands 0.001 s (streaming)"),
             (10, "too-short", "stands 0.001 s, at least 0.833 s (streaming)"),
         ]),
-        ([(10_000, 10_000, SOFT)], [(10, "reversed", "the cue ends before it begins, or lasts no time")]),
+        ([(10_000, 10_000, SOFT)], [(10, "reversed", "the cue lasts no time")]),
     ],
 )  # fmt: skip
 def test_how_far_off_anywhere_in_the_film(cues: Cues, found: list[tuple[int, str, str]]) -> None:

@@ -37,7 +37,8 @@ Soft and glossy.
 
 def test_what_is_told_of_webvtt_and_where() -> None:
     problems = webvtt_rules(parse_captions(WRONG_VTT, "f.vtt"))
-    hint = "one each of vertical, line, position, size, align, region; percentages from 0% to 100%"
+    hint = "delete it; settings are vertical, line, position, size, align, region, each with a colon and its value"
+    as_in = "write it as in {}, percentages from 0% to 100%; or delete it"
     arrow = "“-->” stands in its name, settings or NOTE: readers take it for times"
     assert [(p.place.file, p.place.line, p.code, p.message, p.hint) for p in problems] == [
         ("f.vtt", 1, "arrow", "“-->” stands in a block before the first cue: readers take it for times", "write →"),
@@ -45,10 +46,10 @@ def test_what_is_told_of_webvtt_and_where() -> None:
         ("f.vtt", 7, "vtt-escape", "“&” begins markup in WebVTT", "write &amp;: `--fix` does"),
         ("f.vtt", 8, "vtt-escape", "“&” begins markup in WebVTT", "write &amp;: `--fix` does"),
         ("f.vtt", 8, "vtt-escape", "“<” begins a tag that does not end: browsers show nothing of the cue from here on", "write &lt;: `--fix` does"),
-        ("f.vtt", 11, "vtt-setting", "`line:` stands twice", hint),
+        ("f.vtt", 11, "vtt-setting", "`line:` stands twice", "keep one of them"),
         ("f.vtt", 11, "vtt-setting", f"“{'s' * 40}” is not a setting of a cue", hint),
-        ("f.vtt", 11, "vtt-setting", f"“{'9' * 40}” is not a value for `size:`", hint),
-        ("f.vtt", 11, "vtt-setting", "“” is not a value for `align:`", hint),
+        ("f.vtt", 11, "vtt-setting", f"“{'9' * 40}” is not a value for `size:`", as_in.format("size:80%")),
+        ("f.vtt", 11, "vtt-setting", "“” is not a value for `align:`", as_in.format("align:center")),
         ("f.vtt", 17, "arrow", arrow, "write →"),
         (
             "f.vtt", 17, "vtt-name", f"the name “{'n' * 40}” is the cue's of line 11 too",
@@ -85,32 +86,33 @@ LONG = "x" * 19 + "\n" + "y" * 20  # 40 characters with the space between: 2 s a
     [
         ([(0, 2_000, SOFT), (2_000, 4_000, "On.")], []),
         ([(0, 2_000, SOFT), (1_960, 4_000, "On.")], [
-            (20, "overlap", "overlaps the cue above it by 0.04 s", "end that one earlier: `--fix` does where it stays readable")
+            (20, "overlap", "overlaps the cue above it by 0.04 s", "end that one at 00:00:01,960: `--fix` does")
         ]),
         ([(500, 2_000, SOFT), (500, 2_000, "On.")], [
-            (20, "overlap", "overlaps the cue above it by 1.5 s", "end that one earlier: `--fix` does where it stays readable")
+            (20, "overlap", "overlaps the cue above it by 1.5 s",
+             "show both in one cue from 00:00:00,500 to 00:00:02,000: there is no time to show one after the other")
         ]),
         ([(2_000, 4_000, SOFT), (0, 1_500, "On.")], [
             (20, "order", "begins 2 s before the cue above it", "sort the cues: `--fix` does")
         ]),
         ([(2_000, 2_000, SOFT)], [
-            (10, "reversed", "the cue ends before it begins, or lasts no time", "swap or correct its times")
+            (10, "reversed", "the cue lasts no time", "write its end, such as 00:00:03,000")
         ]),
         ([(0, 833, SOFT)], []),
         ([(0, 803, SOFT)], [
-            (10, "too-short", "stands 0.803 s, at least 0.833 s (streaming)", "let it stand longer, or join it with its neighbour")
+            (10, "too-short", "stands 0.803 s, at least 0.833 s (streaming)", "end it at 00:00:00,833: `--fix` does")
         ]),
         ([(0, 832, SOFT)], [
-            (10, "too-short", "stands 0.832 s, at least 0.833 s (streaming)", "let it stand longer, or join it with its neighbour")
+            (10, "too-short", "stands 0.832 s, at least 0.833 s (streaming)", "end it at 00:00:00,833: `--fix` does")
         ]),
         ([(0, 7_000, SOFT)], []),
-        ([(0, 7_001, SOFT)], [(10, "too-long", "stands 7.001 s, at most 7 s (streaming)", "end it earlier, or split it")]),
+        ([(0, 7_001, SOFT)], [(10, "too-long", "stands 7.001 s, at most 7 s (streaming)", "end it at 00:00:07,000, or split it")]),
         ([(0, 1_999, LONG)], []),  # a millisecond for rounding
         ([(0, 1_998, LONG)], [
-            (10, "too-fast", "takes 2 s to read and stands 1.998 s (streaming)", "give it 0.002 s more, or fewer words")
+            (10, "too-fast", "takes 2 s to read and stands 1.998 s (streaming)", "end it at 00:00:02,000: `--fix` does")
         ]),
         ([(0, 1_250, LONG)], [
-            (10, "too-fast", "takes 2 s to read and stands 1.25 s (streaming)", "give it 0.75 s more, or fewer words")
+            (10, "too-fast", "takes 2 s to read and stands 1.25 s (streaming)", "end it at 00:00:02,000: `--fix` does")
         ]),
         ([(0, 3_000, f"{'a' * 42}\non")], []),
         ([(0, 3_000, f"One\n{'a' * 43}")], [
@@ -136,8 +138,8 @@ LONG = "x" * 19 + "\n" + "y" * 20  # 40 characters with the space between: 2 s a
         ([(0, 2_000, f"All of it,\n{SOFT}"), (2_500, 4_500, f"{SOFT}\nOn.")], []),
         ([(0, 2_000, SOFT), (0, 2_000, SOFT)], [(20, "doubled", "the same cue stands on line 10", "delete one of them")]),
         ([(0, 2_000, "<i> </i>")], [(10, "empty", "the cue has no text", "delete it: `--fix` does")]),
-        ([(0, 2_000, "<i>Soft")], [(10, "markup", "<i> is never closed", "close it in the same cue")]),
-        ([(0, 2_000, "Soft</B>")], [(10, "markup", "</b> closes nothing", "close it in the same cue")]),
+        ([(0, 2_000, "<i>Soft")], [(10, "markup", "<i> is never closed", "write </i> at the end of the cue")]),
+        ([(0, 2_000, "Soft</B>")], [(10, "markup", "</b> closes nothing", "delete it")]),
         ([(0, 2_000, "<i><b>Soft</i></b> <v Cook>and")], []),
         ([(0, 2_000, "So\u200bft")], [
             (10, "characters", "an invisible character (U+200B)", "delete it: `--fix` does")

@@ -156,8 +156,8 @@ def test_any_bytes_are_read(raw: bytes) -> None:
     [
         ("1\n00:00:01.0 --> 0:00:04,5\nStir.\n", "write 00:00:01,000 --> 00:00:04,500:"),
         ("WEBVTT\n\n0:59,25 --> 1:01:02,5\nStir.\n", "write 00:00:59.250 --> 01:01:02.500:"),
-        ("1\n00:00:01.0 -> \nStir.\n", "write 00:00:01,000 --> 00:00:03,000"),
-        ("WEBVTT\n\n00:00:01.0 -> \nStir.\n", "write 00:00:01.000 --> 00:00:03.000"),
+        ("1\n00:00:01.0 -> \nStir.\n", "write its start and end, such as 00:00:01,000 --> 00:00:03,000"),
+        ("WEBVTT\n\n00:00:01.0 -> \nStir.\n", "write its start and end, such as 00:00:01.000 --> 00:00:03.000"),
     ],
 )
 def test_the_times_that_are_told_are_those_of_the_line(text: str, hint: str) -> None:

@@ -3,6 +3,8 @@ Python's own codecs."""
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -87,10 +89,36 @@ def test_an_encoding_that_is_none_or_does_not_read_it_is_told(name: str, told: s
     assert told in f"{problem.message} line {problem.place.line}" and problem.hint
 
 
-def test_an_unsure_encoding_shows_a_word_by_which_it_can_be_told() -> None:
+def test_an_unsure_encoding_shows_a_line_by_which_it_can_be_told() -> None:
     raw, _ = written("en", "cp1252", 1)
     (told,) = decode(raw, "cut.srt")[1]
-    assert told.code == UNSURE and "½" in told.message and "--encoding windows-1252" in told.hint
+    assert told.code == UNSURE
+    assert "“Finish with crème fraîche.” is `--encoding windows-1252`" in told.hint
+
+
+OFFERED = re.compile(r"“([^”]+(?:”[^”]+)*?)” is `--encoding ([\w-]+)`")
+
+
+@pytest.mark.parametrize(("language", "encoding", "times"), FILES)
+def test_where_it_is_not_sure_the_right_line_is_among_those_offered(language: str, encoding: str, times: int) -> None:
+    """And the encoding that is named beside it, copied, reads the whole file as it was written."""
+    raw, text = written(language, encoding, times)
+    told = [p for p in decode(raw, "cut.srt")[1] if p.code == UNSURE]
+    if not told:
+        return
+    offered = dict(OFFERED.findall(told[0].hint))
+    assert 2 <= len(offered) <= 5
+    right = [name for line, name in offered.items() if all(part in text for part in line.split(" … "))]
+    assert text in [decode(raw, "cut.srt", name)[0] for name in right]
+    for name in offered.values():
+        assert decode(raw, "cut.srt", name)[1] == []  # each is a name that can be copied
+
+
+@pytest.mark.parametrize("language", ["en", "fr", "de", "es"])
+def test_of_two_readings_the_one_with_no_sign_within_a_word_is_taken(language: str) -> None:
+    """As of files of old Macs, in which windows-1252 has signs and capitals for accented letters."""
+    raw, text = written(language, "mac_roman", 1)
+    assert decode(raw, "cut.srt")[0] == text
 
 
 def test_a_file_that_is_cut_off_in_a_letter_is_utf8_all_the_same() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import PurePath
@@ -30,7 +31,7 @@ def usable(file: CaptionFile) -> tuple[list[ReadCue], list[Problem]]:
                     Place(file.file, cue.line),
                     "dialogue-cue",
                     f"the cue is left out: {why}",
-                    "run `scriptkit proof` to see what is wrong",
+                    f"see what is wrong: `scriptkit proof {shlex.quote(file.file)}`",
                 )
             )
     return sorted(kept, key=lambda c: (c.start_ms, c.end_ms)), problems

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import shlex
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from scriptkit.problems import Place, Problem, error, note
 from scriptkit.timed_text.around_cues import AFTER_BLANK, BY_TIMES, LATE
-from scriptkit.timed_text.encodings import STRAY, UNSURE, beside
+from scriptkit.timed_text.encodings import STRAY, UNSURE
 from scriptkit.timed_text.markup import MARKUP, plain_lines
+from scriptkit.timed_text.mending import beside
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 
 IN_NO_CUE = ("broken-time", "stray-text")
@@ -26,7 +28,7 @@ def would_be_lost(file: CaptionFile, target: str = "") -> list[Problem]:
         found.append(error(Place(file.file), "words-lost", message, hint))
     if unsure := next((p for p in file.repairs if p.code == UNSURE), None):
         named = target if target and target != file.file else beside(file.file)
-        hint = unsure.hint.replace(f"--fix {beside(file.file)}`", f"--fix {named}`")
+        hint = unsure.hint.replace(f"--fix {shlex.quote(beside(file.file))}`", f"--fix {shlex.quote(named)}`")
         message = "nothing was written: the encoding is not sure, and letters could become others"
         found.append(error(unsure.place, "encoding", message, hint))
     return found

@@ -9,7 +9,7 @@ from pathlib import PurePath
 
 from scriptkit.captions.caption_files import KINDS, kind_of_name
 from scriptkit.captions.composing.line_breaking import clinging
-from scriptkit.captions.limits import LIMITS
+from scriptkit.captions.limits import LIMITS, least_of
 from scriptkit.captions.proofing.garbled_cues import garbled
 from scriptkit.captions.proofing.rolling import carried_over
 from scriptkit.captions.proofing.sheet import Sheet, pairs, seconds_text
@@ -17,6 +17,7 @@ from scriptkit.captions.proofing.vtt_rules import webvtt_rules
 from scriptkit.measure.timecode import frames_to_ms, ms_to_frames
 from scriptkit.problems import Place, Problem, error, in_order, warning
 from scriptkit.timed_text.markup import without_markup as plain
+from scriptkit.timed_text.reading import ReadCue
 
 _OPEN = re.compile(r"<(/?)([bius]|font|c|v|lang|ruby|rt)\b[^<>]{0,200}>", re.IGNORECASE)
 _INVISIBLE = re.compile(r"[\x00-\x08\x0b-\x1f\u200b\u2060\ufeff]")
@@ -53,13 +54,12 @@ def named_otherwise(sheet: Sheet) -> Iterator[Problem]:
 def reversed_times(sheet: Sheet) -> Iterator[Problem]:
     """Cues that end before they begin, or as they do."""
     for cue in sheet.cues:
-        if cue.end_ms <= cue.start_ms:
-            yield error(
-                sheet.place(cue),
-                "reversed",
-                "the cue ends before it begins, or lasts no time",
-                "swap or correct its times",
-            )
+        if cue.end_ms == cue.start_ms:
+            end = sheet.clock(cue.start_ms + max(least_of(cue, sheet), 1_000))
+            yield error(sheet.place(cue), "reversed", "the cue lasts no time", f"write its end, such as {end}")
+        elif cue.end_ms < cue.start_ms:
+            hint = f"swap its times: {sheet.clock(cue.end_ms)} to {sheet.clock(cue.start_ms)}; or correct them"
+            yield error(sheet.place(cue), "reversed", "the cue ends before it begins", hint)
 
 
 def out_of_order(sheet: Sheet) -> Iterator[Problem]:
@@ -76,10 +76,10 @@ def out_of_order(sheet: Sheet) -> Iterator[Problem]:
 
 def overlapping(sheet: Sheet) -> Iterator[Problem]:
     """Cues that begin while the one above them stands; of rolling captions the same text again overlaps nothing, and the same
-    cue again is a problem of its own."""
+    cue again is a problem of its own. Where a reversed cue begins is not known."""
     rolling: bool | None = None  # to find out takes long, and is seldom needed
     for before, cue in pairs(sheet.cues):
-        if not before.start_ms <= cue.start_ms < before.end_ms:
+        if not before.start_ms <= cue.start_ms < before.end_ms or cue.end_ms <= cue.start_ms:
             continue
         again = cue.text == before.text
         if again and (cue.start_ms, cue.end_ms) != (before.start_ms, before.end_ms):
@@ -89,8 +89,18 @@ def overlapping(sheet: Sheet) -> Iterator[Problem]:
                 sheet.place(cue),
                 "overlap",
                 f"overlaps the cue above it by {seconds_text(before.end_ms - cue.start_ms)}",
-                "end that one earlier: `--fix` does where it stays readable",
+                _apart(before, cue, sheet),
             )
+
+
+def _apart(before: ReadCue, cue: ReadCue, sheet: Sheet) -> str:
+    """How a person takes two cues apart: `--fix` ends the first where the second begins, if it can still be read."""
+    if cue.start_ms - before.start_ms >= least_of(before, sheet):
+        return f"end that one at {sheet.clock(cue.start_ms)}: `--fix` does"
+    if cue.end_ms - before.end_ms >= least_of(cue, sheet):
+        return f"begin this one at {sheet.clock(before.end_ms)}: that one could not be read if it ended earlier"
+    last = sheet.clock(max(before.end_ms, cue.end_ms))
+    return f"show both in one cue from {sheet.clock(before.start_ms)} to {last}: there is no time to show one after the other"
 
 
 def empty(sheet: Sheet) -> Iterator[Problem]:
@@ -172,7 +182,7 @@ def markup(sheet: Sheet) -> Iterator[Problem]:
     """Tags that are never closed in their cue, or close nothing; ``<v>`` and ``<rt>`` may stay open (W3C WebVTT)."""
     for cue in sheet.cues:
         opened: dict[str, list[int]] = {}
-        wrong = ""
+        wrong = close = ""
         for found in _OPEN.finditer(cue.text):
             name = found.group(2).casefold()
             if not found.group(1):
@@ -180,12 +190,12 @@ def markup(sheet: Sheet) -> Iterator[Problem]:
             elif opened.get(name):
                 opened[name].pop()
             else:
-                wrong = f"</{name}> closes nothing"
+                wrong, close = f"</{name}> closes nothing", "delete it"
         left = [(at[0], name) for name, at in opened.items() if at and name not in _KEEPS_OPEN]
         if wrong or left:
-            yield warning(
-                sheet.place(cue), "markup", wrong or f"<{min(left)[1]}> is never closed", "close it in the same cue"
-            )
+            name = min(left)[1] if left else ""
+            close = close or f"write </{name}> at the end of the cue"
+            yield warning(sheet.place(cue), "markup", wrong or f"<{name}> is never closed", close)
 
 
 def invisible(sheet: Sheet) -> Iterator[Problem]:

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from scriptkit.captions.limits import LIMITS, Cues, readable_ms
+from scriptkit.captions.limits import LIMITS, Cues, least_of
 from scriptkit.captions.proofing.losses import bag_of, lost_by_repair
 from scriptkit.captions.proofing.rolling import carried_over
 from scriptkit.captions.proofing.sheet import Sheet
@@ -27,6 +27,8 @@ from scriptkit.timed_text.webvtt import signed_clock
 _TAG = re.compile(r"<(/?)([a-zA-Z]\w*)")
 _MARKUP_OR_LINE_END = re.compile(rf"{MARKUP.pattern}|\n")
 _INVISIBLE = re.compile(r"[\x00-\x08\x0e-\x1b\x1f\u200b\u2060\ufeff]")
+_WORDS_PART = re.compile(r"[\x0b\x0c\x1c-\x1e]")
+_CONTROL = re.compile(rf"{_INVISIBLE.pattern}|{_WORDS_PART.pattern}")
 _ROUNDS = 6
 """One repair can uncover another: a line repeated three times is found twice."""
 
@@ -60,10 +62,11 @@ def repaired(sheet: Sheet) -> Repaired:
 
 
 def _repaired(sheet: Sheet) -> Repaired:
-    # What ends before zero is told, and not ours to guess: no repair touches it.
+    # What ends before zero is told, and when it should be shown is not ours to guess: its times stay.
     shown = [c for c in sheet.cues if c.end_ms <= 0 and plain(c.text).strip()]
     early = [c for c in shown if c.end_ms < 0 or c.start_ms < 0]
     cues = [c for c in sheet.cues if c not in early] if early else list(sheet.cues)
+    early = escape_again(clean_text(early, sheet), sheet)
     rolling = sheet.rolls
     taken_out: Counter[str] = Counter()
     places: set[int] = set()
@@ -79,7 +82,8 @@ def _repaired(sheet: Sheet) -> Repaired:
         if cues == before:
             break
     wrong = lost_by_repair(was, cues, taken_out, sheet.file)
-    return Repaired(replace(sheet.file, cues=(*early, *cues), repairs=()), tuple(sorted(places)), tuple(wrong))
+    mended = sort([*early, *cues], sheet) if early else cues
+    return Repaired(replace(sheet.file, cues=tuple(mended), repairs=()), tuple(sorted(places)), tuple(wrong))
 
 
 def _shortened(before: Cues, after: Cues) -> set[int]:
@@ -92,7 +96,10 @@ def clean_text(cues: Cues, sheet: Sheet) -> Cues:
     """Without control and zero-width characters, and without blank lines inside a cue, which end one in SubRip and WebVTT. What parts
     words (a vertical tab, a form feed, a separator of records) becomes a line end; a broken character stays, for a letter was there."""
     if sheet.file.source is not None:
-        return [replace(c, text=_INVISIBLE.sub("", c.text)) if _INVISIBLE.search(c.text) else c for c in cues]
+        return [
+            replace(c, text=_WORDS_PART.sub("\n", _INVISIBLE.sub("", c.text))) if _CONTROL.search(c.text) else c
+            for c in cues
+        ]
     cleaned = []
     for cue in cues:
         text = _INVISIBLE.sub("", cue.text.replace("-->", "→"))
@@ -165,18 +172,29 @@ def end_earlier(cues: Cues, sheet: Sheet) -> Cues:
     """A cue that overlaps the next ends where that begins, if it can still be read; else both stay as they are."""
     mended = list(cues)
     for n, (cue, after) in enumerate(itertools.pairwise(cues)):
-        least = max(readable_ms(cue, sheet.profile, sheet.file.kind), sheet.profile.shortest_ms or 1)
-        if cue.end_ms > after.start_ms and after.start_ms - cue.start_ms >= least:
+        if cue.end_ms > after.start_ms and after.start_ms - cue.start_ms >= least_of(cue, sheet):
             mended[n] = replace(mended[n], end_ms=after.start_ms)
     return mended
 
 
 def snap(cues: Cues, sheet: Sheet) -> Cues:
-    """Times on the nearest frame, and no cue shorter than one."""
+    """Times on the nearest frame, and no cue shorter than one; a frame less or more where a cue would else break the profile's longest or
+    shortest time by it."""
     rate = sheet.rate
     if rate is None:
         return cues
-    return [snapped(cue, rate) if 0 <= cue.start_ms < cue.end_ms else cue for cue in cues]
+    mended = [snapped(cue, rate) if 0 <= cue.start_ms < cue.end_ms else cue for cue in cues]
+    longest, shortest = sheet.profile.longest_ms, sheet.profile.shortest_ms or 0
+    for n, (was, cue) in enumerate(zip(cues, mended, strict=True)):
+        stood, stands = was.end_ms - was.start_ms, cue.end_ms - cue.start_ms
+        frames = -1 if longest and stood <= longest < stands else 1 if stands < shortest <= stood else 0
+        if not frames:
+            continue
+        end = frames_to_ms(ms_to_frames(cue.end_ms, rate) + frames, rate)
+        free_to = mended[n + 1].start_ms if n + 1 < len(mended) else end
+        if frames < 0 or end <= free_to:
+            mended[n] = replace(cue, end_ms=end)
+    return mended
 
 
 def snapped(cue: ReadCue, rate: FrameRate) -> ReadCue:

@@ -15,6 +15,7 @@ from scriptkit.timed_text.markup import TIMED_WORD, plain_lines, unescaped, word
 from scriptkit.timed_text.markup import without_markup as plain
 from scriptkit.timed_text.placed_source import KEPT
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
+from scriptkit.timed_text.webvtt import signed_clock
 
 _LOOKED_AT = 50
 """Cues: a machine that times words times all of them."""
@@ -49,6 +50,10 @@ class Sheet:
         """Whether these are rolling captions."""
         timed = any(TIMED_WORD.search(c.text) for c in self.cues[:_LOOKED_AT])
         return rolls([(c.start_ms, c.end_ms, self.lines(c)) for c in self.cues], timed_words=timed)
+
+    def clock(self, ms: int) -> str:
+        """A time as the file writes it."""
+        return signed_clock(ms, self.file.kind)
 
     def place(self, cue: ReadCue) -> Place:
         """Where the cue stands in the file: the line on which it begins."""

@@ -18,6 +18,14 @@ _SETTING = {
     "align": re.compile("start|center|end|left|right"),
     "region": re.compile(r"\S+"),
 }
+_AS_WRITTEN = {
+    "vertical": "vertical:rl",
+    "line": "line:85%",
+    "position": "position:50%",
+    "size": "size:80%",
+    "align": "align:center",
+    "region": "region:foot",
+}
 _LOOSE_AMPERSAND = re.compile(r"&(?!(?:#\d+|#x[0-9a-fA-F]+|\w+);)")
 _KNOWN_TAG = re.compile(r"</?(?:c|i|b|u|ruby|rt|v|lang)(?:[.\s>]|$)|<\d\d:")
 """Of the W3C's WebVTT, 3.4."""
@@ -79,14 +87,15 @@ def _settings(cue: ReadCue, file: str) -> Iterator[Problem]:
         pattern = _SETTING.get(name)
         if pattern is None or not colon:
             wrong = f"“{setting[:40]}” is not a setting of a cue"
+            hint = f"delete it; settings are {', '.join(_SETTING)}, each with a colon and its value"
         elif name in seen:
-            wrong = f"`{name}:` stands twice"
+            wrong, hint = f"`{name}:` stands twice", "keep one of them"
         elif not pattern.fullmatch(value):
             wrong = f"“{value[:40]}” is not a value for `{name}:`"
+            hint = f"write it as in {_AS_WRITTEN[name]}, percentages from 0% to 100%; or delete it"
         else:
             seen.add(name)
             continue
-        hint = f"one each of {', '.join(_SETTING)}; percentages from 0% to 100%"
         yield warning(Place(file, cue.line), "vtt-setting", wrong, hint)
 
 
