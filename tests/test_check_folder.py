@@ -11,9 +11,10 @@ import pytest
 from conftest import Table
 
 from scriptkit.nutrition.rounding import print_one
-from scriptkit.papers.folder import FolderRecipe, lines_to_replace, stale_words
+from scriptkit.papers.folder import FolderRecipe, stale_words
 from scriptkit.production import read
-from scriptkit.publish.published_record import StaleFigure, record_in, record_path, stale_figures
+from scriptkit.publish.published_record import StaleFigure, portions_of, record_in, record_path, stale_figures
+from scriptkit.publish.replaced_lines import lines_to_replace
 
 Run = Callable[..., CompletedProcess[str]]
 
@@ -113,7 +114,7 @@ def test_no_other_json_is_taken_for_a_record(run: Run, folder: Path) -> None:
 
 
 def test_only_lines_with_figures_are_to_be_replaced() -> None:
-    found = list(lines_to_replace("description", "A\n20 g fat\nB 3\n", "A2\n21 g fat\n"))
+    found = list(lines_to_replace("description", "Apples\n20 g fat\nB 3\n", "Pears\n21 g fat\n"))
     assert [(line.was, line.now) for line in found] == [("20 g fat", "21 g fat"), ("B 3", "")]
 
 
@@ -140,4 +141,6 @@ def test_stale_figures_are_counted(count: int, words: str) -> None:
 def test_figures_that_hold_are_not_stale(run: Run, folder: Path) -> None:
     run("publish", "greens.yaml", "-o", "out", "--servings", "6")
     record = record_in((folder / "greens.published.json").read_text(encoding="utf-8"))
-    assert record is not None and list(stale_figures(record, read(folder / "greens.yaml").macros)) == []
+    now = read(folder / "greens.yaml")
+    assert record is not None and list(stale_figures(record, now.macros, portions_of(now.source))) == []
+    assert told(run, "greens.yaml")["replace"] == []

@@ -11,16 +11,17 @@ from typing import TYPE_CHECKING
 
 from scriptkit.cli.printing import print_json
 from scriptkit.papers.folder import (
+    BY_HAND,
     SHOWN,
     FolderRecipe,
     correction_words,
     folder_json,
     folder_page_of,
     folder_text,
-    lines_to_replace,
     with_meals,
 )
 from scriptkit.problems import CannotDo, Place, Problem, Severity, error, note, printable
+from scriptkit.publish.replaced_lines import LineToReplace, lines_to_replace
 
 if TYPE_CHECKING:
     from scriptkit.papers.folder import FolderPage
@@ -53,7 +54,7 @@ def run(folder: str, *, page: str = "", as_json: bool = False) -> int:
         print("\n".join(map(printable, folder_text(view).splitlines())))
         if page:
             print(f"wrote {printable(page)}")
-    return 1 if any(r.stale or r.unconfirmed or r.errors for r in found) else 0
+    return 1 if any(not r.holds or r.unconfirmed or r.errors for r in found) else 0
 
 
 def _write_page(folder: str, page: str, view: FolderPage, read: Sequence[str]) -> None:
@@ -62,7 +63,9 @@ def _write_page(folder: str, page: str, view: FolderPage, read: Sequence[str]) -
     from scriptkit.written_files import write_own
 
     title = Path(folder).resolve().name or "Recipes"
-    text = render("folder.html", page=Page(title), recipes=view.recipes, stale=view.stale, counts=view.counts)
+    text = render(
+        "folder.html", page=Page(title), recipes=view.recipes, stale=view.stale, counts=view.counts, by_hand=BY_HAND
+    )
     target = Path(page)
     write_own(target.parent, {target.name: text}, read, fix="write the page to another name, or move this file away")
 
@@ -128,28 +131,66 @@ def _record(path: str) -> PublishedRecord | None:
 
 
 def _held_against(shown: FolderRecipe, production: Production, record: PublishedRecord) -> FolderRecipe:
-    """With what was published and no longer holds; its texts are only made again where a figure is another one."""
+    """With what was published and no longer holds; its texts are only made again where the recipe or a figure is another one."""
     from dataclasses import replace
 
-    from scriptkit.papers.files import publish_files
-    from scriptkit.publish.published_record import stale_figures, why_stale
+    from scriptkit.publish.published_record import hash_of, portions_of, stale_allergens, stale_figures, why_stale
 
-    stale = tuple(stale_figures(record, production.macros))
-    if not stale:
+    stale = tuple(stale_figures(record, production.macros, portions_of(production.source)))
+    allergens = tuple(stale_allergens(record, production.allergens))
+    if not (stale or allergens) and record.recipe == hash_of(production.files):
         return shown
-    files, _ = publish_files(production.publication(record.servings))
-    lines = [
-        *lines_to_replace("description", record.description, files["description.txt"]),
-        *lines_to_replace("pinned comment", record.pinned_comment, files["pinned-comment.txt"]),
-        *lines_to_replace("captions", "\n".join(record.captions), "\n".join(caption_lines(production))),
-    ]
+    lines = _lines_of(record, production)
     return replace(
         shown,
         stale=stale,
+        stale_allergens=allergens,
         why=why_stale(record, production.files),
         replace=tuple(lines),
+        by_hand=record.own_templates,
         correction=correction_words(stale),
     )
+
+
+def _lines_of(record: PublishedRecord, production: Production) -> list[LineToReplace]:
+    """Which published lines must read otherwise. A recipe that was only written for more servings is held against what was said for those of
+    then: of its own servings and those of the record, the ones that leave more of the text as it is."""
+    from scriptkit.papers.files import publish_files
+    from scriptkit.recipe.dish import Meal
+
+    source = production.source
+    own = source.plates if isinstance(source, Meal) else source.servings
+    then = _for_servings(production, record.servings) if own != record.servings else None
+    said = [production.publication(), *([production.publication(record.servings), then.publication()] if then else [])]
+    texts = []
+    for files, _ in map(publish_files, said):
+        of_text = _replaced("description", record.description, files["description.txt"], record)
+        texts.append(
+            [*of_text, *_replaced("pinned comment", record.pinned_comment, files["pinned-comment.txt"], record)]
+        )
+    captions = [
+        _replaced("captions", "\n".join(record.captions), "\n".join(caption_lines(made)), record)
+        for made in (production, then)
+        if made is not None
+    ]
+    return [*min(texts, key=len), *min(captions, key=len)]
+
+
+def _replaced(where: str, was: str, now: str, record: PublishedRecord) -> list[LineToReplace]:
+    """Texts of a cook's own templates are only held against the usual ones where a line is known again."""
+    found = lines_to_replace(where, was, now)
+    return [line for line in found if (line.was and line.now) or not record.own_templates]
+
+
+def _for_servings(production: Production, servings: float) -> Production | None:
+    """The same recipe for so many; None where it cannot be made so."""
+    from scriptkit.production import Production as Made
+    from scriptkit.what_if import Change, changed_reading
+
+    try:
+        return Made(changed_reading(production.reading, Change(servings=servings)))
+    except CannotDo:
+        return None
 
 
 def caption_lines(production: Production) -> list[str]:
@@ -162,7 +203,12 @@ def caption_lines(production: Production) -> list[str]:
 
 
 def keep_record(
-    source: str, production: Production, publication: Publication, files: Mapping[str, str]
+    source: str,
+    production: Production,
+    publication: Publication,
+    files: Mapping[str, str],
+    *,
+    own_templates: bool = False,
 ) -> list[Problem]:
     """What is being published, kept beside the recipe; a note where it cannot be written there. Of standard input nothing is kept."""
     from scriptkit.example_files import examples_folder
@@ -177,6 +223,8 @@ def keep_record(
         description=files["description.txt"],
         pinned_comment=files["pinned-comment.txt"],
         captions=caption_lines(production),
+        allergens=production.allergens,
+        own_templates=own_templates,
     )
     path = record_path(source)
     try:

@@ -2,33 +2,25 @@
 
 from __future__ import annotations
 
-import difflib
-import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from scriptkit.nutrition.macros import words_of_macro
 from scriptkit.nutrition.rounding import digits_of
 from scriptkit.papers.tables import aligned
-from scriptkit.publish.published_record import StaleFigure
+from scriptkit.publish.published_record import PLATE, WEIGHT, StaleFigure
+from scriptkit.publish.replaced_lines import LineToReplace
 
+BY_HAND = "It was published with your own templates: look through the rest of its texts by hand."
 SHOWN = ("energy_kcal", "protein_g", "fat_g", "net_carbs_g")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LineToReplace:
-    """A line of what was published, as it stands there, and as it must read; ``now`` is empty where it is to go."""
-
-    where: str
-    was: str
-    now: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FolderRecipe:
     """A recipe of the folder. ``figures`` are of a serving, or of the plate of a meal, None where not known; ``open`` are words for what
-    is still to be done; ``stale``: published figures that no longer hold, with ``why``, what to ``replace`` and the ``correction`` to show."""
+    is still to be done; ``stale``: published figures that no longer hold, ``stale_allergens``: lists of them, with ``why``, what to ``replace``
+    and the ``correction`` to show. With ``by_hand`` its texts were of a cook's own making: other lines may say it too."""
 
     file: str
     title: str
@@ -42,7 +34,9 @@ class FolderRecipe:
     filmed: bool = False
     published: bool = False
     stale: tuple[StaleFigure, ...] = ()
+    stale_allergens: tuple[str, ...] = ()
     why: str = ""
+    by_hand: bool = False
     replace: tuple[LineToReplace, ...] = ()
     correction: str = ""
 
@@ -57,7 +51,24 @@ class FolderRecipe:
         if self.stale:
             one = len(self.stale) == 1
             found.append(f"{len(self.stale)} published figure{' no longer holds' if one else 's no longer hold'}")
+        elif self.stale_allergens:
+            found.append("the published allergens no longer hold")
+        elif self.replace:
+            one = len(self.replace) == 1
+            found.append(f"{len(self.replace)} published line{' no longer holds' if one else 's no longer hold'}")
         return tuple(found)
+
+    @property
+    def holds(self) -> bool:
+        """Whether all that was published still holds."""
+        return not (self.stale or self.stale_allergens or self.replace)
+
+    @property
+    def heading(self) -> str:
+        """What of it no longer holds."""
+        if self.stale:
+            return "published figures no longer hold"
+        return "published allergens no longer hold" if self.stale_allergens else "published lines no longer hold"
 
     @property
     def shown(self) -> tuple[str, ...]:
@@ -67,11 +78,12 @@ class FolderRecipe:
     @property
     def stale_words(self) -> tuple[str, ...]:
         """A line for each published figure that no longer holds: what it was, what it is, by how much."""
-        return tuple(map(stale_words, self.stale))
+        return (*map(stale_words, self.stale), *self.stale_allergens)
 
 
 def _figure(nutrient: str, value: float | None) -> str:
-    return "unknown" if value is None else f"{value:.{digits_of(nutrient)}f} {nutrient.rsplit('_', 1)[1]}"
+    digits = 0 if nutrient == WEIGHT else digits_of(nutrient)
+    return "unknown" if value is None else f"{value:.{digits}f} {nutrient.rsplit('_', 1)[1]}"
 
 
 def stale_words(one: StaleFigure) -> str:
@@ -82,26 +94,18 @@ def stale_words(one: StaleFigure) -> str:
 
 def correction_words(stale: Sequence[StaleFigure]) -> str:
     """What to say or show under the video; empty where nothing is known to be right."""
-    of = "plate" if any(s.of == "plate" for s in stale) else stale[0].of if stale else ""
+    of = PLATE if any(s.of == PLATE for s in stale) else stale[0].of if stale else ""
     known = [s for s in stale if s.of == of and s.now is not None and s.was is not None]
     if not known:
         return ""
-    whose = "The plate has" if of == "plate" else f"A {of} has"
-    parts = [
-        f"{_figure(s.nutrient, s.now)} of {words_of_macro(s.nutrient)}, not {_figure(s.nutrient, s.was)}" for s in known
+    whose = "The plate" if of == PLATE else f"A {of}"
+    has = [
+        f"{_figure(s.nutrient, s.now)} of {words_of_macro(s.nutrient)}, not {_figure(s.nutrient, s.was)}"
+        for s in known
+        if s.nutrient != WEIGHT
     ]
-    return f"{whose} {'; '.join(parts)}."
-
-
-def lines_to_replace(where: str, was: str, now: str) -> Iterator[LineToReplace]:
-    """The lines of a published text that hold a figure and are others now, each with what it becomes."""
-    old, new = was.splitlines(), now.splitlines()
-    for kind, a, b, c, d in difflib.SequenceMatcher(None, old, new, autojunk=False).get_opcodes():
-        if kind in ("replace", "delete"):
-            for n, line in enumerate(old[a:b]):
-                becomes = new[c + n] if c + n < d else ""
-                if re.search(r"\d", line):
-                    yield LineToReplace(where=where, was=line.strip(), now=becomes.strip())
+    weighs = [f"weighs {_figure(WEIGHT, s.now)}, not {_figure(WEIGHT, s.was)}" for s in known if s.nutrient == WEIGHT]
+    return f"{whose} {'; '.join([*weighs, *([f'has {has[0]}', *has[1:]] if has else [])])}."
 
 
 def with_meals(recipes: Sequence[FolderRecipe]) -> tuple[FolderRecipe, ...]:
@@ -140,7 +144,7 @@ def folder_page_of(recipes: Sequence[FolderRecipe]) -> FolderPage:
         f"{count} recipe{'' if count == 1 else 's'}", f"{sum(r.published for r in recipes)} published", f"{sum(bool(r.unconfirmed) for r in recipes)} unconfirmed",
         f"{sum(bool(r.errors) for r in recipes)} with errors",
     ]  # fmt: skip
-    return FolderPage(recipes=tuple(recipes), stale=tuple(r for r in recipes if r.stale), counts=", ".join(words))
+    return FolderPage(recipes=tuple(recipes), stale=tuple(r for r in recipes if not r.holds), counts=", ".join(words))
 
 
 def folder_text(page: FolderPage) -> str:
@@ -151,13 +155,16 @@ def folder_text(page: FolderPage) -> str:
     ]
     lines = [*aligned(rows, right=(1, 2, 3, 4)), "", page.counts]
     for recipe in page.stale:
-        lines += ["", f"{recipe.title} ({recipe.file}): published figures no longer hold: {recipe.why}"]
+        lines += ["", f"{recipe.title} ({recipe.file}): {recipe.heading}: {recipe.why}"]
         lines += [f"  {words}" for words in recipe.stale_words]
         for line in recipe.replace:
-            lines += [
-                f"  {line.where}: replace  {line.was}",
-                f"  {' ' * len(line.where)}  with     {line.now or '(nothing)'}",
-            ]
+            head = f"  {line.where}: "
+            if line.was:
+                lines += [f"{head}replace  {line.was}", f"{' ' * len(head)}with     {line.now or '(nothing)'}"]
+            else:
+                lines.append(f"{head}add      {line.now}")
+        if recipe.by_hand:
+            lines.append(f"  {BY_HAND}")
         if recipe.correction:
             lines.append(f"  show: {recipe.correction}")
     return "\n".join(lines)
@@ -170,6 +177,7 @@ def folder_json(page: FolderPage) -> list[dict[str, Any]]:
             "file": r.file, "title": r.title, "kind": r.kind, "figures": dict(r.figures), "goes_with": list(r.goes_with), "unconfirmed": list(r.unconfirmed),
             "errors": r.errors, "filmed": r.filmed, "published": r.published, "why": r.why, "correction": r.correction,
             "stale": [{"of": s.of, "nutrient": s.nutrient, "was": s.was, "now": s.now} for s in r.stale],
+            "stale_allergens": list(r.stale_allergens),
             "replace": [{"where": line.where, "line": line.was, "with": line.now} for line in r.replace],
         }
         for r in page.recipes
