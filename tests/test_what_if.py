@@ -158,7 +158,7 @@ def test_side_by_side_with_what_else_changes(run: Run, table: Table) -> None:
     done = run("macros", "dish.yaml", "--instead", "cream=coconut milk", "--without", "butter", "--servings", "4")
     assert "a serving of Creamed greens (1 of 2 → 4)" in done.stdout
     assert "allergen no longer in it: milk" in done.stdout
-    assert "finish: its words still say “butter”" in done.stdout
+    assert "finish: its words still say “cream” and “butter” (do, say)" in done.stdout
     told = json.loads(run("macros", "dish.yaml", "--without", "butter", "--json").stdout)
     (one,) = told["compared"]
     assert one["after"]["fat_g"] < one["before"]["fat_g"] and told["written"] == []

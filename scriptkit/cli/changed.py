@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -67,8 +66,3 @@ def write_change(reading: Reading, change: Change) -> list[str]:
         for file, edits in edits_of(reading, change).items()
         if write_edit(file, edits, as_read=reading.texts[file])
     ]
-
-
-def dropped_names(instead: Sequence[str], without: Sequence[str]) -> list[str]:
-    """The foods that a change takes out, as its words name them."""
-    return [*(w.partition("=")[0].strip() for w in instead), *without]

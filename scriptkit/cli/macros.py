@@ -87,7 +87,7 @@ def what_if(
     as_json: bool = False,
 ) -> int:
     """Before and after a change, side by side; ``write`` makes it the file. Raises CannotDo where the change cannot be made."""
-    from scriptkit.cli.changed import dropped_names, write_change
+    from scriptkit.cli.changed import write_change
     from scriptkit.nutrition.basis import Basis
     from scriptkit.papers.what_if import what_if_json, what_if_of, what_if_text
     from scriptkit.production import Production
@@ -107,7 +107,7 @@ def what_if(
     reading = read_source(source)
     before, after = Production(reading), Production(changed_reading(reading, change))
     after.reading.usable()
-    view = what_if_of(before, after, Basis(basis), dropped=dropped_names(instead, without))
+    view = what_if_of(before, after, Basis(basis))
     files = write_change(reading, change) if write else []
     if as_json:
         print_json(what_if_json(view) | {"written": files})

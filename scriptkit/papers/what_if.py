@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -11,12 +11,14 @@ from scriptkit.measure.amounts import format_grams
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.macros import Macros, words_of_macro
 from scriptkit.nutrition.rounding import digits_of, print_one
+from scriptkit.papers.still_said import still_said
 from scriptkit.papers.tables import aligned
 from scriptkit.problems import Problem, Severity
 from scriptkit.recipe.dish import Meal
 
 if TYPE_CHECKING:
     from scriptkit.production import Production
+    from scriptkit.safety.allergens import Allergens, FoundAllergen
 
 FIGURES = ("energy_kcal", "fat_g", "protein_g", "carbohydrate_g", "fibre_g", "net_carbs_g")
 
@@ -51,11 +53,8 @@ class WhatIf:
     also: tuple[str, ...]
 
 
-def what_if_of(
-    before: Production, after: Production, basis: Basis = Basis.US, *, dropped: Sequence[str] = ()
-) -> WhatIf:
-    """The comparison. ``dropped``: names of foods that are no longer in it, which its texts may still say. Raises CannotDo where one of
-    them cannot be computed."""
+def what_if_of(before: Production, after: Production, basis: Basis = Basis.US) -> WhatIf:
+    """The comparison. Raises CannotDo where one of them cannot be computed."""
     compared = []
     for was, now in zip(before.macros.dishes, after.macros.dishes, strict=True):
         compared.append(
@@ -68,7 +67,7 @@ def what_if_of(
         )
     if before.macros.meal is not None and after.macros.meal is not None:
         compared.append(_compared("the plate", before.macros.meal.plate, after.macros.meal.plate, basis))
-    return WhatIf(title=after.source.name, compared=tuple(compared), also=tuple(_also(before, after, dropped)))
+    return WhatIf(title=after.source.name, compared=tuple(compared), also=tuple(_also(before, after)))
 
 
 def _count(was: float, now: float) -> str:
@@ -79,26 +78,24 @@ def _compared(of: str, was: Macros, now: Macros, basis: Basis) -> Comparison:
     old, new = print_one(was, basis=basis), print_one(now, basis=basis)
     figures = tuple(ComparedFigure(name=n, before=old.figures[n], after=new.figures[n]) for n in FIGURES)
     rows = [
-        ("weight", format_grams(was.weight_g), format_grams(now.weight_g), _by(now.weight_g - was.weight_g, 0, "g"))
+        ("weight", format_grams(was.weight_g), format_grams(now.weight_g), _more(now.weight_g - was.weight_g, 0, "g"))
     ]
     for one in figures:
         by = (
             ""
             if one.before is None or one.after is None
-            else _by(one.after - one.before, digits_of(one.name), one.name.rsplit("_", 1)[1])
+            else _more(one.after - one.before, digits_of(one.name), one.name.rsplit("_", 1)[1])
         )
         rows.append((words_of_macro(one.name), old.text(one.name, unit=True), new.text(one.name, unit=True), by))
     return Comparison(of=of, before_g=was.weight_g, after_g=now.weight_g, figures=figures, text=tuple(rows))
 
 
-def _by(difference: float, digits: int, unit: str) -> str:
+def _more(difference: float, digits: int, unit: str) -> str:
     return "same" if round(difference, digits) == 0 else f"{difference:+.{digits}f} {unit}"
 
 
-def _also(before: Production, after: Production, dropped: Sequence[str]) -> Iterator[str]:
-    was, now = _allergens(before), _allergens(after)
-    yield from (f"allergen no longer in it: {word}" for word in sorted(was - now))
-    yield from (f"allergen now in it: {word}" for word in sorted(now - was))
+def _also(before: Production, after: Production) -> Iterator[str]:
+    yield from _allergens(before.allergens, after.allergens)
     yield from _cautions(before, after)
     old = {(p.nutrient, p.bound, p.figure): p.verdict for p in before.promised}
     for promise in after.promised:
@@ -107,11 +104,7 @@ def _also(before: Production, after: Production, dropped: Sequence[str]) -> Iter
             yield f"promise “{promise.text}”: {verdict} → {promise.verdict}"
     yield from _problems(before, after)
     yield from _weighed(before, after)
-    for dish in after.dishes:
-        for step in dish.steps:
-            for name in dropped:
-                if name.casefold() in f"{step.do} {step.say}".casefold():
-                    yield f"{dish.name}, {step.id}: its words still say “{name}”"
+    yield from still_said(before, after)
     if before.total_time != after.total_time:
         yield f"times are those of {_eaters(before)}: a larger batch takes longer to heat and to brown"
     elif _eaters(before) != _eaters(after):
@@ -131,9 +124,43 @@ def _eaters(production: Production) -> str:
     return f"{source.plates} plates" if isinstance(source, Meal) else f"{source.servings:g} servings"
 
 
-def _allergens(production: Production) -> set[str]:
-    found = production.allergens
-    return {a.name for of_list in (found.us, found.eu) for a in of_list.contains}
+def _allergens(was: Allergens, now: Allergens) -> Iterator[str]:
+    """What is gone for certain, what may still be there, and what came. Where a food's allergens are not known, none is certainly gone."""
+    had, has = _entries(was, may=False), _entries(now, may=False)
+    had_maybe, has_maybe = _entries(was, may=True) - had, _entries(now, may=True) - has
+    not_known = list(dict.fromkeys((*now.unknown, *now.unconfirmed, *now.check_label)))
+    for word in sorted((had | had_maybe) - has):
+        left = "no longer in it" if word in had else "it may no longer contain"
+        if word in has_maybe:
+            if word in had:
+                yield f"allergen that may still be in it, check the label: {word} ({_by(now, word)})"
+        elif not_known:
+            yield f"allergen no longer found in what is known: {word}; not known of {' and '.join(not_known)}, check the label"
+        else:
+            yield f"allergen {left}: {word}"
+    yield from (f"allergen now in it: {word}" for word in sorted(has - had))
+    yield from (
+        f"allergen that may be in it now, check the label: {word} ({_by(now, word)})"
+        for word in sorted(has_maybe - had - had_maybe)
+    )
+    if new := [n for n in not_known if n not in (*was.unknown, *was.unconfirmed, *was.check_label)]:
+        yield f"allergens not known of {' and '.join(new)}: check the label"
+
+
+def _entries(found: Allergens, *, may: bool) -> set[str]:
+    """Entries of both lists; of one that holds several foods each kind for itself: another nut is another allergen."""
+    lists = (one.may_contain if may else one.contains for one in (found.us, found.eu))
+    return {word for of_list in lists for a in of_list for word in _words_of(a)}
+
+
+def _words_of(one: FoundAllergen) -> list[str]:
+    return [f"{one.name}: {kind}" for kind in one.kinds] or [one.name]
+
+
+def _by(found: Allergens, word: str) -> str:
+    """Which ingredients may bring it."""
+    names = [n for of_list in (found.us, found.eu) for a in of_list.may_contain if word in _words_of(a) for n in a.by]
+    return ", ".join(dict.fromkeys(names))
 
 
 def _cautions(before: Production, after: Production) -> Iterator[str]:
