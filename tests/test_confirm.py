@@ -12,6 +12,7 @@ import pytest
 from conftest import EXAMPLES, Table
 
 from scriptkit.cli import confirm as command
+from scriptkit.cli import confirm_terminal
 from scriptkit.confirming import Asked, edits_of
 from scriptkit.problems import CannotDo
 from scriptkit.recipe.file_edit import edited
@@ -231,7 +232,7 @@ def test_one_key_an_answer_and_it_can_be_left(
 
     def keys(*pressed: str) -> None:
         waiting: Iterator[str] = iter(pressed)
-        monkeypatch.setattr(command, "_key", lambda: next(waiting))
+        monkeypatch.setattr(confirm_terminal, "_key", lambda: next(waiting))
         monkeypatch.setattr(command.sys.stdin, "isatty", lambda: True, raising=False)
 
     keys("x", "1", "q")

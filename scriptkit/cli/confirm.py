@@ -13,10 +13,10 @@ from scriptkit.cli.command import HelpPage, command
 from scriptkit.cli.options import Json
 from scriptkit.cli.printing import print_json, print_problems
 from scriptkit.cli.where_next import print_next_of_answers
-from scriptkit.problems import CannotDo, Place, error, printable
+from scriptkit.problems import CannotDo, Place, error
 
 if TYPE_CHECKING:
-    from scriptkit.confirming import AnswerChoice, Question
+    from scriptkit.confirming import Question
 
 
 @command(
@@ -39,13 +39,16 @@ def confirm(
     json: Json = False,
 ) -> None:
     """Confirm what is a guess in a dish, and what its figures lack: foods, amounts, egg sizes, labels, servings. It asks for the
-    servings first, then what moves calories, net carbs or an allergen most, writes each answer at once, and can be left and taken up again."""
+    servings first, then what moves calories, net carbs or an allergen most, writes each answer at once, and can be left and taken up again.
+    In the terminal ? explains the keys, b takes the last answer back, a lists what is left."""
     raise typer.Exit(run(dish, answers=answers, as_json=json))
 
 
 def run(path: str, *, answers: str = "", as_json: bool = False) -> int:
     """0 where nothing is left to confirm, else 1. Raises CannotDo where the file cannot be read or changed, an answer does not fit, or
     there is no terminal to ask in."""
+    from scriptkit.cli.confirm_terminal import by_hand
+
     if answers and as_json:
         raise CannotDo([error(Place("--json"), "option", "--json only asks", "use --answers alone, then --json again")])
     if answers:
@@ -55,10 +58,11 @@ def run(path: str, *, answers: str = "", as_json: bool = False) -> int:
     if not sys.stdin.isatty():
         message = "there is no terminal to ask in"
         raise CannotDo([error(Place(path), "no-terminal", message, "use --json and --answers FILE")])
-    return _by_hand(path)
+    return by_hand(path)
 
 
-def _text(path: str) -> str:
+def text_of(path: str) -> str:
+    """The file's text. Raises CannotDo where it cannot be read as UTF-8."""
     from scriptkit.input_bytes import bytes_of
 
     try:
@@ -67,7 +71,8 @@ def _text(path: str) -> str:
         raise CannotDo([error(Place(path), "not-utf-8", "the file is not UTF-8 text", "save it as UTF-8")]) from None
 
 
-def _lines(text: str) -> list[str]:
+def lines_as_read(text: str) -> list[str]:
+    """Its lines as a reading of it has them."""
     from scriptkit.recipe.yamltree import lines_of
 
     return list(lines_of(text.removeprefix("\ufeff")))
@@ -76,7 +81,7 @@ def _lines(text: str) -> list[str]:
 def _as_json(path: str) -> int:
     from scriptkit.confirming import Asked
 
-    questions = Asked(_text(path), path).questions()
+    questions = Asked(text_of(path), path).questions()
     print_json({"file": path, "questions": [_question_json(q) for q in questions]})
     return 1 if questions else 0
 
@@ -109,9 +114,9 @@ def _by_file(path: str, answers: str) -> int:
     from scriptkit.editing import write_edit
 
     given = _answers(answers)
-    text = _text(path)
-    write_edit(path, edits_of(text, path, given), as_read=_lines(text))
-    left = Asked(_text(path), path, effects=False)
+    text = text_of(path)
+    write_edit(path, edits_of(text, path, given), as_read=lines_as_read(text))
+    left = Asked(text_of(path), path, effects=False)
     print_problems(left.production.reading.problems, left.production.files)
     remaining = len(left.questions())
     print(f"{len(given)} answered, {remaining} left to confirm in {path}")
@@ -125,7 +130,7 @@ def _answers(path: str) -> dict[str, object]:
 
     from scriptkit.recipe.yamltree import parse_tree
 
-    text = _text(path)
+    text = text_of(path)
     if Path(path).suffix == ".json":
         try:
             data: object = json.loads(text)
@@ -157,110 +162,3 @@ def _number(value: object) -> object:
         return float(value) if isinstance(value, str) else value
     except ValueError:
         return value
-
-
-def _by_hand(path: str) -> int:
-    """Asks until nothing is left or the cook stops; what is skipped comes again the next time."""
-    from scriptkit.confirming import Asked
-    from scriptkit.editing import write_edit
-
-    skipped: set[str] = set()
-    while True:
-        text = _text(path)
-        asked = Asked(text, path)
-        questions = asked.questions()
-        waiting = [q for q in questions if q.id not in skipped]
-        if not waiting:
-            print(
-                f"{len(questions)} left to confirm in {path}" if questions else f"nothing is left to confirm in {path}"
-            )
-            print_next_of_answers(path)
-            return 1 if questions else 0
-        question = waiting[0]
-        _show(question, len(waiting))
-        key = _key()
-        if key in ("q", "\x03", "\x04", ""):
-            print(f"stopped; {len(questions)} left to confirm in {path}")
-            print_next_of_answers(path)
-            return 1
-        if key == "s":
-            skipped.add(question.id)
-            continue
-        answer = _answer(question, key)
-        if answer is None:
-            print("  press one of the keys above")
-            continue
-        try:
-            write_edit(path, asked.answered(question, answer), as_read=_lines(text))
-        except CannotDo as wrong:
-            print_problems(wrong.problems)
-
-
-def _show(question: Question, of: int) -> None:
-    print(f"\n{printable(question.words)}   ({of} to go)")
-    if question.read_from:
-        print(f"  read from “{printable(question.read_from)}”")
-    for n, choice in enumerate(question.choices, 1):
-        print(f"  {n}  {printable(choice.words)}{_effect(choice)}")
-    more = {
-        "food": "o another food, l its label, ",
-        "label": "o another food, l its label, ",
-        "amount": "w another amount, ",
-        "servings": "w another number, ",
-        "goes-in": "w another step, by its id, ",
-    }
-    print(f"  {more.get(question.asks, 'w something else, ')}s skip, q stop")
-
-
-def _effect(choice: AnswerChoice) -> str:
-    if choice.energy_kcal is None or choice.net_carbs_g is None:
-        return ""
-    holds = f"; allergens: {', '.join(choice.allergens)}" if choice.allergens else ""
-    return f"   a serving then has at least {choice.energy_kcal:.0f} kcal, {choice.net_carbs_g:.1f} g net carbs{holds}"
-
-
-def _answer(question: Question, key: str) -> object:
-    """What the key answers; None where it is no key of the question."""
-    if key.isdigit() and 1 <= int(key) <= len(question.choices):
-        return question.choices[0].words if question.asks == "servings" else int(key)
-    if key == "l" and question.asks in ("food", "label"):
-        return _label()
-    if key == "o" and question.asks in ("food", "label"):
-        return input("  which food? ").strip()
-    if key == "w" and question.asks not in ("food", "label"):
-        asked = {"servings": "how many?", "goes-in": "which step?"}.get(question.asks, "how much?")
-        return input(f"  {asked} ").strip()
-    return None
-
-
-def _label() -> dict[str, float]:
-    from scriptkit.confirming import FIGURES
-
-    given: dict[str, float] = {}
-    for name in FIGURES:
-        text = input(f"  {name} per 100 g (empty: not on the label): ").strip().replace(",", ".")
-        if text:
-            value = _number(text)
-            given[name] = value if isinstance(value, float) else -1.0
-    return given
-
-
-def _key() -> str:
-    """One key, without Enter where the terminal allows it."""
-    sys.stdout.write("  > ")
-    sys.stdout.flush()
-    try:
-        import termios
-        import tty
-
-        number = sys.stdin.fileno()
-        before = termios.tcgetattr(number)
-    except (ImportError, OSError, ValueError):
-        return sys.stdin.readline().strip()[:1]
-    try:
-        tty.setcbreak(number, termios.TCSANOW)  # what is typed ahead stays
-        key = sys.stdin.read(1)
-    finally:
-        termios.tcsetattr(number, termios.TCSANOW, before)
-    print(key if key.isprintable() else "")
-    return key
