@@ -99,6 +99,11 @@ class Asked:
     def _of_tray(self, tray: Step) -> Iterator[Question]:
         """Of each ingredient that no step names: at which step of cooking it goes in. What a serving has hangs on none of them."""
         cooked = [s for s in self.dish.steps if s.stage == "cook" and not is_tray(s.id)]
+        if not cooked:
+            place = tray.doubt.place if tray.doubt else tray.place
+            words = "There is no step of cooking: how is it made? Write the steps in the file, and delete this one."
+            yield self._question(tray.id, "step", words, tray.doubt.read_from if tray.doubt else "", (), place)
+            return
         written = self.data.get("steps") or []
         for key in _listed(written[tray.number - 1].get("uses")):
             edits = [goes_in(written, tray.number - 1, key, s.number - 1) for s in cooked]

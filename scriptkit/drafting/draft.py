@@ -11,15 +11,16 @@ from scriptkit.drafting.food_matching import SURE, folded, usual_matcher
 from scriptkit.drafting.ingredient_lines import DraftIngredient, LineReader
 from scriptkit.drafting.languages import language_of
 from scriptkit.drafting.linked_recipe import MOST_LINES
+from scriptkit.drafting.method_foods import foods_in_method
 from scriptkit.drafting.pints import pints_of
 from scriptkit.drafting.raw_recipe import NoRecipe, RawRecipe
 from scriptkit.drafting.step_mentions import Named
-from scriptkit.drafting.steps import DraftStep, draft_steps, steps_of
+from scriptkit.drafting.steps import DraftStep, draft_steps, stages_of, steps_of, with_foods_of_the_method
 from scriptkit.drafting.yield_check import batch_kcal, servings_of_range, yield_in_doubt
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.numbers import NUMBER, NotANumber, split_number
 from scriptkit.pantry.lookup import Pantry
-from scriptkit.recipe.tray import is_tray
+from scriptkit.recipe.tray import NO_METHOD, is_tray
 
 MOST_INGREDIENTS, MOST_STEPS = 200, 300
 """As many as a dish file takes."""
@@ -49,8 +50,8 @@ _AS_A_MAIN = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class DraftFile:
-    """``text`` is the file. ``guesses`` counts what must be confirmed (`unsure:`): ingredients, servings, and what no step names; and a method
-    that is not there."""
+    """``text`` is the file. ``guesses`` counts what must be confirmed (`unsure:`): ingredients, servings, and what no step names, which is all of it where
+    there is no method."""
 
     text: str
     name: str
@@ -68,7 +69,7 @@ def draft(found: RawRecipe, *, name: str = "", file: str = "") -> DraftFile:
     language = language_of([*found.ingredients[:MOST_INGREDIENTS], *found.steps[:MOST_STEPS]])
     reader = LineReader(usual_matcher(), language, pints_of([*found.ingredients, *found.steps]))
     read = reader.read_all(found.ingredients[:MOST_INGREDIENTS])
-    drafts = _told_apart([d for _, of_line in read for d in of_line][:MOST_INGREDIENTS])
+    drafts = [d for _, of_line in read for d in of_line][:MOST_INGREDIENTS]
     dropped = [line for line, of_line in read if not of_line and any(c.isdigit() for c in line)]
     if not drafts:
         raise NoRecipe(
@@ -76,13 +77,21 @@ def draft(found: RawRecipe, *, name: str = "", file: str = "") -> DraftFile:
         )
     texts = steps_of([t for text in found.steps[:MOST_STEPS] if (t := _clean(text)[:LONGEST_STEP])])
     named = [_named(d, reader.pantry) for d in drafts]
-    steps, _ = draft_steps(texts, named)
+    cooks = [stage == "cook" for stage in stages_of(texts)]
+    only_there = (
+        [] if language else list(foods_in_method(texts, cooks, named, reader))[: MOST_INGREDIENTS - len(drafts)]
+    )
+    drafts = _told_apart([*drafts, *(d for _, d in only_there)])
+    named = [_named(d, reader.pantry) for d in drafts]
+    listed, added = named[: len(named) - len(only_there)], drafts[len(named) - len(only_there) :]
+    steps, _ = draft_steps(texts, listed)
+    steps = with_foods_of_the_method(steps, [(n, d.name) for (n, _), d in zip(only_there, added, strict=True)])
     servings = _servings_of(found, title, drafts, reader.pantry)
     lines = [*_head(found, title, file, servings), *_ingredients(drafts), *_foods(drafts), *_steps(steps)]
     text = "\n".join(lines) + "\n"
     trays = sum(is_tray(s.id) for s in steps)
-    guesses = sum(d.to_confirm for d in drafts) + (servings.sure < 1) + trays + (not steps)
-    return DraftFile(text, title, len(drafts), len(steps), guesses, tuple(_remarks(found, language, dropped)))
+    guesses = sum(d.to_confirm for d in drafts) + (servings.sure < 1) + trays
+    return DraftFile(text, title, len(drafts), len(steps) - trays, guesses, tuple(_remarks(found, language, dropped)))
 
 
 def _remarks(found: RawRecipe, language: str, dropped: Sequence[str]) -> Iterator[str]:
@@ -234,6 +243,8 @@ def _ingredients(drafts: Sequence[DraftIngredient]) -> Iterator[str]:
         ]
         if one.with_bones:
             parts.append("bought: whole")
+        if one.optional:
+            parts.append("optional: true")
         if one.between:
             parts.append(f"between: [{', '.join(map(_value, one.between))}]")
         if one.to_confirm:
@@ -267,15 +278,12 @@ def _foods(drafts: Sequence[DraftIngredient]) -> Iterator[str]:
 
 def _steps(steps: Sequence[DraftStep]) -> Iterator[str]:
     yield ""
-    if not steps:
-        yield "# check: it gives no method; write the steps"
-        yield "steps: []"
-        return
     yield "steps:"
     for step in steps:
         yield f"  - id: {step.id}"
         if is_tray(step.id):
-            yield "    unsure: {do: 0}   # put them under `add:` where they go in, and delete this step"
+            why = f", read_from: {_value(NO_METHOD)}" if all(is_tray(s.id) for s in steps) else ""
+            yield f"    unsure: {{do: 0{why}}}   # put them under `add:` where they go in, and delete this step"
         yield f"    stage: {step.stage}"
         yield f"    do: {_value(step.do)}"
         if step.uses:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -22,7 +22,7 @@ from scriptkit.drafting.food_matching import (
 from scriptkit.drafting.fruit_parts import FruitPart, fruit_parts
 from scriptkit.drafting.languages import in_our_units
 from scriptkit.drafting.line_amounts import LineAmount, amount_first, read_amount
-from scriptkit.drafting.line_text import DROPPED, LineText, headings_among, is_no_ingredient, read_text
+from scriptkit.drafting.line_text import DROPPED, LineText, headings_among, is_no_ingredient, is_optional, read_text
 from scriptkit.drafting.line_weights import (
     GUESSED,
     ONE_OF_SEVERAL,
@@ -35,7 +35,7 @@ from scriptkit.drafting.old_measures import TO_TASTE, begins_with_amount, is_siz
 from scriptkit.drafting.pints import AMERICAN, BRITISH, in_british, unsure_pint
 from scriptkit.drafting.plus_amounts import with_plus, without_plus
 from scriptkit.drafting.prep_words import is_cutting, tells_prep
-from scriptkit.drafting.several_foods import foods_of, lines_of
+from scriptkit.drafting.several_foods import OR, foods_of, lines_of, readings_of
 from scriptkit.measure.amounts import Amount, Kind
 from scriptkit.pantry import as_sold
 from scriptkit.pantry.lookup import UnknownFood
@@ -49,14 +49,11 @@ _FRESH = frozenset({"sprig", "bunch", "stem", "leaf", "handful", "stalk"})
 _AS_FRESH = re.compile(
     r"\bchopped\b|\bhandfuls?\b|\b(?:to|for) (?:garnish|finish|serv|scatter|top|sprinkle over)", re.IGNORECASE
 )
-_OR = re.compile(r"\s+(?:and/)?or\s+|(?<=[a-z])\s*/\s*(?=[A-Za-z])", re.IGNORECASE)
 _CLAUSE = re.compile(
     r"\s+(?:(?:cut|sliced|chopped|peeled|halved|torn|broken|trimmed|rinsed|drained|roasted|crushed|separated|packed)\s+(?:in|into|and|to|on|at|lengthwise|crosswise)\b"
     r"|divided\b|optional\b|defrosted\b|at room temp|or more\b|or to taste).*$",
     re.IGNORECASE,
 )
-_STANDS_ALONE = frozenset({"oil", "salt", "sugar", "cream", "water", "juice", "syrup"})
-"""Words that may be a kind of something, and here are the thing itself: *neutral oil or melted butter*."""
 _NO_PREP = frozenset({
     "canned", "tinned", "lean", "dried", "dry", "salted", "unsalted", "sweetened", "unsweetened", "sugar", "fat", "light", "low",
 })  # fmt: skip
@@ -91,6 +88,7 @@ class DraftIngredient:
     """Whether its weight is of the piece as it is bought, bones and all."""
     between: tuple[str, ...] = ()
     """The least and the most of it, where ``amount`` is one of a range; empty where it is none."""
+    optional: bool = False
 
     @property
     def to_confirm(self) -> bool:
@@ -126,7 +124,12 @@ class LineReader:
     def read_all(self, lines: Sequence[str]) -> list[tuple[str, list[DraftIngredient]]]:
         """Each line with its ingredients; of a heading, which is told by the lines around it, none."""
         headings = headings_among(lines, lambda words: self.matcher.match(words).confidence >= USUAL)
-        return [(line, [] if n in headings else self.read(line)) for n, line in enumerate(lines)]
+        read = [(line, [] if n in headings else self.read(line)) for n, line in enumerate(lines)]
+        below = False
+        for line, found in read:
+            below = below if found else is_optional(line)  # *Optional toppings:* is said of what stands below
+            found[:] = [replace(d, optional=below or is_optional(line)) for d in found]
+        return read
 
     def _of_foods(self, said: LineText, line: str) -> list[DraftIngredient]:
         told = _amount_of(said)
@@ -256,7 +259,7 @@ class LineReader:
             if "%" in note:
                 beside.append(note)
             if not note or DROPPED.match(note):
-                if re.match(r"optional|divided", note, re.IGNORECASE):
+                if re.match(r"divided", note, re.IGNORECASE):
                     remarks.append(note)
                 continue
             plain = re.split(r"\s+(?:or|for|to|\()\s*", note)[0]
@@ -280,7 +283,7 @@ class LineReader:
         """The name without what is only cutting, its food, and the cutting; of alternatives the first, with their common noun."""
         best = NOTHING
         chosen = head
-        options = [o for o in _readings(head) if o]
+        options = [o for o in readings_of(head) if o]
         for option in options:
             found = self.matcher.match(option, beside)
             if found.confidence > best.confidence or (not best.candidates and found.candidates and not best.food):
@@ -289,7 +292,7 @@ class LineReader:
                 break
         if not best.food:
             best = self._by_note(notes) or best
-        if len(parts := _OR.split(head, maxsplit=1)) > 1 and parts[0].strip():
+        if len(parts := OR.split(head, maxsplit=1)) > 1 and parts[0].strip():
             other = parts[1].strip()
             second = self.matcher.match(other, beside) if not best.food else NOTHING
             if second.confidence >= SURE and not any(is_of(w, "diet") for w in folded(parts[0])):
@@ -326,7 +329,7 @@ class LineReader:
         """*Maida (all-purpose flour)*: the food that a bracket names, and nothing else."""
         for note in notes:
             found = self.matcher.match(note)
-            if found.confidence >= SURE and not _OR.search(note) and "," not in note:
+            if found.confidence >= SURE and not OR.search(note) and "," not in note:
                 return replace(found, confidence=SURE)
         return None
 
@@ -378,21 +381,3 @@ def _counted(amount: Amount | None, words: str) -> bool:
     return bool(amount is not None and (amount.unit == "piece" or is_size(amount.unit))) or "peppers" in typed_words(
         words
     )
-
-
-def _readings(head: str) -> Iterator[str]:
-    """What the words may mean: of *light or dark brown sugar* `light brown sugar` before `light`."""
-    parts = [p.strip() for p in _OR.split(head) if p.strip()]
-    if len(parts) < 2:
-        yield head
-        return
-    first, last = parts[0], parts[-1].split()
-    if typed_words(first)[-1:] and typed_words(first)[-1] in _STANDS_ALONE:
-        yield first
-        return
-    if all(is_of(w, "modifier", "state", "variety", "plain", "cut") for w in typed_words(first)):
-        for n in (1, 2):
-            if len(last) > n:
-                yield f"{first} {' '.join(last[-n:])}"
-    yield first
-    yield f"{first} {last[-1]}" if last else ""

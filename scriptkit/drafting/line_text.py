@@ -9,10 +9,18 @@ from dataclasses import dataclass
 from scriptkit.drafting.food_matching import folded, is_of
 from scriptkit.drafting.line_amounts import CONTAINER
 from scriptkit.drafting.old_measures import begins_with_amount, old_measures, unit_of_word
+from scriptkit.measure.numbers import NUMBER
 
 _BULLET = re.compile(r"^(?:[-–—*•▢◦·○●□☐✓✔>]\s*)+(?=[^\d\s-]|\d)")
 _PRICE = re.compile(r"\(?\s*[$£€]\s?\d+(?:\.\d+)?\s*\)?")
 _MARKS = re.compile(r"[*†‡®™©]+|\bsee notes?\b[^,)]*|\bnote \d+\b", re.IGNORECASE)
+_MEASURED = rf"{NUMBER}\s?(?:cups?|tablespoons?|tbsps?|teaspoons?|tsps?|sticks?|ounces?|oz|pounds?|lbs?|g|kg|ml)\b\.?"
+_PLUS_AFTER_BRACKET = re.compile(
+    rf"^(?P<first>{_MEASURED}\s*\([^()]*\))\s*(?:plus|\+|and|&)\s+(?P<more>{_MEASURED})(?:\s*\([^()]*\))?\s+(?:of\s+)?(?P<food>[^\W\d].*)$",
+    re.IGNORECASE,
+)
+"""*1/2 cup (1 stick) plus 1 tbsp butter* is one sum of one food."""
+_OPTIONAL = re.compile(r"\boptional\b|\bif (?:using|desired|liked|you (?:like|want|wish|prefer))\b", re.IGNORECASE)
 _MIXED = re.compile(r"(?<![\d/])(\d+)\s?-\s?(\d/\d{1,2})(?!\d)")
 _LABEL = re.compile(
     r"^(?:optional(?: (?:topping|garnish|ingredient)s?)?|garnish(?:es)?|toppings?|to (?:serve|garnish|finish)|for serving|ingredients?)\s*[:–—-]\s*(?=\S)",
@@ -64,6 +72,15 @@ class LineText:
     text: str
     notes: tuple[str, ...]
     to_taste: bool
+
+
+def is_optional(line: str) -> bool:
+    """Whether the line leaves it to the cook.
+
+    >>> [is_optional(line) for line in ("20 g walnuts (optional)", "mint leaves, if using", "2 leeks, if they are small 3")]
+    [True, True, False]
+    """
+    return _OPTIONAL.search(line) is not None
 
 
 def is_no_ingredient(line: str) -> bool:
@@ -125,6 +142,7 @@ def _cleaned(line: str) -> str:
     text = re.sub(r"\b(small|medium|large)[- ]sized?\b", r"\1", text, flags=re.IGNORECASE)
     text = re.sub(r"(\w+),\s+[\w ]{1,30},\s+(?:and/)?or\s+(\w+\s+\w)", r"\1 or \2", text)
     text = _LABEL.sub("", _BULLET.sub("", text.strip()))
+    text = _PLUS_AFTER_BRACKET.sub(r"\g<first> \g<food>, plus \g<more>", text)
     text = _SIZE_OF.sub(r"1 size-of-\g<thing> \g<what>", text)
     return re.sub(r"\(\s*[,.;]*\s*\)", "", _MIXED.sub(r"\1 \2", text)).strip(" .;,")
 

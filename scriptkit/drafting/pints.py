@@ -15,13 +15,16 @@ _BRITISH = re.compile(
     re.IGNORECASE,
 )
 _AMERICAN = re.compile(
-    r"(?<!tea)(?<!measuring )\bcups?\b|\b\d+ sticks?\b|\ball[- ]purpose\b|\bheavy (?:whipping )?cream\b|\bkosher salt\b|\b473 ?ml\b|\bhalf[- ]and[- ]half\b",
+    r"(?<!tea)(?<!measuring )\bcups?\b|\bsticks?\b[^,\n]{0,25}\bbutter\b|\(\d[^()]{0,5} sticks?\)|\ball[- ]purpose\b|\bheavy (?:whipping )?cream\b|\bkosher salt\b|\b473 ?ml\b|\bhalf[- ]and[- ]half\b",
     re.IGNORECASE,
 )
 _FAHRENHEIT = re.compile(r"\d ?(?:° ?F\b|degrees F)", re.IGNORECASE)
 _CELSIUS = re.compile(r"\d ?(?:° ?C\b|degrees C\b|C\b)|\bgas\b", re.IGNORECASE)
 _POUNDS = re.compile(r"\d ?(?:lbs?|oz)\b\.?", re.IGNORECASE)
-_PINT = re.compile(r"(?<=[\s\d½⅓⅔¼¾⅛])(?P<what>pints?|pts?|gills?)\b\.?(?=\s)", re.IGNORECASE)
+_PINT = re.compile(r"(?<=[\s\d½⅓⅔¼¾⅛])(?P<what>pints?|pts?|gills?|quarts?|qts?)\b\.?(?=\s)", re.IGNORECASE)
+
+
+_WHOLE_WORD = {"p": "pint", "g": "gill", "q": "quart"}
 
 
 def pints_of(lines: Iterable[str]) -> str:
@@ -36,12 +39,12 @@ def pints_of(lines: Iterable[str]) -> str:
 
 
 def in_british(line: str) -> str:
-    """The line with its pints and gills named as British ones, which old_measures.csv has.
+    """The line with its pints, quarts and gills named as British ones, which old_measures.csv has.
 
     >>> in_british("1/2 pint milk"), in_british("2 gills cream"), in_british("2 leeks")
     ('1/2 imperial-pint milk', '2 imperial-gill cream', '2 leeks')
     """
-    return _PINT.sub(lambda m: "imperial-gill" if m["what"].casefold().startswith("g") else "imperial-pint", line)
+    return _PINT.sub(lambda m: f"imperial-{_WHOLE_WORD[m['what'][0].casefold()]}", line)
 
 
 def unsure_pint(remarks: Iterable[str], amount: Amount | None) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from scriptkit.drafting.food_matching import SURE, UNKNOWN, USUAL, FoodMatcher, folded, is_of
@@ -10,7 +11,11 @@ from scriptkit.drafting.line_amounts import LineAmount, read_amount
 from scriptkit.drafting.line_text import LineText
 from scriptkit.drafting.old_measures import TO_TASTE, old_measures, unit_of_word
 from scriptkit.measure.numbers import NUMBER
+from scriptkit.pantry.names import typed_words
 
+OR = re.compile(r"\s+(?:and/)?or\s+|(?<=[a-z])\s*/\s*(?=[A-Za-z])", re.IGNORECASE)
+_STANDS_ALONE = frozenset({"oil", "salt", "sugar", "cream", "water", "juice", "syrup"})
+"""Words that may be a kind of something, and here are the thing itself: *neutral oil or melted butter*."""
 _MOST = 12
 """Foods of one line."""
 _EGG_AND_PART = re.compile(
@@ -220,3 +225,21 @@ def _names_something(words: str, matcher: FoodMatcher) -> bool:
     told = [w for w in folded(words) if w.isalpha()]
     strange = any(not is_of(w, "plain", "cut", "variety", "diet", "junk") for w in told)
     return strange or matcher.match(words).confidence >= USUAL
+
+
+def readings_of(head: str) -> Iterator[str]:
+    """What the words may mean: of *light or dark brown sugar* `light brown sugar` before `light`."""
+    parts = [p.strip() for p in OR.split(head) if p.strip()]
+    if len(parts) < 2:
+        yield head
+        return
+    first, last = parts[0], parts[-1].split()
+    if typed_words(first)[-1:] and typed_words(first)[-1] in _STANDS_ALONE:
+        yield first
+        return
+    if all(is_of(w, "modifier", "state", "variety", "plain", "cut") for w in typed_words(first)):
+        for n in (1, 2):
+            if len(last) > n:
+                yield f"{first} {' '.join(last[-n:])}"
+    yield first
+    yield f"{first} {last[-1]}" if last else ""

@@ -11,6 +11,7 @@ from scriptkit.drafting.step_mentions import Named, mentions
 from scriptkit.english.heat import OVEN, goes_into_the_oven, heat_in_words, oven_degrees_in, oven_set_in
 from scriptkit.english.methods import HOT
 from scriptkit.english.negation import is_kitchen_work
+from scriptkit.english.oven_changes import oven_turned_to, parted_by_the_oven
 from scriptkit.english.step_reading import StepReading
 from scriptkit.english.temperatures_said import CORE
 from scriptkit.english.written_method import sentences_of, tells_no_step, wait_ms_in, without_number
@@ -54,7 +55,7 @@ def steps_of(texts: Sequence[str]) -> list[str]:
     """The texts that tell something to do: without numbers, tips, storage and headings."""
     told = [without_number(text).strip() for text in texts]
     told = [" ".join(s for s in sentences_of(t) if not _is_talk(s)) for t in told if not _NO_STEP.match(t)]
-    return [t for t in told if t and not _NO_STEP.match(t) and not _is_heading(t)]
+    return [part for t in told if t and not _NO_STEP.match(t) and not _is_heading(t) for part in parted_by_the_oven(t)]
 
 
 _NO_WORK = frozenset({"let", "bread"})
@@ -79,12 +80,24 @@ def _is_heading(text: str) -> bool:
     )
 
 
-def draft_steps(texts: Sequence[str], named: Sequence[Named]) -> tuple[list[DraftStep], tuple[str, ...]]:
-    """The steps, and the ingredients that none of them names: those wait in a tray, which is the first step. A prep step that comes after
-    an ingredient went in does not get it ready again."""
+def stages_of(texts: Sequence[str]) -> list[str]:
+    """`prep` or `cook` of each step; one at least is cooked."""
     stages = [_stage(text) for text in texts]
     if texts and "cook" not in stages:
         stages[-1] = "cook"
+    return stages
+
+
+def with_foods_of_the_method(steps: Sequence[DraftStep], only_there: Sequence[tuple[int, str]]) -> list[DraftStep]:
+    """The steps with what only they name, each (index of the text, name) going in at its step."""
+    ids = {f"step-{number + 1}": [n for of, n in only_there if of == number] for number, _ in only_there}
+    return [replace(s, add=(*s.add, *((n, "all") for n in ids.get(s.id, ())))) for s in steps]
+
+
+def draft_steps(texts: Sequence[str], named: Sequence[Named]) -> tuple[list[DraftStep], tuple[str, ...]]:
+    """The steps, and the ingredients that none of them names: those wait in a tray, which is the first step. A prep step that comes after
+    an ingredient went in does not get it ready again."""
+    stages = stages_of(texts)
     adds, unnamed = additions(texts, [stage == "cook" for stage in stages], named)
     handles: dict[int, set[int]] = {}
     for mention in mentions(texts, named):
@@ -96,13 +109,15 @@ def draft_steps(texts: Sequence[str], named: Sequence[Named]) -> tuple[list[Draf
         here = handles.get(number, set()) if stage == "prep" else set()
         uses = [o.name for of, o in enumerate(named) if of in here and first.get(o.name, len(texts)) > number]
         step = _step(number + 1, text, stage, tuple(uses), tuple(add))
-        if stage == "cook" and not step.heat and oven and goes_into_the_oven(text):
+        if stage == "cook" and (turned := oven and oven_turned_to(text)):
+            step = replace(step, heat=turned)
+        elif stage == "cook" and not step.heat and oven and goes_into_the_oven(text):
             step = replace(step, heat=oven)
         oven = step.heat if step.heat.startswith("oven ") else oven_set_in(text) or oven
         steps.append(step)
     handled = {name for step in steps for name in step.uses}
     waiting = tuple(name for name in unnamed if name not in handled)
-    trays = [waiting[n : n + _A_TRAY] for n in range(0, len(waiting), _A_TRAY)] if steps else []
+    trays = [waiting[n : n + _A_TRAY] for n in range(0, len(waiting), _A_TRAY)]
     for number, tray in reversed(list(enumerate(trays, 1))):
         steps.insert(0, DraftStep(TRAY if number == 1 else f"{TRAY}-{number}", "prep", tray_words(tray), tray, ()))
     return steps, tuple(unnamed)

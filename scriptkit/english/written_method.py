@@ -18,6 +18,17 @@ _NOT_ITS_TIME = LazyPattern(
 )
 _ALTERNATIVE = LazyPattern(r"\bor(?! (?:so|until|till|less|more)\b)\s+(?:(?!\bthen\b)[^.,;\d]){0,25}$", re.IGNORECASE)
 _LESS = LazyPattern(r"^\s*(?:less|fewer|shorter|before|ahead|apart|bursts?|intervals?)\b", re.IGNORECASE)
+_NIGHT_MS = 8 * 3_600_000
+"""What *overnight* is taken as (common practice, no source)."""
+_OVERNIGHT = LazyPattern(r"\bovernight\b(?!\s+(?:oats|or\b|option|guests))(?![^.;]{0,30}\b(?:or|if)\b)", re.IGNORECASE)
+_NO_WAIT_OF_ITS_OWN = LazyPattern(
+    r"\b(?:or|to|until|ideally|preferably|even|can|could|may|option\w*|before|you like|\d+ ?(?:-|–|to)? ?\d* ?(?:hours?|hrs?|h|minutes?|mins?))\b[^.;]*$",
+    re.IGNORECASE,
+)
+_STANDS = LazyPattern(
+    r"\b(?:chill\w*|refrigerat\w*|marinat\w*|soak|rests?|leave|let|stand|sit|set|freeze|pro(?:ve|of)|rise|brine|infuse|cure|steep|cover\w*|keep|place|put|fridge|refrigerator|dry|hang)\b",
+    re.IGNORECASE,
+)
 _HOURS_RUN_IN = LazyPattern(
     r"(?<=\d)\s?h(?:(?:ou)?rs?)?\.?\s?(?P<minutes>[0-5]\d)\b(?!\s?(?:°|s|m|h|d|[-–/.]?\d))", re.IGNORECASE
 )
@@ -43,13 +54,28 @@ def begins_with_number(text: str) -> bool:
 
 def wait_ms_in(text: str) -> int:
     """All times of a step together, in milliseconds: of a range the lower, of alternatives the first, twice what is said of a side; 0 where it
-    gives none, or more than ``LONGEST_MS``. *Every 2 minutes* and *the last 5 minutes* are times of something else.
+    gives none, or more than ``LONGEST_MS``. *Every 2 minutes* and *the last 5 minutes* are times of something else; *overnight* is 8 hours where it
+    is no alternative.
 
     >>> [wait_ms_in(t) / 60_000 for t in ("Bake 1 hr 15.", "Cook for 2 and a half hours.", "Fry 4 to 5 minutes per side, then another 10 minutes.")]
     [75.0, 150.0, 18.0]
     """
-    total = sum(_waits(_HOURS_RUN_IN.sub(r" h \g<minutes> min", text)))
+    total = sum(_waits(_HOURS_RUN_IN.sub(r" h \g<minutes> min", text))) + _nights_in(text)
     return total if 0 < total <= LONGEST_MS else 0
+
+
+def _nights_in(text: str) -> int:
+    """Milliseconds of the nights that food must stand; none of *2 hours or overnight*, *can be left overnight*.
+
+    >>> [_nights_in(t) // 3_600_000 for t in ("Marinate overnight in the fridge.", "Chill for 4 hours or overnight.", "Overnight oats")]
+    [8, 0, 0]
+    """
+    total = 0
+    for sentence in sentences_of(text):
+        for found in _OVERNIGHT.finditer(sentence):
+            if _STANDS.search(sentence) and not _NO_WAIT_OF_ITS_OWN.search(sentence[: found.start()]):
+                total += _NIGHT_MS
+    return total
 
 
 def _waits(text: str) -> Iterator[int]:

@@ -9,7 +9,7 @@ from scriptkit.measure.numbers import format_number, round_half_up
 from scriptkit.measure.unit_system import UNSTATED, measurable, ounces_text, weight_text
 from scriptkit.pantry.household import household_amount
 from scriptkit.recipe.dish import Dish, Ingredient
-from scriptkit.recipe.display_names import behind_words
+from scriptkit.recipe.display_names import behind_words, got_ready
 from scriptkit.recipe.leading_units import leading
 from scriptkit.shoot.shots.framing import pours
 
@@ -82,7 +82,7 @@ def line_of(ingredient: Ingredient, each: str = "") -> IngredientLine:
         us=us_text(ingredient),
         grams="" if ingredient.scale_g is None else weight_text(ingredient.scale_g, ingredient.units, both=True),
         more="; ".join(
-            part for part in (each, ingredient.prep, _trimmed(ingredient), behind_words(ingredient)) if part
+            part for part in (each, got_ready(ingredient), _trimmed(ingredient), behind_words(ingredient)) if part
         ),
     )
 

@@ -254,6 +254,7 @@ def ingredient(
         dish=part,
         left_share=left,
         strained_share=strained,
+        optional=form.optional,
         made_ahead=form.made_ahead,
         juices=form.juices or "",
         doubt=doubt,

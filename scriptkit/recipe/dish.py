@@ -51,8 +51,8 @@ class Ingredient:
     """The dish of the meal that takes it over there; empty: nobody eats it."""
     taken_over: bool = False
     """Whether it was made by a step of another dish of the meal, which this one takes over: it is listed and bought there."""
-    made_ahead: bool = False
-    """Of a dish: it stands ready, and its steps are not part of the day."""
+    made_ahead: bool = False  # of a dish: it stands ready, and its steps are not part of the day
+    optional: bool = False  # the recipe also works without it
     doubt: Doubt | None = None
     """None where nothing of it is in doubt."""
     juices: str = ""

@@ -37,6 +37,11 @@ _PIECE_G = {
 """About what one of them weighs (common practice, no source): much more than that is several."""
 
 
+def got_ready(ingredient: Ingredient) -> str:
+    """How it is cut, and whether it can be left out: *chopped, optional*."""
+    return ", ".join(part for part in (ingredient.prep, "optional" if ingredient.optional else "") if part)
+
+
 def in_natural_order(food: str, *, known: str = "", several: bool = False) -> str:
     """A food of a table as it is said; what ``known`` says already, such as how it is cut, is left out.
 

@@ -91,7 +91,8 @@ NAME_ITS_STEP = (
 
 def tray_problem(name: str, doubt: Doubt) -> Problem:
     """The warning of a draft's step that holds what no step names; ``name`` is the step's title."""
-    return warning(doubt.place, "unsure", f"{name} holds ingredients that no step names", NAME_ITS_STEP)
+    why = f"; {doubt.read_from}" if doubt.read_from else ""
+    return warning(doubt.place, "unsure", f"{name} holds ingredients that no step names{why}", NAME_ITS_STEP)
 
 
 def step_title(step_id: str) -> str:

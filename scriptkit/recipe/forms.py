@@ -87,6 +87,9 @@ class IngredientForm(Form):
         description="The least and the most that it may be, where `amount:` is one of a range: figures are then a range too.",
         examples=[["2", "3"]],
     )
+    optional: bool = Field(
+        False, description="Whether the recipe also works without it; it is counted, and the papers say so."
+    )
     unsure: DoubtForm | None = Field(None, description="What of it is a guess, until a person deletes this key.")
     made_ahead: bool = Field(
         False, description="Of a dish that is an ingredient: it stands ready, and its steps are not part of this day."

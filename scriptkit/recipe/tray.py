@@ -9,6 +9,8 @@ from scriptkit.recipe.file_edit import Add, Append, Delete, Edit, Put
 
 TRAY = "where-does-it-go-in"
 """The id of such a step; of a second one, with a number behind it."""
+NO_METHOD = "its source gives no method: write the steps"
+"""What such a step was read from where there is no other."""
 LONGEST_DO = 4000
 """As long a text as a step of a dish file takes."""
 

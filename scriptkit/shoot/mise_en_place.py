@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from scriptkit.recipe.cuts import cut_size
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
-from scriptkit.recipe.display_names import behind_words
+from scriptkit.recipe.display_names import behind_words, got_ready
 from scriptkit.recipe.leading_units import beside_text, leading_text
 from scriptkit.shoot.day.day_graph import DayGraph
 
@@ -89,7 +89,7 @@ def _tray(dish: Dish, steps: Sequence[Step], starts: Starts) -> Tray:
             addition=addition,
             grams=grams_text(addition),
             household=household_text(addition),
-            cut=addition.ingredient.prep,
+            cut=got_ready(addition.ingredient),
             mm=cut_size(addition.ingredient.prep),
         )
         for n, (step, addition) in enumerate(used, 1)

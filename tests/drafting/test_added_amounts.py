@@ -11,6 +11,7 @@ from scriptkit.drafting.food_matching import FoodMatcher
 from scriptkit.drafting.ingredient_lines import DraftIngredient, LineReader
 from scriptkit.drafting.pints import pints_of
 from scriptkit.drafting.raw_recipe import RawRecipe
+from scriptkit.measure.amounts import parse_amount
 from scriptkit.pantry.lookup import Pantry
 
 READER = LineReader(FoodMatcher(Pantry()))
@@ -77,3 +78,35 @@ def test_a_pint_is_counted_as_its_page_means_it() -> None:
     unknown = text("1/2 pint whole milk", "100 g leeks")
     assert "236.588 ml" in unknown and "unsure: {amount: 0.6" in unknown and "a British one is 568 ml" in unknown
     assert "unsure: {amount" not in text("1 pint (568 ml) whole milk", "100 g leeks")
+
+
+@pytest.mark.parametrize(
+    ("line", "name", "amount"),
+    [
+        ("1/2 cup (1 stick) plus 1 tbsp butter", "butter", "9 tbsp"), ("1/2 cup (1 stick) plus 1 tablespoon unsalted butter, divided", "unsalted butter", "9 tbsp"),
+        ("½ cup (113g) plus 2 tablespoons sugar", "sugar", "138 g"), ("1 cup (240 ml) milk", "milk", "1 cup"),
+    ],
+)  # fmt: skip
+def test_a_bracket_between_the_parts_of_a_sum(line: str, name: str, amount: str) -> None:
+    found = read(line)
+    assert (found.name, found.amount, found.amount_sure) == (name, amount, 1), found
+
+
+@pytest.mark.parametrize(
+    ("page", "whose"),
+    [
+        (("1 stick celery", "1 quart stock", "gas mark 4"), "british"), (("2 sticks of cinnamon", "50 g caster sugar"), "british"),
+        (("2 sticks butter", "1 quart stock"), "american"), (("1/2 cup (1 stick) of butter",), "american"), (("1 stick celery",), ""),
+    ],
+)  # fmt: skip
+def test_only_a_stick_of_butter_is_american(page: tuple[str, ...], whose: str) -> None:
+    assert pints_of(page) == whose
+
+
+def test_a_british_quart_is_two_british_pints() -> None:
+    british, american = LineReader(FoodMatcher(Pantry()), "", "british"), LineReader(FoodMatcher(Pantry()))
+    for line, litres in (("1 quart milk", 1.137), ("2 qts chicken stock", 2.273), ("2 pints milk", 1.137)):
+        (one,) = british.read(line)
+        assert parse_amount(one.amount).millilitres / 1000 == pytest.approx(litres, abs=0.002), one
+    (one,) = american.read("2 qt milk")
+    assert parse_amount(one.amount).millilitres == pytest.approx(1892.7, abs=1)

@@ -73,7 +73,7 @@ def test_what_is_not_certain_is_a_doubt_with_its_words_and_candidates(table: Tab
         name="X", serves="4", ingredients=("1 lb ground beef", "30 g butter", "1 bunch sorrel"), steps=("Fry it all.",)
     )
     made = draft(found)
-    assert made.guesses == made.text.count("unsure: {") + made.text.count("# check:") == 3
+    assert made.guesses == made.text.count("unsure: {") == 3
     beef, butter, sorrel = table.dish(made.text).ingredients
     assert butter.doubt is None
     assert beef.doubt is not None
@@ -130,8 +130,9 @@ def test_the_same_ingredient_twice_is_two_keys(table: Table) -> None:
 
 def test_a_recipe_without_a_method(table: Table) -> None:
     made = draft(RawRecipe(name="X", ingredients=("30 g leek",)))
-    assert table.dish(made.text).steps == ()
-    assert "# check: it gives no method" in made.text
+    (tray,) = table.dish(made.text).steps
+    assert tray.doubt is not None and tray.doubt.in_tray and "gives no method" in tray.doubt.read_from
+    assert (made.steps, made.guesses) == (0, 2) and "# check:" not in made.text
 
 
 def test_headings_alone_are_no_recipe() -> None:

@@ -39,7 +39,7 @@ def read(line: str) -> DraftIngredient:
         ("traybake.txt", "Harbour Chicken Traybake", 12, 5, []),
         ("pancakes.txt", "pancakes", 6, 4, ["size:eggs"]),
         ("slaw.md", "Mooring-line slaw", 11, 2, []),
-        ("fishcakes.csv", "Fishcakes", 9, 0, ["servings"]),
+        ("fishcakes.csv", "Fishcakes", 9, 0, ["servings", "step:where-does-it-go-in"]),
     ],
 )
 def test_what_is_found_and_what_is_asked(

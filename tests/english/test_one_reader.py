@@ -24,7 +24,6 @@ PRINTED = {
     "papers/schedule.py": {"vessel"},
     "papers/shoot_list.py": {"heat"},
     "papers/step_readings.py": {"do"},
-    "papers/what_if.py": {"do"},
     "papers/timeline.py": {"do", "vessel"},
     "publish/chapter_names.py": {"do"},
     "publish/linked_data.py": {"do"},
