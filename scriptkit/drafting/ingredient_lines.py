@@ -253,7 +253,7 @@ class LineReader:
             head = f"{head} {pieces.pop(0)}"  # boneless, skinless chicken breasts
         head = re.sub(r"\s+(?:plus|with|without|\+)\s?.*$", "", head, flags=re.IGNORECASE)
         preps, beside, all_notes = [], [], [*notes, *pieces]
-        for note in [*pieces, *(p.strip() for n in notes for p in re.split(r"[,;]", n))]:
+        for note in [*pieces, *(p.strip() for n in notes for p in re.split(r"[,;]|\s-\s", n))]:
             if _CANS.search(note) and not re.search(r"\bor\b", note):
                 beside.append("canned")
             if "%" in note:
@@ -262,7 +262,7 @@ class LineReader:
                 if re.match(r"divided", note, re.IGNORECASE):
                     remarks.append(note)
                 continue
-            plain = re.split(r"\s+(?:or|for|to|\()\s*", note)[0]
+            plain = re.split(r"\s+(?:(?:or|for|to)\b|\()\s*", note)[0]
             kinds = [is_of(w, "cut", "plain", "form") or w.isdigit() for w in folded(plain)]
             cut = kinds and sum(kinds) >= len(kinds) * 0.6 and any(is_of(w, "cut") for w in folded(plain))
             if cut or tells_prep(note):
@@ -291,13 +291,13 @@ class LineReader:
             if found.confidence >= SURE:
                 break
         if not best.food:
-            best = self._by_note(notes) or best
+            best = self._by_note(head, notes) or best
         if len(parts := OR.split(head, maxsplit=1)) > 1 and parts[0].strip():
             other = parts[1].strip()
             second = self.matcher.match(other, beside) if not best.food else NOTHING
             if second.confidence >= SURE and not any(is_of(w, "diet") for w in folded(parts[0])):
                 best, chosen, other = second, other, parts[0].strip()  # of two, the one that the pantry has
-            remarks.append(f"the recipe also allows {other}")
+            remarks.append(f"the recipe also allows {parts[0].strip() if other.startswith(chosen) else other}")
         words = chosen.split()
         front = 0
         while front < len(words) - 1 and is_cutting(words[front : front + 2], best):
@@ -321,16 +321,24 @@ class LineReader:
                 )
             ):
                 back -= 1
-        cut = " ".join([*words[:front], *words[back:]])
+        within = next((n for n in range(front, back) if not is_of(words[n].casefold(), "plain")), front)
+        inside = (
+            words[within : within + 1] if front < within < back - 1 and is_cutting(words[within:back], best) else []
+        )
+        cut = " ".join([*words[:front], *inside, *words[back:]])
+        words[within : within + len(inside)], back = [], back - len(inside)
         kept = re.sub(r"^(?:and|&)\s+", "", " ".join(words[front:back]), flags=re.IGNORECASE)
         return kept[:100].strip(" ,-"), best, re.sub(r"\s+(?:and|&)$", "", cut)
 
-    def _by_note(self, notes: Sequence[str]) -> FoodMatch | None:
-        """*Maida (all-purpose flour)*: the food that a bracket names, and nothing else."""
+    def _by_note(self, head: str, notes: Sequence[str]) -> FoodMatch | None:
+        """*Maida (all-purpose flour)*: the food that a bracket names, and nothing else; of *starch (tapioca or corn)* one that is such, to be asked."""
         for note in notes:
             found = self.matcher.match(note)
             if found.confidence >= SURE and not OR.search(note) and "," not in note:
                 return replace(found, confidence=SURE)
+            kinds = [self.matcher.match(f"{one} {head}") for one in OR.split(note)] if OR.search(note) else []
+            if such := next((f for f in kinds if f.confidence >= SURE), None):
+                return replace(such, confidence=USUAL)
         return None
 
     def _says_what(self, words: str) -> bool:

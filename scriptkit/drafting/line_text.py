@@ -20,6 +20,18 @@ _PLUS_AFTER_BRACKET = re.compile(
     re.IGNORECASE,
 )
 """*1/2 cup (1 stick) plus 1 tbsp butter* is one sum of one food."""
+_GLUED = re.compile(
+    rf"^({NUMBER}\s*)(teaspoons??|tablespoons??|tbsps??|tsps??|cups??|ounces??|pounds??)(?=(?!fuls?\b|cakes?\b|s\b)[a-z]{{3,}})",
+    re.IGNORECASE,
+)
+"""*1/2 teaspoonkosher salt*: a space was lost."""
+_SIZE_BEHIND = re.compile(
+    r"^(?P<count>\d+)\s+(?P<what>[^\W\d][^\d,()]*?)\s*[,(]\s*(?P<size>small|medium|large|extra[- ]large)\b(?!\s+[^\W\d])\s*,?\s*(?P<more>.*)$",
+    re.IGNORECASE,
+)
+_EIGHTH = re.compile(r"^(?P<count>\d+)\s+(?P<what>lemon|lime|orange)\s+(?P<how>wedges?|slices?)\b", re.IGNORECASE)
+"""A wedge or slice of a lemon is an eighth of it (USDA SR28, 09150: 7 g of 58 g)."""
+_ADDED_AS_OPTIONAL = re.compile(r"\b(?:plus|and|with)\b[^,;]*$", re.IGNORECASE)
 _OPTIONAL = re.compile(r"\boptional\b|\bif (?:using|desired|liked|you (?:like|want|wish|prefer))\b", re.IGNORECASE)
 _MIXED = re.compile(r"(?<![\d/])(\d+)\s?-\s?(\d/\d{1,2})(?!\d)")
 _LABEL = re.compile(
@@ -77,10 +89,11 @@ class LineText:
 def is_optional(line: str) -> bool:
     """Whether the line leaves it to the cook.
 
-    >>> [is_optional(line) for line in ("20 g walnuts (optional)", "mint leaves, if using", "2 leeks, if they are small 3")]
+    >>> [is_optional(line) for line in ("20 g walnuts (optional)", "mint leaves, if using", "parmesan, plus an optional rind")]
     [True, True, False]
     """
-    return _OPTIONAL.search(line) is not None
+    found = _OPTIONAL.search(line)
+    return found is not None and not _ADDED_AS_OPTIONAL.search(line[: found.start()].replace("(", ","))
 
 
 def is_no_ingredient(line: str) -> bool:
@@ -142,9 +155,22 @@ def _cleaned(line: str) -> str:
     text = re.sub(r"\b(small|medium|large)[- ]sized?\b", r"\1", text, flags=re.IGNORECASE)
     text = re.sub(r"(\w+),\s+[\w ]{1,30},\s+(?:and/)?or\s+(\w+\s+\w)", r"\1 or \2", text)
     text = _LABEL.sub("", _BULLET.sub("", text.strip()))
+    text = _GLUED.sub(r"\1\2 ", text)
+    text = _SIZE_BEHIND.sub(_size_in_front, text)
+    text = _EIGHTH.sub(r"\g<count>/8 \g<what>, in \g<how>", text)
     text = _PLUS_AFTER_BRACKET.sub(r"\g<first> \g<food>, plus \g<more>", text)
     text = _SIZE_OF.sub(r"1 size-of-\g<thing> \g<what>", text)
     return re.sub(r"\(\s*[,.;]*\s*\)", "", _MIXED.sub(r"\1 \2", text)).strip(" .;,")
+
+
+def _size_in_front(found: re.Match[str]) -> str:
+    """*1 Onion (large, yellow, chopped)* is *1 large Onion (yellow, chopped)*."""
+    what = found["what"].split()
+    if _is_measure(what[0]) or CONTAINER.match(what[0]):
+        return found.group()
+    bracket = "(" if "(" in found.group()[: found.start("size") - found.start()] else ", "
+    more = f" {bracket}{found['more']}" if found["more"].strip(" )") else ""
+    return f"{found['count']} {found['size']} {found['what'].strip()}{more}"
 
 
 def read_text(line: str) -> LineText:

@@ -17,6 +17,8 @@ _DONE_AWAY = re.compile(
 
 def tells_prep(note: str) -> bool:
     """*Rinsed until the water runs clear*, *casings removed*: what is done to it, however the words go on."""
+    if (last := note.rpartition(" then ")[2]) != note:
+        return tells_prep(last) or all(is_of(w, "cut") for w in folded(last))
     words = folded(re.sub(r"^(?:(?:then|and|all|each|both|very|well|\w+ly)\s+)+", "", note, flags=re.IGNORECASE))
     if not words or len(note) > _LONGEST_PREP or _A_SENTENCE.search(note):
         return False

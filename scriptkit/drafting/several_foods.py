@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.drafting.food_matching import SURE, UNKNOWN, USUAL, FoodMatcher, folded, is_of
@@ -16,6 +16,10 @@ from scriptkit.pantry.names import typed_words
 OR = re.compile(r"\s+(?:and/)?or\s+|(?<=[a-z])\s*/\s*(?=[A-Za-z])", re.IGNORECASE)
 _STANDS_ALONE = frozenset({"oil", "salt", "sugar", "cream", "water", "juice", "syrup"})
 """Words that may be a kind of something, and here are the thing itself: *neutral oil or melted butter*."""
+_NOUNS_OF_ALL = frozenset({
+    "juice", "zest", "rind", "stock", "broth", "powder", "granules", "flakes", "seeds", "vinegar", "jam", "extract", "mince", "sausage", "sausages", "purée", "puree", "paste",
+})  # fmt: skip
+"""Nouns that *or* has once for both: *turkey or chicken broth*."""
 _MOST = 12
 """Foods of one line."""
 _EGG_AND_PART = re.compile(
@@ -241,5 +245,21 @@ def readings_of(head: str) -> Iterator[str]:
         for n in (1, 2):
             if len(last) > n:
                 yield f"{first} {' '.join(last[-n:])}"
+    if len(first.split()) == 1 and (with_noun := _with_their_noun(first, parts[1:])):
+        yield from with_noun
     yield first
-    yield f"{first} {last[-1]}" if last else ""
+    yield f"{first} {last[-1]}" if last and last[-1] != first else ""
+
+
+def _with_their_noun(first: str, others: Sequence[str]) -> tuple[str, ...]:
+    """*Lemon* of *lemon or lime juice* as `lemon juice`, then the other, for the lemon itself is not meant; none where the nouns behind are none
+    of its kind."""
+    for other in others:
+        words = other.split()
+        if (
+            len(words) > 1
+            and words[-1].casefold() in _NOUNS_OF_ALL
+            and first.casefold() not in map(str.casefold, words)
+        ):
+            return f"{first} {words[-1]}", other
+    return ()
