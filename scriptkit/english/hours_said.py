@@ -98,6 +98,21 @@ def _allowed(told: str, sentence: str, pattern: LazyPattern) -> bool:
     return not is_forbidden(sentence, found.start()) or _LEFT_ALONE.search(sentence[: found.start()]) is not None
 
 
+_DAY_BEFORE = LazyPattern(
+    r"^\W*(?:(?:on |by |in )?(?:the )?(?:(?:next|following) (?:day|morning|afternoon|evening|night|week)|day after|morning)|tomorrow(?: (?:morning|evening|night))?|come morning|(?:a|an|one|two|three|\d+) (?:days?|nights?|weeks?) (?:later|on)|after (?:its|their|that|the) (?:night|day|days|rest))\b,?",
+    re.IGNORECASE,
+)
+
+
+def less_the_day_before(sentence: str) -> str:
+    """The sentence less the words at its beginning that tell how long what was done before it went on.
+
+    >>> less_the_day_before("Next day, warm the eggs."), less_the_day_before("Leave it until the next day.")
+    (' warm the eggs.', 'Leave it until the next day.')
+    """
+    return _DAY_BEFORE.sub("", sentence)
+
+
 @functools.lru_cache(maxsize=4096)
 def hours_said(sentence: str) -> float | None:
     """The longest time that the sentence lets something go on, in hours; of vague words such as *overnight* the least that they mean

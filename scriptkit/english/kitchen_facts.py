@@ -107,6 +107,21 @@ def less_washing_up(text: str) -> str:
     return _WASHES_UP.sub("", text)
 
 
+_COLOURED_GEAR = LazyPattern(
+    r"\b(?P<colour>red|blue|green|yellow|white|brown|black|purple|orange|grey) (?:[\w-]+ )?(?:boards?|kni(?:fe|ves)|tongs)\b",
+    re.IGNORECASE,
+)
+
+
+def colours_of_gear(sentence: str) -> frozenset[str]:
+    """By which colours the sentence tells its boards and knives apart.
+
+    >>> sorted(colours_of_gear("Slice it on the red board, with the blue knife.")), colours_of_gear("Slice it on the big board.")
+    (['blue', 'red'], frozenset())
+    """
+    return frozenset(found["colour"].casefold() for found in _COLOURED_GEAR.finditer(affirmed(sentence)))
+
+
 _RINSED = LazyPattern(
     r"\b(?:wash|rins)(?:e|es|ed|ing)?\b(?! (?:your|my|both|all|his|her|the) (?:hands|board|knife|knives|sink|boards))(?P<what>[^.;,]{0,30})",
     re.IGNORECASE,

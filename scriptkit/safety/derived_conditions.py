@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from scriptkit.english.hours_said import hours_said
-from scriptkit.english.kitchen_facts import kitchen_facts, last_told, less_washing_up, tells
+from scriptkit.english.kitchen_facts import colours_of_gear, kitchen_facts, last_told, less_washing_up, tells
 from scriptkit.english.temperatures_said import degrees_in
 from scriptkit.english.vessels import litres_in
 from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
@@ -122,6 +122,9 @@ def _raw_gear_again(s: Situation) -> bool:
     )
     if used is None or any(tells(e.reading.sentence, "washes-up") for e in s.earlier[used + 1 :]):
         return False
+    looks = [colours_of_gear(e.reading.sentence) for e in (s.earlier[used], s.step)]
+    if all(looks) and not looks[0] & looks[1]:
+        return False  # the red board, then the green one
     # ready food is named first: *slice the tomato on it, then fry the chicken*
     meat = {w for i in raw for w in words_of(f"{i.name} {i.food.name}")}
     first = next((w for w in words_of(s.step.reading.sentence) if w in ready | meat), "")

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from scriptkit.english.heat import MICROWAVE, OVEN, PRESSURE_COOKER, SLOW_COOKER, is_cooled
-from scriptkit.english.hours_said import HOUR_MS, hours_said
+from scriptkit.english.hours_said import HOUR_MS, hours_said, less_the_day_before
 from scriptkit.english.kitchen_facts import tells
 from scriptkit.english.methods import HOT
 from scriptkit.english.step_reading import StepReading
@@ -165,7 +165,8 @@ def _state(step: Step, graph: StepGraph, known: Mapping[int, StepState], last: i
     hot_before = any(s.hot_after for s in before)
     at_blend, after = heat_through(step.reading, hot_before)
     reading = step.reading
-    out_here = _out_here_h(step)
+    kept_cold = bool(earlier) and tells(earlier[-1].reading.sentence, "cold-place")
+    out_here = _out_here_h(step, kept_cold)
     heats = is_heated(reading) and not _cools(reading)
     out_before = max((s.out_h for s in before), default=0.0)
     closed = reading.heats_food and reading.heat.source in _CLOSED_HEAT
@@ -223,14 +224,15 @@ def _cools(reading: StepReading) -> bool:
     return tells(reading.sentence, "cold-place") or is_cooled(reading.said)
 
 
-def _out_here_h(step: Step) -> float:
-    """Hours that it stands out at the step: its waiting, or what the words say, where it is neither on the heat nor in the cold."""
+def _out_here_h(step: Step, kept_cold: bool) -> float:
+    """Hours that it stands out at the step: its waiting, or what the words say, where it is neither on the heat nor in the cold. ``kept_cold``:
+    the step before left it in the cold, and *next day* passed there."""
     reading = step.reading
     if tells(reading.sentence, "cold-place") or any(tells(g, "cold-place") for g in reading.gear):
         return 0.0
     if tells(reading.sentence, "slow-cooker") or (is_heated(reading) and not tells(reading.sentence, "counter")):
         return 0.0
-    said = hours_said(reading.sentence) or 0.0
+    said = hours_said(less_the_day_before(reading.sentence) if kept_cold else reading.sentence) or 0.0
     waits = (step.wait_ms or 0) / HOUR_MS
     return max(said, waits)
 

@@ -215,8 +215,19 @@ def _undercooked(s: Situation) -> bool:
     if lies_in is not None and lies_in < MINIMUM_C.get(raw_class_of(s.cooked[0].food), 0.0) - 0.5:
         return True
     told = [step for step in s.from_here if step is s.step or step.stage == "cook"]
-    pink = any(tells(step.reading.sentence, "left-pink") for step in told)
+    pink = any(tells(step.reading.sentence, "left-pink") for step in told) or _only_seared(s)
     return pink and not any(tells(step.reading.sentence, "cooked-through") for step in told)
+
+
+_SEARED_MS = 60_000
+"""So long a side browns the outside, and leaves what is thicker than a slice raw within (common practice, no source)."""
+
+
+def _only_seared(s: Situation) -> bool:
+    """Whether all its time in the heat is a minute a side at most, and it is no thin slice."""
+    if s.step is None or s.state.was_heated or s.tells("thin-slices") or not s.tells("each-side"):
+        return False
+    return 0 < max(s.step.reading.times_ms, default=0) <= _SEARED_MS
 
 
 MINIMUM_C = {"poultry": 74.0, "ground-meat": 71.0, "whole-cut": 63.0, "fish": 63.0, "egg": 71.0}

@@ -11,8 +11,7 @@ from conftest import EXAMPLES, Table
 from hazard_table import HELD, TUNED, dish_of, false_ones, fitting, rows, score, told
 
 from scriptkit.english.eaters import eaters_in, is_for_children
-from scriptkit.english.hours_said import hours_said
-from scriptkit.english.kitchen_facts import kitchen_facts, tells
+from scriptkit.english.kitchen_facts import kitchen_facts
 from scriptkit.english.temperatures_said import degrees_in
 from scriptkit.papers.cautions import caution_text, printed_cautions
 from scriptkit.recipe.dish import Dish
@@ -85,33 +84,6 @@ def test_every_fact_is_asked_by_a_rule_or_by_the_state() -> None:
     ]
     text = "".join(path.read_text(encoding="utf-8") for path in asking)
     assert [name for name in kitchen_facts() if name not in text] == []
-
-
-@pytest.mark.parametrize(
-    ("sentence", "fact", "is_told"),
-    [
-        ("Lift the lid and have a look.", "opens", True),
-        ("Never lift the lid.", "opens", False),
-        ("Without wiping the board, chop the salad.", "same-gear", True),  # here the denial is the fact
-        ("Leave it out on the counter.", "counter", True),
-        ("Stand it in the fridge.", "counter", False),
-    ],
-)
-def test_what_a_sentence_tells(sentence: str, fact: str, is_told: bool) -> None:
-    assert tells(sentence, fact) is is_told
-
-
-@pytest.mark.parametrize(
-    ("sentence", "hours"),
-    [
-        ("Leave it until tomorrow.", 10.0), ("Rest it for 90 minutes.", 1.5), ("Keep it three days.", 72.0), ("Stir it in.", None),
-        ("Do not leave it overnight.", None), ("Leave it 5 hours on the side.", 5.0), ("Hold it all afternoon.", 5.0),
-        ("Lid on, and go to bed.", 10.0), ("Do not touch it until tomorrow.", 10.0), ("Set it out at teatime, clear it at nine.", 4.0), ("Keep it a few days.", 24.0),
-        ("Out of the freezer at 07:00, ready at noon.", 5.0), ("Roast it in the morning.", None),
-    ],
-)  # fmt: skip
-def test_how_long_a_sentence_lets_it_go_on(sentence: str, hours: float | None) -> None:
-    assert hours_said(sentence) == hours
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,46 @@
+"""What a sentence tells of the things that can hurt, and for how long it lets something go on."""
+
+from __future__ import annotations
+
+import pytest
+
+from scriptkit.english.hours_said import hours_said, less_the_day_before
+from scriptkit.english.kitchen_facts import tells
+
+
+@pytest.mark.parametrize(
+    ("sentence", "fact", "is_told"),
+    [
+        ("Lift the lid and have a look.", "opens", True),
+        ("Never lift the lid.", "opens", False),
+        ("Without wiping the board, chop the salad.", "same-gear", True),  # here the denial is the fact
+        ("Leave it out on the counter.", "counter", True),
+        ("Stand it in the fridge.", "counter", False),
+        ("Carve it while still rosy.", "left-pink", True),
+        ("Carve it, and rinse the red lentils.", "left-pink", False),
+        ("Cook it till no blush is left inside.", "cooked-through", True),
+        ("Cook it till a blush is left inside.", "left-pink", True),
+        ("Run the fennel over the blade.", "mandoline", True),
+        ("Crush the garlic against the blade of a knife.", "mandoline", False),
+        ("Out of their bath, through two tea towels, and in.", "dried-after-the-water", True),
+        ("Out of the freezer and their water, pat the frost off with a towel.", "dried-after-the-water", False),
+        ("Coddle the eggs for a minute.", "soft-yolk", True),
+        ("Coddle the eggs until the yolks are firm.", "soft-yolk", False),
+    ],
+)
+def test_what_a_sentence_tells(sentence: str, fact: str, is_told: bool) -> None:
+    assert tells(sentence, fact) is is_told
+
+
+@pytest.mark.parametrize(
+    ("sentence", "hours"),
+    [
+        ("Leave it until tomorrow.", 10.0), ("Rest it for 90 minutes.", 1.5), ("Keep it three days.", 72.0), ("Stir it in.", None),
+        ("Do not leave it overnight.", None), ("Leave it 5 hours on the side.", 5.0), ("Hold it all afternoon.", 5.0),
+        ("Lid on, and go to bed.", 10.0), ("Do not touch it until tomorrow.", 10.0), ("Set it out at teatime, clear it at nine.", 4.0), ("Keep it a few days.", 24.0),
+        ("Out of the freezer at 07:00, ready at noon.", 5.0), ("Roast it in the morning.", None),
+        (less_the_day_before("Next day, rinse it."), None), (less_the_day_before("Leave it until the next day."), 10.0),
+    ],
+)  # fmt: skip
+def test_how_long_a_sentence_lets_it_go_on(sentence: str, hours: float | None) -> None:
+    assert hours_said(sentence) == hours
