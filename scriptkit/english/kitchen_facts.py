@@ -19,7 +19,7 @@ class KitchenFact:
     not done (*without washing the board*)."""
 
     name: str
-    pattern: re.Pattern[str]
+    pattern: LazyPattern
     denied_too: bool
 
 
@@ -54,7 +54,7 @@ def _with_classes(words: str | list[str], classes: Mapping[str, str]) -> str:
 
 
 def _fact(row: dict[str, Any]) -> KitchenFact:
-    pattern = re.compile(_with_classes(row["words"], word_classes()), re.IGNORECASE)
+    pattern = LazyPattern(_with_classes(row["words"], word_classes()), re.IGNORECASE)
     return KitchenFact(row["fact"], pattern, bool(row.get("denied_too")))
 
 

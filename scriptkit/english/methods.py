@@ -26,7 +26,13 @@ _WORDS = (
     ),
     ("deep-fry", r"deep[- ]fr(?:y|ies|ied|ying)"),
     ("sear", rf"sear(?:s|ed|ing)?|brown (?:it|them|all over|on all sides|(?:the )?(?:\w+ ){{0,2}}(?:{_BROWNED}))"),
-    ("sweat", r"sweat(?:s|ed|ing)?|soften(?:s|ed|ing)?"),
+    (
+        "sweat",
+        # butter on the worktop and gelatine in water soften without heat
+        r"sweat(?:s|ed|ing)?|(?<!butter )(?<!gelatine )(?<!gelatin )(?<!leaves )(?<!cheese )(?<!ice cream )soften(?:s|ed|ing)?"
+        r"(?! (?:the |your )?(?:\w+ )?(?:butter|gelatine?|ice cream|cream cheese)\b)"
+        r"(?! (?:\w+ ){0,2}(?:on|at|in|out|by|near) (?:the |a )?(?:\w+ )?(?:counter|worktop|side|table|room temperature|kitchen|warm room|sill|windowsill|fridge|cold water|warm water)\b)",
+    ),
     ("braise", r"brais(?:e|es|ed|ing)|stew(?:s|ed|ing)?"),
     ("roast", r"roast(?:s|ed|ing)?"),
     ("bake", r"bak(?:e|es|ed|ing)"),

@@ -57,7 +57,7 @@ class Act:
     clause: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class StepReading:
     """A step's words and written keys, and what they mean together. ``written_…``: as in the file, empty where it says nothing."""
 
@@ -70,7 +70,7 @@ class StepReading:
     tools: tuple[str, ...] = ()
     core_c: float | None = None
 
-    @property
+    @functools.cached_property
     def method(self) -> str:
         """The main method, the strongest hazard that is named; empty where there is none."""
         return self.written_method or method_of(self.sentence, on_the_heat=self._said_on_the_heat)
@@ -80,23 +80,23 @@ class StepReading:
         """What is done, in order; what is not done is not among it."""
         return _acts(self.sentence, self._said_on_the_heat, self.written_method)
 
-    @property
+    @functools.cached_property
     def clauses(self) -> tuple[tuple[str, str], ...]:
         """The sentence part by part, each with the method that it names: *simmer for 20 min, then blend* is both. Where a written
         method is not the one that the words tell, it alone counts."""
         return _clauses(self.sentence, self._said_on_the_heat, self.written_method)
 
-    @property
+    @functools.cached_property
     def methods(self) -> tuple[str, ...]:
         """The methods of the clauses, in order."""
         return tuple(method for _, method in self.clauses if method)
 
-    @property
+    @functools.cached_property
     def heat(self) -> Heat:
         """Whether the heat is on, from what and how high."""
         return heat_of(self.written_heat, done_by(self.sentence), self.method, self.methods, self.vessel)
 
-    @property
+    @functools.cached_property
     def vessel(self) -> Vessel:
         """The written vessel, else the first that the words name."""
         return vessel_of(self.written_vessel, affirmed(self.sentence))
@@ -116,12 +116,12 @@ class StepReading:
         """Whether a step of cooking puts the dish on plates."""
         return self.cooks and (self.method == "plate" or (bool(self.written_vessel) and self.vessel.serves))
 
-    @property
+    @functools.cached_property
     def temperatures(self) -> tuple[Temperature, ...]:
         """Stated temperatures, those of written keys first."""
         return temperatures_of(self.sentence, self.heat, self.core_c)
 
-    @property
+    @functools.cached_property
     def core_said_c(self) -> float | None:
         """The temperature inside the food, in °C, at which the words say that it is done; None where they say none, or that of a bath."""
         return None if tells(self.sentence, "low-bath") else core_said_c(self.said, self.temperatures)
@@ -216,13 +216,13 @@ class StepReading:
         """Whether what was left in the pan is no longer in it."""
         return wiped_in(self.said)
 
-    @property
+    @functools.cached_property
     def heats_food(self) -> bool:
         """Whether the heat is on while food is cooked, or a method means heat: not in a step of preparation whose heat warms
         the oven."""
         return (self.cooks and self.heat.on) or any(method in HOT for method in self.methods)
 
-    @property
+    @functools.cached_property
     def may_heat(self) -> bool:
         """Whether it heats food, or could: its words or its vessel can mean heat, or it states a temperature inside. A written heat
         that is none beats them."""
@@ -235,7 +235,7 @@ class StepReading:
             or can_mean_heat(f"{self.said} ; {self.written_vessel} ; {self.written_heat}")
         )
 
-    @property
+    @functools.cached_property
     def has_time_in_the_heat(self) -> bool:
         """Whether a terse hand gives it a time at 100 °C and more (*forty minutes at 200*), at a simmer, or until it is hot inside."""
         if not self.cooks or not self.times_ms:
@@ -245,7 +245,7 @@ class StepReading:
             hot or self.core_said_c is not None or any(tells(self.sentence, f) for f in ("seethes", "softens-in-heat"))
         )
 
-    @property
+    @functools.cached_property
     def comes_off_the_heat(self) -> bool:
         """Whether the words take it off the heat: it has been hot until now."""
         return comes_off(self.said)
@@ -269,22 +269,22 @@ class StepReading:
         """Whether something in the sentence is called hot."""
         return called_hot(self.said)
 
-    @property
+    @functools.cached_property
     def said(self) -> str:
         """The sentence less what is not done."""
         return _said(self.sentence)
 
-    @property
+    @functools.cached_property
     def gear(self) -> tuple[str, ...]:
         """The written vessel, if any, and the tools."""
         return (self.written_vessel, *self.tools) if self.written_vessel else self.tools
 
-    @property
+    @functools.cached_property
     def said_with_gear(self) -> str:
         """What is done, and with what: for patterns."""
         return " ; ".join((self.said, self.written_vessel, *self.tools))
 
-    @property
+    @functools.cached_property
     def times_ms(self) -> frozenset[int]:
         """Times in the sentence, of a range both ends."""
         return times_in(self.sentence)

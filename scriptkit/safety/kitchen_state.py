@@ -3,6 +3,7 @@ not. It follows the graph of the steps: what arrives at a step has been through 
 
 from __future__ import annotations
 
+import functools
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -56,7 +57,7 @@ class StepState:
     hot_syrup: bool = False
     """Sugar arrives that was boiled or melted until far hotter than water, and not cooled since."""
 
-    @property
+    @functools.cached_property
     def total_g(self) -> float:
         """Everything in it."""
         return sum(self.grams.values())
@@ -65,17 +66,17 @@ class StepState:
         """Grams of what is of one of the pantry's categories."""
         return sum(self.grams.get(i.key, 0.0) for i in self.foods if category_of(i.food) in categories)
 
-    @property
+    @functools.cached_property
     def oil_g(self) -> float:
         """Fat or oil in it."""
         return self.of_category("fat or oil")
 
-    @property
+    @functools.cached_property
     def sugar_g(self) -> float:
         """Sugar, syrup, honey."""
         return self.of_category(*_SWEET)
 
-    @property
+    @functools.cached_property
     def watery_g(self) -> float:
         """What thins or cools the fat: water, stock, milk, wine, sauces."""
         return sum(
@@ -93,7 +94,7 @@ class StepState:
         others = self.watery_g - added + flour
         return self.oil_g >= OIL_BATH_G and others < self.oil_g * 0.3
 
-    @property
+    @functools.cached_property
     def is_mostly_sugar(self) -> bool:
         """Whether it is a syrup or a caramel: sugar is half of what is not water at least."""
         rest = sum(g for i in self.foods if (g := self.grams.get(i.key, 0.0)) and i.food.name not in _WATERY)
@@ -102,7 +103,7 @@ class StepState:
         )
         return self.sugar_g >= 20 and self.sugar_g >= rest * 0.4 and solid < self.sugar_g * 0.5
 
-    @property
+    @functools.cached_property
     def keeps_dry(self) -> bool:
         """Whether it is baked goods, which may stand at room temperature."""
         dry = self.of_category(*_DRY_BAKED) + sum(

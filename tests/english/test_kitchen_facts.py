@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from scriptkit.english.hours_said import hours_said, less_the_day_before
-from scriptkit.english.kitchen_facts import tells
+from scriptkit.english.kitchen_facts import kitchen_facts, tells
 
 
 @pytest.mark.parametrize(
@@ -24,6 +24,20 @@ from scriptkit.english.kitchen_facts import tells
         ("Crush the garlic against the blade of a knife.", "mandoline", False),
         ("Out of their bath, through two tea towels, and in.", "dried-after-the-water", True),
         ("Out of the freezer and their water, pat the frost off with a towel.", "dried-after-the-water", False),
+        ("Give them a quick kiss of the griddle.", "left-pink", True),
+        ("Set it on the grill with a kiss of butter.", "left-pink", False),
+        ("Pack the crumbs into the bird.", "stuffs", True),
+        ("Put the potatoes into the duck fat.", "stuffs", False),
+        ("They came up on the golf course.", "picked-it-oneself", True),
+        ("The list came up to three pages.", "picked-it-oneself", False),
+        ("Hold the weight up with a fork.", "pressure", True),
+        ("Add a bar of chocolate.", "pressure", False),
+        ("Pull the corners apart.", "opens", True),
+        ("Set the corners apart on the tray.", "opens", False),
+        ("While the fat is spitting carry it to the sink.", "carries-hot-fat", True),
+        ("Once the fat is set carry it to the sink.", "carries-hot-fat", False),
+        ("Leave it in a bowl by the stove.", "left-beside", True),
+        ("Leave it on the stove until it boils.", "left-beside", False),
         ("Coddle the eggs for a minute.", "soft-yolk", True),
         ("Coddle the eggs until the yolks are firm.", "soft-yolk", False),
     ],
@@ -44,3 +58,9 @@ def test_what_a_sentence_tells(sentence: str, fact: str, is_told: bool) -> None:
 )  # fmt: skip
 def test_how_long_a_sentence_lets_it_go_on(sentence: str, hours: float | None) -> None:
     assert hours_said(sentence) == hours
+
+
+@pytest.mark.parametrize("name", kitchen_facts())
+def test_the_words_of_every_fact_are_an_expression_that_asks_for_words(name: str) -> None:
+    # patterns are compiled when they are first asked, so here
+    assert kitchen_facts()[name].pattern.compiled.search("") is None
