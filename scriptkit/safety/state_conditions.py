@@ -224,8 +224,10 @@ _SEARED_MS = 60_000
 
 
 def _only_seared(s: Situation) -> bool:
-    """Whether all its time in the heat is a minute a side at most, and it is no thin slice."""
-    if s.step is None or s.state.was_heated or s.tells("thin-slices") or not s.tells("each-side"):
+    """Whether all its time in the heat is a minute a side at most, or a minute and no more, and it is no thin slice."""
+    if s.step is None or s.state.was_heated or s.tells("thin-slices"):
+        return False
+    if not s.tells("each-side") and not s.tells("and-no-longer"):
         return False
     return 0 < max(s.step.reading.times_ms, default=0) <= _SEARED_MS
 
