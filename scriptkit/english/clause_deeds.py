@@ -50,7 +50,8 @@ _UNDONE = frozenset("managed contrived decided chose chosen opted had".split()) 
 def not_put(r: ClauseThemes, n: int) -> Told | None:
     """*I never put it in*, *it didn't go in yet*, *not all of it went in*, *I'm not doing the mustard today*."""
     clause = r.clauses[n]
-    if not clause.denied or clause.subject in (c.OTHER, c.CAMERA) or clause.supposes:
+    bare = clause.words[0] == "not" and not c.AUXILIARIES & set(clause.words)  # cold from the fridge, not stirred in
+    if not clause.denied or clause.subject in (c.OTHER, c.CAMERA) or clause.supposes or bare:
         return None
     for verb, kind in r.verbs(clause, "put", "go"):
         lead = clause.words[: verb.at - clause.first]
@@ -188,6 +189,8 @@ def _omitted(r: ClauseThemes, n: int, verb: Verb) -> Told | None:
     if following is not None or "to" in tail[:2]:
         return _forgot_to(r, n, verb, following)
     passes = lemma in ("slip", "go", "escape")
+    if passes and not clause.names() and n and _TOLD_OF.search(r.clauses[n - 1].text):
+        return None  # what I was going to say of it has gone out of my head
     if clause.passive or (clause.subject in (c.NAME, c.POINTER) and passes):
         return LEFT_OUT, r.theme(n, verb)
     gap = next((k for k, w in enumerate(tail) if w[0] == "@"), None)
@@ -309,6 +312,7 @@ def answered(r: ClauseThemes, n: int) -> Told | None:
         and clause.denied
         and _ENDED.search(text)
         and _asked(r, n)
+        and not any(meant(r, m) for m in range(max(0, n - 2), n))  # told by it already
     ):
         theme = r.back(n, ["they"] if clause.words[0] == "they" else [])
     return (LEFT_OUT, theme[:1]) if theme else None

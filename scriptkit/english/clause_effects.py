@@ -16,7 +16,9 @@ from scriptkit.english.clause_deeds import (
     passed_over,
 )
 from scriptkit.english.clause_gaps import fronted, made_up_for, not_there
+from scriptkit.english.clause_idioms import idioms
 from scriptkit.english.clause_measures import measured, planned_and_done
+from scriptkit.english.clause_outcomes import outcome
 from scriptkit.english.clause_places import elsewhere
 from scriptkit.english.clause_stand_ins import stood_in
 from scriptkit.english.clause_swaps import lacking, replaced, run_out
@@ -28,7 +30,7 @@ from scriptkit.english.effect_kinds import LATER, UNFILMED, SpokenEffect
 _LONGEST = 26
 """Words of a clause that is one; of more no build can be told, for the verbs of it were misheard (common sense, no source)."""
 _RULES = (
-    made_up_for, fronted, quantity, two_figures, measured, planned_and_done, replaced, stood_in, lacking, run_out, held_over, comes_later, none_of_them, not_put, passed_over, left_somewhere, if_only, meant, elsewhere, stayed, not_there, answered,
+    made_up_for, fronted, quantity, two_figures, measured, planned_and_done, replaced, stood_in, lacking, run_out, held_over, comes_later, none_of_them, not_put, passed_over, left_somewhere, if_only, meant, elsewhere, stayed, not_there, answered, idioms, outcome,
 )  # fmt: skip
 
 

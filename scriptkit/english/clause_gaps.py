@@ -29,7 +29,7 @@ _ABSENCE_OF = SoughtPattern(
     r"\b(?:(?<!in )the absence of|the lack of|(?:is|are|was|were|it) (?:missing|lacking|short of)|no sign of|not a sign of|not a trace of)(?: \w+){0,2} @\d+"
 )
 _NO_SHOW = SoughtPattern(
-    r"@\d+(?: \w+)? (?:(?:is|are|was|were) (?:a no[- ]show|not to be|nowhere|absent|missing(?! (?:their|its))|not happening|no more)|(?:did|have|has|had) not happen(?:ed)?|never happened|got (?:left behind|forgotten|overlooked|missed))\b"
+    r"@\d+(?: \w+)? (?:(?:is|are|was|were) (?:a no[- ]show|not to be|nowhere|absent|missing(?! (?:their|its|a|an|any|some)\b)|not happening|no more)|(?:did|have|has|had) not happen(?:ed)?|never happened|got (?:left behind|forgotten|overlooked|missed))\b"
 )
 _WISHED = SoughtPattern(
     r"\b(?:(?:would|had) (?:love|like|have liked|have loved|hoped)|wish(?:ed)? (?:i|we) could|was hoping|hoped|wanted|was going|were going|had planned|planned) to (?:be able to )?(?:say|tell|show|claim|pretend|give|add|put|use|have|dot|stir)\b.*?@\d+"
@@ -89,7 +89,7 @@ def _this_one(r: ClauseThemes, n: int, text: str) -> Told | None:
             theme = (
                 [clause.first + text[: found.end()].count(" ")]
                 if "@" in found.group().split("without")[1]
-                else r.back(n, ["it"])[:1]
+                else _same_breath(r, n) or r.back(n, ["it"])[:1]
             )
             return (LEFT_OUT, theme) if theme and _no_rule(r, n) else None
     if (
@@ -136,6 +136,13 @@ def _this_one(r: ClauseThemes, n: int, text: str) -> Told | None:
                 else None
             )
     return None
+
+
+def _same_breath(r: ClauseThemes, n: int) -> list[int]:
+    """*The chives had gone slimy, so we're going without*: what the clause before is about."""
+    before = r.clauses[n - 1] if n else None
+    names = before.names() if before is not None and before.sentence == r.clauses[n].sentence else []
+    return names[-1:]
 
 
 def _is_ours(r: ClauseThemes, n: int) -> bool:

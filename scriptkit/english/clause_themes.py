@@ -15,6 +15,8 @@ Told = tuple[str, list[int]]
 """An effect, and the places of the names that it is told of."""
 _BACK, _AHEAD = 34, 12
 """Words before and after a clause in which the name that it goes back to may stand."""
+_ONE_BREATH = 12
+"""Words within which a pronoun means what was just named, though it is of another number (common sense, no source)."""
 _POINTERS = frozenset("it them they those these that this one any either both none everything".split())  # noqa: SIM905
 MANY = frozenset("them they those these both either".split())  # noqa: SIM905
 """Pronouns of more than one."""
@@ -32,6 +34,11 @@ _NO_NOUNS = set_(
     "with for from to until till when while as if because before after later again yet until today next it i we you"
 )
 """After those, what is no noun."""
+
+
+_HAD_SO = set_(
+    "no a an enough half twenty thirty forty fifty sixty seventy eighty ninety two three four five six eight ten"
+)
 
 
 class ClauseThemes:
@@ -175,6 +182,9 @@ class ClauseThemes:
         back = [k for k in back if self.words[k : clause.first].count(".") <= 3]
         if back:
             of_number = [k for k in back if (int(self.words[k][1:]) in self.plural) is many] if pointers else back
+            own = [k for k in back if self.home(k).sentence == clause.sentence and clause.first - k <= _ONE_BREATH]
+            if of_number and own and own[0] - of_number[0] > _ONE_BREATH:
+                of_number = own  # talk is loose: the peas only half fitted, so it is fewer
             if many and not of_number:
                 return []
             at = (of_number or back)[0]
@@ -220,13 +230,15 @@ class ClauseThemes:
 
 
 def with_had(words: list[str]) -> list[str]:
-    """The words with *had* for what *'d* was written out as, where a participle follows: *I'd left it out*."""
+    """The words with *had* for what *'d* was written out as, where a participle or no verb follows: *I'd left it out*, *I'd no tin*."""
     found = list(words)
     for n, word in enumerate(words):
         if word == "would":
             after = next((w for w in words[n + 1 : n + 4] if w not in c.ADVERBS and w not in ("never", "not")), "")
-            if any(s.form == "ed" and s.lemma != after for s in lexicon().get(after, ())) or re.fullmatch(
-                r"\w{3,}ed", after
+            if (
+                after in _HAD_SO
+                or any(s.form == "ed" and s.lemma != after for s in lexicon().get(after, ()))
+                or re.fullmatch(r"\w{3,}ed", after)
             ):
                 found[n] = "had"
     return found

@@ -21,7 +21,7 @@ _KNOCKED = SoughtPattern(
     rf"\b(?:kicked|knocked|bumped|nudged|jogged|caught|dropped|tripped over) (?:the |my |our ){_LENS}\b|\blens cap (?:was )?on\b"
 )
 _NOT_RUNNING = SoughtPattern(
-    r"\bbefore (?:\w+ ){0,3}(?:pressed|hit|started|pushed|began|switched on|turned on) (?:record|recording|rolling|filming|the camera)|\bbefore (?:\w+ ){0,3}(?:switched|turned|got|put|had) (?:the |my )?camera (?:on|going|rolling|running)\b|"
+    r"\bbefore (?:\w+ ){0,3}(?:pressed|hit|started|pushed|began|switched on|turned on|(?:remembered|thought|managed|bothered|got round|got) to (?:press|hit|start|push|switch on|turn on)) (?:record|recording|rolling|filming|the camera)|\bbefore (?:\w+ ){0,3}(?:switched|turned|got|put|had) (?:the |my )?camera (?:on|going|rolling|running)\b|"
     r"\bwhile (?:i|we|they) (?:was|were|am|are)(?: still)? (?:reloading|resetting|changing|moving the|charging|swapping|setting up)|"
     rf"\b(?:time|when|before) the {_LENS} (?:was|came|went)(?: back| finally)? on\b|\bbefore the {_LENS} (?:had |was )?(?:started|rolling|running)\b|\bnot (?:\w+ )?on {_RECORD}\b|"
     r"\bafter (?:\w+ ){0,3}(?:stopped|finished|cut|switched off|turned off) (?:filming|recording|rolling|the camera|camera)"
@@ -33,6 +33,10 @@ _GONE = SoughtPattern(
 )
 _SHOT_OF = SoughtPattern(
     r"\b(?:shot|clip|footage|picture|take) of (?:the |me )?(?:\w+ ){0,3}?(?:@\d+ )?(?:\w+ ){0,3}?(?:is|was|are|were|has|had|went|got|came out) (?:\w+ )?(?:out of focus|blurred|blurry|no good|useless|corrupted|gone|missing|lost|black|dark)\b"
+)
+_ASTRAY = SoughtPattern(
+    rf"\b{_LENS} (?:was |were |is |had been |has been )?(?:looking|staring|gazing|aimed|pointed|pointing|facing|angled|turned|filming|tilted)(?: \w+)? (?:at|to|towards?|up|down|away|into)(?: (?:at|to))? (?:the |my |a )?(?:\w+ )?(?:ceiling|floor|wall|sky|sink|door|window|worktop|feet|shoes|cat|dog|nothing|fridge|ground|apron|bin|you|me|wrong)\b|"
+    r"\b(?:red light|recording light|light on the camera|tally(?: light)?) (?:was|had|is) (?:\w+ )?(?:off|out|gone|dark|not on)\b"
 )
 _STOPPED = SoughtPattern(r"\b(?:stopped|finished|not) (?:filming|recording|rolling)\b|\bcamera\b.*\b(?:off|back)\b")
 _TRUST = SoughtPattern(
@@ -75,7 +79,9 @@ def not_seen(r: ClauseThemes, n: int) -> Told | None:
     if ordered or (clause.when == c.MODAL and "could not" not in text):
         return None
     gone = _GONE.search(text) or _SHOT_OF.search(text)
-    away = clause.when in (c.PAST, c.BARE, c.PRESENT, c.ORDER) and (_KNOCKED.search(text) or _NOT_RUNNING.search(text))
+    away = clause.when in (c.PAST, c.BARE, c.PRESENT, c.ORDER) and (
+        _KNOCKED.search(text) or _ASTRAY.search(text) or _NOT_RUNNING.search(text)
+    )
     trust = _TRUST.search(text) and _IS_IN.search(r.near(n, 10, 12))
     if not (gone or away or trust or _failed(clause) or (_BLOCKED.search(text) and _is_told(clause))):
         return None

@@ -16,6 +16,11 @@ _SHORT = {
     "gotta": "got to", "n't": "not", "'m": "am", "'re": "are", "'ve": "have", "'ll": "will", "'d": "would", "'s": "is", "ain't": "is not",
 }  # fmt: skip
 _ENDINGS = (("n't", "not"), ("'ve", "have"), ("'re", "are"), ("'ll", "will"), ("'m", "am"), ("'d", "would"))
+_IS_SHORT = re.compile(
+    r"['’]s (?=(?:in|on|not|still|already|just|all|only|missing|gone|here|there|going|staying|coming|been|never|out|off|back|also|really|actually|now|meant|supposed|for|sitting|waiting|left|sat|a|an|the|what|something|more|less|too)\b)",
+    re.IGNORECASE,
+)
+"""*The cumin's still in its jar*, where it is no genitive."""
 _IS = frozenset("it that there here what where who he she this everything".split())  # noqa: SIM905
 
 
@@ -49,6 +54,8 @@ def talk_tokens(text: str, names: Sequence[tuple[int, int]], pauses: Sequence[in
         if at < len(names) and names[at][0] < word.end() and word.start() < names[at][1]:
             if not found or found[-1].text != f"@{at}":
                 found.append(TalkToken(f"@{at}", *names[at]))
+            if _IS_SHORT.match(text, names[at][1] if names[at][1] <= word.end() else word.end()):
+                found.append(TalkToken("is", names[at][1], word.end()))
             continue
         raw = word.group()
         if raw in _ENDS:
