@@ -69,6 +69,14 @@ class NotAnAmount(ValueError):
         self.code = code
 
 
+class LeftOver(NotAnAmount):
+    """Words after an ``amount`` that can be read: ``tail``, such as how it is cut or which of its kinds it is."""
+
+    def __init__(self, message: str, hint: str, amount: str, tail: str) -> None:
+        super().__init__(message, hint)
+        self.amount, self.tail = amount, tail
+
+
 class Ambiguous(NotAnAmount):
     """An amount of a unit that means several things: ``units`` are their names."""
 
@@ -281,7 +289,8 @@ def _nothing_after(tail: str, unit: str, text: str) -> str:
     hint = f"write `{amount}`, and put “{tail}” under `prep:` or `food:`"
     if unit in _SIZES and canonical_unit(tail):  # a small bunch
         hint = f"write `{' '.join(amount.split()[:-1])} {tail}`, without its size"
-    raise NotAnAmount(f"“{tail}” is left over after the amount in “{text}”", hint)
+        raise NotAnAmount(f"“{tail}” is left over after the amount in “{text}”", hint)
+    raise LeftOver(f"“{tail}” is left over after the amount in “{text}”", hint, amount, tail)
 
 
 def _summed(text: str) -> str:

@@ -26,7 +26,7 @@ from scriptkit.recipe.edible import amount_path, asked_parts, left_on, less_its_
 from scriptkit.recipe.formcheck import UNREAD
 from scriptkit.recipe.forms import DishForm, IngredientForm
 from scriptkit.recipe.mass_balance import AS_WEIGHED, cooked_weight_problems, on_the_scale
-from scriptkit.recipe.named_amounts import less_its_food
+from scriptkit.recipe.named_amounts import less_its_food, taken_apart
 from scriptkit.recipe.parts import food_of_dish, unread_food
 from scriptkit.recipe.publication_fields import published
 from scriptkit.recipe.settings import answers, film, kitchen
@@ -200,6 +200,7 @@ def ingredient(
     key = str(at[-1])
     if form.dish is None and known is None:
         form = less_its_food(less_its_part(form), key, pantry, bench.cups, bench.measures)
+        form = _apart(bench, at, form, pantry)
     part = (parts or {}).get(key)
     to_taste = form.amount.casefold() in TO_TASTE
     if known is not None:
@@ -317,6 +318,15 @@ def _taken_out(bench: FieldParser, at: Path, form: IngredientForm, pantry: Pantr
                       "write the weight and the `food:` that it is nearest to, such as lard")
             )  # fmt: skip
     return found
+
+
+def _apart(bench: FieldParser, at: Path, form: IngredientForm, pantry: Pantry) -> IngredientForm:
+    """The ingredient without what is left over after its amount, which is told with the line to write."""
+    apart = taken_apart(form, str(at[-1]), pantry, bench.cups, bench.measures)
+    if apart is None:
+        return form
+    bench.problems.append(error(bench.tree.place(*amount_path(bench, at)), "amount", apart.message, apart.fix))
+    return apart.form
 
 
 def _food(bench: FieldParser, at: Path, form: IngredientForm, pantry: Pantry, beside: Collection[str]) -> Food:

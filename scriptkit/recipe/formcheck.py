@@ -13,7 +13,7 @@ from pydantic import BaseModel, ValidationError
 from scriptkit.measure.numbers import in_figures
 from scriptkit.problems import Problem, any_of, error, nearest
 from scriptkit.recipe.as_meant import as_meant
-from scriptkit.recipe.form_values import Form
+from scriptkit.recipe.form_values import Form, MacroName
 from scriptkit.recipe.forms import LabelForm
 from scriptkit.recipe.yaml_slips import quoted
 from scriptkit.recipe.yamltree import Path, Tree
@@ -182,6 +182,8 @@ _CALLED = {
     "instructions": ("steps", "do"), "directions": ("steps", "do"), "text": ("do",), "description": ("do",), "action": ("do",),
     "time": ("wait",), "duration": ("wait",), "minutes": ("wait",), "temperature": ("heat",), "temp": ("heat",), "oven": ("heat",),
     "pan": ("vessel",), "pot": ("vessel",), "dish": ("vessel",), "quantity": ("amount",), "qty": ("amount",), "weight": ("amount",),
+    "kcal": ("energy_kcal",), "calories": ("energy_kcal",), "energy": ("energy_kcal",), "fat": ("fat_g",), "protein": ("protein_g",),
+    "carbs": ("carbohydrate_g",), "carbohydrate": ("carbohydrate_g",), "fibre": ("fibre_g",), "fiber": ("fibre_g",),
     "preparation": ("prep",), "notes": ("prep",), "voice": ("say",), "narration": ("say",), "line": ("say",),
 }  # fmt: skip
 """What newcomers call our keys: the first that there is at that place is meant, before one that is only spelt alike."""
@@ -229,11 +231,32 @@ def _problem(form: type[Form], tree: Tree, path: Path, one: Any) -> Problem:
     if one["loc"][-1:] == ("[key]",):
         if kind == "literal_error":
             hint = _words(kind, context, "", one["input"])[1]
+            allowed = [w for w in context["expected"].replace("'", "").replace(" or ", ", ").split(", ") if w]
+            if meant := _called(path[-1], allowed):
+                hint = f"did you mean `{meant[0]}`? {hint.rpartition('? ')[2]}"
             return error(tree.place(*path, key=True), "unknown-key", f"“{_short(path[-1])}” is not a key here", hint)
         return error(tree.place(*path, key=True), "wrong-value", *_words(kind, context, "", one["input"]))
     message, hint = _words(kind, context, _name(path), one.get("input"))
+    if kind.startswith(("int_", "float_")):
+        hint = _as_number(path, one.get("input"), whole=kind.startswith("int"))
     hint = hint or _instead(path, one.get("input"))
     return error(tree.place(*path), "wrong-value", message, hint or _meaning(form, path))
+
+
+def _as_number(path: Path, value: Any, *, whole: bool) -> str:
+    """``write `cooks: 1` `` for *one*, ``write `protein_g: 40` `` for *protein: 40g*; empty where no number is in it."""
+    text = value if isinstance(value, str) else ""
+    number = re.search(r"\d+(?:\.\d+)?", in_figures(text) or text)
+    if number is None or isinstance(path[-1], int) or "%" in text:
+        return ""
+    keys = list(typing.get_args(MacroName)) if path[-2:-1] in (("at_most",), ("at_least",)) else []
+    key = path[-1] if path[-1] in keys else next(iter(_meant_key(path[-1], keys)), path[-1])
+    figure = f"{float(number[0]):.0f}" if whole else number[0]
+    return f"write `{key}: {figure}`"
+
+
+def _meant_key(key: str | int, known: list[str]) -> list[str]:
+    return _called(key, known) or nearest(str(key).replace(" ", "_"), known, most=1)
 
 
 def _instead(path: Path, value: Any) -> str:

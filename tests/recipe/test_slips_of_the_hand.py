@@ -97,6 +97,8 @@ SLIPS = [  # what stands in the good file, what is written in its place, the lin
     ("leek: 150 g", "leek: half a leek", 6),
     ("leek: 150 g", "leek: 150 Gramm", 6),
     ("leek: 150 g", "leek: 150 g (about 1)", 6),
+    ("leek: 150 g", "leek: 150 g sliced", 6),
+    ("leek: 150 g", "leek: 150 g, 5 mm", 6),
     ("amount: 2 medium", "amount: two medium", 5),
     ("amount: 2 medium", "amount: 2 x 60 g", 5),
     ("olive oil: 2 tbsp", "olive oil: 1-2 tbsp", 7),
@@ -229,3 +231,30 @@ def test_whatever_stands_in_quotes_is_read_as_it_stands(text: str) -> None:
     bare = text.strip()
     if bare and bare[0] not in "“„‘‚" and not re.search("[\u2028\u2029\x85]", bare):
         assert parse_tree(f"do: {quoted(bare)}", "t.yaml").data == {"do": bare}
+
+
+NUMBERS = [
+    ("at_least: {protein: 40g}", "at_least: {protein_g: 40}", 4),
+    ("at_most: {net carbs: 20 g}", "at_most: {net_carbs_g: 20}", 4),
+    ("at_most: {kcal: 600 kcal}", "at_most: {energy_kcal: 600}", 4),
+    ("kitchen: {cooks: one}", "kitchen: {cooks: 1}", 4),
+    ("kitchen: {burners: 4 burners}", "kitchen: {burners: 4}", 4),
+    ("plates: four", "plates: 4", 4),
+]
+
+
+@pytest.mark.parametrize(("slip", "right", "line"), NUMBERS)
+def test_a_number_in_words_or_with_its_unit_is_told_with_the_number(slip: str, right: str, line: int) -> None:
+    head = "meal: M\ndishes:\n  - {dish: lentils.yaml, portion: 1 serving}\n"
+    told = [p for p in problems_of_meal(f"{head}{slip}\n") if p.code == "wrong-value"]
+    [one] = told
+    fix = re.fullmatch(r"write `(.+)`", one.hint)
+    assert fix is not None and one.place.line == line and fix[1] in right
+    assert not [p for p in problems_of_meal(f"{head}{right}\n") if p.code in ("wrong-value", "unknown-key")]
+
+
+def problems_of_meal(text: str) -> list[Problem]:
+    try:
+        return read_source_text(text, "meal.yaml").problems
+    except CannotDo as wrong:
+        return wrong.problems
