@@ -69,6 +69,36 @@ def ounces_text(grams: float) -> str:
     return " ".join(part for part in parts if part)
 
 
+def ounces_up(grams: float) -> str:
+    """The same ounces, up and never down: what is bought is enough.
+
+    >>> ounces_up(150), ounces_up(340.1), ounces_up(690)
+    ('5 ½ oz', '12 oz', '1 lb 8 ½ oz')
+    """
+    text = ounces_text(grams)
+    step = 1
+    while float(_rounded_ounces(grams * (1 + (step - 1) / 200))) * G_PER_OUNCE < grams - _HAIR_G:
+        step += 1
+        text = ounces_text(grams * (1 + (step - 1) / 200))
+    return text
+
+
+def measurable_up(amount: Amount) -> Amount:
+    """A volume as it is measured out, up and never down: what is bought is enough.
+
+    >>> str(measurable_up(Amount(Fraction(21, 10), "cup")))
+    '2 ¼ cups'
+    """
+    found, more = measurable(amount), Fraction(1)
+    while float(found.millilitres) < float(amount.millilitres) * (1 - 1e-6):
+        more += Fraction(1, 100)
+        found = measurable(amount.times(more))
+    return found
+
+
+_HAIR_G = 0.05
+
+
 def ounces_amount(grams: float) -> Amount:
     """The same ounces, as an amount to be said."""
     return Amount(max(_rounded_ounces(grams), Fraction(1, 10)), "ounce")

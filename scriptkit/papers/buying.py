@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -9,12 +10,11 @@ from fractions import Fraction
 from scriptkit.measure.amounts import Amount, Kind, format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.numbers import round_half_up
-from scriptkit.measure.unit_system import UNSTATED, US, in_scale, ounces_text, weight_text
+from scriptkit.measure.unit_system import UNSTATED, US, in_scale, measurable_up, ounces_up, weight_text
 from scriptkit.measure.words import plural
 from scriptkit.pantry.names import words_of
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
 from scriptkit.recipe.display_names import in_natural_order
-from scriptkit.recipe.leading_units import us_measure
 from scriptkit.shoot.buying import Purchase, amount_text, bought_text
 from scriptkit.shoot.day.swap_outs import (
     CHILL_SOURCE,
@@ -269,14 +269,17 @@ def _units(purchases: Iterable[Purchase]) -> str:
 
 
 def _bought(purchase: Purchase, units: str) -> str:
-    """As bought; in US units a weight in ounces, a volume in cups or quarts."""
+    """As bought; in US units a weight in ounces, a volume in cups or quarts, never less than is needed."""
     buy = purchase.buy
     if units != US or buy is None or purchase.pack is not None or buy.kind is Kind.COUNT:
         return bought_text(purchase)
     if buy.kind is Kind.MASS:
-        return ounces_text(buy.grams)
-    cups = us_measure(Amount(buy.exactly("millilitre"), "millilitre"))
-    return str(cups) if cups.unit != "cup" or cups.value < 4 else str(Amount(round(cups.value) / Fraction(4), "quart"))
+        return ounces_up(purchase.bought_g)
+    need = purchase.need if purchase.need is not None and purchase.need.kind is Kind.VOLUME else buy
+    cups = measurable_up(Amount(need.exactly("cup"), "cup"))
+    return (
+        str(cups) if cups.unit != "cup" or cups.value < 4 else str(Amount(math.ceil(cups.value) / Fraction(4), "quart"))
+    )
 
 
 def write_purchases(purchases: Iterable[Purchase]) -> str:

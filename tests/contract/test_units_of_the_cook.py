@@ -5,14 +5,25 @@ from __future__ import annotations
 import html
 import json
 import re
+from fractions import Fraction
 
 import pytest
 from conftest import Table
+from hypothesis import given
+from hypothesis import strategies as st
 
-from scriptkit.measure.amounts import Kind, format_grams, parse_amount
+from scriptkit.measure.amounts import Amount, Kind, format_grams, parse_amount
 from scriptkit.measure.figures import figures_in
 from scriptkit.measure.spoken import amounts_in
-from scriptkit.measure.unit_system import in_scale, ounces_text, said_amount, spoken_in_scale, weight_text
+from scriptkit.measure.unit_system import (
+    in_scale,
+    measurable_up,
+    ounces_text,
+    ounces_up,
+    said_amount,
+    spoken_in_scale,
+    weight_text,
+)
 from scriptkit.pack import make_pack
 from scriptkit.papers.buying import purchase_rows
 from scriptkit.production import Production
@@ -164,6 +175,28 @@ def test_the_shop_list_is_in_ounces_and_cups(table: Table) -> None:
     bought = words_of_page(make_pack(dish_in(table, "us")).files["buying.html"])
     assert re.search(r"skin-on chicken thigh .{0,40}\d+ lb", bought)
     assert re.findall(r"(?<![(\d.])\b\d+(?:\.\d+)? k?g\b(?! as bought)(?!\))", bought) == []
+
+
+@given(st.floats(1, 3000))
+def test_what_is_bought_is_never_rounded_down(amount: float) -> None:
+    pounds = re.fullmatch(r"(?:(\d+) lb)? ?(?:(.+) oz)?", ounces_up(amount))
+    assert pounds is not None
+    bought = sum(float(parse_amount(f"{n} {unit}").grams) for n, unit in zip(pounds.groups(), ("lb", "oz"), strict=True) if n)  # fmt: skip
+    assert amount - 0.06 <= bought <= amount + 30 + amount * 0.01
+    cups = measurable_up(Amount(Fraction(amount).limit_denominator(1000) / 250, "cup"))
+    assert cups.millilitres >= amount / 250 * 236.588 * (1 - 1e-3)
+
+
+def test_a_shop_list_in_us_units_is_enough(table: Table) -> None:
+    for purchase in purchases_of(dish_in(table, "us").source):
+        (row,) = purchase_rows([purchase])
+        if row.buy.endswith(("oz", "lb")):
+            parts = re.findall(r"([\d ½¼¾.]+) (lb|oz)", row.buy)
+            assert (
+                sum(float(parse_amount(f"{n.strip()} {unit}").grams) for n, unit in parts) >= purchase.bought_g - 0.06
+            )
+        elif purchase.buy is not None and purchase.buy.kind is Kind.VOLUME and purchase.need is not None:
+            assert parse_amount(row.buy).millilitres >= purchase.need.millilitres * (1 - 1e-6)
 
 
 def test_the_file_goes_before_the_kitchen_and_the_meal_before_its_dishes(table: Table) -> None:
