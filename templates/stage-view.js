@@ -207,6 +207,7 @@ function showState() {
   put(byId("next-what"), next ? title(next) : "Save the log when the day is over");
   showAlso(shot, rolls ?? take);
   showWait(shot);
+  byId("shot").classList.toggle("rolls", Boolean(rolls));
   byId("change").classList.toggle("away", Boolean(rolls));  // which keeps its place
   put(byId("change"), take ? "Change" : "Log");
   hide(byId("weigh"), !shot.dish);

@@ -48,16 +48,16 @@ class BowlRow:
 COLUMNS: tuple[Column[BowlRow], ...] = (
     Column(heading="Ready", cls="tick", width=8, tick=True, value=lambda r: f"Bowl {r.number} ready"),
     Column(heading="Bowl", cls="bowl", width=7, value=lambda r: str(r.number)),
-    Column(heading="Item", cls="item", width=23, spans=lambda r: (Span(r.item), *(Span(m, "word") for m in r.marks))),
-    Column(heading="Amount", cls="num grams", head_cls="num", width=16, spans=lambda r: (Span(r.grams, "strong"),)),
+    Column(heading="Item", cls="item", width=22, spans=lambda r: (Span(r.item), *(Span(m, "word") for m in r.marks))),
+    Column(heading="Amount", cls="num grams", head_cls="num", width=15, spans=lambda r: (Span(r.grams, "strong"),)),
     Column(heading="Or", cls="measure", width=15, value=lambda r: r.household),
-    Column(heading="Cut", cls="cut", width=19, value=lambda r: r.cut),
+    Column(heading="Cut", cls="cut", width=18, value=lambda r: r.cut),
     Column(
         heading="Goes in at",
         cls="num small at",
         head_cls="num",
-        width=12,
-        value=lambda r: f"step\N{NO-BREAK SPACE}{r.step}{', prep' if r.stage == 'prep' else ''}",
+        width=15,
+        value=lambda r: f"step {r.step}{', prep' if r.stage == 'prep' else ''}".replace(" ", "\N{NO-BREAK SPACE}"),
     ),
 )
 

@@ -12,7 +12,8 @@ from conftest import EXAMPLES
 from scriptkit.pack import make_pack
 from scriptkit.production import read
 
-MOST_SHEETS = 10
+MOST_SHEETS = {"A4": 9, "Letter": 9}
+"""The lines to say begin on the sheet on which the shot list ends: apart, each ended on a sheet that was nearly empty."""
 
 
 @pytest.fixture(scope="module")
@@ -24,10 +25,10 @@ def page_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("paper", MOST_SHEETS)
 def test_the_supper_is_ten_sheets_at_most(browser: Any, page_file: Path, paper: str) -> None:
     page = browser.new_page()
     page.goto(page_file.as_uri())
     raw = page.pdf(format=paper, print_background=False)
     page.close()
-    assert 5 < len(re.findall(rb"/Type\s*/Page\b", raw)) <= MOST_SHEETS
+    assert 5 < len(re.findall(rb"/Type\s*/Page\b", raw)) <= MOST_SHEETS[paper]

@@ -118,6 +118,47 @@ def test_a_timer_a_roll_and_other_additions_leave_the_amount_on_the_screen(
         assert (found["scrolls"], found["out"]) == ([], [])
 
 
+LINES_SEEN = """() => {
+  const box = id => document.getElementById(id).getBoundingClientRect(), [line, say, shot] = ['line', 'say', 'shot'].map(box);
+  if (!line.height) return [0, 0];
+  const one = parseFloat(getComputedStyle(document.getElementById('line')).lineHeight), all = Math.round(line.height / one);
+  const over = Math.min(line.bottom, say.bottom, shot.bottom), seen = Math.max(0, (over - line.top) / one);
+  const hit = y => document.elementFromPoint(line.left + 8, y)?.closest('#say');
+  return [hit(line.top + 4) && hit(Math.min(over, line.top + 2 * one) - 4) ? seen : 0, all];
+}"""
+"""How many lines of what is to be said are seen, with nothing over them, and how many there are."""
+
+
+WHILE_IT_ROLLS = """([lines, layout]) => {
+  const hands = [...document.querySelectorAll('#hands button')], tap = n => { window.skew += 400; hands[n].click() };
+  const key = name => document.body.dispatchEvent(new KeyboardEvent('keydown', {key: name, bubbles: true}));
+  const shots = Number(document.getElementById('place').textContent.split(' ').at(-1)), found = [];
+  for (let n = 0; n < shots; n++) { tap(2); key('PageDown') }
+  for (let n = 0; n < shots; n++) key('PageUp');
+  for (let n = 0; n < shots; n++) {
+    tap(3);
+    found.push([document.getElementById('slate').textContent, ...eval(lines)(), eval(layout)().scrolls]);
+    tap(0);
+    key('PageDown');
+  }
+  return found;
+}"""
+"""Every shot is circled, so that its waits run and nothing is missing; then each is rolled again."""
+
+
+@pytest.mark.parametrize(("width", "height"), [*SIZES, (390, 664)])
+def test_the_line_to_say_is_seen_while_a_take_rolls_beside_two_timers(
+    browser: Any, supper: Set, width: int, height: int
+) -> None:
+    """Two lines of it, and nothing else scrolls; 390 by 664 is a phone whose browser shows its bars."""
+    with phone(browser, supper.path, bypass_csp=True) as on:
+        on.page.set_viewport_size({"width": width, "height": height})
+        found = on.page.evaluate(WHILE_IT_ROLLS, [LINES_SEEN, LAYOUT])
+        assert on.page.locator("#timers button").count() == 2
+        assert len(found) == len(supper.shots)
+        assert [one for one in found if one[1] < min(2, one[2]) - 0.1 or one[3]] == []
+
+
 MANY = ["fresh breadcrumbs of yesterday's sourdough", "wholegrain mustard from the quay", "preserved lemon, rind only", "parsley", "onions, red, thickly sliced", "black pepper", "chives"]  # fmt: skip
 
 
@@ -148,6 +189,11 @@ SEEN = """() => { const figure = document.querySelector('#what b').getBoundingCl
   return figure.top >= room.top - 1 && figure.bottom <= room.bottom + 1 }"""
 
 
+BROKEN = """() => [...document.querySelectorAll('#hands button')].filter(b => { const text = document.createRange(); text.selectNodeContents(b);
+  return new Set([...text.getClientRects()].map(r => Math.round(r.top))).size > b.textContent.split(' ').length }).map(b => b.textContent)"""
+"""Buttons of which a word is broken."""
+
+
 @pytest.mark.parametrize(("width", "height"), [(390, 844), (844, 390)])
 def test_text_twice_as_large_is_still_usable(browser: Any, supper: Set, width: int, height: int) -> None:
     """Text resized to 200 %, WCAG 2.2 success criterion 1.4.4: what does not fit may scroll, and nothing is lost."""
@@ -159,8 +205,9 @@ def test_text_twice_as_large_is_still_usable(browser: Any, supper: Set, width: i
             assert on.page.evaluate("document.documentElement.scrollWidth") <= width
             found = on.page.evaluate(LAYOUT)
             assert not {"body", "stage"} & set(found["scrolls"])
-            hands = on.page.locator("#hands button").first.bounding_box()
+            hands = on.page.locator("#hands button").last.bounding_box()
             assert hands["y"] + hands["height"] <= height
+            assert on.page.evaluate(BROKEN) == []
 
 
 def test_a_hand_a_light_and_silence_are_chosen_and_kept(browser: Any, leeks: Set) -> None:
