@@ -208,7 +208,10 @@ def test_too_full_a_step_says_how_many_seconds_it_lacks() -> None:
     assert {p.code for p in problems} == {"caption-no-room"}
     assert problems[0].place == Place("dish.yaml", 1)
     needed = readable_ms("Butterscotch chips 30 g, candied orange peel 30 g, hazelnut praline 30 g")  # in one cue
-    assert problems[0].hint == f"give it {-(-(needed - 6_000) // 1000)} s more `screen:`, or split the step"
+    assert (
+        problems[0].hint
+        == f"give it {-(-(needed - 6_000) // 1000)} s more `screen:` (for all its captions together), or split the step"
+    )
 
 
 def test_what_is_needed_least_goes_first() -> None:
@@ -313,3 +316,17 @@ def test_in_a_cut_the_hint_says_what_its_editor_can_do() -> None:
         _, problems = compose([one], 4_000, room)
         hints = [p.hint for p in problems if p.code == "caption-no-room"]
         assert hints and all(told in hint for hint in hints)
+
+
+def test_the_seconds_that_several_captions_lack_are_said_to_be_for_all_of_them() -> None:
+    """Copied once, they are enough; of one caption alone nothing is said of others."""
+    room = cue_limits_for(profiles()["streaming"], RATES["25"])
+    crowded = replace(group(0, *(wish(0, f"{letter * 30} 28 g") for letter in "abcdef")), remedy="")
+    _, problems = compose([crowded], 9_000, room)
+    hints = {p.hint.partition(", or")[0] for p in problems if p.code == "caption-no-room"}
+    assert len(hints) == 1 and len(problems) > 1
+    found = re.fullmatch(r"hold .+ (\d+) s longer in the edit \(for all its captions together\)", hints.pop())
+    assert found is not None
+    assert compose([crowded], 9_000 + 1000 * int(found[1]), room)[1] == []
+    _, alone = compose([replace(crowded, wishes=crowded.wishes[:1])], 500, room)
+    assert len(alone) == 1 and "together" not in alone[0].hint

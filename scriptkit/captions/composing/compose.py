@@ -91,7 +91,9 @@ def compose(groups: Sequence[Group], end_ms: int, room: CueLimits = HOUSE) -> tu
         limit = min(ordered[n + 1].at_ms, end_ms) if n + 1 < len(ordered) else end_ms
         last = min(limit + LATEST_MS, end_ms)
         placed, left = _place(group, now, limit, last, room)
-        problems += [_no_room(group, wish, missing_ms(group, now, last, room), room) for wish in left]
+        problems += [
+            _no_room(group, wish, missing_ms(group, now, last, room), room, several=len(left) > 1) for wish in left
+        ]
         problems += _late(group, placed)
         cues += placed
         now = cues[-1].end_ms + room.gap_ms if cues else 0
@@ -259,15 +261,18 @@ def _lay(group: Group, wording: Wording, free_from: int, room: CueLimits, pace: 
     return cues
 
 
-def _no_room(group: Group, wish: Wish, missing: int, room: CueLimits) -> Problem:
+def _no_room(group: Group, wish: Wish, missing: int, room: CueLimits, *, several: bool) -> Problem:
+    """``missing``: ms that are enough for all captions of the group, which is said where ``several`` of them have no room."""
     text = clean(wish.short or wish.text)
     if not _fits_any(wish, room):
         return _too_long(group, wish, text, room)
     seconds = f"{math.ceil(missing / 1000)} s " if missing else ""
+    together = " (for all its captions together)" if several and missing else ""
     if group.remedy:
-        hint = f"give it {seconds}more {group.remedy}" + (", or split the step" if group.remedy == OF_A_STEP else "")
+        split = ", or split the step" if group.remedy == OF_A_STEP else ""
+        hint = f"give it {seconds}more {group.remedy}{together}{split}"
     else:
-        hint = f"hold {group.name} {seconds or 'some seconds '}longer in the edit"
+        hint = f"hold {group.name} {seconds or 'some seconds '}longer in the edit{together}"
         hint += ", or give the ingredient a shorter name" if wish.track == "addition" else ""
         hint += IF_THE_FILM_GOES_ON if wish.track == "macros" else ""
     return warning(
