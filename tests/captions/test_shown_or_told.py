@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from scriptkit.captions.composing.overlay import short_addition_line
 from scriptkit.cut.transcript.timestamps import clock_text
+from scriptkit.measure.durations import format_duration
 from scriptkit.nutrition.display_figures import printed_plate, printed_serving
 from scriptkit.production import Production, read
 from scriptkit.shoot.plan import LONG_WAIT_MS
@@ -38,7 +39,7 @@ def neither(production: Production) -> list[str]:
             wishes = [short_addition_line(a) for a in step.additions]
             wishes += [line for c in production.cautions if c.step is step for line in c.overlay]
             if step.wait_ms and step.wait_ms >= LONG_WAIT_MS:
-                wishes.append("min later")
+                wishes.append(format_duration(step.wait_ms))
             found += [f"{step.id}: {text}" for text in wishes if missing(text)]
     meal = production.macros.meal
     for of in production.macros.dishes:

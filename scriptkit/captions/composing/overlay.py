@@ -33,6 +33,7 @@ from scriptkit.problems import Place, Problem
 from scriptkit.recipe.dish import Addition, Dish, Step
 from scriptkit.recipe.leading_units import lead_alone
 from scriptkit.recipe.publication_fields import Correction
+from scriptkit.recipe.step_graph import graph_of
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.mise_en_place import grams_text, household_text
 from scriptkit.shoot.plan import CLOSING, LONG_WAIT_MS, MEAL_CLOSING, STEP, Plan, Segment, addition_windows, ready_ms
@@ -68,12 +69,13 @@ def overlay(
     each shown at its moment. ``only``: the same pots as the only meal."""
     groups: list[Group] = []
     ends = {} if clock is None else ends_ms(plan, clock)
-    for segment in plan.segments:
+    for n, segment in enumerate(plan.segments):
         if segment.step is not None and segment.dish is not None:
             here = [c for c in cautions if c.step is segment.step]
             lead_ms = _lead_ms(plan, segment, clock is not None)
             own = replace(segment, end_ms=ends.get(segment.scene, segment.end_ms))
-            group = _step_group(own, segment.dish, segment.step, here, lead_ms, room, also, clock)
+            passed = _goes_on(segment.dish, segment.step, plan.segments[n + 1 : n + 2])
+            group = _step_group(own, segment.dish, segment.step, here, lead_ms, room, also, clock, passed=passed)
             groups += [group] if clock is None else by_moment(group)
         elif segment.kind == CLOSING and segment.dish is not None:
             file = segment.dish.file  # the dish may be here as it was weighed on the day
@@ -136,6 +138,8 @@ def _step_group(
     room: CueLimits,
     also: Collection[Place] = (),
     clock: WordClock | None = None,
+    *,
+    passed: bool,
 ) -> Group:
     hazards = [line for c in cautions if not c.rule.measured for line in c.overlay]
     wishes = [Wish(at_ms=segment.start_ms, text=line, track="safety") for line in hazards]
@@ -153,7 +157,7 @@ def _step_group(
         segment,
         [
             *((line, "safety") for line in minimum),
-            *((t, "time") for t in (*_doneness(step, cautions), *_time_jump(step))),
+            *((t, "time") for t in (*_doneness(step, cautions), *_time_jump(step, passed))),
         ],
         room,
     )
@@ -212,9 +216,20 @@ def _doneness(step: Step, cautions: Sequence[Caution]) -> list[str]:
     return lines
 
 
-def _time_jump(step: Step) -> list[str]:
-    long = step.wait_ms is not None and step.wait_ms >= LONG_WAIT_MS
-    return [f"{format_duration(step.wait_ms)} later"] if long and step.wait_ms else []
+def _time_jump(step: Step, passed: bool) -> list[str]:
+    """What a long wait says: ``18 min later`` where it has ``passed`` when the next picture is seen, else ``This takes 18 min``."""
+    if not step.wait_ms or step.wait_ms < LONG_WAIT_MS:
+        return []
+    wait = format_duration(step.wait_ms)
+    return [f"{wait} later" if passed else f"This takes {wait}"]
+
+
+def _goes_on(dish: Dish, step: Step, following: Sequence[Segment]) -> bool:
+    """Whether what is shown next comes after the step's wait, and is not done while it lasts: another dish, or other prep."""
+    for segment in following:
+        if segment.step is not None and segment.dish is not None:
+            return segment.dish.file == dish.file and step.number in graph_of(dish).before(segment.step)
+    return True
 
 
 def _at_the_end(segment: Segment, texts: Sequence[tuple[str, str]], room: CueLimits) -> list[Wish]:
