@@ -15,6 +15,7 @@ from scriptkit.cut.transcript.running_text import Talk, words_in
 from scriptkit.english.time_words import A_SIDE, PART_OF_A_TIME
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.figures import MS, Figure, figures_in
+from scriptkit.measure.temperatures import fahrenheit_to_celsius
 from scriptkit.pantry.names import words_of
 from scriptkit.patterns import LazyPattern
 from scriptkit.recipe.day_dishes import dishes_of_the_day
@@ -103,6 +104,7 @@ class _Spoken:
 def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish | Meal) -> Iterator[Claim]:
     """First it is told of which step each time is, all of them together; only then is it compared with that step. A step whose time
     is said rightly has nothing left to say, so that another time near it is sooner of a part of it."""
+    figures = [_after_its_heat(f, talk.text, near) for f in figures]
     numbers = [n for n, f in enumerate(figures) if f.unit == MS]
     spoken = []
     for owned in owned_times(time_row(talk, figures, numbers, near, doing, beginnings)):
@@ -129,6 +131,28 @@ def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish 
             known_here = known | (whole if _OF_ALL.search(f"{one.before} {one.after}") else set())
             surely = one.agrees is False and own and _is_surely(one, told=told) and not _is_hedged(talk, one, told=told)
             yield _time(talk, one.figure, one.at, False if surely and not _fits(one.figure, known_here) else None)
+
+
+_HUNDREDS = LazyPattern(r"^\w+ hundred(?:,|\.|\s)\s*(?!and\b)(?=\w)", re.IGNORECASE)
+_MINUTE_MS, _ROOM_C = 60_000, 6.0
+
+
+def _after_its_heat(figure: Figure, text: str, near: Near) -> Figure:
+    """Of *at two hundred, forty minutes* the forty minutes, where a step has an oven of two hundred degrees, °C or °F, and none has the
+    whole of it as its time."""
+    whole, over = divmod(figure.low, _MINUTE_MS)
+    heat = whole // 100 * 100
+    if figure.unit != MS or figure.is_range or over or heat < 100 or whole == heat:
+        return figure
+    hundreds = _HUNDREDS.match(text[figure.start : figure.end])
+    steps = [p.step for p in near.all]
+    if hundreds is None or any(figure.low in (s.wait_ms, s.hands_ms, s.length_ms) for s in steps):
+        return figure
+    ovens = [s.reading.heat.celsius for s in steps if s.reading.heat.celsius is not None]
+    if not any(abs(c - of) <= _ROOM_C for c in ovens for of in (float(heat), float(fahrenheit_to_celsius(heat)))):
+        return figure
+    left = figure.low - heat * _MINUTE_MS
+    return replace(figure, low=left, high=left, start=figure.start + hundreds.end())
 
 
 def _is_hedged(talk: Talk, one: _Spoken, *, told: bool) -> bool:
