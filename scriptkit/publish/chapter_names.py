@@ -208,7 +208,9 @@ def _fitted(name: str) -> str:
 
 
 def _without_last(name: str) -> str:
-    return re.split(r",\s*(?=[^,]*$)|\s+and\s+(?!.*\sand\s)", name)[0]
+    """A list without its end: ``Whisk the flour and the oats``."""
+    left = re.split(r",\s*(?=[^,]*$)|\s+and\s+(?!.*\sand\s)", name)[0]
+    return left if " and " in left else " and ".join(left.rsplit(", ", 1))
 
 
 def _and(names: Sequence[str]) -> str:

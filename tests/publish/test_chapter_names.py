@@ -119,3 +119,14 @@ def test_the_finished_dish_has_a_name_that_fits(table: Table) -> None:
     long = table.dish(text.replace("{name}", "Toulouse sausage with romanesco and black pudding"))
     assert finished_name(long) == "Sausage, finished"
     assert finished_name(table.dish(text.replace("{name}", "Leek soup"))) == "Leek soup, finished"
+
+
+def test_of_a_long_list_a_name_has_a_beginning_that_reads_as_a_list(table: Table) -> None:
+    text = """
+        dish: Loaf
+        servings: 2
+        ingredients: {leek: 100 g, celeriac: 100 g, lemon: {amount: 10 g, food: lemon juice}, salt: to taste}
+        steps: [{id: mix, stage: cook, do: "Whisk the leek, the celeriac, the lemon and the salt together."}]
+    """
+    dish = table.dish(text)
+    assert step_name(dish.steps[0], dish) == "Whisk the leek and the celeriac"
