@@ -21,6 +21,8 @@ _FOODS_AS_VERBS = place_words("foods as verbs")
 _NOUNS_OF_ACTS = place_words("before acts as nouns")
 _AFTER_OF = place_words("after of")
 _NEVER_AFTER = place_words("never after the")
+_OBJECTS = frozenset({"it", "them"})
+"""*Finish it with the chives*."""
 _COUNTS, _SIZES = place_words("counts"), place_words("sizes")
 
 
@@ -90,7 +92,7 @@ def _after_of(words: Sequence[str], ends: Sequence[bool], n: int) -> bool:
             return False
         if words[back] == "of":
             return back > 0 and words[back - 1] in _UNITS
-        if words[back] not in _DETERMINERS and words[back] not in ("own", "ground"):
+        if words[back] not in _DETERMINERS and words[back] not in ("own", "ground") and not words[back].endswith("ed"):
             return False
     return False
 
@@ -117,7 +119,7 @@ def _verb_before(words: Sequence[str], ends: Sequence[bool], at: int) -> bool:
             return True
         if words[back] in _FOODS_AS_VERBS and (back == 0 or ends[back - 1] or words[back - 1] in _BEFORE_ACTS):
             return True
-        if words[back] not in _LEADS and words[back] not in _DETERMINERS:
+        if words[back] not in _LEADS and words[back] not in _DETERMINERS and words[back] not in _OBJECTS:
             return False
     return False
 

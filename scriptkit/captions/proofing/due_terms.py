@@ -66,6 +66,10 @@ class DueTerms:
     """How the recipe writes what is known without accents: *crème fraîche*."""
     handled: dict[str, frozenset[tuple[str, ...]]]
     """By the stem of a verb the foods that stand after it in a step: *crumble the feta*."""
+    after_verbs: dict[str, frozenset[tuple[str, ...]]]
+    """By the stem of a verb every word that a step has after it, and what goes through by *through*: *skim the scum*, *through a sieve*."""
+    stems: frozenset[str]
+    """Of all words of the steps' sentences: these are right as they are heard."""
 
 
 @functools.cache
@@ -160,6 +164,10 @@ def due_terms(dishes: Sequence[Dish], kitchen: frozenset[str], techniques: Itera
         food_words=frozenset(w for t in forms for w in t if len(w) > _LETTERS) - {w for t in things for w in t},
         written={plain: t for t in forms if (plain := tuple(map(_without_accents, t))) != t},
         handled=handled,
+        after_verbs=_after_verbs(dishes),
+        stems=frozenset(
+            stem(w) for dish in dishes for step in dish.steps for w in folded_words(step.reading.sentence)[0]
+        ),
         parts=frozenset(form for t in parted for w in t for form in (w, f"{w}s", w.removesuffix("s"))),
     )
 
@@ -177,6 +185,21 @@ def _handled(dishes: Iterable[Dish], foods: set[tuple[str, ...]]) -> dict[str, f
                 elif stem(word) in verb_stems():
                     verb = stem(word)
     return {verb: frozenset(names) for verb, names in found.items()}
+
+
+def _after_verbs(dishes: Iterable[Dish]) -> dict[str, frozenset[tuple[str, ...]]]:
+    """Of each verb the words between it and the next, in the sentences of the steps."""
+    found: dict[str, set[tuple[str, ...]]] = {}
+    for sentence in (step.reading.sentence for dish in dishes for step in dish.steps):
+        words, ends, _ = folded_words(sentence)
+        verb = ""
+        for word, last in zip(words, ends, strict=True):
+            if word == "through" or stem(word) in verb_stems():
+                verb = word if word == "through" else stem(word)
+            elif verb and word not in small_talk() and len(word) > _LETTERS and not word.endswith("ly"):
+                found.setdefault(verb, set()).add((word,))
+            verb = "" if last else verb
+    return {verb: frozenset(words) for verb, words in found.items()}
 
 
 def _without_accents(word: str) -> str:

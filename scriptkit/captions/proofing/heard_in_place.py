@@ -14,8 +14,10 @@ from dataclasses import dataclass, replace
 
 from scriptkit.captions.proofing.due_places import ACT, FOOD, MEASURE, PART, TECHNIQUE, THING, PlaceOfWord, places
 from scriptkit.captions.proofing.due_terms import DueTerms, place_words, small_talk
+from scriptkit.captions.proofing.owed_after_verb import owed_after_verb
 from scriptkit.captions.proofing.right_as_heard import (
     base,
+    is_done_or_said,
     is_everyday,
     is_no_food,
     is_quality,
@@ -49,6 +51,8 @@ _SHORT, _SHORT_FARTHEST = 3, 0.2
 _RARE_WORD, _REST_FARTHEST, _OTHER_FARTHEST = 0.06, 0.2, 0.34
 """How much farther words may be that nobody says of cooking; how far what is left of a name whose other word is right; and how far that
 word by itself, before the name as a whole is compared."""
+_DONE_AND_WEIGHED = 0.18
+"""For a word that is something done, or no thing that is eaten, after a weight: *a hundred grams of sweat*."""
 _THE_SAME, _SAME_AFTER_AMOUNT = 0.05, 0.1
 _ANY_VERBS = place_words("verbs of anything")
 _NEAR = 25
@@ -78,7 +82,7 @@ def likely_meant(words: Sequence[str], ends: Sequence[bool], terms: DueTerms) ->
     for first, here in itertools.groupby(places(words, ends, terms.parts), key=lambda place: place.first):
         if first < free:
             continue
-        found = [meant for place in here if (meant := _meant(words, reach[first], place, terms)) is not None]
+        found = [meant for place in here if (meant := _likely(words, reach[first], place, terms)) is not None]
         if found:
             best = min(found, key=lambda meant: meant[0])[1]  # of equal ones the surest place
             yield best
@@ -93,6 +97,14 @@ def _reach(ends: Sequence[bool]) -> list[int]:
         stop = n + 1 if ends[n] else stop
         reach[n] = stop
     return reach
+
+
+def _likely(words: tuple[str, ...], stop: int, place: PlaceOfWord, terms: DueTerms) -> tuple[float, LikelyMeant] | None:
+    """What was likely meant there, first of all what a step itself has after the verb that is said before."""
+    if place.due in {FOOD, THING} and (owed := owed_after_verb(words, place.first, terms)) is not None:
+        far, meant = owed
+        return far, LikelyMeant(place.first, place.first + 1, terms.written.get(meant, meant), _WHY["owed"])
+    return _meant(words, stop, place, terms)
 
 
 def _meant(words: tuple[str, ...], stop: int, place: PlaceOfWord, terms: DueTerms) -> tuple[float, LikelyMeant] | None:
@@ -159,6 +171,7 @@ def _of_a_food(words: Sequence[str], at: int, terms: DueTerms) -> bool:
 
 
 _WHY = {
+    "owed": "it sounds alike, and a step of the recipe says so with this verb",
     MEASURE: "it sounds alike, and a measure belongs there",
     FOOD: "it sounds alike, and a food belongs there",
     "measured": "it sounds alike, and a food follows an amount",
@@ -189,13 +202,19 @@ def _limit(
     if (fixed := _fixed_limit(words, place, window, term, terms)) is not None:
         return fixed
     limit = _FARTHEST[place.due] + (_AFTER_AMOUNT if place.measured else 0.0)
-    if len(heard_as(term)) <= _SHORT:
-        limit = min(limit, _SHORT_FARTHEST)
     before = words[max(0, place.first - 1)]
+    one_of_several = len(window) < len(term) and not place.measured  # a short word is like too many names of several
+    counted = place.due == FOOD and before in {"a", "an"}  # what is stirred in is seldom *a* something: *fold a pleat*
+    if len(heard_as(term)) <= _SHORT or one_of_several or counted:
+        limit = min(limit, _SHORT_FARTHEST)
     if place.measured and _weighed(words, place.first) and any(map(is_no_food, window)):
         limit -= _COMMON
+    elif place.measured and _weighed(words, place.first) and len(window) == 1 and is_done_or_said(window[0]):
+        limit = min(limit, _DONE_AND_WEIGHED)
     elif all(is_everyday(w, before) or (not place.measured and is_said(w)) for w in window):
         together = _TOGETHER if place.measured and len(window) > 1 else _EVERYDAY
+        if place.measured and len(window) == 1 and is_done_or_said(window[0]):
+            return min(limit, _THE_SAME)  # *a handful of chopped deal*
         blocked = len(heard_as(term)) < _LONG or place.due == ACT or (not place.measured and _of_anything(words, place))
         limit = min(limit, -1.0 if blocked else together)
     elif all(w in terms.kitchen for w in window):
@@ -206,7 +225,7 @@ def _limit(
     if place.due == FOOD and {stem(w) for w in near} & {stem(term[-1])}:
         several = _SEVERAL_NAMED_NEAR if len(window) > 1 else _NAMED_NEAR
         return limit - (_NAMED_NEAR_AND_DUE if place.measured else several)
-    rare = any(_is_rare(w, terms) for w in window) and (place.due != THING or len(window) > 1)
+    rare = any(_is_rare(w, terms) for w in window) and (place.due != THING or len(window) > 1) and not counted
     return min(limit + _RARE_WORD * rare, _FARTHEST[FOOD] + _RARE_WORD)
 
 
@@ -223,11 +242,15 @@ def _fixed_limit(
         return _limit_of_technique(words, place, window, term, terms)
     if place.due == MEASURE:
         return _FARTHEST[MEASURE] if len(window) > 1 else _EVERYDAY
-    if place.due == ACT:
-        before_food = not terms.food_words.isdisjoint(words[place.first + 1 : place.first + 4])
-        near = _ACT_BEFORE_FOOD if is_everyday(window[0]) else _FARTHEST[ACT]  # *great the lemon zest*
-        return _THE_SAME if words[max(0, place.first - 1)] == "it" else near if before_food else None  # *let it seamer*
-    return None
+    return _limit_of_act(words, place, window, terms) if place.due == ACT else None
+
+
+def _limit_of_act(words: Sequence[str], place: PlaceOfWord, window: tuple[str, ...], terms: DueTerms) -> float | None:
+    if words[max(0, place.first - 1)] == "it":
+        return -1.0 if is_everyday(window[0]) else _THE_SAME  # *let it sit*, *let it seamer*
+    before_food = not terms.food_words.isdisjoint(words[place.first + 1 : place.first + 4])
+    near = _ACT_BEFORE_FOOD if is_everyday(window[0]) else _FARTHEST[ACT]  # *great the lemon zest*
+    return near if before_food else None
 
 
 def _limit_of_technique(
@@ -354,7 +377,9 @@ def _shares_a_word(window: tuple[str, ...], term: tuple[str, ...]) -> bool:
     if len(window) != len(term) or len(term) < 2:
         return False
     other = [(a, b) for a, b in zip(window, term, strict=True) if base(a) != base(b)]
-    if len(other) != 1 or other[0][0] in small_talk():
+    if len(other) != 1:
         return False
     said, meant = other[0]
+    if said in small_talk():
+        return sound_distance((said,), (meant,)) <= _EVERYDAY  # *by leaves*
     return sound_distance((said,), (meant,)) <= _OTHER_FARTHEST

@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 from scriptkit.captions.proofing.confusions import Confusion, folded, rows_for
 from scriptkit.captions.proofing.due_terms import DueTerms, due_terms, folded_words
 from scriptkit.captions.proofing.heard_in_place import likely_meant
-from scriptkit.captions.proofing.right_as_heard import is_verb, may_stand
+from scriptkit.captions.proofing.right_as_heard import has_a_figure, is_verb, may_stand
 from scriptkit.data_files import text_of
 from scriptkit.english.phonetics import joined, skeleton, sound, voiceless
 from scriptkit.english.small_words import small_words
@@ -39,6 +39,7 @@ _LEAST_BONES, _LEAST_OWN_BONES = 4, 3
 """Consonants that a term must have to be told by its sound: of the glossary, and of the recipe's own words."""
 _SILENCE_MS = 1_500
 """After which nobody goes on with a sentence (common practice, no source)."""
+_AUXILIARIES = small_words("auxiliaries")
 _LITTLE, _ORDINARY = small_words("little"), small_words("ordinary")
 
 
@@ -325,6 +326,8 @@ def _by_sound(words: Sequence[str], terms: Known) -> Iterator[MisheardWord]:
             window = tuple(plain[first : first + count])
             if count == 3 and window[1] in _LITTLE and {window[0], window[2]} <= may_stand():
                 continue  # *set a timer*
+            if has_a_figure([*window, ""], count) or window[0] in _AUXILIARIES:
+                continue  # *twenty years*, *should hear*
             for term in terms.by_bones[respelt]:
                 if _sounds_like(window, term, terms, fuzz.ratio):
                     yield MisheardWord(first, first + count, term)

@@ -15,10 +15,33 @@ from scriptkit.measure.words import ONES, TENS
 
 _SAID_SHARE = 0.1
 _UNITS = place_words("units")
-_TIMES = frozenset({"s", "sec", "second", "seconds", "min", "minute", "minutes", "h", "hour", "hours"})
+_TIMES = frozenset(
+    {
+        "s",
+        "sec",
+        "second",
+        "seconds",
+        "min",
+        "minute",
+        "minutes",
+        "h",
+        "hour",
+        "hours",
+        "day",
+        "days",
+        "night",
+        "week",
+        "weeks",
+        "month",
+        "months",
+        "year",
+        "years",
+    }
+)
 _IN_ANY_KITCHEN = place_words("in any kitchen")
 _LINKING = place_words("linking verbs")
 _DETERMINERS = place_words("determiners")
+_OBJECTS, _NEVER_DONE_TO = place_words("objects"), frozenset({"come", "go"})
 _BEFORE_NOUNS = _DETERMINERS | small_words("determiners") | place_words("objects")
 _NO_THING = "what is done, and is no thing"
 _NO_FOODS = (
@@ -55,7 +78,11 @@ def right_as_heard(words: Sequence[str], first: int, last: int, *, noun: bool) -
     a noun is due."""
     window = words[first:last]
     after = words[last] if last < len(words) else ""
-    if _has_a_figure([*window, after], len(window)) or any(w.endswith("ness") and len(w) > 6 for w in window):
+    if has_a_figure([*window, after], len(window)) or any(w.endswith("ness") and len(w) > 6 for w in window):
+        return True
+    if (
+        len(window) == 2 and is_verb(window[0]) and window[1] in _OBJECTS and window[0] not in _NEVER_DONE_TO
+    ):  # *sieve it*
         return True
     if window[0] in _UNITS and [*window, after][1] == "of":  # *a spoonful of flour*
         return True
@@ -103,6 +130,28 @@ def is_no_food(word: str) -> bool:
     return any(not _groups()[group].isdisjoint({word, singular(word)}) for group in _NO_FOODS)
 
 
+def is_done_or_said(word: str) -> bool:
+    """Whether it is something done, or anybody says it of anything, but no part of what is eaten and no word for how that is."""
+    if is_quality(word) or word in _groups()["parts and places"] or word in _IN_ANY_KITCHEN or word.endswith("s"):
+        return False
+    return (
+        is_verb(word)
+        or word in _groups()["what is done, of anything"]
+        or word in _groups()["more that anybody says of anything"]
+    )
+
+
+def is_no_owed(word: str) -> bool:
+    """Whether it may stand after any verb of the kitchen: a word for how something is, a part of it, what any kitchen has."""
+    return (
+        is_quality(word)
+        or base(word) in _groups()["parts and places"]
+        or word in _IN_ANY_KITCHEN
+        or word in _UNITS
+        or word in _TIMES
+    )
+
+
 def is_said(word: str) -> bool:
     """Whether people say it when they cook."""
     return common().get(stem(word), 0.0) >= _SAID_SHARE
@@ -113,7 +162,7 @@ def base(word: str) -> str:
     return word.removesuffix("s")
 
 
-def _has_a_figure(words: Sequence[str], count: int) -> bool:
+def has_a_figure(words: Sequence[str], count: int) -> bool:
     """Whether one of the first ``count`` words is a number as it was said: a large one, or one that counts (*nine mils*, *two of*)."""
     after = [*words[1:], ""]
     return any(
