@@ -201,6 +201,27 @@ def test_an_addition_that_must_wait_for_a_caution_is_told() -> None:
     assert [c.track for c in cues] == ["safety", "safety", "addition"]
 
 
+def test_what_is_late_at_the_first_step_is_told_with_what_can_be_done() -> None:
+    """No step stands before it to be given more time; once there is one, the cautions are read there."""
+    cautions = [wish(0, text, "safety") for text in ["Pat it dry; extractor on", "Oil shimmering, not smoking"]]
+    _, problems = compose([group(0, *cautions, wish(0, "Hake 680 g"))], 60_000)
+    assert "write a step before it" in problems[0].hint
+    (seconds,) = re.findall(r"`screen: (\d+) s`", problems[0].hint)
+    lead = int(seconds) * 1_000
+    later = [wish(lead, w.text, w.track) for w in (*cautions, wish(0, "Hake 680 g"))]
+    assert compose([group(lead, *later, lead_ms=lead)], 60_000)[1] == []
+
+
+@pytest.mark.parametrize("apart_ms", [2_500, 3_500, 4_500, 6_000, 9_000])
+def test_a_correction_does_not_keep_the_next_caption_from_its_moment(apart_ms: int) -> None:
+    correction = replace(group(0, wish(0, "Correction: 80 g of capers, not 40 g.")), gives_way=True)
+    room = cue_limits_for(profiles()["streaming"], RATES["25"])
+    cues, problems = compose([correction, group(apart_ms, wish(apart_ms, "Butter 60 g"))], 60_000, room)
+    assert problems == []
+    assert cues[0].lines[0].startswith("Correction")
+    assert cues[1].start_ms - apart_ms <= room.gap_ms
+
+
 def test_too_full_a_step_says_how_many_seconds_it_lacks() -> None:
     wishes = [wish(0, f"{name} 30 g") for name in ["Butterscotch chips", "Candied orange peel", "Hazelnut praline"]]
     cues, problems = compose([group(0, *wishes)], 6_000)

@@ -208,7 +208,7 @@ def test_an_addition_that_appears_more_than_three_seconds_late_is_told(earlier_m
 def test_what_is_late_is_told_with_the_step_that_needs_more_time() -> None:
     """16 letters stand 4.2 s."""
     step = group(0, wish(0, "Lay it away from you", "safety"), apart(0, "Hake 680 g,\nskin side down"), line=4)
-    _, (problem,) = compose([step], 60_000)
+    _, (problem,) = compose([dataclasses.replace(step, lead_ms=1)], 60_000)  # there is a step before it
     assert problem.place == Place("dish.yaml", 4)
     assert problem.message == (
         "“Hake 680 g, skin side down” is shown 4 s after it goes in: the captions before it take that long to read"

@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import pytest
-from conftest import EXAMPLES
+from conftest import EXAMPLES, Table
 from invented_talk import Talk, invented, keys
 from messages import kinds
 from rapidfuzz.distance import Levenshtein
@@ -360,6 +360,24 @@ def test_a_food_heard_in_parts_is_one_word_wherever_it_is_said() -> None:
     assert "have pollock, in the house" in heard_alone("my father would not have pole lock, in the house")
     assert "Pole. Lock the" in heard_alone("hold the Pole. Lock the door of the shed please")
     assert "shallot peas" in heard_alone("and we have shallot peas on Fridays by the way")
+
+
+def test_a_name_of_which_one_word_is_another_is_sure_wherever_it_is_said(table: Table) -> None:
+    """In talk that does not follow the script at all."""
+    dish = """
+        dish: Peas
+        servings: 2
+        ingredients: {peas: {amount: 500 g, food: "peas, frozen"}, crème fraîche: 100 g}
+        steps: [{stage: cook, do: Crush the peas with the crème fraîche., add: {peas: all, crème fraîche: all}, vessel: pot}]
+    """
+    of = read(table.write("peas.yaml", dish))
+    for said, captioned in (
+        ("and my mother would take a hundred grams of creme fresh here", "grams of crème fraîche here"),
+        ("and my mother would take some creme eggs fresh from the shop", "creme eggs fresh from"),
+    ):
+        heard = [TimedWord(w, 400 * n, 400 * n + 380, 1) for n, w in enumerate(said.split())]
+        made = dialogue_of(of.script, heard, of.room, due=due_in(of.dishes))
+        assert captioned in " ".join(line for c in made.cues for line in c.lines)
 
 
 def test_a_talk_that_has_nothing_of_the_script_stays_as_it_is() -> None:

@@ -76,6 +76,8 @@ class Group:
     """What says the same as all of the wishes in fewer words, where there is no room for them."""
     late_ms: int = LATE_MS
     """How late an addition may appear before a shorter wording is preferred."""
+    gives_way: bool = False
+    """Whether it is read once, rather than keep the next group from its moment."""
 
 
 HOUSE = CueLimits()
@@ -94,7 +96,7 @@ def compose(groups: Sequence[Group], end_ms: int, room: CueLimits = HOUSE) -> tu
         problems += [
             _no_room(group, wish, missing_ms(group, now, last, room), room, several=len(left) > 1) for wish in left
         ]
-        problems += _late(group, placed)
+        problems += _late(group, placed, first=n == 0)
         cues += placed
         now = cues[-1].end_ms + room.gap_ms if cues else 0
     return closed(cues, room), problems
@@ -120,11 +122,11 @@ def _place(group: Group, free_from: int, limit: int, last: int, room: CueLimits)
     while wishes:
         wordings = _wordings(wishes, room) + ([] if left or not group.brief else _wordings(group.brief, room))
         tries = [(wording, _lay(group, wording, free_from, room)) for wording in wordings]
-        for pace in PACES:
+        for pace, deadlines in _ways(group, limit, last):
             if pace == ONCE:  # to be read twice gives way before anything is dropped
                 tries = [(wording, _lay(group, wording, free_from, room, ONCE)) for wording in wordings]
             for on_time in (True, False):
-                for deadline in (limit, last):
+                for deadline in deadlines:
                     for wording, cues in tries:
                         if _fits(cues, limit, deadline) and (not on_time or _lateness(wording, cues) <= group.late_ms):
                             return cues, left
@@ -133,6 +135,13 @@ def _place(group: Group, free_from: int, limit: int, last: int, room: CueLimits)
         alone = [missing_ms(replace(group, wishes=(w,)), free_from, last, room) == 0 for w in wishes]
         left.append(wishes.pop(_least_wanted(wishes, alone, room)))
     return [], left
+
+
+def _ways(group: Group, limit: int, last: int) -> list[tuple[str, tuple[int, ...]]]:
+    """Paces to try, each with when the cues must have ended: the next group's moment, and a little later."""
+    if group.gives_way:
+        return [(TWICE, (limit,)), (ONCE, (limit, last))]
+    return [(pace, (limit, last)) for pace in PACES]
 
 
 def _fits(cues: Sequence[Cue], limit: int, deadline: int) -> bool:
@@ -292,19 +301,17 @@ def _too_long(group: Group, wish: Wish, text: str, room: CueLimits) -> Problem:
     return warning(group.place, "caption-too-long", told, hint)
 
 
-def _late(group: Group, cues: Sequence[Cue]) -> list[Problem]:
-    """A word where the first addition shown is long past its moment; the others wait for it."""
-    first = next((c for c in cues if c.track == "addition"), None)
+def _late(group: Group, cues: Sequence[Cue], *, first: bool) -> list[Problem]:
+    """A word where the first addition shown is long past its moment; the others wait for it. ``first``: nothing is shown before."""
+    shown = next((c for c in cues if c.track == "addition"), None)
     at_ms = min((w.at_ms for w in group.wishes if w.track == "addition"), default=0)
-    if first is None or first.start_ms - at_ms <= LATE_MS:
+    if shown is None or shown.start_ms - at_ms <= LATE_MS:
         return []
-    late_s = (first.start_ms - at_ms) / 1000
-    return [
-        note(
-            group.place, "caption-late",
-            f"“{' '.join(first.lines)}” is shown {late_s:.0f} s after it goes in: the captions before it take that long to read",
-            f"give the step before {group.name} more {group.remedy}"
-            if group.remedy
-            else f"start the picture of {group.name} earlier in the edit, or say the amount later",
-        )
-    ]  # fmt: skip
+    late_s = (shown.start_ms - at_ms) / 1000
+    hint = f"give the step before {group.name} more {group.remedy}"
+    if not group.remedy:
+        hint = f"start the picture of {group.name} earlier in the edit, or say the amount later"
+    elif first and not group.lead_ms:  # before it is the opening alone
+        hint = f"write a step before it, such as heating the pan, with `screen: {math.ceil(late_s)} s`: the cautions are then read there"
+    message = f"“{' '.join(shown.lines)}” is shown {late_s:.0f} s after it goes in: the captions before it take that long to read"
+    return [note(group.place, "caption-late", message, hint)]

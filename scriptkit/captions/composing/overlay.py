@@ -190,7 +190,7 @@ def _correction(text: Correction, place: Place) -> list[Group]:
         return []
     wish = Wish(at_ms=text.at_ms, text=f"Correction: {text.text}", track="addition")
     remedy = "time (another `at:`)"
-    return [Group(at_ms=text.at_ms, name="this moment", place=place, wishes=(wish,), remedy=remedy)]
+    return [Group(at_ms=text.at_ms, name="this moment", place=place, wishes=(wish,), remedy=remedy, gives_way=True)]
 
 
 def _card_ms(

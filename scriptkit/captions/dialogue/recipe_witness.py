@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterator, Sequence
 
 from scriptkit.captions.dialogue.follow_script import CaptionWord, WordChange
@@ -12,6 +13,7 @@ from scriptkit.captions.proofing.heard_in_place import likely_meant
 from scriptkit.english.plurals import singular
 from scriptkit.english.sound_distance import heard_as, sound_distance
 from scriptkit.english.stems import stem
+from scriptkit.recipe.dish import Step
 from scriptkit.shoot.script.script import Passage
 
 _SILENCE_MS = 1_500
@@ -40,7 +42,7 @@ def corrected(
             first < after
             or one.other
             or any(w.scripted for w in here)
-            or not _owed(one.meant, words[first].passage, passages)
+            or not _owed(one.meant, keys[one.first : one.last], words[first].passage, passages)
         ):
             continue
         owed.append(WrittenInstead(first, last, _as_before(here, " ".join(one.meant)), f"the step has it: {one.why}"))
@@ -88,10 +90,29 @@ def _heard_in_parts(words: Sequence[CaptionWord], names: Sequence[tuple[str, ...
     return 0, ""
 
 
-def _owed(meant: Sequence[str], passage: int | None, passages: Sequence[Passage]) -> bool:
-    """Whether the step that is spoken of has the word: it goes in, is worked with, or is done there."""
+def _owed(meant: Sequence[str], heard: Sequence[str], passage: int | None, passages: Sequence[Passage]) -> bool:
+    """Whether the step that is spoken of has the word: it goes in, is worked with, or is done there. A name of which all but one word
+    is heard is sure where any step has it: *creme fresh*."""
     step = passages[passage].segment.step if passage is not None else None
-    if step is None:
+    if step is not None and _has(step, meant):
+        return True
+    steps = {id(p.segment.step): p.segment.step for p in passages if p.segment.step is not None}
+    return _all_but_one(meant, heard) and any(_has(one, meant) for one in steps.values())
+
+
+def _all_but_one(meant: Sequence[str], heard: Sequence[str]) -> bool:
+    """Whether the words are those of a name, accents apart, but for one, and together sound like it."""
+    if not 1 < len(meant) == len(heard):
         return False
+    plain = [_plain(word) for word in meant]
+    other = sum(_plain(a) != b for a, b in zip(heard, plain, strict=True))
+    return other == 1 and sound_distance(tuple(map(_plain, heard)), tuple(plain)) <= _SURELY
+
+
+def _plain(word: str) -> str:
+    return "".join(c for c in unicodedata.normalize("NFD", word) if not unicodedata.combining(c))
+
+
+def _has(step: Step, meant: Sequence[str]) -> bool:
     texts = [step.reading.sentence, step.say, *(a.ingredient.name for a in step.additions), *step.reading.gear]
     return {stem(w) for w in meant} <= {stem(w) for text in texts for w in folded_words(text)[0]}
