@@ -153,8 +153,14 @@ def _before_zero(of: CaptionFile, cues: Sequence[ReadCue], by_ms: int) -> list[P
     """Cues that an offset moves to before zero, as a whole or in part."""
     gone = [c for c in cues if c.end_ms + by_ms <= 0]
     cut = [c for c in cues if c.start_ms + by_ms < 0 < c.end_ms + by_ms and c.start_ms >= 0]
+    first_s = min((c.start_ms for c in cues), default=0) // 1000
+    keeps = (
+        f"move them by less, such as --offset -{first_s}, to keep it"
+        if first_s > 0
+        else "move them by less, to keep it"
+    )
     return [
-        *_fell_away(of, gone, "would end before 0:00", "move them by less, to keep it"),
+        *_fell_away(of, gone, "would end before 0:00", keeps),
         *(note(Place(of.file, c.line), "cut-short", "this cue would begin before 0:00; it begins there") for c in cut),
     ]
 

@@ -260,3 +260,13 @@ def test_what_is_said_to_be_mended_is_mended_at_once(kind: str) -> None:
         again = [p for p in left if "`--fix`" in p.hint and "swap or correct" not in p.hint and p.code != "garbled"]
         assert not again, (text, again)
     assert tried > 100
+
+
+def test_an_offset_that_is_copied_from_the_hint_keeps_every_cue(tmp_path: Path, run: Run) -> None:
+    (tmp_path / "cut.srt").write_text(TWO, encoding="utf-8")
+    for offset in ("-4", "-30"):
+        (hint,) = set(
+            re.findall(r"such as (--offset -\d+)", run("conform", "cut.srt", "--offset", offset, "-o", "a.srt").stderr)
+        )
+        done = run("conform", "cut.srt", *hint.split(), "-o", "b.srt")
+        assert (done.returncode, done.stderr) == (0, "wrote b.srt: 2 cues, 0 fell away; no problems\n")
