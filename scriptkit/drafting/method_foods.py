@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import islice
 
 from scriptkit.drafting.food_matching import SURE, is_of
 from scriptkit.drafting.ingredient_lines import DraftIngredient, LineReader
@@ -17,10 +18,14 @@ from scriptkit.measure.numbers import NUMBER
 _UNIT = r"(?:cups?|tablespoons?|tbsps?|tbs|teaspoons?|tsps?|ml|millilit(?:re|er)s?|cl|dl|l|lit(?:re|er)s?|pints?|quarts?|fl\.? ?oz|ounces?|oz|g|grams?|kg|lbs?|pounds?|pinch(?:es)?|sprigs?|cloves?)"
 _AMOUNT = rf"(?:{NUMBER}(?:\s?(?:-|–|to)\s?{NUMBER})?\s?{_UNIT}\b\.?(?:\s*\([^()]{{1,25}}\)|\s?/\s?{NUMBER}\s?{_UNIT}\b)?|an? (?:cup|tablespoon|teaspoon|pint|pinch)\b|half a (?:cup|pint|litre)\b)"
 _PUTS_IN = r"\b(?:add(?:ed|ing)?|stir(?:ring)?|pour(?:ing)?|whisk(?:ing)?|mix(?:ing)?|combin(?:e|ing)|blend(?:ing)?|beat(?:ing)?|dissolv(?:e|ing)|together with|plus|tip|put|sprinkle)\b"
+_BEHIND_A_FOOD = r"(?!(?:and|or|to|into|in|with|until|on|over|then|for|at|from|if|while|as|so|per|plus)\b)"
 _FOUND = re.compile(
-    rf"(?P<said>{_PUTS_IN}[^.;:!?]*?(?:\s|\())(?P<line>{_AMOUNT}\s+(?:of\s+)?(?P<food>[^\W\d_][^\W\d_'-]*(?:\s+(?!and\b|or\b|to\b|into\b|in\b|with\b|until\b|on\b|over\b|then\b|for\b|at\b|from\b|if\b|while\b|as\b|so\b|per\b)[^\W\d_'-]+){{0,3}}))",
+    rf"(?:(?<=\s)|(?<=\())(?P<line>{_AMOUNT}\s+(?:of\s+)?[^\W\d_][^\W\d_'-]*(?:\s+{_BEHIND_A_FOOD}[^\W\d_'-]+){{0,3}})",
     re.IGNORECASE,
 )
+_PUT_IN_SHORTLY_BEFORE = re.compile(rf"{_PUTS_IN}[^.;:!?]*$", re.IGNORECASE)
+_SHORTLY = 150
+"""Letters between the word that puts something in and its amount."""
 _NOT_EATEN = re.compile(
     r"\b(?:bath|trivet|steam\w*|roasting (?:pan|tin) below|bottom of (?:the|a|your) (?:pan|tray|oven)|base of the tray|halfway up|up the sides?|ice|thin(?:ned)?|if (?:needed|necessary|using|you)|as needed|"
     r"more|another|additional|extra|too (?:thick|dry)|drain|soak\w*|blanch\w*|parboil\w*|strain\w*|reserved?|remaining|optional\w*|instead|such as|or so of|sealer|rinse)\b",
@@ -30,7 +35,7 @@ _NO_FOOD = re.compile(
     r"\b(?:mixture|batter|dough|marinade|sauce|liquid|pasta water|cooking water|reserved|drippings|glaze|dressing|filling|slurry|time|each|it|them|this|that)\b",
     re.IGNORECASE,
 )
-_MOST = 20
+_MOST, _MOST_READ = 20, 100
 _ONLY_IN_THE_METHOD = "only the method names it"
 
 
@@ -40,26 +45,27 @@ def foods_in_method(
     """(index of the step, ingredient) of each food that a step of cooking adds by an amount and the list has not. Water is as sure as its
     amount, and a pinch moves little; of another food it is a doubt whether it is one of the list by another name."""
     told = 0
+    for number, line in islice(_measured(texts, cooks), _MOST_READ):
+        for one in reader.read(line):
+            if told < _MOST and _is_new(one, line, named, reader):
+                told += 1
+                yield number, one if _is_water(one) or _is_little(one, reader) else _doubted(one)
+
+
+def _measured(texts: Sequence[str], cooks: Sequence[bool]) -> Iterator[tuple[int, str]]:
+    """(index of the step, the words of an amount and its food) of all that steps of cooking put in."""
     for number, text in enumerate(texts):
         for sentence in sentences_of(text) if cooks[number] else ():
-            if _NOT_EATEN.search(sentence):
-                continue
-            for line in _lines(sentence):
-                for one in reader.read(line):
-                    if told < _MOST and _is_new(one, line, named, reader):
-                        told += 1
-                        yield number, one if _is_water(one) or _is_little(one, reader) else _doubted(one)
+            if not _NOT_EATEN.search(sentence):
+                yield from ((number, line) for line in _lines(sentence))
 
 
 def _lines(sentence: str) -> Iterator[str]:
     """Every amount with its food, behind a word that puts something in."""
-    at = 0
-    while found := _FOUND.search(sentence, at):
-        if not _NO_FOOD.search(found["line"]):
+    for found in _FOUND.finditer(sentence):
+        before = sentence[max(0, found.start() - _SHORTLY) : found.start()]
+        if _PUT_IN_SHORTLY_BEFORE.search(before) and not _NO_FOOD.search(found["line"]):
             yield found["line"]
-        at = found.end("said") + 1
-        if not re.search(_PUTS_IN, sentence[at:], re.IGNORECASE):
-            sentence, at = f"add {sentence[found.end() :]}", 0
 
 
 def _is_water(one: DraftIngredient) -> bool:

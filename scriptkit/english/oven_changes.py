@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import islice
 
 from scriptkit.english.heat import goes_into_the_oven, oven_degrees_in
 from scriptkit.english.written_method import wait_ms_in
@@ -11,25 +12,29 @@ from scriptkit.patterns import LazyPattern
 _TURN = r"(?:turn|increase|raise|reduce|lower|drop|crank|bump|bring)\b(?: (?:up|down|back))?"
 _DEGREES = r"(?:\d{3} ?(?:°|º|℃|℉|degrees?|c\b|f\b)|gas(?: ?mark)? ?\d|\bto \d{3}\b)"
 _TURNED = LazyPattern(
-    rf"(?P<join>\s*(?:[,;.]\s*|\b)(?:(?:and|then),?\s+)*)(?<![\w-])(?P<turn>{_TURN}[^.;]{{0,60}}?{_DEGREES})",
+    rf"(?P<join>(?:\s?[,;.])?\s?\b(?:(?:and|then),?\s){{0,2}})(?<![\w-])(?P<turn>{_TURN}[^.;]{{0,60}}?{_DEGREES})",
     re.IGNORECASE,
 )
 _TURNS_FIRST = LazyPattern(rf"^\W*(?:then,? )?{_TURN}[^.;]{{0,60}}?{_DEGREES}", re.IGNORECASE)
 
 
-def parted_by_the_oven(text: str) -> list[str]:
-    """The text in pieces of one oven heat each: cut before the oven is turned, where food was in it for a time before.
+_MOST = 3
+"""Times that an oven is turned in one step."""
+
+
+def parted_by_the_oven(text: str, most: int = _MOST) -> list[str]:
+    """The text in pieces of one oven heat each, up to ``most`` times: cut before the oven is turned, where food was in it for a time before.
 
     >>> parted_by_the_oven("Roast at gas 4 for 20 minutes, then turn up to 200 C for 10 minutes.")
     ['Roast at gas 4 for 20 minutes.', 'Turn up to 200 C for 10 minutes.']
     >>> parted_by_the_oven("Put it in the oven, then lower it to 180 C. Bake for an hour.")
     ['Put it in the oven, then lower it to 180 C. Bake for an hour.']
     """
-    for found in _TURNED.finditer(text):
+    for found in islice(_TURNED.finditer(text), most):
         before, after = text[: found.start()], text[found.start("turn") :]
         if wait_ms_in(before) and (goes_into_the_oven(before) or oven_degrees_in(before)):
             end = "" if before.rstrip().endswith((".", "!")) else "."
-            return [f"{before.rstrip(' ,;')}{end}", *parted_by_the_oven(f"{after[:1].upper()}{after[1:]}")]
+            return [f"{before.rstrip(' ,;')}{end}", *parted_by_the_oven(f"{after[:1].upper()}{after[1:]}", most - 1)]
     return [text]
 
 

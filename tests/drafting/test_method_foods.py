@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import time
 from collections.abc import Callable
 from subprocess import CompletedProcess
 from typing import Any
@@ -132,3 +133,18 @@ def test_a_recipe_without_a_method_says_so_as_data(run: Run, table: Table) -> No
     written = text[: text.index("steps:")] + "steps:\n  - {stage: cook, do: Fry the leeks in the butter., add: {leeks: all, butter: all}}\n"  # fmt: skip
     table.write("harbour-leeks.yaml", written)
     assert run("confirm", "harbour-leeks.yaml", "--json").returncode == 0
+
+
+@pytest.mark.parametrize(
+    "text", ["add " * 900, "add 1 cup water and " * 190, "turn to 200 C " * 250, "Roast 20 minutes" + " and then" * 400, "add 1 cup (" * 350, "marinate overnight or " * 170]
+)  # fmt: skip
+def test_a_long_step_costs_no_more_than_its_length(text: str) -> None:
+    """Twice as long takes about twice the time; a search of each word from each word would take four times."""
+
+    def cpu_s(step: str) -> float:
+        began = time.process_time()
+        made(*[step] * 8)
+        return time.process_time() - began
+
+    cpu_s(text[:200])
+    assert min(cpu_s(text) for _ in range(2)) < 3 * min(cpu_s(text[: len(text) // 2]) for _ in range(2)) + 0.1
