@@ -31,6 +31,10 @@ _SIZE_BEHIND = re.compile(
 )
 _EIGHTH = re.compile(r"^(?P<count>\d+)\s+(?P<what>lemon|lime|orange)\s+(?P<how>wedges?|slices?)\b", re.IGNORECASE)
 """A wedge or slice of a lemon is an eighth of it (USDA SR28, 09150: 7 g of 58 g)."""
+_EIGHTH_OF = re.compile(
+    r"^(?P<count>\d+)\s+(?:thin |thick |small )?(?P<how>wedges?|slices?)\s+(?:of )?(?:fresh )?(?P<what>lemon|lime|orange)\b(?! (?:cake|tart|pie|curd|bread|loaf))",
+    re.IGNORECASE,
+)
 _ADDED_AS_OPTIONAL = re.compile(r"\b(?:plus|and|with)\b[^,;]*$", re.IGNORECASE)
 _OPTIONAL = re.compile(r"\boptional\b|\bif (?:using|desired|liked|you (?:like|want|wish|prefer))\b", re.IGNORECASE)
 _MIXED = re.compile(r"(?<![\d/])(\d+)\s?-\s?(\d/\d{1,2})(?!\d)")
@@ -157,6 +161,7 @@ def _cleaned(line: str) -> str:
     text = _LABEL.sub("", _BULLET.sub("", text.strip()))
     text = _GLUED.sub(r"\1\2 ", text)
     text = _SIZE_BEHIND.sub(_size_in_front, text)
+    text = _EIGHTH_OF.sub(r"\g<count> \g<what> \g<how>", text)
     text = _EIGHTH.sub(r"\g<count>/8 \g<what>, in \g<how>", text)
     text = _PLUS_AFTER_BRACKET.sub(r"\g<first> \g<food>, plus \g<more>", text)
     text = _SIZE_OF.sub(r"1 size-of-\g<thing> \g<what>", text)

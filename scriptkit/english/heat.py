@@ -331,7 +331,7 @@ _INTO_THE_OVEN = LazyPattern(
     r"\b(?:in(?:to|side)?|to|return(?:ed)? to) (?:the |your |a )?(?:hot |preheated |warm )?oven\b|^\W*(?:bake|roast)\b|\b(?:and|then) (?:bake|roast)\b",
     _I,
 )
-_OVEN_NAMED = LazyPattern(r"\boven\b|\bpre-?heat|\bgas ?mark\b|\bregulo\b|\bgas \d", _I)
+_OVEN_NAMED = LazyPattern(r"(?<!\bdutch )(?<!\bdutch-)\boven\b|\bpre-?heat|\bgas ?mark\b|\bregulo\b|\bgas \d", _I)
 _OVEN_DEGREES = LazyPattern(
     r"(?<![\d.])(?P<before>(?:fan|convection)(?: oven)?:? )?(?P<figure>[1-9]\d{1,2})[ -]?(?:°|º|degrees?|deg\.?)? ?(?P<scale>c(?:elsius|entigrade)?\b|f(?:ahrenheit)?\b)?"
     r"(?P<fan>,? ?\(?(?:fan|convection)\b(?! ?:? ?\d))?",

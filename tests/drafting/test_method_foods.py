@@ -85,6 +85,12 @@ def test_one_heat_is_one_step(text: str) -> None:
     assert parted_by_the_oven(text) == [text]
 
 
+def test_oil_in_a_dutch_oven_is_in_no_oven() -> None:
+    step = "Pour 2 inches of oil into a Dutch oven. Heat the oil to 350 degrees."
+    assert not any("oven" in str(s.get("heat")) for s in made(step)["steps"])
+    assert made("Put the onion into the oven at 350 degrees F.")["steps"][-1]["heat"] == "oven 350 °F"
+
+
 @pytest.mark.parametrize(
     ("text", "hours"),
     [

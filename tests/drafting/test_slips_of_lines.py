@@ -77,7 +77,7 @@ def test_how_it_is_got_ready(line: str, name: str, prep: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("line", "amount"), [("2 lemon wedges", "1/4"), ("4 lime slices", "1/2"), ("2 lemons, in wedges", "2"), ("4 slices bread", "4 slices")]
+    ("line", "amount"), [("2 lemon wedges", "1/4"), ("4 lime slices", "1/2"), ("2 thin slices lemon", "1/4"), ("3 wedges of lime", "3/8"), ("2 lemons, in wedges", "2"), ("4 slices bread", "4 slices")]
 )  # fmt: skip
 def test_a_wedge_of_a_lemon_is_no_lemon(line: str, amount: str) -> None:
     assert read(line).amount == amount or "bread" in line
