@@ -219,6 +219,29 @@ def test_closed_streams_are_no_fault(closed: str, tmp_path: Path) -> None:
     assert done.stdout.decode("utf-8") == ("" if ">&-" in closed.replace("2>&-", "") else whole.stdout)
 
 
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device without room")
+@pytest.mark.parametrize("arguments", [("food", "butter"), ("schema",), ("check", str(HAKE)), ("--help",)])
+def test_output_that_has_no_room_is_told_and_is_no_success(arguments: tuple[str, ...], tmp_path: Path) -> None:
+    with Path("/dev/full").open("w", encoding="utf-8") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "scriptkit", *arguments],
+            cwd=tmp_path, env=ENVIRONMENT, stdout=full, stderr=subprocess.PIPE, encoding="utf-8", check=False,
+        )  # fmt: skip
+    silent = not scriptkit(*arguments, cwd=tmp_path).stdout
+    assert (done.returncode, "cannot-print" in done.stderr) == ((0, False) if silent else (2, True))
+    assert "Traceback" not in done.stderr and "fault" not in done.stderr
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device without room")
+def test_messages_that_have_no_room_change_no_code(tmp_path: Path) -> None:
+    with Path("/dev/full").open("w", encoding="utf-8") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "scriptkit", "macros", "no-such.yaml"],
+            cwd=tmp_path, env=ENVIRONMENT, stdout=subprocess.PIPE, stderr=full, encoding="utf-8", check=False,
+        )  # fmt: skip
+    assert (done.returncode, done.stdout) == (2, "")
+
+
 # --- files that are never half there ----------------------------------------------------------------------------------
 
 

@@ -25,6 +25,15 @@ class Stopped(BaseException):
         self.number = number
 
 
+class CannotPrint(BaseException):
+    """What the command prints has no room where it goes; ``why`` in the system's words. A kind of its own, for no file of the person's
+    is at fault."""
+
+    def __init__(self, why: str) -> None:
+        super().__init__(why)
+        self.why = why
+
+
 def leave_with(command: Callable[[], object]) -> NoReturn:
     """Run the command and leave: 2 where it could not be done or broke, 128 + the signal where it was stopped, else as it says
     itself. No exception passes."""
@@ -32,7 +41,10 @@ def leave_with(command: Callable[[], object]) -> NoReturn:
         setattr(sys, name, _ready(getattr(sys, name)))
     try:
         with _heard():
-            command()
+            _printed(command)
+    except CannotPrint as wrong:
+        _tell([_cannot_print(wrong)])
+        sys.exit(2)
     except CannotDo as wrong:
         _tell(wrong.problems, wrong.lines)
         sys.exit(2)
@@ -50,6 +62,23 @@ def leave_with(command: Callable[[], object]) -> NoReturn:
         _tell([_broke(wrong)])
         sys.exit(2)
     sys.exit(0)
+
+
+def _printed(command: Callable[[], object]) -> None:
+    """Run it, and see that what it prints has arrived, however it ends."""
+    try:
+        command()
+    except SystemExit:
+        sys.stdout.flush()
+        raise
+    sys.stdout.flush()
+
+
+def _cannot_print(wrong: CannotPrint) -> Problem:
+    return error(
+        Place("scriptkit"), "cannot-print", f"what the command prints was not written to the end: {wrong.why}",
+        "send it somewhere else, or make room, and run it again",
+    )  # fmt: skip
 
 
 def _tell(problems: Sequence[Problem], lines: Mapping[str, Sequence[str]] | None = None) -> None:
@@ -124,16 +153,22 @@ def _already_stopping(*_: object) -> None:
 # --- streams ----------------------------------------------------------------------------------------------------------
 
 
+_STDOUT = 1
+
+
 class _Pipe(io.FileIO):
-    """A standard stream whose reader may go away: what is written then goes nowhere, and the work goes on."""
+    """A standard stream whose reader may go away: what is written then goes nowhere, and the work goes on. Standard output that has no
+    room is told."""
 
     def write(self, data: object) -> int:
         try:
             return super().write(data) or 0  # type: ignore[arg-type]
-        except BrokenPipeError:
+        except OSError as wrong:
             nowhere = os.open(os.devnull, os.O_WRONLY)
             os.dup2(nowhere, self.fileno())
             os.close(nowhere)
+            if self.fileno() == _STDOUT and not isinstance(wrong, BrokenPipeError):
+                raise CannotPrint(wrong.strerror or str(wrong)) from None
             return len(memoryview(data))  # type: ignore[arg-type]
 
 
