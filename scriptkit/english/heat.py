@@ -47,7 +47,7 @@ _DOING = {
     SLOW_COOKER: LazyPattern(r"\bslow[- ]cook\b|\b(?:in|into) (?:the|a|your) slow[- ]cooker\b", _I),
     PRESSURE_COOKER: LazyPattern(r"\bpressure[- ]cook\b|\b(?:in|into) (?:the|a|your) pressure[- ]cooker\b|\b(?:at|under) (?:high |low |full )?pressure\b|\bat \d+ ?psi\b", _I),
     SOUS_VIDE: LazyPattern(r"\bsous[- ]?vide\b|\bwater bath at\b", _I),
-    BARBECUE: LazyPattern(r"\b(?:on|over) (?:(?:the|a|your) )?(?:hot |white |glowing )?(?:barbecue|bbq|coals|charcoal|embers)\b|\bbarbecue (?:it|them|the|for|over)\b", _I),
+    BARBECUE: LazyPattern(r"\b(?:on|over) (?:(?:the|a|your) )?(?:hot |white |glowing )?(?:barbecue|bbq|coals|charcoal|embers|camp ?fire|open fire)\b|\bbarbecue (?:it|them|the|for|over)\b", _I),
     OVEN: LazyPattern(r"\b(?:in|into|to) (?:the|a|an|your) (?:\w+ ){0,2}(?<!dutch )oven\b(?! dish)", _I),
     GRILL: LazyPattern(r"\bunder (?:the|a|your) (?:\w+ )?(?:grill|broiler)\b", _I),
     HOB: LazyPattern(r"\b(?:on|over) (?:the|a|your) (?:\w+ )?(?:hob|stove|burner|ring)\b", _I),

@@ -21,7 +21,7 @@ _WORDS = (
         r"blend(?:s|ed|ing)?|blitz\w*|whizz?(?:es|ed|ing)?|liquidi[sz]\w+|pur[ée]e(?:s|d|ing)?|pulse[sd]?|"
         r"(?:use|in|into|to|with|through|by|take|plunge|put|run|go in with) (?:a|the|an|your) (?:\w+[ -])?(?:(?:stick|hand|hand-held|immersion|jug)[- ])?(?:blender|liquidi[sz]er|smoothie maker|vitamix|goblet)(?! (?:cup|bowl|glass)s?\b)|"
         r"(?<!the )(?:stick|hand|immersion|jug)[- ]blender(?= (?:(?:on|at) (?:\w+ ){1,3})?(?:straight )?(?:in|into|through|straight in|goes in|go in|down|on|until|till?)\b(?! (?:hot )?(?:water|the (?:sink|drawer|cupboard|dishwasher))))|"
-        r"(?:in|into) the jug(?=[^.;]{0,40}\b(?:speed|whizz)\b)|"
+        r"(?:in|into) the jug(?=[^.;]{0,40}\b(?:speed|whizz)\b)|(?:in|into) the (?:jug|goblet|bowl) of (?:the|a|your) (?:food )?(?:blender|liquidi[sz]er|processor)|"
         r"process(?:es)? (?:(?:it|them|everything) )?(?:until|to|in|while|with)|(?:in|into|to|through|with) (?:a|the|your) (?:food )?processor|buzz(?:es|ed)?",
     ),
     ("deep-fry", r"deep[- ]fr(?:y|ies|ied|ying)"),

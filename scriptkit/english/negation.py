@@ -31,7 +31,7 @@ _NOT_COOKED = re.compile(
 _PROHIBITION = re.compile(rf"\b(?:(?:do|must)(?: not|{_NT})|never|cannot)\b[^.;:]*$", re.IGNORECASE)
 _TOKEN = re.compile(r"[^\W_]+(?:['’-][^\W_]+)*|[^\w\s]")
 _PASSED_OVER = frozenset(
-    "be been get it them this that the a an any your its their his her over under even ever yet quite fully completely to of by with".split()  # noqa: SIM905
+    "bother be been get it them this that the a an any your its their his her over under even ever yet quite fully completely to of by with".split()  # noqa: SIM905
 )
 _EXCEPTIONS = frozenset("only just longer more less later matter doubt fewer".split())  # noqa: SIM905
 _STATES = frozenset(
@@ -136,6 +136,8 @@ def _end_of(text: str, negator: re.Match[str]) -> int | None:
         at = _first(words)
         if at is None or not is_kitchen_work(words[at].group()):
             return None
+        if negator["weak"].casefold() == "no" and [w.group().casefold() for w in words[at + 1 : at + 2]] == ["of"]:
+            return None  # *no thread of pink*: a thing, and no work
     at = _alternatives(words, at)
     return words[at].end()
 

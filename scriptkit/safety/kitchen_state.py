@@ -92,7 +92,10 @@ class StepState:
         things that go in just now, which are not yet in it."""
         flour = sum(self.grams.get(i.key, 0.0) for i in self.foods if "flour" in i.food.name)
         others = self.watery_g - added + flour
-        return self.oil_g >= OIL_BATH_G and others < self.oil_g * 0.3
+        # nobody's food swims in less butter than there is food: a pâté, a pan of sauté potatoes
+        butter = sum(self.grams.get(i.key, 0.0) for i in self.foods if i.food.name.partition(",")[0] == "butter")
+        fat = self.oil_g - (butter if butter < self.total_g - self.oil_g - self.watery_g else 0.0)
+        return fat >= OIL_BATH_G and others < fat * 0.3
 
     @functools.cached_property
     def is_mostly_sugar(self) -> bool:
@@ -118,6 +121,8 @@ class StepState:
         )
 
 
+_BATH_FROM_C = 54.4
+"""From 130 °F on a bath cooks, given its time (USDA FSIS, Appendix A, from memory)."""
 COLD, HOT_GLASS = "cold", "hot"
 NOTHING_YET = StepState(
     foods=(),
@@ -232,6 +237,8 @@ def _out_here_h(step: Step, kept_cold: bool) -> float:
     if tells(reading.sentence, "cold-place") or any(tells(g, "cold-place") for g in reading.gear):
         return 0.0
     if tells(reading.sentence, "slow-cooker") or (is_heated(reading) and not tells(reading.sentence, "counter")):
+        return 0.0
+    if tells(reading.sentence, "low-bath") and max(degrees_in(reading.sentence), default=0.0) >= _BATH_FROM_C:
         return 0.0
     said = hours_said(less_the_day_before(reading.sentence) if kept_cold else reading.sentence) or 0.0
     waits = (step.wait_ms or 0) / HOUR_MS

@@ -153,6 +153,7 @@ def _oil_bath(s: Situation) -> bool:
     if (
         s.step is None
         or s.step.reading.plates_up
+        or "blend" in s.acts
         or (s.step.reading.vessel.kind in _NO_FRYING and not s.tells("into-the-fat"))
     ):
         return False  # what was fried has left the fat

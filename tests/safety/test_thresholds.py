@@ -83,3 +83,25 @@ def test_boards_are_told_apart_by_their_colours(table: Table, first: str, then: 
 def test_the_next_day_passes_where_the_food_was_left(table: Table, first: str, is_told: bool) -> None:
     found = told(table, {"egg": "200 g"}, first, "Next day, lay them on the worktop, and peel them.")
     assert ("standing-out" in found) is is_told
+
+
+@pytest.mark.parametrize(("butter", "is_told"), [("150 g", False), ("900 g", True)])
+def test_food_swims_in_butter_only_where_there_is_more_of_it_than_food(
+    table: Table, butter: str, is_told: bool
+) -> None:
+    found = told(
+        table, {"chicken liver": "400 g", "butter, unsalted": butter}, "Fry it hot.", "Pour a glass of water over it."
+    )
+    assert ("water-on-hot-fat" in found) is is_told
+
+
+@pytest.mark.parametrize(("degrees", "is_told"), [(49, True), (60, False)])
+def test_a_bath_that_cooks_is_not_standing_out(table: Table, degrees: int, is_told: bool) -> None:
+    found = told(table, {"pork belly": "900 g"}, f"Seal it and keep it at {degrees} °C overnight in the circulator.")
+    assert ("standing-out" in found) is is_told
+
+
+@pytest.mark.parametrize(("salt", "is_told"), [("39 g", False), ("40 g", True)])
+def test_salt_of_a_twentieth_of_the_fish_is_a_cure(table: Table, salt: str, is_told: bool) -> None:
+    found = told(table, {"salmon": "800 g", "salt": salt}, "Rub them with each other.", "Two days later slice it.")
+    assert ("raw-fish" in found) is is_told
