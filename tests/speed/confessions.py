@@ -23,7 +23,7 @@ from scriptkit.cut.coverage.addition_effects import GOES_IN, NONE, SHOWN, Additi
 from scriptkit.cut.placing.place_steps import place
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
 from scriptkit.cut.transcript.transcript_reader import read_transcript
-from scriptkit.recipe.dish import Meal
+from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 from tests.speed.measured import Measured, show
 
@@ -116,15 +116,15 @@ def of_a_set(file: str, what: str, *, verbose: bool) -> Iterator[Measured]:
     yield Measured(f"{what}: harmless and taken for one, of {len(harmless)}", len(harmless) - sum(harmless), "", 2)
 
 
-def of_real_talks(data: Path, *, verbose: bool) -> Iterator[Measured]:
+def real_talks(data: Path) -> Iterator[tuple[str, Dish, Transcript]]:
+    """The talks of the benchmark, each with a dish that has its ingredients at the steps that name them."""
     from tests.speed.step_alignment import dish_of
 
-    count = talks = 0
     with tempfile.TemporaryDirectory() as folder:
         for file in sorted((data / "srt").glob("*.srt")):
             recipe = json.loads((data / "recipe" / f"{file.stem}.json").read_text(encoding="utf-8"))
             names = recipe["ingredients"] or []
-            source = dish_of(recipe, [], Path(folder))
+            dish_of(recipe, [], Path(folder))
             text = (Path(folder) / "dish.yaml").read_text(encoding="utf-8")
             whole = json.loads(text)
             stems = [(n, next((s for s in whole["steps"] if n.split()[-1] in s["do"]), None)) for n in names]
@@ -132,16 +132,21 @@ def of_real_talks(data: Path, *, verbose: bool) -> Iterator[Measured]:
                 if step is not None:
                     step.setdefault("add", {})[name] = "to taste"
             (Path(folder) / "dish.yaml").write_text(json.dumps(whole), encoding="utf-8")
-            source = read_source(str(Path(folder) / "dish.yaml")).usable()  # type: ignore[assignment]
-            transcript = read_transcript(file.read_bytes(), file.stem)
-            talks += 1
-            for e in effects_of(source, transcript, place(source, transcript)):
-                if e.effect not in (GOES_IN, SHOWN, NONE) or e.unfilmed:
-                    count += 1
-                    if verbose:
-                        print(
-                            f"  {file.stem} {e.effect}{' unfilmed' if e.unfilmed else ''} {e.addition.ingredient.name}: {e.words}"
-                        )
+            source = read_source(str(Path(folder) / "dish.yaml")).usable()
+            assert isinstance(source, Dish)
+            yield file.stem, source, read_transcript(file.read_bytes(), file.stem)
+
+
+def of_real_talks(data: Path, *, verbose: bool) -> Iterator[Measured]:
+    count = talks = 0
+    for stem, source, transcript in real_talks(data):
+        talks += 1
+        for e in effects_of(source, transcript, place(source, transcript)):
+            if e.effect not in (GOES_IN, SHOWN, NONE) or e.unfilmed:
+                count += 1
+                if verbose:
+                    unfilmed = " unfilmed" if e.unfilmed else ""
+                    print(f"  {stem} {e.effect}{unfilmed} {e.addition.ingredient.name}: {e.words}")
     yield Measured(f"taken for confessions in {talks} real talks", count, "", 40)
 
 

@@ -283,6 +283,23 @@ def _off(figure: Figure, addition: Addition, *, vague: bool) -> float | None:
     return min(offs, key=abs)
 
 
+def least_off(figure: Figure, dish: Dish, ingredient: Ingredient) -> float | None:
+    """By what share the amount is more or less than the nearest of those that the dish has of the ingredient, at a step or in all;
+    0 where it is one of them, None where they cannot be compared. A figure without a unit is held against the written numbers."""
+    own = [a for step in dish.steps for a in step.additions if a.ingredient.key == ingredient.key]
+    offs: list[float] = []
+    for addition in (*own, *_wholes(ingredient)):
+        if figure.unit and canonical_unit(figure.unit) is None:
+            continue
+        off = _off(figure, addition, vague=False)
+        if off is not None:
+            offs.append(off)
+        elif not figure.unit and addition.amount is not None:
+            shares = [float(figure.low) / due - 1 for due in (float(addition.amount.value), addition.grams) if due]
+            offs += [share for share in shares if 1 / _FAR_OFF < share + 1 < _FAR_OFF]
+    return min(offs, key=abs, default=None)
+
+
 def _outside(low: float, high: float, room: float) -> float:
     """By how much the nearer end of a range of shares is off; 0 where nothing is, but for the room."""
     return 0.0 if low <= room and high >= -room else min(low, high, key=abs)

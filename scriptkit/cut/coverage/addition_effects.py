@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from scriptkit.cut.claims.name_mentions import FOOD, PART, NameMention, TalkWord, mentions_in, words_of_talk
+from scriptkit.cut.coverage.amounts_beside import amounts_beside
 from scriptkit.cut.coverage.spoken_additions import SpokenAddition
 from scriptkit.cut.placement import Cut
 from scriptkit.cut.placing.mention_matcher import KIND
@@ -24,6 +25,7 @@ from scriptkit.english.effect_kinds import (
     UNFILMED,
     SpokenEffect,
 )
+from scriptkit.english.learned_effects import learned_effects
 from scriptkit.english.spoken_effects import effects_said
 from scriptkit.english.stems import stem, words_in
 from scriptkit.english.talk_tokens import TalkToken, talk_tokens
@@ -122,7 +124,7 @@ def effects_heard(
 def _followed(
     source: Dish | Meal, transcript: Transcript, cut: Cut | None
 ) -> tuple[tuple[AdditionEffect, ...], tuple[GapSaid, ...]]:
-    scene = _Scene(source, transcript, cut)
+    scene = Scene(source, transcript, cut)
     events: dict[int, list[_Event]] = {}
     gaps = []
     told: set[tuple[int, int]] = set()
@@ -208,7 +210,7 @@ _NAMED = "named"
 """It is named at its step, and nothing is said of it."""
 
 
-class _Scene:
+class Scene:
     """A talk with its names and what is said of them, and where the recipe's additions stand in it."""
 
     def __init__(self, source: Dish | Meal, transcript: Transcript, cut: Cut | None) -> None:
@@ -225,7 +227,11 @@ class _Scene:
             if self.talk.text[end - 1 : end] == "s" and self.talk.text[end - 2] != "s"
         }
         self.tokens: list[TalkToken] = talk_tokens(self.talk.text, spans, sentence_pauses(self.talk))
-        self.said: list[SpokenEffect] = effects_said(self.tokens, plural)
+        self.phrases: list[SpokenEffect] = effects_said(self.tokens, plural)
+        """What phrases and clauses alone tell."""
+        self.beside = amounts_beside(self.talk.text, self.mentions, spans, self.dishes)
+        self.ingredient_of = [frozenset((o.dish, o.ingredient) for o in m.owners) for m in self.mentions]
+        self.said = learned_effects(self.tokens, self.phrases, self.ingredient_of, self.beside)
         at = {(p.dish.file, p.step.id): p.time_ms for p in cut.placements} if cut is not None else {}
         self.additions: list[Going] = [(dish, step, a) for dish, step in steps_of(source) for a in step.additions]
         self.placed = [at.get((dish.file, step.id)) for dish, step, _ in self.additions]

@@ -1,0 +1,65 @@
+"""What becomes of each ingredient that is named in talk, as phrases and clauses tell it and as it is learned from many speakers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from scriptkit.english.effect_features import features_of
+from scriptkit.english.effect_kinds import GOES_IN, GOES_IN_NOW, UNFILMED, SpokenEffect
+from scriptkit.english.effect_weights import KINDS, NOTHING, chances
+from scriptkit.english.talk_tokens import TalkToken
+
+SURE = 0.6
+"""From here on something is said to become of it though no phrase tells so."""
+DOUBTED = 0.25
+"""Below it a phrase is not believed."""
+
+
+def learned_effects(
+    tokens: Sequence[TalkToken],
+    said: Sequence[SpokenEffect],
+    ingredient_of: Sequence[object],
+    beside: Mapping[int, Sequence[str]],
+) -> list[SpokenEffect]:
+    """What is said, without what is not likely, and with what phrases do not tell. ``ingredient_of``: of each name what it is a name of,
+    equal for one thing; ``beside``: how figures beside a name stand to the recipe's (effect_features.py). Raises BadDataFile."""
+    texts = [t.text for t in tokens]
+    likely = {}
+    for at, text in enumerate(texts):
+        if text.startswith("@"):
+            name = int(text[1:])
+            same = {f"@{n}" for n, of in enumerate(ingredient_of) if of == ingredient_of[name]}
+            likely[name] = at, chances(features_of(texts, at, same, said, beside.get(name, ())))
+    found = []
+    told = set()
+    for one in said:
+        if one.effect in (GOES_IN, GOES_IN_NOW) or not one.names:
+            found.append(one)
+            continue
+        if one.effect == UNFILMED:  # what is said of the camera is hardly ever said of anything else
+            told |= set(one.names)
+            found.append(one)
+            continue
+        kept = tuple(n for n in one.names if n not in likely or likely[n][1][NOTHING] < 1 - DOUBTED)
+        told |= set(kept)
+        if kept:
+            effect = _surer(one.effect, [likely[n][1] for n in kept if n in likely])
+            found.append(SpokenEffect(effect, one.first, one.last, kept, one.aside))
+    for name, (at, chance) in likely.items():
+        if name not in told and 1 - chance[NOTHING] > SURE:
+            found = [
+                one for one in found if one.names != (name,)
+            ]  # that it goes in, by words that mean something else here
+            found.append(SpokenEffect(_likeliest(chance), at, at, (name,)))
+    return sorted(found, key=lambda e: e.first)
+
+
+def _likeliest(chance: Mapping[str, float]) -> str:
+    return max(KINDS[1:], key=lambda kind: chance[kind])
+
+
+def _surer(effect: str, likely: Sequence[Mapping[str, float]]) -> str:
+    """The effect that a phrase tells, or the one that is surely likelier."""
+    if len(likely) != 1 or 1 - likely[0][NOTHING] <= SURE:
+        return effect
+    return _likeliest(likely[0])

@@ -1,0 +1,91 @@
+"""What is learned of how speakers tell that an ingredient was left out, and the talk that tells nothing of the kind."""
+
+from __future__ import annotations
+
+import pytest
+
+from scriptkit.english.effect_features import features_of
+from scriptkit.english.effect_kinds import GOES_IN, LEFT_OUT, LESS, SpokenEffect
+from scriptkit.english.effect_weights import COLUMNS, KINDS, NOTHING, chances, effect_weights
+from scriptkit.english.learned_effects import learned_effects
+from scriptkit.english.talk_tokens import talk_tokens
+
+
+def effect(
+    text: str, name: str, *said: SpokenEffect, beside: tuple[str, ...] = ()
+) -> list[tuple[str, tuple[int, ...]]]:
+    """What becomes of the one name in the text."""
+    at = text.index(name)
+    tokens = talk_tokens(text, [(at, at + len(name))])
+    return [(e.effect, e.names) for e in learned_effects(tokens, said, ["the one"], {0: beside})]
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("Oh no. I forgot the chives. They're still in the fridge.", "left out"),
+        ("I had no parsley so that's mint in there instead.", "instead"),
+        ("We'll add the cream at the end, not now.", "later"),
+        ("You didn't see the mustard go in because the camera had stopped.", "unfilmed"),
+    ],
+)
+def test_usual_ways_to_tell_it(text: str, kind: str) -> None:
+    name = next(n for n in ("chives", "parsley", "cream", "mustard") if n in text)
+    assert effect(text, name) == [(kind, (0,))]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Stir in the chives and give it a moment.",
+        "If you have no parsley, use mint instead.",
+        "Last week somebody forgot the cream and nobody noticed.",
+        "Don't forget the mustard when you make this at home.",
+    ],
+)
+def test_talk_that_changes_nothing(text: str) -> None:
+    name = next(n for n in ("chives", "parsley", "cream", "mustard") if n in text)
+    assert effect(text, name) == []
+
+
+def test_a_phrase_that_stands_where_nothing_is_told_is_not_believed() -> None:
+    text = "Don't forget the chives when you make this at home."
+    assert effect(text, "chives", SpokenEffect(LEFT_OUT, 2, 4, (0,))) == []
+
+
+def test_what_is_told_of_nothing_named_and_what_goes_in_stay() -> None:
+    going = SpokenEffect(GOES_IN, 0, 3, (0,))
+    unnamed = SpokenEffect("unfilmed", 0, 1, ())
+    assert effect("In go the chives.", "chives", going, unnamed) == [(GOES_IN, (0,)), ("unfilmed", ())]
+
+
+def test_a_figure_beside_the_name_speaks_too() -> None:
+    """*Two hundred of the shallots* is more or less by what the recipe has."""
+    text = "I've put in two hundred of the shallots today."
+    tokens = [t.text for t in talk_tokens(text, [(31, 39)])]
+    at = tokens.index("@0")
+    less, same = (chances(features_of(tokens, at, {"@0"}, (), (f"before:{one}",))) for one in ("less", "same"))
+    assert less[LESS] > same[LESS]
+    assert less[NOTHING] < same[NOTHING]
+
+
+def test_another_name_for_the_same_thing_is_no_other_thing() -> None:
+    tokens = "i forgot the @0 . the @1 is still here .".split()  # noqa: SIM905
+    own = features_of(tokens, 3, {"@0", "@1"}, ())
+    other = features_of(tokens, 3, {"@0"}, ())
+    assert "then @S" in own and "then @O" not in own
+    assert "then @O" in other
+
+
+def test_the_chances_are_shares_of_one_also_of_what_was_never_met() -> None:
+    for features in ((), ("no such feature",), ("bias",)):
+        found = chances(features)
+        assert tuple(found) == KINDS and abs(sum(found.values()) - 1) < 1e-9
+    assert chances(["bias"])[NOTHING] > 0.5
+
+
+def test_every_row_has_a_figure_for_each_kind() -> None:
+    rows = effect_weights()
+    assert len(COLUMNS) == 1 + len(KINDS)
+    assert 1000 < len(rows) < 20_000
+    assert all(len(row) == len(KINDS) for row in rows.values())
