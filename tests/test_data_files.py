@@ -22,7 +22,15 @@ from scriptkit.cut.claims import amounts, owner_weights
 from scriptkit.cut.placing import common_words, weights
 from scriptkit.data_files import BadDataFile, Shape, made_of_entries, made_of_groups, made_of_rows, rows_of
 from scriptkit.drafting import food_matching, languages, line_weights, old_measures
-from scriptkit.english import clause_lexicon, kitchen_facts, kitchen_words, small_words, spoken_effects, vessels
+from scriptkit.english import (
+    clause_lexicon,
+    effect_weights,
+    kitchen_facts,
+    kitchen_words,
+    small_words,
+    spoken_effects,
+    vessels,
+)
 from scriptkit.measure import further_units, unit_table
 from scriptkit.measure.amounts import Amount
 from scriptkit.pantry import (
@@ -52,6 +60,7 @@ LOADERS: dict[str, Callable[[], object]] = {
     "captions/composing/sounds.yaml": sounds.rows,
     "cut/placing/common_words.csv": common_words.common,
     "english/clause_words.csv": clause_lexicon.lexicon,
+    "english/effect_weights.csv": effect_weights.effect_weights,
     "english/effect_phrases.csv": spoken_effects.phrases,
     "english/kitchen_classes.yaml": kitchen_facts.word_classes,
     "english/kitchen_facts.yaml": kitchen_facts.kitchen_facts,
