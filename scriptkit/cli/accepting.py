@@ -109,6 +109,7 @@ def _chosen(
         if own and way and way not in ways:
             problems.append(_no_way(name, way, ways))
             continue
+        own = [c for c in own if way != RECIPE or c.change]  # another gap of the same second has no line to change
         found += [_Chosen(way or BOTH, offer=c) for c in own if all(one.offer is not c for one in found)]
     if problems:
         raise CannotDo(problems)

@@ -113,6 +113,15 @@ def less_the_day_before(sentence: str) -> str:
     return _DAY_BEFORE.sub("", sentence)
 
 
+_HOW_OFTEN = LazyPattern(
+    r"\b(?:once|twice|times|dozen|half[ -]dozen|portions?|helpings?|servings?|glass(?:es)?|bowls?|cups?|each|every|per) (?:a |an |per |every |each )?"
+    r"(?:day|night|week|fortnight|month|year)s?\b|\b(?:early|first|last|final) (?:days|weeks|months)\b|"
+    r"\b(?:at|from|under|over|aged|about|around) (?:\w+|\w+ to \w+|\w+ or \w+) months\b(?! (?:in|of|on|after)\b)",
+    re.IGNORECASE,
+)
+"""*Once a week*, *two dozen a week*, *at seven months*: how often, and how old, not how long."""
+
+
 @functools.lru_cache(maxsize=4096)
 def hours_said(sentence: str) -> float | None:
     """The longest time that the sentence lets something go on, in hours; of vague words such as *overnight* the least that they mean
@@ -123,7 +132,7 @@ def hours_said(sentence: str) -> float | None:
     >>> hours_said("Set it out at ten and clear it at four."), hours_said("It sits there from lunch till supper.")
     (6.0, 6.0)
     """
-    told = affirmed(sentence)
+    told = _HOW_OFTEN.sub("", affirmed(sentence))
     found = [hours for hours, pattern in _VAGUE if _allowed(told, sentence, pattern)]
     found += [clock for clock in (*_between_clocks(told), *_meal_to_clock(told)) if clock]
     found += [

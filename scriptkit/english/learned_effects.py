@@ -11,7 +11,7 @@ from scriptkit.english.talk_tokens import TalkToken
 
 SURE = 0.6
 """From here on something is said to become of it though no phrase tells so."""
-DOUBTED = 0.25
+DOUBTED = 0.12
 """Below it a phrase is not believed."""
 
 

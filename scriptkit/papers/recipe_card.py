@@ -117,14 +117,15 @@ def card_of(publication: Publication) -> Card:
     heads, rows = _columns(publication)
     deferring = [c for c in publication.cautions if c.rule.id in DEFERRING]
     parts = tuple(_part(part, several=len(publication.parts) > 1) for part in publication.parts)
+    chosen = publication.source.units or any(part.dish.units for part in publication.parts)
     return Card(
         title=publication.source.name,
         promise=publication.source.promise,
         facts=tuple(_facts(publication)),
         plate=plate_picture(publication.macros),
         parts=parts,
-        amount_heads=("Amount", "Or") if publication.source.units else ("Metric", "US"),
-        amount_widths=_amount_widths(parts, _LEAD_AND_BESIDE if publication.source.units else _METRIC_AND_US),
+        amount_heads=("Amount", "Or") if chosen else ("Metric", "US"),
+        amount_widths=_amount_widths(parts, _LEAD_AND_BESIDE if chosen else _METRIC_AND_US),
         heads=heads,
         stacked=len(heads) > MOST_BESIDE_A_NAME,
         nutrition=tuple(

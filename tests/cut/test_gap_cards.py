@@ -12,6 +12,7 @@ from conftest import EXAMPLES, Table
 
 from scriptkit.cli import coverage, pack
 from scriptkit.problems import CannotDo
+from scriptkit.recipe.reader import read_source
 
 SUPPER = str(EXAMPLES / "harbour-supper.yaml")
 ROUGH = str(EXAMPLES / "harbour-supper-rough-cut.srt")
@@ -137,6 +138,17 @@ def test_the_recipe_is_changed_at_the_one_line_that_says_it(kitchen: Path, capsy
     out = capsys.readouterr()
     assert "dish.yaml: butter: 50 g" in out.err
     assert "“fifty grams” of butter" not in out.out
+
+
+def test_of_two_gaps_of_one_second_the_recipe_is_changed_for_the_one_that_has_a_line(kitchen: Path) -> None:
+    more = "Fifty grams of butter, that's a bit more than I wrote down"
+    (kitchen / "talk.txt").write_text(
+        re.sub("fifty grams of butter", more, TALK, flags=re.IGNORECASE), encoding="utf-8"
+    )
+    coverage.run("dish.yaml", transcript="talk.txt", accept="0:21=recipe")
+    text = (kitchen / "dish.yaml").read_text(encoding="utf-8")
+    assert text == DISH.replace("{amount: 30 g, food", "{amount: 50 g, food")
+    assert read_source("dish.yaml").usable()
 
 
 def test_each_way_is_written_where_it_belongs(kitchen: Path, capsys: pytest.CaptureFixture[str]) -> None:

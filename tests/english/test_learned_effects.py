@@ -23,7 +23,7 @@ def effect(
 @pytest.mark.parametrize(
     ("text", "kind"),
     [
-        ("Oh no. I forgot the chives. They're still in the fridge.", "left out"),
+        ("I've left out the chives today because somebody ate them.", "left out"),
         ("I had no parsley so that's mint in there instead.", "instead"),
         ("We'll add the cream at the end, not now.", "later"),
         ("You didn't see the mustard go in because the camera had stopped.", "unfilmed"),

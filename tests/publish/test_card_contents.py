@@ -239,3 +239,26 @@ def test_what_only_the_crew_needs_is_on_the_papers_and_not_with_the_video(table:
     )
     files = publish_files(published(dish))[0]
     assert not [text for text in crew.values() for file in files.values() if text[:40] in file]
+
+
+def test_the_heads_are_of_what_stands_below_where_one_dish_of_a_meal_leads_in_its_own_units(table: Table) -> None:
+    for units, heads in (("units: us", ("Amount", "Or")), ("promise: Sweet.", ("Metric", "US"))):
+        table.write("beans.yaml", MEAL_DISH.replace("NAME", "Beans").replace("MORE", units))
+        table.write("carrots.yaml", MEAL_DISH.replace("NAME", "Carrots").replace("MORE", "promise: Plain."))
+        meal = table.write(
+            "meal.yaml",
+            "meal: Quay plate\nplates: 2\ndishes: [{dish: beans.yaml, portion: 1 serving}, {dish: carrots.yaml, portion: 1 serving}]\n",
+        )
+        assert card_of(published(read_source(str(meal)).usable())).amount_heads == heads
+
+
+MEAL_DISH = """\
+dish: NAME
+servings: 2
+MORE
+ingredients:
+  onion: 200 g
+  olive oil: 2 tbsp
+steps:
+  - {id: fry, stage: cook, do: Soften the onion in the oil., heat: medium, add: [olive oil, onion], hands: 5 min, screen: 10 s}
+"""
