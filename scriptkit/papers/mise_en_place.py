@@ -57,7 +57,7 @@ COLUMNS: tuple[Column[BowlRow], ...] = (
         cls="num small at",
         head_cls="num",
         width=15,
-        value=lambda r: f"step {r.step}{', prep' if r.stage == 'prep' else ''}".replace(" ", "\N{NO-BREAK SPACE}"),
+        value=lambda r: f"step\N{NO-BREAK SPACE}{r.step}{', prep' if r.stage == 'prep' else ''}",
     ),
 )
 

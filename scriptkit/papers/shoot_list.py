@@ -150,7 +150,7 @@ COLUMNS: tuple[Column[ShotRow], ...] = (
     Column(name="angle", value=lambda r: r.angle),
     Column(name="move", value=lambda r: r.shot.look.move),
     Column(name="sound", value=lambda r: r.sound),
-    Column(heading="Sound", cls="sound", width=10, value=lambda r: _SOUND_WORDS.get(r.sound, r.sound)),
+    Column(heading="Sound", cls="sound", width=9, value=lambda r: _SOUND_WORDS.get(r.sound, r.sound)),
     Column(name="picture", value=lambda r: r.picture),
     Column(name="ingredient", value=lambda r: _listed(a.ingredient.name for a in r.shot.additions)),
     Column(
@@ -158,7 +158,7 @@ COLUMNS: tuple[Column[ShotRow], ...] = (
         value=lambda r: _listed("to taste" if a.scale_g is None else f"{a.scale_g:.1f}" for a in r.shot.additions),
     ),
     Column(name="household", value=lambda r: _listed(a.measure or a.household for a in r.amounts).strip("; ")),
-    Column(heading="Length", cls="time", head_cls="num", width=7, value=lambda r: r.planned),
+    Column(heading="Length", cls="time", head_cls="num", width=8, value=lambda r: r.planned),
     Column(name="planned_s", value=lambda r: f"{r.shot.planned_ms / 1000:.1f}"),
     Column(name="irreversible", value=lambda r: "irreversible" if r.irreversible else ""),
     Column(name="swap_out", value=lambda r: r.swap_out),
