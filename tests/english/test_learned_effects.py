@@ -53,6 +53,11 @@ def test_a_phrase_that_stands_where_nothing_is_told_is_not_believed() -> None:
     assert effect(text, "chives", SpokenEffect(LEFT_OUT, 2, 4, (0,))) == []
 
 
+def test_the_plainest_phrase_is_believed_though_little_stands_around_it() -> None:
+    for text, first, last in (("I forgot the chives.", 0, 2), ("The camera was off. Stir it. I forgot the chives.", 8, 10)):
+        assert effect(text, "chives", SpokenEffect(LEFT_OUT, first, last, (0,))) == [(LEFT_OUT, (0,))]
+
+
 def test_what_is_told_of_nothing_named_and_what_goes_in_stay() -> None:
     going = SpokenEffect(GOES_IN, 0, 3, (0,))
     unnamed = SpokenEffect("unfilmed", 0, 1, ())
