@@ -114,9 +114,8 @@ def less_the_day_before(sentence: str) -> str:
 
 
 _HOW_OFTEN = LazyPattern(
-    r"\b(?:once|twice|times|dozen|half[ -]dozen|portions?|helpings?|servings?|glass(?:es)?|bowls?|cups?|each|every|per) (?:a |an |per |every |each )?"
-    r"(?:day|night|week|fortnight|month|year)s?\b|\b(?:early|first|last|final) (?:days|weeks|months)\b|"
-    r"\b(?:at|from|under|over|aged|about|around) (?:\w+|\w+ to \w+|\w+ or \w+) months\b(?! (?:in|of|on|after)\b)",
+    r"\b(?:once|twice|times|dozen|portions?|helpings?|servings?|glass(?:es)?|each|every|per) (?:a |an |per |every |each )?"
+    r"(?:day|night|week|fortnight|month|year)s?\b|\bearly (?:days|weeks|months)\b|\b(?:at|from|aged) (?:\w+ (?:to|or) )?\w+ months\b",
     re.IGNORECASE,
 )
 """*Once a week*, *two dozen a week*, *at seven months*: how often, and how old, not how long."""

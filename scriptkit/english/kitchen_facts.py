@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from scriptkit.data_files import Shape, made_of_entries
-from scriptkit.english.negation import affirmed
+from scriptkit.english.negation import affirmed, less_unused
 from scriptkit.patterns import LazyPattern
 
 
@@ -67,24 +67,6 @@ def tells(sentence: str, fact: str) -> bool:
     """
     known = kitchen_facts()[fact]
     return known.pattern.search(sentence if known.denied_too else affirmed(less_unused(sentence))) is not None
-
-
-_UNUSED = LazyPattern(
-    r"\bno (?:[\w-]+ ){1,2}(?:is |are |was |were )?(?:needed|required|necessary|involved|about it|for this(?: one)?|here)\b|"
-    r"\b(?:do not|don['’]t|have not|haven['’]t|never) (?:own|have|need|want|possess|use|got|bother with) (?:a |an |the |any )?[\w-]+|"
-    r"\b(?:leave|keep|left|put) (?:the|your|that) [\w-]+ (?:back )?in (?:the|its|your) (?:shed|drawer|cupboard|garage|box|case|shop)\b|"
-    r"\bthe [\w-]+ (?:never comes into it|stays in (?:the|its) (?:shed|drawer|cupboard|garage|box|case)|is not needed|isn['’]t needed)\b",
-    re.IGNORECASE,
-)
-
-
-def less_unused(sentence: str) -> str:
-    """The sentence less what it says is not used.
-
-    >>> less_unused("Bake them. No lye about it."), less_unused("Leave the blowtorch in the shed.")
-    ('Bake them. .', '.')
-    """
-    return _UNUSED.sub("", sentence)
 
 
 def last_told(sentence: str, facts: Sequence[str]) -> str:

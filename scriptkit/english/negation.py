@@ -8,6 +8,8 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from scriptkit.patterns import LazyPattern
+
 _NT = r"n['’]?t"
 _NEGATOR = re.compile(
     rf"\b(?:(?P<let>(?:(?:do|does|must|should|can|will)(?: not|{_NT})|cannot|never|not to|without|avoid|no need to)"
@@ -116,6 +118,24 @@ def affirmed(text: str) -> str:
     for negation in negations(text):
         text = text[: negation.start] + " " * (negation.end - negation.start) + text[negation.end :]
     return text
+
+
+_UNUSED = LazyPattern(
+    r"\bno (?:[\w-]+ ){1,2}(?:is |are |was |were )?(?:needed|required|necessary|involved|about it|for this(?: one)?|here)\b|"
+    r"\b(?:do not|don['’]t|have not|haven['’]t|never) (?:own|have|need|want|possess|use|got|bother with) (?:a |an |the |any )?[\w-]+|"
+    r"\b(?:leave|keep|left|put) (?:the|your|that) [\w-]+ (?:back )?in (?:the|its|your) (?:shed|drawer|cupboard|garage|box|case|shop)\b|"
+    r"\bthe [\w-]+ (?:never comes into it|stays in (?:the|its) (?:shed|drawer|cupboard|garage|box|case)|is not needed|isn['’]t needed)\b",
+    re.IGNORECASE,
+)
+
+
+def less_unused(sentence: str) -> str:
+    """The sentence less the tools and foods that it says are not used, which are no work that is not done (:func:`affirmed`).
+
+    >>> less_unused("Bake them. No lye about it."), less_unused("Leave the blowtorch in the shed.")
+    ('Bake them. .', '.')
+    """
+    return _UNUSED.sub("", sentence)
 
 
 def is_forbidden(text: str, at: int) -> bool:

@@ -74,7 +74,8 @@ def _after_blank(body: str, line: int, file: str) -> list[Problem]:
     message = (
         f"“{shown}” stands after a blank line, without times of its own: read as part of the cue on line {line - 1}"
     )
-    hint = f"delete the blank line if it belongs there: `{fix_command(file)}` does; if not, write its number and times over it"
+    belongs = f"if it belongs to the cue above, delete the blank line: `{fix_command(file)}` does"
+    hint = f"{belongs}; if not, write a number and times over it"
     return [warning(Place(file, line + n), AFTER_BLANK, message, hint)]
 
 

@@ -87,10 +87,38 @@ def test_what_a_sentence_tells(sentence: str, fact: str, is_told: bool) -> None:
 
 
 @pytest.mark.parametrize(
+    ("sentence", "fact", "is_told"),
+    [
+        ("Slice it on the mandoline.", "mandoline", True),
+        ("If you don't own a mandoline, slice it with a knife.", "mandoline", False),
+        ("The pretzels go into lye.", "lye", True),
+        ("Baking soda will do. No lye needed.", "lye", False),
+        ("No lye on bare skin.", "lye", True),  # it is there, and a caution is due
+        ("Take the lye out of the shed.", "lye", True),
+    ],
+)
+def test_what_is_not_used_is_not_told(sentence: str, fact: str, *, is_told: bool) -> None:
+    assert tells(sentence, fact) is is_told
+
+
+@pytest.mark.parametrize(
+    ("sentence", "fact", "is_told"),
+    [
+        ("Oven's been on at 190 since six: slide it in.", "pan-into-oven", False),
+        ("The oven has done its work: slide it out.", "pan-into-oven", True),
+    ],
+)
+def test_what_is_slid_in_is_not_taken_out(sentence: str, fact: str, *, is_told: bool) -> None:
+    assert tells(sentence, fact) is is_told
+
+
+@pytest.mark.parametrize(
     ("sentence", "hours"),
     [
         ("Leave it until tomorrow.", 10.0), ("Rest it for 90 minutes.", 1.5), ("Keep it three days.", 72.0), ("Stir it in.", None),
-        ("Do not leave it overnight.", None), ("Leave it 5 hours on the side.", 5.0), ("Hold it all afternoon.", 5.0),
+        ("Do not leave it overnight.", None), ("Eat it once a week.", None), ("He had two dozen a week.", None), ("For a baby at seven months.", None),
+        ("Cure it for about two months.", 1440.0), ("Keep it for over three months.", 2160.0), ("Leave it a week.", 168.0), ("Turn it every day for a week.", 168.0),
+         ("Leave it 5 hours on the side.", 5.0), ("Hold it all afternoon.", 5.0),
         ("Lid on, and go to bed.", 10.0), ("Do not touch it until tomorrow.", 10.0), ("Set it out at teatime, clear it at nine.", 4.0), ("Keep it a few days.", 24.0),
         ("Out of the freezer at 07:00, ready at noon.", 5.0), ("Roast it in the morning.", None), ("Friday's chilli goes in the pan on Saturday.", None),
         ("They eat it on the bus home.", 5.0), ("Wait for the bus.", None),

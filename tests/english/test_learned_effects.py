@@ -54,7 +54,10 @@ def test_a_phrase_that_stands_where_nothing_is_told_is_not_believed() -> None:
 
 
 def test_the_plainest_phrase_is_believed_though_little_stands_around_it() -> None:
-    for text, first, last in (("I forgot the chives.", 0, 2), ("The camera was off. Stir it. I forgot the chives.", 8, 10)):
+    for text, first, last in (
+        ("I forgot the chives.", 0, 2),
+        ("The camera was off. Stir it. I forgot the chives.", 8, 10),
+    ):
         assert effect(text, "chives", SpokenEffect(LEFT_OUT, first, last, (0,))) == [(LEFT_OUT, (0,))]
 
 
