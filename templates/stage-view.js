@@ -75,7 +75,7 @@ function missingAt(gate, day) {
 function missing(day = standing()) {
   const over = day.next < 0;
   const due = new Set(over ? day.open : gates.flatMap((g) => missingAt(g, day).map((a) => a.key)));
-  const gate = over ? undefined : gates.find((g) => missingAt(g, day).length) ?? gates.find((g) => placeInDay.get(g.s) >= placeInDay.get(day.next));
+  const gate = over ? undefined : gates.find((g) => missingAt(g, day).some((a) => !day.gone.has(a.step))) ?? gates.find((g) => placeInDay.get(g.s) >= placeInDay.get(day.next));
   return { list: additions.filter((a) => due.has(a.key)), gone: day.gone, before: gate ? shots[gate.s].slate : "you wash up" };
 }
 

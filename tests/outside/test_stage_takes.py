@@ -251,6 +251,16 @@ def test_a_roll_that_begins_too_early_stops_the_cook(browser: Any, leeks: Set) -
         assert on.gate() == "Film in its bowl, too late going in: leek (3B)"
 
 
+def test_what_is_missing_is_missing_before_the_step_that_works_on_it(browser: Any, tmp_path: Path) -> None:
+    """And not before another, of the other dish, that the day has next."""
+    made = make_set("harbour-supper.yaml", tmp_path)
+    gate = next(s for s in made.shots if s.step is not None and s.step.id == "turn-hake")
+    hake = next(s for s in made.shots if s.step is not None and s.step.id == "sear-hake" and s.additions)
+    with phone(browser, made.path) as on:
+        on.tap(f"NG {hake.slate}", f"Roll {gate.slate}")
+        assert re.match(rf"Film before {gate.slate}: .*\({hake.slate}\)", on.gate())
+
+
 @pytest.mark.parametrize("which", ["day", "camera", "film"])
 def test_a_day_on_the_page_has_no_alarm_in_any_order(browser: Any, tmp_path: Path, which: str) -> None:
     supper = make_set("harbour-supper.yaml", tmp_path)
