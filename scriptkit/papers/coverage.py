@@ -14,8 +14,8 @@ from scriptkit.cut.claims.claim import DIFFERS, LISTEN, VERIFIED
 from scriptkit.cut.coverage.coverage import Coverage
 from scriptkit.cut.coverage.rescue import Rescue
 from scriptkit.papers.coverage_matrix import PlacedStep, StepTable, counts, placed_steps, step_tables
-from scriptkit.papers.description import macro_words, printed_words
-from scriptkit.papers.gap_cards import AS_COOKED, CardGroup, Pictures, card_groups
+from scriptkit.papers.description import printed_words
+from scriptkit.papers.gap_cards import AS_COOKED, CardGroup, Pictures, card_groups, cooked_words
 from scriptkit.problems import Problem, printable
 
 if TYPE_CHECKING:
@@ -157,7 +157,7 @@ def _cooked(one: AsCooked) -> CookedDish:
     return CookedDish(
         name=one.dish.short,
         why="; ".join(filter(None, (without, not_counted))),
-        cooked=macro_words(one.cooked),
+        cooked=cooked_words(one),
         written=printed_words(one.printed),
     )
 

@@ -70,7 +70,7 @@ def coverage_json(
                 "without": list(one.without),
                 "not_counted": list(one.not_counted),
                 "serving": _figures(one.written),
-                "serving_as_cooked": _figures(one.cooked),
+                "serving_as_cooked": None if one.cooked is None else _figures(one.cooked),
             }
             for one in coverage.cooked
         ],

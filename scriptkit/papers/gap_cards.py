@@ -157,9 +157,16 @@ def _with_macros(card: GapCard, cooked: AsCooked | None) -> GapCard:
     """The first card of a dish of which not all went in says what a serving has then."""
     if cooked is None:
         return card
-    counted = "" if not cooked.not_counted else "; what went in more, less or instead is not counted"
+    counted = (
+        "" if not cooked.not_counted or cooked.cooked is None else "; what went in more, less or instead is not counted"
+    )
     more = f"a serving of {cooked.dish.short}{counted}; as written: {printed_words(cooked.printed)}"
-    return replace(card, ways=(*card.ways, WayOut(label=AS_COOKED, text=macro_words(cooked.cooked), more=more)))
+    return replace(card, ways=(*card.ways, WayOut(label=AS_COOKED, text=cooked_words(cooked), more=more)))
+
+
+def cooked_words(one: AsCooked) -> str:
+    """The macros of a serving as it was cooked, or that they are not known."""
+    return "not known: nobody said how much went in" if one.cooked is None else macro_words(one.cooked)
 
 
 def _row_of(offer: CorrectionOffer, coverage: Coverage) -> AdditionStatus | None:

@@ -13,6 +13,8 @@ from scriptkit.cut.placement import Cut, Placement
 from scriptkit.cut.step_names import steps_of
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
 from scriptkit.cut.transcript.transcript_reader import read_transcript
+from scriptkit.papers.coverage import coverage_report
+from scriptkit.papers.coverage_json import coverage_json
 from scriptkit.production import Production, read
 from tests.cut.four_talks import sentences, talk, talked_of
 from tests.speed.confessions import SETS, STARTS, Case, cases, supper, talk_with, told
@@ -141,10 +143,11 @@ def test_macros_of_what_was_cooked_stand_beside_what_is_written(kitchen: Path) -
     (bisque,) = filmed(kitchen, "I forgot the cream, I'm afraid.").coverage.cooked
     cream = next(m for i, m in filmed(kitchen).macros.dishes[0].ingredients if i.name == "cream")
     assert bisque.without == ("cream",)
+    assert bisque.cooked is not None
     less = bisque.written.at_least("fat_g") - bisque.cooked.at_least("fat_g")
     assert less == pytest.approx(cream.at_least("fat_g") / 6, abs=0.01)
     (more,) = filmed(kitchen, "I put in about twice as much mustard as the recipe says.").coverage.cooked
-    assert more.not_counted == ("more mustard",) and more.cooked == more.written
+    assert more.not_counted == ("more mustard",) and more.cooked is None
 
 
 def test_a_correction_is_accepted_into_the_file_and_shown_and_no_longer_told(
@@ -189,8 +192,6 @@ def test_a_kind_alone_is_no_name(kitchen: Path) -> None:
 
 
 def test_json_says_what_is_said_of_each_addition(kitchen: Path) -> None:
-    from scriptkit.papers.coverage_json import coverage_json
-
     production = filmed(kitchen, CHIVES, "The camera was off when the mustard went in.")
     told = json.loads(json.dumps(coverage_json(production.coverage, production.rescues, ())))
     by_name = {a["ingredient"]: a for a in told["additions"]}
@@ -212,9 +213,18 @@ def test_the_example_talks_confess_what_they_confess() -> None:
         assert {e.effect for e in effects} <= {"goes in", "shown", "none"}
 
 
-def test_the_page_tells_each_thing_once(kitchen: Path) -> None:
-    from scriptkit.papers.coverage import coverage_report
+def test_what_more_went_in_is_not_known_and_never_as_written(kitchen: Path) -> None:
+    production = filmed(kitchen, "I put in about twice as much mustard as the recipe says.")
+    (dish,) = production.coverage.cooked
+    assert (dish.without, dish.not_counted, dish.cooked) == ((), ("more mustard",), None)
+    told = json.loads(json.dumps(coverage_json(production.coverage, production.rescues, ())))
+    assert told["cooked"][0]["serving_as_cooked"] is None
+    report = coverage_report(production.coverage, production.rescues, production.coverage_problems)
+    ways = [way for group in report.groups for card in group.cards for way in card.ways]
+    assert [way.text for way in ways if way.label == "As cooked"] == ["not known: nobody said how much went in"]
 
+
+def test_the_page_tells_each_thing_once(kitchen: Path) -> None:
     production = filmed(kitchen, CHIVES, "I put in about twice as much mustard as the recipe says.")
     codes = {p.code for p in production.coverage_problems}
     assert {"said-left-out", "said-other-amount"} <= codes  # else the next lines say nothing

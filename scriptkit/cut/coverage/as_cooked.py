@@ -19,14 +19,14 @@ if TYPE_CHECKING:
 class AsCooked:
     """A dish of the day: ``without`` are the additions that did not go in, ``not_counted`` what went in and nobody knows how much of it.
     ``written`` and ``cooked`` are of the same share of the batch, a serving; what is left out leaves the serving lighter. ``printed``: ``written`` as every paper and caption
-    rounds it."""
+    rounds it. ``cooked`` is None where all that is known is that it was not as written."""
 
     dish: Dish
     without: tuple[str, ...]
     not_counted: tuple[str, ...]
     written: Macros
     printed: Printed
-    cooked: Macros
+    cooked: Macros | None
 
 
 def as_cooked(rows: Sequence[AdditionStatus], macros: Callable[[], AllMacros]) -> tuple[AsCooked, ...]:
@@ -67,5 +67,5 @@ def _of(
         not_counted=(*replaced, *(f"{r.effect.effect} {r.name}" for r in other if r.effect)),
         written=written,
         printed=printed,
-        cooked=total([written, *(m.times(share) for m in less)]),
+        cooked=total([written, *(m.times(share) for m in less)]) if less else None,
     )
