@@ -166,7 +166,11 @@ def _with_macros(card: GapCard, cooked: AsCooked | None) -> GapCard:
 
 def cooked_words(one: AsCooked) -> str:
     """The macros of a serving as it was cooked, or that they are not known."""
-    return "not known: nobody said how much went in" if one.cooked is None else macro_words(one.cooked)
+    return (
+        "not known until the file says how much went in, such as `weighed: 35 g`"
+        if one.cooked is None
+        else macro_words(one.cooked)
+    )
 
 
 def _row_of(offer: CorrectionOffer, coverage: Coverage) -> AdditionStatus | None:

@@ -221,7 +221,9 @@ def test_what_more_went_in_is_not_known_and_never_as_written(kitchen: Path) -> N
     assert told["cooked"][0]["serving_as_cooked"] is None
     report = coverage_report(production.coverage, production.rescues, production.coverage_problems)
     ways = [way for group in report.groups for card in group.cards for way in card.ways]
-    assert [way.text for way in ways if way.label == "As cooked"] == ["not known: nobody said how much went in"]
+    assert [way.text for way in ways if way.label == "As cooked"] == [
+        "not known until the file says how much went in, such as `weighed: 35 g`"
+    ]
 
 
 def test_the_page_tells_each_thing_once(kitchen: Path) -> None:
