@@ -268,6 +268,8 @@ def _instead(path: Path, value: Any) -> str:
         found = re.fullmatch(r"(.*?\d\S*(?:\s+(?:" + _UNITS + r")\b)?)\s+(.+)", value[0])
         name, amount = (found[2].partition(",")[0], found[1]) if found else (value[0], "30 g")
         return f"write a name and its amount on each line, without a dash: `{name}: {amount}`"
+    if path[:1] == ("dishes",) and len(path) == 2 and isinstance(value, str) and value:
+        return f"write `- {{dish: {quoted(value)}, portion: 1 serving}}`"
     if path[:1] == ("steps",) and isinstance(value, str) and value:
         return f"write `- {{stage: cook, do: {quoted(value)}}}`, with what goes in under `add:`"
     return ""

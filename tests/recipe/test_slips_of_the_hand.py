@@ -258,3 +258,14 @@ def problems_of_meal(text: str) -> list[Problem]:
         return read_source_text(text, "meal.yaml").problems
     except CannotDo as wrong:
         return wrong.problems
+
+
+@pytest.mark.parametrize("name", ["mussels.yaml", "quay kitchen/it's: two.yaml", '"quoted".yaml'])
+def test_a_dish_of_a_meal_that_is_only_a_file_is_told_with_its_line(name: str) -> None:
+    told = problems_of_meal(f"meal: M\ndishes:\n  - {quoted(name)}\n")
+    [fix] = [re.fullmatch(r"write `(- .+)`", p.hint) for p in told if p.code == "wrong-value"]
+    assert fix is not None
+    after = problems_of_meal(f"meal: M\ndishes:\n  {fix[1]}\n")
+    assert [p.code for p in after if p.severity is Severity.ERROR] == ["dish-file"] and name in after[0].message + str(
+        parse_tree(fix[1], "t.yaml").data
+    )
