@@ -26,6 +26,8 @@ _LADDERS = (
 _COUNT_STEP = Fraction(1, 4)
 _NEAR = Fraction(8, 100)
 """A level spoon is no finer than this share (common practice, no source)."""
+_NEARLY_A_CUP = Fraction(7, 8)
+"""The one eighth that is asked for: nobody counts out fourteen tablespoons (common practice, no source)."""
 
 
 def measurable(amount: Amount) -> Amount:
@@ -49,6 +51,8 @@ def measurable(amount: Amount) -> Amount:
             value = max(round(exact / steps) * steps, least)
             if value <= most:
                 found.append((abs(value / exact - 1), Amount(value, unit)))
+        if unit.endswith("cup"):
+            found.append((abs(_NEARLY_A_CUP / exact - 1), Amount(_NEARLY_A_CUP, unit)))
     nearest = min(off for off, _ in found)
     near = [(off, one) for off, one in found if off <= max(nearest, _NEAR)]
     largest = near[-1][1].unit

@@ -132,7 +132,7 @@ def us_text(ingredient: Ingredient) -> str:
         return str(amount) if amount.unit != "piece" else format_number(amount.value)
     if amount.unit in _METRIC_VOLUMES and pours(ingredient.food):
         return f"about {measurable(Amount(amount.exactly('cup'), 'cup'))}"
-    if ingredient.food.safety not in _BY_WEIGHT:
+    if ingredient.food.safety not in _BY_WEIGHT and not ingredient.with_it:  # a cup of them is of the meat alone
         household = household_amount(ingredient.food, grams, ingredient.state, Cups.US)
         if household is not None:
             return f"about {measurable(household)}"

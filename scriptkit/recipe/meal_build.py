@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from scriptkit.measure.amounts import OwnMeasures, format_grams
 from scriptkit.pantry.lookup import Pantry
-from scriptkit.problems import Problem, error, warning
+from scriptkit.problems import Problem, Severity, error, note, warning
 from scriptkit.recipe.build import ingredient
 from scriptkit.recipe.cooked import the_piece, with_yield
 from scriptkit.recipe.dish import Dish, Extra, Limit, Meal, Portion
@@ -47,6 +47,10 @@ def meal(
             portions.append(portion)
             _poured_back(bench, list(poured), one, form.plates)
     _within_batches(bench, portions, form.plates)
+    sound = all(p.severity is not Severity.ERROR for p in bench.problems)
+    if sound and ("plates",) not in tree.values and (made := _as_many_as_made(portions)) > 1:
+        words = f"one plate is counted, as `plates:` is not written; the dishes make {made}"
+        bench.problems.append(note(tree.place("meal"), "plates", words, f"write `plates: {made}` below it"))
     bench.problems += _crossed(form, tree, ())
     bench.problems += _crossed(form.only_meal, tree, ("only_meal",)) if form.only_meal else ()
     complete = len(portions) == len(form.dishes) and all(i.readable for p in portions for i in p.dish.ingredients)
@@ -226,6 +230,16 @@ def _piece(bench: FieldParser, form: PortionForm, of: Dish, at: Path) -> float |
 
 POT_ROUNDING = 1.02
 """Portions may be a little more than the batch: they are rounded, and a scale is no finer (common practice, no source)."""
+
+
+def _as_many_as_made(portions: Sequence[Portion]) -> int:
+    """How many whole plates the batches of all dishes give, of which one plate at least."""
+    each: dict[str, float] = {}
+    made: dict[str, float] = {}
+    for one in portions:
+        each[one.dish.file] = each.get(one.dish.file, 0.0) + one.grams
+        made[one.dish.file] = one.dish.cooked_g * POT_ROUNDING
+    return max(1, int(min((made[file] / grams for file, grams in each.items() if grams > 0), default=1.0)))
 
 
 def _within_batches(bench: FieldParser, portions: Sequence[Portion], plates: int) -> None:

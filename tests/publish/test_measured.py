@@ -144,6 +144,15 @@ def test_the_jug_is_filled_more_often() -> None:
     assert "7 batches" in two.printed
 
 
+MUSSELS = """dish: Mussels
+servings: 2
+ingredients:
+  mussels: 1 kg
+steps:
+  - {stage: cook, do: Steam the mussels., add: {mussels: all}, vessel: pot}
+"""
+
+
 def test_spoons_and_cups_as_they_come() -> None:
     def printed(words: str) -> str:
         return str(measurable(parse_amount(words)))
@@ -156,6 +165,23 @@ def test_spoons_and_cups_as_they_come() -> None:
     assert printed("133.3 g") == "133.3 g"
     assert printed("2.4 cloves") == "2 ½ cloves"
     assert printed("0.01 clove") == "¼ clove"
+    assert printed("13 1/2 tbsp") == printed("14 tbsp") == "⅞ cup"
+
+
+@given(st.integers(38, 4000))
+def test_nobody_counts_out_more_than_ten_spoons(quarters: int) -> None:
+    near = measurable(Amount(Fraction(quarters, 4), "tablespoon"))
+    assert near.unit == "cup" or near.value <= 10
+
+
+def test_what_goes_in_in_its_shell_is_weighed_and_not_measured_in_cups(table: Table) -> None:
+    """A cup of mussels is of their meat."""
+    whole = MUSSELS.replace("1 kg", "{amount: 1 kg, bought: whole}")
+    for text, us in (
+        (whole, "2 lb 3 ½ oz"),
+        (MUSSELS.replace("mussels: 1 kg", "mussels: {amount: 300 g, bought: ready}"), "about 2 cups"),
+    ):
+        assert lines_of(table.dish(text))[0].us == us
 
 
 @settings(max_examples=60)

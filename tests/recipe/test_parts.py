@@ -232,10 +232,12 @@ def test_a_dish_at_the_table_and_one_poured_over(table: Table) -> None:
         meal: M
         dishes: [{dish: stock.yaml, portion: 200 g, poured_over: {more: {amount: 50 g, dish: stock.yaml}}}]
         at_table: {cup: {amount: 1 cup, dish: ./stock.yaml}}
+        plates: 1
     """)
     assert [(e.ingredient.name, e.how) for e in meal.extras] == [("cup", "at the table"), ("more", "poured over")]
     assert all(e.ingredient.dish is meal.dishes[0] for e in meal.extras)
     table.write(
-        "meal2.yaml", "meal: M\ndishes: [{dish: stock.yaml}]\nat_table: {sauce: {amount: 5 g, dish: no.yaml}}\n"
+        "meal2.yaml",
+        "meal: M\ndishes: [{dish: stock.yaml}]\nat_table: {sauce: {amount: 5 g, dish: no.yaml}}\nplates: 1\n",
     )
     assert told(table, "meal2.yaml") == [("meal2.yaml", 3, 39, "dish-file")]

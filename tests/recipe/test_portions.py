@@ -137,7 +137,7 @@ def test_whatever_the_yield_a_raw_piece_is_its_share_of_the_pan(
 def test_a_portion_that_cannot_be_told(table: Table, text: str, problems: list[tuple[int, int, str]]) -> None:
     table.write("chops.yaml", chops())
     table.write("salt.yaml", "dish: Salt\nservings: 1\ningredients: {salt: to taste}\n")
-    reading = table.read(f"meal: M\ndishes: [{text}]\n", "meal.yaml")
+    reading = table.read(f"meal: M\ndishes: [{text}]\nplates: 1\n", "meal.yaml")
     assert [(p.place.line, p.place.column, p.code) for p in reading.problems] == problems
     assert all(p.place.file.endswith("meal.yaml") and p.message and p.hint for p in reading.problems)
 
@@ -264,3 +264,11 @@ def test_pieces_that_the_dish_is_not_made_of_weigh_nothing_known(table: Table) -
     table.write("chops.yaml", COUNTED)
     told = table.read("meal: M\ndishes: [{dish: chops.yaml, step: 1 fillet}]\n", "meal.yaml").problems
     assert [(p.code, "1 fillet" in p.message) for p in told if p.severity == "error"] == [("portion", True)]
+
+
+def test_plates_that_are_not_written_are_told_with_what_the_dishes_make(table: Table) -> None:
+    table.write("chops.yaml", chops())
+    meal = "meal: M\n{plates}dishes: [{{dish: chops.yaml, portion: 1 serving}}]\n"
+    [one] = [p for p in table.read(meal.format(plates="")).problems if p.code == "plates"]
+    assert "`plates: 2`" in one.hint
+    assert not [p for p in table.read(meal.format(plates="plates: 2\n")).problems if p.code == "plates"]
