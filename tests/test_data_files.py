@@ -18,7 +18,7 @@ from scriptkit.captions.composing import sounds, text_width
 from scriptkit.captions.proofing import confusions
 from scriptkit.captions.voice import pronunciation
 from scriptkit.cli.exit_codes import leave_with
-from scriptkit.cut.claims import amounts, owner_weights
+from scriptkit.cut.claims import owner_weights, vague_measures
 from scriptkit.cut.placing import common_words, weights
 from scriptkit.data_files import BadDataFile, Shape, made_of_entries, made_of_groups, made_of_rows, rows_of
 from scriptkit.drafting import food_matching, languages, line_weights, old_measures
@@ -69,7 +69,7 @@ LOADERS: dict[str, Callable[[], object]] = {
     "english/vessels.csv": lambda: vessels.kind_of("frying pan"),
     "measure/further_units.csv": further_units.further_units,
     "cut/claims/owner_weights.csv": owner_weights.owner_weights,
-    "cut/claims/vague_measures.csv": amounts.vague_measures,
+    "cut/claims/vague_measures.csv": vague_measures.vague_measures,
     "cut/placing/weights.csv": weights.weights,
     "drafting/languages.csv": lambda: languages.in_our_units("2 EL Butter", "German"),
     "drafting/guessed_weights.csv": lambda: line_weights.weight_of(None, Amount(Fraction(1), "bunch"), ""),

@@ -175,3 +175,39 @@ def test_one_of_several_is_a_claim_in_a_list_only(salad: Dish, line: str, verdic
 )
 def test_a_part_of_a_wait_is_given_to_listen_to(salad: Dish, line: str, verdict: str) -> None:
     assert [c.verdict for c in said(salad, "simmer", line)] == [verdict]
+
+
+@pytest.mark.parametrize(
+    ("line", "verdicts"),
+    [
+        ("about two cloves of garlic", [VERIFIED]),
+        ("about six cloves of garlic", [DIFFERS]),
+        ("about six or seven garlic", [DIFFERS]),
+        ("here about six garlic", [DIFFERS]),
+        ("a few garlic", []),
+        ("a couple of garlic", [VERIFIED]),
+    ],
+)
+def test_a_number_that_is_said_as_about_is_wrong_where_it_is_far_off(
+    salad: Dish, line: str, verdicts: list[str]
+) -> None:
+    assert [c.verdict for c in said(salad, "simmer", line)] == verdicts
+
+
+CHIPS = """
+    dish: Fried potatoes
+    servings: 2
+    ingredients: {potato: 400 g}
+    steps:
+      - {id: peel, stage: prep, do: Peel the potato., uses: [potato], hands: 5 min, screen: 9 s}
+      - {id: fry, stage: cook, do: Fry the chips until they colour., add: [potato], vessel: deep pan, wait: 4 min, screen: 9 s}
+      - {id: serve, stage: cook, do: Serve them., vessel: plate, hands: 1 min, screen: 9 s}
+"""
+
+
+@pytest.mark.parametrize(
+    ("line", "verdict"), [("the chips take nine minutes", DIFFERS), ("the chips have been in for four minutes", VERIFIED)]
+)  # fmt: skip
+def test_a_food_that_only_the_steps_name_is_no_other_dish(table: Table, line: str, verdict: str) -> None:
+    """*Chips* stand in no list of ingredients."""
+    assert [c.verdict for c in said(table.dish(CHIPS), "fry", line)] == [verdict]

@@ -113,7 +113,10 @@ class Tokens:
 
 def said_wrongly(words: str, kind: str, factor: Fraction) -> str:
     """The words of a figure with another value: twice or half of it; of an oven's degrees 50 more or less."""
-    figure = next(iter(figures_in(words)), None)
+    bare = {"couple": "two", "few": "four"}.get(words, words)
+    figure = next(
+        iter(figures_in(bare) or figures_in(f"a {bare.removeprefix('another ')}")), None
+    )  # a unit alone is one
     if figure is None:
         return words
     rest = " ".join(w for w in words.split() if w not in _NUMBERS)
@@ -248,8 +251,8 @@ def scored(
         if edits:
             text = file.read_text(encoding="utf-8")
             states = {one.first: state for one, state, _ in rows}
-            for kind, old, new, span in key[name]["edits"]:
-                first, end = span_of(span)
+            for kind, old, new, place_of in key[name]["edits"]:
+                first, end = span_of(place_of)
                 other = read_source_text(text.replace(old, new), str(file)).usable()
                 assert isinstance(other, Dish)
                 of_other = {s.id: s for s in other.steps}

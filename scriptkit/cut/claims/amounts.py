@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import functools
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -11,11 +10,11 @@ from fractions import Fraction
 from scriptkit.cut.claims.amount_owners import OwnedAmount, amount_row, owned_amounts
 from scriptkit.cut.claims.claim import AMOUNT, SURE, Claim, Near, claimed
 from scriptkit.cut.claims.food_words import FoodNames, named_by, per_piece, said_of_each
+from scriptkit.cut.claims.vague_measures import OF_FINGERS, taken_as, vague_in
 from scriptkit.cut.transcript.running_text import Talk
-from scriptkit.data_files import made_of_rows
 from scriptkit.measure.amounts import Amount, Cups, Kind, canonical_unit, format_grams
 from scriptkit.measure.figures import Figure, figures_in
-from scriptkit.measure.numbers import format_number, round_half_up
+from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.spoken import SpokenFigure
 from scriptkit.measure.words import difference_words
 from scriptkit.pantry.names import words_of
@@ -66,7 +65,7 @@ def amount_claims(
 ) -> Iterator[Claim]:
     """The claims of the figures that are not ``taken`` by another kind. First it is told whose each is, all together; only then
     is it compared."""
-    vague = list(_vague_in(talk.text))
+    vague = list(vague_in(talk.text))
     numbers = [
         n
         for n, figure in enumerate(figures)
@@ -159,8 +158,8 @@ def _claim(
     best, off = min(compared, key=lambda one: abs(one[1]))
     if off and due[0].step is not None and due[0].addition.ingredient.to_taste:
         return  # what goes in there goes in to taste
-    if off and (figure.idle or (not figure.unit and (figure.about or (figure.low == figure.high == 1 and not listed)))):
-        return  # *one lemon* of two, *a few* of six; but not in a list
+    if off and _counts_nothing(talk, figure, off, listed=listed):
+        return
     if off:  # of several, the nearest in the cut is meant
         best, off = compared[0]
     agrees: bool | None = not off
@@ -170,7 +169,7 @@ def _claim(
     other = _of_another_state(talk, figure, best.addition.ingredient) or _of_some_pieces(figure, best.addition)
     at_a_part = _near_a_part(due, near, moment)
     elsewhere = not at_a_part and _fits_elsewhere(figure, meant, near)
-    if off and (not_written or other or sure < SURELY or _too_far(off, sure) or vague in _OF_FINGERS or elsewhere):
+    if off and (not_written or other or sure < SURELY or _too_far(off, sure) or vague in OF_FINGERS or elsewhere):
         agrees = None
     elif not off and best.step is None and at_a_part and not _IN_ALL.search(_around(talk, figure)):
         agrees = None  # all of it, where a part goes in
@@ -178,6 +177,22 @@ def _claim(
         AMOUNT, talk, figure, best.addition.ingredient.name, agrees,
         recipe=_recipe(best, vague), off=_how_far(off), dish=best.dish, step=best.step,
     )  # fmt: skip
+
+
+_LOOSE_COUNT = LazyPattern(r"\b(?:few|couple|several|handful|dozens?)\b", re.IGNORECASE)
+_CLEARLY_MORE, _CLEARLY_LESS = 0.4, -0.3
+"""*About twelve* of six is another number; *about seven* is not (common practice, no source)."""
+
+
+def _counts_nothing(talk: Talk, figure: Figure, off: float, *, listed: bool) -> bool:
+    """Whether a number that is off tells nothing: *one lemon* of two, but for a list; *a few* of six, *about seven* of six."""
+    if figure.idle or figure.unit:
+        return figure.idle
+    if figure.about and (
+        _CLEARLY_LESS < off < _CLEARLY_MORE or _LOOSE_COUNT.search(talk.text[figure.start : figure.end])
+    ):
+        return True
+    return figure.low == figure.high == 1 and not listed
 
 
 _STATES = frozenset({"dried", "dry", "uncooked", "raw", "cooked", "boiled", "canned", "tinned", "frozen", "fresh"})
@@ -198,8 +213,6 @@ def _of_some_pieces(figure: Figure, addition: Addition) -> bool:
     return figure.unit == "piece" and amount is not None and amount.kind is not Kind.COUNT
 
 
-_OF_FINGERS = frozenset({"pinch", "dash", "grind", "sprinkle", "sprinkling"})
-"""Measures that are as much as the cook takes: never surely wrong."""
 _IN_ALL = LazyPattern(r"\b(?:in all|in total|total|altogether|all together|overall|whole)\b", re.IGNORECASE)
 _AT_A_STEP_MS = 20_000
 
@@ -315,51 +328,7 @@ def _recipe(due: _Due, vague: str) -> str:
     measure = addition.household
     grams = grams_text(addition) if addition.grams is None else format_grams(addition.scale_g or 0.0)
     card = grams + (f" ({measure})" if measure else "") + (" for each serving" if due.of_each else "")
-    taken = f"; {_taken_as(vague)}" if vague else ""
+    taken = f"; {taken_as(vague)}" if vague else ""
     if due.step is None:
         return f"{due.dish.short} has {card} of it in all{taken}"
     return f"{card} goes in at step {due.step.number} ({due.step.id}){taken}"
-
-
-# --- a knob of, a splash of -------------------------------------------------------------------------------------------
-
-
-@functools.cache
-def vague_measures() -> dict[str, tuple[Fraction, Fraction, str]]:
-    """Word → least, most and unit of it. Raises BadDataFile."""
-    columns = ("word", "least", "most", "unit", "source")
-    return dict(made_of_rows("scriptkit.cut.claims", "vague_measures.csv", columns, _vague_measure))
-
-
-def _vague_measure(word: str, least: str, most: str, unit: str, _: str) -> tuple[str, tuple[Fraction, Fraction, str]]:
-    return word, (Fraction(least), Fraction(most), {"g": "gram", "ml": "millilitre"}[unit])
-
-
-def _taken_as(word: str) -> str:
-    """``a knob is taken as 8 to 35 g``."""
-    least, most, unit = vague_measures()[word]
-    return f"a {word} is taken as {format_number(least)} to {Amount(most, unit)}"
-
-
-def _vague_in(text: str) -> Iterator[tuple[Figure, str]]:
-    """``a good knob of butter``: the figures that it may stand for."""
-    for found in _vague_pattern().finditer(text):
-        least, most, unit = vague_measures()[found.group("word").casefold()]
-        count = 2 if (found.group("count") or "a").casefold().startswith(("two", "couple", "a couple")) else 1
-        yield (
-            Figure(
-                low=least * count, high=most * count, unit=unit, grain=Fraction(1), about=True,
-                start=found.start(), end=found.end("measure"),
-            ),
-            found.group("word").casefold(),
-        )  # fmt: skip
-
-
-@functools.cache
-def _vague_pattern() -> re.Pattern[str]:
-    words = "|".join(map(re.escape, vague_measures()))
-    return re.compile(
-        r"\b(?P<measure>(?P<count>a couple of|an?|one|two|another|little)\s+(?:\w+\s+)?"
-        rf"(?P<word>{words})(?:s|es)?)\s+of\b",
-        re.IGNORECASE,
-    )

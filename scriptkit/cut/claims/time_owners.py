@@ -92,7 +92,7 @@ def time_row(
     of_steps = {p.step.place: doing(p.step) for p in near.all}
     order = {p.step.place: n for n, p in enumerate(near.all)}
     foods = food_words()
-    own = {w for p in near.all for i in p.dish.ingredients for w in (*words_of(i.name), *words_of(i.food.name))}
+    own = _own_words(near)
     choices = []
     for n in numbers:
         figure = figures[n]
@@ -113,6 +113,13 @@ def time_row(
         gap = talk.ms_at(figures[numbers[m + 1]].start) - talk.ms_at(figures[numbers[m]].start)
         joins.append(tuple(tuple(_join(a, b, order, gap) for b in choices[m + 1]) for a in choices[m]))
     return TimeRow(tuple(numbers), tuple(choices), tuple(joins))
+
+
+def _own_words(near: Near) -> set[str]:
+    """The words of the dishes, their ingredients and their steps: *the chips* of potatoes are no food of another dish."""
+    texts = {text for p in near.all for text in (p.dish.name, *p.step.reading.words)}
+    texts |= {text for p in near.all for i in p.dish.ingredients for text in (i.name, i.food.name)}
+    return {word for text in texts for word in words_of(text)}
 
 
 def _takes_time(step: Step) -> bool:
