@@ -242,6 +242,7 @@ class _Scene:
         others = sum(1 for m in inside if m.last < hi)
         figures = sum(1 for n in self._figures_about(number) if lo <= self.spans[n][0] and self.spans[n][1] < hi)
         told = [w for w in between if w not in ("of", "the", "a", "an")]
+        leads = not ahead and bool(told) and all(w in LINKING for w in told)
         of_it = followed_by_of and self._after(last, 2)[1:] in _IT
         known = food_words()
         own = set(words_of(self.dishes[owner.dish].ingredients[owner.ingredient].name))
@@ -262,11 +263,11 @@ class _Scene:
             "named before: of it": float(not ahead and of_it),
             f"named {side}: sentence ends": float(any(c in marks for c in ".!?;")),
             f"named {side}: comma": float("," in marks),
-            f"named {side}: elsewhere": min(2.0, sum(w in _ELSEWHERE for w in told)),
+            f"named {side}: elsewhere": 0.0 if leads else min(2.0, sum(w in _ELSEWHERE for w in told)),
             f"named {side}: other names between": min(2.0, float(others)),
             f"named {side}: another food between": min(2.0, float(strange)),
             f"named {side}: figures between": min(2.0, float(figures)),
-            "named before: leads over": float(not ahead and bool(told) and all(w in LINKING for w in told)),
+            "named before: leads over": float(leads),
             f"by {mention.how}": 1.0,
             **_of_count(figure, self.dishes[owner.dish].ingredients[owner.ingredient], told if ahead else None),
             **self._of_unit(figure, owner, "named"),

@@ -4,51 +4,35 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from fractions import Fraction
+from dataclasses import dataclass, replace
 
 from scriptkit.cut.claims.amount_owners import OwnedAmount, amount_row, owned_amounts
-from scriptkit.cut.claims.claim import AMOUNT, SURE, Claim, Near, claimed
+from scriptkit.cut.claims.claim import AMOUNT, Claim, Near, claimed
+from scriptkit.cut.claims.due_amounts import FAR_OFF, Due, due_amounts, how_far, off_by, only_touches, recipe_words
 from scriptkit.cut.claims.food_words import FoodNames, named_by, per_piece, said_of_each
-from scriptkit.cut.claims.vague_measures import OF_FINGERS, taken_as, vague_in
+from scriptkit.cut.claims.vague_measures import OF_FINGERS, vague_in
 from scriptkit.cut.transcript.running_text import Talk
-from scriptkit.measure.amounts import Amount, Cups, Kind, canonical_unit, format_grams
-from scriptkit.measure.figures import Figure, figures_in
-from scriptkit.measure.numbers import round_half_up
-from scriptkit.measure.spoken import SpokenFigure
-from scriptkit.measure.words import difference_words
+from scriptkit.measure.amounts import Cups, Kind, canonical_unit
+from scriptkit.measure.figures import Figure
 from scriptkit.pantry.names import words_of
 from scriptkit.patterns import LazyPattern
-from scriptkit.recipe.dish import Addition, Dish, Ingredient, Step
+from scriptkit.recipe.dish import Addition, Dish, Ingredient
 from scriptkit.recipe.each import share_of
-from scriptkit.shoot.mise_en_place import grams_text
-from scriptkit.shoot.script.spoken_amounts import ABOUT, EXACT, to_common_unit
 
-ACROSS = 0.08
-"""How far spoons, cups and ounces that are spoken may be from grams and millilitres: 250 ml is a cup to most cooks, and 15 g of
-butter a spoon (common practice, no source)."""
-_METRIC = frozenset({"milligram", "gram", "kilogram", "millilitre", "centilitre", "decilitre", "litre"})
 _BESIDE = 160
 """Characters beside a figure in which its food may be named."""
-_ALSO_NEAR_MS = 20_000
-"""A step that stands no further from the moment than the nearest and this much may be meant too
-(common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
-class _Due:
-    """An amount that the recipe knows: of an addition (``step``), or of the whole; ``of_each``: what one serving takes of it."""
+class OfFigure:
+    """The claim that a figure makes."""
 
-    addition: Addition
-    dish: Dish
-    step: Step | None
-    of_each: bool = False
+    figure: Figure
+    claim: Claim
 
 
 SURELY, MAYBE = 0.55, 0.35
 """How likely an owner must be before a difference is told, and before a moment is given to listen to (learned in folds)."""
-_FAR_OFF = 5.0
-"""So many times more or less is sooner of another thing, unless it is very sure whose it is (common practice, no source)."""
 MAYBE_FAR, _VERY_SURE = 0.6, 0.9
 _UNNAMED = 0.7
 """How much less an owner counts that nobody names."""
@@ -77,10 +61,13 @@ def amount_claims(
         and not (n + 1 < len(figures) and _taken_back(figure, figures[n + 1], talk.text))
     ]
     all_owned = owned_amounts(amount_row(talk, figures, numbers, near, dishes))
+    found: list[OfFigure] = []
     for before, owned, after in zip([None, *all_owned], all_owned, [*all_owned[1:], None], strict=False):
         if owned.owners:
+            figure = figures[owned.number]
             listed = any(_is_beside(owned, other, figures) for other in (before, after) if other)
-            yield from _of_its_owner(talk, figures[owned.number], owned, near, dishes, listed=listed)
+            found += [OfFigure(figure, c) for c in _of_its_owner(talk, figure, owned, near, dishes, listed=listed)]
+    yield from settled(found, near)
     for figure, word in vague:
         since, until = max(0, figure.start - _BESIDE), figure.end + _BESIDE
         meant = named_by(figure, talk.text, until, since, names)
@@ -89,6 +76,36 @@ def amount_claims(
 
 _OF_ONE_LIST = 45
 """Characters between two figures of one list (common practice, no source)."""
+
+
+def settled(found: Sequence[OfFigure], near: Near) -> Iterator[Claim]:
+    """What differs judged once more by what is said rightly: where the step's own amount is said, a second figure beside it may be what
+    goes in at another step: *a tablespoon of the stock here, and the other three quarters of a cup later*."""
+    for one in found:
+        claim = one.claim
+        if not claim.agrees and claim.step is not None and any(_says_its_own(claim, other.claim) for other in found):
+            yield next(_as_another_part(one, near), claim)
+        else:
+            yield claim
+
+
+_SOON_MS = 30_000
+
+
+def _says_its_own(claim: Claim, other: Claim) -> bool:
+    """Whether the other is what goes in at the same step, said rightly and soon before or after."""
+    same = other.agrees is True and other.step is not None and other.step is claim.step
+    return same and other.subject == claim.subject and abs(other.time_ms - claim.time_ms) <= _SOON_MS
+
+
+def _as_another_part(one: OfFigure, near: Near) -> Iterator[Claim]:
+    """The claim, where the figure is exactly what goes in at another step."""
+    for p in near.by_distance(one.claim.time_ms):
+        for a in p.step.additions:
+            same = p.dish is one.claim.dish and a.ingredient.name == one.claim.subject
+            if same and p.step is not one.claim.step and off_by(one.figure, a, vague=False) == 0:
+                due = Due(a, p.dish, p.step)
+                yield replace(one.claim, agrees=True, off="", recipe=recipe_words(due, ""), step=p.step)
 
 
 def _is_beside(owned: OwnedAmount, other: OwnedAmount, figures: Sequence[Figure]) -> bool:
@@ -136,20 +153,20 @@ def _claim(
     if not meant:
         return
     moment = talk.ms_at(figure.start)
-    due = _due(meant, near, moment)
+    due = due_amounts(meant, near, moment)
     if each := said_of_each(figure, talk.text):
         due = [
-            _Due(one, d.dish, d.step, of_each=True)
+            Due(one, d.dish, d.step, of_each=True)
             for d in due
             if (one := share_of(d.addition, d.dish.servings)) is not None
         ]
     elif written := [d for d in due if d.addition.each is not None]:
         due += [
-            _Due(one, d.dish, d.step, of_each=True)
+            Due(one, d.dish, d.step, of_each=True)
             for d in written
             if (one := share_of(d.addition, d.dish.servings)) is not None
         ]
-    compared = [(d, off) for d in due if (off := _off(figure, d.addition, vague=bool(vague))) is not None]
+    compared = [(d, off) for d in due if (off := off_by(figure, d.addition, vague=bool(vague))) is not None]
     if not compared:
         if figure.unit and sure >= SURELY:
             dish, ingredient = meant[0]
@@ -163,19 +180,24 @@ def _claim(
     if off:  # of several, the nearest in the cut is meant
         best, off = compared[0]
     agrees: bool | None = not off
-    if off and sure < MAYBE_FAR and not 1 / _FAR_OFF <= off + 1 <= _FAR_OFF:
+    if off and sure < MAYBE_FAR and not 1 / FAR_OFF <= off + 1 <= FAR_OFF:
         return
-    not_written = bool(each) and all(d.addition.each is None for d in _due(meant, near, moment))  # how many there are
+    not_written = bool(each) and all(
+        d.addition.each is None for d in due_amounts(meant, near, moment)
+    )  # how many there are
     other = _of_another_state(talk, figure, best.addition.ingredient) or _of_some_pieces(figure, best.addition)
     at_a_part = _near_a_part(due, near, moment)
     elsewhere = not at_a_part and _fits_elsewhere(figure, meant, near)
-    if off and (not_written or other or sure < SURELY or _too_far(off, sure) or vague in OF_FINGERS or elsewhere):
+    other = other or _IF.search(talk.sentence(figure.start, figure.end, words=_WORDS_AFTER_IF)[0]) is not None
+    if (off and (not_written or other or sure < SURELY or _too_far(off, sure) or vague in OF_FINGERS or elsewhere)) or (
+        not off and only_touches(figure, best.addition)
+    ):
         agrees = None
     elif not off and best.step is None and at_a_part and not _IN_ALL.search(_around(talk, figure)):
         agrees = None  # all of it, where a part goes in
     yield claimed(
         AMOUNT, talk, figure, best.addition.ingredient.name, agrees,
-        recipe=_recipe(best, vague), off=_how_far(off), dish=best.dish, step=best.step,
+        recipe=recipe_words(best, vague), off=how_far(off), dish=best.dish, step=best.step,
     )  # fmt: skip
 
 
@@ -197,6 +219,7 @@ def _counts_nothing(talk: Talk, figure: Figure, off: float, *, listed: bool) -> 
 
 _STATES = frozenset({"dried", "dry", "uncooked", "raw", "cooked", "boiled", "canned", "tinned", "frozen", "fresh"})
 """Words that make another weight of the same food."""
+_SAME_STATE = {"dry": "dried", "uncooked": "raw", "boiled": "cooked", "tinned": "canned"}
 _WORDS_OF_A_STATE = 4
 
 
@@ -204,7 +227,8 @@ def _of_another_state(talk: Talk, figure: Figure, ingredient: Ingredient) -> boo
     """*A cup of dried chickpeas*, where the recipe has them cooked."""
     said = _STATES & set(words_of(talk.sentence(figure.start, figure.end, words=_WORDS_OF_A_STATE)[1]))
     own = _STATES & {*words_of(ingredient.name), *words_of(ingredient.food.name), *words_of(ingredient.prep)}
-    return bool(said and own) and not said & own
+    alike = {_SAME_STATE.get(w, w) for w in said} & {_SAME_STATE.get(w, w) for w in own}
+    return bool(said and own) and not alike
 
 
 def _of_some_pieces(figure: Figure, addition: Addition) -> bool:
@@ -213,22 +237,25 @@ def _of_some_pieces(figure: Figure, addition: Addition) -> bool:
     return figure.unit == "piece" and amount is not None and amount.kind is not Kind.COUNT
 
 
+_IF = LazyPattern(r"\b(?:if|instead|otherwise|unless)\b", re.IGNORECASE)
+"""Before an amount: it may be of another way to do it."""
+_WORDS_AFTER_IF = 8
 _IN_ALL = LazyPattern(r"\b(?:in all|in total|total|altogether|all together|overall|whole)\b", re.IGNORECASE)
-_AT_A_STEP_MS = 20_000
+_AT_A_STEP_MS = 30_000
 
 
 def _too_far(off: float, sure: float) -> bool:
-    return sure < _VERY_SURE and not 1 / _FAR_OFF <= off + 1 <= _FAR_OFF
+    return sure < _VERY_SURE and not 1 / FAR_OFF <= off + 1 <= FAR_OFF
 
 
 def _fits_elsewhere(figure: Figure, meant: Sequence[tuple[Dish, Ingredient]], near: Near) -> bool:
     """Whether it is what goes in at another step, further from the moment."""
     keys = {(dish.file, i.key) for dish, i in meant}
     others = [a for p in near.all for a in p.step.additions if (p.dish.file, a.ingredient.key) in keys]
-    return len(others) > 1 and any(_off(figure, a, vague=False) == 0 for a in others)
+    return len(others) > 1 and any(off_by(figure, a, vague=False) == 0 for a in others)
 
 
-def _near_a_part(due: Sequence[_Due], near: Near, moment: int) -> bool:
+def _near_a_part(due: Sequence[Due], near: Near, moment: int) -> bool:
     """Whether the moment stands at a step at which only some of it goes in."""
     first = due[0].step
     if first is None:
@@ -240,95 +267,3 @@ def _near_a_part(due: Sequence[_Due], near: Near, moment: int) -> bool:
 
 def _around(talk: Talk, figure: Figure) -> str:
     return " ".join(talk.sentence(figure.start, figure.end, words=8))
-
-
-def _due(meant: Sequence[tuple[Dish, Ingredient]], near: Near, moment: int) -> list[_Due]:
-    """What may be meant, the likeliest first: the additions of the steps about the moment, then the wholes."""
-    keys = {(dish.file, i.key) for dish, i in meant}
-    steps = [
-        (p, a) for p in near.by_distance(moment) for a in p.step.additions if (p.dish.file, a.ingredient.key) in keys
-    ]
-    if steps and steps[0][0].time_ms is not None and steps[0][0].confidence >= SURE:
-        reach = abs(steps[0][0].time_ms - moment) + _ALSO_NEAR_MS
-        steps = [(p, a) for p, a in steps if p.time_ms is None or abs(p.time_ms - moment) <= reach]
-    found = [_Due(a, p.dish, p.step) for p, a in steps]
-    for dish, ingredient in meant:
-        found += [_Due(whole, dish, None) for whole in _wholes(ingredient)]
-    return found
-
-
-def _wholes(ingredient: Ingredient) -> Iterator[Addition]:
-    """All of the ingredient: edible, as it is bought, and each piece where `prep:` says what one weighs."""
-
-    def whole(amount: Amount | None, grams: float | None) -> Addition:
-        return Addition(
-            number=0, ingredient=ingredient, words="all", share=Fraction(1), amount=amount, grams=grams, place=ingredient.place
-        )  # fmt: skip
-
-    eaten = ingredient.eaten_share  # below 1 an addition's weight is told with its bones
-    yield whole(ingredient.amount, ingredient.grams)
-    if ingredient.as_bought_g and ingredient.as_bought_g != ingredient.grams:
-        yield whole(
-            ingredient.amount, ingredient.grams * eaten if eaten < 1 and ingredient.grams else ingredient.as_bought_g
-        )
-    for figure in figures_in(ingredient.prep):
-        unit = canonical_unit(figure.unit) if figure.unit else None
-        if unit is not None and (amount := Amount(figure.low, unit)).kind is Kind.MASS:
-            yield whole(amount, amount.grams * eaten)
-
-
-def _off(figure: Figure, addition: Addition, *, vague: bool) -> float | None:
-    """By what share the amount is more or less than is due; 0 where it is as near as it is spoken, None where the two cannot
-    be compared."""
-    if figure.low <= 0:
-        return None
-    least, most = (
-        to_common_unit(SpokenFigure(value, figure.unit, figure.about, 0, 0), addition)
-        for value in (figure.low, figure.high)
-    )
-    if least is None or most is None or not least[1]:
-        return None
-    amount = addition.amount
-    across = least[2] or (amount is not None and (figure.unit in _METRIC) != (amount.unit in _METRIC))
-    room = 0.0 if vague else ABOUT * 2 if figure.about else ACROSS if across else EXACT
-    weighed = addition.scale_g if figure.unit and Amount(figure.low, figure.unit).kind is Kind.MASS else None
-    offs = [_outside(least[0] / due - 1, most[0] / due - 1, room) for due in (least[1], weighed) if due]
-    return min(offs, key=abs)
-
-
-def least_off(figure: Figure, dish: Dish, ingredient: Ingredient) -> float | None:
-    """By what share the amount is more or less than the nearest of those that the dish has of the ingredient, at a step or in all;
-    0 where it is one of them, None where they cannot be compared. A figure without a unit is held against the written numbers."""
-    own = [a for step in dish.steps for a in step.additions if a.ingredient.key == ingredient.key]
-    offs: list[float] = []
-    for addition in (*own, *_wholes(ingredient)):
-        if figure.unit and canonical_unit(figure.unit) is None:
-            continue
-        off = _off(figure, addition, vague=False)
-        if off is not None:
-            offs.append(off)
-        elif not figure.unit and addition.amount is not None:
-            shares = [float(figure.low) / due - 1 for due in (float(addition.amount.value), addition.grams) if due]
-            offs += [share for share in shares if 1 / _FAR_OFF < share + 1 < _FAR_OFF]
-    return min(offs, key=abs, default=None)
-
-
-def _outside(low: float, high: float, room: float) -> float:
-    """By how much the nearer end of a range of shares is off; 0 where nothing is, but for the room."""
-    return 0.0 if low <= room and high >= -room else min(low, high, key=abs)
-
-
-def _how_far(off: float) -> str:
-    percent = round_half_up(abs(off) * 100)
-    return difference_words(percent if off > 0 else -percent) if percent else ""
-
-
-def _recipe(due: _Due, vague: str) -> str:
-    addition = due.addition
-    measure = addition.household
-    grams = grams_text(addition) if addition.grams is None else format_grams(addition.scale_g or 0.0)
-    card = grams + (f" ({measure})" if measure else "") + (" for each serving" if due.of_each else "")
-    taken = f"; {taken_as(vague)}" if vague else ""
-    if due.step is None:
-        return f"{due.dish.short} has {card} of it in all{taken}"
-    return f"{card} goes in at step {due.step.number} ({due.step.id}){taken}"

@@ -73,6 +73,8 @@ LINKING = frozenset(
         "i'm",
         "using",
         "of",
+        "which",
+        "that",
     ]
 )
 _PER_PIECE = re.compile(

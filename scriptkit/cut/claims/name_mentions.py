@@ -34,7 +34,7 @@ _NO_NAME = STOP | {
     "whole",
     "half",
 }
-_TOOLS = frozenset(
+TOOLS = frozenset(
     {
         "pot",
         "saucepan",
@@ -50,6 +50,9 @@ _TOOLS = frozenset(
         "peeler",
         "squeezer",
         "grater",
+        "towel",
+        "cloth",
+        "timer",
     }
 )
 """After a name: it is of no food, but of what it is handled with: *stock pot*, *pepper mill*."""
@@ -116,7 +119,7 @@ def mentions_in(words: Sequence[TalkWord], dishes: Sequence[Dish]) -> list[NameM
             how = min((n.how for n in owned), key=_HOW.index)
             owners = tuple(dict.fromkeys(o for n in sorted(owned, key=lambda n: _HOW.index(n.how)) for o in n.owners))
             one = _Name(owned[0].words, owners, how)
-            tool = last + 1 < len(words) and words[last + 1].text in _TOOLS
+            tool = last + 1 < len(words) and words[last + 1].text in TOOLS
             if not tool and (how == WHOLE or not _another_food(words, at, last, one, dishes)):
                 found.append(NameMention(at, last, owners, how))
         at = last + 1

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from scriptkit.cut.claims.claim import Near
-from scriptkit.cut.claims.name_mentions import food_words
+from scriptkit.cut.claims.name_mentions import TOOLS, food_words
 from scriptkit.cut.claims.owner_chain import shares
 from scriptkit.cut.claims.owner_weights import weight_of
 from scriptkit.cut.placement import Placement
@@ -28,7 +28,7 @@ _OF_NOW = frozenset("in ago later back after before takes take only total about 
 
 _OVER = frozenset({"after", "been"})
 """Before a time: it has gone by."""
-_HEATS = frozenset({"low", "medium", "high"})
+HEATS = frozenset({"low", "medium", "high"})
 _OUT_OF_MEASURE = 6
 """So many times more or less than the step takes is of another order (common practice, no source)."""
 
@@ -101,7 +101,7 @@ def time_row(
         ahead, behind = words_in(before), words_in(after)
         said = beginnings([*ahead, *behind])
         around = near.around(moment)
-        strange = any(w in foods and w not in own for w in map(_folded, [*ahead, *behind]))
+        strange = any(_of_another_food(words, foods, own) for words in (ahead, behind))
         found = [TimeChoice(None, _nothing(figure, ahead, behind, strange=strange))]
         timed = [p for p in near.by_distance(moment) if _takes_time(p.step)]
         for rank, p in enumerate(timed[:_NEAREST]):
@@ -113,6 +113,13 @@ def time_row(
         gap = talk.ms_at(figures[numbers[m + 1]].start) - talk.ms_at(figures[numbers[m]].start)
         joins.append(tuple(tuple(_join(a, b, order, gap) for b in choices[m + 1]) for a in choices[m]))
     return TimeRow(tuple(numbers), tuple(choices), tuple(joins))
+
+
+def _of_another_food(words: Sequence[str], foods: frozenset[str], own: set[str]) -> bool:
+    """Whether a food is named that is none of the dishes'; *a tea towel* and *a rice cooker* are none."""
+    folded = [_folded(w) for w in words]
+    beside = [*folded[1:], ""][: len(folded)]
+    return any(w in foods and w not in own and after not in TOOLS for w, after in zip(folded, beside, strict=True))
 
 
 def _own_words(near: Near) -> set[str]:
@@ -172,7 +179,7 @@ def _of_step(
 def _of_words(p: Placement, ahead: Sequence[str], behind: Sequence[str], moment: int) -> dict[str, float]:
     """What the words about the time tell of the step: it was waited for (*now after five minutes*), its heat is spoken of (*on high*)."""
     over = bool(_OVER & set(ahead[-3:])) and p.time_ms is not None and p.time_ms <= moment
-    heats = _HEATS & {*ahead[-6:], *behind[:4]}
+    heats = HEATS & {*ahead[-6:], *behind[:4]}
     own = set(words_in(p.step.reading.written_heat))
     return {
         "step: over": float(over and bool(p.step.wait_ms)),

@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from scriptkit.cut.claims.claim import TIME, Claim, Near, claimed
-from scriptkit.cut.claims.time_owners import owned_times, time_row
+from scriptkit.cut.claims.time_owners import HEATS, owned_times, time_row
 from scriptkit.cut.placement import Placement
 from scriptkit.cut.transcript.running_text import Talk, words_in
 from scriptkit.english.time_words import A_SIDE, PART_OF_A_TIME
@@ -74,6 +74,8 @@ SURELY, MAYBE, NOBODY, _VERY_SURE = 0.5, 0.3, 0.5, 0.9
 step's own time is said rightly elsewhere (learned in folds)."""
 _OF_IT_SURELY, _HANDS_SURELY = 0.4, 0.8
 """The same of hands time, where the very thing that the step does is spoken of, and where it is not."""
+_MAY_BE = 0.1
+"""How likely another step must be for its times to count beside those of the likeliest (common practice, no source)."""
 _PART_SURELY = 0.65
 """How likely the step must be before a part of its wait (*another five minutes*) is given to listen to."""
 _HANDS_MORE = 1.4
@@ -83,17 +85,20 @@ _ALTERNATIVE = frozenset({"or", "if", "can", "could", "instead"})
 _HEDGED = frozenset({"been", "check", "again", "every", "takes", "only", "give"})
 """Before a time: it may well be of something else, unless it is very sure of what."""
 _NO_FIGURE = frozenset({"few", "couple", "several"})
+_TWICE = 2
+"""A range whose end is so many times its beginning says little of a time at its beginning (common practice, no source)."""
 _FAR_OFF = 12.0
 """So many times more or less is of something else (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Spoken:
-    """A time with the step that it is most likely of, and the words around it; ``agrees``: it is one of the step's own, None where it
-    may be; ``strange``: another food is spoken of."""
+    """A time with the step that it is most likely of, the ``others`` that it may be of, and the words around it; ``agrees``: it is one of
+    the step's own, None where it may be; ``strange``: another food is spoken of."""
 
     figure: Figure
     at: Placement
+    others: tuple[Placement, ...]
     sure: float
     before: str
     after: str
@@ -115,8 +120,11 @@ def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish 
         if sure < MAYBE or owned.nobody > max(sure, NOBODY):
             continue
         before, after = talk.sentence(figure.start, figure.end, words=_WORDS_ABOUT)
-        spoken.append(_Spoken(figure, at, sure, before, after, _fits_of(figure, at, after, near), owned.strange))
-    known, whole = _known_times(source), _whole_times(source)
+        others = tuple(p for p, share in owned.steps if share >= _MAY_BE or sure < SURELY)
+        spoken.append(
+            _Spoken(figure, at, others, sure, before, after, _fits_of(figure, at, after, near), owned.strange)
+        )
+    promised, whole = _promised_times(source), _whole_times(source)
     said = {one.at.step.place for one in spoken if one.agrees}
     for one in spoken:
         if one.agrees or (
@@ -128,7 +136,9 @@ def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish 
         own = _may_be_its_own(one)
         may_be = one.sure >= (_PART_SURELY if _is_in_measure(one) else _VERY_SURE) and not told
         if one.agrees is None or (not one.figure.idle and (own or may_be)):
-            known_here = known | (whole if _OF_ALL.search(f"{one.before} {one.after}") else set())
+            known_here = (
+                promised | _known_times(one) | (whole if _OF_ALL.search(f"{one.before} {one.after}") else set())
+            )
             surely = one.agrees is False and own and _is_surely(one, told=told) and not _is_hedged(talk, one, told=told)
             yield _time(talk, one.figure, one.at, False if surely and not _fits(one.figure, known_here) else None)
 
@@ -158,10 +168,27 @@ def _after_its_heat(figure: Figure, text: str, near: Near) -> Figure:
 def _is_hedged(talk: Talk, one: _Spoken, *, told: bool) -> bool:
     """Whether it may well be of something else, by the words before it, or is said as no figure: *a few minutes*."""
     before = words_in(one.before)
+    heat, own = _heat_said(before), set(words_in(one.at.step.reading.written_heat))
+    if heat and own & HEATS:  # on low for eight hours, or on high for four
+        if not heat & own:
+            return True
+        before = before[-2:]
     maybe = bool(_ALTERNATIVE & set(before[-4:])) or "in" in before[-2:]
     if told or one.sure < _VERY_SURE:
         maybe = maybe or bool(_HEDGED & set(before[-4:]))
     return maybe or bool(_NO_FIGURE & set(words_in(talk.text[one.figure.start : one.figure.end])))
+
+
+_TO_A_TIME = frozenset({"for", "about", "around", "heat", "setting", "another", "the"})
+"""Between a heat and its time."""
+
+
+def _heat_said(before: Sequence[str]) -> frozenset[str]:
+    """The heat that stands right before the time: *on high for*; empty where none does."""
+    words = list(before)
+    while words and words[-1] in _TO_A_TIME:
+        words.pop()
+    return HEATS & set(words[-1:])
 
 
 _OF_ALL = LazyPattern(
@@ -192,9 +219,15 @@ _TURNED = frozenset({"turn", "flip", "side", "over"})
 
 
 def _only_touches(figure: Figure, step: Step) -> bool:
-    """*Two to four hours*, where the words of the step have one to two, and its wait is between them."""
-    own = [ms for ms in (step.wait_ms, step.wait_at_most_ms) if ms]
-    return bool(own) and figure.is_range and not figure.bound and not _fits(figure, [*own, step.length_ms])
+    """*Two to four hours*, where the words of the step have one to two, and its wait is between them; *ten to twenty minutes* of ten, and
+    *thirty to sixty seconds* of what may take fifteen to thirty."""
+    own = [int(ms) for ms in (step.wait_ms, step.wait_at_most_ms) if ms]
+    if not own or not figure.is_range or figure.bound:
+        return False
+    within = [ms for ms in (*own, step.length_ms) if figure.low < ms <= figure.high]
+    if len(own) == 2 and own[0] < own[1]:  # a range of its own: more than an end must be common
+        return figure.high <= own[0] or own[1] <= figure.low
+    return not within and (not _fits(figure, own) or figure.high >= _TWICE * figure.low)
 
 
 def _is_of_the_hands(figure: Figure, step: Step) -> bool:
@@ -249,15 +282,17 @@ def _fits_step(figure: Figure, step: Step) -> bool:
     return _fits(figure, [int(ms) for ms in own if ms])
 
 
-def _known_times(source: Dish | Meal) -> set[int]:
-    """The times of no single step that the recipe has in its own words."""
-    known: set[int] = set()
-    for dish in dishes_of_the_day(source):
-        for step in dish.steps:
-            known |= {step.wait_at_most_ms} if step.wait_at_most_ms else set()
-            known |= {int(ms) for ms in step.reading.times_ms} | _in_words(step.say)
-        known |= _in_words(dish.promise, dish.goodbye)
-    return known | _in_words(source.promise, source.goodbye)
+def _promised_times(source: Dish | Meal) -> set[int]:
+    """The times that the recipe has in its own words for the camera."""
+    dishes = dishes_of_the_day(source)
+    of_dishes = [text for dish in dishes for text in (dish.promise, dish.goodbye, *(s.say for s in dish.steps))]
+    return _in_words(*of_dishes, source.promise, source.goodbye)
+
+
+def _known_times(one: _Spoken) -> set[int]:
+    """The times in the words of the steps that may be meant, and for how long each may stand."""
+    steps = [p.step for p in (one.at, *one.others)]
+    return {int(ms) for step in steps for ms in (step.wait_at_most_ms, *step.reading.times_ms) if ms}
 
 
 def _whole_times(source: Dish | Meal) -> set[int]:

@@ -6,7 +6,7 @@ import re
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 
-from scriptkit.cut.claims.amounts import least_off
+from scriptkit.cut.claims.due_amounts import least_off
 from scriptkit.cut.claims.name_mentions import NameMention
 from scriptkit.measure.figures import Figure, figures_in
 from scriptkit.recipe.dish import Dish

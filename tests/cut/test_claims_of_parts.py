@@ -1,0 +1,78 @@
+"""Amounts that are spoken of an ingredient of which several amounts go in, and amounts that are only half said."""
+
+from __future__ import annotations
+
+import pytest
+from conftest import Table
+from spoken import said
+
+from scriptkit.cut.claims.claim import DIFFERS, LISTEN, VERIFIED
+from scriptkit.recipe.dish import Dish
+
+STEW = """
+    dish: Chickpeas in a sauce
+    servings: 4
+    ingredients:
+      stock: {amount: 13 tbsp, food: "chicken stock, ready-made"}
+      starch: {amount: 1 tsp, food: cornflour}
+      chickpeas: {amount: 2 cups, food: "chickpeas, cooked"}
+      oil: {amount: 2 tbsp, food: olive oil}
+      onion: {amount: 200 g}
+      parmesan: {amount: 50 g}
+    steps:
+      - {id: slurry, stage: prep, do: Stir the starch into a spoon of the stock., add: {starch: all, stock: 1 tbsp}, vessel: cup, screen: 9 s}
+      - {id: fry, stage: cook, do: Fry half of the onion in the oil., add: {oil: all, onion: half}, vessel: pan, heat: medium, screen: 9 s}
+      - {id: simmer, stage: cook, do: Simmer the chickpeas in the rest of the stock., add: {chickpeas: all, stock: rest, onion: rest}, vessel: pan, screen: 9 s}
+      - {id: finish, stage: cook, do: Finish with the parmesan., add: [parmesan], vessel: pan, screen: 9 s}
+"""
+
+
+@pytest.fixture
+def stew(table: Table) -> Dish:
+    return table.dish(STEW)
+
+
+@pytest.mark.parametrize(
+    ("lines", "verdicts"),
+    [
+        (("one tablespoon of stock", "and three quarters of a cup of stock for later"), [VERIFIED, VERIFIED]),
+        (("one tablespoon of stock", "and two cups of stock for later"), [VERIFIED, LISTEN]),
+        (("three quarters of a cup of stock",), [DIFFERS]),
+    ],
+)
+def test_where_a_steps_own_amount_is_said_the_next_is_what_goes_in_later(
+    stew: Dish, lines: tuple[str, ...], verdicts: list[str]
+) -> None:
+    assert [c.verdict for c in said(stew, "slurry", *lines)] == verdicts
+
+
+@pytest.mark.parametrize(
+    ("line", "verdict"),
+    [
+        ("one to two tablespoons of oil", VERIFIED),
+        ("two to three tablespoons of oil", VERIFIED),
+        ("two to four tablespoons of oil", LISTEN),
+        ("three to six tablespoons of oil", DIFFERS),
+        ("if you have no pan, four tablespoons of oil", LISTEN),
+        ("then four tablespoons of oil", DIFFERS),
+    ],
+)
+def test_a_range_that_only_begins_at_the_amount_is_given_to_listen_to(stew: Dish, line: str, verdict: str) -> None:
+    assert [c.verdict for c in said(stew, "fry", line)] == [verdict]
+
+
+@pytest.mark.parametrize(
+    ("line", "verdict"),
+    [
+        ("two cups of boiled chickpeas", VERIFIED),
+        ("three cups of boiled chickpeas", DIFFERS),
+        ("three cups of dried chickpeas", LISTEN),
+    ],
+)
+def test_boiled_is_cooked(stew: Dish, line: str, verdict: str) -> None:
+    assert [c.verdict for c in said(stew, "simmer", line)] == [verdict]
+
+
+def test_which_leads_over_to_the_amount_of_what_stands_before(stew: Dish) -> None:
+    (claim,) = said(stew, "fry", "all of the oil, which is two tablespoons and freshly grated parmesan")
+    assert (claim.subject, claim.verdict) == ("oil", VERIFIED)
