@@ -82,6 +82,7 @@ LOADERS: dict[str, Callable[[], object]] = {
     "pantry/borrowed_weights.csv": borrowing.borrowed_rows,
     "pantry/cooked_rows.csv": cooked_rows.cooked_rows,
     "pantry/kinds_by_name.csv": lambda: kinds_by_name.kind_named("leek"),
+    "pantry/pieces_with_bones.csv": lambda: table.food("onion"),
     "pantry/plant_yields.csv": lambda: plant_yields.plant_yield(table.food("leek"), "fry"),
     "pantry/spreads.csv": lambda: spreads.spread_of(table.food("leek"), "net_carbs_g"),
     "pantry/eaten_parts.csv": eaten_parts.wholes,

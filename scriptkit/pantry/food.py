@@ -47,11 +47,21 @@ class HouseholdWeight:
     grams: float
     printed: str
     """The measure's words in the source."""
+    whole_g: float | None = None
+    """What the source prints where it weighed the piece ``with_it``: ``bone``; None: ``grams``."""
+    with_it: str = ""
 
     @property
     def grams_each(self) -> float:
         """Of one unit, edible part."""
         return self.grams / self.amount
+
+    @property
+    def source_words(self) -> str:
+        """As its source prints it: ``1 drumstick with skin: 133 g with its bone``."""
+        if self.whole_g is None:
+            return f"{self.amount:g} {self.printed}: {self.grams:g} g"
+        return f"{self.amount:g} {self.printed}: {self.whole_g:g} g with its {self.with_it}"
 
     def __str__(self) -> str:
         words = f"1 {self.unit.replace('_', ' ')}" + (f", {self.state}" if self.state else "")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import functools
 from collections import defaultdict
 
@@ -44,9 +45,21 @@ def food_rows() -> dict[str, dict[str, str]]:
 def _weights() -> dict[str, tuple[HouseholdWeight, ...]]:
     columns = ("food", "amount", "unit", "state", "grams", "printed")
     by_food = defaultdict(list)
+    whole = _weighed_whole()
     for food, weight in made_of_rows("scriptkit.pantry", "weights.csv", columns, _weight):
-        by_food[food].append(weight)
+        by_food[food].append(_less_bone(weight, *whole[food]) if food in whole else weight)
     return {food: tuple(weights) for food, weights in by_food.items()}
+
+
+@functools.cache
+def _weighed_whole() -> dict[str, tuple[float, str]]:
+    """Foods whose pieces the source weighed with what nobody eats of them: what share is eaten, and what that is."""
+    columns = ("food", "eaten_percent", "what_the_piece_was_weighed_with")
+    return dict(made_of_rows("scriptkit.pantry", "pieces_with_bones.csv", columns, lambda f, p, w: (f, (float(p) / 100, w))))
+
+
+def _less_bone(weight: HouseholdWeight, share: float, with_it: str) -> HouseholdWeight:
+    return dataclasses.replace(weight, grams=weight.grams * share, whole_g=weight.grams, with_it=with_it)
 
 
 def _weight(food: str, amount: str, unit: str, state: str, grams: str, printed: str) -> tuple[str, HouseholdWeight]:

@@ -307,7 +307,7 @@ def _weighing(ingredient: Ingredient) -> tuple[str, str]:
         return str(amount), f"{format_grams(grams)}{trimmed}{_lost_words(ingredient, grams)}"
     used = next((w for w in ingredient.food.weights if w.printed == ingredient.weighed_as), None)
     how = (
-        f" ({used.amount:g} {used.printed}: {used.grams:g} g)"
+        f" ({used.source_words})"
         if used
         else " (estimated)"
         if ingredient.borrowed

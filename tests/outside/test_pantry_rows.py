@@ -120,14 +120,34 @@ def test_every_sr28_row_is_the_published_one() -> None:
 
 # Bones that the food's own row does not tell, from other rows of SR28. A drumstick's 66 % adds its bone twice (33 % "bone and cartilage" and 33 %
 # "bone and connective tissue"; 05736, of a turkey, has 33 %). A thigh's row has none: of a leg (05075) 27 % is bone, of a drumstick 33 %, and
-# a drumstick without its bone weighs 133 g, a thigh 193 g; what is left of the leg's bone is 22 % of the thigh.
-BONES = {"chicken drumstick": 33, "chicken thigh, skin-on": 22}
+# a drumstick weighs 133 g with it, a thigh 193 g (pieces_with_bones.csv); what is left of the leg's bone is 23 % of the thigh.
+BONES = {"chicken drumstick": 33, "chicken thigh, skin-on": 23}
 
 
 def test_the_bone_of_a_thigh_is_what_the_leg_has_beside_the_drumstick() -> None:
     drumstick, thigh, leg = 133.0, 193.0, 0.27
-    bone = (drumstick + thigh) / (1 - leg) * leg - drumstick / (1 - 0.33) * 0.33
-    assert round(100 * bone / (bone + thigh)) == BONES["chicken thigh, skin-on"]
+    bone = (drumstick + thigh) * leg - drumstick * 0.33
+    assert round(100 * bone / thigh) == BONES["chicken thigh, skin-on"]
+
+
+def test_a_piece_is_as_the_shop_sells_it() -> None:
+    """A pack of wings (05100) is whole pieces as they were weighed; a turkey's breast weighs the same without bone and skin as with them, so
+    that it was weighed with them."""
+    wing, pack = 107.0, 1150.0
+    assert table.food("chicken wing").weights[0].whole_g == wing and 10 < pack / wing < 11
+    with_skin, without = (table.food(f"turkey breast, {n}").weights[0] for n in ("skin-on", "skinless"))
+    assert with_skin.whole_g == without.whole_g == 1150 and with_skin.grams > without.grams
+    thigh, skinless = table.food("chicken thigh, skin-on").weights[0], table.food("chicken thigh, skinless").weights[0]
+    assert thigh.whole_g and skinless.whole_g and abs(skinless.whole_g / thigh.whole_g - 0.75) < 0.03
+    assert abs(skinless.grams - (skinless.whole_g - thigh.whole_g * BONES["chicken thigh, skin-on"] / 100)) < 1
+
+
+def test_what_is_eaten_of_a_piece_with_its_bone_is_as_its_row_has_the_refuse() -> None:
+    rows = table.food_rows()
+    for name, row in rows.items():
+        food = table.food(name)
+        if any(w.whole_g for w in food.weights) and food.refuse_share:
+            assert all(w.whole_g and round(w.grams / w.whole_g, 2) == round(1 - food.refuse_share, 2) for w in food.weights), (name, row)
 
 
 @_beside(SR28_FOODS)
@@ -155,7 +175,7 @@ def test_every_household_weight_is_the_published_one() -> None:
     for name, food in foods.items():
         ndb = WEIGHED_AS.get(name, food["row"] if food["table"] == "sr28" else "")
         for weight in table.food(name).weights:
-            if (weight.amount, weight.printed, weight.grams) not in published[ndb]:
+            if (weight.amount, weight.printed, weight.whole_g or weight.grams) not in published[ndb]:
                 strange.append(f"{name}: {weight.amount:g} {weight.printed} = {weight.grams:g} g")
     assert strange == []
 
