@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from scriptkit.measure.amounts import Amount, Kind, format_grams
 from scriptkit.measure.numbers import format_number, round_half_up
-from scriptkit.measure.temperatures import celsius_to_fahrenheit
+from scriptkit.measure.temperatures import celsius_to_fahrenheit, fahrenheit_to_celsius
 from scriptkit.measure.words import amount_words, number_words
 
 METRIC, US, UNSTATED = "metric", "us", ""
@@ -154,7 +154,9 @@ def weight_words(grams: float, units: str) -> str:
 _FIGURE = r"(?<![\d.])(-?\d+(?:\.\d+)?)(?:(–| to | and )(\d+))?"
 _RISES = re.compile(r"(rises (?:another )?)(\d+)(?:–(\d+))? °C")
 _BOTH = re.compile(rf"{_FIGURE} °C(?: (fan))? \(([\d–]+(?: (?:to|and) \d+)?) °F\)")
-_CELSIUS = re.compile(rf"{_FIGURE} ?°C\b")
+_CELSIUS = re.compile(rf"(?<!°F \()(?<!°F \(\d)(?<!°F \(\d\d){_FIGURE} ?°C\b")
+_FAHRENHEIT = re.compile(rf"(?<![(–\d]){_FIGURE} ?°F\b(?: (fan))?(?! ?\()")
+"""As a cook wrote it, with nothing in brackets."""
 _DIAL = re.compile(r"\b(?:oven|fryer|grill|roast|bake)", re.IGNORECASE)
 """What is set in quarters of a hundred degrees Fahrenheit, as recipes print it (common practice, no source)."""
 _AFTER_ROOM = re.compile(r"(\d+) °C, (\d+) °F")
@@ -167,7 +169,11 @@ def in_scale(text: str, units: str, *, beside: bool = True) -> str:
     ('Inside: 145 °F (63 °C)', 'oven 350 °F (180 °C)', 'off at 136–140 °F')
     >>> in_scale("it rises 3–5 °C while it rests", US), in_scale("oven 180 °C", METRIC)
     ('it rises 5–9 °F while it rests', 'oven 180 °C')
+    >>> in_scale("oven 425 °F", US), in_scale("oven 425 °F", METRIC)
+    ('oven 425 °F (220 °C)', 'oven 220 °C (425 °F)')
     """
+    if "°F" in text and "°C" not in text and units:
+        return _FAHRENHEIT.sub(lambda m: _as_written(m, units, beside, 10 if _DIAL.search(text) else 1), text)
     if units != US or "°C" not in text:
         return text
     text = _RISES.sub(_rise, text)
@@ -186,6 +192,15 @@ def _lone(found: re.Match[str], beside: bool, step: int) -> str:
     ends = [float(found[1]), *([float(found[3])] if found[3] else [])]
     there = (found[2] or "").join(f"{_fahrenheit(end, step):.0f}" for end in ends)
     return f"{there} °F" + (f" ({_span(found)} @C)" if beside else "")
+
+
+def _as_written(found: re.Match[str], units: str, beside: bool, step: int) -> str:
+    """Degrees Fahrenheit of the cook's, with Celsius beside them or, in metric, before them; a dial is set in tens."""
+    ends = [fahrenheit_to_celsius(float(end)) for end in (found[1], found[3]) if end]
+    there = (found[2] or "").join(f"{round_half_up(end / step) * step:.0f}" for end in ends)
+    here = f"{found[1]}{found[2] or ''}{found[3] or ''}"
+    lead, other = (f"{here} °F", f"{there} °C") if units == US else (f"{there} °C", f"{here} °F")
+    return lead + (f" ({other})" if beside else "") + (" fan" if found[4] else "")
 
 
 def _fahrenheit(celsius: float, step: int) -> float:

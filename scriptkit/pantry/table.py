@@ -55,7 +55,9 @@ def _weights() -> dict[str, tuple[HouseholdWeight, ...]]:
 def _weighed_whole() -> dict[str, tuple[float, str]]:
     """Foods whose pieces the source weighed with what nobody eats of them: what share is eaten, and what that is."""
     columns = ("food", "eaten_percent", "what_the_piece_was_weighed_with")
-    return dict(made_of_rows("scriptkit.pantry", "pieces_with_bones.csv", columns, lambda f, p, w: (f, (float(p) / 100, w))))
+    return dict(
+        made_of_rows("scriptkit.pantry", "pieces_with_bones.csv", columns, lambda f, p, w: (f, (float(p) / 100, w)))
+    )
 
 
 def _less_bone(weight: HouseholdWeight, share: float, with_it: str) -> HouseholdWeight:

@@ -7,8 +7,6 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_clock, format_duration
-from scriptkit.measure.temperatures import format_temperature
-from scriptkit.measure.unit_system import in_scale
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.display_figures import LIKELY, likely_words, printed_plate, range_words, rounded_words
 from scriptkit.nutrition.macros import Macros
@@ -17,9 +15,10 @@ from scriptkit.nutrition.servings import Suggestion, plates_of_pot
 from scriptkit.nutrition.sweetening import deducted_name, sweetener_words
 from scriptkit.papers.plate_picture import plate_picture
 from scriptkit.problems import Problem, error, note, warning
+from scriptkit.publish.method_words import method_words
 from scriptkit.publish.platform_text import LONGEST_DESCRIPTION, length_of
 from scriptkit.publish.publication import Part, Publication, caution_lines, caution_summary
-from scriptkit.recipe.dish import Dish, Meal, Step
+from scriptkit.recipe.dish import Dish, Meal
 
 IN_THE_VIDEO = "in the video"
 """Where a viewer finds what the description leaves out."""
@@ -70,7 +69,7 @@ def description_of(publication: Publication) -> Description:
         corrections=correction_lines(source),
         chapters=tuple(f"{format_clock(c.start_ms)} {c.name}" for c in publication.chapters.listed),
         allergens=tuple(publication.allergens.lines()),
-        cautions=caution_summary(publication.cautions),
+        cautions=caution_summary(publication.cautions, several=len(publication.parts) > 1),
         links=tuple(f"{link.text}: {link.to}" if link.text else link.to for link in source.published.links),
     )
 
@@ -177,24 +176,6 @@ def _dish(part: Part, *, several: bool) -> DishLines:
     )
 
 
-def heat_words(step: Step) -> str:
-    """``medium heat``, ``oven 180 °C``; empty where the heat is not written, or off."""
-    heat = step.reading.heat
-    return in_scale(heat.shown, step.units) if heat.on and heat.written else ""
-
-
-def method_words(step: Step) -> str:
-    """What is done, with the heat, the temperature inside and how long the food takes."""
-    more = [heat_words(step)]
-    more.append(in_scale(f"{format_temperature(step.core_c)} inside", step.units) if step.core_c is not None else "")
-    more.append(format_duration(step.wait_ms) if step.wait_ms else "")
-    said = ", ".join(one for one in more if one)
-    do = step.do.strip()
-    if not said:
-        return do
-    return f"{do[:-1]} ({said})." if do.endswith(".") else f"{do} ({said})"
-
-
 # --- what does not fit -------------------------------------------------------------------------------------------------
 
 Shortening = tuple[str, Callable[[Description], Description]]
@@ -291,7 +272,9 @@ def fitted(publication: Publication, render: Callable[[Description], str]) -> tu
                  "write shorter steps to keep more of it")
         )  # fmt: skip
     if length_of(text) > LONGEST_DESCRIPTION:
-        each = caution_lines(publication.cautions, {c.rule.id for c in publication.cautions})
+        each = caution_lines(
+            publication.cautions, {c.rule.id for c in publication.cautions}, several=len(publication.parts) > 1
+        )
         text = _cut_to_safety(dataclasses.replace(description, cautions=each), render)
         severity = warning if length_of(text) <= LONGEST_DESCRIPTION else error
         problems.append(

@@ -306,13 +306,7 @@ def _weighing(ingredient: Ingredient) -> tuple[str, str]:
         trimmed = "" if abs(amount.grams - grams) <= 0.05 else _without(ingredient) or " trimmed"
         return str(amount), f"{format_grams(grams)}{trimmed}{_lost_words(ingredient, grams)}"
     used = next((w for w in ingredient.food.weights if w.printed == ingredient.weighed_as), None)
-    how = (
-        f" ({used.source_words})"
-        if used
-        else " (estimated)"
-        if ingredient.borrowed
-        else ""
-    )
+    how = f" ({used.source_words})" if used else " (estimated)" if ingredient.borrowed else ""
     return _amount_words(
         ingredient
     ), f"{format_grams(grams)}{_without(ingredient)}{how}{_lost_words(ingredient, grams)}"

@@ -14,9 +14,9 @@ from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.display_figures import LIKELY, likely_words, printed_plate, rounded_words
 from scriptkit.nutrition.macros import MEDICAL
 from scriptkit.nutrition.rounding import Printed, print_one
-from scriptkit.papers.description import method_words
 from scriptkit.papers.plate_picture import PlatePicture, plate_picture
 from scriptkit.publish.dual_units import TO_TASTE, IngredientLine
+from scriptkit.publish.method_words import method_words
 from scriptkit.publish.publication import DEFERRING, Part, Publication, caution_lines
 from scriptkit.recipe.display_names import display_names
 
@@ -148,7 +148,9 @@ def with_short_cautions(card: Card, publication: Publication, short: Collection[
 
 
 def _cautions(publication: Publication, short: Collection[str]) -> tuple[str, ...]:
-    return caution_lines([c for c in publication.cautions if c.rule.id not in DEFERRING], short)
+    return caution_lines(
+        [c for c in publication.cautions if c.rule.id not in DEFERRING], short, several=len(publication.parts) > 1
+    )
 
 
 def _facts(publication: Publication) -> list[str]:

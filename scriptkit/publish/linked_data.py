@@ -14,6 +14,7 @@ from scriptkit.nutrition.rounding import print_one
 from scriptkit.problems import printable
 from scriptkit.publish.chapter_names import step_name
 from scriptkit.publish.chapters import Chapters
+from scriptkit.publish.method_words import method_words
 from scriptkit.publish.publication import Part, Publication
 from scriptkit.publish.times import iso_duration
 from scriptkit.recipe.dish import Step
@@ -109,7 +110,7 @@ def _step(step: Step, part: Part, position: int) -> Data:
         {
             "@type": "HowToStep",
             "name": _text(step_name(step, part.dish)),
-            "text": _text(step.do),
+            "text": _text(method_words(step)),
             "position": position,
         }
     )

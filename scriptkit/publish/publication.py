@@ -170,10 +170,11 @@ def publication_of(
     )
 
 
-def caution_lines(cautions: Sequence[Caution], short: Collection[str] = ()) -> tuple[str, ...]:
+def caution_lines(
+    cautions: Sequence[Caution], short: Collection[str] = (), *, several: bool = False
+) -> tuple[str, ...]:
     """Each caution once, with the step that it belongs to; what holds for everything, such as the deferring line, last. Rules
-    in ``short`` stand in the wording of the overlay."""
-    several = len({c.dish.file for c in cautions}) > 1
+    in ``short`` stand in the wording of the overlay. ``several``: each with its dish, where the page has several."""
     by_text: dict[str, list[str]] = {}
     for caution in cautions:
         if text := _short(caution) if caution.rule.id in short else caution.printed:
@@ -190,9 +191,9 @@ DISH_LINES = 3
 """Of a summary of cautions, which has at most five lines with what holds for the whole and the deferring line."""
 
 
-def caution_summary(cautions: Sequence[Caution]) -> tuple[str, ...]:
+def caution_summary(cautions: Sequence[Caution], *, several: bool = False) -> tuple[str, ...]:
     """At most five lines: a dish a line, step by step in the wording of the overlay (of more than three dishes the rest in the third),
-    what holds for the whole, and the deferring line last."""
+    what holds for the whole, and the deferring line last. ``several``: the page has several dishes, and each line names its own."""
     steps: dict[str, dict[str, dict[int, None]]] = {}
     whole: dict[str, None] = {}
     deferring: dict[str, None] = {}
@@ -205,7 +206,7 @@ def caution_summary(cautions: Sequence[Caution]) -> tuple[str, ...]:
         else:
             here = steps.setdefault(_capital(caution.dish.short), {}).setdefault(text, {})
             here[_position(caution.dish, caution.step)] = None
-    by_dish = [_of_a_dish(name if len(steps) > 1 else "", texts) for name, texts in steps.items()]
+    by_dish = [_of_a_dish(name if several else "", texts) for name, texts in steps.items()]
     lines = [*by_dish[: DISH_LINES - 1], " ".join(by_dish[DISH_LINES - 1 :])]
     return tuple(line for line in (*lines, " ".join(whole), *deferring) if line)
 

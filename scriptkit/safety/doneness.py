@@ -9,7 +9,7 @@ from typing import Any
 
 from scriptkit.data_files import Shape, made_of_entries
 from scriptkit.measure.numbers import round_half_up
-from scriptkit.measure.temperatures import format_temperature
+from scriptkit.measure.temperatures import celsius_to_fahrenheit, fahrenheit_to_celsius, format_temperature
 from scriptkit.measure.unit_system import US, in_scale
 from scriptkit.measure.words import number_words
 from scriptkit.pantry.kinds_by_name import raw_class_of
@@ -33,7 +33,7 @@ class Doneness:
     target_c: float
     minimum_c: float
     rest_min: float | None
-    pull_c: tuple[int, int] | None
+    pull_c: tuple[float, float] | None
     rise_c: tuple[int, int] | None
     units: str = ""
     """What leads in its words."""
@@ -50,40 +50,53 @@ class Doneness:
 
     @property
     def _target(self) -> str:
-        """Its figure in Celsius, to a tenth where it is shown in Fahrenheit: 175 °F are 79.4 °C, and 79 °C are 174 °F."""
-        return f"{self.target_c:.1f}" if self.units == US else f"{self.target_c:.0f}"
+        return self._degrees(self.target_c)
+
+    def _degrees(self, low: float, high: float | None = None) -> str:
+        """One temperature, or from one to another, in the scale that leads; of Fahrenheit Celsius stands in brackets."""
+        celsius = _range((low, low if high is None else high))
+        if self.units != US:
+            return f"{celsius} °C"
+        there = _range((celsius_to_fahrenheit(low), celsius_to_fahrenheit(low if high is None else high)))
+        return f"{there} °F ({celsius} °C)"
+
+    def _bare(self, low: float, high: float | None = None) -> str:
+        """The same without brackets."""
+        return self._degrees(low, high).partition(" (")[0]
 
     def line(self) -> str:
         """For the overlay, at most 42 characters."""
-        line = self._line()
-        return in_scale(line, self.units, beside="(" in line)
-
-    def _line(self) -> str:
-        pull = f"off at {_range(self.pull_c)} °C" if self.pull_c else ""
+        pull = f"off at {self._bare(*self.pull_c)}" if self.pull_c else ""
         if self.below:
-            return f"Cook's choice {self._target} °C" + (f": {pull}" if pull else " inside")
+            return (
+                f"Cook's choice {self._bare(self.target_c)}: {pull}" if pull else f"Cook's choice {self._target} inside"
+            )
         if pull:
-            return f"{_capital(pull)}, rests to {self._target} °C"
-        return f"Inside: {format_temperature(self.target_c)}"
+            return f"{_capital(pull)}, rests to {self._target}"
+        return in_scale(f"Inside: {format_temperature(self.target_c)}", self.units)
 
     def printed(self) -> str:
         """Sentences for the papers, beside the published minimum."""
         out = []
         if self.below:
-            out.append(
-                f"This step takes it to {format_temperature(self.target_c)}, the cook's choice; {format_temperature(self.minimum_c)} is published."
-            )
+            chosen = f"This step takes it to {format_temperature(self.target_c)}, the cook's choice; {format_temperature(self.minimum_c)} is published."
+            out.append(in_scale(chosen, self.units))
         if self.pull_c and self.rise_c:
             out.append(
-                f"For {self._target} °C take it off the heat at {_range(self.pull_c)} °C: it rises {_range(self.rise_c)} °C "
+                f"For {self._target} take it off the heat at {self._degrees(*self.pull_c)}: it rises {self._rise} "
                 "while it rests, more the thicker it is (common practice, no source)."
             )
         elif self.rise_c:
             out.append(
-                f"Take it off the heat at {self._target} °C and not before: the published minimum is read before the rest, in "
-                f"which it rises another {_range(self.rise_c)} °C (common practice, no source)."
+                f"Take it off the heat at {self._target} and not before: the published minimum is read before the rest, in "
+                f"which it rises another {self._rise} (common practice, no source)."
             )
-        return in_scale(" ".join(out), self.units)
+        return " ".join(out)
+
+    @property
+    def _rise(self) -> str:
+        span = self.rise_c or (0, 0)
+        return f"{_range(_in_fahrenheit(span))} °F" if self.units == US else f"{_range(span)} °C"
 
     def spoken(self) -> str:
         """What is said in place of the rule's line, where the cook's figure is another; else nothing."""
@@ -123,14 +136,27 @@ def doneness_of(
     rise = rise_of(foods) if rests else None
     pull = None
     if rise is not None:
-        low, high = round_half_up(step.core_c) - rise[1], round_half_up(step.core_c) - rise[0]
-        keeps = step.core_c >= minimum_c - _NEAR_C
-        floor = round_half_up(minimum_c) if keeps else low
-        low, high = max(low, floor), max(high, floor)
-        pull = (low, high) if high < round_half_up(step.core_c) else None
+        pull = _pull(step.core_c, minimum_c, rise, step.units)
     return Doneness(
         target_c=step.core_c, minimum_c=minimum_c, rest_min=rest_min, pull_c=pull, rise_c=rise, units=step.units
     )
+
+
+def _pull(core_c: float, minimum_c: float, rise_c: tuple[int, int], units: str) -> tuple[float, float] | None:
+    """Between what it is taken off the heat, in Celsius. It is counted in whole degrees of the scale that leads, so that what is printed adds up."""
+    fahrenheit = units == US
+    core, minimum = (celsius_to_fahrenheit(c) if fahrenheit else c for c in (core_c, minimum_c))
+    least, most = _in_fahrenheit(rise_c) if fahrenheit else rise_c
+    target = round_half_up(core)
+    floor = round_half_up(minimum) if core_c >= minimum_c - _NEAR_C else target - most
+    low, high = max(target - most, floor), max(target - least, floor)
+    if high >= target:
+        return None
+    return (fahrenheit_to_celsius(low), fahrenheit_to_celsius(high)) if fahrenheit else (low, high)
+
+
+def _in_fahrenheit(rise_c: tuple[int, int]) -> tuple[int, int]:
+    return round_half_up(rise_c[0] * 9 / 5), round_half_up(rise_c[1] * 9 / 5)
 
 
 @functools.cache
@@ -150,8 +176,9 @@ def rise_of(foods: Sequence[Ingredient]) -> tuple[int, int]:
     return next(rise for up_to, rise in _bands() if up_to is None or thick <= up_to)
 
 
-def _range(span: tuple[int, int]) -> str:
-    return f"{span[0]}–{span[1]}" if span[0] != span[1] else f"{span[0]}"
+def _range(span: tuple[float, float]) -> str:
+    low, high = round_half_up(span[0]), round_half_up(span[1])
+    return f"{low}–{high}" if low != high else f"{low}"
 
 
 def _said(figure: float) -> str:

@@ -250,6 +250,19 @@ def test_a_text_of_ours_in_the_other_scale(text: str, us: str) -> None:
     assert in_scale(text, "metric") == in_scale(text, "") == text
 
 
+@pytest.mark.parametrize(
+    ("text", "us", "metric"),
+    [
+        ("oven 425 °F", "oven 425 °F (220 °C)", "oven 220 °C (425 °F)"),
+        ("oven 350 °F fan", "oven 350 °F (180 °C) fan", "oven 180 °C (350 °F) fan"),
+        ("oil 350–375 °F", "oil 350–375 °F (177–191 °C)", "oil 177–191 °C (350–375 °F)"),
+        ("oven 425 °F (218 °C)", "oven 425 °F (218 °C)", "oven 425 °F (218 °C)"),
+    ],
+)
+def test_what_a_cook_wrote_in_fahrenheit_has_celsius_beside_it(text: str, us: str, metric: str) -> None:
+    assert (in_scale(text, "us"), in_scale(text, "metric"), in_scale(text, "")) == (us, metric, text)
+
+
 def test_spoken_degrees() -> None:
     line = "Meat that is dried is heated first: seventy-one degrees inside, seventy-four for poultry."
     assert spoken_in_scale(line, "us") == "Meat that is dried is heated first: one hundred and sixty degrees inside, one hundred and sixty-five for poultry."  # fmt: skip

@@ -247,3 +247,10 @@ def test_the_card_holds_the_same_data() -> None:
     inside = re.search(r'<script type="application/ld\+json">(.*?)</script>', files["recipe-card.html"], re.DOTALL)
     assert inside is not None
     assert json.loads(inside.group(1)) == json.loads(files["files/recipe.jsonld"])
+
+
+def test_a_step_has_the_oven_the_temperature_inside_and_the_time_as_the_card_has_them() -> None:
+    data = data_of(read_source(str(EXAMPLES / "oven-lunch.yaml")).usable())
+    texts = [node["text"] for node in nodes(data) if node["@type"] == "HowToStep"]
+    (roast,) = [text for text in texts if "roast it" in text]
+    assert roast.endswith("until the skin is crisp (oven 425 °F (220 °C), 165 °F (74 °C) inside, 40 min).")

@@ -147,7 +147,9 @@ def test_what_is_eaten_of_a_piece_with_its_bone_is_as_its_row_has_the_refuse() -
     for name, row in rows.items():
         food = table.food(name)
         if any(w.whole_g for w in food.weights) and food.refuse_share:
-            assert all(w.whole_g and round(w.grams / w.whole_g, 2) == round(1 - food.refuse_share, 2) for w in food.weights), (name, row)
+            assert all(
+                w.whole_g and round(w.grams / w.whole_g, 2) == round(1 - food.refuse_share, 2) for w in food.weights
+            ), (name, row)
 
 
 @_beside(SR28_FOODS)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from conftest import Table
+from conftest import EXAMPLES, Table
 from publications import GOOD, files_of, of_example, published
 
 from scriptkit.nutrition.basis import Basis
@@ -55,14 +55,25 @@ def test_it_leads_with_net_carbs_protein_and_energy_as_the_card_prints_them(path
         assert float(high) - float(low) <= 2.0
 
 
+def test_a_step_on_a_page_of_two_dishes_names_its_dish() -> None:
+    """Also where the other dish has no caution."""
+    publication = published(read_source(str(EXAMPLES / "oven-lunch.yaml")).usable())
+    assert {c.dish.short for c in publication.cautions if c.step is not None and c.printed} == {"thighs", "salad"}
+    of_one = [c for c in publication.cautions if c.dish.short == "thighs"]
+    lines = [*caution_summary(of_one, several=True), *caution_lines(of_one, several=True)]
+    assert [line for line in lines if re.match(r"Steps? \d", line)] == []
+    assert any(line.startswith("Thighs, step 1") for line in lines)
+
+
 @pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
 def test_its_cautions_are_five_lines_at_most_and_leave_none_out(path: object) -> None:
     publication = published(read_source(str(path)).usable())
-    lines = caution_summary(publication.cautions)
+    several = len(publication.parts) > 1
+    lines = caution_summary(publication.cautions, several=several)
     assert 1 <= len(lines) <= 5
     assert lines[-1].startswith("Follow your local food code")
     of_steps = [c for c in publication.cautions if c.step is not None]
-    each = caution_lines(of_steps, {c.rule.id for c in of_steps})
+    each = caution_lines(of_steps, {c.rule.id for c in of_steps}, several=several)
     whole = " ".join(lines)
     assert all(c.printed in whole for c in publication.cautions if c.step is None)
     assert [line for line in each if line.split(": ", 1)[-1] not in whole and line not in whole] == []

@@ -27,9 +27,10 @@ def cooked(
     do: str = "Sear the steak.",
     prep: str = "",
     more: str = "",
+    units: str = "",
 ) -> Dish:
     return table.dish(
-        f'dish: D\nservings: 2\ningredients: {{steak: {{amount: 400 g, food: "{food}", prep: "{prep}"}}}}\n'
+        f'dish: D\n{f"units: {units}" if units else ""}\nservings: 2\ningredients: {{steak: {{amount: 400 g, food: "{food}", prep: "{prep}"}}}}\n'
         f"steps: [{{stage: cook, do: {do}, add: steak, core: {core}, screen: 40 s{more}}}]\n"
     )
 
@@ -122,8 +123,21 @@ def test_a_temperature_in_fahrenheit_stays_what_was_written(degrees: int) -> Non
     """175 °F are 79.4 °C, and 79 °C would be 174 °F."""
     at = fahrenheit_to_celsius(degrees)
     done = Doneness(target_c=at, minimum_c=63, rest_min=None, pull_c=(66, 68), rise_c=(3, 5), units=US)
-    assert done.line().endswith(f"rests to {degrees} °F")
+    assert done.line().endswith(f"rests to {degrees} °F ({round_half_up(at)} °C)")
+    assert len(done.line()) <= WIDEST
     assert f"For {degrees} °F ({round_half_up(at)} °C)" in done.printed()
+
+
+@pytest.mark.parametrize(
+    ("core", "off"),
+    [("175 °F", "166–170 °F"), ("160 °F", "151–155 °F"), ("150 °F", "145 °F"), ("130 °F", "121–125 °F")],
+)
+def test_in_fahrenheit_the_rise_and_what_it_is_taken_off_at_make_the_target(table: Table, core: str, off: str) -> None:
+    """5–9 °F less than 160 °F are 151–155 °F, and never less than the published 145 °F where the target keeps it."""
+    done = measured(cooked(table, core, units="us")).doneness
+    assert done is not None
+    assert f"off at {off}" in done.line().lower().replace("°f", "°F")
+    assert f"For {core} (" in done.printed() and f"at {off} (" in done.printed() and "it rises 5–9 °F" in done.printed()
 
 
 def test_the_papers_and_the_overlay_say_when_to_take_it_off(table: Table) -> None:
