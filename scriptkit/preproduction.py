@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from scriptkit.nutrition.servings import Suggestion
     from scriptkit.problems import Place, Problem
     from scriptkit.publish.times import TotalTime
+    from scriptkit.recipe.on_plates import OnPlate
     from scriptkit.safety.allergens import Allergens
     from scriptkit.safety.rule_matching import Caution
     from scriptkit.shoot.buying import Purchase
@@ -191,6 +192,13 @@ class Preproduction:
         from scriptkit.shoot.day.shooting_order import order_of
 
         return order_of(self.shots, self.schedule)
+
+    @functools.cached_property
+    def on_plates(self) -> tuple[OnPlate, ...]:
+        """What goes on the plates beside the dishes."""
+        from scriptkit.recipe.on_plates import on_plates
+
+        return on_plates(self.source)
 
     @functools.cached_property
     def trays(self) -> tuple[Tray, ...]:

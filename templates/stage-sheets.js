@@ -121,7 +121,8 @@ function weighField(of, name, planned) {
 function showWeigh() {
   const shot = current();
   const fields = shot.added.map((one) => weighField(`${shot.stepKey}\t${one.name}`, one.name, `planned: ${[one.amount, one.household].filter(Boolean).join(", ")}`));
-  fields.push(weighField(shot.dish, `Cooked weight: ${shot.short}`, "the whole pot, less the empty pot"));
+  const on = list.dishes.find(([name]) => name === shot.dish)[2];
+  fields.push(weighField(shot.dish, `Cooked weight: ${shot.short}`, `the whole pot${on ? ` with its ${on}` : ""}, less the empty pot`));
   byId("weights").replaceChildren(...fields);
   hide(byId("weigh-told"), true);
 }

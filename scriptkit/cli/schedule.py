@@ -69,9 +69,9 @@ def run(
             ]
     costs = [*with_fewer(production.source)] if fewer else []
     if as_json:
-        print_json(schedule_json(schedule, serve_at, costs, production.total_time))
+        print_json(schedule_json(schedule, serve_at, costs, production.total_time, production.preheats))
     else:
-        print(schedule_text(schedule, serve_at, production.total_time))
+        print(schedule_text(schedule, serve_at, production.total_time, production.preheats))
         if serve_at is not None:
             print(
                 f"Start at {clock(0, schedule, serve_at)}, serve at {clock(schedule.length_min, schedule, serve_at)}."

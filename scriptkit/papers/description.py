@@ -45,6 +45,8 @@ class Description:
     serving: tuple[str, ...]
     macros: tuple[str, ...]
     dishes: tuple[DishLines, ...]
+    on_plates: tuple[str, ...]
+    """What goes on the plates beside the dishes, for all of them."""
     not_shown: tuple[str, ...]
     """What goes in and is not in the picture."""
     corrections: tuple[str, ...]
@@ -65,6 +67,7 @@ def description_of(publication: Publication) -> Description:
         serving=tuple(_serving(publication)),
         macros=tuple(_macros(publication)),
         dishes=tuple(_dish(part, several=len(publication.parts) > 1) for part in publication.parts),
+        on_plates=tuple(line.words for line in publication.on_plates),
         not_shown=publication.not_shown,
         corrections=correction_lines(source),
         chapters=tuple(f"{format_clock(c.start_ms)} {c.name}" for c in publication.chapters.listed),
@@ -290,7 +293,7 @@ def _cut_to_safety(description: Description, render: Callable[[Description], str
         _cut(line, 400) for line in (*description.cautions[-1:], *description.allergens, *description.cautions[:-1])
     ]
     bare = dataclasses.replace(
-        description, title=_cut(description.title, 120), promise="", serving=(), macros=(), dishes=(), not_shown=(),
+        description, title=_cut(description.title, 120), promise="", serving=(), macros=(), dishes=(), on_plates=(), not_shown=(),
         corrections=(), chapters=(),
         links=(), allergens=(), cautions=(),
     )  # fmt: skip

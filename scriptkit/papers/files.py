@@ -21,6 +21,7 @@ from scriptkit.papers.stage import SCRIPTS, stage_data, stage_of
 from scriptkit.papers.today import today_of
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Problem
+from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.shoot.log.take_log import rate_of
 
 if TYPE_CHECKING:
@@ -218,20 +219,20 @@ def stage_page(day: Preproduction, own: str = "", present: Collection[str] = (),
 
 
 def _shoot_list(day: Preproduction, own: str, present: Collection[str]) -> str:
-    shots = shoot_list_of(day.plan, day.shots, day.cautions, day.order)
+    shots = shoot_list_of(day.plan, day.shots, day.cautions, day.order, day.preheats)
     return render(
         "shoot-list.html", own, page=_page_with_allergens(day, "shoot-list.html", present), **values_of(shots)
     )
 
 
 def _mise_en_place(day: Preproduction, own: str, present: Collection[str]) -> str:
-    mise = values_of(mise_en_place_of(day.trays, day.preheats, day.cautions))
+    mise = values_of(mise_en_place_of(day.trays, day.preheats, day.cautions, day.on_plates))
     return render("mise-en-place.html", own, page=_page_with_allergens(day, "mise-en-place.html", present), **mise)
 
 
 def _labels(day: Preproduction, own: str, present: Collection[str]) -> str:
     page = _page(day, "labels.html", present)
-    return render("labels.html", own, page=page, **values_of(labels_of(day.trays)))
+    return render("labels.html", own, page=page, **values_of(labels_of(day.trays, day.on_plates)))
 
 
 def _buying(day: Preproduction, own: str, present: Collection[str]) -> str:
@@ -247,7 +248,13 @@ def _script(day: Preproduction, own: str, present: Collection[str]) -> str:
 def _schedule(day: Preproduction, own: str, present: Collection[str]) -> str | None:
     page = _page(day, "schedule.html", present)
     if day.schedule is not None:
-        view = schedule_page_of(day.schedule, total=day.total_time, cautions=day.cautions)
+        view = schedule_page_of(
+            day.schedule,
+            total=day.total_time,
+            cautions=day.cautions,
+            dishes=dishes_of_the_day(day.source),
+            preheats=day.preheats,
+        )
         return render("schedule.html", own, page=page, **values_of(view))
     if day.no_schedule:  # in the place of an earlier one, which nobody must cook by
         return render("no-schedule.html", own, page=page, **values_of(no_schedule_of(day.no_schedule)))

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from scriptkit.papers.mise_en_place import cut_text
+from scriptkit.papers.mise_en_place import PlateRow, cut_text, plate_rows
 from scriptkit.papers.timeline import SHAPES
+from scriptkit.recipe.on_plates import OnPlate
 from scriptkit.shoot.mise_en_place import Bowl, Tray
 
 LABELS_A_SHEET = 8
@@ -47,9 +48,10 @@ class Labels:
     labels: int
 
 
-def labels_of(trays: Sequence[Tray]) -> Labels:
-    """One label for each bowl, tray by tray in order of use."""
+def labels_of(trays: Sequence[Tray], on_plates: Sequence[OnPlate] = ()) -> Labels:
+    """One label for each bowl, tray by tray in order of use; last those of what goes on the plates beside the dishes."""
     found = [_label(tray, bowl, n % len(SHAPES)) for n, tray in enumerate(trays) for bowl in tray.bowls]
+    found += [_plate_label(row, n, len(on_plates)) for n, row in enumerate(plate_rows(on_plates), 1)]
     sheets = [tuple(found[n : n + LABELS_A_SHEET]) for n in range(0, len(found), LABELS_A_SHEET)]
     return Labels(sheets=tuple(sheets), labels=len(found))
 
@@ -73,6 +75,13 @@ def _label(tray: Tray, bowl: Bowl, dish_number: int) -> Label:
         cut=cut,
         cut_fits=_fits(cut, _CUT_FITS),
     )
+
+
+def _plate_label(row: PlateRow, number: int, of: int) -> Label:
+    return Label(
+        crowded=False, shape="", dish_number=0, dish="on the plates", dish_fits="large", bowl=str(number), of=str(of), step="",
+        stage=row.how, item=row.item, item_fits=_fits(row.item, _ITEM_FITS), grams=row.each, household=row.whole, cut="", cut_fits="large",
+    )  # fmt: skip
 
 
 def _fits(text: str, sizes: Sequence[tuple[int, str]]) -> str:

@@ -85,6 +85,12 @@ def dish_text(
         for i in dish.ingredients
         if i.with_it and i.grams and i.scale_g
     ]
+    if dish.cooked_uneaten_g:
+        whole = format_grams(dish.cooked_g + dish.cooked_uneaten_g)
+        on = " and ".join(dict.fromkeys(i.with_it for i in dish.ingredients if i.with_it))
+        lines.append(
+            f"The batch weighed {whole} with its {on}; {format_grams(dish.cooked_g)} without them is what is counted."
+        )
     if spread and (across := spread_words(macros.serving, printed_serving(macros, beside, basis))):
         apart = ", ".join(i.name for i, m in macros.ingredients if m.net_spread_g)
         lines += ["", f"Net carbs of a serving: {across}", f"  Tables differ about {apart}."]

@@ -6,11 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_duration
-from scriptkit.measure.unit_system import in_scale
+from scriptkit.measure.unit_system import weight_text
 from scriptkit.papers.cautions import marks_of_bowl
+from scriptkit.papers.ovens import capital, setting_words
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, heads_of
 from scriptkit.papers.timeline import SHAPES
 from scriptkit.recipe.display_names import behind_words
+from scriptkit.recipe.on_plates import OnPlate
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.mise_en_place import Bowl, PreHeat, Ready, Tray
 
@@ -90,10 +92,37 @@ class MiseEnPlace:
     heads: tuple[Head, ...]
     trays: tuple[TrayView, ...]
     preheats: tuple[OvenRow, ...]
+    on_plates: tuple[PlateRow, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlateRow:
+    """What goes on each plate beside the dishes: ``1 tsp each``, ``20 g in all``, ``at the table``."""
+
+    item: str
+    each: str
+    whole: str
+    how: str
+
+
+def plate_rows(found: Sequence[OnPlate]) -> tuple[PlateRow, ...]:
+    """A row for each, in the order of the file."""
+    return tuple(
+        PlateRow(
+            item=one.each.display_name,
+            each=one.each_words or "to taste",
+            whole="" if one.whole.scale_g is None else f"{weight_text(one.whole.scale_g, one.whole.units)} in all",
+            how=one.how,
+        )
+        for one in found
+    )
 
 
 def mise_en_place_of(
-    trays: Sequence[Tray], preheats: Sequence[PreHeat], cautions: Sequence[Caution] = ()
+    trays: Sequence[Tray],
+    preheats: Sequence[PreHeat],
+    cautions: Sequence[Caution] = (),
+    on_plates: Sequence[OnPlate] = (),
 ) -> MiseEnPlace:
     """Trays in the order of the dishes, ovens in the order in which they are switched on; bowls are marked with the ``cautions`` about
     their food, and about the step at which they go in."""
@@ -101,6 +130,7 @@ def mise_en_place_of(
         heads=heads_of(COLUMNS),
         trays=tuple(_tray(tray, n, cautions) for n, tray in enumerate(trays)),
         preheats=oven_rows(preheats),
+        on_plates=plate_rows(on_plates),
     )
 
 
@@ -144,7 +174,7 @@ def oven_rows(preheats: Sequence[PreHeat]) -> tuple[OvenRow, ...]:
     """A row for each oven to switch on."""
     return tuple(
         OvenRow(
-            setting=_capital(in_scale(p.setting, p.step.units)),
+            setting=capital(setting_words(p)),
             on=_on(p),
             step=str(p.step.number),
             do=p.step.do,
@@ -152,10 +182,6 @@ def oven_rows(preheats: Sequence[PreHeat]) -> tuple[OvenRow, ...]:
         )
         for p in preheats
     )
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def _on(preheat: PreHeat) -> str:

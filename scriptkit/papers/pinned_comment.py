@@ -32,6 +32,11 @@ def serves_words(dish: Dish) -> str:
     return f"{dish.servings:g} serving{'' if dish.servings == 1 else 's'}"
 
 
+def _on_plates(publication: Publication) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    lines = tuple(f"{line.name} {line.weighed or TO_TASTE}" for line in publication.on_plates)
+    return ((f"On the plates, {publication.serves_words}", lines),) if lines else ()
+
+
 def pinned_comment_of(publication: Publication) -> PinnedComment:
     """The corrections that the file gives, then additions that were not filmed; every dish's ingredients in order of use."""
     several = len(publication.parts) > 1
@@ -51,5 +56,6 @@ def pinned_comment_of(publication: Publication) -> PinnedComment:
                 tuple(f"{line.name} {line.weighed or TO_TASTE}" for line in part.lines),
             )
             for part in publication.parts
-        ),
+        )
+        + _on_plates(publication),
     )

@@ -86,6 +86,8 @@ class Card:
     plate: PlatePicture
     """What the card is read for, first: net carbs with their range, protein, energy, and the bar of the plate or serving."""
     parts: tuple[CardPart, ...]
+    on_plates: tuple[str, ...]
+    """What goes on the plates beside the dishes, a line each."""
     amount_heads: tuple[str, str]
     """Of the two columns of quantities: what leads, what stands beside it."""
     amount_widths: tuple[float, float, float, float]
@@ -124,6 +126,7 @@ def card_of(publication: Publication) -> Card:
         facts=tuple(_facts(publication)),
         plate=plate_picture(publication.macros),
         parts=parts,
+        on_plates=tuple(_unbroken(line.words) for line in publication.on_plates),
         amount_heads=("Amount", "Or") if chosen else ("Metric", "US"),
         amount_widths=_amount_widths(parts, _LEAD_AND_BESIDE if chosen else _METRIC_AND_US),
         heads=heads,
@@ -148,9 +151,10 @@ def with_short_cautions(card: Card, publication: Publication, short: Collection[
 
 
 def _cautions(publication: Publication, short: Collection[str]) -> tuple[str, ...]:
-    return caution_lines(
+    lines = caution_lines(
         [c for c in publication.cautions if c.rule.id not in DEFERRING], short, several=len(publication.parts) > 1
     )
+    return tuple(map(_unbroken, lines))
 
 
 def _facts(publication: Publication) -> list[str]:

@@ -22,6 +22,7 @@ from scriptkit.shoot.buying import Purchase
 from scriptkit.shoot.day.schedule import Schedule
 from scriptkit.shoot.day.shooting_order import CoverageOrder
 from scriptkit.shoot.day.swap_outs import ChillClock, SwapOut
+from scriptkit.shoot.mise_en_place import preheats_of
 from scriptkit.shoot.plan import Plan
 from scriptkit.timed_text.cue import Cue
 
@@ -63,7 +64,7 @@ def report(
     macros += [dish_text(one, beside=of_meal) for one in by_dish]
     parts += ["", *_headed("Macros"), *(line for text in macros for line in (text, ""))]
     if schedule is not None:
-        parts += [*_headed("Cook schedule"), schedule_text(schedule), ""]
+        parts += [*_headed("Cook schedule"), schedule_text(schedule, preheats=preheats_of(source, schedule)), ""]
     if shoot is not None:
         parts += [*_shoot_lines(shoot), ""]
     parts += [*_headed("Allergens"), *allergens_of(source).lines(), ""]

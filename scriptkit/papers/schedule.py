@@ -6,13 +6,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_duration
+from scriptkit.papers.ovens import oven_lines, setting_words
 from scriptkit.papers.tables import Column, JsonObject, text_of
 from scriptkit.papers.timeline import Timeline, clock, timeline_of
 from scriptkit.problems import Problem
 from scriptkit.publish.times import TotalTime
+from scriptkit.recipe.dish import Dish
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.lateness import late_words
 from scriptkit.shoot.day.schedule import Schedule, Task, WithLess
+from scriptkit.shoot.mise_en_place import PreHeat
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,11 +60,14 @@ def schedule_page_of(
     serve_at_min: int | None = None,
     total: TotalTime | None = None,
     cautions: Sequence[Caution] = (),
+    dishes: Sequence[Dish] = (),
+    preheats: Sequence[PreHeat] = (),
 ) -> SchedulePage:
-    """``serve_at_min``: minutes after midnight at which it is served. Steps are marked with their ``cautions``."""
+    """``serve_at_min``: minutes after midnight at which it is served. Steps are marked with their ``cautions``; ``dishes`` are in the
+    order in which every page counts them."""
     timed = serve_at_min is not None
     return SchedulePage(
-        line=timeline_of(schedule, serve_at_min, cautions),
+        line=timeline_of(schedule, serve_at_min, cautions, dishes, preheats),
         total=total.words if total else "",
         length=filmed_words(schedule),
         start=clock(0, schedule, serve_at_min) if timed else "",
@@ -89,9 +95,15 @@ def rows_of(schedule: Schedule, serve_at_min: int | None = None) -> tuple[TaskRo
     )
 
 
-def schedule_text(schedule: Schedule, serve_at_min: int | None = None, total: TotalTime | None = None) -> str:
-    """A line a task, in the order of the day: when, who, what, where; then how long it takes."""
+def schedule_text(
+    schedule: Schedule,
+    serve_at_min: int | None = None,
+    total: TotalTime | None = None,
+    preheats: Sequence[PreHeat] = (),
+) -> str:
+    """A line a task, in the order of the day: when, who, what, where; then the ovens to switch on, and how long it takes."""
     lines = [*text_of(rows_of(schedule, serve_at_min), COLUMNS), ""]
+    lines += [f"{line}." for line in oven_lines(preheats)]
     return "\n".join(
         [*lines, *([f"Total time: {total.words}."] if total and total.words else []), filmed_words(schedule)]
     )
@@ -132,7 +144,11 @@ def cost_words(less: WithLess, than: Schedule) -> str:
 
 
 def schedule_json(
-    schedule: Schedule, serve_at_min: int | None, costs: Sequence[WithLess] = (), total: TotalTime | None = None
+    schedule: Schedule,
+    serve_at_min: int | None,
+    costs: Sequence[WithLess] = (),
+    total: TotalTime | None = None,
+    preheats: Sequence[PreHeat] = (),
 ) -> JsonObject:
     """For machines: minutes from the beginning, tasks in the order of the day; what there is none of is null. ``length_min`` is of
     the filmed day, ``total_time_min`` of ``total_time_cooks`` who do not film."""
@@ -168,6 +184,10 @@ def schedule_json(
         }
         for t in schedule.tasks
     ]
+    if preheats:
+        out["ovens"] = [
+            {"dish": p.dish.name, "step": p.step.id, "setting": setting_words(p), "on_min": p.on_min} for p in preheats
+        ]
     if costs:
         out["fewer"] = [
             {"what": c.words, "longer_min": c.longer_min(schedule), "proven": c.sure(schedule)} for c in costs

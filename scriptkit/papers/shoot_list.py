@@ -8,12 +8,14 @@ from dataclasses import dataclass, replace
 
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.measure.unit_system import in_scale
+from scriptkit.papers.ovens import oven_lines
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
 from scriptkit.papers.timeline import SHAPES
-from scriptkit.recipe.dish import Step
+from scriptkit.recipe.day_dishes import dishes_of_the_day
+from scriptkit.recipe.dish import Dish, Step
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.shooting_order import CoverageOrder, block_of, order_of
-from scriptkit.shoot.mise_en_place import grams_text, household_text, left_behind_lines
+from scriptkit.shoot.mise_en_place import PreHeat, grams_text, household_text, left_behind_lines
 from scriptkit.shoot.plan import Plan
 from scriptkit.shoot.shots.framing import TO_CAMERA
 from scriptkit.shoot.shots.shots import SIZES, Shot
@@ -216,17 +218,26 @@ class ShootList:
     length: str
     camera: CameraMoves
     timed: bool
+    ovens: tuple[str, ...]
+    """When each oven is switched on."""
 
 
 def shoot_list_of(
-    plan: Plan, shots: Sequence[Shot], cautions: Sequence[Caution] = (), order: CoverageOrder | None = None
+    plan: Plan,
+    shots: Sequence[Shot],
+    cautions: Sequence[Caution] = (),
+    order: CoverageOrder | None = None,
+    preheats: Sequence[PreHeat] = (),
 ) -> ShootList:
     """A step's cautions stand, in short, at its first shot. ``order``: in which to film the shots; left out, as they are
     cooked without a schedule."""
     order = order or order_of(shots)
     sections = [
         ShotSection(title=title, rows=tuple(rows))
-        for title, rows in itertools.groupby(rows_of(shots, cautions, order), key=lambda r: _BLOCKS[block_of(r.shot)])
+        for title, rows in itertools.groupby(
+            rows_of(shots, cautions, order, dishes_of_the_day(plan.meal or plan.dishes[0])),
+            key=lambda r: _BLOCKS[block_of(r.shot)],
+        )
     ]
     used = {s.look.size for s in shots}
     return ShootList(
@@ -240,17 +251,20 @@ def shoot_list_of(
         length=format_clock(plan.length_ms),
         camera=camera_moves(order),
         timed=bool(order.start_min),
+        ovens=oven_lines(preheats),
     )
 
 
-def rows_of(shots: Sequence[Shot], cautions: Sequence[Caution], order: CoverageOrder) -> list[ShotRow]:
-    """A row a shot, in the order of the printed list."""
+def rows_of(
+    shots: Sequence[Shot], cautions: Sequence[Caution], order: CoverageOrder, dishes: Sequence[Dish] = ()
+) -> list[ShotRow]:
+    """A row a shot, in the order of the printed list; ``dishes`` in the order in which every page counts them."""
     cooked = {shot.number: n for n, shot in enumerate(order.cooked, 1)}
     grouped = {shot.number: n for n, shot in enumerate(order.grouped, 1)}
     rows = []
     listed = order.listed
-    files = list(dict.fromkeys(s.dish.file for s in shots if s.dish is not None))
-    several = len(files) > 1
+    shown = dict.fromkeys(s.dish.file for s in shots if s.dish is not None)
+    files, several = list(dict.fromkeys([*(d.file for d in dishes), *shown])), len(shown) > 1
     for before, shot, after in zip([None, *listed], listed, [*listed[1:], None], strict=False):
         first = before is None or before.step is not shot.step
         care = short_cautions(shot.step, cautions) if first and shot.step is not None else ()

@@ -17,6 +17,7 @@ from scriptkit.papers.shoot_list import short_cautions
 from scriptkit.papers.tables import Json, JsonObject
 from scriptkit.problems import printable
 from scriptkit.publish.chapter_names import step_name
+from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Step
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.day_graph import StepKey
@@ -112,7 +113,7 @@ def stage_data(
 
     A shot is [slate, number of its step or -1, number of its dish or -1, additions, picture, framing, sound, line, marks], in the order
     of the printed list; an addition is [name, amount, as a cook measures it, grams as planned or null, how it was
-    made ready]; ``picture`` is empty where
+    made ready]; a dish is [name, short name, the bones or shells that are weighed with it]; ``picture`` is empty where
     additions are shown; ``marks`` are 1: cannot be shot again, 2: its step's wait begins when it is taken, 4: the line of an earlier
     shot runs on over it, 8: what goes in is poured. Empty cells at the end are left out. A step is [id, name, vessel, heat, milliseconds of its wait, the
     wait in words, short cautions]. ``day`` are the places of the shots in the order of the day, as [first, how many]. A gate is [place of the first shot of a
@@ -121,7 +122,7 @@ def stage_data(
     """
     shots = order.listed
     steps: list[Step] = []
-    dishes: list[Dish] = []
+    dishes: list[Dish] = list(dishes_of_the_day(plan.meal or plan.dishes[0]))
     owners: list[Dish] = []
     numbers: list[tuple[int, int]] = []
     lines = {row.shot.number: row for passage in script.passages for row in passage.rows}
@@ -149,7 +150,7 @@ def stage_data(
         "file": file_name(plan.title),
         "key": title_key(plan.title),
         "rate": [rate.exact.numerator, rate.exact.denominator, rate.nominal, rate.dropped],
-        "dishes": [[printable(d.name), printable(d.short or d.name)] for d in dishes],
+        "dishes": [_dish_cells(d) for d in dishes],
         "steps": [_step_cells(step, dish, cautions) for step, dish in zip(steps, owners, strict=True)],
         "shots": [*rows],
         "day": _runs([place[shot.number] for shot in order.cooked]),
@@ -160,6 +161,12 @@ def stage_data(
     }
     data["edition"] = hashlib.sha256(in_script(data).encode("utf-8")).hexdigest()[:16]
     return data
+
+
+def _dish_cells(dish: Dish) -> list[Json]:
+    """Its name, its short name and, where there are any, what is weighed with it and not eaten."""
+    on = " and ".join(dict.fromkeys(i.with_it for i in dish.ingredients if i.with_it))
+    return [printable(dish.name), printable(dish.short or dish.name), *([on] if on else [])]
 
 
 def _addition(addition: Addition) -> list[Json]:

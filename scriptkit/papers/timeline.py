@@ -6,10 +6,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_duration
+from scriptkit.measure.unit_system import in_scale
 from scriptkit.papers.cautions import marks_at
+from scriptkit.papers.ovens import hours_after, setting_words
+from scriptkit.recipe.dish import Dish
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.schedule import Schedule, Task
-from scriptkit.shoot.mise_en_place import left_behind_lines
+from scriptkit.shoot.mise_en_place import PreHeat, left_behind_lines
 
 SHAPES = "●■▲◆"
 """A shape a dish, beside its colour: black and white, and whoever sees no red, tell dishes apart by it."""
@@ -59,17 +62,31 @@ class Timeline:
     """Shape and name."""
 
 
-def timeline_of(schedule: Schedule, serve_at_min: int | None = None, cautions: Sequence[Caution] = ()) -> Timeline:
-    """``serve_at_min``: minutes after midnight at which it is served, for times of day."""
-    dishes = tuple(dict.fromkeys(t.dish.name for t in schedule.tasks))
+def timeline_of(
+    schedule: Schedule,
+    serve_at_min: int | None = None,
+    cautions: Sequence[Caution] = (),
+    dishes: Sequence[Dish] = (),
+    preheats: Sequence[PreHeat] = (),
+) -> Timeline:
+    """``serve_at_min``: minutes after midnight at which it is served, for times of day. ``dishes``: in the order in which every page
+    counts them; ``preheats`` are rows of their own, for nobody is at work there."""
+    dish_names = tuple(dict.fromkeys([*(d.name for d in dishes), *(t.dish.name for t in schedule.tasks)]))
     several = len({t.cook for t in schedule.tasks if t.cook}) > 1
 
     def at(minute: float) -> str:
         return hours_at(minute, schedule, serve_at_min)
 
+    def oven_on(row: int, one: PreHeat, minute: float) -> Moment:
+        number = dish_names.index(one.dish.name) % len(SHAPES)
+        return Moment(
+            row=row, minute=f"{minute:g}", at=at(minute), do=f"Switch on the {setting_words(one)}.", dish=one.dish.short, dish_number=number,
+            shape=SHAPES[number], where=f"to be hot for step {one.step.number}", wait="", cook="", marks=(), left_behind=(),
+        )  # fmt: skip
+
     def moment(row: int, task: Task) -> Moment:
-        number = dishes.index(task.dish.name)
-        oven = "oven" if task.oven and "oven" not in task.vessel else ""
+        number = dish_names.index(task.dish.name)
+        oven = in_scale(task.step.reading.heat.shown, task.step.units) if task.oven else ""
         burner = f"burner {task.burner}" if task.burner else ""
         wait = ""
         if task.hands_end_min < task.end_min:
@@ -90,8 +107,13 @@ def timeline_of(schedule: Schedule, serve_at_min: int | None = None, cautions: S
             left_behind=left_behind_lines(task.dish, task.step),
         )
 
-    moments = tuple(moment(row, task) for row, task in enumerate(schedule.tasks, 1))
-    waits = _waits(schedule, dishes, at)
+    ovens: list[tuple[float, Task | PreHeat]] = [(p.on_min, p) for p in preheats if p.on_min is not None]
+    rows = sorted([*ovens, *((t.start_min, t) for t in schedule.tasks)], key=lambda r: (r[0], isinstance(r[1], Task)))
+    moments = tuple(
+        moment(row, one) if isinstance(one, Task) else oven_on(row, one, minute)
+        for row, (minute, one) in enumerate(rows, 1)
+    )
+    waits = _waits([one for _, one in rows], dish_names, at)
     return Timeline(
         moments=moments,
         waits=waits,
@@ -99,20 +121,19 @@ def timeline_of(schedule: Schedule, serve_at_min: int | None = None, cautions: S
         end=at(schedule.length_min),
         end_minute=f"{schedule.length_min:g}",
         end_row=len(moments) + 1,
-        dishes=tuple((SHAPES[n % len(SHAPES)], name) for n, name in enumerate(dishes)),
+        dishes=tuple((SHAPES[n % len(SHAPES)], name) for n, name in enumerate(dish_names)),
     )
 
 
-def _waits(schedule: Schedule, dishes: Sequence[str], at: Callable[[float], str]) -> tuple[Wait, ...]:
+def _waits(day: Sequence[Task | PreHeat], dishes: Sequence[str], at: Callable[[float], str]) -> tuple[Wait, ...]:
     """Each wait from its row to the row before the first task that begins when it is over; those that overlap side by side."""
     found: list[Wait] = []
     ends: list[float] = []
-    for row, task in enumerate(schedule.tasks, 1):
-        if task.hands_end_min >= task.end_min:
+    for row, task in enumerate(day, 1):
+        if not isinstance(task, Task) or task.hands_end_min >= task.end_min:
             continue
-        after = next(
-            (n for n, t in enumerate(schedule.tasks, 1) if t.start_min >= task.end_min), len(schedule.tasks) + 1
-        )
+        later = (n for n, t in enumerate(day, 1) if isinstance(t, Task) and t.start_min >= task.end_min)
+        after = next(later, len(day) + 1)
         lane = next((n for n, end in enumerate(ends) if end <= task.start_min), len(ends))
         ends[lane : lane + 1] = [task.end_min]
         found.append(
@@ -128,8 +149,7 @@ def hours_at(minute: float, schedule: Schedule, serve_at_min: int | None) -> str
     """``1:05`` after the first step, or the time of day where the serving's is known; half minutes as ``:30``."""
     if serve_at_min is not None:
         return clock(minute, schedule, serve_at_min)
-    seconds = round(minute * 60)
-    return f"{seconds // 3600}:{seconds // 60 % 60:02d}" + (f":{seconds % 60:02d}" if seconds % 60 else "")
+    return hours_after(minute)
 
 
 def clock(minute: float, schedule: Schedule, serve_at_min: int | None) -> str:

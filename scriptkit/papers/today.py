@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.papers.binder import Nav
+from scriptkit.papers.ovens import oven_lines
 from scriptkit.papers.plate_picture import PlatePicture, plate_picture
 from scriptkit.papers.schedule import length_words
 from scriptkit.preproduction import Preproduction
@@ -43,6 +44,7 @@ class Today:
     length_words: str
     alone: str
     plate: PlatePicture | None
+    ovens: tuple[str, ...]
     stops: tuple[Stop, ...]
     attention: tuple[Told, ...]
 
@@ -60,6 +62,7 @@ def today_of(day: Preproduction, nav: Nav, problems: Sequence[Problem]) -> Today
         length_words="" if schedule is None else length_words(schedule),
         alone=f"Without a camera: {total.words}." if total.words else "",
         plate=plate_picture(day.macros) if day.macros.dishes else None,
+        ovens=oven_lines(day.preheats),
         stops=tuple(
             Stop(name=tab.name, href=tab.href, what=what)
             for tab in nav.tabs
@@ -86,7 +89,7 @@ def _hours(minutes: float) -> tuple[str, str]:
 
 
 def _what(tab: str, day: Preproduction) -> str:
-    bowls = sum(len(tray.bowls) for tray in day.trays)
+    bowls = sum(len(tray.bowls) for tray in day.trays) + len(day.on_plates)
     sync = sum(shot.sound == "SYNC" for shot in day.shots)
     to_camera = f"; {_many(sync, 'shot')} to camera" if sync else ""
     return {

@@ -54,7 +54,11 @@ def linked_data(publication: Publication) -> Data:
             "prepTime": _duration(times.prep_ms),
             "cookTime": _duration(times.cook_ms),
             "totalTime": _duration(times.total_ms),
-            "recipeIngredient": [_text(line.words) for part in publication.parts for line in part.lines],
+            "recipeIngredient": [
+                _text(line.words)
+                for lines in (*(part.lines for part in publication.parts), publication.on_plates)
+                for line in lines
+            ],
             "recipeInstructions": _sections(publication),
             "nutrition": _nutrition(publication),
             "video": _video(publication),

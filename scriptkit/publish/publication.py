@@ -14,12 +14,13 @@ from scriptkit.nutrition.rounding import print_one
 from scriptkit.nutrition.servings import Suggestion, only_meal_if_known
 from scriptkit.problems import Problem
 from scriptkit.publish.chapters import Chapters
-from scriptkit.publish.dual_units import IngredientLine, lines_of
+from scriptkit.publish.dual_units import IngredientLine, line_of, lines_of
 from scriptkit.publish.scaling import scaled
 from scriptkit.publish.times import Times, TotalTime, total_time_of
 from scriptkit.recipe.day_dishes import served_dishes
 from scriptkit.recipe.dish import Dish, Meal, Step
 from scriptkit.recipe.display_names import display_names
+from scriptkit.recipe.on_plates import on_plates
 from scriptkit.safety.allergens import Allergens, allergens_of
 from scriptkit.safety.rule_matching import Caution, cautions_in
 
@@ -56,6 +57,14 @@ class Publication:
     def serves(self) -> float:
         """Plates of a meal, servings of a dish."""
         return self.source.plates if isinstance(self.source, Meal) else self.source.servings
+
+    @property
+    def on_plates(self) -> tuple[IngredientLine, ...]:
+        """What goes on the plates beside the dishes, for all of them: ``4 tsp (20 g) lemon juice, 1 tsp each, at the table``."""
+        return tuple(
+            line_of(one.whole, ", ".join(part for part in (one.each_words, one.how) if part))
+            for one in on_plates(self.source)
+        )
 
     @property
     def macros(self) -> AllMacros:

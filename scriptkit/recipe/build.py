@@ -14,6 +14,7 @@ from scriptkit.pantry.names import fold
 from scriptkit.pantry.weighing import CannotWeigh, Weighed
 from scriptkit.problems import Problem, any_of, error, note, warning
 from scriptkit.recipe.additions import TO_TASTE, read_steps
+from scriptkit.recipe.batch_weight import batch_weight
 from scriptkit.recipe.cooked import cooked_ingredients, estimated_weight
 from scriptkit.recipe.cuts import cut_mm
 from scriptkit.recipe.discarded import juices_problems, lost_shares
@@ -82,7 +83,8 @@ def dish(
     cooking = cooked_ingredients(found, steps, taken_out)
     bench.problems += juices_problems(bench, found, steps, cooking)
     raw_g = sum(i.grams for i in found if i.grams is not None) if all(i.readable for i in found) else None
-    weighed_g = bench.grams(form.cooked_weight, "cooked_weight")
+    batch = batch_weight(bench, form, found)
+    weighed_g = batch.eaten_g
     elsewhere = any(
         p.code == "not-taken-over" for p in bench.problems
     )  # another dish may take it: the batch is lighter
@@ -93,7 +95,7 @@ def dish(
     weight = estimated_weight(found, steps, cooking, taken_out)
     cooked_g = weight.grams if weighed_g is None else weighed_g
     cooked_ml = bench.millilitres(form.cooked_volume, "cooked_volume")
-    serving_g = _serving(bench, form, cooked_g, cooked_ml)
+    serving_g = batch.serving_g(_serving(bench, form, cooked_g, cooked_ml), form.servings)
     if (form.cooked_weight is None and raw_g is not None) or weighed_g is not None:
         _servings_make_batch(bench, form, serving_g, cooked_g)
     return Dish(
@@ -110,6 +112,7 @@ def dish(
         serving_stated=serving_g is not None,
         cooked_g=cooked_g,
         cooked_estimated=estimated,
+        cooked_uneaten_g=batch.uneaten_g,
         cooked_ml=cooked_ml,
         cooked_by=weight.by if estimated else (),
         cooking=cooking,

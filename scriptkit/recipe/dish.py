@@ -300,6 +300,7 @@ class Dish:
     place: Place
     cooking: tuple[CookedIngredient, ...] = field(default=(), hash=False)
     """The ingredients that cooking changes."""
+    cooked_uneaten_g: float = 0.0  # bones and shells that lay on the scale with it
     cooked_low_g: float | None = None
     cooked_high_g: float | None = None
     """Bounds of an estimated weight (90 %); None where it was weighed."""

@@ -278,7 +278,7 @@ class DishForm(PublishedForm):
     )
     cooked_weight: WeightText | None = Field(
         None,
-        description="The pot on the scale less the empty pot. Left out: estimated, and marked as estimated everywhere.",
+        description="The pot on the scale less the empty pot; `1.2 kg with bones` or `without bones` where food went in on the bone. Left out: estimated, and marked as estimated everywhere.",
     )
     cooked_volume: VolumeText | None = Field(None, description="The batch in the measuring jug.")
     keeps: DurationText | None = Field(None, description="How long it may be kept hot before it is served.")

@@ -11,12 +11,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scriptkit.measure.amounts import parse_amount
+from scriptkit.nutrition.dish_meal_macros import all_macros
 from scriptkit.pack import make_pack
 from scriptkit.pantry.as_sold import goes_in_with
 from scriptkit.pantry.lookup import Pantry
 from scriptkit.preproduction import Preproduction
 from scriptkit.production import Production
-from scriptkit.recipe.dish import Ingredient
+from scriptkit.recipe.day_dishes import served_dishes
+from scriptkit.recipe.day_weights import DayWeights
+from scriptkit.recipe.dish import Dish, Ingredient
+from scriptkit.recipe.reader import Reading, reread
 
 DISH = """
     dish: Thighs on leeks
@@ -112,6 +116,92 @@ def test_what_the_scale_says_on_the_day_has_bones_in_it(table: Table) -> None:
     assert (round(found.grams or 0), round(found.scale_g or 0)) == (1540, 2000)
     boned = ingredient(table, THIGHS.replace("whole}", "ready, weighed: 1.5 kg}"))
     assert (round(boned.grams or 0), round(boned.scale_g or 0)) == (1500, 1500)
+
+
+COOKED = """
+    dish: Drumsticks on a tray
+    servings: 4
+    COOKED
+    SERVING
+    ingredients:
+      ONE
+      oil: {amount: 20 g, food: olive oil}
+    steps:
+      - {stage: cook, do: Roast them until they are done., add: {chicken: all, oil: all}, vessel: roasting tin, heat: oven 200 °C, hands: 4 min, wait: 40 min}
+"""
+
+
+def cooked(
+    table: Table, cooked: str, one: str = "chicken: {amount: 8, food: chicken drumstick}", serving: str = ""
+) -> Reading:
+    text = COOKED.replace("COOKED", f"cooked_weight: {cooked}").replace("ONE", one)
+    return table.read(text.replace("SERVING", f"serving: {serving}" if serving else ""))
+
+
+@pytest.mark.parametrize(
+    ("written", "eaten", "told"),
+    [
+        ("900 g", 549, True),
+        ("900 g with bones", 549, False),
+        ("900 g, with its bones", 549, False),
+        ("560 g without bones", 560, False),
+    ],
+)
+def test_a_cooked_weight_has_the_bones_in_it_and_says_so(written: str, eaten: float, told: bool, table: Table) -> None:
+    """Eight drumsticks of 133 g are a third bone, 351 g, which no oven takes away."""
+    reading = cooked(table, written)
+    dish = reading.usable()
+    assert isinstance(dish, Dish) and round(dish.cooked_g) == eaten
+    notes = [p for p in reading.problems if p.code == "cooked-with-bones"]
+    assert bool(notes) is told
+    if told:
+        assert "351 g of it is bones, 549 g is eaten" in notes[0].message
+        assert "`cooked_weight: 900 g without bones`" in notes[0].hint
+        assert not [p for p in cooked(table, "900 g with bones").problems if p.code == "cooked-with-bones"]
+
+
+def test_100_g_of_it_have_the_same_energy_weighed_with_the_bones_or_without(table: Table) -> None:
+    with_bones, without = (
+        all_macros(dish, served_dishes(dish)).dishes[0].per_100_g.figure("energy_kcal")
+        for dish in (cooked(table, "900 g with bones").usable(), cooked(table, "548.9 g without bones").usable())
+    )
+    assert with_bones and without and abs(with_bones - without) < 0.1
+
+
+@pytest.mark.parametrize(("serving", "eaten"), [("225 g", 137), ("137 g", 137)])
+def test_a_serving_is_weighed_as_the_batch_was(serving: str, eaten: float, table: Table) -> None:
+    reading = cooked(table, "900 g with bones", serving=serving)
+    assert round(reading.usable().serving_g) == eaten  # type: ignore[union-attr]
+    assert not [p for p in reading.problems if p.code == "serving"]
+
+
+@pytest.mark.parametrize(
+    "one",
+    [
+        "chicken: {amount: 800 g, food: 'chicken thigh, skinless'}",
+        "chicken: {amount: 800 g, food: chicken drumstick, bought: ready}",
+    ],
+)
+def test_nothing_is_taken_off_where_there_is_no_bone(one: str, table: Table) -> None:
+    reading = cooked(table, "600 g", one)
+    assert reading.usable().cooked_g == 600 and "cooked-with-bones" not in {p.code for p in reading.problems}  # type: ignore[union-attr]
+
+
+def test_the_scale_on_the_day_counts_with_the_bones_and_the_stage_page_asks_for_them(table: Table) -> None:
+    reading = table.read(
+        COOKED.replace("COOKED", "")
+        .replace("SERVING", "")
+        .replace("ONE", "chicken: {amount: 8, food: chicken drumstick}")
+    )
+    dish = reading.usable()
+    assert isinstance(dish, Dish)
+    again = reread(reading, {dish.file: DayWeights(cooked_g=900)})
+    assert round(again.source.cooked_g) == 549  # type: ignore[union-attr]
+    assert "cooked-with-bones" in {p.code for p in again.problems}
+    assert (
+        '"dishes":[["Drumsticks on a tray","Drumsticks on a tray","bones"]]'
+        in make_pack(Production(reading)).files["stage.html"]
+    )
 
 
 @given(st.sampled_from(["chicken thigh, skin-on", "lamb shank", "mussels", "leek", "celeriac", "salmon"]), st.sampled_from([None, "ready", "whole"]),

@@ -11,6 +11,7 @@ from scriptkit.problems import Problem, error, nearest, warning
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
 from scriptkit.recipe.film_settings import film_of
+from scriptkit.recipe.on_plates import on_plates
 from scriptkit.recipe.written_shots import WrittenShot
 from scriptkit.shoot.day.swap_outs import swap_outs_of
 from scriptkit.shoot.plan import (
@@ -162,9 +163,16 @@ def _pictures(segment: Segment, plan: Plan) -> Iterator[_Picture]:
         yield _beauty(f"{plan.title}, finished: the promise", start, end, heroes)
     elif segment.kind in (CLOSING, MEAL_CLOSING):
         name = segment.dish.name if segment.dish else plan.title
-        middle = start + segment.length_ms // 2
-        yield _beauty(f"{name} on the plate, for the card with its figures", start, middle, heroes)
-        what = f"{name}: first bite"
+        added = on_plates(source) if segment.kind == MEAL_CLOSING else ()
+        part = segment.length_ms // (2 + len(added))
+        yield _beauty(f"{name} on the plate, for the card with its figures", start, start + part, heroes)
+        for n, one in enumerate(added, 1):
+            words = f"{one.each.short_name}, {one.how}: {one.each_words or 'to taste'}"
+            at = start + n * part
+            yield _Picture(
+                look=LOOKS["hands"], what=words[:1].upper() + words[1:], start_ms=at, end_ms=at + part, place=TABLE
+            )
+        what, middle = f"{name}: first bite", start + (1 + len(added)) * part
         yield _Picture(look=LOOKS["first bite"], what=what, start_ms=middle, end_ms=end, place=TABLE)
     elif segment.step is not None and segment.dish is not None:
         under_hood = segment.step.reading.takes_a_burner and film_of(source, segment.dish).hood

@@ -1,0 +1,44 @@
+"""When each oven is switched on, in words: the same on Today, the bowls, the schedule and the shot list."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from scriptkit.measure.durations import format_duration
+from scriptkit.measure.unit_system import in_scale
+from scriptkit.shoot.mise_en_place import PreHeat
+
+
+def setting_words(preheat: PreHeat) -> str:
+    """``oven 425 °F (220 °C)``."""
+    return in_scale(preheat.setting, preheat.step.units)
+
+
+def oven_lines(preheats: Sequence[PreHeat]) -> tuple[str, ...]:
+    """``Oven 425 °F (220 °C): on at 0:24, 15 min before step 3 of the drumsticks``, a line each."""
+    return tuple(f"{capital(setting_words(one))}: {_when(one)}" for one in preheats)
+
+
+def capital(text: str) -> str:
+    """With its first letter as at the head of a sentence."""
+    return text[:1].upper() + text[1:]
+
+
+def hours_after(minute: float) -> str:
+    """``1:05`` after the first step; before it ``−0:15``."""
+    seconds = round(abs(minute) * 60)
+    text = f"{seconds // 3600}:{seconds // 60 % 60:02d}" + (f":{seconds % 60:02d}" if seconds % 60 else "")
+    return f"−{text}" if minute < 0 and seconds else text
+
+
+def _when(one: PreHeat) -> str:
+    step = f"step {one.step.number} of {one.dish.short}"
+    if one.lead_ms == 0:
+        return f"on when {step} begins"
+    lead = format_duration(one.lead_ms)
+    if one.on_min is None:
+        return f"on {lead} before {step}"
+    if one.on_min < 0:
+        early = format_duration(round(-one.on_min * 60_000))
+        return f"on {early} before the first step" + ("" if one.needed_min == 0 else f", for {step}")
+    return f"on at {hours_after(one.on_min)}, {lead} before {step}"
