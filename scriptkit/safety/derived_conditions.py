@@ -98,8 +98,9 @@ def _wet_held(s: Situation) -> bool:
 
 
 def _frozen_held(s: Situation) -> bool:
-    """Whether a food that goes in is a frozen one by its name, and no step thaws it."""
-    frozen = any(kitchen_facts()["frozen-food"].pattern.search(_named(i)) for i in s.handled)
+    """Whether a food that goes in, or lies there unheated, is a frozen one by its name, and no step thaws it."""
+    held = s.handled if s.state.was_heated else (*s.handled, *s.state.foods)
+    frozen = any(kitchen_facts()["frozen-food"].pattern.search(_named(i)) for i in held)
     return frozen and not any(tells(step.reading.sentence, "thawed") for step in s.facts.dish.steps)
 
 
@@ -236,7 +237,7 @@ def _degrees_at_most(value: Any) -> Holds:
 
 def _stands_out(s: Situation) -> bool:
     """Whether the words let it stand somewhere that is no fridge: they name the place, or an hour and more without heat."""
-    if s.step is None or s.heated:
+    if s.step is None or s.heated or s.tells("slow-cooker"):
         return False
     return s.tells("counter") or s.tells("thaws-badly") or (hours_said(s.step.reading.sentence) or 0.0) >= 1
 

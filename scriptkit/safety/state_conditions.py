@@ -47,6 +47,7 @@ _LOW_ACID = frozenset(
         "cured meat",
         "seaweed",
         "herb",
+        "dish",
     )
 )
 _SPIRIT = re.compile(
@@ -188,6 +189,11 @@ def _is_spirit(ingredient: Ingredient) -> bool:
     return percent >= SPIRIT_FROM_PERCENT
 
 
+def _spirit_share(s: Situation) -> float:
+    spirit = sum(s.state.grams.get(i.key, 0.0) for i in s.state.foods if _is_spirit(i))
+    return spirit / s.state.total_g if s.state.total_g else 0.0
+
+
 def _rinses_raw(s: Situation) -> bool:
     """Whether what is rinsed is the raw food that is handled: it is named, or nothing else is."""
     sentence = s.step.reading.sentence if s.step else ""
@@ -225,12 +231,13 @@ _SEARED_MS = 60_000
 
 
 def _only_seared(s: Situation) -> bool:
-    """Whether all its time in the heat is a minute a side at most, or a minute and no more, and it is no thin slice."""
+    """Whether all its time in the heat is a minute a side at most, or two and no more, and it is no thin slice."""
     if s.step is None or s.state.was_heated or s.tells("thin-slices"):
         return False
     if not s.tells("each-side") and not s.tells("and-no-longer"):
         return False
-    return 0 < max(s.step.reading.times_ms, default=0) <= _SEARED_MS
+    limit = _SEARED_MS if s.tells("each-side") else 2 * _SEARED_MS
+    return 0 < max(s.step.reading.times_ms, default=0) <= limit
 
 
 MINIMUM_C = {"poultry": 74.0, "ground-meat": 71.0, "whole-cut": 63.0, "fish": 63.0, "egg": 71.0}
@@ -332,6 +339,9 @@ STATE_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "mostly_sugar": _is_so(lambda s: s.state.is_mostly_sugar),
     "sugar_at_least_g": _at_least(lambda s: s.state.sugar_g),
     "spirit_at_least_g": _spirit_at_least,
+    "spirit_share_at_least": _at_least(_spirit_share),
+    "spirit_boiled_off": _is_so(lambda s: s.state.was_heated),
+    "hob": _is_so(lambda s: s.heated and s.heat_source == HOB),
     "microwave": _is_so(_in_the_microwave),
     "oven": _is_so(lambda s: s.heat_source == OVEN and s.heated),
     "slow_cooker": _is_so(lambda s: s.heat_source == SLOW_COOKER or s.tells("slow-cooker")),

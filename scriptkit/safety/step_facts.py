@@ -302,6 +302,8 @@ def _is_done_at(step: Step, ingredient: Ingredient) -> bool:
 
 def _ends_cooking(step: Step) -> bool:
     """Whether the words say how far it is cooked there."""
+    if tells(step.reading.sentence, "each-side") and step.reading.times_ms:
+        return True  # so long a side is said of what is on the heat
     return any(tells(step.reading.sentence, fact) for fact in ("soft-yolk", "left-pink", "cooked-through"))
 
 
