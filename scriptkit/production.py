@@ -140,6 +140,7 @@ class Production(Postproduction):
             macros=(lambda: self.macros) if self.transcript is not None else None,
             cautions=lambda: self.cautions,
             answers=self.answers,
+            day=lambda: self.order.cooked,
         )
 
     @functools.cached_property

@@ -4,6 +4,7 @@ const list = JSON.parse(document.getElementById("shots").textContent);
 const byId = (id) => document.getElementById(id);
 const VERDICTS = { c: "circled", h: "hold", n: "NG" };
 const FALSE_START = "false start";
+const STOPPED_S = 10;  // a take that is no good and shorter was stopped before anything was done in it (log_cells.py)
 
 // --- the list ------------------------------------------------------------------------------------------------------
 const steps = list.steps.map(([id, name, vessel = "", heat = "", wait = 0, waits = "", care = []]) => ({ id, name, vessel, heat, wait, waits, care }));

@@ -46,6 +46,9 @@ function stateOf(shot, covered = circled()) {
   return takes.at(-1)?.v ?? "";
 }
 
+/** Whether anything was done in the take: not in a false start, nor in one that was stopped at once and is no good. */
+const films = (t) => t.v !== FALSE_START && !(t.v === "NG" && t.i !== null && t.o !== null && t.o - t.i < STOPPED_S * nominal);
+
 /** Where the day stands: which steps have begun, what is not circled, and which shot comes next; -1 when the day is over. */
 function standing() {
   const covered = circled();
@@ -53,21 +56,21 @@ function standing() {
   for (const roll of state.rolls.keys()) touched.add(byKey.get(roll)?.s);
   for (const shot of shots) if (!touched.has(shot.s) && shot.names.length && shot.names.every((name) => covered.has(`${shot.stepKey}\t${name}`))) touched.add(shot.s);
   const begun = new Set([...touched].map((s) => shots[s]?.stepNumber));
-  const late = new Set(gates.filter((g) => begun.has(g.step)).flatMap((g) => [...g.steps]));
+  // What a step works on that is filmed cannot be filmed as it goes in any more; nor can anything when the day is over.
+  const filmed = new Set(state.takes.filter(films).map((t) => byKey.get(t.s)?.stepNumber));
+  const late = new Set(gates.filter((g) => filmed.has(g.step)).flatMap((g) => [...g.steps]));
   const next = dayOrder.find((s) => !touched.has(s) && !late.has(shots[s].stepNumber));
   const over = next === undefined || (ends.size > 0 && list.ends.every((s) => touched.has(s)));
   const open = new Set(additions.map((a) => a.key).filter((key) => !covered.has(key)));
   const spoilt = new Set(additions.filter((a) => open.has(a.key) && takesOf(a.shot).length).map((a) => a.key));
-  // It cannot be filmed as it goes in any more: a step that works on it is filmed, and not by a false start, or the day is over.
-  const filmed = new Set(state.takes.filter((t) => t.v !== FALSE_START).map((t) => byKey.get(t.s)?.stepNumber));
-  const gone = new Set(over ? additions.map((a) => a.step) : gates.filter((g) => filmed.has(g.step)).flatMap((g) => [...g.steps]));
+  const gone = over ? new Set(additions.map((a) => a.step)) : late;
   return { begun, open, covered, touched, gone, next: over ? -1 : next, spoilt, first: gates.find((g) => g.due.some((a) => spoilt.has(a.key))) };
 }
 
-/** What is missing at a gate: all that is due where its step has begun or comes next, else what was filmed and not circled. */
+/** What is missing at a gate: all that is due where its step has begun, is shown or comes next, else what was filmed and not circled. */
 function missingAt(gate, day) {
-  const due = gate.due.filter((a) => day.open.has(a.key));
-  if (day.begun.has(gate.step) || (day.next >= 0 && shots[day.next].stepNumber === gate.step)) return due;
+  const due = gate.due.filter((a) => day.open.has(a.key)), here = [current(), shots[day.next]];
+  if (day.begun.has(gate.step) || here.some((shot) => shot?.stepNumber === gate.step)) return due;
   return gate === day.first ? due.filter((a) => day.spoilt.has(a.key)) : [];
 }
 

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from scriptkit.cut.coverage.admissions import Admission
     from scriptkit.cut.coverage.as_cooked import AsCooked
     from scriptkit.cut.coverage.corrections import CorrectionOffer
+    from scriptkit.cut.coverage.matrix import Gate
     from scriptkit.cut.coverage.statuses import AdditionStatus
 
 FILM, CORRECT, COVER, LISTEN_TO = "Film it", "Correct what is said", "Show it or say it", "Listen"
@@ -77,13 +78,15 @@ class GapCard:
     where: str
     at: str
     before: str
-    """The step that cannot be repeated before which it is open; empty: none."""
+    """The step that works on it, before which it is open; empty: none."""
     words: str
     file: str
     ways: tuple[WayOut, ...]
     choices: tuple[WayChoice, ...]
     pictures: tuple[StripPicture, ...]
     asks_seen: bool
+    once: bool = False
+    """Whether the step of ``before`` cannot be repeated."""
 
     @property
     def options(self) -> tuple[tuple[str, str], ...]:
@@ -128,7 +131,7 @@ def card_groups(
     for rescue in rescues:
         row = rescue.row
         title = FILM if row.still_to_shoot else CORRECT if row.not_there else COVER
-        own = _of_row(rescue, coverage, names[row.addition.place], before.get(row.addition.place, ""), pictures)
+        own = _of_row(rescue, coverage, names[row.addition.place], before.get(row.addition.place), pictures)
         if row.not_there:
             told_ms |= {row.told_ms} if row.told_ms is not None else set()
             own = _with_macros(own, left.pop(row.dish.file, None))
@@ -183,7 +186,7 @@ def _row_of(offer: CorrectionOffer, coverage: Coverage) -> AdditionStatus | None
     )
 
 
-def _of_row(rescue: Rescue, coverage: Coverage, name: str, before: str, pictures: Pictures | None) -> GapCard:
+def _of_row(rescue: Rescue, coverage: Coverage, name: str, gate: Gate | None, pictures: Pictures | None) -> GapCard:
     row = rescue.row
     said = row.effect.words if row.effect is not None and (row.not_there or ADMITTED in rescue.why) else ""
     at = row.told_ms if row.not_there else row.time_ms
@@ -195,7 +198,8 @@ def _of_row(rescue: Rescue, coverage: Coverage, name: str, before: str, pictures
         why=_sentence(", ".join(rescue.why)),
         where=where_of(row, coverage),
         at="" if at is None else format_clock(at),
-        before=before,
+        before="" if gate is None else f"{gate.dish.short}, step {gate.step.number} ({gate.step.id})",
+        once=gate is not None and gate.once,
         words=said,
         file=_file(row.addition.place),
         ways=tuple(_ways(rescue)),
@@ -272,12 +276,13 @@ def _of_listen(claim: Claim, pictures: Pictures | None) -> GapCard:
     )  # fmt: skip
 
 
-def _before(coverage: Coverage) -> dict[Place, str]:
-    """Before which step that cannot be repeated an addition is open: the first that it is too late for."""
-    found: dict[Place, str] = {}
+def _before(coverage: Coverage) -> dict[Place, Gate]:
+    """Before which step an addition is open: the first of the day that works on it; where it is too late, the first that was filmed."""
+    found: dict[Place, Gate] = {}
     for gate in coverage.gates:
         for row in gate.open:
-            found.setdefault(row.addition.place, f"{gate.dish.short}, step {gate.step.number} ({gate.step.id})")
+            if gate.filmed == row.too_late:
+                found.setdefault(row.addition.place, gate)
     return found
 
 

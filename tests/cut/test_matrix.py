@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import pytest
 from conftest import EXAMPLES, Table
 
 from scriptkit.cut.coverage.coverage import coverage_of
 from scriptkit.cut.coverage.matrix import gaps_of, gates_of, matrix_of, matrix_problems
+from scriptkit.cut.coverage.rescue import rescues_of
 from scriptkit.cut.coverage.spoken_additions import SpokenAddition
 from scriptkit.cut.coverage.statuses import AdditionStatus, Status
 from scriptkit.cut.placement import Cut, Placement
+from scriptkit.papers.gap_cards import card_groups
 from scriptkit.problems import Place
 from scriptkit.recipe.dish import Addition, Dish
 from scriptkit.recipe.reader import read_source
@@ -89,11 +93,62 @@ def test_a_held_take_is_offered(leeks: Dish) -> None:
     assert "take 3 is on hold" in told[-1].hint
 
 
-def test_before_each_step_that_cannot_be_done_twice_what_is_open_stands(leeks: Dish) -> None:
+def test_before_each_step_what_is_open_stands(leeks: Dish) -> None:
     shots = shots_of(plan_of(leeks))
     rows = matrix_of(leeks, shots, takes=taken(leeks, butter="circled"))
     gates = {gate.step.id: [row.name for row in gate.open] for gate in gates_of(rows, shots)}
-    assert gates == {"soften": [], "finish": ["leek"]}  # the step's own additions are not open before it
+    assert gates == {"slice": [], "soften": [], "finish": ["leek"]}  # the step's own additions are not open before it
+
+
+STUFFED = """
+    dish: Stuffed peppers
+    servings: 2
+    ingredients:
+      barley: {amount: 120 g, food: "pearl barley"}
+      pepper: {amount: 300 g, food: "bell pepper, red"}
+      yoghurt: {amount: 80 g, food: "yoghurt, plain"}
+    steps:
+      - {id: boil, stage: cook, do: Boil the barley., add: [barley], vessel: pot, hands: 2 min, wait: 25 min, screen: 9 s}
+      - {id: dress, stage: cook, do: Stir half of it into the yoghurt., from: {boil: half}, add: [yoghurt], vessel: bowl, hands: 1 min, screen: 9 s}
+      - {id: stuff, stage: cook, do: Stuff the peppers with the rest., from: {boil: rest}, add: [pepper], vessel: dish, hands: 4 min, screen: 9 s}
+      - {id: plate, stage: cook, do: Plate both., from: [stuff, dress], vessel: plates, hands: 1 min, screen: 9 s}
+"""
+
+
+def open_before(dish: Dish, log: str, day: Sequence[str] = ()) -> dict[str, tuple[str, bool]]:
+    """What each open addition's card names, and whether that cannot be repeated."""
+    shots = shots_of(plan_of(dish))
+    takes = read_log(log.encode(), "t.csv", dish, shots).usable("t.csv")
+    of_day = sorted(shots, key=lambda s: day.index(s.step.id) if s.step is not None and day else s.number)
+    found = coverage_of(dish, shots, takes=takes, day=lambda: of_day)
+    groups = card_groups(found, rescues_of(found.gaps))
+    return {card.title: (card.before, card.once) for group in groups for card in group.cards}
+
+
+def test_what_is_still_open_names_the_first_step_of_the_day_that_works_on_it(table: Table) -> None:
+    """Repeatable or not; of two that work on it, the one that the day has first; too late, the first that was filmed."""
+    dish = table.dish(STUFFED)
+    head = "step,additions,verdict\n"
+    dress, stuff = (f"Stuffed peppers, step {n} ({name})" for n, name in ((2, "dress"), (3, "stuff")))
+    plate = ("Stuffed peppers, step 4 (plate)", False)  # nothing goes in there
+    began = f"{head}boil,barley,NG\n"
+    assert open_before(dish, began) == {"barley": (dress, True), "pepper": plate, "yoghurt": plate}
+    assert open_before(dish, began, ["boil", "stuff", "dress", "plate"])["barley"] == (stuff, True)
+    assert open_before(dish, f"{began}stuff,pepper,circled\n")["barley"] == (stuff, True)
+
+
+def test_a_take_that_was_stopped_at_once_makes_nothing_too_late(table: Table) -> None:
+    """No good after a moment: nothing was stirred in it. After a while, or without times, it may have been."""
+    dish = table.dish(STUFFED)
+    shots = shots_of(plan_of(dish))
+    found = {}
+    for out in ("10:00:03:00", "10:00:09:24", "10:00:10:00", ""):
+        log = f"step,additions,in,out,verdict\nstuff,pepper,{out and '10:00:00:00'},{out},NG\n"
+        takes = read_log(log.encode(), "t.csv", dish, shots).usable("t.csv")
+        rows = matrix_of(dish, shots, takes=takes)
+        found[out] = [row.name for row in rows if row.too_late]
+        assert [row.begun for row in rows if row.name == "pepper"] == [bool(found[out])]
+    assert found == {"10:00:03:00": [], "10:00:09:24": [], "10:00:10:00": ["barley"], "": ["barley"]}
 
 
 def placed(dish: Dish) -> Cut:

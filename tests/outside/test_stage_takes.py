@@ -10,6 +10,7 @@ import pytest
 from conftest import wait_until
 from stage_phone import Phone, Set, leeks_on_toast, make_set, phone
 
+from scriptkit.cut.coverage.matrix import matrix_of
 from scriptkit.papers.stage import gates_of
 from scriptkit.preproduction import Preproduction
 from scriptkit.shoot.day.gates import Gates
@@ -242,6 +243,8 @@ def test_a_roll_that_begins_too_early_stops_the_cook(browser: Any, leeks: Set) -
         on.tap("Circle 3A", "Roll 4A")
         assert on.gate() == "Film before 4A: leek (3B)"
         on.tap("Undo")  # it was not meant
+        assert on.gate() == "Film before 4A: leek (3B)"  # which is still the shot on the screen
+        on.go("3B")
         assert on.gate() == ""
         on.tap("Roll 4A", "Roll 3B", "4A was a false start: roll 3B")
         assert on.gate() == "Film before 4A: leek (3B)"  # there is time, and coverage says so too
@@ -249,6 +252,39 @@ def test_a_roll_that_begins_too_early_stops_the_cook(browser: Any, leeks: Set) -
         assert on.gate() == "Film before 4A: leek (3B)"
         on.tap("Hold 4A", "Take 1, as it was ended")
         assert on.gate() == "Film in its bowl, too late going in: leek (3B)"
+
+
+def test_the_shot_that_is_shown_asks_for_what_must_come_before_it(browser: Any, leeks: Set) -> None:
+    """However the cook came there, past a shot that was left out: before it rolls, not while it does."""
+    with phone(browser, leeks.path) as on:
+        on.tap("Circle 2A", "Circle 3A", "Circle 3C")
+        for slate, told in (("3B", ""), ("4A", "leek (3B)"), ("4B", "leek (3B)"), ("3A", ""), ("5A", "")):
+            on.go(slate)
+            assert on.gate() == (f"Film before 4A: {told}" if told else ""), slate
+        on.go("3C")
+        on.next()
+        assert (on.text("#slate"), on.gate()) == ("4A", "Film before 4A: leek (3B)")
+        on.tap("Circle 3B")
+        on.go("4A")
+        assert on.gate() == ""
+
+
+@pytest.mark.parametrize(
+    ("ran_ms", "told"), [(2_000, "Film before 4A"), (15_000, "Film in its bowl, too late going in")]
+)
+def test_a_roll_that_was_stopped_at_once_makes_nothing_too_late(
+    browser: Any, leeks: Set, tmp_path: Path, ran_ms: int, told: str
+) -> None:
+    """No good after a moment, nothing was done in it; after a while it may have been. The program says the same of the log."""
+    with phone(browser, leeks.path) as on:
+        on.stop_clock()
+        on.tap("Circle 3A", "Roll 4A")
+        on.later(ran_ms)
+        on.tap("NG 4A")
+        assert on.gate() == f"{told}: leek (3B)"
+        takes = leeks.read(on.save(tmp_path)).takes
+    rows = matrix_of(leeks.source, leeks.shots, takes=takes)
+    assert [row.name for row in rows if row.too_late] == ([] if ran_ms == 2_000 else ["butter", "leek"])
 
 
 def test_what_is_missing_is_missing_before_the_step_that_works_on_it(browser: Any, tmp_path: Path) -> None:

@@ -11,6 +11,7 @@ from scriptkit.cut.coverage.corrections import OTHER_AMOUNT, CorrectionOffer, co
 from scriptkit.cut.coverage.matrix import (
     Gate,
     corrections_ms,
+    filmed_shots,
     gaps_of,
     gates_of,
     is_corrected,
@@ -97,9 +98,11 @@ def coverage_of(
     macros: Callable[[], AllMacros] | None = None,
     cautions: Callable[[], Sequence[Caution]] | None = None,
     answers: Sequence[GapAnswer] = (),
+    day: Callable[[], Sequence[Shot]] | None = None,
 ) -> Coverage:
     """Everything that plan, log, transcript and cut tell together; what is not given is not asked about. ``macros`` and
-    ``cautions`` give the source's, and are asked only where something is said that needs them. ``answers``: what a person saw."""
+    ``cautions`` give the source's, and are asked only where something is said that needs them. ``answers``: what a person saw.
+    ``day``: the shots in the order of the day; left out, it is that of ``shots``."""
     cut = None if cut is None else only_of_it(cut)
     heard = effects = None
     admissions: tuple[Admission, ...] = ()
@@ -145,7 +148,7 @@ def coverage_of(
         transcript=transcript,
         cut=cut,
         rows=rows,
-        gates=() if takes is None else gates_of(rows, shots),
+        gates=() if takes is None else gates_of(rows, shots, filmed_shots(source, takes), day),
         admissions=admissions,
         not_heard=not_heard,
         claims=claims,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
@@ -13,8 +13,8 @@ from scriptkit.problems import Place, Problem, error, note, warning
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
 from scriptkit.shoot.day.gates import Gates
-from scriptkit.shoot.log.log_cells import FALSE_START, HOLD
-from scriptkit.shoot.log.take_log import Take
+from scriptkit.shoot.log.log_cells import HOLD
+from scriptkit.shoot.log.take_log import Take, rate_of
 from scriptkit.shoot.shots.shots import Shot
 
 if TYPE_CHECKING:
@@ -26,11 +26,14 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Gate:
-    """Before ``step`` is done, which cannot be done twice, the additions of ``open`` have no circled take."""
+    """Before ``step`` is done, which works on them, the additions of ``open`` have no circled take. ``once``: it cannot be repeated;
+    ``filmed``: something of it is filmed, so that it is too late for them."""
 
     dish: Dish
     step: Step
     open: tuple[AdditionStatus, ...]
+    once: bool
+    filmed: bool
 
 
 def matrix_of(
@@ -48,9 +51,9 @@ def matrix_of(
     of_shots = _by_place((a, shot) for shot in shots for a in shot.additions)
     of_takes = _by_place((a, take) for take in takes or () for a in take.additions)
     of_heard = {h.addition.place: h for h in heard or ()}
-    filmed = {take.shot.number: take.shot for take in takes or () if take.verdict != FALSE_START}
-    too_late = Gates(shots).too_late(filmed.values()) if filmed else frozenset()
-    begun = {shot.step.place for shot in filmed.values() if shot.step is not None}
+    filmed = filmed_shots(source, takes or ())
+    too_late = Gates(shots).too_late(filmed) if filmed else frozenset()
+    begun = {shot.step.place for shot in filmed if shot.step is not None}
     placed = {p.step.place: p.time_ms for p in cut.placements} if cut is not None else {}
     return tuple(
         AdditionStatus(
@@ -106,18 +109,34 @@ def _told_ms(effect: AdditionEffect | None) -> int | None:
     return None if effect is None else effect.time_ms
 
 
-def gates_of(rows: Sequence[AdditionStatus], shots: Sequence[Shot]) -> tuple[Gate, ...]:
-    """Before each step that cannot be done twice: the additions that are due before it and still have no circled take."""
+def filmed_shots(source: Dish | Meal, takes: Iterable[Take]) -> tuple[Shot, ...]:
+    """The shots of which the log has a take in which anything was done."""
+    rate = rate_of(source)
+    return tuple({take.shot.number: take.shot for take in takes if take.films(rate)}.values())
+
+
+def gates_of(
+    rows: Sequence[AdditionStatus],
+    shots: Sequence[Shot],
+    filmed: Iterable[Shot] = (),
+    day: Callable[[], Sequence[Shot]] | None = None,
+) -> tuple[Gate, ...]:
+    """Before each step that works on what another made: the additions that are due before it and still have no circled take, in the order
+    of the day. ``day`` tells it, and is asked only where more than one step waits for an addition; left out, it is that of ``shots``."""
     gates = []
     open_rows = {row.addition.place: row for row in rows if row.circled is False}
     of_the_day = Gates(shots)
+    waits = [of_the_day.too_late_from(row.addition) for row in open_rows.values()]
+    begun = {shot.step.place for shot in filmed if shot.step is not None}
     gated: set[Place] = set()
-    for shot in shots:
+    for shot in day() if day is not None and any(len(one) > 1 for one in waits) else shots:
         step = shot.step
-        if step is not None and shot.dish is not None and shot.irreversible and step.place not in gated:
+        if step is not None and shot.dish is not None and step.place not in gated:
             gated.add(step.place)
             due = (open_rows.get(one.addition.place) for one in of_the_day.due_before(shot))
-            gates.append(Gate(dish=shot.dish, step=step, open=tuple(row for row in due if row is not None)))
+            open_ = tuple(row for row in due if row is not None)
+            once = any(s.irreversible for s in shots if s.step is step)
+            gates.append(Gate(dish=shot.dish, step=step, open=open_, once=once, filmed=step.place in begun))
     return tuple(gates)
 
 

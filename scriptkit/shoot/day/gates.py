@@ -63,7 +63,7 @@ class Gates:
 
     def too_late(self, filmed: Iterable[Shot]) -> frozenset[StepKey]:
         """The steps whose additions cannot be filmed as they go in any more, once these shots are: a step that works on what they went
-        into is under way, or the day is over. A false start films nothing, so it is not among ``filmed``."""
+        into is under way, or the day is over. ``filmed`` are those of takes in which anything was done (Take.films)."""
         numbers = {shot.number for shot in filmed}
         ends = [shot.number for shot in self.shots if shot.stage in (CLOSING, MEAL_CLOSING)]
         if ends and numbers.issuperset(ends):

@@ -14,6 +14,8 @@ from scriptkit.problems import any_of, nearest, printable
 
 CIRCLED, HOLD, NG, FALSE_START = "circled", "hold", "NG", "false start"
 VERDICTS = (CIRCLED, HOLD, NG, FALSE_START)
+STOPPED_S = 10
+"""A take that is no good and shorter than this was stopped before anything was done in it (common practice, no source)."""
 WEIGHED = "weighed"
 """In the place of a verdict: the row is no take, but what the scale said."""
 _VERDICT_WORDS = {

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from scriptkit.measure.timecode import RATES, FrameRate, label_of
 from scriptkit.problems import CannotDo, Place, Problem, warning
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
-from scriptkit.shoot.log.log_cells import CIRCLED, folded, guarded
+from scriptkit.shoot.log.log_cells import CIRCLED, FALSE_START, NG, STOPPED_S, folded, guarded
 from scriptkit.shoot.shots.shots import Shot
 
 COLUMNS = (
@@ -56,6 +56,12 @@ class Take:
     def circled(self) -> bool:
         """Whether its verdict is the one to use."""
         return self.verdict == CIRCLED
+
+    def films(self, rate: FrameRate) -> bool:
+        """Whether anything was done in it: not in a false start, nor in one that was stopped at once and is no good."""
+        noted = self.in_frame is not None and self.out_frame is not None
+        stopped = self.verdict == NG and noted and self.frames < STOPPED_S * rate.nominal
+        return self.verdict != FALSE_START and not stopped
 
     @property
     def where(self) -> str:
