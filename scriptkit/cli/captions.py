@@ -28,7 +28,7 @@ from scriptkit.cli.options import (
     Spoken,
     Voice,
 )
-from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
+from scriptkit.cli.printing import count_words, cue_count, exit_code, print_json, print_problems
 from scriptkit.cli.where_next import print_next_of
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
 
@@ -188,9 +188,9 @@ def run(wanted: Wanted) -> int:
         print_problems(found, production.files)
         beside_it = "".join(f" and {name}" for name in files if name != target.name)
         if talk is not None:
-            beside_it += f" ({len(talk.cues)} cues of dialogue, {len(talk.changes)} changed words)"
+            beside_it += f" ({cue_count(len(talk.cues))} of dialogue, {len(talk.changes)} changed words)"
         beside_it += f" and {len(cards)} cards in {wanted.cards}" if cards else ""
-        summary = f"{len(cues)} cues at {production.rate.name} frames/s, {of.name}; {count_words(found)}"
+        summary = f"{cue_count(len(cues))} at {production.rate.name} frames/s, {of.name}; {count_words(found)}"
         print(f"wrote {wanted.output}{beside_it}: {summary}", file=sys.stderr)
         print_next_of(wanted.source)
     return exit_code(found)

@@ -14,8 +14,9 @@ import typer
 
 from scriptkit.cli.command import HelpPage, command
 from scriptkit.cli.options import CaptionsIn, Encoding, Force, Rate, SourceRate, TargetRate
-from scriptkit.cli.printing import count_words, exit_code, print_problems
+from scriptkit.cli.printing import count_words, cue_count, exit_code, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, note, warning
+from scriptkit.timed_text.placed_source import KEPT
 
 if TYPE_CHECKING:
     from scriptkit.captions.proofing.conform import Stretch
@@ -62,6 +63,7 @@ def conform(  # noqa: PLR0917  an option each
 
 
 _CLOCK = re.compile(r"^(-?)(?:(?:(\d{1,3}):)?(\d{1,3}):)?(\d{1,6}(?:[.,]\d{1,3})?)$")
+_MOST = 59
 CUT_OUT = ("cut", "out", "-", "")
 
 
@@ -101,7 +103,7 @@ def run(
         raise CannotDo([*captions.repairs, *stray])
     cues, count = list(captions.cues), len(captions.cues)
     captions = replace(captions, cues=())
-    lost: list[Problem] = []
+    lost = _backwards(captions, cues)
     if by:
         ms = _moment(by, at, Place("--offset"))
         _refuse_nothing_left(cues, ms)
@@ -130,8 +132,20 @@ def run(
     write_own(target.parent, {target.name: text}, [file, cut_map], force=force)
     problems = [*captions.repairs, *lost]
     print_problems(problems)
-    print(f"wrote {output}: {kept} cues, {count - kept} fell away; {count_words(problems)}", file=sys.stderr)
+    print(f"wrote {output}: {cue_count(kept)}, {count - kept} fell away; {count_words(problems)}", file=sys.stderr)
     return exit_code(problems)
+
+
+def _backwards(of: CaptionFile, cues: Sequence[ReadCue]) -> list[Problem]:
+    """Cues that end before they begin, or as they do: they are moved so, and stay wrong."""
+    from scriptkit.captions.profiles import USUAL_PROFILE, profile_of
+    from scriptkit.captions.proofing.proof import reversed_times
+    from scriptkit.captions.proofing.sheet import Sheet
+
+    wrong = tuple(c for c in cues if c.end_ms <= c.start_ms and not c.settings.startswith(KEPT))
+    sheet = Sheet(replace(of, cues=wrong), profile_of(USUAL_PROFILE))
+    message = "{}: moved as it stands"
+    return [replace(p, message=message.format(p.message)) for p in reversed_times(sheet)]
 
 
 def _refuse_nothing_left(cues: Sequence[ReadCue], by_ms: int) -> None:
@@ -203,6 +217,13 @@ def _moment(text: str, rate: FrameRate | None, place: Place) -> int:
         raise CannotDo([error(place, "time", f"“{text}” is not a time", hint)])
     sign, hours, minutes, seconds = found.groups()
     ms = round((int(hours or 0) * 3600 + int(minutes or 0) * 60 + float(seconds.replace(",", "."))) * 1000)
+    if minutes and (float(seconds.replace(",", ".")) >= _MOST + 1 or (hours and int(minutes) > _MOST)):
+        part = "minutes" if hours and int(minutes) > _MOST else "seconds"
+        whole, rest = divmod(ms, 1000)
+        meant = f"{whole // 3600}:{whole // 60 % 60:02d}:{whole % 60:02d}".removeprefix("0:").removeprefix("0")
+        meant += f".{rest:03d}".rstrip("0") if rest else ""
+        hint = f"write {sign}{meant}, or correct the {part}"
+        raise CannotDo([error(place, "time", f"“{text}”: after a colon {part} go to {_MOST}", hint)])
     return -ms if sign else ms
 
 

@@ -178,6 +178,10 @@ Explain = Annotated[
 ]
 
 
+_LEAST, _MOST = 120, 8192
+"""Pixels of a side."""
+
+
 def canvas_asked_for(size: str, shape: float) -> Canvas:
     """The canvas of this name, or of so many pixels; where nothing is asked for, one for a picture of this width ÷ height. Raises
     CannotDo for any other size."""
@@ -186,11 +190,20 @@ def canvas_asked_for(size: str, shape: float) -> Canvas:
     from scriptkit.drawing.canvas import SIZES, canvas_of
     from scriptkit.problems import CannotDo, Place, error
 
-    name = size.strip().casefold() or ("1080p" if shape >= 1 else "9x16")
+    name = "".join(size.casefold().replace("×", "x").split()) or ("1080p" if shape >= 1 else "9x16")
     if name in SIZES:
         return canvas_of(*SIZES[name])
-    found = re.fullmatch(r"(\d{2,4})x(\d{2,4})", name)
-    if not found or not all(120 <= int(side) <= 8192 and int(side) % 2 == 0 for side in found.groups()):
-        hint = f"one of {', '.join(SIZES)}, or even numbers of pixels such as 1920x1080"
+    found = re.fullmatch(r"(\d{1,5})x(\d{1,5})", name)
+    if found is None:
+        lines = re.fullmatch(r"(\d{3,4})[pi]?", name)
+        hint = f"one of {', '.join(SIZES)}, or width x height in pixels, such as 1920x1080"
+        if lines and _LEAST <= (high := int(lines[1]) // 2 * 2) <= _MOST:
+            wide = min(round(high * 8 / 9) * 2, _MOST)
+            hint = f"write {wide}x{high}, or {high}x{wide} for an upright picture"
         raise CannotDo([error(Place("--size"), "option", f"“{size}” is not the size of a picture", hint)])
+    sides = [int(side) for side in found.groups()]
+    meant = [min(max(side, _LEAST), _MOST) // 2 * 2 for side in sides]
+    if sides != meant:
+        message = f"“{size}”: the sides of a film are even numbers of pixels from {_LEAST} to {_MOST}"
+        raise CannotDo([error(Place("--size"), "option", message, f"write {meant[0]}x{meant[1]}")])
     return canvas_of(int(found[1]), int(found[2]))

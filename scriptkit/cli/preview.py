@@ -12,7 +12,7 @@ import typer
 
 from scriptkit.cli.command import TIMES, HelpPage, command
 from scriptkit.cli.options import CutTimes, FontFile, Force, Json, Log, PictureSize, Profile, Quiet, Source
-from scriptkit.cli.printing import Progress, count_words, exit_code, print_json, print_problems
+from scriptkit.cli.printing import Progress, count_words, cue_count, exit_code, print_json, print_problems
 from scriptkit.measure.durations import format_clock
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, warning
 
@@ -167,7 +167,10 @@ def run(source: str, asked: PreviewAsked, *, cut: str, profile: str, log: str = 
     else:
         print_problems(preview.problems, production.files)
         if not asked.quiet:
-            print(f"wrote {asked.output}: {len(cues)} cues burnt in and muxed; {count_words(found)}", file=sys.stderr)
+            print(
+                f"wrote {asked.output}: {cue_count(len(cues))} burnt in and muxed; {count_words(found)}",
+                file=sys.stderr,
+            )
     return exit_code(found)
 
 

@@ -70,6 +70,11 @@ def count_words(problems: Sequence[Problem]) -> str:
     return ", ".join(words) or "no problems"
 
 
+def cue_count(count: int) -> str:
+    """``1 cue``, ``2 cues``."""
+    return f"{count} cue{'' if count == 1 else 's'}"
+
+
 def exit_code(problems: Sequence[Problem]) -> int:
     """1 if any problem is more than a note, else 0."""
     return 1 if needs_a_person(problems) else 0

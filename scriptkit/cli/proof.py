@@ -12,7 +12,7 @@ import typer
 
 from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.options import CaptionsIn, Encoding, Force, Json, Profile, Rate
-from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
+from scriptkit.cli.printing import count_words, cue_count, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, Severity, error, in_order
 
 if TYPE_CHECKING:
@@ -127,7 +127,7 @@ def run(
         _write(fix, file, write_captions(done.file), recipe, force=force)
         left = _proof(Sheet(reread(done.file, fix), of, at), own)
         print(
-            f"wrote {fix}: {len(done.file.cues)} of {len(sheet.cues)} cues; {count_words(problems)} before, {count_words(left)} left",
+            f"wrote {fix}: {len(done.file.cues)} of {cue_count(len(sheet.cues))}; {count_words(problems)} before, {count_words(left)} left",
             file=sys.stderr,
         )
         gone = Counter(p.code for p in problems) - Counter(p.code for p in left)
@@ -150,7 +150,7 @@ def run(
         )
     else:
         print_problems(problems)
-        print(f"{file}: {len(sheet.cues)} cues, {count_words(problems)} (limits of {of.name})", file=sys.stderr)
+        print(f"{file}: {cue_count(len(sheet.cues))}, {count_words(problems)} (limits of {of.name})", file=sys.stderr)
         if not fix and any("`--fix` " in p.hint for p in problems):
             _print_next(file, profile, rate, encoding, recipe)
     return exit_code(problems)
@@ -251,15 +251,7 @@ def read_captions(file: str, encoding: str = "") -> CaptionFile:
     del raw  # it is as large as all the cues
     captions = parse_captions(text, file, told)
     if not captions.cues:
-        raise CannotDo(
-            [
-                *captions.repairs,
-                error(
-                    Place(file),
-                    "no-cues",
-                    "the file has no cues",
-                    "name a SubRip, WebVTT, TTML or ASS file",
-                ),
-            ]
-        )
+        broken = any(p.code == "broken-time" for p in captions.repairs)
+        hint = "correct the times below" if broken else "name a SubRip, WebVTT, TTML or ASS file"
+        raise CannotDo([error(Place(file), "no-cues", "the file has no cues", hint), *captions.repairs])
     return captions

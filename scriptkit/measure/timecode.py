@@ -82,7 +82,7 @@ def rate_named(name: str) -> FrameRate | None:
         return RATES[name]
     exact = _exact(name.strip())
     if exact is None:
-        meant = nearest(name, RATES, most=1)
+        meant = [] if _NUMBER.match(name.strip()) else nearest(name, RATES, most=1)
         hint = (
             f"did you mean {meant[0]}?"
             if meant

@@ -11,6 +11,7 @@ from scriptkit.timed_text.mending import fix_command
 AFTER_BLANK, BY_TIMES, LATE = "after-blank", "by-times", "late-block"
 """Codes of what is read as a part of a cue, or of the head, where it does not stand as one."""
 
+_BLOCKS = ("NOTE", "STYLE", "REGION")
 _HEADER = re.compile(r"[A-Za-z][\w-]{0,40}(?:[:=].*)")
 _COORDINATES = re.compile(r"(?:[A-Za-z]\w{0,20}:\S+[ \t]*)*")
 """``X1:40 X2:600 Y1:20 Y2:50`` of some players, and settings of WebVTT."""
@@ -105,6 +106,20 @@ def head_of(before: str) -> tuple[str, ...]:
     under = _under_signature(lines)
     rest = lines[1 + (len(under) if _is_header(under) else 0) :]
     return tuple(b.strip("\n") for b in "\n".join(rest).split("\n\n") if b.strip())
+
+
+def in_no_cue(before: str, file: str) -> list[Problem]:
+    """Words among the blocks before the first cue of WebVTT: they stay there, and no player shows them."""
+    told = []
+    lines = before.split("\n")
+    at = 1 + (len(under) if _is_header(under := _under_signature(lines)) else 0)
+    for n in range(at, len(lines)):
+        begins = lines[n].strip() and (n == at or not lines[n - 1].strip())
+        if begins and not lines[n].startswith(_BLOCKS):
+            message = f"“{lines[n].strip()[:40]}” stands before the first cue, where no player shows it"
+            hint = "write its times over it; or NOTE, to keep it as a remark; or delete it"
+            told.append(warning(Place(file, n + 1), "before-cues", message, hint))
+    return told
 
 
 def _under_signature(lines: Sequence[str]) -> list[str]:

@@ -9,10 +9,9 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from scriptkit.problems import Place, Problem, error, warning
-from scriptkit.timed_text.around_cues import before_first, head_of, note_of, signature, subrip_text, title_of
-from scriptkit.timed_text.mending import fix_command, shift_command
-from scriptkit.timed_text.webvtt import signed_clock
+from scriptkit.problems import Place, Problem
+from scriptkit.timed_text.around_cues import before_first, head_of, in_no_cue, note_of, signature, subrip_text, title_of
+from scriptkit.timed_text.cue_times import CueTimes, below_zero, broken, counted_on, no_end, odd_times, past_times
 
 if TYPE_CHECKING:
     from scriptkit.timed_text.placed_source import PlacedSource
@@ -58,19 +57,12 @@ class CaptionFile:
         return 10 if self.kind == "ass" else 1
 
 
-_STRICT = {
-    "srt": re.compile(r"(\d\d):([0-5]\d):([0-5]\d),(\d{3}) --> (\d\d):([0-5]\d):([0-5]\d),(\d{3})(?:[ \t]+(.*))?"),
-    "vtt": re.compile(
-        r"(?:(\d{2,6}):)?([0-5]\d):([0-5]\d)\.(\d{3})[ \t]+-->[ \t]+(?:(\d{2,6}):)?([0-5]\d):([0-5]\d)\.(\d{3})(?:[ \t]+(.*))?"
-    ),
-}
-"""A line of times as the format says: SubRip (Matroska codec page), WebVTT (W3C), which bounds no hours; more than a century is
-no time of a video."""
-# Hours may be left out in WebVTT; files in the wild mix commas and points, and write one or two figures.
-_TIME = r"(?:(\d{1,4}):)?(\d{1,3}):(\d{1,2})(?:[,.](\d{1,3}))?"
-_TIMES = re.compile(rf"^\s*(-?){_TIME}\s*-{{1,3}}>\s*(-?){_TIME}[ \t]*(.*)$")
-_ANY_TIMES = re.compile(r"\d[^\S\n]*-{1,3}>|-->[^\S\n]*\d")
+_ANY_TIMES = re.compile(r"\d[^\S\n]*-{1,3} ?-{0,2}>|-->[^\S\n]*\d")
 """A line that means to be one of times, though it may be broken."""
+_BARE = re.compile(
+    r"(?:\A\n*|\n[ \t]*\n)[ \t]*(?:\d{1,6}[ \t]*\n[ \t]*)?(?=\d)(?P<time>(?:\d{1,4}:)?\d{1,3}:\d\d[,.:]\d{3})[ \t]*\n[ \t]*\S"
+)
+"""A start without an arrow, over the words of a cue, with or without its number."""
 _NUMBER = re.compile(r"^\s*\d+\s*$")
 
 
@@ -105,64 +97,108 @@ def parse_captions(text: str, file: str, repairs: Sequence[Problem] = ()) -> Cap
 def _subrip_or_webvtt(text: str, file: str, repairs: Sequence[Problem]) -> CaptionFile:
     bom, crlf = text.startswith("\ufeff"), "\r\n" in text[:4096]
     text = text.lstrip("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
-    told = list(repairs)
     kind = "vtt" if text.startswith("WEBVTT") else "srt"
-    strict = _STRICT[kind].fullmatch
-    cues: list[ReadCue] = []
-    odd: list[tuple[int, str, _Times]] = []
-    number, counted = 1, 0  # the line at the character `counted`
-    shown_to = 0  # where the text of the cue before ends
-    late: list[str] = []
-    marks = _marks(text, kind)
-    first = here = next(marks, None)
-    while here is not None:
-        after = next(marks, None)
-        number += text.count("\n", counted, here.start)
-        counted = here.start
-        line = text[here.start : here.end]
-        times = _Times.strictly(strict(line)) or _Times.leniently(_TIMES.match(line))
-        if times is None:
-            told.append(_broken(line, Place(file, number), kind))
-            here = after
-            continue
-        if times.odd and times.start_ms >= 0 <= times.end_ms:  # below zero nothing is written rightly: told by itself
-            odd.append((number, line, times))
-        note = ""
-        if kind == "vtt" and cues and not text[shown_to : here.begins].isspace():
-            note = note_of(
-                text[shown_to : here.begins], number - text.count("\n", shown_to, here.start), file, told, late
-            )
-        body = text[here.end + 1 : len(text) if after is None else after.begins]
-        if kind == "vtt":
-            body = _until_empty(body)
-            shown_to = here.end + 1 + len(body)
-        name = text[here.begins : here.start].strip() if kind == "vtt" and here.begins < here.start else ""
-        shown = body.rstrip("\n") if kind == "vtt" else _without_blank_end(body)
-        placed = times.settings
-        if kind == "srt":
-            placed, shown = subrip_text(placed, shown, number, file, told)
-        cues.append(ReadCue(times.start_ms, times.end_ms, shown, number, name, placed, note))
-        here = after
-    tail = ""
-    if kind == "vtt" and cues and (rest := text[shown_to:]).strip():
-        tail = note_of(rest, text.count("\n", 0, shown_to) + 1, file, told, late)
-    told += [*_odd_times(odd, kind, file), *_below_zero(cues, file)]
-    before = text[: first.begins] if first else text
+    read = _cues(text, file, kind, bare=False) or _cues(text, file, kind, bare=True) or _Read()
+    cues, told = read.cues, [*repairs, *read.told]
+    if read.odd:
+        cues, problems = _as_meant(cues, read.odd, kind, file)
+        told += problems
+    told += below_zero(cues, file)
     if kind == "vtt":
-        told += signature(before.split("\n"), file)
-    elif first:
-        told += before_first(before, file)
+        told += [*signature(read.before.split("\n"), file), *in_no_cue(read.before, file)]
+    elif cues:
+        told += before_first(read.before, file)
     return CaptionFile(
         file=file,
         kind=kind,
         cues=tuple(cues),
         repairs=tuple(told),
-        head=(*head_of(before), *late) if kind == "vtt" else (),
+        head=(*head_of(read.before), *read.late) if kind == "vtt" else (),
         crlf=crlf,
         bom=bom,
-        title=title_of(before) if kind == "vtt" else "",
-        tail=tail,
+        title=title_of(read.before) if kind == "vtt" else "",
+        tail=read.tail,
     )
+
+
+@dataclass(slots=True)
+class _Read:
+    """What stands in the text: ``before`` the first cue, the cues, ``odd`` lines of times with their numbers, blocks that came too late, and
+    what stands after the last cue."""
+
+    before: str = ""
+    cues: list[ReadCue] = field(default_factory=list)
+    odd: list[tuple[int, str, CueTimes]] = field(default_factory=list)
+    told: list[Problem] = field(default_factory=list)
+    late: list[str] = field(default_factory=list)
+    tail: str = ""
+
+
+def _cues(text: str, file: str, kind: str, *, bare: bool) -> _Read | None:
+    """``bare``: whether a start without an arrow may begin a cue; if not, None where there is one."""
+    read = _Read()
+    number, counted = 1, 0  # the line at the character `counted`
+    shown_to = 0  # where the text of the cue before ends
+    marks = _marks(text, kind, bare=bare)
+    here = next(marks, None)
+    read.before = text[: here.begins] if here else text
+    if not bare and _BARE.search(read.before):
+        return None
+    while here is not None:
+        after = next(marks, None)
+        number += text.count("\n", counted, here.start)
+        counted = here.start
+        line = text[here.start : here.end]
+        times = CueTimes.read(line, kind) or (CueTimes.without_end(line) if here.apart(text) else None)
+        if times is None:
+            read.told.append(broken(line, Place(file, number), kind))
+            here = after
+            continue
+        if times.odd or times.open:
+            read.odd.append((number, line, times))
+        note = ""
+        if kind == "vtt" and read.cues and not (between := text[shown_to : here.begins]).isspace():
+            if not bare and _BARE.search(between):
+                return None
+            note = note_of(between, number - text.count("\n", shown_to, here.start), file, read.told, read.late)
+        body = text[here.end + 1 : len(text) if after is None else after.begins]
+        if kind == "vtt":
+            body = _until_empty(body)
+            shown_to = here.end + 1 + len(body)
+        elif "\n\n" in body and not bare and _BARE.search(body):
+            return None
+        name = text[here.begins : here.start].strip() if kind == "vtt" and here.begins < here.start else ""
+        shown = body.rstrip("\n") if kind == "vtt" else _without_blank_end(body)
+        placed = times.settings
+        if kind == "srt":
+            placed, shown = subrip_text(placed, shown, number, file, read.told)
+        read.cues.append(ReadCue(times.start_ms, times.end_ms, shown, number, name, placed, note))
+        here = after
+    if kind == "vtt" and read.cues and (rest := text[shown_to:]).strip():
+        if not bare and _BARE.search(rest):
+            return None
+        read.tail = note_of(rest, text.count("\n", 0, shown_to) + 1, file, read.told, read.late)
+    return read
+
+
+def _as_meant(
+    cues: Sequence[ReadCue], odd: Sequence[tuple[int, str, CueTimes]], kind: str, file: str
+) -> tuple[list[ReadCue], list[Problem]]:
+    """The cues without those whose time may be a slip, and what is told of each line of times that is not as the format says."""
+    at = {cue.line: n for n, cue in enumerate(cues)}
+    told: list[Problem] = []
+    meant = []
+    unsure = set()
+    for number, line, times in odd:
+        n = at[number]
+        if times.open:
+            told.append(no_end(line, cues[n], cues[n + 1] if n + 1 < len(cues) else None, kind, file))
+        elif times.past and not counted_on(n, cues):
+            told.append(past_times(number, line, cues[n], kind, file))
+            unsure.add(number)
+        elif times.start_ms >= 0 <= times.end_ms:  # below zero nothing is written rightly: told by itself
+            meant.append((number, line, times))
+    return [cue for cue in cues if cue.line not in unsure], [*told, *odd_times(meant, kind, file)]
 
 
 def _of_another_kind(text: str, file: str, repairs: Sequence[Problem]) -> CaptionFile | None:
@@ -183,18 +219,30 @@ class _Mark(NamedTuple):
     start: int
     end: int
 
+    def apart(self, text: str) -> bool:
+        """Whether it begins a cue by its place alone: a number stands over it, a blank line, or nothing."""
+        return (
+            self.begins < self.start or not text[text.rfind("\n", 0, max(self.start - 1, 0)) + 1 : self.start].strip()
+        )
 
-def _marks(text: str, kind: str) -> Iterator[_Mark]:
+
+def _marks(text: str, kind: str, *, bare: bool) -> Iterator[_Mark]:
+    alone = iter([found.start("time") for found in _BARE.finditer(text)] if bare else ())
     floor = 0  # the line after the mark before
-    at = text.find("->")
-    while at >= 0:
-        start = text.rfind("\n", 0, at) + 1
-        end = text.find("\n", at)
+    at, start_alone = text.find("->"), next(alone, -1)
+    while at >= 0 or start_alone >= 0:
+        is_alone = start_alone >= 0 and not 0 <= at < start_alone
+        here = start_alone if is_alone else at
+        start = text.rfind("\n", 0, here) + 1
+        end = text.find("\n", here)
         end = len(text) if end < 0 else end
-        if _ANY_TIMES.search(text, start, end):
+        if is_alone or _ANY_TIMES.search(text, start, end):
             yield _Mark(_begins(text, start, floor, kind), start, end)
             floor = end + 1
-        at = text.find("->", end)
+        if is_alone:
+            start_alone = next(alone, -1)
+        else:
+            at = text.find("->", end)
 
 
 def _begins(text: str, start: int, floor: int, kind: str) -> int:
@@ -213,49 +261,6 @@ def _begins(text: str, start: int, floor: int, kind: str) -> int:
     return above if kind == "vtt" and above > floor and not over else start
 
 
-class _Times(NamedTuple):
-    start_ms: int
-    end_ms: int
-    settings: str
-    odd: bool
-    """Not written as the format says."""
-
-    @classmethod
-    def strictly(cls, found: re.Match[str] | None) -> _Times | None:
-        if found is None:
-            return None
-        h, m, s, ms, h2, m2, s2, ms2, settings = found.groups()
-        start = ((int(h or 0) * 60 + int(m)) * 60 + int(s)) * 1000 + int(ms)
-        end = ((int(h2 or 0) * 60 + int(m2)) * 60 + int(s2)) * 1000 + int(ms2)
-        return cls(start, end, settings.strip() if settings else "", False)
-
-    @classmethod
-    def leniently(cls, found: re.Match[str] | None) -> _Times | None:
-        return None if found is None else cls(_ms(found, 1), _ms(found, 6), found.group(11).strip(), True)
-
-
-def _odd_times(odd: Sequence[tuple[int, str, _Times]], kind: str, file: str) -> list[Problem]:
-    """Times that are not written as the format says, told once."""
-    if not odd:
-        return []
-    number, line, times = odd[0]
-    shown = " ".join(line.split())[:60]
-    others = f", and {len(odd) - 1} more" if len(odd) > 1 else ""
-    usual = " --> ".join(signed_clock(ms, kind) for ms in (times.start_ms, times.end_ms))
-    message = f"“{shown}” is not how times are written{others}; read as it was meant"
-    return [warning(Place(file, number), "odd-time", message, f"write {usual}: `{fix_command(file)}` does")]
-
-
-def _below_zero(cues: Sequence[ReadCue], file: str) -> list[Problem]:
-    """Cues with a time before the picture begins; the earliest says by how much all of them must be later."""
-    early = [c for c in cues if c.start_ms < 0 or c.end_ms < 0]
-    if not early:
-        return []
-    later_s = -(min(min(c.start_ms, c.end_ms) for c in early) // 1000)
-    hint = f"make all cues later, `{shift_command(file, later_s)}`, or delete this one"
-    return [error(Place(file, c.line), "negative-time", "a time is below zero", hint) for c in early]
-
-
 def _until_empty(body: str) -> str:
     """Of what follows a cue's times in WebVTT, its text: an empty line ends it, and a line of spaces does not (W3C, WebVTT cue
     text block)."""
@@ -270,15 +275,3 @@ def _without_blank_end(body: str) -> str:
     end, empty or of spaces, only part it from that cue."""
     end = body.find("\n", len(body.rstrip()))
     return body if end < 0 else body[:end]
-
-
-def _ms(found: re.Match[str], group: int) -> int:
-    hours, minutes, seconds, fraction = (found.group(group + n) or "0" for n in (1, 2, 3, 4))
-    ms = ((int(hours) * 60 + int(minutes)) * 60 + int(seconds)) * 1000 + int(fraction.ljust(3, "0"))
-    return -ms if found.group(group) else ms
-
-
-def _broken(line: str, place: Place, kind: str) -> Problem:
-    shown = " ".join(line.split())[:60]
-    usual = " --> ".join(signed_clock(ms, kind) for ms in (1_000, 3_000))
-    return error(place, "broken-time", f"“{shown}” is not a line of times", f"write its start and end, such as {usual}")

@@ -16,6 +16,7 @@ from scriptkit.captions.proofing.sheet import Sheet, pairs, seconds_text
 from scriptkit.captions.proofing.vtt_rules import webvtt_rules
 from scriptkit.measure.timecode import frames_to_ms, ms_to_frames
 from scriptkit.problems import Place, Problem, error, in_order, warning
+from scriptkit.timed_text.cue_times import REVERSED
 from scriptkit.timed_text.markup import without_markup as plain
 from scriptkit.timed_text.reading import ReadCue
 
@@ -52,14 +53,15 @@ def named_otherwise(sheet: Sheet) -> Iterator[Problem]:
 
 
 def reversed_times(sheet: Sheet) -> Iterator[Problem]:
-    """Cues that end before they begin, or as they do."""
+    """Cues that end before they begin, or as they do; what has no end at all is told in reading."""
+    told = {p.place.line for p in sheet.file.repairs if p.code == REVERSED}
     for cue in sheet.cues:
-        if cue.end_ms == cue.start_ms:
+        if cue.end_ms == cue.start_ms and cue.line not in told:
             end = sheet.clock(cue.start_ms + max(least_of(cue, sheet), 1_000))
-            yield error(sheet.place(cue), "reversed", "the cue lasts no time", f"write its end, such as {end}")
+            yield error(sheet.place(cue), REVERSED, "the cue lasts no time", f"write its end, such as {end}")
         elif cue.end_ms < cue.start_ms:
             hint = f"swap its times: {sheet.clock(cue.end_ms)} to {sheet.clock(cue.start_ms)}; or correct them"
-            yield error(sheet.place(cue), "reversed", "the cue ends before it begins", hint)
+            yield error(sheet.place(cue), REVERSED, "the cue ends before it begins", hint)
 
 
 def out_of_order(sheet: Sheet) -> Iterator[Problem]:
