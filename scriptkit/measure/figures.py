@@ -22,7 +22,17 @@ from scriptkit.measure.figure import (
     Figure,
 )
 from scriptkit.measure.figure_joining import joined
-from scriptkit.measure.spoken import ABOUT, Token, breaks_at, number_at, one_at, tokens_in, with_unit, word_at
+from scriptkit.measure.spoken import (
+    ABOUT,
+    Token,
+    breaks_at,
+    heard_four,
+    number_at,
+    one_at,
+    tokens_in,
+    with_unit,
+    word_at,
+)
 from scriptkit.measure.talk_measures import in_a_measure_of_talk
 from scriptkit.measure.words import ONES, TENS
 from scriptkit.patterns import LazyPattern
@@ -62,7 +72,7 @@ _BEGIN = frozenset(
 )
 """Words that a figure can begin with."""
 _BARE = frozenset(
-    {"tablespoon", "teaspoon", "cup", "pound", "pint", "quart", "stick", "minute", "hour", "kilo", "litre", "liter"}
+    "tablespoon teaspoon cup pound pint quart stick minute hour kilo litre liter pinch ounce".split()  # noqa: SIM905
 )
 """Units that begin a figure of one: *tablespoon and a half of curry powder*, *minute or two*."""
 _NO_BARE = frozenset(
@@ -240,7 +250,8 @@ def _over_a(text: str, end: int) -> int:
 def _without_a_number(text: str, tokens: Sequence[Token], at: int, cups: Cups) -> tuple[Figure, int] | None:
     """``tablespoon and a half of``, ``teaspoon of``, ``minute or two``: one of it, though nobody says so."""
     word, before = tokens[at].text, tokens[at - 1] if at else None
-    if word not in _BARE or (before is not None and (before.figure or before.text in _NO_BARE)):
+    more = before is not None and before.text == "another" and word in ("minute", "hour")
+    if word not in _BARE or (before is not None and not more and (before.figure or before.text in _NO_BARE)):
         return None
     if word in ("minute", "hour"):
         ms = TIMES[word[0]]
@@ -258,7 +269,13 @@ def _without_a_number(text: str, tokens: Sequence[Token], at: int, cups: Cups) -
             return figure, _token_from(tokens, at, until)
         value, until = _and_more(text, tokens, at, Fraction(1), tokens[at].end)
         figure = _plain(value * ms, value * ms, MS, False, tokens[at].start, until, _finest(value) * ms)
-        return (figure, _token_from(tokens, at, until)) if value > 1 else None  # hour and a half
+        if value > 1:  # hour and a half
+            return figure, _token_from(tokens, at, until)
+        return (
+            (replace(figure, idle=word == "minute"), at + 1)
+            if before is not None and before.text == "another"
+            else None
+        )
     heard, after = with_unit(tokens, at, Fraction(1), at, cups)
     if heard is None or not heard.unit or (heard.value == 1 and word_at(tokens, after) != "of"):
         return None
@@ -308,7 +325,7 @@ def _second(tokens: Sequence[Token], at: int, after: int, low: Fraction) -> tupl
         return told if ratio_or_range else None
     joins = ("to", "or", "and") if between else ("to", "or")
     if word in joins and not breaks_at(tokens, after + 1):
-        told = _number(tokens, after + 1)
+        told = heard_four(tokens, after + 1) or _number(tokens, after + 1)
         return told if told and (told[0] > low or (word == "to" and told[0] == 1)) else None
     if (
         word == "and" and low >= 10 and low % 5 == 0 and not breaks_at(tokens, after + 1)

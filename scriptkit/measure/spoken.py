@@ -24,6 +24,8 @@ _PARTS = {
 }  # fmt: skip
 _HEARD_PARTS = {"three": 3, "four": 4, "forth": 4, "eight": 8, "ate": 8}
 """What recognisers make of *one third*, *one fourth* and *one eighth* before a spoon or a cup: *one four teaspoon*."""
+_HEARD_FOUR = frozenset({"our", "for", "fore"})
+"""What they make of *four* before a measure."""
 _SPOONS = frozenset({"teaspoon", "tablespoon", "cup", "tsp", "tbsp"})
 _SHORT_PARTS = frozenset({"quarter", "third", "eighth"})
 """*Quarter cup*, *third of a cup*: said without *a* or *one*."""
@@ -36,8 +38,12 @@ _CLOCK_UNITS = frozenset(
 ABOUT = frozenset({"about", "around", "roughly", "nearly", "almost", "approximately", "some", "over", "under", "maybe"})
 _LOOSE = frozenset({"heaped", "heaping", "rounded", "rounding", "generous", "scant", "good", "big", "small", "large"})
 """Before a spoon or a cup: no exact amount."""
+_PRAISE = frozenset({"nice", "fat", "plump", "lovely", "beautiful", "juicy", "little", "fresh"})
+"""Before a measure: nothing of how much it is."""
+_WORDS_OF_PRAISE = 2
 _UNCOUNTED = frozenset({"few", "several", "couple", "of", "many"})
 """Before *hundred*: how many is not said."""
+_SIZES = frozenset({"small", "medium", "large"})
 _FULL = re.compile(r"fuls?$")
 _EXACT = frozenset({"level", "full", "whole", "flat", "metric", "packed", "more", "further"})
 
@@ -168,6 +174,11 @@ def measures_at(tokens: Sequence[Token], at: int, *, broken: bool = False) -> bo
     return word in _CLOCK_UNITS or (
         len(word) > 2 and unit is not None and Amount(Fraction(1), unit).kind is not Kind.COUNT
     )
+
+
+def heard_four(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
+    """The second end of *two to for cups*, and the token after it."""
+    return (Fraction(4), at + 1) if word_at(tokens, at) in _HEARD_FOUR and measures_at(tokens, at + 1) else None
 
 
 def number_at(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
@@ -313,20 +324,38 @@ def with_unit(
         after += 2
     elif value < 1 and (word_at(tokens, after) in ("a", "an") or joined_at(tokens, after, 1) in ("a", "an")):
         after += 1  # half a cup, one third, a cup
-    loose = word_at(tokens, after) in _LOOSE and _unit(tokens, after + 1, cups) is not None
-    if loose or word_at(tokens, after) in _EXACT:
-        about = about or loose
+    if _unit(tokens, past := _past_praise(tokens, after), cups) is not None:  # eight nice large cloves
+        about = about or any(tokens[n].text in _LOOSE for n in range(after, past))
+        after = past
+    elif word_at(tokens, after) in _EXACT:
         after += 1
     described = after < len(tokens) and tokens[after].gap == "-"  # the two-litre pot
     unit = None if described else _unit(tokens, after, cups)
     if unit is None:
         return (None if described else SpokenFigure(value, "", about, tokens[first].start, tokens[at - 1].end)), at
     name, after = unit
+    if name in _SIZES:
+        name, after = _of_what_size(tokens, name, after)
     if more := _and_part(tokens, after, comma=True):
         value, after = value + more[0], more[1]
     if word_at(tokens, after) == "or" and word_at(tokens, after + 1) == "so":
         about = True
     return SpokenFigure(value, name, about, tokens[first].start, tokens[after - 1].end), after
+
+
+def _of_what_size(tokens: Sequence[Token], size: str, at: int) -> tuple[str, int]:
+    """The size and the token after it: *medium sized*; none of *small or medium*."""
+    if word_at(tokens, at) in ("or", "to") and word_at(tokens, at + 1) in _SIZES:
+        size, at = "", at + 2
+    return size, at + 1 if word_at(tokens, at) in ("size", "sized") else at
+
+
+def _past_praise(tokens: Sequence[Token], at: int) -> int:
+    """The token after what is said of a measure and is none of its own: *nice large* cloves, *heaping* spoons."""
+    after = at
+    while after < at + _WORDS_OF_PRAISE and word_at(tokens, after) in (_LOOSE | _EXACT | _PRAISE):
+        after += 1
+    return after
 
 
 def _unit(tokens: Sequence[Token], at: int, cups: Cups) -> tuple[str, int] | None:

@@ -47,6 +47,15 @@ MIN = 60_000
         ("teaspoon of salt", 1, 1, "teaspoon"),
         ("fifty grounds of sweetcorn", 50, 50, "gram"),
         ("three tablespoons to a quarter cup", Fraction(3, 16), Fraction(1, 4), "cup"),
+        ("six nice fat cloves", 6, 6, "clove"),
+        ("three lovely little spoons", 3, 3, ""),
+        ("pinch of saffron", 1, 1, "pinch"),
+        ("another minute", MIN, MIN, MS),
+        ("another hour", 60 * MIN, 60 * MIN, MS),
+        ("two small or medium sized leeks", 2, 2, ""),
+        ("two medium sized leeks", 2, 2, "medium"),
+        ("two to for cups", 2, 4, "cup"),
+        ("one or our spoons", 1, 1, ""),
     ],
 )
 def test_a_figure_is_read_as_cooks_say_it(text: str, low: float, high: float, unit: str) -> None:
@@ -72,6 +81,9 @@ def test_a_pint_is_between_that_of_the_united_states_and_that_of_britain() -> No
         ("the last minute or two", ["2"]),
         ("it takes four. Minutes later it is done", ["4"]),
         ("one four eggs", ["1", "4"]),
+        ("another cup of tea", []),
+        ("pinch the edges together", []),
+        ("two for cups of coffee", ["2"]),
     ],
 )
 def test_two_figures_beside_one_another_stay_two(text: str, read: list[str]) -> None:

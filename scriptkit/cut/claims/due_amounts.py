@@ -129,11 +129,13 @@ def _outside(low: float, high: float, room: float) -> float:
 
 
 def how_far(off: float) -> str:
+    """By how much it is off, in words; empty where nothing is."""
     percent = round_half_up(abs(off) * 100)
     return difference_words(percent if off > 0 else -percent) if percent else ""
 
 
 def recipe_words(due: Due, vague: str) -> str:
+    """What the recipe has, as a message tells it; ``vague``: the word of a measure that no two cooks fill alike."""
     addition = due.addition
     measure = addition.household
     grams = grams_text(addition) if addition.grams is None else format_grams(addition.scale_g or 0.0)

@@ -11,6 +11,7 @@ from scriptkit.data_files import made_of_rows
 from scriptkit.measure.amounts import Amount
 from scriptkit.measure.figures import Figure
 from scriptkit.measure.numbers import format_number
+from scriptkit.measure.words import ONES
 
 OF_FINGERS = frozenset({"pinch", "dash", "grind", "sprinkle", "sprinkling"})
 """Measures that are as much as the cook takes: never surely wrong."""
@@ -37,21 +38,29 @@ def vague_in(text: str) -> Iterator[tuple[Figure, str]]:
     """``a good knob of butter``: the figures that it may stand for."""
     for found in _vague_pattern().finditer(text):
         least, most, unit = vague_measures()[found.group("word").casefold()]
-        count = 2 if (found.group("count") or "a").casefold().startswith(("two", "couple", "a couple")) else 1
+        fewest = _count_of(found.group("count"))
+        greatest = _count_of(found.group("most") or found.group("count"))
         yield (
             Figure(
-                low=least * count, high=most * count, unit=unit, grain=Fraction(1), about=True,
+                low=least * fewest, high=most * greatest, unit=unit, grain=Fraction(1), about=True,
                 start=found.start(), end=found.end("measure"),
             ),
             found.group("word").casefold(),
         )  # fmt: skip
 
 
+def _count_of(word: str) -> int:
+    """*Four dashes*, *a couple of knobs*; any other word is one."""
+    plain = word.casefold()
+    return ONES.index(plain) if plain in ONES else 2 if "couple" in plain else 1
+
+
 @functools.cache
 def _vague_pattern() -> re.Pattern[str]:
     words = "|".join(map(re.escape, vague_measures()))
+    numbers = "|".join(ONES[1:11])
     return re.compile(
-        r"\b(?P<measure>(?P<count>a couple of|an?|one|two|another|little)\s+(?:\w+\s+)?"
+        rf"\b(?P<measure>(?P<count>a couple of|an?|{numbers}|another|little)(?:\s+(?:to|or)\s+(?P<most>{numbers}))?\s+(?:\w+\s+)?"
         rf"(?P<word>{words})(?:s|es)?)\s+of\b",
         re.IGNORECASE,
     )
