@@ -180,6 +180,8 @@ def _changed(data: Any, change: RecipeChange) -> Edit:
     if change.ingredient:
         whole = ("ingredients", change.ingredient)
         bare = not isinstance(data["ingredients"][change.ingredient], dict)
+        if change.each:
+            return Put(whole, f"{change.value} each") if bare else Put((*whole, "each"), change.value)
         return Put(whole if bare else (*whole, "amount"), change.value)
     at = _step_at(data, change.step, 0)
     path = ("steps", at)

@@ -9,8 +9,8 @@ from scriptkit.cut.coverage.coverage import Coverage
 from scriptkit.cut.coverage.statuses import AdditionStatus
 from scriptkit.measure.durations import format_clock
 from scriptkit.recipe.dish import Meal
+from scriptkit.recipe.leading_units import with_each
 from scriptkit.shoot.log.take_log import Take
-from scriptkit.shoot.mise_en_place import grams_text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +81,7 @@ def _step_table(first: AdditionStatus, rows: Sequence[AdditionStatus], coverage:
 def _addition(row: AdditionStatus, slates: Sequence[str], coverage: Coverage) -> AdditionRow:
     return AdditionRow(
         name=row.addition.ingredient.short_name,
-        amount=grams_text(row.addition),
+        amount=with_each(row.addition),
         where=where_of(row, coverage),
         cells=tuple(_mark(row, slate) for slate in slates),
         slates=tuple(shot.slate for shot in row.shots),

@@ -50,6 +50,12 @@ def leading_text(addition: Addition) -> str:
     return f"{addition.each} each" if addition.each is not None and _leads(addition) else lead
 
 
+def with_each(addition: Addition) -> str:
+    """What leads where it stands alone, with what each serving takes: ``19 g, 1 tsp each``."""
+    lead = leading_text(addition)
+    return lead if addition.each is None or lead.endswith(" each") else f"{lead}, {addition.each} each"
+
+
 def _leads(addition: Addition) -> bool:
     """Whether what each serving takes leads, where the weight of all stands beside it."""
     kind = None if addition.each is None else addition.each.kind

@@ -140,6 +140,30 @@ def test_the_recipe_is_changed_at_the_one_line_that_says_it(kitchen: Path, capsy
     assert "“fifty grams” of butter" not in out.out
 
 
+@pytest.mark.parametrize(
+    ("listed", "said", "changed"),
+    [
+        ("{each: 1 tsp, food", "two teaspoons each of butter", "{each: 2 tsp, food"),
+        ("{each: 10 g, food", "eighty grams of butter", "{each: 20 g, food"),
+    ],
+)
+def test_an_amount_of_each_serving_stays_one(
+    kitchen: Path, listed: str, said: str, changed: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    own = re.sub(r"servings: \d+", "servings: 4", DISH).replace("{amount: 30 g, food", listed)
+    (kitchen / "dish.yaml").write_text(own, encoding="utf-8")
+    (kitchen / "talk.txt").write_text(
+        re.sub("fifty grams of butter", said, TALK, flags=re.IGNORECASE), encoding="utf-8"
+    )
+    coverage.run("dish.yaml", transcript="talk.txt")
+    out = capsys.readouterr().out
+    assert re.search(r"butter, \d+ g, \d+ \w+ each", out)
+    coverage.run("dish.yaml", transcript="talk.txt", accept="0:21=recipe")
+    text = (kitchen / "dish.yaml").read_text(encoding="utf-8")
+    assert text == own.replace(listed, changed)
+    assert read_source("dish.yaml").usable()
+
+
 def test_of_two_gaps_of_one_second_the_recipe_is_changed_for_the_one_that_has_a_line(kitchen: Path) -> None:
     more = "Fifty grams of butter, that's a bit more than I wrote down"
     (kitchen / "talk.txt").write_text(

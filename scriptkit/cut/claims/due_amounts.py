@@ -134,12 +134,15 @@ def how_far(off: float) -> str:
     return difference_words(percent if off > 0 else -percent) if percent else ""
 
 
+OF_EACH = " for each serving"
+
+
 def recipe_words(due: Due, vague: str) -> str:
     """What the recipe has, as a message tells it; ``vague``: the word of a measure that no two cooks fill alike."""
     addition = due.addition
     measure = addition.household
     grams = grams_text(addition) if addition.grams is None else format_grams(addition.scale_g or 0.0)
-    card = grams + (f" ({measure})" if measure else "") + (" for each serving" if due.of_each else "")
+    card = grams + (f" ({measure})" if measure else "") + (OF_EACH if due.of_each else "")
     taken = f"; {taken_as(vague)}" if vague else ""
     if due.step is None:
         return f"{due.dish.short} has {card} of it in all{taken}"

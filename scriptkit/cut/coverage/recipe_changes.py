@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from scriptkit.cut.claims.due_amounts import OF_EACH
 from scriptkit.measure.amounts import NotAnAmount, parse_amount
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.figures import CELSIUS, DEGREE, FAHRENHEIT, MS, Figure, figures_in
@@ -27,10 +28,14 @@ class RecipeChange:
     key: str
     value: str
     place: Place
+    each: bool = False
+    """Whether the file has the amount of one serving, and ``value`` is one."""
 
     @property
     def words(self) -> str:
-        """``stock: 2 ½ l``, ``soften-fennel: wait: 12 min``."""
+        """``stock: 2 ½ l``, ``soften-fennel: wait: 12 min``, ``chives: 2 tsp each``."""
+        if self.each:
+            return f"{self.ingredient}: {self.value} each"
         return f"{self.ingredient}: {self.value}" if self.ingredient else f"{self.step}: {self.key}: {self.value}"
 
 
@@ -61,7 +66,13 @@ def _amount(claim: Claim, dish: Dish, figure: Figure) -> RecipeChange | None:
         value = parse_amount(f"{float(figure.low):g} {figure.unit}")
     except NotAnAmount:
         return None
-    return RecipeChange(file=dish.file, ingredient=one.key, key="amount", value=str(value), place=one.place)
+    each = going_in[0].each if going_in else None
+    if each is None:
+        return RecipeChange(file=dish.file, ingredient=one.key, key="amount", value=str(value), place=one.place)
+    if going_in[0].words.rstrip().endswith("each"):
+        return None  # the step has it, and the list has the whole
+    said = value if OF_EACH in claim.recipe else value.times(1 / Fraction(str(dish.servings)))
+    return RecipeChange(file=dish.file, ingredient=one.key, key="amount", value=str(said), place=one.place, each=True)
 
 
 def _time(claim: Claim, dish: Dish, figure: Figure) -> RecipeChange | None:
