@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection
 from dataclasses import replace
 
 from scriptkit.cut.claims.promised import promise_problems
-from scriptkit.english.heat import heat_meant
+from scriptkit.english.heat import heat_meant, heat_without_scale
 from scriptkit.nutrition.as_published import as_published_problems
 from scriptkit.nutrition.dish_meal_macros import MAIN, taken_out_problems
 from scriptkit.nutrition.limits import limit_problems
@@ -64,7 +64,7 @@ def script(work: Preproduction) -> list[Problem]:
 
 
 def heat(work: Preproduction) -> list[Problem]:
-    """Steps that say *simmer* or *fry* where `heat:` says that there is none, and a `heat:` that is misspelt."""
+    """Steps that say *simmer* or *fry* where `heat:` says that there is none, and a `heat:` that is misspelt or has no scale."""
     found = []
     for step in (s for dish in work.dishes for s in dish.steps):
         if meant := heat_meant(step.reading.written_heat):
@@ -72,6 +72,12 @@ def heat(work: Preproduction) -> list[Problem]:
                 f"step {step.number} ({step.id}): `heat: {step.reading.written_heat}` is not a heat scriptkit knows"
             )
             found.append(warning(step.place, "unknown-heat", message, f"did you mean `heat: {meant}`?"))
+        elif bare := heat_without_scale(step.reading.written_heat):
+            message = f"step {step.number} ({step.id}): `heat: {step.reading.written_heat}` has no scale; it is read as {bare}"
+            dial = ", or `heat: medium` on a hob" if bare.startswith("gas mark") else ""
+            found.append(
+                warning(step.place, "heat-without-scale", message, f"write `heat: {bare}` if that is meant{dial}")
+            )
         if verb := step.reading.denied_heat:
             message = f"step {step.number} ({step.id}) says “{verb}”, and `heat: {step.reading.written_heat}`"
             hint = "write how high, such as `heat: low`, or what is done off the heat in other words"

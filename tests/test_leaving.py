@@ -13,8 +13,9 @@ import pytest
 from conftest import EXAMPLES, ROOT, Table
 from messages import kinds
 
+from scriptkit.cli import check
 from scriptkit.cli.budgets import budget_of
-from scriptkit.cli.exit_codes import leave_with
+from scriptkit.cli.exit_codes import NOT_READ_ON, leave_with
 from scriptkit.cli.fault_report import report_of
 
 FORKS = pytest.mark.skipif(not hasattr(os, "fork"), reason="no processes that are copied")
@@ -34,7 +35,7 @@ def supervised(work: str, cwd: Path, before: str = "pass", **environment: str) -
     code = f"""
 import os, signal, sys
 from scriptkit import file_in_hand
-from scriptkit.cli.exit_codes import leave_with
+from scriptkit.cli.exit_codes import NOT_READ_ON, leave_with
 from scriptkit.cli.supervisor import supervised
 {before}
 def work():
@@ -162,7 +163,7 @@ def test_a_wish_that_it_ends_is_heard_once_and_told(name: str, tmp_path: Path) -
 def test_a_supervisor_that_is_killed_takes_the_command_with_it(tmp_path: Path) -> None:
     code = """
 import os, time
-from scriptkit.cli.exit_codes import leave_with
+from scriptkit.cli.exit_codes import NOT_READ_ON, leave_with
 from scriptkit.cli.supervisor import supervised
 def work():
     print(os.getpid(), flush=True)
@@ -269,3 +270,17 @@ def test_a_pipe_among_the_dishes_is_no_dish(tmp_path: Path) -> None:
     os.mkfifo(tmp_path / "with" / "pipe.yaml")
     done = scriptkit("pair", str(HAKE), "--with", "with", "--at-most", "net_carbs_g=20", cwd=tmp_path)
     assert done.returncode == 1 and "Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize(
+    ("text", "more"), [("dish: Leeks\n promise: x\nservins: 2\n", True), ("dish: Leeks\nservins: 2\n", False)]
+)
+def test_after_a_slip_of_yaml_it_is_said_that_more_may_follow(
+    text: str, more: bool, table: Table, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = table.write("soup.yaml", text)
+    with pytest.raises(SystemExit) as left:
+        leave_with(lambda: check.run(path))
+    told = capsys.readouterr().err
+    assert left.value.code in (1, 2) and "error: " in told
+    assert told.rstrip().endswith(NOT_READ_ON) is more and (NOT_READ_ON in told) is more

@@ -16,6 +16,9 @@ from scriptkit.process_limits import BudgetSpent, unlimited_memory
 _STOPPING = tuple(getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name))
 
 
+NOT_READ_ON = "nothing after that was read: once it is right, check again for what else there may be"
+
+
 class Stopped(BaseException):
     """Ctrl-C, or another wish that it ends. A kind of its own, for the library of commands would leave without a word on an
     interruption."""
@@ -47,6 +50,8 @@ def leave_with(command: Callable[[], object]) -> NoReturn:
         sys.exit(2)
     except CannotDo as wrong:
         _tell(wrong.problems, wrong.lines)
+        if any(p.code == "yaml" for p in wrong.problems):
+            print(NOT_READ_ON, file=sys.stderr)
         sys.exit(2)
     except (KeyboardInterrupt, Stopped) as stop:
         print("stopped; nothing was left half-written", file=sys.stderr)

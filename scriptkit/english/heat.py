@@ -238,6 +238,10 @@ _HEAT_WORDS = (
 )  # fmt: skip
 
 
+HOTTEST_BARE_C, HIGHEST_MARK = 260, 10
+"""A figure without a scale is °C up to here; up to the mark it is a dial's."""
+
+
 def heat_meant(written: str) -> str:
     """What a `heat:` that says nothing known is nearest to; empty where it says something, or is near to nothing.
 
@@ -248,6 +252,25 @@ def heat_meant(written: str) -> str:
     if known or re.search(r"\d", written) or any(pattern.search(written) for _, pattern in _SOURCES):
         return ""
     return next(iter(nearest(written.strip().casefold(), _HEAT_WORDS, most=1)), "")
+
+
+_BARE = re.compile(r"(?:oven|grill|air[- ]?fryer)?\s*(\d{1,3})\s*(?:°|degrees?)?", _I)
+
+
+def heat_without_scale(written: str) -> str:
+    """What to write for a `heat:` that is a figure without a scale; empty where it has one, or is none.
+
+    >>> heat_without_scale("180"), heat_without_scale("oven 425"), heat_without_scale("6"), heat_without_scale("180 °C")
+    ('oven 180 °C', 'oven 425 °F', 'gas mark 6', '')
+    """
+    found = _BARE.fullmatch(written.strip())
+    if found is None:
+        return ""
+    figure = int(found[1])
+    if figure <= HIGHEST_MARK:
+        return f"gas mark {figure}"
+    kind = written.strip()[: found.start(1)].strip() or "oven"
+    return f"{kind} {figure} {'°F' if figure > HOTTEST_BARE_C else '°C'}"
 
 
 def _level(words: str) -> str:
@@ -272,7 +295,7 @@ def _celsius(text: str, least: float = 0) -> tuple[float | None, bool]:
             100 <= figure <= 550 and not re.match(r"\s*(?:g|ml|kg|l|w|watts?|min|s|h|cm|mm)\b", text[found.end() :], _I)
         ):
             continue
-        fahrenheit = (scaled and scale == "f") or (not scaled and figure > 260)
+        fahrenheit = (scaled and scale == "f") or (not scaled and figure > HOTTEST_BARE_C)
         celsius = fahrenheit_to_celsius(figure) if fahrenheit else figure
         if celsius >= least:
             return celsius, fan

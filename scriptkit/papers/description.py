@@ -15,6 +15,7 @@ from scriptkit.nutrition.servings import Suggestion, plates_of_pot
 from scriptkit.nutrition.sweetening import deducted_name, sweetener_words
 from scriptkit.papers.plate_picture import plate_picture
 from scriptkit.problems import Problem, error, note, warning
+from scriptkit.publish.made_for import made_for
 from scriptkit.publish.method_words import method_words
 from scriptkit.publish.platform_text import LONGEST_DESCRIPTION, length_of
 from scriptkit.publish.publication import Part, Publication, caution_lines, caution_summary
@@ -102,8 +103,15 @@ def _serving(publication: Publication) -> Iterator[str]:
         yield f"Amounts are for {publication.serves_words}; the video cooks {publication.filmed_for:g}. Times and vessels do not grow with them."
     if publication.times.total_ms is not None:
         yield f"It takes {publication.total_time.cooks_words} {format_duration(publication.times.total_ms)}."
-    if publication.source.published.served:
-        yield f"Serve it {publication.source.published.served}."
+    if served := publication.source.published.served:
+        yield f"Serve {served}." if _names_dishes(served) else f"Serve it {served}."
+    if whom := made_for(publication.source):
+        yield whom
+
+
+def _names_dishes(served: str) -> bool:
+    """Whether it says how each dish is served: *the thighs hot, the salad cold*."""
+    return served.casefold().startswith(("the ", "each ", "both ", "all "))
 
 
 THE_PLATE = "The plate:"

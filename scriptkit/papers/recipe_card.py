@@ -16,6 +16,7 @@ from scriptkit.nutrition.macros import MEDICAL
 from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.papers.plate_picture import PlatePicture, plate_picture
 from scriptkit.publish.dual_units import TO_TASTE, IngredientLine
+from scriptkit.publish.made_for import made_for
 from scriptkit.publish.method_words import method_words
 from scriptkit.publish.publication import DEFERRING, Part, Publication, caution_lines
 from scriptkit.recipe.display_names import display_names
@@ -141,7 +142,7 @@ def card_of(publication: Publication) -> Card:
         nutrition_notes=tuple(_notes(publication, rows)),
         allergens=tuple(publication.allergens.lines()),
         cautions=_cautions(publication, ()),
-        deferring=(*caution_lines(deferring), MEDICAL),
+        deferring=tuple(line for line in (made_for(publication.source), *caution_lines(deferring), MEDICAL) if line),
     )
 
 

@@ -12,6 +12,7 @@ from scriptkit.papers.plate_picture import PlatePicture, plate_picture
 from scriptkit.papers.schedule import length_words
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Problem, Severity
+from scriptkit.publish.made_for import made_for
 from scriptkit.recipe.dish import Meal
 
 
@@ -44,6 +45,8 @@ class Today:
     length_words: str
     alone: str
     plate: PlatePicture | None
+    made_for: str
+    """Whom it is made for, and to whom that defers; empty where the file names nobody."""
     ovens: tuple[str, ...]
     stops: tuple[Stop, ...]
     attention: tuple[Told, ...]
@@ -62,6 +65,7 @@ def today_of(day: Preproduction, nav: Nav, problems: Sequence[Problem]) -> Today
         length_words="" if schedule is None else length_words(schedule),
         alone=f"Without a camera: {total.words}." if total.words else "",
         plate=plate_picture(day.macros) if day.macros.dishes else None,
+        made_for=made_for(source),
         ovens=oven_lines(day.preheats),
         stops=tuple(
             Stop(name=tab.name, href=tab.href, what=what)

@@ -56,3 +56,17 @@ def test_where_the_heat_is_on(table: Table, do: str, on: bool) -> None:
     dish = table.read(DISH.format(do=do, vessel="bowl", more="")).source
     assert dish is not None
     assert dish.steps[0].reading.heat.on is on  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [("180", "oven 180 °C"), ('"180"', "oven 180 °C"), ("oven 425", "oven 425 °F"), ("6", "gas mark 6")],
+)
+def test_a_heat_without_its_scale_is_told_with_what_to_write(table: Table, written: str, meant: str) -> None:
+    def told(heat: str) -> list[str]:
+        path = table.write("dish.yaml", DISH.format(do="Bake it.", vessel="tin", more=f", heat: {heat}"))
+        return [p.hint for p in read(path).problems if p.code == "heat-without-scale"]
+
+    [hint] = told(written)
+    assert hint.startswith(f"write `heat: {meant}` if that is meant")
+    assert told(meant) == told("medium") == told("8 of 9") == []
