@@ -113,7 +113,7 @@ def claims(work: Preproduction) -> list[Problem]:
 def limits(work: Preproduction) -> list[Problem]:
     """What the usual plate has too much or too little of, by the meal's own limits; of a dish, nothing."""
     of_meal = work.macros.meal
-    return [] if of_meal is None else limit_problems(of_meal.meal.limits, of_meal.plate)
+    return [] if of_meal is None else limit_problems(of_meal.meal.limits, of_meal.plate, of_meal.unknown_figures)
 
 
 def promised(work: Preproduction) -> list[Problem]:

@@ -110,7 +110,7 @@ function figure(text) {
 function showFigures(shot) {
   const what = byId("what");
   what.replaceChildren();
-  what.className = shot.added.length ? `added ${shot.added.length > 1 ? "several" : ""}` : "action";
+  what.className = shot.added.length ? `added ${shot.added.length > 1 ? "several" : shot.added[0].name.length > 36 ? "wordy" : ""}` : `action ${shot.picture.length > 220 ? "long longer" : shot.picture.length > 100 ? "long" : ""}`;
   if (!shot.added.length) return what.append(shot.picture);
   for (const one of shot.added) {
     const row = element("span", "", "row"), weight = state.weights.get(`${shot.stepKey}\t${one.name}`);

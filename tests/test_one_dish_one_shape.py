@@ -94,7 +94,7 @@ def test_the_oven_is_switched_on_in_time_wherever_the_day_is_told(table: Table, 
     assert begins
     on = int(begins[1]) - 15
     assert (
-        f"Oven {setting}: switch it on." in files["schedule.html"] and f'data-minute="{on}"' in files["schedule.html"]
+        f"Switch the oven on: {setting}." in files["schedule.html"] and f'data-minute="{on}"' in files["schedule.html"]
     )
     at = f"{on // 60}:{on % 60:02d}"
     line = f"Oven {setting}: on at {at}, 15 min before step 2 of carrots"

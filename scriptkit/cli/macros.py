@@ -203,4 +203,4 @@ def _of_meal(macros: MealMacros, basis: Basis, label: bool, single: bool, as_jso
         if only is not None:
             print(f"\n{side_by_side_text(only)}")
     problems = [] if only is None else conflict_problems(only, meal.only_meal or ())
-    return [*limit_problems(meal.limits, macros.plate), *problems]
+    return [*limit_problems(meal.limits, macros.plate, macros.unknown_figures), *problems]

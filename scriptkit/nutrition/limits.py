@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from scriptkit.nutrition.macros import Macros, words_of_macro
 from scriptkit.nutrition.ratios import RATIOS
@@ -37,10 +37,12 @@ def bound_words(bound: str) -> str:
     return bound.replace("_", " ")
 
 
-def limit_problems(limits: Sequence[Limit], plate: Macros) -> list[Problem]:
+def limit_problems(
+    limits: Sequence[Limit], plate: Macros, lacking: Mapping[str, Sequence[str]] | None = None
+) -> list[Problem]:
     """A plate that breaks a limit, and by how much. The printed figure is what is held against the limit: the viewer sees
-    that one."""
-    return [problem for limit in limits if (problem := _limit_problem(limit, plate))]
+    that one. ``lacking``: by nutrient the foods that lack it."""
+    return [problem for limit in limits if (problem := _limit_problem(limit, plate, lacking or {}))]
 
 
 def _printed(plate: Macros, name: str) -> tuple[float | None, float, int]:
@@ -73,16 +75,21 @@ def printed_figure(plate: Macros, name: str) -> str:
     return f"≥ {known:.{digits}f}{unit}" if known else "an unknown figure"
 
 
-def _limit_problem(limit: Limit, plate: Macros) -> Problem | None:
+def _limit_problem(limit: Limit, plate: Macros, lacking: Mapping[str, Sequence[str]]) -> Problem | None:
     figure, known, digits = _printed(plate, limit.macro)
     at_most = limit.bound == "at_most"
     over = round(known - limit.figure if at_most else limit.figure - known, 6)
     if figure is None and (limit.macro in RATIOS or (over > 0) != at_most):  # what is known neither breaks nor keeps it
+        of = lacking.values() if limit.macro in RATIOS else (lacking.get(limit.macro, ()),)
+        foods = list(dict.fromkeys(food for names in of for food in names))
+        who = f"no table has the figure of {' or '.join(foods)}" if foods else "an ingredient lacks the figure"
         return warning(
             limit.place,
             "limit-unknown",
-            f"whether the plate keeps {limit_words(limit.macro, limit.figure)} is not known: an ingredient lacks the figure",
-            "`unknown_figures` in `scriptkit macros --json` names it; give it a label under `foods:`",
+            f"whether the plate keeps {limit_words(limit.macro, limit.figure)} is not known: {who}",
+            "`unknown_figures` in `scriptkit macros --json` names it; give it a label under `foods:`"
+            if not foods
+            else f"give {'them a label each' if len(foods) > 1 else 'it a label'} under `foods:`, with what the packet prints",
         )
     if over <= 0:
         return None

@@ -14,6 +14,13 @@ def setting_words(preheat: PreHeat) -> str:
     return in_scale(preheat.setting, preheat.step.units)
 
 
+def switch_on(preheat: PreHeat) -> str:
+    """``Switch the oven on: 425 °F (220 °C).``"""
+    setting = setting_words(preheat)
+    what, _, how = setting.partition(" ")
+    return f"Switch the {what} on: {how}." if what == "oven" and how else f"Switch on: {setting}."
+
+
 def oven_lines(preheats: Sequence[PreHeat]) -> tuple[str, ...]:
     """``Oven 425 °F (220 °C): on at 0:24, 15 min before step 3 of the drumsticks``, a line each."""
     return tuple(f"{capital(setting_words(one))}: {_when(one)}" for one in preheats)

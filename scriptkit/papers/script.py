@@ -139,7 +139,9 @@ def _rows(passage: Passage, script: Script, cautions: Sequence[Caution]) -> Iter
     offered = _offers(passage, cautions)
     for n, row in enumerate(passage.rows):
         first, last = n == 0, n == len(passage.rows) - 1
-        yield _row(row, passage, script, offered if first else (), _over(passage) if last else "")
+        on = itertools.takewhile(lambda one: one.runs_on and not one.text, passage.rows[n + 1 :])
+        end_ms = max([row.shot.end_ms, *(one.shot.end_ms for one in on)])
+        yield _row(row, passage, script, offered if first else (), _over(passage) if last else "", end_ms)
 
 
 def _title(passage: Passage) -> str:
@@ -151,7 +153,10 @@ def _title(passage: Passage) -> str:
     return "Opening" if segment.kind == OPENING else "The whole plate"
 
 
-def _row(row: SpokenShot, passage: Passage, script: Script, offered: tuple[Offer, ...], over: str) -> ScriptRow:
+def _row(
+    row: SpokenShot, passage: Passage, script: Script, offered: tuple[Offer, ...], over: str, end_ms: int
+) -> ScriptRow:
+    """``end_ms``: when the last shot ends over which its line runs on."""
     shot = row.shot
     said_ms = row.said_to_ms - row.said_from_ms
     return ScriptRow(
@@ -165,7 +170,7 @@ def _row(row: SpokenShot, passage: Passage, script: Script, offered: tuple[Offer
         text=row.text,
         runs_on=row.runs_on,
         said=_seconds(said_ms) if said_ms else "",
-        planned=format_duration(shot.planned_ms),
+        planned=format_duration((end_ms if said_ms else shot.end_ms) - shot.start_ms),
         running=format_clock(shot.end_ms),
         back=f"−{format_clock(script.plan.length_ms - shot.end_ms)}",
         offered=offered,

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.unit_system import in_scale
 from scriptkit.papers.cautions import marks_at
-from scriptkit.papers.ovens import capital, hours_after, setting_words
+from scriptkit.papers.ovens import hours_after, switch_on
 from scriptkit.recipe.dish import Dish
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.schedule import Schedule, Task
@@ -80,7 +80,7 @@ def timeline_of(
     def oven_on(row: int, one: PreHeat, minute: float) -> Moment:
         number = dish_names.index(one.dish.name) % len(SHAPES)
         return Moment(
-            row=row, minute=f"{minute:g}", at=at(minute), do=f"{capital(setting_words(one))}: switch it on.", dish=one.dish.short, dish_number=number,
+            row=row, minute=f"{minute:g}", at=at(minute), do=switch_on(one), dish=one.dish.short, dish_number=number,
             shape=SHAPES[number], where=f"to be hot for step {one.step.number}", wait="", cook="", marks=(), left_behind=(),
         )  # fmt: skip
 

@@ -29,8 +29,8 @@ SAID_MS = 3_000
 CLOSING_LEAST_MS, CLOSING_IN_A_MEAL_MS, MEAL_CLOSING_LEAST_MS = 16_000, 12_000, 20_000
 """In which the figures are said and their cards are read: of a dish alone, of a dish of a meal, of the whole plate (common practice, no
 source)."""
-_FIGURES_SAID = "word " * 28
-"""As many words as `{macros}` becomes, about."""
+_FIGURES_SAID = "word " * 36
+"""As many words as `{macros}` becomes, at most, but for very large plates."""
 CLOSING_SHARE = 4
 """An ending that no file states is at most one part to so many of the cooking on screen (common practice, no source)."""
 

@@ -172,6 +172,10 @@ def test_a_limit_of_which_nobody_knows_says_what_to_do(name: str, words: str) ->
     assert (problem.place, problem.code) == (asked.place, "limit-unknown")
     assert problem.message == f"whether the plate keeps {words} is not known: an ingredient lacks the figure"
     assert problem.hint == ("`unknown_figures` in `scriptkit macros --json` names it; give it a label under `foods:`")
+    lacking = {"net_carbs_g": ("prawns", "pickle")}
+    (named,) = limit_problems([asked], plate(unknown=frozenset({"net_carbs_g"}), net_carbs_g=4.0, fat_g=1.0), lacking)
+    assert named.message == f"whether the plate keeps {words} is not known: no table has the figure of prawns or pickle"
+    assert named.hint == "give them a label each under `foods:`, with what the packet prints"
 
 
 @pytest.mark.parametrize(

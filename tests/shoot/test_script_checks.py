@@ -332,3 +332,23 @@ def test_a_goodbye_longer_than_its_picture(table: Table) -> None:
 def test_of_a_file_without_lines_of_its_own_the_usual_goodbye_is_not_told(table: Table) -> None:
     text = GOODBYE.format(goodbye="").replace(", say: Well.", "")
     assert [p for p in told(table, text) if p.code == "line-too-long"] == []
+
+
+def test_the_usual_last_words_have_time_in_the_usual_ending(table: Table) -> None:
+    """Of each dish and of the plate: in ounces, and with a figure that is a bound, they are the longest."""
+    dish = """
+        dish: Prawn cups
+        short: SHORT
+        units: us
+        servings: 4
+        ingredients: {prawns: {amount: 1 lb 11 oz, food: "prawns, cooked"}, butter: {amount: 137 g, food: "butter, unsalted"}, sugar: 171 g}
+        steps:
+          - {stage: cook, do: Toss them., add: {prawns: all, butter: all, sugar: all}, vessel: bowl, hands: 4 min, screen: 10 s}
+    """
+    for name in ("first", "second"):
+        table.write(f"{name}.yaml", dish.replace("SHORT", name).replace("Prawn", f"{name.capitalize()} prawn"))
+    meal = "meal: Boathouse\nunits: us\nplates: 4\ndishes: [{dish: first.yaml, portion: 1 serving}, {dish: second.yaml, portion: 1 serving}]\n"
+    script = Preproduction(table.meal(meal)).script
+    endings = [p for p in script.passages if "net carbs" in p.text]
+    assert len(endings) == 3 and all("at least" in p.text for p in endings)
+    assert [(p.spoken_ms, p.segment.length_ms) for p in endings if p.spoken_ms > p.segment.length_ms] == []
