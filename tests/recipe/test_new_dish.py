@@ -279,3 +279,7 @@ def test_the_schema_tells_right_from_wrong(change: dict[str, Any], fit: bool) ->
     schema = json_schema("dish")
     data = {"dish": "D", "servings": 2, "ingredients": {"egg": "3 large"}, **change}
     assert fits(schema, data, schema) is fit
+
+
+def test_an_apostrophe_parts_no_word_of_a_file_s_name() -> None:
+    assert slug("Grandma's Sunday roast") == slug("Grandma’s Sunday roast") == "grandmas-sunday-roast"
