@@ -43,7 +43,7 @@ def accept_gaps(production: Production, wanted: str) -> None:
     if wanted.strip().casefold() == "all":
         chosen = [_Chosen(BOTH, offer=c) for c in open_]
     else:
-        chosen = _chosen(_asked(wanted, production), open_, gaps)
+        chosen = _chosen(_asked(wanted, production), [*open_, *_to_listen(production)], gaps)
     if not chosen:
         print("no correction is left to accept", file=sys.stderr)
         return
@@ -63,6 +63,17 @@ def _gaps(production: Production) -> dict[str, AdditionStatus]:
 
     names = gap_names(production.coverage.rows)
     return {names[row.addition.place].casefold(): row for row in production.coverage.gaps if not row.not_there}
+
+
+def _to_listen(production: Production) -> list[CorrectionOffer]:
+    """What corrects the figures that are only to be listened to, where it is known: written if they are named, and not by all."""
+    from scriptkit.cut.claims.claim import LISTEN
+    from scriptkit.cut.coverage.corrections import correction_of
+    from scriptkit.cut.coverage.matrix import corrections_ms, is_corrected
+
+    at = corrections_ms(production.source)
+    unsure = [c for c in production.coverage.claims if c.verdict == LISTEN and c.off]
+    return [correction_of(c) for c in unsure if not is_corrected(c.time_ms, at)]
 
 
 def _asked(wanted: str, production: Production) -> list[tuple[str, str]]:

@@ -29,9 +29,9 @@ class WordClock:
 
     additions: dict[Place, int] = field(default_factory=dict)
     figures: dict[str, int] = field(default_factory=dict)
-    not_there: dict[Place, tuple[int, str]] = field(default_factory=dict)
-    """Additions that are said not to be in the dish, by their place: when that is said, and what becomes of them (``left out``,
-    ``later``, ``instead``). They are not shown as going in."""
+    not_there: dict[Place, tuple[int, str, str]] = field(default_factory=dict)
+    """Additions that are said not to be in the dish, by their place: when that is said, what becomes of them (``left out``, ``later``,
+    ``instead``), and what went in instead where that is said. They are not shown as going in."""
 
 
 SILENT = WordClock()
@@ -48,7 +48,9 @@ def word_clock_of(rows: Sequence[AdditionStatus], claims: Sequence[Claim]) -> Wo
         },
         figures=_figures(claims),
         not_there={
-            row.addition.place: (row.told_ms, row.said) for row in rows if row.not_there and row.told_ms is not None
+            row.addition.place: (row.told_ms, row.said, row.stand_in)
+            for row in rows
+            if row.not_there and row.told_ms is not None
         },
     )
 

@@ -153,10 +153,11 @@ def _verdicts(claims: Sequence[Claim]) -> str:
 
 def _cooked(one: AsCooked) -> CookedDish:
     without = f"without {' and '.join(one.without)}" if one.without else ""
+    as_said = f"with {' and '.join(one.said_amounts)}, as it is said" if one.said_amounts else ""
     not_counted = f"not counted: {', '.join(one.not_counted)}" if one.not_counted else ""
     return CookedDish(
         name=one.dish.short,
-        why="; ".join(filter(None, (without, not_counted))),
+        why="; ".join(filter(None, (without, as_said, not_counted))),
         cooked=cooked_words(one),
         written=printed_words(one.printed),
     )

@@ -69,6 +69,7 @@ def coverage_json(
                 "dish": one.dish.name,
                 "without": list(one.without),
                 "not_counted": list(one.not_counted),
+                "said_amounts": list(one.said_amounts),
                 "serving": _figures(one.written),
                 "serving_as_cooked": None if one.cooked is None else _figures(one.cooked),
             }

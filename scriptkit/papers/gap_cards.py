@@ -11,6 +11,7 @@ from scriptkit.cut.claims.claim import LISTEN
 from scriptkit.cut.coverage.corrections import correction_of
 from scriptkit.cut.coverage.coverage import Coverage
 from scriptkit.cut.coverage.gap_names import gap_names
+from scriptkit.cut.coverage.matrix import corrections_ms, is_corrected
 from scriptkit.cut.coverage.rescue import ADMITTED, Rescue
 from scriptkit.measure.durations import format_clock
 from scriptkit.papers.contact_sheet import StripPicture, moments_of, pictures_at
@@ -35,6 +36,7 @@ _NOTES = {
 }
 AS_COOKED = "As cooked"
 BOTH, OVERLAY, DESCRIPTION, RECIPE, RECORD, UNFILMED = "both", "overlay", "description", "recipe", "record", "unfilmed"
+NOT_SO = "not so"
 """Ways that ``--accept`` takes."""
 USUAL = frozenset({BOTH, UNFILMED})
 """What a name alone means."""
@@ -45,6 +47,7 @@ _CHOICES = {
     DESCRIPTION: "Description only",
     RECIPE: "Change the recipe",
     UNFILMED: "Accept it: the overlay and the description say it",
+    NOT_SO: "That is not so",
 }
 ABOUT_MS = 1_500
 """The first and the last picture about a figure: as about an addition (contact_sheet.py)."""
@@ -138,7 +141,9 @@ def card_groups(
         at = row.told_ms if row.not_there else row.time_ms
         cards[title].append((at or 0, own))
     open_ = [c for c in coverage.corrections if not c.accepted]
-    in_second = Counter(c.time_ms // 1000 for c in open_)
+    at_ms = corrections_ms(coverage.source)
+    to_listen = [c for c in coverage.claims if c.verdict == LISTEN and not is_corrected(c.time_ms, at_ms)]
+    in_second = Counter(ms // 1000 for ms in [*(c.time_ms for c in open_), *(c.time_ms for c in to_listen)])
     for offer in open_:
         if offer.time_ms in told_ms:
             continue
@@ -148,7 +153,9 @@ def card_groups(
             own = _with_macros(own, left.pop(of_row.dish.file, None))
         cards[CORRECT].append((offer.time_ms, own))
     cards[COVER] += [(a.time_ms, _of_admission(a, coverage)) for a in coverage.admissions if a.addition is None]
-    cards[LISTEN_TO] += [(c.time_ms, _of_listen(c, pictures)) for c in coverage.claims if c.verdict == LISTEN]
+    cards[LISTEN_TO] += [
+        (c.time_ms, _of_listen(c, pictures, exact=in_second[c.time_ms // 1000] > 1)) for c in to_listen
+    ]
     return tuple(
         CardGroup(title=title, note=_NOTES[title], cards=tuple(card for _, card in sorted(own, key=lambda one: one[0])))
         for title, own in cards.items()
@@ -163,6 +170,7 @@ def _with_macros(card: GapCard, cooked: AsCooked | None) -> GapCard:
     counted = (
         "" if not cooked.not_counted or cooked.cooked is None else "; what went in more, less or instead is not counted"
     )
+    counted += f"; with {' and '.join(cooked.said_amounts)}, as it is said" if cooked.said_amounts else ""
     more = f"a serving of {cooked.dish.short}{counted}; as written: {printed_words(cooked.printed)}"
     return replace(card, ways=(*card.ways, WayOut(label=AS_COOKED, text=cooked_words(cooked), more=more)))
 
@@ -190,7 +198,8 @@ def _of_row(rescue: Rescue, coverage: Coverage, name: str, gate: Gate | None, pi
     row = rescue.row
     said = row.effect.words if row.effect is not None and (row.not_there or ADMITTED in rescue.why) else ""
     at = row.told_ms if row.not_there else row.time_ms
-    answers = (BOTH, OVERLAY, DESCRIPTION) if row.not_there else (UNFILMED,)
+    answers = [BOTH, OVERLAY, DESCRIPTION] if row.not_there else [UNFILMED]
+    answers += [NOT_SO] if row.not_there or ADMITTED in rescue.why else []
     ms = moments_of(row)
     return GapCard(
         name=format_clock(at) if row.not_there and at is not None else name,
@@ -238,7 +247,7 @@ def _of_offer(
     ways += [] if same else [WayOut(label="Description", text=offer.text)]
     if offer.change is not None:
         ways += [WayOut(label="Recipe", text=offer.change.words, more=_file(offer.change.place))]
-    answers = (RECORD, BOTH, OVERLAY, DESCRIPTION, *((RECIPE,) if offer.change is not None else ()))
+    answers = (RECORD, BOTH, OVERLAY, DESCRIPTION, *((RECIPE,) if offer.change is not None else ()), NOT_SO)
     return GapCard(
         name=_exact(offer.time_ms) if exact else format_clock(offer.time_ms),
         title=f"“{offer.said}” of {offer.of}" if claims else offer.of,
@@ -257,21 +266,22 @@ def _of_offer(
 
 def _of_admission(one: Admission, coverage: Coverage) -> GapCard:
     return GapCard(
-        name="", title="Something", why=_sentence(f"{ADMITTED}, and not what it is"), where="", at=format_clock(one.time_ms), before="",
+        name=format_clock(one.time_ms), title="Something", why=_sentence(f"{ADMITTED}, and not what it is"), where="", at=format_clock(one.time_ms), before="",
         words=one.words, file=_file(Place(coverage.transcript.file if coverage.transcript else "", one.line.line)),
         ways=(WayOut(label="Accept", text="unfilmed: […]", more="at its step, once you see what it is"),),
-        choices=(), pictures=(), asks_seen=False,
+        choices=_choices((NOT_SO,)), pictures=(), asks_seen=False,
     )  # fmt: skip
 
 
-def _of_listen(claim: Claim, pictures: Pictures | None) -> GapCard:
+def _of_listen(claim: Claim, pictures: Pictures | None, *, exact: bool) -> GapCard:
     """``ways``: what to write where it is wrong; none where nothing is known to be right."""
     text = correction_of(claim).text if claim.off else ""
     entry = f'corrections: [{{text: "{text}", at: "{format_clock(claim.time_ms)}"}}]'
     ways = (WayOut(label="If it is wrong", text=entry, more="at the head of the file"),) if text else ()
     return GapCard(
-        name="", title=f"“{claim.words}”, perhaps of {claim.subject}", why=_sentence("; ".join(filter(None, (claim.recipe, claim.off)))),
-        where="", at=format_clock(claim.time_ms), before="", words=claim.line.text, file="", ways=ways, choices=(),
+        name=_exact(claim.time_ms) if exact else format_clock(claim.time_ms), title=f"“{claim.words}”, perhaps of {claim.subject}", why=_sentence("; ".join(filter(None, (claim.recipe, claim.off)))),
+        where="", at=format_clock(claim.time_ms), before="", words=claim.line.text, file="", ways=ways,
+        choices=_choices((*((BOTH, OVERLAY, DESCRIPTION) if text else ()), NOT_SO)),
         pictures=_pictures(claim.time_ms, pictures), asks_seen=False,
     )  # fmt: skip
 

@@ -16,6 +16,7 @@ from scriptkit.cut.transcript.transcript_reader import read_transcript
 from scriptkit.papers.coverage import coverage_report
 from scriptkit.papers.coverage_json import coverage_json
 from scriptkit.production import Production, read
+from scriptkit.recipe.reader import read_source
 from tests.cut.four_talks import sentences, talk, talked_of
 from tests.speed.confessions import SETS, STARTS, Case, cases, supper, talk_with, told
 
@@ -258,6 +259,11 @@ def test_confessions_of_other_dishes_in_talk_that_runs_across_its_cues() -> None
         ("The chives go on later, at the table.", "Not in yet: 9 g chives", "Nothing: it is said to come later"),
         (
             "We had no chives, so I used spring onion instead.",
+            "Here spring onion replaces 9 g chives",
+            "Nothing: it is said that spring onion went in",
+        ),
+        (
+            "We had no chives, so I used something else instead.",
             "Replaced here: 9 g chives",
             "Nothing: it is said that something else went in",
         ),
@@ -279,6 +285,7 @@ def test_a_figure_to_listen_to_comes_with_what_to_write_if_it_is_wrong(kitchen: 
 
     production = filmed(kitchen, "the stock was two litres")
     (card,) = next(g for g in card_groups(production.coverage, production.rescues) if g.title == LISTEN_TO).cards
+    assert [one.answer for one in card.choices] == ["both", "overlay", "description", "not so"]
     (way,) = card.ways
     assert way.label == "If it is wrong"
     assert way.text == 'corrections: [{text: "The recipe has 1.18 kg (1.2 l) of stock, not “two litres”.", at: "4:15"}]'
@@ -286,3 +293,94 @@ def test_a_figure_to_listen_to_comes_with_what_to_write_if_it_is_wrong(kitchen: 
         file.write(f"{way.text}\n")
     again = filmed(kitchen, "the stock was two litres")
     assert [c.text for c in again.publication().source.published.corrections] == [way.text.split('"')[1]]
+    assert LISTEN_TO not in [g.title for g in card_groups(again.coverage, again.rescues)]
+
+
+def test_what_corrects_a_figure_to_listen_to_is_accepted_by_its_name_and_not_by_all(
+    kitchen: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from scriptkit.cli.accepting import accept_gaps
+
+    said = "the stock was two litres"
+    accept_gaps(filmed(kitchen, said), "all")
+    assert "no correction is left to accept" in capsys.readouterr().err
+    accept_gaps(filmed(kitchen, said), "4:15=description")
+    (one,) = filmed(kitchen, said).publication().source.published.corrections
+    assert one.text == "The recipe has 1.18 kg (1.2 l) of stock, not “two litres”."
+
+
+MUSTARD = "About thirty five grams of mustard went in, not twenty, because the spoon slipped."
+
+
+def test_a_confessed_amount_counts_as_cooked_and_differs_from_nothing(kitchen: Path) -> None:
+    plain, production = filmed(kitchen, "Thank you for watching."), filmed(kitchen, MUSTARD)
+    assert not [c for c in production.coverage.claims if c.agrees is False and c.time_ms > 250_000]
+    assert [(p.code, p.severity) for p in production.coverage_problems if "mustard" in p.message] == [
+        ("said-other-amount", "warning")
+    ]
+    (dish,) = production.coverage.cooked
+    assert (dish.not_counted, dish.said_amounts) == ((), ("35 g of mustard",))
+    mustard = next(m for i, m in plain.macros.dishes[0].ingredients if i.name == "mustard")
+    assert dish.cooked is not None
+    more = dish.cooked.at_least("fat_g") - dish.written.at_least("fat_g")
+    assert more == pytest.approx(mustard.at_least("fat_g") / 6 * 15 / 20, abs=0.01)
+    (offer,) = (c for c in production.coverage.corrections if c.of == "mustard")
+    assert offer.text == (
+        "In the video about 35 g of wholegrain mustard went in; the recipe has 20 g wholegrain mustard."
+    )
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "I put in about twice as much mustard as the recipe says.",
+        "More mustard went in than it says, thirty five grams, or was it forty grams.",
+    ],
+)
+def test_without_one_figure_the_amount_stays_unknown(kitchen: Path, line: str) -> None:
+    (dish,) = filmed(kitchen, line).coverage.cooked
+    assert (dish.not_counted, dish.said_amounts, dish.cooked) == (("more mustard",), (), None)
+
+
+def answered(kitchen: Path, line: str, gap: str) -> Production:
+    """The meal with the line said, and the answer that what is told of the gap is not so."""
+    (kitchen / "a.csv").write_text(f"title,gap,answer\nHarbour supper,{gap},not so\n", encoding="utf-8")
+    filmed(kitchen, line)
+    newest = max(kitchen.glob("cut-*.srt"), key=lambda p: int(p.stem[4:]))
+    source = read_source(str(kitchen / "harbour-supper.yaml"))
+    return Production(source, transcript=str(newest), answers=(str(kitchen / "a.csv"),))
+
+
+@pytest.mark.parametrize(
+    ("line", "gap", "name"),
+    [
+        (CHIVES, "4:13", "chives"),
+        (MUSTARD, "4:13", "mustard"),
+        ("The camera was off when the mustard went in.", "mustard", "mustard"),
+    ],
+)
+def test_what_a_person_says_is_not_so_is_told_no_more(kitchen: Path, line: str, gap: str, name: str) -> None:
+    def told(production: Production) -> list[str]:
+        return [p.message for p in production.coverage_problems if name in p.message]
+
+    assert told(filmed(kitchen, line))  # else the next line says nothing
+    production = answered(kitchen, line, gap)
+    assert told(production) == []
+    assert production.coverage.cooked == () and production.rescues == ()
+    (row,) = (r for r in production.coverage.rows if r.name == name)
+    assert row.status == "heard"
+
+
+def test_a_figure_that_is_not_so_is_no_card_any_more(kitchen: Path) -> None:
+    said = "the stock was two litres"
+    assert [c.verdict for c in filmed(kitchen, said).coverage.claims if c.time_ms > 253_000] == ["listen"]
+    production = answered(kitchen, said, "4:15")
+    assert [c.verdict for c in production.coverage.claims if c.time_ms > 253_000] == []
+
+
+def test_an_answer_about_which_nothing_is_told_is_told(kitchen: Path) -> None:
+    production = answered(kitchen, CHIVES, "1:01")
+    assert [p.message for p in production.coverage_problems if p.code == "unknown-gap"] == [
+        "nothing is told of “1:01” here"
+    ]
+    assert any("chives" in p.message for p in production.coverage_problems)

@@ -149,9 +149,9 @@ def _step_group(
         if a.place not in missing:
             wishes.append(_addition_wish(step, a, start, also, heard))
         elif a.place in also:  # where it would be told that it is not in there
-            told_ms, said = missing[a.place]
+            told_ms, *became = missing[a.place]
             at_ms = max(segment.start_ms, min(told_ms, segment.end_ms))
-            wishes.append(Wish(at_ms=at_ms, text=missing_text(step, a, said), track="addition"))
+            wishes.append(Wish(at_ms=at_ms, text=missing_text(step, a, *became), track="addition"))
     minimum = [line for c in cautions if c.rule.measured for line in c.overlay]  # read when it is checked
     wishes += _at_the_end(
         segment,

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from scriptkit.cut.claims.name_mentions import FOOD, PART, NameMention, TalkWord, mentions_in, words_of_talk
 from scriptkit.cut.coverage.amounts_beside import amounts_beside
+from scriptkit.cut.coverage.confessed import Confessed
 from scriptkit.cut.coverage.spoken_additions import SpokenAddition
 from scriptkit.cut.placement import Cut
 from scriptkit.cut.placing.mention_matcher import KIND
@@ -54,7 +55,8 @@ _REST = frozenset({"rest", "last", "remaining"})
 class AdditionEffect:
     """``effect`` is one of ``goes in``, ``left out``, ``later``, ``instead`` (another thing in its place), ``less``, ``more``, ``shown``
     (named, and not as it goes in) and ``none`` (not named); said at ``time_ms`` of the cut in ``words``, None and empty for none.
-    ``unfilmed``: it is said that this was not filmed."""
+    ``unfilmed``: it is said that this was not filmed. ``grams``: what is said to have gone in where that is more or less, said at
+    ``amount_ms``; ``stand_in``: what is said to have gone in instead; None and empty where that is not said."""
 
     dish: Dish
     step: Step
@@ -64,11 +66,14 @@ class AdditionEffect:
     words: str = ""
     line: SpokenLine | None = None
     unfilmed: bool = False
+    grams: float | None = None
+    amount_ms: int | None = None
+    stand_in: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class _Event:
-    """``ms`` is when the phrase is said, ``at_ms`` when its sentence begins."""
+    """``ms`` is when the phrase is said, ``at_ms`` when its sentence begins; ``start`` and ``end`` are its places in the talk."""
 
     ms: int
     at_ms: int
@@ -76,6 +81,8 @@ class _Event:
     words: str
     line: SpokenLine
     aside: bool = False
+    start: int = 0
+    end: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +131,11 @@ def effects_heard(
 def _followed(
     source: Dish | Meal, transcript: Transcript, cut: Cut | None
 ) -> tuple[tuple[AdditionEffect, ...], tuple[GapSaid, ...]]:
-    scene = Scene(source, transcript, cut)
+    return followed(Scene(source, transcript, cut))
+
+
+def followed(scene: Scene) -> tuple[tuple[AdditionEffect, ...], tuple[GapSaid, ...]]:
+    """What is left of all that is said in the scene, one for each addition, and what is said not to have been filmed."""
     events: dict[int, list[_Event]] = {}
     gaps = []
     told: set[tuple[int, int]] = set()
@@ -150,7 +161,9 @@ def _followed(
             events.setdefault(number, []).append(
                 neutral if near else _Event(neutral.ms, neutral.ms, SHOWN, neutral.words, neutral.line)
             )
-    effects = tuple(_last_word(going, events.get(n, ())) for n, going in enumerate(scene.additions))
+    effects = tuple(
+        scene.with_details(*_last_word(going, events.get(n, ()))) for n, going in enumerate(scene.additions)
+    )
     return effects, tuple(_each_once(sorted(gaps, key=lambda g: (g.ms, not g.additions))))
 
 
@@ -167,8 +180,8 @@ def _each_once(gaps: Sequence[GapSaid]) -> Iterator[GapSaid]:
             yield replace(gap, additions=fresh)
 
 
-def _last_word(going: Going, events: Iterable[_Event]) -> AdditionEffect:
-    """What is left of all that is said of an addition."""
+def _last_word(going: Going, events: Iterable[_Event]) -> tuple[AdditionEffect, _Event | None]:
+    """What is left of all that is said of an addition, and where that is said."""
     state, since = NONE, None
     gone_in = False
     unfilmed: _Event | None = None
@@ -194,7 +207,7 @@ def _last_word(going: Going, events: Iterable[_Event]) -> AdditionEffect:
         elif state == NONE:
             state, since = SHOWN, e
     dish, step, addition = going
-    return AdditionEffect(
+    left = AdditionEffect(
         dish=dish,
         step=step,
         addition=addition,
@@ -204,6 +217,7 @@ def _last_word(going: Going, events: Iterable[_Event]) -> AdditionEffect:
         line=since.line if since else None,
         unfilmed=unfilmed is not None and state not in NOT_THERE,
     )
+    return left, since
 
 
 _NAMED = "named"
@@ -253,8 +267,20 @@ class Scene:
         )
         begins = of_sentence[0].start if of_sentence else start
         return _Event(
-            self.talk.ms_at(start), self.talk.ms_at(begins), said.effect, self._around(start, end), self.talk.line_at(begins), said.aside
+            self.talk.ms_at(start), self.talk.ms_at(begins), said.effect, self._around(start, end), self.talk.line_at(begins), said.aside,
+            start, end,
         )  # fmt: skip
+
+    def with_details(self, effect: AdditionEffect, event: _Event | None) -> AdditionEffect:
+        """The effect with how much is said to have gone in, or what did in its place."""
+        if event is None or effect.effect not in (MORE, LESS, INSTEAD):
+            return effect
+        details = Confessed(self.talk, self.mentions, self.spans, self.dishes)
+        at = event.start, event.end
+        if effect.effect == INSTEAD:
+            return replace(effect, stand_in=details.stand_in(at))
+        amount = details.amount(at, effect.dish, effect.addition, more=effect.effect == MORE)
+        return effect if amount is None else replace(effect, grams=amount[0], amount_ms=amount[1])
 
     def neutral(self, mention: NameMention) -> _Event:
         """That a name is said, and nothing of it."""

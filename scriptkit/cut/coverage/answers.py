@@ -11,9 +11,9 @@ from scriptkit.shoot.log.csv_cells import decoded, rows_of
 from scriptkit.shoot.log.log_cells import folded, unguarded
 
 COLUMNS = ("title", "gap", "answer")
-SEEN, NOT_SEEN = "seen", "not seen"
+SEEN, NOT_SEEN, NOT_SO = "seen", "not seen", "not so"
 WAYS = ("both", "overlay", "description", "recipe", "record", "unfilmed")
-ANSWERS = (SEEN, NOT_SEEN, *WAYS)
+ANSWERS = (SEEN, NOT_SEEN, NOT_SO, *WAYS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,7 @@ def seen_of(answers: Sequence[GapAnswer], names: dict[Place, str]) -> tuple[dict
     found: dict[Place, bool] = {}
     problems = []
     for one in answers:
-        if one.is_way:
+        if one.is_way or one.answer == NOT_SO:
             continue
         place = by_name.get(one.gap.casefold())
         if place is None:

@@ -15,6 +15,7 @@ from scriptkit.recipe.dish import Dish, Meal
 
 if TYPE_CHECKING:
     from scriptkit.cut.claims.claim import Claim
+    from scriptkit.cut.coverage.addition_effects import AdditionEffect
 
 OTHER_AMOUNT = frozenset({"more", "less"})
 
@@ -38,6 +39,12 @@ class CorrectionOffer:
         """The item of `corrections:` that says it; ``only`` over the picture, or only under the video."""
         text = self.overlay if only == "overlay" else self.text
         return {"text": text, "at": format_clock(self.time_ms), **({"only": only} if only else {})}
+
+
+def without_confessed(claims: Sequence[Claim], effects: Sequence[AdditionEffect]) -> tuple[Claim, ...]:
+    """The claims without the figures that are themselves what went in instead of the recipe's: those are told of the addition."""
+    confessed = {e.amount_ms for e in effects if e.amount_ms is not None}
+    return tuple(c for c in claims if not (c.kind == "amount" and c.agrees is not True and c.time_ms in confessed))
 
 
 def corrections_offered(
@@ -98,11 +105,11 @@ def _of_row(row: AdditionStatus) -> CorrectionOffer | None:
     if effect is None or effect.time_ms is None or not (row.not_there or effect.effect in OTHER_AMOUNT):
         return None
     if row.not_there:
-        written = missing_written(row.step, row.addition, effect.effect)
-        line = missing_line(row.step, row.addition, effect.effect)
-        overlay = missing_text(row.step, row.addition, effect.effect)
+        written = missing_written(row.step, row.addition, effect.effect, row.stand_in)
+        line = missing_line(row.step, row.addition, effect.effect, row.stand_in)
+        overlay = missing_text(row.step, row.addition, effect.effect, row.stand_in)
     else:
-        written = other_amount_written(row.step, row.addition, effect.effect)
+        written = other_amount_written(row.step, row.addition, effect.effect, effect.grams)
         line = overlay = written
     return CorrectionOffer(
         time_ms=effect.time_ms,

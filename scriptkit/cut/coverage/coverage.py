@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from scriptkit.cut.coverage.as_cooked import AsCooked, as_cooked
-from scriptkit.cut.coverage.corrections import OTHER_AMOUNT, CorrectionOffer, corrections_offered
+from scriptkit.cut.coverage.corrections import OTHER_AMOUNT, CorrectionOffer, corrections_offered, without_confessed
 from scriptkit.cut.coverage.matrix import (
     Gate,
     corrections_ms,
@@ -118,17 +118,23 @@ def coverage_of(
         effects = effects_heard(effects_of(source, transcript, cut), heard, cut)
         admissions = admitting.admissions_in(source, transcript, cut)
         claims = claiming.claims_in(source, transcript, cut, macros=macros, cautions=cautions)
+        claims = without_confessed(claims, effects)
+    unknown: list[Problem] = []
+    if answers and effects is not None:
+        from scriptkit.cut.coverage.believed import believed
+
+        effects, claims, admissions, unknown = believed(answers, matrix_of(source, shots), effects, claims, admissions)
     if transcript is not None and cut is not None:
         from scriptkit.cut.coverage.spoken_additions import not_heard as unheard
 
         not_heard = tuple(dict.fromkeys(i.name for i in unheard(source, transcript, cut)))
     rows = matrix_of(source, shots, takes=takes, cut=cut, heard=heard, effects=effects)
-    unknown: list[Problem] = []
     if answers:
         from scriptkit.cut.coverage.answers import seen_of
         from scriptkit.cut.coverage.gap_names import gap_names
 
-        seen, unknown = seen_of(answers, gap_names(rows))
+        seen, unnamed = seen_of(answers, gap_names(rows))
+        unknown += unnamed
         rows = tuple(replace(row, seen=seen.get(row.addition.place)) for row in rows)
     problems = [*unknown, *shot_problems(source), *matrix_problems(rows)]
     if transcript is not None:

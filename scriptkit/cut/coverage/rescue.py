@@ -68,7 +68,9 @@ def rescues_of(
             row=row,
             why=_why(row, row.addition.place in places),
             insert=insert_of(row),
-            line=missing_line(row.step, row.addition, row.said) if row.not_there else also_line(row.step, row.addition),
+            line=missing_line(row.step, row.addition, row.said, row.stand_in)
+            if row.not_there
+            else also_line(row.step, row.addition),
             overlay=overlay_text(row),
             description=_written(row, seen=bool(row.circled) and row.addition.place not in places),
             cue=(cues or {}).get(row.addition.place),
@@ -79,7 +81,11 @@ def rescues_of(
 
 def overlay_text(row: AdditionStatus) -> str:
     """What stands over the picture: that it is in there too, or what became of it instead."""
-    return missing_text(row.step, row.addition, row.said) if row.not_there else also_text(row.step, row.addition)
+    return (
+        missing_text(row.step, row.addition, row.said, row.stand_in)
+        if row.not_there
+        else also_text(row.step, row.addition)
+    )
 
 
 def _why(row: AdditionStatus, admitted: bool) -> tuple[str, ...]:
@@ -100,7 +106,7 @@ def _why(row: AdditionStatus, admitted: bool) -> tuple[str, ...]:
 
 def _written(row: AdditionStatus, *, seen: bool) -> str:
     if row.not_there:
-        return missing_written(row.step, row.addition, row.said)
+        return missing_written(row.step, row.addition, row.said, row.stand_in)
     return also_written(row.step, row.addition, seen=seen)
 
 
@@ -109,7 +115,8 @@ def insert_of(row: AdditionStatus) -> str:
     out can, for there is more of it."""
     addition = row.addition
     if row.not_there:
-        became = {"later": "it is said to come later", "instead": "it is said that something else went in"}
+        other = row.stand_in or "something else"
+        became = {"later": "it is said to come later", "instead": f"it is said that {other} went in"}
         return f"Nothing: {became.get(row.said, 'it is said not to be in the dish')}"
     name = addition.ingredient.display_name
     amount = "" if addition.grams is None else f"{lead_alone(addition)} "

@@ -101,6 +101,11 @@ class AdditionStatus:
         return "" if self.effect is None else self.effect.effect
 
     @property
+    def stand_in(self) -> str:
+        """What is said to have gone in instead; empty where that is not said."""
+        return "" if self.effect is None else self.effect.stand_in
+
+    @property
     def not_named(self) -> bool:
         """Whether only its kind is spoken of: *a bit of green*."""
         return self.heard is not None and self.heard.how == _KIND and not self.not_there
