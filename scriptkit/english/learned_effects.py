@@ -14,6 +14,9 @@ SURE = 0.6
 DOUBTED = 0.12
 """Below it a phrase is not believed."""
 
+BYSTANDER = 0.97
+"""From here on a name beside talk of the camera is only named."""
+
 
 def learned_effects(
     tokens: Sequence[TalkToken],
@@ -36,9 +39,12 @@ def learned_effects(
         if one.effect in (GOES_IN, GOES_IN_NOW) or not one.names:
             found.append(one)
             continue
-        if one.effect == UNFILMED:  # what is said of the camera is hardly ever said of anything else
-            told |= set(one.names)
-            found.append(one)
+        if (
+            one.effect == UNFILMED
+        ):  # what is said of the camera is hardly ever said of anything else, but not of every name beside it
+            own = tuple(n for n in one.names if n not in likely or likely[n][1][NOTHING] < BYSTANDER)
+            told |= set(own)
+            found.append(SpokenEffect(one.effect, one.first, one.last, own, one.aside))
             continue
         kept = tuple(n for n in one.names if n not in likely or likely[n][1][NOTHING] < 1 - DOUBTED)
         told |= set(kept)

@@ -115,7 +115,7 @@ def without_cards(problems: Sequence[Problem], coverage: Coverage, rescues: Sequ
 
 
 _OF_A_GAP = frozenset({"no-shot", "no-circled-take", "not-heard", "not-named", "not-seen", "said-left-out"})
-_OF_THE_CUT = frozenset({"said-other-amount", "admitted-gap"})
+_OF_THE_CUT = frozenset({"said-other-amount", "admitted-gap", "of-which-dish"})
 
 
 def _has_a_card(problem: Problem, additions: object, takes: object) -> bool:

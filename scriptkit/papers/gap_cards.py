@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from scriptkit.cut.claims.claim import LISTEN
-from scriptkit.cut.coverage.corrections import correction_of
+from scriptkit.cut.coverage.corrections import OTHER_AMOUNT, SAID_TO, correction_of
 from scriptkit.cut.coverage.coverage import Coverage
 from scriptkit.cut.coverage.gap_names import gap_names
 from scriptkit.cut.coverage.matrix import corrections_ms, is_corrected
+from scriptkit.cut.coverage.off_camera_text import missing_written, other_amount_written
 from scriptkit.cut.coverage.rescue import ADMITTED, Rescue
 from scriptkit.measure.durations import format_clock
 from scriptkit.papers.contact_sheet import StripPicture, moments_of, pictures_at
@@ -21,6 +22,7 @@ from scriptkit.problems import Place
 
 if TYPE_CHECKING:
     from scriptkit.cut.claims.claim import Claim
+    from scriptkit.cut.coverage.addition_effects import OfWhichDish
     from scriptkit.cut.coverage.admissions import Admission
     from scriptkit.cut.coverage.as_cooked import AsCooked
     from scriptkit.cut.coverage.corrections import CorrectionOffer
@@ -153,6 +155,7 @@ def card_groups(
             own = _with_macros(own, left.pop(of_row.dish.file, None))
         cards[CORRECT].append((offer.time_ms, own))
     cards[COVER] += [(a.time_ms, _of_admission(a, coverage)) for a in coverage.admissions if a.addition is None]
+    cards[LISTEN_TO] += [(one.ms, _of_which_dish(one, coverage, pictures)) for one in coverage.of_which_dish]
     cards[LISTEN_TO] += [
         (c.time_ms, _of_listen(c, pictures, exact=in_second[c.time_ms // 1000] > 1)) for c in to_listen
     ]
@@ -270,6 +273,27 @@ def _of_admission(one: Admission, coverage: Coverage) -> GapCard:
         words=one.words, file=_file(Place(coverage.transcript.file if coverage.transcript else "", one.line.line)),
         ways=(WayOut(label="Accept", text="unfilmed: […]", more="at its step, once you see what it is"),),
         choices=_choices((NOT_SO,)), pictures=(), asks_seen=False,
+    )  # fmt: skip
+
+
+def _of_which_dish(one: OfWhichDish, coverage: Coverage, pictures: Pictures | None) -> GapCard:
+    """``ways``: for each dish that may be meant what the file then says."""
+    texts = {
+        dish.short: missing_written(step, addition, one.effect)
+        if one.effect not in OTHER_AMOUNT
+        else other_amount_written(step, addition, one.effect)
+        for dish, step, addition in one.additions
+    }
+    ways = tuple(
+        WayOut(label=f"If of {name}", text=f'corrections: [{{text: "{text}", at: "{format_clock(one.ms)}"}}]', more="at the head of the file")
+        for name, text in texts.items()
+    )  # fmt: skip
+    file = coverage.transcript.file if coverage.transcript is not None else ""
+    name = one.additions[0][2].ingredient.short_name
+    return GapCard(
+        name=format_clock(one.ms), title=f"{name}, of {' or of '.join(texts)}", why=_sentence(f"{SAID_TO[one.effect]} {name}, and not in which dish"),
+        where="", at=format_clock(one.ms), before="", words=one.words, file=_file(Place(file, one.line.line)), ways=ways,
+        choices=_choices((NOT_SO,)), pictures=_pictures(one.ms, pictures), asks_seen=False,
     )  # fmt: skip
 
 

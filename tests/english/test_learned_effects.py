@@ -53,6 +53,25 @@ def test_a_phrase_that_stands_where_nothing_is_told_is_not_believed() -> None:
     assert effect(text, "chives", SpokenEffect(LEFT_OUT, 2, 4, (0,))) == []
 
 
+def test_who_never_goes_without_it_has_not_gone_without_it() -> None:
+    from scriptkit.english.spoken_effects import effects_said
+
+    def told(text: str) -> list[str]:
+        at = text.index("parsley")
+        return [e.effect for e in effects_said(talk_tokens(text, [(at, at + 7)]))]
+
+    assert told("We went without parsley today.") == [LEFT_OUT]  # else the next line says nothing
+    assert told("I never go without parsley.") == []
+
+
+def test_what_the_camera_missed_is_no_name_that_is_only_beside_it() -> None:
+    text = "The battery died. Now the lentils next, two hundred and fifty grams, all of them."
+    near = SpokenEffect("unfilmed", 1, 2, (0,))
+    assert effect(text, "lentils", near) == [("unfilmed", ())]
+    text = "The battery died just as the lentils went in."
+    assert effect(text, "lentils", near) == [("unfilmed", (0,))]
+
+
 def test_the_plainest_phrase_is_believed_though_little_stands_around_it() -> None:
     for text, first, last in (
         ("I forgot the chives.", 0, 2),

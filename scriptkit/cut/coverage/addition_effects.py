@@ -6,7 +6,7 @@ import functools
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from scriptkit.cut.claims.name_mentions import FOOD, PART, NameMention, TalkWord, mentions_in, words_of_talk
+from scriptkit.cut.claims.name_mentions import FOOD, PART, NameMention, Owner, TalkWord, mentions_in, words_of_talk
 from scriptkit.cut.coverage.amounts_beside import amounts_beside
 from scriptkit.cut.coverage.confessed import Confessed
 from scriptkit.cut.coverage.spoken_additions import SpokenAddition
@@ -45,6 +45,7 @@ _LATER_MS = 6_000
 """What is said so long after *later* may be the later time."""
 ONE_BREATH_MS = 10_000
 """Two tellings of one gap so near to each other are one (common practice, no source)."""
+_OF_ONE_DISH = frozenset({LEFT_OUT, LATER, INSTEAD, MORE, LESS})
 _AFTER_THE_FACT = frozenset({LEFT_OUT, INSTEAD, MORE, LESS, UNFILMED})
 _MADE_OF = frozenset("juice zest peel leaf clove floret stalk fillet breast thigh mince bulb yolk white".split())  # noqa: SIM905
 """A food before these is its own name: *the lemon* for lemon juice."""
@@ -98,6 +99,21 @@ class GapSaid:
 Going = tuple[Dish, Step, Addition]
 
 
+@dataclass(frozen=True, slots=True)
+class OfWhichDish:
+    """Something is said to become of an ingredient that several dishes have, and nothing tells of which: it stands at no step of
+    theirs, and names no dish."""
+
+    ms: int
+    line: SpokenLine
+    words: str
+    effect: str
+    additions: tuple[Going, ...]
+
+
+Followed = tuple[tuple[AdditionEffect, ...], tuple[GapSaid, ...], tuple[OfWhichDish, ...]]
+
+
 def effects_of(source: Dish | Meal, transcript: Transcript, cut: Cut | None = None) -> tuple[AdditionEffect, ...]:
     """One for each addition, in cook order. Of an ingredient that goes in at several steps, the step is meant that stands nearest;
     without a cut, the one whose words stand beside it."""
@@ -107,6 +123,11 @@ def effects_of(source: Dish | Meal, transcript: Transcript, cut: Cut | None = No
 def gaps_said(source: Dish | Meal, transcript: Transcript, cut: Cut | None = None) -> tuple[GapSaid, ...]:
     """Where it is said that something was not filmed, in the order of time."""
     return _followed(source, transcript, cut)[1]
+
+
+def of_which_dish(source: Dish | Meal, transcript: Transcript, cut: Cut | None = None) -> tuple[OfWhichDish, ...]:
+    """What is said to become of an ingredient of several dishes, and not of which, in the order of time."""
+    return _followed(source, transcript, cut)[2]
 
 
 def effects_heard(
@@ -128,21 +149,24 @@ def effects_heard(
 
 
 @functools.lru_cache(maxsize=2)
-def _followed(
-    source: Dish | Meal, transcript: Transcript, cut: Cut | None
-) -> tuple[tuple[AdditionEffect, ...], tuple[GapSaid, ...]]:
+def _followed(source: Dish | Meal, transcript: Transcript, cut: Cut | None) -> Followed:
     return followed(Scene(source, transcript, cut))
 
 
-def followed(scene: Scene) -> tuple[tuple[AdditionEffect, ...], tuple[GapSaid, ...]]:
-    """What is left of all that is said in the scene, one for each addition, and what is said not to have been filmed."""
+def followed(scene: Scene) -> Followed:
+    """What is left of all that is said in the scene, one for each addition; what is said not to have been filmed; and what is said of
+    nobody knows which dish."""
     events: dict[int, list[_Event]] = {}
+    asked: list[OfWhichDish] = []
     gaps = []
     told: set[tuple[int, int]] = set()
     for said in scene.said:
         going: list[int] = []
         event = scene.event(said)
         for name in said.names:
+            if several := scene.of_several(name, said, event):
+                asked.append(OfWhichDish(event.at_ms, event.line, event.words, said.effect, several))
+                continue
             number = scene.meant(name, said, event)
             if number is not None and abs(scene.neutral(scene.mentions[name]).ms - event.ms) <= NEAR_MS:
                 going.append(number)
@@ -164,7 +188,7 @@ def followed(scene: Scene) -> tuple[tuple[AdditionEffect, ...], tuple[GapSaid, .
     effects = tuple(
         scene.with_details(*_last_word(going, events.get(n, ()))) for n, going in enumerate(scene.additions)
     )
-    return effects, tuple(_each_once(sorted(gaps, key=lambda g: (g.ms, not g.additions))))
+    return effects, tuple(_each_once(sorted(gaps, key=lambda g: (g.ms, not g.additions)))), tuple(asked)
 
 
 def _each_once(gaps: Sequence[GapSaid]) -> Iterator[GapSaid]:
@@ -294,6 +318,28 @@ class Scene:
         words = f"{before} {self.talk.text[start:end]}{apart}{after}".strip()
         at = self.talk.text.find(after, end) + len(after)
         return " ".join(words.split()) + (stop if (stop := self.talk.text[at : at + 1]) in (".", "!", "?") else "")
+
+    def of_several(self, name: int, said: SpokenEffect, event: _Event) -> tuple[Going, ...]:
+        """The additions of several dishes of which something is said where none of their steps stands near, and no dish is named."""
+        owners = self.mentions[name].owners
+        if said.effect not in _OF_ONE_DISH or len({o.dish for o in owners}) < 2:
+            return ()
+        among = [n for n, (dish, _, a) in enumerate(self.additions) if self._owns(owners, dish, a)]
+        told = {stem(w) for w in words_in(event.words)}
+        named = {
+            dish.file for dish, _, _ in (self.additions[n] for n in among)
+            if told & ({stem(w) for w in words_in(dish.short)} | {stem(w) for i in dish.ingredients[:1] for w in words_in(i.name)})
+        }  # fmt: skip
+        near = [n for n in among if (ms := self.placed[n]) is not None and -NEAR_MS <= ms - event.ms <= NEAR_MS]
+        placed = all(self.placed[n] is not None for n in among)
+        return () if named or near or not placed else tuple(self.additions[n] for n in among)
+
+    def _owns(self, owners: Sequence[Owner], dish: Dish, addition: Addition) -> bool:
+        return any(
+            self.dishes[o.dish].file == dish.file
+            and self.dishes[o.dish].ingredients[o.ingredient].key == addition.ingredient.key
+            for o in owners
+        )
 
     def meant(self, name: int, said: SpokenEffect | None, event: _Event) -> int | None:
         """The number of the addition that a name means, at this moment and in these words."""

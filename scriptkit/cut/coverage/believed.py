@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from scriptkit.cut.claims.claim import Claim
-from scriptkit.cut.coverage.addition_effects import NONE, SHOWN, AdditionEffect
+from scriptkit.cut.coverage.addition_effects import NONE, SHOWN, AdditionEffect, OfWhichDish
 from scriptkit.cut.coverage.admissions import Admission
 from scriptkit.cut.coverage.answers import NOT_SO, GapAnswer
 from scriptkit.cut.coverage.gap_names import gap_names
@@ -16,13 +16,25 @@ from scriptkit.measure.durations import parse_moment
 from scriptkit.problems import Place, Problem, printable, warning
 
 
+@dataclass(frozen=True, slots=True)
+class Believed:
+    """What is left, and a problem for each answer that is about nothing."""
+
+    effects: tuple[AdditionEffect, ...]
+    claims: tuple[Claim, ...]
+    admissions: tuple[Admission, ...]
+    of_which_dish: tuple[OfWhichDish, ...]
+    problems: tuple[Problem, ...]
+
+
 def believed(
     answers: Sequence[GapAnswer],
     rows: Sequence[AdditionStatus],
     effects: Sequence[AdditionEffect],
     claims: Sequence[Claim],
     admissions: Sequence[Admission],
-) -> tuple[tuple[AdditionEffect, ...], tuple[Claim, ...], tuple[Admission, ...], list[Problem]]:
+    unsure: Sequence[OfWhichDish],
+) -> Believed:
     """What is left of effects, figures and admissions: an addition of which it is not so goes in as it is written. With a warning for each
     such answer about which nothing is told. Of several answers about one gap the last counts."""
     last = {one.gap.casefold(): one for one in answers}
@@ -33,9 +45,10 @@ def believed(
         *(e.time_ms for e in told if e.time_ms is not None),
         *(c.time_ms for c in doubted),
         *(a.time_ms for a in admissions),
+        *(one.ms for one in unsure),
     ]
     places = [e.addition.place for e in told]
-    return (
+    return Believed(
         tuple(
             replace(e, effect=GOES_IN, unfilmed=False, grams=None, amount_ms=None, stand_in="")
             if e in told and (not_so.at(e.time_ms) or not_so.of(e.addition.place))
@@ -44,7 +57,8 @@ def believed(
         ),
         tuple(c for c in claims if c.agrees is True or not not_so.at(c.time_ms)),
         tuple(a for a in admissions if not (not_so.at(a.time_ms) or not_so.of(a.addition.place if a.addition else None))),
-        not_so.problems(moments, places),
+        tuple(one for one in unsure if not not_so.at(one.ms)),
+        tuple(not_so.problems(moments, places)),
     )  # fmt: skip
 
 

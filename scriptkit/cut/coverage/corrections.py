@@ -18,6 +18,14 @@ if TYPE_CHECKING:
     from scriptkit.cut.coverage.addition_effects import AdditionEffect
 
 OTHER_AMOUNT = frozenset({"more", "less"})
+SAID_TO = {
+    "left out": "it is said that there is no",
+    "later": "it is said that later goes in the",
+    "instead": "it is said that something else went in instead of",
+    "more": "it is said that more went in of",
+    "less": "it is said that less went in of",
+}
+"""What is said of an ingredient, up to its name."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,13 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from scriptkit.cut.coverage.as_cooked import AsCooked, as_cooked
-from scriptkit.cut.coverage.corrections import OTHER_AMOUNT, CorrectionOffer, corrections_offered, without_confessed
+from scriptkit.cut.coverage.corrections import (
+    OTHER_AMOUNT,
+    SAID_TO,
+    CorrectionOffer,
+    corrections_offered,
+    without_confessed,
+)
 from scriptkit.cut.coverage.matrix import (
     Gate,
     corrections_ms,
@@ -22,7 +28,7 @@ from scriptkit.cut.coverage.statuses import AdditionStatus
 from scriptkit.cut.placement import HAND, MARKER, TAKE, Cut
 from scriptkit.cut.transcript.transcript import Transcript
 from scriptkit.measure.durations import format_clock
-from scriptkit.problems import Place, Problem, in_order, note, warning
+from scriptkit.problems import Place, Problem, any_of, in_order, note, warning
 from scriptkit.recipe.dish import Addition, Dish, Meal
 from scriptkit.shoot.log.take_log import Take
 from scriptkit.shoot.plan import screen_ms
@@ -30,6 +36,7 @@ from scriptkit.shoot.shots.shots import Shot, shot_problems
 
 if TYPE_CHECKING:
     from scriptkit.cut.claims.claim import Claim
+    from scriptkit.cut.coverage.addition_effects import OfWhichDish
     from scriptkit.cut.coverage.admissions import Admission
     from scriptkit.cut.coverage.answers import GapAnswer
     from scriptkit.nutrition.dish_meal_macros import AllMacros
@@ -56,6 +63,8 @@ class Coverage:
     """What is said wrongly, each with what corrects it."""
     cooked: tuple[AsCooked, ...] = ()
     """The macros of a serving of each dish of which it is said that not all went in, beside those of what is written."""
+    of_which_dish: tuple[OfWhichDish, ...] = ()
+    """What is said to become of an ingredient of several dishes, and not of which."""
 
     @property
     def other_video(self) -> bool:
@@ -108,14 +117,16 @@ def coverage_of(
     admissions: tuple[Admission, ...] = ()
     not_heard: tuple[str, ...] = ()
     claims: tuple[Claim, ...] = ()
+    unsure: tuple[OfWhichDish, ...] = ()
     if transcript is not None and cut is not None and is_of_it(cut):
         from scriptkit.cut.claims import all_claims as claiming
         from scriptkit.cut.coverage import admissions as admitting
         from scriptkit.cut.coverage import spoken_additions
-        from scriptkit.cut.coverage.addition_effects import effects_heard, effects_of
+        from scriptkit.cut.coverage.addition_effects import effects_heard, effects_of, of_which_dish
 
         heard = spoken_additions.heard(source, transcript, cut)
         effects = effects_heard(effects_of(source, transcript, cut), heard, cut)
+        unsure = of_which_dish(source, transcript, cut)
         admissions = admitting.admissions_in(source, transcript, cut)
         claims = claiming.claims_in(source, transcript, cut, macros=macros, cautions=cautions)
         claims = without_confessed(claims, effects)
@@ -123,7 +134,9 @@ def coverage_of(
     if answers and effects is not None:
         from scriptkit.cut.coverage.believed import believed
 
-        effects, claims, admissions, unknown = believed(answers, matrix_of(source, shots), effects, claims, admissions)
+        told = believed(answers, matrix_of(source, shots), effects, claims, admissions, unsure)
+        effects, claims, admissions, unsure = told.effects, told.claims, told.admissions, told.of_which_dish
+        unknown = list(told.problems)
     if transcript is not None and cut is not None:
         from scriptkit.cut.coverage.spoken_additions import not_heard as unheard
 
@@ -145,6 +158,7 @@ def coverage_of(
         problems += [*transcript.problems, *claim_problems(uncorrected, transcript.file)]
         problems += _other_amounts(rows, transcript.file)
         problems += _admitted(admissions, rows, transcript.file)
+        problems += _of_which_dish(source, unsure, transcript.file)
     if cut is not None:
         problems += placing_problems(source, cut, transcript)
     return Coverage(
@@ -160,6 +174,7 @@ def coverage_of(
         claims=claims,
         corrections=corrections_offered(source, rows, claims),
         cooked=() if macros is None else as_cooked(rows, macros),
+        of_which_dish=tuple(one for one in unsure if not is_corrected(one.ms, corrections_ms(source))),
         problems=tuple(in_order(problems)),
     )
 
@@ -196,6 +211,21 @@ def _other_amounts(rows: Sequence[AdditionStatus], file: str) -> list[Problem]:
         if not row.corrected:
             hint = f"correct the recipe, or accept the correction: `scriptkit coverage … --accept {at}`"
             found.append(warning(Place(file, effect.line.line), "said-other-amount", message, hint))
+    return found
+
+
+def _of_which_dish(source: Dish | Meal, unsure: Sequence[OfWhichDish], file: str) -> list[Problem]:
+    """Where something is said to become of an ingredient of several dishes, and not of which; nothing where the file corrects it."""
+    at_ms = corrections_ms(source)
+    found = []
+    for one in unsure:
+        if is_corrected(one.ms, at_ms):
+            continue
+        at, (_, _, addition) = format_clock(one.ms), one.additions[0]
+        dishes = any_of(list(dict.fromkeys(dish.short for dish, _, _ in one.additions)))
+        message = f"at {at} {SAID_TO[one.effect]} {addition.ingredient.name}, and not whether of {dishes}: “{_short(one.words)}”"
+        hint = f'write `corrections: [{{text: "…", at: "{at}"}}]` for the dish that is meant'
+        found.append(warning(Place(file, one.line.line), "of-which-dish", message, hint))
     return found
 
 
