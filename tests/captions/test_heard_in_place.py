@@ -67,8 +67,8 @@ def test_hardly_anything_is_found_in_clean_lines() -> None:
 
 MORE = HERE / "misheard_recipes"
 """Recipes, and of each forty lines of a recogniser's kind and a hundred clean ones, written before the finder was changed for any of
-them. The first time it named 30, 31, 35, 35, 34, 26 and 32 of 40, and found 7, 2 and 8 of 200 clean ones wrong, 12 of 609, 2 of 200, 13 of 400 and 6 of
-300; in the third of which are words on purpose that sound like one of the recipe's (*finders keepers*)."""
+them. The first time it named 30, 31, 35, 35, 34, 26, 32 and 34 of 40, and found 7, 2 and 8 of 200 clean ones wrong, 12 of 609, 2 of 200, 13 of 400, 6
+and 5 of 300; in the third of which are words on purpose that sound like one of the recipe's (*finders keepers*)."""
 
 
 @functools.cache
@@ -78,7 +78,8 @@ def more_vocabulary(recipe: str) -> tuple[frozenset[str], DueTerms]:
 
 
 @pytest.mark.parametrize(
-    ("batch", "most_false"), [("one", 2), ("two", 2), ("three", 4), ("four", 3), ("five", 2), ("six", 2), ("seven", 4)]
+    ("batch", "most_false"),
+    [("one", 2), ("two", 2), ("three", 4), ("four", 3), ("five", 2), ("six", 2), ("seven", 4), ("eight", 3)],
 )
 def test_more_lines_of_other_recipes(batch: str, most_false: int) -> None:
     rows = list(csv.DictReader((MORE / f"{batch}.csv").read_text(encoding="utf-8").splitlines()))
@@ -87,7 +88,9 @@ def test_more_lines_of_other_recipes(batch: str, most_false: int) -> None:
         file = captions(*(text.strip() for text in row["line"].split("|")))
         named = [p.meant for p in misheard_places(file, *more_vocabulary(row["recipe"]))]
         right += any(stems(meant) & stems(row["meant"]) for meant in named)
-    assert right >= (0.85 if batch != "seven" else 0.8) * len(rows)  # the last is as at first sight, but for false ones
+    assert right >= (0.8 if batch == "seven" else 0.85) * len(
+        rows
+    )  # the last two are as at first sight, but for false ones
     clean = (MORE / f"{batch}-clean.txt").read_text(encoding="utf-8").splitlines()
     tried = [(recipe, line) for recipe in {row["recipe"] for row in rows} for line in clean]
     false = [one for one in tried if misheard_places(captions(one[1]), *more_vocabulary(one[0]))]

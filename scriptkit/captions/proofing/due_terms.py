@@ -226,3 +226,24 @@ def folded_words(text: str) -> tuple[list[str], list[bool], list[tuple[int, int]
         [*ends, True][: len(found)],
         [f.span() for f in found],
     )
+
+
+def forms_of(word: str) -> set[str]:
+    """A word as it may stand in a sentence."""
+    stem = word.removesuffix("e")
+    doubled = word + word[-1:]
+    forms = {
+        word,
+        f"{word}s",
+        f"{word}es",
+        f"{stem}ed",
+        f"{stem}ing",
+        f"{word}ed",
+        f"{word}ing",
+        f"{doubled}ed",
+        f"{doubled}ing",
+    }
+    forms |= {f"{word}'s", f"{word}’s"}
+    if word.endswith("y"):
+        forms |= {f"{word[:-1]}ies", f"{word[:-1]}ied"}
+    return forms | {word.removesuffix("s")}

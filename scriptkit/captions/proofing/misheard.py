@@ -14,9 +14,9 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from scriptkit.captions.proofing.confusions import Confusion, folded, rows_for
-from scriptkit.captions.proofing.due_terms import DueTerms, due_terms, folded_words
+from scriptkit.captions.proofing.due_terms import DueTerms, due_terms, folded_words, forms_of
 from scriptkit.captions.proofing.heard_in_place import likely_meant
-from scriptkit.captions.proofing.right_as_heard import has_a_figure, is_verb, may_stand
+from scriptkit.captions.proofing.right_as_heard import has_a_figure, is_told, is_verb, is_where
 from scriptkit.data_files import text_of
 from scriptkit.english.phonetics import joined, skeleton, sound, voiceless
 from scriptkit.english.small_words import small_words
@@ -40,7 +40,7 @@ _LEAST_BONES, _LEAST_OWN_BONES = 4, 3
 _SILENCE_MS = 1_500
 """After which nobody goes on with a sentence (common practice, no source)."""
 _AUXILIARIES = small_words("auxiliaries")
-_LITTLE, _ORDINARY = small_words("little"), small_words("ordinary")
+_LITTLE, _ORDINARY, _MODALS = small_words("little"), small_words("ordinary"), {"will", "would", "could", "must"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,31 +121,10 @@ def known(own: frozenset[str]) -> Known:
     return Known(
         {bones: tuple(terms) for bones, terms in by_bones.items()},
         {part: tuple(terms) for part, terms in by_part.items()},
-        frozenset(form for word in plain for form in _forms(word)),
+        frozenset(form for word in plain for form in forms_of(word)),
         own,
         frozenset(bones[:end] for bones in by_bones for end in range(len(bones) + 1)),
     )
-
-
-def _forms(word: str) -> set[str]:
-    """A word as it may stand in a sentence."""
-    stem = word.removesuffix("e")
-    doubled = word + word[-1:]
-    forms = {
-        word,
-        f"{word}s",
-        f"{word}es",
-        f"{stem}ed",
-        f"{stem}ing",
-        f"{word}ed",
-        f"{word}ing",
-        f"{doubled}ed",
-        f"{doubled}ing",
-    }
-    forms |= {f"{word}'s", f"{word}’s"}
-    if word.endswith("y"):
-        forms |= {f"{word[:-1]}ies", f"{word[:-1]}ied"}
-    return forms | {word.removesuffix("s")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -280,7 +259,7 @@ def _phrases(text: str, spans: Sequence[tuple[int, int]]) -> Iterator[tuple[int,
 
 def _is_own(meant: str, terms: Known) -> bool:
     """Whether the recipe has one of its words, be it one mussel or several."""
-    return any(not terms.own.isdisjoint(_forms(word)) for word in meant.split())
+    return any(not terms.own.isdisjoint(forms_of(word)) for word in meant.split())
 
 
 def _line_of(lines: Sequence[str], position: int) -> int:
@@ -324,9 +303,9 @@ def _by_sound(words: Sequence[str], terms: Known) -> Iterator[MisheardWord]:
                 known.append((count, said))
         for count, respelt in reversed(known):
             window = tuple(plain[first : first + count])
-            if count == 3 and window[1] in _LITTLE and {window[0], window[2]} <= may_stand():
-                continue  # *set a timer*
-            if has_a_figure([*window, ""], count) or window[0] in _AUXILIARIES:
+            if count == 3 and window[1] in _LITTLE and is_told(window[0], window[2], terms.words):
+                continue
+            if has_a_figure([*window, ""], count) or is_where(window) or window[0] in _AUXILIARIES:
                 continue  # *twenty years*, *should hear*
             for term in terms.by_bones[respelt]:
                 if _sounds_like(window, term, terms, fuzz.ratio):
@@ -348,7 +327,7 @@ def _sounds_like(window: tuple[str, ...], term: str, terms: Known, ratio: Ratio)
     little = sum(w in _LITTLE for w in window)
     if good + little >= len(window) and (good or term not in terms.own):  # *of*, *in* and *with* may be both
         return False
-    if "".join(window) == _run_together(term) or any(w in _forms(term) or term in _forms(w) for w in window):
+    if "".join(window) == _run_together(term) or any(w in forms_of(term) or term in forms_of(w) for w in window):
         return False  # *drain it* is not *drained*
     edge = window[0] in _LITTLE or window[-1] in _LITTLE
     if edge and (term not in terms.own or len(joined(window)) < _LEAST_BONES):
@@ -390,10 +369,16 @@ def _half_right(
 def _one_word(plain: Sequence[str], at: int, terms: Known, ratio: Ratio) -> Iterator[MisheardWord]:
     """A word that is none of the kitchen's and sounds like one of the recipe's own."""
     word = plain[at]
-    if word in terms.words or word in _LITTLE or word in _ORDINARY or is_verb(word):
+    if (
+        word in terms.words
+        or word in _LITTLE
+        or word in _ORDINARY
+        or is_verb(word)
+        or not _MODALS.isdisjoint(plain[max(0, at - 1) : at])
+    ):
         return
     for term in terms.by_bones.get(skeleton(word), ()):
-        if " " in term or term not in terms.own or word in _forms(term) or len(skeleton(term)) < _LEAST_BONES:
+        if " " in term or term not in terms.own or word in forms_of(term) or len(skeleton(term)) < _LEAST_BONES:
             continue
         if sound(word)[:1] == sound(term)[:1] and _alike(word, term, ratio) >= _ALIKE_ALONE:
             yield MisheardWord(at, at + 1, term)

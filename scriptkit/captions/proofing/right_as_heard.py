@@ -39,6 +39,7 @@ _TIMES = frozenset(
     }
 )
 _IN_ANY_KITCHEN = place_words("in any kitchen")
+_ANY_VERBS = place_words("verbs of anything")
 _LINKING = place_words("linking verbs")
 _DETERMINERS = place_words("determiners")
 _OBJECTS, _NEVER_DONE_TO = place_words("objects"), frozenset({"come", "go"})
@@ -88,7 +89,7 @@ def right_as_heard(words: Sequence[str], first: int, last: int, *, noun: bool) -
         return True
     if len(window) == 1:
         return window[0] in _IN_ANY_KITCHEN or (noun and _is_no_noun(words, first, after))
-    if all(w in _IN_ANY_KITCHEN or w in small_talk() for w in window):
+    if is_where(window) or all(w in _IN_ANY_KITCHEN or w in small_talk() for w in window):
         return True
     return is_everyday(window[0]) and _as_verb(window[-1], after)  # *one bit of shell spoils a plate*
 
@@ -110,6 +111,20 @@ def is_verb(word: str) -> bool:
     return stem(word) in verb_stems() or any(
         word.startswith(again) and stem(word.removeprefix(again)) in verb_stems() for again in _AGAIN
     )
+
+
+def is_told(verb: str, thing: str, kitchen: frozenset[str]) -> bool:
+    """Whether the two, with a little word between, are what anybody says: *set a timer*, *take a ladle*."""
+    if {verb, thing} <= may_stand():
+        return True
+    return verb in _ANY_VERBS and (thing in kitchen or is_verb(thing))
+
+
+def is_where(window: Sequence[str]) -> bool:
+    """Whether two words say where something is: *flat side down*, *cold on top*; bacon may be heard as *back on*."""
+    if len(window) != 2:
+        return False
+    return (window[1] == "down" and is_everyday(window[0])) or (window[1] == "on" and is_quality(window[0]))
 
 
 def is_quality(word: str) -> bool:
