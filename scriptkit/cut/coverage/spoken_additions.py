@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.cut.placement import Cut, Placement
-from scriptkit.cut.placing.mention_matcher import KIND, HeardMention, MentionMatcher, ear_of, telling_words
+from scriptkit.cut.placing.mention_matcher import KIND, MISHEARD, HeardMention, MentionMatcher, ear_of, telling_words
 from scriptkit.cut.step_names import steps_of
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
+from scriptkit.english.going_in import LOOKED_AT, WENT_IN
 from scriptkit.english.stems import stem, words_in
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Ingredient, Meal, Step
 
 NEAR_MS = 25_000
 """A guess counts so near to its step only (common practice, no source)."""
+LOOK_MS = 15_000
+"""What is looked at went in so long before at most, where nothing says that it did (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +85,8 @@ def _speaks_of(step: Step, ingredient: Ingredient) -> bool:
 
 
 def _mention_of(ear: MentionMatcher, ingredient: Ingredient, here: Placement, cut: Cut) -> HeardMention | None:
-    """The mention nearest to the step, of those that stand nearer to it than to another step that the ingredient goes in at."""
+    """The mention nearest to the step, of those that stand nearer to it than to another step that the ingredient goes in at; where that
+    looks back at what is in already, the one before it at which it goes in."""
     mentions = ear.mentions(ingredient.name)
     at = here.time_ms
     if at is None:
@@ -96,10 +101,24 @@ def _mention_of(ear: MentionMatcher, ingredient: Ingredient, here: Placement, cu
     mine = [m for m in mentions if all(abs(m.time_ms - at) <= abs(m.time_ms - other) for other in others)]
     nearest = min(mine, key=lambda m: abs(m.time_ms - at), default=None)
     if nearest is not None and abs(nearest.time_ms - at) <= NEAR_MS:
-        return nearest
+        return _going_in(ear, ingredient, nearest, mine)
     if mentions and nearest is None:
         return None
     guess = min(
         ear.near(ingredient.name, at, NEAR_MS), key=lambda m: (m.how == KIND, abs(m.time_ms - at)), default=None
     )
     return nearest if guess is None or (guess.how == KIND and nearest is not None) else guess
+
+
+def _going_in(
+    ear: MentionMatcher, ingredient: Ingredient, nearest: HeardMention, mine: Sequence[HeardMention]
+) -> HeardMention:
+    """The mention itself; where it only looks back at what is in already, the one before it that tells of its going in."""
+    told = ear.said_of(nearest)
+    if told not in (LOOKED_AT, WENT_IN):
+        return nearest
+    reach = NEAR_MS if told == WENT_IN else LOOK_MS
+    earlier = [m for m in (*mine, *ear.guesses(ingredient.name)) if 0 < nearest.time_ms - m.time_ms < reach]
+    if any(m.how != MISHEARD for m in earlier):
+        earlier = [m for m in earlier if m.how != MISHEARD]
+    return min((nearest, *earlier), key=lambda m: (ear.said_of(m), nearest.time_ms - m.time_ms))

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import bisect
 import functools
 import itertools
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -11,13 +13,16 @@ from difflib import SequenceMatcher
 from typing import NamedTuple
 
 from scriptkit.cut.placing.common_words import common
+from scriptkit.cut.transcript.running_text import PAUSE_MS
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
+from scriptkit.english.going_in import AFTER, BEFORE, said_of
 from scriptkit.english.kitchen_words import kinds_of, meanings, weak
 from scriptkit.english.phonetics import skeleton
-from scriptkit.english.stems import STOP, stem, words_in
+from scriptkit.english.stems import STOP, numbered_words, plain, stem, words_in
 
 EXACT, MEANT, MISHEARD, KIND = "named", "meant", "misheard", "its kind"
 """How an ingredient is heard, the surest first; by its kind alone it is not named: *a bit of green* may be any herb."""
+_STOP = re.compile(r"[.!?;…]")
 _LEAST_SOUND = 3
 _LEAST_LETTERS = 4
 _ALIKE, _ALIKE_PAIR, _SPELT, _SOMEWHAT = 0.55, 0.65, 0.8, 0.45
@@ -32,12 +37,15 @@ class HeardMention:
     line: SpokenLine
     how: str
     word: str
+    at: int
+    """Which word of the talk it is."""
 
 
 class _Said(NamedTuple):
     time_ms: int
     line: SpokenLine
     word: str
+    at: int
 
 
 @functools.lru_cache(maxsize=2)
@@ -50,6 +58,7 @@ class MentionMatcher:
     """One transcript, ready to be asked for names."""
 
     def __init__(self, transcript: Transcript) -> None:
+        self.lines = transcript.lines
         self.every: list[_Said] = []
         self.by_stem: dict[str, list[_Said]] = defaultdict(list)
         stems: dict[str, str] = {}
@@ -57,7 +66,7 @@ class MentionMatcher:
             words = words_in(line.text)
             each = (line.end_ms - line.start_ms) / (len(words) or 1)
             for n, word in enumerate(words):
-                said = _Said(line.start_ms + round((n + 0.5) * each), line, word)
+                said = _Said(line.start_ms + round((n + 0.5) * each), line, word, len(self.every))
                 self.every.append(said)
                 if word not in stems:
                     stems[word] = stem(word)
@@ -87,6 +96,30 @@ class MentionMatcher:
             found[skeleton(before + said.word)].append(said._replace(word=f"{before} {said.word}"))
         return found
 
+    @functools.cached_property
+    def _begins(self) -> list[int]:
+        """With which words sentences begin, where the transcript has stops, and after a silence."""
+        found = [0]
+        at, until, stop = 0, 0, False
+        for line in self.lines:
+            folded = plain(line.text)
+            end = 0
+            for place, word in numbered_words(folded):
+                if stop or _STOP.search(folded, end, place) or (end == 0 and line.start_ms - until > PAUSE_MS):
+                    found.append(at)
+                stop, end, at = False, place + len(word), at + 1
+            stop = stop or _STOP.search(folded, end) is not None
+            until = line.end_ms
+        return found
+
+    def said_of(self, mention: HeardMention) -> int:
+        """Whether it goes in there, is only named, or is looked back at (going_in.py)."""
+        n = bisect.bisect_right(self._begins, mention.at)
+        first, last = self._begins[n - 1], self._begins[n] if n < len(self._begins) else len(self.every)
+        words = [one.word for one in self.every[max(first, mention.at - BEFORE) : min(last, mention.at + 1 + AFTER)]]
+        own = mention.at - max(first, mention.at - BEFORE)
+        return said_of(words[:own], words[own + 1 :])
+
     def mentions(self, name: str, *, whole: bool = False) -> tuple[HeardMention, ...]:
         """Where the name is heard, in order of time; where it is named outright, no guesses are added. ``whole``: all of its
         telling words must be said, and nothing is guessed, as of an ingredient that no step names."""
@@ -102,6 +135,11 @@ class MentionMatcher:
         if not found:
             found = _as(MISHEARD, self._sounding_like(words, telling))
         return _in_time(found)
+
+    def guesses(self, name: str) -> tuple[HeardMention, ...]:
+        """Where a recogniser may have made something else of the name, whether it is named outright elsewhere or not."""
+        words = [w for w in words_in(name) if w not in STOP] or words_in(name)
+        return _in_time(_as(MISHEARD, self._sounding_like(words, telling_words(words))))
 
     def near(self, name: str, time_ms: int, within_ms: int) -> tuple[HeardMention, ...]:
         """What may name the ingredient while the step that it goes in at is on screen, where nothing names it outright: a word
@@ -182,4 +220,4 @@ def _somewhat(word: str, heard: str) -> bool:
 
 
 def _as(how: str, said: Iterable[_Said]) -> list[HeardMention]:
-    return [HeardMention(time_ms=s.time_ms, line=s.line, how=how, word=s.word) for s in said]
+    return [HeardMention(time_ms=s.time_ms, line=s.line, how=how, word=s.word, at=s.at) for s in said]
