@@ -10,18 +10,20 @@ import shutil
 import stat
 import tempfile
 import time
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from pathlib import Path
 
 from scriptkit.problems import CannotDo, Place, error
 
 
-def write_all(folder: str, files: Mapping[str, str], read: Iterable[str] = ()) -> None:
+def write_all(
+    folder: str, files: Mapping[str, str], read: Iterable[str] = (), then: Callable[[], None] = lambda: None
+) -> None:
     """Write every file into the folder, whole, or leave what was there before. A name may be of one folder within (``a/b.csv``).
 
     Everything is written beside its place first and then put into place; if that fails midway, what was replaced is put
     back. Other files in the folder are not touched. ``read``: paths that these files were made from, which are never
-    written over. Raises CannotDo where one would be, and where the folder cannot be written.
+    written over. ``then``: what else must be done, or nothing is; it may write elsewhere. Raises CannotDo where one would be, and where the folder cannot be written.
     """
     target = Path(folder)
     never_over([target / name for name in files], read)
@@ -35,7 +37,7 @@ def write_all(folder: str, files: Mapping[str, str], read: Iterable[str] = ()) -
         for name, text in files.items():
             # half a character, as YAML can name one, is no reason to stop
             staged[name] = _stage(target, text.encode("utf-8", errors="replace"))
-        _put_in_place(target, staged)
+        _put_in_place(target, staged, then)
         staged.clear()
     except OSError as wrong:
         hint = "check the folder, its permissions and the free space"
@@ -223,8 +225,8 @@ def _stage(target: Path, raw: bytes) -> Path:
     return Path(path)
 
 
-def _put_in_place(target: Path, staged: Mapping[str, Path]) -> None:
-    """Each staged file to its name; on any failure, an interruption too, what was there before comes back."""
+def _put_in_place(target: Path, staged: Mapping[str, Path], then: Callable[[], None]) -> None:
+    """Each staged file to its name, and what must be done ``then``; on any failure, an interruption too, what was there before comes back."""
     saved: dict[Path, Path] = {}
     done: list[Path] = []
     try:
@@ -240,6 +242,7 @@ def _put_in_place(target: Path, staged: Mapping[str, Path]) -> None:
                 _keep(place, saved[place])
             path.replace(place)
             done.append(place)
+        then()
     except BaseException:
         for place in done:
             with contextlib.suppress(OSError):  # the other files are still put back

@@ -10,7 +10,7 @@ import contextlib
 import hashlib
 import json
 import os
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -85,13 +85,15 @@ def write_own(
     *,
     force: bool = False,
     fix: str = _ANOTHER_OR_FORCE,
+    then: Callable[[], None] = lambda: None,
 ) -> None:
     """The files whole into the folder, or none (writing.write_all), over none that they were made from and none that a person wrote;
-    and kept in mind as the program's own. ``fix``: what to do where one is a person's. Raises CannotDo."""
+    and kept in mind as the program's own. ``fix``: what to do where one is a person's; ``then``: what else must be done, or none is
+    written. Raises CannotDo."""
     places = {folder / name: text.encode("utf-8", errors="replace") for name, text in files.items()}
     never_over(places, read)
     not_over_own_work(places, force=force, fix=fix)
-    write_all(str(folder), files, read)
+    write_all(str(folder), files, read, then)
     record_written(places)
 
 

@@ -4,7 +4,7 @@ dialogue captions of the cut."""
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -127,7 +127,6 @@ def run(wanted: Wanted) -> int:
     from scriptkit.measure.timecode import frames_to_ms
     from scriptkit.papers.changed_words import changes_json, write_changes
     from scriptkit.production import read
-    from scriptkit.written_files import write_folder, write_own
 
     target = Path(wanted.output)
     kind = _kind_of(target)
@@ -167,9 +166,7 @@ def run(wanted: Wanted) -> int:
     cards, of_cards = _cards(production) if wanted.cards else ({}, [])
     problems += of_cards
     made_from = [*production.made_from, wanted.cut, wanted.dialogue]
-    write_own(target.parent, {n: _ends(text, wanted) for n, text in files.items()}, made_from, force=wanted.force)
-    if cards:
-        problems += write_folder(wanted.cards, cards, made_from, force=wanted.force).kept
+    problems += _write(target.parent, files, cards, made_from, wanted)
     found = in_order(problems)
     if wanted.as_json:
         written = [*(str(target.parent / name) for name in files), *(str(Path(wanted.cards) / name) for name in cards)]
@@ -295,6 +292,23 @@ def _cards(production: Production) -> tuple[dict[str, str], list[Problem]]:
     drawn = {f"{c.name}.svg": render("card.svg", card=c, fonts=STACK, font_face=font_face()) for c in cards}
     letters = lacking_in((c.graphic for c in cards), fonts)
     return drawn, glyph_problems(letters, fonts, hint=BY_A_VIEWER, place="--cards")
+
+
+def _write(
+    folder: Path, files: Mapping[str, str], cards: Mapping[str, str], made_from: Sequence[str], wanted: Wanted
+) -> list[Problem]:
+    """The captions and the cards, all of them or none; a warning for each card that a person made. Raises CannotDo."""
+    from scriptkit.written_files import write_folder, write_own
+
+    kept: list[Problem] = []
+
+    def with_cards() -> None:
+        if cards:
+            kept.extend(write_folder(wanted.cards, cards, made_from, force=wanted.force).kept)
+
+    ended = {name: _ends(text, wanted) for name, text in files.items()}
+    write_own(folder, ended, made_from, force=wanted.force, then=with_cards)
+    return kept
 
 
 def _ends(text: str, wanted: Wanted) -> str:

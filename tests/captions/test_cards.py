@@ -230,3 +230,17 @@ def test_the_command_writes_svg_that_opens(
         assert (root.get("font-family") or "").startswith('"Scriptkit Sans"')
         panel = root.findall("{http://www.w3.org/2000/svg}rect")[0]
         assert float(panel.get("width", "0")) < float(root.get("width", "0")) * 0.9  # the rest is clear
+
+
+def test_where_the_cards_cannot_be_written_nothing_is(
+    tmp_path: Path, run: Callable[..., subprocess.CompletedProcess[str]]
+) -> None:
+    (tmp_path / "notes.txt").write_text("mine\n", encoding="utf-8")
+    hake = str(EXAMPLES / "seared-hake.yaml")
+    assert run("captions", hake, "-o", "new.srt", "--cards", "notes.txt").returncode == 2
+    assert [p.name for p in tmp_path.iterdir()] == ["notes.txt"]
+    assert run("captions", hake, "-o", "new.srt").returncode == 0
+    before = (tmp_path / "new.srt").read_bytes()
+    done = run("captions", hake, "-o", "new.srt", "--cards", "notes.txt", "--fps", "50")
+    assert done.returncode == 2 and "the folder cannot be made: a file has this name" in done.stderr
+    assert {p.name: p.read_bytes() for p in tmp_path.iterdir()} == {"notes.txt": b"mine\n", "new.srt": before}
