@@ -6,14 +6,13 @@ may hold. Conditions of a step ask about the step that is told; conditions of a 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
 from scriptkit.recipe.dish import Ingredient
 from scriptkit.safety.derived_conditions import DERIVED_OF_A_STEP
-from scriptkit.safety.state_conditions import STATE_OF_A_DISH, STATE_OF_A_STEP
+from scriptkit.safety.state_conditions import STATE_OF_A_DISH, STATE_OF_A_STEP, fits_in, is_so
 from scriptkit.safety.step_facts import Situation
 
 Holds = Callable[[Situation], bool]
@@ -23,28 +22,24 @@ def _many(value: Any) -> frozenset[str]:
     return frozenset([value] if isinstance(value, str) else value)
 
 
-def _pattern(value: Any) -> re.Pattern[str]:
-    return re.compile(str(value), re.IGNORECASE)
-
-
 def _method(value: Any) -> Holds:
     wanted = _many(value)
     return lambda s: any(act in wanted for act in s.acts)
 
 
 def _words(value: Any) -> Holds:
-    pattern = _pattern(value)
-    return lambda s: pattern.search(s.said) is not None
+    fits = fits_in(value)
+    return lambda s: fits(s.said)
 
 
 def _gear(value: Any) -> Holds:
-    pattern = _pattern(value)
-    return lambda s: pattern.search(s.gear) is not None
+    fits = fits_in(value)
+    return lambda s: fits(s.gear)
 
 
 def _named(value: Any) -> Holds:
-    pattern = _pattern(value)
-    return lambda s: pattern.search(s.named) is not None
+    fits = fits_in(value)
+    return lambda s: fits(s.named)
 
 
 def _handles(value: Any) -> Holds:
@@ -78,18 +73,13 @@ def _has(value: Any) -> Holds:
 
 
 def _has_named(value: Any) -> Holds:
-    pattern = _pattern(value)
-    return lambda s: pattern.search(s.facts.named) is not None
+    fits = fits_in(value)
+    return lambda s: fits(s.facts.named)
 
 
 def _lights(value: Any) -> Holds:
     wanted = _many(value)
     return lambda s: s.facts.film.lights in wanted
-
-
-def _is_so(ask: Callable[[Situation], bool]) -> Callable[[Any], Holds]:
-    """A condition whose value is true or false."""
-    return lambda value: lambda s: ask(s) is value
 
 
 OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
@@ -98,16 +88,16 @@ OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "gear": _gear,
     "named": _named,
     "handles": _handles,
-    "hot": _is_so(lambda s: s.hot),
-    "was_hot": _is_so(lambda s: s.was_hot),
-    "immersion": _is_so(lambda s: s.tells("immersion-blender")),
-    "high_heat": _is_so(lambda s: s.step is not None and s.step.reading.heat.level == "high"),
+    "hot": is_so(lambda s: s.hot),
+    "was_hot": is_so(lambda s: s.was_hot),
+    "immersion": is_so(lambda s: s.tells("immersion-blender")),
+    "high_heat": is_so(lambda s: s.step is not None and s.step.reading.heat.level == "high"),
     "oil_at_least_g": lambda value: lambda s: s.oil_g >= float(value),
-    "heated": _is_so(lambda s: s.heated),
+    "heated": is_so(lambda s: s.heated),
     "raw": _raw,
     "raw_here": _raw_here,
     "class": _class,
-    "eaten_raw": _is_so(lambda s: s.eaten_raw),
+    "eaten_raw": is_so(lambda s: s.eaten_raw),
 }
 """The step's methods; patterns on its words, on words and gear, on the names of what it handles; pantry foods or categories that
 it handles; what is hot; grams of oil; whether the heat is on; temperature classes that are raw so far, or raw and handled here; the class that is cooked through here (a rule with `class` is told once for each class)."""
@@ -116,13 +106,13 @@ OF_A_DISH: dict[str, Callable[[Any], Holds]] = {
     "always": lambda _value: lambda _s: True,
     "has": _has,
     "has_named": _has_named,
-    "cooks": _is_so(lambda s: s.facts.cooks),
-    "on_the_hob": _is_so(lambda s: s.facts.on_the_hob),
-    "perishable": _is_so(lambda s: s.facts.perishable),
-    "stands_in": _is_so(lambda s: s.facts.stands_in),
-    "served_cold": _is_so(lambda s: s.facts.served_cold),
+    "cooks": is_so(lambda s: s.facts.cooks),
+    "on_the_hob": is_so(lambda s: s.facts.on_the_hob),
+    "perishable": is_so(lambda s: s.facts.perishable),
+    "stands_in": is_so(lambda s: s.facts.stands_in),
+    "served_cold": is_so(lambda s: s.facts.served_cold),
     "lights": _lights,
-    "alcohol": _is_so(lambda s: s.facts.has_alcohol),
+    "alcohol": is_so(lambda s: s.facts.has_alcohol),
 }
 """Pantry foods or categories in the dish; a pattern on the names of its ingredients; whether it is cooked, on the hob, must be kept
 hot or cold, has twins or heroes, is served cold; what it is lit with; whether it has drink with alcohol, or polyols that a label declares."""
@@ -162,6 +152,9 @@ def all_hold(asked: Iterable[tuple[str, Any]]) -> Holds:
     if len(compiled) == 2:
         one, other = compiled
         return lambda s: one(s) and other(s)
+    if len(compiled) == 3:
+        first, second, third = compiled
+        return lambda s: first(s) and second(s) and third(s)
     return lambda s: all(holds(s) for holds in compiled)
 
 
@@ -169,10 +162,8 @@ def one_of(compiled: Sequence[Holds]) -> Holds:
     """Of several entries of `when:` one must hold."""
     if len(compiled) == 1:
         return compiled[0]
-    if len(compiled) == 2:
-        one, other = compiled
-        return lambda s: one(s) or other(s)
-    return lambda s: any(holds(s) for holds in compiled)
+    one, others = compiled[0], one_of(compiled[1:])
+    return lambda s: one(s) or others(s)
 
 
 def any_holds(asked: Iterable[tuple[str, Any]]) -> Holds:

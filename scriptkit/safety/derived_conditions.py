@@ -13,8 +13,8 @@ from scriptkit.english.vessels import litres_in
 from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Ingredient, Step
-from scriptkit.safety.kitchen_state import OIL_G_PER_ML, StepState
-from scriptkit.safety.state_conditions import MINIMUM_C
+from scriptkit.safety.kitchen_state import OIL_G_PER_ML, StepState, named
+from scriptkit.safety.state_conditions import MINIMUM_C, is_so
 from scriptkit.safety.step_facts import Situation
 
 Holds = Callable[[Situation], bool]
@@ -31,17 +31,13 @@ def _names(value: Any) -> tuple[str, ...]:
     return names
 
 
-def _named(ingredient: Ingredient) -> str:
-    return f"{ingredient.name} , {ingredient.food.name} , {ingredient.prep}"
-
-
 def _mentions(value: Any) -> Holds:
     facts = _names(value)
 
     def holds(s: Situation) -> bool:
         if s.step is None:
             return False
-        return any(s.tells(f) or any(kitchen_facts()[f].pattern.search(_named(i)) for i in s.handled) for f in facts)
+        return any(s.tells(f) or any(kitchen_facts()[f].pattern.search(named(i)) for i in s.handled) for f in facts)
 
     return holds
 
@@ -72,7 +68,7 @@ def _oil_share(s: Situation) -> float:
 
 def _acid_share(s: Situation) -> float:
     """Of vinegar and citrus juice, which keep it from growing the botulism toxin where there is enough."""
-    acid = (i for i in s.state.foods if kitchen_facts()["acid"].pattern.search(_named(i)))
+    acid = (i for i in s.state.foods if kitchen_facts()["acid"].pattern.search(named(i)))
     return _grams(s.state, acid) / s.state.total_g
 
 
@@ -100,7 +96,7 @@ def _wet_held(s: Situation) -> bool:
 def _frozen_held(s: Situation) -> bool:
     """Whether a food that goes in, or lies there unheated, is a frozen one by its name, and no step thaws it."""
     held = s.handled if s.state.was_heated else (*s.handled, *s.state.foods)
-    frozen = any(kitchen_facts()["frozen-food"].pattern.search(_named(i)) for i in held)
+    frozen = any(kitchen_facts()["frozen-food"].pattern.search(named(i)) for i in held)
     return frozen and not any(tells(step.reading.sentence, "thawed") for step in s.facts.dish.steps)
 
 
@@ -242,10 +238,6 @@ def _stands_out(s: Situation) -> bool:
     return s.tells("counter") or s.tells("thaws-badly") or (hours_said(s.step.reading.sentence) or 0.0) >= 1
 
 
-def _is_so(ask: Callable[[Situation], bool]) -> Callable[[Any], Holds]:
-    return lambda value: lambda s: ask(s) is value
-
-
 def _holds_category(value: Any) -> Holds:
     wanted = frozenset([value] if isinstance(value, str) else value)
     return lambda s: (
@@ -255,7 +247,7 @@ def _holds_category(value: Any) -> Holds:
 
 DERIVED_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "mentions": _mentions,
-    "whole_eggs": _is_so(_whole_eggs),
+    "whole_eggs": is_so(_whole_eggs),
     "liquid_share_at_least": lambda value: lambda s: _liquid_share(s) >= float(value),
     "liquid_share_at_most": lambda value: lambda s: s.state.total_g > 0 and _liquid_share(s) <= float(value),
     "oil_share_at_least": lambda value: lambda s: _oil_share(s) >= float(value),
@@ -265,21 +257,21 @@ DERIVED_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     ),
     "oil_fill_above": lambda value: lambda s: _fill(s, s.state.oil_g / 1000 / OIL_G_PER_ML) > float(value),
     "fill_above": lambda value: lambda s: _fill(s, s.volume_ml / 1000) > float(value),
-    "wet_held": _is_so(_wet_held),
-    "frozen_held": _is_so(_frozen_held),
-    "soft_by_the_clock": _is_so(_soft_by_the_clock),
-    "raw_gear_again": _is_so(_raw_gear_again),
-    "only_raw_named": _is_so(_only_raw_named),
-    "raw_liquid_again": _is_so(_raw_liquid_again),
-    "raw_plate_again": _is_so(_raw_plate_again),
-    "mixed_food": _is_so(_mixed_food),
-    "off_the_heat": _is_so(_off_the_heat),
-    "heated_later": _is_so(lambda s: any(step.reading.heats_food for step in s.from_here[1:])),
+    "wet_held": is_so(_wet_held),
+    "frozen_held": is_so(_frozen_held),
+    "soft_by_the_clock": is_so(_soft_by_the_clock),
+    "raw_gear_again": is_so(_raw_gear_again),
+    "only_raw_named": is_so(_only_raw_named),
+    "raw_liquid_again": is_so(_raw_liquid_again),
+    "raw_plate_again": is_so(_raw_plate_again),
+    "mixed_food": is_so(_mixed_food),
+    "off_the_heat": is_so(_off_the_heat),
+    "heated_later": is_so(lambda s: any(step.reading.heats_food for step in s.from_here[1:])),
     "made_good": _made_good,
-    "bath_is_hot_enough": _is_so(_bath_is_hot_enough),
+    "bath_is_hot_enough": is_so(_bath_is_hot_enough),
     "degrees_at_least": _degrees_at_least,
     "degrees_at_most": _degrees_at_most,
-    "stands_out": _is_so(_stands_out),
+    "stands_out": is_so(_stands_out),
     "mostly": _holds_category,
 }
 """Facts that the words or the foods' names tell; whole eggs; share of liquid, of fat; how full a vessel of a stated size is; wet or frozen food;

@@ -58,6 +58,11 @@ class StepState:
     """Sugar arrives that was boiled or melted until far hotter than water, and not cooled since."""
 
     @functools.cached_property
+    def names(self) -> tuple[str, ...]:
+        """What is in it, as the cook and the pantry call it."""
+        return tuple(named(i) for i in self.foods)
+
+    @functools.cached_property
     def total_g(self) -> float:
         """Everything in it."""
         return sum(self.grams.values())
@@ -119,6 +124,11 @@ class StepState:
             and not self.of_category("beef", "pork", "lamb", "poultry", "fish", "shellfish", "cured meat")
             and not any("cream" in i.food.name for i in self.foods)
         )
+
+
+def named(ingredient: Ingredient) -> str:
+    """The ingredient as the cook and the pantry call it, and how it is got ready."""
+    return f"{ingredient.name} , {ingredient.food.name} , {ingredient.prep}"
 
 
 _BATH_FROM_C = 54.4

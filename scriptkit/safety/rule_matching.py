@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import functools
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.temperatures import format_temperature
@@ -134,15 +134,17 @@ def _compiled() -> dict[tuple[bool, bool], tuple[_Asked, ...]]:
     return {key: tuple(one) for key, one in found.items()}
 
 
-def _holding(situation: Situation) -> Iterator[Rule]:
+def _holding(situation: Situation, once: Container[str]) -> Iterator[Rule]:
     for rule, when, unless in _compiled().get((situation.step is None, bool(situation.cooked)), ()):
+        if rule.id in once and rule.told != "step" and not rule.instead_of:
+            continue  # told already, and it silences nothing
         if when(situation) and not unless(situation):
             yield rule
 
 
 def _at(situation: Situation, once: set[str]) -> Iterator[Caution]:
     """The cautions of a situation. ``once`` gathers the rules that are told no second time in the dish, with those that say less."""
-    here = list(_holding(situation))
+    here = list(_holding(situation, once))
     replaced = {name for rule in here for name in rule.instead_of}
     for rule in here:
         if rule.id in replaced or (rule.told != "step" and rule.id in once):

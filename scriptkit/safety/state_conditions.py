@@ -3,6 +3,7 @@ cooked, how long it has stood, who eats it."""
 
 from __future__ import annotations
 
+import functools
 import re
 from collections.abc import Callable
 from typing import Any
@@ -14,7 +15,7 @@ from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Ingredient, Step
 from scriptkit.safety.doses import dose_g, polyols_g
-from scriptkit.safety.kitchen_state import StepState, is_heated
+from scriptkit.safety.kitchen_state import StepState, is_heated, named
 from scriptkit.safety.step_facts import Situation
 
 Holds = Callable[[Situation], bool]
@@ -108,9 +109,20 @@ def _holds(value: Any) -> Holds:
     return lambda s: any(_is(i, wanted) for i in s.state.foods)
 
 
-def _holds_named(value: Any) -> Holds:
+def fits_in(value: Any) -> Callable[[str], bool]:
+    """Whether the expression fits somewhere in a text: worked out once a text, for a dish is asked about many times."""
     pattern = re.compile(str(value), re.IGNORECASE)
-    return lambda s: any(pattern.search(f"{i.name} , {i.food.name} , {i.prep}") for i in s.state.foods)
+
+    @functools.lru_cache(maxsize=256)
+    def fits(text: str) -> bool:
+        return pattern.search(text) is not None
+
+    return fits
+
+
+def _holds_named(value: Any) -> Holds:
+    fits = fits_in(value)
+    return lambda s: any(map(fits, s.state.names))
 
 
 def _raw_held(value: Any) -> Holds:
@@ -126,8 +138,8 @@ def _raw_before(s: Situation) -> bool:
 
 
 def _never_heated_named(value: Any) -> Holds:
-    pattern = re.compile(str(value), re.IGNORECASE)
-    return lambda s: any(pattern.search(f"{i.name} , {i.food.name} , {i.prep}") for i in s.never_heated)
+    fits = fits_in(value)
+    return lambda s: any(fits(named(i)) for i in s.never_heated)
 
 
 # --- fat, sugar, spirits ----------------------------------------------------------------------------------------------
@@ -306,8 +318,19 @@ def _at_least(of: Callable[[Situation], float]) -> Callable[[Any], Holds]:
     return lambda value: lambda s: of(s) >= float(value)
 
 
-def _is_so(ask: Callable[[Situation], bool]) -> Callable[[Any], Holds]:
-    return lambda value: lambda s: ask(s) is value
+def is_so(ask: Callable[[Situation], bool]) -> Callable[[Any], Holds]:
+    """A condition whose value is true or false, worked out once a situation however many rules ask for it."""
+
+    def made(value: Any) -> Holds:
+        def holds(s: Situation) -> bool:
+            known = s.known.get(ask)
+            if known is None:
+                known = s.known[ask] = ask(s)
+            return known is value
+
+        return holds
+
+    return made
 
 
 def _in_the_microwave(s: Situation) -> bool:
@@ -327,35 +350,35 @@ STATE_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "holds": _holds,
     "holds_named": _holds_named,
     "raw_held": _raw_held,
-    "raw_before": _is_so(_raw_before),
+    "raw_before": is_so(_raw_before),
     "never_heated_named": _never_heated_named,
-    "adds_water": _is_so(_adds_water),
-    "oil_bath": _is_so(_oil_bath),
-    "oil_hot": _is_so(_oil_hot),
+    "adds_water": is_so(_adds_water),
+    "oil_bath": is_so(_oil_bath),
+    "oil_hot": is_so(_oil_hot),
     "oil_held_at_least_g": _at_least(lambda s: s.state.oil_g),
-    "hot_syrup": _is_so(lambda s: s.state.hot_syrup),
+    "hot_syrup": is_so(lambda s: s.state.hot_syrup),
     "glass": lambda value: lambda s: s.state.glass == value,
-    "rinses_raw": _is_so(_rinses_raw),
-    "mostly_sugar": _is_so(lambda s: s.state.is_mostly_sugar),
+    "rinses_raw": is_so(_rinses_raw),
+    "mostly_sugar": is_so(lambda s: s.state.is_mostly_sugar),
     "sugar_at_least_g": _at_least(lambda s: s.state.sugar_g),
     "spirit_at_least_g": _spirit_at_least,
     "spirit_share_at_least": _at_least(_spirit_share),
-    "spirit_boiled_off": _is_so(lambda s: s.state.was_heated),
-    "hob": _is_so(lambda s: s.heated and s.heat_source == HOB),
-    "microwave": _is_so(_in_the_microwave),
-    "oven": _is_so(lambda s: s.heat_source == OVEN and s.heated),
-    "slow_cooker": _is_so(lambda s: s.heat_source == SLOW_COOKER or s.tells("slow-cooker")),
-    "kitchen_heat": _is_so(lambda s: s.heated and s.heat_source in (OVEN, HOB)),
-    "earlier_in_oven": _is_so(
+    "spirit_boiled_off": is_so(lambda s: s.state.was_heated),
+    "hob": is_so(lambda s: s.heated and s.heat_source == HOB),
+    "microwave": is_so(_in_the_microwave),
+    "oven": is_so(lambda s: s.heat_source == OVEN and s.heated),
+    "slow_cooker": is_so(lambda s: s.heat_source == SLOW_COOKER or s.tells("slow-cooker")),
+    "kitchen_heat": is_so(lambda s: s.heated and s.heat_source in (OVEN, HOB)),
+    "earlier_in_oven": is_so(
         lambda s: any(tells(e.reading.sentence, "hot-oven") or e.reading.heat.source == OVEN for e in s.earlier)
     ),
-    "pan_vessel": _is_so(_a_pan),
-    "undercooked": _is_so(_undercooked),
-    "pork_or_game": _is_so(lambda s: any(category_of(i.food) in _PORK_OR_GAME for i in s.cooked)),
-    "game_or_offal": _is_so(
+    "pan_vessel": is_so(_a_pan),
+    "undercooked": is_so(_undercooked),
+    "pork_or_game": is_so(lambda s: any(category_of(i.food) in _PORK_OR_GAME for i in s.cooked)),
+    "game_or_offal": is_so(
         lambda s: any(category_of(i.food) in ("game", "offal") and "mince" not in i.food.name for i in s.cooked)
     ),
-    "spoils": _is_so(_spoils),
+    "spoils": is_so(_spoils),
     "out_at_least_h": _at_least(lambda s: s.state.out_h),
     "out_here_at_least_h": _at_least(lambda s: s.state.out_here_h),
     "total_at_least_g": _at_least(lambda s: s.state.total_g),
@@ -368,7 +391,7 @@ STATE_OF_A_DISH: dict[str, Callable[[Any], Holds]] = {
     "dose": _dose,
     "polyols_at_least_g": _at_least(lambda s: polyols_g(s.facts.dish)),
     "eaters": _eaters,
-    "has_raw": _is_so(lambda s: s.facts.has_raw),
-    "low_acid": _is_so(_low_acid),
+    "has_raw": is_so(lambda s: s.facts.has_raw),
+    "low_acid": is_so(_low_acid),
 }
 """How much of a food there is, a serving or a kilogram; who eats it; whether raw meat or fish goes in; whether it keeps in no jar."""

@@ -15,7 +15,7 @@ from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Dish, Film, Ingredient, Kitchen, Meal, Step
 from scriptkit.safety.doses import is_drink
-from scriptkit.safety.kitchen_state import NOTHING_YET, StepState, states_of
+from scriptkit.safety.kitchen_state import NOTHING_YET, StepState, named, states_of
 from scriptkit.safety.promises import texts_of
 
 _OPEN_HEAT = frozenset({HOB, GRILL, BARBECUE, PRESSURE_COOKER})
@@ -61,7 +61,7 @@ class DishFacts:
     @functools.cached_property
     def named(self) -> str:
         """Every ingredient as the cook and the pantry call it."""
-        return " ; ".join(_named(i) for i in self.ingredients)
+        return " ; ".join(named(i) for i in self.ingredients)
 
     @functools.cached_property
     def cooks(self) -> bool:
@@ -140,6 +140,11 @@ class Situation:
     eaten_raw: bool = False
 
     @functools.cached_property
+    def known(self) -> dict[object, bool]:
+        """What conditions have been asked, and whether they hold."""
+        return {}
+
+    @functools.cached_property
     def said(self) -> str:
         """What is done, less what is not done."""
         return self.step.reading.said if self.step else ""
@@ -162,7 +167,7 @@ class Situation:
     @functools.cached_property
     def named(self) -> str:
         """Every ingredient handled here, as the cook and the pantry call it."""
-        return " ; ".join(_named(i) for i in self.handled)
+        return " ; ".join(named(i) for i in self.handled)
 
     def tells(self, fact: str) -> bool:
         """Whether the step's words or gear tell the fact (kitchen_facts.yaml)."""
@@ -231,10 +236,6 @@ def _with_parts(dish: Dish) -> Iterator[Ingredient]:
         yield ingredient
         if ingredient.dish is not None:
             yield from _with_parts(ingredient.dish)
-
-
-def _named(ingredient: Ingredient) -> str:
-    return f"{ingredient.name} , {ingredient.food.name} , {ingredient.prep}"
 
 
 def situations(facts: DishFacts) -> Iterator[Situation]:
@@ -340,7 +341,7 @@ def _is_meant_raw(dish: Dish, ingredient: Ingredient) -> bool:
     file may leave the cooking out."""
     if raw_class_of(ingredient.food) == "egg":
         firm = any(tells(step.reading.sentence, "until-firm") for step in dish.steps)
-        return not firm and "pasteuri" not in _named(ingredient)
+        return not firm and "pasteuri" not in named(ingredient)
     texts = (dish.name, *(s.reading.said for s in dish.steps))
     return (
         any(tells(less_handled_raw(text), "served-raw") for text in texts)
@@ -358,7 +359,7 @@ def _is_served_or_soured(dish: Dish, ingredient: Ingredient) -> bool:
         return False
     salt = sum(i.grams or 0.0 for i in dish.ingredients if i.food.name.partition(",")[0] in ("salt", "sea salt"))
     salted = salt >= CURED_FROM * (ingredient.grams or 0.0) > 0
-    return salted or any(tells(_named(i), fact) for i in dish.ingredients for fact in ("acid", "eaten-raw-with"))
+    return salted or any(tells(named(i), fact) for i in dish.ingredients for fact in ("acid", "eaten-raw-with"))
 
 
 def _could_be_cooked(step: Step) -> bool:
