@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import errno
+import os
+import stat
+import time
 from pathlib import Path
 
 from scriptkit import file_in_hand
@@ -20,8 +24,7 @@ def bytes_of(path: str, largest: int | None = None) -> bytes:
     try:
         if found.is_dir():
             raise CannotDo([error(Place(path), "folder", "this is a folder", "name the file in it")])
-        with found.open("rb") as opened:
-            raw = opened.read(largest + 1)
+        raw = first_bytes(found, largest + 1)
     except (OSError, ValueError) as wrong:
         why = wrong.strerror if isinstance(wrong, OSError) and wrong.strerror else str(wrong)
         raise CannotDo(
@@ -29,6 +32,37 @@ def bytes_of(path: str, largest: int | None = None) -> bytes:
         ) from None
     refuse_larger(raw, path, largest)
     return raw
+
+
+_NOBODY_WRITES_S = 5.0
+"""So long a pipe with a name waits for somebody who writes into it."""
+
+
+def first_bytes(path: Path, count: int) -> bytes:
+    """The first ``count`` bytes of a file or a device, or of a pipe that somebody writes into. Raises OSError, and ValueError for a name
+    that no file can have."""
+    if os.name == "posix" and stat.S_ISFIFO(path.stat().st_mode):
+        return _from_pipe(path, count)
+    with path.open("rb") as file:
+        return file.read(count)
+
+
+def _from_pipe(path: Path, count: int) -> bytes:
+    """A pipe that nobody writes into would be waited for without end."""
+    begun = time.monotonic()
+    with os.fdopen(os.open(path, os.O_RDONLY | os.O_NONBLOCK), "rb", buffering=0) as pipe:
+        first: bytes | None = b""
+        while first == b"":  # None: somebody is there, and has not written yet
+            first = pipe.read(1)
+            if first == b"":
+                if time.monotonic() - begun >= _NOBODY_WRITES_S:
+                    raise OSError(errno.ETIMEDOUT, "it is a pipe, and nobody writes into it")
+                time.sleep(0.02)
+        os.set_blocking(pipe.fileno(), True)
+        read = [first or b""]
+        while (left := count - sum(map(len, read))) > 0 and (more := pipe.read(left)):
+            read.append(more)
+    return b"".join(read)
 
 
 def refuse_larger(raw: bytes, path: str, largest: int) -> None:

@@ -6,17 +6,20 @@ import os
 import signal
 import subprocess
 import sys
+import threading
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from conftest import EXAMPLES, ROOT, Table
 from messages import kinds
 
-from scriptkit.cli import check
+from scriptkit.cli import check, main
 from scriptkit.cli.budgets import budget_of
 from scriptkit.cli.exit_codes import NOT_READ_ON, leave_with
 from scriptkit.cli.fault_report import report_of
+from scriptkit.input_bytes import first_bytes
 
 FORKS = pytest.mark.skipif(not hasattr(os, "fork"), reason="no processes that are copied")
 HAKE = EXAMPLES / "seared-hake.yaml"
@@ -284,3 +287,45 @@ def test_after_a_slip_of_yaml_it_is_said_that_more_may_follow(
     told = capsys.readouterr().err
     assert (left.value.code == 2) is more and "error: " in told
     assert told.rstrip().endswith(NOT_READ_ON) is more and (NOT_READ_ON in told) is more
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes with names")
+def test_a_pipe_that_nobody_writes_into_is_told(
+    tmp_path: Path, run: Callable[..., subprocess.CompletedProcess[str]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("scriptkit.input_bytes._NOBODY_WRITES_S", 0.0)
+    for name in ("pipe.yaml", "pipe.srt"):
+        os.mkfifo(tmp_path / name)
+    for command in (
+        ("check", "pipe.yaml"),
+        ("proof", "pipe.srt"),
+        ("coverage", str(HAKE), "--log", "pipe.srt"),
+        ("new", "--from", "pipe.yaml", "-o", "draft.yaml"),
+    ):
+        done = run(*command)
+        assert done.returncode == 2 and "it is a pipe, and nobody writes into it" in done.stderr, command
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["pipe.srt", "pipe.yaml"]
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes with names")
+def test_a_pipe_that_somebody_writes_into_is_read_to_its_end(tmp_path: Path) -> None:
+    pipe, text = tmp_path / "pipe.yaml", HAKE.read_bytes() * 40
+    os.mkfifo(pipe)
+    writer = threading.Thread(target=pipe.write_bytes, args=[text])
+    writer.start()
+    assert first_bytes(pipe, len(text) + 1) == text
+    writer.join()
+
+
+@pytest.mark.parametrize("command", [("confirm", str(HAKE)), ("check", "-")])
+def test_closed_standard_input_is_told(
+    command: tuple[str, ...], tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "argv", ["scriptkit", *command])
+    monkeypatch.setattr(sys, "stdin", None)
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(SystemExit) as left:
+        main()
+    told = capsys.readouterr().err
+    assert left.value.code == 2
+    assert ("there is no terminal to ask in" in told) or ("standard input is closed" in told)

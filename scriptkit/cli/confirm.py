@@ -55,7 +55,7 @@ def run(path: str, *, answers: str = "", as_json: bool = False) -> int:
         return _by_file(path, answers)
     if as_json:
         return _as_json(path)
-    if not sys.stdin.isatty():
+    if sys.stdin is None or not sys.stdin.isatty():  # None: closed
         message = "there is no terminal to ask in"
         raise CannotDo([error(Place(path), "no-terminal", message, "use --json and --answers FILE")])
     return by_hand(path)

@@ -190,10 +190,11 @@ def _draft(name: str, output: str, found_in: str, which: str) -> int:
 
 
 def _bytes(path: str) -> bytes:
+    from scriptkit.input_bytes import first_bytes
+
     file_in_hand.take(path)
     try:
-        with Path(path).open("rb") as file:
-            raw = file.read(LARGEST_PAGE + 1)
+        raw = first_bytes(Path(path), LARGEST_PAGE + 1)
     except (OSError, ValueError) as wrong:
         why = getattr(wrong, "strerror", None) or str(wrong)
         raise CannotDo(

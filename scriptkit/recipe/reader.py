@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from scriptkit import file_in_hand
+from scriptkit.input_bytes import first_bytes
 from scriptkit.measure.amounts import Cups, OwnMeasures
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.lookup import Pantry
@@ -173,6 +174,8 @@ class _Desk:
         if path in self.known:
             text = self.known[path]
         elif stdin and path == STDIN:
+            if sys.stdin is None:
+                self.refuse(error(Place(path), "unreadable", "standard input is closed", "name a file instead of -"))
             text = self.decoded(sys.stdin.buffer.read(LARGEST_FILE + 1), path)
         else:
             text = self.decoded(self._bytes(path), path)
@@ -203,8 +206,7 @@ class _Desk:
                         "check which file this is",
                     )
                 )
-            with Path(path).open("rb") as file:
-                return file.read(LARGEST_FILE + 1)  # a device has no size, and no end
+            return first_bytes(Path(path), LARGEST_FILE + 1)  # a device has no size, and no end
         except FileNotFoundError:
             self.refuse(error(place, "no-such-file", "there is no such file", _near_name(Path(path))))
         except (OSError, ValueError) as wrong:  # ValueError: a name with a NUL in it
