@@ -254,9 +254,10 @@ def _put_in_place(target: Path, staged: Mapping[str, Path], then: Callable[[], N
 
 
 def must_be_a_file(place: Path) -> None:
-    """A device or a pipe is not put out of the way for a file, though the system would let it. What is not there yet passes, and a
-    folder, which the system itself refuses. Raises OSError."""
-    if place.exists() and not place.is_file() and not place.is_dir():
+    """A folder, a device or a pipe is not put out of the way for a file. What is not there yet passes. Raises OSError."""
+    if place.is_dir():
+        raise OSError(errno.EEXIST, f"{place} is a folder, not a file")
+    if place.exists() and not place.is_file():
         raise OSError(errno.EEXIST, f"{place} is a device or a pipe, not a file")
 
 

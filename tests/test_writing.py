@@ -79,6 +79,18 @@ def test_a_folder_where_a_file_should_be(tmp_path: Path) -> None:
     assert contents(folder) == OLD
 
 
+def test_a_folder_of_the_name_is_told_by_its_name(tmp_path: Path) -> None:
+    folder = old_folder(tmp_path / "pack")
+    (folder / "c.txt").mkdir()
+    with pytest.raises(CannotDo) as wrong:
+        write_all(str(folder), NEW)
+    assert problem(wrong)[2].endswith("c.txt is a folder, not a file")
+    assert wrong.value.problems[0].hint == "write to another name or folder with -o"
+    assert (folder / "c.txt").is_dir()
+    (folder / "c.txt").rmdir()
+    assert contents(folder) == OLD
+
+
 @pytest.mark.parametrize("by_link", [False, True])
 def test_a_device_or_a_pipe_is_never_put_out_of_the_way(tmp_path: Path, by_link: bool) -> None:
     folder = old_folder(tmp_path / "pack")
