@@ -243,7 +243,7 @@ def situations(facts: DishFacts) -> Iterator[Situation]:
     dish = facts.dish
     steps = dish.in_shoot_order
     in_pot_g = 0.0
-    cooked_at = _cooked_through_at(dish)
+    cooked_at = _cooked_through_at(dish, facts.states)
     for n, step in enumerate(steps):
         in_pot_g += sum(a.grams or 0.0 for a in step.additions) if step.stage == "cook" else 0.0
         ml, estimated = (dish.cooked_ml, False) if dish.cooked_ml else (in_pot_g, True)
@@ -257,7 +257,7 @@ def situations(facts: DishFacts) -> Iterator[Situation]:
             was_hot=state.hot_before,
             volume_ml=ml,
             volume_estimated=estimated,
-            raw=_raw_by(dish, steps, n),
+            raw=_raw_by(facts, steps, n),
             never_heated=_never_heated(steps, n),
         )
         yield plain
@@ -270,7 +270,9 @@ def _handled_at(step: Step, ingredient: Ingredient) -> bool:
     return any(a.ingredient is ingredient for a in step.additions) or any(i is ingredient for i in step.uses)
 
 
-def _cooked_through_at(dish: Dish) -> dict[int, dict[tuple[str, bool], list[Ingredient]]]:
+def _cooked_through_at(
+    dish: Dish, states: Mapping[int, StepState]
+) -> dict[int, dict[tuple[str, bool], list[Ingredient]]]:
     """Step number → (class, eaten raw) → raw foods whose inside must be hot enough by its end: the step that states a core
     temperature for them, else the last cook step of heat from where they go in, else where they go in."""
     found: dict[int, dict[tuple[str, bool], list[Ingredient]]] = {}
@@ -284,7 +286,7 @@ def _cooked_through_at(dish: Dish) -> dict[int, dict[tuple[str, bool], list[Ingr
         if not begun:
             continue
         on = steps[steps.index(handled[0]) :] if handled else [*begun, *steps]
-        after = _concerned(on, ingredient, begun)
+        after = [s for s in _concerned(on, ingredient, begun) if s in begun or ingredient in states[s.number].foods]
         stated = [s for s in after if s.core_c is not None] or [s for s in after if s.reading.core_said_c is not None][
             -1:
         ]
@@ -372,13 +374,14 @@ def _could_be_cooked(step: Step) -> bool:
     )
 
 
-def _raw_by(dish: Dish, steps: Sequence[Step], n: int) -> tuple[Ingredient, ...]:
-    """Ingredients with a temperature class that have been handled by the step ``n`` and were not heated before it."""
+def _raw_by(facts: DishFacts, steps: Sequence[Step], n: int) -> tuple[Ingredient, ...]:
+    """Ingredients with a temperature class that have been handled by the step ``n`` and were not heated before it, wherever else the heat was on."""
     raw = []
-    for ingredient in dish.ingredients:
+    for ingredient in facts.dish.ingredients:
         if raw_class_of(ingredient.food):
             first = next((m for m, s in enumerate(steps[: n + 1]) if _handled_at(s, ingredient)), None)
-            if first is not None and not any(s.reading.may_heat for s in steps[first:n] if s.stage == "cook"):
+            since = [s for s in steps[first:n] if s.stage == "cook" and ingredient in facts.states[s.number].foods]
+            if first is not None and not any(s.reading.may_heat for s in since):
                 raw.append(ingredient)
     return tuple(raw)
 

@@ -176,3 +176,38 @@ def test_a_single_dish_keeps_its_own_words(table: Table) -> None:
     printed = printed_cautions(cautions_in(table.dish(DISHES["d2b"])))
     assert [p for p in printed if p.text.startswith("Hot fat")] == []  # searing says it too
     assert [p.where for p in printed if p.text.startswith("Searing")] == ["salmon, step 2"]
+
+
+PASTA = """
+dish: Spaghetti with meat sauce
+servings: 4
+ingredients: {mince: {amount: 500 g, food: "beef, mince, 15 % fat"}, onion: 150 g, oil: {amount: 2 tbsp, food: olive oil}, tomato: {amount: 400 g, food: "tomatoes, canned"}, spaghetti: 400 g}
+steps:
+  - {id: soften, stage: cook, do: Soften the onion in the oil., add: {onion: all, oil: all}, vessel: pan, heat: medium, wait: 8 min}
+  - {id: brown, stage: cook, do: Add the mince and brown it well., add: {mince: all}, vessel: pan, heat: high, wait: 8 min}
+  - {id: simmer, stage: cook, do: Pour in the tomatoes and simmer for 40 minutes., add: {tomato: all}, vessel: pan, heat: low, wait: 40 min}
+  - {id: pasta, stage: cook, after: [], do: Boil the spaghetti and drain it., add: {spaghetti: all}, vessel: pot, heat: high, wait: 10 min}
+  - {id: serve, stage: cook, from: [simmer, pasta], do: Toss together.}
+"""
+STIR_FRY = """
+dish: Pork and broccoli stir-fry
+servings: 2
+ingredients: {pork: {amount: 300 g, food: pork tenderloin}, broccoli: 250 g, soy: {amount: 2 tbsp, food: soy sauce}, honey: 1 tbsp, oil: {amount: 2 tbsp, food: sunflower oil}, noodles: {amount: 150 g, food: "egg noodles, dried"}, garlic: 10 g}
+steps:
+  - {id: cut, stage: prep, do: Slice the pork into thin strips and marinate in the soy sauce and honey for 30 minutes in the fridge., add: {pork: all, soy: all, honey: all}, vessel: bowl, wait: 30 min}
+  - {id: noodles, stage: cook, after: [], do: Boil the noodles and drain., add: {noodles: all}, vessel: pot, wait: 5 min}
+  - {id: fry, stage: cook, from: cut, do: Stir-fry the pork in the hot oil over a high heat until cooked through., add: {oil: all}, vessel: wok, heat: high, wait: 5 min}
+  - {id: veg, stage: cook, do: Add the broccoli and garlic and stir-fry., add: {broccoli: all, garlic: all}, vessel: wok, heat: high, wait: 4 min}
+  - {id: serve, stage: cook, from: [veg, noodles], do: Toss in the noodles and serve.}
+"""
+
+
+def test_another_pot_on_the_heat_cooks_nothing_of_this_one(table: Table) -> None:
+    """The mince is done where it simmers and not where the pasta boils; the marinated pork is still raw when the noodles have boiled."""
+    told = {(c.rule.id, c.step.id) for c in cautions_in(table.dish(PASTA)) if c.step}
+    assert ("cook-ground-meat", "simmer") in told and ("cook-ground-meat", "pasta") not in told
+    found = cautions_in(table.dish(STIR_FRY))
+    assert ("hot-pan", "fry") in {(c.rule.id, c.step.id) for c in found if c.step}
+    assert not {"hot-fat", "smoke-alarm"} & {c.rule.id for c in found}
+    assert len(printed_cautions(found)) < 10
+    assert len([line for c in found for line in c.overlay]) < 5
