@@ -25,6 +25,7 @@ import numpy as np
 
 from scriptkit.cut.claims.amount_owners import amount_row
 from scriptkit.cut.claims.claim import near_of
+from scriptkit.cut.claims.name_mentions import mentions_in, words_of_talk
 from scriptkit.cut.claims.owner_weights import owner_weights
 from scriptkit.cut.claims.time_owners import time_row
 from scriptkit.cut.claims.times import beginnings, doing
@@ -76,14 +77,17 @@ def examples_of(claims: Path, srt: Path) -> dict[str, list[Example]]:
         amounts = [
             n for n, f in enumerate(figures) if not (f.unit and canonical_unit(f.unit) is None) and not f.of_a_thing
         ]
-        row = amount_row(talk, figures, amounts, near, [dish])
+        words = words_of_talk(talk.text)
+        row = amount_row(talk, figures, amounts, near, [dish], words, mentions_in(words, [dish]))
         names = [i.name.casefold() for i in dish.ingredients]
-        choices = [
+        choices: list[list[tuple[str, Mapping[str, float]]]] = [
             [("" if c.owner is None else names[c.owner.ingredient], c.features) for c in of] for of in row.choices
         ]
         times = [n for n, f in enumerate(figures) if f.unit == MS]
         of_times = time_row(talk, figures, times, near, doing, beginnings)
-        steps = [[("" if c.at is None else c.at.step.id.casefold(), c.features) for c in of] for of in of_times.choices]
+        steps: list[list[tuple[str, Mapping[str, float]]]] = [
+            [("" if c.at is None else c.at.step.id.casefold(), c.features) for c in of] for of in of_times.choices
+        ]
         found[name] = [
             Example(choices, [list(map(list, j)) for j in row.joins], [true(n, "amount") for n in amounts]),
             Example(steps, [list(map(list, j)) for j in of_times.joins], [true(n, "time") for n in times]),

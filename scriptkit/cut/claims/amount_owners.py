@@ -17,8 +17,6 @@ from scriptkit.cut.claims.name_mentions import (
     TalkWord,
     alike,
     food_words,
-    mentions_in,
-    words_of_talk,
 )
 from scriptkit.cut.claims.owner_chain import shares
 from scriptkit.cut.claims.owner_weights import weight_of
@@ -122,13 +120,17 @@ def owned_amounts(row: Row) -> list[OwnedAmount]:
 
 
 def amount_row(
-    talk: Talk, figures: Sequence[Figure], numbers: Sequence[int], near: Near, dishes: Sequence[Dish]
+    talk: Talk,
+    figures: Sequence[Figure],
+    numbers: Sequence[int],
+    near: Near,
+    dishes: Sequence[Dish],
+    words: Sequence[TalkWord],
+    mentions: Sequence[NameMention],
 ) -> Row:
-    """The choices of the figures of these numbers."""
+    """The choices of the figures of these numbers, by the talk's words and the names in them."""
     if not numbers:
         return Row((), (), ())
-    words = words_of_talk(talk.text)
-    mentions = mentions_in(words, dishes)
     place = _WordAt(words)
     spots = _spots(near, dishes)
     spans = {n: (place.at(figures[n].start), place.at(figures[n].end - 1)) for n in range(len(figures))}

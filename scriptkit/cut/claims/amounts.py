@@ -10,6 +10,9 @@ from scriptkit.cut.claims.amount_owners import OwnedAmount, amount_row, owned_am
 from scriptkit.cut.claims.claim import AMOUNT, Claim, Near, claimed
 from scriptkit.cut.claims.due_amounts import FAR_OFF, Due, due_amounts, how_far, off_by, only_touches, recipe_words
 from scriptkit.cut.claims.food_words import FoodNames, named_by, per_piece, said_of_each
+from scriptkit.cut.claims.name_mentions import NameMention, TalkWord, mentions_in, words_of_talk
+from scriptkit.cut.claims.part_claims import part_claims
+from scriptkit.cut.claims.shared_figures import several
 from scriptkit.cut.claims.vague_measures import OF_FINGERS, vague_in
 from scriptkit.cut.transcript.running_text import Talk
 from scriptkit.measure.amounts import Cups, Kind, canonical_unit
@@ -25,10 +28,11 @@ _BESIDE = 160
 
 @dataclass(frozen=True, slots=True)
 class OfFigure:
-    """The claim that a figure makes."""
+    """The claim that a figure makes; ``sure``: how likely it is of what it is said to be of."""
 
     figure: Figure
     claim: Claim
+    sure: float
 
 
 SURELY, MAYBE = 0.55, 0.35
@@ -60,18 +64,40 @@ def amount_claims(
         and (not per_piece(figure, talk.text) or said_of_each(figure, talk.text))
         and not (n + 1 < len(figures) and _taken_back(figure, figures[n + 1], talk.text))
     ]
-    all_owned = owned_amounts(amount_row(talk, figures, numbers, near, dishes))
+    words = words_of_talk(talk.text)
+    mentions = mentions_in(words, dishes)
+    shared = _shared(talk, figures, numbers, words, mentions)
+    numbers = [n for n in numbers if n not in shared]
+    yield from part_claims(talk, figures, near, dishes, words, mentions)
+    for number, named in shared.items():
+        for mention in named:
+            one_of = [(dishes[o.dish], dishes[o.dish].ingredients[o.ingredient]) for o in mention.owners]
+            yield from _claim(talk, figures[number], one_of, near, _VERY_SURE, listed=True, several=True)
+    all_owned = owned_amounts(amount_row(talk, figures, numbers, near, dishes, words, mentions))
     found: list[OfFigure] = []
     for before, owned, after in zip([None, *all_owned], all_owned, [*all_owned[1:], None], strict=False):
         if owned.owners:
             figure = figures[owned.number]
             listed = any(_is_beside(owned, other, figures) for other in (before, after) if other)
-            found += [OfFigure(figure, c) for c in _of_its_owner(talk, figure, owned, near, dishes, listed=listed)]
+            claims = _of_its_owner(talk, figure, owned, near, dishes, listed=listed)
+            found += [OfFigure(figure, c, owned.owners[0][1]) for c in claims]
     yield from settled(found, near)
     for figure, word in vague:
         since, until = max(0, figure.start - _BESIDE), figure.end + _BESIDE
         meant = named_by(figure, talk.text, until, since, names)
         yield from _claim(talk, figure, meant, near, 1.0, word)
+
+
+def _shared(
+    talk: Talk,
+    figures: Sequence[Figure],
+    numbers: Sequence[int],
+    words: Sequence[TalkWord],
+    mentions: Sequence[NameMention],
+) -> dict[int, list[NameMention]]:
+    """The figures that are of each of several ingredients, and these."""
+    found = ((n, several(figures[n], talk.text, words, mentions, figures)) for n in numbers)
+    return {n: named for n, named in found if named}
 
 
 _OF_ONE_LIST = 45
@@ -83,13 +109,16 @@ def settled(found: Sequence[OfFigure], near: Near) -> Iterator[Claim]:
     goes in at another step: *a tablespoon of the stock here, and the other three quarters of a cup later*."""
     for one in found:
         claim = one.claim
-        if not claim.agrees and claim.step is not None and any(_says_its_own(claim, other.claim) for other in found):
-            yield next(_as_another_part(one, near), claim)
-        else:
-            yield claim
+        told = not claim.agrees and claim.step is not None and any(_says_its_own(claim, o.claim) for o in found)
+        yield next(_as_another_part(one, near), _less_sure(one)) if told else claim
 
 
-_SOON_MS = 30_000
+def _less_sure(one: OfFigure) -> Claim:
+    """To be listened to, unless it is very sure whose it is: it may be of a pack, or of another cook's way."""
+    return one.claim if one.sure >= _VERY_SURE else replace(one.claim, agrees=None)
+
+
+_SOON_MS = 60_000
 
 
 def _says_its_own(claim: Claim, other: Claim) -> bool:
@@ -149,12 +178,13 @@ def _claim(
     vague: str = "",
     *,
     listed: bool = False,
+    several: bool = False,
 ) -> Iterator[Claim]:
     if not meant:
         return
     moment = talk.ms_at(figure.start)
     due = due_amounts(meant, near, moment)
-    if each := said_of_each(figure, talk.text):
+    if each := said_of_each(figure, talk.text) and not several:
         due = [
             Due(one, d.dish, d.step, of_each=True)
             for d in due

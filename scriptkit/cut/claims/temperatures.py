@@ -45,6 +45,11 @@ _INSIDE = frozenset({"inside", "internal", "thermometer", "probe", "temperature"
 _BARE_CORE = (45, 212)
 """A figure without a unit beside the word for a temperature inside, from rare meat in °C to boiling in °F (common practice,
 no source)."""
+_ANOTHER_WAY = frozenset(
+    {"home", "can", "could", "if", "instead", "otherwise", "alternatively", "normally", "restaurant"}
+)
+_TWO_WAYS = 150
+"""Characters between two temperatures, of which one may be of another way to do it."""
 _QUARTERS = frozenset({25, 50, 75})
 _BARE_OVEN = (100, 600)
 """A figure without a unit beside an oven's word is degrees, from the coolest in °C to the hottest in °F
@@ -54,7 +59,24 @@ _BARE_OVEN = (100, 600)
 def temperature_claims(
     talk: Talk, figures: Sequence[Figure], near: Near, cautions: Callable[[], Sequence[Caution]]
 ) -> Iterator[Claim]:
-    """A temperature above 110 °C is held against the oven, one below against the food; one that a caution tells agrees."""
+    """A temperature above 110 °C is held against the oven, one below against the food; one that a caution tells agrees. Where the one
+    of two ways to do it is right, the other is to be listened to."""
+    found = list(_each_alone(talk, figures, near, cautions))
+    right = [(f, c) for f, c in found if c.agrees]
+    for figure, claim in found:
+        other = any(c.step is claim.step and _of_two_ways(talk, figure, f) for f, c in right)
+        yield replace(claim, agrees=None) if claim.agrees is False and other else claim
+
+
+def _of_two_ways(talk: Talk, one: Figure, other: Figure) -> bool:
+    """Whether they are of two ways to do it: *at four hundred and fifty, and at home you can bake it at two hundred*."""
+    first, second = sorted((one, other), key=lambda f: f.start)
+    return bool(_ANOTHER_WAY & set(words_in(talk.text[first.end : min(second.start, first.end + _TWO_WAYS)])))
+
+
+def _each_alone(
+    talk: Talk, figures: Sequence[Figure], near: Near, cautions: Callable[[], Sequence[Caution]]
+) -> Iterator[tuple[Figure, Claim]]:
     by_step = {p.step.place: _temperatures_of(p.step) for p in near.all}
     for one in figures:
         figure, unit = one, one.unit
@@ -74,7 +96,7 @@ def temperature_claims(
             and _agree(readings, _in_cautions(cautions(), near.around(talk.ms_at(figure.start)), words))
         ):
             continue
-        yield claim
+        yield figure, claim
 
 
 def _bare_degrees(figure: Figure, words: set[str], before: Sequence[str]) -> Figure | None:
