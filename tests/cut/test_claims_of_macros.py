@@ -47,6 +47,20 @@ def test_a_line_against_the_macros(line: str, agrees: bool | None) -> None:
 
 
 @pytest.mark.parametrize(
+    ("line", "agrees"),
+    [
+        ("three of the crackers and one spoon of the bisque are eighty calories", None),
+        ("the croutons themselves are only eight calories", None),
+        ("a serving of bisque has eighty calories", False),
+        ("a serving of bisque has twenty grams of protein, and it has eighty calories", False),
+    ],
+)
+def test_the_macros_of_some_pieces_or_of_a_part_are_given_to_listen_to(line: str, agrees: bool | None) -> None:
+    found = [c.agrees for c in said(SUPPER, "plate-bisque", line) if c.subject == "energy"]
+    assert found == [agrees]
+
+
+@pytest.mark.parametrize(
     "line",
     [
         "this cream has five grams of carbs in it",

@@ -15,12 +15,14 @@ from scriptkit.cut.transcript.running_text import Talk, words_in
 from scriptkit.measure.figures import PERCENT, TO_ONE, Figure
 from scriptkit.measure.numbers import format_number
 from scriptkit.measure.unit_system import G_PER_OUNCE
+from scriptkit.measure.words import ONES, TENS
 from scriptkit.nutrition.basis import Basis, to_basis
 from scriptkit.nutrition.dish_meal_macros import AllMacros
 from scriptkit.nutrition.macros import Macros, words_of_macro
 from scriptkit.nutrition.ratios import ratios_of
 from scriptkit.nutrition.rounding import Printed, digits_of, print_one, step_of
 from scriptkit.pantry.names import words_of
+from scriptkit.patterns import LazyPattern
 from scriptkit.recipe.dish import Dish
 
 ABOUT_MACRO = 0.05
@@ -152,19 +154,27 @@ def _macro(talk: Talk, one: MacroFigure, foods: Table) -> Claim:
     if not agrees:  # of several, a serving is the likeliest to be meant
         servings = [k for k in known if k[0].scope == "serving"] or known
         food, value = min(servings, key=lambda k: _distance(one.figure, k[1]))
+    unsure = not agrees and _OF_SOME.search(talk.sentence(one.figure.start, one.figure.end, words=16)[0]) is not None
     unit = one.macro.rsplit("_", 1)[1]
     digits = digits_of(one.macro)
     printed = food.printed.figures[one.macro]
     shown = value if printed is None else printed
     within = not agrees and not one.figure.bound and one.figure.grain >= 1 and _in_range(one.figure, food, one.macro)
     return claimed(
-        MACROS, talk, one.figure, subject, None if within else agrees,
+        MACROS, talk, one.figure, subject, None if within or unsure else agrees,
         recipe=f"{food.words} has {shown:.{digits}f} {unit}" + (WITHIN_RANGE if within else ""),
         off=f"{_distance(one.figure, shown):.{digits}f} {unit} too {'much' if one.figure.low > shown else 'little'}",
         dish=food.dish,
     )  # fmt: skip
 
 
+_NO_PIECES = r"servings?|portions?|bowls?|plates?|hundred|grams?|g|people|net|carb\w*|fat|protein\w*|fib\w*|k?cal\w*|percent|point|to|and|or|minutes?"
+_OF_SOME = LazyPattern(
+    rf"\b(?:{'|'.join(ONES[2:13])})\s+(?!(?:{_NO_PIECES}|{'|'.join(ONES)}|{'|'.join(t for t in TENS if t)})\b)[a-z][^.!?]{{0,60}}"
+    r"\b(?:is|are|has|have|gives?|makes?)\b[^.!?]{0,30}$|\b(?:themselves|(?:by|on) (?:its|their) own|alone|by itself)\b",
+    re.IGNORECASE,
+)
+"""Before a figure: it is of so many pieces, or of a part without the rest: *three of the dumplings are*, *the noodles themselves*."""
 WITHIN_RANGE = "; what is said lies within the range, not as on the card"
 
 
