@@ -76,6 +76,8 @@ def test_boiled_is_cooked(stew: Dish, line: str, verdict: str) -> None:
 def test_which_leads_over_to_the_amount_of_what_stands_before(stew: Dish) -> None:
     *_, claim = said(stew, "fry", "we use a whole stick of oil, which is two tablespoons and freshly grated parmesan")
     assert (claim.subject, claim.verdict) == ("oil", VERIFIED)
+    *_, claim = said(stew, "fry", "we use a whole stick of oil, which is four tablespoons and freshly grated parmesan")
+    assert (claim.subject, claim.verdict) == ("oil", DIFFERS)
 
 
 @pytest.mark.parametrize(

@@ -68,6 +68,7 @@ _ELSEWHERE = frozenset(
     """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
 )
 _IT = (["it"], ["that"], ["this"], ["them"], ["those"], ["these"])
+_WHICH, _IS = frozenset({"which", "that", "that's"}), frozenset({"is", "are", "was", "that's"})
 _SAME_AGAIN = frozenset("or that's which is so about that it equals".split())  # noqa: SIM905
 
 
@@ -270,6 +271,7 @@ class _Scene:
             f"named {side}: another food between": min(2.0, float(strange)),
             f"named {side}: figures between": min(2.0, float(figures)),
             "named before: leads over": float(leads),
+            "named before: which is": float(leads and bool(_WHICH & set(told)) and bool(_IS & set(told))),
             f"by {mention.how}": 1.0,
             **_of_count(figure, self.dishes[owner.dish].ingredients[owner.ingredient], told if ahead else None),
             **self._of_unit(figure, owner, "named"),
