@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -32,9 +33,11 @@ class BatchWeight:
         return grams * self.eaten_g / whole if abs(made - whole) < abs(made - self.eaten_g) else grams
 
 
-def batch_weight(bench: FieldParser, form: DishForm, ingredients: Sequence[Ingredient]) -> BatchWeight:
-    """By `cooked_weight:`. Where the food went in on the bone it counts as weighed with the bones, which is told; the file may say
-    *with bones* or *without bones*."""
+def batch_weight(
+    bench: FieldParser, form: DishForm, ingredients: Sequence[Ingredient], expected_g: float | None
+) -> BatchWeight:
+    """By `cooked_weight:`. Where the food went in on the bone it counts as weighed with the bones or without, whichever comes nearer to
+    ``expected_g``, what cooking is estimated to leave of what is eaten; that is told. The file may say *with bones* or *without bones*."""
     stated = _STATED.match(form.cooked_weight or "")
     grams = bench.grams(stated["weight"] if stated else form.cooked_weight, "cooked_weight")
     if grams is None:
@@ -46,12 +49,26 @@ def batch_weight(bench: FieldParser, form: DishForm, ingredients: Sequence[Ingre
     what = " and ".join(dict.fromkeys(i.with_it for i in on))
     if uneaten >= grams:
         return BatchWeight(grams)  # it was weighed without them
-    if not stated:
-        bench.problems.append(
-            note(
-                bench.tree.place("cooked_weight"), "cooked-with-bones",
-                f"{form.cooked_weight} counts as weighed with {what}: about {format_grams(uneaten)} of it is {what}, {format_grams(grams - uneaten)} is eaten",
-                f"write `cooked_weight: {form.cooked_weight} with {what}` if so, else `cooked_weight: {form.cooked_weight} without {what}`",
-            )
-        )  # fmt: skip
-    return BatchWeight(grams - uneaten, uneaten)
+    if stated:
+        return BatchWeight(grams - uneaten, uneaten)
+    eaten_alone = (
+        expected_g is not None and expected_g > 0 and _off(grams, expected_g) < _off(grams - uneaten, expected_g)
+    )
+    counts = (
+        f"without {what}, as cooking leaves about so much of it; with {what} {format_grams(grams - uneaten)} would be eaten"
+        if eaten_alone
+        else f"with {what}: about {format_grams(uneaten)} of it is {what}, {format_grams(grams - uneaten)} is eaten"
+    )
+    this, other = ("without", "with") if eaten_alone else ("with", "without")
+    bench.problems.append(
+        note(
+            bench.tree.place("cooked_weight"), "cooked-with-bones", f"{form.cooked_weight} counts as weighed {counts}",
+            f"write `cooked_weight: {form.cooked_weight} {this} {what}` if so, else `cooked_weight: {form.cooked_weight} {other} {what}`",
+        )
+    )  # fmt: skip
+    return BatchWeight(grams) if eaten_alone else BatchWeight(grams - uneaten, uneaten)
+
+
+def _off(grams: float, expected_g: float) -> float:
+    """How many times more or less, as a distance."""
+    return abs(math.log(grams / expected_g))

@@ -83,7 +83,8 @@ def dish(
     cooking = cooked_ingredients(found, steps, taken_out)
     bench.problems += juices_problems(bench, found, steps, cooking)
     raw_g = sum(i.grams for i in found if i.grams is not None) if all(i.readable for i in found) else None
-    batch = batch_weight(bench, form, found)
+    weight = estimated_weight(found, steps, cooking, taken_out)
+    batch = batch_weight(bench, form, found, None if raw_g is None else weight.grams)
     weighed_g = batch.eaten_g
     elsewhere = any(
         p.code == "not-taken-over" for p in bench.problems
@@ -92,7 +93,6 @@ def dish(
         place = bench.tree.place("cooked_weight")
         bench.problems += cooked_weight_problems(place, str(form.cooked_weight), weighed_g, found, taken_out, cooking)
     estimated = weighed_g is None
-    weight = estimated_weight(found, steps, cooking, taken_out)
     cooked_g = weight.grams if weighed_g is None else weighed_g
     cooked_ml = bench.millilitres(form.cooked_volume, "cooked_volume")
     serving_g = batch.serving_g(_serving(bench, form, cooked_g, cooked_ml), form.servings)

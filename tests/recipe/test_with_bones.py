@@ -160,6 +160,24 @@ def test_a_cooked_weight_has_the_bones_in_it_and_says_so(written: str, eaten: fl
         assert not [p for p in cooked(table, "900 g with bones").problems if p.code == "cooked-with-bones"]
 
 
+def test_a_cooked_weight_that_is_too_little_for_the_bones_has_none_in_it(table: Table) -> None:
+    """713 g without the bones leave about 530 g; 550 g with the bones would be 199 g of meat."""
+    reading = cooked(table, "550 g")
+    assert reading.usable().cooked_g == 550  # type: ignore[union-attr]
+    [told] = [p for p in reading.problems if p.code == "cooked-with-bones"]
+    assert "550 g counts as weighed without bones" in told.message
+    assert told.hint.startswith("write `cooked_weight: 550 g without bones` if so")
+
+
+@pytest.mark.parametrize("grams", [400, 500, 600, 650, 700, 800, 900, 1100])
+def test_whichever_way_it_is_taken_is_the_likelier(grams: int, table: Table) -> None:
+    """Drumsticks of 713 g of meat, 351 g of bones: 500 to 560 g of what is eaten is usual."""
+    reading = cooked(table, f"{grams} g")
+    eaten = reading.usable().cooked_g  # type: ignore[union-attr]
+    assert round(eaten) in (grams, grams - 351)
+    assert (round(eaten) == grams) is (grams <= 700)
+
+
 def test_100_g_of_it_have_the_same_energy_weighed_with_the_bones_or_without(table: Table) -> None:
     with_bones, without = (
         all_macros(dish, served_dishes(dish)).dishes[0].per_100_g.figure("energy_kcal")
