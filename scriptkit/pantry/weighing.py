@@ -201,7 +201,8 @@ def _choose(food: Food, amount: Amount, state: str) -> HouseholdWeight:
         candidates = _pieces(food)
     else:
         candidates = [w for w in food.weights if w.unit == amount.unit]
-    measured = f"{amount} × {food.name}" if amount.unit == "piece" else f"{amount} of {food.name}"
+    between = " × " if amount.unit == "piece" else " " if amount.unit in SIZES else " of "
+    measured = f"{amount}{between}{food.name}"
     if not candidates:
         raise CannotWeigh(f"nothing says what {measured} weighs", _what_else(food))
     fitting = _in_state(candidates, state)

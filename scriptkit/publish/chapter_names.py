@@ -38,7 +38,7 @@ _GEAR = frozenset({
 })  # fmt: skip
 _NO_VERBS = frozenset({
     "after", "as", "back", "before", "for", "from", "in", "into", "off", "on", "once", "onto", "out", "over", "so", "straight", "till",
-    "to", "until", "up", "when", "while", "with",
+    "to", "until", "up", "when", "while", "with", "a", "an", "each", "both", "half", "one", "two", "three", "four", "five", "six",
 })  # fmt: skip
 _SAYS_LITTLE = frozenset({"add", "bring", "keep", "leave", "let", "place", "put", "return", "take"})
 _SEARCHED_LESS = _SAYS_LITTLE | {"ladle", "plate", "pour", "season", "serve", "spoon", "stir", "top", "turn"}

@@ -188,6 +188,8 @@ def test_what_has_no_such_measure_says_what_it_has() -> None:
     with pytest.raises(CannotWeigh, match="nothing says what 2 bunches of kelp weighs") as wrong:
         grams(kelp((1, "cup", "chopped", 60)), "2 bunches")
     assert wrong.value.hint == "write grams, or a measure it has: 1 cup, chopped = 60 g"
+    with pytest.raises(CannotWeigh, match="nothing says what 1 large kelp weighs"):
+        grams(kelp((1, "cup", "chopped", 60)), "1 large")
     with pytest.raises(CannotWeigh) as wrong:
         grams(kelp(), "1 cup")
     assert "household:" in wrong.value.hint and wrong.value.candidates == ()

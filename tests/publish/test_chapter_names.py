@@ -65,6 +65,13 @@ def test_the_verb_and_what_it_is_done_to(table: Table, do: str, name: str) -> No
     assert named(table, do) == name
 
 
+@pytest.mark.parametrize("do", ["Two on each plate.", "A spoon on each plate.", "Half on each plate."])
+def test_a_number_is_no_verb(table: Table, do: str) -> None:
+    text = f"dish: D\nservings: 2\ningredients: {{leek: 300 g}}\nsteps:\n  - {{stage: cook, do: Fry it., add: leek}}\n  - {{stage: cook, do: {do}}}\n"
+    dish = table.dish(text)
+    assert step_name(dish.steps[1], dish) == do.rstrip(".")
+
+
 def test_a_dish_without_a_short_name_is_called_by_the_thing_that_its_name_names(table: Table) -> None:
     assert named(table, "Simmer it.", "Harbour leek soup with butter", "") == "Simmer the soup"
     assert named(table, "Simmer it.", "Fennel and celeriac bisque", "") == "Simmer the bisque"
