@@ -79,7 +79,7 @@ def _label(tray: Tray, bowl: Bowl, dish_number: int) -> Label:
 
 def _plate_label(row: PlateRow, number: int, of: int) -> Label:
     return Label(
-        crowded=False, shape="", dish_number=0, dish="on the plates", dish_fits="large", bowl=str(number), of=str(of), step="",
+        crowded=False, shape="", dish_number=len(SHAPES), dish="on the plates", dish_fits="large", bowl=str(number), of=str(of), step="",
         stage=row.how, item=row.item, item_fits=_fits(row.item, _ITEM_FITS), grams=row.each, household=row.whole, cut="", cut_fits="large",
     )  # fmt: skip
 

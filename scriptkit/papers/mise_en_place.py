@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
-from scriptkit.measure.unit_system import weight_text
 from scriptkit.papers.cautions import marks_of_bowl
 from scriptkit.papers.ovens import capital, setting_words
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, heads_of
@@ -111,7 +111,7 @@ def plate_rows(found: Sequence[OnPlate]) -> tuple[PlateRow, ...]:
         PlateRow(
             item=one.each.display_name,
             each=one.each_words or "to taste",
-            whole="" if one.whole.scale_g is None else f"{weight_text(one.whole.scale_g, one.whole.units)} in all",
+            whole="" if one.whole.scale_g is None else f"{format_grams(one.whole.scale_g)} in all",
             how=one.how,
         )
         for one in found
