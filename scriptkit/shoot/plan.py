@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_duration
+from scriptkit.measure.unit_system import US
 from scriptkit.problems import Problem, error, note
 from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
 from scriptkit.recipe.dish import Addition, Dish, Film, Meal, Step
@@ -29,8 +30,8 @@ SAID_MS = 3_000
 CLOSING_LEAST_MS, CLOSING_IN_A_MEAL_MS, MEAL_CLOSING_LEAST_MS = 16_000, 12_000, 20_000
 """In which the figures are said and their cards are read: of a dish alone, of a dish of a meal, of the whole plate (common practice, no
 source)."""
-_FIGURES_SAID = "word " * 36
-"""As many words as `{macros}` becomes, at most, but for very large plates."""
+_FIGURES_SAID, _OF_OUNCES = "word " * 28, "word " * 6
+"""As many words as `{macros}` becomes, about; and how many more where weights are said in pounds, ounces and quarters of them."""
 CLOSING_SHARE = 4
 """An ending that no file states is at most one part to so many of the cooking on screen (common practice, no source)."""
 
@@ -94,21 +95,22 @@ def plan_of(source: Dish | Meal) -> Plan:
         if dish.file in on_the_plate:
             own = sum(length for _, of, _, length in stretches if of is dish)
             least = CLOSING_LEAST_MS if meal is None else CLOSING_IN_A_MEAL_MS
-            stretches.append((CLOSING, dish, None, closing_ms(dish.film, dish.goodbye, own, least)))
+            stretches.append((CLOSING, dish, None, closing_ms(dish.film, dish.goodbye, own, least, dish.units)))
     if meal is not None:
         own = sum(length for kind, _, _, length in stretches if kind == STEP)
-        length = closing_ms(meal.film, meal.goodbye, own, MEAL_CLOSING_LEAST_MS)
+        length = closing_ms(meal.film, meal.goodbye, own, MEAL_CLOSING_LEAST_MS, meal.units)
         stretches.append((MEAL_CLOSING, None, None, length))
     return Plan(title=source.name, dishes=served, meal=meal, segments=_in_a_row(stretches))
 
 
-def closing_ms(film: Film, goodbye: str, cooking_ms: int, least_ms: int) -> int:
+def closing_ms(film: Film, goodbye: str, cooking_ms: int, least_ms: int, units: str = "") -> int:
     """How long the ending is: as the file states it, else in proportion to so much cooking on screen, and long enough for what is
     said over it. ``film.closing_ms`` is the longest that is usual."""
     if film.closing_stated:
         return film.closing_ms
     if "{" in goodbye:
-        said = min(line_ms(_FIGURES_SAID, film.reading_rate), film.closing_ms)
+        words = _FIGURES_SAID + (_OF_OUNCES if units == US else "")
+        said = min(line_ms(words, film.reading_rate), film.closing_ms)
     else:
         said = line_ms(goodbye, film.reading_rate)
     return max(min(cooking_ms // CLOSING_SHARE, film.closing_ms), least_ms, said)
