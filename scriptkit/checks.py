@@ -6,9 +6,11 @@ from collections.abc import Callable, Collection
 from dataclasses import replace
 
 from scriptkit.cut.claims.promised import promise_problems
-from scriptkit.english.heat import heat_meant, heat_without_scale
+from scriptkit.english.heat import heat_meant
+from scriptkit.english.heat_scale import heat_without_scale
 from scriptkit.nutrition.as_published import as_published_problems
 from scriptkit.nutrition.dish_meal_macros import MAIN, taken_out_problems
+from scriptkit.nutrition.lacking import lacking
 from scriptkit.nutrition.limits import limit_problems
 from scriptkit.nutrition.macros import words_of_macro
 from scriptkit.nutrition.servings import conflict_problems
@@ -113,7 +115,7 @@ def claims(work: Preproduction) -> list[Problem]:
 def limits(work: Preproduction) -> list[Problem]:
     """What the usual plate has too much or too little of, by the meal's own limits; of a dish, nothing."""
     of_meal = work.macros.meal
-    return [] if of_meal is None else limit_problems(of_meal.meal.limits, of_meal.plate, of_meal.unknown_figures)
+    return [] if of_meal is None else limit_problems(of_meal.meal.limits, of_meal.plate, lacking(of_meal))
 
 
 def promised(work: Preproduction) -> list[Problem]:

@@ -186,6 +186,7 @@ def _portion_g(words: str, dish: Dish) -> float:
 
 
 def _of_meal(macros: MealMacros, basis: Basis, label: bool, single: bool, as_json: bool) -> list[Problem]:
+    from scriptkit.nutrition.lacking import lacking
     from scriptkit.nutrition.limits import limit_problems
     from scriptkit.nutrition.servings import conflict_problems, only_meal
     from scriptkit.papers.macros import meal_text
@@ -203,4 +204,4 @@ def _of_meal(macros: MealMacros, basis: Basis, label: bool, single: bool, as_jso
         if only is not None:
             print(f"\n{side_by_side_text(only)}")
     problems = [] if only is None else conflict_problems(only, meal.only_meal or ())
-    return [*limit_problems(meal.limits, macros.plate, macros.unknown_figures), *problems]
+    return [*limit_problems(meal.limits, macros.plate, lacking(macros)), *problems]

@@ -7,6 +7,7 @@ import re
 from dataclasses import dataclass
 
 from scriptkit.english import vessels
+from scriptkit.english.heat_scale import HOTTEST_BARE_C
 from scriptkit.english.heat_unnamed import back_in_the_oven, changes_the_oven, goes_into_what_boils
 from scriptkit.english.methods import HOT
 from scriptkit.english.vessels import Vessel
@@ -238,10 +239,6 @@ _HEAT_WORDS = (
 )  # fmt: skip
 
 
-HOTTEST_BARE_C, HIGHEST_MARK = 260, 10
-"""A figure without a scale is °C up to here; up to the mark it is a dial's."""
-
-
 def heat_meant(written: str) -> str:
     """What a `heat:` that says nothing known is nearest to; empty where it says something, or is near to nothing.
 
@@ -252,25 +249,6 @@ def heat_meant(written: str) -> str:
     if known or re.search(r"\d", written) or any(pattern.search(written) for _, pattern in _SOURCES):
         return ""
     return next(iter(nearest(written.strip().casefold(), _HEAT_WORDS, most=1)), "")
-
-
-_BARE = re.compile(r"(?:oven|grill|air[- ]?fryer)?\s*(\d{1,3})\s*(?:°|degrees?)?", _I)
-
-
-def heat_without_scale(written: str) -> str:
-    """What to write for a `heat:` that is a figure without a scale; empty where it has one, or is none.
-
-    >>> heat_without_scale("180"), heat_without_scale("oven 425"), heat_without_scale("6"), heat_without_scale("180 °C")
-    ('oven 180 °C', 'oven 425 °F', 'gas mark 6', '')
-    """
-    found = _BARE.fullmatch(written.strip())
-    if found is None:
-        return ""
-    figure = int(found[1])
-    if figure <= HIGHEST_MARK:
-        return f"gas mark {figure}"
-    kind = written.strip()[: found.start(1)].strip() or "oven"
-    return f"{kind} {figure} {'°F' if figure > HOTTEST_BARE_C else '°C'}"
 
 
 def _level(words: str) -> str:

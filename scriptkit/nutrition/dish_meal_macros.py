@@ -198,18 +198,6 @@ class MealMacros:
         )
 
     @property
-    def unknown_figures(self) -> dict[str, tuple[str, ...]]:
-        """Nutrient → what of the dishes, and of what else lies on the plate, lacks it; what is to taste is not among them."""
-        found: dict[str, list[str]] = {}
-        for _, of_dish, _ in self.portions:
-            for nutrient, names in of_dish.unknown_figures.items():
-                found.setdefault(nutrient, []).extend(n for n in names if n not in of_dish.to_taste)
-        for extra, macros in self.extra:
-            for nutrient in macros.unknown:
-                found.setdefault(nutrient, []).append(extra.ingredient.name)
-        return {nutrient: tuple(dict.fromkeys(names)) for nutrient, names in found.items() if names}
-
-    @property
     def estimated(self) -> tuple[str, ...]:
         """What nobody weighed, in words, each with its dish."""
         words = [f"{d.dish.name}: {what}" for _, d, _ in self.portions for what in d.estimated]
