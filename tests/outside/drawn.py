@@ -62,20 +62,30 @@ class Drawn:
 
 
 def in_chromium(browser: Any, ffmpeg: str, text: str, size: tuple[int, int]) -> Drawn | None:
+    return _drawn(picture_in_chromium(browser, ffmpeg, text, size), ffmpeg, size)
+
+
+def in_imsc(browser: Any, ffmpeg: str, text: str, size: tuple[int, int]) -> Drawn | None:
+    return _drawn(picture_in_imsc(browser, text, size), ffmpeg, size)
+
+
+def picture_in_chromium(browser: Any, ffmpeg: str, text: str, size: tuple[int, int]) -> bytes:
+    """A PNG of the WebVTT text half a second after its beginning."""
     page = browser.new_page(viewport={"width": size[0], "height": size[1]})
     try:
         page.evaluate(TRACK, [_film(ffmpeg, size), text])
-        return _drawn(page.screenshot(), ffmpeg, size)
+        return bytes(page.screenshot())
     finally:
         page.close()
 
 
-def in_imsc(browser: Any, ffmpeg: str, text: str, size: tuple[int, int]) -> Drawn | None:
+def picture_in_imsc(browser: Any, text: str, size: tuple[int, int]) -> bytes:
+    """The same of the TTML text."""
     page = browser.new_page(viewport={"width": size[0], "height": size[1]})
     try:
         page.add_script_tag(content=_imsc_script())
         page.evaluate(IMSC, [text, *size])
-        return _drawn(page.screenshot(), ffmpeg, size)
+        return bytes(page.screenshot())
     finally:
         page.close()
 
