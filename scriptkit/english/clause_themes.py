@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import bisect
 import re
 from collections.abc import Collection, Iterator, Sequence
 
@@ -48,6 +49,8 @@ class ClauseThemes:
         self.words = words
         self.plural = plural
         self.clauses = clauses_of(words)
+        self._firsts = [clause.first for clause in self.clauses]
+        self._to_stop: dict[tuple[int, int], str] = {}
         self.of_sentence: dict[int, list[int]] = {}
         for n, clause in enumerate(self.clauses):
             self.of_sentence.setdefault(clause.sentence, []).append(n)
@@ -69,9 +72,12 @@ class ClauseThemes:
 
     def to_stop(self, n: int, after: int) -> str:
         """The clause's words with those after it, to the end of the sentence at most."""
-        one = self.clauses[n]
-        ahead = list(self.words[one.last + 1 : one.last + 1 + after])
-        return " ".join([*one.words, *(ahead[: ahead.index(".")] if "." in ahead else ahead)])
+        if (n, after) not in self._to_stop:
+            one = self.clauses[n]
+            ahead = list(self.words[one.last + 1 : one.last + 1 + after])
+            words = [*one.words, *(ahead[: ahead.index(".")] if "." in ahead else ahead)]
+            self._to_stop[n, after] = " ".join(words)
+        return self._to_stop[n, after]
 
     def happened(self, clause: Clause) -> bool:
         """Whether the clause tells of what was done here, or is so."""
@@ -172,7 +178,7 @@ class ClauseThemes:
 
     def home(self, at: int) -> Clause:
         """The clause that a word stands in."""
-        return next(k for k in self.clauses if k.first <= at <= k.last)
+        return self.clauses[bisect.bisect_right(self._firsts, at) - 1]
 
     def back(self, n: int, pointers: Sequence[str]) -> list[int]:
         """What a pronoun goes back to, of its number where there is one; ahead where nothing was named before."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import bisect
 import functools
 from collections.abc import Collection, Iterator, Sequence
 
@@ -27,25 +28,43 @@ _TOLD_NEAR = 14
 def features_of(
     tokens: Sequence[str], at: int, same: Collection[str], said: Sequence[SpokenEffect], beside: Sequence[str] = ()
 ) -> frozenset[str]:
-    """The features of the name that is token ``at``. ``same``: the names (``@`` and number) of the same ingredient; ``said``: what
-    phrases and clauses say (spoken_effects.py); ``beside``: how a figure beside it stands to the recipe's, ``before:more``,
-    ``after:same`` and so on. Words count by their stems, numbers and units as such."""
-    lo, hi = max(0, at - _BACK), min(len(tokens), at + _ON)
-    view = [_seen(tokens[n], same) if n != at else _THIS for n in range(lo, hi)]
-    kinds = [_kinds(tokens[n]) for n in range(lo, hi)]
-    sentences = _sentences(view, at - lo)
-    found = {"bias", *_of_words(view, kinds, sentences, at - lo), *(f"amount {one}" for one in beside)}
-    found.update(f"amount {one.partition(':')[2]}" for one in beside)
-    here = " ".join(tokens[lo + n] for n in range(len(view)) if sentences[n] == 0)
-    found.update(
-        name
-        for name, holds in (
-            ("story", STORY.search(here)), ("habit", HABIT.search(here)), ("others", not OTHERS.isdisjoint(here.split()))
-        )
-        if holds
-    )  # fmt: skip
-    found.update(_of_rules(said, at, lo, hi, {*same, tokens[at]}))
-    return frozenset(found)
+    """The features of one name alone; as :class:`TalkFeatures` gives them."""
+    return TalkFeatures(tokens, said).of(at, same, beside)
+
+
+class TalkFeatures:
+    """A talk as tokens, made ready once for all of its names. ``said``: what phrases and clauses say (spoken_effects.py). Words count by
+    their stems, numbers and units as such."""
+
+    def __init__(self, tokens: Sequence[str], said: Sequence[SpokenEffect]) -> None:
+        self.tokens = tokens
+        self._stems = [word if word.startswith("@") else _stemmed(word) for word in tokens]
+        self._kinds = [_kinds(word) for word in tokens]
+        self._said = sorted(said, key=lambda e: e.first)
+        self._firsts = [one.first for one in self._said]
+        self._longest = max((one.last - one.first for one in self._said), default=0)
+
+    def of(self, at: int, same: Collection[str], beside: Sequence[str] = ()) -> frozenset[str]:
+        """The features of the name that is token ``at``. ``same``: the names (``@`` and number) of the same ingredient; ``beside``: how a
+        figure beside it stands to the recipe's, ``before:more``, ``after:same`` and so on."""
+        tokens = self.tokens
+        lo, hi = max(0, at - _BACK), min(len(tokens), at + _ON)
+        view = [word if word[0] != "@" else _SAME if word in same else _OTHER for word in self._stems[lo:hi]]
+        view[at - lo] = _THIS
+        sentences = _sentences(view, at - lo)
+        found = {"bias", *_of_words(view, self._kinds[lo:hi], sentences, at - lo), *(f"amount {one}" for one in beside)}
+        found.update(f"amount {one.partition(':')[2]}" for one in beside)
+        here = " ".join(tokens[lo + n] for n in range(len(view)) if sentences[n] == 0)
+        found.update(
+            name
+            for name, holds in (
+                ("story", STORY.search(here)), ("habit", HABIT.search(here)), ("others", not OTHERS.isdisjoint(here.split()))
+            )
+            if holds
+        )  # fmt: skip
+        near = self._said[bisect.bisect_left(self._firsts, lo - self._longest) : bisect.bisect_right(self._firsts, hi)]
+        found.update(_of_rules(near, at, lo, hi, same if tokens[at] in same else {*same, tokens[at]}))
+        return frozenset(found)
 
 
 @functools.lru_cache(maxsize=8192)
@@ -53,12 +72,6 @@ def _stemmed(word: str) -> str:
     if word in _NUMBERS or word[0].isdigit():
         return "#"
     return "unit" if word in _UNITS else stem(word) if word.isalpha() else word
-
-
-def _seen(word: str, same: Collection[str]) -> str:
-    if word.startswith("@"):
-        return _SAME if word in same else _OTHER
-    return _stemmed(word)
 
 
 @functools.lru_cache(maxsize=8192)

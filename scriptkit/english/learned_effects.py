@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Hashable, Mapping, Sequence
 
-from scriptkit.english.effect_features import features_of
+from scriptkit.english.effect_features import TalkFeatures
 from scriptkit.english.effect_kinds import GOES_IN, GOES_IN_NOW, UNFILMED, SpokenEffect
 from scriptkit.english.effect_weights import KINDS, NOTHING, chances
 from scriptkit.english.talk_tokens import TalkToken
@@ -21,18 +22,21 @@ BYSTANDER = 0.97
 def learned_effects(
     tokens: Sequence[TalkToken],
     said: Sequence[SpokenEffect],
-    ingredient_of: Sequence[object],
+    ingredient_of: Sequence[Hashable],
     beside: Mapping[int, Sequence[str]],
 ) -> list[SpokenEffect]:
     """What is said, without what is not likely, and with what phrases do not tell. ``ingredient_of``: of each name what it is a name of,
     equal for one thing; ``beside``: how figures beside a name stand to the recipe's (effect_features.py). Raises BadDataFile."""
     texts = [t.text for t in tokens]
+    talk = TalkFeatures(texts, said)
+    same: dict[Hashable, set[str]] = defaultdict(set)
+    for n, of in enumerate(ingredient_of):
+        same[of].add(f"@{n}")
     likely = {}
     for at, text in enumerate(texts):
         if text.startswith("@"):
             name = int(text[1:])
-            same = {f"@{n}" for n, of in enumerate(ingredient_of) if of == ingredient_of[name]}
-            likely[name] = at, chances(features_of(texts, at, same, said, beside.get(name, ())))
+            likely[name] = at, chances(talk.of(at, same[ingredient_of[name]], beside.get(name, ())))
     found = []
     told = set()
     for one in said:
@@ -51,13 +55,15 @@ def learned_effects(
         if kept:
             effect = _surer(one.effect, [likely[n][1] for n in kept if n in likely])
             found.append(SpokenEffect(effect, one.first, one.last, kept, one.aside))
-    for name, (at, chance) in likely.items():
-        if name not in told and 1 - chance[NOTHING] > SURE:
-            found = [
-                one for one in found if one.names != (name,)
-            ]  # that it goes in, by words that mean something else here
-            found.append(SpokenEffect(_likeliest(chance), at, at, (name,)))
-    return sorted(found, key=lambda e: e.first)
+    learned = {
+        (name,): SpokenEffect(_likeliest(chance), at, at, (name,))
+        for name, (at, chance) in likely.items()
+        if name not in told and 1 - chance[NOTHING] > SURE
+    }
+    found = [
+        one for one in found if one.names not in learned
+    ]  # that it goes in, by words that mean something else here
+    return sorted([*found, *learned.values()], key=lambda e: e.first)
 
 
 def _likeliest(chance: Mapping[str, float]) -> str:

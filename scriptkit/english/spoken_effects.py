@@ -124,11 +124,16 @@ def _tells_it(phrase: SpokenEffect, clause: SpokenEffect) -> bool:
 
 def _surest(found: Sequence[SpokenEffect]) -> Iterator[SpokenEffect]:
     """Of those that tell of one name in one breath, the one of the highest rank; that it was not filmed stands beside others."""
-    told: list[SpokenEffect] = []
+    told: dict[tuple[str, tuple[int, ...]], list[SpokenEffect]] = {}
+    of_name: dict[int, list[SpokenEffect]] = {}
     for one in found:
-        if any(other.effect == one.effect and other.names == one.names and _overlap(other, one) for other in told):
+        for name in set(one.names):
+            of_name.setdefault(name, []).append(one)
+    for one in found:
+        alike = told.setdefault((one.effect, one.names), [])
+        if any(_overlap(other, one) for other in alike):
             continue
-        told.append(one)
+        alike.append(one)
         if not one.names and one.effect == UNFILMED:
             yield one
             continue
@@ -137,11 +142,10 @@ def _surest(found: Sequence[SpokenEffect]) -> Iterator[SpokenEffect]:
             for name in one.names
             if not any(
                 other is not one
-                and name in other.names
                 and abs(other.first - one.first) <= _REACH
                 and RANK.index(other.effect) < RANK.index(one.effect)
                 and not (one.effect == UNFILMED and other.effect in (MORE, LESS))
-                for other in found
+                for other in of_name[name]
             )
         )
         if names:
