@@ -123,7 +123,8 @@ def _figure(text: str, tokens: Sequence[Token], at: int, cups: Cups) -> tuple[Fi
         return None
     figure, after = told
     before = text[max(0, figure.start - 16) : figure.start]
-    if limit := next((name for name, words in _BOUNDS.items() if words.search(before)), ""):
+    limit = next((name for name, words in _BOUNDS.items() if words.search(before)), "")
+    if limit and not figure.is_range:  # at least eight to ten minutes has both its ends
         figure = replace(figure, bound=limit)
     if more := _MORE.match(text, figure.end):
         figure = replace(figure, about=True, end=more.end())

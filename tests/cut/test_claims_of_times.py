@@ -74,3 +74,40 @@ def test_a_time_at_another_heat_is_of_another_way(table: Table, line: str, verdi
 @pytest.mark.parametrize("line", ["cover it with a tea towel and braise it for four minutes"])
 def test_a_tea_towel_is_no_food(pan: Dish, line: str) -> None:
     assert [c.verdict for c in said(pan, "braise", line)] == [DIFFERS]
+
+
+BOILED = """
+    dish: Mashed potatoes
+    servings: 4
+    ingredients: {potato: 800 g, butter: {amount: 50 g, food: "butter, unsalted"}, garlic: 2 cloves, cream: {amount: 100 ml, food: double cream}}
+    steps:
+      - {id: boil, stage: cook, do: Boil the potato., add: [potato], vessel: pot, wait: 25 min, screen: 9 s}
+      - {id: melt, stage: cook, do: Melt the butter with the garlic., from: [], add: [butter, garlic], vessel: small pan, wait: 2 min, screen: 9 s}
+      - {id: warm, stage: cook, do: Pour the cream into the butter., add: [cream], vessel: small pan, hands: 1 min, screen: 9 s}
+      - {id: drain, stage: cook, do: Drain the potato., from: [boil], vessel: colander, hands: 1 min, screen: 9 s}
+      - {id: mash, stage: cook, do: Mash the potato., vessel: pot, hands: 3 min, screen: 9 s}
+      - {id: fold, stage: cook, do: Fold it all together., from: [mash, warm], vessel: pot, hands: 1 min, screen: 9 s}
+      - {id: serve, stage: cook, do: Serve it., vessel: bowl, hands: 1 min, screen: 9 s}
+"""
+
+
+@pytest.mark.parametrize(
+    ("step", "line", "of", "verdict"),
+    [
+        ("mash", "they have been boiling for twenty five minutes", "step 1 (boil)", VERIFIED),
+        ("drain", "after twenty five minutes of boiling the potatoes are cooked", "step 1 (boil)", VERIFIED),
+        ("melt", "press in two cloves of garlic and leave it for two minutes", "step 2 (melt)", VERIFIED),
+        ("boil", "boil the potato for at least fifteen to twenty minutes", "step 1 (boil)", DIFFERS),
+        ("boil", "boil the potato for at least twenty to thirty minutes", "step 1 (boil)", VERIFIED),
+    ],
+)
+def test_a_time_that_has_gone_by_is_of_a_step_in_which_something_waits(
+    table: Table, step: str, line: str, of: str, verdict: str
+) -> None:
+    assert [(c.subject, c.verdict) for c in said(table.dish(BOILED), step, line) if c.kind == "time"] == [(of, verdict)]
+
+
+def test_a_clove_of_garlic_is_no_spice(table: Table) -> None:
+    """*Clove* alone is a food of the pantry, and none of the dish."""
+    (_, claim) = said(table.dish(BOILED), "melt", "two cloves of garlic in there, and leave it seven minutes")
+    assert claim.verdict == DIFFERS

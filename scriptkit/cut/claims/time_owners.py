@@ -13,6 +13,7 @@ from scriptkit.cut.claims.owner_weights import weight_of
 from scriptkit.cut.placement import Placement
 from scriptkit.cut.transcript.running_text import Talk, words_in
 from scriptkit.english.time_words import PART_OF_A_TIME
+from scriptkit.measure.amounts import canonical_unit
 from scriptkit.measure.figures import Figure
 from scriptkit.pantry.names import words_of
 from scriptkit.problems import Place
@@ -20,6 +21,8 @@ from scriptkit.recipe.dish import Step
 
 _NEAREST = 5
 """Steps that are tried for a time."""
+_FURTHER = 2
+"""And the next ones in which something waits: a time that has gone by is of one of them."""
 _TOGETHER_MS = 90_000
 """Two times that are said so near to one another are judged together."""
 _ALTERNATIVES = frozenset("if instead or like usually could can otherwise".split())  # noqa: SIM905
@@ -28,6 +31,10 @@ _OF_NOW = frozenset("in ago later back after before takes take only total about 
 
 _OVER = frozenset({"after", "been"})
 """Before a time: it has gone by."""
+_A_TURN_MS = 180_000
+"""Hands times that nobody waits for (common practice, no source)."""
+_WORDS_OF_A_DEED = 5
+"""*Been resting there for about* ten minutes."""
 HEATS = frozenset({"low", "medium", "high"})
 _OUT_OF_MEASURE = 6
 """So many times more or less than the step takes is of another order (common practice, no source)."""
@@ -104,7 +111,8 @@ def time_row(
         strange = any(_of_another_food(words, foods, own) for words in (ahead, behind))
         found = [TimeChoice(None, _nothing(figure, ahead, behind, strange=strange))]
         timed = [p for p in near.by_distance(moment) if _takes_time(p.step)]
-        for rank, p in enumerate(timed[:_NEAREST]):
+        further = [p for p in timed[_NEAREST:] if p.step.wait_ms][:_FURTHER]
+        for rank, p in enumerate([*timed[:_NEAREST], *further]):
             features = _of_step(figure, p, moment, rank, said & of_steps[p.step.place], around)
             found.append(TimeChoice(p, features | _of_words(p, ahead, behind, moment)))
         choices.append(tuple(found))
@@ -119,7 +127,8 @@ def _of_another_food(words: Sequence[str], foods: frozenset[str], own: set[str])
     """Whether a food is named that is none of the dishes'; *a tea towel* and *a rice cooker* are none."""
     folded = [_folded(w) for w in words]
     beside = [*folded[1:], ""][: len(folded)]
-    return any(w in foods and w not in own and after not in TOOLS for w, after in zip(folded, beside, strict=True))
+    strange = [w for w, after in zip(folded, beside, strict=True) if w in foods and w not in own and after not in TOOLS]
+    return any(canonical_unit(w) is None for w in strange)  # two cloves of garlic
 
 
 def _own_words(near: Near) -> set[str]:
@@ -178,11 +187,13 @@ def _of_step(
 
 def _of_words(p: Placement, ahead: Sequence[str], behind: Sequence[str], moment: int) -> dict[str, float]:
     """What the words about the time tell of the step: it was waited for (*now after five minutes*), its heat is spoken of (*on high*)."""
-    over = bool(_OVER & set(ahead[-3:])) and p.time_ms is not None and p.time_ms <= moment
+    gone_by = bool(_OVER & set(ahead[-3:])) or "been" in ahead[-_WORDS_OF_A_DEED:]
+    over = gone_by and p.time_ms is not None and p.time_ms <= moment
     heats = HEATS & {*ahead[-6:], *behind[:4]}
     own = set(words_in(p.step.reading.written_heat))
     return {
         "step: over": float(over and bool(p.step.wait_ms)),
+        "step: over: nothing waits": float(gone_by and not p.step.wait_ms and (p.step.hands_ms or 0) <= _A_TURN_MS),
         "step: its heat": float(bool(heats & own)),
         "step: another heat": float(bool(heats) and not heats & own),
     }
