@@ -6,11 +6,10 @@ may hold. Conditions of a step ask about the step that is told; conditions of a 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable
 from typing import Any
 
-from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
-from scriptkit.recipe.dish import Ingredient
+from scriptkit.pantry.kinds_by_name import raw_class_of
 from scriptkit.safety.derived_conditions import DERIVED_OF_A_STEP
 from scriptkit.safety.state_conditions import STATE_OF_A_DISH, STATE_OF_A_STEP, fits_in, is_so
 from scriptkit.safety.step_facts import Situation
@@ -44,12 +43,7 @@ def _named(value: Any) -> Holds:
 
 def _handles(value: Any) -> Holds:
     wanted = _many(value)
-    return lambda s: any(_is(i, wanted) for i in s.handled)
-
-
-def _is(ingredient: Ingredient, wanted: frozenset[str]) -> bool:
-    """A food is wanted by its name or by its category."""
-    return ingredient.food.name in wanted or category_of(ingredient.food) in wanted
+    return lambda s: not wanted.isdisjoint(s.kinds)
 
 
 def _raw(value: Any) -> Holds:
@@ -122,7 +116,7 @@ OF_A_DISH |= STATE_OF_A_DISH
 CONDITIONS = {**OF_A_STEP, **OF_A_DISH}
 
 
-_PATTERNS = frozenset(
+DEARER = frozenset(
     (
         "words",
         "gear",
@@ -142,31 +136,3 @@ _PATTERNS = frozenset(
     )
 )
 """Dearer to ask than the others, so they are asked last."""
-
-
-def all_hold(asked: Iterable[tuple[str, Any]]) -> Holds:
-    """Of one entry of `when:` every condition must hold. Raises KeyError where there is no such condition."""
-    compiled = tuple(CONDITIONS[name](value) for name, value in sorted(asked, key=lambda one: one[0] in _PATTERNS))
-    if len(compiled) == 1:
-        return compiled[0]
-    if len(compiled) == 2:
-        one, other = compiled
-        return lambda s: one(s) and other(s)
-    if len(compiled) == 3:
-        first, second, third = compiled
-        return lambda s: first(s) and second(s) and third(s)
-    return lambda s: all(holds(s) for holds in compiled)
-
-
-def one_of(compiled: Sequence[Holds]) -> Holds:
-    """Of several entries of `when:` one must hold."""
-    if len(compiled) == 1:
-        return compiled[0]
-    one, others = compiled[0], one_of(compiled[1:])
-    return lambda s: one(s) or others(s)
-
-
-def any_holds(asked: Iterable[tuple[str, Any]]) -> Holds:
-    """Of `unless:` one that holds is enough; of none, none does. Raises KeyError where there is no such condition."""
-    compiled = tuple(CONDITIONS[name](value) for name, value in asked)
-    return one_of(compiled) if compiled else lambda _s: False

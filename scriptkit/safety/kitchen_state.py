@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import functools
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from scriptkit.english.heat import MICROWAVE, OVEN, PRESSURE_COOKER, SLOW_COOKER, is_cooled
@@ -61,6 +61,11 @@ class StepState:
     def names(self) -> tuple[str, ...]:
         """What is in it, as the cook and the pantry call it."""
         return tuple(named(i) for i in self.foods)
+
+    @functools.cached_property
+    def kinds(self) -> frozenset[str]:
+        """The pantry's names and categories of what is in it."""
+        return kinds_of(self.foods)
 
     @functools.cached_property
     def total_g(self) -> float:
@@ -129,6 +134,11 @@ class StepState:
 def named(ingredient: Ingredient) -> str:
     """The ingredient as the cook and the pantry call it, and how it is got ready."""
     return f"{ingredient.name} , {ingredient.food.name} , {ingredient.prep}"
+
+
+def kinds_of(foods: Iterable[Ingredient]) -> frozenset[str]:
+    """The pantry's names and categories of several foods."""
+    return frozenset(kind for i in foods for kind in (i.food.name, category_of(i.food)))
 
 
 _BATH_FROM_C = 54.4

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import dataclasses
-import functools
 import re
-from collections.abc import Container, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.temperatures import format_temperature
@@ -16,10 +15,10 @@ from scriptkit.recipe.dish import Answer, Dish, Film, Kitchen, Meal, Step
 from scriptkit.recipe.film_settings import film_of
 from scriptkit.safety.caution_words import words_for
 from scriptkit.safety.concerned import concerned_in
-from scriptkit.safety.conditions import Holds, all_hold, any_holds, one_of
 from scriptkit.safety.doneness import Doneness, doneness_of
 from scriptkit.safety.marinades import fate_of_marinade
-from scriptkit.safety.rules import OVERLAY, PRINTED, SPOKEN, Rule, rules
+from scriptkit.safety.rules import OVERLAY, PRINTED, SPOKEN, Rule
+from scriptkit.safety.rules_holding import rules_holding
 from scriptkit.safety.step_facts import DishFacts, Situation, eaters_of_meal, situations
 from scriptkit.safety.waivers import answer_problems, answer_to, answered_text, unanswered
 
@@ -54,7 +53,12 @@ def cautions_of(
     part of."""
     facts = DishFacts(dish=dish, kitchen=kitchen or dish.kitchen, film=film or dish.film, also_for=also_for)
     once: set[str] = set()
-    found = [caution for situation in situations(facts) for caution in _at(situation, once)]
+    asked = tuple(situations(facts))
+    found = [
+        caution
+        for situation, here in zip(asked, rules_holding(asked), strict=True)
+        for caution in _at(situation, here, once)
+    ]
     return tuple(_not_flooded(_notes_once(found)))
 
 
@@ -113,38 +117,8 @@ def deadly_of(cautions: Iterable[Caution]) -> list[Problem]:
     return unanswered((c.rule, c.dish, c.step, c.printed, c.answer) for c in cautions)
 
 
-# --- which rules hold -------------------------------------------------------------------------------------------------
-
-
-_Asked = tuple[Rule, Holds, Holds]
-"""A rule; what must hold; and what must not."""
-
-
-@functools.cache
-def _compiled() -> dict[tuple[bool, bool], tuple[_Asked, ...]]:
-    """The rules by whether they are told of the whole dish, and whether they ask about a class of food."""
-    found: dict[tuple[bool, bool], list[_Asked]] = {}
-    for rule in rules():
-        by_food: dict[bool, list[Holds]] = {}
-        for asked in rule.when:
-            by_food.setdefault(any(name == "class" for name, _ in asked), []).append(all_hold(asked))
-        for about_food, when in by_food.items():
-            key = (rule.told == "whole", about_food)
-            found.setdefault(key, []).append((rule, one_of(when), any_holds(rule.unless)))
-    return {key: tuple(one) for key, one in found.items()}
-
-
-def _holding(situation: Situation, once: Container[str]) -> Iterator[Rule]:
-    for rule, when, unless in _compiled().get((situation.step is None, bool(situation.cooked)), ()):
-        if rule.id in once and rule.told != "step" and not rule.instead_of:
-            continue  # told already, and it silences nothing
-        if when(situation) and not unless(situation):
-            yield rule
-
-
-def _at(situation: Situation, once: set[str]) -> Iterator[Caution]:
-    """The cautions of a situation. ``once`` gathers the rules that are told no second time in the dish, with those that say less."""
-    here = list(_holding(situation, once))
+def _at(situation: Situation, here: Sequence[Rule], once: set[str]) -> Iterator[Caution]:
+    """The cautions of a situation, of the rules that hold ``here``. ``once`` gathers the rules that are told no second time in the dish, with those that say less."""
     replaced = {name for rule in here for name in rule.instead_of}
     for rule in here:
         if rule.id in replaced or (rule.told != "step" and rule.id in once):

@@ -100,13 +100,9 @@ def _dish_says(value: Any) -> Holds:
     return lambda s: any(tells(step.reading.sentence, fact) for step in s.facts.dish.steps for fact in facts)
 
 
-def _is(ingredient: Ingredient, wanted: frozenset[str]) -> bool:
-    return ingredient.food.name in wanted or category_of(ingredient.food) in wanted
-
-
 def _holds(value: Any) -> Holds:
     wanted = _many(value)
-    return lambda s: any(_is(i, wanted) for i in s.state.foods)
+    return lambda s: not wanted.isdisjoint(s.state.kinds)
 
 
 def fits_in(value: Any) -> Callable[[str], bool]:

@@ -15,7 +15,7 @@ from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Dish, Film, Ingredient, Kitchen, Meal, Step
 from scriptkit.safety.doses import is_drink
-from scriptkit.safety.kitchen_state import NOTHING_YET, StepState, named, states_of
+from scriptkit.safety.kitchen_state import NOTHING_YET, StepState, kinds_of, named, states_of
 from scriptkit.safety.promises import texts_of
 
 _OPEN_HEAT = frozenset({HOB, GRILL, BARBECUE, PRESSURE_COOKER})
@@ -163,6 +163,11 @@ class Situation:
         if self.step is None:
             return ()
         return _all_handled(self.step)
+
+    @functools.cached_property
+    def kinds(self) -> frozenset[str]:
+        """The pantry's names and categories of what is handled here."""
+        return kinds_of(self.handled)
 
     @functools.cached_property
     def named(self) -> str:
