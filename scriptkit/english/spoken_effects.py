@@ -105,11 +105,6 @@ def effects_said(tokens: Sequence[TalkToken], plural: Collection[int] = ()) -> l
     return list(_surest(found))
 
 
-def _overlap(one: SpokenEffect, other: SpokenEffect) -> bool:
-    """Whether two phrases say the same in the same words, or nearly."""
-    return one.first <= other.last + 2 and other.first <= one.last + 2
-
-
 def _tells_it(phrase: SpokenEffect, clause: SpokenEffect) -> bool:
     """Whether a phrase tells already what becomes of what a clause is about, so that the clause need not be read."""
     if phrase.effect in (GOES_IN, GOES_IN_NOW) or max(phrase.first - clause.last, clause.first - phrase.last) > _REACH:
@@ -131,7 +126,7 @@ def _surest(found: Sequence[SpokenEffect]) -> Iterator[SpokenEffect]:
             of_name.setdefault(name, []).append(one)
     for one in found:
         alike = told.setdefault((one.effect, one.names), [])
-        if any(_overlap(other, one) for other in alike):
+        if any(one.first <= other.last + 2 and other.first <= one.last + 2 for other in alike):
             continue
         alike.append(one)
         if not one.names and one.effect == UNFILMED:

@@ -38,6 +38,15 @@ def exchanged(dishes: Sequence[Dish]) -> list[Dish]:
     return [found[dish.file] for dish in dishes]
 
 
+def made_g(dish: Dish, number: int) -> float:
+    """How much of what went in leaves the step, in grams; 0 where nothing tells."""
+    return _grams_of(dish, _leaving(dish).get(number, {}))
+
+
+def _grams_of(dish: Dish, content: Content) -> float:
+    return sum(share * (i.grams or 0.0) for i in dish.ingredients if (share := content.get(i.key)))
+
+
 def _share(one: Takeover, made_in: Dish, number: int, content: Content) -> float:
     """Which part of the step's work is taken over, 0 to 1."""
     step_id = next(s.id for s in made_in.steps if s.number == number)
@@ -47,7 +56,7 @@ def _share(one: Takeover, made_in: Dish, number: int, content: Content) -> float
     if one.rest:
         return max(1.0 - own, 0.0)
     if one.grams is not None:
-        whole = sum(share * (i.grams or 0.0) for i in made_in.ingredients if (share := content.get(i.key)))
+        whole = _grams_of(made_in, content)
         return min(one.grams / whole, 1.0) if whole else 0.0
     return float(one.share or 0)
 
@@ -66,7 +75,7 @@ def _leaving(dish: Dish) -> dict[int, Content]:
             content, part = leaves.get(edge.before, {}), 1.0
             if edge.reason == FROM:
                 one = next(t for t in step.takes if t.step == by_number[edge.before].id and not t.dish)
-                whole = sum(share * (i.grams or 0.0) for i in dish.ingredients if (share := content.get(i.key)))
+                whole = _grams_of(dish, content)
                 part = 1.0 - gone[edge.before] if one.rest else float(one.share or 1)
                 if one.grams is not None:
                     part = one.grams / whole if whole else 1.0

@@ -10,7 +10,7 @@ from scriptkit.problems import Problem, Severity, error, note, warning
 from scriptkit.recipe.build import ingredient
 from scriptkit.recipe.cooked import the_piece, with_yield
 from scriptkit.recipe.dish import Dish, Extra, Limit, Meal, Portion
-from scriptkit.recipe.exchanged import exchanged
+from scriptkit.recipe.exchanged import exchanged, made_g
 from scriptkit.recipe.forms import IngredientForm, MealForm, OnlyMealForm, PortionForm
 from scriptkit.recipe.meal_takeovers import takeover_problems
 from scriptkit.recipe.portions import SERVING, not_weighed, served
@@ -85,7 +85,7 @@ def _exchanged(bench: FieldParser, dishes: Sequence[Dish | None]) -> list[Dish |
             open_ends += [i.dish for i in dish.ingredients if i.dish is not None]
     if not any(one.dish for dish in once.values() for step in dish.steps for one in step.takes):
         return list(dishes)
-    problems = list(takeover_problems(list(once.values())))
+    problems = list(takeover_problems(list(once.values()), made_g))
     bench.problems += problems
     if problems:
         return list(dishes)

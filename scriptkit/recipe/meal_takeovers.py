@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import PurePath
 
 from scriptkit.pantry.names import fold
@@ -33,8 +33,9 @@ def step_of(dishes: Sequence[Dish], one: Takeover) -> tuple[Dish, Step] | None:
     return None if dish is None or step is None else (dish, step)
 
 
-def takeover_problems(dishes: Sequence[Dish]) -> Iterator[Problem]:
-    """Dishes and steps that there are not, more taken over than was made, and dishes that wait for one another."""
+def takeover_problems(dishes: Sequence[Dish], made_g: Callable[[Dish, int], float]) -> Iterator[Problem]:
+    """Dishes and steps that there are not, more taken over than was made, and dishes that wait for one another. ``made_g``: how much a
+    step of a dish makes, by its number."""
     taken: dict[_Key, list[tuple[Takeover, float]]] = defaultdict(list)
     juices: list[tuple[Takeover, Step]] = []
     for dish in dishes:
@@ -49,8 +50,8 @@ def takeover_problems(dishes: Sequence[Dish]) -> Iterator[Problem]:
                     yield _missing(dishes, one)
                 if found is not None and one.juices:
                     juices.append((one, found[1]))
-                if found is not None and one.share is not None:
-                    taken[found[0].file, found[1].number].append((one, float(one.share)))
+                if found is not None and (share := _share(one, *found, made_g)) is not None:
+                    taken[found[0].file, found[1].number].append((one, share))
     across_dishes = {one.place for one, _ in juices if one.dish}  # within a dish it has been told
     yield from (p for p in taken_juices_problems(juices) if p.place in across_dishes)
     for parts in taken.values():
@@ -58,13 +59,22 @@ def takeover_problems(dishes: Sequence[Dish]) -> Iterator[Problem]:
         across = [one for one, _ in parts if one.dish]
         if whole > 1.02 and across:
             one = across[-1]
-            yield error(
-                one.place,
-                "parts",
-                f"more is taken over from {one.name} than it made: {whole:.0%} of it in all",
-                f"write what goes where: `{one.step}: half` in its own dish, and `{one.name}: rest` here",
-            )
+            message = f"more is taken over from {one.name} than it made: {whole:.0%} of it in all"
+            hint = f"write what goes where: `{one.step}: half` in its own dish, and `{one.name}: rest` here"
+            if len(parts) == 1:
+                made = (one.grams or 0) / whole
+                message = f"more is taken over from {one.name} than it made: {one.words} of about {made:.0f} g"
+                hint = f"write `{one.name}: half` or another part of it, or make more"
+            yield error(one.place, "parts", message, hint)
     yield from _circle(dishes)
+
+
+def _share(one: Takeover, dish: Dish, step: Step, made_g: Callable[[Dish, int], float]) -> float | None:
+    """Which part of the step's work is taken over, 0 to 1, or more where there is not so much; None where nothing tells."""
+    if one.share is not None or one.grams is None:
+        return None if one.share is None else float(one.share)
+    made = max(made_g(dish, step.number), dish.cooked_high_g or 0)  # what swells weighs more than what went in
+    return one.grams / made if made else None
 
 
 def _missing(dishes: Sequence[Dish], one: Takeover) -> Problem:

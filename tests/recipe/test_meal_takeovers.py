@@ -64,6 +64,8 @@ def test_a_sauce_waits_for_the_roast_that_it_takes_from(table: Table, name: str)
         ("Trifle/roast: juices", "", "no-such-dish", "the dishes of the meal are Roast leeks, Leek sauce"),
         ("roast/rost: juices", "", "no-such-step", "did you mean “roast/roast”?"),
         ("roast/roast: half", "", "parts", "150% of it in all"),
+        ("roast/roast: 300 g", "", "parts", "of it in all"),  # beside all of it in its own dish
+        ("roast/plate-roast: 900 g", "", "parts", "than it made: 900 g of about 4"),
         ("roast/roast: juices", ", from: {sauce/pour: all}", "circle", "waits for this very step"),
     ],
 )
