@@ -100,7 +100,7 @@ def make_clip(
     """The overlay as a file of this kind in the folder, which has the fonts. Raises CannotDo with what ffmpeg says."""
     frames = max(ms_to_frames(one.end_ms, rate) - ms_to_frames(one.start_ms, rate), 1)
     still = Timed(0, 3_600_000, one.name, one.graphic)
-    text = write_ass([still], one.name, canvas, fonts, fade=False, embed=False)
+    text = write_ass([still], one.name, canvas, fonts, fade=False, embed=False, on_nothing=True)
     (folder / "one.ass").write_text(text, encoding="utf-8", newline="\n")
     made = Path(f"one{kind.suffix}")
     run_ffmpeg(clip_command(ffmpeg, canvas, kind, frames, rate, made), folder)

@@ -235,7 +235,7 @@ def _films(
                 made.append(f"{name}{kind.suffix}")
                 progress.at(len(made), "overlays")
             if asked.whole and kind.moves:
-                ass = write_ass(drawn, production.source.name, canvas, fonts, embed=False)
+                ass = write_ass(drawn, production.source.name, canvas, fonts, embed=False, on_nothing=True)
                 length = production.timed_plan.length_ms
                 whole = make_whole(ffmpeg, ass, canvas, kind, length, production.rate, inside)
                 whole.replace(folder / f"overlays{kind.suffix}")

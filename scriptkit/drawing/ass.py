@@ -3,8 +3,9 @@ font inside."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scriptkit.drawing.canvas import Canvas
 from scriptkit.drawing.layout import Box, DrawnText, Fonts, Graphic, Sign
@@ -44,10 +45,18 @@ class Timed:
 
 
 def write_ass(
-    shown: Iterable[Timed], title: str, canvas: Canvas, fonts: Fonts, *, fade: bool = True, embed: bool = True
+    shown: Iterable[Timed],
+    title: str,
+    canvas: Canvas,
+    fonts: Fonts,
+    *,
+    fade: bool = True,
+    embed: bool = True,
+    on_nothing: bool = False,
 ) -> str:
     """ASS text with a line for each box, sign and text; times to a hundredth of a second, on which the frame begins or just before.
-    ``embed``: the font files inside."""
+    ``embed``: the font files inside. ``on_nothing``: to be drawn on a clear background by ffmpeg, which takes how opaque a panel is twice
+    there: it is given its root."""
     head = _HEAD.format(
         title=clean(title),
         width=canvas.width,
@@ -57,8 +66,14 @@ def write_ass(
     )
     parts = [head, _embedded(fonts) if embed else "", _EVENTS]
     for one in shown:
-        parts += [_event(one, layer, code, fade) for layer, code in _codes(one.graphic, fonts)]
+        graphic = _on_nothing(one.graphic) if on_nothing else one.graphic
+        parts += [_event(one, layer, code, fade) for layer, code in _codes(graphic, fonts)]
     return "".join(parts)
+
+
+def _on_nothing(graphic: Graphic) -> Graphic:
+    boxes = tuple(replace(box, opacity=math.sqrt(box.opacity)) for box in graphic.boxes)
+    return replace(graphic, boxes=boxes)
 
 
 def ass_clock(ms: int) -> str:

@@ -100,6 +100,21 @@ def test_nothing_is_drawn_outside_its_panel_and_the_panel_is_safe(
     assert rows[0] >= height * 0.05 - 1 and rows[-1] <= height * foot + 1
 
 
+@pytest.mark.parametrize("kind", ["png", "prores"])
+def test_the_panel_is_as_opaque_as_it_is_burnt_in(drawing_ffmpeg: str, kind: str, tmp_path: Path) -> None:
+    """What an editor lays over the picture looks as the preview does: the panel hides the same share of it."""
+    canvas = canvas_of(1280, 720)
+    path = made(drawing_ffmpeg, "one", kind, canvas, tmp_path)
+    panel = graphic_of(CUES["one"], canvas, house_fonts()).boxes[0]
+    assert 0.5 < panel.opacity < 1
+    pick = f"select=eq(n\\,{0 if kind == 'png' else 12}),format=rgba,crop=2:2:{round(panel.x) + 6}:{round(panel.y) + 6}"
+    command = [drawing_ffmpeg, "-v", "error", "-i", str(path), "-vf", pick, "-frames:v", "1", "-f", "rawvideo", "-"]
+    red, green, blue, opaque = subprocess.run(command, capture_output=True, check=True).stdout[:4]
+    assert opaque == pytest.approx(255 * panel.opacity, abs=3)
+    meant = bytes.fromhex(panel.colour)
+    assert (red, green, blue) == tuple(pytest.approx(c, abs=4) for c in meant)
+
+
 @pytest.mark.parametrize("name", ["one", "card"])
 def test_letters_are_where_and_as_large_as_they_are_laid_out(drawing_ffmpeg: str, name: str, tmp_path: Path) -> None:
     """The capital height of the house's bold is 0.668 em; the largest text of the panel is measured by its bright pixels."""
