@@ -167,6 +167,15 @@ class Production(Postproduction):
         """What the log and the coverage tell, the placing of the steps among it."""
         return (*self.log_problems, *self.coverage.problems)
 
+    @property
+    def unshown_corrections(self) -> tuple[Problem, ...]:
+        """Corrections of the file that find no room over the picture at their moment."""
+        if not any(c.at_ms is not None and c.only != "description" for c in self.source.published.corrections):
+            return ()
+        return tuple(
+            p for p in self.overlay[1] if p.code == "caption-no-room" and p.message.startswith("“Correction: ")
+        )
+
     @functools.cached_property
     def rescues(self) -> tuple[Rescue, ...]:
         """How to rescue each addition that is not on camera."""

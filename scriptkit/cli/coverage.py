@@ -132,6 +132,7 @@ def run(
         production = read()
     coverage, rescues = production.coverage, production.rescues
     problems = [*production.reading.problems, *production.coverage_problems]
+    problems += production.unshown_corrections if production.by_cut else ()
     if clips:
         problems += production.clip_problems(
             line_of("coverage", source, log=log, cut=cut, transcript=transcript, clips=clips)

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Hashable, Iterator, Mapping, Sequence
 
-from scriptkit.english.effect_features import TalkFeatures
+from scriptkit.english.effect_features import Around, TalkFeatures
 from scriptkit.english.effect_kinds import GOES_IN, GOES_IN_NOW, UNFILMED, SpokenEffect
 from scriptkit.english.effect_weights import KINDS, NOTHING, chances
 from scriptkit.english.talk_tokens import TalkToken
 
-SURE = 0.6
+SURE = 0.7
 """From here on something is said to become of it though no phrase tells so."""
 DOUBTED = 0.12
 """Below it a phrase is not believed."""
@@ -18,17 +18,21 @@ DOUBTED = 0.12
 BYSTANDER = 0.97
 """From here on a name beside talk of the camera is only named."""
 
+_NEIGHBOURS, _IN_A_LIST = 30, 3
+"""So many tokens apart two names are of one telling; and so many apart they may be listed together (common practice, no source)."""
+_AND = frozenset({"and", "or", "nor", ","})
+
 
 def learned_effects(
     tokens: Sequence[TalkToken],
     said: Sequence[SpokenEffect],
     ingredient_of: Sequence[Hashable],
-    beside: Mapping[int, Sequence[str]],
+    around: Around,
 ) -> list[SpokenEffect]:
     """What is said, without what is not likely, and with what phrases do not tell. ``ingredient_of``: of each name what it is a name of,
-    equal for one thing; ``beside``: how figures beside a name stand to the recipe's (effect_features.py). Raises BadDataFile."""
+    equal for one thing; ``around``: what else is known of the names (effect_features.py). Raises BadDataFile."""
     texts = [t.text for t in tokens]
-    talk = TalkFeatures(texts, said)
+    talk = TalkFeatures(texts, said, around)
     same: dict[Hashable, set[str]] = defaultdict(set)
     for n, of in enumerate(ingredient_of):
         same[of].add(f"@{n}")
@@ -36,7 +40,7 @@ def learned_effects(
     for at, text in enumerate(texts):
         if text.startswith("@"):
             name = int(text[1:])
-            likely[name] = at, chances(talk.of(at, same[ingredient_of[name]], beside.get(name, ())))
+            likely[name] = at, chances(talk.of(at, same[ingredient_of[name]]))
     found = []
     told = set()
     for one in said:
@@ -63,7 +67,35 @@ def learned_effects(
     found = [
         one for one in found if one.names not in learned
     ]  # that it goes in, by words that mean something else here
-    return sorted([*found, *learned.values()], key=lambda e: e.first)
+    every = [*found, *learned.values()]
+    return sorted(_of_one_name(every, texts, likely, ingredient_of), key=lambda e: e.first)
+
+
+def _of_one_name(
+    found: Sequence[SpokenEffect],
+    texts: Sequence[str],
+    likely: Mapping[int, tuple[int, Mapping[str, float]]],
+    ingredient_of: Sequence[object],
+) -> Iterator[SpokenEffect]:
+    """Of two different names near each other of which the same is said, and which are not listed together, only the likelier: *the salt
+    went into the flour before I filmed* is of the salt alone."""
+    single = [e for e in found if len(e.names) == 1 and e.names[0] in likely and e.effect not in (GOES_IN, GOES_IN_NOW)]
+    less = set()
+    for n, one in enumerate(single):
+        for other in single[n + 1 :]:
+            name, beside = one.names[0], other.names[0]
+            first, last = sorted((likely[name][0], likely[beside][0]))
+            between = texts[first + 1 : last]
+            listed = len(between) <= _IN_A_LIST and not _AND.isdisjoint(between)
+            if (
+                ingredient_of[name] != ingredient_of[beside]
+                and one.effect == other.effect
+                and last - first <= _NEIGHBOURS
+                and not listed
+            ):
+                weaker = one if likely[name][1][NOTHING] > likely[beside][1][NOTHING] else other
+                less.add(id(weaker))
+    return (e for e in found if id(e) not in less)
 
 
 def _likeliest(chance: Mapping[str, float]) -> str:
@@ -72,6 +104,6 @@ def _likeliest(chance: Mapping[str, float]) -> str:
 
 def _surer(effect: str, likely: Sequence[Mapping[str, float]]) -> str:
     """The effect that a phrase tells, or the one that is surely likelier."""
-    if len(likely) != 1 or 1 - likely[0][NOTHING] <= SURE:
+    if len(likely) != 1 or likely[0][_likeliest(likely[0])] <= SURE:
         return effect
     return _likeliest(likely[0])

@@ -263,7 +263,7 @@ def test_confessions_of_other_dishes_in_talk_that_runs_across_its_cues() -> None
             "Nothing: it is said that spring onion went in",
         ),
         (
-            "We had no chives, so I used something else instead.",
+            "I swapped the chives for something else today.",
             "Replaced here: 9 g chives",
             "Nothing: it is said that something else went in",
         ),

@@ -314,3 +314,15 @@ def test_an_option_does_not_break_at_its_dashes_on_a_phone(kitchen: Path) -> Non
     page = (kitchen / "out" / "coverage.html").read_text(encoding="utf-8")
     assert "<code>--accept</code>" in page and "<code>--answers</code>" in page
     assert re.search(r"\.saving code \{[^}]*white-space: nowrap", page)
+
+
+def test_a_correction_that_has_no_room_over_the_picture_is_told(
+    kitchen: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    long = "It is thirty grams of butter for the leeks here, and never fifty as I say."
+    entries = [f'{{text: "{n} {long}", at: "0:20"}}' for n in ("Once more.", "And again.")]
+    for shown, corrections in ((True, entries[:1]), (False, entries * 4)):
+        (kitchen / "dish.yaml").write_text(f"{DISH}corrections: [{', '.join(corrections)}]\n", encoding="utf-8")
+        coverage.run("dish.yaml", transcript="talk.txt")
+        err = capsys.readouterr()
+        assert ("Correction: And again." in err.err + err.out and "is not shown" in err.err + err.out) is not shown

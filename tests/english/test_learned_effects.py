@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from scriptkit.english.effect_features import features_of
+from scriptkit.english.effect_features import Around, features_of
 from scriptkit.english.effect_kinds import GOES_IN, LEFT_OUT, LESS, SpokenEffect
 from scriptkit.english.effect_weights import COLUMNS, KINDS, NOTHING, chances, effect_weights
 from scriptkit.english.learned_effects import learned_effects
@@ -17,7 +17,7 @@ def effect(
     """What becomes of the one name in the text."""
     at = text.index(name)
     tokens = talk_tokens(text, [(at, at + len(name))])
-    return [(e.effect, e.names) for e in learned_effects(tokens, said, ["the one"], {0: beside})]
+    return [(e.effect, e.names) for e in learned_effects(tokens, said, ["the one"], Around({0: beside}))]
 
 
 @pytest.mark.parametrize(
@@ -65,9 +65,9 @@ def test_who_never_goes_without_it_has_not_gone_without_it() -> None:
 
 
 def test_what_the_camera_missed_is_no_name_that_is_only_beside_it() -> None:
-    text = "The battery died. Now the lentils next, two hundred and fifty grams, all of them."
+    text = "The battery died there. Lentils next, two hundred and fifty grams, and a litre of stock over the top."
     near = SpokenEffect("unfilmed", 1, 2, (0,))
-    assert effect(text, "lentils", near) == [("unfilmed", ())]
+    assert effect(text, "Lentils", near) == [("unfilmed", ())]
     text = "The battery died just as the lentils went in."
     assert effect(text, "lentils", near) == [("unfilmed", (0,))]
 
@@ -91,7 +91,9 @@ def test_a_figure_beside_the_name_speaks_too() -> None:
     text = "I've put in two hundred of the shallots today."
     tokens = [t.text for t in talk_tokens(text, [(31, 39)])]
     at = tokens.index("@0")
-    less, same = (chances(features_of(tokens, at, {"@0"}, (), (f"before:{one}",))) for one in ("less", "same"))
+    less, same = (
+        chances(features_of(tokens, at, {"@0"}, (), Around({0: (f"before:{one}",)}))) for one in ("less", "same")
+    )
     assert less[LESS] > same[LESS]
     assert less[NOTHING] < same[NOTHING]
 
@@ -102,6 +104,31 @@ def test_another_name_for_the_same_thing_is_no_other_thing() -> None:
     other = features_of(tokens, 3, {"@0"}, ())
     assert "then @S" in own and "then @O" not in own
     assert "then @O" in other
+
+
+def test_words_of_one_kind_speak_alike() -> None:
+    dog, slugs, sofa = (
+        features_of(f"the {who} ate the @0 .".split(), 4, {"@0"}, ()) for who in ("dog", "slugs", "sofa")
+    )
+    assert "c0 animal" in dog & slugs and "p animal ate" in dog & slugs
+    assert "c0 animal" not in sofa
+
+
+def test_another_name_is_known_by_whether_it_goes_in_later() -> None:
+    tokens = "in with the @1 went the @0 .".split()  # noqa: SIM905
+    for step, told in ((1, "with @E"), (2, "with @O"), (3, "with @N")):
+        around = Around(step_of={0: (0, 2), 1: (0, step)})
+        found = features_of(tokens, 6, {"@0"}, (), around)
+        assert {f for f in found if f.startswith("with @")} == {told}
+    other_dish = Around(step_of={0: (0, 2), 1: (1, 3)})
+    assert "with @O" in features_of(tokens, 6, {"@0"}, (), other_dish)
+
+
+def test_whether_its_step_has_been_stands_with_the_words() -> None:
+    tokens = "the @0 goes in now .".split()  # noqa: SIM905
+    found = features_of(tokens, 1, {"@0"}, (), Around(when={0: "after"}))
+    assert {"when after", "after now"} <= found
+    assert not {f for f in features_of(tokens, 1, {"@0"}, ()) if f.startswith(("when", "after "))}
 
 
 def test_the_chances_are_shares_of_one_also_of_what_was_never_met() -> None:

@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from scriptkit.cut.claims.name_mentions import FOOD, PART, NameMention, Owner, TalkWord, mentions_in, words_of_talk
-from scriptkit.cut.coverage.amounts_beside import amounts_beside
 from scriptkit.cut.coverage.confessed import Confessed
+from scriptkit.cut.coverage.names_in_cut import around
 from scriptkit.cut.coverage.spoken_additions import SpokenAddition
 from scriptkit.cut.placement import Cut
 from scriptkit.cut.placing.mention_matcher import KIND
@@ -267,15 +267,15 @@ class Scene:
         self.tokens: list[TalkToken] = talk_tokens(self.talk.text, spans, sentence_pauses(self.talk))
         self.phrases: list[SpokenEffect] = effects_said(self.tokens, plural)
         """What phrases and clauses alone tell."""
-        self.beside = amounts_beside(self.talk.text, self.mentions, spans, self.dishes)
         self.ingredient_of = [frozenset((o.dish, o.ingredient) for o in m.owners) for m in self.mentions]
-        self.said = learned_effects(self.tokens, self.phrases, self.ingredient_of, self.beside)
         at = {(p.dish.file, p.step.id): p.time_ms for p in cut.placements} if cut is not None else {}
         self.additions: list[Going] = [(dish, step, a) for dish, step in steps_of(source) for a in step.additions]
         self.placed = [at.get((dish.file, step.id)) for dish, step, _ in self.additions]
         self.of: dict[tuple[str, str], list[int]] = {}
         for n, (dish, _, addition) in enumerate(self.additions):
             self.of.setdefault((dish.file, addition.ingredient.key), []).append(n)
+        self.around = around(self)
+        self.said = learned_effects(self.tokens, self.phrases, self.ingredient_of, self.around)
 
     def event(self, said: SpokenEffect) -> _Event:
         """What is said, with its time and words; its sentence begins where a stop stands before it, not too far away."""

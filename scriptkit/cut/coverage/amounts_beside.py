@@ -11,8 +11,8 @@ from scriptkit.cut.claims.name_mentions import NameMention
 from scriptkit.measure.figures import Figure, figures_in
 from scriptkit.recipe.dish import Dish
 
-_REACH = 45
-"""Characters between a figure and the name (common practice, no source)."""
+_REACH, _FAR = 45, 110
+"""Characters between a figure and the name that it stands beside, or is still said of (common practice, no source)."""
 _FIGURES = 2
 """So many figures beside a name are looked at, the nearest first."""
 _SAME = 0.03
@@ -23,12 +23,13 @@ def amounts_beside(
     text: str, mentions: Sequence[NameMention], spans: Sequence[tuple[int, int]], dishes: Sequence[Dish]
 ) -> dict[int, list[str]]:
     """Name → ``before:more``, ``after:same``, ``before:less`` …, the nearest figure first. ``spans``: where in the text each name
-    stands. A figure counts for a name in whose sentence it stands with no other name between; names without one are left out."""
+    stands. A figure counts for a name in whose sentence it stands with no other name between; further away, or in the next sentence, as
+    ``far:more`` and so on. Names without one are left out."""
     figures = figures_in(text)
     ends, starts = [f.end for f in figures], [start for start, _ in spans]
     found = {}
     for name, (mention, (start, end)) in enumerate(zip(mentions, spans, strict=True)):
-        near = figures[bisect_left(ends, start - _REACH) : bisect_left(ends, end + 2 * _REACH)]
+        near = figures[bisect_left(ends, start - _FAR) : bisect_left(ends, end + _FAR + _REACH)]
         beside = sorted(_beside(text, mention, (start, end), starts, dishes, near))
         if beside:
             found[name] = [told for _, told in beside[:_FIGURES]]
@@ -47,15 +48,17 @@ def _beside(
     for figure in figures:
         before = figure.end <= start
         lo, hi = (figure.end, start) if before else (end, figure.start)
-        if not 0 <= hi - lo <= _REACH or _STOP.search(text, lo, hi) or bisect_left(names, lo) < bisect_left(names, hi):
+        if not 0 <= hi - lo <= _FAR or bisect_left(names, lo) < bisect_left(names, hi):
             continue
+        far = hi - lo > _REACH or _STOP.search(text, lo, hi) is not None
         offs = [
             off for owner in mention.owners if (off := _off(figure, dishes[owner.dish], owner.ingredient)) is not None
         ]
         if offs:
             off = min(offs, key=abs)
             told = "same" if abs(off) < _SAME else "more" if off > 0 else "less"
-            yield hi - lo, f"{'before' if before else 'after'}:{told}"
+            where = "far" if far else "before" if before else "after"
+            yield hi - lo + far * _FAR, f"{where}:{told}"
 
 
 def _off(figure: Figure, dish: Dish, ingredient: int) -> float | None:
