@@ -15,12 +15,17 @@ SURE = 0.7
 DOUBTED = 0.12
 """Below it a phrase is not believed."""
 
+VERY_SURE = 0.9
+"""From here on what is learned counts for more than what a phrase tells."""
 BYSTANDER = 0.97
 """From here on a name beside talk of the camera is only named."""
 
 _NEIGHBOURS, _IN_A_LIST = 30, 3
 """So many tokens apart two names are of one telling; and so many apart they may be listed together (common practice, no source)."""
 _AND = frozenset({"and", "or", "nor", ","})
+
+_BEGINS = frozenset({".", ",", "so", "and", "but", "because", "then", "i", "we", "you", "they", "he", "she"})
+_NO = frozenset({"never", "not", "no", "nothing", "nobody", "hardly", "rarely", "seldom", "cannot"})
 
 
 def learned_effects(
@@ -50,7 +55,11 @@ def learned_effects(
         if (
             one.effect == UNFILMED
         ):  # what is said of the camera is hardly ever said of anything else, but not of every name beside it
-            own = tuple(n for n in one.names if n not in likely or likely[n][1][NOTHING] < BYSTANDER)
+            own = tuple(
+                n
+                for n in one.names
+                if n not in likely or one.first <= likely[n][0] <= one.last or likely[n][1][NOTHING] < BYSTANDER
+            )
             told |= set(own)
             found.append(SpokenEffect(one.effect, one.first, one.last, own, one.aside))
             continue
@@ -62,13 +71,24 @@ def learned_effects(
     learned = {
         (name,): SpokenEffect(_likeliest(chance), at, at, (name,))
         for name, (at, chance) in likely.items()
-        if name not in told and 1 - chance[NOTHING] > SURE
+        if name not in told and 1 - chance[NOTHING] > SURE and not _never_without(texts, at)
     }
     found = [
         one for one in found if one.names not in learned
     ]  # that it goes in, by words that mean something else here
     every = [*found, *learned.values()]
     return sorted(_of_one_name(every, texts, likely, ingredient_of), key=lambda e: e.first)
+
+
+def _never_without(texts: Sequence[str], at: int) -> bool:
+    """*I never go without parsley*: two denials in one clause."""
+    before = texts[max(0, at - 10) : at]
+    last = max((n for n, word in enumerate(before) if word == "without"), default=None)
+    if last is None or "." in before[last:]:
+        return False
+    clause = before[:last]
+    begins = max((n for n, word in enumerate(clause) if word in _BEGINS), default=-1)
+    return not _NO.isdisjoint(clause[begins + 1 :])
 
 
 def _of_one_name(
@@ -104,6 +124,6 @@ def _likeliest(chance: Mapping[str, float]) -> str:
 
 def _surer(effect: str, likely: Sequence[Mapping[str, float]]) -> str:
     """The effect that a phrase tells, or the one that is surely likelier."""
-    if len(likely) != 1 or likely[0][_likeliest(likely[0])] <= SURE:
+    if len(likely) != 1 or likely[0][_likeliest(likely[0])] <= VERY_SURE:
         return effect
     return _likeliest(likely[0])
