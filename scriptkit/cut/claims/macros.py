@@ -170,7 +170,7 @@ def _macro(talk: Talk, one: MacroFigure, foods: Table) -> Claim:
 
 _NO_PIECES = r"servings?|portions?|bowls?|plates?|hundred|grams?|g|people|net|carb\w*|fat|protein\w*|fib\w*|k?cal\w*|percent|point|to|and|or|minutes?"
 _OF_SOME = LazyPattern(
-    rf"\b(?:{'|'.join(ONES[2:13])})\s+(?!(?:{_NO_PIECES}|{'|'.join(ONES)}|{'|'.join(t for t in TENS if t)})\b)[a-z][^.!?]{{0,60}}"
+    rf"(?<!point )\b(?:{'|'.join(ONES[2:13])})\s+(?!(?:{_NO_PIECES}|of (?!the|these|those|them|my|our|your)\w+|{'|'.join(ONES)}|{'|'.join(t for t in TENS if t)})\b)[a-z][^.!?]{{0,60}}"
     r"\b(?:is|are|has|have|gives?|makes?)\b[^.!?]{0,30}$|\b(?:themselves|(?:by|on) (?:its|their) own|alone|by itself)\b",
     re.IGNORECASE,
 )
