@@ -25,6 +25,7 @@ from scriptkit.drafting import food_matching, languages, line_weights, old_measu
 from scriptkit.english import (
     clause_lexicon,
     effect_weights,
+    effect_words,
     kitchen_facts,
     kitchen_words,
     small_words,
@@ -62,6 +63,7 @@ LOADERS: dict[str, Callable[[], object]] = {
     "english/clause_words.csv": clause_lexicon.lexicon,
     "english/effect_weights.csv": effect_weights.effect_weights,
     "english/effect_phrases.csv": spoken_effects.phrases,
+    "english/effect_words.csv": lambda: effect_words.classes_of("forgot"),
     "english/kitchen_classes.yaml": kitchen_facts.word_classes,
     "english/kitchen_facts.yaml": kitchen_facts.kitchen_facts,
     "english/kitchen_facts_near.yaml": kitchen_facts.kitchen_facts,

@@ -227,7 +227,9 @@ def slug(name: str) -> str:
     import unicodedata
 
     plain = unicodedata.normalize("NFKD", name.casefold())
-    words = re.findall(r"[a-z0-9]+", "".join(c for c in plain if c not in "'’" and not unicodedata.combining(c)))
+    words = re.findall(
+        r"[a-z0-9]+", "".join(c for c in re.sub(r"['’](?=s\b)", "", plain) if not unicodedata.combining(c))
+    )
     made = "-".join(words)[:60].strip("-") or "dish"
     return f"dish-{made}" if _RESERVED.match(made) else made
 

@@ -258,4 +258,4 @@ def gates_of(shots: Sequence[Shot], day: Sequence[Shot] | None = None) -> tuple[
 
 def file_name(title: str) -> str:
     """The title as a file may be named on any system: ``harbour-supper``."""
-    return re.sub(r"[^a-z0-9]+", "-", re.sub("['’]", "", title.casefold())).strip("-")[:60] or "shoot"
+    return re.sub(r"[^a-z0-9]+", "-", re.sub(r"['’](?=s\b)", "", title.casefold())).strip("-")[:60] or "shoot"
