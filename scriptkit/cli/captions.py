@@ -156,8 +156,9 @@ def run(wanted: Wanted) -> int:
     files = {target.name: production.written(kind, cues, fonts)}
     if dialogue is not None:
         name = _dialogue_name(target)
+        on_frames = bool(wanted.rate) or talk is not None
         files[name], told = _beside(
-            dialogue, cues, production, first, kind, sounds=beside_dialogue, on_frames=bool(wanted.rate)
+            dialogue, cues, production, first, kind, sounds=beside_dialogue, on_frames=on_frames
         )
         problems += [*dialogue.repairs, *told]
     if talk is not None:
@@ -341,7 +342,8 @@ def _beside(
     sounds: bool,
     on_frames: bool,
 ) -> tuple[str, list[Problem]]:
-    """The dialogue captions out of the overlay's way, with the sounds where nobody speaks; ``on_frames``: as the overlay is."""
+    """The dialogue captions out of the overlay's way, with the sounds where nobody speaks; ``on_frames``: as the overlay is,
+    which a file of ``--dialogue`` is only where a rate is asked for."""
     from scriptkit.captions.composing.sounds import placed_sounds, sounds_of
     from scriptkit.captions.dialogue.caption_avoidance import beside
     from scriptkit.captions.dialogue.dialogue import usable, write_dialogue

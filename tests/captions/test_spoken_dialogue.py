@@ -198,6 +198,7 @@ def test_the_command_writes_dialogue_and_what_it_changed(run: Run, tmp_path: Pat
     assert "Pat the fillets dry with paper" in dialogue.replace("\n", " ")
     assert "1.2 litres of fish stock" in dialogue.replace("\n", " ")
     assert "line:62%" in dialogue  # out of the overlay's way
+    assert "off-frame" not in run("proof", "dialogue.vtt", "--fps", "25").stderr  # the file's own rate, not asked for
 
 
 def test_the_times_count_from_the_first_frame(run: Run, tmp_path: Path) -> None:
