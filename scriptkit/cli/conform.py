@@ -81,7 +81,7 @@ def run(
 ) -> int:
     """An offset, a change of frame rate and a map may be asked for together; they are applied in this order.
     Raises CannotDo where nothing is asked for, where it cannot be understood, and where a file cannot be read or written."""
-    from scriptkit.captions.proofing.conform import drained, mapped, offset, retimed
+    from scriptkit.captions.proofing.conform import drained, mapped, offset, retimed, without_overlaps
     from scriptkit.captions.proofing.losses import would_be_lost
     from scriptkit.captions.proofing.repair import write_captions
     from scriptkit.cli.proof import named_as_another_kind, read_captions
@@ -114,7 +114,8 @@ def run(
         cues = retimed(drained(cues), old, new)
         scale = old.exact / new.exact
     if cut_map:
-        stretches = read_map(cut_map, at)
+        stretches, cut_out = without_overlaps(read_map(cut_map, at))
+        lost += _runs_into(cut_map, cut_out, stretches)
         found = mapped(drained(cues), stretches)
         cues = found.cues
         early = [c for c in found.gone if c.start_ms < stretches[0].old_ms]
@@ -177,6 +178,26 @@ def _before_zero(of: CaptionFile, cues: Sequence[ReadCue], by_ms: int) -> list[P
         *_fell_away(of, gone, "would end before 0:00", keeps),
         *(note(Place(of.file, c.line), "cut-short", "this cue would begin before 0:00; it begins there") for c in cut),
     ]
+
+
+def _runs_into(path: str, cut_out: Sequence[Stretch], stretches: Sequence[Stretch]) -> list[Problem]:
+    """What a map takes out without saying so: the new times of a stretch that would run into another's."""
+    found = []
+    for one in cut_out:
+        until = next((s.old_ms for s in stretches if s.old_ms > one.old_ms), None)
+        of = f"{_clock(one.old_ms)} to {_clock(until)}" if until is not None else f"all from {_clock(one.old_ms)} on"
+        message = f"{of} of the old cut is taken out: by the map another stretch begins where it would stand"
+        hint = f"say so in the map: {_clock(one.old_ms)},cut – or correct the new times"
+        found.append(note(Place(path), "map-overlap", message, hint))
+    return found
+
+
+def _clock(ms: int) -> str:
+    """As the map has it: ``0:57.5``, ``1:02:05``."""
+    seconds, rest = divmod(ms, 1000)
+    hours, minutes = divmod(seconds // 60, 60)
+    text = f"{hours}:{minutes:02d}:{seconds % 60:02d}" if hours else f"{minutes}:{seconds % 60:02d}"
+    return text + (f".{rest:03d}".rstrip("0") if rest else "")
 
 
 def _in_part(of: CaptionFile, cues: Sequence[ReadCue]) -> list[Problem]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import subprocess
 from collections.abc import Callable
 from dataclasses import replace
@@ -12,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from messages import kinds
 
-from scriptkit.captions.proofing.conform import Stretch, mapped, offset, retimed
+from scriptkit.captions.proofing.conform import Stretch, mapped, offset, retimed, without_overlaps
 from scriptkit.measure.timecode import RATES
 from scriptkit.timed_text.reading import ReadCue, parse_captions
 from scriptkit.timed_text.webvtt import clock
@@ -99,6 +100,25 @@ def test_a_map_moves_cuts_and_reorders() -> None:
     """The first 4 s are cut out, 4-6 s come last, the rest first."""
     stretches = [Stretch(0, None), Stretch(4_000, 20_000), Stretch(6_000, 0)]
     assert times(mapped(CUES, stretches).cues) == [(0, 2_000, "two"), (4_000, 5_000, "three")]
+
+
+def test_what_would_run_into_the_next_stretch_is_cut_out() -> None:
+    """6 s are taken out before 8 s; and where stretches change places, what the first of them has too much."""
+    found, added = without_overlaps([Stretch(0, 0), Stretch(8_000, 2_000)])
+    assert (found, added) == ([Stretch(0, 0), Stretch(2_000, None), Stretch(8_000, 2_000)], [Stretch(2_000, None)])
+    assert times(mapped(CUES, found).cues) == [(1_000, 2_000, "one"), (4_000, 5_000, "three")]
+    swapped = [Stretch(0, 4_000), Stretch(6_000, 0)]
+    assert without_overlaps(swapped) == ([*swapped, Stretch(10_000, None)], [Stretch(10_000, None)])
+    assert without_overlaps([Stretch(0, 0), Stretch(9_000, 0)])[0] == [Stretch(0, None), Stretch(9_000, 0)]
+    fits = [Stretch(0, 0), Stretch(4_000, None), Stretch(5_000, 4_000)]
+    assert without_overlaps(fits) == (fits, [])
+
+
+@given(st.lists(st.tuples(st.integers(0, 12_000), st.none() | st.integers(0, 9_000)), min_size=1, max_size=6))
+def test_no_map_lays_one_cue_over_another(rows: list[tuple[int, int | None]]) -> None:
+    stretches = [Stretch(old, new) for old, new in sorted(dict(rows).items())]
+    cues = mapped(CUES, without_overlaps(stretches)[0]).cues
+    assert all(a.end_ms <= b.start_ms for a, b in itertools.pairwise(cues))
 
 
 SRT = "1\n00:00:01,000 --> 00:00:02,000\none\n\n2\n00:00:05,000 --> 00:00:08,000\ntwo\n"

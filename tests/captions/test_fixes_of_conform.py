@@ -51,6 +51,7 @@ ROWS: list[tuple[str, str, dict[str, str | bytes], str, Follow]] = [
     ("map", MAPPED, {"map.csv": "old,new\n"}, "write old,new times, a line for each stretch", (("map.csv", "old,new\n", "old,new\n0:00,0:01\n"),)),
     ("map", MAPPED, {"map.csv": "0:00,0:01\n0:00,0:02\n"}, "keep one of them", (("map.csv", "0:00,0:02\n", ""),)),
     ("map", MAPPED, {"map.csv": 'old,new\n"0:00,0:01\n'}, "write old,new such as", (("map.csv", '"', ""),)),
+    ("map-overlap", MAPPED, {"map.csv": "0:00,0:00\n0:03.5,0:03\n"}, "say so in the map: 0:03,cut", (("map.csv", "0:03.5", "0:03,cut\n0:03.5"),)),
     ("nothing-left", MAPPED, {"map.csv": "1:00,0:00\n"}, "check that its first column has the times of this file, from 0 on", (("map.csv", "1:00,", "0:00,"),)),
     ("fell-away", MAPPED, {"map.csv": "0:03.5,0:00\n"}, "begin the map with 0,0 or 0,cut", (("map.csv", "0:03.5,", "0,cut\n0:03.5,"),)),
     ("nothing-left", MOVE.replace(" 1 ", " -30 "), {"cut.srt": LATE}, "such as --offset -11", (("--offset -30", "--offset -11"),)),

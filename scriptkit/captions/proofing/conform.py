@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+import math
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -94,6 +96,20 @@ def mapped(cues: Iterable[ReadCue], stretches: Sequence[Stretch]) -> Mapped:
         if end - start < cue.end_ms - cue.start_ms:
             shortened.append(cue)
     return Mapped(sorted(found, key=lambda c: c.start_ms), shortened, gone)
+
+
+def without_overlaps(stretches: Sequence[Stretch]) -> tuple[list[Stretch], list[Stretch]]:
+    """The stretches, sorted by ``old_ms``, none of them over where another begins in the new cut: what there would run into it is cut
+    out. And those that are added for it, each the beginning of what is cut out."""
+    ends: list[float] = [*(s.old_ms for s in stretches[1:]), math.inf]
+    kept = sorted((s.new_ms, n) for n, s in enumerate(stretches) if s.new_ms is not None)
+    added: list[Stretch] = []
+    for (new_ms, n), (after_ms, _) in itertools.pairwise(kept):
+        old_ms = stretches[n].old_ms + after_ms - new_ms
+        if old_ms < ends[n]:
+            added.append(Stretch(old_ms, None))
+    found = {s.old_ms: s for s in (*stretches, *added)}
+    return [found[old] for old in sorted(found)], sorted(added, key=lambda s: s.old_ms)
 
 
 def _mapped_moment(ms: int, stretches: Sequence[Stretch], begins: Sequence[int], kept_ms: int) -> int:
