@@ -21,7 +21,7 @@ from scriptkit.problems import CannotDo, Place, Problem, Severity, error
     HelpPage(
         short="who does what when, so that all dishes are ready together",
         reads="a dish or a meal, with its kitchen.",
-        writes="a table to standard output, minutes from the start or times of day.",
+        writes="a table to standard output, hours and minutes after the first step or times of day.",
         examples=(f"scriptkit schedule {SUPPER} --serve 18:30",),
     ),
 )
@@ -43,7 +43,7 @@ def schedule(
 def run(
     source: str, *, serve: str = "", fewer: bool = False, servings: float | None = None, as_json: bool = False
 ) -> int:
-    """``serve``: the hour to serve at; empty: minutes from the beginning. ``fewer``: what less of a resource would cost.
+    """``serve``: the hour to serve at; empty: hours and minutes after the first step. ``fewer``: what less of a resource would cost.
     Raises CannotDo where the hour cannot be read, or no schedule keeps the kitchen's limits."""
     from scriptkit.papers.schedule import cost_words, schedule_json, schedule_text
     from scriptkit.papers.timeline import clock

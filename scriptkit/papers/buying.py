@@ -13,6 +13,7 @@ from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.unit_system import UNSTATED, US, in_scale, measurable_up, ounces_up, weight_text
 from scriptkit.measure.words import plural
 from scriptkit.pantry.names import words_of
+from scriptkit.papers.ovens import hours_after
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
 from scriptkit.recipe.display_names import in_natural_order
 from scriptkit.shoot.buying import Purchase, amount_text, bought_text
@@ -324,8 +325,8 @@ def _clock(clock: ChillClock) -> Clock:
     known = out_at is not None and back is not None and hot is not None
     return Clock(
         what=f"{clock.dish.short}: {what}",
-        out=f"minute {out_at:g}" if known else "",
-        back=f"minute {back:g}" if known else "",
-        hot=f"minute {hot:g}" if known else "",
+        out=hours_after(out_at) if known else "",
+        back=hours_after(back) if known else "",
+        hot=hours_after(hot) if known else "",
         outstays="the shoot goes on for longer: back into the fridge, or into the bin" if clock.outstays else "",
     )

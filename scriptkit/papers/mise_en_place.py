@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.papers.cautions import marks_of_bowl
-from scriptkit.papers.ovens import capital, setting_words
+from scriptkit.papers.ovens import AFTER_THE_FIRST, capital, hours_after, setting_words
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, heads_of
 from scriptkit.papers.timeline import SHAPES
 from scriptkit.recipe.display_names import behind_words
@@ -87,12 +87,13 @@ class TrayView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MiseEnPlace:
-    """The values of mise-en-place.html."""
+    """The values of mise-en-place.html. ``times``: how its times are meant; empty where it has none."""
 
     heads: tuple[Head, ...]
     trays: tuple[TrayView, ...]
     preheats: tuple[OvenRow, ...]
     on_plates: tuple[PlateRow, ...]
+    times: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,11 +127,13 @@ def mise_en_place_of(
 ) -> MiseEnPlace:
     """Trays in the order of the dishes, ovens in the order in which they are switched on; bowls are marked with the ``cautions`` about
     their food, and about the step at which they go in."""
+    timed = any(r.at_min is not None for t in trays for r in (*t.vessels, *t.tools))
     return MiseEnPlace(
         heads=heads_of(COLUMNS),
         trays=tuple(_tray(tray, n, cautions) for n, tray in enumerate(trays)),
         preheats=oven_rows(preheats),
         on_plates=plate_rows(on_plates),
+        times=AFTER_THE_FIRST if timed else "",
     )
 
 
@@ -166,7 +169,7 @@ def cut_text(bowl: Bowl) -> str:
 
 def _gear(ready: Ready) -> GearItem:
     numbers = [str(step.number) for step in ready.steps]
-    when = "" if ready.at_min is None else f", from minute {ready.at_min:g}"
+    when = "" if ready.at_min is None else f", from {hours_after(ready.at_min)}"
     return GearItem(name=ready.name, steps=("step " if len(numbers) == 1 else "steps ") + ", ".join(numbers) + when)
 
 
@@ -192,7 +195,7 @@ def _on(preheat: PreHeat) -> str:
         return f"switch it on {lead} before"
     if preheat.on_min < 0:
         return f"switch it on {_minutes(-preheat.on_min)} before the first step"
-    return f"switch it on at minute {preheat.on_min:g}, {lead} before"
+    return f"switch it on at {hours_after(preheat.on_min)}, {lead} before"
 
 
 def _minutes(minutes: float) -> str:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.unit_system import in_scale
 from scriptkit.shoot.mise_en_place import PreHeat
+
+AFTER_THE_FIRST = "Times are hours and minutes after the first step."
 
 
 def setting_words(preheat: PreHeat) -> str:
@@ -21,9 +23,10 @@ def switch_on(preheat: PreHeat) -> str:
     return f"Switch the {what} on: {how}." if what == "oven" and how else f"Switch on: {setting}."
 
 
-def oven_lines(preheats: Sequence[PreHeat]) -> tuple[str, ...]:
-    """``Oven 425 °F (220 °C): on at 0:24, 15 min before step 3 of the drumsticks``, a line each."""
-    return tuple(f"{capital(setting_words(one))}: {_when(one)}" for one in preheats)
+def oven_lines(preheats: Sequence[PreHeat], of_day: Callable[[float], str] | None = None) -> tuple[str, ...]:
+    """``Oven 425 °F (220 °C): on at 0:24, 15 min before step 3 of the drumsticks``, a line each. ``of_day``: the time of day of a
+    minute, where the serving's is known."""
+    return tuple(f"{capital(setting_words(one))}: {_when(one, of_day)}" for one in preheats)
 
 
 def capital(text: str) -> str:
@@ -38,14 +41,14 @@ def hours_after(minute: float) -> str:
     return f"−{text}" if minute < 0 and seconds else text
 
 
-def _when(one: PreHeat) -> str:
+def _when(one: PreHeat, of_day: Callable[[float], str] | None) -> str:
     step = f"step {one.step.number} of {one.dish.short}"
     if one.lead_ms == 0:
         return f"on when {step} begins"
     lead = format_duration(one.lead_ms)
     if one.on_min is None:
         return f"on {lead} before {step}"
-    if one.on_min < 0:
+    if one.on_min < 0 and of_day is None:
         early = format_duration(round(-one.on_min * 60_000))
         return f"on {early} before the first step" + ("" if one.needed_min == 0 else f", for {step}")
-    return f"on at {hours_after(one.on_min)}, {lead} before {step}"
+    return f"on at {(of_day or hours_after)(one.on_min)}, {lead} before {step}"

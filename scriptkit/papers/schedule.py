@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_duration
-from scriptkit.papers.ovens import oven_lines, setting_words
+from scriptkit.papers.ovens import AFTER_THE_FIRST, oven_lines, setting_words
 from scriptkit.papers.tables import Column, JsonObject, text_of
 from scriptkit.papers.timeline import Timeline, clock, timeline_of
 from scriptkit.problems import Problem
@@ -20,7 +20,7 @@ from scriptkit.shoot.mise_en_place import PreHeat
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TaskRow:
-    """A task in words. Its times are minutes from the beginning, or times of day. ``burner``: its number, or the oven."""
+    """A task in words. Its times are hours and minutes after the first step, or times of day. ``burner``: its number, or the oven."""
 
     task: Task
     start: str
@@ -102,8 +102,13 @@ def schedule_text(
     preheats: Sequence[PreHeat] = (),
 ) -> str:
     """A line a task, in the order of the day: when, who, what, where; then the ovens to switch on, and how long it takes."""
+
+    def at(minute: float) -> str:
+        return clock(minute, schedule, serve_at_min)
+
     lines = [*text_of(rows_of(schedule, serve_at_min), COLUMNS), ""]
-    lines += [f"{line}." for line in oven_lines(preheats)]
+    lines += [AFTER_THE_FIRST] if serve_at_min is None else []
+    lines += [f"{line}." for line in oven_lines(preheats, None if serve_at_min is None else at)]
     return "\n".join(
         [*lines, *([f"Total time: {total.words}."] if total and total.words else []), filmed_words(schedule)]
     )

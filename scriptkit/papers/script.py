@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.words import spoken_words
+from scriptkit.papers.ovens import AFTER_THE_FIRST, hours_after
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, heads_of
 from scriptkit.problems import printable
 from scriptkit.safety.rule_matching import Caution
@@ -219,7 +220,7 @@ def reading_text(script: Script, cautions: Sequence[Caution] = (), order: Covera
         "=" * len(script.plan.title),
         f"{facts.words} words, about {facts.said} at {facts.rate} words a minute, in {facts.length} of picture.",
         "To camera: spoken while it is filmed. Voice-over: recorded later.",
-        *(["In the order of the day; script.html is in the order of the film."] if order else []),
+        *([f"In the order of the day; script.html is in the order of the film. {AFTER_THE_FIRST}"] if order else []),
     ]
     title = ""
     for passage in _of_the_day(script.passages, order):
@@ -273,7 +274,7 @@ def _wrapped(text: str, width: int = WIDEST) -> list[str]:
 
 
 def _scene(passage: Passage, order: CoverageOrder | None) -> str:
-    """``7  soften-fennel  VO  6 s of 22 s  +4 min``: the minute of the day at which the step begins."""
+    """``7  soften-fennel  VO  6 s of 22 s  at 0:04``: when in the day the step begins."""
     segment = passage.segment
     sounds = "/".join(dict.fromkeys(_SOUND_WORDS.get(row.shot.sound, row.shot.sound).lower() for row in passage.rows))
     name = segment.step.id if segment.step else segment.kind
@@ -284,5 +285,5 @@ def _scene(passage: Passage, order: CoverageOrder | None) -> str:
     )
     over = _over(passage)
     starts = [order.start_min.get(row.shot.number) for row in passage.rows] if order else []
-    at = f"  +{starts[0]:g} min" if starts and starts[0] is not None else ""
+    at = f"  at {hours_after(starts[0])}" if starts and starts[0] is not None else ""
     return f"{segment.scene}  {name}  {sounds}  {time}{at}" + (f"  ({over})" if over else "")

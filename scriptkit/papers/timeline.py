@@ -75,7 +75,7 @@ def timeline_of(
     several = len({t.cook for t in schedule.tasks if t.cook}) > 1
 
     def at(minute: float) -> str:
-        return hours_at(minute, schedule, serve_at_min)
+        return clock(minute, schedule, serve_at_min)
 
     def oven_on(row: int, one: PreHeat, minute: float) -> Moment:
         number = dish_names.index(one.dish.name) % len(SHAPES)
@@ -145,17 +145,10 @@ def _waits(day: Sequence[Task | PreHeat], dishes: Sequence[str], at: Callable[[f
     return tuple(found)
 
 
-def hours_at(minute: float, schedule: Schedule, serve_at_min: int | None) -> str:
-    """``1:05`` after the first step, or the time of day where the serving's is known; half minutes as ``:30``."""
-    if serve_at_min is not None:
-        return clock(minute, schedule, serve_at_min)
-    return hours_after(minute)
-
-
 def clock(minute: float, schedule: Schedule, serve_at_min: int | None) -> str:
-    """``12 min`` from the start, or the time of day where the serving's is known; half minutes as ``:30``."""
+    """``1:05`` after the first step, or the time of day where the serving's is known; half minutes as ``:30``."""
     if serve_at_min is None:
-        return f"{minute:g} min"
+        return hours_after(minute)
     seconds = round((serve_at_min - schedule.length_min + minute) * 60) % 86_400
     hours, rest = divmod(seconds, 3600)
     minutes, seconds = divmod(rest, 60)

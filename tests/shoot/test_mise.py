@@ -161,7 +161,7 @@ def test_a_cut_is_named_with_its_millimetres(table: Table, prep: str, mm: str) -
         (0, 4.0, "switch it on when the step begins"),
         (720_000, None, "switch it on 12 min before"),
         (720_000, -5.0, "switch it on 5 min before the first step"),
-        (720_000, 8.0, "switch it on at minute 8, 12 min before"),
+        (720_000, 8.0, "switch it on at 0:08, 12 min before"),
     ],
 )
 def test_when_an_oven_is_switched_on_in_words(table: Table, lead_ms: int, on_min: float | None, words: str) -> None:

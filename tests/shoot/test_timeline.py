@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from conftest import EXAMPLES, Table
 from random_kitchens import write_kitchen
 
+from scriptkit.papers.mise_en_place import mise_en_place_of
+from scriptkit.papers.ovens import AFTER_THE_FIRST, hours_after
 from scriptkit.papers.schedule import length_words, schedule_text
-from scriptkit.papers.timeline import clock, hours_at, timeline_of
+from scriptkit.papers.script import reading_text
+from scriptkit.papers.timeline import clock, timeline_of
+from scriptkit.production import Production
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.day.schedule import CannotSchedule, Schedule, schedule_of
+from scriptkit.shoot.mise_en_place import preheats_of
 
 
 def schedules(folder: Path) -> list[Schedule]:
@@ -61,12 +68,12 @@ def test_two_waits_at_once_stand_side_by_side_and_dishes_have_their_shapes(table
 @pytest.mark.parametrize(("minute", "shown"), [(0, "0:00"), (5, "0:05"), (64.5, "1:04:30"), (125, "2:05")])
 def test_hours_after_the_first_step(minute: float, shown: str) -> None:
     schedule = Schedule(title="M", tasks=(), length_min=130, at_least_min=130)
-    assert hours_at(minute, schedule, None) == shown
-    assert hours_at(130, schedule, 18 * 60 + 30) == "18:30"
+    assert clock(minute, schedule, None) == shown
+    assert clock(130, schedule, 18 * 60 + 30) == "18:30"
 
 
 @pytest.mark.parametrize(
-    ("serve", "start", "end"), [(None, "0 min", "72 min"), (18 * 60 + 30, "17:18", "18:30"), (10, "22:58", "00:10")]
+    ("serve", "start", "end"), [(None, "0:00", "1:12"), (18 * 60 + 30, "17:18", "18:30"), (10, "22:58", "00:10")]
 )
 def test_times_of_day(serve: int | None, start: str, end: str) -> None:
     schedule = schedule_of(read_source(str(EXAMPLES / "harbour-supper.yaml")).usable())
@@ -80,3 +87,44 @@ def test_the_length_says_how_sure_it_is() -> None:
     assert length_words(found) == "Ready in 61.5 min (the shortest possible)."
     found = Schedule(title="M", tasks=(), length_min=61.5, at_least_min=60)
     assert "the shortest possible is at least 60 min (1.5 min less)" in length_words(found)
+
+
+OVENS = """
+dish: D
+servings: 1
+kitchen: {cooks: 1, ovens: 1, preheat: 15 min}
+ingredients: {leek: 90 g, fig: 90 g}
+steps:
+  - {id: soak, stage: cook, do: Soak the leek., add: {leek: all}, vessel: tub, hands: 5 min, wait: 60 min}
+  - {id: roast, stage: cook, do: Roast the leek., from: soak, vessel: tray, heat: oven 150 °C, hands: 5 min, wait: 30 min}
+"""
+
+
+def test_an_oven_is_switched_on_at_a_time_of_day_where_the_table_is_in_times_of_day(table: Table) -> None:
+    dish = table.dish(OVENS)
+    schedule = schedule_of(dish)
+    preheats = preheats_of(dish, schedule)
+    roast = next(t for t in schedule.tasks if t.step.id == "roast")
+    for serve in (None, 13 * 60):
+        text = schedule_text(schedule, serve, preheats=preheats)
+        on, _, before = text.partition("on at ")[2].partition(", 15 min before step 2")
+        assert on == clock(roast.start_min - 15, schedule, serve) and before
+        assert f"\n{clock(roast.start_min, schedule, serve)} " in text
+        assert (AFTER_THE_FIRST in text) is (serve is None)
+    first = schedule_of(table.dish(OVENS.replace("hands: 5 min, wait: 60 min", "hands: 5 min")))
+    early = replace(preheats[0], on_min=-10.0)
+    assert "on at 12:15, " in schedule_text(first, 12 * 60 + 25 + int(first.length_min), preheats=[early])
+
+
+def test_one_notation_for_a_moment_of_the_day(table: Table) -> None:
+    """The bowls, the schedule, the script and the shot list say it in the same figures."""
+    production = Production(read_source(str(table.write("d.yaml", OVENS))))
+    begins = next(t.start_min for t in production.schedule.tasks if t.step.id == "roast")  # type: ignore[union-attr]
+    at = hours_after(begins)
+    assert at in schedule_text(production.schedule)  # type: ignore[arg-type]
+    script = reading_text(production.script, order=production.order)
+    assert re.search(rf"roast .* at {at}$", script, re.M), script
+    bowls = mise_en_place_of(production.trays, production.preheats)
+    assert bowls.preheats[0].on == f"switch it on at {hours_after(begins - 15)}, 15 min before"
+    assert bowls.times == AFTER_THE_FIRST
+    assert [v.steps for v in bowls.trays[0].vessels] == ["step 1, from 0:00", f"step 2, from {at}"]
