@@ -322,11 +322,14 @@ def _clock(clock: ChillClock) -> Clock:
         else f"{clock.count} finished ones to show"
     )
     out_at, back, hot = clock.out_at_min, clock.back_by_min, clock.back_by_hot_min
-    known = out_at is not None and back is not None and hot is not None
     return Clock(
         what=f"{clock.dish.short}: {what}",
-        out=hours_after(out_at) if known else "",
-        back=hours_after(back) if known else "",
-        hot=hours_after(hot) if known else "",
+        out=_at(out_at),
+        back=_at(back),
+        hot=_at(hot),
         outstays="the shoot goes on for longer: back into the fridge, or into the bin" if clock.outstays else "",
     )
+
+
+def _at(minute: float | None) -> str:
+    return "" if minute is None else hours_after(minute)

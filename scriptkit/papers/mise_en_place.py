@@ -14,7 +14,7 @@ from scriptkit.papers.timeline import SHAPES
 from scriptkit.recipe.display_names import behind_words
 from scriptkit.recipe.on_plates import OnPlate
 from scriptkit.safety.rule_matching import Caution
-from scriptkit.shoot.mise_en_place import Bowl, PreHeat, Ready, Tray
+from scriptkit.shoot.mise_en_place import KEPT, Bowl, PreHeat, Ready, Tray
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -188,14 +188,17 @@ def oven_rows(preheats: Sequence[PreHeat]) -> tuple[OvenRow, ...]:
 
 
 def _on(preheat: PreHeat) -> str:
+    if preheat.turn == KEPT:
+        return "it is on already, for"
+    do = f"turn it {preheat.turn}" if preheat.turn in ("up", "down") else "set it" if preheat.turn else "switch it on"
     if preheat.lead_ms == 0:
-        return "switch it on when the step begins"
+        return f"{do} when the step begins"
     lead = format_duration(preheat.lead_ms)
     if preheat.on_min is None:
-        return f"switch it on {lead} before"
+        return f"{do} {lead} before"
     if preheat.on_min < 0:
-        return f"switch it on {_minutes(-preheat.on_min)} before the first step"
-    return f"switch it on at {hours_after(preheat.on_min)}, {lead} before"
+        return f"{do} {_minutes(-preheat.on_min)} before the first step"
+    return f"{do} at {hours_after(preheat.on_min)}, {lead} before"
 
 
 def _minutes(minutes: float) -> str:

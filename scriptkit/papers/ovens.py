@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.unit_system import in_scale
-from scriptkit.shoot.mise_en_place import PreHeat
+from scriptkit.shoot.mise_en_place import KEPT, PreHeat
 
 AFTER_THE_FIRST = "Times are hours and minutes after the first step."
 
@@ -16,11 +16,14 @@ def setting_words(preheat: PreHeat) -> str:
     return in_scale(preheat.setting, preheat.step.units)
 
 
-def switch_on(preheat: PreHeat) -> str:
-    """``Switch the oven on: 425 °F (220 °C).``"""
+def switch_on(preheat: PreHeat, when: str = "") -> str:
+    """``Switch the oven on: 425 °F (220 °C).``; of one that is in use ``Turn the oven up: 425 °F (220 °C).``; ``when`` in words."""
     setting = setting_words(preheat)
     what, _, how = setting.partition(" ")
-    return f"Switch the {what} on: {how}." if what == "oven" and how else f"Switch on: {setting}."
+    named = what == "oven" and bool(how)
+    told = {"": "Switch the oven on", KEPT: "Leave the oven on", "set": "Set the oven"}
+    do = told.get(preheat.turn, f"Turn the oven {preheat.turn}") if preheat.turn or named else "Switch on"
+    return f"{do}{f', {when}' if when else ''}: {how if named else setting}."
 
 
 def oven_lines(preheats: Sequence[PreHeat], of_day: Callable[[float], str] | None = None) -> tuple[str, ...]:
@@ -43,12 +46,15 @@ def hours_after(minute: float) -> str:
 
 def _when(one: PreHeat, of_day: Callable[[float], str] | None) -> str:
     step = f"step {one.step.number} of {one.dish.short}"
+    if one.turn == KEPT:
+        return f"on already, for {step}"
+    on = f"turned {one.turn}" if one.turn in ("up", "down") else one.turn or "on"
     if one.lead_ms == 0:
-        return f"on when {step} begins"
+        return f"{on} when {step} begins"
     lead = format_duration(one.lead_ms)
     if one.on_min is None:
-        return f"on {lead} before {step}"
+        return f"{on} {lead} before {step}"
     if one.on_min < 0 and of_day is None:
         early = format_duration(round(-one.on_min * 60_000))
-        return f"on {early} before the first step" + ("" if one.needed_min == 0 else f", for {step}")
-    return f"on at {(of_day or hours_after)(one.on_min)}, {lead} before {step}"
+        return f"{on} {early} before the first step" + ("" if one.needed_min == 0 else f", for {step}")
+    return f"{on} at {(of_day or hours_after)(one.on_min)}, {lead} before {step}"

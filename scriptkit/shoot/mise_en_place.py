@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from scriptkit.english.heat import Heat
 from scriptkit.recipe.cuts import cut_size
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
@@ -45,7 +46,8 @@ class Ready:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PreHeat:
-    """An oven to switch on for a stretch of steps. ``on_min`` is a minute of the schedule, negative before its beginning;
+    """An oven to switch on for a stretch of steps, or, where the one oven is in use, to ``turn``: up, down, ``set`` where that
+    is not told by degrees, ``kept`` where it is at this setting already. ``on_min`` is a minute of the schedule, negative before its beginning;
     None where there is no schedule: then ``lead_ms`` before ``step`` begins."""
 
     dish: Dish
@@ -54,6 +56,12 @@ class PreHeat:
     lead_ms: int
     on_min: float | None
     needed_min: float | None
+    turn: str = ""
+
+
+KEPT = "kept"
+_STILL_ON_MIN = 30
+"""An oven that is wanted again so soon is not switched off in between (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -146,7 +154,28 @@ def preheats_of(source: Dish | Meal, schedule: Schedule | None = None) -> tuple[
                     )
                 )
             before = step
-    return tuple(sorted(found, key=lambda p: 0.0 if p.on_min is None else p.on_min))
+    found.sort(key=lambda p: 0.0 if p.on_min is None else p.on_min)
+    return tuple(found if schedule is None or source.kitchen.ovens != 1 else _in_one_oven(found, schedule))
+
+
+def _in_one_oven(preheats: Sequence[PreHeat], schedule: Schedule) -> Iterator[PreHeat]:
+    """The one oven is switched on once, and turned from one setting to the next for as long as it is in use."""
+    before: PreHeat | None = None
+    for one in preheats:
+        in_use = (t.end_min for t in schedule.tasks if t.oven and t.start_min < (one.needed_min or 0.0))
+        if before is not None and one.on_min is not None and max(in_use, default=-60.0) >= one.on_min - _STILL_ON_MIN:
+            yield replace(one, turn=_turn(before.step.reading.heat, one.step.reading.heat))
+        else:
+            yield one
+        before = one
+
+
+def _turn(from_: Heat, to: Heat) -> str:
+    if from_.setting_key == to.setting_key:
+        return KEPT
+    if from_.celsius is None or to.celsius is None or from_.celsius == to.celsius:
+        return "set"
+    return "up" if to.celsius > from_.celsius else "down"
 
 
 def grams_text(addition: Addition) -> str:

@@ -9,6 +9,7 @@ import pytest
 from conftest import EXAMPLES, Table
 
 from scriptkit.papers.mise_en_place import mise_en_place_of, oven_rows
+from scriptkit.papers.ovens import oven_lines, switch_on
 from scriptkit.preproduction import Preproduction
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.day.schedule import schedule_of
@@ -223,3 +224,54 @@ def test_millilitres_lead_where_the_cook_wrote_them(
     )
     bowl = next(b for b in production.trays[0].bowls if b.addition.ingredient.key == "stock")
     assert (bowl.grams, bowl.household) == (leads, beside)
+
+
+TWO_SETTINGS = """
+dish: D
+servings: 1
+kitchen: {cooks: 1, ovens: %s, preheat: 15 min}
+ingredients: {leek: 90 g, fig: 90 g}
+steps:
+  - {id: roast, stage: cook, do: Roast the leek., add: {leek: all}, vessel: tray, heat: oven 150 °C, hands: 5 min, wait: 60 min}
+  - {id: figs, stage: cook, do: Roast the figs., add: {fig: all}, from: roast, vessel: small tray, heat: oven %s, hands: 2 min, wait: %s}
+"""
+
+
+@pytest.mark.parametrize(
+    ("ovens", "setting", "line", "do", "on"),
+    [
+        (1, "220 °C", "Oven 220 °C: turned up at ", "Turn the oven up: 220 °C.", "turn it up at "),
+        (1, "100 °C", "Oven 100 °C: turned down at ", "Turn the oven down: 100 °C.", "turn it down at "),
+        (1, "150 °C fan", "Oven 150 °C fan: set at ", "Set the oven: 150 °C fan.", "set it at "),
+        (2, "220 °C", "Oven 220 °C: on at ", "Switch the oven on: 220 °C.", "switch it on at "),
+    ],
+)
+def test_one_oven_that_is_in_use_is_turned_to_its_next_setting(
+    table: Table, ovens: int, setting: str, line: str, do: str, on: str
+) -> None:
+    dish = table.dish(TWO_SETTINGS % (ovens, setting, "10 min"))
+    first, second = preheats_of(dish, schedule_of(dish))
+    assert switch_on(first) == "Switch the oven on: 150 °C."
+    assert oven_lines([second])[0].startswith(line)
+    assert switch_on(second) == do
+    assert oven_rows([second])[0].on.startswith(on)
+
+
+def test_an_oven_that_stood_cold_for_hours_is_switched_on_again(table: Table) -> None:
+    cold = TWO_SETTINGS.replace(
+        "  - {id: figs",
+        "  - {id: rest, stage: cook, do: Rest it., from: roast, vessel: board, wait: 3 h}\n  - {id: figs",
+    )
+    dish = table.dish(cold.replace("from: roast, vessel: small", "from: rest, vessel: small") % (1, "220 °C", "10 min"))
+    assert [p.turn for p in preheats_of(dish, schedule_of(dish))] == ["", ""]
+
+
+def test_an_oven_that_is_at_its_setting_already_is_left_on(table: Table) -> None:
+    same = TWO_SETTINGS.replace(
+        "  - {id: figs",
+        "  - {id: rest, stage: cook, do: Rest it., from: roast, vessel: board, wait: 20 min}\n  - {id: figs",
+    )
+    dish = table.dish(same.replace("from: roast, vessel: small", "from: rest, vessel: small") % (1, "150 °C", "10 min"))
+    second = preheats_of(dish, schedule_of(dish))[1]
+    assert oven_lines([second]) == ("Oven 150 °C: on already, for step 3 of D",)
+    assert (switch_on(second), oven_rows([second])[0].on) == ("Leave the oven on: 150 °C.", "it is on already, for")
