@@ -75,7 +75,7 @@ def dish(
     ingredients = {i.key: i for i in found}
     listed = tuple((tree.data or {}).get("ingredients") or form.ingredients)
     steps = read_steps(bench, form.steps, ingredients, form.servings, form.ingredients)
-    if any(step.takes or step.left_behind or step.reading.discarded for step in steps):
+    if any(step.takes or step.left_behind or step.reading.disposed for step in steps):
         lessened = left_behind(bench, steps, found)
         if lessened != found:
             found, steps = lessened, relinked(steps, lessened)

@@ -7,12 +7,12 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
-from scriptkit.english.marinades import is_of_a_marinade
 from scriptkit.english.stems import stems_in
 from scriptkit.measure.amounts import Kind, format_grams
 from scriptkit.pantry.weighing import CannotWeigh, weigh_or_estimate
 from scriptkit.problems import Problem, any_of, error, nearest, note
 from scriptkit.recipe.dish import Ingredient, Step
+from scriptkit.recipe.soaking import thrown_away_at
 from scriptkit.recipe.step_graph import FROM, StepGraph, written_edges
 from scriptkit.recipe.takeovers import Leftover, Takeover
 from scriptkit.recipe.value_parser import FieldParser
@@ -279,9 +279,7 @@ class _Flow:
 
     def _thrown_marinade(self, step: Step, here: Content) -> dict[str, tuple[float, float, float]]:
         """What went into a marinade that the words throw away without a figure: everything of it but what it is for."""
-        if not step.reading.throws_a_marinade_away:
-            return {}
-        made = [self.by_number[n] for n in sorted(self.graph.taken_into(step)) if _marinates(self.by_number[n])]
+        made = thrown_away_at(self.graph, step)
         went_in = {a.ingredient.key: a.ingredient for s in made for a in s.additions}
         kept = _marinated(list(went_in.values()), frozenset(step.reading.stems))
         return {
@@ -289,10 +287,6 @@ class _Flow:
             for key, one in went_in.items()
             if here.get(key) and key not in kept and not one.lost_share
         }
-
-
-def _marinates(step: Step) -> bool:
-    return step.reading.marinates or is_of_a_marinade(step.id)
 
 
 def _marinated(ingredients: Sequence[Ingredient], said: frozenset[str]) -> frozenset[str]:

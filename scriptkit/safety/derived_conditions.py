@@ -13,6 +13,7 @@ from scriptkit.english.vessels import litres_in
 from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Ingredient, Step
+from scriptkit.recipe.soaking import marinates
 from scriptkit.safety.kitchen_state import OIL_G_PER_ML, StepState, named
 from scriptkit.safety.state_conditions import MINIMUM_C, is_so
 from scriptkit.safety.step_facts import Situation
@@ -262,6 +263,7 @@ DERIVED_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "soft_by_the_clock": is_so(_soft_by_the_clock),
     "raw_gear_again": is_so(_raw_gear_again),
     "only_raw_named": is_so(_only_raw_named),
+    "marinates_here": is_so(lambda s: s.step is not None and marinates(s.step)),
     "raw_liquid_again": is_so(_raw_liquid_again),
     "raw_plate_again": is_so(_raw_plate_again),
     "mixed_food": is_so(_mixed_food),

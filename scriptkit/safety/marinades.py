@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from scriptkit.recipe.dish import Dish, Step
+from scriptkit.recipe.soaking import thrown_away_at
 from scriptkit.recipe.step_graph import FROM, graph_of
 
 THROWN_AWAY, SERVED = "thrown away", "served"
@@ -21,7 +22,7 @@ def fate_of_marinade(dish: Dish, step: Step) -> str:
         i.key in went_in and i.behind_share and not i.behind_into and i.behind_at in numbers for i in dish.ingredients
     ):
         return THROWN_AWAY
-    if any(s.reading.throws_a_marinade_away for s in onwards):
+    if any(thrown_away_at(graph, s) or s.reading.throws_a_marinade_away for s in (step, *onwards)):
         return THROWN_AWAY
     whole = any(e.reason == FROM and e.share == 1 and not e.juices for e in graph.out_of[step.number])
     named = any(s.reading.names_a_marinade and s.reading.heats_food for s in onwards)

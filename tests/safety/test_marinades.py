@@ -75,3 +75,37 @@ def test_what_is_mixed_in_a_bowl_of_its_own_is_not_cooked_in_the_pan_after_it(ta
           - {id: sear, stage: cook, do: Sear the hake., add: hake, vessel: frying pan, heat: high, wait: 5 min}
     """)
     assert "bacon" not in [c.key for c in dish.cooking]
+
+
+LAID = """
+    dish: Lamb
+    servings: 6
+    ingredients: {{lamb: {{amount: 2 kg, food: lamb shoulder}}, red wine: 300 g, garlic: 10 g, oil: {{amount: 10 g, food: olive oil}}}}
+    steps:
+      - {{id: soak, stage: prep, do: "{soak}", add: [lamb, red wine, garlic], vessel: tub}}
+      - {{id: roast, stage: cook, from: soak, do: "{roast}", add: oil, vessel: casserole, heat: oven 150 °C, wait: 4 h}}
+"""
+OVERNIGHT = "Lay the lamb in the wine with the garlic, cover it and chill it overnight in the fridge."
+
+
+@pytest.mark.parametrize(
+    ("soak", "roast", "left"),
+    [
+        (OVERNIGHT, "Drain the lamb and pour the wine marinade away. Rub it with oil and roast it.", ["garlic", "red wine"]),
+        (OVERNIGHT, "Drain the lamb, discard the marinade, and roast it with the oil.", ["garlic", "red wine"]),
+        (OVERNIGHT, "Pour the wine away and roast the lamb with the oil.", ["garlic", "red wine"]),
+        (OVERNIGHT, "Drain the lamb, rub it with oil and roast it.", ["garlic", "red wine"]),
+        (OVERNIGHT, "Rub it with oil and roast it in the wine.", []),
+        (OVERNIGHT, "Drain the lamb, keep the wine aside, and roast it with the oil.", []),
+        (OVERNIGHT, "Braise it with the oil, then drain the lamb.", []),
+        ("Lay the lamb in the wine with the garlic.", "Braise it with the oil, then drain the lamb.", []),
+    ],
+)  # fmt: skip
+def test_what_raw_meat_lay_in_and_goes_down_the_sink_is_a_marinade(
+    table: Table, soak: str, roast: str, left: list[str]
+) -> None:
+    dish = table.dish(LAID.format(soak=soak, roast=roast))
+    assert sorted(i.key for i in dish.ingredients if i.behind_share) == left
+    told = [(c.step.id if c.step else "", c.short) for c in cautions_of(dish) if c.rule.id == "marinade"]
+    assert bool(left) is (told == [("soak", ("Raw marinade: throw it away, wash up",))])
+    assert not left or "boil" not in str(told)
