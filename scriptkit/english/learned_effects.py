@@ -8,6 +8,7 @@ from collections.abc import Hashable, Iterator, Mapping, Sequence
 from scriptkit.english.effect_features import Around, TalkFeatures
 from scriptkit.english.effect_kinds import GOES_IN, GOES_IN_NOW, UNFILMED, SpokenEffect
 from scriptkit.english.effect_weights import KINDS, NOTHING, chances
+from scriptkit.english.plain_confessions import is_plain
 from scriptkit.english.talk_tokens import TalkToken
 
 SURE = 0.7
@@ -63,10 +64,11 @@ def learned_effects(
             told |= set(own)
             found.append(SpokenEffect(one.effect, one.first, one.last, own, one.aside))
             continue
-        kept = tuple(n for n in one.names if n not in likely or likely[n][1][NOTHING] < 1 - DOUBTED)
+        plain = is_plain(texts, one)
+        kept = tuple(n for n in one.names if plain or n not in likely or likely[n][1][NOTHING] < 1 - DOUBTED)
         told |= set(kept)
         if kept:
-            effect = _surer(one.effect, [likely[n][1] for n in kept if n in likely])
+            effect = one.effect if plain else _surer(one.effect, [likely[n][1] for n in kept if n in likely])
             found.append(SpokenEffect(effect, one.first, one.last, kept, one.aside))
     learned = {
         (name,): SpokenEffect(_likeliest(chance), at, at, (name,))
