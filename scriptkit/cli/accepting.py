@@ -68,12 +68,12 @@ def _gaps(production: Production) -> dict[str, AdditionStatus]:
 def _to_listen(production: Production) -> list[CorrectionOffer]:
     """What corrects the figures that are only to be listened to, where it is known: written if they are named, and not by all."""
     from scriptkit.cut.claims.claim import LISTEN
+    from scriptkit.cut.coverage.corrected import corrected_by
     from scriptkit.cut.coverage.corrections import correction_of
-    from scriptkit.cut.coverage.matrix import corrections_ms, is_corrected
 
-    at = corrections_ms(production.source)
+    at = corrected_by(production.source)
     unsure = [c for c in production.coverage.claims if c.verdict == LISTEN and c.off]
-    return [correction_of(c) for c in unsure if not is_corrected(c.time_ms, at)]
+    return [correction_of(c) for c in unsure if not at.has(c.time_ms, c.subject, c.words)]
 
 
 def _asked(wanted: str, production: Production) -> list[tuple[str, str]]:

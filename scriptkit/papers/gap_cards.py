@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from scriptkit.cut.claims.claim import LISTEN
+from scriptkit.cut.coverage.corrected import corrected_by
 from scriptkit.cut.coverage.corrections import OTHER_AMOUNT, SAID_TO, correction_of
 from scriptkit.cut.coverage.coverage import Coverage
 from scriptkit.cut.coverage.gap_names import gap_names
-from scriptkit.cut.coverage.matrix import corrections_ms, is_corrected
 from scriptkit.cut.coverage.off_camera_text import missing_written, other_amount_written
 from scriptkit.cut.coverage.rescue import ADMITTED, Rescue
 from scriptkit.measure.durations import format_clock
@@ -143,8 +143,10 @@ def card_groups(
         at = row.told_ms if row.not_there else row.time_ms
         cards[title].append((at or 0, own))
     open_ = [c for c in coverage.corrections if not c.accepted]
-    at_ms = corrections_ms(coverage.source)
-    to_listen = [c for c in coverage.claims if c.verdict == LISTEN and not is_corrected(c.time_ms, at_ms)]
+    corrections = corrected_by(coverage.source)
+    to_listen = [
+        c for c in coverage.claims if c.verdict == LISTEN and not corrections.has(c.time_ms, c.subject, c.words)
+    ]
     in_second = Counter(ms // 1000 for ms in [*(c.time_ms for c in open_), *(c.time_ms for c in to_listen)])
     for offer in open_:
         if offer.time_ms in told_ms:

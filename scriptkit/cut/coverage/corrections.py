@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from scriptkit.cut.coverage.matrix import corrections_ms, is_corrected
+from scriptkit.cut.coverage.corrected import corrected_by
 from scriptkit.cut.coverage.off_camera_text import missing_line, missing_text, missing_written, other_amount_written
 from scriptkit.cut.coverage.recipe_changes import RecipeChange, recipe_change
 from scriptkit.cut.coverage.statuses import AdditionStatus
@@ -60,10 +60,10 @@ def corrections_offered(
 ) -> tuple[CorrectionOffer, ...]:
     """One for each figure that differs, and for each addition that is said to be left out, replaced, more or less; in the order of
     time."""
-    at = corrections_ms(source)
+    at = corrected_by(source)
     wrong = sorted((c for c in claims if c.agrees is False), key=lambda c: c.kind == "sum")
     first = {(c.time_ms, c.words): c for c in reversed(wrong)}  # what is wrong in two ways is corrected once
-    found = [correction_of(c, accepted=is_corrected(c.time_ms, at)) for c in first.values()]
+    found = [correction_of(c, accepted=at.has(c.time_ms, c.subject, c.words)) for c in first.values()]
     found += [one for row in rows if (one := _of_row(row)) is not None]
     return tuple(sorted(found, key=lambda c: (c.time_ms, c.of)))
 

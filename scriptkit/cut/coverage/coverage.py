@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from scriptkit.cut.coverage.as_cooked import AsCooked, as_cooked
+from scriptkit.cut.coverage.corrected import corrected_by
 from scriptkit.cut.coverage.corrections import (
     OTHER_AMOUNT,
     SAID_TO,
@@ -16,11 +17,9 @@ from scriptkit.cut.coverage.corrections import (
 )
 from scriptkit.cut.coverage.matrix import (
     Gate,
-    corrections_ms,
     filmed_shots,
     gaps_of,
     gates_of,
-    is_corrected,
     matrix_of,
     matrix_problems,
 )
@@ -153,8 +152,8 @@ def coverage_of(
     if transcript is not None:
         from scriptkit.cut.claims.claim import claim_problems
 
-        at = corrections_ms(source)
-        uncorrected = [c for c in claims if not is_corrected(c.time_ms, at)]
+        at = corrected_by(source)
+        uncorrected = [c for c in claims if not at.has(c.time_ms, c.subject, c.words)]
         problems += [*transcript.problems, *claim_problems(uncorrected, transcript.file)]
         problems += _other_amounts(rows, transcript.file)
         problems += _admitted(admissions, rows, transcript.file)
@@ -174,7 +173,9 @@ def coverage_of(
         claims=claims,
         corrections=corrections_offered(source, rows, claims),
         cooked=() if macros is None else as_cooked(rows, macros),
-        of_which_dish=tuple(one for one in unsure if not is_corrected(one.ms, corrections_ms(source))),
+        of_which_dish=tuple(
+            one for one in unsure if not corrected_by(source).has(one.ms, one.additions[0][2].ingredient.name)
+        ),
         problems=tuple(in_order(problems)),
     )
 
@@ -216,10 +217,10 @@ def _other_amounts(rows: Sequence[AdditionStatus], file: str) -> list[Problem]:
 
 def _of_which_dish(source: Dish | Meal, unsure: Sequence[OfWhichDish], file: str) -> list[Problem]:
     """Where something is said to become of an ingredient of several dishes, and not of which; nothing where the file corrects it."""
-    at_ms = corrections_ms(source)
+    corrections = corrected_by(source)
     found = []
     for one in unsure:
-        if is_corrected(one.ms, at_ms):
+        if corrections.has(one.ms, one.additions[0][2].ingredient.name):
             continue
         at, (_, _, addition) = format_clock(one.ms), one.additions[0]
         dishes = any_of(list(dict.fromkeys(dish.short for dish, _, _ in one.additions)))

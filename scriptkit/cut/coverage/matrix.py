@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
+from scriptkit.cut.coverage.corrected import corrected_by
 from scriptkit.cut.coverage.statuses import AdditionStatus
 from scriptkit.cut.placement import Cut
 from scriptkit.measure.durations import format_clock
@@ -47,7 +48,7 @@ def matrix_of(
 ) -> tuple[AdditionStatus, ...]:
     """A row for each addition, in the order of the shoot: all prep first, then each dish cooked."""
     of_effects = {e.addition.place: e for e in effects or ()}
-    corrected_ms = corrections_ms(source)
+    corrections = corrected_by(source)
     of_shots = _by_place((a, shot) for shot in shots for a in shot.additions)
     of_takes = _by_place((a, take) for take in takes or () for a in take.additions)
     of_heard = {h.addition.place: h for h in heard or ()}
@@ -65,7 +66,7 @@ def matrix_of(
             time_ms=placed.get(step.place),
             heard=of_heard.get(addition.place),
             effect=of_effects.get(addition.place),
-            corrected=is_corrected(_told_ms(of_effects.get(addition.place)), corrected_ms),
+            corrected=corrections.has(_told_ms(of_effects.get(addition.place)), addition.ingredient.name),
             too_late=(dish.file, step.number) in too_late,
             begun=step.place in begun,
         )
@@ -87,22 +88,6 @@ def _by_place(pairs: Iterable[tuple[Addition, T]]) -> Mapping[Place, tuple[T, ..
     for addition, thing in pairs:
         found[addition.place] = (*found.get(addition.place, ()), thing)
     return found
-
-
-SAME_MOMENT_MS = 4_000
-"""A correction that is so near to a moment is of what is said there (common practice, no source)."""
-
-
-def corrections_ms(source: Dish | Meal) -> tuple[int, ...]:
-    """The moments of the cut that the file corrects."""
-    dishes = dishes_of_the_day(source)
-    every = [c for one in (source, *dishes) for c in one.published.corrections]
-    return tuple(c.at_ms for c in every if c.at_ms is not None)
-
-
-def is_corrected(time_ms: int | None, corrected_ms: Sequence[int]) -> bool:
-    """Whether the file corrects what is said at this moment."""
-    return time_ms is not None and any(abs(time_ms - at) <= SAME_MOMENT_MS for at in corrected_ms)
 
 
 def _told_ms(effect: AdditionEffect | None) -> int | None:
