@@ -161,7 +161,8 @@ function showShot() {
   hide(byId("where"), !where);
   put(byId("framing"), shot.framing);
   const care = step && shots[dayOrder[at - 1]]?.step !== step ? step.care : [];
-  fill(byId("care"), care, 3);
+  const ovens = list.ovens.filter(([from, to]) => from <= at && at <= to).map(([, , words]) => words);
+  fill(byId("care"), [...ovens, ...care], 3 + ovens.length);
   put(byId("sound"), shot.sound);
   showLine(shot);
   toTop("say");

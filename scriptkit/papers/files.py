@@ -213,7 +213,7 @@ def _page_with_allergens(day: Preproduction, here: str, present: Collection[str]
 
 def stage_page(day: Preproduction, own: str = "", present: Collection[str] = (), *, served: bool = False) -> str:
     """The page that stands by the stove. ``served``: it may ask the machine that it comes from; else it asks nobody."""
-    data = stage_data(day.plan, day.order, day.script, day.cautions, rate_of(day.source))
+    data = stage_data(day.plan, day.order, day.script, day.cautions, rate_of(day.source), day.preheats)
     stage = stage_of(data, [template_text(name, own) for name in SCRIPTS], served=served)
     return render("stage.html", own, page=_page(day, "stage.html", present), **values_of(stage))
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, TypeVar
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.timecode import FrameRate
 from scriptkit.measure.unit_system import in_scale
+from scriptkit.papers.ovens import switch_on
 from scriptkit.papers.shoot_list import short_cautions
 from scriptkit.papers.tables import Json, JsonObject
 from scriptkit.problems import printable
@@ -25,10 +26,10 @@ from scriptkit.shoot.day.gates import Gates, key_of
 from scriptkit.shoot.day.kitchen_constraints import wait_ms
 from scriptkit.shoot.day.shooting_order import CoverageOrder
 from scriptkit.shoot.log.take_log import title_key
-from scriptkit.shoot.mise_en_place import grams_text, household_text
+from scriptkit.shoot.mise_en_place import PreHeat, grams_text, household_text
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, Plan
 from scriptkit.shoot.script.script import Script
-from scriptkit.shoot.shots.framing import SIZES, poured, prep_words
+from scriptkit.shoot.shots.framing import DONENESS_LOOKS, SIZES, poured, prep_words
 from scriptkit.shoot.shots.shots import Shot
 
 if TYPE_CHECKING:
@@ -106,7 +107,12 @@ def in_script(data: Json) -> str:
 
 
 def stage_data(
-    plan: Plan, order: CoverageOrder, script: Script, cautions: Sequence[Caution], rate: FrameRate
+    plan: Plan,
+    order: CoverageOrder,
+    script: Script,
+    cautions: Sequence[Caution],
+    rate: FrameRate,
+    preheats: Sequence[PreHeat] = (),
 ) -> JsonObject:
     """What the page's script knows. ``key`` names the dish or meal: a log is kept under it on the device, and outlives a new edition
     of the list; ``edition`` names the contents.
@@ -118,7 +124,8 @@ def stage_data(
     shot runs on over it, 8: what goes in is poured. Empty cells at the end are left out. A step is [id, name, vessel, heat, milliseconds of its wait, the
     wait in words, short cautions]. ``day`` are the places of the shots in the order of the day, as [first, how many]. A gate is [place of the first shot of a
     step, place of an earlier gate of which everything is due here too or -1, numbers of the further steps whose additions must
-    be circled before it], in the order of the day. ``ends`` are the places of the shots that end the day.
+    be circled before it], in the order of the day. ``ovens`` are what is to be done to an oven, as [place in the day at which it is
+    due, last place at which it is shown, words]. ``ends`` are the places of the shots that end the day.
     """
     shots = order.listed
     steps: list[Step] = []
@@ -157,6 +164,7 @@ def stage_data(
         "gates": _short_gates(
             [(n, {numbers[due][0] for due in needed}) for n, needed in gates_of(shots, order.cooked)]
         ),
+        "ovens": [*_ovens(preheats, order)],
         "ends": [n for n, shot in enumerate(shots) if shot.stage in (CLOSING, MEAL_CLOSING)],
     }
     data["edition"] = hashlib.sha256(in_script(data).encode("utf-8")).hexdigest()[:16]
@@ -198,16 +206,45 @@ def _framing(shot: Shot) -> str:
     return ", ".join(dict.fromkeys(part for part in parts if part))
 
 
+def _ovens(preheats: Sequence[PreHeat], order: CoverageOrder) -> Iterator[Json]:
+    """Each oven at the last shot that begins before it is due, for whoever waits there, and at the one after it."""
+    for one in preheats:
+        begins = next((n for n, shot in enumerate(order.cooked) if shot.step is one.step), None)
+        if begins is None:
+            continue
+        slate, before = order.cooked[begins].slate, order.cooked[: begins + 1]
+        due = max(begins - (one.lead_ms > 0), 0)
+        if one.on_min is not None and one.lead_ms:
+            starts = [(n, order.start_min.get(shot.number, one.on_min + 1)) for n, shot in enumerate(before)]
+            due = max((n for n, start in starts if start <= one.on_min), default=0)
+        when = f"{format_duration(one.lead_ms)} before {slate}" if one.lead_ms else f"when {slate} begins"
+        yield [due, min(due + 1, begins), printable(switch_on(one, when).removesuffix("."))]
+
+
 def _begin_waits(day: Sequence[Shot]) -> Iterator[int]:
-    """The numbers of the shots with which a step's wait begins: the last that shows an addition of it go in, else its first."""
+    """The numbers of the shots with which a step's wait begins: the last that shows an addition of it go in or what is done, else its
+    first. On the hob it begins when all is in the pan; what is done there is filmed while it cooks."""
     of_step: dict[StepKey, list[Shot]] = {}
     for shot in day:
         key = key_of(shot)
         if key is not None and shot.step is not None and wait_ms(shot.step):
             of_step.setdefault(key, []).append(shot)
     for shots in of_step.values():
-        adding = [shot for shot in shots if shot.additions]
-        yield (adding[-1] if adding else shots[0]).number
+        last = [shot for shot in shots if shot.additions or (_is_the_act(shot) and not _in_the_pan(shot))]
+        yield (last[-1] if last else shots[0]).number
+
+
+def _is_the_act(shot: Shot) -> bool:
+    """Whether it shows what is done at the step, and not how the cook sees that it is done."""
+    return shot.step is not None and shot.what == shot.step.do and shot.look not in DONENESS_LOOKS
+
+
+def _in_the_pan(shot: Shot) -> bool:
+    """Whether it cooks on the hob from its last addition on: nothing else comes to it from another vessel."""
+    if shot.step is None or shot.dish is None or not shot.step.reading.takes_a_burner:
+        return False
+    vessels = {s.reading.written_vessel for s in shot.dish.steps if s.id in {t.step for t in shot.step.takes}}
+    return vessels <= {"", shot.step.reading.written_vessel}
 
 
 def _short_gates(gates: Sequence[tuple[int, set[int]]]) -> list[Json]:

@@ -56,6 +56,8 @@ LOOKS = {
     "to camera": Framing(TO_CAMERA, "MS", "eye level"),
 }
 
+DONENESS_LOOKS = frozenset(LOOKS[name] for name in ("doneness", "texture", "probe"))
+
 # A `kind:` as a cook writes it → how it is framed where the file says no more.
 LOOK_OF_KIND = {
     "overhead": LOOKS["addition"],
