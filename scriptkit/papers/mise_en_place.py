@@ -11,6 +11,7 @@ from scriptkit.papers.cautions import marks_of_bowl
 from scriptkit.papers.ovens import AFTER_THE_FIRST, capital, hours_after, setting_words
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, heads_of
 from scriptkit.papers.timeline import SHAPES
+from scriptkit.recipe.cuts import size_is_said
 from scriptkit.recipe.display_names import behind_words
 from scriptkit.recipe.on_plates import OnPlate
 from scriptkit.safety.rule_matching import Caution
@@ -164,7 +165,7 @@ def _tray(tray: Tray, dish_number: int, cautions: Sequence[Caution]) -> TrayView
 def cut_text(bowl: Bowl) -> str:
     """The cut with its size, which is not said twice, and what of it will be left behind."""
     behind = behind_words(bowl.addition.ingredient)
-    return ", ".join(part for part in (bowl.cut, "" if bowl.mm in bowl.cut else bowl.mm, behind) if part)
+    return ", ".join(part for part in (bowl.cut, "" if size_is_said(bowl.cut) else bowl.mm, behind) if part)
 
 
 def _gear(ready: Ready) -> GearItem:

@@ -29,6 +29,11 @@ def cut_mm(prep: str) -> float | None:
     return next((mm for words, mm in _NAMED_MM if re.search(words, prep, re.IGNORECASE)), None)
 
 
+def size_is_said(prep: str) -> bool:
+    """Whether it has a length, in whichever unit: ``cubes, 2 cm``."""
+    return _LENGTH.search(prep) is not None
+
+
 # Cuts that are no cubes, in all three directions; the same source as above.
 _THREE_WAYS = ((r"julienne", "3 × 3 × 40 mm"), (r"b[aâ]tonnets?", "6 × 6 × 55 mm"))
 

@@ -10,9 +10,10 @@ import dataclasses
 import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from fractions import Fraction
 
 from scriptkit.measure.amounts import Amount, Kind
-from scriptkit.measure.unit_system import weight_text
+from scriptkit.measure.unit_system import US, measurable, weight_text
 from scriptkit.measure.words import plural, stands_before_the_name
 from scriptkit.pantry.names import typed_words, words_of
 from scriptkit.recipe.dish import Dish, Ingredient
@@ -127,12 +128,20 @@ def behind_words(ingredient: Ingredient) -> str:
     if ingredient.behind_range is None:
         return f"about {_some(ingredient, ingredient.behind_share)} of it {where}"
     low, high = (_some(ingredient, share) for share in ingredient.behind_range)
-    unit = next((u for u in (" g", " kg", " %", " oz") if low.endswith(u) and high.endswith(u)), "")
+    if low == high:
+        return f"about {low} of it {where} (an estimate)"
+    unit = next((u for u in (" g", " kg", " %", " oz", " tsp", " tbsp") if low.endswith(u) and high.endswith(u)), "")
     return f"{low.removesuffix(unit)}–{high} of it {where} (an estimate)"
 
 
 def _some(ingredient: Ingredient, share: float) -> str:
-    """A share as it is weighed; as a percentage of what is to taste."""
+    """A share as it is weighed, in US units by the spoon where it was written so; as a percentage of what is to taste."""
+    if (
+        ingredient.units == US
+        and ingredient.amount is not None
+        and ingredient.amount.unit in ("teaspoon", "tablespoon")
+    ):
+        return str(measurable(ingredient.amount.times(Fraction(share).limit_denominator(1000))))
     return (
         f"{share * 100:.0f} %" if ingredient.grams is None else weight_text(ingredient.grams * share, ingredient.units)
     )

@@ -8,9 +8,10 @@ from dataclasses import replace
 import pytest
 from conftest import EXAMPLES, Table
 
-from scriptkit.papers.mise_en_place import mise_en_place_of, oven_rows
+from scriptkit.papers.mise_en_place import cut_text, mise_en_place_of, oven_rows
 from scriptkit.papers.ovens import oven_lines, switch_on
 from scriptkit.preproduction import Preproduction
+from scriptkit.recipe.display_names import behind_words
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.day.schedule import schedule_of
 from scriptkit.shoot.mise_en_place import preheats_of, trays_of
@@ -275,3 +276,38 @@ def test_an_oven_that_is_at_its_setting_already_is_left_on(table: Table) -> None
     second = preheats_of(dish, schedule_of(dish))[1]
     assert oven_lines([second]) == ("Oven 150 °C: on already, for step 3 of D",)
     assert (switch_on(second), oven_rows([second])[0].on) == ("Leave the oven on: 150 °C.", "it is on already, for")
+
+
+def test_a_size_that_is_said_is_not_said_again_in_another_unit(table: Table) -> None:
+    dish = table.dish(
+        'dish: D\nservings: 1\ningredients: {leek: {amount: 90 g, prep: "cubes, 2 cm"}, chard: {amount: 90 g, prep: brunoise}}\n'
+        "steps: [{stage: cook, do: Stir., add: [leek, chard]}]"
+    )
+    assert [cut_text(b) for b in trays_of(dish)[0].bowls] == ["cubes, 2 cm", "brunoise, 3 mm"]
+
+
+BEHIND = """
+dish: D
+servings: 1
+units: %s
+ingredients: {leek: 500 g, cumin: %s}
+steps:
+  - {id: soak, stage: prep, do: Marinate the leek with the cumin., add: {leek: all, cumin: all}, vessel: bowl, wait: 2 h}
+  - {id: fry, stage: cook, from: soak, do: Lift it out and discard the marinade., left_behind: {cumin: %s}, vessel: pan, heat: high, hands: 5 min}
+"""
+
+
+@pytest.mark.parametrize(
+    ("units", "amount", "told"),
+    [
+        ("us", "2 tsp", "1–1 ¾ tsp of it is left behind (an estimate)"),
+        ("us", "4 g", "about 0.1 oz of it is left behind (an estimate)"),
+        ("metric", "2 tsp", "2.1–3.8 g of it is left behind (an estimate)"),
+    ],
+)
+def test_what_is_left_behind_is_told_as_it_is_measured_and_a_range_of_one_figure_once(
+    table: Table, units: str, amount: str, told: str
+) -> None:
+    dish = table.dish(BEHIND % (units, amount, "60 %"))
+    cumin = next(i for i in dish.ingredients if i.key == "cumin")
+    assert behind_words(replace(cumin, behind_share=0.7, behind_range=(0.5, 0.9))) == told
