@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 _FILES = {
-    "recipe-card.html": "Recipe card, for viewers: one page to print or to link to",
+    "recipe-card.html": "Recipe card, for viewers: to print or to link to",
     "files/chapters.vtt": "Chapters",
     "files/overlays.srt": "Captions over the picture, SubRip",
     "files/overlays.vtt": "Captions over the picture, WebVTT",
