@@ -57,7 +57,7 @@ def labels_of(trays: Sequence[Tray], on_plates: Sequence[OnPlate] = ()) -> Label
 
 
 def _label(tray: Tray, bowl: Bowl, dish_number: int) -> Label:
-    item, cut = bowl.addition.ingredient.display_name, cut_text(bowl)
+    item, cut = bowl.addition.ingredient.display_name, cut_text(bowl, tray.dish)
     return Label(
         crowded=len(tray.dish.short) + len(item) + len(cut) > _CROWDED,
         shape=SHAPES[dish_number],

@@ -12,6 +12,7 @@ from scriptkit.papers.ovens import AFTER_THE_FIRST, capital, hours_after, settin
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, heads_of
 from scriptkit.papers.timeline import SHAPES
 from scriptkit.recipe.cuts import size_is_said
+from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.display_names import behind_words
 from scriptkit.recipe.on_plates import OnPlate
 from scriptkit.safety.rule_matching import Caution
@@ -152,7 +153,7 @@ def _tray(tray: Tray, dish_number: int, cautions: Sequence[Caution]) -> TrayView
                 item=bowl.addition.ingredient.display_name,
                 grams=bowl.grams,
                 household=bowl.household,
-                cut=cut_text(bowl),
+                cut=cut_text(bowl, tray.dish),
                 marks=marks_of_bowl(cautions, tray.dish, bowl.step, bowl.addition.ingredient.key),
             )
             for bowl in tray.bowls
@@ -162,10 +163,20 @@ def _tray(tray: Tray, dish_number: int, cautions: Sequence[Caution]) -> TrayView
     )
 
 
-def cut_text(bowl: Bowl) -> str:
+def cut_text(bowl: Bowl, dish: Dish) -> str:
     """The cut with its size, which is not said twice, and what of it will be left behind."""
-    behind = behind_words(bowl.addition.ingredient)
+    behind = behind_words(bowl.addition.ingredient) if _may_stay_behind(bowl, dish) else ""
     return ", ".join(part for part in (bowl.cut, "" if size_is_said(bowl.cut) else bowl.mm, behind) if part)
+
+
+def _may_stay_behind(bowl: Bowl, dish: Dish) -> bool:
+    """Whether what is in the bowl is in by the time that some of the ingredient is left behind; of what goes in in several parts, not
+    the part that goes in at that step or after it."""
+    one = bowl.addition.ingredient
+    order = [s.number for s in dish.in_shoot_order]
+    earlier = frozenset(order[: order.index(one.behind_at)] if one.behind_at in order else order)
+    parts = {s.number for s in dish.steps if any(a.ingredient.key == one.key for a in s.additions)}
+    return bowl.step.number in earlier or not parts & earlier
 
 
 def _gear(ready: Ready) -> GearItem:

@@ -38,7 +38,13 @@ def left_behind(bench: FieldParser, steps: Sequence[Step], ingredients: Sequence
     graph = StepGraph(steps)
     flow = _Flow(bench, graph, {i.key: i for i in ingredients})
     losses = flow.losses()
-    return [_with_loss(bench, i, losses[i.key]) if i.key in losses else i for i in ingredients]
+    for step in steps:
+        unweighed = [
+            i for i in ingredients if (lost := losses.get(i.key)) and lost.step == step.number and lost.estimated
+        ]
+        if unweighed:
+            bench.problems.append(_nobody_weighed(bench, step, unweighed))
+    return [_with_loss(i, losses[i.key]) if i.key in losses else i for i in ingredients]
 
 
 def relinked(steps: Sequence[Step], ingredients: Sequence[Ingredient]) -> list[Step]:
@@ -115,6 +121,11 @@ class _Loss:
     middle: float = 0.0
     high: float = 0.0
 
+    @property
+    def estimated(self) -> bool:
+        """Whether nobody weighed it."""
+        return self.high - self.low >= 1e-9
+
 
 class _Flow:
     """Shares of the ingredients on their way through the steps."""
@@ -139,11 +150,12 @@ class _Flow:
                 share = self._share(edge.before, edge.share, content, step, taken) if edge.reason == FROM else 1.0
                 for key, part in content.items():
                     here[key] = here[key] + part * share
+            arrived = dict(here)
             for one in step.additions:
                 if one.share is not None:
                     here[one.ingredient.key] += float(one.share)
             here = {key: min(part, 1.0) for key, part in here.items()}
-            for key, (low, middle, high) in self._lost_at(step, here).items():
+            for key, (low, middle, high) in self._lost_at(step, here, arrived).items():
                 before = found.get(key, _Loss(step.number))
                 found[key] = _Loss(before.step, before.low + low, before.middle + middle, before.high + high)
                 here[key] = max(here[key] - middle, 0.0)
@@ -201,13 +213,17 @@ class _Flow:
 
     # --- what is left behind ------------------------------------------------------------------------------------------
 
-    def _lost_at(self, step: Step, here: Content) -> dict[str, tuple[float, float, float]]:
+    def _lost_at(self, step: Step, here: Content, arrived: Content) -> dict[str, tuple[float, float, float]]:
+        """``here``: with what goes in at the step; where it throws a marinade away, that goes in afterwards."""
         found = {}
+        made = thrown_away_at(self.graph, step)
+        soaked = {a.ingredient.key for s in made for a in s.additions}
+        here = {**here, **{key: min(arrived.get(key, 0.0), 1.0) for key in soaked if key in here}}
         for one in step.left_behind:
             if (lost := self._lost(step, one, here)) is not None:
                 found[one.key] = lost
         if not step.left_behind:
-            found |= self._thrown_marinade(step, here)
+            found |= self._thrown_marinade(step, made, here)
         return found
 
     def _lost(self, step: Step, one: Leftover, here: Content) -> tuple[float, float, float] | None:
@@ -277,9 +293,10 @@ class _Flow:
     def _tell(self, one: Leftover, message: str, hint: str) -> None:
         self.bench.problems.append(error(one.place, "left-behind", message, hint))
 
-    def _thrown_marinade(self, step: Step, here: Content) -> dict[str, tuple[float, float, float]]:
+    def _thrown_marinade(
+        self, step: Step, made: Sequence[Step], here: Content
+    ) -> dict[str, tuple[float, float, float]]:
         """What went into a marinade that the words throw away without a figure: everything of it but what it is for."""
-        made = thrown_away_at(self.graph, step)
         went_in = {a.ingredient.key: a.ingredient for s in made for a in s.additions}
         kept = _marinated(list(went_in.values()), frozenset(step.reading.stems))
         return {
@@ -302,17 +319,21 @@ def _estimate(arrives: float) -> tuple[float, float, float]:
     return arrives * low, arrives * (low + high) / 2, arrives * high
 
 
-def _with_loss(bench: FieldParser, ingredient: Ingredient, lost: _Loss) -> Ingredient:
+def _with_loss(ingredient: Ingredient, lost: _Loss) -> Ingredient:
     most = 1.0 - ingredient.left_share - ingredient.strained_share
     low, middle, high = (min(part, most) for part in (lost.low, lost.middle, lost.high))
-    if high - low < 1e-9:
-        return dataclasses.replace(ingredient, behind_share=middle, behind_at=lost.step)
-    bench.problems.append(
-        note(
-            ingredient.place,
-            "left-behind-estimated",
-            f"{ingredient.name}: between {low:.0%} and {high:.0%} of it is taken as left behind, as nobody weighed it",
-            "weigh what is left, and write it: `left_behind: {" + ingredient.key + ": 60 %}` at the step",
-        )
+    between = (low, high) if lost.estimated else None
+    return dataclasses.replace(ingredient, behind_share=middle, behind_range=between, behind_at=lost.step)
+
+
+def _nobody_weighed(bench: FieldParser, step: Step, ingredients: Sequence[Ingredient]) -> Problem:
+    """One note for all that is left behind at the step, with one line for all of it: two would be the same key twice."""
+    line = ", ".join(f"{i.key}: 60 %" for i in ingredients)
+    low, high = 1 - CLINGS[1], 1 - CLINGS[0]
+    return note(
+        bench.tree.place("steps", step.number - 1),
+        "left-behind-estimated",
+        f"{', '.join(i.name for i in ingredients)}: between {low:.0%} and {high:.0%} of what is in by then is taken as left behind "
+        f"at step {step.number} ({step.id}), as nobody weighed it",
+        f"weigh what is left, and write it at step {step.number} ({step.id}): `left_behind: {{{line}}}`",
     )
-    return dataclasses.replace(ingredient, behind_share=middle, behind_range=(low, high), behind_at=lost.step)
