@@ -66,6 +66,7 @@ def _of_folder(folder: str, page: str, as_json: bool, *, of_one: bool) -> int:
 def run(source: str, *, as_json: bool = False, explain: bool = False, servings: float | None = None) -> int:
     """A file that cannot be read at all raises CannotDo; in a readable one every problem is a finding. ``explain``: also what
     every step was understood to say."""
+    from scriptkit.cut.claims.whole_promises import as_a_whole
     from scriptkit.papers.cautions import cautions_json
     from scriptkit.papers.step_readings import readings_json, readings_text
     from scriptkit.production import Production
@@ -80,7 +81,9 @@ def run(source: str, *, as_json: bool = False, explain: bool = False, servings: 
     reading, problems = production.reading, production.problems
     understood = reading.source if explain else None
     if as_json:
-        promises = [p.as_json() for p in production.promised] if production.is_usable else []
+        promises = (
+            [p.as_json() for p in as_a_whole(production.promised, production.problems)] if production.is_usable else []
+        )
         doubted = unconfirmed(reading.source) if reading.source is not None else []
         steps = {"steps": readings_json(understood) if understood else []} if explain else {}
         data = {

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from scriptkit.cut.claims.whole_promises import as_a_whole
 from scriptkit.nutrition.display_figures import LIKELY, likely_words, reasons
 from scriptkit.papers.plate_picture import PlatePicture, plate_picture
 from scriptkit.papers.today import Told, told
@@ -44,7 +45,9 @@ def check_page_of(day: Preproduction, problems: Sequence[Problem]) -> CheckPage:
         well=not needs_a_person(problems),
         attention=told(p for p in problems if p.severity is not Severity.NOTE),
         notes=told(p for p in problems if p.severity is Severity.NOTE),
-        promises=tuple(HeldPromise(text=p.text, verdict=p.verdict, settles=p.settles) for p in day.promised),
+        promises=tuple(
+            HeldPromise(text=p.text, verdict=p.verdict, settles=p.settles) for p in as_a_whole(day.promised, problems)
+        ),
         plate=plate_picture(day.macros) if eaten is not None else None,
         likely=f"{likely[:1].upper()}{likely[1:]} ({LIKELY})" if likely else "",
         settles=tuple(reasons(eaten)) if eaten is not None and likely else (),

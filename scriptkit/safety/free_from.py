@@ -53,7 +53,7 @@ def _pattern(claim: str, nouns: Sequence[str]) -> re.Pattern[str]:
     noun = "|".join(nouns)
     return re.compile(
         rf"\b(?:{claim})\b|\b(?:no|zero|without|(?:contains|has) no|free (?:of|from)) (?:any |added )?(?:{noun})"
-        rf"(?=\s*(?:[.,;:!?)]|$|\band\b|\bor\b|\bin (?:it|this|here|sight)\b|\bat all\b))",
+        rf"(?=\s*(?:[.,;:!?)]|$|\band\b|\bor\b|\bin (?:it|this|here|sight)\b|\bat all\b|\bon (?:the|this|your|any|each) (?:plate|table)s?\b))",
         re.IGNORECASE,
     )
 
@@ -62,6 +62,15 @@ def _pattern(claim: str, nouns: Sequence[str]) -> re.Pattern[str]:
 def _any_promise() -> re.Pattern[str]:
     """Whether it is worth looking for any of them."""
     return re.compile("|".join(one.pattern.pattern for one in free_from()), re.IGNORECASE)
+
+
+def promises_to_be_without(text: str) -> bool:
+    """Whether the words promise something that the dish is without.
+
+    >>> promises_to_be_without("No alcohol on the plate"), promises_to_be_without("No fuss")
+    (True, False)
+    """
+    return _any_promise().search(text) is not None
 
 
 def free_from_problems(source: Dish | Meal) -> list[Problem]:
