@@ -258,6 +258,7 @@ def _talk(production: Production, wanted: Wanted) -> SpokenDialogue | None:
         due=due_in(production.dishes),
         keep_words=wanted.keep_words,
         not_said=production.transcript.not_said,
+        end_ms=production.timed_plan.length_ms,
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import itertools
 import json
 import subprocess
 from collections import Counter
@@ -328,6 +329,8 @@ def test_a_talk_written_by_hand_is_captioned_as_it_is_said(name: str) -> None:
     assert set(written) <= script | {k for word, _ in heard for k in keys(word)}
     for cue in made.cues:
         starts = [at for word, at in heard if keys(word)[0] == keys(cue.lines[0])[0]]
+        if cue.lines[0].startswith("100 "):  # said as *a hundred*
+            starts = [at for (_, at), (word, _) in itertools.pairwise(heard) if word == "hundred"]
         assert not starts or min(abs(at - cue.start_ms) for at in starts) <= 300, cue
 
 

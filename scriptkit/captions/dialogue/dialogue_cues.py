@@ -33,8 +33,9 @@ _MOST_WORDS = 26
 _PHRASES = small_words("conjunctions") | small_words("prepositions")
 
 
-def dialogue_cues(words: Sequence[CaptionWord], room: CueLimits) -> list[tuple[Cue, int]]:
-    """Each cue with the line of the transcript that it begins in; in order, none overlapping."""
+def dialogue_cues(words: Sequence[CaptionWord], room: CueLimits, end_ms: int | None = None) -> list[tuple[Cue, int]]:
+    """Each cue with the line of the transcript that it begins in; in order, none overlapping. ``end_ms``: of the cut, over which the
+    last cue stands no longer than it takes to read."""
     words = [w for w in words if clean(w.text)]
     if not words:
         return []
@@ -49,7 +50,7 @@ def dialogue_cues(words: Sequence[CaptionWord], room: CueLimits) -> list[tuple[C
             break
         impossible |= set(wrong)
     texts = [lines[span] or (clean(words[span[0]].text),) for span in spans]
-    cues = _timed(words, spans, texts, room)
+    cues = _timed(words, spans, texts, room, end_ms)
     return [(cue, words[span[0]].line) for cue, span in zip(closed(cues, room), spans, strict=True)]
 
 
@@ -130,7 +131,11 @@ def _end_cost(words: Sequence[CaptionWord], n: int) -> float:
 
 
 def _timed(
-    words: Sequence[CaptionWord], spans: Sequence[tuple[int, int]], texts: Sequence[tuple[str, ...]], room: CueLimits
+    words: Sequence[CaptionWord],
+    spans: Sequence[tuple[int, int]],
+    texts: Sequence[tuple[str, ...]],
+    room: CueLimits,
+    end_ms: int | None,
 ) -> list[Cue]:
     """Each cue from its first word on, for as long as it is read, but not into the next one."""
     least_gap = room.least_gap_ms if room.longest_ms else 0
@@ -138,13 +143,19 @@ def _timed(
     for n, ((first, last), lines) in enumerate(zip(spans, texts, strict=True)):
         start = words[first].start_ms
         needs = room.least_ms(" ".join(lines))
-        free_to = words[spans[n + 1][0]].start_ms if n + 1 < len(spans) else words[last - 1].end_ms + 60_000
+        is_last = n + 1 == len(spans)
+        lasts = words[last - 1].end_ms
+        free_to = (
+            words[spans[n + 1][0]].start_ms if not is_last else max(lasts, lasts + 60_000 if end_ms is None else end_ms)
+        )
         end = min(max(words[last - 1].end_ms + _LINGER_MS, start + needs), free_to)
         if end - start < needs:
             earliest = cues[-1].end_ms if cues else 0
             start = max(start - min(_EARLY_MS, needs - (end - start)), earliest, 0) if earliest < start else start
         if cues and start < cues[-1].end_ms:
             start = cues[-1].end_ms
+        if is_last:
+            end = max(end, start + needs)
         if room.longest_ms is not None:
             end = min(end, start + room.longest_ms)
         cues.append(Cue(start_ms=start, end_ms=max(end, start + 1), lines=lines, track="dialogue"))

@@ -14,6 +14,23 @@ from scriptkit.measure.spoken import Token, breaks_at, measures_at, number_at, t
 _WRITTEN_OUT = 10
 """Figures up to this are words (Netflix Timed Text Style Guide, English: numbers 1 to 10 are written out)."""
 
+_LENGTHS = frozenset(
+    [
+        "mm",
+        "cm",
+        "millimetre",
+        "millimetres",
+        "millimeter",
+        "millimeters",
+        "centimetre",
+        "centimetres",
+        "centimeter",
+        "centimeters",
+        "inch",
+        "inches",
+    ]
+)
+
 
 def figures_written(words: Sequence[CaptionWord]) -> tuple[list[CaptionWord], list[WordChange]]:
     """The words with figures in place of number words, each such place told; nothing that reads aloud otherwise than it was said."""
@@ -47,9 +64,12 @@ def _figure(
     here = words[first:last]
     spoken = [k for w in here for k in keys_of(w.text)]
     begins = first == 0 or ends_sentence(words[first - 1].text)
+    measured = _measured(tokens, after)
+    if measured and spoken[0] == "a" and spoken[1:2] in (["hundred"], ["thousand"]):
+        spoken[0] = "one"  # *a hundred grams* is read from 100 g too
     if begins or any(c.isdigit() for w in here for c in w.text) or spoken[0] in ("a", "an", "half") or value < 1:
         return ""
-    if value <= _WRITTEN_OUT and value.denominator == 1 and not _measured(tokens, after):
+    if value <= _WRITTEN_OUT and value.denominator == 1 and not measured:
         return ""
     text = here[-1].text
     tail = text[len(text.rstrip('.,;:!?…"”’)')) :]
@@ -66,11 +86,16 @@ def _follows(tokens: Sequence[Token], at: int) -> bool:
 
 def _measured(tokens: Sequence[Token], at: int) -> bool:
     """Whether a unit follows, also after the end of a range: *six to seven minutes*."""
-    if measures_at(tokens, at):
+    if _unit_at(tokens, at):
         return True
     if word_at(tokens, at) in ("to", "or") and at + 1 < len(tokens) and (told := number_at(tokens, at + 1)):
-        return measures_at(tokens, told[1])
+        return _unit_at(tokens, told[1])
     return False
+
+
+def _unit_at(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a unit stands there, of weight, volume, time or heat, or of length."""
+    return measures_at(tokens, at) or (not breaks_at(tokens, at) and word_at(tokens, at) in _LENGTHS)
 
 
 def _starts(words: Sequence[CaptionWord]) -> list[int]:

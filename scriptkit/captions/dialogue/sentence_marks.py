@@ -14,8 +14,8 @@ _ALWAYS_CAPITAL = ("I", "I'm", "I’m", "I'll", "I’ll", "I've", "I’ve", "I'd
 
 
 def with_marks(words: Sequence[CaptionWord]) -> list[CaptionWord]:
-    """The words with marks and capitals that agree. Inside of the script its own stay; where it is left or taken up, the
-    recogniser's count, and where that writes none, a pause."""
+    """The words with marks and capitals that agree. Inside of the script its own stay, but where a sentence was heard to end
+    before a pause; where it is left or taken up, the recogniser's count, and where that writes none, a pause."""
     punctuated = any(marks_of(w.text)[:1] in (*".!?…",) for w in words if not w.scripted) or any(
         w.heard_marks[:1] in (*".!?…",) for w in words
     )
@@ -24,6 +24,8 @@ def with_marks(words: Sequence[CaptionWord]) -> list[CaptionWord]:
         goes_on = bool(out) and _goes_on(out[-1], word)
         if out and not goes_on:
             out[-1] = _at_a_seam(out[-1], word, punctuated)
+        elif out and word.scripted and _stopped(out[-1], word):
+            out[-1] = _marked(out[-1], out[-1].heard_marks)
         text = word.text
         if not out or ends_sentence(out[-1].text):
             text = _capital(text)
@@ -48,7 +50,20 @@ def _at_a_seam(before: CaptionWord, word: CaptionWord, punctuated: bool) -> Capt
         marks = own
     else:
         marks = "" if punctuated or not pauses else own or "."
-    return replace(before, text=before.text[: len(before.text) - len(own)] + marks)
+    return _marked(before, marks)
+
+
+def _stopped(before: CaptionWord, word: CaptionWord) -> bool:
+    """Whether the recogniser ends a sentence where the script has it go on, and the cook pauses there."""
+    return (
+        ends_sentence(before.heard_marks)
+        and not ends_sentence(before.text)
+        and word.start_ms - before.end_ms >= _BREATH_MS
+    )
+
+
+def _marked(word: CaptionWord, marks: str) -> CaptionWord:
+    return replace(word, text=word.text[: len(word.text) - len(marks_of(word.text))] + marks)
 
 
 def _capital(text: str) -> str:

@@ -68,19 +68,21 @@ def dialogue_of(
     due: DueTerms | None = None,
     keep_words: bool = False,
     not_said: Sequence[SpokenLine] = (),
+    end_ms: int | None = None,
 ) -> SpokenDialogue:
     """The talk of the cut as cues within the ``room``. ``heard``: its words (``timed_words`` of a transcript); ``due``: what the
-    recipe may correct; ``keep_words``: all stay as they are; ``not_said``: marks of the transcript that are no words, which are listed."""
+    recipe may correct; ``keep_words``: all stay as they are; ``not_said``: marks of the transcript that are no words, which are listed;
+    ``end_ms``: where the cut ends."""
     marks = [WordChange(mark.start_ms, mark.text, "", NO_WORDS, mark.line) for mark in not_said]
     if keep_words:
         words = [CaptionWord(w.text, w.start_ms, w.end_ms, w.line, None, False) for w in heard]
-        return _composed(words, marks, room, keep_words=True)
+        return _composed(words, marks, room, keep_words=True, end_ms=end_ms)
     words, changes = following(script.passages, heard)
     changes += marks
     if due is not None:
         words, more = corrected(words, script.passages, due)
         changes += more
-    return _composed(with_marks(words), changes, room, keep_words=False)
+    return _composed(with_marks(words), changes, room, keep_words=False, end_ms=end_ms)
 
 
 def dialogue_of_script(
@@ -92,11 +94,16 @@ def dialogue_of_script(
 
 
 def _composed(
-    words: Sequence[CaptionWord], changes: Sequence[WordChange], room: CueLimits, *, keep_words: bool
+    words: Sequence[CaptionWord],
+    changes: Sequence[WordChange],
+    room: CueLimits,
+    *,
+    keep_words: bool,
+    end_ms: int | None = None,
 ) -> SpokenDialogue:
     no_figures: list[WordChange] = []
     written, figures = (list(words), no_figures) if keep_words else figures_written(words)
-    found = dialogue_cues(written, room)
+    found = dialogue_cues(written, room, end_ms)
     return SpokenDialogue(
         cues=tuple(cue for cue, _ in found),
         lines=tuple(line for _, line in found),
