@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import pytest
-from conftest import EXAMPLES
+from conftest import EXAMPLES, Table
 from messages import kinds
 
 from scriptkit.captions.proofing.due_terms import DueTerms, folded_words
@@ -63,6 +63,18 @@ def test_hardly_anything_is_found_in_clean_lines() -> None:
     tried = [(recipe, line) for line in CLEAN for recipe in RECIPES]
     false = [one for one in tried if found(*one)]
     assert len(false) <= len(tried) / 100, false
+
+
+@pytest.mark.parametrize("line", ["slice it in rings of five millimetres", "cut pieces of 2 centimetres and rinse"])
+def test_a_length_after_a_figure_is_no_food(line: str, table: Table) -> None:
+    dish = table.dish("""
+        dish: Warm tomatoes
+        servings: 2
+        ingredients: {tomatoes: 300 g, leek: 100 g}
+        steps: [{stage: cook, do: Soften the leek and the tomatoes., add: [leek, tomatoes], vessel: pan}]
+    """)
+    found = misheard_places(captions(line), words_of_dishes([dish]), due_in([dish]))
+    assert not [(p.heard, p.meant) for p in found]
 
 
 MORE = HERE / "misheard_recipes"

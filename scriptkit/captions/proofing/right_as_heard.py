@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import itertools
 from collections.abc import Sequence
 
 from scriptkit.captions.proofing.due_terms import place_words, small_talk, verb_stems
@@ -15,6 +16,7 @@ from scriptkit.measure.words import ONES, TENS
 
 _SAID_SHARE = 0.1
 _UNITS = place_words("units")
+_LENGTHS = place_words("lengths")
 _TIMES = frozenset(
     {
         "s",
@@ -79,7 +81,11 @@ def right_as_heard(words: Sequence[str], first: int, last: int, *, noun: bool) -
     a noun is due."""
     window = words[first:last]
     after = words[last] if last < len(words) else ""
-    if has_a_figure([*window, after], len(window)) or any(w.endswith("ness") and len(w) > 6 for w in window):
+    if (
+        has_a_figure([*window, after], len(window))
+        or _is_a_length(words[max(0, first - 1) : last])
+        or any(w.endswith("ness") and len(w) > 6 for w in window)
+    ):
         return True
     if (
         len(window) == 2 and is_verb(window[0]) and window[1] in _OBJECTS and window[0] not in _NEVER_DONE_TO
@@ -175,6 +181,14 @@ def is_said(word: str) -> bool:
 def base(word: str) -> str:
     """The word without the s of a plural."""
     return word.removesuffix("s")
+
+
+def _is_a_length(words: Sequence[str]) -> bool:
+    """Whether a unit of length stands in them after its figure: *rings of five millimetres*."""
+    return any(
+        unit in _LENGTHS and (word in _LARGE_NUMBERS or word in _SMALL_NUMBERS or word.isdigit())
+        for word, unit in itertools.pairwise(words)
+    )
 
 
 def has_a_figure(words: Sequence[str], count: int) -> bool:
