@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from scriptkit.papers.coverage import CoverageReport
 from scriptkit.papers.coverage_matrix import AdditionRow
-from scriptkit.papers.gap_cards import USUAL, GapCard
+from scriptkit.papers.gap_cards import NOT_SO, USUAL, GapCard
 from scriptkit.papers.tables import Column, aligned, text_of
 from scriptkit.problems import printable
 
@@ -25,6 +25,10 @@ def coverage_text(title: str, report: CoverageReport) -> str:
         parts += [
             "",
             "  --accept writes what you choose into the recipe file: --accept all, or those of some with commas between them",
+        ]
+    if any(choice.answer == NOT_SO for group in report.groups for card in group.cards for choice in card.choices):
+        parts += [
+            "  What is not so is answered on the page that -o DIR writes; --answers FILE reads what the page saved"
         ]
     if report.cooked:
         parts += ["", "As cooked, a serving"]
@@ -65,7 +69,9 @@ def _card(card: GapCard) -> Iterator[str]:
     for way in card.ways:
         yield f"    {way.label.lower():{_LABEL}}{way.text}" + (f"  ({way.more})" if way.more else "")
     if card.choices:
-        others = ", ".join(f"={choice.answer}" for choice in card.choices if choice.answer not in USUAL)
+        others = ", ".join(
+            f"={choice.answer}" for choice in card.choices if choice.answer not in {*USUAL, NOT_SO}
+        )
         yield f"    {'--accept':{_LABEL}}{card.name}" + (f"  (or {card.name}{others})" if others else "")
     if card.file:
         yield f"    {card.file}"

@@ -326,3 +326,16 @@ def test_a_correction_that_has_no_room_over_the_picture_is_told(
         coverage.run("dish.yaml", transcript="talk.txt")
         err = capsys.readouterr()
         assert ("Correction: And again." in err.err + err.out and "is not shown" in err.err + err.out) is not shown
+
+
+def test_every_way_that_is_printed_is_one_that_accept_takes(kitchen: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    before = (kitchen / "dish.yaml").read_text(encoding="utf-8")
+    coverage.run("dish.yaml", transcript="talk.txt")
+    text = capsys.readouterr().out
+    printed = re.findall(r"^    --accept +(\S+)(?:  \(or \S+?(=.*)\))?$", text, re.MULTILINE)
+    assert printed and any("=" in others for _, others in printed)
+    for name, others in printed:
+        for way in ["", *(one.strip() for one in others.split(",") if one.strip())]:
+            coverage.run("dish.yaml", transcript="talk.txt", accept=f"{name}{way}")  # raises where it is refused
+            (kitchen / "dish.yaml").write_text(before, encoding="utf-8")
+    assert "--answers FILE" in text
