@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from scriptkit.cut.claims.amount_owners import OwnedAmount, amount_row, owned_amounts
+from scriptkit.cut.claims.apposed_figures import of_its_own_food
 from scriptkit.cut.claims.claim import AMOUNT, Claim, Near, claimed
 from scriptkit.cut.claims.due_amounts import FAR_OFF, Due, due_amounts, how_far, off_by, only_touches, recipe_words
 from scriptkit.cut.claims.food_words import FoodNames, named_by, per_piece, said_of_each
@@ -74,6 +75,7 @@ def amount_claims(
             one_of = [(dishes[o.dish], dishes[o.dish].ingredients[o.ingredient]) for o in mention.owners]
             yield from _claim(talk, figures[number], one_of, near, _VERY_SURE, listed=True, several=True)
     all_owned = owned_amounts(amount_row(talk, figures, numbers, near, dishes, words, mentions))
+    all_owned = [of_its_own_food(o, figures[o.number], talk, near, dishes, words, mentions) for o in all_owned]
     found: list[OfFigure] = []
     for before, owned, after in zip([None, *all_owned], all_owned, [*all_owned[1:], None], strict=False):
         if owned.owners:
