@@ -147,3 +147,22 @@ def test_amounts_that_a_line_names(table: Table, say: str, found: list[tuple[str
           - {{stage: cook, do: The rest., add: oil}}
     """)
     assert [(words, a.ingredient.key) for words, _, a in amounts_named(dish.steps[0], cups_of(dish))] == found
+
+
+@pytest.mark.parametrize(
+    ("say", "spoken"),
+    [
+        ("{chicken} go in.", "Four chicken legs go in."),
+        ("{chicken} legs go in.", "Four chicken legs go in."),
+        ("Now {chicken} of chicken.", "Now four chicken legs."),
+        ("{fennel}, sliced.", "Two fennel bulbs, sliced."),
+    ],
+)
+def test_what_is_counted_is_called_what_it_is(table: Table, say: str, spoken: str) -> None:
+    dish = table.dish(f"""
+        dish: D
+        servings: 4
+        ingredients: {{chicken: {{amount: 4 pieces, food: chicken leg}}, fennel: {{amount: 2 bulbs, food: fennel bulb}}}}
+        steps: [{{stage: cook, do: All in., add: {{chicken: all, fennel: all}}, say: "{say}"}}]
+    """)
+    assert narration_of(dish.steps[0], dish) == spoken

@@ -136,7 +136,7 @@ def _in_place(amount: Amount | None, ingredient: Ingredient, rest: str) -> tuple
     if amount is None:
         return f"{name} to taste", whole_name.end() if whole_name else 0
     if whole_name and stands_before_the_name(amount):  # three of egg
-        return amount_and_name(amount, name), whole_name.end()
+        return _counted(amount, ingredient), whole_name.end()
     words = said_amount(amount)
     if of_it or following[:1] == ["of"]:
         return words, 0
@@ -146,7 +146,21 @@ def _in_place(amount: Amount | None, ingredient: Ingredient, rest: str) -> tuple
             return last[0], 0  # {egg} large eggs
         if named & set(words_of(" ".join(following[:2]))):
             return words, 0
-    return (f"{words} of {name}" if amount.unit == "ounce" else amount_and_name(amount, name)), 0
+    return (f"{words} of {name}" if amount.unit == "ounce" else _counted(amount, ingredient, following)), 0
+
+
+def _counted(amount: Amount, ingredient: Ingredient, following: Sequence[str] = ()) -> str:
+    """``four chicken legs``, and not four chickens; without the last word where that follows."""
+    name = _called(ingredient) if stands_before_the_name(amount) else ingredient.name
+    text = amount_and_name(amount, name)
+    doubled = bool(following) and singular(following[0].casefold()) == name.rsplit(" ", 1)[-1]
+    return text.rsplit(" ", 1)[0] if doubled else text
+
+
+def _called(ingredient: Ingredient) -> str:
+    """What is counted: the name as the papers have it, where that says more than the cook's own."""
+    said = set(words_of(ingredient.name))
+    return singular(ingredient.short_name) if said < set(words_of(ingredient.short_name)) else ingredient.name
 
 
 def _begins(before: list[str]) -> bool:
