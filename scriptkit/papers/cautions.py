@@ -121,13 +121,19 @@ def marks_at(cautions: Iterable[Caution], step: Step | None) -> tuple[str, ...]:
     return tuple(dict.fromkeys(mark_word(c.rule) for c in cautions if c.step is step and c.printed))
 
 
+_GOES_IN = frozenset({"Hot fat", "Fire", "Burn", "Scald", "Cold burn", "Caustic"})
+"""What whoever tips in the bowl must know, whatever is in it. How long a step stands, its knife and its handle are not of a bowl."""
+
+
 def marks_of_bowl(cautions: Iterable[Caution], dish: Dish, step: Step, key: str) -> tuple[str, ...]:
-    """The words of the cautions for the bowl of this ingredient that goes in at the step: those about the step as a whole, and those about
-    the ingredient, at whichever step of the dish they are told."""
+    """The words of the cautions for the bowl of this ingredient that goes in at the step: those about whatever goes in there, and those
+    about the ingredient, at whichever step of the dish they are told."""
     found = [
         c
         for c in cautions
-        if c.printed and c.dish.file == dish.file and (key in c.about if c.about else c.step is step)
+        if c.printed
+        and c.dish.file == dish.file
+        and (key in c.about if c.about else c.step is step and mark_word(c.rule) in _GOES_IN)
     ]
     return tuple(dict.fromkeys(mark_word(c.rule) for c in found))
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 from conftest import EXAMPLES, Table
 
+from scriptkit.papers.cautions import mark_word
 from scriptkit.papers.mise_en_place import cut_text, mise_en_place_of, oven_rows
 from scriptkit.papers.ovens import oven_lines, switch_on
 from scriptkit.preproduction import Preproduction
@@ -311,3 +312,19 @@ def test_what_is_left_behind_is_told_as_it_is_measured_and_a_range_of_one_figure
     dish = table.dish(BEHIND % (units, amount, "60 %"))
     cumin = next(i for i in dish.ingredients if i.key == "cumin")
     assert behind_words(replace(cumin, behind_share=0.7, behind_range=(0.5, 0.9))) == told
+
+
+def test_a_bowl_is_not_marked_with_what_is_about_the_step_and_not_its_food(table: Table) -> None:
+    """How long the marinade stands, the handle of the tin and the knife are no matter of a spoon of oil."""
+    production = Preproduction(
+        table.dish(
+            "dish: D\nservings: 2\ningredients: {chicken: {amount: 900 g, food: chicken leg}, cumin: 4 g, oil: {amount: 20 g, food: olive oil}}\nsteps:\n"
+            "  - {id: soak, stage: prep, do: Rub the chicken with the cumin., add: {chicken: all, cumin: all}, vessel: bowl, wait: 2 h}\n"
+            "  - {id: roast, stage: cook, from: soak, do: Roast the chicken in the pan with the oil., add: {oil: all}, vessel: cast-iron pan, heat: oven 200 °C, wait: 45 min}\n"
+        )
+    )
+    (tray,) = mise_en_place_of(production.trays, production.preheats, production.cautions).trays
+    marks = {bowl.item: set(bowl.marks) for bowl in tray.bowls}
+    told = {mark_word(c.rule) for c in production.cautions if c.printed and not c.about}
+    assert "Fridge" in told
+    assert not (marks["cumin"] | marks["olive oil"]) & {"Fridge", "Hot handle", "Knife"}
