@@ -69,9 +69,7 @@ def _card(card: GapCard) -> Iterator[str]:
     for way in card.ways:
         yield f"    {way.label.lower():{_LABEL}}{way.text}" + (f"  ({way.more})" if way.more else "")
     if card.choices:
-        others = ", ".join(
-            f"={choice.answer}" for choice in card.choices if choice.answer not in {*USUAL, NOT_SO}
-        )
+        others = ", ".join(f"={choice.answer}" for choice in card.choices if choice.answer not in {*USUAL, NOT_SO})
         yield f"    {'--accept':{_LABEL}}{card.name}" + (f"  (or {card.name}{others})" if others else "")
     if card.file:
         yield f"    {card.file}"
