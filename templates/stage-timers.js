@@ -14,9 +14,6 @@ function running(now = clockNow()) {
     .filter((one) => one.shot && one.left > -LONGEST_OVER_MS).sort((a, b) => a.left - b.left);
 }
 
-/** What runs: the dish, where there are several, and what is done. */
-const timerName = ({ shot }) => (list.dishes.length > 1 ? `${shot.short}: ${shot.step.name}` : shot.step.name);
-
 /** Seconds are counted down to the end: 0:01 is shown until it is over. */
 const leftWords = (one) => (one.left > 0 ? clock(one.left + 999) : `${clock(-one.left)} over`);
 
@@ -30,7 +27,7 @@ function showTimers() {
     chip.dataset.of = one.of;
     chip.classList.toggle("due", one.left <= 0);
     put(chip.firstChild, leftWords(one));
-    put(chip.lastChild, timerName(one));
+    put(chip.lastChild, one.shot.step.name);
   });
   if (byId("timer-sheet").open) showTimer();
 }

@@ -125,18 +125,3 @@ def test_the_cooked_weight_is_of_the_dish(browser: Any, leeks: Set, tmp_path: Pa
         on.tap("Done")
         weighing = leeks.read(on.save(tmp_path)).weighings[0]
     assert (weighing.dish.name, weighing.addition, weighing.grams) == ("Leeks on toast", None, 380.0)
-
-
-def test_a_timer_is_named_by_its_dish_and_what_is_done_in_words_that_can_be_read(browser: Any, tmp_path: Path) -> None:
-    supper = make_set("harbour-supper.yaml", tmp_path)
-    with phone(browser, supper.path) as on:
-        on.stop_clock()
-        on.tap("Circle 7B")
-        on.tap("Circle 8B")
-        assert len(timers(on)) == 2 and all(": " in t for t in timers(on))
-        boxes = on.page.eval_on_selector_all(
-            "#timers span",
-            "all => all.map(s => [s.clientWidth, s.clientHeight, parseFloat(getComputedStyle(s).fontSize)])",
-        )
-        for width, height, size in boxes:
-            assert width >= 4 * size and height <= 2.4 * size  # some words of it, on two lines at most
