@@ -24,9 +24,10 @@ from scriptkit.recipe.part_batches import part_batch_problems
 from scriptkit.recipe.whole_counted import whole_for_a_part
 from scriptkit.safety.free_from import free_from_problems
 from scriptkit.safety.health_claims import claim_problems
-from scriptkit.safety.rule_matching import answers_of, deadly_of, doneness_problems
+from scriptkit.safety.rule_matching import answers_of, deadly_of, doneness_problems, warned_of
 from scriptkit.shoot.buying import buying_problems
 from scriptkit.shoot.day.lateness import late_problems
+from scriptkit.shoot.day.standing_ready import standing_problems
 from scriptkit.shoot.plan import plan_problems
 from scriptkit.shoot.script.script_checks import script_problems
 from scriptkit.shoot.shots.shots import shot_problems
@@ -102,8 +103,9 @@ def answers(work: Preproduction) -> list[Problem]:
 
 
 def deadly(work: Preproduction) -> list[Problem]:
-    """The deadly few among the cautions that the file does not answer; `publish` stops at them."""
-    return [replace(p, severity=Severity.WARNING) for p in deadly_of(work.cautions)]
+    """The deadly few among the cautions that the file does not answer, at which `publish` stops; and what those whom a dish is for must
+    not eat."""
+    return [replace(p, severity=Severity.WARNING) for p in deadly_of(work.cautions)] + warned_of(work.cautions)
 
 
 def claims(work: Preproduction) -> list[Problem]:
@@ -151,6 +153,13 @@ def landing(work: Preproduction) -> list[Problem]:
         return []
     late = late_problems(work.source, work.schedule) if work.schedule is not None else []
     return [*(replace(p, severity=Severity.WARNING) for p in work.no_schedule), *late]
+
+
+def standing_ready(work: Preproduction) -> list[Problem]:
+    """Dishes of a meal that are ready hours before they are served, and spoil."""
+    if not isinstance(work.source, Meal) or not work.steps_readable or work.schedule is None:
+        return []
+    return list(standing_problems(work.schedule))
 
 
 def unknown_figures(work: Preproduction) -> list[Problem]:
@@ -203,6 +212,7 @@ CHECKS: tuple[Check, ...] = (
     script,
     captions,
     landing,
+    standing_ready,
     heat,
     doneness,
     answers,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 
 from scriptkit.english.hours_said import HOUR_MS, LEAST_OF_WEEKS_H, hours_said
@@ -46,6 +47,8 @@ def words_for(rule: Rule, situation: Situation) -> dict[str, str]:
         "batches": f"Blend it in {said}",
         "batch_volume": f"{about}{_litres(situation.volume_ml)} in a {_litres(kitchen.jug_ml)} jug",
         "food": _capital(_and(list(dict.fromkeys(i.short_name for i in situation.cooked)))),
+        "shellfish_done": _shellfish_done(situation),
+        "fat_hot": _fat_hot(situation),
         "oil": f"{_litres(oil_ml)} of oil",
         "oil_pan": _litres(math.ceil(oil_ml * 3 / 500) * 500),
         "taken_off": _taken_off(rule, situation),
@@ -63,6 +66,29 @@ def words_for(rule: Rule, situation: Situation) -> dict[str, str]:
         if "{dose_here}" in rule.printed and _dose(rule, situation)
         else "",
     }
+
+
+_IN_THE_SHELL = re.compile(r"\b(?:mussels?|clams?|cockles?|oysters?)\b", re.IGNORECASE)
+_OUT_OF_IT = re.compile(r"\b(?:shucked|shelled|meat|canned|frozen|out of the shell)\b", re.IGNORECASE)
+
+
+def _shellfish_done(situation: Situation) -> str:
+    """What shows that it is done: of mussels, clams, cockles and oysters in the shell that they open, of the rest that it is opaque."""
+    said = situation.step.reading.sentence if situation.step is not None else ""
+    names = [f"{i.name} {i.food.name} {i.prep}" for i in situation.cooked]
+    shut = names and all(_IN_THE_SHELL.search(n) and not _OUT_OF_IT.search(f"{n} {said}") for n in names)
+    return "until they open; bin shut ones" if shut else "cook until opaque"
+
+
+def _fat_hot(situation: Situation) -> str:
+    """How hot the fat is: butter alone browns long before oil smokes."""
+    fats = [
+        i.food.name
+        for i in situation.state.foods
+        if i.food.category == "fat or oil" or i.food.name.startswith("butter")
+    ]
+    alone = bool(fats) and all(name.startswith("butter") for name in fats)
+    return "Butter foaming, not brown" if alone else "Oil short of smoking"
 
 
 def _step_says(situation: Situation) -> str:

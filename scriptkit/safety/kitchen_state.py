@@ -254,7 +254,9 @@ def _out_here_h(step: Step, kept_cold: bool) -> float:
     """Hours that it stands out at the step: its waiting, or what the words say, where it is neither on the heat nor in the cold. ``kept_cold``:
     the step before left it in the cold, and *next day* passed there."""
     reading = step.reading
-    if tells(reading.sentence, "cold-place") or any(tells(g, "cold-place") for g in reading.gear):
+    if any(tells(text, "cold-place") for text in (reading.sentence, step.say)) or any(
+        tells(g, "cold-place") for g in reading.gear
+    ):
         return 0.0
     if tells(reading.sentence, "slow-cooker") or (is_heated(reading) and not tells(reading.sentence, "counter")):
         return 0.0

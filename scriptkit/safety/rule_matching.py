@@ -20,7 +20,7 @@ from scriptkit.safety.marinades import fate_of_marinade
 from scriptkit.safety.rules import OVERLAY, PRINTED, SPOKEN, Rule
 from scriptkit.safety.rules_holding import rules_holding
 from scriptkit.safety.step_facts import DishFacts, Situation, eaters_of_meal, situations
-from scriptkit.safety.waivers import answer_problems, answer_to, answered_text, unanswered
+from scriptkit.safety.waivers import answer_problems, answer_to, answered_text, unanswered, warned
 
 MOST_LINES_A_STEP = 4
 """Of cautions in the overlay: more is not read (common practice, no source). What is over is spoken and printed."""
@@ -115,6 +115,11 @@ def answers_of(dish: Dish, cautions: Iterable[Caution]) -> list[Problem]:
 def deadly_of(cautions: Iterable[Caution]) -> list[Problem]:
     """The deadly few among the cautions that the recipe has not answered, as errors: nothing is published before."""
     return unanswered((c.rule, c.dish, c.step, c.printed, c.answer) for c in cautions)
+
+
+def warned_of(cautions: Iterable[Caution]) -> list[Problem]:
+    """What those whom the dishes are for must not eat, as warnings."""
+    return warned((c.rule, c.dish, c.step, c.printed, c.answer) for c in cautions)
 
 
 def _at(situation: Situation, here: Sequence[Rule], once: set[str]) -> Iterator[Caution]:

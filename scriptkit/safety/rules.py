@@ -52,6 +52,8 @@ class Rule:
     """Other texts where it is known what becomes of a marinade: by marinades.py's words for it, ``short``, ``spoken``, ``printed``."""
     deadly: bool = False
     """What is published stops at it until the recipe answers it."""
+    warned: bool = False
+    """`check` warns of it, also where nothing stops at it: what those whom the dish is for must not eat."""
     for_crew: bool = False
     """Only for those who film; a viewer cooks without camera, lamps and twins."""
 

@@ -37,6 +37,17 @@ def unanswered(cautions: Iterable[tuple[Rule, Dish, Step | None, str, Answer | N
     return list(found.values())
 
 
+def warned(cautions: Iterable[tuple[Rule, Dish, Step | None, str, Answer | None]]) -> list[Problem]:
+    """What those whom a dish is for must not eat, each as a warning, once in a dish, where the recipe has not answered it."""
+    found: dict[tuple[str, str], Problem] = {}
+    for rule, dish, step, printed, answer in cautions:
+        if rule.warned and answer is None:
+            place = step.place if step is not None else dish.place
+            hint = f"change the recipe, or take them out of `for:`; or answer it: `answered: {{{rule.id}: why it is safe here}}`"
+            found.setdefault((rule.id, dish.file), warning(place, "not-for-them", f"{dish.name}: {printed}", hint))
+    return list(found.values())
+
+
 def answered_text(rule: Rule, printed: str, reason: str) -> str:
     """What stands on the papers in place of an answered caution; a published figure stays beside the answer."""
     said = f"the cook answers: “{reason}”"
