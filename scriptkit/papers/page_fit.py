@@ -98,7 +98,7 @@ def height_em(card: Card, width_em: float) -> float:
 
 
 def front_em(card: Card, width_em: float) -> float:
-    """The same of its head, its ingredients and its methods."""
+    """The same of its head, its ingredients and its methods, and of what goes on the plates."""
     left, right = _columns(width_em)
     height = 1.6 * 1.2 * _lines(card.title, width_em / 1.6 * 0.92) + 0.5
     height += _LINE_EM * (_lines(card.promise, width_em) + _lines(" · ".join(card.facts), width_em)) + 0.4
@@ -107,7 +107,7 @@ def front_em(card: Card, width_em: float) -> float:
         _name(part, width_em) + max(_quantities(part, left, card.amount_widths), _method(part, right))
         for part in card.parts
     )
-    return height
+    return height + _text_block(card.on_plates, width_em)
 
 
 def back_em(card: Card, width_em: float) -> float:
