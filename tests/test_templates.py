@@ -34,7 +34,7 @@ def test_hostile_names_are_text(name: str, printed: str) -> None:
     bowl = BowlRow(number=1, step=1, stage="prep", item=name, grams="1 g", household=name, cut=name)
     gear = (GearItem(name=name, steps="step 1"),)
     tray = TrayView(dish=name, shape="●", dish_number=0, servings="2", bowls=(bowl,), vessels=gear, tools=())
-    mise = MiseEnPlace(heads=(), trays=(tray,), preheats=(), on_plates=())
+    mise = MiseEnPlace(heads=(), trays=(tray,), preheats=(), on_plates=(), times="")
     html = render("mise-en-place.html", "", page=page, **values_of(mise)).replace(font_face(), "")
     assert html.count(printed) >= 8
     assert "<script" not in html

@@ -36,7 +36,7 @@ def raw_flesh_soaks(step: Step) -> bool:
     if step.reading.may_heat or not any(raw_class_of(i.food) in FLESH for i in here) or not any(map(_is_wet, here)):
         return False
     waits_h = (step.wait_ms or 0) / 3_600_000
-    return max(waits_h, hours_said(step.do) or 0.0) >= LIES_FROM_H
+    return max(waits_h, hours_said(step.reading.sentence) or 0.0) >= LIES_FROM_H
 
 
 def thrown_away_at(graph: StepGraph, step: Step) -> tuple[Step, ...]:

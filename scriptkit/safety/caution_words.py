@@ -88,7 +88,7 @@ def _fat_hot(situation: Situation) -> str:
         if i.food.category == "fat or oil" or i.food.name.startswith("butter")
     ]
     alone = bool(fats) and all(name.startswith("butter") for name in fats)
-    return "Butter foaming, not brown" if alone else "Oil short of smoking"
+    return "Butter foaming" if alone else "Oil short of smoking"
 
 
 def _step_says(situation: Situation) -> str:

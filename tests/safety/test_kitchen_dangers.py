@@ -82,7 +82,7 @@ def test_in_the_shell_it_is_done_when_it_opens(table: Table, food: str, do: str,
 
 
 @pytest.mark.parametrize(("fat", "line"), [
-    ("salted butter: 30 g", "Butter foaming, not brown"), ("olive oil: 30 g", "Oil short of smoking"), ("salted butter: 10 g; olive oil: 20 g", "Oil short of smoking"),
+    ("salted butter: 30 g", "Butter foaming"), ("olive oil: 30 g", "Oil short of smoking"), ("salted butter: 10 g; olive oil: 20 g", "Oil short of smoking"),
 ])  # fmt: skip
 def test_butter_alone_does_not_wait_for_oil_to_smoke(table: Table, fat: str, line: str) -> None:
     found = told(

@@ -22,6 +22,8 @@ PLACEHOLDERS = {
     "batch_volume",
     "oil",
     "oil_pan",
+    "fat_hot",
+    "shellfish_done",
     "taken_off",
     "out",
     "dose",
@@ -81,6 +83,8 @@ def filled(text: str) -> str:
         "count": "12 batches",
         "batches": "Blend it in 12 batches",
         "batch_volume": "about 1.95 l in a 1.75 l jug",
+        "fat_hot": "Butter foaming",
+        "shellfish_done": "until they open; bin shut ones",
     }
     return re.sub(r"\{(\w+)\}", lambda found: words[found.group(1)], text)
 

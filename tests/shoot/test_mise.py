@@ -284,7 +284,7 @@ def test_a_size_that_is_said_is_not_said_again_in_another_unit(table: Table) -> 
         'dish: D\nservings: 1\ningredients: {leek: {amount: 90 g, prep: "cubes, 2 cm"}, chard: {amount: 90 g, prep: brunoise}}\n'
         "steps: [{stage: cook, do: Stir., add: [leek, chard]}]"
     )
-    assert [cut_text(b) for b in trays_of(dish)[0].bowls] == ["cubes, 2 cm", "brunoise, 3 mm"]
+    assert [cut_text(b, dish) for b in trays_of(dish)[0].bowls] == ["cubes, 2 cm", "brunoise, 3 mm"]
 
 
 BEHIND = """

@@ -29,7 +29,7 @@ def standing_problems(schedule: Schedule) -> Iterator[Problem]:
         spoils = [i.name for i in dish.ingredients if category_of(i.food) in SPOILS]
         if stands < OUT_MIN or not spoils or graph_of(dish).taken_on(step) or step.keeps_ms or dish.keeps_ms:
             continue
-        if any(tells(text, "cold-place") for s in dish.steps for text in (s.do, s.say, *s.reading.gear)):
+        if any(tells(text, "cold-place") for s in dish.steps for text in (s.reading.sentence, s.say, *s.reading.gear)):
             continue
         yield warning(
             step.place,
