@@ -172,10 +172,10 @@ def _with_macros(card: GapCard, cooked: AsCooked | None) -> GapCard:
     """The first card of a dish of which not all went in says what a serving has then."""
     if cooked is None:
         return card
-    counted = (
-        "" if not cooked.not_counted or cooked.cooked is None else "; what went in more, less or instead is not counted"
+    counted = f"; with {' and '.join(cooked.said_amounts)}, as it is said" if cooked.said_amounts else ""
+    counted += (
+        f"; not counted: {', '.join(cooked.not_counted)}" if cooked.not_counted and cooked.cooked is not None else ""
     )
-    counted += f"; with {' and '.join(cooked.said_amounts)}, as it is said" if cooked.said_amounts else ""
     more = f"a serving of {cooked.dish.short}{counted}; as written: {printed_words(cooked.printed)}"
     return replace(card, ways=(*card.ways, WayOut(label=AS_COOKED, text=cooked_words(cooked), more=more)))
 

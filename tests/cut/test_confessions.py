@@ -384,3 +384,13 @@ def test_an_answer_about_which_nothing_is_told_is_told(kitchen: Path) -> None:
         "nothing is told of “1:01” here"
     ]
     assert any("chives" in p.message for p in production.coverage_problems)
+
+
+def test_what_of_it_is_counted_and_what_is_not_are_told_apart(kitchen: Path) -> None:
+    """The amount that was said is in the figures as cooked, what replaced another ingredient is not."""
+    production = filmed(kitchen, MUSTARD, "I used spring onion instead of the chives.")
+    (dish,) = production.coverage.cooked
+    assert dish.said_amounts == ("35 g of mustard",) and len(dish.not_counted) == 1
+    report = coverage_report(production.coverage, production.rescues, production.coverage_problems)
+    [way] = [way for group in report.groups for card in group.cards for way in card.ways if way.label == "As cooked"]
+    assert f"with 35 g of mustard, as it is said; not counted: {dish.not_counted[0]}; as written" in way.more
