@@ -47,6 +47,7 @@ _QUICK = LazyPattern(
     r"set|put|keep|leave|lay|reserv|sav|hold|wip|scrap|shak|brush|rins|pat)",
     re.IGNORECASE,
 )
+_OF_A_LIQUID = frozenset("liquid soak soaking bath".split())  # noqa: SIM905
 _PRONOUN = frozenset("it them this that everything".split())  # noqa: SIM905
 _NOT_A_THING = LazyPattern(
     r"^(?:up|down|in|on|off|over|for|to|with|until|well|then|and|time|room|warm|covered|going|stirring)\b",
@@ -61,6 +62,16 @@ class Disposal:
     how: str
     what: str
     words: str
+
+    @property
+    def drains(self) -> bool:
+        """Whether what stays is named, or nothing is: *drain the lamb*, and not *drain off the wine*."""
+        return self.how == STRAINED and self.words.casefold().startswith("drain")
+
+    @property
+    def of_a_liquid(self) -> bool:
+        """Whether it names what something lay in, and not by its own name: *the soaking liquid*."""
+        return not _OF_A_LIQUID.isdisjoint(self.what.casefold().split())
 
     def concerns(self, name: str) -> bool:
         """Whether a telling word of the ingredient's name is among what it names.

@@ -202,6 +202,13 @@ class StepReading:
         return is_of_a_marinade(self.said)
 
     @property
+    def drained_unheated(self) -> tuple[Disposal, ...]:
+        """What is drained before the sentence comes to any heat."""
+        said = self.sentence
+        hot = min((said.find(part) for part, method in self.clauses if part and method in HOT), default=len(said))
+        return tuple(d for d in self.disposed if d.drains and said.find(d.words) <= max(hot, 0))
+
+    @property
     def names_a_marinade(self) -> bool:
         """Whether the words name the marinade, the brine or the cure."""
         return names_a_marinade(self.said)

@@ -8,7 +8,6 @@ from collections.abc import Iterable
 from scriptkit.english.disposal import DISCARDED, POURED_OFF, SET_ASIDE, STRAINED, Disposal
 from scriptkit.english.hours_said import hours_said
 from scriptkit.english.marinades import is_of_a_marinade
-from scriptkit.english.methods import HOT
 from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
 from scriptkit.recipe.dish import Ingredient, Step
 from scriptkit.recipe.evaporation import is_liquid
@@ -21,7 +20,6 @@ LIES_FROM_H = 0.5
 _WET = frozenset(("sauce", "condiment", "dairy"))
 _WET_BY_NAME = re.compile(r"\b(?:juice|vinegar|soy sauce|cider|beer|brine|soya milk)\b", re.IGNORECASE)
 _SOLID = re.compile(r"\b(?:butter|ghee|powder)\b", re.IGNORECASE)
-_LIQUID_WORDS = frozenset(("liquid", "soak", "soaking", "bath"))
 
 
 def marinates(step: Step) -> bool:
@@ -65,15 +63,7 @@ def _lets_go(step: Step, soaked: Step, *, still_raw: bool) -> bool:
     kept = any(d.how in (SET_ASIDE, STRAINED) and _names(d, liquids) for d in reading.disposed)
     if not still_raw or kept or reading.names_a_marinade:
         return False
-    said = reading.sentence
-    hot = min((said.find(clause) for clause, method in reading.clauses if clause and method in HOT), default=len(said))
-    return any(
-        d.how == STRAINED
-        and d.words.casefold().startswith("drain")
-        and (not d.what or _concerns(d, flesh))
-        and said.find(d.words) <= max(hot, 0)
-        for d in reading.disposed
-    )
+    return any(not d.what or _concerns(d, flesh) for d in reading.drained_unheated)
 
 
 def _handled(step: Step) -> tuple[Ingredient, ...]:
@@ -91,4 +81,4 @@ def _concerns(disposal: Disposal, ingredients: Iterable[Ingredient]) -> bool:
 
 
 def _names(disposal: Disposal, liquids: Iterable[Ingredient]) -> bool:
-    return _concerns(disposal, liquids) or bool(_LIQUID_WORDS & set(disposal.what.casefold().split()))
+    return _concerns(disposal, liquids) or disposal.of_a_liquid

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Sequence
 
 from scriptkit.english.hours_said import HOUR_MS, LEAST_OF_WEEKS_H, hours_said
@@ -12,7 +11,7 @@ from scriptkit.english.temperatures_said import degrees_in, lies_in_c
 from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.safety.doses import alcohol_left_g, dose_g, polyols_g
-from scriptkit.safety.kitchen_state import OIL_G_PER_ML
+from scriptkit.safety.kitchen_state import OIL_G_PER_ML, named
 from scriptkit.safety.rules import Rule
 from scriptkit.safety.state_conditions import salt_percent
 from scriptkit.safety.step_facts import Situation
@@ -68,15 +67,11 @@ def words_for(rule: Rule, situation: Situation) -> dict[str, str]:
     }
 
 
-_IN_THE_SHELL = re.compile(r"\b(?:mussels?|clams?|cockles?|oysters?)\b", re.IGNORECASE)
-_OUT_OF_IT = re.compile(r"\b(?:shucked|shelled|meat|canned|frozen|out of the shell)\b", re.IGNORECASE)
-
-
 def _shellfish_done(situation: Situation) -> str:
     """What shows that it is done: of mussels, clams, cockles and oysters in the shell that they open, of the rest that it is opaque."""
-    said = situation.step.reading.sentence if situation.step is not None else ""
-    names = [f"{i.name} {i.food.name} {i.prep}" for i in situation.cooked]
-    shut = names and all(_IN_THE_SHELL.search(n) and not _OUT_OF_IT.search(f"{n} {said}") for n in names)
+    names = [named(i) for i in situation.cooked]
+    shelled = situation.tells("out-of-the-shell") or any(tells(n, "out-of-the-shell") for n in names)
+    shut = bool(names) and not shelled and all(tells(n, "opens-when-done") for n in names)
     return "until they open; bin shut ones" if shut else "cook until opaque"
 
 
