@@ -6,9 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.amounts import format_grams
-from scriptkit.measure.durations import format_duration
 from scriptkit.papers.cautions import marks_of_bowl
-from scriptkit.papers.ovens import AFTER_THE_FIRST, capital, hours_after, setting_words
+from scriptkit.papers.ovens import AFTER_THE_FIRST, capital, hours_after, moment, setting_words
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, heads_of
 from scriptkit.papers.timeline import SHAPES
 from scriptkit.recipe.cuts import size_is_said
@@ -21,13 +20,11 @@ from scriptkit.shoot.mise_en_place import KEPT, Bowl, PreHeat, Ready, Tray
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OvenRow:
-    """An oven to switch on: its setting, when, and the step that needs it."""
+    """An oven to switch on: its setting, when and for which step, and what that does."""
 
     setting: str
     on: str
-    step: str
     do: str
-    dish: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -191,9 +188,7 @@ def oven_rows(preheats: Sequence[PreHeat]) -> tuple[OvenRow, ...]:
         OvenRow(
             setting=capital(setting_words(p)),
             on=_on(p),
-            step=str(p.step.number),
             do=p.step.do,
-            dish=p.dish.name,
         )
         for p in preheats
     )
@@ -201,17 +196,6 @@ def oven_rows(preheats: Sequence[PreHeat]) -> tuple[OvenRow, ...]:
 
 def _on(preheat: PreHeat) -> str:
     if preheat.turn == KEPT:
-        return "it is on already, for"
+        return f"it is on already, for step {preheat.step.number} of {preheat.dish.short}"
     do = f"turn it {preheat.turn}" if preheat.turn in ("up", "down") else "set it" if preheat.turn else "switch it on"
-    if preheat.lead_ms == 0:
-        return f"{do} when the step begins"
-    lead = format_duration(preheat.lead_ms)
-    if preheat.on_min is None:
-        return f"{do} {lead} before"
-    if preheat.on_min < 0:
-        return f"{do} {_minutes(-preheat.on_min)} before the first step"
-    return f"{do} at {hours_after(preheat.on_min)}, {lead} before"
-
-
-def _minutes(minutes: float) -> str:
-    return format_duration(round(minutes * 60_000))
+    return f"{do} {moment(preheat)}"

@@ -44,17 +44,22 @@ def hours_after(minute: float) -> str:
     return f"−{text}" if minute < 0 and seconds else text
 
 
-def _when(one: PreHeat, of_day: Callable[[float], str] | None) -> str:
+def moment(one: PreHeat, of_day: Callable[[float], str] | None = None) -> str:
+    """``at 0:24, 15 min before step 3 of the drumsticks``; ``of_day`` as above."""
     step = f"step {one.step.number} of {one.dish.short}"
-    if one.turn == KEPT:
-        return f"on already, for {step}"
-    on = f"turned {one.turn}" if one.turn in ("up", "down") else one.turn or "on"
     if one.lead_ms == 0:
-        return f"{on} when {step} begins"
+        return f"when {step} begins"
     lead = format_duration(one.lead_ms)
     if one.on_min is None:
-        return f"{on} {lead} before {step}"
+        return f"{lead} before {step}"
     if one.on_min < 0 and of_day is None:
         early = format_duration(round(-one.on_min * 60_000))
-        return f"{on} {early} before the first step" + ("" if one.needed_min == 0 else f", for {step}")
-    return f"{on} at {(of_day or hours_after)(one.on_min)}, {lead} before {step}"
+        return f"{early} before the first step" + ("" if one.needed_min == 0 else f", for {step}")
+    return f"at {(of_day or hours_after)(one.on_min)}, {lead} before {step}"
+
+
+def _when(one: PreHeat, of_day: Callable[[float], str] | None) -> str:
+    if one.turn == KEPT:
+        return f"on already, for step {one.step.number} of {one.dish.short}"
+    on = f"turned {one.turn}" if one.turn in ("up", "down") else one.turn or "on"
+    return f"{on} {moment(one, of_day)}"

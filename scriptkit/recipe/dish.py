@@ -145,6 +145,8 @@ class Addition:
             return ""
         if self.amount is not None and (self.each or self.amount.kind is not Kind.MASS):
             return f"{self.each} each" if self.each else str(self.amount)
+        if self.ingredient.with_it:  # a cup of it is without its bones or shells
+            return ""
         about = household_amount(self.ingredient.food, self.grams, self.ingredient.state)
         return f"about {about}" if about else ""
 

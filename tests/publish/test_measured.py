@@ -181,7 +181,9 @@ def test_what_goes_in_in_its_shell_is_weighed_and_not_measured_in_cups(table: Ta
         (whole, "2 lb 3 ½ oz"),
         (MUSSELS.replace("mussels: 1 kg", "mussels: {amount: 300 g, bought: ready}"), "about 2 cups"),
     ):
-        assert lines_of(table.dish(text))[0].us == us
+        dish = table.dish(text)
+        assert lines_of(dish)[0].us == us
+        assert dish.steps[0].additions[0].household == (us if "about" in us else "")
 
 
 @settings(max_examples=60)

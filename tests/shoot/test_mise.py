@@ -161,10 +161,10 @@ def test_a_cut_is_named_with_its_millimetres(table: Table, prep: str, mm: str) -
 @pytest.mark.parametrize(
     ("lead_ms", "on_min", "words"),
     [
-        (0, 4.0, "switch it on when the step begins"),
-        (720_000, None, "switch it on 12 min before"),
-        (720_000, -5.0, "switch it on 5 min before the first step"),
-        (720_000, 8.0, "switch it on at 0:08, 12 min before"),
+        (0, 4.0, "switch it on when step 3 of Gratin begins"),
+        (720_000, None, "switch it on 12 min before step 3 of Gratin"),
+        (720_000, -5.0, "switch it on 5 min before the first step, for step 3 of Gratin"),
+        (720_000, 8.0, "switch it on at 0:08, 12 min before step 3 of Gratin"),
     ],
 )
 def test_when_an_oven_is_switched_on_in_words(table: Table, lead_ms: int, on_min: float | None, words: str) -> None:
@@ -276,7 +276,10 @@ def test_an_oven_that_is_at_its_setting_already_is_left_on(table: Table) -> None
     dish = table.dish(same.replace("from: roast, vessel: small", "from: rest, vessel: small") % (1, "150 °C", "10 min"))
     second = preheats_of(dish, schedule_of(dish))[1]
     assert oven_lines([second]) == ("Oven 150 °C: on already, for step 3 of D",)
-    assert (switch_on(second), oven_rows([second])[0].on) == ("Leave the oven on: 150 °C.", "it is on already, for")
+    assert (switch_on(second), oven_rows([second])[0].on) == (
+        "Leave the oven on: 150 °C.",
+        "it is on already, for step 3 of D",
+    )
 
 
 def test_a_size_that_is_said_is_not_said_again_in_another_unit(table: Table) -> None:

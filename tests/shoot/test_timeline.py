@@ -125,6 +125,9 @@ def test_one_notation_for_a_moment_of_the_day(table: Table) -> None:
     script = reading_text(production.script, order=production.order)
     assert re.search(rf"roast .* at {at}$", script, re.M), script
     bowls = mise_en_place_of(production.trays, production.preheats)
-    assert bowls.preheats[0].on == f"switch it on at {hours_after(begins - 15)}, 15 min before"
+    assert (
+        bowls.preheats[0].on
+        == f"switch it on at {hours_after(begins - 15)}, 15 min before step 2 of {production.dishes[0].short}"
+    )
     assert bowls.times == AFTER_THE_FIRST
     assert [v.steps for v in bowls.trays[0].vessels] == ["step 1, from 0:00", f"step 2, from {at}"]
