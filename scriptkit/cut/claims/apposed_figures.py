@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -20,6 +21,8 @@ _UP_TO_IT = re.compile(
 _AND_ON = re.compile(r"\s*(?:[,.;]|of (?:them|it|those|that)\b|$)", re.IGNORECASE)
 _OF_IT = re.compile(r"\s*of (?:the )?", re.IGNORECASE)
 _SURE = 0.95
+_BESIDE_CHARS = 120
+"""Further off no name is asked: what may stand between is a few words."""
 
 
 def of_its_own_food(
@@ -41,7 +44,11 @@ def of_its_own_food(
 
     if not figure.unit or not owned.owners or fits(owned.owners[0][0]):
         return owned
-    for mention in mentions:
+    first = bisect_left(mentions, figure.start - _BESIDE_CHARS, key=lambda m: words[m.first].start)
+    for n in range(first, len(mentions)):
+        mention = mentions[n]
+        if words[mention.first].start > figure.end + _BESIDE_CHARS:
+            break
         starts, ends = words[mention.first].start, words[mention.last].end
         before = ends <= figure.start and _UP_TO_IT.fullmatch(talk.text[ends : figure.start])
         after = starts >= figure.end and _OF_IT.fullmatch(talk.text[figure.end : starts])

@@ -57,11 +57,12 @@ def macro_figures(text: str, figures: Sequence[Figure]) -> list[MacroFigure]:
         for n, f in enumerate(figures)
         if f.unit in ("", "gram", KCAL, PERCENT) and not f.of_a_thing and not _a_part(f)
     ]
+    beginning = {start: w for w, (start, _, _) in enumerate(words)}
     found: dict[int, str] = {n: "energy_kcal" for n in numbers if figures[n].unit == KCAL}
     used: set[int] = set()
     for n in numbers:  # of it is said to be *of* it
         bound = _BINDS_AFTER.match(text, figures[n].end)
-        word = next((w for w, (start, _, _) in enumerate(words) if bound and start == bound.end()), None)
+        word = beginning.get(bound.end()) if bound else None
         if word is not None and n not in found:
             found[n] = words[word][2]
             used.add(word)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 import re
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -258,15 +259,21 @@ def ratio_claims(talk: Talk, figures: Sequence[Figure], foods: Table) -> Iterato
 
 def sum_claims(talk: Talk, found: Sequence[MacroFigure]) -> Iterator[Claim]:
     """Total, fibre and net carbs that are said together must make a sum in the figures that are said."""
+    starts = [m.figure.start for m in found]
     for n, net in enumerate(found):
         if net.macro != "net_carbs_g" or net.figure.is_range:
             continue
-        near = [m for m in found if abs(m.figure.start - net.figure.start) <= _SUM_WITHIN and not m.figure.is_range]
+        first = bisect_left(starts, net.figure.start - _SUM_WITHIN)
+        last = bisect_right(starts, net.figure.start + _SUM_WITHIN)
+        near = [m for m in found[first:last] if not m.figure.is_range]
         total, fibre = (_nearest([m for m in near if m.macro == macro], net) for macro in ("carbohydrate_g", "fibre_g"))
         if (
             total is None
             or fibre is None
-            or any(m.macro == "net_carbs_g" for m in found[n + 1 : _last(found, total, fibre)])
+            or any(
+                m.macro == "net_carbs_g"
+                for m in found[n + 1 : bisect_left(starts, max(total.figure.start, fibre.figure.start))]
+            )
         ):
             continue
         due = total.figure.low - fibre.figure.low
@@ -282,10 +289,6 @@ def sum_claims(talk: Talk, found: Sequence[MacroFigure]) -> Iterator[Claim]:
 
 def _nearest(found: Sequence[MacroFigure], net: MacroFigure) -> MacroFigure | None:
     return min(found, key=lambda m: abs(m.figure.start - net.figure.start), default=None)
-
-
-def _last(found: Sequence[MacroFigure], *some: MacroFigure) -> int:
-    return max(found.index(m) for m in some)
 
 
 def _g(value: Fraction) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -50,6 +51,8 @@ _ANOTHER_WAY = frozenset(
 )
 _TWO_WAYS = 150
 """Characters between two temperatures, of which one may be of another way to do it."""
+_WAYS_WITHIN = 3000
+"""Characters, about three minutes of talk, within which both ways are told."""
 _QUARTERS = frozenset({25, 50, 75})
 _BARE_OVEN = (100, 600)
 """A figure without a unit beside an oven's word is degrees, from the coolest in °C to the hottest in °F
@@ -63,9 +66,15 @@ def temperature_claims(
     of two ways to do it is right, the other is to be listened to."""
     found = list(_each_alone(talk, figures, near, cautions))
     right = [(f, c) for f, c in found if c.agrees]
+    starts = [f.start for f, _ in right]
     for figure, claim in found:
-        other = any(c.step is claim.step and _of_two_ways(talk, figure, f) for f, c in right)
-        yield replace(claim, agrees=None) if claim.agrees is False and other else claim
+        if claim.agrees is False:
+            first = bisect_left(starts, figure.start - _WAYS_WITHIN)
+            last = bisect_right(starts, figure.start + _WAYS_WITHIN)
+            if any(c.step is claim.step and _of_two_ways(talk, figure, f) for f, c in right[first:last]):
+                yield replace(claim, agrees=None)
+                continue
+        yield claim
 
 
 def _of_two_ways(talk: Talk, one: Figure, other: Figure) -> bool:
