@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import bisect
 import functools
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import accumulate
 
 from scriptkit.english.clause_lexicon import lexicon
 from scriptkit.english.effect_kinds import HABIT, OTHERS, STORY, SpokenEffect
@@ -52,16 +53,25 @@ def features_of(
 
 class TalkFeatures:
     """A talk as tokens, made ready once for all of its names. ``said``: what phrases and clauses say (spoken_effects.py). Words count by
-    their stems, numbers and units as such; other names by whether they go in before or after the one that is asked."""
+    their stems, numbers and units as such; other names by whether they go in before or after the one that is asked. ``known``: only these
+    features are asked for; None: all."""
 
-    def __init__(self, tokens: Sequence[str], said: Sequence[SpokenEffect], around: Around = NOT_KNOWN) -> None:
-        self.tokens, self._around = tokens, around
+    def __init__(
+        self,
+        tokens: Sequence[str],
+        said: Sequence[SpokenEffect],
+        around: Around = NOT_KNOWN,
+        known: Container[str] | None = None,
+    ) -> None:
+        self.tokens, self._around, self._known = tokens, around, known
         self._stems = [word if word.startswith("@") else _stemmed(word) for word in tokens]
         self._kinds = [_kinds(word) for word in tokens]
         self._classes = [_classes(word) for word in tokens]
+        self._sentence = list(accumulate((word == _STOP for word in tokens), initial=0))
         self._said = sorted(said, key=lambda e: e.first)
         self._firsts = [one.first for one in self._said]
         self._longest = max((one.last - one.first for one in self._said), default=0)
+        self._made: dict[tuple[object, ...], tuple[str, ...]] = {}
 
     def of(self, at: int, same: Collection[str]) -> frozenset[str]:
         """The features of the name that is token ``at``. ``same``: the names (``@`` and number) of the same ingredient."""
@@ -71,25 +81,60 @@ class TalkFeatures:
         view = [word if word[0] != "@" else _seen(word, same, own, step_of) for word in self._stems[lo:hi]]
         view[at - lo] = _THIS
         beside, when = around.beside.get(name, ()), around.when.get(name, "")
-        sentences = _sentences(view, at - lo)
-        found = {"bias", *_of_words(view, self._kinds[lo:hi], sentences, at - lo), *(f"amount {one}" for one in beside)}
-        found.update(_of_classes(view, self._classes[lo:hi], sentences, at - lo))
+        sentence = self._sentence[at]
+        sentences = [one - sentence for one in self._sentence[lo:hi]]
+        found = {"bias", *(f"amount {one}" for one in beside)}
+        self._add_words(found, view, lo, sentences, at - lo)
+        self._add_classes(found, view, lo, sentences, at - lo)
         found.update(f"amount {one.partition(':')[2]}" for one in beside if not one.startswith("far:"))
-        here = " ".join(tokens[lo + n] for n in range(len(view)) if sentences[n] == 0)
-        found.update(
-            told
-            for told, holds in (
-                ("story", STORY.search(here)), ("habit", HABIT.search(here)), ("others", not OTHERS.isdisjoint(here.split()))
-            )
-            if holds
-        )  # fmt: skip
+        first = lo + bisect.bisect_left(sentences, 0)
+        last = lo + bisect.bisect_right(sentences, 0)
+        found.update(self._kept(_of_sentence, " ".join(tokens[first:last])))
         if when:
             found.add(f"when {when}")
-            classes = {one for n in range(lo, hi) if sentences[n - lo] == 0 for one in self._classes[n]}
-            found.update(f"{when} {one}" for one in classes)
+            for n in range(first, last):
+                found.update(self._kept(_of_when, when, self._classes[n]))
         near = self._said[bisect.bisect_left(self._firsts, lo - self._longest) : bisect.bisect_right(self._firsts, hi)]
         found.update(_of_rules(near, at, lo, hi, same if tokens[at] in same else {*same, tokens[at]}))
-        return frozenset(found)
+        return frozenset(found if self._known is None else filter(self._known.__contains__, found))
+
+    def _kept(self, make: Callable[..., Iterator[str]], *of: object) -> tuple[str, ...]:
+        """What is made of it, without what is not asked for; made once a talk, for names that stand near each other share their words."""
+        key = (make, *of)
+        kept = self._made.get(key)
+        if kept is None:
+            known = self._known
+            kept = tuple(one for one in make(*of) if known is None or one in known)
+            self._made[key] = kept
+        return kept
+
+    def _add_words(self, found: set[str], view: Sequence[str], lo: int, sentences: Sequence[int], at: int) -> None:
+        """Each word by side, distance and sentence; what stands in a row; kinds of verbs and things (clause_words.csv)."""
+        padded = ["", "", *view, "", ""]
+        for n, word in enumerate(view):
+            away = sentences[n]
+            if -_SENTENCES <= away <= _SENTENCES and word != _STOP:
+                side = "" if n == at else f"L{_zone(at - n)}" if n < at else f"R{_zone(n - at)}"
+                found.update(self._kept(_of_word, *padded[n : n + 5], self._kinds[lo + n], side, away))
+
+    def _add_classes(self, found: set[str], view: Sequence[str], lo: int, sentences: Sequence[int], at: int) -> None:
+        """The class of each word by side, distance and sentence (effect_words.csv); and each two that stand near each other, names too."""
+        told = []
+        for n, word in enumerate(view):
+            away = sentences[n]
+            own = self._classes[lo + n] or ((word,) if word[0] == "@" else ())
+            if own and -_SENTENCES <= away <= _SENTENCES:
+                told.append((n, own))
+                if word[0] != "@":
+                    gap = abs(n - at)
+                    side = f"{'L' if n < at else 'R'}{'a' if gap <= 3 else 'b' if gap <= 8 else 'c'}"
+                    found.update(self._kept(_of_class, own, side, away))
+        for place, (n, own) in enumerate(told):
+            if -1 <= sentences[n] <= 1:
+                for m, other in told[place + 1 : place + 1 + _TOGETHER]:
+                    if m - n > _TOGETHER or not -1 <= sentences[m] <= 1:
+                        break
+                    found.update(self._kept(_pairs, own, other))
 
 
 @functools.lru_cache(maxsize=8192)
@@ -114,83 +159,62 @@ def _kinds(word: str) -> tuple[str, ...]:
     return tuple(sorted({sense.kind for sense in lexicon().get(word, ())}))
 
 
-def _sentences(view: Sequence[str], at: int) -> list[int]:
-    """How many sentence ends lie between each token and the name; below zero before it."""
-    found = [0] * len(view)
-    count = 0
-    for n in range(at, len(view)):
-        found[n] = count
-        count += view[n] == _STOP
-    count = 0
-    for n in range(at - 1, -1, -1):
-        count -= view[n] == _STOP
-        found[n] = count
-    return found
+def _zone(gap: int) -> int:
+    return 1 if gap <= _NEAR else 2 if gap <= _MIDDLE else 3
 
 
-def _of_words(
-    view: Sequence[str], kinds: Sequence[tuple[str, ...]], sentences: Sequence[int], at: int
+def _of_sentence(here: str) -> Iterator[str]:
+    """Whether the sentence of the name tells a story, a habit, or what others do."""
+    if STORY.search(here):
+        yield "story"
+    if HABIT.search(here):
+        yield "habit"
+    if not OTHERS.isdisjoint(here.split()):
+        yield "others"
+
+
+def _of_when(when: str, classes: Sequence[str]) -> Iterator[str]:
+    return (f"{when} {one}" for one in classes)
+
+
+def _of_word(
+    second: str, before: str, word: str, after: str, then: str, kinds: Sequence[str], side: str, away: int
 ) -> Iterator[str]:
-    """Each word by side, distance and sentence; what stands in a row; kinds of verbs and things (clause_words.csv)."""
-    for n, word in enumerate(view):
-        away = sentences[n]
-        if abs(away) > _SENTENCES or word == _STOP:
-            continue
-        before = view[n - 1] if n else ""
-        if n + 1 < len(view) and view[n + 1] != _STOP:
-            yield f"row {word} {view[n + 1]}"
-            if away == 0:
-                yield f"here {word} {view[n + 1]}"
-        if away == 0 and n + 2 < len(view) and sentences[n + 2] == 0 and view[n + 1] != _STOP != view[n + 2]:
-            yield f"three {word} {view[n + 1]} {view[n + 2]}"
-        if n == at:
-            continue
-        side, gap = ("L" if n < at else "R"), abs(n - at)
+    """Of one word with the two before and after it (empty at the edge of what is looked at). ``side``: on which side of the name and in
+    which zone it stands, empty for the name itself; ``away``: how many sentences on."""
+    if after and after != _STOP:
+        yield f"row {word} {after}"
         if away == 0:
-            yield f"with {word}"
-            yield f"{side}{1 if gap <= _NEAR else 2 if gap <= _MIDDLE else 3} {word}"
-        else:
-            yield f"{'earlier' if away < 0 else 'then'} {word}"
-        for kind in kinds[n]:
-            yield f"{'kind' if away == 0 else 'kind apart'} {side} {kind}"
-            if abs(away) <= 1 and before:
-                yield f"kind row {before} {kind}"
-                if n > 1:
-                    yield f"kind three {view[n - 2]} {before} {kind}"
+            yield f"here {word} {after}"
+            if then and then != _STOP:
+                yield f"three {word} {after} {then}"
+    if not side:
+        return
+    if away == 0:
+        yield f"with {word}"
+        yield f"{side} {word}"
+    else:
+        yield f"{'earlier' if away < 0 else 'then'} {word}"
+    for kind in kinds:
+        yield f"{'kind' if away == 0 else 'kind apart'} {side[0]} {kind}"
+        if abs(away) <= 1 and before:
+            yield f"kind row {before} {kind}"
+            if second:
+                yield f"kind three {second} {before} {kind}"
 
 
-def _of_classes(
-    view: Sequence[str], classes: Sequence[tuple[str, ...]], sentences: Sequence[int], at: int
-) -> Iterator[str]:
-    """The class of each word by side, distance and sentence (effect_words.csv); and each two that stand near each other, names too."""
-    told = [
-        (n, classes[n] or ((view[n],) if view[n][0] == "@" else ()))
-        for n in range(len(view))
-        if abs(sentences[n]) <= _SENTENCES and (classes[n] or view[n][0] == "@")
-    ]
-    for place, (n, own) in enumerate(told):
-        away = sentences[n]
-        if n != at and view[n][0] != "@":
-            zone = "0" if away == 0 else "-" if away < 0 else "+"
-            gap = abs(n - at)
-            side = f"{'L' if n < at else 'R'}{'a' if gap <= 3 else 'b' if gap <= 8 else 'c'}"
-            for one in own:
-                yield f"c{zone} {one}"
-                if away == 0:
-                    yield f"c{side} {one}"
-                if abs(away) <= 1:
-                    yield f"cany {one}"
-        if abs(away) > 1:
-            continue
-        for m, other in told[place + 1 :]:
-            if m - n > _TOGETHER or abs(sentences[m]) > 1:
-                break
-            yield from _pairs(own, other)
+def _of_class(classes: Sequence[str], side: str, away: int) -> Iterator[str]:
+    zone = "0" if away == 0 else "-" if away < 0 else "+"
+    for one in classes:
+        yield f"c{zone} {one}"
+        if away == 0:
+            yield f"c{side} {one}"
+        if abs(away) <= 1:
+            yield f"cany {one}"
 
 
-@functools.lru_cache(maxsize=16384)
-def _pairs(first: tuple[str, ...], second: tuple[str, ...]) -> tuple[str, ...]:
-    return tuple(f"p {one} {other}" for one in first for other in second)
+def _pairs(first: Sequence[str], second: Sequence[str]) -> Iterator[str]:
+    return (f"p {one} {other}" for one in first for other in second)
 
 
 @functools.lru_cache(maxsize=8192)

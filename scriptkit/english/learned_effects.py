@@ -7,7 +7,7 @@ from collections.abc import Hashable, Iterator, Mapping, Sequence
 
 from scriptkit.english.effect_features import Around, TalkFeatures
 from scriptkit.english.effect_kinds import GOES_IN, GOES_IN_NOW, UNFILMED, SpokenEffect
-from scriptkit.english.effect_weights import KINDS, NOTHING, chances
+from scriptkit.english.effect_weights import KINDS, NOTHING, chances, effect_weights
 from scriptkit.english.plain_confessions import is_plain
 from scriptkit.english.talk_tokens import TalkToken
 
@@ -38,7 +38,7 @@ def learned_effects(
     """What is said, without what is not likely, and with what phrases do not tell. ``ingredient_of``: of each name what it is a name of,
     equal for one thing; ``around``: what else is known of the names (effect_features.py). Raises BadDataFile."""
     texts = [t.text for t in tokens]
-    talk = TalkFeatures(texts, said, around)
+    talk = TalkFeatures(texts, said, around, effect_weights())
     same: dict[Hashable, set[str]] = defaultdict(set)
     for n, of in enumerate(ingredient_of):
         same[of].add(f"@{n}")

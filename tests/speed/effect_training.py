@@ -28,9 +28,9 @@ import numpy as np
 
 from scriptkit.cut.coverage.addition_effects import Scene, effects_of
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
-from scriptkit.english import effect_weights
+from scriptkit.english import effect_weights, learned_effects
 from scriptkit.english.effect_features import features_of
-from scriptkit.english.effect_weights import BEFOREHAND, COLUMNS, KINDS, NOTHING, SCALE
+from scriptkit.english.effect_weights import BEFOREHAND, COLUMNS, KINDS, NOTHING, SCALE, EffectWeights
 from tests.cut.four_talks import Said, sentences, talk, talked_of, talks
 from tests.speed.confessions import SETS, cases, real_talks, supper, talk_with, told
 
@@ -236,8 +236,8 @@ def main() -> None:
         totals: dict[int, int] = defaultdict(int)
         for k in range(folds):
             held = hands[k::folds]
-            found = as_rows(learned([row for row in rows if row.hand not in held]))
-            effect_weights.effect_weights = lambda found=found: found  # type: ignore[assignment]
+            found = EffectWeights(as_rows(learned([row for row in rows if row.hand not in held])))
+            effect_weights.effect_weights = learned_effects.effect_weights = lambda found=found: found  # type: ignore[assignment]
             for hand in held:
                 counts = judge(hand, verbose="-v" in sys.argv)
                 print(
