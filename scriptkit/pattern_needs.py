@@ -5,6 +5,7 @@ from __future__ import annotations
 import functools
 import itertools
 import re
+from collections.abc import Iterator
 
 Needs = tuple[tuple[str, ...], ...]
 """Of each group one at least stands in every text that fits."""
@@ -42,6 +43,18 @@ def may_fit(needs: Needs, text: str) -> bool:
         else:
             return False
     return True
+
+
+def places_of(letters: str, text: str) -> Iterator[int]:
+    """Where the letters begin in the text, one after the other.
+
+    >>> list(places_of("in", "in with the spinach"))
+    [0, 14]
+    """
+    at = text.find(letters)
+    while at >= 0:
+        yield at
+        at = text.find(letters, at + len(letters))
 
 
 class _Reader:

@@ -6,7 +6,8 @@ import functools
 import re
 from collections.abc import Callable, Iterator
 
-from scriptkit.pattern_needs import Needs, may_fit, needs_of
+from scriptkit.pattern_cache import kept_patterns
+from scriptkit.pattern_needs import Needs, may_fit
 
 
 class LazyPattern:
@@ -23,7 +24,7 @@ class LazyPattern:
     @functools.cached_property
     def compiled(self) -> re.Pattern[str]:
         """The expression itself; re.error where it is none."""
-        return re.compile(self.pattern, self.flags)
+        return kept_patterns().compiled(self.pattern, self.flags)
 
     def search(self, text: str, start: int = 0) -> re.Match[str] | None:
         """The first place that fits, from ``start`` on."""
@@ -61,7 +62,7 @@ class SoughtPattern(LazyPattern):
     @functools.cached_property
     def needs(self) -> Needs:
         """Of each group one at least stands in every text that fits."""
-        return needs_of(self.pattern)
+        return kept_patterns().needs(self.pattern)
 
     def search(self, text: str, start: int = 0) -> re.Match[str] | None:
         """The first place that fits, from ``start`` on."""

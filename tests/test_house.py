@@ -19,7 +19,9 @@ PACKAGE = ROOT / "scriptkit"
 
 # From the ground up: a room may import those before it.
 FLOORS = [
+    "user_cache",
     "pattern_needs",
+    "pattern_cache",
     "patterns",
     "process_limits",
     "file_in_hand",
@@ -53,7 +55,6 @@ FLOORS = [
     "example_files",
     "next_step",
     "user_templates",
-    "user_cache",
     "template_cache",
     "documents",
     "writing",

@@ -10,6 +10,7 @@ import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import NoReturn, TextIO
 
+from scriptkit.pattern_cache import keep_patterns
 from scriptkit.problems import CannotDo, Place, Problem, error
 from scriptkit.process_limits import BudgetSpent, unlimited_memory
 
@@ -75,8 +76,10 @@ def _printed(command: Callable[[], object]) -> None:
         command()
     except SystemExit:
         sys.stdout.flush()
+        keep_patterns()
         raise
     sys.stdout.flush()
+    keep_patterns()
 
 
 def _cannot_print(wrong: CannotPrint) -> Problem:

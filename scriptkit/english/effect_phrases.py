@@ -9,7 +9,8 @@ from dataclasses import dataclass
 
 from scriptkit.data_files import made_of_rows
 from scriptkit.english.effect_kinds import GOES_IN, GOES_IN_NOW, INSTEAD, LATER, LEFT_OUT, LESS, MORE, UNFILMED
-from scriptkit.pattern_needs import Needs, needs_of
+from scriptkit.pattern_cache import kept_patterns
+from scriptkit.pattern_needs import Needs
 from scriptkit.patterns import LazyPattern
 
 SCENE, OUT_OF, IF_OURS, ABSENT = "scene", "out of", "instead if ours", "absent"
@@ -60,12 +61,12 @@ class Phrase:
     @property
     def all_needs(self) -> Needs:
         """More letters, of each group of which one must stand there."""
-        return needs_of(self.source)
+        return kept_patterns().needs(self.source)
 
 
 @functools.cache
 def _compiled(source: str) -> re.Pattern[str]:
-    return re.compile(source)
+    return kept_patterns().compiled(source)
 
 
 _KINDS = frozenset({"part", SCENE, OUT_OF, IF_OURS, ABSENT, *RANK})

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 
 from scriptkit.english.stems import numbered_words, plain
+from scriptkit.patterns import LazyPattern
 
 _SHOWN = (
     r"(?:here(?:'s| is| are| we have| i have)|(?:this|that|it) (?:is|was)|these (?:are|were)|those (?:are|were)|this one|"
@@ -22,7 +23,7 @@ _LONG_BEFORE = (
     r"before (?:you (?:came|arrived|got here)|the (?:show|film|camera|class))|ahead of time|in advance|beforehand)"
 )
 _THING = r"(?:one|mine|this|these|some|(?:a|an|some|my|two|three|four)(?: [a-z]+){1,3}?)"
-_TWIN = re.compile(
+_TWIN = LazyPattern(
     rf"\b(?:{_SHOWN}(?: [^ .!?]+){{0,10}}? {_DOER} {_PAST}(?: [^ .!?]+){{0,8}}? {_BEFORE}"  # here is a loaf that I baked this morning
     rf"|one (?:that )?{_DOER} {_PAST} {_BEFORE}"  # one I made earlier
     rf"|(?:this|these|those)(?: [a-z]+){{1,2}} {_DOER} {_PAST}(?: [^ .!?]+){{0,3}}? {_BEFORE}"  # these mussels I scrubbed earlier

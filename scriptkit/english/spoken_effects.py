@@ -35,7 +35,7 @@ from scriptkit.english.effect_phrases import (
     phrases,
 )
 from scriptkit.english.talk_tokens import TalkToken
-from scriptkit.pattern_needs import may_fit
+from scriptkit.pattern_needs import may_fit, places_of
 from scriptkit.patterns import SoughtPattern, sought
 
 _ABOUT = 160
@@ -184,7 +184,7 @@ class _Stream:
 
     def _hits(self, need: str) -> list[int]:
         if need not in self.hits:
-            self.hits[need] = [m.start() for m in re.finditer(re.escape(need), self.text)]
+            self.hits[need] = list(places_of(need, self.text))
         return self.hits[need]
 
     def _edge(self, place: int) -> int:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from scriptkit.data_files import rows_of
 from scriptkit.english.stems import plain
+from scriptkit.pattern_cache import kept_patterns
 
 PLATE, BOWL, PAN, POT, OVEN_DISH, TIN, TRAY, RACK, BOARD, MACHINE = (
     "plate", "bowl", "pan", "pot", "oven dish", "tin", "tray", "rack", "board", "machine",
@@ -94,7 +95,7 @@ def _named() -> re.Pattern[str]:
     )
     alternatives = "|".join(re.escape(w) for w in words)
     size = r"(?:(?:very|large|small|heavy|deep|medium|wide|shallow|clean|hot|warm|cold|dry|big|non-stick|lidded|heavy-based|ovenproof|\d+ ?cm) )*"
-    return re.compile(
+    return kept_patterns().compiled(
         rf"(?P<before>\b(?:in|into|on|onto|to|over|using|heat|warm|line|butter|grease|oil) (?:an? |the |your |its |another |\d+ |two |four )?)(?P<name>{size}(?:{alternatives})s?)\b"
     )
 

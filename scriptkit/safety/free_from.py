@@ -10,6 +10,7 @@ from typing import Any
 
 from scriptkit.data_files import made_of_entries, shape_of
 from scriptkit.pantry.food import Food
+from scriptkit.pattern_cache import kept_patterns
 from scriptkit.problems import Problem, error, warning
 from scriptkit.recipe.dish import Dish, Ingredient, Meal
 from scriptkit.safety.allergens import foods_in, guessed_food
@@ -43,7 +44,7 @@ def _free_from(row: dict[str, Any]) -> FreeFrom:
         allergens=frozenset(row.get("allergens", ())),
         foods=frozenset(row.get("foods", ())),
         maybe=frozenset(row.get("maybe", ())),
-        not_named=re.compile(row["not_named"], re.IGNORECASE) if "not_named" in row else None,
+        not_named=kept_patterns().compiled(row["not_named"], re.IGNORECASE) if "not_named" in row else None,
     )
 
 
@@ -51,7 +52,7 @@ def _pattern(claim: str, nouns: Sequence[str]) -> re.Pattern[str]:
     """The promise itself; and *no dairy*, *without any nuts*, *free of gluten*, where nothing else follows: *no egg wash* and
     *without nuts on top* promise nothing."""
     noun = "|".join(nouns)
-    return re.compile(
+    return kept_patterns().compiled(
         rf"\b(?:{claim})\b|\b(?:no|zero|without|(?:contains|has) no|free (?:of|from)) (?:any |added )?(?:{noun})"
         rf"(?=\s*(?:[.,;:!?)]|$|\band\b|\bor\b|\bin (?:it|this|here|sight)\b|\bat all\b|\bon (?:the|this|your|any|each) (?:plate|table)s?\b))",
         re.IGNORECASE,
@@ -61,7 +62,7 @@ def _pattern(claim: str, nouns: Sequence[str]) -> re.Pattern[str]:
 @functools.cache
 def _any_promise() -> re.Pattern[str]:
     """Whether it is worth looking for any of them."""
-    return re.compile("|".join(one.pattern.pattern for one in free_from()), re.IGNORECASE)
+    return kept_patterns().compiled("|".join(one.pattern.pattern for one in free_from()), re.IGNORECASE)
 
 
 def promises_to_be_without(text: str) -> bool:

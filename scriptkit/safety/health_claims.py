@@ -10,6 +10,7 @@ from typing import Any
 
 from scriptkit.data_files import Shape, made_of_entries, shape_of
 from scriptkit.nutrition.macros import Macros, words_of_macro
+from scriptkit.pattern_cache import kept_patterns
 from scriptkit.problems import Problem, note, warning
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.safety.allergens import LIST_NAMES, foods_in
@@ -104,7 +105,7 @@ def _shape() -> Shape:
 def _claim(row: dict[str, Any]) -> HealthClaim:
     return HealthClaim(
         id=row["id"],
-        pattern=re.compile(rf"\b(?:{row['claim']})(?!\w)", re.IGNORECASE),
+        pattern=kept_patterns().compiled(rf"\b(?:{row['claim']})(?!\w)", re.IGNORECASE),
         conditions=tuple(
             Condition(
                 list=one["list"],
@@ -129,7 +130,7 @@ def _figure(row: dict[str, Any]) -> HealthFigure:
 
 @functools.cache
 def _any_claim() -> re.Pattern[str]:
-    return re.compile("|".join(one.pattern.pattern for one in claims()), re.IGNORECASE)
+    return kept_patterns().compiled("|".join(one.pattern.pattern for one in claims()), re.IGNORECASE)
 
 
 def claim_problems(source: Dish | Meal, eaten: Macros) -> list[Problem]:

@@ -13,6 +13,7 @@ from scriptkit.english.kitchen_facts import kitchen_facts, rinsed, tells
 from scriptkit.english.temperatures_said import degrees_in, lies_in_c
 from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
 from scriptkit.pantry.names import words_of
+from scriptkit.patterns import LazyPattern
 from scriptkit.recipe.dish import Ingredient, Step
 from scriptkit.safety.doses import dose_g, polyols_g
 from scriptkit.safety.kitchen_state import StepState, is_heated, named
@@ -107,7 +108,7 @@ def _holds(value: Any) -> Holds:
 
 def fits_in(value: Any) -> Callable[[str], bool]:
     """Whether the expression fits somewhere in a text: worked out once a text, for a dish is asked about many times."""
-    pattern = re.compile(str(value), re.IGNORECASE)
+    pattern = LazyPattern(str(value), re.IGNORECASE)
 
     @functools.lru_cache(maxsize=256)
     def fits(text: str) -> bool:

@@ -236,8 +236,9 @@ def main() -> None:
         totals: dict[int, int] = defaultdict(int)
         for k in range(folds):
             held = hands[k::folds]
-            found = EffectWeights(as_rows(learned([row for row in rows if row.hand not in held])))
-            effect_weights.effect_weights = learned_effects.effect_weights = lambda found=found: found  # type: ignore[assignment]
+            weights = EffectWeights(as_rows(learned([row for row in rows if row.hand not in held])))
+            for module in (effect_weights, learned_effects):
+                module.effect_weights = lambda weights=weights: weights  # type: ignore[attr-defined]
             for hand in held:
                 counts = judge(hand, verbose="-v" in sys.argv)
                 print(
