@@ -105,7 +105,6 @@ def run(
     from scriptkit.papers.coverage import coverage_report, without_cards
     from scriptkit.papers.coverage_json import coverage_json
     from scriptkit.papers.coverage_text import coverage_text
-    from scriptkit.papers.files import coverage_files
     from scriptkit.production import Production
     from scriptkit.recipe.reader import read_source
 
@@ -146,7 +145,7 @@ def run(
         problems += beyond
     problems = in_order(problems)
     if output:
-        from scriptkit.papers.files import CUT_FILE
+        from scriptkit.papers.files import CUT_FILE, coverage_files
         from scriptkit.written_files import write_folder
 
         files = (
@@ -179,10 +178,12 @@ def run(
 
 def kept_cut(output: str) -> str:
     """The cut file that an earlier run left in the folder, and a person may have corrected; empty where there is none."""
+    if not output:
+        return ""
     from scriptkit.papers.files import CUT_FILE
 
     path = Path(output) / CUT_FILE
-    return str(path) if output and path.is_file() else ""
+    return str(path) if path.is_file() else ""
 
 
 def seen_from(folder: str, file: str) -> str:
