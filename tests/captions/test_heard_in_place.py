@@ -80,7 +80,8 @@ def test_a_length_after_a_figure_is_no_food(line: str, table: Table) -> None:
 MORE = HERE / "misheard_recipes"
 """Recipes, and of each forty lines of a recogniser's kind and a hundred clean ones, written before the finder was changed for any of
 them. The first time it named 30, 31, 35, 35, 34, 26, 32 and 34 of 40, and found 7, 2 and 8 of 200 clean ones wrong, 12 of 609, 2 of 200, 13 of 400, 6
-and 5 of 300; in the third of which are words on purpose that sound like one of the recipe's (*finders keepers*)."""
+and 5 of 300; in the third of which are words on purpose that sound like one of the recipe's (*finders keepers*). Of the last 41 of 61, and 2
+of 292 wrong, each in its own recipe."""
 
 
 @functools.cache
@@ -91,7 +92,17 @@ def more_vocabulary(recipe: str) -> tuple[frozenset[str], DueTerms]:
 
 @pytest.mark.parametrize(
     ("batch", "most_false"),
-    [("one", 2), ("two", 2), ("three", 4), ("four", 3), ("five", 2), ("six", 2), ("seven", 4), ("eight", 3)],
+    [
+        ("one", 2),
+        ("two", 2),
+        ("three", 4),
+        ("four", 3),
+        ("five", 2),
+        ("six", 2),
+        ("seven", 4),
+        ("eight", 3),
+        ("nine", 8),
+    ],
 )
 def test_more_lines_of_other_recipes(batch: str, most_false: int) -> None:
     rows = list(csv.DictReader((MORE / f"{batch}.csv").read_text(encoding="utf-8").splitlines()))
@@ -100,9 +111,7 @@ def test_more_lines_of_other_recipes(batch: str, most_false: int) -> None:
         file = captions(*(text.strip() for text in row["line"].split("|")))
         named = [p.meant for p in misheard_places(file, *more_vocabulary(row["recipe"]))]
         right += any(stems(meant) & stems(row["meant"]) for meant in named)
-    assert right >= (0.8 if batch == "seven" else 0.85) * len(
-        rows
-    )  # the last two are as at first sight, but for false ones
+    assert right >= (0.8 if batch in {"seven", "nine"} else 0.85) * len(rows)
     clean = (MORE / f"{batch}-clean.txt").read_text(encoding="utf-8").splitlines()
     tried = [(recipe, line) for recipe in {row["recipe"] for row in rows} for line in clean]
     false = [one for one in tried if misheard_places(captions(one[1]), *more_vocabulary(one[0]))]
@@ -118,6 +127,27 @@ def test_nothing_is_read_over_a_stop_or_a_silence() -> None:
     cues = (ReadCue(0, 1_000, "thirty grams of", 2), ReadCue(9_000, 9_900, "papers", 6))
     file = CaptionFile(file="f", kind="srt", cues=cues, repairs=())
     assert misheard_places(file, *vocabulary("seared-hake")) == []
+
+
+@pytest.mark.parametrize(
+    ("recipe", "line", "named"),
+    [
+        ("grainpot", "Fifteen grams of partly, roughly chopped.", ["parsley"]),
+        ("grainpot", "And the time, five grams of it.", ["thyme"]),
+        ("peartart", "Three pairs, peeled and cored.", ["pears"]),
+        ("meatballs", "sixty grams of bread comes to hold it", ["breadcrumbs"]),
+        ("flank", "two teaspoons of pepper rica", ["paprika"]),
+        ("grainpot", "Sixty grams of partly, roughly chopped.", []),  # nothing is owed of which it has so much
+        ("grainpot", "Fifteen grams of it, partly chopped.", []),
+        ("grainpot", "Fifteen grams of. Partly chopped.", []),
+        ("grainpot", "The parsley now, fifteen grams of it, partly chopped.", []),
+        ("peartart", "Three minutes, and three lumps.", []),
+        ("grainpot", "Let it summer gently.", ["simmer"]),
+        ("grainpot", "Let it settle. Let them rest. Let it sit.", []),
+    ],
+)
+def test_what_is_owed_is_told_by_its_amount(recipe: str, line: str, named: list[str]) -> None:
+    assert [p.meant for p in misheard_places(captions(line), *more_vocabulary(recipe))] == named
 
 
 def test_a_word_that_is_named_nearby_is_likely_another_one() -> None:

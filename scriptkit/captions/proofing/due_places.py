@@ -23,6 +23,8 @@ _AFTER_OF = place_words("after of")
 _NEVER_AFTER = place_words("never after the")
 _OBJECTS = frozenset({"it", "them"})
 """*Finish it with the chives*."""
+_SOME = frozenset({"bit", "piece", "pieces"})
+"""Of anything: *a bit of crunch*."""
 _COUNTS, _SIZES = place_words("counts"), place_words("sizes")
 
 
@@ -70,7 +72,7 @@ def _food_due(words: Sequence[str], ends: Sequence[bool], n: int, before: str, t
     """The place of a food that the n-th word may be, by the two words before it."""
     small, verbs = small_talk(), kitchen_verbs()
     if before == "of" and (two in _UNITS or two in ("all", "rest")):
-        return PlaceOfWord(FOOD, n, 3, measured=two in _UNITS)
+        return PlaceOfWord(FOOD, n, 3, measured=two in _UNITS - _SOME)
     if "of" in words[max(0, n - 3) : n] and _after_of(words, ends, n):
         return PlaceOfWord(FOOD, n, 3, measured=True)
     told = before in _DETERMINERS and _verb_before(words, ends, n - 1)
@@ -105,7 +107,7 @@ def _thing_is_due(before: str, two: str) -> bool:
 
 
 def _act_is_due(before: str, two: str, after: str, *, begins: bool) -> bool:
-    if before == "it" and two == "let":
+    if before in _OBJECTS and two == "let":
         return True
     return (begins or before in _BEFORE_ACTS) and (after in _AFTER_ACTS or before in _NOUNS_OF_ACTS)
 

@@ -9,6 +9,7 @@ import unicodedata
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from scriptkit.captions.proofing.recipe_amounts import Names, OwedAmount, recipe_amounts
 from scriptkit.cut.placing.common_words import common
 from scriptkit.data_files import text_of
 from scriptkit.english.plurals import singular
@@ -16,7 +17,7 @@ from scriptkit.english.small_words import small_words
 from scriptkit.english.stems import STOP, kitchen_words, stem
 from scriptkit.measure.amounts import Kind
 from scriptkit.measure.words import plural
-from scriptkit.recipe.dish import Dish
+from scriptkit.recipe.dish import Dish, Ingredient
 
 
 @functools.cache
@@ -70,6 +71,8 @@ class DueTerms:
     """By the stem of a verb every word that a step has after it, and what goes through by *through*: *skim the scum*, *through a sieve*."""
     stems: frozenset[str]
     """Of all words of the steps' sentences: these are right as they are heard."""
+    amounts: tuple[OwedAmount, ...] = ()
+    """How much the recipe has of each food."""
 
 
 @functools.cache
@@ -168,7 +171,20 @@ def due_terms(dishes: Sequence[Dish], kitchen: frozenset[str], techniques: Itera
         stems=frozenset(
             stem(w) for dish in dishes for step in dish.steps for w in folded_words(step.reading.sentence)[0]
         ),
+        amounts=recipe_amounts(dishes, _names_of),
         parts=frozenset(form for t in parted for w in t for form in (w, f"{w}s", w.removesuffix("s"))),
+    )
+
+
+def _names_of(ingredient: Ingredient) -> Names:
+    """An ingredient's names and each of their first and last words that tells it, in one and in several."""
+    found: set[tuple[str, ...]] = set()
+    for text in (ingredient.name, ingredient.food.name.partition(",")[0]):
+        words = tuple(folded_words(text)[0])
+        found |= {words, words[-1:]} | ({words[:1]} if len(words) > 1 and _tells_a_food(words[0]) else set())
+    telling = {name for name in found if name and (len(name) > 1 or name[0] not in _STATES)}
+    return frozenset(
+        (*name[:-1], form) for name in telling for form in (name[-1], singular(name[-1]), plural(name[-1]))
     )
 
 

@@ -15,14 +15,17 @@ from dataclasses import dataclass, replace
 from scriptkit.captions.proofing.due_places import ACT, FOOD, MEASURE, PART, TECHNIQUE, THING, PlaceOfWord, places
 from scriptkit.captions.proofing.due_terms import DueTerms, place_words, small_talk
 from scriptkit.captions.proofing.owed_after_verb import owed_after_verb
+from scriptkit.captions.proofing.owed_by_amount import owed_by_amount
 from scriptkit.captions.proofing.right_as_heard import (
     base,
     is_done_or_said,
     is_everyday,
+    is_made_quality,
     is_no_food,
     is_quality,
     is_said,
     is_verb,
+    is_what_it_does,
     right_as_heard,
 )
 from scriptkit.cut.placing.common_words import common
@@ -53,7 +56,8 @@ _RARE_WORD, _REST_FARTHEST, _OTHER_FARTHEST = 0.06, 0.2, 0.34
 word by itself, before the name as a whole is compared."""
 _DONE_AND_WEIGHED = 0.18
 """For a word that is something done, or no thing that is eaten, after a weight: *a hundred grams of sweat*."""
-_THE_SAME, _SAME_AFTER_AMOUNT = 0.05, 0.1
+_THE_SAME, _SAME_AFTER_AMOUNT, _LET_IT = 0.05, 0.1, 0.15
+_OBJECTS = frozenset({"it", "them"})
 _ANY_VERBS = place_words("verbs of anything")
 _NEAR = 25
 _OF_THE_VERB = 0.5
@@ -79,10 +83,17 @@ def likely_meant(words: Sequence[str], ends: Sequence[bool], terms: DueTerms) ->
     stands after the word, over which nothing is read."""
     free = 0
     words, reach = tuple(words), _reach(ends)
-    for first, here in itertools.groupby(places(words, ends, terms.parts), key=lambda place: place.first):
+    beside = {one.first: one for one in owed_by_amount(words, reach, terms)}
+    by_place = itertools.groupby(places(words, ends, terms.parts), key=lambda place: place.first)
+    here = {first: list(places) for first, places in by_place}
+    for first in sorted(here.keys() | beside.keys()):
         if first < free:
             continue
-        found = [meant for place in here if (meant := _likely(words, reach[first], place, terms)) is not None]
+        found = [meant for p in here.get(first, ()) if (meant := _likely(words, reach[first], p, terms)) is not None]
+        if first in beside:
+            _, last, term, far = beside[first]
+            term = terms.written.get(term, term)
+            found.append((far, LikelyMeant(first, last, term, _WHY["so much"])))
         if found:
             best = min(found, key=lambda meant: meant[0])[1]  # of equal ones the surest place
             yield best
@@ -171,6 +182,7 @@ def _of_a_food(words: Sequence[str], at: int, terms: DueTerms) -> bool:
 
 
 _WHY = {
+    "so much": "it sounds alike, and the recipe has so much of that",
     "owed": "it sounds alike, and a step of the recipe says so with this verb",
     MEASURE: "it sounds alike, and a measure belongs there",
     FOOD: "it sounds alike, and a food belongs there",
@@ -246,8 +258,8 @@ def _fixed_limit(
 
 
 def _limit_of_act(words: Sequence[str], place: PlaceOfWord, window: tuple[str, ...], terms: DueTerms) -> float | None:
-    if words[max(0, place.first - 1)] == "it":
-        return -1.0 if is_everyday(window[0]) else _THE_SAME  # *let it sit*, *let it seamer*
+    if words[max(0, place.first - 1)] in _OBJECTS:
+        return -1.0 if is_what_it_does(window[0]) else _LET_IT  # *let it sit*, *let it summer*
     before_food = not terms.food_words.isdisjoint(words[place.first + 1 : place.first + 4])
     near = _ACT_BEFORE_FOOD if is_everyday(window[0]) else _FARTHEST[ACT]  # *great the lemon zest*
     return near if before_food else None
@@ -272,6 +284,8 @@ def _cannot_be(
         return True
     if place.due in {PART, MEASURE}:
         return False
+    if noun and len(window) == 1 and is_made_quality(window[0], terms.kitchen):
+        return True
     if place.due == TECHNIQUE and not terms.food_words.isdisjoint(term):
         return not _as_a_food(words, place, window)
     return _is_another_thing(words, place, window, term, terms)

@@ -14,7 +14,7 @@ from scriptkit.english.small_words import small_words
 from scriptkit.english.stems import stem
 from scriptkit.measure.words import ONES, TENS
 
-_SAID_SHARE = 0.1
+_SAID_SHARE, _QUALITY = 0.1, 5
 _UNITS = place_words("units")
 _LENGTHS = place_words("lengths")
 _TIMES = frozenset(
@@ -44,6 +44,7 @@ _IN_ANY_KITCHEN = place_words("in any kitchen")
 _ANY_VERBS = place_words("verbs of anything")
 _LINKING = place_words("linking verbs")
 _DETERMINERS = place_words("determiners")
+_NEVER_AFTER = place_words("never after the")
 _OBJECTS, _NEVER_DONE_TO = place_words("objects"), frozenset({"come", "go"})
 _BEFORE_NOUNS = _DETERMINERS | small_words("determiners") | place_words("objects")
 _NO_THING = "what is done, and is no thing"
@@ -95,7 +96,8 @@ def right_as_heard(words: Sequence[str], first: int, last: int, *, noun: bool) -
         return True
     if len(window) == 1:
         return window[0] in _IN_ANY_KITCHEN or (noun and _is_no_noun(words, first, after))
-    if is_where(window) or all(w in _IN_ANY_KITCHEN or w in small_talk() for w in window):
+    known = is_where(window) or all(w in _IN_ANY_KITCHEN or w in small_talk() for w in window)
+    if known and not (window[0] in _NEVER_AFTER and words[max(0, first - 1)] in _DETERMINERS):  # *the shall it*
         return True
     return is_everyday(window[0]) and _as_verb(window[-1], after)  # *one bit of shell spoils a plate*
 
@@ -138,12 +140,25 @@ def is_quality(word: str) -> bool:
     return word in _groups()["how something is"]
 
 
+def is_made_quality(word: str, kitchen: frozenset[str]) -> bool:
+    """Whether it says how something is by a word of the kitchen: *toasty*, *lemony*."""
+    return word.endswith("y") and len(word) > _QUALITY and not kitchen.isdisjoint({word[:-1], word[:-2]})
+
+
 def is_everyday(word: str, before: str = "") -> bool:
     """Whether anybody says it of anything; ``before``: the word before it, after which a verb may be none (*the meant*)."""
     if before in _DETERMINERS and word in _groups()[_NO_THING]:
         return False
     forms = {word, base(word), singular(word), *(word.removesuffix(end) for end in ("er", "est", "ly"))}
     return not may_stand().isdisjoint(forms) or word in small_talk() or word == "all"
+
+
+def is_what_it_does(word: str) -> bool:
+    """Whether it may stand after *let it*: what anything does, or how and when; no thing and no quality."""
+    groups = ("what is done, of anything", _NO_THING, "when and how", "more that anybody says of anything")
+    forms = {word, base(word)}
+    known = any(not _groups()[group].isdisjoint(forms) for group in groups)
+    return known or is_verb(word) or word in small_talk() or word.endswith("ly")
 
 
 def is_no_food(word: str) -> bool:
@@ -171,6 +186,11 @@ def is_no_owed(word: str) -> bool:
         or word in _UNITS
         or word in _TIMES
     )
+
+
+def is_a_time(word: str) -> bool:
+    """Whether it is a unit of time: *minutes*."""
+    return word in _TIMES
 
 
 def is_said(word: str) -> bool:
