@@ -91,7 +91,8 @@ def _leaving(dish: Dish) -> dict[int, Content]:
 
 
 def _part_of(dish: Dish, one: Takeover, taken: Content) -> Dish:
-    """What was made at the step, as much as is taken over, as a dish without steps."""
+    """What was made at the step, as much as is taken over, as a dish without steps; what was cooked by then weighs what cooking left."""
+    shares = _cooked_shares(dish, one.step)
     ingredients = tuple(
         dataclasses.replace(
             i,
@@ -108,12 +109,20 @@ def _part_of(dish: Dish, one: Takeover, taken: Content) -> Dish:
         for i in dish.ingredients
         if i.grams is not None and i.key in taken
     )
-    grams = sum(i.grams or 0.0 for i in ingredients)
+    grams = sum((i.grams or 0.0) * shares.get(i.key, 1.0) for i in ingredients)
     name = f"{one.step} of {dish.short}"
     return dataclasses.replace(
         dish, name=name, short=name, servings=1.0, serving_g=grams, serving_stated=True, cooked_g=grams, cooked_low_g=grams,
         cooked_high_g=grams, cooked_estimated=True, cooked_ml=None, cooked_by=(), cooking=(), taken_out=(), ingredients=ingredients, steps=(),
     )  # fmt: skip
+
+
+def _cooked_shares(dish: Dish, step_id: str) -> dict[str, float]:
+    """What cooking leaves of each ingredient's weight, by key, where the step or one that goes into it heats."""
+    step = next(s for s in dish.steps if s.id == step_id)
+    numbers = graph_of(dish).taken_into(step) | {step.number}
+    heated = any(s.reading.heat.on for s in dish.steps if s.number in numbers and s.stage != "prep")
+    return {c.key: c.weight_share for c in dish.cooking} if heated else {}
 
 
 def _with(dish: Dish, one: Takeover, part: Dish) -> Dish:
@@ -123,7 +132,7 @@ def _with(dish: Dish, one: Takeover, part: Dish) -> Dish:
         as_bought_g=None, prep="", measured_as="", mm=None, place=one.place, dish=part, taken_over=True,
     )  # fmt: skip
     changed = dataclasses.replace(dish, ingredients=(*dish.ingredients, gained))
-    return _weighing(changed, part.cooked_g)
+    return _weighing(changed, dish.cooked_g + part.cooked_g)
 
 
 def _without(dish: Dish, number: int, taken: Content, into: str) -> Dish:
@@ -140,20 +149,21 @@ def _without(dish: Dish, number: int, taken: Content, into: str) -> Dish:
         else i
         for i in dish.ingredients
     )
-    less = sum((i.grams or 0.0) * taken.get(i.key, 0.0) for i in dish.ingredients)
     changed = dataclasses.replace(dish, ingredients=ingredients, steps=tuple(relinked(dish.steps, ingredients)))
-    return _weighing(changed, -less)
+    eaten = sum((i.grams or 0.0) * (1 - i.lost_share) for i in dish.ingredients)
+    left = sum((i.grams or 0.0) * (1 - i.lost_share) for i in ingredients)
+    return _weighing(changed, dish.cooked_g * left / eaten if eaten else 0.0)
 
 
-def _weighing(dish: Dish, more_g: float) -> Dish:
+def _weighing(dish: Dish, grams: float) -> Dish:
+    """The dish with another weight of the batch and of what it serves; one that was weighed stays."""
     if not dish.cooked_estimated:
         return dish
-    grams = max(dish.cooked_g + more_g, 0.0)
-    serving = dish.serving_g if dish.serving_stated else grams / dish.servings
+    share = grams / dish.cooked_g if dish.cooked_g else 1.0
     return dataclasses.replace(
         dish,
         cooked_g=grams,
-        cooked_low_g=None if dish.cooked_low_g is None else max(dish.cooked_low_g + more_g, 0.0),
-        cooked_high_g=None if dish.cooked_high_g is None else max(dish.cooked_high_g + more_g, 0.0),
-        serving_g=serving,
+        cooked_low_g=None if dish.cooked_low_g is None else dish.cooked_low_g * share,
+        cooked_high_g=None if dish.cooked_high_g is None else dish.cooked_high_g * share,
+        serving_g=dish.serving_g if dish.serving_stated else grams / dish.servings,
     )

@@ -173,6 +173,15 @@ def _with_yields(bench: FieldParser, form: MealForm, dishes: Sequence[Dish | Non
 
 
 def _portion_of(bench: FieldParser, form: PortionForm, of: Dish, at: Path) -> Portion | None:
+    if (into := _all_goes_into(of)) is not None:
+        servings = f"{of.servings:g} serving" + ("" if of.servings == 1 else "s")
+        hint = (
+            f"write `{_taken_step(of)}: half` or another part in {into}; or, if it is eaten only there, delete this dish here, write "
+            f"`{of.short.lower()}: {{amount: {servings}, dish: {form.dish}}}` below `ingredients:` of {into}, and `add:` it in place of that `from:`"
+        )
+        message = f"nothing of {of.name} is left to serve: all of it goes into {into}"
+        bench.problems.append(error(bench.tree.place(*at, "portion"), "portion", message, hint))
+        return None
     if form.raw is not None:
         grams, words, by_share = _piece(bench, form, of, at), f"{form.raw} raw", True
     else:
@@ -199,6 +208,19 @@ def _portion_of(bench: FieldParser, form: PortionForm, of: Dish, at: Path) -> Po
         most_g=most.grams if most else None,
         made_ahead=form.made_ahead,
     )
+
+
+def _all_goes_into(of: Dish) -> str | None:
+    """The dish of the meal that takes over all that this one makes; None where something of it is left."""
+    gone = [i for i in of.ingredients if i.grams]
+    into = next((i.behind_into for i in gone if i.behind_into), None)
+    return into if into is not None and all(i.lost_share >= 1 for i in gone) else None
+
+
+def _taken_step(of: Dish) -> str:
+    """``Harbour dough/knead``: what another dish takes over from."""
+    number = next(i.behind_at for i in of.ingredients if i.behind_into)
+    return f"{of.name}/{next(s.id for s in of.steps if s.number == number)}"
 
 
 def _one_portion(bench: FieldParser, form: PortionForm, at: Path) -> None:

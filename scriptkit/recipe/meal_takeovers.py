@@ -66,7 +66,24 @@ def takeover_problems(dishes: Sequence[Dish], made_g: Callable[[Dish, int], floa
                 message = f"more is taken over from {one.name} than it made: {one.words} of about {made:.0f} g"
                 hint = f"write `{one.name}: half` or another part of it, or make more"
             yield error(one.place, "parts", message, hint)
+        elif across and whole > 0.98 and (own := _goes_on(dishes, across[-1])) is not None:
+            (of, begun, later), one = own, across[-1]
+            message = f"all of {one.name} is taken over, and step {later.number} ({later.id}) of {of.name} goes on with it too"
+            hint = f"write `from: {{{begun.id}: half}}` at that step, and `{one.name}: rest` here"
+            yield error(one.place, "parts", message, hint)
     yield from _circle(dishes)
+
+
+def _goes_on(dishes: Sequence[Dish], one: Takeover) -> tuple[Dish, Step, Step] | None:
+    """The dish, the step that another takes all of, and the step of its own that goes on with it and says of no share."""
+    found = step_of(dishes, one)
+    if found is None:
+        return None
+    dish, made = found
+    by_number = {s.number: s for s in dish.steps}
+    later = (by_number[e.later] for e in graph_of(dish).out_of[made.number] if e.takes and e.share is None)
+    own = next((s for s in later if not any(t.step == made.id and not t.dish for t in s.takes)), None)
+    return None if own is None else (dish, made, own)
 
 
 def _share(one: Takeover, dish: Dish, step: Step, made_g: Callable[[Dish, int], float]) -> float | None:

@@ -7,8 +7,9 @@ from conftest import Table
 
 from scriptkit.nutrition.dish_meal_macros import all_macros
 from scriptkit.preproduction import Preproduction
+from scriptkit.problems import Problem
 from scriptkit.production import Production
-from scriptkit.recipe.dish import Meal
+from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.display_names import behind_words
 from scriptkit.shoot.buying import wants_of
 
@@ -99,3 +100,64 @@ def test_juices_move_no_share(table: Table) -> None:
     meal = table.meal(MEAL)
     assert [i.behind_share for i in meal.dishes[0].ingredients] == [0, 0, 0]
     assert not any(i.taken_over for i in meal.dishes[1].ingredients)
+
+
+def test_half_of_what_was_cooked_leaves_half_of_what_it_weighs(table: Table) -> None:
+    unweighed = ROLLS.replace("    cooked_weight: 520 g\n", "").replace("flour, wheat, plain", "leek")
+    table.write("rolls.yaml", unweighed.replace("OWN", "all"))
+    table.write("tart.yaml", TART.replace("dough: TAKEN", "bake: half"))
+    alone = table.dish(unweighed.replace("OWN", "all"))
+    rolls, tart = table.meal(MEAL).dishes
+    assert alone.cooked_g < sum(i.grams or 0 for i in alone.ingredients)
+    assert rolls.cooked_g == pytest.approx(alone.cooked_g / 2, rel=0.01)
+    taken = next(i for i in tart.ingredients if i.taken_over)
+    assert taken.grams == pytest.approx(sum(s * g for s, g in _weights(alone)) / 2, rel=0.01)
+    assert rolls.cooked_g + taken.grams < sum(i.grams or 0 for i in alone.ingredients)
+
+
+def _weights(dish: Dish) -> list[tuple[float, float]]:
+    shares = {c.key: c.weight_share for c in dish.cooking}
+    return [(shares.get(i.key, 1.0), i.grams or 0.0) for i in dish.ingredients]
+
+
+BASE = """
+    dish: Rolls
+    servings: 4
+    ingredients: {flour: {amount: 400 g, food: "flour, wheat, plain"}, water: 240 ml}
+    steps:
+      - {id: dough, stage: prep, do: Knead it., add: [flour, water], vessel: bowl, hands: 10 min, wait: 1 h}
+"""
+
+
+def test_a_dish_of_which_another_takes_all_has_nothing_to_serve_and_both_fixes_work(table: Table) -> None:
+    table.write("rolls.yaml", BASE)
+    table.write("tart.yaml", TART.replace("TAKEN", "all"))
+    (told,) = errors(table, MEAL)
+    assert told.message == "nothing of Rolls is left to serve: all of it goes into Tart"
+    assert told.place.line == 4
+    assert "`Rolls/dough: half`" in told.hint
+    table.write("tart.yaml", TART.replace("TAKEN", "half"))
+    assert errors(table, MEAL) == []
+    line = "rolls: {amount: 4 servings, dish: rolls.yaml}"
+    assert f"`{line}`" in told.hint
+    own = TART.replace("carrot: 200 g", f"carrot: 200 g, {line}").replace("from: {Rolls/dough: TAKEN}", "add: rolls")
+    table.write("tart.yaml", own)
+    assert errors(table, MEAL.replace("{dish: rolls.yaml, portion: 1 serving}, ", "")) == []
+
+
+@pytest.mark.parametrize(("taken", "told"), [("all", True), ("half", False)])
+def test_what_goes_on_in_its_own_dish_is_not_taken_over_whole(taken: str, told: bool, table: Table) -> None:
+    table.write("rolls.yaml", ROLLS.replace("from: {dough: OWN}, add: leek, ", "").replace(", leek: 100 g", ""))
+    table.write("tart.yaml", TART.replace("TAKEN", taken))
+    found = errors(table, MEAL)
+    assert [p.code for p in found] == ["parts"] * told
+    if told:
+        assert "step 2 (bake) of Rolls goes on with it too" in found[0].message
+        assert found[0].hint == "write `from: {dough: half}` at that step, and `Rolls/dough: rest` here"
+        table.write("rolls.yaml", ROLLS.replace("OWN", "half"))
+        table.write("tart.yaml", TART.replace("TAKEN", "rest"))
+        assert errors(table, MEAL) == []
+
+
+def errors(table: Table, meal: str) -> list[Problem]:
+    return [p for p in Production(table.read(meal, "meal.yaml")).problems if p.severity == "error"]
