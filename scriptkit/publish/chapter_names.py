@@ -2,84 +2,63 @@
 
 from __future__ import annotations
 
-import itertools
 import re
 from collections.abc import Iterator, Sequence
 
-from scriptkit.pantry.names import words_of
+from scriptkit.publish.step_deeds import SAYS_NOTHING, SEARCHED_LESS, Deed, best_deed, is_served
 from scriptkit.recipe.dish import Dish, Ingredient, Step
 
 LONGEST = 40
 """Characters that a list of chapters shows on a phone (common practice, no source)."""
-
-_SENTENCE_END = re.compile(r"[.;:!?(\[]")
-_JOINED = re.compile(
-    r"(?:,\s+|\s+)(?=(?:and|then|while|before|after|until|till|so that|as|when)\s)|,\s+", re.IGNORECASE
-)
-_AND = re.compile(r"^and\s+", re.IGNORECASE)
-_STOP = re.compile(
-    r"\s(?:in|into|on|onto|to|with|without|for|by|from|through|across|over|under|at|inside|gently|slowly|thinly|finely|until|till|"
-    r"skin side|cut side|lengthways|crossways)\b.*",
-    re.IGNORECASE,
-)
-_AFTER_THE_VERB = frozenset({
-    "down", "in", "into", "off", "on", "onto", "out", "over", "through", "to", "together", "up", "with",
-})  # fmt: skip
-"""Words that belong to the verb: *stir in*, *take off*."""
-_FIRST_OF_ALL = re.compile(
-    r"^(?:(?:off|in|with|on|over|after|when|once|while|as|for|at|to)\s[^,.;:]*,\s*|(?:meanwhile|now|then|finally|next|first)\b,?\s*)"
-    r"(?=\w)",
-    re.IGNORECASE,
-)
-"""*Off the heat, stir in …*, *meanwhile*: what is done comes after it."""
-_GEAR = frozenset({
-    "board", "bowl", "fridge", "glass", "griddle", "grill", "oven", "pan", "plate", "pot", "rack", "sieve", "skillet", "steamer", "tin",
-    "tray", "wok",
-})  # fmt: skip
-_NO_VERBS = frozenset({
-    "after", "as", "back", "before", "for", "from", "in", "into", "off", "on", "once", "onto", "out", "over", "so", "straight", "till",
-    "to", "until", "up", "when", "while", "with", "a", "an", "each", "both", "half", "one", "two", "three", "four", "five", "six",
-})  # fmt: skip
-_SAYS_LITTLE = frozenset({"add", "bring", "keep", "leave", "let", "place", "put", "return", "take"})
-_SEARCHED_LESS = _SAYS_LITTLE | {"ladle", "plate", "pour", "season", "serve", "spoon", "stir", "top", "turn"}
-"""Nobody looks for these in a film; of several steps another names their chapter."""
-_PRONOUNS = frozenset({"it", "them", "everything", "all", "this", "these", "that"})
-_DETERMINERS = frozenset({"the", "a", "an", "some", "all", "both", "half", "more", "remaining"})
-_HOW = frozenset({
-    "carefully", "coarsely", "finely", "first", "gently", "lightly", "now", "quickly", "roughly", "slowly", "then",
-    "thinly", "thoroughly", "well",
-})  # fmt: skip
+COOKS_MS = 5 * 60_000
+"""What stands on the heat so long is cooking, whatever its words say (common sense, no source)."""
+_PUT = frozenset({"drop", "lay", "place", "put", "return", "set", "sit", "throw", "tip"})
+"""Ways of putting in that nobody searches for."""
+_DETERMINER = re.compile(r"(?<=, )(?:the|a|an|some) |(?<= and )(?:the|a|an|some) ", re.IGNORECASE)
 
 
 def step_name(step: Step, dish: Dish) -> str:
-    """``Soften the fennel``, ``Plate the bisque``: the verb and what it is done to.
+    """``Soften the fennel``, ``Plate the bisque``: the verb that a viewer would search for and what it is done to.
 
-    The cook's own `chapter:` goes first; of a sentence that names no food, the dish stands for it.
+    The cook's own `chapter:` goes first; of words that name no food, the dish stands for it.
     """
     if step.chapter:
         return " ".join(step.chapter.split())
-    foods = _food_words(dish)
-    sentence = _SENTENCE_END.split(_FIRST_OF_ALL.sub("", step.do.strip()), maxsplit=1)[0]
-    whole = f"the {_short(dish)}"
-    first = ""
-    clauses = _clauses(sentence, foods)
-    for clause, following in itertools.zip_longest(clauses, clauses[1:], fillvalue=""):
-        name = _shared(clause, following, foods) or _of_clause(clause, foods, whole)
-        first = first or name[0]
-        if name[0] and name[1]:
-            return _fitted(_capital(name[0]))
-    return _fitted(_capital(first or _added(step) or sentence)) or f"Step {step.number}"
+    best = best_deed(step, dish)
+    if best is None or best.says <= SAYS_NOTHING:
+        return _fitted(
+            _capital(_by_what_it_is(step, dish) or (_words(best, dish) if best else step.do.strip(" .")))
+        ) or (f"Step {step.number}")
+    if best.verb in _PUT and step.additions:
+        return _capital(_with_foods("add", [a.ingredient.short_name for a in step.additions]))
+    return _fitted(_capital(_words(best, dish)))
 
 
-def _added(step: Step) -> str:
-    """``Add the cream and butter``: of a sentence without a verb (*back in the pot with the cream*), what goes in."""
-    names = [a.ingredient.name for a in step.additions]
-    return f"add the {_and(names)}" if names else ""
+def _words(deed: Deed, dish: Dish) -> str:
+    """The deed as a name, with what it goes onto where that fits."""
+    thing = deed.thing or f"the {_short(dish)}"
+    whole = f"{deed.verb} {thing}"
+    return f"{whole} {deed.onto}" if deed.onto and len(f"{whole} {deed.onto}") <= LONGEST else whole
+
+
+def _by_what_it_is(step: Step, dish: Dish) -> str:
+    """Of words that say little: that it is served, what goes in, or that it cooks."""
+    if is_served(step):
+        return f"serve the {_short(dish)}"
+    if step.additions:
+        return _with_foods("add", [a.ingredient.short_name for a in step.additions])
+    return f"cook the {_short(dish)}" if step.reading.heat.on and step.wait_ms and step.wait_ms >= COOKS_MS else ""
+
+
+def _with_foods(verb: str, names: Sequence[str]) -> str:
+    """``add the cream and butter``: as many of the foods as fit."""
+    texts = (f"{verb} the {_and(names[:count])}" for count in range(len(names), 1, -1))
+    return next((text for text in texts if len(text) <= LONGEST), f"{verb} the {names[0]}")
 
 
 def says_much(name: str) -> bool:
     """Whether a viewer would look for it: *sear the hake*, and not *stir in the cream*."""
-    return name.partition(" ")[0].casefold() not in _SEARCHED_LESS
+    return name.partition(" ")[0].casefold() not in SEARCHED_LESS
 
 
 def then_name(first: str, later: str) -> str:
@@ -102,7 +81,7 @@ def _shorter(name: str) -> Iterator[str]:
 
 def joined_name(steps: Sequence[tuple[Step, Dish]]) -> str:
     """``Prep: celeriac, fennel and chives``: of prep steps together, what they get ready."""
-    names = list(dict.fromkeys(i.name for step, _ in steps for i in _handled(step)))
+    names = got_ready([step for step, _ in steps])
     if not names:
         return step_name(*steps[0])
     fewer = [f"Prep: {', '.join(names[:count])} and more" for count in range(len(names) - 1, 0, -1)]
@@ -116,77 +95,14 @@ def finished_name(dish: Dish) -> str:
     return name if len(name) <= LONGEST else _fitted(f"{_capital(_short(dish))}, finished")
 
 
+def got_ready(steps: Sequence[Step]) -> list[str]:
+    """The foods that the steps get ready, each once."""
+    return list(dict.fromkeys(i.short_name for step in steps for i in _handled(step)))
+
+
 def _handled(step: Step) -> list[Ingredient]:
     """What a step gets ready; where it names nothing of that, what goes in."""
     return list(step.uses) or [a.ingredient for a in step.additions]
-
-
-def _food_words(dish: Dish) -> set[str]:
-    return {w for i in dish.ingredients for w in (*words_of(i.name), *words_of(i.food.name.partition(",")[0]))}
-
-
-def _clauses(sentence: str, foods: set[str]) -> list[str]:
-    """Parts of a sentence, each with its own verb; a list of foods stays in one piece."""
-    parts: list[str] = []
-    for part in _JOINED.split(sentence):
-        said = _AND.sub("", part).strip()
-        if not said:
-            continue
-        goes_on = (
-            parts and _is_thing(said, foods) and not part.casefold().startswith(("then", "while", "until", "till"))
-        )
-        if goes_on:
-            parts[-1] += (" and " if _AND.match(part) else ", ") + said
-        else:
-            parts.append(re.sub(r"^then\s+", "", said, flags=re.IGNORECASE))
-    return parts
-
-
-def _is_thing(text: str, foods: set[str]) -> bool:
-    """Whether the text goes on a list (*the stock*, *wine*) and is no clause of its own (*salt the skin*)."""
-    words = text.casefold().split()
-    if words[0] in _DETERMINERS:
-        return True
-    following = words[1] if len(words) > 1 else ""
-    return bool(set(words_of(words[0])) & foods) and following not in _DETERMINERS | _PRONOUNS
-
-
-def _shared(clause: str, following: str, foods: set[str]) -> tuple[str, bool] | None:
-    """Of *hull and halve the strawberries* what both verbs share: ``Hull the strawberries``."""
-    words = following.split()
-    if len(clause.split()) > 1 or len(words) < 2 or not _is_thing(" ".join(words[1:]), foods):
-        return None
-    thing = _STOP.sub("", " " + " ".join(words[1:])).strip()
-    return (f"{clause} {thing}", True) if set(words_of(thing)) & foods else None
-
-
-def _is_gear(words: Sequence[str], foods: set[str]) -> bool:
-    """Whether it is where something is done (*in the oven*, *on a rack*), and no food."""
-    told = set(words_of(" ".join(words[:3])))
-    return bool(told & _GEAR) and not told & foods
-
-
-def _of_clause(clause: str, foods: set[str], whole: str) -> tuple[str, bool]:
-    """The clause's verb with what it is done to, and whether that says anything; a pronoun becomes the dish."""
-    words = clause.split()
-    while len(words) > 1 and words[0].casefold() in _HOW:
-        words = words[1:]
-    verb = [words[0]]
-    rest = words[1:]
-    goes_with = len(rest) > 1 and rest[0].casefold() in _AFTER_THE_VERB
-    if goes_with and not _is_gear(rest[1:], foods) and _is_thing(" ".join(rest[1:]), foods):
-        verb.append(rest[0])
-        rest = rest[1:]
-    thing = _STOP.sub("", " " + " ".join(rest)).strip().rstrip(",")
-    if verb[0].casefold() in _NO_VERBS:
-        return "", False
-    if not thing:
-        return f"{verb[0]} {whole}", verb[0].casefold() not in _SAYS_LITTLE
-    head, *more = thing.split()
-    if head.casefold() in _PRONOUNS and head.casefold() not in ("all", "everything"):
-        off = [w for w in more[:1] if w.casefold() in _AFTER_THE_VERB]
-        return " ".join([*verb, *off, whole]), verb[0].casefold() not in _SAYS_LITTLE
-    return " ".join([*verb, thing]), True
 
 
 def _short(dish: Dish) -> str:
@@ -200,6 +116,8 @@ def _short(dish: Dish) -> str:
 def _fitted(name: str) -> str:
     """At most ``LONGEST`` characters: of a list its beginning, else whole words."""
     name = " ".join(name.split())
+    if len(name) > LONGEST:
+        name = _DETERMINER.sub("", name)
     while len(name) > LONGEST and re.search(r",| and ", name):
         name = _without_last(name)
     if len(name) > LONGEST:
@@ -209,8 +127,8 @@ def _fitted(name: str) -> str:
 
 def _without_last(name: str) -> str:
     """A list without its end: ``Whisk the flour and the oats``."""
-    left = re.split(r",\s*(?=[^,]*$)|\s+and\s+(?!.*\sand\s)", name)[0]
-    return left if " and " in left else " and ".join(left.rsplit(", ", 1))
+    first, *rest = re.split(r",\s*(?:and\s+)?|\s+and\s+", name)
+    return _and([first, *rest[:-1]])
 
 
 def _and(names: Sequence[str]) -> str:

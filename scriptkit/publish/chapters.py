@@ -6,13 +6,13 @@ Platforms want the first at 0:00, three at least, and ten seconds for each (comm
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.cut.placement import TRANSCRIPT, Cut
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.problems import Place, Problem, note, warning
-from scriptkit.publish.chapter_names import finished_name, joined_name, says_much, step_name, then_name
+from scriptkit.publish.chapter_names import finished_name, got_ready, joined_name, says_much, step_name, then_name
 from scriptkit.publish.platform_text import FEWEST_CHAPTERS, SHORTEST_CHAPTER_MS
 from scriptkit.recipe.dish import Dish, Step
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan
@@ -145,13 +145,34 @@ def _chapters(
         )
         for n, (group, start) in enumerate(zip(groups, starts, strict=True))
     ]
-    found = list(problems)
+    found = [*problems, *(() if planned else _too_brief(groups, end_ms, place))]
     if len(chapters) < FEWEST_CHAPTERS:
         found.append(
             note(place, "chapter", f"{len(chapters)} of the {FEWEST_CHAPTERS} chapters that platforms ask for: the cut is {format_clock(end_ms)} long, and a chapter {format_duration(SHORTEST_CHAPTER_MS)} at least",
                  "the description has no chapters; give the steps more `screen:`")
         )  # fmt: skip
     return Chapters(chapters=tuple(_told_apart(chapters)), end_ms=end_ms, planned=planned, problems=tuple(found))
+
+
+def _too_brief(groups: Sequence[Sequence[_Mark]], end_ms: int, place: Place) -> Iterator[Problem]:
+    """A note of the steps that share a chapter as they last too short for one of their own; the one that names it aside."""
+    names: list[str] = []
+    for group, following in itertools.zip_longest(groups, groups[1:]):
+        ends = [*(m.start_ms for m in group[1:]), following[0].start_ms if following else end_ms]
+        main = group[_main(group, ends[-1])]
+        names += [
+            f"{m.dish.short}, step {m.step.number} ({m.step.id})"
+            for m, end in zip(group, ends, strict=True)
+            if m.step and m.dish and m is not main and end - m.start_ms < SHORTEST_CHAPTER_MS
+        ]
+    if names:
+        words = f"in a neighbour's chapter, as a chapter lasts {format_duration(SHORTEST_CHAPTER_MS)} at least: {', '.join(names)}"
+        yield note(
+            place,
+            "chapter",
+            words,
+            "give one of them `chapter:` with a name, and the chapter that it is in is called so",
+        )
 
 
 def _few(marks: Sequence[_Mark], end_ms: int) -> list[list[_Mark]]:
@@ -255,6 +276,8 @@ def _shown(group: Sequence[_Mark], end_ms: int) -> tuple[Sequence[_Mark], _Mark]
 def _late(group: Sequence[_Mark], end_ms: int) -> float:
     """What it costs that the chapter's main thing begins later than the chapter; of prep all is the main thing."""
     shown, main = _shown(group, end_ms)
+    if shown is not group and shown[0].start_ms - group[0].start_ms >= SHORTEST_CHAPTER_MS:
+        return _OWN_BEGINS_LATER  # an opening that is long enough for a chapter of its own
     if _begins(shown, main) or _is_prep(shown):
         return 0
     if main.step and main.step.chapter:
@@ -267,8 +290,10 @@ def _begins(shown: Sequence[_Mark], main: _Mark) -> bool:
 
 
 def _is_prep(shown: Sequence[_Mark]) -> bool:
-    """Whether it is prep alone, several steps of it, and the cook named none."""
-    return len(shown) > 1 and all(m.step and m.step.stage == "prep" and not m.step.chapter for m in shown)
+    """Whether it is prep alone, several steps of it that get several foods ready, and the cook named none."""
+    if len(shown) < 2 or not all(m.step and m.step.stage == "prep" and not m.step.chapter for m in shown):
+        return False
+    return len(got_ready([m.step for m in shown if m.step])) > 1
 
 
 def _name(group: Sequence[_Mark], end_ms: int) -> str:

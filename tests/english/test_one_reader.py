@@ -28,6 +28,7 @@ PRINTED = {
     "papers/timeline.py": {"do", "vessel"},
     "publish/chapter_names.py": {"do"},
     "publish/method_words.py": {"do"},
+    "publish/step_deeds.py": {"do"},
     "recipe/doubt.py": {"do"},
     "recipe/unconfirmed.py": {"do"},
     "recipe/additions.py": {"do", "vessel", "heat", "tools", "method"},

@@ -114,8 +114,8 @@ def test_what_begins_first_is_named_first(first: str, later: str, both: str) -> 
 def test_the_chapters_of_the_example_as_it_is_cut() -> None:
     chapters = read(str(EXAMPLES / "harbour-supper.yaml"), cut=str(EXAMPLES / "harbour-supper-cut.srt")).chapters
     assert [c.name for c in chapters.chapters] == [
-        "Opening", "Prep: celeriac, fennel and chives", "Prep: hake and parsley", "Soften the fennel", "Blend the soup",
-        "Ladle the bisque", "Sear the hake", "Brown the butter", "Plate the fillets",
+        "Opening", "Prep: celeriac, fennel and chives", "Prep: hake and parsley", "Soften the fennel", "Simmer the bisque",
+        "Blend the soup", "Ladle the bisque", "Sear the hake", "Brown the butter",
     ]  # fmt: skip
 
 
@@ -140,3 +140,22 @@ def test_a_chapter_is_named_by_what_is_done(do: str, name: str, table: Table) ->
         f"  - {{id: one, stage: cook, do: '{do}', add: {{cream: to taste}}}}\n"
     )
     assert step_name(dish.steps[0], dish) == name
+
+
+def test_a_long_opening_keeps_its_chapter() -> None:
+    far = [36 + 35 * n for n in range(14)]
+    found = chapters_of_cut(cut_of(far, 540), SUPPER.place).chapters
+    assert (found[0].name, found[0].step_numbers) == ("Opening", ())
+    assert len(found) == MOST_CHAPTERS
+
+
+def test_steps_that_are_too_brief_for_a_chapter_are_told_with_the_key_that_names_one() -> None:
+    seconds = [20, 60, 100, 140, 180, 220, 224, 260, 300, 340, 380, 420, 460, 500]
+    cut = cut_of(seconds, 540)
+    (brief,) = [p for p in cut.placements if p.time_ms == 220_000]
+    (told,) = [p for p in chapters_of_cut(cut, SUPPER.place).problems if "at least" in p.message]
+    assert told.severity == "note"
+    assert told.message.endswith(f": {brief.dish.short}, step {brief.step.number} ({brief.step.id})")
+    assert "`chapter:`" in told.hint
+    apart = [20 + 35 * n for n in range(14)]
+    assert chapters_of_cut(cut_of(apart, 540), SUPPER.place).problems == ()
