@@ -24,7 +24,7 @@ from scriptkit.recipe.part_batches import part_batch_problems
 from scriptkit.recipe.whole_counted import whole_for_a_part
 from scriptkit.safety.free_from import free_from_problems
 from scriptkit.safety.health_claims import claim_problems
-from scriptkit.safety.rule_matching import answers_of, deadly_of, doneness_problems, warned_of
+from scriptkit.safety.rule_matching import answers_of, deadly_of, doneness_problems, not_for_them_of
 from scriptkit.shoot.buying import buying_problems
 from scriptkit.shoot.day.lateness import late_problems
 from scriptkit.shoot.day.standing_ready import standing_problems
@@ -103,9 +103,10 @@ def answers(work: Preproduction) -> list[Problem]:
 
 
 def deadly(work: Preproduction) -> list[Problem]:
-    """The deadly few among the cautions that the file does not answer, at which `publish` stops; and what those whom a dish is for must
-    not eat."""
-    return [replace(p, severity=Severity.WARNING) for p in deadly_of(work.cautions)] + warned_of(work.cautions)
+    """The deadly few among the cautions that the file does not answer, and what those whom a dish is for must not eat: `publish` stops
+    at both."""
+    stopping = (*deadly_of(work.cautions), *not_for_them_of(work.cautions))
+    return [replace(p, severity=Severity.WARNING) for p in stopping]
 
 
 def claims(work: Preproduction) -> list[Problem]:

@@ -63,7 +63,7 @@ def run(
     as_json: bool = False,
 ) -> int:
     """Writes the files into ``output``. Without a cut, chapters are those of the plan, which is told. Raises CannotDo
-    where an ingredient is unconfirmed, a caution of the deadly few is not answered, a file cannot be read or written, or so many
+    where an ingredient is unconfirmed, a caution of the deadly few or of what those it is for must not eat is not answered, a file cannot be read or written, or so many
     servings cannot be made."""
     from scriptkit.cli.check_folder import keep_record
     from scriptkit.documents import own_template_files, own_templates_told
@@ -71,7 +71,7 @@ def run(
     from scriptkit.production import read
     from scriptkit.recipe.dish import Meal
     from scriptkit.recipe.unconfirmed import unconfirmed
-    from scriptkit.safety.rule_matching import deadly_of
+    from scriptkit.safety.rule_matching import deadly_of, not_for_them_of
     from scriptkit.written_files import write_folder
 
     misnamed = own_templates_told(templates)
@@ -83,8 +83,8 @@ def run(
     title = production.source.name
     if servings is not None and isinstance(production.source, Meal) and servings != int(servings):
         raise _cannot_make(f"{servings:g} plates", "write a whole number of plates")
-    if deadly := deadly_of(production.cautions):
-        raise CannotDo(in_order(deadly), production.files)
+    if stopping := [*deadly_of(production.cautions), *not_for_them_of(production.cautions)]:
+        raise CannotDo(in_order(stopping), production.files)
     chapters = production.chapters
     publication = production.publication(servings)
     files, of_files = publish_files(publication, templates, pages_in(output))

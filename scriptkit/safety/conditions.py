@@ -131,6 +131,7 @@ DEARER = frozenset(
         "dish_says",
         "holds_named",
         "never_heated_named",
+        "left_whole_named",
         "mentions",
         "made_good",
     )

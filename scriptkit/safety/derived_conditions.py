@@ -15,7 +15,7 @@ from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Ingredient, Step
 from scriptkit.recipe.soaking import marinates
 from scriptkit.safety.kitchen_state import OIL_G_PER_ML, StepState, named
-from scriptkit.safety.state_conditions import MINIMUM_C, is_so
+from scriptkit.safety.state_conditions import MINIMUM_C, fits_in, is_so
 from scriptkit.safety.step_facts import Situation
 
 Holds = Callable[[Situation], bool]
@@ -57,6 +57,21 @@ def _whole_eggs(s: Situation) -> bool:
     if s.step is None or not eggs or _grams(state, eggs) < _MOSTLY * state.total_g:
         return False
     return not any(tells(step.reading.sentence, "beaten") for step in (*state.earlier, s.step))
+
+
+_IN_BITS = ("ground-or-cut-small", "chopped-or-flaked")
+
+
+def _left_whole_named(value: Any) -> Holds:
+    fits = fits_in(value)
+
+    def is_cut(s: Situation, food: Ingredient) -> bool:
+        if any(tells(named(food), fact) for fact in _IN_BITS):
+            return True
+        cutting = (e for e in s.earlier if tells(e.reading.sentence, "ground-or-cut-small"))
+        return any(food in (*e.uses, *(a.ingredient for a in e.additions)) or _names_any(e, [food]) for e in cutting)
+
+    return lambda s: any(fits(named(i)) and not is_cut(s, i) for i in s.handled)
 
 
 def _liquid_share(s: Situation) -> float:
@@ -249,6 +264,7 @@ def _holds_category(value: Any) -> Holds:
 DERIVED_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "mentions": _mentions,
     "whole_eggs": is_so(_whole_eggs),
+    "left_whole_named": _left_whole_named,
     "liquid_share_at_least": lambda value: lambda s: _liquid_share(s) >= float(value),
     "liquid_share_at_most": lambda value: lambda s: s.state.total_g > 0 and _liquid_share(s) <= float(value),
     "oil_share_at_least": lambda value: lambda s: _oil_share(s) >= float(value),

@@ -20,7 +20,7 @@ from scriptkit.safety.marinades import fate_of_marinade
 from scriptkit.safety.rules import OVERLAY, PRINTED, SPOKEN, Rule
 from scriptkit.safety.rules_holding import rules_holding
 from scriptkit.safety.step_facts import DishFacts, Situation, eaters_of_meal, situations
-from scriptkit.safety.waivers import answer_problems, answer_to, answered_text, unanswered, warned
+from scriptkit.safety.waivers import answer_problems, answer_to, answered_text, not_for_them, unanswered
 
 MOST_LINES_A_STEP = 4
 """Of cautions in the overlay: more is not read (common practice, no source). What is over is spoken and printed."""
@@ -41,6 +41,8 @@ class Caution:
     answer: Answer | None = None
     short: tuple[str, ...] = ()
     """Its short lines, filled in, also where they are not on screen."""
+    not_for: frozenset[str] = frozenset()
+    """Whom the dish is for, of those who must not eat it."""
     about: tuple[str, ...] = ()
     """Keys of the ingredients that it is about; empty: the step as a whole."""
 
@@ -117,9 +119,9 @@ def deadly_of(cautions: Iterable[Caution]) -> list[Problem]:
     return unanswered((c.rule, c.dish, c.step, c.printed, c.answer) for c in cautions)
 
 
-def warned_of(cautions: Iterable[Caution]) -> list[Problem]:
-    """What those whom the dishes are for must not eat, as warnings."""
-    return warned((c.rule, c.dish, c.step, c.printed, c.answer) for c in cautions)
+def not_for_them_of(cautions: Iterable[Caution]) -> list[Problem]:
+    """What those whom the dishes are for must not eat and the recipe has not answered, as errors: nothing is published before."""
+    return not_for_them((c.rule, c.dish, c.step, c.printed, c.answer, c.not_for) for c in cautions)
 
 
 def _at(situation: Situation, here: Sequence[Rule], once: set[str]) -> Iterator[Caution]:
@@ -129,7 +131,8 @@ def _at(situation: Situation, here: Sequence[Rule], once: set[str]) -> Iterator[
         if rule.id in replaced or (rule.told != "step" and rule.id in once):
             continue
         once.update((rule.id, *rule.instead_of))
-        yield dataclasses.replace(_fill(rule, situation), about=concerned_in(rule, situation))
+        not_for = situation.facts.eaters.intersection(rule.not_for)
+        yield dataclasses.replace(_fill(rule, situation), about=concerned_in(rule, situation), not_for=not_for)
 
 
 def _notes_once(found: Sequence[Caution]) -> list[Caution]:

@@ -52,8 +52,8 @@ class Rule:
     """Other texts where it is known what becomes of a marinade: by marinades.py's words for it, ``short``, ``spoken``, ``printed``."""
     deadly: bool = False
     """What is published stops at it until the recipe answers it."""
-    warned: bool = False
-    """`check` warns of it, also where nothing stops at it: what those whom the dish is for must not eat."""
+    not_for: tuple[str, ...] = ()
+    """Eaters who must not eat it: what is published stops at it too where the dish is for one of them, until the recipe answers it."""
     for_crew: bool = False
     """Only for those who film; a viewer cooks without camera, lamps and twins."""
 
@@ -98,7 +98,7 @@ def _shape() -> Shape:
     return shape_of(
         Rule,
         called={"for_crew": "for"},
-        optional=("where", "unless", "instead_of", "where_marinade"),
+        optional=("where", "unless", "instead_of", "not_for", "where_marinade"),
         inside={"when": asked, "unless": asked, "where_marinade": _TEXTS_BY_FATE},
     )
 
@@ -114,6 +114,7 @@ def _rule(row: dict[str, Any]) -> Rule:
             "unless": tuple(row.get("unless", {}).items()),
             "where": tuple(row.get("where", (OVERLAY, SPOKEN, PRINTED))),
             "instead_of": tuple(row.get("instead_of", ())),
+            "not_for": tuple(row.get("not_for", ())),
             "short": tuple(row["short"]),
             "for_crew": crew,
         }

@@ -37,14 +37,22 @@ def unanswered(cautions: Iterable[tuple[Rule, Dish, Step | None, str, Answer | N
     return list(found.values())
 
 
-def warned(cautions: Iterable[tuple[Rule, Dish, Step | None, str, Answer | None]]) -> list[Problem]:
-    """What those whom a dish is for must not eat, each as a warning, once in a dish, where the recipe has not answered it."""
+def not_for_them(
+    cautions: Iterable[tuple[Rule, Dish, Step | None, str, Answer | None, frozenset[str]]],
+) -> list[Problem]:
+    """What those whom a dish is for must not eat, each as an error, once in a dish, where the recipe has not answered it: nothing is
+    published before. Of each caution its rule, dish, step, printed text, answer, and the eaters who must not eat it."""
     found: dict[tuple[str, str], Problem] = {}
-    for rule, dish, step, printed, answer in cautions:
-        if rule.warned and answer is None:
-            place = step.place if step is not None else dish.place
-            hint = f"change the recipe, or take them out of `for:`; or answer it: `answered: {{{rule.id}: why it is safe here}}`"
-            found.setdefault((rule.id, dish.file), warning(place, "not-for-them", f"{dish.name}: {printed}", hint))
+    for rule, dish, step, printed, answer, eaters in cautions:
+        if not eaters or answer is not None or rule.deadly:
+            continue
+        where = f"step {step.number} ({step.id})" if step is not None else dish.name
+        whom = ", ".join(e for e in rule.not_for if e in eaters)
+        hint = f"leave it out; or take them out of `for:` and of the texts; or answer it in the file, and the answer is printed: `answered: {{{rule.id}: why it is safe here}}`"
+        found.setdefault(
+            (rule.id, dish.file),
+            error(step.place if step is not None else dish.place, "not-for-them", f"{where}: the dish is for “{whom}”. {printed}", hint),
+        )  # fmt: skip
     return list(found.values())
 
 
