@@ -10,6 +10,8 @@ function openSheet(name) {
 
 // --- the list, search and jump -------------------------------------------------------------------------------------------
 const rows = [];
+const PART = 24, ROW_PX = 56;  // rows are laid out by the part, where they are seen: hundreds of them would make each sheet wait
+const parts = [];
 let building = 0;
 
 function makeRow(s) {
@@ -19,7 +21,8 @@ function makeRow(s) {
   sign.setAttribute("role", "img");
   jump.append(sign, element("b", shot.slate), dish, what);
   row.append(jump);
-  byId("rows").append(row);
+  if (rows.length % PART === 0) parts.push(byId("rows").appendChild(element("ul")));
+  parts.at(-1).append(row);
   rows.push({ shot, row, jump, sign, now: null, here: false, text: `${shot.slate} ${title(shot)} ${shot.dish} ${shot.step?.name ?? ""} ${shot.step?.vessel ?? ""}`.toLowerCase() });
 }
 
@@ -66,6 +69,11 @@ function showList(most = 24) {
     showRow(one, covered);
     hide(one.row, asked !== "" && !one.text.includes(asked));
   }
+  parts.forEach((part, n) => {
+    const shown = rows.slice(n * PART, (n + 1) * PART).filter((one) => !one.row.hidden).length;
+    hide(part, !shown);
+    part.style.containIntrinsicHeight = `auto ${shown * ROW_PX}px`;
+  });
   sayFound();
 }
 

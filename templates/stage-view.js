@@ -49,8 +49,15 @@ function stateOf(shot, covered = circled()) {
 /** Whether anything was done in the take: not in a false start, nor in one that was stopped at once and is no good. */
 const films = (t) => t.v !== FALSE_START && !(t.v === "NG" && t.i !== null && t.o !== null && t.o - t.i < STOPPED_S * nominal);
 
-/** Where the day stands: which steps have begun, what is not circled, and which shot comes next; -1 when the day is over. */
+let stood = {};
+
+/** Where the day stands: which steps have begun, what is not circled, and which shot comes next; -1 when the day is over. Made once after each event. */
 function standing() {
+  if (stood.state !== state || stood.events !== events.length) stood = { state, events: events.length, day: dayNow() };
+  return stood.day;
+}
+
+function dayNow() {
   const covered = circled();
   const touched = new Set(state.takes.map((t) => byKey.get(t.s)?.s));
   for (const roll of state.rolls.keys()) touched.add(byKey.get(roll)?.s);
@@ -267,7 +274,7 @@ function whereTheDayIs() {
 function go(shot) {
   if (!shot) return;
   at = placeInDay.get(shot.s);
-  setting("at", String(at));
+  setTimeout(() => setting("at", String(at)));  // written after the shot is shown
   showShot();
   toTop("shot");
 }

@@ -29,7 +29,7 @@ window.taps = [];
 new PerformanceObserver(found => { for (const e of found.getEntries()) if (e.name === 'click')
   taps.push([e.processingEnd - e.startTime, e.duration]); }).observe({type: 'event', durationThreshold: 16, buffered: true});
 """
-TAPS = ("#hands button:nth-child(4)", "#hands button:nth-child(3)", "#next", "#list", "#rows li:nth-child(9) button",
+TAPS = ("#hands button:nth-child(4)", "#hands button:nth-child(3)", "#next", "#list", "#rows ul:first-child li:nth-child(9) button",
         "#hands button:nth-child(3)", "#undo", "#change")  # fmt: skip
 """Roll, Circle, Next, the list, a shot of it, Circle, Undo, Change."""
 
