@@ -18,6 +18,7 @@ from scriptkit.nutrition.servings import only_meal as only_meal_of
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import CannotDo, Problem, Severity, in_order, note, warning
 from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.recipe.drained_tins import counted_with_liquid
 from scriptkit.recipe.ledger import ledger_problems, not_connected
 from scriptkit.recipe.meal_takeovers import alone_problems
 from scriptkit.recipe.part_batches import part_batch_problems
@@ -196,7 +197,7 @@ def as_published(work: Preproduction) -> list[Problem]:
 
 def counted_whole(work: Preproduction) -> list[Problem]:
     """Ingredients of which only a part goes in."""
-    return [p for dish in work.dishes for p in whole_for_a_part(dish)]
+    return [p for dish in work.dishes for p in (*whole_for_a_part(dish), *counted_with_liquid(dish))]
 
 
 def part_batches(work: Preproduction) -> list[Problem]:

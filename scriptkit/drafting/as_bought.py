@@ -9,11 +9,9 @@ from scriptkit.drafting.food_matching import folded
 from scriptkit.drafting.line_amounts import LineAmount
 from scriptkit.drafting.line_weights import LineWeight, weight_of
 from scriptkit.measure.amounts import Amount, Kind
-from scriptkit.pantry.as_sold import in_shells, with_unknown_bones
+from scriptkit.pantry.as_sold import PULSES_LEFT, in_shells, with_unknown_bones
 from scriptkit.pantry.food import Food
 
-_PULSES = (0.6, 0.55, 0.65)
-"""Of a can of pulses what is left without its liquid, and the least and the most of makes that differ (common practice, no source)."""
 _SHARES = {
     "vegetable": (0.6, 0.5, 0.7), "mushroom": (0.6, 0.5, 0.7), "fruit": (0.6, 0.5, 0.65),
     "fish": (0.7, 0.6, 0.8), "shellfish": (0.6, 0.5, 0.7),
@@ -44,7 +42,7 @@ def between(
     if read is None or food is None or weight.sure < 1:
         return ()
     if used is not read:  # drained
-        _, least, most = _SHARES.get(food.category, _PULSES)
+        _, least, most = _SHARES.get(food.category, PULSES_LEFT)
         return tuple(f"{_of_cans(read).grams * share:.0f} g" for share in (least, most))
     if told.most is None or read is not told.amount:
         return ()
@@ -72,7 +70,7 @@ def drained(food: str, category: str, amount: Amount, prep: str, container: str)
     whole = _of_cans(amount)
     if not pulse or whole.kind is not Kind.MASS:
         return food, amount, ""
-    return food, _share_of(whole, _PULSES[0]), f"drained: {_PULSES[0]:.0%} of the {container or 'can'}"
+    return food, _share_of(whole, PULSES_LEFT[0]), f"drained: {PULSES_LEFT[0]:.0%} of the {container or 'can'}"
 
 
 _WEIGHED_DRAINED = re.compile(r"\bdrained weight\b|\bnot drained\b|\bundrained\b", re.IGNORECASE)

@@ -83,6 +83,19 @@ class Disposal:
         return bool(here & {stem(w) for w in words_in(name)})
 
 
+_DRAINED = LazyPattern(r"\b(?:drained|rinsed)\b", re.IGNORECASE)
+_WITH_ALL = LazyPattern(r"\b(?:not|un)[- ]?(?:drained|rinsed)\b|\bdrained weight\b", re.IGNORECASE)
+
+
+def is_drained(prep: str) -> bool:
+    """Whether what is got ready so has lost its liquid.
+
+    >>> is_drained("drained and rinsed"), is_drained("undrained"), is_drained("chopped")
+    (True, False, False)
+    """
+    return _DRAINED.search(prep) is not None and _WITH_ALL.search(prep) is None
+
+
 @functools.lru_cache(maxsize=4096)
 def disposals_in(text: str) -> tuple[Disposal, ...]:
     """Everything that the text says is poured off, strained, discarded or set aside, in order; a stretch counts once.

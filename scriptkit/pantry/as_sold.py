@@ -7,6 +7,8 @@ import re
 from scriptkit.measure.amounts import Amount, Kind
 from scriptkit.pantry.food import Food
 
+PULSES_LEFT = (0.6, 0.55, 0.65)
+"""Of a can of pulses what is left without its liquid, and the least and the most of makes that differ (common practice, no source)."""
 _SHELL_SHARES = {"mussels": 0.75, "clams": 0.8, "oysters": 0.85, "cockles": 0.8, "lobster, raw": 0.67}
 """What of them as bought is shell (common practice, no source); the table's rows are of the meat and give none."""
 _WHOLE_FISH = re.compile(r"\bwhole\b|\bgutted\b(?!.*\bfill?ets?\b)|\bhead[- ]on\b", re.IGNORECASE)
