@@ -71,6 +71,25 @@ def test_a_step_that_is_left_out_has_no_time_and_moves_no_other(dishes: dict[str
         assert check(source, *scenes[:n], *scenes[n + 1 :]) == ["not-placed"], steps[n]
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Five minutes now, hands off.",
+        "Then nobody touches them for five minutes.",
+        "And now we wait, about five minutes, I know it is hard.",
+    ],
+)
+@pytest.mark.parametrize("name", [name for name in WAYS if "chops" in name])
+def test_a_rest_of_which_only_its_time_is_said_is_not_left_out(
+    dishes: dict[str, Dish | Meal], name: str, words: str
+) -> None:
+    source, scenes, steps = way(name, dishes)
+    assert (
+        check(source, *[Scene("rest", words) if s == "rest" else one for s, one in zip(steps, scenes, strict=True)])
+        == []
+    )
+
+
 @pytest.mark.parametrize("name", WAYS)
 def test_a_step_that_is_shown_again_stands_in_one_of_its_scenes(dishes: dict[str, Dish | Meal], name: str) -> None:
     """Two scenes later, and as a memory at the end."""

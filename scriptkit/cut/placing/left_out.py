@@ -7,10 +7,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.cut.placing.log_fit import LogFit
+from scriptkit.cut.transcript.transcript import SpokenLine
 
 _HEARD_NOWHERE, _SQUEEZED = 0.01, 1 / 3
 """Of the words that tell a step, so few in the whole cut, or so much of its planned time left to it, that it is not there: in the
 benchmark's videos, where all steps are in the cut and no time is planned, hardly one is so."""
+_WAIT_NEAR_MS = 25_000
+"""So far from where a step would stand its wait tells of it (common sense, no source)."""
 _TELLS = ((5.0, 0.0, 0.25, 0.4), (0.0, 0.8, 0.4, 0.4))
 _OF_ADDITIONS = ((0.0, 0.45, 0.3, 0.2),)
 """A step is left out where what speaks for it, as a logarithm, is less than the third figure as a share of what speaks for half of the
@@ -47,6 +50,22 @@ def left_out(steps: Sequence[HowHeard], *, additions_known: bool) -> frozenset[i
     return frozenset(
         n for n, one in enumerate(steps) if _nowhere(one) or _much_less(one, [*steps[:n], *steps[n + 1 :]], tells)
     )
+
+
+def wait_heard(wait_ms: int, lines: Sequence[SpokenLine], at_ms: float, after_ms: float, until_ms: float) -> int | None:
+    """Where about the moment, and between the two others, a time is said that is the step's wait (*ten minutes, hands off*): the middle
+    of its line; None: nowhere."""
+    from scriptkit.measure.figures import MS, figures_in
+
+    first, last = max(at_ms - _WAIT_NEAR_MS, after_ms), min(at_ms + _WAIT_NEAR_MS, until_ms)
+    near = [one for one in lines if one.start_ms > first and one.end_ms < last]
+    said = [
+        (one.start_ms + one.end_ms) // 2
+        for one in near
+        for figure in figures_in(one.text)
+        if figure.unit == MS and not figure.idle and figure.low <= wait_ms <= figure.high
+    ]
+    return min(said, key=lambda ms: abs(ms - at_ms), default=None)
 
 
 def _nowhere(one: HowHeard) -> bool:

@@ -12,7 +12,7 @@ from operator import mul
 from scriptkit.cut.placement import HAND, TAKE, Cut, Placement
 from scriptkit.cut.placing.evidence import Query, Row, query, rows_for
 from scriptkit.cut.placing.forward_backward import shares
-from scriptkit.cut.placing.left_out import HowHeard, left_out, speaks_for
+from scriptkit.cut.placing.left_out import HowHeard, left_out, speaks_for, wait_heard
 from scriptkit.cut.placing.log_fit import LogFit, chain_of, log_fit
 from scriptkit.cut.placing.placement_warnings import Telling, doubted, hands_against_order, one_line, other_video
 from scriptkit.cut.placing.planned_places import Planned, planned_in
@@ -21,11 +21,11 @@ from scriptkit.cut.placing.step_order import Before, predecessors
 from scriptkit.cut.placing.video_match import OTHER_VIDEO, this_video
 from scriptkit.cut.placing.weights import weights
 from scriptkit.cut.step_names import Pair, steps_of
-from scriptkit.cut.transcript.transcript import Transcript
+from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
 from scriptkit.english.stems import stems_in
 from scriptkit.problems import Place, Problem
 from scriptkit.recipe.day_dishes import dishes_of_the_day
-from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.recipe.dish import Dish, Meal, Step
 
 ABOUT_MS = 4_000
 """A step is placed where it is likeliest within so much on both sides: nearer to it than where one stretch is likeliest (tried on the
@@ -58,6 +58,7 @@ class Heard:
     speech: Speech
     rows: Sequence[Sequence[Row]]
     log: LogFit
+    lines: Sequence[SpokenLine]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,6 +99,7 @@ def place(
         placements, told = _with_hands(heard, telling, placements, hands, length_ms)
         placements = [replace(set_[n], confidence=1.0) if n in set_ else p for n, p in enumerate(placements)]
         placements, read = _by_their_lines(placements, lines_read)
+        read |= {n for n, p in enumerate(placements) if p.time_ms is not None and p.start_ms is None and n not in set_}
         placements, problems = doubted(placements, heard.before, telling, transcript.file, read)
         problems = [*told, *problems]
     elif len(transcript.lines) == 1:
@@ -133,16 +135,24 @@ def heard_of(source: Dish | Meal, transcript: Transcript) -> Heard:
     pairs = steps_of(source)
     planned = planned_in(source, pairs)
     queries = [
-        query(step.reading, [a.ingredient.name for a in step.additions] + [i.name for i in step.uses], step.say, at)
-        for (_, step), at in zip(pairs, planned.middles, strict=True)
+        query(step.reading, _names_at(dish, step), step.say, at)
+        for (dish, step), at in zip(pairs, planned.middles, strict=True)
     ]
     names = frozenset(s for dish in dishes_of_the_day(source) for i in dish.ingredients for s in stems_in(i.name))
     speech = speech_of(transcript, names, 2 * len(pairs) + 2)
     rows = rows_for(queries, speech, names)
     log = log_fit(queries, speech, rows, planned_weight=PLANNED if planned.stated else 1.0)
     return Heard(
-        pairs=pairs, before=predecessors(pairs), planned=planned, queries=queries, speech=speech, rows=rows, log=log
-    )
+        pairs=pairs, before=predecessors(pairs), planned=planned, queries=queries, speech=speech, rows=rows, log=log,
+        lines=transcript.lines,
+    )  # fmt: skip
+
+
+def _names_at(dish: Dish, step: Step) -> list[str]:
+    """What the step is about by name: what goes in or is used; of the last step, which serves what the others made, the dish."""
+    names = [a.ingredient.name for a in step.additions] + [i.name for i in step.uses]
+    serves = step is dish.steps[-1] and not step.wait_ms and any(s.additions for s in dish.steps)
+    return names or ([dish.short] if serves else [])
 
 
 def _placements(heard: Heard, telling: Telling, aligned: bool) -> list[Placement]:
@@ -167,6 +177,10 @@ def _placed(work: Work, heard: Heard, telling: Telling) -> list[Placement]:
     for n, (dish, step) in enumerate(work.pairs):
         at, sure = best[n]
         bin_ms, share = work.speech.bin_ms, work.shares[n]
+        said_ms = _wait_said(step, n, best, heard, bin_ms) if n in absent and sure >= LEAST_SURE else None
+        if said_ms is not None:
+            placements.append(Placement(dish=dish, step=step, time_ms=said_ms, confidence=round(sure, 3)))
+            continue
         if sure < LEAST_SURE or n in absent:
             placements.append(Placement(dish=dish, step=step, time_ms=None, confidence=round(min(sure, LEAST_SURE), 3)))
             continue
@@ -175,6 +189,16 @@ def _placed(work: Work, heard: Heard, telling: Telling) -> list[Placement]:
             Placement(dish=dish, step=step, time_ms=round(time_ms), start_ms=round(start_ms), confidence=round(sure, 3))
         )
     return placements
+
+
+def _wait_said(step: Step, n: int, best: Sequence[tuple[int, float]], heard: Heard, bin_ms: float) -> int | None:
+    """Where the wait of a step at which nothing goes in is said, between what comes before it and what goes on with it."""
+    if not step.wait_ms or step.additions or step.uses:
+        return None
+    moments = [(at + 0.5) * bin_ms for at, _ in best]
+    after = max((moments[m] for m in heard.before[n]), default=0.0)
+    until = min((moments[m] for m in range(len(best)) if n in heard.before[m]), default=math.inf)
+    return wait_heard(step.wait_ms, heard.lines, moments[n], after, until)
 
 
 def _where_spoken_of(work: Work, telling: Telling, best: Sequence[tuple[int, float]]) -> list[tuple[int, float]]:
