@@ -6,7 +6,10 @@ import pytest
 from conftest import Table
 from spoken import said
 
+from scriptkit.cut.claims.all_claims import claims_in
 from scriptkit.cut.claims.claim import DIFFERS, LISTEN, VERIFIED
+from scriptkit.cut.placement import Cut, Placement
+from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
 from scriptkit.recipe.dish import Dish
 
 PAN = """
@@ -111,3 +114,33 @@ def test_a_clove_of_garlic_is_no_spice(table: Table) -> None:
     """*Clove* alone is a food of the pantry, and none of the dish."""
     (_, claim) = said(table.dish(BOILED), "melt", "two cloves of garlic in there, and leave it seven minutes")
     assert claim.verdict == DIFFERS
+
+
+def between_two(pan: Dish, *lines: str) -> list[tuple[str, str]]:
+    """Step and verdict of each time that is said where the braise and the glaze are as near."""
+    at = {"sear": 400_000, "braise": 588_000, "glaze": 614_000}
+    placements = tuple(Placement(dish=pan, step=step, time_ms=at[step.id], confidence=0.4) for step in pan.steps)
+    spoken = tuple(SpokenLine(600_000 + 4000 * n, 603_500 + 4000 * n, text, n + 1) for n, text in enumerate(lines))
+    transcript = Transcript(file="cut.txt", lines=spoken, problems=())
+    cut = Cut(title="pan", length_ms=900_000, placements=placements, confidence=0.9)
+    return [(c.subject, c.verdict) for c in claims_in(pan, transcript, cut)]
+
+
+@pytest.mark.parametrize(
+    ("line", "verdict"),
+    [
+        ("leave it for twenty five minutes", DIFFERS),  # whichever is meant
+        ("leave it for two minutes", VERIFIED),
+        ("give that about twenty five minutes", DIFFERS),
+        ("check it again in twenty five minutes", LISTEN),
+    ],
+)
+def test_a_time_that_is_none_of_the_likely_steps_differs(pan: Dish, line: str, verdict: str) -> None:
+    assert [v for _, v in between_two(pan, line)] == [verdict]
+
+
+def test_a_step_whose_time_is_said_leaves_the_next_one(pan: Dish) -> None:
+    assert between_two(pan, "ten minutes on low", "then the lid, then twenty minutes with the capers") == [
+        ("step 2 (braise)", VERIFIED),
+        ("step 3 (glaze)", DIFFERS),
+    ]

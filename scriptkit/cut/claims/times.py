@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
 from scriptkit.cut.claims.claim import TIME, Claim, Near, claimed
-from scriptkit.cut.claims.time_owners import HEATS, owned_times, time_row
+from scriptkit.cut.claims.time_owners import HEATS, OwnedTime, owned_times, time_row
 from scriptkit.cut.placement import Placement
 from scriptkit.cut.transcript.running_text import Talk, words_in
 from scriptkit.english.time_words import A_SIDE, PART_OF_A_TIME
@@ -18,11 +17,9 @@ from scriptkit.measure.figures import MS, Figure, figures_in
 from scriptkit.measure.temperatures import fahrenheit_to_celsius
 from scriptkit.pantry.names import words_of
 from scriptkit.patterns import LazyPattern
+from scriptkit.problems import Place
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Meal, Step
-
-if TYPE_CHECKING:
-    pass
 
 ABOUT_TIME = 0.15
 """How far a time that is spoken as *about* may be off (common practice, no source)."""
@@ -72,6 +69,8 @@ _PLAIN_VERBS = frozenset(
 SURELY, MAYBE, NOBODY, _VERY_SURE = 0.5, 0.3, 0.5, 0.9
 """How likely a step must be before a difference is told, and before a moment is given to listen to; and before it is told though the
 step's own time is said rightly elsewhere (learned in folds)."""
+_OF_SOME_STEP = 0.33
+"""How likely it may be at most that a time is of no step, where it is not sure of which it is (learned in folds)."""
 _OF_IT_SURELY, _HANDS_SURELY = 0.4, 0.8
 """The same of hands time, where the very thing that the step does is spoken of, and where it is not."""
 _MAY_BE = 0.1
@@ -94,7 +93,7 @@ _FAR_OFF = 12.0
 @dataclass(frozen=True, slots=True)
 class _Spoken:
     """A time with the step that it is most likely of, the ``others`` that it may be of, and the words around it; ``agrees``: it is one of
-    the step's own, None where it may be; ``strange``: another food is spoken of."""
+    the step's own, None where it may be; ``strange``: another food is spoken of; ``nobody``: how likely it is of no step."""
 
     figure: Figure
     at: Placement
@@ -104,6 +103,7 @@ class _Spoken:
     after: str
     agrees: bool | None
     strange: bool
+    nobody: float = 0.0
 
 
 def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish | Meal) -> Iterator[Claim]:
@@ -111,19 +111,14 @@ def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish 
     is said rightly has nothing left to say, so that another time near it is sooner of a part of it."""
     figures = [_after_its_heat(f, talk.text, near) for f in figures]
     numbers = [n for n, f in enumerate(figures) if f.unit == MS]
-    spoken = []
-    for owned in owned_times(time_row(talk, figures, numbers, near, doing, beginnings)):
-        figure = figures[owned.number]
-        if not owned.steps:
-            continue
-        at, sure = owned.steps[0]
-        if sure < MAYBE or owned.nobody > max(sure, NOBODY):
-            continue
-        before, after = talk.sentence(figure.start, figure.end, words=_WORDS_ABOUT)
-        others = tuple(p for p, share in owned.steps if share >= _MAY_BE or sure < SURELY)
-        spoken.append(
-            _Spoken(figure, at, others, sure, before, after, _fits_of(figure, at, after, near), owned.strange)
-        )
+    first = [
+        (owned, _spoken(talk, figures[owned.number], owned.steps, owned, near))
+        for owned in owned_times(time_row(talk, figures, numbers, near, doing, beginnings))
+        if owned.steps
+    ]
+    said = {one.at.step.place for _, one in first if one.agrees and not _unlikely(one)}
+    all_spoken = [one if one.agrees else _of_one_left(talk, owned, one, said, near) for owned, one in first]
+    spoken = [one for one in all_spoken if not _unlikely(one)]
     promised, whole = _promised_times(source), _whole_times(source)
     said = {one.at.step.place for one in spoken if one.agrees}
     for one in spoken:
@@ -141,6 +136,29 @@ def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish 
             )
             surely = one.agrees is False and own and _is_surely(one, told=told) and not _is_hedged(talk, one, told=told)
             yield _time(talk, one.figure, one.at, False if surely and not _fits(one.figure, known_here) else None)
+
+
+def _spoken(
+    talk: Talk, figure: Figure, steps: Sequence[tuple[Placement, float]], owned: OwnedTime, near: Near
+) -> _Spoken:
+    at, sure = steps[0]
+    before, after = talk.sentence(figure.start, figure.end, words=_WORDS_ABOUT)
+    unsure = sure < SURELY and owned.nobody > _OF_SOME_STEP
+    others = tuple(p for p, share in steps if share >= _MAY_BE or unsure)
+    fits = _fits_of(figure, at, after, near)
+    return _Spoken(figure, at, others, sure, before, after, fits, owned.strange, owned.nobody)
+
+
+def _unlikely(one: _Spoken) -> bool:
+    return one.sure < MAYBE or one.nobody > max(one.sure, NOBODY)
+
+
+def _of_one_left(talk: Talk, owned: OwnedTime, one: _Spoken, said: Collection[Place], near: Near) -> _Spoken:
+    """The time as of the likeliest step whose own time is not ``said`` elsewhere, where one is nearly as likely."""
+    left = [(p, share) for p, share in owned.steps if p.step.place not in said and p.step.wait_ms]
+    if one.at.step.place not in said or not left or left[0][1] < MAYBE:
+        return one
+    return _spoken(talk, one.figure, left, owned, near)
 
 
 _HUNDREDS = LazyPattern(r"^\w+ hundred(?:,|\.|\s)\s*(?!and\b)(?=\w)", re.IGNORECASE)
@@ -175,8 +193,18 @@ def _is_hedged(talk: Talk, one: _Spoken, *, told: bool) -> bool:
         before = before[-2:]
     maybe = bool(_ALTERNATIVE & set(before[-4:])) or "in" in before[-2:]
     if told or one.sure < _VERY_SURE:
-        maybe = maybe or bool(_HEDGED & set(before[-4:]))
+        maybe = maybe or bool(_HEDGED & set(_without_a_wait(before)[-4:]))
     return maybe or bool(_NO_FIGURE & set(words_in(talk.text[one.figure.start : one.figure.end])))
+
+
+def _without_a_wait(before: Sequence[str]) -> list[str]:
+    """The words before a time without *give it about*, which asks to wait."""
+    told = re.sub(
+        r"\bgiv(?:e|es|ing) (?:it|that|this|them|these|those)(?: (?:about|around|another|roughly|just))*$",
+        "",
+        " ".join(before),
+    )
+    return told.split()
 
 
 _TO_A_TIME = frozenset({"for", "about", "around", "heat", "setting", "another", "the"})
@@ -264,7 +292,14 @@ def _is_surely(one: _Spoken, *, told: bool) -> bool:
         return (
             one.sure >= enough and not told and bool(step.hands_ms) and figure.low > _HANDS_MORE * (step.hands_ms or 0)
         )
-    return one.sure >= _VERY_SURE or (one.sure >= SURELY and _is_in_measure(one) and not told)
+    if told or not _is_in_measure(one):
+        return one.sure >= _VERY_SURE
+    return one.sure >= SURELY or _is_of_none(one)
+
+
+def _is_of_none(one: _Spoken) -> bool:
+    """Whether it is surely of a step, and whichever of the likely ones is meant, it is not that one's time."""
+    return one.nobody <= _OF_SOME_STEP and not any(_fits_step(one.figure, p.step) for p in one.others)
 
 
 def _is_in_measure(one: _Spoken) -> bool:
