@@ -25,6 +25,8 @@ function showTimers() {
     const chip = strip.children[n] ?? strip.appendChild(button("", "timer"));
     if (!chip.firstChild) chip.append(element("b"), " ", element("span"));
     chip.dataset.of = one.of;
+    chip.firstChild.dataset.shape = list.dishes.length > 1 ? SHAPES[one.shot.dishNumber % 4] : "";
+    chip.firstChild.className = `hue${one.shot.dishNumber % 4}`;
     chip.classList.toggle("due", one.left <= 0);
     put(chip.firstChild, leftWords(one));
     put(chip.lastChild, one.shot.step.name);

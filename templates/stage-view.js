@@ -91,7 +91,8 @@ function missing(day = standing()) {
 
 function showGate() {
   const found = missing(), sign = byId("gate"), late = found.list.filter((a) => found.gone.has(a.step)), due = found.list.filter((a) => !late.includes(a));
-  const named = (some) => some.slice(0, 3).map((a) => `${a.name} (${a.shot.slate})`).join(", ") + (some.length > 3 ? ` and ${some.length - 3} more` : "");
+  const most = due.length && late.length ? 2 : 3;
+  const named = (some) => some.slice(0, most).map((a) => `${a.name} (${a.shot.slate})`).join(", ") + (some.length > most ? ` and ${some.length - most} more` : "");
   hide(sign, !found.list.length);
   sign.dataset.s = [...due, ...late][0]?.shot.s ?? "";
   return put(sign, [due.length ? `Film before ${found.before}: ${named(due)}` : "", late.length ? `Film in its bowl, too late going in: ${named(late)}` : ""].filter(Boolean).join(". "));

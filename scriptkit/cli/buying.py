@@ -56,7 +56,7 @@ def run(sources: list[str], *, servings: float | None = None, as_json: bool = Fa
             rows = [
                 (
                     row.shop or row.buy,
-                    row.food,
+                    row.called,
                     f"for {row.buy}" if row.shop and row.purchase.whole_g is None else "",
                     "; ".join(row.uses),
                 )

@@ -11,11 +11,11 @@ from scriptkit.measure.amounts import Amount, Kind, format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.unit_system import UNSTATED, US, in_scale, measurable_up, ounces_up, weight_text
-from scriptkit.measure.words import plural
+from scriptkit.measure.words import plural, stands_before_the_name
 from scriptkit.pantry.names import words_of
 from scriptkit.papers.ovens import hours_after
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
-from scriptkit.recipe.display_names import in_natural_order
+from scriptkit.recipe.display_names import in_natural_order, several_pieces
 from scriptkit.shoot.buying import Purchase, amount_text, bought_text
 from scriptkit.shoot.day.swap_outs import (
     CHILL_SOURCE,
@@ -26,7 +26,7 @@ from scriptkit.shoot.day.swap_outs import (
     ChillClock,
     SwapOut,
 )
-from scriptkit.shoot.shop_units import in_shop_units, surely_at_home
+from scriptkit.shoot.shop_units import SOLD_AS_WRITTEN, in_shop_units, surely_at_home
 
 CHILL_RULE = (
     f"Cooked food goes into the fridge within {OUT_AT_MOST_MIN // 60} h and keeps {KEEPS_DAYS[0]} to {KEEPS_DAYS[1]} days. "
@@ -37,12 +37,13 @@ CHILL_RULE = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PurchaseRow:
-    """A food to buy. ``shop``: as the shop sells it (*1 lemon*), empty where that is by weight or the file names a pack;
+    """A food to buy. ``food``: as the table has it; ``called``: as a cook asks for it. ``shop``: as the shop sells it (*1 lemon*), empty where that is by weight or the file names a pack;
     ``at_home``: a kitchen has it. ``named``: what the cooks call it, where that says more; ``need`` is as bought, ``recipe`` ready
     to go in, or without its bones; ``seasoned``: some of it goes in to taste as well. What there is none of is empty."""
 
     purchase: Purchase
     food: str
+    called: str
     named: str
     shop: str
     at_home: bool
@@ -60,7 +61,7 @@ class PurchaseRow:
 
 
 def _food(row: PurchaseRow) -> tuple[Span, ...]:
-    return (Span(in_natural_order(row.food)), *((Span(row.named, "small"),) if row.named else ()))
+    return (Span(row.called), *((Span(row.named, "small"),) if row.named else ()))
 
 
 def _needed(row: PurchaseRow) -> tuple[Span, ...]:
@@ -220,16 +221,18 @@ def purchase_rows(purchases: Iterable[Purchase]) -> tuple[PurchaseRow, ...]:
 
 def _row(purchase: Purchase, units: str) -> PurchaseRow:
     """A line of the list in words."""
-    known = set(words_of(purchase.food.name))
+    called = _called(purchase)
+    known = {*words_of(purchase.food.name), *words_of(called)}
     need, named = purchase.need, [n for n in purchase.names if not set(words_of(n)) <= known]
     whole = purchase.buy if purchase.whole_g is not None else None
     weighed = need is not None and round(purchase.recipe_g) != round(purchase.bought_g)
     return PurchaseRow(
         purchase=purchase,
         food=purchase.food.name,
+        called=called,
         named=", ".join(named),
         shop=""
-        if purchase.pack is not None
+        if purchase.pack is not None or (need is not None and need.unit in SOLD_AS_WRITTEN)
         else in_shop_units(purchase.food.name, purchase.bought_g)
         if whole is None
         else f"{whole} {plural(purchase.food.name) if whole.value > 1 else purchase.food.name}",
@@ -247,6 +250,23 @@ def _row(purchase: Purchase, units: str) -> PurchaseRow:
         seasoned=purchase.seasoned and need is not None,
         uses=tuple(dict.fromkeys(f"{w.used_in} × {w.cooks}" for w in purchase.wants)),
     )
+
+
+def _called(purchase: Purchase) -> str:
+    """What to ask for, in the plural of several: as all that cook it wrote it, where the pantry knows it by that name too; else as the
+    pantry calls it."""
+    buy, food = purchase.buy, purchase.food
+    counted = buy is not None and buy.kind is Kind.COUNT and stands_before_the_name(buy) and buy.value > 1
+    several = counted or several_pieces(food.name, buy)
+    written = {w.ingredient.name for w in purchase.wants}
+    own = next(iter(written)) if len(written) == 1 else ""
+    if own.casefold() in {name.casefold() for name in food.synonyms} and not set(words_of(own)) & set(
+        words_of(food.name)
+    ):
+        return plural(own) if several else own
+    called = in_natural_order(food.name, several=several)
+    unit = f" {buy.unit}" if buy is not None and buy.kind is Kind.COUNT else ""
+    return called.removesuffix(unit) if unit else called
 
 
 def _ready(purchase: Purchase) -> str:
@@ -274,6 +294,8 @@ def _bought(purchase: Purchase, units: str) -> str:
     buy = purchase.buy
     if units != US or buy is None or purchase.pack is not None or buy.kind is Kind.COUNT:
         return bought_text(purchase)
+    if (spooned := _by_volume(purchase)) is not None:
+        return str(measurable_up(spooned))
     if buy.kind is Kind.MASS:
         return ounces_up(purchase.bought_g)
     need = purchase.need if purchase.need is not None and purchase.need.kind is Kind.VOLUME else buy
@@ -281,6 +303,25 @@ def _bought(purchase: Purchase, units: str) -> str:
     return (
         str(cups) if cups.unit != "cup" or cups.value < 4 else str(Amount(math.ceil(cups.value) / Fraction(4), "quart"))
     )
+
+
+def _by_volume(purchase: Purchase) -> Amount | None:
+    """In cups, what was written by the spoon and the cup wherever it goes in, and is bought as it goes in; None where any was not."""
+    cups = Fraction(0)
+    for want in purchase.wants:
+        i = want.ingredient
+        if i.grams is None:
+            continue
+        if (
+            i.amount is None
+            or i.amount.kind is not Kind.VOLUME
+            or round(want.bought_g or 0.0) != round(want.recipe_g or 0.0)
+        ):
+            return None
+        if i.state and not in_shop_units(i.food.name, i.grams):
+            return None  # grated, it is no cup of what the shop sells
+        cups += want.times * i.amount.exactly("cup")
+    return Amount(cups, "cup") if cups else None
 
 
 def write_purchases(purchases: Iterable[Purchase]) -> str:

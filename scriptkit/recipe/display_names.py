@@ -90,15 +90,16 @@ def names_of(key: str, food: str | None, amount: Amount | None, prep: str) -> tu
     if not short < long or long - short <= _SHAPES:
         return own, own
     what = words_of(head)[-1:]
-    several = counted or typed_words(name)[-1:] != words_of(name)[-1:] or _pieces(what, amount)
+    several = counted or typed_words(name)[-1:] != words_of(name)[-1:] or several_pieces(head, amount)
     whole = in_natural_order(food, known=prep, several=several)
     if set(what) <= short and not set(what) & _GENERAL:
         return whole, own
     return whole, plural(head) if several else head
 
 
-def _pieces(what: Sequence[str], amount: Amount | None) -> bool:
-    """Whether so many grams are more than one of them."""
+def several_pieces(food: str, amount: Amount | None) -> bool:
+    """Whether so many grams of a food, such as ``pork loin chop``, are more than one of them."""
+    what = words_of(food.split(",")[0])[-1:]
     one = _PIECE_G.get(what[0], 0) if what else 0
     return bool(one) and amount is not None and amount.kind is Kind.MASS and amount.grams > 1.5 * one
 

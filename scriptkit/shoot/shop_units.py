@@ -27,6 +27,8 @@ _UNITS = {
     "dill, fresh": (*_BUNCH, 20), "mint, fresh": (*_BUNCH, 20), "basil, fresh": (*_BUNCH, 25), "tarragon, fresh": (*_BUNCH, 15),
     "thyme, fresh": (*_BUNCH, 15), "rosemary, fresh": (*_BUNCH, 15), "sage, fresh": (*_BUNCH, 15),
 }  # fmt: skip
+SOLD_AS_WRITTEN = frozenset({"bunch"})
+"""What a recipe counts as the shop does: one bunch is one bunch, whatever it weighs."""
 _AT_HOME = {
     "salt": 100, "salt, flaky or coarse": 50, "pepper, black": 20, "pepper, white": 20, "peppercorns, black": 20,
     "sugar, white": 100, "olive oil": 60, "wine vinegar": 50, "cider vinegar": 50,

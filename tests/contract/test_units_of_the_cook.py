@@ -173,7 +173,7 @@ def test_the_description_and_the_card_lead_with_ounces_and_cups(table: Table) ->
 
 def test_the_shop_list_is_in_ounces_and_cups(table: Table) -> None:
     bought = words_of_page(make_pack(dish_in(table, "us")).files["buying.html"])
-    assert re.search(r"skin-on chicken thigh .{0,40}\d+ lb", bought)
+    assert re.search(r"skin-on chicken thighs .{0,40}\d+ lb", bought)
     assert re.findall(r"(?<![(\d.])\b\d+(?:\.\d+)? k?g\b(?! as bought)(?!\))", bought) == []
 
 
@@ -197,6 +197,38 @@ def test_a_shop_list_in_us_units_is_enough(table: Table) -> None:
             )
         elif purchase.buy is not None and purchase.buy.kind is Kind.VOLUME and purchase.need is not None:
             assert parse_amount(row.buy).millilitres >= purchase.need.millilitres * (1 - 1e-6)
+
+
+SPOONED = """\
+dish: Cumin figs
+units: UNITS
+servings: 4
+ingredients:
+  cumin: 2 1/2 tsp
+  bulgur: 3/4 cup
+  fig: 6 medium
+  pita: 4 small
+  parsley: 1 bunch
+  parmesan: {amount: 1/4 cup, measured_as: grated}
+  salt: 1 1/4 tsp
+steps:
+  - {id: stir, stage: prep, do: Stir it., add: {cumin: all, bulgur: all, fig: all, pita: all, parsley: all, parmesan: all, salt: all}, vessel: bowl}
+"""
+
+
+def test_what_is_written_by_the_spoon_is_bought_by_the_spoon(table: Table) -> None:
+    """What is grated, and what metric kitchens weigh, is bought by weight; a bunch is a bunch, and six figs are figs."""
+
+    def listed(units: str) -> list[str]:
+        rows = purchase_rows(purchases_of(table.read(SPOONED.replace("UNITS", units)).usable()))
+        return [f"{row.shop or row.buy} {row.called}" for row in rows]
+
+    assert listed("us") == [
+        "2 ½ tsp cumin", "¾ cup bulgur", "6 medium figs", "4 small pitas", "1 bunch parsley", "0.9 oz grated parmesan", "1 ¼ tsp salt",
+    ]  # fmt: skip
+    assert listed("metric") == [
+        "10 g cumin", "150 g bulgur", "6 medium figs", "4 small pitas", "1 bunch parsley", "30 g grated parmesan", "10 g salt",
+    ]  # fmt: skip
 
 
 def test_the_file_goes_before_the_kitchen_and_the_meal_before_its_dishes(table: Table) -> None:

@@ -125,3 +125,37 @@ def test_the_cooked_weight_is_of_the_dish(browser: Any, leeks: Set, tmp_path: Pa
         on.tap("Done")
         weighing = leeks.read(on.save(tmp_path)).weighings[0]
     assert (weighing.dish.name, weighing.addition, weighing.grams) == ("Leeks on toast", None, 380.0)
+
+
+POTS = """
+    dish: Three pots
+    servings: 2
+    ingredients: {leek: 300 g, potato: 400 g, water: 2 l, lentil: {amount: 200 g, food: "lentils, dry"}}
+    steps:
+      - {id: boil, stage: cook, do: Boil the potato in half of the water., add: {water: 1 l, potato: all}, vessel: large pot, wait: 70 min}
+      - {id: simmer, stage: cook, do: Simmer the lentils in the rest of the water., add: {water: rest, lentil: all}, vessel: small pot, wait: 25 min}
+      - {id: sweat, stage: cook, do: Sweat the sliced leek under a lid., add: {leek: all}, vessel: wide pan, wait: 8 min}
+"""
+CHIPS = """() => {
+  const strip = document.getElementById('timers'), of = strip.getBoundingClientRect(), chips = [...strip.children], em = n => parseFloat(getComputedStyle(n).fontSize);
+  const whole = n => { const r = document.createRange(); r.selectNodeContents(n.firstChild); const [a, b] = [r.getBoundingClientRect(), n.getBoundingClientRect()]; return a.left >= b.left && a.right <= b.right + 1 };
+  return {lines: new Set(chips.map(n => n.getBoundingClientRect().top)).size, high: of.height, whole: chips.every(whole), first: chips[0].getBoundingClientRect().right <= of.right,
+    names: chips.map(n => n.lastChild.getBoundingClientRect().width / em(n.lastChild)), larger: chips.every(n => em(n.firstChild) >= 20),
+    reached: (strip.scrollLeft = 1e6, chips.at(-1).getBoundingClientRect().right <= of.right + 1), wide: document.documentElement.scrollWidth > innerWidth} }"""
+"""How the chips of the timers stand: on how many lines, whether each time is seen whole, how many em wide each name is."""
+
+
+@pytest.mark.parametrize(("width", "height"), [(320, 568), (390, 844), (844, 390), (768, 1024)])
+def test_three_timers_stand_on_one_line_each_with_its_time_and_the_name_of_what_is_done(
+    browser: Any, tmp_path: Path, width: int, height: int
+) -> None:
+    """More of them than find room are scrolled to; the next to ring is always seen."""
+    with phone(browser, make_set(POTS, tmp_path).path) as on:
+        on.page.set_viewport_size({"width": width, "height": height})
+        on.stop_clock()
+        on.tap("Circle 2B", "Circle 3B", "Circle 4A")
+        assert [t.split(" ")[0] for t in timers(on)] == ["8:00", "25:00", "1:10:00"]
+        chips = on.page.evaluate(CHIPS)
+        assert (chips["lines"], chips["whole"], chips["first"], chips["larger"], chips["reached"]) == (1, *[True] * 4)
+        assert chips["high"] <= 56 and not chips["wide"]
+        assert min(chips["names"]) >= 5  # "Boil the …", and not "B…"
