@@ -159,6 +159,7 @@ def _lines_of(record: PublishedRecord, production: Production) -> list[LineToRep
     from scriptkit.recipe.dish import Meal
 
     source = production.source
+    production = _of_the_film(record, production)
     own = source.plates if isinstance(source, Meal) else source.servings
     then = _for_servings(production, record.servings) if own != record.servings else None
     said = [production.publication(), *([production.publication(record.servings), then.publication()] if then else [])]
@@ -174,6 +175,22 @@ def _lines_of(record: PublishedRecord, production: Production) -> list[LineToRep
         if made is not None
     ]
     return [*min(texts, key=len), *min(captions, key=len)]
+
+
+def _of_the_film(record: PublishedRecord, production: Production) -> Production:
+    """The recipe with the film of which its texts were made; without it where that is no longer there, or cannot be read."""
+    from scriptkit.production import Production as Made
+
+    folder = Path(production.source.file).parent
+    cut, log = (str(folder / name) if name and (folder / name).is_file() else "" for name in (record.cut, record.log))
+    if not cut and not log:
+        return production
+    try:
+        made = Made(production.reading, cut=cut, log=log)
+        _ = made.chapters
+    except CannotDo:
+        return production
+    return made
 
 
 def _replaced(where: str, was: str, now: str, record: PublishedRecord) -> list[LineToReplace]:
@@ -202,6 +219,14 @@ def caption_lines(production: Production) -> list[str]:
     return [" ".join(cue.text.split()) for cue in cues if any(c.isdigit() for c in cue.text)]
 
 
+def _seen_from(recipe: str, file: str) -> str:
+    """The file as it is found from the recipe's folder; empty where there is none, or no way from there, as on another drive."""
+    try:
+        return Path(os.path.relpath(file, Path(recipe).parent)).as_posix() if file else ""
+    except ValueError:
+        return ""
+
+
 def keep_record(
     source: str,
     production: Production,
@@ -209,6 +234,8 @@ def keep_record(
     files: Mapping[str, str],
     *,
     own_templates: bool = False,
+    cut: str = "",
+    log: str = "",
 ) -> list[Problem]:
     """What is being published, kept beside the recipe; a note where it cannot be written there. Of standard input nothing is kept."""
     from scriptkit.example_files import examples_folder
@@ -219,12 +246,14 @@ def keep_record(
         return []  # nobody publishes the program's own examples
     record = record_of(
         publication,
-        production.files,
+        {name: production.files[name] for name in production.reading.texts},  # and not those of its cut
         description=files["description.txt"],
         pinned_comment=files["pinned-comment.txt"],
         captions=caption_lines(production),
         allergens=production.allergens,
         own_templates=own_templates,
+        cut=_seen_from(source, cut),
+        log=_seen_from(source, log),
     )
     path = record_path(source)
     try:

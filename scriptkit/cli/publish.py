@@ -89,7 +89,7 @@ def run(
     publication = production.publication(servings)
     files, of_files = publish_files(publication, templates, pages_in(output))
     done = write_folder(output, files, [*production.made_from, *own_template_files(templates)], force=force)
-    kept = keep_record(source, production, publication, files, own_templates=bool(templates))
+    kept = keep_record(source, production, publication, files, own_templates=bool(templates), cut=cut, log=log)
     told = in_order(
         [
             *production.recipe_problems,

@@ -36,7 +36,8 @@ _DEEPEST = 20
 class PublishedRecord:
     """``figures``: of whom (*serving of Leeks*, *plate*) → nutrient → figure as it was printed, None where it was not known. ``portions_g``:
     dish → grams a person. ``allergens``: list → names; None where an older record has none. ``own_templates``: whether the texts were made
-    from a cook's own. ``recipe`` and ``tables`` are hashes of the files and of the food tables, ``scriptkit`` the version."""
+    from a cook's own. ``recipe`` and ``tables`` are hashes of the files and of the food tables, ``scriptkit`` the version. ``cut``, ``log``:
+    of what film it was made, as seen from the recipe's folder; empty where it was made of the plan."""
 
     title: str
     servings: float
@@ -50,6 +51,8 @@ class PublishedRecord:
     scriptkit: str
     allergens: Mapping[str, tuple[str, ...]] | None = None
     own_templates: bool = False
+    cut: str = ""
+    log: str = ""
 
     def as_json(self) -> str:
         """The file's text."""
@@ -58,6 +61,7 @@ class PublishedRecord:
             "description": self.description, "pinned_comment": self.pinned_comment, "captions": list(self.captions),
             "recipe": self.recipe, "tables": self.tables, "scriptkit": self.scriptkit,
             "allergens": None if self.allergens is None else {of: list(names) for of, names in self.allergens.items()}, "own_templates": self.own_templates,
+            "cut": self.cut, "log": self.log,
         }  # fmt: skip
         return json.dumps(fields, ensure_ascii=False, indent=1) + "\n"
 
@@ -86,6 +90,8 @@ def record_of(
     captions: Sequence[str],
     allergens: Allergens,
     own_templates: bool = False,
+    cut: str = "",
+    log: str = "",
 ) -> PublishedRecord:
     """The record of what is published; ``texts`` are the lines of the recipe's files."""
     source = publication.source
@@ -93,6 +99,7 @@ def record_of(
         title=source.name, servings=publication.serves, figures=figures_of(publication.macros),
         portions_g=portions_of(source), description=description, pinned_comment=pinned_comment, captions=tuple(captions), recipe=hash_of(texts),
         tables=tables_hash(), scriptkit=__version__, allergens=allergens_of(allergens), own_templates=own_templates,
+        cut=cut, log=log,
     )  # fmt: skip
 
 
@@ -186,6 +193,7 @@ def record_in(text: str) -> PublishedRecord | None:
             pinned_comment=str(fields["pinned_comment"]), captions=tuple(map(str, fields["captions"])), recipe=str(fields["recipe"]),
             tables=str(fields["tables"]), scriptkit=str(fields["scriptkit"]), own_templates=bool(fields.get("own_templates")),
             allergens={str(of): tuple(map(str, names)) for of, names in fields["allergens"].items()} if fields.get("allergens") else None,
+            cut=str(fields.get("cut", "")), log=str(fields.get("log", "")),
         )  # fmt: skip
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return None

@@ -99,7 +99,7 @@ def names_of(key: str, food: str | None, amount: Amount | None, prep: str) -> tu
 
 def several_pieces(food: str, amount: Amount | None) -> bool:
     """Whether so many grams of a food, such as ``pork loin chop``, are more than one of them."""
-    what = words_of(food.split(",")[0])[-1:]
+    what = words_of(food.split(",", maxsplit=1)[0])[-1:]
     one = _PIECE_G.get(what[0], 0) if what else 0
     return bool(one) and amount is not None and amount.kind is Kind.MASS and amount.grams > 1.5 * one
 

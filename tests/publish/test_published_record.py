@@ -150,3 +150,25 @@ def test_texts_of_own_templates_name_only_lines_that_are_known_again(run: Run, p
     found = now(run, published, DISH.replace("30 g", "45 g"))
     assert replaced(found, "description") == {}
     assert "published with your own templates" in run("check", ".").stdout
+
+
+TALK = """1
+00:00:01,000 --> 00:00:09,000
+In with the butter, thirty grams, the greens and the leek. Wilt them for five minutes.
+
+2
+00:00:14,000 --> 00:00:22,000
+Stir in the salt, four grams of it.
+"""
+
+
+def test_what_was_made_of_a_cut_is_held_against_the_cut(run: Run, table: Table) -> None:
+    folder = table.folder
+    table.write("greens.yaml", DISH)
+    table.write("talk.srt", TALK)
+    assert run("publish", "greens.yaml", "--cut", "talk.srt", "-o", "out").returncode in (0, 1)
+    assert now(run, folder, DISH)["replace"] == []
+    found = now(run, folder, DISH.replace("butter: {amount: 30 g", "butter: {amount: 40 g"))
+    assert any("Butter 40 g" in line for line in replaced(found, "captions").values())
+    (folder / "talk.srt").unlink()  # nothing is left to hold it against but the plan
+    assert now(run, folder, DISH)["replace"] == []
