@@ -298,11 +298,12 @@ class _Flow:
     ) -> dict[str, tuple[float, float, float]]:
         """What went into a marinade that the words throw away without a figure: everything of it but what it is for."""
         went_in = {a.ingredient.key: a.ingredient for s in made for a in s.additions}
+        told = {one.key for s in made for one in s.left_behind}  # where it went in, which is as good
         kept = _marinated(list(went_in.values()), frozenset(step.reading.stems))
         return {
             key: _estimate(here[key])
             for key, one in went_in.items()
-            if here.get(key) and key not in kept and not one.lost_share
+            if here.get(key) and key not in kept and key not in told and not one.lost_share
         }
 
 

@@ -57,3 +57,15 @@ def test_one_note_with_one_line_that_can_be_written_at_the_step(table: Table) ->
     assert {i.key: round(i.behind_share, 3) for i in dish.ingredients if i.behind_share} == {
         "yoghurt": 0.6, "garlic": 0.6, "salt": 0.4,
     }  # fmt: skip
+
+
+@pytest.mark.parametrize("at", ["marinate", "roast"])
+def test_the_line_is_heard_at_either_step(table: Table, at: str) -> None:
+    """Written where the marinade is made or where it is thrown away, what is left of it is as written, and nothing is estimated."""
+    told = "left_behind: {yoghurt: 50 %, garlic: 50 %, salt: 50 %}"
+    reading = table.read(ONE.replace(f"{{id: {at},", f"{{id: {at}, {told},"))
+    assert not [p for p in reading.problems if p.code.startswith("left-behind")]
+    dish = reading.usable()
+    assert isinstance(dish, Dish)
+    lost = {i.key: i.behind_share for i in dish.ingredients if i.behind_share}
+    assert lost == {"yoghurt": 0.5, "garlic": 0.5, "salt": pytest.approx(1 / 3)}
