@@ -202,7 +202,7 @@ def pytest_itemcollected(item: pytest.Item) -> None:
         item.add_marker("slow")
 
 
-_MOST_EXAMPLES = 30
+_MOST_EXAMPLES = 20
 """Of a property, in the ordinary suite, which is run before each change goes on."""
 
 
