@@ -14,7 +14,7 @@ from scriptkit.recipe.cooking import CookedIngredient
 from scriptkit.recipe.dish import Dish, Ingredient
 
 SEEN_G = 0.5
-"""Fat that runs out, in grams of the batch, from which on it is told."""
+"""Fat or protein that runs out, in grams of the batch, from which on it is told."""
 
 
 def cooked_of(dish: Dish, ingredient: Ingredient) -> CookedIngredient | None:
@@ -33,10 +33,12 @@ def eaten_of_cooked(ingredient: Ingredient, made: CookedIngredient | None) -> Ma
 
 
 def left_behind_words(dish: Dish) -> Iterable[str]:
-    """Of each ingredient that loses fat: how much is counted as left behind, by which row."""
-    for ingredient, cooked, stated, gone, before in _run_out(dish):
+    """Of each ingredient that loses fat or protein: how much is counted as left behind, by which row."""
+    for ingredient, cooked, stated, lost in _run_out(dish):
         how = "as the file says" if stated else "write `juices: kept` if it is eaten"
-        yield f"{ingredient.name}: {gone:.0f} of its {before:.0f} g fat runs out and is left behind ({cooked.row_words}; {how})"
+        what = " and ".join(f"{gone:.0f} of its {before:.0f} g {name}" for name, gone, before in lost)
+        runs = "runs out and is" if len(lost) == 1 else "run out and are"
+        yield f"{ingredient.name}: {what} {runs} left behind ({cooked.row_words}; {how})"
 
 
 def estimated_after_cooking(dish: Dish) -> tuple[str, ...]:
@@ -44,14 +46,23 @@ def estimated_after_cooking(dish: Dish) -> tuple[str, ...]:
     return tuple(ingredient.name for ingredient, *_ in _run_out(dish))
 
 
-def _run_out(dish: Dish) -> Iterator[tuple[Ingredient, Cooked, bool, float, float]]:
-    """Each ingredient that fat runs out of and is left behind; whether the file says so; grams of that fat, and of all of it."""
+_Lost = tuple[tuple[str, float, float], ...]
+"""Nutrient, grams of it that run out, and grams of all of it."""
+
+
+def _run_out(dish: Dish) -> Iterator[tuple[Ingredient, Cooked, bool, _Lost]]:
+    """Each ingredient that fat or protein runs out of and is left behind; whether the file says so; how much of which."""
     for ingredient in dish.ingredients:
         made = cooked_of(dish, ingredient)
         if made is None or made.cooked is None or made.kept or made.cooked.share > 1:
             continue
         grams = (ingredient.grams or 0.0) * (1 - ingredient.lost_share) / 100
-        before = (ingredient.food.composition.fat_g or 0.0) * grams
-        gone = before - (made.cooked.per_100_g_raw.fat_g or 0.0) * grams
-        if gone >= SEEN_G:
-            yield ingredient, made.cooked, made.stated, gone, before
+        raw, left = ingredient.food.composition, made.cooked.per_100_g_raw
+        pairs = (("fat", raw.fat_g, left.fat_g), ("protein", raw.protein_g, left.protein_g))
+        lost = tuple(
+            (name, gone, (before or 0.0) * grams)
+            for name, before, after in pairs
+            if (gone := ((before or 0.0) - (after or 0.0)) * grams) >= SEEN_G
+        )
+        if lost:
+            yield ingredient, made.cooked, made.stated, lost

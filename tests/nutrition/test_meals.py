@@ -260,7 +260,7 @@ def test_two_yields_of_an_unweighed_dish_are_both_named(table: Table) -> None:
     assert macros.estimated == (
         "cooked weight: pork loin chop 0.79 of its raw weight (grill; USDA SR28 10036+10038); "
         "beef, flank steak 0.81 of its raw weight (grill; USDA SR28 13948); the rest as it went in",
-        "pork loin chop: 1 of its 18 g fat runs out and is left behind (grill; USDA SR28 10036+10038; write `juices: kept` if it is eaten)",
+        "pork loin chop: 1 of its 18 g fat and 1 of its 41 g protein run out and are left behind (grill; USDA SR28 10036+10038; write `juices: kept` if it is eaten)",
         "flank: 1 of its 14 g fat runs out and is left behind (grill; USDA SR28 13948; write `juices: kept` if it is eaten)",
     )
 
