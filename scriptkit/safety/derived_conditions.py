@@ -117,8 +117,8 @@ def _frozen_held(s: Situation) -> bool:
 
 
 def _soft_by_the_clock(s: Situation) -> bool:
-    """Whether whole eggs come out of the boil within 7 minutes, when the yolk is soft (common practice, no source)."""
-    if s.step is None or not s.tells("boils") or s.tells("boiled-before") or not _whole_eggs(s):
+    """Whether whole eggs come out of the boil within 7 minutes, when the yolk is soft where nothing says that it is firm (common practice, no source)."""
+    if s.step is None or not s.tells("boils") or s.tells("boiled-before") or s.tells("firm-yolk") or not _whole_eggs(s):
         return False
     minutes = [ms / 60_000 for ms in s.step.reading.times_ms]
     return bool(minutes) and max(minutes) <= 7

@@ -296,7 +296,7 @@ def _cooked_through_at(
             -1:
         ]
         heated = [s for s in after if s.reading.heats_food or s.reading.has_time_in_the_heat or _ends_cooking(s)]
-        raw = not any(s.reading.may_heat for s in after) and _is_meant_raw(dish, ingredient)
+        raw = not any(s.reading.may_heat for s in after) and _is_meant_raw(dish, ingredient, after)
         at = (stated or [s for s in heated if _is_done_at(s, ingredient)] or heated[-1:] or begun)[0]
         found.setdefault(at.number, {}).setdefault((raw_class_of(ingredient.food), raw), []).append(ingredient)
     return found
@@ -343,11 +343,11 @@ def _all_handled(step: Step) -> tuple[Ingredient, ...]:
     return (*step.uses, *(a.ingredient for a in step.additions))
 
 
-def _is_meant_raw(dish: Dish, ingredient: Ingredient) -> bool:
+def _is_meant_raw(dish: Dish, ingredient: Ingredient, concerned: Sequence[Step]) -> bool:
     """Whether a food that nothing heats is eaten raw: an egg is, unless it is pasteurised; meat and fish where words say so, as a
-    file may leave the cooking out."""
+    file may leave the cooking out. ``concerned``: the steps that may be about it."""
     if raw_class_of(ingredient.food) == "egg":
-        firm = any(tells(step.reading.sentence, "until-firm") for step in dish.steps)
+        firm = any(tells(step.reading.sentence, "until-firm") for step in concerned)
         return not firm and "pasteuri" not in named(ingredient)
     texts = (dish.name, *(s.reading.said for s in dish.steps))
     return (

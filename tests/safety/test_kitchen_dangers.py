@@ -32,6 +32,12 @@ def told(
     [
         ("Boil the unopened tin of condensed milk in water for 3 hours.", True),
         ("Simmer the can in the water for 2 hours, still sealed.", True),
+        ("Simmer the tin of condensed milk under water for 3 hours, without opening it.", True),
+        ("Lay the cans in the water, do not open them, and boil for 2 hours.", True),
+        ("Without opening the tin, boil it in the water for 2 hours.", True),
+        ("Boil the tin in the water for 2 hours, lid still on.", True),
+        ("Bake it in a lined cake tin for 40 minutes, without opening the oven.", False),
+        ("Boil it in the pudding tin for 40 minutes, and don't open the door.", False),
         ("Boil the condensed milk from the opened tin in a pan for 3 minutes.", False),
         ("Open the tin, empty it into the pan and simmer it for 10 minutes.", False),
         ("Put the unopened tin of condensed milk on the shelf.", False),
@@ -110,3 +116,27 @@ def test_the_narration_tells_where_it_stands_too(table: Table, say: str, out: bo
         stage="prep",
     )
     assert ("standing-out" in found) is out
+
+
+@pytest.mark.parametrize(("do", "soft"), [
+    ("Boil the eggs in their shells for 7 minutes until firm.", False), ("Boil the eggs for 6 minutes, until the yolk is hard.", False),
+    ("Boil the eggs in their shells for 6 minutes.", True), ("Boil the eggs for 6 minutes, until the whites are firm.", True),
+])  # fmt: skip
+def test_an_egg_is_soft_by_the_clock_unless_the_words_have_it_firm(table: Table, do: str, soft: bool) -> None:
+    assert ("raw-egg" in told(table, do, "egg: 110 g")) is soft
+
+
+TART = """dish: Cream tart
+servings: 4
+ingredients: {egg: 110 g, flour: {amount: 200 g, food: plain flour}, butter: {amount: 100 g, food: salted butter}, cream: {amount: 200 g, food: double cream}}
+steps:
+  - {id: base, stage: cook, do: "Rub the butter into the flour, press it into a tin and bake at 180 °C until firm.", add: [flour, butter]}
+  - {id: cool, stage: cook, do: Cool the base., wait: 30 min}
+  - {id: top, stage: cook, do: "Beat the eggs into the cream, spread it over the base and END.", add: [egg, cream]}
+"""
+
+
+@pytest.mark.parametrize(("end", "raw"), [("chill", True), ("bake until firm", False)])
+def test_what_is_baked_firm_before_the_egg_goes_in_cooks_no_egg(table: Table, end: str, raw: bool) -> None:
+    rules = {c.rule.id for c in cautions_of(table.dish(TART.replace("END", end)))}
+    assert ("raw-egg" in rules) is raw
