@@ -28,7 +28,7 @@ from scriptkit.safety.health_claims import claim_problems
 from scriptkit.safety.rule_matching import answers_of, deadly_of, doneness_problems, not_for_them_of
 from scriptkit.shoot.buying import buying_problems
 from scriptkit.shoot.day.lateness import late_problems
-from scriptkit.shoot.day.standing_ready import standing_problems
+from scriptkit.shoot.day.standing_ready import standing_problems, waiting_problems
 from scriptkit.shoot.plan import plan_problems
 from scriptkit.shoot.script.script_checks import script_problems
 from scriptkit.shoot.shots.shots import shot_problems
@@ -158,10 +158,11 @@ def landing(work: Preproduction) -> list[Problem]:
 
 
 def standing_ready(work: Preproduction) -> list[Problem]:
-    """Dishes of a meal that are ready hours before they are served, and spoil."""
-    if not isinstance(work.source, Meal) or not work.steps_readable or work.schedule is None:
+    """What is ready hours before the next step or, in a meal, before the serving, and spoils."""
+    if not work.steps_readable or work.schedule is None:
         return []
-    return list(standing_problems(work.schedule))
+    ready = standing_problems(work.schedule) if isinstance(work.source, Meal) else ()
+    return [*waiting_problems(work.schedule), *ready]
 
 
 def unknown_figures(work: Preproduction) -> list[Problem]:

@@ -50,7 +50,7 @@ def write_folder(
     raw = {name: text.encode("utf-8", errors="replace") for name, text in files.items()}
     own = {n for n in files if not (force or n in corrected) and _is_changed(target / n, raw[n], recorded.get(n, ()))}
     kept = tuple(
-        warning(Place(str(target / name)), "own-work", "scriptkit did not write this file, or it was changed since; it was kept as it is",
+        warning(Place(str(target / name)), "own-work", f"{_whose(target / name)}; it was kept as it is",
                 "write to another folder with -o, or give --force to write over it")
         for name in files if name in own
     )  # fmt: skip
@@ -107,16 +107,25 @@ def not_over_own_work(files: Mapping[Path, bytes | None], *, force: bool = False
     if own:
         raise CannotDo(
             [
-                error(Place(str(path)), "own-work", "this file is not one that scriptkit wrote, or it was changed since",
-                      fix)
+                error(Place(str(path)), "own-work", _whose(path), fix)
                 for path in own
             ]
         )  # fmt: skip
 
 
+def _whose(path: Path) -> str:
+    """Why it is not written over."""
+    if path.is_symlink():
+        return "this is a link, and scriptkit makes none; what it leads to may be anywhere"
+    return "this file is not one that scriptkit wrote, or it was changed since"
+
+
 def _is_changed(path: Path, raw: bytes | None, recorded: Collection[str] | None) -> bool:
-    """Whether something else is there than what is to be written and what was ``recorded`` of it (None: in the cache)."""
+    """Whether something else is there than what is to be written and what was ``recorded`` of it (None: in the cache). A link is a
+    person's, wherever it leads; one to a device or a pipe is told where it is written."""
     try:
+        if path.is_symlink() and (path.is_file() or not path.exists()):
+            return True
         if not path.is_file() or not path.stat().st_size:
             return False
         there = _hash_of(path)

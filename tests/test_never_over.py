@@ -68,6 +68,32 @@ def test_so_it_does_by_another_name(tmp_path: Path, run: Run) -> None:
     assert (tmp_path / "cut.srt").read_bytes() == (EXAMPLES / CUT).read_bytes()
 
 
+@pytest.mark.parametrize("leads_to", ["away/gone.vtt", "nowhere/gone.vtt", "link.vtt", "away/ours.vtt"])
+def test_a_link_of_that_name_stays_and_so_does_what_it_leads_to(leads_to: str, tmp_path: Path, run: Run) -> None:
+    """A link that leads nowhere, into a folder that is not there, in a circle, and to a file that the program wrote."""
+    (tmp_path / "away").mkdir()
+    assert run("captions", HAKE, "-o", "away/ours.vtt").returncode in (0, 1)
+    ours = (tmp_path / "away" / "ours.vtt").read_bytes()
+    (tmp_path / "link.vtt").symlink_to(leads_to)
+    done = run("captions", SUPPER, "-o", "link.vtt")
+    assert (done.returncode, "[own-work]" in done.stderr, "a link" in done.stderr) == (2, True, True)
+    assert (tmp_path / "link.vtt").readlink() == Path(leads_to)
+    assert [p.name for p in (tmp_path / "away").iterdir()] == ["ours.vtt"]
+    assert (tmp_path / "away" / "ours.vtt").read_bytes() == ours
+    assert run("captions", SUPPER, "-o", "link.vtt", "--force").returncode in (0, 1)
+    assert not (tmp_path / "link.vtt").is_symlink()
+    assert (tmp_path / "away" / "ours.vtt").read_bytes() == ours
+
+
+def test_a_link_in_the_folder_of_a_pack_is_kept_and_nothing_is_written_where_it_leads(tmp_path: Path, run: Run) -> None:
+    (tmp_path / "out").mkdir()
+    (tmp_path / "out" / "description.txt").symlink_to("../elsewhere.txt")
+    done = run("publish", HAKE, "-o", "out")
+    assert done.returncode in (0, 1) and "a link" in done.stderr
+    assert (tmp_path / "out" / "description.txt").is_symlink()
+    assert not (tmp_path / "elsewhere.txt").exists()
+
+
 def test_captions_are_mended_in_their_place_where_that_is_asked_but_never_over_the_recipe(
     tmp_path: Path, run: Run
 ) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import functools
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Any
 
 from scriptkit.english.heat import HOB, MICROWAVE, OVEN, SLOW_COOKER
@@ -261,13 +261,18 @@ def _spoils(s: Situation) -> bool:
     if state.keeps_dry:
         return False
     cooked = state.was_heated or state.hot_after or (s.step is not None and is_heated(s.step.reading))
-    return any(
-        (category_of(i.food) in SPOILS and (cooked or not _is_dry(i)))
-        or (cooked and _SPOILS_COOKED.search(i.food.name) is not None)
-        or (_SPOILS_COOKED.search(i.food.name) is not None and "cooked" in i.food.name)
+    return bool(spoiling(state.foods, cooked))
+
+
+def spoiling(foods: Iterable[Ingredient], cooked: bool) -> list[Ingredient]:
+    """Of foods those that spoil out of the fridge; cooked rice, pasta and potatoes do, dried and canned ones do not."""
+    return [
+        i
+        for i in foods
+        if (category_of(i.food) in SPOILS and (cooked or not _is_dry(i)))
+        or (_SPOILS_COOKED.search(i.food.name) is not None and (cooked or "cooked" in i.food.name))
         or _SPOILS_OPENED.search(i.food.name) is not None
-        for i in state.foods
-    )
+    ]
 
 
 def _is_dry(ingredient: Ingredient) -> bool:

@@ -20,3 +20,26 @@ def test_what_spoils_stands_in_the_fridge_until_the_serving(table: Table, do: st
     table.write("slaw.yaml", SLAW.replace("DO", do).replace("WHAT", what))
     found = [p for p in Production(table.read(MEAL, "meal.yaml")).problems if p.code == "stands-ready"]
     assert len(found) == told
+
+
+LONG = """dish: Rice salad
+servings: 2
+kitchen: {cooks: 1}
+ingredients: {rice: {amount: 200 g, food: 'rice, long-grain white'}, pork: {amount: 800 g, food: 'pork shoulder'}}
+steps:
+  - {id: boil, stage: cook, do: "Boil the rice, drain itCOLD.", add: rice, vessel: pot, heat: medium, hands: 5 min, wait: 12 minKEEPS}
+  - {id: roast, stage: cook, do: "Roast the pork.", add: pork, from: [], after: [boil], vessel: tin, heat: oven 150 °C, hands: 5 min, wait: 3 h}
+  - {id: toss, stage: cook, do: "Shred the pork and toss it with the rice.", from: [boil, roast], vessel: bowl, hands: 5 min}
+"""
+
+
+@pytest.mark.parametrize(("cold", "keeps", "told"), [
+    ("", "", ["rice"]), (" and chill it in the fridge", "", []), ("", ", keeps: 1 h", []),
+])  # fmt: skip
+def test_what_waits_for_hours_for_the_next_step_by_the_schedule(
+    table: Table, cold: str, keeps: str, told: list[str]
+) -> None:
+    text = LONG.replace("COLD", cold).replace("KEEPS", keeps)
+    found = [p for p in Production(table.read(text)).problems if p.code == "stands-waiting"]
+    assert [p.message.partition(" spoils")[0].rpartition("and ")[2] for p in found] == told
+    assert all("3 h" in p.message for p in found)
