@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import shutil
 from collections.abc import Callable
 from fractions import Fraction
@@ -223,3 +224,16 @@ def test_one_list_over_several_dishes(run: Run, table: Table) -> None:
     text = run("buying", "dish.yaml", "other.yaml", "--servings", "4").stdout
     assert "Vegetable" in text and "Greens again" in text
     assert run("buying", "dish.yaml", "none.yaml").returncode == 2
+
+
+def test_a_promise_that_turns_is_told_with_the_likely_ranges_and_not_one_figure_alone(table: Table) -> None:
+    change = change_of(["cream=300 ml double cream"], [], None)
+    before, changed = Production(table.read(DISH)), after(table, change)
+    (line,) = (one for one in what_if_of(before, changed).also if one.startswith("promise"))
+    was, now = before.promised[0], changed.promised[0]
+    assert was.verdict != now.verdict
+    for promise in (was, now):
+        found = re.search(rf"{promise.verdict} \((\d+(?:\.\d)?)–(\d+(?:\.\d)?) g\)", line)
+        assert found is not None, line
+        low, high = found.groups()
+        assert float(low) == pytest.approx(promise.low, abs=1) and float(high) == pytest.approx(promise.high, abs=1)

@@ -49,8 +49,11 @@ def eaten_of(dish: DishMacros, meal: MealMacros | None = None) -> Macros:
 def range_words(macros: Macros, nutrient: str) -> str:
     """``8–14 g`` or ``430–530 kcal``, the interval of 90 %, no finer than it is sure; empty where it is hardly any wider than the
     figure, rounded as finely. The printed figure lies in it."""
-    low, high = macros.ranges[nutrient]
-    figure = macros.at_least(nutrient)
+    return interval_words(nutrient, macros.at_least(nutrient), *macros.ranges[nutrient])
+
+
+def interval_words(nutrient: str, figure: float, low: float, high: float) -> str:
+    """The interval of a figure as :func:`range_words` says it; empty where it is hardly any wider than the figure."""
     if not worth_saying(figure, low, high):
         return ""
     unit = nutrient.rsplit("_", 1)[1]

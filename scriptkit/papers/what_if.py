@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from scriptkit.measure.amounts import format_grams
 from scriptkit.nutrition.basis import Basis
+from scriptkit.nutrition.display_figures import interval_words
 from scriptkit.nutrition.macros import Macros, words_of_macro
 from scriptkit.nutrition.rounding import digits_of, print_one
 from scriptkit.papers.still_said import still_said
@@ -17,6 +18,7 @@ from scriptkit.problems import Problem, Severity
 from scriptkit.recipe.dish import Meal
 
 if TYPE_CHECKING:
+    from scriptkit.cut.claims.promised import PromisedFigure
     from scriptkit.production import Production
     from scriptkit.safety.allergens import Allergens, FoundAllergen
 
@@ -97,11 +99,11 @@ def _more(difference: float, digits: int, unit: str) -> str:
 def _also(before: Production, after: Production) -> Iterator[str]:
     yield from _allergens(before.allergens, after.allergens)
     yield from _cautions(before, after)
-    old = {(p.nutrient, p.bound, p.figure): p.verdict for p in before.promised}
+    old = {(p.nutrient, p.bound, p.figure): p for p in before.promised}
     for promise in after.promised:
-        verdict = old.get((promise.nutrient, promise.bound, promise.figure))
-        if verdict is not None and verdict != promise.verdict:
-            yield f"promise “{promise.text}”: {verdict} → {promise.verdict}"
+        was = old.get((promise.nutrient, promise.bound, promise.figure))
+        if was is not None and was.verdict != promise.verdict:
+            yield f"promise “{promise.text}”: {_judged(was)} → {_judged(promise)}"
     yield from _problems(before, after)
     yield from _weighed(before, after)
     yield from still_said(before, after)
@@ -109,6 +111,13 @@ def _also(before: Production, after: Production) -> Iterator[str]:
         yield f"times are those of {_eaters(before)}: a larger batch takes longer to heat and to brown"
     elif _eaters(before) != _eaters(after):
         yield f"times, heat and vessels stay those for {_eaters(before)}"
+
+
+def _judged(promise: PromisedFigure) -> str:
+    """Its verdict, and the interval that it was held against, or the figure where that is narrow."""
+    likely = interval_words(promise.nutrient, promise.has, promise.low, promise.high)
+    unit = promise.nutrient.rsplit("_", 1)[1]
+    return f"{promise.verdict} ({likely or f'{promise.has:.{digits_of(promise.nutrient)}f} {unit}'})"
 
 
 def _weighed(before: Production, after: Production) -> Iterator[str]:
