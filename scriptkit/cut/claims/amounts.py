@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from scriptkit.cut.claims.amount_owners import OwnedAmount, amount_row, owned_amounts
 from scriptkit.cut.claims.apposed_figures import of_its_own_food
+from scriptkit.cut.claims.bound_figures import bound
 from scriptkit.cut.claims.claim import AMOUNT, Claim, Near, claimed
 from scriptkit.cut.claims.due_amounts import FAR_OFF, Due, due_amounts, how_far, off_by, only_touches, recipe_words
 from scriptkit.cut.claims.food_words import FoodNames, named_by, per_piece, said_of_each
@@ -75,6 +76,7 @@ def amount_claims(
             one_of = [(dishes[o.dish], dishes[o.dish].ingredients[o.ingredient]) for o in mention.owners]
             yield from _claim(talk, figures[number], one_of, near, _VERY_SURE, listed=True, several=True)
     all_owned = owned_amounts(amount_row(talk, figures, numbers, near, dishes, words, mentions))
+    all_owned = [bound(o, figures[o.number], talk.text, words, mentions) for o in all_owned]
     all_owned = [of_its_own_food(o, figures[o.number], talk, near, dishes, words, mentions) for o in all_owned]
     found: list[OfFigure] = []
     for before, owned, after in zip([None, *all_owned], all_owned, [*all_owned[1:], None], strict=False):
@@ -220,7 +222,12 @@ def _claim(
     other = _of_another_state(talk, figure, best.addition.ingredient) or _of_some_pieces(figure, best.addition)
     at_a_part = _near_a_part(due, near, moment)
     elsewhere = not at_a_part and _fits_elsewhere(figure, meant, near)
-    other = other or _IF.search(talk.sentence(figure.start, figure.end, words=_WORDS_AFTER_IF)[0]) is not None
+    before, after = talk.sentence(figure.start, figure.end, words=_WORDS_AFTER_IF)
+    other = (
+        other
+        or _IF.search(before) is not None
+        or (not figure.unit and _FOR_A_PART.search(f"{before} | {after}") is not None)
+    )
     if (off and (not_written or other or sure < SURELY or _too_far(off, sure) or vague in OF_FINGERS or elsewhere)) or (
         not off and only_touches(figure, best.addition)
     ):
@@ -269,8 +276,10 @@ def _of_some_pieces(figure: Figure, addition: Addition) -> bool:
     return figure.unit == "piece" and amount is not None and amount.kind is not Kind.COUNT
 
 
-_IF = LazyPattern(r"\b(?:if|instead|otherwise|unless)\b", re.IGNORECASE)
+_IF = LazyPattern(r"\b(?:if|instead|otherwise|unless|usually|normally)\b", re.IGNORECASE)
 """Before an amount: it may be of another way to do it."""
+_FOR_A_PART = LazyPattern(r"\b(?:for|per) \| of an?\b", re.IGNORECASE)
+"""*A teaspoon for a quarter of a cabbage*: how much is counted on, and not how much there is."""
 _WORDS_AFTER_IF = 8
 _IN_ALL = LazyPattern(r"\b(?:in all|in total|total|altogether|all together|overall|whole)\b", re.IGNORECASE)
 _AT_A_STEP_MS = 30_000
