@@ -41,17 +41,20 @@ class PortionProgramme:
             self.rows[id(bound)] = (parts, right - weights_of(bound, extra)[0])
 
     def cut(self, bound: Bound, grams: Sequence[float]) -> Row:
-        """The plane that touches the end of the bound's interval at the plate of these grams."""
-        parts = [
-            c.served(g).times(1 / g).parts if g else c.per_gram.parts for c, g in zip(self.choices, grams, strict=True)
-        ]
-        each, fixed = slopes(parts, grams, self.extra.parts, bound.name, at_most=bound.at_most)
+        """The plane that touches the end of the bound's interval at the plate of these grams. What the usual portion is doubted by is its
+        own: a share of the pot may be surer than as many grams."""
+        choices = self.choices
+        usual = [abs(g - c.usual_g) < _SAME_G for g, c in zip(grams, choices, strict=True)]
+        parts = [c.per_gram for c in choices] + [c.served(c.usual_g).times(1 / c.usual_g) for c in choices]
+        at = [0.0 if there else g for g, there in zip(grams, usual, strict=True)]
+        at += [g if there else 0.0 for g, there in zip(grams, usual, strict=True)]
+        off, fixed = slopes([p.parts for p in parts], at, self.extra.parts, bound.name, at_most=bound.at_most)
         sign = 1.0 if bound.at_most else -1.0
-        per_gram = [sign * known_of(c.per_gram, bound.name) + s for c, s in zip(self.choices, each, strict=True)]
-        coefficients = [p * c.step_g for p, c in zip(per_gram, self.choices, strict=True)]
-        coefficients += [p * c.usual_g for p, c in zip(per_gram, self.choices, strict=True)]
+        per_gram = [sign * known_of(p, bound.name) + s for p, s in zip(parts, off, strict=True)]
+        each = [*(c.step_g for c in choices), *(c.usual_g for c in choices)]
+        coefficients = [p * g for p, g in zip(per_gram, each, strict=True)]
         right = sign * (bound.figure - known_of(self.extra, bound.name)) - fixed
-        return list(range(2 * len(self.choices))), coefficients, right
+        return list(range(2 * len(choices))), coefficients, right
 
     def best(self, bounds: Sequence[Bound], *, wish: str = "", cuts: Sequence[Row] = ()) -> tuple[float, ...] | None:
         """Grams of each choice by the wish, without one the nearest; None where the bounds cannot be kept. Among equally good ones
