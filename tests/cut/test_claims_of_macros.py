@@ -7,6 +7,7 @@ from conftest import Table
 from spoken import SUPPER, claims_of_talk, leeks_in_butter, said, wrong
 
 from scriptkit.cut.claims.claim import MACROS, SUM
+from scriptkit.cut.claims.dish_mentions import called
 
 leeks = pytest.fixture(leeks_in_butter)
 
@@ -129,3 +130,44 @@ def test_figures_go_on_with_the_plate_that_they_began_with() -> None:
         if c.subject == "protein"
     )
     assert again.agrees is False and "hake" in again.recipe
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        (
+            "The bisque has fifteen point eight grams of carbs less four point four of fibre, which is eleven point four net.",
+            "The whole plate has twelve point one grams of net carbs.",
+        ),
+        (
+            "The whole plate has twelve point one grams of net carbs.",
+            "And the bisque, fifteen point eight carbs, four point four fibre, eleven point four net.",
+        ),
+    ],
+)
+def test_a_sum_is_of_the_figure_that_it_makes(lines: tuple[str, ...]) -> None:
+    """The plate's net carbs are not what is left of the bisque's carbs."""
+    found = said(SUPPER, "plate-bisque", *lines)
+    assert not wrong(found)
+    assert len([c for c in found if c.kind == SUM]) == 1
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ("the bisque is a hundred and ninety three calories and fifteen", "point eight carbs less four point four fibre is eleven point four net", "so the whole plate is twelve point one grams of net carbs"),
+        ("the bisque is eleven point four grams of net carbs", "and with the hake on the plate that makes twelve point one"),
+        ("a serving of the bisque is a hundred and ninety three calories", "and the plate is four hundred and eighty two"),
+    ],
+)  # fmt: skip
+def test_what_is_said_of_a_dish_is_not_of_the_plate_that_is_named_next(lines: tuple[str, ...]) -> None:
+    assert not wrong(said(SUPPER, "plate-bisque", *lines))
+
+
+def test_a_dish_is_called_by_the_kind_that_it_alone_is(table: Table) -> None:
+    dish = "dish: Cauliflower crumbs\npromise: A warm salad of the harbour.\nservings: 2\ningredients: {cauliflower: 400 g}\nsteps: [{stage: cook, do: Warm the cauliflower., add: {cauliflower: all}}]\n"
+    table.write("salad.yaml", dish)
+    table.write("hake.yaml", "dish: Seared hake\nservings: 2\ningredients: {hake: 300 g}\nsteps: [{stage: cook, do: Sear the hake., add: {hake: all}}]\n")  # fmt: skip
+    meal = table.meal("meal: Both\nplates: 2\ndishes: [{dish: salad.yaml, portion: 1 serving}, {dish: hake.yaml, portion: 1 serving}]\n")  # fmt: skip
+    salad, hake = meal.dishes
+    assert called([salad, hake]) == {"salad": salad, "crumb": salad, "hake": hake}

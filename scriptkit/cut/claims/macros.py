@@ -8,8 +8,10 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import takewhile
 
 from scriptkit.cut.claims.claim import MACROS, SERVING, SUM, SURE, Claim, Near, claimed
+from scriptkit.cut.claims.dish_mentions import called, named_before
 from scriptkit.cut.claims.food_words import FoodNames
 from scriptkit.cut.claims.macro_words import SCOPES, MacroFigure, scopes_of
 from scriptkit.cut.transcript.running_text import Talk, words_in
@@ -103,6 +105,10 @@ class Table:
         """Of the scope that the sentence names, and of the dish that it names, or else that was last worked at; where it
         does not say, all. A plate of one dish is its serving."""
         scopes = scopes_of(talk, figure) or self._still_of_the_plate(talk, figure)
+        if "plate" in scopes and named_before(
+            talk.sentence(figure.start, figure.end, words=25)[0], self._called, SCOPES["plate"]
+        ):
+            scopes -= {"plate"}  # of the dish: what is said of the plate comes next
         if "plate" in scopes and not any(f.scope == "plate" for f in self.foods):
             scopes |= {"serving"}
         found = [f for f in self.foods if f.scope in scopes] or list(self.foods)
@@ -112,14 +118,18 @@ class Table:
         of_dish = [f for f in found if (f.dish.file in dishes if f.dish else not named)]
         return (of_dish or found) if dishes else found
 
+    @property
+    def _called(self) -> dict[str, str]:
+        """Word → file of the dish that is called by it."""
+        return {word: dish.file for word, dish in called(f.dish for f in self.foods if f.dish is not None).items()}
+
     def _still_of_the_plate(self, talk: Talk, figure: Figure) -> set[str]:
         """*The whole plate has 482 calories. That is twelve net*: figures go on with what they began with, until a dish is named."""
         before = talk.text[max(0, figure.start - _GOES_ON) : figure.start]
         said = [(m.start(), name) for name, pattern in SCOPES.items() for m in pattern.finditer(before)]
         if not said or max(said)[1] != "plate":
             return set()
-        dishes = {words_of(f.dish.short)[-1] for f in self.foods if f.dish is not None}
-        return set() if dishes & set(words_of(before[max(said)[0] :])) else {"plate"}
+        return set() if self._called.keys() & set(words_of(before[max(said)[0] :])) else {"plate"}
 
     def _of_an_ingredient(self, talk: Talk, figure: Figure) -> bool:
         """*The cream has five grams of carbs*: of it alone, which is no claim about the dish."""
@@ -130,7 +140,7 @@ class Table:
     def _dishes(self, talk: Talk, figure: Figure) -> tuple[set[str], bool]:
         """Files of the dishes that are spoken of, and whether they are named."""
         before, after = talk.sentence(figure.start, figure.end, words=25)
-        known = {words_of(f.dish.short)[-1]: f.dish.file for f in self.foods if f.dish is not None}
+        known = self._called
         nearest_first = [*reversed(words_of(before)), *words_of(after)[:_NAMED_AFTER]]
         if named := next((known[word] for word in nearest_first if word in known), None):
             return {named}, True
@@ -260,22 +270,22 @@ def ratio_claims(talk: Talk, figures: Sequence[Figure], foods: Table) -> Iterato
 def sum_claims(talk: Talk, found: Sequence[MacroFigure]) -> Iterator[Claim]:
     """Total, fibre and net carbs that are said together must make a sum in the figures that are said."""
     starts = [m.figure.start for m in found]
-    for n, net in enumerate(found):
+    for net in found:
         if net.macro != "net_carbs_g" or net.figure.is_range:
             continue
         first = bisect_left(starts, net.figure.start - _SUM_WITHIN)
         last = bisect_right(starts, net.figure.start + _SUM_WITHIN)
         near = [m for m in found[first:last] if not m.figure.is_range]
         total, fibre = (_nearest([m for m in near if m.macro == macro], net) for macro in ("carbohydrate_g", "fibre_g"))
-        if (
-            total is None
-            or fibre is None
-            or any(
-                m.macro == "net_carbs_g"
-                for m in found[n + 1 : bisect_left(starts, max(total.figure.start, fibre.figure.start))]
-            )
-        ):
+        if total is None or fibre is None:
             continue
+        farther = max((total, fibre), key=lambda m: abs(m.figure.start - net.figure.start)).figure.start
+        low, high = sorted((farther, net.figure.start))
+        on = found[bisect_right(starts, high) : last]
+        before_more = takewhile(lambda m: m.macro != "carbohydrate_g", on if high == farther else ())
+        between = found[bisect_right(starts, low) : bisect_left(starts, high)]
+        if any(m.macro == "net_carbs_g" for m in (*between, *before_more)):
+            continue  # the sum is that one's
         due = total.figure.low - fibre.figure.low
         off = abs(net.figure.low - due)
         grain = max(m.figure.grain for m in (total, fibre, net))
