@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
-from scriptkit.publish.step_deeds import SAYS_NOTHING, SEARCHED_LESS, Deed, best_deed, is_served
+from scriptkit.publish.step_deeds import SAYS_MOST, SAYS_NOTHING, SEARCHED_LESS, Deed, best_deed, is_served
 from scriptkit.recipe.dish import Dish, Ingredient, Step
 
 LONGEST = 40
@@ -29,9 +29,21 @@ def step_name(step: Step, dish: Dish) -> str:
         return _fitted(
             _capital(_by_what_it_is(step, dish) or (_words(best, dish) if best else step.do.strip(" .")))
         ) or (f"Step {step.number}")
+    if (
+        best.says < SAYS_MOST
+        and step.reading.marinates
+        and (meat := _soaked(step))
+        and not step.reading.throws_a_marinade_away
+    ):
+        return _fitted(f"Marinate the {meat}")
     if best.verb in _PUT and step.additions:
         return _capital(_with_foods("add", [a.ingredient.short_name for a in step.additions]))
     return _fitted(_capital(_words(best, dish)))
+
+
+def _soaked(step: Step) -> str:
+    """What is marinated: meat, fish or eggs, else nothing."""
+    return next((a.ingredient.short_name for a in step.additions if a.ingredient.food.safety), "")
 
 
 def _words(deed: Deed, dish: Dish) -> str:

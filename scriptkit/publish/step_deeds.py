@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from scriptkit.english.kitchen_words import verbs
 from scriptkit.english.made_nouns import MADE
+from scriptkit.english.methods import HOT, method_of
 from scriptkit.english.stems import stem
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Dish, Step
@@ -88,6 +89,7 @@ _LEAVES = re.compile(
     r"^(?:let|leave|allow)\s+(?:(?P<what>(?!to\b).+?)\s+)?(?:to\s+)?(?P<verb>" + "|".join(_LEFT_TO) + r")\b",
     re.IGNORECASE,
 )
+_OFF = re.compile(r"^\S.*? off (?P<stays>(?:the|each|every|both|its|their) \S.*)$", re.IGNORECASE)
 _TO_THE_BOIL = re.compile(
     r"^bring\s+(?P<what>.*?)\s*(?:\w+ly\s+|up\s+|back\s+)*to (?:a|the) (?P<verb>boil|simmer)\b", re.IGNORECASE
 )
@@ -217,6 +219,8 @@ def _done(
 ) -> Deed:
     """The verb with what is ``said`` after it."""
     thing = _STOP.sub("", " " + said).strip().rstrip(",")
+    if taken := _OFF.match(thing):  # wipe the marinade off the chicken
+        thing = taken["stays"]
     onto = _onto(said[len(thing) :], foods, step, dish)
     words = thing.split()
     head = words[0].casefold() if words else "or"
@@ -248,6 +252,8 @@ def _says(verb: str, *, named: bool, thing: bool) -> int:
         return SAYS_LESS if named else SAYS_NOTHING
     if verb in SEARCHED_LESS or verb in _LATER:
         return SAYS_LESS
+    if method_of(verb) in HOT:
+        return SAYS_MOST
     return SAYS_MOST if thing and named else SAYS_MUCH
 
 

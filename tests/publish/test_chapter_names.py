@@ -212,3 +212,19 @@ def test_a_dish_that_is_called_by_an_ingredient_is_not_meant_before_that_goes_in
     assert step_name(without.steps[0], without) == "Simmer the cherry tomatoes"
     there = table.dish(text.replace("add: cherry tomatoes", "add: [cherry tomatoes, prawns]"))
     assert step_name(there.steps[0], there) == "Simmer the prawns"
+
+
+@pytest.mark.parametrize(
+    ("do", "name"),
+    [
+        ("Wipe the marinade off the salmon, brush it with the butter and grill it, turning once.", "Grill the salmon"),
+        ("Stir the marinade of wine and salt, and turn the salmon in it. Chill it.", "Marinate the salmon"),
+        ("Marinate the salmon in the wine.", "Marinate the salmon"),
+        ("Brush the salmon with the butter and chill it.", "Brush the salmon with the butter"),
+        ("Scrape the marinade off each fillet.", "Scrape the salmon"),
+    ],
+)
+def test_what_comes_off_is_not_what_is_cooked(table: Table, do: str, name: str) -> None:
+    text = f"dish: Salmon\nservings: 2\ningredients: {{salmon: 300 g, butter: {{amount: 10 g, food: 'butter, unsalted'}}, salt: 3 g, white wine: 100 g}}\nsteps:\n  - {{stage: cook, do: '{do}', add: [salmon, butter, salt, white wine]}}\n"
+    dish = table.dish(text)
+    assert step_name(dish.steps[0], dish) == name
