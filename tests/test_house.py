@@ -22,6 +22,7 @@ FLOORS = [
     "user_cache",
     "pattern_needs",
     "pattern_cache",
+    "kept",
     "patterns",
     "process_limits",
     "file_in_hand",

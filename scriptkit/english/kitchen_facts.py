@@ -69,6 +69,16 @@ def tells(sentence: str, fact: str) -> bool:
     return known.pattern.search(sentence if known.denied_too else affirmed(less_unused(sentence))) is not None
 
 
+@functools.lru_cache(maxsize=65_536)
+def names_fact(name: str, fact: str) -> bool:
+    """Whether a food's name tells the fact; a name denies nothing. Raises KeyError where there is no such fact.
+
+    >>> names_fact("raw milk", "raw-milk"), names_fact("milk", "raw-milk")
+    (True, False)
+    """
+    return kitchen_facts()[fact].pattern.search(name) is not None
+
+
 def last_told(sentence: str, facts: Sequence[str]) -> str:
     """Of several facts the one that the sentence tells last; empty where it tells none. Raises KeyError where there is no such fact.
 

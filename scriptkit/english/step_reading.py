@@ -30,6 +30,7 @@ from scriptkit.english.temperatures_said import (
     temperatures_of,
 )
 from scriptkit.english.vessels import Vessel, vessel_in, vessel_of
+from scriptkit.kept import kept
 from scriptkit.patterns import LazyPattern
 
 _NEEDS_HEAT = HOT - {"poach"}
@@ -70,7 +71,7 @@ class StepReading:
     tools: tuple[str, ...] = ()
     core_c: float | None = None
 
-    @functools.cached_property
+    @kept
     def method(self) -> str:
         """The main method, the strongest hazard that is named; empty where there is none."""
         return self.written_method or method_of(self.sentence, on_the_heat=self._said_on_the_heat)
@@ -80,23 +81,23 @@ class StepReading:
         """What is done, in order; what is not done is not among it."""
         return _acts(self.sentence, self._said_on_the_heat, self.written_method)
 
-    @functools.cached_property
+    @kept
     def clauses(self) -> tuple[tuple[str, str], ...]:
         """The sentence part by part, each with the method that it names: *simmer for 20 min, then blend* is both. Where a written
         method is not the one that the words tell, it alone counts."""
         return _clauses(self.sentence, self._said_on_the_heat, self.written_method)
 
-    @functools.cached_property
+    @kept
     def methods(self) -> tuple[str, ...]:
         """The methods of the clauses, in order."""
         return tuple(method for _, method in self.clauses if method)
 
-    @functools.cached_property
+    @kept
     def heat(self) -> Heat:
         """Whether the heat is on, from what and how high."""
         return heat_of(self.written_heat, done_by(self.sentence), self.method, self.methods, self.vessel)
 
-    @functools.cached_property
+    @kept
     def vessel(self) -> Vessel:
         """The written vessel, else the first that the words name."""
         return vessel_of(self.written_vessel, affirmed(self.sentence))
@@ -116,12 +117,12 @@ class StepReading:
         """Whether a step of cooking puts the dish on plates."""
         return self.cooks and (self.method == "plate" or (bool(self.written_vessel) and self.vessel.serves))
 
-    @functools.cached_property
+    @kept
     def temperatures(self) -> tuple[Temperature, ...]:
         """Stated temperatures, those of written keys first."""
         return temperatures_of(self.sentence, self.heat, self.core_c)
 
-    @functools.cached_property
+    @kept
     def core_said_c(self) -> float | None:
         """The temperature inside the food, in °C, at which the words say that it is done; None where they say none, or that of a bath."""
         return None if tells(self.sentence, "low-bath") else core_said_c(self.said, self.temperatures)
@@ -223,13 +224,13 @@ class StepReading:
         """Whether what was left in the pan is no longer in it."""
         return wiped_in(self.said)
 
-    @functools.cached_property
+    @kept
     def heats_food(self) -> bool:
         """Whether the heat is on while food is cooked, or a method means heat: not in a step of preparation whose heat warms
         the oven."""
         return (self.cooks and self.heat.on) or any(method in HOT for method in self.methods)
 
-    @functools.cached_property
+    @kept
     def may_heat(self) -> bool:
         """Whether it heats food, or could: its words or its vessel can mean heat, or it states a temperature inside. A written heat
         that is none beats them."""
@@ -242,7 +243,7 @@ class StepReading:
             or can_mean_heat(f"{self.said} ; {self.written_vessel} ; {self.written_heat}")
         )
 
-    @functools.cached_property
+    @kept
     def has_time_in_the_heat(self) -> bool:
         """Whether a terse hand gives it a time at 100 °C and more (*forty minutes at 200*), at a simmer, or until it is hot inside."""
         if not self.cooks or not self.times_ms:
@@ -252,7 +253,7 @@ class StepReading:
             hot or self.core_said_c is not None or any(tells(self.sentence, f) for f in ("seethes", "softens-in-heat"))
         )
 
-    @functools.cached_property
+    @kept
     def comes_off_the_heat(self) -> bool:
         """Whether the words take it off the heat: it has been hot until now."""
         return comes_off(self.said)
@@ -276,22 +277,22 @@ class StepReading:
         """Whether something in the sentence is called hot."""
         return called_hot(self.said)
 
-    @functools.cached_property
+    @kept
     def said(self) -> str:
         """The sentence less what is not done."""
         return _said(self.sentence)
 
-    @functools.cached_property
+    @kept
     def gear(self) -> tuple[str, ...]:
         """The written vessel, if any, and the tools."""
         return (self.written_vessel, *self.tools) if self.written_vessel else self.tools
 
-    @functools.cached_property
+    @kept
     def said_with_gear(self) -> str:
         """What is done, and with what: for patterns."""
         return " ; ".join((self.said, self.written_vessel, *self.tools))
 
-    @functools.cached_property
+    @kept
     def times_ms(self) -> frozenset[int]:
         """Times in the sentence, of a range both ends."""
         return times_in(self.sentence)

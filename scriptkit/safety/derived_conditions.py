@@ -7,7 +7,14 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from scriptkit.english.hours_said import hours_said
-from scriptkit.english.kitchen_facts import colours_of_gear, kitchen_facts, last_told, less_washing_up, tells
+from scriptkit.english.kitchen_facts import (
+    colours_of_gear,
+    kitchen_facts,
+    last_told,
+    less_washing_up,
+    names_fact,
+    tells,
+)
 from scriptkit.english.temperatures_said import degrees_in
 from scriptkit.english.vessels import litres_in
 from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
@@ -38,7 +45,7 @@ def _mentions(value: Any) -> Holds:
     def holds(s: Situation) -> bool:
         if s.step is None:
             return False
-        return any(s.tells(f) or any(kitchen_facts()[f].pattern.search(named(i)) for i in s.handled) for f in facts)
+        return any(s.tells(f) or any(names_fact(named(i), f) for i in s.handled) for f in facts)
 
     return holds
 
@@ -84,7 +91,7 @@ def _oil_share(s: Situation) -> float:
 
 def _acid_share(s: Situation) -> float:
     """Of vinegar and citrus juice, which keep it from growing the botulism toxin where there is enough."""
-    acid = (i for i in s.state.foods if kitchen_facts()["acid"].pattern.search(named(i)))
+    acid = (i for i in s.state.foods if names_fact(named(i), "acid"))
     return _grams(s.state, acid) / s.state.total_g
 
 
@@ -112,7 +119,7 @@ def _wet_held(s: Situation) -> bool:
 def _frozen_held(s: Situation) -> bool:
     """Whether a food that goes in, or lies there unheated, is a frozen one by its name, and no step thaws it."""
     held = s.handled if s.state.was_heated else (*s.handled, *s.state.foods)
-    frozen = any(kitchen_facts()["frozen-food"].pattern.search(named(i)) for i in held)
+    frozen = any(names_fact(named(i), "frozen-food") for i in held)
     return frozen and not any(tells(step.reading.sentence, "thawed") for step in s.facts.dish.steps)
 
 

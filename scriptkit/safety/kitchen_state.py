@@ -3,7 +3,6 @@ not. It follows the graph of the steps: what arrives at a step has been through 
 
 from __future__ import annotations
 
-import functools
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -14,6 +13,7 @@ from scriptkit.english.kitchen_facts import tells
 from scriptkit.english.methods import HOT
 from scriptkit.english.step_reading import StepReading
 from scriptkit.english.temperatures_said import HOT_FROM_C, degrees_in
+from scriptkit.kept import kept
 from scriptkit.pantry.kinds_by_name import category_of
 from scriptkit.recipe.dish import Dish, Ingredient, Step
 from scriptkit.recipe.step_graph import StepGraph, graph_of
@@ -57,36 +57,44 @@ class StepState:
     hot_syrup: bool = False
     """Sugar arrives that was boiled or melted until far hotter than water, and not cooled since."""
 
-    @functools.cached_property
+    @kept
     def names(self) -> tuple[str, ...]:
         """What is in it, as the cook and the pantry call it."""
         return tuple(named(i) for i in self.foods)
 
-    @functools.cached_property
+    @kept
     def kinds(self) -> frozenset[str]:
         """The pantry's names and categories of what is in it."""
         return kinds_of(self.foods)
 
-    @functools.cached_property
+    @kept
     def total_g(self) -> float:
         """Everything in it."""
         return sum(self.grams.values())
 
     def of_category(self, *categories: str) -> float:
         """Grams of what is of one of the pantry's categories."""
-        return sum(self.grams.get(i.key, 0.0) for i in self.foods if category_of(i.food) in categories)
+        return sum(self._by_category.get(category, 0.0) for category in categories)
 
-    @functools.cached_property
+    @kept
+    def _by_category(self) -> Mapping[str, float]:
+        found: dict[str, float] = {}
+        for i in self.foods:
+            category = category_of(i.food)
+            found[category] = found.get(category, 0.0) + self.grams.get(i.key, 0.0)
+        return found
+
+    @kept
     def oil_g(self) -> float:
         """Fat or oil in it."""
         return self.of_category("fat or oil")
 
-    @functools.cached_property
+    @kept
     def sugar_g(self) -> float:
         """Sugar, syrup, honey."""
         return self.of_category(*_SWEET)
 
-    @functools.cached_property
+    @kept
     def watery_g(self) -> float:
         """What thins or cools the fat: water, stock, milk, wine, sauces."""
         return sum(
@@ -107,7 +115,7 @@ class StepState:
         fat = self.oil_g - (butter if butter < self.total_g - self.oil_g - self.watery_g else 0.0)
         return fat >= OIL_BATH_G and others < fat * 0.3
 
-    @functools.cached_property
+    @kept
     def is_mostly_sugar(self) -> bool:
         """Whether it is a syrup or a caramel: sugar is half of what is not water at least."""
         rest = sum(g for i in self.foods if (g := self.grams.get(i.key, 0.0)) and i.food.name not in _WATERY)
@@ -116,7 +124,7 @@ class StepState:
         )
         return self.sugar_g >= 20 and self.sugar_g >= rest * 0.4 and solid < self.sugar_g * 0.5
 
-    @functools.cached_property
+    @kept
     def keeps_dry(self) -> bool:
         """Whether it is baked goods, which may stand at room temperature."""
         dry = self.of_category(*_DRY_BAKED) + sum(

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from scriptkit.english.kitchen_facts import tells
+from scriptkit.kept import kept
 from scriptkit.safety.conditions import CONDITIONS, DEARER, OF_A_DISH
 from scriptkit.safety.rules import Asked, Rule, rules
 from scriptkit.safety.state_conditions import fits_in
@@ -26,27 +27,27 @@ class Together:
         self.first = situations[0]
         self.known: dict[tuple[str, str], Bits] = {}
 
-    @functools.cached_property
+    @kept
     def said(self) -> tuple[str, ...]:
         """What is done at each."""
         return tuple(s.said for _, s in self.each)
 
-    @functools.cached_property
+    @kept
     def gear(self) -> tuple[str, ...]:
         """What is done at each, and what lies ready for it."""
         return tuple(s.gear for _, s in self.each)
 
-    @functools.cached_property
+    @kept
     def named(self) -> tuple[str, ...]:
         """What is handled at each."""
         return tuple(s.named for _, s in self.each)
 
-    @functools.cached_property
+    @kept
     def names(self) -> tuple[tuple[str, ...], ...]:
         """What is in the vessel at each."""
         return tuple(s.state.names for _, s in self.each)
 
-    @functools.cached_property
+    @kept
     def told(self) -> tuple[str, ...]:
         """The sentence of each with its gear; of the whole dish none."""
         return tuple(s.told for _, s in self.each if s.step is not None)
@@ -167,8 +168,9 @@ def _compiled() -> dict[tuple[bool, bool], tuple[_Compiled, ...]]:
     return {key: tuple(one) for key, one in found.items()}
 
 
-def _dearness(asked: tuple[str, Any]) -> bool:
-    return asked[0] in DEARER
+def _dearness(asked: tuple[str, Any]) -> int:
+    """What is asked once of a dish goes first, then what follows from the state, then words."""
+    return 2 if asked[0] in DEARER else asked[0] not in OF_A_DISH
 
 
 def rules_holding(situations: Sequence[Situation]) -> list[list[Rule]]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import dataclasses
-import functools
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -11,6 +10,7 @@ from dataclasses import dataclass
 from scriptkit.english.eaters import INFANT, TODDLER, eaters_in, is_for_children
 from scriptkit.english.heat import BARBECUE, GRILL, HOB, PRESSURE_COOKER
 from scriptkit.english.kitchen_facts import less_handled_raw, tells
+from scriptkit.kept import kept
 from scriptkit.pantry.kinds_by_name import category_of, raw_class_of
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Dish, Film, Ingredient, Kitchen, Meal, Step
@@ -43,42 +43,42 @@ class DishFacts:
     also_for: frozenset[str] = frozenset()
     """Who eats the meal that the dish is a part of."""
 
-    @functools.cached_property
+    @kept
     def ingredients(self) -> tuple[Ingredient, ...]:
         """Of the dish, and of the dishes that it is made of."""
         return tuple(_with_parts(self.dish))
 
-    @functools.cached_property
+    @kept
     def foods(self) -> frozenset[str]:
         """The pantry's names of all that is in it."""
         return frozenset(i.food.name for i in self.ingredients)
 
-    @functools.cached_property
+    @kept
     def categories(self) -> frozenset[str]:
         """The pantry's categories of all that is in it."""
         return frozenset(category_of(i.food) for i in self.ingredients)
 
-    @functools.cached_property
+    @kept
     def named(self) -> str:
         """Every ingredient as the cook and the pantry call it."""
         return " ; ".join(named(i) for i in self.ingredients)
 
-    @functools.cached_property
+    @kept
     def cooks(self) -> bool:
         """Whether any step heats."""
         return any(s.reading.heats_food for s in self.dish.steps)
 
-    @functools.cached_property
+    @kept
     def on_the_hob(self) -> bool:
         """Whether a step heats anything on the hob, under the grill or over coals."""
         return any(s.reading.heats_food and s.reading.heat.source in _OPEN_HEAT for s in self.dish.steps)
 
-    @functools.cached_property
+    @kept
     def perishable(self) -> bool:
         """Whether anything in it must be kept hot or cold; cooked rice must."""
         return bool(self.categories & PERISHABLE) or bool(self.foods & _PERISHABLE_COOKED)
 
-    @functools.cached_property
+    @kept
     def stands_in(self) -> bool:
         """Whether twins or heroes are made for the camera."""
         over = self.film.swap_out_over_ms
@@ -86,29 +86,29 @@ class DishFacts:
             s.swap_out or (s.swap_out is None and over is not None and (s.wait_ms or 0) > over) for s in self.dish.steps
         )
 
-    @functools.cached_property
+    @kept
     def served_cold(self) -> bool:
         """As `served:` says it: what is eaten cold is not reheated."""
         return (
             re.match(r"\W*(?:\w+ )?(?:cold|chilled|iced|cool)\b", self.dish.published.served, re.IGNORECASE) is not None
         )
 
-    @functools.cached_property
+    @kept
     def states(self) -> Mapping[int, StepState]:
         """What each step works on, by its number."""
         return states_of(self.dish)
 
-    @functools.cached_property
+    @kept
     def eaters(self) -> frozenset[str]:
         """Who eats it: as `for:` says, and as the texts do; CHILDREN beside them where small ones eat it too."""
         return _eaters_of(self.dish) | self.also_for
 
-    @functools.cached_property
+    @kept
     def has_raw(self) -> bool:
         """Whether raw meat, poultry, fish or shellfish goes into it."""
         return any(raw_class_of(i.food) in _RAW_CLASSES for i in self.dish.ingredients)
 
-    @functools.cached_property
+    @kept
     def has_alcohol(self) -> bool:
         """Whether a drink goes in with more than 0.5 g of alcohol in 100 g, before it simmers."""
         return any(
@@ -138,18 +138,22 @@ class Situation:
     """Ingredients of this step that nothing heats from here."""
     cooked: tuple[Ingredient, ...] = ()
     eaten_raw: bool = False
+    earlier: tuple[Step, ...] = ()
+    """The dish's steps before this one, in the order in which they are done."""
+    from_here: tuple[Step, ...] = ()
+    """This step and those after it."""
 
-    @functools.cached_property
+    @kept
     def known(self) -> dict[object, bool]:
         """What conditions have been asked, and whether they hold."""
         return {}
 
-    @functools.cached_property
+    @kept
     def said(self) -> str:
         """What is done, less what is not done."""
         return self.step.reading.said if self.step else ""
 
-    @functools.cached_property
+    @kept
     def gear(self) -> str:
         """What is done, and what lies ready for it."""
         if self.step is None:
@@ -157,19 +161,19 @@ class Situation:
         reading = self.step.reading
         return f"{reading.said_with_gear} ; {reading.written_heat}"
 
-    @functools.cached_property
+    @kept
     def handled(self) -> tuple[Ingredient, ...]:
         """The step's ingredients, those that are got ready and those that go in; of the whole dish, none."""
         if self.step is None:
             return ()
         return _all_handled(self.step)
 
-    @functools.cached_property
+    @kept
     def kinds(self) -> frozenset[str]:
         """The pantry's names and categories of what is handled here."""
         return kinds_of(self.handled)
 
-    @functools.cached_property
+    @kept
     def named(self) -> str:
         """Every ingredient handled here, as the cook and the pantry call it."""
         return " ; ".join(named(i) for i in self.handled)
@@ -178,7 +182,7 @@ class Situation:
         """Whether the step's words or gear tell the fact (kitchen_facts.yaml)."""
         return self.step is not None and tells(self.told, fact)
 
-    @functools.cached_property
+    @kept
     def told(self) -> str:
         """The sentence, and what lies ready for it."""
         if self.step is None:
@@ -186,19 +190,7 @@ class Situation:
         reading = self.step.reading
         return " ; ".join(w for w in (reading.sentence, *reading.gear, reading.written_heat) if w)
 
-    @functools.cached_property
-    def earlier(self) -> tuple[Step, ...]:
-        """The dish's steps before this one, in the order in which they are done."""
-        steps = self.facts.dish.in_shoot_order
-        return steps[: steps.index(self.step)] if self.step is not None else ()
-
-    @functools.cached_property
-    def from_here(self) -> tuple[Step, ...]:
-        """This step and those after it."""
-        steps = self.facts.dish.in_shoot_order
-        return steps[steps.index(self.step) :] if self.step is not None else ()
-
-    @functools.cached_property
+    @kept
     def said_core_c(self) -> float | None:
         """The temperature inside the food at which the step is done, in °C: as `core:` states it, else as its words do; None where
         neither does."""
@@ -206,7 +198,7 @@ class Situation:
             return None
         return self.step.core_c if self.step.core_c is not None else self.step.reading.core_said_c
 
-    @functools.cached_property
+    @kept
     def heated(self) -> bool:
         """Whether the heat is on at this step."""
         return self.step is not None and self.step.reading.heats_food
@@ -216,7 +208,7 @@ class Situation:
         """What gives the heat, as heat.py names it; empty of the whole dish."""
         return self.step.reading.heat.source if self.step is not None else ""
 
-    @functools.cached_property
+    @kept
     def oil_g(self) -> float:
         """Grams of fat or oil that go into the vessel here."""
         additions = self.step.additions if self.step else ()
@@ -264,6 +256,8 @@ def situations(facts: DishFacts) -> Iterator[Situation]:
             volume_estimated=estimated,
             raw=_raw_by(facts, steps, n),
             never_heated=_never_heated(steps, n),
+            earlier=steps[:n],
+            from_here=steps[n:],
         )
         yield plain
         for (_, eaten_raw), foods in cooked_at.get(step.number, {}).items():
