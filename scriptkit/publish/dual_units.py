@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from scriptkit.measure.amounts import Amount, Cups, Kind, format_grams
 from scriptkit.measure.numbers import format_number, round_half_up
-from scriptkit.measure.unit_system import UNSTATED, measurable, ounces_text, weight_text
+from scriptkit.measure.unit_system import UNSTATED, US, measurable, ounces_text, weight_text
 from scriptkit.pantry.household import household_amount
 from scriptkit.recipe.dish import Dish, Ingredient
 from scriptkit.recipe.display_names import behind_words, got_ready
@@ -94,6 +94,8 @@ def _trimmed(ingredient: Ingredient) -> str:
     bought = ingredient.as_bought_g
     if not ingredient.bought_whole or bought is None:
         return ""
+    if ingredient.units == US:
+        return f"from {weight_text(bought, US, both=True)} whole"
     pounds = f" ({ingredient.amount})" if ingredient.amount is not None and ingredient.amount.unit in _POUNDS else ""
     return f"from {weight_text(bought, ingredient.units)}{pounds} whole"
 

@@ -61,6 +61,16 @@ def test_each_weight_stands_beside_its_own(table: Table) -> None:
     assert lines["hake"] == "680 g (1 ½ lb) hake"
 
 
+@pytest.mark.parametrize(("servings", "whole"), [(4, "from 8 oz (227 g) whole"), (8, "from 1 lb (454 g) whole")])
+def test_what_was_bought_whole_is_told_in_both_systems_where_ounces_lead(
+    table: Table, servings: float, whole: str
+) -> None:
+    recipe = DISH.replace("servings: 4", "servings: 4\nunits: us").replace("celeriac: {amount: 700 g,", "celeriac: {amount: 8 oz,")
+    dish, _ = scaled(table.dish(recipe), servings)
+    assert isinstance(dish, Dish)
+    assert next(line.more for line in lines_of(dish) if line.ingredient.key == "celeriac").endswith(f"; {whole}")
+
+
 @pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
 def test_every_ingredient_of_every_example_is_listed(path: object) -> None:
     publication = published(read_source(str(path)).usable())
