@@ -272,6 +272,7 @@ DERIVED_OF_A_STEP: dict[str, Callable[[Any], Holds]] = {
     "mentions": _mentions,
     "whole_eggs": is_so(_whole_eggs),
     "left_whole_named": _left_whole_named,
+    "on_the_bone": is_so(lambda s: any("bone" in i.with_it for i in s.handled)),
     "liquid_share_at_least": lambda value: lambda s: _liquid_share(s) >= float(value),
     "liquid_share_at_most": lambda value: lambda s: s.state.total_g > 0 and _liquid_share(s) <= float(value),
     "oil_share_at_least": lambda value: lambda s: _oil_share(s) >= float(value),

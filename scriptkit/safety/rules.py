@@ -54,6 +54,8 @@ class Rule:
     """What is published stops at it until the recipe answers it."""
     not_for: tuple[str, ...] = ()
     """Eaters who must not eat it: what is published stops at it too where the dish is for one of them, until the recipe answers it."""
+    safe_when: str = ""
+    """What to write where it is made safe for those whom it is not for."""
     for_crew: bool = False
     """Only for those who film; a viewer cooks without camera, lamps and twins."""
 
@@ -98,7 +100,7 @@ def _shape() -> Shape:
     return shape_of(
         Rule,
         called={"for_crew": "for"},
-        optional=("where", "unless", "instead_of", "not_for", "where_marinade"),
+        optional=("where", "unless", "instead_of", "not_for", "safe_when", "where_marinade"),
         inside={"when": asked, "unless": asked, "where_marinade": _TEXTS_BY_FATE},
     )
 

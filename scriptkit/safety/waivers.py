@@ -48,7 +48,8 @@ def not_for_them(
             continue
         where = f"step {step.number} ({step.id})" if step is not None else dish.name
         whom = ", ".join(e for e in rule.not_for if e in eaters)
-        hint = f"leave it out; or take them out of `for:` and of the texts; or answer it in the file, and the answer is printed: `answered: {{{rule.id}: why it is safe here}}`"
+        safe = f"{rule.safe_when}; or " if rule.safe_when else ""
+        hint = f"{safe}leave it out; or take them out of `for:` and of the texts; or answer it in the file, and the answer is printed: `answered: {{{rule.id}: why it is safe here}}`"
         found.setdefault(
             (rule.id, dish.file),
             error(step.place if step is not None else dish.place, "not-for-them", f"{where}: the dish is for “{whom}”. {printed}", hint),

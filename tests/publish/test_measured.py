@@ -65,7 +65,9 @@ def test_each_weight_stands_beside_its_own(table: Table) -> None:
 def test_what_was_bought_whole_is_told_in_both_systems_where_ounces_lead(
     table: Table, servings: float, whole: str
 ) -> None:
-    recipe = DISH.replace("servings: 4", "servings: 4\nunits: us").replace("celeriac: {amount: 700 g,", "celeriac: {amount: 8 oz,")
+    recipe = DISH.replace("servings: 4", "servings: 4\nunits: us").replace(
+        "celeriac: {amount: 700 g,", "celeriac: {amount: 8 oz,"
+    )
     dish, _ = scaled(table.dish(recipe), servings)
     assert isinstance(dish, Dish)
     assert next(line.more for line in lines_of(dish) if line.ingredient.key == "celeriac").endswith(f"; {whole}")

@@ -122,3 +122,30 @@ def test_what_an_earlier_step_cuts_is_cut(table: Table, first: str, stops: bool)
         """
     )
     assert bool(not_for_them_of(cautions_in(dish))) is stops
+
+
+def test_the_way_out_that_keeps_the_food_is_named_and_works(table: Table) -> None:
+    dish = table.dish(
+        DISH.format(do="Scatter the grapes.", foods="grapes: 100 g", names="grapes", more="for: [toddler]")
+    )
+    (one,) = not_for_them_of(cautions_in(dish))
+    assert one.hint.startswith("write how it is cut, such as `prep: quartered lengthways`")
+    assert (
+        stopping(table, "Scatter the grapes.", "grapes: {amount: 100 g, prep: quartered lengthways}", "for: [toddler]")
+        == []
+    )
+
+
+@pytest.mark.parametrize(
+    ("foods", "whom", "told"),
+    [
+        ("chicken: {amount: 900 g, food: 'chicken thigh, skin-on', prep: bone-in}", "toddler", True),
+        ("chicken: {amount: 900 g, food: 'chicken thigh, skin-on', prep: bone-in}", "pregnant", False),
+        ("chicken: {amount: 900 g, food: 'chicken thigh, skinless', prep: boneless}", "toddler", False),
+    ],
+)
+def test_meat_on_the_bone_for_a_small_child(table: Table, foods: str, whom: str, told: bool) -> None:
+    dish = table.dish(
+        DISH.format(do="Roast the chicken to 74 °C.", foods=foods, names="chicken", more=f"for: [{whom}]")
+    )
+    assert any(c.rule.id == "bones-for-children" for c in cautions_in(dish)) is told
