@@ -81,7 +81,8 @@ MORE = HERE / "misheard_recipes"
 """Recipes, and of each forty lines of a recogniser's kind and a hundred clean ones, written before the finder was changed for any of
 them. The first time it named 30, 31, 35, 35, 34, 26, 32 and 34 of 40, and found 7, 2 and 8 of 200 clean ones wrong, 12 of 609, 2 of 200, 13 of 400, 6
 and 5 of 300; in the third of which are words on purpose that sound like one of the recipe's (*finders keepers*). Of the last 41 of 61, and 2
-of 292 wrong, each in its own recipe."""
+of 292 wrong, each in its own recipe. Two sets more that are not kept here: 41 of 56, and 8 of 191 wrong; then, with what those taught, 48 of 57
+and 1 of 144."""
 
 
 @functools.cache
@@ -199,6 +200,13 @@ RIGHT_AS_HEARD = (
     "Let it sit for ten minutes.",
     "You should hear a gentle hiss.",
     "Pat the skin dry with paper.",
+    "Put the radio on and enjoy your morning.",
+    "Once it's the colour of a conker, turn the heat up.",
+    "The bay leaf's still in my other hand.",  # the name, and what it does
+    "I had no time for it and wrote it down.",  # what was done
+    "It made the car smell of a pint of vinegar.",
+    "Hide the peas from my brother.",  # a verb that any thing has
+    "A bit of crunch on top.",
 )
 
 

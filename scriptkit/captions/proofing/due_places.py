@@ -75,6 +75,8 @@ def _food_due(words: Sequence[str], ends: Sequence[bool], n: int, before: str, t
         return PlaceOfWord(FOOD, n, 3, measured=two in _UNITS - _SOME)
     if "of" in words[max(0, n - 3) : n] and _after_of(words, ends, n):
         return PlaceOfWord(FOOD, n, 3, measured=True)
+    if (before, two) == ("little", "a") or _listed(ends, n, before, two):
+        return PlaceOfWord(FOOD, n, 2)
     told = before in _DETERMINERS and _verb_before(words, ends, n - 1)
     goes = (before in _DETERMINERS and _goes_after(words, ends, n)) or (
         before in _LEADS and (two in _GOES or two in verbs)
@@ -85,6 +87,11 @@ def _food_due(words: Sequence[str], ends: Sequence[bool], n: int, before: str, t
     if told or goes:
         return PlaceOfWord(FOOD, n, 3)
     return PlaceOfWord(FOOD, n, 1) if before in _COUNTS and words[n].endswith("s") else None
+
+
+def _listed(ends: Sequence[bool], n: int, before: str, two: str) -> bool:
+    """*And the basil*, where that begins what is said."""
+    return before == "the" and two == "and" and (n == 2 or ends[n - 3])
 
 
 def _after_of(words: Sequence[str], ends: Sequence[bool], n: int) -> bool:

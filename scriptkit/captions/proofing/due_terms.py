@@ -39,6 +39,8 @@ _GENERAL = place_words("general")
 _MEASURES = place_words("measures")
 _HEADS = frozenset({"stock", "juice", "paste", "powder", "flakes"})
 """Last words of names that say nothing alone, and that cooks say alone: *half of the stock*."""
+LEADS = frozenset({"through", "against"})
+"""What stands before a word of a step as a verb does: *through a sieve*, *against the grain*."""
 _RARE, _LETTERS = 7, 2
 _TELLING = 6
 """Letters of a word that tells a food by itself before its last one: *pumpkin*, not *olive*."""
@@ -68,7 +70,7 @@ class DueTerms:
     handled: dict[str, frozenset[tuple[str, ...]]]
     """By the stem of a verb the foods that stand after it in a step: *crumble the feta*."""
     after_verbs: dict[str, frozenset[tuple[str, ...]]]
-    """By the stem of a verb every word that a step has after it, and what goes through by *through*: *skim the scum*, *through a sieve*."""
+    """By the stem of a verb every word that a step has after it, and after *through* and *against*: *skim the scum*, *through a sieve*."""
     stems: frozenset[str]
     """Of all words of the steps' sentences: these are right as they are heard."""
     amounts: tuple[OwedAmount, ...] = ()
@@ -210,8 +212,8 @@ def _after_verbs(dishes: Iterable[Dish]) -> dict[str, frozenset[tuple[str, ...]]
         words, ends, _ = folded_words(sentence)
         verb = ""
         for word, last in zip(words, ends, strict=True):
-            if word == "through" or stem(word) in verb_stems():
-                verb = word if word == "through" else stem(word)
+            if word in LEADS or stem(word) in verb_stems():
+                verb = word if word in LEADS else stem(word)
             elif verb and word not in small_talk() and len(word) > _LETTERS and not word.endswith("ly"):
                 found.setdefault(verb, set()).add((word,))
             verb = "" if last else verb

@@ -7,7 +7,6 @@ a common word must sound nearer, and so must one whose likely meaning is named n
 
 from __future__ import annotations
 
-import functools
 import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -28,6 +27,7 @@ from scriptkit.captions.proofing.right_as_heard import (
     is_what_it_does,
     right_as_heard,
 )
+from scriptkit.captions.proofing.sounding_terms import near_terms, rest_alike
 from scriptkit.cut.placing.common_words import common
 from scriptkit.english.plurals import singular
 from scriptkit.english.sound_distance import heard_as, sound_distance
@@ -51,19 +51,17 @@ _TOGETHER, _ACT_BEFORE_FOOD, _THING_SAID = 0.15, 0.08, 0.17
 which one is a thing that people say."""
 _SHORT, _SHORT_FARTHEST = 3, 0.2
 """A term of so few sounds is like too many words: it must be nearer than this."""
-_RARE_WORD, _REST_FARTHEST, _OTHER_FARTHEST = 0.06, 0.2, 0.34
-"""How much farther words may be that nobody says of cooking; how far what is left of a name whose other word is right; and how far that
-word by itself, before the name as a whole is compared."""
+_RARE_WORD = 0.06
+"""How much farther words may be that nobody says of cooking."""
 _DONE_AND_WEIGHED = 0.18
 """For a word that is something done, or no thing that is eaten, after a weight: *a hundred grams of sweat*."""
-_THE_SAME, _SAME_AFTER_AMOUNT, _LET_IT = 0.05, 0.1, 0.15
+_SAME_SOUND, _THE_SAME, _SAME_AFTER_AMOUNT, _LET_IT = 0.01, 0.05, 0.1, 0.15
 _OBJECTS = frozenset({"it", "them"})
 _ANY_VERBS = place_words("verbs of anything")
 _NEAR = 25
 _OF_THE_VERB = 0.5
 """How far what a step does so may be by its sound, to be likelier than what sounds nearer (our own figure)."""
 _LETTERS = 2
-_DIFFER, _ROUNDED = 0.67, 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +127,7 @@ def _meant(words: tuple[str, ...], stop: int, place: PlaceOfWord, terms: DueTerm
             continue
         if due == MEASURE and not _of_a_food(words, first + count, terms):
             continue
-        near = _near(window, terms, due)
+        near = near_terms(window, terms, due)
         if not near:
             continue
         begins, goes_on = (w in small_talk() and w != "all" for w in (window[0], window[-1]))
@@ -228,7 +226,9 @@ def _limit(
         if place.measured and len(window) == 1 and is_done_or_said(window[0]):
             return min(limit, _THE_SAME)  # *a handful of chopped deal*
         blocked = len(heard_as(term)) < _LONG or place.due == ACT or (not place.measured and _of_anything(words, place))
-        limit = min(limit, -1.0 if blocked else together)
+        said = place.due != FOOD or _of_anything(words, place) or any(map(is_said, window))
+        same = -1.0 if said else _SAME_SOUND  # *slice the licks*
+        limit = min(limit, same if blocked else together)
     elif all(w in terms.kitchen for w in window):
         limit = min(limit, _OF_THE_KITCHEN)
     elif all(common().get(stem(w), 0.0) >= _COMMON_SHARE or w in small_talk() for w in window):
@@ -249,6 +249,8 @@ def _fixed_limit(
     if place.due == PART or len(odd) < len(window):
         if odd == [window[0]] and is_quality(odd[0]):
             return _EVERYDAY  # *a wide pan*, *soft cheese*
+        if is_quality(window[0]) and odd and all(map(is_everyday, odd)):
+            return _TOGETHER  # *the brown shade*
         return _FARTHEST[PART] + (_AFTER_AMOUNT if place.measured and place.due == PART else 0.0)
     if place.due == TECHNIQUE:
         return _limit_of_technique(words, place, window, term, terms)
@@ -261,13 +263,23 @@ def _limit_of_act(words: Sequence[str], place: PlaceOfWord, window: tuple[str, .
     if words[max(0, place.first - 1)] in _OBJECTS:
         return -1.0 if is_what_it_does(window[0]) else _LET_IT  # *let it sit*, *let it summer*
     before_food = not terms.food_words.isdisjoint(words[place.first + 1 : place.first + 4])
-    near = _ACT_BEFORE_FOOD if is_everyday(window[0]) else _FARTHEST[ACT]  # *great the lemon zest*
+    if is_what_it_does(window[0]):
+        return _SAME_SOUND if before_food else None  # *hide the peanuts*
+    thing = is_no_food(window[0])
+    near = (
+        _ACT_BEFORE_FOOD if is_everyday(window[0]) and not thing else _FARTHEST[ACT]
+    )  # *great the zest*, *porch the fish*
     return near if before_food else None
 
 
 def _limit_of_technique(
     words: Sequence[str], place: PlaceOfWord, window: tuple[str, ...], term: tuple[str, ...], terms: DueTerms
 ) -> float | None:
+    twice = {words[max(0, place.first - 1)], window[0]} <= _DETERMINERS  # *the my yard reaction*
+    small = [w in small_talk() and not twice for w in window]
+    plain = not twice and all(s or is_everyday(w) for s, w in zip(small, window, strict=True))
+    if (any(small) and plain) or ((small[0] or small[-1] or plain) and terms.food_words.isdisjoint(term)):
+        return -1.0  # *the glass*, *county so*
     if window[0] in small_talk() and words[max(0, place.first - 1)] not in _DETERMINERS:
         return _FARTHEST[TECHNIQUE] / 2
     said = any(len(w) > _SHORT and is_everyday(w) for w in window) or not terms.food_words.isdisjoint(term)
@@ -278,17 +290,24 @@ def _cannot_be(
     words: Sequence[str], place: PlaceOfWord, window: tuple[str, ...], term: tuple[str, ...], terms: DueTerms
 ) -> bool:
     """Whether the words are right as they are, or in no place where the term could stand."""
-    said, meant = set(map(singular, window)), set(map(singular, term))
+    said, meant = {singular(w.removesuffix("'s")) for w in window}, set(map(singular, term))
     noun = place.due in {FOOD, THING}
     if said <= meant or meant <= said or right_as_heard(words, place.first, place.first + len(window), noun=noun):
         return True
     if place.due in {PART, MEASURE}:
         return False
+    if place.due == FOOD and len(window) == 1 and _is_done(window[0], term[-1], measured=place.measured):
+        return True
     if noun and len(window) == 1 and is_made_quality(window[0], terms.kitchen):
         return True
     if place.due == TECHNIQUE and not terms.food_words.isdisjoint(term):
         return not _as_a_food(words, place, window)
     return _is_another_thing(words, place, window, term, terms)
+
+
+def _is_done(word: str, term: str, *, measured: bool) -> bool:
+    """Whether it tells how or what was done, *entirely* and *skipped*, or is the last part of the term: the *corn* of sweetcorn."""
+    return (not measured and word.endswith(("ly", "ed"))) or (len(word) > _SHORT and term.endswith(word))
 
 
 def _as_a_food(words: Sequence[str], place: PlaceOfWord, window: tuple[str, ...]) -> bool:
@@ -308,7 +327,7 @@ def _is_another_thing(
     if after_and and words[place.first - 2] not in terms.own:  # *a pestle and mortal*, not *a walk and a swim*
         return True
     shared = not {base(w) for w in window}.isdisjoint(map(base, term))
-    return (shared and not _rest_alike(window, term)) or terms.own.issuperset(window)
+    return (shared and not rest_alike(window, term)) or terms.own.issuperset(window)
 
 
 def _weighed(words: Sequence[str], at: int) -> bool:
@@ -323,77 +342,3 @@ def _of_anything(words: Sequence[str], place: PlaceOfWord) -> bool:
 
 def _is_rare(word: str, terms: DueTerms) -> bool:
     return not (is_everyday(word) or is_said(word) or word in terms.kitchen or word in terms.own)
-
-
-def _rest_alike(window: tuple[str, ...], term: tuple[str, ...]) -> bool:
-    """Whether the words are a name with its first or last word right, and the rest sounds like the rest: *ground all months*."""
-    for cut in (1, -1):
-        right, left = (slice(None, 1), slice(1, None)) if cut == 1 else (slice(-1, None), slice(None, -1))
-        if [base(w) for w in window[right]] == [base(w) for w in term[right]] and window[left] and term[left]:
-            other = [base(w) for w in window[left]] != [base(w) for w in term[left]]
-            return other and sound_distance(window[left], term[left]) <= _REST_FARTHEST
-    return False
-
-
-@functools.lru_cache(maxsize=64)
-def _candidates(terms: DueTerms, due: str) -> tuple[tuple[tuple[str, ...], ...], tuple[str, ...]]:
-    """What may stand there, and how each of it sounds."""
-    found = {
-        FOOD: terms.foods,
-        THING: terms.things,
-        ACT: terms.acts,
-        PART: terms.names,
-        TECHNIQUE: terms.techniques,
-        MEASURE: terms.measures,
-    }[due]
-    return found, tuple(map(heard_as, found))
-
-
-@functools.lru_cache(maxsize=64)
-def _names_with(terms: DueTerms, word: str) -> tuple[tuple[str, ...], ...]:
-    """The names of several words of which this is one, be it one or several."""
-    return tuple(name for name in terms.names if word in map(base, name))
-
-
-@functools.lru_cache(maxsize=65_536)
-def _near(window: tuple[str, ...], terms: DueTerms, due: str) -> tuple[tuple[tuple[str, ...], float], ...]:
-    """The terms that sound like the words at all, each with its distance."""
-    from rapidfuzz import process
-    from rapidfuzz.distance import Levenshtein
-
-    said = heard_as(window)
-    if len(said) < _LETTERS:
-        return ()
-    candidates, sounds = _candidates(terms, due)
-    if due == PART:
-        shared = {name for word in window for name in _names_with(terms, base(word))}
-        candidates = tuple(name for name in shared if _rest_is_near(window, name))
-        sounds = tuple(map(heard_as, candidates))
-    # Of two or three letters two may differ, of more six in ten.
-    close = process.extract(said, sounds, scorer=Levenshtein.normalized_distance, score_cutoff=_DIFFER, limit=None)
-    found = []
-    for respelt, share, n in close:
-        longest = max(len(said), len(respelt))
-        if share * longest > max(2, 0.6 * longest) + _ROUNDED:
-            continue
-        far = sound_distance(window, candidates[n])
-        if far <= max(_FARTHEST.values()) + _AFTER_AMOUNT:
-            found.append((n, far))
-    return tuple((candidates[n], far) for n, far in sorted(found))
-
-
-def _rest_is_near(window: tuple[str, ...], name: tuple[str, ...]) -> bool:
-    return _shares_a_word(window, name) if len(window) == len(name) else _rest_alike(window, name)
-
-
-def _shares_a_word(window: tuple[str, ...], term: tuple[str, ...]) -> bool:
-    """Of a name of several words all but one are heard, each in its place; and that one is another word."""
-    if len(window) != len(term) or len(term) < 2:
-        return False
-    other = [(a, b) for a, b in zip(window, term, strict=True) if base(a) != base(b)]
-    if len(other) != 1:
-        return False
-    said, meant = other[0]
-    if said in small_talk():
-        return sound_distance((said,), (meant,)) <= _EVERYDAY  # *by leaves*
-    return sound_distance((said,), (meant,)) <= _OTHER_FARTHEST

@@ -10,50 +10,34 @@ import functools
 import itertools
 import re
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from scriptkit.captions.proofing.confusions import Confusion, folded, rows_for
-from scriptkit.captions.proofing.due_terms import DueTerms, due_terms, folded_words, forms_of
+from scriptkit.captions.proofing.due_terms import DueTerms, due_terms, folded_words, forms_of, place_words
 from scriptkit.captions.proofing.heard_in_place import likely_meant
-from scriptkit.captions.proofing.right_as_heard import has_a_figure, is_told, is_verb, is_where
+from scriptkit.captions.proofing.right_as_heard import has_a_figure, is_everyday, is_told, is_verb, is_where
+from scriptkit.captions.proofing.sounds_like import LEAST_ALIKE, LEAST_BONES, Known, Ratio, alike, sounds_like
 from scriptkit.data_files import text_of
-from scriptkit.english.phonetics import joined, skeleton, sound, voiceless
+from scriptkit.english.phonetics import joined, skeleton, sound
 from scriptkit.english.small_words import small_words
+from scriptkit.pantry.table import index
 from scriptkit.problems import Place, Problem, note, warning
 from scriptkit.recipe.dish import Dish
 from scriptkit.timed_text.markup import without_markup
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 
-Ratio = Callable[[str, str], float]
-
 _WORD = re.compile(r"[^\W\d_]+(?:['’-][^\W\d_]+)*")
 _MOST_WORDS = 4
-_LEAST_ALIKE = 72.0
-"""Of 100, how alike two respelt texts must be (rapidfuzz's ratio); our own figure, from planted mishearings and their twins."""
-_ALIKE_AT_EDGE = 80.0
-"""The same for words that begin or end with one that says nothing by itself."""
 _ALIKE_ALONE = 80.0
-"""The same for a single word, which must begin alike too."""
-_LEAST_BONES, _LEAST_OWN_BONES = 4, 3
-"""Consonants that a term must have to be told by its sound: of the glossary, and of the recipe's own words."""
+"""Of 100, how alike a single word must be, which must begin alike too (rapidfuzz's ratio; our own figure)."""
+_LEAST_OWN_BONES = 3
+"""Consonants that one of the recipe's own words must have to be told by its sound."""
 _SILENCE_MS = 1_500
 """After which nobody goes on with a sentence (common practice, no source)."""
+_DETERMINERS = place_words("determiners") - {"a", "an"}
 _AUXILIARIES = small_words("auxiliaries")
 _LITTLE, _ORDINARY, _MODALS = small_words("little"), small_words("ordinary"), {"will", "would", "could", "must"}
-
-
-@dataclass(frozen=True, slots=True)
-class Known:
-    """What may have been meant: terms by their sound. ``own``: the recipe's own words among them."""
-
-    by_bones: dict[str, tuple[str, ...]]
-    by_part: dict[str, tuple[tuple[str, ...], ...]]
-    """Terms of several words, by each of their words."""
-    words: frozenset[str]
-    own: frozenset[str]
-    beginnings: frozenset[str]
-    """Of the sounds in ``by_bones``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +77,13 @@ TECHNIQUES = (
 
 def due_in(dishes: Sequence[Dish]) -> DueTerms:
     """What may be meant in a recipe where something is due."""
-    return due_terms(dishes, known(words_of_dishes(dishes)).words, TECHNIQUES)
+    return due_terms(dishes, known(words_of_dishes(dishes)).words | _pantry_words(), TECHNIQUES)
+
+
+@functools.cache
+def _pantry_words() -> frozenset[str]:
+    """What the pantry calls its foods by one word, and by several."""
+    return frozenset(form for name in index() if name.isalpha() for form in (name, f"{name}s"))
 
 
 @functools.cache
@@ -112,7 +102,7 @@ def known(own: frozenset[str]) -> Known:
     for term in sorted(own | glossary()):
         words = tuple(term.replace("-", " ").split())
         bones = joined(words)
-        if len(bones) >= (_LEAST_OWN_BONES if term in own else _LEAST_BONES):
+        if len(bones) >= (_LEAST_OWN_BONES if term in own else LEAST_BONES):
             by_bones[bones].append(term)
         if len(words) > 1:
             for word in words:
@@ -303,12 +293,19 @@ def _by_sound(words: Sequence[str], terms: Known) -> Iterator[MisheardWord]:
                 known.append((count, said))
         for count, respelt in reversed(known):
             window = tuple(plain[first : first + count])
-            if count == 3 and window[1] in _LITTLE and is_told(window[0], window[2], terms.words):
-                continue
-            if has_a_figure([*window, ""], count) or is_where(window) or window[0] in _AUXILIARIES:
+            if count == 3 and (
+                (window[1] in _LITTLE and is_told(window[0], window[2], terms.words))
+                or (window[1] in _DETERMINERS and (is_verb(window[0]) or is_everyday(window[0])))
+            ):
+                continue  # *set a timer*, *put the radio on*
+            if (
+                has_a_figure([*window, *plain[first + count :][:1]], count)
+                or is_where(window)
+                or window[0] in _AUXILIARIES
+            ):
                 continue  # *twenty years*, *should hear*
             for term in terms.by_bones[respelt]:
-                if _sounds_like(window, term, terms, fuzz.ratio):
+                if sounds_like(window, term, terms, fuzz.ratio):
                     yield MisheardWord(first, first + count, term)
                     break
         for words_meant in terms.by_part.get(plain[first], ()):
@@ -317,30 +314,6 @@ def _by_sound(words: Sequence[str], terms: Known) -> Iterator[MisheardWord]:
                 break
         if bone in terms.by_bones:
             yield from _one_word(plain, first, terms, fuzz.ratio)
-
-
-def _sounds_like(window: tuple[str, ...], term: str, terms: Known, ratio: Ratio) -> bool:
-    """Several words that together sound like the term, and are neither it nor good words of the kitchen themselves."""
-    if 1 < len(term.replace("-", " ").split()) <= len(window):
-        return False  # its words one by one are looked at elsewhere
-    good = sum(w in terms.words for w in window)
-    little = sum(w in _LITTLE for w in window)
-    if good + little >= len(window) and (good or term not in terms.own):  # *of*, *in* and *with* may be both
-        return False
-    if "".join(window) == _run_together(term) or any(w in forms_of(term) or term in forms_of(w) for w in window):
-        return False  # *drain it* is not *drained*
-    edge = window[0] in _LITTLE or window[-1] in _LITTLE
-    if edge and (term not in terms.own or len(joined(window)) < _LEAST_BONES):
-        return False
-    return _alike("".join(window), _run_together(term), ratio) >= (_ALIKE_AT_EDGE if edge else _LEAST_ALIKE)
-
-
-def _run_together(term: str) -> str:
-    return term.replace(" ", "").replace("-", "")
-
-
-def _alike(one: str, other: str, ratio: Ratio) -> float:
-    return ratio(voiceless(sound(one)), voiceless(sound(other)))
 
 
 def _half_right(
@@ -361,7 +334,7 @@ def _half_right(
     word, should = plain[start + wrong], meant[wrong]
     if word in terms.words or word in _LITTLE or len(should) < 4:
         return None
-    if skeleton(word) != skeleton(should) or _alike(word, should, ratio) < _LEAST_ALIKE:
+    if skeleton(word) != skeleton(should) or alike(word, should, ratio) < LEAST_ALIKE:
         return None
     return MisheardWord(start, start + len(meant), " ".join(meant))
 
@@ -378,8 +351,8 @@ def _one_word(plain: Sequence[str], at: int, terms: Known, ratio: Ratio) -> Iter
     ):
         return
     for term in terms.by_bones.get(skeleton(word), ()):
-        if " " in term or term not in terms.own or word in forms_of(term) or len(skeleton(term)) < _LEAST_BONES:
+        if " " in term or term not in terms.own or word in forms_of(term) or len(skeleton(term)) < LEAST_BONES:
             continue
-        if sound(word)[:1] == sound(term)[:1] and _alike(word, term, ratio) >= _ALIKE_ALONE:
+        if sound(word)[:1] == sound(term)[:1] and alike(word, term, ratio) >= _ALIKE_ALONE:
             yield MisheardWord(at, at + 1, term)
             return

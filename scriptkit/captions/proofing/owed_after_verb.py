@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from scriptkit.captions.proofing.due_terms import DueTerms, place_words, small_talk, verb_stems
+from scriptkit.captions.proofing.due_terms import LEADS, DueTerms, place_words, small_talk, verb_stems
 from scriptkit.captions.proofing.right_as_heard import is_no_owed, is_verb
 from scriptkit.english.sound_distance import heard_as, sound_distance
 from scriptkit.english.stems import stem
@@ -14,7 +14,6 @@ _FARTHEST, _FARTHEST_LONG, _LONG = 0.11, 0.2, 5
 _VERB_WITHIN, _NEAR = 5, 25
 """Among how many words before, and how near what is owed is not named anyhow."""
 _DETERMINERS = place_words("determiners")
-_THROUGH = "through"
 
 
 def owed_after_verb(words: Sequence[str], at: int, terms: DueTerms) -> tuple[float, tuple[str, ...]] | None:
@@ -32,10 +31,10 @@ def owed_after_verb(words: Sequence[str], at: int, terms: DueTerms) -> tuple[flo
 
 
 def _verb_before(words: Sequence[str], at: int) -> str:
-    """The stem of the nearest verb among the few words before, or *through*; empty where another noun comes between."""
+    """The stem of the nearest verb among the few words before, or *through* and *against*; empty where another noun comes between."""
     for word in reversed(words[max(0, at - _VERB_WITHIN + 1) : at]):
-        if word == _THROUGH or stem(word) in verb_stems():
-            return word if word == _THROUGH else stem(word)
+        if word in LEADS or stem(word) in verb_stems():
+            return word if word in LEADS else stem(word)
         if word not in small_talk() and word not in _DETERMINERS:
             return ""
     return ""

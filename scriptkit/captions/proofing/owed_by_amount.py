@@ -21,7 +21,7 @@ _OF_IT = frozenset({"it", "them", "this", "that", "these", "those", "each"})
 _OF_NUMBERS = frozenset({*ONES[1:], *TENS[2:], "hundred", "thousand", "and", "a", "an", "half", "quarter", "point"})
 _NUMBER_WORDS, _MOST, _ABOUT = 6, 4, 8
 """How many words a figure has at most, how many a name as it is heard, and how near to it what is owed is not named anyhow."""
-_FARTHEST, _EVERYDAY, _SHORT, _SHORT_FARTHEST, _BEFORE, _COUNTED = 0.27, 0.21, 3, 0.2, 0.12, 0.1
+_FARTHEST, _EVERYDAY, _SHORT, _SHORT_FARTHEST, _BEFORE, _COUNTED = 0.3, 0.27, 3, 0.2, 0.12, 0.1
 """How far words may sound from what is owed: after *grams of*, where anybody says them, where it has so few sounds, where they stand before
 the amount, and where they are counted (our own figures, from lines of our own)."""
 _NEAR_ENOUGH = 0.015
@@ -137,7 +137,8 @@ def _limit(words: Sequence[str], one: HeardBeside) -> float:
 def _named(words: Sequence[str], best: HeardBeside, terms: DueTerms) -> bool:
     """Whether what is owed is named near anyhow, or the words name something else of the recipe."""
     window = words[best.first : best.last]
-    if set(map(singular, window)) <= set(map(singular, best.meant)) or terms.own.issuperset(window):
+    said, meant = set(map(singular, window)), set(map(singular, best.meant))
+    if said <= meant or meant <= said or terms.own.issuperset(window):
         return True
     shared = {base(w) for w in window} & {base(w) for w in best.meant}
     odd = [w for w in window if base(w) not in shared]

@@ -48,13 +48,18 @@ _NEVER_AFTER = place_words("never after the")
 _OBJECTS, _NEVER_DONE_TO = place_words("objects"), frozenset({"come", "go"})
 _BEFORE_NOUNS = _DETERMINERS | small_words("determiners") | place_words("objects")
 _NO_THING = "what is done, and is no thing"
+_WAS_DONE = "what was done"
 _NO_FOODS = (
     "what things are made of, and how they are measured",
     "kin, occasions, clothes, the body",
     "out of doors",
+    "about the house and the street",
+    "people, beasts, and how they are",
     "when and how",
     _NO_THING,
 )
+_CONTRACTED = ("'d", "'ll", "'ve", "'re", "n't")
+_MORE_UNITS = frozenset({"pint", "pints", "quart", "quarts", "gallon", "gallons", "stone"})
 _AGAIN = ("re", "un", "pre", "over", "under")
 _LARGE_NUMBERS = frozenset({*ONES[11:], *TENS[2:], "hundred", "thousand"})
 """*Eighteen* is hardly ever a word misheard; *two*, *eight* and *ten* may be, where they count nothing."""
@@ -85,7 +90,8 @@ def right_as_heard(words: Sequence[str], first: int, last: int, *, noun: bool) -
     if (
         has_a_figure([*window, after], len(window))
         or _is_a_length(words[max(0, first - 1) : last])
-        or any(w.endswith("ness") and len(w) > 6 for w in window)
+        or any((w.endswith("ness") and len(w) > 6) or w.endswith(_CONTRACTED) or _is_a_number(w) for w in window)
+        or (len(window) == 1 and (window[0] in _UNITS or window[0] in _MORE_UNITS))
     ):
         return True
     if (
@@ -147,15 +153,15 @@ def is_made_quality(word: str, kitchen: frozenset[str]) -> bool:
 
 def is_everyday(word: str, before: str = "") -> bool:
     """Whether anybody says it of anything; ``before``: the word before it, after which a verb may be none (*the meant*)."""
-    if before in _DETERMINERS and word in _groups()[_NO_THING]:
+    if before in _DETERMINERS and any(word in _groups()[group] for group in (_NO_THING, _WAS_DONE)):
         return False
-    forms = {word, base(word), singular(word), *(word.removesuffix(end) for end in ("er", "est", "ly"))}
+    forms = {word, base(word), singular(word), *(word.removesuffix(end) for end in ("r", "er", "st", "est", "ly"))}
     return not may_stand().isdisjoint(forms) or word in small_talk() or word == "all"
 
 
 def is_what_it_does(word: str) -> bool:
     """Whether it may stand after *let it*: what anything does, or how and when; no thing and no quality."""
-    groups = ("what is done, of anything", _NO_THING, "when and how", "more that anybody says of anything")
+    groups = ("what is done, of anything", _NO_THING, "when and how", "what more is done, to anything")
     forms = {word, base(word)}
     known = any(not _groups()[group].isdisjoint(forms) for group in groups)
     return known or is_verb(word) or word in small_talk() or word.endswith("ly")
@@ -209,6 +215,11 @@ def _is_a_length(words: Sequence[str]) -> bool:
         unit in _LENGTHS and (word in _LARGE_NUMBERS or word in _SMALL_NUMBERS or word.isdigit())
         for word, unit in itertools.pairwise(words)
     )
+
+
+def _is_a_number(word: str) -> bool:
+    """*The hundred and eighty's in the bowl*."""
+    return word.endswith("'s") and (word[:-2] in _LARGE_NUMBERS or word[:-2] in _SMALL_NUMBERS)
 
 
 def has_a_figure(words: Sequence[str], count: int) -> bool:
