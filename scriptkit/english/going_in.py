@@ -28,7 +28,7 @@ _AMOUNT = re.compile(
     rf"cloves?|\d+) (?:of |or so of |worth of )?(?:{_ITS} |single |double )?$"
 )
 _GOES = re.compile(
-    r"^(?:(?:go|goes|going|is going|are going|in|on|into|onto|next)\b(?! there| here| the | this | that | my )|"
+    r"^(?:(?:go|goes|going|is going|are going|in|on|into|onto|next)\b(?! there| here| the | this | that | my | an? | \w+days?\b)|"
     r"straight|all at once|to finish|(?:\w+ ){0,2}?(?:is|are)(?: \w+)? (?:going|coming) (?:in|on)\b|(?:is|are) next\b)"
 )
 _PAST = re.compile(
@@ -42,6 +42,16 @@ _TOLD_OF = re.compile(
     r"\b(?:look(?:s|ing)? (?:at|how)|see|smell|hear|taste|notice|watch|feel|love|like|remember)(?: \S+){0,4}$|"
     r"\b(?:that|those|this|these|how|where|until|till|once|when|if|because|so)(?: \w+)?$"
 )
+_HABIT = re.compile(
+    r"\b(?:always|never|usually|normally|often|mother|mum|gran|grandmother|people|don't|do not|didn't|doesn't|want|wants|wanted|need)\b"
+    r"(?: \S+){0,5}$|\b(?:that is|that's|it is|it's|this is)(?: \S+){0,3}$"
+)
+"""*I always buy my butter here*, *do not let the butter burn*, *you want the butter to foam*, *that is the butter talking*."""
+_HANDLED = re.compile(
+    r"\b(?:push|pull|nudge|move|shake|shift|poke|prod|press|flip|lift|touch|check|watch|baste|scrape down)(?:ing)? (?:\S+ ){0,2}$|"
+    r"\bgive (?:the |that |your |my |all the )?$"
+)
+"""What is there already is pushed about."""
 _IS = re.compile(
     r"^(?:(?:in there|there|here|now|really|just|all|still) )?(?:is|are|'s|has|have|looks?|smells?|tastes?|gives?|makes?|does|was|were|"
     r"will|starts?|should|can|gets?|goes (?:soft|brown|golden|sweet|clear|limp|cold))\b"
@@ -64,6 +74,8 @@ def said_of(before: Sequence[str], after: Sequence[str]) -> int:
     if _GOES.search(rest):
         return GOES_IN
     if _TOLD_OF.search(lead) or _IS.search(rest):
+        return LOOKED_AT
+    if _HANDLED.search(f"{lead} ") or (_HABIT.search(lead) and not _AMOUNT.search(f"{lead} ")):
         return LOOKED_AT
     goes_in = _INTO.search(lead) or _AMOUNT.search(f"{lead} ") or any(stem(w) in _PUTS for w in before[-BEFORE:])
     return GOES_IN if goes_in else NAMED

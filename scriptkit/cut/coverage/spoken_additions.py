@@ -9,7 +9,7 @@ from scriptkit.cut.placement import Cut, Placement
 from scriptkit.cut.placing.mention_matcher import KIND, MISHEARD, HeardMention, MentionMatcher, ear_of, telling_words
 from scriptkit.cut.step_names import steps_of
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
-from scriptkit.english.going_in import LOOKED_AT, WENT_IN
+from scriptkit.english.going_in import GOES_IN, LOOKED_AT, NAMED
 from scriptkit.english.stems import stem, words_in
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Ingredient, Meal, Step
@@ -113,12 +113,13 @@ def _mention_of(ear: MentionMatcher, ingredient: Ingredient, here: Placement, cu
 def _going_in(
     ear: MentionMatcher, ingredient: Ingredient, nearest: HeardMention, mine: Sequence[HeardMention]
 ) -> HeardMention:
-    """The mention itself; where it only looks back at what is in already, the one before it that tells of its going in."""
+    """The mention itself; where it does not tell of its going in, or looks back at what is in already, the one before it that does."""
     told = ear.said_of(nearest)
-    if told not in (LOOKED_AT, WENT_IN):
+    if told == GOES_IN:
         return nearest
-    reach = NEAR_MS if told == WENT_IN else LOOK_MS
-    earlier = [m for m in (*mine, *ear.guesses(ingredient.name)) if 0 < nearest.time_ms - m.time_ms < reach]
+    reach = LOOK_MS if told == LOOKED_AT else NEAR_MS
+    earlier = [m for m in (*mine, *ear.guesses(ingredient.name)) if 0 < nearest.time_ms - m.time_ms < NEAR_MS]
     if any(m.how != MISHEARD for m in earlier):
         earlier = [m for m in earlier if m.how != MISHEARD]
-    return min((nearest, *earlier), key=lambda m: (ear.said_of(m), nearest.time_ms - m.time_ms))
+    kept = [m for m in earlier if ear.said_of(m) == GOES_IN or (told != NAMED and nearest.time_ms - m.time_ms < reach)]
+    return min((nearest, *kept), key=lambda m: (ear.said_of(m), nearest.time_ms - m.time_ms))
