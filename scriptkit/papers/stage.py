@@ -20,6 +20,7 @@ from scriptkit.problems import printable
 from scriptkit.publish.chapter_names import step_name
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Step
+from scriptkit.recipe.evaporation import is_liquid
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.day_graph import StepKey
 from scriptkit.shoot.day.gates import Gates, key_of
@@ -50,6 +51,7 @@ SCRIPTS = (
 it, what is shown, the timers, what is sent where the page is served, the sheets, and the taps."""
 _OUT_OF_SCRIPT = {c: f"\\u{ord(c):04x}" for c in "<>&\u2028\u2029"}
 """Characters that could end a script element, or a line of JavaScript, are written as JSON's escapes."""
+_COMES_TO = frozenset({"simmer", "boil", "poach", "braise"})
 _SOUNDS = {"SYNC": "To camera", "VO": "Voice-over, recorded later", "MOS": "No sound"}
 
 
@@ -223,20 +225,34 @@ def _ovens(preheats: Sequence[PreHeat], order: CoverageOrder) -> Iterator[Json]:
 
 def _begin_waits(day: Sequence[Shot]) -> Iterator[int]:
     """The numbers of the shots with which a step's wait begins: the last that shows an addition of it go in or what is done, else its
-    first. On the hob it begins when all is in the pan; what is done there is filmed while it cooks."""
+    first. On the hob it begins when all is in the pan, as what is done there is filmed while it cooks; what must come to a simmer first,
+    with a liquid that goes in, begins with the shot that shows it simmer."""
     of_step: dict[StepKey, list[Shot]] = {}
     for shot in day:
         key = key_of(shot)
         if key is not None and shot.step is not None and wait_ms(shot.step):
             of_step.setdefault(key, []).append(shot)
     for shots in of_step.values():
-        last = [shot for shot in shots if shot.additions or (_is_the_act(shot) and not _in_the_pan(shot))]
+        last = [
+            shot
+            for shot in shots
+            if shot.additions or (_is_the_act(shot) and not (_in_the_pan(shot) and not _comes_to_it(shot)))
+        ]
         yield (last[-1] if last else shots[0]).number
 
 
 def _is_the_act(shot: Shot) -> bool:
     """Whether it shows what is done at the step, and not how the cook sees that it is done."""
     return shot.step is not None and shot.what == shot.step.do and shot.look not in DONENESS_LOOKS
+
+
+def _comes_to_it(shot: Shot) -> bool:
+    """Whether it simmers or boils only a while after its last addition: a liquid goes in there."""
+    return (
+        shot.step is not None
+        and shot.step.reading.method in _COMES_TO
+        and any(is_liquid(a.ingredient) for a in shot.step.additions)
+    )
 
 
 def _in_the_pan(shot: Shot) -> bool:

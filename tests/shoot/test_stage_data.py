@@ -83,4 +83,20 @@ def test_on_the_hob_it_begins_when_all_is_in_the_pan(table: Table) -> None:
     assert (
         begins(known(table, POT % "pot"), "boil") == "Lift the beans in and boil them."
     )  # they come from another vessel
-    assert begins(known(table, POT % "bowl"), "boil") == "stock"  # which are in it already
+    fried = POT.replace("boil them", "fry them")
+    assert begins(known(table, fried % "bowl"), "boil") == "stock"  # which are in it already
+
+
+@pytest.mark.parametrize(
+    ("do", "with_"),
+    [
+        (
+            "Pour in the stock and simmer the beans.",
+            "Pour in the stock and simmer the beans.",
+        ),  # cold stock is no simmer
+        ("Bring the beans and the stock to the boil.", "Bring the beans and the stock to the boil."),
+        ("Soften the beans with the stock.", "stock"),
+    ],
+)
+def test_what_must_come_to_a_simmer_first_begins_its_wait_when_it_simmers(do: str, with_: str, table: Table) -> None:
+    assert begins(known(table, POT.replace("Lift the beans in and boil them.", do) % "bowl"), "boil") == with_
