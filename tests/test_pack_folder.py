@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+import shlex
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures.process import BrokenProcessPool
 from pathlib import Path
 from subprocess import CompletedProcess
 
@@ -70,6 +72,28 @@ def test_on_several_cores_the_packs_are_the_same(tmp_path: Path, run: Run, monke
     done = run("pack", "recipes", "-o", "several")
     assert files(tmp_path / "one") == files(tmp_path / "several")
     assert done.stdout.splitlines()[-1] == "3 of 3 packed into several"
+
+
+@pytest.mark.usefixtures("folder")
+@pytest.mark.parametrize("before", [0, 2])
+def test_a_worker_that_dies_is_told_with_what_was_written(
+    before: int, tmp_path: Path, run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def packed(jobs: Sequence[pack_folder.Job]) -> Iterator[pack_folder.Packed]:
+        yield from map(pack_folder._pack, jobs[:before])
+        raise BrokenProcessPool("a child process terminated abruptly")
+
+    monkeypatch.setattr(pack_folder, "_packed", packed)
+    done = run("pack", "recipes", "-o", "packs")
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "[worker-died]" in done.stderr and "Traceback" not in done.stderr
+    names = [f"leeks-{n}.yaml" for n in range(before)]
+    assert f"packed into packs before that{': ' + ', '.join(names) if names else ''} [" in done.stderr
+    assert sorted(p.name for p in (tmp_path / "packs").glob("*")) == [Path(name).stem for name in names]
+    monkeypatch.undo()
+    monkeypatch.chdir(tmp_path)
+    way_out = shlex.split(done.stderr.partition("alone: `scriptkit ")[2].partition("`")[0])
+    assert run(*way_out).returncode in (0, 1) and (tmp_path / "packs" / f"leeks-{before}").is_dir()
 
 
 @pytest.mark.usefixtures("folder")

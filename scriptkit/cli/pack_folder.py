@@ -6,9 +6,10 @@ import contextlib
 import gc
 import multiprocessing
 import os
+import shlex
 import signal
 from collections.abc import Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import BrokenExecutor, ProcessPoolExecutor
 from dataclasses import dataclass
 from multiprocessing import resource_tracker
 from pathlib import Path
@@ -22,6 +23,7 @@ from scriptkit.recipe.reader import PANTRY_FILE
 from scriptkit.written_files import write_folder
 
 SUFFIXES = (".yaml", ".yml")
+Job = tuple[str, str, str, bool, bool, bool]
 _COLLECT_AFTER = 10_000
 """New objects more than freed ones; Python's own figure is 700."""
 _WORTH_A_PROCESS = 16
@@ -63,7 +65,7 @@ def run(
     quiet: bool = False,
 ) -> int:
     """0: every recipe packed, nothing wrong. 1: something needs attention, an unreadable recipe included. Raises
-    CannotDo where the folder cannot be read, or has no recipe."""
+    CannotDo where the folder cannot be read, or has no recipe, and where a process that packs is ended from outside."""
     jobs = [
         (path, str(Path(output) / name), templates, shoot_only, to_print, force) for path, name in recipes_in(folder)
     ]
@@ -72,10 +74,13 @@ def run(
             [error(Place(folder), "no-recipes", "there is no recipe in this folder", "a recipe ends in .yaml")]
         )
     packed: list[Packed] = []
-    with Progress("packing", len(jobs), quiet=quiet) as progress:
-        for one in _packed(jobs):
-            packed.append(one)
-            progress.step(Path(one.source).name)
+    try:
+        with Progress("packing", len(jobs), quiet=quiet) as progress:
+            for one in _packed(jobs):
+                packed.append(one)
+                progress.step(Path(one.source).name)
+    except BrokenExecutor:
+        raise _a_worker_died(jobs, packed, output) from None
     for one in packed:
         if not one.files and not one.no_recipe:
             print_problems(one.problems)
@@ -98,6 +103,20 @@ def run(
     return 1 if not recipes or any(not p.files or needs_a_person(p.problems) for p in recipes) else 0
 
 
+def _a_worker_died(jobs: Sequence[Job], packed: Sequence[Packed], output: str) -> CannotDo:
+    """What is written by then, and what comes next in the folder; of a recipe that was under way there is the old pack or the new one."""
+    done = [printable(Path(p.source).name) for p in packed if p.files]
+    written = (
+        f"packed into {output} before that: {', '.join(done)}"
+        if done
+        else f"nothing was packed into {output} before that"
+    )
+    source, target, *_ = jobs[min(len(packed), len(jobs) - 1)]
+    message = f"a process that packs was ended from outside, perhaps for want of memory; {written}"
+    hint = f"run the same command again; where it ends so again, pack this one alone: `scriptkit pack {shlex.quote(source)} -o {shlex.quote(target)}`"
+    return CannotDo([error(Place(source), "worker-died", message, hint)])
+
+
 def recipes_in(folder: str) -> list[tuple[str, str]]:
     """The recipes of the folder, by name, each with the name of its pack; no two alike. Raises CannotDo where the folder
     cannot be read."""
@@ -110,9 +129,6 @@ def recipes_in(folder: str) -> list[tuple[str, str]]:
     recipes = [p for p in found if p.name != PANTRY_FILE]
     stems = [p.stem.casefold() for p in recipes]  # a disk that does not tell cases apart would mix two
     return [(str(p), p.stem if stems.count(p.stem.casefold()) == 1 and p.stem.strip(".") else p.name) for p in recipes]
-
-
-Job = tuple[str, str, str, bool, bool, bool]
 
 
 def _packed(jobs: Sequence[Job]) -> Iterator[Packed]:
