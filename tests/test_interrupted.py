@@ -27,6 +27,32 @@ def _ctrl_c_is_heard() -> Iterator[None]:
     signal.signal(signal.SIGINT, before)
 
 
+WORKS_ON = """
+import concurrent.futures, multiprocessing, os, sys, time
+from scriptkit.cli.pack_folder import begin_worker
+if __name__ == "__main__":
+    context = multiprocessing.get_context("spawn")
+    pool = concurrent.futures.ProcessPoolExecutor(1, mp_context=context, initializer=begin_worker)
+    print(pool.submit(os.getpid).result(), flush=True)
+    time.sleep(600)
+"""
+
+
+@pytest.mark.skipif(not Path("/proc/self").exists(), reason="looks for a process where Linux lists them")
+def test_a_worker_ends_with_the_process_that_started_it_though_that_is_killed(tmp_path: Path) -> None:
+    (tmp_path / "works.py").write_text(WORKS_ON, encoding="utf-8")
+    begun = [sys.executable, str(tmp_path / "works.py")]
+    with subprocess.Popen(begun, stdout=subprocess.PIPE, env={**os.environ, "PYTHONPATH": str(ROOT)}) as parent:
+        assert parent.stdout is not None
+        worker = Path("/proc") / parent.stdout.readline().decode().strip()
+        assert (worker / "stat").exists()
+        parent.kill()
+    until = time.monotonic() + 60
+    while worker.exists() and (worker / "stat").read_text(encoding="utf-8").rpartition(")")[2].split()[0] != "Z":
+        assert time.monotonic() < until, "it works on"
+        time.sleep(0.02)
+
+
 GATE = """
 import os, sys, time
 def gate(event, arguments):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import multiprocessing
 import os
 from collections.abc import Iterator, Mapping, Sequence
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import BrokenExecutor, ProcessPoolExecutor
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -71,18 +71,22 @@ def _write_page(folder: str, page: str, view: FolderPage, read: Sequence[str]) -
 
 
 def _read(paths: Sequence[str]) -> Iterator[FolderRecipe | None]:
-    from scriptkit.cli.pack_folder import collect_seldom, interrupts_left_to_the_parent
+    from scriptkit.cli.pack_folder import begin_worker, collect_seldom, interrupts_left_to_the_parent
 
     cores = min(os.cpu_count() or 1, len(paths) // _WORTH_A_PROCESS)
     if cores < 2:
         collect_seldom()
         yield from map(recipe_of, paths)
         return
-    pool = ProcessPoolExecutor(cores, mp_context=multiprocessing.get_context("spawn"), initializer=collect_seldom)
+    pool = ProcessPoolExecutor(cores, mp_context=multiprocessing.get_context("spawn"), initializer=begin_worker)
     try:
         with interrupts_left_to_the_parent():
             found = pool.map(recipe_of, paths, chunksize=8)
         yield from found
+    except BrokenExecutor:
+        message = "a process that reads recipes was ended from outside, perhaps for want of memory; nothing was written"
+        hint = "run the same command again; where it ends so again, check one recipe at a time"
+        raise CannotDo([error(Place(str(Path(paths[0]).parent)), "worker-died", message, hint)]) from None
     finally:
         pool.shutdown(cancel_futures=True)
 

@@ -8,10 +8,12 @@ import multiprocessing
 import os
 import shlex
 import signal
+import threading
 from collections.abc import Iterator, Sequence
 from concurrent.futures import BrokenExecutor, ProcessPoolExecutor
 from dataclasses import dataclass
 from multiprocessing import resource_tracker
+from multiprocessing.process import BaseProcess
 from pathlib import Path
 
 from scriptkit.cli.printing import Progress, count_words, print_json, print_problems
@@ -139,13 +141,27 @@ def _packed(jobs: Sequence[Job]) -> Iterator[Packed]:
         return
     # A new Python for each core: to copy this one would copy the solver's threads half-way.
     context = multiprocessing.get_context("spawn")
-    pool = ProcessPoolExecutor(cores, mp_context=context, initializer=collect_seldom)
+    pool = ProcessPoolExecutor(cores, mp_context=context, initializer=begin_worker)
     try:
         with interrupts_left_to_the_parent():
             packed = pool.map(_pack, jobs, chunksize=4)
         yield from packed
     finally:
         pool.shutdown(cancel_futures=True)
+
+
+def begin_worker() -> None:
+    """A process that packs ends with the one that started it, also where that was killed without a word: the pool's pipes are open in
+    every worker, so that none of them would ever hear of it."""
+    collect_seldom()
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        threading.Thread(target=_end_with, args=(parent,), daemon=True).start()
+
+
+def _end_with(parent: BaseProcess) -> None:
+    parent.join()
+    os._exit(1)
 
 
 def collect_seldom() -> None:
