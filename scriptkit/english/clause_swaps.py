@@ -24,6 +24,12 @@ _IN_ITS_PLACE = SoughtPattern(
     r"(?:have|has|had) to do|will do|(?:i|we)(?: have| had)? (?:used|made|made up|grabbed|went with|took|put in|substituted|reached for)|made do|used that|"
     r"this is(?! going to| a \w+ one)|these are|so \w+ it is)\b"
 )
+DONE_WITHOUT = SoughtPattern(
+    r"\b(?:so|and) (?:(?:this|it|that) is (?:just|only) (?:the )?@\d+|there (?:is|are) (?:none|no\b|not any)|(?:it|they|this|that|these) (?:(?:has|have|is|are|goes|go)(?: got)?|will (?:go|be|have)) (?:(?:going )?without|none|no\b|not)|"
+    r"(?:(?:i|we) (?:have |will |will have to |have to |had to |am |are )?|just |let us )?(?:left (?:it|them) out|leave (?:it|them) out|leaving (?:it|them) out|skip(?:ped|ping)? (?:it|them|that)|"
+    r"(?:do|did|doing|make do|making do|go|going|went)(?: (?:it|this|that|them))? without)|none today|no \S+ today)(?: |$)"
+)
+"""*So there are none in here*, *so we'll do without*."""
 _FETCHED = SoughtPattern(
     r"\b(?:walked|went (?!with)|nipped|popped|drove|ran|cycled|borrowed|sent|bought|got some|got a good|picked|found some|luckily|thankfully)"
 )
@@ -117,10 +123,11 @@ def run_out(r: ClauseThemes, n: int) -> Told | None:
     out, gone = _OUT.search(text), _GONE.search(text)
     theme = r.named(clause, text, out.end())[:1] if out else clause.names()[:1] if gone else []
     sized = sought(r"\bout of (?:the )?(?:big|bigger|large|small|medium|jumbo) @", text)
-    if not theme or sized or (out and not gone and _OUT_IS_SOMETHING_ELSE.search(text)):
-        return None
     ahead = " ".join(r.words[clause.last + 1 : clause.last + 22])
-    if _FETCHED.search(ahead) or re.match(r"(?:, )?so (?:i|we) (?:have |had )?\w+ (?:it|them)\b", ahead):
+    without = DONE_WITHOUT.search(ahead)
+    put_in = not without and re.match(r"(?:, )?so (?:i|we) (?:have |had )?\w+ (?:it|them)\b", ahead)
+    elsewhere = out and not gone and _OUT_IS_SOMETHING_ELSE.search(text)
+    if not theme or sized or elsewhere or put_in or _FETCHED.search(ahead):
         return None
     if "enough" in text or sought(r"\b(?:half|part) ?way\b", r.to_stop(n, 3)):
         return LESS, theme
@@ -132,6 +139,8 @@ def run_out(r: ClauseThemes, n: int) -> Told | None:
         and before.when in (c.PAST, c.PRESENT)
     ):
         return INSTEAD, theme  # that was vinegar, because there was no lemon
+    if without:
+        return LEFT_OUT, theme
     placed = _IN_ITS_PLACE.search(ahead) or _IN_ITS_PLACE.search(text[out.end() if out else 0 :])
     return (INSTEAD, theme) if placed else None
 

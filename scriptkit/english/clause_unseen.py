@@ -31,6 +31,9 @@ _GONE = SoughtPattern(
     r"(?:footage|shot|clip|recording|picture|film|video)s?\b(?: (?:of|with|where|when|for)\b)?|"
     r"\b(?:vanished|disappeared|missing|deleted|wiped|lost|corrupted) (?:from|off|on) (?:the |my |our )?(?:\w+ )?(?:card|edit|footage|tape|film|video|recording)\b"
 )
+_NONE_FILMED = SoughtPattern(
+    r"\bnone of (?:that|it|this|them) (?:was|is|were|are|got) (?:recorded|filmed|caught|captured|on (?:camera|film|tape))\b"
+)
 _SHOT_OF = SoughtPattern(
     r"\b(?:shot|clip|footage|picture|take) of (?:the |me )?(?:\w+ ){0,3}?(?:@\d+ )?(?:\w+ ){0,3}?(?:is|was|are|were|has|had|went|got|came out) (?:\w+ )?(?:out of focus|blurred|blurry|no good|useless|corrupted|gone|missing|lost|black|dark)\b"
 )
@@ -78,7 +81,7 @@ def not_seen(r: ClauseThemes, n: int) -> Told | None:
     ordered = clause.when == c.ORDER and not clause.denied and not _TRUST.search(text)
     if ordered or (clause.when == c.MODAL and "could not" not in text):
         return None
-    gone = _GONE.search(text) or _SHOT_OF.search(text)
+    gone = _GONE.search(text) or _SHOT_OF.search(text) or (clause.has("none") and _NONE_FILMED.search(r.near(n, 0, 5)))
     away = clause.when in (c.PAST, c.BARE, c.PRESENT, c.ORDER) and (
         _KNOCKED.search(text) or _ASTRAY.search(text) or _NOT_RUNNING.search(text)
     )

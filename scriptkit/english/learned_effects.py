@@ -8,7 +8,7 @@ from collections.abc import Hashable, Iterator, Mapping, Sequence
 from scriptkit.english.effect_features import Around, TalkFeatures
 from scriptkit.english.effect_kinds import GOES_IN, GOES_IN_NOW, UNFILMED, SpokenEffect
 from scriptkit.english.effect_weights import KINDS, NOTHING, chances, effect_weights
-from scriptkit.english.plain_confessions import is_plain
+from scriptkit.english.plain_confessions import is_no_confession, is_plain, went_in_before_you
 from scriptkit.english.talk_tokens import TalkToken
 
 SURE = 0.7
@@ -60,6 +60,7 @@ def learned_effects(
                 n
                 for n in one.names
                 if n not in likely or one.first <= likely[n][0] <= one.last or likely[n][1][NOTHING] < BYSTANDER
+                if n not in likely or not went_in_before_you(texts, likely[n][0])
             )
             told |= set(own)
             found.append(SpokenEffect(one.effect, one.first, one.last, own, one.aside))
@@ -73,13 +74,19 @@ def learned_effects(
     learned = {
         (name,): SpokenEffect(_likeliest(chance), at, at, (name,))
         for name, (at, chance) in likely.items()
-        if name not in told and 1 - chance[NOTHING] > SURE and not _never_without(texts, at)
+        if name not in told and 1 - chance[NOTHING] > SURE and not _is_no_effect(texts, at, _likeliest(chance))
     }
     found = [
         one for one in found if one.names not in learned
     ]  # that it goes in, by words that mean something else here
     every = [*found, *learned.values()]
     return sorted(_of_one_name(every, texts, likely, ingredient_of), key=lambda e: e.first)
+
+
+def _is_no_effect(texts: Sequence[str], at: int, effect: str) -> bool:
+    if effect == UNFILMED:
+        return went_in_before_you(texts, at) or _never_without(texts, at)
+    return _never_without(texts, at) or is_no_confession(texts, at)
 
 
 def _never_without(texts: Sequence[str], at: int) -> bool:

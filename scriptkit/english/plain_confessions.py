@@ -1,47 +1,121 @@
-"""Confessions so plain that nothing about them makes them doubtful: *oh, and I forgot the parsley*."""
+"""What is said so plainly that nothing learned from many speakers makes it doubtful: *oh, and I forgot the parsley*; and what is as plainly
+no confession: *I forgot to say that the capers are drained*."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from scriptkit.english.effect_kinds import INSTEAD, LEFT_OUT, SpokenEffect
+from scriptkit.english.effect_kinds import INSTEAD, LEFT_OUT, LESS, MORE, SpokenEffect
 from scriptkit.patterns import SoughtPattern
 
 _ADVERBS = (
-    r"(?: (?:have|just|actually|also|completely|totally|clean|simply|somehow|stupidly|deliberately|really|even))*"
+    r"(?: (?:have|had|just|actually|also|completely|totally|clean|simply|somehow|stupidly|deliberately|really|even|only|sadly|"
+    r"unfortunately|now|again))*"
 )
-_NAME = r"(?: (?:to (?:add|put|use)|about|all))?(?: (?:the|my|our|all|of|any|in|chopped|fresh|dried))* @\d+"
-_PLAIN = SoughtPattern(
-    rf"^(?:(?:i|we){_ADVERBS} (?:forgot|forgotten|skipped|omitted|left out|missed out|left off){_NAME}"
-    rf"|(?:i|we){_ADVERBS} left{_NAME} (?:out|off)"
-    rf"|(?:i|we){_ADVERBS} (?:did not|never){_ADVERBS} (?:put|put in|add|added|use|used){_NAME}(?: in)?"
-    rf"|there is{_ADVERBS} no{_NAME}(?: in(?: (?:it|this|there|here))?)?)$"
+_NAME = (
+    r"(?: (?:to (?:add|put|use)|about|all))?"
+    r"(?: (?:the|my|our|any|some|chopped|fresh|dried|ground|grated|sliced|single|whole|plain))*(?: both)? @\d+(?: (?:and|or|nor)(?: the)? @\d+)*"
 )
-_INSTEAD = SoughtPattern(rf"^(?:instead of|in place of){_NAME}$")
+_WE = rf"(?:i|we){_ADVERBS}"
+_THEY = rf"(?:i|we|they|the (?:shops?|supermarket|market|grocer|greengrocer|fishmonger|corner shop)){_ADVERBS}"
+_GOT = r"(?: (?:get|find|buy|have|got|see))+(?: hold of)?"
+_PLAIN = {
+    LEFT_OUT: SoughtPattern(
+        rf"\b(?:{_WE} (?:forgot|forgotten|skipped|omitted|left out|missed out|left off){_NAME}(?: (?:in|out|on))?"
+        rf"|{_WE} left{_NAME} (?:out|off)"
+        rf"|{_WE} (?:did not|never|have not|had not){_ADVERBS} (?:put|put in|add|added|use|used|included?){_NAME}(?: (?:in|on|to it))?"
+        rf"|(?:i|we) (?:am|are){_ADVERBS} not{_ADVERBS} (?:using|adding|putting(?: in)?|including|having){_NAME}(?: (?:in|on))?"
+        rf"|(?:i|we) (?:am|are){_ADVERBS} (?:going to )?(?:skip|skipping|omit|omitting|leave out|leaving out){_NAME}"
+        rf"|(?:i|we) (?:am|are){_ADVERBS} (?:going to leave|leaving){_NAME} out"
+        rf"|{_THEY} (?:ran|run|was|were|am|are|is|sold)(?: (?:all|completely|clean|right))? out of{_NAME}"
+        rf"|{_THEY} (?:did not|do not|could not|have not|had not|was not able to|were not able to|cannot)(?: even)?{_GOT}{_NAME}"
+        rf"|{_THEY} (?:had|have|got) no{_NAME}"
+        rf"|there (?:is|are|was|were){_ADVERBS} (?:no|not any){_NAME}(?: (?:left|in(?: (?:it|this|there|here))?|on it))?"
+        rf"|@\d+ (?:never|did not)(?: (?:actually|even))? (?:went|go|made it|make it|got|get)(?: put)? in"
+        rf"|@\d+ (?:was|were|got|has been|have been){_ADVERBS} (?:left out|forgotten|missed out|left off))(?! @)(?=$| )"
+    ),
+    MORE: SoughtPattern(
+        rf"\b(?:{_WE} (?:to )?(?:(?:had|have|needed) to )?(?:added|add|put|put in|used|use) (?:a (?:bit|little|lot|touch) |far |way |much |rather )*(?:more|extra|too much|too many){_NAME}"
+        rf"|{_WE} doubled{_NAME})(?=$| )"
+    ),
+    LESS: SoughtPattern(
+        rf"\b(?:{_WE} (?:used|put in|added|put) (?:only |just |about )*(?:half|less|a third|two thirds|a quarter)(?: of)?{_NAME}(?: in)?"
+        rf"|{_WE} (?:did not)(?: (?:quite|actually))? (?:use|add|put in|put)(?: quite)? all(?: of)?{_NAME})(?=$| )"
+    ),
+}  # fmt: skip
+_IN_ITS_PLACE = SoughtPattern(rf"\b(?:instead of|in place of){_NAME}$")
 _USED = SoughtPattern(rf"\b(?:i|we){_ADVERBS} (?:used|put in|took|added)(?: [^ .,]+){{1,4}}$")
+_SO_ANOTHER = SoughtPattern(
+    r"^ (?:, )?(?:so (?:(?:i|we) (?:have |am |are )?(?:used|using|put|took|taken|went with|going with|swapped|swapping)|it is|that is|this is|these are)|(?:this|that|it) is|(?:i|we) (?:have )?used)\b"
+)
+_TAIL = (
+    r"(?: (?:in|out|on|it|this|there|here|at all|sorry|today|tonight|this time|this evening|this week|in the shop|again|altogether|"
+    r"completely|i am afraid|in the end|by the way|though|either|on purpose|for this one|of this one|than (?:i (?:meant|wanted)|it says|the recipe(?: says)?)(?: to)?))*"
+)
 _ENDS = SoughtPattern(
-    r"^(?: (?:in|out|it|this|there|here|at all|sorry|today|this time|again|altogether|completely|i am afraid|in the end))*"
-    r"(?:$| \.| (?:, )?(?:so that is|so that was|and that is|now the|but never mind|but it does not matter))"
+    rf"^{_TAIL}(?:$| \.| ,(?! (?:but |and )?(?:then|luckily|so) (?:i|we) (?:went|ran|bought|found|remembered|got))"
+    r"| (?:so that|so it|so this|so there|so we will|so i will|so i have|so we have|so you|so do|so just|so just imagine|and that|and it|but never|but it|but that|but i think|now the|"
+    r"because|that is|it is|it was|i thought|never mind|which is|because i|and did not|and i did not)\b)"
 )
 _NOT_PLAIN = frozenset(
     """
-    if unless when whenever once last time times usually always often sometimes never nearly almost not did have had would could might
-    should that think thought say says said believe because before until whether lest case suppose imagine one you he she they who
+    if unless when whenever once last times usually always often sometimes never nearly almost not did would could might
+    should that think thought say says said believe before until whether lest case suppose imagine one you he she they who monday tuesday wednesday thursday friday saturday sunday yesterday
     """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
 )
-_BEFORE, _AFTER = 6, 8
+_BEFORE, _AFTER = 6, 10
 """Tokens of the same sentence that may make it something else, or lead on from it."""
+_NO_CONFESSION = SoughtPattern(
+    r"\b(?:(?:forgot|forgotten|forget|meant|should have|did not) (?:to )?(?:mention|mentioned|say|said|tell you|told you|explain|explained|point out)(?: (?:that|how|about|why|to))*"
+    r"|(?:did not|do not|never|have not) (?:even )?(?:measured?|weigh(?:ed)?|count(?:ed)?|rinsed?|peel(?:ed)?|wash(?:ed)?|taste[d]?|toast(?:ed)?|drain(?:ed)?)"
+    r"|forgot how(?: \w+)?)(?: (?:the|my|our|any|those|these|this|that))? @\d+$"
+)
+_SEEN = SoughtPattern(
+    r"@\d+ (?:just |all )?(?:go|goes|went|is|are|was|were|going)(?: \w+)?(?: in| on)? (?:while|as) you (?:watched|were watching|watch|looked on|looked)\b"
+    r"|\byou (?:saw|watched)(?: me)?(?: \w+)?(?: the| my)? @\d+ (?:go|going|went)\b"
+    r"|@\d+ (?:went|goes|is|are|was|were|has gone|have gone)(?: \w+)? (?:in|on)(?: (?:the \w+|camera|there))? , ?(?:and )?(?:then|after that|right after that|just after(?: that)?) "
+    r"(?:the|my|our) (?:battery|camera|phone|card|memory card|tripod|light)\b"
+    r"|@\d+ (?:went|goes|is|are|was|were|has gone|have gone)(?: \w+)? (?:in|on)(?: (?:the \w+|camera|there))? (?:and |but )?(?:then|after that|right after that|just after(?: that)?) "
+    r"(?:the|my|our) (?:battery|camera|phone|card|memory card|tripod|light)\b"
+)
 
 
 def is_plain(texts: Sequence[str], said: SpokenEffect) -> bool:
     """Whether it is said in so many words, by whom it is of, and the sentence says nothing else of it. ``texts``: the talk's tokens."""
-    words = " ".join(texts[said.first : said.last + 1])
-    before = texts[max(0, said.first - _BEFORE) : said.first]
+    begins, ends = max(0, said.first - _BEFORE), said.last + 1 + _AFTER
+    before = texts[begins : said.first]
     stop = max((n for n, word in enumerate(before) if word == "."), default=-1)
     lead = before[stop + 1 :]
-    if said.effect == INSTEAD:
-        plain = _INSTEAD.search(words) is not None and _USED.search(" ".join(lead)) is not None
-    else:
-        plain = said.effect == LEFT_OUT and _PLAIN.search(words) is not None
-    after = " ".join(["", *texts[said.last + 1 : said.last + 1 + _AFTER]])
-    return plain and _NOT_PLAIN.isdisjoint(lead) and _ENDS.search(after) is not None
+    if said.effect == INSTEAD and _IN_ITS_PLACE.search(" ".join(texts[said.first : said.last + 1])):
+        after = " ".join(["", *texts[said.last + 1 : ends]])
+        used = _USED.search(" ".join(lead)) is not None
+        return used and _NOT_PLAIN.isdisjoint(lead) and _ENDS.search(after) is not None
+    window = [*lead, *texts[said.first : ends]]
+    text = " ".join(window[: window.index(".")] if "." in window else window)
+    pattern = _PLAIN.get(LEFT_OUT if said.effect == INSTEAD else said.effect)
+    found = pattern.search(text) if pattern is not None else None
+    if found is None or (said.effect == INSTEAD and not _SO_ANOTHER.search(text[found.end() :])):
+        return False
+    if not any(f"@{n}" in found.group().split() for n in said.names):
+        return False
+    return _NOT_PLAIN.isdisjoint(text[: found.start()].split()) and _ENDS.search(text[found.end() :]) is not None
+
+
+def is_no_confession(texts: Sequence[str], at: int) -> bool:
+    """*I forgot to mention that the capers are drained*, *I didn't measure the salt*: what is not done there is no adding."""
+    return _NO_CONFESSION.search(" ".join(_sentence(texts, at, 8, 0))) is not None
+
+
+def went_in_before_you(texts: Sequence[str], at: int) -> bool:
+    """*The garlic went in while you watched, and then the battery died*: what failed after that has nothing to do with it."""
+    return any(
+        f" {texts[at]} " in f" {found.group()} " for found in _SEEN.finditer(" ".join(_sentence(texts, at, 6, 14)))
+    )
+
+
+def _sentence(texts: Sequence[str], at: int, before: int, after: int) -> list[str]:
+    """The words about a place, of the same sentence."""
+    lead = list(texts[max(0, at - before) : at])
+    stop = max((n for n, word in enumerate(lead) if word == "."), default=-1)
+    rest = list(texts[at : at + 1 + after])
+    return [*lead[stop + 1 :], *(rest[: rest.index(".")] if "." in rest else rest)]

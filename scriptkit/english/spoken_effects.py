@@ -6,6 +6,7 @@ import re
 from collections.abc import Collection, Iterator, Sequence
 
 from scriptkit.english.clause_effects import clause_effects
+from scriptkit.english.clause_swaps import DONE_WITHOUT
 from scriptkit.english.clause_themes import with_had
 from scriptkit.english.clause_unseen import NOTHING_GOES_IN
 from scriptkit.english.effect_kinds import (
@@ -262,7 +263,7 @@ class _Stream:
             others = set(self._before(first, 6)) & (OTHERS - {"he", "she", "they", "some", "most", "many"})
             return INSTEAD if _OURS.search(around) and not generic and not others else None
         if effect in (OUT_OF, ABSENT):
-            placed = (_SO if effect == OUT_OF else _IN_ITS_PLACE).search(around)
+            placed = (_SO if effect == OUT_OF else _IN_ITS_PLACE).search(around) and not DONE_WITHOUT.search(around)
             return LESS if " enough " in f" {words} " or _PART_WAY.search(around) else INSTEAD if placed else LEFT_OUT
         return effect
 

@@ -3,7 +3,7 @@ are taken for one.
 
     python -m tests.speed.confessions [DATA] [-v]
 
-Each sentence of tests/cut/confessions.csv and confessions_clauses.csv (and of confessions_apart.csv, which were set apart until they were read) is put into the example meal's
+Each sentence of tests/cut/confessions.csv and confessions_clauses.csv (and of confessions_apart.csv, which were set apart until they were read, and confessions_plain.csv) is put into the example meal's
 talk. DATA is the folder of the step-alignment benchmark, outside the repository: what its real talks, which confess hardly anything,
 are taken to confess is counted, and printed with -v to be read. Asserts nothing.
 """
@@ -39,6 +39,7 @@ SETS = {
     "confessions.csv": "sentences read and tuned on",
     "confessions_clauses.csv": "sentences of other speakers",
     "confessions_apart.csv": "sentences apart",
+    "confessions_plain.csv": "sentences of a plain speaker",
 }
 
 
