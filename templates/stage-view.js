@@ -168,7 +168,7 @@ function showShot() {
   put(byId("where"), where);
   hide(byId("where"), !where);
   put(byId("framing"), shot.framing);
-  const care = step && shots[dayOrder[at - 1]]?.step !== step ? step.care : [];
+  const care = step && dayOrder.find((s) => shots[s].step === step) === shot.s ? step.care : [];
   const ovens = list.ovens.filter(([from, to]) => from <= at && at <= to).map(([, , words]) => words);
   fill(byId("care"), [...ovens, ...care], 3 + ovens.length);
   put(byId("sound"), shot.sound);

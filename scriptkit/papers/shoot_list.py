@@ -62,11 +62,11 @@ class ShotRow:
     dish_number: int = 0
     """Which of the shapes and colours is its dish's."""
     begins: bool = False
-    """Whether its step begins with it."""
+    """Whether its step begins with it, or goes on after another or when its wait is over."""
     left_behind: tuple[str, ...] = ()
     """What of the food is left behind at the step, at its last shot."""
     start: str = ""
-    """When its step begins, from the first step of the day; empty without a schedule."""
+    """When its step begins, or is over where it shows that, from the first step of the day; empty without a schedule."""
 
     @property
     def cells(self) -> tuple[TableCell, ...]:
@@ -265,17 +265,19 @@ def rows_of(
     listed = order.listed
     shown = dict.fromkeys(s.dish.file for s in shots if s.dish is not None)
     files, several = list(dict.fromkeys([*(d.file for d in dishes), *shown])), len(shown) > 1
-    for before, shot, after in zip([None, *listed], listed, [*listed[1:], None], strict=False):
-        first = before is None or before.step is not shot.step
+    begins, ends = {id(s.step): s for s in reversed(listed)}, {id(s.step): s for s in listed}
+    for before, shot in zip([None, *listed], listed, strict=False):
+        first = begins[id(shot.step)] is shot
+        turns = before is None or before.step is not shot.step or before.when_over is not shot.when_over
         care = short_cautions(shot.step, cautions) if first and shot.step is not None else ()
         row = _row(shot, care, cooked[shot.number], grouped[shot.number])
         at = order.start_min.get(shot.number)
         name = shot.dish.short if several and shot.dish is not None else ""
         number = files.index(shot.dish.file) % len(SHAPES) if shot.dish is not None else 0
-        last = after is None or after.step is not shot.step
+        last = ends[id(shot.step)] is shot
         behind = left_behind_lines(shot.dish, shot.step) if last and shot.dish and shot.step else ()
         start = "" if at is None else _after(at)
-        rows.append(replace(row, dish=name, dish_number=number, left_behind=behind, start=start, begins=first))
+        rows.append(replace(row, dish=name, dish_number=number, left_behind=behind, start=start, begins=turns))
     return rows
 
 

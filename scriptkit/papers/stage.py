@@ -30,8 +30,9 @@ from scriptkit.shoot.log.take_log import title_key
 from scriptkit.shoot.mise_en_place import PreHeat, grams_text, household_text
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, Plan
 from scriptkit.shoot.script.script import Script
-from scriptkit.shoot.shots.framing import DONENESS_LOOKS, SIZES, poured, prep_words
+from scriptkit.shoot.shots.framing import SIZES, poured, prep_words
 from scriptkit.shoot.shots.shots import Shot
+from scriptkit.shoot.shots.waits import in_the_pan
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -233,17 +234,8 @@ def _begin_waits(day: Sequence[Shot]) -> Iterator[int]:
         if key is not None and shot.step is not None and wait_ms(shot.step):
             of_step.setdefault(key, []).append(shot)
     for shots in of_step.values():
-        last = [
-            shot
-            for shot in shots
-            if shot.additions or (_is_the_act(shot) and not (_in_the_pan(shot) and not _comes_to_it(shot)))
-        ]
+        last = [s for s in shots if s.additions or (s.act and not (_in_the_pan(s) and not _comes_to_it(s)))]
         yield (last[-1] if last else shots[0]).number
-
-
-def _is_the_act(shot: Shot) -> bool:
-    """Whether it shows what is done at the step, and not how the cook sees that it is done."""
-    return shot.step is not None and shot.what == shot.step.do and shot.look not in DONENESS_LOOKS
 
 
 def _comes_to_it(shot: Shot) -> bool:
@@ -256,11 +248,7 @@ def _comes_to_it(shot: Shot) -> bool:
 
 
 def _in_the_pan(shot: Shot) -> bool:
-    """Whether it cooks on the hob from its last addition on: nothing else comes to it from another vessel."""
-    if shot.step is None or shot.dish is None or not shot.step.reading.takes_a_burner:
-        return False
-    vessels = {s.reading.written_vessel for s in shot.dish.steps if s.id in {t.step for t in shot.step.takes}}
-    return vessels <= {"", shot.step.reading.written_vessel}
+    return shot.step is not None and shot.dish is not None and in_the_pan(shot.step, shot.dish)
 
 
 def _short_gates(gates: Sequence[tuple[int, set[int]]]) -> list[Json]:

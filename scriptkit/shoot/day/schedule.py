@@ -66,6 +66,11 @@ class Schedule:
         """The minute at which each step begins."""
         return {(t.dish.file, t.step.number): t.start_min for t in self.tasks}
 
+    @functools.cached_property
+    def end_min(self) -> Mapping[StepKey, float]:
+        """The minute at which each step is over, its wait too."""
+        return {(t.dish.file, t.step.number): t.end_min for t in self.tasks}
+
     @property
     def proven(self) -> bool:
         """Whether it is proven that no schedule is shorter."""

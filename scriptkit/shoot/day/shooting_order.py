@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from scriptkit.recipe.dish import Dish
-from scriptkit.shoot.day.day_graph import DayGraph, StepKey
+from scriptkit.shoot.day.day_graph import DayGraph
 from scriptkit.shoot.day.gates import key_of
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING
 from scriptkit.shoot.shots.shots import Shot
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 class CoverageOrder:
     """``cooked``: every shot when the day comes to it. ``grouped``: what cannot be repeated stays in that order, and what can
     is filmed with its camera setup, as far as the gates allow. ``start_min``: the minute of the schedule at which each shot's step
-    begins, by the shot's number; empty where there is no schedule."""
+    begins, or is over where the shot shows that, by the shot's number; empty where there is no schedule."""
 
     cooked: tuple[Shot, ...]
     grouped: tuple[Shot, ...]
@@ -58,9 +58,8 @@ def order_of(shots: Sequence[Shot], schedule: Schedule | None = None) -> Coverag
     """Both orders. With a schedule, the day is as it says; else prep first, then dish by dish, as the graph of the day allows."""
     graph = graph_of_shots(shots)
     cooked = cook_order(shots, schedule, graph)
-    starts = schedule.start_min if schedule else {}
     ends = _ends(schedule)
-    start_min = {s.number: at for s in shots if (at := _minute(s, starts, ends, schedule)) is not None}
+    start_min = {s.number: at for s in shots if (at := _minute(s, ends, schedule)) is not None}
     return CoverageOrder(cooked=cooked, grouped=grouped(cooked, graph), start_min=start_min)
 
 
@@ -80,22 +79,21 @@ def _ends(schedule: Schedule | None) -> dict[str, float]:
     return ends
 
 
-def _minute(
-    shot: Shot, starts: Mapping[StepKey, float], ends: Mapping[str, float], schedule: Schedule | None
-) -> float | None:
+def _minute(shot: Shot, ends: Mapping[str, float], schedule: Schedule | None) -> float | None:
     """The minute of the day at which the shot is filmed at the earliest; None where it may be at any."""
     key = key_of(shot)
     if schedule is None or (shot.stage == OPENING and shot.repeatable):
         return None
     if key is not None:
-        return starts.get(key)
+        return (schedule.end_min if shot.when_over else schedule.start_min).get(key)
     return ends.get(shot.dish.file, schedule.length_min) if shot.dish is not None else schedule.length_min
 
 
 def cook_order(
     shots: Sequence[Shot], schedule: Schedule | None = None, graph: DayGraph | None = None
 ) -> tuple[Shot, ...]:
-    """A dish is finished when it is plated, so the opening's picture of it comes last, unless a hero stands in for it."""
+    """A dish is finished when it is plated, so the opening's picture of it comes last, unless a hero stands in for it. What shows that
+    a step is done stands where its wait is over, after what is filmed meanwhile."""
     starts = schedule.start_min if schedule else {}
     ends = _ends(schedule)
     steps = (graph or graph_of_shots(shots)).in_order(starts)
@@ -105,18 +103,23 @@ def cook_order(
     def plated(dish: Dish) -> float:
         """Where among the steps the finished dish is filmed: before the first one that begins when it is done."""
         after = last.get(dish.file, -1)
-        later = (n for n, key in enumerate(steps) if n > after and starts.get(key, 0.0) >= ends[dish.file])
-        return next(later, len(steps)) - 0.5 if starts else after + 0.5
+        return before_next(after, ends[dish.file]) if starts else after + 0.5
 
-    def when(shot: Shot) -> tuple[int, float, int]:
+    def before_next(after: int, minute: float) -> float:
+        later = (n for n, key in enumerate(steps) if n > after and starts.get(key, 0.0) >= minute)
+        return next(later, len(steps)) - 0.5
+
+    def when(shot: Shot) -> tuple[int, float, float, int]:
         key = key_of(shot)
         if shot.stage == OPENING:
-            return (0 if shot.repeatable else 2), 0.0, shot.number
+            return (0 if shot.repeatable else 2), 0.0, 0.0, shot.number
         if key is not None and key in place:
-            return 1, float(place[key]), shot.number
+            over = schedule.end_min.get(key) if schedule and shot.when_over else None
+            at = float(place[key]) if over is None else before_next(place[key], over)
+            return 1, at, over or 0.0, shot.number
         if shot.stage == CLOSING and shot.dish is not None:
-            return 1, plated(shot.dish), shot.number
-        return 1, float("inf") if shot.stage == MEAL_CLOSING or shot.dish is None else -1.0, shot.number
+            return 1, plated(shot.dish), ends[shot.dish.file], shot.number
+        return 1, float("inf") if shot.stage == MEAL_CLOSING or shot.dish is None else -1.0, 0.0, shot.number
 
     return tuple(sorted(shots, key=when))
 

@@ -30,6 +30,7 @@ from scriptkit.shoot.plan import (
     written_shots,
 )
 from scriptkit.shoot.shots.framing import (
+    DONENESS_LOOKS,
     LOOK_OF_KIND,
     LOOKS,
     SIZES,
@@ -42,6 +43,7 @@ from scriptkit.shoot.shots.framing import (
     poured,
     prep_words,
 )
+from scriptkit.shoot.shots.waits import has_wait, in_the_pan, tells_done
 
 __all__ = ["SIZES", "SOUNDS", "Framing", "Shot", "setup_letter", "shot_problems", "shots_of"]
 
@@ -81,6 +83,10 @@ class Shot:
     """Whether it can be filmed at any other time too, so that it may be batched with its setup."""
     swap_out: str = ""
     """What stands in for the live dish: a twin made ahead, or a hero; empty: nothing does."""
+    act: bool = False
+    """Whether it shows what is done at the step, and neither an addition nor that it is done."""
+    when_over: bool = False
+    """Whether it is filmed when the wait of its step is over, and not when the step begins."""
 
     @property
     def planned_ms(self) -> int:
@@ -136,6 +142,8 @@ def shots_of(plan: Plan) -> tuple[Shot, ...]:
                     camera_setup=setups.setdefault(where, len(setups) + 1),
                     repeatable=picture.repeatable,
                     swap_out=picture.swap_out or ("twin" if n == twin_at else ""),
+                    act=picture.act,
+                    when_over=picture.when_over and n != twin_at,  # a twin need not be waited for
                 )
             )
     return tuple(shots)
@@ -153,6 +161,8 @@ class _Picture:
     repeatable: bool = False
     sound: str = ""
     swap_out: str = ""
+    act: bool = False
+    when_over: bool = False
 
 
 def _pictures(segment: Segment, plan: Plan) -> Iterator[_Picture]:
@@ -217,8 +227,10 @@ def _by_default(segment: Segment, dish: Dish, step: Step, under_hood: bool) -> I
         return
     action, done = action_look(step), doneness_shot(step)
     tested = min(LONGEST_ADDITION_MS, (end - now) // 2) if done else 0
+    over = False
     if done and tested < SHORTEST_ADDITION_MS:  # no room for two pictures: the one shows that it is done
         action, tested = done.look, 0
+        over = has_wait(step) and now > segment.start_ms and in_the_pan(step, dish)
     yield _Picture(
         look=action,
         what=step.do,
@@ -227,10 +239,13 @@ def _by_default(segment: Segment, dish: Dish, step: Step, under_hood: bool) -> I
         place=PRESENTER if action.kind == TO_CAMERA else place,
         irreversible=step.irreversible,
         repeatable=_any_time(step, dish, action.kind),
+        act=not over,
+        when_over=over,
     )
     if done and tested:
+        what = f"Show that it is done: {done.words}"
         yield _Picture(
-            look=done.look, what=f"Show that it is done: {done.words}", start_ms=end - tested, end_ms=end, place=place
+            look=done.look, what=what, start_ms=end - tested, end_ms=end, place=place, when_over=has_wait(step)
         )
 
 
@@ -282,7 +297,9 @@ def _twin_shot(segment: Segment, pictures: list[_Picture], twins: set[tuple[str,
 
 
 def _as_written(segment: Segment, dish: Dish, step: Step, under_hood: bool) -> Iterator[_Picture]:
-    for shot, start, end in shot_windows(segment):
+    windows = shot_windows(segment)
+    last_in = max((n for n, (shot, _, _) in enumerate(windows) if shown_in(shot, step)), default=0)
+    for n, (shot, start, end) in enumerate(windows):
         shown = shown_in(shot, step)
         look = _written_look(shot, step, shown, under_hood)
         to_camera = look.kind == TO_CAMERA and not shown
@@ -298,6 +315,8 @@ def _as_written(segment: Segment, dish: Dish, step: Step, under_hood: bool) -> I
             irreversible=irreversible,
             repeatable=not irreversible and (to_camera or _any_time(step, dish, look.kind)),
             sound=shot.sound,
+            act=not shown and not shot.picture and look not in DONENESS_LOOKS,
+            when_over=n > last_in and has_wait(step) and tells_done(shot, step),
         )
 
 
