@@ -57,7 +57,7 @@ def run(sources: list[str], *, servings: float | None = None, as_json: bool = Fa
                 (
                     row.shop or row.buy,
                     row.called,
-                    f"for {row.buy}" if row.shop and row.purchase.whole_g is None else "",
+                    f"for {row.buy}" if row.shop and row.purchase.whole_g is None else row.recipe,
                     "; ".join(row.uses),
                 )
                 for row in kind.rows
@@ -71,6 +71,7 @@ def _as_json(row: Any) -> dict[str, Any]:
     purchase = row.purchase
     return {
         "food": row.food,
+        "called": row.called,
         "kind": purchase.food.category,
         "buy": row.buy,
         "shop": row.shop or None,

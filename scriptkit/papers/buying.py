@@ -15,6 +15,7 @@ from scriptkit.measure.words import plural, stands_before_the_name
 from scriptkit.pantry.names import words_of
 from scriptkit.papers.ovens import hours_after
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
+from scriptkit.recipe.dish import Ingredient
 from scriptkit.recipe.display_names import in_natural_order, several_pieces
 from scriptkit.shoot.buying import Purchase, amount_text, bought_text
 from scriptkit.shoot.day.swap_outs import (
@@ -55,6 +56,11 @@ class PurchaseRow:
     uses: tuple[str, ...]
 
     @property
+    def words(self) -> str:
+        """What to ask for, with what of its weight is something else: ``bone-in chicken thighs, 1 lb 8 oz without bones``."""
+        return ", ".join(part for part in (self.called, self.recipe if _left_on(self.purchase) else "") if part)
+
+    @property
     def cells(self) -> tuple[TableCell, ...]:
         """Its cells on the page."""
         return cells_of(self, COLUMNS)
@@ -89,7 +95,7 @@ COLUMNS: tuple[Column[PurchaseRow], ...] = (
         heading="Buy",
         cls="amount",
         width=22,
-        value=lambda r: bought_text(r.purchase),
+        value=lambda r: "" if r.purchase.buy is None else r.buy,
         spans=lambda r: (
             Span(r.shop or r.buy, "strong"),
             Span(f"for {r.buy}" if r.shop and r.purchase.whole_g is None else r.rounded, "small rounded"),
@@ -253,27 +259,35 @@ def _row(purchase: Purchase, units: str) -> PurchaseRow:
 
 
 def _called(purchase: Purchase) -> str:
-    """What to ask for, in the plural of several: as all that cook it wrote it, where the pantry knows it by that name too; else as the
+    """What to ask for, in the plural of several: as all that cook it wrote it, where that says other than the pantry does; else as the
     pantry calls it."""
     buy, food = purchase.buy, purchase.food
     counted = buy is not None and buy.kind is Kind.COUNT and stands_before_the_name(buy) and buy.value > 1
     several = counted or several_pieces(food.name, buy)
-    written = {w.ingredient.name for w in purchase.wants}
+    written = {_written(w.ingredient) for w in purchase.wants} if purchase.whole_g is None else set()
     own = next(iter(written)) if len(written) == 1 else ""
-    if own.casefold() in {name.casefold() for name in food.synonyms} and not set(words_of(own)) & set(
-        words_of(food.name)
-    ):
-        return plural(own) if several else own
+    if not set(words_of(own)) <= set(words_of(food.name)):
+        return in_natural_order(own, several=several)
     called = in_natural_order(food.name, several=several)
     unit = f" {buy.unit}" if buy is not None and buy.kind is Kind.COUNT else ""
     return called.removesuffix(unit) if unit else called
 
 
+def _written(ingredient: Ingredient) -> str:
+    """The food as the cook wrote it; empty where the file gives only a name of the cook's own."""
+    names = {name.casefold() for name in ingredient.food.synonyms}
+    return ingredient.food_written or (ingredient.name if ingredient.name.casefold() in names else "")
+
+
 def _ready(purchase: Purchase) -> str:
     """``ready``; of what goes in as it was bought ``without bones``."""
+    return f"without {on_it}" if (on_it := _left_on(purchase)) else "ready"
+
+
+def _left_on(purchase: Purchase) -> str:
+    """What nobody eats and is on all of it when it goes in: ``bones``; empty where nothing is."""
     on_it = {w.ingredient.with_it for w in purchase.wants}
-    only = next(iter(on_it)) if len(on_it) == 1 else ""
-    return f"without {only}" if only else "ready"
+    return next(iter(on_it)) if len(on_it) == 1 else ""
 
 
 def _shop_amount(need: Amount) -> Amount:

@@ -97,4 +97,4 @@ def _shoot_lines(shoot: ShootPart) -> Iterable[str]:
     if buying.clocks:
         yield from (f"  {buying.chill_rule}", f"  source: {buying.chill_source}")
     yield from ("", *_headed("To buy"))
-    yield from (f"{row.buy}  {row.called} ({'; '.join(row.uses)})" for row in buying.rows)
+    yield from (f"{row.buy}  {row.words} ({'; '.join(row.uses)})" for row in buying.rows)

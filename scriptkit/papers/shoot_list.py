@@ -7,12 +7,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from scriptkit.measure.durations import format_clock, format_duration
-from scriptkit.measure.unit_system import in_scale
+from scriptkit.measure.unit_system import US, in_scale
 from scriptkit.papers.ovens import oven_lines
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
 from scriptkit.papers.timeline import SHAPES
 from scriptkit.recipe.day_dishes import dishes_of_the_day
-from scriptkit.recipe.dish import Dish, Step
+from scriptkit.recipe.dish import Addition, Dish, Step
+from scriptkit.recipe.leading_units import lead_alone
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.shooting_order import CoverageOrder, block_of, order_of
 from scriptkit.shoot.mise_en_place import PreHeat, grams_text, household_text, left_behind_lines
@@ -293,13 +294,20 @@ def _after(minute: float) -> str:
     return f"{int(minute) // 60}:{int(minute) % 60:02d}"
 
 
+def _measure(addition: Addition) -> str:
+    """As the cook measures it out: in US units what leads, with the bones that are on it; else the household measure."""
+    if addition.ingredient.units == US and addition.each is None and addition.grams is not None:
+        return lead_alone(addition)
+    return household_text(addition) if addition.ingredient.with_it else addition.household
+
+
 def _row(shot: Shot, cautions: tuple[str, ...], cook_order: int, grouped_order: int) -> ShotRow:
     amounts = tuple(
         AddedAmount(
             name=a.ingredient.short_name if len(shot.additions) > 1 else "",
             grams=grams_text(a),
             household=household_text(a),
-            measure=household_text(a) if a.ingredient.with_it else a.household,
+            measure=_measure(a),
         )
         for a in shot.additions
     )

@@ -268,6 +268,7 @@ def ingredient(
         borrowed=weighed.borrowed,
         with_it=with_it,
         called=names_of(key, None if form.dish else form.food, amount, form.prep),
+        food_written=(not form.dish and form.food) or "",
         bought_as=asked.whole
         if asked is not None and (amount is None or amount.kind is Kind.COUNT or form.bought == "whole")
         else None,

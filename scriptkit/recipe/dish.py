@@ -63,6 +63,7 @@ class Ingredient:
     """What its weight is borrowed from; it then lies between the two bounds."""
     readable: bool = True  # False where its food or weight could not be told, which is among the problems of reading
     called: tuple[str, str] = ("", "")
+    food_written: str = ""  # its `food:` as the file has it; empty where its key names the food
     units: str = ""
     with_it: str = ""
     """What nobody eats of it and still is on it when it goes in: ``bones``, ``shells``; the scale shows it, ``grams`` is without."""

@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
-import pytest
-from conftest import EXAMPLES
+import csv
+import io
+import re
+from collections.abc import Callable
+from subprocess import CompletedProcess
 
+import pytest
+from conftest import EXAMPLES, Table
+
+from scriptkit.pack import make_pack
 from scriptkit.pantry.table import food_rows
-from scriptkit.papers.buying import AT_HOME, buying_of, write_purchases
-from scriptkit.production import read
+from scriptkit.papers.buying import AT_HOME, buying_of, purchase_rows, write_purchases
+from scriptkit.production import Production, read
 from scriptkit.shoot import shop_units
+from scriptkit.shoot.buying import purchases_of
 from scriptkit.shoot.shop_units import in_shop_units, surely_at_home
 
 
@@ -36,3 +44,43 @@ def test_the_page_names_what_the_shop_sells_and_the_file_for_machines_the_amount
     assert {row.food for row in page.kinds[-1].rows} == {"salt", "olive oil"}
     assert sorted(row.food for kind in page.kinds for row in kind.rows) == sorted(shown)
     assert "30 ml" in write_purchases(production.purchases)
+
+
+THIGHS = """\
+dish: Thighs at the harbour
+short: thighs
+units: UNITS
+servings: 4
+ingredients:
+  chicken: {amount: 2 lb, food: "bone-in chicken thigh", bought: whole}
+  oil: {amount: 1 tbsp, food: canola oil}
+  cream: {amount: 1/2 cup, food: heavy cream}
+  kale: {amount: 8 oz, bought: whole}
+  fennel: {amount: 1 bulb, food: fennel bulb}
+  frying butter: {amount: 2 oz, food: "butter, unsalted"}
+steps:
+  - {id: roast, stage: cook, do: Roast it., add: [chicken, oil, cream, kale, fennel, frying butter], vessel: tin, hands: 2 min, wait: 20 min, heat: oven 220 °C}
+"""
+
+
+def test_what_the_cook_wrote_is_asked_for_and_what_else_is_in_its_weight_is_told(
+    run: Callable[..., CompletedProcess[str]], table: Table
+) -> None:
+    """The pantry's names for the same (rapeseed oil, whipping cream) are for the tables; a shopper who reads no *bone-in* brings none."""
+    rows = purchase_rows(purchases_of(table.dish(THIGHS.replace("UNITS", "us"))))
+    assert [f"{row.buy} {row.called}" for row in rows] == [
+        "2 lb bone-in chicken thighs", "1 tbsp canola oil", "½ cup heavy cream", "8 oz kale", "1 bulb fennel", "2 oz unsalted butter",
+    ]  # fmt: skip
+    assert [row.named for row in rows] == ["", "", "", "", "", "frying butter"]
+    text = run("buying", table.write("thighs.yaml", THIGHS.replace("UNITS", "us"))).stdout
+    assert re.search(r"2 lb +bone-in chicken thighs +1 lb 8 ½ oz without bones", text)
+    report = make_pack(Production(table.read(THIGHS.replace("UNITS", "us")))).files["report.txt"]
+    assert "2 lb  bone-in chicken thighs, 1 lb 8 ½ oz without bones (thighs × 1)" in report
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_what_to_buy_is_the_same_on_the_page_and_in_the_file(table: Table, units: str) -> None:
+    purchases = purchases_of(table.dish(THIGHS.replace("UNITS", units)))
+    written = [row["buy"] for row in csv.DictReader(io.StringIO(write_purchases(purchases), newline=""))]
+    assert written == [row.buy for row in purchase_rows(purchases)]
+    assert ("2 lb" in written) is (units == "us")

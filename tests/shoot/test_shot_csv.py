@@ -39,6 +39,26 @@ def test_csv_columns_and_cells(table: Table) -> None:
     )  # fmt: skip
 
 
+def test_the_household_measure_is_in_the_cooks_units(table: Table) -> None:
+    """Grams have a column of their own, and nobody measures ten cups of kale."""
+    dish = table.dish("""
+        dish: Kale
+        units: us
+        servings: 4
+        ingredients:
+          kale: {amount: 8 oz, bought: whole}
+          feta: 4 oz
+          oil: {amount: 1 tbsp, food: canola oil}
+          chicken: {amount: 2 lb, food: "bone-in chicken thigh", bought: whole}
+          pepper: {amount: to taste, food: "pepper, black"}
+        steps: [{id: bake, stage: cook, do: Bake it., add: [kale, feta, oil, chicken, pepper], vessel: tin, screen: 30 s}]
+    """)
+    rows = csv.DictReader(io.StringIO(write_shots(shots_of(plan_of(dish))), newline=""))
+    assert {r["ingredient"]: r["household"] for r in rows if r["ingredient"]} == {
+        "kale": "5 ¾ oz", "feta": "4 oz", "oil": "1 tbsp", "chicken": "2 lb with bones", "pepper": "",
+    }  # fmt: skip
+
+
 def test_csv_read_back_gives_the_shots(table: Table) -> None:
     dish = table.dish(SEAR.replace("do: Whisk.", 'do: "Whisk, \\"gently\\",\\nthen stop."'))
     shots = order_of(shots_of(plan_of(dish))).listed
