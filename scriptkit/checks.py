@@ -153,8 +153,9 @@ def landing(work: Preproduction) -> list[Problem]:
     """A meal whose dishes cannot land together in its kitchen; of one dish, steps that wait for one another."""
     if not work.steps_readable or not work.no_schedule:
         return []
-    late = late_problems(work.source, work.schedule) if work.schedule is not None else []
-    return [*(replace(p, severity=Severity.WARNING) for p in work.no_schedule), *late]
+    if work.schedule is None:
+        return [replace(p, severity=Severity.WARNING) for p in work.no_schedule]
+    return late_problems(work.source, work.schedule, work.no_schedule)
 
 
 def standing_ready(work: Preproduction) -> list[Problem]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import sys
-from dataclasses import replace
 from typing import Annotated
 
 import typer
@@ -13,7 +12,7 @@ from scriptkit.cli.changed import ForServings, reading_for
 from scriptkit.cli.command import SUPPER, HelpPage, command
 from scriptkit.cli.options import Json, Source
 from scriptkit.cli.printing import exit_code, print_json, print_problems
-from scriptkit.problems import CannotDo, Place, Problem, Severity, error
+from scriptkit.problems import CannotDo, Place, Problem, error
 
 
 @command(
@@ -63,10 +62,7 @@ def run(
             raise CannotDo(wrong.problems) from None
         schedule = late
         if late.late:
-            why = [
-                *(replace(p, severity=Severity.WARNING) for p in wrong.problems),
-                *late_problems(production.source, late),
-            ]
+            why = late_problems(production.source, late, wrong.problems)
     costs = [*with_fewer(production.source)] if fewer else []
     if as_json:
         print_json(schedule_json(schedule, serve_at, costs, production.total_time, production.preheats))

@@ -88,13 +88,32 @@ def test_what_cannot_land_is_scheduled_as_little_late_as_can_be(table: Table) ->
     )
     assert late_words(schedule)[1:] in schedule_text(schedule)
     assert schedule_json(schedule, None)["late"]
-    told = [p for p in check(day) if p.code in ("no-schedule", "lands-late")]
-    assert {p.code for p in told} == {"no-schedule", "lands-late"}
-    assert {p.severity for p in told} == {"warning"}
+    told = [p for p in check(day) if p.code in ("no-schedule", "lands-late", "cold-beauty")]
+    assert [(p.code, p.severity) for p in told] == [("no-schedule", "warning")]  # one cause, one warning
+    assert told[0].message.startswith(
+        f"the best order is {late_words(schedule)}; the 2 dishes cannot be ready within 3 min"
+    )
     page = make_pack(Production(reading)).files["schedule.html"]
     assert (
         "min late: " in page and page.count('class="moment ') == 7
     )  # four steps, two ovens to switch on, and the serving
+
+
+def test_two_bakes_that_are_near_one_another_are_offered_one_temperature_that_works_when_it_is_copied(
+    table: Table,
+) -> None:
+    def hint(*dishes: str) -> str:
+        reading = table.read(meal_of(table, *dishes), "meal.yaml")
+        (told,) = (p for p in check(Preproduction(reading.usable())) if p.code == "no-schedule")
+        return told.hint
+
+    near = (TWO_ROASTS[0], ROAST.format(name="swede", degrees=180, minutes=30))
+    (found,) = re.findall(r"`(heat: oven \d+ °C)` at step 1 \(roast\) of (\w+) too", hint(*near))
+    line, name = found
+    changed = [re.sub(r"heat: oven \d+ °C", line, d) if f"dish: {name}" in d else d for d in near]
+    assert changed != list(near)
+    assert schedule_of(table.meal(meal_of(table, *changed))).late == ()
+    assert "heat: oven" not in hint(*TWO_ROASTS)  # 160 °C is another bake than 200 °C
 
 
 @pytest.mark.parametrize("kitchen", ["", "kitchen: {burners: 2, vessels: {wide pan: 2}, jug: 2 l, preheat: 10 min}"])

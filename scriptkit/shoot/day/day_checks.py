@@ -31,9 +31,11 @@ def _shots(passage: Passage) -> list[Shot]:
 
 
 def cold_beauty(source: Source, script: Script, schedule: Schedule | None) -> Iterator[Problem]:
-    """Minutes from plating to the beauty shot: what is still done in the kitchen, then the beauties of the cut in turn."""
+    """Minutes from plating to the beauty shot: what is still done in the kitchen, then the beauties of the cut in turn. What lands
+    too early is told as that; and a dish that is cold is told once."""
     if schedule is None:
         return
+    told = {one.dish.file for one in schedule.late if one.then is None}
     ready_min: dict[str, float] = {}
     for dish in script.plan.dishes:
         mine = [t for t in schedule.tasks if t.dish is dish and t.step.number in hot_steps(dish)]
@@ -54,7 +56,8 @@ def cold_beauty(source: Source, script: Script, schedule: Schedule | None) -> It
             earliest, dish = min(since, key=lambda s: s[0])
             waited = filmed_min - earliest
             limit = film.beauty_within_ms / 60_000
-            if waited > limit:
+            if waited > limit and dish.file not in told:
+                told.add(dish.file)
                 yield warning(
                     dish.place if segment.dish else source.place,
                     "cold-beauty",

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from scriptkit.measure.durations import format_duration
-from scriptkit.problems import Problem, any_of, error
-from scriptkit.recipe.day_dishes import dishes_of_the_day
+from scriptkit.problems import Place, Problem, any_of, error
+from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
 from scriptkit.recipe.dish import Dish, Kitchen, Meal, Step
 from scriptkit.recipe.step_graph import graph_of
 from scriptkit.recipe.yaml_writing import as_read, flow_text
@@ -17,6 +17,8 @@ from scriptkit.shoot.day.scheduling_model import Impossible
 
 _NODES = 200
 """For each thing that is tried; what cannot be told in them counts as no help."""
+NEAR_SETTINGS_C = 28
+"""Up to 50 °F apart, two bakes are done at one of the two settings (common practice, no source)."""
 _LANDINGS_MIN = (5, 8, 10, 15, 20, 30, 45, 60)
 
 Source = Dish | Meal
@@ -100,9 +102,10 @@ def _contradiction(source: Source, proven: bool) -> Problem:
         for count, name in ((kitchen.cooks, "cook"), (kitchen.burners, "burner"), (kitchen.ovens, "oven"))
     )
     helps = _reliefs(source)
+    ways = [*_one_setting(source), *(_written(kitchen, one) for one in helps)]
     hint = (
-        f"it can be done with {any_of([_written(kitchen, one) for one in helps])}"
-        if helps
+        f"it can be done with {any_of(ways)}"
+        if ways
         else "at the step that waits write a longer `wait_at_most:`, in the dish a longer `keeps:`, or cook one ahead"
     )
     hands = ": one attended task too many at a time" if replace(kitchen, cooks=kitchen.cooks + 1) in helps else ""
@@ -148,6 +151,39 @@ def kitchen_text(had: Kitchen, kitchen: Kitchen) -> str:
     back = {n: text(kitchen) for n, text in texts.items() if text(usual) == text(kitchen) != text(had)}
     both = kept | changed | back
     return f"kitchen: {flow_text(as_read({n: both[n] for n in texts if n in both}))}"
+
+
+def _one_setting(source: Source) -> Iterator[str]:
+    """The line that bakes two dishes of the meal at one temperature, with fewest steps to change and then the lower one; nothing where
+    the two are far apart, or where it does not help."""
+    if not isinstance(source, Meal):
+        return
+    baked = [(d, s) for d in served_dishes(source) for s in d.steps if s.reading.in_the_oven]
+    heats = [h for h in (s.reading.heat for _, s in baked) if h.written and h.celsius is not None]
+    by_key = {h.setting_key: h for h in heats}
+    others = {key: [(d, s) for d, s in baked if s.reading.heat.setting_key != key] for key in by_key}
+    for key in sorted(by_key, key=lambda k: (len(others[k]), by_key[k].celsius or 0.0)):
+        one = by_key[key]
+        apart = [abs((s.reading.heat.celsius or 0.0) - (one.celsius or 0.0)) for _, s in others[key]]
+        if not apart or max(apart) > NEAR_SETTINGS_C:
+            continue
+        if _possible(_baked_at(source, one.setting, [s.place for _, s in others[key]])):
+            where = " and ".join(f"step {s.number} ({s.id}) of {d.name}" for d, s in others[key])
+            yield f"`heat: {flow_text(one.setting)}` at {where} too (go by its colour)"
+            return
+
+
+def _baked_at(meal: Meal, setting: str, places: Sequence[Place]) -> Meal:
+    """The same meal with the steps at these places at one setting of the oven."""
+    portions = []
+    for portion in meal.portions:
+        steps = tuple(_at_heat(s, setting) if s.place in places else s for s in portion.dish.steps)
+        portions.append(replace(portion, dish=replace(portion.dish, steps=steps)))
+    return replace(meal, portions=tuple(portions))
+
+
+def _at_heat(step: Step, setting: str) -> Step:
+    return replace(step, heat=setting, reading=replace(step.reading, written_heat=setting))
 
 
 Relief = tuple[str, Callable[[Kitchen], Kitchen]]

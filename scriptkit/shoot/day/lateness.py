@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from scriptkit.measure.durations import format_duration
-from scriptkit.problems import Problem, warning
+from scriptkit.problems import Problem, Severity, warning
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.shoot.day.infeasibility import kitchen_text
@@ -97,18 +97,26 @@ def _long(minutes: float) -> str:
     return format_duration(round(minutes * 60_000)) or "0 s"
 
 
-def late_problems(source: Dish | Meal, schedule: Schedule) -> list[Problem]:
-    """A warning for the serving, and one for each step that waits too long, each with the key that allows it."""
-    problems = []
+def late_problems(source: Dish | Meal, schedule: Schedule, why: Sequence[Problem] = ()) -> list[Problem]:
+    """A warning for the serving, and one for each step that waits too long, each with the key that allows it. ``why`` no order lands
+    is told with the serving: one cause, one warning."""
+    problems = [replace(p, severity=Severity.WARNING) for p in why]
     landing = [one for one in schedule.late if one.then is None]
     if landing:
         allowed = replace(source.kitchen, landing_ms=math.ceil(max(one.stands_min for one in landing)) * 60_000)
         words = late_words(replace(schedule, late=tuple(landing)))
-        hint = f"write `{kitchen_text(source.kitchen, allowed)}` if that is good enough"
-        problems.append(warning(source.place, "lands-late", f"the best order is {words}", hint))
+        key = f"`{kitchen_text(source.kitchen, allowed)}`"
+        late = warning(source.place, "lands-late", f"the best order is {words}", f"write {key} if that is good enough")
+        problems = [_in_one(late, key, problems[0]), *problems[1:]] if problems else [late]
     for one in schedule.late:
         if one.then is not None:
             needs = format_duration((one.step.wait_ms or 0) + math.ceil(one.stands_min) * 60_000)
             hint = f"write `wait_at_most: {needs}` at this step if that is good enough"
             problems.append(warning(one.step.place, "waits-too-long", f"in the best order {_one(one)}", hint))
     return problems
+
+
+def _in_one(late: Problem, key: str, why: Problem) -> Problem:
+    """How late it is, and why, with all that would help."""
+    hint = why.hint if key in why.hint else f"{why.hint}; or {late.hint}"
+    return replace(why, message=f"{late.message}; {why.message}", hint=hint)
