@@ -42,6 +42,7 @@ _SILENT_L = re.compile(r"(?<=[ao])l(?=ks?\b)|(?<=a)l(?=fs?\b|ves?\b|ms?\b|mond|m
 
 
 def _as_said(word: str) -> str:
+    word = f"{word[:-2]}s" if word.endswith("'s") else word
     return _SILENT_L.sub("", word) if "l" in word else word
 
 

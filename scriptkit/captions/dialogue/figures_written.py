@@ -10,9 +10,12 @@ from scriptkit.captions.dialogue.timed_words import ends_sentence, keys_of
 from scriptkit.captions.dialogue.word_changes import WrittenInstead, written_instead
 from scriptkit.measure.numbers import format_number
 from scriptkit.measure.spoken import Token, breaks_at, measures_at, number_at, tokens_in, word_at
+from scriptkit.measure.words import ONES
 
 _WRITTEN_OUT = 10
 """Figures up to this are words (Netflix Timed Text Style Guide, English: numbers 1 to 10 are written out)."""
+
+_POINT, _NOUGHT = "point", ("nought", "zero", "oh")
 
 _LENGTHS = frozenset(
     [
@@ -67,17 +70,31 @@ def _figure(
     measured = _measured(tokens, after)
     if measured and spoken[0] == "a" and spoken[1:2] in (["hundred"], ["thousand"]):
         spoken[0] = "one"  # *a hundred grams* is read from 100 g too
-    if begins or any(c.isdigit() for w in here for c in w.text) or spoken[0] in ("a", "an", "half") or value < 1:
+    if begins or any(c.isdigit() for w in here for c in w.text) or spoken[0] in ("a", "an", "half"):
+        return ""
+    if value < 1 and _POINT not in spoken:
         return ""
     if value <= _WRITTEN_OUT and value.denominator == 1 and not measured:
         return ""
     text = here[-1].text
     tail = text[len(text.rstrip('.,;:!?…"”’)')) :]
     lead = here[0].text[: len(here[0].text) - len(here[0].text.lstrip('"“‘('))]
-    figure = format_number(value)
+    decimals = len(spoken) - spoken.index(_POINT) - 1 if _POINT in spoken else 0
+    figure = f"{float(value):.{decimals}f}" if decimals else format_number(value)
     if any(w.text[-1:] in ".,;:!?…" for w in here[:-1]):
         return ""
-    return f"{lead}{figure}{tail}" if [*keys_of(figure)] == spoken else ""
+    return f"{lead}{figure}{tail}" if _read_out(figure, spoken) == spoken else ""
+
+
+def _read_out(figure: str, spoken: Sequence[str]) -> list[str]:
+    """How the figure is read out; its decimals one by one where they are said so: *twenty-one point five*, not *and a half*."""
+    whole, dot, decimals = figure.partition(".")
+    if _POINT not in spoken or not (dot and decimals.isdigit()):
+        return [*keys_of(figure)]
+    before = [spoken[0]] if whole == "0" and spoken[0] in _NOUGHT else [*keys_of(whole)]
+    after = spoken[spoken.index(_POINT) + 1 :]
+    zeros = [said if said in _NOUGHT else ONES[0] for said in after]
+    return [*before, _POINT, *(zeros[n] if d == "0" else ONES[int(d)] for n, d in enumerate(decimals))]
 
 
 def _follows(tokens: Sequence[Token], at: int) -> bool:

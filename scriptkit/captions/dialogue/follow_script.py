@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import bisect
 import itertools
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from scriptkit.captions.dialogue.said_otherwise import HeardWords, is_another_food, said_otherwise
 from scriptkit.captions.dialogue.timed_words import TimedWord, folded, keys_of, marks_of, pieces_of, shared_out
 from scriptkit.captions.dialogue.word_alignment import (
     ALIKE,
@@ -25,12 +27,7 @@ from scriptkit.shoot.script.script import Passage
 
 _ASIDE = re.compile(r"\[[^\[\]]*\]")
 SOUNDS_ALIKE = "the script has it here, and it sounds alike"
-BETWEEN = "the script has it here, between words that are heard"
 SPELT_OUT = "the script has it here, and it is said that way"
-_RESTORED = frozenset("a an the of to in it is and on at as".split())  # noqa: SIM905
-"""Small words that recognisers lose between others."""
-_NO_GAP_MS = 350
-"""Within which a small word may have been lost."""
 _NEAR_ALONE = 0.2
 """Of sound, where the script is followed on one side only."""
 _TEN = re.compile(r"(?:teen|ty)$")
@@ -43,7 +40,6 @@ _SHORT = 6
 """Pairs of neighbouring words in a sentence, of which not one need be heard."""
 _MOST_MISHEARD = 3
 """Words in a row that are the script's by their sound alone."""
-_OPPOSITE = re.compile(r"n't$|^(?:no|not|never|without)$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,7 +180,7 @@ def _with_second_readings(
                 ]
                 best = (share * len(here), moved)
         if best[1]:
-            again[run.heard_first] = [b for b in best[1] if b.heard_last > b.heard_first]
+            again[run.heard_first] = best[1]
     for block in blocks:
         if block.how == APART and block.heard_first in again and block.heard_last > block.heard_first:
             yield from again[block.heard_first]
@@ -203,10 +199,7 @@ class _Choice:
 
     def made(self, blocks: Sequence[AlignedWords]) -> tuple[list[CaptionWord], list[WordChange]]:
         """The words in the order of time."""
-        whole = self._whole_words(
-            [b for b in blocks if b.how != APART or b.heard_last > b.heard_first or b.last - b.first == 1]
-        )
-        for chain in self._chains(whole):
+        for chain in self._chains(self._whole_words(blocks)):
             follows = self._follows(chain)
             for n, one in enumerate(chain):
                 if follows and self._is_script(one, chain, n):
@@ -282,8 +275,7 @@ class _Choice:
             return False
         near = [self._reaches(chain[:n][::-1], one.first, -1), self._reaches(chain[n + 1 :], one.last, 1)]
         if one.heard_last == one.heard_first:
-            beside = 0 < n < len(chain) - 1 and chain[n - 1].how == chain[n + 1].how == SAME
-            return beside and all(near) and self._lost_small_word(one) and self._goes_on(chain, n)
+            return False  # nobody says it
         if one.how != ALIKE:
             return one.how == SAME
         return self._is_misheard(one, near, goes_on=self._goes_on(chain, n))
@@ -293,7 +285,7 @@ class _Choice:
         written = tuple(k for w in self.words[one.first : one.last] for k in keys_of(w.text))
         heard = tuple(k for w in self.heard[one.heard_first : one.heard_last] for k in keys_of(w.text))
         begins = near[1] and self.words[one.first].begins
-        if any(any(map(sign, written)) != any(map(sign, heard)) for sign in (_OPPOSITE.search, _is_contraction)):
+        if said_otherwise(written, heard) or is_another_food(written, self._told(one)):
             return False
         if all(w in NUMBERS for w in written) and all(h in NUMBERS for h in heard) and len(written) == len(heard):
             return (all(near) or begins) and all(map(_same_to_the_ear, written, heard))
@@ -323,11 +315,13 @@ class _Choice:
                 return True
         return False
 
-    def _lost_small_word(self, one: AlignedWords) -> bool:
-        if one.last - one.first != 1 or keys_of(self.words[one.first].text)[0] not in _RESTORED:
-            return False
-        at = one.heard_first
-        return 0 < at < len(self.heard) and self.heard[at].start_ms - self.heard[at - 1].end_ms <= _NO_GAP_MS
+    def _told(self, one: AlignedWords) -> HeardWords:
+        """All that is heard, and which of it stands there."""
+        if one.heard_last == len(self.heard):
+            last = len(self.told.keys)
+        else:
+            last = bisect.bisect_left(self.told.owner, one.heard_last)
+        return HeardWords(self.told.keys, bisect.bisect_left(self.told.owner, one.heard_first), last)
 
     # --- what is written ----------------------------------------------------------------------------------------------
 
@@ -360,7 +354,7 @@ class _Choice:
         was, now = " ".join(w.text for w in heard), " ".join(w.text for w in words)
         if folded(was) != folded(now):
             same = [k for w in heard for k in keys_of(w.text)] == [k for w in words for k in keys_of(w.text)]
-            why = SPELT_OUT if same else SOUNDS_ALIKE if was else BETWEEN
+            why = SPELT_OUT if same else SOUNDS_ALIKE
             self.changes.append(WordChange(start, was, now, why, line))
 
     def _write_heard(self, one: AlignedWords) -> None:
@@ -370,18 +364,6 @@ class _Choice:
             self.out.append(
                 CaptionWord(w.text, w.start_ms, w.end_ms, w.line, self.passage, False, opens, marks_of(w.text))
             )
-
-
-def _is_contraction(word: str) -> bool:
-    return ("'" in word and not word.endswith(("'s", "s'"))) or word in (
-        "it's",
-        "that's",
-        "there's",
-        "let's",
-        "what's",
-        "he's",
-        "she's",
-    )
 
 
 def _same_to_the_ear(written: str, heard: str) -> bool:

@@ -7,6 +7,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from scriptkit.captions.proofing.left_as_heard import swallows
 from scriptkit.english.sound_distance import sound_distance
 from scriptkit.english.stems import STOP
 
@@ -118,8 +119,9 @@ def _by_sound(one: AlignedWords, written: Sequence[str], heard: Sequence[str]) -
             ways.append((best[i, j - 1][0] + more, (0, 1, APART)))
         for p, q in _SHAPES:
             if p <= i and q <= j and (p == q == 1 or (a[i - p] != b[j - q] and a[i - 1] != b[j - 1])):
-                far = distance_of(tuple(a[i - p : i]), tuple(b[j - q : j]))
-                if far <= (FARTHEST if p == q == 1 else FARTHEST_SPLIT):
+                script, told = tuple(a[i - p : i]), tuple(b[j - q : j])
+                far = distance_of(script, told)
+                if far <= (FARTHEST if p == q == 1 else FARTHEST_SPLIT) and not takes_more(script, told):
                     cost = far * (p + q) / 2 + _MORE_WORDS * (max(p, q) - 1)
                     ways.append((best[i - p, j - q][0] + cost, (p, q, ALIKE)))
         best[i, j] = min(ways)
@@ -142,6 +144,20 @@ def weak_forms(one: Sequence[str], other: Sequence[str]) -> bool:
 def distance_of(one: tuple[str, ...], other: tuple[str, ...]) -> float:
     """By sound, weak forms of small words being near; 0 to 1."""
     return _WEAK_FORM if weak_forms(one, other) else sound_distance(one, other)
+
+
+def takes_more(one: tuple[str, ...], other: tuple[str, ...]) -> bool:
+    """Whether words of either side are no part of how the other sounds: they stand beside it, said or not said on their own.
+
+    >>> takes_more(("pistachios",), ("pistachio's", "over", "the", "top")), takes_more(("celeriac",), ("sell", "a", "rack"))
+    (True, False)
+    """
+    if swallows(one, other) or swallows(other, one):
+        return True
+    if len(one) < 2 or len(other) < 2:
+        return False
+    far = sound_distance(one, other)
+    return sound_distance(one[1:], other[1:]) < far or sound_distance(one[:-1], other[:-1]) < far
 
 
 # --- talks in another order -------------------------------------------------------------------------------------------

@@ -28,7 +28,10 @@ def written_instead(
         if one.first < done:
             continue
         here = words[one.first : one.last]
-        out += [*words[done : one.first], replace(here[0], text=one.text, end_ms=here[-1].end_ms)]
+        out += [
+            *words[done : one.first],
+            replace(here[0], text=one.text, end_ms=here[-1].end_ms, heard_marks=here[-1].heard_marks),
+        ]
         was, now = " ".join(w.text for w in here), one.text
         changes.append(WordChange(here[0].start_ms, was, now, one.why, here[0].line))
         done = one.last
