@@ -216,7 +216,7 @@ class _Choice:
             heard_first, heard_last = self._span(self.told, b.heard_first, b.heard_last, len(self.heard))
             one = AlignedWords(first, last, heard_first, heard_last, b.how)
             while out and (
-                (b.last > b.first and out[-1].last > first >= out[-1].first and out[-1].last > out[-1].first)
+                (b.last > b.first and _is_begun(out, first))
                 or (b.heard_last > b.heard_first and out[-1].heard_last > heard_first)
             ):
                 prior = out.pop()
@@ -364,6 +364,12 @@ class _Choice:
             self.out.append(
                 CaptionWord(w.text, w.start_ms, w.end_ms, w.line, self.passage, False, opens, marks_of(w.text))
             )
+
+
+def _is_begun(blocks: Sequence[AlignedWords], word: int) -> bool:
+    """Whether the last of the blocks that have any of the script holds a part of the word: *twenty, um, five*."""
+    last = next((one for one in reversed(blocks) if one.last > one.first), None)
+    return last is not None and last.last > word >= last.first
 
 
 def _same_to_the_ear(written: str, heard: str) -> bool:

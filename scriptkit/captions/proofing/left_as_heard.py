@@ -41,6 +41,8 @@ _INSTEAD = tuple(
 """What tells that a food goes in for another, before either or between the two."""
 _BESIDE = 8
 """Within how many words of it either is named (our own figure)."""
+_SENTENCE = 12
+"""Words of talk without marks on either side that are taken for one sentence (our own figure)."""
 _NEAREST = 1e-9
 
 
@@ -88,6 +90,3 @@ def is_named_again(words: Sequence[str], ends: Sequence[bool], first: int, last:
         stop += 1
     beside = {singular(w) for w in (*words[start:first], *words[last:stop])}
     return {singular(w) for w in meant} <= beside
-
-
-_SENTENCE = 12
