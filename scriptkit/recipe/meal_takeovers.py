@@ -99,7 +99,13 @@ def _missing(dishes: Sequence[Dish], one: Takeover) -> Problem:
     if dish is None:
         names = [d.name for d in dishes]
         meant = nearest(one.dish, [*names, *(d.short for d in dishes)], most=1)
-        hint = f"did you mean “{meant[0]}/{one.step}”?" if meant else f"the dishes of the meal are {', '.join(names)}"
+        hint = (
+            f"did you mean “{meant[0]}/{one.step}”?"
+            if meant
+            else (
+                f"add the file of {one.dish} below `dishes:` of the meal, or take `{one.name}` out of this `from:`; the dishes of the meal are {', '.join(names)}"
+            )
+        )
         return error(one.place, "no-such-dish", f"the meal has no dish called “{one.dish}”", hint)
     meant = nearest(one.step, [s.id for s in dish.steps], most=1)
     hint = f"did you mean “{one.dish}/{meant[0]}”?" if meant else f"its steps are {', '.join(s.id for s in dish.steps)}"
@@ -127,7 +133,12 @@ def _circle(dishes: Sequence[Dish]) -> Iterator[Problem]:
                 open_ends.append(key)
         if here in seen:
             message = f"what is taken over from {one.name} waits for this very step"
-            yield error(one.place, "circle", message, "check `from:` and `after:` of both dishes")
+            yield error(
+                one.place,
+                "circle",
+                message,
+                f"take `{one.name}` out of this `from:`, or what {one.dish} takes over from here",
+            )
             return
 
 

@@ -10,7 +10,7 @@ from fractions import Fraction
 from scriptkit.english.stems import stems_in
 from scriptkit.measure.amounts import Kind, format_grams
 from scriptkit.pantry.weighing import CannotWeigh, weigh_or_estimate
-from scriptkit.problems import Problem, any_of, error, nearest, note
+from scriptkit.problems import Place, Problem, any_of, error, nearest, note
 from scriptkit.recipe.dish import Ingredient, Step
 from scriptkit.recipe.soaking import thrown_away_at
 from scriptkit.recipe.step_graph import FROM, StepGraph, written_edges
@@ -102,14 +102,32 @@ def _circle(steps: Sequence[Step]) -> Problem | None:
                 path.pop()
             elif n == step.number:
                 names = " → ".join(by_number[m].id for m in [n, *reversed(path)])
-                return error(
-                    step.takes[0].place, "circle", f"steps wait for one another: {names}", "check `from:` and `after:`"
-                )
+                place, hint = _way_out([by_number[m] for m in path])
+                return error(place, "circle", f"steps wait for one another: {names}", hint)
             elif n not in seen:
                 seen.add(n)
                 path.append(n)
                 stack.append(iter(into[n]))
     return None
+
+
+def _way_out(circle: Sequence[Step]) -> tuple[Place, str]:
+    """What to delete so that the steps no longer wait for one another: what a step says of one that stands after it in the file."""
+    ids = {s.id: s.number for s in circle}
+    for step in circle:
+        for one in step.takes:
+            if not one.dish and ids.get(one.step, 0) > step.number:
+                return (
+                    one.place,
+                    f"delete `{one.step}` in `from:` of step {step.number} ({step.id}): {one.step} stands after it",
+                )
+        for name in step.after:
+            if ids.get(name, 0) > step.number:
+                return (
+                    step.place,
+                    f"delete `{name}` in `after:` of step {step.number} ({step.id}): {name} stands after it",
+                )
+    return circle[0].place, "check `from:` and `after:`"
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
@@ -189,8 +207,13 @@ class _Flow:
             where = f" (line {taken[before][0][0].place.line})" if others and taken[before] else ""
             message = f"more is taken over from {id_of} than it made: {already:.0%} of it goes on elsewhere{where}, and {one.words} here"
             if not already:
-                message = f"more is taken over from {id_of} than it made: {one.words}"
-            hint = f"write what goes where: `{id_of}: half` at one step and `{id_of}: rest` at the other"
+                made = one.grams / part if one.grams is not None else 0.0
+                message = f"more is taken over from {id_of} than it made: {one.words} of about {made:.0f} g"
+            hint = (
+                f"write what goes where: `{id_of}: half` at one step and `{id_of}: rest` at the other"
+                if already
+                else f"write `{id_of}: all`, or make more"
+            )
             self.bench.problems.append(error(one.place, "parts", message, hint))
             part = max(min(part, 1.0 - already), 0.0)
         taken[before].append((one, part))

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from scriptkit.nutrition.dish_meal_macros import all_macros
 from scriptkit.pack import make_pack
 from scriptkit.papers.macros_json import dish_json
+from scriptkit.problems import Problem
 from scriptkit.production import Production
 from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.step_graph import AFTER, FIRST, FOLLOWS, FROM, NAMED, PREPARED, graph_of
@@ -170,3 +171,36 @@ JUICES = """
 def test_juices_run_out_of_what_is_cooked_and_go_on_once(table: Table, more: str, told: str | None) -> None:
     problems = table.read(JUICES.replace("MORE", more)).problems
     assert [p.message for p in problems if p.code == "juices"] == ([] if told is None else [told])
+
+
+WAITING = """
+    dish: Leeks
+    servings: 2
+    ingredients: {leek: 200 g, butter: {amount: 20 g, food: "butter, unsalted"}}
+    steps:
+      - {id: slice, stage: prep, do: Slice the leek., uses: leek}
+      - {id: soften, stage: cook, do: Soften the leek., FIRST, add: {leek: all, butter: all}, vessel: pan, heat: low, wait: 8 min}
+      - {id: blend, stage: cook, do: Blend it., SECOND, vessel: jug}
+"""
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "code", "fix", "mended"),
+    [
+        ("from: blend", "from: soften", "circle", "delete `blend` in `from:` of step 2 (soften)", ("sound: mos", "from: soften")),
+        ("after: [blend]", "from: soften", "circle", "delete `blend` in `after:` of step 2 (soften)", ("sound: mos", "from: soften")),
+        ("sound: mos", "from: {soften: 900 g}", "parts", "write `soften: all`", ("sound: mos", "from: {soften: all}")),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_has_a_fix_that_works(
+    first: str, second: str, code: str, fix: str, mended: tuple[str, str], table: Table
+) -> None:
+    def errors(one: str, other: str) -> list[Problem]:
+        found = Production(table.read(WAITING.replace("FIRST", one).replace("SECOND", other))).problems
+        return [p for p in found if p.severity == "error"]
+
+    (told,) = errors(first, second)
+    assert told.code == code
+    assert told.place.line == (7 if code == "circle" else 8)
+    assert fix in told.hint
+    assert errors(*mended) == []
