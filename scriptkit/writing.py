@@ -39,11 +39,11 @@ def write_all(
             staged[name] = _stage(target, text.encode("utf-8", errors="replace"))
         _put_in_place(target, staged, then)
         staged.clear()
-    except OSError as wrong:
+    except (OSError, ValueError) as wrong:  # ValueError: a name that no file system can hold
         hint = "check the folder, its permissions and the free space"
-        if wrong.errno == errno.EEXIST:
+        if isinstance(wrong, ValueError) or wrong.errno == errno.EEXIST:
             hint = "write to another name or folder with -o"
-        raise _cannot_write(folder, f"nothing was written: {wrong.strerror or wrong}", hint) from None
+        raise _cannot_write(folder, f"nothing was written: {getattr(wrong, 'strerror', None) or wrong}", hint) from None
     finally:
         for path in staged.values():
             path.unlink(missing_ok=True)

@@ -143,3 +143,27 @@ def test_every_time_of_a_file_is_bounded() -> None:
         read = parse_captions(f"{head}{MANY}:{MANY}:{MANY}{sign}{MANY} --> {MANY}\nhi\n", f"a.{kind}")
         assert read.cues == ()
         assert re.fullmatch(r"“9{60}” is not a line of times", read.repairs[0].message)
+
+
+LONG = "a" * 5000 + ".yaml"
+DEEP = "/".join(["d" * 200] * 40) + "/x.yaml"
+
+
+@pytest.mark.parametrize("name", [LONG, DEEP, "x\0y.yaml"], ids=["long", "deep", "nul"])
+@pytest.mark.parametrize(
+    "command",
+    [
+        ("check", "NAME"), ("macros", "NAME"), ("pack", "NAME", "-o", "out"), ("pack", "HAKE", "-o", "NAME"), ("shoot", "HAKE", "-o", "NAME"),
+        ("publish", "HAKE", "-o", "NAME"), ("captions", "HAKE", "-o", "NAME"), ("new", "Soup", "-o", "NAME"), ("new", "--from", "NAME"),
+        ("proof", "CUT", "--fix", "NAME"), ("conform", "CUT", "--offset", "1", "-o", "NAME"),
+    ],
+    ids=" ".join,
+)  # fmt: skip
+def test_a_name_that_no_disk_takes_is_told_and_is_no_fault_of_ours(
+    command: tuple[str, ...], name: str, run: Run, tmp_path: Path
+) -> None:
+    files = {"NAME": name, "HAKE": str(EXAMPLES / "seared-hake.yaml"), "CUT": str(EXAMPLES / "harbour-supper-cut.srt")}
+    done = run(*(files.get(word, word) for word in command))
+    assert done.returncode == 2
+    assert "[broke]" not in done.stderr and "fix: " in done.stderr
+    assert list(tmp_path.rglob("*")) == []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import io
 import os
 import signal
@@ -65,7 +66,7 @@ def leave_with(command: Callable[[], object]) -> NoReturn:
             _tell([_memory_is_spent()])
         sys.exit(2)
     except Exception as wrong:
-        _tell([_broke(wrong)])
+        _tell([_too_long(wrong) if getattr(wrong, "errno", None) == errno.ENAMETOOLONG else _broke(wrong)])
         sys.exit(2)
     sys.exit(0)
 
@@ -115,6 +116,19 @@ def _place() -> Place:
     from scriptkit import file_in_hand
 
     return Place(file_in_hand.last() or "scriptkit")
+
+
+def _too_long(wrong: Exception) -> Problem:
+    """A name that no disk here takes, wherever it is looked at first."""
+    name = str(getattr(wrong, "filename", None) or "")
+    shown = f"{name[:40]}…{name[-10:]}" if len(name) > 60 else name
+    message = f"a name of {len(name)} letters is too long for this system; nothing was written"
+    return error(
+        Place(shown or "scriptkit"),
+        "name-too-long",
+        message,
+        "give a shorter name, or run it from a folder nearer to the file",
+    )
 
 
 def _broke(wrong: Exception) -> Problem:
