@@ -33,8 +33,8 @@ def printed_serving(dish: DishMacros, meal: MealMacros | None = None, basis: Bas
 
 LIKELY = "9 in 10"
 """How often the truth lies in a range that is printed."""
-WIDE_G, WIDE_KCAL = 2.0, 20.0
-"""From this width on a range is printed in whole grams, or in tens of kcal."""
+WIDE_KCAL = 20.0
+"""From this width on a range is printed in tens of kcal."""
 REASONS = 2
 
 
@@ -46,8 +46,21 @@ def eaten_of(dish: DishMacros, meal: MealMacros | None = None) -> Macros:
     return dish.serving
 
 
+SERVING, PORTION = "serving", "portion"
+
+
+def eaten_at_table(dish: DishMacros, meal: MealMacros | None = None) -> tuple[str, Macros, bool]:
+    """What the viewer sees served: ``portion`` where the meal's plate has another weight of the dish than its serving, else ``serving``;
+    its figures; and whether its weight is worked out from a batch that nobody weighed."""
+    portions = [one for one in (meal.portions if meal is not None else ()) if one[0].dish.file == dish.dish.file]
+    if not portions or any(abs(portion.grams - dish.dish.serving_g) < 1e-6 for portion, _, _ in portions):
+        return SERVING, eaten_of(dish, meal), dish.dish.cooked_estimated
+    portion, _, macros = portions[0]
+    return PORTION, macros, dish.dish.cooked_estimated and portion.by_share
+
+
 def range_words(macros: Macros, nutrient: str) -> str:
-    """``8–14 g`` or ``430–530 kcal``, the interval of 90 %, no finer than it is sure; empty where it is hardly any wider than the
+    """``8–14 g`` or ``430–530 kcal``, the interval of 90 %, in whole grams unless it lies within one; empty where it is hardly any wider than the
     figure, rounded as finely. The printed figure lies in it."""
     return interval_words(nutrient, macros.at_least(nutrient), *macros.ranges[nutrient])
 
@@ -57,16 +70,29 @@ def interval_words(nutrient: str, figure: float, low: float, high: float) -> str
     if not worth_saying(figure, low, high):
         return ""
     unit = nutrient.rsplit("_", 1)[1]
-    wide = high - low >= (WIDE_KCAL if unit == "kcal" else WIDE_G)
-    step = (10.0 if wide else 1.0) if unit == "kcal" else (1.0 if wide else 0.1)
+    coarse, fine = (10.0 if high - low >= WIDE_KCAL else 1.0, 1.0) if unit == "kcal" else (1.0, 0.1)
+    found = _ends(low, high, figure, coarse) or _ends(low, high, figure, fine)
+    return f"{found} {unit}" if found else ""
+
+
+def _ends(low: float, high: float, figure: float, step: float) -> str:
+    """Both ends in such steps, the figure between them; empty where they are the same."""
     ends = [round_half_up(end / step) * step for end in (low, high)]
     if ends[0] > figure + 1e-9:
         ends[0] = math.floor(figure / step + 1e-9) * step
     if ends[1] < figure - 1e-9:
         ends[1] = math.ceil(figure / step - 1e-9) * step
-    digits = 1 if step < 1 else 0
-    shown = [f"{end:.{digits}f}" for end in ends]
-    return "" if shown[0] == shown[1] else f"{shown[0]}–{shown[1]} {unit}"
+    first, last = (f"{end:.{1 if step < 1 else 0}f}" for end in ends)
+    return "" if first == last else f"{first}–{last}"
+
+
+def net_carbs_words(macros: Macros, printed: Printed) -> str:
+    """As they stand alone on a card or a picture: ``9–12 g``, the likely range, where that is not within one gram; else ``11.3 g``;
+    ``≥ 4.2 g`` and ``unknown`` as printed, where a part is unknown and nothing says how much it may be."""
+    likely, text = range_words(macros, "net_carbs_g"), printed.text("net_carbs_g")
+    if likely and ("." not in likely or printed.figures["net_carbs_g"] is None):
+        return likely
+    return text if text == "unknown" else f"{text} g"
 
 
 def ranges_of(macros: Macros, basis: Basis) -> dict[str, tuple[float, float]]:

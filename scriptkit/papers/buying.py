@@ -84,7 +84,7 @@ def _counted(row: PurchaseRow, grams: float) -> str:
 
 COLUMNS: tuple[Column[PurchaseRow], ...] = (
     Column(heading="Got it", cls="tick", width=8, tick=True, value=lambda r: f"{r.food} bought"),
-    Column(name="food", heading="Food", cls="item", width=32, value=lambda r: r.food, spans=_food),
+    Column(name="food", heading="Food", cls="item", width=30, value=lambda r: r.food, spans=_food),
     Column(name="kind", value=lambda r: r.purchase.food.category),
     Column(name="for", value=lambda r: "; ".join(w.used_in for w in r.purchase.wants)),
     Column(name="cooks", value=lambda r: "; ".join(str(w.cooks) for w in r.purchase.wants)),
@@ -94,7 +94,7 @@ COLUMNS: tuple[Column[PurchaseRow], ...] = (
         name="buy",
         heading="Buy",
         cls="amount",
-        width=22,
+        width=27,
         value=lambda r: "" if r.purchase.buy is None else r.buy,
         spans=lambda r: (
             Span(r.shop or r.buy, "strong"),
@@ -104,7 +104,7 @@ COLUMNS: tuple[Column[PurchaseRow], ...] = (
     Column(name="packs", value=lambda r: "" if r.purchase.packs is None else str(r.purchase.packs)),
     Column(name="pack", value=lambda r: "" if r.purchase.pack is None else str(r.purchase.pack)),
     Column(name="rounded", value=lambda r: r.rounded),
-    Column(heading="Needed", cls="small uses", width=38, spans=_needed),
+    Column(heading="Needed", cls="small uses", width=35, spans=_needed),
     Column(name="bought"),
 )
 """In the CSV file ``cooks`` is of each dish in ``for``, grams are to 0.1 with a point, and ``bought`` is for the cook."""
@@ -244,9 +244,7 @@ def _row(purchase: Purchase, units: str) -> PurchaseRow:
         else f"{whole} {plural(purchase.food.name) if whole.value > 1 else purchase.food.name}",
         at_home=purchase.pack is None and surely_at_home(purchase.food.name, purchase.bought_g),
         buy=_bought(purchase, units) or "to taste",
-        rounded=""
-        if units == US and purchase.packs is None and need is not None and need.kind is not Kind.COUNT
-        else purchase.rounded,
+        rounded="" if _as_needed(purchase, units) else purchase.rounded,
         need=""
         if need is None
         else amount_text(_shop_amount(need)) + ("" if need.unit == "gram" else f", {format_grams(purchase.bought_g)}")
@@ -256,6 +254,13 @@ def _row(purchase: Purchase, units: str) -> PurchaseRow:
         seasoned=purchase.seasoned and need is not None,
         uses=tuple(dict.fromkeys(f"{w.used_in} × {w.cooks}" for w in purchase.wants)),
     )
+
+
+def _as_needed(purchase: Purchase, units: str) -> bool:
+    """Whether nothing was rounded that a reader must be told of: six figs are six; ounces and cups are rounded by themselves."""
+    if purchase.packs is not None or purchase.need is None:
+        return False
+    return purchase.need == purchase.buy or (units == US and purchase.need.kind is not Kind.COUNT)
 
 
 def _called(purchase: Purchase) -> str:

@@ -141,6 +141,7 @@ def _macros(publication: Publication) -> Iterator[str]:
         yield f"Likely range ({LIKELY}): {likely}."
     if to_taste := publication.to_taste:
         yield f"Not counted (to taste): {', '.join(to_taste)}."
+    yield from publication.without_bones
     for name in (part.dish.name for part in publication.parts if part.dish.cooked_estimated):
         yield f"The cooked weight of {name} is estimated: figures for a serving and for 100 g are too."
     if cooked := publication.estimated_after_cooking:

@@ -11,7 +11,7 @@ from scriptkit.drawing.canvas import SIZES, canvas_of
 from scriptkit.drawing.layout import Fonts, Graphic, card_of_titles
 from scriptkit.measure.unit_system import weight_text, whole_weight_text
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
-from scriptkit.nutrition.display_figures import printed_plate, printed_serving
+from scriptkit.nutrition.display_figures import eaten_at_table, printed_plate
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.nutrition.servings import Suggestion
@@ -65,7 +65,7 @@ def _slug(name: str) -> str:
 
 
 def _dish(macros: DishMacros, meal: MealMacros | None) -> Title:
-    printed = printed_serving(macros, meal)
+    printed = print_one(eaten_at_table(macros, meal)[1])
     return replace(dish_title(macros, meal), notes=_notes(printed, macros.unconfirmed))
 
 

@@ -37,6 +37,7 @@ from scriptkit.nutrition.rounding import Printed, print_one, print_table
 from scriptkit.nutrition.sweetening import sweetener_words
 from scriptkit.papers.tables import Column, aligned, text_of
 from scriptkit.recipe.dish import Ingredient
+from scriptkit.recipe.display_names import weighed_without
 from scriptkit.recipe.mass_balance import AS_WEIGHED
 
 _HEADS = {
@@ -91,6 +92,8 @@ def dish_text(
         lines.append(
             f"The batch weighed {whole} with its {on}; {format_grams(dish.cooked_g)} without them is what is counted."
         )
+    if on := weighed_without(dish):
+        lines.append(f"A serving is weighed without its {on}.")
     if spread and (across := spread_words(macros.serving, printed_serving(macros, beside, basis))):
         apart = ", ".join(i.name for i, m in macros.ingredients if m.net_spread_g)
         lines += ["", f"Net carbs of a serving: {across}", f"  Tables differ about {apart}."]

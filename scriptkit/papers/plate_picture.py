@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from scriptkit.measure.unit_system import weight_text
 from scriptkit.nutrition.dish_meal_macros import AllMacros
-from scriptkit.nutrition.display_figures import printed_plate, range_words
+from scriptkit.nutrition.display_figures import net_carbs_words, printed_plate, range_words
 from scriptkit.nutrition.macros import Macros
 from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.recipe.dish import Limit, Meal
@@ -18,8 +18,6 @@ from scriptkit.recipe.dish import Limit, Meal
 PARTS = (("fat_g", "fat", 9.0), ("protein_g", "protein", 4.0), ("net_carbs_g", "net carbs", 4.0))
 """Nutrient, its word, and kilocalories a gram (Atwater's general factors), in the order in which they are drawn."""
 _NET = "net_carbs_g"
-ABOUT_G = 2.0
-"""A range no wider than this is said as one figure: *about 12 g*."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,21 +64,6 @@ class PlatePicture:
     bars: tuple[PlateBar, ...]
 
 
-def net_carbs_words(macros: Macros, printed: Printed) -> str:
-    """``9–12 g`` where the likely range says more than one figure, ``about 12 g`` where it is narrow, ``12.1 g`` where it is sure;
-    ``≥ 3 g`` and ``unknown`` as printed."""
-    if printed.figures[_NET] is None:
-        return _with_unit(printed.text(_NET))
-    likely = range_words(macros, _NET)
-    if not likely:
-        return _with_unit(printed.text(_NET))
-    low, high = macros.ranges[_NET]
-    if high - low > ABOUT_G:
-        return likely
-    figure = printed.figures[_NET] or 0.0
-    return f"about {figure:.0f} g" if figure >= 5 else likely
-
-
 def _with_unit(text: str) -> str:
     return text if text == "unknown" else f"{text} g"
 
@@ -117,7 +100,7 @@ def plate_picture(macros: AllMacros) -> PlatePicture:
     return PlatePicture(
         of=of,
         net=net,
-        beside="" if net == exact or "–" not in net else f"most likely {exact}",
+        beside="" if net == exact or printed.figures[_NET] is None else f"most likely {exact}",
         energy=f"{printed.text('energy_kcal')} kcal",
         protein=_with_unit(printed.text("protein_g")),
         fat=_with_unit(printed.text("fat_g")),

@@ -278,6 +278,7 @@ def _notes(publication: Publication, rows: Sequence[Printed]) -> list[str]:
             for name in display_names([p.dish], (n for n in p.macros.unknown if n not in p.macros.to_taste))
         )
         notes.append("≥ and unknown: a table lacks a part of it" + (f" ({', '.join(lacking)})." if lacking else "."))
+    notes.extend(publication.without_bones)
     if cooked := publication.estimated_after_cooking:
         notes.append(f"Of {cooked}, what is left after cooking is counted: an estimate from published rows.")
     if publication.estimated:

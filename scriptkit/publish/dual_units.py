@@ -10,7 +10,7 @@ from scriptkit.measure.unit_system import UNSTATED, US, measurable, ounces_text,
 from scriptkit.pantry.household import household_amount
 from scriptkit.recipe.dish import Dish, Ingredient
 from scriptkit.recipe.display_names import behind_words, got_ready
-from scriptkit.recipe.leading_units import leading
+from scriptkit.recipe.leading_units import leading, us_measure
 from scriptkit.shoot.shots.framing import pours
 
 TO_TASTE = "to taste"
@@ -30,7 +30,8 @@ class IngredientLine:
     metric: str
     us: str
     grams: str
-    """What it weighs ready to go in, with the bones or shells that are on it; in US units with the ounces first."""
+    """What it weighs ready to go in, with the bones or shells that are on it; in US units with the ounces first, or the spoons and cups that
+    it was written in."""
     more: str
 
     @property
@@ -80,11 +81,20 @@ def line_of(ingredient: Ingredient, each: str = "") -> IngredientLine:
         name=ingredient.display_name,
         metric=metric_text(ingredient),
         us=us_text(ingredient),
-        grams="" if ingredient.scale_g is None else weight_text(ingredient.scale_g, ingredient.units, both=True),
+        grams=_weight(ingredient),
         more="; ".join(
             part for part in (each, got_ready(ingredient), _trimmed(ingredient), behind_words(ingredient)) if part
         ),
     )
+
+
+def _weight(ingredient: Ingredient) -> str:
+    """``11 ¼ oz (320 g)``, ``2 ½ tsp (5.3 g)``: nobody weighs a spoon of cumin in ounces. Empty to taste."""
+    if ingredient.scale_g is None:
+        return ""
+    if ingredient.units == US and ingredient.amount is not None and ingredient.amount.kind is Kind.VOLUME:
+        return f"{us_measure(ingredient.amount)} ({format_grams(ingredient.scale_g)})"
+    return weight_text(ingredient.scale_g, ingredient.units, both=True)
 
 
 def _trimmed(ingredient: Ingredient) -> str:

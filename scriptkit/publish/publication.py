@@ -19,7 +19,7 @@ from scriptkit.publish.scaling import scaled
 from scriptkit.publish.times import Times, TotalTime, total_time_of
 from scriptkit.recipe.day_dishes import served_dishes
 from scriptkit.recipe.dish import Dish, Meal, Step
-from scriptkit.recipe.display_names import display_names
+from scriptkit.recipe.display_names import display_names, weighed_without
 from scriptkit.recipe.on_plates import on_plates
 from scriptkit.safety.allergens import Allergens, allergens_of
 from scriptkit.safety.rule_matching import Caution, cautions_in
@@ -91,6 +91,15 @@ class Publication:
         """The ingredients of which what runs out is not counted, in words; empty where there are none."""
         found = [n for part in self.parts for n in display_names([part.dish], estimated_after_cooking(part.dish))]
         return ", ".join(dict.fromkeys(found))
+
+    @property
+    def without_bones(self) -> tuple[str, ...]:
+        """``A serving is weighed without its bones.``, of each dish that has any on the plate."""
+        of = [
+            (f"{p.dish.name}: a portion" if len(self.parts) > 1 else "A serving", weighed_without(p.dish))
+            for p in self.parts
+        ]
+        return tuple(f"{words} is weighed without its {on}." for words, on in of if on)
 
     @property
     def to_taste(self) -> tuple[str, ...]:

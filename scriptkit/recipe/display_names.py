@@ -121,6 +121,12 @@ def display_names(dishes: Iterable[Dish], names: Iterable[str]) -> tuple[str, ..
     return tuple(called.get(name, name) for name in names)
 
 
+def weighed_without(dish: Dish) -> str:
+    """``bones`` or ``shells``: what of its food lies on the plate and is in no weight or figure of a serving; empty where nothing does."""
+    on = [i.with_it for i in dish.ingredients if i.with_it and i.left_share + i.strained_share < 1]
+    return " and ".join(dict.fromkeys(on))
+
+
 def behind_words(ingredient: Ingredient) -> str:
     """``about 120 g of it is left behind``; of an estimate ``100–180 g of it is left behind (an estimate)``; empty where none is."""
     if not ingredient.behind_share:

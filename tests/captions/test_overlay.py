@@ -213,7 +213,7 @@ def test_the_dish_card_is_what_macros_prints(name: str, run: Callable[..., Compl
     printed = run("macros", str(path)).stdout
     row = next(line for line in printed.splitlines() if line.startswith("serving (1 of"))
     ends = re.findall(r"Likely range .*: net carbs ([\d.]+)–([\d.]+) g", printed)[0]
-    likely = "–".join(f"{float(end):.0f}" for end in ends) + " g"  # on screen in whole grams
+    likely = "–".join(ends) + " g"  # on screen as in the report
     weight, kcal, fat, protein, carbs, fibre, net = figures(row.partition(")")[2])
     card = dish_card(dish_macros(dish))
     assert card == [
@@ -231,7 +231,7 @@ def test_the_meal_card_is_what_macros_prints(run: Callable[..., CompletedProcess
     printed = run("macros", str(path)).stdout
     row = next(line for line in printed.splitlines() if line.startswith("the plate "))
     ends = re.findall(r"Likely range .*: net carbs ([\d.]+)–([\d.]+) g", printed)[0]
-    likely = "–".join(f"{float(end):.0f}" for end in ends) + " g"  # on screen in whole grams
+    likely = "–".join(ends) + " g"  # on screen as in the report
     weight, kcal, fat, protein, carbs, fibre, net = figures(row)
     card = meal_card(meal_macros(meal))
     assert card == [

@@ -163,6 +163,7 @@ def test_the_description_and_the_card_lead_with_ounces_and_cups(table: Table) ->
         assert line in pack["description.txt"], line
     assert "9 ¾ oz (275 g) a serving" in pack["description.txt"]
     assert "1 lb 8 oz (680 g)" in pack["pinned-comment.txt"]
+    assert "olive oil 2 tbsp (27 g)" in pack["pinned-comment.txt"] and "salt 1 tsp (6 g)" in pack["pinned-comment.txt"]
     card = words_of_page(pack["recipe-card.html"])
     assert "Amount Or Ingredient" in card
     assert "1 lb 8 oz 680 g skin-on chicken thighs" in card

@@ -106,7 +106,7 @@ def test_shifting_the_cut_shifts_the_script(table: Table) -> None:
 
 
 def test_the_presenters_own_rate(table: Table) -> None:
-    slow = Preproduction(table.dish(SUPPER.replace("opening: 8 s", "reading_rate: 75, opening: 8 s"))).script
+    slow = Preproduction(table.dish(SUPPER.replace("opening: 8 s, closing: 20 s", "reading_rate: 75, opening: 8 s, closing: 40 s"))).script  # fmt: skip
     assert slow.spoken_ms == pytest.approx(2 * Preproduction(table.dish(SUPPER)).script.spoken_ms, abs=20)
 
 

@@ -16,7 +16,6 @@ from scriptkit.captions.composing.titles import (
     pinch_text,
     portion_title,
     weight_words,
-    whole_range,
 )
 from scriptkit.captions.composing.word_timing import LEAD_MS, by_moment, ends_ms, in_the_last_seconds
 from scriptkit.cut.coverage.off_camera_text import also_text, missing_text
@@ -25,8 +24,8 @@ from scriptkit.measure.durations import format_duration
 from scriptkit.measure.temperatures import format_temperature
 from scriptkit.measure.unit_system import in_scale, weight_text
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
-from scriptkit.nutrition.display_figures import eaten_of, printed_plate, printed_serving
-from scriptkit.nutrition.rounding import Printed
+from scriptkit.nutrition.display_figures import eaten_at_table, printed_plate, range_words
+from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.nutrition.servings import Suggestion, words_of
 from scriptkit.nutrition.sweetening import deducted_name
 from scriptkit.problems import Place, Problem
@@ -293,15 +292,13 @@ def _short_name(addition: Addition) -> str:
 
 
 def dish_card(macros: DishMacros, meal: MealMacros | None = None, *, short: bool = False) -> list[Card]:
-    """The dish's macros by serving, two lines a cue; the printed figures agree with one another, and with the meal's."""
-    printed = printed_serving(macros, meal)
-    weight = weight_words(printed, macros.dish.units, estimated=macros.dish.cooked_estimated)
-    return _card(
-        f"Serving {weight}" if short else f"A serving, {weight}",
-        printed,
-        short,
-        whole_range(eaten_of(macros, meal)),
-    )
+    """The dish's macros by serving, or of the portion on the meal's plate, two lines a cue; the printed figures agree with one another,
+    and with the meal's."""
+    word, eaten, estimated = eaten_at_table(macros, meal)
+    printed = print_one(eaten)
+    weight = weight_words(printed, macros.dish.units, estimated=estimated)
+    head = f"{word.capitalize()} {weight}" if short else f"A {word}, {weight}"
+    return _card(head, printed, short, range_words(eaten, "net_carbs_g"))
 
 
 def meal_card(macros: MealMacros, *, short: bool = False) -> list[Card]:
@@ -313,7 +310,7 @@ def meal_card(macros: MealMacros, *, short: bool = False) -> list[Card]:
         f"Plate {weight}" if short else f"The whole plate, {weight}",
         printed,
         short,
-        whole_range(macros.plate),
+        range_words(macros.plate, "net_carbs_g"),
     )
 
 

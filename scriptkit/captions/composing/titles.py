@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.unit_system import weight_text, whole_weight_text
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
-from scriptkit.nutrition.display_figures import eaten_of, printed_plate, printed_serving, range_words
+from scriptkit.nutrition.display_figures import eaten_at_table, net_carbs_words, printed_plate, range_words
 from scriptkit.nutrition.macros import Macros
-from scriptkit.nutrition.rounding import Printed
+from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.nutrition.servings import Suggestion, words_of
 from scriptkit.recipe.dish import Addition
 from scriptkit.shoot.mise_en_place import grams_text, household_text
@@ -41,10 +40,11 @@ def addition_title(addition: Addition) -> Title:
 
 
 def dish_title(macros: DishMacros, meal: MealMacros | None = None) -> Title:
-    """The card of a serving."""
-    printed = printed_serving(macros, meal)
-    weight = weight_words(printed, macros.dish.units, estimated=macros.dish.cooked_estimated)
-    return card_title(macros.dish.name, f"a serving, {weight}", printed, eaten_of(macros, meal))
+    """The card of a serving, or of the portion that is on the meal's plate."""
+    word, eaten, estimated = eaten_at_table(macros, meal)
+    printed = print_one(eaten)
+    weight = weight_words(printed, macros.dish.units, estimated=estimated)
+    return card_title(macros.dish.name, f"a {word}, {weight}", printed, eaten)
 
 
 def meal_title(macros: MealMacros) -> Title:
@@ -73,7 +73,7 @@ def card_title(name: str, of: str, printed: Printed, eaten: Macros) -> Title:
     """The card of what is eaten: net carbs first, energy, fat and protein, each with the range in which it likely lies where that is worth
     saying; ``of``: what the figures are of."""
     figures = (
-        TitleFigure(net_carbs_words(printed, eaten), "net carbs"),
+        TitleFigure(net_carbs_words(eaten, printed), "net carbs"),
         TitleFigure(range_words(eaten, "energy_kcal") or _with_unit(printed, "energy_kcal"), "energy"),
         TitleFigure(_with_unit(printed, "fat_g"), "fat"),
         TitleFigure(_with_unit(printed, "protein_g"), "protein"),
@@ -85,19 +85,3 @@ def card_title(name: str, of: str, printed: Printed, eaten: Macros) -> Title:
 def _with_unit(printed: Printed, nutrient: str) -> str:
     text = printed.text(nutrient)
     return text if text == "unknown" else f"{text} {nutrient.rsplit('_', 1)[1]}"
-
-
-def net_carbs_words(printed: Printed, eaten: Macros) -> str:
-    """``9–12 g``, ``about 12 g`` where both ends are the same whole gram, ``11.3 g`` where it is hardly in doubt; ``≥ 4.2 g`` and
-    ``unknown`` where a part is unknown and nothing says how much it may be."""
-    if whole := whole_range(eaten):
-        return whole
-    return _with_unit(printed, "net_carbs_g")
-
-
-def whole_range(eaten: Macros) -> str:
-    """The likely net carbs in whole grams: ``9–12 g`` or ``about 12 g``; empty where they are hardly in doubt."""
-    if not range_words(eaten, "net_carbs_g"):
-        return ""
-    low, high = (round_half_up(max(end, 0.0)) for end in eaten.ranges["net_carbs_g"])
-    return f"about {low:.0f} g" if low == high else f"{low:.0f}–{high:.0f} g"

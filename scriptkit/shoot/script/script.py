@@ -9,13 +9,13 @@ from fractions import Fraction
 from scriptkit.measure.unit_system import weight_words
 from scriptkit.measure.words import number_words
 from scriptkit.nutrition.dish_meal_macros import AllMacros, DishMacros, MealMacros
-from scriptkit.nutrition.display_figures import printed_plate, printed_serving
-from scriptkit.nutrition.rounding import Printed
+from scriptkit.nutrition.display_figures import eaten_at_table, printed_plate
+from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.pantry.names import words_of
 from scriptkit.problems import Place
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.film_settings import film_of
-from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan, Segment
+from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan, Segment, plan_of
 from scriptkit.shoot.script.narration import clauses, line_ms, measured_rate, narration_of, sentences, telling_words
 from scriptkit.shoot.shots.framing import TO_CAMERA
 from scriptkit.shoot.shots.shots import Shot
@@ -81,9 +81,14 @@ class Script:
 def script_of(source: Dish | Meal, plan: Plan, shots: Sequence[Shot], macros: AllMacros) -> Script:
     """A passage for each stretch of the planned cut, in its order. ``plan``, ``shots`` and ``macros`` are the source's."""
     passages = []
+    pictures = {
+        _whose(s): s.length_ms for s in plan_of(source).segments
+    }  # as planned, whatever became of it in a cut or a voice
     for segment in plan.segments:
-        text, place = _line(segment, source, macros)
         film = film_of(source, segment.dish) if segment.dish else source.film
+        text, place = _line(
+            segment, source, macros, film.reading_rate, pictures.get(_whose(segment), segment.length_ms)
+        )
         rate = (
             film.reading_rate
             if segment.spoken_ms is None
@@ -104,44 +109,60 @@ def script_of(source: Dish | Meal, plan: Plan, shots: Sequence[Shot], macros: Al
     return Script(plan=plan, passages=tuple(passages), written=written)
 
 
-def _line(segment: Segment, source: Dish | Meal, macros: AllMacros) -> tuple[str, Place]:
-    """What is said over the segment, and where the file says so."""
+def _whose(segment: Segment) -> tuple[str, str]:
+    """What is closed."""
+    return segment.kind, segment.dish.file if segment.dish is not None else ""
+
+
+def _line(segment: Segment, source: Dish | Meal, macros: AllMacros, rate: float, picture_ms: int) -> tuple[str, Place]:
+    """What is said over the segment, and where the file says so; our own words fit ``picture_ms`` where they can."""
     if segment.step is not None and segment.dish is not None:
         return narration_of(segment.step, segment.dish), segment.step.say_place
     if segment.kind == OPENING:
         return " ".join(source.promise.split()), source.place
     if segment.kind == CLOSING and segment.dish is not None:
-        return _goodbye(segment.dish, macros), segment.dish.place
-    return (_goodbye(source, macros) if segment.kind == MEAL_CLOSING else ""), source.place
+        return _goodbye(segment.dish, macros, rate, picture_ms), segment.dish.place
+    return (_goodbye(source, macros, rate, picture_ms) if segment.kind == MEAL_CLOSING else ""), source.place
 
 
 # --- the figures of the card, spoken ----------------------------------------------------------------------------------
 
 
-def _goodbye(source: Dish | Meal, macros: AllMacros) -> str:
-    """What is said at the end of ``source``; ``macros`` are of all that is filmed."""
-    text = source.goodbye
-    if MACROS in text:
-        if isinstance(source, Dish):
-            words = dish_words(macros.of(source), macros.meal)
-        else:
-            words = meal_words(macros.meal) if macros.meal is not None else ""
-        text = text.replace(MACROS, words)
-    return " ".join(text.split())
+def _goodbye(source: Dish | Meal, macros: AllMacros, rate: float, picture_ms: int) -> str:
+    """What is said at the end of ``source``, in so much picture; ``macros`` are of all that is filmed. The weight stands on the card, and
+    is left out of our own words where they would run on after the picture."""
+    text = " ".join(source.goodbye.split())
+    if MACROS not in text:
+        return text
+    said = text.replace(MACROS, _figures_of(source, macros, weighed=True))
+    return (
+        said if line_ms(said, rate) <= picture_ms else text.replace(MACROS, _figures_of(source, macros, weighed=False))
+    )
 
 
-def dish_words(macros: DishMacros, of_meal: MealMacros | None = None) -> str:
-    """A serving's weight and figures in words, rounded as on its card."""
-    about = "about " if macros.dish.cooked_estimated else ""
-    printed = printed_serving(macros, of_meal)
-    return f"A serving is {about}{weight_words(printed.weight_g, macros.dish.units)}: {macro_words(printed)}."
+def _figures_of(source: Dish | Meal, macros: AllMacros, *, weighed: bool) -> str:
+    if isinstance(source, Dish):
+        return dish_words(macros.of(source), macros.meal, weighed=weighed)
+    return "" if macros.meal is None else meal_words(macros.meal, weighed=weighed)
 
 
-def meal_words(macros: MealMacros) -> str:
+def dish_words(macros: DishMacros, of_meal: MealMacros | None = None, *, weighed: bool = True) -> str:
+    """The weight, where ``weighed``, and figures of a serving, or of the portion on the meal's plate, in words, rounded as on its card."""
+    word, eaten, estimated = eaten_at_table(macros, of_meal)
+    weight = _weight(eaten.weight_g, macros.dish.units, estimated=estimated) if weighed else " has"
+    return f"A {word}{weight} {macro_words(print_one(eaten))}."
+
+
+def meal_words(macros: MealMacros, *, weighed: bool = True) -> str:
     """``The whole plate is about 485 grams:`` and its macros; *about* where nobody weighed a dish once it was cooked."""
-    about = "about " if any(p.dish.cooked_estimated for p, _, _ in macros.portions) else ""
+    estimated = any(p.dish.cooked_estimated for p, _, _ in macros.portions)
     printed = printed_plate(macros).whole
-    return f"The whole plate is {about}{weight_words(printed.weight_g, macros.meal.units)}: {macro_words(printed)}."
+    weight = _weight(printed.weight_g, macros.meal.units, estimated=estimated) if weighed else " has"
+    return f"The whole plate{weight} {macro_words(printed)}."
+
+
+def _weight(grams: float, units: str, *, estimated: bool) -> str:
+    return f" is {'about ' if estimated else ''}{weight_words(grams, units)}:"
 
 
 _SAID = (
