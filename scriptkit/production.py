@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from scriptkit.captions.composing.cue_limits import CueLimits
     from scriptkit.captions.profile import Profile
     from scriptkit.cut.coverage.coverage import Coverage
+    from scriptkit.cut.coverage.heard_otherwise import HeardOtherwise
     from scriptkit.cut.coverage.rescue import Rescue
     from scriptkit.cut.word_clock import WordClock
     from scriptkit.drawing.canvas import Canvas
@@ -141,7 +142,13 @@ class Production(Postproduction):
             cautions=lambda: self.cautions,
             answers=self.answers,
             day=lambda: self.order.cooked,
+            otherwise=self._heard_otherwise,
         )
+
+    def _heard_otherwise(self) -> Sequence[HeardOtherwise]:
+        from scriptkit.captions.proofing.heard_otherwise_of import heard_otherwise
+
+        return [] if self.transcript is None else heard_otherwise(self.transcript, self.dishes)
 
     @functools.cached_property
     def word_clock(self) -> WordClock | None:

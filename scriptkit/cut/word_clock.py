@@ -29,6 +29,8 @@ class WordClock:
 
     additions: dict[Place, int] = field(default_factory=dict)
     figures: dict[str, int] = field(default_factory=dict)
+    cores: dict[Place, int] = field(default_factory=dict)
+    """By the step's place in the recipe, when the temperature inside the food is said."""
     not_there: dict[Place, tuple[int, str, str]] = field(default_factory=dict)
     """Additions that are said not to be in the dish, by their place: when that is said, what becomes of them (``left out``, ``later``,
     ``instead``), and what went in instead where that is said. They are not shown as going in."""
@@ -47,12 +49,27 @@ def word_clock_of(rows: Sequence[AdditionStatus], claims: Sequence[Claim]) -> Wo
             if row.spoken_ms is not None and row.named_there and row.in_cut
         },
         figures=_figures(claims),
+        cores=_cores(claims),
         not_there={
             row.addition.place: (row.told_ms, row.said, row.stand_in)
             for row in rows
             if row.not_there and row.told_ms is not None
         },
     )
+
+
+def _cores(claims: Sequence[Claim]) -> dict[Place, int]:
+    """Of each step where the temperature inside the food is first said as the recipe has it."""
+    said: dict[Place, int] = {}
+    for claim in claims:
+        if (
+            claim.kind == "temperature"
+            and claim.agrees
+            and claim.step is not None
+            and claim.subject.startswith("the core ")
+        ):
+            said[claim.step.place] = min(claim.time_ms, said.get(claim.step.place, claim.time_ms))
+    return said
 
 
 def _figures(claims: Sequence[Claim]) -> dict[str, int]:

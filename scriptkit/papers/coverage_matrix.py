@@ -119,8 +119,8 @@ def counts(coverage: Coverage) -> str:
 
 
 def _status(row: AdditionStatus) -> str:
-    """``not heard, the overlay says it``, ``heard as “funnel”``."""
-    as_what = f" as “{row.heard_as}”" if row.heard_as else ""
+    """``not heard, the overlay says it``, ``heard as “funnel”: please listen``."""
+    as_what = f" as “{row.heard_as}”: please listen" if row.heard_as else ""
     return f"{row.status.value}{as_what}{', mentioned in the overlay' if row.accepted else ''}"
 
 

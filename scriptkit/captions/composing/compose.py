@@ -302,16 +302,22 @@ def _too_long(group: Group, wish: Wish, text: str, room: CueLimits) -> Problem:
 
 
 def _late(group: Group, cues: Sequence[Cue], *, first: bool) -> list[Problem]:
-    """A word where the first addition shown is long past its moment; the others wait for it. ``first``: nothing is shown before."""
-    shown = next((c for c in cues if c.track == "addition"), None)
-    at_ms = min((w.at_ms for w in group.wishes if w.track == "addition"), default=0)
-    if shown is None or shown.start_ms - at_ms <= LATE_MS:
+    """A word where the first addition shown is long past its moment, and the others wait for it; or else what is shown where it is said.
+    ``first``: nothing is shown before."""
+    track = "addition" if any(w.track == "addition" for w in group.wishes) else "time"
+    wanted = [w for w in group.wishes if w.track == track and (track == "addition" or w.heard)]
+    shown = next((c for c in cues if c.track == track), None)
+    at_ms = min((w.at_ms for w in wanted), default=0)
+    if shown is None or not wanted or shown.start_ms - at_ms <= LATE_MS:
         return []
+    past = "it goes in" if track == "addition" else "it is said"
     late_s = (shown.start_ms - at_ms) / 1000
     hint = f"give the step before {group.name} more {group.remedy}"
     if not group.remedy:
         hint = f"start the picture of {group.name} earlier in the edit, or say the amount later"
     elif first and not group.lead_ms:  # before it is the opening alone
         hint = f"write a step before it, such as heating the pan, with `screen: {math.ceil(late_s)} s`: the cautions are then read there"
-    message = f"“{' '.join(shown.lines)}” is shown {late_s:.0f} s after it goes in: the captions before it take that long to read"
+    message = (
+        f"“{' '.join(shown.lines)}” is shown {late_s:.0f} s after {past}: the captions before it take that long to read"
+    )
     return [note(group.place, "caption-late", message, hint)]

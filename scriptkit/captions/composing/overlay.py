@@ -152,13 +152,13 @@ def _step_group(
             at_ms = max(segment.start_ms, min(told_ms, segment.end_ms))
             wishes.append(Wish(at_ms=at_ms, text=missing_text(step, a, *became), track="addition"))
     minimum = [line for c in cautions if c.rule.measured for line in c.overlay]  # read when it is checked
+    done, jump = _doneness(step, cautions), _time_jump(step, passed)
+    said_ms = None if clock is None else clock.cores.get(step.place)
+    if said_ms is not None:
+        wishes += [Wish(at_ms=max(said_ms - LEAD_MS, 0), text=t, track="time", heard=True) for t in done]
+        done = []
     wishes += _at_the_end(
-        segment,
-        [
-            *((line, "safety") for line in minimum),
-            *((t, "time") for t in (*_doneness(step, cautions), *_time_jump(step, passed))),
-        ],
-        room,
+        segment, [*((line, "safety") for line in minimum), *((t, "time") for t in (*done, *jump))], room
     )
     return Group(
         at_ms=segment.start_ms,

@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from scriptkit.cut.coverage.addition_effects import OfWhichDish
     from scriptkit.cut.coverage.admissions import Admission
     from scriptkit.cut.coverage.answers import GapAnswer
+    from scriptkit.cut.coverage.heard_otherwise import HeardOtherwise
     from scriptkit.nutrition.dish_meal_macros import AllMacros
     from scriptkit.safety.rule_matching import Caution
 
@@ -107,10 +108,11 @@ def coverage_of(
     cautions: Callable[[], Sequence[Caution]] | None = None,
     answers: Sequence[GapAnswer] = (),
     day: Callable[[], Sequence[Shot]] | None = None,
+    otherwise: Callable[[], Sequence[HeardOtherwise]] | None = None,
 ) -> Coverage:
     """Everything that plan, log, transcript and cut tell together; what is not given is not asked about. ``macros`` and
     ``cautions`` give the source's, and are asked only where something is said that needs them. ``answers``: what a person saw.
-    ``day``: the shots in the order of the day; left out, it is that of ``shots``."""
+    ``day``: the shots in the order of the day; left out, it is that of ``shots``. ``otherwise``: words that were likely misheard."""
     cut = None if cut is None else only_of_it(cut)
     heard = effects = None
     admissions: tuple[Admission, ...] = ()
@@ -122,8 +124,12 @@ def coverage_of(
         from scriptkit.cut.coverage import admissions as admitting
         from scriptkit.cut.coverage import spoken_additions
         from scriptkit.cut.coverage.addition_effects import effects_heard, effects_of, of_which_dish
+        from scriptkit.cut.coverage.heard_otherwise import with_misheard
+        from scriptkit.cut.placing.mention_matcher import KIND
 
         heard = spoken_additions.heard(source, transcript, cut)
+        if otherwise is not None and any(one.how in ("", KIND) for one in heard):
+            heard = with_misheard(heard, otherwise(), cut)
         effects = effects_heard(effects_of(source, transcript, cut), heard, cut)
         unsure = of_which_dish(source, transcript, cut)
         admissions = admitting.admissions_in(source, transcript, cut)
