@@ -14,8 +14,11 @@ _MEASURES = (
     ("cup", Fraction(1, 4), Fraction(1, 4)),
     ("cup", Fraction(1, 3), Fraction(1, 3)),
     ("tablespoon", Fraction(1, 2), Fraction(1)),
+    ("tablespoon", Fraction(1, 4), Fraction(1)),
     ("teaspoon", Fraction(1, 4), Fraction(1, 4)),
 )
+_MOST_TEASPOONS = 4
+"""More are counted as tablespoons: 1 ¾ tbsp, not 5 ¼ tsp."""
 _NEAR_ENOUGH = 0.08
 """A level spoon is no finer than this share: 15 tablespoons are a cup (common practice, no source)."""
 _FURTHEST = 0.12
@@ -33,7 +36,7 @@ def household_amount(food: Food, grams: float, state: str = "", cups: Cups = Cup
             return None
         value = max(round(Fraction(grams / one) / step) * step, least)
         off = abs(float(value) * one / grams - 1) if grams else 1.0
-        if value <= 16 and (best is None or off < best[0] - _NEAR_ENOUGH):
+        if value <= (_MOST_TEASPOONS if unit == "teaspoon" else 16) and (best is None or off < best[0] - _NEAR_ENOUGH):
             best = (off, Amount(value, local))
     return best[1] if best and best[0] <= _FURTHEST else None
 

@@ -99,7 +99,7 @@ def test_a_name_that_is_read_from_the_right_is_kept_apart_from_its_amount(table:
         steps: [{stage: cook, do: Pour it in., add: מרק, screen: 10 s}]
     """)
     assert shown_of(dish)[0][0] == (
-        "\u200e\u2068מרק\u2069 30 g (about 6 ¾ tsp)",
+        "\u200e\u2068מרק\u2069 30 g (about 2 ¼ tbsp)",
     )  # UAX #9: left to right, and an isolate in it
 
 

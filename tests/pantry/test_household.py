@@ -12,6 +12,7 @@ from scriptkit.measure.amounts import Amount, Cups
 from scriptkit.pantry.food import Composition, Food, HouseholdWeight
 from scriptkit.pantry.household import household_amount
 from scriptkit.pantry.lookup import Pantry
+from scriptkit.pantry.table import food
 from scriptkit.pantry.weighing import weigh
 
 PANTRY = Pantry()
@@ -78,3 +79,8 @@ def test_back_in_grams_it_is_within_12_percent(grams: float, cups: Cups, density
     else:
         assert weigh(food, amount).grams == pytest.approx(grams, rel=0.12)
         assert 0 < amount.value <= 16
+
+
+@pytest.mark.parametrize(("grams", "about"), [(2, "1 tsp"), (5, "2 ¾ tsp"), (10, "1 ¾ tbsp"), (12, "2 tbsp")])
+def test_more_than_four_teaspoons_are_tablespoons(grams: float, about: str) -> None:
+    assert str(household_amount(food("mint, fresh"), grams)) == about
