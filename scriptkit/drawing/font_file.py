@@ -12,6 +12,9 @@ from dataclasses import dataclass
 _MOST_BYTES = 50_000_000
 
 
+_EM = 1000
+
+
 class NotAFont(ValueError):
     """The file is no font that can be read."""
 
@@ -29,8 +32,9 @@ class FontFile:
     sfnt: bytes
 
     def width(self, text: str) -> float:
-        """In ems; kerning, which mostly narrows, is left out, and what the font lacks is as wide as its widest letter."""
-        widest = max(self.advances.values(), default=1000)
+        """In ems; kerning, which mostly narrows, is left out, and what the font lacks is as wide as its widest letter, an em at most: a font of
+        Arabic has words of eleven ems as one letter."""
+        widest = min(max(self.advances.values(), default=_EM), _EM)
         return sum(self.advances.get(ord(c), widest) for c in text if c.isprintable()) / 1000
 
     def lacks(self, text: str) -> list[str]:
