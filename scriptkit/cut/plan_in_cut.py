@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import replace
 
-from scriptkit.cut.placement import Cut
+from scriptkit.cut.placement import HAND, Cut
 from scriptkit.problems import Problem, warning
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING, Plan, Segment
 
@@ -27,6 +28,7 @@ def plan_in_cut(plan: Plan, cut: Cut) -> Plan:
         return replace(plan, segments=())
     last, segment = starts[-1]
     end = cut.length_ms if cut.length_ms > last else last + segment.length_ms + _closing_ms(plan, segment)
+    starts = _apart(starts, end)
     segments = [replace(s, start_ms=0, end_ms=starts[0][0]) for s in plan.segments[:1] if s.kind == OPENING]
     for n, (start, segment) in enumerate(starts):
         until = starts[n + 1][0] if n + 1 < len(starts) else end
@@ -38,9 +40,19 @@ def _starts(plan: Plan, cut: Cut) -> list[Start]:
     """Where each placed step begins, in the order of time."""
     placed = {p.step.place: p for p in cut.placements if p.time_ms is not None}
     steps = [(placed[s.step.place], s) for s in plan.segments if s.step is not None and s.step.place in placed]
-    steps.sort(key=lambda one: one[0].time_ms or 0)
+    steps.sort(key=lambda one: (one[0].time_ms or 0, one[0].known_from != HAND))
     before = [0, *(p.time_ms or 0 for p, _ in steps)]
     return [(p.begins_ms(before[n]), segment) for n, (p, segment) in enumerate(steps)]
+
+
+def _apart(starts: Sequence[Start], end: int) -> list[Start]:
+    """The same, those that begin at one moment with equal parts of the time until the next: none goes without a picture."""
+    found: list[Start] = []
+    for start, group in itertools.groupby(starts, key=lambda one: one[0]):
+        same = list(group)
+        until = next((other for other, _ in starts if other > start), end)
+        found += [(start + (until - start) * n // len(same), segment) for n, (_, segment) in enumerate(same)]
+    return found
 
 
 def _closing_ms(plan: Plan, segment: Segment) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 
 import pytest
 from conftest import EXAMPLES, Table
@@ -15,7 +16,7 @@ from scriptkit.cut.coverage.matrix import matrix_of
 from scriptkit.cut.coverage.off_camera_text import also_line, also_text, also_written
 from scriptkit.cut.coverage.rescue import ADMITTED, NO_SHOT, NOT_CIRCLED, NOT_HEARD, rescues_of
 from scriptkit.cut.coverage.spoken_additions import SpokenAddition
-from scriptkit.cut.placement import Cut, Placement
+from scriptkit.cut.placement import HAND, Cut, Placement
 from scriptkit.cut.plan_in_cut import plan_in_cut
 from scriptkit.nutrition.dish_meal_macros import dish_macros
 from scriptkit.papers.gap_cards import COVER, FILM, card_groups
@@ -267,6 +268,15 @@ def test_a_plan_in_a_cut_keeps_its_order_and_its_bounds(gaps: list[int], left_ou
         if at is not None and segment.step is not None:
             assert placed[segment.step.id].start_ms <= at
     assert sum(s.kind == MEAL_CLOSING for s in segments) <= 1
+
+
+def test_steps_that_begin_at_one_moment_share_the_time_until_the_next() -> None:
+    times = [20_000 * n for n in range(1, 15)]
+    times[5] = times[4]
+    cut = cut_of(SUPPER, times, 300_000)
+    hands = replace(cut, placements=tuple(replace(p, known_from=HAND) for p in cut.placements))
+    segments = [s for s in plan_in_cut(plan_of(SUPPER), hands).segments if s.kind == STEP]
+    assert sorted(s.start_ms // 1000 for s in segments)[3:8] == [80, 100, 120, 140, 160]
 
 
 def test_a_cut_without_any_step_has_no_segments() -> None:
