@@ -171,7 +171,7 @@ def _too_brief(groups: Sequence[Sequence[_Mark]], end_ms: int, place: Place) -> 
             place,
             "chapter",
             words,
-            "give one of them `chapter:` with a name, and the chapter that it is in is called so",
+            "give one of them `chapter:` with a name, and its chapter has that name",
         )
 
 
