@@ -105,8 +105,8 @@ def answers(work: Preproduction) -> list[Problem]:
 
 def deadly(work: Preproduction) -> list[Problem]:
     """The deadly few among the cautions that the file does not answer, and what those whom a dish is for must not eat: `publish` stops
-    at both."""
-    stopping = (*deadly_of(work.cautions), *not_for_them_of(work.cautions))
+    at both, where `for:` says whom."""
+    stopping = (*deadly_of(work.cautions), *not_for_them_of(work.cautions, work.source))
     return [replace(p, severity=Severity.WARNING) for p in stopping]
 
 

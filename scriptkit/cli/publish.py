@@ -12,7 +12,7 @@ from scriptkit.cli.options import CutTimes, Folder, Force, Json, Log, Source, Te
 from scriptkit.cli.pack import out_of_date, pages_in
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.cli.where_next import print_next_of
-from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note, printable
+from scriptkit.problems import CannotDo, Place, Problem, Severity, error, in_order, note, printable
 
 if TYPE_CHECKING:
     from scriptkit.production import Production
@@ -83,7 +83,9 @@ def run(
     title = production.source.name
     if servings is not None and isinstance(production.source, Meal) and servings != int(servings):
         raise _cannot_make(f"{servings:g} plates", "write a whole number of plates")
-    if stopping := [*deadly_of(production.cautions), *not_for_them_of(production.cautions)]:
+    not_for_them = not_for_them_of(production.cautions, production.source)
+    stopping = [p for p in (*deadly_of(production.cautions), *not_for_them) if p.severity is Severity.ERROR]
+    if stopping:
         raise CannotDo(in_order(stopping), production.files)
     chapters = production.chapters
     publication = production.publication(servings)

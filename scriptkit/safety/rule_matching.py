@@ -119,9 +119,13 @@ def deadly_of(cautions: Iterable[Caution]) -> list[Problem]:
     return unanswered((c.rule, c.dish, c.step, c.printed, c.answer) for c in cautions)
 
 
-def not_for_them_of(cautions: Iterable[Caution]) -> list[Problem]:
-    """What those whom the dishes are for must not eat and the recipe has not answered, as errors: nothing is published before."""
-    return not_for_them((c.rule, c.dish, c.step, c.printed, c.answer, c.not_for) for c in cautions)
+def not_for_them_of(cautions: Iterable[Caution], source: Dish | Meal) -> list[Problem]:
+    """What those whom the dishes are for must not eat and the recipe has not answered: errors, at which publishing stops, where `for:`
+    of the dish or of the source names them; warnings where only texts speak of them."""
+    return not_for_them(
+        (c.rule, c.dish, c.step, c.printed, c.answer, c.not_for, {*c.dish.published.eaters, *source.published.eaters})
+        for c in cautions
+    )
 
 
 def _at(situation: Situation, here: Sequence[Rule], once: set[str]) -> Iterator[Caution]:

@@ -38,21 +38,24 @@ def unanswered(cautions: Iterable[tuple[Rule, Dish, Step | None, str, Answer | N
 
 
 def not_for_them(
-    cautions: Iterable[tuple[Rule, Dish, Step | None, str, Answer | None, frozenset[str]]],
+    cautions: Iterable[tuple[Rule, Dish, Step | None, str, Answer | None, frozenset[str], set[str]]],
 ) -> list[Problem]:
-    """What those whom a dish is for must not eat, each as an error, once in a dish, where the recipe has not answered it: nothing is
-    published before. Of each caution its rule, dish, step, printed text, answer, and the eaters who must not eat it."""
+    """What those whom a dish is for must not eat, once in a dish, where the recipe has not answered it: an error where its file names
+    them, and nothing is published before, else a warning. Of each caution its rule, dish, step, printed text, answer, the eaters who must
+    not eat it, and those that files name."""
     found: dict[tuple[str, str], Problem] = {}
-    for rule, dish, step, printed, answer, eaters in cautions:
+    for rule, dish, step, printed, answer, eaters, stated in cautions:
         if not eaters or answer is not None or rule.deadly:
             continue
         where = f"step {step.number} ({step.id})" if step is not None else dish.name
         whom = ", ".join(e for e in rule.not_for if e in eaters)
         safe = f"{rule.safe_when}; or " if rule.safe_when else ""
-        hint = f"{safe}leave it out; or take them out of `for:` and of the texts; or answer it in the file, and the answer is printed: `answered: {{{rule.id}: why it is safe here}}`"
+        said = "`for:`" if eaters & stated else "the texts, or what they say"
+        hint = f"{safe}leave it out; or take them out of {said}; or answer it in the file, and the answer is printed: `answered: {{{rule.id}: why it is safe here}}`"
+        told = error if eaters & stated else warning
         found.setdefault(
             (rule.id, dish.file),
-            error(step.place if step is not None else dish.place, "not-for-them", f"{where}: the dish is for “{whom}”. {printed}", hint),
+            told(step.place if step is not None else dish.place, "not-for-them", f"{where}: the dish is for “{whom}”. {printed}", hint),
         )  # fmt: skip
     return list(found.values())
 

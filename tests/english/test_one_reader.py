@@ -23,7 +23,6 @@ PRINTED = {
     "papers/mise_en_place.py": {"do", "tools"},
     "papers/schedule.py": {"vessel"},
     "papers/shoot_list.py": {"heat"},
-    "papers/stage.py": {"do"},
     "papers/step_readings.py": {"do"},
     "papers/timeline.py": {"do", "vessel"},
     "publish/chapter_names.py": {"do"},

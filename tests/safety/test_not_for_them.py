@@ -27,7 +27,7 @@ def stopping(table: Table, do: str, foods: str, more: str) -> list[str]:
     names = ", ".join(part.partition(":")[0].strip() for part in foods.split(";"))
     dish = table.dish(DISH.format(do=do, foods=foods.replace(";", ","), names=names, more=more))
     found = cautions_in(dish)
-    stops = [*deadly_of(found), *not_for_them_of(found)]
+    stops = [*deadly_of(found), *not_for_them_of(found, dish)]
     assert all(p.severity.value == "error" for p in stops)
     return [p.hint.rpartition("{")[2].partition(":")[0] for p in stops]
 
@@ -79,10 +79,18 @@ def test_what_they_may_eat_stops_nothing(table: Table, do: str, foods: str, whom
 def test_a_meal_that_is_for_them_stops_at_its_dishes(table: Table) -> None:
     table.write("plate.yaml", DISH.format(do="Lay the brie on the plates.", foods="brie: 100 g", names="brie", more=""))
     meal = "meal: Supper\n{more}\ndishes: [{{dish: plate.yaml}}]\n"
-    assert [p.code for p in not_for_them_of(cautions_in(table.meal(meal.format(more="for: [pregnant]"))))] == [
-        "not-for-them"
-    ]
-    assert not_for_them_of(cautions_in(table.meal(meal.format(more="")))) == []
+    stopped, free = table.meal(meal.format(more="for: [pregnant]")), table.meal(meal.format(more=""))
+    (told,) = not_for_them_of(cautions_in(stopped), stopped)
+    assert (told.code, told.severity.value) == ("not-for-them", "error")
+    assert not_for_them_of(cautions_in(free), free) == []
+
+
+def test_what_only_a_text_says_of_eaters_is_a_warning_and_stops_nothing(table: Table) -> None:
+    more = 'promise: "Rum cream; use apple juice for an alcohol-free one."'
+    foods = "rum: 100 g, double cream: 200 g"
+    dish = table.dish(DISH.format(do="Whip in the rum.", foods=foods, names="rum, double cream", more=more))
+    (told,) = not_for_them_of(cautions_in(dish), dish)
+    assert (told.code, told.severity.value) == ("not-for-them", "warning")
 
 
 def test_who_must_not_eat_is_named_as_the_file_names_them() -> None:
@@ -121,14 +129,14 @@ def test_what_an_earlier_step_cuts_is_cut(table: Table, first: str, stops: bool)
           - {{id: pack, stage: cook, do: "Pack the grapes in the box.", add: grapes}}
         """
     )
-    assert bool(not_for_them_of(cautions_in(dish))) is stops
+    assert bool(not_for_them_of(cautions_in(dish), dish)) is stops
 
 
 def test_the_way_out_that_keeps_the_food_is_named_and_works(table: Table) -> None:
     dish = table.dish(
         DISH.format(do="Scatter the grapes.", foods="grapes: 100 g", names="grapes", more="for: [toddler]")
     )
-    (one,) = not_for_them_of(cautions_in(dish))
+    (one,) = not_for_them_of(cautions_in(dish), dish)
     assert one.hint.startswith("write how it is cut, such as `prep: quartered lengthways`")
     assert (
         stopping(table, "Scatter the grapes.", "grapes: {amount: 100 g, prep: quartered lengthways}", "for: [toddler]")
