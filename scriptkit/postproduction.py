@@ -31,6 +31,9 @@ if TYPE_CHECKING:
 class Postproduction(Preproduction):
     """A dish or meal with the files of its shoot and cut. A file that cannot be read raises CannotDo when it is first needed."""
 
+    not_so: Sequence[GapAnswer] = ()
+    """What is answered as not so beside what the files of ``answers`` say."""
+
     def __init__(
         self,
         reading: Reading,
@@ -196,11 +199,12 @@ class Postproduction(Preproduction):
     def answers(self) -> tuple[GapAnswer, ...]:
         """What a person answered on the pages. Raises CannotDo where a file of it cannot be read, or is of another recipe."""
         if not self._answers:
-            return ()
+            return tuple(self.not_so)
         from scriptkit.cut.coverage.answers import read_answers
         from scriptkit.input_bytes import bytes_of
 
-        return tuple(one for file in self._answers for one in read_answers(bytes_of(file), file, self.source))
+        of_files = (one for file in self._answers for one in read_answers(bytes_of(file), file, self.source))
+        return (*of_files, *self.not_so)
 
     # --- the cut ------------------------------------------------------------------------------------------------------
 

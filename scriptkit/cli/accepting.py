@@ -12,6 +12,7 @@ from scriptkit.measure.durations import format_clock, parse_moment
 from scriptkit.problems import CannotDo, Place, Problem, any_of, error, printable
 
 if TYPE_CHECKING:
+    from scriptkit.cut.coverage.answers import GapAnswer
     from scriptkit.cut.coverage.corrections import CorrectionOffer
     from scriptkit.cut.coverage.recipe_changes import RecipeChange
     from scriptkit.cut.coverage.statuses import AdditionStatus
@@ -55,6 +56,27 @@ def accept_gaps(production: Production, wanted: str) -> None:
         write_edit(file, of_file, as_read=texts[file])
     for line in told:
         print(printable(line), file=sys.stderr)
+
+
+def without_not_so(wanted: str) -> tuple[list[GapAnswer], str]:
+    """What is answered *not so*, and what is left to write: the recipe has no place for that, so it counts for this run."""
+    from scriptkit.cut.coverage.answers import NOT_SO, GapAnswer
+
+    parts = [part.strip() for part in wanted.split(",") if part.strip()]
+    found = []
+    left = []
+    for part in parts:
+        name, _, way = part.rpartition("=")
+        if " ".join(way.casefold().replace("-", " ").split()) == NOT_SO and name.strip():
+            found.append(GapAnswer(name.strip(), NOT_SO, _PLACE))
+        else:
+            left.append(part)
+    for one in found:
+        print(
+            f"{printable(one.gap)}: not so, in this run; to keep it, save a file with the lines “gap,answer” and “{printable(one.gap)},{NOT_SO}”, and give it with --answers FILE",
+            file=sys.stderr,
+        )
+    return found, ",".join(left)
 
 
 def _gaps(production: Production) -> dict[str, AdditionStatus]:
@@ -150,7 +172,7 @@ def _edits(production: Production, chosen: Sequence[_Chosen]) -> tuple[dict[str,
     main = source.place.file
     edits: dict[str, list[Edit]] = {}
     told: list[str] = []
-    has_list = bool(source.published.corrections)
+    entries: list[dict[str, str]] = []
     marked: set[tuple[str, int]] = set()
     for one in chosen:
         if one.row is not None:
@@ -163,11 +185,13 @@ def _edits(production: Production, chosen: Sequence[_Chosen]) -> tuple[dict[str,
             told.append(f"{change.file}: {change.words}")
         elif one.offer is not None:
             entry = one.offer.entry("" if one.way == BOTH else one.way)
-            edit: Edit = Append(("corrections",), entry) if has_list else Add((), "corrections", [entry])
-            edits.setdefault(main, []).append(edit)
-            has_list = True
+            entries.append(entry)
             only = f" ({one.way} only)" if one.way != BOTH else ""
             told.append(f"{main}: corrections: {format_clock(one.offer.time_ms)} {entry['text']}{only}")
+    if entries and source.published.corrections:
+        edits.setdefault(main, []).extend(Append(("corrections",), entry) for entry in entries)
+    elif entries:
+        edits.setdefault(main, []).append(Add((), "corrections", entries))
     return edits, told
 
 

@@ -19,6 +19,7 @@ from scriptkit.cli.where_next import print_next_of
 from scriptkit.problems import CannotDo, Place, error, in_order, printable
 
 if TYPE_CHECKING:
+    from scriptkit.cut.coverage.answers import GapAnswer
     from scriptkit.production import Production
 
 
@@ -112,7 +113,7 @@ def run(
 
     def read() -> Production:
         kept = kept_cut(output)
-        return Production(
+        found = Production(
             read_source(source),
             cut=cut,
             transcript=transcript,
@@ -122,11 +123,16 @@ def run(
             clip_shift=clip_shift,
             answers=answers,
         )
+        found.not_so = not_so
+        return found
 
+    not_so: Sequence[GapAnswer] = ()
+    if accept:
+        from scriptkit.cli.accepting import accept_gaps, without_not_so
+
+        not_so, accept = without_not_so(accept)
     production = read()
     if accept:
-        from scriptkit.cli.accepting import accept_gaps
-
         accept_gaps(production, accept)
         production = read()
     coverage, rescues = production.coverage, production.rescues

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -79,12 +80,11 @@ def description_of(publication: Publication) -> Description:
 
 
 def correction_lines(source: Dish | Meal) -> tuple[str, ...]:
-    """``At 2:05: it is 20 g of mustard, not 30 g.``, but for what is corrected over the picture alone."""
-    return tuple(
-        f"At {format_clock(c.at_ms)}: {c.text}" if c.at_ms is not None else c.text
-        for c in source.published.corrections
-        if c.only != "overlay"
-    )
+    """``At 2:05: it is 20 g of mustard, not 30 g.``, but for what is corrected over the picture alone; in the order of the video, those of no
+    moment last."""
+    told = (c for c in source.published.corrections if c.only != "overlay")
+    in_time = sorted(told, key=lambda c: math.inf if c.at_ms is None else c.at_ms)
+    return tuple(f"At {format_clock(c.at_ms)}: {c.text}" if c.at_ms is not None else c.text for c in in_time)
 
 
 def _lead(publication: Publication) -> tuple[str, ...]:

@@ -240,7 +240,13 @@ def _insert_in_brackets(spans: Spans, parent: Node, index: int, item: str) -> st
             + ("," if comma is not None else "")
             + text[line:]
         )
-    return _spliced(spans, end, end, (" , " if text[end - 1] == ":" else ", ") + item)
+    joint = " ," if text[end - 1] == ":" else ","
+    if spans.line_end(end) - spans.line_start(end) + len(item) > WIDEST_FLOW and not spans.comments_in(
+        parent.start, end
+    ):
+        indent = " " * spans.column(parent.item_start(0))
+        return _spliced(spans, end, end, joint + spans.line_break(end) + indent + item)
+    return _spliced(spans, end, end, f"{joint} {item}")
 
 
 def _delete_in_brackets(spans: Spans, parent: Node, index: int) -> str:

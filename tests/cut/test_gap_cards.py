@@ -219,6 +219,18 @@ def test_what_cannot_be_accepted_is_told_and_nothing_is_written(kitchen: Path, a
     assert (kitchen / "dish.yaml").read_text(encoding="utf-8") == DISH
 
 
+def test_what_is_not_so_is_answered_on_the_command_line_for_this_run(
+    kitchen: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    coverage.run("dish.yaml", transcript="talk.txt", accept="0:21=not so")
+    told = capsys.readouterr()
+    assert "0:21: not so, in this run; to keep it" in told.err
+    assert "--accept              0:21" not in told.out
+    assert (kitchen / "dish.yaml").read_text(encoding="utf-8") == DISH
+    coverage.run("dish.yaml", transcript="talk.txt")
+    assert "--accept              0:21" in capsys.readouterr().out
+
+
 # --- answered ---------------------------------------------------------------------------------------------------------
 
 

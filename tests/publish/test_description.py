@@ -228,6 +228,7 @@ def test_corrections_stand_first_with_their_moment(table: Table) -> None:
         dish: Broth
         servings: 2
         corrections:
+          - {at: "3:10", text: It is 5 g of salt.}
           - {at: "2:05", text: It is 20 g of mustard and not 30 g.}
           - Two hundred degrees, not three hundred.
         ingredients: {water: 500 g}
@@ -236,7 +237,7 @@ def test_corrections_stand_first_with_their_moment(table: Table) -> None:
     )
     text = files_of(dish)["pinned-comment.txt"]
     assert text.startswith(
-        "Broth\n\nCORRECTIONS\nAt 2:05: It is 20 g of mustard and not 30 g.\nTwo hundred degrees, not three hundred.\n"
+        "Broth\n\nCORRECTIONS\nAt 2:05: It is 20 g of mustard and not 30 g.\nAt 3:10: It is 5 g of salt.\nTwo hundred degrees, not three hundred.\n"
     )
 
 

@@ -8,6 +8,7 @@ import pytest
 
 from scriptkit.problems import CannotDo, Problem
 from scriptkit.recipe.file_edit import Add, Append, Delete, Edit, Put, Rename, edited
+from scriptkit.recipe.yamltree import parse_tree
 
 BEFORE = """\
 # A sauce of the quay.
@@ -222,3 +223,22 @@ def test_what_cannot_be_done_says_why(text: str, edit: Edit, words: str) -> None
 )
 def test_other_ways_to_write_it(text: str, edit: Edit, after: str) -> None:
     assert edited(text, [edit], "f.yaml") == after
+
+
+def test_a_list_in_brackets_that_grows_long_is_folded_and_its_comment_stays() -> None:
+    text = "meal: x\ncorrections: [{text: a, at: 1:15}]   # told later\nservings: 2   # two\n"
+    entries = [
+        {"text": f"It takes {n} min here, not “twelve to fifteen minutes” as it is said.", "at": f"{n}:15"}
+        for n in range(2, 6)
+    ]
+    new = edited(text, [Append(("corrections",), entry) for entry in entries], "x.yaml")
+    assert max(map(len, new.splitlines())) <= 130
+    assert new.splitlines()[-1] == "servings: 2   # two"
+    assert new.count("# told later") == 1
+    assert [one["at"] for one in parse_tree(new, "x.yaml").data["corrections"]] == [
+        "1:15",
+        "2:15",
+        "3:15",
+        "4:15",
+        "5:15",
+    ]
