@@ -30,7 +30,7 @@ SAID_MS = 3_000
 CLOSING_LEAST_MS, CLOSING_IN_A_MEAL_MS, MEAL_CLOSING_LEAST_MS = 16_000, 12_000, 20_000
 """In which the figures are said and their cards are read: of a dish alone, of a dish of a meal, of the whole plate (common practice, no
 source)."""
-_FIGURES_SAID, _OF_OUNCES = "word " * 28, "word " * 6
+_FIGURES_SAID, _OF_OUNCES = "word " * 28, "word " * 8
 """As many words as `{macros}` becomes, about; and how many more where weights are said in pounds, ounces and quarters of them."""
 CLOSING_SHARE = 4
 """An ending that no file states is at most one part to so many of the cooking on screen (common practice, no source)."""

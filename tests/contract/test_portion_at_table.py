@@ -3,6 +3,8 @@ it by default is as long as its picture."""
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from conftest import Table
 
@@ -75,3 +77,10 @@ def test_lines_of_ours_are_no_longer_than_their_picture(lunch: Production) -> No
         if passage.segment.kind in (CLOSING, MEAL_CLOSING):
             assert passage.over_ms <= 0, (passage.text, passage.spoken_ms, passage.segment.length_ms)
     assert not [p for p in lunch.problems if p.code == "line-too-long"]
+
+
+def test_each_card_keeps_its_range(lunch: Production) -> None:
+    """In ounces too, which take longer to say and to read."""
+    cues = make_pack(lunch).files["files/overlays.srt"].split("\n\n")
+    net = [cue.rstrip() for cue in cues if "= net " in cue]
+    assert len(net) == 3 and all(re.search(r"\(\S+–\S+ g\)$", cue) for cue in net), net
