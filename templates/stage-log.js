@@ -7,10 +7,10 @@ const FALSE_START = "false start";
 const STOPPED_S = 10;  // a take that is no good and shorter was stopped before anything was done in it (log_cells.py)
 
 // --- the list ------------------------------------------------------------------------------------------------------
-const steps = list.steps.map(([id, name, vessel = "", heat = "", wait = 0, waits = "", care = []]) => ({ id, name, vessel, heat, wait, waits, care }));
+const steps = list.steps.map(([id, name, vessel = "", heat = "", wait = 0, waits = "", care = [], timer = name]) => ({ id, name, vessel, heat, wait, waits, care, timer }));
 const ends = new Set(list.ends);
-const shots = list.shots.map(([slate, step, dish, added = [], picture = "", framing = "", sound = "", line = "", marks = 0], s) => ({
-  s, slate, stepNumber: step, dishNumber: dish, picture, framing, sound, line, step: steps[step] ?? null,
+const shots = list.shots.map(([slate, step, dish, added = [], picture = "", framing = "", sound = "", line = "", marks = 0, onto = ""], s) => ({
+  s, slate, onto, stepNumber: step, dishNumber: dish, picture, framing, sound, line, step: steps[step] ?? null,
   dish: dish < 0 ? "" : list.dishes[dish][0], short: dish < 0 ? "" : list.dishes[dish][1],
   scene: slate.match(/^\d*/)[0], setup: slate.replace(/^\d*/, ""), names: added.map(([name]) => name),
   added: added.map(([name, amount, household, grams, prep = ""]) => ({ name, amount, household, grams, prep })),

@@ -151,7 +151,7 @@ function weigh(input) {
 function showTimer() {
   const one = running().find((timer) => timer.of === byId("timer-sheet").dataset.of);
   if (!one) return byId("timer-sheet").close();
-  put(byId("timer-name"), one.shot.step.name);
+  put(byId("timer-name"), one.shot.step.timer);
   put(byId("timer-left"), leftWords(one));
   return put(byId("timer-ends"), `${one.left > 0 ? "Ends" : "Ended"} at ${wallNow(one.left)}, ${one.shot.short}`);
 }

@@ -29,7 +29,7 @@ function showTimers() {
     chip.firstChild.className = `hue${one.shot.dishNumber % 4}`;
     chip.classList.toggle("due", one.left <= 0);
     put(chip.firstChild, leftWords(one));
-    put(chip.lastChild, one.shot.step.name);
+    put(chip.lastChild, one.shot.step.timer);
   });
   if (byId("timer-sheet").open) showTimer();
 }
@@ -81,7 +81,7 @@ function ring() {
     if (one.left > 0) rung.delete(name);
     else if (before.n < MOST_RINGS && now - before.at >= RING_EVERY_MS) {
       rung.set(name, { n: before.n + 1, at: now });
-      if (!before.n) say(`${one.shot.step.name}: time is up (${one.shot.step.waits})`);
+      if (!before.n) say(`${one.shot.step.timer}: time is up (${one.shot.step.waits})`);
       beep();
     }
   }

@@ -163,7 +163,7 @@ function showShot() {
   hide(byId("once"), !shot.once);
   showFigures(shot);
   const [verb, to] = shot.poured ? ["Pour", "into"] : ["Add", "to"], pot = step?.vessel;
-  const vessel = !shot.added.length ? pot : pot ? `${verb} ${to} the ${pot}` : verb;
+  const vessel = !shot.added.length ? pot : shot.onto ? `Put on ${shot.onto}` : pot ? `${verb} ${to} the ${pot}` : verb;
   const where = [vessel, step?.heat, shot.begins ? `then ${step.waits}` : ""].filter(Boolean).join(" · ");
   put(byId("where"), where);
   hide(byId("where"), !where);

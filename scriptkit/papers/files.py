@@ -22,6 +22,7 @@ from scriptkit.papers.today import today_of
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Problem
 from scriptkit.recipe.day_dishes import dishes_of_the_day
+from scriptkit.shoot.day.oven_outs import oven_outs_of
 from scriptkit.shoot.log.take_log import rate_of
 
 if TYPE_CHECKING:
@@ -213,13 +214,23 @@ def _page_with_allergens(day: Preproduction, here: str, present: Collection[str]
 
 def stage_page(day: Preproduction, own: str = "", present: Collection[str] = (), *, served: bool = False) -> str:
     """The page that stands by the stove. ``served``: it may ask the machine that it comes from; else it asks nobody."""
-    data = stage_data(day.plan, day.order, day.script, day.cautions, rate_of(day.source), day.preheats)
+    data = stage_data(
+        day.plan,
+        day.order,
+        day.script,
+        day.cautions,
+        rate_of(day.source),
+        day.preheats,
+        oven_outs_of(day.schedule, day.preheats),
+    )
     stage = stage_of(data, [template_text(name, own) for name in SCRIPTS], served=served)
     return render("stage.html", own, page=_page(day, "stage.html", present), **values_of(stage))
 
 
 def _shoot_list(day: Preproduction, own: str, present: Collection[str]) -> str:
-    shots = shoot_list_of(day.plan, day.shots, day.cautions, day.order, day.preheats)
+    shots = shoot_list_of(
+        day.plan, day.shots, day.cautions, day.order, day.preheats, oven_outs_of(day.schedule, day.preheats)
+    )
     return render(
         "shoot-list.html", own, page=_page_with_allergens(day, "shoot-list.html", present), **values_of(shots)
     )

@@ -6,6 +6,10 @@ from collections.abc import Callable, Sequence
 
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.unit_system import in_scale
+from scriptkit.recipe.step_graph import graph_of
+from scriptkit.safety.coming_out import is_told_there
+from scriptkit.safety.rule_matching import Caution
+from scriptkit.shoot.day.oven_outs import OvenOut
 from scriptkit.shoot.mise_en_place import KEPT, PreHeat
 
 AFTER_THE_FIRST = "Times are hours and minutes after the first step."
@@ -30,6 +34,34 @@ def oven_lines(preheats: Sequence[PreHeat], of_day: Callable[[float], str] | Non
     """``Oven 425 °F (220 °C): on at 0:24, 15 min before step 3 of the drumsticks``, a line each. ``of_day``: the time of day of a
     minute, where the serving's is known."""
     return tuple(f"{capital(setting_words(one))}: {_when(one, of_day)}" for one in preheats)
+
+
+def take_out(out: OvenOut) -> str:
+    """``Take the thighs out of the oven.``; where another dish needs it, ``Take the thighs out, and leave the oven on for the gratin.``"""
+    name = _the(out.dish.short)
+    if out.kept_for is None:
+        return f"Take {name} out of the oven."
+    return f"Take {name} out, and leave the oven on for {_the(out.kept_for.dish.short)}."
+
+
+def cautions_at(out: OvenOut, cautions: Sequence[Caution]) -> tuple[Caution, ...]:
+    """Those of what comes out then, which a page tells there and not at the step that goes on with it."""
+    numbers = {e.later for e in graph_of(out.dish).out_of[out.step.number] if e.takes} | {out.step.number}
+    here = (c for c in cautions if is_told_there(c) and c.dish.file == out.dish.file)
+    return tuple(c for c in here if c.step is not None and c.step.number in numbers)
+
+
+def out_lines(outs: Sequence[OvenOut], of_day: Callable[[float], str] | None = None) -> tuple[str, ...]:
+    """``At 0:48, take the thighs out of the oven``, a line each; ``of_day`` as above."""
+    return tuple(f"At {(of_day or hours_after)(one.at_min)}, {_small(take_out(one)).removesuffix('.')}" for one in outs)
+
+
+def _small(text: str) -> str:
+    return text[:1].lower() + text[1:]
+
+
+def _the(name: str) -> str:
+    return name if name.casefold().startswith(("the ", "a ", "an ")) else f"the {name}"
 
 
 def capital(text: str) -> str:

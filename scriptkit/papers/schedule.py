@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from scriptkit.measure.durations import format_duration
-from scriptkit.papers.ovens import AFTER_THE_FIRST, oven_lines, setting_words
+from scriptkit.papers.ovens import AFTER_THE_FIRST, out_lines, oven_lines, setting_words
 from scriptkit.papers.tables import Column, JsonObject, text_of
 from scriptkit.papers.timeline import Timeline, clock, timeline_of
 from scriptkit.problems import Problem
@@ -14,6 +14,7 @@ from scriptkit.publish.times import TotalTime
 from scriptkit.recipe.dish import Dish
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.lateness import late_words
+from scriptkit.shoot.day.oven_outs import oven_outs_of
 from scriptkit.shoot.day.schedule import Schedule, Task, WithLess
 from scriptkit.shoot.mise_en_place import PreHeat
 
@@ -108,7 +109,10 @@ def schedule_text(
 
     lines = [*text_of(rows_of(schedule, serve_at_min), COLUMNS), ""]
     lines += [AFTER_THE_FIRST] if serve_at_min is None else []
-    lines += [f"{line}." for line in oven_lines(preheats, None if serve_at_min is None else at)]
+    of_day = None if serve_at_min is None else at
+    lines += [
+        f"{line}." for line in (*oven_lines(preheats, of_day), *out_lines(oven_outs_of(schedule, preheats), of_day))
+    ]
     return "\n".join(
         [*lines, *([f"Total time: {total.words}."] if total and total.words else []), filmed_words(schedule)]
     )
@@ -127,12 +131,18 @@ def length_words(schedule: Schedule) -> str:
     if schedule.late:
         return f"Ready in {_long(schedule.length_min)}."
     if schedule.proven:
-        return f"Ready in {_long(schedule.length_min)} (the shortest possible)."
+        return f"Ready in {_long(schedule.length_min)} (the shortest possible{_in_these_steps(schedule)})."
     gap = schedule.length_min - schedule.at_least_min
     return (
         f"Ready in {_long(schedule.length_min)}, the shortest found; the shortest possible is at least "
         f"{_long(schedule.at_least_min)} ({_long(gap)} less)."
     )
+
+
+def _in_these_steps(schedule: Schedule) -> str:
+    """What the shortest takes for granted: an oven is made to be hot when the hands of its step begin, and not when the dish goes in."""
+    hands_first = any(t.oven and t.start_min < t.hands_end_min < t.end_min for t in schedule.tasks)
+    return " with the oven hot before the work of its step" if hands_first else ""
 
 
 def _long(minutes: float) -> str:

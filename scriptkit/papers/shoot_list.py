@@ -8,13 +8,14 @@ from dataclasses import dataclass, replace
 
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.measure.unit_system import US, in_scale
-from scriptkit.papers.ovens import oven_lines
+from scriptkit.papers.ovens import out_lines, oven_lines
 from scriptkit.papers.tables import Column, Head, Span, TableCell, cells_of, csv_of, heads_of
 from scriptkit.papers.timeline import SHAPES
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Step
 from scriptkit.recipe.leading_units import lead_alone
 from scriptkit.safety.rule_matching import Caution
+from scriptkit.shoot.day.oven_outs import OvenOut
 from scriptkit.shoot.day.shooting_order import CoverageOrder, block_of, order_of
 from scriptkit.shoot.mise_en_place import PreHeat, grams_text, household_text, left_behind_lines
 from scriptkit.shoot.plan import Plan
@@ -229,6 +230,7 @@ def shoot_list_of(
     cautions: Sequence[Caution] = (),
     order: CoverageOrder | None = None,
     preheats: Sequence[PreHeat] = (),
+    outs: Sequence[OvenOut] = (),
 ) -> ShootList:
     """A step's cautions stand, in short, at its first shot. ``order``: in which to film the shots; left out, as they are
     cooked without a schedule."""
@@ -252,7 +254,7 @@ def shoot_list_of(
         length=format_clock(plan.length_ms),
         camera=camera_moves(order),
         timed=bool(order.start_min),
-        ovens=oven_lines(preheats),
+        ovens=(*oven_lines(preheats), *out_lines(outs)),
     )
 
 

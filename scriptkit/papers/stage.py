@@ -13,11 +13,12 @@ from typing import TYPE_CHECKING, TypeVar
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.timecode import FrameRate
 from scriptkit.measure.unit_system import in_scale
-from scriptkit.papers.ovens import switch_on
+from scriptkit.papers.ovens import cautions_at, switch_on, take_out
 from scriptkit.papers.shoot_list import short_cautions
 from scriptkit.papers.tables import Json, JsonObject
 from scriptkit.problems import printable
 from scriptkit.publish.chapter_names import step_name
+from scriptkit.publish.wait_names import wait_name
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Step
 from scriptkit.recipe.evaporation import is_liquid
@@ -25,9 +26,10 @@ from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.day_graph import StepKey
 from scriptkit.shoot.day.gates import Gates, key_of
 from scriptkit.shoot.day.kitchen_constraints import wait_ms
+from scriptkit.shoot.day.oven_outs import OvenOut
 from scriptkit.shoot.day.shooting_order import CoverageOrder
 from scriptkit.shoot.log.take_log import title_key
-from scriptkit.shoot.mise_en_place import PreHeat, grams_text, household_text
+from scriptkit.shoot.mise_en_place import KEPT, PreHeat, grams_text, household_text
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, Plan
 from scriptkit.shoot.script.script import Script
 from scriptkit.shoot.shots.framing import SIZES, poured, prep_words
@@ -116,16 +118,18 @@ def stage_data(
     cautions: Sequence[Caution],
     rate: FrameRate,
     preheats: Sequence[PreHeat] = (),
+    outs: Sequence[OvenOut] = (),
 ) -> JsonObject:
     """What the page's script knows. ``key`` names the dish or meal: a log is kept under it on the device, and outlives a new edition
     of the list; ``edition`` names the contents.
 
-    A shot is [slate, number of its step or -1, number of its dish or -1, additions, picture, framing, sound, line, marks], in the order
+    A shot is [slate, number of its step or -1, number of its dish or -1, additions, picture, framing, sound, line, marks, the food that
+    its additions go on], in the order
     of the printed list; an addition is [name, amount, as a cook measures it, grams as planned or null, how it was
     made ready]; a dish is [name, short name, the bones or shells that are weighed with it]; ``picture`` is empty where
     additions are shown; ``marks`` are 1: cannot be shot again, 2: its step's wait begins when it is taken, 4: the line of an earlier
     shot runs on over it, 8: what goes in is poured. Empty cells at the end are left out. A step is [id, name, vessel, heat, milliseconds of its wait, the
-    wait in words, short cautions]. ``day`` are the places of the shots in the order of the day, as [first, how many]. A gate is [place of the first shot of a
+    wait in words, short cautions, what the wait is called]. ``day`` are the places of the shots in the order of the day, as [first, how many]. A gate is [place of the first shot of a
     step, place of an earlier gate of which everything is due here too or -1, numbers of the further steps whose additions must
     be circled before it], in the order of the day. ``ovens`` are what is to be done to an oven, as [place in the day at which it is
     due, last place at which it is shown, words]. ``ends`` are the places of the shots that end the day.
@@ -149,25 +153,27 @@ def stage_data(
         marks += 8 * bool(shot.additions and all(poured(a) for a in shot.additions))
         cells: list[Json] = [
             shot.slate, step, dish, [_addition(a) for a in shot.additions], "" if shot.additions else printable(shot.what),
-            printable(_framing(shot)), _SOUNDS.get(shot.sound, shot.sound), printable(line.text) if line else "", marks,
+            printable(_framing(shot)), _SOUNDS.get(shot.sound, shot.sound), printable(line.text) if line else "", marks, printable(shot.onto),
         ]  # fmt: skip
         while not cells[-1]:
             cells.pop()
         rows.append(cells)
     place = {shot.number: n for n, shot in enumerate(shots)}
+    told = {id(c) for one in outs for c in cautions_at(one, cautions)}
+    at_steps = [c for c in cautions if id(c) not in told]
     data: JsonObject = {
         "title": printable(plan.title),
         "file": file_name(plan.title),
         "key": title_key(plan.title),
         "rate": [rate.exact.numerator, rate.exact.denominator, rate.nominal, rate.dropped],
         "dishes": [_dish_cells(d) for d in dishes],
-        "steps": [_step_cells(step, dish, cautions) for step, dish in zip(steps, owners, strict=True)],
+        "steps": [_step_cells(step, dish, at_steps) for step, dish in zip(steps, owners, strict=True)],
         "shots": [*rows],
         "day": _runs([place[shot.number] for shot in order.cooked]),
         "gates": _short_gates(
             [(n, {numbers[due][0] for due in needed}) for n, needed in gates_of(shots, order.cooked)]
         ),
-        "ovens": [*_ovens(preheats, order)],
+        "ovens": [*_ovens(preheats, order), *_outs(outs, order, cautions)],
         "ends": [n for n, shot in enumerate(shots) if shot.stage in (CLOSING, MEAL_CLOSING)],
     }
     data["edition"] = hashlib.sha256(in_script(data).encode("utf-8")).hexdigest()[:16]
@@ -194,6 +200,7 @@ def _step_cells(step: Step, dish: Dish, cautions: Sequence[Caution]) -> list[Jso
     cells: list[Json] = [
         printable(step.id), printable(step_name(step, dish)), printable(step.reading.written_vessel), printable(in_scale(step.reading.heat.shown, step.units)),
         wait, format_duration(wait) if wait else "", [printable(line) for line in short_cautions(step, cautions)],
+        printable(wait_name(step, dish)) if wait else "",
     ]  # fmt: skip
     while not cells[-1]:
         cells.pop()
@@ -211,7 +218,7 @@ def _framing(shot: Shot) -> str:
 
 def _ovens(preheats: Sequence[PreHeat], order: CoverageOrder) -> Iterator[Json]:
     """Each oven at the last shot that begins before it is due, for whoever waits there, and at the one after it."""
-    for one in preheats:
+    for one in (p for p in preheats if p.turn != KEPT):
         begins = next((n for n, shot in enumerate(order.cooked) if shot.step is one.step), None)
         if begins is None:
             continue
@@ -222,6 +229,15 @@ def _ovens(preheats: Sequence[PreHeat], order: CoverageOrder) -> Iterator[Json]:
             due = max((n for n, start in starts if start <= one.on_min), default=0)
         when = f"{format_duration(one.lead_ms)} before {slate}" if one.lead_ms else f"when {slate} begins"
         yield [due, min(due + 1, begins), printable(switch_on(one, when).removesuffix("."))]
+
+
+def _outs(outs: Sequence[OvenOut], order: CoverageOrder, cautions: Sequence[Caution]) -> Iterator[Json]:
+    """What comes out of an oven, at the first shot that is filmed then or later: that it is done, or what comes next."""
+    for one in outs:
+        after = (n for n, s in enumerate(order.cooked) if order.start_min.get(s.number, -1.0) >= one.at_min)
+        due = next(after, len(order.cooked) - 1)
+        lines = [take_out(one).removesuffix("."), *(line for c in cautions_at(one, cautions) for line in c.overlay)]
+        yield [due, min(due + 1, len(order.cooked) - 1), printable(". ".join(lines))]
 
 
 def _begin_waits(day: Sequence[Shot]) -> Iterator[int]:

@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.unit_system import in_scale
 from scriptkit.papers.cautions import marks_at
-from scriptkit.papers.ovens import hours_after, switch_on
+from scriptkit.papers.ovens import cautions_at, hours_after, switch_on, take_out
 from scriptkit.recipe.dish import Dish
 from scriptkit.safety.rule_matching import Caution
+from scriptkit.shoot.day.oven_outs import OvenOut, oven_outs_of
 from scriptkit.shoot.day.schedule import Schedule, Task
-from scriptkit.shoot.mise_en_place import PreHeat, left_behind_lines
+from scriptkit.shoot.mise_en_place import KEPT, PreHeat, left_behind_lines
 
 SHAPES = "●■▲◆"
 """A shape a dish, beside its colour: black and white, and whoever sees no red, tell dishes apart by it."""
@@ -70,18 +71,22 @@ def timeline_of(
     preheats: Sequence[PreHeat] = (),
 ) -> Timeline:
     """``serve_at_min``: minutes after midnight at which it is served, for times of day. ``dishes``: in the order in which every page
-    counts them; ``preheats`` are rows of their own, for nobody is at work there."""
+    counts them; ``preheats`` are rows of their own, for nobody is at work there; so is what
+    comes out of the oven."""
     dish_names = tuple(dict.fromkeys([*(d.name for d in dishes), *(t.dish.name for t in schedule.tasks)]))
     several = len({t.cook for t in schedule.tasks if t.cook}) > 1
 
     def at(minute: float) -> str:
         return clock(minute, schedule, serve_at_min)
 
-    def oven_on(row: int, one: PreHeat, minute: float) -> Moment:
+    def oven(row: int, one: PreHeat | OvenOut, minute: float) -> Moment:
         number = dish_names.index(one.dish.name) % len(SHAPES)
+        out = isinstance(one, OvenOut)
         return Moment(
-            row=row, minute=f"{minute:g}", at=at(minute), do=switch_on(one), dish=one.dish.short, dish_number=number,
-            shape=SHAPES[number], where=f"to be hot for step {one.step.number}", wait="", cook="", marks=(), left_behind=(),
+            row=row, minute=f"{minute:g}", at=at(minute), do=take_out(one) if isinstance(one, OvenOut) else switch_on(one),
+            dish=one.dish.short, dish_number=number, shape=SHAPES[number], wait="", cook="", left_behind=(),
+            marks=tuple(word for c in at_outs.get(id(one), ()) for word in marks_at([c], c.step)),
+            where=f"{'the end of' if out else 'to be hot for'} step {one.step.number}",
         )  # fmt: skip
 
     def moment(row: int, task: Task) -> Moment:
@@ -103,14 +108,19 @@ def timeline_of(
             where=" · ".join(part for part in (task.vessel, burner, oven) if part),
             wait=wait,
             cook=f"cook {task.cook}" if several and task.cook else "",
-            marks=marks_at(cautions, task.step),
+            marks=marks_at((c for c in cautions if id(c) not in told), task.step),
             left_behind=left_behind_lines(task.dish, task.step),
         )
 
-    ovens: list[tuple[float, Task | PreHeat]] = [(p.on_min, p) for p in preheats if p.on_min is not None]
-    rows = sorted([*ovens, *((t.start_min, t) for t in schedule.tasks)], key=lambda r: (r[0], isinstance(r[1], Task)))
+    outs = oven_outs_of(schedule, preheats)
+    at_outs = {id(one): cautions_at(one, cautions) for one in outs}
+    told = {id(c) for some in at_outs.values() for c in some}
+    # That an oven is left on is told where what is in it comes out.
+    ovens: list[tuple[float, _Row]] = [(p.on_min, p) for p in preheats if p.on_min is not None and p.turn != KEPT]
+    ovens += [(one.at_min, one) for one in outs]
+    rows = sorted([*ovens, *((t.start_min, t) for t in schedule.tasks)], key=lambda r: (r[0], _RANK[type(r[1])]))
     moments = tuple(
-        moment(row, one) if isinstance(one, Task) else oven_on(row, one, minute)
+        moment(row, one) if isinstance(one, Task) else oven(row, one, minute)
         for row, (minute, one) in enumerate(rows, 1)
     )
     waits = _waits([one for _, one in rows], dish_names, at)
@@ -125,7 +135,12 @@ def timeline_of(
     )
 
 
-def _waits(day: Sequence[Task | PreHeat], dishes: Sequence[str], at: Callable[[float], str]) -> tuple[Wait, ...]:
+_Row = Task | PreHeat | OvenOut
+_RANK: dict[type, int] = {OvenOut: 0, PreHeat: 1, Task: 2}
+"""Of what is to be done at one time: food comes out before the oven is turned."""
+
+
+def _waits(day: Sequence[_Row], dishes: Sequence[str], at: Callable[[float], str]) -> tuple[Wait, ...]:
     """Each wait from its row to the row before the first task that begins when it is over; those that overlap side by side."""
     found: list[Wait] = []
     ends: list[float] = []

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.papers.binder import Nav
-from scriptkit.papers.ovens import oven_lines
+from scriptkit.papers.ovens import out_lines, oven_lines
 from scriptkit.papers.plate_picture import PlatePicture, plate_picture
 from scriptkit.papers.schedule import length_words
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Problem, Severity
 from scriptkit.publish.made_for import made_for
 from scriptkit.recipe.dish import Meal
+from scriptkit.shoot.day.oven_outs import oven_outs_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,7 +67,7 @@ def today_of(day: Preproduction, nav: Nav, problems: Sequence[Problem]) -> Today
         alone=f"Without a camera: {total.words}." if total.words else "",
         plate=plate_picture(day.macros) if day.macros.dishes else None,
         made_for=made_for(source),
-        ovens=oven_lines(day.preheats),
+        ovens=(*oven_lines(day.preheats), *out_lines(oven_outs_of(day.schedule, day.preheats))),
         stops=tuple(
             Stop(name=tab.name, href=tab.href, what=what)
             for tab in nav.tabs
@@ -95,11 +96,14 @@ def _hours(minutes: float) -> tuple[str, str]:
 def _what(tab: str, day: Preproduction) -> str:
     bowls = sum(len(tray.bowls) for tray in day.trays) + len(day.on_plates)
     sync = sum(shot.sound == "SYNC" for shot in day.shots)
+    order = "in the order of the day"
+    if day.order.listed != day.order.cooked:
+        order = f"in two blocks, prep and cook, each {order}"
     to_camera = f"; {_many(sync, 'shot')} to camera" if sync else ""
     return {
         "Shop": f"{_many(len(day.purchases), 'food')} to buy{', and what to make ahead' if day.swap_outs else ''}",
         "Bowls": f"{_many(bowls, 'bowl')} to weigh out, with labels",
-        "Cook & film": f"{_many(len(day.shots), 'shot')} in the order of the day; take log and schedule",
+        "Cook & film": f"{_many(len(day.shots), 'shot')} {order}; take log and schedule",
         "Lines": f"what to say{to_camera}",
         "Check": "what needs attention, promises, figures and what is filmed",
         "Publish": "description, recipe card, chapters and the note to pin",

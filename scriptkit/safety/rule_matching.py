@@ -14,6 +14,7 @@ from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
 from scriptkit.recipe.dish import Answer, Dish, Film, Kitchen, Meal, Step
 from scriptkit.recipe.film_settings import film_of
 from scriptkit.safety.caution_words import words_for
+from scriptkit.safety.coming_out import where_it_comes_out
 from scriptkit.safety.concerned import concerned_in
 from scriptkit.safety.doneness import Doneness, doneness_of
 from scriptkit.safety.marinades import fate_of_marinade
@@ -61,7 +62,7 @@ def cautions_of(
         for situation, here in zip(asked, rules_holding(asked), strict=True)
         for caution in _at(situation, here, once)
     ]
-    return tuple(_not_flooded(_notes_once(found)))
+    return tuple(_not_flooded(_notes_once(where_it_comes_out(found))))
 
 
 def cautions_in(source: Dish | Meal) -> tuple[Caution, ...]:

@@ -13,6 +13,7 @@ from scriptkit.recipe.dish import Addition, Dish, Film, Meal, Step
 from scriptkit.recipe.written_shots import WrittenShot
 from scriptkit.shoot.script.narration import line_ms
 from scriptkit.shoot.shots.framing import doneness_shot
+from scriptkit.shoot.shots.leading_act import leading_act
 
 ADDITION_MS = 3_000
 """Picture of one addition where no screen time is stated: 2 to 4 s are usual (common practice, no source)."""
@@ -141,7 +142,8 @@ def screen_ms(step: Step) -> int:
         return sum(_usual_ms(s) if s.screen_ms is None else s.screen_ms for s in shots)
     ready = READY_MS if step.reading.method in READY_METHODS and step.additions else 0
     said = SAID_MS * ((step.wait_ms or 0) >= LONG_WAIT_MS) + SAID_MS * (doneness_shot(step) is not None)
-    return ready + len(step.additions) * ADDITION_MS + (ACTION_MS if _has_action(step) else 0) + said
+    lead = ADDITION_MS if leading_act(step) else 0
+    return ready + lead + len(step.additions) * ADDITION_MS + (ACTION_MS if _has_action(step) else 0) + said
 
 
 def ready_ms(segment: Segment) -> int:
@@ -156,7 +158,7 @@ def ready_ms(segment: Segment) -> int:
 
 def addition_windows(segment: Segment) -> list[tuple[Addition, int, int]]:
     """When each addition of the segment's step is on screen, from–to in milliseconds of the cut: one after another from
-    its start, the action last; where the file writes the step's shots, while the shot that shows it is on."""
+    its start or from what is done before them, the action last; where the file writes the step's shots, while the shot that shows it is on."""
     step = segment.step
     if step is None or not step.additions:
         return []
@@ -164,8 +166,27 @@ def addition_windows(segment: Segment) -> list[tuple[Addition, int, int]]:
         return _written_windows(segment, step)
     shares = len(step.additions) + (1 if _has_action(step) else 0)
     first = segment.start_ms + ready_ms(segment)
+    if lead := lead_ms(segment):
+        first += lead
+        if _no_room(segment):
+            return _in_turn(step.additions, first, segment.end_ms)
     each = min(LONGEST_ADDITION_MS, (segment.end_ms - first) // shares)
     return [(addition, first + n * each, first + (n + 1) * each) for n, addition in enumerate(step.additions)]
+
+
+def lead_ms(segment: Segment) -> int:
+    """How long the picture of what is done before anything goes in is: 0 where nothing is."""
+    step = segment.step
+    if step is None or written_shots(step) or leading_act(step) is None:
+        return 0
+    shares = len(step.additions) + (1 if _no_room(segment) else 2)
+    return min(LONGEST_ADDITION_MS, (segment.length_ms - ready_ms(segment)) // shares)
+
+
+def _no_room(segment: Segment) -> bool:
+    """Whether what is done is one picture, before what goes in: for two, and the additions, there is no time."""
+    additions = len(segment.step.additions) if segment.step else 0
+    return segment.length_ms - ready_ms(segment) < SHORTEST_ADDITION_MS * (additions + 2)
 
 
 def _has_action(step: Step) -> bool:

@@ -23,6 +23,7 @@ from scriptkit.shoot.plan import (
     Plan,
     Segment,
     addition_windows,
+    lead_ms,
     ready_ms,
     shot_windows,
     shown_in,
@@ -40,9 +41,9 @@ from scriptkit.shoot.shots.framing import (
     action_look,
     addition_look,
     doneness_shot,
-    poured,
-    prep_words,
 )
+from scriptkit.shoot.shots.going_in_words import goes_in, goes_onto
+from scriptkit.shoot.shots.leading_act import leading_act
 from scriptkit.shoot.shots.waits import has_wait, in_the_pan, tells_done
 
 __all__ = ["SIZES", "SOUNDS", "Framing", "Shot", "setup_letter", "shot_problems", "shots_of"]
@@ -85,6 +86,8 @@ class Shot:
     """What stands in for the live dish: a twin made ahead, or a hero; empty: nothing does."""
     act: bool = False
     """Whether it shows what is done at the step, and neither an addition nor that it is done."""
+    onto: str = ""
+    """The food that its additions go on: ``the chicken``; empty where they go into the vessel."""
     when_over: bool = False
     """Whether it is filmed when the wait of its step is over, and not when the step begins."""
 
@@ -143,6 +146,7 @@ def shots_of(plan: Plan) -> tuple[Shot, ...]:
                     repeatable=picture.repeatable,
                     swap_out=picture.swap_out or ("twin" if n == twin_at else ""),
                     act=picture.act,
+                    onto=goes_onto(picture.additions, step, dish) if step and dish else "",
                     when_over=picture.when_over and n != twin_at,  # a twin need not be waited for
                 )
             )
@@ -210,15 +214,28 @@ def _beauty(what: str, start: int, end: int, heroes: int) -> _Picture:
 
 
 def _by_default(segment: Segment, dish: Dish, step: Step, under_hood: bool) -> Iterator[_Picture]:
-    """Getting ready before very hot fat, each addition, what is done, and how the cook sees that it is done."""
+    """Getting ready before very hot fat, what is done before anything goes in, each addition, what is done, and how the cook sees that
+    it is done."""
     now, end, place = segment.start_ms, segment.end_ms, _place(step)
     if ready := ready_ms(segment):
         where = f"the {step.reading.written_vessel} heats" if step.reading.written_vessel else "the pan heats"
         what = f"Before it goes in: the food is dry, {where}, a lid lies ready"
         yield _Picture(look=LOOKS["hands"], what=what, start_ms=now, end_ms=now + ready, place=place)
+    lead, first = leading_act(step), now + ready
+    if lead and (long := lead_ms(segment)):
+        whole = addition_windows(segment)[-1][2] == end
+        yield _Picture(
+            look=LOOKS["knife" if step.stage == "prep" else "hands"],
+            what=step.do if whole else lead.first,
+            start_ms=first,
+            end_ms=first + long,
+            place=place,
+            irreversible=step.irreversible,
+            act=True,
+        )
     for addition, first, last in addition_windows(segment):
         look = addition_look(addition, under_hood=under_hood)
-        what = _goes_in((addition,), step)
+        what = goes_in((addition,), step, dish)
         yield _Picture(
             look=look, what=what, start_ms=first, end_ms=last, place=place, additions=(addition,), irreversible=True
         )
@@ -233,7 +250,7 @@ def _by_default(segment: Segment, dish: Dish, step: Step, under_hood: bool) -> I
         over = has_wait(step) and now > segment.start_ms and in_the_pan(step, dish)
     yield _Picture(
         look=action,
-        what=step.do,
+        what=f"Show that it is done: {done.words}" if done and over else lead.rest if lead else step.do,
         start_ms=now,
         end_ms=end - tested,
         place=PRESENTER if action.kind == TO_CAMERA else place,
@@ -272,20 +289,6 @@ def _place(step: Step) -> str:
     return BOARD if step.stage == "prep" else HOB if step.reading.heat.source == heat.HOB else BENCH
 
 
-def _goes_in(additions: tuple[Addition, ...], step: Step) -> str:
-    """``Add the leek (sliced, 5 mm) to the wide pan``, ``Pour the stock into the pot``."""
-    *first, last = [_made_ready(a) for a in additions]
-    name = f"{', '.join(first)} and {last}" if first else last
-    verb, to = ("Pour", "into") if all(poured(a) for a in additions) else ("Add", "to")
-    vessel = step.reading.written_vessel
-    return f"{verb} the {name}" + (f" {to} the {vessel}" if vessel else "")
-
-
-def _made_ready(addition: Addition) -> str:
-    prep = prep_words(addition)
-    return f"{addition.ingredient.short_name} ({prep})" if prep else addition.ingredient.short_name
-
-
 def _twin_shot(segment: Segment, pictures: list[_Picture], twins: set[tuple[str, int]]) -> int | None:
     """The picture that a twin is there for: the last of the step that it is made ahead to."""
     if segment.dish is None or segment.step is None or (segment.dish.file, segment.step.number) not in twins:
@@ -307,7 +310,7 @@ def _as_written(segment: Segment, dish: Dish, step: Step, under_hood: bool) -> I
         irreversible = bool(shown) or (usual if shot.irreversible is None else shot.irreversible)
         yield _Picture(
             look=look,
-            what=shot.picture or (_goes_in(shown, step) if shown else step.do),
+            what=shot.picture or (goes_in(shown, step, dish) if shown else step.do),
             start_ms=start,
             end_ms=end,
             place=PRESENTER if to_camera else _place(step),

@@ -1,0 +1,34 @@
+"""What a wait is called, for its timer: by what the food does by itself, *Bake the chicken*, and not by what was done before."""
+
+from __future__ import annotations
+
+from scriptkit.publish.chapter_names import LONGEST, step_name
+from scriptkit.publish.step_deeds import Deed, deeds
+from scriptkit.recipe.dish import Dish, Step
+
+_GOES_BY_ITSELF = frozenset({
+    "bake", "boil", "braise", "brine", "brown", "bubble", "caramelise", "char", "chill", "confit", "cook", "cool", "crisp", "cure", "drain", "freeze",
+    "fry", "grill", "infuse", "marinate", "melt", "pickle", "poach", "proof", "prove", "reduce", "rest", "rise", "roast", "sear", "set", "simmer",
+    "soak", "soften", "stand", "steam", "steep", "stew", "sweat", "toast", "wilt",
+})  # fmt: skip
+"""What food is left to do in a pan, in the oven or on the side (words of the trade)."""
+
+
+def wait_name(step: Step, dish: Dish) -> str:
+    """``Bake the chicken``, ``Rest the loaf``: the last of what the step's words leave the food to do; of words that leave it nothing,
+    that it bakes or cooks, where the heat is on."""
+    found = [one for one in deeds(step, dish) if one.verb.split()[0] in _GOES_BY_ITSELF]
+    if found:
+        name = _words(found[-1], dish)
+    elif step.reading.in_the_oven:
+        name = _words(Deed("bake", ""), dish)
+    elif step.stage != "prep" and step.reading.heat.on:
+        name = _words(Deed("cook", ""), dish)
+    else:
+        return step_name(step, dish)
+    return name if len(name) <= LONGEST else step_name(step, dish)
+
+
+def _words(deed: Deed, dish: Dish) -> str:
+    text = f"{deed.verb} {deed.thing or f'the {dish.short or dish.name}'}"
+    return text[:1].upper() + text[1:]
