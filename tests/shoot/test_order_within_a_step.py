@@ -87,6 +87,8 @@ def test_the_wait_still_begins_with_what_puts_it_in_the_oven(table: Table) -> No
             "Turn the chicken, brush it with the glaze.",
         ),
         ("Plate the fillets. Season with the salt.", "salt", "Plate the fillets."),
+        ("Ladle into warm bowls and plate with the feta.", "feta", "Ladle into warm bowls."),
+        ("Slice into rounds and toss the feta over.", "feta", ""),  # what is sliced?
         ("Stir in the feta and the cream, and pepper it.", "feta, cream", ""),
         ("Heat the oven, then bake it under the feta.", "feta", ""),
         ("Take the pan off the heat and stir in the cream.", "cream", ""),  # of the pan, which is no picture of its own
