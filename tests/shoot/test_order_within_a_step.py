@@ -87,7 +87,7 @@ def test_the_wait_still_begins_with_what_puts_it_in_the_oven(table: Table) -> No
             "Turn the chicken, brush it with the glaze.",
         ),
         ("Plate the fillets. Season with the salt.", "salt", "Plate the fillets."),
-        ("Ladle into warm bowls and plate with the feta.", "feta", "Ladle into warm bowls."),
+        ("Ladle into warm bowls and plate with the feta.", "feta", ""),  # without a word for what
         ("Slice into rounds and toss the feta over.", "feta", ""),  # what is sliced?
         ("Stir in the feta and the cream, and pepper it.", "feta, cream", ""),
         ("Heat the oven, then bake it under the feta.", "feta", ""),

@@ -19,8 +19,6 @@ _NO_FOOD = frozenset({
 })  # fmt: skip
 _READIES = frozenset({"check", "get", "have", "heat", "keep", "let", "line", "preheat", "switch", "warm"})
 """Of the pan or the oven, or nothing that is seen."""
-_MOVES = frozenset({"decant", "divide", "ladle", "pile", "pour", "scrape", "serve", "spoon", "tip", "transfer", "turn"})
-"""*Ladle into bowls*: of what is there, without a word for it."""
 _NO_ORDERS = frozenset({
     "after", "as", "at", "before", "for", "from", "if", "in", "into", "meanwhile", "off", "on", "once", "over", "to", "until", "using", "when",
     "while", "with",
@@ -88,8 +86,6 @@ def _is_done_to_food(part: str) -> bool:
     verb, *told = part.casefold().split()
     if verb in _READIES | _NO_ORDERS or not told:
         return False
-    if verb in _MOVES and told[0] in ("into", "onto"):
-        return True
     return told[0] in _PRONOUNS or (told[0] in _DETERMINERS and len(told) > 1 and not set(words_of(told[1])) & _NO_FOOD)
 
 
