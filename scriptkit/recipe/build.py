@@ -32,7 +32,7 @@ from scriptkit.recipe.parts import food_of_dish, unread_food
 from scriptkit.recipe.publication_fields import published
 from scriptkit.recipe.settings import answers, film, kitchen
 from scriptkit.recipe.step_flow import left_behind, relinked
-from scriptkit.recipe.user_foods import allergen_words
+from scriptkit.recipe.user_foods import allergen_words, how_to_weigh
 from scriptkit.recipe.value_parser import FieldParser
 from scriptkit.recipe.yaml_slips import quoted
 from scriptkit.recipe.yamltree import Path, Tree
@@ -56,13 +56,14 @@ def dish(
     pantry: Pantry,
     parts: Mapping[str, Dish | None] | None = None,
     measures: OwnMeasures | None = None,
+    units: str = "",
 ) -> tuple[Dish, list[Problem]]:
     """The dish, as far as it can be understood, and every problem on the way.
 
     ``parts`` are the dishes that ingredients are, by key; None where one could not be read, which has been told.
     ``measures`` are the kitchen's own.
     """
-    bench = FieldParser(tree, Cups(form.cups), measures)
+    bench = FieldParser(tree, Cups(form.cups), measures, units=units)
     beside = frozenset(fold(name) for key, one in form.ingredients.items() for name in (key, one.food or ""))
     found = [
         ingredient(bench, ("ingredients", key), one, pantry, form.servings, parts, beside=beside)
@@ -230,7 +231,8 @@ def ingredient(
         except CannotWeigh as wrong:
             code = "which-weight" if wrong.candidates else "no-weight"
             if form.weighed is None:  # else the scale says it
-                bench.problems.append(error(bench.tree.place(*amount_path(bench, at)), code, str(wrong), wrong.hint))
+                hint = wrong.hint if wrong.candidates else how_to_weigh(food, amount, bench.units, wrong.hint)
+                bench.problems.append(error(bench.tree.place(*amount_path(bench, at)), code, str(wrong), hint))
         else:
             _absurd(bench, at, form, food, grams, servings)
     with_it = left_on(form, key, food, amount) if grams and as_bought else ""

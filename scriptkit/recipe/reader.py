@@ -242,9 +242,11 @@ class _Desk:
         self._bound(tree, parts)
         if tree.file in self.weights:
             form = with_weights(form, self.weights[tree.file])
-        dish, problems = build.dish(form, tree, Pantry([*self._pantry_beside(tree.file).foods, *own]), parts, measures)
+        beside = self._pantry_beside(tree.file)
+        units = form.units or beside.units
+        dish, problems = build.dish(form, tree, Pantry([*beside.foods, *own]), parts, measures, units)
         self.problems += problems
-        return self._in_units.dish(dish, form.units or self._pantry_beside(tree.file).units)
+        return self._in_units.dish(dish, units)
 
     def _bound(self, tree: Tree, parts: Mapping[str, Dish | None]) -> None:
         """Refuse a dish that is made of more dishes than anyone cooks."""

@@ -5,16 +5,22 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 
-from scriptkit.measure.amounts import Cups, OwnMeasures
+from scriptkit.measure.amounts import Amount, Cups, OwnMeasures
+from scriptkit.measure.numbers import format_number
+from scriptkit.measure.unit_system import US
+from scriptkit.measure.words import unit_words
 from scriptkit.pantry.allergens import NONE, allergen_word, allergens
 from scriptkit.pantry.food import Food, HouseholdWeight
 from scriptkit.pantry.labels import from_label
 from scriptkit.pantry.physics import faults
 from scriptkit.pantry.sweeteners import POLYOLS
+from scriptkit.pantry.weighing import SIZES
 from scriptkit.problems import Problem, any_of, error, nearest
 from scriptkit.recipe.forms import LabelForm
 from scriptkit.recipe.value_parser import FieldParser
 from scriptkit.recipe.yamltree import Path, Tree
+
+_LABEL = "label in "
 
 
 def own_foods(
@@ -38,7 +44,7 @@ def _own_food(bench: FieldParser, name: str, form: LabelForm) -> Food:
     return Food(
         name=name,
         category=form.category,
-        source=f"label in {bench.tree.file}",
+        source=f"{_LABEL}{bench.tree.file}",
         composition=composition,
         synonyms=tuple(form.synonyms),
         refuse_share=None if form.refuse_percent is None else form.refuse_percent / 100,
@@ -103,3 +109,17 @@ def _household(bench: FieldParser, food: str, words: str, weight: str) -> Househ
     amount = bench.amount(text, *at)
     grams = bench.grams(weight, *at)
     return HouseholdWeight(float(amount.value), amount.unit, state.strip(), grams, words) if amount and grams else None
+
+
+def how_to_weigh(food: Food, amount: Amount, units: str, hint: str) -> str:
+    """What to write where nothing says what so many of a food weigh, in the cook's units; ``hint``: what else would do."""
+    one, several = (unit_words(amount.unit, several=many) for many in (False, True))
+    weighed, such_as = ("ounces", "15 oz") if units == US else ("grams", "400 g")
+    if food.source.startswith(_LABEL):
+        says = f"what one {one or 'piece'} weighs with {food.name} under `foods:`"
+        return f"write {weighed}, or {says}, such as `household: {{{one or 'piece'}: {such_as}}}`"
+    hint = hint.replace("write grams", f"write {weighed}", 1)
+    if not one or amount.unit in SIZES:
+        return hint
+    own = f"`measures: {{my {one}: {such_as}}}` and, here, `{format_number(amount.value)} my {one if amount.value == 1 else several}`"
+    return f"{hint}; or say what yours holds, such as {own}"

@@ -147,6 +147,12 @@ class _Reader:
             return same
         means = " or ".join(dict.fromkeys(_told(k) for k in known))
         hint = f"call it something else, such as `my {name}`"
+        if one.kind is not Kind.COUNT and any(
+            k.kind is Kind.COUNT for k in known
+        ):  # which of a food is a matter of the food
+            hint += (
+                f", or write `household: {{{name}: {self.written[name]}}}` with the food that it is of, under `foods:`"
+            )
         if any(_as_much(k, one) for cups in Cups for k in _read_by(name, cups)):
             hint += ", or say whose cups and spoons you mean with `cups: metric` or `cups: australian`"
         self.tell(name, f"a {name} is a unit already: {means}, not {self.written[name]}", hint)

@@ -23,6 +23,7 @@ class FieldParser:
         cups: Cups = Cups.US,
         measures: OwnMeasures | None = None,
         pantry_measures: OwnMeasures | None = None,
+        units: str = "",
     ) -> None:
         self.tree = tree
         self.cups = cups
@@ -30,6 +31,8 @@ class FieldParser:
         around = pantry_measures or {}
         self.written_measures = {w: one for w, one in self.measures.items() if w not in around or around[w] is not one}
         """Those that the file itself defines, and not the pantry beside it."""
+        self.units = units
+        """Which the cook states, for what is told to write."""
         self.problems: list[Problem] = []
 
     def read(self, reader: Callable[[str], T], text: str | None, *path: str | int) -> T | None:

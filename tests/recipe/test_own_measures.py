@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 import pytest
@@ -13,6 +14,7 @@ from scriptkit.measure.amounts import Amount, Cups, NotAnAmount, folded, parse_a
 from scriptkit.nutrition.dish_meal_macros import dish_macros
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.portions import portion_of
+from scriptkit.recipe.reader import Reading
 from scriptkit.recipe.user_measures import own_measures
 from scriptkit.recipe.yamltree import parse_tree
 
@@ -214,3 +216,45 @@ def test_any_measures_are_read_or_told_and_never_both(written: dict[str, str]) -
         assert None not in found.values()
     if None in found.values():
         assert problems
+
+
+CANS = """
+    dish: Beans
+    UNITS
+    servings: 2
+    ingredients: {beans: {amount: 2 cans, food: FOOD}}
+    foods: {harbour beans: {basis: us, energy_kcal: 110HOLDS}}
+    steps: [{stage: cook, do: Warm the beans., add: beans, vessel: pan}]
+"""
+
+
+@pytest.mark.parametrize(("units", "one"), [("units: us", "15 oz"), ("", "400 g")])
+def test_what_a_can_weighs_is_told_as_the_cook_would_write_it_and_works_when_it_is_copied(
+    table: Table, units: str, one: str
+) -> None:
+    def read(food: str, holds: str = "", amount: str = "2 cans", more: str = "") -> Reading:
+        text = CANS.replace("UNITS", f"{units}\n    {more}" if more else units or "promise: Beans.")
+        return table.read(text.replace("FOOD", food).replace("HOLDS", holds).replace("2 cans", amount))
+
+    (own,) = (p for p in read("harbour beans").problems if p.severity == "error")
+    assert own.code == "no-weight"
+    holds = re.findall(r"`(household: [^`]*)`", own.hint)
+    assert holds == [f"household: {{can: {one}}}"]
+    assert [i.grams for i in read("harbour beans", f", {holds[0]}").usable().ingredients] == [
+        pytest.approx(2 * parse_amount(one).grams)
+    ]
+    (of_the_table,) = (p for p in read("leek").problems if p.severity == "error")
+    measures, amount = re.findall(r"`([^`]*)`", of_the_table.hint)[-2:]
+    assert measures == f"measures: {{my can: {one}}}"
+    assert not [p for p in read("leek", amount=amount, more=measures).problems if p.severity == "error"]
+
+
+def test_a_can_under_measures_is_sent_to_the_food_that_it_is_of(table: Table) -> None:
+    reading = table.read(
+        CANS.replace("UNITS", "measures: {can: 15 oz}").replace("FOOD", "harbour beans").replace("HOLDS", "")
+    )
+    (told,) = (p for p in reading.problems if p.code == "measure")
+    assert (
+        told.hint
+        == "call it something else, such as `my can`, or write `household: {can: 15 oz}` with the food that it is of, under `foods:`"
+    )
