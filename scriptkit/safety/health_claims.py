@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from scriptkit.data_files import Shape, made_of_entries, shape_of
+from scriptkit.measure.unit_system import US
 from scriptkit.nutrition.macros import Macros, words_of_macro
 from scriptkit.pattern_cache import kept_patterns
 from scriptkit.problems import Problem, note, warning
@@ -134,7 +135,7 @@ def _any_claim() -> re.Pattern[str]:
 
 
 def claim_problems(source: Dish | Meal, eaten: Macros) -> list[Problem]:
-    """Claims in the texts of a dish or a meal that its figures do not bear, that no figure can bear, or for which nothing is
+    """Claims in the texts of a dish or a meal that its figures do not bear (of a US kitchen by the US list, else by both), that no figure can bear, or for which nothing is
     published. ``eaten`` is what one person eats of it. A claim that a published condition bears is no problem; one said of an ingredient (*low-fat yoghurt*) is its own."""
     own = source.ingredients if isinstance(source, Dish) else [i for _, i in foods_in(source)]
     if not all(i.readable for i in own) or not next(promises(source, _any_claim(), own), None):
@@ -149,7 +150,9 @@ def claim_problems(source: Dish | Meal, eaten: Macros) -> list[Problem]:
 
 def _held(claim: HealthClaim, promise: Promise, serving: Macros, source: Dish | Meal) -> Iterator[Problem]:
     said = f"“{promise.words}”"
-    for condition in claim.conditions:
+    for condition in (
+        c for c in claim.conditions if source.units != US or c.list == US
+    ):  # a US kitchen has the US list
         yield from _against(condition, said, promise, serving)
     if claim.not_foods:
         sweet = [name for name, i in foods_in(source) if {i.food.name, i.food.category} & claim.not_foods]

@@ -79,6 +79,23 @@ def test_a_claim_is_held_against_both_lists(
     assert all(p.severity is Severity.WARNING and p.code == "claim" and p.hint for p in problems if told([p]))
 
 
+@pytest.mark.parametrize(
+    ("fibre", "units", "not_met"),
+    [(2, "us", []), (1.9, "us", ["US"]), (2, "metric", ["EU"]), (1.9, "", ["EU", "US"])],  # 5.6 g and 5.3 g a serving
+)
+def test_a_us_kitchen_is_held_against_the_us_list_alone(
+    table: Table, fibre: float, units: str, not_met: list[str]
+) -> None:
+    """20 % of the daily value of 28 g in a serving (21 CFR 101.54(b), from memory); the EU asks 6 g in 100 g."""
+    words = LABEL.format(**{**USUAL, "fibre": fibre})
+    said = "High in fiber." if units == "us" else "High in fibre."
+    dish = table.dish(
+        f"dish: Supper\nservings: 1\nserving: 280 g\ncooked_weight: 280 g\n{f'units: {units}' if units else 'promise: Warm.'}\n"
+        f"foods: {{it: {{basis: us, {words}}}}}\ningredients: {{it: 280 g}}\nsteps: [{{stage: cook, do: Warm it., add: it, say: {said}}}]\n"
+    )
+    assert told(problems_of(dish)) == not_met
+
+
 def test_the_message_says_both_figures_and_the_source(table: Table) -> None:
     (problem,) = found(table, "High-protein.", protein=5, kcal=200)
     assert (
