@@ -8,6 +8,7 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from scriptkit.captions.composing.text_width import thousandths
+from scriptkit.english.us_words import in_kitchen_words
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.unit_system import weight_text
 from scriptkit.nutrition.basis import Basis
@@ -134,7 +135,9 @@ def card_of(publication: Publication) -> Card:
         stacked=len(heads) > MOST_BESIDE_A_NAME,
         nutrition=tuple(
             NutritionRow(
-                name=name if unit == "g" else f"{name}, {unit}", inner=n in _INNER, cells=tuple(r.text(n) for r in rows)
+                name=in_kitchen_words(name if unit == "g" else f"{name}, {unit}", publication.source.units),
+                inner=n in _INNER,
+                cells=tuple(r.text(n) for r in rows),
             )
             for n, name, unit in _ROWS
             if n not in _ONLY_WHERE_ANY or any(r.at_least[n] for r in rows)
@@ -260,7 +263,9 @@ def _head_weight(grams: float, publication: Publication) -> str:
 
 
 def _notes(publication: Publication, rows: Sequence[Printed]) -> list[str]:
-    notes = [f"Grams, unless another unit stands there. {Basis.US.meaning}."]
+    notes = [
+        f"Grams, unless another unit stands there. {in_kitchen_words(Basis.US.meaning, publication.source.units)}."
+    ]
     if (
         publication.of_meal is not None
         and len(rows) > 2

@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from scriptkit.english.us_words import in_kitchen_words
 from scriptkit.measure.temperatures import format_temperature
 from scriptkit.measure.unit_system import in_scale, spoken_in_scale
 from scriptkit.problems import Problem, note
@@ -183,7 +184,11 @@ def _fill(rule: Rule, situation: Situation) -> Caution:
 
     def filled(text: str) -> str:
         return (
-            re.sub(r"\{(\w+)\}", lambda found: words.get(found.group(1), found.group()), text)
+            re.sub(
+                r"\{(\w+)\}",
+                lambda found: words.get(found.group(1), found.group()),
+                in_kitchen_words(text, dish.units),  # before the cook's own words stand in it
+            )
             .strip()
             .replace("  ", " ")
         )
