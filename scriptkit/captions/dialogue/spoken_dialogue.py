@@ -80,7 +80,7 @@ def dialogue_of(
     words, changes = following(script.passages, heard)
     changes += marks
     if due is not None:
-        words, more = corrected(words, script.passages, due)
+        words, more = corrected(words, due)
         changes += more
     return _composed(with_marks(words), changes, room, keep_words=False, end_ms=end_ms)
 

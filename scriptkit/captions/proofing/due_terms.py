@@ -73,6 +73,10 @@ class DueTerms:
     """By the stem of a verb every word that a step has after it, and after *through* and *against*: *skim the scum*, *through a sieve*."""
     stems: frozenset[str]
     """Of all words of the steps' sentences: these are right as they are heard."""
+    terms: frozenset[str] = frozenset()
+    """The recipe's own words and names, as they are written."""
+    called: tuple[frozenset[str], ...] = ()
+    """Of each food every word of its names, in one: *yoghurt, greek* is Greek yoghurt too."""
     amounts: tuple[OwedAmount, ...] = ()
     """How much the recipe has of each food."""
 
@@ -172,6 +176,11 @@ def due_terms(dishes: Sequence[Dish], kitchen: frozenset[str], techniques: Itera
         after_verbs=_after_verbs(dishes),
         stems=frozenset(
             stem(w) for dish in dishes for step in dish.steps for w in folded_words(step.reading.sentence)[0]
+        ),
+        called=tuple(
+            frozenset(singular(w) for w in folded_words(f"{i.name} {i.food.name}")[0])
+            for dish in dishes
+            for i in dish.ingredients
         ),
         amounts=recipe_amounts(dishes, _names_of),
         parts=frozenset(form for t in parted for w in t for form in (w, f"{w}s", w.removesuffix("s"))),

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 
 from scriptkit.captions.proofing.due_places import ACT, FOOD, MEASURE, PART, TECHNIQUE, THING, PlaceOfWord, places
 from scriptkit.captions.proofing.due_terms import DueTerms, place_words, small_talk
+from scriptkit.captions.proofing.left_as_heard import is_named_again, is_on_purpose
 from scriptkit.captions.proofing.owed_after_verb import owed_after_verb
 from scriptkit.captions.proofing.owed_by_amount import owed_by_amount
 from scriptkit.captions.proofing.right_as_heard import (
@@ -74,6 +75,8 @@ class LikelyMeant:
     why: str
     other: tuple[str, ...] = ()
     """What else may be meant, where that is not sure; nothing is written in its place then."""
+    again: bool = False
+    """Whether the sentence names what was meant beside it too; nothing is written in its place then either."""
 
 
 def likely_meant(words: Sequence[str], ends: Sequence[bool], terms: DueTerms) -> Iterator[LikelyMeant]:
@@ -92,9 +95,10 @@ def likely_meant(words: Sequence[str], ends: Sequence[bool], terms: DueTerms) ->
             _, last, term, far = beside[first]
             term = terms.written.get(term, term)
             found.append((far, LikelyMeant(first, last, term, _WHY["so much"])))
+        found = [(far, m) for far, m in found if not is_on_purpose(words, m.first, m.last, m.meant, terms)]
         if found:
             best = min(found, key=lambda meant: meant[0])[1]  # of equal ones the surest place
-            yield best
+            yield replace(best, again=is_named_again(words, ends, best.first, best.last, best.meant))
             free = best.last
 
 

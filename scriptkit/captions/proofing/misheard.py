@@ -6,6 +6,7 @@ that together sound like one term (*sell a rack*, celeriac), or like a term of w
 
 from __future__ import annotations
 
+import bisect
 import functools
 import itertools
 import re
@@ -15,7 +16,9 @@ from dataclasses import dataclass, replace
 
 from scriptkit.captions.proofing.confusions import Confusion, folded, rows_for
 from scriptkit.captions.proofing.due_terms import DueTerms, due_terms, folded_words, forms_of, place_words
-from scriptkit.captions.proofing.heard_in_place import likely_meant
+from scriptkit.captions.proofing.heard_in_parts import heard_in_parts
+from scriptkit.captions.proofing.heard_in_place import LikelyMeant, likely_meant
+from scriptkit.captions.proofing.left_as_heard import is_named_again, is_on_purpose, swallows
 from scriptkit.captions.proofing.right_as_heard import has_a_figure, is_everyday, is_told, is_verb, is_where
 from scriptkit.captions.proofing.sounds_like import LEAST_ALIKE, LEAST_BONES, Known, Ratio, alike, sounds_like
 from scriptkit.data_files import text_of
@@ -33,6 +36,7 @@ _ALIKE_ALONE = 80.0
 """Of 100, how alike a single word must be, which must begin alike too (rapidfuzz's ratio; our own figure)."""
 _LEAST_OWN_BONES = 3
 """Consonants that one of the recipe's own words must have to be told by its sound."""
+TOGETHER = "the recipe has it, and together the words sound like it"
 _SILENCE_MS = 1_500
 """After which nobody goes on with a sentence (common practice, no source)."""
 _DETERMINERS = place_words("determiners") - {"a", "an"}
@@ -144,17 +148,58 @@ def misheard(file: CaptionFile, own: frozenset[str], due: DueTerms | None = None
 def misheard_places(file: CaptionFile, own: frozenset[str], due: DueTerms | None = None) -> list[MisheardPlace]:
     """The same as places, in the order of the cues."""
     terms = known(own)
-    texts = [_words_of_cue(cue) for cue in file.cues]
-    found = list(_by_place(file, texts, due)) if due is not None else []
+    talk = _talk_of(file)
+    found = list(_by_place(talk, due)) if due is not None else []
     taken: dict[int, list[tuple[int, int]]] = defaultdict(list)
     for one in found:
         taken[one.cue].append((one.start, one.end))
         if one.last_cue != one.cue:
             taken[one.last_cue].append((0, one.end))
-    rows = rows_for("\n".join(texts))
-    for number, text in enumerate(texts):
-        found += _in_cue(number, text, (terms, rows), taken.get(number, ()))
+    rows = rows_for("\n".join(talk.texts))
+    for number, text in enumerate(talk.texts):
+        here = _in_cue(number, text, (terms, rows), taken.get(number, ()))
+        found += [told for one in here if (told := _in_talk(one, talk, due)) is not None]
     return sorted(found, key=lambda one: (one.cue, one.start))
+
+
+@dataclass(frozen=True, slots=True)
+class _Talk:
+    """The words of all cues, folded, whether a mark or a silence stands after each, and where each stands: in which cue, from where to
+    where; ``texts``: of the cues."""
+
+    texts: Sequence[str]
+    words: Sequence[str]
+    ends: Sequence[bool]
+    spans: Sequence[tuple[int, int, int]]
+
+
+def _talk_of(file: CaptionFile) -> _Talk:
+    """Over the ends of cues: talk goes on where no mark stands and nobody is silent."""
+    texts = [_words_of_cue(cue) for cue in file.cues]
+    words: list[str] = []
+    ends: list[bool] = []
+    spans: list[tuple[int, int, int]] = []
+    for number, (cue, text) in enumerate(zip(file.cues, texts, strict=True)):
+        here, marks, places = folded_words(text)
+        after = file.cues[number + 1].start_ms if number + 1 < len(texts) else cue.end_ms + _SILENCE_MS
+        if marks:
+            marks[-1] = after - cue.end_ms >= _SILENCE_MS or bool(text[places[-1][1] :].strip())
+        words += here
+        ends += marks
+        spans += [(number, start, end) for start, end in places]
+    return _Talk(texts, words, ends, spans)
+
+
+def _in_talk(one: MisheardPlace, talk: _Talk, due: DueTerms | None) -> MisheardPlace | None:
+    """The place as it stands in the talk; None where its words say what they mean."""
+    first = bisect.bisect_left(talk.spans, (one.cue, one.start, 0))
+    last = bisect.bisect_left(talk.spans, (one.cue, one.end, 0))
+    meant = tuple(folded_words(one.meant)[0])
+    if one.exact and swallows(tuple(talk.words[first:last]), meant):
+        return None
+    if due is not None and is_on_purpose(talk.words, first, last, meant, due):
+        return None
+    return replace(one, exact=False) if is_named_again(talk.words, talk.ends, first, last, meant) else one
 
 
 def _words_of_cue(cue: ReadCue) -> str:
@@ -175,26 +220,21 @@ def _told(file: CaptionFile, place: MisheardPlace, terms: Known) -> Problem:
     )
 
 
-def _by_place(file: CaptionFile, texts: Sequence[str], due: DueTerms) -> Iterator[MisheardPlace]:
-    """By what is due, over the ends of cues: talk goes on where no mark stands and nobody is silent."""
-    words: list[str] = []
-    ends: list[bool] = []
-    spans: list[tuple[int, int, int]] = []
-    for number, (cue, text) in enumerate(zip(file.cues, texts, strict=True)):
-        here, marks, places = folded_words(text)
-        after = file.cues[number + 1].start_ms if number + 1 < len(texts) else cue.end_ms + _SILENCE_MS
-        if marks:
-            marks[-1] = after - cue.end_ms >= _SILENCE_MS or bool(text[places[-1][1] :].strip())
-        words += here
-        ends += marks
-        spans += [(number, start, end) for start, end in places]
-    for one in likely_meant(words, ends, due):
-        first, start, _ = spans[one.first]
-        last, _, end = spans[one.last - 1]
+def _by_place(talk: _Talk, due: DueTerms) -> Iterator[MisheardPlace]:
+    """By what is due."""
+    texts, spans = talk.texts, talk.spans
+    found = list(likely_meant(talk.words, talk.ends, due))
+    taken = {n for one in found for n in range(one.first, one.last)}
+    for first, last, name in heard_in_parts(talk.words, talk.ends, due):
+        again = is_named_again(talk.words, talk.ends, first, last, (name,))
+        if taken.isdisjoint(range(first, last)) and not is_on_purpose(talk.words, first, last, (name,), due):
+            found.append(LikelyMeant(first, last, (name,), TOGETHER, again=again))
+    for one in found:
+        first_cue, start, _ = spans[one.first]
+        last_cue, _, end = spans[one.last - 1]
         heard = " ".join(texts[n][a:b] for n, a, b in spans[one.first : one.last])
-        yield MisheardPlace(
-            first, last, start, end, heard, " ".join(one.meant), one.why, not one.other, " ".join(one.other)
-        )
+        exact, meant, other = not (one.other or one.again), " ".join(one.meant), " ".join(one.other)
+        yield MisheardPlace(first_cue, last_cue, start, end, heard, meant, one.why, exact, other)
 
 
 def _in_cue(
@@ -233,7 +273,7 @@ def mended(file: CaptionFile, places: Sequence[MisheardPlace]) -> tuple[CaptionF
         at = found[min(before, len(found) - 1)]
         meant = place.meant[:1].upper() + place.meant[1:] if place.heard[:1].isupper() else place.meant
         cues[place.cue] = replace(cue, text=cue.text[: at.start()] + meant + cue.text[at.end() :])
-        why = place.why or "together the words sound like it"
+        why = place.why or TOGETHER
         notes.append(note(Place(file.file, cue.line), "misheard-mended", f"“{place.heard}” → “{meant}”: {why}"))
     return replace(file, cues=tuple(cues)), notes[::-1]
 
