@@ -314,6 +314,7 @@ def read(
     voice: PathLike = "",
     profile: PathLike = "",
     fps: str = "",
+    answers: Sequence[PathLike] = (),
 ) -> Production:
     """The production of a dish or meal file, as the commands read it; its keyword arguments are :class:`Production`'s. Raises
     CannotDo where the file cannot be opened, or is no YAML; other errors in it are among the ``problems``.
@@ -329,6 +330,7 @@ def read(
         voice=os.fspath(voice),
         profile=os.fspath(profile),
         fps=fps,
+        answers=tuple(map(os.fspath, answers)),
     )
 
 

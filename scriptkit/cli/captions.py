@@ -23,6 +23,7 @@ from scriptkit.cli.options import (
     Log,
     Profile,
     Rate,
+    Seen,
     Sounds,
     Source,
     Spoken,
@@ -73,6 +74,7 @@ def captions(  # noqa: PLR0917  an option each
     ] = False,
     cut: CutTimes = "",
     log: Log = "",
+    answers: Seen = None,
     dialogue: Dialogue = "",
     spoken: Spoken = "",
     voice: Voice = "",
@@ -89,7 +91,7 @@ def captions(  # noqa: PLR0917  an option each
         run(
             Wanted(
                 source=source, output=output, profile=profile, rate=fps, start=start, crlf=crlf, bom=bom,
-                cut=cut, log=log, dialogue=dialogue, spoken=spoken, voice=voice, keep_words=keep_words, sounds=sounds, cards=cards, font=font, force=force, as_json=json,
+                cut=cut, log=log, answers=tuple(answers or ()), dialogue=dialogue, spoken=spoken, voice=voice, keep_words=keep_words, sounds=sounds, cards=cards, font=font, force=force, as_json=json,
             )
         )
     )  # fmt: skip
@@ -117,6 +119,7 @@ class Wanted:
     font: str = ""
     force: bool = False
     log: str = ""
+    answers: tuple[str, ...] = ()
 
 
 def run(wanted: Wanted) -> int:
@@ -133,7 +136,7 @@ def run(wanted: Wanted) -> int:
     _only_one_dialogue(wanted)
     cut = _cut_beside(wanted)
     production = read(
-        wanted.source, cut=cut, transcript=wanted.spoken, log=wanted.log, voice=wanted.voice, profile=wanted.profile, fps=wanted.rate,
+        wanted.source, cut=cut, transcript=wanted.spoken, log=wanted.log, voice=wanted.voice, profile=wanted.profile, fps=wanted.rate, answers=wanted.answers,
     )  # fmt: skip
     of = production.profile
     dialogue = read_captions(wanted.dialogue) if wanted.dialogue else None

@@ -11,7 +11,7 @@ from unicodedata import category
 import typer
 
 from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
-from scriptkit.cli.options import CutTimes, FontFile, Force, Json, Log, PictureSize, Profile, Quiet, Rate, Source
+from scriptkit.cli.options import CutTimes, FontFile, Force, Json, Log, PictureSize, Profile, Quiet, Rate, Seen, Source
 from scriptkit.cli.printing import Progress, count_words, exit_code, print_json, print_problems
 from scriptkit.problems import CannotDo, Place, Problem, error, in_order, note
 
@@ -59,6 +59,7 @@ def overlays(  # noqa: PLR0917  an option each
     ] = False,
     cut: CutTimes = "",
     log: Log = "",
+    answers: Seen = None,
     profile: Profile = "streaming",
     fps: Rate = "",
     font: FontFile = "",
@@ -70,7 +71,7 @@ def overlays(  # noqa: PLR0917  an option each
     asked = OverlaysAsked(
         output=output, kinds=kinds, size=size, whole=whole, font=font, as_json=json, quiet=quiet, force=force
     )
-    raise typer.Exit(run(source, asked, cut=cut, log=log, profile=profile, fps=fps))
+    raise typer.Exit(run(source, asked, cut=cut, log=log, profile=profile, fps=fps, answers=tuple(answers or ())))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,7 +88,9 @@ class OverlaysAsked:
     force: bool = False
 
 
-def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str, log: str = "") -> int:
+def run(
+    source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str, log: str = "", answers: Sequence[str] = ()
+) -> int:
     """The lists and subtitles are written first, and stay where ffmpeg is missing or fails, which is a problem of exit 1. Raises
     CannotDo where nothing can be written."""
     from scriptkit.cli.options import canvas_asked_for
@@ -97,7 +100,7 @@ def run(source: str, asked: OverlaysAsked, *, cut: str, profile: str, fps: str, 
     from scriptkit.written_files import write_folder
 
     kinds = kinds_of(asked.kinds)
-    production = read(source, cut=cut, log=log, profile=profile, fps=fps)
+    production = read(source, cut=cut, log=log, profile=profile, fps=fps, answers=answers)
     canvas = canvas_asked_for(asked.size, production.profile.shape)
     fonts = fonts_from(asked.font)
     cues = production.cues

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from scriptkit.cli.command import SUPPER, TIMES, HelpPage, command
-from scriptkit.cli.options import CutTimes, Folder, Force, Json, Log, Source, Templates
+from scriptkit.cli.options import CutTimes, Folder, Force, Json, Log, Seen, Source, Templates
 from scriptkit.cli.pack import out_of_date, pages_in
 from scriptkit.cli.printing import count_words, exit_code, print_json, print_problems
 from scriptkit.cli.where_next import print_next_of
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
         examples=(f"scriptkit publish {SUPPER} --servings 8 -o publish",),
     ),
 )
-def publish(
+def publish(  # noqa: PLR0917  an option each
     source: Source,
     output: Folder,
     cut: CutTimes = "",
@@ -38,12 +39,23 @@ def publish(
         float | None, typer.Option("--servings", metavar="N", help="Amounts for N servings, or N plates of a meal.")
     ] = None,
     templates: Templates = "",
+    answers: Seen = None,
     force: Force = False,
     json: Json = False,
 ) -> None:
     """The texts and files that go with the video: description, chapters, recipe card, linked data, pinned comment."""
     raise typer.Exit(
-        run(source, output, cut=cut, log=log, servings=servings, templates=templates, force=force, as_json=json)
+        run(
+            source,
+            output,
+            cut=cut,
+            log=log,
+            servings=servings,
+            templates=templates,
+            force=force,
+            as_json=json,
+            answers=tuple(answers or ()),
+        )
     )
 
 
@@ -61,6 +73,7 @@ def run(
     templates: str = "",
     force: bool = False,
     as_json: bool = False,
+    answers: Sequence[str] = (),
 ) -> int:
     """Writes the files into ``output``. Without a cut, chapters are those of the plan, which is told. Raises CannotDo
     where an ingredient is unconfirmed, a caution of the deadly few or of what those it is for must not eat is not answered, a file cannot be read or written, or so many
@@ -77,7 +90,7 @@ def run(
     misnamed = own_templates_told(templates)
     if servings is not None and not LEAST_SERVINGS <= servings <= MOST_SERVINGS:
         raise _cannot_make(f"{servings:g} servings", f"write a figure from {LEAST_SERVINGS} to {MOST_SERVINGS}")
-    production = read(source, cut=cut, log=log)
+    production = read(source, cut=cut, log=log, answers=answers)
     if guessed := unconfirmed(production.source):
         raise CannotDo([_not_published(name, doubt) for name, doubt in guessed], production.files)
     title = production.source.name

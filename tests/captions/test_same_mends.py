@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import functools
+import re
+from pathlib import Path
 
 import pytest
 
 from scriptkit.captions.dialogue.spoken_dialogue import dialogue_of
 from scriptkit.captions.dialogue.timed_words import timed_words
 from scriptkit.captions.proofing.misheard import due_in, mended, misheard_places, words_of_dishes
+from scriptkit.cut.coverage.off_camera_text import missing_text
 from scriptkit.cut.transcript.transcript_reader import read_transcript
-from scriptkit.production import Production, read_text
+from scriptkit.production import Production, read, read_text
 from scriptkit.timed_text.reading import parse_captions
 
 DISH = """
@@ -72,7 +75,7 @@ ON_PURPOSE = [
     "In goes the lime juice rather than lemon juice today.",
     "I squeezed lime juice in place of the lemon juice.",
     "Instead of the lemon juice I have lime juice in here.",
-    "It is lime juice, not the lemon juice from the list.",
+    "It is lime juice, not the lemon juice from the card.",
     "We stirred in lime juice here, and the lemon juice stays in the fridge.",
     "Sunflower seed butter instead of the tahini, because she is allergic.",
     "And here I use coriander seeds rather than the coriander leaf.",
@@ -121,3 +124,29 @@ def test_a_sentence_never_comes_to_name_one_food_twice() -> None:
     assert [(p.meant, p.exact) for p in places] == [("coriander", False)]
     assert by_proof(said) == said
     assert by_captions(said).count("coriander") == 1
+
+
+@pytest.mark.parametrize(
+    ("stand_in", "text"), [("walnuts", "Here walnuts replace"), ("lime juice", "Here lime juice replaces")]
+)
+def test_several_replace_and_one_replaces(stand_in: str, text: str) -> None:
+    dish = chicken().dishes[0]
+    step = next(s for s in dish.steps if s.additions)
+    assert missing_text(step, step.additions[0], "instead", stand_in).startswith(f"{text} ")
+
+
+def test_answers_reach_what_viewers_see(tmp_path: Path) -> None:
+    """A confession that the cook says is none is told by none of the commands that make what viewers see."""
+    recipe, cut, answers = tmp_path / "chicken.yaml", tmp_path / "talk.srt", tmp_path / "answers.csv"
+    recipe.write_text(DISH, encoding="utf-8")
+    cut.write_text(
+        srt(
+            "The sauce. Eighty grams of tahini, three tablespoons of lemon juice.|Whisk it in the small bowl.|Then fifteen grams of coriander.|I used vinegar instead of the lemon juice.|Oh, and I left the parsley out completely."
+        ),
+        encoding="utf-8",
+    )
+    told = [p for p in read(recipe, cut=cut).said_wrongly if p.code.startswith("said-")]
+    assert told
+    at = re.findall(r"--accept (\S+)`", told[0].hint)[0]
+    answers.write_text(f"title,gap,answer\nPaprika chicken,{at},not so\n", encoding="utf-8")
+    assert not [p for p in read(recipe, cut=cut, answers=(answers,)).said_wrongly if p.code.startswith("said-")]

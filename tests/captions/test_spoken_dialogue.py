@@ -179,7 +179,7 @@ def test_the_recipe_corrects_where_the_talk_leaves_the_script() -> None:
     made = dialogue_of(of.script, heard, of.room, due=due_in(of.dishes))
     text = " ".join(line for c in made.cues for line in c.lines)
     assert "30 grams of capers" in text
-    assert [(c.was, c.now) for c in made.changes if "step has it" in c.why] == [("papers", "capers")]
+    assert [(c.was, c.now) for c in made.changes if "recipe has it" in c.why] == [("papers", "capers")]
     assert "throw in your papers" in text  # there nothing tells that a food is meant
 
 

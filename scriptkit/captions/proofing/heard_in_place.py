@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 from scriptkit.captions.proofing.due_places import ACT, FOOD, MEASURE, PART, TECHNIQUE, THING, PlaceOfWord, places
 from scriptkit.captions.proofing.due_terms import DueTerms, place_words, small_talk
-from scriptkit.captions.proofing.left_as_heard import is_named_again, is_on_purpose
+from scriptkit.captions.proofing.left_as_heard import is_named_again, is_on_purpose, swallows
 from scriptkit.captions.proofing.owed_after_verb import owed_after_verb
 from scriptkit.captions.proofing.owed_by_amount import owed_by_amount
 from scriptkit.captions.proofing.right_as_heard import (
@@ -95,11 +95,18 @@ def likely_meant(words: Sequence[str], ends: Sequence[bool], terms: DueTerms) ->
             _, last, term, far = beside[first]
             term = terms.written.get(term, term)
             found.append((far, LikelyMeant(first, last, term, _WHY["so much"])))
+        found = [(far, _without_determiner(words, m)) for far, m in found]
         found = [(far, m) for far, m in found if not is_on_purpose(words, m.first, m.last, m.meant, terms)]
         if found:
             best = min(found, key=lambda meant: meant[0])[1]  # of equal ones the surest place
             yield replace(best, again=is_named_again(words, ends, best.first, best.last, best.meant))
             free = best.last
+
+
+def _without_determiner(words: tuple[str, ...], one: LikelyMeant) -> LikelyMeant:
+    """The place without a *the* before it that is no part of how it sounds: *the mustered seeds*."""
+    beside = words[one.first] in _DETERMINERS and swallows(words[one.first : one.last], one.meant)
+    return replace(one, first=one.first + 1) if beside and one.last - one.first > 1 else one
 
 
 def _reach(ends: Sequence[bool]) -> list[int]:

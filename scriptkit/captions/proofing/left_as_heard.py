@@ -7,7 +7,6 @@ import functools
 from collections.abc import Sequence
 
 from scriptkit.captions.proofing.due_terms import DueTerms
-from scriptkit.captions.proofing.right_as_heard import is_everyday
 from scriptkit.english.plurals import singular
 from scriptkit.english.sound_distance import sound_distance
 from scriptkit.pantry import table
@@ -85,14 +84,14 @@ def _is_a_food(words: tuple[str, ...]) -> bool:
 
 def is_on_purpose(words: Sequence[str], first: int, last: int, meant: tuple[str, ...], terms: DueTerms) -> bool:
     """Whether the words from ``first`` to before ``last`` say what they mean: they are words of one food's own name, in any order, or name
-    a food in several words; they go in instead of what sounds like them; not all of them sound like it; or neither is a word of the kitchen."""
+    a food in several words; they go in instead of what sounds like them; or not all of them sound like it."""
     window = tuple(words[first:last])
     plain = {singular(word) for word in window}
     if swallows(window, meant) or any(plain <= called for called in terms.called):
         return True
     if len(window) > 1 and is_a_food(window):
         return True
-    if _is_a_marker(words, first, last) or all(map(is_everyday, (*window, *meant))):
+    if _is_a_marker(words, first, last):
         return True
     no_ends = [False] * len(words)
     return goes_in_instead(words, first, last) and (

@@ -195,7 +195,9 @@ def _in_talk(one: MisheardPlace, talk: _Talk, due: DueTerms | None) -> MisheardP
     first = bisect.bisect_left(talk.spans, (one.cue, one.start, 0))
     last = bisect.bisect_left(talk.spans, (one.cue, one.end, 0))
     meant = tuple(folded_words(one.meant)[0])
-    if one.exact and swallows(tuple(talk.words[first:last]), meant):
+    if not one.exact:
+        return one
+    if swallows(tuple(talk.words[first:last]), meant):
         return None
     if due is not None and is_on_purpose(talk.words, first, last, meant, due):
         return None

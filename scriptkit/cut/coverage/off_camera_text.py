@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from scriptkit.english.effect_kinds import INSTEAD, LATER
+from scriptkit.english.plurals import singular
 from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.words import amount_and_name
 from scriptkit.recipe.dish import Addition, Step
@@ -46,7 +47,9 @@ def missing_text(step: Step, addition: Addition, said: str, stand_in: str = "") 
     replaced ``Replaced here: …``, or ``Here honey replaces …`` where it is said what the ``stand_in`` is."""
     what = also_text(step, addition).partition(": ")[2]
     if said == INSTEAD and stand_in:
-        return f"Here {stand_in} replaces {what.removesuffix(', to taste')}"
+        last = stand_in.rsplit(maxsplit=1)[-1]
+        replaces = "replaces" if singular(last) == last else "replace"
+        return f"Here {stand_in} {replaces} {what.removesuffix(', to taste')}"
     return f"{_SHOWN_AS.get(said, 'Left out here')}: {what}"
 
 
