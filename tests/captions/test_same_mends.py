@@ -147,6 +147,6 @@ def test_answers_reach_what_viewers_see(tmp_path: Path) -> None:
     )
     told = [p for p in read(recipe, cut=cut).said_wrongly if p.code.startswith("said-")]
     assert told
-    at = re.findall(r"--accept (\S+)`", told[0].hint)[0]
-    answers.write_text(f"title,gap,answer\nPaprika chicken,{at},not so\n", encoding="utf-8")
+    rows = [f"Paprika chicken,{at},not so" for p in told for at in re.findall(r"--accept (\S+)`", p.hint)]
+    answers.write_text("\n".join(["title,gap,answer", *rows]), encoding="utf-8")
     assert not [p for p in read(recipe, cut=cut, answers=(answers,)).said_wrongly if p.code.startswith("said-")]
