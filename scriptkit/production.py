@@ -330,7 +330,7 @@ def read(
         voice=os.fspath(voice),
         profile=os.fspath(profile),
         fps=fps,
-        answers=tuple(map(os.fspath, answers)),
+        answers=tuple(os.fspath(file) for file in answers),
     )
 
 

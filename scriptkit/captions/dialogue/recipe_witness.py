@@ -31,10 +31,10 @@ def corrected(words: Sequence[CaptionWord], due: DueTerms) -> tuple[list[Caption
             first, meant = first + 1, meant[1:]
         while meant and _stands(words[first:last], meant[-1], -1):
             last, meant = last - 1, meant[:-1]
-        here = words[first:last]
-        if place.exact and meant and here and not any(w.scripted for w in here):
+        heard = words[first:last]
+        if place.exact and meant and heard and not any(w.scripted for w in heard):
             why = f"the recipe has it: {place.why}" if place.why else TOGETHER
-            instead.append(WrittenInstead(first, last, _as_before(here, " ".join(meant)), why))
+            instead.append(WrittenInstead(first, last, _as_before(heard, " ".join(meant)), why))
     return written_instead(words, instead)
 
 
