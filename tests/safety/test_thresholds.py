@@ -56,6 +56,7 @@ def test_a_bath_must_be_hot_enough_for_the_strictest_of_what_lies_in_it(
 @pytest.mark.parametrize(
     ("step", "is_told"),
     [("Fry the chicken strips for 50 seconds a side.", False), ("Fry the chicken for 50 seconds a side.", True),
+     ("Fry the chicken on each side.", False),
      ("Fry the chicken for 50 seconds a side, then roast it for 20 minutes.", False)],
 )  # fmt: skip
 def test_a_minute_a_side_cooks_a_thin_slice_and_nothing_thicker(table: Table, step: str, is_told: bool) -> None:
@@ -105,3 +106,8 @@ def test_a_bath_that_cooks_is_not_standing_out(table: Table, degrees: int, is_to
 def test_salt_of_a_twentieth_of_the_fish_is_a_cure(table: Table, salt: str, is_told: bool) -> None:
     found = told(table, {"salmon": "800 g", "salt": salt}, "Rub them with each other.", "Two days later slice it.")
     assert ("raw-fish" in found) is is_told
+
+
+@pytest.mark.parametrize("food", ["chickpeas, canned", "green beans", "mushroom", "hake"])
+def test_what_is_not_acid_enough_for_a_jar(table: Table, food: str) -> None:
+    assert "low-acid-jars" in told(table, {food: "500 g"}, "Pack it into jars, seal them and keep them in the larder.")
