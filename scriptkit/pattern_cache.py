@@ -23,7 +23,7 @@ from scriptkit.pattern_needs import Needs, needs_of
 LARGEST_BYTES = 20_000_000
 """Of the file; that of every expression of ours has a fifth of it."""
 MOST = 4_000
-"""Expressions of one file; with more it is begun anew, so that those of earlier versions go."""
+"""Expressions of one file; with more it is begun again, so that those of earlier versions go."""
 
 _Code = tuple[int, bytes, int, dict[str, int], tuple[str | None, ...]]
 """What the engine is given beside the expression: its flags, its code, how many groups, and which have names."""

@@ -30,6 +30,7 @@ from scriptkit.english import (
     kitchen_words,
     small_words,
     spoken_effects,
+    us_words,
     vessels,
 )
 from scriptkit.measure import further_units, unit_table
@@ -68,6 +69,7 @@ LOADERS: dict[str, Callable[[], object]] = {
     "english/kitchen_facts.yaml": kitchen_facts.kitchen_facts,
     "english/kitchen_facts_near.yaml": kitchen_facts.kitchen_facts,
     "english/kitchen_words.csv": kitchen_words.verbs,
+    "english/us_words.csv": us_words.us_words,
     "english/vessels.csv": lambda: vessels.kind_of("frying pan"),
     "measure/further_units.csv": further_units.further_units,
     "cut/claims/owner_weights.csv": owner_weights.owner_weights,

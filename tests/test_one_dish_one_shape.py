@@ -110,7 +110,7 @@ def test_what_goes_on_the_plates_has_a_bowl_a_label_a_shot_and_a_line_on_the_car
     line = "4 tsp (20 g) lemon juice, 1 tsp each, at the table"
     for name in ("recipe-card.html", "description.txt", "files/recipe.jsonld"):
         assert line in words(files[name].replace("\N{NO-BREAK SPACE}", " ")), name
-    assert "lemon juice 0.7 oz (20 g)" in files["pinned-comment.txt"]
+    assert "lemon juice 4 tsp" in files["pinned-comment.txt"]
     for name in ("mise-en-place.html", "labels.html"):
         assert "lemon juice 1 tsp each 20 g in all" in words(files[name]), name
     for name in ("shoot-list.html", "stage.html"):

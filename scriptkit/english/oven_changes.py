@@ -45,3 +45,18 @@ def oven_turned_to(text: str) -> str:
     ('oven 200 °C', '')
     """
     return oven_degrees_in(text) if _TURNS_FIRST.search(text) else ""
+
+
+_TAKES_OUT = LazyPattern(
+    r"\b(?:out of|from) the (?:hot )?oven\b|\b(?:take|lift|bring|pull|slide)\b[^.;,]*\bout\b(?! of the (?!oven))",
+    re.IGNORECASE,
+)
+
+
+def takes_out(words: str) -> bool:
+    """Whether the words take something out of the oven.
+
+    >>> takes_out("Lift the loaf out and tap it."), takes_out("Take it off the heat.")
+    (True, False)
+    """
+    return _TAKES_OUT.search(words) is not None

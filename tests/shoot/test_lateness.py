@@ -95,8 +95,8 @@ def test_what_cannot_land_is_scheduled_as_little_late_as_can_be(table: Table) ->
     )
     page = make_pack(Production(reading)).files["schedule.html"]
     assert (
-        "min late: " in page and page.count('class="moment ') == 7
-    )  # four steps, two ovens to switch on, and the serving
+        "min late: " in page and page.count('class="moment ') == 9
+    )  # four steps, two ovens to switch on and to empty, and the serving
 
 
 def test_two_bakes_that_are_near_one_another_are_offered_one_temperature_that_works_when_it_is_copied(

@@ -215,7 +215,7 @@ def judge(hand: str, verbose: bool) -> tuple[int, int, int, int]:
         if own != hand:
             continue
         found = told(effects_of(talked_of(said.dish), *talk(said, n)))
-        good = found == dict.fromkeys(said.of, said.effect)
+        good = found == (dict.fromkeys(said.of, said.effect) if said.effect else {})
         if said.effect:
             real, right = real + 1, right + good
         else:
@@ -254,8 +254,7 @@ def main() -> None:
     found = as_rows(learned(rows))
     with WEIGHTS.open("w", encoding="utf-8", newline="") as file:
         file.write(
-            ",".join(COLUMNS)
-            + "\n# Learned by `python -m tests.speed.effect_training`; 100 times logarithms of odds.\n"
+            ",".join(COLUMNS) + "\n# Learned by `python -m tests.speed.effect_training`; 20 times logarithms of odds.\n"
         )
         csv.writer(file, lineterminator="\n").writerows([f, *row] for f, row in found.items())
     print(len(found), "features,", WEIGHTS.stat().st_size // 1000, "kB, from", len(rows), "names")

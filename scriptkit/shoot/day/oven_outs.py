@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from scriptkit.english.oven_changes import takes_out
 from scriptkit.recipe.dish import Dish, Step
 from scriptkit.recipe.step_graph import graph_of
 from scriptkit.shoot.day.schedule import Schedule, Task
 from scriptkit.shoot.mise_en_place import KEPT, PreHeat
-
-_TAKES_OUT = re.compile(
-    r"\b(?:out of|from) the (?:hot )?oven\b|\b(?:take|lift|bring|pull|slide)\b[^.;,]*\bout\b(?! of the (?!oven))",
-    re.IGNORECASE,
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,10 +32,10 @@ def oven_outs_of(schedule: Schedule | None, preheats: Sequence[PreHeat] = ()) ->
 
 def _said(task: Task, schedule: Schedule) -> bool:
     """Whether it stays in the oven, or a step says that it comes out."""
-    if _TAKES_OUT.search(task.step.reading.said):
+    if takes_out(task.step.reading.said):
         return True
     return any(
-        later.oven or (later.start_min <= task.end_min and _TAKES_OUT.search(later.step.reading.said))
+        later.oven or (later.start_min <= task.end_min and takes_out(later.step.reading.said))
         for later in _goes_on(task, schedule)
     )
 
