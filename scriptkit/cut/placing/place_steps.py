@@ -135,8 +135,8 @@ def heard_of(source: Dish | Meal, transcript: Transcript) -> Heard:
     pairs = steps_of(source)
     planned = planned_in(source, pairs)
     queries = [
-        query(step.reading, _names_at(dish, step), step.say, at)
-        for (dish, step), at in zip(pairs, planned.middles, strict=True)
+        query(step.reading, _names_at(step), step.say, at)
+        for (_, step), at in zip(pairs, planned.middles, strict=True)
     ]
     names = frozenset(s for dish in dishes_of_the_day(source) for i in dish.ingredients for s in stems_in(i.name))
     speech = speech_of(transcript, names, 2 * len(pairs) + 2)
@@ -148,11 +148,9 @@ def heard_of(source: Dish | Meal, transcript: Transcript) -> Heard:
     )  # fmt: skip
 
 
-def _names_at(dish: Dish, step: Step) -> list[str]:
-    """What the step is about by name: what goes in or is used; of the last step, which serves what the others made, the dish."""
-    names = [a.ingredient.name for a in step.additions] + [i.name for i in step.uses]
-    serves = step is dish.steps[-1] and not step.wait_ms and any(s.additions for s in dish.steps)
-    return names or ([dish.short] if serves else [])
+def _names_at(step: Step) -> list[str]:
+    """What the step is about by name: what goes in or is used."""
+    return [a.ingredient.name for a in step.additions] + [i.name for i in step.uses]
 
 
 def _placements(heard: Heard, telling: Telling, aligned: bool) -> list[Placement]:
