@@ -13,7 +13,7 @@ NOTHING = "nothing"
 KINDS = (NOTHING, LEFT_OUT, LATER, INSTEAD, MORE, LESS, UNFILMED)
 """What the columns of effect_weights.csv stand for, in order; ``nothing``: it goes in as written, or is only spoken of."""
 COLUMNS = ("feature", *(kind.replace(" ", "_") for kind in KINDS))
-SCALE = 14
+SCALE = 16
 """A figure of the file is so many times the logarithm of the odds."""
 BEFOREHAND = 4.0
 """The logarithm of the odds for *nothing* against any other kind, before a word is read: most names go in as written."""

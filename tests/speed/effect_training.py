@@ -254,7 +254,7 @@ def main() -> None:
     found = as_rows(learned(rows))
     with WEIGHTS.open("w", encoding="utf-8", newline="") as file:
         file.write(
-            ",".join(COLUMNS) + "\n# Learned by `python -m tests.speed.effect_training`; 14 times logarithms of odds.\n"
+            ",".join(COLUMNS) + "\n# Learned by `python -m tests.speed.effect_training`; 16 times logarithms of odds.\n"
         )
         csv.writer(file, lineterminator="\n").writerows([f, *row] for f, row in found.items())
     print(len(found), "features,", WEIGHTS.stat().st_size // 1000, "kB, from", len(rows), "names")
