@@ -135,8 +135,7 @@ def heard_of(source: Dish | Meal, transcript: Transcript) -> Heard:
     pairs = steps_of(source)
     planned = planned_in(source, pairs)
     queries = [
-        query(step.reading, _names_at(step), step.say, at)
-        for (_, step), at in zip(pairs, planned.middles, strict=True)
+        query(step.reading, _names_at(step), step.say, at) for (_, step), at in zip(pairs, planned.middles, strict=True)
     ]
     names = frozenset(s for dish in dishes_of_the_day(source) for i in dish.ingredients for s in stems_in(i.name))
     speech = speech_of(transcript, names, 2 * len(pairs) + 2)
