@@ -13,7 +13,6 @@ import functools
 import hashlib
 import marshal
 import re
-import secrets
 import sys
 from pathlib import Path
 from typing import Any
@@ -66,13 +65,9 @@ class KeptPatterns:
         if len(self._codes) > MOST or len(self._needs) > MOST:
             self._codes, self._needs = {}, {}
         content = marshal.dumps((self._codes, self._needs))
-        part = self._file.with_name(f"{self._file.name}.{secrets.token_hex(8)}")
-        with contextlib.suppress(OSError):
-            try:
-                part.write_bytes(_digest(content) + content)
-                part.replace(self._file)
-            finally:
-                part.unlink(missing_ok=True)
+        from scriptkit.user_cache import keep_whole
+
+        keep_whole(self._file, _digest(content) + content)
 
 
 @functools.cache

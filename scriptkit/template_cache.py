@@ -9,7 +9,6 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import io
-import secrets
 import sys
 from pathlib import Path
 from typing import Any
@@ -19,7 +18,7 @@ import jinja2
 from jinja2 import BytecodeCache
 
 from scriptkit import __version__
-from scriptkit.user_cache import own_folder
+from scriptkit.user_cache import keep_whole, own_folder
 
 LARGEST_BYTES = 2_000_000
 """Of a compiled template; the largest of ours has a twentieth of it."""
@@ -60,14 +59,7 @@ class CompiledTemplates(BytecodeCache):
         """Keep the bucket; a full disk is told by what else is written."""
         out = io.BytesIO()
         bucket.write_bytecode(out)
-        target = self.folder / bucket.key
-        part = target.with_name(f"{target.name}.{secrets.token_hex(8)}")
-        with contextlib.suppress(OSError):
-            try:
-                part.write_bytes(_digest(bucket.checksum, out.getvalue()) + out.getvalue())
-                part.replace(target)
-            finally:
-                part.unlink(missing_ok=True)
+        keep_whole(self.folder / bucket.key, _digest(bucket.checksum, out.getvalue()) + out.getvalue())
 
 
 def _digest(checksum: str, code: bytes) -> bytes:

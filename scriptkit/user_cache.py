@@ -1,8 +1,10 @@
-"""A folder of the user's cache that is the user's alone."""
+"""A folder of the user's cache that is the user's alone, and files in it that are whole."""
 
 from __future__ import annotations
 
+import contextlib
 import os
+import secrets
 import stat
 from pathlib import Path
 
@@ -35,3 +37,14 @@ def is_mine(path: Path) -> bool:
 def is_open_to_others(path: Path) -> bool:
     """Whether others may write to it, or it is a link to somewhere else; OSError where there is none."""
     return os.name != "nt" and bool(path.lstat().st_mode & (stat.S_IWGRP | stat.S_IWOTH) or path.is_symlink())
+
+
+def keep_whole(target: Path, content: bytes) -> None:
+    """Write the file whole, or not at all; a full disk is told by what else is written."""
+    part = target.with_name(f"{target.name}.{secrets.token_hex(8)}")
+    with contextlib.suppress(OSError):
+        try:
+            part.write_bytes(content)
+            part.replace(target)
+        finally:
+            part.unlink(missing_ok=True)

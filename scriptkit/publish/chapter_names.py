@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
-from scriptkit.publish.step_deeds import SAYS_MOST, SAYS_NOTHING, SEARCHED_LESS, Deed, best_deed, is_served
+from scriptkit.english.deeds import SAYS_MOST, SAYS_NOTHING, SEARCHED_LESS, Deed
+from scriptkit.publish.step_deeds import best_deed, is_served
 from scriptkit.recipe.dish import Dish, Ingredient, Step
 
 LONGEST = 40

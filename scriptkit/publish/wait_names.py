@@ -2,22 +2,16 @@
 
 from __future__ import annotations
 
+from scriptkit.english.deeds import GOES_BY_ITSELF, Deed
 from scriptkit.publish.chapter_names import LONGEST, step_name
-from scriptkit.publish.step_deeds import Deed, deeds
+from scriptkit.publish.step_deeds import deeds
 from scriptkit.recipe.dish import Dish, Step
-
-_GOES_BY_ITSELF = frozenset({
-    "bake", "boil", "braise", "brine", "brown", "bubble", "caramelise", "char", "chill", "confit", "cook", "cool", "crisp", "cure", "drain", "freeze",
-    "fry", "grill", "infuse", "marinate", "melt", "pickle", "poach", "proof", "prove", "reduce", "rest", "rise", "roast", "sear", "set", "simmer",
-    "soak", "soften", "stand", "steam", "steep", "stew", "sweat", "toast", "wilt",
-})  # fmt: skip
-"""What food is left to do in a pan, in the oven or on the side (words of the trade)."""
 
 
 def wait_name(step: Step, dish: Dish) -> str:
     """``Bake the chicken``, ``Rest the loaf``: the last of what the step's words leave the food to do; of words that leave it nothing,
     that it bakes or cooks, where the heat is on."""
-    found = [one for one in deeds(step, dish) if one.verb.split()[0] in _GOES_BY_ITSELF]
+    found = [one for one in deeds(step, dish) if one.verb.split()[0] in GOES_BY_ITSELF]
     if found:
         name = _words(found[-1], dish)
     elif step.reading.in_the_oven:

@@ -50,7 +50,7 @@ def not_for_them(
         where = f"step {step.number} ({step.id})" if step is not None else dish.name
         whom = ", ".join(e for e in rule.not_for if e in eaters)
         safe = f"{rule.safe_when}; or " if rule.safe_when else ""
-        said = "`for:`" if eaters & stated else "the texts, or what they say"
+        said = "`for:`" if eaters & stated else "the texts"
         hint = f"{safe}leave it out; or take them out of {said}; or answer it in the file, and the answer is printed: `answered: {{{rule.id}: why it is safe here}}`"
         told = error if eaters & stated else warning
         found.setdefault(
