@@ -234,31 +234,29 @@ def _done(
         return _done_to_no_thing(verb + particle, onto, later, before, names)
     if head in _PRONOUNS and not (head in ("everything", "all", "one") and len(words) > 1):
         off = next((f" {w}" for w in words[1:2] if w.casefold() in _ADVERBS), "")
-        return Deed(verb + off, _meant(verb, before, names), onto, _says(verb, named=False, thing=False))
+        return Deed(verb + off, _meant(verb, before, names), onto, _says(verb, named=False))
     told = set(names.words_of(thing))
     if told & GEAR and not told & names.foods:
         return Deed(verb + particle, thing, says=SAYS_NOTHING)
     named = bool(told & (names.foods | names.dish) or {stem(w) for w in told} & MADE)
-    return Deed(verb + particle, _full(thing, names), onto, _says(verb, named=named, thing=True))
+    return Deed(verb + particle, _full(thing, names), onto, _says(verb, named=named))
 
 
 def _done_to_no_thing(verb: str, onto: str, later: Sequence[str], before: Sequence[Deed], names: DishNames) -> Deed:
     """*Simmer for 20 minutes*, *peel, core and dice the apples*: a verb whose thing stands elsewhere."""
     first = verb.split(maxsplit=1)[0]
     if shared := _shared(later, names):
-        return Deed(verb, shared, "", _says(first, named=True, thing=True))
-    return Deed(verb, _meant("", before, names), onto, _says(first, named=False, thing=False))
+        return Deed(verb, shared, "", _says(first, named=True))
+    return Deed(verb, _meant("", before, names), onto, _says(first, named=False))
 
 
-def _says(verb: str, *, named: bool, thing: bool) -> int:
-    """How much the verb says with a thing of its own (``named``: a food), or with none."""
+def _says(verb: str, *, named: bool) -> int:
+    """How much the verb says, with a food of its own (``named``) or with none."""
     if verb in SAYS_LITTLE:
         return SAYS_LESS if named else SAYS_NOTHING
     if verb in SEARCHED_LESS or verb in _LATER:
         return SAYS_LESS
-    if method_of(verb) in HOT:
-        return SAYS_MOST
-    return SAYS_MOST if thing and named else SAYS_MUCH
+    return SAYS_MOST if named or method_of(verb) in HOT else SAYS_MUCH
 
 
 def _boiled(boiled: re.Match[str], before: Sequence[Deed], names: DishNames) -> Deed:
@@ -277,7 +275,7 @@ def _left(left: re.Match[str], clause: str, before: Sequence[Deed], names: DishN
     what = left["what"] or ""
     pronoun = not what or what.split()[0].casefold() in _PRONOUNS
     thing = _meant("", before, names) if pronoun else _full(what, names)
-    return Deed(verb, thing, says=_says(verb, named=False, thing=False))
+    return Deed(verb, thing, says=_says(verb, named=False))
 
 
 def _belongs(rest: Sequence[str], names: DishNames) -> bool:
