@@ -62,7 +62,7 @@ def _heaviest(step: Step) -> str:
 
 
 def _full_name(said: str, step: Step, dish: Dish) -> str:
-    """The name of the one food of the step, else of the dish, that is called so in part; empty where there is none."""
+    """The name of the one food of the step, else of the dish, that the words name in part; empty where there is none."""
     own = [a.ingredient for a in step.additions] + list(step.uses)
     for among in (own, [i for i in dish.ingredients if i not in own]):
         named = {i.short_name for i in among if _names_part(words_of(said), words_of(i.short_name))}

@@ -155,7 +155,7 @@ def test_three_timers_stand_on_one_line_each_with_its_time_and_the_name_of_what_
     with phone(browser, make_set(POTS, tmp_path).path) as on:
         on.page.set_viewport_size({"width": width, "height": height})
         on.stop_clock()
-        on.tap("Circle 2B", "Circle 3B", "Circle 4A")
+        on.tap("Circle 2C", "Circle 3C", "Circle 4A")
         assert [t.split(" ")[0] for t in timers(on)] == ["8:00", "25:00", "1:10:00"]
         chips = on.page.evaluate(CHIPS)
         assert (chips["lines"], chips["whole"], chips["first"], chips["larger"], chips["reached"]) == (1, *[True] * 4)
