@@ -47,6 +47,24 @@ def oven_turned_to(text: str) -> str:
     return oven_degrees_in(text) if _TURNS_FIRST.search(text) else ""
 
 
+_HOT_FIRST = LazyPattern(
+    r"\b(?:heat|warm|preheat|melt)\b[^.;]*\b(?:in|inside) the (?:hot )?oven\b|\boven\b[^.;]*\buntil (?:it is |they are )?(?:very |smoking |searing )?hot\b|"
+    r"\b(?:very |smoking |searing[- ]|screaming[- ])?(?:hot|heated|preheated|pre-heated) (?:\w+ )?(?:tin|tray|stone|steel|sheet|skillet|dish|pot|casserole)\b",
+    re.IGNORECASE,
+)
+
+
+def hot_from_the_start(words: str) -> bool:
+    """Whether the work of a step needs the oven hot before the food goes in.
+
+    >>> hot_from_the_start("Heat the fat in the oven, then add the parsnips."), hot_from_the_start("Tip it onto the hot baking tray.")
+    (True, True)
+    >>> hot_from_the_start("Toss it in the oil and bake it.")
+    False
+    """
+    return _HOT_FIRST.search(words) is not None
+
+
 _TAKES_OUT = LazyPattern(
     r"\b(?:out of|from) the (?:hot )?oven\b|\b(?:take|lift|bring|pull|slide)\b[^.;,]*\bout\b(?! of the (?!oven))",
     re.IGNORECASE,

@@ -79,15 +79,18 @@ def hours_after(minute: float) -> str:
 def moment(one: PreHeat, of_day: Callable[[float], str] | None = None) -> str:
     """``at 0:24, 15 min before step 3 of the drumsticks``; ``of_day`` as above."""
     step = f"step {one.step.number} of {one.dish.short}"
+    goes_in = f"the dish goes in, at {step}"
     if one.lead_ms == 0:
-        return f"when {step} begins"
+        then = f"when {goes_in}" if one.when_in else f"when {step} begins"
+        return then if one.on_min is None else f"at {(of_day or hours_after)(one.on_min)}, {then}"
     lead = format_duration(one.lead_ms)
+    before = f"{lead} before {goes_in if one.when_in else step}"
     if one.on_min is None:
-        return f"{lead} before {step}"
+        return before
     if one.on_min < 0 and of_day is None:
         early = format_duration(round(-one.on_min * 60_000))
         return f"{early} before the first step" + ("" if one.needed_min == 0 else f", for {step}")
-    return f"at {(of_day or hours_after)(one.on_min)}, {lead} before {step}"
+    return f"at {(of_day or hours_after)(one.on_min)}, {before}"
 
 
 def _when(one: PreHeat, of_day: Callable[[float], str] | None) -> str:

@@ -131,18 +131,12 @@ def length_words(schedule: Schedule) -> str:
     if schedule.late:
         return f"Ready in {_long(schedule.length_min)}."
     if schedule.proven:
-        return f"Ready in {_long(schedule.length_min)} (the shortest possible{_in_these_steps(schedule)})."
+        return f"Ready in {_long(schedule.length_min)} (the shortest possible)."
     gap = schedule.length_min - schedule.at_least_min
     return (
         f"Ready in {_long(schedule.length_min)}, the shortest found; the shortest possible is at least "
         f"{_long(schedule.at_least_min)} ({_long(gap)} less)."
     )
-
-
-def _in_these_steps(schedule: Schedule) -> str:
-    """What the shortest takes for granted: an oven is made to be hot when the hands of its step begin, and not when the dish goes in."""
-    hands_first = any(t.oven and t.start_min < t.hands_end_min < t.end_min for t in schedule.tasks)
-    return " with the oven hot before the work of its step" if hands_first else ""
 
 
 def _long(minutes: float) -> str:
@@ -201,8 +195,20 @@ def schedule_json(
     ]
     if preheats:
         out["ovens"] = [
-            {"dish": p.dish.name, "step": p.step.id, "setting": setting_words(p), "on_min": p.on_min} for p in preheats
-        ]
+            {
+                "dish": p.dish.name, "step": p.step.id, "setting": setting_words(p), "on_min": p.on_min, "hot_min": p.needed_min,
+                "turn": p.turn or "on",
+            }
+            for p in preheats
+        ]  # fmt: skip
+    if outs := oven_outs_of(schedule, preheats):
+        out["out_of_the_oven"] = [
+            {
+                "dish": one.dish.name, "step": one.step.id, "at_min": one.at_min,
+                "oven_left_on_for": None if one.kept_for is None else one.kept_for.dish.name,
+            }
+            for one in outs
+        ]  # fmt: skip
     if costs:
         out["fewer"] = [
             {"what": c.words, "longer_min": c.longer_min(schedule), "proven": c.sure(schedule)} for c in costs

@@ -25,9 +25,9 @@ from scriptkit.recipe.evaporation import is_liquid
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.day_graph import StepKey
 from scriptkit.shoot.day.gates import Gates, key_of
-from scriptkit.shoot.day.kitchen_constraints import wait_ms
 from scriptkit.shoot.day.oven_outs import OvenOut
 from scriptkit.shoot.day.shooting_order import CoverageOrder
+from scriptkit.shoot.day.step_lengths import wait_ms
 from scriptkit.shoot.log.take_log import title_key
 from scriptkit.shoot.mise_en_place import KEPT, PreHeat, grams_text, household_text
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, Plan
@@ -227,7 +227,8 @@ def _ovens(preheats: Sequence[PreHeat], order: CoverageOrder) -> Iterator[Json]:
         if one.on_min is not None and one.lead_ms:
             starts = [(n, order.start_min.get(shot.number, one.on_min + 1)) for n, shot in enumerate(before)]
             due = max((n for n, start in starts if start <= one.on_min), default=0)
-        when = f"{format_duration(one.lead_ms)} before {slate}" if one.lead_ms else f"when {slate} begins"
+        then = f"the dish goes in, at {slate}" if one.when_in else slate if one.lead_ms else f"{slate} begins"
+        when = f"{format_duration(one.lead_ms)} before {then}" if one.lead_ms else f"when {then}"
         yield [due, min(due + 1, begins), printable(switch_on(one, when).removesuffix("."))]
 
 

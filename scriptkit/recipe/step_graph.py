@@ -29,6 +29,8 @@ FROM, AFTER, FOLLOWS, PREPARED, NAMED, CARRIED, FIRST = (
 """Why a step comes before another: the file's `from:` or `after:`; a cook step follows the one before it; it gets ready what the
 other handles; the other's words name what went in at it; the first cook step has nothing else to work on; nothing says where it goes,
 so it is done before the cooking."""
+WAITED_FOR = frozenset({FROM, AFTER, FOLLOWS})
+"""Reasons for which a step goes on with what an earlier one cooked."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,8 @@ from scriptkit.recipe.dish import Addition, Dish, Meal, Step
 from scriptkit.recipe.display_names import behind_words, got_ready
 from scriptkit.recipe.leading_units import beside_text, leading_text
 from scriptkit.shoot.day.day_graph import DayGraph
+from scriptkit.shoot.day.oven_stretches import goes_in_after, oven_runs, stays_in_the_oven
+from scriptkit.shoot.day.step_lengths import TICK_MS
 
 if TYPE_CHECKING:
     from scriptkit.shoot.day.schedule import Schedule
@@ -48,7 +50,7 @@ class Ready:
 class PreHeat:
     """An oven to switch on for a stretch of steps, or, where the one oven is in use, to ``turn``: up, down, ``set`` where that
     is not told by degrees, ``kept`` where it is at this setting already. ``on_min`` is a minute of the schedule, negative before its beginning;
-    None where there is no schedule: then ``lead_ms`` before ``step`` begins."""
+    None where there is no schedule: then ``lead_ms`` before it is needed, when ``step`` begins or, ``when_in``, when its dish goes in."""
 
     dish: Dish
     step: Step
@@ -56,6 +58,7 @@ class PreHeat:
     lead_ms: int
     on_min: float | None
     needed_min: float | None
+    when_in: bool = False
     turn: str = ""
 
 
@@ -129,31 +132,25 @@ def _first(steps: list[Step], dish: Dish, starts: Starts) -> float | None:
 
 def preheats_of(source: Dish | Meal, schedule: Schedule | None = None) -> tuple[PreHeat, ...]:
     """The ovens to switch on, those that are needed first first: one for each stretch at one setting of a dish."""
-    starts = _starts(schedule)
-    lead_ms = source.kitchen.preheat_ms
+    starts, kitchen = _starts(schedule), source.kitchen
     found = []
     for dish in dishes_of_the_day(source):
-        before: Step | None = None
-        for step in (s for s in dish.steps if s.stage != "prep"):
-            hot_already = (
-                before is not None
-                and before.reading.in_the_oven
-                and before.reading.heat.setting_key == step.reading.heat.setting_key
-            )
-            if step.reading.in_the_oven and not (hot_already and not step.after):
-                needed = starts.get((dish.file, step.number))
-                on_min = None if needed is None else needed - lead_ms / 60_000
-                found.append(
-                    PreHeat(
-                        dish=dish,
-                        step=step,
-                        setting=step.reading.heat.shown,
-                        lead_ms=lead_ms,
-                        on_min=on_min,
-                        needed_min=needed,
-                    )
+        for step in (run[0] for run in oven_runs(dish)):
+            begins = starts.get((dish.file, step.number))
+            after = goes_in_after(dish, step, kitchen) * TICK_MS
+            lead_ms = 0 if kitchen.ovens == 1 and stays_in_the_oven(dish, step) else kitchen.preheat_ms
+            needed = None if begins is None else begins + after / 60_000
+            found.append(
+                PreHeat(
+                    dish=dish,
+                    step=step,
+                    setting=step.reading.heat.shown,
+                    lead_ms=lead_ms,
+                    on_min=None if needed is None else needed - lead_ms / 60_000,
+                    needed_min=needed,
+                    when_in=after > 0,
                 )
-            before = step
+            )
     found.sort(key=lambda p: 0.0 if p.on_min is None else p.on_min)
     return tuple(found if schedule is None or source.kitchen.ovens != 1 else _in_one_oven(found, schedule))
 
@@ -162,7 +159,7 @@ def _in_one_oven(preheats: Sequence[PreHeat], schedule: Schedule) -> Iterator[Pr
     """The one oven is switched on once, and turned from one setting to the next for as long as it is in use."""
     before: PreHeat | None = None
     for one in preheats:
-        in_use = (t.end_min for t in schedule.tasks if t.oven and t.start_min < (one.needed_min or 0.0))
+        in_use = (t.end_min for t in schedule.tasks if t.oven and t.goes_in_min < (one.needed_min or 0.0))
         if before is not None and one.on_min is not None and max(in_use, default=-60.0) >= one.on_min - _STILL_ON_MIN:
             yield replace(one, turn=_turn(before.step.reading.heat, one.step.reading.heat))
         else:

@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 
 from scriptkit.english.step_reading import StepReading
 from scriptkit.english.step_times import step_times
-from scriptkit.shoot.day.kitchen_constraints import hands_ms, wait_ms
 from scriptkit.shoot.day.schedule import schedule_of
+from scriptkit.shoot.day.step_lengths import hands_ms, wait_ms
 
 ROWS = [
     *csv.DictReader(

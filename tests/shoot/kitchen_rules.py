@@ -166,7 +166,7 @@ def broken(case: Case, starts: Starts, serving: float) -> Iterator[str]:
     for s in case.steps:
         if starts[s] < 0 or starts[s] + case.length(s) > serving:
             yield f"{s} is not between the beginning and the serving"
-        if s.oven and _lights(case, s) and starts[s] < k.preheat:
+        if s.oven and _lights(case, s) and starts[s] + _before_it_goes_in(case, s) < k.preheat:
             yield f"the oven is not hot at {s}"
         stays = case.next_in_vessel(s) if s.stage == "cook" else None
         if stays is not None and starts[stays] < starts[s] + case.length(s):
@@ -218,7 +218,7 @@ def _crowded(case: Case, starts: Starts, serving: float) -> Iterator[str]:
         for s in case.steps:
             begin, end = starts[s], starts[s] + case.length(s)
             wanted["hands"] += begin <= now < begin + case.hands(s)
-            if s.oven and begin - (k.preheat if _lights(case, s) else 0) <= now < end:
+            if s.oven and begin + (_before_it_goes_in(case, s) - k.preheat if _lights(case, s) else 0) <= now < end:
                 settings.add(s.oven)
             if s.oven and end <= now and any(now < starts[f] for f in _goes_on_in_oven(case, s)):
                 settings.add(s.oven)
@@ -244,6 +244,15 @@ def _crowded(case: Case, starts: Starts, serving: float) -> Iterator[str]:
 def _goes_on_in_oven(case: Case, s: Step) -> list[Step]:
     """The next step, where the dish stays in the oven for it: between the two the oven stays as it is."""
     return [f for f in case.cooking(s.dish) if f.oven == s.oven and not f.after and s in case.waits_for(f)]
+
+
+def _before_it_goes_in(case: Case, s: Step) -> int:
+    """Minutes of a step that lights its oven in which the dish is got ready; what is tended in the oven for all its time, or was in
+    one before, is in it from the beginning."""
+    cooking = case.cooking(s.dish)
+    before = cooking[cooking.index(s) - 1] if cooking.index(s) else None
+    in_one = before is not None and before.oven and not s.after and before in case.waits_for(s)
+    return 0 if in_one or not s.wait else case.hands(s)
 
 
 def _lights(case: Case, s: Step) -> bool:

@@ -114,7 +114,7 @@ def test_an_oven_is_switched_on_once_for_each_setting_the_preheat_before_it_is_n
     schedule = schedule_of(dish)
     start = {t.step.id: t.start_min for t in schedule.tasks}
     assert [(p.step.id, p.on_min, p.needed_min) for p in preheats_of(dish, schedule)] == [
-        ("bake", start["bake"] - 12, start["bake"]),
+        ("bake", start["bake"] + 1 - 12, start["bake"] + 1),  # when its hands have put it in
         ("brown", start["brown"] - 12, start["brown"]),
     ]
 
@@ -161,10 +161,10 @@ def test_a_cut_is_named_with_its_millimetres(table: Table, prep: str, mm: str) -
 @pytest.mark.parametrize(
     ("lead_ms", "on_min", "words"),
     [
-        (0, 4.0, "switch it on when step 3 of Gratin begins"),
-        (720_000, None, "switch it on 12 min before step 3 of Gratin"),
+        (0, 4.0, "switch it on at 0:04, when the dish goes in, at step 3 of Gratin"),
+        (720_000, None, "switch it on 12 min before the dish goes in, at step 3 of Gratin"),
         (720_000, -5.0, "switch it on 5 min before the first step, for step 3 of Gratin"),
-        (720_000, 8.0, "switch it on at 0:08, 12 min before step 3 of Gratin"),
+        (720_000, 8.0, "switch it on at 0:08, 12 min before the dish goes in, at step 3 of Gratin"),
     ],
 )
 def test_when_an_oven_is_switched_on_in_words(table: Table, lead_ms: int, on_min: float | None, words: str) -> None:

@@ -40,17 +40,18 @@ def test_the_oven_is_switched_on_at_the_shot_that_is_filmed_when_it_is_due(table
     order = [data["shots"][first + n] for first, many in data["day"] for n in range(many)]
     first, second = data["ovens"]
     slate = next(shot[0] for shot in order if shot[1] == 2)
-    assert first[2] == f"Switch the oven on, 15 min before {slate}: 200 °C"
+    assert first[2] == f"Switch the oven on, 15 min before the dish goes in, at {slate}: 200 °C"
     shown = [data["steps"][order[at][1]][0] for at in range(first[0], first[1] + 1)]
     assert shown == ["cube", "roast"]  # for whoever waits at the last shot before it, and for whoever went on
-    assert second[2].startswith("Turn the oven up, 15 min before ") and second[2].endswith(": 220 °C")
+    slate = next(shot[0] for shot in order if shot[1] == 3)
+    assert second[2] == f"Turn the oven up, when {slate} begins: 220 °C"  # what was roasted stays in it until then
 
 
 def test_without_a_lead_the_oven_is_switched_on_with_its_own_shot(table: Table) -> None:
     data = known(table, LEGS.replace("preheat: 15 min", "preheat: 0 min"))
     order = [data["shots"][first + n] for first, many in data["day"] for n in range(many)]
     at = next(n for n, shot in enumerate(order) if shot[1] == 2)
-    assert data["ovens"][0] == [at, at, f"Switch the oven on, when {order[at][0]} begins: 200 °C"]
+    assert data["ovens"][0] == [at, at, f"Switch the oven on, when the dish goes in, at {order[at][0]}: 200 °C"]
 
 
 def begins(data: dict[str, Any], step: str) -> str:

@@ -111,8 +111,8 @@ def test_an_oven_is_switched_on_at_a_time_of_day_where_the_table_is_in_times_of_
     roast = next(t for t in schedule.tasks if t.step.id == "roast")
     for serve in (None, 13 * 60):
         text = schedule_text(schedule, serve, preheats=preheats)
-        on, _, before = text.partition("on at ")[2].partition(", 15 min before step 2")
-        assert on == clock(roast.start_min - 15, schedule, serve) and before
+        on, _, before = text.partition("on at ")[2].partition(", 15 min before the dish goes in, at step 2")
+        assert on == clock(roast.goes_in_min - 15, schedule, serve) and before
         assert f"\n{clock(roast.start_min, schedule, serve)} " in text
         assert (AFTER_THE_FIRST in text) is (serve is None)
     first = schedule_of(table.dish(OVENS.replace("hands: 5 min, wait: 60 min", "hands: 5 min")))
@@ -123,15 +123,15 @@ def test_an_oven_is_switched_on_at_a_time_of_day_where_the_table_is_in_times_of_
 def test_one_notation_for_a_moment_of_the_day(table: Table) -> None:
     """The bowls, the schedule, the script and the shot list say it in the same figures."""
     production = Production(read_source(str(table.write("d.yaml", OVENS))))
-    begins = next(t.start_min for t in production.schedule.tasks if t.step.id == "roast")  # type: ignore[union-attr]
-    at = hours_after(begins)
+    roast = next(t for t in production.schedule.tasks if t.step.id == "roast")  # type: ignore[union-attr]
+    at = hours_after(roast.start_min)
     assert at in schedule_text(production.schedule)  # type: ignore[arg-type]
     script = reading_text(production.script, order=production.order)
     assert re.search(rf"roast .* at {at}$", script, re.M), script
     bowls = mise_en_place_of(production.trays, production.preheats)
     assert (
         bowls.preheats[0].on
-        == f"switch it on at {hours_after(begins - 15)}, 15 min before step 2 of {production.dishes[0].short}"
+        == f"switch it on at {hours_after(roast.hands_end_min - 15)}, 15 min before the dish goes in, at step 2 of {production.dishes[0].short}"
     )
     assert bowls.times == AFTER_THE_FIRST
     assert [v.steps for v in bowls.trays[0].vessels] == ["step 1, from 0:00", f"step 2, from {at}"]

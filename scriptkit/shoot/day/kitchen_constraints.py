@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import itertools
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from scriptkit.english.heat import AIR_FRYER, MICROWAVE, OVEN, PRESSURE_COOKER, SLOW_COOKER
 from scriptkit.recipe.dish import Dish, Kitchen, Step
-from scriptkit.recipe.step_graph import AFTER, FOLLOWS, FROM, graph_of
+from scriptkit.recipe.step_graph import WAITED_FOR, graph_of
 from scriptkit.shoot.day.day_graph import PART, DayGraph, StepKey
+from scriptkit.shoot.day.oven_stretches import goes_in_after, oven_runs, stays_in_the_oven
 from scriptkit.shoot.day.scheduling_model import Hold, Network
+from scriptkit.shoot.day.step_lengths import first_wait_ms, hands_ms, length_of, ticks, wait_ms
 
-TICK_MS = 30_000
-"""The schedule counts in half minutes; what lasts longer by a part of one gets the whole."""
 HOT_SLACK_MS = 2 * 60_000
 """How much longer than its time food may stay on the heat before the next step (common practice, editable: `wait_at_most`)."""
 SLACK_MS = {"braise": 10 * 60_000, "simmer": 10 * 60_000, "rest": 5 * 60_000}
@@ -24,10 +23,6 @@ OFF_SLACK_MS = 5 * 60_000
 MACHINES = frozenset({AIR_FRYER, MICROWAVE, SLOW_COOKER, PRESSURE_COOKER})
 COOLS_IN = frozenset({"jug", "machine"})
 """Kinds of vessel in which nothing is kept hot: a blender's jug has no heat under it."""
-WAITED_FOR = frozenset({FROM, AFTER, FOLLOWS})
-"""Reasons of the graph for which a step goes on with what an earlier one cooked."""
-UNSTATED_MS = 60_000
-"""Hands time of a step that states none (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,20 +75,6 @@ class ModelBuilder:
         self.stands.append((earlier, later, length, slack))
         landing = 0 if self.steps[earlier - 1][0].file in self.more.in_time else self.more.landing
         self.at_most(earlier, later, length + slack + (landing if later > len(self.steps) else self.more.waits))
-
-
-def ticks(ms: int) -> int:
-    """Half minutes, rounded up."""
-    return math.ceil(ms / TICK_MS)
-
-
-def hands_ms(step: Step, kitchen: Kitchen) -> int:
-    """Hands time with what filming adds to it."""
-    if step.hands_ms is not None:
-        stated = step.hands_ms
-    else:
-        stated = 0 if step.wait_ms else step.reading.tended_ms or (0 if step.reading.stands_ms else UNSTATED_MS)
-    return stated + kitchen.filming_ms * len(step.additions)
 
 
 def draft_of(dishes: Sequence[Dish], kitchen: Kitchen, more: More | None = None) -> ModelBuilder:
@@ -282,43 +263,23 @@ def _goes_on(graph: DayGraph, last: StepKey) -> StepKey | None:
     return min(own, key=lambda key: (place[key[0]], key[1]), default=None)
 
 
-def wait_ms(step: Step) -> int:
-    """The food's own time after the hands: as `wait:` says, else as the words do (*let it cool 5 to 10 minutes*: 5; *bake for 40
-    minutes*: 40), less what `hands:` has of it; 0 where neither does."""
-    if step.wait_ms is not None:
-        return step.wait_ms
-    said = step.reading.stands_ms
-    if said:
-        return 0 if step.reading.stands_first else said[0]
-    return max(step.reading.own_time_ms - (step.hands_ms or 0), 0)
-
-
-def first_wait_ms(step: Step) -> int:
-    """The food's own time before the hands, which no `wait:` states: of *let it cool 5 to 10 minutes, then blend* 5 minutes."""
-    said = step.reading.stands_ms
-    return said[0] if said and step.wait_ms is None and step.reading.stands_first else 0
-
-
-def length_of(step: Step, kitchen: Kitchen) -> int:
-    """Half minutes of a step: hands, filming, and the food's own time."""
-    return ticks(hands_ms(step, kitchen)) + ticks(wait_ms(step))
-
-
 def _ovens(draft: ModelBuilder, dishes: Sequence[Dish], kitchen: Kitchen) -> None:
     """Stretches in the oven, each with its pre-heating. Where there are fewer ovens than settings, those at different ones
     exclude one another."""
     stretches: list[tuple[str, int, int, int]] = []
     preheat = ticks(kitchen.preheat_ms)
     for dish in dishes:
-        for run in _oven_runs(dish):
+        for run in oven_runs(dish):
             at = [draft.number[(dish.file, s.number)] for s in run]
             first = at[0]
-            if preheat and not _stays_in_the_oven(dish, run[0]):
-                first, draft.extra = draft.extra, draft.extra + 1
-                draft.at_least(first, at[0], preheat)
-                draft.at_most(first, at[0], preheat)
+            if not stays_in_the_oven(dish, run[0]):
+                before_it = preheat - goes_in_after(dish, run[0], kitchen)
+                if before_it:
+                    first, draft.extra = draft.extra, draft.extra + 1
+                    draft.at_least(first, at[0], before_it)
+                    draft.at_most(first, at[0], before_it)
                 for lit in (s for s in dish.steps if s.stage == "prep" and s.reading.heat.source == OVEN):
-                    draft.at_least(draft.number[(dish.file, lit.number)], at[0], preheat)
+                    draft.at_least(draft.number[(dish.file, lit.number)], at[0], before_it)
             stretches.append((run[0].reading.heat.setting_key, first, at[-1], length_of(run[-1], kitchen)))
     if not stretches or len({setting for setting, *_ in stretches}) <= kitchen.ovens:
         return
@@ -331,19 +292,6 @@ def _ovens(draft: ModelBuilder, dishes: Sequence[Dish], kitchen: Kitchen) -> Non
         draft.holds += [Hold(resource=f"oven {number}", first=f, last=at, length=n) for _, f, at, n in pair]
 
 
-def _stays_in_the_oven(dish: Dish, step: Step) -> bool:
-    """Whether the step before it left the dish in the oven, which is then only set again."""
-    cook = [s for s in dish.steps if s.stage != "prep"]
-    before = next((b for b, s in itertools.pairwise(cook) if s is step), None)
-    return before is not None and before.reading.in_the_oven and _goes_straight_on(dish, before, step)
-
-
-def _goes_straight_on(dish: Dish, before: Step, step: Step) -> bool:
-    """Whether the step goes on with the one before it in the file, and with nothing else that is cooked."""
-    into = graph_of(dish).into[step.number]
-    return not step.after and {e.before for e in into if e.reason in WAITED_FOR} == {before.number}
-
-
 def _machines(draft: ModelBuilder, kitchen: Kitchen) -> None:
     """An air fryer, a microwave, a slow or a pressure cooker that `vessels:` counts is had by what is cooked in it for its time. One
     that is not counted is no limit; one that is written as the vessel is held as the vessel."""
@@ -352,22 +300,3 @@ def _machines(draft: ModelBuilder, kitchen: Kitchen) -> None:
         source = step.reading.heat.source
         if step.reading.heat.on and source in MACHINES & counted and step.reading.vessel.kind != source:
             draft.holds.append(Hold(resource=f"vessel {source}", first=at, last=at, length=length_of(step, kitchen)))
-
-
-def _oven_runs(dish: Dish) -> list[list[Step]]:
-    """Cook steps in the oven, those that follow one another at one setting together."""
-    runs: list[list[Step]] = []
-    before: Step | None = None
-    for step in (s for s in dish.steps if s.stage != "prep"):
-        if step.reading.in_the_oven:
-            if (
-                before is not None
-                and before.reading.in_the_oven
-                and before.reading.heat.setting_key == step.reading.heat.setting_key
-                and _goes_straight_on(dish, before, step)
-            ):
-                runs[-1].append(step)
-            else:
-                runs.append([step])
-        before = step
-    return runs

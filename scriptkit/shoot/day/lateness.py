@@ -11,9 +11,10 @@ from scriptkit.problems import Problem, Severity, warning
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.shoot.day.infeasibility import kitchen_text
-from scriptkit.shoot.day.kitchen_constraints import More, draft_of, ticks
+from scriptkit.shoot.day.kitchen_constraints import More, draft_of
 from scriptkit.shoot.day.schedule import USUAL_NODES, Late, Schedule, searched
 from scriptkit.shoot.day.scheduling_model import Impossible
+from scriptkit.shoot.day.step_lengths import ticks
 
 _TRIED_NODES = 150
 """For each lateness that is tried."""

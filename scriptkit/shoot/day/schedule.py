@@ -12,8 +12,10 @@ from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Kitchen, Meal, Step
 from scriptkit.shoot.day.day_graph import StepKey
 from scriptkit.shoot.day.infeasibility import why_not
-from scriptkit.shoot.day.kitchen_constraints import TICK_MS, ModelBuilder, More, draft_of, hands_ms, length_of, ticks
+from scriptkit.shoot.day.kitchen_constraints import ModelBuilder, More, draft_of
+from scriptkit.shoot.day.oven_stretches import goes_in_after
 from scriptkit.shoot.day.scheduling_model import Impossible, Timing
+from scriptkit.shoot.day.step_lengths import TICK_MS, hands_ms, length_of, ticks
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,6 +33,8 @@ class Task:
     vessel: str
     burner: int
     oven: bool
+    goes_in_min: float
+    """When the dish is in the oven; of a step at no oven, its beginning."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,6 +169,7 @@ def _schedule(source: Dish | Meal, draft: ModelBuilder, timing: Timing) -> Sched
             vessel=step.reading.written_vessel,
             burner=burner_of.get(at, 0),
             oven=step.reading.in_the_oven,
+            goes_in_min=(start + (goes_in_after(dish, step, kitchen) if step.reading.in_the_oven else 0)) * minutes,
         )
         for n, (start, at, hands_end, end, dish, step) in enumerate(spans)
     )

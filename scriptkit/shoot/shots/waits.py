@@ -7,7 +7,7 @@ from scriptkit.measure.temperatures import format_temperature
 from scriptkit.measure.unit_system import in_scale
 from scriptkit.recipe.dish import Dish, Step
 from scriptkit.recipe.written_shots import WrittenShot
-from scriptkit.shoot.day.kitchen_constraints import wait_ms
+from scriptkit.shoot.day.step_lengths import wait_ms
 from scriptkit.shoot.shots.framing import LOOKS, doneness_shot
 
 
