@@ -15,6 +15,7 @@ from scriptkit.recipe.step_graph import (
     heaviest_addition,
     named_without_from,
     names_an_ingredient,
+    takes_over_too_early,
 )
 
 TOLERANCE = Fraction(2, 100)
@@ -156,7 +157,7 @@ def not_connected(dish: Dish) -> Iterator[Problem]:
             f"step {step.number} ({step.id}) names nothing that it works on, so it is counted as going on with {names}",
             f"write `from: {ids}` at step {step.number}{some}",
         )
-    if not any(step.takes for step in dish.steps):
+    if not any(step.takes for step in dish.steps) or takes_over_too_early(dish.steps):
         return
     graph = graph_of(dish)
     ends = [s for s in dish.steps if not any(e.takes for e in graph.out_of[s.number])]

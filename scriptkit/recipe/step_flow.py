@@ -13,7 +13,7 @@ from scriptkit.pantry.weighing import CannotWeigh, weigh_or_estimate
 from scriptkit.problems import Place, Problem, any_of, error, nearest, note
 from scriptkit.recipe.dish import Ingredient, Step
 from scriptkit.recipe.soaking import thrown_away_at
-from scriptkit.recipe.step_graph import FROM, StepGraph, written_edges
+from scriptkit.recipe.step_graph import FROM, StepGraph, stands_after, written_edges
 from scriptkit.recipe.takeovers import Leftover, Takeover
 from scriptkit.recipe.value_parser import FieldParser
 
@@ -75,7 +75,7 @@ def _no_such_step(steps: Sequence[Step]) -> Iterator[Problem]:
                 meant = nearest(one.step, ids, most=1)
                 hint = f"did you mean “{meant[0]}”?" if meant else "name a step by its id; of another dish, `Dish/step`"
                 yield error(one.place, "no-such-step", f"there is no step called “{one.step}”", hint)
-            elif (by_id[one.step].stage != "prep", by_id[one.step].number) > (step.stage != "prep", step.number):
+            elif stands_after(by_id[one.step], step):
                 other = by_id[one.step]
                 hint = (
                     f"write step {other.number} before it"

@@ -158,8 +158,23 @@ def written_edges(steps: Sequence[Step]) -> list[StepEdge]:
     return found
 
 
+def stands_after(step: Step, other: Step) -> bool:
+    """Whether the step stands after the other in the file, prep being before all cooking: nothing can be taken over from it there."""
+    return (step.stage != "prep", step.number) > (other.stage != "prep", other.number)
+
+
+def takes_over_too_early(steps: Sequence[Step]) -> bool:
+    """Whether a `from:` names a step that stands after its own, so that the order of the steps is not yet what is meant."""
+    by_id = {s.id: s for s in steps}
+    named = ((by_id.get(one.step), step) for step in steps for one in step.takes if not one.dish)
+    return any(other is not None and stands_after(other, step) for other, step in named)
+
+
 def _edges(steps: tuple[Step, ...]) -> tuple[StepEdge, ...]:
-    written = written_edges(steps)
+    by_number = {s.number: s for s in steps}
+    written = [
+        e for e in written_edges(steps) if e.reason != FROM or not stands_after(by_number[e.before], by_number[e.later])
+    ]
     earlier: dict[int, set[int]] = defaultdict(set)
     for edge in written:
         earlier[edge.later].add(edge.before)
@@ -183,12 +198,19 @@ def _edges(steps: tuple[Step, ...]) -> tuple[StepEdge, ...]:
 def _followed(steps: Sequence[Step], written: Iterable[StepEdge]) -> list[StepEdge]:
     """A cook step with neither `from:` nor `after:` goes on with the cook step before it; in a file with `from:`, not where
     that one's work is taken over elsewhere as a whole, so that a second pot may begin."""
+    written = list(written)
     wholly = {e.before for e in written if e.reason == FROM and e.share == 1}
+    by_id = {s.id: s for s in steps}
+
+    def takes(step: Step) -> bool:
+        named = [None if one.dish else by_id.get(one.step) for one in step.takes]
+        return any(other is None or not stands_after(other, step) for other in named)  # what a later one makes is told
+
     cook = [s for s in steps if s.stage != "prep"]
     return [
         StepEdge(before.number, step.number, FOLLOWS, True)
         for before, step in itertools.pairwise(cook)
-        if not step.after and not step.takes and before.number not in wholly
+        if not step.after and not takes(step) and before.number not in wholly
     ]
 
 

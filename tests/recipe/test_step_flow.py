@@ -204,3 +204,23 @@ def test_what_cannot_be_has_a_fix_that_works(
     assert told.place.line == (7 if code == "circle" else 8)
     assert fix in told.hint
     assert errors(*mended) == []
+
+
+@pytest.mark.parametrize("other", ["soften", "blend"])
+def test_taking_over_from_a_later_step_is_one_problem(other: str, table: Table) -> None:
+    """What follows from an order that nobody can mean need not be told; with the step moved, as its fix says, nothing is wrong."""
+
+    def told(text: str) -> list[Problem]:
+        return [p for p in Production(table.read(text)).problems if p.severity != "note"]
+
+    first = "from: blend" if other == "blend" else "sound: mos"
+    text = WAITING.replace("FIRST", first).replace("SECOND", "after: [slice]" if other == "blend" else "sound: mos")
+    if other == "soften":
+        text = text.replace("do: Slice the leek., uses: leek", "do: Slice the leek., uses: leek, from: soften")
+    found = told(text)
+    assert [p.code for p in found] == ["later-step"]
+    if other == "blend":
+        assert found[0].hint == "write step 3 before it"
+        *head, soften, blend = text.rstrip().splitlines()
+        moved = "\n".join([*head, blend, soften])
+        assert told(moved) == []
