@@ -30,7 +30,7 @@ MEALS = {
     # Small servings of both: their protein, fibre and net carbs are 0.1 g off the plate's.
     "odd-servings": f"meal: Odd servings\nplates: 1\n{BOTH}film: {{opening: 12 s, closing: 22 s}}\n",
 }
-LINE = re.compile(r"([\d.]+) kcal,? fat ([\d.]+) g, protein ([\d.]+) g,? carbs ([\d.]+) g − fibre ([\d.]+) g = net carbs ([\d.]+) g", re.I)  # fmt: skip
+LINE = re.compile(r"([\d.]+) kcal,? fat ([\d.]+) g, protein ([\d.]+) g,? carbs ([\d.]+) g − fib(?:er|re) ([\d.]+) g = net carbs ([\d.]+) g", re.I)  # fmt: skip
 
 
 class Cells(HTMLParser):

@@ -159,7 +159,7 @@ def _cooked(one: AsCooked) -> CookedDish:
         name=one.dish.short,
         why="; ".join(filter(None, (without, as_said, not_counted))),
         cooked=cooked_words(one),
-        written=printed_words(one.printed),
+        written=printed_words(one.printed, one.dish.units),
     )
 
 

@@ -7,7 +7,9 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+from scriptkit.english.us_words import in_kitchen_words
 from scriptkit.measure.durations import format_clock, format_duration
+from scriptkit.measure.unit_system import METRIC
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.display_figures import LIKELY, likely_words, printed_plate, range_words, rounded_words
 from scriptkit.nutrition.macros import Macros
@@ -118,19 +120,19 @@ THE_PLATE = "The plate:"
 
 
 def _macros(publication: Publication) -> Iterator[str]:
-    of_meal = publication.of_meal
+    of_meal, units = publication.of_meal, publication.source.units
     if of_meal is None:
         dish = publication.parts[0].macros
-        yield f"A serving: {macro_words(dish.serving)}"
-        yield f"100 g: {macro_words(dish.per_100_g)}"
+        yield f"A serving: {macro_words(dish.serving, units)}"
+        yield f"100 g: {macro_words(dish.per_100_g, units)}"
     else:
         table = printed_plate(of_meal)
         for (words, _), row in zip(of_meal.rows, table.rows, strict=True):
-            yield f"{words}: {printed_words(row)}"
-        yield f"{THE_PLATE} {printed_words(table.whole)}"
+            yield f"{words}: {printed_words(row, units)}"
+        yield f"{THE_PLATE} {printed_words(table.whole, units)}"
     if publication.only_meal is not None:
         yield from _only_meal(publication.only_meal)
-    yield f"{Basis.US.meaning}."
+    yield f"{in_kitchen_words(Basis.US.meaning, units)}."
     if of_meal is not None and (rounded := rounded_words(of_meal)):
         yield rounded
     if sweet := sweetener_words(publication.eaten):
@@ -156,16 +158,16 @@ def _only_meal(only: Suggestion) -> Iterator[str]:
     portions = ", ".join(f"{choice.words(g)} {p.dish.short}" for choice, g, (p, _, _) in dishes)
     plates = plates_of_pot(only)
     pots = "" if plates is None else f" The pots give {plates} such plate{'' if plates == 1 else 's'}."
-    yield f"As the only meal of the day ({portions}): {macro_words(only.plate)}.{pots}"
+    yield f"As the only meal of the day ({portions}): {macro_words(only.plate, only.meal.meal.units)}.{pots}"
 
 
-def macro_words(macros: Macros) -> str:
+def macro_words(macros: Macros, units: str = METRIC) -> str:
     """``412 kcal, fat 31.2 g, protein 9.1 g, carbs 18.0 g − fibre 4.2 g = net carbs 13.8 g``."""
-    return printed_words(print_one(macros))
+    return printed_words(print_one(macros), units)
 
 
-def printed_words(row: Printed) -> str:
-    """The same of figures that are rounded already."""
+def printed_words(row: Printed, units: str = METRIC) -> str:
+    """The same of figures that are rounded already, in the words of the kitchen that it is for."""
     name = deducted_name(row.at_least)
     polyols = f" − {name} {row.text('deducted_sweeteners_g')} g" if name else ""
 
@@ -173,10 +175,11 @@ def printed_words(row: Printed) -> str:
         text = row.text(nutrient)
         return text if text == "unknown" else f"{text} g"
 
+    fibre = in_kitchen_words("fibre", units)
     first = f"{row.text('energy_kcal')} kcal, fat {grams('fat_g')}, protein {grams('protein_g')}, carbs {grams('carbohydrate_g')}"
     if any(row.figures[n] is None for n in ("carbohydrate_g", "fibre_g", "net_carbs_g")):  # a bound is no sum
-        return f"{first}, fibre {grams('fibre_g')}, net carbs {grams('net_carbs_g')}"
-    return f"{first} − fibre {grams('fibre_g')}{polyols} = net carbs {grams('net_carbs_g')}"
+        return f"{first}, {fibre} {grams('fibre_g')}, net carbs {grams('net_carbs_g')}"
+    return f"{first} − {fibre} {grams('fibre_g')}{polyols} = net carbs {grams('net_carbs_g')}"
 
 
 def _dish(part: Part, *, several: bool) -> DishLines:

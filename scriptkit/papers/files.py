@@ -243,7 +243,7 @@ def _mise_en_place(day: Preproduction, own: str, present: Collection[str]) -> st
 
 def _labels(day: Preproduction, own: str, present: Collection[str]) -> str:
     page = _page(day, "labels.html", present)
-    return render("labels.html", own, page=page, **values_of(labels_of(day.trays, day.on_plates)))
+    return render("labels.html", own, page=page, **values_of(labels_of(day.trays, day.on_plates, day.source.units)))
 
 
 def _buying(day: Preproduction, own: str, present: Collection[str]) -> str:

@@ -176,7 +176,7 @@ def _with_macros(card: GapCard, cooked: AsCooked | None) -> GapCard:
     counted += (
         f"; not counted: {', '.join(cooked.not_counted)}" if cooked.not_counted and cooked.cooked is not None else ""
     )
-    more = f"a serving of {cooked.dish.short}{counted}; as written: {printed_words(cooked.printed)}"
+    more = f"a serving of {cooked.dish.short}{counted}; as written: {printed_words(cooked.printed, cooked.dish.units)}"
     return replace(card, ways=(*card.ways, WayOut(label=AS_COOKED, text=cooked_words(cooked), more=more)))
 
 
@@ -185,7 +185,7 @@ def cooked_words(one: AsCooked) -> str:
     return (
         "not known until the file says how much went in, such as `weighed: 35 g`"
         if one.cooked is None
-        else macro_words(one.cooked)
+        else macro_words(one.cooked, one.dish.units)
     )
 
 

@@ -14,7 +14,9 @@ import functools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from scriptkit.english.us_words import in_kitchen_words
 from scriptkit.measure.amounts import Kind, format_grams
+from scriptkit.measure.unit_system import METRIC
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
 from scriptkit.nutrition.display_figures import (
@@ -75,9 +77,9 @@ def dish_text(
     lines = [
         dish.name,
         "",
-        *_table(parts, wholes, [m for _, m in macros.rows]),
+        *_table(parts, wholes, [m for _, m in macros.rows], dish.units),
         "",
-        *_key([row for _, row in (*parts, *wholes)], basis),
+        *_key([row for _, row in (*parts, *wholes)], basis, dish.units),
     ]
     if not dish.cooked_estimated and abs(sum(m.weight_g for _, m in macros.ingredients) - dish.cooked_g) >= 1:
         lines.append(_weights(macros))
@@ -134,9 +136,9 @@ def meal_text(macros: MealMacros, *, basis: Basis = Basis.US, label: bool = Fals
     lines = [
         meal.name,
         "",
-        *_table(parts, wholes, [m for _, m in macros.rows]),
+        *_table(parts, wholes, [m for _, m in macros.rows], meal.units),
         "",
-        *_key([row for _, row in (*parts, *wholes)], basis),
+        *_key([row for _, row in (*parts, *wholes)], basis, meal.units),
         *([rounded] if (rounded := rounded_words(macros, basis=basis)) else []),
     ]
     if spread and (across := spread_words(macros.plate, table.whole)):
@@ -174,13 +176,13 @@ def _likely(of: str, macros: Macros) -> list[str]:
     ]
 
 
-def _table(parts: Sequence[Row], wholes: Sequence[Row], exact: Sequence[Macros]) -> list[str]:
+def _table(parts: Sequence[Row], wholes: Sequence[Row], exact: Sequence[Macros], units: str) -> list[str]:
     """``exact`` are the macros of ``parts`` before rounding: a row of nothing at all weighs 0, not less than 1."""
     nothing = {words for (words, _), macros in zip(parts, exact, strict=True) if not macros.weight_g}
     if not any(m.weight_g for m in exact):
         nothing |= {words for words, row in wholes if not row.weight_g}
     rows = [MacroLine(name=name, figures=row, nothing=name in nothing) for name, row in (*parts, *wholes)]
-    lines = text_of(rows, columns_of(rows))
+    lines = text_of(rows, columns_of(rows, units))
     rule = "-" * max(map(len, lines))
     return [lines[0], rule, *lines[1 : 1 + len(parts)], rule, *lines[1 + len(parts) :]]
 
@@ -194,13 +196,16 @@ class MacroLine:
     nothing: bool
 
 
-def columns_of(rows: Sequence[MacroLine]) -> tuple[Column[MacroLine], ...]:
+def columns_of(rows: Sequence[MacroLine], units: str = METRIC) -> tuple[Column[MacroLine], ...]:
     """Name, weight and nutrients; those that only some food has stand there only where any has it."""
     shown = [n for n in PRINTED if n not in _ONLY_WHERE_ANY or any(r.figures.at_least[n] for r in rows)]
     return (
         Column(name=" ", value=lambda r: r.name),
         Column(name="weight", value=_weight_cell, right=True),
-        *(Column(name=_HEADS[n], value=functools.partial(_cell, nutrient=n), right=True) for n in shown),
+        *(
+            Column(name=in_kitchen_words(_HEADS[n], units), value=functools.partial(_cell, nutrient=n), right=True)
+            for n in shown
+        ),
     )
 
 
@@ -215,9 +220,9 @@ def _cell(line: MacroLine, nutrient: str) -> str:
     return "–" if nutrient == "alcohol_g" and text == "unknown" else text.replace("-", "−")
 
 
-def _key(rows: Sequence[Printed], basis: Basis) -> list[str]:
+def _key(rows: Sequence[Printed], basis: Basis, units: str) -> list[str]:
     """What the table's figures and signs mean."""
-    lines = [f"Weights and macros in grams, energy in kcal. {basis.meaning}."]
+    lines = [f"Weights and macros in grams, energy in kcal. {in_kitchen_words(basis.meaning, units)}."]
     if any(row.at_least["alcohol_g"] for row in rows) and any(row.figures["alcohol_g"] is None for row in rows):
         lines.append("Alcohol –: the table has no figure, as for many foods that are not drinks; ≥ is what is known.")
     return lines
@@ -241,7 +246,7 @@ def _label(of: str, macros: Macros) -> list[str]:
     return [
         f"{of} as a US label would round it (21 CFR 101.9(c))",
         f"  calories {words('energy_kcal')}, fat {words('fat_g')}, total carbohydrate {words('carbohydrate_g')}, "
-        f"dietary fibre {words('fibre_g')}, protein {words('protein_g')}",
+        f"dietary fiber {words('fibre_g')}, protein {words('protein_g')}",
     ]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from scriptkit.english.us_words import in_kitchen_words
 from scriptkit.nutrition.basis import Basis
 from scriptkit.papers.description import correction_lines, macro_words
 from scriptkit.publish.dual_units import TO_TASTE
@@ -47,9 +48,9 @@ def pinned_comment_of(publication: Publication) -> PinnedComment:
             *publication.not_shown,
         ),
         serving=f"{publication.serves_words}, {publication.serving_words}",
-        macros=macro_words(publication.eaten),
+        macros=macro_words(publication.eaten, publication.source.units),
         of="The plate" if publication.of_meal is not None else "A serving",
-        basis=Basis.US.meaning,
+        basis=in_kitchen_words(Basis.US.meaning, publication.source.units),
         weights=tuple(
             (
                 f"{part.dish.name}, the whole recipe, {serves_words(part.dish)}" if several else "",

@@ -9,6 +9,7 @@ from conftest import Table
 
 from scriptkit.english.us_words import in_kitchen_words, us_words
 from scriptkit.pack import make_pack
+from scriptkit.papers.macros import dish_text
 from scriptkit.production import Production
 
 SEARED = """\
@@ -32,6 +33,14 @@ def test_cautions_and_the_card_are_in_the_words_of_the_kitchen(table: Table, uni
     assert ("exhaust fan" in told and "three feet" in told) is not british
     assert ("less fiber" in card) is not british and ("less fibre" in card) is british
     assert "hob glaze" in card  # the cook's own
+
+
+def test_no_paper_of_a_us_kitchen_says_fibre(table: Table) -> None:
+    work = Production(table.read(SEARED.replace("UNITS", "units: us")))
+    papers = {name: str(text) for name, text in make_pack(work).files.items()}
+    papers["macros"] = dish_text(work.macros.dishes[0], label=True)
+    assert [name for name, text in papers.items() if re.search(r"\bfibre\b", text, re.IGNORECASE)] == []
+    assert "fiber" in papers["macros"] and "fiber" in papers["description.txt"]
 
 
 def test_every_word_is_changed_once() -> None:

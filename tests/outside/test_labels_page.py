@@ -52,6 +52,9 @@ def packs(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
         "supper": read_source(str(EXAMPLES / "harbour-supper.yaml")),
         "loaf": read_source(str(EXAMPLES / "seeded-loaf.yaml")),
         "hostile": table.read(textwrap.dedent(LONG)),
+        "us": table.read(
+            textwrap.dedent(LONG).replace("servings: 2", "units: us\n    servings: 2".replace("\n    ", "\n"))
+        ),
     }
     return packs_of(readings, tmp_path_factory)
 
@@ -69,8 +72,14 @@ def bowls(pack: str) -> int:
     return sum(len(t.bowls) for t in trays_of(read_source(str(EXAMPLES / f"{file}.yaml")).usable()))
 
 
-@pytest.mark.parametrize("pack", ["supper", "loaf", "hostile"])
-def test_each_label_has_its_eighth_of_a4_and_holds_its_words(browser: Any, packs: dict[str, Path], pack: str) -> None:
+LETTER = (215.9, 279.4)
+"""Millimetres: 8.5 by 11 inches (ANSI/ASME Y14.1), the paper of a kitchen that writes US units."""
+
+
+@pytest.mark.parametrize("pack", ["supper", "loaf", "hostile", "us"])
+def test_each_label_has_its_eighth_of_the_sheet_and_holds_its_words(
+    browser: Any, packs: dict[str, Path], pack: str
+) -> None:
     page = opened(browser, packs[pack] / "labels.html", 794, media="print")
     boxes = page.evaluate("""() => [...document.querySelectorAll('.label')].map(e => {
         const b = e.getBoundingClientRect(), s = e.parentElement.getBoundingClientRect();
@@ -79,26 +88,29 @@ def test_each_label_has_its_eighth_of_a4_and_holds_its_words(browser: Any, packs
         return [b.width, b.height, b.left - s.left, b.top - s.top, over + (e.scrollHeight > e.clientHeight + 1) + (e.scrollWidth > e.clientWidth + 1)];
     })""")
     page.context.close()
-    assert len(boxes) == (3 if pack == "hostile" else bowls(pack))
+    assert len(boxes) == (bowls(pack) if pack in ("supper", "loaf") else 3)
+    wide, high = (LETTER[0] / 2, LETTER[1] / 4) if pack == "us" else (105, 74)
     for n, (width, height, left, top, over) in enumerate(boxes):
         assert over == 0
-        assert (width, height) == (pytest.approx(105 * MM, abs=0.6), pytest.approx(74 * MM, abs=0.6))
-        assert left == pytest.approx(n % 2 * 105 * MM, abs=1)
-        assert top == pytest.approx(n % 8 // 2 * 74 * MM, abs=1)
+        assert (width, height) == (pytest.approx(wide * MM, abs=0.6), pytest.approx(high * MM, abs=1.2))
+        assert left == pytest.approx(n % 2 * wide * MM, abs=1)
+        assert top == pytest.approx(n % 8 // 2 * high * MM, abs=3)
 
 
-@pytest.mark.parametrize("pack", ["supper", "loaf", "hostile"])
-def test_the_printed_sheets_are_a4_with_eight_labels_each(
+@pytest.mark.parametrize("pack", ["supper", "loaf", "hostile", "us"])
+def test_the_printed_sheets_are_of_its_paper_with_eight_labels_each(
     browser: Any, packs: dict[str, Path], pack: str, tmp_path: Path
 ) -> None:
     page = opened(browser, packs[pack] / "labels.html", 794, media="print")
     pdf = page.pdf(prefer_css_page_size=True, path=str(tmp_path / "labels.pdf"))
     page.context.close()
-    count = 3 if pack == "hostile" else bowls(pack)
+    count = bowls(pack) if pack in ("supper", "loaf") else 3
     sizes = re.findall(rb"/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]", pdf)
     assert len(re.findall(rb"/Type /Page\b", pdf)) == -(-count // 8)
-    assert {(round(float(w) / 72 * 25.4), round(float(h) / 72 * 25.4)) for w, h in sizes} == {(210, 297)}
-    if pack != "hostile" and shutil.which("pdftotext"):
+    assert {(round(float(w) / 72 * 25.4), round(float(h) / 72 * 25.4)) for w, h in sizes} == (
+        {tuple(map(round, LETTER))} if pack == "us" else {(210, 297)}
+    )
+    if pack in ("supper", "loaf") and shutil.which("pdftotext"):
         done = subprocess.run(
             ["pdftotext", "-layout", str(tmp_path / "labels.pdf"), "-"], capture_output=True, text=True, check=True
         )

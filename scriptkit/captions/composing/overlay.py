@@ -20,6 +20,7 @@ from scriptkit.captions.composing.titles import (
 from scriptkit.captions.composing.word_timing import LEAD_MS, by_moment, ends_ms, in_the_last_seconds
 from scriptkit.cut.coverage.off_camera_text import also_text, missing_text
 from scriptkit.cut.word_clock import WordClock
+from scriptkit.english.us_words import in_kitchen_words
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.temperatures import format_temperature
 from scriptkit.measure.unit_system import in_scale, weight_text
@@ -298,7 +299,7 @@ def dish_card(macros: DishMacros, meal: MealMacros | None = None, *, short: bool
     printed = print_one(eaten)
     weight = weight_words(printed, macros.dish.units, estimated=estimated)
     head = f"{word.capitalize()} {weight}" if short else f"A {word}, {weight}"
-    return _card(head, printed, short, range_words(eaten, "net_carbs_g"))
+    return _card(head, printed, short, range_words(eaten, "net_carbs_g"), macros.dish.units)
 
 
 def meal_card(macros: MealMacros, *, short: bool = False) -> list[Card]:
@@ -311,6 +312,7 @@ def meal_card(macros: MealMacros, *, short: bool = False) -> list[Card]:
         printed,
         short,
         range_words(macros.plate, "net_carbs_g"),
+        macros.meal.units,
     )
 
 
@@ -350,7 +352,7 @@ def _brief(short: Sequence[Card]) -> Card:
     return head, f"{rest}, {net.removeprefix('= ')}"
 
 
-def _card(head: str, figures: Printed, short: bool, likely: str) -> list[Card]:
+def _card(head: str, figures: Printed, short: bool, likely: str, units: str) -> list[Card]:
     """Weight, energy, fat and protein; and how the net carbs come about, with their ``likely`` range. A bound is no sum: where a
     figure is one, no equation is written."""
     name = deducted_name(figures.at_least)
@@ -360,17 +362,20 @@ def _card(head: str, figures: Printed, short: bool, likely: str) -> list[Card]:
             f"{head}: {figures.text('energy_kcal')} kcal",
             f"fat {figures.text('fat_g')} g, protein {figures.text('protein_g')} g",
         ),
-        _net_carbs(figures, less, "" if short else "carbs ", likely),
+        _net_carbs(figures, less, "" if short else "carbs ", likely, in_kitchen_words("fibre", units)),
     ]
 
 
-def _net_carbs(figures: Printed, less: str, carbs: str, likely: str) -> Card:
+def _net_carbs(figures: Printed, less: str, carbs: str, likely: str, fibre: str) -> Card:
     parts = [figures.text(n) for n in ("carbohydrate_g", "fibre_g")]
     with_unit = [text if text == "unknown" else f"{text} g" for text in parts]
     if any(figures.figures[n] is None for n in ("carbohydrate_g", "fibre_g", "net_carbs_g")):
         text = figures.text("net_carbs_g")
         unsure = likely if figures.figures["net_carbs_g"] is None or not carbs else ""
         net = unsure or (text if text == "unknown" else f"{text} g{f' ({likely})' if likely else ''}")
-        return f"Carbs {with_unit[0]}, fibre {with_unit[1]}", f"net carbs {net}"
+        return f"Carbs {with_unit[0]}, {fibre} {with_unit[1]}", f"net carbs {net}"
     beside = f" ({likely})" if likely and carbs else ""  # the short form leaves it out
-    return f"Carbs {with_unit[0]} − fibre {with_unit[1]}{less}", f"= net {carbs}{figures.text('net_carbs_g')} g{beside}"
+    return (
+        f"Carbs {with_unit[0]} − {fibre} {with_unit[1]}{less}",
+        f"= net {carbs}{figures.text('net_carbs_g')} g{beside}",
+    )
