@@ -11,7 +11,7 @@ from scriptkit.english.plurals import singular
 from scriptkit.patterns import LazyPattern
 
 _JOINT = LazyPattern(r"(?:[\s,;:.]|\b(?:and|then)\b)*$", re.IGNORECASE)
-_MEANWHILE = LazyPattern(r"\b(?:while|as|before|until|till)\W*$", re.IGNORECASE)
+MEANWHILE = LazyPattern(r"\b(?:while|as|before|until|till)\W*$", re.IGNORECASE)
 _PRONOUNS = frozenset({"it", "them", "everything", "this", "these"})
 _DETERMINERS = DETERMINERS | {"each", "its"}
 _NO_FOOD = GEAR | {"hob", "water"}
@@ -37,14 +37,14 @@ def parted(words: str, clauses: Sequence[tuple[str, str]], foods: Sequence[Names
     >>> parted("Turn the fish and add the leek.", [("Turn the fish", ""), ("add the leek.", "mix")], [leek], waits=False)
     18
     """
-    parts = _placed(words, clauses)
+    parts = placed(words, clauses)
     first_in = next((n for n, (_, part, _) in enumerate(parts) if any(names(part) for names in foods)), 0)
-    while first_in and _goes_on(parts[first_in][1], foods):
+    while first_in and goes_on(parts[first_in][1], foods):
         first_in -= 1
     if not first_in or not _is_done_to_food(parts[0][1]):
         return None
     cut = parts[first_in][0]
-    if _MEANWHILE.search(words[:cut]) or not all(names(words[cut:]) for names in foods):
+    if MEANWHILE.search(words[:cut]) or not all(names(words[cut:]) for names in foods):
         return None
     hot = [n < first_in for n, (_, _, method) in enumerate(parts) if method in HOT]
     return None if waits and hot and all(hot) else cut  # else the wait is of what comes first, and what goes in is not
@@ -52,10 +52,10 @@ def parted(words: str, clauses: Sequence[tuple[str, str]], foods: Sequence[Names
 
 def as_sentences(words: str, cut: int) -> tuple[str, str]:
     """The words before and after the place, each as a sentence, without what joined them."""
-    return _sentence(_JOINT.sub("", words[:cut])), _sentence(words[cut:])
+    return sentence_of(words[:cut]), sentence_of(words[cut:])
 
 
-def _placed(words: str, clauses: Sequence[tuple[str, str]]) -> list[tuple[int, str, str]]:
+def placed(words: str, clauses: Sequence[tuple[str, str]]) -> list[tuple[int, str, str]]:
     """The clauses: where each begins, its words, and its method."""
     found: list[tuple[int, str, str]] = []
     at = 0
@@ -67,7 +67,7 @@ def _placed(words: str, clauses: Sequence[tuple[str, str]]) -> list[tuple[int, s
     return found
 
 
-def _goes_on(part: str, foods: Sequence[Names]) -> bool:
+def goes_on(part: str, foods: Sequence[Names]) -> bool:
     """Whether it is no clause of its own but the end of a list: *and the cream*."""
     first = part.split(maxsplit=1)[0]
     return first.casefold() in _DETERMINERS or any(names(first) for names in foods)
@@ -83,6 +83,12 @@ def _is_done_to_food(part: str) -> bool:
     )
 
 
-def _sentence(words: str) -> str:
-    text = words.strip()
+def sentence_of(words: str) -> str:
+    """The words as a sentence, without what joined them to the next.
+
+    >>> sentence_of("fry until soft, then ")
+    'Fry until soft.'
+    """
+    ends = words.rstrip()[-1:]
+    text = f"{_JOINT.sub('', words)}{ends if ends in '!?' else ''}".strip()
     return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import bisect
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -13,7 +14,7 @@ from scriptkit.recipe.dish import Addition, Dish, Film, Meal, Step
 from scriptkit.recipe.written_shots import WrittenShot
 from scriptkit.shoot.script.narration import line_ms
 from scriptkit.shoot.shots.framing import doneness_shot
-from scriptkit.shoot.shots.leading_act import leading_act
+from scriptkit.shoot.shots.leading_act import Leading, between, leading_act
 
 ADDITION_MS = 3_000
 """Picture of one addition where no screen time is stated: 2 to 4 s are usual (common practice, no source)."""
@@ -143,6 +144,7 @@ def screen_ms(step: Step) -> int:
     ready = READY_MS if step.reading.method in READY_METHODS and step.additions else 0
     said = SAID_MS * ((step.wait_ms or 0) >= LONG_WAIT_MS) + SAID_MS * (doneness_shot(step) is not None)
     lead = ADDITION_MS if leading_act(step) else 0
+    lead += len(between(step)) * ADDITION_MS
     return ready + lead + len(step.additions) * ADDITION_MS + (ACTION_MS if _has_action(step) else 0) + said
 
 
@@ -170,8 +172,20 @@ def addition_windows(segment: Segment) -> list[tuple[Addition, int, int]]:
         first += lead
         if _no_room(segment):
             return _in_turn(step.additions, first, segment.end_ms)
-    each = min(LONGEST_ADDITION_MS, (segment.end_ms - first) // shares)
-    return [(addition, first + n * each, first + (n + 1) * each) for n, addition in enumerate(step.additions)]
+    acts = sorted(acts_shown(segment))
+    each = min(LONGEST_ADDITION_MS, (segment.end_ms - first) // (shares + len(acts)))
+    at = [n + bisect.bisect_left(acts, n) for n in range(len(step.additions))]  # each act before it is a picture more
+    return [
+        (addition, first + n * each, first + (n + 1) * each) for n, addition in zip(at, step.additions, strict=True)
+    ]
+
+
+def acts_shown(segment: Segment) -> dict[int, Leading]:
+    """What is cooked between two additions, where there is time to show it; by the number of the addition before, from 0."""
+    step = segment.step
+    found = {} if step is None or written_shots(step) else between(step)
+    pictures = len(found) + (0 if step is None else len(step.additions) + 1 + (lead_ms(segment) > 0))
+    return found if segment.length_ms - ready_ms(segment) >= SHORTEST_ADDITION_MS * pictures else {}
 
 
 def lead_ms(segment: Segment) -> int:

@@ -136,3 +136,50 @@ def test_what_is_salted_or_rubbed_has_it_put_on_it(table: Table, do: str, add: s
     rows: list[list[object]] = [list(one) for one in data["shots"]]  # type: ignore[union-attr,arg-type]
     (cells,) = [r for r in rows if r[0] == shot.slate]
     assert cells[9:] == (["the chicken"] if " on the chicken" in what else [])
+
+
+@pytest.mark.parametrize(
+    ("do", "add", "told"),
+    [
+        (
+            "Add the leek, fry until soft, then add the cream and stir.", "leek, cream",
+            ["leek", "Fry until soft.", "cream", "Add the cream and stir."],
+        ),
+        (
+            "Fry the leek in the oil until soft, then stir in the cream.", "oil, leek, cream",
+            ["oil", "leek", "Fry the leek in the oil until soft.", "cream", "Stir in the cream."],
+        ),
+        (
+            "Add the leek and sweat it. Add the cream, simmer for a minute, then scatter the feta over.", "leek, cream, feta",
+            ["leek", "Sweat it.", "cream", "Simmer for a minute.", "feta", "Scatter the feta over."],
+        ),
+        ("Fry the leek, feta and crumbs.", "leek, feta, crumbs", None),  # a list
+        ("Fry the leek while the cream goes in.", "leek, cream", None),
+        ("Add the leek and the cream, then simmer until thick.", "leek, cream", None),
+        ("Add the leek, stir well, then add the cream.", "leek, cream", None),  # nothing is cooked in between
+    ],
+)  # fmt: skip
+def test_what_is_cooked_between_two_additions_stands_between_them(
+    table: Table, do: str, add: str, told: list[str] | None
+) -> None:
+    step = f"do: '{do}', add: [{add}], vessel: pan, heat: medium, hands: 6 min, screen: %s"
+    found = pictures(table, step % "24 s")
+    names = add.split(", ")
+    assert found == told if told else found[: len(names)] == names
+    for screen in ("24 s", "11 s", "7 s", "3 s"):
+        row = shots(table, step % screen)
+        assert all(a.end_ms == b.start_ms for a, b in itertools.pairwise(row)) and all(s.planned_ms > 0 for s in row)
+        plan = plan_of(table.dish(DISH % (step % screen)))
+        segment = next(s for s in plan.segments if s.step and s.step.id == "top")
+        assert [(a.number, first, last) for a, first, last in addition_windows(segment)] == [
+            (s.additions[0].number, s.start_ms, s.end_ms) for s in row if s.additions
+        ]
+
+
+def test_a_step_with_an_act_between_is_planned_with_the_time_for_it(table: Table) -> None:
+    step = "do: '%s', add: [leek, cream], vessel: pan, heat: medium, hands: 6 min"
+    plain, parted = (
+        screen_ms(table.dish(DISH % (step % do)).steps[-1])
+        for do in ("Fry the leek and the cream.", "Fry the leek, then stir in the cream.")
+    )
+    assert parted == plain + 3_000

@@ -17,7 +17,8 @@ from scriptkit.papers.shoot_list import write_shots
 from scriptkit.recipe.reader import read_source
 from scriptkit.shoot.plan import plan_of
 from scriptkit.shoot.shots.framing import LOOKS, doneness_shot
-from scriptkit.shoot.shots.shots import SIZES, Shot, setup_letter, shots_of
+from scriptkit.shoot.shots.shots import SIZES, Shot, shots_of
+from scriptkit.shoot.shots.slates import setup_letter
 
 GOOD = sorted(p for p in EXAMPLES.glob("*.yaml") if not p.name.startswith(("faulty", "pantry")))
 GETTING_READY = "Before it goes in: the food is dry, the frying pan heats, a lid lies ready"

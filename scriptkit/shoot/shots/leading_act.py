@@ -1,10 +1,11 @@
-"""What a step does before anything of it goes in: *tip it into the dish*, then the crumbs go over it."""
+"""What a step does before anything of it goes in: *tip it into the dish*, then the crumbs go over it; and between two additions."""
 
 from __future__ import annotations
 
 import functools
 from dataclasses import dataclass
 
+from scriptkit.english.acts_between import acts_between
 from scriptkit.english.leading_words import as_sentences, parted
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Ingredient, Step
@@ -35,3 +36,10 @@ def leading_act(step: Step) -> Leading | None:
     foods = [functools.partial(is_named, a.ingredient) for a in step.additions]
     cut = parted(step.do, step.reading.clauses, foods, waits=has_wait(step))
     return None if cut is None else Leading(*as_sentences(step.do, cut))
+
+
+def between(step: Step) -> dict[int, Leading]:
+    """After which of the step's additions, counted from 0, something is cooked before the next one goes in, and the rest of the words."""
+    foods = [functools.partial(is_named, a.ingredient) for a in step.additions]
+    found = acts_between(step.do, step.reading.clauses, foods, waits=has_wait(step)) if len(foods) > 1 else {}
+    return {after: Leading(first, rest) for after, (first, rest) in found.items()}

@@ -22,6 +22,7 @@ from scriptkit.shoot.plan import (
     SHORTEST_ADDITION_MS,
     Plan,
     Segment,
+    acts_shown,
     addition_windows,
     lead_ms,
     ready_ms,
@@ -44,11 +45,11 @@ from scriptkit.shoot.shots.framing import (
 )
 from scriptkit.shoot.shots.going_in_words import goes_in, goes_onto
 from scriptkit.shoot.shots.leading_act import leading_act
+from scriptkit.shoot.shots.slates import setup_letter
 from scriptkit.shoot.shots.waits import has_wait, in_the_pan, tells_done
 
-__all__ = ["SIZES", "SOUNDS", "Framing", "Shot", "setup_letter", "shot_problems", "shots_of"]
+__all__ = ["SIZES", "SOUNDS", "Framing", "Shot", "shot_problems", "shots_of"]
 
-_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"  # I and O are skipped: on a slate they read as 1 and 0 (US practice)
 
 TABLE, PRESENTER, BOARD, OVEN, HOB, BENCH = "table", "presenter", "board", "oven", "hob", "bench"
 """Where a shot is, where no vessel says it."""
@@ -95,19 +96,6 @@ class Shot:
     def planned_ms(self) -> int:
         """On screen in the planned cut."""
         return self.end_ms - self.start_ms
-
-
-def setup_letter(number: int) -> str:
-    """The letter of a scene's ``number``-th setup, from 1: A … H, J … N, P … Z, then AA.
-
-    >>> [setup_letter(n) for n in (1, 8, 9, 13, 14, 24, 25)]
-    ['A', 'H', 'J', 'N', 'P', 'Z', 'AA']
-    """
-    letters = ""
-    while number > 0:
-        number, rest = divmod(number - 1, len(_LETTERS))
-        letters = _LETTERS[rest] + letters
-    return letters
 
 
 def shots_of(plan: Plan) -> tuple[Shot, ...]:
@@ -233,16 +221,32 @@ def _by_default(segment: Segment, dish: Dish, step: Step, under_hood: bool) -> I
             irreversible=step.irreversible,
             act=True,
         )
-    for addition, first, last in addition_windows(segment):
+    acts, action, done = acts_shown(segment), action_look(step), doneness_shot(step)
+    for n, (addition, first, last) in enumerate(addition_windows(segment)):
         look = addition_look(addition, under_hood=under_hood)
         what = goes_in((addition,), step, dish)
         yield _Picture(
             look=look, what=what, start_ms=first, end_ms=last, place=place, additions=(addition,), irreversible=True
         )
         now = last
+        if act := acts.get(n):
+            now, lead = (
+                last + (last - first),
+                act,
+            )  # an act is as long as an addition; the rest of the words comes after it
+            yield _Picture(
+                look=action,
+                what=act.first,
+                start_ms=last,
+                end_ms=now,
+                place=PRESENTER if action.kind == TO_CAMERA else place,
+                irreversible=step.irreversible,
+                act=True,
+            )
     if now >= end:
         return
-    action, done = action_look(step), doneness_shot(step)
+    if done and any(done.words in act.first for act in acts.values()):
+        done = None  # it is seen before the next addition goes in
     tested = min(LONGEST_ADDITION_MS, (end - now) // 2) if done else 0
     over = False
     if done and tested < SHORTEST_ADDITION_MS:  # no room for two pictures: the one shows that it is done
