@@ -16,6 +16,7 @@ from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.lateness import late_words
 from scriptkit.shoot.day.oven_outs import oven_outs_of
 from scriptkit.shoot.day.schedule import Schedule, Task, WithLess
+from scriptkit.shoot.day.to_the_boil import boil_wait_ms
 from scriptkit.shoot.mise_en_place import PreHeat
 
 
@@ -113,6 +114,11 @@ def schedule_text(
     lines += [
         f"{line}." for line in (*oven_lines(preheats, of_day), *out_lines(oven_outs_of(schedule, preheats), of_day))
     ]
+    lines += [
+        f"Step {t.step.number} of {t.dish.short}: about {_long(boil_wait_ms(t.step) / 60_000)} more to the boil, an estimate; with `wait:` you say how long."
+        for t in schedule.tasks
+        if boil_wait_ms(t.step)
+    ]
     return "\n".join(
         [*lines, *([f"Total time: {total.words}."] if total and total.words else []), filmed_words(schedule)]
     )
@@ -190,6 +196,7 @@ def schedule_json(
             "vessel": t.vessel or None,
             "burner": t.burner or None,
             "oven": t.oven,
+            "to_the_boil_about_min": boil_wait_ms(t.step) / 60_000 or None,
         }
         for t in schedule.tasks
     ]

@@ -13,6 +13,7 @@ from scriptkit.recipe.dish import Dish
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.day.oven_outs import OvenOut, oven_outs_of
 from scriptkit.shoot.day.schedule import Schedule, Task
+from scriptkit.shoot.day.to_the_boil import boil_wait_ms
 from scriptkit.shoot.mise_en_place import KEPT, PreHeat, left_behind_lines
 
 SHAPES = "●■▲◆"
@@ -96,7 +97,8 @@ def timeline_of(
         wait = ""
         if task.hands_end_min < task.end_min:
             whole = format_duration(round((task.end_min - task.hands_end_min) * 60_000))
-            wait = f"hands free at {at(task.hands_end_min)}, then {whole} by itself until {at(task.end_min)}"
+            goes_on = f"about {whole} to the boil, estimated," if boil_wait_ms(task.step) else f"{whole} by itself"
+            wait = f"hands free at {at(task.hands_end_min)}, then {goes_on} until {at(task.end_min)}"
         return Moment(
             row=row,
             minute=f"{task.start_min:g}",

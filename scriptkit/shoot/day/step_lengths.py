@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from scriptkit.recipe.dish import Kitchen, Step
+from scriptkit.shoot.day.to_the_boil import boil_wait_ms
 
 TICK_MS = 30_000
 """The schedule counts in half minutes; what lasts longer by a part of one gets the whole."""
@@ -44,5 +45,5 @@ def first_wait_ms(step: Step) -> int:
 
 
 def length_of(step: Step, kitchen: Kitchen) -> int:
-    """Half minutes of a step: hands, filming, and the food's own time."""
-    return ticks(hands_ms(step, kitchen)) + ticks(wait_ms(step))
+    """Half minutes of a step: hands, filming, and the food's own time; where none is given, about how long it takes to the boil."""
+    return ticks(hands_ms(step, kitchen)) + ticks(wait_ms(step) or boil_wait_ms(step))

@@ -1,0 +1,71 @@
+"""A pot takes minutes to the boil: where the file gives no time the schedule has an estimate, and says that it is one."""
+
+from __future__ import annotations
+
+import pytest
+from conftest import Table
+
+from scriptkit.papers.schedule import schedule_json, schedule_text
+from scriptkit.papers.timeline import timeline_of
+from scriptkit.shoot.day.schedule import schedule_of
+
+POT = """
+    dish: Leek broth
+    servings: 2
+    ingredients: {{leek: 300 g, stock: {{amount: {amount}, food: water, prep: "{prep}"}}}}
+    steps:
+      - {{id: boil, stage: cook, do: "{do}", add: {{stock: all}}, vessel: pot, heat: {heat}, hands: 1 min{more}}}
+      - {{id: leek, stage: cook, do: Simmer the leek., add: {{leek: all}}, vessel: pot, heat: low, hands: 1 min, wait: 5 min}}
+    kitchen: {{filming: 0 min}}
+"""
+
+
+def pot(table: Table, **said: str) -> tuple[float, str]:
+    """How long the first step takes, and what the table says of it."""
+    usual = {
+        "amount": "1000 g",
+        "prep": "",
+        "do": "Pour in the stock and bring it to the boil.",
+        "heat": "high",
+        "more": "",
+    }
+    schedule = schedule_of(table.dish(POT.format(**(usual | said))))
+    task = schedule.tasks[0]
+    return task.end_min - task.start_min, schedule_text(schedule)
+
+
+def test_a_litre_takes_about_8_minutes_and_every_paper_says_that_it_is_an_estimate(table: Table) -> None:
+    """1 kg × 4.19 kJ/kg/K × 85 K = 356 kJ, at 0.75 kW 475 s: 8 min, of which the hands have one."""
+    minutes, text = pot(table)
+    assert minutes == 8
+    assert "Step 1 of Leek broth: about 7 min more to the boil, an estimate" in text
+    schedule = schedule_of(table.dish(POT.format(
+        amount="1000 g", prep="", do="Pour in the stock and bring it to the boil.", heat="high", more=""
+    )))  # fmt: skip
+    assert next(m.wait for m in timeline_of(schedule).moments) == (
+        "hands free at 0:01, then about 7 min to the boil, estimated, until 0:08"
+    )
+    data = schedule_json(schedule, None)
+    tasks = data["tasks"]
+    assert isinstance(tasks, list) and [t["to_the_boil_about_min"] for t in tasks] == [7.0, None]
+    assert schedule.length_min == 8 + 6
+
+
+@pytest.mark.parametrize(
+    ("said", "minutes"),
+    [
+        ({"amount": "2000 g"}, 16),
+        ({"amount": "100 g"}, 1),  # at the boil before the hands are done
+        ({"heat": "medium"}, 12),
+        ({"more": ", wait: 4 min"}, 5),  # the file gives the time
+        ({"more": ", wait: 0 min"}, 1),
+        ({"do": "Pour in the stock, bring it to the boil and simmer for 20 minutes."}, 20),
+        ({"do": "Pour in the boiling stock and bring it to the boil."}, 1),
+        ({"do": "Pour in the stock and bring it back to the boil."}, 1),
+        ({"prep": "hot"}, 1),
+        ({"do": "Pour in the stock. Do not bring it to the boil."}, 1),
+        ({"do": "Pour in the stock and warm it."}, 1),
+    ],
+)
+def test_only_what_is_cold_and_has_no_time_is_estimated(table: Table, said: dict[str, str], minutes: float) -> None:
+    assert pot(table, **said)[0] == minutes
