@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from scriptkit.measure.amounts import Amount, format_grams
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
 from scriptkit.nutrition.limits import LIMITED, limit_problems, limit_words
-from scriptkit.nutrition.macros import Macros
+from scriptkit.nutrition.macros import Macros, words_of_macro
 from scriptkit.nutrition.portion_choice import Bound, Choice, plate_of, weights_of
 from scriptkit.nutrition.portion_programme import FEWEST_CHANGES, MOST_PROTEIN
 from scriptkit.nutrition.portioning import Portions, nearest_portions, other_portions, portions
@@ -238,7 +238,8 @@ def read_limits(at_most: Sequence[str], at_least: Sequence[str]) -> list[Limit]:
                     place,
                     "limit",
                     f"“{name}” is not a figure of a plate",
-                    f"did you mean {meant[0]}?" if meant else f"one of {', '.join(LIMITED)}",
+                    _in_words(written, place.file)
+                    or (f"did you mean {meant[0]}?" if meant else f"one of {', '.join(LIMITED)}"),
                 )
             )
         elif not equals or not _is_figure(figure):
@@ -248,6 +249,14 @@ def read_limits(at_most: Sequence[str], at_least: Sequence[str]) -> list[Limit]:
     if problems:
         raise CannotDo(problems)
     return limits
+
+
+def _in_words(written: str, option: str) -> str:
+    """What to write for *10 g net carbs*, which says a figure of a plate in words; empty where it does not."""
+    figures = [word for word in written.split() if _is_figure(word)]
+    said = f" {written.replace('=', ' ').casefold()} "
+    names = [name for name in LIMITED if f" {words_of_macro(name)} " in said]
+    return f"write {option} {max(names, key=len)}={figures[0]}" if len(figures) == 1 and names else ""
 
 
 def _is_figure(text: str) -> bool:

@@ -68,7 +68,7 @@ def test_the_options_are_laid_over_the_file() -> None:
 def test_every_mistake_of_the_options_is_told() -> None:
     wrong = ["net_crabs_g=9", "fat_g", "fat_g=1=2", "fat_g=.", "fat_g=X"]
     with pytest.raises(CannotDo) as caught:
-        read_limits(wrong, ["protein_g=1e3", "fat_g=1.2.3", "fat_g=123456789012", "zzzzz=3"])
+        read_limits(wrong, ["protein_g=1e3", "fat_g=1.2.3", "fat_g=123456789012", "zzzzz=3", "10 g net carbs"])
     told = [(p.place.file, p.code, p.message, p.hint) for p in caught.value.problems]
     assert told[:2] == [
         ("--at-most", "limit", "“net_crabs_g” is not a figure of a plate", "did you mean net_carbs_g?"),
@@ -78,6 +78,7 @@ def test_every_mistake_of_the_options_is_told() -> None:
         f"“{w}” has no figure" for w in (*wrong[2:], "protein_g=1e3", "fat_g=1.2.3", "fat_g=123456789012")
     ]
     assert told[5] == ("--at-least", "limit", "“protein_g=1e3” has no figure", "write protein_g=12")
+    assert told[9][3] == "write --at-least net_carbs_g=10"
     assert told[8][2:] == ("“zzzzz” is not a figure of a plate", f"one of {', '.join(LIMITED)}")
 
 
