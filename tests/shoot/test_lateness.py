@@ -179,3 +179,24 @@ def test_without_an_oven_nothing_is_made_up(table: Table) -> None:
     with pytest.raises(CannotSchedule) as wrong:
         schedule_of(meal)
     assert wrong.value.problems[0].hint == "write `kitchen: {ovens: 1}`"
+
+
+def test_what_keeps_for_too_short_a_time_is_mended_where_that_is_written(table: Table) -> None:
+    """The kitchen's landing is an hour already: to make it shorter, as a hint once said, allows nothing."""
+    bake = (
+        "dish: {0}\nservings: 2\nkeeps: {1}\ningredients: {{leek: 300 g}}\n"
+        "steps: [{{stage: cook, do: Bake the leek., add: leek, vessel: {0} dish, heat: oven {2} °C, hands: 5 min, wait: 25 min}}]\n"
+    )
+    meal = (
+        "meal: M\nplates: 2\ndishes: [{dish: one.yaml}, {dish: two.yaml}]\nkitchen: {landing: 60 min, filming: 0 min}\n"
+    )
+    table.write("one.yaml", bake.format("One", "20 min", 200))
+    table.write("two.yaml", bake.format("Two", "20 min", 160))
+    (told,) = [p for p in Production(table.read(meal, "meal.yaml")).problems if p.code == "no-schedule"]
+    found = re.search(r"`(keeps: [^`]*)` at (One|Two)", told.hint)
+    assert found is not None and "landing: 40 min" not in told.hint and "within 60 min" not in told.message
+    table.write(
+        f"{found[2].lower()}.yaml",
+        bake.format(found[2], found[1].removeprefix("keeps: "), 200 if found[2] == "One" else 160),
+    )
+    assert [p.code for p in Production(table.read(meal, "meal.yaml")).problems if p.code == "no-schedule"] == []

@@ -125,6 +125,8 @@ def _together(source: Source) -> str:
                 if count == 1:
                     return f"no order keeps every time of {names}, even without the other dishes,"
                 return f"{names} cannot be ready within {minutes} min of one another"
+    if any(d.keeps_ms is not None for d in dishes):
+        return f"the {len(dishes)} dishes cannot be ready together, each for no longer than it keeps,"
     return f"the {len(dishes)} dishes cannot be ready within {minutes} min of one another"
 
 

@@ -104,9 +104,8 @@ def late_problems(source: Dish | Meal, schedule: Schedule, why: Sequence[Problem
     problems = [replace(p, severity=Severity.WARNING) for p in why]
     landing = [one for one in schedule.late if one.then is None]
     if landing:
-        allowed = replace(source.kitchen, landing_ms=math.ceil(max(one.stands_min for one in landing)) * 60_000)
         words = late_words(replace(schedule, late=tuple(landing)))
-        key = f"`{kitchen_text(source.kitchen, allowed)}`"
+        key = _allowing(source, landing)
         late = warning(source.place, "lands-late", f"the best order is {words}", f"write {key} if that is good enough")
         problems = [_in_one(late, key, problems[0]), *problems[1:]] if problems else [late]
     for one in schedule.late:
@@ -115,6 +114,19 @@ def late_problems(source: Dish | Meal, schedule: Schedule, why: Sequence[Problem
             hint = f"write `wait_at_most: {needs}` at this step if that is good enough"
             problems.append(warning(one.step.place, "waits-too-long", f"in the best order {_one(one)}", hint))
     return problems
+
+
+def _allowing(source: Dish | Meal, late: Sequence[Late]) -> str:
+    """The keys that allow it: the `keeps:` of a dish that keeps for too short a time, and the landing of the kitchen for all else."""
+    keys = []
+    for one in late:
+        if one.dish.keeps_ms is not None and one.dish.keeps_ms < one.stands_min * 60_000:
+            keys.append(f"`keeps: {_long(math.ceil(one.stands_min))}` at {one.dish.name}")
+    plated = [o.stands_min for o in late if o.dish.keeps_ms is None or o.step.reading.plates_up]
+    if plated and max(plated) * 60_000 > source.kitchen.landing_ms:
+        allowed = replace(source.kitchen, landing_ms=math.ceil(max(plated)) * 60_000)
+        keys.append(f"`{kitchen_text(source.kitchen, allowed)}`")
+    return " and ".join(keys)
 
 
 def _in_one(late: Problem, key: str, why: Problem) -> Problem:
