@@ -124,10 +124,15 @@ def _together(source: Source) -> str:
                 names = " and ".join(d.name for d in some)
                 if count == 1:
                     return f"no order keeps every time of {names}, even without the other dishes,"
-                return f"{names} cannot be ready within {minutes} min of one another"
+                return f"{names} {_not_together(some, minutes)}"
+    return f"the {len(dishes)} dishes {_not_together(dishes, minutes)}"
+
+
+def _not_together(dishes: Sequence[Dish], landing_min: str) -> str:
+    """How near to one another they cannot be ready: as the kitchen lands, or where one says how long it keeps, as it does."""
     if any(d.keeps_ms is not None for d in dishes):
-        return f"the {len(dishes)} dishes cannot be ready together, each for no longer than it keeps,"
-    return f"the {len(dishes)} dishes cannot be ready within {minutes} min of one another"
+        return "cannot be ready together, each for no longer than it keeps,"
+    return f"cannot be ready within {landing_min} min of one another"
 
 
 def _written(had: Kitchen, kitchen: Kitchen) -> str:
