@@ -20,7 +20,7 @@ _LATER = SoughtPattern(
     r"eat|eats|eating|tables?|dishe?[ds]? up|bowls?|ready|done|cool\w*|go(?:es)? out|fish|guests?|everyone|everybody))\b"
 )
 _NAME_THEN_LATER = SoughtPattern(
-    rf"@\d+ (?:, )?(?:(?:no |well )?(?:(?:not|no) (?:now|yet|just yet|quite yet|at this point|for now)|{_SOON}|last(?: of all)?(?= [.,]|$| (?:when|once)))|"
+    rf"@\d+ (?:, )?(?:(?:no |well )?(?:(?:not|no) (?:now|yet|just yet|quite yet|at this point|for now)|{_SOON}(?! (?:possible )?(?:moment|minute|second)\b)|last(?: of all)?(?= [.,]|$| (?:when|once)))|"
     r"(?:when|once) (?:(?!can\b|come\b)[^\s.]+ ){0,7}(?:serve|plate|plated|table|eat)\b)(?! (?:you|i|we|it|they|he|she)\b)"
 )
 _FOR_NOW = SoughtPattern(

@@ -10,6 +10,7 @@ from scriptkit.english.effect_kinds import GOES_IN, GOES_IN_NOW, UNFILMED, Spoke
 from scriptkit.english.effect_weights import KINDS, NOTHING, chances, effect_weights
 from scriptkit.english.plain_confessions import is_no_confession, is_plain, went_in_before_you
 from scriptkit.english.talk_tokens import TalkToken
+from scriptkit.english.today import is_of_another_day, turned_up
 
 SURE = 0.7
 """From here on something is said to become of it though no phrase tells so."""
@@ -79,7 +80,13 @@ def learned_effects(
     found = [
         one for one in found if one.names not in learned
     ]  # that it goes in, by words that mean something else here
-    every = [*found, *learned.values()]
+    every = [
+        one
+        for one in (*found, *learned.values())
+        if not is_of_another_day(texts, one.last)
+        if one.effect in (GOES_IN, GOES_IN_NOW, UNFILMED)
+        or not any(turned_up(texts, likely[n][0]) for n in one.names if n in likely)
+    ]
     return sorted(_of_one_name(every, texts, likely, ingredient_of), key=lambda e: e.first)
 
 

@@ -29,20 +29,20 @@ from scriptkit.english.effect_phrases import (
     IF_OURS,
     NO_NAME,
     OUT_OF,
-    RANK,
     SCENE,
     Phrase,
     marked,
     phrases,
 )
+from scriptkit.english.surest_effects import REACH, end_of_exchange, is_company, surest, tells_it
 from scriptkit.english.talk_tokens import TalkToken
 from scriptkit.pattern_needs import may_fit, places_of
 from scriptkit.patterns import SoughtPattern, sought
 
 _ABOUT = 160
 """Characters before and after the letters that a phrase needs, in which the whole of it stands."""
-_REACH, _AHEAD = 14, 10
-"""Words before and after a phrase in which its ingredient may be named."""
+_AHEAD = 10
+"""Words after a phrase in which its ingredient may be named."""
 _BEFORE_A_NAME_NOT = NO_NAME - {"of"}
 _IF = frozenset("if unless whether could can may might would should suppose imagine lest case".split())  # noqa: SIM905
 _ASKS = frozenset(
@@ -99,53 +99,10 @@ def effects_said(tokens: Sequence[TalkToken], plural: Collection[int] = ()) -> l
     found = [one for phrase in phrases() for one in stream.said(phrase)]
     found += [one for one in stream.scenes() if not any(stream.is_named_gap(other, one) for other in found)]
     found += [
-        one for one in clause_effects(stream.words, stream.plural) if not any(_tells_it(other, one) for other in found)
+        one for one in clause_effects(stream.words, stream.plural) if not any(tells_it(other, one) for other in found)
     ]
     found = [one for one in found if not (one.effect == LEFT_OUT and stream.is_in_after_all(one))]
-    found.sort(key=lambda e: (e.first, RANK.index(e.effect)))
-    return list(_surest(found))
-
-
-def _tells_it(phrase: SpokenEffect, clause: SpokenEffect) -> bool:
-    """Whether a phrase tells already what becomes of what a clause is about, so that the clause need not be read."""
-    if phrase.effect in (GOES_IN, GOES_IN_NOW) or max(phrase.first - clause.last, clause.first - phrase.last) > _REACH:
-        return False
-    same = phrase.effect == clause.effect
-    if clause.effect in (INSTEAD, LATER) and phrase.effect == LEFT_OUT:
-        return False
-    return (bool(set(phrase.names) & set(clause.names)) or same) and not (
-        same and set(phrase.names) < set(clause.names)
-    )
-
-
-def _surest(found: Sequence[SpokenEffect]) -> Iterator[SpokenEffect]:
-    """Of those that tell of one name in one breath, the one of the highest rank; that it was not filmed stands beside others."""
-    told: dict[tuple[str, tuple[int, ...]], list[SpokenEffect]] = {}
-    of_name: dict[int, list[SpokenEffect]] = {}
-    for one in found:
-        for name in set(one.names):
-            of_name.setdefault(name, []).append(one)
-    for one in found:
-        alike = told.setdefault((one.effect, one.names), [])
-        if any(one.first <= other.last + 2 and other.first <= one.last + 2 for other in alike):
-            continue
-        alike.append(one)
-        if not one.names and one.effect == UNFILMED:
-            yield one
-            continue
-        names = tuple(
-            name
-            for name in one.names
-            if not any(
-                other is not one
-                and abs(other.first - one.first) <= _REACH
-                and RANK.index(other.effect) < RANK.index(one.effect)
-                and not (one.effect == UNFILMED and other.effect in (MORE, LESS))
-                for other in of_name[name]
-            )
-        )
-        if names:
-            yield SpokenEffect(one.effect, one.first, one.last, names, one.aside)
+    return list(surest(found, stream.words))
 
 
 class _Stream:
@@ -221,12 +178,16 @@ class _Stream:
             self.scenes_found.append((first, last))
             return None
         effect = self._effect(phrase.effect, first, last, words)
+        ends = end_of_exchange(self.words, first, last) if effect == INSTEAD else None
+        if ends is not None:
+            last = ends
+            words = " ".join(self.words[first : last + 1])
         names = tuple(int(n) for n in re.findall(r"@(\d+)", words))
         if phrase.named_first and len(names) > 1 and set(self._before(first, 4)) & _PUTS:
             names = names[-1:]  # stir in the cream, and the mustard got left out
         if not names:
-            names = self._meant(first, last, words)
-        elif effect not in (GOES_IN, GOES_IN_NOW):
+            names = self._meant(first, last, words, now=effect == GOES_IN_NOW)
+        elif effect not in (GOES_IN, GOES_IN_NOW) and ends is None:
             names = self._together(first, last, names)
         told = effect is not None and (names or effect == UNFILMED)
         aside = effect == LATER and _ASIDE.search(words) is not None
@@ -348,10 +309,20 @@ class _Stream:
         stop = max((n for n, w in enumerate(found) if w == "."), default=-1)
         return found[stop + 1 :]
 
-    def _meant(self, first: int, last: int, phrase: str) -> tuple[int, ...]:
-        """What *it* or *them* goes back to: the nearest name before, of its number where there is one."""
+    def _meant(self, first: int, last: int, phrase: str, *, now: bool = False) -> tuple[int, ...]:
+        """What *it* or *them* goes back to: the nearest name before, of its number where there is one. What goes in ``now`` is not
+        what it should have gone in *with*."""
         many = any(f" {w} " in f" {phrase} " for w in _PLURAL)
-        back = [n for n in range(first - 1, max(-1, first - _REACH - 1), -1) if self.words[n].startswith("@")]
+        back = [
+            n
+            for n in range(first - 1, max(-1, first - (2 if now else 1) * REACH - 1), -1)
+            if self.words[n].startswith("@")
+        ]
+        missed = [n for n in back if not is_company(self.words, n)] if now else []
+        if back and is_company(self.words, back[0]) and missed:
+            back = missed
+        elif back and now:
+            back = [n for n in back if n >= first - REACH]
         if back:
             of_number = [n for n in back if (int(self.words[n][1:]) in self.plural) is many]
             at = (of_number or back)[0]
@@ -368,7 +339,7 @@ class _Stream:
             return (int(of.group(1)),)
         best: tuple[float, int] | None = None
         linked = bool(_AS & set(self.words[last + 1 : last + 4]))
-        for n in range(max(0, first - _REACH - 4), min(len(self.words), last + _REACH + 4)):
+        for n in range(max(0, first - REACH - 4), min(len(self.words), last + REACH + 4)):
             if not self.words[n].startswith("@"):
                 continue
             between = self.words[n + 1 : first] if n < first else self.words[last + 1 : n]
@@ -379,7 +350,7 @@ class _Stream:
                 cost -= 8.0
             if best is None or cost < best[0]:
                 best = (cost, n)
-        if best is None or best[0] > _REACH:
+        if best is None or best[0] > REACH:
             return ()
         return self._together(best[1], best[1], (int(self.words[best[1]][1:]),))
 

@@ -1,0 +1,128 @@
+"""What becomes of an addition today: late and in all the same, exchanged with another figure behind, and not what was last week."""
+
+from __future__ import annotations
+
+from textwrap import dedent
+
+import pytest
+
+from scriptkit.cut.coverage.addition_effects import effects_of
+from scriptkit.cut.placement import Cut, Placement
+from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
+from scriptkit.english.effect_kinds import GOES_IN, INSTEAD, LATER, LEFT_OUT
+from scriptkit.recipe.dish import Dish
+from scriptkit.recipe.reader import read_source_text
+
+BOWL = """
+    dish: Cauliflower bowl
+    servings: 4
+    ingredients:
+      cauliflower: 300 g
+      tomatoes: 150 g
+      cucumber: 200 g
+      parsley: 15 g
+      walnuts: 40 g
+      lemon juice: 2 tbsp
+      olive oil: 3 tbsp
+      salt: 1/2 tsp
+    steps:
+      - {id: dress, stage: cook, do: "Dress the cauliflower with the tomatoes, the cucumber, the parsley, the lemon juice, the oil and the salt.", add: {cauliflower: all, tomatoes: all, cucumber: all, parsley: all, lemon juice: all, olive oil: all, salt: all}, vessel: bowl, hands: 4 min, screen: 30 s}
+      - {id: scatter, stage: cook, do: Scatter the walnuts over., add: {walnuts: all}, vessel: bowl, hands: 1 min, screen: 6 s}
+"""
+
+
+def told(*lines: str) -> dict[str, str]:
+    """What is left of each ingredient that is told of, by the lines of a talk that is dressed at 10 s and scattered at 30 s."""
+    dish = read_source_text(dedent(BOWL), "bowl.yaml").usable()
+    assert isinstance(dish, Dish)
+    spoken = tuple(SpokenLine(n * 6000, n * 6000 + 5500, text, n + 1) for n, text in enumerate(lines))
+    places = tuple(
+        Placement(dish=dish, step=s, time_ms=ms, confidence=0.9)
+        for s, ms in zip(dish.steps, (10_000, 30_000), strict=True)
+    )
+    cut = Cut(title="bowl", length_ms=60_000, placements=places, confidence=0.9)
+    said = effects_of(dish, Transcript(file="cut.txt", lines=spoken, problems=()), cut)
+    return {one.addition.ingredient.name: one.effect for one in said if one.words}
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "I used vinegar instead of the lemon juice, and two tablespoons of olive oil.",
+        "I used vinegar instead of the lemon juice, and half a teaspoon of salt.",
+        "I took cider vinegar in place of the lemon juice, and two cloves of garlic.",
+        "I used vinegar instead of the lemon juice and three spoons of olive oil",
+        "I've run out of lemons, so I used vinegar instead of the lemon juice, and the salt as it says.",
+    ],
+)
+def test_what_is_exchanged_is_heard_before_another_addition_with_its_figure(line: str) -> None:
+    found = told("The cauliflower is cold now.", line, "Toss it well.")
+    assert found.pop("lemon juice") == INSTEAD
+    assert INSTEAD not in found.values()
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ("i've just seen the cucumber still sitting there on the board it should have gone in with the tomatoes so in it goes now two hundred grams",),
+        ("I've just seen the cucumber on the board. It should have gone in with the tomatoes, so in it goes now.",),
+        ("The cucumber should have gone in with the tomatoes, so in it goes now.",),
+        ("I forgot the cucumber, so that's going in now.",),
+    ],
+)  # fmt: skip
+def test_what_is_seen_to_be_missing_and_goes_in_now_is_in(lines: tuple[str, ...]) -> None:
+    found = told("The cauliflower is cold, and in go the tomatoes.", "Three tablespoons of oil.", *lines, "Good.")
+    assert found["cucumber"] == GOES_IN
+    assert found["tomatoes"] == GOES_IN
+
+
+def test_what_goes_in_now_in_place_of_what_is_missing_leaves_it_missing() -> None:
+    found = told("The cauliflower is cold.", "I forgot the cucumber, and the tomatoes go in now.", "Good.")
+    assert found["cucumber"] == LEFT_OUT
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Last week I left the parsley out, and I used almonds instead of the walnuts, and it was fine.",
+        "Last week I left the parsley out completely, and I went and used almonds instead of the walnuts.",
+        "Last Sunday I left the parsley out, and I used almonds instead of the walnuts.",
+        "On Monday I forgot the parsley and I used almonds instead of the walnuts.",
+        "Yesterday I skipped the parsley, and then I used almonds instead of the walnuts.",
+    ],
+)
+def test_what_was_done_another_day_is_not_done_today(line: str) -> None:
+    found = told(
+        "The cauliflower is cold, and in goes the parsley.",
+        line,
+        "Today it's all of it.",
+        "",
+        "",
+        "The walnuts go over.",
+    )
+    assert (found["parsley"], found["walnuts"]) == (GOES_IN, GOES_IN)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "two tablespoons of lemon juice I found one after all at the bottom of the drawer",
+        "And two tablespoons of lemon juice, I found one after all, behind the eggs.",
+        "And the lemon juice, I had one left after all.",
+    ],
+)
+def test_what_was_found_after_all_goes_in_whole(line: str) -> None:
+    assert told("The cauliflower is cold.", line, "Toss it well.")["lemon juice"] == GOES_IN
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["And forty grams of walnuts, at the last moment.", "The walnuts, at the very last minute, so they stay crisp."],
+)
+def test_what_goes_in_at_the_last_moment_goes_in(line: str) -> None:
+    assert told("The cauliflower is cold.", "Toss it.", "", "", "Nearly there.", line)["walnuts"] == GOES_IN
+
+
+def test_what_will_go_in_at_the_last_moment_is_for_later() -> None:
+    line = "The walnuts I'm keeping back until the last moment."
+    assert told("The cauliflower is cold.", line, "Toss it.")["walnuts"] == LATER
