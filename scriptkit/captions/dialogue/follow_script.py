@@ -72,6 +72,10 @@ class CaptionWord:
     """Of the script's words in the order in which they are heard; -1 of those that are not the script's."""
     sentence: int = -1
     """Of the script's sentences, from 0; -1 likewise."""
+    heard: tuple[int, int] = (0, 0)
+    """From which to before which of the heard words it is written for; none of a voice that is aligned without a transcript."""
+    why: str = ""
+    """Why it is another than was heard."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -335,6 +339,9 @@ class _Choice:
             end, line = max(start, self.heard[one.heard_first].start_ms), self.out[-1].line
         times = _times(words, start, end, heard)
         marks = marks_of(heard[-1].text) if heard else ""
+        was, now = " ".join(w.text for w in heard), " ".join(w.text for w in words)
+        same = [k for w in heard for k in keys_of(w.text)] == [k for w in words for k in keys_of(w.text)]
+        why = SPELT_OUT if same else SOUNDS_ALIKE
         for n, (word, (a, b)) in enumerate(zip(words, times, strict=True)):
             last = n == len(words) - 1
             self.out.append(
@@ -349,12 +356,11 @@ class _Choice:
                     marks if last else "",
                     one.first + n,
                     word.sentence,
+                    (one.heard_first, one.heard_last),
+                    why,
                 )
             )
-        was, now = " ".join(w.text for w in heard), " ".join(w.text for w in words)
         if folded(was) != folded(now):
-            same = [k for w in heard for k in keys_of(w.text)] == [k for w in words for k in keys_of(w.text)]
-            why = SPELT_OUT if same else SOUNDS_ALIKE
             self.changes.append(WordChange(start, was, now, why, line))
 
     def _write_heard(self, one: AlignedWords) -> None:
@@ -362,7 +368,17 @@ class _Choice:
             w = self.heard[at]
             opens = at == 0 or self.heard[at - 1].line != w.line or marks_of(self.heard[at - 1].text)[:1] in (*".!?…",)
             self.out.append(
-                CaptionWord(w.text, w.start_ms, w.end_ms, w.line, self.passage, False, opens, marks_of(w.text))
+                CaptionWord(
+                    w.text,
+                    w.start_ms,
+                    w.end_ms,
+                    w.line,
+                    self.passage,
+                    False,
+                    opens,
+                    marks_of(w.text),
+                    heard=(at, at + 1),
+                )
             )
 
 

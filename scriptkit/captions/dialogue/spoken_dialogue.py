@@ -13,6 +13,7 @@ from scriptkit.captions.dialogue.follow_script import CaptionWord, WordChange, f
 from scriptkit.captions.dialogue.recipe_witness import corrected
 from scriptkit.captions.dialogue.sentence_marks import with_marks
 from scriptkit.captions.dialogue.timed_words import TimedWord
+from scriptkit.captions.dialogue.word_changes import changed
 from scriptkit.captions.proofing.due_terms import DueTerms
 from scriptkit.cut.transcript.transcript import SpokenLine
 from scriptkit.problems import Place, Problem, note, warning
@@ -77,12 +78,11 @@ def dialogue_of(
     if keep_words:
         words = [CaptionWord(w.text, w.start_ms, w.end_ms, w.line, None, False) for w in heard]
         return _composed(words, marks, room, keep_words=True, end_ms=end_ms)
-    words, changes = following(script.passages, heard)
-    changes += marks
+    words, _ = following(script.passages, heard)
     if due is not None:
-        words, more = corrected(words, due)
-        changes += more
-    return _composed(with_marks(words), changes, room, keep_words=False, end_ms=end_ms)
+        words, _ = corrected(words, due)
+    written, _ = figures_written(with_marks(words))
+    return _composed(written, [*marks, *changed(written, heard)], room, keep_words=False, end_ms=end_ms)
 
 
 def dialogue_of_script(
@@ -90,24 +90,24 @@ def dialogue_of_script(
 ) -> SpokenDialogue:
     """The script's own words, at the times at which a voice reads them. ``told``: words that seem to be read otherwise, which are listed
     and stay the script's; ``keep_words``: figures stay in words."""
-    return _composed(words, told, room, keep_words=keep_words)
+    no_figures: list[WordChange] = []
+    written, figures = (list(words), no_figures) if keep_words else figures_written(words)
+    return _composed(written, [*told, *figures], room, keep_words=keep_words)
 
 
 def _composed(
-    words: Sequence[CaptionWord],
+    written: Sequence[CaptionWord],
     changes: Sequence[WordChange],
     room: CueLimits,
     *,
     keep_words: bool,
     end_ms: int | None = None,
 ) -> SpokenDialogue:
-    no_figures: list[WordChange] = []
-    written, figures = (list(words), no_figures) if keep_words else figures_written(words)
     found = dialogue_cues(written, room, end_ms)
     return SpokenDialogue(
         cues=tuple(cue for cue, _ in found),
         lines=tuple(line for _, line in found),
-        changes=tuple(sorted([*changes, *figures], key=lambda c: c.time_ms)),
+        changes=tuple(sorted(changes, key=lambda c: c.time_ms)),
         keep_words=keep_words,
         hurried=sum(c.end_ms - c.start_ms < room.least_ms(" ".join(c.lines)) - room.slack_ms for c, _ in found),
         scripted=sum(w.scripted for w in written) / max(1, len(written)),
