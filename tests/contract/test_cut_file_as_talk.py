@@ -141,3 +141,15 @@ def test_a_serving_as_written_has_the_figures_of_its_card(kitchen: Path) -> None
     due = printed_words(printed_serving(of_dish, made.macros.meal))
     pages = [w.more for g in coverage_report(made.coverage, made.rescues).groups for c in g.cards for w in c.ways]
     assert any(f"as written: {due}" in more for more in pages)
+
+
+def test_the_option_of_a_fix_is_copied_and_works(kitchen: Path, run: Run) -> None:
+    without_capers(kitchen)
+    files = ("coverage", "harbour-supper.yaml", "--transcript", "talk.srt", "-o", "out")
+    (told,) = [p for p in json.loads(run(*files, "--json").stdout)["problems"] if p["code"] == "said-left-out"]
+    option = told["hint"].split("`")[1].split()
+    assert option[0] == "--accept"
+    accepted = run(*files, *option)
+    assert accepted.returncode in (0, 1), accepted.stderr
+    (after,) = [p for p in json.loads(run(*files, "--json").stdout)["problems"] if p["code"] == "said-left-out"]
+    assert (told["severity"], after["severity"]) == ("warning", "note")

@@ -216,7 +216,7 @@ def _other_amounts(rows: Sequence[AdditionStatus], file: str) -> list[Problem]:
             f"{row.name}, {row.where}: at {at} it is said that {effect.effect} of it went in: “{_short(effect.words)}”"
         )
         if not row.corrected:
-            hint = f"correct the recipe, or accept the correction: `scriptkit coverage … --accept {at}`"
+            hint = f"correct the recipe, or accept the correction: run coverage again with the same files and `--accept {at}`"
             found.append(warning(Place(file, effect.line.line), "said-other-amount", message, hint))
     return found
 

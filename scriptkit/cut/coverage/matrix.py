@@ -227,7 +227,9 @@ def _told_missing(row: AdditionStatus) -> Iterator[Problem]:
     if row.corrected:
         yield note(row.addition.place, "said-left-out", f"{message}; the file corrects it")
         return
-    hint = f"see the coverage report, or accept the correction: `scriptkit coverage … --accept {at}`"
+    hint = (
+        f"see the coverage report, or accept the correction: run coverage again with the same files and `--accept {at}`"
+    )
     yield warning(row.addition.place, "said-left-out", message, hint)
 
 
