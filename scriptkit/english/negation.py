@@ -24,7 +24,7 @@ _NOT_COOKED = re.compile(
     r"\b(?:no[- ](?:bake|cook)\b|(?:un|non)-?(?:baked|cooked)\b|zero (?:cooking|baking|heat)\b|nothing (?:here )?(?:is|gets|needs to be) (?:cooked|baked|heated)\b"
     r"|without (?:being |any |the need for )?(?:cooked|baked|heated|cooking|baking|heat|an oven)\b"
     r"|(?:leave|keep|with) the (?:oven|hob|stove|heat) (?:switched |turned )?off\b|the (?:oven|hob|stove) (?:stays|remains) (?:switched )?off\b"
-    r"|(?:never|not|doesn['’]t|does not) (?:sees?|goes? (?:in|into|near)|touch(?:es)?|needs?) (?:an? |the )?(?:oven|heat|hob|pan|stove)\b"
+    r"|(?:never|not|nothing|none of (?:it|them|this)|doesn['’]t|does not) (?:sees?|goes? (?:in|into|near)|touch(?:es)?|needs?) (?:an? |the )?(?:oven|heat|hob|pan|stove)\b"
     r"|no (?:oven|hob|stove|heat|cooking|baking|frying)(?=\s*(?:[,.;:!)]|$))"
     r"|no (?:pan|oven|hob|stove|heat|cooking|baking) (?:is |are )?(?:needed|required|necessary|involved|here|in sight)\b|as for (?:an? |the )?(?:baked|cooked|boiled) \w+)",
     re.IGNORECASE,

@@ -24,6 +24,7 @@ steps:
         "Whisk the egg with the cream; it is served without being cooked.", "Whisk the egg with the cream, and leave the oven off.",
         "Whisk the egg with the cream; no pan is needed.", "Whisk the egg with the cream to a non-cooked mousse.",
         "Whisk the egg with the cream: this never sees an oven.", "Whisk the egg with the cream. Zero cooking.",
+        "Whisk the egg with the cream; nothing goes in the oven.", "Whisk the egg with the cream; none of it goes near the stove.",
         "Whisk the egg with the cream, as for baked custard.",
     ],
 )  # fmt: skip
