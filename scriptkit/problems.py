@@ -130,12 +130,11 @@ def format_problem(problem: Problem, lines: Mapping[str, Sequence[str]] | None =
     """``FILE:LINE:COLUMN: error: what is wrong [code]``, the line with a caret under the place, and ``fix: what to write``.
 
     The first line has the form of the GNU coding standards, so that editors can jump to the place. ``lines`` maps a file's
-    name to its lines; a file that is not in it is printed without its line; an option has none. No line ends in a line feed.
+    name to its lines; a file that is not in it is printed without its line. No line ends in a line feed.
     """
     p = problem.place
     severity = _coloured(f"{problem.severity}:", _COLOURS[problem.severity], style)
-    where = p.file if p.file.startswith("--") else f"{_file_name(p.file)}:{p.line}:{p.column}"
-    out = [f"{where}: {severity} {printable(f'{problem.message} [{problem.code}]')}"]
+    out = [f"{_file_name(p.file)}:{p.line}:{p.column}: {severity} {printable(f'{problem.message} [{problem.code}]')}"]
     text = (lines or {}).get(p.file, ())
     if 0 < p.line <= len(text) and (source := printable(text[p.line - 1].rstrip())):
         shown, column = _window(source, p.column)

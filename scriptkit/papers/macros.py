@@ -105,7 +105,7 @@ def dish_text(
         lines += ["", f"Deducted, in a serving: {sweet}."]
     lines += ["", *_ratios("a serving", macros.serving)]
     if label:
-        lines += ["", *_label("The serving", macros.serving)]
+        lines += ["", *_label("The serving", macros.serving, dish.units)]
     if notes := _notes([macros]):
         lines += ["", *notes]
     return "\n".join([*lines, "", *_sources(macros, spread)])
@@ -149,7 +149,7 @@ def meal_text(macros: MealMacros, *, basis: Basis = Basis.US, label: bool = Fals
         lines += ["", f"Deducted, on the plate: {sweet}."]
     lines += ["", *_ratios("the plate", macros.plate)]
     if label:
-        lines += ["", *_label("The plate", macros.plate)]
+        lines += ["", *_label("The plate", macros.plate, meal.units)]
     if meal.limits:
         lines += ["", "Promised of a plate"]
     for limit in meal.limits:
@@ -233,7 +233,7 @@ def _ratios(of: str, macros: Macros) -> list[str]:
     return [f"Macro ratios of {of}, from its figures before rounding", *lines, f"  {MEDICAL}"]
 
 
-def _label(of: str, macros: Macros) -> list[str]:
+def _label(of: str, macros: Macros, units: str) -> list[str]:
     """As a US label would print it; always on the US basis, whose rounding it is."""
 
     def words(nutrient: str) -> str:
@@ -246,7 +246,7 @@ def _label(of: str, macros: Macros) -> list[str]:
     return [
         f"{of} as a US label would round it (21 CFR 101.9(c))",
         f"  calories {words('energy_kcal')}, fat {words('fat_g')}, total carbohydrate {words('carbohydrate_g')}, "
-        f"dietary fiber {words('fibre_g')}, protein {words('protein_g')}",
+        f"dietary {in_kitchen_words('fibre', units)} {words('fibre_g')}, protein {words('protein_g')}",
     ]
 
 

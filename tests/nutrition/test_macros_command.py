@@ -59,7 +59,7 @@ def test_a_portion_that_cannot_be_told_prints_no_table(run: Run) -> None:
     done = run("macros", BISQUE, "--portion=3 mugs")
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr.startswith(
-        "--portion: error: “mugs” in “3 mugs” is not a unit this kitchen knows [unit]\n  fix: "
+        "--portion:1:1: error: “mugs” in “3 mugs” is not a unit this kitchen knows [unit]\n  fix: "
     )
 
 

@@ -8,6 +8,7 @@ import pytest
 from conftest import EXAMPLES, Table
 from publications import GOOD, files_of, of_example, published
 
+from scriptkit.english.us_words import in_kitchen_words
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.rounding import print_one
 from scriptkit.papers.files import publish_files
@@ -32,7 +33,7 @@ def test_every_description_has_its_parts_and_is_taken(path: object) -> None:
     text = publish_files(publication)[0]["description.txt"]
     row = print_one(publication.eaten)
     for part in (
-        source.name, source.promise, publication.serving_words, f"net carbs {row.text('net_carbs_g')} g", Basis.US.meaning,
+        source.name, source.promise, publication.serving_words, f"net carbs {row.text('net_carbs_g')} g", in_kitchen_words(Basis.US.meaning, source.units),
         "INGREDIENTS", "METHOD", "CHAPTERS\n0:00 ", "ALLERGENS\nAllergens, US list: ", "Allergens, EU list: ", LINE,
     ):  # fmt: skip
         assert part in text
