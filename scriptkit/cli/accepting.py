@@ -44,7 +44,8 @@ def accept_gaps(production: Production, wanted: str) -> None:
     if wanted.strip().casefold() == "all":
         chosen = [_Chosen(BOTH, offer=c) for c in open_]
     else:
-        chosen = _chosen(_asked(wanted, production), [*open_, *_to_listen(production)], gaps)
+        others = _not_missing(production, gaps)
+        chosen = _chosen(_asked(wanted, production), [*open_, *_to_listen(production)], gaps, others)
     if not chosen:
         print("no correction is left to accept", file=sys.stderr)
         return
@@ -87,6 +88,27 @@ def _gaps(production: Production) -> dict[str, AdditionStatus]:
     return {names[row.addition.place].casefold(): row for row in production.coverage.gaps if not row.not_there}
 
 
+def _not_missing(production: Production, gaps: dict[str, AdditionStatus]) -> dict[str, str]:
+    """Of additions that nothing can be accepted of, by their names, why not."""
+    from scriptkit.cut.coverage.gap_names import gap_names
+
+    found = {}
+    names = gap_names(production.coverage.rows)
+    for row in production.coverage.rows:
+        name = names[row.addition.place]
+        if name.casefold() in gaps:
+            continue
+        if row.not_there and row.effect is not None and row.effect.time_ms is not None:
+            why = f"{name} is not in the dish by what is said at {format_clock(row.effect.time_ms)}: accept that time"
+        elif row.heard is not None and row.heard.time_ms is not None:
+            word = f", as “{printable(row.heard.word)}”" if row.heard.word.casefold() != name.casefold() else ""
+            why = f"{name} is heard at {format_clock(row.heard.time_ms)}{word}, so nothing of it is to accept"
+        else:
+            why = f"nothing of {name} is to accept"
+        found[name.casefold()] = why
+    return found
+
+
 def _to_listen(production: Production) -> list[CorrectionOffer]:
     """What corrects the figures that are only to be listened to, where it is known: written if they are named, and not by all."""
     from scriptkit.cut.claims.claim import LISTEN
@@ -116,7 +138,10 @@ def _asked(wanted: str, production: Production) -> list[tuple[str, str]]:
 
 
 def _chosen(
-    asked: Sequence[tuple[str, str]], open_: Sequence[CorrectionOffer], gaps: dict[str, AdditionStatus]
+    asked: Sequence[tuple[str, str]],
+    open_: Sequence[CorrectionOffer],
+    gaps: dict[str, AdditionStatus],
+    others: dict[str, str],
 ) -> list[_Chosen]:
     found: list[_Chosen] = []
     problems: list[Problem] = []
@@ -130,6 +155,11 @@ def _chosen(
                 found.append(_Chosen(UNFILMED, row=row))
             continue
         at = parse_moment(name)
+        if at is None and name.casefold() in others:
+            problems.append(
+                error(_PLACE, "option", others[name.casefold()], f"leave it out; there is: {there}; or all")
+            )
+            continue
         if at is None:
             message = f"“{printable(name)}” is not a time in the cut, and no addition that is missing"
             problems.append(error(_PLACE, "option", message, f"there is: {there}; or all"))
