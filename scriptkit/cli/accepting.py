@@ -146,6 +146,11 @@ def _chosen(
     found: list[_Chosen] = []
     problems: list[Problem] = []
     there = ", ".join(dict.fromkeys([*(format_clock(c.time_ms) for c in open_), *gaps])) or "nothing"
+    rest = (
+        "run it without: nothing is left to accept"
+        if there == "nothing"
+        else f"leave it out; there is: {there}; or all"
+    )
     for name, way in asked:
         row = gaps.get(name.casefold())
         if row is not None:
@@ -156,9 +161,7 @@ def _chosen(
             continue
         at = parse_moment(name)
         if at is None and name.casefold() in others:
-            problems.append(
-                error(_PLACE, "option", others[name.casefold()], f"leave it out; there is: {there}; or all")
-            )
+            problems.append(error(_PLACE, "option", others[name.casefold()], rest))
             continue
         if at is None:
             message = f"“{printable(name)}” is not a time in the cut, and no addition that is missing"
