@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 _MOST_ROLLED = 50
 """Lines: far more than any captions roll."""
@@ -18,7 +18,7 @@ Shown = tuple[int, int, Sequence[str]]
 """A cue: start and end in milliseconds, and its lines as they are read."""
 
 
-def rolls(cues: Sequence[Shown], *, timed_words: bool = False) -> bool:
+def rolls(cues: Iterable[Shown], *, timed_words: bool = False) -> bool:
     """Whether the file as a whole is of this kind: most of its cues that follow at once repeat lines of the one before, and some
     of them bring new ones; or nearly all do that, pauses or not. Two cues alike are no sign of it: *Thank you.* is often said twice.
     ``timed_words``: whether words have times of their own, as only a machine writes them; then one that rolls is enough."""

@@ -49,7 +49,7 @@ class Sheet:
     def rolls(self) -> bool:
         """Whether these are rolling captions."""
         timed = any(TIMED_WORD.search(c.text) for c in self.cues[:_LOOKED_AT])
-        return rolls([(c.start_ms, c.end_ms, self.lines(c)) for c in self.cues], timed_words=timed)
+        return rolls(((c.start_ms, c.end_ms, self.lines(c)) for c in self.cues), timed_words=timed)
 
     def clock(self, ms: int) -> str:
         """A time as the file writes it."""
