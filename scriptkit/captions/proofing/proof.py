@@ -183,6 +183,8 @@ def off_frame(sheet: Sheet) -> Iterator[Problem]:
 def markup(sheet: Sheet) -> Iterator[Problem]:
     """Tags that are never closed in their cue, or close nothing; ``<v>`` and ``<rt>`` may stay open (W3C WebVTT)."""
     for cue in sheet.cues:
+        if "<" not in cue.text:
+            continue
         opened: dict[str, list[int]] = {}
         wrong = close = ""
         for found in _OPEN.finditer(cue.text):
