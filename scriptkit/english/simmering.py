@@ -1,4 +1,4 @@
-"""What a sentence says of liquid that boils away, and of what is left in the pan: covered or not, how wide, reduced to what, wiped out."""
+"""What a sentence says of liquid that boils: brought to it, boiled away, what is left in the pan: covered or not, how wide, wiped out."""
 
 from __future__ import annotations
 
@@ -31,6 +31,28 @@ _WIPED = re.compile(
     r"\b(?:wip(?:e|ed|ing)|clean(?:ed)?|rins(?:e|ed)|fresh|another|second|new) (?:out )?(?:the )?(?:\w+ )?(?:pan|pot|skillet|casserole|tin)\b",
     _I,
 )
+
+
+_TO_THE_BOIL = re.compile(r"\bbring\b(?:(?!\bback\b)[^.;])*?\bto (?:the |a )?(?:\w+ )?boil\b", _I)
+_HOT_ALREADY = re.compile(r"\b(?:hot|boiling|boiled|kettle)\b", _I)
+
+
+def brings_to_the_boil(text: str) -> bool:
+    """Whether something that was not boiling is brought to the boil.
+
+    >>> brings_to_the_boil("Bring the stock to the boil."), brings_to_the_boil("Bring it back to the boil.")
+    (True, False)
+    """
+    return _TO_THE_BOIL.search(text) is not None
+
+
+def is_hot_already(text: str) -> bool:
+    """Whether the words call it hot before it is heated, as from a kettle.
+
+    >>> is_hot_already("hot stock"), is_hot_already("stock")
+    (True, False)
+    """
+    return _HOT_ALREADY.search(text) is not None
 
 
 @functools.lru_cache(maxsize=1024)

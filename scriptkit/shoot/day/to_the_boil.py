@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import re
-
 from scriptkit.english.heat import HOB
-from scriptkit.patterns import LazyPattern
+from scriptkit.english.simmering import brings_to_the_boil, is_hot_already
 from scriptkit.recipe.dish import Step
 
 WATER_KJ = 4.19
@@ -18,8 +16,6 @@ USUAL_LEVEL = "high"
 LEAST_G = 200.0
 """Less is at the boil before the hands are done (common practice, no source)."""
 _MINUTE_MS = 60_000
-_BRINGS = LazyPattern(r"\bbring\b(?:(?!\bback\b)[^.;])*?\bto (?:the |a )?(?:\w+ )?boil\b", re.IGNORECASE)
-_HOT = LazyPattern(r"\b(?:hot|boiling|boiled|kettle)\b", re.IGNORECASE)
 
 
 def boil_ms(step: Step) -> int:
@@ -28,10 +24,10 @@ def boil_ms(step: Step) -> int:
     reading = step.reading
     if step.wait_ms is not None or reading.own_time_ms or reading.stands_ms or not reading.cooks:
         return 0
-    if reading.heat.source != HOB or _BRINGS.search(reading.said) is None:
+    if reading.heat.source != HOB or not brings_to_the_boil(reading.said):
         return 0
     if any(
-        _HOT.search(text)
+        is_hot_already(text)
         for text in (reading.said, *(f"{a.ingredient.name} {a.ingredient.prep}" for a in step.additions))
     ):
         return 0
