@@ -102,9 +102,9 @@ def _not_missing(production: Production, gaps: dict[str, AdditionStatus]) -> dic
             why = f"{name} is not in the dish by what is said at {format_clock(row.effect.time_ms)}: accept that time"
         elif row.heard is not None and row.heard.time_ms is not None:
             word = f", as “{printable(row.heard.word)}”" if row.heard.word.casefold() != name.casefold() else ""
-            why = f"{name} is heard at {format_clock(row.heard.time_ms)}{word}, so nothing of it is to accept"
+            why = f"{name} is heard at {format_clock(row.heard.time_ms)}{word}, so there is nothing of it to accept"
         else:
-            why = f"nothing of {name} is to accept"
+            why = f"there is nothing of {name} to accept"
         found[name.casefold()] = why
     return found
 
@@ -146,11 +146,7 @@ def _chosen(
     found: list[_Chosen] = []
     problems: list[Problem] = []
     there = ", ".join(dict.fromkeys([*(format_clock(c.time_ms) for c in open_), *gaps])) or "nothing"
-    rest = (
-        "run it without: nothing is left to accept"
-        if there == "nothing"
-        else f"leave it out; there is: {there}; or all"
-    )
+    rest = "run it without: nothing is left to accept" if there == "nothing" else f"there is: {there}; or all"
     for name, way in asked:
         row = gaps.get(name.casefold())
         if row is not None:
@@ -160,12 +156,9 @@ def _chosen(
                 found.append(_Chosen(UNFILMED, row=row))
             continue
         at = parse_moment(name)
-        if at is None and name.casefold() in others:
-            problems.append(error(_PLACE, "option", others[name.casefold()], rest))
-            continue
         if at is None:
-            message = f"“{printable(name)}” is not a time in the cut, and no addition that is missing"
-            problems.append(error(_PLACE, "option", message, f"there is: {there}; or all"))
+            unknown = f"“{printable(name)}” is not a time in the cut, and no addition that is missing"
+            problems.append(error(_PLACE, "option", others.get(name.casefold(), unknown), rest))
             continue
         own = _at(open_, at, exact="." in name)
         if not own:

@@ -34,7 +34,12 @@ _WIPED = re.compile(
 
 
 _TO_THE_BOIL = re.compile(r"\bbring\b(?:(?!\bback\b)[^.;])*?\bto (?:the |a )?(?:\w+ )?boil\b", _I)
-_HOT_ALREADY = re.compile(r"\b(?:hot|boiling|boiled|kettle)\b", _I)
+_POURED_HOT = re.compile(
+    r"\b(?:hot|boiling|boiled|scalding) (?:\w+ ){0,2}(?:water|stock|broth|milk|cream|liquid)\b|\bkettle\b", _I
+)
+_CALLED_HOT = re.compile(
+    r"\b(?:hot(?! (?:sauce|pepper|chill?i|paprika|mustard|smoked))|boiling|boiled|scalding|kettle)\b", _I
+)
 
 
 def brings_to_the_boil(text: str) -> bool:
@@ -46,13 +51,18 @@ def brings_to_the_boil(text: str) -> bool:
     return _TO_THE_BOIL.search(text) is not None
 
 
-def is_hot_already(text: str) -> bool:
-    """Whether the words call it hot before it is heated, as from a kettle.
+def is_poured_in_hot(text: str) -> bool:
+    """Whether a step's words pour in what is hot already; *once it is boiling* tells of afterwards.
 
-    >>> is_hot_already("hot stock"), is_hot_already("stock")
+    >>> is_poured_in_hot("Pour in the hot chicken stock."), is_poured_in_hot("Bring it to the boil. Once boiling, lower the heat.")
     (True, False)
     """
-    return _HOT_ALREADY.search(text) is not None
+    return _POURED_HOT.search(text) is not None
+
+
+def is_called_hot(name: str) -> bool:
+    """Whether a food, by its name and how it is got ready, goes in hot: *stock, hot*, and not *hot sauce*."""
+    return _CALLED_HOT.search(name) is not None
 
 
 @functools.lru_cache(maxsize=1024)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -253,7 +254,7 @@ def read_limits(at_most: Sequence[str], at_least: Sequence[str]) -> list[Limit]:
 
 def _in_words(written: str, option: str) -> str:
     """What to write for *10 g net carbs*, which says a figure of a plate in words; empty where it does not."""
-    figures = [word for word in written.split() if _is_figure(word)]
+    figures = re.findall(r"\d+(?:\.\d+)?", written)
     said = f" {written.replace('=', ' ').casefold()} "
     names = [name for name in LIMITED if f" {words_of_macro(name)} " in said]
     return f"write {option} {max(names, key=len)}={figures[0]}" if len(figures) == 1 and names else ""

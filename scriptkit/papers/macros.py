@@ -16,7 +16,6 @@ from dataclasses import dataclass
 
 from scriptkit.english.us_words import in_kitchen_words
 from scriptkit.measure.amounts import Kind, format_grams
-from scriptkit.measure.unit_system import METRIC
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
 from scriptkit.nutrition.display_figures import (
@@ -196,7 +195,7 @@ class MacroLine:
     nothing: bool
 
 
-def columns_of(rows: Sequence[MacroLine], units: str = METRIC) -> tuple[Column[MacroLine], ...]:
+def columns_of(rows: Sequence[MacroLine], units: str) -> tuple[Column[MacroLine], ...]:
     """Name, weight and nutrients; those that only some food has stand there only where any has it."""
     shown = [n for n in PRINTED if n not in _ONLY_WHERE_ANY or any(r.figures.at_least[n] for r in rows)]
     return (
@@ -264,7 +263,9 @@ def _notes(dishes: Sequence[DishMacros]) -> list[str]:
         for nutrient, lacking in macros.unknown_figures.items():
             names = [name for name in lacking if name not in macros.unconfirmed]
             if names and nutrient not in _ONLY_WHERE_ANY:
-                lines.append(f"{head}{_HEADS[nutrient]} of {', '.join(names)} not known; figures with ≥ lack it")
+                lines.append(
+                    f"{head}{in_kitchen_words(_HEADS[nutrient], macros.dish.units)} of {', '.join(names)} not known; figures with ≥ lack it"
+                )
         lines += [f"{head}estimated: {what}" for what in macros.estimated]
     return lines
 
@@ -284,7 +285,9 @@ def _notes_of_extras(macros: MealMacros) -> list[str]:
     for nutrient in PRINTED:
         names = [e.ingredient.name for e, m in macros.extra if nutrient in m.unknown and e.ingredient.doubt is None]
         if names and nutrient not in _ONLY_WHERE_ANY:
-            lines.append(f"on the plate: {_HEADS[nutrient]} of {', '.join(names)} not known; figures with ≥ lack it")
+            lines.append(
+                f"on the plate: {in_kitchen_words(_HEADS[nutrient], macros.meal.units)} of {', '.join(names)} not known; figures with ≥ lack it"
+            )
     own = {f"{d.dish.name}: {what}" for _, d, _ in macros.portions for what in d.estimated}
     return [*lines, *(f"estimated: {what}" for what in macros.estimated if what not in own)]
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from scriptkit.english.us_words import in_kitchen_words
 from scriptkit.measure.amounts import format_grams
 from scriptkit.nutrition.dish_meal_macros import MAIN
 from scriptkit.nutrition.display_figures import range_words
@@ -38,10 +39,10 @@ def suggestion_text(suggestion: Suggestion, others: Sequence[Alternative] = ()) 
         likely = range_words(suggestion.plate, bound.name) if bound.name in BOUNDED else ""
         likely = f" (likely {likely})" if likely else ""
         lines.append(f"{words_of(bound)}: {_figure(before)} as usual → {_figure(after)} with these portions{likely}")
-    row = print_one(suggestion.plate)
+    row, fibre = print_one(suggestion.plate), in_kitchen_words("fibre", suggestion.meal.meal.units)
     lines.append(
         f"the plate: {row.text('energy_kcal')} kcal, fat {row.text('fat_g')} g, protein {row.text('protein_g')} g, carbs "
-        f"{row.text('carbohydrate_g')} g − fibre {row.text('fibre_g')} g = net carbs {row.text('net_carbs_g')} g"
+        f"{row.text('carbohydrate_g')} g − {fibre} {row.text('fibre_g')} g = net carbs {row.text('net_carbs_g')} g"
     )
     return "\n".join([*lines, *_other_plates(suggestion, others)])
 
@@ -66,14 +67,18 @@ def _other_plates(suggestion: Suggestion, others: Sequence[Alternative]) -> Iter
 
 def side_by_side_text(only: Suggestion) -> str:
     """An ordinary plate and the only meal of the day, from the same pot."""
-    head = "From the same pot: an ordinary plate, and the only meal of the day (US basis: carbohydrate includes fibre)"
+    basis = in_kitchen_words("US basis: carbohydrate includes fibre", only.meal.meal.units)
+    head = f"From the same pot: an ordinary plate, and the only meal of the day ({basis})"
     if only.found.grams is None or only.plate is None:
         return f"{head}\n  no portions keep the limits of the only meal together"
     usual = only.meal.plate
     rows: list[tuple[str, str, str]] = [("", "ordinary", "only meal")]
     rows += [(c.name, c.words(c.usual_g), c.words(g)) for c, g in zip(only.choices, only.found.grams, strict=True)]
     one, other = print_one(usual), print_one(only.plate)
-    rows += [(words_of_macro(n), one.text(n, unit=True), other.text(n, unit=True)) for n in MAIN]
+    rows += [
+        (in_kitchen_words(words_of_macro(n), only.meal.meal.units), one.text(n, unit=True), other.text(n, unit=True))
+        for n in MAIN
+    ]
     ratio = "fat_to_protein_and_net_carbs"
     rows.append((RATIOS[ratio].words, _figure(figure_of(usual, ratio)), _figure(figure_of(only.plate, ratio))))
     widths = [max(len(row[i]) for row in rows) for i in range(3)]

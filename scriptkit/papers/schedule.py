@@ -115,7 +115,7 @@ def schedule_text(
         f"{line}." for line in (*oven_lines(preheats, of_day), *out_lines(oven_outs_of(schedule, preheats), of_day))
     ]
     lines += [
-        f"Step {t.step.number} of {t.dish.short}: about {_long(boil_wait_ms(t.step) / 60_000)} more to the boil, an estimate; with `wait:` you say how long."
+        f"Step {t.step.number} of {t.dish.short}: about {_long(boil_wait_ms(t.step) / 60_000)} more to the boil, an estimate: write `wait:` if you know how long."
         for t in schedule.tasks
         if boil_wait_ms(t.step)
     ]

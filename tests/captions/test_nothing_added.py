@@ -191,4 +191,4 @@ def test_words_written_as_one_keep_the_marks_of_the_last() -> None:
 
 def test_the_script_alone_adds_nothing_to_a_talk_of_its_own() -> None:
     heard = spoken("olive oil in my house is for four other things and it stays there")
-    assert [w.text.casefold() for w in following(salad().script.passages, heard)[0]] == [w.text for w in heard]
+    assert [w.text.casefold() for w in following(salad().script.passages, heard)] == [w.text for w in heard]

@@ -21,6 +21,7 @@ from scriptkit.captions.dialogue.lines_read import where_read
 from scriptkit.captions.dialogue.sentence_marks import with_marks
 from scriptkit.captions.dialogue.spoken_dialogue import SpokenDialogue, dialogue_of
 from scriptkit.captions.dialogue.timed_words import TimedWord, timed_words
+from scriptkit.captions.dialogue.word_changes import changed
 from scriptkit.captions.profiles import profiles
 from scriptkit.captions.proofing.misheard import due_in
 from scriptkit.captions.proofing.proof import proof
@@ -122,8 +123,8 @@ def test_what_is_composed_keeps_the_profile(profile: str) -> None:
 def heard_as(text: str, name: str = "seared-hake") -> tuple[str, Sequence[tuple[str, str]]]:
     """What is written of a talk at an even pace, and what was changed."""
     words = [TimedWord(w, 400 * n, 400 * n + 380, 1) for n, w in enumerate(text.split())]
-    made, changes = following(production(name).script.passages, words)
-    return " ".join(w.text for w in with_marks(made)), [(c.was, c.now) for c in changes]
+    made = following(production(name).script.passages, words)
+    return " ".join(w.text for w in with_marks(made)), [(c.was, c.now) for c in changed(made, words)]
 
 
 def test_the_script_is_taken_where_it_is_followed() -> None:

@@ -209,7 +209,7 @@ def test_an_addition_is_accepted_as_not_filmed_by_its_name(kitchen: Path, capsys
         ("0:21=perhaps", "is no way to answer 0:21"),
         ("0:59", "nothing is left to correct at 0:59"),
         ("saffron", "is not a time in the cut, and no addition that is missing"),
-        ("mustard", "mustard is heard at 0:41, so nothing of it is to accept"),
+        ("mustard", "mustard is heard at 0:41, so there is nothing of it to accept"),
         ("parsley", "parsley is not in the dish by what is said at 0:50: accept that time"),
         ("0:50=recipe", "no one line of the recipe has this figure"),
     ],

@@ -68,7 +68,7 @@ def test_the_options_are_laid_over_the_file() -> None:
 def test_every_mistake_of_the_options_is_told() -> None:
     wrong = ["net_crabs_g=9", "fat_g", "fat_g=1=2", "fat_g=.", "fat_g=X"]
     with pytest.raises(CannotDo) as caught:
-        read_limits(wrong, ["protein_g=1e3", "fat_g=1.2.3", "fat_g=123456789012", "zzzzz=3", "10 g net carbs"])
+        read_limits(wrong, ["protein_g=1e3", "fat_g=1.2.3", "fat_g=123456789012", "zzzzz=3", "10g net carbs"])
     told = [(p.place.file, p.code, p.message, p.hint) for p in caught.value.problems]
     assert told[:2] == [
         ("--at-most", "limit", "“net_crabs_g” is not a figure of a plate", "did you mean net_carbs_g?"),

@@ -63,6 +63,8 @@ def test_a_litre_takes_about_8_minutes_and_every_paper_says_that_it_is_an_estima
         ({"do": "Pour in the boiling stock and bring it to the boil."}, 1),
         ({"do": "Pour in the stock and bring it back to the boil."}, 1),
         ({"prep": "hot"}, 1),
+        ({"prep": "with a little hot sauce"}, 8),
+        ({"do": "Pour in the stock and bring it to the boil. Once boiling, lower the heat."}, 8),
         ({"do": "Pour in the stock. Do not bring it to the boil."}, 1),
         ({"do": "Pour in the stock and warm it."}, 1),
     ],

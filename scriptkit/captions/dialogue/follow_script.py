@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.captions.dialogue.said_otherwise import HeardWords, is_another_food, said_otherwise
-from scriptkit.captions.dialogue.timed_words import TimedWord, folded, keys_of, marks_of, pieces_of, shared_out
+from scriptkit.captions.dialogue.timed_words import TimedWord, keys_of, marks_of, pieces_of, shared_out
 from scriptkit.captions.dialogue.word_alignment import (
     ALIKE,
     APART,
@@ -95,9 +95,8 @@ class _Keys:
     owner: list[int]
 
 
-def following(passages: Sequence[Passage], heard: Sequence[TimedWord]) -> tuple[list[CaptionWord], list[WordChange]]:
-    """Each heard word once, in the order of time, in the script's words where it follows them; and every word that is another
-    than was heard."""
+def following(passages: Sequence[Passage], heard: Sequence[TimedWord]) -> list[CaptionWord]:
+    """Each heard word once, in the order of time, in the script's words where it follows them."""
     told = _keys([w.text for w in heard])
     parts = list(_written([p.text for p in passages]))
     in_order = order_of([_keys([w.text for w in part]).keys for part in parts], told.keys)
@@ -198,10 +197,9 @@ class _Choice:
     def __init__(self, words: Sequence[_Written], script: _Keys, heard: Sequence[TimedWord], told: _Keys) -> None:
         self.words, self.script, self.heard, self.told = words, script, heard, told
         self.out: list[CaptionWord] = []
-        self.changes: list[WordChange] = []
         self.passage: int | None = None
 
-    def made(self, blocks: Sequence[AlignedWords]) -> tuple[list[CaptionWord], list[WordChange]]:
+    def made(self, blocks: Sequence[AlignedWords]) -> list[CaptionWord]:
         """The words in the order of time."""
         for chain in self._chains(self._whole_words(blocks)):
             follows = self._follows(chain)
@@ -210,7 +208,7 @@ class _Choice:
                     self._write_script(one)
                 else:
                     self._write_heard(one)
-        return self.out, self.changes
+        return self.out
 
     def _whole_words(self, blocks: Sequence[AlignedWords]) -> list[AlignedWords]:
         """The blocks joined so far that each holds whole words of both sides, in numbers of words."""
@@ -339,7 +337,6 @@ class _Choice:
             end, line = max(start, self.heard[one.heard_first].start_ms), self.out[-1].line
         times = _times(words, start, end, heard)
         marks = marks_of(heard[-1].text) if heard else ""
-        was, now = " ".join(w.text for w in heard), " ".join(w.text for w in words)
         same = [k for w in heard for k in keys_of(w.text)] == [k for w in words for k in keys_of(w.text)]
         why = SPELT_OUT if same else SOUNDS_ALIKE
         for n, (word, (a, b)) in enumerate(zip(words, times, strict=True)):
@@ -360,8 +357,6 @@ class _Choice:
                     why,
                 )
             )
-        if folded(was) != folded(now):
-            self.changes.append(WordChange(start, was, now, why, line))
 
     def _write_heard(self, one: AlignedWords) -> None:
         for at in range(one.heard_first, one.heard_last):

@@ -23,7 +23,7 @@ def where_read(passages: Sequence[Passage], transcript: Transcript) -> Mapping[P
     if not any(p.text and p.segment.step is not None for p in passages):
         return {}
     words: dict[int, list[CaptionWord]] = defaultdict(list)
-    for word in following(passages, timed_words(transcript.lines))[0]:
+    for word in following(passages, timed_words(transcript.lines)):
         if word.scripted and word.passage is not None:
             words[word.passage].append(word)
     found: dict[Place, tuple[int, int]] = {}

@@ -6,7 +6,7 @@ import bisect
 import itertools
 from collections.abc import Sequence
 
-from scriptkit.captions.dialogue.follow_script import CaptionWord, WordChange
+from scriptkit.captions.dialogue.follow_script import CaptionWord
 from scriptkit.captions.dialogue.timed_words import keys_of, marks_of
 from scriptkit.captions.dialogue.word_changes import WrittenInstead, written_instead
 from scriptkit.captions.proofing.due_terms import DueTerms
@@ -14,8 +14,8 @@ from scriptkit.captions.proofing.misheard import TOGETHER, misheard_places
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 
 
-def corrected(words: Sequence[CaptionWord], due: DueTerms) -> tuple[list[CaptionWord], list[WordChange]]:
-    """The words with each of the recogniser's replaced that was likely another one, and what was replaced."""
+def corrected(words: Sequence[CaptionWord], due: DueTerms) -> list[CaptionWord]:
+    """The words with each of the recogniser's replaced that was likely another one."""
     lines = [[n for n, _ in group] for _, group in itertools.groupby(enumerate(words), key=lambda one: one[1].line)]
     cues, starts = [], []
     for line in lines:
@@ -35,7 +35,7 @@ def corrected(words: Sequence[CaptionWord], due: DueTerms) -> tuple[list[Caption
         if place.exact and meant and heard and not any(w.scripted for w in heard):
             why = f"the recipe has it: {place.why}" if place.why else TOGETHER
             instead.append(WrittenInstead(first, last, _as_before(heard, " ".join(meant)), why))
-    return written_instead(words, instead)
+    return written_instead(words, instead)[0]
 
 
 def _stands(words: Sequence[CaptionWord], meant: str, at: int) -> bool:

@@ -78,9 +78,9 @@ def dialogue_of(
     if keep_words:
         words = [CaptionWord(w.text, w.start_ms, w.end_ms, w.line, None, False) for w in heard]
         return _composed(words, marks, room, keep_words=True, end_ms=end_ms)
-    words, _ = following(script.passages, heard)
+    words = following(script.passages, heard)
     if due is not None:
-        words, _ = corrected(words, due)
+        words = corrected(words, due)
     written, _ = figures_written(with_marks(words))
     return _composed(written, [*marks, *changed(written, heard)], room, keep_words=False, end_ms=end_ms)
 

@@ -159,7 +159,7 @@ def _low_sound(sound: Recording) -> list[Problem]:
 
 def voice_over(sound: Recording, words: Sequence[TimedWord], passages: Sequence[Passage]) -> VoiceOver:
     """What was recognised laid on the script, and every line that is read timed by the sound itself."""
-    found, _ = following(passages, words)
+    found = following(passages, words)
     texts = [(n, sentence) for n, p in enumerate(passages) for sentence in sentences(plain_line(p.text))]
     heard: dict[int, list[CaptionWord]] = defaultdict(list)
     for word in found:

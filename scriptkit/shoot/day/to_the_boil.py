@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from scriptkit.english.heat import HOB
-from scriptkit.english.simmering import brings_to_the_boil, is_hot_already
+from scriptkit.english.simmering import brings_to_the_boil, is_called_hot, is_poured_in_hot
 from scriptkit.recipe.dish import Step
 
 WATER_KJ = 4.19
-"""To warm 1 kg of water by 1 °C (physics); what else is in the pot takes less, so that the estimate is rather long."""
+"""To warm 1 kg of water by 1 °C (its specific heat, from memory); what else is in the pot takes less, so that the estimate is rather long."""
 FROM_C, TO_C = 15.0, 100.0
 """From the tap to the boil."""
 INTO_THE_POT_KW = {"high": 0.75, "medium-high": 0.65, "medium": 0.5, "medium-low": 0.4, "low": 0.3}
@@ -26,10 +26,8 @@ def boil_ms(step: Step) -> int:
         return 0
     if reading.heat.source != HOB or not brings_to_the_boil(reading.said):
         return 0
-    if any(
-        is_hot_already(text)
-        for text in (reading.said, *(f"{a.ingredient.name} {a.ingredient.prep}" for a in step.additions))
-    ):
+    foods = (f"{a.ingredient.name} {a.ingredient.prep}" for a in step.additions)
+    if is_poured_in_hot(reading.said) or any(map(is_called_hot, foods)):
         return 0
     grams = sum(a.grams or 0.0 for a in step.additions)
     if grams < LEAST_G:

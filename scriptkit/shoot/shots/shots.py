@@ -230,10 +230,7 @@ def _by_default(segment: Segment, dish: Dish, step: Step, under_hood: bool) -> I
         )
         now = last
         if act := acts.get(n):
-            now, lead = (
-                last + (last - first),
-                act,
-            )  # an act is as long as an addition; the rest of the words comes after it
+            now, lead = last + (last - first), act  # as long as an addition; the rest of the words comes after it
             yield _Picture(
                 look=action,
                 what=act.first,
