@@ -133,6 +133,7 @@ def test_a_class_name_has_one_meaning() -> None:
     assert {name: where for name, where in defined.items() if len(where) > 1} == {}
 
 
+@functools.cache
 def own_errors() -> dict[str, set[str]]:
     """The package's own exceptions, each with all that would catch it."""
     bases = {
@@ -149,15 +150,12 @@ def own_errors() -> dict[str, set[str]]:
     return {name: up | {"Exception"} for name, up in known.items() if up & {"Exception", "ValueError", "LookupError"}}
 
 
-OWN_ERRORS = own_errors()
-
-
 def let_out(node: ast.AST, caught: frozenset[str] = frozenset()) -> Iterator[str]:
     """Own exceptions that are raised in the node, and caught neither there nor by what stands around it."""
     if isinstance(node, ast.Raise) and node.exc is not None:
         raised = node.exc.func if isinstance(node.exc, ast.Call) else node.exc
         name = ast.unparse(raised).rpartition(".")[2]
-        if name in OWN_ERRORS and not OWN_ERRORS[name] & caught:
+        if name in own_errors() and not own_errors()[name] & caught:
             yield name
     if isinstance(node, ast.Try):
         types = [h.type for h in node.handlers]

@@ -130,7 +130,6 @@ def test_how_long_a_sentence_lets_it_go_on(sentence: str, hours: float | None) -
     assert hours_said(sentence) == hours
 
 
-@pytest.mark.parametrize("name", kitchen_facts())
-def test_the_words_of_every_fact_are_an_expression_that_asks_for_words(name: str) -> None:
+def test_the_words_of_every_fact_are_an_expression_that_asks_for_words() -> None:
     # patterns are compiled when they are first asked, so here
-    assert kitchen_facts()[name].pattern.compiled.search("") is None
+    assert [name for name, fact in kitchen_facts().items() if fact.pattern.compiled.search("") is not None] == []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import functools
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -45,8 +46,17 @@ def asked(path: Path) -> tuple[tuple[str, int], ...]:
     return tuple(_asked(path))
 
 
+def tree_with(path: Path, word: re.Pattern[str]) -> ast.Module:
+    """The file's code; nothing where the word does not stand in it, for most files need not be parsed."""
+    text = path.read_text(encoding="utf-8")
+    return ast.parse(text if word.search(text) else "")
+
+
+_A_KEY = re.compile(rf"\.\s*(?:{'|'.join(sorted(KEYS))})\b")
+
+
 def _asked(path: Path) -> Iterator[tuple[str, int]]:
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in ast.walk(tree_with(path, _A_KEY)):
         if isinstance(node, ast.Attribute) and node.attr in KEYS:
             owner = node.value
             name = owner.attr if isinstance(owner, ast.Attribute) else owner.id if isinstance(owner, ast.Name) else ""
@@ -76,13 +86,14 @@ def test_the_list_of_those_who_print_is_no_longer_than_it_must_be() -> None:
 
 _WORDS = frozenset({"sentence", "said", "said_with_gear", "gear", "stems"})
 _PATTERN_CALLS = frozenset({"search", "match", "fullmatch", "finditer", "findall", "sub", "split", "fits"})
+_A_WORD = re.compile(rf"\.\s*(?:{'|'.join(sorted(_WORDS))})\b")
 OF_A_TABLE = {"safety/conditions.py": {"said", "gear"}, "captions/composing/sounds.py": {"said_with_gear"}}
 """Patterns that stand in a table: in a rule (`words:`, `gear:`), in a row of sounds."""
 
 
 def patterns_on_words(path: Path) -> set[str]:
     """Which words of a reading the file holds a regular expression against."""
-    calls = (node for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))) if isinstance(node, ast.Call))
+    calls = (node for node in ast.walk(tree_with(path, _A_WORD)) if isinstance(node, ast.Call))
     asks = (c for c in calls if getattr(c.func, "attr", getattr(c.func, "id", "")) in _PATTERN_CALLS)
     return {a.attr for c in asks for a in c.args if isinstance(a, ast.Attribute) and a.attr in _WORDS}
 

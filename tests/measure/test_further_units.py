@@ -95,9 +95,9 @@ def test_what_the_fast_table_and_pint_both_name_they_define_alike(name: str) -> 
     assert registry().Quantity(Fraction(1), name).to(in_pint).magnitude == ours.factor
 
 
-@pytest.mark.parametrize("word", unit_names())
-def test_no_word_of_the_list_is_one_of_the_fast_table(word: str) -> None:
-    assert word.replace("_", " ") not in {w.casefold() for w, _ in WORDS} | set(SHARED)
+def test_no_word_of_the_list_is_one_of_the_fast_table() -> None:
+    further = {w.casefold() for w, _ in WORDS} | set(SHARED)
+    assert [word for word in unit_names() if word.replace("_", " ") in further] == []
 
 
 PROBE = """

@@ -65,7 +65,7 @@ def sampled(macros: Macros, nutrient: str, times: int, seed: int) -> list[float]
 def test_nine_in_ten_of_what_could_be_lies_in_the_interval(path: Path, nutrient: str) -> None:
     macros = eaten(path)
     low, high = macros.ranges[nutrient]
-    found = sampled(macros, nutrient, 4000, seed=11)
+    found = sampled(macros, nutrient, 1500, seed=11)
     inside = sum(low <= figure <= high for figure in found) / len(found)
     assert 0.85 <= inside <= 0.985
     if high - low > 0.1:

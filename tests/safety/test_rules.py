@@ -72,8 +72,6 @@ HAZARDS = {
     "raw fish, meat, shellfish": ["raw-fish", "raw-meat", "raw-shellfish"],
 }  # fmt: skip
 
-each_rule = pytest.mark.parametrize("rule", rules(), ids=lambda r: r.id)
-
 
 def filled(text: str) -> str:
     """With the longest words that the usual kitchen puts in."""
@@ -103,28 +101,28 @@ def test_every_hazard_has_its_rules() -> None:
     assert {i for ids in HAZARDS.values() for i in ids} <= {r.id for r in rules()}
 
 
-@each_rule
-def test_a_rule_is_well_formed(rule: Rule) -> None:
-    assert rule.severity in {"safety", "caution", "note"}
-    assert rule.told in {"step", "dish", "whole"}
-    assert set(rule.where) <= {OVERLAY, SPOKEN, PRINTED}
-    assert PRINTED in rule.where  # the papers keep everything
-    assert all(rule.when)
-    assert all(name in CONDITIONS for name in asked(rule))
-    assert set(rule.instead_of) <= {r.id for r in rules()} - {rule.id}
-    for text in (*rule.short, rule.spoken, rule.printed):
-        assert text.strip() == text != ""
-        assert set(re.findall(r"\{(\w*)\}", text)) <= PLACEHOLDERS
-        assert "{" not in re.sub(r"\{\w+\}", "", text)
+def test_a_rule_is_well_formed() -> None:
+    for rule in rules():
+        assert rule.severity in {"safety", "caution", "note"}
+        assert rule.told in {"step", "dish", "whole"}
+        assert set(rule.where) <= {OVERLAY, SPOKEN, PRINTED}
+        assert PRINTED in rule.where  # the papers keep everything
+        assert all(rule.when)
+        assert all(name in CONDITIONS for name in asked(rule))
+        assert set(rule.instead_of) <= {r.id for r in rules()} - {rule.id}
+        for text in (*rule.short, rule.spoken, rule.printed):
+            assert text.strip() == text != ""
+            assert set(re.findall(r"\{(\w*)\}", text)) <= PLACEHOLDERS
+            assert "{" not in re.sub(r"\{\w+\}", "", text)
 
 
-@each_rule
-def test_a_rule_of_the_whole_dish_asks_nothing_of_a_step_and_is_only_printed(rule: Rule) -> None:
-    if rule.told == "whole":
-        assert not [name for name in asked(rule) if name in OF_A_STEP]
-        assert rule.where == (PRINTED,)
-    else:
-        assert all([name for name, _ in one if name in OF_A_STEP] for one in rule.when)
+def test_a_rule_of_the_whole_dish_asks_nothing_of_a_step_and_is_only_printed() -> None:
+    for rule in rules():
+        if rule.told == "whole":
+            assert not [name for name in asked(rule) if name in OF_A_STEP]
+            assert rule.where == (PRINTED,)
+        else:
+            assert all([name for name, _ in one if name in OF_A_STEP] for one in rule.when)
 
 
 def test_no_condition_means_two_things_and_each_is_used() -> None:
@@ -132,28 +130,28 @@ def test_no_condition_means_two_things_and_each_is_used() -> None:
     assert {name for r in rules() for name in asked(r)} == set(CONDITIONS)
 
 
-@each_rule
-def test_a_rule_names_its_source_or_says_that_there_is_none(rule: Rule) -> None:
-    published = re.search(PUBLISHED, rule.source)
-    assert published or NO_SOURCE in rule.source
-    if rule.severity == "safety":  # a figure must come from somewhere
-        assert published
-        assert re.search(r"\b20\d\d\b|from memory|USDA FSIS|NFPA", rule.source)
+def test_a_rule_names_its_source_or_says_that_there_is_none() -> None:
+    for rule in rules():
+        published = re.search(PUBLISHED, rule.source)
+        assert published or NO_SOURCE in rule.source
+        if rule.severity == "safety":  # a figure must come from somewhere
+            assert published
+            assert re.search(r"\b20\d\d\b|from memory|USDA FSIS|NFPA", rule.source)
 
 
-@each_rule
-def test_overlay_lines_are_short_enough_to_be_read(rule: Rule) -> None:
-    assert 1 <= len(rule.short) <= 2
-    for line in rule.short:
-        assert len(filled(line)) <= WIDEST
-        assert fit(filled(line)) == (filled(line),)
-        assert readable_ms(filled(line)) <= LONGEST_CUE_MS
+def test_overlay_lines_are_short_enough_to_be_read() -> None:
+    for rule in rules():
+        assert 1 <= len(rule.short) <= 2
+        for line in rule.short:
+            assert len(filled(line)) <= WIDEST
+            assert fit(filled(line)) == (filled(line),)
+            assert readable_ms(filled(line)) <= LONGEST_CUE_MS
 
 
-@each_rule
-def test_what_is_said_is_words_and_short(rule: Rule) -> None:
-    assert not re.search(r"\d|°|→", rule.spoken)
-    assert len(filled(rule.spoken).split()) <= 35
+def test_what_is_said_is_words_and_short() -> None:
+    for rule in rules():
+        assert not re.search(r"\d|°|→", rule.spoken)
+        assert len(filled(rule.spoken).split()) <= 35
 
 
 @pytest.mark.parametrize("rule", [r for r in rules() if r.minimum_c is not None], ids=lambda r: r.id)
@@ -184,13 +182,13 @@ def test_every_class_of_food_in_the_pantry_has_a_rule() -> None:
     assert ruled == known
 
 
-@each_rule
-def test_foods_and_categories_that_a_rule_asks_for_are_in_the_pantry(rule: Rule) -> None:
-    known = {*food_rows(), *(row["category"] for row in food_rows().values()), "dish"}
-    for one in (*rule.when, rule.unless):
-        for name, value in one:
-            if name in ("handles", "has", "mostly"):
-                assert set([value] if isinstance(value, str) else value) <= known
+def test_foods_and_categories_that_a_rule_asks_for_are_in_the_pantry() -> None:
+    for rule in rules():
+        known = {*food_rows(), *(row["category"] for row in food_rows().values()), "dish"}
+        for one in (*rule.when, rule.unless):
+            for name, value in one:
+                if name in ("handles", "has", "mostly"):
+                    assert set([value] if isinstance(value, str) else value) <= known
 
 
 def test_the_line_that_defers_to_local_codes_holds_for_every_dish_and_stands_last() -> None:

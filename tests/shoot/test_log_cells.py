@@ -90,15 +90,15 @@ def test_what_is_no_time_is_told_not_guessed(text: str) -> None:
     assert wrong.value.hint
 
 
-@pytest.mark.parametrize("minute", range(60))
 @pytest.mark.parametrize("frames", ["00", "01"])
-def test_labels_that_drop_frame_skips_do_not_exist(minute: int, frames: str) -> None:
-    text = f"10:{minute:02d}:00;{frames}"
-    if minute % 10 == 0:  # SMPTE ST 12-1: every minute but each tenth
-        assert label(time_code(text, DROP) or 0, DROP) == text
-    else:
-        with pytest.raises(NotACell, match="does not exist in drop-frame"):
-            time_code(text, DROP)
+def test_labels_that_drop_frame_skips_do_not_exist(frames: str) -> None:
+    for minute in range(60):
+        text = f"10:{minute:02d}:00;{frames}"
+        if minute % 10 == 0:  # SMPTE ST 12-1: every minute but each tenth
+            assert label(time_code(text, DROP) or 0, DROP) == text
+        else:
+            with pytest.raises(NotACell, match="does not exist in drop-frame"):
+                time_code(text, DROP)
 
 
 @settings(max_examples=100)
