@@ -165,7 +165,7 @@ def run(wanted: Wanted) -> int:
         )
         problems += [*dialogue.repairs, *told]
     if talk is not None:
-        files[CHANGED_WORDS] = write_changes(talk.changes)
+        files[CHANGED_WORDS] = write_changes(talk.changes, talk.marks)
         problems += talk.problems(wanted.spoken or wanted.voice, of.name)
     cards, of_cards = _cards(production) if wanted.cards else ({}, [])
     problems += of_cards
@@ -181,7 +181,7 @@ def run(wanted: Wanted) -> int:
                 "files": written,
                 "cues": len(cues),
                 "profile": of.name,
-                **({} if talk is None else {"changes": changes_json(talk.changes)}),
+                **({} if talk is None else {"changes": changes_json(talk.changes), "marks": changes_json(talk.marks)}),
                 "problems": [p.as_json() for p in found],
             }
         )
@@ -189,7 +189,7 @@ def run(wanted: Wanted) -> int:
         print_problems(found, production.files)
         beside_it = "".join(f" and {name}" for name in files if name != target.name)
         if talk is not None:
-            beside_it += f" ({cue_count(len(talk.cues))} of dialogue, {len(talk.changes)} changed words)"
+            beside_it += f" ({cue_count(len(talk.cues))} of dialogue, {_changes_told(talk)})"
         beside_it += f" and {len(cards)} cards in {wanted.cards}" if cards else ""
         summary = f"{cue_count(len(cues))} at {production.rate.name} frames/s, {of.name}; {count_words(found)}"
         print(f"wrote {wanted.output}{beside_it}: {summary}", file=sys.stderr)
@@ -263,6 +263,15 @@ def _talk(production: Production, wanted: Wanted) -> SpokenDialogue | None:
         not_said=production.transcript.not_said,
         end_ms=production.timed_plan.length_ms,
     )
+
+
+def _changes_told(talk: SpokenDialogue) -> str:
+    """``30 changed words, and 12 places where only commas, stops or capitals are changed``."""
+    words = f"{len(talk.changes)} changed word{'' if len(talk.changes) == 1 else 's'}"
+    if not talk.marks:
+        return words
+    places = "1 place" if len(talk.marks) == 1 else f"{len(talk.marks)} places"
+    return f"{words}, and {places} where only commas, stops or capitals are changed"
 
 
 def _kind_of(target: Path) -> str:

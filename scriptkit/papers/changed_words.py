@@ -1,4 +1,4 @@
-"""Every word of the dialogue captions that is another than the recogniser wrote: as a table and as JSON."""
+"""Every word of the dialogue captions that is another than the recogniser wrote, and below them every mark: as a table and as JSON."""
 
 from __future__ import annotations
 
@@ -17,9 +17,10 @@ COLUMNS: tuple[Column[WordChange], ...] = (
 )
 
 
-def write_changes(changes: Sequence[WordChange]) -> str:
-    """A line of CSV for each change: its time, what was heard, what is captioned, why, and the line of the transcript."""
-    return csv_of(changes, COLUMNS)
+def write_changes(changes: Sequence[WordChange], marks: Sequence[WordChange]) -> str:
+    """A line of CSV for each change: its time, what was heard, what is captioned, why, and the line of the transcript; first those of
+    words, then those of ``marks`` alone."""
+    return csv_of([*changes, *marks], COLUMNS)
 
 
 def changes_json(changes: Sequence[WordChange]) -> list[JsonObject]:

@@ -8,7 +8,9 @@ import pytest
 from invented_talk import invented
 from test_spoken_dialogue import TALKS, captioned, production
 
-from scriptkit.captions.dialogue.timed_words import timed_words
+from scriptkit.captions.dialogue.spoken_dialogue import dialogue_of
+from scriptkit.captions.dialogue.timed_words import TimedWord, timed_words
+from scriptkit.captions.dialogue.word_changes import OF_SCRIPT, OF_SENTENCES
 from scriptkit.cut.transcript.transcript_reader import read_transcript
 
 
@@ -18,26 +20,43 @@ def letters(text: str) -> list[str]:
 
 @pytest.mark.parametrize(("name", "seed"), TALKS)
 def test_the_list_turns_what_was_heard_into_what_is_captioned(name: str, seed: int) -> None:
-    """As the words are written, case and marks apart: *93* for *ninety-three* is a change, and what is written back is none."""
+    """To the letter: *93* for *ninety-three* is a change of words, *glossy,* for *glossy* one of marks, and what is written back is none."""
     talk = invented(production(name), seed)
     heard = timed_words(read_transcript(talk.srt.encode(), "talk.srt").lines)
     made = captioned(talk, name)
-    changes = {c.time_ms: c for c in made.changes}
-    assert len(changes) == len(made.changes)
+    changes = {c.time_ms: c for c in (*made.changes, *made.marks)}
+    assert len(changes) == len(made.changes) + len(made.marks)
+    assert all(letters(c.was) != letters(c.now) for c in made.changes)
+    assert all(letters(c.was) == letters(c.now) and c.was != c.now for c in made.marks)
     told: list[str] = []
     at = 0
     while at < len(heard):
         change = changes.pop(heard[at].start_ms, None)
         if change is None:
-            told += letters(heard[at].text)
+            told += heard[at].text.split()
             at += 1
             continue
-        assert letters(change.was) != letters(change.now) and change.why
-        told += letters(change.now)
+        assert change.why and change.line == heard[at].line
+        told += change.now.split()
         was = letters(change.was)
         while was:
             own = letters(heard[at].text)
             assert was[: len(own)] == own, change
             was, at = was[len(own) :], at + 1
     assert not changes
-    assert told == letters(" ".join(line for cue in made.cues for line in cue.lines))
+    assert told == " ".join(line for cue in made.cues for line in cue.lines).split()
+
+
+@pytest.mark.parametrize(
+    ("said", "was", "now", "why"),
+    [
+        ("the hake goes in skin side down, and away from you.", "down,", "down", OF_SCRIPT),
+        ("the rest of the salt and the butter over the top", "salt", "salt,", OF_SCRIPT),
+        ("ferries leave from another pier. whenever somebody remembers", "whenever", "Whenever", OF_SENTENCES),
+    ],
+)
+def test_a_changed_mark_is_listed_with_why(said: str, was: str, now: str, why: str) -> None:
+    words = [TimedWord(w, 400 * n, 400 * n + 380, 1) for n, w in enumerate(said.split())]
+    of = production("seared-hake")
+    made = dialogue_of(of.script, words, of.room)
+    assert (was, now, why) in [(c.was, c.now, c.why) for c in made.marks]

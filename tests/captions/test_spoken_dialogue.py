@@ -194,7 +194,7 @@ def test_the_command_writes_dialogue_and_what_it_changed(run: Run, tmp_path: Pat
     assert told["files"] == ["overlays.vtt", "dialogue.vtt", "changed-words.csv"]
     table = (tmp_path / "changed-words.csv").read_text(encoding="utf-8").splitlines()
     assert table[0] == "time,heard,captioned,why,line"
-    assert len(table) == len(told["changes"]) + 1
+    assert len(table) == len(told["changes"]) + len(told["marks"]) + 1
     assert {"time_ms", "heard", "captioned", "why", "line"} == set(told["changes"][0])
     dialogue = (tmp_path / "dialogue.vtt").read_text(encoding="utf-8")
     assert "Pat the fillets dry with paper" in dialogue.replace("\n", " ")
@@ -210,7 +210,7 @@ def test_the_times_count_from_the_first_frame(run: Run, tmp_path: Path) -> None:
 
 def test_words_are_kept_on_request(run: Run, tmp_path: Path) -> None:
     done = run("captions", SUPPER, "--spoken", CUT, "--keep-words", "-o", "overlays.vtt", "--json")
-    assert json.loads(done.stdout)["changes"] == []
+    assert json.loads(done.stdout)["changes"] == json.loads(done.stdout)["marks"] == []
     assert "seven hundred grams" in (tmp_path / "dialogue.vtt").read_text(encoding="utf-8").replace("\n", " ")
 
 

@@ -4,7 +4,7 @@ how it is spelt."""
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scriptkit.captions.composing.cue_limits import CueLimits
 from scriptkit.captions.dialogue.dialogue_cues import dialogue_cues
@@ -13,7 +13,7 @@ from scriptkit.captions.dialogue.follow_script import CaptionWord, WordChange, f
 from scriptkit.captions.dialogue.recipe_witness import corrected
 from scriptkit.captions.dialogue.sentence_marks import with_marks
 from scriptkit.captions.dialogue.timed_words import TimedWord
-from scriptkit.captions.dialogue.word_changes import changed
+from scriptkit.captions.dialogue.word_changes import changed, marks_changed
 from scriptkit.captions.proofing.due_terms import DueTerms
 from scriptkit.cut.transcript.transcript import SpokenLine
 from scriptkit.problems import Place, Problem, note, warning
@@ -29,7 +29,8 @@ _LITTLE_FOLLOWED = 0.25
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SpokenDialogue:
     """``cues`` in order, each beginning in the line of the transcript at the same place of ``lines``; ``changes``: every word that is
-    another than the recogniser wrote, in the order of time; ``scripted``: the share of words that are the script's."""
+    another than the recogniser wrote, in the order of time; ``marks``: every place where only commas, stops or capitals are others;
+    ``scripted``: the share of words that are the script's."""
 
     cues: tuple[Cue, ...]
     lines: tuple[int, ...]
@@ -38,6 +39,7 @@ class SpokenDialogue:
     scripted: float
     hurried: int
     """Cues that stand shorter than the profile wants, for the talk is faster."""
+    marks: tuple[WordChange, ...] = ()
 
     def as_captions(self, file: str, first_ms: int = 0) -> CaptionFile:
         """As if they were read from ``file``, which is the transcript: SubRip cues, moved by ``first_ms``."""
@@ -74,15 +76,17 @@ def dialogue_of(
     """The talk of the cut as cues within the ``room``. ``heard``: its words (``timed_words`` of a transcript); ``due``: what the
     recipe may correct; ``keep_words``: all stay as they are; ``not_said``: marks of the transcript that are no words, which are listed;
     ``end_ms``: where the cut ends."""
-    marks = [WordChange(mark.start_ms, mark.text, "", NO_WORDS, mark.line) for mark in not_said]
+    not_words = [WordChange(mark.start_ms, mark.text, "", NO_WORDS, mark.line) for mark in not_said]
     if keep_words:
         words = [CaptionWord(w.text, w.start_ms, w.end_ms, w.line, None, False) for w in heard]
-        return _composed(words, marks, room, keep_words=True, end_ms=end_ms)
+        return _composed(words, not_words, room, keep_words=True, end_ms=end_ms)
     words = following(script.passages, heard)
     if due is not None:
         words = corrected(words, due)
     written, _ = figures_written(with_marks(words))
-    return _composed(written, [*marks, *changed(written, heard)], room, keep_words=False, end_ms=end_ms)
+    changes = [*not_words, *changed(written, heard)]
+    made = _composed(written, changes, room, keep_words=False, end_ms=end_ms)
+    return replace(made, marks=tuple(marks_changed(written, heard)))
 
 
 def dialogue_of_script(
