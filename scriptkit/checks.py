@@ -31,7 +31,7 @@ from scriptkit.shoot.day.lateness import late_problems
 from scriptkit.shoot.day.standing_ready import standing_problems, waiting_problems
 from scriptkit.shoot.plan import plan_problems
 from scriptkit.shoot.script.script_checks import script_problems
-from scriptkit.shoot.shots.shots import shot_problems
+from scriptkit.shoot.shots.shot_problems import shot_problems
 
 Check = Callable[[Preproduction], list[Problem]]
 

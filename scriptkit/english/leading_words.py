@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 from scriptkit.english.deeds import DETERMINERS, GEAR
 from scriptkit.english.methods import HOT
@@ -12,6 +13,14 @@ from scriptkit.patterns import LazyPattern
 
 _JOINT = LazyPattern(r"(?:[\s,;:.]|\b(?:and|then)\b)*$", re.IGNORECASE)
 MEANWHILE = LazyPattern(r"\b(?:while|as|before|until|till)\W*$", re.IGNORECASE)
+TAKES_TIME = LazyPattern(r"\buntil\b|\btill\b|\b(?:minutes?|mins?|seconds?|secs?)\b", re.IGNORECASE)
+_ADDS = frozenset({
+    "add", "drop", "dust", "empty", "go", "lay", "pile", "place", "pop", "pour", "put", "scatter", "slide", "slip", "sprinkle", "strew",
+    "throw", "tip",
+})  # fmt: skip
+"""What is done by the food's going in alone."""
+_MIXES = frozenset({"beat", "finish", "fold", "mix", "season", "stir", "swirl", "toss", "whisk"})
+"""What is done to food without waiting for it."""
 _PRONOUNS = frozenset({"it", "them", "everything", "this", "these"})
 _DETERMINERS = DETERMINERS | {"each", "its"}
 _NO_FOOD = GEAR | {"hob", "water"}
@@ -26,16 +35,29 @@ _NO_ORDERS = frozenset({
 
 Names = Callable[[str], bool]
 """Whether a text names a food that goes in."""
+Clause = tuple[int, str, str]
+"""Where it begins, its words, and its method."""
 
 
-def parted(words: str, clauses: Sequence[tuple[str, str]], foods: Sequence[Names], *, waits: bool) -> int | None:
-    """Where in the words that ends what is done to food that is there before the first of the foods goes in; None where they begin with
-    one of them, and where they do not tell when each goes in. ``clauses``: of the words, each with its method; ``waits``: the food
-    goes on by itself afterwards.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Parted:
+    """The words in two, each a sentence: what is done ``first``, and the ``rest``, with which something goes in. ``adds``: the rest tells
+    of its going in and of nothing else; ``waited``: the wait of the step is of what is done first."""
+
+    first: str
+    rest: str
+    adds: bool
+    waited: bool
+
+
+def parted(words: str, clauses: Sequence[tuple[str, str]], foods: Sequence[Names], *, wait_ms: int) -> Parted | None:
+    """What is done to food that is there before the first of the foods goes in; None where the words begin with
+    one of them, and where they do not tell when each goes in. ``clauses``: of the words, each with its method; ``wait_ms``: how long the
+    food goes on by itself.
 
     >>> leek = lambda text: "leek" in text
-    >>> parted("Turn the fish and add the leek.", [("Turn the fish", ""), ("add the leek.", "mix")], [leek], waits=False)
-    18
+    >>> parted("Turn the fish and add the leek.", [("Turn the fish", ""), ("add the leek.", "mix")], [leek], wait_ms=0)
+    Parted(first='Turn the fish.', rest='Add the leek.', adds=True, waited=False)
     """
     parts = placed(words, clauses)
     first_in = next((n for n, (_, part, _) in enumerate(parts) if any(names(part) for names in foods)), 0)
@@ -47,17 +69,49 @@ def parted(words: str, clauses: Sequence[tuple[str, str]], foods: Sequence[Names
     if MEANWHILE.search(words[:cut]) or not all(names(words[cut:]) for names in foods):
         return None
     hot = [n < first_in for n, (_, _, method) in enumerate(parts) if method in HOT]
-    return None if waits and hot and all(hot) else cut  # else the wait is of what comes first, and what goes in is not
+    first, rest = words[:cut], parts[first_in:]
+    waited = waited_for(first, rest, foods, wait_ms)
+    if wait_ms and hot and all(hot) and not waited:
+        return None  # whose the wait is, is not told
+    adds = only_adds(rest, foods)
+    return Parted(first=sentence_of(first), rest=sentence_of(words[cut:]), adds=adds, waited=waited)
 
 
-def as_sentences(words: str, cut: int) -> tuple[str, str]:
-    """The words before and after the place, each as a sentence, without what joined them."""
-    return sentence_of(words[:cut]), sentence_of(words[cut:])
+def only_adds(rest: Sequence[Clause], foods: Sequence[Names]) -> bool:
+    """Whether the clauses tell that something goes in, and of nothing else that is done: *add the garlic*."""
+    adds = (
+        (_verb(part) in _ADDS or goes_on(part, foods)) and method in ("", "mix") and not TAKES_TIME.search(part)
+        for _, part, method in rest
+    )
+    return all(adds)
 
 
-def placed(words: str, clauses: Sequence[tuple[str, str]]) -> list[tuple[int, str, str]]:
-    """The clauses: where each begins, its words, and its method."""
-    found: list[tuple[int, str, str]] = []
+def waited_for(first: str, rest: Sequence[Clause], foods: Sequence[Names], wait_ms: int) -> bool:
+    """Whether the wait of the step is of what is done first, and what goes in then goes in when it is over: the words say so long of
+    it, or that it takes time, and of what comes then neither a time nor anything that cooks or stands."""
+    then = " ".join(part for _, part, _ in rest)
+    if not wait_ms or _is_said(wait_ms, then):
+        return False
+    if _is_said(wait_ms, first):
+        return True
+    done = all(_verb(part) in _ADDS | _MIXES or goes_on(part, foods) for _, part, _ in rest)
+    return bool(TAKES_TIME.search(first)) and done and not TAKES_TIME.search(then)
+
+
+def _is_said(wait_ms: int, words: str) -> bool:
+    from scriptkit.measure.figures import MS, figures_in
+
+    return any(one.unit == MS and one.low <= wait_ms <= one.high for one in figures_in(words))
+
+
+def _verb(part: str) -> str:
+    words = [word.strip(",;:.") for word in part.casefold().split()]
+    return next((word for word in words if word not in {"and", "then", "now", "finally"}), "")
+
+
+def placed(words: str, clauses: Sequence[tuple[str, str]]) -> list[Clause]:
+    """The clauses."""
+    found: list[Clause] = []
     at = 0
     for clause, method in clauses:
         part = clause.strip()

@@ -242,8 +242,8 @@ def _outs(outs: Sequence[OvenOut], order: CoverageOrder, cautions: Sequence[Caut
 
 
 def _begin_waits(day: Sequence[Shot]) -> Iterator[int]:
-    """The numbers of the shots with which a step's wait begins: the last that shows an addition of it go in or what is done, else its
-    first. On the hob it begins when all is in the pan, as what is done there is filmed while it cooks; what must come to a simmer first,
+    """The numbers of the shots with which a step's wait begins: the last that shows an addition of it go in or what is done, before it is over, else
+    its first. On the hob it begins when all is in the pan, as what is done there is filmed while it cooks; what must come to a simmer first,
     with a liquid that goes in, begins with the shot that shows it simmer."""
     of_step: dict[StepKey, list[Shot]] = {}
     for shot in day:
@@ -251,7 +251,11 @@ def _begin_waits(day: Sequence[Shot]) -> Iterator[int]:
         if key is not None and shot.step is not None and wait_ms(shot.step):
             of_step.setdefault(key, []).append(shot)
     for shots in of_step.values():
-        last = [s for s in shots if s.additions or (s.act and not (_in_the_pan(s) and not _comes_to_it(s)))]
+        last = [
+            s
+            for s in shots
+            if not s.when_over and (s.additions or (s.act and not (_in_the_pan(s) and not _comes_to_it(s))))
+        ]
         yield (last[-1] if last else shots[0]).number
 
 

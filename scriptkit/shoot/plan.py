@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import bisect
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from scriptkit.english.leading_words import Parted
 from scriptkit.measure.durations import format_duration
 from scriptkit.measure.unit_system import US
 from scriptkit.problems import Problem, error, note
@@ -14,7 +15,8 @@ from scriptkit.recipe.dish import Addition, Dish, Film, Meal, Step
 from scriptkit.recipe.written_shots import WrittenShot
 from scriptkit.shoot.script.narration import line_ms
 from scriptkit.shoot.shots.framing import doneness_shot
-from scriptkit.shoot.shots.leading_act import Leading, between, leading_act
+from scriptkit.shoot.shots.leading_act import between, leading_act
+from scriptkit.shoot.shots.waits import has_wait
 
 ADDITION_MS = 3_000
 """Picture of one addition where no screen time is stated: 2 to 4 s are usual (common practice, no source)."""
@@ -143,9 +145,10 @@ def screen_ms(step: Step) -> int:
         return sum(_usual_ms(s) if s.screen_ms is None else s.screen_ms for s in shots)
     ready = READY_MS if step.reading.method in READY_METHODS and step.additions else 0
     said = SAID_MS * ((step.wait_ms or 0) >= LONG_WAIT_MS) + SAID_MS * (doneness_shot(step) is not None)
-    lead = ADDITION_MS if leading_act(step) else 0
-    lead += len(between(step)) * ADDITION_MS
-    return ready + lead + len(step.additions) * ADDITION_MS + (ACTION_MS if _has_action(step) else 0) + said
+    first, acts = leading_act(step), between(step)
+    shown = (len(acts) + (first is not None) + len(step.additions)) * ADDITION_MS
+    action = _has_action(step) and not _all_told(step, first, acts)
+    return ready + shown + (ACTION_MS if action else 0) + said
 
 
 def ready_ms(segment: Segment) -> int:
@@ -166,7 +169,7 @@ def addition_windows(segment: Segment) -> list[tuple[Addition, int, int]]:
         return []
     if written_shots(step):
         return _written_windows(segment, step)
-    shares = len(step.additions) + (1 if _has_action(step) else 0)
+    shares = len(step.additions) + (1 if _has_action(step) and not ends_with_addition(segment) else 0)
     first = segment.start_ms + ready_ms(segment)
     if lead := lead_ms(segment):
         first += lead
@@ -175,12 +178,31 @@ def addition_windows(segment: Segment) -> list[tuple[Addition, int, int]]:
     acts = sorted(acts_shown(segment))
     each = min(LONGEST_ADDITION_MS, (segment.end_ms - first) // (shares + len(acts)))
     at = [n + bisect.bisect_left(acts, n) for n in range(len(step.additions))]  # each act before it is a picture more
-    return [
-        (addition, first + n * each, first + (n + 1) * each) for n, addition in zip(at, step.additions, strict=True)
-    ]
+    starts = [first + n * each for n in at]
+    if ends_with_addition(segment):  # what is over is the last act's
+        later = max(acts, default=-1)
+        starts = [start + (segment.end_ms - starts[-1] - each) * (n > later) for n, start in enumerate(starts)]
+    return [(addition, start, start + each) for addition, start in zip(step.additions, starts, strict=True)]
 
 
-def acts_shown(segment: Segment) -> dict[int, Leading]:
+def ends_with_addition(segment: Segment) -> bool:
+    """Whether the step's last picture is its last addition going in: what its words do before is shown, and nothing comes after it."""
+    step = segment.step
+    if step is None or written_shots(step):
+        return False
+    lead = leading_act(step) if lead_ms(segment) and not _no_room(segment) else None
+    return _all_told(step, lead, acts_shown(segment))
+
+
+def _all_told(step: Step, lead: Parted | None, acts: Mapping[int, Parted]) -> bool:
+    last = acts[max(acts)] if acts else lead
+    if last is None or not last.adds or (has_wait(step) and not last.waited):
+        return False
+    done, told = doneness_shot(step), [*([lead] if lead else []), *acts.values()]
+    return done is None or any(done.words in act.first for act in told)
+
+
+def acts_shown(segment: Segment) -> dict[int, Parted]:
     """What is cooked between two additions, where there is time to show it; by the number of the addition before, from 0."""
     step = segment.step
     found = {} if step is None or written_shots(step) else between(step)

@@ -99,7 +99,13 @@ def test_the_wait_still_begins_with_what_puts_it_in_the_oven(table: Table) -> No
         ("Stir it while the cream goes in.", "cream", ""),
         ("Whisk the feta, cream and oil.", "feta, cream, oil", ""),
         ("Let it cool, then stir in the cream.", "cream", ""),
-        ("Simmer it for 20 minutes, then stir in the cream.", "cream", ""),  # the wait is of what comes first
+        ("Simmer it for 20 minutes, then stir in the cream.", "cream", "Simmer it for 20 minutes."),
+        (
+            "Simmer it until thick, stir in the cream and leave it for 20 minutes.",
+            "cream",
+            "",
+        ),  # the wait is of what comes last
+        ("Simmer it, then stir in the cream.", "cream", ""),  # whose is the wait?
     ],
 )
 def test_it_is_split_only_where_the_words_tell_what_comes_first(table: Table, do: str, add: str, first: str) -> None:
@@ -151,7 +157,15 @@ def test_what_is_salted_or_rubbed_has_it_put_on_it(table: Table, do: str, add: s
         ),
         (
             "Add the leek and sweat it. Add the cream, simmer for a minute, then scatter the feta over.", "leek, cream, feta",
-            ["leek", "Sweat it.", "cream", "Simmer for a minute.", "feta", "Scatter the feta over."],
+            ["leek", "Sweat it.", "cream", "Simmer for a minute.", "feta"],
+        ),
+        (
+            "Add the leek, cover and fry until soft, then add the crumbs to the pan.", "leek, crumbs",
+            ["leek", "Cover and fry until soft.", "crumbs"],  # that they go in is one picture
+        ),
+        (
+            "Add the leek, fry it, then add the crumbs and fry for a minute.", "leek, crumbs",
+            ["leek", "Fry it.", "crumbs", "Add the crumbs and fry for a minute."],
         ),
         ("Fry the leek, feta and crumbs.", "leek, feta, crumbs", None),  # a list
         ("Fry the leek while the cream goes in.", "leek, cream", None),
@@ -174,6 +188,35 @@ def test_what_is_cooked_between_two_additions_stands_between_them(
         assert [(a.number, first, last) for a, first, last in addition_windows(segment)] == [
             (s.additions[0].number, s.start_ms, s.end_ms) for s in row if s.additions
         ]
+
+
+@pytest.mark.parametrize(
+    ("do", "told"),
+    [
+        ("Add the leek, fry for 5 minutes, then add the crumbs.", ["leek*", "Fry for 5 minutes.", "(crumbs)"]),
+        (
+            "Add the leek, cover and sweat for 5 minutes until soft, then stir in the crumbs.",
+            ["leek*", "Cover and sweat for 5 minutes until soft.", "(Show that it is done: soft)", "(crumbs)", "(Stir in the crumbs.)"],
+        ),
+        (
+            "Fry the leek for 5 minutes, add the crumbs and fry for a minute.",
+            ["leek*", "Fry the leek for 5 minutes.", "(crumbs)", "(Add the crumbs and fry for a minute.)"],
+        ),
+        ("Fry the leek, then add the crumbs and bake for 5 minutes.", ["leek", "Fry the leek.", "crumbs*", "Add the crumbs and bake for 5 minutes."]),
+        ("Fry the leek until soft, add the crumbs and leave it for 5 minutes.", ["leek", "crumbs*"]),  # whose is the wait?
+    ],
+)  # fmt: skip
+def test_what_goes_in_when_the_wait_is_over_is_filmed_then(table: Table, do: str, told: list[str]) -> None:
+    step = f"do: '{do}', add: [leek, crumbs], vessel: pan, heat: medium, hands: 2 min, wait: 5 min, screen: 24 s"
+    day = Production(table.read(DISH % step))
+    data = dict(stage_data(day.plan, day.order, day.script, day.cautions, RATES["25"], day.preheats))
+    rows: list[list[object]] = [list(one) for one in data["shots"]]  # type: ignore[union-attr,arg-type]
+    begins = {r[0] for r in rows if len(r) > 8 and int(str(r[8])) & 2}
+    found = []
+    for s in (s for s in day.shots if s.step and s.step.id == "top"):
+        name = (s.additions[0].ingredient.short_name if s.additions else s.what) + "*" * (s.slate in begins)
+        found.append(f"({name})" if s.when_over else name)
+    assert found[: len(told)] == told
 
 
 def test_a_step_with_an_act_between_is_planned_with_the_time_for_it(table: Table) -> None:

@@ -17,7 +17,8 @@ from scriptkit.problems import Severity
 from scriptkit.recipe.dish import Dish
 from scriptkit.shoot.plan import addition_windows, plan_of
 from scriptkit.shoot.shots.framing import LOOK_OF_KIND
-from scriptkit.shoot.shots.shots import SIZES, shot_problems, shots_of
+from scriptkit.shoot.shots.shot_problems import shot_problems
+from scriptkit.shoot.shots.shots import SIZES, shots_of
 
 
 def test_a_size_that_there_is_not_is_told_with_those_that_there_are(table: Table) -> None:

@@ -31,7 +31,8 @@ from scriptkit.problems import Place, Problem, any_of, in_order, note, warning
 from scriptkit.recipe.dish import Addition, Dish, Meal
 from scriptkit.shoot.log.take_log import Take
 from scriptkit.shoot.plan import screen_ms
-from scriptkit.shoot.shots.shots import Shot, shot_problems
+from scriptkit.shoot.shots.shot_problems import shot_problems
+from scriptkit.shoot.shots.shots import Shot
 
 if TYPE_CHECKING:
     from scriptkit.cut.claims.claim import Claim

@@ -3,24 +3,15 @@
 from __future__ import annotations
 
 import functools
-from dataclasses import dataclass
 
 from scriptkit.english.acts_between import acts_between
-from scriptkit.english.leading_words import as_sentences, parted
+from scriptkit.english.leading_words import Parted, parted
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Ingredient, Step
-from scriptkit.shoot.shots.waits import has_wait
+from scriptkit.shoot.day.step_lengths import wait_ms
 
 _LEAST_OF_A_NAME = 4
 """Letters by which a part of a compound names it: *the crumbs* are the breadcrumbs."""
-
-
-@dataclass(frozen=True, slots=True)
-class Leading:
-    """The sentence in two: what is done ``first``, and the ``rest``, with which the additions go in."""
-
-    first: str
-    rest: str
 
 
 def is_named(ingredient: Ingredient, text: str) -> bool:
@@ -30,16 +21,14 @@ def is_named(ingredient: Ingredient, text: str) -> bool:
     return any(w in names or (len(w) >= _LEAST_OF_A_NAME and any(n.endswith(w) for n in names)) for w in words_of(text))
 
 
-def leading_act(step: Step) -> Leading | None:
+def leading_act(step: Step) -> Parted | None:
     """What the words do to food that is there before the first addition goes in; None where they begin with an addition, and where
     they do not tell when each goes in."""
     foods = [functools.partial(is_named, a.ingredient) for a in step.additions]
-    cut = parted(step.do, step.reading.clauses, foods, waits=has_wait(step))
-    return None if cut is None else Leading(*as_sentences(step.do, cut))
+    return parted(step.do, step.reading.clauses, foods, wait_ms=wait_ms(step))
 
 
-def between(step: Step) -> dict[int, Leading]:
+def between(step: Step) -> dict[int, Parted]:
     """After which of the step's additions, counted from 0, something is cooked before the next one goes in, and the rest of the words."""
     foods = [functools.partial(is_named, a.ingredient) for a in step.additions]
-    found = acts_between(step.do, step.reading.clauses, foods, waits=has_wait(step)) if len(foods) > 1 else {}
-    return {after: Leading(first, rest) for after, (first, rest) in found.items()}
+    return acts_between(step.do, step.reading.clauses, foods, wait_ms=wait_ms(step)) if len(foods) > 1 else {}

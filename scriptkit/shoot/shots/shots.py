@@ -6,10 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from scriptkit.english import heat
-from scriptkit.measure.durations import format_duration
-from scriptkit.problems import Problem, error, nearest, warning
-from scriptkit.recipe.day_dishes import dishes_of_the_day
-from scriptkit.recipe.dish import Addition, Dish, Meal, Step
+from scriptkit.english.leading_words import Parted
+from scriptkit.recipe.dish import Addition, Dish, Step
 from scriptkit.recipe.film_settings import film_of
 from scriptkit.recipe.on_plates import on_plates
 from scriptkit.recipe.written_shots import WrittenShot
@@ -24,11 +22,11 @@ from scriptkit.shoot.plan import (
     Segment,
     acts_shown,
     addition_windows,
+    ends_with_addition,
     lead_ms,
     ready_ms,
     shot_windows,
     shown_in,
-    spoken,
     written_shots,
 )
 from scriptkit.shoot.shots.framing import (
@@ -38,6 +36,7 @@ from scriptkit.shoot.shots.framing import (
     SIZES,
     SOUNDS,
     TO_CAMERA,
+    DonenessShot,
     Framing,
     action_look,
     addition_look,
@@ -48,7 +47,7 @@ from scriptkit.shoot.shots.leading_act import leading_act
 from scriptkit.shoot.shots.slates import setup_letter
 from scriptkit.shoot.shots.waits import has_wait, in_the_pan, tells_done
 
-__all__ = ["SIZES", "SOUNDS", "Framing", "Shot", "shot_problems", "shots_of"]
+__all__ = ["SIZES", "SOUNDS", "Framing", "Shot", "shots_of"]
 
 
 TABLE, PRESENTER, BOARD, OVEN, HOB, BENCH = "table", "presenter", "board", "oven", "hob", "bench"
@@ -209,62 +208,65 @@ def _by_default(segment: Segment, dish: Dish, step: Step, under_hood: bool) -> I
         where = f"the {step.reading.written_vessel} heats" if step.reading.written_vessel else "the pan heats"
         what = f"Before it goes in: the food is dry, {where}, a lid lies ready"
         yield _Picture(look=LOOKS["hands"], what=what, start_ms=now, end_ms=now + ready, place=place)
-    lead, first = leading_act(step), now + ready
-    if lead and (long := lead_ms(segment)):
-        whole = addition_windows(segment)[-1][2] == end
-        yield _Picture(
-            look=LOOKS["knife" if step.stage == "prep" else "hands"],
-            what=step.do if whole else lead.first,
-            start_ms=first,
-            end_ms=first + long,
-            place=place,
-            irreversible=step.irreversible,
-            act=True,
-        )
-    acts, action, done = acts_shown(segment), action_look(step), doneness_shot(step)
-    for n, (addition, first, last) in enumerate(addition_windows(segment)):
+    windows, acts, action, done = addition_windows(segment), acts_shown(segment), action_look(step), doneness_shot(step)
+    lead = leading_act(step)
+    over = bool(lead and lead.waited)
+    if lead and lead_ms(segment):
+        whole = windows[-1][2] == end and not ends_with_addition(segment)
+        usual = LOOKS["knife" if step.stage == "prep" else "hands"]
+        yield from _act(step, lead, usual, now + ready, windows[0][1], done, step.do if whole else lead.first)
+    for n, (addition, first, last) in enumerate(windows):
         look = addition_look(addition, under_hood=under_hood)
         what = goes_in((addition,), step, dish)
         yield _Picture(
-            look=look, what=what, start_ms=first, end_ms=last, place=place, additions=(addition,), irreversible=True
-        )
+            look=look, what=what, start_ms=first, end_ms=last, place=place, additions=(addition,), irreversible=True,
+            when_over=over,
+        )  # fmt: skip
         now = last
         if act := acts.get(n):
-            now, lead = last + (last - first), act  # as long as an addition; the rest of the words comes after it
-            yield _Picture(
-                look=action,
-                what=act.first,
-                start_ms=last,
-                end_ms=now,
-                place=PRESENTER if action.kind == TO_CAMERA else place,
-                irreversible=step.irreversible,
-                act=True,
-            )
+            now, lead = windows[n + 1][1], act  # the rest of the words comes after it
+            over = over or act.waited
+            yield from _act(step, act, action, last, now, done, act.first)
     if now >= end:
         return
-    if done and any(done.words in act.first for act in acts.values()):
+    if done and any(done.words in act.first for act in (*acts.values(), *([lead] if lead else []))):
         done = None  # it is seen before the next addition goes in
     tested = min(LONGEST_ADDITION_MS, (end - now) // 2) if done else 0
-    over = False
-    if done and tested < SHORTEST_ADDITION_MS:  # no room for two pictures: the one shows that it is done
+    shows_done = bool(done and lead and lead.adds and (over or not has_wait(step)))
+    if done and (shows_done or tested < SHORTEST_ADDITION_MS):  # one picture, which shows that it is done
         action, tested = done.look, 0
-        over = has_wait(step) and now > segment.start_ms and in_the_pan(step, dish)
+        shows_done = shows_done or (has_wait(step) and now > segment.start_ms and in_the_pan(step, dish))
     yield _Picture(
         look=action,
-        what=f"Show that it is done: {done.words}" if done and over else lead.rest if lead else step.do,
+        what=f"Show that it is done: {done.words}" if done and shows_done else lead.rest if lead else step.do,
         start_ms=now,
         end_ms=end - tested,
         place=PRESENTER if action.kind == TO_CAMERA else place,
         irreversible=step.irreversible,
         repeatable=_any_time(step, dish, action.kind),
-        act=not over,
-        when_over=over,
+        act=not shows_done,
+        when_over=over or (shows_done and has_wait(step)),
     )
     if done and tested:
         what = f"Show that it is done: {done.words}"
         yield _Picture(
             look=done.look, what=what, start_ms=end - tested, end_ms=end, place=place, when_over=has_wait(step)
         )
+
+
+def _act(
+    step: Step, act: Parted, look: Framing, start: int, end: int, done: DonenessShot | None, what: str
+) -> Iterator[_Picture]:
+    """What is done before something goes in; where that waits for it until it is done, what shows that too."""
+    place = PRESENTER if look.kind == TO_CAMERA else _place(step)
+    seen = bool(done and act.waited and done.words in act.first and end - start >= 2 * SHORTEST_ADDITION_MS)
+    now = (start + end) // 2 if seen else end
+    yield _Picture(
+        look=look, what=what, start_ms=start, end_ms=now, place=place, irreversible=step.irreversible, act=True
+    )
+    if done and seen:
+        what = f"Show that it is done: {done.words}"
+        yield _Picture(look=done.look, what=what, start_ms=now, end_ms=end, place=_place(step), when_over=True)
 
 
 def _any_time(step: Step, dish: Dish, kind: str) -> bool:
@@ -333,65 +335,3 @@ def _written_look(shot: WrittenShot, step: Step, shown: tuple[Addition, ...], un
     if shot.size and not shot.angle:
         angle = "overhead" if size == "OH" else "three-quarter" if usual.size == "OH" else angle
     return Framing(shot.kind or usual.kind, size, angle, shot.move or usual.move)
-
-
-# --- problems --------------------------------------------------------------------------------------------------------
-
-
-def shot_problems(source: Dish | Meal) -> list[Problem]:
-    """What the written shots of the steps leave out or get wrong."""
-    steps = [step for dish in dishes_of_the_day(source) for step in dish.steps if step.shots]
-    return [problem for step in steps for problem in (*_of_problems(step), *_unfilmed(step), *_screen_problems(step))]
-
-
-def _of_problems(step: Step) -> Iterator[Problem]:
-    known = {spoken(name): name for a in step.additions for name in (a.ingredient.key, a.ingredient.name)}
-    for shot in step.shots:
-        for name in shot.of:
-            if spoken(name) not in known:
-                meant = nearest(name, known.values(), most=1)
-                hint = f"did you mean “{meant[0]}”?" if meant else "name what the step has under `add:`"
-                message = f"a shot shows “{name}”, and nothing of that name goes in at step {step.number} ({step.id})"
-                yield error(shot.place, "no-such-addition", message, hint)
-
-
-def _unfilmed(step: Step) -> Iterator[Problem]:
-    filmed = {a.number for shot in written_shots(step) for a in shown_in(shot, step)}
-    for addition in step.additions:
-        accepted = addition.ingredient.key in step.unfilmed
-        if written_shots(step) and addition.number not in filmed and not accepted:
-            message = f"no shot of step {step.number} ({step.id}) shows {addition.ingredient.name} go in: it cannot be filmed later"
-            hint = f"add it to the `of:` of a shot, or write one: `{{of: [{addition.ingredient.key}]}}`"
-            yield error(addition.place, "unfilmed-addition", message, hint)
-
-
-def _screen_problems(step: Step) -> Iterator[Problem]:
-    here = f"step {step.number} ({step.id})"
-    for shot in step.shots:
-        if shot.screen_ms == 0:
-            yield error(
-                shot.place,
-                "no-shot",
-                f"a shot of {here} lasts 0 s and shows nothing",
-                "give it seconds, or leave it out",
-            )
-    if not written_shots(step) or step.screen_ms is None:
-        return
-    too_long = [s for s in written_shots(step) if s.screen_ms is not None and s.screen_ms > step.screen_ms]
-    for shot in too_long:
-        message = (
-            f"a shot of {format_duration(shot.screen_ms or 0)} in {here}, which has {format_duration(step.screen_ms)}"
-        )
-        yield error(shot.place, "shot-too-long", message, "shorten the shot, or give the step a longer `screen:`")
-    shots = written_shots(step)
-    stated, open_ended = sum(s.screen_ms or 0 for s in shots), [s for s in shots if s.screen_ms is None]
-    least = stated + SHORTEST_ADDITION_MS * len(open_ended)
-    if not too_long and least > step.screen_ms:
-        message = f"the shots of {here} need {format_duration(least)}, and it has {format_duration(step.screen_ms)}"
-        yield error(
-            shots[0].place, "shots-too-long", message, f"shorten them by {format_duration(least - step.screen_ms)}"
-        )
-    if not open_ended and stated < step.screen_ms:
-        message = f"{here} has {format_duration(step.screen_ms)} on screen and shots for {format_duration(stated)}"
-        hint = f"add a shot for the other {format_duration(step.screen_ms - stated)}, or leave one `screen:` out"
-        yield warning(shots[0].place, "no-shot", message, hint)
