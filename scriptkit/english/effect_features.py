@@ -34,11 +34,13 @@ _TOGETHER = 5
 class Around:
     """What is known of the names beside their words. ``beside``: of each how figures beside it stand to the recipe's, ``before:more``,
     ``after:same`` and so on; ``step_of``: of each its dish and the first step at which it goes in, None where that is not known;
-    ``when``: of each whether it is said at its ``own`` step, ``before`` or ``after`` it."""
+    ``when``: of each whether it is said at its ``own`` step, ``before`` or ``after`` it; ``begun_before``: the cooking begins on the day
+    before."""
 
     beside: Mapping[int, Sequence[str]] = field(default_factory=dict)
     step_of: Mapping[int, tuple[int, int]] = field(default_factory=dict)
     when: Mapping[int, str] = field(default_factory=dict)
+    begun_before: bool = False
 
 
 NOT_KNOWN = Around()

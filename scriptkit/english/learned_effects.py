@@ -10,7 +10,7 @@ from scriptkit.english.effect_kinds import GOES_IN, GOES_IN_NOW, UNFILMED, Spoke
 from scriptkit.english.effect_weights import KINDS, NOTHING, chances, effect_weights
 from scriptkit.english.plain_confessions import is_no_confession, is_plain, went_in_before_you
 from scriptkit.english.talk_tokens import TalkToken
-from scriptkit.english.today import is_of_another_day, turned_up
+from scriptkit.english.today import as_of_today, other_days, turned_up
 
 SURE = 0.7
 """From here on something is said to become of it though no phrase tells so."""
@@ -39,6 +39,8 @@ def learned_effects(
     """What is said, without what is not likely, and with what phrases do not tell. ``ingredient_of``: of each name what it is a name of,
     equal for one thing; ``around``: what else is known of the names (effect_features.py). Raises BadDataFile."""
     texts = [t.text for t in tokens]
+    if around.begun_before:
+        texts = as_of_today(texts)
     talk = TalkFeatures(texts, said, around, effect_weights())
     same: dict[Hashable, set[str]] = defaultdict(set)
     for n, of in enumerate(ingredient_of):
@@ -80,10 +82,11 @@ def learned_effects(
     found = [
         one for one in found if one.names not in learned
     ]  # that it goes in, by words that mean something else here
+    of_old = other_days(texts)
     every = [
         one
         for one in (*found, *learned.values())
-        if not is_of_another_day(texts, one.last)
+        if not any(first <= one.last <= last for first, last in of_old)
         if one.effect in (GOES_IN, GOES_IN_NOW, UNFILMED)
         or not any(turned_up(texts, likely[n][0]) for n in one.names if n in likely)
     ]

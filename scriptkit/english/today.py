@@ -1,35 +1,90 @@
-"""What is told of today: not what was done on another day, and not what was missing for a moment and turned up."""
+"""What is told of today: not what was done on another day or by another cook, and not what was missing for a moment and turned up."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from scriptkit.patterns import SoughtPattern
 
+Stretch = tuple[int, int]
+"""From which token to which, both of it."""
+
 _DAY = r"(?:mon|tues|wednes|thurs|fri|satur|sun)day"
+_LEAD = r"^(?:(?:and|well|oh|ah|now|you know|actually|but|look|so|see|funny thing|true story) (?:, )?)*"
+_BEFORE_TODAY = r"(?:yesterday|last night)"
+_LONG_AGO = (
+    rf"(?:last (?:{_DAY}|week|weekend|month|year|time|summer|winter|spring|autumn|christmas|easter)|(?:the )?(?:other|previous) (?:day|week|night|evening)"
+    rf"|(?:a|two|three|four|some|a few|many|\w+) (?:days?|weeks?|months?|years?) ago|back (?:then|when|in the day))"
+)
+_KIN = (
+    r"(?:mother|mum|mom|mam|father|dad|da|grandmother|gran|granny|nan|grandma|grandfather|grandad|aunt|auntie|aunty|uncle|sister|brother|cousin|husband|wife|"
+    r"son|daughter|neighbour|neighbor|friend|mate|flatmate|teacher|boss)(?: in law)?"
+)
 _ANOTHER_DAY = SoughtPattern(
-    rf"^(?:(?:and|well|oh|now|you know|actually|but|look|funny thing) (?:, )?)?(?:last (?:{_DAY}|week|weekend|month|year|time|night|summer|winter|spring|autumn)"
-    rf"|on {_DAY}|yesterday|the other (?:day|week)|(?:a|two|three|some) (?:days?|weeks?|months?|years?) ago|once)\b"
+    rf"{_LEAD}(?:{_LONG_AGO}|{_BEFORE_TODAY}|on {_DAY}|once(?! (?:the|it|they|that|this|those|these|you|we|i|everything|all|@))|once (?:i|we) (?:was|were|had|did|made|put|used|forgot|left)|one (?:day|time|night|summer|winter|christmas)"
+    r"|(?:when|while) (?:i|we) (?:was|were) (?:little|small|young|a|at|in|kids|children|growing)|when (?:i|we) (?:lived|worked|trained|grew|started)|the (?:first|last) time (?:i|we)|growing up|as a (?:child|kid|girl|boy)|in (?:my|our) (?:first|last|old) \w+)\b"
 )
 """How a sentence of another day begins."""
-_TODAY = SoughtPattern(r"\b(?:today|tonight|now|here|this time|this one|so|but|which is why|that is why)\b")
+_ANOTHER_DAY_AT_ALL = SoughtPattern(
+    rf"\b(?:i|we|he|she|they|@\d+) (?:had |\w+ly )?(?:was|were|had|did|put|took|made|gave|went|left|forgot|ate|bought|\w+ed) (?:\S+ ){{0,9}}?{_LONG_AGO}\b"
+)
+_ANOTHER_COOK = SoughtPattern(
+    rf"{_LEAD}(?:my|our) (?:\w+ )?{_KIN}(?: , )?(?: (?:always|never|only|usually|often|\w+ly))?(?: (?:used to|would|will|does|did))?(?: not)?(?: (?:always|never|only))?"
+    r" (?:uses?|used(?! (?:up|all|it|them|every\w*|the (?:last|rest|whole|only|remaining))\b)|puts|makes?|made|adds?|added|likes?|swears?|swore|cooks?|cooked|bakes?|baked|boils?|boiled|fry|fries|fried)\b"
+)
+"""*My aunt used six cloves*; not *my son used up the cream*, which is of this dish."""
+_GOES_ON = SoughtPattern(
+    rf"{_LEAD}(?:then )?(?:(?:she|he|they|everyone|everybody|nobody|people|(?:my|our) {_KIN})(?: \w+ly| just| even| always| never)? (?:was|were|had|did|could|would|used|put|took|went|came|made|got|gave|ate|said|threw|thought|kept|left|swore|has|makes|puts|uses|adds|takes|\w+ed)"
+    r"|(?:it|that|there) (?:was|were|had)|(?:we|i) (?:all )?(?:ate|came|went home|thought|laughed))\b"
+)
+"""How the next sentence of the same story begins."""
+_TODAY = SoughtPattern(
+    r"\b(?:today|tonight|now|here|this time|this one|this evening|this morning|so|but|which is why|that is why|(?:i|we) (?:am|are)|(?:i|we) will|let us)\b"
+)
 _OF_THAT_DAY = 26
-"""Tokens after its beginning that may still be of the other day (common practice, no source)."""
+"""Tokens of a sentence that may still be of the other day (common practice, no source)."""
 _AFTER_ALL = SoughtPattern(
     r"^@\d+ (?:\S+ ){0,3}?(?:i|we|there) (?:\w+ )?(?:found|had|have|got|find|spotted|was|were|is|are)(?: (?!not\b|no\b|none\b)\w+){0,4} after all\b"
 )
 
 
-def is_of_another_day(texts: Sequence[str], at: int) -> bool:
-    """*Last week I left the mint out, and I used walnuts*: whether the sentence about token ``at`` begins on another day, and comes to
-    today nowhere before it. ``texts``: the talk's tokens."""
-    lead = list(texts[max(0, at - _OF_THAT_DAY) : at + 1])
-    stop = max((n for n, word in enumerate(lead) if word == "."), default=-1)
-    if stop < 0 and at >= _OF_THAT_DAY:
-        return False
-    sentence = " ".join(lead[stop + 1 :])
-    begins = _ANOTHER_DAY.search(sentence)
-    return begins is not None and _TODAY.search(sentence[begins.end() :]) is None
+def as_of_today(texts: Sequence[str]) -> list[str]:
+    """The tokens of a talk about a dish that is begun the day before, where *yesterday* and *last night* are of it."""
+    found = ["today" if word == "yesterday" else word for word in texts]
+    for n in range(len(found) - 1):
+        if found[n] == "last" and found[n + 1] == "night":
+            found[n] = "this"
+    return found
+
+
+def other_days(texts: Sequence[str]) -> list[Stretch]:
+    """What a talk tells of another day or of another cook, as far as it comes to today: *last week I left the mint out*, *my aunt used six
+    cloves. She had it on for an hour*. ``texts``: its tokens, where need be :func:`as_of_today`."""
+    found: list[Stretch] = []
+    goes_on = False
+    for first, last in _sentences(texts):
+        sentence = " ".join(texts[first : last + 1])
+        begins = _ANOTHER_DAY.search(sentence) or _ANOTHER_COOK.search(sentence)
+        of_old = begins is None and _ANOTHER_DAY_AT_ALL.search(sentence) is not None and _TODAY.search(sentence) is None
+        going_on = begins or of_old or (_GOES_ON.search(sentence) if goes_on else None)
+        goes_on = False
+        if going_on:
+            after = 0 if begins is None else begins.end()
+            today = _TODAY.search(sentence[after:])
+            until = last if today is None else first + sentence[: after + today.start()].count(" ") - 1
+            goes_on = today is None and last - first < _OF_THAT_DAY
+            found.append((first, min(until, first + _OF_THAT_DAY - 1)))
+    return found
+
+
+def _sentences(texts: Sequence[str]) -> Iterator[Stretch]:
+    """From where to where each sentence stands, without its stop; of one too long, its beginning."""
+    first = 0
+    for n, word in enumerate([*texts, "."]):
+        if word == ".":
+            if n > first:
+                yield first, n - 1
+            first = n + 1
 
 
 def turned_up(texts: Sequence[str], at: int) -> bool:

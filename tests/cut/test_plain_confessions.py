@@ -7,6 +7,7 @@ from unittest.mock import Mock
 import pytest
 
 from scriptkit.english import learned_effects as learned
+from scriptkit.english.effect_features import NOT_KNOWN
 from scriptkit.english.effect_kinds import INSTEAD, LEFT_OUT, LESS, MORE
 from scriptkit.english.effect_weights import KINDS, NOTHING
 from scriptkit.english.plain_confessions import is_no_confession, went_in_before_you
@@ -41,7 +42,7 @@ def said(sentence: str, name: str) -> list[str]:
     text = f"That is it. {sentence} So that is the first dish."
     at = text.index(name)
     tokens = talk_tokens(text, [(at, at + len(name))], [])
-    return [e.effect for e in learned.learned_effects(tokens, effects_said(tokens), ["it"], None)]  # type: ignore[arg-type]
+    return [e.effect for e in learned.learned_effects(tokens, effects_said(tokens), ["it"], NOT_KNOWN)]
 
 
 @pytest.mark.usefixtures("_doubtful")

@@ -6,7 +6,9 @@ from textwrap import dedent
 
 import pytest
 
+from scriptkit.cut.claims.all_claims import claims_in
 from scriptkit.cut.coverage.addition_effects import effects_of
+from scriptkit.cut.coverage.spoken_additions import heard
 from scriptkit.cut.placement import Cut, Placement
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
 from scriptkit.english.effect_kinds import GOES_IN, INSTEAD, LATER, LEFT_OUT
@@ -31,9 +33,9 @@ BOWL = """
 """
 
 
-def told(*lines: str) -> dict[str, str]:
-    """What is left of each ingredient that is told of, by the lines of a talk that is dressed at 10 s and scattered at 30 s."""
-    dish = read_source_text(dedent(BOWL), "bowl.yaml").usable()
+def talk(*lines: str, bowl: str = BOWL) -> tuple[Dish, Transcript, Cut]:
+    """A talk of lines that are said 6 s after each other, with the bowl dressed at 10 s and scattered at 30 s."""
+    dish = read_source_text(dedent(bowl), "bowl.yaml").usable()
     assert isinstance(dish, Dish)
     spoken = tuple(SpokenLine(n * 6000, n * 6000 + 5500, text, n + 1) for n, text in enumerate(lines))
     places = tuple(
@@ -41,8 +43,12 @@ def told(*lines: str) -> dict[str, str]:
         for s, ms in zip(dish.steps, (10_000, 30_000), strict=True)
     )
     cut = Cut(title="bowl", length_ms=60_000, placements=places, confidence=0.9)
-    said = effects_of(dish, Transcript(file="cut.txt", lines=spoken, problems=()), cut)
-    return {one.addition.ingredient.name: one.effect for one in said if one.words}
+    return dish, Transcript(file="cut.txt", lines=spoken, problems=()), cut
+
+
+def told(*lines: str, bowl: str = BOWL) -> dict[str, str]:
+    """What is left of each ingredient that is told of, by the lines of such a talk."""
+    return {one.addition.ingredient.name: one.effect for one in effects_of(*talk(*lines, bowl=bowl)) if one.words}
 
 
 @pytest.mark.parametrize(
@@ -126,3 +132,56 @@ def test_what_goes_in_at_the_last_moment_goes_in(line: str) -> None:
 def test_what_will_go_in_at_the_last_moment_is_for_later() -> None:
     line = "The walnuts I'm keeping back until the last moment."
     assert told("The cauliflower is cold.", line, "Toss it.")["walnuts"] == LATER
+
+
+STORIES = [
+    ["Last Sunday my aunt used sixty grams of walnuts."],
+    ["My aunt used sixty grams of walnuts."],
+    ["Last Sunday my aunt came over.", "She put sixty grams of walnuts on hers."],
+    ["The other day we had this at a friend's house.", "It was sixty grams of walnuts, at least."],
+    ["I made it with sixty grams of walnuts two years ago."],
+    ["When I was little, it was sixty grams of walnuts."],
+]
+
+
+@pytest.mark.parametrize("story", STORIES)
+def test_a_figure_of_a_story_is_held_against_nothing_and_moves_no_caption(story: list[str]) -> None:
+    whole = talk("The cauliflower is cold.", "Toss it well.", "There.", "", "And forty grams of walnuts go over.")
+    assert [(c.subject, c.agrees) for c in claims_in(*whole)] == [("walnuts", True)]  # else the next lines say nothing
+    dish, transcript, cut = talk(
+        "The cauliflower is cold.",
+        "Toss it well.",
+        *story,
+        "Right.",
+        "",
+        "And forty grams of walnuts go over, all forty.",
+    )
+    at = transcript.lines[-1].start_ms
+    assert [(c.subject, c.agrees, c.time_ms >= at) for c in claims_in(dish, transcript, cut)] == [
+        ("walnuts", True, True)
+    ]
+    (walnuts,) = (h for h in heard(dish, transcript, cut) if h.addition.ingredient.name == "walnuts")
+    assert walnuts.time_ms is not None and walnuts.time_ms >= at
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ["My aunt used sixty grams, so I put sixty grams of walnuts on as well."],
+        ["Last Sunday it went well.", "And sixty grams of walnuts go over."],
+        ["Once it is tossed, sixty grams of walnuts go over."],
+        ["My aunt is here.", "Sixty grams of walnuts."],
+    ],
+)
+def test_a_figure_of_today_beside_a_story_is_held_against_the_recipe(lines: list[str]) -> None:
+    found = claims_in(*talk("The cauliflower is cold.", "Toss it well.", "", "", *lines))
+    assert [(c.subject, c.agrees) for c in found] == [("walnuts", False)]
+
+
+def test_yesterday_is_of_a_dish_that_is_begun_the_day_before() -> None:
+    line = "I left the parsley out yesterday, I'm afraid."
+    other = "Yesterday I left the parsley out."
+    slow = BOWL.replace("hands: 4 min,", "hands: 4 min, wait: 12 h,")
+    assert told("The cauliflower is cold.", other).get("parsley") != LEFT_OUT
+    assert told("The cauliflower is cold.", line, bowl=slow)["parsley"] == LEFT_OUT
+    assert told("The cauliflower is cold.", other, bowl=slow)["parsley"] == LEFT_OUT

@@ -19,10 +19,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from scriptkit.cut.coverage.addition_effects import GOES_IN, NONE, SHOWN, AdditionEffect, effects_of
+from scriptkit.cut.coverage.addition_effects import NONE, SHOWN, AdditionEffect, effects_of
 from scriptkit.cut.placing.place_steps import place
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
 from scriptkit.cut.transcript.transcript_reader import read_transcript
+from scriptkit.english.effect_kinds import GOES_IN
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
 from tests.speed.measured import Measured, show
@@ -72,7 +73,7 @@ def talk_with(case: Case, lines: tuple[SpokenLine, ...]) -> Transcript:
     """The example's talk with the sentence at the end of the step; without stops where the sentence has none."""
     bare = case.words[0].islower() and not case.words.endswith(".")
     ids = list(STARTS)
-    until = 10**9 if case.place == "end" else STARTS[ids[ids.index(case.place) + 1]] * 1000
+    until = 10**9 if case.place in ("end", ids[-1]) else STARTS[ids[ids.index(case.place) + 1]] * 1000
     before = [one for one in lines if one.start_ms < until]
     after = [one for one in lines if one.start_ms >= until]
     at = before[-1].end_ms + 300

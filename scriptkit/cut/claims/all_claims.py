@@ -14,6 +14,7 @@ from scriptkit.cut.claims.macro_words import macro_figures
 from scriptkit.cut.claims.macros import Table, foods_of, macro_claims, ratio_claims, serving_claims, sum_claims
 from scriptkit.cut.claims.temperatures import temperature_claims
 from scriptkit.cut.claims.times import time_claims
+from scriptkit.cut.other_days import other_days_in
 from scriptkit.cut.placement import Cut
 from scriptkit.cut.transcript.running_text import talk_of
 from scriptkit.cut.transcript.transcript import Transcript
@@ -35,12 +36,13 @@ def claims_in(
     macros: Callable[[], AllMacros] | None = None,
     cautions: Callable[[], Sequence[Caution]] | None = None,
 ) -> tuple[Claim, ...]:
-    """Every claim, in the order of time. A figure makes one claim, of the first kind that it can be of; that total and
-    fibre make net is one more. ``macros`` and ``cautions`` give the source's, and are asked only where something is said that needs them."""
+    """Every claim, in the order of time; what is told of another day claims nothing. A figure makes one claim, of the first kind that it
+    can be of; that total and fibre make net is one more. ``macros`` and ``cautions`` give the source's, and are asked only where something is said that needs them."""
     dishes = dishes_of_the_day(source)
     cups = cups_of(dishes[0])
     talk = talk_of(transcript)
-    figures = figures_in(talk.text, cups)
+    of_old = other_days_in(source, transcript)
+    figures = [f for f in figures_in(talk.text, cups) if not of_old.at(f.start)]
     near, names = near_of(cut), names_of(dishes)
     of_macros = macro_figures(talk.text, figures)
     told = cautions or functools.partial(_cautions_in, source)

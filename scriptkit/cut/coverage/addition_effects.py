@@ -6,10 +6,11 @@ import functools
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from scriptkit.cut.claims.name_mentions import FOOD, PART, NameMention, Owner, TalkWord, mentions_in, words_of_talk
+from scriptkit.cut.claims.name_mentions import NameMention, Owner, TalkWord, mentions_in, words_of_talk
 from scriptkit.cut.coverage.confessed import Confessed
-from scriptkit.cut.coverage.names_in_cut import around
+from scriptkit.cut.coverage.names_in_cut import around, plain_names
 from scriptkit.cut.coverage.spoken_additions import SpokenAddition
+from scriptkit.cut.other_days import other_days_in
 from scriptkit.cut.placement import Cut
 from scriptkit.cut.placing.mention_matcher import KIND
 from scriptkit.cut.step_names import steps_of
@@ -30,8 +31,6 @@ from scriptkit.english.learned_effects import learned_effects
 from scriptkit.english.spoken_effects import effects_said
 from scriptkit.english.stems import stem, words_in
 from scriptkit.english.talk_tokens import TalkToken, talk_tokens
-from scriptkit.pantry import table
-from scriptkit.pantry.names import words_of
 from scriptkit.problems import Place
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
@@ -47,8 +46,6 @@ ONE_BREATH_MS = 10_000
 """Two tellings of one gap so near to each other are one (common practice, no source)."""
 _OF_ONE_DISH = frozenset({LEFT_OUT, LATER, INSTEAD, MORE, LESS})
 _AFTER_THE_FACT = frozenset({LEFT_OUT, INSTEAD, MORE, LESS, UNFILMED})
-_MADE_OF = frozenset("juice zest peel leaf clove floret stalk fillet breast thigh mince bulb yolk white".split())  # noqa: SIM905
-"""A food before these is its own name: *the lemon* for lemon juice."""
 _REST = frozenset({"rest", "last", "remaining"})
 
 
@@ -178,6 +175,8 @@ def followed(scene: Scene) -> Followed:
                 GapSaid(event.at_ms, event.line, event.words, tuple(scene.additions[n] for n in dict.fromkeys(going)))
             )
     for name, mention in enumerate(scene.mentions):
+        if scene.of_old.at(scene.spans[name][0]):
+            continue
         neutral = scene.neutral(mention)
         number = scene.meant(name, None, neutral)
         if number is not None and (name, number) not in told:
@@ -253,10 +252,11 @@ class Scene:
 
     def __init__(self, source: Dish | Meal, transcript: Transcript, cut: Cut | None) -> None:
         self.dishes = dishes_of_the_day(source)
+        self.of_old = other_days_in(source, transcript)
         self.talk: Talk = talk_of(transcript)
         words = words_of_talk(self.talk.text)
         self.words: Sequence[TalkWord] = words
-        self.mentions = list(_plain_names(words, mentions_in(words, self.dishes), self.dishes))
+        self.mentions = list(plain_names(words, mentions_in(words, self.dishes), self.dishes))
         spans = [(words[m.first].start, words[m.last].end) for m in self.mentions]
         self.spans = spans
         plural = {
@@ -370,29 +370,3 @@ def _off(moment: int, step: int, *, after: bool) -> float:
     """How far a step stands from the moment; what is told after the fact is sooner of a step that has been."""
     ahead = step - moment
     return ahead * 3.0 if after and ahead > 8_000 else abs(ahead)
-
-
-def _plain_names(
-    words: Sequence[TalkWord], mentions: Sequence[NameMention], dishes: Sequence[Dish]
-) -> Iterator[NameMention]:
-    """The mentions without those by a word that is a food of its own (*green olives* are no olive oil), and one where two stand side
-    by side for one ingredient (*fish stock*)."""
-    kept: list[NameMention] = []
-    for one in mentions:
-        if kept and kept[-1].last + 1 == one.first and kept[-1].owners == one.owners:
-            kept[-1] = NameMention(kept[-1].first, one.last, one.owners, one.how)
-        else:
-            kept.append(one)
-    for one in kept:
-        if one.first == one.last and one.how in (PART, FOOD) and _of_another(words[one.first].text, one, dishes):
-            continue
-        yield one
-
-
-def _of_another(word: str, mention: NameMention, dishes: Sequence[Dish]) -> bool:
-    owner = mention.owners[0]
-    ingredient = dishes[owner.dish].ingredients[owner.ingredient]
-    name = words_of(ingredient.name if mention.how == PART else ingredient.food.name.split(",")[0])
-    if not name or word == name[-1]:
-        return False
-    return mention.how == FOOD or (word in table.index() and name[-1] not in _MADE_OF)

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Protocol
 
-from scriptkit.cut.claims.name_mentions import NameMention
+from scriptkit.cut.claims.name_mentions import FOOD, PART, NameMention, TalkWord
 from scriptkit.cut.coverage.amounts_beside import amounts_beside
+from scriptkit.cut.other_days import begun_the_day_before
 from scriptkit.cut.transcript.running_text import Talk
 from scriptkit.english.effect_features import Around
+from scriptkit.pantry import table
+from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Addition, Dish, Step
 
+_MADE_OF = frozenset("juice zest peel leaf clove floret stalk fillet breast thigh mince bulb yolk white".split())  # noqa: SIM905
+"""A food before these is its own name: *the lemon* for lemon juice."""
 _EARLY_MS = 2_000
 """What is named so shortly before its step is named at it (common practice, no source)."""
 
@@ -50,7 +55,8 @@ def around(scene: NamedTalk) -> Around:
         timed = [ms for n in own if (ms := scene.placed[n]) is not None]
         if timed:
             when[name] = _when(scene.talk.ms_at(scene.spans[name][0]), timed, [ms for ms, _, _ in starts])
-    return Around(amounts_beside(scene.talk.text, scene.mentions, scene.spans, scene.dishes), step_of, when)
+    beside = amounts_beside(scene.talk.text, scene.mentions, scene.spans, scene.dishes)
+    return Around(beside, step_of, when, begun_the_day_before(scene.dishes))
 
 
 def _when(ms: int, own: Sequence[int], starts: Sequence[int]) -> str:
@@ -59,3 +65,29 @@ def _when(ms: int, own: Sequence[int], starts: Sequence[int]) -> str:
         return "before"
     running = starts[max(0, bisect_right(starts, ms) - 1)]
     return "own" if running in own or ms <= max(own) else "after"
+
+
+def plain_names(
+    words: Sequence[TalkWord], mentions: Sequence[NameMention], dishes: Sequence[Dish]
+) -> Iterator[NameMention]:
+    """The mentions without those by a word that is a food of its own (*green olives* are no olive oil), and one where two stand side
+    by side for one ingredient (*fish stock*)."""
+    kept: list[NameMention] = []
+    for one in mentions:
+        if kept and kept[-1].last + 1 == one.first and kept[-1].owners == one.owners:
+            kept[-1] = NameMention(kept[-1].first, one.last, one.owners, one.how)
+        else:
+            kept.append(one)
+    for one in kept:
+        if one.first == one.last and one.how in (PART, FOOD) and _of_another(words[one.first].text, one, dishes):
+            continue
+        yield one
+
+
+def _of_another(word: str, mention: NameMention, dishes: Sequence[Dish]) -> bool:
+    owner = mention.owners[0]
+    ingredient = dishes[owner.dish].ingredients[owner.ingredient]
+    name = words_of(ingredient.name if mention.how == PART else ingredient.food.name.split(",")[0])
+    if not name or word == name[-1]:
+        return False
+    return mention.how == FOOD or (word in table.index() and name[-1] not in _MADE_OF)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from scriptkit.cut.other_days import OtherDays, other_days_in
 from scriptkit.cut.placement import Cut, Placement
 from scriptkit.cut.placing.mention_matcher import KIND, MISHEARD, HeardMention, MentionMatcher, ear_of, telling_words
 from scriptkit.cut.step_names import steps_of
@@ -37,13 +38,13 @@ class SpokenAddition:
 def heard(source: Dish | Meal, transcript: Transcript, cut: Cut) -> tuple[SpokenAddition, ...]:
     """One for each addition, in cook order. Of several mentions the one nearest to the step counts; an ingredient that goes in
     at several steps, or in several dishes, must be heard once for each: a mention belongs to the step that it stands nearest to."""
-    ear = ear_of(transcript)
+    ear, of_old = ear_of(transcript), other_days_in(source, transcript)
     placed = {(p.dish.name, p.step.id): p for p in cut.placements}
     found = []
     for dish, step in steps_of(source):
         p = placed.get((dish.name, step.id)) or Placement(dish=dish, step=step, time_ms=None, confidence=0.0)
         for addition in p.step.additions:
-            mention = _mention_of(ear, addition.ingredient, p, cut)
+            mention = _mention_of(ear, addition.ingredient, p, cut, of_old)
             found.append(
                 SpokenAddition(
                     dish=p.dish,
@@ -84,10 +85,12 @@ def _speaks_of(step: Step, ingredient: Ingredient) -> bool:
     return bool(telling & set(step.reading.stems))
 
 
-def _mention_of(ear: MentionMatcher, ingredient: Ingredient, here: Placement, cut: Cut) -> HeardMention | None:
+def _mention_of(
+    ear: MentionMatcher, ingredient: Ingredient, here: Placement, cut: Cut, of_old: OtherDays
+) -> HeardMention | None:
     """The mention nearest to the step, of those that stand nearer to it than to another step that the ingredient goes in at; where that
-    looks back at what is in already, the one before it at which it goes in."""
-    mentions = ear.mentions(ingredient.name)
+    looks back at what is in already, the one before it at which it goes in. Of another day none counts."""
+    mentions = [m for m in ear.mentions(ingredient.name) if not of_old.at_ms(m.time_ms)]
     at = here.time_ms
     if at is None:
         return mentions[0] if mentions else None
@@ -105,7 +108,9 @@ def _mention_of(ear: MentionMatcher, ingredient: Ingredient, here: Placement, cu
     if mentions and nearest is None:
         return None
     guess = min(
-        ear.near(ingredient.name, at, NEAR_MS), key=lambda m: (m.how == KIND, abs(m.time_ms - at)), default=None
+        (m for m in ear.near(ingredient.name, at, NEAR_MS) if not of_old.at_ms(m.time_ms)),
+        key=lambda m: (m.how == KIND, abs(m.time_ms - at)),
+        default=None,
     )
     return nearest if guess is None or (guess.how == KIND and nearest is not None) else guess
 
