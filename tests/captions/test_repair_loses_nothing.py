@@ -63,6 +63,22 @@ def test_what_is_written_is_read_with_every_word(rows: list[tuple[int, int, str]
     assert count(again.cues) == count(done.file.cues)
 
 
+@pytest.mark.parametrize(
+    "line",
+    [
+        "将两汤匙黄油放入锅中然后加入三百克韭葱用小火炒八分钟直到变软再加入奶油",
+        "バターを大さじ二杯入れて、それから長ねぎを三百グラム加え、弱火で八分間。",
+    ],
+)
+def test_a_line_without_spaces_is_broken_and_nothing_of_it_is_lost(line: str) -> None:
+    cue = ReadCue(0, 6_000, line, 2)
+    done = repaired(Sheet(replace(parse_captions("", "f.srt"), cues=(cue,)), STREAMING))
+    (mended,) = done.file.cues
+    assert done.wrong == () and "\n" in mended.text and mended.text.replace("\n", "") == line
+    part = repair.lost_by_repair([cue], [replace(cue, text=mended.text[1:])], Counter(), done.file)
+    assert [p.code for p in part] == ["words-lost"]
+
+
 def test_a_repair_that_loses_a_word_writes_nothing(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Whatever the fault would be: here a sort that forgets the last cue."""
     text = "1\n00:00:01,000 --> 00:00:03,000\nStir it in.\n\n2\n00:00:04,000 --> 00:00:04,300\nAdd <i>capers</i>.\n"

@@ -6,6 +6,7 @@ import shlex
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
+from scriptkit.captions.composing.line_breaking import pieces
 from scriptkit.problems import Place, Problem, error, note
 from scriptkit.timed_text.around_cues import AFTER_BLANK, BY_TIMES, LATE
 from scriptkit.timed_text.encodings import STRAY, UNSURE
@@ -50,10 +51,12 @@ def taken_as(file: CaptionFile) -> list[Problem]:
 
 
 def bag_of(cues: Iterable[ReadCue], kind: str) -> Counter[str]:
-    """How often each word and each tag stands in them."""
+    """How often each word and each tag stands in them. Of writing without spaces, as Chinese, each part that a line may end after: a
+    line of it that is broken in two has lost nothing."""
     bag: Counter[str] = Counter()
     for cue in cues:
-        bag.update(word for line in plain_lines(cue.text, kind) for word in line.split())
+        words = (word for line in plain_lines(cue.text, kind) for word in line.split())
+        bag.update(words if cue.text.isascii() else (part for word in words for _, part in pieces(word)))
         bag.update(MARKUP.findall(cue.text))
     return bag
 
