@@ -35,7 +35,12 @@ def reading(text: str) -> list[CaptionWord]:
         ("Six to seven minutes.", [("six", NUMBER), ("seven", NUMBER), ("minutes", UNIT)]),
         ("Two and the rest.", [("two", NUMBER)]),
         ("Grate it and stir.", []),
-        ("Half a teaspoon.", [("half", NUMBER)]),
+        ("Half a teaspoon.", [("half a", NUMBER), ("teaspoon", UNIT)]),
+        ("A quarter of a cup.", [("a quarter of a", NUMBER), ("cup", UNIT)]),
+        ("One and a half tablespoons.", [("one and a half", NUMBER), ("tablespoons", UNIT)]),
+        ("Three quarters of a cup.", [("three quarters of a", NUMBER), ("cup", UNIT)]),
+        ("Half the butter, and quarter the lemon.", [("half", NUMBER)]),
+        ("The third of a dozen.", []),
     ],
 )
 def test_figures_and_their_units_are_found(text: str, figures: list[tuple[str, str]]) -> None:
@@ -47,6 +52,18 @@ def test_a_slot_has_its_words_on_both_sides_and_their_time() -> None:
     assert (two.before, two.after) == (("now", "pour", "in"), ("tablespoons", "of", "the"))
     assert (two.time_ms, two.start_ms, two.end_ms) == (1_200, 0, 2_900)
     assert (spoons.before, spoons.written) == (("pour", "in", "two"), ("tablespoons",))
+
+
+def test_a_line_s_first_figure_is_listened_for_from_the_line_before_it() -> None:
+    """Where another figure is read its sound begins before that of the script's is laid."""
+    later = [
+        CaptionWord(w.text, w.start_ms + 2_000, w.end_ms + 2_000, 1, 0, True, number=n, sentence=1)
+        for n, w in enumerate(reading("Two spoons of oil."))
+    ]
+    (two,) = slots_of([reading("Pour it in."), later])
+    assert two.start_ms == reading("Pour it in.")[-1].end_ms  # 1,180: nothing else is read from there
+    (far,) = slots_of([later])
+    assert 0 < far.start_ms < two.start_ms
 
 
 def test_what_is_listened_for_has_every_figure_or_one() -> None:
@@ -77,6 +94,11 @@ def test_the_figure_is_what_stands_between_the_script_s_words() -> None:
         ("Two hundred grams.", "a hundred", True),
         ("Two spoons.", "five", True),
         ("Two spoons.", "", False),
+        ("Half a teaspoon.", "half", False),
+        ("Half a teaspoon.", "a quarter", True),
+        ("Half a teaspoon.", "one and a half", True),
+        ("A quarter of a cup.", "one quarter", False),
+        ("One and a half cups.", "one", True),
     ],
 )
 def test_another_figure_is_not_the_same_in_other_words(written: str, heard: str, other: bool) -> None:

@@ -37,6 +37,8 @@ _OF_OTHER_TALK = 0.15
 """The same of a heard word among many more than the script has there: most of them are none of its words."""
 _FEW, _OTHER_TALK = 2, 4
 """So many small words in a row are a stray, beside so many heard words that are not the script's."""
+_INSIDE = 0.002
+"""What it costs a word to stand so many words from either end of its gap: of two that sound alike it is the one beside what is heard."""
 _MOST_CELLS = 900
 """A gap of more words on both sides is another text."""
 
@@ -122,7 +124,7 @@ def _by_sound(one: AlignedWords, written: Sequence[str], heard: Sequence[str]) -
                 script, told = tuple(a[i - p : i]), tuple(b[j - q : j])
                 far = distance_of(script, told)
                 if far <= (FARTHEST if p == q == 1 else FARTHEST_SPLIT) and not takes_more(script, told):
-                    cost = far * (p + q) / 2 + _MORE_WORDS * (max(p, q) - 1)
+                    cost = far * (p + q) / 2 + _MORE_WORDS * (max(p, q) - 1) + _INSIDE * min(i - p, rows - i)
                     ways.append((best[i - p, j - q][0] + cost, (p, q, ALIKE)))
         best[i, j] = min(ways)
     steps: list[AlignedWords] = []
@@ -190,12 +192,16 @@ _SURELY_BACK = 3
 """Pairs that must be heard earlier for a part to be moved back."""
 
 
+_ENOUGH = 4
+"""Pairs that tell where a part begins, however long it is: a sentence of it may be left out."""
+
+
 def _votes(part: Sequence[str], where: dict[tuple[str, str], list[int]]) -> dict[int, int]:
     """Where the part may begin, as numbers of heard words, each with how many pairs speak for it; empty where too few do."""
     pairs = [(n, p) for n, p in enumerate(itertools.pairwise(part)) if not (p[0] in STOP and p[1] in STOP)]
     starts = [at - n for n, pair in pairs for at in where.get(pair, ())]
     near = Counter({s: sum(abs(s - t) <= 3 + len(part) // 10 for t in starts) for s in set(starts)})
-    least = 1 if len(pairs) <= 3 else max(2, len(pairs) // 4)
+    least = 1 if len(pairs) <= 3 else min(_ENOUGH, max(2, len(pairs) // 4))
     return {start: votes for start, votes in near.items() if votes >= least}
 
 
