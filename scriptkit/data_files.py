@@ -53,6 +53,21 @@ def rows_of(package: str, name: str, columns: Sequence[str]) -> list[list[str]]:
     return [row for _, row in _rows(package, name, columns)]
 
 
+def unsplit_rows_of(package: str, name: str, columns: Sequence[str]) -> dict[str, str]:
+    """The same of a table of many rows of which few are asked for: first cell → the others as they are written, of which none needs
+    quotes. Raises BadDataFile as :func:`rows_of` does."""
+    text = text_of(package, name)
+    header, *lines = text.splitlines() or [""]
+    found = {}
+    as_it_must_be = header == ",".join(columns) and '""' not in text
+    for line in lines:
+        if line and line[0] != "#":
+            first, _, others = line[1:].partition('",') if line[0] == '"' else line.partition(",")
+            as_it_must_be &= others.count(",") == len(columns) - 2 and '"' not in others
+            found[first] = others
+    return found if as_it_must_be else {row[0]: ",".join(row[1:]) for row in rows_of(package, name, columns)}
+
+
 def made_of_rows(package: str, name: str, columns: Sequence[str], make: Callable[..., T]) -> list[T]:
     """What ``make`` builds of each row's cells. Raises BadDataFile as :func:`rows_of` does, and where a row has a cell that
     nothing can be built from."""

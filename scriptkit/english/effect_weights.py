@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import functools
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 
-from scriptkit.data_files import row_that_cannot_be, rows_of
+from scriptkit.data_files import row_that_cannot_be, unsplit_rows_of
 from scriptkit.english.effect_kinds import INSTEAD, LATER, LEFT_OUT, LESS, MORE, UNFILMED
 
 NOTHING = "nothing"
@@ -19,21 +19,29 @@ BEFOREHAND = 4.0
 """The logarithm of the odds for *nothing* against any other kind, before a word is read: most names go in as written."""
 
 
-class EffectWeights(dict[str, Sequence[str | int]]):
-    """Feature → the cells of its row, a figure for each of KINDS."""
+class EffectWeights(dict[str, str]):
+    """Feature → the cells of its row, a figure for each of KINDS, as they are written."""
 
-    def __init__(self, rows: Mapping[str, Sequence[str | int]]) -> None:
+    def __init__(self, rows: Mapping[str, str]) -> None:
         super().__init__(rows)
-        self._figures: dict[str, tuple[int, ...]] = {}
+        self.figures = _Figures(self)
 
-    def figures(self, feature: str) -> tuple[int, ...]:
-        """The cells as numbers, made when they are asked for: a talk asks for few of the many. Raises BadDataFile."""
-        made = self._figures.get(feature)
-        if made is None:
-            try:
-                made = self._figures[feature] = tuple(map(int, self[feature]))
-            except ValueError as wrong:
-                raise row_that_cannot_be(*_FILE, COLUMNS, feature, wrong) from wrong
+
+class _Figures(dict[str, tuple[int, ...]]):
+    """The cells as numbers, made when they are asked for: a talk asks for few of the many. Of a feature that has none, noughts."""
+
+    def __init__(self, rows: Mapping[str, str]) -> None:
+        super().__init__()
+        self._rows = rows
+
+    def __missing__(self, feature: str) -> tuple[int, ...]:
+        """Raises BadDataFile."""
+        cells = self._rows.get(feature)
+        try:
+            made = (0,) * len(KINDS) if cells is None else tuple(map(int, cells.split(",")))
+        except ValueError as wrong:
+            raise row_that_cannot_be(*_FILE, COLUMNS, feature, wrong) from wrong
+        self[feature] = made
         return made
 
 
@@ -43,15 +51,15 @@ _FILE = ("scriptkit.english", "effect_weights.csv")
 @functools.cache
 def effect_weights() -> EffectWeights:
     """The figures of every feature; what they were learned from stands in effect_weights.csv. Raises BadDataFile."""
-    return EffectWeights({row[0]: row[1:] for row in rows_of(*_FILE, COLUMNS)})
+    return EffectWeights(unsplit_rows_of(*_FILE, COLUMNS))
 
 
 def chances(features: Iterable[str]) -> dict[str, float]:
     """How likely each of KINDS is, as shares of one; a feature that was never met in learning tells nothing. Raises BadDataFile."""
-    of = effect_weights()
-    figures = [of.figures(f) for f in features if f in of]
+    figures = map(effect_weights().figures.__getitem__, features)
     sums = [sum(column) / SCALE for column in zip(*figures, strict=True)] or [0.0] * len(KINDS)
     sums[0] += BEFOREHAND
     most = max(sums)
     powers = [math.exp(one - most) for one in sums]
-    return {kind: power / sum(powers) for kind, power in zip(KINDS, powers, strict=True)}
+    whole = sum(powers)
+    return {kind: power / whole for kind, power in zip(KINDS, powers, strict=True)}

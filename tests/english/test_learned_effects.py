@@ -142,4 +142,4 @@ def test_every_row_has_a_figure_for_each_kind() -> None:
     rows = effect_weights()
     assert len(COLUMNS) == 1 + len(KINDS)
     assert 1000 < len(rows) < 20_000
-    assert all(len(row) == len(KINDS) for row in rows.values())
+    assert all(len(rows.figures[feature]) == len(KINDS) for feature in rows)

@@ -236,7 +236,8 @@ def main() -> None:
         totals: dict[int, int] = defaultdict(int)
         for k in range(folds):
             held = hands[k::folds]
-            weights = EffectWeights(as_rows(learned([row for row in rows if row.hand not in held])))
+            figures = as_rows(learned([row for row in rows if row.hand not in held]))
+            weights = EffectWeights({f: ",".join(map(str, row)) for f, row in figures.items()})
             for module in (effect_weights, learned_effects):
                 module.effect_weights = lambda weights=weights: weights  # type: ignore[attr-defined]
             for hand in held:
