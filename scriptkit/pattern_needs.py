@@ -9,10 +9,13 @@ from collections.abc import Iterator
 
 Needs = tuple[tuple[str, ...], ...]
 """Of each group one at least stands in every text that fits."""
-_MOST = 24
-"""Alternatives of a group; of more it is cheaper to search (measured)."""
+_FEW, _MOST = 24, 60
+"""Alternatives of a group that is soon looked through, and of one that is where there is no smaller; of more it is cheaper to search
+(measured)."""
 _COMMON = frozenset({" ", "@", "a", "i"})
 """Nearly every text has them."""
+_USUAL = frozenset("the that this these it i you we they is are was were in on of to for and with".split())  # noqa: SIM905
+"""Words that most sentences have one of, so that they tell little, long as they are."""
 _TOKENS = re.compile(
     r"(?P<run>[a-z ]{2,}(?![*?+{]))|(?P<look>\(\?<?[=!])|(?P<open>\((?:\?:|\?P<\w+>)?)|(?P<close>\))|(?P<or>\|)|(?P<many>(?:\*|\?|\{0?,\d*\}|\{0\})[?+]?)|(?P<some>(?:\+|\{\d+(?:,\d*)?\})[?+]?)"
     r"|(?P<gap>\\[a-zA-Z\d]|\[\^?\]?(?:\\.|[^\]])*\]|[.^$])|(?P<letter>\\?.)",
@@ -29,9 +32,15 @@ def needs_of(pattern: str) -> Needs:
     """
     if "(?i" in pattern or "(?x" in pattern or "(?(" in pattern or "(?P=" in pattern:
         return ()
-    groups = [g for g in _alternatives(_Reader(pattern)) if len(g) <= _MOST and not _COMMON & set(g)]
-    strict = sorted(dict.fromkeys(groups), key=lambda g: (-min(map(len, g)), len(g)))[:2]
+    found = [g for g in _alternatives(_Reader(pattern)) if len(g) <= _MOST and not _COMMON & set(g)]
+    groups = [g for g in found if len(g) <= _FEW] or found
+    strict = sorted(dict.fromkeys(groups), key=lambda g: (-_strictness(g), len(g)))[:2]
     return tuple(g for g in groups if g in strict)[:2]
+
+
+def _strictness(group: tuple[str, ...]) -> int:
+    """By the letters that are met most easily: how many they are, and less where they are of a usual word."""
+    return min(0 if one in _COMMON else 1 if one.strip() in _USUAL else len(one) for one in group)
 
 
 def may_fit(needs: Needs, text: str) -> bool:
@@ -89,7 +98,7 @@ def _alternatives(reader: _Reader) -> list[tuple[str, ...]]:
         return branches[0]
     if not all(branches):
         return []
-    best = (max(groups, key=lambda g: (min(map(len, g)), -len(g))) for groups in branches)
+    best = (max(groups, key=lambda g: (_strictness(g), -len(g))) for groups in branches)
     return [tuple(dict.fromkeys(itertools.chain.from_iterable(best)))]
 
 

@@ -104,6 +104,9 @@ def _effect_of_not(r: ClauseThemes, n: int, verb: Verb, kind: str) -> str | None
     return LESS if _WHOLE.search(clause.text) else LEFT_OUT
 
 
+_WHICH_IT_IS = SoughtPattern(r" (?:[.,] )?(?:and |so )?(?:it|that|they|those) (?:is|are) (?:the )?@")
+
+
 def none_of_them(r: ClauseThemes, n: int) -> Told | None:
     """*Not one of them ended up on the soup*, *there's something missing, and it's the chives*."""
     clause = r.clauses[n]
@@ -115,9 +118,7 @@ def none_of_them(r: ClauseThemes, n: int) -> Told | None:
         theme = clause.names() or r.back(n, [found.group(1)])
         return (LEFT_OUT, theme[:1]) if theme else None
     missing = sought(r"\b(?:something|thing) (?:is |that is )?missing\b", clause.text)
-    after = re.match(
-        r" (?:[.,] )?(?:and |so )?(?:it|that|they|those) (?:is|are) (?:the )?@", r.near(n, 0, 8)[len(clause.text) :]
-    )
+    after = missing and _WHICH_IT_IS.match(r.near(n, 0, 8)[len(clause.text) :])
     if missing and after and clause.subject not in (c.OTHER, c.YOU) and clause.lead not in ("if", "when"):
         return LEFT_OUT, [k for k in range(clause.last + 1, len(r.words)) if r.words[k][0] == "@"][:1]
     return None

@@ -3,8 +3,6 @@
 
 from __future__ import annotations
 
-import re
-
 from scriptkit.english import clauses as c
 from scriptkit.english.clause_themes import ClauseThemes, Told
 from scriptkit.english.effect_kinds import LATER, LEFT_OUT
@@ -162,11 +160,14 @@ def _no_rule(r: ClauseThemes, n: int) -> bool:
     return not sought(r"\bno (?:\w+ )?@\d+ (?:, )?no\b|\b(?:would|could|never|nothing|without \w+ing)\b", text)
 
 
+_BECAUSE_NOT = SoughtPattern(r"(?:and )?(?:that is )?because (?:it|they) (?:did|has|have|was|were) not(?: ,)?$")
+
+
 def _short_answer(r: ClauseThemes, n: int) -> Told | None:
     """*Ginger? Not in this one*; *black pepper yes, paprika no*."""
     clause = r.clauses[n]
     near = r.near(n, 0, 6)
-    if re.match(r"(?:and )?(?:that is )?because (?:it|they) (?:did|has|have|was|were) not(?: ,)?$", clause.text):
+    if _BECAUSE_NOT.match(clause.text):
         theme = r.back(n, [])[:1]
         return (LEFT_OUT, theme) if theme else None
     if found := _YES_AND_NO.search(near):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import functools
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from scriptkit.data_files import made_of_rows
 
@@ -34,8 +34,7 @@ def forms_of(verb: str) -> dict[str, str]:
     return {verb: "base", s: "s", stem + "ing": "ing", stem + "ed": "ed"}
 
 
-@dataclass(frozen=True, slots=True)
-class Sense:
+class Sense(NamedTuple):
     """A word as a verb (or noun) of a kind; ``after``: what follows it in its clause, empty for anything."""
 
     kind: str

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import re
-
 from scriptkit.english import clauses as c
 from scriptkit.english.clause_themes import ClauseThemes, Told
 from scriptkit.english.effect_kinds import INSTEAD, LEFT_OUT, LESS
 from scriptkit.patterns import SoughtPattern, sought
 
+_THIS_WITHOUT = SoughtPattern(r"(?:this|that|these) (?:is|was|are|were) (?:the|a|my) \w+ without\b")
+_SO_PUT_IN = SoughtPattern(r"(?:, )?so (?:i|we) (?:have |had )?\w+ (?:it|them)\b")
+_THIS_NOT_THAT = SoughtPattern(r"(?!no\b|yes\b|well\b)[a-z]+(?: [a-z]+)? , not (?:the )?@\d+(?: ,)?$")
 _NOT_YET = SoughtPattern(r"\b(?:yet|until|till|before|for now|now|later)\b")
 _OUT = SoughtPattern(
     r"\b(?:(?:run|ran|am|are|was|were|been|clean|all|fresh|sold)(?: \w+)? out of|(?:not|never)(?: \w+)? (?:have|find|get|buy|stock|sell|had|got)"
@@ -88,8 +89,7 @@ def lacking(r: ClauseThemes, n: int) -> Told | None:
         return None
     if (found := sought(r"@\d+ free\b", text)) and sought(r"\b(?:this|that|it|mine|these|today)\b", text):
         return LEFT_OUT, r.named(clause, text, found.start() + 1)
-    this = re.match(r"(?:this|that|these) (?:is|was|are|were) (?:the|a|my) \w+ without\b", text)
-    if (found := _WITHOUT.search(text)) and not clause.denied and (this or _served(r, n)):
+    if (found := _WITHOUT.search(text)) and not clause.denied and (_THIS_WITHOUT.match(text) or _served(r, n)):
         return LEFT_OUT, r.named(clause, text, found.end())
     return _none_of_it(r, n)
 
@@ -125,7 +125,7 @@ def run_out(r: ClauseThemes, n: int) -> Told | None:
     sized = sought(r"\bout of (?:the )?(?:big|bigger|large|small|medium|jumbo) @", text)
     ahead = " ".join(r.words[clause.last + 1 : clause.last + 22])
     without = DONE_WITHOUT.search(ahead)
-    put_in = not without and re.match(r"(?:, )?so (?:i|we) (?:have |had )?\w+ (?:it|them)\b", ahead)
+    put_in = not without and _SO_PUT_IN.match(ahead)
     elsewhere = out and not gone and _OUT_IS_SOMETHING_ELSE.search(text)
     if not theme or sized or elsewhere or put_in or _FETCHED.search(ahead):
         return None
@@ -181,7 +181,7 @@ def _is_another(r: ClauseThemes, n: int) -> Told | None:
     if was and clause.subject != c.YOU and not sought(r"\b(?:enough|why|that is because)\b", was.group()):
         return INSTEAD, r.named(clause, text, was.end())
     starts = clause.first == 0 or r.words[clause.first - 1] == "."
-    if starts and re.match(r"(?!no\b|yes\b|well\b)[a-z]+(?: [a-z]+)? , not (?:the )?@\d+(?: ,)?$", text):
+    if starts and _THIS_NOT_THAT.match(text):
         return INSTEAD, clause.names()[:1]  # lime juice, not lemon juice
     found = _NOT_WITH.search(text)
     return (INSTEAD, r.named(clause, text, found.end())) if found and clause.subject == c.US else None

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import functools
-import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from scriptkit.english.clause_lexicon import SELDOM, Sense, kinds_of, lexicon, set_
 from scriptkit.english.effect_kinds import OTHERS
+from scriptkit.patterns import SoughtPattern
 
 PAST, PRESENT, FUTURE, MEANT, MODAL, ORDER, BARE = "past", "present", "future", "meant", "modal", "order", "bare"
 """When: it was done; it is; it will be; it ought to have been; it may be; *do it*; no verb tells."""
@@ -70,8 +70,7 @@ _PERSONS = _SUBJECTS - {"that", "this", "those", "these"}
 # --- clauses ----------------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Verb:
+class Verb(NamedTuple):
     """A verb of a clause: the token that it is, and what it can mean there."""
 
     at: int
@@ -84,8 +83,7 @@ class Verb:
         return next((s for s in self.senses if s.kind == kind), None)
 
 
-@dataclass(frozen=True, slots=True)
-class Clause:
+class Clause(NamedTuple):
     """Tokens ``first`` to ``last``. ``lead`` joins it to the one before (*because*), ``subject`` is who it is about, ``when`` one of
     ``PAST`` … ``BARE``; ``passive``: what is done is done to the subject."""
 
@@ -333,10 +331,10 @@ def _denied(own: Sequence[str]) -> bool:
     return count % 2 == 1
 
 
-_OUGHT = re.compile(
+_OUGHT = SoughtPattern(
     r" should have (?!the |a |an |my |some |@)| ought to have | (?:was|were) (?:\w+ )?(?:supposed|meant) to | (?:is|are) supposed to (?:be|have) "
 )
-_WISHED = re.compile(
+_WISHED = SoughtPattern(
     r" (?:i|we) (?:had |have |\w+ly )?(?:meant|intended|planned|wanted|was \w*going|were going|was|were) to | (?:i|we) (?:was|were) going to "
 )
 
@@ -391,4 +389,4 @@ def _with_subject(clause: Clause, before: Sequence[Clause]) -> Clause:
         return clause
     seldom = bool(clause.verbs) and clause.verbs[0].senses[0].lemma in SELDOM and clause.when == PRESENT
     when = last.when if clause.when == ORDER or seldom else clause.when
-    return replace(clause, subject=last.subject, subject_at=last.subject_at, when=when)
+    return clause._replace(subject=last.subject, subject_at=last.subject_at, when=when)

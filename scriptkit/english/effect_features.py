@@ -5,9 +5,9 @@ from __future__ import annotations
 import bisect
 import functools
 from collections.abc import Callable, Collection, Container, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from itertools import accumulate, compress, repeat
-from typing import Any
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 from scriptkit.english.clause_lexicon import lexicon
 from scriptkit.english.effect_kinds import HABIT, OTHERS, STORY, SpokenEffect
@@ -34,16 +34,15 @@ _TOGETHER = 5
 """Tokens from one word to another that is near it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Around:
+class Around(NamedTuple):
     """What is known of the names beside their words. ``beside``: of each how figures beside it stand to the recipe's, ``before:more``,
     ``after:same`` and so on; ``step_of``: of each its dish and the first step at which it goes in, None where that is not known;
     ``when``: of each whether it is said at its ``own`` step, ``before`` or ``after`` it; ``begun_before``: the cooking begins on the day
     before."""
 
-    beside: Mapping[int, Sequence[str]] = field(default_factory=dict)
-    step_of: Mapping[int, tuple[int, int]] = field(default_factory=dict)
-    when: Mapping[int, str] = field(default_factory=dict)
+    beside: Mapping[int, Sequence[str]] = MappingProxyType({})
+    step_of: Mapping[int, tuple[int, int]] = MappingProxyType({})
+    when: Mapping[int, str] = MappingProxyType({})
     begun_before: bool = False
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from scriptkit.patterns import SoughtPattern
 
@@ -25,8 +25,7 @@ HABIT = SoughtPattern(r"\b(?:always|usually|sometimes|often|normally|every time|
 """What is always so, and so tells nothing of today."""
 
 
-@dataclass(frozen=True, slots=True)
-class SpokenEffect:
+class SpokenEffect(NamedTuple):
     """What tokens ``first`` to ``last`` say of the names; of none only where it is told that something was not filmed, and not what.
     ``aside``: it is only put to one side, as what has been cooked may be."""
 

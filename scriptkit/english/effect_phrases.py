@@ -5,7 +5,7 @@ from __future__ import annotations
 import functools
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from scriptkit.data_files import made_of_rows
 from scriptkit.english.effect_kinds import GOES_IN, GOES_IN_NOW, INSTEAD, LATER, LEFT_OUT, LESS, MORE, UNFILMED
@@ -44,8 +44,7 @@ def marked(words: Sequence[str]) -> str:
     )[1:]
 
 
-@dataclass(frozen=True, slots=True)
-class Phrase:
+class Phrase(NamedTuple):
     """What it tells, letters of which one at least must stand there, and whether the name may stand first."""
 
     effect: str

@@ -5,18 +5,19 @@ from __future__ import annotations
 import functools
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from scriptkit.english.stems import plain
+from scriptkit.patterns import LazyPattern
 
-_TALKED = re.compile(r"['’]?[^\W_]+(?:['’-][^\W_]+)*|[.!?;:,…–—]")
+_TALKED = LazyPattern(r"['’]?[^\W_]+(?:['’-][^\W_]+)*|[.!?;:,…–—]")
 _ENDS = frozenset(".!?;…")
 _SHORT = {
     "can't": "can not", "cannot": "can not", "won't": "will not", "shan't": "shall not", "let's": "let us", "gonna": "going to",
     "gotta": "got to", "n't": "not", "'m": "am", "'re": "are", "'ve": "have", "'ll": "will", "'d": "would", "'s": "is", "ain't": "is not",
 }  # fmt: skip
 _ENDINGS = (("n't", "not"), ("'ve", "have"), ("'re", "are"), ("'ll", "will"), ("'m", "am"), ("'d", "would"))
-_IS_SHORT = re.compile(
+_IS_SHORT = LazyPattern(
     r"['’]s (?=(?:in|on|not|still|already|just|all|only|missing|gone|here|there|going|staying|coming|been|never|out|off|back|also|really|actually|now|meant|supposed|for|sitting|waiting|left|sat|a|an|the|what|something|more|less|too)\b)",
     re.IGNORECASE,
 )
@@ -24,8 +25,7 @@ _IS_SHORT = re.compile(
 _IS = frozenset("it that there here what where who he she this everything".split())  # noqa: SIM905
 
 
-@dataclass(frozen=True, slots=True)
-class TalkToken:
+class TalkToken(NamedTuple):
     """A word, a name (``@`` and its number), a comma, or ``.`` where a sentence ends; and its place in the text."""
 
     text: str

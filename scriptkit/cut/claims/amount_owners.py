@@ -6,7 +6,7 @@ import bisect
 import itertools
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from scriptkit.cut.claims.claim import Near
 from scriptkit.cut.claims.food_words import LINKING
@@ -72,8 +72,7 @@ _WHICH, _IS = frozenset({"which", "that", "that's"}), frozenset({"is", "are", "w
 _SAME_AGAIN = frozenset("or that's which is so about that it equals".split())  # noqa: SIM905
 
 
-@dataclass(frozen=True, slots=True)
-class AmountChoice:
+class AmountChoice(NamedTuple):
     """What a figure may be of; ``owner`` is None for nothing of the recipe, ``mention`` where nobody names it."""
 
     owner: Owner | None
@@ -81,8 +80,7 @@ class AmountChoice:
     features: dict[str, float]
 
 
-@dataclass(frozen=True, slots=True)
-class OwnedAmount:
+class OwnedAmount(NamedTuple):
     """``owners``: who may own the figure, the likeliest first, each with how likely it is, 0 to 1; ``nobody``: how likely it is
     of nothing that the recipe has; ``named``: whether the likeliest is named beside it."""
 
@@ -92,8 +90,7 @@ class OwnedAmount:
     named: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """The figures of a talk that may be amounts, with the choices of each."""
 
     numbers: tuple[int, ...]
@@ -169,8 +166,7 @@ def _spots(near: Near, dishes: Sequence[Dish]) -> dict[Owner, list[tuple[int, fl
     return found
 
 
-@dataclass(frozen=True, slots=True)
-class _Scene:
+class _Scene(NamedTuple):
     talk: Talk
     words: Sequence[TalkWord]
     mentions: Sequence[NameMention]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from scriptkit.cut.claims.amount_owners import OwnedAmount, amount_row, owned_amounts
 from scriptkit.cut.claims.apposed_figures import of_its_own_food
@@ -28,8 +29,7 @@ _BESIDE = 160
 """Characters beside a figure in which its food may be named."""
 
 
-@dataclass(frozen=True, slots=True)
-class OfFigure:
+class OfFigure(NamedTuple):
     """The claim that a figure makes; ``sure``: how likely it is of what it is said to be of."""
 
     figure: Figure

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import replace
 
 from scriptkit.cut.claims.amount_owners import OwnedAmount
 from scriptkit.cut.claims.claim import Near
@@ -13,13 +12,14 @@ from scriptkit.cut.claims.due_amounts import due_amounts, off_by
 from scriptkit.cut.claims.name_mentions import NameMention, Owner, TalkWord
 from scriptkit.cut.transcript.running_text import Talk
 from scriptkit.measure.figures import Figure
+from scriptkit.patterns import LazyPattern
 from scriptkit.recipe.dish import Dish
 
-_UP_TO_IT = re.compile(
+_UP_TO_IT = LazyPattern(
     r"\s*(?:,|(?:go|goes|went|going) in,?|(?:,\s*)?(?:that is|that's|it is|it's))?\s*", re.IGNORECASE
 )
-_AND_ON = re.compile(r"\s*(?:[,.;]|of (?:them|it|those|that)\b|$)", re.IGNORECASE)
-_OF_IT = re.compile(r"\s*of (?:the )?", re.IGNORECASE)
+_AND_ON = LazyPattern(r"\s*(?:[,.;]|of (?:them|it|those|that)\b|$)", re.IGNORECASE)
+_OF_IT = LazyPattern(r"\s*of (?:the )?", re.IGNORECASE)
 _SURE = 0.95
 _BESIDE_CHARS = 120
 """Further off no name is asked: what may stand between is a few words."""
@@ -55,5 +55,5 @@ def of_its_own_food(
         if (before and _AND_ON.match(talk.text, figure.end)) or after:
             own = [o for o in mention.owners if fits(o)]
             if own:
-                return replace(owned, owners=tuple((o, _SURE / len(own)) for o in own), nobody=0.0, named=True)
+                return owned._replace(owners=tuple((o, _SURE / len(own)) for o in own), nobody=0.0, named=True)
     return owned

@@ -6,7 +6,6 @@ from __future__ import annotations
 import bisect
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from scriptkit.cut.claims.amount_owners import OwnedAmount
 from scriptkit.cut.claims.name_mentions import NameMention, TalkWord
@@ -14,17 +13,17 @@ from scriptkit.cut.claims.vague_measures import vague_measures
 from scriptkit.measure.figures import Figure
 from scriptkit.patterns import LazyPattern
 
-_WHICH_IS = re.compile(r"\s*,?\s*(?:which|that)(?: is|'s| are)(?: about| around| roughly)?\s*", re.IGNORECASE)
-_NOT_ON = re.compile(
+_WHICH_IS = LazyPattern(r"\s*,?\s*(?:which|that)(?: is|'s| are)(?: about| around| roughly)?\s*", re.IGNORECASE)
+_NOT_ON = LazyPattern(
     r"\s*(?:of\b(?! (?:it|them|that|those)\b)|more\b|less\b|each\b|per\b|a (?:head|serving|bowl|plate)\b)",
     re.IGNORECASE,
 )
-_OF = re.compile(r"\s*of (?:the |your |my |our )?", re.IGNORECASE)
+_OF = LazyPattern(r"\s*of (?:the |your |my |our )?", re.IGNORECASE)
 _IN_OTHER_WORDS = LazyPattern(
     r"\s*,?\s*(?:or|for|so|about|like|that's|that is)(?: about| roughly| like)? (?:a|an|one|two|three|four|a couple of|a few) (?P<measure>[a-z]+?)(?:e?s)?,? of (?:the |your |my |our )?",
     re.IGNORECASE,
 )
-_I_USE = re.compile(
+_I_USE = LazyPattern(
     r"[\s,.]*(?:from |and |so |here )?(?:i'm |i am |we're |we are |i |we )?(?:using|use|used|it's|it is|that's|this is)(?: a| an| some| the)?\s*",
     re.IGNORECASE,
 )
@@ -50,7 +49,7 @@ def bound(
     if meant is None:
         return owned
     own = (_named_again(meant, text, words, near) or meant).owners
-    return replace(owned, owners=tuple((o, _SURE / len(own)) for o in own), nobody=0.0, named=True)
+    return owned._replace(owners=tuple((o, _SURE / len(own)) for o in own), nobody=0.0, named=True)
 
 
 def _meant(

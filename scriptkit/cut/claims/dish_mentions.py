@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable
 
 from scriptkit.pantry.names import words_of
+from scriptkit.patterns import LazyPattern
 from scriptkit.recipe.dish import Dish
 
 _KINDS = frozenset(
@@ -24,7 +25,7 @@ def called(dishes: Iterable[Dish]) -> dict[str, Dish]:
     return {kind: of[0] for kind, of in told.items() if len(of) == 1} | own
 
 
-def named_before(before: str, words: Iterable[str], later: re.Pattern[str]) -> bool:
+def named_before(before: str, words: Iterable[str], later: LazyPattern) -> bool:
     """Whether one of the words stands in what is said before a figure, and nothing that ``later`` finds comes after it."""
     known = frozenset(words)
     last = max((m.end() for m in re.finditer(r"\w+", before) if set(words_of(m.group())) & known), default=-1)

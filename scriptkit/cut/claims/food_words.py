@@ -5,10 +5,11 @@ from __future__ import annotations
 import functools
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from scriptkit.measure.figures import Figure
 from scriptkit.pantry.names import words_of
+from scriptkit.patterns import LazyPattern
 from scriptkit.recipe.dish import Dish, Ingredient
 
 _CLAUSE_END = re.compile(r"[.,;:!?…–—]")
@@ -77,19 +78,18 @@ LINKING = frozenset(
         "that",
     ]
 )
-_PER_PIECE = re.compile(
+_PER_PIECE = LazyPattern(
     r"\s*(?:each|apiece|a piece|per|every|at a time|an? (?:head|person|serving|portion|bowl|plate))\b", re.I
 )
-_OF_IT = re.compile(r"\s*of\s+(?:it|that|this|them|those|these)\b", re.IGNORECASE)
-_A_SHARE = re.compile(r"\s*(?:of\s+)?(?:the|that|this|your|my|our|it)\b", re.I)
+_OF_IT = LazyPattern(r"\s*of\s+(?:it|that|this|them|those|these)\b", re.IGNORECASE)
+_A_SHARE = LazyPattern(r"\s*(?:of\s+)?(?:the|that|this|your|my|our|it)\b", re.I)
 
 
 Meant = tuple[tuple[Dish, Ingredient], ...]
 """What a word means: every dish's ingredient of that name; of none, empty."""
 
 
-@dataclass(frozen=True, slots=True)
-class FoodNames:
+class FoodNames(NamedTuple):
     """Telling word → every dish's ingredient that it tells from the others of its dish."""
 
     meaning: Mapping[str, Meant]
@@ -146,11 +146,11 @@ def per_piece(figure: Figure, text: str) -> bool:
 
 
 _EACH = r"(?:each|apiece|a piece|every (?:one|bowl|plate|portion|serving|person)|(?:per|an?) (?:head|person|serving|portion|bowl|plate))"
-_FOR_EACH = re.compile(
+_FOR_EACH = LazyPattern(
     rf"(?:\s+of)?(?:\s+[^\W\d_][\w'’-]*){{0,3}}?\s+(?:(?:on|over|for|in|into|to|onto|with|goes (?:on|over|in|into))\s+)?{_EACH}\b",
     re.I,
 )
-_EACH_GETS = re.compile(
+_EACH_GETS = LazyPattern(
     r"\b(?:each|every)\s+(?:bowl|plate|one|portion|serving|person|of them)\s+(?:gets?|has|takes?|put)\s+(?:about\s+|just\s+)?$",
     re.I,
 )

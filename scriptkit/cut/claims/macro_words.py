@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from scriptkit.cut.transcript.running_text import Talk
 from scriptkit.measure.figures import KCAL, PERCENT, Figure
+from scriptkit.patterns import LazyPattern
 
 _MACROS = {
     "net_carbs_g": r"net(?:\s+carb\w*)?(?!\s+weight)|digestible\s+carb\w*",
@@ -19,28 +20,27 @@ _MACROS = {
     "sugars_g": r"sugars",
     "energy_kcal": r"energy",
 }
-_WORD = re.compile(
+_WORD = LazyPattern(
     r"\b(?:" + "|".join(f"(?P<{name}>{words})" for name, words in _MACROS.items()) + r")\b", re.IGNORECASE
 )
-_BINDS_AFTER = re.compile(
+_BINDS_AFTER = LazyPattern(
     r"\s*(?:of|from)\s+(?:(?:total|dietary|the|energy|calories|is|comes|from)\s+)*", re.IGNORECASE
 )
-_BETWEEN = re.compile(
+_BETWEEN = LazyPattern(
     r"[\s,:=−+–-]*(?:(?:is|are|was|of|at|about|around|roughly|nearly|just|only|comes?|to|gives?|makes?|leaves?|with|and|minus|less"
     r"|plus|the|it's|that's|you|us|we|have|has|there|total|dietary|grams?|g|in|all|a|an|for|or|so|over|under)[\s,:=−+–-]*){0,4}",
     re.IGNORECASE,
 )
 SCOPES = {
-    "serving": re.compile(r"\b(?:servings?|portions?|bowl|bowlful|person|each|helping|fillet|head)\b", re.IGNORECASE),
-    "plate": re.compile(r"\b(?:plate|plateful|meal|dinner|supper|lunch)\b", re.IGNORECASE),
-    "100 g": re.compile(r"\b(?:hundred|100)\s*(?:grams?|g)\b", re.IGNORECASE),
-    "batch": re.compile(r"\b(?:batch|(?:whole|entire)\s+(?:pot|pan|recipe|dish))\b", re.IGNORECASE),
+    "serving": LazyPattern(r"\b(?:servings?|portions?|bowl|bowlful|person|each|helping|fillet|head)\b", re.IGNORECASE),
+    "plate": LazyPattern(r"\b(?:plate|plateful|meal|dinner|supper|lunch)\b", re.IGNORECASE),
+    "100 g": LazyPattern(r"\b(?:hundred|100)\s*(?:grams?|g)\b", re.IGNORECASE),
+    "batch": LazyPattern(r"\b(?:batch|(?:whole|entire)\s+(?:pot|pan|recipe|dish))\b", re.IGNORECASE),
 }
 """How much food a figure is said of: its name, and the words for it."""
 
 
-@dataclass(frozen=True, slots=True)
-class MacroFigure:
+class MacroFigure(NamedTuple):
     """The ``number``-th figure of the talk is said of ``macro``."""
 
     number: int

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import takewhile
+from typing import NamedTuple
 
 from scriptkit.cut.claims.claim import MACROS, SERVING, SUM, SURE, Claim, Near, claimed
 from scriptkit.cut.claims.dish_mentions import called, named_before
@@ -41,13 +42,13 @@ _GOES_ON = 200
 _NAMED_AFTER = 6
 """Words after a figure in which its dish may be named; later ones belong to what comes next."""
 _HAS = frozenset({"has", "have", "contains", "contain", "brings", "bring", "adds"})
-_NAMED_RATIO = re.compile(r"\bfat\s+to\s+(protein|net|carb)", re.IGNORECASE)
-_OF_A_RATIO = re.compile(r"\b(?:ratio|fat|keto\w*|macros?|protein)\b", re.IGNORECASE)
-_A_SERVING = re.compile(
+_NAMED_RATIO = LazyPattern(r"\bfat\s+to\s+(protein|net|carb)", re.IGNORECASE)
+_OF_A_RATIO = LazyPattern(r"\b(?:ratio|fat|keto\w*|macros?|protein)\b", re.IGNORECASE)
+_A_SERVING = LazyPattern(
     r"\s*(?:,\s*)?(?:(?:per|a|an|each|for\s+(?:each|every|one))\s+(?:bowl|serving|portion|plate|person|head|fillet))\b",
     re.IGNORECASE,
 )
-_SERVING_IS = re.compile(
+_SERVING_IS = LazyPattern(
     r"\b(?:serving|portion|bowl|plate)\s+(?:is|weighs|of|comes\s+to|at)\s+(?:about\s+|around\s+|roughly\s+)?$",
     re.IGNORECASE,
 )
@@ -93,8 +94,7 @@ def foods_of(macros: AllMacros) -> tuple[FoodFigures, ...]:
     return tuple(foods)
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(NamedTuple):
     """The foods, and which of them are spoken of at a moment."""
 
     foods: tuple[FoodFigures, ...]
@@ -315,7 +315,10 @@ _SERVED_IN = {"gram": 1.0, "ounce": G_PER_OUNCE}
 def serving_claims(talk: Talk, figures: Sequence[Figure], foods: Table, taken: set[int]) -> Iterator[tuple[int, Claim]]:
     """*Three hundred and twenty grams a bowl*; and the number of the figure."""
     for n, figure in enumerate(figures):
-        after, before = _A_SERVING.match(talk.text, figure.end), _SERVING_IS.search(talk.text[: figure.start][-60:])
+        after, before = (
+            _A_SERVING.match(talk.text, figure.end),
+            _SERVING_IS.search(talk.text[max(0, figure.start - 60) : figure.start]),
+        )
         if n in taken or figure.unit not in _SERVED_IN or not (after or before):
             continue
         one_g = _SERVED_IN[figure.unit]

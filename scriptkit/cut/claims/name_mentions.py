@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import functools
-import re
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from scriptkit.english.phonetics import skeleton
@@ -14,12 +12,13 @@ from scriptkit.english.plurals import singular
 from scriptkit.english.stems import STOP
 from scriptkit.pantry import table
 from scriptkit.pantry.names import words_of
+from scriptkit.patterns import LazyPattern
 from scriptkit.recipe.dish import Dish, Ingredient
 
 WHOLE, PART, FOOD = "whole name", "part of the name", "name of the food"
 _HOW = (WHOLE, PART, FOOD)
 """How an ingredient is named, the surest first."""
-_WORD = re.compile(r"[^\W_]+(?:['’.][^\W_]+)*")
+_WORD = LazyPattern(r"[^\W_]+(?:['’.][^\W_]+)*")
 _NO_NAME = STOP | {
     "of",
     "cream of",
@@ -73,8 +72,7 @@ class Owner(NamedTuple):
     ingredient: int
 
 
-@dataclass(frozen=True, slots=True)
-class NameMention:
+class NameMention(NamedTuple):
     """Words ``first`` to ``last`` of the talk name the owners, one of each dish at most."""
 
     first: int

@@ -13,7 +13,7 @@ from scriptkit.patterns import LazyPattern
 _EACH = LazyPattern(
     r"[\s,]*(?:of\s+)?each\b(?P<of>\s*,?\s*of\b)?(?!\s+(?:bowl|plate|one|portion|serving|person|side)\b)", re.IGNORECASE
 )
-_LEADS_OVER = re.compile(r"[\s,.:;–—-]*(?:about|around|just|only|another|like|maybe|and|is|are|it's|take|use)?\s*")
+_LEADS_OVER = LazyPattern(r"[\s,.:;–—-]*(?:about|around|just|only|another|like|maybe|and|is|are|it's|take|use)?\s*")
 _WORDS_BETWEEN = 3
 """Words that may tell how the next of a list is prepared: *finely chopped red pepper*."""
 _NO_LIST = frozenset(

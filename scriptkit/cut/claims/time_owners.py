@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from scriptkit.cut.claims.claim import Near
 from scriptkit.cut.claims.name_mentions import TOOLS, food_words
@@ -40,16 +40,14 @@ _OUT_OF_MEASURE = 6
 """So many times more or less than the step takes is of another order (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
-class TimeChoice:
+class TimeChoice(NamedTuple):
     """A step that a time may be of; None: of nothing of the recipe."""
 
     at: Placement | None
     features: dict[str, float]
 
 
-@dataclass(frozen=True, slots=True)
-class OwnedTime:
+class OwnedTime(NamedTuple):
     """The steps that may own the figure, the likeliest first, each with how likely it is, 0 to 1; ``strange``: beside it a food is
     spoken of that the recipe does not have."""
 
@@ -63,8 +61,7 @@ Doing = Callable[[Step], set[str]]
 """How the words begin that tell what a step does."""
 
 
-@dataclass(frozen=True, slots=True)
-class TimeRow:
+class TimeRow(NamedTuple):
     """The times of a talk, with the choices of each."""
 
     numbers: tuple[int, ...]

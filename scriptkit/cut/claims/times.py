@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
+from typing import NamedTuple
 
 from scriptkit.cut.claims.claim import TIME, Claim, Near, claimed
 from scriptkit.cut.claims.time_owners import HEATS, OwnedTime, owned_times, time_row
@@ -90,8 +91,7 @@ _FAR_OFF = 12.0
 """So many times more or less is of something else (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Spoken:
+class _Spoken(NamedTuple):
     """A time with the step that it is most likely of, the ``others`` that it may be of, and the words around it; ``agrees``: it is one of
     the step's own, None where it may be; ``strange``: another food is spoken of; ``nobody``: how likely it is of no step."""
 

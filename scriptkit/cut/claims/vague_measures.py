@@ -12,6 +12,7 @@ from scriptkit.measure.amounts import Amount
 from scriptkit.measure.figures import Figure
 from scriptkit.measure.numbers import format_number
 from scriptkit.measure.words import ONES
+from scriptkit.patterns import LazyPattern
 
 OF_FINGERS = frozenset({"pinch", "dash", "grind", "sprinkle", "sprinkling"})
 """Measures that are as much as the cook takes: never surely wrong."""
@@ -56,10 +57,10 @@ def _count_of(word: str) -> int:
 
 
 @functools.cache
-def _vague_pattern() -> re.Pattern[str]:
+def _vague_pattern() -> LazyPattern:
     words = "|".join(map(re.escape, vague_measures()))
     numbers = "|".join(ONES[1:11])
-    return re.compile(
+    return LazyPattern(
         rf"\b(?P<measure>(?P<count>a couple of|an?|{numbers}|another|little)(?:\s+(?:to|or)\s+(?P<most>{numbers}))?\s+(?:\w+\s+)?"
         rf"(?P<word>{words})(?:s|es)?)\s+of\b",
         re.IGNORECASE,

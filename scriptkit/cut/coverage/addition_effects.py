@@ -5,6 +5,7 @@ from __future__ import annotations
 import functools
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from scriptkit.cut.claims.name_mentions import NameMention, Owner, TalkWord, mentions_in, words_of_talk
 from scriptkit.cut.coverage.confessed import Confessed
@@ -69,8 +70,7 @@ class AdditionEffect:
     stand_in: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class _Event:
+class _Event(NamedTuple):
     """``ms`` is when the phrase is said, ``at_ms`` when its sentence begins; ``start`` and ``end`` are its places in the talk."""
 
     ms: int
@@ -83,8 +83,7 @@ class _Event:
     end: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class GapSaid:
+class GapSaid(NamedTuple):
     """It is said that something was not filmed; ``additions`` is empty where nothing tells what."""
 
     ms: int
@@ -96,8 +95,7 @@ class GapSaid:
 Going = tuple[Dish, Step, Addition]
 
 
-@dataclass(frozen=True, slots=True)
-class OfWhichDish:
+class OfWhichDish(NamedTuple):
     """Something is said to become of an ingredient that several dishes have, and nothing tells of which: it stands at no step of
     theirs, and names no dish."""
 
@@ -200,7 +198,7 @@ def _each_once(gaps: Sequence[GapSaid]) -> Iterator[GapSaid]:
         alone = not gap.additions and all(abs(other.ms - gap.ms) > ONE_BREATH_MS for other in gaps if other.additions)
         if fresh or (alone and all(at is not None or gap.ms - ms > ONE_BREATH_MS for ms, at in told)):
             told += [(gap.ms, one[2].place) for one in fresh] or [(gap.ms, None)]
-            yield replace(gap, additions=fresh)
+            yield gap._replace(additions=fresh)
 
 
 def _last_word(going: Going, events: Iterable[_Event]) -> tuple[AdditionEffect, _Event | None]:

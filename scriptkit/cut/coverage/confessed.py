@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from scriptkit.cut.claims.name_mentions import NameMention
 from scriptkit.cut.transcript.running_text import Talk
@@ -26,8 +26,7 @@ _NO_FOOD = frozenset("can cans pan stock tin top".split())  # noqa: SIM905
 """Foods whose names are said of other things as often."""
 
 
-@dataclass(frozen=True, slots=True)
-class Confessed:
+class Confessed(NamedTuple):
     """The talk with the names in it, and where they stand in its text."""
 
     talk: Talk

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from scriptkit.cut.coverage.spoken_additions import NEAR_MS, SpokenAddition
 from scriptkit.cut.placement import Cut
@@ -12,8 +13,7 @@ from scriptkit.cut.transcript.transcript import SpokenLine
 from scriptkit.english.stems import stem, words_in
 
 
-@dataclass(frozen=True, slots=True)
-class HeardOtherwise:
+class HeardOtherwise(NamedTuple):
     """Words of the talk, when they are said, and the words that were likely meant."""
 
     time_ms: int
