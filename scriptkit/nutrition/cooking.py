@@ -33,12 +33,16 @@ def eaten_of_cooked(ingredient: Ingredient, made: CookedIngredient | None) -> Ma
 
 
 def left_behind_words(dish: Dish) -> Iterable[str]:
-    """Of each ingredient that loses fat or protein: how much is counted as left behind, by which row."""
-    for ingredient, cooked, stated, lost in _run_out(dish):
-        how = "as the file says" if stated else "write `juices: kept` if it is eaten"
+    """Of each ingredient that loses fat or protein: how much is counted as left behind, or in another dish, by which row."""
+    for ingredient, made, cooked, lost in _run_out(dish):
+        how = "as the file says" if made.stated else "write `juices: kept` if it is eaten"
         what = " and ".join(f"{gone:.0f} of its {before:.0f} g {name}" for name, gone, before in lost)
-        runs = "runs out and is" if len(lost) == 1 else "run out and are"
-        yield f"{ingredient.name}: {what} {runs} left behind ({cooked.row_words}; {how})"
+        one = len(lost) == 1
+        if made.juices_into:
+            where = f"{'runs out and goes' if one else 'run out and go'} into {made.juices_into}"
+        else:
+            where = f"{'runs out and is' if one else 'run out and are'} left behind"
+        yield f"{ingredient.name}: {what} {where} ({cooked.row_words}; {how})"
 
 
 def estimated_after_cooking(dish: Dish) -> tuple[str, ...]:
@@ -50,8 +54,8 @@ _Lost = tuple[tuple[str, float, float], ...]
 """Nutrient, grams of it that run out, and grams of all of it."""
 
 
-def _run_out(dish: Dish) -> Iterator[tuple[Ingredient, Cooked, bool, _Lost]]:
-    """Each ingredient that fat or protein runs out of and is left behind; whether the file says so; how much of which."""
+def _run_out(dish: Dish) -> Iterator[tuple[Ingredient, CookedIngredient, Cooked, _Lost]]:
+    """Each ingredient that fat or protein runs out of and is not eaten with it; what cooking makes of it; how much of which."""
     for ingredient in dish.ingredients:
         made = cooked_of(dish, ingredient)
         if made is None or made.cooked is None or made.kept or made.cooked.share > 1:
@@ -65,4 +69,4 @@ def _run_out(dish: Dish) -> Iterator[tuple[Ingredient, Cooked, bool, _Lost]]:
             if (gone := ((before or 0.0) - (after or 0.0)) * grams) >= SEEN_G
         )
         if lost:
-            yield ingredient, made.cooked, made.stated, lost
+            yield ingredient, made, made.cooked, lost

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterator
 
 from scriptkit.measure.amounts import Kind
@@ -35,6 +36,9 @@ def doubts_of(
     that a published factor leaves in it."""
     grams = (ingredient.grams or 0.0) * (1 - ingredient.lost_share)
     if grams <= 0:
+        return
+    if ingredient.ran_out_of is not None:
+        yield from _taken_juices(*ingredient.ran_out_of, eaten)
         return
     yield from _figures(ingredient.food, grams, eaten)
     low, high, why = weight_off(ingredient)
@@ -186,3 +190,12 @@ def _cooked(ingredient: Ingredient, made: CookedIngredient, grams: float) -> Ite
         sign = -1 if made.kept else 1
         shifts = {n: (min(sign * PERHAPS_KEPT * g, 0.0), max(sign * PERHAPS_KEPT * g, 0.0)) for n, g in ran_out.items()}
         yield Uncertainty(f"juices {ingredient.place}", f"whether the juices of {ingredient.name} are eaten", shifts)
+
+
+def _taken_juices(ingredient: Ingredient, made: CookedIngredient, eaten: dict[str, float]) -> Iterator[Uncertainty]:
+    """The doubts of what ran out of the ingredient: those of its figures, and how much it is, the other way round: what stays in the food
+    is not in its juices."""
+    grams = (ingredient.grams or 0.0) * (1 - ingredient.lost_share)
+    yield from (one for one in _figures(ingredient.food, grams, eaten) if not one.key.startswith(BLANK))
+    for one in _cooked(ingredient, dataclasses.replace(made, kept=False, stated=True), grams):
+        yield Uncertainty(one.key, one.words, {n: (-low, -high) for n, (low, high) in one.shifts.items()})

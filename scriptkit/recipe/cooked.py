@@ -43,7 +43,7 @@ def cooked_ingredients(
     be left behind, save where a file says so."""
     found = []
     for ingredient in ingredients:
-        path = _path(ingredient, steps)
+        path = cooked_path(ingredient, steps)
         if ingredient.grams is None or ingredient.lost_share >= 1 or not path:
             continue
         made = next(((c, s) for s in _by_length(path) if (c := cooked(ingredient.food, s.reading.method))), None)
@@ -54,7 +54,7 @@ def cooked_ingredients(
     return tuple(found)
 
 
-def _path(ingredient: Ingredient, steps: Sequence[Step]) -> list[Step]:
+def cooked_path(ingredient: Ingredient, steps: Sequence[Step]) -> list[Step]:
     """The cook steps that it goes through: as `from:` says where the file has it, else by its vessel. What goes in at a step of
     preparation, as into a marinade, goes on from there."""
     cook = [s for s in steps if s.stage != "prep"]
@@ -109,13 +109,27 @@ def _cooked(
         share = made.share if swells else 1.0
         return _made(ingredient, made, method, kept=True, stated=False, weight_share=share, off=0.08 if swells else 0.0)
     kept, stated = _juices(ingredient, path, step, steps, weighed=weighed)
-    off = NEAREST_OFF if not made.own else BY_PROTEIN_OFF if made.row.by == "protein" else OWN_OFF
-    share = made.share
+    off, share = _yield_off(made), made.share
     if kept and method in WET:
         share, off = 1.0, 0.0  # its water is in the pot, and boils away there
     elif kept:
         share += _run_out(ingredient, made)
     return _made(ingredient, made, method, kept=kept, stated=stated, weight_share=share, off=off)
+
+
+def juices_gone(one: CookedIngredient) -> CookedIngredient:
+    """The same where what runs out goes elsewhere, as the file says."""
+    if one.cooked is None:
+        return one
+    share, off = one.cooked.share, _yield_off(one.cooked)
+    return dataclasses.replace(
+        one, kept=False, stated=True, weight_share=share, weight_low=share * (1 - off), weight_high=share * (1 + off)
+    )
+
+
+def _yield_off(made: Cooked) -> float:
+    """How far its cooked weight may be off, as a share of it."""
+    return NEAREST_OFF if not made.own else BY_PROTEIN_OFF if made.row.by == "protein" else OWN_OFF
 
 
 def _made(
@@ -161,7 +175,8 @@ def _juices(
         return written == KEPT, True
     if weighed:
         return True, False
-    if any(one.step == step.id and one.juices and not one.dish for s in steps for one in s.takes):
+    since = {s.id for s in path[path.index(step) :]}  # the board that it rests on, too
+    if any(one.step in since and one.juices and not one.dish for s in steps for one in s.takes):
         return True, True
     if any(_pours_off(s, ingredient) for s in path):
         return False, False
@@ -288,7 +303,7 @@ def _is_there(ingredient: Ingredient, step: Step, steps: Sequence[Step]) -> bool
         return True
     if any(s.stage == "prep" and any(a.ingredient in step.uses for a in s.additions) for s in begun):
         return True
-    return bool(begun) and step in _path(ingredient, steps)
+    return bool(begun) and step in cooked_path(ingredient, steps)
 
 
 def _name(key: str) -> str:

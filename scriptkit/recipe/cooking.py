@@ -26,3 +26,5 @@ class CookedIngredient:
     weight_share: float
     weight_low: float
     weight_high: float
+    juices_into: str = ""
+    """The dish of the meal that takes over what runs out of it; empty: none does."""

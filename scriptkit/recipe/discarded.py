@@ -12,6 +12,7 @@ from scriptkit.problems import Problem, error
 from scriptkit.recipe.cooking import CookedIngredient
 from scriptkit.recipe.dish import Ingredient, Step
 from scriptkit.recipe.forms import IngredientForm
+from scriptkit.recipe.step_graph import StepGraph
 from scriptkit.recipe.takeovers import SHARES, Takeover
 from scriptkit.recipe.value_parser import FieldParser
 from scriptkit.recipe.yamltree import Path
@@ -94,9 +95,8 @@ def juices_problems(
 ) -> Iterator[Problem]:
     """`juices:` where nothing can run out: at a step that heats nothing, or of food of which it is not known what cooking takes."""
     by_id = {s.id: s for s in steps}
-    yield from taken_juices_problems(
-        [(t, by_id[t.step]) for s in steps for t in s.takes if t.juices and not t.dish and t.step in by_id]
-    )
+    taken = [(t, by_id[t.step]) for s in steps for t in s.takes if t.juices and not t.dish and t.step in by_id]
+    yield from taken_juices_problems([(t, s, steps) for t, s in taken])
     cooked = {one.key for one in cooking if one.cooked is not None}
     for number, step in enumerate(steps):
         if step.juices and not step.reading.may_heat:
@@ -108,12 +108,12 @@ def juices_problems(
             yield error(place, "juices", f"no juices run out of {ingredient.name}: it is eaten raw, or is not meat, poultry or fish", "take `juices:` out; fat or liquid that stays in the pan stands under `left_in_pan:`")  # fmt: skip
 
 
-def taken_juices_problems(taken: Sequence[tuple[Takeover, Step]]) -> Iterator[Problem]:
+def taken_juices_problems(taken: Sequence[tuple[Takeover, Step, Sequence[Step]]]) -> Iterator[Problem]:
     """Juices that are taken over where none run out, or that have gone elsewhere already. ``taken``: each entry of `from:` that takes
-    juices, with the step that they come from."""
+    juices, with the step that they come from and all steps of its dish."""
     first: dict[int, Takeover] = {}
-    for one, made in taken:
-        if not made.reading.may_heat:
+    for one, made, steps in taken:
+        if not _has_been_heated(made, steps):
             hint = "write `all`, `rest` or a weight; juices run out of what is cooked"
             message = f"nothing is heated at step {made.number} ({made.id}), so there are no juices to take over"
             yield error(one.place, "juices", message, hint)
@@ -123,3 +123,9 @@ def taken_juices_problems(taken: Sequence[tuple[Takeover, Step]]) -> Iterator[Pr
             yield error(one.place, "juices", message, hint)
         else:
             first[id(made)] = one
+
+
+def _has_been_heated(made: Step, steps: Sequence[Step]) -> bool:
+    """Whether the step or one whose work it goes on with, such as the roast that rests, heats food."""
+    before = StepGraph(steps).taken_into(made)
+    return any(s.reading.may_heat for s in steps if s is made or s.number in before)

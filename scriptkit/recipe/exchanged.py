@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from scriptkit.measure.amounts import Amount
 from scriptkit.recipe.dish import Dish, Ingredient
+from scriptkit.recipe.meal_juices import with_juices
 from scriptkit.recipe.meal_takeovers import step_of
 from scriptkit.recipe.parts import food_of_dish
 from scriptkit.recipe.step_flow import relinked
@@ -21,13 +22,17 @@ Content = Mapping[str, float]
 
 def exchanged(dishes: Sequence[Dish]) -> list[Dish]:
     """The dishes, each with what it takes over from others among its ingredients, and less what others take from it. Dishes that
-    exchange nothing are the same objects. Juices are no share of anything that went in, and move no figure."""
+    exchange nothing are the same objects. Juices are no share of anything that went in: what is known to run out moves."""
     found = {dish.file: dish for dish in dishes}
     for dish in dishes:
         for step in dish.steps:
             for one in step.takes:
-                made = step_of(dishes, one) if one.dish and not one.juices else None
+                made = step_of(dishes, one) if one.dish else None
                 if made is None or made[0] is dish:
+                    continue
+                if one.juices:
+                    taker, giver = with_juices(found[dish.file], one, found[made[0].file], made[1])
+                    found[dish.file], found[made[0].file] = taker, giver
                     continue
                 content = {key: share for key, share in _leaving(made[0])[made[1].number].items() if share > 1e-9}
                 part = _share(one, made[0], made[1].number, content)

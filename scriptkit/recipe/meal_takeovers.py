@@ -37,7 +37,7 @@ def takeover_problems(dishes: Sequence[Dish], made_g: Callable[[Dish, int], floa
     """Dishes and steps that there are not, more taken over than was made, and dishes that wait for one another. ``made_g``: how much a
     step of a dish makes, by its number."""
     taken: dict[_Key, list[tuple[Takeover, float]]] = defaultdict(list)
-    juices: list[tuple[Takeover, Step]] = []
+    juices: list[tuple[Takeover, Step, Sequence[Step]]] = []
     for dish in dishes:
         for step in dish.steps:
             for one in step.takes:
@@ -49,10 +49,10 @@ def takeover_problems(dishes: Sequence[Dish], made_g: Callable[[Dish, int], floa
                 if one.dish and found is None:
                     yield _missing(dishes, one)
                 if found is not None and one.juices:
-                    juices.append((one, found[1]))
+                    juices.append((one, found[1], found[0].steps))
                 if found is not None and (share := _share(one, *found, made_g)) is not None:
                     taken[found[0].file, found[1].number].append((one, share))
-    across_dishes = {one.place for one, _ in juices if one.dish}  # within a dish it has been told
+    across_dishes = {one.place for one, *_ in juices if one.dish}  # within a dish it has been told
     yield from (p for p in taken_juices_problems(juices) if p.place in across_dishes)
     for parts in taken.values():
         whole = sum(share for _, share in parts)
