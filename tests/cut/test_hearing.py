@@ -171,3 +171,33 @@ def test_near_its_step_a_word_that_sounds_like_the_name_will_do(table: Table, wo
     transcript = read_transcript(text.encode(), "x")
     (found,) = [h for h in heard(dish, transcript, place(dish, transcript)) if h.addition.ingredient.name == "capers"]
     assert (found.time_ms is not None, found.how) == ((True, MISHEARD) if is_heard else (False, ""))
+
+
+TWO_OILS = """
+    dish: Leeks
+    servings: 2
+    ingredients:
+      leek: 400 g
+      olive oil: 2 tbsp
+      salt: 1 tsp
+      {second}
+    steps:
+      - {{id: rub, stage: cook, do: Rub the leek with the oil., add: {{leek: all, {oils}}}, vessel: tray, hands: 2 min, screen: 9 s}}
+      - {{id: roast, stage: cook, do: Roast it., vessel: tray, heat: oven 200 °C, hands: 1 min, wait: 20 min, screen: 9 s}}
+      - {{id: dress, stage: cook, do: Pour the rest of the olive oil over it with the salt., add: {{olive oil: rest, salt: all}}, vessel: bowl, hands: 1 min, screen: 9 s}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("oils", "how"),
+    [
+        ("olive oil: half, pepper: all", [EXACT, EXACT]),
+        ("olive oil: half, sesame oil: all", ["", EXACT]),  # which of the two, nobody says
+    ],
+)
+def test_a_short_name_is_that_of_the_steps_only_food_of_it(table: Table, oils: str, how: list[str]) -> None:
+    dish = table.dish(TWO_OILS.format(second="sesame oil: 1 tbsp" if "sesame" in oils else "pepper: 1 tsp", oils=oils))
+    words = "[0:05] One tablespoon of oil, and rub it all over the leek.\n[0:20] Twenty minutes in the oven, roast it.\n[1:10] The rest of the olive oil over it, and the salt.\n"
+    transcript = read_transcript(words.encode(), "cut.txt")
+    found = [h for h in heard(dish, transcript, place(dish, transcript)) if h.addition.ingredient.name == "olive oil"]
+    assert [h.how for h in found] == how

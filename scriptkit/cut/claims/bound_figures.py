@@ -18,7 +18,7 @@ _NOT_ON = LazyPattern(
     r"\s*(?:of\b(?! (?:it|them|that|those)\b)|more\b|less\b|each\b|per\b|a (?:head|serving|bowl|plate)\b)",
     re.IGNORECASE,
 )
-_OF = LazyPattern(r"\s*of (?:the |your |my |our )?", re.IGNORECASE)
+_OF = LazyPattern(r"\s*of (?:(?:the|your|my|our)(?: own)? )?", re.IGNORECASE)
 _IN_OTHER_WORDS = LazyPattern(
     r"\s*,?\s*(?:or|for|so|about|like|that's|that is)(?: about| roughly| like)? (?:a|an|one|two|three|four|a couple of|a few) (?P<measure>[a-z]+?)(?:e?s)?,? of (?:the |your |my |our )?",
     re.IGNORECASE,
@@ -65,9 +65,7 @@ def _meant(
             if not any(_begins_at(m, words, text, figure.end) for m in mentions):
                 yield one
         elif (starts >= figure.end and _in_other_words(text[figure.end : starts])) or (
-            starts >= figure.end
-            and _OF.fullmatch(text[figure.end : starts])
-            and _named_again(one, text, words, mentions)
+            starts >= figure.end and _OF.fullmatch(text[figure.end : starts])
         ):
             yield one
 

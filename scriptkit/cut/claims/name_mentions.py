@@ -154,6 +154,9 @@ def _names(dishes: Sequence[Dish]) -> dict[str, list[_Name]]:
             of_others = set().union(*(t | f for m, (t, f) in enumerate(zip(telling, foods, strict=True)) if m != n))
             for word in foods[n] - of_others - telling[n]:
                 of[(word,), FOOD].append(own)
+            food = tuple(words_of(dish.ingredients[n].food.name.split(",")[0]))
+            if len(food) > 1 and food not in whole:
+                of[food, FOOD].append(own)
         for own_name in (tuple(words_of(dish.name)), tuple(words_of(dish.short))):
             if len(own_name) > 1 and (own_name, WHOLE) not in of:
                 of[own_name, WHOLE] = []

@@ -3,11 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scriptkit.cut.other_days import OtherDays, other_days_in
 from scriptkit.cut.placement import Cut, Placement
-from scriptkit.cut.placing.mention_matcher import KIND, MISHEARD, HeardMention, MentionMatcher, ear_of, telling_words
+from scriptkit.cut.placing.mention_matcher import (
+    EXACT,
+    KIND,
+    MISHEARD,
+    HeardMention,
+    MentionMatcher,
+    ear_of,
+    telling_words,
+)
 from scriptkit.cut.step_names import steps_of
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
 from scriptkit.english.going_in import GOES_IN, LOOKED_AT, NAMED
@@ -105,14 +113,22 @@ def _mention_of(
     nearest = min(mine, key=lambda m: abs(m.time_ms - at), default=None)
     if nearest is not None and abs(nearest.time_ms - at) <= NEAR_MS:
         return _going_in(ear, ingredient, nearest, mine)
-    if mentions and nearest is None:
-        return None
-    guess = min(
-        (m for m in ear.near(ingredient.name, at, NEAR_MS) if not of_old.at_ms(m.time_ms)),
-        key=lambda m: (m.how == KIND, abs(m.time_ms - at)),
-        default=None,
-    )
+    near = [m for m in ear.near(ingredient.name, at, NEAR_MS) if not of_old.at_ms(m.time_ms)]
+    guesses = _only_its_own(near, ingredient, here.step)
+    if mentions and nearest is None:  # named in full at another step only
+        guesses = [
+            g for g in guesses if g.how == EXACT and all(abs(g.time_ms - at) <= abs(g.time_ms - o) for o in others)
+        ]
+    guess = min(guesses, key=lambda m: (m.how == KIND, abs(m.time_ms - at)), default=None)
     return nearest if guess is None or (guess.how == KIND and nearest is not None) else guess
+
+
+def _only_its_own(guesses: Sequence[HeardMention], ingredient: Ingredient, step: Step) -> list[HeardMention]:
+    """The guesses; a word that two names of the step have in common is of a kind, and names neither: *the oil* of two oils."""
+    shared = {
+        stem(w) for a in step.additions if a.ingredient.key != ingredient.key for w in words_in(a.ingredient.name)
+    }
+    return [replace(g, how=KIND) if g.how == EXACT and stem(g.word) in shared else g for g in guesses]
 
 
 def _going_in(
