@@ -17,6 +17,7 @@ from typing import Any
 from scriptkit.measure.timecode import FrameRate
 from scriptkit.shoot.log.stage_events import replay, write_stage_log
 from scriptkit.shoot.log.stage_taps import NotAnEvent, StageEvent, event_of
+from scriptkit.written_files import name_beside
 
 MOST_BYTES = 1_000_000
 """Of one request: several thousand taps, and a log that is opened on a device."""
@@ -42,7 +43,7 @@ Answer = tuple[str, str, bytes]
 class TapBook:
     """The taps of all devices, on the disk at every tap: each event a line of ``NAME-taps.jsonl``, and what they come to as the take log
     ``NAME-takes.csv``. A book that is opened again goes on where it was. A take log of that name which is not what the taps come to, because
-    a person made or changed it, gets another name (``kept``) before the first tap is written."""
+    a person made or changed it, gets another name (``kept``) before the next tap is written."""
 
     def __init__(self, folder: Path, name: str, title: str, rate: FrameRate) -> None:
         self.taps, self.takes = folder / f"{name}-taps.jsonl", folder / f"{name}-takes.csv"
@@ -65,6 +66,7 @@ class TapBook:
         if text and not text.endswith("\n"):
             with self.taps.open("a", encoding="utf-8", newline="") as file:
                 file.write("\n")
+        self.written = self._as_log()
         self.kept = self._name_for_a_persons_log()
 
     def _take(self, raw: Any) -> bool:
@@ -98,20 +100,22 @@ class TapBook:
 
     def _write_takes(self) -> None:
         beside = self.takes.with_suffix(".csv.new")
-        beside.write_bytes(self._as_log())
-        if self.kept is not None and not self.kept.exists():
-            self.takes.replace(self.kept)
+        log = self._as_log()
+        beside.write_bytes(log)
+        if (kept := self._name_for_a_persons_log()) is not None:
+            self.takes.replace(kept)
+            self.kept = kept
         beside.replace(self.takes)
+        self.written = log
 
     def _as_log(self) -> bytes:
         return write_stage_log(replay(self.events.values(), self.rate), self.title, self.rate).encode("utf-8")
 
     def _name_for_a_persons_log(self) -> Path | None:
         """After a power cut the log may be a tap behind: then a file too many is kept, and nothing is lost."""
-        if not self.takes.is_file() or self.takes.read_bytes() in (b"", self._as_log()):
+        if not self.takes.is_file() or self.takes.read_bytes() in (b"", self.written):
             return None
-        names = (self.takes.with_name(f"{self.takes.stem}-kept{n}.csv") for n in range(1, MOST_EVENTS))
-        return next(path for path in names if not path.exists())
+        return name_beside(self.takes)
 
     def since(self, place: int) -> Sequence[dict[str, Any]]:
         """What came after the first ``place`` events, as it was sent."""

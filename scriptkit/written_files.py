@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
+import itertools
 import json
 import os
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from scriptkit.problems import CannotDo, Place, Problem, error, warning
+from scriptkit.problems import CannotDo, Place, Problem, error, note, warning
 from scriptkit.user_cache import own_folder
 from scriptkit.writing import never_over, write_all
 
@@ -27,10 +28,14 @@ _ANOTHER_OR_FORCE = "write to another name with -o, or give --force to write ove
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FolderWritten:
-    """The ``names`` that were written into a folder, and a warning for each that was ``kept`` as a person made it."""
+    """The ``names`` that were written into a folder, and what is told of each that was ``kept`` as a person made it."""
 
     names: tuple[str, ...]
     kept: tuple[Problem, ...]
+
+
+Holds = Callable[[str, str], bool]
+"""Whether the first text has all that a person wrote in the second."""
 
 
 def write_folder(
@@ -39,20 +44,27 @@ def write_folder(
     read: Iterable[str] = (),
     *,
     force: bool = False,
-    corrected: Collection[str] = (),
+    corrected: Mapping[str, Holds] | None = None,
 ) -> FolderWritten:
     """The files whole into the folder, or none (writing.write_all). What is there and was not written by the program, or was changed
-    since, is kept and told; with ``force`` it is written over. ``corrected``: names whose corrections by a person are in the new
-    text. Raises CannotDo."""
+    since, is kept and told; with ``force`` it is written over. ``corrected``: names whose corrections by a person are read into
+    the new text; where that does not hold all of them, the file before is kept under another name. Raises CannotDo."""
     target = Path(folder)
+    corrected = corrected or {}
     never_over((target / name for name in files), read)
     recorded = _record_of(target)
     raw = {name: text.encode("utf-8", errors="replace") for name, text in files.items()}
-    own = {n for n in files if not (force or n in corrected) and _is_changed(target / n, raw[n], recorded.get(n, ()))}
+    changed = {n for n in files if not force and _is_changed(target / n, raw[n], recorded.get(n, ()))}
+    own = {n for n in changed if n not in corrected}
+    copies = {n: name_beside(target / n) for n in changed - own if not corrected[n](files[n], _text_of(target / n))}
     kept = tuple(
         warning(Place(str(target / name)), "own-work", f"{_whose(target / name)}; it was kept as it is",
                 "write to another folder with -o, or give --force to write over it")
         for name in files if name in own
+    )  # fmt: skip
+    kept += tuple(
+        note(Place(str(target / name)), "kept-copy", f"this file was made or changed by hand, and not all of that is in the new one; it is kept as {copy.name}")
+        for name, copy in copies.items()
     )  # fmt: skip
     written = {name: text for name, text in files.items() if name not in own}
     if written:
@@ -61,8 +73,41 @@ def write_folder(
             name: list(dict.fromkeys([_hash(raw[name]), *recorded.get(name, ())]))[:2] for name in written
         }
         record = json.dumps({"format": 1, "files": dict(sorted(hashes.items()))}, indent=1, ensure_ascii=False)
-        write_all(folder, {RECORD: f"{record}\n", **written}, read)
+        with _copied({target / name: copy for name, copy in copies.items()}):
+            write_all(folder, {RECORD: f"{record}\n", **written}, read)
     return FolderWritten(names=tuple(written), kept=kept)
+
+
+def name_beside(path: Path) -> Path:
+    """A name for what was there before, beside it, which no file has."""
+    names = (path.with_name(f"{path.stem}-kept{n}{path.suffix}") for n in itertools.count(1))
+    return next(name for name in names if not os.path.lexists(name))
+
+
+def _text_of(path: Path) -> str:
+    return path.read_text(encoding="utf-8", errors="replace")
+
+
+@contextlib.contextmanager
+def _copied(copies: Mapping[Path, Path]) -> Iterator[None]:
+    """Each file under its other name too, unless what is done meanwhile fails. Raises CannotDo where one cannot be copied."""
+    made: list[Path] = []
+    try:
+        for path, copy in copies.items():
+            with copy.open("xb") as file:
+                made.append(copy)
+                file.write(path.read_bytes())
+        yield
+    except BaseException as wrong:
+        for copy in made:
+            copy.unlink(missing_ok=True)
+        if isinstance(wrong, OSError):
+            message, hint = (
+                f"nothing was written: {wrong.strerror or wrong}",
+                "check the folder, its permissions and the free space",
+            )
+            raise CannotDo([error(Place(str(next(iter(copies)).parent)), "cannot-write", message, hint)]) from None
+        raise
 
 
 def _record_of(folder: Path) -> dict[str, list[str]]:

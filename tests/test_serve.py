@@ -168,6 +168,16 @@ def test_a_log_that_a_person_made_or_changed_is_kept(asked: Asked, tmp_path: Pat
     assert sorted(p.name for p in tmp_path.glob("*-kept*")) == ["supper-takes-kept1.csv", "supper-takes-kept2.csv"]
 
 
+def test_a_log_that_a_person_changes_between_two_taps_is_kept(asked: Asked, tmp_path: Path) -> None:
+    asked.taps(roll(1))
+    for n in (2, 4):
+        asked.book.takes.write_text(f"my remark {n}", encoding="utf-8")
+        asked.taps(roll(n))
+        asked.taps(roll(n + 1))
+        assert asked.book.kept is not None and asked.book.kept.read_text(encoding="utf-8") == f"my remark {n}"
+    assert sorted(p.name for p in tmp_path.glob("*-kept*")) == ["supper-takes-kept1.csv", "supper-takes-kept2.csv"]
+
+
 def test_a_device_that_knew_an_earlier_run_gets_everything(asked: Asked, tmp_path: Path) -> None:
     asked.taps(roll(1), judge(2, "cook-1"))
     again = Asked(tmp_path)

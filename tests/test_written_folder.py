@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 import subprocess
 from collections.abc import Callable
 from pathlib import Path
@@ -10,6 +11,7 @@ from pathlib import Path
 import pytest
 from conftest import EXAMPLES
 
+from scriptkit.cut.cut_file import holds_what_is_written_in
 from scriptkit.problems import CannotDo
 from scriptkit.written_files import RECORD, write_folder
 
@@ -65,7 +67,38 @@ def test_a_second_command_keeps_what_the_first_one_recorded(tmp_path: Path) -> N
 def test_a_file_whose_corrections_were_read_is_written_again(tmp_path: Path) -> None:
     write_folder(str(tmp_path), {"cut.yaml": "1"})
     (tmp_path / "cut.yaml").write_text(MINE)
-    assert write_folder(str(tmp_path), {"cut.yaml": MINE + "more"}, corrected=["cut.yaml"]).kept == ()
+    assert write_folder(str(tmp_path), {"cut.yaml": MINE + "more"}, corrected={"cut.yaml": str.__contains__}).kept == ()
+    assert [p.name for p in tmp_path.iterdir() if p.name != RECORD] == ["cut.yaml"]
+
+
+def test_what_of_a_cut_file_is_not_in_the_new_one_is_kept_beside_it(run: Run, tmp_path: Path) -> None:
+    shutil.copy(HAKE, tmp_path / "hake.yaml")
+    (tmp_path / "marks.csv").write_text("name,time\nbrown-butter,0:40\n")
+    command, cut = ["coverage", "hake.yaml", "--cut", "marks.csv", "-o", "out"], tmp_path / "out" / "cut.yaml"
+    run(*command)
+    before = cut.read_bytes()
+    mine = before + b"# the second take is better\n"
+    cut.write_bytes(mine)
+    assert "kept as cut-kept1.yaml" in run(*command).stderr
+    assert (cut.read_bytes(), (tmp_path / "out" / "cut-kept1.yaml").read_bytes()) == (before, mine)
+    cut.write_bytes(mine)
+    (tmp_path / "out" / "coverage.html").unlink()
+    (tmp_path / "out" / "coverage.html").mkdir()
+    assert run(*command).returncode == 2 and not (tmp_path / "out" / "cut-kept2.yaml").exists()
+    assert cut.read_bytes() == mine
+
+
+@pytest.mark.parametrize(
+    ("old", "kept"),
+    [
+        ("cut: x\nsteps:\n  - {step: a, time: 0:10,  confidence: 0.50}\n", True),
+        ("cut: x\nsteps:\n  - {step: a, time: 0:11, confidence: 0.91}\n", False),
+        ("cut: x\n# mine\nsteps:\n  - {step: a, time: 0:10, confidence: 0.91}\n", False),
+    ],
+)
+def test_how_sure_a_time_is_is_no_word_of_a_person(old: str, kept: bool) -> None:
+    new = "# ours\ncut: x\nconfidence: 0.91\nsteps:\n  - {step: a, time: 0:10, confidence: 0.91}\n"
+    assert holds_what_is_written_in(new, old) is kept
 
 
 def test_a_record_that_cannot_be_written_means_that_nothing_is(tmp_path: Path) -> None:

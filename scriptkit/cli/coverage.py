@@ -151,6 +151,7 @@ def run(
         problems += beyond
     problems = in_order(problems)
     if output:
+        from scriptkit.cut.cut_file import holds_what_is_written_in
         from scriptkit.papers.files import CUT_FILE, coverage_files
         from scriptkit.written_files import write_folder
 
@@ -165,7 +166,7 @@ def run(
             )
             | files
         )
-        corrected = [CUT_FILE] if kept_cut(output) else ()
+        corrected = {CUT_FILE: holds_what_is_written_in} if kept_cut(output) else {}
         done = write_folder(output, files, [*production.made_from, video], force=force, corrected=corrected)
         files = {name: files[name] for name in done.names}
         problems = in_order([*problems, *done.kept])

@@ -144,6 +144,7 @@ def run(
     clips and answers as ``coverage``.
     Raises CannotDo where a file cannot be read or written, or the options do not go together."""
     from scriptkit.cli.coverage import clips_make_sense, kept_cut, line_of, seen_from
+    from scriptkit.cut.cut_file import holds_what_is_written_in
     from scriptkit.documents import own_template_files, own_templates_told
     from scriptkit.pack import make_pack, make_shoot
     from scriptkit.papers.files import CUT_FILE
@@ -209,7 +210,8 @@ def run(
             transcript=seen_from(output, production.spoken_file),
         )
     made_from = [*production.made_from, *own_template_files(templates)]
-    done = write_folder(output, pack.files, made_from, force=force, corrected=[CUT_FILE] if kept else ())
+    corrected = {CUT_FILE: holds_what_is_written_in} if kept else {}
+    done = write_folder(output, pack.files, made_from, force=force, corrected=corrected)
     problems = [*misnamed, *pack.problems, *done.kept, *out_of_date(output, pack.files)]
     if as_json:
         print_json(

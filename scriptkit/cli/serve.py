@@ -75,6 +75,7 @@ def run(source: str, output: str, *, address: str = "", port: int | None = None,
     host = address or own_address()
     listening = _listening(host, port, title)
     server = create_server(app, sockets=[listening], threads=4, ident=None, max_request_body_size=MOST_BYTES)
+    told = book.kept
     link = f"http://{host}:{listening.getsockname()[1]}/{key}/"
     try:
         with _interrupted():
@@ -84,7 +85,7 @@ def run(source: str, output: str, *, address: str = "", port: int | None = None,
                 flush=True,
             )
             if book.kept is not None:
-                message = f"this log was made or changed by hand; at the first tap it is kept as {book.kept.name}"
+                message = f"this log was made or changed by hand; at the next tap it is kept as {book.kept.name}"
                 print_problems([note(Place(str(book.takes)), "kept-log", message)])
             if host.startswith("127."):
                 print("No network was found: only this machine can open it.", file=sys.stderr)
@@ -92,6 +93,9 @@ def run(source: str, output: str, *, address: str = "", port: int | None = None,
     except (KeyboardInterrupt, Stopped):
         pass
     server.close()
+    if book.kept != told:
+        message = f"this log was made or changed by hand while it was served; it is kept as {book.kept.name if book.kept else ''}"
+        print_problems([note(Place(str(book.takes)), "kept-log", message)])
     print(
         f"Stopped. The takes are in {printable(str(book.takes))}" if book.events else "Stopped. There were no takes.",
         file=sys.stderr,

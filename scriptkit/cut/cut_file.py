@@ -54,6 +54,15 @@ def write_cut(cut: Cut, transcript: str = "") -> str:
     return _HEAD + (_HEAD_OF_TALK if transcript else "") + "\n".join(rows) + "\n"
 
 
+def holds_what_is_written_in(new: str, old: str) -> bool:
+    """Whether the new text of a cut file has every line of the old one, each remark too; how sure a time is, the program says."""
+
+    def lines(text: str) -> set[str]:
+        return {" ".join(re.sub(r",? *\bconfidence: *[0-9.]+", "", line).split()) for line in text.splitlines()}
+
+    return lines(old) <= lines(new) | {""}
+
+
 def transcript_named_in(text: str, file: str) -> str:
     """The transcript that a cut file was made of; a path beside that of the file. Empty where it names none."""
     data = parse_tree(text, file).data

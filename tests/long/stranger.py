@@ -24,6 +24,8 @@ from typing import Any
 from conftest import EXAMPLES, ROOT
 from forked import Left, forked
 
+CTRL_C: dict[str, Any] = {"preexec_fn": lambda: signal.signal(signal.SIGINT, signal.SIG_DFL)}
+"""A suite that was started in the background has Ctrl-C ignored, and hands that down."""
 WAIT_S = 600
 """For one command: a bound for what hangs, not for a busy machine."""
 ANEW = 0.1
@@ -36,7 +38,16 @@ OWN = {
     "out/report.txt": "mine\n",
     "page.txt": "Leek soup\n\nServes 4\n\n2 leeks\na knob of butter\n500 ml stock\n\nSoften the leeks in the butter. Add the stock and simmer for 20 minutes.\n",
 }
-FILES = ("overlays.vtt", "transcript.srt", "notes.txt", "out/report.txt", "new.srt", "harbour-supper-cut.srt", "x/y.ass", "seared-hake.yaml")
+FILES = (
+    "overlays.vtt",
+    "transcript.srt",
+    "notes.txt",
+    "out/report.txt",
+    "new.srt",
+    "harbour-supper-cut.srt",
+    "x/y.ass",
+    "seared-hake.yaml",
+)
 FOLDERS = ("out", "out/inner", "papers", "notes.txt", ".", "x", "day")
 KEYS = "12345678osblwaq?x 3\n\n200 g\n"
 SLIPS = "abcxyz0189.,:;=-_ '\"éß½\t\\*%#@&|<>{}[]()"
@@ -47,7 +58,10 @@ def a_command(chance: random.Random) -> list[str]:
     """One as a person would type it."""
     pick = chance.choice
     dish = pick([*DISHES, "soup.yaml", "leek-soup.yaml"])
-    cut, log = ["--cut", "harbour-supper-cut.srt"], ["--log", pick(["harbour-supper-takes.csv", "day/harbour-supper-takes.csv"])]
+    cut, log = (
+        ["--cut", "harbour-supper-cut.srt"],
+        ["--log", pick(["harbour-supper-takes.csv", "day/harbour-supper-takes.csv"])],
+    )
     return pick(
         [
             ["check", dish], ["check", dish, "--explain"], ["check", "."], ["macros", dish], ["schedule", dish, "--serve", "18:30"], ["buying", *DISHES[:2]],
@@ -78,19 +92,28 @@ def slipped(chance: random.Random, words: list[str]) -> list[str]:
     elif kind == 2 and at:
         words[at - 1], words[at] = word, words[at - 1]
     elif kind == 3:
-        words.insert(at, chance.choice(["", "-", "--", "-x", "--force", "--json", "é", "harbour", "-o", "--quiet", "all", "."]))
+        words.insert(
+            at, chance.choice(["", "-", "--", "-x", "--force", "--json", "é", "harbour", "-o", "--quiet", "all", "."])
+        )
     elif kind == 4 and at:
         words[at - 1 : at + 1] = [words[at - 1] + chance.choice(["", "=", " "]) + word]
     else:
         slip = chance.choice(SLIPS)
-        done = [word[:place] + word[place + 1 :], word[:place] + slip + word[place:], word[:place] + slip + word[place + 1 :], word[:place] + word[place:].swapcase()]
+        done = [
+            word[:place] + word[place + 1 :],
+            word[:place] + slip + word[place:],
+            word[:place] + slip + word[place + 1 :],
+            word[:place] + word[place:].swapcase(),
+        ]
         words[at] = chance.choice(done)
     return words
 
 
 def stays_here(words: list[str]) -> bool:
     """Whether no word leads out of the folder: the stranger is clumsy, and no more."""
-    return not any(re.search(r"(^|=|^-o)\s*[/~]|(^|[/\\=])\.\.([/\\]|$)", word) for word in words) and not any("\0" in w for w in words)
+    return not any(re.search(r"(^|=|^-o)\s*[/~]|(^|[/\\=])\.\.([/\\]|$)", word) for word in words) and not any(
+        "\0" in w for w in words
+    )
 
 
 class Visit:
@@ -117,21 +140,36 @@ class Visit:
         found = {}
         for path in self.folder.parent.rglob("*"):
             if path.is_file() and not path.name.endswith(".csv.new"):
-                found[path.relative_to(self.folder).as_posix() if path.is_relative_to(self.folder) else f"../{path.name}"] = path.read_bytes()
+                found[
+                    path.relative_to(self.folder).as_posix() if path.is_relative_to(self.folder) else f"../{path.name}"
+                ] = path.read_bytes()
         return found
 
-    def hold(self, before: dict[str, bytes], told: str, may: set[str], words: list[str], *, could_not: bool = False) -> None:
+    def hold(
+        self, before: dict[str, bytes], told: str, may: set[str], words: list[str], *, could_not: bool = False
+    ) -> None:
         """Compares what is there with what was. ``may``: what is changed by its name; ``could_not``: nothing may change."""
         after = self.files()
         if could_not and before != after:
-            self.fault(told, f"exit 2, and {sorted(n for n in before.keys() | after.keys() if before.get(n) != after.get(n))} changed")
+            self.fault(
+                told,
+                f"exit 2, and {sorted(n for n in before.keys() | after.keys() if before.get(n) != after.get(n))} changed",
+            )
         for name, was in before.items():
             now = after.get(name)
-            if now == was or not was or name in may or was in self.ours.get(name, ()) or Path(name).name.startswith("."):
+            if (
+                now == was
+                or not was
+                or name in may
+                or was in self.ours.get(name, ())
+                or Path(name).name.startswith(".")
+            ):
                 continue
             if name.endswith(TAKES_ON) and now is not None and now.startswith(was):
                 continue
-            if name.endswith("-takes.csv") and any(is_kept_as(other, name) and raw == was for other, raw in after.items()):
+            if name.endswith("-takes.csv") and any(
+                is_kept_as(other, name) and raw == was for other, raw in after.items()
+            ):
                 continue
             self.fault(told, f"{name} was {'lost' if now is None else 'written over'}")
         for name, raw in after.items():
@@ -147,8 +185,11 @@ class Visit:
         if last.startswith(".") or last.endswith((".published.json", ".schema.json")) or words[:1] == ["new"]:
             return True
         places = [re.sub(r"^(-o|--[a-z]+=)", "", w).strip() for w in words]
-        parents = {os.path.normpath(p) for w in places if w for p in (w, os.path.dirname(w) or ".")}
-        return any(parent in map(str, (Path(name), *Path(name).parents)) for parent in parents if parent != ".") or "/" not in name
+        parents = {os.path.normpath(p) for w in places if w for p in (w, str(Path(w).parent))}
+        return (
+            any(parent in map(str, (Path(name), *Path(name).parents)) for parent in parents if parent != ".")
+            or "/" not in name
+        )
 
     def fault(self, told: str, what: str) -> None:
         self.wrong.append(f"{self.seed}: {told}: {what}")
@@ -205,18 +246,28 @@ class Visit:
             return names
         if command == "coverage" and any(w.startswith("--accept") for w in words):
             sources = {n for n in names if n in before and n.endswith(".yaml")}
-            return sources | {n for n in before if n.endswith(".yaml") and any(n.encode() in before[s] for s in sources)}
+            return sources | {
+                n for n in before if n.endswith(".yaml") and any(n.encode() in before[s] for s in sources)
+            }
         if "--force" in words:
             inside = {n for n in before for p in names if p != "." and (n == p or n.startswith(f"{p}/"))}
-            return inside | ({n for n in before if "/" not in n and n not in GIVEN and n not in OWN} if "." in names else set())
+            return inside | (
+                {n for n in before if "/" not in n and n not in GIVEN and n not in OWN} if "." in names else set()
+            )
         paths = [os.path.normpath(re.sub(r"^--fix=", "", w).strip()) for w in words[1:] if w]
         return {n for n in paths if paths.count(n) > 1} if command == "proof" else set()
 
     def works(self) -> None:
         """The person changes a file, makes one, moves one, throws one away, or begins anew with an example."""
         self.did["work"] += 1
-        there = [n for n in self.files() if not Path(n).name.startswith(".") and not n.startswith("../") and not n.endswith(TAKES_ON)]
-        name = self.chance.choice([*there, *(n for n in there if n.endswith(".yaml")), "out/shoot-list.html", "overlays.vtt", "answers.json"])
+        there = [
+            n
+            for n in self.files()
+            if not Path(n).name.startswith(".") and not n.startswith("../") and not n.endswith(TAKES_ON)
+        ]
+        name = self.chance.choice(
+            [*there, *(n for n in there if n.endswith(".yaml")), "out/shoot-list.html", "overlays.vtt", "answers.json"]
+        )
         place, what = self.folder / name, self.chance.randrange(8)
         if what == 0 and place.is_file():
             place.unlink()
@@ -227,7 +278,9 @@ class Visit:
         elif what == 4 and place.is_file():
             text = place.read_text(encoding="utf-8", errors="replace")
             at = self.chance.randrange(len(text) + 1)
-            place.write_text(text[:at] + self.chance.choice(SLIPS) + text[at + self.chance.randrange(2) :], encoding="utf-8")
+            place.write_text(
+                text[:at] + self.chance.choice(SLIPS) + text[at + self.chance.randrange(2) :], encoding="utf-8"
+            )
         elif place.parent.is_dir() or not any(p.is_file() for p in place.parents):
             place.parent.mkdir(parents=True, exist_ok=True)
             with place.open("ab") as file:
@@ -252,7 +305,7 @@ class Visit:
         words = ["serve", dish, "-o", "day", "--address", "127.0.0.1", "--watch"]
         self.server = subprocess.Popen(
             [sys.executable, "-m", "scriptkit", *words], cwd=self.folder, env=self.environment, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE, encoding="utf-8", start_new_session=True, preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
+            stderr=subprocess.PIPE, encoding="utf-8", start_new_session=True, **CTRL_C,
         )  # fmt: skip
         assert self.server.stdout
         for line in self.server.stdout:
@@ -271,7 +324,9 @@ class Visit:
         data = json.loads(re.search(r'id="shots">(.*?)</script>', self.asks("stage.html")[1], re.S)[1])  # type: ignore[index]
         dishes, steps = data["dishes"], data["steps"]
         self.shots = []
-        for slate, step, dish, added, *_ in (list(s) + [-1, -1, []][len(s) - 1 :] if len(s) < 4 else s for s in data["shots"]):
+        for slate, step, dish, added, *_ in (
+            list(s) + [-1, -1, []][len(s) - 1 :] if len(s) < 4 else s for s in data["shots"]
+        ):
             names = [a[0] for a in added]
             self.shots.append((slate, f"{dishes[dish][0]}\t{steps[step][0]}\t+{'; '.join(names)}", names))
 
@@ -296,7 +351,22 @@ class Visit:
         if self.server is None:
             return
         self.did["page"] += 1
-        before, name = self.files(), self.chance.choice(["", "stage.html", "index.html", "shoot-list.html", "labels.html", "no.html", "day/../../notes.txt", "%2e%2e/notes.txt", "taps"])
+        before, name = (
+            self.files(),
+            self.chance.choice(
+                [
+                    "",
+                    "stage.html",
+                    "index.html",
+                    "shoot-list.html",
+                    "labels.html",
+                    "no.html",
+                    "day/../../notes.txt",
+                    "%2e%2e/notes.txt",
+                    "taps",
+                ]
+            ),
+        )
         code, text = self.asks(name)
         if code not in (200, 404) or "Traceback" in text or text in OWN.values():
             self.fault(f"page {name}", f"answered {code}")
@@ -319,7 +389,9 @@ class Visit:
             ]
         )  # fmt: skip
         if self.chance.random() < 0.12:
-            tap[self.chance.choice(sorted(tap))] = self.chance.choice([None, -1, "", [], {}, "x" * 3000, 10**20, "\ud800"])
+            tap[self.chance.choice(sorted(tap))] = self.chance.choice(
+                [None, -1, "", [], {}, "x" * 3000, 10**20, "\ud800"]
+            )
         return tap
 
     def taps_a_page(self) -> None:
@@ -339,7 +411,11 @@ class Visit:
             if code == 200:
                 self.answered |= {e["id"] for e in events}
                 written = "".join(p.read_text(encoding="utf-8") for p in (self.folder / "day").glob("*-taps.jsonl"))
-                self.answered = {i for i in self.answered if f'"{i}"' in written or self.fault("tap", f"{i} was answered and is not on the disk")}
+                self.answered = {
+                    i
+                    for i in self.answered
+                    if f'"{i}"' in written or self.fault("tap", f"{i} was answered and is not on the disk")
+                }
 
     # --- a terminal, and the pages of a report
 
@@ -362,7 +438,11 @@ class Visit:
 
     def answers_a_page(self) -> None:
         """Answers chosen on a page of the coverage report and saved beside the recipe, then given to a command."""
-        pages = [p for p in self.folder.rglob("coverage.html") if "data-gap" in p.read_text(encoding="utf-8", errors="replace")]
+        pages = [
+            p
+            for p in self.folder.rglob("coverage.html")
+            if "data-gap" in p.read_text(encoding="utf-8", errors="replace")
+        ]
         if not pages:
             words = ["coverage", "harbour-supper.yaml", "--transcript", "harbour-supper-cut.srt", "-o", "report"]
             self.runs(words, "command")
@@ -370,8 +450,13 @@ class Visit:
         self.did["answers"] += 1
         text = self.chance.choice(pages).read_text(encoding="utf-8", errors="replace")
         title = re.search(r'data-title="([^"]*)"', text)
-        rows = [f"{html.unescape(title[1]) if title else ''},{html.unescape(gap)},{value}" for value, gap in re.findall(r'value="([^"]+)" data-gap="([^"]*)"', text)]
-        saved = "\ufefftitle,gap,answer\r\n" + "".join(f"{r}\r\n" for r in self.chance.sample(rows, min(len(rows), self.chance.randrange(1, 5))))
+        rows = [
+            f"{html.unescape(title[1]) if title else ''},{html.unescape(gap)},{value}"
+            for value, gap in re.findall(r'value="([^"]+)" data-gap="([^"]*)"', text)
+        ]
+        saved = "\ufefftitle,gap,answer\r\n" + "".join(
+            f"{r}\r\n" for r in self.chance.sample(rows, min(len(rows), self.chance.randrange(1, 5)))
+        )
         name = self.chance.choice(["answers.csv", "answers (1).csv"])
         if self.chance.random() < 0.3:
             at = self.chance.randrange(len(saved))
@@ -383,7 +468,13 @@ class Visit:
     def copies_a_command(self) -> None:
         """A command that a page prints, pasted, at times with a slip."""
         pages = sorted(self.folder.rglob("*.html"))
-        found = sorted({c for p in pages for c in re.findall(r"<code>scriptkit ([^<]+)</code>", p.read_text(encoding="utf-8", errors="replace"))})
+        found = sorted(
+            {
+                c
+                for p in pages
+                for c in re.findall(r"<code>scriptkit ([^<]+)</code>", p.read_text(encoding="utf-8", errors="replace"))
+            }
+        )
         if not found:
             return
         try:
