@@ -278,6 +278,23 @@ def meant(r: ClauseThemes, n: int) -> Told | None:
     return (LEFT_OUT, r.group(near[0], clause)) if near else None
 
 
+_BELONGS = SoughtPattern(
+    r"^(?:and |but |which )?(it|that|they|those) (?:is|are|was|were) (?:\w+ )?(?:meant|supposed) to (?:be|have (?:been|gone)) (?:in|on|into|onto) (?:the|that|this|there|here|it|my)\b"
+    r"(?!(?: \S+)* (?:for|until|till)\b)(?! (?:fridge|oven|freezer|list|recipe))"
+)
+_JUST_NAMED = 5
+
+
+def belongs(r: ClauseThemes, n: int) -> Told | None:
+    """*That's the cream. It's meant to be in the pot*: and is not."""
+    clause = r.clauses[n]
+    where = _BELONGS.search(clause.text)
+    if where is None or clause.subject != c.POINTER or clause.names():
+        return None
+    theme = r.back(n, [where.group(1)])[:1]
+    return (LEFT_OUT, theme) if theme and clause.first - theme[0] <= _JUST_NAMED else None
+
+
 _SO_MUCH = SoughtPattern(r"\b(?:be|been) (?:only |just )?(?:\w+ ){0,2}(?:a|an|one|two|three|four|five|six|half|\d+)\b")
 """Of how much it was meant to be."""
 _OUGHT = ("should", "ought", "supposed", "meant", "intended", "planned", "wanted", "going", "were", "was", "are", "is")

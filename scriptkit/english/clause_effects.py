@@ -8,6 +8,7 @@ from scriptkit.english import clauses as c
 from scriptkit.english.clause_amounts import quantity, two_figures
 from scriptkit.english.clause_deeds import (
     answered,
+    belongs,
     if_only,
     left_somewhere,
     meant,
@@ -30,7 +31,7 @@ from scriptkit.english.effect_kinds import LATER, UNFILMED, SpokenEffect
 _LONGEST = 26
 """Words of a clause that is one; of more no build can be told, for the verbs of it were misheard (common sense, no source)."""
 _RULES = (
-    made_up_for, fronted, quantity, two_figures, measured, planned_and_done, replaced, stood_in, lacking, run_out, held_over, comes_later, none_of_them, not_put, passed_over, left_somewhere, if_only, meant, elsewhere, stayed, not_there, answered, idioms, outcome,
+    made_up_for, fronted, quantity, two_figures, measured, planned_and_done, replaced, stood_in, lacking, run_out, held_over, comes_later, none_of_them, not_put, passed_over, left_somewhere, if_only, meant, belongs, elsewhere, stayed, not_there, answered, idioms, outcome,
 )  # fmt: skip
 
 

@@ -27,7 +27,7 @@ _ABSENCE_OF = SoughtPattern(
     r"\b(?:(?<!in )the absence of|the lack of|(?:is|are|was|were|it) (?:missing|lacking|short of)|no sign of|not a sign of|not a trace of)(?: \w+){0,2} @\d+"
 )
 _NO_SHOW = SoughtPattern(
-    r"@\d+(?: \w+)? (?:(?:is|are|was|were) (?:a no[- ]show|not to be|nowhere|absent|missing(?! (?:their|its|a|an|any|some)\b)|not happening|no more)|(?:did|have|has|had) not happen(?:ed)?|never happened|got (?:left behind|forgotten|overlooked|missed))\b"
+    r"@\d+(?: (?!is\b|are\b|was\b|were\b|has\b|have\b)\w+)? (?:(?:is|are|was|were|has|have|is been) (?:a no[- ]show|not to be|nowhere|absent|relegated|benched|axed|scrapped|sidelined|shelved|banished|been (?:relegated|benched|axed|dropped(?! (?:in|on|into))|scrapped|sidelined|shelved|banished|struck off)|missing(?! (?:their|its|a|an|any|some)\b)|not happening|no more)|(?:did|have|has|had) not happen(?:ed)?|never happened|got (?:left behind|forgotten|overlooked|missed))\b"
 )
 _WISHED = SoughtPattern(
     r"\b(?:(?:would|had) (?:love|like|have liked|have loved|hoped)|wish(?:ed)? (?:i|we) could|was hoping|hoped|wanted|was going|were going|had planned|planned) to (?:be able to )?(?:say|tell|show|claim|pretend|give|add|put|use|have|dot|stir)\b.*?@\d+"
@@ -38,7 +38,7 @@ _NOT_IN_THIS = SoughtPattern(
 )
 _YES_AND_NO = SoughtPattern(r"@(\d+) (?:yes|tick|check|in),? (?:, )?(?:but )?@\d+ (?:no|not)\b")
 _NOT_USED = SoughtPattern(
-    rf"\b(?:i|we) (?:have |had |did |could |am |are )*not (?:been able to |going to |really |even |bothered |bother(?:ing)? |bothered with |bothering with |bother with )*(?:used?|using|touch(?:ed|ing)?|open(?:ed|ing)?|bother(?:ed|ing)?(?: with)?|doing)(?: {_X}| (?:any|it|them)\b)"
+    rf"\b(?:i|we) (?:have |had |did |could |am |are )*not (?:been able to |going to |so much as |really |even |bothered |bother(?:ing)? |bothered with |bothering with |bother with )*(?:used?|using|touch(?:ed|ing)?|open(?:ed|ing)?|look(?:ed|ing) at|bother(?:ed|ing)?(?: with)?|doing)(?: {_X}| (?:any|it|them)\b)"
 )
 _GAVE_UP = SoughtPattern(
     rf"\b(?:gave up|given up|giving up) (?:on |looking for |finding |hunting for )(?:{_X}|it\b|them\b)|\b(?:kept|keeping|leaving|left|leave) {_X} (?:right |well )?(?:out|off)\b(?! (?:of the|for|to|until|overnight|on|at))|"
@@ -76,7 +76,29 @@ def not_there(r: ClauseThemes, n: int) -> Told | None:
         )
         if undone and r.words[at][0] == "@":
             return LEFT_OUT, [at]
-    return _short_answer(r, n)
+    return _short_answer(r, n) or _so_many_things(r, n)
+
+
+_THINGS = SoughtPattern(
+    r"\b(?:one|two|three|four|a few|a couple of|some|several|couple of) (?:\w+ )?(?:things?|ingredients?|items?|bits|bobs)\b(?: \S+)*? "
+    r"(?:(?:never|did not|have not|has not) (?:\w+ )?(?:make|made|go|went|gone|got|get|end)|(?:i|we) (?:\w+ ){0,2}?(?:forgot|forgotten|left out|missed|skipped|never put|omitted)|(?:are|is|were|was) (?:\w+ )?missing|(?:left out|missing|forgotten))\b"
+    r"(?: (?!@)[^\s.]+){0,7}? (?:,|\.|and|namely)(?: (?:and|that is|they are|it is|it was|those are|namely|the|my|our))* @\d+"
+)
+"""*Two things never made it in, the chives and the mustard*; *I forgot two things: …*."""
+_FORGOT_THINGS = SoughtPattern(
+    r"\b(?:i|we) (?:\w+ ){0,2}?(?:forgot|forgotten|left out|missed|skipped|never put in|omitted|left off) (?:one|two|three|a few|a couple of|some|several) (?:\w+ )?(?:things?|ingredients?|items?|bits)\b"
+    r"(?: (?!@)[^\s.]+){0,6}?(?: ,| \.| and)(?: (?:and|that is|they are|it is|it was|namely|the|my|our))* @\d+"
+)
+
+
+def _so_many_things(r: ClauseThemes, n: int) -> Told | None:
+    clause = r.clauses[n]
+    wide = r.near(n, 0, 14)
+    found = _THINGS.search(wide) or _FORGOT_THINGS.search(wide)
+    if found is None or found.start() >= len(clause.text) or clause.asks:
+        return None
+    at = clause.first + wide[: found.end()].count(" ")
+    return LEFT_OUT, r.group(at, r.home(at))
 
 
 def _this_one(r: ClauseThemes, n: int, text: str) -> Told | None:

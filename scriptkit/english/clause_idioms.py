@@ -10,7 +10,7 @@ from scriptkit.english.clauses import Clause
 from scriptkit.english.effect_kinds import INSTEAD, LATER, LEFT_OUT, LESS, MORE
 from scriptkit.patterns import SoughtPattern, sought
 
-_X = r"(?:(?:the|my|our|any|that|those|this|these|all|of|some|whole|as|much|amount|usual) )*(?:(?!of|the|in|to|with|and|not|for)\w+ )?@\d+"
+_X = r"(?:(?:the|my|our|any|that|those|this|these|all|of|some|whole|as|much|amount|usual|last|rest|remaining) )*(?:(?!of|the|in|to|with|and|not|for)\w+ )?@\d+"
 _OR_IT = rf"(?:{_X}|\bit|\bthey|\bthat|\bthem|\bthose)"
 _BE = r"(?:is|are|was|were)"
 _AD = r"(?: (?:just|simply|sadly|really|actually|also|all|both|still|clearly|obviously|now|then|even|only|too|already|being|got|been|well|quite|rather|about|definitely|most))*"
@@ -23,6 +23,7 @@ _NOT_THERE = tuple(
         rf"\bneither {_X} nor {_X}(?= (?:\w+ )?(?:have|has|did|was|were|is|are|went|go|made|got|ended|came)\b)",
         rf"{_X} (?:is|are|was|were) (?:the (?:one|only)|one|what|something|the)(?: (?:thing|bit|item|ingredient|part))?(?: that| which)?(?: (?:i|we|is|are|has|have|was|got|had|went|seem to have|managed to))*{_AD} (?:missing|lacking|absent|not (?:in|on)|forgot\w*|forget|left (?:out|behind)|skipped|missed|omitted|overlooked)",
         rf"\b(?:minus|sans) {_X}",
+        rf"{_OR_IT} (?:stays?|stayed|(?:is|are) staying|will stay|will be staying) out(?: of (?:it|this|here|there|mine|that))?{_ENDS}",
         rf"{_OR_IT}{_AD} (?:(?:{_BE}|am){_AD} )?not{_AD} (?:in|on)(?: (?:there|here|this|it|the \w+|this \w+))?{_ENDS}",
         rf"{_OR_IT} (?:ended|wound|finished|{_BE}|went|got|stayed|found (?:its|their) way|has gone|have gone){_AD}(?: up)? (?:straight |right )?back (?:in|into|on|onto|to|inside) (?:the|its|their|my) \w+",
         rf"{_OR_IT}{_AD} (?:(?:{_BE}|has|have|had|got|gets|get|will be){_AD} )?(?:(?:sits?|sitting|sat) (?:this (?:one )?|tonight |today )out|(?:having|has|have|got|taking|given|take|taken)?(?: \w+)? ?(?:the|a) (?:day|night|evening|week) off|on holiday|miss(?:es|ed|ing)? (?:its|their|the) (?:cue|moment|turn|slot|chance|boat|bus|window)|bowed out|no part (?:in|of)|not part of (?:this|it|today|the)|absent without leave|gone (?:missing|astray|awol|walkabout)|failed to (?:show|turn|appear|arrive|make)|nowhere (?:near|in|to)|conspicuous\w* (?:absent|by)|a no ?-?show|off the (?:menu|list|bill)|surplus to)",
@@ -43,6 +44,11 @@ _OUR_REASON = SoughtPattern(
     r"\b(?:in this|in here|in mine|on mine|today|tonight|this time|because|(?:i|we) (?:had|have|did|never|forgot|left|am|are|could|ran|was|would no)|there is|there are|it is|they are|mine)\b"
 )
 
+_BARELY = r" (?:hardly|barely|scarcely|not even|not quite|nowhere near|no more than|maybe|perhaps|at most)"
+_IS_BARELY = SoughtPattern(
+    rf"@\d+ (?:is|are|was|were|makes|comes to|came to|weighs|weighed){_BARELY} (?:about |around |a |an )?(?:\w+ ){{1,3}}?(?:grams?|kilos?|mils?|millilitres?|litres?|cups?|cloves?|sprigs?|leaves|spoon\w*|tea ?spoon\w*|table ?spoon\w*|handfuls?|pinch|half|half of)\b"
+)
+"""*This parsley is hardly five grams.*"""
 _LESSER = tuple(
     SoughtPattern(p)
     for p in (
@@ -88,14 +94,18 @@ _SWAPPED = tuple(
 _IS_ANOTHER = SoughtPattern(
     r"@\d+(?: (?:that |which )?(?:you|we|i) (?:can see|see|saw|are (?:looking at|seeing|getting|watching)|have|had|used|put|added)(?: \w+)?| (?:in|on) (?:there|here|this|the \w+))?(?: (?:is|are|was|were))(?: (?:in fact|in truth|of course|actually|really|just|not @\d+|today|this time|,|but|plain|ordinary|dried|frozen|only))* "
 )
+_CAN_WAIT = SoughtPattern(
+    rf"{_OR_IT} (?:(?:has|have|will have|is going to have|are going to have|needs|need) to|can|will|must|should|may|had better)(?: (?!not\b|never\b)\w+)? "
+    r"(?:wait|hang (?:on|about|around|back)|hold (?:on|off|fire)|sit tight|stay put|bide)(?= (?:a|an|for|till|until|there|where)\b|$| [.,])"
+)
 _WAITS = tuple(
     SoughtPattern(p)
     for p in (
-        rf"{_OR_IT} (?:has|have|will have|is going to have|are going to have|needs|need) to (?:wait|hang on|hold on|sit tight)",
         rf"{_X} , ?(?:i|we) (?:will|am going to|are going to)(?: \w+){{1,4}} (?:last|later|at the end|afterwards|right at the end|at the table)\b",
         rf"\b(?:come|coming|get|getting) (?:back )?(?:round )?to {_X} (?:later|in a (?:bit|minute|moment|second)|at the end|afterwards|shortly|soon)",
         rf"\b(?:not|no) (?:time|the time|the moment) (?:for|to \w+) {_X}",
-        rf"\b(?:leaving|leave|keeping|keep|saving|save|holding|hold|parking|park|postponing|delaying) {_X} (?:for|until|till|to)(?: (?:the (?:end|last|table|plate|finish|very)|later|last|after|when|we|i|it|serving|just|right))+",
+        rf"{_X} (?:follows?|is following|are following|to follow|will follow)(?: on)? (?:when|once|after|later|afterwards|in a|at the)\b",
+        rf"\b(?:leaving|leave|keeping|keep|saving|save|holding|hold|parking|park|postponing|delaying|(?:sitting|sit|hanging|hang|holding|hold|clinging) on(?: to)?|(?:hanging|hang|holding|hold) onto|guarding) {_X} (?:for|until|till|to)(?: (?:the (?:end|last|table|plate|finish|very)|later|last|after|when|we|i|it|serving|just|right))+",
     )
 )
 _GOES_AFTER = SoughtPattern(
@@ -205,7 +215,11 @@ def _is_food(word: str) -> bool:
 
 def _waits(r: ClauseThemes, n: int, wide: str) -> Told | None:
     clause = r.clauses[n]
-    if clause.subject == c.YOU or clause.when in (c.PAST, c.MODAL):
+    if clause.subject == c.YOU or clause.when == c.PAST:
+        return None
+    if found := _found(r, n, _CAN_WAIT, wide):
+        return LATER, found
+    if clause.when == c.MODAL:
         return None
     if found := _found(r, n, _WAITS, wide):
         return LATER, found
@@ -221,6 +235,8 @@ def _how_much(r: ClauseThemes, n: int, wide: str) -> Told | None:
         clause.when in (c.MODAL, c.FUTURE, c.ORDER) and not clause.has("make", "say", "call", "done")
     ):
         return None
+    if found := _found(r, n, _IS_BARELY, clause.text):
+        return LESS, found[:1]
     if _told_amount(clause) and (found := _found(r, n, _LESSER, clause.text)):
         return LESS, found[:1]
     if not clause.denied and (found := _found(r, n, _GREATER, wide)):

@@ -13,8 +13,9 @@ from scriptkit.english.effect_kinds import INSTEAD
 from scriptkit.patterns import SoughtPattern, sought
 
 _THIS_IS = SoughtPattern(
-    r"\b(?:(?:that|this|those|these|it|they|what) (?:\w+ ){0,4}?(?:is|are|was|were)\b(?! not\b)|(?:there|here) (?:is|are|was|were)\b)"
+    r"\b(?:(?:that|this|those|these|it|they|what) (?:\w+ ){0,4}?(?:is|are|was|were)\b(?! not\b)|(?:there|here) (?:is|are|was|were)\b|you (?:are|were) (?:looking at|seeing|getting|having|eating|tasting|watching)\b)"
 )
+_YOU_SEE = SoughtPattern(r"\byou (?:are|were) (?:looking at|seeing|getting|having|eating|tasting|watching)\b")
 _TOOK = SoughtPattern(
     r"\b(?:i|we) (?:\w+ ){0,4}?(?:used|using|took|taking|taken|grab|grabbed|grabbing|got|gotten|put|poured|added|adding|opened|chose|chosen|picked|fetched|found|had|"
     r"(?:went|gone|going|go|reached|settled|opted|plumped) (?:for|with)|(?:make|making|made) do with|(?:fell|fallen|falling) back on|"
@@ -26,7 +27,7 @@ _DOES = SoughtPattern(
 )
 _LACK = SoughtPattern(
     r"\b(?:run|ran|runs|sold|clean|fresh|right|all|was|were|is|are|am|been)(?: \w+)? out(?: of (?:the |any )?(?:\w+ )?(?:@\d+|them|it|those)|\b)|"
-    r"\b(?:not|never|could not|did not)(?: \w+)? (?:find|get|buy|have|had|got|see|lay my hands on)(?: hold of| hold)?(?: (?:any|the|a|enough|no))*(?: \w+)? (?:@\d+|any|one|it|them)|"
+    r"\b(?:not|never|could not|did not)(?: \w+)? (?:find|get|buy|have|had|got|see|locate|source|track down|come by|(?:lay|get|put)(?: (?:my|our))? hands on)(?: hold of| hold)?(?: (?:any|the|a|enough|no))*(?: \w+)? (?:@\d+|any|one|it|them)|"
     r"\b(?:had|have|has|got|found|was|were|is|are) no(?: \w+)? @\d+|\b(?:no|not any|not a) (?:\w+ )?@\d+ (?:left|in the|anywhere|to be had|at the|at home|here)|\bno @\d+\b|"
     r"\bempty\b|\b(?:the last|the end) of (?:the |my )?@\d+ (?:went|was|is|had)|\bin the absence of\b|\b(?:a pound|too (?:dear|expensive)|cost (?:a|too))\b|"
     r"\b(?:gone (?:off|mouldy|moldy|hard|soft|bad|green|stale|rancid)|went off|past (?:it|its|their)|mouldy|moldy|rotten|stale|rancid|curdled|turned|weevils|slimy|wilted|died|dead|frozen solid|rock hard|solid|burnt|expired|broken|smashed|finished|used up|all gone)\b|"
@@ -65,7 +66,7 @@ def stood_in(r: ClauseThemes, n: int) -> Told | None:
     if (
         clause.supposes
         or clause.asks
-        or clause.subject in (c.YOU, c.OTHER)
+        or (clause.subject in (c.YOU, c.OTHER) and not _YOU_SEE.search(clause.text))
         or clause.when in (c.MODAL, c.ORDER)
         or _GENERIC.search(clause.text)
     ):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from scriptkit.english import clauses as c
+from scriptkit.english.clause_lexicon import lexicon
 from scriptkit.english.clause_themes import ClauseThemes, Told
 from scriptkit.english.effect_kinds import INSTEAD, LEFT_OUT, LESS
 from scriptkit.patterns import SoughtPattern, sought
@@ -38,7 +39,10 @@ _MISSING = SoughtPattern(
     r"@\d+ (?:(?:is|are|was|were|has|have|had|gone|been|still|completely|just|totally) )*(?:missing|absent|lacking|nowhere)\b"
     r"(?! (?:from the (?:shot|footage|video)|their|its|a|an|any)\b)"
 )
-_WITHOUT = SoughtPattern(r"\bwithout (?:any |the |a |my |having )*(?:\w+ )?@\d+")
+_WITHOUT = SoughtPattern(
+    r"\b(?:without|with (?:no|zero|absolutely no|not (?:a|any|one)(?: \w+ of)?)) (?:any |the |a |my |having )*(?:\w+ )?@\d+"
+)
+_MANY_TIMES = SoughtPattern(r"\b(?:before|for (?:years|ages)|times)\b")
 _NONE_OF = SoughtPattern(
     r"\b(?:no(?! (?:\w+ )?(?:chunks?|lumps?|pieces|strips|slices|strings|streaks|clumps) of)|not a|not one|not a single|"
     r"none of (?:the|my|that|it)|nothing of the|zero)(?: \w+){0,3}? @\d+"
@@ -97,7 +101,13 @@ def lacking(r: ClauseThemes, n: int) -> Told | None:
 def _served(r: ClauseThemes, n: int) -> bool:
     clause = r.clauses[n]
     served = any(v.sense("put") or v.sense("serve") or v.sense("go") for v in clause.verbs)
-    return clause.when == c.PAST and r.done(clause) and (served or clause.has("went", "gone", "made", "served"))
+    served = served or clause.has("went", "gone", "made", "served") or any(_is_cooked(w) for w in clause.words)
+    return clause.when == c.PAST and r.done(clause) and served and not _MANY_TIMES.search(r.to_stop(n, 6))
+
+
+def _is_cooked(word: str) -> bool:
+    """Whether it tells that something was cooked: *sweated*, *fried*."""
+    return any(s.kind == "cook" and s.form == "ed" for s in lexicon().get(word, ()))
 
 
 def _none_of_it(r: ClauseThemes, n: int) -> Told | None:

@@ -151,6 +151,8 @@ def _begins(words: Sequence[str], start: int, at: int) -> bool:
     if word == ",":
         return False
     if word in _JOINS:
+        if word == "so" and words[at + 1 : at + 3] == ["much", "as"]:
+            return False
         return before not in ("even", "not", "or", "just", "as") or word in ("because", "but", "so")
     if word in _MAYBE_JOINS:
         nouns = word in ("and", "or") and not any(_finite(words, n) or _is_verb(words[n]) for n in range(start, at))
@@ -169,9 +171,9 @@ def _begins_unjoined(words: Sequence[str], start: int, at: int) -> bool:
         return words[at + 1] == "not" and before not in _SUBJECTS | _QUESTIONS | _JOINS | {"you", "please", "just"}
     if word in _SUBJECTS and before not in {"that", "and", "not"} | AUXILIARIES:
         after = words[at + 1]
-        person = word in ("i", "we", "you", "he", "she", "they", "it", "there")
+        person = word in _PERSONS - {"everything", "who", "what", "which", "these"}
         return after in AUXILIARIES | NEGATIONS or (
-            person and (_is_verb(after) or after in ADVERBS or word in ("i", "we"))
+            person and (_is_verb(after) or (after in ADVERBS and word != "there") or word in ("i", "we"))
         )
     ends = (
         before.isalpha()

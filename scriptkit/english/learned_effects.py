@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Hashable, Iterator, Mapping, Sequence
 
+from scriptkit.english.clause_swaps import DONE_WITHOUT
 from scriptkit.english.effect_features import Around, TalkFeatures
-from scriptkit.english.effect_kinds import GOES_IN, GOES_IN_NOW, UNFILMED, SpokenEffect
+from scriptkit.english.effect_kinds import GOES_IN, GOES_IN_NOW, INSTEAD, LEFT_OUT, UNFILMED, SpokenEffect
 from scriptkit.english.effect_weights import KINDS, NOTHING, chances, effect_weights
 from scriptkit.english.plain_confessions import is_no_confession, is_plain, went_in_before_you
 from scriptkit.english.talk_tokens import TalkToken
@@ -24,6 +25,8 @@ BYSTANDER = 0.97
 
 _NEIGHBOURS, _IN_A_LIST = 30, 3
 """So many tokens apart two names are of one telling; and so many apart they may be listed together (common practice, no source)."""
+_WITHOUT = 12
+"""So many tokens on it may be said that nothing stands in its place."""
 _AND = frozenset({"and", "or", "nor", ","})
 
 _BEGINS = frozenset({".", ",", "so", "and", "but", "because", "then", "i", "we", "you", "they", "he", "she"})
@@ -69,10 +72,18 @@ def learned_effects(
             found.append(SpokenEffect(one.effect, one.first, one.last, own, one.aside))
             continue
         plain = is_plain(texts, one)
-        kept = tuple(n for n in one.names if plain or n not in likely or likely[n][1][NOTHING] < 1 - DOUBTED)
+        believed = {n for n in one.names if plain or n not in likely or likely[n][1][NOTHING] < 1 - DOUBTED}
+        kept = tuple(
+            n for n in one.names
+            if n in believed or any(_in_one_breath(texts, likely[n][0], likely[m][0]) for m in believed if m in likely)
+        )  # fmt: skip
         told |= set(kept)
         if kept:
             effect = one.effect if plain else _surer(one.effect, [likely[n][1] for n in kept if n in likely])
+            if effect == INSTEAD != one.effect and DONE_WITHOUT.search(
+                " ".join(texts[one.first : one.last + _WITHOUT])
+            ):
+                effect = one.effect
             found.append(SpokenEffect(effect, one.first, one.last, kept, one.aside))
     learned = {
         (name,): SpokenEffect(_likeliest(chance), at, at, (name,))
@@ -123,18 +134,28 @@ def _of_one_name(
     for n, one in enumerate(single):
         for other in single[n + 1 :]:
             name, beside = one.names[0], other.names[0]
-            first, last = sorted((likely[name][0], likely[beside][0]))
-            between = texts[first + 1 : last]
-            listed = len(between) <= _IN_A_LIST and not _AND.isdisjoint(between)
+            at, beside_at = likely[name][0], likely[beside][0]
             if (
                 ingredient_of[name] != ingredient_of[beside]
                 and one.effect == other.effect
-                and last - first <= _NEIGHBOURS
-                and not listed
+                and abs(at - beside_at) <= _NEIGHBOURS
+                and not _are_listed(texts, at, beside_at)
             ):
                 weaker = one if likely[name][1][NOTHING] > likely[beside][1][NOTHING] else other
                 less.add(id(weaker))
     return (e for e in found if id(e) not in less)
+
+
+def _in_one_breath(texts: Sequence[str], one: int, other: int) -> bool:
+    """Whether the two names stand in one list without a comma: *the capers and the lemon*, and not *the capers, and the salt as it says*."""
+    return _are_listed(texts, one, other) and "," not in texts[min(one, other) : max(one, other)]
+
+
+def _are_listed(texts: Sequence[str], one: int, other: int) -> bool:
+    """Whether the two names stand in one list: *the capers and the lemon*."""
+    first, last = sorted((one, other))
+    between = texts[first + 1 : last]
+    return len(between) <= _IN_A_LIST and not _AND.isdisjoint(between)
 
 
 def _likeliest(chance: Mapping[str, float]) -> str:
@@ -143,6 +164,10 @@ def _likeliest(chance: Mapping[str, float]) -> str:
 
 def _surer(effect: str, likely: Sequence[Mapping[str, float]]) -> str:
     """The effect that a phrase tells, or the one that is surely likelier."""
-    if len(likely) != 1 or likely[0][_likeliest(likely[0])] <= VERY_SURE:
+    if len(likely) != 1:
+        return effect
+    if effect == LEFT_OUT and likely[0][INSTEAD] > SURE:
+        return INSTEAD  # it is not there, and something else is
+    if likely[0][_likeliest(likely[0])] <= VERY_SURE:
         return effect
     return _likeliest(likely[0])

@@ -18,10 +18,10 @@ _NAME = (
 )
 _WE = rf"(?:i|we){_ADVERBS}"
 _THEY = rf"(?:i|we|they|the (?:shops?|supermarket|market|grocer|greengrocer|fishmonger|corner shop)){_ADVERBS}"
-_GOT = r"(?: (?:get|find|buy|have|got|see))+(?: hold of)?"
+_GOT = r"(?: (?:(?:get|find|buy|have|got|see)(?: (?:get|find|buy|have|got|see))*(?: hold of)?|lay(?: (?:my|our))? hands on|track down|come by|source|locate))"
 _PLAIN = {
     LEFT_OUT: SoughtPattern(
-        rf"\b(?:{_WE} (?:forgot|forgotten|skipped|omitted|left out|missed out|left off){_NAME}(?: (?:in|out|on))?"
+        rf"(?<![\w@])(?:{_WE} (?:forgot|forgotten|skipped|omitted|left out|missed out|left off){_NAME}(?: (?:in|out|on))?"
         rf"|{_WE} left{_NAME} (?:out|off)"
         rf"|{_WE} (?:did not|never|have not|had not){_ADVERBS} (?:put|put in|add|added|use|used|included?){_NAME}(?: (?:in|on|to it))?"
         rf"|(?:i|we) (?:am|are){_ADVERBS} not{_ADVERBS} (?:using|adding|putting(?: in)?|including|having){_NAME}(?: (?:in|on))?"
@@ -31,6 +31,10 @@ _PLAIN = {
         rf"|{_THEY} (?:did not|do not|could not|have not|had not|was not able to|were not able to|cannot)(?: even)?{_GOT}{_NAME}"
         rf"|{_THEY} (?:had|have|got) no{_NAME}"
         rf"|there (?:is|are|was|were){_ADVERBS} (?:no|not any){_NAME}(?: (?:left|in(?: (?:it|this|there|here))?|on it))?"
+        rf"|{_WE} (?!not\b|never\b|make\b|do\b)\w+(?: (?!not\b|with\b|and\b|but\b|than\b)\S+){{0,7}} with no{_NAME}(?: (?:in|on|under|over|with) (?:it|them|this|that|there))?(?: at all)?"
+        rf"|{_WE} (?!not\b|never\b|do\b)\w+(?: (?!not\b|with\b|and\b|but\b|than\b)\S+){{0,9}} no{_NAME} (?:at all|whatsoever)"
+        rf"|@\d+ (?:never|did not)(?: even)? (?:left|leave) (?:the|its|their|my) (?!pan\b|pot\b|heat\b|oven\b|boil\b)\w+(?: \w+)?"
+        rf"|neither(?: (?:the|my|our))? @\d+ nor(?: (?:the|my|our))? @\d+(?: (?:ever|even|actually|of them))* (?:went|made it|got|were|was|ended up|came)(?: \w+)?? (?:in|on|near|into|there|anywhere|used|added|opened)"
         rf"|@\d+ (?:never|did not)(?: (?:actually|even))? (?:went|go|made it|make it|got|get)(?: put)? in"
         rf"|@\d+ (?:was|were|got|has been|have been){_ADVERBS} (?:left out|forgotten|missed out|left off))(?! @)(?=$| )"
     ),
@@ -46,10 +50,10 @@ _PLAIN = {
 _IN_ITS_PLACE = SoughtPattern(rf"\b(?:instead of|in place of){_NAME}$")
 _USED = SoughtPattern(rf"\b(?:i|we){_ADVERBS} (?:used|put in|took|added)(?: [^ .,]+){{1,4}}$")
 _SO_ANOTHER = SoughtPattern(
-    r"^ (?:, )?(?:so (?:(?:i|we) (?:have |am |are )?(?:used|using|put|took|taken|went with|going with|swapped|swapping)|it is|that is|this is|these are)|(?:this|that|it) is|(?:i|we) (?:have )?used)\b"
+    r"^(?: (?:anywhere|for (?:love n?or money|some reason)|(?:in|at|from) (?:the|our|my|any) \w+))? (?:, )?(?:so (?:you are (?:looking at|seeing|having|getting|eating)|(?:i|we) (?:have |am |are )?(?:used|using|put|took|taken|went with|going with|swapped|swapping)|it is|that is|this is|these are)|(?:this|that|it) is|(?:i|we) (?:have )?used)\b"
 )
 _TAIL = (
-    r"(?: (?:in|out|on|it|this|there|here|at all|sorry|today|tonight|this time|this evening|this week|in the shop|again|altogether|"
+    r"(?: (?:anywhere|for (?:love n?or money|some reason|the life of me)|(?:in|at|from) (?:the|our|my|any) \w+|in|out|on|it|this|there|here|at all|sorry|today|tonight|this time|this evening|this week|in the shop|again|altogether|"
     r"completely|i am afraid|in the end|by the way|though|either|on purpose|for this one|of this one|than (?:i (?:meant|wanted)|it says|the recipe(?: says)?)(?: to)?))*"
 )
 _ENDS = SoughtPattern(
@@ -63,12 +67,15 @@ _NOT_PLAIN = frozenset(
     should that think thought say says said believe before until whether lest case suppose imagine one you he she they who monday tuesday wednesday thursday friday saturday sunday yesterday
     """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
 )
-_BEFORE, _AFTER = 6, 10
+_BEFORE, _AFTER = 9, 10
 """Tokens of the same sentence that may make it something else, or lead on from it."""
 _NO_CONFESSION = SoughtPattern(
     r"\b(?:(?:forgot|forgotten|forget|meant|should have|did not) (?:to )?(?:mention|mentioned|say|said|tell you|told you|explain|explained|point out)(?: (?:that|how|about|why|to))*"
     r"|(?:did not|do not|never|have not) (?:even )?(?:measured?|weigh(?:ed)?|count(?:ed)?|rinsed?|peel(?:ed)?|wash(?:ed)?|taste[d]?|toast(?:ed)?|drain(?:ed)?)"
     r"|forgot how(?: \w+)?)(?: (?:the|my|our|any|those|these|this|that))? @\d+$"
+)
+_HALF_THE_FUN = SoughtPattern(
+    r"\b(?:half|most|part|all|the whole|a quarter) (?:of )?(?:the|its|my) (?:\w+ )?(?:secret|fun|battle|trick|job|work|charm|beauty|point|story|pleasure|joy|magic|reason|flavou?r|taste)\b"
 )
 _SEEN = SoughtPattern(
     r"@\d+ (?:just |all )?(?:go|goes|went|is|are|was|were|going)(?: \w+)?(?: in| on)? (?:while|as) you (?:watched|were watching|watch|looked on|looked)\b"
@@ -102,8 +109,10 @@ def is_plain(texts: Sequence[str], said: SpokenEffect) -> bool:
 
 
 def is_no_confession(texts: Sequence[str], at: int) -> bool:
-    """*I forgot to mention that the capers are drained*, *I didn't measure the salt*: what is not done there is no adding."""
-    return _NO_CONFESSION.search(" ".join(_sentence(texts, at, 8, 0))) is not None
+    """*I forgot to mention that the capers are drained*, *I didn't measure the salt*: what is not done there is no adding; *half the secret
+    is the mustard* is no amount."""
+    words = " ".join(_sentence(texts, at, 8, 0))
+    return _NO_CONFESSION.search(words) is not None or _HALF_THE_FUN.search(words) is not None
 
 
 def went_in_before_you(texts: Sequence[str], at: int) -> bool:

@@ -54,7 +54,7 @@ def talk_tokens(text: str, names: Sequence[tuple[int, int]], pauses: Sequence[in
         if at < len(names) and names[at][0] < word.end() and word.start() < names[at][1]:
             if not found or found[-1].text != f"@{at}":
                 found.append(TalkToken(f"@{at}", *names[at]))
-            if _IS_SHORT.match(text, names[at][1] if names[at][1] <= word.end() else word.end()):
+            if _IS_SHORT.match(text, names[at][1]) or _IS_SHORT.match(text, names[at][1] - 2):
                 found.append(TalkToken("is", names[at][1], word.end()))
             continue
         raw = word.group()

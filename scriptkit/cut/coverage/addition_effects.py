@@ -9,8 +9,9 @@ from typing import NamedTuple
 
 from scriptkit.cut.claims.name_mentions import NameMention, Owner, TalkWord, mentions_in, words_of_talk
 from scriptkit.cut.coverage.confessed import Confessed
-from scriptkit.cut.coverage.names_in_cut import around, plain_names
+from scriptkit.cut.coverage.names_in_cut import around, plain_names, with_verbs
 from scriptkit.cut.coverage.spoken_additions import SpokenAddition
+from scriptkit.cut.coverage.whose_addition import meant_by, named_of
 from scriptkit.cut.other_days import other_days_in
 from scriptkit.cut.placement import Cut
 from scriptkit.cut.placing.mention_matcher import KIND
@@ -28,6 +29,7 @@ from scriptkit.english.effect_kinds import (
     UNFILMED,
     SpokenEffect,
 )
+from scriptkit.english.food_verbs import verbs_written_out
 from scriptkit.english.learned_effects import learned_effects
 from scriptkit.english.spoken_effects import effects_said
 from scriptkit.english.stems import stem, words_in
@@ -254,7 +256,9 @@ class Scene:
         self.talk: Talk = talk_of(transcript)
         words = words_of_talk(self.talk.text)
         self.words: Sequence[TalkWord] = words
-        self.mentions = list(plain_names(words, mentions_in(words, self.dishes), self.dishes))
+        self.mentions = with_verbs(
+            words, list(plain_names(words, mentions_in(words, self.dishes), self.dishes)), self.dishes
+        )
         spans = [(words[m.first].start, words[m.last].end) for m in self.mentions]
         self.spans = spans
         plural = {
@@ -262,7 +266,9 @@ class Scene:
             for n, (_, end) in enumerate(spans)
             if self.talk.text[end - 1 : end] == "s" and self.talk.text[end - 2] != "s"
         }
-        self.tokens: list[TalkToken] = talk_tokens(self.talk.text, spans, sentence_pauses(self.talk))
+        self.tokens: list[TalkToken] = verbs_written_out(
+            talk_tokens(self.talk.text, spans, sentence_pauses(self.talk)), self.talk.text
+        )
         self.phrases: list[SpokenEffect] = effects_said(self.tokens, plural)
         """What phrases and clauses alone tell."""
         self.ingredient_of = [frozenset((o.dish, o.ingredient) for o in m.owners) for m in self.mentions]
@@ -323,14 +329,11 @@ class Scene:
         if said.effect not in _OF_ONE_DISH or len({o.dish for o in owners}) < 2:
             return ()
         among = [n for n, (dish, _, a) in enumerate(self.additions) if self._owns(owners, dish, a)]
-        told = {stem(w) for w in words_in(event.words)}
-        named = {
-            dish.file for dish, _, _ in (self.additions[n] for n in among)
-            if told & ({stem(w) for w in words_in(dish.short)} | {stem(w) for i in dish.ingredients[:1] for w in words_in(i.name)})
-        }  # fmt: skip
         near = [n for n in among if (ms := self.placed[n]) is not None and -NEAR_MS <= ms - event.ms <= NEAR_MS]
         placed = all(self.placed[n] is not None for n in among)
-        return () if named or near or not placed else tuple(self.additions[n] for n in among)
+        if near or not placed or named_of([self.additions[n] for n in among], event.words):
+            return ()
+        return tuple(self.additions[n] for n in among)
 
     def _owns(self, owners: Sequence[Owner], dish: Dish, addition: Addition) -> bool:
         return any(
@@ -341,17 +344,14 @@ class Scene:
 
     def meant(self, name: int, said: SpokenEffect | None, event: _Event) -> int | None:
         """The number of the addition that a name means, at this moment and in these words."""
-        owners = self.mentions[name].owners
         among = [
             n
-            for o in owners
+            for o in self.mentions[name].owners
             for n in self.of.get((self.dishes[o.dish].file, self.dishes[o.dish].ingredients[o.ingredient].key), ())
         ]
         if len(among) < 2:
             return among[0] if among else None
-        told = set(words_in(event.words))
-        if len(owners) > 1 and (of_dish := [n for n in among if set(words_in(self.additions[n][0].short)) & told]):
-            among = of_dish
+        among = [among[k] for k in meant_by([self.additions[n] for n in among], event.words)]
         of_rest = said is not None and any(t.text in _REST for t in self.tokens[said.first : said.last + 1])
         if of_rest and (rest := [n for n in among if self.additions[n][2].words == "rest"]):
             among = rest

@@ -6,11 +6,12 @@ from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from typing import Protocol
 
-from scriptkit.cut.claims.name_mentions import FOOD, PART, NameMention, TalkWord
+from scriptkit.cut.claims.name_mentions import FOOD, PART, NameMention, TalkWord, mentions_in
 from scriptkit.cut.coverage.amounts_beside import amounts_beside
 from scriptkit.cut.other_days import begun_the_day_before
 from scriptkit.cut.transcript.running_text import Talk
 from scriptkit.english.effect_features import Around
+from scriptkit.english.food_verbs import food_of_verb, verbs_of_foods
 from scriptkit.pantry import table
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Addition, Dish, Step
@@ -74,7 +75,8 @@ def plain_names(
     by side for one ingredient (*fish stock*)."""
     kept: list[NameMention] = []
     for one in mentions:
-        if kept and kept[-1].last + 1 == one.first and kept[-1].owners == one.owners:
+        beside = kept and kept[-1].last + 1 == one.first and words[one.first].start - words[kept[-1].last].end <= 1
+        if beside and kept[-1].owners == one.owners:
             kept[-1] = NameMention(kept[-1].first, one.last, one.owners, one.how)
         else:
             kept.append(one)
@@ -91,3 +93,15 @@ def _of_another(word: str, mention: NameMention, dishes: Sequence[Dish]) -> bool
     if not name or word == name[-1]:
         return False
     return mention.how == FOOD or (word in table.index() and name[-1] not in _MADE_OF)
+
+
+def with_verbs(words: Sequence[TalkWord], mentions: Sequence[NameMention], dishes: Sequence[Dish]) -> list[NameMention]:
+    """The mentions in order, with those by a verb that is made of a food: *I never salted the skin*."""
+    texts = [w.text for w in words]
+    named = {n for m in mentions for n in range(m.first, m.last + 1)}
+    found = list(mentions)
+    for at in verbs_of_foods(texts):
+        if at not in named:
+            food = TalkWord(food_of_verb(texts, at), words[at].start, words[at].end)
+            found += [NameMention(at, at, m.owners, m.how) for m in mentions_in([food], dishes)]
+    return sorted(found, key=lambda m: m.first)
