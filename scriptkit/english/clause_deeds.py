@@ -171,8 +171,18 @@ def passed_over(r: ClauseThemes, n: int) -> Told | None:
             continue
         found = _omitted(r, n, verb)
         if found is not None and found[1]:
-            return found
+            return _with_others(r, n, verb, found)
     return None
+
+
+def _with_others(r: ClauseThemes, n: int, verb: Verb, told: Told) -> Told:
+    """*Forgot the parsley, forgot the capers*: with what the same verb is said of again in the clause."""
+    again = [v for v in r.clauses[n].verbs if v.at > verb.at and v.senses[0].lemma == verb.senses[0].lemma]
+    found = list(told[1])
+    for other in again:
+        more = _omitted(r, n, other)
+        found += more[1] if more is not None and more[0] == told[0] else []
+    return told[0], list(dict.fromkeys(found))
 
 
 def _omitted(r: ClauseThemes, n: int, verb: Verb) -> Told | None:
@@ -343,10 +353,17 @@ def _named_at_once(r: ClauseThemes, n: int) -> list[int]:
     return ahead[:1] if ahead and "nothing" not in r.words[last + 1 : ahead[0]] else []
 
 
+_I_WOULD = SoughtPattern(
+    r"\b(?:normally|usually|ordinarily|always|by rights|at this point) (?:\w+ )?(?:i|we) would\b|\b(?:i|we) would (?:normally|usually|ordinarily|always)\b"
+)
+"""*Normally I'd salt it here, but I haven't.*"""
+
+
 def _asked(r: ClauseThemes, n: int) -> bool:
     """Whether something was asked, or ought to have been, just before the short answer."""
     clause = r.clauses[n]
     if clause.text.startswith("did not"):
         return not clause.asks or clause.text.startswith(("did not do", "did not get"))
     window = [k for k in r.clauses[max(0, n - 5) : n] if clause.first - k.last < 22]
-    return not clause.asks and any(k.asks or k.when == c.MEANT for k in window)
+    would = any(k.subject == c.US and _I_WOULD.search(k.text) for k in window) and "but" in r.near(n, 14)
+    return not clause.asks and (would or any(k.asks or k.when == c.MEANT for k in window))

@@ -76,7 +76,7 @@ def not_there(r: ClauseThemes, n: int) -> Told | None:
         )
         if undone and r.words[at][0] == "@":
             return LEFT_OUT, [at]
-    return _short_answer(r, n) or _so_many_things(r, n)
+    return _short_answer(r, n) or _so_many_things(r, n) or _too_late(r, n)
 
 
 _THINGS = SoughtPattern(
@@ -89,6 +89,23 @@ _FORGOT_THINGS = SoughtPattern(
     r"\b(?:i|we) (?:\w+ ){0,2}?(?:forgot|forgotten|left out|missed|skipped|never put in|omitted|left off) (?:one|two|three|a few|a couple of|some|several) (?:\w+ )?(?:things?|ingredients?|items?|bits)\b"
     r"(?: (?!@)[^\s.]+){0,6}?(?: ,| \.| and)(?: (?:and|that is|they are|it is|it was|namely|the|my|our))* @\d+"
 )
+
+
+_TOO_LATE = SoughtPattern(
+    r"\btoo late (?:now |by now )?(?:to (?:go back and |be )?(?:add|adding|put|putting|stir|stirring|pour|use|sprinkle|scatter|fold|mix|whisk|squeeze|throw|chuck|get|do)\b|for (?:it|them|that|@\d+)(?= (?:now|.)|$))"
+)
+
+
+def _too_late(r: ClauseThemes, n: int) -> Told | None:
+    """*The mustard! It's too late to stir it in now.*"""
+    clause = r.clauses[n]
+    if not _TOO_LATE.search(clause.text) or clause.denied or clause.when not in (c.PRESENT, c.BARE, c.PAST):
+        return None
+    theme = clause.names()[:1] or r.back(n, ["them"] if clause.has("them") else ["it"])[:1]
+    return (LEFT_OUT, theme) if theme and clause.first - theme[0] <= _JUST_NAMED else None
+
+
+_JUST_NAMED = 12
 
 
 def _so_many_things(r: ClauseThemes, n: int) -> Told | None:

@@ -59,6 +59,7 @@ _LESSER = tuple(
         rf"\b(?:could|would) (?:have |do |done |of )+(?:done |do )?with (?:more|another|extra)(?: \w+)? {_X}",
         rf"\b(?:ration\w*|eke\w* out|scrimp\w*|skimp\w*|undershot|short-?changed|under-?(?:did|poured|dosed|weighed|measured)|stretched|stinted)(?: (?:on|out))? {_X}",
         rf"@\d+{_AD} (?:ran|run|running|came|fell|comes|falls|{_BE}|am|are) (?:a bit |a little |rather |very |well |way )?(?:short|shy|under|light|scarce|thin on)",
+        rf"\b(?:the|my|our|these|those|this) @\d+ {_BE}{_AD}(?: (?:a bit|a little|a touch|on the))? (?:sparse|scant|scanty|meagre|skimpy|thin on the ground|few and far between|in short supply|(?:thin|small|light|mean|low) side)\b",
         rf"@\d+ (?:that is|is|are|was|were){_AD} (?:less|fewer|smaller|lower) than (?:it|i|we|the|what|planned|written|should|there)",
     )
 )
@@ -68,6 +69,7 @@ _LESSER_OF_IT = SoughtPattern(
 _GREATER = tuple(
     SoughtPattern(p)
     for p in (
+        rf"\b(?:a bit|a little|a touch|rather|too|very|quite|pretty|so|way too|far too) (?:heavy|generous|free|liberal|lavish|heavy[- ]handed|enthusiastic) (?:on|with) {_X}",
         rf"\b(?:a |my )?(?:heavy|generous|loose|slippery|clumsy|reckless) (?:hand|wrist|pour|grip)(?: (?:there|here|today))? (?:with|on|of) {_X}",
         rf"\bmake (?:that|it) (?:two|three|four|five|six|eight|ten|double|twice|another)(?: \w+){{0,2}}?(?: of)? {_X}",
         rf"\b(?:overshot|over-?(?:did|poured|dosed|weighed|measured|done)|doubled|trebled|upped|topped up)(?: (?:on|it with))? {_X}",

@@ -27,7 +27,7 @@ _IN_ITS_PLACE = SoughtPattern(
     r"this is(?! going to| a \w+ one)|these are|so \w+ it is)\b"
 )
 DONE_WITHOUT = SoughtPattern(
-    r"\b(?:so|and) (?:(?:this|it|that) is (?:just|only) (?:the )?@\d+|there (?:is|are) (?:none|no\b|not any)|(?:it|they|this|that|these) (?:(?:has|have|is|are|goes|go)(?: got)?|will (?:go|be|have)) (?:(?:going )?without|none|no\b|not)|"
+    r"\b(?:so|and) (?:(?:this|it|that) is (?:just|only) (?:the )?@\d+|there (?:is|are) (?:none|no\b|not any)|(?:it|they|this|that|these) (?:(?:has|have|is|are|goes|go)(?: got)?|will (?:go|be|have)) (?:(?:going )?(?:in |out |on )?without|none|no\b|not)|"
     r"(?:(?:i|we) (?:have |will |will have to |have to |had to |am |are )?|just |let us )?(?:left (?:it|them) out|leave (?:it|them) out|leaving (?:it|them) out|skip(?:ped|ping)? (?:it|them|that)|"
     r"(?:do|did|doing|make do|making do|go|going|went)(?: (?:it|this|that|them))? without)|none today|no \S+ today)(?: |$)"
 )

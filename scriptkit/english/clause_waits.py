@@ -61,7 +61,7 @@ def _store(words: Sequence[str], *, still: bool) -> bool:
 
 
 _STANDING = set_(
-    "over out there here up down sitting standing lying waiting sat stood left right back behind half safe untouched unopened"
+    "over out there here up down put sitting standing lying waiting sat stood left right back behind half safe untouched unopened"
 )
 _UNTOUCHED = SoughtPattern(r"^(?:\S+ ){0,6}?(?:untouched|unopened|still full|lid (?:still )?on|seal (?:still )?on)\b")
 _STAYED = ("still", "sat", "sitting", "stood", "standing", "lying", "waiting", "languishing", "stayed", "remained")

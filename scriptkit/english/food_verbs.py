@@ -54,8 +54,23 @@ def verbs_written_out(tokens: Sequence[TalkToken], text: str) -> list[TalkToken]
     words = [text[t.start : t.end].casefold() if t.text[0] == "@" else t.text for t in tokens]
     for n, token in enumerate(tokens):
         if token.text[0] == "@" and words[n] in _FORMS and food_of_verb(words, n):
+            if words[n].endswith("ed"):
+                found[-_NEAR:] = [_had(one, text) for one in found[-_NEAR:]]
             put = TalkToken(_FORMS[words[n]][1], token.start, token.end)
             found += [put, token, TalkToken("on", token.start, token.end)]
         else:
             found.append(token)
     return found
+
+
+_NEAR = 3
+
+
+def _had(token: TalkToken, text: str) -> TalkToken:
+    """*Had* for what *'d* was written out as: *I'd never salted it*."""
+    had = (
+        token.text == "would"
+        and text[token.start : token.end].endswith("d")
+        and "'" in text[token.start : token.end].replace("’", "'")
+    )
+    return TalkToken("had", token.start, token.end) if had else token
