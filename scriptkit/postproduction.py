@@ -85,7 +85,7 @@ class Postproduction(Preproduction):
             return None, []
         from scriptkit.captions.voice.voice_over import read_voice
 
-        return read_voice(self._voice, self._planned_script)
+        return read_voice(self._voice, self._planned_script, self.cautions)
 
     @property
     def voice(self) -> VoiceOver | None:

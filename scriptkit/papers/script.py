@@ -20,6 +20,7 @@ from scriptkit.shoot.plan import CLOSING, OPENING
 from scriptkit.shoot.script.narration import line_ms, sentences, words_for
 from scriptkit.shoot.script.script import Passage, Script, SpokenShot
 from scriptkit.shoot.script.script_checks import UNHEARD_MS
+from scriptkit.shoot.script.spoken_cautions import cautions_to_say
 
 WIDEST = 44
 """Characters in a line that is read aloud: an eye keeps its place in large type (common practice, no source)."""
@@ -182,9 +183,8 @@ def _row(
 def _offers(passage: Passage, cautions: Iterable[Caution]) -> tuple[Offer, ...]:
     """Spoken lines of the cautions that apply at the step, each once: before the line of the act what can hurt, after it what is
     read when the food is checked. Over a picture without sound nothing can be said, so there all come before it."""
-    step = passage.segment.step
     silent = all(row.shot.sound == "MOS" for row in passage.rows)
-    told = {c.spoken: c.rule.measured for c in cautions if step is not None and c.step is step and c.spoken}
+    told = cautions_to_say(passage, cautions)
     when = {(True, False): " before", (True, True): " before", (False, False): " first", (False, True): ""}
     return tuple(
         Offer(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import subprocess
 from collections.abc import Callable
@@ -11,14 +12,18 @@ import pytest
 from conftest import EXAMPLES
 from messages import kinds
 
-from scriptkit.captions.dialogue.follow_script import CaptionWord
+from scriptkit.captions.dialogue.follow_script import CaptionWord, following
+from scriptkit.captions.dialogue.timed_words import TimedWord
 from scriptkit.captions.voice import voice_over
 from scriptkit.captions.voice.pronunciation import by_letters, pronunciations
 from scriptkit.captions.voice.recogniser import language_model, with_room_tone
+from scriptkit.captions.voice.unclear_lines import unclear_lines
 from scriptkit.captions.voice.voice_over import ReadLine, VoiceOver, line_problems
 from scriptkit.cut.plan_to_voice import cut_to_voice, plan_to_voice
 from scriptkit.problems import CannotDo, Place, error
-from scriptkit.production import read
+from scriptkit.production import read, read_text
+from scriptkit.shoot.script.narration import sentences
+from scriptkit.shoot.script.spoken_cautions import OfferedPassage, with_cautions
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
 HAKE = str(EXAMPLES / "seared-hake.yaml")
@@ -180,3 +185,68 @@ def test_a_sound_without_its_upper_half_gets_more_room_tone() -> None:
     silence = bytes(2 * 4_000)
     assert loud(with_room_tone(silence, 8_000)) > 3 * loud(with_room_tone(silence, 48_000)) > 60
     assert with_room_tone(silence) == with_room_tone(silence, 16_000) == with_room_tone(silence, 0)
+
+
+# --- what a voice may leave out ---------------------------------------------------------------------------------------
+
+MACKEREL = """\
+dish: Mackerel
+servings: 2
+serving: 200 g
+ingredients: {mackerel: 320 g, olive oil: 3 tbsp, potatoes: 400 g, lemon juice: 1 tbsp}
+steps:
+  - {id: sauce, stage: prep, do: Stir the lemon juice., uses: lemon juice, screen: 8 s, say: "Stir one tablespoon of lemon juice, a little of its zest and all of the soft herbs into the yoghurt in the blue bowl and leave it there."}
+  - {id: roast, stage: cook, do: Fry the potatoes in the oil., add: {potatoes: all, olive oil: 2 tbsp}, vessel: wide pan, heat: medium, screen: 16 s, say: "Two tablespoons of olive oil in the wide pan, then four hundred grams of potatoes. Eighteen minutes, turned now and then, until golden."}
+  - {id: sear, stage: cook, do: Sear the mackerel skin side down in the rest of the oil., from: [], add: {mackerel: all, olive oil: rest}, vessel: frying pan, heat: high, screen: 14 s, say: "Now the mackerel, skin side down, in one tablespoon of oil. Press it with the back of a wide spoon for ten seconds so that all of its skin lies flat on the hot metal. Four minutes, to sixty-three degrees."}
+"""
+
+
+def told_words(text: str) -> list[TimedWord]:
+    return [TimedWord(w, 400 * n, 400 * n + 380, 1) for n, w in enumerate(text.split())]
+
+
+def test_a_sentence_that_is_left_out_takes_no_other_with_it() -> None:
+    """In words as a poor recogniser has them: the fry is read before the sauce, and *Press it* by nobody."""
+    said = """on tablespoons on really lean the wide pan then four hundred grams on potatoes eighteen minutes to now and then until golden
+        stir one tablespoon on lemon juice a little of its zest and all on the soft herbs into the yoghurt in the blue bowl and leave it there
+        now the mackerel skin side now the in one tablespoon or you'll full minutes to sixty three degrees"""
+    found = following(read_text(MACKEREL).script.passages, told_words(said))
+    written = " ".join(w.text for w in found if w.scripted)
+    assert "Now the mackerel, skin side" in written and "minutes, to sixty-three degrees." in written
+    assert "Press" not in written and "flat" not in written
+
+
+def test_the_cautions_that_the_script_offers_may_be_read_and_left_out() -> None:
+    of = read_text(MACKEREL)
+    offered = with_cautions(of.script.passages, of.cautions)
+    assert [one.passage for one in offered if one.own] == list(of.script.passages)
+    sear = [one for one in offered if one.passage.segment.step and one.passage.segment.step.id == "sear"]
+    assert not sear[0].own and sum(one.own for one in sear) == 1
+    assert {one.passage.text for one in offered if not one.own} <= {c.spoken for c in of.cautions}
+    lines = tuple(ReadLine(passage=1, text="Dry it.", readings=(), heard=0.0, own=own) for own in (True, False))
+    voice = VoiceOver(file="v.wav", length_ms=60_000, lines=lines, passages=(), beside=())
+    assert [p.code for p in line_problems(voice, of.script.passages)] == ["voice-line-missing"]
+
+
+def test_of_lines_that_are_hardly_made_out_those_are_read_that_sound_like_it() -> None:
+    """*Press it* is left out, and in between too little is made out of the line before it."""
+    of = read_text(MACKEREL)
+    texts = [(one, s) for one in with_cautions(of.script.passages, ()) for s in sentences(one.passage.text)]
+    number = {text.split()[0]: n for n, (_, text) in enumerate(texts)}
+    said = told_words(
+        "until golden now the potatoes and the skin it so that hot little in one tablespoon or you'll four minutes"
+    )
+    ends, begins = (
+        [CaptionWord(w.text, w.start_ms, w.end_ms, 1, 0, True, number=at, sentence=number[of_line])]
+        for w, of_line, at in (
+            (said[1], "Eighteen", word_of(texts, "Eighteen") + 7),
+            (said[-2], "Four", word_of(texts, "Four")),
+        )
+    )
+    found = unclear_lines([ends, begins], said, texts)
+    assert [take[0].sentence for take in found] == [number["Now"]]
+
+
+def word_of(texts: list[tuple[OfferedPassage, str]], first: str) -> int:
+    """How many words stand before the sentence with this first word."""
+    return sum(len(text.split()) for _, text in itertools.takewhile(lambda one: not one[1].startswith(first), texts))

@@ -15,7 +15,10 @@ from conftest import absent
 sys.path.insert(0, str(Path(__file__).parent.parent / "captions"))
 from spoken_sound import spoken, write_wav
 
+from scriptkit.captions.dialogue.spoken_dialogue import dialogue_of_script
 from scriptkit.production import Production, read
+from scriptkit.shoot.script.narration import sentences
+from scriptkit.shoot.script.spoken_cautions import with_cautions
 from scriptkit.video import ffmpeg_path
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
@@ -97,6 +100,21 @@ def test_what_is_not_read_and_what_is_read_twice_is_told(dish: Path) -> None:
     assert "Grate the celeriac" in told["voice-line-missing"].message
     assert "In goes forty grams" in told["voice-line-twice"].message
     assert told["voice-line-missing"].place.line == 12
+
+
+def test_cautions_that_the_script_offers_are_captioned_where_they_are_read(dish: Path) -> None:
+    """Every line of script.txt, to the letter: no warning, no figure that is another, and no word alone in a cue."""
+    dish.write_text(DISH.replace("heat: low", "heat: high").replace("Soften the", "Sear the"), encoding="utf-8")
+    planned = read(dish)
+    offered = with_cautions(planned.script.passages, planned.cautions)
+    assert not all(one.own for one in offered)
+    lines = tuple(s for one in offered for s in sentences(one.passage.text))
+    production, starts = with_voice(dish, lines, noise=0.0)
+    assert production.voice is not None and all(p.severity == "note" for p in production.voice_problems)
+    found = [line.readings[0][0].start_ms for line in production.voice.lines]
+    assert [abs(a - b) <= 150 for a, b in zip(found, starts, strict=True)] == [True] * len(lines), (found, starts)
+    made = dialogue_of_script(production.voice.words, production.room)
+    assert all(len(" ".join(c.lines).split()) > 1 for c in made.cues)
 
 
 @pytest.mark.parametrize("voice", ["en-gb", "en-us"])

@@ -3,25 +3,29 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 
 from scriptkit.captions.dialogue.follow_script import CaptionWord
 from scriptkit.captions.dialogue.timed_words import TimedWord, folded, pieces_of
 from scriptkit.english.sound_distance import sound_distance
+from scriptkit.shoot.script.spoken_cautions import OfferedPassage
 
 _JOINT_MS, _WORD_MS, _SHARE, _MOST_UNCLEAR, _UNCLEAR = 150, 400, (0.45, 1.7), 3, 0.5
 """How far a word may reach over a neighbour's, how long a word takes, between which shares of that their time must be, how many lines in
 a row, and how far they may be by their sound, by which any speech is hardly farther: that the time fits counts most, and there is a
 warning for each such line."""
-_ONSET_MS = 1_000
+_ONSET_MS, _MOST_LEFT_OUT = 1_000, 6
 
 
 def unclear_lines(
-    takes: Sequence[Sequence[CaptionWord]], words: Sequence[TimedWord], texts: Sequence[tuple[int, str]]
+    takes: Sequence[Sequence[CaptionWord]],
+    words: Sequence[TimedWord],
+    texts: Sequence[tuple[OfferedPassage, str]],
 ) -> list[list[CaptionWord]]:
     """Lines of which too little is made out, where between the lines before and after them somebody speaks for about as long as they
-    take, in words that sound about like them: each as one stretch. What of the neighbours is not made out is counted in."""
+    take, in words that sound about like them: each as one stretch. What of the neighbours is not made out is counted in, and what of them
+    may be left out is: those lines are taken that sound most like what is spoken."""
     pieces = [pieces_of(text) for _, text in texts]
     begins = list(itertools.accumulate(map(len, pieces), initial=0))
     read = {take[0].sentence for take in takes}
@@ -32,19 +36,31 @@ def unclear_lines(
         before, after = one[0].sentence if one else -1, other[0].sentence if other else len(texts)
         missing = [s for s in range(before + 1, after) if s not in read]
         spoken = [w for w in words if start - _JOINT_MS <= w.start_ms and w.end_ms <= end + _JOINT_MS]
-        if not missing or len(missing) > _MOST_UNCLEAR or not spoken:
+        own = sum(texts[s][0].own for s in missing)
+        if not missing or own > _MOST_UNCLEAR or len(missing) > _MOST_LEFT_OUT or not spoken:
             continue
         tail = pieces[before][one[-1].number - begins[before] + 1 :] if one else []
         head = pieces[after][: other[0].number - begins[after]] if other else []
-        parts = [tail, *(pieces[s] for s in missing), head]
-        lines = [[k for word in part for k in folded(word)] for part in parts]
-        length = sum(map(len, lines)) * _WORD_MS
-        if not _SHARE[0] * length <= spoken[-1].end_ms - spoken[0].start_ms <= _SHARE[1] * length:
-            continue
-        far = sound_distance(tuple(k for line in lines for k in line), tuple(w.text for w in spoken))
-        if far <= _UNCLEAR:
-            found += _parted([-1, *missing, -1], lines, spoken, texts)
+        heard = tuple(w.text for w in spoken)
+        best: tuple[float, list[int], list[list[str]]] | None = None
+        for read_here in _some_of(missing):
+            parts = [tail, *(pieces[s] for s in read_here), head]
+            lines = [[k for word in part for k in folded(word)] for part in parts]
+            length = sum(map(len, lines)) * _WORD_MS
+            if not _SHARE[0] * length <= spoken[-1].end_ms - spoken[0].start_ms <= _SHARE[1] * length:
+                continue
+            far = sound_distance(tuple(k for line in lines for k in line), heard)
+            if far <= _UNCLEAR and (best is None or far < best[0]):
+                best = (far, [-1, *read_here, -1], lines)
+        if best:
+            found += _parted(best[1], best[2], spoken, texts)
     return found
+
+
+def _some_of(missing: Sequence[int]) -> Iterator[tuple[int, ...]]:
+    """All of them, then every choice of fewer, in their order."""
+    for count in range(len(missing), 0, -1):
+        yield from itertools.combinations(missing, count)
 
 
 def from_their_onset(
@@ -70,7 +86,7 @@ def _parted(
     sentences_of: Sequence[int],
     lines: Sequence[Sequence[str]],
     spoken: Sequence[TimedWord],
-    texts: Sequence[tuple[int, str]],
+    texts: Sequence[tuple[OfferedPassage, str]],
 ) -> list[list[CaptionWord]]:
     """The time of what is spoken shared out among the lines, parted at the longest pause near where each should end. Those of sentence
     -1 only take their share."""
@@ -90,7 +106,7 @@ def _parted(
         first = last
         if sentence < 0:
             continue
-        passage = texts[sentence][0]
+        passage = texts[sentence][0].number
         out.append(
             [
                 CaptionWord("", w.start_ms, w.end_ms, 1, passage, True, number=k, sentence=sentence)

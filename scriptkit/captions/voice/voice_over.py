@@ -24,8 +24,10 @@ from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
 from scriptkit.english.stems import STOP
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.problems import CannotDo, Place, Problem, note, warning
+from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.script.narration import sentences
 from scriptkit.shoot.script.script import Passage, Script
+from scriptkit.shoot.script.spoken_cautions import OfferedPassage, with_cautions
 
 READ_OTHERWISE = "the script has it, and the voice seems to say something else: listen there"
 INSTALL = "pip install pocketsphinx"
@@ -53,17 +55,18 @@ _SMALL_WORD_MS, _TAIL_MS = 320, 300
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReadLine:
     """A sentence of the script, the number of its passage, and the words of each reading of it with their times; ``heard``: the share of
-    its words that the recogniser heard as they are written."""
+    its words that the recogniser heard as they are written; ``own``: it is the passage's, and no caution that is read with it."""
 
     passage: int
     text: str
     readings: tuple[tuple[CaptionWord, ...], ...]
     heard: float
+    own: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VoiceOver:
-    """``lines``: every sentence of the script; ``passages``: from when to when each passage is read first, None of one that is not;
+    """``lines``: every sentence of the script and of the cautions that it offers; ``passages``: from when to when each passage is read first, None of one that is not;
     ``beside``: from when to when something is said that is not the script's; ``figures``: that seem to be read otherwise than they are
     written. Milliseconds."""
 
@@ -101,10 +104,10 @@ class VoiceOver:
         return Transcript(file=self.file, lines=tuple(lines), problems=())
 
 
-def read_voice(file: str, script: Script) -> tuple[VoiceOver | None, list[Problem]]:
-    """The voice of a sound file; None where it cannot be used, with a warning that says why and what to do. Raises CannotDo only where
-    there is no such file."""
-    passages = script.passages
+def read_voice(file: str, script: Script, cautions: Sequence[Caution] = ()) -> tuple[VoiceOver | None, list[Problem]]:
+    """The voice of a sound file; None where it cannot be used, with a warning that says why and what to do. ``cautions``: what the script
+    offers to say of them may be read too. Raises CannotDo only where there is no such file."""
+    passages, offered = script.passages, with_cautions(script.passages, cautions)
     if not any(p.text for p in passages):
         hint = "write `say:` in the steps"
         return None, [
@@ -124,9 +127,9 @@ def read_voice(file: str, script: Script) -> tuple[VoiceOver | None, list[Proble
         ]
     if told := _unusable(sound, at_most, script):
         return None, [told]
-    said = [folded(sentence) for p in passages for sentence in sentences(p.text)]
+    said = [folded(sentence) for one in offered for sentence in sentences(one.passage.text)]
     sound = replace(sound, pcm=with_room_tone(sound.pcm, sound.hertz))
-    voice = voice_over(sound, recognised(sound, said), passages)
+    voice = voice_over(sound, recognised(sound, said), offered)
     share = _share_heard(voice)
     if share < _LITTLE_HEARD:
         message = f"{share:.0%} of the script's words are heard in this voice: the planned times are kept"
@@ -157,10 +160,10 @@ def _low_sound(sound: Recording) -> list[Problem]:
     return [note(Place(sound.file), "voice-low-rate", message, "export it at 48,000 if you can")]
 
 
-def voice_over(sound: Recording, words: Sequence[TimedWord], passages: Sequence[Passage]) -> VoiceOver:
+def voice_over(sound: Recording, words: Sequence[TimedWord], offered: Sequence[OfferedPassage]) -> VoiceOver:
     """What was recognised laid on the script, and every line that is read timed by the sound itself."""
-    found = following(passages, words)
-    texts = [(n, sentence) for n, p in enumerate(passages) for sentence in sentences(plain_line(p.text))]
+    found = following([one.passage for one in offered], words)
+    texts = [(one, sentence) for one in offered for sentence in sentences(plain_line(one.passage.text))]
     heard: dict[int, list[CaptionWord]] = defaultdict(list)
     for word in found:
         if word.scripted:
@@ -173,10 +176,11 @@ def voice_over(sound: Recording, words: Sequence[TimedWord], passages: Sequence[
     takes = sorted([*takes, *unclear], key=lambda take: take[0].start_ms)
     timed = from_their_onset(_timed(sound, takes, texts), words, {take[0].sentence for take in unclear})
     lines = []
-    for number, (passage, text) in enumerate(texts):
+    for number, (of, text) in enumerate(texts):
         share = len({w.number for w in heard.get(number, ())}) / max(1, len(pieces_of(text)))
         readings = tuple(r for r in timed if r[0].sentence == number)
-        lines.append(ReadLine(passage=passage, text=text, readings=readings, heard=min(1.0, share)))
+        heard_share = min(1.0, share)
+        lines.append(ReadLine(passage=of.number, text=text, readings=readings, heard=heard_share, own=of.own))
     spans = [(r[0].start_ms, r[-1].end_ms) for r in timed]
     slots = slots_of(timed)
     shares = [line.heard for line in lines if line.readings]
@@ -184,7 +188,7 @@ def voice_over(sound: Recording, words: Sequence[TimedWord], passages: Sequence[
         file=sound.file,
         length_ms=sound.length_ms,
         lines=tuple(lines),
-        passages=tuple(_span([x for x in lines if x.passage == n]) for n in range(len(passages))),
+        passages=tuple(_span([x for x in lines if x.passage == n and x.own]) for n in range(offered[-1].number + 1)),
         beside=tuple(_beside(words, spans)),
         figures=tuple(other_figures(timed, slots, figures_heard(sound, slots), shares)),
     )
@@ -214,16 +218,14 @@ def _is_small(text: str) -> bool:
 
 
 def _timed(
-    sound: Recording, takes: Sequence[Sequence[CaptionWord]], texts: Sequence[tuple[int, str]]
+    sound: Recording, takes: Sequence[Sequence[CaptionWord]], texts: Sequence[tuple[OfferedPassage, str]]
 ) -> list[tuple[CaptionWord, ...]]:
     """The words of each reading, aligned to the sound: neighbours together, so that each keeps its own."""
     groups = _neighbours(takes, texts)
     windows = []
     for n, group in enumerate(groups):
         start, end = group[0][0].start_ms, group[-1][-1].end_ms
-        before, after = (
-            _REACH_MS + _WORD_MS * len(texts[take[0].sentence][1].split()) for take in (group[0], group[-1])
-        )
+        before, after = (_reach(group[at], texts[group[at][0].sentence][1], at) for at in (0, -1))
         first = max(groups[n - 1][-1][-1].end_ms if n else 0, start - before)
         last = min(groups[n + 1][0][0].start_ms if n + 1 < len(groups) else sound.length_ms, end + after)
         keys = tuple(k for take in group for word in pieces_of(texts[take[0].sentence][1]) for k in folded(word))
@@ -232,7 +234,7 @@ def _timed(
     for group, times in zip(groups, times_of_words(sound, windows), strict=True):
         at = 0
         for take in group:
-            passage, sentence = texts[take[0].sentence][0], take[0].sentence
+            passage, sentence = texts[take[0].sentence][0].number, take[0].sentence
             words = pieces_of(texts[sentence][1])
             count = sum(len(folded(word)) for word in words)
             here = times[at : at + count] if times else None
@@ -249,6 +251,13 @@ def _timed(
                 )
             )
     return _without_early_words(sound, out)
+
+
+def _reach(take: Sequence[CaptionWord], text: str, at: int) -> int:
+    """How far the line may be from the words of it that are recognised, before them (``at`` 0) or after (-1): by all that it could have
+    there, and by no more than a word where the one at its end is made out."""
+    words = pieces_of(text)
+    return _REACH_MS + (0 if take[at].text == words[at] else _WORD_MS * len(words))
 
 
 def _without_early_words(
@@ -283,7 +292,7 @@ def _begins_early(reading: Sequence[CaptionWord]) -> bool:
 
 
 def _neighbours(
-    takes: Sequence[Sequence[CaptionWord]], texts: Sequence[tuple[int, str]]
+    takes: Sequence[Sequence[CaptionWord]], texts: Sequence[tuple[OfferedPassage, str]]
 ) -> list[list[Sequence[CaptionWord]]]:
     """Readings that follow on one another, a few to a group; parted in a pause between words that are both made out."""
     groups: list[list[Sequence[CaptionWord]]] = []
@@ -334,7 +343,7 @@ def _beside(words: Sequence[TimedWord], spans: Sequence[tuple[int, int]]) -> lis
 
 
 def _share_heard(voice: VoiceOver) -> float:
-    words = sum(len(line.text.split()) for line in voice.lines)
+    words = sum(len(line.text.split()) for line in voice.lines if line.own or line.readings)
     return sum(line.heard * len(line.text.split()) for line in voice.lines if line.readings) / max(1, words)
 
 
@@ -343,6 +352,8 @@ def line_problems(voice: VoiceOver, passages: Sequence[Passage]) -> list[Problem
     the script."""
     found: list[Problem] = []
     for line in voice.lines:
+        if not line.own and not line.readings:
+            continue  # whoever says no caution shows it
         place, text = passages[line.passage].place, shorten(line.text, _NAMED, placeholder=" …")
         at = " and ".join(format_clock(r[0].start_ms) for r in line.readings)
         if not line.readings:
