@@ -266,12 +266,18 @@ def _talk(production: Production, wanted: Wanted) -> SpokenDialogue | None:
 
 
 def _changes_told(talk: SpokenDialogue) -> str:
-    """``30 changed words, and 12 places where only commas, stops or capitals are changed``."""
-    words = f"{len(talk.changes)} changed word{'' if len(talk.changes) == 1 else 's'}"
-    if not talk.marks:
-        return words
-    places = "1 place" if len(talk.marks) == 1 else f"{len(talk.marks)} places"
-    return f"{words}, and {places} where only commas, stops or capitals are changed"
+    """``30 changed words, 1 mark left out, and 12 places where only commas, stops or capitals are changed``."""
+
+    def count(number: int, one: str) -> str:
+        return f"{number} {one}{'' if number == 1 else 's'}"
+
+    words = sum(bool(change.now) for change in talk.changes)
+    told = count(words, "changed word")
+    if left_out := len(talk.changes) - words:
+        told += f", {count(left_out, 'mark')} left out"
+    if talk.marks:
+        told += f", and {count(len(talk.marks), 'place')} where only commas, stops or capitals are changed"
+    return told
 
 
 def _kind_of(target: Path) -> str:

@@ -6,11 +6,12 @@ import re
 
 import pytest
 from invented_talk import invented
-from test_spoken_dialogue import TALKS, captioned, production
+from test_spoken_dialogue import TALKS, captioned, heard_as, production
 
-from scriptkit.captions.dialogue.spoken_dialogue import dialogue_of
+from scriptkit.captions.dialogue.spoken_dialogue import NO_WORDS, NOT_MADE_OUT, WHO_SPEAKS, dialogue_of
 from scriptkit.captions.dialogue.timed_words import TimedWord, timed_words
 from scriptkit.captions.dialogue.word_changes import OF_SCRIPT, OF_SENTENCES
+from scriptkit.cut.transcript.transcript import SpokenLine
 from scriptkit.cut.transcript.transcript_reader import read_transcript
 
 
@@ -60,3 +61,15 @@ def test_a_changed_mark_is_listed_with_why(said: str, was: str, now: str, why: s
     of = production("seared-hake")
     made = dialogue_of(of.script, words, of.room)
     assert (was, now, why) in [(c.was, c.now, c.why) for c in made.marks]
+
+
+def test_what_ends_in_the_middle_of_a_sentence_of_the_script_ends_with_a_stop() -> None:
+    assert heard_as("the rest of the salt")[0] == "The rest of the salt."  # the script: *the salt, and the butter*
+    assert heard_as("Lovely day. The rest of the salt.")[0] == "Lovely day. The rest of the salt."
+
+
+def test_what_was_not_made_out_is_no_sound() -> None:
+    marks = [SpokenLine(n, n + 1, mark, 1) for n, mark in enumerate(["[inaudible]", "[Music]", ">>"])]
+    of = production("seared-hake")
+    made = dialogue_of(of.script, [], of.room, not_said=marks)
+    assert [c.why for c in made.changes] == [NOT_MADE_OUT, NO_WORDS, WHO_SPEAKS]

@@ -116,6 +116,20 @@ def test_what_is_misheard_is_mended_alike(said: str, meant: str) -> None:
     ]
 
 
+def test_a_pan_of_something_is_no_bain_marie() -> None:
+    dish = (
+        DISH.replace("chicken:", "mackerel:", 1)
+        .replace('"chicken thigh, boneless, skinless"', "mackerel")
+        .replace("small bowl", "pan")
+    )
+    dishes = read_text(
+        dish.replace("chicken: all", "mackerel: all").replace("the chicken", "the mackerel"), "fish.yaml"
+    ).dishes
+    file = parse_captions(srt("A pan of macro with tahini.|It is a bowl of cherries."), "talk.srt")
+    places = misheard_places(file, words_of_dishes(dishes), due_in(dishes))
+    assert [(p.heard, p.meant) for p in places] == [("macro", "mackerel")]
+
+
 def test_a_sentence_never_comes_to_name_one_food_twice() -> None:
     said = "I forgot the corey ander completely the coriander never went in"
     dishes = chicken().dishes

@@ -268,7 +268,7 @@ def test_no_mark_vanishes_unlisted(run: Run, tmp_path: Path, keep: tuple[str, ..
     (tmp_path / "talk.vtt").write_text(MARKED, encoding="utf-8")
     done = run("captions", SUPPER, "--spoken", "talk.vtt", *keep, "-o", "overlays.vtt", "--json")
     gone = [(c["time_ms"], c["heard"]) for c in json.loads(done.stdout)["changes"] if not c["captioned"]]
-    assert gone == [(1_000, "[Music]"), (4_000, "(laughs)")]
+    assert gone == [(1_000, "[Music]"), (4_459, ">>"), (7_475, "(laughs)")]  # where they stand in their cues
     text = (tmp_path / "dialogue.vtt").read_text(encoding="utf-8")
     assert "[Music]" not in text and "40 grams" in text.replace("\n", " ")
 

@@ -32,6 +32,10 @@ def with_marks(words: Sequence[CaptionWord]) -> list[CaptionWord]:
         elif word.opens and not (goes_on and word.scripted):
             text = _lower(text)
         out.append(replace(word, text=text))
+    if out and out[-1].scripted and not ends_sentence(out[-1].text):
+        out[-1] = _marked(
+            out[-1], out[-1].heard_marks or ("" if punctuated else ".")
+        )  # nothing follows what the script has there
     return out
 
 

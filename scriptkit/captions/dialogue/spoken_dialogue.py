@@ -3,6 +3,7 @@ how it is spelt."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -22,6 +23,9 @@ from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.reading import CaptionFile, ReadCue
 
 NO_WORDS = "a mark, not something said: left out (`--sounds` writes the sounds of the steps)"
+WHO_SPEAKS = "a mark of who speaks, not something said: left out"
+NOT_MADE_OUT = "something is said that the recogniser did not make out: left out; listen there"
+_NOT_MADE_OUT = re.compile(r"inaudible|unintelligible|indistinct|unclear|cross-?talk|\?\?", re.IGNORECASE)
 _LITTLE_FOLLOWED = 0.25
 """Of the words; less is a talk of something else, or one that goes its own way."""
 
@@ -76,7 +80,7 @@ def dialogue_of(
     """The talk of the cut as cues within the ``room``. ``heard``: its words (``timed_words`` of a transcript); ``due``: what the
     recipe may correct; ``keep_words``: all stay as they are; ``not_said``: marks of the transcript that are no words, which are listed;
     ``end_ms``: where the cut ends."""
-    not_words = [WordChange(mark.start_ms, mark.text, "", NO_WORDS, mark.line) for mark in not_said]
+    not_words = [WordChange(mark.start_ms, mark.text, "", _why_left_out(mark.text), mark.line) for mark in not_said]
     if keep_words:
         words = [CaptionWord(w.text, w.start_ms, w.end_ms, w.line, None, False) for w in heard]
         return _composed(words, not_words, room, keep_words=True, end_ms=end_ms)
@@ -87,6 +91,12 @@ def dialogue_of(
     changes = [*not_words, *changed(written, heard)]
     made = _composed(written, changes, room, keep_words=False, end_ms=end_ms)
     return replace(made, marks=tuple(marks_changed(written, heard)))
+
+
+def _why_left_out(mark: str) -> str:
+    if not any(c.isalnum() or c in "♪♫♬?" for c in mark):
+        return WHO_SPEAKS
+    return NOT_MADE_OUT if _NOT_MADE_OUT.search(mark) else NO_WORDS
 
 
 def dialogue_of_script(

@@ -25,6 +25,7 @@ _OBJECTS = frozenset({"it", "them"})
 """*Finish it with the chives*."""
 _SOME = frozenset({"bit", "piece", "pieces"})
 """Of anything: *a bit of crunch*."""
+_HOLD_FOOD = frozenset({"pan", "pot", "bowl", "tray", "plate", "dish"})
 _COUNTS, _SIZES = place_words("counts"), place_words("sizes")
 
 
@@ -53,6 +54,8 @@ def places(words: Sequence[str], ends: Sequence[bool], parts: frozenset[str]) ->
         if word not in small or word == "all" or odd:
             if (food := _food_due(words, ends, n, before, two)) is not None:
                 yield food
+            elif before == "the" and two == "and" and n > 2 and named[n - 3] and (n + 1 == len(words) or ends[n]):
+                yield PlaceOfWord(FOOD, n, 1)  # *of lemon juice and the …*
             if part:
                 yield PlaceOfWord(PART, n, 3)
             if before in _COUNTS or before in {"a", "half", "of"}:
@@ -71,7 +74,7 @@ def places(words: Sequence[str], ends: Sequence[bool], parts: frozenset[str]) ->
 def _food_due(words: Sequence[str], ends: Sequence[bool], n: int, before: str, two: str) -> PlaceOfWord | None:
     """The place of a food that the n-th word may be, by the two words before it."""
     small, verbs = small_talk(), kitchen_verbs()
-    if before == "of" and (two in _UNITS or two in ("all", "rest")):
+    if before == "of" and (two in _UNITS or two in ("all", "rest") or two in _HOLD_FOOD):
         return PlaceOfWord(FOOD, n, 3, measured=two in _UNITS - _SOME)
     if "of" in words[max(0, n - 3) : n] and _after_of(words, ends, n):
         return PlaceOfWord(FOOD, n, 3, measured=True)

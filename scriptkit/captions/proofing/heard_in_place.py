@@ -311,8 +311,9 @@ def _cannot_be(
         return True
     if noun and len(window) == 1 and is_made_quality(window[0], terms.kitchen):
         return True
-    if place.due == TECHNIQUE and not terms.food_words.isdisjoint(term):
-        return not _as_a_food(words, place, window)
+    of_a_vessel = "of" in window and not terms.own.isdisjoint(set(window) - set(term))  # *a pan of macro*
+    if place.due == TECHNIQUE and (of_a_vessel or not terms.food_words.isdisjoint(term)):
+        return of_a_vessel or not _as_a_food(words, place, window)
     return _is_another_thing(words, place, window, term, terms)
 
 

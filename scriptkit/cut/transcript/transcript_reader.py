@@ -31,7 +31,7 @@ _SPEAKER = re.compile(r"^\s*(?:>>+\s*|[-–—]\s+)")
 
 _NO_WORDS_ALONE = re.compile(r"[<{&\[(♪♫♬*]|^\s*[>\-–—]")
 """What a text must hold for any of these."""
-_MAY_BE_SOUND = re.compile(r"[&\[(♪♫♬*]")
+_MAY_BE_SOUND = re.compile(r"[&\[(♪♫♬*]|^\s*[>\-–—]", re.MULTILINE)
 
 _ROLLED_WORDS = 3
 """So many words at least must stand twice before they count as rolled over from the cue before."""
@@ -148,14 +148,16 @@ def spoken(text: str) -> str:
     return text if any(c.isalnum() for c in text) else ""
 
 
-def not_said(text: str) -> list[str]:
-    """What :func:`spoken` leaves out of a line, beside markup and who speaks.
+def not_said(text: str) -> list[tuple[str, int]]:
+    """What :func:`spoken` leaves out of a line beside markup, each with the character of the rest at which it stands.
 
-    >>> not_said("In goes [Music] the butter (40 grams) (laughs)")
-    ['[Music]', '(laughs)']
+    >>> not_said(">> In goes [Music] the butter (40 grams) (laughs)")
+    [('>>', 0), ('[Music]', 11), ('(laughs)', 41)]
     """
     text = unescaped(_MARKUP.sub("", text))
-    return [m.group() for m in _SOUND.finditer(text) if not _SPOKEN_ASIDE.search(m.group())]
+    speaker = _SPEAKER.match(text)
+    who = [(speaker.group().strip(), 0)] if speaker else []
+    return who + [(m.group(), m.start()) for m in _SOUND.finditer(text) if not _SPOKEN_ASIDE.search(m.group())]
 
 
 def _marks(cues: Sequence[ReadCue]) -> list[SpokenLine]:
@@ -170,9 +172,12 @@ def _marks(cues: Sequence[ReadCue]) -> list[SpokenLine]:
         start, end = max(cue.start_ms, 0), max(cue.end_ms, cue.start_ms, 0)
         rolled = before if start - shown_until <= _ROLLED_GAP_MS else []
         said = [spoken(row) or row for row in rows]
+        stood, all_of_it = 0, max(1, sum(map(len, rows)))
         for row, words in zip(rows, said, strict=True):
-            marks = [] if words in rolled else not_said(row)
-            found += [SpokenLine(start, max(end, start + 1), mark, cue.line) for mark in marks]
+            for mark, at in [] if words in rolled else not_said(row):
+                heard = start + (end - start) * min(stood + at, all_of_it) // all_of_it
+                found.append(SpokenLine(heard, max(end, heard + 1), mark, cue.line))
+            stood += len(row)
         before, shown_until = said, max(shown_until, end)
     return found
 
