@@ -268,10 +268,12 @@ class Postproduction(Preproduction):
             return None if known is None else only_of_it(known)
         from scriptkit.cut.coverage.spoken_additions import heard
         from scriptkit.cut.placing.place_steps import place
+        from scriptkit.cut.step_starts import from_their_sentences
         from scriptkit.cut.word_clock import from_their_words
 
         placed = only_of_it(place(self.source, self.transcript, known, self._lines_read))
         placed = from_their_words(placed, heard(self.source, self.transcript, placed))
+        placed = from_their_sentences(placed, self.transcript)
         return (
             placed
             if known is None
