@@ -42,12 +42,14 @@ Clause = tuple[int, str, str]
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Parted:
     """The words in two, each a sentence: what is done ``first``, and the ``rest``, with which something goes in. ``adds``: the rest tells
-    of its going in and of nothing else; ``waited``: the wait of the step is of what is done first."""
+    of its going in and of nothing else; ``waited``: the wait of the step is of what is done first; ``once``: what is done first cannot be
+    filmed again, whatever the step says."""
 
     first: str
     rest: str
     adds: bool
     waited: bool
+    once: bool = False
 
 
 def parted(words: str, clauses: Sequence[tuple[str, str]], foods: Sequence[Names], *, wait_ms: int) -> Parted | None:

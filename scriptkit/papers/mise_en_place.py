@@ -82,6 +82,7 @@ class TrayView:
     bowls: tuple[BowlRow, ...]
     vessels: tuple[GearItem, ...]
     tools: tuple[GearItem, ...]
+    taken: tuple[GearItem, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -157,6 +158,7 @@ def _tray(tray: Tray, dish_number: int, cautions: Sequence[Caution]) -> TrayView
         ),
         vessels=tuple(map(_gear, tray.vessels)),
         tools=tuple(map(_gear, tray.tools)),
+        taken=tuple(map(_gear, tray.taken)),
     )
 
 

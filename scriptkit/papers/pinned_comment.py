@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from scriptkit.english.us_words import in_kitchen_words
 from scriptkit.nutrition.basis import Basis
 from scriptkit.papers.description import correction_lines, macro_words
-from scriptkit.publish.dual_units import TO_TASTE
 from scriptkit.publish.publication import Publication
 from scriptkit.recipe.dish import Dish
 
@@ -34,7 +33,7 @@ def serves_words(dish: Dish) -> str:
 
 
 def _on_plates(publication: Publication) -> tuple[tuple[str, tuple[str, ...]], ...]:
-    lines = tuple(f"{line.name} {line.weighed or TO_TASTE}" for line in publication.on_plates)
+    lines = tuple(line.named_with_weight for line in publication.on_plates)
     return ((f"On the plates, {publication.serves_words}", lines),) if lines else ()
 
 
@@ -54,7 +53,7 @@ def pinned_comment_of(publication: Publication) -> PinnedComment:
         weights=tuple(
             (
                 f"{part.dish.name}, the whole recipe, {serves_words(part.dish)}" if several else "",
-                tuple(f"{line.name} {line.weighed or TO_TASTE}" for line in part.lines),
+                tuple(line.named_with_weight for line in part.lines),
             )
             for part in publication.parts
         )

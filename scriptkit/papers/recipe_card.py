@@ -16,7 +16,7 @@ from scriptkit.nutrition.display_figures import LIKELY, likely_words, printed_pl
 from scriptkit.nutrition.macros import MEDICAL
 from scriptkit.nutrition.rounding import Printed, print_one
 from scriptkit.papers.plate_picture import PlatePicture, plate_picture
-from scriptkit.publish.dual_units import TO_TASTE, IngredientLine
+from scriptkit.publish.dual_units import IngredientLine
 from scriptkit.publish.made_for import made_for
 from scriptkit.publish.method_words import method_words
 from scriptkit.publish.publication import DEFERRING, Part, Publication, caution_lines
@@ -207,7 +207,7 @@ def _amount_widths(
 
 def _quantity(line: IngredientLine) -> Quantity:
     if not line.metric:
-        return Quantity(lead=("", TO_TASTE), beside=("", ""), name=line.name, more=_unbroken(line.more))
+        return Quantity(lead=("", line.unmeasured), beside=("", ""), name=line.name, more=_unbroken(line.more))
     lead, beside = line.lead
     return Quantity(
         lead=_apart(lead.removeprefix("about ")),

@@ -23,7 +23,7 @@ _BY_WEIGHT = frozenset({"whole-cut", "ground-meat", "poultry", "fish", "ham-cook
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class IngredientLine:
-    """``metric`` and ``us`` are empty where it is to taste. ``more`` says how it is cut or trimmed."""
+    """``metric`` and ``us`` are empty where it is to taste, and of juices, of which all go in. ``more`` says how it is cut or trimmed."""
 
     ingredient: Ingredient
     name: str
@@ -37,11 +37,23 @@ class IngredientLine:
     @property
     def words(self) -> str:
         """``602 g (3 ¾ cups) celeriac, dice, 15 mm``."""
+        if self.ingredient.ran_out_of is not None:  # nobody weighs them, and their water is in no figure
+            return f"the {self.name}"
         if not self.metric:
             return f"{self.name}, {TO_TASTE}" + (f", {self.more}" if self.more else "")
         lead, beside = self.lead
         same = f" ({beside})" if beside and beside != lead else ""
         return f"{lead}{same} {self.name}" + (f", {self.more}" if self.more else "")
+
+    @property
+    def named_with_weight(self) -> str:
+        """``double cream 60 g``, ``salt to taste``; of juices the name alone."""
+        return f"{self.name} {self.weighed or TO_TASTE}" if self.ingredient.ran_out_of is None else self.name
+
+    @property
+    def unmeasured(self) -> str:
+        """What stands in place of an amount: ``to taste``; of juices that run out of another dish, ``all``."""
+        return TO_TASTE if self.ingredient.ran_out_of is None else "all"
 
     @property
     def weighed(self) -> str:
@@ -90,7 +102,7 @@ def line_of(ingredient: Ingredient, each: str = "") -> IngredientLine:
 
 def _weight(ingredient: Ingredient) -> str:
     """``11 ¼ oz (320 g)``, ``2 ½ tsp (5.3 g)``: nobody weighs a spoon of cumin in ounces. Empty to taste."""
-    if ingredient.scale_g is None:
+    if ingredient.scale_g is None or ingredient.ran_out_of is not None:
         return ""
     if ingredient.units == US and ingredient.amount is not None and ingredient.amount.kind is Kind.VOLUME:
         return f"{us_measure(ingredient.amount)} ({format_grams(ingredient.scale_g)})"
@@ -113,7 +125,7 @@ def _trimmed(ingredient: Ingredient) -> str:
 def metric_text(ingredient: Ingredient) -> str:
     """``1.2 l`` of what the cook measured in litres, else grams as the scale shows them; empty to taste."""
     amount = ingredient.amount
-    if amount is None or ingredient.grams is None:
+    if amount is None or ingredient.grams is None or ingredient.ran_out_of is not None:
         return ""
     if amount.unit in _METRIC_VOLUMES and pours(ingredient.food):
         return _litres(amount.millilitres)
@@ -132,7 +144,7 @@ def us_text(ingredient: Ingredient) -> str:
     """``3 tbsp`` as the cook wrote it; else cups and spoons where the food's weights tell them, else pounds and ounces;
     *about* where it was worked out. Empty to taste."""
     amount, grams = ingredient.amount, ingredient.scale_g
-    if amount is None or grams is None:
+    if amount is None or grams is None or ingredient.ran_out_of is not None:
         return ""
     if amount.unit in _US_VOLUMES or amount.unit in _POUNDS:  # pounds of the whole are none of what is eaten
         return (

@@ -29,7 +29,12 @@ def with_juices(takes: Dish, one: Takeover, made_in: Dish, made: Step) -> tuple[
         (i.grams or 0.0) * (1 - i.lost_share) * (c.weight_share - gone[c.key].weight_share) for i, c in ran_out
     )
     giver = dataclasses.replace(made_in, cooking=tuple(gone.get(c.key, c) for c in made_in.cooking))
-    taker = dataclasses.replace(takes, ingredients=(*takes.ingredients, *gained))
+    named = dataclasses.replace(one, juices_of=" and ".join(f"the {i.short_name}" for i, _ in ran_out))
+    steps = tuple(
+        dataclasses.replace(s, takes=tuple(named if t is one else t for t in s.takes)) if one in s.takes else s
+        for s in takes.steps
+    )
+    taker = dataclasses.replace(takes, ingredients=(*takes.ingredients, *gained), steps=steps)
     return _heavier(taker, sum(g.grams or 0.0 for g in gained)), _heavier(giver, -lighter)
 
 

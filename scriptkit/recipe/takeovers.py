@@ -38,6 +38,13 @@ class Takeover:
     rest: bool
     juices: bool
     place: Place
+    juices_of: str = ""
+    """What is known to run out, by name: ``the pork loin``; empty: not known."""
+
+    @property
+    def juices_name(self) -> str:
+        """What its juices are called: ``juices of the pork loin``."""
+        return f"juices of {self.juices_of}" if self.juices_of else "juices"
 
     @property
     def unread(self) -> bool:

@@ -12,6 +12,8 @@ from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Addition, Dish, Meal, Step
 from scriptkit.recipe.display_names import behind_words, got_ready
 from scriptkit.recipe.leading_units import beside_text, leading_text
+from scriptkit.recipe.meal_takeovers import step_of
+from scriptkit.recipe.takeovers import Takeover
 from scriptkit.shoot.day.day_graph import DayGraph
 from scriptkit.shoot.day.oven_stretches import goes_in_after, oven_runs, stays_in_the_oven
 from scriptkit.shoot.day.step_lengths import TICK_MS
@@ -75,6 +77,8 @@ class Tray:
     bowls: tuple[Bowl, ...]
     vessels: tuple[Ready, ...]
     tools: tuple[Ready, ...]
+    taken: tuple[Ready, ...] = ()
+    """What was made at other dishes' steps, and juices of its own: with the steps that they go in at."""
 
 
 def trays_of(source: Dish | Meal, schedule: Schedule | None = None) -> tuple[Tray, ...]:
@@ -84,7 +88,32 @@ def trays_of(source: Dish | Meal, schedule: Schedule | None = None) -> tuple[Tra
     dishes = dishes_of_the_day(source)
     graph = DayGraph(dishes)
     order = graph.in_order(starts)
-    return tuple(_tray(dish, [graph.steps[key][1] for key in order if key[0] == dish.file], starts) for dish in dishes)
+    trays = (_tray(dish, [graph.steps[key][1] for key in order if key[0] == dish.file], starts) for dish in dishes)
+    return tuple(
+        replace(
+            t,
+            taken=_ready(
+                [
+                    (_taken_words(one, t.dish, dishes), s)
+                    for s in t.dish.steps
+                    for one in s.takes
+                    if one.dish or one.juices
+                ],
+                t.dish,
+                starts,
+            ),
+        )
+        for t in trays
+    )
+
+
+def _taken_words(one: Takeover, dish: Dish, dishes: Sequence[Dish]) -> str:
+    """``juices of the pork loin, from step 4 of pork``, ``half of dough, from step 1 of rolls``."""
+    made = step_of(dishes, one) if one.dish else next(((dish, s) for s in dish.steps if s.id == one.step), None)
+    what = one.juices_name if one.juices else one.step if one.words == "all" else f"{one.words} of {one.step}"
+    if made is None:
+        return what
+    return f"{what}, from step {made[1].number}" + (f" of {made[0].short}" if made[0] is not dish else "")
 
 
 def _starts(schedule: Schedule | None) -> Starts:

@@ -6,8 +6,11 @@ import pytest
 from conftest import Table
 
 from scriptkit.nutrition.dish_meal_macros import AllMacros, DishMacros
+from scriptkit.pack import make_pack
 from scriptkit.preproduction import Preproduction
+from scriptkit.production import Production
 from scriptkit.recipe.dish import Meal
+from scriptkit.shoot.mise_en_place import trays_of
 
 ROAST = """
     dish: Roast pork
@@ -99,3 +102,37 @@ def test_juices_of_a_step_after_the_roast_are_kept_in_their_own_dish(table: Tabl
         for step in ("roast", "rest")
     ]
     assert [one.kept for dish in dishes for one in dish.cooking if one.key == "pork"] == [True, True]
+
+
+def test_the_juices_are_filmed_shown_and_ready_for_the_sauce(table: Table) -> None:
+    supper(table, "pork/rest: juices")
+    work = Production(table.read(MEAL, "meal.yaml"))
+    shots = [s for s in work.shots if s.step is not None and s.step.id == "deglaze"]
+    assert [s.what for s in shots][:2] == [
+        "Pour the juices of the pork loin into the small saucepan.",
+        "Pour the cider into the small saucepan",
+    ]
+    assert shots[0].irreversible
+    assert shots[-1].what == "Pour the cider into the saucepan and boil it down by half."
+    at = {line: cue.start_ms for cue in work.cues for line in cue.lines}
+    assert at["Juices of the pork loin"] < next(at[line] for line in at if line.startswith("Cider"))
+    sauce = next(t for t in trays_of(work.source, work.schedule) if t.dish.short == "sauce")
+    assert [(r.name, [s.id for s in r.steps]) for r in sauce.taken] == [
+        ("juices of the pork loin, from step 3 of pork", ["deglaze"])
+    ]
+    files = make_pack(work).files
+    assert 'juices of the pork loin, from step 3 of pork <span class="small">step 1' in files["mise-en-place.html"]
+    assert "\nthe juices of the pork loin\n" in files["description.txt"]
+
+
+def test_the_juices_of_its_own_roast_are_filmed_too(table: Table) -> None:
+    dish = table.dish(
+        ROAST.replace("JUICES", "").replace(
+            "salt: 2 tsp", "salt: 2 tsp, stock: {amount: 200 ml, food: 'chicken stock, ready-made'}"
+        )
+        + "      - {id: sauce, stage: cook, do: Boil them down with the stock., from: {rest: juices}, add: stock, vessel: small saucepan, heat: high, hands: 4 min}\n"
+    )
+    shots = [s.what for s in Preproduction(dish).shots if s.step is not None and s.step.id == "sauce"]
+    assert shots[0] == "Pour the juices into the small saucepan."
+    (tray,) = trays_of(dish)
+    assert [r.name for r in tray.taken] == ["juices, from step 3"]

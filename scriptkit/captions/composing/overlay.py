@@ -37,6 +37,7 @@ from scriptkit.recipe.step_graph import graph_of
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.mise_en_place import grams_text, household_text
 from scriptkit.shoot.plan import CLOSING, LONG_WAIT_MS, MEAL_CLOSING, STEP, Plan, Segment, addition_windows, ready_ms
+from scriptkit.shoot.shots.leading_act import juices_into
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.direction import isolated
 from scriptkit.timed_text.title import Title
@@ -145,6 +146,9 @@ def _step_group(
     wishes = [Wish(at_ms=segment.start_ms, text=line, track="safety") for line in hazards]
     heard = {} if clock is None else clock.additions
     missing = {} if clock is None else clock.not_there
+    if juices := juices_into(step):
+        at_ms = segment.start_ms + ready_ms(segment)
+        wishes.append(Wish(at_ms=at_ms, text=juices[:1].upper() + juices[1:], track="addition"))
     for a, start, _ in addition_windows(segment):
         if a.place not in missing:
             wishes.append(_addition_wish(step, a, start, also, heard))

@@ -23,9 +23,19 @@ def is_named(ingredient: Ingredient, text: str) -> bool:
 
 def leading_act(step: Step) -> Parted | None:
     """What the words do to food that is there before the first addition goes in; None where they begin with an addition, and where
-    they do not tell when each goes in."""
+    they do not tell when each goes in. Juices that it takes over go in first."""
     foods = [functools.partial(is_named, a.ingredient) for a in step.additions]
-    return parted(step.do, step.reading.clauses, foods, wait_ms=wait_ms(step))
+    act = parted(step.do, step.reading.clauses, foods, wait_ms=wait_ms(step))
+    if act is None and step.additions and (juices := juices_into(step)):
+        vessel = step.reading.written_vessel
+        pour = f"Pour the {juices}{f' into the {vessel}' if vessel else ' in'}."
+        return Parted(first=pour, rest=step.do, adds=False, waited=False, once=True)
+    return act
+
+
+def juices_into(step: Step) -> str:
+    """The juices that go on here: ``juices of the pork loin``; empty where none do."""
+    return " and ".join(one.juices_name for one in step.takes if one.juices)
 
 
 def between(step: Step) -> dict[int, Parted]:

@@ -262,7 +262,13 @@ def _act(
     seen = bool(done and act.waited and done.words in act.first and end - start >= 2 * SHORTEST_ADDITION_MS)
     now = (start + end) // 2 if seen else end
     yield _Picture(
-        look=look, what=what, start_ms=start, end_ms=now, place=place, irreversible=step.irreversible, act=True
+        look=look,
+        what=what,
+        start_ms=start,
+        end_ms=now,
+        place=place,
+        irreversible=step.irreversible or act.once,
+        act=True,
     )
     if done and seen:
         what = f"Show that it is done: {done.words}"
