@@ -20,6 +20,7 @@ from scriptkit.problems import CannotDo, Problem, Severity, in_order, note, warn
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.drained_tins import counted_with_liquid
 from scriptkit.recipe.ledger import ledger_problems, not_connected
+from scriptkit.recipe.meal_juices import juices_without_from
 from scriptkit.recipe.meal_takeovers import alone_problems
 from scriptkit.recipe.part_batches import part_batch_problems
 from scriptkit.recipe.whole_counted import whole_for_a_part
@@ -43,8 +44,8 @@ def ledger(work: Preproduction) -> list[Problem]:
 
 def connections(work: Preproduction) -> list[Problem]:
     """Of every dish: steps that nothing connects, where that is certain; of one by itself, what it takes over from others."""
-    alone = [] if isinstance(work.source, Meal) else alone_problems(work.source)
-    return [*(p for dish in work.day_dishes for p in not_connected(dish)), *alone]
+    between = juices_without_from(work.day_dishes) if isinstance(work.source, Meal) else alone_problems(work.source)
+    return [*(p for dish in work.day_dishes for p in not_connected(dish)), *between]
 
 
 def plan(work: Preproduction) -> list[Problem]:

@@ -47,13 +47,10 @@ class Ingredient:
     """Where nobody weighed that, the shares that it lies between; ``behind_share`` is then an estimate. None: as written."""
     behind_at: int | None = None
     """The number of the step at which it is left behind."""
-    behind_into: str = ""
-    """The dish of the meal that takes it over there; empty: nobody eats it."""
+    behind_into: str = ""  # the dish of the meal that takes it over there; empty: nobody eats it
     taken_over: bool = False
     """Whether it was made by a step of another dish of the meal, which this one takes over: it is listed and bought there."""
-    ran_out_of: tuple[Ingredient, CookedIngredient] | None = (
-        None  # of such juices: of what, and what cooking makes of it
-    )
+    ran_out_of: tuple[Ingredient, CookedIngredient] | None = None  # of juices that are taken over
     made_ahead: bool = False  # of a dish: it stands ready, and its steps are not part of the day
     optional: bool = False  # the recipe also works without it
     doubt: Doubt | None = None

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from scriptkit.english.pan_juices import works_with_juices
 from scriptkit.measure.amounts import Amount
 from scriptkit.pantry.food import NUTRIENTS, Composition, Food
-from scriptkit.problems import Place
+from scriptkit.problems import Place, Problem, warning
 from scriptkit.recipe.cooked import cooked_path, juices_gone
 from scriptkit.recipe.cooking import CookedIngredient
 from scriptkit.recipe.dish import Dish, Ingredient, Step
@@ -36,6 +37,44 @@ def with_juices(takes: Dish, one: Takeover, made_in: Dish, made: Step) -> tuple[
     )
     taker = dataclasses.replace(takes, ingredients=(*takes.ingredients, *gained), steps=steps)
     return _heavier(taker, sum(g.grams or 0.0 for g in gained)), _heavier(giver, -lighter)
+
+
+def juices_without_from(dishes: Sequence[Dish]) -> Iterator[Problem]:
+    """Steps whose words work with the juices of a roast that another dish of the meal cooks, where no `from:` connects the two: a warning
+    with the line that does."""
+    roasts = [(dish, at) for dish in dishes if (at := _juices_ready_at(dish)) is not None]
+    for dish in dishes:
+        others = [one for one in roasts if one[0] is not dish]
+        if not others or any(one[0] is dish for one in roasts):
+            continue  # its own juices are meant
+        step = next((s for s in dish.steps if works_with_juices(s.reading.said)), None)
+        if step is None or any(
+            one.dish or one.juices for s in dish.steps if s.number <= step.number for one in s.takes
+        ):
+            continue
+        roast, at = others[0]
+        own = "".join(f", {one.step}: {one.words}" for one in step.takes)
+        yield warning(
+            step.place,
+            "juices-not-connected",
+            f"step {step.number} ({step.id}) of {dish.name} works with juices, and does not say of what: by the day it may come before "
+            f"{roast.name} has been cooked, and they are in none of its figures",
+            f"write `from: {{{roast.name}/{at.id}: juices{own}}}` at step {step.number} ({step.id})",
+        )
+
+
+def _juices_ready_at(dish: Dish) -> Step | None:
+    """The last step of the meat before it is carved or plated, after which its juices are there; None where none run out."""
+    for one in dish.cooking:
+        ingredient = next((i for i in dish.ingredients if i.key == one.key), None)
+        if ingredient is None or one.cooked is None or one.cooked.share > 1:
+            continue
+        path = cooked_path(ingredient, dish.steps)
+        at = next((n for n, s in enumerate(path) if s.reading.method == one.way), None)
+        if at is not None:
+            rests = next((s for s in path[at + 1 :] if s.reading.method == "rest"), None)
+            return rests or path[at]
+    return None
 
 
 def _ran_out(dish: Dish, made: Step) -> Iterator[tuple[Ingredient, CookedIngredient]]:

@@ -8,6 +8,7 @@ from conftest import Table
 from scriptkit.nutrition.dish_meal_macros import AllMacros, DishMacros
 from scriptkit.pack import make_pack
 from scriptkit.preproduction import Preproduction
+from scriptkit.problems import Problem
 from scriptkit.production import Production
 from scriptkit.recipe.dish import Meal
 from scriptkit.shoot.mise_en_place import trays_of
@@ -136,3 +137,20 @@ def test_the_juices_of_its_own_roast_are_filmed_too(table: Table) -> None:
     assert shots[0] == "Pour the juices into the small saucepan."
     (tray,) = trays_of(dish)
     assert [r.name for r in tray.taken] == ["juices, from step 3"]
+
+
+@pytest.mark.parametrize(
+    "words", ["Pour the juices and the cider into the saucepan", "Boil the cider with the roasting juices"]
+)
+def test_juices_that_nothing_connects_are_told_and_the_line_mends_it(table: Table, words: str) -> None:
+    def problems(takes: str) -> list[Problem]:
+        table.write("roast.yaml", ROAST.replace("JUICES", ""))
+        sauce = SAUCE.replace("Pour the cider into the saucepan", words).replace("TAKES", takes and f"{takes},")
+        table.write("sauce.yaml", sauce)
+        work = Production(table.read(MEAL, "meal.yaml"))
+        return [p for p in work.problems if p.code == "juices-not-connected"]
+
+    (told,) = problems("")
+    line = "from: {Roast pork/rest: juices}"
+    assert (told.place.file.rpartition("/")[2], told.hint) == ("sauce.yaml", f"write `{line}` at step 1 (deglaze)")
+    assert problems(line) == []
