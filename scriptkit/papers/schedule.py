@@ -13,6 +13,7 @@ from scriptkit.problems import Problem
 from scriptkit.publish.times import TotalTime
 from scriptkit.recipe.dish import Dish
 from scriptkit.safety.rule_matching import Caution
+from scriptkit.shoot.day.cooling import coolings_of
 from scriptkit.shoot.day.lateness import late_words
 from scriptkit.shoot.day.oven_outs import oven_outs_of
 from scriptkit.shoot.day.schedule import Schedule, Task, WithLess
@@ -118,6 +119,10 @@ def schedule_text(
         f"Step {t.step.number} of {t.dish.short}: about {_long(boil_wait_ms(t.step) / 60_000)} more to the boil, an estimate: write `wait:` if you know how long."
         for t in schedule.tasks
         if boil_wait_ms(t.step)
+    ]
+    lines += [
+        f"Step {one.task.step.number} of {one.task.dish.short}: it cools for {_long(one.minutes)} first, off the heat from {at(one.before.end_min)}."
+        for one in coolings_of(schedule)
     ]
     return "\n".join(
         [*lines, *([f"Total time: {total.words}."] if total and total.words else []), filmed_words(schedule)]

@@ -11,6 +11,7 @@ from scriptkit.papers.cautions import marks_at
 from scriptkit.papers.ovens import cautions_at, hours_after, switch_on, take_out
 from scriptkit.recipe.dish import Dish
 from scriptkit.safety.rule_matching import Caution
+from scriptkit.shoot.day.cooling import coolings_of
 from scriptkit.shoot.day.oven_outs import OvenOut, oven_outs_of
 from scriptkit.shoot.day.schedule import Schedule, Task
 from scriptkit.shoot.day.to_the_boil import boil_wait_ms
@@ -99,6 +100,8 @@ def timeline_of(
             whole = format_duration(round((task.end_min - task.hands_end_min) * 60_000))
             goes_on = f"about {whole} to the boil, estimated," if boil_wait_ms(task.step) else f"{whole} by itself"
             wait = f"hands free at {at(task.hands_end_min)}, then {goes_on} until {at(task.end_min)}"
+        if cools := cooling.get(id(task)):
+            wait += f"{', then ' if wait else ''}off the heat to cool for {format_duration(round(cools * 60_000))}"
         return Moment(
             row=row,
             minute=f"{task.start_min:g}",
@@ -114,6 +117,7 @@ def timeline_of(
             left_behind=left_behind_lines(task.dish, task.step),
         )
 
+    cooling = {id(one.before): one.minutes for one in coolings_of(schedule)}
     outs = oven_outs_of(schedule, preheats)
     at_outs = {id(one): cautions_at(one, cautions) for one in outs}
     told = {id(c) for some in at_outs.values() for c in some}

@@ -8,6 +8,9 @@ from scriptkit.recipe.dish import Addition, Dish, Ingredient, Step
 from scriptkit.recipe.evaporation import evaporated
 from scriptkit.safety.kitchen_state import StepState
 
+COOLS_MS = 5 * 60_000
+"""How long hot liquid cools at least before it goes into a jug: of the 5 to 10 minutes that the cautions print (food magazines)."""
+
 
 def blended_ml(dish: Dish, step: Step, state: StepState) -> float:
     """What is in the jug at the step, a gram taken as a millilitre: the batch as it was measured, or as the card weighs it, without what

@@ -56,7 +56,7 @@ def test_figures_of_a_plate_add_up_as_printed() -> None:
 def test_a_dish_has_its_serving_and_100_g() -> None:
     of = card_of(of_example("fennel-bisque.yaml"))
     assert of.heads == (f"serving 320{NBSP}g", f"100{NBSP}g")
-    assert of.facts[:3] == ("Makes 6 servings", "320 g a serving", "44 min for one cook (12 min prep)")
+    assert of.facts[:3] == ("Makes 6 servings", "320 g a serving", "49 min for one cook (12 min prep)")
     assert of.parts[0].quantities[0].lead == ("43", "g")
     assert of.parts[0].quantities[2].beside == ("3 ¾", "cups")
 

@@ -8,10 +8,13 @@ import re
 import pytest
 from conftest import Table
 
+from scriptkit.english.standing import stands_in
 from scriptkit.pack import make_pack
 from scriptkit.papers.schedule import schedule_json, schedule_text
 from scriptkit.production import Production
 from scriptkit.recipe.dish import Dish, Meal
+from scriptkit.safety.jug_fill import COOLS_MS
+from scriptkit.safety.rules import rules
 from scriptkit.shoot.day.schedule import CannotSchedule, Task, schedule_of
 
 FISH = """
@@ -208,8 +211,10 @@ def test_a_total_names_as_many_cooks_as_it_takes(table: Table) -> None:
     ("do", "cools", "ends"),
     [
         ("Take it off the heat, let it cool for 5 to 10 minutes, then blend it smooth.", 5, 4),
-        ("Blend it smooth, then let it cool for 5 to 10 minutes.", 0, 9),
-        ("Blend it smooth.", 0, 4),
+        ("Blend it smooth, then let it cool for 5 to 10 minutes.", 5, 9),
+        ("Blend it smooth.", 5, 4),  # as its caution says
+        ("Blend it smooth with a stick blender.", 0, 4),
+        ("Pour it through a sieve.", 0, 4),
     ],
 )
 def test_a_step_that_cools_first_begins_when_it_has_cooled(table: Table, do: str, cools: int, ends: int) -> None:
@@ -218,3 +223,12 @@ def test_a_step_that_cools_first_begins_when_it_has_cooled(table: Table, do: str
     soup = tasks(table.dish(text + "    kitchen: {filming: 0 min}\n"))
     assert soup["blend"].start_min - soup["simmer"].end_min == cools
     assert soup["blend"].end_min - soup["blend"].start_min == ends
+
+
+def test_the_schedule_says_that_it_cools_and_as_long_as_the_caution(table: Table) -> None:
+    work = Production(table.read(SOUP.format(simmer="Simmer it.", jug="blender jug")))
+    assert work.schedule is not None
+    assert "Step 2 of Soup: it cools for 5 min first, off the heat from 0:22." in schedule_text(work.schedule)
+    assert "off the heat to cool for 5 min" in make_pack(work).files["schedule.html"]
+    printed = [rule.printed for rule in rules() if rule.id in ("hot-blending-jug", "hot-in-processor")]
+    assert [stands_in(text) for text in printed] == [(COOLS_MS, 2 * COOLS_MS)] * 2

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from scriptkit.english.heat import AIR_FRYER, MICROWAVE, OVEN, PRESSURE_COOKER, SLOW_COOKER
 from scriptkit.recipe.dish import Dish, Kitchen, Step
 from scriptkit.recipe.step_graph import WAITED_FOR, graph_of
+from scriptkit.shoot.day.cooling import cooling_ms
 from scriptkit.shoot.day.day_graph import PART, DayGraph, StepKey
 from scriptkit.shoot.day.oven_stretches import goes_in_after, oven_runs, stays_in_the_oven
 from scriptkit.shoot.day.scheduling_model import Hold, Network
@@ -113,7 +114,7 @@ def _order(draft: ModelBuilder, kitchen: Kitchen) -> None:
         first, later = draft.number[edge.before], draft.number[edge.later]
         length = length_of(before, kitchen)
         if edge.takes:
-            length += ticks(first_wait_ms(step))
+            length += ticks(first_wait_ms(step) + (cooling_ms(dish, before, step) if dish is of else 0))
         draft.at_least(first, later, length)
         if edge.reason in WAITED_FOR and edge.takes and dish is of:
             slack = _slack_before(dish, before, step, hot=before.number in hot[dish.file], kitchen=kitchen)
