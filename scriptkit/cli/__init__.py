@@ -19,6 +19,7 @@ from scriptkit import __version__
 from scriptkit.cli.command import PAGES, app
 from scriptkit.cli.exit_codes import leave_with
 from scriptkit.cli.where_next import overview
+from scriptkit.process_limits import collect_seldom
 
 __all__ = ["PAGES", "app", "main", "supervised_main"]
 
@@ -73,6 +74,7 @@ def main() -> NoReturn:
     # other packages' plug-ins of pydantic, numpy on every core: neither is wanted, and both take time
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    collect_seldom()
     leave_with(lambda: _built()(prog_name="scriptkit"))
 
 

@@ -71,11 +71,10 @@ def _write_page(folder: str, page: str, view: FolderPage, read: Sequence[str]) -
 
 
 def _read(paths: Sequence[str]) -> Iterator[FolderRecipe | None]:
-    from scriptkit.cli.pack_folder import begin_worker, collect_seldom, interrupts_left_to_the_parent
+    from scriptkit.cli.pack_folder import begin_worker, interrupts_left_to_the_parent
 
     cores = min(os.cpu_count() or 1, len(paths) // _WORTH_A_PROCESS)
     if cores < 2:
-        collect_seldom()
         yield from map(recipe_of, paths)
         return
     pool = ProcessPoolExecutor(cores, mp_context=multiprocessing.get_context("spawn"), initializer=begin_worker)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import gc
 import multiprocessing
 import os
 import shlex
@@ -20,14 +19,13 @@ from scriptkit.cli.printing import Progress, count_words, print_json, print_prob
 from scriptkit.documents import own_template_files
 from scriptkit.pack import make_pack, make_shoot
 from scriptkit.problems import CannotDo, Place, Problem, error, needs_a_person, printable
+from scriptkit.process_limits import collect_seldom
 from scriptkit.production import read
 from scriptkit.recipe.reader import PANTRY_FILE
 from scriptkit.written_files import write_folder
 
 SUFFIXES = (".yaml", ".yml")
 Job = tuple[str, str, str, bool, bool, bool]
-_COLLECT_AFTER = 10_000
-"""New objects more than freed ones; Python's own figure is 700."""
 _WORTH_A_PROCESS = 16
 """Packs that take longer than another Python takes to start."""
 
@@ -136,7 +134,6 @@ def recipes_in(folder: str) -> list[tuple[str, str]]:
 def _packed(jobs: Sequence[Job]) -> Iterator[Packed]:
     cores = min(os.cpu_count() or 1, len(jobs) // _WORTH_A_PROCESS)
     if cores < 2:
-        collect_seldom()
         yield from map(_pack, jobs)
         return
     # A new Python for each core: to copy this one would copy the solver's threads half-way.
@@ -162,11 +159,6 @@ def begin_worker() -> None:
 def _end_with(parent: BaseProcess) -> None:
     parent.join()
     os._exit(1)
-
-
-def collect_seldom() -> None:
-    """Tables and rules stay, and a pack leaves hardly a circle of things behind: looking through them all is seldom of use."""
-    gc.set_threshold(_COLLECT_AFTER, 20, 20)
 
 
 @contextlib.contextmanager

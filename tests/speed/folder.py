@@ -58,7 +58,8 @@ def lines(count: int = DISHES) -> Iterator[Measured]:
 
 
 def _measured(count: int) -> tuple[float, float, float, float]:
-    from scriptkit.cli.pack_folder import _pack, collect_seldom
+    from scriptkit.cli.pack_folder import _pack
+    from scriptkit.process_limits import collect_seldom
 
     collect_seldom()
     with tempfile.TemporaryDirectory() as name:
