@@ -20,8 +20,9 @@ class Placement:
     None where it could not be placed; ``start_ms`` where it most likely begins, None where nothing tells; ``confidence``: of placements that are as sure, the share
     (0 to 1) in which the step is on screen within 5 s."""
 
-    dish: Dish
-    step: Step
+    dish: Dish = field(hash=False)
+    """It and the step take long to hash, and placements are told apart without them."""
+    step: Step = field(hash=False)
     time_ms: int | None
     confidence: float
     known_from: str = TRANSCRIPT

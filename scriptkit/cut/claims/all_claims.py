@@ -16,9 +16,8 @@ from scriptkit.cut.claims.temperatures import temperature_claims
 from scriptkit.cut.claims.times import time_claims
 from scriptkit.cut.other_days import other_days_in
 from scriptkit.cut.placement import Cut
-from scriptkit.cut.transcript.running_text import talk_of
+from scriptkit.cut.transcript.running_text import figures_said, talk_of
 from scriptkit.cut.transcript.transcript import Transcript
-from scriptkit.measure.figures import figures_in
 from scriptkit.nutrition.dish_meal_macros import AllMacros, all_macros
 from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
 from scriptkit.recipe.dish import Dish, Meal
@@ -42,7 +41,7 @@ def claims_in(
     cups = cups_of(dishes[0])
     talk = talk_of(transcript)
     of_old = other_days_in(source, transcript)
-    figures = [f for f in figures_in(talk.text, cups) if not of_old.at(f.start)]
+    figures = [f for f in figures_said(talk.text, cups) if not of_old.at(f.start)]
     near, names = near_of(cut), names_of(dishes)
     of_macros = macro_figures(talk.text, figures)
     told = cautions or functools.partial(_cautions_in, source)

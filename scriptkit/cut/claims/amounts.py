@@ -13,7 +13,7 @@ from scriptkit.cut.claims.bound_figures import bound
 from scriptkit.cut.claims.claim import AMOUNT, Claim, Near, claimed
 from scriptkit.cut.claims.due_amounts import FAR_OFF, Due, due_amounts, how_far, off_by, only_touches, recipe_words
 from scriptkit.cut.claims.food_words import FoodNames, named_by, per_piece, said_of_each
-from scriptkit.cut.claims.name_mentions import NameMention, TalkWord, mentions_in, words_of_talk
+from scriptkit.cut.claims.name_mentions import NameMention, TalkWord, mentions_of_talk, words_of_talk
 from scriptkit.cut.claims.part_claims import part_claims
 from scriptkit.cut.claims.shared_figures import several
 from scriptkit.cut.claims.vague_measures import OF_FINGERS, vague_in
@@ -67,7 +67,7 @@ def amount_claims(
         and not (n + 1 < len(figures) and _taken_back(figure, figures[n + 1], talk.text))
     ]
     words = words_of_talk(talk.text)
-    mentions = mentions_in(words, dishes)
+    mentions = mentions_of_talk(talk.text, tuple(dishes))
     shared = _shared(talk, figures, numbers, words, mentions)
     numbers = [n for n in numbers if n not in shared]
     yield from part_claims(talk, figures, near, dishes, words, mentions)

@@ -81,9 +81,16 @@ class NameMention(NamedTuple):
     how: str
 
 
-def words_of_talk(text: str) -> list[TalkWord]:
+@functools.lru_cache(maxsize=2)
+def words_of_talk(text: str) -> tuple[TalkWord, ...]:
     """Every word and figure in order, folded as names are."""
-    return [TalkWord(_folded(found.group()), found.start(), found.end()) for found in _WORD.finditer(text)]
+    return tuple(TalkWord(_folded(found.group()), found.start(), found.end()) for found in _WORD.finditer(text))
+
+
+@functools.lru_cache(maxsize=2)
+def mentions_of_talk(text: str, dishes: tuple[Dish, ...]) -> tuple[NameMention, ...]:
+    """The mentions of a whole talk, by the numbers of its words; several ask for them."""
+    return tuple(mentions_in(words_of_talk(text), dishes))
 
 
 @functools.lru_cache(maxsize=8192)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from scriptkit.cut.claims.name_mentions import NameMention, Owner, TalkWord, mentions_in, words_of_talk
+from scriptkit.cut.claims.name_mentions import NameMention, Owner, TalkWord, mentions_of_talk, words_of_talk
 from scriptkit.cut.coverage.confessed import Confessed
 from scriptkit.cut.coverage.names_in_cut import around, plain_names, with_verbs
 from scriptkit.cut.coverage.spoken_additions import SpokenAddition
@@ -257,7 +257,7 @@ class Scene:
         words = words_of_talk(self.talk.text)
         self.words: Sequence[TalkWord] = words
         self.mentions = with_verbs(
-            words, list(plain_names(words, mentions_in(words, self.dishes), self.dishes)), self.dishes
+            words, list(plain_names(words, mentions_of_talk(self.talk.text, self.dishes), self.dishes)), self.dishes
         )
         spans = [(words[m.first].start, words[m.last].end) for m in self.mentions]
         self.spans = spans

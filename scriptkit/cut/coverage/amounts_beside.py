@@ -8,7 +8,9 @@ from collections.abc import Iterator, Sequence
 
 from scriptkit.cut.claims.due_amounts import least_off
 from scriptkit.cut.claims.name_mentions import NameMention
-from scriptkit.measure.figures import Figure, figures_in
+from scriptkit.cut.transcript.running_text import figures_said
+from scriptkit.measure.amounts import Cups
+from scriptkit.measure.figures import Figure
 from scriptkit.recipe.dish import Dish
 
 _REACH, _FAR = 45, 110
@@ -25,7 +27,7 @@ def amounts_beside(
     """Name → ``before:more``, ``after:same``, ``before:less`` …, the nearest figure first. ``spans``: where in the text each name
     stands. A figure counts for a name in whose sentence it stands with no other name between; further away, or in the next sentence, as
     ``far:more`` and so on. Names without one are left out."""
-    figures = figures_in(text)
+    figures = figures_said(text, Cups.US)
     ends, starts = [f.end for f in figures], [start for start, _ in spans]
     found = {}
     for name, (mention, (start, end)) in enumerate(zip(mentions, spans, strict=True)):

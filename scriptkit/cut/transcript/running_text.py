@@ -4,10 +4,13 @@ its line and its time."""
 from __future__ import annotations
 
 import bisect
+import functools
 import re
 from dataclasses import dataclass
 
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
+from scriptkit.measure.amounts import Cups
+from scriptkit.measure.figures import Figure, figures_in
 
 PAUSE_MS = 3_000
 """A silence after which another sentence begins (common practice, no source)."""
@@ -63,6 +66,12 @@ def talk_of(transcript: Transcript) -> Talk:
         parts += [joint, line.text]
         until = line.end_ms
     return Talk("".join(parts), tuple(starts), transcript.lines)
+
+
+@functools.lru_cache(maxsize=2)
+def figures_said(text: str, cups: Cups) -> tuple[Figure, ...]:
+    """The figures of a whole talk, which several ask for."""
+    return tuple(figures_in(text, cups))
 
 
 def sentence_pauses(talk: Talk) -> list[int]:
