@@ -7,7 +7,7 @@ import functools
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from scriptkit.cut.transcript.running_text import Talk, sentence_pauses, talk_of
+from scriptkit.cut.transcript.running_text import sentence_pauses, talk_of
 from scriptkit.cut.transcript.transcript import Transcript
 from scriptkit.english.talk_tokens import talk_tokens
 from scriptkit.english.today import as_of_today, other_days
@@ -47,15 +47,17 @@ def begun_the_day_before(dishes: Iterable[Dish]) -> bool:
     )
 
 
-@functools.lru_cache(maxsize=2)
 def other_days_in(source: Dish | Meal, transcript: Transcript) -> OtherDays:
-    """What is told of other days in the talk. Those of the last two talks are kept."""
-    return _other_days(talk_of(transcript), begun_before=begun_the_day_before(dishes_of_the_day(source)))
+    """What is told of other days in the talk."""
+    talk = talk_of(transcript)
+    places = _places(talk.text, tuple(sentence_pauses(talk)), begun_the_day_before(dishes_of_the_day(source)))
+    return OtherDays(places, tuple((talk.ms_at(start), talk.ms_at(end)) for start, end in places))
 
 
-def _other_days(talk: Talk, *, begun_before: bool) -> OtherDays:
-    tokens = talk_tokens(talk.text, (), sentence_pauses(talk))
+@functools.lru_cache(maxsize=2)
+def _places(text: str, pauses: tuple[int, ...], begun_before: bool) -> tuple[tuple[int, int], ...]:
+    """Where in the text; of the last two talks it is kept, for several ask."""
+    tokens = talk_tokens(text, (), pauses)
     texts = [t.text for t in tokens]
     found = other_days(as_of_today(texts) if begun_before else texts)
-    places = tuple((tokens[first].start, tokens[last].end) for first, last in found)
-    return OtherDays(places, tuple((talk.ms_at(start), talk.ms_at(end)) for start, end in places))
+    return tuple((tokens[first].start, tokens[last].end) for first, last in found)
