@@ -106,12 +106,13 @@ def _clips_json(match: ClipMatch) -> JsonObject:
 
 def _steps_json(coverage: Coverage) -> list[JsonObject]:
     if coverage.cut is not None:
+        begins = coverage.cut.begins_ms
         return [
             {
                 "id": p.step.id,
                 "dish": p.dish.name,
                 "time_s": _s(p.time_ms),
-                "start_s": _s(p.start_ms),
+                "start_s": _s(begins.get(p.step.place)),
                 "confidence": round(p.confidence, 3),
                 "known_from": p.known_from if p.time_ms is not None else None,
             }

@@ -72,7 +72,7 @@ def _step_table(first: AdditionStatus, rows: Sequence[AdditionStatus], coverage:
     slates = tuple(s.slate for s in coverage.shots if s.step is first.step)
     return StepTable(
         title=f"{first.dish.short}, step {first.step.number}: {first.step.id}",
-        at=at_text(first.time_ms),
+        at=at_text(first.begins_ms),
         slates=slates,
         rows=tuple(_addition(row, slates, coverage) for row in rows),
     )
@@ -86,7 +86,7 @@ def _addition(row: AdditionStatus, slates: Sequence[str], coverage: Coverage) ->
         cells=tuple(_mark(row, slate) for slate in slates),
         slates=tuple(shot.slate for shot in row.shots),
         takes=_takes_words(row),
-        shown=at_text(row.shown_ms),
+        shown=at_text(row.at_ms),
         heard=at_text(row.spoken_ms),
         status=_status(row),
         gap=row in coverage.gaps,
@@ -112,7 +112,7 @@ def counts(coverage: Coverage) -> str:
     if coverage.takes is not None:
         parts.append(f"{sum(r.circled is True for r in rows)} with a circled take")
     if coverage.cut is not None:
-        parts.append(f"{sum(r.time_ms is not None for r in rows)} in the cut")
+        parts.append(f"{sum(r.in_cut and not r.not_there for r in rows)} in the cut")
     if any(r.heard is not None for r in rows):
         parts.append(f"{sum(r.spoken_ms is not None for r in rows)} heard")
     return f"{len(rows)} addition{'' if len(rows) == 1 else 's'}: {', '.join(parts)}"
@@ -150,10 +150,11 @@ def where_of(row: AdditionStatus, coverage: Coverage) -> str:
 
 
 def placed_steps(coverage: Coverage) -> tuple[PlacedStep, ...]:
-    """The steps in the order of the cut; none without one."""
+    """The steps in the order of the cut, each where it begins; none without one."""
+    begins = coverage.cut.begins_ms if coverage.cut else {}
     return tuple(
         PlacedStep(
-            time=at_text(p.time_ms),
+            time=at_text(begins.get(p.step.place)),
             confidence=f"{p.confidence:.2f}",
             where=f"{p.dish.short}, step {p.step.number} ({p.step.id})",
         )

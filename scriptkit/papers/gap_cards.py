@@ -140,7 +140,7 @@ def card_groups(
         if row.not_there:
             told_ms |= {row.told_ms} if row.told_ms is not None else set()
             own = _with_macros(own, left.pop(row.dish.file, None))
-        at = row.told_ms if row.not_there else row.time_ms
+        at = row.told_ms if row.not_there else row.begins_ms
         cards[title].append((at or 0, own))
     open_ = [c for c in coverage.corrections if not c.accepted]
     corrections = corrected_by(coverage.source)
@@ -202,7 +202,7 @@ def _row_of(offer: CorrectionOffer, coverage: Coverage) -> AdditionStatus | None
 def _of_row(rescue: Rescue, coverage: Coverage, name: str, gate: Gate | None, pictures: Pictures | None) -> GapCard:
     row = rescue.row
     said = row.effect.words if row.effect is not None and (row.not_there or ADMITTED in rescue.why) else ""
-    at = row.told_ms if row.not_there else row.time_ms
+    at = row.told_ms if row.not_there else row.begins_ms
     answers = [BOTH, OVERLAY, DESCRIPTION] if row.not_there else [UNFILMED]
     answers += [NOT_SO] if row.not_there or ADMITTED in rescue.why else []
     ms = moments_of(row)

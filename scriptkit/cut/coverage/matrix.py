@@ -56,6 +56,7 @@ def matrix_of(
     too_late = Gates(shots).too_late(filmed) if filmed else frozenset()
     begun = {shot.step.place for shot in filmed if shot.step is not None}
     placed = {p.step.place: p.time_ms for p in cut.placements} if cut is not None else {}
+    begins = cut.begins_ms if cut is not None else {}
     return tuple(
         AdditionStatus(
             dish=dish,
@@ -64,6 +65,7 @@ def matrix_of(
             shots=of_shots.get(addition.place, ()),
             takes=None if takes is None else of_takes.get(addition.place, ()),
             time_ms=placed.get(step.place),
+            begins_ms=begins.get(step.place),
             heard=of_heard.get(addition.place),
             effect=of_effects.get(addition.place),
             corrected=corrections.has(_told_ms(of_effects.get(addition.place)), addition.ingredient.name),
@@ -200,7 +202,7 @@ def _told(row: AdditionStatus) -> Iterator[Problem]:
             f"say its name; see the coverage report, {accept}",
         )
     elif row.heard is not None and row.spoken_ms is None:
-        at = f" (about {format_clock(row.time_ms)})" if row.time_ms is not None else ""
+        at = f" (about {format_clock(row.begins_ms)})" if row.begins_ms is not None else ""
         yield warning(
             place,
             "not-heard",

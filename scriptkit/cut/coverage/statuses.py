@@ -42,8 +42,8 @@ _STATUS_OF_EFFECT = {"left out": Status.LEFT_OUT, "later": Status.LATER, "instea
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AdditionStatus:
     """An addition, the shots that are planned of it, and what became of it. ``takes`` is None without a log; ``heard`` is
-    None without a transcript that is of this recipe; ``time_ms`` is where its step stands in the cut, None where that is
-    not known."""
+    None without a transcript that is of this recipe; ``time_ms`` is a moment inside its step in the cut, None where that is
+    not known, and ``begins_ms`` where that step begins, as its chapter and its captions have it."""
 
     dish: Dish
     step: Step
@@ -51,6 +51,7 @@ class AdditionStatus:
     shots: tuple[Shot, ...]
     takes: tuple[Take, ...] | None = None
     time_ms: int | None = None
+    begins_ms: int | None = None
     heard: SpokenAddition | None = None
     effect: AdditionEffect | None = None
     """What is said to become of it; None without a transcript that is of this recipe."""
@@ -129,6 +130,11 @@ class AdditionStatus:
         """Whether it is named about where its step stands, so that the words tell its moment."""
         spoken = self.spoken_ms
         return spoken is not None and (self.time_ms is None or abs(spoken - self.time_ms) <= NEAR_MS)
+
+    @property
+    def at_ms(self) -> int | None:
+        """When it is shown, as captions have it: where it is named there, else where its step begins; None where it is not in the dish."""
+        return None if self.not_there else self.spoken_ms if self.named_there else self.begins_ms
 
     @property
     def shown_ms(self) -> int | None:

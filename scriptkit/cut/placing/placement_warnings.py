@@ -101,7 +101,8 @@ def doubted(
             if (p.time_ms or 0) <= ends_ms and (
                 side := _wrong_side(p.time_ms or 0, before[n], after[n], heard)
             ) is not None:
-                problems.append(_hand_against(p, placements[side[1]], side[0]))
+                other_ms = _begins_ms(placements[side[1]], placements)
+                problems.append(_hand_against(p, placements[side[1]], other_ms, side[0]))
             continue
         at = telling.elsewhere_ms(n, [q.time_ms for q in placements])
         side = None if at is None else _wrong_side(at, before[n], after[n], sure)
@@ -125,17 +126,23 @@ def doubted(
                 )
             )
         elif telling.share(n, p.time_ms) == 0:
-            message = f"{name} is placed at {_clock(p.time_ms)} by its order alone: none of its words are heard there"
+            message = f"{name} is placed at {_clock(_begins_ms(p, placements))} by its order alone: none of its words are heard there"
             problems.append(note(p.step.place, "not-spoken-of", message, hint))
     return found, problems
 
 
-def _hand_against(p: Placement, other: Placement, where: str) -> Problem:
+def _begins_ms(p: Placement, placements: Sequence[Placement]) -> int:
+    """Where the step begins, as every paper prints its time."""
+    at = p.time_ms or 0
+    return p.begins_ms(max((q.time_ms for q in placements if q.time_ms is not None and q.time_ms < at), default=0))
+
+
+def _hand_against(p: Placement, other: Placement, other_ms: int, where: str) -> Problem:
     """A time set by hand on the wrong side of a step that is clearly heard elsewhere; it is kept."""
     first = "comes after" if where == "before" else "comes before"
     message = (
         f"step {p.step.number} ({p.step.id}) is set by hand at {_clock(p.time_ms or 0)}, {where} step {other.step.number} "
-        f"({other.step.id}), which is heard at {_clock(other.time_ms or 0)} and which it {first}"
+        f"({other.step.id}), which is heard at {_clock(other_ms)} and which it {first}"
     )
     return warning(p.step.place, "hand-order", message, "check its time in the cut file; it is kept as it is")
 
