@@ -17,7 +17,7 @@ _REFERENCE = SoughtPattern(
     r"recipe|card|list|page|wanted|needed|needs?|usual|number)\b|\b(?:what is|what was) written\b|\bthe (?:recipe|card) (?:says|asks|calls)\b"
 )
 _SLIP = SoughtPattern(
-    r"\b(?:slipped|slip|glugged|carried away|by (?:mistake|accident)|accidentally|whoops|oops|oh dear|got away|ran away|not watching|was not looking|"
+    r"\b(?:slipped|slip|glugged|carried away|by (?:mistake|accident)|accidentally|whoops|oops|oh dear|oh well|ah well|my bad|got away|ran away|not watching|was not looking|"
     r"misread|miscounted|mismeasured|heavy hand(?:ed)?|splurged|overboard|lid came off|too fast|my hand|sorry)\b"
 )
 _ALL_THERE_WAS = SoughtPattern(r"\b(?:all (?:that was|there was|that is|i had|we had|i got|i could)|ran out|run out)\b")
@@ -126,7 +126,11 @@ def _compared(r: ClauseThemes, n: int) -> Told | None:
         done
         or (is_here and (refers or slip))
         or (refers and clause.when == c.PAST)
-        or (slip and clause.when == c.BARE and sought(r"\b(?:too|lot|way|double|far)\b", text) is not None)
+        or (
+            slip
+            and (clause.when == c.BARE or not clause.verbs)
+            and sought(r"\b(?:too|lot|way|double|far)\b", text) is not None
+        )
     )
     for effect, cue in _CUES:
         found = sought(rf"\b{cue}{_AMOUNT_OF}(?: ?(?:\w+ )?)@\d+", text)

@@ -27,7 +27,7 @@ _OF_A_NAME = frozenset(
     the a an my our that this those these its their any all of some rest last remaining second first half whole lot bit about on out off
     in up to over knob spoon spoonful teaspoon tablespoon glug splash drop handful pinch bunch sprinkle sprinkling scattering other final
     chopped fresh ground grated melted single little entire amount hold with more enough it back aside and or nor no as by past right
-    straight
+    straight finishing
     """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
 )
 """What may stand between a verb and the name that it is about."""

@@ -22,7 +22,7 @@ from scriptkit.english.clause_measures import measured, planned_and_done
 from scriptkit.english.clause_outcomes import outcome
 from scriptkit.english.clause_places import elsewhere
 from scriptkit.english.clause_stand_ins import stood_in
-from scriptkit.english.clause_swaps import lacking, replaced, run_out
+from scriptkit.english.clause_swaps import lacking, out_so, replaced, run_out
 from scriptkit.english.clause_themes import ClauseThemes
 from scriptkit.english.clause_unseen import not_seen
 from scriptkit.english.clause_waits import comes_later, held_over, stayed
@@ -31,7 +31,7 @@ from scriptkit.english.effect_kinds import LATER, UNFILMED, SpokenEffect
 _LONGEST = 26
 """Words of a clause that is one; of more no build can be told, for the verbs of it were misheard (common sense, no source)."""
 _RULES = (
-    made_up_for, fronted, quantity, two_figures, measured, planned_and_done, replaced, stood_in, lacking, run_out, held_over, comes_later, none_of_them, not_put, passed_over, left_somewhere, if_only, meant, belongs, elsewhere, stayed, not_there, answered, idioms, outcome,
+    made_up_for, fronted, quantity, two_figures, measured, planned_and_done, replaced, stood_in, lacking, out_so, run_out, held_over, comes_later, none_of_them, not_put, passed_over, left_somewhere, if_only, meant, belongs, elsewhere, stayed, not_there, answered, idioms, outcome,
 )  # fmt: skip
 
 

@@ -76,7 +76,7 @@ def not_there(r: ClauseThemes, n: int) -> Told | None:
         )
         if undone and r.words[at][0] == "@":
             return LEFT_OUT, [at]
-    return _short_answer(r, n) or _so_many_things(r, n) or _too_late(r, n)
+    return _short_answer(r, n) or _in_a_word(r, n) or _so_many_things(r, n) or _too_late(r, n)
 
 
 _THINGS = SoughtPattern(
@@ -106,6 +106,34 @@ def _too_late(r: ClauseThemes, n: int) -> Told | None:
 
 
 _JUST_NAMED = 12
+
+
+_IN_A_WORD = SoughtPattern(
+    r"^(?:(?:and|so|well|oh|the|my|our) )*@(\d+) (?:[,.] )?(?:omitted|forgotten|skipped|missed|overlooked|left out|absent|missing|never happened|nowhere|nope|forgot)(?= [,.]|$)"
+)
+_NO_X_ALONE = SoughtPattern(
+    r"^(?:(?:and|so|well|oh|right|argh|quick one|yes|,) )*(?:no|zero) (?:\w+ )?@\d+(?: (?:in|on) (?:that|there|it|this|those|them|here))?(?: ,)?$"
+)
+_MY_FAULT = SoughtPattern(
+    r"^ (?:[,.] )?(?:(?:and|so|that is|it is|all|entirely|sorry|completely) )*(?:my (?:fault|bad|mistake|error|oversight)|sorry|apologies|oops|whoops|guilty|mea culpa|i forgot|(?:i )?(?:clean )?(?:forgot|missed) (?:it|them|that)|my own fault|what an idiot|silly me)\b"
+)
+_HAD_NONE = SoughtPattern(
+    r"\b(?:this one|that one|mine|(?:the|this|that|my|our|today) \w+|this|it|these|they) (?:had|has|have|has got|got|contains|contained) (?:none|zero)(?= [,.]|$| (?:of it|of them|as|at all|in it|today|whatsoever))"
+)
+
+
+def _in_a_word(r: ClauseThemes, n: int) -> Told | None:
+    """*Capers: omitted*; *no chives, my fault*; *the sauce had none*."""
+    clause = r.clauses[n]
+    wide = r.near(n, 0, 8)
+    if (clause.first == 0 or r.words[clause.first - 1] == ".") and _IN_A_WORD.search(wide):
+        return LEFT_OUT, [next(k for k in range(clause.first, clause.last + 2) if r.words[k][0] == "@")]
+    if _NO_X_ALONE.search(clause.text) and _MY_FAULT.search(wide[len(clause.text) :]):
+        return LEFT_OUT, clause.names()[:1]
+    if _HAD_NONE.search(clause.text) and not clause.names() and not clause.denied:
+        theme = r.back(n, [])[:1]
+        return (LEFT_OUT, theme) if theme and clause.first - theme[0] <= _JUST_NAMED else None
+    return None
 
 
 def _so_many_things(r: ClauseThemes, n: int) -> Told | None:

@@ -20,9 +20,11 @@ _ENDS = r"(?=$| [.,]| (?:and|so|but|because|which|then|i|we|yet|sorry|today|toni
 _NOT_THERE = tuple(
     SoughtPattern(p)
     for p in (
+        r"\b(?:put|added|used|poured|stirred|got)(?: in| on)? neither (?:\S+ ){0,4}@\d+ nor (?:\S+ ){0,4}@\d+",
         rf"\bneither {_X} nor {_X}(?= (?:\w+ )?(?:have|has|did|was|were|is|are|went|go|made|got|ended|came)\b)",
         rf"{_X} (?:is|are|was|were) (?:the (?:one|only)|one|what|something|the)(?: (?:thing|bit|item|ingredient|part))?(?: that| which)?(?: (?:i|we|is|are|has|have|was|got|had|went|seem to have|managed to))*{_AD} (?:missing|lacking|absent|not (?:in|on)|forgot\w*|forget|left (?:out|behind)|skipped|missed|omitted|overlooked)",
         rf"\b(?:minus|sans) {_X}",
+        r"\b(?:was|were|is|are|has|have|had|got) (?:not|never)(?: \w+)? (?:been )?given @\d+(?! (?:yet|until|till))",
         rf"{_OR_IT} (?:stays?|stayed|(?:is|are) staying|will stay|will be staying) out(?: of (?:it|this|here|there|mine|that))?{_ENDS}",
         rf"{_OR_IT}{_AD} (?:(?:{_BE}|am){_AD} )?not{_AD} (?:in|on)(?: (?:there|here|this|it|the \w+|this \w+))?{_ENDS}",
         rf"{_OR_IT} (?:ended|wound|finished|{_BE}|went|got|stayed|found (?:its|their) way|has gone|have gone){_AD}(?: up)? (?:straight |right )?back (?:in|into|on|onto|to|inside) (?:the|its|their|my) \w+",
@@ -98,7 +100,8 @@ _IS_ANOTHER = SoughtPattern(
 )
 _CAN_WAIT = SoughtPattern(
     rf"{_OR_IT} (?:(?:has|have|will have|is going to have|are going to have|needs|need) to|can|will|must|should|may|had better)(?: (?!not\b|never\b)\w+)? "
-    r"(?:wait|hang (?:on|about|around|back)|hold (?:on|off|fire)|sit tight|stay put|bide)(?= (?:a|an|for|till|until|there|where)\b|$| [.,])"
+    r"(?:wait|hang (?:on|about|around|back)|hold (?:on|off|fire)|sit tight|stay put|bide)(?= (?:a|an|for|till|until|there|where)\b|$| [.,])|"
+    r"@\d+ waits?(?= [.,]|$| (?:for (?:now|its|their)|until|till|here|there|on the|by the)\b)"
 )
 _WAITS = tuple(
     SoughtPattern(p)

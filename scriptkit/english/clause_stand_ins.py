@@ -15,6 +15,9 @@ from scriptkit.patterns import SoughtPattern, sought
 _THIS_IS = SoughtPattern(
     r"\b(?:(?:that|this|those|these|it|they|what) (?:\w+ ){0,4}?(?:is|are|was|were)\b(?! not\b)|(?:there|here) (?:is|are|was|were)\b|you (?:are|were) (?:looking at|seeing|getting|having|eating|tasting|watching)\b)"
 )
+_IF_YOU_WONDER = SoughtPattern(
+    r"\bif you (?:are |were )?(?:think|thought|thinking|wonder|wondered|wondering|notice|noticed|spot|spotted|see|saw|feel|believe)\b"
+)
 _YOU_SEE = SoughtPattern(r"\byou (?:are|were) (?:looking at|seeing|getting|having|eating|tasting|watching)\b")
 _TOOK = SoughtPattern(
     r"\b(?:i|we) (?:\w+ ){0,4}?(?:used|using|took|taking|taken|grab|grabbed|grabbing|got|gotten|put|poured|added|adding|opened|chose|chosen|picked|fetched|found|had|"
@@ -83,6 +86,8 @@ def stood_in(r: ClauseThemes, n: int) -> Told | None:
         and clause.first - before.last <= 2
         and (before.supposes or before.subject in (c.YOU, c.OTHER))
     )
+    if before is not None and _IF_YOU_WONDER.search(before.text):
+        generic = False
     if (generic and before is not None and _GENERIC.search(before.text)) or _THEN_IN.search(clause.text):
         return None
     if form is not None:

@@ -71,7 +71,7 @@ _NOT_WITH = SoughtPattern(
     r"\b(?:am|are|have|had) (?:\w+ed |\w+ing |put |gone )(?:(?!@|not\b)\S+ ){1,6}(?:and )?not @\d+(?! (?:yet|until))"
 )
 _PLACE = SoughtPattern(
-    r"\b(?:instead of|in place of|in lieu of|(?:took|takes|taking) the place of|(?:stood|stand|stands|standing|filled|fill|filling) in for|(?:taken|taking|takes|took) over from|"
+    r"\b(?:instead of|in place of|in lieu of|(?:went|gone|go|goes|going|come|came|step|stepped|subbed|is|are|was|were) in for|the (?:part|role|job|place) of|(?:took|takes|taking) the place of|(?:stood|stand|stands|standing|filled|fill|filling) in for|(?:taken|taking|takes|took) over from|"
     r"(?:doing|does|doing|do) (?:the job|duty) (?:of|for)|rather than) (?:\S+ ){0,4}?@\d+"
 )
 _JOB = SoughtPattern(
@@ -122,6 +122,21 @@ def _none_of_it(r: ClauseThemes, n: int) -> Told | None:
         theme = clause.names() or r.back(n, ["it"])
         return (LEFT_OUT, theme[:1]) if theme else None
     return None
+
+
+_OUT_SO = SoughtPattern(
+    r"^(?:(?:so|and|well|right|oh|,|completely|clean|fresh|all) )*(?:no|out of|ran out of|run out of) (?:the |any )?(?:\w+ )?@\d+(?: (?:left|today|here|in))?(?: ,| \.)? "
+    r"(?:so |and )?(?:(?:that|this|it) (?:is|was)(?! (?:the )?(?:fine|it|all|why|how|what|ok|okay|that|no|not|just|going)\b) |(?:these|those) (?:are|were) |(?:i |we )?(?:have |had )?(?:grabbed|used|using|took|went (?:for|with)|going with|swapped in|reached for|opened|substituted) )"
+)
+
+
+def out_so(r: ClauseThemes, n: int) -> Told | None:
+    """*No fish stock, grabbed veg stock*; *out of lemons so that was lime juice*."""
+    clause = r.ours(n, c.PAST, c.PRESENT, c.BARE)
+    short = _OUT_SO.search(r.to_stop(n, 8)) if clause is not None else None
+    if clause is None or short is None or DONE_WITHOUT.search(r.to_stop(n, 16)):
+        return None
+    return INSTEAD, [clause.first + short.group().partition("@")[0].count(" ")]
 
 
 def run_out(r: ClauseThemes, n: int) -> Told | None:

@@ -16,7 +16,7 @@ _SOON = (
     r"half ?way(?: through)?(?! (?:point|mark|up|down|across|over))|afterwards?|to finish|last thing|after that|at serving|to serve|for the (?:end|table|bowls|plates))"
 )
 _LATER = SoughtPattern(
-    rf"\b(?:{_SOON}|(?:\w+ ){{1,2}}(?:minutes?|seconds?|hours?) (?:\w+ )?(?:behind|after|later)\b|(?:once|when|after) (?:[^\s.]+ ){{1,6}}?(?:and |, )not before\b|(?:when|once|until|till|after|before|as soon as)(?: (?!can\b)[^\s.]+){{0,5}} (?:serv\w+|plat(?:e|es|ed|ing)|sit|sits|sitting|"
+    rf"\b(?:{_SOON}|(?:just|right|shortly|moments|immediately) (?:before|after)\b|in (?:about |around |another )?\w+ (?:minutes?|hours?)(?: time)?\b(?! of\b)|(?:\w+ ){{1,2}}(?:minutes?|seconds?|hours?) (?:\w+ )?(?:behind|after|later)\b|(?:once|when|after) (?:[^\s.]+ ){{1,6}}?(?:and |, )not before\b|(?:when|once|until|till|after|before|as soon as)(?: (?!can\b)[^\s.]+){{0,5}} (?:serv\w+|plat(?:e|es|ed|ing)|sit|sits|sitting|"
     r"eat|eats|eating|tables?|dishe?[ds]? up|bowls?|ready|done|cool\w*|go(?:es)? out|fish|guests?|everyone|everybody))\b"
 )
 _NAME_THEN_LATER = SoughtPattern(

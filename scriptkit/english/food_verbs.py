@@ -16,6 +16,7 @@ _FORMS = (
 )
 """Form → the food, and the form of *put* that it stands for."""
 _OBJECT = frozenset("the that this it them those these my our your both each every everything all any".split())  # noqa: SIM905
+_DENIED = frozenset({"not", "never", "been"})
 _SURE = frozenset(
     """
     i we you never not did do does will would should could can must to us forgot didn don haven hadn hasn wasn isn aren couldn wouldn won
@@ -39,6 +40,8 @@ def food_of_verb(words: Sequence[str], at: int) -> str:
     food = _FORMS.get(words[at], ("", ""))[0]
     if not food or at == 0 or at + 1 >= len(words):
         return ""
+    if words[at].endswith("ed") and (words[at - 1] in _DENIED or words[at + 1] in ("it", "them")):
+        return food
     ahead = _SURE if words[at] in _FOODS else _OF_A_FORM
     return food if words[at + 1] in _OBJECT and words[at - 1] in ahead else ""
 
@@ -56,8 +59,9 @@ def verbs_written_out(tokens: Sequence[TalkToken], text: str) -> list[TalkToken]
         if token.text[0] == "@" and words[n] in _FORMS and food_of_verb(words, n):
             if words[n].endswith("ed"):
                 found[-_NEAR:] = [_had(one, text) for one in found[-_NEAR:]]
-            put = TalkToken(_FORMS[words[n]][1], token.start, token.end)
-            found += [put, token, TalkToken("on", token.start, token.end)]
+            given = words[n].endswith("ed") and words[n + 1] not in _OBJECT
+            put = TalkToken("given" if given else _FORMS[words[n]][1], token.start, token.end)
+            found += [put, token] if given else [put, token, TalkToken("on", token.start, token.end)]
         else:
             found.append(token)
     return found

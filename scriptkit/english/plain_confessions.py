@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from scriptkit.english.effect_kinds import INSTEAD, LEFT_OUT, LESS, MORE, SpokenEffect
+from scriptkit.english.effect_kinds import INSTEAD, LATER, LEFT_OUT, LESS, MORE, SpokenEffect
 from scriptkit.patterns import SoughtPattern
 
 _ADVERBS = (
@@ -14,7 +14,7 @@ _ADVERBS = (
 )
 _NAME = (
     r"(?: (?:to (?:add|put|use)|about|all))?"
-    r"(?: (?:the|my|our|any|some|chopped|fresh|dried|ground|grated|sliced|single|whole|plain))*(?: both)? @\d+(?: (?:and|or|nor)(?: the)? @\d+)*"
+    r"(?: (?:the|my|our|any|some|finishing|last|final|remaining|second|rest of the|last of the|chopped|fresh|dried|ground|grated|sliced|single|whole|plain))*(?: both)? @\d+(?: (?:and|or|nor)(?: the)? @\d+)*"
 )
 _WE = rf"(?:i|we){_ADVERBS}"
 _THEY = rf"(?:i|we|they|the (?:shops?|supermarket|market|grocer|greengrocer|fishmonger|corner shop)){_ADVERBS}"
@@ -22,7 +22,9 @@ _GOT = r"(?: (?:(?:get|find|buy|have|got|see)(?: (?:get|find|buy|have|got|see))*
 _PLAIN = {
     LEFT_OUT: SoughtPattern(
         rf"(?<![\w@])(?:{_WE} (?:forgot|forgotten|skipped|omitted|left out|missed out|left off){_NAME}(?: (?:in|out|on))?"
+        rf"|^(?:(?:oh|ah|argh|sorry|whoops|and|so|right|yes|damn|quick one|,) )*(?:(?:just|clean|completely|totally) )?(?:forgot|skipped|omitted|left out|left off){_NAME}(?: (?:in|out|on))?"
         rf"|{_WE} left{_NAME} (?:out|off)"
+        rf"|(?:i|we) (?:would |had |have )?(?:put|added|used|poured|stirred)(?: in)? neither(?: \S+){{0,4}} @\d+ nor(?: \S+){{0,4}} @\d+"
         rf"|{_WE} (?:did not|never|have not|had not){_ADVERBS} (?:put|put in|add|added|use|used|included?){_NAME}(?: (?:in|on|to it))?"
         rf"|(?:i|we) (?:am|are){_ADVERBS} not{_ADVERBS} (?:using|adding|putting(?: in)?|including|having){_NAME}(?: (?:in|on))?"
         rf"|(?:i|we) (?:am|are){_ADVERBS} (?:going to )?(?:skip|skipping|omit|omitting|leave out|leaving out){_NAME}"
@@ -37,6 +39,10 @@ _PLAIN = {
         rf"|neither(?: (?:the|my|our))? @\d+ nor(?: (?:the|my|our))? @\d+(?: (?:ever|even|actually|of them))* (?:went|made it|got|were|was|ended up|came)(?: \w+)?? (?:in|on|near|into|there|anywhere|used|added|opened)"
         rf"|@\d+ (?:never|did not)(?: (?:actually|even))? (?:went|go|made it|make it|got|get)(?: put)? in"
         rf"|@\d+ (?:was|were|got|has been|have been){_ADVERBS} (?:left out|forgotten|missed out|left off))(?! @)(?=$| )"
+    ),
+    LATER: SoughtPattern(
+        rf"(?<![\w@])(?:i|we) (?:will|shall|am going to|are going to) (?:add|put|do|stir|pour|scatter|sprinkle){_NAME}(?: (?:in|on|over))?"
+        r" (?:later|afterwards|in (?:about )?\w+ (?:minutes?|hours?)(?: time)?|at the (?:very )?(?:end|table)|just before|right before)(?=$| )"
     ),
     MORE: SoughtPattern(
         rf"\b(?:{_WE} (?:to )?(?:(?:had|have|needed) to )?(?:added|add|put|put in|used|use) (?:a (?:bit|little|lot|touch) |far |way |much |rather )*(?:more|extra|too much|too many){_NAME}"
@@ -59,7 +65,7 @@ _TAIL = (
 _ENDS = SoughtPattern(
     rf"^{_TAIL}(?:$| \.| ,(?! (?:but |and )?(?:then|luckily|so) (?:i|we) (?:went|ran|bought|found|remembered|got))"
     r"| (?:so that|so it|so this|so there|so we will|so i will|so i have|so we have|so you|so do|so just|so just imagine|and that|and it|but never|but it|but that|but i think|now the|"
-    r"because|that is|it is|it was|i thought|never mind|which is|because i|and did not|and i did not)\b)"
+    r"because|since|as|while|that is|it is|it was|i thought|never mind|which is|because i|and did not|and i did not)\b)"
 )
 _NOT_PLAIN = frozenset(
     """
@@ -73,6 +79,9 @@ _NO_CONFESSION = SoughtPattern(
     r"\b(?:(?:forgot|forgotten|forget|meant|should have|did not) (?:to )?(?:mention|mentioned|say|said|tell you|told you|explain|explained|point out)(?: (?:that|how|about|why|to))*"
     r"|(?:did not|do not|never|have not) (?:even )?(?:measured?|weigh(?:ed)?|count(?:ed)?|rinsed?|peel(?:ed)?|wash(?:ed)?|taste[d]?|toast(?:ed)?|drain(?:ed)?)"
     r"|forgot how(?: \w+)?)(?: (?:the|my|our|any|those|these|this|that))? @\d+$"
+)
+_NOT_FORGOTTEN = SoughtPattern(
+    r"\b(?:not|never|nor) (?:\w+ )?(?:forgotten|missed|skipped|left out)(?: (?:the|my|our))? @\d+$"
 )
 _HALF_THE_FUN = SoughtPattern(
     r"\b(?:half|most|part|all|the whole|a quarter) (?:of )?(?:the|its|my) (?:\w+ )?(?:secret|fun|battle|trick|job|work|charm|beauty|point|story|pleasure|joy|magic|reason|flavou?r|taste)\b"
@@ -112,7 +121,11 @@ def is_no_confession(texts: Sequence[str], at: int) -> bool:
     """*I forgot to mention that the capers are drained*, *I didn't measure the salt*: what is not done there is no adding; *half the secret
     is the mustard* is no amount."""
     words = " ".join(_sentence(texts, at, 8, 0))
-    return _NO_CONFESSION.search(words) is not None or _HALF_THE_FUN.search(words) is not None
+    return (
+        _NO_CONFESSION.search(words) is not None
+        or _NOT_FORGOTTEN.search(words) is not None
+        or _HALF_THE_FUN.search(words) is not None
+    )
 
 
 def went_in_before_you(texts: Sequence[str], at: int) -> bool:

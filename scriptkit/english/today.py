@@ -14,7 +14,7 @@ _LEAD = r"^(?:(?:and|well|oh|ah|now|you know|actually|but|look|so|see|funny thin
 _BEFORE_TODAY = r"(?:yesterday|last night)"
 _LONG_AGO = (
     rf"(?:last (?:{_DAY}|week|weekend|month|year|time|summer|winter|spring|autumn|christmas|easter)|(?:the )?(?:other|previous) (?:day|week|night|evening)"
-    rf"|(?:a|two|three|four|some|a few|many|\w+) (?:days?|weeks?|months?|years?) ago|back (?:then|when|in the day))"
+    rf"|(?:a|two|three|four|some|a few|many|\w+) (?:days?|weeks?|months?|years?) ago|back (?:then|when|in (?:the day|\w+)))"
 )
 _KIN = (
     r"(?:mother|mum|mom|mam|father|dad|da|grandmother|gran|granny|nan|grandma|grandfather|grandad|aunt|auntie|aunty|uncle|sister|brother|cousin|husband|wife|"
@@ -65,14 +65,20 @@ def other_days(texts: Sequence[str]) -> list[Stretch]:
     for first, last in _sentences(texts):
         sentence = " ".join(texts[first : last + 1])
         begins = _ANOTHER_DAY.search(sentence) or _ANOTHER_COOK.search(sentence)
-        of_old = begins is None and _ANOTHER_DAY_AT_ALL.search(sentence) is not None and _TODAY.search(sentence) is None
+        short = last - first < _OF_THAT_DAY
+        of_old = (
+            begins is None
+            and short
+            and _ANOTHER_DAY_AT_ALL.search(sentence) is not None
+            and _TODAY.search(sentence) is None
+        )
         going_on = begins or of_old or (_GOES_ON.search(sentence) if goes_on else None)
         goes_on = False
         if going_on:
             after = 0 if begins is None else begins.end()
             today = _TODAY.search(sentence[after:])
             until = last if today is None else first + sentence[: after + today.start()].count(" ") - 1
-            goes_on = today is None and last - first < _OF_THAT_DAY
+            goes_on = today is None and short
             found.append((first, min(until, first + _OF_THAT_DAY - 1)))
     return found
 

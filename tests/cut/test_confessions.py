@@ -49,6 +49,7 @@ def around(case: Case) -> tuple[Transcript, Cut]:
     [
         ("confessions.csv", 0.95, 0), ("confessions_clauses.csv", 0.9, 1), ("confessions_apart.csv", 0.85, 1), ("confessions_plain.csv", 0.95, 2),
         ("confessions_many_voices.csv", 0.95, 0),
+        ("confessions_terse.csv", 0.85, 0),
     ],
 )  # fmt: skip
 def test_confessions_are_bound_rightly_and_harmless_sentences_are_left_alone(file: str, right: float, false: int) -> None:  # fmt: skip

@@ -3,7 +3,7 @@ are taken for one.
 
     python -m tests.speed.confessions [DATA] [-v]
 
-Each sentence of tests/cut/confessions.csv and confessions_clauses.csv (and of confessions_apart.csv, which were set apart until they were read, confessions_plain.csv and confessions_many_voices.csv) is put into the example meal's
+Each sentence of tests/cut/confessions.csv and confessions_clauses.csv (and of confessions_apart.csv, which were set apart until they were read, confessions_plain.csv, confessions_many_voices.csv and confessions_terse.csv) is put into the example meal's
 talk. DATA is the folder of the step-alignment benchmark, outside the repository: what its real talks, which confess hardly anything,
 are taken to confess is counted, and printed with -v to be read. Asserts nothing.
 """
@@ -42,6 +42,7 @@ SETS = {
     "confessions_apart.csv": "sentences apart",
     "confessions_plain.csv": "sentences of a plain speaker",
     "confessions_many_voices.csv": "sentences of many voices",
+    "confessions_terse.csv": "sentences short and long",
 }
 
 

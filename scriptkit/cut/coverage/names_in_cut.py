@@ -81,18 +81,21 @@ def plain_names(
         else:
             kept.append(one)
     for one in kept:
-        if one.first == one.last and one.how in (PART, FOOD) and _of_another(words[one.first].text, one, dishes):
+        alone = one.first == one.last and one.how in (PART, FOOD)
+        if alone and _of_another(words[one.first], one, dishes):
             continue
         yield one
 
 
-def _of_another(word: str, mention: NameMention, dishes: Sequence[Dish]) -> bool:
+def _of_another(said: TalkWord, mention: NameMention, dishes: Sequence[Dish]) -> bool:
+    word = said.text
     owner = mention.owners[0]
     ingredient = dishes[owner.dish].ingredients[owner.ingredient]
     name = words_of(ingredient.name if mention.how == PART else ingredient.food.name.split(",")[0])
     if not name or word == name[-1]:
         return False
-    return mention.how == FOOD or (word in table.index() and name[-1] not in _MADE_OF)
+    several = said.end - said.start > len(word)  # olives are no olive oil
+    return mention.how == FOOD or ((several or word in table.index()) and name[-1] not in _MADE_OF)
 
 
 def with_verbs(words: Sequence[TalkWord], mentions: Sequence[NameMention], dishes: Sequence[Dish]) -> list[NameMention]:
