@@ -10,6 +10,8 @@ from scriptkit.recipe.dish import Dish, Step
 
 HAND, MARKER, TAKE, VOICE, TRANSCRIPT = "hand", "marker", "take", "voice", "transcript"
 """What a placement is known from, the surest first."""
+FRAMES_MS = 120
+"""A step begins so much before its first word (three frames; common practice, no source)."""
 _LEAD_MS = 2_000
 """What is heard is a moment inside its step; the picture begins about so much earlier (common practice, no source)."""
 

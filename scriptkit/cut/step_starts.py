@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from scriptkit.cut.placement import TRANSCRIPT, Cut, Placement
+from scriptkit.cut.placement import FRAMES_MS, TRANSCRIPT, Cut, Placement
 from scriptkit.cut.transcript.running_text import Talk, talk_of
 from scriptkit.cut.transcript.transcript import Transcript
 from scriptkit.english.kitchen_words import actions, kinds_of
@@ -20,8 +20,6 @@ from scriptkit.measure.figures import MS, figures_in
 from scriptkit.recipe.dish import Dish, Step
 from scriptkit.shoot.day.step_lengths import wait_ms
 
-FRAMES_MS = 120
-"""A step begins so much before its first word (three frames; common practice, no source)."""
 _ACT, _KIND, _DISH, _VESSEL, _FIGURE, _WAIT = 0.5, 0.5, 0.5, 0.5, 0.3, 2.0
 """How much what is done, what an ingredient is a kind of, the dish's name, the vessel, a figure and the step's wait tell, beside its other
 words."""
@@ -31,6 +29,8 @@ costs that it is far from where the step is likeliest to begin, a second (tried 
 benchmark's, whose times are of the picture: it begins 2 s after the sentence, in the median)."""
 EARLIEST_MS = 15_000
 """A step begins so much before the moment from which on it is likely, at most (common sense, no source)."""
+_ABOUT_MS = 1_000
+"""A moment inside the step is told in stretches of twice as much."""
 LONGEST_MS = 7_000
 """What goes on for longer without a stop is more than a sentence (common sense, no source)."""
 _STOPS = re.compile(r"[.!?…;:](?=\s|$)")
@@ -139,6 +139,7 @@ class Opening:
         return max((n for n, one in enumerate(self.sentences) if one.start_ms <= ms), default=0)
 
     def opens(self, at: int) -> float:
+        """How much the sentence's first words, and a silence before it, speak for something's beginning with it."""
         one = self.sentences[at]
         return opening(one.text) + _GAP_S * min(one.gap_ms / 1000, _MOST_GAP_S)
 
@@ -175,7 +176,7 @@ def _opens_at(talk: Opening, n: int, p: Placement, before: Placement | None) -> 
     assert p.time_ms is not None
     likely = p.begins_ms()
     first = 0 if before is None or before.time_ms is None else talk.sentence_at(before.time_ms) + 1
-    last = talk.sentence_at(p.time_ms)
+    last = talk.sentence_at(p.time_ms + _ABOUT_MS)
     if first > last:
         return None
     own = [talk.fit(n, at) for at in range(first, last + 1)]
@@ -184,9 +185,11 @@ def _opens_at(talk: Opening, n: int, p: Placement, before: Placement | None) -> 
     for at in range(first, last + 1):
         k = at - first
         one = talk.sentences[at]
-        if likely - one.start_ms > EARLIEST_MS and at < last:
+        if likely - one.start_ms > EARLIEST_MS:
             continue
         mine = sum(own[k:]) - _IDLE * sum(not x for x in own[k:])
         totals[at] = sum(theirs[:k]) + mine + talk.opens(at) - _FAR_S * abs(one.start_ms - likely) / 1000
+    if not totals:
+        return None
     one = talk.sentences[max(totals, key=totals.__getitem__)]
     return max(one.start_ms - min(FRAMES_MS, one.gap_ms), 0)

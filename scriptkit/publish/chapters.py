@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from scriptkit.cut.placement import TRANSCRIPT, Cut
+from scriptkit.cut.placement import FRAMES_MS, TRANSCRIPT, Cut, Placement
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.problems import Place, Problem, note, warning
 from scriptkit.publish.chapter_names import finished_name, got_ready, joined_name, says_much, step_name, then_name
@@ -23,8 +23,11 @@ MOST_CHAPTERS, MORE_FROM_MS, ONE_MORE_EACH_MS = 9, 10 * 60_000, 3 * 60_000
 UNSURE = 0.5
 """A cut that is placed with less confidence is perhaps of another video (0 to 1)."""
 
-_OTHER_STEP, _OTHER_STAGE, _OTHER_DISH = 1, 6, 20
-"""What it costs to let two neighbours share a chapter: prep and cooking, or two dishes, are shared last."""
+_OTHER_PREP, _OTHER_STEP, _OTHER_LOOKED_FOR, _OTHER_STAGE, _OTHER_DISH = 0.9, 1, 1.15, 6, 20
+"""What it costs to let two neighbours share a chapter: prep first, two steps that viewers look for later, and prep and cooking, or two
+dishes, last."""
+_LONG = 6
+"""And that it is long: the square of its share of the film, by this."""
 _NAMED_SECOND, _BEGINS_LATER, _OWN_BEGINS_LATER = 0.5, 3, 12
 """What it costs that the chapter's main thing begins in the middle of it: where its name has both, where it has not, and of a thing that
 the cook named."""
@@ -101,9 +104,11 @@ def chapters_of_cut(cut: Cut, place: Place) -> Chapters:
         ((p.time_ms, n, p) for n, p in enumerate(cut.placements) if p.time_ms is not None), key=lambda one: one[:2]
     )
     moments = [0, *(time for time, _, _ in placed)]
-    begins = [p.begins_ms(moments[n]) // 1000 * 1000 for n, (_, _, p) in enumerate(placed)]
+    begins = [_whole_second(p, moments[n]) for n, (_, _, p) in enumerate(placed)]
     marks = [_step_mark(start, p.dish, p.step) for start, (_, _, p) in zip(begins, placed, strict=True)]
     if marks and marks[0].start_ms > 0:
+        if SHORTEST_CHAPTER_MS - 1000 <= marks[0].start_ms < SHORTEST_CHAPTER_MS:  # it lacks no more than a second
+            marks[0] = replace(marks[0], start_ms=SHORTEST_CHAPTER_MS)
         marks.insert(0, _Mark(start_ms=0, name="Opening", part=OPENING, dish=None))
     end = max(cut.length_ms, marks[-1].start_ms + SHORTEST_CHAPTER_MS if marks else 0)
     problems = []
@@ -119,6 +124,12 @@ def chapters_of_cut(cut: Cut, place: Place) -> Chapters:
                     "check that the transcript is of this video")
         )  # fmt: skip
     return _chapters(marks, end, planned=False, place=place, problems=problems, open_end=not cut.length_ms)
+
+
+def _whole_second(placement: Placement, not_before_ms: int) -> int:
+    """In which second the step begins: of one that is heard, the second of its first word."""
+    start = placement.begins_ms(not_before_ms)
+    return (start + (FRAMES_MS if placement.known_from == TRANSCRIPT else 0)) // 1000 * 1000
 
 
 def _step_mark(start_ms: int, dish: Dish, step: Step) -> _Mark:
@@ -186,7 +197,7 @@ def _joined(groups: Sequence[list[_Mark]], end_ms: int, most: int) -> list[list[
     """The groups put together to ``most``: first those that are alike, and of those the short ones. ``best[k][n]`` is the least cost
     of k groups of the first n, and where the last of them begins."""
     starts = [*(g[0].start_ms for g in groups), end_ms]
-    costs = [0.0, *(float(_cost(a[-1], b[0])) for a, b in itertools.pairwise(groups))]
+    costs = [0.0, *(_cost(a[-1], b[0]) for a, b in itertools.pairwise(groups))]
     sums = [0.0, *itertools.accumulate(costs)]
     whole = max(end_ms, 1)
     late = {
@@ -202,7 +213,7 @@ def _joined(groups: Sequence[list[_Mark]], end_ms: int, most: int) -> list[list[
                 (
                     table[-2][first][0]
                     + (sums[end] - sums[first + 1] + late[first, end])
-                    + ((starts[end] - starts[first]) / whole) ** 2,
+                    + _LONG * ((starts[end] - starts[first]) / whole) ** 2,
                     first,
                 )
                 for first in range(end)
@@ -221,11 +232,11 @@ def _merged(marks: Sequence[_Mark], end_ms: int) -> list[list[_Mark]]:
     """Neighbours put together so that each group lasts long enough, with as little as possible put together that is not
     alike. A shortest path: ``best[n]`` is the least cost of the first n marks."""
     starts = [*(m.start_ms for m in marks), end_ms]
-    costs = [0, *(_cost(a, b) for a, b in itertools.pairwise(marks))]
+    costs = [0.0, *(_cost(a, b) for a, b in itertools.pairwise(marks))]
     best: list[tuple[float, int]] = [(0, 0)]
     for end in range(1, len(marks) + 1):
         found: tuple[float, int] | None = None
-        cost = 0
+        cost = 0.0
         for first in range(end - 1, -1, -1):
             if first < end - 1:
                 cost += costs[first + 1]
@@ -249,10 +260,14 @@ def _merged(marks: Sequence[_Mark], end_ms: int) -> list[list[_Mark]]:
     return groups
 
 
-def _cost(one: _Mark, other: _Mark) -> int:
+def _cost(one: _Mark, other: _Mark) -> float:
     if one.dish is not other.dish:
         return _OTHER_DISH
-    return _OTHER_STEP if one.part == other.part else _OTHER_STAGE
+    if one.part != other.part:
+        return _OTHER_STAGE
+    if one.part == "prep":
+        return _OTHER_PREP
+    return _OTHER_LOOKED_FOR if says_much(one.name) and says_much(other.name) else _OTHER_STEP
 
 
 def _main(group: Sequence[_Mark], end_ms: int) -> int:
