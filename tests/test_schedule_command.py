@@ -107,3 +107,38 @@ def test_one_less_of_a_vessel_and_of_a_dish_alone(run: Run, supper: Callable[[st
     dish = table.write("soup.yaml", f"{two_pots}    kitchen: {{burners: 1}}\n")
     costs = [f["what"] for f in json.loads(run("schedule", dish, "--fewer", "--json").stdout)["fewer"]]
     assert costs == ["one pan fewer (stock pot washed, and used for small pot too)"]
+
+
+SEAR = """
+    dish: Chops
+    servings: 2
+    ingredients: {leek: 300 g}
+    steps:
+      - {id: fry, stage: cook, do: Fry it., add: leek, vessel: PAN, heat: high, hands: 8 min}
+      - {id: plate, stage: cook, do: Plate it., vessel: plates, hands: 2 min}
+"""
+IN_TURN = "meal: M\nplates: 1\ndishes: [{dish: soup.yaml, portion: 100 g}, {dish: chops.yaml, portion: 100 g}]\n"
+
+
+def test_a_pan_is_offered_for_another_only_where_that_helps(run: Run, table: Table) -> None:
+    """Of its kind, emptied by hands that are done, and washed: two minutes more than the day with two of them, at least."""
+    table.write("soup.yaml", SOUP)
+    meal = table.write("meal.yaml", f"{IN_TURN}kitchen: {{landing: 1 h, filming: 0 min, cooks: 2}}\n")
+    offered = {}
+    for pan in ("frying pan", "second pot"):
+        table.write("chops.yaml", SEAR.replace("PAN", pan))
+        told = json.loads(run("schedule", meal, "--fewer", "--json").stdout)["fewer"]
+        offered[pan] = [f["longer_min"] for f in told if f["what"].startswith("one pan fewer")]
+    assert offered["frying pan"] == []  # nobody sears in a stock pot that has soup in it
+    # the chops come first: fried, plated, and the pot washed, and the leek is in it after 12 min in place of the 4 that it is sliced
+    assert offered["second pot"] == [8 + 2 + 2 - 4]
+
+
+def test_a_day_that_is_late_is_no_later_with_a_burner_that_it_does_not_use(run: Run, table: Table) -> None:
+    table.write("soup.yaml", SOUP)
+    table.write("chops.yaml", SEAR.replace("PAN", "frying pan"))
+    late = "kitchen: {landing: 0 min, filming: 0 min, cooks: 1, burners: BURNERS}\n"
+    for burners, cost in ((4, "+0 min"), (3, "+0 min")):
+        meal = table.write("meal.yaml", IN_TURN + late.replace("BURNERS", str(burners)))
+        out = run("schedule", meal, "--fewer").stdout
+        assert "late" in out and f"one burner fewer: {cost}" in out

@@ -63,7 +63,7 @@ def run(
         schedule = late
         if late.late:
             why = late_problems(production.source, late, wrong.problems)
-    costs = [*with_fewer(production.source)] if fewer else []
+    costs = [*with_fewer(production.source, schedule)] if fewer else []
     if as_json:
         print_json(schedule_json(schedule, serve_at, costs, production.total_time, production.preheats))
     else:

@@ -85,6 +85,18 @@ def kind_of(name: str) -> str:
     return ""
 
 
+def stands_in_for(one: str, other: str) -> bool:
+    """Whether what is cooked in the one vessel can be cooked in the other: of the same kind, and saucepans apart from frying pans.
+
+    >>> stands_in_for("stock pot", "small pot"), stands_in_for("soup pot", "heavy frying pan")
+    (True, False)
+    >>> stands_in_for("frying pan", "wide pan"), stands_in_for("small saucepan", "frying pan")
+    (True, False)
+    """
+    sauce = ["sauce" in plain(name) for name in (one, other)]
+    return kind_of(one) == kind_of(other) != "" and sauce[0] == sauce[1]
+
+
 @functools.cache
 def _named() -> re.Pattern[str]:
     """Vessels as sentences name them; a kind's own short words too, as *the pan*."""

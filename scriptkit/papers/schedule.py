@@ -159,7 +159,9 @@ def cost_words(less: WithLess, than: Schedule) -> str:
     """What it costs to have less of a resource: ``+12 min``."""
     longer = less.longer_min(than)
     if longer is None:
-        return "cannot be done" if less.impossible else "no order was found, nor shown that there is none"
+        if less.impossible:
+            return "cannot be done without being later" if than.late else "cannot be done"
+        return "no order was found, nor shown that there is none"
     return f"{longer:+g} min" + ("" if less.sure(than) else " in the best orders found")
 
 

@@ -80,7 +80,7 @@ def test_a_scaled_card_says_what_does_not_scale() -> None:
     of = card_of(of_example("fennel-bisque.yaml", 12))
     assert of.facts[0] == "Makes 12 servings"
     assert any("scaled from 6; times and vessels are not" in fact for fact in of.facts)
-    assert any("7 batches" in line for line in of.cautions)
+    assert any("6 batches" in line for line in of.cautions)
 
 
 def test_a_meal_of_many_dishes_prints_the_plate_alone(table: Table) -> None:

@@ -7,6 +7,7 @@ import itertools
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from scriptkit.english.vessels import stands_in_for
 from scriptkit.problems import Problem
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Kitchen, Meal, Step
@@ -131,13 +132,23 @@ def usual_schedule(source: Dish | Meal) -> Schedule | None:
     return schedule_of(source, most_nodes=USUAL_NODES) if steps else None
 
 
-def searched(source: Dish | Meal, most_nodes: int, more: More | None = None, *, first: bool = False) -> Schedule | None:
+def searched(
+    source: Dish | Meal,
+    most_nodes: int,
+    more: More | None = None,
+    *,
+    first: bool = False,
+    one_pan: tuple[str, str] | None = None,
+) -> Schedule | None:
     """The shortest schedule, or the best found; None where none was found in so many nodes. ``more``: how much longer than it should
-    food may stand; ``first``: any will do. Raises Impossible where there is none."""
+    food may stand; ``first``: any will do; ``one_pan``: two vessels that are one. Raises Impossible where there is none."""
     from scriptkit.shoot.day.schedule_shift import settled
     from scriptkit.shoot.day.sequencing import shortest  # numpy, and only where a schedule is made
+    from scriptkit.shoot.day.shared_pan import share_one_pan
 
     draft = draft_of(dishes_of_the_day(source), source.kitchen, more)
+    if one_pan is not None:
+        share_one_pan(draft, *one_pan, source.kitchen)
     timing = shortest(draft.network, most_nodes=most_nodes, first=first)
     if timing is None:
         return None
@@ -229,9 +240,10 @@ _FEWER_NODES = 500
 """For each thing less: there are many to try."""
 
 
-def with_fewer(source: Dish | Meal) -> Iterator[WithLess]:
-    """What each thing less would cost: a burner, a cook, one of a vessel, or a pan that is then used for two things."""
-    kitchen = source.kitchen
+def with_fewer(source: Dish | Meal, schedule: Schedule | None = None) -> Iterator[WithLess]:
+    """What each thing less would cost: a burner, a cook, one of a vessel, or a pan that is then used for two things. ``schedule``: of
+    the source; where that is late, what is as late does."""
+    kitchen, more = source.kitchen, None if schedule is None else _as_late(schedule)
     changes: dict[str, Kitchen] = {}
     if kitchen.burners > 1:
         changes["one burner fewer"] = replace(kitchen, burners=kitchen.burners - 1)
@@ -242,10 +254,11 @@ def with_fewer(source: Dish | Meal) -> Iterator[WithLess]:
             less = tuple((n, c - (n == name)) for n, c in kitchen.vessels)
             changes[f"one {name} fewer"] = replace(kitchen, vessels=less)
     for words, fewer in changes.items():
-        yield _with_less(words, replace(source, kitchen=fewer))
+        yield _with_less(words, replace(source, kitchen=fewer), more)
     shared = [
-        _with_less(f"one pan fewer ({one} washed, and used for {other} too)", _sharing(source, one, other))
+        _with_less(f"one pan fewer ({one} washed, and used for {other} too)", source, more, (one, other))
         for one, other in itertools.combinations(_hob_vessels(source), 2)
+        if stands_in_for(one, other)
     ]
     found = [(less.schedule.length_min, less.words, less) for less in shared if less.schedule is not None]
     if found:
@@ -254,9 +267,26 @@ def with_fewer(source: Dish | Meal) -> Iterator[WithLess]:
         yield WithLess(words="one pan fewer", schedule=None, impossible=all(less.impossible for less in shared))
 
 
-def _with_less(words: str, source: Dish | Meal) -> WithLess:
+def _as_late(schedule: Schedule) -> More | None:
+    """How late the schedule is; None where it is in time."""
+    if not schedule.late:
+        return None
+    landing = max((one.over_min for one in schedule.late if one.then is None), default=0.0)
+    waits = max((one.over_min for one in schedule.late if one.then is not None), default=0.0)
+    return More(landing=ticks(round(landing * 60_000)), waits=ticks(round(waits * 60_000)))
+
+
+def _with_less(
+    words: str, source: Dish | Meal, more: More | None = None, one_pan: tuple[str, str] | None = None
+) -> WithLess:
+    late = () if more is None else (more,)
     try:
-        return WithLess(words=words, schedule=searched(source, _FEWER_NODES))
+        found = (
+            searched(source, _FEWER_NODES, *late)
+            if one_pan is None
+            else searched(source, _FEWER_NODES, *late, one_pan=one_pan)
+        )
+        return WithLess(words=words, schedule=found)
     except Impossible:
         return WithLess(words=words, schedule=None, impossible=True)
 
@@ -265,15 +295,3 @@ def _hob_vessels(source: Dish | Meal) -> list[str]:
     """Vessels that stand on the hob, each once, in order of use."""
     steps = [s for dish in dishes_of_the_day(source) for s in dish.steps if s.reading.takes_a_burner]
     return list({s.reading.vessel.key: s.reading.written_vessel for s in steps}.values())
-
-
-def _sharing(source: Dish | Meal, one: str, other: str) -> Dish | Meal:
-    """The same with one vessel in place of two."""
-
-    def shared(dish: Dish) -> Dish:
-        steps = (s.in_vessel(one) if s.reading.vessel.key == other.casefold() else s for s in dish.steps)
-        return replace(dish, steps=tuple(steps))
-
-    if isinstance(source, Dish):
-        return shared(source)
-    return replace(source, portions=tuple(replace(p, dish=shared(p.dish)) for p in source.portions))
