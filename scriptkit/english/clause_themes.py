@@ -9,7 +9,7 @@ from collections.abc import Collection, Iterator, Sequence
 from scriptkit.english import clauses as c
 from scriptkit.english.clause_lexicon import lexicon, set_
 from scriptkit.english.clauses import Clause, Verb, clauses_of
-from scriptkit.english.effect_kinds import HABIT, STORY
+from scriptkit.english.effect_kinds import HABIT, tells_a_story
 from scriptkit.patterns import SoughtPattern
 
 Told = tuple[str, list[int]]
@@ -63,7 +63,7 @@ class ClauseThemes:
 
     def tells_a_story(self, n: int) -> bool:
         """Whether it is of another day, or of what is always so."""
-        return STORY.search(self.sentence(n)) is not None or HABIT.search(self.clauses[n].text) is not None
+        return tells_a_story(self.sentence(n)) or HABIT.search(self.clauses[n].text) is not None
 
     def near(self, n: int, before: int = 0, after: int = 0) -> str:
         """The clause's words with those around it."""

@@ -25,12 +25,14 @@ _POINTERS = set_("it they that this those these which one everything")
 _BE, _HAVE, _DO = set_("am is are was were be been being"), set_("have has had having"), set_("do does did")
 _WILL, _MODALS = set_("will shall"), set_("would could should might may can must ought need")
 AUXILIARIES = _BE | _HAVE | _DO | _WILL | _MODALS
+_NOT_ALONE = set_("being having been be")
 NEGATIONS = set_("not never neither nor hardly barely scarcely nobody")
 _JOINS = set_(
     "because so but when while whilst if unless although though since whereas whether lest cos except once however"
 )
 _MAYBE_JOINS = set_("and then before after until till as where that which who or than only just")
 """They begin a clause where a verb follows."""
+_LEADS = (_JOINS | _MAYBE_JOINS) - set_("that which who")
 _QUESTIONS = set_("what why how")
 _SUPPOSING = set_("if unless whether lest")
 _PREPOSITIONS = set_("of in on at to into onto with from by for over under without about like up down off out than as")
@@ -41,7 +43,10 @@ ADVERBS = set_(
     """
 )
 _DETERMINERS = set_("the a an my our your their his her its some any no all this that these those")
+_BEFORE_A_NOUN = _DETERMINERS - set_("that this all these those")
 
+
+_BESIDE_A_VERB = AUXILIARIES | ADVERBS | NEGATIONS
 
 _VERBS = frozenset({"put", "go", "omit", "keep", "stay", "replace", "film", "fit", "serve", "say"})
 
@@ -61,10 +66,11 @@ def _finite(words: Sequence[str], at: int) -> bool:
 def _carries(word: str) -> bool:
     """Whether the form alone can carry a clause: *was*, *poured*."""
     own = any(s.kind in _VERBS and s.form in ("ed", "s") for s in lexicon().get(word, ()))
-    return own or word in AUXILIARIES - {"be", "been", "being", "having"}
+    return own or word in AUXILIARIES - _NOT_ALONE
 
 
 _PERSONS = _SUBJECTS - {"that", "this", "those", "these"}
+_WHO_ACTS = _PERSONS - {"everything", "who", "what", "which"}
 
 
 # --- clauses ----------------------------------------------------------------------------------------------------------
@@ -169,16 +175,20 @@ def _begins_unjoined(words: Sequence[str], start: int, at: int) -> bool:
         return False
     if word == "do":
         return words[at + 1] == "not" and before not in _SUBJECTS | _QUESTIONS | _JOINS | {"you", "please", "just"}
-    if word in _SUBJECTS and before not in {"that", "and", "not"} | AUXILIARIES:
+    if word in _SUBJECTS and before not in ("that", "and", "not") and before not in AUXILIARIES:
         after = words[at + 1]
-        person = word in _PERSONS - {"everything", "who", "what", "which", "these"}
-        return after in AUXILIARIES | NEGATIONS or (
-            person and (_is_verb(after) or (after in ADVERBS and word != "there") or word in ("i", "we"))
+        person = word in _WHO_ACTS
+        return (
+            after in AUXILIARIES
+            or after in NEGATIONS
+            or (person and (_is_verb(after) or (after in ADVERBS and word != "there") or word in ("i", "we")))
         )
     ends = (
         before.isalpha()
         and not _is_verb(before)
-        and before not in AUXILIARIES | ADVERBS | NEGATIONS | _DETERMINERS | {"and", "or"}
+        and before not in _BESIDE_A_VERB
+        and before not in _DETERMINERS
+        and before not in ("and", "or")
     )
     return ends and word in ("the", "my", "our") and _noun_begins(words, at, before)
 
@@ -218,28 +228,29 @@ def _joins(words: Sequence[str], at: int) -> bool:
 
 def _begins_after_comma(words: Sequence[str], at: int, *, done: bool) -> bool:
     word = words[at]
-    if not done and word in _SUBJECTS | {"no", "oh", "well"}:
+    if not done and (word in _SUBJECTS or word in ("no", "oh", "well")):
         return _verb_ahead(words, at, 6)
-    if word in _SUBJECTS | {"no", "not"} or _finite(words, at) or _is_verb(word):
+    if word in _SUBJECTS or word in ("no", "not") or _finite(words, at) or _is_verb(word):
         return True
     return (word in _DETERMINERS or word[0] == "@") and _verb_ahead(words, at, 3)
 
 
 def _clause(words: Sequence[str], first: int, last: int, sentence: int) -> Clause:
     own = tuple(words[first : last + 1])
-    lead = own[0] if own[0] in _JOINS | _MAYBE_JOINS and own[0] not in ("that", "which", "who") else ""
+    lead = own[0] if own[0] in _LEADS else ""
     lead = "if" if own[:2] == ("as", "if") else lead
     verbs = []
+    forms = lexicon()
     for n, word in enumerate(own):
+        if word not in forms:
+            continue
         senses = tuple(
-            s for s in lexicon().get(word, ())
+            s for s in forms[word]
             if not s.after or s.after & set(own[n + 1 : n + 9]) or (first + n and s.after & set(own[max(0, n - 2) : n]) and s.kind == "go")
         )  # fmt: skip
-        if any(s.kind in _VERBS for s in senses) and (
-            n == 0 or own[n - 1] not in _DETERMINERS - {"that", "this", "all", "these", "those"}
-        ):
+        if any(s.kind in _VERBS for s in senses) and (n == 0 or own[n - 1] not in _BEFORE_A_NOUN):
             verbs.append(Verb(first + n, senses, n > 0 and "to" in own[max(0, n - 2) : n]))
-    head = next((n for n, w in enumerate(own) if w in AUXILIARIES - {"being", "having", "been", "be"}), None)
+    head = next((n for n, w in enumerate(own) if w in AUXILIARIES and w not in _NOT_ALONE), None)
     main = next((v.at - first for v in verbs), None)
     verb_at = min((n for n in (head, main) if n is not None), default=None)
     subject, at = _subject(own, verb_at)
@@ -282,14 +293,9 @@ def _subject(own: Sequence[str], verb_at: int | None) -> tuple[str, int | None]:
     for n in range(until):
         word = own[n]
         kind = _who(word)
-        if kind is None or (n and own[n - 1] in _PREPOSITIONS - {"as"} and kind not in (US, OTHER)):
+        if kind is None or (n and own[n - 1] in _PREPOSITIONS and own[n - 1] != "as" and kind not in (US, OTHER)):
             continue
-        if (
-            kind == POINTER
-            and n + 1 < len(own)
-            and own[n + 1] not in AUXILIARIES | ADVERBS | NEGATIONS
-            and not _is_verb(own[n + 1])
-        ):
+        if kind == POINTER and n + 1 < len(own) and own[n + 1] not in _BESIDE_A_VERB and not _is_verb(own[n + 1]):
             continue  # that clip, this one
         if kind == CAMERA and _cuts_it(own, n):
             continue

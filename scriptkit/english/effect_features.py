@@ -10,7 +10,7 @@ from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from scriptkit.english.clause_lexicon import lexicon
-from scriptkit.english.effect_kinds import HABIT, OTHERS, STORY, SpokenEffect
+from scriptkit.english.effect_kinds import HABIT, OTHERS, SpokenEffect, tells_a_story
 from scriptkit.english.effect_words import NUMBER, classes_of
 from scriptkit.english.stems import NUMBERS, stem
 
@@ -197,7 +197,7 @@ def _kinds(word: str) -> tuple[str, ...]:
 
 def _of_sentence(text: str) -> Iterator[str]:
     """Whether the sentence of the name tells a story, a habit, or what others do."""
-    if STORY.search(text):
+    if tells_a_story(text):
         yield "story"
     if HABIT.search(text):
         yield "habit"

@@ -15,14 +15,27 @@ OTHERS = frozenset(
     she they chef chefs cooks folks friend friends husband wife restaurants
     """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
 )
-STORY = SoughtPattern(
-    r"\b(?:last (?:week|time|year|month|night|summer|winter|weekend|christmas)|years? ago|i once|we once|once i|once we|used to|"
-    r"(?:the|that) (?:one|first|other) (?:time|version|day)|next (?:week|time|year|month)|"
-    r"(?:someone|somebody|he|she|they|you) once|in (?:some|many|most|other|those) (?:restaurants|kitchens|recipes|places|countries|houses|books|homes)|when (?:i|we) (?:was|were|lived|worked|trained|started out|grew up|moved|travelled|cooked)|the original\b(?! (?:amount|plan|figure))|in (?:my|her|his|their|our|some) (?:\w+ )?(?:version|recipe|house|kitchen|restaurant)s?(?: (?:she|he|they|we|it)|$)|in the \w+ version|in (?:my|our) (?:\w+ )?days|(?:my|our|the) (?:last|previous|other) (?:video|class|lesson|film|show|upload)|in (?:my|her|his|their|our) (?:mother|father|sister|brother|aunt|uncle|gran|neighbour|friend|husband|wife)[\w-]*|in my (?:childhood|youth)|back then|in those days|growing up|(?:hours?|days?|weeks?) ago|tomorrow|in the old days|as a (?:child|kid))\b"
+_STORIES = tuple(
+    SoughtPattern(rf"\b(?:{of_another})\b")
+    for of_another in (
+        r"last (?:week|time|year|month|night|summer|winter|weekend|christmas)|years? ago|i once|we once|once i|once we|used to|"
+        r"next (?:week|time|year|month)|(?:someone|somebody|he|she|they|you) once|when (?:i|we) (?:was|were|lived|worked|trained|started out|grew up|moved|travelled|cooked)|"
+        r"the original\b(?! (?:amount|plan|figure))|back then|in those days|growing up|(?:hours?|days?|weeks?) ago|tomorrow|in the old days|as a (?:child|kid)",
+        r"(?:the|that) (?:one|first|other) (?:time|version|day)",
+        r"(?:my|our|the) (?:last|previous|other) (?:video|class|lesson|film|show|upload)",
+        r"in (?:some|many|most|other|those) (?:restaurants|kitchens|recipes|places|countries|houses|books|homes)|"
+        r"in (?:my|her|his|their|our|some) (?:\w+ )?(?:version|recipe|house|kitchen|restaurant)s?(?: (?:she|he|they|we|it)|$)|in the \w+ version|in (?:my|our) (?:\w+ )?days|in my (?:childhood|youth)",
+        r"in (?:my|her|his|their|our) (?:mother|father|sister|brother|aunt|uncle|gran|neighbour|friend|husband|wife)[\w-]*",
+    )
 )
-"""Of another day, or of another kitchen."""
+"""Of another day, or of another kitchen; in several, for each needs letters that few sentences have."""
 HABIT = SoughtPattern(r"\b(?:always|usually|sometimes|often|normally|every time|whenever)\b")
 """What is always so, and so tells nothing of today."""
+
+
+def tells_a_story(text: str) -> bool:
+    """Whether it is of another day, or of another kitchen."""
+    return any(one.search(text) for one in _STORIES)
 
 
 class SpokenEffect(NamedTuple):

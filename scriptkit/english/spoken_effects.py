@@ -19,9 +19,9 @@ from scriptkit.english.effect_kinds import (
     LESS,
     MORE,
     OTHERS,
-    STORY,
     UNFILMED,
     SpokenEffect,
+    tells_a_story,
 )
 from scriptkit.english.effect_phrases import (
     ABSENT,
@@ -268,7 +268,7 @@ class _Stream:
         start = max((n for n in range(at) if around[n] == "."), default=-1) + 1
         end = next((n for n in range(last - lo + 1, len(around)) if around[n] == "."), len(around))
         if effect not in (GOES_IN, GOES_IN_NOW) and (
-            STORY.search(" ".join(around[start:end]))
+            tells_a_story(" ".join(around[start:end]))
             or HABIT.search(" ".join(around[max(start, at - 5) : min(end, last - lo + 5)]))
         ):
             return True

@@ -49,8 +49,9 @@ def numbered_words(folded: str) -> list[tuple[int, str]]:
     return [(m.start(), w) for m in _WORD.finditer(folded) if len(w := m.group()) > 1 or w.isdigit()]
 
 
-_VOWEL = re.compile(r"[aeiouy]")
-_DOUBLE = re.compile(r"([b-df-hj-np-tv-z])\1$")
+_VOWELS = frozenset("aeiouy")
+_CONSONANTS = frozenset("bcdfghjklmnpqrstvwxyz")
+_ENDINGS = ("ing", "ed", "ly")
 
 
 def root(word: str) -> str:
@@ -65,12 +66,13 @@ def root(word: str) -> str:
     word = singular(word.removesuffix("'s"))
     if word.endswith("ied") and len(word) > 4:
         return word[:-3] + "y"
-    for ending in ("ing", "ed", "ly"):
+    for ending in _ENDINGS if word.endswith(_ENDINGS) else ():
         base = word.removesuffix(ending)
-        if base != word and len(base) >= 2 and _VOWEL.search(base) and not word.endswith("eed"):
+        if base != word and len(base) >= 2 and not _VOWELS.isdisjoint(base) and not word.endswith("eed"):
             word = base
             break
-    word = _DOUBLE.sub(r"\1", word)
+    if word[-1:] in _CONSONANTS and word[-2:-1] == word[-1]:
+        word = word[:-1]
     return word.removesuffix("e") if len(word) > 3 else word
 
 
