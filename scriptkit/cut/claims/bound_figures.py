@@ -47,9 +47,23 @@ def bound(
     near = mentions[lo:hi]
     meant = next(_meant(figure, text, words, near), None)
     if meant is None:
-        return owned
+        return _of_what_follows(owned, figure, text, words, near)
     own = (_named_again(meant, text, words, near) or meant).owners
     return owned._replace(owners=tuple((o, _SURE / len(own)) for o in own), nobody=0.0, named=True)
+
+
+def _of_what_follows(
+    owned: OwnedAmount, figure: Figure, text: str, words: Sequence[TalkWord], mentions: Sequence[NameMention]
+) -> OwnedAmount:
+    """*Two tablespoons of oil*: of no other food than the oil. Whether it is of the recipe at all stays as likely as it was."""
+    following = [m for m in mentions if words[m.first].start >= figure.end]
+    meant = next((m for m in following if _OF.fullmatch(text[figure.end : words[m.first].start])), None)
+    if meant is None or not owned.owners:
+        return owned
+    shares = {o: p for o, p in owned.owners if o in meant.owners} or dict.fromkeys(meant.owners, 1.0)
+    sure = (1.0 - owned.nobody) / (sum(shares.values()) or 1.0)
+    ranked = sorted(((o, p * sure) for o, p in shares.items()), key=lambda one: -one[1])
+    return replace(owned, owners=tuple(ranked), named=True)
 
 
 def _meant(
@@ -65,7 +79,9 @@ def _meant(
             if not any(_begins_at(m, words, text, figure.end) for m in mentions):
                 yield one
         elif (starts >= figure.end and _in_other_words(text[figure.end : starts])) or (
-            starts >= figure.end and _OF.fullmatch(text[figure.end : starts])
+            starts >= figure.end
+            and _OF.fullmatch(text[figure.end : starts])
+            and _named_again(one, text, words, mentions)
         ):
             yield one
 
