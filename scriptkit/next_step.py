@@ -48,15 +48,20 @@ def recipe_at(path: Path) -> RecipeFile | None:
     return RecipeFile(path=path, name=named[1].strip("\"'"), guesses=_GUESS.search(text) is not None)
 
 
-def next_step(recipe: RecipeFile, *, checked: bool = False, packed: Path | None = None) -> str:
+def next_step(
+    recipe: RecipeFile, *, checked: bool = False, packed: Path | None = None, cut: Path | None = None, made: str = ""
+) -> str:
     """The next command, to be copied as it stands, with what to do before it where a person must. ``checked``: nothing is wrong in the
-    file; ``packed``: the folder that a pack of it has just been written to."""
+    file; ``packed``: the folder that a pack of it has just been written to; ``cut``: the cut or its talk that a command has just been
+    given, so that the film is cut whatever else is there; ``made``: `captions` or `publish` where that command has just run."""
     source = _shell(recipe.path)
     there = tuple(_files(recipe.path.parent))
     pack = _newest(p for p in there if p.name == "index.html" and recipe.name in _text(p, 20_000))
     pack = packed / "index.html" if packed else pack
     if recipe.guesses:
         return f"scriptkit confirm {source}"
+    if cut is not None:
+        return _after_the_cut(recipe, there, pack, cut, made)
     if pack is None and not checked:
         return f"scriptkit check {source}"
     if pack is None or _older(pack, recipe.path):
@@ -80,13 +85,14 @@ def _with_a_pack(recipe: RecipeFile, there: Sequence[Path], pack: Path) -> str:
     return f"film with {stage}, save its log, then scriptkit coverage {source} --log LOG.csv -o {binder}"
 
 
-def _after_the_cut(recipe: RecipeFile, there: Sequence[Path], pack: Path, cut: Path) -> str:
+def _after_the_cut(recipe: RecipeFile, there: Sequence[Path], pack: Path | None, cut: Path, made: str = "") -> str:
     source = _shell(recipe.path)
-    published = _newest(p for p in there if p.name == "description.txt" and p.parent != pack.parent)
+    binder = None if pack is None else pack.parent
+    published = _newest(p for p in there if p.name == "description.txt" and p.parent != binder)
     captions = _newest(p for p in there if p.stem == "overlays" and p.parent.name != "files")
-    if captions is None or _older(captions, cut):
+    if made != "captions" and (captions is None or _older(captions, cut)):
         return f"scriptkit captions {source} --cut {_shell(cut)} -o {_shell(recipe.path.parent / 'overlays.srt')}"
-    if published is None or _older(published, cut):
+    if made != "publish" and (published is None or _older(published, cut)):
         return f"scriptkit publish {source} --cut {_shell(cut)} -o {_shell(recipe.path.parent / 'publish')}"
     return ""
 

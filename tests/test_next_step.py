@@ -59,6 +59,21 @@ def test_from_the_file_to_the_film(kitchen: Kitchen) -> None:
     assert "nothing is left to do" in overview(kitchen.folder)
 
 
+def test_who_gives_the_cut_is_not_sent_to_film(kitchen: Kitchen) -> None:
+    kitchen.add("pack/index.html", "Leeks on toast")
+    kitchen.add("final edit.srt", "1\n")
+    recipe, cut = recipe_at(kitchen.folder / "leeks.yaml"), kitchen.folder / "final edit.srt"
+    assert recipe is not None
+
+    def after(made: str) -> str:
+        return next_step(recipe, checked=True, cut=cut, made=made).replace(kitchen.folder.as_posix() + "/", "")
+
+    assert after("") == "scriptkit captions leeks.yaml --cut 'final edit.srt' -o overlays.srt"
+    assert after("captions") == "scriptkit publish leeks.yaml --cut 'final edit.srt' -o publish"
+    kitchen.add("overlays.srt", "1\n")
+    assert after("publish") == ""
+
+
 def test_a_guess_comes_first_and_a_changed_recipe_is_packed_again(kitchen: Kitchen) -> None:
     kitchen.add("pack/index.html", "Leeks on toast")
     kitchen.add("leeks.yaml", DISH + "# unsure: no\n")

@@ -193,7 +193,7 @@ def run(wanted: Wanted) -> int:
         beside_it += f" and {len(cards)} cards in {wanted.cards}" if cards else ""
         summary = f"{cue_count(len(cues))} at {production.rate.name} frames/s, {of.name}; {count_words(found)}"
         print(f"wrote {wanted.output}{beside_it}: {summary}", file=sys.stderr)
-        print_next_of(wanted.source)
+        print_next_of(wanted.source, cut=wanted.cut, made="captions")
     return exit_code(found)
 
 

@@ -179,7 +179,7 @@ def run(
         print(f"wrote {', '.join(files)} to {output}", file=sys.stderr)
     print(f"{printable(production.source.name)}: {count_words(problems)}", file=sys.stderr)
     if not as_json:
-        print_next_of(source)
+        print_next_of(source, cut=cut or transcript or "")
     return exit_code(problems)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shlex
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
@@ -132,7 +133,8 @@ def run(
         from scriptkit.drafting.first_recipe import first_recipe
 
         _write_new(path, first_recipe(_clean(name), _pointer("dish")), "dish")
-    print_next(f"fill in {path}, then scriptkit check {path}")
+    named = shlex.quote(str(path))
+    print_next(f"fill in {named}, then scriptkit check {named}")
     return 0
 
 

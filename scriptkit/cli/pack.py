@@ -230,7 +230,7 @@ def run(
         if not quiet:
             print(f"{printable(pack.source.name)}: {count_words(problems)}", file=sys.stderr)
             print(f"wrote {len(done.names)} files to {output}: {', '.join(done.names)}", flush=True)
-            print_next_of(source, problems, packed=output)
+            print_next_of(source, problems, packed=output, cut=cut or "")
     return exit_code(problems)
 
 

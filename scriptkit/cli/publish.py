@@ -130,7 +130,7 @@ def run(
         print_problems(problems, production.files)
         print(f"{printable(title)}: {count_words(problems)}", file=sys.stderr)
         print(f"wrote {len(done.names)} files to {output}: {', '.join(done.names)}", flush=True)
-        print_next_of(source)
+        print_next_of(source, cut=cut or "", made="publish")
     return exit_code(problems)
 
 

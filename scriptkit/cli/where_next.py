@@ -19,9 +19,11 @@ def print_next(text: str) -> None:
         print(f"next: {printable(text)}", file=sys.stderr)
 
 
-def print_next_of(source: str, problems: Sequence[Problem] = (), packed: str = "") -> None:
+def print_next_of(
+    source: str, problems: Sequence[Problem] = (), packed: str = "", *, cut: str = "", made: str = ""
+) -> None:
     """The next command for a recipe that has just been read, by the files that lie beside it; ``packed``: the folder that its pack has
-    just been written to."""
+    just been written to; ``cut``: the cut or the talk that the command was given; ``made``: which of the commands has just run."""
     from scriptkit.next_step import next_step, recipe_at
 
     if source == "-":
@@ -31,7 +33,8 @@ def print_next_of(source: str, problems: Sequence[Problem] = (), packed: str = "
     elif guesses := [p for p in problems if p.code == "unsure"]:
         print_next(f"scriptkit confirm {shlex.quote(guesses[0].place.file)}")
     elif (recipe := recipe_at(Path(source))) is not None:
-        print_next(next_step(recipe, checked=True, packed=Path(packed) if packed else None))
+        given = Path(cut) if cut not in ("", "-") else None
+        print_next(next_step(recipe, checked=True, packed=Path(packed) if packed else None, cut=given, made=made))
 
 
 def print_next_of_answers(source: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Iterator
 
 from scriptkit.papers.coverage import CoverageReport
@@ -69,7 +70,10 @@ def _card(card: GapCard) -> Iterator[str]:
     for way in card.ways:
         yield f"    {way.label.lower():{_LABEL}}{way.text}" + (f"  ({way.more})" if way.more else "")
     if card.choices:
-        others = ", ".join(f"={choice.answer}" for choice in card.choices if choice.answer not in {*USUAL, NOT_SO})
-        yield f"    {'--accept':{_LABEL}}{card.name}" + (f"  (or {card.name}{others})" if others else "")
+        answers = [choice.answer for choice in card.choices if choice.answer not in {*USUAL, NOT_SO}]
+        others = ", ".join(
+            [shlex.quote(f"{card.name}={answers[0]}"), *(f"={a}" for a in answers[1:])] if answers else []
+        )
+        yield f"    {'--accept':{_LABEL}}{shlex.quote(card.name)}" + (f"  (or {others})" if others else "")
     if card.file:
         yield f"    {card.file}"

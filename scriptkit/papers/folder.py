@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -44,7 +45,9 @@ class FolderRecipe:
     def open(self) -> tuple[str, ...]:
         """What is still open, in words."""
         if self.errors:
-            return (f"{self.errors} error{'s' if self.errors > 1 else ''}: see `scriptkit check {self.file}`",)
+            return (
+                f"{self.errors} error{'s' if self.errors > 1 else ''}: see `scriptkit check {shlex.quote(self.file)}`",
+            )
         found = [f"unconfirmed: {', '.join(self.unconfirmed)}"] if self.unconfirmed else []
         found += [] if self.filmed else ["not filmed"]
         found += [] if self.published else ["not published"]

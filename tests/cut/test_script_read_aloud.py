@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shlex
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,8 @@ from conftest import EXAMPLES, Table
 from scriptkit.cut.claims.claim import DIFFERS, LISTEN, VERIFIED
 from scriptkit.cut.transcript.timestamps import clock_text
 from scriptkit.english.stems import stem, words_in
+from scriptkit.papers.coverage import coverage_report
+from scriptkit.papers.coverage_text import coverage_text
 from scriptkit.production import Production
 from scriptkit.recipe.reader import read_source
 
@@ -97,6 +100,18 @@ def test_a_short_name_in_a_line_of_the_script_is_proven_beside_the_full_one_else
         (c.subject, c.step.id) for c in production.coverage.claims if c.verdict == VERIFIED and c.step is not None
     }
     assert {("olive oil", "rub"), ("oil", "dress")} <= verified
+
+
+def test_what_is_printed_for_accept_can_be_copied(table: Table) -> None:
+    path = table.write("pork.yaml", PORK_AND_SALAD)
+    read_aloud(path, table.folder)
+    talk = table.folder / "aloud.srt"
+    aloud = talk.read_text(encoding="utf-8")
+    talk.write_text(aloud.replace("One tablespoon of oil, ", "").replace("fennel seed", "it"), encoding="utf-8")
+    production = Production(read_source(path), cut=str(talk))
+    text = coverage_text("Pork", coverage_report(production.coverage, production.rescues))
+    told = [line.split("--accept", 1)[1] for line in text.splitlines() if line.startswith("    --accept ")]
+    assert [shlex.split(one) for one in told] == [["olive oil"], ["fennel seed"]]
 
 
 def test_a_figure_that_differs_beside_a_short_name_is_told(table: Table) -> None:
