@@ -28,6 +28,7 @@ ALMOST = SoughtPattern(
     r"\b(?:nearly|almost|about to|tempted|could have|would have|might have|thought (?:that )?(?:i|we) (?:had|have|would))\b"
 )
 """It did not happen."""
+_DOES_ITSELF = frozenset({"go", "goes", "come", "comes", "going", "coming"})
 _PARTICLES = set_(
     "in on out off up over into onto back aside down too at all either though sorry then there here and but so straight right past by"
 )
@@ -127,7 +128,10 @@ class ClauseThemes:
     def after(self, clause: Clause, at: int, reach: int = 9) -> list[int]:
         """The first names after a verb."""
         names = [k for k in clause.names(at + 1) if k - at <= reach]
-        return self.group(names[0], clause) if names else []
+        found = self.group(names[0], clause) if names else []
+        if len(found) > 1 and self.words[found[-1] + 1 : found[-1] + 2] and self.words[found[-1] + 1] in _DOES_ITSELF:
+            return found[:-1]  # I forgot the cucumber, and the tomatoes go in now
+        return found
 
     def before(self, clause: Clause, at: int) -> list[int]:
         """The last names before a verb."""

@@ -14,7 +14,7 @@ _ADVERBS = (
 )
 _NAME = (
     r"(?: (?:to (?:add|put|use)|about|all))?"
-    r"(?: (?:the|my|our|any|some|finishing|last|final|remaining|second|rest of the|last of the|chopped|fresh|dried|ground|grated|sliced|single|whole|plain))*(?: both)? @\d+(?: (?:and|or|nor)(?: the)? @\d+)*"
+    r"(?: (?:the|my|our|any|some|finishing|last|final|remaining|second|rest of the|last of the|chopped|fresh|dried|ground|grated|sliced|single|whole|plain))*(?: both)? @\d+(?: (?:and|or|nor)(?: the)? @\d+(?! (?:go|goes|going|come|comes|is|are|will|can)\b))*"
 )
 _WE = rf"(?:i|we){_ADVERBS}"
 _THEY = rf"(?:i|we|they|the (?:shops?|supermarket|market|grocer|greengrocer|fishmonger|corner shop)){_ADVERBS}"
@@ -65,7 +65,7 @@ _TAIL = (
 _ENDS = SoughtPattern(
     rf"^{_TAIL}(?:$| \.| ,(?! (?:but |and )?(?:then|luckily|so) (?:i|we) (?:went|ran|bought|found|remembered|got))"
     r"| (?:so that|so it|so this|so there|so we will|so i will|so i have|so we have|so you|so do|so just|so just imagine|and that|and it|but never|but it|but that|but i think|now the|"
-    r"because|since|as|while|that is|it is|it was|i thought|never mind|which is|because i|and did not|and i did not)\b)"
+    r"and in (?:go|goes)\b|and(?: (?:the|my|our|now|then))* @\d+ (?:go|goes|going|come|comes|is|are|will)\b|because|since|as|while|that is|it is|it was|i thought|never mind|which is|because i|and did not|and i did not)\b)"
 )
 _NOT_PLAIN = frozenset(
     """

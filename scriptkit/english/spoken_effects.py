@@ -83,6 +83,7 @@ _SO = SoughtPattern(
 _IN_ITS_PLACE = SoughtPattern(
     r"\b(?:instead|in (?:its|their) place|(?:have|has) to do|will do|only had|only got|(?:i|we) (?:have )?used|went with|will have to)\b"
 )
+_DOES_ITSELF = SoughtPattern(r"(?:go|goes|going|come|comes|(?:is|are|will|can) (?!not\b|missing|forgotten|left))")
 _SHOT_OF = SoughtPattern(r"\b(?:shot|clip|footage|picture|take) of (?:the |me )?(?:\w+ ){0,3}?@(\d+)\b")
 _AS = frozenset("as when while just so before because".split())  # noqa: SIM905
 _PUTS = frozenset({"add", "put", "stir", "pour", "with", "in", "whisk", "mix", "fold", "of"})
@@ -169,7 +170,7 @@ class _Stream:
         first = self.number.get(match.start())
         if first is None:
             return None
-        last = first + self.text.count(" ", *match.span())
+        last = self._without_the_next(first + self.text.count(" ", *match.span()), named_first=phrase.named_first)
         first = self._begin(first)
         words = " ".join(self.words[first : last + 1])
         if self._is_no_event(phrase.effect, first, last, named_first=phrase.named_first):
@@ -192,6 +193,22 @@ class _Stream:
         told = effect is not None and (names or effect == UNFILMED)
         aside = effect == LATER and _ASIDE.search(words) is not None
         return SpokenEffect(effect, first, last, names, aside) if effect is not None and told else None
+
+    def _without_the_next(self, last: int, *, named_first: bool) -> int:
+        """Where a phrase ends whose last name begins another clause: *I forgot the cucumber, and the tomatoes go in now*."""
+        if (
+            named_first
+            or self.words[last][0] != "@"
+            or not _DOES_ITSELF.match(" ".join(self.words[last + 1 : last + 3]))
+        ):
+            return last
+        joint = next((n for n in range(last - 1, max(-1, last - 7), -1) if self.words[n] in ("and", "or", "nor")), None)
+        alone = (
+            joint is None
+            or self.words[joint] != "and"
+            or not any(w[0] == "@" for w in self.words[max(0, joint - 2) : joint])
+        )
+        return last if joint is None or alone else joint - (2 if self.words[joint - 1] == "," else 1)
 
     def _sentence(self, first: int, last: int, before: int, after: int) -> str:
         """Words around, of the same sentence."""

@@ -13,7 +13,7 @@ from scriptkit.cut.coverage.corrections import OTHER_AMOUNT, SAID_TO, correction
 from scriptkit.cut.coverage.coverage import Coverage
 from scriptkit.cut.coverage.gap_names import gap_names
 from scriptkit.cut.coverage.off_camera_text import missing_written, other_amount_written
-from scriptkit.cut.coverage.rescue import ADMITTED, Rescue
+from scriptkit.cut.coverage.rescue import ADMITTED, NOT_HEARD, NOT_NAMED, Rescue
 from scriptkit.measure.durations import format_clock
 from scriptkit.papers.contact_sheet import StripPicture, moments_of, pictures_at
 from scriptkit.papers.coverage_matrix import where_of
@@ -204,7 +204,7 @@ def _of_row(rescue: Rescue, coverage: Coverage, name: str, gate: Gate | None, pi
     said = row.effect.words if row.effect is not None and (row.not_there or ADMITTED in rescue.why) else ""
     at = row.told_ms if row.not_there else row.begins_ms
     answers = [BOTH, OVERLAY, DESCRIPTION] if row.not_there else [UNFILMED]
-    answers += [NOT_SO] if row.not_there or ADMITTED in rescue.why else []
+    answers += [NOT_SO] if row.not_there or {ADMITTED, NOT_HEARD, NOT_NAMED} & set(rescue.why) else []
     ms = moments_of(row)
     return GapCard(
         name=format_clock(at) if row.not_there and at is not None else name,

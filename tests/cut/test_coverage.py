@@ -99,7 +99,7 @@ def test_the_rough_cut_has_each_planted_fault(told: Told) -> None:
     )
     assert capers["line"] == "Also in the pan: thirty grams of capers."
     assert capers["overlay"]["text"] == "Also in the pan: 30 g capers"
-    assert capers["description"] == "Not in the picture: 30 g capers, in the pan at step 5."
+    assert capers["description"] == "Not named in the video: 30 g capers, in the pan at step 5."
     step = next(s for s in found["steps"] if s["id"] == "brown-butter")
     assert step["time_s"] - 5 < capers["overlay"]["start_s"] < step["time_s"] + 20
 

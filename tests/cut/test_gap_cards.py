@@ -11,7 +11,9 @@ import pytest
 from conftest import EXAMPLES, Table
 
 from scriptkit.cli import coverage, pack
+from scriptkit.papers.coverage import coverage_report
 from scriptkit.problems import CannotDo
+from scriptkit.production import Production, read
 from scriptkit.recipe.reader import read_source
 
 SUPPER = str(EXAMPLES / "harbour-supper.yaml")
@@ -353,3 +355,23 @@ def test_every_way_that_is_printed_is_one_that_accept_takes(kitchen: Path, capsy
             coverage.run("dish.yaml", transcript="talk.txt", accept=f"{name}{way}")  # raises where it is refused
             (kitchen / "dish.yaml").write_text(before, encoding="utf-8")
     assert "--answers FILE" in text
+
+
+def test_what_is_only_not_heard_may_be_in_the_picture_and_is_answered_as_not_so(tmp_path: Path) -> None:
+    for file in EXAMPLES.glob("*.yaml"):
+        (tmp_path / file.name).write_bytes(file.read_bytes())
+    cut = (EXAMPLES / "harbour-supper-cut.srt").read_text(encoding="utf-8")
+    silent = re.sub("capers?", "those", cut, flags=re.IGNORECASE)
+    (tmp_path / "silent.srt").write_text(silent, encoding="utf-8")
+    production = read(tmp_path / "harbour-supper.yaml", transcript=tmp_path / "silent.srt")
+    (rescue,) = (r for r in production.rescues if r.row.name == "capers")
+    assert rescue.why == ("not heard in the cut",)
+    assert rescue.description.startswith("Not named in the video: 30 g capers")
+    report = coverage_report(production.coverage, production.rescues, production.coverage_problems)
+    (card,) = (card for group in report.groups for card in group.cards if card.title == "capers")
+    assert ("not so", "That is not so") in card.options
+    (tmp_path / "a.csv").write_text(f"title,gap,answer\nHarbour supper,{card.name},not so\n", encoding="utf-8")
+    source = read_source(str(tmp_path / "harbour-supper.yaml"))
+    answered = Production(source, transcript=str(tmp_path / "silent.srt"), answers=(str(tmp_path / "a.csv"),))
+    assert not [r for r in answered.rescues if r.row.name == "capers"]
+    assert not [p for p in answered.coverage_problems if "capers" in p.message]

@@ -82,9 +82,19 @@ def test_what_is_seen_to_be_missing_and_goes_in_now_is_in(lines: tuple[str, ...]
     assert found["tomatoes"] == GOES_IN
 
 
-def test_what_goes_in_now_in_place_of_what_is_missing_leaves_it_missing() -> None:
-    found = told("The cauliflower is cold.", "I forgot the cucumber, and the tomatoes go in now.", "Good.")
-    assert found["cucumber"] == LEFT_OUT
+@pytest.mark.parametrize(
+    "line",
+    [
+        "I forgot the cucumber, and the tomatoes go in now.",
+        "I forgot the cucumber, and the tomatoes are going in now.",
+        "I forgot the cucumber and in go the tomatoes now.",
+        "i forgot the cucumber and the tomatoes go in now",
+    ],
+)
+def test_what_goes_in_now_in_place_of_what_is_missing_leaves_it_missing(line: str) -> None:
+    found = told("The cauliflower is cold.", line, "Good.")
+    assert (found["cucumber"], found["tomatoes"]) == (LEFT_OUT, GOES_IN)
+    assert told("The cauliflower is cold.", "I forgot the cucumber and the tomatoes.")["tomatoes"] == LEFT_OUT
 
 
 @pytest.mark.parametrize(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from scriptkit.problems import CannotDo, Place, Problem, any_of, error, printable, warning
@@ -63,21 +63,23 @@ def read_answers(raw: bytes, file: str, source: Dish | Meal) -> tuple[GapAnswer,
     return tuple(found)
 
 
-def seen_of(answers: Sequence[GapAnswer], names: dict[Place, str]) -> tuple[dict[Place, bool], list[Problem]]:
-    """Which additions are seen to go in and which are not, by their place; the last answer counts. With a warning for each that names no
-    addition. ``names`` by gap_names."""
+def seen_of(
+    answers: Sequence[GapAnswer], names: dict[Place, str], not_heard: Collection[Place] = ()
+) -> tuple[dict[Place, bool], list[Problem]]:
+    """Which additions are seen to go in and which are not, by their place; the last answer counts. Of one that is ``not_heard`` that is
+    not so where it is there all the same. With a warning for each that names no addition. ``names`` by gap_names."""
     by_name = {name.casefold(): place for place, name in names.items()}
     found: dict[Place, bool] = {}
     problems = []
     for one in answers:
-        if one.is_way or one.answer == NOT_SO:
-            continue
         place = by_name.get(one.gap.casefold())
+        if one.is_way or (one.answer == NOT_SO and place not in not_heard):
+            continue
         if place is None:
             message = f"no addition is called “{printable(one.gap)}” here"
             problems.append(
                 warning(one.place, "unknown-gap", message, "save the answers again from the page as it is now")
             )
         else:
-            found[place] = one.answer == SEEN
+            found[place] = one.answer in (SEEN, NOT_SO)
     return found, problems

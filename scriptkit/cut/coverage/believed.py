@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from scriptkit.cut.claims.claim import Claim
@@ -34,9 +34,11 @@ def believed(
     claims: Sequence[Claim],
     admissions: Sequence[Admission],
     unsure: Sequence[OfWhichDish],
+    not_heard: Collection[Place] = (),
 ) -> Believed:
     """What is left of effects, figures and admissions: an addition of which it is not so goes in as it is written. With a warning for each
-    such answer about which nothing is told. Of several answers about one gap the last counts."""
+    such answer about which nothing is told. Of several answers about one gap the last counts.
+    ``not_heard``: of these it may be answered that it is not so (answers.seen_of)."""
     last = {one.gap.casefold(): one for one in answers}
     not_so = _NotSo(tuple(one for one in last.values() if one.answer == NOT_SO), gap_names(rows))
     told = [e for e in effects if e.unfilmed or e.effect not in (GOES_IN, SHOWN, NONE)]
@@ -47,7 +49,7 @@ def believed(
         *(a.time_ms for a in admissions),
         *(one.ms for one in unsure),
     ]
-    places = [e.addition.place for e in told]
+    places = [*(e.addition.place for e in told), *not_heard]
     return Believed(
         tuple(
             replace(e, effect=GOES_IN, unfilmed=False, grams=None, amount_ms=None, stand_in="")

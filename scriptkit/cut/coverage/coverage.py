@@ -40,6 +40,7 @@ if TYPE_CHECKING:
     from scriptkit.cut.coverage.admissions import Admission
     from scriptkit.cut.coverage.answers import GapAnswer
     from scriptkit.cut.coverage.heard_otherwise import HeardOtherwise
+    from scriptkit.cut.coverage.spoken_additions import SpokenAddition
     from scriptkit.nutrition.dish_meal_macros import AllMacros
     from scriptkit.safety.rule_matching import Caution
 
@@ -140,7 +141,7 @@ def coverage_of(
     if answers and effects is not None:
         from scriptkit.cut.coverage.believed import believed
 
-        told = believed(answers, matrix_of(source, shots), effects, claims, admissions, unsure)
+        told = believed(answers, matrix_of(source, shots), effects, claims, admissions, unsure, _unheard(heard))
         effects, claims, admissions, unsure = told.effects, told.claims, told.admissions, told.of_which_dish
         unknown = list(told.problems)
     if transcript is not None and cut is not None:
@@ -152,7 +153,7 @@ def coverage_of(
         from scriptkit.cut.coverage.answers import seen_of
         from scriptkit.cut.coverage.gap_names import gap_names
 
-        seen, unnamed = seen_of(answers, gap_names(rows))
+        seen, unnamed = seen_of(answers, gap_names(rows), _unheard(heard))
         unknown += unnamed
         rows = tuple(replace(row, seen=seen.get(row.addition.place)) for row in rows)
     problems = [*unknown, *shot_problems(source), *matrix_problems(rows)]
@@ -185,6 +186,13 @@ def coverage_of(
         ),
         problems=tuple(in_order(problems)),
     )
+
+
+def _unheard(heard: Sequence[SpokenAddition] | None) -> frozenset[Place]:
+    """The additions that nobody names, or only by their kind."""
+    from scriptkit.cut.placing.mention_matcher import KIND
+
+    return frozenset(h.addition.place for h in heard or () if h.time_ms is None or h.how == KIND)
 
 
 def _admitted(admissions: Sequence[Admission], rows: Sequence[AdditionStatus], file: str) -> list[Problem]:

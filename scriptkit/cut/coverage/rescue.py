@@ -72,7 +72,7 @@ def rescues_of(
             if row.not_there
             else also_line(row.step, row.addition),
             overlay=overlay_text(row),
-            description=_written(row, seen=bool(row.circled) and row.addition.place not in places),
+            description=_written(row, seen=_may_be_seen(row) and row.addition.place not in places),
             cue=(cues or {}).get(row.addition.place),
         )
         for row in gaps
@@ -102,6 +102,13 @@ def _why(row: AdditionStatus, admitted: bool) -> tuple[str, ...]:
         (ADMITTED, admitted),
     ]
     return tuple(words for words, so in found if so)
+
+
+def _may_be_seen(row: AdditionStatus) -> bool:
+    """Whether it may be in the picture all the same: it is only not heard, and neither the plan nor the log nor anybody who looked says
+    that it is not there."""
+    unfilmed = row.seen is False or row.circled is False or not row.shots
+    return bool(row.circled) or (row.heard is not None and not unfilmed)
 
 
 def _written(row: AdditionStatus, *, seen: bool) -> str:
