@@ -18,9 +18,11 @@ from scriptkit.cut.placing.placement_warnings import Telling, doubted, hands_aga
 from scriptkit.cut.placing.planned_places import Planned, planned_in
 from scriptkit.cut.placing.speech import Speech, speech_of
 from scriptkit.cut.placing.step_order import Before, predecessors
+from scriptkit.cut.placing.told_otherwise import end_told, only_rests, rest_told
 from scriptkit.cut.placing.video_match import OTHER_VIDEO, this_video
 from scriptkit.cut.placing.weights import weights
 from scriptkit.cut.step_names import Pair, steps_of
+from scriptkit.cut.step_starts import Sentence, sentences_of
 from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
 from scriptkit.english.stems import stems_in
 from scriptkit.problems import Place, Problem
@@ -47,7 +49,7 @@ SURE = 0.65
 """A step that is surer stays where it is heard, whatever a time set by hand says of its neighbours."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Heard:
     """What is heard of each step, before anything is placed. ``before``: which steps each must come after."""
 
@@ -59,6 +61,12 @@ class Heard:
     rows: Sequence[Sequence[Row]]
     log: LogFit
     lines: Sequence[SpokenLine]
+    transcript: Transcript
+
+    @functools.cached_property
+    def sentences(self) -> Sequence[Sentence]:
+        """What is said, sentence by sentence."""
+        return sentences_of(self.transcript)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,7 +151,7 @@ def heard_of(source: Dish | Meal, transcript: Transcript) -> Heard:
     log = log_fit(queries, speech, rows, planned_weight=PLANNED if planned.stated else 1.0)
     return Heard(
         pairs=pairs, before=predecessors(pairs), planned=planned, queries=queries, speech=speech, rows=rows, log=log,
-        lines=transcript.lines,
+        lines=transcript.lines, transcript=transcript,
     )  # fmt: skip
 
 
@@ -170,11 +178,12 @@ def _placed(work: Work, heard: Heard, telling: Telling) -> list[Placement]:
         [_how_heard(work, heard, telling, n, at) for n, (at, _) in enumerate(best)],
         additions_known=any(step.additions for _, step in work.pairs),
     )
+    absent |= _unsaid_rests(work, best, heard)
     placements = []
     for n, (dish, step) in enumerate(work.pairs):
         at, sure = best[n]
         bin_ms, share = work.speech.bin_ms, work.shares[n]
-        said_ms = _wait_said(step, n, best, heard, bin_ms) if n in absent and sure >= LEAST_SURE else None
+        said_ms = _said_otherwise(step, n, best, absent, heard, bin_ms) if n in absent and sure >= LEAST_SURE else None
         if said_ms is not None:
             placements.append(Placement(dish=dish, step=step, time_ms=said_ms, confidence=round(sure, 3)))
             continue
@@ -186,6 +195,31 @@ def _placed(work: Work, heard: Heard, telling: Telling) -> list[Placement]:
             Placement(dish=dish, step=step, time_ms=round(time_ms), start_ms=round(start_ms), confidence=round(sure, 3))
         )
     return placements
+
+
+def _unsaid_rests(work: Work, best: Sequence[tuple[int, float]], heard: Heard) -> frozenset[int]:
+    """Steps that are a rest alone, where talk that is otherwise of the recipe has no word of one about their place."""
+    found = []
+    for n, (_, step) in enumerate(work.pairs):
+        if (
+            only_rests(step)
+            and step.wait_ms
+            and not rest_told(heard.sentences, (best[n][0] + 0.5) * work.speech.bin_ms)
+        ):
+            found.append(n)
+    return frozenset(found)
+
+
+def _said_otherwise(
+    step: Step, n: int, best: Sequence[tuple[int, float]], absent: frozenset[int], heard: Heard, bin_ms: float
+) -> int | None:
+    """Where a step of which no word is said is told of: by its wait, or, the last of a dish, as its end."""
+    said_ms = _wait_said(step, n, best, heard, bin_ms)
+    if said_ms is not None or any(n in of for of in heard.before):
+        return said_ms
+    moments = {m: (at + 0.5) * bin_ms for m, (at, _) in enumerate(best) if m != n and m not in absent}
+    after = max((moments[m] for m in heard.before[n] if m in moments), default=0.0)
+    return end_told(step, heard.sentences, after, math.inf, list(moments.values()))
 
 
 def _wait_said(step: Step, n: int, best: Sequence[tuple[int, float]], heard: Heard, bin_ms: float) -> int | None:
