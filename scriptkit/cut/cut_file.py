@@ -17,7 +17,8 @@ from scriptkit.recipe.yamltree import Path, Tree, lines_of, parse_tree
 NOT_PLACED = "not placed"
 _HEAD = """\
 # When each step is on screen, as minutes:seconds or hours:minutes:seconds; in the order of the cut. Correct a time to where the
-# step begins and write `by: hand` behind it: it then stays when this file is made again, and no other step is moved.
+# step begins and write `by: hand` behind it: it then stays when this file is made again, and no other step is moved. A step that the
+# film has not: `time: not placed, by: hand`.
 """
 _HEAD_OF_TALK = """\
 # What the talk says, such as what was left out, is read from `transcript:`, seen from the folder of this file: keep the two together.
@@ -189,6 +190,8 @@ class _Reader:
             return
         by = self._by((*at, "by"), row.get("by"))
         time_ms = self._moment((*at, "time"), row.get("time"))
+        if by == HAND and "time" not in row:
+            by = TRANSCRIPT  # nothing is said of where it is
         sure = 0.0 if time_ms is None else 1.0
         confidence = self._confidence((*at, "confidence"), row.get("confidence"), sure)
         self.rows[n] = at

@@ -32,6 +32,11 @@ class Placement:
     elsewhere_ms: int | None = None
     """Where it seems to be spoken of instead, before a step that it comes after or after one that it comes before."""
 
+    @property
+    def is_left_out(self) -> bool:
+        """Whether a person says that it is not in the cut."""
+        return self.time_ms is None and self.known_from == HAND
+
     def begins_ms(self, not_before_ms: int = 0) -> int:
         """Where its picture begins: at the moment that a person or a marker gives, and a little before one that is heard, but not before
         the moment of the step before it. The same for captions, clips, markers and chapters."""

@@ -112,7 +112,7 @@ def chapters_of_cut(cut: Cut, place: Place) -> Chapters:
         marks.insert(0, _Mark(start_ms=0, name="Opening", part=OPENING, dish=None))
     end = max(cut.length_ms, marks[-1].start_ms + SHORTEST_CHAPTER_MS if marks else 0)
     problems = []
-    if missing := [p for p in cut.placements if p.time_ms is None]:
+    if missing := [p for p in cut.placements if p.time_ms is None and not p.is_left_out]:
         names = ", ".join(f"{p.dish.short}, step {p.step.number} ({p.step.id})" for p in missing)
         problems.append(
             note(place, "chapter", f"without a chapter, as the cut does not tell where they are: {names}",

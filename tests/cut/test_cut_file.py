@@ -10,6 +10,7 @@ from conftest import EXAMPLES
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from scriptkit.cut.coverage.coverage import placing_problems
 from scriptkit.cut.cut_file import looks_like_cut, read_cut, write_cut
 from scriptkit.cut.cut_reader import cut_of
 from scriptkit.cut.placement import HAND, MARKER, TRANSCRIPT, Cut, Placement
@@ -19,10 +20,13 @@ from scriptkit.cut.transcript.timestamps import clock_text, moment_ms
 from scriptkit.cut.transcript.transcript_reader import read_transcript
 from scriptkit.input_bytes import bytes_of
 from scriptkit.problems import CannotDo
+from scriptkit.publish.chapters import chapters_of_cut
+from scriptkit.recipe.dish import Dish
 from scriptkit.recipe.reader import read_source
 
 SUPPER = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()
 BISQUE = read_source(str(EXAMPLES / "fennel-bisque.yaml")).usable()
+assert isinstance(BISQUE, Dish)
 
 TIMES = st.one_of(st.none(), st.integers(0, 4 * 3_600_000))
 BY = st.sampled_from([HAND, MARKER, TRANSCRIPT])
@@ -51,12 +55,35 @@ def test_what_is_written_is_read_back(data: st.DataObject, length: int) -> None:
     assert read_cut(text, "cut.yaml", SUPPER) == dataclasses.replace(cut, placements=tuple(due))
 
 
+def test_a_person_can_say_that_a_step_is_not_in_the_film() -> None:
+    """Though its words are heard; and it stays so when the file is made again."""
+    talk = read_transcript(bytes_of(str(EXAMPLES / "harbour-supper-cut.srt")), "x")
+    first = place(BISQUE, talk)
+    assert {p.step.id: p.time_ms is None for p in first.placements}["blend"] is False
+    text = "cut: Fennel and celeriac bisque\nsteps:\n  - {step: blend, time: not placed, by: hand}\n  - {step: finish, by: hand}\n"
+    cut = place(BISQUE, talk, read_cut(text, "cut.yaml", BISQUE))
+    assert [p.step.id for p in cut.placements if p.time_ms is None] == ["blend"]
+    assert {p.step.id: p.time_ms for p in cut.placements} == {p.step.id: p.time_ms for p in first.placements} | {
+        "blend": None
+    }
+    assert "step: blend, time: not placed, by: hand" in write_cut(cut)
+    assert not [p for p in cut.problems if "blend" in p.message]
+    (told,) = [p for p in placing_problems(BISQUE, cut, talk) if "blend" in p.message]
+    assert told.severity == "note" and "is not in the cut, as its cut file says" in told.message
+    assert "blend" not in {
+        i
+        for c in chapters_of_cut(cut, BISQUE.place).chapters
+        for _, n in c.step_numbers
+        for i in [BISQUE.steps[n - 1].id]
+    }
+
+
 def test_a_person_can_read_it() -> None:
     cut = place(BISQUE, read_transcript(bytes_of(str(EXAMPLES / "harbour-supper-cut.srt")), "x"))
     lines = write_cut(cut).splitlines()
-    assert all(line.startswith("#") for line in lines[:2])
-    assert lines[2:4] == ['cut: "Fennel and celeriac bisque"', f"length: {clock_text(cut.length_ms)}"]
-    assert lines[6].startswith("  - {step: dice-celeriac, time: 0:1")
+    assert all(line.startswith("#") for line in lines[:3])
+    assert lines[3:5] == ['cut: "Fennel and celeriac bisque"', f"length: {clock_text(cut.length_ms)}"]
+    assert lines[7].startswith("  - {step: dice-celeriac, time: 0:1")
 
 
 def test_a_time_set_by_hand_stays_when_it_is_made_again() -> None:

@@ -267,8 +267,11 @@ def placing_problems(source: Dish | Meal, cut: Cut, transcript: Transcript | Non
         return found
     told = {p.place for p in found}
     for placement in cut.placements:
-        if placement.time_ms is None and placement.step.place not in told:
-            step = placement.step
+        step = placement.step
+        if placement.is_left_out:
+            message = f"step {step.number} ({step.id}) of {placement.dish.name} is not in the cut, as its cut file says"
+            found.append(note(step.place, "left-out-by-hand", message, "write its time there once it is filmed"))
+        elif placement.time_ms is None and step.place not in told:
             message = f"step {step.number} ({step.id}) of {placement.dish.name} is not found in the cut"
             hint = "say what is done there, or write its time in a cut file: `scriptkit coverage --help`"
             tell = warning if screen_ms(step) else note

@@ -96,6 +96,7 @@ def place(
         for p in (by_hand.placements if by_hand else ())
         if p.known_from in (HAND, TAKE) and p.time_ms is not None
     }
+    gone = {(p.dish.name, p.step.id) for p in (by_hand.placements if by_hand else ()) if p.is_left_out}
     set_ = {n: p for n, (d, s) in enumerate(heard.pairs) if (p := kept.get((d.name, s.id)))}
     hands = {n: p.time_ms or 0 for n, p in set_.items()}
     confidence = this_video(heard.queries, heard.speech)
@@ -106,6 +107,7 @@ def place(
     if aligned:
         placements, told = _with_hands(heard, telling, placements, hands, length_ms)
         placements = [replace(set_[n], confidence=1.0) if n in set_ else p for n, p in enumerate(placements)]
+        placements = [_not_in_it(p) if (p.dish.name, p.step.id) in gone else p for p in placements]
         placements, read = _by_their_lines(placements, lines_read)
         read |= {n for n, p in enumerate(placements) if p.time_ms is not None and p.start_ms is None and n not in set_}
         placements, problems = doubted(placements, heard.before, telling, transcript.file, read)
@@ -123,11 +125,15 @@ def place(
     )
 
 
+def _not_in_it(placement: Placement) -> Placement:
+    return replace(placement, time_ms=None, start_ms=None, confidence=1.0, known_from=HAND)
+
+
 def _by_their_lines(
     placements: Sequence[Placement], lines_read: LinesRead | None
 ) -> tuple[list[Placement], frozenset[int]]:
     """The placements, and the numbers of those that are placed by the line that is read."""
-    missing = [n for n, p in enumerate(placements) if p.time_ms is None]
+    missing = [n for n, p in enumerate(placements) if p.time_ms is None and not p.is_left_out]
     spans = lines_read() if lines_read is not None and missing else {}
     found, read = list(placements), set()
     for n in missing:

@@ -87,11 +87,11 @@ def doubted(
     found: list[Placement] = []
     problems: list[Problem] = []
     for n, p in enumerate(placements):
-        if n in read:
+        if n in read or p.is_left_out:
             found.append(p)
             continue
         name = f"step {p.step.number} ({p.step.id})"
-        hint = f"set its time by hand, `{{step: {p.step.id}, time: 1:05, by: hand}}`, in the cut.yaml of `scriptkit coverage -o`, and give that as --cut too"
+        hint = f"set its time by hand, `{{step: {p.step.id}, time: 1:05, by: hand}}`, in the cut.yaml of `scriptkit coverage -o`, and give that as --cut too; `time: not placed, by: hand` where the film has it not"
         if p.known_from == HAND:
             found.append(p)
             heard = [None if q.known_from == HAND else t for q, t in zip(placements, sure, strict=True)]
