@@ -151,8 +151,37 @@ def test_prep_is_done_early_and_food_is_cooked_late(table: Table) -> None:
     at = {t.step.id: t for t in schedule.tasks}
     assert schedule.proven
     assert at["dry"].end_min < at["fry"].start_min - 5
+    assert at["dry"].end_min >= at["fry"].start_min - 15  # and it does not lie there for half an hour
     assert at["fry"].start_min > at["two"].hands_end_min + 20
     assert at["fry"].end_min + 2 >= at["dish-up"].start_min
+
+
+def test_nothing_is_cut_in_the_morning_for_the_evening(table: Table) -> None:
+    """A second cook is idle while the meat marinates overnight: the carrots of the soup are cut shortly before they are cooked."""
+    table.write("meat.yaml", """
+        dish: Meat
+        servings: 2
+        cooked_weight: 300 g
+        ingredients: {salmon: 300 g, soy sauce: 2 tbsp}
+        steps:
+          - {id: marinate, stage: prep, do: Marinate it overnight in the fridge., add: [salmon, soy sauce], vessel: bowl, hands: 3 min, wait: 10 h}
+          - {id: fry, stage: cook, do: Fry it., from: marinate, vessel: pan, heat: high, hands: 8 min}
+    """)  # fmt: skip
+    table.write("soup.yaml", """
+        dish: Soup
+        servings: 2
+        cooked_weight: 300 g
+        ingredients: {carrot: 300 g, leek: 100 g}
+        steps:
+          - {id: cut, stage: prep, do: Slice the carrot., uses: carrot, hands: 7 min}
+          - {id: simmer, stage: cook, do: Simmer it., add: [carrot, leek], vessel: pot, heat: low, hands: 2 min, wait: 20 min}
+    """)  # fmt: skip
+    meal = table.meal("meal: M\ndishes: [{dish: soup.yaml}, {dish: meat.yaml}]\nkitchen: {cooks: 2, filming: 0 min}\n")
+    schedule = schedule_of(meal)
+    at = {t.step.id: t for t in schedule.tasks}
+    assert schedule.proven and schedule.length_min == 3 + 600 + 8
+    assert at["marinate"].start_min == 0
+    assert 0 <= at["simmer"].start_min - at["cut"].end_min <= 15
 
 
 def test_a_cook_stays_with_a_dish(table: Table) -> None:

@@ -1,4 +1,4 @@
-"""Of equally short schedules the one a cook would choose: food is cooked as late as it can be, and prep is done early."""
+"""Of equally short schedules the one a cook would choose: food is cooked as late as it can be, and prep is done a little earlier."""
 
 from __future__ import annotations
 
@@ -8,10 +8,14 @@ from collections.abc import Collection, Sequence
 from scriptkit.shoot.day.scheduling_model import Hold, Network
 from scriptkit.shoot.day.sequencing import closure, with_lag
 
+EARLIER = 30
+"""Half minutes by which prep is ready before it must be, so that nothing waits for it, and no cut apple for its dish (common practice, no
+source)."""
+
 
 def settled(network: Network, starts: Sequence[int], early: Collection[int]) -> tuple[int, ...]:
-    """Starts of the same length that keep the same order on every resource: the ``early`` activities as soon as they can
-    be, all others as late as the serving allows. Raises ValueError or Impossible where the given starts break a lag."""
+    """Starts of the same length that keep the same order on every resource: all as late as the serving allows, the ``early`` activities
+    by EARLIER before that, or as soon as they can be. Raises ValueError or Impossible where the given starts break a lag."""
     order = tuple(_order(network, starts))
     fixed = Network(count=network.count, lags=(*network.lags, *order), holds=())
     lags = with_lag(closure(fixed), network.count - 1, 0, -starts[-1])
@@ -21,7 +25,8 @@ def settled(network: Network, starts: Sequence[int], early: Collection[int]) -> 
     found = list(late)
     for n in early:
         # as soon as the late ones, which stay where they are, allow it
-        found[n] = max(int(lags[0, n]), *(late[m] + int(lags[m, n]) for m in range(network.count) if m not in early))
+        soonest = max(int(lags[0, n]), *(late[m] + int(lags[m, n]) for m in range(network.count) if m not in early))
+        found[n] = max(soonest, late[n] - EARLIER)
     return tuple(found)
 
 
