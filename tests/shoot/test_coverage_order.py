@@ -87,14 +87,24 @@ def test_of_an_example(path: object, scheduled: bool) -> None:
     assert order.moves_grouped <= order.moves_cooked == camera_moves(order.cooked)
 
 
-def test_the_cooking_is_as_the_schedule_says_and_the_opening_comes_last() -> None:
+def test_the_cooking_is_as_the_schedule_says_and_nothing_is_bitten_before_it_is_filmed_whole() -> None:
+    """The promise at the head of the film shows the whole plate: it is filmed before the first bite of any dish of it."""
     source = read_source(str(EXAMPLES / "harbour-supper.yaml")).usable()
     schedule = schedule_of(source, most_nodes=300)
     start = {(t.dish.file, t.step.number): t.start_min for t in schedule.tasks}
     cooked = cook_order(shots_of(plan_of(source)), schedule)
     times = [start[s.dish.file, s.step.number] for s in cooked if s.dish and s.step]
     assert times == sorted(times)
-    assert [s.stage for s in cooked[-3:]] == ["meal closing", "meal closing", "opening"]
+    assert [(s.stage, s.look.kind) for s in cooked[-5:]] == [
+        ("meal closing", "beauty"), ("opening", "beauty"),
+        ("closing", "first bite"), ("closing", "first bite"), ("meal closing", "first bite"),
+    ]  # fmt: skip
+    order = order_of(shots_of(plan_of(source)), schedule)
+    for shots in (order.cooked, order.grouped, order.listed):
+        kinds = [s.look.kind for s in shots]
+        assert kinds.index("first bite") > max(n for n, kind in enumerate(kinds) if kind == "beauty")
+    minutes = [order.start_min[s.number] for s in cooked if s.number in order.start_min]
+    assert minutes[-3:] == [schedule.length_min] * 3
 
 
 def test_with_a_hero_the_opening_may_come_first(table: Table) -> None:

@@ -13,7 +13,7 @@ from scriptkit.shoot.day.kitchen_constraints import hot_steps
 from scriptkit.shoot.day.schedule import Schedule
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING
 from scriptkit.shoot.script.script import Passage, Script
-from scriptkit.shoot.shots.framing import overhead
+from scriptkit.shoot.shots.framing import FIRST_BITE, overhead
 from scriptkit.shoot.shots.shots import Shot
 
 Source = Dish | Meal
@@ -65,7 +65,7 @@ def cold_beauty(source: Source, script: Script, schedule: Schedule | None) -> It
                     f"{'the whole plate' if segment.kind == MEAL_CLOSING else 'it'}, {_min(waited - limit)} over the {_min(limit)}",
                     "plate it last, film it first, make a twin for the beauty (`film: {heroes: 1}`), or allow `beauty_within:`",
                 )
-        filmed_min += recorded_ms([s for s in _shots(passage) if s.look.kind != "first bite"], film) / 60_000
+        filmed_min += recorded_ms([s for s in _shots(passage) if s.look.kind != FIRST_BITE], film) / 60_000
 
 
 def budgets(source: Source, script: Script, schedule: Schedule | None) -> Iterator[Problem]:

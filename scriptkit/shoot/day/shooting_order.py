@@ -12,6 +12,7 @@ from scriptkit.recipe.dish import Dish
 from scriptkit.shoot.day.day_graph import DayGraph
 from scriptkit.shoot.day.gates import key_of
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, OPENING
+from scriptkit.shoot.shots.framing import FIRST_BITE
 from scriptkit.shoot.shots.shots import Shot
 
 if TYPE_CHECKING:
@@ -84,16 +85,24 @@ def _minute(shot: Shot, ends: Mapping[str, float], schedule: Schedule | None) ->
     key = key_of(shot)
     if schedule is None or (shot.stage == OPENING and shot.repeatable):
         return None
+    if _is_bite(shot):
+        return schedule.length_min
     if key is not None:
         return (schedule.end_min if shot.when_over else schedule.start_min).get(key)
     return ends.get(shot.dish.file, schedule.length_min) if shot.dish is not None else schedule.length_min
 
 
+def _is_bite(shot: Shot) -> bool:
+    """Whether the finished dish is bitten into."""
+    return shot.look.kind == FIRST_BITE and key_of(shot) is None
+
+
 def cook_order(
     shots: Sequence[Shot], schedule: Schedule | None = None, graph: DayGraph | None = None
 ) -> tuple[Shot, ...]:
-    """A dish is finished when it is plated, so the opening's picture of it comes last, unless a hero stands in for it. What shows that
-    a step is done stands where its wait is over, after what is filmed meanwhile."""
+    """A dish is finished when it is plated, so the opening's picture of it comes after all that, unless a hero stands in for it; and no
+    dish is bitten into before every picture of it, whole, has been taken. What shows that a step is done stands where its wait is over,
+    after what is filmed meanwhile."""
     starts = schedule.start_min if schedule else {}
     ends = _ends(schedule)
     steps = (graph or graph_of_shots(shots)).in_order(starts)
@@ -111,6 +120,8 @@ def cook_order(
 
     def when(shot: Shot) -> tuple[int, float, float, int]:
         key = key_of(shot)
+        if _is_bite(shot):
+            return 3, 0.0, 0.0, shot.number
         if shot.stage == OPENING:
             return (0 if shot.repeatable else 2), 0.0, 0.0, shot.number
         if key is not None and key in place:

@@ -35,12 +35,12 @@ class Framing:
         return "" if self.kind == self.angle and self.size == "OH" else f"{self.size} {self.angle}".strip()
 
 
-TO_CAMERA = "piece to camera"
+TO_CAMERA, FIRST_BITE = "piece to camera", "first bite"
 
 # What the plan asks for → how it is framed.
 LOOKS = {
     "beauty": Framing("beauty", "CU", "three-quarter", "slow push in"),
-    "first bite": Framing("first bite", "MCU", "eye level"),
+    FIRST_BITE: Framing(FIRST_BITE, "MCU", "eye level"),
     "plating": Framing("plating", "MCU", "three-quarter"),
     "addition": Framing("overhead", "OH", "overhead"),
     "addition under a hood": Framing("hands and pans", "MCU", "three-quarter"),
@@ -72,7 +72,7 @@ LOOK_OF_KIND = {
     "texture test": LOOKS["texture"],
     "plating": LOOKS["plating"],
     "beauty": LOOKS["beauty"],
-    "first bite": LOOKS["first bite"],
+    FIRST_BITE: LOOKS[FIRST_BITE],
     "cutaway": Framing("cutaway", "CU", "eye level"),
     TO_CAMERA: LOOKS["to camera"],
 }

@@ -31,6 +31,7 @@ from scriptkit.shoot.plan import (
 )
 from scriptkit.shoot.shots.framing import (
     DONENESS_LOOKS,
+    FIRST_BITE,
     LOOK_OF_KIND,
     LOOKS,
     SIZES,
@@ -174,7 +175,7 @@ def _pictures(segment: Segment, plan: Plan) -> Iterator[_Picture]:
                 look=LOOKS["hands"], what=words[:1].upper() + words[1:], start_ms=at, end_ms=at + part, place=TABLE
             )
         what, middle = f"{name}: first bite", start + (1 + len(added)) * part
-        yield _Picture(look=LOOKS["first bite"], what=what, start_ms=middle, end_ms=end, place=TABLE)
+        yield _Picture(look=LOOKS[FIRST_BITE], what=what, start_ms=middle, end_ms=end, place=TABLE)
     elif segment.step is not None and segment.dish is not None:
         under_hood = segment.step.reading.takes_a_burner and film_of(source, segment.dish).hood
         if written_shots(segment.step):
