@@ -153,12 +153,14 @@ class Production(Postproduction):
     @functools.cached_property
     def word_clock(self) -> WordClock | None:
         """When the additions and the figures are heard in the cut, or their circled takes are seen in it; None without a cut."""
-        from scriptkit.cut.word_clock import SILENT, word_clock_of
+        from scriptkit.cut.word_clock import SILENT, juices_heard, word_clock_of
 
         if not self.by_cut or self.cut is None:
             return None
         heard = None if self.transcript is None else self.coverage
         clock = word_clock_of(heard.rows, heard.claims) if heard else SILENT
+        if self.transcript is not None:
+            clock = replace(clock, juices=juices_heard(self.cut, self.transcript))
         return replace(clock, additions={**self.cut.additions, **clock.additions}) if self.cut.additions else clock
 
     @property

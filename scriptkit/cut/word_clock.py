@@ -7,12 +7,14 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from scriptkit.cut.placement import Cut
+from scriptkit.english.pan_juices import juices_named_at
 from scriptkit.problems import Place
 
 if TYPE_CHECKING:
     from scriptkit.cut.claims.claim import Claim
     from scriptkit.cut.coverage.spoken_additions import SpokenAddition
     from scriptkit.cut.coverage.statuses import AdditionStatus
+    from scriptkit.cut.transcript.transcript import Transcript
 
 ONE_TELLING_MS = 20_000
 """Figures of one food within such a time are one telling of them (common sense, no source)."""
@@ -34,6 +36,8 @@ class WordClock:
     not_there: dict[Place, tuple[int, str, str]] = field(default_factory=dict)
     """Additions that are said not to be in the dish, by their place: when that is said, what becomes of them (``left out``, ``later``,
     ``instead``), and what went in instead where that is said. They are not shown as going in."""
+    juices: dict[Place, int] = field(default_factory=dict)
+    """By the step's place, when the juices that it takes over are named."""
 
 
 SILENT = WordClock()
@@ -56,6 +60,24 @@ def word_clock_of(rows: Sequence[AdditionStatus], claims: Sequence[Claim]) -> Wo
             if row.not_there and row.told_ms is not None
         },
     )
+
+
+def juices_heard(cut: Cut, transcript: Transcript) -> dict[Place, int]:
+    """For each step of the cut that takes juices over, when they are first named while it is on."""
+    found: dict[Place, int] = {}
+    at_ms = cut.begins_ms
+    placed = [p for p in cut.in_time if p.time_ms is not None]
+    for n, one in enumerate(placed):
+        if not any(t.juices for t in one.step.takes):
+            continue
+        begins = at_ms[one.step.place] - FIRST_WORD_MS
+        ends = at_ms[placed[n + 1].step.place] if n + 1 < len(placed) else None
+        for line in transcript.lines:
+            at = juices_named_at(line.text)
+            said = None if at is None else round(line.start_ms + (line.end_ms - line.start_ms) * at)
+            if said is not None and begins <= said and (ends is None or said < ends):
+                found.setdefault(one.step.place, said)
+    return found
 
 
 def _cores(claims: Sequence[Claim]) -> dict[Place, int]:

@@ -32,3 +32,16 @@ def works_with_juices(text: str) -> bool:
     (False, False)
     """
     return bool(_USED.search(affirmed(text)))
+
+
+_NAMED = re.compile(r"\b(?:juices|drippings)\b", re.IGNORECASE)
+
+
+def juices_named_at(text: str) -> float | None:
+    """How far into the text juices are named, 0 to 1; None where they are not.
+
+    >>> juices_named_at("The juices go in."), juices_named_at("The juice of a lemon.")
+    (0.23529411764705882, None)
+    """
+    found = _NAMED.search(text)
+    return None if found is None else found.start() / len(text)

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from conftest import Table
 
+from scriptkit.cut.placement import Cut, Placement
+from scriptkit.cut.transcript.transcript import SpokenLine, Transcript
+from scriptkit.cut.word_clock import juices_heard
 from scriptkit.nutrition.dish_meal_macros import AllMacros, DishMacros
 from scriptkit.pack import make_pack
 from scriptkit.preproduction import Preproduction
@@ -154,3 +159,16 @@ def test_juices_that_nothing_connects_are_told_and_the_line_mends_it(table: Tabl
     line = "from: {Roast pork/rest: juices}"
     assert (told.place.file.rpartition("/")[2], told.hint) == ("sauce.yaml", f"write `{line}` at step 1 (deglaze)")
     assert problems(line) == []
+
+
+def test_in_a_cut_the_juices_are_shown_where_they_are_named(table: Table) -> None:
+    """Neither in the step before, whose words are of the roast, nor in the one after."""
+    pork, sauce = supper(table, "pork/rest: juices").dishes
+    steps = [(pork, pork.steps[2], 10_000), (sauce, sauce.steps[0], 40_000), (sauce, sauce.steps[1], 70_000)]
+    placed = tuple(Placement(dish=d, step=s, time_ms=ms, start_ms=ms, confidence=1.0) for d, s, ms in steps)
+    cut = Cut(title="", length_ms=100_000, placements=placed, confidence=1.0)
+    said = [(12, "Keep the juices."), (45, "juices and cider"), (50, "All of the juices."), (75, "The juices boil.")]
+    lines = tuple(SpokenLine(start_ms=at * 1000, end_ms=at * 1000 + 2000, text=text, line=1) for at, text in said)
+    talk = Transcript(file="", lines=lines, problems=())
+    assert juices_heard(cut, talk) == {sauce.steps[0].place: 45_000}
+    assert juices_heard(cut, replace(talk, lines=lines[:1])) == {}

@@ -62,7 +62,7 @@ def test_the_household_measure_is_in_the_cooks_units(table: Table) -> None:
 def test_csv_read_back_gives_the_shots(table: Table) -> None:
     dish = table.dish(SEAR.replace("do: Whisk.", 'do: "Whisk, \\"gently\\",\\nthen stop."'))
     shots = order_of(shots_of(plan_of(dish))).listed
-    assert shots[-1].stage == OPENING  # it shows the finished dish
+    assert shots[-2].stage == OPENING  # it shows the finished dish, before it is bitten into
     rows = list(csv.DictReader(io.StringIO(write_shots(shots), newline="")))
     assert [r["slate"] for r in rows] == [s.slate for s in shots]
     assert sum(float(r["planned_s"]) for r in rows) == pytest.approx(sum(s.planned_ms for s in shots) / 1000)

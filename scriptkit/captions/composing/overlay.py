@@ -147,8 +147,10 @@ def _step_group(
     heard = {} if clock is None else clock.additions
     missing = {} if clock is None else clock.not_there
     if juices := juices_into(step):
-        at_ms = segment.start_ms + ready_ms(segment)
-        wishes.append(Wish(at_ms=at_ms, text=juices[:1].upper() + juices[1:], track="addition"))
+        said = None if clock is None else clock.juices.get(step.place)
+        at_ms = segment.start_ms + ready_ms(segment) if said is None else max(said - LEAD_MS, 0)
+        text = juices[:1].upper() + juices[1:]
+        wishes.append(Wish(at_ms=at_ms, text=text, track="addition", heard=said is not None))
     for a, start, _ in addition_windows(segment):
         if a.place not in missing:
             wishes.append(_addition_wish(step, a, start, also, heard))
