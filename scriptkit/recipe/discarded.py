@@ -9,7 +9,7 @@ from scriptkit.measure.numbers import NotANumber, split_number
 from scriptkit.pantry.food import Food
 from scriptkit.pantry.weighing import CannotWeigh, weigh_or_estimate
 from scriptkit.problems import Problem, error
-from scriptkit.recipe.cooking import CookedIngredient
+from scriptkit.recipe.cooking import POURED_OFF, CookedIngredient
 from scriptkit.recipe.dish import Ingredient, Step
 from scriptkit.recipe.forms import IngredientForm
 from scriptkit.recipe.step_graph import StepGraph
@@ -117,6 +117,11 @@ def taken_juices_problems(taken: Sequence[tuple[Takeover, Step, Sequence[Step]]]
             hint = "write `all`, `rest` or a weight; juices run out of what is cooked"
             message = f"nothing is heated at step {made.number} ({made.id}), so there are no juices to take over"
             yield error(one.place, "juices", message, hint)
+        elif made.juices == POURED_OFF:
+            message = (
+                f"the juices of {one.name} are taken over, and step {made.number} ({made.id}) says `juices: poured off`"
+            )
+            yield error(one.place, "juices", message, f"delete `juices: poured off` at step {made.number} ({made.id})")
         elif (before := first.get(id(made))) is not None:
             message = f"the juices of {one.name} go on elsewhere already (line {before.place.line})"
             hint = "let one step take them, and take that step's work over: `from: {that step: half}`"

@@ -172,3 +172,14 @@ def test_in_a_cut_the_juices_are_shown_where_they_are_named(table: Table) -> Non
     talk = Transcript(file="", lines=lines, problems=())
     assert juices_heard(cut, talk) == {sauce.steps[0].place: 45_000}
     assert juices_heard(cut, replace(talk, lines=lines[:1])) == {}
+
+
+@pytest.mark.parametrize("off", [True, False])
+def test_juices_that_are_poured_off_go_into_no_sauce(table: Table, off: bool) -> None:
+    roast = ROAST.replace("JUICES", "").replace(
+        "hands: 3 min,", "hands: 3 min, juices: poured off," if off else "hands: 3 min,"
+    )
+    table.write("roast.yaml", roast)
+    table.write("sauce.yaml", SAUCE.replace("TAKES", "from: {pork/roast: juices},"))
+    told = [p for p in table.read(MEAL, "meal.yaml").problems if p.code == "juices"]
+    assert [p.hint for p in told] == (["delete `juices: poured off` at step 2 (roast)"] if off else [])
