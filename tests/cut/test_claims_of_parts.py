@@ -36,7 +36,7 @@ def stew(table: Table) -> Dish:
     ("lines", "verdicts"),
     [
         (("one tablespoon of stock", "and three quarters of a cup of stock for later"), [VERIFIED, VERIFIED]),
-        (("one tablespoon of stock", "and two cups of stock for later"), [VERIFIED, DIFFERS]),
+        (("one tablespoon of stock", "and two cups of stock for later"), [VERIFIED, LISTEN]),
         (("three quarters of a cup of stock",), [DIFFERS]),
     ],
 )

@@ -63,7 +63,7 @@ def _of_what_follows(
     shares = {o: p for o, p in owned.owners if o in meant.owners} or dict.fromkeys(meant.owners, 1.0)
     sure = (1.0 - owned.nobody) / (sum(shares.values()) or 1.0)
     ranked = sorted(((o, p * sure) for o, p in shares.items()), key=lambda one: -one[1])
-    return replace(owned, owners=tuple(ranked), named=True)
+    return owned._replace(owners=tuple(ranked), named=True)
 
 
 def _meant(
