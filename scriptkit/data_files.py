@@ -54,18 +54,15 @@ def rows_of(package: str, name: str, columns: Sequence[str]) -> list[list[str]]:
 
 
 def unsplit_rows_of(package: str, name: str, columns: Sequence[str]) -> dict[str, str]:
-    """The same of a table of many rows of which few are asked for: first cell → the others as they are written, of which none needs
+    """The same of a table of many rows of which few are asked for: first cell → the row as it is written, of which no other cell needs
     quotes. Raises BadDataFile as :func:`rows_of` does."""
     text = text_of(package, name)
-    header, *lines = text.splitlines() or [""]
-    found = {}
-    as_it_must_be = header == ",".join(columns) and '""' not in text
-    for line in lines:
-        if line and line[0] != "#":
-            first, _, others = line[1:].partition('",') if line[0] == '"' else line.partition(",")
-            as_it_must_be &= others.count(",") == len(columns) - 2 and '"' not in others
-            found[first] = others
-    return found if as_it_must_be else {row[0]: ",".join(row[1:]) for row in rows_of(package, name, columns)}
+    header, *lines = [line for line in text.splitlines() if line and line[0] != "#"] or [""]
+    quoted = {line[1:].partition('",')[0]: line for line in lines if line[0] == '"'}
+    commas = len(lines) * (len(columns) - 1) + sum(first.count(",") for first in quoted)
+    if header != ",".join(columns) or text.count('"') != 2 * len(quoted) or "\n".join(lines).count(",") != commas:
+        return {row[0]: ",".join(row) for row in rows_of(package, name, columns)}
+    return {line.partition(",")[0]: line for line in lines if line[0] != '"'} | quoted
 
 
 def made_of_rows(package: str, name: str, columns: Sequence[str], make: Callable[..., T]) -> list[T]:

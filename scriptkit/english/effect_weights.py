@@ -20,7 +20,7 @@ BEFOREHAND = 4.0
 
 
 class EffectWeights(dict[str, str]):
-    """Feature → the cells of its row, a figure for each of KINDS, as they are written."""
+    """Feature → its row as it is written, a figure for each of KINDS after it."""
 
     def __init__(self, rows: Mapping[str, str]) -> None:
         super().__init__(rows)
@@ -36,9 +36,9 @@ class _Figures(dict[str, tuple[int, ...]]):
 
     def __missing__(self, feature: str) -> tuple[int, ...]:
         """Raises BadDataFile."""
-        cells = self._rows.get(feature)
+        row = self._rows.get(feature)
         try:
-            made = (0,) * len(KINDS) if cells is None else tuple(map(int, cells.split(",")))
+            made = (0,) * len(KINDS) if row is None else tuple(map(int, row.rsplit(",", len(KINDS))[1:]))
         except ValueError as wrong:
             raise row_that_cannot_be(*_FILE, COLUMNS, feature, wrong) from wrong
         self[feature] = made

@@ -237,7 +237,7 @@ def main() -> None:
         for k in range(folds):
             held = hands[k::folds]
             figures = as_rows(learned([row for row in rows if row.hand not in held]))
-            weights = EffectWeights({f: ",".join(map(str, row)) for f, row in figures.items()})
+            weights = EffectWeights({f: ",".join(map(str, (f, *row))) for f, row in figures.items()})
             for module in (effect_weights, learned_effects):
                 module.effect_weights = lambda weights=weights: weights  # type: ignore[attr-defined]
             for hand in held:
