@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from scriptkit.english.us_words import in_kitchen_words
-from scriptkit.measure.durations import format_clock, format_duration
+from scriptkit.measure.durations import format_clock
 from scriptkit.measure.unit_system import METRIC
 from scriptkit.nutrition.basis import Basis
 from scriptkit.nutrition.display_figures import LIKELY, likely_words, printed_plate, range_words, rounded_words
@@ -104,7 +104,7 @@ def _serving(publication: Publication) -> Iterator[str]:
     if publication.filmed_for is not None:
         yield f"Amounts are for {publication.serves_words}; the video cooks {publication.filmed_for:g}. Times and vessels do not grow with them."
     if publication.times.total_ms is not None:
-        yield f"It takes {publication.total_time.cooks_words} {format_duration(publication.times.total_ms)}."
+        yield f"It takes {publication.total_time.cooks_words} {publication.total_time.total_words}."
     if served := publication.source.published.served:
         yield f"Serve {served}." if _names_dishes(served) else f"Serve it {served}."
     if whom := made_for(publication.source):

@@ -139,13 +139,15 @@ def filmed_words(schedule: Schedule) -> str:
 
 def length_words(schedule: Schedule) -> str:
     """How long it takes and how sure it is that it cannot be shorter."""
+    about = "about " if any(boil_wait_ms(t.step) for t in schedule.tasks) else ""
+    length = f"{about}{_long(schedule.length_min)}"
     if schedule.late:
-        return f"Ready in {_long(schedule.length_min)}."
+        return f"Ready in {length}."
     if schedule.proven:
-        return f"Ready in {_long(schedule.length_min)} (the shortest possible)."
+        return f"Ready in {length} (the shortest possible)."
     gap = schedule.length_min - schedule.at_least_min
     return (
-        f"Ready in {_long(schedule.length_min)}, the shortest found; the shortest possible is at least "
+        f"Ready in {length}, the shortest found; the shortest possible is at least "
         f"{_long(schedule.at_least_min)} ({_long(gap)} less)."
     )
 

@@ -28,6 +28,7 @@ from scriptkit.shoot.day.gates import Gates, key_of
 from scriptkit.shoot.day.oven_outs import OvenOut
 from scriptkit.shoot.day.shooting_order import CoverageOrder
 from scriptkit.shoot.day.step_lengths import wait_ms
+from scriptkit.shoot.day.to_the_boil import boil_wait_ms
 from scriptkit.shoot.log.take_log import title_key
 from scriptkit.shoot.mise_en_place import KEPT, PreHeat, grams_text, household_text
 from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, Plan
@@ -55,6 +56,8 @@ it, what is shown, the timers, what is sent where the page is served, the sheets
 _OUT_OF_SCRIPT = {c: f"\\u{ord(c):04x}" for c in "<>&\u2028\u2029"}
 """Characters that could end a script element, or a line of JavaScript, are written as JSON's escapes."""
 _COMES_TO = frozenset({"simmer", "boil", "poach", "braise"})
+TO_THE_BOIL = "To the boil (an estimate)"
+"""What the timer of a pot is called that comes to the boil, where nobody gives the time."""
 _SOUNDS = {"SYNC": "To camera", "VO": "Voice-over, recorded later", "MOS": "No sound"}
 
 
@@ -196,11 +199,14 @@ def _addition(addition: Addition) -> list[Json]:
 
 
 def _step_cells(step: Step, dish: Dish, cautions: Sequence[Caution]) -> list[Json]:
-    wait = wait_ms(step)
+    boils = 0 if wait_ms(step) else boil_wait_ms(step)
+    wait = wait_ms(step) or boils
+    words = f"{'about ' if boils else ''}{format_duration(wait)}" if wait else ""
+    named = TO_THE_BOIL if boils else wait_name(step, dish) if wait else ""
     cells: list[Json] = [
         printable(step.id), printable(step_name(step, dish)), printable(step.reading.written_vessel), printable(in_scale(step.reading.heat.shown, step.units)),
-        wait, format_duration(wait) if wait else "", [printable(line) for line in short_cautions(step, cautions)],
-        printable(wait_name(step, dish)) if wait else "",
+        wait, words, [printable(line) for line in short_cautions(step, cautions)],
+        printable(named),
     ]  # fmt: skip
     while not cells[-1]:
         cells.pop()
@@ -248,15 +254,19 @@ def _begin_waits(day: Sequence[Shot]) -> Iterator[int]:
     of_step: dict[StepKey, list[Shot]] = {}
     for shot in day:
         key = key_of(shot)
-        if key is not None and shot.step is not None and wait_ms(shot.step):
+        if key is not None and shot.step is not None and (wait_ms(shot.step) or boil_wait_ms(shot.step)):
             of_step.setdefault(key, []).append(shot)
     for shots in of_step.values():
-        last = [
-            s
-            for s in shots
-            if not s.when_over and (s.additions or (s.act and not (_in_the_pan(s) and not _comes_to_it(s))))
-        ]
+        last = [s for s in shots if not s.when_over and (s.additions or _begins_as_done(s))]
         yield (last[-1] if last else shots[0]).number
+
+
+def _begins_as_done(shot: Shot) -> bool:
+    """Whether the wait begins with what is done there: not on the hob, where it cooks already, but for what must come to a simmer first;
+    and a pot is on its way to the boil from its last addition on."""
+    if shot.step is None or not shot.act or not wait_ms(shot.step):
+        return False
+    return not _in_the_pan(shot) or _comes_to_it(shot)
 
 
 def _comes_to_it(shot: Shot) -> bool:

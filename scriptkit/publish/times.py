@@ -13,6 +13,7 @@ from scriptkit.measure.words import number_words
 from scriptkit.recipe.day_dishes import dishes_of_the_day
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.shoot.day.schedule import CannotSchedule, schedule_of
+from scriptkit.shoot.day.to_the_boil import boil_wait_ms
 
 MOST_NODES = 100
 """Of the sequencer: enough for a figure in minutes."""
@@ -33,12 +34,19 @@ class TotalTime:
 
     times: Times
     cooks: int = 1
+    about: bool = False
+    """Whether an estimate is in it: how long a pot takes to the boil."""
 
     @property
     def words(self) -> str:
-        """``44 min for one cook``; empty where it is not known."""
+        """``44 min for one cook``, *about* where an estimate is in it; empty where it is not known."""
+        return "" if self.times.total_ms is None else f"{self.total_words} for {self.cooks_words}"
+
+    @property
+    def total_words(self) -> str:
+        """``44 min``, ``about 44 min``; empty where it is not known."""
         total_ms = self.times.total_ms
-        return "" if total_ms is None else f"{format_duration(total_ms)} for {self.cooks_words}"
+        return "" if total_ms is None else f"{'about ' if self.about else ''}{format_duration(total_ms)}"
 
     @property
     def cooks_words(self) -> str:
@@ -56,16 +64,17 @@ def total_time_of(source: Dish | Meal) -> TotalTime:
     steps = [s for dish in dishes_of_the_day(source) for s in dish.steps]
     if not steps or any(s.hands_ms is None and s.wait_ms is None for s in steps):
         return TotalTime(Times(None, None, None))
+    about = any(boil_wait_ms(s) for s in steps)
     for cooks in range(1, source.kitchen.cooks + 1):  # the fewest who can do it
         try:
             total = round(schedule_of(_with(source, cooks), most_nodes=MOST_NODES).length_min * 60_000)
         except CannotSchedule:
             continue
         if isinstance(source, Meal):
-            return TotalTime(Times(None, None, total), cooks)
+            return TotalTime(Times(None, None, total), cooks, about)
         prep = sum(s.length_ms for s in steps if s.stage == "prep")
         known = 0 <= prep <= total
-        return TotalTime(Times(prep if known else None, total - prep if known else None, total), cooks)
+        return TotalTime(Times(prep if known else None, total - prep if known else None, total), cooks, about)
     return TotalTime(Times(None, None, None))
 
 

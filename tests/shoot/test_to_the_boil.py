@@ -5,8 +5,12 @@ from __future__ import annotations
 import pytest
 from conftest import Table
 
-from scriptkit.papers.schedule import schedule_json, schedule_text
+from scriptkit.measure.timecode import RATES
+from scriptkit.papers.description import description_of
+from scriptkit.papers.schedule import length_words, schedule_json, schedule_text
+from scriptkit.papers.stage import stage_data
 from scriptkit.papers.timeline import timeline_of
+from scriptkit.production import Production
 from scriptkit.shoot.day.schedule import schedule_of
 
 POT = """
@@ -71,3 +75,25 @@ def test_a_litre_takes_about_8_minutes_and_every_paper_says_that_it_is_an_estima
 )
 def test_only_what_is_cold_and_has_no_time_is_estimated(table: Table, said: dict[str, str], minutes: float) -> None:
     assert pot(table, **said)[0] == minutes
+
+
+def test_the_stage_page_has_a_timer_for_it_and_every_total_says_about(table: Table) -> None:
+    text = POT.format(
+        amount="1000 g", prep="", do="Pour in the stock and bring it to the boil.", heat="high", more=", screen: 12 s"
+    )
+    day = Production(table.read(text))
+    data = dict(stage_data(day.plan, day.order, day.script, day.cautions, RATES["25"], day.preheats))
+    steps = [list(one) for one in data["steps"]]  # type: ignore[union-attr,arg-type]
+    assert [(s[0], s[4], s[5], s[7]) for s in steps] == [
+        ("boil", 7 * 60_000, "about 7 min", "To the boil (an estimate)"),
+        ("leek", 5 * 60_000, "5 min", "Simmer the leek"),
+    ]
+    rows: list[list[object]] = [list(one) for one in data["shots"]]  # type: ignore[union-attr,arg-type]
+    begins = {r[0] for r in rows if len(r) > 8 and int(str(r[8])) & 2}
+    own = [s for s in day.shots if s.step and s.step.id == "boil"]
+    assert [bool(s.additions) for s in own if s.slate in begins] == [True]
+    assert day.total_time.words == "about 14 min for one cook"
+    assert "It takes one cook about 14 min." in repr(description_of(day.publication()))
+    assert day.schedule is not None and length_words(day.schedule).startswith("Ready in about 14 min")
+    stated = Production(table.read(text.replace("hands: 1 min, screen", "hands: 1 min, wait: 7 min, screen")))
+    assert stated.total_time.words == "14 min for one cook"
