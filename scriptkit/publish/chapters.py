@@ -28,6 +28,8 @@ _OTHER_PREP, _OTHER_STEP, _OTHER_LOOKED_FOR, _OTHER_STAGE, _OTHER_DISH = 0.9, 1,
 dishes, last."""
 _LONG = 6
 """And that it is long: the square of its share of the film, by this."""
+_PUT_TOGETHER = 2
+"""Foods that go in at a step which makes something of them."""
 _NAMED_SECOND, _BEGINS_LATER, _OWN_BEGINS_LATER = 0.5, 3, 12
 """What it costs that the chapter's main thing begins in the middle of it: where its name has both, where it has not, and of a thing that
 the cook named."""
@@ -168,14 +170,14 @@ def _chapters(
 def _too_brief(groups: Sequence[Sequence[_Mark]], end_ms: int, place: Place) -> Iterator[Problem]:
     """A note of the steps that share a chapter as they last too short for one of their own; the one that names it aside."""
     names: list[str] = []
+    longer: list[str] = []
     for group, following in itertools.zip_longest(groups, groups[1:]):
         ends = [*(m.start_ms for m in group[1:]), following[0].start_ms if following else end_ms]
         main = group[_main(group, ends[-1])]
-        names += [
-            f"{m.dish.short}, step {m.step.number} ({m.step.id})"
-            for m, end in zip(group, ends, strict=True)
-            if m.step and m.dish and m is not main and end - m.start_ms < SHORTEST_CHAPTER_MS
-        ]
+        for m, end in zip(group, ends, strict=True):
+            if m.step and m.dish and m is not main:
+                named = f"{m.dish.short}, step {m.step.number} ({m.step.id})"
+                (names if end - m.start_ms < SHORTEST_CHAPTER_MS else longer).append(named)
     if names:
         words = f"in a neighbour's chapter, as a chapter lasts {format_duration(SHORTEST_CHAPTER_MS)} at least: {', '.join(names)}"
         yield note(
@@ -184,11 +186,19 @@ def _too_brief(groups: Sequence[Sequence[_Mark]], end_ms: int, place: Place) -> 
             words,
             "give one of them `chapter:` with a name, and its chapter has that name",
         )
+    if longer:
+        words = f"in a neighbour's chapter, so that a viewer has no more than {most_chapters(end_ms)} to read through: {', '.join(longer)}"
+        yield note(place, "chapter", words, "give one of them `chapter:` with a name, and its chapter has that name")
+
+
+def most_chapters(end_ms: int) -> int:
+    """How many chapters a film that is so long has at most."""
+    return MOST_CHAPTERS + max(0, end_ms - MORE_FROM_MS) // ONE_MORE_EACH_MS
 
 
 def _few(marks: Sequence[_Mark], end_ms: int) -> list[list[_Mark]]:
     """Neighbours put together until there are no more groups than a viewer reads through."""
-    most = MOST_CHAPTERS + max(0, end_ms - MORE_FROM_MS) // ONE_MORE_EACH_MS
+    most = most_chapters(end_ms)
     groups = _merged(marks, end_ms)
     return groups if len(groups) <= most else _joined(groups, end_ms, most)
 
@@ -265,7 +275,7 @@ def _cost(one: _Mark, other: _Mark) -> float:
         return _OTHER_DISH
     if one.part != other.part:
         return _OTHER_STAGE
-    if one.part == "prep":
+    if _gets_ready(one) and _gets_ready(other):
         return _OTHER_PREP
     return _OTHER_LOOKED_FOR if says_much(one.name) and says_much(other.name) else _OTHER_STEP
 
@@ -306,9 +316,14 @@ def _begins(shown: Sequence[_Mark], main: _Mark) -> bool:
 
 def _is_prep(shown: Sequence[_Mark]) -> bool:
     """Whether it is prep alone, several steps of it that get several foods ready, and the cook named none."""
-    if len(shown) < 2 or not all(m.step and m.step.stage == "prep" and not m.step.chapter for m in shown):
+    if len(shown) < 2 or not all(_gets_ready(m) and m.step and not m.step.chapter for m in shown):
         return False
     return len(got_ready([m.step for m in shown if m.step])) > 1
+
+
+def _gets_ready(mark: _Mark) -> bool:
+    """Whether it is prep that gets food ready, and puts nothing together: *toss the apple with the lemon juice and the walnuts* does."""
+    return mark.step is not None and mark.step.stage == "prep" and len(mark.step.additions) < _PUT_TOGETHER
 
 
 def _name(group: Sequence[_Mark], end_ms: int) -> str:

@@ -158,4 +158,21 @@ def test_steps_that_are_too_brief_for_a_chapter_are_told_with_the_key_that_names
     assert told.message.endswith(f": {brief.dish.short}, step {brief.step.number} ({brief.step.id})")
     assert "`chapter:`" in told.hint
     apart = [20 + 35 * n for n in range(14)]
-    assert chapters_of_cut(cut_of(apart, 540), SUPPER.place).problems == ()
+    assert not [p for p in chapters_of_cut(cut_of(apart, 540), SUPPER.place).problems if "at least" in p.message]
+
+
+def test_a_step_that_shares_a_chapter_for_there_are_enough_is_named() -> None:
+    made = chapters_of_cut(cut_of([30 + 25 * n for n in range(14)], 400), SUPPER.place)
+    (told,) = [p for p in made.problems if "no more than 9 to read through" in p.message]
+    assert told.severity == "note" and told.message.count("step") >= 14 - 8
+
+
+def test_prep_that_puts_food_together_is_called_by_what_it_does(table: Table) -> None:
+    dish = table.dish(
+        "dish: Salad\nservings: 2\ningredients: {apples: 200 g, celery: 100 g, lemon juice: 10 g, salt: 1 g}\nsteps:\n"
+        "  - {id: slice, stage: prep, do: Slice the apples and the celery., uses: [apples, celery], screen: 8 s}\n"
+        "  - {id: dress, stage: prep, do: Toss the apples with the lemon juice and the salt., add: [lemon juice, salt], screen: 30 s}\n"
+        "  - {id: plate, stage: cook, do: Pile it on the plates., screen: 20 s}\nfilm: {opening: 20 s, closing: 20 s}\n"
+    )
+    names = [c.name for c in chapters_of_plan(plan_of(dish)).chapters]
+    assert not [name for name in names if name.startswith("Prep:")] and any("oss" in name for name in names)
