@@ -109,7 +109,10 @@ class Production(Postproduction):
         if not self.is_usable:
             return tuple(in_order([*self.reading.problems, *check(Preproduction(self.reading.source))]))
         replaced = [captions] if self.by_cut else []  # the overlay is laid on the cut then
-        return tuple(in_order([*self.reading.problems, *check(self, without=replaced)]))
+        found = check(self, without=replaced)
+        if self.by_cut:  # and the silences of the plan are none of the cut's
+            found = [p for p in found if p.code != "silence"]
+        return tuple(in_order([*self.reading.problems, *found]))
 
     @functools.cached_property
     def is_usable(self) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from conftest import EXAMPLES
+from conftest import EXAMPLES, Table
 
 from scriptkit.cut.cut_file import read_cut, write_cut
 from scriptkit.measure.durations import format_clock
@@ -13,6 +13,18 @@ from scriptkit.papers.coverage_json import coverage_json
 from scriptkit.papers.coverage_matrix import counts, placed_steps, step_tables
 from scriptkit.production import Production
 from scriptkit.recipe.reader import read_source
+
+LEEKS = """
+    dish: Leeks
+    servings: 2
+    ingredients:
+      leek: 400 g
+      butter: {amount: 40 g, food: "butter, unsalted"}
+    steps:
+      - {id: sweat, stage: cook, do: Sweat the leek in the butter., add: {leek: all, butter: all}, vessel: pan, heat: low, hands: 2 min, wait: 8 min,
+         screen: 40 s, say: Sweat the leek in the butter.}
+      - {id: serve, stage: cook, do: Serve the leek., vessel: plates, hands: 1 min, screen: 6 s, say: Serve the leek.}
+"""
 
 
 @pytest.mark.parametrize("talk", ["harbour-supper-cut.srt", "harbour-supper-rough-cut.srt"])
@@ -51,3 +63,14 @@ def test_what_was_left_out_has_no_time_and_is_not_counted_as_in_the_cut(tmp_path
     assert [row.name for row in gone] == ["chives"]
     assert [row.at_ms for row in gone] == [None]
     assert f"{len(coverage.rows) - 1} in the cut" in counts(coverage)
+
+
+def test_silences_of_the_plan_are_not_told_of_a_cut(table: Table) -> None:
+    dish = table.write("leeks.yaml", LEEKS)
+    talk = table.write(
+        "cut.srt",
+        "1\n00:00:01,000 --> 00:00:05,000\nSweat the leek in butter, all of the leek.\n\n2\n00:00:30,000 --> 00:00:34,000\nServe the leek on a plate.\n",
+    )
+    planned, of_cut = (Production(read_source(dish), cut=cut).recipe_problems for cut in ("", talk))
+    assert [p.message for p in planned if p.code == "silence"]
+    assert not [p for p in of_cut if p.code == "silence"]

@@ -104,7 +104,8 @@ def _may_be_silent(shot: Shot) -> bool:
 
 def _silence(start: int, end: int, source: Source, script: Script) -> Problem:
     limit = source.film.longest_silence_ms
-    over = -(-(end - start - limit) // 1000) * 1000
+    first, last = start // 1000 * 1000, -(-end // 1000) * 1000  # so that the two times are as far apart as is said
+    over = last - first - limit
 
     def shared(passage: Passage) -> int:
         return min(end, passage.segment.end_ms) - max(start, passage.segment.start_ms)
@@ -115,7 +116,7 @@ def _silence(start: int, end: int, source: Source, script: Script) -> Problem:
     return warning(
         segment.step.place if segment.step else most.place,
         "silence",
-        f"{_s(limit + over)} without narration, {format_clock(start)} to {format_clock(end)}, mostly {where}: "
+        f"{_s(limit + over)} without narration, {format_clock(first)} to {format_clock(last)}, mostly {where}: "
         f"{_s(over)} over the limit of {_s(limit)}",
         f"add a line of {_words(over, most)} there, shorten `screen:`, or write `sound: mos`",
     )
