@@ -6,7 +6,7 @@ import pytest
 from conftest import Table
 from spoken import SUPPER, claims_of_talk, leeks_in_butter, said, wrong
 
-from scriptkit.cut.claims.claim import MACROS, SUM
+from scriptkit.cut.claims.claim import MACROS, SERVING, SUM
 from scriptkit.cut.claims.dish_mentions import called
 
 leeks = pytest.fixture(leeks_in_butter)
@@ -59,6 +59,19 @@ def test_a_line_against_the_macros(line: str, agrees: bool | None) -> None:
 def test_the_macros_of_some_pieces_or_of_a_part_are_given_to_listen_to(line: str, agrees: bool | None) -> None:
     found = [c.agrees for c in said(SUPPER, "plate-bisque", line) if c.subject == "energy"]
     assert found == [agrees]
+
+
+@pytest.mark.parametrize(
+    ("line", "agrees"),
+    [
+        ("a serving of the bisque is three hundred and twenty grams", [True]),
+        ("a serving of the bisque weighs a hundred and sixty-five grams", [False]),  # which is the hake's
+        ("a serving of hake is a hundred and sixty-five grams", [True]),
+        ("a portion of the porridge is two hundred grams", []),
+    ],
+)
+def test_the_weight_of_a_serving_is_that_of_the_dish_that_is_named(line: str, agrees: list[bool]) -> None:
+    assert [c.agrees for c in said(SUPPER, "plate-bisque", line) if c.kind == SERVING] == agrees
 
 
 @pytest.mark.parametrize(

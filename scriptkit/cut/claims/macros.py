@@ -49,7 +49,8 @@ _A_SERVING = LazyPattern(
     re.IGNORECASE,
 )
 _SERVING_IS = LazyPattern(
-    r"\b(?:serving|portion|bowl|plate)\s+(?:is|weighs|of|comes\s+to|at)\s+(?:about\s+|around\s+|roughly\s+)?$",
+    r"\b(?:serving|portion|bowl|plate)\s+(?:of\s+(?:the\s+|this\s+|our\s+|your\s+)?(?P<dish>[^\W\d_]+(?:\s+[^\W\d_]+){0,2}?)\s+(?:is|weighs|comes\s+to)"
+    r"|is|weighs|of|comes\s+to|at)\s+(?:about\s+|around\s+|roughly\s+)?$",
     re.IGNORECASE,
 )
 _SHARES = {"fat_g": 0, "protein_g": 1, "net_carbs_g": 2, "carbohydrate_g": 2}
@@ -122,6 +123,10 @@ class Table(NamedTuple):
     def _called(self) -> dict[str, str]:
         """Word → file of the dish that is called by it."""
         return {word: dish.file for word, dish in called(f.dish for f in self.foods if f.dish is not None).items()}
+
+    def dishes_called(self, words: str) -> set[str]:
+        """The files of the dishes that are called by one of the words."""
+        return {self._called[w] for w in words_of(words) if w in self._called}
 
     def _still_of_the_plate(self, talk: Talk, figure: Figure) -> set[str]:
         """*The whole plate has 482 calories. That is twelve net*: figures go on with what they began with, until a dish is named."""
@@ -323,6 +328,11 @@ def serving_claims(talk: Talk, figures: Sequence[Figure], foods: Table, taken: s
             continue
         one_g = _SERVED_IN[figure.unit]
         weights = [(f, f.macros.weight_g) for f in foods.foods if f.scope in ("serving", "plate")]
+        if before and before["dish"]:
+            named = foods.dishes_called(before["dish"])
+            weights = [(f, g) for f, g in weights if f.dish is not None and f.dish.file in named]
+            if not weights:
+                continue  # of another thing
         food, weight = min(weights, key=lambda k: _distance(figure, k[1] / one_g))
         off = _distance(figure, weight / one_g) * one_g
         yield n, claimed(

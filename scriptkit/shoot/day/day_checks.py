@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 from scriptkit.measure.durations import format_duration
@@ -30,6 +31,9 @@ def _shots(passage: Passage) -> list[Shot]:
     return [row.shot for row in passage.rows]
 
 
+_ALMOST = 1e-6
+
+
 def cold_beauty(source: Source, script: Script, schedule: Schedule | None) -> Iterator[Problem]:
     """Minutes from plating to the beauty shot: what is still done in the kitchen, then the beauties of the cut in turn. What lands
     too early is told as that; and a dish that is cold is told once."""
@@ -56,14 +60,15 @@ def cold_beauty(source: Source, script: Script, schedule: Schedule | None) -> It
             earliest, dish = min(since, key=lambda s: s[0])
             waited = filmed_min - earliest
             limit = film.beauty_within_ms / 60_000
+            whole = math.ceil(waited - _ALMOST)  # a kitchen counts in minutes
             if waited > limit and dish.file not in told:
                 told.add(dish.file)
                 yield warning(
                     dish.place if segment.dish else source.place,
                     "cold-beauty",
-                    f"{_min(waited)} pass from plating ({dish.short}) to the beauty shot of "
-                    f"{'the whole plate' if segment.kind == MEAL_CLOSING else 'it'}, {_min(waited - limit)} over the {_min(limit)}",
-                    "plate it last, film it first, make a twin for the beauty (`film: {heroes: 1}`), or allow `beauty_within:`",
+                    f"{_min(whole)} pass from plating ({dish.short}) to the beauty shot of "
+                    f"{'the whole plate' if segment.kind == MEAL_CLOSING else 'it'}, {_min(whole - limit)} over the {_min(limit)}",
+                    f"plate it last, film it first, make a twin for the beauty (`film: {{heroes: 1}}`), or allow it: `film: {{beauty_within: {whole} min}}`",
                 )
         filmed_min += recorded_ms([s for s in _shots(passage) if s.look.kind != FIRST_BITE], film) / 60_000
 
@@ -134,7 +139,7 @@ def hood_in_the_way(source: Source, script: Script) -> Iterator[Problem]:
 
 
 def _min(minutes: float) -> str:
-    return f"{round(minutes, 1):g} min"
+    return format_duration(round(minutes * 60) * 1000)
 
 
 def _whole_s(ms: int) -> int:
