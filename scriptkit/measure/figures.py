@@ -29,6 +29,7 @@ from scriptkit.measure.spoken import (
     heard_four,
     number_at,
     one_at,
+    tenths_on,
     tokens_in,
     with_unit,
     word_at,
@@ -327,7 +328,8 @@ def _second(tokens: Sequence[Token], at: int, after: int, low: Fraction) -> tupl
     joins = ("to", "or", "and") if between else ("to", "or")
     if word in joins and not breaks_at(tokens, after + 1):
         told = heard_four(tokens, after + 1) or _number(tokens, after + 1)
-        return told if told and (told[0] > low or (word == "to" and told[0] == 1)) else None
+        fits = told and (told[0] > low or (word == "to" and told[0] == 1))
+        return told if fits else tenths_on(tokens, at, after, low)
     if (
         word == "and" and low >= 10 and low % 5 == 0 and not breaks_at(tokens, after + 1)
     ):  # forty and forty-five minutes

@@ -245,7 +245,22 @@ def _point(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     )
     if tokens[at].text != "point" or not digits or known or word_at(tokens, after) in _CLOCK_UNITS:
         return None
-    return (Fraction(int(digits), 10 ** len(digits)), after) if measures_at(tokens, after) else None
+    end = number_at(tokens, after + 1) if word_at(tokens, after) in ("to", "or") else None
+    measured = measures_at(tokens, after) or (
+        end is not None and measures_at(tokens, end[1])
+    )  # point five to one teaspoon
+    return (Fraction(int(digits), 10 ** len(digits)), after) if measured else None
+
+
+def tenths_on(tokens: Sequence[Token], at: int, after: int, low: Fraction) -> tuple[Fraction, int] | None:
+    """The other end of *eleven point three to four grams*, *one point one to point three litres*, by its tenths alone, and the token after
+    it. The figure stands from ``at`` to before ``after``, and the other end begins at the next token but one."""
+    told = number_at(tokens, after + 1)
+    if told is None or after - at < 3 or tokens[after - 2].text != "point" or not measures_at(tokens, told[1]):
+        return None
+    tenths = told[0] / 10 if told[0].denominator == 1 and 1 <= told[0] <= 9 else told[0]
+    value = low // 1 + tenths
+    return (value, told[1]) if tenths < 1 and told[0] < low < value else None
 
 
 def _and_part(tokens: Sequence[Token], at: int, *, comma: bool = False) -> tuple[Fraction, int] | None:

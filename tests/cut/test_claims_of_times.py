@@ -52,6 +52,21 @@ def test_the_time_of_another_step_is_no_excuse(pan: Dish) -> None:
     assert (claim.subject, claim.verdict) == ("step 2 (braise)", DIFFERS)
 
 
+@pytest.mark.parametrize(
+    ("line", "subject", "verdict"),
+    [
+        ("turn it, and the capers only get their two minutes", "step 3 (glaze)", VERIFIED),
+        ("braise it, and the leek takes two minutes", "step 2 (braise)", DIFFERS),
+        ("braise it for two minutes", "step 2 (braise)", DIFFERS),
+    ],
+)
+def test_the_time_of_another_step_is_said_in_passing_where_its_food_is_named(
+    pan: Dish, line: str, subject: str, verdict: str
+) -> None:
+    (claim,) = said(pan, "braise", line)
+    assert (claim.subject, claim.verdict) == (subject, verdict)
+
+
 SLOW = """
     dish: Slow fennel
     servings: 4

@@ -35,24 +35,7 @@ _TOGETHER = 40
 _UNNAMED = 5
 """How many ingredients that nobody names are tried for a figure."""
 _SIZES = frozenset({"small", "medium", "large", "extra_large", "jumbo", "piece"})
-_PACKS = frozenset(
-    {
-        "can",
-        "jar",
-        "bottle",
-        "package",
-        "pack",
-        "bag",
-        "box",
-        "carton",
-        "tin",
-        "packet",
-        "container",
-        "tub",
-        "stick",
-        "block",
-    }
-)
+_PACKS = frozenset("can jar bottle package pack bag box carton tin packet container tub stick block".split())  # noqa: SIM905
 _OTHER_THINGS = frozenset(
     """
     inch inche piece pieces time portion people person batch layer part way thing side half day year week percent more serving
@@ -295,15 +278,21 @@ class _Scene(NamedTuple):
 
     def _unnamed(self, figure: Figure, last: int, named: set[Owner]) -> list[AmountChoice]:
         """Ingredients of a fitting unit that a recogniser may have made other words of, the most alike first."""
-        after = self._after(last, 6)
+        after = self._after(last, 7)
         of = after[:1] == ["of"]
+        split = (
+            of and len(after) > 2 and after[1] in ("to", "in", "on", "at", "for", "and", "or", "so")
+        )  # grams of to heenie
         near = self._beginning(last - _LONGEST_NAME, last + 7)
         named_words = {n for m in near for n in range(m.first, m.last + 1) if last < n <= last + 6}
         said = [
             w
-            for n, w in enumerate(itertools.takewhile(lambda w: w not in _ELSEWHERE, after), last + 1)
+            for n, w in enumerate(
+                itertools.takewhile(lambda w: w not in _ELSEWHERE, after[2 * split :]), last + 1 + 2 * split
+            )
             if n not in named_words and w not in ("of", "the", "a") and len(w) > 2
         ][:3]
+        said = [after[1] + said[0], *said[1:]] if split and said else said
         ranked: list[tuple[float, Owner, str]] = []
         for d, dish in enumerate(self.dishes):
             for n, ingredient in enumerate(dish.ingredients):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
@@ -9,6 +10,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from scriptkit.cut.claims.claim import TIME, Claim, Near, claimed
+from scriptkit.cut.claims.passing_times import said_in_passing
 from scriptkit.cut.claims.time_owners import HEATS, OwnedTime, owned_times, time_row
 from scriptkit.cut.placement import Placement
 from scriptkit.cut.transcript.running_text import Talk, words_in
@@ -126,6 +128,10 @@ def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish 
             one.agrees is None and one.at.step.place in said and _is_of_the_hands(one.figure, one.at.step)
         ):
             yield _time(talk, one.figure, one.at, True)
+            continue
+        passing = said_in_passing(one.at, (one.before, one.after), near, functools.partial(_fits_step, one.figure))
+        if passing is not None and one.agrees is False and not one.figure.bound:
+            yield _time(talk, one.figure, passing, True)
             continue
         told = one.at.step.place in said
         own = _may_be_its_own(one)
