@@ -225,3 +225,21 @@ def test_what_is_said_of_another_thing_of_the_step_is_not_verified(
 
 def test_pieces_of_what_is_weighed_are_no_weight(braise: Dish) -> None:
     assert wrong(said(braise, "brown", "eight pieces of chicken")) == []
+
+
+@pytest.mark.parametrize(
+    ("line", "agrees"),
+    [
+        ("sixty grams of to heenie go in", [True]),
+        ("ninety grams of to heenie go in", [False]),
+        ("sixty grams of it", []),
+    ],
+)
+def test_an_amount_of_a_name_that_is_misheard_as_two_words(table: Table, line: str, agrees: list[bool]) -> None:
+    dish = table.dish("""
+        dish: Sesame sauce
+        servings: 4
+        ingredients: {tahini: 60 g, honey: 2 tbsp}
+        steps: [{stage: cook, do: Mix them., add: {tahini: all, honey: all}, vessel: bowl, hands: 2 min}]
+    """)
+    assert [c.agrees for c in said(dish, "step-1", line)] == agrees
