@@ -61,13 +61,13 @@ def kind_named(name: str) -> FoodKind:
 
 def category_of(food: Food) -> str:
     """Its category, else what its name tells."""
-    return food.category if _is_stated(food) else kind_named(food.name).category or food.category
+    stated = food.category
+    return stated if stated not in _NOT_STATED else kind_named(food.name).category or stated
 
 
 def raw_class_of(food: Food) -> str:
     """Its temperature class, else, of a food without a category, what its name tells."""
-    return food.safety or ("" if _is_stated(food) else kind_named(food.name).raw_class)
+    return food.safety or ("" if food.category not in _NOT_STATED else kind_named(food.name).raw_class)
 
 
-def _is_stated(food: Food) -> bool:
-    return food.category not in ("", OWN)
+_NOT_STATED = frozenset(("", OWN))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from scriptkit.english.hours_said import HOUR_MS, LEAST_OF_WEEKS_H, hours_said
 from scriptkit.english.kitchen_facts import tells
@@ -29,46 +29,64 @@ def batches(volume_ml: float, jug_ml: float, fill: float) -> int:
     return max(1, math.ceil(round(volume_ml / (jug_ml * fill), 6)))
 
 
-def words_for(rule: Rule, situation: Situation) -> dict[str, str]:
-    """The words in place of each name in braces."""
-    kitchen, state = situation.facts.kitchen, situation.state
-    ml = situation.volume_ml
+def word_for(name: str, rule: Rule, situation: Situation, else_: str) -> str:
+    """What stands in place of the name in braces; ``else_`` where it is no name."""
+    made = _WORDS.get(name)
+    return else_ if made is None else made(rule, situation)
+
+
+def _fill(situation: Situation) -> str:
+    fill = situation.facts.kitchen.jug_fill
+    return next((w for share, w in _JUG_FILL_WORDS.items() if abs(share - fill) < 0.01), f"{fill:.0%} full")
+
+
+def _in_the_jug_ml(situation: Situation) -> float:
+    """What is there when it is blended; of a step that blends nothing, and of the dish, what the situation holds."""
     if situation.step is not None and "blend" in situation.acts:
-        ml = blended_ml(situation.facts.dish, situation.step, state)
-    count = batches(ml, kitchen.jug_ml, kitchen.jug_fill)
-    fill = next(
-        (w for share, w in _JUG_FILL_WORDS.items() if abs(share - kitchen.jug_fill) < 0.01),
-        f"{kitchen.jug_fill:.0%} full",
-    )
+        return blended_ml(situation.facts.dish, situation.step, situation.state)
+    return situation.volume_ml
+
+
+def _count(situation: Situation) -> str:
+    kitchen = situation.facts.kitchen
+    count = batches(_in_the_jug_ml(situation), kitchen.jug_ml, kitchen.jug_fill)
+    return "one batch" if count == 1 else f"{count} batches"
+
+
+def _batch_volume(situation: Situation) -> str:
+    ml = _in_the_jug_ml(situation)
     about = "about " if situation.volume_estimated or abs(ml - situation.volume_ml) >= 0.5 else ""
-    said = "one batch" if count == 1 else f"{count} batches"
-    oil_ml = state.oil_g / OIL_G_PER_ML
-    salt = salt_percent(state)
-    return {
-        "fill": fill,
-        "count": said,
-        "batches": f"Blend it in {said}",
-        "batch_volume": f"{about}{_litres(ml)} in a {_litres(kitchen.jug_ml)} jug",
-        "food": _capital(_and(list(dict.fromkeys(i.short_name for i in situation.cooked)))),
-        "shellfish_done": _shellfish_done(situation),
-        "fat_hot": _fat_hot(situation),
-        "oil": f"{_litres(oil_ml)} of oil",
-        "oil_pan": _litres(math.ceil(oil_ml * 3 / 500) * 500),
-        "taken_off": _taken_off(rule, situation),
-        "out": _out(situation),
-        "dose": _dose(rule, situation),
-        "alcohol_left": _alcohol_left(situation) if "{alcohol_left}" in rule.printed else "",
-        "polyols": format_grams(polyols_g(situation.facts.dish)) if "{polyols}" in rule.printed else "",
-        "salt_percent": f"{salt:.1f} %" if salt is not None else "unknown",
-        "step_says": _step_says(situation),
-        "oil_here": f"This recipe's {_litres(oil_ml)} of oil need a pan of {_litres(math.ceil(oil_ml * 3 / 500) * 500)} or more."
-        if oil_ml >= 300
-        else "",
-        "pot_here": f"Here about {state.total_g / 1000:.1f} kg." if state.total_g >= 1000 else "",
-        "dose_here": f"Here {_dose(rule, situation)} a serving."
-        if "{dose_here}" in rule.printed and _dose(rule, situation)
-        else "",
-    }
+    return f"{about}{_litres(ml)} in a {_litres(situation.facts.kitchen.jug_ml)} jug"
+
+
+def _oil_ml(situation: Situation) -> float:
+    return situation.state.oil_g / OIL_G_PER_ML
+
+
+def _oil_pan(situation: Situation) -> str:
+    return _litres(math.ceil(_oil_ml(situation) * 3 / 500) * 500)
+
+
+def _oil_here(situation: Situation) -> str:
+    oil_ml = _oil_ml(situation)
+    return (
+        f"This recipe's {_litres(oil_ml)} of oil need a pan of {_oil_pan(situation)} or more." if oil_ml >= 300 else ""
+    )
+
+
+def _pot_here(situation: Situation) -> str:
+    total_g = situation.state.total_g
+    return f"Here about {total_g / 1000:.1f} kg." if total_g >= 1000 else ""
+
+
+def _salt(situation: Situation) -> str:
+    salt = salt_percent(situation.state)
+    return f"{salt:.1f} %" if salt is not None else "unknown"
+
+
+def _dose_here(rule: Rule, situation: Situation) -> str:
+    dose = _dose(rule, situation)
+    return f"Here {dose} a serving." if dose else ""
 
 
 def _shellfish_done(situation: Situation) -> str:
@@ -159,3 +177,27 @@ def _and(names: Sequence[str]) -> str:
 
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
+
+
+_WORDS: dict[str, Callable[[Rule, Situation], str]] = {
+    "fill": lambda _, s: _fill(s),
+    "count": lambda _, s: _count(s),
+    "batches": lambda _, s: f"Blend it in {_count(s)}",
+    "batch_volume": lambda _, s: _batch_volume(s),
+    "food": lambda _, s: _capital(_and(list(dict.fromkeys(i.short_name for i in s.cooked)))),
+    "shellfish_done": lambda _, s: _shellfish_done(s),
+    "fat_hot": lambda _, s: _fat_hot(s),
+    "oil": lambda _, s: f"{_litres(_oil_ml(s))} of oil",
+    "oil_pan": lambda _, s: _oil_pan(s),
+    "taken_off": _taken_off,
+    "out": lambda _, s: _out(s),
+    "dose": _dose,
+    "alcohol_left": lambda _, s: _alcohol_left(s),
+    "polyols": lambda _, s: format_grams(polyols_g(s.facts.dish)),
+    "salt_percent": lambda _, s: _salt(s),
+    "step_says": lambda _, s: _step_says(s),
+    "oil_here": lambda _, s: _oil_here(s),
+    "pot_here": lambda _, s: _pot_here(s),
+    "dose_here": _dose_here,
+}
+"""What stands in place of each name in braces."""

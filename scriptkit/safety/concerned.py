@@ -11,6 +11,8 @@ from scriptkit.safety.rules import Rule
 from scriptkit.safety.step_facts import Situation
 
 _OF_A_CLASS = ("class", "raw", "raw_here", "raw_held")
+_ABOUT = frozenset((*_OF_A_CLASS, "handles", "named"))
+"""Conditions that name foods."""
 
 
 def concerned_in(rule: Rule, situation: Situation) -> tuple[str, ...]:
@@ -18,15 +20,18 @@ def concerned_in(rule: Rule, situation: Situation) -> tuple[str, ...]:
     as a whole: hot fat, steam, a blade."""
     if situation.step is None:
         return ()
-    found = {i.key for i in situation.cooked}
-    for asked in rule.when:
-        conditions = dict(asked)
-        for one in situation.facts.dish.ingredients:
-            asks = ((n, v) for n, v in conditions.items() if n != "handles" or rule.severity == "safety")
-            if any(_is_about(name, value, one) for name, value in asks):
-                found.add(one.key)
+    asks = [
+        (n, v) for asked in rule.when for n, v in asked if n in _ABOUT and (n != "handles" or rule.severity == "safety")
+    ]
+    cooked = {i.key for i in situation.cooked}
+    if not asks and not cooked:
+        return ()
     here = {i.key for i in (*situation.handled, *situation.raw, *situation.cooked)}
-    return tuple(i.key for i in situation.facts.dish.ingredients if i.key in found & here)
+    return tuple(
+        one.key
+        for one in situation.facts.dish.ingredients
+        if one.key in here and (one.key in cooked or any(_is_about(name, value, one) for name, value in asks))
+    )
 
 
 def _is_about(name: str, value: object, one: Ingredient) -> bool:

@@ -23,7 +23,7 @@ def _many(value: Any) -> frozenset[str]:
 
 def _method(value: Any) -> Holds:
     wanted = _many(value)
-    return lambda s: any(act in wanted for act in s.acts)
+    return lambda s: not wanted.isdisjoint(s.acts)
 
 
 def _words(value: Any) -> Holds:
@@ -48,17 +48,17 @@ def _handles(value: Any) -> Holds:
 
 def _raw(value: Any) -> Holds:
     wanted = _many(value)
-    return lambda s: any(raw_class_of(i.food) in wanted for i in s.raw)
+    return lambda s: bool(s.raw) and any(raw_class_of(i.food) in wanted for i in s.raw)
 
 
 def _raw_here(value: Any) -> Holds:
     wanted = _many(value)
-    return lambda s: any(raw_class_of(i.food) in wanted and i in s.handled for i in s.raw)
+    return lambda s: bool(s.raw) and any(raw_class_of(i.food) in wanted and i in s.handled for i in s.raw)
 
 
 def _class(value: Any) -> Holds:
     wanted = _many(value)
-    return lambda s: any(raw_class_of(i.food) in wanted for i in s.cooked)
+    return lambda s: bool(s.cooked) and any(raw_class_of(i.food) in wanted for i in s.cooked)
 
 
 def _has(value: Any) -> Holds:

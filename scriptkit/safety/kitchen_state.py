@@ -74,7 +74,8 @@ class StepState:
 
     def of_category(self, *categories: str) -> float:
         """Grams of what is of one of the pantry's categories."""
-        return sum(self._by_category.get(category, 0.0) for category in categories)
+        held = self._by_category
+        return sum([held.get(category, 0.0) for category in categories])
 
     @kept
     def _by_category(self) -> Mapping[str, float]:
@@ -87,7 +88,7 @@ class StepState:
     @kept
     def oil_g(self) -> float:
         """Fat or oil in it."""
-        return self.of_category("fat or oil")
+        return self._by_category.get("fat or oil", 0.0)
 
     @kept
     def sugar_g(self) -> float:

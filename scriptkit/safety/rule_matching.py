@@ -14,7 +14,7 @@ from scriptkit.problems import Problem, note
 from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
 from scriptkit.recipe.dish import Answer, Dish, Film, Kitchen, Meal, Step
 from scriptkit.recipe.film_settings import film_of
-from scriptkit.safety.caution_words import words_for
+from scriptkit.safety.caution_words import word_for
 from scriptkit.safety.coming_out import where_it_comes_out
 from scriptkit.safety.concerned import concerned_in
 from scriptkit.safety.doneness import Doneness, doneness_of
@@ -137,8 +137,7 @@ def _at(situation: Situation, here: Sequence[Rule], once: set[str]) -> Iterator[
         if rule.id in replaced or (rule.told != "step" and rule.id in once):
             continue
         once.update((rule.id, *rule.instead_of))
-        not_for = situation.facts.eaters.intersection(rule.not_for)
-        yield dataclasses.replace(_fill(rule, situation), about=concerned_in(rule, situation), not_for=not_for)
+        yield _fill(rule, situation)
 
 
 def _notes_once(found: Sequence[Caution]) -> list[Caution]:
@@ -162,15 +161,19 @@ def _not_flooded(found: Sequence[Caution]) -> Iterator[Caution]:
         lines = () if again or len(caution.overlay) > left else caution.overlay
         room[at] = room.get(at, 0) + len(lines)
         spoken = "" if again else caution.spoken
-        shown[id(caution)] = dataclasses.replace(caution, overlay=lines, spoken=spoken)
+        same = lines == caution.overlay and spoken == caution.spoken
+        shown[id(caution)] = caution if same else dataclasses.replace(caution, overlay=lines, spoken=spoken)
     return (shown[id(caution)] for caution in found)
 
 
 # --- texts ------------------------------------------------------------------------------------------------------------
 
 
+_NAME = re.compile(r"\{(\w+)\}")
+
+
 def _fill(rule: Rule, situation: Situation) -> Caution:
-    fates = rule.where_marinade
+    asked, fates = rule, rule.where_marinade
     if (
         situation.step is not None
         and fates
@@ -179,19 +182,14 @@ def _fill(rule: Rule, situation: Situation) -> Caution:
         rule = dataclasses.replace(
             rule, short=tuple(texts["short"]), spoken=str(texts["spoken"]), printed=str(texts["printed"])
         )
-    words = words_for(rule, situation)
     dish, step = situation.facts.dish, situation.step
+    about, not_for = concerned_in(asked, situation), situation.facts.eaters.intersection(rule.not_for)
 
     def filled(text: str) -> str:
-        return (
-            re.sub(
-                r"\{(\w+)\}",
-                lambda found: words.get(found.group(1), found.group()),
-                in_kitchen_words(text, dish.units),  # before the cook's own words stand in it
-            )
-            .strip()
-            .replace("  ", " ")
-        )
+        text = in_kitchen_words(text, dish.units)  # before the cook's own words stand in it
+        if "{" in text:
+            text = _NAME.sub(lambda found: word_for(found[1], rule, situation, found[0]), text)
+        return text.strip().replace("  ", " ")
 
     def short_line(text: str) -> str:
         return in_scale(filled(text), dish.units, beside="(" in text)
@@ -213,7 +211,7 @@ def _fill(rule: Rule, situation: Situation) -> Caution:
     answer = answer_to(rule, dish, step)
     if answer is not None:
         return Caution(
-            rule=rule, dish=dish, step=step, overlay=(), spoken="", doneness=done, answer=answer,
+            rule=rule, dish=dish, step=step, overlay=(), spoken="", doneness=done, answer=answer, about=about, not_for=not_for,
             printed=answered_text(rule, printed, answer.reason) if PRINTED in rule.where else "",
         )  # fmt: skip
     return Caution(
@@ -225,4 +223,6 @@ def _fill(rule: Rule, situation: Situation) -> Caution:
         printed=printed if PRINTED in rule.where else "",
         doneness=done,
         short=short,
+        about=about,
+        not_for=not_for,
     )

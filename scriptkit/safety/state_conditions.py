@@ -88,7 +88,7 @@ def _says_any(value: Any) -> Holds:
 
 def _earlier_says(value: Any) -> Holds:
     facts = _facts(value)
-    return lambda s: any(tells(step.reading.sentence, fact) for step in s.earlier for fact in facts)
+    return lambda s: any(tells(sentence, fact) for sentence in s.earlier_said for fact in facts)
 
 
 def _just_before_says(value: Any) -> Holds:
@@ -124,7 +124,7 @@ def _holds_named(value: Any) -> Holds:
 
 def _raw_held(value: Any) -> Holds:
     wanted = _many(value)
-    return lambda s: any(raw_class_of(i.food) in wanted and i in s.state.foods for i in s.raw)
+    return lambda s: bool(s.raw) and any(raw_class_of(i.food) in wanted and i in s.state.foods for i in s.raw)
 
 
 def _raw_before(s: Situation) -> bool:

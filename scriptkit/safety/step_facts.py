@@ -149,6 +149,11 @@ class Situation:
         return {}
 
     @kept
+    def earlier_said(self) -> tuple[str, ...]:
+        """The sentences of the steps before."""
+        return tuple([step.reading.sentence for step in self.earlier])
+
+    @kept
     def said(self) -> str:
         """What is done, less what is not done."""
         return self.step.reading.said if self.step else ""

@@ -1,9 +1,10 @@
-"""What a stranger types: a command as it is meant, and with a slip of the hand."""
+"""What a stranger types and taps: a command as it is meant and with a slip of the hand, a tap of the stage page."""
 
 from __future__ import annotations
 
 import random
 import re
+from typing import Any
 
 DISHES = ("harbour-supper.yaml", "fennel-bisque.yaml", "seared-hake.yaml", "lemon-thighs.yaml")
 GIVEN = (*DISHES, "harbour-supper-takes.csv", "harbour-supper-cut.srt")
@@ -24,6 +25,8 @@ FILES = (
     "seared-hake.yaml",
 )
 FOLDERS = ("out", "out/inner", "papers", "notes.txt", ".", "x", "day")
+Shot = tuple[str, str, list[str]]
+"""The slate of a shot, its key, and what goes in."""
 SLIPS = "abcxyz0189.,:;=-_ '\"éß½\t\\*%#@&|<>{}[]()"
 
 
@@ -87,3 +90,23 @@ def stays_here(words: list[str]) -> bool:
     return not any(re.search(r"(^|=|^-o)\s*[/~]|(^|[/\\=])\.\.([/\\]|$)", word) for word in words) and not any(
         "\0" in w for w in words
     )
+
+
+def a_tap(chance: random.Random, n: int, shots: list[Shot], earlier: list[str]) -> dict[str, Any]:
+    """The n-th tap of a device, of a shot or of an ``earlier`` one; now and then one that no page would send."""
+    device = chance.choice(["cook", "helper"])
+    tap: dict[str, Any] = {"id": f"{device}-{n}", "n": n, "d": device, "t": 1_791_193_276_000 + 1000 * n, "z": 0}
+    slate, shot, names = chance.choice(shots)
+    of = chance.choice(earlier or [tap["id"]])
+    shown = {"s": shot, "l": slate, "a": names}
+    tap |= chance.choice(
+        [
+            {"k": "roll", **shown}, {"k": "judge", "of": of, "v": chance.choice(["circled", "good", "no good"]), "card": "1", "clip": str(n), **shown},
+            {"k": "judge", "v": "circled", "card": "A001", "clip": "", **shown}, {"k": "undo", "of": of}, {"k": "change", "of": of, "r": "a remark, “=1+1”"},
+            {"k": "weigh", "of": f"{shot.rpartition(chr(9))[0]}\t{(names or ['x'])[0]}", "g": chance.choice([12.5, None, 800])},
+            {"k": "timer", "of": shot, "op": "start", "ms": 60_000}, {"k": "card", "v": "2"}, {"k": "cover", "of": of, "a": names},
+        ]
+    )  # fmt: skip
+    if chance.random() < 0.12:
+        tap[chance.choice(sorted(tap))] = chance.choice([None, -1, "", [], {}, "x" * 3000, 10**20, "\ud800"])
+    return tap

@@ -23,7 +23,7 @@ from typing import Any
 
 from conftest import EXAMPLES, ROOT
 from forked import Left, forked
-from slips import DISHES, GIVEN, OWN, SLIPS, a_command, slipped, stays_here
+from slips import DISHES, GIVEN, OWN, SLIPS, Shot, a_command, a_tap, slipped, stays_here
 
 CTRL_C: dict[str, Any] = {"preexec_fn": lambda: signal.signal(signal.SIGINT, signal.SIG_DFL)}
 """A suite that was started in the background has Ctrl-C ignored, and hands that down."""
@@ -44,7 +44,8 @@ class Visit:
         self.did: Counter[str] = Counter()
         self.ours: dict[str, set[bytes]] = {}
         self.server: subprocess.Popen[str] | None = None
-        self.link, self.shots, self.taps, self.answered = "", [("2A", "a\tb\t+butter", ["butter"])], 0, set[str]()
+        self.shots: list[Shot] = [("2A", "a\tb\t+butter", ["butter"])]
+        self.link, self.taps, self.answered = "", 0, set[str]()
         self.folder.mkdir(parents=True)
         for name in GIVEN:
             shutil.copy(EXAMPLES / name, self.folder)
@@ -291,27 +292,9 @@ class Visit:
             self.fault(f"page {name}", f"answered {code}")
         self.hold(before, f"page {name}", set(), ["serve", "day"])
 
-    def event(self) -> Any:
-        """A tap, now and then one that no page would send."""
+    def tap(self) -> dict[str, Any]:
         self.taps += 1
-        n, device = self.taps, self.chance.choice(["cook", "helper"])
-        tap: dict[str, Any] = {"id": f"{device}-{n}", "n": n, "d": device, "t": 1_791_193_276_000 + 1000 * n, "z": 0}
-        slate, shot, names = self.chance.choice(self.shots)
-        of = self.chance.choice(sorted(self.answered)) if self.answered else tap["id"]
-        shown = {"s": shot, "l": slate, "a": names}
-        tap |= self.chance.choice(
-            [
-                {"k": "roll", **shown}, {"k": "judge", "of": of, "v": self.chance.choice(["circled", "good", "no good"]), "card": "1", "clip": str(n), **shown},
-                {"k": "judge", "v": "circled", "card": "A001", "clip": "", **shown}, {"k": "undo", "of": of}, {"k": "change", "of": of, "r": "a remark, “=1+1”"},
-                {"k": "weigh", "of": f"{shot.rpartition(chr(9))[0]}\t{(names or ['x'])[0]}", "g": self.chance.choice([12.5, None, 800])},
-                {"k": "timer", "of": shot, "op": "start", "ms": 60_000}, {"k": "card", "v": "2"}, {"k": "cover", "of": of, "a": names},
-            ]
-        )  # fmt: skip
-        if self.chance.random() < 0.12:
-            tap[self.chance.choice(sorted(tap))] = self.chance.choice(
-                [None, -1, "", [], {}, "x" * 3000, 10**20, "\ud800"]
-            )
-        return tap
+        return a_tap(self.chance, self.taps, self.shots, sorted(self.answered))
 
     def taps_a_page(self) -> None:
         if self.server is None:
@@ -320,7 +303,7 @@ class Visit:
                 return
         for _ in range(self.chance.randrange(1, 6)):
             self.did["tap"] += 1
-            before, events = self.files(), [self.event() for _ in range(self.chance.choice([1, 1, 1, 2, 4]))]
+            before, events = self.files(), [self.tap() for _ in range(self.chance.choice([1, 1, 1, 2, 4]))]
             body = json.dumps({"run": "", "since": self.chance.choice([0, 0, 3]), "events": events}).encode()
             body = body[: self.chance.randrange(len(body))] if self.chance.random() < 0.05 else body
             code, _ = self.asks("taps", body)

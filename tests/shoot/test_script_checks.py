@@ -300,7 +300,6 @@ def test_what_allows_a_beauty_shot_gone_cold_can_be_copied(table: Table) -> None
     assert of(table, text.replace("film: {", f"film: {{{key}, ", 1), "cold-beauty") == []
 
 
-
 @pytest.mark.parametrize(
     ("hood", "heat", "shot", "count"),
     [
