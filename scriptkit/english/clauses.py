@@ -214,7 +214,7 @@ def _done(words: Sequence[str], start: int, at: int) -> bool:
 def _joins(words: Sequence[str], at: int) -> bool:
     """Whether *and*, *as*, *that* … begin a clause, and join no nouns."""
     word, before = words[at], words[at - 1]
-    if word == "that" and before in ("so", "like", "is", "was", ",", "and"):
+    if word == "that" and before in ("so", "like", ",", "and"):
         return before == "," and _verb_ahead(words, at + 1, 4)
     if word in ("only", "just", "than", "as") and before != ",":
         return (

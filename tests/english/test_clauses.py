@@ -67,6 +67,10 @@ def test_a_clause_knows_who_does_it_when_and_whether_it_is_denied(
         ("Somebody knocked the tripod while I poured the stock in.", ["unfilmed stock"]),
         ("Ah, the chives. I walked straight past them.", ["left out chives"]),
         ("I'd have liked it better if I had remembered the salt.", ["left out salt"]),
+        ("The trouble is that I forgot the salt.", ["left out salt"]),
+        ("No salt yet, that comes once it has reduced.", ["later salt"]),
+        ("Capers, no, not yet, the capers can wait until everybody's sitting down.", ["later capers"]),
+        ("The capers are in my pocket.", ["left out capers"]),
     ],
 )
 def test_what_a_clause_tells_is_bound_to_its_name_or_to_what_its_pronoun_goes_back_to(
@@ -79,6 +83,8 @@ def test_what_a_clause_tells_is_bound_to_its_name_or_to_what_its_pronoun_goes_ba
     "text",
     [
         "Leave the stock for ten minutes.",
+        "I bought more chives than I need.",
+        "No stock cube ever tasted like this stock.",
         "Keep the cream in the fridge.",
         "My mother never put salt on it.",
         "Last week I forgot the salt.",
