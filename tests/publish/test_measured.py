@@ -215,11 +215,15 @@ def test_a_measure_is_never_off_by_more_than_a_level_spoon_shows(quarters: int, 
 
 def test_times_of_a_dish_and_of_a_meal() -> None:
     bisque = times_of(read_source(str(EXAMPLES / "fennel-bisque.yaml")).usable())
-    assert (bisque.prep_ms, bisque.cook_ms, bisque.total_ms) == (12 * 60_000, 32 * 60_000, 44 * 60_000)
+    assert (bisque.prep_ms, bisque.cook_ms, bisque.total_ms) == (
+        12 * 60_000,
+        37 * 60_000,
+        49 * 60_000,
+    )  # 5 min of it the soup cools before it is blended
     supper = times_of(read_source(str(EXAMPLES / "harbour-supper.yaml")).usable())
     assert (supper.prep_ms, supper.cook_ms) == (None, None)
     assert supper.total_ms is not None
-    assert supper.total_ms > 44 * 60_000
+    assert supper.total_ms > 49 * 60_000
 
 
 def test_a_step_without_a_time_leaves_the_whole_unknown(table: Table) -> None:
