@@ -161,7 +161,7 @@ def run(wanted: Wanted) -> int:
         name = _dialogue_name(target)
         on_frames = bool(wanted.rate) or talk is not None
         files[name], told = _beside(
-            dialogue, cues, production, first, kind, sounds=beside_dialogue, on_frames=on_frames
+            dialogue, cues, production, first, kind, name=name, sounds=beside_dialogue, on_frames=on_frames
         )
         problems += [*dialogue.repairs, *told]
     if talk is not None:
@@ -358,6 +358,7 @@ def _beside(
     first_frame: int,
     kind: str,
     *,
+    name: str,
     sounds: bool,
     on_frames: bool,
 ) -> tuple[str, list[Problem]]:
@@ -381,7 +382,7 @@ def _beside(
     if on_frames:
         spoken = [snapped(c, rate) for c in spoken]
     taken = [(c.start_ms - first_ms, c.end_ms - first_ms) for c in spoken]
-    heard, told = placed_sounds(taken, sounds_of(production.timed_plan) if sounds else [], production.room)
+    heard, told = placed_sounds(taken, sounds_of(production.timed_plan) if sounds else [], production.room, name)
     heard = [one for cue in heard for one in frames.on_frames([cue], rate, first_frame)]
     both = [*spoken, *(ReadCue(c.start_ms, c.end_ms, c.text, 1) for c in heard)]
     shape = production.profile.shape

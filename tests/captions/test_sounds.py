@@ -89,7 +89,8 @@ def test_a_sound_stands_alone_or_is_told(gaps: list[tuple[int, int]], heard: lis
     ]
     shown, problems = with_sounds(cues, sounds, CueLimits())
     new = [c for c in shown if c.track == "sound"]
-    assert len(new) + len(problems) == len(sounds)
+    assert len(problems) <= 1  # all that find no room in one note
+    assert len(new) + sum(p.message.count("[") for p in problems) == len(sounds)
     assert all(a.end_ms <= b.start_ms for a, b in itertools.pairwise(shown))
     for cue in new:
         sound = next(s for s in sounds if s.text == cue.text)
@@ -157,7 +158,7 @@ def test_what_is_told_of_sounds() -> None:
     assert [(p.place, p.severity, p.code, p.message, p.hint) for p in (*problems, *more)] == [
         (
             Place("dish.yaml", 9, 5), "note", "sound-no-room",
-            "[sizzling] is not shown: at step 2 (sear) something is to be read all the time",
+            "not shown: [sizzling] at step 2 (sear); something is to be read there all the time",
             "give the step more `screen:`, or write the sound into the dialogue captions",
         ),
         (
@@ -166,6 +167,12 @@ def test_what_is_told_of_sounds() -> None:
             "lay the sound under the picture, or take the cue out",
         ),
     ]  # fmt: skip
+    both = [heard(10_000, 14_000), replace(heard(20_000, 24_000), text="[chopping]", name="step 3 (herbs)")]
+    (once,) = placed_sounds([(0, 99_000)], both, CueLimits(), "dialogue.vtt")[1]
+    assert "[sizzling] at step 2 (sear), [chopping] at step 3 (herbs)" in once.message
+    assert (
+        once.hint == "write such a sound into a cue of dialogue.vtt by hand, before what is said"
+    )  # no `screen:` gives a talk more time
     _, wide = placed_sounds([], [replace(heard(0, 9_000), text=f"[{'x' * 42}]")], CueLimits())
     assert [p.code for p in wide] == ["sound-no-room"]
 

@@ -106,25 +106,20 @@ def with_sounds(cues: Sequence[Cue], sounds: Sequence[Sound], room: CueLimits) -
 
 
 def placed_sounds(
-    taken: Sequence[tuple[int, int]], sounds: Sequence[Sound], room: CueLimits
+    taken: Sequence[tuple[int, int]], sounds: Sequence[Sound], room: CueLimits, beside: str = ""
 ) -> tuple[list[Cue], list[Problem]]:
-    """A cue for each sound in the first stretch of its time that nothing takes; and what must be told of it."""
+    """A cue for each sound in the first stretch of its time that nothing takes; and what must be told of it. ``beside``: the file of
+    dialogue captions that they stand among, where the time is the talk's and no step can be given more."""
     busy = sorted(taken)
     cues: list[Cue] = []
     problems: list[Problem] = []
+    no_room: list[Sound] = []
     for sound in sounds:
         lines = room.fit(sound.text)
         needs = max(SHORTEST_MS, room.least_ms(sound.text))
         start = None if lines is None else _first_free(busy, sound, needs, room.gap_ms)
         if lines is None or start is None:
-            problems.append(
-                note(
-                    sound.place,
-                    "sound-no-room",
-                    f"{sound.text} is not shown: at {sound.name} something is to be read all the time",
-                    "give the step more `screen:`, or write the sound into the dialogue captions",
-                )
-            )
+            no_room.append(sound)
             continue
         cues.append(Cue(start_ms=start, end_ms=start + needs, lines=lines, track="sound"))
         busy = sorted([*busy, (start, start + needs)])
@@ -137,7 +132,21 @@ def placed_sounds(
                     "lay the sound under the picture, or take the cue out",
                 )
             )
-    return cues, problems
+    return cues, [*problems, *_not_shown(no_room, beside)]
+
+
+def _not_shown(sounds: Sequence[Sound], beside: str) -> list[Problem]:
+    """One note for all sounds that found no gap, where the first is made."""
+    if not sounds:
+        return []
+    named = ", ".join(f"{sound.text} at {sound.name}" for sound in sounds)
+    message = f"not shown: {named}; something is to be read there all the time"
+    if beside:
+        hint = f"write such a sound into a cue of {beside} by hand, before what is said"
+    else:
+        more = "the step" if len(sounds) == 1 else "each of these steps"
+        hint = f"give {more} more `screen:`, or write the sound into the dialogue captions"
+    return [note(sounds[0].place, "sound-no-room", message, hint)]
 
 
 def _first_free(busy: Sequence[tuple[int, int]], sound: Sound, needs: int, gap_ms: int) -> int | None:
