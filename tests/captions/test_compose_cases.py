@@ -205,12 +205,40 @@ def test_an_addition_that_appears_more_than_three_seconds_late_is_told(earlier_m
     assert [p.code for p in problems] == ["caption-late"] * told
 
 
+@pytest.mark.parametrize(
+    ("remedy", "hint"),
+    [
+        ("`screen:`", "write a step before it, such as heating the pan, with `screen: 5 s`"),
+        ("", "start the picture of"),
+    ],
+)
+def test_where_a_caution_is_in_the_way_the_hint_makes_room_for_it(remedy: str, hint: str) -> None:
+    """After a finished dish there is no step that could be given more time."""
+    closing = dataclasses.replace(
+        group(0, wish(0, "A serving: 216 kcal", "macros")), name="the closing", remedy="`closing:` under `film:`"
+    )
+    wishes = wish(20_000, "Lay it away from you", "safety"), apart(20_000, "Hake 680 g,\nskin side down")
+    step = dataclasses.replace(group(20_000, *wishes), remedy=remedy)
+    _, (problem,) = compose([closing, step], 60_000)
+    assert hint in problem.hint and "cautions" in problem.hint
+
+
+def test_what_is_late_behind_the_captions_of_a_closing_names_it() -> None:
+    cards = [wish(0, f"{n} {'x' * 30}", "macros") for n in range(3)]
+    closing = dataclasses.replace(group(0, *cards), name="the closing of the soup", remedy="`closing:` under `film:`")
+    _, problems = compose([closing, group(18_000, apart(18_000, "Hake 680 g"))], 90_000)
+    hint = (
+        "give the closing of the soup 4 s more `closing:` under `film:`"  # the cards end at 21.84 s, and a gap follows
+    )
+    assert [p.hint for p in problems if p.code == "caption-late"] == [hint]
+
+
 def test_what_is_late_is_told_with_the_step_that_needs_more_time() -> None:
     """16 letters stand 4.2 s."""
     step = group(0, wish(0, "Lay it away from you", "safety"), apart(0, "Hake 680 g,\nskin side down"), line=4)
     _, (problem,) = compose([dataclasses.replace(step, lead_ms=1)], 60_000)  # there is a step before it
     assert problem.place == Place("dish.yaml", 4)
     assert problem.message == (
-        "“Hake 680 g, skin side down” is shown 4 s after it goes in: the captions before it take that long to read"
+        "“Hake 680 g, skin side down” is shown 4 s after it goes in: the cautions before it take that long to read"
     )
-    assert problem.hint == "give the step before step 4 more `screen:`"
+    assert problem.hint == "give the step before step 4 5 s more `screen:`"

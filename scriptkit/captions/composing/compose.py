@@ -96,7 +96,7 @@ def compose(groups: Sequence[Group], end_ms: int, room: CueLimits = HOUSE) -> tu
         problems += [
             _no_room(group, wish, missing_ms(group, now, last, room), room, several=len(left) > 1) for wish in left
         ]
-        problems += _late(group, placed, first=n == 0)
+        problems += _late(group, placed, ordered[n - 1] if n else None)
         cues += placed
         now = cues[-1].end_ms + room.gap_ms if cues else 0
     return closed(cues, room), problems
@@ -301,9 +301,9 @@ def _too_long(group: Group, wish: Wish, text: str, room: CueLimits) -> Problem:
     return warning(group.place, "caption-too-long", told, hint)
 
 
-def _late(group: Group, cues: Sequence[Cue], *, first: bool) -> list[Problem]:
+def _late(group: Group, cues: Sequence[Cue], before: Group | None) -> list[Problem]:
     """A word where the first addition shown is long past its moment, and the others wait for it; or else what is shown where it is said.
-    ``first``: nothing is shown before."""
+    ``before``: what is shown before."""
     track = "addition" if any(w.track == "addition" for w in group.wishes) else "time"
     wanted = [w for w in group.wishes if w.track == track and (track == "addition" or w.heard)]
     shown = next((c for c in cues if c.track == track), None)
@@ -311,13 +311,17 @@ def _late(group: Group, cues: Sequence[Cue], *, first: bool) -> list[Problem]:
     if shown is None or not wanted or shown.start_ms - at_ms <= LATE_MS:
         return []
     past = "it goes in" if track == "addition" else "it is said"
-    late_s = (shown.start_ms - at_ms) / 1000
-    hint = f"give the step before {group.name} more {group.remedy}"
+    late_ms = shown.start_ms - at_ms
+    late_s = math.ceil(late_ms / 1000)
+    cautions = [c for c in cues if c.track == "safety" and c.start_ms < shown.start_ms]
+    waits = "the cautions" if cautions else "the captions"
     if not group.remedy:
-        hint = f"start the picture of {group.name} earlier in the edit, or say the amount later"
-    elif first and not group.lead_ms:  # before it is the opening alone
-        hint = f"write a step before it, such as heating the pan, with `screen: {math.ceil(late_s)} s`: the cautions are then read there"
-    message = (
-        f"“{' '.join(shown.lines)}” is shown {late_s:.0f} s after {past}: the captions before it take that long to read"
-    )
+        start = f"start the picture of {group.name} {late_s} s earlier in the edit"
+        hint = f"{start}, so that the cautions are read before it" if cautions else f"{start}, or say the amount later"
+    elif cautions and not group.lead_ms:  # before it is an opening or a finished dish
+        hint = f"write a step before it, such as heating the pan, with `screen: {late_s} s`: the cautions are then read there"
+    else:
+        longer = before if before is not None and not before.gives_way else group
+        hint = f"give {f'the step before {group.name}' if longer is group else longer.name} {late_s} s more {longer.remedy}"
+    message = f"“{' '.join(shown.lines)}” is shown {late_ms / 1000:.0f} s after {past}: {waits} before it take that long to read"
     return [note(group.place, "caption-late", message, hint)]
