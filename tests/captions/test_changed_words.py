@@ -73,3 +73,8 @@ def test_what_was_not_made_out_is_no_sound() -> None:
     of = production("seared-hake")
     made = dialogue_of(of.script, [], of.room, not_said=marks)
     assert [c.why for c in made.changes] == [NOT_MADE_OUT, NO_WORDS, WHO_SPEAKS]
+
+
+def test_a_figure_that_is_heard_is_not_taken_for_a_small_word() -> None:
+    said = "in the same minute two fennel bulbs halve them and slice them thinly across the grain"
+    assert heard_as(said, "fennel-bisque")[1] == []  # the script: *The fennel bulbs*
