@@ -102,7 +102,12 @@ class Visit:
 
     def may_be_new(self, name: str, words: list[str]) -> bool:
         last = Path(name).name
-        if last.startswith(".") or last.endswith((".published.json", ".schema.json")) or words[:1] == ["new"]:
+        if (
+            "." in words
+            or last.startswith(".")
+            or last.endswith((".published.json", ".schema.json"))
+            or words[:1] == ["new"]
+        ):
             return True
         places = [re.sub(r"^(-o|--[a-z]+=)", "", w).strip() for w in words]
         parents = {os.path.normpath(p) for w in places if w for p in (w, str(Path(w).parent))}

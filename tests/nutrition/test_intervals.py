@@ -17,7 +17,7 @@ from scriptkit.nutrition.dish_meal_macros import dish_macros, meal_macros
 from scriptkit.nutrition.display_figures import likely_words, range_words, reasons
 from scriptkit.nutrition.intervals import BOUNDED, Source, Uncertainty, combined, shifts_of
 from scriptkit.nutrition.macros import Macros
-from scriptkit.nutrition.uncertainty import blank_bounds
+from scriptkit.nutrition.uncertainty import blank_bounds, weight_off
 from scriptkit.pantry import table as pantry
 from scriptkit.pantry.food import NUTRIENTS, Composition
 from scriptkit.pantry.spreads import spread_of
@@ -245,3 +245,11 @@ def test_a_european_label_without_fibre_lacks_fibre_alone(table: Table) -> None:
     assert "oats: fibre, and with it total carbohydrate (net carbs are known) not known" in note.message
     low, high = dish_macros(source).serving.ranges["net_carbs_g"]  # type: ignore[arg-type]
     assert low < 29.5 < high
+
+
+def test_a_serving_of_another_dish_weighs_what_that_dish_says(table: Table) -> None:
+    table.write(
+        "sauce.yaml", "dish: S\nservings: 4\ningredients: {leek: 400 g}\nsteps: [{stage: cook, do: Simmer it., add: leek}]\n"
+    )
+    text = "dish: D\nservings: 2\ningredients: {s: {amount: 1 serving, dish: sauce.yaml}}\nsteps: [{stage: cook, do: Warm it., add: s}]\n"
+    assert weight_off(table.dish(text).ingredients[0]) == (0.0, 0.0, "")

@@ -143,6 +143,11 @@ def test_alcohol_stands_only_where_there_is_some_and_a_blank_is_a_dash(table: Ta
     assert "Alcohol –" not in dish_text(dish_macros(mussels(table)))
 
 
+def test_erythritol_alone_comes_off_whole(table: Table) -> None:
+    text = dish_text(dish_macros(mussels(table, more="sugar_free: {amount: 8 g, food: erythritol}")))
+    assert "erythritol 4.0 g: it comes off net carbs whole (common practice, no source)" in text
+
+
 def test_polyols_stand_only_where_there_are_some(table: Table) -> None:
     assert "deducted" not in cells(dish_text(dish_macros(mussels(table))))[0]
     text = dish_text(dish_macros(mussels(table, more="sweetener: 8 g")))

@@ -44,6 +44,14 @@ def test_a_caution_begins_at_its_figure(
     assert rule in at(above)
 
 
+def test_a_caution_says_what_the_step_gives_the_food(table: Table) -> None:
+    text = "dish: D\nservings: 2\ningredients: {beef: {amount: 400 g, food: 'beef, skirt steak'}}\nsteps:\n  - {stage: cook, do: Dry the strips of beef to jerky at 56 °C for 5 hours., add: [beef]}\n"
+    assert any(
+        c.printed.startswith("Step 1 gives it 56 °C for about 5 hours. Dried meat")
+        for c in cautions_of(table.dish(text))
+    )
+
+
 @pytest.mark.parametrize(("degrees", "is_told"), [(64, True), (75, False)])
 def test_a_bath_must_be_hot_enough_for_the_strictest_of_what_lies_in_it(
     table: Table, degrees: int, is_told: bool
@@ -84,6 +92,11 @@ def test_boards_are_told_apart_by_their_colours(table: Table, first: str, then: 
 def test_the_next_day_passes_where_the_food_was_left(table: Table, first: str, is_told: bool) -> None:
     found = told(table, {"egg": "200 g"}, first, "Next day, lay them on the worktop, and peel them.")
     assert ("standing-out" in found) is is_told
+
+
+@pytest.mark.parametrize(("food", "is_told"), [("pasta, cooked", True), ("pasta, dried", False)])
+def test_cooked_pasta_spoils_and_dried_pasta_keeps(table: Table, food: str, is_told: bool) -> None:
+    assert ("standing-out" in told(table, {food: "400 g"}, "Leave it on the worktop for 3 hours.")) is is_told
 
 
 @pytest.mark.parametrize(("butter", "is_told"), [("150 g", False), ("900 g", True)])
