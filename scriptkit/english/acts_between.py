@@ -31,7 +31,7 @@ def acts_between(
     >>> onion, garlic = (lambda text: "onion" in text), (lambda text: "garlic" in text)
     >>> words = "Add the onion, fry until soft, then add the garlic."
     >>> acts_between(words, [("Add the onion", ""), ("fry until soft", "fry"), ("add the garlic", "mix")], [onion, garlic], wait_ms=0)
-    {0: Parted(first='Fry until soft.', rest='Add the garlic.', adds=True, waited=False)}
+    {0: Parted(first='Fry until soft.', rest='Add the garlic.', adds=True, waited=False, once=False)}
     """
     parts = placed(words, clauses)
     named = [next((n for n, (_, part, _) in enumerate(parts) if names(part)), None) for names in foods]

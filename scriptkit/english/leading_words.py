@@ -59,7 +59,7 @@ def parted(words: str, clauses: Sequence[tuple[str, str]], foods: Sequence[Names
 
     >>> leek = lambda text: "leek" in text
     >>> parted("Turn the fish and add the leek.", [("Turn the fish", ""), ("add the leek.", "mix")], [leek], wait_ms=0)
-    Parted(first='Turn the fish.', rest='Add the leek.', adds=True, waited=False)
+    Parted(first='Turn the fish.', rest='Add the leek.', adds=True, waited=False, once=False)
     """
     parts = placed(words, clauses)
     first_in = next((n for n, (_, part, _) in enumerate(parts) if any(names(part) for names in foods)), 0)
