@@ -55,11 +55,12 @@ def make_pack(
     told = [left_unpublished(production)] if production.unconfirmed else []
     if not production.unconfirmed:
         published, told = publish_files(production.publication(), own_templates, present)
-    problems = in_order([*production.problems, *also, *told])
+    found = in_order([*production.problems, *also])
+    problems = in_order([*found, *told])
     covered: dict[str, str] = {}
     if production.has_coverage:
         covered = coverage_files(
-            production.coverage, production.rescues, problems, own_templates, present, transcript=transcript
+            production.coverage, production.rescues, found, own_templates, present, transcript=transcript
         )
     files |= {
         INDEX: index_page(production, problems, own_templates, present),

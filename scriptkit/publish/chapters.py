@@ -30,6 +30,8 @@ _LONG = 6
 """And that it is long: the square of its share of the film, by this."""
 _PUT_TOGETHER = 2
 """Foods that go in at a step which makes something of them."""
+_LOOKED_FOR_MS = 30_000
+"""A step that lasts so long a viewer may look for by its name (common practice, no source)."""
 _NAMED_SECOND, _BEGINS_LATER, _OWN_BEGINS_LATER = 0.5, 3, 12
 """What it costs that the chapter's main thing begins in the middle of it: where its name has both, where it has not, and of a thing that
 the cook named."""
@@ -177,7 +179,10 @@ def _too_brief(groups: Sequence[Sequence[_Mark]], end_ms: int, place: Place) -> 
         for m, end in zip(group, ends, strict=True):
             if m.step and m.dish and m is not main:
                 named = f"{m.dish.short}, step {m.step.number} ({m.step.id})"
-                (names if end - m.start_ms < SHORTEST_CHAPTER_MS else longer).append(named)
+                if end - m.start_ms < SHORTEST_CHAPTER_MS:
+                    names.append(named)
+                elif end - m.start_ms >= _LOOKED_FOR_MS:
+                    longer.append(named)
     if names:
         words = f"in a neighbour's chapter, as a chapter lasts {format_duration(SHORTEST_CHAPTER_MS)} at least: {', '.join(names)}"
         yield note(

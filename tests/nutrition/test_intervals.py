@@ -249,7 +249,8 @@ def test_a_european_label_without_fibre_lacks_fibre_alone(table: Table) -> None:
 
 def test_a_serving_of_another_dish_weighs_what_that_dish_says(table: Table) -> None:
     table.write(
-        "sauce.yaml", "dish: S\nservings: 4\ningredients: {leek: 400 g}\nsteps: [{stage: cook, do: Simmer it., add: leek}]\n"
+        "sauce.yaml",
+        "dish: S\nservings: 4\ningredients: {leek: 400 g}\nsteps: [{stage: cook, do: Simmer it., add: leek}]\n",
     )
     text = "dish: D\nservings: 2\ningredients: {s: {amount: 1 serving, dish: sauce.yaml}}\nsteps: [{stage: cook, do: Warm it., add: s}]\n"
     assert weight_off(table.dish(text).ingredients[0]) == (0.0, 0.0, "")

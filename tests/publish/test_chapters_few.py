@@ -162,9 +162,11 @@ def test_steps_that_are_too_brief_for_a_chapter_are_told_with_the_key_that_names
 
 
 def test_a_step_that_shares_a_chapter_for_there_are_enough_is_named() -> None:
-    made = chapters_of_cut(cut_of([30 + 25 * n for n in range(14)], 400), SUPPER.place)
+    made = chapters_of_cut(cut_of([30 + 32 * n for n in range(14)], 500), SUPPER.place)
     (told,) = [p for p in made.problems if "no more than 9 to read through" in p.message]
     assert told.severity == "note" and told.message.count("step") >= 14 - 8
+    brief = chapters_of_cut(cut_of([30 + 25 * n for n in range(14)], 400), SUPPER.place)
+    assert not [p for p in brief.problems if "to read through" in p.message]  # nobody looks for what is over so soon
 
 
 def test_prep_that_puts_food_together_is_called_by_what_it_does(table: Table) -> None:
