@@ -165,7 +165,7 @@ def test_a_step_that_shares_a_chapter_for_there_are_enough_is_named() -> None:
     made = chapters_of_cut(cut_of([30 + 32 * n for n in range(14)], 500), SUPPER.place)
     (told,) = [p for p in made.problems if "no more than 9 to read through" in p.message]
     assert told.severity == "note" and told.message.count("step") >= 14 - 8
-    brief = chapters_of_cut(cut_of([30 + 25 * n for n in range(14)], 400), SUPPER.place)
+    brief = chapters_of_cut(cut_of([30 + 25 * n for n in range(14)], 380), SUPPER.place)
     assert not [p for p in brief.problems if "to read through" in p.message]  # nobody looks for what is over so soon
 
 
