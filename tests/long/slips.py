@@ -7,7 +7,7 @@ import re
 from typing import Any
 
 DISHES = ("harbour-supper.yaml", "fennel-bisque.yaml", "seared-hake.yaml", "lemon-thighs.yaml")
-GIVEN = (*DISHES, "harbour-supper-takes.csv", "harbour-supper-cut.srt")
+GIVEN = (*DISHES, "harbour-supper-takes.csv", "harbour-supper-cut.srt", "harbour-supper-rough-cut.srt")
 OWN = {
     "notes.txt": "mine\n",
     "transcript.srt": "1\n00:00:01,000 --> 00:00:02,000\nSoften the fennel in butter.\n",

@@ -351,7 +351,7 @@ class Visit:
             if "data-gap" in p.read_text(encoding="utf-8", errors="replace")
         ]
         if not pages:
-            words = ["coverage", "harbour-supper.yaml", "--transcript", "harbour-supper-cut.srt", "-o", "report"]
+            words = ["coverage", "harbour-supper.yaml", "--transcript", "harbour-supper-rough-cut.srt", "-o", "report"]
             self.runs(words, "command")
             return
         self.did["answers"] += 1
@@ -370,7 +370,7 @@ class Visit:
             saved = saved[:at] + self.chance.choice(SLIPS) + saved[at + 1 :]
         (self.folder / name).write_text(saved, encoding="utf-8", newline="")
         use = self.chance.choice([["--answers", name], ["--accept", name], ["--answers", name, "-o", "report"]])
-        self.runs(["coverage", "harbour-supper.yaml", "--transcript", "harbour-supper-cut.srt", *use], "command")
+        self.runs(["coverage", "harbour-supper.yaml", "--transcript", "harbour-supper-rough-cut.srt", *use], "command")
 
     def copies_a_command(self) -> None:
         """A command that a page prints, pasted, at times with a slip."""
