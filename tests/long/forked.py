@@ -8,6 +8,7 @@ import signal
 import sys
 import tempfile
 import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -34,8 +35,10 @@ def read_the_tables() -> None:
     make_pack(read(str(EXAMPLES / "harbour-supper.yaml")))
 
 
-def forked(words: list[str], folder: Path, seconds: float, *, terminal: int | None = None) -> Left:
-    """The command in the folder, its standard input empty or the terminal."""
+def forked(
+    words: list[str], folder: Path, seconds: float, *, terminal: int | None = None, again: Callable[[], object] = int
+) -> Left:
+    """The command in the folder, its standard input empty or the terminal; what is done ``again`` every second until it ends."""
     read_the_tables()
     with tempfile.TemporaryFile() as out, tempfile.TemporaryFile() as err, Path(os.devnull).open("rb") as nothing:
         sys.stdout.flush()
@@ -43,7 +46,7 @@ def forked(words: list[str], folder: Path, seconds: float, *, terminal: int | No
         child = os.fork()
         if child == 0:
             _be(words, folder, nothing.fileno() if terminal is None else terminal, out.fileno(), err.fileno())
-        code = _ended(child, seconds)
+        code = _ended(child, seconds, again)
         err.seek(0)
         return Left(code, err.read().decode("utf-8", "replace"))
 
@@ -70,7 +73,7 @@ def _be(words: list[str], folder: Path, *streams: int) -> NoReturn:
         os._exit(code)
 
 
-def _ended(child: int, seconds: float) -> int:
+def _ended(child: int, seconds: float, again: Callable[[], object]) -> int:
     until = time.monotonic() + seconds
     while True:
         done, status = os.waitpid(child, os.WNOHANG)
@@ -80,4 +83,7 @@ def _ended(child: int, seconds: float) -> int:
             os.kill(child, signal.SIGKILL)
             os.waitpid(child, 0)
             return -signal.SIGALRM
+        if time.monotonic() > until - seconds + 1:
+            seconds -= 1
+            again()
         time.sleep(0.01)

@@ -335,13 +335,13 @@ class Visit:
         self.did["terminal"] += 1
         before, keys = self.files(), "".join(self.chance.choice(KEYS) for _ in range(self.chance.randrange(1, 25)))
         ours, theirs = pty.openpty()
-        os.write(ours, f"{keys}\nq\nq\n".encode())
-        done = forked(["confirm", dish.name], self.folder, WAIT_S, terminal=theirs)
+        os.write(ours, keys.encode())
+        words, again = ["confirm", dish.name], lambda: os.write(ours, b"\n\nq")
+        done = forked(words, self.folder, WAIT_S, terminal=theirs, again=again)
         os.close(theirs)
         os.close(ours)
-        told = f"confirm {dish.name}, keys {keys!r}"
-        self.judge(done.code, done.errors, told)
-        self.hold(before, told, {dish.name}, ["confirm", dish.name])
+        self.judge(done.code, done.errors, told := f"confirm {dish.name}, keys {keys!r}")
+        self.hold(before, told, {dish.name}, words)
 
     def answers_a_page(self) -> None:
         """Answers chosen on a page of the coverage report and saved beside the recipe, then given to a command."""
