@@ -19,7 +19,7 @@ _ENDS = {
 """By which words of a step it is such an end."""
 
 _WARE = r"(?:plates?|bowls?|boards?|platters?|cups?|glass(?:es)?|mugs?|dish(?:es)?|ramekins?)"
-_FEW = r"(?:a|an|the|each|every|my|your|our|warm|hot|cold|little|small|big|deep|one|two|three|four|six|eight|nice|wooden|serving|coffee|soup)"
+_FEW = r"(?:a|an|the|each|every|my|your|our|warm|hot|cold|little|small|deep|one|two|three|four|six|eight|nice|wooden|serving|coffee|soup)"
 _ONTO = rf"(?:on|onto|in|into|between|among) (?:{_FEW} ){{0,3}}{_WARE}"
 _EACH = (
     r"(?:one|two|three|half|some|a \w+)(?: for| on| in)? each\b|\b(?:over|on|onto|in|into) (?:each|every)(?: one)?\b"

@@ -43,7 +43,7 @@ def test_every_task_is_a_moment_and_waits_end_where_they_end(table: Table) -> No
         assert [m.row for m in line.moments] == list(range(1, len(line.moments) + 1))
         at_row = {m.row: task for m, task in zip(steps, schedule.tasks, strict=True)}
         waiting = [t for t in schedule.tasks if t.hands_end_min < t.end_min]
-        assert len(line.waits) == len(waiting) == sum(bool(m.wait) for m in line.moments)
+        assert len(line.waits) == len(waiting) == sum(m.wait.startswith("hands free") for m in line.moments)
         for wait, task in zip(line.waits, waiting, strict=True):
             assert at_row[wait.first] is task
             rows = [t for n, t in at_row.items() if wait.first < n < wait.after]

@@ -19,7 +19,7 @@ def end_told(
 ) -> int | None:
     """The middle of the first sentence between the two moments that tells the end in other words, at which no other step stands; None:
     there is none, or the step is no end of a kind that is told so. ``others``: the moments of the other steps."""
-    kinds = ends_by(step.do)
+    kinds = ends_by(step.reading.said)
     for one in sentences if kinds else ():
         middle = (one.start_ms + one.end_ms) // 2
         free = all(not one.start_ms - _APART_MS <= ms <= one.end_ms for ms in others)
