@@ -38,7 +38,7 @@ HANDS = Path(__file__).parent.parent / "cut" / "spoken_effects"
 WEIGHTS = Path(effect_weights.__file__).with_name("effect_weights.csv")
 SEEN, ROUNDS, RATE, TOGETHER = 3, 14, 0.3, 96
 """How often a feature must stand to be learned, how often all names are gone through, how fast, and how many at once."""
-KEPT = 13_600
+KEPT = 11_600
 HIDDEN = 0.4
 """Share of the features that each round hides, so that no single one is leant on (dropout; Srivastava and others 2014)."""
 REAL = 0.3
