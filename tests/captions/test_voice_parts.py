@@ -135,6 +135,17 @@ def test_lines_that_are_missing_doubled_or_changed_are_told_at_their_place() -> 
     assert [line.text for line in voice.transcript.lines] == [said] * 3
 
 
+def test_a_line_of_which_nearly_nothing_is_heard_has_no_caption_and_one_message() -> None:
+    said = "Dry skin is crisp skin."
+    lines = tuple(
+        ReadLine(passage=1, text=said, readings=(reading(said, at),), heard=h) for at, h in ((0, 0.05), (9_000, 0.2))
+    )
+    voice = VoiceOver(file="v.wav", length_ms=60_000, lines=lines, passages=(), beside=())
+    assert voice.words[0].start_ms == 9_000 and len(voice.transcript.lines) == 1
+    told = line_problems(voice, read(HAKE).script.passages)
+    assert [p.message.endswith("so it has no caption") for p in told] == [True, False]
+
+
 def test_without_the_extra_the_overlay_is_written_and_the_line_to_install_is_told(
     run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -37,6 +37,8 @@ _LITTLE_HEARD = 0.3
 """The share of the script's words that must be heard for it to be a reading of it (our own figure: another script has 0.13 at most)."""
 _LINE_HEARD, _LINE_UNCHANGED = 0.34, 0.6
 """The share of a line's words that must be heard for it to be read, and for it to be read as it is written (our own figures)."""
+_LINE_CAPTIONED = 0.1
+"""Of less, another line may be read in its place (our own figure)."""
 _SILENT_PEAK = 200
 """Of 32,767: nothing louder is in the sound."""
 _LOW_HZ, _NAMED = 16_000, 60
@@ -84,8 +86,14 @@ class VoiceOver:
 
     @property
     def words(self) -> list[CaptionWord]:
-        """Every word of every reading, in the order of time."""
-        return [word for reading in self.readings for word in reading]
+        """Every word that has a caption, in the order of time."""
+        return [word for reading in self.captioned for word in reading]
+
+    @property
+    def captioned(self) -> list[tuple[CaptionWord, ...]]:
+        """The readings of lines of which more than nearly nothing is heard."""
+        shown = [line for line in self.lines if line.heard >= _LINE_CAPTIONED]
+        return sorted((r for line in shown for r in line.readings), key=lambda r: r[0].start_ms)
 
     @property
     def read_otherwise(self) -> list[WordChange]:
@@ -99,7 +107,7 @@ class VoiceOver:
             SpokenLine(
                 words[0].start_ms, max(words[-1].end_ms, words[0].start_ms + 1), " ".join(w.text for w in words), n
             )
-            for n, words in enumerate(self.readings, 1)
+            for n, words in enumerate(self.captioned, 1)
         )
         return Transcript(file=self.file, lines=tuple(lines), problems=())
 
@@ -367,10 +375,14 @@ def line_problems(voice: VoiceOver, passages: Sequence[Passage]) -> list[Problem
             message = (
                 f"“{text}” is read in other words, or cannot be made out, at {at}: {line.heard:.0%} of it is heard"
             )
+            if line.heard < _LINE_CAPTIONED:
+                message += ", so it has no caption"
             told = warning if line.heard < _LINE_HEARD else note
             found.append(told(place, "voice-line-changed", message, "listen there"))
     for figure in voice.figures:
         line = voice.lines[figure.sentence]
+        if line.heard < _LINE_CAPTIONED:
+            continue
         text = shorten(line.text, _NAMED, placeholder=" …")
         message = f"“{figure.heard}” seems to be read at {format_clock(figure.time_ms)} where the script has “{figure.written}”: “{text}”"
         hint = f"listen there; if it is “{figure.heard}”, record the line again, or correct the recipe. The caption keeps “{figure.written}”"
