@@ -85,11 +85,12 @@ def is_company(words: Sequence[str], at: int) -> bool:
 
 
 def end_of_exchange(words: Sequence[str], first: int, last: int) -> int | None:
-    """Where a phrase of an exchange ends that another addition with its figure follows, *instead of the lemon juice, and two spoons of
-    oil*; None where none does."""
+    """Where a phrase of an exchange ends that another addition follows with its figure, or as it is written, *instead of the lemon juice,
+    and two spoons of oil*, *and the salt as it says*; None where none does."""
     for n in range(first + 1, min(last + 3, len(words) - 2)):
         if words[n] == "and" and any(w.startswith("@") for w in words[first:n]):
-            figure = words[n + 2] if words[n + 1] in ("a", "an", "about", "the") else words[n + 1]
-            if figure in NUMBERS or figure in _PARTS or figure[0].isdigit():
+            at = n + 2 if words[n + 1] in ("a", "an", "about", "the") else n + 1
+            figure, as_written = words[at], words[at].startswith("@") and words[at + 1 : at + 2] == ["as"]
+            if figure in NUMBERS or figure in _PARTS or figure[0].isdigit() or as_written:
                 return min(last, n - 2 if words[n - 1] == "," else n - 1)
     return None
