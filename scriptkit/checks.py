@@ -31,7 +31,7 @@ from scriptkit.shoot.buying import buying_problems
 from scriptkit.shoot.day.lateness import late_problems
 from scriptkit.shoot.day.standing_ready import standing_problems, waiting_problems
 from scriptkit.shoot.plan import plan_problems
-from scriptkit.shoot.script.script_checks import script_problems
+from scriptkit.shoot.script import script_checks
 from scriptkit.shoot.shots.shot_problems import shot_problems
 
 Check = Callable[[Preproduction], list[Problem]]
@@ -65,7 +65,12 @@ def buying(work: Preproduction) -> list[Problem]:
 
 def script(work: Preproduction) -> list[Problem]:
     """What of the script cannot be said or is not heard, and what the day does not allow."""
-    return script_problems(work.source, work.script, work.schedule) if work.steps_readable else []
+    return script_checks.script_problems(work.source, work.script, work.schedule) if work.steps_readable else []
+
+
+def silences(work: Preproduction) -> list[Problem]:
+    """Where the planned picture has nothing said for too long."""
+    return [*script_checks.silences(work.source, work.script)] if work.steps_readable else []
 
 
 def heat(work: Preproduction) -> list[Problem]:
@@ -215,6 +220,7 @@ CHECKS: tuple[Check, ...] = (
     shots,
     buying,
     script,
+    silences,
     captions,
     landing,
     standing_ready,

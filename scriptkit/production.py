@@ -102,17 +102,16 @@ class Production(Postproduction):
     @functools.cached_property
     def recipe_problems(self) -> tuple[Problem, ...]:
         """What is wrong with the written dish or meal, also where it could be read in part only."""
-        from scriptkit.checks import captions, check
+        from scriptkit.checks import captions, check, silences
 
         if self.reading.source is None:
             return tuple(self.reading.problems)
         if not self.is_usable:
             return tuple(in_order([*self.reading.problems, *check(Preproduction(self.reading.source))]))
-        replaced = [captions] if self.by_cut else []  # the overlay is laid on the cut then
-        found = check(self, without=replaced)
-        if self.by_cut:  # and the silences of the plan are none of the cut's
-            found = [p for p in found if p.code != "silence"]
-        return tuple(in_order([*self.reading.problems, *found]))
+        replaced = (
+            [captions, silences] if self.by_cut else []
+        )  # the overlay is laid on the cut then, and its silences are others
+        return tuple(in_order([*self.reading.problems, *check(self, without=replaced)]))
 
     @functools.cached_property
     def is_usable(self) -> bool:

@@ -58,11 +58,11 @@ def test_what_less_would_cost_says_how_sure_it_is(
     """Of a search that ends too soon nobody says that it cannot be done, or that it takes so long and no less."""
     meal = supper("kitchen: {burners: 2, cooks: 2}\n")
     found = schedule.searched
-    monkeypatch.setattr(schedule, "searched", lambda source, nodes: found(source, nodes) if nodes > 1_000 else None)
+    monkeypatch.setattr(schedule, "searched", lambda *of, **pan: found(*of, **pan) if of[1] > 1_000 else None)
     out = run("schedule", meal, "--fewer").stdout
     assert "one cook fewer: no order was found, nor shown that there is none" in out
     assert "cannot be done" not in out
-    monkeypatch.setattr(schedule, "searched", lambda *of: dataclasses.replace(found(*of), at_least_min=1))
+    monkeypatch.setattr(schedule, "searched", lambda *of, **pan: dataclasses.replace(found(*of, **pan), at_least_min=1))
     assert re.search(
         r"^one cook fewer: \+\d+ min in the best orders found$", run("schedule", meal, "--fewer").stdout, re.M
     )

@@ -17,8 +17,8 @@ from scriptkit.recipe.yamltree import Path, Tree, lines_of, parse_tree
 NOT_PLACED = "not placed"
 _HEAD = """\
 # When each step is on screen, as minutes:seconds or hours:minutes:seconds; in the order of the cut. Correct a time to where the
-# step begins and write `by: hand` behind it: it then stays when this file is made again, and no other step is moved. A step that the
-# film has not: `time: not placed, by: hand`.
+# step begins and write `by: hand` behind it: it then stays when this file is made again, and no other step is moved. A step that is
+# not in the film: `time: not placed, by: hand`.
 """
 _HEAD_OF_TALK = """\
 # What the talk says, such as what was left out, is read from `transcript:`, seen from the folder of this file: keep the two together.

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from scriptkit.cut.placement import FRAMES_MS, TRANSCRIPT, Cut, Placement
-from scriptkit.cut.transcript.running_text import Talk, talk_of
+from scriptkit.cut.transcript.running_text import WORDS_A_SENTENCE, Talk, talk_of
 from scriptkit.cut.transcript.transcript import Transcript
 from scriptkit.english.kitchen_words import actions, kinds_of
 from scriptkit.english.opening_sentences import SPLITS, opening
@@ -34,7 +34,6 @@ _ABOUT_MS = 1_000
 LONGEST_MS = 7_000
 """What goes on for longer without a stop is more than a sentence (common sense, no source)."""
 _STOPS = re.compile(r"[.!?…;:](?=\s|$)")
-_WORDS_A_STOP = 40
 _TIME = re.compile(r"\b(?:min(?:ute)?s?|hours?)\b")
 _FEW = 0.3
 _CAPITAL = re.compile(r"(?!I\b)[A-Z][a-z]+\b")
@@ -54,7 +53,7 @@ def sentences_of(transcript: Transcript) -> list[Sentence]:
     """What is said, sentence by sentence; of a talk without stops, caption by caption and where something else is begun."""
     talk = talk_of(transcript)
     stops = len(_STOPS.findall(talk.text))
-    if stops * _WORDS_A_STOP >= len(talk.text.split()):
+    if stops * WORDS_A_SENTENCE >= len(talk.text.split()):
         cuts = [m.end() for m in _STOPS.finditer(talk.text)]
         cuts += [start for start, _ in _after_silence(talk.starts, transcript, 1_500)]
         cuts += _at_capitals(talk)

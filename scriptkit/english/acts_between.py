@@ -21,6 +21,18 @@ from scriptkit.patterns import LazyPattern
 _THEN = LazyPattern(r"\bthen\b|[.;]")
 
 
+def named_only_after(act: str, names: Names, clauses: Sequence[tuple[str, str]]) -> bool:
+    """Whether the clauses, each with its method, name it, and only after the first of that method.
+
+    >>> clauses = [("blend the soup", "blend"), ("stir in the cream", "mix")]
+    >>> named_only_after("blend", lambda text: "cream" in text, clauses), named_only_after("blend", lambda text: "soup" in text, clauses)
+    (True, False)
+    """
+    at = next((n for n, (_, method) in enumerate(clauses) if method == act), None)
+    first = next((n for n, (text, _) in enumerate(clauses) if names(text)), None)
+    return at is not None and first is not None and first > at
+
+
 def acts_between(
     words: str, clauses: Sequence[tuple[str, str]], foods: Sequence[Names], *, wait_ms: int
 ) -> dict[int, Parted]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from scriptkit.english.clause_lexicon import set_
 from scriptkit.english.talk_tokens import TalkToken
 
 _FOODS = ("salt", "pepper", "oil", "butter", "flour", "sugar")
@@ -15,18 +16,14 @@ _FORMS = (
     | {"season": ("salt", _PUT), "seasoned": ("salt", _PUT), "seasoning": ("salt", _PUTTING)}
 )
 """Form → the food, and the form of *put* that it stands for."""
-_OBJECT = frozenset("the that this it them those these my our your both each every everything all any".split())  # noqa: SIM905
+_OBJECT = set_("the that this it them those these my our your both each every everything all any")
 _DENIED = frozenset({"not", "never", "been"})
-_SURE = frozenset(
-    """
-    i we you never not did do does will would should could can must to us forgot didn don haven hadn hasn wasn isn aren couldn wouldn won
-    """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
+_SURE = set_(
+    "i we you never not did do does will would should could can must to us forgot didn don haven hadn hasn wasn isn aren couldn wouldn won"
 )
 """One of these stands right before such a verb."""
-_OF_A_FORM = _SURE | frozenset(
-    """
-    have had has just already am are is was were and then actually properly even still only been
-    """.split()  # noqa: SIM905  a paragraph is easier to read and to change than a list
+_OF_A_FORM = _SURE | set_(
+    "have had has just already am are is was were and then actually properly even still only been"
 )
 """Or one of these, where its ending tells that it is none of the food itself."""
 

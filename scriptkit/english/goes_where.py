@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from scriptkit.english.clause_lexicon import set_
 from scriptkit.english.stems import STOP, stem
 from scriptkit.patterns import LazyPattern
 
@@ -12,27 +13,7 @@ _INTO = LazyPattern(
     r"(?:the|that|this|my|our|your|those|these|each|every|both) (?P<first>[a-z'’-]+)(?: (?P<second>[a-z'’-]+))?",
     re.IGNORECASE,
 )
-_ANYWHERE = frozenset(
-    map(
-        stem,
-        (
-            "pan",
-            "pot",
-            "bowl",
-            "dish",
-            "plate",
-            "oven",
-            "jug",
-            "tray",
-            "board",
-            "time",
-            "last",
-            "rest",
-            "end",
-            "recipe",
-        ),
-    )
-)
+_ANYWHERE = frozenset(map(stem, set_("pan pot bowl dish plate oven jug tray board time last rest end recipe")))
 """These are in every recipe, or are no place."""
 
 

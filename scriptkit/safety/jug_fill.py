@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import functools
+
+from scriptkit.english.acts_between import named_only_after
 from scriptkit.english.disposal import STRAINED
 from scriptkit.english.stems import stems_in
 from scriptkit.recipe.dish import Addition, Dish, Ingredient, Step
@@ -9,7 +12,7 @@ from scriptkit.recipe.evaporation import evaporated
 from scriptkit.safety.kitchen_state import StepState
 
 COOLS_MS = 5 * 60_000
-"""How long hot liquid cools at least before it goes into a jug: of the 5 to 10 minutes that the cautions print (food magazines)."""
+"""How long hot liquid cools at least before it goes into a jug: of the 5 to 10 minutes that the cautions print, with their source (rules.yaml: food magazines only)."""
 
 
 def blended_ml(dish: Dish, step: Step, state: StepState) -> float:
@@ -40,14 +43,9 @@ def _in_batch(dish: Dish, ingredient: Ingredient, grams: float) -> float:
 
 def goes_in_after_blending(step: Step) -> list[Addition]:
     """The step's additions that its words name only after the blending: of *blend the soup, then stir in the cream* the cream."""
-    blends = [n for n, (_, act) in enumerate(step.reading.clauses) if act == "blend"]
-    if not blends:
-        return []
-    words = [frozenset(stems_in(text)) for text, _ in step.reading.clauses]
-    found = []
-    for addition in step.additions:
-        name = frozenset(stems_in(addition.ingredient.name))
-        named = [n for n, said in enumerate(words) if name & said]
-        if named and min(named) > blends[0]:
-            found.append(addition)
-    return found
+
+    def names(addition: Addition, text: str) -> bool:
+        return not frozenset(stems_in(addition.ingredient.name)).isdisjoint(stems_in(text))
+
+    clauses = step.reading.clauses
+    return [a for a in step.additions if named_only_after("blend", functools.partial(names, a), clauses)]

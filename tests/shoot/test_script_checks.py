@@ -7,7 +7,7 @@ from conftest import EXAMPLES, Table
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scriptkit.checks import script
+from scriptkit.checks import script, silences
 from scriptkit.preproduction import Preproduction
 from scriptkit.problems import Problem
 from scriptkit.production import read
@@ -21,7 +21,8 @@ def words(count: int) -> str:
 
 
 def told(table: Table, text: str) -> list[Problem]:
-    return script(Preproduction(table.dish(text)))
+    work = Preproduction(table.dish(text))
+    return [*script(work), *silences(work)]
 
 
 def of(table: Table, text: str, code: str) -> list[str]:
@@ -30,7 +31,7 @@ def of(table: Table, text: str, code: str) -> list[str]:
 
 @pytest.mark.parametrize("path", GOOD, ids=lambda p: p.stem)
 def test_the_examples_can_be_said_and_shot(path: object) -> None:
-    assert script(read(str(path))) == []
+    assert [*script(read(str(path))), *silences(read(str(path)))] == []
 
 
 # --- lines and pictures -----------------------------------------------------------------------------------------------

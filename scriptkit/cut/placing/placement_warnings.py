@@ -91,7 +91,7 @@ def doubted(
             found.append(p)
             continue
         name = f"step {p.step.number} ({p.step.id})"
-        hint = f"set its time by hand, `{{step: {p.step.id}, time: 1:05, by: hand}}`, in the cut.yaml of `scriptkit coverage -o`, and give that as --cut too; `time: not placed, by: hand` where the film has it not"
+        hint = f"set its time by hand, `{{step: {p.step.id}, time: 1:05, by: hand}}`, in the cut.yaml of `scriptkit coverage -o`, and give that as --cut too; where it is not in the film, `time: not placed, by: hand`"
         if p.known_from == HAND:
             found.append(p)
             heard = [None if q.known_from == HAND else t for q, t in zip(placements, sure, strict=True)]

@@ -16,7 +16,7 @@ PAUSE_MS = 3_000
 """A silence after which another sentence begins (common practice, no source)."""
 SENTENCE_PAUSE_MS = 250
 """Between captions, which else follow at once, a silence at which a clause ends (common practice, no source)."""
-_WORDS_A_SENTENCE = 40
+WORDS_A_SENTENCE = 40
 """A talk with a stop in fewer words than these has its stops written."""
 _SENTENCE_END = re.compile(r"[.!?;…](?=\s|$)")
 _WORD = re.compile(r"[^\W_]+(?:['’.-][^\W_]+)*")
@@ -78,7 +78,7 @@ def sentence_pauses(talk: Talk) -> list[int]:
     """Where in the text of a talk without stops a sentence ends by a silence; of one with stops, or of lines of a word or two, nowhere."""
     words = talk.text.count(" ") + 1
     stops = len(_SENTENCE_END.findall(talk.text))
-    if not talk.lines or stops * _WORDS_A_SENTENCE > words or words < 3 * len(talk.lines):
+    if not talk.lines or stops * WORDS_A_SENTENCE > words or words < 3 * len(talk.lines):
         return []
     return [
         start

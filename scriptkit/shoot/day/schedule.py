@@ -279,14 +279,8 @@ def _as_late(schedule: Schedule) -> More | None:
 def _with_less(
     words: str, source: Dish | Meal, more: More | None = None, one_pan: tuple[str, str] | None = None
 ) -> WithLess:
-    late = () if more is None else (more,)
     try:
-        found = (
-            searched(source, _FEWER_NODES, *late)
-            if one_pan is None
-            else searched(source, _FEWER_NODES, *late, one_pan=one_pan)
-        )
-        return WithLess(words=words, schedule=found)
+        return WithLess(words=words, schedule=searched(source, _FEWER_NODES, more, one_pan=one_pan))
     except Impossible:
         return WithLess(words=words, schedule=None, impossible=True)
 

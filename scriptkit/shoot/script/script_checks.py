@@ -243,7 +243,6 @@ def _words(ms: int, passage: Passage) -> str:
 
 CHECKS: tuple[Callable[[Source, Script], Iterator[Problem]], ...] = (
     lines_too_long,
-    silences,
     words_without_sound,
     speech_over_noise,
     promise_in_time,
