@@ -57,8 +57,8 @@ def juices_without_from(dishes: Sequence[Dish]) -> Iterator[Problem]:
         yield warning(
             step.place,
             "juices-not-connected",
-            f"step {step.number} ({step.id}) of {dish.name} works with juices, and does not say of what: by the day it may come before "
-            f"{roast.name} has been cooked, and they are in none of its figures",
+            f"step {step.number} ({step.id}) of {dish.name} works with juices, and does not say of what: it may come before "
+            f"{roast.name} is cooked, and the juices are not in its figures",
             f"write `from: {{{roast.name}/{at.id}: juices{own}}}` at step {step.number} ({step.id})",
         )
 
