@@ -1,16 +1,18 @@
 """README.md, the pages that it links to and DEVELOPERS.md are true: their example files are read, their commands run, their pictures are there, and every
-module has its place in the layout."""
+room has its place in the layout."""
 
 from __future__ import annotations
 
 import re
 import shlex
 import subprocess
+from collections import Counter
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from conftest import EXAMPLES, ROOT
+from layout import files, listed
 from serving import serving
 
 from scriptkit.cli import PAGES
@@ -147,16 +149,21 @@ def test_every_link_leads_somewhere(paper: str) -> None:
     assert set(re.findall(r"\]\(#([^)]+)\)", PAPERS[paper])) <= anchors
 
 
-def test_every_module_and_table_has_its_place_in_the_layout() -> None:
-    layout = PAPERS["DEVELOPERS.md"]
-    parts = [
-        p
-        for p in (ROOT / "scriptkit").rglob("*")
-        if p.suffix in {".py", ".csv", ".yaml", ".txt"} and p.name != "__init__.py"
-    ]
-    assert len(parts) > 200
-    lacking = [str(p.relative_to(ROOT)) for p in parts if not re.search(rf"\b{re.escape(p.name)}", layout)]
-    assert lacking == []
+def test_every_room_has_its_place_in_the_layout() -> None:
+    layout = PAPERS["DEVELOPERS.md"].split("```")[1]
+    rooms = [p for p in (ROOT / "scriptkit").rglob("*") if (p / "__init__.py").is_file()]
+    assert len(rooms) > 20
+    assert [room.name for room in rooms if not re.search(rf"^ +{room.name}/ ", layout, re.MULTILINE)] == []
+
+
+def test_the_first_line_of_each_file_says_what_no_other_file_is() -> None:
+    told = files()
+    assert len(told) > 500
+    assert {name for name, line in told.items() if not line.strip()} == set()
+    assert [line for line, count in Counter(told.values()).items() if count > 1] == []
+    assert [name for name, line in told.items() if line.startswith("read by :")] == []
+    assert listed("publish/")[0].startswith("publish/chapter_names.py  Short names for chapters")
+    assert [line.split()[0] for line in listed("chapter")][:2] == ["publish/chapter_names.py", "publish/chapters.py"]
 
 
 def test_every_path_and_module_that_the_developers_are_sent_to_is_there() -> None:
