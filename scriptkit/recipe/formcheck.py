@@ -264,6 +264,10 @@ def _instead(path: Path, value: Any) -> str:
     if path == ("servings",) and isinstance(value, str):
         number = re.search(r"\d+(?:\.\d+)?", in_figures(value) or value)
         return f"write `servings: {number[0]}`" if number else ""
+    if path == ("ingredients",) and isinstance(value, list) and value and isinstance(value[0], dict) and value[0]:
+        name, amount = next(iter(value[0].items()))
+        shown = amount if isinstance(amount, str) else "30 g"
+        return f"write a name and its amount on each line, without a dash: `{name}: {shown}`"
     if path == ("ingredients",) and isinstance(value, list) and value and isinstance(value[0], str):
         found = re.fullmatch(r"(.*?\d\S*(?:\s+(?:" + _UNITS + r")\b)?)\s+(.+)", value[0])
         name, amount = (found[2].partition(",")[0], found[1]) if found else (value[0], "30 g")
