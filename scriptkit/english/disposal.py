@@ -73,6 +73,11 @@ class Disposal:
         """Whether it names what something lay in, and not by its own name: *the soaking liquid*."""
         return not _OF_A_LIQUID.isdisjoint(self.what.casefold().split())
 
+    @property
+    def of_a_part(self) -> bool:
+        """Whether it names so much of something: *a cup of the water*, *half of it*."""
+        return re.match(r"(?:a|an|some|half|most|one|two|three)\b", self.what, re.IGNORECASE) is not None
+
     def concerns(self, name: str) -> bool:
         """Whether a telling word of the ingredient's name is among what it names.
 

@@ -13,6 +13,14 @@ _STANDS = re.compile(
     r"(?P<between>[^.;]{0,40}?)\b(?:for|about|another|a further|\d)",
     re.IGNORECASE,
 )
+_KEPT = re.compile(
+    r"\b(?:keep|keeps|keeping|hold|holds|holding|kept|held|stays?)\b[^.;,]{0,40}\b(?:warm|hot)\b|\b(?:into|in) a warm(?:ing)? (?:oven|drawer|place)\b",
+    re.IGNORECASE,
+)
+_HEATER = re.compile(
+    r"\b(?:pan|oil|grill|griddle|oven|water|fat|wok|butter|pot|tray|stone|plates?|bowls?)\b(?! (?:drawer|place))",
+    re.IGNORECASE,
+)
 _CLAUSE = re.compile(r"[.;]|,\s*(?:then|and)\b|\bthen\b", re.IGNORECASE)
 
 
@@ -40,6 +48,16 @@ def stands_first_in(text: str) -> bool:
     if end is None or not _OFF_THE_HEAT.match(told[: found.start()]):
         return False
     return _AFTERWARDS.match(told[end.end() :]) is not None
+
+
+def kept_warm_in(text: str) -> bool:
+    """Whether the food is kept warm: *keep them warm under foil*, *hold in a warm oven*.
+
+    >>> kept_warm_in("Lift them out and keep them warm."), kept_warm_in("Do not keep it warm."), kept_warm_in("Keep the pan hot.")
+    (True, False, False)
+    """
+    found = _KEPT.search(affirmed(text))
+    return found is not None and not _HEATER.search(found[0])
 
 
 @functools.lru_cache(maxsize=4096)

@@ -55,6 +55,42 @@ def soup_and_fish(table: Table, jug: str, landing: int = 12) -> dict[str, Task]:
     return tasks(table.meal(MEAL % landing))
 
 
+KOFTA = """
+    dish: Koftas
+    servings: 2
+    cooked_weight: 400 g
+    ingredients: {{lamb: {{amount: 400 g, food: "lamb, ground"}}, red pepper: 300 g, olive oil: 30 g}}
+    steps:
+      - {{id: char, stage: cook, do: "{char}", add: {{olive oil: half, red pepper: all}}, vessel: griddle pan, hands: 6 min}}
+      - {{id: fry, stage: cook, do: Fry the lamb., add: {{olive oil: rest, lamb: all}}, vessel: frying pan, hands: 8 min, from: {{}}}}
+      - {{id: serve, stage: cook, do: Lay the lamb on the peppers., from: [char, fry], vessel: plates, hands: 1 min}}
+    kitchen: {{filming: 0 min, cooks: 1}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("char", "lands"),
+    [
+        ("Char the peppers, then set them aside on a plate.", True),
+        ("Char the peppers, and keep them warm.", True),
+        ("Char the peppers and set the red peppers aside.", True),
+        ("Char the peppers over a high heat.", False),
+        ("Char the peppers, but do not set them aside.", False),
+        ("Char the peppers and set aside a spoon of the oil.", False),
+    ],
+)
+def test_what_is_set_aside_or_kept_warm_may_stand_while_the_next_pan_is_busy(
+    table: Table, char: str, lands: bool
+) -> None:
+    dish = table.dish(KOFTA.format(char=char))
+    if not lands:
+        with pytest.raises(CannotSchedule):
+            tasks(dish)
+        return
+    when = tasks(dish)
+    assert when["serve"].start_min - when["char"].end_min == 8
+
+
 def test_hot_soup_does_not_wait_in_the_jug_but_may_in_a_pot(table: Table) -> None:
     """`keeps:` is of the soup in its pot: 22 minutes of fish fit between a pot and the bowls, and not between a jug and them."""
     in_a_pot = soup_and_fish(table, "second pot", landing=5)

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from scriptkit.english.heat import AIR_FRYER, MICROWAVE, OVEN, PRESSURE_COOKER, SLOW_COOKER
+from scriptkit.english.standing import kept_warm_in
 from scriptkit.recipe.dish import Dish, Kitchen, Step
 from scriptkit.recipe.step_graph import WAITED_FOR, graph_of
 from scriptkit.shoot.day.cooling import cooling_ms
@@ -21,6 +22,8 @@ SLACK_MS = {"braise": 10 * 60_000, "simmer": 10 * 60_000, "rest": 5 * 60_000}
 """The same after what forgives more: a pot that simmers, and a rest, which is the planned slack (common practice)."""
 OFF_SLACK_MS = 5 * 60_000
 """How long hot food off the heat may wait for the next step before it is cold (common practice)."""
+ASIDE_MS = 15 * 60_000
+"""How long food may stand that the step sets aside or keeps warm: it is meant to (common practice)."""
 MACHINES = frozenset({AIR_FRYER, MICROWAVE, SLOW_COOKER, PRESSURE_COOKER})
 COOLS_IN = frozenset({"jug", "machine"})
 """Kinds of vessel in which nothing is kept hot: a blender's jug has no heat under it."""
@@ -187,7 +190,15 @@ def slack_ms(step: Step, *, hot: bool) -> int | None:
     if not hot:
         return None
     usual = HOT_SLACK_MS if step.reading.heats_food else OFF_SLACK_MS
-    return max(SLACK_MS.get(step.reading.method, usual), longer)
+    return max(SLACK_MS.get(step.reading.method, usual), longer, ASIDE_MS if _set_aside(step) else 0)
+
+
+def _set_aside(step: Step) -> bool:
+    """Whether what the step makes is set aside or kept warm, and not a part of it: *a cup of the water*."""
+    names = [a.ingredient.name for a in step.additions]
+    aside = [d for d in step.reading.set_aside if not d.of_a_part]
+    whole = any(not d.what or any(map(d.concerns, names)) for d in aside)
+    return whole or kept_warm_in(step.reading.sentence)
 
 
 def lands_ms(dish: Dish, step: Step, kitchen: Kitchen) -> int:
