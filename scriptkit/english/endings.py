@@ -13,7 +13,7 @@ _ENDS = {
     SERVE: LazyPattern(r"\b(?:serve|plate(?! with)|ladle|spoon|arrange|stack|pile|divide|dish (?:up|it)|share|portion)\b", re.IGNORECASE),
     POUR: LazyPattern(r"\b(?:pour|tip|decant|fill|spoon|ladle|bottle)\b", re.IGNORECASE),
     CHILL: LazyPattern(r"\b(?:chill|refrigerate|freeze|fridge|freezer|set)\b", re.IGNORECASE),
-    REST: LazyPattern(r"\b(?:rest|cool|stand|sit|leave|set aside)\b", re.IGNORECASE),
+    REST: LazyPattern(r"\b(?:(?<!the )rest(?! of\b)|cool|stand|sit|leave|set aside)\b", re.IGNORECASE),
     CUT: LazyPattern(r"\b(?:slice|cut|carve|halve|quarter|divide|portion)\b", re.IGNORECASE),
 }  # fmt: skip
 """By which words of a step it is such an end."""

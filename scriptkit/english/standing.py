@@ -9,7 +9,7 @@ from scriptkit.english.negation import affirmed
 from scriptkit.measure.figures import MS, figures_in
 
 _STANDS = re.compile(
-    r"\b(?:cool|rest|stand|sit|soak|steep|infuse|settle|prove|rise|marinate|chill|relax|thicken|bloom|drain)(?:s|ed|ing)?\b"
+    r"\b(?:cool|(?<!the )rest(?! of\b)|stand|sit|soak|steep|infuse|settle|prove|rise|marinate|chill|relax|thicken|bloom|drain)(?:s|ed|ing)?\b"
     r"(?P<between>[^.;]{0,40}?)\b(?:for|about|another|a further|\d)",
     re.IGNORECASE,
 )
@@ -66,8 +66,10 @@ def stands_in(text: str) -> tuple[int, int] | None:
 
     >>> stands_in("Let it cool 5 to 10 minutes, then blend."), stands_in("Stir it for 2 minutes.")
     ((300000, 600000), None)
+    >>> stands_in("Fry it in the rest of the oil for 4 minutes."), stands_in("Let the rest rest for 4 minutes.")
+    (None, (240000, 240000))
     """
-    if not _STANDS.search(text):
+    if not _STANDS.search(text):  # "the rest of the oil" is no rest
         return None
     told = affirmed(text)
     for found in _STANDS.finditer(told):

@@ -21,7 +21,9 @@ from scriptkit.recipe.dish import Dish, Ingredient
 _MEATS = frozenset({
     "beef", "pork", "lamb", "veal", "mutton", "venison", "chicken", "turkey", "duck", "goose", "rabbit", "goat", "bison",
 })  # fmt: skip
-_BEFORE_A_MEAT = frozenset({"whole", "dried", "wild", "roast", "smoked", "cured", "salted", "cooked"})
+_BEFORE_A_MEAT = frozenset(
+    {"whole", "dried", "wild", "roast", "smoked", "cured", "salted", "cooked", "ground", "minced", "diced"}
+)
 _BEHIND = re.compile(r"^(?:with|without|in|from|for|off|on the)\b|[\d%]", re.IGNORECASE)
 """What is said after the name: *in oil*, *with skin*, *70%*."""
 _STATE_OF_A_TABLE = frozenset({"raw", "regular"})
@@ -48,8 +50,8 @@ def in_natural_order(food: str, *, known: str = "", several: bool = False) -> st
 
     >>> [in_natural_order(food) for food in ("butter, unsalted", "chicken stock, homemade, unsalted", "duck leg, with skin")]
     ['unsalted butter', 'unsalted homemade chicken stock', 'duck leg with skin']
-    >>> in_natural_order("beef, short ribs, boneless"), in_natural_order("chocolate, dark, 70%")
-    ('boneless beef short ribs', 'dark chocolate, 70%')
+    >>> in_natural_order("beef, short ribs, boneless"), in_natural_order("chocolate, dark, 70%"), in_natural_order("lamb, ground")
+    ('boneless beef short ribs', 'dark chocolate, 70%', 'ground lamb')
     >>> in_natural_order("capers, drained", known="drained and chopped"), in_natural_order("duck leg, with skin", several=True)
     ('capers', 'duck legs with skin')
     """

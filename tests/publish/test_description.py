@@ -111,6 +111,26 @@ def test_what_the_file_says_of_serving_links_and_video(table: Table) -> None:
     assert not [p for p in problems if p.code == "description"]
 
 
+@pytest.mark.parametrize(
+    ("keys", "line"),
+    [
+        ("do: Warm it to 74 °C., core: 74 °C, wait: 5 min", "Warm it to 74 °C (165 °F) (5 min)."),
+        ("do: Warm it to 165°F., core: 74 °C", "Warm it to 74 °C (165 °F)."),
+        ("do: Warm it to 74 °C (165 °F) over a low heat for 5 minutes., core: 74 °C, wait: 5 min, heat: low heat", "."),
+        (
+            "do: Warm it for 5 to 6 minutes., core: 74 °C, wait: 5 min",
+            "Warm it for 5 to 6 minutes (74 °C (165 °F) inside).",
+        ),
+        ("do: Warm it for 15 minutes., wait: 5 min", "Warm it for 15 minutes (5 min)."),
+    ],
+)
+def test_what_the_words_of_a_step_say_is_not_said_behind_them_again(table: Table, keys: str, line: str) -> None:
+    head = "dish: Broth\nservings: 2\ncooked_weight: 480 g\ningredients: {water: 500 g}\n"
+    text, _ = described(table, head + f"steps: [{{stage: cook, add: water, {keys}}}]\n")
+    said = keys.removeprefix("do: ").partition(".,")[0] + "." if line == "." else line
+    assert f"\n1. {said}\n" in text
+
+
 def test_an_estimated_weight_is_marked() -> None:
     text = files_of(of_example("pork-chops.yaml").source)["description.txt"]
     assert "about 301 g a serving" in text or re.search(r"about \d+ g a serving", text)
