@@ -19,29 +19,34 @@ BEFOREHAND = 4.0
 """The logarithm of the odds for *nothing* against any other kind, before a word is read: most names go in as written."""
 
 
+_BITS = 20
+"""Of each column in a packed row; a test holds that the figures of all rows together need fewer."""
+
+
 class EffectWeights(dict[str, str]):
-    """Feature → its row as it is written, a figure for each of KINDS after it."""
+    """Feature → its row as it is written, a figure for each of KINDS after it; ``packed``: those as one number."""
 
     def __init__(self, rows: Mapping[str, str]) -> None:
         super().__init__(rows)
-        self.figures = _Figures(self)
+        self.packed = _Packed(self)
 
 
-class _Figures(dict[str, tuple[int, ...]]):
-    """The cells as numbers, made when they are asked for: a talk asks for few of the many. Of a feature that has none, noughts."""
+class _Packed(dict[str, int]):
+    """The cells of a row as one number, the columns so many bits apart, so that one addition adds them all; made when they are asked for: a
+    talk asks for few of the many. Of a feature that has none, nought."""
 
     def __init__(self, rows: Mapping[str, str]) -> None:
         super().__init__()
         self._rows = rows
 
-    def __missing__(self, feature: str) -> tuple[int, ...]:
+    def __missing__(self, feature: str) -> int:
         """Raises BadDataFile."""
         row = self._rows.get(feature)
         try:
-            made = (0,) * len(KINDS) if row is None else tuple(map(int, row.rsplit(",", len(KINDS))[1:]))
+            cells = () if row is None else tuple(map(int, row.rsplit(",", len(KINDS))[1:]))
         except ValueError as wrong:
             raise row_that_cannot_be(*_FILE, COLUMNS, feature, wrong) from wrong
-        self[feature] = made
+        self[feature] = made = sum(cell << _BITS * n for n, cell in enumerate(cells))
         return made
 
 
@@ -54,10 +59,22 @@ def effect_weights() -> EffectWeights:
     return EffectWeights(unsplit_rows_of(*_FILE, COLUMNS))
 
 
+def sums_of(features: Iterable[str]) -> list[int]:
+    """The figures of the features, added up for each of KINDS. Raises BadDataFile."""
+    total = sum(map(effect_weights().packed.__getitem__, features))
+    sums = []
+    for _ in KINDS:
+        low = total & (1 << _BITS) - 1
+        sums.append(
+            low if low < 1 << _BITS - 1 else low - (1 << _BITS)
+        )  # what is below nought has borrowed of the next
+        total = (total - sums[-1]) >> _BITS
+    return sums
+
+
 def chances(features: Iterable[str]) -> dict[str, float]:
     """How likely each of KINDS is, as shares of one; a feature that was never met in learning tells nothing. Raises BadDataFile."""
-    figures = map(effect_weights().figures.__getitem__, features)
-    sums = [sum(column) / SCALE for column in zip(*figures, strict=True)] or [0.0] * len(KINDS)
+    sums = [one / SCALE for one in sums_of(features)]
     sums[0] += BEFOREHAND
     most = max(sums)
     powers = [math.exp(one - most) for one in sums]

@@ -6,7 +6,7 @@ import pytest
 
 from scriptkit.english.effect_features import Around, features_of
 from scriptkit.english.effect_kinds import GOES_IN, LEFT_OUT, LESS, SpokenEffect
-from scriptkit.english.effect_weights import COLUMNS, KINDS, NOTHING, chances, effect_weights
+from scriptkit.english.effect_weights import COLUMNS, KINDS, NOTHING, chances, effect_weights, sums_of
 from scriptkit.english.learned_effects import learned_effects
 from scriptkit.english.talk_tokens import talk_tokens
 
@@ -142,4 +142,10 @@ def test_every_row_has_a_figure_for_each_kind() -> None:
     rows = effect_weights()
     assert len(COLUMNS) == 1 + len(KINDS)
     assert 1000 < len(rows) < 20_000
-    assert all(len(rows.figures[feature]) == len(KINDS) for feature in rows)
+    cells = {feature: [int(cell) for cell in row.rsplit(",", len(KINDS))[1:]] for feature, row in rows.items()}
+    assert {len(row) for row in cells.values()} == {len(KINDS)}
+    assert all(sums_of([feature]) == row for feature, row in cells.items())
+    for sign in (-1, 1):  # of many features too, none of whose figures is above nought, or below it
+        some = {feature: row for feature, row in cells.items() if all(cell * sign >= 0 for cell in row)}
+        assert sums_of(some) == [sum(column) for column in zip(*some.values(), strict=True)]
+    assert sums_of(cells) == [sum(column) for column in zip(*cells.values(), strict=True)]
