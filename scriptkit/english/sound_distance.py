@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import itertools
 import re
 
 from scriptkit.english.phonetics import sound
@@ -75,21 +76,30 @@ def _far(a: str, b: str) -> float:
     longest = max(len(a), len(b))
     if longest == 0 or min(len(a), len(b)) * 2.5 < longest:
         return 1.0
-    row = [0.0]
-    for sign in b:
-        row.append(row[-1] + _dropped(sign))
-    for x in a:
-        before, row = row, [row[0] + _dropped(x)]
-        for n, y in enumerate(b, 1):
-            row.append(min(before[n] + _dropped(x), row[-1] + _dropped(y), before[n - 1] + _changed(x, y)))
+    dropped = [_dropped(y) for y in b]
+    row = list(itertools.accumulate(dropped, initial=0.0))
+    for x in a:  # this is asked hundreds of thousands of times of a long talk
+        lost, changed = _dropped(x), _CHANGED[x]
+        diagonal = row[0]
+        left = diagonal + lost
+        after = [left]
+        for above, y, dropped_y in zip(row[1:], b, dropped, strict=True):
+            best = above + lost
+            if (other := left + dropped_y) < best:
+                best = other
+            if (other := diagonal + changed[y]) < best:
+                best = other
+            diagonal, left = above, best
+            after.append(best)
+        row = after
     return min(1.0, row[-1] / longest)
 
 
+@functools.cache
 def _dropped(x: str) -> float:
     return _LOST_VOWEL if x in _VOWELS else _LOST_WEAK if x in _WEAK else _LOST
 
 
-@functools.cache
 def _changed(x: str, y: str) -> float:
     if x == y:
         return 0.0
@@ -102,6 +112,27 @@ def _changed(x: str, y: str) -> float:
     if x + y in _TONGUE or y + x in _TONGUE:
         return _ALIKE
     return _ALIKE if _group(x) == _group(y) else 1.0
+
+
+class _Changed(dict[str, float]):
+    """What it costs that a sound is heard as each other one, made when it is first asked."""
+
+    def __init__(self, x: str) -> None:
+        super().__init__()
+        self._x = x
+
+    def __missing__(self, y: str) -> float:
+        self[y] = made = _changed(self._x, y)
+        return made
+
+
+class _OfEach(dict[str, _Changed]):
+    def __missing__(self, x: str) -> _Changed:
+        self[x] = made = _Changed(x)
+        return made
+
+
+_CHANGED = _OfEach()
 
 
 @functools.cache

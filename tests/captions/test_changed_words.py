@@ -5,8 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from invented_talk import invented
-from test_spoken_dialogue import TALKS, captioned, heard_as, production
+from test_spoken_dialogue import TALKS, captioned, heard_as, production, talk_of
 
 from scriptkit.captions.dialogue.spoken_dialogue import NO_WORDS, NOT_MADE_OUT, WHO_SPEAKS, dialogue_of
 from scriptkit.captions.dialogue.timed_words import TimedWord, timed_words
@@ -22,7 +21,7 @@ def letters(text: str) -> list[str]:
 @pytest.mark.parametrize(("name", "seed"), TALKS)
 def test_the_list_turns_what_was_heard_into_what_is_captioned(name: str, seed: int) -> None:
     """To the letter: *93* for *ninety-three* is a change of words, *glossy,* for *glossy* one of marks, and what is written back is none."""
-    talk = invented(production(name), seed)
+    talk = talk_of(name, seed)
     heard = timed_words(read_transcript(talk.srt.encode(), "talk.srt").lines)
     made = captioned(talk, name)
     changes = {c.time_ms: c for c in (*made.changes, *made.marks)}

@@ -42,6 +42,12 @@ def production(name: str) -> Production:
     return read(str(EXAMPLES / f"{name}.yaml"))
 
 
+@functools.cache
+def talk_of(name: str, seed: int) -> Talk:
+    return invented(production(name), seed)
+
+
+@functools.cache
 def captioned(talk: Talk, name: str, *, keep_words: bool = False) -> SpokenDialogue:
     of = production(name)
     transcript = read_transcript(talk.srt.encode(), "talk.srt")
@@ -59,7 +65,7 @@ TALKS = [("harbour-supper", seed) for seed in (0, 4, 6)] + [
 
 @pytest.mark.parametrize(("name", "seed"), TALKS)
 def test_an_invented_talk_is_captioned_as_it_was_said(name: str, seed: int) -> None:
-    talk = invented(production(name), seed)
+    talk = talk_of(name, seed)
     made = captioned(talk, name)
     said = [w.text for w in talk.said]
     wrong = Levenshtein.distance(said, words_of(made))
@@ -72,7 +78,7 @@ def test_an_invented_talk_is_captioned_as_it_was_said(name: str, seed: int) -> N
 
 @pytest.mark.parametrize(("name", "seed"), TALKS)
 def test_a_cue_starts_where_its_first_word_is_heard(name: str, seed: int) -> None:
-    talk = invented(production(name), seed)
+    talk = talk_of(name, seed)
     for cue in captioned(talk, name).cues:
         first = keys(cue.lines[0])[0]
         starts = [w.start_ms for w in (*talk.said, *talk.heard) if keys(w.text)[:1] == [first]]
@@ -81,7 +87,7 @@ def test_a_cue_starts_where_its_first_word_is_heard(name: str, seed: int) -> Non
 
 @pytest.mark.parametrize(("name", "seed"), TALKS)
 def test_every_changed_word_is_listed_and_no_other_is_changed(name: str, seed: int) -> None:
-    talk = invented(production(name), seed)
+    talk = talk_of(name, seed)
     made = captioned(talk, name)
     heard = Counter(words_of(captioned(talk, name, keep_words=True)))
     was = Counter(k for c in made.changes for k in keys(c.was))
@@ -95,7 +101,7 @@ def test_every_changed_word_is_listed_and_no_other_is_changed(name: str, seed: i
 
 @pytest.mark.parametrize(("name", "seed"), TALKS)
 def test_words_that_are_kept_are_those_that_were_heard(name: str, seed: int) -> None:
-    talk = invented(production(name), seed)
+    talk = talk_of(name, seed)
     made = captioned(talk, name, keep_words=True)
     transcript = read_transcript(talk.srt.encode(), "talk.srt")
     assert (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import itertools
 import math
 from collections.abc import Sequence
@@ -70,6 +71,9 @@ def _parted(words: Sequence[CaptionWord], room: CueLimits, impossible: set[tuple
     most = (room.width + 1) * room.lines
     longest = room.longest_ms or _LONGEST_MS
     ends = [_end_cost(words, n) for n in range(1, count)] + [0.0]
+    stops = [ends_sentence(w.text) for w in words]
+    stops_before = list(itertools.accumulate(stops, initial=0))
+    needs_ms = functools.cache(functools.partial(_needs_ms, room=room))
     best: list[tuple[float, int]] = [(0.0, 0)] + [(math.inf, 0)] * count
     for first in range(count):
         cost, width, letters = best[first][0], 0, 0
@@ -88,9 +92,9 @@ def _parted(words: Sequence[CaptionWord], room: CueLimits, impossible: set[tuple
                 continue
             until = words[last].start_ms if last < count else one.end_ms + _LINGER_MS * 4
             stands = min(until, one.end_ms + _LINGER_MS * 4) - words[first].start_ms
-            hurry = max(0.0, _needs_ms(letters, last - first, room) - stands) / 1000
-            inner = sum(ends_sentence(words[n].text) for n in range(first, last - 1))
-            torn = _SECOND_SENTENCE * inner * (1 if ends_sentence(one.text) else 4)
+            hurry = max(0.0, needs_ms(letters, last - first) - stands) / 1000
+            inner = stops_before[last - 1] - stops_before[first]
+            torn = _SECOND_SENTENCE * inner * (1 if stops[last - 1] else 4)
             total = cost + _CUE + ends[last - 1] + _HURRY * hurry + torn
             if total < best[last][0]:
                 best[last] = (total, first)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import itertools
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
@@ -108,7 +109,7 @@ def _by_sound(one: AlignedWords, written: Sequence[str], heard: Sequence[str]) -
         return [one]
     if rows * columns > _MOST_CELLS:
         return [one]
-    a, b = written[one.first : one.last], heard[one.heard_first : one.heard_last]
+    a, b = tuple(written[one.first : one.last]), tuple(heard[one.heard_first : one.heard_last])
     more = _OF_OTHER_TALK if columns - rows >= _OTHER_TALK else _ALONE
     best: dict[tuple[int, int], tuple[float, tuple[int, int, str]]] = {(0, 0): (0.0, (0, 0, ""))}
     for i, j in itertools.product(range(rows + 1), range(columns + 1)):
@@ -121,9 +122,8 @@ def _by_sound(one: AlignedWords, written: Sequence[str], heard: Sequence[str]) -
             ways.append((best[i, j - 1][0] + more, (0, 1, APART)))
         for p, q in _SHAPES:
             if p <= i and q <= j and (p == q == 1 or (a[i - p] != b[j - q] and a[i - 1] != b[j - 1])):
-                script, told = tuple(a[i - p : i]), tuple(b[j - q : j])
-                far = distance_of(script, told)
-                if far <= (FARTHEST if p == q == 1 else FARTHEST_SPLIT) and not takes_more(script, told):
+                far = _distance_of(a[i - p : i], b[j - q : j])
+                if far is not None:
                     cost = far * (p + q) / 2 + _MORE_WORDS * (max(p, q) - 1) + _INSIDE * min(i - p, rows - i)
                     ways.append((best[i - p, j - q][0] + cost, (p, q, ALIKE)))
         best[i, j] = min(ways)
@@ -138,9 +138,20 @@ def _by_sound(one: AlignedWords, written: Sequence[str], heard: Sequence[str]) -
     return _joined(steps[::-1])
 
 
+@functools.lru_cache(maxsize=65_536)
+def _distance_of(script: tuple[str, ...], told: tuple[str, ...]) -> float | None:
+    """By sound; None where the one is not the other misheard."""
+    far = distance_of(script, told)
+    near = far <= (FARTHEST if len(script) == len(told) == 1 else FARTHEST_SPLIT) and not takes_more(script, told)
+    return far if near else None
+
+
+_WEAK = tuple(frozenset(group.split()) for group in WEAK_FORMS)
+
+
 def weak_forms(one: Sequence[str], other: Sequence[str]) -> bool:
     """Whether two words are weak forms of which a recogniser takes one for the other."""
-    return len(one) == len(other) == 1 and any({one[0], other[0]} <= set(group.split()) for group in WEAK_FORMS)
+    return len(one) == len(other) == 1 and any(one[0] in group and other[0] in group for group in _WEAK)
 
 
 def distance_of(one: tuple[str, ...], other: tuple[str, ...]) -> float:
