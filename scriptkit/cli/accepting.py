@@ -210,10 +210,10 @@ def _edits(production: Production, chosen: Sequence[_Chosen]) -> tuple[dict[str,
             edits.setdefault(change.file, []).append(_changed(_data(production, change.file), change))
             told.append(f"{change.file}: {change.words}")
         elif one.offer is not None:
-            entry = one.offer.entry("" if one.way == BOTH else one.way)
-            entries.append(entry)
-            only = f" ({one.way} only)" if one.way != BOTH else ""
-            told.append(f"{main}: corrections: {format_clock(one.offer.time_ms)} {entry['text']}{only}")
+            for entry in one.offer.entries("" if one.way == BOTH else one.way):
+                entries.append(entry)
+                only = f" ({entry['only']} only)" if "only" in entry else ""
+                told.append(f"{main}: corrections: {entry['at']} {entry['text']}{only}")
     if entries and source.published.corrections:
         edits.setdefault(main, []).extend(Append(("corrections",), entry) for entry in entries)
     elif entries:

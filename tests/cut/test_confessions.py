@@ -164,7 +164,7 @@ def test_a_correction_is_accepted_into_the_file_and_shown_and_no_longer_told(
     assert [c.accepted for c in production.coverage.corrections] == [False, False]
     accept_gaps(production, "4:13")
     text = (kitchen / "harbour-supper.yaml").read_text(encoding="utf-8")
-    assert text.startswith(before.rstrip("\n")) and text.count("at:") == 1
+    assert text.startswith(before.rstrip("\n")) and text.count("at:") == 2  # for the picture and for the description
     assert "corrections: 4:13" in capsys.readouterr().err
     again = filmed(kitchen, *said)
     assert [c.accepted for c in again.coverage.corrections] == [True, False]
@@ -173,7 +173,7 @@ def test_a_correction_is_accepted_into_the_file_and_shown_and_no_longer_told(
     last = filmed(kitchen, *said)
     assert all(c.accepted for c in last.coverage.corrections)
     assert not [p for p in last.coverage_problems if p.severity != "note"]
-    assert last.publication().source.published.corrections[0].text.startswith("The recipe has 9 g chives")
+    assert last.publication().source.published.corrections[1].text.startswith("The recipe has 9 g chives")
 
 
 def test_a_correction_stands_over_the_picture_at_its_moment(kitchen: Path) -> None:
@@ -272,9 +272,19 @@ def test_confessions_of_other_dishes_in_talk_that_runs_across_its_cues() -> None
     ],
 )
 def test_the_text_over_the_picture_says_what_became_of_it(kitchen: Path, line: str, overlay: str, insert: str) -> None:
-    (rescue,) = filmed(kitchen, line).rescues
+    from scriptkit.cli.accepting import accept_gaps
+
+    production = filmed(kitchen, line)
+    (rescue,) = production.rescues
     assert (rescue.overlay, rescue.insert) == (overlay, insert)
     assert rescue.cue is not None and " ".join(rescue.cue.lines) == overlay
+    assert rescue.cue not in production.cues
+    accept_gaps(production, "all")  # then it is shown as it was offered, and the description has words of its own
+    accepted = filmed(kitchen, line)
+    assert rescue.cue in accepted.cues
+    assert [c.text for c in accepted.publication().source.published.corrections if c.only == "description"] == [
+        rescue.description
+    ]
 
 
 def test_a_quote_has_no_space_before_its_comma(kitchen: Path) -> None:

@@ -70,6 +70,8 @@ def overlay(
     each shown at its moment. ``only``: the same pots as the only meal."""
     groups: list[Group] = []
     ends = {} if clock is None else ends_ms(plan, clock)
+    of_gaps = {} if clock is None else _of_gaps(plan, clock)
+    also = {*also, *(at for at, one in of_gaps.items() if one in corrections)}
     for n, segment in enumerate(plan.segments):
         if segment.step is not None and segment.dish is not None:
             here = [c for c in cautions if c.step is segment.step]
@@ -111,9 +113,8 @@ def overlay(
             )
     if clock is not None:
         groups = [replace(group, remedy="") for group in groups]
-    groups += [
-        group for one in corrections for group in _correction(one, meal.meal.place if meal else dishes[0].dish.place)
-    ]
+    place = meal.meal.place if meal else dishes[0].dish.place
+    groups += [group for one in corrections if one not in of_gaps.values() for group in _correction(one, place)]
     cues, problems = compose(groups, plan.length_ms, room)
     return [replace(c, lines=tuple(map(isolated, c.lines))) for c in cues], problems
 
@@ -188,6 +189,17 @@ def _addition_wish(
     text, short = addition_line(addition), short_addition_line(addition)
     title = addition_title(addition)
     return Wish(at_ms=at_ms, text=text, short=short, track="addition", share=True, heard=is_heard, title=title)
+
+
+def _of_gaps(plan: Plan, clock: WordClock) -> dict[Place, Correction]:
+    """What stands in the file once it is accepted of each addition that is said not to be in the dish."""
+    return {
+        a.place: Correction(missing_text(s.step, a, *became), at_ms // 1000 * 1000, "overlay")
+        for s in plan.segments
+        for a in (s.step.additions if s.step is not None else ())
+        if a.place in clock.not_there
+        for at_ms, *became in (clock.not_there[a.place],)
+    }
 
 
 def _correction(text: Correction, place: Place) -> list[Group]:

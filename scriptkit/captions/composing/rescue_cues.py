@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from scriptkit.cut.coverage.coverage import Coverage
 from scriptkit.cut.coverage.rescue import overlay_text
@@ -22,8 +23,18 @@ def rescue_cues(coverage: Coverage, compose: Compose) -> Mapping[Place, Cue]:
     cues = compose(frozenset(row.addition.place for row in gaps))
     found: dict[Place, Cue] = {}
     for row in gaps:
-        text = overlay_text(row)
-        cue = next((c for c in cues if " ".join(c.lines) == text and c not in found.values()), None)
+        cue = next((c for c in _saying(overlay_text(row), cues) if c not in found.values()), None)
         if cue is not None:
             found[row.addition.place] = cue
     return found
+
+
+def _saying(text: str, cues: Sequence[Cue]) -> Iterator[Cue]:
+    """What says the text, as one cue where it takes several."""
+    for first, cue in enumerate(cues):
+        lines, last = cue.lines, first
+        while (said := " ".join(lines)) != text and text.startswith(f"{said} ") and last + 1 < len(cues):
+            last += 1
+            lines += cues[last].lines
+        if said == text:
+            yield replace(cue, end_ms=cues[last].end_ms, lines=lines)

@@ -43,8 +43,14 @@ class CorrectionOffer:
     change: RecipeChange | None = None
     """What to write into the recipe instead, where one line of it would make the figure right."""
 
-    def entry(self, only: str = "") -> dict[str, str]:
-        """The item of `corrections:` that says it; ``only`` over the picture, or only under the video."""
+    def entries(self, only: str = "") -> list[dict[str, str]]:
+        """The items of `corrections:` that say it; ``only`` over the picture, or only under the video. Two where the picture and the
+        description have words of their own."""
+        if not only and self.overlay != self.text:
+            return [self._entry(one) for one in ("overlay", "description")]
+        return [self._entry(only)]
+
+    def _entry(self, only: str) -> dict[str, str]:
         text = self.overlay if only == "overlay" else self.text
         return {"text": text, "at": format_clock(self.time_ms), **({"only": only} if only else {})}
 
