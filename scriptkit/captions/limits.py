@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from scriptkit.captions.composing.line_breaking import clinging
 from scriptkit.captions.composing.text_fitting import fit, fits
-from scriptkit.captions.composing.text_width import FONT, columns, graphemes, thousandths
+from scriptkit.captions.composing.text_width import FONT, columns, graphemes, surely_within, thousandths
 from scriptkit.captions.gaps import closed_gaps, narrow_gaps
 from scriptkit.captions.profile import Profile
 from scriptkit.captions.proofing.sheet import Sheet, as_read, seconds_text
@@ -133,10 +133,30 @@ def _reading_time(text: str, profile: Profile) -> float:
     return max(needs)
 
 
+def _bound_of_time(profile: Profile) -> Callable[[str], float]:
+    """How long a text takes at most, by all that is written in it: for nearly all cues that is soon told, and little enough."""
+    limits = profile.limits
+    a_letter = 1000 / limits["characters_a_second"] if limits.get("characters_a_second") else 0.0
+    a_word = float(limits.get("ms_a_word", 0))
+    if speed := limits.get("words_a_minute"):
+        a_word = max(a_word, 60_000 / speed)
+
+    def bound(text: str) -> float:
+        if "&" in text:
+            return math.inf  # a reference may be a space
+        letters = len(text) * a_letter
+        return max(letters, len(text.split()) * a_word) if a_word else letters
+
+    return bound
+
+
 def too_fast(sheet: Sheet) -> Iterator[Problem]:
     """Faster than the profile's readers: by characters, by words, or by the least time for each word."""
     longest = sheet.profile.longest_ms
+    takes_at_most = _bound_of_time(sheet.profile)
     for n, cue in enumerate(sheet.cues):
+        if takes_at_most(cue.text) <= cue.end_ms - cue.start_ms:
+            continue
         needs = readable_ms(cue, sheet.profile, sheet.file.kind)
         stands = cue.end_ms - cue.start_ms
         if 0 < stands < needs - 1:
@@ -200,8 +220,8 @@ def too_wide(sheet: Sheet) -> Iterator[Problem]:
     short = min(most, ems or most)
     for cue in sheet.cues:
         text = cue.text
-        if text.isascii() and "<" not in text and all(len(row) <= short for row in text.splitlines()):
-            continue  # no letter of ASCII is wider than an em, and no reference or code shorter than what it stands for
+        if text.isascii() and "<" not in text and _surely_fits(text, most, short, ems):
+            continue  # no reference or code is shorter than what it stands for
         for n, line in enumerate(sheet.lines(cue)):
             if len(line) <= most and line.isascii() and (ems is None or len(line) <= ems):
                 continue  # no letter of ASCII is wider than an em
@@ -214,6 +234,15 @@ def too_wide(sheet: Sheet) -> Iterator[Problem]:
             else:
                 continue
             yield warning(sheet.place_of_line(cue, n), "too-wide", told, "break the line, or use fewer words")
+
+
+def _surely_fits(text: str, most: int, short: float, ems: float | None) -> bool:
+    """Whether no row of this ASCII is too wide, as it is written: no letter of it is wider than an em."""
+    for row in text.splitlines():
+        length = len(row)
+        if length > short and (length > most or "&" in row or ems is None or not surely_within(row, ems)):
+            return False
+    return True
 
 
 def too_many_lines(sheet: Sheet) -> Iterator[Problem]:

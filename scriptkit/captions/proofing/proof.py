@@ -132,8 +132,12 @@ def rolling(sheet: Sheet) -> Iterator[Problem]:
 
 def doubled(sheet: Sheet) -> Iterator[Problem]:
     """A cue that stands in the file twice, times and all."""
+    starts = sorted(cue.start_ms for cue in sheet.cues)
+    twice = {start for start, after in itertools.pairwise(starts) if start == after}  # all others stand alone
     seen: dict[tuple[int, int, str], int] = {}
-    for cue in sheet.cues:
+    for cue in sheet.cues if twice else ():
+        if cue.start_ms not in twice:
+            continue
         line = seen.setdefault((cue.start_ms, cue.end_ms, cue.text), cue.line)
         if line != cue.line and plain(cue.text).strip():
             yield warning(sheet.place(cue), "doubled", f"the same cue stands on line {line}", "delete one of them")
@@ -143,7 +147,7 @@ def bad_breaks(sheet: Sheet) -> Iterator[Problem]:
     """A line that ends in a word that belongs to the next: an article, a preposition, a number before its unit. To what another
     person says, which begins with a dash or ``>>``, nothing belongs."""
     for cue in sheet.cues:
-        if "\n" not in cue.text:
+        if "\n" not in cue.text or not _may_break_badly(cue.text):
             continue
         for n, (line, after) in enumerate(itertools.pairwise(sheet.lines(cue))):
             if (last := clinging(line, after)) and not _ANOTHER_SPEAKS.match(after):
@@ -153,6 +157,15 @@ def bad_breaks(sheet: Sheet) -> Iterator[Problem]:
                     f"the line ends in “{last}”, which belongs to the next",
                     "break before it",
                 )
+
+
+def _may_break_badly(text: str) -> bool:
+    """Whether a line may end so: no, where two rows are as they are read, and do not."""
+    upper, _, lower = text.partition("\n")
+    as_read = upper.isprintable() and lower.isprintable() and text.isascii()  # with no other line end
+    if not as_read or "<" in text or "{" in text or "&" in text:
+        return True
+    return not lower or upper.endswith(" ") or lower.startswith(" ") or bool(clinging(upper, lower))
 
 
 def off_frame(sheet: Sheet) -> Iterator[Problem]:

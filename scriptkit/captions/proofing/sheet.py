@@ -48,8 +48,18 @@ class Sheet:
     @property
     def rolls(self) -> bool:
         """Whether these are rolling captions."""
+        if not any(self._may_scroll(before, cue) for before, cue in pairs(self.cues)):
+            return False  # as in nearly all files; to read the lines of every cue takes longer
         timed = any(TIMED_WORD.search(c.text) for c in self.cues[:_LOOKED_AT])
         return rolls(((c.start_ms, c.end_ms, self.lines(c)) for c in self.cues), timed_words=timed)
+
+    def _may_scroll(self, before: ReadCue, cue: ReadCue) -> bool:
+        """Whether the cue may begin with a line of the one before, and bring another: no, where its first row is nowhere in that."""
+        text = cue.text
+        if "<" in text or "&" in text or "{" in text:
+            return True
+        first, _, more = text.partition("\n")
+        return first.strip() in before.text and bool(more)
 
     def clock(self, ms: int) -> str:
         """A time as the file writes it."""
