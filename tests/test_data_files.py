@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import csv
 import functools
+import itertools
 import sys
 from collections.abc import Callable, Iterator
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 import pytest
 import yaml
@@ -110,13 +112,16 @@ DEEPEST = {"recipe/schema_notes.yaml": 3}
 Altered = Callable[[str, str], None]
 
 
+CACHES: dict[str, list[Any]] = {}
+"""Of each module of the package that was loaded so far, what it keeps in a cache."""
+
+
 def forget() -> None:
     """What was read of the data files before."""
-    for name, module in list(sys.modules.items()):
-        if name.startswith("scriptkit"):
-            for one in vars(module).values():
-                if hasattr(one, "cache_clear"):
-                    one.cache_clear()
+    for name in [name for name in list(sys.modules) if name.startswith("scriptkit") and name not in CACHES]:
+        CACHES[name] = [one for one in vars(sys.modules[name]).values() if hasattr(one, "cache_clear")]
+    for one in itertools.chain.from_iterable(CACHES.values()):
+        one.cache_clear()
 
 
 @pytest.fixture
@@ -259,7 +264,7 @@ def keys_of(path: str) -> list[tuple[int, str, int, int]]:
                 if len(at) + 1 < DEEPEST.get(path, 9):
                     walk(value, ("*" if len(at) < FREE.get(path, 0) else key.value, *at))
 
-    walk(yaml.compose(text_of(path), Loader=yaml.SafeLoader), ())
+    walk(yaml.compose(text_of(path), Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader)), ())
     return list(found.values())
 
 
