@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import copy
+import functools
 from typing import Any
 
 from scriptkit.data_files import Shape, made_of_groups
@@ -12,6 +14,11 @@ from scriptkit.recipe.forms import FORMS
 
 def json_schema(name: str) -> dict[str, Any]:
     """The JSON Schema (2020-12) of a ``dish``, a ``meal`` or a ``pantry`` file; every key with a description."""
+    return copy.deepcopy(_made(name))
+
+
+@functools.cache
+def _made(name: str) -> dict[str, Any]:
     notes = _notes()
     schema = FORMS[name].model_json_schema()
     root = notes["PublishedForm"] | notes[FORMS[name].__name__] if name != "pantry" else notes["PantryForm"]
