@@ -45,7 +45,7 @@ _SOURCES = tuple(
 _DOING = {
     AIR_FRYER: LazyPattern(r"\bair[- ]fr(?:y|ies|ied|ying)\b|\bin (?:the|an|your) air[- ]?fryer\b", _I),
     MICROWAVE: LazyPattern(r"\bmicrowave oven on\b|\bmicrowave (?!oven\b)(?:it|them|the|for|on|until|in|again|\d)|\bin (?:the|a|your) microwave\b", _I),
-    SLOW_COOKER: LazyPattern(r"\bslow[- ]cook\b|\b(?:in|into) (?:the|a|your) slow[- ]cooker\b", _I),
+    SLOW_COOKER: LazyPattern(r"\bslow[- ]cook\b|\b(?:in|into|to) (?:the|a|your) (?:slow[- ]cooker|crock[- ]?pot)\b", _I),
     PRESSURE_COOKER: LazyPattern(r"\bpressure[- ]cook\b|\b(?:in|into) (?:the|a|your) pressure[- ]cooker\b|\b(?:at|under) (?:high |low |full )?pressure\b|\bat \d+ ?psi\b", _I),
     SOUS_VIDE: LazyPattern(r"\bsous[- ]?vide\b|\bwater bath at\b", _I),
     BARBECUE: LazyPattern(r"\b(?:on|over) (?:(?:the|a|your) )?(?:hot |white |glowing )?(?:barbecue|bbq|coals|charcoal|embers|camp ?fire|open fire)\b|\bbarbecue (?:it|them|the|for|over)\b", _I),

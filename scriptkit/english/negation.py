@@ -124,6 +124,7 @@ _UNUSED = LazyPattern(
     r"\bno (?:[\w-]+ ){1,2}(?:is |are |was |were )?(?:needed|required|necessary|involved|about it|for this(?: one)?|here)\b|"
     r"\b(?:do not|don['’]t|have not|haven['’]t|never) (?:own|have|need|want|possess|use|got|bother with) (?:a |an |the |any )?[\w-]+|"
     r"\b(?:leave|keep|left|put) (?:the|your|that) [\w-]+ (?:back )?in (?:the|its|your) (?:shed|drawer|cupboard|garage|box|case|shop)\b|"
+    r"\b(?:if|where|when) (?:the|a|your) [\w-]+ (?:scares|frightens|worries|terrifies|unnerves|daunts) (?:you|anyone|anybody)\b|"
     r"\bthe [\w-]+ (?:never comes into it|stays in (?:the|its) (?:shed|drawer|cupboard|garage|box|case)|is not needed|isn['’]t needed)\b",
     re.IGNORECASE,
 )

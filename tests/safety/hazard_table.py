@@ -2,7 +2,7 @@
 at the first step, those marked @ at the last, which is the one that is asked about, those marked @2 at the second.
 
 Every step is worded three times; the column ``held`` is never tuned on. hazards_new_hand.csv was written when the rules stood: of
-its 80 dangerous wordings 63 got a caution that fits at the first try, before they were tuned on too. Of hazards_first_sight.csv the p and
+its first 80 dangerous wordings 63 got a caution that fits at the first try, before they were tuned on too. Of hazards_first_sight.csv the p and
 q rows were written before the rules were read: 55 of 80 got one, and 6 of 80 harmless twins a false one; of r and s, after they were
 tuned on, 68 of 80 and 5 of 80; of t and u, after those, 55 of 60 and 3 of 60; of v and w 44 of 50 and 6 of 50. Of m and n, small whole dishes in four hands, 1 to 67: 48 of 67 and 5 of 67; 68 to 107, after those:
 21 of 40 and 5 of 40; 108 to 141: 22 of 34 and 7 of 34; 142 to 181: 25 of 40 and 0 of 40; 201 to 240: 29 of 40 and 3 of 40; 241 to 280: 29 of 40
@@ -14,6 +14,7 @@ after those: 30 of 40 and 2 of 40; 901 to 934, in figures of speech: 22 of 34 an
 1501 to 1530: 22 of 30 and 4 of 30; 1601 to 1700, of all hazards and in many voices: 82 of 100 and 2 of 100; 1701 to 1760, written with those and read after
 they were tuned on: 55 of 60 and 1 of 60 (52 before). 1801 to 1870, a hazard a row in British and American sentences: 68 of 70 and 2 of 70.
 1901 to 1940, a hazard a row by a grandmother, a terse chef, an Indian cook and a smokehouse: 38 of 40 and 2 of 40.
+2001 to 2040, worded twice each, a hazard a row by a camp cook, a mother, a terse chef and others: 72 of 80 and 14 of 80.
 Its k and l rows say each hazard in many ways: 217 of 266 and 7 of 78 at first. ``python tests/safety/hazard_table.py`` prints, for each
 class of hazard, how many dangerous wordings get a caution that fits, and how many harmless ones get one that does not.
 """
