@@ -143,7 +143,7 @@ def idioms(r: ClauseThemes, n: int) -> Told | None:
 def _found(r: ClauseThemes, n: int, patterns: tuple[SoughtPattern, ...] | SoughtPattern, wide: str) -> list[int]:
     """The names of the first pattern that fits from within the clause; of *it* and *they*, what they go back to."""
     clause = r.clauses[n]
-    for pattern in patterns if isinstance(patterns, tuple) else (patterns,):
+    for pattern in r.in_talk(patterns if isinstance(patterns, tuple) else (patterns,)):
         found = pattern.search(wide)
         if found is None or found.start() >= len(clause.text):
             continue

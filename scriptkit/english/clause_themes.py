@@ -10,6 +10,7 @@ from scriptkit.english import clauses as c
 from scriptkit.english.clause_lexicon import lexicon, set_
 from scriptkit.english.clauses import Clause, Verb, clauses_of
 from scriptkit.english.effect_kinds import HABIT, tells_a_story
+from scriptkit.pattern_needs import may_fit
 from scriptkit.patterns import SoughtPattern
 
 Told = tuple[str, list[int]]
@@ -52,6 +53,8 @@ class ClauseThemes:
         self.clauses = clauses_of(words)
         self._firsts = [clause.first for clause in self.clauses]
         self._to_stop: dict[tuple[int, int], str] = {}
+        self._whole = f" {' '.join(words)} "
+        self._in_talk: dict[tuple[SoughtPattern, ...], tuple[SoughtPattern, ...]] = {}
         self.of_sentence: dict[int, list[int]] = {}
         for n, clause in enumerate(self.clauses):
             self.of_sentence.setdefault(clause.sentence, []).append(n)
@@ -65,6 +68,12 @@ class ClauseThemes:
     def tells_a_story(self, n: int) -> bool:
         """Whether it is of another day, or of what is always so."""
         return tells_a_story(self.sentence(n)) or HABIT.search(self.clauses[n].text) is not None
+
+    def in_talk(self, patterns: tuple[SoughtPattern, ...]) -> tuple[SoughtPattern, ...]:
+        """Those of them whose letters stand anywhere in the talk: of most none does."""
+        if (kept := self._in_talk.get(patterns)) is None:
+            kept = self._in_talk[patterns] = tuple(one for one in patterns if may_fit(one.needs, self._whole))
+        return kept
 
     def near(self, n: int, before: int = 0, after: int = 0) -> str:
         """The clause's words with those around it."""

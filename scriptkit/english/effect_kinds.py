@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from typing import NamedTuple
 
 from scriptkit.patterns import SoughtPattern
@@ -33,6 +34,7 @@ HABIT = SoughtPattern(r"\b(?:always|usually|sometimes|often|normally|every time|
 """What is always so, and so tells nothing of today."""
 
 
+@functools.lru_cache(maxsize=1024)
 def tells_a_story(text: str) -> bool:
     """Whether it is of another day, or of another kitchen."""
     return any(one.search(text) for one in _STORIES)

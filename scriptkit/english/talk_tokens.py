@@ -63,13 +63,21 @@ def talk_tokens(text: str, names: Sequence[tuple[int, int]], pauses: Sequence[in
         elif raw in ",:–—":
             found.append(TalkToken(",", word.start(), word.end()))
         else:
-            before = found[-1].text if found else ""
-            for part in _written_out(plain(raw.replace("’", "'")).strip("-"), before).split():
-                found.append(TalkToken(part, word.start(), word.end()))
+            before = found[-1].text if found and len(raw) == _OF_A_NAME else ""
+            start, end = word.span()
+            found += [TalkToken(part, start, end) for part in _parts(raw, before)]
     return found
 
 
+_OF_A_NAME = len("'s")
+"""Only this one is written out by the word before it."""
+
+
 @functools.lru_cache(maxsize=8192)
+def _parts(raw: str, before: str) -> tuple[str, ...]:
+    return tuple(_written_out(plain(raw.replace("’", "'")).strip("-"), before).split())
+
+
 def _written_out(word: str, before: str) -> str:
     if word in _SHORT:
         return _SHORT[word] if word != "'s" or before in _IS else ""
