@@ -3,8 +3,9 @@ font inside."""
 
 from __future__ import annotations
 
+import base64
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from scriptkit.drawing.canvas import Canvas
@@ -159,11 +160,12 @@ def _embedded(fonts: Fonts) -> str:
     return "".join(parts)
 
 
+_LETTERS = bytes.maketrans(
+    b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/", bytes(range(33, 33 + 64))
+)
+"""Six bits are the letter that stands so far after the first one, where base64 has its own."""
+
+
 def _as_letters(raw: bytes) -> str:
-    letters: list[str] = []
-    for at in range(0, len(raw), 3):
-        three: Sequence[int] = raw[at : at + 3]
-        value = int.from_bytes(bytes(three).ljust(3, b"\0"), "big")
-        letters += [chr(33 + (value >> shift & 63)) for shift in (18, 12, 6, 0)][: len(three) + 1]
-    text = "".join(letters)
+    text = base64.b64encode(raw).rstrip(b"=").translate(_LETTERS).decode("ascii")
     return "\n".join(text[n : n + 80] for n in range(0, len(text), 80))

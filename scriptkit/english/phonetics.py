@@ -6,9 +6,11 @@ import functools
 import re
 import unicodedata
 
+from scriptkit.pattern_needs import needs_of
+
 # Spellings to one sign a sound, the first that fits; rough on purpose, for two spellings of one sound must come out alike.
 _RESPELL = tuple(
-    (re.compile(pattern), sound)
+    (re.compile(pattern), sound, (*needs_of(pattern), ("",))[0])
     for pattern, sound in (
         (r"'s?\b|’s?\b", ""),
         (r"(?<=[a-z])ques?\b", "k"),
@@ -53,10 +55,13 @@ def sound(word: str) -> str:
     >>> sound("celeriac"), sound("sell"), sound("rack")
     ('seleriak', 'sel', 'rak')
     """
-    letters = unicodedata.normalize("NFD", word.casefold().replace("œ", "e").replace("æ", "e"))
-    plain = "".join(c for c in letters if "a" <= c <= "z" or c in " '’-").replace("-", " ").strip()
-    for pattern, written in _RESPELL:
-        plain = pattern.sub(written, plain)
+    marked = unicodedata.normalize("NFD", word.casefold().replace("œ", "e").replace("æ", "e"))
+    plain = "".join(c for c in marked if "a" <= c <= "z" or c in " '’-").replace("-", " ").strip()
+    for pattern, written, letters in _RESPELL:
+        for needed in letters:
+            if needed in plain:
+                plain = pattern.sub(written, plain)
+                break
     return plain
 
 

@@ -16,9 +16,14 @@ _LEAST_OF_A_NAME = 4
 
 def is_named(ingredient: Ingredient, text: str) -> bool:
     """Whether the text names it, by a word of its name or the end of one."""
-    written = (ingredient.key, ingredient.name, ingredient.short_name, ingredient.food.name.partition(",")[0])
-    names = {word for name in written for word in words_of(name.replace("_", " "))}
+    food = ingredient.food.name.partition(",")[0]
+    names = _words_of(ingredient.key, ingredient.name, ingredient.short_name, food)
     return any(w in names or (len(w) >= _LEAST_OF_A_NAME and any(n.endswith(w) for n in names)) for w in words_of(text))
+
+
+@functools.lru_cache(maxsize=1024)
+def _words_of(*names: str) -> frozenset[str]:
+    return frozenset(word for name in names for word in words_of(name.replace("_", " ")))
 
 
 def leading_act(step: Step) -> Parted | None:
