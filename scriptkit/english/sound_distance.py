@@ -70,6 +70,14 @@ def sound_distance(one: tuple[str, ...], other: tuple[str, ...]) -> float:
     return _far(heard_as(one), heard_as(other))
 
 
+def may_be_within(one: tuple[str, ...], other: tuple[str, ...], most: float) -> bool:
+    """Whether the distance may be so small: no, where one has so many sounds more that to drop them is farther. Soon told."""
+    if one in _ALSO_SAID or other in _ALSO_SAID:
+        return True
+    a, b = len(heard_as(one)), len(heard_as(other))
+    return abs(a - b) * _LOST_WEAK <= most * max(a, b)
+
+
 def _far(a: str, b: str) -> float:
     if a == b:
         return 0.0

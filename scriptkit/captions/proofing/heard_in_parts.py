@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from scriptkit.captions.proofing.due_terms import DueTerms, small_talk
 from scriptkit.english.plurals import singular
-from scriptkit.english.sound_distance import heard_as, sound_distance
+from scriptkit.english.sound_distance import heard_as, may_be_within, sound_distance
 
 _MOST_PARTS, _SURELY, _LEAST_SOUNDS, _LETTERS = 3, 0.05, 5, 2
 """Of how many words a food's name may be heard, how near they must sound, how many sounds it has at least, and letters each of the words
@@ -24,24 +24,27 @@ class HeardInParts(NamedTuple):
 
 def heard_in_parts(words: Sequence[str], ends: Sequence[bool], due: DueTerms) -> Iterator[HeardInParts]:
     """Each such place, wherever it is said: nobody says *pole lock*. ``words`` are folded; ``ends[n]``: whether a mark stands after the word."""
-    names = [term for term in due.foods if len(term) == 1 and len(heard_as(term)) >= _LEAST_SOUNDS]
+    names: dict[str, list[tuple[str, ...]]] = {}  # by their first sound
+    for term in due.foods:
+        if len(term) == 1 and len(sounds := heard_as(term)) >= _LEAST_SOUNDS:
+            names.setdefault(sounds[0], []).append(term)
     for first in range(len(words)):
         for count in range(2, _MOST_PARTS + 1):
             if any(ends[first : first + count - 1]) or first + count > len(words):
                 break
-            if name := _named(tuple(words[first : first + count]), names):
+            alike = names.get(heard_as((words[first],))[:1], ())
+            if alike and (name := _named(tuple(words[first : first + count]), alike)):
                 yield HeardInParts(first, first + count, name)
                 break
 
 
 def _named(parts: tuple[str, ...], names: Sequence[tuple[str, ...]]) -> str:
-    """The name that is heard as these words; empty where there is none."""
+    """The name that is heard as these words; empty where there is none. ``names``: those that begin with the same sound."""
     if {parts[0], parts[-1]} & small_talk() or min(map(len, parts)) < _LETTERS:
         return ""
-    sounds = heard_as(parts)
     for name in names:
-        if singular(name[0]) in map(singular, parts):
-            continue  # *cauliflower rice* is no cauliflowers
-        if sounds[:1] == heard_as(name)[:1] and sound_distance(parts, name) <= _SURELY:
+        if not may_be_within(parts, name, _SURELY) or sound_distance(parts, name) > _SURELY:
+            continue
+        if singular(name[0]) not in map(singular, parts):  # *cauliflower rice* is no cauliflowers
             return name[0]
     return ""
