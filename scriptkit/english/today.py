@@ -14,7 +14,8 @@ _LEAD = r"^(?:(?:and|well|oh|ah|now|you know|actually|but|look|so|see|funny thin
 _BEFORE_TODAY = r"(?:yesterday|last night)"
 _LONG_AGO = (
     rf"(?:last (?:{_DAY}|week|weekend|month|year|time|summer|winter|spring|autumn|christmas|easter)|(?:the )?(?:other|previous) (?:day|week|night|evening)"
-    rf"|(?:a|two|three|four|some|a few|many|\w+) (?:days?|weeks?|months?|years?) ago|back (?:then|when|in (?:the day|\w+)))"
+    rf"|(?:a|two|three|four|some|a few|many|\w+) (?:days?|weeks?|months?|years?) ago|back (?:then|when|in (?:the day|\w+))"
+    r"|(?:in|over) (?:the )?(?:early |late )?(?:spring|summer|autumn|winter)|in (?:january|february|april|june|july|august|september|october|november|december)|(?:at|for) (?:christmas|easter))"
 )
 _KIN = (
     r"(?:mother|mum|mom|mam|father|dad|da|grandmother|gran|granny|nan|grandma|grandfather|grandad|aunt|auntie|aunty|uncle|sister|brother|cousin|husband|wife|"

@@ -159,7 +159,7 @@ def _claim_json(claim: Claim) -> JsonObject:
     return {
         "time_s": _s(claim.time_ms),
         "line": claim.line.line,
-        "text": claim.line.text,
+        "text": claim.said,
         "kind": claim.kind,
         "said": claim.words,
         "of": claim.subject,

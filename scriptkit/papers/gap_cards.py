@@ -260,7 +260,7 @@ def _of_offer(
         where="" if row is None else where_of(row, coverage),
         at=format_clock(offer.time_ms),
         before="",
-        words=line.text if line is not None else "",
+        words=claims[0].said if claims else row.effect.words if row is not None and row.effect is not None else "",
         file=_file(Place(file, line.line)) if line is not None else "",
         ways=tuple(ways),
         choices=_choices(answers),
@@ -306,7 +306,7 @@ def _of_listen(claim: Claim, pictures: Pictures | None, *, exact: bool) -> GapCa
     ways = (WayOut(label="If it is wrong", text=entry, more="at the head of the file"),) if text else ()
     return GapCard(
         name=_exact(claim.time_ms) if exact else format_clock(claim.time_ms), title=f"“{claim.words}”, perhaps of {claim.subject}", why=_sentence("; ".join(filter(None, (claim.recipe, claim.off)))),
-        where="", at=format_clock(claim.time_ms), before="", words=claim.line.text, file="", ways=ways,
+        where="", at=format_clock(claim.time_ms), before="", words=claim.said, file="", ways=ways,
         choices=_choices((*((BOTH, OVERLAY, DESCRIPTION) if text else ()), NOT_SO)),
         pictures=_pictures(claim.time_ms, pictures), asks_seen=False,
     )  # fmt: skip

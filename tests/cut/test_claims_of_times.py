@@ -56,6 +56,8 @@ def test_the_time_of_another_step_is_no_excuse(pan: Dish) -> None:
     ("line", "subject", "verdict"),
     [
         ("turn it, and the capers only get their two minutes", "step 3 (glaze)", VERIFIED),
+        ("turn it, the capers take twenty minutes later", "step 3 (glaze)", LISTEN),
+        ("turn it, and the capers will want fifteen minutes later on", "step 3 (glaze)", LISTEN),
         ("braise it, and the leek takes two minutes", "step 2 (braise)", DIFFERS),
         ("braise it for two minutes", "step 2 (braise)", DIFFERS),
     ],

@@ -141,6 +141,10 @@ def test_cues_of_a_word_and_of_five_minutes_have_the_verdicts_of_ordinary_ones(
     recut = Transcript(file="cut.txt", lines=tuple(lines), problems=())
     assert len(recut.lines) == (len(TALK.split()) - TALK.count("[") if cues == "a word" else 1) or transcript is FAULTY
     assert verdicts(recut) == verdicts(transcript)
+    said = [c.said for c in claims_in(SUPPER, recut, place(SUPPER, recut))]
+    assert all(3 <= len(words.split()) <= 30 for words in said), (
+        said
+    )  # what is quoted can be read, however long its cue is
 
 
 def test_ten_hours_of_talk_take_twice_the_time_of_five() -> None:

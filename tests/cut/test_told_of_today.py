@@ -151,6 +151,7 @@ STORIES = [
     ["The other day we had this at a friend's house.", "It was sixty grams of walnuts, at least."],
     ["I made it with sixty grams of walnuts two years ago."],
     ["When I was little, it was sixty grams of walnuts."],
+    ["Like the loaf we made in the spring, that was sixty grams of walnuts."],
 ]
 
 
@@ -195,3 +196,14 @@ def test_yesterday_is_of_a_dish_that_is_begun_the_day_before() -> None:
     assert told("The cauliflower is cold.", other).get("parsley") != LEFT_OUT
     assert told("The cauliflower is cold.", line, bowl=slow)["parsley"] == LEFT_OUT
     assert told("The cauliflower is cold.", other, bowl=slow)["parsley"] == LEFT_OUT
+
+
+def test_seeds_and_pods_are_called_by_their_plant() -> None:
+    bowl = BOWL.replace("walnuts:", "fennel seeds:").replace("walnuts", "fennel seeds")
+    found = told("The cauliflower is cold, and the tomatoes.", "The fennel never went in there.", bowl=bowl)
+    assert (found["fennel seeds"], found["tomatoes"]) == (LEFT_OUT, GOES_IN)
+
+
+def test_a_quote_has_no_space_before_its_comma() -> None:
+    effects = effects_of(*talk("The cauliflower is cold.", "I forgot the parsley, I'm afraid."))
+    assert [one.words for one in effects if one.effect == LEFT_OUT] == ["I forgot the parsley, I'm afraid."]

@@ -194,9 +194,9 @@ def _addition_wish(
 def _of_gaps(plan: Plan, clock: WordClock) -> dict[Place, Correction]:
     """What stands in the file once it is accepted of each addition that is said not to be in the dish."""
     return {
-        a.place: Correction(missing_text(s.step, a, *became), at_ms // 1000 * 1000, "overlay")
-        for s in plan.segments
-        for a in (s.step.additions if s.step is not None else ())
+        a.place: Correction(missing_text(step, a, *became), at_ms // 1000 * 1000, "overlay")
+        for step in (s.step for s in plan.segments if s.step is not None)
+        for a in step.additions
         if a.place in clock.not_there
         for at_ms, *became in (clock.not_there[a.place],)
     }

@@ -19,6 +19,8 @@ VERIFIED, DIFFERS, LISTEN = "verified", "differs", "listen"
 """What is found of a figure; to listen to: what it may be is known, and not surely enough to say that it is wrong."""
 SURE = 0.65
 """A placement that is less sure than this does not tell one step's amounts from another's."""
+_A_CAPTION = 4, 30
+"""A caption of so many words at least, and at most, is read at once (common practice, no source)."""
 _CODES = {kind: f"spoken-{kind}" for kind in (AMOUNT, TIME, TEMPERATURE, MACROS, SERVING, SUM)}
 
 
@@ -38,6 +40,14 @@ class Claim:
     off: str = ""
     dish: Dish | None = None
     step: Step | None = None
+    about: str = ""
+    """The words with a few of those beside them."""
+
+    @property
+    def said(self) -> str:
+        """The caption that it stands in; where that is a word or two, or minutes of talk, the words with a few of those beside them."""
+        words = self.line.text.count(" ") + 1
+        return self.line.text if not self.about or _A_CAPTION[0] <= words <= _A_CAPTION[1] else self.about
 
     @property
     def verdict(self) -> str:
@@ -92,6 +102,7 @@ def claimed(
         off="" if agrees else off,
         dish=dish,
         step=step,
+        about=talk.words_about(figure.start, figure.end),
     )
 
 

@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from scriptkit.cut.claims.claim import TIME, Claim, Near, claimed
-from scriptkit.cut.claims.passing_times import said_in_passing
+from scriptkit.cut.claims.passing_times import said_in_passing, told_beforehand
 from scriptkit.cut.claims.time_owners import HEATS, OwnedTime, owned_times, time_row
 from scriptkit.cut.placement import Placement
 from scriptkit.cut.transcript.running_text import Talk, words_in
@@ -132,6 +132,9 @@ def time_claims(talk: Talk, figures: Sequence[Figure], near: Near, source: Dish 
         passing = said_in_passing(one.at, (one.before, one.after), near, functools.partial(_fits_step, one.figure))
         if passing is not None and one.agrees is False and not one.figure.bound:
             yield _time(talk, one.figure, passing, True)
+            continue
+        if one.agrees is False and (ahead := told_beforehand(one.at, (one.before, one.after), near)) is not None:
+            yield _time(talk, one.figure, ahead, None)
             continue
         told = one.at.step.place in said
         own = _may_be_its_own(one)

@@ -295,7 +295,7 @@ class Scene:
         )
         begins = of_sentence[0].start if of_sentence else start
         return _Event(
-            self.talk.ms_at(start), self.talk.ms_at(begins), said.effect, self._around(start, end), self.talk.line_at(begins), said.aside,
+            self.talk.ms_at(start), self.talk.ms_at(begins), said.effect, self.talk.words_about(start, end), self.talk.line_at(begins), said.aside,
             start, end,
         )  # fmt: skip
 
@@ -314,14 +314,7 @@ class Scene:
         """That a name is said, and nothing of it."""
         start, end = self.words[mention.first].start, self.words[mention.last].end
         ms = self.talk.ms_at(start)
-        return _Event(ms, ms, _NAMED, self._around(start, end), self.talk.line_at(start))
-
-    def _around(self, start: int, end: int) -> str:
-        before, after = self.talk.sentence(start, end, words=9)
-        apart = "" if self.talk.text[end : end + 1] in (",", ";", ":") else " "
-        words = f"{before} {self.talk.text[start:end]}{apart}{after}".strip()
-        at = self.talk.text.find(after, end) + len(after)
-        return " ".join(words.split()) + (stop if (stop := self.talk.text[at : at + 1]) in (".", "!", "?") else "")
+        return _Event(ms, ms, _NAMED, self.talk.words_about(start, end), self.talk.line_at(start))
 
     def of_several(self, name: int, said: SpokenEffect, event: _Event) -> tuple[Going, ...]:
         """The additions of several dishes of which something is said where none of their steps stands near, and no dish is named."""

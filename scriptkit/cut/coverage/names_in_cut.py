@@ -16,8 +16,10 @@ from scriptkit.pantry import table
 from scriptkit.pantry.names import words_of
 from scriptkit.recipe.dish import Addition, Dish, Step
 
-_MADE_OF = frozenset("juice zest peel leaf clove floret stalk fillet breast thigh mince bulb yolk white".split())  # noqa: SIM905
-"""A food before these is its own name: *the lemon* for lemon juice."""
+_MADE_OF = frozenset(
+    "juice zest peel leaf clove floret stalk fillet breast thigh mince bulb yolk white seed pod stick sprig".split()  # noqa: SIM905
+)
+"""A food before these is its own name: *the lemon* for lemon juice, *the caraway* for its seeds."""
 _EARLY_MS = 2_000
 """What is named so shortly before its step is named at it (common practice, no source)."""
 

@@ -18,6 +18,7 @@ SENTENCE_PAUSE_MS = 250
 """Between captions, which else follow at once, a silence at which a clause ends (common practice, no source)."""
 WORDS_A_SENTENCE = 40
 """A talk with a stop in fewer words than these has its stops written."""
+_WORDS_ABOUT = 9
 _SENTENCE_END = re.compile(r"[.!?;…](?=\s|$)")
 _WORD = re.compile(r"[^\W_]+(?:['’.-][^\W_]+)*")
 
@@ -49,6 +50,14 @@ class Talk:
         before = _SENTENCE_END.split(self.text[max(0, start - 200) : start])[-1]
         after = _SENTENCE_END.split(self.text[end : end + 200])[0]
         return " ".join(before.split()[-words:]), " ".join(after.split()[:words])
+
+    def words_about(self, start: int, end: int) -> str:
+        """A stretch with what stands about it in its sentence, a few words of each: what is said there, however long the captions are."""
+        before, after = self.sentence(start, end, words=_WORDS_ABOUT)
+        apart = "" if self.text[end : end + 1] in (",", ";", ":") else " "
+        words = f"{before} {self.text[start:end]}{apart}{after}".strip()
+        at = self.text.find(after, end) + len(after)
+        return " ".join(words.split()) + (stop if (stop := self.text[at : at + 1]) in (".", "!", "?") else "")
 
 
 def talk_of(transcript: Transcript) -> Talk:
