@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import itertools
 import os
 import re
 import shutil
@@ -70,6 +71,16 @@ class Table:
 def pytest_make_parametrize_id(val: object, argname: str) -> str | None:
     """A test's name is plain letters, so that it can be asked for by it: what it is given is as often as not a hostile text."""
     return re.sub(r"[^A-Za-z0-9 .,%+_-]+", " ", val)[:60].strip() or argname if isinstance(val, str) else None
+
+
+_FOLDERS = itertools.count()
+
+
+@pytest.fixture
+def tmp_path(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """As pytest's own, which looks through the folders of all tests before for a number that is free."""
+    name = re.sub(r"\W", "_", request.node.name)[:30]
+    return tmp_path_factory.mktemp(f"{name}{next(_FOLDERS)}", numbered=False)
 
 
 @pytest.fixture
