@@ -80,10 +80,11 @@ def off_by(figure: Figure, addition: Addition, *, vague: bool) -> float | None:
     be compared."""
     if figure.low <= 0:
         return None
-    least, most = (
+    ends = [
         to_common_unit(SpokenFigure(value, figure.unit, figure.about, 0, 0), addition)
-        for value in (figure.low, figure.high)
-    )
+        for value in dict.fromkeys((figure.low, figure.high))  # mostly one and the same
+    ]
+    least, most = ends[0], ends[-1]
     if least is None or most is None or not least[1]:
         return None
     amount = addition.amount
