@@ -19,7 +19,7 @@ from typing import Any, NoReturn
 
 import pytest
 from chromium import CHROMIUM, QUIET
-from hypothesis import Phase, settings
+from hypothesis import HealthCheck, Phase, settings
 
 from scriptkit import documents
 from scriptkit.cli import main
@@ -30,11 +30,13 @@ from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import Reading, read_source
 from scriptkit.video import ffmpeg_path
 
-# No test is timed: a busy machine is no fault. The same examples in every run: red means that something changed.
-settings.register_profile("house", deadline=None, derandomize=True)
-settings.register_profile("explore", deadline=None)  # other ones each time, and ten times as many: the long run
+# No test is timed, nor how long its inputs take to make: a busy machine is no fault. The same examples in every run: red means that something changed.
+SLOW = (HealthCheck.too_slow,)
+settings.register_profile("house", deadline=None, derandomize=True, suppress_health_check=SLOW)
+# other ones each time, and ten times as many: the long run
+settings.register_profile("explore", deadline=None, suppress_health_check=SLOW)
 settings.register_profile(
-    "mutants", deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate]
+    "mutants", deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate], suppress_health_check=SLOW
 )  # nothing shrunk
 settings.load_profile("house")
 
