@@ -1,6 +1,6 @@
 """Killed without warning, the disk full, the folder gone: every file is the old one or the new one, whole.
 
-The ordinary tests kill before a chosen step with a file; `pytest -m long` kills 200 times by the clock for each command.
+The ordinary tests kill before a chosen step with a file; `pytest -m long` kills KILLS times (200) by the clock for each command.
 """
 
 from __future__ import annotations
@@ -61,7 +61,7 @@ def run_whole(*arguments: str, cwd: Path) -> float:
     return time.perf_counter() - start
 
 
-LONG = 200
+LONG = int(os.environ.get("KILLS", "200"))
 """Kills by the clock of each command; `pytest -m long`."""
 
 AT_STEP = """
