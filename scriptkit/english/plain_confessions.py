@@ -86,6 +86,10 @@ _NOT_FORGOTTEN = SoughtPattern(
 _HALF_THE_FUN = SoughtPattern(
     r"\b(?:half|most|part|all|the whole|a quarter) (?:of )?(?:the|its|my) (?:\w+ )?(?:secret|fun|battle|trick|job|work|charm|beauty|point|story|pleasure|joy|magic|reason|flavou?r|taste)\b"
 )
+_OTHER_HALF = SoughtPattern(
+    r"\b(?:the )?(?:other|second|remaining|last) (?:half|third|quarter)(?: of(?: the| my| our)?)? @\d+$"
+)
+"""What goes in then is the rest of it."""
 _SEEN = SoughtPattern(
     r"@\d+ (?:just |all )?(?:go|goes|went|is|are|was|were|going)(?: \w+)?(?: in| on)? (?:while|as) you (?:watched|were watching|watch|looked on|looked)\b"
     r"|\byou (?:saw|watched)(?: me)?(?: \w+)?(?: the| my)? @\d+ (?:go|going|went)\b"
@@ -119,12 +123,13 @@ def is_plain(texts: Sequence[str], said: SpokenEffect) -> bool:
 
 def is_no_confession(texts: Sequence[str], at: int) -> bool:
     """*I forgot to mention that the capers are drained*, *I didn't measure the salt*: what is not done there is no adding; *half the secret
-    is the mustard* is no amount."""
+    is the mustard* is no amount, and *the other half of the ginger* no less of it."""
     words = " ".join(_sentence(texts, at, 8, 0))
     return (
         _NO_CONFESSION.search(words) is not None
         or _NOT_FORGOTTEN.search(words) is not None
         or _HALF_THE_FUN.search(words) is not None
+        or _OTHER_HALF.search(words) is not None
     )
 
 

@@ -211,6 +211,12 @@ def braise(table: Table) -> Dish:
         ("brown", "brown it for three minutes per side", "verified"),
         ("brown", "brown it for six minutes per side", "listen"),
         ("braise", "five hundred grams of chickpeas", "verified"),
+        (
+            "brown",
+            "and that is about two hundred and two tablespoons of oil",
+            "verified",
+        ),  # two figures without their stop
+        ("brown", "and that is about two hundred and five tablespoons of oil", "differs"),
         ("braise", "two hundred grams of chickpeas", "differs"),
         ("braise", "two hundred grams of dried chickpeas", "listen"),
         ("brown", "one kilo of chicken", "verified"),

@@ -41,6 +41,7 @@ def test_usual_ways_to_tell_it(text: str, kind: str) -> None:
         "If you have no parsley, use mint instead.",
         "Last week somebody forgot the cream and nobody noticed.",
         "Don't forget the mustard when you make this at home.",
+        "Then the garlic, six cloves, sliced, and the other half of the mustard.",
     ],
 )
 def test_talk_that_changes_nothing(text: str) -> None:

@@ -39,6 +39,11 @@ def said(text: str) -> list[str]:
         ("No salt yet.", ["later salt"]),
         ("i forgot the butter i'm afraid", ["left out butter"]),
         ("I did n't add any salt.", ["left out salt"]),
+        ("the chives i'm leaving out today because the children are with us", ["left out chives"]),
+        ("I'm kind of skipping the cream.", ["left out cream"]),
+        ("So the parsley stayed at the supermarket.", ["left out parsley"]),
+        ("Barely a whisper of mustard in mine.", ["less mustard"]),
+        ("Where I told you butter, I used oil.", ["instead butter"]),
     ],
 )
 def test_each_kind_is_told_of_the_name_that_it_is_about(text: str, told: list[str]) -> None:
@@ -48,6 +53,7 @@ def test_each_kind_is_told_of_the_name_that_it_is_about(text: str, told: list[st
 @pytest.mark.parametrize(
     "text",
     [
+        "The butter stays in the fridge until tomorrow.",
         "If I forget the salt, it tastes of nothing.",
         "Before I forget the salt, here it goes.",
         "I nearly forgot the salt.",

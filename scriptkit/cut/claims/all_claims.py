@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -18,7 +19,9 @@ from scriptkit.cut.other_days import other_days_in
 from scriptkit.cut.placement import Cut
 from scriptkit.cut.transcript.running_text import figures_said, talk_of
 from scriptkit.cut.transcript.transcript import Transcript
+from scriptkit.measure.figures import Figure
 from scriptkit.nutrition.dish_meal_macros import AllMacros, all_macros
+from scriptkit.patterns import LazyPattern
 from scriptkit.recipe.day_dishes import dishes_of_the_day, served_dishes
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.shoot.script.narration import cups_of
@@ -41,7 +44,7 @@ def claims_in(
     cups = cups_of(dishes[0])
     talk = talk_of(transcript)
     of_old = other_days_in(source, transcript)
-    figures = [f for f in figures_said(talk.text, cups) if not of_old.at(f.start)]
+    figures = [_of_spoons(f, talk.text) for f in figures_said(talk.text, cups) if not of_old.at(f.start)]
     near, names = near_of(cut), names_of(dishes)
     of_macros = macro_figures(talk.text, figures)
     told = cautions or functools.partial(_cautions_in, source)
@@ -61,6 +64,22 @@ def claims_in(
         claims += [claim for _, claim in servings]
     claims += amount_claims(talk, figures, taken, near, dishes, names, cups)
     return tuple(sorted(claims, key=lambda c: (c.time_ms, c.kind)))
+
+
+_SPOONS = frozenset({"teaspoon", "tablespoon", "metric_teaspoon", "metric_tablespoon", "australian_tablespoon"})
+_HUNDREDS = LazyPattern(r"^.*\bhundred(?:,|\.)?\s+and\s+(?=\w)", re.IGNORECASE)
+
+
+def _of_spoons(figure: Figure, text: str) -> Figure:
+    """Of *about two hundred and two teaspoons of salt* the two teaspoons: nobody measures hundreds with a spoon, and a recogniser leaves
+    out the stop between two figures."""
+    if figure.unit not in _SPOONS or figure.low < 100 or figure.is_range:
+        return figure
+    hundreds = _HUNDREDS.match(text[figure.start : figure.end])
+    if hundreds is None:
+        return figure
+    left = figure.low % 100
+    return replace(figure, low=left, high=left, start=figure.start + hundreds.end())
 
 
 def _cautions_in(source: Dish | Meal) -> Sequence[Caution]:
