@@ -26,10 +26,10 @@ def blended_ml(dish: Dish, step: Step, state: StepState) -> float:
                 in_it[addition.ingredient.key] = in_it.get(addition.ingredient.key, 0.0) + (addition.grams or 0.0)
     there = sum(in_it.values())
     outside = sum(_in_batch(dish, i, (i.grams or 0.0) - in_it.get(i.key, 0.0)) for i in dish.ingredients)
-    by_then = [s for s in dish.steps if s in state.earlier]
+    through = {s.number for s in state.earlier}
+    by_then = [s for s in dish.steps if s.number in through]
     boils_later = evaporated(dish.steps).grams - evaporated(by_then).grams
-    later = [s for s in dish.steps if s not in state.earlier]
-    strained = any(d.how == STRAINED for s in later for d in s.reading.disposed)
+    strained = any(d.how == STRAINED for s in dish.steps if s.number not in through for d in s.reading.disposed)
     lost = sum(in_it.get(i.key, 0.0) * i.strained_share for i in dish.ingredients) if strained else 0.0
     measured = (dish.cooked_ml or dish.cooked_g) - outside + max(boils_later, 0.0) + lost
     return measured if measured > 0 else there
