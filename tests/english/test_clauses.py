@@ -47,6 +47,10 @@ def test_talk_is_cut_where_another_subject_or_verb_begins(text: str, clauses: li
         ("Hold the salt for now.", c.NO_ONE, c.ORDER, False),
         ("The camera had died.", c.CAMERA, c.PAST, False),
         ("My mother never salted hers.", c.OTHER, c.PAST, True),
+        ("Their add went in.", c.NO_ONE, c.PAST, False),  # after a determiner it is no verb
+        ("Now leave the salt out.", c.NO_ONE, c.ORDER, False),
+        ("I am not sure.", c.US, c.PRESENT, False),
+        ("We did not only add the salt.", c.US, c.PAST, False),
     ],
 )
 def test_a_clause_knows_who_does_it_when_and_whether_it_is_denied(
@@ -54,6 +58,11 @@ def test_a_clause_knows_who_does_it_when_and_whether_it_is_denied(
 ) -> None:
     (clause,) = clauses_of(tokens(text))
     assert (clause.subject, clause.when, clause.denied) == (subject, when, denied)
+
+
+def test_a_verb_that_looks_the_same_today_and_yesterday_takes_the_time_before_it() -> None:
+    assert [one.when for one in clauses_of(tokens("We added the cream and put the salt in."))] == [c.PAST, c.PAST]
+    assert [one.when for one in clauses_of(tokens("I added the stock and keeps the salt back."))] == [c.PAST, c.PRESENT]
 
 
 @pytest.mark.parametrize(
