@@ -38,6 +38,8 @@ leeks = pytest.fixture(leeks_in_butter)
         ("a bowl of bisque has 190 calories", True),
         ("a bowl of bisque has 210 calories", None),
         ("a bowl of bisque has 410 calories", False),
+        ("a bowl of bisque has about 200 calories", True),
+        ("a bowl of bisque has about 380 calories", False),
     ],
 )
 def test_a_line_against_the_macros(line: str, agrees: bool | None) -> None:
