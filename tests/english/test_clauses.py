@@ -50,6 +50,7 @@ def test_talk_is_cut_where_another_subject_or_verb_begins(text: str, clauses: li
         ("Their add went in.", c.NO_ONE, c.PAST, False),  # after a determiner it is no verb
         ("Now leave the salt out.", c.NO_ONE, c.ORDER, False),
         ("I am not sure.", c.US, c.PRESENT, False),
+        ("I am going to add the salt.", c.US, c.FUTURE, False),
         ("We did not only add the salt.", c.US, c.PAST, False),
     ],
 )
