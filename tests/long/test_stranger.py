@@ -41,6 +41,13 @@ def test_a_short_visit(tmp_path: Path) -> None:
     assert here.wrong == [] and here.did
 
 
+def test_what_is_written_where_the_words_say_was_asked_for(tmp_path: Path) -> None:
+    here = Visit("places", tmp_path / "visit")
+    assert here.may_be_new(" notes/shoot-list.html", ["shoot", "leek-soup.yaml", "-o notes"])
+    assert here.may_be_new("notes/shoot-list.html", ["shoot", "leek-soup.yaml", "-o", "notes"])
+    assert not here.may_be_new("pack/shoot-list.html", ["shoot", "leek-soup.yaml", "-o notes"])
+
+
 @pytest.mark.long
 def test_hours_of_visits(tmp_path: Path) -> None:
     until, number, wrong = time.monotonic() + SECONDS, SEED, []
