@@ -109,9 +109,8 @@ class Visit:
             or words[:1] == ["new"]
         ):
             return True
-        given = [re.sub(r"^(-o|--[a-z]+=)", "", w) for w in words]
-        places = [*given, *(w.strip() for w in given)]  # of `"-o notes"` the folder is called with its blank
-        parents = {os.path.normpath(p) for w in places if w for p in (w, str(Path(w).parent))}
+        given = [re.sub(r"^(-o|--[a-z]+=)", "", w) for w in words]  # of `"-o notes"` the folder keeps its blank
+        parents = {os.path.normpath(p) for w in (*given, *map(str.strip, given)) if w for p in (w, str(Path(w).parent))}
         return (
             any(parent in map(str, (Path(name), *Path(name).parents)) for parent in parents if parent != ".")
             or "/" not in name
