@@ -11,7 +11,9 @@ from scriptkit.captions.composing.overlay import portion_card
 from scriptkit.captions.composing.text_fitting import WIDEST
 from scriptkit.nutrition.dish_meal_macros import meal_macros
 from scriptkit.nutrition.limits import LIMITED
+from scriptkit.nutrition.portion_programme import FEWEST_CHANGES
 from scriptkit.nutrition.servings import (
+    alternatives,
     conflict_problems,
     merged,
     only_meal,
@@ -276,3 +278,14 @@ def test_limits_that_contradict_one_another_are_told_with_what_would_do(meal: Me
             f"with the others kept, at least {protein['would_do']:g} g protein would do",
         ),
     ]
+
+
+def test_another_plate_is_offered_beside_the_one_whose_dishes_share_what_must_give(table: Table) -> None:
+    for n in (1, 2):
+        table.write(f"soup{n}.yaml", SOUP.replace("dish: Celeriac soup", f"dish: Soup {n}"))
+    meal = table.meal("meal: M\ndishes: [{dish: soup1.yaml}, {dish: soup2.yaml}]\nat_most: {net_carbs_g: 25}\n")
+    suggestion = suggestion_for(meal_macros(meal))
+    assert suggestion is not None
+    assert [p["weight_g"] < 300 for p in suggestion_json(suggestion)["portions"]] == [True, True]
+    (other, *_) = alternatives(suggestion)
+    assert other.wish == FEWEST_CHANGES and sum(g < 300 for g in other.grams) == 1
