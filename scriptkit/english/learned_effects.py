@@ -9,7 +9,7 @@ from scriptkit.english.clause_swaps import DONE_WITHOUT
 from scriptkit.english.effect_features import Around, TalkFeatures
 from scriptkit.english.effect_kinds import GOES_IN, GOES_IN_NOW, INSTEAD, LEFT_OUT, UNFILMED, SpokenEffect
 from scriptkit.english.effect_weights import KINDS, NOTHING, chances, effect_weights
-from scriptkit.english.plain_confessions import is_no_confession, is_plain, went_in_before_you
+from scriptkit.english.plain_confessions import goes_in_meanwhile, is_no_confession, is_plain, went_in_before_you
 from scriptkit.english.talk_tokens import TalkToken
 from scriptkit.english.today import as_of_today, other_days, turned_up
 
@@ -65,7 +65,10 @@ def learned_effects(
             own = tuple(
                 n
                 for n in one.names
-                if n not in likely or one.first <= likely[n][0] <= one.last or likely[n][1][NOTHING] < BYSTANDER
+                if n not in likely
+                or one.first <= likely[n][0] <= one.last
+                or likely[n][1][NOTHING] < BYSTANDER
+                or goes_in_meanwhile(texts, one.last, likely[n][0])
                 if n not in likely or not went_in_before_you(texts, likely[n][0])
             )
             told |= set(own)

@@ -3,6 +3,7 @@ no confession: *I forgot to say that the capers are drained*."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from scriptkit.english.effect_kinds import INSTEAD, LATER, LEFT_OUT, LESS, MORE, SpokenEffect
@@ -90,6 +91,9 @@ _OTHER_HALF = SoughtPattern(
     r"\b(?:the )?(?:other|second|remaining|last) (?:half|third|quarter)(?: of(?: the| my| our)?)? @\d+$"
 )
 """What goes in then is the rest of it."""
+_MEANWHILE = re.compile(
+    r"(?:(?:just|exactly|right|precisely) )?(?:when|while|as) (?:(?:all|the|my|our|that|those|of) )*@\d+ (?:(?:just|all) )?(?:goes|go|went|was|were|is|are|slid|dropped|disappeared)\b"
+)
 _SEEN = SoughtPattern(
     r"@\d+ (?:just |all )?(?:go|goes|went|is|are|was|were|going)(?: \w+)?(?: in| on)? (?:while|as) you (?:watched|were watching|watch|looked on|looked)\b"
     r"|\byou (?:saw|watched)(?: me)?(?: \w+)?(?: the| my)? @\d+ (?:go|going|went)\b"
@@ -138,6 +142,11 @@ def went_in_before_you(texts: Sequence[str], at: int) -> bool:
     return any(
         f" {texts[at]} " in f" {found.group()} " for found in _SEEN.finditer(" ".join(_sentence(texts, at, 6, 14)))
     )
+
+
+def goes_in_meanwhile(texts: Sequence[str], last: int, at: int) -> bool:
+    """*The camera was off when the mustard went in*, of the phrase that ends at ``last``: the name is what went in meanwhile."""
+    return _MEANWHILE.match(" ".join(texts[last + 1 : at + 3])) is not None
 
 
 def _sentence(texts: Sequence[str], at: int, before: int, after: int) -> list[str]:

@@ -8,7 +8,7 @@ import pytest
 
 from scriptkit.english import learned_effects as learned
 from scriptkit.english.effect_features import NOT_KNOWN
-from scriptkit.english.effect_kinds import INSTEAD, LEFT_OUT, LESS, MORE
+from scriptkit.english.effect_kinds import INSTEAD, LEFT_OUT, LESS, MORE, UNFILMED
 from scriptkit.english.effect_weights import KINDS, NOTHING
 from scriptkit.english.plain_confessions import is_no_confession, went_in_before_you
 from scriptkit.english.spoken_effects import effects_said
@@ -37,12 +37,29 @@ def _doubtful(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(learned, "chances", Mock(return_value=dict.fromkeys(KINDS, 0.0) | {NOTHING: 1.0}))
 
 
-def said(sentence: str, name: str) -> list[str]:
-    """What becomes of the name, by the sentence."""
+def said(sentence: str, name: str, *, named: bool = False) -> list[str]:
+    """What becomes of the name, by the sentence; ``named``: without what is told of nothing."""
     text = f"That is it. {sentence} So that is the first dish."
     at = text.index(name)
     tokens = talk_tokens(text, [(at, at + len(name))], [])
-    return [e.effect for e in learned.learned_effects(tokens, effects_said(tokens), ["it"], NOT_KNOWN)]
+    return [
+        e.effect
+        for e in learned.learned_effects(tokens, effects_said(tokens), ["it"], NOT_KNOWN)
+        if e.names or not named
+    ]
+
+
+@pytest.mark.usefixtures("_doubtful")
+@pytest.mark.parametrize(
+    ("sentence", "effects"),
+    [
+        ("Sorry, the camera was off when the parsley went in.", [UNFILMED]),
+        ("The camera was off just as all the parsley went in, off the heat.", [UNFILMED]),
+        ("The camera was off when my phone rang, and the parsley is on the board.", []),
+    ],
+)
+def test_what_went_in_while_the_camera_was_off_was_not_filmed(sentence: str, effects: list[str]) -> None:
+    assert said(sentence, "parsley", named=True) == effects
 
 
 @pytest.mark.usefixtures("_doubtful")
