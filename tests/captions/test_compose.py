@@ -351,3 +351,38 @@ def test_the_seconds_that_several_captions_lack_are_said_to_be_for_all_of_them()
     assert compose([crowded], 9_000 + 1000 * int(found[1]), room)[1] == []
     _, alone = compose([replace(crowded, wishes=crowded.wishes[:1])], 500, room)
     assert len(alone) == 1 and "together" not in alone[0].hint
+
+
+ROOM = cue_limits_for(profiles()["streaming"], RATES["25"])
+
+
+def test_what_can_be_read_twice_gives_way_to_the_cautions_of_the_next_step() -> None:
+    """Read twice, the stock stands until 15.0 s, and the cautions of the blend begin after it has been switched on."""
+    stock = wish(10_000, "Vegetable stock 1.18 kg (1.2 l)")
+    cautions = (wish(14_000, "Hot: jug one third full, vent open", "safety"), wish(14_000, "Start slow", "safety"))
+    cues, problems = compose([group(10_000, stock), group(14_000, *cautions, line=2, lead_ms=12_000)], 60_000, ROOM)
+    assert [c.track for c in cues] == ["addition", "safety", "safety"] and problems == []
+    assert all(c.start_ms <= 14_000 for c in cues)
+    assert all(c.end_ms - c.start_ms >= ROOM.stands_once_ms(c.text) for c in cues)
+
+
+def test_what_is_read_once_stands_until_the_next_where_there_is_time() -> None:
+    """The jump in time must be read by 6 s; the additions before it give way, and the second fills what is left."""
+    jump = replace(wish(4_000, "18 min later", "time"), until_ms=6_000)
+    wishes = (wish(0, "Celeriac 602 g (about 3 ¾ cups)"), wish(1_500, "Stock 1.2 l (1.18 kg)", share=False), jump)
+    cues, problems = compose([group(0, *wishes)], 60_000, ROOM)
+    assert problems == [] and [c.track for c in cues] == ["addition", "addition", "time"]
+    assert 4_000 <= cues[2].start_ms <= 6_000
+    assert cues[1].end_ms >= cues[2].start_ms - ROOM.gap_ms - 1
+
+
+def test_time_that_has_passed_is_told_before_its_result_or_not_at_all() -> None:
+    """And the temperature that is read then is not what is given up."""
+    crowded = [wish(0, f"{letter * 30} 28 g", share=False) for letter in "abc"]
+    jump = replace(wish(2_000, "55 min later", "time"), until_ms=3_000)
+    core = wish(7_000, "Inside: 63 °C (145 °F)", "time")
+    cues, problems = compose([group(0, *crowded, jump, core)], 60_000, ROOM)
+    assert "later" not in shown(cues) and "Inside: 63" in shown(cues)
+    (told_,) = [p for p in problems if p.code == "caption-no-room"]
+    assert told_.message.startswith("“55 min later” is not shown")
+    assert told_.message.endswith("step 1 has no time left before its result is seen")

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
@@ -57,6 +57,8 @@ class Wish:
     heard: bool = False
     title: Title | None = None
     """The same as figures, for who draws it."""
+    until_ms: int | None = None
+    """The last moment at which it may begin: what it would tell is seen then."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,16 +92,26 @@ def compose(groups: Sequence[Group], end_ms: int, room: CueLimits = HOUSE) -> tu
     now = 0
     ordered = sorted((g for g in groups if g.wishes), key=lambda g: g.at_ms)
     for n, group in enumerate(ordered):
-        limit = min(ordered[n + 1].at_ms, end_ms) if n + 1 < len(ordered) else end_ms
+        follows = ordered[n + 1] if n + 1 < len(ordered) else None
+        limit = end_ms if follows is None else min(follows.at_ms, end_ms)
         last = min(limit + LATEST_MS, end_ms)
-        placed, left = _place(group, now, limit, last, room)
+        placed, left = _place(group, now, _Ends(limit, last, _leads_from(follows, room)), room)
         problems += [
             _no_room(group, wish, missing_ms(group, now, last, room), room, several=len(left) > 1) for wish in left
         ]
         problems += _late(group, placed, ordered[n - 1] if n else None)
         cues += placed
         now = cues[-1].end_ms + room.gap_ms if cues else 0
-    return closed(cues, room), problems
+    return closed(_stretched(cues, end_ms, room), room), problems
+
+
+def _stretched(cues: Sequence[Cue], end_ms: int, room: CueLimits) -> list[Cue]:
+    """Each cue standing until it can be read twice, while nothing follows."""
+    ends = [*(cue.start_ms - room.gap_ms for cue in cues[1:]), end_ms][: len(cues)]
+    return [
+        replace(c, end_ms=max(c.end_ms, min(end, c.start_ms + room.stands_ms(" ".join(c.lines)))))
+        for c, end in zip(cues, ends, strict=True)
+    ]
 
 
 def closed(cues: Sequence[Cue], room: CueLimits) -> list[Cue]:
@@ -115,38 +127,91 @@ def missing_ms(group: Group, free_from: int, last: int, room: CueLimits = HOUSE)
     return max(0, min(ends) - last) if ends else 0
 
 
-def _place(group: Group, free_from: int, limit: int, last: int, room: CueLimits) -> tuple[list[Cue], list[Wish]]:
+class _Ends(NamedTuple):
+    """When a group's cues should have ended: the next group's moment (``limit``), or a little after it (``last``); and from when the
+    next group's cautions are read, each twice and each once, where it begins with what must not wait."""
+
+    limit: int
+    last: int
+    leads: tuple[int, ...] = ()
+
+
+def _leads_from(group: Group | None, room: CueLimits) -> tuple[int, ...]:
+    """When the group's first cautions begin, read twice and read once; its own moment where it begins with an addition; nothing where it
+    can wait."""
+    if group is None or not any(w.track in ("safety", "addition") for w in group.wishes):
+        return ()
+    first = [w.short or w.text for w in itertools.takewhile(lambda w: w.track == "safety", group.wishes)]
+    needed = [sum(stands(text) + room.gap_ms for text in first) for stands in (room.stands_ms, room.stands_once_ms)]
+    return tuple(dict.fromkeys(group.at_ms - min(group.lead_ms, ms) for ms in needed))
+
+
+def _place(group: Group, free_from: int, ends: _Ends, room: CueLimits) -> tuple[list[Cue], list[Wish]]:
     """The cues of a group and the wishes that found no room."""
     wishes = list(group.wishes)
     left: list[Wish] = []
     while wishes:
         wordings = _wordings(wishes, room) + ([] if left or not group.brief else _wordings(group.brief, room))
-        tries = [(wording, _lay(group, wording, free_from, room)) for wording in wordings]
-        for pace, deadlines in _ways(group, limit, last):
-            if pace == ONCE:  # to be read twice gives way before anything is dropped
-                tries = [(wording, _lay(group, wording, free_from, room, ONCE)) for wording in wordings]
-            for on_time in (True, False):
-                for deadline in deadlines:
-                    for wording, cues in tries:
-                        if _fits(cues, limit, deadline) and (not on_time or _lateness(wording, cues) <= group.late_ms):
-                            return cues, left
-                if on_time and any(w.heard for w in wishes):
-                    tries.sort(key=lambda one: _lateness(*one))
-        alone = [missing_ms(replace(group, wishes=(w,)), free_from, last, room) == 0 for w in wishes]
+        tries: dict[str, list[tuple[Wording, list[Cue]]]] = {}
+        for pace, deadline, needed in _ways(group, ends):
+            if pace not in tries:
+                tries[pace] = [(w, _lay(group, w, free_from, room, pace)) for w in wordings]
+            ordered = tries[pace]
+            if needed == AT_ALL and any(w.heard for w in wishes):
+                ordered = sorted(ordered, key=lambda one: _lateness(*one))
+            for wording, cues in ordered:
+                if _fits(wording, cues, ends.limit, deadline) and _on_time(group, wording, cues) >= needed:
+                    return cues, left
+        in_time = [w for w in wishes if w.until_ms is None or free_from <= w.until_ms]
+        alone = [
+            w in in_time and not missing_ms(replace(group, wishes=(w,)), free_from, ends.last, room) for w in wishes
+        ]
         left.append(wishes.pop(_least_wanted(wishes, alone, room)))
     return [], left
 
 
-def _ways(group: Group, limit: int, last: int) -> list[tuple[str, tuple[int, ...]]]:
-    """Paces to try, each with when the cues must have ended: the next group's moment, and a little later."""
-    if group.gives_way:
-        return [(TWICE, (limit,)), (ONCE, (limit, last))]
-    return [(pace, (limit, last)) for pace in PACES]
+AT_ALL, ON_TIME, BEFORE_THE_ACT = 0, 1, 2
+"""How well a wording stands: somewhere; with each addition soon after its moment; and with the cautions begun before the act."""
 
 
-def _fits(cues: Sequence[Cue], limit: int, deadline: int) -> bool:
-    """Whether the cues end in time, and none tells of time that has passed when the next step is already seen."""
-    return all(c.end_ms <= deadline and (c.track != "time" or c.start_ms < limit) for c in cues)
+def _ways(group: Group, ends: _Ends) -> Iterator[tuple[str, int, int]]:
+    """Paces to try, each with when the cues must have ended and how well they must stand. To be read twice gives way before anything
+    is late or dropped."""
+    cards = all(w.track == "macros" for w in group.wishes)
+    leads = ends.leads[-1:] if cards else ends.leads  # a card is read twice, and the cautions after it once
+    for needed in (BEFORE_THE_ACT, ON_TIME):
+        if ends.leads or group.gives_way:
+            for deadline in dict.fromkeys((*leads, ends.limit)):
+                yield from ((pace, deadline, needed) for pace in PACES)
+            yield ONCE, ends.last, needed
+        else:
+            yield from ((pace, deadline, needed) for pace in PACES for deadline in (ends.limit, ends.last))
+    yield from ((pace, ends.limit, AT_ALL) for pace in PACES)
+    yield ONCE, ends.last, AT_ALL
+    yield TWICE, ends.last, AT_ALL
+
+
+def _on_time(group: Group, wording: Wording, cues: Sequence[Cue]) -> int:
+    if _lateness(wording, cues) > group.late_ms:
+        return AT_ALL
+    return ON_TIME if _after_the_act_ms(wording, cues) > 0 else BEFORE_THE_ACT
+
+
+def _after_the_act_ms(wording: Wording, cues: Sequence[Cue]) -> int:
+    """How long after the act the last of the cautions before it begins; the act is the first addition, or what the step begins with."""
+    first = list(itertools.takewhile(lambda one: one.track == "safety", wording))
+    act_ms = next((one.at_ms for one in wording if one.track == "addition"), first[-1].at_ms if first else 0)
+    return max((cue.start_ms - act_ms for cue in cues[: len(first)]), default=0)
+
+
+def _fits(wording: Wording, cues: Sequence[Cue], limit: int, deadline: int) -> bool:
+    """Whether the cues end in time, and none tells of time that has passed when what it tells, or the next step, is already seen."""
+    return all(
+        cue.end_ms <= deadline
+        and (cue.track != "time" or cue.start_ms < limit)
+        and (one.until_ms is None or cue.start_ms <= one.until_ms)
+        for one, cue in zip(wording, cues, strict=True)
+    )
 
 
 def _lateness(wording: Wording, cues: Sequence[Cue]) -> int:
@@ -163,7 +228,8 @@ def _least_wanted(wishes: Sequence[Wish], alone: Sequence[bool], room: CueLimits
     hopeless = [i for i, w in enumerate(wishes) if not _fits_any(w, room) or not alone[i]]
     if hopeless:
         return hopeless[0]
-    return max(range(len(wishes)), key=lambda i: (_ORDER_OF_NEED.index(wishes[i].track), i))
+    need = [(_ORDER_OF_NEED.index(w.track), w.until_ms is not None) for w in wishes]
+    return max(range(len(wishes)), key=lambda i: (need[i], i))
 
 
 class PlannedCue(NamedTuple):
@@ -173,6 +239,7 @@ class PlannedCue(NamedTuple):
     lines: tuple[str, ...]
     track: str
     title: Title | None = None
+    until_ms: int | None = None
 
 
 Wording = list[PlannedCue]
@@ -203,7 +270,7 @@ def _in_a_row(said: Sequence[Wording]) -> Wording:
 def _whole(wish: Wish, text: str, room: CueLimits) -> Wording:
     """The text in one cue; nothing where it does not fit."""
     fitted = (room.as_written(text) or room.fit(as_one(text))) if text else None
-    return [PlannedCue(wish.at_ms, fitted, wish.track, wish.title)] if fitted else []
+    return [PlannedCue(wish.at_ms, fitted, wish.track, wish.title, wish.until_ms)] if fitted else []
 
 
 def _split(wish: Wish, text: str, room: CueLimits) -> Wording:
@@ -256,16 +323,23 @@ def _together(texts: Sequence[str], room: CueLimits) -> tuple[str, ...] | None:
 
 def _lay(group: Group, wording: Wording, free_from: int, room: CueLimits, pace: str = TWICE) -> list[Cue]:
     """The wording's cues one after another, each for as long as it takes to read at the pace. Cautions that come before anything
-    else are led."""
+    else are led, and take what time there is before the act."""
     cues: list[Cue] = []
     now = free_from
-    stands_ms = room.stands_ms if pace == TWICE else room.stands_once_ms
-    first = list(itertools.takewhile(lambda one: one.track == "safety", wording))
-    led_ms = min(group.lead_ms, sum(stands_ms(" ".join(one.lines)) + room.gap_ms for one in first))
-    for n, (at_ms, lines, track, title) in enumerate(wording):
-        start = max(now, at_ms - (led_ms if n < len(first) else 0), 0)
-        end = start + stands_ms(" ".join(lines))
-        cues.append(Cue(start_ms=start, end_ms=end, lines=lines, track=track, title=title))
+    texts = [" ".join(one.lines) for one in wording]
+    stands = [room.stands_ms(text) if pace == TWICE else room.stands_once_ms(text) for text in texts]
+    first = len(list(itertools.takewhile(lambda one: one.track == "safety", wording)))
+    twice = [room.stands_ms(text) for text in texts[:first]]
+    led_ms = min(group.lead_ms, sum(ms + room.gap_ms for ms in twice))
+    if first and pace == ONCE:
+        start = max(now, wording[0].at_ms - led_ms, 0)
+        spare = wording[first - 1].at_ms - start - sum(ms + room.gap_ms for ms in stands[:first])
+        wanted = sum(twice) - sum(stands[:first])
+        share = min(1.0, max(spare, 0) / wanted) if wanted else 0.0
+        stands[:first] = [once + int((ms - once) * share) for once, ms in zip(stands[:first], twice, strict=True)]
+    for n, (at_ms, lines, track, title, _) in enumerate(wording):
+        start = max(now, at_ms - (led_ms if n < first else 0), 0)
+        cues.append(Cue(start_ms=start, end_ms=start + stands[n], lines=lines, track=track, title=title))
         now = cues[-1].end_ms + room.gap_ms
     return cues
 
@@ -284,11 +358,9 @@ def _no_room(group: Group, wish: Wish, missing: int, room: CueLimits, *, several
         hint = f"hold {group.name} {seconds or 'some seconds '}longer in the edit{together}"
         hint += ", or give the ingredient a shorter name" if wish.track == "addition" else ""
         hint += IF_THE_FILM_GOES_ON if wish.track == "macros" else ""
-    return warning(
-        group.place, "caption-no-room",
-        f"“{text}” is not shown: it needs {room.stands_once_ms(text) / 1000:.1f} s to read, and {group.name} has no time left for it",
-        hint,
-    )  # fmt: skip
+    needs = f"“{text}” is not shown: it needs {room.stands_once_ms(text) / 1000:.1f} s to read"
+    left = "for it" if wish.until_ms is None else "before its result is seen"
+    return warning(group.place, "caption-no-room", f"{needs}, and {group.name} has no time left {left}", hint)
 
 
 def _too_long(group: Group, wish: Wish, text: str, room: CueLimits) -> Problem:

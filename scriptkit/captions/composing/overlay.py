@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from scriptkit.captions.composing.compose import HOUSE, Group, Wish, compose
 from scriptkit.captions.composing.cue_limits import CueLimits
+from scriptkit.captions.composing.passed_time import at_the_end, before_result, results_ms, sooner, time_passed
 from scriptkit.captions.composing.text_fitting import fits
 from scriptkit.captions.composing.titles import (
     addition_title,
@@ -21,7 +22,6 @@ from scriptkit.captions.composing.word_timing import LEAD_MS, by_moment, ends_ms
 from scriptkit.cut.coverage.off_camera_text import also_text, missing_text
 from scriptkit.cut.word_clock import WordClock
 from scriptkit.english.us_words import in_kitchen_words
-from scriptkit.measure.durations import format_duration
 from scriptkit.measure.temperatures import format_temperature
 from scriptkit.measure.unit_system import in_scale, weight_text
 from scriptkit.nutrition.dish_meal_macros import DishMacros, MealMacros
@@ -33,10 +33,9 @@ from scriptkit.problems import Place, Problem
 from scriptkit.recipe.dish import Addition, Dish, Step
 from scriptkit.recipe.leading_units import lead_alone
 from scriptkit.recipe.publication_fields import Correction
-from scriptkit.recipe.step_graph import graph_of
 from scriptkit.safety.rule_matching import Caution
 from scriptkit.shoot.mise_en_place import grams_text, household_text
-from scriptkit.shoot.plan import CLOSING, LONG_WAIT_MS, MEAL_CLOSING, STEP, Plan, Segment, addition_windows, ready_ms
+from scriptkit.shoot.plan import CLOSING, MEAL_CLOSING, STEP, Plan, Segment, addition_windows, ready_ms
 from scriptkit.shoot.shots.leading_act import juices_into
 from scriptkit.timed_text.cue import Cue
 from scriptkit.timed_text.direction import isolated
@@ -69,6 +68,7 @@ def overlay(
     ``clock``: when what is shown is said in the cut, on which the plan then is laid. ``corrections``: what the file corrects of it,
     each shown at its moment. ``only``: the same pots as the only meal."""
     groups: list[Group] = []
+    results = results_ms(plan, clock)
     ends = {} if clock is None else ends_ms(plan, clock)
     of_gaps = {} if clock is None else _of_gaps(plan, clock)
     also = {*also, *(at for at, one in of_gaps.items() if one in corrections)}
@@ -77,7 +77,7 @@ def overlay(
             here = [c for c in cautions if c.step is segment.step]
             lead_ms = _lead_ms(plan, segment, clock is not None)
             own = replace(segment, end_ms=ends.get(segment.scene, segment.end_ms))
-            passed = _goes_on(segment.dish, segment.step, plan.segments[n + 1 : n + 2])
+            passed = time_passed(segment, plan.segments[n + 1 : n + 2], results.get(segment.scene), own.end_ms, room)
             group = _step_group(own, segment.dish, segment.step, here, lead_ms, room, also, clock, passed=passed)
             groups += [group] if clock is None else by_moment(group)
         elif segment.kind == CLOSING and segment.dish is not None:
@@ -141,7 +141,7 @@ def _step_group(
     also: Collection[Place] = (),
     clock: WordClock | None = None,
     *,
-    passed: bool,
+    passed: Sequence[Wish],
 ) -> Group:
     hazards = [line for c in cautions if not c.rule.measured for line in c.overlay]
     wishes = [Wish(at_ms=segment.start_ms, text=line, track="safety") for line in hazards]
@@ -160,14 +160,14 @@ def _step_group(
             at_ms = max(segment.start_ms, min(told_ms, segment.end_ms))
             wishes.append(Wish(at_ms=at_ms, text=missing_text(step, a, *became), track="addition"))
     minimum = [line for c in cautions if c.rule.measured for line in c.overlay]  # read when it is checked
-    done, jump = _doneness(step, cautions), _time_jump(step, passed)
+    done = _doneness(step, cautions)
     said_ms = None if clock is None else clock.cores.get(step.place)
     if said_ms is not None:
         wishes += [Wish(at_ms=max(said_ms - LEAD_MS, 0), text=t, track="time", heard=True) for t in done]
         done = []
-    wishes += _at_the_end(
-        segment, [*((line, "safety") for line in minimum), *((t, "time") for t in (*done, *jump))], room
-    )
+    ending = at_the_end(segment, [*((line, "safety") for line in minimum), *((t, "time") for t in done)], room)
+    wishes = before_result(wishes, [sooner(one, ending, segment, room) for one in passed])
+    wishes += ending
     return Group(
         at_ms=segment.start_ms,
         name=f"step {step.number} ({step.id}) of {dish.name}",
@@ -232,32 +232,6 @@ def _doneness(step: Step, cautions: Sequence[Caution]) -> list[str]:
     if not lines:
         return [in_scale(f"Inside: {format_temperature(step.core_c)}", step.units)]
     return lines
-
-
-def _time_jump(step: Step, passed: bool) -> list[str]:
-    """What a long wait says: ``18 min later`` where it has ``passed`` when the next picture is seen, else ``This takes 18 min``."""
-    if not step.wait_ms or step.wait_ms < LONG_WAIT_MS:
-        return []
-    wait = format_duration(step.wait_ms)
-    return [f"{wait} later" if passed else f"This takes {wait}"]
-
-
-def _goes_on(dish: Dish, step: Step, following: Sequence[Segment]) -> bool:
-    """Whether what is shown next comes after the step's wait, and is not done while it lasts: another dish, or other prep."""
-    for segment in following:
-        if segment.step is not None and segment.dish is not None:
-            return segment.dish.file == dish.file and step.number in graph_of(dish).before(segment.step)
-    return True
-
-
-def _at_the_end(segment: Segment, texts: Sequence[tuple[str, str]], room: CueLimits) -> list[Wish]:
-    """The texts, each with its track, one after another so that the last is read when the segment ends."""
-    wishes: list[Wish] = []
-    now = segment.end_ms
-    for text, track in reversed(texts):
-        now -= room.stands_ms(text) + (room.gap_ms if wishes else 0)
-        wishes.insert(0, Wish(at_ms=max(segment.start_ms, now), text=text, track=track))
-    return wishes
 
 
 def _card_group(
