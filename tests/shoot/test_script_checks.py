@@ -195,6 +195,12 @@ AMOUNTS = """
         ("Five grams of salt", ""),  # to taste
         ("Two tablespoons of parsley", ""),
         ("Butter for ten minutes", ""),
+        ("A tablespoon of butter over each bowl.", ""),  # two servings
+        ("A tablespoon of butter for each plate", ""),
+        ("Each bowl gets a tablespoon of butter.", ""),
+        ("A tablespoon of butter per person", ""),
+        ("A tablespoon of butter over the bowls", "50% less than the recipe"),
+        ("Three tablespoons of butter over each bowl", "50% more than the recipe"),
     ],
 )
 def test_amounts_that_are_not_the_recipes(table: Table, say: str, wrong: str) -> None:

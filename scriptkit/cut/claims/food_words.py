@@ -7,6 +7,7 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
+from scriptkit.english.of_each import is_of_each
 from scriptkit.measure.figures import Figure
 from scriptkit.pantry.names import words_of
 from scriptkit.patterns import LazyPattern
@@ -145,23 +146,11 @@ def per_piece(figure: Figure, text: str) -> bool:
     return bool(_PER_PIECE.match(after) or (figure.low < 1 and not figure.unit and _A_SHARE.match(after)))
 
 
-_EACH = r"(?:each|apiece|a piece|every (?:one|bowl|plate|portion|serving|person)|(?:per|an?) (?:head|person|serving|portion|bowl|plate))"
-_FOR_EACH = LazyPattern(
-    rf"(?:\s+of)?(?:\s+[^\W\d_][\w'’-]*){{0,3}}?\s+(?:(?:on|over|for|in|into|to|onto|with|goes (?:on|over|in|into))\s+)?{_EACH}\b",
-    re.I,
-)
-_EACH_GETS = LazyPattern(
-    r"\b(?:each|every)\s+(?:bowl|plate|one|portion|serving|person|of them)\s+(?:gets?|has|takes?|put)\s+(?:about\s+|just\s+)?$",
-    re.I,
-)
-
-
 def said_of_each(figure: Figure, text: str) -> bool:
     """Whether it is said of each plate or person: *a teaspoon of oil over each bowl*, *a chop per person*."""
     if figure.low < 1 and not figure.unit and _A_SHARE.match(text[figure.end : figure.end + 40]):
         return False
-    after = _CLAUSE_END.split(text[figure.end : figure.end + 60], maxsplit=1)[0]
-    return bool(_FOR_EACH.match(after) or _EACH_GETS.search(text[max(0, figure.start - 40) : figure.start]))
+    return is_of_each(text, figure.start, figure.end)
 
 
 def _until(words: Sequence[str], stops: frozenset[str]) -> list[str]:

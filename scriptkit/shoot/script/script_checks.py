@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from scriptkit.english.of_each import is_of_each
 from scriptkit.measure.durations import format_clock, format_duration
 from scriptkit.measure.numbers import round_half_up
 from scriptkit.measure.spoken import SpokenFigure
@@ -11,6 +12,7 @@ from scriptkit.measure.words import difference_words
 from scriptkit.problems import Problem, error, note, warning
 from scriptkit.recipe.additions import UNREAD_SCREEN_MS
 from scriptkit.recipe.dish import Addition, Dish, Meal
+from scriptkit.recipe.each import share_of
 from scriptkit.shoot.day.day_checks import budgets, cold_beauty, hood_in_the_way
 from scriptkit.shoot.day.schedule import Schedule
 from scriptkit.shoot.mise_en_place import grams_text, household_text
@@ -204,6 +206,10 @@ def spoken_amounts(source: Source, script: Script) -> Iterator[Problem]:  # noqa
     for dish in script.plan.dishes:
         for step in dish.steps:
             for words, heard, addition in amounts_named(step, cups_of(dish)):
+                of_each = is_of_each(step.say, heard.start, heard.end)
+                one = share_of(addition, dish.servings) if of_each else None
+                if one is not None and not _off(heard, one):
+                    continue
                 if off := _off(heard, addition):
                     name = addition.ingredient.name
                     measure = household_text(addition)
