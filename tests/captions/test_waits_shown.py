@@ -9,6 +9,7 @@ from scriptkit.captions.composing.overlay import overlay
 from scriptkit.cut.placement import HAND, Cut, Placement
 from scriptkit.cut.plan_in_cut import plan_in_cut
 from scriptkit.cut.step_names import steps_of
+from scriptkit.cut.word_clock import WordClock
 from scriptkit.nutrition.dish_meal_macros import dish_macros, meal_macros
 from scriptkit.recipe.dish import Dish, Meal
 from scriptkit.recipe.reader import read_source
@@ -43,6 +44,28 @@ def waits(source: Dish | Meal, order: tuple[str, ...]) -> list[str]:
 )
 def test_another_dish_that_is_shown_meanwhile_is_not_later(order: tuple[str, ...], said: list[str]) -> None:
     assert waits(SUPPER, order) == said
+
+
+ROAST = """\
+dish: Roast pork
+servings: 2
+ingredients: {pork: {amount: 500 g, food: pork loin chop}}
+steps:
+  - {id: roast, stage: cook, do: Roast the pork., add: pork, vessel: tin, heat: oven 180 °C, core: 63 °C, wait: 55 min, screen: 40 s}
+  - {id: slice, stage: cook, do: Slice the pork., screen: 10 s}
+"""
+
+
+@pytest.mark.parametrize("core_ms", [20_000, 31_000, 38_000])
+def test_time_that_has_passed_is_told_before_the_temperature_inside_is_said(core_ms: int, table: Table) -> None:
+    """It is said while the roast is seen, long before the picture of its step ends."""
+    dish = table.dish(ROAST)
+    clock = WordClock(additions={dish.steps[0].additions[0].place: 12_000}, cores={dish.steps[0].place: core_ms})
+    cues, problems = overlay(plan_of(dish), [], [dish_macros(dish)], None, clock=clock)
+    starts = {" ".join(c.lines): c.start_ms for c in cues}
+    assert starts["55 min later"] < starts["Inside: 63 °C (145 °F)"]
+    assert starts["55 min later"] <= core_ms
+    assert not [p for p in problems if p.code == "caption-late"]
 
 
 RICE = """\
