@@ -67,13 +67,15 @@ def claims_in(
 
 
 _SPOONS = frozenset({"teaspoon", "tablespoon", "metric_teaspoon", "metric_tablespoon", "australian_tablespoon"})
+MOST_SPOONS = 150
+"""Of so many on nobody measures with a spoon (common practice, no source)."""
 _HUNDREDS = LazyPattern(r"^.*\bhundred(?:,|\.)?\s+and\s+(?=\w)", re.IGNORECASE)
 
 
 def _of_spoons(figure: Figure, text: str) -> Figure:
     """Of *about two hundred and two teaspoons of salt* the two teaspoons: nobody measures hundreds with a spoon, and a recogniser leaves
     out the stop between two figures."""
-    if figure.unit not in _SPOONS or figure.low < 100 or figure.is_range:
+    if figure.unit not in _SPOONS or figure.low < MOST_SPOONS or figure.is_range:
         return figure
     hundreds = _HUNDREDS.match(text[figure.start : figure.end])
     if hundreds is None:
