@@ -143,9 +143,6 @@ def test_nothing_is_read_over_a_stop_or_a_silence() -> None:
         ("grainpot", "Fifteen grams of. Partly chopped.", []),
         ("grainpot", "The parsley now, fifteen grams of it, partly chopped.", []),
         ("peartart", "Three minutes, and three lumps.", []),
-        ("grainpot", "split it, and call it my own nays", ["mayonnaise"]),  # a term of any kitchen, heard as several words
-        ("grainpot", "a jar of arty chokes is fine", ["artichokes"]),
-        ("grainpot", "so often I turned away", []),
         ("grainpot", "Let it summer gently.", ["simmer"]),
         ("grainpot", "Let it settle. Let them rest. Let it sit.", []),
     ],

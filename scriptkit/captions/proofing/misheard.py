@@ -18,12 +18,13 @@ from scriptkit.captions.proofing.confusions import Confusion, folded, rows_for
 from scriptkit.captions.proofing.due_terms import DueTerms, due_terms, folded_words, forms_of, place_words
 from scriptkit.captions.proofing.heard_in_parts import heard_in_parts
 from scriptkit.captions.proofing.heard_in_place import LikelyMeant, likely_meant
-from scriptkit.captions.proofing.kitchen_terms import TECHNIQUES, glossary, pantry_words
 from scriptkit.captions.proofing.left_as_heard import is_named_again, is_on_purpose, swallows
 from scriptkit.captions.proofing.right_as_heard import has_a_figure, is_everyday, is_told, is_verb, is_where
 from scriptkit.captions.proofing.sounds_like import LEAST_ALIKE, LEAST_BONES, Known, Ratio, alike, sounds_like
+from scriptkit.data_files import text_of
 from scriptkit.english.phonetics import joined, skeleton, sound
 from scriptkit.english.small_words import small_words
+from scriptkit.pantry.table import index
 from scriptkit.problems import Place, Problem, note, warning
 from scriptkit.recipe.dish import Dish
 from scriptkit.timed_text.markup import without_markup
@@ -70,9 +71,31 @@ def words_of_dishes(dishes: Iterable[Dish]) -> frozenset[str]:
     return frozenset(terms)
 
 
+TECHNIQUES = (
+    "julienne", "maillard", "maillard reaction", "brunoise", "chiffonade", "mirepoix", "bain-marie", "deglaze", "emulsion", "ganache", "bechamel",
+    "hollandaise", "beurre noisette", "sous vide", "en papillote", "cartouche", "vinaigrette", "velouté", "concassé", "bouquet garni",
+    "crème anglaise", "mise en place", "remoulade", "gremolata", "mandoline", "ramekin",
+)  # fmt: skip
+"""Kitchen French and chemistry that recognisers part into words of their own."""
+
+
 def due_in(dishes: Sequence[Dish]) -> DueTerms:
     """What may be meant in a recipe where something is due."""
-    return due_terms(dishes, known(words_of_dishes(dishes)).words | pantry_words(), TECHNIQUES)
+    return due_terms(dishes, known(words_of_dishes(dishes)).words | _pantry_words(), TECHNIQUES)
+
+
+@functools.cache
+def _pantry_words() -> frozenset[str]:
+    """What the pantry calls its foods by one word, and by several."""
+    return frozenset(form for name in index() if name.isalpha() for form in (name, f"{name}s"))
+
+
+@functools.cache
+def glossary() -> frozenset[str]:
+    """The terms of glossary.txt."""
+    text = text_of("scriptkit.captions.proofing", "glossary.txt")
+    lines = ",".join(line for line in text.splitlines() if not line.startswith("#"))
+    return frozenset(term.strip() for term in lines.split(",") if term.strip())
 
 
 @functools.lru_cache(maxsize=8)
@@ -204,10 +227,10 @@ def _by_place(talk: _Talk, due: DueTerms) -> Iterator[MisheardPlace]:
     texts, spans = talk.texts, talk.spans
     found = list(likely_meant(talk.words, talk.ends, due))
     taken = {n for one in found for n in range(one.first, one.last)}
-    for first, last, name, sure in heard_in_parts(talk.words, talk.ends, due):
-        again = not sure or is_named_again(talk.words, talk.ends, first, last, name)
-        if taken.isdisjoint(range(first, last)) and not is_on_purpose(talk.words, first, last, name, due):
-            found.append(LikelyMeant(first, last, due.written.get(name, name), TOGETHER, again=again))
+    for first, last, name in heard_in_parts(talk.words, talk.ends, due):
+        again = is_named_again(talk.words, talk.ends, first, last, (name,))
+        if taken.isdisjoint(range(first, last)) and not is_on_purpose(talk.words, first, last, (name,), due):
+            found.append(LikelyMeant(first, last, (name,), TOGETHER, again=again))
     for one in found:
         first_cue, start, _ = spans[one.first]
         last_cue, _, end = spans[one.last - 1]
